@@ -1,0 +1,37 @@
+# Two commands: `make demo` and `make test`. Everything else is for developers.
+PYTHON ?= python3
+VENV := .venv
+BIN := $(VENV)/bin
+READY := $(VENV)/.ready
+
+.PHONY: demo test lint types check browser benchmark clean
+
+demo: $(READY)
+	$(BIN)/lostroot demo demo-course
+
+test: $(READY) browser
+	$(BIN)/pytest
+
+lint: $(READY)
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+
+types: $(READY)
+	$(BIN)/mypy
+
+check: lint types test
+
+browser:
+	@sh tests/find_browser.sh
+
+benchmark: $(READY)
+	$(BIN)/python -m tests.benchmarks
+
+$(READY): pyproject.toml constraints.txt
+	$(PYTHON) -m venv $(VENV)
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --upgrade --constraint constraints.txt pip
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --constraint constraints.txt --group dev --editable .
+	@touch $(READY)
+
+clean:
+	rm -rf $(VENV) build dist demo-course .mypy_cache .pytest_cache .ruff_cache .hypothesis

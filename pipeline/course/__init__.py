@@ -1,0 +1,1 @@
+"""The course folder: questions, calendar, settings."""

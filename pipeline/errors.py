@@ -1,0 +1,71 @@
+"""Everything that can go wrong, as one tree, and the exit codes that it ends in.
+
+LostrootError
+├── UsageError              wrong use of a command               exit 2
+│   └── CourseError         a course folder that cannot be used  exit 2
+├── InputError              an input file that cannot be read    exit 3
+├── UnreadableProblem       a problem text outside the grammar
+├── BudgetExceeded          a named budget of the exact algebra or of the reader
+└── InternalError           a promise of our own that was broken exit 4
+"""
+
+from __future__ import annotations
+
+from enum import IntEnum
+
+__all__ = [
+    "BudgetExceeded",
+    "CourseError",
+    "ExitCode",
+    "InputError",
+    "InternalError",
+    "LostrootError",
+    "UnreadableProblem",
+    "UsageError",
+]
+
+
+class ExitCode(IntEnum):
+    """What a command's exit status means."""
+
+    DONE = 0
+    NEEDS_A_LOOK = 1
+    WRONG_USE = 2
+    BAD_INPUT = 3
+    INTERNAL = 4
+
+
+class LostrootError(Exception):
+    """Base of every error that is ours; its text is written for the person at the keyboard."""
+
+    exit_code = ExitCode.INTERNAL
+
+
+class UsageError(LostrootError):
+    """A command was used in a way that it does not offer."""
+
+    exit_code = ExitCode.WRONG_USE
+
+
+class CourseError(UsageError):
+    """A course folder, its items file or its settings cannot be used."""
+
+
+class InputError(LostrootError):
+    """An export or another input file cannot be read."""
+
+    exit_code = ExitCode.BAD_INPUT
+
+
+class UnreadableProblem(LostrootError):
+    """A problem text lies outside the grammar; the text says where and why."""
+
+    exit_code = ExitCode.WRONG_USE
+
+
+class BudgetExceeded(LostrootError):
+    """A computation would pass a named budget; its caller falls back or refuses."""
+
+
+class InternalError(LostrootError):
+    """A promise of our own was broken; please report the text."""

@@ -1,0 +1,1 @@
+"""Exact algebra: numbers, polynomials, syntax trees and the values an answer can have."""

@@ -1,0 +1,332 @@
+"""Exact numbers of school algebra: rational combinations of square roots of integers.
+
+A `Surd` is (n1*sqrt(d1) + n2*sqrt(d2) + ...)/q with squarefree radicands d.
+Square roots of different squarefree integers are linearly independent over the rationals
+(Besicovitch 1940), so the sorted terms are a canonical form: equal numbers have equal fields.
+Radicand 1 is the rational part and -1 is the imaginary unit; sqrt(-3) is i*sqrt(3).
+Integers alone are used, which is several times faster in a walk than `fractions.Fraction`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+from functools import lru_cache
+from math import gcd, isqrt
+from typing import TypeAlias
+
+from pipeline.errors import BudgetExceeded
+
+__all__ = ["MAX_BITS", "MAX_RADICAND", "MAX_TERMS", "SurdLike", "Surd", "square_part"]
+
+MAX_RADICAND = 10**18
+"""Largest radicand whose square factors are looked for; its cube root bounds the trial division."""
+MAX_TERMS = 16
+"""Most radicals in one number; a product of two such numbers stays within 256 small steps."""
+MAX_BITS = 4000
+"""Largest coefficient, in bits (about 1,200 digits)."""
+
+
+@lru_cache(maxsize=65536)
+def square_part(number: int) -> tuple[int, int]:
+    """Split a nonzero integer as s*s*d with d squarefree, and return (s, d); d carries the sign.
+
+    After trial division up to the cube root, what is left is squarefree or a square of a prime.
+
+    Raises:
+        BudgetExceeded: what is left after small factors is over `MAX_RADICAND`.
+    """
+    sign, rest, outside, inside = (-1 if number < 0 else 1), abs(number), 1, 1
+    factor = 2
+    while factor * factor * factor <= rest:
+        if factor > 10_000 and rest > MAX_RADICAND:
+            raise BudgetExceeded("the number under a radical is too large to be simplified")
+        while rest % (factor * factor) == 0:
+            rest //= factor * factor
+            outside *= factor
+        if rest % factor == 0:
+            rest //= factor
+            inside *= factor
+        factor += 1 if factor == 2 else 2
+    root = isqrt(rest)
+    if root * root == rest:
+        return outside * root, sign * inside
+    return outside, sign * inside * rest
+
+
+def _radical_product(first: int, second: int) -> tuple[int, int]:
+    """Return (c, d) with sqrt(first)*sqrt(second) = c*sqrt(d), all radicands squarefree."""
+    common = gcd(first, second)
+    radicand = (first // common) * (second // common)
+    return (-common if first < 0 and second < 0 else common), radicand
+
+
+class Surd:
+    """An exact number; immutable and hashable, with `+ - * /`, integer powers and `sqrt`.
+
+    Args:
+        terms: pairs (radicand, coefficient) with squarefree nonzero radicands.
+        denominator: a nonzero integer below all coefficients.
+    """
+
+    __slots__ = ("_hash", "denominator", "terms")
+    terms: tuple[tuple[int, int], ...]
+    denominator: int
+
+    def __init__(self, terms: Iterable[tuple[int, int]], denominator: int = 1) -> None:
+        kept = sorted((d, n) for d, n in terms if n)
+        divisor = denominator
+        for _, n in kept:
+            divisor = gcd(divisor, n)
+        if denominator < 0:
+            divisor = -abs(divisor)
+        if len(kept) > MAX_TERMS or abs(denominator).bit_length() > MAX_BITS:
+            raise BudgetExceeded("the number has too many radicals or digits")
+        if any(abs(n).bit_length() > MAX_BITS for _, n in kept):
+            raise BudgetExceeded("the number has too many digits")
+        self.terms = tuple((d, n // divisor) for d, n in kept)
+        self.denominator = denominator // divisor if kept else 1
+        self._hash = hash((self.terms, self.denominator))
+
+    @classmethod
+    def of(cls, value: SurdLike) -> Surd:
+        """Return an integer, fraction or surd as a surd."""
+        if isinstance(value, Surd):
+            return value
+        if isinstance(value, int):
+            return cls(((1, value),))
+        return cls(((1, value.numerator),), value.denominator)
+
+    @classmethod
+    def root_of(cls, value: SurdLike) -> Surd | None:
+        """Return the principal square root, or None when it is no surd.
+
+        A root of a sum p + q*sqrt(d) is taken only where it denests to sqrt(x) + sqrt(y).
+        """
+        number = cls.of(value)
+        if number.is_rational:
+            return number._root_of_rational()
+        return number._denested_root()
+
+    @property
+    def is_rational(self) -> bool:
+        """Whether no radical is left."""
+        return not self.terms or (len(self.terms) == 1 and self.terms[0][0] == 1)
+
+    @property
+    def is_real(self) -> bool:
+        """Whether no radicand is negative."""
+        return not self.terms or self.terms[0][0] > 0
+
+    @property
+    def is_integer(self) -> bool:
+        """Whether the number is a whole number."""
+        return self.denominator == 1 and self.is_rational
+
+    def __bool__(self) -> bool:
+        return bool(self.terms)
+
+    def as_fraction(self) -> Fraction:
+        """Return a rational number as a fraction.
+
+        Raises:
+            ValueError: a radical is left.
+        """
+        if not self.is_rational:
+            raise ValueError(f"{self} is not rational")
+        return Fraction(self.terms[0][1] if self.terms else 0, self.denominator)
+
+    def __eq__(self, other: object) -> bool:
+        if isinstance(other, int | Fraction):
+            other = Surd.of(other)
+        if not isinstance(other, Surd):
+            return NotImplemented
+        return self.terms == other.terms and self.denominator == other.denominator
+
+    def __hash__(self) -> int:
+        return self._hash
+
+    def __neg__(self) -> Surd:
+        return Surd(((d, -n) for d, n in self.terms), self.denominator)
+
+    def __add__(self, other: SurdLike) -> Surd:
+        right = Surd.of(other)
+        total: dict[int, int] = {d: n * right.denominator for d, n in self.terms}
+        for d, n in right.terms:
+            total[d] = total.get(d, 0) + n * self.denominator
+        return Surd(total.items(), self.denominator * right.denominator)
+
+    def __sub__(self, other: SurdLike) -> Surd:
+        return self + (-Surd.of(other))
+
+    def __mul__(self, other: SurdLike) -> Surd:
+        right = Surd.of(other)
+        total: dict[int, int] = {}
+        for d, n in self.terms:
+            for e, m in right.terms:
+                outside, radicand = _radical_product(d, e)
+                total[radicand] = total.get(radicand, 0) + n * m * outside
+        return Surd(total.items(), self.denominator * right.denominator)
+
+    __radd__ = __add__
+    __rmul__ = __mul__
+
+    def __rsub__(self, other: SurdLike) -> Surd:
+        return Surd.of(other) - self
+
+    def __rtruediv__(self, other: SurdLike) -> Surd:
+        return Surd.of(other) / self
+
+    def __truediv__(self, other: SurdLike) -> Surd:
+        right = Surd.of(other)
+        if not right:
+            raise ZeroDivisionError("division by zero")
+        if right.is_rational:
+            scale, whole = right.terms[0][1], right.denominator
+            return Surd(((d, n * whole) for d, n in self.terms), self.denominator * scale)
+        conjugate = right._conjugate()
+        return (self * conjugate) / (right * conjugate)
+
+    def __pow__(self, exponent: int) -> Surd:
+        if exponent < 0:
+            return Surd.of(1) / self ** (-exponent)
+        result, base = Surd.of(1), self
+        while exponent:
+            if exponent & 1:
+                result = result * base
+            exponent >>= 1
+            if exponent:
+                base = base * base
+        return result
+
+    def _conjugate(self) -> Surd:
+        """Flip one prime (or i) under all radicals: the product with it has one prime fewer."""
+        radicand = self.terms[-1][0] if self.terms[-1][0] != 1 else self.terms[0][0]
+        prime = -1 if radicand < 0 and self.terms[0][0] < 0 else _smallest_prime(abs(radicand))
+        flipped = (
+            (d, -n if (d < 0 if prime == -1 else d % prime == 0) else n) for d, n in self.terms
+        )
+        return Surd(flipped, self.denominator)
+
+    def _root_of_rational(self) -> Surd:
+        value = self.as_fraction()
+        if not value:
+            return self
+        outside, radicand = square_part(value.numerator * value.denominator)
+        return Surd(((radicand, outside),), value.denominator)
+
+    def _denested_root(self) -> Surd | None:
+        if len(self.terms) > 2 or (len(self.terms) == 2 and 1 not in dict(self.terms)):
+            return None
+        coefficients = dict(self.terms)
+        plain = Fraction(coefficients.pop(1, 0), self.denominator)
+        ((radicand, scale),) = coefficients.items()
+        inner = plain * plain - Fraction(scale, self.denominator) ** 2 * radicand
+        if inner < 0 or isqrt(inner.numerator) ** 2 != inner.numerator:
+            return None
+        if isqrt(inner.denominator) ** 2 != inner.denominator:
+            return None
+        norm = Fraction(isqrt(inner.numerator), isqrt(inner.denominator))
+        first, second = Surd.of((plain + norm) / 2), Surd.of((plain - norm) / 2)
+        larger, smaller = first._root_of_rational(), second._root_of_rational()
+        for candidate in (larger + smaller, larger - smaller):
+            if candidate * candidate == self:
+                return candidate
+        return None
+
+    def real_sign(self) -> int:
+        """Return -1, 0 or 1 for a real number, by interval evaluation with growing precision.
+
+        Raises:
+            ValueError: the number is not real.
+        """
+        if not self.is_real:
+            raise ValueError(f"{self} is not real")
+        if not self.terms:
+            return 0
+        bits = 64
+        while True:
+            total = slack = 0
+            for d, n in self.terms:
+                total += n * isqrt(d << (2 * bits)) if n >= 0 else -(-n * isqrt(d << (2 * bits)))
+                slack += abs(n)
+            if abs(total) > slack:
+                return 1 if total > 0 else -1
+            bits *= 2
+
+    def __lt__(self, other: SurdLike) -> bool:
+        return (self - Surd.of(other)).real_sign() < 0
+
+    def __le__(self, other: SurdLike) -> bool:
+        return (self - Surd.of(other)).real_sign() <= 0
+
+    def __gt__(self, other: SurdLike) -> bool:
+        return (self - Surd.of(other)).real_sign() > 0
+
+    def __ge__(self, other: SurdLike) -> bool:
+        return (self - Surd.of(other)).real_sign() >= 0
+
+    def approximate(self) -> complex:
+        """Return the nearest machine number, for sorting and for a first look only."""
+        parts = [
+            n * complex(abs(d) ** 0.5 if d > 0 else 0, abs(d) ** 0.5 if d < 0 else 0)
+            for d, n in self.terms
+        ]
+        return sum(parts, 0j) / self.denominator
+
+    def source(self) -> str:
+        """Return sympy source: `3`, `Rational(-1, 2)`, `3 + sqrt(21)`, `Rational(5, 2) - 3*I`."""
+        if not self.terms:
+            return "0"
+        ordered = sorted(self.terms, key=lambda term: (term[0] != 1, term[0] < 0, abs(term[0])))
+        text = ""
+        for d, n in ordered:
+            piece = _term_source(d, Fraction(abs(n), self.denominator))
+            if not text:
+                text = _leading(piece, n, d, self.denominator)
+            else:
+                text += (" - " if n < 0 else " + ") + piece
+        return text
+
+    __str__ = source
+
+    def __repr__(self) -> str:
+        return f"Surd({self.source()})"
+
+
+def _leading(piece: str, coefficient: int, radicand: int, denominator: int) -> str:
+    if coefficient > 0:
+        return piece
+    size = Fraction(abs(coefficient), denominator)
+    if radicand == 1 and size.denominator != 1:
+        return f"Rational(-{size.numerator}, {size.denominator})"
+    return "-" + piece
+
+
+def _term_source(radicand: int, size: Fraction) -> str:
+    radical = f"sqrt({abs(radicand)})" if abs(radicand) != 1 else ""
+    symbol = "*".join(part for part in (radical, "I" if radicand < 0 else "") if part)
+    if size.denominator == 1:
+        number = str(size.numerator)
+    else:
+        number = f"Rational({size.numerator}, {size.denominator})"
+    if not symbol:
+        return number
+    if size == 1:
+        return symbol
+    if size.denominator == 1 or size.numerator != 1:
+        head = "" if size.numerator == 1 else f"{size.numerator}*"
+        return head + symbol + ("" if size.denominator == 1 else f"/{size.denominator}")
+    return f"{symbol}/{size.denominator}"
+
+
+def _smallest_prime(number: int) -> int:
+    factor = 2
+    while factor * factor <= number:
+        if number % factor == 0:
+            return factor
+        factor += 1
+    return number
+
+
+SurdLike: TypeAlias = Surd | int | Fraction

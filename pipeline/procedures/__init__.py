@@ -1,0 +1,1 @@
+"""Solution procedures as functions over named operations, and the walk over their faults."""

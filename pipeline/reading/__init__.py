@@ -1,0 +1,1 @@
+"""From what a student typed to exact values."""

@@ -1,0 +1,98 @@
+"""Frozen records that cross stages: what is asked of the classifier and what it answers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Literal, TypeAlias
+
+__all__ = ["Candidate", "Explanation", "Numbers", "Request", "Verdict"]
+
+Numbers: TypeAlias = Literal["real", "complex"]
+
+
+class Verdict(StrEnum):
+    """How an answer stands to its right answer."""
+
+    RIGHT = "right"
+    RIGHT_OTHER_FORM = "right-other-form"
+    TOO_COARSE = "too-coarse"
+    WRONG = "wrong"
+    UNREADABLE = "unreadable"
+    BLANK = "blank"
+    NO_KEY = "no-key"
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """One answer and the question that it was given to.
+
+    Args:
+        task: a task of the catalogue, or `judge`, `compare`, `read`.
+        problem: the question as the course wrote it; empty for `compare` and `read`.
+        answer: what the student typed, untouched.
+        key: the course's right answer; None leaves it to be computed.
+        work: the student's lines, separated by newlines or ` | `.
+        numbers: the number domain of the question.
+        form: the form asked for, `any` or a `+`-joined list; None takes the task's default.
+        method: the procedure that the course taught for this question.
+        decimal_comma: whether the course writes 2,5 for two and a half.
+        min_places: fewest decimals that prove anything.
+    """
+
+    task: str
+    problem: str
+    answer: str
+    key: str | None = None
+    work: str | None = None
+    numbers: Numbers = "real"
+    form: str | None = None
+    method: str | None = None
+    decimal_comma: bool = False
+    min_places: int = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """One set of faults that explains an answer.
+
+    Args:
+        id: the pattern that matters more.
+        faults: ids of all faults, in the order of the working.
+        weight: prior weight, before the class is known.
+        share: fraction of the answer, 0 to 1.
+        says: what the student did, one sentence.
+    """
+
+    id: str
+    faults: tuple[str, ...]
+    weight: float
+    share: float
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Explanation:
+    """All that is said of one answer; `patterns` is empty unless the verdict is wrong.
+
+    Args:
+        verdict: how the answer stands to the right one.
+        read_as: the value used, in plain notation; None when unreadable.
+        value: the value used, as sympy source; None when unreadable.
+        value_key: canonical key of the value used; None when unreadable.
+        readings: sympy source of every legitimate reading, first the one used.
+        patterns: candidates, most likely first.
+        unexplained: share of no known pattern, 0 to 1; None unless wrong.
+        first_wrong_line: the student's line, from 1; 0 when all follow; None without working.
+        reason: why unreadable, or which form was expected, or what to know of the verdict.
+    """
+
+    verdict: Verdict
+    read_as: str | None = None
+    value: str | None = None
+    value_key: str | None = None
+    readings: tuple[str, ...] = ()
+    patterns: tuple[Candidate, ...] = ()
+    unexplained: float | None = None
+    first_wrong_line: int | None = None
+    reason: str | None = None

@@ -1,0 +1,1 @@
+"""Intervals, comparisons and shares: a frame in, a frame out."""

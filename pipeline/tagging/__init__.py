@@ -1,0 +1,1 @@
+"""From read answers and predicted wrong answers to tags."""

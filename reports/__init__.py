@@ -1,0 +1,1 @@
+"""Pages and charts: they only draw what the statistics hand them."""

@@ -1,0 +1,1 @@
+"""An invented course with known truth, for the demonstration and for measuring."""
