@@ -17,7 +17,7 @@ from typing import TypeAlias
 
 from pipeline.errors import BudgetExceeded
 
-__all__ = ["MAX_BITS", "MAX_RADICAND", "MAX_TERMS", "SurdLike", "Surd", "square_part"]
+__all__ = ["MAX_BITS", "MAX_RADICAND", "MAX_TERMS", "Surd", "SurdLike", "square_part"]
 
 MAX_RADICAND = 10**18
 """Largest radicand whose square factors are looked for; its cube root bounds the trial division."""
