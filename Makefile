@@ -4,13 +4,17 @@ VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 
-.PHONY: demo test lint types check browser benchmark clean
+.PHONY: demo test test-installed lint types check browser benchmark clean
 
 demo: $(READY)
 	$(BIN)/lostroot demo demo-course
 
 test: $(READY) browser
 	$(BIN)/pytest
+
+# The wheel in an environment of its own, tests beside it, no sources: what people install is what is tested.
+test-installed: $(READY) browser
+	PYTHON=$(BIN)/python sh tests/house/installed_copy.sh
 
 lint: $(READY)
 	$(BIN)/ruff check .
