@@ -1,0 +1,19 @@
+-- One distinct answer to one distinct question, judged.
+select
+    cast(null as bigint) as examined, -- key of the judged answer
+    cast(null as varchar) as task, -- task of the catalogue, or judge
+    cast(null as varchar) as problem, -- the question
+    cast(null as varchar) as key, -- right answer where the course gives it
+    cast(null as varchar) as numbers, -- real or complex
+    cast(null as varchar) as form, -- form asked for
+    cast(null as varchar) as method, -- procedure that was taught
+    cast(null as varchar) as answer, -- what was typed
+    cast(null as varchar) as work, -- lines of working
+    cast(null as varchar) as verdict, -- right, right-other-form, too-coarse, wrong, unreadable, blank or no-key
+    cast(null as varchar) as read_as, -- value used, in plain notation
+    cast(null as varchar) as value, -- value used, as sympy source
+    cast(null as varchar) as value_key, -- canonical key of the value used
+    cast(null as varchar[]) as readings, -- sympy source of every legitimate reading
+    cast(null as varchar) as reason, -- why unreadable, or what to know of the verdict
+    cast(null as integer) as first_wrong_line -- line of working that does not follow, from 1; 0 when all follow
+where false

@@ -1,0 +1,10 @@
+-- One export that was read.
+select
+    cast(null as varchar) as file, -- export, relative to the course folder
+    cast(null as varchar) as sha256, -- digest of its bytes
+    cast(null as bigint) as rows_read, -- answers found in it
+    cast(null as bigint) as stored, -- answers stored
+    cast(null as bigint) as duplicates, -- answers known before
+    cast(null as bigint) as rejected, -- rows rejected
+    cast(null as timestamp) as loaded_at -- time of the load, UTC
+where false
