@@ -5,5 +5,8 @@ select
     cast(null as varchar) as time_zone, -- IANA name of the zone in which days and weeks are counted
     cast(null as varchar) as rule_set, -- fingerprint of catalogue, reader and procedures that judged the answers
     cast(null as varchar) as inputs, -- fingerprint of the answers and course facts that the marts were built from
-    cast(null as varchar) as key_fingerprint -- fingerprint of the pseudonym key, never the key
+    cast(null as varchar) as key_fingerprint, -- fingerprint of the pseudonym key, never the key
+    cast(null as varchar) as settings, -- fingerprint of terms, maps and identity rules by which exports were read
+    cast(null as varchar) as items, -- fingerprint of the items file by which stored answers were settled
+    cast(null as varchar) as layout -- fingerprint of the stored tables' own shape
 where false

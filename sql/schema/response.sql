@@ -16,7 +16,7 @@ select
     cast(null as varchar) as numbers, -- real or complex
     cast(null as varchar) as method, -- procedure that was taught for the question
     cast(null as varchar) as student, -- pseudonym, 32 hexadecimal digits; null for counts
-    cast(null as integer) as attempt, -- attempt at this question, from 1
+    cast(null as integer) as attempt, -- attempt at this question as the export numbers it, from 1
     cast(null as timestamp) as answered_at, -- time given, UTC
     cast(null as varchar) as answer, -- what was typed
     cast(null as varchar) as work, -- lines of working
@@ -28,5 +28,10 @@ select
     cast(null as boolean) as calculator, -- whether a calculator was allowed
     cast(null as integer) as count, -- how many equal answers this row stands for, 1 normally
     cast(null as varchar) as file, -- export that held it
-    cast(null as integer) as line -- line or row in that export, from 1
+    cast(null as integer) as line, -- line or row in that export, from 1
+    cast(null as bigint) as slot, -- place of the answer: same student, question and attempt
+    cast(null as varchar) as term_given, -- term as the export named it
+    cast(null as varchar) as problem_given, -- question as the export gave it
+    cast(null as varchar) as quiz_given, -- quiz as the export named it
+    cast(null as date) as answered_on -- day of the answer in the course's zone
 where false

@@ -1,0 +1,232 @@
+"""The course's database: the only module that opens it.
+
+A run builds beside the last good file and swaps by rename, so that a run that is killed at any
+moment leaves the last good file as it was.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import duckdb
+import pandas as pd
+
+from pipeline.errors import CourseError, InternalError
+from pipeline.models import VIEWS, Model, ordered, read_models
+
+__all__ = ["Warehouse", "building", "reading"]
+
+
+class Warehouse:
+    """One open database file.
+
+    Args:
+        connection: an open connection; `building` and `reading` make one.
+    """
+
+    def __init__(self, connection: duckdb.DuckDBPyConnection) -> None:
+        self._connection = connection
+        self.models = read_models(self._parse)
+
+    @staticmethod
+    @contextmanager
+    def read_only(path: Path) -> Iterator[Warehouse]:
+        """Open a finished database for reading; see `reading`."""
+        with reading(path) as warehouse:
+            yield warehouse
+
+    def _parse(self, text: str) -> dict[str, Any]:
+        row = self._connection.execute("select json_serialize_sql(?)", [text]).fetchone()
+        tree: dict[str, Any] = json.loads(row[0]) if row else {}
+        return tree
+
+    def frame(self, name: str) -> pd.DataFrame:
+        """Read one whole table.
+
+        Args:
+            name: table, in schema `main` unless it names another: `own_headline`, `store.share`.
+
+        Returns:
+            Its rows, sorted by all columns from left to right that can be sorted.
+
+        Raises:
+            InternalError: no such table.
+        """
+        known = self._known(name)
+        cursor = self._connection.execute(f"select * from {known} order by all")  # noqa: S608
+        return cursor.fetchdf()
+
+    def columns(self, name: str) -> dict[str, str]:
+        """Say what each column of a table holds."""
+        return self.models[self._known(name)].column_comments
+
+    def sql_file(self, name: str) -> str:
+        """Name the file that made a table, such as `sql/marts/own_headline.sql`."""
+        return f"sql/{self.models[self._known(name)].path}"
+
+    def _known(self, name: str) -> str:
+        full = name if "." in name else f"main.{name}"
+        if full not in self.models:
+            raise InternalError(f"The database has no table {full}.")
+        return full
+
+    def create(self, *schemas: str) -> None:
+        """Make the declared tables of some schemas anew, empty; tables that stand are kept."""
+        for model in self.models.values():
+            if model.schema in schemas and not self._exists(model):
+                self._make(model)
+
+    def _exists(self, model: Model) -> bool:
+        found = self._connection.execute(
+            "select count(*) from duckdb_tables() where schema_name = ? and table_name = ?",
+            [model.schema, model.table],
+        ).fetchone()
+        return bool(found and found[0])
+
+    def put(self, name: str, frame: pd.DataFrame, *, replace: bool = True) -> int:
+        """Write a frame into a declared table, by column name.
+
+        Args:
+            name: table with its schema.
+            frame: its rows; columns that are missing are null.
+            replace: whether the rows take the place of those that stand.
+
+        Returns:
+            The number of rows written.
+
+        Raises:
+            InternalError: the frame has columns that the table has not.
+        """
+        known = self._known(name)
+        declared = self.models[known].column_comments
+        unknown = [column for column in frame.columns if column not in declared]
+        if unknown:
+            raise InternalError(f"{known} has no columns {unknown}; it has {list(declared)}.")
+        if replace:
+            self._connection.execute(f"delete from {known}")  # noqa: S608
+        if len(frame):
+            self._connection.register("incoming", frame)
+            self._connection.execute(f"insert into {known} by name select * from incoming")  # noqa: S608
+            self._connection.unregister("incoming")
+        return len(frame)
+
+    def remove(self, name: str, column: str, values: list[str]) -> None:
+        """Delete the rows of a declared table that hold one of some values in a column."""
+        known = self._known(name)
+        if column not in self.models[known].column_comments:
+            raise InternalError(f"{known} has no column {column}.")
+        statement = f'delete from {known} where list_contains(?, "{column}")'  # noqa: S608
+        self._connection.execute(statement, [values])
+
+    def build(self, *, computed: bool) -> None:
+        """Make staging tables and marts anew, in the order that their texts imply.
+
+        Args:
+            computed: False makes those that need no statistics, True the rest.
+        """
+        late: set[str] = set()
+        for model in ordered(m for m in self.models.values() if m.schema != "checks"):
+            if model.schema == "computed" or model.needs & late or model.schema == "main":
+                late.add(model.name)
+            if model.schema in {"staging", "main"} and (model.name in late) == computed:
+                self._make(model)
+
+    def _make(self, model: Model) -> None:
+        kind = "view" if model.name in VIEWS else "table"
+        run = self._connection.execute
+        run(f"create schema if not exists {model.schema}")
+        run(f"create or replace {kind} {model.name} as {model.text}")
+        run(f"comment on {kind} {model.name} is {_quoted(model.comment)}")
+        if model.schema != "staging":
+            for column, comment in model.column_comments.items():
+                run(f'comment on column {model.name}."{column}" is {_quoted(comment)}')
+
+    def check(self) -> list[str]:
+        """Run every check.
+
+        Returns:
+            The promises that are broken, each with the number of rows that break it.
+        """
+        broken = []
+        for model in self.models.values():
+            if model.schema == "checks":
+                rows = self._connection.execute(model.text).fetchall()
+                if rows:
+                    broken.append(f"{model.comment} Broken by {len(rows)}, first {rows[0]}.")
+        return broken
+
+
+def _quoted(text: str) -> str:
+    return "'" + text.replace("'", "''") + "'"
+
+
+@contextmanager
+def reading(path: Path) -> Iterator[Warehouse]:
+    """Open a finished database for reading.
+
+    Args:
+        path: the file.
+
+    Raises:
+        CourseError: there is no such file, or it cannot be opened.
+    """
+    if not path.exists():
+        raise CourseError(f"There is no {path.name} yet. Run the course first: lostroot run DIR")
+    connection = _connect(path, read_only=True)
+    try:
+        yield Warehouse(connection)
+    finally:
+        connection.close()
+
+
+@contextmanager
+def building(path: Path, *, afresh: bool = False) -> Iterator[Warehouse]:
+    """Open a copy beside the database for writing and put it in place when all went well.
+
+    Args:
+        path: the database to be; it is not touched before the end.
+        afresh: start empty instead of from a copy.
+
+    Raises:
+        CourseError: the file that stands cannot be opened.
+    """
+    beside = path.with_name(path.name + ".building")
+    for left in (beside, beside.with_name(beside.name + ".wal")):
+        left.unlink(missing_ok=True)
+    if path.exists() and not afresh:
+        shutil.copyfile(path, beside)
+    connection = _connect(beside)
+    try:
+        yield Warehouse(connection)
+        connection.execute("checkpoint")
+    except BaseException:
+        connection.close()
+        beside.unlink(missing_ok=True)
+        raise
+    connection.close()
+    _settle(beside)
+    os.replace(beside, path)
+
+
+def _settle(path: Path) -> None:
+    """Have the bytes on the disk before the name points to them."""
+    with path.open("rb+") as handle:
+        os.fsync(handle.fileno())
+
+
+def _connect(path: Path, *, read_only: bool = False) -> duckdb.DuckDBPyConnection:
+    try:
+        return duckdb.connect(str(path), read_only=read_only)
+    except duckdb.Error as error:
+        message = (
+            f"{path.name} cannot be opened: {str(error).splitlines()[0]} If another program holds "
+            "it open, close that. If the file is damaged, move it away and run again: it is built "
+            "anew from the exports."
+        )
+        raise CourseError(message) from error

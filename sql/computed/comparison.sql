@@ -1,0 +1,20 @@
+-- One term against an earlier one on the questions that both had.
+select
+    cast(null as varchar) as setting, -- practice, quiz or exam
+    cast(null as varchar) as term_before, -- id of the earlier term
+    cast(null as varchar) as term_after, -- id of the later term
+    cast(null as varchar) as kind, -- topic or pattern
+    cast(null as varchar) as subject, -- id of the topic or pattern
+    cast(null as varchar[]) as members, -- the ids where no question parts patterns
+    cast(null as integer) as common_questions, -- questions that both terms had
+    cast(null as integer) as students_before, -- students in the earlier term
+    cast(null as integer) as students_after, -- students in the later term
+    cast(null as double) as rate_before, -- error rate on common questions, earlier term
+    cast(null as double) as rate_after, -- error rate on common questions, later term
+    cast(null as double) as difference, -- after less before
+    cast(null as double) as difference_low, -- lower end of its 95 % interval
+    cast(null as double) as difference_high, -- upper end of its 95 % interval
+    cast(null as varchar) as difference_note, -- why there is no difference, or what to know of it
+    cast(null as double) as p, -- two-sided p-value of no difference
+    cast(null as double) as p_adjusted -- the same after Benjamini and Hochberg over the table
+where false

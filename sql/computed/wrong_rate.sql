@@ -1,0 +1,14 @@
+-- Share of first tries that are wrong, by topic and week.
+select
+    cast(null as varchar) as term, -- id of the term
+    cast(null as varchar) as setting, -- practice, quiz or exam
+    cast(null as integer) as week, -- teaching week assigned
+    cast(null as varchar) as topic, -- id of the topic
+    cast(null as integer) as students, -- students behind the rate
+    cast(null as integer) as answers, -- first tries judged right or wrong
+    cast(null as integer) as wrong, -- first tries judged wrong
+    cast(null as double) as rate, -- share wrong, 0 to 1
+    cast(null as double) as rate_low, -- lower end of its 95 % interval
+    cast(null as double) as rate_high, -- upper end of its 95 % interval
+    cast(null as varchar) as rate_note -- why there is no rate, or what to know of it
+where false

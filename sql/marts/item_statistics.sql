@@ -1,0 +1,26 @@
+-- Difficulty and relation to the rest of the questions, by question. First tries only.
+select
+    r.term, -- id of the term
+    r.setting, -- practice, quiz or exam; no row mixes settings
+    r.item, -- id of the question
+    i.topic, -- id of the topic
+    i.problem, -- the question in typed notation
+    i.week, -- teaching week in which it is assigned
+    r.students, -- students who answered
+    r.answers, -- first tries judged right or wrong
+    r.right_answers, -- of these, judged right in any form
+    r.difficulty, -- share right, 0 to 1
+    r.difficulty_low, -- lower end of its 95 % interval
+    r.difficulty_high, -- upper end of its 95 % interval
+    r.item_rest, -- correlation with the share right on the student's other questions, -1 to 1
+    r.flag, -- what to look at, one sentence
+    coalesce(h.patterns, []) as cannot_show -- ids of errors of its topic that it hides
+from computed.item_rate as r
+left join (
+    select v.item, max_by(v.topic, v.position) as topic, max_by(v.problem, v.position) as problem,
+        max_by(v.week, v.position) as week
+    from store.item as v
+    group by v.item
+) as i on r.item = i.item
+left join computed.hidden_pattern as h
+    on r.term = h.term and r.setting = h.setting and r.item = h.item

@@ -1,0 +1,28 @@
+-- Our share right beside the source's, on the answers that both judge.
+with scored as (
+    select
+        a.term, a.setting, a.student,
+        (a.verdict in ('right', 'right-other-form'))::integer as ours,
+        (a.score > coalesce(a.points, 1) / 2)::integer as theirs
+    from staging.answer as a
+    where a.score is not null and a.verdict in ('right', 'right-other-form', 'wrong')
+),
+counted as (
+    select
+        b.term, b.setting, count(*)::integer as answers,
+        count(distinct b.student)::integer as students,
+        sum(b.ours)::integer as our_right, sum(b.theirs)::integer as source_right,
+        count(*) filter (where b.ours = b.theirs)::integer as agreeing
+    from scored as b
+    group by b.term, b.setting
+)
+select
+    n.term, -- id of the term
+    n.setting, -- practice, quiz or exam
+    if(n.students >= c.minimum_students, n.answers, null) as answers, -- answers that both judge
+    if(n.students >= c.minimum_students, n.our_right, null) as our_right, -- right by our check, in any form
+    if(n.students >= c.minimum_students, n.source_right, null) as source_right, -- over half the points in the export
+    if(n.students >= c.minimum_students, n.agreeing, null) as agreeing, -- judged alike
+    if(n.students >= c.minimum_students, null, 'hidden: fewer than ' || c.minimum_students || ' students') as note -- why figures are missing
+from counted as n
+cross join store.course as c

@@ -1,0 +1,24 @@
+-- The course as the pages open with it.
+select
+    c.title, -- the course's name
+    c.minimum_students, -- groups of fewer distinct students are hidden
+    c.rule_set, -- fingerprint of catalogue, reader and procedures that judged the answers
+    t.term as current_term, -- id of the latest term with answers
+    t.title as current_term_title, -- its name
+    a.current_week, -- last teaching week of it with answers
+    a.first_answer, -- first day with an answer, in the course's zone
+    a.last_answer, -- last day with an answer, in the course's zone
+    a.answers, -- stored answers
+    case when a.students >= c.minimum_students then a.students end as students -- distinct students
+from store.course as c
+cross join (
+    select
+        min(s.answered_on) as first_answer, max(s.answered_on) as last_answer,
+        coalesce(sum(s.count), 0)::bigint as answers,
+        count(distinct s.student)::integer as students,
+        max_by(s.term, w.position) as current_term,
+        max(struct_pack(position := w.position, week := s.week)).week as current_week
+    from staging.answer as s
+    left join store.term as w on s.term = w.term
+) as a
+left join store.term as t on a.current_term = t.term

@@ -1,0 +1,64 @@
+-- The counts with which pages open, by term and setting.
+with counted as (
+    select
+        a.term, a.setting,
+        sum(a.count)::bigint as answers,
+        count(*) filter (where a.first_try)::integer as first_attempts,
+        count(distinct a.student)::integer as students,
+        count(distinct a.item)::integer as questions_asked,
+        count(distinct a.item) filter (where a.place = 'task' or (a.place = 'choice' and a.task <> 'judge'))::integer as questions_covered,
+        count(distinct a.item) filter (where a.place = 'judge' or (a.place = 'choice' and a.task = 'judge'))::integer as questions_judged,
+        count(distinct a.item) filter (where a.place in ('skip', 'unlisted'))::integer as questions_skipped,
+        coalesce(sum(a.count) filter (where a.verdict in ('right', 'right-other-form')), 0)::bigint as right_answers,
+        coalesce(sum(a.count) filter (where a.verdict = 'wrong'), 0)::bigint as wrong,
+        coalesce(sum(a.count) filter (where a.verdict = 'unreadable'), 0)::bigint as unreadable,
+        coalesce(sum(a.count) filter (where a.verdict = 'blank'), 0)::bigint as blank,
+        coalesce(sum(a.count) filter (where a.verdict is not null), 0)::bigint as examined
+    from staging.answer as a
+    where a.term is not null
+    group by a.term, a.setting
+),
+laid as (
+    select
+        a.term, a.setting,
+        sum(a.count * (1 - s.share)) as tagged,
+        sum(a.count) as tellable
+    from staging.answer as a
+    inner join store.share as s
+        on a.examined = s.examined and a.setting = s.setting
+        and a.term = s.term and coalesce(a.topic, '') = s.topic
+    where s.pattern = 'unexplained' and a.verdict = 'wrong'
+    group by a.term, a.setting
+),
+figures as (
+    select
+        n.term, n.setting, n.answers, n.first_attempts, n.students, n.questions_asked,
+        n.questions_covered, n.questions_judged, n.questions_skipped, n.right_answers, n.wrong,
+        n.unreadable, n.blank, n.examined, l.tagged, l.tellable,
+        n.students >= c.minimum_students as shown, c.minimum_students
+    from counted as n
+    cross join store.course as c
+    left join laid as l on n.term = l.term and n.setting = l.setting
+)
+select
+    f.term, -- id of the term
+    t.title as term_title, -- name of the term
+    f.setting, -- practice, quiz or exam
+    if(f.shown, f.answers, null) as answers, -- stored answers
+    if(f.shown, f.first_attempts, null) as first_attempts, -- first tries
+    if(f.shown, f.students, null) as students, -- distinct students
+    f.questions_asked, -- questions with any answer
+    f.questions_covered, -- of these, questions whose errors can be told
+    f.questions_judged, -- of these, questions judged right or wrong only
+    f.questions_skipped, -- of these, questions that were counted only
+    if(f.shown, f.right_answers, null) as "right", -- answers judged right in any form
+    if(f.shown, f.wrong, null) as wrong, -- answers judged wrong
+    if(f.shown, f.tagged, null) as tagged, -- expected wrong answers laid to a known error
+    if(f.shown, f.tagged / nullif(f.tellable, 0), null) as tagged_share, -- fraction of wrong answers to tellable questions laid to a known error
+    if(f.shown, 1 - f.tagged / nullif(f.tellable, 0), null) as unexplained_share, -- the rest of them
+    if(f.shown, f.unreadable, null) as unreadable, -- answers that we could not read
+    if(f.shown, f.unreadable / nullif(f.examined, 0), null) as unreadable_share, -- fraction of the examined answers
+    if(f.shown, f.blank, null) as blank, -- blank or do not know
+    if(f.shown, null, 'hidden: fewer than ' || f.minimum_students || ' students') as note -- why figures are missing
+from figures as f
+left join store.term as t on f.term = t.term

@@ -1,0 +1,22 @@
+-- How questions went, small groups hidden.
+select
+    i.term, -- id of the term
+    i.setting, -- practice, quiz or exam
+    i.item, -- id of the question
+    i.topic, -- id of the topic
+    t.title as topic_title, -- name of the topic
+    i.problem, -- the question in typed notation
+    i.week, -- teaching week in which it is assigned
+    if(i.students >= c.minimum_students, i.students, null) as students, -- students who answered
+    if(i.students >= c.minimum_students, i.answers, null) as answers, -- first tries judged right or wrong
+    if(i.students >= c.minimum_students, i.right_answers, null) as "right", -- of these, judged right in any form
+    if(i.students >= c.minimum_students, i.difficulty, null) as difficulty, -- share right, 0 to 1
+    if(i.students >= c.minimum_students, i.difficulty_low, null) as difficulty_low, -- lower end of its 95 % interval
+    if(i.students >= c.minimum_students, i.difficulty_high, null) as difficulty_high, -- upper end of its 95 % interval
+    if(i.students >= c.minimum_students, i.item_rest, null) as item_rest, -- correlation with the student's other questions, -1 to 1
+    if(i.students >= c.minimum_students, i.flag, null) as flag, -- what to look at, one sentence
+    i.cannot_show, -- ids of errors of its topic that it hides
+    if(i.students >= c.minimum_students, null, 'hidden: fewer than ' || c.minimum_students || ' students') as note -- why figures are missing
+from main.item_statistics as i
+cross join store.course as c
+left join store.topic as t on i.topic = t.topic

@@ -1,0 +1,24 @@
+-- On how many of the questions asked each error can be seen, and with which it is confused.
+with asked as (
+    select count(*)::integer as questions from staging.question as q
+),
+visible as (
+    select s.pattern, count(*)::integer as questions from staging.can_show as s group by s.pattern
+),
+told as (
+    select t.members, unnest(t.members) as id from computed.pattern_total as t where len(t.members) > 1
+),
+joint as (
+    select o.id, list_sort(list_distinct(flatten(list(o.members)))) as ids from told as o group by o.id
+)
+select
+    p.pattern, -- id of the error
+    p.skill, -- skill that it touches
+    p.sentence as says, -- what the student did
+    coalesce(v.questions, 0) as questions_that_show, -- distinct questions on which it gives a wrong answer
+    a.questions - coalesce(v.questions, 0) as questions_that_hide, -- distinct questions on which it cannot be seen
+    list_filter(coalesce(j.ids, []), lambda x: x <> p.pattern) as joint_with -- ids never told apart from it by some topic's questions
+from store.pattern as p
+cross join asked as a
+left join visible as v on p.pattern = v.pattern
+left join joint as j on p.pattern = j.id

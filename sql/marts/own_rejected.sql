@@ -1,0 +1,9 @@
+-- Rows that could not be taken, by file and reason.
+select
+    r.file, -- export that held them
+    r.reason, -- what was wrong and the way out
+    count(*)::integer as "rows", -- rows
+    min(r.line)::integer as first_line, -- the first of them
+    bool_or(r.needs_look) as needs_look -- false when they were left out on purpose
+from store.rejected as r
+group by r.file, r.reason

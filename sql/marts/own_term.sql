@@ -1,0 +1,19 @@
+-- The terms in order of time.
+select
+    t.term, -- id of the term
+    t.title, -- name
+    t.position, -- order in time, from 1
+    t.first_day, -- first teaching day
+    t.last_day, -- last day, breaks included
+    t.weeks, -- teaching weeks, breaks not counted
+    coalesce(a.answers, 0) as answers, -- stored answers
+    case when a.students >= c.minimum_students then a.students end as students, -- distinct students
+    coalesce(a.sections, 0) as sections -- class sections
+from store.term as t
+cross join store.course as c
+left join (
+    select s.term, sum(s.count)::bigint as answers, count(distinct s.student)::integer as students,
+        count(distinct s.section)::integer as sections
+    from staging.answer as s
+    group by s.term
+) as a on t.term = a.term
