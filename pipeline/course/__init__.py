@@ -1,1 +1,45 @@
-"""The course folder: questions, calendar, settings."""
+"""The course folder: questions, calendar and settings, read into frozen records."""
+
+from __future__ import annotations
+
+from pipeline.course.keyfile import key_fingerprint, key_warnings, read_key
+from pipeline.course.new import new_course
+from pipeline.course.read import read_course
+from pipeline.course.records import (
+    ALGEBRA_TASKS,
+    Break,
+    Course,
+    ExportMap,
+    Item,
+    Lesson,
+    Option,
+    Outcome,
+    OwnPattern,
+    Privacy,
+    Quiz,
+    ReadingSettings,
+    Term,
+    Topic,
+)
+
+__all__ = [
+    "ALGEBRA_TASKS",
+    "Break",
+    "Course",
+    "ExportMap",
+    "Item",
+    "Lesson",
+    "Option",
+    "Outcome",
+    "OwnPattern",
+    "Privacy",
+    "Quiz",
+    "ReadingSettings",
+    "Term",
+    "Topic",
+    "key_fingerprint",
+    "key_warnings",
+    "new_course",
+    "read_course",
+    "read_key",
+]

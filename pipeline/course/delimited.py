@@ -1,0 +1,130 @@
+"""Delimited text: encoding told by its marks and proved, delimiter sniffed, lines counted."""
+
+from __future__ import annotations
+
+import codecs
+import csv
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import islice
+from pathlib import Path
+
+from pipeline.errors import InputError
+
+__all__ = ["BrokenRow", "delimited_rows", "sniff_delimiter", "text_encoding"]
+
+DELIMITERS = (",", ";", "\t", "|")
+_SNIFFED_LINES = 60
+_CHUNK = 1 << 20
+_WAY_OUT = "Save it as 'CSV UTF-8' in the program that wrote it."
+
+
+@dataclass(frozen=True, slots=True)
+class BrokenRow:
+    """A row that is no row: quotation marks out of order, or a NUL byte inside."""
+
+    reason: str
+
+
+def text_encoding(path: Path, name: str) -> str:
+    """Tell UTF-8 and UTF-16 by their marks, and prove it on the whole file.
+
+    Returns:
+        A codec of the standard library that drops the byte order mark.
+
+    Raises:
+        InputError: any other encoding, with the line of the first byte that gives it away.
+    """
+    with path.open("rb") as stream:
+        head = stream.read(4096)
+    if head.startswith((codecs.BOM_UTF32_LE, codecs.BOM_UTF32_BE)):
+        raise InputError(f"{name}: encoded as UTF-32; expected UTF-8 or UTF-16. {_WAY_OUT}")
+    if head.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        encoding = "utf-16"
+    elif head.count(0) > len(head) // 10:
+        raise InputError(
+            f"{name}: many zero bytes, so this is UTF-16 without its mark, or no text at all; "
+            f"expected UTF-8, or UTF-16 with a byte order mark. {_WAY_OUT}"
+        )
+    else:
+        encoding = "utf-8-sig"
+    _prove(path, name, encoding)
+    return encoding
+
+
+def _prove(path: Path, name: str, encoding: str) -> None:
+    decoder = codecs.getincrementaldecoder(encoding)()
+    line = 1
+    with path.open("rb") as stream:
+        while True:
+            chunk = stream.read(_CHUNK)
+            try:
+                decoder.decode(chunk, final=not chunk)
+            except UnicodeDecodeError as error:
+                line += error.object[: error.start].count(b"\n")
+                shown = "".join(f"0x{byte:02X}" for byte in error.object[error.start :][:1])
+                kind = "UTF-16" if encoding == "utf-16" else "UTF-8"
+                raise InputError(
+                    f"{name}, line {line}: byte {shown or 'missing at the end'} is not {kind}, "
+                    f"and another encoding would be a guess. {_WAY_OUT}"
+                ) from error
+            if not chunk:
+                return
+            line += chunk.count(b"\n")
+
+
+def sniff_delimiter(lines: list[str]) -> str:
+    """The delimiter under which most of the lines have the same number of fields, above one."""
+
+    def agreement(delimiter: str) -> tuple[int, int]:
+        try:
+            widths = Counter(len(row) for row in csv.reader(lines, delimiter=delimiter))
+        except csv.Error:
+            return 0, 0
+        widths.pop(0, None)
+        widths.pop(1, None)
+        width, rows = max(widths.items(), key=lambda pair: (pair[1], pair[0]), default=(0, 0))
+        return rows, width
+
+    return max(DELIMITERS, key=agreement)
+
+
+def delimited_rows(
+    path: Path, name: str, encoding: str
+) -> Iterator[tuple[int, list[str] | BrokenRow]]:
+    """Rows that are not empty, each with the physical line where it begins, from 1.
+
+    A row whose quotation marks are out of order, and one with a NUL byte, comes as a BrokenRow.
+    """
+    with path.open(encoding=encoding, newline="") as stream:
+        delimiter = sniff_delimiter(list(islice(stream, _SNIFFED_LINES)))
+    with path.open(encoding=encoding, newline="") as stream:
+        reader = csv.reader(stream, delimiter=delimiter, strict=True)
+        while True:
+            line = reader.line_num + 1
+            try:
+                cells = next(reader)
+            except StopIteration:
+                return
+            except csv.Error as error:
+                yield line, _broken(error, line, reader.line_num)
+                continue
+            if any("\0" in cell for cell in cells):
+                yield line, BrokenRow("a NUL byte inside the row: export the file again")
+            elif any(cells):
+                yield line, cells
+
+
+def _broken(error: csv.Error, first: int, last: int) -> BrokenRow:
+    span = f"lines {first} to {last}" if last > first else f"line {first}"
+    if "unexpected end of data" in str(error):
+        return BrokenRow(
+            f"a quotation mark opens and never closes, so {span} cannot be told apart: "
+            'close it, or double it ("") inside a quoted field'
+        )
+    if "field larger" in str(error):
+        return BrokenRow(f"a field of {span} is larger than {csv.field_size_limit():,} characters")
+    return BrokenRow(
+        f'a quotation mark inside a quoted field of {span}: double it ("") in the export'
+    )

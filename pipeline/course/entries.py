@@ -1,0 +1,260 @@
+"""Entries of the settings, turned into the records that they declare."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from itertools import pairwise
+from pathlib import Path
+from typing import Literal, cast
+from zoneinfo import ZoneInfo
+
+from pipeline.course.calendar import Break, Term
+from pipeline.course.records import (
+    SETTINGS,
+    ExportMap,
+    Lesson,
+    Outcome,
+    OwnPattern,
+    Privacy,
+    Quiz,
+    ReadingSettings,
+    Topic,
+)
+from pipeline.course.settings import Entry, parse_date
+from pipeline.course.workbook import plain_text
+
+__all__ = [
+    "EXPORT_FIELDS",
+    "export_map",
+    "is_zone",
+    "lesson",
+    "outcome",
+    "own_pattern",
+    "privacy",
+    "quiz",
+    "reading",
+    "term",
+    "topic",
+]
+
+EXPORT_FIELDS = (
+    "student", "item", "answer", "answered_at", "attempt", "section", "term", "quiz", "setting",
+    "supervised", "calculator", "score", "points", "work", "problem", "count",
+)  # fmt: skip
+
+
+def is_zone(name: str) -> bool:
+    """Whether the time zone database knows the name."""
+    try:
+        ZoneInfo(name)
+    except (KeyError, ValueError, OSError):
+        return False
+    return True
+
+
+def term(entry: Entry) -> Term:
+    """`[[terms]] id, title, first_day, weeks, breaks`."""
+    entry.only(("id", "title", "first_day", "weeks", "breaks"))
+    first_day = entry.day("first_day")
+    if first_day is None:
+        entry.refuse("first_day", "the date of the first day of week 1, such as 2026-01-12")
+    weeks = entry.whole("weeks", None, 1, 53)
+    if weeks is None:
+        entry.refuse("weeks", "the number of teaching weeks, from 1 to 53")
+    name = entry.needed("id")
+    bare = Term(name, entry.text("title", name), first_day, weeks)
+    breaks = tuple(sorted(_breaks(entry), key=lambda pause: pause.first))
+    full = Term(name, bare.title, first_day, weeks, breaks)
+    for pause in breaks:
+        if pause.first not in full or pause.last not in full:
+            entry.refuse("breaks", f"days from {first_day} to {full.last_day}, inside the term")
+    if any(later.first <= earlier.last for earlier, later in pairwise(breaks)):
+        entry.refuse("breaks", "breaks that do not overlap")
+    return full
+
+
+def _breaks(entry: Entry) -> Iterable[Break]:
+    """Pairs of dates; in a sheet `2026-03-16 to 2026-03-20`, several separated by semicolons."""
+    written = entry.values.get("breaks") or []
+    if isinstance(written, str):
+        parts = plain_text(written).replace("..", " to ").split(";")
+        written = [part.split(" to ") for part in parts if part.strip()]
+    expected = '[first, last] dates, such as [["2026-03-16", "2026-03-20"]]'
+    if not isinstance(written, list):
+        entry.refuse("breaks", expected)
+    for pair in written:
+        days = [parse_date(part) for part in pair] if isinstance(pair, list) else []
+        match days:
+            case [date() as day]:
+                yield Break(day, day)
+            case [date() as first, date() as last] if first <= last:
+                yield Break(first, last)
+            case _:
+                entry.refuse("breaks", expected)
+
+
+def topic(entry: Entry) -> Topic:
+    """`[[topics]] id, title, first_week, outcome, needs`."""
+    entry.only(("id", "title", "first_week", "outcome", "needs"))
+    name = entry.needed("id")
+    return Topic(
+        id=name,
+        title=entry.text("title", name),
+        first_week=entry.whole("first_week", None, 1, 53),
+        outcome=entry.text("outcome", None),
+        needs=entry.texts("needs"),
+    )
+
+
+def outcome(entry: Entry) -> Outcome:
+    """`[[outcomes]] id, statement, target, bar, evidence, attempt, fewest`."""
+    entry.only(("id", "statement", "target", "bar", "evidence", "attempt", "fewest"))
+    name = entry.needed("id")
+    return Outcome(
+        id=name,
+        statement=entry.text("statement", name),
+        target=entry.share("target", 0.7),
+        bar=entry.share("bar", 0.7),
+        evidence=entry.texts("evidence"),
+        attempt="last"
+        if entry.one_of("attempt", ("first", "last"), "first") == "last"
+        else "first",
+        fewest=entry.whole("fewest", 3, 1, 1000),
+    )
+
+
+def lesson(entry: Entry) -> Lesson:
+    """`[[lessons]] date, title, topics, patterns, sections`."""
+    entry.only(("date", "title", "topics", "patterns", "sections"))
+    day = entry.day("date")
+    return Lesson(
+        date=day if day else entry.refuse("date", "a date such as 2026-01-31"),
+        title=entry.needed("title"),
+        topics=entry.texts("topics"),
+        patterns=entry.texts("patterns"),
+        sections=entry.texts("sections"),
+    )
+
+
+def quiz(entry: Entry) -> Quiz:
+    """`[[quizzes]] id, week, setting, supervised, calculator`."""
+    entry.only(("id", "week", "setting", "supervised", "calculator"))
+    return Quiz(
+        id=entry.needed("id"),
+        week=entry.whole("week", None, 1, 53),
+        setting=entry.one_of("setting", SETTINGS, None),
+        supervised=entry.flag("supervised", None),
+        calculator=entry.flag("calculator", None),
+    )
+
+
+def own_pattern(entry: Entry) -> OwnPattern:
+    """`[[patterns]] id, sentence, task, wrong, skill, source`."""
+    entry.only(("id", "sentence", "task", "wrong", "skill", "source"))
+    written = entry.values.get("wrong")
+    wrong = (
+        tuple(str(part).strip() for part in written)
+        if isinstance(written, list)
+        else tuple(part.strip() for part in plain_text(str(written or "")).split("\n"))
+    )
+    if not any(wrong):
+        entry.refuse("wrong", "the wrong answer as a formula in the problem's numbers")
+    return OwnPattern(
+        id=entry.needed("id"),
+        sentence=entry.needed("sentence"),
+        task=entry.needed("task"),
+        wrong=wrong,
+        skill=entry.text("skill", "own"),
+        source=entry.text("source", None),
+    )
+
+
+def privacy(entry: Entry, folder: Path) -> Privacy:
+    """`[privacy] issuer, key_file, limit, fold_case, test_accounts, link_terms, after_load`."""
+    entry.only(
+        ("issuer", "key_file", "limit", "fold_case", "test_accounts", "link_terms", "after_load")
+    )
+    issuer = entry.text("issuer", "institution")
+    if "|" in issuer:
+        entry.refuse("issuer", "a name without `|`")
+    after = entry.one_of("after_load", ("keep", "move", "pseudonymize"), "keep")
+    return Privacy(
+        key_file=folder / Path(entry.text("key_file", "pseudonym.key")).expanduser(),
+        issuer=issuer,
+        limit=entry.whole("limit", 10, 3, 1000),
+        fold_case=entry.flag("fold_case", True),
+        test_accounts=entry.texts("test_accounts"),
+        link_terms=entry.flag("link_terms", True),
+        after_load=cast("Literal['keep', 'move', 'pseudonymize']", after),
+    )
+
+
+def reading(entry: Entry) -> ReadingSettings:
+    """`[reading] decimal_comma, min_places`."""
+    entry.only(("decimal_comma", "min_places"))
+    return ReadingSettings(
+        decimal_comma=entry.flag("decimal_comma", False),
+        min_places=entry.whole("min_places", 2, 0, 12),
+    )
+
+
+def export_map(entry: Entry) -> ExportMap:
+    """`[[exports]]`: files, layout, columns, and facts of the whole file."""
+    facts = ("term", "section", "quiz", "setting", "supervised", "calculator", "date")
+    entry.only(
+        ("files", "layout", "sheet", "columns", "questions", "join", *facts)
+        + ("date_order", "time_zone", "blank", "totals")
+    )
+    files = entry.texts("files")
+    columns = _mapping(entry, "columns")
+    for name in columns:
+        if name not in EXPORT_FIELDS:
+            entry.refuse("columns", f"names out of {', '.join(EXPORT_FIELDS)}, not {name}")
+    zone = entry.text("time_zone", None)
+    if zone is not None and not is_zone(zone):
+        entry.refuse("time_zone", "a name such as America/Chicago")
+    order = entry.one_of("date_order", ("MDY", "DMY", "YMD"), None)
+    layout = entry.one_of("layout", ("long", "wide"), "long")
+    blank = entry.one_of("blank", ("not asked", "unanswered"), "not asked")
+    join = entry.values.get("join")
+    return ExportMap(
+        files=files if files else entry.refuse("files", "file names in exports/, `*` allowed"),
+        layout=cast("Literal['long', 'wide']", layout),
+        columns=columns,
+        questions={header: ids[0] for header, ids in _mapping(entry, "questions").items()},
+        sheet=entry.text("sheet", None),
+        join=join if isinstance(join, str) and join else "; ",
+        term=entry.text("term", None),
+        section=entry.text("section", None),
+        quiz=entry.text("quiz", None),
+        setting=entry.one_of("setting", SETTINGS, None),
+        supervised=entry.flag("supervised", None),
+        calculator=entry.flag("calculator", None),
+        date=entry.day("date"),
+        date_order=cast("Literal['MDY', 'DMY', 'YMD'] | None", order),
+        time_zone=zone,
+        blank=cast("Literal['not asked', 'unanswered']", blank),
+        totals=entry.texts("totals"),
+        line=entry.line,
+    )
+
+
+def _mapping(entry: Entry, name: str) -> dict[str, tuple[str, ...]]:
+    """A table of names; in a sheet, lines of `name = header`."""
+    written = entry.values.get(name)
+    if written is None:
+        return {}
+    if isinstance(written, str):
+        found: dict[str, tuple[str, ...]] = {}
+        for line in plain_text(written).split("\n"):
+            left, _, right = (part.strip() for part in line.rpartition(" = "))
+            if left and right:
+                found[left] = (*found.get(left, ()), right)
+        return found
+    if not isinstance(written, dict):
+        entry.refuse(name, "a table such as { student = 'Student ID' }")
+    return {
+        str(key): tuple(map(str, value)) if isinstance(value, list) else (str(value),)
+        for key, value in written.items()
+    }

@@ -1,0 +1,193 @@
+"""A course folder, read whole: items and settings checked against each other, defaults listed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from itertools import pairwise
+from pathlib import Path
+from typing import Protocol, TypeVar
+
+from pipeline.course import entries
+from pipeline.course.calendar import Term
+from pipeline.course.items import read_items
+from pipeline.course.records import Course, Item, Outcome, Privacy, ReadingSettings, Topic
+from pipeline.course.settings import Entry, Settings, parse_date
+from pipeline.course.settings_files import read_settings
+from pipeline.errors import CourseError
+
+__all__ = ["read_course"]
+
+
+class _Named(Protocol):
+    @property
+    def id(self) -> str: ...
+
+
+_T = TypeVar("_T")
+_N = TypeVar("_N", bound=_Named)
+
+
+def read_course(folder: Path) -> Course:
+    """Read a course folder.
+
+    Args:
+        folder: holds `items.xlsx` or `items.csv`; `course.toml` or `course.xlsx` as wished.
+
+    Raises:
+        CourseError: something in it cannot be used; names file, line, column, value, what was
+            expected and the way out.
+        InputError: a workbook or text file that cannot be opened.
+    """
+    if not folder.is_dir():
+        raise CourseError(
+            f"{folder.name or folder}: there is no such course folder. "
+            "`lostroot new DIR` makes one."
+        )
+    items = read_items(folder)
+    settings = read_settings(folder)
+    head = _single(settings, "course")
+    head.only(("title", "time_zone"))
+    zone = head.text("time_zone", "UTC")
+    if not entries.is_zone(zone):
+        head.refuse("time_zone", "a name such as America/Chicago")
+    terms = tuple(sorted(_unique(settings, "terms", entries.term), key=lambda t: t.first_day))
+    _apart(terms)
+    declared_topics = tuple(_unique(settings, "topics", entries.topic))
+    declared_outcomes = tuple(_unique(settings, "outcomes", entries.outcome))
+    course = Course(
+        folder=folder,
+        title=head.text("title", folder.resolve().name),
+        time_zone=zone,
+        items=items,
+        privacy=entries.privacy(_single(settings, "privacy"), folder),
+        terms=terms,
+        topics=_with_topics_of(items, declared_topics),
+        outcomes=_with_outcomes_of(items, declared_topics, declared_outcomes),
+        lessons=tuple(
+            sorted(_each(settings, "lessons", entries.lesson), key=lambda lesson: lesson.date)
+        ),
+        quizzes=tuple(_unique(settings, "quizzes", entries.quiz)),
+        exports=tuple(_each(settings, "exports", entries.export_map)),
+        patterns=tuple(_unique(settings, "patterns", entries.own_pattern)),
+        reading=entries.reading(_single(settings, "reading")),
+        defaults=tuple(_defaults(items, settings, declared_topics, declared_outcomes)),
+        declared_terms=bool(terms),
+    )
+    _check_references(course, settings)
+    return course
+
+
+def _single(settings: Settings, table: str) -> Entry:
+    found = settings.get(table)
+    return found[0] if found else Entry(table, {}, "course.toml", 0, {})
+
+
+def _each(settings: Settings, table: str, build: Callable[[Entry], _T]) -> Iterator[_T]:
+    return (build(entry) for entry in settings.get(table, ()))
+
+
+def _unique(settings: Settings, table: str, build: Callable[[Entry], _N]) -> Iterator[_N]:
+    seen: set[str] = set()
+    for entry in settings.get(table, ()):
+        record = build(entry)
+        if record.id in seen:
+            entry.refuse("id", "a name that no other block of this table has")
+        seen.add(record.id)
+        yield record
+
+
+def _apart(terms: Iterable[Term]) -> None:
+    for earlier, later in pairwise(terms):
+        if later.first_day <= earlier.last_day:
+            raise CourseError(
+                f"terms {earlier.id} and {later.id} overlap: {earlier.id} ends on "
+                f"{earlier.last_day}, {later.id} begins on {later.first_day}. Mend `first_day`, "
+                "`weeks` or `breaks` of one of them."
+            )
+
+
+def _with_topics_of(items: Iterable[Item], declared: tuple[Topic, ...]) -> tuple[Topic, ...]:
+    topics = {topic.id: topic for topic in declared}
+    for item in items:
+        topics.setdefault(item.topic, Topic(item.topic, item.topic))
+    return tuple(topics.values())
+
+
+def _with_outcomes_of(
+    items: Iterable[Item], topics: Iterable[Topic], declared: tuple[Outcome, ...]
+) -> tuple[Outcome, ...]:
+    outcomes = {outcome.id: outcome for outcome in declared}
+    for name in (*(topic.outcome for topic in topics), *(item.outcome for item in items)):
+        if name is not None:
+            outcomes.setdefault(name, Outcome(name, name))
+    return tuple(outcomes.values())
+
+
+def _check_references(course: Course, settings: Settings) -> None:
+    """Names that one place uses and another should declare.
+
+    A topic or outcome that only the items name is declared by them; a typing mistake in the
+    settings is what is caught here.
+    """
+    topics = {topic.id for topic in course.topics}
+    for table in ("topics", "lessons"):
+        for entry in settings.get(table, ()):
+            name = "needs" if table == "topics" else "topics"
+            if unknown := [one for one in entry.texts(name) if one not in topics]:
+                entry.refuse(name, f"topics of this course; {unknown[0]!r} is none")
+    terms = {term.id for term in course.terms}
+    for entry in settings.get("exports", ()):
+        named = entry.text("term", None)
+        if named is not None and terms and named not in terms:
+            entry.refuse("term", f"one of the terms {', '.join(sorted(terms))}")
+    for item in course.items:
+        if item.start and parse_date(item.start) is None and item.start not in terms:
+            raise CourseError(
+                f"the items file, line {item.line}: column `from` is {item.start}; expected a "
+                "date such as 2026-01-12 or the id of a declared term."
+            )
+
+
+def _defaults(
+    items: tuple[Item, ...],
+    settings: Settings,
+    topics: tuple[Topic, ...],
+    outcomes: tuple[Outcome, ...],
+) -> Iterator[str]:
+    """One sentence for everything that was not said and is therefore assumed."""
+    head = _single(settings, "course")
+    if not head.has("title"):
+        yield "The course has no title of its own; the name of its folder is used."
+    if not head.has("time_zone"):
+        yield "No time zone is set; times without one are taken as they stand (UTC)."
+    if not settings.get("terms"):
+        yield "No terms are declared; they were worked out from the dates of the answers."
+    named = {topic.id for topic in topics}
+    if extra := [name for name in dict.fromkeys(item.topic for item in items) if name not in named]:
+        yield f"Topics known from the items only, in the order of their file: {', '.join(extra)}."
+    if not outcomes:
+        yield "No outcomes are declared; each that items name has bar 70 % and target 70 %."
+    if not any(item.week for item in items) and not settings.get("quizzes"):
+        yield "No question has a week; the week of its class section's first answer is used."
+    if not any(entry.has("setting") for entry in _all(settings, "exports", "quizzes")):
+        yield "Where an export names no setting, its answers count as given in a quiz."
+    yield from _privacy_defaults(_single(settings, "privacy"), _single(settings, "reading"))
+
+
+def _all(settings: Settings, *tables: str) -> Iterator[Entry]:
+    return (entry for table in tables for entry in settings.get(table, ()))
+
+
+def _privacy_defaults(privacy: Entry, reading: Entry) -> Iterator[str]:
+    limit = 10  # the default of Privacy.limit
+    if not privacy.has("limit"):
+        yield f"Groups of fewer than {limit} students are hidden."
+    if not privacy.has("issuer"):
+        yield "All student ids are taken to come from one institution."
+    if not privacy.has("fold_case"):
+        yield "Student ids that differ only in upper and lower case are one student."
+    if not reading.has("decimal_comma"):
+        yield "A decimal is written with a point; a comma separates answers."
+    if not reading.has("min_places"):
+        places = ReadingSettings().min_places
+        yield f"A decimal proves something from {places} places on."

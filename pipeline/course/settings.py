@@ -1,0 +1,160 @@
+"""Settings as entries that know where they stand, so that every complaint can name the place."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from difflib import get_close_matches
+from typing import NoReturn, TypeVar
+
+from pipeline.course.workbook import plain_text
+from pipeline.errors import CourseError
+
+__all__ = ["Entry", "Settings", "parse_date", "refuse"]
+
+Settings = Mapping[str, "tuple[Entry, ...]"]
+_T = TypeVar("_T")
+_YES = {"yes", "true", "1", "y", "x"}
+_NO = {"no", "false", "0", "n"}
+_SEPARATORS = re.compile(r"[;,\n]")
+
+
+def refuse(
+    *, file: str, line: int, what: str, value: object, expected: str, way_out: str = ""
+) -> NoReturn:
+    """Raise a CourseError that names file, line, column, value, what was expected, the way out."""
+    place = f"{file}, line {line}" if line else file
+    shown = "empty" if value in ("", None) else f"{value!s:.80}"
+    text = f"{place}: {what} is {shown}; expected {expected}."
+    raise CourseError(f"{text} {way_out}".rstrip())
+
+
+def parse_date(value: object) -> date | None:
+    """An ISO date, from text or from a spreadsheet's date cell; None for anything else."""
+    if isinstance(value, datetime):
+        return value.date()
+    if isinstance(value, date):
+        return value
+    text = plain_text(str(value)).strip()
+    text = re.sub(r"[T ]00:00(:00)?$", "", text)
+    try:
+        return date.fromisoformat(text) if re.fullmatch(r"\d{4}-\d\d-\d\d", text) else None
+    except ValueError:
+        return None
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One table of the settings: a `[[terms]]` block, or a row of the sheet `terms`.
+
+    Args:
+        table: its name.
+        values: what was written, native values of TOML or text of a sheet.
+        file: file name for messages.
+        line: line or row where it begins.
+        lines: line of single values, where known.
+    """
+
+    table: str
+    values: Mapping[str, object]
+    file: str
+    line: int
+    lines: Mapping[str, int]
+
+    def refuse(self, name: str, expected: str, way_out: str = "") -> NoReturn:
+        """Raise a CourseError about one value."""
+        refuse(
+            file=self.file,
+            line=self.lines.get(name, self.line),
+            what=f"`{name}` in {self.table}",
+            value=self.values.get(name),
+            expected=expected,
+            way_out=way_out,
+        )
+
+    def only(self, legal: Sequence[str]) -> None:
+        """Refuse a name that is not among the legal ones, and say which was meant."""
+        for name in self.values:
+            if name not in legal:
+                near = get_close_matches(name, legal, 1)
+                hint = f"Did you mean `{near[0]}`?" if near else "Take it out or move it."
+                place = f"{self.file}, line {self.lines.get(name, self.line)}"
+                raise CourseError(
+                    f"{place}: {self.table} has no setting `{name}`; "
+                    f"expected one of {', '.join(legal)}. {hint}"
+                )
+
+    def has(self, name: str) -> bool:
+        """Whether a value was written."""
+        return self.values.get(name) not in (None, "")
+
+    def text(self, name: str, default: _T) -> str | _T:
+        """A text, outer blanks trimmed; numbers are taken as text."""
+        value = self.values.get(name)
+        if value is None or value == "":
+            return default
+        if isinstance(value, list | dict | bool):
+            self.refuse(name, "a text")
+        return plain_text(str(value)).strip() or default
+
+    def needed(self, name: str) -> str:
+        """A text that must be there."""
+        text = self.text(name, None)
+        return text if text is not None else self.refuse(name, "a text", f"Write `{name}`.")
+
+    def texts(self, name: str) -> tuple[str, ...]:
+        """A list of texts; in a sheet, separated by commas, semicolons or new lines."""
+        value = self.values.get(name)
+        if value is None:
+            return ()
+        parts = value if isinstance(value, list) else _SEPARATORS.split(plain_text(str(value)))
+        return tuple(text for part in parts if (text := str(part).strip()))
+
+    def one_of(self, name: str, legal: Sequence[str], default: _T) -> str | _T:
+        """A text out of a fixed list, upper and lower case alike."""
+        text = self.text(name, None)
+        if text is None:
+            return default
+        for word in legal:
+            if word.casefold() == text.casefold():
+                return word
+        return self.refuse(name, f"one of {', '.join(legal)}")
+
+    def flag(self, name: str, default: _T) -> bool | _T:
+        """True or false; yes and no in a sheet."""
+        value = self.values.get(name)
+        if value is None or value == "":
+            return default
+        word = plain_text(str(value)).strip().casefold()
+        if word not in _YES | _NO:
+            self.refuse(name, "true or false")
+        return word in _YES
+
+    def whole(self, name: str, default: _T, least: int = 1, most: int = 10**6) -> int | _T:
+        """A whole number in a range."""
+        text = self.text(name, None)
+        if text is None:
+            return default
+        if not re.fullmatch(r"\d{1,9}", text) or not least <= int(text) <= most:
+            self.refuse(name, f"a whole number from {least} to {most}")
+        return int(text)
+
+    def share(self, name: str, default: float) -> float:
+        """A fraction from 0 to 1; `70 %` is 0.7."""
+        text = self.text(name, None)
+        if text is None:
+            return default
+        written = re.fullmatch(r"(\d*\.?\d+)\s*(%?)", text)
+        share = float(written[1]) / (100 if written[2] else 1) if written else -1
+        if not 0 <= share <= 1:
+            self.refuse(name, "a fraction from 0 to 1, or a percentage")
+        return share
+
+    def day(self, name: str) -> date | None:
+        """An ISO date; None when nothing was written."""
+        if not self.has(name):
+            return None
+        found = parse_date(self.values[name])
+        return found if found else self.refuse(name, "a date such as 2026-01-31")
