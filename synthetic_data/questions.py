@@ -38,6 +38,7 @@ class Question:
         keep: which solutions of a word problem count.
         listed: whether the items file has it at all.
         later: the question as the second term asks it; None when nothing changed.
+        tries: how often a student may answer; None takes what is usual in the setting.
     """
 
     id: str
@@ -56,6 +57,7 @@ class Question:
     keep: str = ""
     listed: bool = True
     later: Question | None = None
+    tries: int | None = None
 
     @property
     def is_randomized(self) -> bool:
@@ -65,7 +67,7 @@ class Question:
     @property
     def attempts(self) -> int:
         """How often a student may answer."""
-        return {"practice": 3, "quiz": 2}.get(self.setting, 1)
+        return self.tries or {"practice": 3, "quiz": 2}.get(self.setting, 1)
 
     @property
     def kind(self) -> str:
