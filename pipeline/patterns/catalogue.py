@@ -1,0 +1,78 @@
+"""The catalogue: the modules that declare patterns, in the order that ties are printed in."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from pipeline.patterns import (  # noqa: F401 - importing declares their patterns
+    completing_the_square,
+    factoring,
+    fractions,
+    linear_equations,
+    quadratic_formula,
+    radicals,
+    rearranging,
+    slips,
+    solution_count,
+    square_root_property,
+    zero_product,
+)
+from pipeline.patterns.registry import Operation, Pattern, moves_of, registered
+from pipeline.procedures.walk import Move
+
+__all__ = ["catalogue", "general_moves", "moves", "pattern_of"]
+
+SKILLS = (
+    "zero product",
+    "factoring",
+    "square root property",
+    "rearranging",
+    "solution count",
+    "completing the square",
+    "fractions",
+    "quadratic formula",
+    "radicals",
+    "linear equations",
+    "distribution",
+    "slips",
+)
+"""The order of the skills; an unknown skill fails loudly in `catalogue`."""
+
+
+@cache
+def catalogue() -> tuple[Pattern, ...]:
+    """Return all patterns by skill, general slips last."""
+    return tuple(sorted(registered(), key=lambda one: SKILLS.index(one.skill)))
+
+
+@cache
+def _by_id() -> dict[str, Pattern]:
+    return {one.id: one for one in catalogue()}
+
+
+def pattern_of(identifier: str) -> Pattern:
+    """Return a pattern by its id.
+
+    Raises:
+        KeyError: no pattern has the id.
+    """
+    return _by_id()[identifier]
+
+
+@cache
+def moves(operation: Operation, place: str) -> tuple[Move, ...]:
+    """Return the specific faulty versions of an operation in a place."""
+    index = _specific()
+    return (*index.get((operation, place), ()), *index.get((operation, ""), ()))
+
+
+@cache
+def _specific() -> dict[tuple[Operation, str], list[Move]]:
+    return moves_of(one for one in catalogue() if not one.general)
+
+
+@cache
+def general_moves(operation: Operation) -> tuple[Move, ...]:
+    """Return the general slips that are declared for an operation."""
+    index = moves_of(one for one in catalogue() if one.general)
+    return tuple(index.get((operation, ""), ()))

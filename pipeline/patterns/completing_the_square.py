@@ -1,0 +1,278 @@
+"""Errors in completing the square."""
+
+from __future__ import annotations
+
+from pipeline.exact.numbers import Surd
+from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.operations import (
+    add_square,
+    binomial_term,
+    divide_by_leading,
+    half,
+    square,
+)
+
+_SKILL = "completing the square"
+_SOLVE = "completing the square"
+_CONSTANT = "constant of a square"
+
+
+@pattern(
+    "half-not-squared",
+    skill=_SKILL,
+    source="public study pages; from memory",
+    shows=(
+        "solve | x^2 + 10x = 11 | -1, -9",
+        "square-constant | x^2 - 15x | -15/2",
+        "square-constant | x^2 + 8x | 4",
+    ),
+    silent=(
+        "solve | x^2 + 10x = 11 | 1, -11",
+        "square-constant | x^2 - 15x | 225/4",
+        "square-constant | x^2 + 8x | 8",
+    ),
+)
+@instead_of(square, _SOLVE, _CONSTANT)
+def half_not_squared(number: Surd, whole: Surd) -> Surd:
+    """Adds half the coefficient of the unknown instead of the square of that half."""
+    return number
+
+
+@half_not_squared.also(square, _CONSTANT)
+def _half_without_sign(number: Surd, whole: Surd) -> Surd | None:
+    return -number if number.is_real and number.real_sign() < 0 else None
+
+
+@pattern(
+    "squared-without-halving",
+    skill=_SKILL,
+    source="public study pages",
+    shows=(
+        "solve | x^2 - 12x = 25 | 25, -1",
+        "square-constant | x^2 - 11x | 121",
+        "solve | x^2 + 6x = 7 | -6 + sqrt(43), -6 - sqrt(43)",
+    ),
+    silent=(
+        "solve | x^2 - 12x = 25 | 6 + sqrt(61), 6 - sqrt(61)",
+        "square-constant | x^2 - 11x | 121/4",
+    ),
+)
+@instead_of(square, _SOLVE, _CONSTANT)
+def squared_without_halving(number: Surd, whole: Surd) -> Surd:
+    """Adds the square of the whole coefficient of the unknown, without halving it first."""
+    return whole * whole
+
+
+@squared_without_halving.also(half, _SOLVE)
+def _whole_coefficient_used(number: Surd) -> Surd:
+    return number
+
+
+@pattern(
+    "halved-after-squaring",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "square-constant | x^2 - 12x | 72",
+        "square-constant | x^2 + 6x | 18",
+    ),
+    silent=(
+        "square-constant | x^2 - 12x | 36",
+        "square-constant | x^2 - 12x | 144",
+    ),
+)
+@instead_of(square, _CONSTANT)
+def halved_after_squaring(number: Surd, whole: Surd) -> Surd:
+    """Squares the coefficient of the unknown first and halves the square."""
+    return whole * whole / 2
+
+
+@pattern(
+    "square-keeps-minus",
+    skill=_SKILL,
+    source="from memory; OpenStax Elementary Algebra 2e, 6.7",
+    shows=(
+        "square-constant | x^2 - 13x | -169/4",
+        "square-constant | x^2 - 6x | -9",
+    ),
+    silent=(
+        "square-constant | x^2 - 13x | 169/4",
+        "square-constant | x^2 + 6x | -9",
+    ),
+)
+@instead_of(square, _CONSTANT)
+def square_keeps_minus(number: Surd, whole: Surd) -> Surd | None:
+    """Leaves a minus sign on the square of a negative number."""
+    return -(number * number) if number.is_real and number.real_sign() < 0 else None
+
+
+@pattern(
+    "fraction-square-keeps-denominator",
+    skill=_SKILL,
+    source="Zakaria, Ibrahim and Maat 2010; from memory",
+    shows=(
+        "solve | x^2 + 9x = 8 | x=-9/2 + sqrt(194)/2 or x=-sqrt(194)/2 - 9/2",
+        "square-constant | x^2 + 11x | 121/2",
+    ),
+    silent=(
+        "solve | x^2 + 9x = 8 | -9/2 + sqrt(113)/2, -9/2 - sqrt(113)/2",
+        "square-constant | x^2 + 11x | 121/4",
+        "square-constant | x^2 + 12x | 36",
+    ),
+)
+@instead_of(square, _SOLVE, _CONSTANT)
+def fraction_square_keeps_denominator(number: Surd, whole: Surd) -> Surd | None:
+    """Squares the numerator of a fraction and leaves the denominator as it is."""
+    return number * number * number.denominator if number.denominator != 1 else None
+
+
+@pattern(
+    "square-added-to-one-side",
+    skill=_SKILL,
+    source="Zakaria, Ibrahim and Maat 2010; public study pages",
+    shows=(
+        "solve | x^2 + 8x = 12 | -4 + 2sqrt(3); -4 - 2sqrt(3)",
+        "solve | x^2 + 6x = 7 | -3 + sqrt(7), -3 - sqrt(7)",
+    ),
+    silent=(
+        "solve | x^2 + 8x = 12 | -4 + 2sqrt(7), -4 - 2sqrt(7)",
+        "solve | x^2 = 12 | 2sqrt(3), -2sqrt(3)",
+    ),
+)
+@instead_of(add_square, _SOLVE)
+def square_added_to_one_side(right: Surd, added: Surd) -> Surd:
+    """Adds the square on the left side only."""
+    return right
+
+
+@pattern(
+    "square-subtracted-other-side",
+    skill=_SKILL,
+    source="OpenStax Intermediate Algebra 2e, 9.7 (a related caution)",
+    shows=(
+        "solve | x^2 + 6x = 35 | -3 + sqrt(26), -sqrt(26) - 3",
+        "solve | x^2 + 2x = 6 | -1 + sqrt(5), -1 - sqrt(5)",
+    ),
+    silent=(
+        "solve | x^2 + 6x = 35 | -3 + 2sqrt(11), -3 - 2sqrt(11)",
+        "solve | x^2 + 6x = 35 | -3 + sqrt(35), -3 - sqrt(35)",
+    ),
+)
+@instead_of(add_square, _SOLVE)
+def square_subtracted_other_side(right: Surd, added: Surd) -> Surd:
+    """Adds the square on the left side and subtracts it on the right."""
+    return right - added
+
+
+@pattern(
+    "binomial-keeps-full-coefficient",
+    skill=_SKILL,
+    source="from memory",
+    shows=(
+        "solve | x^2 + 4x = 26 | x=-4 + sqrt(30) or x=-sqrt(30) - 4",
+        "solve | x^2 + 6x = 7 | -2, -10",
+    ),
+    silent=(
+        "solve | x^2 + 4x = 26 | -2 + sqrt(30), -2 - sqrt(30)",
+        "solve | x^2 + 6x = 7 | 2, 10",
+    ),
+)
+@instead_of(binomial_term, _SOLVE)
+def binomial_keeps_full_coefficient(number: Surd, squared: Surd, whole: Surd) -> Surd:
+    """Writes the whole coefficient of the unknown into the binomial instead of half of it."""
+    return whole
+
+
+@pattern(
+    "binomial-keeps-the-square",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "solve | x^2 - 12x = 27 | x = -36 ± 3√(7)",
+        "solve | x^2 + 6x = 7 | -5, -13",
+    ),
+    silent=(
+        "solve | x^2 - 12x = 27 | 6 ± 3√(7)",
+        "solve | x^2 + 6x = 7 | 5, 13",
+    ),
+)
+@instead_of(binomial_term, _SOLVE)
+def binomial_keeps_the_square(number: Surd, squared: Surd, whole: Surd) -> Surd:
+    """Writes the number that was added into the binomial instead of half the coefficient."""
+    return squared
+
+
+@pattern(
+    "binomial-sign-lost",
+    skill=_SKILL,
+    source="from memory",
+    shows=(
+        "solve | x^2 - 6x = 16 | 2, -8",
+        "solve | x^2 + 4x = 26 | 2 + sqrt(30), 2 - sqrt(30)",
+    ),
+    silent=(
+        "solve | x^2 - 6x = 16 | 8, -2",
+        "solve | x^2 - 6x = 16 | -8, -2",
+    ),
+)
+@instead_of(binomial_term, _SOLVE)
+def binomial_sign_lost(number: Surd, squared: Surd, whole: Surd) -> Surd:
+    """Gives the binomial the opposite sign."""
+    return -number
+
+
+@pattern(
+    "leading-coefficient-dropped",
+    skill=_SKILL,
+    source="a teacher's list of errors, 2015; Makgakga 2023",
+    shows=(
+        "solve | 5x^2 + 9x - 12 = 0 | x = -9/2 ± √(129)/2",
+        "solve | 2x^2 + 8x = 10 | -4 + sqrt(26), -4 - sqrt(26)",
+    ),
+    silent=(
+        "solve | 2x^2 + 8x = 10 | 1, -5",
+        "solve | x^2 + 8x = 10 | -4 + sqrt(26), -4 - sqrt(26)",
+    ),
+)
+@instead_of(divide_by_leading, _SOLVE)
+def leading_coefficient_dropped(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Surd]:
+    """Solves as if the number before the square were 1, the other numbers unchanged."""
+    return b, right
+
+
+@pattern(
+    "right-side-not-divided",
+    skill=_SKILL,
+    source="Zakaria, Ibrahim and Maat 2010; from memory",
+    shows=(
+        "solve | 3x^2 - x = 6 | 1/6 + sqrt(217)/6; 1/6 - sqrt(217)/6",
+        "solve | 2x^2 + 8x = 10 | -2 + sqrt(14), -2 - sqrt(14)",
+    ),
+    silent=(
+        "solve | 2x^2 + 8x = 10 | 1, -5",
+        "solve | 2x^2 + 8x = 10 | -4 + sqrt(26), -4 - sqrt(26)",
+    ),
+)
+@instead_of(divide_by_leading, _SOLVE)
+def right_side_not_divided(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Surd]:
+    """Divides the left side by the number before the square and leaves the right side as it is."""
+    return b / a, right
+
+
+@pattern(
+    "fraction-doubled-not-halved",
+    skill=_SKILL,
+    source="a related error with fractions in Ashlock 2006; common practice",
+    shows=(
+        r"solve | 2x^2 - 3x = 5 | x=3\pm \frac{\sqrt{46}}{2}",
+        "solve | 3x^2 + 2x = 1 | -4/3 + sqrt(19)/3, -4/3 - sqrt(19)/3",
+    ),
+    silent=(
+        "solve | 2x^2 - 3x = 5 | 5/2, -1",
+        "solve | x^2 - 4x = 5 | 8 + sqrt(69), 8 - sqrt(69)",
+    ),
+)
+@instead_of(half, _SOLVE, _CONSTANT)
+def fraction_doubled_not_halved(number: Surd) -> Surd | None:
+    """Doubles a fraction where it should be halved: half of 3/2 becomes 3."""
+    return number * 2 if number.denominator != 1 else None

@@ -1,0 +1,155 @@
+"""What an error pattern is, and how one is declared.
+
+    @pattern(
+        "half-not-squared",
+        skill="completing the square",
+        source="common practice",
+        shows=("solve | x^2 + 10x = 11 | -1, -9", ...),
+        silent=("solve | x^2 + 10x = 11 | 1, -11", ...),
+    )
+    @instead_of(square, "completing the square")
+    def half_not_squared(half: Surd, whole: Surd) -> Surd:
+        '''Adds half the coefficient of the unknown instead of the square of that half.'''
+        return half
+
+The docstring is the sentence that reports print; the examples are the pattern's tests.
+A move takes the arguments of the operation that it stands in for, and returns a wrong outcome,
+several of them as `Choices`, or None where it does not apply.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from typing import Any, NamedTuple
+
+from pipeline.errors import InternalError
+from pipeline.procedures.walk import Move
+
+__all__ = ["Example", "Instead", "Pattern", "instead_of", "pattern", "registered"]
+
+Operation = Callable[..., Any]
+
+
+class Example(NamedTuple):
+    """A question with an answer that shows a pattern, or must not."""
+
+    task: str
+    problem: str
+    answer: str
+
+
+class Instead(NamedTuple):
+    """A faulty version of an operation, in the places named; no place means everywhere."""
+
+    operation: Operation
+    places: tuple[str, ...]
+    version: Operation
+
+
+@dataclass(slots=True)
+class Pattern:
+    """One declared error pattern.
+
+    Args:
+        id: permanent, states the wrong thing.
+        skill: the skill that it belongs to.
+        source: where it is described, `common practice`, or `from memory`.
+        sentence: what was done, as reports print it; describes an answer, not a person.
+        shows: questions with answers that show it.
+        silent: questions with wrong or right answers that do not.
+        general: whether it is a slip, which fits any step and explains alone.
+        moves: its faulty versions of operations.
+    """
+
+    id: str
+    skill: str
+    source: str
+    sentence: str
+    shows: tuple[Example, ...]
+    silent: tuple[Example, ...]
+    general: bool = False
+    moves: list[Instead] = field(default_factory=list)
+
+    @property
+    def tasks(self) -> tuple[str, ...]:
+        """The tasks that its examples come from."""
+        return tuple(dict.fromkeys(example.task for example in self.shows))
+
+    def also(self, operation: Operation, *places: str) -> Callable[[Operation], Operation]:
+        """Declare one more faulty version that belongs to this pattern."""
+
+        def declare(version: Operation) -> Operation:
+            self.moves.append(Instead(operation, places, version))
+            return version
+
+        return declare
+
+
+_PATTERNS: dict[str, Pattern] = {}
+
+
+def registered() -> Iterator[Pattern]:
+    """Yield the declared patterns in the order of their declaration."""
+    yield from _PATTERNS.values()
+
+
+def instead_of(operation: Operation, *places: str) -> Callable[[Operation], Instead]:
+    """Say which operation a function does wrongly, and where."""
+
+    def declare(version: Operation) -> Instead:
+        return Instead(operation, places, version)
+
+    return declare
+
+
+def pattern(  # one keyword for each fact of a declaration
+    identifier: str,
+    *,
+    skill: str,
+    source: str,
+    shows: tuple[str, ...],
+    silent: tuple[str, ...],
+    general: bool = False,
+) -> Callable[[Instead], Pattern]:
+    """Declare an error pattern.
+
+    Raises:
+        InternalError: the id is taken, the sentence is missing, or an example has no three parts.
+    """
+
+    def declare(move: Instead) -> Pattern:
+        sentence = " ".join((move.version.__doc__ or "").split())
+        if not sentence or identifier in _PATTERNS:
+            raise InternalError(f"pattern {identifier}: no docstring, or declared twice")
+        declared = Pattern(
+            identifier,
+            skill,
+            source,
+            sentence,
+            tuple(_example(identifier, line) for line in shows),
+            tuple(_example(identifier, line) for line in silent),
+            general,
+            [move],
+        )
+        _PATTERNS[identifier] = declared
+        return declared
+
+    return declare
+
+
+def _example(identifier: str, line: str) -> Example:
+    parts = [part.strip() for part in line.split("|")]
+    if len(parts) != 3:
+        raise InternalError(f"pattern {identifier}: {line!r} is not `task | problem | answer`")
+    return Example(*parts)
+
+
+def moves_of(patterns: Iterator[Pattern]) -> dict[tuple[Operation, str], list[Move]]:
+    """Index the moves of patterns by operation and place; place "" stands for everywhere."""
+    index: dict[tuple[Operation, str], list[Move]] = {}
+    for declared in patterns:
+        for operation, places, version in declared.moves:
+            for place in places or ("",):
+                index.setdefault((operation, place), []).append(Move(declared.id, version))
+    return index

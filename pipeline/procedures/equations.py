@@ -1,0 +1,207 @@
+"""What an equation looks like: coefficients, and factors, squares and brackets as written."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import NamedTuple, TypeAlias
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import polynomial_of
+from pipeline.exact.trees import (
+    Negation,
+    Node,
+    Numeral,
+    Power,
+    Product,
+    Quotient,
+    Relation,
+    Sum,
+    letters,
+)
+
+__all__ = [
+    "ONE",
+    "ZERO",
+    "Bracket",
+    "Coefficients",
+    "Equation",
+    "Linear",
+    "Square",
+    "coefficients",
+    "equation_of",
+    "square_of",
+]
+
+ZERO = Surd.of(0)
+ONE = Surd.of(1)
+MAX_DEGREE = 12
+"""Highest power that is multiplied out; school equations stay far below."""
+
+Coefficients: TypeAlias = tuple[Surd, ...]
+"""Coefficients by degree, lowest first, without leading zeros; () is the zero polynomial."""
+
+
+class Linear(NamedTuple):
+    """The linear form p*x + q."""
+
+    p: Surd
+    q: Surd
+
+
+class Bracket(NamedTuple):
+    """A term k*(p*x + q) of a linear equation; `written` tells whether there is a bracket."""
+
+    k: Surd
+    p: Surd
+    q: Surd
+    written: bool
+
+
+class Square(NamedTuple):
+    """A side of the form scale*(p*x + q)^2 + rest."""
+
+    scale: Surd
+    p: Surd
+    q: Surd
+    rest: Surd
+
+
+@dataclass(frozen=True, slots=True)
+class Equation:
+    """An equation of degree 1 or 2 in one unknown.
+
+    Args:
+        left, right: coefficients (a, b, c) of each side; a side without the unknown stands right.
+        scale, factors: the left side where it is written as a product, the right a constant.
+        square: the left side where it is written around one square, the right a constant.
+        brackets: for a linear equation the terms of both sides, as written.
+    """
+
+    left: tuple[Surd, Surd, Surd]
+    right: tuple[Surd, Surd, Surd]
+    scale: Surd = ONE
+    factors: tuple[Linear, ...] = ()
+    square: Square | None = None
+    brackets: tuple[tuple[Bracket, ...], tuple[Bracket, ...]] = ((), ())
+
+    @property
+    def degree(self) -> int:
+        """The highest power left when all is on one side; 0 for identity or contradiction."""
+        a, b, _ = (first - second for first, second in zip(self.left, self.right, strict=True))
+        return 2 if a else 1 if b else 0
+
+
+def coefficients(node: Node, letter: str) -> Coefficients | None:
+    """Return a side as a polynomial in one letter, or None when it is none."""
+    try:
+        polynomial = polynomial_of(node)
+        if polynomial is None or not polynomial.letters <= {letter}:
+            return None
+        if polynomial.degree() > MAX_DEGREE:
+            return None
+        return _trimmed(tuple(polynomial.coefficients(letter)))
+    except (BudgetExceeded, ZeroDivisionError):
+        return None
+
+
+def _trimmed(numbers: Coefficients) -> Coefficients:
+    while numbers and not numbers[-1]:
+        numbers = numbers[:-1]
+    return numbers
+
+
+def equation_of(relation: Relation, letter: str) -> Equation | None:
+    """Return an equation of degree at most 2 with its shape, or None when it is none."""
+    if len(relation.sides) != 2 or relation.signs != ("=",):
+        return None
+    first, second = relation.sides
+    if letter not in letters(first):
+        first, second = second, first
+    left, right = coefficients(first, letter), coefficients(second, letter)
+    if left is None or right is None or max(len(left), len(right)) > 3:
+        return None
+    constant = len(right) <= 1
+    scale, factors = _factors(first, letter) if constant else (ONE, ())
+    quadratic = len(left) == 3 or len(right) == 3
+    return Equation(
+        left=_three(left),
+        right=_three(right),
+        scale=scale,
+        factors=factors,
+        square=square_of(first, letter) if constant else None,
+        brackets=((), ()) if quadratic else (_brackets(first, letter), _brackets(second, letter)),
+    )
+
+
+def _three(numbers: Coefficients) -> tuple[Surd, Surd, Surd]:
+    c, b, a = (*numbers, ZERO, ZERO, ZERO)[:3]
+    return a, b, c
+
+
+def _flat_factors(node: Node) -> list[Node]:
+    match node:
+        case Product(parts):
+            return [factor for part in parts for factor in _flat_factors(part)]
+        case Negation(part):
+            return [Negation(Numeral(Fraction(1))), *_flat_factors(part)]
+        case Quotient(numerator, denominator):
+            below = Quotient(Numeral(Fraction(1)), denominator)
+            return [*_flat_factors(numerator), below]
+        case Power(base, Numeral(value)) if value == 2:
+            return [base, base]
+        case _:
+            return [node]
+
+
+def _factors(side: Node, letter: str) -> tuple[Surd, tuple[Linear, ...]]:
+    """Return the constant and the two linear factors of a written product, else no factors."""
+    scale, found = ONE, []
+    for part in _flat_factors(side):
+        inner = coefficients(part, letter)
+        if inner is None or not 1 <= len(inner) <= 2:
+            return ONE, ()
+        if len(inner) == 1:
+            scale = scale * inner[0]
+        else:
+            found.append(Linear(inner[1], inner[0]))
+    sums = any(factor.q for factor in found)
+    return (scale, tuple(found)) if len(found) == 2 and sums else (ONE, ())
+
+
+def square_of(side: Node, letter: str) -> Square | None:
+    """Return the one square with the unknown that a side is built around, if there is one."""
+    rest, square = ZERO, None
+    for term in side.terms if isinstance(side, Sum) else (side,):
+        value = coefficients(term, letter)
+        if value is not None and len(value) <= 1:
+            rest = rest + (value[0] if value else ZERO)
+            continue
+        scale, linear = ONE, []
+        for part in _flat_factors(term):
+            inner = coefficients(part, letter)
+            if inner is None or len(inner) > 2 or not inner:
+                return None
+            if len(inner) == 1:
+                scale = scale * inner[0]
+            else:
+                linear.append(Linear(inner[1], inner[0]))
+        if square is not None or len(linear) != 2 or linear[0] != linear[1]:
+            return None
+        square = Square(scale, linear[0].p, linear[0].q, ZERO)
+    return None if square is None else square._replace(rest=rest)
+
+
+def _brackets(side: Node, letter: str) -> tuple[Bracket, ...]:
+    found = []
+    for term in side.terms if isinstance(side, Sum) else (side,):
+        factors = _flat_factors(term)
+        inside = [part for part in factors if isinstance(part, Sum) and letter in letters(part)]
+        whole = _three(coefficients(term, letter) or ())
+        inner = _three(coefficients(inside[0], letter) or ()) if len(inside) == 1 else whole
+        if len(inside) == 1 and inner[1] and inner[2] and not isinstance(term, Quotient):
+            found.append(Bracket(whole[1] / inner[1], inner[1], inner[2], True))
+        else:
+            found.append(Bracket(ONE, whole[1], whole[2], False))
+    return tuple(found)

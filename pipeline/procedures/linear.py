@@ -1,0 +1,44 @@
+"""The way to solve a linear equation in one unknown."""
+
+from __future__ import annotations
+
+from functools import reduce
+
+from pipeline.exact.numbers import Surd
+from pipeline.procedures import operations as op
+from pipeline.procedures.equations import ZERO, Bracket, Equation
+from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
+from pipeline.procedures.walk import Walk
+
+__all__ = ["solve_linear"]
+
+_PLACE = "linear equation"
+
+
+def solve_linear(step: Walk, equation: Equation) -> op.Roots | str:
+    """Multiply out, gather the unknown on one side and the constants on the other, divide."""
+    equation = step.do(op.copy_equation, _PLACE, equation)
+    a, b = _side(step, equation.brackets[0], equation.left)
+    c, d = _side(step, equation.brackets[1], equation.right)
+    step.write("linear", a, b, c, d)
+    if not a:
+        a, b, c, d = c, d, a, b
+    a = step.do(op.carry_unknown, _PLACE, a, c) if c else a
+    if not a:
+        return ALL_REAL if b == d else NO_SOLUTION
+    a, b, d = step.do(op.start_isolating, _PLACE, a, b, d)
+    d = step.do(op.carry_constant, _PLACE, d, b) if b else d
+    step.write("linear", a, ZERO, ZERO, d)
+    return frozenset({step.do(op.divide, _PLACE, d, a)})
+
+
+def _side(
+    step: Walk, brackets: tuple[Bracket, ...], whole: tuple[Surd, Surd, Surd]
+) -> tuple[Surd, Surd]:
+    if not any(bracket.written for bracket in brackets):
+        return whole[1], whole[2]
+    parts = [
+        step.do(op.distribute, _PLACE, term.k, term.p, term.q) if term.written else (term.p, term.q)
+        for term in brackets
+    ]
+    return reduce(lambda one, two: (one[0] + two[0], one[1] + two[1]), parts)

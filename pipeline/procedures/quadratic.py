@@ -1,0 +1,169 @@
+"""The four ways to solve a quadratic equation in one unknown."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Final
+
+from pipeline.exact.numbers import Surd
+from pipeline.procedures import operations as op
+from pipeline.procedures.equations import ONE, ZERO, Equation, Linear, Square
+from pipeline.procedures.statements import NO_REAL
+from pipeline.procedures.walk import Abandoned, Walk
+
+__all__ = [
+    "QUADRATIC",
+    "complete_the_square",
+    "factor",
+    "take_square_roots",
+    "use_the_formula",
+]
+
+
+def factor(step: Walk, equation: Equation) -> op.Roots:
+    """Bring to zero form, factor, and set each factor to zero."""
+    place = "factoring"
+    equation = step.do(op.copy_equation, place, equation)
+    early = step.do(op.gather_right_side, place, equation)
+    if early is not None:
+        factors, right = early
+    elif equation.factors and not equation.right[2]:
+        factors, right = _without_lost_root(step, equation), ZERO
+    else:
+        a, b, c = _zero_form(step, place, equation)
+        factors, right = _factors(step, a, b, c), ZERO
+    step.write("factors", factors, right)
+    roots = frozenset(step.do(op.roots_of_factors, place, factors, right))
+    return step.do(op.report, place, roots)
+
+
+def _without_lost_root(step: Walk, equation: Equation) -> tuple[Linear, ...]:
+    bare = [one for one in equation.factors if not one.q]
+    other = [one for one in equation.factors if one.q]
+    if not bare:
+        return equation.factors
+    return step.do(op.take_out_unknown, "factoring", other[0].p, other[0].q)
+
+
+def _factors(step: Walk, a: Surd, b: Surd, c: Surd) -> tuple[Linear, ...]:
+    if not c:
+        return step.do(op.take_out_unknown, "factoring", a, b)
+    return step.do(op.pair_of_factors, "factoring", a, b, c)
+
+
+def take_square_roots(step: Walk, equation: Equation) -> op.Roots:
+    """Isolate the square and take both square roots."""
+    place = "square-root property"
+    equation = step.do(op.copy_equation, place, equation)
+    square, right = _square_and_right(step, equation)
+    at_once = step.do(op.isolate_square, place, square.scale, square.rest, right)
+    if at_once is not None:
+        scale, value = at_once
+        return frozenset({(value - scale * square.q) / (scale * square.p)})
+    if square.rest:
+        right = step.do(op.carry_constant, place, right, square.rest)
+    step.write("square", square.scale, square.p, square.q, right)
+    value, before = step.do(op.divide_off, place, square.scale, right)
+    return _from_square(step, place, (before * square.p, before * square.q), value)
+
+
+def _square_and_right(step: Walk, equation: Equation) -> tuple[Square, Surd]:
+    """See the square as written, a*x^2 + c on one side, or a perfect-square trinomial."""
+    (a, b, c), (a2, b2, c2) = equation.left, equation.right
+    if equation.square:
+        return equation.square, c2
+    if b == b2:
+        whole = step.do(op.carry_unknown, "square-root property", a, a2) if a2 else a
+        return Square(whole, ONE, ZERO, c), c2
+    lead = Surd.root_of(a)
+    if a2 or b2 or lead is None or not lead.is_rational or b * b != 4 * a * c or not a:
+        raise Abandoned
+    return Square(ONE, lead, b / (2 * lead), ZERO), c2
+
+
+def complete_the_square(step: Walk, equation: Equation) -> op.Roots:
+    """Move the constant right, divide by a, add the square of half the coefficient, take roots."""
+    place = "completing the square"
+    equation = step.do(op.copy_equation, place, equation)
+    a, b, right = _constant_right(step, place, equation)
+    if not b:
+        raise Abandoned
+    step.write("constant right", a, b, right)
+    whole, right = step.do(op.divide_by_leading, place, a, b, right)
+    half = step.do(op.half, place, whole)
+    added = step.do(op.square, place, half, whole)
+    total = step.do(op.add_square, place, right, added)
+    term = step.do(op.binomial_term, place, half, added, whole)
+    step.write("square", ONE, ONE, term, total)
+    return _from_square(step, place, (ONE, term), total)
+
+
+def _from_square(step: Walk, place: str, linear: tuple[Surd, Surd], value: Surd) -> op.Roots:
+    """From (p*x + q)^2 = value go on to x."""
+    p, q = linear
+    signed = _signed_roots(step, place, value)
+    step.write("branches", p, q, signed)
+    if q:
+        carried = step.do(op.shift_back, place, q)
+        signed = tuple(carried + one for one in signed)
+    return frozenset(signed if p == ONE else (one / p for one in signed))
+
+
+def _signed_roots(step: Walk, place: str, radicand: Surd) -> tuple[Surd, ...]:
+    if radicand.is_rational and radicand.terms and radicand.terms[0][1] < 0:
+        step.may_end(NO_REAL)
+    value = step.do(op.root, place, radicand)
+    return step.do(op.branches, place, value)
+
+
+def use_the_formula(step: Walk, equation: Equation) -> op.Roots:
+    """Bring to zero form and use the quadratic formula."""
+    place = "quadratic formula"
+    equation = step.do(op.copy_equation, place, equation)
+    equation = step.do(op.read_coefficients, place, equation)
+    a, b, c = _zero_form(step, place, equation)
+    step.write("zero form", a, b, c)
+    minus_b = step.do(op.negate, place, b)
+    radicand = discriminant(step, place, (a, b, c))
+    signed = _signed_roots(step, place, radicand)
+    step.write("formula", minus_b, radicand, a)
+    return step.do(op.quotients, place, minus_b, signed, a)
+
+
+def discriminant(step: Walk, place: str, abc: tuple[Surd, Surd, Surd]) -> Surd:
+    """Compute b^2 - 4ac."""
+    a, b, c = abc
+    squared = step.do(op.square, place, b, b)
+    product = step.do(op.four_a_c, place, a, c)
+    return step.do(op.difference, place, squared, product)
+
+
+def _zero_form(step: Walk, place: str, equation: Equation) -> tuple[Surd, Surd, Surd]:
+    """Bring all terms to the left side."""
+    (a, b, c), (a2, b2, c2) = equation.left, equation.right
+    a = step.do(op.carry_unknown, place, a, a2) if a2 else a
+    b = step.do(op.carry_unknown, place, b, b2) if b2 else b
+    c = step.do(op.carry_constant, place, c, c2) if c2 else c
+    if not a:
+        raise Abandoned
+    return a, b, c
+
+
+def _constant_right(step: Walk, place: str, equation: Equation) -> tuple[Surd, Surd, Surd]:
+    """Bring the terms with the unknown to the left side and the constant to the right."""
+    (a, b, c), (a2, b2, c2) = equation.left, equation.right
+    a = step.do(op.carry_unknown, place, a, a2) if a2 else a
+    b = step.do(op.carry_unknown, place, b, b2) if b2 else b
+    right = step.do(op.carry_constant, place, c2, c) if c else c2
+    if not a:
+        raise Abandoned
+    return a, b, right
+
+
+QUADRATIC: Final[dict[str, Callable[[Walk, Equation], op.Roots]]] = {
+    "factoring": factor,
+    "square-root": take_square_roots,
+    "complete-square": complete_the_square,
+    "formula": use_the_formula,
+}
+"""The procedures by the names that a course uses for them."""

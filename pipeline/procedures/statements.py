@@ -1,0 +1,14 @@
+"""Endings of a procedure that are statements and no values."""
+
+from __future__ import annotations
+
+from typing import Final
+
+__all__ = ["ALL_REAL", "NO_REAL", "NO_SOLUTION"]
+
+NO_REAL: Final = "NO_REAL"
+"""There is no real solution, and there may be complex ones."""
+NO_SOLUTION: Final = "NO_SOLUTION"
+"""There is no solution at all."""
+ALL_REAL: Final = "ALL_REAL"
+"""Every real number is a solution."""

@@ -1,0 +1,181 @@
+"""The engine: re-runs a solution procedure with at most two of its operations replaced.
+
+A procedure is a plain function that does each step through `Walk.do(operation, place, ...)`.
+The first run keeps a log. For every logged operation that the catalogue has faulty versions of,
+the procedure is run again with that one result put in its place: what came before is replayed
+from the log, what comes after is worked anew, and the operations after it may fail in turn.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable, Iterable, Iterator
+from itertools import product
+from typing import Any, NamedTuple, ParamSpec, TypeVar
+
+from pipeline.errors import BudgetExceeded
+
+__all__ = ["Abandoned", "Choices", "Ending", "Faults", "Move", "Moves", "Step", "Walk", "walk"]
+
+Faults = tuple[str, ...]
+"""Ids of the faulty moves made, in the order of the working; a repeated id stands once."""
+
+_P = ParamSpec("_P")
+_T = TypeVar("_T")
+
+
+class Abandoned(Exception):
+    """The procedure cannot go on from here, such as factoring without a fitting pair."""
+
+
+class Choices(tuple[Any, ...]):
+    """Several outcomes that one faulty move can have."""
+
+    __slots__ = ()
+
+
+class Ending(NamedTuple):
+    """An outcome with which the whole procedure stops."""
+
+    value: Hashable
+
+
+class Step(NamedTuple):
+    """One operation done: what, where, from what, and what came out."""
+
+    operation: Callable[..., Any]
+    place: str
+    arguments: tuple[Any, ...]
+    result: Any
+
+
+class Move(NamedTuple):
+    """A faulty version of an operation: takes its arguments, gives an outcome, Choices or None."""
+
+    pattern: str
+    version: Callable[..., Any]
+
+
+Moves = Callable[[Callable[..., Any], str], Iterable[Move]]
+"""Finds the faulty versions of an operation in a place."""
+
+_NOTHING = object()
+
+
+class Walk:
+    """One run of a procedure.
+
+    Args:
+        replay: results that are given and not worked out; the last of them may be a fault.
+        logged: whether the steps that are worked out are kept in `log`.
+    """
+
+    __slots__ = ("count", "endings", "lines", "log", "logged", "replay")
+
+    def __init__(self, replay: tuple[Any, ...] = (), logged: bool = True) -> None:
+        self.replay = replay
+        self.logged = logged
+        self.count = 0
+        self.log: list[Step] = []
+        self.lines: list[tuple[Any, ...]] = []
+        self.endings: list[Hashable] = []
+
+    def do(
+        self, operation: Callable[_P, _T], place: str, *arguments: _P.args, **named: _P.kwargs
+    ) -> _T:
+        """Do one operation, or take its given result, and log it.
+
+        Raises:
+            Abandoned: the operation cannot be done with these arguments.
+        """
+        index = self.count
+        self.count = index + 1
+        if index < len(self.replay):
+            given = self.replay[index]
+            if type(given) is Ending:
+                raise _Stopped(given.value)
+            return given  # type: ignore[no-any-return]  # has the type of the operation's result
+        if not self.logged:
+            return operation(*arguments, **named)
+        try:
+            result = operation(*arguments, **named)
+        except (Abandoned, ZeroDivisionError):
+            self.log.append(Step(operation, place, arguments, _NOTHING))
+            raise
+        self.log.append(Step(operation, place, arguments, result))
+        return result
+
+    def write(self, *line: Any) -> None:
+        """Note a line of the working: a kind of line and its numbers."""
+        self.lines.append(line)
+
+    def may_end(self, value: Hashable) -> None:
+        """Note an ending on the way, such as "no real solution" at a negative radicand.
+
+        A fault still to come cannot have led here, so it is noted only after all that is given.
+        """
+        if self.count >= len(self.replay):
+            self.endings.append(value)
+
+    def through(self, procedure: Callable[[Walk, Any], Hashable], problem: Any) -> Walk:
+        """Run the procedure to its ending, or as far as it goes."""
+        try:
+            self.endings.append(procedure(self, problem))
+        except _Stopped as stopped:
+            self.endings.append(stopped.value)
+        except (Abandoned, ZeroDivisionError, BudgetExceeded):
+            pass
+        return self
+
+
+class _Stopped(Exception):
+    def __init__(self, value: Hashable) -> None:
+        self.value = value
+
+
+def walk(
+    procedure: Callable[[Walk, Any], Hashable], problem: Any, moves: Moves, depth: int = 2
+) -> Iterator[tuple[Hashable, Faults]]:
+    """Yield every ending of a procedure with the faults that lead there, `()` the right path.
+
+    Args:
+        procedure: function of a walk and a problem.
+        problem: what it takes.
+        moves: finds the faulty versions of an operation in a place.
+        depth: most faults on one path.
+    """
+    waiting: list[tuple[tuple[Any, ...], tuple[tuple[str, ...], ...]]] = [((), ())]
+    while waiting:
+        replay, faults = waiting.pop()
+        run = Walk(replay, logged=len(faults) < depth).through(procedure, problem)
+        for path in _paths(faults):
+            for value in run.endings:
+                yield value, path
+        results = replay
+        for step in run.log:
+            for outcome, patterns in faulty_outcomes(step, moves).items():
+                waiting.append(((*results, outcome), (*faults, patterns)))
+            results = (*results, step.result)
+
+
+def _paths(faults: tuple[tuple[str, ...], ...]) -> Iterable[Faults]:
+    """Name a path by one pattern for each of its faults, in all the ways there are."""
+    if all(len(patterns) == 1 for patterns in faults):
+        return (tuple(dict.fromkeys(patterns[0] for patterns in faults)),)
+    return {tuple(dict.fromkeys(path)) for path in product(*faults)}
+
+
+def faulty_outcomes(step: Step, moves: Moves) -> dict[Any, tuple[str, ...]]:
+    """Return what can come out wrong of a step, each with the patterns that do it."""
+    found: dict[Any, tuple[str, ...]] = {}
+    for pattern, version in moves(step.operation, step.place):
+        try:
+            outcome = version(*step.arguments)
+        except (ZeroDivisionError, BudgetExceeded, Abandoned):
+            continue
+        for choice in outcome if isinstance(outcome, Choices) else (outcome,):
+            if choice is None or choice == step.result:
+                continue
+            known = found.get(choice, ())
+            if pattern not in known:
+                found[choice] = (*known, pattern)
+    return found
