@@ -72,30 +72,60 @@ class Surd:
     __slots__ = ("_hash", "denominator", "terms")
     terms: tuple[tuple[int, int], ...]
     denominator: int
+    _hash: int | None
 
     def __init__(self, terms: Iterable[tuple[int, int]], denominator: int = 1) -> None:
-        kept = sorted((d, n) for d, n in terms if n)
+        kept = [term for term in terms if term[1]]
+        if len(kept) > 1:
+            kept.sort()
+        self._hash = None
         divisor = denominator
         for _, n in kept:
             divisor = gcd(divisor, n)
         if denominator < 0:
             divisor = -abs(divisor)
-        if len(kept) > MAX_TERMS or abs(denominator).bit_length() > MAX_BITS:
+        if len(kept) > MAX_TERMS or denominator.bit_length() > MAX_BITS:
             raise BudgetExceeded("the number has too many radicals or digits")
-        if any(abs(n).bit_length() > MAX_BITS for _, n in kept):
+        for _, n in kept:
+            if n.bit_length() > MAX_BITS:
+                raise BudgetExceeded("the number has too many digits")
+        if divisor == 1:
+            self.terms = tuple(kept)
+            self.denominator = denominator if kept else 1
+        else:
+            self.terms = tuple([(d, n // divisor) for d, n in kept])
+            self.denominator = denominator // divisor if kept else 1
+
+    @classmethod
+    def _rational(cls, numerator: int, denominator: int) -> Surd:
+        """Return a fraction; the short way for what a walk does most."""
+        if numerator.bit_length() > MAX_BITS or denominator.bit_length() > MAX_BITS:
             raise BudgetExceeded("the number has too many digits")
-        self.terms = tuple((d, n // divisor) for d, n in kept)
-        self.denominator = denominator // divisor if kept else 1
-        self._hash = hash((self.terms, self.denominator))
+        divisor = gcd(numerator, denominator)
+        if denominator < 0:
+            divisor = -divisor
+        made = object.__new__(cls)
+        made._hash = None
+        if numerator:
+            made.terms, made.denominator = ((1, numerator // divisor),), denominator // divisor
+        else:
+            made.terms, made.denominator = (), 1
+        return made
+
+    @property
+    def _numerator(self) -> int | None:
+        """The numerator of a rational number, None of another."""
+        terms = self.terms
+        if not terms:
+            return 0
+        return terms[0][1] if len(terms) == 1 and terms[0][0] == 1 else None
 
     @classmethod
     def of(cls, value: SurdLike) -> Surd:
         """Return an integer, fraction or surd as a surd."""
         if isinstance(value, Surd):
             return value
-        if isinstance(value, int):
-            return cls(((1, value),))
-        return cls(((1, value.numerator),), value.denominator)
+        return cls._rational(value.numerator, value.denominator)
 
     @classmethod
     def root_of(cls, value: SurdLike) -> Surd | None:
@@ -144,13 +174,27 @@ class Surd:
         return self.terms == other.terms and self.denominator == other.denominator
 
     def __hash__(self) -> int:
+        if self._hash is None:
+            self._hash = hash((self.terms, self.denominator))
         return self._hash
 
     def __neg__(self) -> Surd:
-        return Surd(((d, -n) for d, n in self.terms), self.denominator)
+        made = object.__new__(Surd)
+        made._hash = None
+        made.terms = tuple([(d, -n) for d, n in self.terms])
+        made.denominator = self.denominator
+        return made
 
     def __add__(self, other: SurdLike) -> Surd:
-        right = Surd.of(other)
+        right = other if isinstance(other, Surd) else Surd.of(other)
+        one, two = self._numerator, right._numerator
+        if one is not None and two is not None:
+            below = self.denominator
+            if below == right.denominator:
+                return Surd._rational(one + two, below)
+            return Surd._rational(
+                one * right.denominator + two * below, below * right.denominator
+            )
         total: dict[int, int] = {d: n * right.denominator for d, n in self.terms}
         for d, n in right.terms:
             total[d] = total.get(d, 0) + n * self.denominator
@@ -160,7 +204,10 @@ class Surd:
         return self + (-Surd.of(other))
 
     def __mul__(self, other: SurdLike) -> Surd:
-        right = Surd.of(other)
+        right = other if isinstance(other, Surd) else Surd.of(other)
+        one, two = self._numerator, right._numerator
+        if one is not None and two is not None:
+            return Surd._rational(one * two, self.denominator * right.denominator)
         total: dict[int, int] = {}
         for d, n in self.terms:
             for e, m in right.terms:
@@ -178,12 +225,15 @@ class Surd:
         return Surd.of(other) / self
 
     def __truediv__(self, other: SurdLike) -> Surd:
-        right = Surd.of(other)
-        if not right:
+        right = other if isinstance(other, Surd) else Surd.of(other)
+        scale, whole = right._numerator, right.denominator
+        if scale == 0:
             raise ZeroDivisionError("division by zero")
-        if right.is_rational:
-            scale, whole = right.terms[0][1], right.denominator
-            return Surd(((d, n * whole) for d, n in self.terms), self.denominator * scale)
+        if scale is not None:
+            top = self._numerator
+            if top is not None:
+                return Surd._rational(top * whole, self.denominator * scale)
+            return Surd([(d, n * whole) for d, n in self.terms], self.denominator * scale)
         conjugate = right._conjugate()
         return (self * conjugate) / (right * conjugate)
 
@@ -209,11 +259,10 @@ class Surd:
         return Surd(flipped, self.denominator)
 
     def _root_of_rational(self) -> Surd:
-        value = self.as_fraction()
-        if not value:
+        if not self.terms:
             return self
-        outside, radicand = square_part(value.numerator * value.denominator)
-        return Surd(((radicand, outside),), value.denominator)
+        outside, radicand = square_part(self.terms[0][1] * self.denominator)
+        return Surd(((radicand, outside),), self.denominator)
 
     def _denested_root(self) -> Surd | None:
         if len(self.terms) > 2 or (len(self.terms) == 2 and 1 not in dict(self.terms)):
