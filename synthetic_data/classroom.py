@@ -21,6 +21,7 @@ __all__ = ["Answer", "class_answers"]
 _TRIES_AGAIN = 0.7  # chance of another try after a wrong one, where one is allowed
 _LATE = 0.03  # share of question sets that are handed in a week late
 _WRONG_SCORE = {True: 0.012, False: 0.004}  # of right and of other answers
+_SHOWS_WORK = 0.15  # share of answers with lines, where the question has a box for them
 _MINUTES = 4  # between one question of a set and the next
 
 
@@ -39,6 +40,7 @@ class Answer:
         text: what was typed.
         cause: `right`, a pattern id (two joined by ` + `), or another cause of `tendencies`.
         habit: the way of typing it.
+        work: lines shown, joined by ` | `; mostly none.
         score: 0 or 1, as the export has it.
         score_is_wrong: whether the export marks it against the truth.
     """
@@ -53,6 +55,7 @@ class Answer:
     text: str
     cause: str
     habit: str
+    work: str
     score: int
     score_is_wrong: bool
 
@@ -171,7 +174,7 @@ def _answer(
 ) -> Answer:
     problem = question.problems[number]
     name = CAUSES[cause] if cause < len(CAUSES) else RIGHT
-    text_point, score_point = random.random(2)
+    text_point, score_point, work_point = random.random(3)
     habit, text = all_texts(problem)[name].draw(text_point)
     is_right = name in {RIGHT, "right-other-form"}
     wrongly = name != "too-coarse" and score_point < _WRONG_SCORE[is_right]
@@ -186,6 +189,7 @@ def _answer(
         text,
         name,
         habit,
+        problem.work.get(name, "") if work_point < _SHOWS_WORK else "",
         int(is_right != wrongly),
         bool(wrongly),
     )

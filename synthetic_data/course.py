@@ -29,7 +29,15 @@ from synthetic_data.roster import enroll
 from synthetic_data.tables import FileKind, write_table
 from synthetic_data.tendencies import CAUSES, expected_rates
 
-__all__ = ["DEFAULT_SEED", "Layout", "WrittenCourse", "write_course"]
+__all__ = [
+    "DEFAULT_SEED",
+    "TRUTH",
+    "Layout",
+    "WrittenCourse",
+    "prepare_folder",
+    "write_course",
+    "write_course_key",
+]
 
 Layout = Literal["long", "wide", "long-plain"]
 DEFAULT_SEED = 20260112
@@ -86,7 +94,7 @@ def write_course(
     Raises:
         CourseError: the folder holds something else.
     """
-    _refuse_foreign(folder)
+    prepare_folder(folder)
     random = np.random.default_rng(seed)
     plain = layout != "long"
     questions = tuple(one for one in question_bank() if one.listed or not plain)
@@ -100,7 +108,7 @@ def write_course(
     write_table(folder / f"items.{file_kind}", item_rows(questions), sheet="items")
     maps = list(_maps(exports.files, layout))
     (folder / "course.toml").write_text(course_settings(questions, maps), encoding="utf-8")
-    _write_key(folder / "pseudonym.key", seed)
+    write_course_key(folder / "pseudonym.key", seed)
     _write_truth(folder / TRUTH, exports, questions, plain)
     ends = [mishap.ends_as for mishap in exports.mishaps]
     return WrittenCourse(
@@ -115,7 +123,12 @@ def write_course(
     )
 
 
-def _refuse_foreign(folder: Path) -> None:
+def prepare_folder(folder: Path) -> None:
+    """Make the folder, or clear what an earlier invented course left in it.
+
+    Raises:
+        CourseError: the folder holds something else.
+    """
     if folder.exists() and any(folder.iterdir()) and not (folder / TRUTH).is_dir():
         raise CourseError(
             f"{folder.name}: holds files that are not of the invented course; "
@@ -168,7 +181,7 @@ def _maps(files: Iterable[str], layout: Layout) -> Iterator[dict[str, Any]]:
             }
 
 
-def _write_key(path: Path, seed: int) -> None:
+def write_course_key(path: Path, seed: int) -> None:
     """A key worked out from the seed, so that two courses of one seed get the same pseudonyms.
 
     That is no secret, and need not be one: these students do not exist.

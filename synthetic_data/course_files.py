@@ -107,7 +107,8 @@ def course_settings(questions: Iterable[Question], exports: Iterable[dict[str, A
         array = tomlkit.aot()
         for block in blocks:
             array.append(tomlkit.item(block))
-        document[name] = array
+        if array:
+            document[name] = array
     document["privacy"] = {"issuer": COLLEGE, "test_accounts": [TEST_ACCOUNT]}
     return tomlkit.dumps(document)
 

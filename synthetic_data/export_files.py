@@ -18,7 +18,7 @@ __all__ = ["EXAM_HEADINGS", "Exports", "write_long", "write_plain_long", "write_
 
 LONG = (
     "student", "section", "quiz", "setting", "item", "attempt", "answered_at", "problem",
-    "answer", "score",
+    "answer", "work", "score",
 )  # fmt: skip
 # the exam comes from another system, with headings and dates of its own
 EXAM_HEADINGS = {
@@ -64,6 +64,7 @@ _CELLS: dict[str, Callable[[Answer], str]] = {
     "answered_at": _iso,
     "problem": lambda one: one.problem if one.question.is_randomized else "",
     "answer": lambda one: one.text,
+    "work": lambda one: one.work,
     "score": lambda one: str(one.score),
 }
 

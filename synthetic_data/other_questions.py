@@ -69,8 +69,8 @@ _CHOICES = (
 def _chosen(places: Mapping[str, Place]) -> list[Question]:
     made = []
     for topic, text, right, wrong, others in _CHOICES:
-        problem = _plain(text, right, wrong=wrong)
         options = (right, *wrong.values(), *others)
+        problem = replace(_plain(text, right, wrong=wrong), options=options)
         question = places[topic].question(
             "R", (problem,), task="choice", answer=right, options=options
         )

@@ -26,6 +26,7 @@ class Problem:
         other_forms: right values in a form that was not asked for.
         work: the student's lines, joined by ` | `, for the right way (key `right`) and for some
             wrong rules; the first answer of a rule is meant.
+        options: of a choice question: all texts that can be given at all.
     """
 
     task: str
@@ -35,6 +36,7 @@ class Problem:
     letter: str = "x"
     other_forms: tuple[str, ...] = ()
     work: Mapping[str, str] = field(default_factory=dict)
+    options: tuple[str, ...] = ()
 
 
 def make_problem(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 from functools import cache
 from itertools import product
 from typing import Any
@@ -17,7 +18,7 @@ from synthetic_data.wrong_rules import parabola as pa
 from synthetic_data.wrong_rules import simplifying as si
 from synthetic_data.wrong_rules import squares as sq
 
-__all__ = ["PLACES", "question_bank"]
+__all__ = ["PLACES", "Pool", "problem_pools", "question_bank"]
 
 Grid = Iterable[tuple[Any, ...]]
 VARIANTS = 36  # sets of numbers of a randomized question
@@ -150,22 +151,45 @@ _PLAN: tuple[tuple[str, str, Callable[..., Problem], Callable[[], Grid], str], .
 )  # fmt: skip
 
 
+@dataclass(frozen=True)
+class Pool:
+    """All problems of one line of the plan."""
+
+    topic: str
+    method: str
+    problems: tuple[Problem, ...]
+
+    @property
+    def numbers(self) -> str:
+        """The number domain as the items file has it."""
+        is_complex = self.topic == "complex-numbers" and self.problems[0].task == "solve"
+        return "complex" if is_complex else ""
+
+
+@cache
+def problem_pools() -> tuple[Pool, ...]:
+    """One pool for each line of the plan."""
+    return tuple(
+        Pool(topic, method, tuple(first_problems(family, grid())))
+        for topic, _, family, grid, method in _PLAN
+    )
+
+
 def _not_square(n: int) -> bool:
     return n > 0 and int(n**0.5 + 0.5) ** 2 != n
 
 
-def _questions(
-    topic: str, codes: str, family: Callable[..., Problem], grid: Grid, method: str
-) -> Iterator[Question]:
-    """The questions of one line of the plan: fixed ones first, then the randomized share a pool."""
-    found = first_problems(family, grid)
+def _questions(codes: str, pool: Pool) -> Iterator[Question]:
+    """The questions of one line of the plan; the randomized ones share what the others leave."""
+    found = pool.problems
     words = codes.split()
     fixed = [word for word in words if not word.endswith("*")]
-    pool = tuple(found[len(fixed) :][:VARIANTS]) or tuple(found[:VARIANTS])
-    numbers = "complex" if topic == "complex-numbers" and found[0].task == "solve" else ""
+    shared = found[len(fixed) :][:VARIANTS] or found[:VARIANTS]
     for word in words:
-        chosen = pool if word.endswith("*") else (found[fixed.index(word) % len(found)],)
-        yield PLACES[topic].question(word.rstrip("*"), chosen, method=method, numbers=numbers)
+        chosen = shared if word.endswith("*") else (found[fixed.index(word) % len(found)],)
+        yield PLACES[pool.topic].question(
+            word.rstrip("*"), chosen, method=pool.method, numbers=pool.numbers
+        )
 
 
 @cache
@@ -173,8 +197,8 @@ def question_bank() -> tuple[Question, ...]:
     """Every question of the course, sorted by week and then as listed."""
     made = [
         question
-        for topic, codes, family, grid, method in _PLAN
-        for question in _questions(topic, codes, family, grid(), method)
+        for (_, codes, *_), pool in zip(_PLAN, problem_pools(), strict=True)
+        for question in _questions(codes, pool)
     ]
     made += other_questions(PLACES)
     return tuple(sorted(made, key=lambda question: question.week))

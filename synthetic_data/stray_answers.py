@@ -41,6 +41,8 @@ def _unplanted(problem: Problem, values: Iterator[Value]) -> tuple[Value, ...]:
 
 def guesses(problem: Problem) -> tuple[Value, ...]:
     """Answers outside the catalogue, of the kind that the question asks for."""
+    if problem.options:
+        return _unplanted(problem, (Typed((text,)) for text in problem.options))
     start = sum(map(ord, problem.text)) % 5
     made = (_guess(problem.right, p, q) for p, q in pairwise(_ODD_PRIMES[start : start + 7]))
     return _unplanted(problem, made)

@@ -137,6 +137,8 @@ def rule_mask(problem: Problem) -> NDArray[np.bool_]:
     others = {
         "too-coarse": bool(coarse_spellings(problem)),
         "right-other-form": bool(problem.other_forms),
+        "dont-know": not problem.options,
+        "unreadable": not problem.options,
     }
     return np.array(rules + [others.get(cause, True) for cause in OTHER_CAUSES])
 

@@ -109,6 +109,8 @@ def same(one: Value, other: Value) -> bool:
     """Whether two values are equal, solutions as sets and products in any order."""
     if isinstance(one, Roots) and isinstance(other, Roots):
         return set(one.members) == set(other.members)
+    if isinstance(one, Typed) and isinstance(other, Typed):
+        return not {*one.spellings}.isdisjoint(other.spellings)
     if isinstance(one, Factors) and isinstance(other, Factors):
         return expanded(one) == expanded(other)
     return one == other
