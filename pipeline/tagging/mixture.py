@@ -51,7 +51,8 @@ def fit(design: Matrix, counts: Vector, start: Vector | None = None) -> Vector:
     def step(current: Vector) -> Vector:
         chance = np.maximum(design @ current, 1e-300)
         raised: Vector = current * (design.T @ (counts / chance)) / total
-        return raised / raised.sum()
+        raised /= raised.sum()
+        return raised
 
     for _ in range(MOST_STEPS):
         once = step(weights)
@@ -66,11 +67,11 @@ def fit(design: Matrix, counts: Vector, start: Vector | None = None) -> Vector:
 def _leap(start: Vector, once: Vector, twice: Vector) -> Vector:
     """Extrapolate two steps, held inside the simplex; zeros stay zeros."""
     first, second = once - start, twice - 2 * once + start
-    size = np.linalg.norm(second)
+    size = float(np.linalg.norm(second))
     if size < 1e-14:
         return twice
-    length = max(np.linalg.norm(first) / size, 1.0)
-    leap = start + 2 * length * first + length**2 * second
+    length = max(float(np.linalg.norm(first)) / size, 1.0)
+    leap: Vector = start + 2 * length * first + length**2 * second
     leap = np.where(twice > 0, np.maximum(leap, twice * 1e-3), 0.0)
     moved: Vector = leap / leap.sum()
     return moved
@@ -133,7 +134,7 @@ def variance(parts: Matrix) -> Vector:
     return spread
 
 
-def identical_columns(design: Matrix) -> list[list[int]]:
+def identical_columns(design: Matrix | sparse.csr_array) -> list[list[int]]:
     """Group components that land in the same cells equally often, in order of first place.
 
     Args:
@@ -142,14 +143,14 @@ def identical_columns(design: Matrix) -> list[list[int]]:
     Returns:
         Groups of column numbers; a component that stands alone is a group of one.
     """
-    groups: dict[bytes, list[int]] = {}
-    for column in range(design.shape[1]):
-        key = np.round(design[:, column], 9).tobytes()
-        groups.setdefault(key, []).append(column)
-    return list(groups.values())
+    gram = _gram(design)
+    norms = np.diag(gram)
+    apart = norms[:, None] + norms[None, :] - 2 * gram
+    first = (apart <= RANK_TOLERANCE * np.maximum(norms[:, None], 1.0)).argmax(axis=1)
+    return [list(map(int, np.flatnonzero(first == column))) for column in np.unique(first)]
 
 
-def estimable(design: Matrix) -> NDArray[np.bool_]:
+def estimable(design: Matrix | sparse.csr_array) -> NDArray[np.bool_]:
     """Say which single weights the cells determine.
 
     A weight is determined when no direction that leaves every cell's chance as it is moves it,
@@ -161,8 +162,15 @@ def estimable(design: Matrix) -> NDArray[np.bool_]:
     Returns:
         One truth value per component.
     """
-    gram = design.T @ design
+    gram = _gram(design)
     values, vectors = np.linalg.eigh(gram)
-    lost = vectors[:, values < RANK_TOLERANCE * max(values.max(initial=0.0), 1.0)]
+    lost = vectors[:, values < RANK_TOLERANCE * max(float(values.max(initial=0.0)), 1.0)]
     fixed: NDArray[np.bool_] = (np.abs(lost) < 1e-6).all(axis=1)
     return fixed
+
+
+def _gram(design: Matrix | sparse.csr_array) -> Matrix:
+    if isinstance(design, np.ndarray):
+        gram: Matrix = design.T @ design
+        return gram
+    return np.asarray((design.T @ design).toarray(), dtype=float)

@@ -1,7 +1,7 @@
 -- Every judged first try at a question that can show an error.
 select
     j.response, j.term, j.setting, j.week, j.topic, j.section, j.item, j.item_from, j.student,
-    j.examined, j.answered_at, j.attempt, j.wrong, q.question
+    j.examined, j.answered_at, j.answered_on, j.attempt, j.wrong, q.question
 from staging.judged as j
 inner join store.examined as e on j.examined = e.examined
 inner join staging.question as q

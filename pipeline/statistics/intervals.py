@@ -1,0 +1,174 @@
+"""Intervals for rates and differences of rates whose answers come in students.
+
+Every function takes plain numbers or arrays of equal length and works on all at once.
+"""
+
+from __future__ import annotations
+
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+from scipy import stats
+from statsmodels.stats.proportion import proportion_confint
+
+__all__ = [
+    "Limits",
+    "cluster_variance",
+    "clustered",
+    "clustered_from_variance",
+    "newcombe_paired",
+    "square_and_add",
+    "wilson",
+]
+
+Numbers: TypeAlias = NDArray[np.float64]
+Limits: TypeAlias = tuple[Numbers, Numbers]
+"""Lower and upper ends, fractions, 95 %."""
+
+CONFIDENCE = 0.95
+
+
+def wilson(events: ArrayLike, answers: ArrayLike) -> Limits:
+    """Interval of a rate when each answer comes from another student.
+
+    Args:
+        events: answers that count, not below 0; may be fractional.
+        answers: all answers, above 0; may be fractional.
+
+    Source: Wilson (1927), as method 3 of Newcombe (1998), Statistics in Medicine 17:857-872.
+    """
+    low, high = proportion_confint(
+        np.asarray(events, dtype=float),
+        np.asarray(answers, dtype=float),
+        alpha=1 - CONFIDENCE,
+        method="wilson",
+    )
+    return np.clip(low, 0.0, 1.0), np.clip(high, 0.0, 1.0)
+
+
+def cluster_variance(
+    m: ArrayLike, y: ArrayLike, n: ArrayLike, yy: ArrayLike, yn: ArrayLike, nn: ArrayLike
+) -> Numbers:
+    """Variance of the rate y / n, clustered by student, from six sums over students.
+
+    Args:
+        m: students.
+        y: sum of their events.
+        n: sum of their answers.
+        yy: sum of squared events.
+        yn: sum of events times answers.
+        nn: sum of squared answers.
+
+    Returns:
+        The linearized variance; infinite with fewer than two students. It equals the squared
+        cluster-robust standard error of the mean in least squares.
+
+    Source: Cochran (1977), Sampling Techniques, section 6.3, the ratio estimator; from memory.
+    """
+    students, total = np.asarray(m, dtype=float), np.asarray(n, dtype=float)
+    rate = np.asarray(y, dtype=float) / total
+    squares = np.asarray(yy) - 2 * rate * np.asarray(yn) + rate**2 * np.asarray(nn)
+    alone = students < 2
+    factor = students / np.where(alone, 1.0, students - 1)
+    spread: Numbers = np.where(alone, np.inf, factor * np.maximum(squares, 0.0) / total**2)
+    return spread
+
+
+def clustered_from_variance(
+    rate: ArrayLike, variance: ArrayLike, answers: ArrayLike, students: ArrayLike
+) -> Limits:
+    """Interval of a rate with a given clustered variance: Wilson's at the effective size.
+
+    Args:
+        rate: fraction, 0 to 1.
+        variance: its variance, clustered by student.
+        answers: all answers, above 0; the effective size is never larger.
+        students: students behind them.
+
+    Returns:
+        Limits; (0, 1) with fewer than two students.
+
+    Source: effective size after Kish (1965), t shrink after Korn and Graubard (1998), Survey
+        Methodology 24:193-201; from memory.
+    """
+    p, v = np.asarray(rate, dtype=float), np.asarray(variance, dtype=float)
+    n, m = np.asarray(answers, dtype=float), np.asarray(students, dtype=float)
+    shrink = (stats.norm.ppf(0.5 + CONFIDENCE / 2) / _t(m)) ** 2
+    spread = p * (1 - p)
+    flat = (v <= 0) | (spread <= 0)
+    effective = np.where(flat, m, spread / np.where(flat, 1.0, v))
+    size = np.minimum(n, effective) * shrink
+    usable = (m > 1) & np.isfinite(size) & (size > 1e-9)
+    size = np.where(usable, size, 1.0)
+    low, high = wilson(p * size, size)
+    return np.where(usable, np.minimum(low, p), 0.0), np.where(usable, np.maximum(high, p), 1.0)
+
+
+def _t(students: Numbers) -> Numbers:
+    quantile: Numbers = stats.t.ppf(0.5 + CONFIDENCE / 2, np.maximum(students - 1, 1.0))
+    return quantile
+
+
+def clustered(
+    m: ArrayLike, y: ArrayLike, n: ArrayLike, yy: ArrayLike, yn: ArrayLike, nn: ArrayLike
+) -> Limits:
+    """Interval of the rate y / n from six sums over students; see `cluster_variance`."""
+    rate = np.asarray(y, dtype=float) / np.asarray(n, dtype=float)
+    return clustered_from_variance(rate, cluster_variance(m, y, n, yy, yn, nn), n, m)
+
+
+def square_and_add(
+    first: ArrayLike, first_limits: Limits, second: ArrayLike, second_limits: Limits
+) -> Limits:
+    """Interval of the difference first - second of two groups of different students.
+
+    Args:
+        first: rate of the one group.
+        first_limits: its interval.
+        second: rate of the other.
+        second_limits: its interval.
+
+    Source: method 10 of Newcombe (1998), Statistics in Medicine 17:873-890.
+    """
+    p, q = np.asarray(first, dtype=float), np.asarray(second, dtype=float)
+    down = np.hypot(p - first_limits[0], second_limits[1] - q)
+    up = np.hypot(first_limits[1] - p, q - second_limits[0])
+    return p - q - down, p - q + up
+
+
+def newcombe_paired(both: int, first_only: int, second_only: int, neither: int) -> Limits:
+    """Interval of the difference of two rates of the same students, one pair each.
+
+    Args:
+        both: students with the event both times.
+        first_only: students with the event the first time alone.
+        second_only: students with it the second time alone.
+        neither: students without it.
+
+    Source: method 10 of Newcombe (1998), Statistics in Medicine 17:2635-2650.
+    """
+    size = both + first_only + second_only + neither
+    p, q = (both + first_only) / size, (both + second_only) / size
+    (p_low, q_low), (p_high, q_high) = wilson([p * size, q * size], [size, size])
+    phi = _phi(both, first_only, second_only, neither)
+    down = (p - p_low) ** 2 - 2 * phi * (p - p_low) * (q_high - q) + (q_high - q) ** 2
+    up = (p_high - p) ** 2 - 2 * phi * (p_high - p) * (q - q_low) + (q - q_low) ** 2
+    return np.asarray(p - q - np.sqrt(down)), np.asarray(p - q + np.sqrt(up))
+
+
+def _phi(both: int, first_only: int, second_only: int, neither: int) -> float:
+    """Correlation of the pair, its numerator corrected for continuity when positive."""
+    margins = (
+        (both + first_only)
+        * (second_only + neither)
+        * (both + second_only)
+        * (first_only + neither)
+    )
+    if not margins:
+        return 0.0
+    size = both + first_only + second_only + neither
+    top: float = both * neither - first_only * second_only
+    if top > 0:
+        top = max(top - size / 2, 0.0)
+    return float(top / np.sqrt(margins))

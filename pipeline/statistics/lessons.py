@@ -1,0 +1,186 @@
+"""What changed after a lesson, beside what changed in topics that it did not treat.
+
+A plain before and after is never reported: a topic is often chosen for a lesson because it went
+badly the week before, and then does better without any lesson. Source: difference in differences,
+as the interaction in least squares clustered by student.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from datetime import timedelta
+from typing import Any, TypeAlias
+
+import numpy as np
+import pandas as pd
+from scipy import stats
+
+from pipeline.statistics.intervals import clustered_from_variance
+from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few
+from pipeline.statistics.patterns import Combined, Part, combine, members
+from pipeline.tagging.attribute import estimate, groups_of
+from pipeline.tagging.evidence import Evidence
+
+__all__ = ["CAUTION", "WINDOW", "lesson_changes"]
+
+WINDOW = timedelta(days=21)
+"""How far before and after a lesson answers are looked at."""
+
+CAUTION = (
+    "other things changed too: it holds only if the errors would have moved alike without the "
+    "lesson, and a topic that went badly the week before tends to recover by itself"
+)
+NO_BEFORE = "no answers of the three weeks before the lesson can show it"
+NO_AFTER = "no answers of the three weeks after the lesson can show it"
+NO_CONTROL = "no other topic was asked before and after, so there is nothing to compare with"
+
+_Sides: TypeAlias = dict[Any, dict[str, Part]]
+"""By topic, then `before` or `after`."""
+
+
+def lesson_changes(
+    evidence: Evidence, lessons: pd.DataFrame, general: frozenset[str]
+) -> pd.DataFrame:
+    """Difference in differences of each error that each lesson addresses.
+
+    Args:
+        evidence: its opportunities hold term, setting, topic, section and answered_on.
+        lessons: lesson, term, day, topics, patterns, sections.
+        general: ids of slips, which are no control.
+
+    Returns:
+        The columns of `computed.lesson_change`.
+    """
+    rows: list[dict[str, Any]] = []
+    for lesson in lessons.itertuples(index=False):
+        near = _near(evidence.opportunities, lesson)
+        for setting, part in near.groupby("setting", sort=True):
+            keys = {"lesson": lesson.lesson, "term": lesson.term, "setting": setting}
+            rows.extend({**keys, **row} for row in _changes(evidence, part, lesson, general))
+    return pd.DataFrame(rows)
+
+
+def _near(answers: pd.DataFrame, lesson: Any) -> pd.DataFrame:
+    day = pd.Timestamp(lesson.day)
+    when = pd.to_datetime(answers["answered_on"])
+    near = (when >= day - WINDOW) & (when < day + WINDOW) & (answers["term"] == lesson.term)
+    sections = _listed(lesson.sections)
+    if sections:
+        near &= answers["section"].isin(sections)
+    side = np.where(when[near] < day, "before", "after")
+    return answers[near].assign(side=side)
+
+
+def _listed(value: Any) -> list[str]:
+    return [] if value is None or isinstance(value, float) else list(value)
+
+
+def _changes(
+    evidence: Evidence, part: pd.DataFrame, lesson: Any, general: frozenset[str]
+) -> Iterator[dict[str, Any]]:
+    topics, patterns = set(_listed(lesson.topics)), set(_listed(lesson.patterns))
+    groups = _by_group(evidence, part)
+    control = _control(evidence, groups, topics, patterns, general)
+    for group, sides in groups.items():
+        names = members(evidence, group)
+        if set(names) & general:
+            continue
+        if patterns and not set(names) & patterns:
+            continue
+        own = sides if patterns else {t: s for t, s in sides.items() if t in topics}
+        if own:
+            students = part.loc[part["topic"].isin(own), "student"].nunique()
+            yield {
+                "pattern": " / ".join(names),
+                "members": names,
+                "students": int(students),
+                **_change(own, control),
+            }
+
+
+def _by_group(evidence: Evidence, part: pd.DataFrame) -> dict[tuple[int, ...], _Sides]:
+    pooled = list(estimate(evidence, ["topic"], part))
+    found: dict[tuple[int, ...], _Sides] = defaultdict(lambda: defaultdict(dict))
+    for cell in estimate(evidence, ["topic", "side"], part, groups_of(pooled)):
+        topic, side = cell.key
+        for at, group in enumerate(cell.groups):
+            if cell.known[at] and cell.opportunities[at]:
+                found[group][topic][side] = (cell, at)
+    return found
+
+
+def _both(sides: _Sides) -> tuple[Combined, Combined] | None:
+    """Before and after, over the topics asked on both sides, at the same weights."""
+    pairs = [pair for pair in sides.values() if len(pair) == 2]
+    if not pairs:
+        return None
+    weights = [float(sum(cell.opportunities[at] for cell, at in p.values())) for p in pairs]
+    before = combine([pair["before"] for pair in pairs], weights)
+    return before, combine([pair["after"] for pair in pairs], weights)
+
+
+def _control(
+    evidence: Evidence,
+    groups: dict[tuple[int, ...], _Sides],
+    topics: set[str],
+    patterns: set[str],
+    general: frozenset[str],
+) -> tuple[float, pd.Series[float]] | None:
+    """Mean change of the other errors in the other topics, and each student's part in it."""
+    changes = []
+    for group, sides in groups.items():
+        if set(members(evidence, group)) & (patterns | general):
+            continue
+        pair = _both({topic: side for topic, side in sides.items() if topic not in topics})
+        if pair:
+            weight = pair[0].opportunities + pair[1].opportunities
+            influence = pair[1].influence.sub(pair[0].influence, fill_value=0)
+            changes.append((weight, pair[1].rate - pair[0].rate, influence))
+    if not changes:
+        return None
+    total = sum(weight for weight, _, _ in changes)
+    change = sum(weight * moved for weight, moved, _ in changes) / total
+    parts = pd.concat([weight / total * influence for weight, _, influence in changes])
+    return change, parts.groupby(level=0).sum()
+
+
+def _change(own: _Sides, control: tuple[float, pd.Series[float]] | None) -> dict[str, Any]:
+    pair = _both(own)
+    if pair is None:
+        lacks_before = not any("before" in side for side in own.values())
+        return {"difference_note": NO_BEFORE if lacks_before else NO_AFTER}
+    before, after = pair
+    result = {**_side("before", before), **_side("after", after)}
+    if control is None:
+        return {**result, "difference_note": NO_CONTROL}
+    change, parts = control
+    influence = after.influence.sub(before.influence, fill_value=0).sub(parts, fill_value=0)
+    difference = after.rate - before.rate - change
+    low, high = _limits(difference, influence)
+    return {
+        **result,
+        "control_change": change,
+        "difference": difference,
+        "difference_low": low,
+        "difference_high": high,
+        "difference_note": CAUTION,
+    }
+
+
+def _side(name: str, side: Combined) -> dict[str, float]:
+    low, high = clustered_from_variance(side.rate, side.variance, side.opportunities, side.students)
+    return {
+        name: side.rate,
+        f"{name}_low": float(blank_when_few(low, side.students)),
+        f"{name}_high": float(blank_when_few(high, side.students)),
+    }
+
+
+def _limits(difference: float, influence: pd.Series[float]) -> tuple[float, float]:
+    m = len(influence)
+    if m < FEWEST_FOR_INTERVAL:
+        return float("nan"), float("nan")
+    error = (m / (m - 1) * float((influence**2).sum())) ** 0.5
+    reach = float(stats.t.ppf(0.975, m - 1)) * error
+    return max(difference - reach, -2.0), min(difference + reach, 2.0)

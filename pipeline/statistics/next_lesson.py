@@ -1,0 +1,147 @@
+"""What the next lesson could treat: recent rate x coming back x chances ahead x declared weight.
+
+The assumptions, to be printed beside the ranking: those who show an error now are who gains;
+coming back stays as it is; lessons work equally well; errors do not hang together; the questions
+ahead are those of the items file.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+__all__ = ["FEWEST_CHANCES", "rank_lessons", "verdicts"]
+
+DRAWS = 1_000
+CLEAR, LIKELY = 0.95, 0.7
+"""Words for the chance to be among the top three, which is known to be too sure of itself."""
+
+FEWEST_CHANCES = 30
+WORTH_A_LESSON = 0.02
+"""An error whose interval lies above this rate stands out."""
+
+NOTHING_AHEAD = "ranked without the chances ahead: no later question with a known week can show it"
+
+
+def rank_lessons(recent: pd.DataFrame, held: pd.DataFrame, ahead: pd.DataFrame) -> pd.DataFrame:
+    """Rank the errors of the current weeks by the answers that they may still cost.
+
+    Args:
+        recent: one row per term, setting and error: students, opportunities, rate, rate_low,
+            rate_high, pattern, members.
+        held: persistence by term, setting and pattern: persistence, showed, again.
+        ahead: chances ahead by pattern: chances_ahead (per student, null when unknown),
+            topics_ahead, weight, last_lesson.
+
+    Returns:
+        The columns of `computed.next_lesson`.
+
+    Source: the score of this project's own design; Beta draws at the effective size.
+    """
+    keys = ["term", "setting"]
+    table = recent.merge(held, on=[*keys, "pattern"], how="left").merge(
+        ahead, on="pattern", how="left"
+    )
+    table = table[table["rate"].notna() & (table["opportunities"] > 0)]
+    ranked = [_ranked(part) for _, part in table.groupby(keys, sort=True)]
+    return pd.concat(ranked, ignore_index=True) if ranked else pd.DataFrame()
+
+
+def _ranked(part: pd.DataFrame) -> pd.DataFrame:
+    part = part.sort_values("pattern").reset_index(drop=True)
+    prior = _prior(part)
+    showed, again = part["showed"].fillna(0.0), part["again"].fillna(0.0)
+    back = (prior[0] + again) / (prior[0] + prior[1] + showed)
+    unknown = part["chances_ahead"].isna().all()
+    future = pd.Series(1.0, index=part.index) if unknown else part["chances_ahead"].fillna(0.0)
+    fixed = part["students"] * future * part["weight"].fillna(1.0)
+    score = fixed * part["rate"] * back
+    top = _top_three(part, prior, fixed.to_numpy(dtype=float))
+    words = np.where(top >= CLEAR, "clear", np.where(top >= LIKELY, "likely", "open"))
+    part = part.assign(
+        score=score, probability_top_three=top, certainty=words, persistence=back.round(6)
+    )
+    part["note"] = NOTHING_AHEAD if unknown else None
+    part = part.sort_values(["score", "rate", "pattern"], ascending=[False, False, True])
+    part["rank"] = np.arange(1, len(part) + 1)
+    renamed = {"rate": "recent_rate", "rate_low": "recent_low", "rate_high": "recent_high"}
+    return part.rename(columns=renamed)[_COLUMNS]
+
+
+_COLUMNS = [
+    "term", "setting", "rank", "pattern", "members", "students", "opportunities", "recent_rate",
+    "recent_low", "recent_high", "persistence", "chances_ahead", "weight", "score",
+    "probability_top_three", "certainty", "topics_ahead", "last_lesson", "note",
+]  # fmt: skip
+
+
+def _prior(part: pd.DataFrame) -> tuple[float, float]:
+    """Beta prior of coming back, from all errors together, worth ten showings."""
+    showed, again = float(part["showed"].sum()), float(part["again"].sum())
+    mean = (again + 1) / (showed + 2)
+    return 10 * mean, 10 * (1 - mean)
+
+
+def _top_three(
+    part: pd.DataFrame, prior: tuple[float, float], fixed: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Chance of each error to be among the three highest scores, over draws of rate and return."""
+    generator = np.random.default_rng(20_240_501)
+    size = _effective(part)
+    rate = part["rate"].to_numpy(dtype=float)
+    showed = part["showed"].fillna(0.0).to_numpy(dtype=float)
+    again = part["again"].fillna(0.0).to_numpy(dtype=float)
+    shape = (DRAWS, len(part))
+    rates = generator.beta(rate * size + 0.5, (1 - rate) * size + 0.5, size=shape)
+    back = generator.beta(prior[0] + again, prior[1] + np.maximum(showed - again, 0), size=shape)
+    place = (-(rates * back * fixed)).argsort(axis=1).argsort(axis=1)
+    chance: NDArray[np.float64] = (place < 3).mean(axis=0)
+    return chance
+
+
+def _effective(part: pd.DataFrame) -> NDArray[np.float64]:
+    """Answers that would give the same interval if each came from another student."""
+    width = (part["rate_high"] - part["rate_low"]).to_numpy(dtype=float)
+    rate = part["rate"].clip(0.01, 0.99).to_numpy(dtype=float)
+    safe = np.where(np.isfinite(width) & (width > 0), width, 1.0)
+    size = rate * (1 - rate) * (2 * 1.96 / safe) ** 2
+    return np.minimum(np.maximum(size, 1.0), part["opportunities"].to_numpy(dtype=float))
+
+
+def verdicts(ranking: pd.DataFrame, names: pd.DataFrame) -> pd.DataFrame:
+    """Say in words what each ranking amounts to.
+
+    Args:
+        ranking: what `rank_lessons` returns, without slips.
+        names: term and setting of every class, so that none is silent.
+
+    Returns:
+        The columns of `computed.next_lesson_verdict`.
+    """
+    rows = []
+    for term, setting in names[["term", "setting"]].itertuples(index=False):
+        part = ranking
+        if len(ranking):
+            part = ranking[(ranking["term"] == term) & (ranking["setting"] == setting)]
+        rows.append({"term": term, "setting": setting, **_verdict(part)})
+    return pd.DataFrame(rows, columns=["term", "setting", "verdict", "sentence"])
+
+
+def _verdict(part: pd.DataFrame) -> dict[str, str]:
+    if not len(part) or part["opportunities"].max() < FEWEST_CHANCES:
+        sentence = (
+            "We cannot tell yet: the last two weeks hold too few answers that can show a known "
+            "error. Two or three questions to the whole class would let us."
+        )
+        return {"verdict": "cannot tell yet", "sentence": sentence}
+    if not (part["recent_low"] > WORTH_A_LESSON).any():
+        sentence = "Nothing stands out: no known error is common in the last two weeks."
+        return {"verdict": "nothing stands out", "sentence": sentence}
+    word = str(part.sort_values("rank")["certainty"].iloc[0])
+    sentence = {
+        "clear": "One error clearly belongs among the first three to treat.",
+        "likely": "One error is likely among the first three to treat.",
+        "open": "Several errors come out about equally; which to treat first is open.",
+    }[word]
+    return {"verdict": word, "sentence": sentence}

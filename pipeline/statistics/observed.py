@@ -1,0 +1,126 @@
+"""Rates of what is seen on every answer: wrong answers by topic and week, questions, outcomes."""
+
+from __future__ import annotations
+
+import numpy as np
+import pandas as pd
+
+from pipeline.statistics.intervals import clustered, wilson
+from pipeline.statistics.notes import blank_when_few, few
+
+__all__ = ["item_rates", "outcome_shares", "wrong_rates"]
+
+SLACK = 1e-9
+FEWEST_FOR_FLAG = 30
+UNLIKELY_RIGHT = 0.1
+
+
+def wrong_rates(sums: pd.DataFrame) -> pd.DataFrame:
+    """Share of first tries that are wrong, clustered by student.
+
+    Args:
+        sums: term, setting, week, topic and the six sums m, y, n, yy, yn, nn.
+
+    Returns:
+        The columns of `computed.wrong_rate`.
+    """
+    six = [sums[name].to_numpy(dtype=float) for name in ("m", "y", "n", "yy", "yn", "nn")]
+    low, high = clustered(*six) if len(sums) else (np.array([]), np.array([]))
+    students = sums["m"].astype("int64")
+    return sums[["term", "setting", "week", "topic"]].assign(
+        students=students,
+        answers=sums["n"].astype("int64"),
+        wrong=sums["y"].astype("int64"),
+        rate=sums["y"] / sums["n"],
+        rate_low=blank_when_few(low, students),
+        rate_high=blank_when_few(high, students),
+        rate_note=few(students),
+    )
+
+
+def item_rates(sums: pd.DataFrame) -> pd.DataFrame:
+    """Difficulty and item-rest correlation, one first try per student.
+
+    Args:
+        sums: term, setting, item, students, answers, right_answers, pairs, item_rest.
+
+    Returns:
+        The columns of `computed.item_rate`.
+    """
+    answers = sums["answers"].to_numpy(dtype=float)
+    low, high = wilson(sums["right_answers"], answers) if len(sums) else (answers, answers)
+    table = sums[["term", "setting", "item", "students", "answers", "right_answers", "item_rest"]]
+    table = table.assign(
+        difficulty=sums["right_answers"] / sums["answers"],
+        difficulty_low=blank_when_few(low, sums["students"]),
+        difficulty_high=blank_when_few(high, sums["students"]),
+    )
+    return table.assign(flag=_flags(table))
+
+
+def _flags(table: pd.DataFrame) -> pd.Series[str]:
+    enough = table["students"] >= FEWEST_FOR_FLAG
+    key = enough & (table["difficulty"] < UNLIKELY_RIGHT) & ~(table["item_rest"] > 0)
+    against = enough & (table["item_rest"] < 0)
+    same = enough & table["difficulty"].isin([0.0, 1.0])
+    flag = pd.Series(None, index=table.index, dtype="str")
+    flag[same] = "Everyone got it right, or no one did: it tells students no more apart."
+    flag[against] = (
+        "Students who do well elsewhere do worse here: look at the question and its right answer."
+    )
+    flag[key] = "Hardly anyone got it right, the stronger students neither: check the right answer."
+    return flag
+
+
+def outcome_shares(
+    evidence: pd.DataFrame, enrolled: pd.DataFrame, outcomes: pd.DataFrame
+) -> pd.DataFrame:
+    """Share of students who meet each outcome's bar, by class section and pooled.
+
+    Students with fewer answered questions than the outcome asks for stand apart and count in no
+    share: too little evidence is not a failure.
+
+    Args:
+        evidence: term, section, outcome, student, answered, correct.
+        enrolled: term, section, student; everyone with any answer.
+        outcomes: outcome, bar, fewest.
+
+    Returns:
+        The columns of `computed.outcome_share`; section `all` pools the sections.
+    """
+    everyone = enrolled.merge(outcomes[["outcome", "bar", "fewest"]], how="cross")
+    keys = ["term", "section", "outcome", "student"]
+    table = everyone.merge(evidence, on=keys, how="left")
+    table[["answered", "correct"]] = table[["answered", "correct"]].fillna(0)
+    # A student who changed section counts once where the sections are pooled.
+    pooled_keys = ["term", "outcome", "student", "bar", "fewest"]
+    pooled = table.groupby(pooled_keys, as_index=False, dropna=False)[["answered", "correct"]].sum()
+    pooled["section"] = "all"
+    both = pd.concat([table[table["section"].notna()], pooled], ignore_index=True)
+    return _shares(both)
+
+
+def _shares(table: pd.DataFrame) -> pd.DataFrame:
+    fewest = table["fewest"].fillna(1).clip(lower=1)
+    enough = table["answered"] >= fewest
+    share = (table["correct"] / table["answered"].where(table["answered"] > 0)).fillna(0.0)
+    marked = table.assign(
+        students=enough.astype(int),
+        too_little=(~enough).astype(int),
+        meeting=(enough & (share >= table["bar"] - SLACK)).astype(int),
+        lower=(enough & (share >= table["bar"] - 0.1 - SLACK)).astype(int),
+        higher=(enough & (share >= table["bar"] + 0.1 - SLACK)).astype(int),
+    )
+    counts = ["students", "too_little", "meeting", "lower", "higher"]
+    sums = marked.groupby(["term", "section", "outcome"], as_index=False)[counts].sum()
+    size = sums["students"].where(sums["students"] > 0)
+    safe = size.fillna(1.0).to_numpy(dtype=float)
+    low, high = wilson(sums["meeting"], safe) if len(sums) else (safe, safe)
+    return sums[["term", "section", "outcome", "students", "meeting", "too_little"]].assign(
+        share=sums["meeting"] / size,
+        share_low=blank_when_few(low, sums["students"]),
+        share_high=blank_when_few(high, sums["students"]),
+        share_note=few(sums["students"]),
+        share_bar_lower=sums["lower"] / size,
+        share_bar_higher=sums["higher"] / size,
+    )

@@ -1,0 +1,193 @@
+"""How common each error is, by topic and week and over a term, from the weights of the classes."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import pandas as pd
+
+from pipeline.statistics.intervals import clustered_from_variance
+from pipeline.statistics.notes import CANNOT_TELL, POOLED, blank_when_few, few
+from pipeline.tagging.attribute import Cell
+from pipeline.tagging.evidence import Evidence
+
+__all__ = [
+    "Combined",
+    "Part",
+    "combine",
+    "members",
+    "pattern_totals",
+    "weekly_rates",
+    "with_limits",
+]
+
+Part = tuple[Cell, int]
+"""One class of answers and the place of a group in it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Combined:
+    """A weighted mean of one group's rates over several classes.
+
+    Args:
+        rate: fraction of the opportunities, 0 to 1.
+        variance: clustered by student, over all classes together.
+        opportunities: answers that could show it.
+        students: distinct students with any opportunity.
+        influence: what each student adds to the rate, by number of the student.
+    """
+
+    rate: float
+    variance: float
+    opportunities: int
+    students: int
+    influence: pd.Series[float]
+
+
+def combine(parts: Sequence[Part], weights: Sequence[float] | None = None) -> Combined:
+    """Average one group over classes with the same students among them.
+
+    Args:
+        parts: classes whose questions determine the group's rate.
+        weights: fixed weights, above 0; None takes the opportunities.
+    """
+    chances = np.array([cell.opportunities[at] for cell, at in parts], dtype=float)
+    share = chances if weights is None else np.asarray(weights, dtype=float)
+    share = share / share.sum()
+    influences = [
+        pd.Series(w * cell.influence[:, at], index=cell.student)
+        for w, (cell, at) in zip(share, parts, strict=True)
+    ]
+    students = [cell.student[cell.chance[:, at]] for cell, at in parts]
+    whole = pd.concat(influences).groupby(level=0).sum()
+    size = len(whole)
+    spread = size / (size - 1) * float((whole**2).sum()) if size > 1 else np.inf
+    return Combined(
+        rate=float(sum(w * cell.rates[at] for w, (cell, at) in zip(share, parts, strict=True))),
+        variance=spread,
+        opportunities=int(chances.sum()),
+        students=len(np.unique(np.concatenate(students))),
+        influence=whole,
+    )
+
+
+def members(evidence: Evidence, group: Iterable[int]) -> list[str]:
+    """Ids of a group, in catalogue order."""
+    return [evidence.patterns[pattern] for pattern in group]
+
+
+def with_limits(table: pd.DataFrame, prefix: str = "rate") -> pd.DataFrame:
+    """Add interval and note to rows that hold a rate, its variance, opportunities and students.
+
+    Args:
+        table: columns `prefix`, variance, opportunities, students, and maybe `prefix`_note.
+        prefix: name of the column with the rate.
+
+    Returns:
+        The same with `prefix`_low, `prefix`_high and `prefix`_note, without variance.
+    """
+    rate = table[prefix].to_numpy(dtype=float)
+    known = np.isfinite(rate)
+    low, high = clustered_from_variance(
+        np.where(known, rate, 0.0), table["variance"], table["opportunities"], table["students"]
+    )
+    told = table.get(f"{prefix}_note", pd.Series(None, index=table.index, dtype="object"))
+    table = table.drop(columns="variance")
+    table[f"{prefix}_low"] = np.where(known, blank_when_few(low, table["students"]), np.nan)
+    table[f"{prefix}_high"] = np.where(known, blank_when_few(high, table["students"]), np.nan)
+    table[f"{prefix}_note"] = told.where(told.notna(), few(table["students"]))
+    return table
+
+
+def _cell_frame(evidence: Evidence, cell: Cell, keys: Sequence[str]) -> pd.DataFrame:
+    names = [members(evidence, group) for group in cell.groups]
+    frame = pd.DataFrame(
+        {
+            "pattern": [" / ".join(name) for name in names],
+            "members": names,
+            "students": cell.students,
+            "opportunities": cell.opportunities,
+            "rate": cell.rates,
+            "variance": cell.variances,
+            "known": cell.known,
+        }
+    )
+    for place, (key, value) in enumerate(zip(keys, cell.key, strict=True)):
+        frame.insert(place, key, value)
+    return frame
+
+
+def weekly_rates(
+    evidence: Evidence, weeks: Sequence[Cell], pooled: Sequence[Cell], keys: Sequence[str]
+) -> pd.DataFrame:
+    """Rates by topic and week; where one week cannot tell, the weeks are pooled.
+
+    Args:
+        evidence: what the answers say.
+        weeks: classes by `keys` and week, with the joint names of `pooled`.
+        pooled: the same classes without the week.
+        keys: term, setting, topic, in this order.
+
+    Returns:
+        The columns of `computed.pattern_rate`.
+    """
+    if not weeks:
+        return pd.DataFrame()
+    table = pd.concat([_cell_frame(evidence, cell, [*keys, "week"]) for cell in weeks])
+    whole = pd.concat([_cell_frame(evidence, cell, keys) for cell in pooled])
+    whole = whole.drop(columns="members")
+    table = table.merge(whole, on=[*keys, "pattern"], how="left", suffixes=("", "_pooled"))
+    fallback = ~table["known"] & table["known_pooled"].fillna(False).astype(bool)
+    lost = ~table["known"] & ~fallback
+    for column in ("rate", "variance", "students", "opportunities"):
+        table[column] = table[column].where(~fallback, table[f"{column}_pooled"])
+    table["rate"] = table["rate"].where(~lost)
+    note = pd.Series(None, index=table.index, dtype="object")
+    table["rate_note"] = note.mask(fallback, POOLED).mask(lost, CANNOT_TELL)
+    table = table[table["opportunities"] > 0]
+    return with_limits(table.drop(columns=[c for c in table if str(c).endswith("_pooled")])).drop(
+        columns="known"
+    )
+
+
+def pattern_totals(
+    evidence: Evidence, pooled: Sequence[Cell], keys: Sequence[str] = ("term", "setting")
+) -> pd.DataFrame:
+    """Rates over all topics of a term: weighted by opportunities, clustered by student.
+
+    Args:
+        evidence: what the answers say.
+        pooled: classes whose key begins with the values of `keys`.
+        keys: what the rates are given by.
+
+    Returns:
+        The columns `keys`, pattern, members, students, opportunities, rate, rate_low, rate_high,
+        rate_note. A group that no topic's questions determine has no rate.
+    """
+    found: dict[tuple[Any, ...], list[Part]] = defaultdict(list)
+    for cell in pooled:
+        for at, group in enumerate(cell.groups):
+            if cell.opportunities[at]:
+                found[(*cell.key[: len(keys)], group)].append((cell, at))
+    rows = [_total(key, parts) for key, parts in found.items()]
+    if not rows:
+        return pd.DataFrame()
+    table = pd.DataFrame(rows, columns=[*keys, "group", *_TOTAL])
+    table["members"] = pd.Series([members(evidence, group) for group in table["group"]])
+    table["pattern"] = table["members"].map(" / ".join)
+    return with_limits(table.drop(columns="group"))
+
+
+_TOTAL = ("students", "opportunities", "rate", "variance", "rate_note")
+
+
+def _total(key: tuple[Any, ...], parts: list[Part]) -> tuple[Any, ...]:
+    known = [part for part in parts if part[0].known[part[1]]]
+    whole = combine(known or parts)
+    rate = whole.rate if known else np.nan
+    note = None if known else CANNOT_TELL
+    return (*key, whole.students, whole.opportunities, rate, whole.variance, note)

@@ -1,0 +1,189 @@
+"""One term against an earlier one, on the questions that both had, with weights fixed before."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import Any, TypeAlias
+
+import numpy as np
+import pandas as pd
+from scipy import stats
+
+from pipeline.statistics.intervals import clustered_from_variance, square_and_add
+from pipeline.statistics.multiplicity import benjamini_hochberg
+from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
+from pipeline.statistics.patterns import Combined, Part, combine, members
+from pipeline.tagging.attribute import estimate, groups_of
+from pipeline.tagging.evidence import Evidence
+
+__all__ = ["compare_patterns", "compare_terms", "compare_topics", "standardized", "term_pairs"]
+
+_Keys: TypeAlias = tuple[Any, Any, Any, str, Any, list[str], int]
+
+QUESTION = ["setting", "item", "item_from"]
+
+
+def term_pairs(order: Sequence[str]) -> list[tuple[str, str]]:
+    """Each term with the next one, and each earlier term with the last.
+
+    Args:
+        order: ids of the terms that have answers, in order of time.
+    """
+    neighbors = list(pairwise(order))
+    with_last = [(term, order[-1]) for term in order[:-1]]
+    return list(dict.fromkeys(neighbors + with_last))
+
+
+def common(answers: pd.DataFrame, before: str, after: str) -> pd.DataFrame:
+    """The answers of two terms to the questions, in the same version, that both had."""
+    both = answers[answers["term"].isin([before, after])]
+    both = both.assign(item_from=both["item_from"].fillna(""))
+    count = both.groupby(QUESTION)["term"].transform("nunique")
+    return both[count == 2]
+
+
+def standardized(answers: pd.DataFrame, term: str, weights: pd.Series[float]) -> Combined:
+    """Error rate of one term at fixed weights of the questions.
+
+    Args:
+        answers: item, student, wrong, term.
+        term: id of the term.
+        weights: by item, summing to 1.
+
+    Returns:
+        The rate; its variance is linearized over students, e = sum of w (y - p n) / n by item.
+
+    Source: direct standardization; the variance is that of a linear contrast, which equals the
+        cluster-robust least squares of the saturated model.
+    """
+    own = answers[answers["term"] == term]
+    size = own.groupby("item")["wrong"].transform("size")
+    rate = own.groupby("item")["wrong"].transform("mean")
+    pull = own["item"].map(weights) * (own["wrong"] - rate) / size
+    influence = pull.groupby(own["student"]).sum()
+    m = len(influence)
+    centered = influence - influence.mean()
+    spread = m / (m - 1) * float((centered**2).sum()) if m > 1 else np.inf
+    value = float((own["item"].map(weights) * own["wrong"] / size).sum())
+    return Combined(value, spread, len(own), m, influence)
+
+
+def compare_topics(answers: pd.DataFrame, pairs: Sequence[tuple[str, str]]) -> pd.DataFrame:
+    """Difference of the share wrong by topic.
+
+    Args:
+        answers: one row per judged first try: term, setting, topic, item, item_from, student,
+            wrong (0 or 1).
+        pairs: earlier and later term.
+
+    Returns:
+        One row per pair, setting and topic with any common question; no p adjusted yet.
+    """
+    rows = []
+    for before, after in pairs:
+        shared = common(answers, before, after)
+        for (setting, topic), part in shared.groupby(["setting", "topic"], sort=True):
+            keyed = part.assign(item=part["item"] + "\n" + part["item_from"])
+            weights = keyed["item"].value_counts(normalize=True)
+            first = standardized(keyed, before, weights)
+            second = standardized(keyed, after, weights)
+            keys: _Keys = (setting, before, after, "topic", topic, [], len(weights))
+            rows.append(_row(keys, first, second))
+    return pd.DataFrame(rows)
+
+
+def compare_patterns(evidence: Evidence, pairs: Sequence[tuple[str, str]]) -> pd.DataFrame:
+    """Difference of each error's rate, by the weights of each term's classes.
+
+    Args:
+        evidence: its opportunities hold term, setting, topic, item, item_from.
+        pairs: earlier and later term.
+
+    Returns:
+        One row per pair, setting and group of patterns that both terms' common questions
+        determine; topics are weighted by the opportunities of both terms together.
+    """
+    rows = []
+    for before, after in pairs:
+        shared = common(evidence.opportunities, before, after)
+        for (setting, group), topics in _by_group(evidence, shared).items():
+            parts = [pair for pair in topics.values() if set(pair) == {before, after}]
+            if not parts:
+                continue
+            weights = [float(sum(c.opportunities[at] for c, at in p.values())) for p in parts]
+            first = combine([p[before] for p in parts], weights)
+            second = combine([p[after] for p in parts], weights)
+            names = members(evidence, group)
+            able = np.flatnonzero(evidence.shows[:, list(group)].any(axis=1))
+            asked = shared[(shared["setting"] == setting) & shared["question"].isin(able)]
+            questions = len(asked[["item", "item_from"]].drop_duplicates())
+            keys: _Keys = (setting, before, after, "pattern", " / ".join(names), names, questions)
+            rows.append(_row(keys, first, second))
+    return pd.DataFrame(rows)
+
+
+def _by_group(
+    evidence: Evidence, shared: pd.DataFrame
+) -> dict[tuple[str, tuple[int, ...]], dict[Any, dict[str, Part]]]:
+    """Determined estimates by setting and group, then by topic, then by term."""
+    pooled = list(estimate(evidence, ["setting", "topic"], shared))
+    found: dict[Any, dict[Any, dict[str, Part]]] = defaultdict(lambda: defaultdict(dict))
+    for cell in estimate(evidence, ["setting", "topic", "term"], shared, groups_of(pooled)):
+        setting, topic, term = cell.key
+        for at, group in enumerate(cell.groups):
+            if cell.known[at] and cell.opportunities[at]:
+                found[(setting, group)][topic][term] = (cell, at)
+    return found
+
+
+def _row(keys: _Keys, first: Combined, second: Combined) -> dict[str, Any]:
+    limits = [
+        clustered_from_variance(side.rate, side.variance, side.opportunities, side.students)
+        for side in (second, first)
+    ]
+    low, high = square_and_add(second.rate, limits[0], first.rate, limits[1])
+    fewest = min(first.students, second.students)
+    names = ("setting", "term_before", "term_after", "kind", "subject", "members")
+    return {
+        **dict(zip((*names, "common_questions"), keys, strict=True)),
+        "students_before": first.students,
+        "students_after": second.students,
+        "rate_before": first.rate,
+        "rate_after": second.rate,
+        "difference": second.rate - first.rate,
+        "difference_low": float(blank_when_few(low, fewest)),
+        "difference_high": float(blank_when_few(high, fewest)),
+        "difference_note": few([fewest])[0],
+        "p": _p(second.rate - first.rate, first.variance + second.variance, first, second),
+    }
+
+
+def _p(difference: float, variance: float, first: Combined, second: Combined) -> float:
+    """Two-sided p-value of no difference, by the clustered standard error."""
+    enough = min(first.students, second.students) >= FEWEST_FOR_INTERVAL
+    if not enough or not np.isfinite(variance) or variance <= 0:
+        return float("nan")
+    freedom = first.students + second.students - 2
+    return float(2 * stats.t.sf(abs(difference) / variance**0.5, freedom))
+
+
+def compare_terms(answers: pd.DataFrame, evidence: Evidence, order: Sequence[str]) -> pd.DataFrame:
+    """All comparisons of terms, topics and errors together, their p-values adjusted as one page.
+
+    Args:
+        answers: see `compare_topics`.
+        evidence: see `compare_patterns`.
+        order: ids of the terms that have answers, in order of time.
+
+    Returns:
+        The columns of `computed.comparison`.
+    """
+    pairs = term_pairs(order)
+    frames = [compare_topics(answers, pairs), compare_patterns(evidence, pairs)]
+    filled = [frame for frame in frames if len(frame)]
+    if not filled:
+        return pd.DataFrame()
+    table = pd.concat(filled, ignore_index=True)
+    return table.assign(p_adjusted=benjamini_hochberg(table["p"]))

@@ -1,0 +1,192 @@
+"""What the questions of a class can show, as one matrix: answers x possible explanations."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+from scipy import sparse
+
+from pipeline.tagging.mixture import Matrix, Vector
+
+__all__ = ["FIRST_PATTERN", "RIGHT", "UNEXPLAINED", "Evidence", "gather", "likelihood"]
+
+RIGHT, UNEXPLAINED, FIRST_PATTERN = 0, 1, 2
+"""Columns of every design: the right procedure, other slips, then the patterns."""
+
+CHANCE = 0.1
+"""Share of other slips that give an answer which some pattern predicts; 0 and .25 are shown too."""
+
+SLIP_WEIGHT = 1 / 40
+"""Prior weight of a general slip beside a pattern's 1, before the class is known."""
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """The design of a whole course.
+
+    Args:
+        patterns: ids in catalogue order; column `FIRST_PATTERN + i` of every design is pattern i.
+        opportunities: first tries at questions that can show an error, with `row`, `question` and
+            `student` as numbers from 0.
+        design: distinct answers x (2 + patterns); the chance that an explanation gives the answer.
+        questions: ids of the questions; their place is their number.
+        ways: questions x patterns; how many different wrong answers the pattern gives there.
+        stray: chance that another slip gives one certain predicted answer, by question.
+        predicted: predicted wrong values x patterns; the chance of the value under the pattern.
+        predicted_question: question of each row of `predicted`.
+        start: prior weight of each column.
+    """
+
+    patterns: tuple[str, ...]
+    opportunities: pd.DataFrame
+    design: Matrix
+    questions: pd.Index[int]
+    ways: Matrix
+    stray: Vector
+    predicted: sparse.csr_array
+    predicted_question: NDArray[np.int64]
+    start: Vector
+
+    @property
+    def shows(self) -> NDArray[np.bool_]:
+        """Questions x patterns: whether the pattern gives a wrong answer there."""
+        return self.ways > 0
+
+
+def gather(
+    opportunities: pd.DataFrame,
+    candidates: pd.DataFrame,
+    can_show: pd.DataFrame,
+    predicted: pd.DataFrame,
+    catalogue: pd.DataFrame,
+    chance: float = CHANCE,
+) -> Evidence:
+    """Lay out what each distinct answer says about each explanation.
+
+    Args:
+        opportunities: one row per judged first try: question, examined, student, wrong (0 or 1),
+            and any keys by which cells are formed later.
+        candidates: one row per judged answer and set of faults: examined, faults, pattern,
+            weight, general.
+        can_show: one row per question and pattern: question, pattern, ways (predicted wrong
+            values of that pattern on that question).
+        predicted: one row per question, predicted wrong value and pattern: question, value_key,
+            pattern.
+        catalogue: pattern, position, general.
+        chance: share of other slips that land on a predicted answer, 0 to 1.
+
+    Returns:
+        The evidence, with questions and students renumbered from 0.
+    """
+    order = {name: place for place, name in enumerate(_in_order(can_show, candidates, catalogue))}
+    questions = pd.Index(np.sort(can_show["question"].unique()))
+    ways = _dense(can_show, questions, order)
+    opportunities = opportunities[opportunities["question"].isin(questions)].copy()
+    opportunities["question"] = questions.get_indexer(pd.Index(opportunities["question"]))
+    opportunities["student"] = pd.factorize(opportunities["student"], sort=True)[0]
+    right = opportunities["wrong"] == 0
+    answer = opportunities["examined"].where(~right, -1)
+    keys = pd.MultiIndex.from_arrays([opportunities["question"], answer])
+    opportunities["row"], distinct = pd.factorize(keys)
+    rows = pd.DataFrame(list(distinct), columns=["question", "examined"], dtype="int64")
+    values, value_question = _predicted_values(predicted, questions, order, ways)
+    cells = np.maximum(np.bincount(value_question, minlength=len(questions)), 1)
+    return Evidence(
+        patterns=tuple(order),
+        opportunities=opportunities,
+        design=_design(rows, candidates, order, ways, _Stray(chance, chance / cells)),
+        questions=questions,
+        ways=ways,
+        stray=chance / cells,
+        predicted=values,
+        predicted_question=value_question,
+        start=_start(order, catalogue),
+    )
+
+
+def _in_order(
+    can_show: pd.DataFrame, candidates: pd.DataFrame, catalogue: pd.DataFrame
+) -> list[str]:
+    seen = set(can_show["pattern"]) | set(candidates["pattern"])
+    known = [name for name in catalogue.sort_values("position")["pattern"] if name in seen]
+    return known + sorted(seen - set(known))
+
+
+def _dense(can_show: pd.DataFrame, questions: pd.Index[int], order: dict[str, int]) -> Matrix:
+    """Questions x patterns: how many wrong values the pattern predicts."""
+    ways = np.zeros((len(questions), len(order)))
+    columns = can_show["pattern"].map(order).to_numpy(dtype=np.int64)
+    ways[questions.get_indexer(pd.Index(can_show["question"])), columns] = can_show["ways"]
+    return ways
+
+
+def _predicted_values(
+    predicted: pd.DataFrame, questions: pd.Index[int], order: dict[str, int], ways: Matrix
+) -> tuple[sparse.csr_array, NDArray[np.int64]]:
+    predicted = predicted[predicted["question"].isin(questions)]
+    question = questions.get_indexer(pd.Index(predicted["question"]))
+    column = predicted["pattern"].map(order).to_numpy(dtype=np.int64)
+    keys = pd.MultiIndex.from_arrays([question, predicted["value_key"]])
+    row, distinct = pd.factorize(keys)
+    chance = 1 / np.maximum(ways[question, column], 1)
+    matrix = sparse.csr_array((chance, (row, column)), shape=(len(distinct), len(order)))
+    return matrix, np.array([key[0] for key in distinct], dtype=np.int64)
+
+
+@dataclass(frozen=True, slots=True)
+class _Stray:
+    """Other slips that land on predicted answers: in all, and on one value of each question."""
+
+    chance: float
+    per_value: Vector
+
+
+def _design(
+    rows: pd.DataFrame, candidates: pd.DataFrame, order: dict[str, int], ways: Matrix, stray: _Stray
+) -> Matrix:
+    """Chance of each distinct answer under each explanation."""
+    design = np.zeros((len(rows), FIRST_PATTERN + len(order)))
+    question = rows["question"].to_numpy()
+    right = (rows["examined"] < 0).to_numpy()
+    design[right, RIGHT] = 1
+    design[right, FIRST_PATTERN:] = ways[question[right]] == 0
+    numbered = rows.assign(row=np.arange(len(rows)))[~right]
+    matched = numbered.merge(candidates, on="examined")
+    column = matched["pattern"].map(order).to_numpy(dtype=np.int64)
+    weight = likelihood(matched, ways[matched["question"].to_numpy(), column])
+    np.add.at(design, (matched["row"].to_numpy(), FIRST_PATTERN + column), weight)
+    known = np.isin(np.arange(len(rows)), matched["row"])
+    design[~right & known, UNEXPLAINED] = stray.per_value[question[~right & known]]
+    design[~right & ~known, UNEXPLAINED] = 1 - stray.chance
+    return design
+
+
+def _start(order: dict[str, int], catalogue: pd.DataFrame) -> Vector:
+    general = set(catalogue.loc[catalogue["general"].astype(bool), "pattern"])
+    start = np.ones(FIRST_PATTERN + len(order))
+    for name, place in order.items():
+        if name in general:
+            start[FIRST_PATTERN + place] = SLIP_WEIGHT
+    return start
+
+
+def likelihood(candidates: pd.DataFrame, ways: Vector) -> Vector:
+    """Chance that a set of faults gives its answer, up to what is common to a pattern.
+
+    Args:
+        candidates: faults, weight, general; one row per answer and set of faults.
+        ways: how many different wrong answers the pattern gives on that question.
+
+    Returns:
+        One value per row. A single fault is spread evenly over its wrong answers; a second fault
+        keeps its small prior weight; a single slip counts in full, since how common slips are is
+        learnt like the rest.
+    """
+    single = candidates["faults"].map(len).to_numpy() == 1
+    general = candidates["general"].to_numpy(dtype=bool)
+    weight = candidates["weight"].to_numpy(dtype=float)
+    spread: Vector = np.where(single & general, weight / SLIP_WEIGHT, weight) / np.maximum(ways, 1)
+    return spread
