@@ -60,6 +60,7 @@ class Pattern:
         silent: questions with wrong or right answers that do not.
         general: whether it is a slip, which fits any step and explains alone.
         moves: its faulty versions of operations.
+        sentences: the sentence for a task that asks for one of its own.
     """
 
     id: str
@@ -70,17 +71,41 @@ class Pattern:
     silent: tuple[Example, ...]
     general: bool = False
     moves: list[Instead] = field(default_factory=list)
+    sentences: dict[str, str] = field(default_factory=dict)
+
+    def says(self, task: str) -> str:
+        """Return what was done in a task, in its own words where the task has them."""
+        return self.sentences.get(task, self.sentence)
 
     @property
     def tasks(self) -> tuple[str, ...]:
         """The tasks that its examples come from."""
         return tuple(dict.fromkeys(example.task for example in self.shows))
 
-    def also(self, operation: Operation, *places: str) -> Callable[[Operation], Operation]:
-        """Declare one more faulty version that belongs to this pattern."""
+    def also(
+        self,
+        operation: Operation,
+        *places: str,
+        shows: tuple[str, ...] = (),
+        silent: tuple[str, ...] = (),
+    ) -> Callable[[Operation], Operation]:
+        """Declare one more faulty version that belongs to this pattern.
+
+        Args:
+            operation: what it stands in for.
+            places: where; no place means everywhere.
+            shows: further examples; a docstring of the version is the sentence for their tasks.
+            silent: further examples that must stay silent.
+        """
 
         def declare(version: Operation) -> Operation:
             self.moves.append(Instead(operation, places, version))
+            examples = tuple(_example(self.id, line) for line in shows)
+            self.shows += examples
+            self.silent += tuple(_example(self.id, line) for line in silent)
+            if version.__doc__:
+                own = " ".join(version.__doc__.split())
+                self.sentences.update({example.task: own for example in examples})
             return version
 
         return declare

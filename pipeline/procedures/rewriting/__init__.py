@@ -1,0 +1,1 @@
+"""Expression tasks worked on syntax trees that keep what was written."""

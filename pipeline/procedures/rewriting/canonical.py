@@ -1,0 +1,35 @@
+"""The simplest form of an expression that exact algebra gives."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from pipeline.exact.building import tree_of_polynomial, tree_of_surd
+from pipeline.exact.polynomials import fraction_of, polynomial_of
+from pipeline.exact.trees import Constant, Letter, Node, Numeral, Quotient
+from pipeline.procedures.rewriting.terms import value_of
+
+__all__ = ["canonical"]
+
+
+@lru_cache(maxsize=8192)
+def canonical(node: Node) -> Node:
+    """Return a number, polynomial or reduced fraction of polynomials as a tree.
+
+    Anything else, such as a root of a letter, stays as it is.
+
+    Raises:
+        ZeroDivisionError: something is divided by zero.
+    """
+    if isinstance(node, Numeral | Letter | Constant):
+        return node
+    plain = value_of(node)
+    if plain is not None:
+        return tree_of_surd(plain)
+    polynomial = polynomial_of(node)
+    if polynomial is not None:
+        return tree_of_polynomial(polynomial)
+    ratio = fraction_of(node)
+    if ratio is not None:
+        return Quotient(tree_of_polynomial(ratio[0]), tree_of_polynomial(ratio[1]))
+    return node

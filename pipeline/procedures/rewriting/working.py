@@ -1,0 +1,48 @@
+"""The way through an expression: each place as written, then its parts, then the place again."""
+
+from __future__ import annotations
+
+from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import Node, Root, Sum, children
+from pipeline.procedures.rewriting.canonical import canonical
+from pipeline.procedures.rewriting.operations import OPERATIONS, add, copy_expression
+from pipeline.procedures.rewriting.terms import value_of, with_children
+from pipeline.procedures.statements import NO_REAL
+from pipeline.procedures.walk import Walk
+
+__all__ = ["work_out", "worked"]
+
+
+def work_out(step: Walk, start: tuple[Node, str]) -> Node:
+    """Simplify, expand or evaluate an expression.
+
+    Args:
+        step: the walk.
+        start: the expression, and the task as the place of all its steps.
+    """
+    node, place = start
+    node = step.do(copy_expression, place, node)
+    result = worked(step, place, node)
+    if isinstance(result, Sum) and result != node:
+        result = canonical(step.do(add, place, result))
+    return result
+
+
+def worked(step: Walk, place: str, node: Node) -> Node:
+    """Work out one place of an expression, and all places inside it."""
+    operation = OPERATIONS.get(type(node))
+    if operation is None:
+        return node
+    seen = step.do(operation, place, node)
+    parts = children(seen)
+    done = tuple([worked(step, place, part) for part in parts])
+    if done != parts:
+        seen = with_children(seen, done)
+        seen = step.do(OPERATIONS[type(seen)], place, seen)
+    if isinstance(seen, Root) and _is_negative(value_of(seen.radicand)):
+        step.may_end(NO_REAL)
+    return canonical(seen)
+
+
+def _is_negative(value: Surd | None) -> bool:
+    return value is not None and value.is_real and value.real_sign() < 0
