@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pipeline.course.exports import EXPORT_FIELDS, SETTINGS, ExportMap
 from pipeline.course.keyfile import key_fingerprint, key_warnings, read_key
 from pipeline.course.new import new_course
 from pipeline.course.read import read_course
@@ -9,7 +10,6 @@ from pipeline.course.records import (
     ALGEBRA_TASKS,
     Break,
     Course,
-    ExportMap,
     Item,
     Lesson,
     Option,
@@ -24,6 +24,8 @@ from pipeline.course.records import (
 
 __all__ = [
     "ALGEBRA_TASKS",
+    "EXPORT_FIELDS",
+    "SETTINGS",
     "Break",
     "Course",
     "ExportMap",

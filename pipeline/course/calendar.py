@@ -32,7 +32,7 @@ class Term:
     Args:
         id: its name in exports and on pages.
         title: its name in full.
-        first_day: first day of week 1.
+        first_day: first day of week 1; None for a term whose answers carry no date.
         weeks: number of teaching weeks, at least 1.
         breaks: in order of time, inside the term, not overlapping.
 
@@ -42,7 +42,7 @@ class Term:
 
     id: str
     title: str
-    first_day: date
+    first_day: date | None
     weeks: int
     breaks: tuple[Break, ...] = ()
 
@@ -53,10 +53,15 @@ class Term:
         return {next(starts): number for number in range(1, self.weeks + 1)}
 
     def _block_starts(self) -> Iterator[date]:
-        start = self.first_day
+        start = self._begin
         while True:
             yield start
             start += _BLOCK
+
+    @property
+    def _begin(self) -> date:
+        """First day, where the term has one; callers have asked before."""
+        return self.first_day or date.min
 
     def _is_off(self, start: date) -> bool:
         days = [start + number * _DAY for number in range(7)]
@@ -73,7 +78,7 @@ class Term:
         return end
 
     def __contains__(self, day: date) -> bool:
-        return self.first_day <= day <= self.last_day
+        return self.first_day is not None and self.first_day <= day <= self.last_day
 
     def week_of(self, day: date) -> int | None:
         """Teaching week of a day, from 1; None outside the term, which is never clamped.
@@ -85,9 +90,9 @@ class Term:
         for pause in self.breaks:
             if day in pause:
                 before = pause.first - _DAY
-                return self.week_of(before) if before >= self.first_day else 1
-        while day >= self.first_day:
-            start = self.first_day + (day - self.first_day) // _BLOCK * _BLOCK
+                return self.week_of(before) if before >= self._begin else 1
+        while day >= self._begin:
+            start = self._begin + (day - self._begin) // _BLOCK * _BLOCK
             if start in self._blocks:
                 return self._blocks[start]
             day -= _BLOCK
@@ -103,6 +108,8 @@ class Term:
         return start, start + _BLOCK - _DAY
 
     def days(self) -> Iterator[date]:
-        """Every day of the term, in order."""
-        length = (self.last_day - self.first_day).days + 1
-        return (self.first_day + number * _DAY for number in range(length))
+        """Every day of the term, in order; none of a term without dates."""
+        if self.first_day is None:
+            return
+        for number in range((self.last_day - self.first_day).days + 1):
+            yield self.first_day + number * _DAY

@@ -7,12 +7,10 @@ from datetime import date
 from itertools import pairwise
 from pathlib import Path
 from typing import Literal, cast
-from zoneinfo import ZoneInfo
 
 from pipeline.course.calendar import Break, Term
+from pipeline.course.exports import SETTINGS
 from pipeline.course.records import (
-    SETTINGS,
-    ExportMap,
     Lesson,
     Outcome,
     OwnPattern,
@@ -25,9 +23,6 @@ from pipeline.course.settings import Entry, parse_date
 from pipeline.course.workbook import plain_text
 
 __all__ = [
-    "EXPORT_FIELDS",
-    "export_map",
-    "is_zone",
     "lesson",
     "outcome",
     "own_pattern",
@@ -37,20 +32,6 @@ __all__ = [
     "term",
     "topic",
 ]
-
-EXPORT_FIELDS = (
-    "student", "item", "answer", "answered_at", "attempt", "section", "term", "quiz", "setting",
-    "supervised", "calculator", "score", "points", "work", "problem", "count",
-)  # fmt: skip
-
-
-def is_zone(name: str) -> bool:
-    """Whether the time zone database knows the name."""
-    try:
-        ZoneInfo(name)
-    except (KeyError, ValueError, OSError):
-        return False
-    return True
 
 
 def term(entry: Entry) -> Term:
@@ -197,64 +178,3 @@ def reading(entry: Entry) -> ReadingSettings:
         decimal_comma=entry.flag("decimal_comma", False),
         min_places=entry.whole("min_places", 2, 0, 12),
     )
-
-
-def export_map(entry: Entry) -> ExportMap:
-    """`[[exports]]`: files, layout, columns, and facts of the whole file."""
-    facts = ("term", "section", "quiz", "setting", "supervised", "calculator", "date")
-    entry.only(
-        ("files", "layout", "sheet", "columns", "questions", "join", *facts)
-        + ("date_order", "time_zone", "blank", "totals")
-    )
-    files = entry.texts("files")
-    columns = _mapping(entry, "columns")
-    for name in columns:
-        if name not in EXPORT_FIELDS:
-            entry.refuse("columns", f"names out of {', '.join(EXPORT_FIELDS)}, not {name}")
-    zone = entry.text("time_zone", None)
-    if zone is not None and not is_zone(zone):
-        entry.refuse("time_zone", "a name such as America/Chicago")
-    order = entry.one_of("date_order", ("MDY", "DMY", "YMD"), None)
-    layout = entry.one_of("layout", ("long", "wide"), "long")
-    blank = entry.one_of("blank", ("not asked", "unanswered"), "not asked")
-    join = entry.values.get("join")
-    return ExportMap(
-        files=files if files else entry.refuse("files", "file names in exports/, `*` allowed"),
-        layout=cast("Literal['long', 'wide']", layout),
-        columns=columns,
-        questions={header: ids[0] for header, ids in _mapping(entry, "questions").items()},
-        sheet=entry.text("sheet", None),
-        join=join if isinstance(join, str) and join else "; ",
-        term=entry.text("term", None),
-        section=entry.text("section", None),
-        quiz=entry.text("quiz", None),
-        setting=entry.one_of("setting", SETTINGS, None),
-        supervised=entry.flag("supervised", None),
-        calculator=entry.flag("calculator", None),
-        date=entry.day("date"),
-        date_order=cast("Literal['MDY', 'DMY', 'YMD'] | None", order),
-        time_zone=zone,
-        blank=cast("Literal['not asked', 'unanswered']", blank),
-        totals=entry.texts("totals"),
-        line=entry.line,
-    )
-
-
-def _mapping(entry: Entry, name: str) -> dict[str, tuple[str, ...]]:
-    """A table of names; in a sheet, lines of `name = header`."""
-    written = entry.values.get(name)
-    if written is None:
-        return {}
-    if isinstance(written, str):
-        found: dict[str, tuple[str, ...]] = {}
-        for line in plain_text(written).split("\n"):
-            left, _, right = (part.strip() for part in line.rpartition(" = "))
-            if left and right:
-                found[left] = (*found.get(left, ()), right)
-        return found
-    if not isinstance(written, dict):
-        entry.refuse(name, "a table such as { student = 'Student ID' }")
-    return {
-        str(key): tuple(map(str, value)) if isinstance(value, list) else (str(value),)
-        for key, value in written.items()
-    }

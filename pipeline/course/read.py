@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from datetime import date
 from itertools import pairwise
 from pathlib import Path
 from typing import Protocol, TypeVar
 
 from pipeline.course import entries
 from pipeline.course.calendar import Term
+from pipeline.course.exports import export_map, is_zone
 from pipeline.course.items import read_items
-from pipeline.course.records import Course, Item, Outcome, Privacy, ReadingSettings, Topic
+from pipeline.course.records import Course, Item, Outcome, ReadingSettings, Topic
 from pipeline.course.settings import Entry, Settings, parse_date
 from pipeline.course.settings_files import read_settings
 from pipeline.errors import CourseError
@@ -48,9 +50,11 @@ def read_course(folder: Path) -> Course:
     head = _single(settings, "course")
     head.only(("title", "time_zone"))
     zone = head.text("time_zone", "UTC")
-    if not entries.is_zone(zone):
+    if not is_zone(zone):
         head.refuse("time_zone", "a name such as America/Chicago")
-    terms = tuple(sorted(_unique(settings, "terms", entries.term), key=lambda t: t.first_day))
+    terms = tuple(
+        sorted(_unique(settings, "terms", entries.term), key=lambda t: t.first_day or date.min)
+    )
     _apart(terms)
     declared_topics = tuple(_unique(settings, "topics", entries.topic))
     declared_outcomes = tuple(_unique(settings, "outcomes", entries.outcome))
@@ -67,7 +71,7 @@ def read_course(folder: Path) -> Course:
             sorted(_each(settings, "lessons", entries.lesson), key=lambda lesson: lesson.date)
         ),
         quizzes=tuple(_unique(settings, "quizzes", entries.quiz)),
-        exports=tuple(_each(settings, "exports", entries.export_map)),
+        exports=tuple(_each(settings, "exports", export_map)),
         patterns=tuple(_unique(settings, "patterns", entries.own_pattern)),
         reading=entries.reading(_single(settings, "reading")),
         defaults=tuple(_defaults(items, settings, declared_topics, declared_outcomes)),
@@ -98,7 +102,7 @@ def _unique(settings: Settings, table: str, build: Callable[[Entry], _N]) -> Ite
 
 def _apart(terms: Iterable[Term]) -> None:
     for earlier, later in pairwise(terms):
-        if later.first_day <= earlier.last_day:
+        if later.first_day is not None and later.first_day in earlier:
             raise CourseError(
                 f"terms {earlier.id} and {later.id} overlap: {earlier.id} ends on "
                 f"{earlier.last_day}, {later.id} begins on {later.first_day}. Mend `first_day`, "

@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+import hashlib
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from typing import Literal
 
 from pipeline.course.calendar import Break, Term
+from pipeline.course.exports import ExportMap
+from pipeline.course.keyfile import key_fingerprint, read_key
 from pipeline.records import Numbers
 
 __all__ = [
     "ALGEBRA_TASKS",
     "METHODS",
-    "SETTINGS",
     "Break",
     "Course",
-    "ExportMap",
     "Item",
     "Lesson",
     "Option",
@@ -41,7 +41,6 @@ ALGEBRA_TASKS = (
     "vertex",
 )
 METHODS = ("factoring", "square-root", "complete-square", "formula")
-SETTINGS = ("practice", "quiz", "exam")
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,45 +172,6 @@ class OwnPattern:
 
 
 @dataclass(frozen=True, slots=True)
-class ExportMap:
-    """How the columns of some export files are to be taken.
-
-    Args:
-        files: glob patterns inside `exports/`.
-        layout: `long`, a row per answer, or `wide`, a row per student.
-        columns: field of ours -> headers; several headers of `answer` are boxes to be joined.
-        questions: wide only: header -> item id; several headers of one item are boxes.
-        sheet: worksheet of a workbook; None takes the first one that is not hidden.
-        join: what stands between joined boxes.
-        term, section, quiz, setting, supervised, calculator, date: facts of the whole file.
-        date_order: order of day and month in numeric dates; None works it out from the column.
-        time_zone: zone of times without offset; None takes the course's.
-        blank: what an empty cell of a wide file means.
-        totals: further words that mark a row of totals.
-        line: where the map stands in the settings, from 1; 0 for one that was worked out.
-    """
-
-    files: tuple[str, ...]
-    layout: Literal["long", "wide"] = "long"
-    columns: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    questions: Mapping[str, str] = field(default_factory=dict)
-    sheet: str | None = None
-    join: str = "; "
-    term: str | None = None
-    section: str | None = None
-    quiz: str | None = None
-    setting: str | None = None
-    supervised: bool | None = None
-    calculator: bool | None = None
-    date: date | None = None
-    date_order: Literal["MDY", "DMY", "YMD"] | None = None
-    time_zone: str | None = None
-    blank: Literal["not asked", "unanswered"] = "not asked"
-    totals: tuple[str, ...] = ()
-    line: int = 0
-
-
-@dataclass(frozen=True, slots=True)
 class Privacy:
     """Identity and disclosure settings.
 
@@ -272,3 +232,26 @@ class Course:
     def quiz_weeks(self) -> dict[str, int]:
         """Quiz -> the teaching week that it is assigned to, where declared."""
         return {quiz.id: quiz.week for quiz in self.quizzes if quiz.week is not None}
+
+    @property
+    def fingerprint(self) -> str:
+        """Sixteen hex digits over all that stored answers rest on, the items apart.
+
+        Covers calendar, time zone, export maps and the rules of identity. Where it has changed,
+        exports have to be loaded anew.
+        """
+        privacy = self.privacy
+        identity = (privacy.issuer, privacy.fold_case, privacy.link_terms, privacy.test_accounts)
+        calendar = [(term.id, term.first_day, term.breaks) for term in self.terms]
+        maps = [replace(one, line=0) for one in self.exports]
+        text = repr((calendar, self.time_zone, maps, identity, self.quizzes, self.reading))
+        return hashlib.sha256(text.encode()).hexdigest()[:16]
+
+    @property
+    def key_fingerprint(self) -> str:
+        """Sixteen hex digits that tell this course's pseudonym key from any other.
+
+        Raises:
+            CourseError: the key is missing or protects nobody.
+        """
+        return key_fingerprint(read_key(self.privacy.key_file))

@@ -75,8 +75,8 @@ def open_table(path: Path, name: str) -> TableFile:
     """
     _refuse_unreadable(path, name)
     ending = path.suffix.lower()
-    head = path.open("rb").read(8)
-    _refuse_disguise(head, ending, name)
+    with path.open("rb") as stream:
+        _refuse_disguise(stream.read(8), ending, name)
     if ending in _BOOK_ENDINGS:
         return TableFile(path, name, _sha256(path), None, sheet_names(path, name))
     if ending in _TEXT_ENDINGS:

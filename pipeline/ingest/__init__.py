@@ -1,1 +1,19 @@
-"""From any export to one row per response, or a rejected row with its reason."""
+"""Exports into stored rows: readers, column plans, pseudonyms, and an account of every row."""
+
+from __future__ import annotations
+
+from pipeline.ingest.frames import RESPONSE_KINDS, Batch
+from pipeline.ingest.known import KnownResponses
+from pipeline.ingest.load import LoadedFile, load_exports
+from pipeline.ingest.settle import settle_responses
+from pipeline.ingest.survey import settle_terms
+
+__all__ = [
+    "RESPONSE_KINDS",
+    "Batch",
+    "KnownResponses",
+    "LoadedFile",
+    "load_exports",
+    "settle_responses",
+    "settle_terms",
+]

@@ -1,0 +1,127 @@
+"""Column maps: how the columns of some export files are to be taken."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Literal, cast
+from zoneinfo import ZoneInfo
+
+from pipeline.course.settings import Entry
+from pipeline.course.workbook import plain_text
+
+__all__ = ["EXPORT_FIELDS", "SETTINGS", "ExportMap", "export_map", "is_zone"]
+
+SETTINGS = ("practice", "quiz", "exam")
+EXPORT_FIELDS = (
+    "student", "item", "answer", "answered_at", "attempt", "section", "term", "quiz", "setting",
+    "supervised", "calculator", "score", "points", "work", "problem", "count",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class ExportMap:
+    """How the columns of some export files are to be taken.
+
+    Args:
+        files: glob patterns inside `exports/`.
+        layout: `long`, a row per answer, or `wide`, a row per student.
+        columns: field of ours -> headers; several headers of `answer` are boxes to be joined.
+        questions: wide only: header -> item id; several headers of one item are boxes.
+        sheet: worksheet of a workbook; None takes the first one that is not hidden.
+        join: what stands between joined boxes.
+        term, section, quiz, setting, supervised, calculator, date: facts of the whole file.
+        date_order: order of day and month in numeric dates; None works it out from the column.
+        time_zone: zone of times without offset; None takes the course's.
+        blank: what an empty cell of a wide file means.
+        totals: further words that mark a row of totals.
+        line: where the map stands in the settings, from 1; 0 for one that was worked out.
+    """
+
+    files: tuple[str, ...]
+    layout: Literal["long", "wide"] = "long"
+    columns: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    questions: Mapping[str, str] = field(default_factory=dict)
+    sheet: str | None = None
+    join: str = "; "
+    term: str | None = None
+    section: str | None = None
+    quiz: str | None = None
+    setting: str | None = None
+    supervised: bool | None = None
+    calculator: bool | None = None
+    date: date | None = None
+    date_order: Literal["MDY", "DMY", "YMD"] | None = None
+    time_zone: str | None = None
+    blank: Literal["not asked", "unanswered"] = "not asked"
+    totals: tuple[str, ...] = ()
+    line: int = 0
+
+
+def is_zone(name: str) -> bool:
+    """Whether the time zone database knows the name."""
+    try:
+        ZoneInfo(name)
+    except (KeyError, ValueError, OSError):
+        return False
+    return True
+
+
+def export_map(entry: Entry) -> ExportMap:
+    """`[[exports]]`: files, layout, columns, and facts of the whole file."""
+    facts = ("term", "section", "quiz", "setting", "supervised", "calculator", "date")
+    form = ("date_order", "time_zone", "blank", "totals")
+    entry.only(("files", "layout", "sheet", "columns", "questions", "join", *facts, *form))
+    files = entry.texts("files")
+    columns = _mapping(entry, "columns")
+    for name in columns:
+        if name not in EXPORT_FIELDS:
+            entry.refuse("columns", f"names out of {', '.join(EXPORT_FIELDS)}, not {name}")
+    zone = entry.text("time_zone", None)
+    if zone is not None and not is_zone(zone):
+        entry.refuse("time_zone", "a name such as America/Chicago")
+    order = entry.one_of("date_order", ("MDY", "DMY", "YMD"), None)
+    layout = entry.one_of("layout", ("long", "wide"), "long")
+    blank = entry.one_of("blank", ("not asked", "unanswered"), "not asked")
+    join = entry.values.get("join")
+    return ExportMap(
+        files=files if files else entry.refuse("files", "file names in exports/, `*` allowed"),
+        layout=cast("Literal['long', 'wide']", layout),
+        columns=columns,
+        questions={header: ids[0] for header, ids in _mapping(entry, "questions").items()},
+        sheet=entry.text("sheet", None),
+        join=join if isinstance(join, str) and join else "; ",
+        term=entry.text("term", None),
+        section=entry.text("section", None),
+        quiz=entry.text("quiz", None),
+        setting=entry.one_of("setting", SETTINGS, None),
+        supervised=entry.flag("supervised", None),
+        calculator=entry.flag("calculator", None),
+        date=entry.day("date"),
+        date_order=cast("Literal['MDY', 'DMY', 'YMD'] | None", order),
+        time_zone=zone,
+        blank=cast("Literal['not asked', 'unanswered']", blank),
+        totals=entry.texts("totals"),
+        line=entry.line,
+    )
+
+
+def _mapping(entry: Entry, name: str) -> dict[str, tuple[str, ...]]:
+    """A table of names; in a sheet, lines of `name = header`."""
+    written = entry.values.get(name)
+    if written is None:
+        return {}
+    if isinstance(written, str):
+        found: dict[str, tuple[str, ...]] = {}
+        for line in plain_text(written).split("\n"):
+            left, _, right = (part.strip() for part in line.rpartition(" = "))
+            if left and right:
+                found[left] = (*found.get(left, ()), right)
+        return found
+    if not isinstance(written, dict):
+        entry.refuse(name, "a table such as { student = 'Student ID' }")
+    return {
+        str(key): tuple(map(str, value)) if isinstance(value, list) else (str(value),)
+        for key, value in written.items()
+    }

@@ -1,0 +1,140 @@
+"""Times of answers: ISO 8601 as it stands, day and month told apart only on evidence."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any, Literal
+
+import numpy as np
+import pandas as pd
+
+__all__ = ["DateOrder", "NumericOrder", "local_days", "parse_times"]
+
+DateOrder = Literal["MDY", "DMY", "YMD"]
+_ISO = (
+    r"\d{4}-\d\d-\d\d(?:[T ]\d\d:\d\d(?::\d\d(?:[.,]\d{1,9})?)?"
+    r"(?P<offset> ?(?:Z|UTC|GMT|[+-]\d\d(?::?\d\d)?))?)?"
+)
+_CLOCK = r"(?:[,T ]+(\d{1,2}):(\d\d)(?::(\d\d)(?:\.\d+)?)?\s*([AaPp])?\.?(?:[Mm]\.?)?)?"
+_NUMERIC = rf"(\d{{1,2}})[/.\-](\d{{1,2}})[/.\-](\d{{4}}|\d\d){_CLOCK}"
+_YEAR_FIRST = rf"(\d{{4}})[/.\-](\d{{1,2}})[/.\-](\d{{1,2}}){_CLOCK}"
+# Forms with the month in letters leave no doubt; source: common practice in US exports.
+_WORDED = tuple(
+    f"{day}{clock}"
+    for day in ("%b %d, %Y", "%b %d %Y", "%d %b %Y", "%d-%b-%Y", "%a, %b %d, %Y", "%a, %d %b %Y")
+    for clock in ("", " %H:%M", " %H:%M:%S", " %I:%M %p", " %I:%M%p", " %I:%M:%S %p")
+)
+_MONTHS = r"(?i)\b(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?"
+_EARLIEST, _LATEST = pd.Timestamp("1990-01-01"), pd.Timestamp("2100-01-01")
+
+
+@dataclass(slots=True)
+class NumericOrder:
+    """Evidence for the order of day and month in the numeric dates of one column."""
+
+    month_first: int = 0
+    day_first: int = 0
+    numeric: int = 0
+
+    def see(self, texts: pd.Series[Any]) -> None:
+        """Count dates whose first or second number can be no month."""
+        parts = texts.str.extract(f"^{_NUMERIC}$")[[0, 1]].dropna().astype("int64")
+        self.numeric += len(parts)
+        self.month_first += int(((parts[1] > 12) & (parts[0] <= 12)).sum())
+        self.day_first += int(((parts[0] > 12) & (parts[1] <= 12)).sum())
+
+    @property
+    def order(self) -> DateOrder | None:
+        """The one order that the evidence leaves; None when there is none, or for both."""
+        if bool(self.month_first) == bool(self.day_first):
+            return None
+        return "MDY" if self.month_first else "DMY"
+
+
+def parse_times(texts: pd.Series[Any], order: DateOrder | None, zone: str) -> pd.Series[Any]:
+    """Read times.
+
+    Args:
+        texts: trimmed, "" where there is none.
+        order: of day and month where a date is all numbers and does not begin with the year.
+        zone: of times that name no offset. One that an autumn clock change makes double counts as
+            the earlier; one that spring left out counts as the first that exists.
+
+    Returns:
+        UTC without zone, datetime64[us]; missing where there was none or it cannot be read.
+    """
+    local = pd.Series(pd.NaT, index=texts.index, dtype="datetime64[us]")
+    result = local.copy()
+    offset = texts.str.extract(f"^{_ISO}$")["offset"]
+    iso = texts.str.fullmatch(_ISO)
+    if (there := iso & offset.notna()).any():
+        clean = texts[there].str.replace(r" ?(?:UTC|GMT)$", "Z", regex=True)
+        clean = clean.str.replace(",", ".").str.replace(r" (?=[Z+-])", "", regex=True)
+        result[there] = _utc(pd.to_datetime(clean, format="ISO8601", utc=True, errors="coerce"))
+    if (there := iso & offset.isna()).any():
+        clean = texts[there].str.replace(",", ".")
+        local[there] = pd.to_datetime(clean, format="ISO8601", errors="coerce")
+    rest = texts[~iso & (texts != "")]
+    if len(rest):
+        local.loc[rest.index] = _other_forms(rest, order)
+    local = local.where((local >= _EARLIEST) & (local < _LATEST))
+    first = np.ones(int(local.notna().sum()), dtype=bool)
+    named = local.dropna().dt.tz_localize(zone, ambiguous=first, nonexistent="shift_forward")
+    result.loc[named.index] = _utc(named)
+    return result.where((result >= _EARLIEST) & (result < _LATEST))
+
+
+def local_days(times: pd.Series[Any], zone: str) -> pd.Series[Any]:
+    """Calendar days, in a zone, of UTC times."""
+    local = times.dt.tz_localize("UTC").dt.tz_convert(zone).dt.tz_localize(None)
+    days: pd.Series[Any] = local.dt.normalize().astype("datetime64[us]")
+    return days
+
+
+def _utc(times: pd.Series[Any]) -> pd.Series[Any]:
+    naive: pd.Series[Any] = times.dt.tz_convert("UTC").dt.tz_localize(None)
+    return naive.astype("datetime64[us]")
+
+
+def _other_forms(texts: pd.Series[Any], order: DateOrder | None) -> pd.Series[Any]:
+    found = pd.Series(pd.NaT, index=texts.index, dtype="datetime64[us]")
+    found = found.fillna(_assembled(texts, _YEAR_FIRST, (0, 1, 2)))
+    if order in ("MDY", "DMY"):
+        places = (2, 0, 1) if order == "MDY" else (2, 1, 0)
+        found = found.fillna(_assembled(texts, _NUMERIC, places))
+    worded = texts[found.isna() & texts.str.contains(_MONTHS.replace("(j", "(?:j"))]
+    short = worded.str.replace(_MONTHS, lambda m: m[1].title(), regex=True)
+    short = short.str.replace(r"\s+(?:at\s+)?", " ", regex=True)
+    short = short.str.replace(r"(?<=\d), (?=\d{1,2}:)", " ", regex=True)
+    for form in _WORDED:
+        left = found.loc[short.index].isna()
+        if not left.any():
+            break
+        times = pd.to_datetime(short[left], format=form, errors="coerce").astype("datetime64[us]")
+        found.loc[times.index] = times
+    return found
+
+
+def _assembled(texts: pd.Series[Any], form: str, places: Iterable[int]) -> pd.Series[Any]:
+    """Times from the numbers that a form finds; `places` of year, month and day in it."""
+    parts = texts.str.extract(f"^{form}$")
+    year, month, day = (pd.to_numeric(parts[place]) for place in places)
+    year = year.where((year >= 100) | year.isna(), year + 2000)
+    hour = pd.to_numeric(parts[3]).fillna(0)
+    half = parts[6].str.lower()
+    bad_hour = half.notna() & ((hour < 1) | (hour > 12))
+    hour = (hour % 12).where(half.notna(), hour) + 12 * (half == "p")
+    known = pd.DataFrame(
+        {
+            "year": year,
+            "month": month,
+            "day": day,
+            "hour": hour,
+            "minute": pd.to_numeric(parts[4]).fillna(0),
+            "second": pd.to_numeric(parts[5]).fillna(0),
+        }
+    )[year.notna() & ~bad_hour]
+    known = known[(known["hour"] < 24) & (known["minute"] < 60) & (known["second"] < 60)]
+    times = pd.to_datetime(known, errors="coerce").astype("datetime64[us]")
+    return times.reindex(texts.index)

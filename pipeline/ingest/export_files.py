@@ -1,0 +1,126 @@
+"""The export files of a course folder, and what is to be known of each before its rows are read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import islice
+from pathlib import Path
+from typing import Any
+
+import pandas as pd
+
+from pipeline.course import Course
+from pipeline.course.tables import TableFile, open_table
+from pipeline.errors import CourseError, InputError
+from pipeline.ingest.dates import DateOrder, NumericOrder, local_days, parse_times
+from pipeline.ingest.known import KnownResponses
+from pipeline.ingest.plan import Plan, plan_file
+from pipeline.ingest.questions import Questions
+from pipeline.ingest.raw_answers import raw_batches
+
+__all__ = ["OpenedExport", "date_order", "export_paths", "open_export"]
+
+_FOLDER = "exports"
+_PEEKED_ROWS = 2_000
+_TABLE_ENDINGS = (".csv", ".tsv", ".tab", ".txt", ".xlsx", ".xlsm")
+
+
+@dataclass(frozen=True, slots=True)
+class OpenedExport:
+    """A file that can be read, and where everything stands in it."""
+
+    table: TableFile
+    plan: Plan
+
+
+def export_paths(course: Course) -> Iterator[tuple[str, Path]]:
+    """Export files in the order of their names, each with its name relative to the course folder.
+
+    Files whose name begins with a dot, or with `~$` as spreadsheet programs write them beside an
+    open workbook, are left out.
+
+    Raises:
+        CourseError: `exports` is no folder.
+    """
+    folder = course.folder / _FOLDER
+    if folder.exists() and not folder.is_dir():
+        raise CourseError("exports: this is a file, expected a folder with the answer exports.")
+    for path in sorted(folder.rglob("*")):
+        parts = path.relative_to(course.folder).parts
+        hidden = any(part.startswith((".", "~$")) for part in parts)
+        if not hidden and (path.is_file() or path.suffix.lower() in _TABLE_ENDINGS):
+            yield "/".join(parts), path
+
+
+def open_export(
+    course: Course, questions: Questions, name: str, path: Path, known: KnownResponses
+) -> OpenedExport:
+    """Open a file and plan its columns.
+
+    A file with the bytes of one that was loaded under another name is read by that one's map.
+
+    Raises:
+        InputError: the file cannot be used.
+    """
+    table = open_table(path, name)
+    called = known.first_name(table.sha256) or name
+    plan = plan_file(course, questions, table, called.removeprefix(f"{_FOLDER}/"))
+    return OpenedExport(table, plan)
+
+
+def date_order(course: Course, opened: OpenedExport) -> DateOrder | None:
+    """Order of day and month in a file: declared, or shown by its own dates.
+
+    A file without a telling date is tried both ways against the declared terms.
+
+    Raises:
+        InputError: numeric dates that leave the order open.
+    """
+    plan = opened.plan
+    if plan.map.date_order is not None or not _begins_numeric(opened):
+        return plan.map.date_order
+    evidence = NumericOrder()
+    distinct: set[str] = set()
+    for batch in raw_batches(opened.table, plan):
+        texts = batch.answers["answered_at"].str.strip()
+        evidence.see(texts)
+        distinct.update(texts.str.extract(r"^(\d{1,2}\D\d{1,2}\D\d{2,4})")[0].dropna())
+    order = evidence.order or _by_terms(course, distinct)
+    if order is None and evidence.numeric:
+        raise InputError(
+            f"{opened.table.name}: dates such as 3/4/2026 in column "
+            f"{plan.header_of('answered_at')!r} do not tell day from month; expected one above 12. "
+            'Say date_order = "MDY" or "DMY" in [[exports]].'
+        )
+    return order
+
+
+def _begins_numeric(opened: OpenedExport) -> bool:
+    """Whether one of the first rows has a date that is all numbers."""
+    plan = opened.plan
+    places = {*plan.fields.get("answered_at", ())}
+    places |= {q.about["answered_at"] for q in plan.questions if "answered_at" in q.about}
+    rows = islice(opened.table.rows(plan.map.sheet), _PEEKED_ROWS)
+    cells = [row[place] for _, row in rows if isinstance(row, list)
+             for place in places if place < len(row)]  # fmt: skip
+    evidence = NumericOrder()
+    evidence.see(pd.Series(cells, dtype="str").str.strip())
+    return evidence.numeric > 0
+
+
+def _by_terms(course: Course, texts: set[str]) -> DateOrder | None:
+    """The one order under which every date lies in a declared term."""
+    if not course.declared_terms or not texts:
+        return None
+    column = pd.Series(sorted(texts), dtype=object)
+    orders: tuple[DateOrder, ...] = ("MDY", "DMY")
+    fitting = [order for order in orders if _all_in_terms(course, column, order)]
+    return fitting[0] if len(fitting) == 1 else None
+
+
+def _all_in_terms(course: Course, texts: pd.Series[Any], order: DateOrder) -> bool:
+    days = local_days(parse_times(texts, order, course.time_zone), course.time_zone)
+    return all(
+        not pd.isna(day) and any(day.date() in term for term in course.terms) for day in days
+    )

@@ -1,0 +1,89 @@
+"""Small facts beside an answer: scores, attempts, yes and no, the setting."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pandas as pd
+
+__all__ = ["attempts", "flags", "scores", "settings", "whole_numbers"]
+
+_NO_SCORE = {
+    "",
+    "-",
+    "--",
+    "–",
+    "n/a",
+    "na",
+    "none",
+    "null",
+    "not graded",
+    "needs grading",
+    "excused",
+}
+_NUMBER = re.compile(r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)")
+_YES = {"yes", "true", "1", "y", "x", "on"}
+_NO = {"no", "false", "0", "n", "off"}
+# Source: common practice in the names of graded work.
+_SETTINGS = {
+    "practice": "practice", "homework": "practice", "exercise": "practice", "hw": "practice",
+    "quiz": "quiz", "exam": "exam", "test": "exam", "midterm": "exam", "final": "exam",
+    "final exam": "exam", "midterm exam": "exam",
+}  # fmt: skip
+
+
+def scores(
+    texts: pd.Series[Any], *, decimal_comma: bool
+) -> tuple[pd.Series[Any], pd.Series[Any], pd.Series[bool]]:
+    """Scores of a column such as `1`, `0.5`, `8/10`, `80%`, `-`.
+
+    Returns:
+        Score, points where the text names them, and where a text is no score at all.
+    """
+    read = {text: _score(text, decimal_comma) for text in texts.unique()}
+    score = texts.map({text: found[0] for text, found in read.items()}).astype("float64")
+    points = texts.map({text: found[1] for text, found in read.items()}).astype("float64")
+    bad = score.isna() & ~texts.str.strip().str.casefold().isin(_NO_SCORE)
+    return score, points, bad
+
+
+def _score(text: str, decimal_comma: bool) -> tuple[float | None, float | None]:
+    bare = text.strip().replace(",", ".") if decimal_comma else text.strip()
+    if bare.endswith("%") and _NUMBER.fullmatch(bare[:-1].strip()):
+        return float(bare[:-1]) / 100, 1.0
+    first, slash, second = bare.partition("/")
+    if not _NUMBER.fullmatch(first.strip()):
+        return None, None
+    if not slash:
+        return float(first), None
+    return (float(first), float(second)) if _NUMBER.fullmatch(second.strip()) else (None, None)
+
+
+def whole_numbers(texts: pd.Series[Any], words: str = "") -> pd.Series[Any]:
+    """Whole numbers from 1, `2.0` included, one of these words in front allowed; else missing."""
+    front = rf"(?:{words})?[ #]*" if words else ""
+    found = texts.str.strip().str.extract(rf"(?i)^{front}(\d{{1,9}})(?:\.0+)?$")[0]
+    numbers = pd.to_numeric(found).astype("Int64")
+    return numbers.where(numbers >= 1)
+
+
+def attempts(texts: pd.Series[Any]) -> pd.Series[Any]:
+    """Attempt numbers, from `2`, `Attempt 2` or `Try #2`."""
+    return whole_numbers(texts, "attempt|try|submission")
+
+
+def flags(texts: pd.Series[Any]) -> tuple[pd.Series[Any], pd.Series[bool]]:
+    """Yes and no as booleans, and where a text is neither."""
+    words = texts.str.strip().str.casefold()
+    known: dict[str, bool] = dict.fromkeys(_YES, True) | dict.fromkeys(_NO, False)
+    found = words.map(known).astype("boolean")
+    return found, found.isna() & (words != "")
+
+
+def settings(texts: pd.Series[Any]) -> tuple[pd.Series[Any], pd.Series[bool]]:
+    """Settings in the course's three words; another word stays, in lower case, and is told."""
+    words = texts.str.strip().str.casefold()
+    found = words.map(_SETTINGS)
+    other = found.isna() & (words != "")
+    return found.where(~other, words), other

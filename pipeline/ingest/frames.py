@@ -1,0 +1,70 @@
+"""The frames handed to the database, with the columns and kinds that it expects."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+import pandas as pd
+
+__all__ = ["RESPONSE_KINDS", "Batch", "duplicate_frame", "response_frame", "source_frame"]
+
+_TIME = "datetime64[us]"
+# Column -> kind, in order. The five at the end say what the export itself said.
+RESPONSE_KINDS: dict[str, str] = {
+    "response": "int64", "term": "str", "week": "Int64", "answered_week": "Int64",
+    "section": "str", "topic": "str", "item": "str", "item_from": "str", "place": "str",
+    "task": "str", "problem": "str", "key": "str", "form": "str", "numbers": "str",
+    "method": "str", "student": "str", "attempt": "Int64", "answered_at": _TIME, "answer": "str",
+    "work": "str", "score": "float64", "points": "float64", "quiz": "str", "setting": "str",
+    "supervised": "boolean", "calculator": "boolean", "count": "Int64", "file": "str",
+    "line": "Int64",
+    "slot": "int64", "term_given": "str", "problem_given": "str", "quiz_given": "str",
+    "answered_on": _TIME,
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """Some rows of one file, each in exactly one of the three frames.
+
+    Args:
+        responses: to be stored, columns of `RESPONSE_KINDS`; missing text is null.
+        rejected: `file, line, column, reason, value, needs_look`.
+        duplicates: `file, line, response` of rows that are stored already.
+    """
+
+    responses: pd.DataFrame
+    rejected: pd.DataFrame
+    duplicates: pd.DataFrame
+
+
+def response_frame(stored: pd.DataFrame, file: str) -> pd.DataFrame:
+    """Settled answers in the columns and kinds of the database."""
+    frame = stored.assign(file=file)[list(RESPONSE_KINDS)]
+    return frame.astype(RESPONSE_KINDS).reset_index(drop=True)
+
+
+def duplicate_frame(again: pd.DataFrame, file: str) -> pd.DataFrame:
+    """Rows that are stored already."""
+    frame = again.assign(file=file)[["file", "line", "response"]]
+    return frame.astype({"file": "str", "line": "Int64", "response": "int64"}).reset_index(
+        drop=True
+    )
+
+
+def source_frame(
+    file: str, sha256: str, counts: Mapping[str, int], loaded_at: datetime
+) -> pd.DataFrame:
+    """One row of accounting."""
+    row = {
+        "file": file,
+        "sha256": sha256,
+        "rows_read": counts["read"],
+        "stored": counts["stored"],
+        "duplicates": counts["duplicates"],
+        "rejected": counts["rejected"],
+        "loaded_at": loaded_at.replace(tzinfo=None),
+    }
+    return pd.DataFrame([row]).astype({"file": "str", "sha256": "str", "loaded_at": _TIME})

@@ -1,0 +1,226 @@
+"""The plan for one export file: its header row found, every column given its place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from fnmatch import fnmatchcase
+from itertools import islice
+from typing import NoReturn
+
+from pipeline.course import Course, ExportMap
+from pipeline.course.tables import TableFile
+from pipeline.course.workbook import plain_text
+from pipeline.errors import InputError
+from pipeline.ingest.columns import header_words, standard_field
+from pipeline.ingest.questions import Questions
+
+__all__ = ["ANSWER_FIELDS", "HeaderRow", "Plan", "QuestionColumn", "header_rows", "plan_file"]
+
+_SEARCHED_ROWS = 60
+_NEEDED = ("student", "item", "answer")
+# A column of these beside the questions of a wide file speaks of the whole row, not of an answer.
+_NOT_WIDE = ("item", "answer", "score", "points", "work", "problem", "count")
+# What may stand in a column of its own beside a question of a wide file: `q1`, `q1 score`.
+ANSWER_FIELDS = ("score", "points", "work", "problem", "attempt", "answered_at", "count")
+
+
+@dataclass(frozen=True, slots=True)
+class HeaderRow:
+    """A row that may hold the column names; a doubled name gets ` (2)` behind it."""
+
+    line: int
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionColumn:
+    """One question of a wide file: its boxes, and columns about its answer."""
+
+    item: str
+    header: str
+    boxes: tuple[int, ...]
+    about: Mapping[str, int] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Where everything stands in one file.
+
+    Args:
+        map: the course's map for it, or one that only says the layout.
+        header: the row of column names.
+        fields: field of ours -> places of its columns, from 0.
+        questions: of a wide file, in the order of the columns.
+        unused: headers that were not taken for anything.
+    """
+
+    map: ExportMap
+    header: HeaderRow
+    fields: Mapping[str, tuple[int, ...]]
+    questions: tuple[QuestionColumn, ...] = ()
+    unused: tuple[str, ...] = ()
+
+    def header_of(self, name: str) -> str:
+        """Header of a field's first column; the field's own name when it has none."""
+        places = self.fields.get(name)
+        return self.header.names[places[0]] if places else name
+
+
+def header_rows(table: TableFile, sheet: str | None) -> list[HeaderRow]:
+    """The first rows of a file, each as if it held the column names."""
+    rows = []
+    for line, cells in islice(table.rows(sheet), _SEARCHED_ROWS):
+        if isinstance(cells, list):
+            rows.append(HeaderRow(line, _apart(plain_text(cell).strip() for cell in cells)))
+    return rows
+
+
+def _apart(names: Iterable[str]) -> tuple[str, ...]:
+    seen: dict[str, int] = {}
+    apart = []
+    for name in names:
+        seen[name] = seen.get(name, 0) + 1
+        apart.append(f"{name} ({seen[name]})" if name and seen[name] > 1 else name)
+    return tuple(apart)
+
+
+def plan_file(course: Course, questions: Questions, table: TableFile, called: str) -> Plan:
+    """Find the header row and the place of every column.
+
+    Args:
+        course: its maps are tried in their order; the first whose `files` fit is taken.
+        questions: of the course.
+        table: the file.
+        called: the name that the maps are asked for, relative to `exports/`.
+
+    Raises:
+        InputError: no row of the first sixty has the columns of the map, or the standard names.
+    """
+    chosen = next((one for one in course.exports if _fits(one, called)), None)
+    rows = header_rows(table, chosen.sheet if chosen else None)
+    if chosen is not None and (chosen.columns or chosen.questions):
+        return _mapped(chosen, rows, table.name, questions)
+    base = chosen or ExportMap(files=(called,))
+    return _standard(base, rows, questions) or _missing(table.name, rows)
+
+
+def _fits(one: ExportMap, called: str) -> bool:
+    base = called.rpartition("/")[2]
+    return any(fnmatchcase(called, glob) or fnmatchcase(base, glob) for glob in one.files)
+
+
+def _standard(base: ExportMap, rows: list[HeaderRow], questions: Questions) -> Plan | None:
+    """Columns by the standard names; a wide file by `student` and headers that are item ids."""
+    for row in rows:
+        fields: dict[str, tuple[int, ...]] = {}
+        for place, name in enumerate(row.names):
+            if found := standard_field(name):
+                fields.setdefault(found, (place,))
+        if all(name in fields for name in _NEEDED) or {"item", "answer", "count"} <= set(fields):
+            return _with_unused(Plan(replace(base, layout="long"), row, fields))
+        ids = {name: name for name in row.names if name in questions.ids}
+        if "student" in fields and ids and "answer" not in fields:
+            plan = Plan(replace(base, layout="wide"), row, _of_row(fields))
+            return _with_unused(replace(plan, questions=_question_columns(row, ids)))
+    return None
+
+
+def _of_row(fields: Mapping[str, tuple[int, ...]]) -> dict[str, tuple[int, ...]]:
+    return {name: places for name, places in fields.items() if name not in _NOT_WIDE}
+
+
+def _missing(name: str, rows: list[HeaderRow]) -> NoReturn:
+    best: tuple[str, ...] = ()
+    line = rows[0].line if rows else 1
+    for row in rows:
+        found = tuple(one for one in _NEEDED if one in {standard_field(n) for n in row.names})
+        if len(found) > len(best):
+            best, line = found, row.line
+    lacking = ", ".join(one for one in _NEEDED if one not in best)
+    raise InputError(
+        f"{name}, line {line}: missing column {lacking}; expected student, item, answer (a row "
+        "per answer), or student and the ids of items (a row per student). "
+        "`lostroot check DIR --write` works out a map for other names."
+    )
+
+
+def _mapped(chosen: ExportMap, rows: list[HeaderRow], name: str, questions: Questions) -> Plan:
+    columns = dict(chosen.columns)
+    wanted = {header for headers in columns.values() for header in headers} | set(chosen.questions)
+    for row in rows:
+        if wanted <= set(row.names):
+            break
+    else:
+        _missing_mapped(chosen, rows, name, wanted)
+    places = {header: place for place, header in reversed(list(enumerate(row.names)))}
+    fields = {one: tuple(places[h] for h in headers) for one, headers in columns.items()}
+    taken = {place for found in fields.values() for place in found}
+    for place, header in enumerate(row.names):
+        own = standard_field(header)
+        if own and own not in fields and place not in taken and header not in chosen.questions:
+            fields[own] = (place,)
+    _check_needed(chosen, fields, name)
+    plan = Plan(chosen, row, fields)
+    if chosen.layout == "wide":
+        named = {header: questions.named(item) for header, item in chosen.questions.items()}
+        found = _question_columns(row, named) if named else _by_text(row, questions)
+        plan = replace(plan, fields=_of_row(fields), questions=found)
+    return _with_unused(plan)
+
+
+def _by_text(row: HeaderRow, questions: Questions) -> tuple[QuestionColumn, ...]:
+    named = {name: item for name in row.names if name and (item := questions.find(name))}
+    return _question_columns(row, named)
+
+
+def _check_needed(chosen: ExportMap, fields: Mapping[str, object], name: str) -> None:
+    needed: tuple[str, ...] = ("student",) if chosen.layout == "wide" else _NEEDED
+    if "count" in fields:
+        needed = tuple(one for one in needed if one != "student")
+    if lacking := [one for one in needed if one not in fields]:
+        raise InputError(
+            f"{name}: the map in line {chosen.line} of the settings names no column for "
+            f"{', '.join(lacking)}. Add it under `columns`."
+        )
+
+
+def _missing_mapped(
+    chosen: ExportMap, rows: list[HeaderRow], name: str, wanted: set[str]
+) -> NoReturn:
+    best = max(rows, key=lambda row: len(wanted & set(row.names)), default=HeaderRow(1, ()))
+    lacking = sorted(wanted - set(best.names))
+    more = f" and {len(lacking) - 1} more" if len(lacking) > 1 else ""
+    raise InputError(
+        f"{name}, line {best.line}: missing column {lacking[0]!r}{more}, which the map in line "
+        f"{chosen.line} of the settings names. Mend the map, or take it out and let "
+        "`lostroot check DIR --write` work out a new one."
+    )
+
+
+def _question_columns(row: HeaderRow, named: Mapping[str, str]) -> tuple[QuestionColumn, ...]:
+    """Columns of the questions; several headers of one item are its boxes, from left to right."""
+    boxes: dict[str, list[int]] = {}
+    for place, header in enumerate(row.names):
+        if header in named:
+            boxes.setdefault(named[header], []).append(place)
+    words = {header_words(name): place for place, name in reversed(list(enumerate(row.names)))}
+    columns = []
+    for item, places in boxes.items():
+        header = row.names[places[0]]
+        about = {
+            one: words[key]
+            for one in ANSWER_FIELDS
+            for key in (header_words(f"{header} {one}"), header_words(f"{item} {one}"))
+            if key in words
+        }
+        columns.append(QuestionColumn(item, header, tuple(places), about))
+    return tuple(columns)
+
+
+def _with_unused(plan: Plan) -> Plan:
+    used = {place for places in plan.fields.values() for place in places}
+    for column in plan.questions:
+        used |= {*column.boxes, *column.about.values()}
+    names = enumerate(plan.header.names)
+    return replace(plan, unused=tuple(name for place, name in names if name and place not in used))

@@ -1,0 +1,70 @@
+"""Pseudonyms: keyed digests in place of student ids, before anything is stored.
+
+HMAC-SHA-256 (RFC 2104, FIPS 180-4) over `student|issuer|id`, cut to 128 bits. Without the key a
+pseudonym can neither be undone nor checked against a list of ids.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import hmac
+import re
+import unicodedata
+from collections.abc import Iterable
+from fnmatch import translate
+
+from pipeline.course import Privacy
+from pipeline.course.workbook import plain_text
+
+__all__ = ["PSEUDONYM_DIGITS", "Pseudonyms", "normal_id"]
+
+PSEUDONYM_DIGITS = 32  # hex digits, 128 bits
+
+
+def normal_id(text: str, *, fold_case: bool) -> str:
+    """An id as it is keyed: NFC, outer blanks and a guarding apostrophe gone, case folded."""
+    bare = unicodedata.normalize("NFC", plain_text(text)).strip()
+    bare = bare.removeprefix("'").strip()
+    return unicodedata.normalize("NFC", bare.casefold()) if fold_case else bare
+
+
+class Pseudonyms:
+    """Turns ids into pseudonyms; remembers those of one load, never writes them anywhere."""
+
+    def __init__(self, key: bytes, privacy: Privacy) -> None:
+        self._key = key
+        self._privacy = privacy
+        self._known: dict[tuple[str, str], str] = {}
+        globs = (normal_id(one, fold_case=privacy.fold_case) for one in privacy.test_accounts)
+        self._tests = re.compile("|".join(translate(one) for one in globs if one) or r"(?!)")
+
+    def normal(self, text: str) -> str:
+        """The id as this course's rules have it."""
+        return normal_id(text, fold_case=self._privacy.fold_case)
+
+    def is_test_account(self, normal: str) -> bool:
+        """Whether the course says that no student is behind this id."""
+        return bool(self._tests.match(normal))
+
+    def of(self, normal: str, term: str = "") -> str:
+        """Pseudonym of a normal id, 32 hex digits.
+
+        Args:
+            normal: what `normal` returned, not empty.
+            term: enters only where the course keeps terms from being linked.
+        """
+        scope = "" if self._privacy.link_terms else term
+        found = self._known.get((normal, scope))
+        if found is None:
+            found = self._digest(normal, scope)
+            self._known[normal, scope] = found
+        return found
+
+    def _digest(self, normal: str, scope: str) -> str:
+        domain = f"student in {scope.replace('|', '/')}" if scope else "student"
+        message = f"{domain}|{self._privacy.issuer}|{normal}".encode()
+        return hmac.new(self._key, message, hashlib.sha256).hexdigest()[:PSEUDONYM_DIGITS]
+
+    def all_of(self, normals: Iterable[str], terms: Iterable[str]) -> list[str | None]:
+        """Pseudonyms of a column; None for an empty id."""
+        return [self.of(n, t) if n else None for n, t in zip(normals, terms, strict=True)]

@@ -1,0 +1,185 @@
+"""Raw answers, made fit to store: identities replaced, times read, whatever cannot be taken out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import pandas as pd
+
+from pipeline.course import EXPORT_FIELDS, Course
+from pipeline.course.workbook import DATE_CELL, NUMBER_CELL, plain_text
+from pipeline.ingest.damage import damaged_texts
+from pipeline.ingest.dates import DateOrder, local_days, parse_times
+from pipeline.ingest.facts import attempts, flags, scores, settings, whole_numbers
+from pipeline.ingest.plan import Plan
+from pipeline.ingest.pseudonyms import Pseudonyms
+from pipeline.ingest.questions import Questions
+from pipeline.ingest.settle import Settling, term_names
+from pipeline.ingest.sieve import Sieve
+
+__all__ = ["Vetting", "read_days"]
+
+_DATE_EXPECTED = (
+    "no date that can be read; expected 2026-01-31 14:05, or 1/31/2026 2:05 PM with the order of "
+    "day and month known (`date_order` in the map)"
+)
+
+
+@dataclass(frozen=True)
+class Vetting:
+    """What the rows of one file are held against."""
+
+    course: Course
+    questions: Questions
+    pseudonyms: Pseudonyms
+    settling: Settling
+    plan: Plan
+    order: DateOrder | None
+    is_workbook: bool
+
+    def vet(self, sieve: Sieve) -> None:
+        """Turn the raw answers of a sieve into answers that can be stored.
+
+        Adds `problem_given, quiz_given, term_given, answered_on`; takes `problem` and the raw
+        `student` away. The order of the steps decides which complaint a row gets: who comes
+        before what, and what before when.
+        """
+        self._students(sieve)
+        self._items(sieve)
+        self._answers(sieve)
+        self._times(sieve)
+        self._numbers(sieve)
+        self._terms(sieve)
+        self._pseudonymize(sieve)
+        self._facts(sieve)
+
+    def _students(self, sieve: Sieve) -> None:
+        frame, column = sieve.frame, self.plan.header_of("student")
+        dates = frame["student"].str.startswith(DATE_CELL)
+        sieve.reject(
+            dates, column, "a spreadsheet program turned this id into a date: format as text"
+        )
+        normal = {text: self.pseudonyms.normal(text) for text in sieve.frame["student"].unique()}
+        sieve.frame = sieve.frame.assign(student=sieve.frame["student"].map(normal))
+        tests = {name for name in normal.values() if self.pseudonyms.is_test_account(name)}
+        reason = "a test account, left out as the course says"
+        sieve.reject(sieve.frame["student"].isin(tests), column, reason, needs_look=False)
+        nobody = (sieve.frame["student"] == "") & (sieve.frame["count"].str.strip() == "")
+        sieve.reject(nobody, column, "no student: expected an id, or a `count` of answers")
+
+    def _items(self, sieve: Sieve) -> None:
+        items = sieve.frame["item"].map(plain_text).str.strip()
+        named = items.map({text: self.questions.named(text) for text in items.unique()})
+        sieve.frame = sieve.frame.assign(item=named)
+        sieve.reject(named == "", self.plan.header_of("item"), "no question: expected an item's id")
+
+    def _answers(self, sieve: Sieve) -> None:
+        skipped = {item.id for item in self.course.items if item.place == "skip"}
+        for name in ("answer", "problem"):
+            frame = sieve.frame
+            reasons = damaged_texts(frame[name]).where(~frame["item"].isin(skipped))
+            headers = frame["column"] if name == "answer" else self.plan.header_of(name)
+            plain = frame[name].map(plain_text)
+            for reason in reasons.dropna().unique():
+                sieve.reject(reasons == reason, headers, reason, plain)
+                kept = sieve.frame.index
+                reasons, plain = reasons[kept], plain[kept]
+                headers = headers[kept] if isinstance(headers, pd.Series) else headers
+        frame = sieve.frame
+        numbers = frame["answer"].str.startswith(NUMBER_CELL) & self.is_workbook
+        sieve.notes.add(
+            "answers that the workbook holds as numbers, so that zeros at either end may be lost",
+            frame.loc[numbers, "line"],
+        )
+        if self.is_workbook:
+            texts = [name for name in EXPORT_FIELDS if name != "student"]
+            sieve.frame = frame.assign(**{name: frame[name].map(plain_text) for name in texts})
+        self._drop_skipped(sieve, skipped)
+
+    def _drop_skipped(self, sieve: Sieve, skipped: set[str]) -> None:
+        """Essays, graphs and uploads are counted; their text is not stored."""
+        there = sieve.frame["item"].isin(skipped)
+        kept = {name: sieve.frame[name].where(~there, None) for name in ("answer", "work")}
+        sieve.frame = sieve.frame.assign(**kept)
+
+    def _times(self, sieve: Sieve) -> None:
+        texts = sieve.frame["answered_at"].str.strip()
+        times, days = read_days(self.course, self.plan, self.order, texts)
+        sieve.frame = sieve.frame.assign(answered_at=times, answered_on=days)
+        bad = (texts != "") & times.isna()
+        sieve.reject(bad, self.plan.header_of("answered_at"), _DATE_EXPECTED, texts)
+
+    def _numbers(self, sieve: Sieve) -> None:
+        for name, read in (("attempt", attempts), ("count", whole_numbers)):
+            texts = sieve.frame[name].str.strip()
+            numbers = read(texts)
+            sieve.frame = sieve.frame.assign(**{name: numbers})
+            sieve.reject(
+                (texts != "") & numbers.isna(), self.plan.header_of(name),
+                f"{name} is no whole number from 1", texts,
+            )  # fmt: skip
+        sieve.frame = sieve.frame.assign(count=sieve.frame["count"].fillna(1))
+
+    def _terms(self, sieve: Sieve) -> None:
+        given = _filled(sieve.frame["term"], self.plan.map.term)
+        if self.course.declared_terms:
+            known = term_names(self.course.terms)
+            words = given.str.strip().str.casefold()
+            unknown = given.notna() & ~words.isin(known)
+            ids = ", ".join(term.id for term in self.course.terms)
+            given = words.map(known)
+            sieve.frame = sieve.frame.assign(term_given=given)
+            sieve.reject(unknown, self.plan.header_of("term"), f"no term of this course: {ids}")
+        else:
+            sieve.frame = sieve.frame.assign(term_given=given)
+
+    def _pseudonymize(self, sieve: Sieve) -> None:
+        terms = [""] * len(sieve.frame)
+        if not self.course.privacy.link_terms:
+            terms = [term or "" for term in self.settling.terms(sieve.frame)]
+        students = self.pseudonyms.all_of(sieve.frame["student"], terms)
+        sieve.frame = sieve.frame.assign(
+            student=pd.Series(students, sieve.frame.index, dtype=object)
+        )
+
+    def _facts(self, sieve: Sieve) -> None:
+        frame, given = sieve.frame, self.plan.map
+        comma = self.course.reading.decimal_comma
+        score, points, bad = scores(frame["score"], decimal_comma=comma)
+        most, _, _ = scores(frame["points"], decimal_comma=comma)
+        setting, other = settings(frame["setting"])
+        new: dict[str, Any] = {
+            "score": score,
+            "points": most.fillna(points),
+            "section": _filled(frame["section"], given.section),
+            "quiz_given": _filled(frame["quiz"], given.quiz),
+            "setting": setting.where(setting.notna(), given.setting),
+            "work": _filled(frame["work"], None),
+            "problem_given": _filled(frame["problem"], None),
+        }
+        for name, whole in (("supervised", given.supervised), ("calculator", given.calculator)):
+            found, strange = flags(frame[name])
+            new[name] = found if whole is None else found.fillna(whole)
+            sieve.notes.add(f"`{name}` neither yes nor no, left open", frame.loc[strange, "line"])
+        sieve.notes.add("scores that are no numbers, kept as no score", frame.loc[bad, "line"])
+        sieve.notes.add("settings other than practice, quiz, exam", frame.loc[other, "line"])
+        sieve.frame = frame.assign(**new).drop(columns=["problem", "term", "quiz"])
+
+
+def _filled(texts: pd.Series[Any], whole_file: str | None) -> pd.Series[Any]:
+    """Texts, outer blanks gone; where there is none, that of the whole file, or missing."""
+    trimmed = texts.str.strip()
+    return trimmed.where(trimmed.notna() & (trimmed != ""), whole_file).astype(object)
+
+
+def read_days(
+    course: Course, plan: Plan, order: DateOrder | None, texts: pd.Series[Any]
+) -> tuple[pd.Series[Any], pd.Series[Any]]:
+    """Times in UTC and days in the course's zone; the file's date where a row has none."""
+    zone = plan.map.time_zone or course.time_zone
+    times = parse_times(texts, order, zone)
+    if plan.map.date is not None:
+        whole = pd.Timestamp(plan.map.date).tz_localize(zone).tz_convert("UTC").tz_localize(None)
+        times = times.where(texts != "", whole)
+    return times, local_days(times, course.time_zone)
