@@ -18,6 +18,7 @@ from pipeline.ingest.answer_keys import answer_keys
 from pipeline.ingest.export_files import OpenedExport, date_order, export_paths, open_export
 from pipeline.ingest.frames import Batch, duplicate_frame, response_frame, source_frame
 from pipeline.ingest.known import KnownResponses
+from pipeline.ingest.plan import Plan
 from pipeline.ingest.pseudonyms import Pseudonyms
 from pipeline.ingest.questions import Questions
 from pipeline.ingest.raw_answers import RawBatch, raw_batches
@@ -50,6 +51,11 @@ class LoadedFile:
     error: InputError | None = None
     notes: tuple[str, ...] = ()
     _loading: _Loading | None = field(default=None, repr=False)
+
+    @property
+    def plan(self) -> Plan | None:
+        """What each column was taken for; None when the file could not be opened."""
+        return self._loading.opened.plan if self._loading else None
 
     def batches(self) -> Iterator[Batch]:
         """Draw the batches, once.

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from fnmatch import fnmatchcase
 from itertools import islice
-from typing import NoReturn
+from typing import Any, NoReturn
 
 from pipeline.course import Course, ExportMap
 from pipeline.course.tables import TableFile
@@ -89,7 +89,8 @@ def plan_file(course: Course, questions: Questions, table: TableFile, called: st
     """Find the header row and the place of every column.
 
     Args:
-        course: its maps are tried in their order; the first whose `files` fit is taken.
+        course: the first of its maps whose `files` fit and that names columns is taken; what that
+            one leaves open, the other fitting maps may say.
         questions: of the course.
         table: the file.
         called: the name that the maps are asked for, relative to `exports/`.
@@ -97,7 +98,7 @@ def plan_file(course: Course, questions: Questions, table: TableFile, called: st
     Raises:
         InputError: no row of the first sixty has the columns of the map, or the standard names.
     """
-    chosen = next((one for one in course.exports if _fits(one, called)), None)
+    chosen = _chosen([one for one in course.exports if _fits(one, called)])
     rows = header_rows(table, chosen.sheet if chosen else None)
     if chosen is not None and (chosen.columns or chosen.questions):
         return _mapped(chosen, rows, table.name, questions)
@@ -106,8 +107,32 @@ def plan_file(course: Course, questions: Questions, table: TableFile, called: st
 
 
 def _fits(one: ExportMap, called: str) -> bool:
-    base = called.rpartition("/")[2]
-    return any(fnmatchcase(called, glob) or fnmatchcase(base, glob) for glob in one.files)
+    names = (called, called.rpartition("/")[2])
+    return any(name == glob or fnmatchcase(name, glob) for glob in one.files for name in names)
+
+
+def _chosen(fitting: list[ExportMap]) -> ExportMap | None:
+    """The first map that names columns, with what it leaves open filled in by the others."""
+    if not fitting:
+        return None
+    first = next((one for one in fitting if one.columns or one.questions), fitting[0])
+
+    def said(name: str) -> Any:
+        values = (getattr(one, name) for one in (first, *fitting))
+        return next((value for value in values if value is not None), None)
+
+    return replace(
+        first,
+        term=said("term"),
+        section=said("section"),
+        quiz=said("quiz"),
+        setting=said("setting"),
+        supervised=said("supervised"),
+        calculator=said("calculator"),
+        date=said("date"),
+        date_order=said("date_order"),
+        time_zone=said("time_zone"),
+    )
 
 
 def _standard(base: ExportMap, rows: list[HeaderRow], questions: Questions) -> Plan | None:

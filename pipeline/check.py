@@ -1,0 +1,157 @@
+"""A course folder looked at before it is run: what was understood, and what is wrong."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pandas as pd
+
+from pipeline.check_report import CheckReport, FileReport
+from pipeline.course import Course, ExportMap, Item, key_warnings, read_course
+from pipeline.course.keep_map import keep_maps
+from pipeline.errors import InputError
+from pipeline.ingest import KnownResponses, LoadedFile, load_exports, settle_terms
+from pipeline.ingest.columns import standard_field
+from pipeline.ingest.export_files import export_paths, open_export
+from pipeline.ingest.plan import Plan
+from pipeline.ingest.propose import ColumnRemark, propose_map
+from pipeline.ingest.questions import Questions
+
+__all__ = ["CheckReport", "FileReport", "check_course"]
+
+
+def check_course(
+    folder: Path,
+    *,
+    write: bool = False,
+    untaggable: Callable[[Item], str | None] | None = None,
+    blind_spots: Callable[[Course], tuple[str, ...]] | None = None,
+) -> CheckReport:
+    """Read course, items and exports as a run would, and store nothing.
+
+    Args:
+        folder: the course folder.
+        write: keep the maps that are worked out.
+        untaggable: why an item with an algebra task cannot be worked on; None when it can.
+        blind_spots: sentences on what the item set cannot tell apart or never shows.
+
+    Raises:
+        CourseError: the course itself cannot be used, or the maps cannot be written.
+    """
+    course = read_course(folder)
+    proposals, remarks = _proposals(course)
+    mapped = replace(course, exports=(*course.exports, *proposals))
+    known = KnownResponses.empty()
+    mapped = settle_terms(mapped, known)
+    unlisted: Counter[str] = Counter()
+    files = tuple(_dry_run(mapped, known, remarks, unlisted))
+    why_not = {item.id: untaggable(item) for item in course.items if untaggable}
+    not_tagged = tuple(f"{name}: {why}" for name, why in why_not.items() if why)
+    written = keep_maps(folder, proposals) if write and proposals else None
+    return CheckReport(
+        title=course.title,
+        questions=_places(course, {name for name, why in why_not.items() if why}),
+        not_tagged=not_tagged,
+        unlisted=dict(unlisted.most_common()),
+        files=files,
+        problems=key_warnings(course.privacy.key_file),
+        proposals=proposals,
+        blind=blind_spots(mapped) if blind_spots else (),
+        defaults=course.defaults,
+        written=written,
+    )
+
+
+def _places(course: Course, not_tagged: set[str]) -> dict[str, int]:
+    latest = {item.id: item for item in course.items}
+    names = {"task": "tagged", "judge": "judged only", "choice": "choice", "skip": "skipped"}
+    counts = dict.fromkeys(names.values(), 0)
+    for item in latest.values():
+        counts["judged only" if item.id in not_tagged else names[item.place]] += 1
+    return counts
+
+
+def _proposals(
+    course: Course,
+) -> tuple[tuple[ExportMap, ...], dict[str, tuple[ColumnRemark, ...]]]:
+    """Maps for files that neither maps nor standard names fit; those that are alike are joined."""
+    questions, known = Questions(course.items), KnownResponses.empty()
+    found: dict[str, ExportMap] = {}
+    remarks: dict[str, tuple[ColumnRemark, ...]] = {}
+    for name, path in export_paths(course):
+        try:
+            open_export(course, questions, name, path, known)
+        except InputError:
+            try:
+                proposal = propose_map(course, name)
+            except InputError:
+                continue
+            remarks[name] = proposal.remarks
+            alike = repr(replace(proposal.map, files=()))
+            earlier = found.get(alike)
+            files = (*earlier.files, *proposal.map.files) if earlier else proposal.map.files
+            found[alike] = replace(proposal.map, files=files)
+    return tuple(found.values()), remarks
+
+
+def _dry_run(
+    course: Course,
+    known: KnownResponses,
+    remarks: dict[str, tuple[ColumnRemark, ...]],
+    unlisted: Counter[str],
+) -> Iterator[FileReport]:
+    for loaded in load_exports(course, known):
+        if loaded.error or loaded.plan is None:
+            yield FileReport(loaded.file, error=str(loaded.error))
+            continue
+        try:
+            rejected = _drawn(loaded, unlisted)
+        except InputError as error:
+            yield FileReport(loaded.file, error=str(error))
+            continue
+        row = loaded.source_file().iloc[0]
+        names = ("rows_read", "stored", "duplicates", "rejected")
+        read, stored, duplicates, left = (int(row[name]) for name in names)
+        yield FileReport(
+            file=loaded.file,
+            columns=remarks.get(loaded.file) or tuple(_taken_for(loaded.plan)),
+            header_line=loaded.plan.header.line,
+            layout=loaded.plan.map.layout,
+            counts=(read, stored, duplicates, left),
+            rejected=tuple(_reasons(rejected)),
+            notes=loaded.notes,
+        )
+
+
+def _drawn(loaded: LoadedFile, unlisted: Counter[str]) -> pd.DataFrame:
+    """Rejected rows of a file; its answers are let go, those to unlisted questions counted."""
+    rejected = []
+    for batch in loaded.batches():
+        there = batch.responses["place"] == "unlisted"
+        unlisted.update(batch.responses.loc[there, "item"].tolist())
+        rejected.append(batch.rejected)
+    return pd.concat(rejected, ignore_index=True)
+
+
+def _reasons(rejected: pd.DataFrame) -> Iterator[str]:
+    look = rejected[rejected["needs_look"]]
+    for (reason, column), rows in look.groupby(["reason", "column"], dropna=False, sort=False):
+        first = rows.sort_values("line").iloc[0]
+        where = f", column {column!r}" if isinstance(column, str) else ""
+        value = f", value {first['value']!r}" if isinstance(first["value"], str) else ""
+        yield f"{len(rows):,} × {reason} (first in line {first['line']}{where}{value})"
+
+
+def _taken_for(plan: Plan) -> Iterator[ColumnRemark]:
+    meant = {place: name for name, places in plan.fields.items() for place in places}
+    for question in plan.questions:
+        meant |= dict.fromkeys(question.boxes, f"answers to {question.item}")
+        meant |= {place: f"{name} of {question.item}" for name, place in question.about.items()}
+    for place, header in enumerate(plan.header.names):
+        if header:
+            why = "its standard name" if standard_field(header) == meant.get(place) else "the map"
+            taken = meant.get(place, "not used")
+            yield ColumnRemark(header, taken, "" if taken == "not used" else why)
