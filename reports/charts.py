@@ -1,0 +1,203 @@
+"""The charts: each a pure function from one frame to one chart.
+
+A frame holds only what may be seen: a row whose number is missing was hidden before it came here,
+and it is left out of the chart's data altogether. No chart needs color to be read.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import altair as alt
+import pandas as pd
+
+from reports.theme import BLUE, BLUES, GRAY, INK, PLOT_WIDTH, wrapped
+from reports.words import percent, points
+
+__all__ = ["bars", "differences", "heat_map", "outcomes", "ranked"]
+
+# Share of the color scale from which white letters are the readable ones, and the letters below
+# it: only full black leaves no shade on which neither reaches 4.5 to 1.
+DARK_CELL = 0.725
+CELL_INK = "#000000"
+TITLE_LETTERS = 84
+SIGNED_POINTS = "datum.value == 0 ? '0' : replace(format(100 * datum.value, '+.0f'), '-', '−')"
+# The first of two lines is what an axis centers; half a line up centers both.
+_LIFTED: Any = {"condition": {"test": r"indexof(datum.value, '\n') >= 0", "value": -7}, "value": 0}
+
+
+def heat_map(frame: pd.DataFrame, title: str) -> alt.LayerChart:
+    """Draw a rate for every row and week, each cell with its number.
+
+    Args:
+        frame: one row per cell; `label` (row of the map, in the order wanted), `week` (1 on),
+            `rate` (fraction, missing where hidden), `students`, `opportunities` (counts).
+        title: the finding, one sentence.
+    """
+    shown = _shown(frame, "rate", ["label", "week", "rate", "students", "opportunities"])
+    shown["text"] = shown["rate"].map(percent)
+    shown["dark"] = shown["rate"] > DARK_CELL * max(shown["rate"].max() or 0, 0.01)
+    rows = _order(shown)
+    shades = alt.Scale(range=list(BLUES), domainMin=0, interpolate="rgb")
+    base = alt.Chart(shown).encode(
+        x=alt.X("week:O", title="teaching week", axis=alt.Axis(orient="top", labelAngle=0)),
+        y=alt.Y("label:N", title=None, sort=rows, axis=alt.Axis(labelOffset=_LIFTED)),
+        tooltip=_tooltip(
+            label="question group", week="week", text="how common", students="students"
+        ),
+    )
+    cells = base.mark_rect(stroke="white", strokeWidth=2).encode(
+        color=alt.Color("rate:Q", scale=shades, legend=None)
+    )
+    numbers = base.mark_text(fontSize=11.5).encode(
+        text="text:N",
+        color=alt.condition("datum.dark", alt.value("white"), alt.value(CELL_INK)),
+    )
+    return _titled((cells + numbers).properties(width=alt.Step(42), height=alt.Step(30)), title)
+
+
+def ranked(frame: pd.DataFrame, title: str, axis: str = "how common") -> alt.LayerChart:
+    """Draw rates with their intervals, one row each, in the order of the frame.
+
+    Args:
+        frame: `label`, `rate`, `rate_low`, `rate_high` (fractions; interval missing where too few),
+            `opportunities`, `students` (counts).
+        title: the finding, one sentence.
+        axis: what the rate is, in words.
+    """
+    columns = ["label", "rate", "rate_low", "rate_high", "opportunities", "students"]
+    shown = _shown(frame, "rate", columns)
+    shown["text"] = [
+        f"{percent(rate)}  of {chances:,.0f}"
+        for rate, chances in zip(shown["rate"], shown["opportunities"], strict=True)
+    ]
+    base = _rows(shown, "rate", axis, alt.Axis(format=".0%", tickCount=6))
+    tooltip = _tooltip(label="row", text="how common", students="students")
+    return _titled(
+        _interval(base, "rate_low", "rate_high")
+        + base.mark_point(filled=True, size=75, color=BLUE, opacity=1).encode(tooltip=tooltip)
+        + _beside(base),
+        title,
+    )
+
+
+def differences(frame: pd.DataFrame, title: str, axis: str) -> alt.LayerChart:
+    """Draw differences with their intervals around a line at zero.
+
+    A hollow mark stands for a difference that is not settled: it could be a rise or a fall.
+
+    Args:
+        frame: `label`, `difference`, `difference_low`, `difference_high` (fractions, after minus
+            before; interval missing where too few), `settled` (boolean).
+        title: the finding, one sentence.
+        axis: what a positive difference means, in words.
+    """
+    columns = ["label", "difference", "difference_low", "difference_high", "settled"]
+    shown = _shown(frame, "difference", columns)
+    shown["text"] = shown["difference"].map(points)
+    base = _rows(shown, "difference", axis, alt.Axis(labelExpr=SIGNED_POINTS, tickCount=6))
+    zero = alt.Chart(shown).mark_rule(color=INK, strokeWidth=1.2).encode(x=alt.XDatum(0))
+    marks = base.mark_point(size=75, strokeWidth=2, color=BLUE, opacity=1).encode(
+        fill=alt.condition("datum.settled > 0", alt.value(BLUE), alt.value("white")),
+        tooltip=_tooltip(label="row", text="difference"),
+    )
+    return _titled(
+        zero + _interval(base, "difference_low", "difference_high") + marks + _beside(base),
+        title,
+    )
+
+
+def outcomes(frame: pd.DataFrame, title: str) -> alt.LayerChart:
+    """Draw the share of students who meet each outcome's bar, with interval and target.
+
+    Args:
+        frame: `label`, `share`, `share_low`, `share_high`, `target` (fractions; target missing
+            where the course set none), `students` (count).
+        title: the finding, one sentence.
+    """
+    columns = ["label", "share", "share_low", "share_high", "target", "students"]
+    shown = _shown(frame, "share", columns)
+    shown["text"] = [
+        f"{percent(share)}  of {students:,.0f}"
+        for share, students in zip(shown["share"], shown["students"], strict=True)
+    ]
+    scale = alt.Scale(domain=[0, 1])
+    base = _rows(shown, "share", "students who met the bar", alt.Axis(format=".0%"), scale)
+    target = base.mark_tick(color=INK, thickness=3, size=24).encode(x=alt.X("target:Q"))
+    return _titled(
+        _interval(base, "share_low", "share_high")
+        + target
+        + base.mark_point(filled=True, size=75, color=BLUE, opacity=1).encode(
+            tooltip=_tooltip(label="outcome", text="met the bar", students="students")
+        )
+        + _beside(base),
+        title,
+    )
+
+
+def bars(frame: pd.DataFrame, title: str, axis: str = "answers") -> alt.LayerChart:
+    """Draw whole numbers as bars, each with its number and share.
+
+    Args:
+        frame: `label`, `count` (whole number), `share` (fraction of all); order kept.
+        title: the finding, one sentence.
+        axis: what is counted.
+    """
+    shown = _shown(frame, "count", ["label", "count", "share"])
+    shown["text"] = [
+        f"{count:,.0f}  ({percent(share)})" if share == share else f"{count:,.0f}"  # noqa: PLR0124
+        for count, share in zip(shown["count"], shown["share"], strict=True)
+    ]
+    base = _rows(shown, "count", axis, alt.Axis(format=",.0f", tickCount=4))
+    return _titled(
+        base.mark_bar(color=BLUE, height=16).encode(
+            tooltip=_tooltip(label="answers", text="how many")
+        )
+        + base.mark_text(align="left", dx=6).encode(text="text:N"),
+        title,
+    )
+
+
+def _shown(frame: pd.DataFrame, value: str, columns: Sequence[str]) -> pd.DataFrame:
+    """Keep the rows with a value and the columns that are drawn; labels get their line breaks."""
+    shown = frame.loc[frame[value].notna(), list(columns)].copy()
+    numeric = [name for name in columns if name != "label"]
+    shown[numeric] = shown[numeric].astype(float)
+    shown["label"] = [wrapped(str(label)) for label in shown["label"]]
+    return shown.reset_index(drop=True)
+
+
+def _order(shown: pd.DataFrame) -> list[str]:
+    return list(dict.fromkeys(shown["label"]))
+
+
+def _rows(
+    shown: pd.DataFrame, value: str, title: str, axis: alt.Axis, scale: alt.Scale | None = None
+) -> alt.Chart:
+    x = alt.X(f"{value}:Q", title=title, axis=axis, scale=scale or alt.Undefined)
+    rows = alt.Y("label:N", title=None, sort=_order(shown), axis=alt.Axis(labelOffset=_LIFTED))
+    return alt.Chart(shown).encode(x=x, y=rows).properties(width=PLOT_WIDTH, height=alt.Step(40))
+
+
+def _interval(base: alt.Chart, low: str, high: str) -> alt.Chart:
+    drawn: alt.Chart = (
+        base.transform_filter(f"isValid(datum.{low})")
+        .mark_rule(color=GRAY, strokeWidth=2.5)
+        .encode(x=alt.X(f"{low}:Q"), x2=alt.X2(f"{high}:Q"))
+    )
+    return drawn
+
+
+def _beside(base: alt.Chart) -> alt.Chart:
+    """Put each row's numbers in one column right of the plot, where no line crosses them."""
+    text: alt.Chart = base.mark_text(align="left", dx=10)
+    return text.encode(x=alt.value(PLOT_WIDTH), text="text:N")
+
+
+def _tooltip(**fields: str) -> list[alt.Tooltip]:
+    return [alt.Tooltip(f"{name}:N", title=title) for name, title in fields.items()]
+
+
+def _titled(chart: alt.LayerChart, title: str) -> alt.LayerChart:
+    return chart.properties(title=alt.Title(wrapped(title, TITLE_LETTERS).split("\n")))

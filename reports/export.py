@@ -1,0 +1,174 @@
+"""The same numbers as files: lossless CSV, a workbook for spreadsheets, and their description.
+
+CSV holds the values as they are, so a text may begin with `=`; the workbook marks every text as
+text, so that no spreadsheet program takes an answer such as `=2` or `-3` for a formula.
+Source: RFC 4180 for CSV, OWASP ASVS 1.2.10 for formulas, Data Package 2.0 for the description.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from datetime import date
+from hashlib import sha256
+from pathlib import Path
+
+import numpy as np
+import pandas as pd
+from openpyxl import Workbook
+from openpyxl.cell import Cell
+from openpyxl.styles import Font
+from openpyxl.worksheet.worksheet import Worksheet
+
+from reports.source import Book
+
+__all__ = ["VIEWS", "export_tables"]
+
+VIEWS = (
+    "course",
+    "term",
+    "default",
+    "headline",
+    "wrong_by_topic_week",
+    "error_by_topic_week",
+    "pattern_prevalence",
+    "pattern",
+    "term_comparison",
+    "outcome_results",
+    "outcome_topics",
+    "item_statistics",
+    "coverage",
+    "unlisted",
+    "unreadable",
+    "rejected",
+    "loads",
+    "note",
+    "disagreements",
+    "masked",
+    "unexplained",
+    "agreement",
+    "lesson_effect",
+    "next_lesson",
+    "next_lesson_summary",
+)
+SHEET_LETTERS = 31
+CELL_LETTERS = 32_767
+
+
+def export_tables(folder: Path, book: Book) -> tuple[Path, ...]:
+    """Write every view of the edition as CSV, all as one workbook, and `datapackage.json`.
+
+    Args:
+        folder: an existing, empty folder.
+        book: the course's numbers.
+    """
+    frames = {view: _plain(book.frame(view)) for view in VIEWS}
+    written = []
+    for view, frame in frames.items():
+        path = folder / f"{view.replace('_', '-')}.csv"
+        frame.to_csv(path, index=False, encoding="utf-8", lineterminator="\r\n")
+        written.append(path)
+    workbook = folder / "all-tables.xlsx"
+    _workbook(frames).save(workbook)
+    package = folder / "datapackage.json"
+    resources = [
+        _resource(path, frame, book.comments(view), book.sql_file(view))
+        for path, (view, frame) in zip(written, frames.items(), strict=True)
+    ]
+    package.write_text(json.dumps(_package(book, resources), indent=2) + "\n", encoding="utf-8")
+    return (*written, workbook, package)
+
+
+def _plain(frame: pd.DataFrame) -> pd.DataFrame:
+    """Turn lists into text with ` | ` between entries, and dates into ISO days."""
+    plain = frame.copy()
+    for name in plain.columns:
+        if pd.api.types.is_datetime64_any_dtype(plain[name]):
+            plain[name] = plain[name].dt.strftime("%Y-%m-%d")
+        elif plain[name].dtype == object:
+            plain[name] = plain[name].map(_entry)
+    return plain
+
+
+def _entry(value: object) -> object:
+    if isinstance(value, list | tuple | np.ndarray):
+        return " | ".join(str(part) for part in value)
+    return value.isoformat() if isinstance(value, date) else value
+
+
+def _workbook(frames: Mapping[str, pd.DataFrame]) -> Workbook:
+    workbook = Workbook()
+    first = workbook.active
+    if first is not None:
+        workbook.remove(first)
+    for view, frame in frames.items():
+        _fill(workbook.create_sheet(view.replace("_", " ")[:SHEET_LETTERS]), frame)
+    return workbook
+
+
+def _fill(sheet: Worksheet, frame: pd.DataFrame) -> None:
+    for column, name in enumerate(frame.columns, 1):
+        _write(sheet.cell(1, column), str(name))
+        sheet.cell(1, column).font = Font(bold=True)
+    for row, values in enumerate(frame.itertuples(index=False), 2):
+        for column, value in enumerate(values, 1):
+            _write(sheet.cell(row, column), value)
+    sheet.freeze_panes = "A2"
+
+
+def _write(cell: Cell, value: object) -> None:
+    if pd.isna(value):  # type: ignore[call-overload]
+        return
+    if isinstance(value, bool | np.bool_):
+        cell.value = bool(value)
+    elif isinstance(value, int | float | np.number):
+        cell.value = float(value)
+    else:
+        cell.value = str(value)[:CELL_LETTERS]
+        # openpyxl takes a text that begins with `=` for a formula; here it never is one.
+        cell.data_type = "s"
+        cell.number_format = "@"
+        cell.quotePrefix = True
+
+
+def _resource(
+    path: Path, frame: pd.DataFrame, comments: Mapping[str, str], sql_file: str
+) -> dict[str, object]:
+    content = path.read_bytes()
+    return {
+        "name": path.stem,
+        "path": path.name,
+        "description": f"Made by {sql_file}.",
+        "format": "csv",
+        "mediatype": "text/csv",
+        "encoding": "utf-8",
+        "bytes": len(content),
+        "hash": f"sha256:{sha256(content).hexdigest()}",
+        "schema": {
+            "fields": [_field(frame, name, comments.get(name, "")) for name in frame.columns],
+            "missingValues": [{"value": "", "label": "unknown, or hidden: see the column note"}],
+        },
+    }
+
+
+def _field(frame: pd.DataFrame, name: str, comment: str) -> dict[str, object]:
+    field: dict[str, object] = {"name": name, "type": _type(frame[name])}
+    return {**field, "description": comment} if comment else field
+
+
+def _type(column: pd.Series) -> str:
+    kinds = {"i": "integer", "u": "integer", "f": "number", "b": "boolean"}
+    return kinds.get(column.dtype.kind, "string")
+
+
+def _package(book: Book, resources: list[dict[str, object]]) -> dict[str, object]:
+    return {
+        "$schema": "https://datapackage.org/profiles/2.0/datapackage.json",
+        "name": f"{book.edition}-tables",
+        "title": f"{book.title}: tables behind the pages",
+        "description": (
+            "Figures of groups under the limit of students are hidden: their cells are empty and "
+            "the column note says so. Not to be passed on."
+        ),
+        "resources": resources,
+    }

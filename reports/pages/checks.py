@@ -1,0 +1,147 @@
+"""The tables that check the pages: scores, questions and files."""
+
+from __future__ import annotations
+
+from reports.pages.cautions import setting_words
+from reports.parts import Listing, Part, Prose
+from reports.source import Book, of_term
+from reports.tables import Column, Table, hidden_rows
+
+__all__ = ["agreement", "disagreements", "flagged", "loads", "masked", "notes", "rejected"]
+
+LONG = 14
+
+
+def disagreements(book: Book) -> Table:
+    """Return where our check of an answer and its score in the export differ."""
+    rows = of_term(book.frame("disagreements"), book.term)
+    return Table(
+        "disagreements",
+        "Questions where our check and the score differ",
+        (
+            Column("question", ("item",)),
+            Column("what differs", ("kind",)),
+            Column("setting", ("setting",)),
+            Column("answers", ("answers",), "count"),
+            Column("students", ("students",), "count"),
+        ),
+        rows,
+        left_out=(
+            "Neither side is taken on trust: a key can be wrong, a grading rule strict, or our "
+            f"reading mistaken. {hidden_rows(rows)}"
+        ).strip(),
+        made_by=book.sql_file("disagreements"),
+        folded=len(rows) > LONG,
+    )
+
+
+def agreement(book: Book) -> Table:
+    """Return our count of right answers beside the source's."""
+    rows = of_term(book.frame("agreement"), book.term)
+    rows = rows.assign(setting_words=[setting_words(str(name)) for name in rows["setting"]])
+    return Table(
+        "agreement",
+        "Right answers by our check and by the score, where there is a score",
+        (
+            Column("setting", ("setting_words",)),
+            Column("answers with a score", ("answers",), "count"),
+            Column("right by our check", ("our_right",), "count"),
+            Column("right by the score", ("source_right",), "count"),
+            Column("agreeing", ("agreeing",), "count"),
+        ),
+        rows,
+        left_out=hidden_rows(rows),
+        made_by=book.sql_file("agreement"),
+    )
+
+
+def masked(book: Book) -> Table:
+    """Return the errors that the course's questions hide or cannot tell apart."""
+    rows = book.frame("masked")
+    return Table(
+        "masked",
+        "Errors that these questions hide or cannot tell apart",
+        (
+            Column("error", ("pattern",), "pattern"),
+            Column("questions that can show it", ("questions_that_show",), "count"),
+            Column("questions that hide it", ("questions_that_hide",), "count"),
+            Column("never told apart from", ("joint_with",), "list"),
+        ),
+        rows,
+        left_out=hidden_rows(rows),
+        made_by=book.sql_file("masked"),
+        folded=len(rows) > LONG,
+    )
+
+
+def flagged(book: Book) -> Table:
+    """Return the questions that deserve a look, with how they behaved."""
+    rows = book.current("item_statistics")
+    some = rows[rows["flag"].notna()]
+    return Table(
+        "flagged-questions",
+        "Questions that deserve a look",
+        (
+            Column("question", ("item",)),
+            Column("problem", ("problem",), "math"),
+            Column("why", ("flag",)),
+            Column("right", ("difficulty",), "percent"),
+            Column("likely range", ("difficulty_low", "difficulty_high"), "range"),
+            Column("first tries", ("answers",), "count"),
+            Column("students", ("students",), "count"),
+        ),
+        some,
+        left_out=f"{len(rows) - len(some)} of {len(rows)} questions gave no reason for a look.",
+        made_by=book.sql_file("item_statistics"),
+        folded=len(some) > LONG,
+    )
+
+
+def loads(book: Book) -> Table:
+    """Return the account of every file's rows."""
+    rows = book.frame("loads")
+    return Table(
+        "loads",
+        "Rows of each file: read = stored + known duplicates + rejected",
+        (
+            Column("file", ("file",)),
+            Column("read", ("rows_read",), "count"),
+            Column("stored", ("stored",), "count"),
+            Column("known duplicates", ("duplicates",), "count"),
+            Column("rejected", ("rejected",), "count"),
+        ),
+        rows,
+        made_by=book.sql_file("loads"),
+        folded=len(rows) > LONG,
+    )
+
+
+def rejected(book: Book) -> Table:
+    """Return the reasons for which rows were rejected."""
+    rows = book.frame("rejected")
+    return Table(
+        "rejected",
+        "Rejected rows by file and reason",
+        (
+            Column("file", ("file",)),
+            Column("reason", ("reason",)),
+            Column("rows", ("rows",), "count"),
+            Column("first line", ("first_line",), "count"),
+        ),
+        rows,
+        left_out="The rows’ contents are not shown; file and line find them in the export.",
+        made_by=book.sql_file("rejected"),
+        folded=len(rows) > LONG,
+    )
+
+
+def notes(book: Book) -> tuple[Part, ...]:
+    """Return what else the files had to say; nothing where they had nothing."""
+    rows = book.frame("note")
+    if rows.empty:
+        return ()
+    told = zip(rows["file"], rows["sentence"], strict=True)
+    return (
+        Prose(("Besides, while reading the files:",)),
+        Listing(tuple(f"{file}: {sentence}" for file, sentence in told)),
+    )

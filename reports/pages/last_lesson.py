@@ -1,0 +1,104 @@
+"""Did the last lesson help: the change in its errors beside the change in others."""
+
+from __future__ import annotations
+
+import pandas as pd
+
+from reports.charts import differences
+from reports.pages.patterns import labelled
+from reports.parts import Behind, Figure, Part, Prose
+from reports.source import Book
+from reports.tables import Column, Table, hidden_rows
+from reports.words import points, quoted, span_of_points
+
+__all__ = ["effect_figure", "last_lesson"]
+
+AXIS = "percentage points beyond the change in other errors (left: less common)"
+CAUTION = (
+    "Read this with care: lessons follow bad weeks, and bad weeks are often followed by better "
+    "ones by chance alone. A change that is not settled is not the same as no change."
+)
+
+
+def last_lesson(book: Book) -> tuple[Part, ...]:
+    """Return the parts that say what changed after the latest lesson."""
+    rows = book.current("lesson_effect").sort_values(["day", "lesson", "pattern"])
+    seen = rows.dropna(subset=["difference"])
+    if rows.empty or seen.empty:
+        return (
+            Prose(
+                (
+                    "Cannot tell: no lesson of this semester has enough first tries both before "
+                    "and after it. Name lessons with their dates and topics in the course file, "
+                    "and ask questions on the same errors before and after.",
+                )
+            ),
+        )
+    last = rows[rows["lesson"] == seen["lesson"].iloc[-1]]
+    return (effect_figure(last, book.sql_file("lesson_effect")), Prose((CAUTION,)), _how())
+
+
+def effect_figure(rows: pd.DataFrame, made_by: str) -> Figure:
+    """Return the difference in differences of one lesson's errors.
+
+    Args:
+        rows: rows of `lesson_effect` for one lesson.
+        made_by: the `.sql` file.
+    """
+    drawn = labelled(rows.dropna(subset=["difference"])).assign(
+        settled=lambda f: (f["difference_low"] > 0) | (f["difference_high"] < 0)
+    )
+    title = _title(drawn)
+    return Figure(
+        name="lesson-effect",
+        title=title,
+        chart=differences(drawn, title, AXIS),
+        says=f"Change in the lesson’s errors beyond the change in others. {title}",
+        longer=(
+            "Zero means that the lesson’s error changed as much as the errors of other topics did. "
+            "Left of zero it became less common than they did. A hollow dot is not settled."
+        ),
+        table=Table(
+            "lesson-effect",
+            f"Before and after “{rows['title'].iloc[0]}”",
+            (
+                Column("error", ("pattern",), "pattern"),
+                Column("before", ("before",), "percent"),
+                Column("likely range", ("before_low", "before_high"), "range"),
+                Column("after", ("after",), "percent"),
+                Column("likely range", ("after_low", "after_high"), "range"),
+                Column("change in other errors", ("control_change",), "points"),
+                Column("change beyond that", ("difference",), "points"),
+                Column("likely range", ("difference_low", "difference_high"), "points range"),
+                Column("students", ("students",), "count"),
+            ),
+            rows,
+            left_out=hidden_rows(rows),
+            made_by=made_by,
+        ),
+    )
+
+
+def _title(drawn: pd.DataFrame) -> str:
+    # The widest-known change first: the one settled furthest from zero, else the first.
+    order = drawn.assign(size=drawn["difference"].abs()).sort_values(
+        ["settled", "size"], ascending=False
+    )
+    top = order.iloc[0]
+    what = f"{quoted(top['pattern'])} changed by {points(top['difference'])} beyond other errors"
+    between = span_of_points(top["difference_low"], top["difference_high"])
+    likely = f", likely {between}" if between else ""
+    word = "" if top["settled"] else "Not settled: "
+    return f"{word}After “{top['title']}”, {what}{likely}"
+
+
+def _how() -> Behind:
+    return Behind(
+        (
+            "Before and after are rates per chance in the weeks on either side of the lesson. The "
+            "change beyond that of other errors is a difference in differences: what the treated "
+            "errors did, minus what the errors of other topics did over the same weeks. The "
+            "interval is 95%, with students as the unit.",
+            "It holds if both would have moved alike without the lesson, on this scale.",
+        )
+    )

@@ -1,0 +1,153 @@
+"""next-lesson.html: what the next lesson should cover, and how sure the answers are of it."""
+
+from __future__ import annotations
+
+import pandas as pd
+
+from reports.charts import ranked
+from reports.pages.cautions import cautions, covers
+from reports.pages.last_lesson import last_lesson
+from reports.pages.patterns import labelled, recent_words, worked_example
+from reports.pages.quiz import quiz_questions
+from reports.parts import Answer, Behind, Figure, Page, Part, Prose, Section
+from reports.source import Book
+from reports.tables import Column, Table, hidden_rows
+from reports.words import joined, percent, quoted, rate_words
+
+__all__ = ["candidates_figure", "next_lesson_page"]
+
+MEANINGS = {
+    "clear": "Another class like this one would almost surely put the same errors first.",
+    "likely": "Other errors come close; another class like this one could order them differently.",
+    "open": "Several errors are about as worth a lesson. Choose by what you know of the class.",
+    "nothing stands out": "No error is both common and lasting enough to need a lesson of its own.",
+    "cannot tell yet": "The answers so far cannot settle it.",
+}
+SHOWN = 3
+DRAWN = 8
+
+
+def next_lesson_page(book: Book) -> Page:
+    """Return the instructor's page."""
+    verdict, sentence = _summary(book)
+    rows = book.current("next_lesson").sort_values("rank")
+    top = rows.dropna(subset=["recent_rate"]).head(SHOWN if verdict != "cannot tell yet" else 0)
+    return Page(
+        file="next-lesson.html",
+        link="Next lesson",
+        question="What should the next lesson cover?",
+        finding=sentence,
+        covers=covers(book),
+        sections=(
+            Section(
+                "How sure is this?",
+                (
+                    Answer(verdict.capitalize(), MEANINGS.get(verdict, "")),
+                    candidates_figure(rows, book.sql_file("next_lesson")),
+                    _how(),
+                ),
+            ),
+            Section("What exactly students do", _examples(top, book)),
+            Section("What depends on it", _ahead(top)),
+            Section("Did the last lesson help?", last_lesson(book)),
+            Section("Three questions for the next quiz", quiz_questions(top, book)),
+            cautions(book),
+        ),
+    )
+
+
+def _summary(book: Book) -> tuple[str, str]:
+    now = book.current("next_lesson_summary")
+    if now.empty:
+        return (
+            "cannot tell yet",
+            "The answers so far cannot say what a lesson should cover next.",
+        )
+    return str(now["verdict"].iloc[0]), str(now["sentence"].iloc[0])
+
+
+def candidates_figure(rows: pd.DataFrame, made_by: str) -> Figure:
+    """Return the errors in the order of what a lesson on them would save.
+
+    Args:
+        rows: rows of `next_lesson` for one term and setting, in their order.
+        made_by: the `.sql` file.
+    """
+    drawn = labelled(rows.dropna(subset=["recent_rate"]).head(DRAWN)).rename(
+        columns={"recent_rate": "rate", "recent_low": "rate_low", "recent_high": "rate_high"}
+    )
+    title = _title(rows)
+    return Figure(
+        name="lesson-candidates",
+        title=title,
+        chart=ranked(drawn, title, "how common in the last two weeks"),
+        says=f"Recent share of the errors that a lesson could treat, in order of gain. {title}",
+        longer=(
+            "From top to bottom in the order of what a lesson would save, which weighs more than "
+            "how common an error is now: whether it comes back, and how many chances for it lie "
+            "ahead. The dot is its share in the last two weeks, the bar the likely range, the "
+            "second number the chances to show it."
+        ),
+        table=Table(
+            "lesson-candidates",
+            "What a lesson on each error would rest on",
+            (
+                Column("error, and what students do", ("pattern", "says"), "pattern"),
+                Column("how common in the last two weeks", ("recent_rate",), "percent"),
+                Column("likely range", ("recent_low", "recent_high"), "range"),
+                Column("chances to show it", ("opportunities",), "count"),
+                Column("students", ("students",), "count"),
+                Column("comes back in the same students", ("persistence",), "percent"),
+                Column("chances ahead for each student", ("chances_ahead",), "number"),
+                Column("weight of the course", ("weight",), "number"),
+                Column("how sure", ("certainty",)),
+            ),
+            rows,
+            left_out=hidden_rows(rows),
+            made_by=made_by,
+            folded=len(rows) > DRAWN + 4,
+        ),
+    )
+
+
+def _title(rows: pd.DataFrame) -> str:
+    seen = rows.dropna(subset=["recent_rate"])
+    if seen.empty:
+        return "No error has enough recent answers to be ordered"
+    top = seen.iloc[0]
+    back = percent(top["persistence"])
+    again = f"; it comes back at {back} of the next chances" if back else ""
+    chances = int(top["opportunities"])
+    rate = rate_words(top["recent_rate"], top["recent_low"], top["recent_high"], chances)
+    return f"First in order of gain: {quoted(top['pattern'])}, lately {rate}{again}"
+
+
+def _examples(top: pd.DataFrame, book: Book) -> tuple[Part, ...]:
+    if top.empty:
+        return (Prose(("There is no error to show yet.",)),)
+    catalogue = book.frame("pattern")
+    return tuple(worked_example(row, catalogue, recent_words(row)) for _, row in top.iterrows())
+
+
+def _ahead(top: pd.DataFrame) -> tuple[Part, ...]:
+    sentences = []
+    for _, row in top.iterrows():
+        topics = [] if row["topics_ahead"] is None else [str(name) for name in row["topics_ahead"]]
+        told = f": {joined(topics)}." if topics else ": no topic that the course names."
+        sentences.append(f"Topics still ahead in which {quoted(row['pattern'])} can come up{told}")
+    return (Prose(tuple(sentences or ["Nothing can be said of the topics ahead yet."])),)
+
+
+def _how() -> Behind:
+    return Behind(
+        (
+            "The order is by students × recent rate × persistence × chances ahead × the course’s "
+            "weight: the errors that a lesson would save if it freed the same share of students "
+            "from each. Each factor stands in the table, so that you can disagree with one. Where "
+            "the chances ahead are not known, the order leaves them out.",
+            "It takes for granted that those who show an error now are those who gain, that "
+            "persistence stays as it is, and that lessons work equally well on each error.",
+            "How sure: 1,000 draws of rate and persistence give each error’s probability of being "
+            "among the first three; clear from 0.95, likely from 0.7, open below.",
+        )
+    )

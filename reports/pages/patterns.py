@@ -1,0 +1,124 @@
+"""The parts that show error patterns: their ranking, and one of them worked out on numbers."""
+
+from __future__ import annotations
+
+import pandas as pd
+
+from reports.charts import ranked
+from reports.parts import Figure, Worked
+from reports.tables import Column, Table, hidden_rows
+from reports.words import counted, pattern_label, percent, quoted, rate_words, span
+
+__all__ = ["labelled", "ranking", "top_sentence", "worked_example"]
+
+DRAWN = 12
+
+
+def labelled(frame: pd.DataFrame) -> pd.DataFrame:
+    """Return the frame with each pattern's name in words as `label`."""
+    return frame.assign(label=[pattern_label(str(p)) for p in frame["pattern"]])
+
+
+def top_sentence(prevalence: pd.DataFrame) -> str:
+    """Name the error at the top of the list with its rate, interval and chances."""
+    top = prevalence.dropna(subset=["rank", "rate"]).sort_values("rank")
+    if top.empty:
+        return "No known error is common enough to be listed yet."
+    row = top.iloc[0]
+    rate = rate_words(row["rate"], row["rate_low"], row["rate_high"], int(row["opportunities"]))
+    return f"At the top of the list: {quoted(row['pattern'])}, {rate}."
+
+
+def ranking(prevalence: pd.DataFrame, made_by: str) -> Figure:
+    """Return the ranked patterns with intervals, and the table of all of them.
+
+    Args:
+        prevalence: rows of `pattern_prevalence` for one term and setting.
+        made_by: the `.sql` file.
+    """
+    listed = labelled(prevalence.sort_values(["rank", "pattern"], na_position="last"))
+    drawn = listed.dropna(subset=["rank", "rate"]).head(DRAWN)
+    title = top_sentence(prevalence)
+    return Figure(
+        name="error-ranking",
+        title=title,
+        chart=ranked(drawn, title),
+        says=f"How common the {len(drawn)} most common known errors are. {title}",
+        longer=(
+            "Each dot is the share of chances at which the error was made; the bar is the range "
+            "that the share likely lies in, and the numbers give the share and the chances to show "
+            f"it. {_extremes(drawn)}"
+        ),
+        table=Table(
+            "error-ranking",
+            "Known errors, most common first",
+            (
+                Column("error, and what students do", ("pattern", "says"), "pattern"),
+                Column("how common", ("rate",), "percent"),
+                Column("likely range", ("rate_low", "rate_high"), "range"),
+                Column("chances to show it", ("opportunities",), "count"),
+                Column("students", ("students",), "count"),
+                Column("comes back in the same students", ("persistence",), "percent"),
+                Column("likely range", ("persistence_low", "persistence_high"), "range"),
+            ),
+            listed,
+            left_out=_left_out(listed, drawn),
+            made_by=made_by,
+            folded=len(listed) > DRAWN,
+        ),
+    )
+
+
+def _extremes(drawn: pd.DataFrame) -> str:
+    if drawn.empty:
+        return ""
+    first, last = drawn.iloc[0], drawn.iloc[-1]
+    return (
+        f"The list runs from {first['label']} ({percent(first['rate'])}) "
+        f"to {last['label']} ({percent(last['rate'])})."
+    )
+
+
+def _left_out(listed: pd.DataFrame, drawn: pd.DataFrame) -> str:
+    sentences = []
+    if len(listed) > len(drawn):
+        rest = counted(len(listed) - len(drawn), "row is", "rows are")
+        sentences.append(
+            f"{rest} in the table but not in the chart: less common ones, those with too little to "
+            "go by, and slips of the pen or in arithmetic, which take no place in the ranking."
+        )
+    return " ".join([*sentences, hidden_rows(listed)]).strip()
+
+
+def worked_example(row: pd.Series, catalogue: pd.DataFrame, *facts: str) -> Worked:
+    """Return one error worked out on numbers of our own.
+
+    Args:
+        row: `pattern` (id or joint group), `says`.
+        catalogue: rows of `pattern`: one per single id, with its example.
+        facts: what else to say of it, one sentence each.
+    """
+    first = str(row["pattern"]).split(" / ", maxsplit=1)[0]
+    found = catalogue[catalogue["pattern"] == first]
+    example = found.iloc[0] if len(found) else pd.Series(dtype=object)
+    return Worked(
+        name=pattern_label(str(row["pattern"])).capitalize(),
+        says=str(row["says"]),
+        problem=str(example.get("example_problem") or ""),
+        wrong=str(example.get("example_wrong") or ""),
+        right=str(example.get("example_right") or ""),
+        task=str(example.get("example_task") or ""),
+        facts=tuple(fact for fact in facts if fact),
+    )
+
+
+def recent_words(row: pd.Series) -> str:
+    """Say how common an error was in the last weeks, with interval and students."""
+    between = span(row["recent_low"], row["recent_high"])
+    likely = f" (likely {between})" if between else ""
+    students = counted(row["students"], "student")
+    chances = counted(row["opportunities"], "chance")
+    return (
+        f"In the last two weeks: {percent(row['recent_rate'])} of {chances} to show it{likely}, "
+        f"{students}."
+    )

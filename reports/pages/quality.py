@@ -1,0 +1,205 @@
+"""quality.html: how far to trust these pages."""
+
+from __future__ import annotations
+
+import pandas as pd
+
+from reports.charts import bars
+from reports.pages.cautions import cautions, covers
+from reports.pages.checks import agreement, disagreements, flagged, loads, masked, notes, rejected
+from reports.parts import Behind, Figure, Listing, Page, Part, Prose, Section
+from reports.source import Book, of_term
+from reports.tables import Column, Table, hidden_rows
+from reports.words import counted, percent
+
+__all__ = ["coverage_figure", "quality_page"]
+
+PLACES = {
+    "task": "errors can be told",
+    "judge": "only judged right or wrong",
+    "choice": "choice of options",
+    "skip": "not looked at (graphs, essays, uploads)",
+    "unlisted": "question not in the items file",
+}
+
+
+def quality_page(book: Book) -> Page:
+    """Return the page on how far to trust the others."""
+    coverage = of_term(book.frame("coverage"), book.term)
+    return Page(
+        file="quality.html",
+        link="How far to trust this",
+        question="How far can these pages be trusted?",
+        finding=_finding(book, coverage),
+        covers=covers(book),
+        sections=(
+            Section("What is covered", _covered(coverage, book)),
+            Section("What no known error fits", (_unexplained(book),)),
+            Section("What we could not read", (_unreadable(book),)),
+            Section("Our check and the score", (disagreements(book), agreement(book))),
+            Section("What the questions cannot see", (masked(book), flagged(book))),
+            Section("From files to rows", (loads(book), rejected(book), *notes(book))),
+            Section("What was taken for granted", _defaults(book)),
+            cautions(book),
+        ),
+    )
+
+
+def _finding(book: Book, coverage: pd.DataFrame) -> str:
+    told = coverage.dropna(subset=["answers"])
+    now = book.current("headline").dropna(subset=["wrong"])
+    if told.empty or now.empty:
+        return "There are not yet enough answers to say how far these pages can be trusted."
+    row = now.iloc[0]
+    inside = told.loc[told["covered"].astype(bool), "answers"].sum()
+    rest = percent(row["unexplained_share"])
+    return (
+        f"Errors can be told in {inside:,.0f} of {told['answers'].sum():,.0f} answers. "
+        f"Of {row['wrong']:,.0f} wrong answers, {rest} fit no known error; "
+        f"{counted(row['unreadable'], 'answer')} could not be read."
+    )
+
+
+def _covered(coverage: pd.DataFrame, book: Book) -> tuple[Part, ...]:
+    return (coverage_figure(coverage, book.sql_file("coverage")), *_unlisted(book), _how())
+
+
+def coverage_figure(coverage: pd.DataFrame, made_by: str) -> Figure:
+    """Return how many answers each kind of question brought.
+
+    Args:
+        coverage: rows of `coverage` for one term.
+        made_by: the `.sql` file.
+    """
+    rows = coverage.assign(
+        label=_places(coverage),
+        count=coverage["answers"],
+        share=coverage["answers"] / max(coverage["answers"].sum(), 1),
+    )
+    title = _title(rows)
+    return Figure(
+        name="coverage",
+        title=title,
+        chart=bars(rows, title),
+        says=f"Answers by what can be done with their question. {title}",
+        longer="Each bar is a kind of question, as long as the number of answers that it brought.",
+        table=Table(
+            "coverage",
+            "Answers by what can be done with their question",
+            (
+                Column("kind of question", ("label",)),
+                Column("questions", ("questions",), "count"),
+                Column("answers", ("answers",), "count"),
+                Column("share of answers", ("share",), "percent"),
+                Column("students", ("students",), "count"),
+            ),
+            rows,
+            left_out=hidden_rows(rows),
+            made_by=made_by,
+        ),
+    )
+
+
+def _places(coverage: pd.DataFrame) -> list[str]:
+    pairs = zip(coverage["place"], coverage["covered"], strict=True)
+    return [_place(str(place), bool(covered)) for place, covered in pairs]
+
+
+def _place(place: str, covered: bool) -> str:
+    words = PLACES.get(place, place)
+    if place == "task" or not covered:
+        return words if place != "task" or covered else "a task without known errors"
+    return f"{words}, errors can be told"
+
+
+def _title(rows: pd.DataFrame) -> str:
+    told = rows.dropna(subset=["answers"])
+    if told.empty:
+        return "No answers to show yet"
+    top = told.sort_values("answers", ascending=False).iloc[0]
+    return f"The largest part, {top['answers']:,.0f} answers: {top['label']}"
+
+
+def _unlisted(book: Book) -> tuple[Part, ...]:
+    rows = of_term(book.frame("unlisted"), book.term)
+    if rows.empty:
+        return ()
+    return (
+        Table(
+            "unlisted",
+            "Questions that the items file does not list, stored but not judged",
+            (
+                Column("question", ("item",)),
+                Column("answers", ("answers",), "count"),
+                Column("students", ("students",), "count"),
+            ),
+            rows,
+            left_out=hidden_rows(rows),
+            made_by=book.sql_file("unlisted"),
+            folded=len(rows) > 12,
+        ),
+    )
+
+
+def _unexplained(book: Book) -> Table:
+    rows = of_term(book.frame("unexplained"), book.term)
+    rows = rows.assign(
+        item=rows["item"].fillna("all others"), read_as=rows["read_as"].fillna("various")
+    )
+    return Table(
+        "unexplained",
+        "Wrong answers that no known error fits well, most frequent first",
+        (
+            Column("question", ("item",)),
+            Column("problem", ("problem",), "math"),
+            Column("answer, as we read it", ("read_as",)),
+            Column("answers", ("answers",), "count"),
+            Column("students", ("students",), "count"),
+            Column("share that fits nothing known", ("share_unexplained",), "percent"),
+        ),
+        rows,
+        left_out=(
+            f"Answers given by fewer than {book.limit} students are summed in one row. "
+            f"{hidden_rows(rows)}"
+        ).strip(),
+        made_by=book.sql_file("unexplained"),
+        folded=len(rows) > 20,
+    )
+
+
+def _unreadable(book: Book) -> Table:
+    rows = of_term(book.frame("unreadable"), book.term)
+    return Table(
+        "unreadable",
+        "Answers that we could not read, by reason",
+        (
+            Column("reason", ("reason",)),
+            Column("answers", ("answers",), "count"),
+            Column("students", ("students",), "count"),
+        ),
+        rows,
+        left_out=f"The texts themselves are not shown. {hidden_rows(rows)}".strip(),
+        made_by=book.sql_file("unreadable"),
+    )
+
+
+def _defaults(book: Book) -> tuple[Part, ...]:
+    sentences = tuple(str(sentence) for sentence in book.frame("default")["sentence"])
+    if not sentences:
+        return (Prose(("Nothing: the course file states every fact that the pages use.",)),)
+    return (
+        Prose(("The course file does not say the following, so it was worked out or assumed:",)),
+        Listing(sentences),
+    )
+
+
+def _how() -> Behind:
+    return Behind(
+        (
+            "Every row of every file ends in exactly one place: stored, known duplicate, or "
+            "rejected with its reason. The tables below can be added up to check this.",
+            "The share that fits nothing known is the weight left to “no known error fits” after "
+            "the answers of the whole class were shared among the possible errors. It includes "
+            "reasons that the catalogue lacks, slips, and noise.",
+        )
+    )

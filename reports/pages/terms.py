@@ -1,0 +1,221 @@
+"""terms.html: this semester beside earlier ones, on the questions that both were asked."""
+
+from __future__ import annotations
+
+import pandas as pd
+
+from reports.charts import differences
+from reports.pages.cautions import cautions, covers
+from reports.parts import Behind, Figure, Page, Part, Prose, Section
+from reports.source import Book
+from reports.tables import Column, Table, hidden_rows
+from reports.words import counted, joined, missing, pattern_label, points, span_of_points
+
+__all__ = ["change_figure", "settled_word", "terms_page"]
+
+FEWER = "fewer errors"
+MORE = "more errors"
+OPEN = "not settled"
+LEVEL = 0.05
+WORDS = {"topic": "topics", "pattern": "errors"}
+
+
+def terms_page(book: Book) -> Page:
+    """Return the page that compares semesters."""
+    rows = _rows(book)
+    earlier = _latest_before(rows, book)
+    now = rows[rows["term_before"] == earlier]
+    return Page(
+        file="terms.html",
+        link="Semesters",
+        question="What changed since last time?",
+        finding=_finding(now, _title_of(book, earlier), book.term_title),
+        covers=f"{covers(book)}{_common(now)}",
+        sections=(
+            *_changes(now, book),
+            Section("All semesters", (_terms(book), *_further(rows, earlier, book), _how())),
+            cautions(book),
+        ),
+    )
+
+
+def settled_word(difference: float, p_adjusted: float) -> str | None:
+    """Say which way a difference goes, or that it is not settled; never that nothing changed."""
+    if missing(difference):
+        return None
+    if not p_adjusted < LEVEL:
+        return OPEN
+    return FEWER if difference < 0 else MORE
+
+
+def _rows(book: Book) -> pd.DataFrame:
+    rows = book.frame("term_comparison")
+    rows = rows[(rows["term_after"] == book.term) & (rows["setting"] == book.setting)]
+    words = [
+        settled_word(difference, p)
+        for difference, p in zip(rows["difference"], rows["p_adjusted"], strict=True)
+    ]
+    patterns = rows["kind"] == "pattern"
+    named = rows["subject_title"].where(~patterns, rows["subject"].map(pattern_label))
+    stands = pd.Series(words, index=rows.index, dtype=object)
+    return rows.assign(
+        label=named, stands=stands, settled=[word in (FEWER, MORE) for word in words])
+
+
+def _latest_before(rows: pd.DataFrame, book: Book) -> str:
+    order = book.frame("term").set_index("term")["position"]
+    before = sorted(set(rows["term_before"]), key=lambda term: order.get(term, 0))
+    return str(before[-1]) if before else ""
+
+
+def _title_of(book: Book, term: str) -> str:
+    terms = book.frame("term").set_index("term")["title"]
+    return str(terms.get(term, term))
+
+
+def _finding(now: pd.DataFrame, before: str, after: str) -> str:
+    told = now.dropna(subset=["difference"])
+    if told.empty:
+        return f"There is no earlier semester with questions in common to compare {after} with."
+    phrases = []
+    for kind, noun in WORDS.items():
+        part = told[told["kind"] == kind]
+        if len(part):
+            fewer, more = (int((part["stands"] == word).sum()) for word in (FEWER, MORE))
+            rest = len(part) - fewer - more
+            of = counted(len(part), kind if kind == "topic" else "error", noun)
+            counts = [(fewer, "fell"), (more, "rose"), (rest, "not settled")]
+            told_counts = [f"{count} {word}" for count, word in counts if count]
+            phrases.append(f"of {of}, {joined(told_counts)}")
+    text = "; ".join(phrases)
+    return f"From {before} to {after}, on questions that both asked: {text}."
+
+
+def _common(now: pd.DataFrame) -> str:
+    topics = now[(now["kind"] == "topic") & now["common_questions"].notna()]
+    if topics.empty:
+        return ""
+    questions = counted(topics["common_questions"].sum(), "question")
+    return f" Compared are the {questions} that both semesters asked."
+
+
+def _changes(now: pd.DataFrame, book: Book) -> tuple[Section, ...]:
+    parts: list[Section] = []
+    for kind, noun in WORDS.items():
+        rows = now[now["kind"] == kind]
+        made_by = book.sql_file("term_comparison")
+        inside: tuple[Part, ...] = (
+            (change_figure(rows, kind, made_by),)
+            if len(rows)
+            else (Prose((f"No {noun} can be compared yet.",)),)
+        )
+        parts.append(Section(f"Change by {kind if kind == 'topic' else 'error'}", inside))
+    return tuple(parts)
+
+
+def change_figure(rows: pd.DataFrame, kind: str, made_by: str) -> Figure:
+    """Return the differences of one kind with their intervals.
+
+    Args:
+        rows: rows of `term_comparison`, with `label`, `stands`, `settled`.
+        kind: `topic` or `pattern`.
+        made_by: the `.sql` file.
+    """
+    drawn = rows.dropna(subset=["difference"]).sort_values("difference")
+    title = _title(drawn, WORDS[kind])
+    return Figure(
+        name=f"change-by-{kind}",
+        title=title,
+        chart=differences(drawn, title, "change in percentage points (left of zero: fewer errors)"),
+        says=f"Change by {kind} between two semesters on common questions. {title}",
+        longer=(
+            "Each dot is the change in the share of wrong first tries, each bar its likely range. "
+            "Left of zero there are fewer errors than before. A hollow dot is not settled: it "
+            "could be a fall, a rise, or no change."
+        ),
+        table=_table(
+            rows.sort_values("difference"),
+            f"change-by-{kind}",
+            f"Change by {kind if kind == 'topic' else 'error'}",
+            made_by,
+        ),
+    )
+
+
+def _table(rows: pd.DataFrame, name: str, caption: str, made_by: str) -> Table:
+    return Table(
+        name,
+        f"{caption}, on questions that both semesters asked",
+        (
+            Column("compared", ("label",)),
+            Column("before", ("rate_before",), "percent"),
+            Column("after", ("rate_after",), "percent"),
+            Column("change", ("difference",), "points"),
+            Column("likely range", ("difference_low", "difference_high"), "points range"),
+            Column("which way", ("stands",)),
+            Column("common questions", ("common_questions",), "count"),
+            Column("students before", ("students_before",), "count"),
+            Column("students after", ("students_after",), "count"),
+        ),
+        rows,
+        left_out=hidden_rows(rows),
+        made_by=made_by,
+        folded=len(rows) > 14,
+    )
+
+
+def _title(drawn: pd.DataFrame, noun: str) -> str:
+    settled = drawn[drawn["settled"]]
+    if settled.empty:
+        return f"None of {counted(len(drawn), 'change')} in {noun} is settled"
+    top = settled.sort_values("difference", key=abs, ascending=False).iloc[0]
+    between = span_of_points(top["difference_low"], top["difference_high"])
+    likely = f" (likely {between})" if between else ""
+    return f"Largest settled change: {top['label']}, {points(top['difference'])}{likely}"
+
+
+def _terms(book: Book) -> Table:
+    return Table(
+        "semesters",
+        "The semesters in the database",
+        (
+            Column("semester", ("title",)),
+            Column("first day", ("first_day",), "day"),
+            Column("teaching weeks", ("weeks",), "count"),
+            Column("class sections", ("sections",), "count"),
+            Column("students", ("students",), "count"),
+            Column("answers", ("answers",), "count"),
+        ),
+        book.frame("term").sort_values("position"),
+        made_by=book.sql_file("term"),
+    )
+
+
+def _further(rows: pd.DataFrame, earlier: str, book: Book) -> tuple[Part, ...]:
+    others = sorted(set(rows["term_before"]) - {earlier})
+    return tuple(
+        _table(
+            rows[rows["term_before"] == term],
+            f"since-{number}",
+            f"Change since {_title_of(book, str(term))}",
+            book.sql_file("term_comparison"),
+        )
+        for number, term in enumerate(others, 1)
+    )
+
+
+def _how() -> Behind:
+    kinds = joined(list(WORDS.values()))
+    return Behind(
+        (
+            "Only questions asked in both semesters count, each with the same fixed weight on both "
+            "sides, so that a different mix of questions cannot look like a change.",
+            "The likely range is a 95% interval with students as the unit. Because many "
+            f"{kinds} are looked at together, a change counts as settled only if its p-value, "
+            "adjusted over the whole page (Benjamini–Hochberg), lies under 0.05; so a range may "
+            "leave out zero and the change still be not settled. “Not significant” is not “the "
+            "same”. The p-values are in the table files.",
+            "Different students sit in different semesters, so a change is not the effect of "
+            "teaching.",
+        )
+    )

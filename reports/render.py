@@ -1,0 +1,105 @@
+"""A page's parts become one file of HTML that needs no network and runs only our own scripts."""
+
+from __future__ import annotations
+
+import json
+from base64 import b64encode
+from collections.abc import Sequence
+from functools import cache
+from hashlib import sha256
+from importlib.resources import files
+
+import vl_convert
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
+
+from reports.typesetting import typeset
+from reports.parts import Figure, Page
+from reports.source import Book
+from reports.words import missing
+
+__all__ = ["KEEP", "render"]
+
+KEEP = {
+    "own": "For those who teach these students. Not to be passed on.",
+}
+
+
+def render(page: Page, pages: Sequence[Page], book: Book) -> str:
+    """Return a page as HTML.
+
+    Args:
+        page: the page.
+        pages: all pages of the edition, for the navigation.
+        book: the course's numbers.
+    """
+    style, script = _text("style.css"), _text("charts.js")
+    bundle = chart_library() if page.figures else ""
+    return (
+        _environment()
+        .get_template("page.html.j2")
+        .render(
+            page=page,
+            pages=pages,
+            course=book.title,
+            term=book.term_title,
+            keep=KEEP[book.edition],
+            made=_made(book),
+            style=Markup(style),  # noqa: S704 - our own files, as they stand
+            script=Markup(script),  # noqa: S704
+            bundle=Markup(bundle),  # noqa: S704
+            specification=_specification,
+            policy=_policy([bundle, script] if bundle else [script], style),
+        )
+    )
+
+
+@cache
+def chart_library() -> str:
+    """Return the chart library as one script that sets `lostrootEmbed`, about 900 kB."""
+    library: str = vl_convert.javascript_bundle("window.lostrootEmbed = vegaEmbed;")
+    return library.replace("</script", "<\\/script")
+
+
+def _text(name: str) -> str:
+    return files("reports").joinpath("templates", name).read_text(encoding="utf-8")
+
+
+@cache
+def _environment() -> Environment:
+    environment = Environment(
+        loader=PackageLoader("reports", "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.globals["typeset"] = typeset
+    return environment
+
+
+def _specification(figure: Figure) -> Markup:
+    # A `<` could end the script element that holds the data.
+    text = json.dumps(figure.drawn(), ensure_ascii=False, sort_keys=True).replace("<", "\\u003c")
+    return Markup(text)  # noqa: S704 - escaped in the line above
+
+
+def _policy(scripts: Sequence[str], style: str) -> str:
+    """Allow our own scripts and style by their hashes, and nothing else."""
+    allowed = " ".join(_hash(script) for script in scripts)
+    return (
+        f"default-src 'none'; script-src {allowed}; style-src {_hash(style)}; "
+        "base-uri 'none'; form-action 'none'"
+    )
+
+
+def _hash(text: str) -> str:
+    return f"'sha256-{b64encode(sha256(text.encode()).digest()).decode()}'"
+
+
+def _made(book: Book) -> str:
+    rules = book.course.get("rule_set")
+    last = book.course.get("last_answer")
+    until = f"Answers up to {last:%B} {last.day}, {last.year}. " if not missing(last) else ""
+    which = f" Rule set {rules}." if rules else ""
+    return f"{until}Made by lostroot from the course's own answer exports.{which}"

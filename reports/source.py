@@ -1,0 +1,97 @@
+"""Where pages get their numbers: suppressed views by name, through a connection handed in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Protocol
+
+import pandas as pd
+
+__all__ = ["Book", "Source", "of_term"]
+
+
+class Source(Protocol):
+    """What a read-only connection to the course's database offers."""
+
+    def frame(self, view: str) -> pd.DataFrame:
+        """Return a whole view, sorted."""
+
+    def columns(self, view: str) -> Mapping[str, str]:
+        """Return each column of a view with its comment."""
+
+    def sql_file(self, view: str) -> str:
+        """Return the path of the `.sql` file that made a view."""
+
+
+@dataclass(frozen=True)
+class Book:
+    """The views of one edition, each read once, and what all pages need to know of the course."""
+
+    source: Source
+    edition: str = "own"
+    _read: dict[str, pd.DataFrame] = field(default_factory=dict)
+
+    def view(self, name: str) -> str:
+        """Return a view's full name in this edition, say `own_headline`."""
+        return f"{self.edition}_{name}"
+
+    def frame(self, name: str) -> pd.DataFrame:
+        """Return a copy of a view of this edition by its short name, say `headline`."""
+        if name not in self._read:
+            self._read[name] = self.source.frame(self.view(name))
+        return self._read[name].copy()
+
+    def sql_file(self, name: str) -> str:
+        """Return the `.sql` file behind a view of this edition."""
+        return self.source.sql_file(self.view(name))
+
+    def comments(self, name: str) -> Mapping[str, str]:
+        """Return a comment for each column of a view of this edition."""
+        return self.source.columns(self.view(name))
+
+    @property
+    def course(self) -> pd.Series:
+        """The one row of `own_course`."""
+        frame = self.frame("course")
+        return frame.iloc[0] if len(frame) else pd.Series(dtype=object)
+
+    @property
+    def title(self) -> str:
+        """The course's title."""
+        return str(self.course.get("title") or "Course")
+
+    @property
+    def limit(self) -> int:
+        """Fewest students that a group must have to be shown."""
+        return int(self.course.get("minimum_students") or 10)
+
+    @property
+    def term(self) -> str:
+        """The id of the term that the pages are about."""
+        return str(self.course.get("current_term") or "")
+
+    @property
+    def term_title(self) -> str:
+        """That term's name."""
+        return str(self.course.get("current_term_title") or self.term or "this semester")
+
+    @property
+    def setting(self) -> str:
+        """The setting with the most first tries this term; no rate on a page mixes settings."""
+        now = of_term(self.frame("headline"), self.term).dropna(subset=["first_attempts"])
+        if now.empty:
+            return "practice"
+        return str(now.sort_values("first_attempts", ascending=False)["setting"].iloc[0])
+
+    def current(self, name: str) -> pd.DataFrame:
+        """Return the rows of a view for this term and, where it has settings, the main one."""
+        rows = of_term(self.frame(name), self.term)
+        if "setting" in rows:
+            rows = rows[rows["setting"] == self.setting]
+        return rows.reset_index(drop=True)
+
+
+def of_term(frame: pd.DataFrame, term: str) -> pd.DataFrame:
+    """Return the rows of one term."""
+    return frame[frame["term"] == term].reset_index(drop=True)

@@ -1,0 +1,145 @@
+"""Tables of a page: which columns of a frame are printed, under which heading, in which form."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+import pandas as pd
+from markupsafe import Markup, escape
+
+from reports.typesetting import typeset
+from reports.words import counted, missing, pattern_label, percent, points, span, span_of_points
+
+__all__ = ["Cell", "Column", "Row", "Table", "hidden_rows"]
+
+Kind = Literal[
+    "text", "count", "percent", "range", "points", "points range", "number", "math", "pattern",
+    "list", "day",
+]  # fmt: skip
+NUMERIC = {"count", "percent", "range", "points", "points range", "number"}
+NOTHING = "–"
+
+
+@dataclass(frozen=True)
+class Column:
+    """One printed column.
+
+    Args:
+        heading: its words.
+        names: the frame's column; two for the ends of a range.
+        kind: how a value is written.
+    """
+
+    heading: str
+    names: tuple[str, ...]
+    kind: Kind = "text"
+
+    @property
+    def numeric(self) -> bool:
+        """Whether the column lines up on the right."""
+        return self.kind in NUMERIC
+
+
+@dataclass(frozen=True)
+class Cell:
+    """A printed value, and the value as the database holds it."""
+
+    text: str
+    value: str
+
+
+@dataclass(frozen=True)
+class Row:
+    """The cells of a row and what is to be said of it; empty when nothing is."""
+
+    cells: tuple[Cell, ...]
+    note: str
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table with its caption, its source and what was left out of it.
+
+    Args:
+        name: id on the page.
+        caption: what the table holds, one line.
+        columns: printed columns; the first one heads the row.
+        frame: the rows, in order; what a row's `note` says stands under its first cell.
+        left_out: what is not in the table and why; empty when nothing is.
+        made_by: the `.sql` file.
+        folded: whether a long table waits behind a line to be opened.
+    """
+
+    name: str
+    caption: str
+    columns: tuple[Column, ...]
+    frame: pd.DataFrame
+    left_out: str = ""
+    made_by: str = ""
+    folded: bool = False
+
+    kind = "table"
+
+    @property
+    def rows(self) -> list[Row]:
+        """The printed cells, row by row."""
+        return [
+            Row(tuple(_cell(column, record) for column in self.columns), _note(record))
+            for record in self.frame.to_dict("records")
+        ]
+
+
+def _cell(column: Column, record: Mapping[object, object]) -> Cell:
+    values = [record[name] for name in column.names]
+    if any(not isinstance(value, Iterable) and missing(value) for value in values):
+        return Cell(NOTHING, "")
+    raw = " ".join(str(value) for value in values)
+    return Cell(_WRITERS[column.kind](*values), raw)
+
+
+def _note(record: Mapping[object, object]) -> str:
+    note = record.get("note")
+    return "" if missing(note) else str(note)
+
+
+def _named(pattern: object, says: object = "") -> Markup:
+    name = Markup("<strong>{}</strong>").format(pattern_label(str(pattern)))
+    return name + Markup('<span class="says">{}</span>').format(says) if says else name
+
+
+def _day(value: object) -> str:
+    day = pd.Timestamp(str(value))
+    return f"{day:%b} {day.day}, {day.year}"
+
+
+def _list(values: Iterable[object]) -> str:
+    return ", ".join(pattern_label(str(value)) for value in values) or NOTHING
+
+
+_WRITERS: Mapping[str, Callable[..., str]] = {
+    "text": str,
+    "count": lambda value: f"{round(float(value)):,}",
+    "percent": percent,
+    "range": span,
+    "points": points,
+    "points range": span_of_points,
+    "number": lambda value: f"{float(value):.2f}".replace("-", "−"),
+    "math": lambda value: typeset(str(value)),
+    "pattern": _named,
+    "list": _list,
+    "day": _day,
+}
+
+
+def hidden_rows(frame: pd.DataFrame) -> str:
+    """Say how many rows of a frame were hidden; empty when none was."""
+    if "note" not in frame:
+        return ""
+    notes = frame["note"].dropna().astype(str)
+    hidden = notes[notes.str.startswith("hidden")]
+    if hidden.empty:
+        return ""
+    reason = escape(hidden.iloc[0].removeprefix("hidden: "))
+    return f"The figures of {counted(len(hidden), 'row')} are hidden: {reason}."

@@ -1,0 +1,149 @@
+"""Numbers and counts in the plain words of the pages, and the words that no page may use."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterable
+
+import pandas as pd
+
+__all__ = [
+    "FORBIDDEN",
+    "HIDDEN",
+    "counted",
+    "forbidden_words",
+    "joined",
+    "missing",
+    "pattern_label",
+    "percent",
+    "points",
+    "quoted",
+    "rate_words",
+    "span",
+    "span_of_points",
+]
+
+HIDDEN = "hidden: fewer than {limit} students"
+
+# Words that promise more than answers can tell, or that grade people.
+FORBIDDEN = (
+    "mastery",
+    "mastered",
+    "insight",
+    "insights",
+    "recommended",
+    "recommendation",
+    "at risk",
+    "at-risk",
+    "on track",
+    "on-track",
+    "struggling",
+    "weak students",
+    "cheating",
+)
+
+
+def forbidden_words(text: str) -> list[str]:
+    """Return the forbidden words that a text uses, in the order of `FORBIDDEN`."""
+    return [word for word in FORBIDDEN if re.search(rf"\b{re.escape(word)}\b", text, re.IGNORECASE)]
+
+
+def missing(value: object) -> bool:
+    """Tell whether a cell holds nothing: None, NaN or NaT."""
+    return bool(pd.isna(value))  # type: ignore[call-overload]
+
+
+def percent(value: float | None) -> str:
+    """Return a fraction as a percentage: whole from 10 on, one decimal below.
+
+    >>> percent(0.1432), percent(0.0312), percent(0.0)
+    ('14%', '3.1%', '0%')
+    """
+    return "" if missing(value) else f"{_hundredths(float(value or 0))}%"
+
+
+def points(value: float | None) -> str:
+    """Return a difference of two fractions in percentage points, always with its sign.
+
+    >>> points(-0.042), points(0.15)
+    ('−4.2 points', '+15 points')
+    """
+    if missing(value):
+        return ""
+    number = float(value or 0)
+    sign = "−" if number < 0 else "+" if number > 0 else "±"
+    return f"{sign}{_hundredths(abs(number))} points"
+
+
+def _hundredths(fraction: float) -> str:
+    hundred = 100 * fraction
+    text = f"{hundred:.0f}" if abs(hundred) >= 9.95 or hundred == 0 else f"{hundred:.1f}"
+    return text.removesuffix(".0")
+
+
+def span(low: float | None, high: float | None) -> str:
+    """Return an interval of fractions in words; empty where there is none.
+
+    >>> span(0.112, 0.181)
+    '11% to 18%'
+    """
+    return "" if missing(low) or missing(high) else f"{percent(low)} to {percent(high)}"
+
+
+def span_of_points(low: float | None, high: float | None) -> str:
+    """Return an interval of differences in words, in percentage points.
+
+    >>> span_of_points(-0.08, 0.02)
+    '−8 to +2 points'
+    """
+    if missing(low) or missing(high):
+        return ""
+    return f"{points(low).removesuffix(' points')} to {points(high)}"
+
+
+def rate_words(
+    rate: float, low: float | None, high: float | None, chances: int, of: str = "chances to show it"
+) -> str:
+    """Return a rate with its count and interval, as a sentence part.
+
+    >>> rate_words(0.21, 0.17, 0.26, 239)
+    '21% of 239 chances to show it (likely 17% to 26%)'
+    """
+    between = span(low, high)
+    likely = f" (likely {between})" if between else ""
+    return f"{percent(rate)} of {chances:,} {of}{likely}"
+
+
+def counted(number: float, noun: str, plural: str | None = None) -> str:
+    """Return a whole number with its noun, thousands apart.
+
+    >>> counted(1, "student"), counted(1200, "answer"), counted(2, "quiz", "quizzes")
+    ('1 student', '1,200 answers', '2 quizzes')
+    """
+    whole = 0 if math.isnan(number) else round(number)
+    return f"{whole:,} {noun if whole == 1 else plural or noun + 's'}"
+
+
+def quoted(pattern: str) -> str:
+    """Return a pattern's name in quotation marks, as a sentence uses it."""
+    return f"“{pattern_label(pattern)}”"
+
+
+def joined(words: Iterable[str]) -> str:
+    """Return words as a list in a sentence.
+
+    >>> joined(["a", "b", "c"])
+    'a, b and c'
+    """
+    *first, last = list(words) or [""]
+    return f"{', '.join(first)} and {last}" if first else last
+
+
+def pattern_label(pattern: str) -> str:
+    """Return a pattern's id as words; a joint group keeps all its names.
+
+    >>> pattern_label("half-not-squared / square-means-double")
+    'half not squared, or square means double'
+    """
+    return ", or ".join(name.strip().replace("-", " ") for name in pattern.split(" / "))

@@ -1,0 +1,154 @@
+"""The pages as a browser shows them, from a file and without a network."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pandas as pd
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page
+
+import reports
+from reports.pages import build_pages
+from reports.parts import Figure
+from reports.source import Book, Source
+from reports.tables import Table
+
+pytestmark = pytest.mark.browser
+
+FILES = ("index", "next-lesson", "outcomes", "terms", "quality")
+SERIOUS = {"serious", "critical"}
+
+
+@pytest.fixture(scope="session")
+def folder(views: Source, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    target = tmp_path_factory.mktemp("reports")
+    reports.write(target, views)
+    return target / "own"
+
+
+@pytest.fixture
+def said(page: Page) -> list[str]:
+    """What the console and the network had to say; a good page says nothing."""
+    heard: list[str] = []
+    page.on("console", lambda message: heard.append(message.text))
+    page.on("pageerror", lambda error: heard.append(str(error)))
+    page.on("request", lambda r: None if r.url.startswith("file:") else heard.append(r.url))
+    return heard
+
+
+@pytest.fixture
+def page(browser: Browser) -> Iterator[Page]:
+    context = browser.new_context(offline=True, viewport={"width": 1200, "height": 900})
+    yield context.new_page()
+    context.close()
+
+
+def opened(page: Page, folder: Path, name: str) -> Page:
+    page.goto((folder / f"{name}.html").as_uri())
+    charts = page.locator(".chart").count()
+    page.wait_for_function(f"document.querySelectorAll('.chart[data-drawn]').length === {charts}")
+    return page
+
+
+@pytest.mark.parametrize("name", FILES)
+def test_a_page_loads_in_silence_and_draws_its_charts(
+    name: str, folder: Path, page: Page, said: list[str]
+) -> None:
+    opened(page, folder, name)
+    marks = page.locator(".chart svg .mark-symbol path, .chart svg .mark-rect path")
+
+    assert said == []
+    assert page.locator(".chart svg").count() == page.locator(".chart").count() >= 1
+    assert marks.count() >= 1
+
+
+@pytest.mark.parametrize("name", FILES)
+def test_a_page_has_no_serious_barrier(name: str, folder: Path, page: Page) -> None:
+    opened(page, folder, name)
+    page.evaluate("document.querySelectorAll('details').forEach((it) => { it.open = true; })")
+    found = Axe().run(page).response["violations"]
+
+    assert [v["id"] for v in found if v["impact"] in SERIOUS] == []
+
+
+@pytest.mark.parametrize("name", FILES)
+def test_a_page_fits_a_narrow_screen(name: str, folder: Path, page: Page) -> None:
+    """WCAG 2.2, 1.4.10: 320 CSS pixels; charts and tables may scroll in their own box."""
+    page.set_viewport_size({"width": 320, "height": 800})
+    opened(page, folder, name)
+
+    assert page.evaluate("document.documentElement.scrollWidth") == 320
+
+
+def test_the_tables_hold_what_the_database_holds(folder: Path, page: Page, book: Book) -> None:
+    for built in build_pages(book):
+        opened(page, folder, built.file.removesuffix(".html"))
+        parts = [part for section in built.sections for part in section.parts]
+        tables = [p.table if isinstance(p, Figure) else p for p in parts]
+        for table in tables:
+            if isinstance(table, Table):
+                assert shown(page, table) == stored(table), table.name
+
+
+def shown(page: Page, table: Table) -> list[list[str]]:
+    script = "rows => rows.map(row => [...row.children].map(cell => cell.dataset.value))"
+    found: list[list[str]] = page.locator(f"#table-{table.name} tbody tr").evaluate_all(script)
+    return found
+
+
+def stored(table: Table) -> list[list[str]]:
+    rows = []
+    for record in table.frame.to_dict("records"):
+        row = []
+        for column in table.columns:
+            values = [record[name] for name in column.names]
+            empty = any(not hasattr(v, "__iter__") and pd.isna(v) for v in values)
+            row.append("" if empty else " ".join(str(value) for value in values))
+        rows.append(row)
+    return rows
+
+
+def test_the_first_tab_stop_skips_to_the_content(folder: Path, page: Page) -> None:
+    """WCAG 2.2, 2.4.1 and 2.4.7."""
+    opened(page, folder, "index")
+    page.keyboard.press("Tab")
+    focused = page.evaluate("document.activeElement.getAttribute('href')")
+    page.keyboard.press("Enter")
+
+    assert focused == "#content"
+    assert page.evaluate("document.activeElement.id") == "content"
+
+
+def test_titles_differ_and_the_language_is_named(folder: Path, page: Page) -> None:
+    """WCAG 2.2, 2.4.2 and 3.1.1."""
+    titles = set()
+    for name in FILES:
+        opened(page, folder, name)
+        titles.add(page.title())
+        assert page.evaluate("document.documentElement.lang") == "en-US"
+
+    assert len(titles) == len(FILES)
+
+
+def test_a_page_prints_with_its_warning_and_its_explanations(folder: Path, page: Page) -> None:
+    opened(page, folder, "next-lesson")
+    page.evaluate("dispatchEvent(new Event('beforeprint'))")
+    page.emulate_media(media="print")
+
+    assert page.locator(".private").is_visible()
+    assert page.locator("details.behind p").first.is_visible()
+    assert not page.locator("nav").is_visible()
+    assert page.pdf().startswith(b"%PDF")
+
+
+def test_a_page_with_empty_views_draws_nothing_wrong(
+    empty_book: Book, tmp_path: Path, page: Page, said: list[str]
+) -> None:
+    reports.write(tmp_path, empty_book.source)
+    for name in FILES:
+        opened(page, tmp_path / "own", name)
+
+    assert said == []

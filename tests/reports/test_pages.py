@@ -1,0 +1,178 @@
+from __future__ import annotations
+
+import re
+import xml.etree.ElementTree as ET
+
+import pytest
+
+from reports.pages import build_pages
+from reports.pages.outcomes import BELOW, CLOSE, NO_TARGET, REACHED, against_target
+from reports.pages.terms import FEWER, MORE, OPEN, settled_word
+from reports.render import render
+from reports.source import Book
+from reports.words import forbidden_words
+
+FILES = ["index.html", "next-lesson.html", "outcomes.html", "terms.html", "quality.html"]
+
+
+def html(book: Book) -> dict[str, str]:
+    pages = build_pages(book)
+    return {page.file: render(page, pages, book) for page in pages}
+
+
+def markup(page: str) -> str:
+    """The page without scripts and style."""
+    return re.sub(r"<(script|style).*?</\1>", " ", page, flags=re.DOTALL)
+
+
+def body(page: str) -> str:
+    """The text that a reader sees: no scripts, no style, no tags."""
+    without = markup(page)
+    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", without))
+
+
+def test_the_five_pages_are_there(book: Book) -> None:
+    assert list(html(book)) == FILES
+
+
+@pytest.mark.parametrize("which", ["book", "empty_book"])
+def test_no_page_uses_a_forbidden_word(which: str, request: pytest.FixtureRequest) -> None:
+    for file, page in html(request.getfixturevalue(which)).items():
+        assert forbidden_words(body(page)) == [], file
+
+
+def test_statistical_terms_stand_only_behind_how_this_was_worked_out(book: Book) -> None:
+    terms = re.compile(
+        r"p-value|95%|Wilson|sandwich|confidence|significant|Benjamini|maximization|variance", re.I
+    )
+    for file, page in html(book).items():
+        front = re.sub(r'<details class="behind">.*?</details>', " ", page, flags=re.DOTALL)
+        assert terms.findall(body(front)) == [], file
+
+
+def test_every_page_opens_with_what_it_found_and_what_it_covers(book: Book) -> None:
+    for page in build_pages(book):
+        assert 1 <= page.finding.count(". ") + 1 <= 2, page.finding
+        assert "Covers 64 of the 79 questions" in page.covers
+
+
+def test_every_page_says_that_it_is_not_to_be_passed_on(book: Book) -> None:
+    for file, page in html(book).items():
+        assert body(page).count("Not to be passed on") >= 2, file
+        assert "@bottom-left" in page
+
+
+def test_every_page_gives_the_cautions(book: Book) -> None:
+    for page in html(book).values():
+        text = body(page)
+        assert "describes an answer, not a person" in text
+        assert "no" in text
+        assert "copying" in text
+        assert "local law" in text
+
+
+def test_a_course_without_answers_gets_pages_that_say_so(empty_book: Book) -> None:
+    pages = html(empty_book)
+
+    assert list(pages) == FILES
+    assert "not yet enough answers" in body(pages["index.html"])
+    assert "Cannot tell" in body(pages["next-lesson.html"])
+
+
+def test_every_chart_has_words_and_a_table(book: Book) -> None:
+    figures = [figure for page in build_pages(book) for figure in page.figures]
+
+    assert len({figure.name for figure in figures}) == len(figures) >= 6
+    for figure in figures:
+        assert figure.says.endswith(figure.title)
+        assert len(figure.longer) > 80
+        assert figure.table.made_by.endswith(".sql")
+
+
+def test_hidden_figures_are_nowhere_in_a_page(book: Book) -> None:
+    frame = book.frame("pattern_prevalence")
+    hidden = frame[frame["note"].notna()]
+    pages = html(book)
+
+    assert hidden["rate"].isna().all()
+    for figure in (figure for page in build_pages(book) for figure in page.figures):
+        assert "root upside down" not in str(figure.drawn())
+    assert "hidden: fewer than 10 students" in body(pages["index.html"])
+
+
+def test_a_table_has_a_caption_and_headers_with_scope(book: Book) -> None:
+    for page in html(book).values():
+        for table in re.findall(r"<table.*?</table>", markup(page), flags=re.DOTALL):
+            root = ET.fromstring(re.sub(r"&\w+;", "", table))  # noqa: S314 - our own page
+            assert root.find("caption") is not None
+            assert {th.get("scope") for th in root.iter("th")} <= {"col", "row"}
+
+
+def test_scripts_are_allowed_by_hash_alone(book: Book) -> None:
+    page = html(book)["index.html"]
+    policy = re.search(r'Content-Security-Policy" content="([^"]+)"', page)
+
+    assert policy
+    assert "default-src &#39;none&#39;" in policy[1] or "default-src 'none'" in policy[1]
+    assert "unsafe" not in policy[1]
+
+
+def test_nothing_is_asked_of_the_network(book: Book) -> None:
+    for page in html(book).values():
+        assert re.findall(r'(?:src|href)="(?!#|[\w-]+\.html)[^"]*"', markup(page)) == []
+
+
+def test_text_from_a_course_cannot_bring_markup(book: Book) -> None:
+    book.frame("course")
+    book._read["course"].loc[0, "title"] = "</title><script>alert(1)</script>"
+    book.frame("wrong_by_topic_week")
+    book._read["wrong_by_topic_week"]["topic_title"] = "</script><script>alert(1)</script>"
+
+    assert all("<script>alert(1)" not in page for page in html(book).values())
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "target", "word"),
+    [
+        (0.71, 0.8, 0.7, REACHED),
+        (0.7, 0.8, 0.7, REACHED),
+        (0.6, 0.69, 0.7, BELOW),
+        (0.6, 0.7, 0.7, CLOSE),
+        (0.6, 0.8, 0.7, CLOSE),
+        (0.6, 0.8, None, NO_TARGET),
+        (None, None, 0.7, "cannot tell"),
+    ],
+)
+def test_a_close_call_is_not_called(
+    low: float | None, high: float | None, target: float | None, word: str
+) -> None:
+    assert against_target(low, high, target) == word
+
+
+@pytest.mark.parametrize(
+    ("difference", "p", "word"),
+    [(-0.1, 0.01, FEWER), (0.1, 0.01, MORE), (-0.1, 0.2, OPEN), (0.0, float("nan"), OPEN)],
+)
+def test_what_is_not_settled_is_never_called_the_same(
+    difference: float, p: float, word: str
+) -> None:
+    assert settled_word(difference, p) == word
+    assert settled_word(float("nan"), p) is None
+
+
+def test_three_questions_are_offered_and_none_that_hides_the_error(book: Book) -> None:
+    page = next(page for page in build_pages(book) if page.file == "next-lesson.html")
+    section = next(s for s in page.sections if s.heading.startswith("Three questions"))
+    problems = [card[0] for card in section.parts[0].cards]
+
+    assert len(problems) == 3
+    assert "x^2 - 14x" in problems
+    assert "x^2 + 4x" not in problems, "it hides half-not-squared"
+
+
+def test_class_sections_are_not_told_apart(book: Book) -> None:
+    rows = book.frame("outcome_results")
+    rows.loc[0, "section"] = "Section of one instructor"
+    book._read["outcome_results"] = rows
+
+    assert "Section of one instructor" not in html(book)["outcomes.html"]

@@ -1,0 +1,35 @@
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from reports.typesetting import typeset
+
+
+def plain(text: str) -> str:
+    return re.sub(r"<[^>]+>|[\u2061\u2062]|&#82\d\d;", "", typeset(text))
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("x^2 - 6x + 8 = 0", "x2−6x+8=0"),
+        ("x^2 + 10x", "x2+10x"),
+        ("x = 3 or x = 1/2", "x= 3 or x= 12"),
+        ("25", "25"),
+        ("(2, -3)", "(2, −3)"),
+        ("2x + y = 3; x - y = 1", "2x+y=3; x−y=1"),
+    ],
+)
+def test_algebra_is_printed_as_mathml(text: str, shown: str) -> None:
+    assert "<math>" in typeset(text)
+    assert plain(text) == shown
+
+
+@pytest.mark.parametrize("text", ["<b>x</b>", "not algebra at all ((", "a & b ]["])
+def test_what_cannot_be_read_stays_text_and_is_escaped(text: str) -> None:
+    printed = typeset(text)
+
+    assert "<math>" not in printed
+    assert "<b>" not in printed

@@ -1,0 +1,134 @@
+from __future__ import annotations
+
+import csv
+import json
+import os
+from hashlib import sha256
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+import reports
+from reports.source import Source
+
+
+@pytest.fixture
+def written(views: Source, tmp_path: Path) -> Path:
+    reports.write(tmp_path, views)
+    return tmp_path / "own"
+
+
+def test_the_files_that_it_names_are_there(views: Source, tmp_path: Path) -> None:
+    paths = reports.write(tmp_path, views)
+
+    assert all(path.is_file() for path in paths)
+    assert [path.name for path in paths[:2]] == ["index.html", "next-lesson.html"]
+    assert {path.suffix for path in paths} == {".html", ".csv", ".xlsx", ".json", ".svg", ".png"}
+
+
+def test_writing_again_leaves_the_same_pages_and_nothing_else(
+    views: Source, tmp_path: Path
+) -> None:
+    first = {path: path.read_bytes() for path in reports.write(tmp_path, views)}
+    second = {path: path.read_bytes() for path in reports.write(tmp_path, views)}
+    workbook = tmp_path / "own" / "tables" / "all-tables.xlsx"
+
+    assert {p: b for p, b in first.items() if p != workbook} == {
+        p: b for p, b in second.items() if p != workbook
+    }
+    assert [path.name for path in tmp_path.iterdir()] == ["own"]
+
+
+def test_a_run_that_dies_leaves_the_last_pages(
+    views: Source, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    paths = reports.write(tmp_path, views)
+    monkeypatch.setattr("reports.writing.export_figures", lambda *_: 1 / 0)
+
+    with pytest.raises(ZeroDivisionError):
+        reports.write(tmp_path, views)
+    assert all(path.is_file() for path in paths)
+
+
+def test_pages_between_the_two_renames_are_brought_back(views: Source, tmp_path: Path) -> None:
+    reports.write(tmp_path, views)
+    (tmp_path / "own").rename(tmp_path / ".own-old")
+    reports.write(tmp_path, views)
+
+    assert [path.name for path in tmp_path.iterdir()] == ["own"]
+
+
+def test_a_file_that_is_open_elsewhere_does_not_fail_the_run(
+    views: Source, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    reports.write(tmp_path, views)
+    replace = os.replace
+
+    def locked_folder(path: Path, target: Path) -> Path:
+        if path.name == "own":
+            raise PermissionError("open in another program")
+        return Path(os.rename(path, target) or target)
+
+    def locked_file(source: Path, target: Path) -> None:
+        if Path(target).name == "all-tables.xlsx":
+            raise PermissionError("open in another program")
+        replace(source, target)
+
+    monkeypatch.setattr(Path, "rename", locked_folder)
+    monkeypatch.setattr(os, "replace", locked_file)
+    paths = reports.write(tmp_path, views)
+
+    assert tmp_path / "own" / "tables" / "all-tables (new).xlsx" in paths
+    assert all(path.is_file() for path in paths)
+
+
+def test_an_unknown_edition_is_refused(views: Source, tmp_path: Path) -> None:
+    with pytest.raises(ValueError, match="expected one of own"):
+        reports.write(tmp_path, views, "everyone")
+
+
+def test_csv_is_lossless_and_ends_lines_as_the_standard_says(written: Path) -> None:
+    """RFC 4180: records end with CRLF."""
+    content = (written / "tables" / "unexplained.csv").read_bytes()
+    rows = list(csv.DictReader(content.decode("utf-8").splitlines()))
+
+    assert content.count(b"\r\n") == content.count(b"\n") == 3
+    assert rows[0]["read_as"] == "=HYPERLINK(3)"
+    assert float(rows[0]["share_unexplained"]) == 0.92
+
+
+def test_no_text_in_the_workbook_is_a_formula(written: Path) -> None:
+    """OWASP ASVS 1.2.10: cells that begin with `= + - @` must not be taken for formulas."""
+    book = openpyxl.load_workbook(written / "tables" / "all-tables.xlsx")
+    cells = [cell for sheet in book for row in sheet.iter_rows() for cell in row]
+    risky = [c for c in cells if isinstance(c.value, str) and c.value[:1] in "=+-@"]
+
+    assert [cell.value for cell in risky] == ["=HYPERLINK(3)"]
+    assert risky[0].data_type == "s"
+    assert risky[0].quotePrefix
+    assert all(cell.data_type != "f" for cell in cells)
+
+
+def test_the_package_describes_every_table_and_column(written: Path) -> None:
+    """Data Package 2.0 and Table Schema: names, paths, hashes, known types, missing values."""
+    tables = written / "tables"
+    package = json.loads((tables / "datapackage.json").read_text(encoding="utf-8"))
+    files = {path.name for path in tables.glob("*.csv")}
+
+    assert package["$schema"] == "https://datapackage.org/profiles/2.0/datapackage.json"
+    assert {resource["path"] for resource in package["resources"]} == files
+    for resource in package["resources"]:
+        content = (tables / resource["path"]).read_bytes()
+        header = next(csv.reader([content.decode("utf-8").split("\r\n", 1)[0]]))
+        fields = resource["schema"]["fields"]
+        assert [field["name"] for field in fields] == header
+        assert {field["type"] for field in fields} <= {"string", "number", "integer", "boolean"}
+        assert resource["hash"] == f"sha256:{sha256(content).hexdigest()}"
+        assert resource["bytes"] == len(content)
+
+
+def test_each_figure_is_a_named_picture(written: Path) -> None:
+    for path in (written / "figures").glob("*.svg"):
+        assert "aria-label=" in path.read_text(encoding="utf-8")
+        assert path.with_suffix(".png").read_bytes().startswith(b"\x89PNG")
