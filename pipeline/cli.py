@@ -288,3 +288,7 @@ def _speak_utf8() -> None:
         reconfigure: Any = getattr(stream, "reconfigure", None)
         if reconfigure is not None:
             reconfigure(encoding="utf-8", errors="backslashreplace")
+
+
+if __name__ == "__main__":
+    sys.exit(main())
