@@ -5,7 +5,7 @@ from __future__ import annotations
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import Equation
 from pipeline.procedures.operations import copy_equation
-from pipeline.procedures.statements import NO_REAL
+from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Ending
 
 
@@ -25,4 +25,4 @@ from pipeline.procedures.walk import Ending
 @instead_of(copy_equation)
 def called_no_solution(equation: Equation) -> Ending:
     """Says that there is no solution where there are solutions."""
-    return Ending(NO_REAL)
+    return Ending(NO_SOLUTION)

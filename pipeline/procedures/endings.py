@@ -1,15 +1,17 @@
-"""What procedures end in, as values of answers, and in a form that is compared fast.
+"""What procedures end in: as a form that is compared fast, and as values of answers.
 
-A comparable ending is a set of surds, one surd, a tuple of surds (a point), a statement, or the
-canonical key of an expression.
+A comparable ending is a set of surds (one number is a set of one), a tuple of surds (a point),
+a statement, or the canonical key of an expression.
 """
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterator
+from collections.abc import Hashable, Iterable
 
-from pipeline.exact.keys import tree_key
+from pipeline.exact.evaluate import surd_of
+from pipeline.exact.keys import tree_key, value_key
 from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import Node, letters
 from pipeline.exact.values import (
     Expression,
     Number,
@@ -19,29 +21,42 @@ from pipeline.exact.values import (
     StatementCode,
     Value,
 )
-from pipeline.procedures.statements import ALL_REAL, NO_REAL, NO_SOLUTION
+from pipeline.procedures.statements import NO_REAL, NO_SOLUTION
 from pipeline.records import Numbers
 
-__all__ = ["as_value", "comparable", "comparable_value"]
+__all__ = ["comparable_ending", "comparable_value", "ending_keys", "is_real_set"]
 
 
-def comparable(ending: Hashable, numbers: Numbers) -> Iterator[Hashable]:
-    """Yield the comparable forms of an ending.
+def is_real_set(ending: Hashable) -> bool:
+    """Whether an ending is a set of real numbers."""
+    return isinstance(ending, frozenset) and all(one.is_real for one in ending)
 
-    "No real solution" is an ending of its own only where complex numbers are not asked for;
-    a student who works over the complex numbers goes on.
+
+def comparable_ending(ending: Hashable, numbers: Numbers) -> Hashable | None:
+    """Return the comparable form of an ending.
+
+    "No real solution" ends a path over the real numbers only; over the complex numbers the path
+    goes on, and None is returned. "No solution" is an answer in both.
     """
+    if isinstance(ending, Surd):
+        return frozenset({ending})
+    if ending == NO_REAL and numbers == "complex":
+        return None
     if ending == NO_SOLUTION:
-        yield NO_REAL
-    else:
-        yield ending
+        return NO_REAL
+    return _of_tree(ending) if isinstance(ending, Node) else ending
 
 
-def comparable_value(value: Value) -> Hashable:
-    """Return a value that was read as a comparable ending, or None where it is none."""
+def _of_tree(tree: Node) -> Hashable:
+    number = None if letters(tree) else surd_of(tree)
+    return tree_key(tree) if number is None else frozenset({number})
+
+
+def comparable_value(value: Value) -> Hashable | None:
+    """Return a value that was read in its comparable form, or None where it has none."""
     match value:
         case Number(surd, tree, _):
-            return frozenset({surd}) if surd is not None else tree_key(tree)
+            return tree_key(tree) if surd is None else frozenset({surd})
         case Roots(members):
             surds = frozenset(member.surd for member in members)
             return None if None in surds else surds
@@ -54,4 +69,16 @@ def comparable_value(value: Value) -> Hashable:
         case Statement(code):
             return code.value
         case _:
-            return None
+            return value_key(value)
+
+
+def ending_keys(ending: Hashable) -> Iterable[str]:
+    """Yield the canonical keys of the answers that a comparable ending stands for."""
+    if ending == NO_REAL:
+        return (NO_REAL, NO_SOLUTION)
+    if isinstance(ending, frozenset):
+        roots = sorted(ending, key=lambda one: (one.approximate().real, one.approximate().imag))
+        return (value_key(Roots(tuple(Number.exactly(one) for one in roots))),)
+    if isinstance(ending, tuple):
+        return (value_key(Point(tuple(Number.exactly(one) for one in ending))),)
+    return (str(ending),)

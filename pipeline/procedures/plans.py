@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable
 from typing import Any, NamedTuple
 
-from pipeline.procedures.equations import coefficients, equation_of, square_of
+from pipeline.procedures.equations import equation_of, square_of
 from pipeline.procedures.linear import solve_linear
 from pipeline.procedures.numbers import (
     constant_that_completes,
@@ -40,17 +40,33 @@ def plans(problem: Problem) -> tuple[Plan, ...]:
     return () if build is None else tuple(build(problem))
 
 
+def three_coefficients(problem: Problem) -> tuple[Surd, Surd, Surd]:
+    """Return a, b, c of the quadratic that a problem is about.
+
+    Raises:
+        BudgetExceeded: it is no polynomial of degree at most 2 in one letter.
+    """
+    sides = problem.relations[0].sides if problem.relations else (problem.tree,)
+    letter = problem.letter or ""
+    found = [coefficients(side, letter) for side in sides if side != Letter(_dependent(problem))]
+    total: list[Surd] = [ZERO, ZERO, ZERO]
+    for sign, numbers in zip((1, -1), found, strict=False):
+        if numbers is None or len(numbers) > 3:
+            raise BudgetExceeded("it is no quadratic in one letter")
+        for power, number in enumerate(numbers):
+            total[power] = total[power] + sign * number
+    return total[2], total[1], total[0]
+
+
 def _solve(problem: Problem) -> list[Plan]:
-    if not isinstance(problem.tree, Relation) or problem.letter is None:
+    if len(problem.relations) != 1 or problem.letter is None:
         return []
-    equation = equation_of(problem.tree, problem.letter)
+    equation = equation_of(problem.relations[0], problem.letter)
     if equation is None:
         return []
     if equation.degree == 2:
         return [Plan(name, procedure, equation) for name, procedure in QUADRATIC.items()]
-    if any(equation.brackets):
-        return [Plan("linear", solve_linear, equation)]
-    return []
+    return [Plan("linear", solve_linear, equation)]
 
 
 def _square_constant(problem: Problem) -> list[Plan]:

@@ -1,0 +1,246 @@
+"""Errors in multiplying a bracket by a number, and in taking a bracket off."""
+
+from __future__ import annotations
+
+from pipeline.exact.trees import Negation, Node, Power, Product, Sum
+from pipeline.patterns.linear_equations import multiplied_first_term_only
+from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.rewriting.operations import add, drop_minus, multiply
+from pipeline.procedures.rewriting.terms import (
+    factors_of,
+    monomial,
+    negative,
+    product_of,
+    signed,
+    sum_of,
+    terms_of,
+    value_of,
+)
+
+_SKILL = "distribution"
+
+
+def _multiplier(place: Node) -> tuple[Node, tuple[Node, ...]] | None:
+    """The factor before (or after) one bracket, with its sign, and the terms in the bracket."""
+    sign, body = signed(place)
+    if not isinstance(body, Product):
+        return None
+    factors = factors_of(body)
+    brackets = [factor for factor in factors if isinstance(factor, Sum)]
+    others = [factor for factor in factors if not isinstance(factor, Sum)]
+    if len(brackets) != 1 or not others:
+        return None
+    outside = product_of(*others)
+    if monomial(outside) is None:
+        return None
+    return (outside if sign == 1 else negative(outside)), terms_of(brackets[0])
+
+
+@multiplied_first_term_only.also(
+    multiply,
+    shows=("expand | 7(x + 8) | 7x + 8", "expand | 4(x + 3) | 4x + 3"),
+    silent=("expand | 7(x + 8) | 7x + 56", "expand | 7(x + 8) | x + 56"),
+)
+def _first_term_only(place: Node) -> Node | None:
+    """Multiplies only the first term in the bracket by the number outside."""
+    found = _multiplier(place)
+    if found is None:
+        return None
+    outside, terms = found
+    return sum_of(product_of(outside, terms[0]), *terms[1:])
+
+
+multiplied_first_term_only.also(drop_minus)(_first_term_only)
+
+
+@pattern(
+    "multiplied-last-term-only",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "expand | 7(x + 8) | x + 56",
+        "expand | -2(3x - 5) | 3x + 10",
+    ),
+    silent=(
+        "expand | 7(x + 8) | 7x + 56",
+        "expand | 7(x + 8) | 7x + 8",
+    ),
+)
+@instead_of(multiply)
+def multiplied_last_term_only(place: Node) -> Node | None:
+    """Multiplies only the last term in the bracket by the number outside."""
+    found = _multiplier(place)
+    if found is None:
+        return None
+    outside, terms = found
+    return sum_of(*terms[:-1], product_of(outside, terms[-1]))
+
+
+multiplied_last_term_only.also(drop_minus)(multiplied_last_term_only.moves[0].version)
+
+
+@pattern(
+    "minus-not-carried-through",
+    skill=_SKILL,
+    source="OpenStax Elementary Algebra 2e, 1.9; A. G. Anderson 1982; Ayres 2001",
+    shows=(
+        "expand | -7(3x - 2) | -21x - 14",
+        "expand | -(x - 5) | -x - 5",
+        "simplify | (5x + 2) - (3x - 4) | 2x - 2",
+        "simplify | 5 - 3(x + 2) | 11 - 3x",
+    ),
+    silent=(
+        "expand | -7(3x - 2) | -21x + 14",
+        "expand | 7(3x - 2) | 21x + 14",
+        "simplify | (5x + 2) - (3x - 4) | 8x - 2",
+    ),
+)
+@instead_of(drop_minus)
+def minus_not_carried_through(place: Negation) -> Node | None:
+    """Lets the minus before a bracket change the first term only."""
+    inside = place.argument
+    if isinstance(inside, Sum):
+        terms = terms_of(inside)
+        return sum_of(negative(terms[0]), *terms[1:])
+    found = _multiplier(inside)
+    if found is None:
+        return None
+    outside, terms = found
+    if isinstance(outside, Negation):
+        return None
+    products = [product_of(outside, term) for term in terms]
+    return sum_of(negative(products[0]), *products[1:])
+
+
+@minus_not_carried_through.also(multiply)
+def _negative_factor_not_carried(place: Product) -> Node | None:
+    found = _multiplier(place)
+    if found is None or not isinstance(found[0], Negation):
+        return None
+    outside, terms = found[0].argument, found[1]
+    products = [product_of(outside, term) for term in terms]
+    return sum_of(negative(products[0]), *products[1:])
+
+
+@pattern(
+    "minus-before-bracket-ignored",
+    skill=_SKILL,
+    source="OpenStax Intermediate Algebra 2e, 5.1 (a related caution)",
+    shows=(
+        "simplify | (5x + 2) - (3x - 4) | 8x - 2",
+        "simplify | 9 - (2x + 1) | 2x + 10",
+    ),
+    silent=(
+        "simplify | (5x + 2) - (3x - 4) | 2x + 6",
+        "simplify | (5x + 2) - (3x - 4) | 2x - 2",
+    ),
+)
+@instead_of(add)
+def minus_before_bracket_ignored(place: Sum) -> Node | None:
+    """Adds a bracket that is to be subtracted."""
+    terms = place.terms
+    if not any(isinstance(term, Negation) and isinstance(term.argument, Sum) for term in terms[1:]):
+        return None
+    return sum_of(*(_opened(term) for term in terms))
+
+
+def _opened(term: Node) -> Node:
+    body = signed(term)[1]
+    return body if isinstance(body, Sum) else term
+
+
+@pattern(
+    "multiplier-added",
+    skill=_SKILL,
+    source="Payne and Squibb 1990, from memory",
+    shows=(
+        "expand | 5(x + 2) | x + 7",
+        "expand | 3(x - 8) | x - 5",
+    ),
+    silent=(
+        "expand | 5(x + 2) | 5x + 10",
+        "expand | 5(x + 2) | 5x + 2",
+    ),
+)
+@instead_of(multiply)
+def multiplier_added(place: Product) -> Node | None:
+    """Adds the number outside to the bracket instead of multiplying by it."""
+    found = _multiplier(place)
+    if found is None or value_of(found[0]) is None:
+        return None
+    return sum_of(*found[1], found[0])
+
+
+@pattern(
+    "multiplied-into-every-factor",
+    skill=_SKILL,
+    source="Dawkins 2006, from memory",
+    shows=(
+        "simplify | 3(2x*5) | 90x",
+        "expand | 4(x*y) | 16xy",
+    ),
+    silent=(
+        "simplify | 3(2x*5) | 30x",
+        "expand | 4(x + y) | 4x + 4y",
+    ),
+)
+@instead_of(multiply)
+def multiplied_into_every_factor(place: Product) -> Node | None:
+    """Multiplies the number outside into each factor of a product, as if it were a sum."""
+    outside = place.factors[0]
+    inside = place.factors[1] if len(place.factors) == 2 else None
+    if not isinstance(inside, Product) or value_of(outside) is None:
+        return None
+    groups = inside.factors
+    if len(groups) == 3 and value_of(groups[0]) is not None:
+        groups = (product_of(*groups[:2]), groups[2])
+    return product_of(*(product_of(outside, group) for group in groups))
+
+
+@pattern(
+    "distributed-before-power",
+    skill=_SKILL,
+    source="Scofield 2003",
+    shows=(
+        "expand | 3(x + 1)^2 | 9x^2 + 18x + 9",
+        "evaluate | 2(3 + 1)^2 | 64",
+    ),
+    silent=(
+        "expand | 3(x + 1)^2 | 3x^2 + 6x + 3",
+        "expand | (3x + 3)^2 | 9x^2 + 18x + 9",
+    ),
+)
+@instead_of(multiply)
+def distributed_before_power(place: Product) -> Node | None:
+    """Multiplies a bracket by the number outside before the power on the bracket is taken."""
+    factors = factors_of(place)
+    if len(factors) != 2 or value_of(factors[0]) is None:
+        return None
+    raised = factors[1]
+    if not isinstance(raised, Power) or not isinstance(raised.base, Sum):
+        return None
+    return Power(Product((factors[0], raised.base)), raised.exponent)
+
+
+@pattern(
+    "bracket-read-as-factor",
+    skill=_SKILL,
+    source="Theba, Pournara and Takker 2024",
+    shows=(
+        "simplify | x - (x + 4) | -x^2 - 4x",
+        "simplify | 3 - (x + 2) | -3x - 6",
+    ),
+    silent=(
+        "simplify | x - (x + 4) | -4",
+        "simplify | 3 - (x + 2) | 1 - x",
+    ),
+)
+@instead_of(add)
+def bracket_read_as_factor(place: Sum) -> Node | None:
+    """Reads a bracket after a minus as multiplied by what stands before it."""
+    if len(place.terms) != 2:
+        return None
+    first, second = place.terms
+    if not isinstance(second, Negation) or not isinstance(second.argument, Sum):
+        return None
+    return product_of(first, second)

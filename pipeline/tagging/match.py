@@ -1,0 +1,142 @@
+"""Matching: which predictions an answer's readings fit, and what share each of them gets."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Iterable, Iterator
+from fractions import Fraction
+from typing import Final
+
+from pipeline.exact.numbers import Surd
+from pipeline.exact.values import Number, Point, Roots, Value
+from pipeline.patterns.catalogue import pattern_of
+from pipeline.procedures.endings import comparable_value, is_real_set
+from pipeline.procedures.walk import Faults
+from pipeline.records import Candidate
+from pipeline.tagging.predict import Predictions, catalogue_order
+
+__all__ = ["FEWEST_PLACES", "candidates", "decimal_fits", "endings_of", "unexplained_weight"]
+
+FEWEST_PLACES: Final = 2
+"""Decimals below which a rounded number fits no prediction: too many numbers round to it."""
+UNEXPLAINED: Final = 1 / 10
+UNEXPLAINED_SMALL_INTEGERS: Final = 1 / 2
+"""Whole numbers of at most two digits come up by chance, so that less can be concluded."""
+
+
+def candidates(
+    found: Predictions, values: Iterable[Value], task: str, min_places: int = FEWEST_PLACES
+) -> tuple[tuple[Candidate, ...], float]:
+    """Return the sets of faults that explain an answer, most likely first, and the rest.
+
+    Args:
+        found: the predictions of the problem.
+        values: all legitimate readings of the answer, first the one used.
+        task: the task of the problem, for the sentences.
+        min_places: fewest decimals by which a rounded number is matched.
+
+    Returns:
+        Candidates with shares, and the share that no known pattern explains; together 1.
+    """
+    readings = list(values)
+    weights: dict[frozenset[str], tuple[Faults, float]] = {}
+    for value in readings:
+        for ending in endings_of(found, value, min_places):
+            for faults, weight in found.weights(ending):
+                known = weights.get(frozenset(faults), (faults, 0.0))
+                weights[frozenset(faults)] = (known[0], max(known[1], weight))
+    return shared(weights.values(), task, unexplained_weight(readings[0]) if readings else 1.0)
+
+
+def shared(
+    weighted: Iterable[tuple[Faults, float]], task: str, rest: float
+) -> tuple[tuple[Candidate, ...], float]:
+    """Turn weights into shares, sorted by share and then in the order of the catalogue."""
+    entries = list(weighted)
+    total = rest + sum(weight for _, weight in entries)
+    entries.sort(key=lambda entry: (-round(entry[1] / total, 9), catalogue_order(entry[0])))
+    return tuple(
+        Candidate(faults[0], faults, weight, weight / total, _says(faults, task))
+        for faults, weight in entries
+    ), rest / total
+
+
+def _says(faults: Faults, task: str) -> str:
+    return " Then: ".join(pattern_of(one).says(task) for one in faults)
+
+
+def unexplained_weight(value: Value) -> float:
+    """Return the weight of "no known pattern", which is larger for small whole numbers."""
+    numbers = _numbers(value)
+    if numbers and all(_is_small_integer(number) for number in numbers):
+        return UNEXPLAINED_SMALL_INTEGERS
+    return UNEXPLAINED
+
+
+def _numbers(value: Value) -> tuple[Number, ...]:
+    match value:
+        case Number():
+            return (value,)
+        case Roots(members) | Point(members):
+            return members
+        case _:
+            return ()
+
+
+def _is_small_integer(number: Number) -> bool:
+    surd = number.surd
+    return surd is not None and surd.is_integer and abs(surd.as_fraction()) <= 99
+
+
+def endings_of(found: Predictions, value: Value, min_places: int) -> Iterator[Hashable]:
+    """Yield the predicted endings that a value equals, exactly or as rounded."""
+    exact = comparable_value(value)
+    if exact is not None and exact in found.by_value:
+        yield exact
+    numbers = _numbers(value)
+    if any(_is_rounded(number, min_places) for number in numbers):
+        for ending in found.by_value:
+            if ending != exact and _fits(ending, value, min_places):
+                yield ending
+
+
+def _is_rounded(number: Number, min_places: int) -> bool:
+    return number.places is not None and number.places >= max(FEWEST_PLACES, min_places)
+
+
+def _fits(ending: Hashable, value: Value, min_places: int) -> bool:
+    if isinstance(value, Point):
+        if not isinstance(ending, tuple) or len(ending) != len(value.coordinates):
+            return False
+        pairs = zip(value.coordinates, ending, strict=True)
+        return all(_equals(number, one, min_places) for number, one in pairs)
+    if not isinstance(ending, frozenset) or not is_real_set(ending):
+        return False
+    typed = {number.surd: number for number in _numbers(value) if number.surd is not None}
+    if len(typed) != len(ending) or not all(surd.is_real for surd in typed):
+        return False
+    ordered = sorted(typed.items(), key=lambda item: item[0].approximate().real)
+    expected = sorted(ending, key=lambda one: one.approximate().real)
+    return all(
+        _equals(number, one, min_places) for (_, number), one in zip(ordered, expected, strict=True)
+    )
+
+
+def _equals(number: Number, expected: Surd, min_places: int) -> bool:
+    if number.surd == expected:
+        return True
+    if number.surd is None or not number.surd.is_rational or not _is_rounded(number, min_places):
+        return False
+    return decimal_fits(number.surd.as_fraction(), number.places or 0, expected)
+
+
+def decimal_fits(typed: Fraction, places: int, expected: Surd) -> bool:
+    """Whether a typed decimal is a real number rounded to its places, or cut after them."""
+    unit = Fraction(1, 10**places)
+    if abs(float(typed) - expected.approximate().real) > 1.01 * float(unit):
+        return False
+    difference = expected - typed
+    size = -difference if difference.real_sign() < 0 else difference
+    if size <= unit / 2:
+        return True
+    toward_zero = difference.real_sign() == (1 if typed >= 0 else -1)
+    return toward_zero and size < unit

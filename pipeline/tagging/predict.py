@@ -1,0 +1,137 @@
+"""Predictions: the wrong answers that the catalogue expects for a problem, with their faults."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Iterator
+from dataclasses import dataclass, field
+from functools import cache, lru_cache
+from typing import Final
+
+from pipeline.patterns.catalogue import catalogue, general_moves, moves, pattern_of
+from pipeline.procedures.endings import comparable_ending, ending_keys
+from pipeline.procedures.operations import any_result, copied, copy_equation
+from pipeline.procedures.plans import Plan, plans
+from pipeline.procedures.right import Solved, solved
+from pipeline.procedures.walk import Faults, Step, Walk, faulty_outcomes, walk
+from pipeline.reading.problems import read_problem
+from pipeline.records import Numbers
+
+__all__ = ["Predictions", "catalogue_order", "predicted", "predictions", "weight_of"]
+
+SINGLE: Final = 1.0
+PAIR: Final = 1 / 20
+GENERAL: Final = 1 / 40
+OTHER_METHOD: Final = 1 / 10
+"""Weight of a path through another procedure than the one that the course taught."""
+
+
+@dataclass(slots=True)
+class Predictions:
+    """What the catalogue expects of one problem.
+
+    Args:
+        right: the right answer, as far as it could be computed.
+        method: the procedure that the course taught, None if it serves not or was not told.
+        by_value: comparable wrong ending -> set of faults -> faults in the order of the working,
+            and the procedures that reach it.
+    """
+
+    right: Solved
+    method: str | None
+    by_value: dict[Hashable, dict[frozenset[str], tuple[Faults, set[str]]]] = field(
+        default_factory=dict
+    )
+
+    def add(self, ending: Hashable, faults: Faults, procedure: str) -> None:
+        """Note that a path with faults ends here; one entry for each set of faults."""
+        entries = self.by_value.setdefault(ending, {})
+        known = entries.setdefault(frozenset(faults), (faults, set()))
+        known[1].add(procedure)
+
+    def weights(self, ending: Hashable) -> Iterator[tuple[Faults, float]]:
+        """Yield the sets of faults that end here, each with its prior weight."""
+        for faults, procedures in self.by_value.get(ending, {}).values():
+            taught = self.method is None or self.method in procedures
+            yield faults, weight_of(faults) * (1.0 if taught else OTHER_METHOD)
+
+
+def weight_of(faults: Faults) -> float:
+    """Return the prior weight of a set of faults, before the class and the method are known."""
+    if len(faults) > 1:
+        return PAIR
+    return GENERAL if pattern_of(faults[0]).general else SINGLE
+
+
+def catalogue_order(faults: Faults) -> tuple[int, ...]:
+    """Return a key that sorts sets of faults as the catalogue stands."""
+    places = _places()
+    return tuple(places[one] for one in faults)
+
+
+@cache
+def _places() -> dict[str, int]:
+    return {declared.id: index for index, declared in enumerate(catalogue())}
+
+
+@lru_cache(maxsize=1024)
+def predictions(
+    task: str, problem: str, numbers: Numbers = "real", method: str | None = None
+) -> Predictions:
+    """Return all predicted wrong answers of a problem.
+
+    Args:
+        task: a task of the catalogue.
+        problem: the question as the course wrote it.
+        numbers: the number domain of the question.
+        method: `factoring`, `square-root`, `complete-square` or `formula`, if one was taught.
+
+    Raises:
+        UnreadableProblem: the problem cannot be read.
+    """
+    read = read_problem(problem, task)
+    ways = plans(read)
+    taught = method if any(plan.name == method for plan in ways) else None
+    found = Predictions(solved(read, numbers), taught)
+    right = found.right.endings
+    for plan in ways:
+        for ending, faults in _endings(plan):
+            if faults:
+                value = comparable_ending(ending, numbers)
+                if value is not None and value not in right:
+                    found.add(value, faults, plan.name)
+    return found
+
+
+def _endings(plan: Plan) -> Iterator[tuple[Hashable, Faults]]:
+    yield from walk(plan.procedure, plan.start, moves)
+    yield from _slips(plan)
+
+
+def _slips(plan: Plan) -> Iterator[tuple[Hashable, Faults]]:
+    """Yield what one general slip on the right path leads to."""
+    run = Walk().through(plan.procedure, plan.start)
+    results = tuple(step.result for step in run.log)
+    for index, step in enumerate(run.log):
+        operation = copied if step.operation is copy_equation else any_result
+        found = Step(operation, "", (step.result,), step.result)
+        for outcome, names in faulty_outcomes(found, lambda one, _: general_moves(one)).items():
+            again = Walk((*results[:index], outcome)).through(plan.procedure, plan.start)
+            yield from ((ending, (name,)) for ending in again.endings for name in names)
+
+
+def predicted(
+    task: str, problem: str, numbers: Numbers = "real", method: str | None = None
+) -> tuple[tuple[str, Faults, str, float, bool], ...]:
+    """Return every prediction of a problem for storing.
+
+    Returns:
+        Rows (value key, faults, id of the pattern that matters more, prior weight, whether it is
+        a general slip).
+    """
+    found = predictions(task, problem, numbers, method)
+    rows = []
+    for ending in found.by_value:
+        for key in ending_keys(ending):
+            for faults, weight in found.weights(ending):
+                rows.append((key, faults, faults[0], weight, pattern_of(faults[0]).general))
+    return tuple(rows)
