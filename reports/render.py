@@ -9,13 +9,14 @@ from functools import cache
 from hashlib import sha256
 from importlib.resources import files
 
+import pandas as pd
 import vl_convert
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
-from reports.typesetting import typeset
 from reports.parts import Figure, Page
 from reports.source import Book
+from reports.typesetting import typeset
 from reports.words import missing
 
 __all__ = ["KEEP", "render"]
@@ -100,6 +101,7 @@ def _hash(text: str) -> str:
 def _made(book: Book) -> str:
     rules = book.course.get("rule_set")
     last = book.course.get("last_answer")
-    until = f"Answers up to {last:%B} {last.day}, {last.year}. " if not missing(last) else ""
+    day = None if last is None or missing(last) else pd.Timestamp(last)
+    until = f"Answers up to {day:%B} {day.day}, {day.year}. " if day else ""
     which = f" Rule set {rules}." if rules else ""
     return f"{until}Made by lostroot from the course's own answer exports.{which}"

@@ -59,7 +59,8 @@ def _rows(book: Book) -> pd.DataFrame:
     named = rows["subject_title"].where(~patterns, rows["subject"].map(pattern_label))
     stands = pd.Series(words, index=rows.index, dtype=object)
     return rows.assign(
-        label=named, stands=stands, settled=[word in (FEWER, MORE) for word in words])
+        label=named, stands=stands, settled=[word in (FEWER, MORE) for word in words]
+    )
 
 
 def _latest_before(rows: pd.DataFrame, book: Book) -> str:
