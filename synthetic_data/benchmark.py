@@ -16,13 +16,14 @@ from numpy.typing import NDArray
 from pipeline.errors import UsageError
 from synthetic_data.answer_texts import RIGHT, all_texts
 from synthetic_data.calendar import TERMS
-from synthetic_data.course import TRUTH, prepare_folder, write_course_key
+from synthetic_data.course import prepare_folder, write_course_key
 from synthetic_data.course_files import course_settings, item_rows
 from synthetic_data.question_bank import PLACES, problem_pools
 from synthetic_data.questions import Question
 from synthetic_data.roster import SECTIONS, student_ids
 from synthetic_data.tables import write_table
 from synthetic_data.tendencies import CAUSES, base_rates, rule_mask
+from synthetic_data.truth import TRUTH
 
 __all__ = ["WrittenBenchmark", "add_answers", "synth"]
 

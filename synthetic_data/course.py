@@ -24,14 +24,12 @@ from synthetic_data.export_files import (
     write_wide,
 )
 from synthetic_data.question_bank import question_bank
-from synthetic_data.questions import Question
 from synthetic_data.roster import enroll
 from synthetic_data.tables import FileKind, write_table
-from synthetic_data.tendencies import CAUSES, expected_rates
+from synthetic_data.truth import TRUTH, write_truth
 
 __all__ = [
     "DEFAULT_SEED",
-    "TRUTH",
     "Layout",
     "WrittenCourse",
     "prepare_folder",
@@ -41,7 +39,6 @@ __all__ = [
 
 Layout = Literal["long", "wide", "long-plain"]
 DEFAULT_SEED = 20260112
-TRUTH = "truth"
 
 
 @dataclass(frozen=True)
@@ -54,8 +51,8 @@ class WrittenCourse:
         files: names of the exports.
         students: distinct students.
         answers: rows (in a wide table: cells) that are good.
-        rejections: planted rows that must be rejected.
         duplicates: planted rows that repeat another one.
+        broken: planted rows that must be rejected and want a look.
         left_out: planted rows of a test account, rejected on purpose.
     """
 
@@ -64,9 +61,14 @@ class WrittenCourse:
     files: tuple[str, ...]
     students: int
     answers: int
-    rejections: int
     duplicates: int
+    broken: int
     left_out: int
+
+    @property
+    def rows_to_reject(self) -> int:
+        """All rows that a run must reject, for whatever reason."""
+        return self.broken + self.left_out
 
 
 def write_course(
@@ -109,7 +111,7 @@ def write_course(
     maps = list(_maps(exports.files, layout))
     (folder / "course.toml").write_text(course_settings(questions, maps), encoding="utf-8")
     write_course_key(folder / "pseudonym.key", seed)
-    _write_truth(folder / TRUTH, exports, questions, plain)
+    write_truth(folder / TRUTH, exports, questions, plain)
     ends = [mishap.ends_as for mishap in exports.mishaps]
     return WrittenCourse(
         folder=folder,
@@ -117,8 +119,8 @@ def write_course(
         files=tuple(exports.files),
         students=len({answer.student for answer in answers}),
         answers=len(answers),
-        rejections=ends.count("rejected"),
         duplicates=ends.count("duplicate"),
+        broken=ends.count("rejected"),
         left_out=ends.count("left out"),
     )
 
@@ -191,56 +193,3 @@ def write_course_key(path: Path, seed: int) -> None:
     notice = [line for line in path.read_text("utf-8").splitlines() if line.startswith("#")]
     digits = hashlib.sha256(f"invented course {seed}".encode()).hexdigest()
     path.write_text("\n".join([*notice, digits, ""]), encoding="utf-8")
-
-
-def _write_truth(
-    folder: Path, exports: Exports, questions: tuple[Question, ...], plain: bool
-) -> None:
-    headings = (
-        "file", "line", "term", "student", "item", "attempt", "setting", "problem", "answer",
-        "planted", "habit", "score_is_wrong",
-    )  # fmt: skip
-    rows = (_truth_row(file, line, answer) for file, line, answer in exports.placed)
-    write_table(folder / "answers.csv", [headings, *rows])
-    mishaps = ("file", "line", "kind")
-    for name, end in (
-        ("planted_rows_to_reject", "rejected"),
-        ("planted_duplicates", "duplicate"),
-        ("planted_test_account", "left out"),
-    ):
-        chosen = [one for one in exports.mishaps if one.ends_as == end]
-        rows_of = [[one.file, str(one.line), one.kind] for one in chosen]
-        write_table(folder / f"{name}.csv", [mishaps, *rows_of])
-    write_table(folder / "expected_rates.csv", _rate_rows(questions, plain))
-
-
-def _truth_row(file: str, line: int, answer: Answer) -> list[str]:
-    return [
-        file,
-        str(line),
-        TERMS[answer.term].id,
-        answer.student,
-        answer.question.id,
-        str(answer.attempt),
-        answer.question.setting,
-        answer.problem,
-        answer.text,
-        answer.cause,
-        answer.habit,
-        "yes" if answer.score_is_wrong else "no",
-    ]
-
-
-def _rate_rows(questions: tuple[Question, ...], plain: bool) -> list[list[str]]:
-    """For each term, question and cause that it can show: the rate that was planted."""
-    rows = [["term", "item", "cause", "expected_rate"]]
-    for place, term in enumerate(TERMS):
-        for question in questions:
-            asked = question.later if place and question.later else question
-            problems = asked.problems[:1] if plain else asked.problems
-            for cause, rate in zip(
-                CAUSES, expected_rates(place, question.week, problems), strict=True
-            ):
-                if rate > 0:
-                    rows.append([term.id, question.id, cause, f"{rate:.6f}"])
-    return rows

@@ -10,13 +10,14 @@ from pathlib import Path
 import numpy as np
 
 from synthetic_data.calendar import TERMS
-from synthetic_data.course import TRUTH, prepare_folder, write_course_key
+from synthetic_data.course import prepare_folder, write_course_key
 from synthetic_data.course_files import course_settings, item_rows
 from synthetic_data.problems import Problem
 from synthetic_data.question_bank import PLACES
 from synthetic_data.questions import Question
 from synthetic_data.roster import SECTIONS, student_ids
 from synthetic_data.tables import write_table
+from synthetic_data.truth import TRUTH
 from synthetic_data.typing_habits import spellings
 from synthetic_data.wrong_rules.linear import linear_two_steps
 from synthetic_data.wrong_rules.parabola import formula

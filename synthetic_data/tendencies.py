@@ -8,6 +8,7 @@ but for the few students whose chances would add up to more than the limit.
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from functools import cache
 
@@ -176,14 +177,20 @@ def expected_rates(term: int, week: int, problems: tuple[Problem, ...]) -> Float
     The mean before the limit is known exactly; what the limit takes away is small and comes from
     4,000 reference students.
     """
-    rates, reference = base_rates(term, week), _reference()
-    masks, counts = np.unique([rule_mask(one) for one in problems], axis=0, return_counts=True)
+    masks = Counter(tuple(rule_mask(one).tolist()) for one in problems)
     expected = np.zeros(len(CAUSES))
-    everything = np.ones((len(reference), len(CAUSES)))
-    everything[:, : len(RULES)] = reference.tendency
-    for mask, count in zip(masks, counts, strict=True):
-        raw = everything * reference.weakness[:, None] * rates * mask
-        spread = np.broadcast_to(mask, raw.shape)
-        lost = (raw - rule_chances(reference, rates, spread, 1)).mean(axis=0)
-        expected += (rates * mask - lost) * count / len(problems)
+    for mask, count in masks.items():
+        expected += _expected(term, week, mask) * count / len(problems)
     return expected
+
+
+@cache
+def _expected(term: int, week: int, mask: tuple[bool, ...]) -> Floats:
+    rates = base_rates(term, week) * np.array(mask)
+    everyone = _reference()
+    raw = np.ones((len(everyone), len(CAUSES))) * everyone.weakness[:, None] * rates
+    raw[:, : len(RULES)] *= everyone.tendency
+    spread = np.ones(raw.shape, dtype=np.bool_)
+    lost = (raw - rule_chances(everyone, rates, spread, 1)).mean(axis=0)
+    limited: Floats = rates - lost
+    return limited
