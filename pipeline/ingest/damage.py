@@ -8,6 +8,7 @@ from typing import Any
 import pandas as pd
 
 from pipeline.course.workbook import DATE_CELL, FORMULA_CELL, NUMBER_CELL
+from pipeline.ingest.distinct import per_distinct
 
 __all__ = ["DATE_REASON", "ERROR_REASON", "FORMULA_REASON", "damaged_texts"]
 
@@ -31,9 +32,7 @@ def damaged_texts(texts: pd.Series[Any]) -> pd.Series[Any]:
     Args:
         texts: cells, with the marks of `pipeline.course.workbook` where they come from one.
     """
-    distinct = pd.Series(texts.unique(), dtype=object)
-    reasons = {text: _damage(text) for text in distinct}
-    return texts.map(reasons)
+    return per_distinct(texts, _damage)
 
 
 def _damage(text: str) -> str | None:

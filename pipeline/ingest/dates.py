@@ -66,8 +66,8 @@ def parse_times(texts: pd.Series[Any], order: DateOrder | None, zone: str) -> pd
     """
     local = pd.Series(pd.NaT, index=texts.index, dtype="datetime64[us]")
     result = local.copy()
-    offset = texts.str.extract(f"^{_ISO}$")["offset"]
-    iso = texts.str.fullmatch(_ISO)
+    parts = texts.str.extract(f"^(?P<whole>{_ISO})$")
+    iso, offset = parts["whole"].notna(), parts["offset"]
     if (there := iso & offset.notna()).any():
         clean = texts[there].str.replace(r" ?(?:UTC|GMT)$", "Z", regex=True)
         clean = clean.str.replace(",", ".").str.replace(r" (?=[Z+-])", "", regex=True)

@@ -7,6 +7,8 @@ from typing import Any
 
 import pandas as pd
 
+from pipeline.ingest.distinct import per_distinct
+
 __all__ = ["attempts", "flags", "scores", "settings", "whole_numbers"]
 
 _NO_SCORE = {
@@ -41,10 +43,9 @@ def scores(
     Returns:
         Score, points where the text names them, and where a text is no score at all.
     """
-    read = {text: _score(text, decimal_comma) for text in texts.unique()}
-    score = texts.map({text: found[0] for text, found in read.items()}).astype("float64")
-    points = texts.map({text: found[1] for text, found in read.items()}).astype("float64")
-    bad = score.isna() & ~texts.str.strip().str.casefold().isin(_NO_SCORE)
+    score = per_distinct(texts, lambda text: _score(text, decimal_comma)[0]).astype("float64")
+    points = per_distinct(texts, lambda text: _score(text, decimal_comma)[1]).astype("float64")
+    bad = score.isna() & ~_words(texts).isin(_NO_SCORE)
     return score, points, bad
 
 
@@ -63,9 +64,13 @@ def _score(text: str, decimal_comma: bool) -> tuple[float | None, float | None]:
 def whole_numbers(texts: pd.Series[Any], words: str = "") -> pd.Series[Any]:
     """Whole numbers from 1, `2.0` included, one of these words in front allowed; else missing."""
     front = rf"(?:{words})?[ #]*" if words else ""
-    found = texts.str.strip().str.extract(rf"(?i)^{front}(\d{{1,9}})(?:\.0+)?$")[0]
-    numbers = pd.to_numeric(found).astype("Int64")
-    return numbers.where(numbers >= 1)
+    form = re.compile(rf"{front}0*([1-9]\d{{0,8}})(?:\.0+)?", re.I)
+
+    def number(text: str) -> int | None:
+        found = form.fullmatch(text.strip())
+        return int(found[1]) if found else None
+
+    return per_distinct(texts, number).astype("Int64")
 
 
 def attempts(texts: pd.Series[Any]) -> pd.Series[Any]:
@@ -75,15 +80,19 @@ def attempts(texts: pd.Series[Any]) -> pd.Series[Any]:
 
 def flags(texts: pd.Series[Any]) -> tuple[pd.Series[Any], pd.Series[bool]]:
     """Yes and no as booleans, and where a text is neither."""
-    words = texts.str.strip().str.casefold()
+    words = _words(texts)
     known: dict[str, bool] = dict.fromkeys(_YES, True) | dict.fromkeys(_NO, False)
-    found = words.map(known).astype("boolean")
+    found = per_distinct(words, known.get).astype("boolean")
     return found, found.isna() & (words != "")
 
 
 def settings(texts: pd.Series[Any]) -> tuple[pd.Series[Any], pd.Series[bool]]:
     """Settings in the course's three words; another word stays, in lower case, and is told."""
-    words = texts.str.strip().str.casefold()
-    found = words.map(_SETTINGS)
+    words = _words(texts)
+    found = per_distinct(words, _SETTINGS.get)
     other = found.isna() & (words != "")
     return found.where(~other, words), other
+
+
+def _words(texts: pd.Series[Any]) -> pd.Series[Any]:
+    return per_distinct(texts, lambda text: text.strip().casefold())

@@ -79,8 +79,8 @@ def _fitted(cells: list[str], width: int, is_workbook: bool) -> list[str] | str:
 
 def _sums_up(cells: list[str], plan: Plan) -> bool:
     student = plan.fields.get("student", (0,))[0]
-    cell = cells[student].strip() if student < len(cells) else ""
-    first = cell or next((text for text in cells if text.strip()), "")
+    cell = cells[student] if student < len(cells) else ""
+    first = cell if cell.strip() else next((text for text in cells if text.strip()), "")
     return is_totals(plain_text(first), plan.map.totals)
 
 

@@ -11,6 +11,7 @@ from pipeline.course import EXPORT_FIELDS, Course
 from pipeline.course.workbook import DATE_CELL, NUMBER_CELL, plain_text
 from pipeline.ingest.damage import damaged_texts
 from pipeline.ingest.dates import DateOrder, local_days, parse_times
+from pipeline.ingest.distinct import per_distinct, trimmed
 from pipeline.ingest.facts import attempts, flags, scores, settings, whole_numbers
 from pipeline.ingest.plan import Plan
 from pipeline.ingest.pseudonyms import Pseudonyms
@@ -60,17 +61,18 @@ class Vetting:
         sieve.reject(
             dates, column, "a spreadsheet program turned this id into a date: format as text"
         )
-        normal = {text: self.pseudonyms.normal(text) for text in sieve.frame["student"].unique()}
-        sieve.frame = sieve.frame.assign(student=sieve.frame["student"].map(normal))
-        tests = {name for name in normal.values() if self.pseudonyms.is_test_account(name)}
+        normal = per_distinct(sieve.frame["student"], self.pseudonyms.normal)
+        sieve.frame = sieve.frame.assign(student=normal)
+        tests = {name for name in normal.unique() if self.pseudonyms.is_test_account(name)}
         reason = "a test account, left out as the course says"
         sieve.reject(sieve.frame["student"].isin(tests), column, reason, needs_look=False)
-        nobody = (sieve.frame["student"] == "") & (sieve.frame["count"].str.strip() == "")
+        nobody = (sieve.frame["student"] == "") & (trimmed(sieve.frame["count"]) == "")
         sieve.reject(nobody, column, "no student: expected an id, or a `count` of answers")
 
     def _items(self, sieve: Sieve) -> None:
-        items = sieve.frame["item"].map(plain_text).str.strip()
-        named = items.map({text: self.questions.named(text) for text in items.unique()})
+        named = per_distinct(
+            sieve.frame["item"], lambda text: self.questions.named(plain_text(text))
+        )
         sieve.frame = sieve.frame.assign(item=named)
         sieve.reject(named == "", self.plan.header_of("item"), "no question: expected an item's id")
 
@@ -80,7 +82,7 @@ class Vetting:
             frame = sieve.frame
             reasons = damaged_texts(frame[name]).where(~frame["item"].isin(skipped))
             headers = frame["column"] if name == "answer" else self.plan.header_of(name)
-            plain = frame[name].map(plain_text)
+            plain = per_distinct(frame[name], plain_text)
             for reason in reasons.dropna().unique():
                 sieve.reject(reasons == reason, headers, reason, plain)
                 kept = sieve.frame.index
@@ -94,7 +96,9 @@ class Vetting:
         )
         if self.is_workbook:
             texts = [name for name in EXPORT_FIELDS if name != "student"]
-            sieve.frame = frame.assign(**{name: frame[name].map(plain_text) for name in texts})
+            sieve.frame = frame.assign(
+                **{name: per_distinct(frame[name], plain_text) for name in texts}
+            )
         self._drop_skipped(sieve, skipped)
 
     def _drop_skipped(self, sieve: Sieve, skipped: set[str]) -> None:
@@ -104,7 +108,7 @@ class Vetting:
         sieve.frame = sieve.frame.assign(**kept)
 
     def _times(self, sieve: Sieve) -> None:
-        texts = sieve.frame["answered_at"].str.strip()
+        texts = trimmed(sieve.frame["answered_at"])
         times, days = read_days(self.course, self.plan, self.order, texts)
         sieve.frame = sieve.frame.assign(answered_at=times, answered_on=days)
         bad = (texts != "") & times.isna()
@@ -112,7 +116,7 @@ class Vetting:
 
     def _numbers(self, sieve: Sieve) -> None:
         for name, read in (("attempt", attempts), ("count", whole_numbers)):
-            texts = sieve.frame[name].str.strip()
+            texts = trimmed(sieve.frame[name])
             numbers = read(texts)
             sieve.frame = sieve.frame.assign(**{name: numbers})
             sieve.reject(
@@ -125,10 +129,10 @@ class Vetting:
         given = _filled(sieve.frame["term"], self.plan.map.term)
         if self.course.declared_terms:
             known = term_names(self.course.terms)
-            words = given.str.strip().str.casefold()
-            unknown = given.notna() & ~words.isin(known)
             ids = ", ".join(term.id for term in self.course.terms)
-            given = words.map(known)
+            found = per_distinct(given, lambda text: known.get(text.casefold()))
+            unknown = given.notna() & found.isna()
+            given = found
             sieve.frame = sieve.frame.assign(term_given=given)
             sieve.reject(unknown, self.plan.header_of("term"), f"no term of this course: {ids}")
         else:
@@ -169,8 +173,7 @@ class Vetting:
 
 def _filled(texts: pd.Series[Any], whole_file: str | None) -> pd.Series[Any]:
     """Texts, outer blanks gone; where there is none, that of the whole file, or missing."""
-    trimmed = texts.str.strip()
-    return trimmed.where(trimmed.notna() & (trimmed != ""), whole_file).astype(object)
+    return per_distinct(texts.fillna(""), lambda text: text.strip() or whole_file)
 
 
 def read_days(
