@@ -4,9 +4,34 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
-__all__ = ["Candidate", "Explanation", "Numbers", "Request", "Verdict"]
+__all__ = [
+    "TASKS",
+    "WITHOUT_PROBLEM",
+    "WITH_PATTERNS",
+    "Candidate",
+    "Explanation",
+    "Numbers",
+    "Request",
+    "Verdict",
+]
+
+WITH_PATTERNS: Final = (
+    "solve",
+    "square-constant",
+    "expand",
+    "factor",
+    "simplify",
+    "evaluate",
+    "discriminant",
+    "vertex",
+)
+"""Tasks whose wrong answers are predicted."""
+WITHOUT_PROBLEM: Final = ("compare", "read")
+"""Tasks that need no problem: an answer against a key, and an answer alone."""
+TASKS: Final = (*WITH_PATTERNS, "judge", *WITHOUT_PROBLEM)
+"""All tasks that a single answer can be explained for."""
 
 Numbers: TypeAlias = Literal["real", "complex"]
 

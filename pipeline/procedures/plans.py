@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
-from typing import Any, NamedTuple
+from typing import Any, Final, NamedTuple
 
-from pipeline.procedures.equations import equation_of, square_of
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import Node, letters
+from pipeline.procedures.equations import ZERO, coefficients, equation_of, square_of
 from pipeline.procedures.linear import solve_linear
 from pipeline.procedures.numbers import (
     constant_that_completes,
@@ -36,8 +39,23 @@ class Plan(NamedTuple):
 
 def plans(problem: Problem) -> tuple[Plan, ...]:
     """Return the procedures that serve a problem; none where it can only be judged."""
+    if problem.task in ("expand", "factor", "simplify", "evaluate"):
+        # Imported late: that package builds on ours.
+        from pipeline.procedures.rewriting.plans import expression_plans
+
+        return tuple(Plan(*one) for one in expression_plans(problem))
     build = _BUILDERS.get(problem.task)
-    return () if build is None else tuple(build(problem))
+    try:
+        return () if build is None else tuple(build(problem))
+    except (BudgetExceeded, ZeroDivisionError):
+        return ()
+
+
+def function_side(problem: Problem) -> Node:
+    """Return the side of `y = ...` that the letter of the problem stands in."""
+    sides = problem.relations[0].sides if problem.relations else (problem.tree,)
+    found = [side for side in sides if problem.letter in letters(side)]
+    return found[0] if found else sides[-1]
 
 
 def three_coefficients(problem: Problem) -> tuple[Surd, Surd, Surd]:
@@ -46,16 +64,18 @@ def three_coefficients(problem: Problem) -> tuple[Surd, Surd, Surd]:
     Raises:
         BudgetExceeded: it is no polynomial of degree at most 2 in one letter.
     """
-    sides = problem.relations[0].sides if problem.relations else (problem.tree,)
     letter = problem.letter or ""
-    found = [coefficients(side, letter) for side in sides if side != Letter(_dependent(problem))]
-    total: list[Surd] = [ZERO, ZERO, ZERO]
-    for sign, numbers in zip((1, -1), found, strict=False):
-        if numbers is None or len(numbers) > 3:
-            raise BudgetExceeded("it is no quadratic in one letter")
-        for power, number in enumerate(numbers):
-            total[power] = total[power] + sign * number
-    return total[2], total[1], total[0]
+    if problem.task == "discriminant" and problem.relations:
+        equation = equation_of(problem.relations[0], letter)
+        if equation is None:
+            raise BudgetExceeded("it is no quadratic equation in one letter")
+        a, b, c = (one - two for one, two in zip(equation.left, equation.right, strict=True))
+        return a, b, c
+    found = coefficients(function_side(problem), letter)
+    if found is None or len(found) > 3:
+        raise BudgetExceeded("it is no quadratic in one letter")
+    c, b, a = (*found, ZERO, ZERO, ZERO)[:3]
+    return a, b, c
 
 
 def _solve(problem: Problem) -> list[Plan]:
@@ -83,8 +103,7 @@ def _vertex(problem: Problem) -> list[Plan]:
     abc = three_coefficients(problem)
     if not abc[0]:
         return []
-    side = right_side(problem)
-    square = square_of(side, problem.letter or "")
+    square = square_of(function_side(problem), problem.letter or "")
     if square is not None and square.q:
         return [Plan("vertex", vertex_by_reading, square)]
     return [Plan("vertex", vertex_by_axis, abc)]

@@ -32,8 +32,8 @@ def expected(difference: tuple[int, int, int]) -> frozenset[Any]:
 
 
 def as_sympy(root: Surd) -> Any:
-    total = sum(number * sympy.sqrt(radicand) for radicand, number in root.terms)
-    return sympy.sympify(total) / root.denominator
+    terms = (number * sympy.sqrt(radicand) for radicand, number in root.terms)
+    return sympy.Add(*terms) / root.denominator
 
 
 def same(found: frozenset[Surd], difference: tuple[int, int, int]) -> bool:
