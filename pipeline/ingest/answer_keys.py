@@ -37,11 +37,12 @@ def answer_keys(frame: pd.DataFrame) -> tuple[npt.NDArray[np.int64], npt.NDArray
     attempts are not numbered), period, and the quiz if it is not the question's own. The period is
     the term that the export gave, else year and part of the year of the answer, so that a student
     who takes the course again fills new slots. Rows of one slot with one key are duplicates; with
-    two keys they are in conflict.
+    two keys they are in conflict. Answers that are only counted have a slot per answer text, and
+    another count of it is a conflict.
 
     Args:
         frame: `student, item, term_given, quiz_other, problem_given, answer, section` text or
-            missing, `attempt` Int64, `answered_at` and `answered_on` datetimes.
+            missing, `attempt, count` Int64, `answered_at` and `answered_on` datetimes.
 
     Returns:
         Slots and keys, not negative, in the order of the rows.
@@ -55,8 +56,10 @@ def answer_keys(frame: pd.DataFrame) -> tuple[npt.NDArray[np.int64], npt.NDArray
     slot = _mixed(slot, _texts(frame["quiz_other"]))
     slot = _mixed(slot, np.where(numbered, frame["attempt"].fillna(0).to_numpy(np.uint64), 0))
     slot = np.where(numbered, slot, _mixed(slot, _times(frame["answered_at"])))
-    key = _mixed(_mixed(slot, _texts(frame["problem_given"])), _texts(frame["answer"]))
-    slot = np.where(numbered | crowd, slot, key)
+    full = _mixed(_mixed(slot, _texts(frame["problem_given"])), _texts(frame["answer"]))
+    slot = np.where(numbered & ~crowd, slot, full)
+    counts = frame["count"].fillna(1).to_numpy(np.uint64)
+    key = np.where(crowd, _mixed(full, counts), full)
     return _positive(slot), _positive(key)
 
 
