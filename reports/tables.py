@@ -86,9 +86,18 @@ class Table:
     def rows(self) -> list[Row]:
         """The printed cells, row by row."""
         return [
-            Row(tuple(_cell(column, record) for column in self.columns), _note(record))
+            Row(
+                tuple(_cell(column, record) for column in self.columns),
+                "" if self.shared_note else _note(record),
+            )
             for record in self.frame.to_dict("records")
         ]
+
+    @property
+    def shared_note(self) -> str:
+        """What all rows have to say alike, said once below the table; empty otherwise."""
+        notes = [_note(record) for record in self.frame.to_dict("records")]
+        return notes[0] if len(notes) > 1 and len(set(notes)) == 1 else ""
 
 
 def _cell(column: Column, record: Mapping[object, object]) -> Cell:

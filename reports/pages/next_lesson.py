@@ -23,6 +23,7 @@ MEANINGS = {
     "nothing stands out": "No error is both common and lasting enough to need a lesson of its own.",
     "cannot tell yet": "The answers so far cannot settle it.",
 }
+FIRST = {"clear": "First choice", "likely": "First choice", "open": "First in order"}
 SHOWN = 3
 DRAWN = 8
 
@@ -36,7 +37,7 @@ def next_lesson_page(book: Book) -> Page:
         file="next-lesson.html",
         link="Next lesson",
         question="What should the next lesson cover?",
-        finding=sentence,
+        finding=_finding(verdict, sentence, top),
         covers=covers(book),
         sections=(
             Section(
@@ -64,6 +65,12 @@ def _summary(book: Book) -> tuple[str, str]:
             "The answers so far cannot say what a lesson should cover next.",
         )
     return str(now["verdict"].iloc[0]), str(now["sentence"].iloc[0])
+
+
+def _finding(verdict: str, sentence: str, top: pd.DataFrame) -> str:
+    if verdict not in FIRST or top.empty:
+        return sentence
+    return f"{FIRST[verdict]}: {quoted(top['pattern'].iloc[0])}. {sentence}"
 
 
 def candidates_figure(rows: pd.DataFrame, made_by: str) -> Figure:
@@ -131,11 +138,12 @@ def _examples(top: pd.DataFrame, book: Book) -> tuple[Part, ...]:
 
 def _ahead(top: pd.DataFrame) -> tuple[Part, ...]:
     sentences = []
-    for _, row in top.iterrows():
-        topics = [] if row["topics_ahead"] is None else [str(name) for name in row["topics_ahead"]]
-        told = f": {joined(topics)}." if topics else ": no topic that the course names."
-        sentences.append(f"Topics still ahead in which {quoted(row['pattern'])} can come up{told}")
-    return (Prose(tuple(sentences or ["Nothing can be said of the topics ahead yet."])),)
+    for pattern, ahead in zip(top["pattern"], top["topics_ahead"], strict=True):
+        topics = [] if ahead is None else [str(name) for name in ahead]
+        if topics:
+            sentences.append(f"{quoted(pattern)} can come up again in {joined(topics)}.".strip())
+    nothing = "No topic still ahead has questions that can show these errors, as far as the course"
+    return (Prose(tuple(sentences or [f"{nothing} file tells."])),)
 
 
 def _how() -> Behind:

@@ -64,7 +64,8 @@ def _pooled(book: Book) -> pd.DataFrame:
             now["share_low"], now["share_high"], now["target"], strict=True
         )
     ]
-    return now.assign(label=now["statement"], stands=words)
+    statements = now["statement"].str.rstrip(".")
+    return now.assign(statement=statements, label=statements, stands=words)
 
 
 def _finding(rows: pd.DataFrame, term: str) -> str:
@@ -81,6 +82,8 @@ def _finding(rows: pd.DataFrame, term: str) -> str:
     ]
     counts = [(int((aimed["stands"] == word).sum()), one, many) for word, one, many in said]
     phrases = [f"{count} {one if count == 1 else many}" for count, one, many in counts if count]
+    if len(aimed) == 1:
+        return f"The one outcome with a target in {term} {phrases[0].removeprefix('1 ')}."
     with_target = counted(len(aimed), "outcome with a target", "outcomes with a target")
     return f"Of the {with_target} in {term}, {joined(phrases)}."
 
@@ -154,7 +157,7 @@ def _evidence(rows: pd.DataFrame, book: Book) -> Table:
             Column("topics", ("topics",)),
             Column("bar: share right", ("bar",), "percent"),
             Column("fewest questions", ("fewest",), "count"),
-            Column("counts", ("evidence",)),
+            Column("counts", ("evidence",), "list"),
         ),
         rows.assign(topics=rows["outcome"].map(topics)).drop(columns="note", errors="ignore"),
         made_by=book.sql_file("outcome_results"),

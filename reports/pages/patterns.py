@@ -101,6 +101,8 @@ def worked_example(row: pd.Series, catalogue: pd.DataFrame, *facts: str) -> Work
     first = str(row["pattern"]).split(" / ", maxsplit=1)[0]
     found = catalogue[catalogue["pattern"] == first]
     example = found.iloc[0] if len(found) else pd.Series(dtype=object)
+    if " / " in str(row["pattern"]):
+        facts = (*facts, "Answers to these questions cannot tell the two apart.")
     return Worked(
         name=pattern_label(str(row["pattern"])).capitalize(),
         says=str(row["says"]),

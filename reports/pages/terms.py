@@ -17,6 +17,7 @@ FEWER = "fewer errors"
 MORE = "more errors"
 OPEN = "not settled"
 LEVEL = 0.05
+DRAWN = 14
 WORDS = {"topic": "topics", "pattern": "errors"}
 
 
@@ -122,7 +123,7 @@ def change_figure(rows: pd.DataFrame, kind: str, made_by: str) -> Figure:
         kind: `topic` or `pattern`.
         made_by: the `.sql` file.
     """
-    drawn = rows.dropna(subset=["difference"]).sort_values("difference")
+    drawn = _drawn(rows)
     title = _title(drawn, WORDS[kind])
     return Figure(
         name=f"change-by-{kind}",
@@ -143,6 +144,24 @@ def change_figure(rows: pd.DataFrame, kind: str, made_by: str) -> Figure:
     )
 
 
+def _drawn(rows: pd.DataFrame) -> pd.DataFrame:
+    """Choose by how common, not by how much changed: large changes would be chosen by chance."""
+    told = rows[~rows["general"].astype(bool)].dropna(subset=["difference"])
+    common = told[["rate_before", "rate_after"]].max(axis=1)
+    return told.loc[common.sort_values(ascending=False).index[:DRAWN]].sort_values("difference")
+
+
+def _left_out(rows: pd.DataFrame) -> str:
+    rest = len(rows) - len(_drawn(rows))
+    chart = (
+        f"The chart leaves out {counted(rest, 'row')} of the table: less common ones, slips of the "
+        "pen or in arithmetic, and those that cannot be told. "
+        if rest
+        else ""
+    )
+    return f"{chart}{hidden_rows(rows)}".strip()
+
+
 def _table(rows: pd.DataFrame, name: str, caption: str, made_by: str) -> Table:
     return Table(
         name,
@@ -159,9 +178,9 @@ def _table(rows: pd.DataFrame, name: str, caption: str, made_by: str) -> Table:
             Column("students after", ("students_after",), "count"),
         ),
         rows,
-        left_out=hidden_rows(rows),
+        left_out=_left_out(rows),
         made_by=made_by,
-        folded=len(rows) > 14,
+        folded=len(rows) > DRAWN,
     )
 
 
@@ -213,7 +232,7 @@ def _how() -> Behind:
             "sides, so that a different mix of questions cannot look like a change.",
             "The likely range is a 95% interval with students as the unit. Because many "
             f"{kinds} are looked at together, a change counts as settled only if its p-value, "
-            "adjusted over the whole page (Benjamini–Hochberg), lies under 0.05; so a range may "
+            "adjusted over all comparisons (Benjamini–Hochberg), lies under 0.05; so a range may "
             "leave out zero and the change still be not settled. “Not significant” is not “the "
             "same”. The p-values are in the table files.",
             "Different students sit in different semesters, so a change is not the effect of "

@@ -14,7 +14,7 @@ import pytest
 from reports.source import Book
 
 FOLDER = Path(__file__).parent / "views"
-LISTS = ("cannot_show", "topics_ahead", "joint_with")
+LISTS = ("cannot_show", "topics_ahead", "joint_with", "evidence")
 DAYS = ("first_day", "last_day", "day", "first_answer", "last_answer")
 
 

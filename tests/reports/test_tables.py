@@ -45,6 +45,14 @@ def test_a_hidden_row_prints_no_figure_and_says_why() -> None:
     assert row.note == "hidden: fewer than 10 students"
 
 
+def test_what_all_rows_say_alike_is_said_once() -> None:
+    table = Table("t", "c", TABLE.columns, FRAME.assign(note="weeks pooled"))
+
+    assert table.shared_note == "weeks pooled"
+    assert [row.note for row in table.rows] == ["", ""]
+    assert TABLE.shared_note == ""
+
+
 def test_a_table_says_how_many_rows_are_hidden() -> None:
     assert hidden_rows(FRAME) == "The figures of 1 row are hidden: fewer than 10 students."
     assert hidden_rows(FRAME.head(1)) == ""
