@@ -192,9 +192,7 @@ class Surd:
             below = self.denominator
             if below == right.denominator:
                 return Surd._rational(one + two, below)
-            return Surd._rational(
-                one * right.denominator + two * below, below * right.denominator
-            )
+            return Surd._rational(one * right.denominator + two * below, below * right.denominator)
         total: dict[int, int] = {d: n * right.denominator for d, n in self.terms}
         for d, n in right.terms:
             total[d] = total.get(d, 0) + n * self.denominator

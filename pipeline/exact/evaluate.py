@@ -1,0 +1,155 @@
+"""Exact value of a syntax tree without letters."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import isqrt
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import (
+    Absolute,
+    Constant,
+    Negation,
+    Node,
+    Numeral,
+    Power,
+    Product,
+    Quotient,
+    Root,
+    Sum,
+)
+
+__all__ = ["MAX_EXPONENT", "integer_root", "power_of", "root_of", "surd_of"]
+
+MAX_EXPONENT = 1000
+"""Largest exponent of a number; digits are bounded by the number itself."""
+
+_IMAGINARY = Surd(((-1, 1),))
+
+
+def surd_of(node: Node) -> Surd | None:  # noqa: PLR0911 - one return per kind of node
+    """Return the exact value of a tree, or None where letters or other numbers occur.
+
+    Raises:
+        ZeroDivisionError: something is divided by zero.
+        BudgetExceeded: the value has too many digits or radicals.
+    """
+    match node:
+        case Numeral(number):
+            return Surd.of(number)
+        case Constant("i"):
+            return _IMAGINARY
+        case Negation(part):
+            value = surd_of(part)
+            return None if value is None else -value
+        case Sum(parts) | Product(parts):
+            return _fold(parts, isinstance(node, Sum))
+        case Quotient(upper, lower):
+            return _divided(surd_of(upper), surd_of(lower))
+        case Power(base, exponent):
+            return _powered(surd_of(base), surd_of(exponent))
+        case Root(radicand, index):
+            return _rooted(surd_of(radicand), surd_of(index))
+        case Absolute(part):
+            return _absolute(surd_of(part))
+    return None
+
+
+def _fold(parts: tuple[Node, ...], adding: bool) -> Surd | None:
+    total = Surd.of(0 if adding else 1)
+    for part in parts:
+        value = surd_of(part)
+        if value is None:
+            return None
+        total = total + value if adding else total * value
+    return total
+
+
+def _divided(upper: Surd | None, lower: Surd | None) -> Surd | None:
+    if lower is not None and not lower:
+        raise ZeroDivisionError("division by zero")
+    if upper is None or lower is None:
+        return None
+    return upper / lower
+
+
+def _powered(base: Surd | None, exponent: Surd | None) -> Surd | None:
+    if base is None or exponent is None or not exponent.is_rational:
+        return None
+    return power_of(base, exponent.as_fraction())
+
+
+def power_of(base: Surd, exponent: Fraction) -> Surd | None:
+    """Return base**exponent where it is a surd: whole exponents and roots that come out.
+
+    Raises:
+        ZeroDivisionError: zero with an exponent of zero or less.
+        BudgetExceeded: the exponent is over `MAX_EXPONENT` or the value has too many digits.
+    """
+    if not base:
+        if exponent <= 0:
+            raise ZeroDivisionError("zero to a power of zero or less")
+        return base
+    if abs(exponent.numerator) > MAX_EXPONENT or exponent.denominator > MAX_EXPONENT:
+        raise BudgetExceeded("the exponent is too large")
+    if exponent.denominator == 1:
+        return base**exponent.numerator
+    rooted = root_of(base, exponent.denominator)
+    return None if rooted is None else rooted**exponent.numerator
+
+
+def _rooted(radicand: Surd | None, index: Surd | None) -> Surd | None:
+    if radicand is None or index is None or not index.is_integer:
+        return None
+    return root_of(radicand, index.as_fraction().numerator)
+
+
+def root_of(radicand: Surd, index: int) -> Surd | None:
+    """Return the principal root, or the real one for an odd index; None when it is no surd."""
+    if index < 1 or index > MAX_EXPONENT:
+        return None
+    if index == 1:
+        return radicand
+    if index == 2:
+        return Surd.root_of(radicand)
+    if not radicand.is_rational:
+        return None
+    value = radicand.as_fraction()
+    if value < 0 and index % 2 == 0:
+        return None
+    if index % 2 == 0:
+        half = Surd.root_of(radicand)
+        return None if half is None else root_of(half, index // 2)
+    upper = integer_root(abs(value.numerator), index)
+    lower = integer_root(value.denominator, index)
+    if upper is None or lower is None:
+        return None
+    return Surd.of(Fraction(-upper if value < 0 else upper, lower))
+
+
+def integer_root(number: int, index: int) -> int | None:
+    """Return the whole root of a nonnegative integer, or None when it does not come out."""
+    if number < 2:
+        return number
+    if index == 2:
+        root = isqrt(number)
+        return root if root * root == number else None
+    low, high = 1, 1 << (number.bit_length() // index + 1)
+    while low < high:
+        middle = (low + high + 1) // 2
+        if middle**index <= number:
+            low = middle
+        else:
+            high = middle - 1
+    return low if low**index == number else None
+
+
+def _absolute(value: Surd | None) -> Surd | None:
+    if value is None:
+        return None
+    if value.is_real:
+        return -value if value.real_sign() < 0 else value
+    real = Surd(((d, n) for d, n in value.terms if d > 0), value.denominator)
+    imaginary = Surd(((-d, n) for d, n in value.terms if d < 0), value.denominator)
+    return Surd.root_of(real * real + imaginary * imaginary)

@@ -1,0 +1,260 @@
+"""Values to fifty digits, for numbers and expressions beyond exact arithmetic.
+
+mpmath is loaded on first use, so that the ordinary path starts without it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import (
+    Absolute,
+    Call,
+    Constant,
+    Letter,
+    Negation,
+    Node,
+    Numeral,
+    Power,
+    Product,
+    Quotient,
+    Root,
+    Sum,
+    letters,
+)
+
+if TYPE_CHECKING:
+    from types import ModuleType
+
+__all__ = [
+    "DIGITS",
+    "NotNumeric",
+    "agree",
+    "fingerprint",
+    "numeric_value",
+    "ratios",
+    "recognized",
+    "sample_points",
+]
+
+DIGITS = 50
+"""Digits to which values are compared."""
+_WORKING = 65
+_MAX_LOG = 5000
+"""Largest number of digits of an intermediate value."""
+
+
+class NotNumeric(Exception):
+    """A tree that has no value at a point: a relation, an unknown function, a division by zero."""
+
+
+@lru_cache(maxsize=1)
+def _mpmath() -> ModuleType:
+    import mpmath
+
+    mpmath.mp.dps = _WORKING
+    return mpmath
+
+
+def numeric_value(node: Node, point: Mapping[str, Any] | None = None) -> Any:
+    """Return a tree's value as an mpmath number of 65 working digits.
+
+    Args:
+        node: the tree.
+        point: value of each letter.
+
+    Raises:
+        NotNumeric: there is no value.
+        BudgetExceeded: a power is too large.
+    """
+    mp = _mpmath().mp
+    try:
+        value = _evaluate(node, point or {}, mp)
+    except (ZeroDivisionError, ValueError, OverflowError) as error:
+        raise NotNumeric(str(error)) from error
+    if not mp.isfinite(value):
+        raise NotNumeric("not finite")
+    return value
+
+
+def _evaluate(node: Node, point: Mapping[str, Any], mp: Any) -> Any:  # noqa: PLR0911, C901 - one return per kind of node
+    match node:
+        case Numeral(number):
+            return mp.mpf(number.numerator) / number.denominator
+        case Letter(name) if name in point:
+            return point[name]
+        case Constant(name) if name in _CONSTANTS:
+            return _constant(name, mp)
+        case Negation(part):
+            return -_evaluate(part, point, mp)
+        case Sum(parts):
+            return sum((_evaluate(part, point, mp) for part in parts), mp.mpf(0))
+        case Product(parts):
+            total = mp.mpf(1)
+            for part in parts:
+                total = total * _evaluate(part, point, mp)
+            return total
+        case Quotient(upper, lower):
+            return _evaluate(upper, point, mp) / _evaluate(lower, point, mp)
+        case Power(base, exponent):
+            return _power(_evaluate(base, point, mp), _evaluate(exponent, point, mp), mp)
+        case Root(radicand, index):
+            value = _evaluate(radicand, point, mp)
+            if point and not mp.im(value) and mp.re(value) < 0 and letters(radicand):
+                value = _outside_real(value, index)
+            return _root(value, _evaluate(index, point, mp), mp)
+        case Absolute(part):
+            return abs(_evaluate(part, point, mp))
+        case Call(name, arguments, base) if len(arguments) == 1 and name in _FUNCTIONS:
+            value = getattr(mp, _FUNCTIONS[name])(_evaluate(arguments[0], point, mp))
+            if name != "log":
+                return value
+            return value / mp.log(10 if base is None else _evaluate(base, point, mp))
+    raise NotNumeric("no value")
+
+
+_CONSTANTS = frozenset({"i", "pi", "e"})
+_FUNCTIONS = {"ln": "ln", "log": "log", "sin": "sin", "cos": "cos", "tan": "tan", "exp": "exp"}
+
+
+def _constant(name: str, mp: Any) -> Any:
+    return mp.mpc(0, 1) if name == "i" else +mp.pi if name == "pi" else +mp.e
+
+
+def _power(base: Any, exponent: Any, mp: Any) -> Any:
+    if base and abs(mp.log10(abs(base)) * abs(exponent)) > _MAX_LOG:
+        raise BudgetExceeded("the power is too large")
+    if not base and mp.re(exponent) <= 0:
+        raise NotNumeric("zero to a power of zero or less")
+    return base**exponent
+
+
+def _outside_real(value: Any, index: Node) -> Any:
+    """An even root of letters is compared only where it is real."""
+    if isinstance(index, Numeral) and index.value % 2 == 0:
+        raise NotNumeric("not real here")
+    return value
+
+
+def _root(radicand: Any, index: Any, mp: Any) -> Any:
+    if mp.im(index) or index != int(mp.re(index)) or not index:
+        raise NotNumeric("no such root")
+    if not mp.im(radicand) and mp.re(radicand) < 0 and int(index) % 2:
+        return -((-radicand) ** (1 / index))
+    return radicand ** (1 / mp.mpf(index))
+
+
+def sample_points(names: frozenset[str], positive: bool = True) -> list[dict[str, Any]]:
+    """Return fixed points at which expressions in these letters are compared.
+
+    Each letter has its own irrational values, the same in every call.
+    """
+    mp = _mpmath().mp
+    points = []
+    for shift in (3, 11, 29):
+        point = {}
+        for name in names:
+            number = sum((place + 1) * ord(letter) for place, letter in enumerate(name)) % 9973
+            value = mp.sqrt(number + shift) / 7 + mp.mpf(1) / 3
+            point[name] = value if positive else -value
+        points.append(point)
+    return points
+
+
+def agree(first: Node, second: Node) -> bool | None:
+    """Whether two trees have the same value, to fifty digits, at every point where both have one.
+
+    Returns:
+        None where no point gives both a value.
+    """
+    names, seen = letters(first) | letters(second), False
+    points = sample_points(names) + (sample_points(names, positive=False) if names else [])
+    for point in points[: None if names else 1]:
+        try:
+            left, right = numeric_value(first, point), numeric_value(second, point)
+        except (NotNumeric, BudgetExceeded):
+            continue
+        if not close(left, right):
+            return False
+        seen = True
+    return True if seen else None
+
+
+def close(left: Any, right: Any) -> bool:
+    """Whether two values agree to fifty digits."""
+    mp = _mpmath().mp
+    size = max(abs(left), abs(right), mp.mpf(1))
+    return bool(abs(left - right) <= size * mp.mpf(10) ** -DIGITS)
+
+
+def fingerprint(node: Node) -> str | None:
+    """Return text that equal expressions share: their rounded values at fixed points."""
+    mp, names = _mpmath().mp, letters(node)
+    pieces = []
+    points = sample_points(names)[:2] + sample_points(names, positive=False)[:1]
+    for place, point in enumerate(points if names else points[:1]):
+        try:
+            value = numeric_value(node, point)
+        except (NotNumeric, BudgetExceeded):
+            if place < 2:
+                return None
+            pieces.append("u")
+            continue
+        pieces.append(_digits(mp.re(value), mp) + _digits(mp.im(value), mp, "i"))
+    return ",".join(pieces)
+
+
+def _digits(value: Any, mp: Any, unit: str = "") -> str:
+    if abs(value) < mp.mpf(10) ** -45:
+        return "" if unit else "0"
+    return str(mp.nstr(value, 40)) + unit
+
+
+def ratios(node: Node) -> str | None:
+    """Return a fingerprint that a constant factor does not change."""
+    mp, names = _mpmath().mp, letters(node)
+    try:
+        values = [numeric_value(node, point) for point in sample_points(names)]
+    except (NotNumeric, BudgetExceeded):
+        return None
+    if not values[0]:
+        return None
+    scaled = [value / values[0] for value in values[1:]]
+    return ",".join(_digits(mp.re(v), mp) + _digits(mp.im(v), mp, "i") for v in scaled)
+
+
+@lru_cache(maxsize=1024)
+def recognized(node: Node) -> Surd | None:
+    """Return the number a + b*sqrt(d) that a tree without letters equals to fifty digits, if any.
+
+    Only small coefficients are looked for: disguised roots such as the cube root of 7 + 5*sqrt(2).
+    """
+    module = _mpmath()
+    mp = module.mp
+    try:
+        value = numeric_value(node)
+    except (NotNumeric, BudgetExceeded):
+        return None
+    if mp.im(value):
+        return None
+    found = module.findpoly(mp.re(value), 2, maxcoeff=100_000, tol=mp.mpf(10) ** -DIGITS)
+    if not found or len(found) < 2:
+        return None
+    return _root_near([int(number) for number in found], value)
+
+
+def _root_near(coefficients: list[int], value: Any) -> Surd | None:
+    if len(coefficients) == 2:
+        return Surd.of(Fraction(-coefficients[1], coefficients[0]))
+    a, b, c = coefficients
+    root = Surd.root_of(b * b - 4 * a * c)
+    if root is None:
+        return None
+    first, second = (root - b) / (2 * a), (-root - b) / (2 * a)
+    distances = [abs(candidate.approximate() - complex(value)) for candidate in (first, second)]
+    return first if distances[0] <= distances[1] else second

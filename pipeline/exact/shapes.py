@@ -1,0 +1,149 @@
+"""What an answer can be: the kinds of value, each frozen and hashable."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TypeAlias
+
+from pipeline.exact.building import tree_of_surd
+from pipeline.exact.evaluate import surd_of
+from pipeline.exact.numbers import Surd, SurdLike
+from pipeline.exact.trees import Negation, Node, Numeral, PlusMinus, Relation, Sum
+
+__all__ = [
+    "Equation",
+    "Expression",
+    "Interval",
+    "Number",
+    "Point",
+    "Points",
+    "Region",
+    "Roots",
+    "Statement",
+    "StatementCode",
+    "Value",
+    "number_of",
+    "typed_places",
+]
+
+
+class StatementCode(StrEnum):
+    """An answer in words."""
+
+    NO_REAL = "NO_REAL"
+    NO_SOLUTION = "NO_SOLUTION"
+    ALL_REAL = "ALL_REAL"
+    DONT_KNOW = "DONT_KNOW"
+    EMPTY = "EMPTY"
+    PRIME = "PRIME"
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """One number, or an entry of a list that still holds letters.
+
+    Args:
+        surd: the exact value; None outside square roots of rationals, then the tree decides.
+        tree: what was typed.
+        places: decimals typed; None unless the number was typed as a decimal.
+    """
+
+    surd: Surd | None
+    tree: Node
+    places: int | None = None
+
+    @classmethod
+    def exactly(cls, value: SurdLike) -> Number:
+        """Return a number that was computed, not typed."""
+        surd = Surd.of(value)
+        return cls(surd, tree_of_surd(surd))
+
+
+@dataclass(frozen=True, slots=True)
+class Roots:
+    """Several values, in the order typed, repetitions kept; equal as a set."""
+
+    members: tuple[Number, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Expression:
+    """An expression with letters."""
+
+    tree: Node
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """An ordered pair or triple."""
+
+    coordinates: tuple[Number, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Points:
+    """Several points; equal as a set."""
+
+    members: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Interval:
+    """An interval of real numbers; None as an end is infinite, and then the end is open."""
+
+    low: Number | None
+    high: Number | None
+    left_open: bool
+    right_open: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Region:
+    """A union of disjoint intervals in increasing order; no part is the empty set."""
+
+    parts: tuple[Interval, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Equation:
+    """A relation that stands as an answer."""
+
+    relation: Relation
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """An answer in words."""
+
+    code: StatementCode
+
+
+Value: TypeAlias = Number | Roots | Expression | Point | Points | Region | Equation | Statement
+
+
+def typed_places(node: Node) -> int | None:
+    """Return the decimals of a number typed as a decimal, or as a sum of such numbers."""
+    match node:
+        case Numeral(_, places):
+            return places
+        case Negation(part) | PlusMinus(part):
+            return typed_places(part)
+        case Sum(terms):
+            found = [typed_places(term) for term in terms]
+            plain = all(
+                isinstance(term.argument if isinstance(term, Negation) else term, Numeral)
+                for term in terms
+            )
+            return max((p for p in found if p is not None), default=None) if plain else None
+    return None
+
+
+def number_of(tree: Node) -> Number:
+    """Return a typed tree as a number; its surd is None outside exact arithmetic.
+
+    Raises:
+        ZeroDivisionError: something is divided by zero.
+        BudgetExceeded: the value has too many digits.
+    """
+    return Number(surd_of(tree), tree, typed_places(tree))

@@ -1,0 +1,207 @@
+"""A typed answer to its readings."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.trees import letters
+from pipeline.exact.values import (
+    Equation,
+    Expression,
+    Number,
+    Roots,
+    Statement,
+    StatementCode,
+    Value,
+    value_key,
+)
+from pipeline.reading.assemble import values_of_tokens
+from pipeline.reading.budgets import MAX_READINGS, Unread
+from pipeline.reading.commas import comma_variants
+from pipeline.reading.conventions import BY_NAME
+from pipeline.reading.items import Notes
+from pipeline.reading.normalise import normalised
+from pipeline.reading.pieces import levels
+from pipeline.reading.records import ReadAnswer, Reading, ReadingContext
+from pipeline.reading.source import value_of_source
+from pipeline.reading.statements import stated
+from pipeline.reading.tokens import Token, tokens_of
+from pipeline.reading.words import (
+    ignored_words,
+    needs_words,
+    ranges_in_words,
+    signs_for_words,
+    without_rejected,
+)
+
+__all__ = ["read_answer"]
+
+_EMPTY = Statement(StatementCode.EMPTY)
+_MONTH = r"(?:jan|feb|mar|apr|may|jun|jul|aug|sep|sept|oct|nov|dec)[a-z]*"
+_REFUSED: tuple[tuple[re.Pattern[str], str], ...] = tuple(
+    (re.compile(pattern, re.IGNORECASE), reason)
+    for pattern, reason in (
+        (rf"\d{{1,4}}[-/ .]{_MONTH}(?:[-/ .,]+\d{{2,4}})?", "a date made by a spreadsheet"),
+        (rf"{_MONTH}[-/ .]\d{{1,4}}(?:[-/ .,]+\d{{2,4}})?", "a date made by a spreadsheet"),
+        (r"\d{4}-\d{1,2}-\d{1,2}(?:[ T].*)?", "a date"),
+        (r"\d{1,2}/\d{1,2}/(?:19|20)\d\d(?: .*)?", "a date"),
+        (r"\d{1,2}:\d\d:\d\d.*", "a time of day"),
+        (
+            r"#(?:DIV/0|N/A|VALUE|REF|NAME|NUM|NULL|ERROR|SPILL|CALC)[!?]?",
+            "an error of a spreadsheet",
+        ),
+        (r"\(?[a-e]\s*[).]|[A-E]|option\s+[a-e]|choice\s+[a-e]|answer\s+[a-e]", "a choice letter"),
+        (r"\([a-e]\)", "a choice letter"),
+        (r"[+-]?0[xbo][0-9a-f]+", "a number in a programming notation"),
+        (r"true", "a truth value"),
+    )
+)
+
+
+def read_answer(text: str, context: ReadingContext = ReadingContext()) -> ReadAnswer:  # noqa: B008 - frozen
+    """Read what a student typed.
+
+    Args:
+        text: the answer, untouched; any text at all.
+        context: what the question tells about its answer.
+
+    Returns:
+        Every legitimate reading, or the reason why there is none; never raises.
+    """
+    changes: list[str] = []
+    try:
+        readings = _readings(text, context, changes)
+        reason = None if readings else "no reading"
+    except Unread as error:
+        readings, reason = (), str(error)
+    except (BudgetExceeded, RecursionError):
+        readings, reason = (), "too large"
+    except (ArithmeticError, ValueError) as error:
+        readings, reason = (), f"no value: {error}"
+    return ReadAnswer(text, readings, reason, tuple(dict.fromkeys(changes)))
+
+
+def _readings(text: str, context: ReadingContext, changes: list[str]) -> tuple[Reading, ...]:
+    plain = normalised(text, changes)
+    stripped = plain.strip()
+    if not stripped or not stripped.strip("\ue003\ue004 "):
+        return (Reading(_EMPTY),)
+    source = value_of_source(stripped)
+    if source is not None:
+        return (Reading(source),)
+    if len(stripped) > 1 or stripped not in context.letters:
+        _refuse(stripped, context)
+    statement = _statement(stripped)
+    if statement:
+        return statement
+    return _in_notation(stripped, context, changes)
+
+
+def _refuse(text: str, context: ReadingContext) -> None:
+    for pattern, reason in _REFUSED:
+        if pattern.fullmatch(text) and not (text.strip("().") in context.letters):
+            raise Unread(reason)
+
+
+def _statement(text: str) -> tuple[Reading, ...]:
+    found = stated(text.replace("\ue003", " ").replace("\ue004", " "))
+    if found is None:
+        return ()
+    first = Reading(found.statement, found.remarks)
+    if found.second is None:
+        return (first,)
+    return (first, Reading(found.second, found.remarks, "statement"))
+
+
+def _in_notation(text: str, context: ReadingContext, changes: list[str]) -> tuple[Reading, ...]:
+    remarks: list[str] = []
+    if needs_words(text):
+        text, none_left = _without_words(text, context, changes, remarks)
+        if none_left:
+            return (Reading(Statement(StatementCode.NO_SOLUTION), ("every value was rejected",)),)
+        statement = _statement(text)
+        if statement:
+            return statement
+    found: dict[str, Reading] = {}
+    failure: Unread | None = None
+    for variant, convention in comma_variants(text, context, changes):
+        try:
+            for reading in _of_variant(variant, convention, context, remarks):
+                found.setdefault(_identity(reading.value), reading)
+        except Unread as error:
+            failure = failure or error
+    if not found and failure is not None:
+        raise failure
+    return tuple(found.values())[:MAX_READINGS]
+
+
+def _without_words(
+    text: str, context: ReadingContext, changes: list[str], remarks: list[str]
+) -> tuple[str, bool]:
+    text = ranges_in_words(text, changes)
+    text, none_left = without_rejected(text, changes)
+    if none_left:
+        return text, True
+    text, doubled = ignored_words(text, changes)
+    if doubled:
+        remarks.append("said to be a repeated root")
+    text = signs_for_words(text, changes)
+    return text.strip(), False
+
+
+def _identity(value: Value) -> str:
+    kind = "Number" if isinstance(value, Number) else type(value).__name__
+    count = len(value.members) if isinstance(value, Roots) else 0
+    return f"{kind}{count} {value_key(value)}"
+
+
+def _of_variant(
+    text: str, convention: str, context: ReadingContext, remarks: list[str]
+) -> Iterator[Reading]:
+    tokens = _balanced(tokens_of(text, context.letters))
+    notes = Notes(context)
+    values = values_of_tokens(tokens, notes)
+    typed = "plus-minus-typed" in notes.met and _has_letters(values[0][0])
+    flips = [name for name in notes.met if name in BY_NAME and name != "ratio"]
+    if typed:
+        flipped = Notes(context, frozenset({"plus-minus-typed"}))
+        values, notes = values_of_tokens(tokens, flipped), flipped
+        flips = [name for name in flips if name != "plus-minus-typed"]
+    for value, name in values:
+        yield Reading(value, _remarks(notes, remarks, name or convention), name or convention)
+    for name in flips[:4]:
+        other = Notes(context, frozenset({name, "plus-minus-typed"} if typed else {name}))
+        try:
+            value = values_of_tokens(tokens, other)[0][0]
+        except Unread:
+            continue
+        yield Reading(value, _remarks(other, remarks, name), name)
+
+
+def _has_letters(value: Value) -> bool:
+    if isinstance(value, Equation | Expression):
+        return True
+    return isinstance(value, Roots) and any(letters(member.tree) for member in value.members)
+
+
+def _remarks(notes: Notes, remarks: list[str], convention: str) -> tuple[str, ...]:
+    named = BY_NAME.get(convention)
+    told = [named.remark] if named is not None and named.remark else []
+    return tuple(dict.fromkeys([*told, *remarks, *notes.remarks]))
+
+
+def _balanced(tokens: list[Token]) -> list[Token]:
+    """Open the one bracket that a product `x-2)(x+3)` lost at its start."""
+    opened = sum(token.kind == "(" for token in tokens)
+    closed = sum(token.kind == ")" for token in tokens)
+    lettered = any(token.kind == "letter" for token in tokens)
+    if closed == opened + 1 and opened and lettered and tokens[0].kind != "(":
+        mended = [Token("(", "("), *tokens]
+        try:
+            levels(mended)
+        except Unread:
+            return tokens
+        return mended
+    return tokens

@@ -1,0 +1,213 @@
+"""What a pair of brackets holds: a point, an interval, a list, a set, a condition on a letter."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pipeline.exact.regions import compare, complement, union
+from pipeline.exact.trees import Constant, Letter, Negation, Node, letters
+from pipeline.exact.values import (
+    Interval,
+    Number,
+    Point,
+    Region,
+    Roots,
+    Statement,
+    StatementCode,
+    Value,
+)
+from pipeline.reading import marks
+from pipeline.reading.budgets import Unread
+from pipeline.reading.items import Notes, expression_of, split_inner
+from pipeline.reading.signs import both_signs, exact_number
+from pipeline.reading.tokens import Token
+
+__all__ = ["End", "bracket_values", "interval_of", "is_tuple", "numbers_of"]
+
+End = Number | int
+"""An end of an interval: a number, or -1 and 1 for the infinities."""
+
+
+def is_tuple(tokens: Sequence[Token]) -> bool:
+    """Whether brackets hold several parts, or the parts of an interval that lost its comma."""
+    inner = tokens[1:-1]
+    if tokens[0].kind in {"{"}:
+        return True
+    if tokens[0].kind == "[" and tokens[-1].kind == "]" and not _joins(inner):
+        return len(split_inner(inner)) > 1
+    if tokens[0].kind == marks.GROUP:
+        return False
+    return len(split_inner(inner)) > 1 or _lost_comma(inner) is not None
+
+
+def _joins(inner: Sequence[Token]) -> bool:
+    return any(token.kind == "constant" and token.text == "oo" for token in inner)
+
+
+def _lost_comma(inner: Sequence[Token]) -> int | None:
+    """Return where `-∞ -2` or `3 ∞` falls apart: only infinity may lose its comma."""
+    for place in range(1, len(inner)):
+        if (
+            inner[place].gap
+            and _joins(inner)
+            and inner[place - 1].kind in {"number", "constant", ")"}
+        ):
+            return place
+    return None
+
+
+def parts_of(tokens: Sequence[Token]) -> list[Sequence[Token]]:
+    """Return the parts inside brackets."""
+    inner = tokens[1:-1]
+    parts = split_inner(inner)
+    place = _lost_comma(inner)
+    if len(parts) == 1 and place is not None:
+        return [inner[:place], inner[place:]]
+    return parts
+
+
+def bracket_values(tokens: Sequence[Token], notes: Notes) -> list[tuple[Value, str]]:
+    """Return the legitimate values of a bracketed tuple, the likeliest first.
+
+    Raises:
+        Unread: the brackets hold something else.
+    """
+    opening, closing = tokens[0].kind, tokens[-1].kind
+    if opening == "{":
+        return [(_set_of(tokens[1:-1], notes), "")]
+    parts = parts_of(tokens)
+    trees = [expression_of(part, notes) for part in parts]
+    if _any_infinite(trees) or {opening, closing} != {*_pair_of(opening)}:
+        return [(Region((interval_of(opening, trees, closing),)), "")]
+    numbers = [number for tree in trees for number in numbers_of(tree)]
+    roots = Roots(tuple(numbers))
+    if len(numbers) != len(trees):
+        return [(roots, "")]
+    return _ranked(opening, numbers, roots, notes)
+
+
+def _pair_of(opening: str) -> tuple[str, str]:
+    return ("(", ")") if opening == "(" else ("[", "]")
+
+
+def _ranked(
+    opening: str, numbers: list[Number], roots: Roots, notes: Notes
+) -> list[tuple[Value, str]]:
+    point = Point(tuple(numbers))
+    found: dict[str, Value] = {"point": point, "roots": roots}
+    if len(numbers) == 2 and _rising(numbers):
+        is_open = opening == "("
+        found["region"] = Region((Interval(numbers[0], numbers[1], is_open, is_open),))
+    order = ["point", "region", "roots"] if opening == "(" else ["region", "roots"]
+    if notes.context.kind in found:
+        order = [notes.context.kind, *(name for name in order if name != notes.context.kind)]
+    values = [found[name] for name in order if name in found]
+    return [(value, "bracket-pair" if place else "") for place, value in enumerate(values)]
+
+
+def _rising(numbers: list[Number]) -> bool:
+    try:
+        return compare(numbers[0], numbers[1]) < 0
+    except ValueError:
+        return False
+
+
+def numbers_of(tree: Node) -> list[Number]:
+    """Return a tree as one number, or two where it holds plus-minus signs.
+
+    Raises:
+        Unread: more signs than the budget allows, division by zero, too large.
+    """
+    if isinstance(tree, Constant) and tree.name == "oo":
+        raise Unread("infinity is no number")
+    if isinstance(tree, Negation) and isinstance(tree.argument, Constant):
+        if tree.argument.name == "oo":
+            raise Unread("infinity is no number")
+    return [exact_number(choice) for choice in both_signs(tree)]
+
+
+def _any_infinite(trees: list[Node]) -> bool:
+    return any(isinstance(end_of(tree, check=False), int) for tree in trees)
+
+
+def end_of(tree: Node, check: bool = True) -> End:
+    """Return a tree as the end of an interval.
+
+    Raises:
+        Unread: the end has letters or is not one number.
+    """
+    inner = tree.argument if isinstance(tree, Negation) else tree
+    if isinstance(inner, Constant) and inner.name == "oo":
+        return -1 if isinstance(tree, Negation) else 1
+    if not check:
+        return Number(None, tree)
+    numbers = numbers_of(tree)
+    if len(numbers) != 1 or letters(tree):
+        raise Unread("an end of an interval is no number")
+    return numbers[0]
+
+
+def interval_of(opening: str, trees: list[Node], closing: str) -> Interval:
+    """Return an interval; outward brackets are open ends, infinity is always open.
+
+    Raises:
+        Unread: not two ends, or they do not rise.
+    """
+    if len(trees) != 2:
+        raise Unread("an interval has two ends")
+    low, high = end_of(trees[0]), end_of(trees[1])
+    if low == 1 or high == -1:
+        raise Unread("an interval runs from the smaller end to the larger")
+    first = None if isinstance(low, int) else low
+    second = None if isinstance(high, int) else high
+    left_open, right_open = opening != "[" or first is None, closing != "]" or second is None
+    if first is not None and second is not None:
+        order = _order(first, second)
+        if order > 0 or (order == 0 and (left_open or right_open)):
+            raise Unread("an interval runs from the smaller end to the larger")
+    return Interval(first, second, left_open, right_open)
+
+
+def _order(first: Number, second: Number) -> int:
+    try:
+        return compare(first, second)
+    except ValueError as error:
+        raise Unread("an end of an interval is not real") from error
+
+
+def _set_of(inner: Sequence[Token], notes: Notes) -> Value:
+    """Read `{2, 5}`, `{}`, `{x | x > 3}`."""
+    from pipeline.reading.assemble import values_of_tokens  # noqa: PLC0415 - the two recurse
+
+    if not inner:
+        return Statement(StatementCode.NO_SOLUTION)
+    condition = _condition(inner)
+    if condition is not None:
+        return values_of_tokens(condition, notes)[0][0]
+    value = values_of_tokens(inner, notes)[0][0]
+    return Roots((value,)) if isinstance(value, Number) else value
+
+
+def _condition(inner: Sequence[Token]) -> Sequence[Token] | None:
+    """Return what follows `x |`, `x :` or `x ∈ ℝ |` inside braces."""
+    if inner[0].kind != "letter":
+        return None
+    for place, token in enumerate(inner[1:6], start=1):
+        if token.kind in {"|", ":"} or (token.text == "|" and place == 1):
+            return inner[place + 1 :] or None
+        if token.kind not in {"∈", "ℝ"} and token.text not in {"R", "real"}:
+            return None
+    return None
+
+
+def without_points(region: Region, holes: list[Number]) -> Region:
+    """Take single numbers out of a region."""
+    from pipeline.exact.regions import intersection  # noqa: PLC0415 - rarely needed
+
+    points = union(Region(tuple(Interval(hole, hole, False, False) for hole in holes)))
+    return intersection(region, complement(points))
+
+
+def is_letter(node: Node) -> bool:
+    """Whether a tree is a single letter."""
+    return isinstance(node, Letter)

@@ -1,0 +1,64 @@
+"""The three jobs of a comma: list, thousands, decimals."""
+
+from __future__ import annotations
+
+import re
+
+from pipeline.reading.records import ReadingContext
+
+__all__ = ["comma_variants"]
+
+_THOUSANDS = re.compile(r"(?<![\d.,])[1-9]\d{0,2}(?:,\d{3})+(?![\d,])(?!\.\d*,)")
+_DECIMAL = re.compile(r"(?<![\d.,])(\d+),(\d+)(?![\d,])")
+_POINT_GROUPS = re.compile(r"(?<![\d.,])[1-9]\d{0,2}(?:\.\d{3})+(?=,|(?!\.?\d))")
+_PAIR = re.compile(r"\s*\(?(-?\d+,-?\d+)\)?\s*")
+_BLANK_GROUPS = re.compile(r"(?<![\d.,])[1-9]\d{0,2}(?: \d{3})+(?![\d ]*[\d/,.])")
+
+Variant = tuple[str, str]
+"""Rewritten text and the convention behind it; empty for the usual reading."""
+
+
+def comma_variants(text: str, context: ReadingContext, changes: list[str]) -> list[Variant]:
+    """Return the text for every legitimate job of its commas, the usual one first."""
+    if _BLANK_GROUPS.search(text):
+        changes.append("blanks inside a number set aside")
+        text = _BLANK_GROUPS.sub(lambda found: found[0].replace(" ", ""), text)
+    if "," not in text:
+        return [(text, "")]
+    if context.decimal_comma:
+        return [(_with_points(text), "")]
+    if _THOUSANDS.search(text) and not _only_pair(text):
+        return _thousands(text)
+    if _DECIMAL.search(text):
+        return _decimals(text)
+    return [(text, "")]
+
+
+def _with_points(text: str) -> str:
+    text = _POINT_GROUPS.sub(lambda found: found[0].replace(".", ""), text)
+    return _DECIMAL.sub(r"\1.\2", text)
+
+
+def _only_pair(text: str) -> bool:
+    """Whether the comma is the one that separates a pair in brackets."""
+    return text.count(",") == 1 and re.search(r"[(\[][^()\[\]]*,[^()\[\]]*[)\]]", text) is not None
+
+
+def _thousands(text: str) -> list[Variant]:
+    grouped = _THOUSANDS.sub(lambda found: found[0].replace(",", ""), text)
+    variants = [(grouped, ""), (text, "comma-thousands")]
+    if text.count(",") == 1:
+        variants.append((_DECIMAL.sub(r"\1.\2", text), "comma-thousands"))
+    return variants
+
+
+def _decimals(text: str) -> list[Variant]:
+    pointed = (_DECIMAL.sub(r"\1.\2", text), "comma-list")
+    if ";" not in text:
+        return [(text, ""), pointed]
+    pieces = text.split(";")
+    variants = [(pointed[0], "")]
+    if all(_PAIR.fullmatch(piece) for piece in pieces):
+        pairs = ";".join(_PAIR.sub(r"(\1)", piece) for piece in pieces)
+        variants.append((pairs, "comma-list"))
+    return [*variants, (text, "comma-list")]

@@ -1,0 +1,143 @@
+"""The named conventions: how each ambiguous form is read, and what its other reading is.
+
+CONVENTIONS.md beside this file is generated from this table (`python -m
+pipeline.reading.conventions` prints it; a test compares the two).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+__all__ = ["CONVENTIONS", "Convention", "as_markdown"]
+
+
+@dataclass(frozen=True, slots=True)
+class Convention:
+    """One documented choice.
+
+    Args:
+        name: its name in remarks and in the parser.
+        form: an example as typed.
+        read_as: how the example is read.
+        other: the second reading that is kept; empty where there is none.
+        remark: what is said when the second reading is used.
+        rule: the rule in words.
+    """
+
+    name: str
+    form: str
+    read_as: str
+    other: str
+    remark: str
+    rule: str
+
+
+CONVENTIONS: tuple[Convention, ...] = (
+    Convention("juxtaposed-denominator", "1/2x", "(1/2)·x", "1/(2x)",
+               "the slash reaches over the whole product",
+               "Products and divisions, written or implied, go from left to right."),
+    Convention("numerator-span", "-5±√13/2", "-5 ± (√13)/2", "(-5 ± √13)/2",
+               "the fraction bar reaches over the whole numerator",
+               "A slash divides the term before it; brackets make it divide a sum."),
+    Convention("both-spans", "x+1/x-2", "x + 1/x - 2", "(x + 1)/(x - 2)",
+               "the fraction bar reaches over both sides",
+               "As above, on both sides of the slash."),
+    Convention("denominator-span", "1/x-2", "1/x - 2", "1/(x - 2)",
+               "the fraction bar reaches over the whole denominator",
+               "As above, to the right of the slash, where letters stand below it."),
+    Convention("root-over-product", "sqrt12x", "√12·x", "√(12x)",
+               "the root reaches over the whole product",
+               "A root without brackets takes one number or one letter."),
+    Convention("root-over-quotient", "√13/2", "(√13)/2", "√(13/2)",
+               "the root reaches over the fraction",
+               "A root without brackets takes one number or one letter."),
+    Convention("root-over-sum", "√2+3", "√2 + 3", "√(2 + 3)",
+               "the root reaches over the sum",
+               "A root without brackets takes one number or one letter."),
+    Convention("root-over-power", "√x^2", "(√x)^2", "√(x^2)",
+               "the root reaches over the power",
+               "A root without brackets takes one number or one letter."),
+    Convention("exponent-span", "x^-1/2", "x^(-1)/2", "x^(-1/2)",
+               "the exponent reaches over the fraction",
+               "An exponent without brackets is one signed number or letter."),
+    Convention("exponent-lost", "x2 + 3", "x^2 + 3", "2x + 3",
+               "the number behind the letter is a factor",
+               "A number from 2 to 9 right behind a letter or a bracket is an exponent that lost "
+               "its height."),
+    Convention("mixed-number", "1 1/2", "1 + 1/2", "1·1/2",
+               "the number before the fraction is a factor",
+               "A whole number, a blank and a fraction are a mixed number."),
+    Convention("minus-before-power", "-x^2", "-(x^2)", "(-x)^2",
+               "the minus sign belongs to the base",
+               "A power binds closer than the minus sign before it."),
+    Convention("mixed-sign", "-2 1/2", "-(2 + 1/2)", "-2 + 1/2",
+               "the minus sign belongs to the whole number alone",
+               "A sign before a mixed number is the sign of all of it."),
+    Convention("double-minus", "--3", "3", "-3",
+               "the second minus sign is a slip of the key",
+               "Two minus signs make plus."),
+    Convention("plus-minus-typed", "3+-4", "3 ± 4", "3 + (-4)",
+               "plus, then minus",
+               "`+-` without a blank is plus-minus, `+ -` with a blank is plus and then minus; in "
+               "an expression with letters both are plus and then minus."),
+    Convention("x-as-times", "3 x 4", "3·4", "3·x·4",
+               "the x is a letter",
+               "An x between two numbers, set off by blanks, is a times sign."),
+    Convention("percent", "12%", "12/100", "12",
+               "the percent sign is a unit",
+               "A percentage is a number of hundredths."),
+    Convention("factorial", "3!", "3", "6",
+               "the exclamation mark is a factorial",
+               "An exclamation mark is excitement."),
+    Convention("ratio", "7:4", "7/4", "the pair (7, 4)",
+               "a ratio read as a pair",
+               "A ratio is the fraction that it equals."),
+    Convention("factors-in-brackets", "2(3)", "2·3", "",
+               "",
+               "A number before a bracket is a factor."),
+    Convention("comma-list", "3,5", "3 and 5", "3.5",
+               "decimal comma",
+               "A comma separates, unless the course writes decimal commas or a semicolon separates "
+               "as well."),
+    Convention("comma-thousands", "1,000", "1000", "1 and 0, or 1.000",
+               "the comma separates",
+               "A comma before exactly three digits, without blank, groups thousands."),
+    Convention("bracket-pair", "(2,5)", "the point (2, 5)", "the open interval, or the list 2, 5",
+               "the brackets hold something else",
+               "The kind of the question decides; without one, (a,b) is a point and [a,b] an interval."),
+    Convention("euler", "e", "a letter", "",
+               "",
+               "e is a letter; the number only inside `e^` where the problem has it."),
+    Convention("imaginary-unit", "i", "the imaginary unit", "",
+               "",
+               "i is the imaginary unit unless the problem uses it as a letter; I and j, with a "
+               "remark, where a complex number is formed."),
+    Convention("label", "x1=2; x2=5", "2 and 5", "",
+               "",
+               "A letter with or without index before an equals sign is a label of roots."),
+    Convention("unequal-signs", "x=2, y=-3", "the point (2, -3)", "",
+               "",
+               "Different letters make a point, in alphabetical order where the letters are "
+               "neighbors, else in the order typed."),
+)  # fmt: skip
+
+BY_NAME = {convention.name: convention for convention in CONVENTIONS}
+
+_HEAD = """# How ambiguous forms are read
+
+Generated from `conventions.py`; a test keeps it true.
+Where a second reading is legitimate both are kept: the verdict uses the one that helps the student
+and says so, and the classifier sees all.
+
+| typed | read as | second reading | rule | name |
+| --- | --- | --- | --- | --- |
+"""
+
+
+def as_markdown() -> str:
+    """Return CONVENTIONS.md."""
+    rows = (
+        f"| `{c.form}` | {c.read_as} | {c.other or 'none'} | {c.rule} | {c.name} |"
+        for c in CONVENTIONS
+    )
+    return _HEAD + "\n".join(rows).replace("|x|", "\\|x\\|") + "\n"

@@ -1,0 +1,127 @@
+"""One item of an answer: an expression, a pair in brackets, or a relation."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from pipeline.exact.trees import Call, Letter, Node, Relation
+from pipeline.reading.budgets import Unread
+from pipeline.reading.grammar import Parser
+from pipeline.reading.pieces import RELATIONS, split_at
+from pipeline.reading.records import ReadingContext
+from pipeline.reading.signs import check_tree
+from pipeline.reading.tokens import Token
+
+__all__ = ["Notes", "expression_of", "relation_of", "without_unit"]
+
+
+@dataclass
+class Notes:
+    """What one pass over an answer needs and finds: context, flips, conventions met, remarks."""
+
+    context: ReadingContext
+    flipped: frozenset[str] = frozenset()
+    met: dict[str, None] = field(default_factory=dict)
+    remarks: dict[str, None] = field(default_factory=dict)
+
+    def remark(self, text: str) -> None:
+        """Add a remark once."""
+        self.remarks[text] = None
+
+
+def expression_of(tokens: Sequence[Token], notes: Notes) -> Node:
+    """Read tokens as one expression, a unit at its end set aside.
+
+    Raises:
+        Unread: the tokens are no expression.
+    """
+    parser = Parser(without_unit(tokens, notes), notes.flipped, notes.context.i_is_letter)
+    node = parser.whole()
+    check_tree(node)
+    notes.met.update(parser.met)
+    notes.remarks.update(parser.remarks)
+    return _with_known_letters(node, notes)
+
+
+def without_unit(tokens: Sequence[Token], notes: Notes) -> list[Token]:
+    """Drop a unit such as `ft`, `lb/in^2` or a currency sign behind a number."""
+    kept = list(tokens)
+    if len(kept) > 1 and kept[-1].kind in {"$", "€", "£", "¥", "¢"}:
+        kept = kept[:-1]
+    start = next((place for place, token in enumerate(kept) if token.kind == "unit"), None)
+    if start is None:
+        return kept
+    if start == 0 or not all(_of_unit(token) for token in kept[start:]):
+        raise Unread(f"unknown word “{kept[start].text}”")
+    notes.remark(f"unit set aside: {''.join(token.text for token in kept[start:])}")
+    return kept[:start]
+
+
+def _of_unit(token: Token) -> bool:
+    return token.kind in {"unit", "/", "^", "*", "number", "\ue003", "\ue004", "letter", ".", "-"}
+
+
+def _with_known_letters(node: Node, notes: Notes) -> Node:
+    """Fold case where the problem fixes the letter."""
+    known = notes.context.letters
+    if not known:
+        return node
+    return _folded(node, known)
+
+
+def _folded(node: Node, known: frozenset[str]) -> Node:
+    from pipeline.reading.signs import mapped  # noqa: PLC0415 - only for known letters
+
+    if isinstance(node, Letter):
+        other = node.name.swapcase()
+        return Letter(other) if node.name not in known and other in known else node
+    return mapped(node, lambda part: _folded(part, known))
+
+
+def relation_of(tokens: Sequence[Token], notes: Notes) -> Relation | None:
+    """Read tokens as a chain of relations; None when no relation sign stands outside brackets.
+
+    Raises:
+        Unread: a side is missing or is no expression.
+    """
+    sides = split_at_relations(tokens)
+    if len(sides[0]) == 1:
+        return None
+    signs, parts = sides
+    if not all(parts):
+        raise Unread("a relation lacks one side")
+    named = _function_label(parts[0])
+    nodes = [named or expression_of(parts[0], notes)]
+    nodes += [expression_of(part, notes) for part in parts[1:]]
+    return Relation(tuple(nodes), tuple(signs[1:]))
+
+
+def split_at_relations(tokens: Sequence[Token]) -> tuple[list[str], list[list[Token]]]:
+    """Return the relation signs (the first is empty) and the tokens between them."""
+    signs, parts, depth = [""], [[]], 0
+    for token in tokens:
+        if token.kind in RELATIONS and depth == 0:
+            signs.append(token.kind)
+            parts.append([])
+            continue
+        depth += token.kind in {"(", "[", "{", "\ue003", "\ue000"}
+        depth -= token.kind in {")", "]", "}", "\ue004", "\ue002"}
+        parts[-1].append(token)
+    return signs, parts
+
+
+def _function_label(tokens: Sequence[Token]) -> Node | None:
+    """Return `f(x)` or `f^{-1}(x)` on the left of an equals sign as a named function."""
+    kinds = [token.kind for token in tokens]
+    if kinds == ["letter", "(", "letter", ")"] and tokens[0].text in set("fghFGHpPqyCRAVd"):
+        return Call(tokens[0].text, (Letter(tokens[2].text),))
+    text = "".join(token.text for token in tokens)
+    if kinds[:2] == ["letter", "^"] and kinds[-3:] == ["(", "letter", ")"] and "-1" in text:
+        return Call(f"{tokens[0].text}_inv", (Letter(tokens[-2].text),))
+    return None
+
+
+def split_inner(tokens: Sequence[Token]) -> list[Sequence[Token]]:
+    """Cut the inside of brackets at commas and semicolons."""
+    return [item.tokens for item in split_at(tokens, frozenset({",", ";"}))]

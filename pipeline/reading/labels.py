@@ -1,0 +1,115 @@
+"""Labels before an answer: `x =`, `S =`, `x ∈`, `V(2,-3)`, `(x, y) =`, `x1,2 =`."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pipeline.reading import marks
+from pipeline.reading.pieces import bracketed, levels
+from pipeline.reading.tokens import Token
+
+__all__ = ["without_label"]
+
+_TRAILING = frozenset({".", ",", ";", "\n", "?", ":"})
+_LEADING = frozenset({",", ";", "\n", "=>", "->", ":", "."})
+_SETS = frozenset({"∅", "ℝ", "{"})
+
+
+def without_label(tokens: list[Token]) -> list[Token]:
+    """Drop what labels an answer without being part of its value."""
+    while tokens and tokens[-1].kind in _TRAILING:
+        tokens = tokens[:-1]
+    while tokens and tokens[0].kind in _LEADING:
+        tokens = tokens[1:]
+    if len(tokens) > 1 and tokens[0].kind in {"=", "~"}:
+        tokens = tokens[1:]
+    tokens = _with_plain_arrows(_indexed_pair(tokens))
+    if len(tokens) < 3:
+        return tokens
+    return _without_set_label(_without_pair_label(tokens))
+
+
+def _indexed_pair(tokens: list[Token]) -> list[Token]:
+    """Turn `x1 = …`, `x_1 = …`, `x1,2 = …` and `x_{1,2} = …` into `x = …`."""
+    result: list[Token] = []
+    place = 0
+    while place < len(tokens):
+        token = tokens[place]
+        result.append(token)
+        place += 1
+        if token.kind == "letter":
+            end = _index_end(tokens, place)
+            if end is not None:
+                place = end
+    return result
+
+
+def _index_end(tokens: list[Token], place: int) -> int | None:
+    """Return where an index of a label ends; None when what follows the letter is none."""
+    if place >= len(tokens) or tokens[place].kind not in {"_", "number"}:
+        return None
+    allowed = {"number", ","}
+    if tokens[place].kind == "_":
+        allowed |= {"_", marks.GROUP, marks.END_GROUP, "{", "}", "(", ")"}
+    while place < len(tokens) and tokens[place].kind in allowed:
+        if tokens[place].kind == "number" and tokens[place].value not in {1, 2, 3, 4, 12}:
+            return None
+        if tokens[place].gap and tokens[place].kind != ",":
+            return None
+        place += 1
+    return place if place < len(tokens) and tokens[place].kind in {"=", "~"} else None
+
+
+def _with_plain_arrows(tokens: list[Token]) -> list[Token]:
+    """Read `x -> 3` as `x = 3` and `x => 3` as `x >= 3`; after `A => B` only B is the answer."""
+    result: list[Token] = []
+    for place, token in enumerate(tokens):
+        if token.kind == "=>":
+            if result and result[-1].kind == "letter" and len(result) < 3 and not token.gap:
+                result.append(Token(">=", ">=", gap=token.gap))
+            else:
+                result = []
+        elif token.kind == "->" and place == 1 and tokens[0].kind == "letter":
+            result.append(Token("=", "=", gap=token.gap))
+        else:
+            result.append(token)
+    return result
+
+
+def _without_pair_label(tokens: list[Token]) -> list[Token]:
+    """Drop `(x, y) =` and the letter of `V(2, -3)`, `V = (2, -3)`, `P: (2, -3)`."""
+    kinds = [token.kind for token in tokens]
+    if kinds[0] == "(" and ")" in kinds:
+        close = kinds.index(")")
+        names = kinds[1:close]
+        if set(names) <= {"letter", ","} and "," in names and kinds[close + 1 : close + 2] in (
+            ["="], ["∈"], [":"],
+        ):  # fmt: skip
+            return tokens[close + 2 :]
+    if kinds[0] != "letter":
+        return tokens
+    start = 2 if kinds[1] in {"=", ":", "∈"} else 1
+    rest = tokens[start:]
+    if not _holds_pair(rest):
+        return tokens
+    return rest if start == 2 or tokens[0].text.isupper() else tokens
+
+
+def _holds_pair(tokens: Sequence[Token]) -> bool:
+    if len(tokens) < 4 or tokens[0].kind not in {"(", "[", "{"}:
+        return False
+    try:
+        depths = levels(tokens)
+    except Exception:  # noqa: BLE001 - an unbalanced answer is refused later, with its reason
+        return False
+    comma = any(t.kind in {",", ";"} and d == 1 for t, d in zip(tokens, depths, strict=True))
+    return comma and (bracketed(tokens) or any(t.kind in {"∪", "∩"} for t in tokens))
+
+
+def _without_set_label(tokens: list[Token]) -> list[Token]:
+    """Drop `S =`, `x =` or `x ∈` before a set."""
+    if tokens[0].kind != "letter" or tokens[1].kind not in {"=", "∈", ":"}:
+        return tokens
+    if tokens[1].kind in {"∈", ":"} or tokens[2].kind in _SETS:
+        return tokens[2:]
+    return tokens

@@ -1,0 +1,350 @@
+"""LaTeX as typed into answers, rewritten to the one grammar; no macro is ever expanded."""
+
+from __future__ import annotations
+
+import re
+
+from pipeline.reading import marks
+from pipeline.reading.budgets import MAX_DEPTH, Unread
+
+__all__ = ["from_latex", "looks_like_latex"]
+
+_LOOKS = re.compile(r"\\[A-Za-z()\[\]{}$%#&,;:!|\\ ]|[\^_]\s*\{|\$[^$]*\$|\d\{,\}\d")
+
+_SYMBOLS = {
+    "pm": "±", "mp": "∓", "cdot": "*", "times": "*", "ast": "*", "bullet": "*", "div": "/",
+    "le": "<=", "leq": "<=", "leqslant": "<=", "leqq": "<=", "ge": ">=", "geq": ">=",
+    "geqslant": ">=", "geqq": ">=", "ne": "!=", "neq": "!=", "approx": "~", "cong": "~",
+    "simeq": "~", "sim": "~", "thickapprox": "~", "lt": "<", "gt": ">", "equiv": "=",
+    "cup": "∪", "bigcup": "∪", "cap": "∩", "infty": "∞", "emptyset": "∅", "varnothing": "∅",
+    "O": "∅", "in": "∈", "notin": "∉", "lor": " or ", "vee": " or ", "land": " and ",
+    "wedge": " and ", "mid": "|", "vert": "|", "lvert": "|", "rvert": "|", "Vert": "|",
+    "lbrace": "{", "rbrace": "}", "lbrack": "[", "rbrack": "]", "langle": "(", "rangle": ")",
+    "lparen": "(", "rparen": ")", "pi": "π", "to": " -> ", "rightarrow": " -> ",
+    "Rightarrow": " => ", "implies": " => ", "iff": " => ", "Leftrightarrow": " => ",
+    "therefore": " ", "because": " ", "ldots": "...", "dots": "...", "cdots": "...", "Re": "ℝ",
+    "R": "ℝ", "reals": "ℝ", "Reals": "ℝ", "colon": ":", "setminus": "\\", "backslash": "\\",
+    "prime": "'", "degree": "°", "circ": "°", "propto": "∝", "cdotp": "*", "slash": "/",
+    "quad": " \u2002 ", "qquad": " \u2002 ", "newline": "\n", "cr": "\n", "par": "\n",
+    "nexists": "∄", "pounds": "£", "euro": "€", "exists": " ", "forall": "∀", "i": "i", "j": "j",
+    "imath": "i", "space": " ", "blacksquare": "", "checkmark": "",
+}  # fmt: skip
+_GREEK = [
+    "alpha",
+    "beta",
+    "gamma",
+    "delta",
+    "epsilon",
+    "varepsilon",
+    "zeta",
+    "eta",
+    "theta",
+    "vartheta",
+    "iota",
+    "kappa",
+    "lambda",
+    "mu",
+    "nu",
+    "xi",
+    "rho",
+    "sigma",
+    "tau",
+    "upsilon",
+    "phi",
+    "varphi",
+    "chi",
+    "psi",
+    "omega",
+    "Gamma",
+    "Delta",
+    "Theta",
+    "Lambda",
+    "Sigma",
+    "Phi",
+    "Psi",
+    "Omega",
+]
+_FUNCTIONS = ("sin", "cos", "tan", "log", "ln", "exp")
+_IGNORED = [
+    "left",
+    "right",
+    "big",
+    "Big",
+    "bigg",
+    "Bigg",
+    "bigl",
+    "bigr",
+    "Bigl",
+    "Bigr",
+    "biggl",
+    "biggr",
+    "Biggl",
+    "Biggr",
+    "middle",
+    "limits",
+    "displaystyle",
+    "textstyle",
+    "scriptstyle",
+    "normalsize",
+    "large",
+    "Large",
+    "small",
+    "nolimits",
+    "centering",
+    "mathop",
+    "mathrel",
+    "mathbin",
+    "mathopen",
+    "mathclose",
+    "mathord",
+    "thinspace",
+    "medspace",
+    "thickspace",
+    "negthinspace",
+    "enspace",
+    "noindent",
+    "hfill",
+    "rm",
+    "bf",
+    "it",
+    "displaylimits",
+    "strut",
+    "mathstrut",
+]
+_WRAPPERS = [
+    "boxed",
+    "fbox",
+    "mathbf",
+    "boldsymbol",
+    "bm",
+    "mathit",
+    "underline",
+    "mathsf",
+    "mathtt",
+    "mathcal",
+    "textit",
+    "mathnormal",
+    "textbf",
+    "phantomsection",
+    "ensuremath",
+    "underbrace",
+    "color",
+    "textcolor",
+    "emph",
+    "displaymath",
+    "bold",
+]
+_TEXTS = [
+    "text",
+    "mbox",
+    "hbox",
+    "textrm",
+    "textnormal",
+    "textsf",
+    "texttt",
+    "mathrm",
+    "operatorname",
+    "rm",
+]
+_SPACING = ",;:! >"
+_ESCAPED = {"{": "{", "}": "}", "$": "$", "%": "%", "#": "#", "&": "&", "_": "_", "|": "|"}
+_WORD_OF_TEXT = re.compile(r"[A-Za-z]{1,3}\.?")
+
+
+def looks_like_latex(text: str) -> bool:
+    """Whether a text has a command, a math span or a braced exponent."""
+    return ("\\" in text or "{" in text or "$" in text) and _LOOKS.search(text) is not None
+
+
+def from_latex(text: str, changes: list[str]) -> str:
+    """Rewrite LaTeX to the one grammar.
+
+    Raises:
+        Unread: an unknown command, unbalanced braces, or too many levels.
+    """
+    text = re.sub(r"\\\\(?=[A-Za-z])", r"\\", text)
+    text = re.sub(r"(?<=\d)\{,\}(?=\d)", ",", text)
+    changes.append("LaTeX rewritten as plain notation")
+    return _Translator(_without_delimiters(text)).all()
+
+
+def _without_delimiters(text: str) -> str:
+    text = re.sub(r"\\[()\[\]]", " ", text) if re.search(r"\\[(\[]", text) else text
+    bare = re.sub(r"\\\$", "", text)
+    if bare.count("$") % 2 == 0:
+        text = re.sub(r"(?<!\\)\${1,2}", " ", text)
+    return text
+
+
+class _Translator:
+    """A single pass over the text; each method returns what it rewrote."""
+
+    def __init__(self, text: str) -> None:
+        self.text, self.place, self.depth = text, 0, 0
+
+    def all(self) -> str:
+        result = self.until("")
+        if self.place < len(self.text):
+            raise Unread("a brace is closed that was never opened")
+        return result
+
+    def until(self, stop: str) -> str:
+        """Translate up to a closing brace or bracket, or to the end."""
+        self.depth += 1
+        if self.depth > MAX_DEPTH:
+            raise Unread("too many levels of brackets")
+        pieces: list[str] = []
+        while self.place < len(self.text) and self.text[self.place] not in (stop or "}"):
+            pieces.append(self.piece(pieces))
+        self.depth -= 1
+        return "".join(pieces)
+
+    def piece(self, before: list[str]) -> str:
+        character = self.text[self.place]
+        if character == "\\":
+            return self.command(before)
+        self.place += 1
+        if character == "{":
+            return self.braces()
+        if character in "^_":
+            return self.script(character)
+        if character == "~":
+            return " "
+        return "" if character == "&" else character
+
+    def braces(self) -> str:
+        inner = self.until("}")
+        self.close("}")
+        return marks.group(inner) if inner.strip() else ""
+
+    def close(self, bracket: str) -> None:
+        if self.place >= len(self.text):
+            raise Unread("a brace is never closed")
+        self.place += 1
+
+    def script(self, character: str) -> str:
+        self.blanks()
+        if character == "_":
+            return "_" + self.argument()
+        if self.place < len(self.text) and self.text[self.place] in "{\\":
+            inner = self.argument()
+            if inner.strip() in {"°", "'"}:
+                return inner
+            return "^" + marks.group(inner)
+        return "^"
+
+    def blanks(self) -> None:
+        while self.place < len(self.text) and self.text[self.place] in " \n":
+            self.place += 1
+
+    def argument(self) -> str:
+        """Return the next argument: a group, a command or one character (TeX's one-token rule)."""
+        self.blanks()
+        if self.place >= len(self.text):
+            raise Unread("a LaTeX command lacks its argument")
+        character = self.text[self.place]
+        if character == "{":
+            self.place += 1
+            inner = self.until("}")
+            self.close("}")
+            return inner
+        if character == "\\":
+            return self.command([])
+        self.place += 1
+        return character
+
+    def raw_argument(self) -> str:
+        """Return the text between braces untranslated."""
+        self.blanks()
+        end = self.text.find("}", self.place)
+        if self.place >= len(self.text) or self.text[self.place] != "{" or end < 0:
+            raise Unread("a LaTeX command lacks its argument")
+        inner = self.text[self.place + 1 : end]
+        if "{" in inner or "\\" in inner:
+            return self.argument()
+        self.place = end + 1
+        return inner
+
+    def name(self) -> str:
+        self.place += 1
+        found = re.compile(r"[A-Za-z]+|.|\n|$").match(self.text, self.place)
+        word = found[0] if found else ""
+        self.place += len(word)
+        return word
+
+    def command(self, before: list[str]) -> str:
+        word = self.name()
+        if word in _SYMBOLS:
+            return _SYMBOLS[word] if word not in {"pi", "in"} else f" {_SYMBOLS[word]} "
+        if not word or word in _SPACING or word in _IGNORED:
+            if word in {"left", "right"} and self.text[self.place : self.place + 1] == ".":
+                self.place += 1
+            return " " if word in _SPACING else ""
+        if word in _ESCAPED:
+            return _ESCAPED[word]
+        if word in _GREEK or word in _FUNCTIONS:
+            return f" {word} "
+        if word == "\\":
+            return "\n"
+        return self.structure(word, before)
+
+    def structure(self, word: str, before: list[str]) -> str:
+        if word in {"frac", "dfrac", "tfrac", "cfrac", "sfrac", "nicefrac"}:
+            return marks.fraction(self.argument(), self.argument())
+        if word == "sqrt":
+            return self.square_root()
+        if word in _TEXTS:
+            return self.upright(word)
+        if word in _WRAPPERS:
+            return self.wrapped(word)
+        if word in {"overline", "bar"}:
+            digits = self.argument()
+            if not digits.isdigit():
+                raise Unread("a bar over something other than decimals")
+            return marks.repeating(digits)
+        if word in {"cancel", "bcancel", "xcancel", "phantom", "label", "tag", "hspace", "vspace"}:
+            self.raw_argument()
+            return ""
+        if word in {"begin", "end"}:
+            return self.environment()
+        if word in {"mathbb", "Bbb"}:
+            return {"R": "ℝ", "C": "ℂ"}.get(self.argument().strip(), "?")
+        if word in {"not"}:
+            return self.negated()
+        raise Unread(f"unknown LaTeX command \\{word}")
+
+    def negated(self) -> str:
+        sign = self.argument().strip()
+        if sign not in {"=", "∈"}:
+            raise Unread("unknown LaTeX command \\not")
+        return "!=" if sign == "=" else "∉"
+
+    def square_root(self) -> str:
+        self.blanks()
+        index = "2"
+        if self.text[self.place : self.place + 1] == "[":
+            self.place += 1
+            index = self.until("]")
+            self.close("]")
+        return marks.root(self.argument(), index)
+
+    def upright(self, word: str) -> str:
+        inner = self.raw_argument().replace("~", " ").strip()
+        if word != "text" and _WORD_OF_TEXT.fullmatch(inner) and inner not in {"or", "and", "no"}:
+            return marks.roman(inner)
+        return f" {inner} "
+
+    def wrapped(self, word: str) -> str:
+        if word in {"color", "textcolor"}:
+            self.raw_argument()
+            if word == "color":
+                return ""
+        return marks.group(self.argument())
+
+    def environment(self) -> str:
+        kind = self.raw_argument().strip("*")
+        if kind not in {"array", "cases", "aligned", "align", "equation", "gathered", "split"}:
+            raise Unread(f"unknown LaTeX environment {kind}")
+        if kind == "array" and self.text[self.place : self.place + 1] == "{":
+            self.raw_argument()
+        return "\n"

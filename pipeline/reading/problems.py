@@ -1,0 +1,160 @@
+"""Problem texts of a course: equations, inequalities, systems, expressions."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from pipeline.errors import BudgetExceeded, UnreadableProblem
+from pipeline.exact.trees import Letter, Node, Relation, letters
+from pipeline.reading.budgets import Unread
+from pipeline.reading.items import Notes, expression_of, relation_of
+from pipeline.reading.labels import without_label
+from pipeline.reading.normalise import normalised
+from pipeline.reading.pieces import split_at
+from pipeline.reading.records import ReadingContext
+from pipeline.reading.tokens import Token, tokens_of
+from pipeline.reading.words import signs_for_words
+
+__all__ = ["Problem", "read_problem"]
+
+_FOR = re.compile(r",?\s*\b(?:solve\s+)?for\s+([A-Za-zα-ω])\s*[.?]?\s*$", re.IGNORECASE)
+_AT = re.compile(
+    r",?\s*(?:\bat\b|\bwhen\b|\bif\b|\bwhere\b|\bfor\b|\bgiven\b|@)\s*(?=[A-Za-z]\s*=)",
+    re.IGNORECASE,
+)
+_COMMAND = re.compile(
+    r"^\s*(?:please\s+)?(?:solve(?:\s+(?:for\s+[A-Za-z]\s*:|the\s+(?:equation|inequality|system)))?|"
+    r"simplify|expand|factor(?:\s+completely)?|evaluate|compute|find(?:\s+the\s+\w+(?:\s+of)?)?|"
+    r"multiply|calculate)\s*:?\s+(?=[^a-z]|[a-z]\W)",
+    re.IGNORECASE,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """A problem as read.
+
+    Args:
+        text: the text, untouched.
+        task: the task it was read for.
+        tree: the expression, or the first relation.
+        letter: the unknown; empty when no letter occurs.
+        relations: every equation or inequality, in order; empty for an expression.
+        letters: all letters.
+        substitutions: letter and number of `2x^2 at x=5`.
+        name: the letter on the left of `y = …` or `f(x) = …`; empty without one.
+    """
+
+    text: str
+    task: str
+    tree: Node
+    letter: str
+    relations: tuple[Relation, ...]
+    letters: frozenset[str]
+    substitutions: tuple[tuple[str, Node], ...] = ()
+    name: str = ""
+
+    @property
+    def is_system(self) -> bool:
+        """Whether there are several relations."""
+        return len(self.relations) > 1
+
+    @property
+    def is_inequality(self) -> bool:
+        """Whether a relation sign other than `=` occurs."""
+        return any(sign != "=" for relation in self.relations for sign in relation.signs)
+
+    @property
+    def context(self) -> ReadingContext:
+        """What the problem tells the reader of its answers: letters, and whether i is one."""
+        return ReadingContext(letters=self.letters, i_is_letter="i" in self.letters)
+
+
+def read_problem(text: str, task: str = "solve") -> Problem:
+    """Read a problem.
+
+    Args:
+        text: plain, Unicode or LaTeX text: an equation or inequality in any letter, a system
+            joined by `;`, `… for y`, an expression, `y = …`, or `2x^2 at x=5`.
+        task: the task that the course gave.
+
+    Raises:
+        UnreadableProblem: the text lies outside the grammar; the message says where and why.
+    """
+    try:
+        return _read(text, task)
+    except (Unread, BudgetExceeded, RecursionError) as error:
+        raise UnreadableProblem(
+            f"the problem “{text[:80]}” cannot be read: {error}; write it like `x^2 - 4x = 2`"
+        ) from error
+
+
+def _read(text: str, task: str) -> Problem:
+    plain = _COMMAND.sub("", normalised(text, []).strip())
+    asked = _FOR.search(plain)
+    plain = plain[: asked.start()] if asked else plain
+    parts = _AT.split(plain, maxsplit=1)
+    uses_i = _uses_i_as_letter(parts[0], asked[1] if asked else "")
+    notes = Notes(ReadingContext(i_is_letter=uses_i), frozenset({"plus-minus-typed"}))
+    values = _substitutions(parts[1], notes) if len(parts) > 1 else ()
+    sides = _parts(signs_for_words(parts[0], []), notes)
+    relations = tuple(side for side in sides if isinstance(side, Relation))
+    if not sides or (len(sides) > 1 and len(relations) != len(sides)):
+        raise Unread("several expressions")
+    return _built(text, task, sides[0], relations, values, asked[1] if asked else "")
+
+
+def _parts(text: str, notes: Notes) -> list[Node]:
+    tokens: list[Token] = without_label(tokens_of(text.strip(" .?")))
+    found: list[Node] = []
+    for item in split_at(tokens, frozenset({";", "\n", ",", "and", "&"})):
+        relation = relation_of(item.tokens, notes)
+        found.append(expression_of(item.tokens, notes) if relation is None else relation)
+    return found
+
+
+def _uses_i_as_letter(text: str, asked: str) -> bool:
+    """Whether i is an unknown: asked for, or the only letter of an equation."""
+    if asked == "i":
+        return True
+    found = set(re.findall(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z])", text))
+    return found == {"i"} and "=" in text and not re.search(r"i\^2\s*=\s*-1", text)
+
+
+def _substitutions(text: str, notes: Notes) -> tuple[tuple[str, Node], ...]:
+    found: list[tuple[str, Node]] = []
+    for side in _parts(text, notes):
+        if not isinstance(side, Relation) or not isinstance(side.sides[0], Letter):
+            raise Unread("a value is given as `x = 5`")
+        found.append((side.sides[0].name, side.sides[1]))
+    return tuple(found)
+
+
+def _built(
+    text: str,
+    task: str,
+    first: Node,
+    relations: tuple[Relation, ...],
+    values: tuple[tuple[str, Node], ...],
+    asked: str,
+) -> Problem:
+    names = frozenset().union(*(letters(part) for part in (relations or (first,))))
+    name = ""
+    if task == "vertex" and len(relations) == 1 and relations[0].signs == ("=",):
+        left, right = relations[0].sides
+        name = left.name if isinstance(left, Letter) else getattr(left, "name", "")
+        if name and name not in letters(right):
+            return Problem(
+                text, task, right, _unknown(letters(right), asked), (), names, values, name
+            )
+    return Problem(text, task, first, _unknown(names, asked), relations, names, values, name)
+
+
+def _unknown(names: frozenset[str], asked: str) -> str:
+    """The unknown: the letter asked for, x where it occurs, else the last letter by convention."""
+    if asked:
+        return asked
+    if "x" in names or not names:
+        return "x" if names else ""
+    return max(names)

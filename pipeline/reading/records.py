@@ -1,0 +1,65 @@
+"""What the reader is told and what it answers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from pipeline.exact.values import Value
+
+__all__ = ["AnswerKind", "ReadAnswer", "Reading", "ReadingContext"]
+
+AnswerKind: TypeAlias = Literal["roots", "number", "expression", "point", "region", "equation"]
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingContext:
+    """What the question tells about its answer.
+
+    Args:
+        letters: letters of the problem; empty when no problem fixes them.
+        kind: what is asked for, or None.
+        complex_numbers: whether the question is over the complex numbers.
+        decimal_comma: whether 2,5 is two and a half.
+        min_places: fewest decimals that prove anything.
+        i_is_letter: whether the problem uses i as a letter.
+    """
+
+    letters: frozenset[str] = frozenset()
+    kind: AnswerKind | None = None
+    complex_numbers: bool = False
+    decimal_comma: bool = False
+    min_places: int = 2
+    i_is_letter: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One legitimate reading.
+
+    Args:
+        value: what was meant.
+        remarks: what was set aside, assumed or ambiguous, in sentences.
+        convention: the convention that was read the other way; empty for the usual reading.
+    """
+
+    value: Value
+    remarks: tuple[str, ...] = ()
+    convention: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ReadAnswer:
+    """A typed answer as read; without readings it is unread, and the reason says why.
+
+    Args:
+        raw: the text as typed, untouched.
+        readings: every legitimate reading, first the one that is used.
+        reason: why the text is unread; None when it was read.
+        changes: what was done to the text on the way, in order.
+    """
+
+    raw: str
+    readings: tuple[Reading, ...]
+    reason: str | None = None
+    changes: tuple[str, ...] = ()

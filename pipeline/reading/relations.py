@@ -1,0 +1,235 @@
+"""Relations as answers: labels of roots, chains of equals, inequalities, equations."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.polynomials import polynomial_of
+from pipeline.exact.trees import (
+    Call,
+    Letter,
+    Negation,
+    Node,
+    Numeral,
+    PlusMinus,
+    Power,
+    Product,
+    Quotient,
+    Relation,
+    letters,
+)
+from pipeline.exact.values import (
+    Equation,
+    Expression,
+    Number,
+    Region,
+    Roots,
+    Statement,
+    StatementCode,
+    Value,
+    value_key,
+)
+from pipeline.reading.brackets import numbers_of
+from pipeline.reading.budgets import Unread
+from pipeline.reading.inequalities import chain_region
+from pipeline.reading.items import Notes
+from pipeline.reading.signs import count_signs
+
+__all__ = ["Labelled", "labelled", "relation_value", "zero_product_roots"]
+
+Labelled = tuple[str, list[Number]]
+"""A letter and its values."""
+
+
+def labelled(relation: Relation, notes: Notes) -> Labelled | None:
+    """Return the letter and values of `x = …`, `… = x`, `x = … = …` or `x ≈ …`, or None."""
+    sides, signs = relation.sides, relation.signs
+    if any(sign not in {"=", "~"} for sign in signs):
+        return None
+    if isinstance(sides[-1], Letter) and not isinstance(sides[0], Letter):
+        sides, signs = tuple(reversed(sides)), tuple(reversed(signs))
+    if not isinstance(sides[0], Letter) or any(letters(side) for side in sides[1:]):
+        return None
+    return sides[0].name, last_of_chain(sides[1:], signs[1:], notes)
+
+
+def last_of_chain(sides: Sequence[Node], signs: Sequence[str], notes: Notes) -> list[Number]:
+    """Return the last exact value of a chain; what follows ≈ is a rounding of it.
+
+    Raises:
+        Unread: two plain numbers in the chain contradict each other.
+    """
+    if "~" in signs:
+        cut = signs.index("~")
+        sides, signs = sides[: cut + 1], signs[:cut]
+        notes.remark("the rounding after ≈ was set aside")
+    numbers = numbers_of(sides[-1])
+    keys = {value_key(number) for number in numbers}
+    for side in sides[:-1]:
+        earlier = numbers_of(side)
+        if {value_key(number) for number in earlier} == keys or _rounds(earlier, numbers):
+            continue
+        if _plain(side) and _plain(sides[-1]):
+            raise Unread("the equals signs contradict each other")
+        notes.remark("a chain of equals signs whose sides differ; the last was used")
+    if len(sides) > 1 and all(number.places for number in numbers):
+        exact = numbers_of(sides[-2])
+        return exact if _rounds(exact, numbers) else numbers
+    return numbers
+
+
+def _plain(node: Node) -> bool:
+    inner = node.argument if isinstance(node, Negation) else node
+    return isinstance(inner, Numeral)
+
+
+def _rounds(exact: list[Number], rounded: list[Number]) -> bool:
+    """Whether decimals are roundings of the exact values before them."""
+    if len(exact) != len(rounded):
+        return False
+    for first, second in zip(exact, rounded, strict=True):
+        if first.surd is None or second.surd is None or second.places is None:
+            return False
+        gap = abs(first.surd.approximate() - second.surd.approximate())
+        if gap > 10.0**-second.places:
+            return False
+    return True
+
+
+def relation_value(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
+    """Return the values of a relation that stands alone."""
+    found = labelled(relation, notes)
+    if found is not None:
+        return [(Roots(tuple(found[1])), "")]
+    if not letters(relation):
+        return [(_numeric(relation, notes), "")]
+    if all(sign in {"=", "~"} for sign in relation.signs):
+        return _equation(relation, notes)
+    if any(count_signs(side) for side in relation.sides):
+        raise Unread("a plus-minus sign in an inequality")
+    region = chain_region(relation)
+    if region is None:
+        return [(Equation(relation), "")]
+    if region.parts or len(relation.signs) < 2:
+        return [(region, "")]
+    return [(Statement(StatementCode.NO_SOLUTION), ""), *_as_union(relation)]
+
+
+def _as_union(relation: Relation) -> list[tuple[Value, str]]:
+    """An impossible chain `3 < x < -2` is often written for `or`."""
+    from pipeline.exact.regions import union  # noqa: PLC0415 - only here
+
+    parts: list[Region] = []
+    for place, sign in enumerate(relation.signs):
+        part = chain_region(Relation(relation.sides[place : place + 2], (sign,)))
+        parts += [] if part is None else [part]
+    return [(union(*parts), "impossible-chain")] if parts else []
+
+
+def _numeric(relation: Relation, notes: Notes) -> Value:
+    """A relation without letters: a chain that ends in a value, or a true or false statement."""
+    sides, signs = relation.sides, relation.signs
+    bare = len(sides) == 2 and all(_plain(side) for side in sides)
+    if bare and signs == ("=",):
+        equal = value_key(numbers_of(sides[0])[0]) == value_key(numbers_of(sides[1])[0])
+        notes.remark(f"a {'true' if equal else 'false'} equation left as the answer")
+        return Statement(StatementCode.ALL_REAL if equal else StatementCode.NO_SOLUTION)
+    if all(sign in {"=", "~"} for sign in signs):
+        numbers = last_of_chain(sides, signs, notes)
+        notes.remark("the last side of a chain of equals signs was used")
+        return numbers[0] if len(numbers) == 1 else Roots(tuple(numbers))
+    if len(sides) == 2 and "!=" not in signs:
+        return _comparison(relation, notes)
+    raise Unread("a comparison of numbers is no answer")
+
+
+def _comparison(relation: Relation, notes: Notes) -> Value:
+    first, second = (numbers_of(side)[0].surd for side in relation.sides)
+    if first is None or second is None or not (first.is_real and second.is_real):
+        raise Unread("a comparison of numbers is no answer")
+    order, sign = (first - second).real_sign(), relation.signs[0]
+    true = (order < 0 and "<" in sign) or (order > 0 and ">" in sign) or (not order and "=" in sign)
+    notes.remark(f"a {'true' if true else 'false'} inequality left as the answer")
+    return Statement(StatementCode.ALL_REAL if true else StatementCode.NO_SOLUTION)
+
+
+def _equation(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
+    sides = relation.sides
+    split = _run_together(relation)
+    if split is not None:
+        return [(Roots(tuple(split)), ""), (Equation(Relation(sides[1:], ("=",))), "label")]
+    if len(sides) == 2 and _same_value(sides[0], sides[1]):
+        notes.remark("two equal expressions; the last was used")
+        return [(Expression(sides[1]), "")]
+    if len(sides) > 2:
+        return [_long_chain(relation, notes)]
+    if any(count_signs(side) for side in sides):
+        if count_signs(sides[1]) and isinstance(sides[0], Letter):
+            return [(Roots(tuple(numbers_of(sides[1]))), "")]
+        raise Unread("a plus-minus sign in an equation")
+    values: list[tuple[Value, str]] = [(Equation(relation), "")]
+    roots = zero_product_roots(relation)
+    if roots:
+        values.append((Roots(tuple(roots)), "zero-product"))
+    if isinstance(sides[0], Call):
+        values.append((Expression(sides[1]) if letters(sides[1]) else numbers_of(sides[1])[0], "f"))
+    return values
+
+
+def _long_chain(relation: Relation, notes: Notes) -> tuple[Value, str]:
+    """`y = (x+1)^2 = x^2+2x+1`: the label with the last side, where the sides agree."""
+    sides = relation.sides
+    body = sides[1:] if isinstance(sides[0], Letter | Call) else sides
+    if not all(_same_value(side, body[-1]) for side in body[:-1]):
+        raise Unread("a chain of equations")
+    notes.remark("the last side of a chain of equals signs was used")
+    if body is sides:
+        return Expression(body[-1]), ""
+    return Equation(Relation((sides[0], body[-1]), ("=",))), ""
+
+
+def _same_value(first: Node, second: Node) -> bool:
+    try:
+        left, right = polynomial_of(first), polynomial_of(second)
+    except (ZeroDivisionError, BudgetExceeded):
+        return False
+    return left is not None and left == right and not left.is_constant
+
+
+def _run_together(relation: Relation) -> list[Number] | None:
+    """`x=2x=5`: two equations without anything between them."""
+    sides = relation.sides
+    if len(sides) != 3 or not isinstance(sides[0], Letter) or letters(sides[2]):
+        return None
+    middle = sides[1]
+    if not isinstance(middle, Product) or middle.factors[-1] != sides[0]:
+        return None
+    rest = middle.factors[:-1]
+    head = rest[0] if len(rest) == 1 else Product(rest)
+    return None if letters(head) else [*numbers_of(head), *numbers_of(sides[2])]
+
+
+def zero_product_roots(relation: Relation) -> list[Number]:
+    """Return the roots of a factored equation `(x-2)(x+3) = 0`, all factors linear; else none."""
+    left, right = relation.sides[0], relation.sides[-1]
+    if not isinstance(right, Numeral) or right.value:
+        return []
+    return _factor_roots(left)
+
+
+def _factor_roots(left: Node) -> list[Number]:
+    names = letters(left)
+    factors = left.factors if isinstance(left, Product) else (left,)
+    if len(names) != 1 or (len(factors) == 1 and not isinstance(left, Power)):
+        return []
+    letter, found = next(iter(names)), []
+    for factor in factors:
+        base = factor.base if isinstance(factor, Power) else factor
+        value = None if isinstance(base, PlusMinus | Quotient) else polynomial_of(base)
+        if value is None or value.degree() > 1:
+            return []
+        if value.degree() == 1:
+            constant, slope = value.coefficients(letter)
+            found.append(Number.exactly(-constant / slope))
+    return list(dict.fromkeys(found))

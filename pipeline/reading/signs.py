@@ -1,0 +1,126 @@
+"""Plus-minus signs taken both ways, and the checks that every tree must pass."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from itertools import product
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.trees import (
+    Absolute,
+    Call,
+    Constant,
+    Negation,
+    Node,
+    Numeral,
+    PlusMinus,
+    Power,
+    Product,
+    Quotient,
+    Relation,
+    Root,
+    Sum,
+    children,
+    letters,
+)
+from pipeline.exact.values import Number, number_of
+from pipeline.reading.budgets import MAX_EXPONENT, MAX_PLUS_MINUS, Unread
+
+__all__ = ["both_signs", "check_tree", "count_signs", "exact_number", "independent_signs", "mapped"]
+
+
+def mapped(node: Node, change: Callable[[Node], Node]) -> Node:  # noqa: PLR0911 - one return a kind
+    """Rebuild a tree with `change` applied to every part of a node."""
+    match node:
+        case Sum(terms):
+            return Sum(tuple(change(term) for term in terms))
+        case Product(factors):
+            return Product(tuple(change(factor) for factor in factors))
+        case Negation(part):
+            return Negation(change(part))
+        case Absolute(part):
+            return Absolute(change(part))
+        case PlusMinus(part, upper):
+            return PlusMinus(change(part), upper)
+        case Quotient(first, second):
+            return Quotient(change(first), change(second))
+        case Power(first, second):
+            return Power(change(first), change(second))
+        case Root(first, second):
+            return Root(change(first), change(second))
+        case Relation(sides, signs):
+            return Relation(tuple(change(side) for side in sides), signs)
+        case Call(name, arguments, base):
+            return Call(name, tuple(change(part) for part in arguments), base)
+    return node
+
+
+def count_signs(node: Node) -> int:
+    """Count the plus-minus signs of a tree."""
+    return isinstance(node, PlusMinus) + sum(count_signs(part) for part in children(node))
+
+
+def both_signs(node: Node) -> list[Node]:
+    """Return the tree itself, or its two trees with all plus-minus signs varied together.
+
+    Raises:
+        Unread: more than `MAX_PLUS_MINUS` signs.
+    """
+    count = count_signs(node)
+    if count > MAX_PLUS_MINUS:
+        raise Unread("too large: more than 6 plus-minus signs")
+    return [_chosen(node, iter([sign] * count)) for sign in (1, -1)] if count else [node]
+
+
+def independent_signs(node: Node) -> list[Node]:
+    """Return a tree for every choice of every sign."""
+    choices = product((1, -1), repeat=count_signs(node))
+    return [_chosen(node, iter(choice)) for choice in choices]
+
+
+def _chosen(node: Node, signs: Iterator[int]) -> Node:
+    if isinstance(node, PlusMinus):
+        sign = next(signs) * node.upper
+        inner = _chosen(node.argument, signs)
+        return inner if sign > 0 else Negation(inner)
+    return mapped(node, lambda part: _chosen(part, signs))
+
+
+def check_tree(node: Node) -> None:
+    """Refuse what no answer needs.
+
+    Raises:
+        Unread: an exponent over `MAX_EXPONENT` on letters, or arithmetic with infinity.
+    """
+    for part in children(node):
+        check_tree(part)
+    if isinstance(node, Relation):
+        return
+    if any(isinstance(part, Constant) and part.name == "oo" for part in children(node)) and not (
+        isinstance(node, Negation)
+    ):
+        raise Unread("arithmetic with infinity")
+    if isinstance(node, Power) and letters(node.base):
+        exponent = node.exponent.argument if isinstance(node.exponent, Negation) else node.exponent
+        if isinstance(exponent, Numeral) and exponent.value > MAX_EXPONENT:
+            raise Unread("too large: an exponent over 100")
+
+
+def exact_number(tree: Node) -> Number:
+    """Return a tree as a number.
+
+    Raises:
+        Unread: something is divided by zero, or the value is too large.
+    """
+    try:
+        return number_of(tree)
+    except ZeroDivisionError as error:
+        raise Unread("division by zero") from error
+    except BudgetExceeded as error:
+        raise Unread(f"too large: {error}") from error
+
+
+def without_marks(tree: Node) -> Node:
+    """Return a numeral without its decimals' count, for exact comparison."""
+    return replace(tree, places=None) if isinstance(tree, Numeral) else tree

@@ -1,0 +1,136 @@
+"""Answers in words: no real solution, no solution, all real numbers, do not know, blank, prime.
+
+Words are compared after lower-casing, without filler words, in the singular; in words of six
+letters or more one edit or one swap of neighbours is allowed. The word lists are statements.toml.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib.resources import files
+
+from pipeline.exact.values import Statement, StatementCode
+
+__all__ = ["Stated", "stated"]
+
+_MIN_FUZZY = 6
+_MAX_WORDS = 14
+_APART = re.compile(r"[!?.,;:()\"*~]+")
+
+
+@dataclass(frozen=True, slots=True)
+class Stated:
+    """A statement found: the code, a second code where the words allow one, and remarks."""
+
+    statement: Statement
+    second: Statement | None
+    remarks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Lists:
+    codes: dict[str, StatementCode]
+    filler: frozenset[str]
+    singular: dict[str, str]
+    flagged: frozenset[str]
+    second: dict[str, StatementCode]
+    words: dict[int, tuple[str, ...]]
+
+
+@lru_cache(maxsize=1)
+def _lists() -> _Lists:
+    text = files("pipeline.reading").joinpath("statements.toml").read_text(encoding="utf-8")
+    data = tomllib.loads(text)
+    filler, singular = frozenset(data["filler"]), data["singular"]
+    codes: dict[str, StatementCode] = {}
+    for name, phrases in data["phrases"].items():
+        for phrase in phrases:
+            codes.setdefault(phrase.lower(), StatementCode(name))
+            codes.setdefault(_reduced(phrase.lower(), filler, singular), StatementCode(name))
+    codes.pop("", None)
+    by_length: dict[int, set[str]] = {}
+    for word in {word for phrase in codes for word in phrase.split()} | set(singular) | filler:
+        by_length.setdefault(len(word), set()).add(word)
+    return _Lists(
+        codes,
+        filler,
+        singular,
+        frozenset(data["flagged"]["phrases"]),
+        {phrase: StatementCode(code) for phrase, code in data["second"].items()},
+        {length: tuple(sorted(words)) for length, words in by_length.items()},
+    )
+
+
+def _reduced(text: str, filler: frozenset[str], singular: dict[str, str]) -> str:
+    words = [singular.get(word, word) for word in text.split()]
+    words = [word for word in " ".join(words).split() if word not in filler]
+    return " ".join(words)
+
+
+def stated(text: str) -> Stated | None:
+    """Return the statement that a whole text makes, or None."""
+    lists = _lists()
+    whole = " ".join(text.lower().split())
+    if whole and not whole.strip("?! "):
+        return _found(StatementCode.DONT_KNOW, whole, ())
+    if whole in lists.codes:
+        return _found(lists.codes[whole], whole, ())
+    cleaned = " ".join(_APART.sub(" ", whole).replace("’", "'").split())
+    if not cleaned or not _wordy(cleaned):
+        return None
+    return _lookup(cleaned)
+
+
+def _wordy(text: str) -> bool:
+    letters = sum(character.isalpha() or character in " '∅∈ℝ#∞∝-/" for character in text)
+    return letters >= len(text) - 2 and len(text.split()) <= _MAX_WORDS
+
+
+def _lookup(cleaned: str) -> Stated | None:
+    lists = _lists()
+    if cleaned in lists.codes:
+        return _found(lists.codes[cleaned], cleaned, ())
+    reduced = _reduced(cleaned, lists.filler, lists.singular)
+    if reduced in lists.codes:
+        return _found(lists.codes[reduced], reduced, ())
+    mended = " ".join(_mended(word) for word in cleaned.split())
+    reduced = _reduced(mended, lists.filler, lists.singular)
+    code = lists.codes.get(mended) or lists.codes.get(reduced)
+    return None if code is None else _found(code, reduced, (f"misspelling read as {mended}",))
+
+
+def _found(code: StatementCode, phrase: str, remarks: tuple[str, ...]) -> Stated:
+    lists = _lists()
+    if phrase in lists.flagged:
+        remarks = (*remarks, f"“{phrase}” is used for other things too")
+    second = lists.second.get(phrase)
+    return Stated(Statement(code), Statement(second) if second else None, remarks)
+
+
+@lru_cache(maxsize=4096)
+def _mended(word: str) -> str:
+    if len(word) < _MIN_FUZZY or not word.isalpha():
+        return word
+    words = _lists().words
+    if word in words.get(len(word), ()):
+        return word
+    for length in (len(word), len(word) + 1, len(word) - 1):
+        for known in words.get(length, ()):
+            if len(known) >= _MIN_FUZZY - 1 and _one_edit(word, known):
+                return known
+    return word
+
+
+def _one_edit(word: str, known: str) -> bool:
+    """Whether one letter was added, lost or changed, or two neighbours were swapped."""
+    start = 0
+    while start < min(len(word), len(known)) and word[start] == known[start]:
+        start += 1
+    left, right = word[start:], known[start:]
+    if len(word) == len(known):
+        swapped = len(left) > 1 and left[0] == right[1] and left[1] == right[0]
+        return left[1:] == right[1:] or (swapped and left[2:] == right[2:])
+    return left[1:] == right if len(word) > len(known) else left == right[1:]

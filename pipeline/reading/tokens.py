@@ -1,0 +1,357 @@
+"""Tokens: numbers, letters, signs and brackets of the one notation."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+
+from pipeline.reading import marks
+from pipeline.reading.budgets import MAX_DIGITS, MAX_TOKENS, Unread
+
+__all__ = ["GREEK", "Token", "tokens_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """One token.
+
+    Args:
+        kind: `number`, `letter`, `constant`, `function`, `unit`, or the sign itself.
+        text: as typed, or the name that it stands for.
+        value: of a number.
+        places: decimals of a number; None for an integer.
+        gap: whether a blank stands before it.
+    """
+
+    kind: str
+    text: str
+    value: Fraction = Fraction(0)
+    places: int | None = None
+    gap: bool = False
+
+
+GREEK = {
+    "α": "alpha", "β": "beta", "γ": "gamma", "δ": "delta", "ε": "epsilon", "ζ": "zeta",
+    "η": "eta", "θ": "theta", "κ": "kappa", "λ": "lambda", "μ": "mu", "ν": "nu", "ξ": "xi",
+    "ρ": "rho", "σ": "sigma", "τ": "tau", "φ": "phi", "ψ": "psi", "ω": "omega", "Δ": "Delta",
+    "Γ": "Gamma", "Θ": "Theta", "Λ": "Lambda", "Σ": "Sigma", "Φ": "Phi", "Ψ": "Psi", "Ω": "Omega",
+    "∆": "Delta",
+}  # fmt: skip
+_GREEK_NAMES = frozenset(GREEK.values()) | {"varepsilon", "vartheta", "varphi", "iota", "upsilon"}
+_FUNCTIONS = {
+    "sqrt": "sqrt", "sqr": "sqrt", "sqroot": "sqrt", "squareroot": "sqrt", "sqrroot": "sqrt",
+    "squrt": "sqrt", "sqt": "sqrt", "sqart": "sqrt", "rt": "sqrt", "root": "sqrt", "srt": "sqrt",
+    "cbrt": "cbrt", "cuberoot": "cbrt", "abs": "abs", "log": "log", "ln": "ln", "sin": "sin",
+    "cos": "cos", "tan": "tan", "exp": "exp", "frac": "frac",
+}  # fmt: skip
+_CONSTANTS = {"pi": "pi", "inf": "oo", "infty": "oo", "infinity": "oo", "oo": "oo"}
+_CONNECTIVES = {"or": "or", "and": "and"}
+_SIGNS = (
+    "<=>", "==>", "...", "<->", "+/-", "-/+", "+\\-", "<=", ">=", "!=", "==", "=>", "=<", "->",
+    "<>", ":=", "**", "//", "+-", "-+", "||",
+)  # fmt: skip
+_MASTER = re.compile(
+    r"(?P<number>(?:\d+\.?\d*|\.\d+)(?:\.\.\.+|" + marks.REPEATING + r"\d+" + marks.END_REPEATING
+    + r"|(?<=\.)\(\d+\)|[eE][+-]?\d+(?![A-Za-z.\d]))?)"
+    r"|(?P<word>[A-Za-z]+|[α-ωΔΓΘΛΣΦΨΩ∆])"
+    r"|(?P<roman>" + marks.ROMAN + "[^" + marks.END_ROMAN + "]*" + marks.END_ROMAN + ")"
+    r"|(?P<gap>\s+)"
+    r"|(?P<sign>" + "|".join(re.escape(sign) for sign in _SIGNS) + r"|.|\n)",
+    re.DOTALL,
+)  # fmt: skip
+_SAME = {
+    "==": "=", ":=": "=", "=<": "<=", "<>": "!=", "**": "^", "//": "/", "+/-": "±", "-/+": "∓",
+    "+\\-": "±", "==>": "=>", "<=>": "=>", "<->": "=>", "{": "{", "}": "}",
+}  # fmt: skip
+_KNOWN_SIGNS = frozenset("+-*/^=<>~()[]{}|,;:.!%°'_√±∓∪∩∅∈∉ℝ∞π⟋\\&$€£¥¢#\"?\n") | {
+    "<=", ">=", "!=", "=>", "->", "...", "+-", "-+", "||",
+    marks.FRACTION, marks.OVER, marks.END_FRACTION, marks.GROUP, marks.END_GROUP, marks.INDEX,
+    marks.END_INDEX,
+}  # fmt: skip
+_TYPICAL = re.compile(r"[xyz]+|[abc]+|[pqrst]+|[mn]+|[uvw]+|[hkl]+", re.IGNORECASE)
+
+
+def tokens_of(text: str, known: frozenset[str] = frozenset()) -> list[Token]:
+    """Split text into tokens; letters of the problem may form products of any length.
+
+    Raises:
+        Unread: a character or word is unknown, or a limit is passed.
+    """
+    tokens: list[Token] = []
+    gap = False
+    for found in _MASTER.finditer(text):
+        kind = found.lastgroup
+        if kind == "gap" and "\n" not in found[0]:
+            gap = True
+            continue
+        if kind == "number":
+            tokens.append(_number(found[0], gap))
+        elif kind == "word":
+            tokens.extend(_word(found[0], gap, known, tokens))
+        elif kind == "roman":
+            tokens.append(Token("unit", found[0][1:-1].strip(), gap=gap))
+        else:
+            tokens.append(_sign("\n" if kind == "gap" else found[0], gap))
+        gap = False
+        if len(tokens) > MAX_TOKENS:
+            raise Unread("too large: more than 600 signs")
+    return tokens
+
+
+def _sign(text: str, gap: bool) -> Token:
+    text = _SAME.get(text, text)
+    if text == "∞":
+        return Token("constant", "oo", gap=gap)
+    if text == "π":
+        return Token("constant", "pi", gap=gap)
+    if text not in _KNOWN_SIGNS:
+        raise Unread(f"unknown character {text!a}" if len(text) == 1 else f"unknown sign {text}")
+    return Token(text, text, gap=gap)
+
+
+@lru_cache(maxsize=4096)
+def _number(text: str, gap: bool) -> Token:
+    if len(text) > MAX_DIGITS:
+        raise Unread("too large: a number of more than 1,000 digits")
+    if text.endswith("..."):
+        return _dotted(text.rstrip("."), gap)
+    for opening, closing in ((marks.REPEATING, marks.END_REPEATING), ("(", ")")):
+        if opening in text:
+            start, cycle = text.rstrip(closing).split(opening)
+            return Token("number", text, _periodic(start, cycle), None, gap)
+    mantissa, _, exponent = text.lower().partition("e")
+    whole, point, decimals = mantissa.partition(".")
+    value = Fraction(int((whole or "0") + decimals), 10 ** len(decimals))
+    places: int | None = len(decimals) if point and decimals else None
+    if exponent:
+        if abs(int(exponent)) > MAX_DIGITS:
+            raise Unread("too large: a number of more than 1,000 digits")
+        value *= Fraction(10) ** int(exponent)
+        places = None if places is None or places < int(exponent) else places - int(exponent)
+    return Token("number", text, value, places, gap)
+
+
+def _periodic(start: str, cycle: str) -> Fraction:
+    whole, _, decimals = start.partition(".")
+    first = Fraction(int((whole or "0") + decimals), 10 ** len(decimals))
+    return first + Fraction(int(cycle), (10 ** len(cycle) - 1) * 10 ** len(decimals))
+
+
+def _dotted(text: str, gap: bool) -> Token:
+    """Decimals that go on: repeated digits repeat for ever, others were only cut off."""
+    whole, _, decimals = text.partition(".")
+    for length in range(1, len(decimals) // 2 + 1):
+        cycle = decimals[-length:]
+        if decimals[-2 * length : -length] == cycle and (
+            length > 1 or decimals.endswith(cycle * 2)
+        ):
+            start = decimals
+            while start.endswith(cycle):
+                start = start[:-length]
+            return Token("number", text, _periodic(f"{whole}.{start}", cycle), None, gap)
+    if not decimals:
+        raise Unread("three dots after a whole number")
+    plain = _number(text, gap)
+    return Token("number", text, plain.value, plain.places, gap)
+
+
+def _word(text: str, gap: bool, known: frozenset[str], before: list[Token]) -> list[Token]:
+    lower = text.lower()
+    if text in known or (len(text) == 1 and text not in GREEK):
+        return [Token("letter", text, gap=gap)]
+    if text in GREEK or lower in _GREEK_NAMES:
+        return [Token("letter", GREEK.get(text, text), gap=gap)]
+    for table, kind in ((_FUNCTIONS, "function"), (_CONSTANTS, "constant")):
+        if lower in table:
+            return [Token(kind, table[lower], gap=gap)]
+    if lower in _CONNECTIVES:
+        return [Token(_CONNECTIVES[lower], lower, gap=gap)]
+    return _split(text, gap, known, before)
+
+
+def _split(text: str, gap: bool, known: frozenset[str], before: list[Token]) -> list[Token]:
+    lower = text.lower()
+    for word, kind in (*_FUNCTIONS.items(), *_CONNECTIVES.items()):
+        rest = text[len(word) :]
+        if lower.startswith(word) and len(word) > 1 and len(rest) <= 2:
+            named = Token("function", kind, gap=gap) if word in _FUNCTIONS else Token(kind, word)
+            return [named, *_word(rest, False, known, before)]
+        if lower.endswith(word) and len(word) > 2 and len(lower) - len(word) <= 2:
+            head = _word(text[: -len(word)], gap, known, before)
+            return [*head, Token("function", kind) if word in _FUNCTIONS else Token(kind, word)]
+    after_number = bool(before) and before[-1].kind in {"number", marks.END_FRACTION, ")"}
+    if after_number and text in _units():
+        return [Token("unit", text, gap=gap)]
+    if not _product_of_letters(text, known):
+        raise Unread(f"unknown word “{text[:40]}”")
+    return [Token("letter", letter, gap=gap and place == 0) for place, letter in enumerate(text)]
+
+
+@lru_cache(maxsize=1)
+def _units() -> frozenset[str]:
+    from pipeline.reading.words import UNITS
+
+    return UNITS.words
+
+
+_COMMON_WORDS = frozenset(
+    [
+        "in",
+        "is",
+        "it",
+        "if",
+        "at",
+        "be",
+        "by",
+        "do",
+        "go",
+        "he",
+        "hi",
+        "me",
+        "my",
+        "no",
+        "of",
+        "oh",
+        "ok",
+        "on",
+        "so",
+        "to",
+        "up",
+        "us",
+        "we",
+        "am",
+        "as",
+        "an",
+        "ad",
+        "yes",
+        "the",
+        "and",
+        "are",
+        "you",
+        "not",
+        "but",
+        "can",
+        "all",
+        "any",
+        "its",
+        "was",
+        "get",
+        "got",
+        "let",
+        "see",
+        "one",
+        "two",
+        "six",
+        "ten",
+        "how",
+        "why",
+        "who",
+        "what",
+        "cat",
+        "dog",
+        "bad",
+        "big",
+        "lol",
+        "idk",
+        "now",
+        "old",
+        "out",
+        "put",
+        "say",
+        "she",
+        "too",
+        "try",
+        "use",
+        "was",
+        "way",
+        "wow",
+        "yep",
+        "zip",
+        "cmd",
+        "exe",
+        "sum",
+        "map",
+        "len",
+        "int",
+        "str",
+        "del",
+        "def",
+        "for",
+        "max",
+        "min",
+        "has",
+        "had",
+        "him",
+        "his",
+        "her",
+        "did",
+        "may",
+        "new",
+        "job",
+        "run",
+        "add",
+        "sub",
+        "mul",
+        "div",
+        "mod",
+        "ans",
+        "var",
+        "log",
+        "nan",
+        "nil",
+        "end",
+        "bar",
+        "box",
+        "car",
+        "day",
+        "far",
+        "fun",
+        "hot",
+        "ice",
+        "key",
+        "kid",
+        "law",
+        "lie",
+        "low",
+        "mad",
+        "pay",
+        "pet",
+        "red",
+        "sad",
+        "sea",
+        "sit",
+        "sky",
+        "sun",
+        "tie",
+        "toy",
+        "war",
+        "win",
+        "wet",
+        "yet",
+        "zoo",
+        "eye",
+        "ear",
+        "arm",
+        "leg",
+        "air",
+        "age",
+        "act",
+        "aid",
+        "aim",
+        "art",
+        "ask",
+    ]
+)
+
+
+def _product_of_letters(text: str, known: frozenset[str]) -> bool:
+    """Whether a run of letters is a product: short and no word, or letters that go together."""
+    if known and all(letter in known or letter in "ie" for letter in text):
+        return True
+    if _TYPICAL.fullmatch(text):
+        return True
+    if text.lower() in _COMMON_WORDS:
+        return False
+    return len(text) == 2 or (len(text) == 3 and not any(v in text.lower() for v in "eiou"))

@@ -1,0 +1,183 @@
+"""Words that stand for signs, words that carry no value, and units; the lists are words.toml."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from functools import lru_cache
+from importlib.resources import files
+from typing import Any
+
+__all__ = [
+    "UNITS",
+    "ignored_words",
+    "needs_words",
+    "ranges_in_words",
+    "signs_for_words",
+    "without_rejected",
+]
+
+_RUN = re.compile(r"[A-Za-z\u00c0-\u06ff\u4e00-\u9fff]{2,}")
+_QUIET = {"sqrt", "or", "and", "pi", "xy", "sqr"}
+
+
+@lru_cache(maxsize=1)
+def _data() -> dict[str, Any]:
+    text = files("pipeline.reading").joinpath("words.toml").read_text(encoding="utf-8")
+    return tomllib.loads(text)
+
+
+def _alternation(phrases: list[str]) -> str:
+    ordered = sorted(phrases, key=len, reverse=True)
+    return "|".join(re.escape(phrase).replace(r"\ ", r"\s+") for phrase in ordered)
+
+
+@lru_cache(maxsize=1)
+def _signs() -> tuple[re.Pattern[str], dict[str, str]]:
+    table = {phrase.lower(): sign for phrase, sign in _data()["signs"].items()}
+    roots = {"root", "radical", "square root", "cube root", "half"}
+    plain = _alternation([phrase for phrase in table if phrase not in roots])
+    guarded = _alternation(sorted(roots - {"half"}))
+    pattern = rf"(?<![A-Za-z\\_])(?:(?:{plain})(?![A-Za-z])|(?:{guarded})(?=\s*[\d(√-])|half\b)"
+    return re.compile(pattern, re.IGNORECASE), table
+
+
+@lru_cache(maxsize=1)
+def _ignored() -> re.Pattern[str]:
+    data = _data()["ignored"]
+    phrases = _alternation([*data["before_and_after"], *data["multiplicity"]])
+    return re.compile(rf"(?<![A-Za-z\\_])(?:{phrases})(?![A-Za-z'])(?:\s*:(?!=))?", re.IGNORECASE)
+
+
+@lru_cache(maxsize=1)
+def _multiplicity() -> re.Pattern[str]:
+    phrases = _alternation(_data()["ignored"]["multiplicity"])
+    counted = r"\(\s*[x×*]\s*[23]\s*\)|\b[x×]\s*2\)?$"
+    return re.compile(rf"(?:{phrases})(?![A-Za-z])|{counted}", re.IGNORECASE)
+
+
+@lru_cache(maxsize=1)
+def _rejections() -> tuple[re.Pattern[str], re.Pattern[str]]:
+    data = _data()["ignored"]
+    after = _alternation(data["rejected"])
+    before = _alternation(data["rejecting"])
+    return (
+        re.compile(rf"(?<![A-Za-z])(?:{after})(?![A-Za-z])", re.IGNORECASE),
+        re.compile(rf"(?:{before})\s+(?:[A-Za-z]\s*=\s*)?[-+±√\d(]", re.IGNORECASE),
+    )
+
+
+class _Units:
+    """The units that may follow a number."""
+
+    @property
+    def words(self) -> frozenset[str]:
+        return _unit_words()
+
+
+@lru_cache(maxsize=1)
+def _unit_words() -> frozenset[str]:
+    return frozenset(_data()["units"]["words"])
+
+
+UNITS = _Units()
+
+_TENS = re.compile(
+    r"\b(twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)[\s-]+"
+    r"(one|two|three|four|five|six|seven|eight|nine)\b",
+    re.IGNORECASE,
+)
+_ROMANCE = re.compile(r"(?<=[\d)½¼¾])\s+[oyu]\s+(?=[A-Za-z]\s*=|[-+]?\d)")
+_MINUS_BEFORE = re.compile(r"^\s*negative\b", re.IGNORECASE)
+
+
+def _tens(found: re.Match[str]) -> str:
+    table = _signs()[1]
+    return str(int(table[found[1].lower()]) + int(table[found[2].lower()]))
+
+
+def needs_words(text: str) -> bool:
+    """Whether a text has words beyond the few that the grammar itself knows."""
+    return any(found.lower() not in _QUIET for found in _RUN.findall(text)) or "+ or" in text
+
+
+def signs_for_words(text: str, changes: list[str]) -> str:
+    """Put signs in place of the words that mean them: `x squared plus three`."""
+    pattern, table = _signs()
+    text = _ROMANCE.sub(" or ", text)
+    written = _TENS.sub(_tens, text)
+    written = pattern.sub(lambda found: f" {table[' '.join(found[0].lower().split())]} ", written)
+    if written != text:
+        changes.append("words read as signs")
+    return written
+
+
+def ignored_words(text: str, changes: list[str]) -> tuple[str, bool]:
+    """Set known words without value aside; tells whether they spoke of a repeated root.
+
+    Brackets that held nothing else go with them.
+    """
+    pattern = _multiplicity()
+    doubled = pattern.search(text) is not None
+    kept = pattern.sub(" ", text) if doubled else text
+    kept = _ignored().sub(" ", kept)
+    if kept == text:
+        return text, False
+    kept = re.sub(r"\(\s*[!.,]*\s*\)|\[\s*\]", " ", kept)
+    kept = re.sub(r"^\s*[:=,]+(?!=)|[\s:,!-]+$", " ", kept) if kept.strip(" :=,!-") else kept
+    changes.append("words without value set aside")
+    return kept, doubled
+
+
+_PIECES = re.compile(r"([;,\n(]|\band\b|\bor\b|\bbut\b)", re.IGNORECASE)
+
+
+_BETWEEN = re.compile(r"^\s*(?:x\s+is\s+)?between\s+(.+?)\s+and\s+(.+)$", re.IGNORECASE)
+_RANGE = re.compile(r"(?<=[\d)\ue002])\s+(?:to|through|thru)\s+(?=[-+−\d(√\ue000])", re.IGNORECASE)
+
+
+@lru_cache(maxsize=1)
+def _exceptions() -> re.Pattern[str]:
+    phrases = _alternation(_data()["exceptions"]["phrases"])
+    return re.compile(rf"^\s*(?:x\s*(?:=|is|can be)\s*)?(?:{phrases})(?![A-Za-z])", re.IGNORECASE)
+
+
+def ranges_in_words(text: str, changes: list[str]) -> str:
+    """Rewrite `all reals except 3`, `between -2 and 3` and `-2 to 3` with signs."""
+    written = _exceptions().sub(r" ℝ \\ ", text)
+    written = _BETWEEN.sub(r"\1 -> \2", written)
+    written = re.sub(r"^\s*from\s+", "", written, flags=re.IGNORECASE)
+    written = _RANGE.sub(" -> ", written)
+    if written != text:
+        changes.append("words read as signs")
+    return written
+
+
+def without_rejected(text: str, changes: list[str]) -> tuple[str, bool]:
+    """Take out values that the text itself rejects: `x = 3, x = -2 is extraneous`.
+
+    Returns:
+        The text that stays and whether every value was rejected.
+    """
+    after, before = _rejections()
+    if not (after.search(text) or before.search(text)):
+        return text, False
+    pieces = _PIECES.split(text)
+    kept: list[str] = []
+    rejected = False
+    for place in range(0, len(pieces), 2):
+        separator = pieces[place - 1] if place else ""
+        piece = pieces[place]
+        if after.search(piece) or before.match(piece.strip()):
+            rejected = True
+            bare = after.sub("", piece).strip(" ).!")
+            if not re.search(r"\d", bare) and not before.match(piece.strip()) and kept:
+                kept = kept[:-1] if separator == "(" else kept
+                kept = kept[:-1] if kept and kept[-1] in {",", ";", "or", "and"} else kept
+            continue
+        kept += [separator, piece] if kept else [piece]
+    if not rejected:
+        return text, False
+    changes.append("a value that the answer itself rejects was taken out")
+    result = "".join(kept).strip()
+    return result, not re.search(r"[\dA-Za-z]", result)
