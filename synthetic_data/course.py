@@ -106,6 +106,8 @@ def write_course(
         for roster in rosters
         for answer in class_answers(random, roster, questions, plain=plain)
     ]
+    if plain:
+        answers = _handed_in(answers)
     exports = _write_exports(folder / "exports", answers, layout, file_kind, random)
     write_table(folder / f"items.{file_kind}", item_rows(questions), sheet="items")
     maps = list(_maps(exports.files, layout))
@@ -123,6 +125,12 @@ def write_course(
         broken=ends.count("rejected"),
         left_out=ends.count("left out"),
     )
+
+
+def _handed_in(answers: list[Answer]) -> list[Answer]:
+    """Without those who left a whole set of questions blank: a wide table has no row for them."""
+    written = {(one.term, one.student, one.question.quiz) for one in answers if one.text}
+    return [one for one in answers if (one.term, one.student, one.question.quiz) in written]
 
 
 def prepare_folder(folder: Path) -> None:

@@ -49,6 +49,11 @@ class Exports:
     mishaps: list[Mishap] = field(default_factory=list)
 
 
+def _stored(file: str) -> str:
+    """The name by which the database knows an export."""
+    return f"exports/{file}"
+
+
 def _iso(answer: Answer) -> str:
     return answer.moment.isoformat(timespec="minutes")
 
@@ -90,12 +95,14 @@ def write_long(
         if is_exam:
             cells["answered_at"] = lambda one: one.moment.strftime("%m/%d/%Y %H:%M")
         rows = [[cells[column](one) for column in fields] for one in group]
-        places = {column: fields.index(column) for column in ("student", "answered_at", "answer")}
-        rows, lines, mishaps = plant_mishaps(random, rows, places, file, kind)
+        places = {column: place for place, column in enumerate(fields)}
+        # the text of a question that is not read is not stored, so no conflict could be told
+        origins = [place for place, one in enumerate(group) if one.question.kind != "skip"]
+        rows, lines, mishaps = plant_mishaps(random, rows, places, _stored(file), kind, origins)
         headings = [EXAM_HEADINGS[column] for column in fields] if is_exam else list(fields)
         write_table(folder / file, [headings, *rows])
         done.files.append(file)
-        done.placed += [(file, line, one) for line, one in zip(lines, group, strict=True)]
+        done.placed += [(_stored(file), line, one) for line, one in zip(lines, group, strict=True)]
         done.mishaps += mishaps
     return done
 
@@ -108,7 +115,7 @@ def write_plain_long(folder: Path, answers: list[Answer], kind: FileKind) -> Exp
         rows = [[_CELLS[column](one) for column in PLAIN] for one in group]
         write_table(folder / file, [list(PLAIN), *rows])
         done.files.append(file)
-        done.placed += [(file, line, one) for line, one in enumerate(group, 2)]
+        done.placed += [(_stored(file), line, one) for line, one in enumerate(group, 2)]
     return done
 
 
@@ -128,7 +135,7 @@ def write_wide(folder: Path, answers: list[Answer], kind: FileKind) -> Exports:
             first = next(iter(sheet.values()))
             texts = [sheet[item].text if item in sheet else "" for item in items]
             rows.append([first.student, first.section, _iso(first), *texts])
-            done.placed += [(file, line, one) for one in sheet.values()]
+            done.placed += [(_stored(file), line, one) for one in sheet.values()]
         write_table(folder / file, rows)
         done.files.append(file)
     return done

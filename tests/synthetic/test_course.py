@@ -130,7 +130,7 @@ def test_every_row_of_the_exports_is_accounted_for(
     ]
     good = [(row["file"], int(row["line"])) for row in truth]
     written = [
-        (name, line)
+        (f"exports/{name}", line)
         for name in course.files
         for line in range(2, len(rows(course.folder / "exports" / name)) + 1)
     ]
@@ -142,7 +142,7 @@ def test_every_row_of_the_exports_is_accounted_for(
 
 
 def test_the_truth_stands_where_it_says(course: WrittenCourse, truth: list[dict[str, str]]) -> None:
-    exports = {name: rows(course.folder / "exports" / name) for name in course.files}
+    exports = {f"exports/{name}": rows(course.folder / "exports" / name) for name in course.files}
     for row in truth:
         cells = exports[row["file"]][int(row["line"]) - 1]
         head = exports[row["file"]][0]
@@ -153,7 +153,7 @@ def test_the_truth_stands_where_it_says(course: WrittenCourse, truth: list[dict[
 
 def test_each_broken_row_is_broken_in_the_way_that_was_written_down(course: WrittenCourse) -> None:
     for mishap in table(course.truth / "planted_rows_to_reject.csv"):
-        lines = rows(course.folder / "exports" / mishap["file"])
+        lines = rows(course.folder / mishap["file"])
         head, cells = lines[0], lines[int(mishap["line"]) - 1]
         wide_enough = len(cells) == len(head)
         match mishap["kind"]:
@@ -176,6 +176,10 @@ def test_each_broken_row_is_broken_in_the_way_that_was_written_down(course: Writ
                 ]
                 assert wide_enough
                 assert len(earlier) >= 1
+            case "an answer turned into a date":
+                assert "4-Mar" in cells
+            case "an answer turned into an error":
+                assert "#VALUE!" in cells
             case other:
                 pytest.fail(f"unknown kind {other}")
 
@@ -203,7 +207,7 @@ def test_many_wrong_rules_are_planted(truth: list[dict[str, str]]) -> None:
 def test_a_few_scores_are_wrong_and_no_others(
     course: WrittenCourse, truth: list[dict[str, str]]
 ) -> None:
-    exports = {name: rows(course.folder / "exports" / name) for name in course.files}
+    exports = {f"exports/{name}": rows(course.folder / "exports" / name) for name in course.files}
     wrong = 0
     for row in truth:
         score = exports[row["file"]][int(row["line"]) - 1][-1]
