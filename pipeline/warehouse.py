@@ -42,8 +42,8 @@ class Warehouse:
             yield warehouse
 
     def _parse(self, text: str) -> dict[str, Any]:
-        row = self._connection.execute("select json_serialize_sql(?)", [text]).fetchone()
-        tree: dict[str, Any] = json.loads(row[0]) if row else {}
+        rows = self._connection.execute("select json_serialize_sql(?)", [text]).fetchall()
+        tree: dict[str, Any] = json.loads(rows[0][0])
         return tree
 
     def frame(self, name: str) -> pd.DataFrame:
@@ -86,8 +86,8 @@ class Warehouse:
         found = self._connection.execute(
             "select count(*) from duckdb_tables() where schema_name = ? and table_name = ?",
             [model.schema, model.table],
-        ).fetchone()
-        return bool(found and found[0])
+        ).fetchall()
+        return bool(found[0][0])
 
     def put(self, name: str, frame: pd.DataFrame, *, replace: bool = True) -> int:
         """Write a frame into a declared table, by column name.
@@ -123,6 +123,10 @@ class Warehouse:
             raise InternalError(f"{known} has no column {column}.")
         statement = f'delete from {known} where list_contains(?, "{column}")'  # noqa: S608
         self._connection.execute(statement, [values])
+
+    def make(self, name: str) -> None:
+        """Make one table anew from its file."""
+        self._make(self.models[self._known(name)])
 
     def build(self, *, computed: bool) -> None:
         """Make staging tables and marts anew, in the order that their texts imply.

@@ -69,7 +69,8 @@ def _near(answers: pd.DataFrame, lesson: Any) -> pd.DataFrame:
     if sections:
         near &= answers["section"].isin(sections)
     side = np.where(when[near] < day, "before", "after")
-    return answers[near].assign(side=side)
+    chosen: pd.DataFrame = answers[near].assign(side=side)
+    return chosen
 
 
 def _listed(value: Any) -> list[str]:

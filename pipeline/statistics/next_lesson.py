@@ -66,7 +66,8 @@ def _ranked(part: pd.DataFrame) -> pd.DataFrame:
     part = part.sort_values(["score", "rate", "pattern"], ascending=[False, False, True])
     part["rank"] = np.arange(1, len(part) + 1)
     renamed = {"rate": "recent_rate", "rate_low": "recent_low", "rate_high": "recent_high"}
-    return part.rename(columns=renamed)[_COLUMNS]
+    ranked: pd.DataFrame = part.rename(columns=renamed)[_COLUMNS]
+    return ranked
 
 
 _COLUMNS = [
@@ -106,7 +107,10 @@ def _effective(part: pd.DataFrame) -> NDArray[np.float64]:
     rate = part["rate"].clip(0.01, 0.99).to_numpy(dtype=float)
     safe = np.where(np.isfinite(width) & (width > 0), width, 1.0)
     size = rate * (1 - rate) * (2 * 1.96 / safe) ** 2
-    return np.minimum(np.maximum(size, 1.0), part["opportunities"].to_numpy(dtype=float))
+    whole: NDArray[np.float64] = np.minimum(
+        np.maximum(size, 1.0), part["opportunities"].to_numpy(dtype=float)
+    )
+    return whole
 
 
 def verdicts(ranking: pd.DataFrame, names: pd.DataFrame) -> pd.DataFrame:

@@ -2,7 +2,7 @@
 with counted as (
     select
         a.term, a.place,
-        a.place = 'task' or (a.place = 'choice' and a.task <> 'judge') as covered,
+        a.covered,
         count(distinct a.item)::integer as questions,
         sum(a.count)::bigint as answers,
         count(distinct a.student)::integer as students

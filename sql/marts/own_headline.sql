@@ -6,8 +6,8 @@ with counted as (
         count(*) filter (where a.first_try)::integer as first_attempts,
         count(distinct a.student)::integer as students,
         count(distinct a.item)::integer as questions_asked,
-        count(distinct a.item) filter (where a.place = 'task' or (a.place = 'choice' and a.task <> 'judge'))::integer as questions_covered,
-        count(distinct a.item) filter (where a.place = 'judge' or (a.place = 'choice' and a.task = 'judge'))::integer as questions_judged,
+        count(distinct a.item) filter (where a.covered)::integer as questions_covered,
+        count(distinct a.item) filter (where a.verdict is not null)::integer as questions_judged,
         count(distinct a.item) filter (where a.place in ('skip', 'unlisted'))::integer as questions_skipped,
         coalesce(sum(a.count) filter (where a.verdict in ('right', 'right-other-form')), 0)::bigint as right_answers,
         coalesce(sum(a.count) filter (where a.verdict = 'wrong'), 0)::bigint as wrong,
@@ -33,7 +33,7 @@ laid as (
 figures as (
     select
         n.term, n.setting, n.answers, n.first_attempts, n.students, n.questions_asked,
-        n.questions_covered, n.questions_judged, n.questions_skipped, n.right_answers, n.wrong,
+        n.questions_covered, greatest(n.questions_judged - n.questions_covered, 0) as questions_judged, n.questions_skipped, n.right_answers, n.wrong,
         n.unreadable, n.blank, n.examined, l.tagged, l.tellable,
         n.students >= c.minimum_students as shown, c.minimum_students
     from counted as n

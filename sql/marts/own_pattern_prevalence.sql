@@ -1,19 +1,20 @@
 -- Errors ranked by how common they are, small groups hidden.
-with certain as (
-    select
-        t.term, t.setting, t.pattern,
-        count(*)::integer as certain_errors
-    from main.tags as t
-    where t.first_try and t.share >= 0.95
-    group by t.term, t.setting, t.pattern
+with grouped as (
+    select r.term, r.setting, r.pattern, unnest(r.members) as id
+    from computed.pattern_total as r
 ),
-certain_joint as (
-    select p.term, p.setting, p.pattern, sum(k.certain_errors)::integer as certain_errors
-    from (
-        select r.term, r.setting, r.pattern, unnest(r.members) as id from computed.pattern_total as r
-    ) as p
-    inner join certain as k on p.term = k.term and p.setting = k.setting and p.id = k.pattern
-    group by p.term, p.setting, p.pattern
+laid as (
+    select t.response, g.term, g.setting, g.pattern, sum(t.share) as share
+    from main.tags as t
+    inner join grouped as g on t.term = g.term and t.setting = g.setting and t.pattern = g.id
+    where t.first_try
+    group by t.response, g.term, g.setting, g.pattern
+),
+certain as (
+    select l.term, l.setting, l.pattern, count(*)::integer as certain_errors
+    from laid as l
+    where l.share >= 0.95
+    group by l.term, l.setting, l.pattern
 ),
 figures as (
     select
@@ -25,7 +26,7 @@ figures as (
     from main.pattern_prevalence as p
     cross join store.course as c
     left join staging.joint_name as j on p.pattern = j.pattern
-    left join certain_joint as k
+    left join certain as k
         on p.term = k.term and p.setting = k.setting and p.pattern = k.pattern
 )
 select

@@ -1,23 +1,34 @@
 -- Wrong answers that no known error fits, by value; values that few students gave in one sum.
-with figures as (
+with given as (
     select
-        u.term, u.answers, u.share_unexplained, c.minimum_students,
-        u.students >= c.minimum_students as shown,
-        if(u.students >= c.minimum_students, u.item, null) as item,
-        if(u.students >= c.minimum_students, u.problem, null) as problem,
-        if(u.students >= c.minimum_students, u.read_as, null) as read_as,
-        if(u.students >= c.minimum_students, u.students, null) as students
+        u.term, u.item, u.problem, u.read_as, u.share_unexplained, a.student, a.count,
+        u.students >= c.minimum_students as shown, c.minimum_students
     from main.unexplained_answers as u
+    inner join staging.answer as a
+        on u.item = a.item and u.problem is not distinct from a.problem
+        and u.term is not distinct from a.term and u.topic is not distinct from a.topic
+        and u.value_key is not distinct from a.value_key and a.verdict = 'wrong'
     cross join store.course as c
+),
+summed as (
+    select
+        g.term, if(g.shown, g.item, null) as item, if(g.shown, g.problem, null) as problem,
+        if(g.shown, g.read_as, null) as read_as, g.shown, g.minimum_students,
+        sum(g.count)::integer as answers, count(distinct g.student)::integer as students,
+        avg(g.share_unexplained) as share_unexplained
+    from given as g
+    group by all
 )
 select
-    f.term, -- id of the term
-    f.item, -- id of the question; null in the row of rare values
-    f.problem, -- the question as these students saw it
-    f.read_as, -- value that they gave, in plain notation
-    sum(f.answers)::integer as answers, -- answers
-    f.students, -- students who gave it
-    sum(f.answers * f.share_unexplained) / sum(f.answers) as share_unexplained, -- fraction that no known error fits
-    if(f.shown, null, 'values that fewer than ' || f.minimum_students || ' students gave, together') as note -- what the row sums
-from figures as f
-group by f.term, f.item, f.problem, f.read_as, f.students, f.shown, f.minimum_students
+    s.term, -- id of the term
+    s.item, -- id of the question; null in the row of rare values
+    s.problem, -- the question as these students saw it
+    s.read_as, -- value that they gave, in plain notation
+    if(s.students >= s.minimum_students, s.answers, null) as answers, -- answers
+    if(s.students >= s.minimum_students, s.students, null) as students, -- students who gave them
+    if(s.students >= s.minimum_students, s.share_unexplained, null) as share_unexplained, -- fraction that no known error fits
+    case
+        when s.students < s.minimum_students then 'hidden: fewer than ' || s.minimum_students || ' students'
+        when not s.shown then 'values that fewer than ' || s.minimum_students || ' students gave, together'
+    end as note -- what the row sums, or why figures are missing
+from summed as s

@@ -1,6 +1,7 @@
 -- One learning outcome.
 select
     cast(null as varchar) as outcome, -- id of the outcome
+    cast(null as integer) as position, -- order in the course, from 1
     cast(null as varchar) as statement, -- what a student can do
     cast(null as double) as target, -- share of students who should meet the bar, 0 to 1
     cast(null as double) as bar, -- share of questions to get right, 0 to 1

@@ -1,4 +1,4 @@
--- One export that was read.
+-- One load of one export; an export that grew has several.
 select
     cast(null as varchar) as file, -- export, relative to the course folder
     cast(null as varchar) as sha256, -- digest of its bytes

@@ -23,7 +23,7 @@ select
     n.task, n.problem, n.key, n.form, n.numbers, n.method, n.student, n.attempt, n.answered_at,
     n.answered_on, n.answer, n.work, n.score, n.points, n.quiz, n.setting, n.supervised,
     n.calculator, n.count, n.file, n.line, e.examined, e.verdict, e.read_as, e.value, e.value_key,
-    e.reason, e.first_wrong_line,
+    e.reason, e.first_wrong_line, q.question, coalesce(q.wrong_values, 0) > 0 as covered,
     n.student is not null and n.term is not null and n.count = 1
     and row_number() over (
         partition by n.term, n.setting, n.student, n.item
@@ -45,3 +45,8 @@ left join store.examined as e
     and n.form is not distinct from e.form
     and n.method is not distinct from e.method
     and n.work is not distinct from e.work
+left join staging.question as q
+    on n.task = q.task
+    and n.problem is not distinct from q.problem
+    and n.numbers is not distinct from q.numbers
+    and n.method is not distinct from q.method

@@ -33,7 +33,12 @@ def six_sums(pairs: tuple[tuple[int, int], ...]) -> tuple[float, ...]:
 
 @pytest.mark.parametrize(
     ("events", "answers", "low", "high"),
-    [(81, 263, 0.2553, 0.3662), (15, 148, 0.0624, 0.1605), (0, 20, 0, 0.1611), (1, 29, 0.0061, 0.1718)],
+    [
+        (81, 263, 0.2553, 0.3662),
+        (15, 148, 0.0624, 0.1605),
+        (0, 20, 0, 0.1611),
+        (1, 29, 0.0061, 0.1718),
+    ],
 )
 def test_wilson(events: int, answers: int, low: float, high: float) -> None:
     """Newcombe (1998), Statistics in Medicine 17:857-872, Table I, method 3."""
@@ -139,10 +144,10 @@ def test_one_student_tells_nothing() -> None:
     assert (float(low), float(high)) == (0, 1)
 
 
-@given(
-    st.floats(0, 1), st.floats(1e-8, 0.2), st.integers(2, 400), st.integers(2, 100)
-)
-def test_an_interval_holds_its_rate(rate: float, spread: float, answers: int, students: int) -> None:
+@given(st.floats(0, 1), st.floats(1e-8, 0.2), st.integers(2, 400), st.integers(2, 100))
+def test_an_interval_holds_its_rate(
+    rate: float, spread: float, answers: int, students: int
+) -> None:
     low, high = clustered_from_variance(rate, spread, answers, students)
 
     assert 0 <= float(low) <= rate <= float(high) <= 1

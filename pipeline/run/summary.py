@@ -1,0 +1,135 @@
+"""What a run did, on one screen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import pandas as pd
+
+from pipeline.errors import ExitCode
+from pipeline.run.load import Loads
+from pipeline.warehouse import Warehouse
+
+__all__ = ["RunSummary", "summarize"]
+
+MOST_PATTERNS = 5
+MOST_REJECTED = 5
+
+
+@dataclass(frozen=True, slots=True)
+class RunSummary:
+    """What a run did, and what the database holds now.
+
+    Args:
+        database: the file that was built.
+        loads: what was read now.
+        answers: stored answers in all.
+        students: distinct students.
+        rejected: rows rejected in all, those left out on purpose apart.
+        verdicts: answers by verdict.
+        tagged: fraction of wrong answers to questions that can show an error, laid to a known one.
+        top: the most common errors of the current term: sentence, rate, setting.
+        worst: rejected rows to look at, `file:line: reason`.
+        changed: whether the database was written anew.
+    """
+
+    database: Path
+    loads: Loads
+    answers: int
+    students: int
+    rejected: int
+    verdicts: dict[str, int]
+    tagged: float | None
+    top: tuple[tuple[str, float, str], ...] = ()
+    worst: tuple[str, ...] = ()
+    changed: bool = True
+    warnings: tuple[str, ...] = field(default=())
+
+    @property
+    def exit_code(self) -> ExitCode:
+        """DONE, or why someone should look: only for what no earlier run had said."""
+        if self.loads.failed:
+            return ExitCode.BAD_INPUT
+        return ExitCode.NEEDS_A_LOOK if self.loads.fresh else ExitCode.DONE
+
+    def lines(self) -> Iterator[str]:
+        """Plain lines for a terminal."""
+        yield from self._reading()
+        yield f"Stored in all: {self.answers:,} answers of {self.students:,} students"
+        if self.verdicts:
+            total = sum(self.verdicts.values())
+            parts = (f"{name} {n:,} ({n / total:.0%})" for name, n in self.verdicts.items())
+            yield "Judged: " + ", ".join(parts)
+        if self.tagged is not None:
+            yield (
+                f"Wrong answers where an error can be told: {self.tagged:.0%} fit a known error, "
+                f"{1 - self.tagged:.0%} fit none"
+            )
+        yield from self._most_common()
+        yield from self._to_look_at()
+
+    def _reading(self) -> Iterator[str]:
+        loads = self.loads
+        if not self.changed:
+            yield "Nothing is new: the database stays as it is"
+            return
+        yield (
+            f"Read {loads.read:,} rows of {len(loads.files)} new or changed files: "
+            f"{loads.stored:,} stored, {loads.duplicates:,} known before, "
+            f"{loads.rejected:,} rejected"
+        )
+
+    def _most_common(self) -> Iterator[str]:
+        if self.top:
+            yield "Most common in the current term:"
+            for sentence, rate, setting in self.top:
+                yield f"  {rate:5.1%}  {sentence}  [{setting}]"
+
+    def _to_look_at(self) -> Iterator[str]:
+        for error in self.loads.failed:
+            yield f"Not read: {error}"
+        yield from self.warnings
+        if self.rejected:
+            news = f", {self.loads.fresh:,} of them new" if self.loads.fresh else ", none new"
+            yield f"Rejected rows to look at: {self.rejected:,}{news}; the first:"
+            yield from (f"  {line}" for line in self.worst)
+
+
+def summarize(warehouse: Warehouse, database: Path, loads: Loads, *, changed: bool) -> RunSummary:
+    """Read the figures of the summary from a finished database.
+
+    Args:
+        warehouse: the database.
+        database: its file.
+        loads: what was read in this run.
+        changed: whether the run wrote it anew.
+    """
+    headline = warehouse.frame("staging.verdict_count")
+    course = warehouse.frame("own_course")
+    rejected = warehouse.frame("store.rejected")
+    rejected = rejected[rejected["needs_look"].fillna(True).astype(bool)]
+    tellable = float(warehouse.frame("own_headline")["tagged"].sum())
+    wrong = warehouse.frame("staging.tellable_count")["answers"].sum()
+    worst = rejected.sort_values(["file", "line"]).head(MOST_REJECTED)
+    return RunSummary(
+        database=database,
+        loads=loads,
+        answers=int(course["answers"].fillna(0).sum()),
+        students=int(headline["students"].max()) if len(headline) else 0,
+        rejected=len(rejected),
+        verdicts=dict(zip(headline["verdict"], headline["answers"].astype(int), strict=True)),
+        tagged=tellable / float(wrong) if wrong else None,
+        top=tuple(_top(warehouse, course)),
+        worst=tuple(f"{r.file}:{r.line}: {r.reason}" for r in worst.itertuples()),
+        changed=changed,
+    )
+
+
+def _top(warehouse: Warehouse, course: pd.DataFrame) -> Iterator[tuple[str, float, str]]:
+    ranked = warehouse.frame("own_pattern_prevalence")
+    term = course["current_term"].iloc[0] if len(course) else None
+    ranked = ranked[(ranked["term"] == term) & ranked["rank"].notna()]
+    ranked = ranked.sort_values("rate", ascending=False).head(MOST_PATTERNS)
+    yield from ranked[["says", "rate", "setting"]].itertuples(index=False, name=None)

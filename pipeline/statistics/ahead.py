@@ -1,0 +1,96 @@
+"""What the syllabus still asks: chances ahead to show each error, by the items file's weeks."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from pipeline.tagging.evidence import Evidence
+
+__all__ = ["Now", "chances_ahead", "now"]
+
+
+@dataclass(frozen=True, slots=True)
+class Now:
+    """Where the course stands: the latest term with answers and its last week with any."""
+
+    term: str
+    week: int
+
+
+def now(answers: pd.DataFrame, order: Sequence[str]) -> Now | None:
+    """Find the latest term and week.
+
+    Args:
+        answers: term, week.
+        order: ids of the terms in order of time.
+    """
+    seen = [term for term in order if (answers["term"] == term).any()]
+    weeks = answers.loc[answers["term"] == seen[-1], "week"].dropna() if seen else pd.Series()
+    return Now(seen[-1], int(weeks.max())) if len(weeks) else None
+
+
+def chances_ahead(
+    evidence: Evidence,
+    groups: pd.DataFrame,
+    items: pd.DataFrame,
+    lessons: pd.DataFrame,
+    today: Now,
+) -> pd.DataFrame:
+    """Chances per student that are still to come, by error.
+
+    Args:
+        evidence: tells what each question can show; questions that were asked in any term count.
+        groups: pattern, members.
+        items: item, topic, week, position; several versions of one item count once, the last.
+        lessons: lesson, term, day, patterns.
+        today: the current term and week.
+
+    Returns:
+        pattern, chances_ahead (null when no later question is known), weight, topics_ahead,
+        last_lesson.
+    """
+    last = items.sort_values("position").drop_duplicates("item", keep="last")
+    later = last[last["week"] > today.week].merge(_shown_by_item(evidence), on="item")
+    given = lessons[lessons["term"] == today.term].sort_values("day")
+    rows = []
+    number = {name: place for place, name in enumerate(evidence.patterns)}
+    for pattern, names in groups[["pattern", "members"]].itertuples(index=False):
+        columns = [number[name] for name in names]
+        chance = np.array([shown[columns].max() for shown in later["shows"]])
+        rows.append(
+            {
+                "pattern": pattern,
+                "chances_ahead": float(chance.sum()) if len(chance) else np.nan,
+                "weight": 1.0,
+                "topics_ahead": sorted(set(later["topic"][chance > 0].dropna()))
+                if len(chance)
+                else [],
+                "last_lesson": _last_lesson(given, set(names)),
+            }
+        )
+    return pd.DataFrame(rows)
+
+
+def _shown_by_item(evidence: Evidence) -> pd.DataFrame:
+    """Share of each item's questions that can show each pattern."""
+    asked = evidence.opportunities[["item", "question"]].drop_duplicates()
+    rows: list[tuple[Any, NDArray[np.float64]]] = [
+        (item, evidence.shows[part["question"]].mean(axis=0))
+        for item, part in asked.groupby("item")
+    ]
+    return pd.DataFrame(rows, columns=["item", "shows"])
+
+
+def _last_lesson(given: pd.DataFrame, names: set[str]) -> str | None:
+    hits = [
+        lesson
+        for lesson, patterns in given[["lesson", "patterns"]].itertuples(index=False)
+        if isinstance(patterns, list | np.ndarray) and names & set(patterns)
+    ]
+    return hits[-1] if hits else None

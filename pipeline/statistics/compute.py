@@ -1,0 +1,171 @@
+"""All figures of one course, from the staged frames to the computed ones."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import TypeAlias
+
+import pandas as pd
+
+from pipeline.statistics.ahead import chances_ahead, now
+from pipeline.statistics.lessons import lesson_changes
+from pipeline.statistics.next_lesson import rank_lessons, verdicts
+from pipeline.statistics.observed import item_rates, outcome_shares, wrong_rates
+from pipeline.statistics.patterns import pattern_totals, weekly_rates
+from pipeline.statistics.persistence import NO_CHANCE, persistence, transitions
+from pipeline.statistics.showings import hidden_patterns, showings
+from pipeline.statistics.terms import compare_terms
+from pipeline.tagging.attribute import Cell, attribute, estimate, groups_of
+from pipeline.tagging.evidence import CHANCE, Evidence, gather
+
+__all__ = ["compute"]
+
+Read: TypeAlias = Callable[[str], pd.DataFrame]
+"""A table of the database by name, as a frame."""
+
+CELL = ("term", "setting", "topic")
+CLASS = ["term", "setting"]
+FEWER_BY_CHANCE, MORE_BY_CHANCE = 0.0, 0.25
+RECENT_WEEKS = 2
+
+
+@dataclass(frozen=True, slots=True)
+class _Learnt:
+    """The evidence of a course and the estimates of its classes of answers."""
+
+    evidence: Evidence
+    pooled: Sequence[Cell]
+    weeks: Sequence[Cell]
+
+
+def compute(read: Read) -> dict[str, pd.DataFrame]:
+    """Work out every table of the schema `computed`, and the shares.
+
+    Args:
+        read: gives the tables of `staging` and `store` by name.
+
+    Returns:
+        Frames by the name of the table that they fill.
+    """
+    learnt = _learn(read)
+    shares = _shares(read, learnt)
+    totals = pattern_totals(learnt.evidence, learnt.pooled)
+    held = _held(learnt.evidence, shares, totals)
+    order = list(read("store.term").sort_values("position")["term"])
+    judged = read("staging.judged")
+    general = _general(read)
+    tables = {
+        "store.share": shares,
+        "computed.wrong_rate": wrong_rates(read("staging.topic_week_sums")),
+        "computed.item_rate": item_rates(read("staging.item_sums")),
+        "computed.outcome_share": outcome_shares(
+            read("staging.outcome_evidence"), read("staging.enrolled"), read("store.outcome")
+        ),
+        "computed.pattern_rate": weekly_rates(learnt.evidence, learnt.weeks, learnt.pooled, CELL),
+        "computed.pattern_total": _with_persistence(_with_sensitivity(read, totals), held),
+        "computed.hidden_pattern": hidden_patterns(learnt.evidence),
+        "computed.comparison": compare_terms(
+            judged, learnt.evidence, [term for term in order if (judged["term"] == term).any()]
+        ),
+        "computed.lesson_change": lesson_changes(learnt.evidence, read("store.lesson"), general),
+    }
+    ranking = _ranking(read, learnt.evidence, totals, held, order)
+    tables["computed.next_lesson"] = ranking
+    names = _current_classes(learnt.evidence, order)
+    tables["computed.next_lesson_verdict"] = verdicts(ranking, names)
+    return tables
+
+
+def _evidence(read: Read, chance: float) -> Evidence:
+    return gather(
+        read("staging.opportunity"),
+        read("store.candidate"),
+        read("staging.can_show"),
+        read("staging.predicted_value"),
+        read("store.pattern"),
+        chance,
+    )
+
+
+def _learn(read: Read) -> _Learnt:
+    evidence = _evidence(read, CHANCE)
+    pooled = list(estimate(evidence, CELL))
+    weeks = list(estimate(evidence, (*CELL, "week"), groups=groups_of(pooled)))
+    return _Learnt(evidence, pooled, weeks)
+
+
+def _shares(read: Read, learnt: _Learnt) -> pd.DataFrame:
+    wrong, candidates = read("staging.wrong_value"), read("store.candidate")
+    return attribute(learnt.evidence, learnt.pooled, wrong, candidates, CELL)
+
+
+def _general(read: Read) -> frozenset[str]:
+    catalogue = read("store.pattern")
+    return frozenset(catalogue.loc[catalogue["general"].astype(bool), "pattern"])
+
+
+def _held(evidence: Evidence, shares: pd.DataFrame, totals: pd.DataFrame) -> pd.DataFrame:
+    """Persistence of every reported group, by term and setting."""
+    keys = [*CLASS, "pattern"]
+    chances = showings(evidence, shares, totals) if len(totals) else pd.DataFrame()
+    if not len(chances):
+        return pd.DataFrame(columns=[*keys, "persistence", "showed", "again"])
+    return persistence(transitions(chances, keys), keys)
+
+
+def _with_sensitivity(read: Read, totals: pd.DataFrame) -> pd.DataFrame:
+    """Add the rates as they would be if fewer or more slips landed on predicted answers."""
+    if not len(totals):
+        return totals
+    for name, chance in (
+        ("rate_without_chance", FEWER_BY_CHANCE),
+        ("rate_with_chance", MORE_BY_CHANCE),
+    ):
+        evidence = _evidence(read, chance)
+        other = pattern_totals(evidence, list(estimate(evidence, CELL)))
+        other = other[[*CLASS, "pattern", "rate"]].rename(columns={"rate": name})
+        totals = totals.merge(other, on=[*CLASS, "pattern"], how="left")
+    return totals
+
+
+def _with_persistence(totals: pd.DataFrame, held: pd.DataFrame) -> pd.DataFrame:
+    if not len(totals):
+        return totals
+    table = totals.merge(held.drop(columns=["showed", "again"]), on=[*CLASS, "pattern"], how="left")
+    note = table.get("persistence_note", pd.Series(None, index=table.index, dtype="object"))
+    silent = table["persistence"].isna() & note.isna()
+    return table.assign(persistence_note=note.mask(silent, NO_CHANCE))
+
+
+def _current_classes(evidence: Evidence, order: Sequence[str]) -> pd.DataFrame:
+    today = now(evidence.opportunities, order)
+    if today is None:
+        return pd.DataFrame(columns=CLASS)
+    mine = evidence.opportunities[evidence.opportunities["term"] == today.term]
+    return mine[CLASS].drop_duplicates().sort_values("setting")
+
+
+def _ranking(
+    read: Read,
+    evidence: Evidence,
+    totals: pd.DataFrame,
+    held: pd.DataFrame,
+    order: Sequence[str],
+) -> pd.DataFrame:
+    """Rank the errors of the current term's last weeks."""
+    today = now(evidence.opportunities, order)
+    if today is None:
+        return pd.DataFrame()
+    answers = evidence.opportunities
+    late = answers["week"] > today.week - RECENT_WEEKS
+    cells = list(estimate(evidence, CELL, answers[(answers["term"] == today.term) & late]))
+    recent = pattern_totals(evidence, cells)
+    general = _general(read)
+    recent = recent[[not set(names) & general for names in recent["members"]]]
+    if not len(recent):
+        return pd.DataFrame()
+    groups = recent.drop_duplicates("pattern")[["pattern", "members"]]
+    ahead = chances_ahead(evidence, groups, read("store.item"), read("store.lesson"), today)
+    back = held[[*CLASS, "pattern", "showed", "again"]]
+    return rank_lessons(recent, back, ahead)

@@ -1,0 +1,98 @@
+"""Every chance to show an error with what the student's answer says of it, in order of time."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import pandas as pd
+from scipy import sparse
+
+from pipeline.tagging.evidence import Evidence
+
+__all__ = ["hidden_patterns", "showings"]
+
+CELL = ["term", "setting", "topic"]
+TIME = ["term", "setting", "student", "answered_at", "week", "response"]
+
+
+def showings(evidence: Evidence, shares: pd.DataFrame, totals: pd.DataFrame) -> pd.DataFrame:
+    """List the chances of every reported group of errors.
+
+    Args:
+        evidence: its opportunities hold term, setting, topic, student, answered_at, week, item.
+        shares: term, setting, topic, examined, pattern, share.
+        totals: term, setting, pattern, members; the groups that are reported.
+
+    Returns:
+        term, setting, pattern (the group), student, question (the item), shown (share of the
+        answer laid to the group, 0 to 1), in order of time within each student.
+    """
+    answers = evidence.opportunities.sort_values(TIME, na_position="last").reset_index(drop=True)
+    table = _share_table(evidence, shares, answers)
+    number = {name: place for place, name in enumerate(evidence.patterns)}
+    frames = []
+    for (term, setting), groups in totals.groupby(["term", "setting"], sort=True):
+        mine = np.flatnonzero((answers["term"] == term) & (answers["setting"] == setting))
+        chosen = [[number[name] for name in names] for names in groups["members"]]
+        part = _chances(evidence, answers.iloc[mine], table[mine], chosen)
+        part["term"], part["setting"] = term, setting
+        frames.append(part)
+    if not frames:
+        return pd.DataFrame()
+    return pd.concat(frames, ignore_index=True)
+
+
+def _share_table(
+    evidence: Evidence, shares: pd.DataFrame, answers: pd.DataFrame
+) -> sparse.csr_array:
+    """Answers x patterns: the share of each wrong answer; nothing for right ones."""
+    known = shares[shares["pattern"].isin(evidence.patterns)]
+    wrong = answers.loc[answers["wrong"] == 1, [*CELL, "examined"]].assign(
+        place=np.flatnonzero(answers["wrong"] == 1)
+    )
+    joined = wrong.merge(known, on=[*CELL, "examined"])
+    column = pd.Index(evidence.patterns).get_indexer(pd.Index(joined["pattern"]))
+    shape = (len(answers), len(evidence.patterns))
+    return sparse.csr_array((joined["share"], (joined["place"], column)), shape=shape)
+
+
+def _chances(
+    evidence: Evidence,
+    answers: pd.DataFrame,
+    table: sparse.csr_array,
+    groups: Sequence[Sequence[int]],
+) -> pd.DataFrame:
+    join = np.zeros((len(evidence.patterns), len(groups)))
+    for at, members in enumerate(groups):
+        join[list(members), at] = 1
+    able = ((evidence.shows @ join) > 0)[answers["question"].to_numpy()]
+    shown = np.asarray(table @ join)
+    group, row = np.nonzero(able.T)
+    names = np.array([" / ".join(evidence.patterns[i] for i in members) for members in groups], dtype=object)
+    return pd.DataFrame(
+        {
+            "pattern": names[group],
+            "student": answers["student"].to_numpy()[row],
+            "question": answers["item"].to_numpy()[row],
+            "shown": np.minimum(shown[row, group], 1.0),
+        }
+    )
+
+
+def hidden_patterns(evidence: Evidence) -> pd.DataFrame:
+    """What each question cannot show of what its topic's questions can.
+
+    Returns:
+        term, setting, item, patterns: ids of errors that some question of the same topic shows
+        and this one does not, whatever its numbers.
+    """
+    asked = evidence.opportunities[[*CELL, "item", "question"]].drop_duplicates()
+    rows = []
+    for (term, setting, _), topic in asked.groupby(CELL, sort=True):
+        whole = evidence.shows[topic["question"]].any(axis=0)
+        for item, part in topic.groupby("item", sort=True):
+            lost = whole & ~evidence.shows[part["question"]].any(axis=0)
+            names = [evidence.patterns[i] for i in np.flatnonzero(lost)]
+            rows.append((term, setting, item, names))
+    return pd.DataFrame(rows, columns=["term", "setting", "item", "patterns"])
