@@ -8,6 +8,7 @@ from __future__ import annotations
 import warnings
 import zipfile
 from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager
 from datetime import date, datetime, time, timedelta
 from itertools import repeat
 from pathlib import Path
@@ -40,14 +41,11 @@ def sheet_names(path: Path, name: str) -> tuple[str, ...]:
     Raises:
         InputError: no workbook, or none that is visible.
     """
-    book = _open(path, name, values=True)
-    try:
-        visible = tuple(sheet.title for sheet in book.worksheets if sheet.sheet_state == "visible")
-    finally:
-        book.close()
-    if not visible:
+    with _opened(path, name, values=True) as book:
+        sheets = [one.title for one in book.worksheets if one.sheet_state == "visible"]
+    if not sheets:
         raise InputError(f"{name}: no visible worksheet in it. Unhide one or save as CSV UTF-8.")
-    return visible
+    return tuple(sheets)
 
 
 def workbook_rows(path: Path, name: str, sheet: str) -> Iterator[tuple[int, list[str]]]:
@@ -56,20 +54,30 @@ def workbook_rows(path: Path, name: str, sheet: str) -> Iterator[tuple[int, list
     Raises:
         InputError: the workbook breaks off.
     """
-    book = _open(path, name, values=True)
-    try:
-        formulas = _formula_rows(path, name, sheet)
-        for line, (row, written) in enumerate(zip(_cells(book, sheet), formulas, strict=False), 1):
-            cells = [cell_text(value) for value in row]
-            for place, text in enumerate(written):
-                if isinstance(text, str) and text.startswith("=") and text != row[place]:
-                    cells[place] = FORMULA_CELL + plain_text(cells[place])
-            if any(cells):
-                yield line, cells
-    except _BROKEN as error:
-        raise InputError(f"{name}: the workbook is damaged ({error}). Save it again.") from error
-    finally:
-        book.close()
+    with ExitStack() as stack:
+        book = stack.enter_context(_opened(path, name, values=True))
+        written: Iterator[tuple[object, ...]] = repeat(())
+        if _has_formulas(path):
+            written = _cells(stack.enter_context(_opened(path, name, values=False)), sheet)
+        try:
+            for line, (row, formulas) in enumerate(
+                zip(_cells(book, sheet), written, strict=False), 1
+            ):
+                cells = _marked(row, formulas)
+                if any(cells):
+                    yield line, cells
+        except _BROKEN as error:
+            raise InputError(
+                f"{name}: the workbook is damaged ({error}). Save it again."
+            ) from error
+
+
+def _marked(row: tuple[object, ...], formulas: tuple[object, ...]) -> list[str]:
+    cells = [cell_text(value) for value in row]
+    for place, text in enumerate(formulas):
+        if isinstance(text, str) and text.startswith("=") and text != row[place]:
+            cells[place] = FORMULA_CELL + plain_text(cells[place])
+    return cells
 
 
 def cell_text(value: object) -> str:
@@ -91,15 +99,23 @@ def cell_text(value: object) -> str:
             return NUMBER_CELL + str(value)
 
 
-def _open(path: Path, name: str, *, values: bool) -> Any:
-    try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")  # of styles and extensions that do not matter here
-            return load_workbook(path, read_only=True, data_only=values)
-    except _BROKEN as error:
-        raise InputError(
-            f"{name}: cannot be opened as a workbook ({error}). Save it as .xlsx or as CSV UTF-8."
-        ) from error
+@contextmanager
+def _opened(path: Path, name: str, *, values: bool) -> Iterator[Any]:
+    """The workbook, with results or with formulas in the cells that have one; closed at the end."""
+    with path.open("rb") as stream:
+        try:
+            with warnings.catch_warnings():
+                warnings.simplefilter("ignore")  # of styles and extensions that do not matter here
+                book = load_workbook(stream, read_only=True, data_only=values)
+        except _BROKEN as error:
+            raise InputError(
+                f"{name}: cannot be opened as a workbook ({error}). Save it as .xlsx or as CSV "
+                "UTF-8."
+            ) from error
+        try:
+            yield book
+        finally:
+            book.close()
 
 
 def _cells(book: Any, sheet: str) -> Iterator[tuple[object, ...]]:
@@ -107,13 +123,6 @@ def _cells(book: Any, sheet: str) -> Iterator[tuple[object, ...]]:
     page.reset_dimensions()  # some programs write a size that is too small
     rows: Iterator[tuple[object, ...]] = page.iter_rows(values_only=True)
     return rows
-
-
-def _formula_rows(path: Path, name: str, sheet: str) -> Iterator[tuple[object, ...]]:
-    """The same rows with formulas in place of results; empty ones where no sheet has any."""
-    if not _has_formulas(path):
-        return repeat(())
-    return _cells(_open(path, name, values=False), sheet)
 
 
 def _has_formulas(path: Path) -> bool:
