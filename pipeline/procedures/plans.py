@@ -64,7 +64,7 @@ def three_coefficients(problem: Problem) -> tuple[Surd, Surd, Surd]:
     Raises:
         BudgetExceeded: it is no polynomial of degree at most 2 in one letter.
     """
-    letter = problem.letter or ""
+    letter = problem.letter
     if problem.task == "discriminant" and problem.relations:
         equation = equation_of(problem.relations[0], letter)
         if equation is None:
@@ -79,7 +79,7 @@ def three_coefficients(problem: Problem) -> tuple[Surd, Surd, Surd]:
 
 
 def _solve(problem: Problem) -> list[Plan]:
-    if len(problem.relations) != 1 or problem.letter is None:
+    if len(problem.relations) != 1 or not problem.letter:
         return []
     equation = equation_of(problem.relations[0], problem.letter)
     if equation is None:
@@ -103,7 +103,7 @@ def _vertex(problem: Problem) -> list[Plan]:
     abc = three_coefficients(problem)
     if not abc[0]:
         return []
-    square = square_of(function_side(problem), problem.letter or "")
+    square = square_of(function_side(problem), problem.letter)
     if square is not None and square.q:
         return [Plan("vertex", vertex_by_reading, square)]
     return [Plan("vertex", vertex_by_axis, abc)]

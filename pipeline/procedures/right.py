@@ -13,7 +13,7 @@ from pipeline.procedures import symbolic
 from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.equations import Equation, equation_of
 from pipeline.procedures.plans import three_coefficients
-from pipeline.reading.judging import RightAnswer
+from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
 from pipeline.records import Numbers
 
@@ -48,11 +48,13 @@ def solved(problem: Problem, numbers: Numbers) -> Solved:
 
 
 def _solve(problem: Problem, numbers: Numbers) -> RightAnswer:
-    if len(problem.relations) > 1:
+    if not problem.relations:
+        raise BudgetExceeded("there is no equation to solve")
+    if problem.is_system:
         return RightAnswer(symbolic.solve_system(problem.relations, numbers))
     (relation,) = problem.relations
-    letter = problem.letter or ""
-    if set(relation.signs) != {"="}:
+    letter = problem.letter
+    if problem.is_inequality:
         return RightAnswer(symbolic.solve_inequality(relation, letter))
     equation = equation_of(relation, letter)
     roots = _closed_roots(equation) if equation is not None else None

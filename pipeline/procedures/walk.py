@@ -14,7 +14,7 @@ from typing import Any, NamedTuple, ParamSpec, TypeVar
 
 from pipeline.errors import BudgetExceeded
 
-__all__ = ["Abandoned", "Choices", "Ending", "Faults", "Move", "Moves", "Step", "Walk", "walk"]
+__all__ = ["Abandoned", "Choices", "Ending", "Faults", "Move", "Moves", "Step", "Walk", "faulty_outcomes", "runs", "walk"]
 
 Faults = tuple[str, ...]
 """Ids of the faulty moves made, in the order of the working; a repeated id stands once."""
@@ -135,21 +135,32 @@ class _Stopped(Exception):
 def walk(
     procedure: Callable[[Walk, Any], Hashable], problem: Any, moves: Moves, depth: int = 2
 ) -> Iterator[tuple[Hashable, Faults]]:
-    """Yield every ending of a procedure with the faults that lead there, `()` the right path.
+    """Yield every ending of a procedure with the faults that lead there, `()` the right path."""
+    for run, paths in runs(procedure, problem, moves, depth):
+        for path in paths:
+            for value in run.endings:
+                yield value, path
+
+
+def runs(
+    procedure: Callable[[Walk, Any], Hashable], problem: Any, moves: Moves, depth: int = 2
+) -> Iterator[tuple[Walk, Iterable[Faults]]]:
+    """Yield every run of a procedure with at most `depth` operations replaced.
 
     Args:
         procedure: function of a walk and a problem.
         problem: what it takes.
         moves: finds the faulty versions of an operation in a place.
         depth: most faults on one path.
+
+    Yields:
+        A run, and the ways to name its faults: patterns that do the same share a run.
     """
     waiting: list[tuple[tuple[Any, ...], tuple[tuple[str, ...], ...]]] = [((), ())]
     while waiting:
         replay, faults = waiting.pop()
         run = Walk(replay, logged=len(faults) < depth).through(procedure, problem)
-        for path in _paths(faults):
-            for value in run.endings:
-                yield value, path
+        yield run, _paths(faults)
         results = replay
         for step in run.log:
             for outcome, patterns in faulty_outcomes(step, moves).items():

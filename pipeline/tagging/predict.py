@@ -13,10 +13,10 @@ from pipeline.procedures.operations import any_result, copied, copy_equation
 from pipeline.procedures.plans import Plan, plans
 from pipeline.procedures.right import Solved, solved
 from pipeline.procedures.walk import Faults, Step, Walk, faulty_outcomes, walk
-from pipeline.reading.problems import read_problem
+from pipeline.reading.problems import Problem, read_problem
 from pipeline.records import Numbers
 
-__all__ = ["Predictions", "catalogue_order", "predicted", "predictions", "weight_of"]
+__all__ = ["Predictions", "catalogue_order", "predicted", "predictions", "predictions_of", "weight_of"]
 
 SINGLE: Final = 1.0
 PAIR: Final = 1 / 20
@@ -88,13 +88,19 @@ def predictions(
     Raises:
         UnreadableProblem: the problem cannot be read.
     """
-    read = read_problem(problem, task)
-    ways = plans(read)
+    return predictions_of(read_problem(problem, task), numbers, method)
+
+
+def predictions_of(
+    problem: Problem, numbers: Numbers = "real", method: str | None = None, depth: int = 2
+) -> Predictions:
+    """Return all wrong answers of a problem as read, with at most `depth` faults."""
+    ways = plans(problem)
     taught = method if any(plan.name == method for plan in ways) else None
-    found = Predictions(solved(read, numbers), taught)
+    found = Predictions(solved(problem, numbers), taught)
     right = found.right.endings
     for plan in ways:
-        for ending, faults in _endings(plan):
+        for ending, faults in _endings(plan, depth):
             if faults:
                 value = comparable_ending(ending, numbers)
                 if value is not None and value not in right:
@@ -102,8 +108,8 @@ def predictions(
     return found
 
 
-def _endings(plan: Plan) -> Iterator[tuple[Hashable, Faults]]:
-    yield from walk(plan.procedure, plan.start, moves)
+def _endings(plan: Plan, depth: int) -> Iterator[tuple[Hashable, Faults]]:
+    yield from walk(plan.procedure, plan.start, moves, depth)
     yield from _slips(plan)
 
 

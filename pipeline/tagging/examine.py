@@ -1,0 +1,90 @@
+"""One answer, examined: read, judged, matched with predictions, checked against its working."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from pipeline.exact.values import value_key, value_source, value_words
+from pipeline.reading.answer import read_answer
+from pipeline.reading.judge import Judgement, judge
+from pipeline.reading.records import ReadAnswer, Reading
+from pipeline.records import Explanation, Request, Verdict
+from pipeline.tagging.match import candidates
+from pipeline.tagging.predict import predictions
+from pipeline.tagging.questions import Question, context_of, form_of, question_of
+from pipeline.tagging.work import with_working
+
+__all__ = ["examine"]
+
+
+def examine(request: Request) -> Explanation:
+    """Say how an answer stands, and which error patterns explain it if it is wrong.
+
+    Raises:
+        UsageError: the request asks for an unknown form.
+    """
+    question = question_of(request)
+    read = read_answer(request.answer, context_of(request, question))
+    if question.right is None:
+        verdict = _without_key(read)
+        return _explanation(verdict, read, _first(read), read.reason or question.reason)
+    judgement = judge(
+        read, question.right, form_of(request), request.numbers, request.min_places
+    )
+    used = judgement.used or _first(read)
+    found = _explanation(judgement.verdict, read, used, _reason(judgement, question))
+    if found.verdict is Verdict.WRONG and used is not None:
+        found = _with_patterns(request, question, read, used, found)
+    if request.work and request.work.strip() and question.problem is not None:
+        found = with_working(request, question.problem, used, found)
+    return found
+
+
+def _without_key(read: ReadAnswer) -> Verdict:
+    if not read.readings:
+        return Verdict.UNREADABLE
+    blank = value_source(read.readings[0].value) in ("EMPTY", "DONT_KNOW")
+    return Verdict.BLANK if blank else Verdict.NO_KEY
+
+
+def _first(read: ReadAnswer) -> Reading | None:
+    return read.readings[0] if read.readings else None
+
+
+def _reason(judgement: Judgement, question: Question) -> str | None:
+    return "; ".join(filter(None, (question.reason, judgement.reason))) or None
+
+
+def _explanation(
+    verdict: Verdict, read: ReadAnswer, used: Reading | None, reason: str | None
+) -> Explanation:
+    if used is None:
+        return Explanation(verdict, reason=reason)
+    others = [one for one in read.readings if one is not used]
+    return Explanation(
+        verdict,
+        read_as=value_words(used.value),
+        value=value_source(used.value),
+        value_key=value_key(used.value),
+        readings=tuple(value_source(one.value) for one in (used, *others)),
+        reason=reason,
+    )
+
+
+def _with_patterns(
+    request: Request, question: Question, read: ReadAnswer, used: Reading, found: Explanation
+) -> Explanation:
+    """Add the candidates; none where the answer is the computed one and the key another."""
+    if question.problem is None or _is_computed(request, question, read):
+        return replace(found, unexplained=1.0)
+    values = [used.value, *(one.value for one in read.readings if one is not used)]
+    known = predictions(request.task, request.problem, request.numbers, request.method)
+    fitting, rest = candidates(known, values, request.task, request.min_places)
+    return replace(found, patterns=fitting, unexplained=rest)
+
+
+def _is_computed(request: Request, question: Question, read: ReadAnswer) -> bool:
+    if question.computed is None:
+        return False
+    verdict = judge(read, question.computed, "any", request.numbers, request.min_places).verdict
+    return verdict in (Verdict.RIGHT, Verdict.RIGHT_OTHER_FORM)

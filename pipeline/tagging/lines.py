@@ -1,0 +1,160 @@
+"""Lines of shown working: what equation, statement or side calculation each of them is."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Hashable, Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.evaluate import surd_of
+from pipeline.exact.trees import Letter, Node, PlusMinus, Relation, children, letters
+from pipeline.exact.values import Statement
+from pipeline.reading.answer import read_answer
+from pipeline.reading.budgets import Unread
+from pipeline.reading.items import Notes, expression_of, relation_of
+from pipeline.reading.normalise import normalised
+from pipeline.reading.pieces import split_at
+from pipeline.reading.records import ReadingContext
+from pipeline.reading.signs import both_signs
+from pipeline.reading.tokens import Token, tokens_of
+
+__all__ = ["Line", "lines_of", "read_line"]
+
+MOST_LINES: Final = 60
+"""Lines of working that are read; nobody shows more for one question."""
+_SEPARATORS: Final = frozenset({";", "\n", "or", "and", "&", ","})
+_LEADING: Final = re.compile(
+    r"^(?:\s*(?:⇒|⟹|→|⇔|∴|=>|->|so|then|therefore|thus|hence|\d{1,2}[.)](?=\s))\s*:?\s*)+",
+    re.IGNORECASE,
+)
+_IMPLIES: Final = re.compile(r"⇒|⟹|⇔|=>|\\Rightarrow|\\implies")
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One statement of the working.
+
+    Args:
+        number: the student's line, from 1, blank lines counted.
+        text: as typed.
+        relations: equations joined by "or" (or a comma), plus-minus signs kept.
+        expression: the expression that a line without a relation states.
+        statement: a statement such as "no real solution".
+    """
+
+    number: int
+    text: str
+    relations: tuple[Relation, ...] = ()
+    expression: Node | None = None
+    statement: Statement | None = None
+
+    def alternatives(self) -> Iterator[Relation]:
+        """Yield its equations with each plus-minus sign taken both ways."""
+        for relation in self.relations:
+            for one in both_signs(relation):
+                if isinstance(one, Relation):
+                    yield one
+
+    @property
+    def has_both_signs(self) -> bool:
+        """Whether a plus-minus sign is written."""
+        return any(_has_sign(relation) for relation in self.relations)
+
+
+def _has_sign(node: Node) -> bool:
+    return isinstance(node, PlusMinus) or any(_has_sign(part) for part in children(node))
+
+
+def lines_of(work: str, context: ReadingContext) -> tuple[tuple[Line, ...], tuple[int, ...]]:
+    """Split shown working into statements, and name the lines that cannot be read.
+
+    Lines end at newlines, or at ` | ` when every piece between these reads alone. Several
+    statements of one line, joined by an arrow, share its number.
+    """
+    texts = work.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    if len(texts) == 1:
+        pieces = work.split(" | ")
+        if all(not piece.strip() or read_line(1, piece, context, None) for piece in pieces):
+            texts = pieces
+    found: list[Line] = []
+    unread: list[int] = []
+    for number, text in enumerate(texts[:MOST_LINES], start=1):
+        for part in _IMPLIES.split(text):
+            if not part.strip():
+                continue
+            line = read_line(number, part, context, found[-1] if found else None)
+            if line is not None:
+                found.append(line)
+            elif number not in unread:
+                unread.append(number)
+    return tuple(found), tuple(unread)
+
+
+def read_line(
+    number: int, text: str, context: ReadingContext, before: Line | None
+) -> Line | None:
+    """Read one statement; None when it cannot be read.
+
+    A line that starts with an equals sign goes on from the left side of the line before.
+    """
+    try:
+        plain = _LEADING.sub("", normalised(text, [])).strip()
+        if plain.startswith("=") and before is not None:
+            return _continued(number, text, plain[1:], context, before)
+        tokens = tokens_of(plain, context.letters)
+        return _line(number, text, tokens, context) or _stated(number, text, context)
+    except Unread:
+        return _stated(number, text, context)
+    except (BudgetExceeded, ArithmeticError, ValueError, RecursionError):
+        return None
+
+
+def _stated(number: int, text: str, context: ReadingContext) -> Line | None:
+    read = read_answer(text, context)
+    value = read.readings[0].value if read.readings else None
+    return Line(number, text, statement=value) if isinstance(value, Statement) else None
+
+
+def _continued(
+    number: int, text: str, rest: str, context: ReadingContext, before: Line
+) -> Line | None:
+    line = read_line(number, rest, context, None)
+    if line is None or line.expression is None:
+        return None
+    if not before.relations:
+        return Line(number, text, expression=line.expression)
+    left = before.relations[0].sides[0]
+    return Line(number, text, (Relation((left, line.expression), ("=",)),))
+
+
+def _line(number: int, text: str, tokens: list[Token], context: ReadingContext) -> Line | None:
+    notes = Notes(context)
+    relations: list[Relation] = []
+    for item in split_at(tokens, _SEPARATORS):
+        relation = relation_of(item.tokens, notes)
+        if relation is None:
+            tree = expression_of(item.tokens, notes)
+            if not relations:
+                return Line(number, text, expression=tree) if len(tokens) else None
+            relation = Relation((relations[-1].sides[0], tree), ("=",))
+        relations.append(relation)
+    return Line(number, text, tuple(relations)) if relations else None
+
+
+def is_true_calculation(relation: Relation) -> bool | None:
+    """Whether a chain of equal numbers is true; None when it holds an unknown.
+
+    A letter that merely names the result, as in `D = 25 - 24 = 1`, is passed over.
+    """
+    sides = relation.sides[1:] if isinstance(relation.sides[0], Letter) else relation.sides
+    if any(letters(side) for side in sides) or set(relation.signs) != {"="}:
+        return None
+    values = {surd_of(side) for side in sides}
+    return None if None in values else len(values) == 1
+
+
+def same_value(first: Hashable, second: Hashable) -> bool:
+    """Whether two comparable endings are the same answer."""
+    return first == second

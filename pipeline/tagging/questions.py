@@ -1,0 +1,148 @@
+"""What an answer is judged by: the problem as read, its right answer, and the course's key."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Final
+
+from pipeline.errors import UnreadableProblem
+from pipeline.exact.values import (
+    Equation,
+    Expression,
+    Number,
+    Point,
+    Points,
+    Region,
+    Statement,
+    Value,
+)
+from pipeline.procedures.right import solved
+from pipeline.reading.answer import read_answer
+from pipeline.reading.judge import RightAnswer, judge, read_key
+from pipeline.reading.problems import Problem, read_problem
+from pipeline.reading.records import AnswerKind, ReadingContext
+from pipeline.records import WITHOUT_PROBLEM, Numbers, Request, Verdict
+
+__all__ = ["KEYS_DIFFER", "Question", "context_of", "form_of", "question_of"]
+
+KEYS_DIFFER: Final = "key and computed answer differ"
+_FORMS: Final = {"simplify": "simplified", "factor": "factored", "expand": "expanded"}
+_KINDS: Final[dict[str, AnswerKind]] = {
+    "square-constant": "number",
+    "discriminant": "number",
+    "vertex": "point",
+    "expand": "expression",
+    "factor": "expression",
+    "simplify": "expression",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What an answer is judged by.
+
+    Args:
+        problem: the problem as read; None where there is none or it cannot be read.
+        right: what is right; None when nothing can be judged.
+        computed: the computed right answer, where the key is another one.
+        reason: why nothing can be judged, or what to know of the key.
+    """
+
+    problem: Problem | None = None
+    right: RightAnswer | None = None
+    computed: RightAnswer | None = None
+    reason: str | None = None
+
+
+def form_of(request: Request) -> str:
+    """Return the form asked for, the task's usual one when the course named none."""
+    return request.form or _FORMS.get(request.task, "any")
+
+
+def question_of(request: Request) -> Question:
+    """Return what a request's answer is judged by."""
+    return _question(request.task, request.problem, request.key, request.numbers)
+
+
+@lru_cache(maxsize=4096)
+def _question(task: str, text: str, key: str | None, numbers: Numbers) -> Question:
+    if task == "read":
+        return Question()
+    problem: Problem | None = None
+    reason: str | None = None
+    if task not in WITHOUT_PROBLEM and text.strip():
+        try:
+            problem = read_problem(text, task)
+        except UnreadableProblem as error:
+            reason = str(error)
+    if task in ("compare", "judge"):
+        return _with_key(key, problem, None, None, numbers)
+    found = None if problem is None else solved(problem, numbers)
+    computed = found.answer if found else None
+    reason = reason or (found.reason if found else "no problem was given")
+    return _with_key(key, problem, computed, None if computed else reason, numbers)
+
+
+def _with_key(
+    key: str | None,
+    problem: Problem | None,
+    computed: RightAnswer | None,
+    reason: str | None,
+    numbers: Numbers,
+) -> Question:
+    """Judge by the key where there is one that differs from the computed answer."""
+    if key is None or not key.strip():
+        return Question(problem, computed, None, reason)
+    context = ReadingContext() if problem is None else problem.context
+    given = read_key(key, context)
+    if isinstance(given, str):
+        told = f"the key cannot be read: {given}"
+        return Question(problem, computed, None, told)
+    if computed is None:
+        return Question(problem, given)
+    verdict = judge(read_answer(key, context), computed, "any", numbers).verdict
+    if verdict is Verdict.RIGHT:
+        return Question(problem, computed)
+    if verdict is Verdict.RIGHT_OTHER_FORM:
+        both = RightAnswer(given.value, (*given.also, computed.value, *computed.also))
+        return Question(problem, both)
+    return Question(problem, given, computed, KEYS_DIFFER)
+
+
+def context_of(request: Request, question: Question) -> ReadingContext:
+    """Return what the question tells the reader of its answers."""
+    problem = question.problem
+    base = ReadingContext() if problem is None else problem.context
+    return ReadingContext(
+        letters=base.letters,
+        kind=_kind(request.task, question.right),
+        complex_numbers=request.numbers == "complex",
+        decimal_comma=request.decimal_comma,
+        min_places=request.min_places,
+        i_is_letter=base.i_is_letter,
+    )
+
+
+def _kind(task: str, right: RightAnswer | None) -> AnswerKind | None:
+    if task in _KINDS:
+        return _KINDS[task]
+    return None if right is None else _kind_of(right.value, task)
+
+
+def _kind_of(value: Value, task: str) -> AnswerKind | None:
+    match value:
+        case Number():
+            return "number"
+        case Expression():
+            return "expression"
+        case Point() | Points():
+            return "point"
+        case Region():
+            return "region"
+        case Equation():
+            return "equation"
+        case Statement():
+            return "roots" if task == "solve" else None
+        case _:
+            return "roots"
