@@ -14,13 +14,12 @@ import pandas as pd
 
 from pipeline.course import Course, Item, ReadingSettings
 from pipeline.errors import UnreadableProblem
-from pipeline.exact.values import value_words
-from pipeline.patterns.catalogue import catalogue, pattern_of
+from pipeline.patterns.catalogue import pattern_of
 from pipeline.records import Explanation, Request, Verdict
 from pipeline.tagging.examine import examine
-from pipeline.tagging.predict import predicted, predictions
+from pipeline.tagging.predict import predicted
 
-__all__ = ["Judged", "catalogue_frame", "judge_all", "rule_set"]
+__all__ = ["Judged", "judge_all", "rule_set"]
 
 Map: TypeAlias = Callable[[Callable[[Any], Any], Iterable[Any]], Iterator[Any]]
 """How chunks are worked on: `map`, or the `map` of an executor."""
@@ -216,39 +215,4 @@ def _options(items: Sequence[Item]) -> dict[tuple[Any, Any], dict[str, str]]:
         (item.problem, item.answer): {o.text: o.pattern for o in item.options if o.pattern}
         for item in items
         if item.place == "choice"
-    }
-
-
-def catalogue_frame(course: Course) -> pd.DataFrame:
-    """The catalogue, and the course's own patterns after it, for `store.pattern`."""
-    rows = [
-        {
-            "pattern": one.id,
-            "skill": one.skill,
-            "sentence": one.sentence,
-            "source": one.source,
-            "tasks": list(one.tasks),
-            "general": one.general,
-            **_example(one.shows[0] if one.shows else None),
-        }
-        for one in catalogue()
-    ]
-    rows += [
-        {"pattern": own.id, "skill": own.skill, "sentence": own.sentence,
-         "source": own.source or "this course", "tasks": [own.task], "general": False}
-        for own in course.patterns
-    ]  # fmt: skip
-    frame = pd.DataFrame(rows)
-    return frame.assign(position=range(1, len(frame) + 1))
-
-
-def _example(shown: Any) -> dict[str, Any]:
-    if shown is None:
-        return {}
-    right = predictions(shown.task, shown.problem).right
-    return {
-        "example_task": shown.task,
-        "example_problem": shown.problem,
-        "example_wrong": shown.answer,
-        "example_right": value_words(right.answer.value) if right and right.answer else None,
     }

@@ -16,7 +16,8 @@ import pandas as pd
 
 from pipeline.course import Course, read_course
 from pipeline.errors import CourseError, InternalError
-from pipeline.run.classify import Map, catalogue_frame, judge_all, rule_set
+from pipeline.run.catalogue import catalogue_frame
+from pipeline.run.classify import Map, judge_all, rule_set
 from pipeline.run.course_frames import course_frames
 from pipeline.run.load import Loads, load_course, settle_stored
 from pipeline.run.lock import held

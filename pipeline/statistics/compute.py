@@ -16,8 +16,9 @@ from pipeline.statistics.patterns import pattern_totals, weekly_rates
 from pipeline.statistics.persistence import NO_CHANCE, persistence, transitions
 from pipeline.statistics.showings import hidden_patterns, showings
 from pipeline.statistics.terms import compare_terms
-from pipeline.tagging.attribute import Cell, attribute, estimate, groups_of
+from pipeline.tagging.attribute import Cell, estimate, groups_of
 from pipeline.tagging.evidence import CHANCE, Evidence, gather
+from pipeline.tagging.shares import attribute
 
 __all__ = ["compute"]
 

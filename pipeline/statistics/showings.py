@@ -36,7 +36,7 @@ def showings(evidence: Evidence, shares: pd.DataFrame, totals: pd.DataFrame) -> 
         mine = np.flatnonzero((answers["term"] == term) & (answers["setting"] == setting))
         chosen = [[number[name] for name in names] for names in groups["members"]]
         part = _chances(evidence, answers.iloc[mine], table[mine], chosen)
-        part["term"], part["setting"] = term, setting
+        part = part.assign(term=str(term), setting=str(setting))
         frames.append(part)
     if not frames:
         return pd.DataFrame()
@@ -69,7 +69,7 @@ def _chances(
     able = ((evidence.shows @ join) > 0)[answers["question"].to_numpy()]
     shown = np.asarray(table @ join)
     group, row = np.nonzero(able.T)
-    names = np.array([" / ".join(evidence.patterns[i] for i in members) for members in groups], dtype=object)
+    names = np.array([" / ".join(evidence.patterns[i] for i in one) for one in groups], object)
     return pd.DataFrame(
         {
             "pattern": names[group],

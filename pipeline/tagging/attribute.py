@@ -1,4 +1,4 @@
-"""Sharing wrong answers among their possible explanations, by maximum likelihood over a class."""
+"""How common each explanation is in a class of answers, by maximum likelihood."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ import pandas as pd
 from numpy.typing import NDArray
 from scipy import sparse
 
-from pipeline.tagging.evidence import FIRST_PATTERN, UNEXPLAINED, Evidence, likelihood
+from pipeline.tagging.evidence import FIRST_PATTERN, UNEXPLAINED, Evidence
 from pipeline.tagging.mixture import (
     Matrix,
     Vector,
@@ -22,7 +22,7 @@ from pipeline.tagging.mixture import (
     variance,
 )
 
-__all__ = ["Cell", "attribute", "estimate", "groups_of"]
+__all__ = ["Cell", "estimate", "groups_of"]
 
 Groups = tuple[tuple[int, ...], ...]
 """Patterns by number, together where no question of the class parts them."""
@@ -189,90 +189,3 @@ def _opportunities(
     table.sum_duplicates()
     chances = table @ shows.astype(float)
     return chances.sum(axis=0).astype(np.int64), chances > 0
-
-
-def attribute(
-    evidence: Evidence,
-    cells: Sequence[Cell],
-    wrong: pd.DataFrame,
-    candidates: pd.DataFrame,
-    by: Sequence[str],
-) -> pd.DataFrame:
-    """Share every distinct wrong answer of every class among its candidates.
-
-    Args:
-        evidence: what the answers say.
-        cells: one estimate per class, from `estimate(evidence, by)`.
-        wrong: distinct wrong answers by class: the columns `by`, examined, question (null when
-            no error can be told there) and unexplained (share of no known error before the class
-            is known).
-        candidates: examined, faults, pattern, weight, general.
-        by: columns that form the classes.
-
-    Returns:
-        The columns `by`, examined, pattern, faults, share; the shares of one answer of one class
-        sum to 1, with one row of pattern `unexplained`. Answers of classes without estimate, or
-        with explanations that the class never showed on a first try, keep their prior shares.
-    """
-    keys = list(by)
-    learnt = _learnt(evidence, cells, keys)
-    known = _with_chance(evidence, wrong.merge(candidates, on="examined"))
-    rest = wrong.assign(pattern="unexplained", weight=0.0, chance=_stray(evidence, wrong))
-    rest["faults"] = [[] for _ in range(len(rest))]
-    table = pd.concat([known, rest], ignore_index=True)
-    table = table.merge(learnt, on=[*keys, "pattern"], how="left")
-    answer = [*keys, "examined"]
-    table["share"] = _posterior(table, answer)
-    up = [True] * len(answer) + [False, True]
-    table = table.sort_values([*answer, "share", "pattern"], ascending=up, kind="stable")
-    return table[[*answer, "pattern", "faults", "share"]].reset_index(drop=True)
-
-
-def _with_chance(evidence: Evidence, known: pd.DataFrame) -> pd.DataFrame:
-    """Chance of each answer under each of its candidates; nothing without a question."""
-    place = _place(evidence, known)
-    column = pd.Index(evidence.patterns).get_indexer(pd.Index(known["pattern"]))
-    seen = (place >= 0) & (column >= 0)
-    ways = np.where(seen, evidence.ways[place, column], 1.0) if seen.any() else np.ones(len(known))
-    return known.assign(chance=np.where(seen, likelihood(known, ways), 0.0))
-
-
-def _place(evidence: Evidence, frame: pd.DataFrame) -> NDArray[np.intp]:
-    """Number of each row's question; -1 where no error can be told."""
-    ids = pd.Index(frame["question"].fillna(-1).astype("int64"))
-    place: NDArray[np.intp] = evidence.questions.get_indexer(ids)
-    return place
-
-
-def _stray(evidence: Evidence, wrong: pd.DataFrame) -> Vector:
-    """Chance of each answer under another slip."""
-    place = _place(evidence, wrong)
-    if not len(evidence.stray):
-        return np.ones(len(wrong))
-    chance: Vector = np.where(place >= 0, evidence.stray[place], 1.0)
-    return chance
-
-
-def _learnt(evidence: Evidence, cells: Sequence[Cell], keys: list[str]) -> pd.DataFrame:
-    """Class weight of each pattern and of other slips, one row per class and pattern."""
-    names = ["unexplained", *evidence.patterns]
-    if not cells:
-        return pd.DataFrame(columns=[*keys, "pattern", "learnt"])
-    index = pd.MultiIndex.from_tuples([cell.key for cell in cells], names=keys)
-    weights = np.vstack([cell.weights[UNEXPLAINED:] for cell in cells])
-    wide = pd.DataFrame(weights, index=index, columns=names)
-    return wide.reset_index().melt(id_vars=keys, var_name="pattern", value_name="learnt")
-
-
-def _posterior(table: pd.DataFrame, answer: list[str]) -> pd.Series[float]:
-    """Shares by learnt weight, or by prior weight where the class says nothing of the answer."""
-    keys = [table[key] for key in answer]
-    explained = table["pattern"] != "unexplained"
-    prior = table["weight"].groupby(keys, dropna=False).transform("sum")
-    bare = table["unexplained"].where(prior > 0, 1.0).fillna(1.0)
-    by_prior = (table["weight"] / prior.where(prior > 0, 1.0) * (1 - bare)).where(explained, bare)
-    learnt = table["learnt"].astype(float).fillna(0.0) * table["chance"]
-    total = learnt.where(explained, 0.0).groupby(keys, dropna=False).transform("sum")
-    whole = learnt.groupby(keys, dropna=False).transform("sum")
-    shares: pd.Series[float] = (learnt / whole.where(whole > 0, 1.0)).where(total > 1e-12, by_prior)
-    return shares

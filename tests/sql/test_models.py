@@ -22,7 +22,8 @@ CONTRACT = {
     "rate_low rate_high rate_note setting",
     "pattern_prevalence": "term pattern rate rate_low rate_high persistence opportunities",
     "item_statistics": "term item students difficulty item_rest cannot_show",
-    "outcome_results": "term section outcome students share share_low share_high too_little target bar",
+    "outcome_results": "term section outcome students share share_low share_high too_little "
+    "target bar",
     "term_comparison": "term_before term_after kind subject difference difference_low "
     "difference_high p_adjusted",
     "lesson_effect": "lesson pattern before after control_change difference difference_low "

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pandas as pd
 import pytest
 
@@ -13,7 +11,7 @@ from pipeline.warehouse import building
 PATTERNS = """00000 3 00001 6 00010 2 00011 11 00100 1 00101 1 00110 3 00111 4 01000 1 01001 8
 01011 16 01101 3 01110 2 01111 15 10000 10 10001 29 10010 14 10011 81 10100 3 10101 28 10110 15
 10111 80 11000 16 11001 56 11010 21 11011 173 11100 11 11101 61 11110 28 11111 298"""
-"""Bock and Lieberman (1970), Psychometrika 35:179-197, section 6: answers right of 1,000 students."""
+"""Bock and Lieberman (1970), Psychometrika 35:179-197, section 6, 1,000 students, from memory."""
 
 
 @pytest.fixture(scope="module")

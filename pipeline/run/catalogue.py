@@ -1,0 +1,49 @@
+"""The catalogue of error patterns as a frame, each with one worked example."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pandas as pd
+
+from pipeline.course import Course
+from pipeline.exact.values import value_words
+from pipeline.patterns.catalogue import catalogue
+from pipeline.tagging.predict import predictions
+
+__all__ = ["catalogue_frame"]
+
+
+def catalogue_frame(course: Course) -> pd.DataFrame:
+    """The catalogue, and the course's own patterns after it, for `store.pattern`."""
+    rows = [
+        {
+            "pattern": one.id,
+            "skill": one.skill,
+            "sentence": one.sentence,
+            "source": one.source,
+            "tasks": list(one.tasks),
+            "general": one.general,
+            **_example(one.shows[0] if one.shows else None),
+        }
+        for one in catalogue()
+    ]
+    rows += [
+        {"pattern": own.id, "skill": own.skill, "sentence": own.sentence,
+         "source": own.source or "this course", "tasks": [own.task], "general": False}
+        for own in course.patterns
+    ]  # fmt: skip
+    frame = pd.DataFrame(rows)
+    return frame.assign(position=range(1, len(frame) + 1))
+
+
+def _example(shown: Any) -> dict[str, Any]:
+    if shown is None:
+        return {}
+    right = predictions(shown.task, shown.problem).right
+    return {
+        "example_task": shown.task,
+        "example_problem": shown.problem,
+        "example_wrong": shown.answer,
+        "example_right": value_words(right.answer.value) if right and right.answer else None,
+    }
