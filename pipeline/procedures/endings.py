@@ -1,7 +1,7 @@
 """What procedures end in: as a form that is compared fast, and as values of answers.
 
 A comparable ending is a set of surds (one number is a set of one), a tuple of surds (a point),
-a statement, or the canonical key of an expression.
+a statement, or the canonical key of an expression, a region or an equation.
 """
 
 from __future__ import annotations
@@ -13,9 +13,12 @@ from pipeline.exact.keys import tree_key, value_key
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, letters
 from pipeline.exact.values import (
+    Equation,
     Expression,
     Number,
     Point,
+    Points,
+    Region,
     Roots,
     Statement,
     StatementCode,
@@ -40,6 +43,8 @@ def comparable_ending(ending: Hashable, numbers: Numbers) -> Hashable | None:
     """
     if isinstance(ending, Surd):
         return frozenset({ending})
+    if isinstance(ending, Region | Equation | Points):
+        return comparable_value(ending)
     if ending == NO_REAL and numbers == "complex":
         return None
     if ending == NO_SOLUTION:
@@ -69,7 +74,8 @@ def comparable_value(value: Value) -> Hashable | None:
         case Statement(code):
             return code.value
         case _:
-            return value_key(value)
+            key = value_key(value)
+            return NO_REAL if key == NO_SOLUTION else key
 
 
 def ending_keys(ending: Hashable) -> Iterable[str]:

@@ -7,16 +7,23 @@ from functools import reduce
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ZERO, Bracket, Equation
-from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Walk
 
-__all__ = ["solve_linear"]
+__all__ = ["isolate_unknown", "solve_linear"]
 
 _PLACE = "linear equation"
 
 
 def solve_linear(step: Walk, equation: Equation) -> op.Roots | str:
     """Multiply out, gather the unknown on one side and the constants on the other, divide."""
+    a, right = isolate_unknown(step, equation)
+    if not a:
+        return step.do(op.conclude, _PLACE, right)
+    return frozenset({step.do(op.divide, _PLACE, right, a)})
+
+
+def isolate_unknown(step: Walk, equation: Equation) -> tuple[Surd, Surd]:
+    """Go on to a*x = right, and return a and right; a is zero when no unknown is left."""
     equation = step.do(op.copy_equation, _PLACE, equation)
     a, b = _side(step, equation.brackets[0], equation.left)
     c, d = _side(step, equation.brackets[1], equation.right)
@@ -25,11 +32,11 @@ def solve_linear(step: Walk, equation: Equation) -> op.Roots | str:
         a, b, c, d = c, d, a, b
     a = step.do(op.carry_unknown, _PLACE, a, c) if c else a
     if not a:
-        return ALL_REAL if b == d else NO_SOLUTION
+        return a, d - b
     a, b, d = step.do(op.start_isolating, _PLACE, a, b, d)
     d = step.do(op.carry_constant, _PLACE, d, b) if b else d
     step.write("linear", a, ZERO, ZERO, d)
-    return frozenset({step.do(op.divide, _PLACE, d, a)})
+    return a, d
 
 
 def _side(

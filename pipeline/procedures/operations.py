@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from pipeline.exact.numbers import Surd
 from pipeline.procedures.equations import ONE, ZERO, Equation, Linear
+from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Abandoned
 
 __all__ = [
@@ -24,6 +25,7 @@ __all__ = [
     "branches",
     "carry_constant",
     "carry_unknown",
+    "conclude",
     "copied",
     "copy_equation",
     "difference",
@@ -220,6 +222,11 @@ def start_isolating(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Surd, Surd]:
 def divide(right: Surd, a: Surd) -> Surd:
     """From a*x = right return x."""
     return right / a
+
+
+def conclude(right: Surd) -> str | Roots:
+    """Conclude from 0 = right: every number is a solution, or none."""
+    return NO_SOLUTION if right else ALL_REAL
 
 
 def read_vertex(p: Surd, q: Surd, rest: Surd) -> tuple[Surd, Surd]:

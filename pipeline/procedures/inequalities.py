@@ -1,0 +1,178 @@
+"""The ways to solve inequalities in one unknown: linear, chains, quadratic, by signs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import NamedTuple
+
+from pipeline.exact.numbers import Surd
+from pipeline.exact.regions import intersection
+from pipeline.procedures import operations as op
+from pipeline.procedures.equations import ZERO, Coefficients, Equation
+from pipeline.procedures.linear import isolate_unknown
+from pipeline.procedures.polynomial_roots import exact_roots
+from pipeline.procedures.quadratic import QUADRATIC
+from pipeline.procedures.sign_charts import (
+    TURNED,
+    Regional,
+    between,
+    holds,
+    outside,
+    part_of_line,
+    ray,
+    real_sorted,
+    region_where,
+)
+from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
+from pipeline.procedures.walk import Abandoned, Walk
+
+__all__ = [
+    "CHAIN",
+    "LINEAR",
+    "QUADRATIC_INEQUALITY",
+    "SIGNS",
+    "Chain",
+    "Comparison",
+    "SignedFraction",
+    "carry_to_ends",
+    "choose_region",
+    "clear_denominator",
+    "divide_ends",
+    "quadratic_inequality_by",
+    "report_region",
+    "solve_by_signs",
+    "solve_chain",
+    "solve_linear_inequality",
+    "turn_sign",
+]
+
+LINEAR = "linear inequality"
+CHAIN = "chain of inequalities"
+QUADRATIC_INEQUALITY = "quadratic inequality"
+SIGNS = "sign chart"
+
+
+class Comparison(NamedTuple):
+    """An inequality of degree 1 or 2: the equation that it would be, and its sign."""
+
+    equation: Equation
+    sign: str
+
+
+class Chain(NamedTuple):
+    """The chain low `signs[0]` p*x + q `signs[1]` high, both signs in the same direction."""
+
+    low: Surd
+    p: Surd
+    q: Surd
+    high: Surd
+    signs: tuple[str, str]
+
+
+class SignedFraction(NamedTuple):
+    """The inequality above/below `sign` 0 between polynomials."""
+
+    above: Coefficients
+    below: Coefficients
+    sign: str
+
+
+def turn_sign(sign: str, divisor: Surd, right: Surd) -> str:
+    """Turn the inequality sign where both sides are divided by a negative number."""
+    return TURNED[sign] if divisor.real_sign() < 0 else sign
+
+
+def report_region(region: Regional, boundaries: frozenset[Surd]) -> Regional:
+    """Write down the solution set; `boundaries` are the solutions of the equation."""
+    return region
+
+
+def solve_linear_inequality(step: Walk, start: Comparison) -> object:
+    """Work as with an equation, and turn the sign where it has to be turned."""
+    a, right = isolate_unknown(step, start.equation)
+    if not a:
+        return ALL_REAL if holds(-right.real_sign(), start.sign) else NO_SOLUTION
+    value = step.do(op.divide, "linear equation", right, a)
+    sign = step.do(turn_sign, LINEAR, start.sign, a, right)
+    return step.do(report_region, LINEAR, ray(sign, value), frozenset({value}))
+
+
+def carry_to_ends(low: Surd, high: Surd, q: Surd) -> tuple[Surd, Surd]:
+    """Subtract the constant of the middle from both ends."""
+    return low - q, high - q
+
+
+def divide_ends(low: Surd, high: Surd, p: Surd) -> tuple[Surd, Surd]:
+    """Divide both ends by the number before the unknown."""
+    return low / p, high / p
+
+
+def solve_chain(step: Walk, chain: Chain) -> object:
+    """Do the same to all three parts of a chain."""
+    low, high = chain.low, chain.high
+    if chain.q:
+        low, high = step.do(carry_to_ends, CHAIN, low, high, chain.q)
+    if chain.p != 1:
+        low, high = step.do(divide_ends, CHAIN, low, high, chain.p)
+    first, second = (step.do(turn_sign, CHAIN, sign, chain.p, ZERO) for sign in chain.signs)
+    flipped = TURNED[first]
+    region = part_of_line(intersection(ray(flipped, low), ray(second, high)))
+    return step.do(report_region, CHAIN, region, frozenset({low, high}))
+
+
+def choose_region(roots: tuple[Surd, ...], sign: str, written: str) -> Regional:
+    """Choose the numbers between or outside the roots of an upward parabola.
+
+    Args:
+        roots: real roots, smallest first: none, one or two.
+        sign: how the parabola is to stand to zero.
+        written: `square` where the unknown occurs only squared, else empty.
+    """
+    is_open = "=" not in sign
+    if len(roots) == 2:
+        choose = between if sign[0] == "<" else outside
+        return part_of_line(choose(roots[0], roots[1], is_open))
+    if not roots:
+        return ALL_REAL if sign[0] == ">" else NO_SOLUTION
+    if sign == "<":
+        return NO_SOLUTION
+    if sign == "<=":
+        return between(roots[0], roots[0], False)
+    return outside(roots[0], roots[0], True) if is_open else ALL_REAL
+
+
+def quadratic_inequality_by(method: str) -> Callable[[Walk, Comparison], object]:
+    """Return the procedure that finds the roots by a method and then chooses the region."""
+    find = QUADRATIC[method]
+
+    def solve(step: Walk, start: Comparison) -> object:
+        equation = start.equation
+        a, b, c = (one - two for one, two in zip(equation.left, equation.right, strict=True))
+        roots = find(step, equation)
+        double = not (b * b - 4 * a * c)
+        if not isinstance(roots, frozenset) or (len(roots) == 1) is not double:
+            raise Abandoned
+        sign = step.do(turn_sign, QUADRATIC_INEQUALITY, start.sign, a, ZERO)
+        written = "square" if not b and not equation.factors else ""
+        real = tuple(real_sorted(roots))
+        region = step.do(choose_region, QUADRATIC_INEQUALITY, real, sign, written)
+        return step.do(report_region, QUADRATIC_INEQUALITY, region, frozenset(real))
+
+    return solve
+
+
+def clear_denominator(start: SignedFraction) -> Regional | None:
+    """Decide not to multiply by an expression whose sign is not known."""
+    return None
+
+
+def solve_by_signs(step: Walk, start: SignedFraction) -> object:
+    """Find zeros and poles, and look at the sign in each of the intervals between them."""
+    early = step.do(clear_denominator, SIGNS, start)
+    if early is not None:
+        return early
+    zeros = exact_roots(start.above) if len(start.above) > 1 else frozenset()
+    if zeros is None:
+        raise Abandoned
+    region = region_where(start.above, start.below, start.sign)
+    return step.do(report_region, SIGNS, region, frozenset(real_sorted(zeros)))
