@@ -19,23 +19,26 @@ def expression(text: str) -> sp.Expr:
     text = text.replace("^", "**")
     text = re.sub(r"(\d|\))\s*(?=[a-z(])", r"\1*", text)
     text = re.sub(r"(?<![a-z])([a-z])\(", r"\1*(", text)
-    return _walk(ast.parse(text.strip(), mode="eval").body)
+    return walk(ast.parse(text.strip(), mode="eval").body)
 
 
-def _walk(node: ast.expr) -> sp.Expr:
+def walk(node: ast.expr) -> sp.Expr:
+    """Sympy's version of a syntax tree, a few kinds of nodes only."""
     match node:
         case ast.Constant(int() as value):
             return sp.Integer(value)
-        case ast.Name("i"):
+        case ast.Name("i" | "I"):
             return sp.I
         case ast.Name(name):
             return sp.Symbol(name)
         case ast.UnaryOp(ast.USub(), operand):
-            return -_walk(operand)
+            return -walk(operand)
         case ast.BinOp(left, operator, right):
-            return _OPERATIONS[type(operator)](_walk(left), _walk(right))
+            return _OPERATIONS[type(operator)](walk(left), walk(right))
         case ast.Call(ast.Name("sqrt"), [argument]):
-            return sp.sqrt(_walk(argument))
+            return sp.sqrt(walk(argument))
+        case ast.Call(ast.Name("Rational"), [top, bottom]):
+            return sp.Rational(walk(top), walk(bottom))
     raise ValueError(ast.dump(node))
 
 
