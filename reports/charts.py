@@ -96,7 +96,9 @@ def differences(frame: pd.DataFrame, title: str, axis: str) -> alt.LayerChart:
     columns = ["label", "difference", "difference_low", "difference_high", "settled"]
     shown = _shown(frame, "difference", columns)
     shown["text"] = shown["difference"].map(points)
-    base = _rows(shown, "difference", axis, alt.Axis(labelExpr=SIGNED_POINTS, tickCount=6))
+    base = _rows(
+        shown, "difference", axis, alt.Axis(labelExpr=SIGNED_POINTS, tickCount=6, grid=True)
+    )
     zero = alt.Chart(shown).mark_rule(color=INK, strokeWidth=1.2).encode(x=alt.XDatum(0))
     marks = base.mark_point(size=75, strokeWidth=2, color=BLUE, opacity=1).encode(
         fill=alt.condition("datum.settled > 0", alt.value(BLUE), alt.value("white")),

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
-from typing import Any
 
 from markupsafe import Markup
 
+from pipeline.exact.trees import Letter, Node, Relation
 from pipeline.exact.values import Equation, Expression, Number, Point, Roots, Value
+from pipeline.reading import read_answer
 from reports.mathml import mathml
 
 __all__ = ["typeset"]
@@ -34,22 +35,20 @@ def typeset(text: str) -> Markup:
 
 
 def _piece(text: str) -> Markup | None:
-    readings = _read(text)
-    printed = _value(readings[0].value) if readings else None
+    readings = read_answer(text).readings
     name = NAMED.match(text)
-    if printed is None or name is None or isinstance(readings[0].value, Equation):
-        return printed
-    return Markup("<math><mi>{}</mi><mo>=</mo></math> {}").format(name[1], printed)
+    return _value(readings[0].value, name[1] if name else None) if readings else None
 
 
-def _value(value: Value) -> Markup | None:
+def _value(value: Value, name: str | None) -> Markup | None:
     match value:
         case Expression(tree) | Equation(tree):
             return mathml(tree)
         case Number():
-            return mathml(value.tree)
-        case Roots(members):
-            return COMMA.join(mathml(member.tree) for member in members)
+            return mathml(_named(value.tree, name))
+        case Roots((first, *others)):
+            printed = [mathml(_named(first.tree, name)), *(mathml(root.tree) for root in others)]
+            return COMMA.join(printed)
         case Point(coordinates):
             inner = COMMA.join(mathml(part.tree) for part in coordinates)
             return Markup("({})").format(inner)
@@ -57,9 +56,5 @@ def _value(value: Value) -> Markup | None:
             return None
 
 
-def _read(text: str) -> tuple[Any, ...]:
-    try:
-        from pipeline.reading import read_answer
-    except ImportError:
-        return ()
-    return read_answer(text).readings
+def _named(tree: Node, name: str | None) -> Node:
+    return tree if name is None else Relation((Letter(name), tree), ("=",))

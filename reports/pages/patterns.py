@@ -12,6 +12,11 @@ from reports.words import counted, pattern_label, percent, quoted, rate_words, s
 __all__ = ["labelled", "ranking", "top_sentence", "worked_example"]
 
 DRAWN = 12
+TASKS = {
+    "square-constant": "find the number that completes the square",
+    "discriminant": "find the discriminant",
+    "vertex": "find the vertex",
+}
 
 
 def labelled(frame: pd.DataFrame) -> pd.DataFrame:
@@ -109,9 +114,14 @@ def worked_example(row: pd.Series, catalogue: pd.DataFrame, *facts: str) -> Work
         problem=str(example.get("example_problem") or ""),
         wrong=str(example.get("example_wrong") or ""),
         right=str(example.get("example_right") or ""),
-        task=str(example.get("example_task") or ""),
+        task=task_words(str(example.get("example_task") or "")),
         facts=tuple(fact for fact in facts if fact),
     )
+
+
+def task_words(task: str) -> str:
+    """Return a task as a question on a page asks for it."""
+    return TASKS.get(task, task)
 
 
 def recent_words(row: pd.Series) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 import pandas as pd
 
+from reports.pages.patterns import task_words
 from reports.parts import Cards, Part, Prose
 from reports.source import Book
 from reports.words import percent, quoted, span
@@ -75,7 +76,7 @@ def _examples(pattern: str, book: Book) -> Iterator[Card]:
             example = catalogue.loc[name]
             yield (
                 str(example["example_problem"]),
-                f"An example of ours ({example['example_task']})",
+                f"An example of ours ({task_words(str(example['example_task']))})",
                 f"Can show {quoted(name)}.",
                 "",
             )

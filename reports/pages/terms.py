@@ -170,7 +170,7 @@ def _table(rows: pd.DataFrame, name: str, caption: str, made_by: str) -> Table:
             Column("compared", ("label",)),
             Column("before", ("rate_before",), "percent"),
             Column("after", ("rate_after",), "percent"),
-            Column("change", ("difference",), "points"),
+            Column("change in points", ("difference",), "points"),
             Column("likely range", ("difference_low", "difference_high"), "points range"),
             Column("which way", ("stands",)),
             Column("common questions", ("common_questions",), "count"),

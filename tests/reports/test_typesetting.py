@@ -16,7 +16,7 @@ def plain(text: str) -> str:
     [
         ("x^2 - 6x + 8 = 0", "x2−6x+8=0"),
         ("x^2 + 10x", "x2+10x"),
-        ("x = 3 or x = 1/2", "x= 3 or x= 12"),
+        ("x = 3 or x = 1/2", "x=3 or x=12"),
         ("25", "25"),
         ("(2, -3)", "(2, −3)"),
         ("2x + y = 3; x - y = 1", "2x+y=3; x−y=1"),
@@ -27,7 +27,7 @@ def test_algebra_is_printed_as_mathml(text: str, shown: str) -> None:
     assert plain(text) == shown
 
 
-@pytest.mark.parametrize("text", ["<b>x</b>", "not algebra at all ((", "a & b ]["])
+@pytest.mark.parametrize("text", ["<b>((</b>", "[[ not algebra ((", "a & b ]["])
 def test_what_cannot_be_read_stays_text_and_is_escaped(text: str) -> None:
     printed = typeset(text)
 
