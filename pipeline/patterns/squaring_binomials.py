@@ -219,5 +219,3 @@ def _even_power_keeps_minus(place: Power) -> Node | None:
 def _doubled_base(place: Power) -> Node | None:
     """Doubles where it should be squared: takes the exponent 2 for a factor 2."""
     return product_of(number(2), place.base) if whole(place.exponent) == 2 else None
-
-

@@ -23,7 +23,6 @@ from pipeline.exact.trees import (
     Quotient,
     Root,
     Sum,
-    children,
 )
 
 __all__ = [
@@ -43,6 +42,7 @@ __all__ = [
     "product_of",
     "rational",
     "signed",
+    "split_coefficient",
     "sum_of",
     "terms_of",
     "value_of",
@@ -203,6 +203,16 @@ def monomial(node: Node) -> Monomial | None:
     return Monomial(coefficient, tuple(powers))
 
 
+def split_coefficient(node: Node) -> tuple[Node, Node] | None:
+    """Return a term as its number and the rest, such as 3 and x; None without a number."""
+    factors = factors_of(node)
+    numbers = [factor for factor in factors if value_of(factor) is not None]
+    others = [factor for factor in factors if value_of(factor) is None]
+    if not numbers or not others:
+        return None
+    return product_of(*numbers), product_of(*others)
+
+
 def with_children(node: Node, parts: Iterable[Node]) -> Node:
     """Return the same kind of node with other parts."""
     found = tuple(parts)
@@ -221,4 +231,4 @@ def with_children(node: Node, parts: Iterable[Node]) -> Node:
             return Power(found[0], found[1])
         case Root():
             return Root(found[0], found[1])
-    return node if found == children(node) else node
+    return node

@@ -1,0 +1,232 @@
+"""Errors with the imaginary unit."""
+
+from __future__ import annotations
+
+from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import polynomial_of
+from pipeline.exact.trees import (
+    Constant,
+    Letter,
+    Negation,
+    Node,
+    Power,
+    Product,
+    Quotient,
+    Root,
+    Sum,
+    children,
+)
+from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.rewriting.operations import (
+    add,
+    divide,
+    multiply,
+    raise_to_power,
+    take_root,
+)
+from pipeline.procedures.rewriting.terms import (
+    IMAGINARY,
+    Monomial,
+    factors_of,
+    monomial,
+    negative,
+    number,
+    product_of,
+    rational,
+    sum_of,
+    terms_of,
+    whole,
+    with_children,
+)
+
+_SKILL = "complex numbers"
+_STAND_IN = "i"
+
+
+def _as_letter(node: Node) -> Node:
+    """The same tree with a letter in the place of the imaginary unit."""
+    if node == IMAGINARY:
+        return Letter(_STAND_IN)
+    parts = children(node)
+    return with_children(node, map(_as_letter, parts)) if parts else node
+
+
+def _has_unit(node: Node) -> bool:
+    return node == IMAGINARY or any(map(_has_unit, children(node)))
+
+
+def _with_positive_squares(node: Node) -> Node | None:
+    """Multiply out with i^2 = 1; None without a square of i."""
+    value = polynomial_of(_as_letter(node))
+    if value is None or value.letters != {_STAND_IN} or value.degree() < 2:
+        return None
+    plain, imaginary = Surd.of(0), Surd.of(0)
+    for power, one in enumerate(value.coefficients(_STAND_IN)):
+        if power % 2:
+            imaginary = imaginary + one
+        else:
+            plain = plain + one
+    return sum_of(number(plain), product_of(number(imaginary), IMAGINARY))
+
+
+@pattern(
+    "i-squared-as-plus-one",
+    skill=_SKILL,
+    source="college algebra notes in a public repository",
+    shows=(
+        "simplify | (-1 + 4i)(-6 + 4i) | 22 - 28i",
+        "simplify | (4 + 2i)(4 - 2i) | 12",
+        "simplify | (3 + 2i)^2 | 13 + 12i",
+    ),
+    silent=(
+        "simplify | (-1 + 4i)(-6 + 4i) | -10 - 28i",
+        "simplify | (3 + 2i) + (4 - 5i) | 7 - 3i",
+    ),
+)
+@instead_of(multiply)
+def i_squared_as_plus_one(place: Product) -> Node | None:
+    """Uses 1 instead of -1 for the square of i."""
+    return _with_positive_squares(place) if _has_unit(place) else None
+
+
+@i_squared_as_plus_one.also(raise_to_power)
+def _power_with_positive_squares(place: Power) -> Node | None:
+    exponent = whole(place.exponent)
+    if exponent is None or not 2 <= exponent <= 9 or not _has_unit(place.base):
+        return None
+    return _with_positive_squares(place)
+
+
+@pattern(
+    "i-squared-added",
+    skill=_SKILL,
+    source="mathmistakes.org, a teacher's collection",
+    shows=(
+        "simplify | 7i^2 | 6",
+        "simplify | 4i^2 | 3",
+    ),
+    silent=(
+        "simplify | 7i^2 | -7",
+        "simplify | 7i^2 | 7",
+    ),
+)
+@instead_of(multiply)
+def i_squared_added(place: Product) -> Node | None:
+    """Adds -1 where the square of i is to be multiplied."""
+    factors = factors_of(place)
+    if len(factors) != 2 or factors[1] != Power(IMAGINARY, number(2)):
+        return None
+    return sum_of(factors[0], number(-1)) if rational(factors[0]) is not None else None
+
+
+@pattern(
+    "sum-as-product-of-binomials",
+    skill=_SKILL,
+    source="mathmistakes.org, a teacher's collection",
+    shows=(
+        "simplify | (4 + i) + (4 - i) | 17",
+        "simplify | (2 + 3i) + (1 - i) | 5 + i",
+    ),
+    silent=(
+        "simplify | (4 + i) + (4 - i) | 8",
+        "simplify | (4 + i)(4 - i) | 17",
+    ),
+)
+@instead_of(add)
+def sum_as_product_of_binomials(place: Sum) -> Node | None:
+    """Multiplies two complex numbers that are to be added."""
+    if len(place.terms) != 2 or not all(isinstance(term, Sum) for term in place.terms):
+        return None
+    return Product(place.terms) if all(map(_has_unit, place.terms)) else None
+
+
+@pattern(
+    "real-and-imaginary-joined",
+    skill=_SKILL,
+    source="from memory",
+    shows=(
+        "simplify | 3 + 4i | 7i",
+        "simplify | (1 + 2i) + (2 + 2i) | 7i",
+    ),
+    silent=(
+        "simplify | 3 + 4i | 3 + 4i",
+        "simplify | 3i + 4i | 7i",
+    ),
+)
+@instead_of(add)
+def real_and_imaginary_joined(place: Sum) -> Node | None:
+    """Joins the real and the imaginary part into one term."""
+    terms = [monomial(term) for term in terms_of(place)]
+    if len(terms) != 2 or terms[0] is None or terms[1] is None:
+        return None
+    with_unit = [one for one in terms if one is not None and one.powers]
+    if len(with_unit) != 1 or with_unit[0].powers[0][0] != IMAGINARY:
+        return None
+    return Monomial(terms[0].coefficient + terms[1].coefficient, with_unit[0].powers).tree()
+
+
+@pattern(
+    "minus-moved-out-of-root",
+    skill=_SKILL,
+    source="Nordlander and Nordlander 2012, from memory",
+    shows=(
+        "simplify | sqrt(-16) | -4",
+        "simplify | sqrt(-50) | -5sqrt(2)",
+    ),
+    silent=(
+        "simplify | sqrt(-16) | 4i",
+        "simplify | sqrt(-16) | 4",
+    ),
+)
+@instead_of(take_root)
+def minus_moved_out_of_root(place: Root) -> Node | None:
+    """Moves the minus under a square root before it."""
+    value = rational(place.radicand)
+    if value is None or value >= 0 or whole(place.index) != 2:
+        return None
+    return Negation(Root(number(-value)))
+
+
+@pattern(
+    "conjugate-multiplied-below-only",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "simplify | (5 + 2i)/(3 - i) | 1/2 + i/5",
+        "simplify | 4/(1 + i) | 2",
+    ),
+    silent=(
+        "simplify | (5 + 2i)/(3 - i) | 13/10 + 11i/10",
+        "simplify | 4/(1 + i) | 2 - 2i",
+    ),
+)
+@instead_of(divide)
+def conjugate_multiplied_below_only(place: Quotient) -> Node | None:
+    """Multiplies only the denominator by its conjugate."""
+    below = terms_of(place.denominator)
+    if len(below) != 2 or not _has_unit(below[1]) or _has_unit(below[0]):
+        return None
+    conjugate = sum_of(below[0], negative(below[1]))
+    return Quotient(place.numerator, Product((place.denominator, conjugate)))
+
+
+@pattern(
+    "power-of-i-misread",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "simplify | i^3 | i",
+        "simplify | i^5 | -i",
+    ),
+    silent=(
+        "simplify | i^3 | -i",
+        "simplify | i^4 | 1",
+    ),
+)
+@instead_of(raise_to_power)
+def power_of_i_misread(place: Power) -> Node | None:
+    """Gives an odd power of i the wrong sign."""
+    exponent = whole(place.exponent)
+    if place.base != Constant("i") or exponent is None or exponent < 3 or not exponent % 2:
+        return None
+    return negative(Power(IMAGINARY, number(exponent)))

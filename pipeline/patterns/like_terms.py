@@ -1,0 +1,242 @@
+"""Errors in collecting like terms."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import Letter, Node, Sum
+from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.rewriting.operations import add
+from pipeline.procedures.rewriting.terms import Monomial, monomial, number, sum_of, terms_of
+from pipeline.procedures.walk import Choices
+
+_SKILL = "like terms"
+_MOST_TERMS = 8
+
+
+def _monomials(place: Sum) -> list[Monomial] | None:
+    """All terms as monomials of letters, None where one is something else."""
+    terms = terms_of(place)
+    if len(terms) > _MOST_TERMS:
+        return None
+    found = [monomial(term) for term in terms]
+    if any(one is None for one in found):
+        return None
+    kept = [one for one in found if one is not None]
+    plain = all(isinstance(base, Letter) for one in kept for base, _ in one.powers)
+    return kept if plain and any(one.powers for one in kept) else None
+
+
+def _with_pair_joined(
+    terms: list[Monomial], first: int, second: int, joined: Monomial | Node
+) -> Node:
+    rest = [one.tree() for index, one in enumerate(terms) if index not in (first, second)]
+    tree = joined.tree() if isinstance(joined, Monomial) else joined
+    return sum_of(*rest[:first], tree, *rest[first:])
+
+
+def _pairs(terms: list[Monomial]) -> list[tuple[int, int]]:
+    return [(i, j) for j in range(len(terms)) for i in range(j)]
+
+
+@pattern(
+    "unlike-terms-joined",
+    skill=_SKILL,
+    source="Pournara et al. 2016; Gumpo 2014; Kuchemann 1981, from memory",
+    shows=(
+        "simplify | 3x + 4 | 7x",
+        "simplify | 5x + 2y | 7xy",
+        "expand | 5(x + 2) | 15x",
+    ),
+    silent=(
+        "simplify | 3x + 4 | 3x + 4",
+        "simplify | 3x + 4x | 7x",
+    ),
+)
+@instead_of(add)
+def unlike_terms_joined(place: Sum) -> Choices | None:
+    """Joins unlike terms into one, such as a number with a letter."""
+    terms = _monomials(place)
+    if terms is None:
+        return None
+    return Choices(
+        _with_pair_joined(terms, i, j, _joined(terms[i], terms[j]))
+        for i, j in _pairs(terms)
+        if not set(terms[i].powers) & set(terms[j].powers)
+        and not (_bases(terms[i]) & _bases(terms[j]))
+    )
+
+
+def _bases(one: Monomial) -> set[Node]:
+    return {base for base, _ in one.powers}
+
+
+def _joined(one: Monomial, two: Monomial) -> Monomial:
+    return Monomial(one.coefficient + two.coefficient, (*one.powers, *two.powers))
+
+
+@pattern(
+    "letter-dropped-in-sum",
+    skill=_SKILL,
+    source="Kuchemann 1981, from memory",
+    shows=(
+        "simplify | 3x + 4 | 7",
+        "simplify | 2x + 5 | 7",
+    ),
+    silent=(
+        "simplify | 3x + 4 | 7x",
+        "simplify | 3x + 4 | 3x + 4",
+    ),
+)
+@instead_of(add)
+def letter_dropped_in_sum(place: Sum) -> Node | None:
+    """Adds a number to a coefficient and leaves the letter out."""
+    terms = _monomials(place)
+    if terms is None or len(terms) != 2 or all(one.powers for one in terms):
+        return None
+    return number(terms[0].coefficient + terms[1].coefficient)
+
+
+@pattern(
+    "exponents-added-in-sum",
+    skill=_SKILL,
+    source="Pournara et al. 2016",
+    shows=(
+        "simplify | 3x^2 + 5x^2 | 8x^4",
+        "simplify | 4x + 2x | 6x^2",
+    ),
+    silent=(
+        "simplify | 3x^2 + 5x^2 | 8x^2",
+        "simplify | 3x^2 * 5x^2 | 15x^4",
+    ),
+)
+@instead_of(add)
+def exponents_added_in_sum(place: Sum) -> Choices | None:
+    """Adds the exponents when like terms are added."""
+    terms = _monomials(place)
+    if terms is None:
+        return None
+    return Choices(
+        _with_pair_joined(terms, i, j, _exponents_added(terms[i], terms[j]))
+        for i, j in _pairs(terms)
+        if terms[i].powers and terms[i].powers == terms[j].powers
+    )
+
+
+def _exponents_added(one: Monomial, two: Monomial) -> Monomial:
+    powers = dict(one.powers)
+    for base, power in two.powers:
+        powers[base] = powers.get(base, Fraction(0)) + power
+    return Monomial(one.coefficient + two.coefficient, tuple(powers.items()))
+
+
+@pattern(
+    "different-powers-added",
+    skill=_SKILL,
+    source="Booth et al. 2014, from memory",
+    shows=(
+        "simplify | 2x^2 + 3x | 5x^3",
+        "simplify | x^2 + x^3 | x^5",
+    ),
+    silent=(
+        "simplify | 2x^2 + 3x | 2x^2 + 3x",
+        "simplify | 2x^2 * 3x | 6x^3",
+    ),
+)
+@instead_of(add)
+def different_powers_added(place: Sum) -> Choices | None:
+    """Adds terms with different powers of a letter, coefficients and exponents alike."""
+    terms = _monomials(place)
+    if terms is None:
+        return None
+    found: list[Node] = []
+    for i, j in _pairs(terms):
+        one, two = terms[i], terms[j]
+        if one.powers == two.powers or not _bases(one) or _bases(one) != _bases(two):
+            continue
+        joined = _exponents_added(one, two)
+        highest = max((one, two), key=lambda term: sum(power for _, power in term.powers))
+        options = [joined, joined._replace(powers=highest.powers)]
+        if one.coefficient == two.coefficient == 1:
+            options.append(joined._replace(coefficient=Surd.of(1)))
+        found += [_with_pair_joined(terms, i, j, option) for option in options]
+    return Choices(found)
+
+
+@pattern(
+    "letter-taken-off",
+    skill=_SKILL,
+    source="Ashlock 2006; Matz 1980, from memory",
+    shows=(
+        "simplify | 6x - x | 6",
+        "simplify | 9y - y | 9",
+    ),
+    silent=(
+        "simplify | 6x - x | 5x",
+        "simplify | 6x - x | 6x",
+    ),
+)
+@instead_of(add)
+def letter_taken_off(place: Sum) -> Node | None:
+    """Takes the letter off where one of it is subtracted."""
+    terms = _monomials(place)
+    if terms is None or len(terms) != 2 or terms[0].powers != terms[1].powers:
+        return None
+    return number(terms[0].coefficient) if terms[1].coefficient == -1 else None
+
+
+@pattern(
+    "bare-letter-counts-as-none",
+    skill=_SKILL,
+    source="Ashlock 2006; Matz 1980, from memory",
+    shows=(
+        "simplify | 6x - x | 6x",
+        "simplify | 5y + y | 5y",
+    ),
+    silent=(
+        "simplify | 6x - x | 5x",
+        "simplify | 5y + 2y | 5y",
+    ),
+)
+@instead_of(add)
+def bare_letter_counts_as_none(place: Sum) -> Choices | None:
+    """Counts a letter without a written coefficient as none of it."""
+    terms = _monomials(place)
+    if terms is None:
+        return None
+    return Choices(
+        sum_of(*(one.tree() for index, one in enumerate(terms) if index != left))
+        for left, bare in enumerate(terms)
+        if bare.powers
+        and bare.coefficient in (1, -1)
+        and any(bare.powers == one.powers for i, one in enumerate(terms) if i != left)
+    )
+
+
+@pattern(
+    "coefficients-multiplied-in-sum",
+    skill=_SKILL,
+    source="Payne and Squibb 1990, from memory",
+    shows=(
+        "simplify | 2x + 5x | 10x",
+        "simplify | 3a^2 + 4a^2 | 12a^2",
+    ),
+    silent=(
+        "simplify | 2x + 5x | 7x",
+        "simplify | 2x + 5x | 7x^2",
+    ),
+)
+@instead_of(add)
+def coefficients_multiplied_in_sum(place: Sum) -> Choices | None:
+    """Multiplies the coefficients of like terms that are to be added."""
+    terms = _monomials(place)
+    if terms is None:
+        return None
+    return Choices(
+        _with_pair_joined(
+            terms, i, j, Monomial(terms[i].coefficient * terms[j].coefficient, terms[i].powers)
+        )
+        for i, j in _pairs(terms)
+        if terms[i].powers and terms[i].powers == terms[j].powers
+    )

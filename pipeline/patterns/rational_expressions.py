@@ -1,0 +1,273 @@
+"""Errors with fractions whose parts are sums."""
+
+from __future__ import annotations
+
+from math import gcd
+
+from pipeline.exact.trees import Node, Quotient, Sum, letters
+from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.rewriting.canonical import canonical
+from pipeline.procedures.rewriting.operations import add, divide
+from pipeline.procedures.rewriting.terms import (
+    ONE,
+    ZERO,
+    monomial,
+    negative,
+    number,
+    over,
+    signed,
+    sum_of,
+    terms_of,
+)
+from pipeline.procedures.walk import Choices
+
+_SKILL = "rational expressions"
+
+
+def _without(terms: tuple[Node, ...], index: int) -> Node:
+    return sum_of(*terms[:index], *terms[index + 1 :])
+
+
+@pattern(
+    "cancelled-across-sum",
+    skill=_SKILL,
+    source="OpenStax Elementary Algebra 2e, 8.1; Scofield 2003; Ruhl, Belward and Balatti 2011",
+    shows=(
+        "simplify | (x + 2)/(x + 7) | 2/7",
+        "simplify | (x + 6)/6 | x",
+        "evaluate | (6 + 8)/6 | 8",
+    ),
+    silent=(
+        "simplify | (x + 2)/(x + 7) | (x + 2)/(x + 7)",
+        "simplify | (6x)/6 | x",
+    ),
+)
+@instead_of(divide)
+def cancelled_across_sum(place: Quotient) -> Choices | None:
+    """Cancels equal terms of sums above and below the fraction bar."""
+    above, below = terms_of(place.numerator), terms_of(place.denominator)
+    if len(above) < 2 and len(below) < 2:
+        return None
+    found: list[Node] = []
+    for i, one in enumerate(above):
+        for j, two in enumerate(below):
+            if one == two and (len(above) > 1 or len(below) > 1):
+                top = _without(above, i) if len(above) > 1 else ONE
+                bottom = _without(below, j) if len(below) > 1 else ONE
+                found.append(over(top, bottom))
+                if len(above) > 1 and len(below) == 1:
+                    found.append(sum_of(_without(above, i), ONE) if i else ZERO)
+    return Choices(tree for tree in found if tree != ZERO)
+
+
+@pattern(
+    "denominator-divides-one-term",
+    skill=_SKILL,
+    source="OpenStax Elementary Algebra 2e, 8.1; Scofield 2003",
+    shows=(
+        "simplify | (4x + 6)/2 | 2x + 6",
+        "simplify | (8 - 2sqrt(10))/2 | 4 - 2sqrt(10)",
+    ),
+    silent=(
+        "simplify | (4x + 6)/2 | 2x + 3",
+        "simplify | (4x + 6)/2 | 4x + 12",
+    ),
+)
+@instead_of(divide)
+def denominator_divides_one_term(place: Quotient) -> Choices | None:
+    """Divides only one term of the numerator by the denominator."""
+    terms = terms_of(place.numerator)
+    if not 2 <= len(terms) <= 5 or isinstance(place.denominator, Sum):
+        return None
+    return Choices(
+        sum_of(*terms[:index], Quotient(term, place.denominator), *terms[index + 1 :])
+        for index, term in enumerate(terms)
+    )
+
+
+@pattern(
+    "cancelled-term-by-term",
+    skill=_SKILL,
+    source="Figueras, Males and Otten 2008; from memory",
+    shows=(
+        "simplify | (x^2 + 6)/(x + 3) | x + 2",
+        "simplify | (x^2 - 9)/(x - 3) | x - 3",
+    ),
+    silent=(
+        "simplify | (x^2 - 9)/(x - 3) | x + 3",
+        "simplify | (x^2 + 6)/(x + 3) | (x^2 + 6)/(x + 3)",
+    ),
+)
+@instead_of(divide)
+def cancelled_term_by_term(place: Quotient) -> Choices | None:
+    """Divides the terms of the numerator one by one by those of the denominator."""
+    above, below = terms_of(place.numerator), terms_of(place.denominator)
+    if len(below) < 2 or len(above) < len(below):
+        return None
+    first = Quotient(above[0], below[0])
+    last = Quotient(signed(above[-1])[1], signed(below[-1])[1])
+    middle = above[1:-1]
+    return Choices(sum_of(first, *middle, ending) for ending in (last, negative(last)))
+
+
+@pattern(
+    "cancelled-to-zero",
+    skill=_SKILL,
+    source="a public collection of student mistakes",
+    shows=(
+        "simplify | (x + 2)/(x + 2) | 0",
+        "simplify | (5x)/(5x) | 0",
+    ),
+    silent=(
+        "simplify | (x + 2)/(x + 2) | 1",
+        "simplify | (x + 2)/(x + 3) | 2/3",
+    ),
+)
+@instead_of(divide)
+def cancelled_to_zero(place: Quotient) -> Node | None:
+    """Leaves zero where numerator and denominator cancel as a whole."""
+    return ZERO if place.numerator == place.denominator else None
+
+
+@pattern(
+    "denominator-split",
+    skill=_SKILL,
+    source="Scofield 2003",
+    shows=(
+        "simplify | 1/(x + 5) | 1/x + 1/5",
+        "evaluate | 6/(2 + 1) | 9",
+    ),
+    silent=(
+        "simplify | 1/(x + 5) | 1/(x + 5)",
+        "simplify | (x + 5)/5 | x/5 + 1",
+    ),
+)
+@instead_of(divide)
+def denominator_split(place: Quotient) -> Node | None:
+    """Splits a fraction with a sum below into one fraction for each term."""
+    below = terms_of(place.denominator)
+    if len(below) < 2 or isinstance(place.numerator, Sum):
+        return None
+    return sum_of(
+        *(
+            Quotient(place.numerator if sign == 1 else negative(place.numerator), body)
+            for sign, body in map(signed, below)
+        )
+    )
+
+
+@pattern(
+    "numerator-minus-first-term-only",
+    skill=_SKILL,
+    source="OpenStax Elementary Algebra 2e, 8.3; OpenStax Intermediate Algebra 2e, 7.2",
+    shows=(
+        "simplify | (3x)/(x - 1) - (x - 4)/(x - 1) | (2x - 4)/(x - 1)",
+        "simplify | 5/(x + 2) - (x + 3)/(x + 2) | (8 - x)/(x + 2)",
+    ),
+    silent=(
+        "simplify | (3x)/(x - 1) - (x - 4)/(x - 1) | (2x + 4)/(x - 1)",
+        "simplify | (3x)/(x - 1) + (x - 4)/(x - 1) | (2x - 4)/(x - 1)",
+    ),
+)
+@instead_of(add)
+def numerator_minus_first_term_only(place: Sum) -> Node | None:
+    """Subtracts only the first term of a numerator that is a sum."""
+    changed = False
+    terms: list[Node] = []
+    for term in place.terms:
+        sign, body = signed(term)
+        if sign < 0 and isinstance(body, Quotient) and isinstance(body.numerator, Sum):
+            first, *rest = terms_of(body.numerator)
+            terms.append(Quotient(sum_of(negative(first), *rest), body.denominator))
+            changed = True
+        else:
+            terms.append(term)
+    return sum_of(*terms) if changed else None
+
+
+@pattern(
+    "sum-and-reversed-as-opposites",
+    skill=_SKILL,
+    source="OpenStax Intermediate Algebra 2e, 7.1",
+    shows=(
+        "simplify | (x + 2)/(2 + x) | -1",
+        "simplify | (a + 7)/(7 + a) | -1",
+    ),
+    silent=(
+        "simplify | (x + 2)/(2 + x) | 1",
+        "simplify | (x - 2)/(2 - x) | -1",
+    ),
+)
+@instead_of(divide)
+def sum_and_reversed_as_opposites(place: Quotient) -> Node | None:
+    """Takes a sum and the same sum in another order for opposites."""
+    if not (isinstance(place.numerator, Sum) and isinstance(place.denominator, Sum)):
+        return None
+    same = canonical(place.numerator) == canonical(place.denominator)
+    return number(-1) if same and place.numerator != place.denominator else None
+
+
+@pattern(
+    "opposites-cancelled-to-one",
+    skill=_SKILL,
+    source="OpenStax Intermediate Algebra 2e, 7.1; from memory",
+    shows=(
+        "simplify | (x - 2)/(2 - x) | 1",
+        "simplify | (x^2 - 9)/(3 - x) | x + 3",
+    ),
+    silent=(
+        "simplify | (x - 2)/(2 - x) | -1",
+        "simplify | (x - 2)/(x - 2) | 1",
+    ),
+)
+@instead_of(divide)
+def opposites_cancelled_to_one(place: Quotient) -> Node | None:
+    """Cancels opposite factors as if they were equal."""
+    below = place.denominator
+    if not isinstance(below, Sum) or not letters(below):
+        return None
+    quotient = canonical(place)
+    if isinstance(quotient, Quotient):
+        return None
+    first = terms_of(place.numerator)[0]
+    turned = signed(first)[0] == 1 and signed(terms_of(canonical(below))[0])[0] == -1
+    return canonical(negative(quotient)) if turned else None
+
+
+@pattern(
+    "common-factor-divided-once",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "simplify | (3x - 6)/(2x - 4) | (x - 2)/(2x - 4)",
+        "simplify | (5x + 10)/15 | (x + 2)/15",
+    ),
+    silent=(
+        "simplify | (3x - 6)/(2x - 4) | 3/2",
+        "simplify | (5x + 10)/15 | (x + 2)/3",
+    ),
+)
+@instead_of(divide)
+def common_factor_divided_once(place: Quotient) -> Choices | None:
+    """Takes a common factor out of one part of a fraction and loses it."""
+    return Choices(
+        Quotient(*parts)
+        for parts in (
+            (_primitive(place.numerator), place.denominator),
+            (place.numerator, _primitive(place.denominator)),
+        )
+        if parts[0] != ZERO
+    )
+
+
+def _primitive(node: Node) -> Node:
+    terms = terms_of(node)
+    found = [monomial(term) for term in terms]
+    if len(terms) < 2 or any(one is None for one in found):
+        return node
+    kept = [one for one in found if one is not None]
+    if any(not one.coefficient.is_integer for one in kept):
+        return node
+    common = gcd(*(int(one.coefficient.as_fraction()) for one in kept))
+    divided = (one._replace(coefficient=one.coefficient / (common or 1)) for one in kept)
+    return sum_of(*(one.tree() for one in divided))

@@ -1,0 +1,37 @@
+"""Putting numbers in the place of letters, and working out what results."""
+
+from __future__ import annotations
+
+from pipeline.exact.trees import Letter, Node, children
+from pipeline.procedures.rewriting.terms import with_children
+from pipeline.procedures.rewriting.working import work_out
+from pipeline.procedures.walk import Walk
+
+__all__ = ["Substitution", "evaluate", "replaced", "substitute"]
+
+Substitution = tuple[tuple[str, Node], ...]
+"""Letters with the numbers that stand for them."""
+
+
+def replaced(tree: Node, values: Substitution) -> Node:
+    """Return a tree with numbers in the place of letters."""
+    if isinstance(tree, Letter):
+        return dict(values).get(tree.name, tree)
+    parts = children(tree)
+    return with_children(tree, (replaced(part, values) for part in parts)) if parts else tree
+
+
+def substitute(tree: Node, values: Substitution) -> Node:
+    """Put numbers in the place of letters, each in brackets of its own."""
+    return replaced(tree, values)
+
+
+def evaluate(step: Walk, start: tuple[Node, Substitution, str]) -> Node:
+    """Evaluate an expression at given numbers.
+
+    Args:
+        step: the walk.
+        start: the expression, the numbers, and the task as the place of all steps.
+    """
+    tree, values, place = start
+    return work_out(step, (step.do(substitute, place, tree, values), place))

@@ -1,0 +1,162 @@
+"""Factoring: the common factor first, then the rest by its shape."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import gcd, isqrt
+from typing import Final, NamedTuple
+
+from pipeline.exact.building import tree_of_polynomial
+from pipeline.exact.monomials import Monomial, Polynomial
+from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import Node
+from pipeline.procedures.equations import Linear
+from pipeline.procedures.operations import pair_of_factors
+from pipeline.procedures.walk import Abandoned, Walk
+
+__all__ = [
+    "PLACE",
+    "Squares",
+    "factor_out",
+    "factors_of_squares",
+    "factors_of_trinomial",
+    "join_factors",
+    "take_out_common_factor",
+]
+
+PLACE: Final = "factor"
+Factors = tuple[Polynomial, ...]
+"""Factors whose product is the expression on the right path."""
+
+
+class Squares(NamedTuple):
+    """The expression sign*first^2 + other*second^2 with single terms first and second."""
+
+    first: Polynomial
+    second: Polynomial
+    sign: int
+    other: int
+
+
+class Trinomial(NamedTuple):
+    """The expression a*u^2 + b*u*v + c*v^2; v is 1 for one letter."""
+
+    a: Surd
+    b: Surd
+    c: Surd
+    u: Polynomial
+    v: Polynomial
+
+
+def take_out_common_factor(whole: Polynomial) -> tuple[Polynomial, Polynomial]:
+    """Take out the greatest number and letters that divide all terms."""
+    numbers = [value.as_fraction() for value in whole.terms.values() if value.is_rational]
+    if len(numbers) != len(whole.terms) or any(number.denominator != 1 for number in numbers):
+        return Polynomial.constant(1), whole
+    monomials = [dict(monomial) for monomial in whole.terms]
+    shared = {name: min(one.get(name, 0) for one in monomials) for name in whole.letters}
+    size = gcd(*(int(number) for number in numbers))
+    if whole.ordered()[0][1].real_sign() < 0:
+        size = -size
+    common = tuple(sorted((name, least) for name, least in shared.items() if least))
+    outside = Polynomial({common: Surd.of(size)})
+    rest = {_less(monomial, shared): value / size for monomial, value in whole.terms.items()}
+    return outside, Polynomial(rest)
+
+
+def _less(monomial: Monomial, shared: dict[str, int]) -> Monomial:
+    left = ((name, power - shared.get(name, 0)) for name, power in monomial)
+    return tuple((name, power) for name, power in left if power)
+
+
+def factors_of_squares(squares: Squares) -> Factors:
+    """Factor a difference of squares; a sum of squares has no factors."""
+    first, second = squares.first, squares.second
+    if squares.sign == squares.other:
+        return (first * first * squares.sign + second * second * squares.other,)
+    return (first + second) * squares.sign, first - second
+
+
+def factors_of_trinomial(trinomial: Trinomial) -> tuple[Linear, ...]:
+    """Factor a trinomial into two pairs of whole numbers.
+
+    Raises:
+        Abandoned: there are none.
+    """
+    return pair_of_factors(trinomial.a, trinomial.b, trinomial.c)
+
+
+def join_factors(outside: Polynomial, factors: Factors) -> Polynomial:
+    """Write the common factor and the others as one product."""
+    product = outside
+    for factor in factors:
+        product = product * factor
+    return product
+
+
+def factor_out(step: Walk, whole: Polynomial) -> Node:
+    """Factor a polynomial, and return the product of the factors that came out."""
+    outside, rest = step.do(take_out_common_factor, PLACE, whole)
+    factors = _factors(step, rest)
+    return tree_of_polynomial(step.do(join_factors, PLACE, outside, factors))
+
+
+def _factors(step: Walk, rest: Polynomial) -> Factors:
+    squares = squares_of(rest)
+    if squares is not None:
+        return step.do(factors_of_squares, PLACE, squares)
+    trinomial = trinomial_of(rest)
+    if trinomial is None:
+        return (rest,)
+    try:
+        pairs = step.do(factors_of_trinomial, PLACE, trinomial)
+    except Abandoned:
+        return (rest,)
+    lead = _lead(trinomial, pairs)
+    return tuple(trinomial.u * one.p + trinomial.v * one.q for one in pairs) + lead
+
+
+def _lead(trinomial: Trinomial, pairs: tuple[Linear, ...]) -> Factors:
+    """A factor that is left where the pairs belong to a multiple of the trinomial."""
+    ratio = trinomial.a / (pairs[0].p * pairs[1].p) if len(pairs) == 2 else Surd.of(1)
+    return () if ratio == 1 else (Polynomial.constant(ratio),)
+
+
+def squares_of(rest: Polynomial) -> Squares | None:
+    """See a polynomial as plus or minus one square plus or minus another."""
+    if len(rest.terms) != 2:
+        return None
+    (first, one), (second, two) = rest.ordered()
+    left, right = _root_of_term(first, one), _root_of_term(second, two)
+    if left is None or right is None:
+        return None
+    return Squares(left, right, one.real_sign(), two.real_sign())
+
+
+def _root_of_term(monomial: Monomial, value: Surd) -> Polynomial | None:
+    if not value.is_rational or any(exponent % 2 for _, exponent in monomial):
+        return None
+    size = abs(value.as_fraction())
+    top, below = isqrt(size.numerator), isqrt(size.denominator)
+    if top * top != size.numerator or below * below != size.denominator:
+        return None
+    halved = tuple((name, exponent // 2) for name, exponent in monomial)
+    return Polynomial({halved: Surd.of(Fraction(top, below))})
+
+
+def trinomial_of(rest: Polynomial) -> Trinomial | None:
+    """See a polynomial as a quadratic in one letter, in a power of it, or in two letters."""
+    names = sorted(rest.letters)
+    if not 1 <= len(names) <= 2 or len(rest.terms) != 3:
+        return None
+    high, half = rest.degree(names[0]), rest.degree(names[0]) // 2
+    second = names[1] if len(names) == 2 else None
+    low = rest.degree(second) // 2 if second else 0
+    if not half or high != 2 * half:
+        return None
+    u = Polynomial({((names[0], half),): Surd.of(1)})
+    v = Polynomial({((second, low),): Surd.of(1)}) if second and low else Polynomial.constant(1)
+    wanted = [next(iter((u * u).terms)), next(iter((u * v).terms)), next(iter((v * v).terms))]
+    found = [rest.terms.get(monomial) for monomial in wanted]
+    a, b, c = found
+    return Trinomial(a, b, c, u, v) if a is not None and b is not None and c is not None else None

@@ -1,0 +1,48 @@
+"""Which procedure serves an expression task, and what it starts from."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+from typing import Any, Final
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.polynomials import polynomial_of
+from pipeline.exact.trees import Node, Relation, children
+from pipeline.procedures.rewriting.evaluating import evaluate
+from pipeline.procedures.rewriting.factoring import factor_out
+from pipeline.procedures.rewriting.working import work_out
+from pipeline.procedures.walk import Walk
+from pipeline.reading.problems import Problem
+
+__all__ = ["MOST_NODES", "expression_plans"]
+
+MOST_NODES: Final = 60
+"""Nodes of the largest expression that is walked; longer ones are judged only."""
+
+_Plan = tuple[str, Callable[[Walk, Any], Hashable], Any]
+
+
+def expression_plans(problem: Problem) -> list[_Plan]:
+    """Return name, procedure and start for an expression task; none where it is only judged."""
+    tree = problem.tree
+    if isinstance(tree, Relation) or _size(tree) > MOST_NODES:
+        return []
+    if problem.task == "factor":
+        return _factoring(tree)
+    if problem.substitutions:
+        return [("evaluate", evaluate, (tree, problem.substitutions, problem.task))]
+    return [(problem.task, work_out, (tree, problem.task))]
+
+
+def _factoring(tree: Node) -> list[_Plan]:
+    try:
+        whole = polynomial_of(tree)
+    except (BudgetExceeded, ZeroDivisionError):
+        return []
+    if whole is None or len(whole.terms) < 2:
+        return []
+    return [("factor", factor_out, whole)]
+
+
+def _size(tree: Node) -> int:
+    return 1 + sum(_size(part) for part in children(tree))

@@ -1,0 +1,60 @@
+"""Right answers of expression tasks."""
+
+from __future__ import annotations
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.factors import is_irreducible
+from pipeline.exact.polynomials import polynomial_of
+from pipeline.exact.trees import Constant, Node, Relation, children, letters
+from pipeline.exact.values import Expression, Number, Statement, StatementCode, Value, number_of
+from pipeline.procedures.rewriting.canonical import canonical
+from pipeline.procedures.rewriting.evaluating import replaced
+from pipeline.reading.judging import RightAnswer
+from pipeline.reading.problems import Problem
+from pipeline.records import Numbers
+
+__all__ = ["right_expression"]
+
+
+def right_expression(problem: Problem, numbers: Numbers) -> RightAnswer:
+    """Compute the right answer of expand, factor, simplify or evaluate.
+
+    A root of a negative number has no real value; its complex value is right in another form
+    where the question is over the real numbers and does not write i itself.
+
+    Raises:
+        BudgetExceeded: the problem is an equation, or its value cannot be computed.
+        ZeroDivisionError: something is divided by zero.
+    """
+    if isinstance(problem.tree, Relation):
+        raise BudgetExceeded("an expression was expected, not an equation")
+    tree = replaced(problem.tree, problem.substitutions)
+    if problem.task == "factor":
+        return _factored(tree)
+    value = _value(canonical(tree))
+    if numbers == "real" and _leaves_the_reals(value) and not _has_imaginary_unit(tree):
+        return RightAnswer(
+            Statement(StatementCode.NO_REAL),
+            also=(Statement(StatementCode.NO_SOLUTION),),
+            other_form=(value,),
+        )
+    return RightAnswer(value)
+
+
+def _value(tree: Node) -> Value:
+    return Expression(tree) if letters(tree) else number_of(tree)
+
+
+def _leaves_the_reals(value: Value) -> bool:
+    return isinstance(value, Number) and value.surd is not None and not value.surd.is_real
+
+
+def _has_imaginary_unit(tree: Node) -> bool:
+    return tree == Constant("i") or any(_has_imaginary_unit(part) for part in children(tree))
+
+
+def _factored(tree: Node) -> RightAnswer:
+    whole = polynomial_of(tree)
+    if whole is not None and is_irreducible(whole):
+        return RightAnswer(Statement(StatementCode.PRIME), also=(_value(tree),))
+    return RightAnswer(_value(tree))
