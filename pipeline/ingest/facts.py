@@ -24,7 +24,7 @@ _NO_SCORE = {
     "needs grading",
     "excused",
 }
-_NUMBER = re.compile(r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)")
+_NUMBER = re.compile(r"[-+]?(?:\d{1,5}(?:\.\d*)?|\.\d+)")  # a longer one may be a student number
 _YES = {"yes", "true", "1", "y", "x", "on"}
 _NO = {"no", "false", "0", "n", "off"}
 # Source: common practice in the names of graded work.
@@ -61,10 +61,13 @@ def _score(text: str, decimal_comma: bool) -> tuple[float | None, float | None]:
     return (float(first), float(second)) if _NUMBER.fullmatch(second.strip()) else (None, None)
 
 
-def whole_numbers(texts: pd.Series[Any], words: str = "") -> pd.Series[Any]:
-    """Whole numbers from 1, `2.0` included, one of these words in front allowed; else missing."""
+def whole_numbers(texts: pd.Series[Any], words: str = "", digits: int = 6) -> pd.Series[Any]:
+    """Whole numbers from 1, `2.0` included, one of these words in front allowed; else missing.
+
+    More digits than a count can have may be a student number in the wrong column.
+    """
     front = rf"(?:{words})?[ #]*" if words else ""
-    form = re.compile(rf"{front}0*([1-9]\d{{0,8}})(?:\.0+)?", re.I)
+    form = re.compile(rf"{front}0*([1-9]\d{{0,{digits - 1}}})(?:\.0+)?", re.I)
 
     def number(text: str) -> int | None:
         found = form.fullmatch(text.strip())
@@ -75,7 +78,7 @@ def whole_numbers(texts: pd.Series[Any], words: str = "") -> pd.Series[Any]:
 
 def attempts(texts: pd.Series[Any]) -> pd.Series[Any]:
     """Attempt numbers, from `2`, `Attempt 2` or `Try #2`."""
-    return whole_numbers(texts, "attempt|try|submission")
+    return whole_numbers(texts, "attempt|try|submission", digits=3)
 
 
 def flags(texts: pd.Series[Any]) -> tuple[pd.Series[Any], pd.Series[bool]]:

@@ -105,3 +105,9 @@ def load_of(course_of: Callable[..., Course]) -> Callable[..., Loaded]:
 def load_course() -> Callable[..., Loaded]:
     """Loads a course's exports on top of what is known."""
     return load
+
+
+@pytest.fixture
+def build_course() -> Callable[..., Course]:
+    """Builds a course folder in a place of its own."""
+    return build

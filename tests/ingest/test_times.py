@@ -1,0 +1,158 @@
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pandas as pd
+import pytest
+
+from pipeline.ingest.dates import NumericOrder, parse_times
+
+SPRING = "2026-spring"
+
+
+def one(text: str, order: str | None = None, zone: str = "UTC") -> str | None:
+    found = parse_times(pd.Series([text], dtype=object), order, zone).iloc[0]
+    return None if pd.isna(found) else found.isoformat()
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["", "soon", "2026", "2026-02-30", "2026-13-01", "20260203", "45000", "2/30/2026", "13/13/2026",
+     "2026-02-03 25:00", "2/3/2026 13:05 PM", "2/3/2026 0:05 AM", "1026-02-03", "2/3", "10:30"],
+)  # fmt: skip
+def test_what_is_no_date_stays_out(text: str):
+    assert one(text, "MDY") is None
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        # ISO 8601 with offsets: RFC 3339 section 5.8 has the first and the third as examples.
+        ("1990-12-31T15:59:50-08:00", "1990-12-31T23:59:50"),
+        ("2026-02-03", "2026-02-03T00:00:00"),
+        ("1996-12-19T16:39:57-08:00", "1996-12-20T00:39:57"),
+        ("2026-02-03 10:05", "2026-02-03T10:05:00"),
+        ("2026-02-03T10:05:07.25Z", "2026-02-03T10:05:07.250000"),
+        ("2026-02-03 10:05:07 UTC", "2026-02-03T10:05:07"),
+        ("2/13/2026", "2026-02-13T00:00:00"),
+        ("2/3/26 1:05 PM", "2026-02-03T13:05:00"),
+        ("12/31/2026 12:05 a.m.", "2026-12-31T00:05:00"),
+        ("2026/2/3 13:05", "2026-02-03T13:05:00"),
+        ("Feb 3, 2026 1:05 PM", "2026-02-03T13:05:00"),
+        ("February 3, 2026 at 1:05 PM", "2026-02-03T13:05:00"),
+        ("Tue, Feb 3, 2026 13:05", "2026-02-03T13:05:00"),
+        ("3 Feb 2026", "2026-02-03T00:00:00"),
+    ],
+)
+def test_a_time_is_read(text: str, expected: str):
+    assert expected == one(text, "MDY")
+
+
+def test_day_first_is_read_where_declared():
+    assert one("3/2/2026", "DMY") == "2026-02-03T00:00:00"
+    assert one("3/2/2026", None) is None
+
+
+def test_clock_changes_of_the_zone_are_kept():
+    """US clocks of 2026 change on March 8 and November 1 (15 U.S.C. 260a)."""
+    zone = "America/Chicago"
+
+    assert one("2026-03-07 12:00", zone=zone) == "2026-03-07T18:00:00"
+    assert one("2026-03-08 12:00", zone=zone) == "2026-03-08T17:00:00"
+    assert one("2026-03-08 02:30", zone=zone) == "2026-03-08T08:00:00"
+    assert one("2026-11-01 01:30", zone=zone) == "2026-11-01T06:30:00"
+
+
+def test_the_order_is_told_only_by_evidence():
+    def order(*texts: str) -> str | None:
+        seen = NumericOrder()
+        seen.see(pd.Series(texts, dtype=object))
+        return seen.order
+
+    assert order("3/4/2026", "3/13/2026") == "MDY"
+    assert order("3/4/2026", "13/3/2026") == "DMY"
+    assert order("3/4/2026") is None
+    assert order("3/13/2026", "13/3/2026") is None
+    assert order("13/13/2026", "2026-03-13") is None
+
+
+def export(*times: str) -> str:
+    rows = [f"a{number},root-1,2,{time}" for number, time in enumerate(times)]
+    return "\n".join(["student,item,answer,answered_at", *rows, ""])
+
+
+def test_dates_that_do_not_tell_their_order_stop_the_file(load_of: Callable):
+    loaded = load_of({"a.csv": export("2/3/2026", "3/2/2026")})
+
+    assert 'Say date_order = "MDY" or "DMY"' in loaded.errors["exports/a.csv"]
+    assert loaded.responses.empty
+
+
+def test_the_terms_tell_the_order_where_the_dates_do_not(load_of: Callable):
+    loaded = load_of({"a.csv": export("1/12/2026", "2/12/2026")})
+
+    assert loaded.responses["answered_on"].dt.month.tolist() == [1, 2]
+
+
+def test_weeks_come_from_the_calendar_and_days_from_the_courses_zone(load_of: Callable):
+    loaded = load_of(
+        {
+            "a.csv": export(
+                "2026-01-19T05:30:00Z", "2026-01-19T06:30:00Z", "2026-03-17", "2026-07-04", ""
+            )
+        }
+    )
+    weeks, terms = (
+        loaded.responses[name].astype(object).where(loaded.responses[name].notna(), None).tolist()
+        for name in ("answered_week", "term")
+    )
+
+    assert weeks == [1, 2, 9, None, None]
+    assert terms == [SPRING, SPRING, SPRING, None, SPRING]
+    assert "outside every term" in loaded.notes
+    assert "1 (first in line 5)" in loaded.notes
+
+
+def test_a_file_may_say_term_and_date_for_all_its_rows(load_of: Callable):
+    settings = """
+        [[terms]]
+        id = "s"
+        first_day = 2026-01-12
+        weeks = 15
+        [[terms]]
+        id = "f"
+        first_day = 2026-08-24
+        weeks = 15
+        [[exports]]
+        files = ["*"]
+        term = "f"
+        date = 2026-09-01
+    """
+    loaded = load_of({"a.csv": "student,item,answer\na,root-1,2\n"}, settings=settings)
+    row = loaded.responses.iloc[0]
+
+    assert (row["term"], row["answered_week"], row["term_given"]) == ("f", 2, "f")
+
+
+def test_terms_are_worked_out_from_the_answers(load_of: Callable):
+    loaded = load_of({"a.csv": export("2026-01-14", "2026-05-31", "2026-09-01")}, settings="")
+
+    assert loaded.responses["term"].tolist() == ["Spring 2026", "Spring 2026", "Fall 2026"]
+    assert loaded.responses["answered_week"].tolist() == [1, 20, 1]
+
+
+def test_answers_without_any_date_make_one_term(load_of: Callable):
+    loaded = load_of({"a.csv": "student,item,answer\na,root-1,2\n"}, settings="")
+
+    assert loaded.responses["term"].tolist() == ["all answers"]
+    assert loaded.responses["answered_week"].isna().all()
+
+
+def test_named_terms_are_kept_where_none_is_declared(load_of: Callable):
+    text = (
+        "student,item,answer,term,answered_at\na,root-1,2,T1,2026-02-04\nb,root-1,2,T1,2026-02-11\n"
+    )
+    loaded = load_of({"a.csv": text}, settings="")
+
+    assert loaded.responses["term"].tolist() == ["T1", "T1"]
+    assert loaded.responses["answered_week"].tolist() == [1, 2]
