@@ -68,6 +68,12 @@ def _scaled(size: Fraction, symbol: str, times: str = "") -> str:
     return top if size.denominator == 1 else f"{top}/{size.denominator}"
 
 
+def _apart(value: Surd, tail: str) -> str:
+    """A fraction after a whole number, in parentheses: `5 + sqrt(3)/2` may be read as over 2."""
+    divides = value.whole and value.whole.denominator == 1 and value.part.denominator > 1
+    return f"({tail})" if divides else tail
+
+
 def _symbol(radicand: int, root_word: Callable[[int], str]) -> str:
     if radicand == -1:
         return "i"
@@ -89,7 +95,8 @@ def surd_text(value: Surd, root_word: Callable[[int], str] = _plain_root, times:
     tail = _scaled(value.part, _symbol(value.radicand, root_word), times)
     if not value.whole:
         return tail if value.part > 0 else f"-{tail}"
-    return f"{fraction_text(value.whole)} {'+' if value.part > 0 else '-'} {tail}"
+    sign = "+" if value.part > 0 else "-"
+    return f"{fraction_text(value.whole)} {sign} {_apart(value, tail)}"
 
 
 def _latex(value: Surd) -> str:
@@ -173,7 +180,7 @@ def _plus_minus(members: tuple[Surd, ...], letter: str) -> Iterator[Spelling]:
         ("typed plus-minus", "+-", _plain_root, 6.0),
         ("plus slash minus", "+/-", _plain_root, 3.0),
     ):
-        tail = _scaled(first.part, _symbol(first.radicand, root_word))
+        tail = _apart(first, _scaled(first.part, _symbol(first.radicand, root_word)))
         front = f"{fraction_text(first.whole)} " if first.whole else ""
         yield name, f"{letter} = {front}{sign}{' ' if front else ''}{tail}", weight
     if first.is_real and first.part.denominator == first.whole.denominator > 1:
