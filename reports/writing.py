@@ -15,14 +15,14 @@ from reports.source import Book, Source
 __all__ = ["write"]
 
 
-def write(folder: Path, connection: Source, edition: str = "own") -> tuple[Path, ...]:
-    """Write the pages, tables and figures of one edition under `folder/<edition>/`.
+def write(course: Path, connection: Source, edition: str = "own") -> tuple[Path, ...]:
+    """Write the pages, tables and figures of one edition under `<course>/reports/<edition>/`.
 
     The old edition stays until the new one is complete. Where a file of the old one is open in
     another program and cannot be replaced, the new one is left beside it with ` (new)` in its name.
 
     Args:
-        folder: the course's `reports` folder; made if it is not there.
+        course: the course folder.
         connection: a read-only connection to the course's database.
         edition: which edition; `own` is the one for those who teach these students.
 
@@ -34,6 +34,7 @@ def write(folder: Path, connection: Source, edition: str = "own") -> tuple[Path,
     """
     if edition not in KEEP:
         raise ValueError(f"no edition {edition!r}: expected one of {', '.join(KEEP)}")
+    folder = course / "reports"
     folder.mkdir(parents=True, exist_ok=True)
     target = folder / edition
     fresh, old = folder / f".{edition}-new", folder / f".{edition}-old"

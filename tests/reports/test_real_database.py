@@ -29,7 +29,7 @@ def test_pages_are_written_whatever_is_hidden(limit: int, tmp_path: Path) -> Non
     with building(path, afresh=True) as warehouse:
         fill(warehouse, limit=limit)
     with reading(path) as warehouse:
-        written = reports.write(tmp_path / "reports", warehouse)
+        written = reports.write(tmp_path, warehouse)
 
     pages = [file.read_text(encoding="utf-8") for file in written if file.suffix == ".html"]
     assert len(pages) == 5

@@ -16,7 +16,7 @@ from reports.source import Source
 @pytest.fixture
 def written(views: Source, tmp_path: Path) -> Path:
     reports.write(tmp_path, views)
-    return tmp_path / "own"
+    return tmp_path / "reports" / "own"
 
 
 def test_the_files_that_it_names_are_there(views: Source, tmp_path: Path) -> None:
@@ -32,12 +32,12 @@ def test_writing_again_leaves_the_same_pages_and_nothing_else(
 ) -> None:
     first = {path: path.read_bytes() for path in reports.write(tmp_path, views)}
     second = {path: path.read_bytes() for path in reports.write(tmp_path, views)}
-    workbook = tmp_path / "own" / "tables" / "all-tables.xlsx"
+    workbook = tmp_path / "reports" / "own" / "tables" / "all-tables.xlsx"
 
     assert {p: b for p, b in first.items() if p != workbook} == {
         p: b for p, b in second.items() if p != workbook
     }
-    assert [path.name for path in tmp_path.iterdir()] == ["own"]
+    assert [path.name for path in (tmp_path / "reports").iterdir()] == ["own"]
 
 
 def test_a_run_that_dies_leaves_the_last_pages(
@@ -53,10 +53,11 @@ def test_a_run_that_dies_leaves_the_last_pages(
 
 def test_pages_between_the_two_renames_are_brought_back(views: Source, tmp_path: Path) -> None:
     reports.write(tmp_path, views)
-    (tmp_path / "own").rename(tmp_path / ".own-old")
+    folder = tmp_path / "reports"
+    (folder / "own").rename(folder / ".own-old")
     reports.write(tmp_path, views)
 
-    assert [path.name for path in tmp_path.iterdir()] == ["own"]
+    assert [path.name for path in (tmp_path / "reports").iterdir()] == ["own"]
 
 
 def test_a_file_that_is_open_elsewhere_does_not_fail_the_run(
@@ -79,7 +80,7 @@ def test_a_file_that_is_open_elsewhere_does_not_fail_the_run(
     monkeypatch.setattr(os, "replace", locked_file)
     paths = reports.write(tmp_path, views)
 
-    assert tmp_path / "own" / "tables" / "all-tables (new).xlsx" in paths
+    assert tmp_path / "reports" / "own" / "tables" / "all-tables (new).xlsx" in paths
     assert all(path.is_file() for path in paths)
 
 

@@ -26,7 +26,7 @@ SERIOUS = {"serious", "critical"}
 def folder(views: Source, tmp_path_factory: pytest.TempPathFactory) -> Path:
     target = tmp_path_factory.mktemp("reports")
     reports.write(target, views)
-    return target / "own"
+    return target / "reports" / "own"
 
 
 @pytest.fixture
@@ -149,6 +149,6 @@ def test_a_page_with_empty_views_draws_nothing_wrong(
 ) -> None:
     reports.write(tmp_path, empty_book.source)
     for name in FILES:
-        opened(page, tmp_path / "own", name)
+        opened(page, tmp_path / "reports" / "own", name)
 
     assert said == []
