@@ -239,7 +239,7 @@ def opposites_cancelled_to_one(place: Quotient) -> Node | None:
     skill=_SKILL,
     source="common practice",
     shows=(
-        "simplify | (3x - 6)/(2x - 4) | (x - 2)/(2x - 4)",
+        "simplify | (3x - 6)/(2x - 4) | 1/2",
         "simplify | (5x + 10)/15 | (x + 2)/15",
     ),
     silent=(

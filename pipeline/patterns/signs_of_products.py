@@ -50,7 +50,6 @@ def minus_of_negative_stays_minus(place: Negation) -> Node | None:
     shows=(
         "evaluate | (-6)*(-3) | -18",
         "evaluate | (-20)/(-4) | -5",
-        "expand | -3(x - 4) | -3x - 12",
     ),
     silent=(
         "evaluate | (-6)*(-3) | 18",

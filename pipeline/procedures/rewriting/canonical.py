@@ -6,8 +6,8 @@ from functools import lru_cache
 
 from pipeline.exact.building import tree_of_polynomial, tree_of_surd
 from pipeline.exact.polynomials import fraction_of, polynomial_of
-from pipeline.exact.trees import Constant, Letter, Node, Numeral, Quotient
-from pipeline.procedures.rewriting.terms import value_of
+from pipeline.exact.trees import Constant, Letter, Node, Numeral
+from pipeline.procedures.rewriting.terms import over, value_of
 
 __all__ = ["canonical"]
 
@@ -31,5 +31,5 @@ def canonical(node: Node) -> Node:
         return tree_of_polynomial(polynomial)
     ratio = fraction_of(node)
     if ratio is not None:
-        return Quotient(tree_of_polynomial(ratio[0]), tree_of_polynomial(ratio[1]))
+        return over(tree_of_polynomial(ratio[0]), tree_of_polynomial(ratio[1]))
     return node

@@ -56,12 +56,18 @@ def take_out_common_factor(whole: Polynomial) -> tuple[Polynomial, Polynomial]:
     monomials = [dict(monomial) for monomial in whole.terms]
     shared = {name: min(one.get(name, 0) for one in monomials) for name in whole.letters}
     size = gcd(*(int(number) for number in numbers))
-    if whole.ordered()[0][1].real_sign() < 0:
+    if whole.ordered()[0][1].real_sign() < 0 and not _is_difference_of_squares(whole):
         size = -size
     common = tuple(sorted((name, least) for name, least in shared.items() if least))
     outside = Polynomial({common: Surd.of(size)})
     rest = {_less(monomial, shared): value / size for monomial, value in whole.terms.items()}
     return outside, Polynomial(rest)
+
+
+def _is_difference_of_squares(whole: Polynomial) -> bool:
+    """Whether a minus before the leading term belongs to a difference of squares."""
+    squares = squares_of(whole)
+    return squares is not None and squares.sign != squares.other
 
 
 def _less(monomial: Monomial, shared: dict[str, int]) -> Monomial:
@@ -78,12 +84,11 @@ def factors_of_squares(squares: Squares) -> Factors:
 
 
 def factors_of_trinomial(trinomial: Trinomial) -> tuple[Linear, ...]:
-    """Factor a trinomial into two pairs of whole numbers.
-
-    Raises:
-        Abandoned: there are none.
-    """
-    return pair_of_factors(trinomial.a, trinomial.b, trinomial.c)
+    """Factor a trinomial into two pairs of whole numbers; none where there are none."""
+    try:
+        return pair_of_factors(trinomial.a, trinomial.b, trinomial.c)
+    except Abandoned:
+        return ()
 
 
 def join_factors(outside: Polynomial, factors: Factors) -> Polynomial:
@@ -108,9 +113,8 @@ def _factors(step: Walk, rest: Polynomial) -> Factors:
     trinomial = trinomial_of(rest)
     if trinomial is None:
         return (rest,)
-    try:
-        pairs = step.do(factors_of_trinomial, PLACE, trinomial)
-    except Abandoned:
+    pairs = step.do(factors_of_trinomial, PLACE, trinomial)
+    if not pairs:
         return (rest,)
     lead = _lead(trinomial, pairs)
     return tuple(trinomial.u * one.p + trinomial.v * one.q for one in pairs) + lead

@@ -9,7 +9,7 @@ from pipeline.exact.trees import Constant, Node, Relation, children, letters
 from pipeline.exact.values import Expression, Number, Statement, StatementCode, Value, number_of
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.evaluating import replaced
-from pipeline.reading.judging import RightAnswer
+from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
 from pipeline.records import Numbers
 
