@@ -16,7 +16,7 @@ _NUMBERING = re.compile(
     r"^\W*(?:(?:question|problem|exercise|item|q|no)\W{0,2})?\d+\W*[.):]\s*", re.I
 )
 _INSTRUCTIONS = re.compile(
-    r"\b(?:solve|find|all|the|solutions?|roots?|of|equation|inequality|for|by|using|factor(?:ing)?|"
+    r"\b(?:solve|find|all|the|solutions?|roots?|of|equation|inequality|for\s+[a-z]\b|for|by|using|factor(?:ing)?|"
     r"completely|expand|multiply|out|simplify|evaluate|compute|calculate|what|is|are|give|"
     r"expression|following|quadratic|formula|completing|square|exact|value|values|your|answer|in|"
     r"form|simplest|real|numbers?|discriminant|vertex|parabola|determine|please|each|and|solve)\b",

@@ -1,4 +1,4 @@
-"""read = stored + duplicates + rejected, whatever the files hold and however often they are read."""
+"""read = stored + duplicates + rejected, whatever the files hold and however often they load."""
 
 from __future__ import annotations
 
@@ -206,7 +206,7 @@ def test_known_keys_are_found_however_they_came_and_can_be_taken_back():
 
 
 def test_keys_rest_on_published_functions():
-    """BLAKE2b of "abc": RFC 7693 appendix A. SplitMix64 of state 0: its first output (from memory)."""
+    """BLAKE2b of "abc": RFC 7693 appendix A. First output of SplitMix64 from 0: from memory."""
     digest = hashlib.blake2b(b"abc").hexdigest()
 
     assert digest.startswith("ba80a53f981c4d0d6a2797b69f12f6e94c212f14685ac4b74b12bb6fdbffa2d1")

@@ -1,0 +1,194 @@
+"""`check`: what each column was taken for, and maps that go in with `--write`."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from openpyxl import Workbook, load_workbook
+
+from pipeline.check import check_course
+from pipeline.course import ExportMap, read_course
+from pipeline.course.keep_map import keep_maps
+from pipeline.errors import ExitCode, InputError
+from pipeline.ingest.propose import propose_map
+
+WIDE = [
+    ["Alder Valley College"],
+    ["College Algebra, week 5 quiz", None, "downloaded on February 9"],
+    [],
+    ["Last name", "First name", "Student number", "Submitted",
+     "1. Solve x² − 6x + 8 = 0", "2) Solve: x^2 = 4", "2) Solve: x^2 = 4",
+     "Factor completely: x^2-6x+8", "Question 4", "Total score"],
+    ["Doe", "Ann", "A100", "2026-02-03 10:00", "2, 4", "2", "-2", "(x-2)(x-4)", "5", 4],
+    ["Roe", "Bo", "A101", "2026-02-03 10:05", "3", None, "2", "(x-2)(x-3)", None, 1],
+    ["Class average", None, None, None, 0.5, 0.5, None, 0.5, 1, 2.5],
+]  # fmt: skip
+
+
+def as_workbook(rows: list[list[object]]) -> bytes:
+    book = Workbook()
+    for row in rows:
+        book.active.append(row)
+    stream = io.BytesIO()
+    book.save(stream)
+    return stream.getvalue()
+
+
+def test_a_wide_spreadsheet_goes_in_without_any_edit(course_of: Callable, load_course: Callable):
+    """Title rows on top, question texts as headers, two boxes, a totals row at the bottom."""
+    folder = course_of({"week5.xlsx": as_workbook(WIDE)}).folder
+    report = check_course(folder, write=True)
+
+    assert report.exit_code == ExitCode.DONE
+    assert report.written == "course.toml"
+    loaded = load_course(read_course(folder))
+    rows = loaded.responses.sort_values(["line", "item"])
+    assert not loaded.errors
+    assert loaded.rejected.empty
+    assert rows[["line", "item", "answer"]].values.tolist() == [
+        [5, "Question 4", "5"],
+        [5, "fact-1", "(x-2)(x-4)"],
+        [5, "quad-1", "2, 4"],
+        [5, "root-1", "2; -2"],
+        [6, "fact-1", "(x-2)(x-3)"],
+        [6, "quad-1", "3"],
+        [6, "root-1", "2"],
+    ]
+    assert rows["student"].nunique() == 2
+    assert "rows of totals, left out: 1 (first in line 7)" in loaded.notes
+    text = loaded.responses.to_csv() + loaded.notes
+    assert not any(name in text for name in ("Doe", "Ann", "A100", "A101"))
+
+
+def test_the_report_says_what_each_column_was_taken_for(course_of: Callable):
+    folder = course_of({"week5.xlsx": as_workbook(WIDE)}).folder
+    report = check_course(folder, blind_spots=lambda course: ("cannot tell a from b",))
+    text = "\n".join(report.lines())
+
+    for line in (
+        "'Student number': student (by its name)",
+        "'Submitted': answered_at (by its name)",
+        "'1. Solve x² − 6x + 8 = 0': answers to quad-1 (its text)",
+        "'2) Solve: x^2 = 4 (2)': answers to root-1 (one of the boxes of this question)",
+        "'Question 4': answers to Question 4 (not among the items: stored unjudged)",
+        "'Last name': not used",
+        "questions: 3 tagged, 1 judged only, 1 choice, 1 skipped",
+        "Question 4: 1 answers",
+        "cannot tell a from b",
+        "column names in line 4",
+        '"2) Solve: x^2 = 4" = "root-1"',
+    ):
+        assert line in text
+    assert "A100" not in text
+    assert str(folder) not in text
+    assert report.written is None
+    assert "exports" not in (folder / "course.toml").read_text()
+
+
+def test_writing_keeps_comments_and_a_second_check_proposes_nothing(course_of: Callable):
+    folder = course_of({"week5.xlsx": as_workbook(WIDE)}).folder
+    before = "# my own remark\n" + (folder / "course.toml").read_text() + "# the end\n"
+    (folder / "course.toml").write_text(before)
+    check_course(folder, write=True)
+    after = (folder / "course.toml").read_text()
+    report = check_course(folder, write=True)
+
+    assert after.startswith(before)
+    assert report.proposals == ()
+    assert report.written is None
+    assert after == (folder / "course.toml").read_text()
+
+
+def test_a_long_file_with_the_trades_words_goes_in(course_of: Callable, load_course: Callable):
+    text = (
+        "Username,Question,First response,Second response,Submission time,Attempt number,Marks?\n"
+        "ann,x^2 = 4,2,-2,2/13/2026 9:00 AM,1,1\nbob,quad-1,2,4,2/3/2026 9:00 AM,1,1\n"
+    )
+    folder = course_of({"week 5 [a].csv": text, "week 6.csv": text.replace("ann", "cy")}).folder
+    report = check_course(folder, write=True)
+
+    assert len(report.proposals) == 1
+    assert report.proposals[0].files == ("week 5 [a].csv", "week 6.csv")
+    loaded = load_course(read_course(folder))
+    assert not loaded.errors
+    found = loaded.responses[["item", "answer"]].values.tolist()
+    assert found == [["root-1", "2; -2"], ["quad-1", "2; 4"], ["root-1", "2; -2"]]
+    assert "columns not used: Marks?" in loaded.notes
+
+
+def test_a_student_column_without_a_name_is_told_by_what_it_holds(course_of: Callable):
+    rows = "Code no 7,root-1,quad-1\nk81,2,3\nk82,2,3\nk83,2,3\n"
+    course = course_of({"a.csv": rows})
+    proposal = propose_map(course, "exports/a.csv")
+
+    assert proposal.map.columns == {"student": ("Code no 7",)}
+    assert proposal.remarks[0].why == "by what it holds"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "k81,2,3\nk82,2,3\n",
+        "Name,Phone,Birthday\nAnn,1,2\n",
+        "When,Where\n2026-02-03,here\n",
+    ],
+)
+def test_a_file_without_questions_gets_no_map(course_of: Callable, text: str):
+    course = course_of({"a.csv": text})
+
+    with pytest.raises(InputError, match="no row among the first ones names a student") as caught:
+        propose_map(course, "exports/a.csv")
+    assert "Ann" not in str(caught.value)
+    assert "k81" not in str(caught.value)
+
+
+def test_bad_files_and_rejected_rows_decide_the_exit_code(course_of: Callable):
+    folder = course_of({"a.csv": "student,item,answer\nann,root-1,2-Jan\nann,root-1,2\n"}).folder
+    report = check_course(folder)
+    assert report.exit_code == ExitCode.NEEDS_A_LOOK
+    assert report.files[0].counts == (2, 1, 0, 1)
+    assert "first in line 2, column 'answer', value '2-Jan'" in report.files[0].rejected[0]
+
+    (folder / "exports" / "b.csv").write_bytes(b"student,item,answer\nann,root-1,\xff\n")
+    (folder / "exports" / "week.csv").mkdir()
+    report = check_course(folder)
+    assert report.exit_code == ExitCode.BAD_INPUT
+    assert [bool(one.error) for one in report.files] == [False, True, True]
+    text = "\n".join(report.lines())
+    assert "exports/b.csv, line 2: byte 0xFF is not UTF-8" in text
+    assert "exports/week.csv: this is a directory" in text
+
+
+def test_questions_that_cannot_be_worked_on_are_judged_only(course_of: Callable):
+    folder = course_of({}).folder
+    report = check_course(
+        folder, untaggable=lambda item: "no equation" if item.id == "quad-1" else None
+    )
+
+    assert report.questions == {"tagged": 2, "judged only": 2, "choice": 1, "skipped": 1}
+    assert report.not_tagged == ("quad-1: no equation",)
+    assert "exports/ is empty: put answer exports there." in report.lines()
+
+
+def test_maps_go_into_the_workbook_where_the_settings_are_one(tmp_path: Path):
+    (tmp_path / "items.csv").write_text("item,topic,task,problem\nq,t,solve,x = 1\n")
+    book = Workbook()
+    book.active.title = "course"
+    book.active.append(["title", "Algebra"])
+    book.save(tmp_path / "course.xlsx")
+    one = ExportMap(
+        ("a.csv",), "wide", {"student": ("Login",)}, {"Solve x = 1": "q", "x = 1 (2)": "q"},
+        date_order="MDY",
+    )  # fmt: skip
+    two = ExportMap(("b.csv",), "long", {"student": ("L",), "item": ("Q",), "answer": ("A", "B")})
+
+    assert keep_maps(tmp_path, (one,)) == "course.xlsx"
+    keep_maps(tmp_path, (two,))
+    assert load_workbook(tmp_path / "course.xlsx")["course"]["B1"].value == "Algebra"
+    first, second = read_course(tmp_path).exports
+    assert (first.columns, first.questions) == (one.columns, one.questions)
+    assert first.date_order == "MDY"
+    assert second.columns == two.columns

@@ -1,0 +1,73 @@
+from __future__ import annotations
+
+import pytest
+
+from pipeline.course import Item
+from pipeline.ingest.columns import field_of, is_totals, standard_field
+from pipeline.ingest.questions import Questions
+
+ITEMS = [
+    Item("quad-1", "t", "solve", "x^2 - 6x + 8 = 0"),
+    Item("fact-1", "t", "factor", "x^2 - 6x + 8"),
+    Item("exp-1", "t", "expand", "(x + 1)^2"),
+    Item("fact-2", "t", "factor", "x^2 + 2x"),
+    Item("simp-2", "t", "simplify", "x^2 + 2x"),
+    Item("Q7", "t", "judge", "", "24"),
+]
+
+
+@pytest.mark.parametrize(
+    ("text", "item"),
+    [
+        ("quad-1", "quad-1"),
+        (" QUAD-1 ", "quad-1"),
+        ("x^2 - 6x + 8 = 0", "quad-1"),
+        ("1. Solve: x² – 6x + 8 = 0.", "quad-1"),
+        ("Q3) Find all solutions of the equation x^2-6x+8=0", "quad-1"),
+        ("Solve for x: $x^2 - 6x + 8 = 0$", "quad-1"),
+        ("Factor completely: x^2 - 6x + 8", "fact-1"),
+        ("Multiply out (x+1)²", "exp-1"),
+        ("Factor x^2 + 2x", "fact-2"),
+        ("Simplify x^2 + 2x", "simp-2"),
+    ],
+)
+def test_a_question_is_found_by_id_or_text(text: str, item: str):
+    assert item == Questions(ITEMS).find(text)
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["", "quad", "quad-10", "x^2 - 6x + 8 = 1", "3x^2 - 6x + 8 = 0", "x^2 + 2x", "Solve x^2 + 2x",
+     "Total", "x^2 - 6x", "Question 7"],
+)  # fmt: skip
+def test_a_doubtful_text_names_no_question(text: str):
+    assert Questions(ITEMS).find(text) is None
+
+
+def test_an_id_that_differs_only_in_case_from_two_is_doubtful():
+    items = [Item("a", "t", "skip", ""), Item("A", "t", "skip", "")]
+
+    assert Questions(items).find("a") == "a"
+    assert Questions([*items, Item("ab", "t", "skip", "")]).find("AB") == "ab"
+
+
+@pytest.mark.parametrize(
+    "word", ["Total", "totals:", "Average", "Class average", "POINTS POSSIBLE"]
+)
+def test_a_row_of_totals_is_known_by_its_word(word: str):
+    assert is_totals(word)
+
+
+@pytest.mark.parametrize("word", ["", "Totaro", "Meansby", "A. Count", "Max Planck", "total7"])
+def test_a_student_is_no_total(word: str):
+    assert not is_totals(word)
+
+
+def test_headers_are_told_by_their_words():
+    assert standard_field("Answered At") == "answered_at"
+    assert standard_field("Student ID") is None
+    assert field_of("Student ID") == "student"
+    assert field_of("e-mail address") == "student"
+    assert field_of("Submission Time") == "answered_at"
+    assert field_of("Points possible") == "points"
+    assert field_of("Phone") is None
