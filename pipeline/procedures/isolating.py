@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Hashable
 from fractions import Fraction
-from typing import NamedTuple
+from typing import Any, NamedTuple, TypeAlias
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Negation, Node, Numeral, Product, Quotient, Sum, letters
-from pipeline.procedures.equations import ONE, Coefficients, coefficients
+from pipeline.procedures.equations import ONE, ZERO, Coefficients, Linear, coefficients
 from pipeline.procedures.polynomial_roots import added, scaled
+from pipeline.procedures.walk import Walk
 
-__all__ = ["Part", "Side", "flat_factors", "side_of", "terms_of"]
+__all__ = ["Part", "Side", "Way", "as_linear", "flat_factors", "linear_of", "side_of", "terms_of"]
+
+Way: TypeAlias = tuple[str, Callable[[Walk, Any], Hashable], Any]
+"""A way to solve a problem: its name, its procedure and what that starts from."""
 
 
 class Part(NamedTuple):
@@ -78,3 +83,17 @@ def _part(term: Node, letter: str, kind: type) -> Part | None:
         else:
             return None
     return None if found is None else Part(factor, found)
+
+
+def linear_of(node: Node, letter: str) -> Linear | None:
+    """Return an expression as a linear form, or None when it is none."""
+    found = coefficients(node, letter)
+    return None if found is None else as_linear(found)
+
+
+def as_linear(numbers: Coefficients) -> Linear | None:
+    """Return a polynomial as a linear form, or None when it is none."""
+    if len(numbers) > 2:
+        return None
+    q, p = (*numbers, ZERO, ZERO)[:2]
+    return Linear(p, q)

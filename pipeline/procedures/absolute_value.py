@@ -1,0 +1,168 @@
+"""Equations and inequalities with one absolute value."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import Absolute, Node
+from pipeline.procedures import operations as op
+from pipeline.procedures.equations import ONE, ZERO, Linear
+from pipeline.procedures.inequalities import report_region, turn_sign
+from pipeline.procedures.isolating import as_linear, linear_of, side_of
+from pipeline.procedures.sign_charts import (
+    TURNED,
+    Regional,
+    between,
+    outside,
+    part_of_line,
+    without,
+)
+from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
+from pipeline.procedures.walk import Abandoned, Walk
+
+__all__ = [
+    "ABSOLUTE",
+    "Bars",
+    "bars_of",
+    "drop_bars",
+    "first_case",
+    "keep_valid",
+    "may_be_negative",
+    "report_cases",
+    "second_case",
+    "solve_absolute_equation",
+    "solve_absolute_inequality",
+    "split_bars",
+]
+
+ABSOLUTE = "absolute value"
+
+
+class Bars(NamedTuple):
+    """The relation k*|p*x + q| + m `sign` right, where right is a linear form.
+
+    `both` says that the right side is |right| as well.
+    """
+
+    k: Surd
+    inside: Linear
+    m: Surd
+    right: Linear
+    sign: str
+    both: bool = False
+
+
+def drop_bars(start: Bars) -> op.Roots | None:
+    """Decide to isolate the absolute value first."""
+    return None
+
+
+def may_be_negative(right: Surd) -> bool:
+    """Whether an absolute value can equal this number."""
+    return right.real_sign() >= 0
+
+
+def first_case(inside: Linear, right: Linear) -> Surd | None:
+    """Solve p*x + q = right; None when no number solves it."""
+    p, q = inside.p - right.p, inside.q - right.q
+    if not p:
+        if not q:
+            raise Abandoned
+        return None
+    return -q / p
+
+
+def second_case(inside: Linear, right: Linear) -> Surd | None:
+    """Solve -(p*x + q) = right; None when no number solves it."""
+    return first_case(Linear(-inside.p, -inside.q), right)
+
+
+def keep_valid(roots: tuple[Surd | None, ...], right: Linear) -> tuple[Surd | None, ...]:
+    """Keep the solutions where the right side is not negative."""
+    return tuple(
+        one for one in roots if one is not None and (right.p * one + right.q).real_sign() >= 0
+    )
+
+
+def report_cases(roots: tuple[Surd | None, ...]) -> op.Roots:
+    """Answer with the solutions of both cases."""
+    return frozenset(one for one in roots if one is not None)
+
+
+def solve_absolute_equation(step: Walk, start: Bars) -> op.Roots | str:
+    """Isolate the bars, and solve the two equations that they stand for."""
+    early = step.do(drop_bars, ABSOLUTE, start)
+    if early is not None:
+        return early
+    right = _isolated(step, start)
+    constant = not right.p and not start.both
+    if constant and not step.do(may_be_negative, ABSOLUTE, right.q):
+        return NO_SOLUTION
+    one = step.do(first_case, ABSOLUTE, start.inside, right)
+    two = step.do(second_case, ABSOLUTE, start.inside, right)
+    cases: tuple[Surd | None, ...] = (one, two)
+    if not constant and not start.both:
+        cases = step.do(keep_valid, ABSOLUTE, cases, right)
+    return step.do(report_cases, ABSOLUTE, cases)
+
+
+def _isolated(step: Walk, start: Bars) -> Linear:
+    """Carry what stands beside the bars across, and divide by what stands before them."""
+    p, q = start.right
+    if start.m:
+        q = step.do(op.carry_constant, ABSOLUTE, q, start.m)
+    if start.k != ONE:
+        p, q = p / start.k, step.do(op.divide, "linear equation", q, start.k)
+    return Linear(p, q)
+
+
+def split_bars(inside: Linear, sign: str, right: Surd) -> Regional:
+    """Return where |p*x + q| stands so to a number."""
+    is_open, below = "=" not in sign, sign[0] == "<"
+    if right.real_sign() < 0:
+        return NO_SOLUTION if below else ALL_REAL
+    low, high = sorted(((-right - inside.q) / inside.p, (right - inside.q) / inside.p))
+    if low == high:
+        return _at_zero(low, below, is_open)
+    return part_of_line((between if below else outside)(low, high, is_open))
+
+
+def _at_zero(point: Surd, below: bool, is_open: bool) -> Regional:
+    if below:
+        return NO_SOLUTION if is_open else between(point, point, False)
+    return without(ALL_REAL, frozenset({point})) if is_open else ALL_REAL
+
+
+def solve_absolute_inequality(step: Walk, start: Bars) -> object:
+    """Isolate the bars, then go between or outside."""
+    right = _isolated(step, start).q
+    sign = start.sign
+    if start.k != ONE:
+        sign = step.do(turn_sign, ABSOLUTE, sign, start.k, ZERO)
+    region = step.do(split_bars, ABSOLUTE, start.inside, sign, right)
+    ends = (((side * right) - start.inside.q) / start.inside.p for side in (ONE, -ONE))
+    boundaries = frozenset(ends) if right.real_sign() >= 0 else frozenset()
+    return step.do(report_region, ABSOLUTE, region, boundaries)
+
+
+def bars_of(first: Node, second: Node, sign: str, letter: str) -> Bars | None:
+    """See a relation as one around an absolute value; None when it is not."""
+    left, right = side_of(first, letter, Absolute), side_of(second, letter, Absolute)
+    if left is None or right is None or not (left.parts or right.parts):
+        return None
+    if not left.parts:
+        left, right, sign = right, left, TURNED.get(sign, sign)
+    part = left.parts[0]
+    inside = linear_of(part.node.argument, letter)  # type: ignore[union-attr]  # it is Absolute
+    if len(left.parts) > 1 or len(left.rest) > 1 or inside is None or not inside.p:
+        return None
+    constant = left.rest[0] if left.rest else ZERO
+    if not right.parts:
+        beside = as_linear(right.rest)
+        return None if beside is None else Bars(part.factor, inside, constant, beside, sign)
+    other = linear_of(right.parts[0].node.argument, letter)  # type: ignore[union-attr]
+    alike = (part.factor, right.parts[0].factor) == (ONE, ONE) and not right.rest and not constant
+    if len(right.parts) > 1 or not alike or other is None:
+        return None
+    return Bars(ONE, inside, ZERO, other, sign, both=True)

@@ -1,0 +1,127 @@
+"""Where the kinds of problem beyond linear and quadratic equations join the others."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import Node, Relation, letters
+from pipeline.exact.values import (
+    Equation,
+    Expression,
+    Number,
+    Point,
+    Points,
+    Region,
+    Roots,
+    Statement,
+    StatementCode,
+    Value,
+)
+from pipeline.procedures.isolating import Way
+from pipeline.procedures.sign_charts import real_sorted
+from pipeline.procedures.statements import NO_SOLUTION
+from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.reading.judging import RightAnswer
+from pipeline.reading.problems import Problem
+from pipeline.records import Numbers
+
+__all__ = ["further_plans", "further_right", "right_ending", "value_of"]
+
+
+def further_plans(problem: Problem) -> list[Way]:
+    """Return the ways to work a problem that is no linear or quadratic equation."""
+    try:
+        return _ways(problem)
+    except (BudgetExceeded, ZeroDivisionError, Abandoned):
+        return []
+
+
+def _ways(problem: Problem) -> list[Way]:
+    from pipeline.procedures.shapes_of_equations import equation_ways
+    from pipeline.procedures.shapes_of_inequalities import inequality_ways
+
+    if problem.task != "solve":
+        from pipeline.procedures.tasks import task_ways
+
+        return task_ways(problem)
+    if len(problem.relations) == 2:
+        return _system(problem.relations)
+    if len(problem.relations) != 1 or problem.letters != {problem.letter}:
+        return []
+    relation = problem.relations[0]
+    if set(relation.signs) == {"="}:
+        return equation_ways(relation, problem.letter)
+    return inequality_ways(relation, problem.letter)
+
+
+def _system(relations: tuple[Relation, ...]) -> list[Way]:
+    from pipeline.procedures.shapes_of_systems import system_ways
+
+    names = sorted(frozenset().union(*(letters(one) for one in relations)))
+    return system_ways(relations[0], relations[1], names) if len(names) == 2 else []
+
+
+def right_ending(way: Way) -> Hashable | None:
+    """Return what a procedure ends in without a fault, or None when it does not get there."""
+    try:
+        return way[1](Walk(logged=False), way[2])
+    except (Abandoned, ZeroDivisionError, BudgetExceeded):
+        return None
+
+
+def further_right(problem: Problem, numbers: Numbers) -> RightAnswer | None:
+    """Return the right answer of such a problem; None where no procedure reaches one."""
+    for way in further_plans(problem):
+        ending = right_ending(way)
+        if ending is not None:
+            return _right(ending, numbers)
+    return None
+
+
+def _right(ending: Hashable, numbers: Numbers) -> RightAnswer:
+    if ending == NO_SOLUTION:
+        return RightAnswer(
+            Statement(StatementCode.NO_SOLUTION), also=(Statement(StatementCode.NO_REAL),)
+        )
+    if not isinstance(ending, frozenset) or numbers == "complex":
+        return RightAnswer(value_of(ending))
+    real = frozenset(one for one in ending if one.is_real)
+    if real == ending:
+        return RightAnswer(value_of(ending))
+    if real:
+        return RightAnswer(value_of(real), other_form=(value_of(ending),))
+    return RightAnswer(
+        Statement(StatementCode.NO_REAL),
+        also=(Statement(StatementCode.NO_SOLUTION),),
+        other_form=(value_of(ending),),
+    )
+
+
+def value_of(ending: Hashable) -> Value:
+    """Return an ending as the value of an answer.
+
+    Raises:
+        BudgetExceeded: no answer has this form.
+    """
+    match ending:
+        case Region() | Equation() | Points() | Point() | Statement() | Expression():
+            return ending
+        case Surd():
+            return Number.exactly(ending)
+        case frozenset():
+            return Roots(tuple(Number.exactly(one) for one in _ordered(ending)))
+        case str():
+            return Statement(StatementCode(ending))
+        case tuple():
+            return Point(tuple(Number.exactly(one) for one in ending))
+    if isinstance(ending, Node):
+        return Expression(ending)
+    raise BudgetExceeded(f"no answer has the form of {ending!r}")
+
+
+def _ordered(roots: frozenset[Surd]) -> list[Surd]:
+    rest = [one for one in roots if not one.is_real]
+    rest.sort(key=lambda one: (one.approximate().real, one.approximate().imag))
+    return [*real_sorted(roots), *rest]

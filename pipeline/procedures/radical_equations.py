@@ -1,0 +1,210 @@
+"""Equations with square roots, and with one power that is undone by another."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from pipeline.exact.evaluate import root_of
+from pipeline.exact.numbers import Surd
+from pipeline.procedures import operations as op
+from pipeline.procedures.equations import ONE, Coefficients, Linear
+from pipeline.procedures.polynomial_roots import (
+    added,
+    exact_roots,
+    multiplied,
+    scaled,
+    value_at,
+)
+from pipeline.procedures.statements import NO_SOLUTION
+from pipeline.procedures.walk import Abandoned, Walk
+
+__all__ = [
+    "POWER",
+    "RADICAL",
+    "Powered",
+    "Radical",
+    "TwoRadicals",
+    "isolate_radical",
+    "keep_solutions",
+    "raise_both",
+    "report_all",
+    "solve_power",
+    "solve_radical",
+    "solve_squared",
+    "solve_two_radicals",
+    "square_at_once",
+    "square_sides",
+    "square_two",
+]
+
+RADICAL = "radical equation"
+POWER = "power equation"
+_MINUS = Surd.of(-1)
+
+
+class Radical(NamedTuple):
+    """The equation k*sqrt(inside) + rest = right, all three polynomials by degree."""
+
+    k: Surd
+    inside: Coefficients
+    rest: Coefficients
+    right: Coefficients
+
+
+class TwoRadicals(NamedTuple):
+    """The equation sqrt(first) + side*sqrt(second) = constant, where side is 1 or -1."""
+
+    first: Coefficients
+    second: Coefficients
+    side: Surd
+    constant: Surd
+
+
+class Powered(NamedTuple):
+    """The equation k*(p*x + q)^(above/below) + rest = right."""
+
+    k: Surd
+    inside: Linear
+    above: int
+    below: int
+    rest: Surd
+    right: Surd
+
+
+Sides = tuple[Coefficients, Coefficients]
+"""Both sides of an equation between polynomials."""
+
+
+def square_at_once(start: Radical) -> Sides | None:
+    """Decide to isolate the radical before squaring."""
+    return None
+
+
+def isolate_radical(start: Radical) -> Coefficients:
+    """Carry all terms but the radical to the other side."""
+    return added(start.right, scaled(start.rest, _MINUS))
+
+
+def square_sides(k: Surd, inside: Coefficients, other: Coefficients) -> Sides:
+    """Square k*sqrt(inside) = other."""
+    return scaled(inside, k * k), multiplied(other, other)
+
+
+def solve_squared(sides: Sides) -> op.Roots:
+    """Solve an equation between polynomials over the real numbers."""
+    difference = added(sides[0], scaled(sides[1], _MINUS))
+    if not difference:
+        raise Abandoned
+    roots = exact_roots(difference)
+    if roots is None:
+        raise Abandoned
+    return frozenset(one for one in roots if one.is_real)
+
+
+def keep_solutions(roots: op.Roots, k: Surd, inside: Coefficients, other: Coefficients) -> op.Roots:
+    """Keep the roots that solve k*sqrt(inside) = other itself; wrong roots are not checked."""
+    if roots != _squared_roots(k, inside, other):
+        return roots
+    return frozenset(one for one in roots if (k * value_at(other, one)).real_sign() >= 0)
+
+
+def _squared_roots(k: Surd, inside: Coefficients, other: Coefficients) -> op.Roots | None:
+    try:
+        return solve_squared(square_sides(k, inside, other))
+    except Abandoned:
+        return None
+
+
+def report_all(roots: op.Roots) -> op.Roots:
+    """Answer with all solutions found."""
+    return roots
+
+
+def solve_radical(step: Walk, start: Radical) -> op.Roots | str:
+    """Isolate the radical, square both sides, solve, and check the roots."""
+    true_other = isolate_radical(start)
+    sides = step.do(square_at_once, RADICAL, start)
+    if sides is None:
+        other = _other_side(step, start)
+        sides = step.do(square_sides, RADICAL, start.k, start.inside, other)
+    roots = step.do(solve_squared, RADICAL, sides)
+    kept = step.do(keep_solutions, RADICAL, roots, start.k, start.inside, true_other)
+    return step.do(report_all, RADICAL, kept) if kept else NO_SOLUTION
+
+
+def _other_side(step: Walk, start: Radical) -> Coefficients:
+    """Isolate; with constants alone as with any constant that is carried across."""
+    if len(start.rest) == 1 and len(start.right) <= 1:
+        here = start.right[0] if start.right else Surd.of(0)
+        moved = step.do(op.carry_constant, RADICAL, here, start.rest[0])
+        return (moved,) if moved else ()
+    if start.rest:
+        return step.do(isolate_radical, RADICAL, start)
+    return start.right
+
+
+def square_two(start: TwoRadicals) -> Radical:
+    """Square sqrt(first) = constant - side*sqrt(second): one radical is left."""
+    square = (start.constant * start.constant,)
+    rest = added(start.second, square)
+    return Radical(-2 * start.constant * start.side, start.second, rest, start.first)
+
+
+def solve_two_radicals(step: Walk, start: TwoRadicals) -> op.Roots | str:
+    """Square twice, and check the roots in the equation as it was."""
+    one = step.do(square_two, RADICAL, start)
+    if not one.k:
+        sides: Sides = (one.rest, one.right)
+    else:
+        other = isolate_radical(one)
+        sides = step.do(square_sides, RADICAL, one.k, one.inside, other)
+    roots = step.do(solve_squared, RADICAL, sides)
+    kept = _kept_of_two(roots, start)
+    return step.do(report_all, RADICAL, kept) if kept else NO_SOLUTION
+
+
+def _kept_of_two(roots: op.Roots, start: TwoRadicals) -> op.Roots:
+    """Keep the solutions; where no root is one, the student has checked none."""
+    kept = frozenset(one for one in roots if _solves(one, start))
+    genuine = square_two(start)
+    squared = _squared_roots(genuine.k, genuine.inside, isolate_radical(genuine))
+    return kept if kept or roots == squared else roots
+
+
+def _solves(x: Surd, start: TwoRadicals) -> bool:
+    first, second = value_at(start.first, x), value_at(start.second, x)
+    if first.real_sign() < 0 or second.real_sign() < 0:
+        return False
+    one, two = Surd.root_of(first), Surd.root_of(second)
+    return one is not None and two is not None and one + start.side * two == start.constant
+
+
+def raise_both(right: Surd, above: int, below: int) -> tuple[Surd, ...]:
+    """From y^(above/below) = right return all real y."""
+    sign = right.real_sign()
+    if sign < 0 and (above % 2 == 0 or below % 2 == 0):
+        return ()
+    root = root_of(right if above % 2 or sign >= 0 else -right, above)
+    if root is None or not root.is_real:
+        raise Abandoned
+    value = root**below
+    if above % 2 == 0 and value:
+        return (value, -value) if below % 2 else (value,)
+    return (value,)
+
+
+def solve_power(step: Walk, start: Powered) -> op.Roots | str:
+    """Isolate the power, raise both sides to the reciprocal exponent, go on to the unknown."""
+    right = start.right
+    if start.rest:
+        right = step.do(op.carry_constant, POWER, right, start.rest)
+    if start.k != ONE:
+        right = step.do(op.divide, "linear equation", right, start.k)
+    values = step.do(raise_both, POWER, right, start.above, start.below)
+    if not values:
+        return NO_SOLUTION
+    p, q = start.inside
+    if q:
+        moved = step.do(op.shift_back, "square-root property", q)
+        values = tuple(one + moved for one in values)
+    return step.do(report_all, POWER, frozenset(one / p for one in values))

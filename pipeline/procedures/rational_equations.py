@@ -1,0 +1,129 @@
+"""Equations with the unknown in a denominator."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import lcm
+from typing import NamedTuple
+
+from pipeline.exact.numbers import Surd
+from pipeline.procedures import operations as op
+from pipeline.procedures.equations import ONE, ZERO, Coefficients
+from pipeline.procedures.polynomial_roots import added, exact_roots, multiplied, scaled, trimmed
+from pipeline.procedures.statements import NO_SOLUTION
+from pipeline.procedures.walk import Abandoned, Walk
+
+__all__ = [
+    "RATIONAL",
+    "Term",
+    "clear_denominators",
+    "common_denominator",
+    "cross_multiply",
+    "difference_of",
+    "drop_excluded",
+    "quotient_of",
+    "report_solutions",
+    "solve_cleared",
+    "solve_rational",
+]
+
+RATIONAL = "rational equation"
+
+
+class Term(NamedTuple):
+    """A term above/below of one side: `side` is 1 on the left and -1 on the right."""
+
+    above: Coefficients
+    below: Coefficients
+    side: int
+
+
+def quotient_of(upper: Coefficients, lower: Coefficients) -> tuple[Coefficients, Coefficients]:
+    """Divide polynomials; return quotient and remainder."""
+    rest, found = list(upper), [ZERO] * max(len(upper) - len(lower) + 1, 0)
+    for shift in range(len(upper) - len(lower), -1, -1):
+        factor = rest[shift + len(lower) - 1] / lower[-1]
+        found[shift] = factor
+        for place, number in enumerate(lower):
+            rest[shift + place] = rest[shift + place] - factor * number
+    return trimmed(tuple(found)), trimmed(tuple(rest))
+
+
+def _common_divisor(first: Coefficients, second: Coefficients) -> Coefficients:
+    while second:
+        first, second = second, quotient_of(first, second)[1]
+    return scaled(first, ONE / first[-1])
+
+
+def common_denominator(terms: tuple[Term, ...]) -> Coefficients:
+    """Return the least common denominator of all terms."""
+    total, number = (ONE,), 1
+    for term in terms:
+        lead = term.below[-1]
+        if lead.is_integer:
+            number = lcm(number, abs(int(lead.as_fraction())))
+        monic = scaled(term.below, ONE / lead)
+        shared = _common_divisor(total, monic)
+        total = multiplied(total, quotient_of(monic, shared)[0])
+    return scaled(total, Surd.of(Fraction(number)))
+
+
+def clear_denominators(terms: tuple[Term, ...]) -> Coefficients:
+    """Multiply every term by the common denominator; return left minus right."""
+    common = common_denominator(terms)
+    return difference_of(
+        tuple(
+            term._replace(above=multiplied(term.above, quotient_of(common, term.below)[0]))
+            for term in terms
+        )
+    )
+
+
+def difference_of(terms: tuple[Term, ...]) -> Coefficients:
+    """Add up the numerators of the left side and subtract those of the right."""
+    total: Coefficients = ()
+    for term in terms:
+        total = added(total, scaled(term.above, Surd.of(term.side)))
+    return total
+
+
+def cross_multiply(terms: tuple[Term, ...]) -> Coefficients | None:
+    """Decide on the common denominator, which for two fractions is the same as crosswise."""
+    return None
+
+
+def solve_cleared(difference: Coefficients) -> op.Roots:
+    """Solve the equation that is left when no denominator is."""
+    if not difference:
+        raise Abandoned
+    roots = exact_roots(difference)
+    if roots is None:
+        raise Abandoned
+    return roots
+
+
+def drop_excluded(roots: op.Roots, excluded: op.Roots) -> op.Roots:
+    """Drop the roots that make a denominator zero."""
+    return roots - excluded
+
+
+def report_solutions(roots: op.Roots) -> op.Roots:
+    """Answer with all solutions found."""
+    return roots
+
+
+def solve_rational(step: Walk, terms: tuple[Term, ...]) -> op.Roots | str:
+    """Multiply by the common denominator, solve, and drop what makes a denominator zero."""
+    excluded: frozenset[Surd] = frozenset()
+    for term in terms:
+        if len(term.below) > 1:
+            excluded |= exact_roots(term.below) or frozenset()
+    cleared = step.do(cross_multiply, RATIONAL, terms)
+    if cleared is None:
+        cleared = step.do(clear_denominators, RATIONAL, terms)
+    roots = step.do(solve_cleared, RATIONAL, cleared)
+    real = frozenset(one for one in roots if one.is_real)
+    if real != roots:
+        step.may_end(real - excluded or "NO_REAL")
+    kept = step.do(drop_excluded, RATIONAL, roots, excluded)
+    return step.do(report_solutions, RATIONAL, kept) if kept else NO_SOLUTION

@@ -1,0 +1,176 @@
+"""Which further kind of equation a relation is, and what its procedures start from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from pipeline.exact.evaluate import surd_of
+from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import fraction_of
+from pipeline.exact.trees import Node, Power, Quotient, Relation, Root, letters
+from pipeline.procedures.absolute_value import bars_of, solve_absolute_equation
+from pipeline.procedures.equations import ONE, ZERO, Coefficients, Linear, coefficients
+from pipeline.procedures.isolating import Side, Way, flat_factors, linear_of, side_of, terms_of
+from pipeline.procedures.polynomial_roots import added, scaled
+from pipeline.procedures.radical_equations import (
+    Powered,
+    Radical,
+    TwoRadicals,
+    solve_power,
+    solve_radical,
+    solve_two_radicals,
+)
+from pipeline.procedures.rational_equations import Term, solve_rational
+from pipeline.procedures.shapes_of_polynomials import polynomial_ways
+
+__all__ = ["equation_ways"]
+
+_MINUS = -ONE
+
+
+def equation_ways(relation: Relation, letter: str) -> list[Way]:
+    """Return the ways to solve an equation that is neither linear nor quadratic as it stands."""
+    if relation.signs != ("=",):
+        return []
+    first, second = relation.sides
+    if letter not in letters(first):
+        first, second = second, first
+    bars = bars_of(first, second, "=", letter)
+    if bars is not None:
+        return [("absolute-value", solve_absolute_equation, bars)]
+    return [
+        *_radical(first, second, letter),
+        *polynomial_ways(first, second, letter),
+        *_powered(first, second, letter),
+        *_rational(first, second, letter),
+    ]
+
+
+def _square_roots(node: Node, letter: str) -> Side | None:
+    side = side_of(node, letter, Root)
+    if side is None or any(_index(part.node) != 2 for part in side.parts):
+        return None
+    return side
+
+
+def _index(node: Node) -> int:
+    found = surd_of(node.index) if isinstance(node, Root) else None
+    return int(found.as_fraction()) if found is not None and found.is_integer else 0
+
+
+def _radical(first: Node, second: Node, letter: str) -> list[Way]:
+    left, right = _square_roots(first, letter), _square_roots(second, letter)
+    if left is None or right is None:
+        return []
+    parts = [*left.parts, *(one._replace(factor=-one.factor) for one in right.parts)]
+    inside = [coefficients(one.node.radicand, letter) for one in parts]  # type: ignore[union-attr]
+    if len(parts) == 1 and inside[0] is not None:
+        if left.parts:
+            start = Radical(parts[0].factor, inside[0], left.rest, right.rest)
+        else:
+            start = Radical(-parts[0].factor, inside[0], right.rest, left.rest)
+        return [("radical", solve_radical, start)]
+    if len(parts) != 2 or inside[0] is None or inside[1] is None:
+        return []
+    constant = added(right.rest, scaled(left.rest, _MINUS))
+    return _two_radicals([one.factor for one in parts], inside[0], inside[1], constant)
+
+
+def _two_radicals(
+    factors: list[Surd], first: Coefficients, second: Coefficients, constant: Coefficients
+) -> list[Way]:
+    value = constant[0] if constant else ZERO
+    if len(constant) > 1 or any(one not in (ONE, _MINUS) for one in factors):
+        return []
+    if factors[0] == _MINUS:
+        factors, value = [-one for one in factors], -value
+    if factors == [ONE, _MINUS] and value.real_sign() < 0:
+        first, second, value = second, first, -value
+    return [("radical", solve_two_radicals, TwoRadicals(first, second, factors[1], value))]
+
+
+def _powered(first: Node, second: Node, letter: str) -> list[Way]:
+    right = coefficients(second, letter)
+    if right is None or len(right) > 1:
+        return []
+    rest, found = ZERO, None
+    for sign, term in terms_of(first):
+        whole = coefficients(term, letter)
+        if whole is not None and len(whole) <= 1:
+            rest = rest + sign * (whole[0] if whole else ZERO)
+            continue
+        if found is not None:
+            return []
+        found = _power_of(term, letter, sign)
+        if found is None:
+            return []
+    if found is None:
+        return []
+    k, inside, above, below = found
+    start = Powered(k, inside, above, below, rest, right[0] if right else ZERO)
+    return [("power", solve_power, start)]
+
+
+def _power_of(term: Node, letter: str, sign: Surd) -> tuple[Surd, Linear, int, int] | None:
+    k, found = sign, None
+    for one in flat_factors(term):
+        number = coefficients(one, letter) if letter not in letters(one) else None
+        if number is not None:
+            k = k * (number[0] if number else ZERO)
+            continue
+        exponent, base = _exponent(one)
+        inside = linear_of(base, letter)
+        if found is not None or exponent is None or inside is None or not inside.p:
+            return None
+        found = (inside, exponent)
+    if found is None or not k:
+        return None
+    above, below = found[1]
+    return None if above < 1 or (above, below) in ((1, 1), (2, 1), (1, 2)) else (
+        k, found[0], above, below)  # fmt: skip
+
+
+def _exponent(node: Node) -> tuple[tuple[int, int] | None, Node]:
+    if isinstance(node, Root):
+        return ((1, _index(node)) if _index(node) > 1 else None), node.radicand
+    if isinstance(node, Power) and not letters(node.exponent):
+        found = surd_of(node.exponent)
+        if found is not None and found.is_rational:
+            value = found.as_fraction()
+            return (value.numerator, value.denominator), node.base
+    return None, node
+
+
+def _rational(first: Node, second: Node, letter: str) -> list[Way]:
+    terms = []
+    for side, node in ((1, first), (-1, second)):
+        for sign, one in terms_of(node):
+            term = _term(one, letter, side, sign)
+            if term is None:
+                return []
+            if term.above:
+                terms.append(term)
+    with_letter = any(len(term.below) > 1 for term in terms)
+    return [("rational", solve_rational, tuple(terms))] if with_letter else []
+
+
+def _term(node: Node, letter: str, side: int, sign: Surd) -> Term | None:
+    """A term as it is written: numerator and denominator are not reduced."""
+    above, below = list(_quotient(node))
+    upper, lower = coefficients(above, letter), None if below is None else coefficients(
+        below, letter)  # fmt: skip
+    if upper is None:
+        ratio = fraction_of(node)
+        if ratio is None or any(part.letters - {letter} for part in ratio):
+            return None
+        upper, lower = (tuple(part.coefficients(letter)) for part in ratio)
+    if below is not None and not lower:
+        return None
+    return Term(scaled(upper, sign), lower or (ONE,), side)
+
+
+def _quotient(node: Node) -> Iterator[Node | None]:
+    if isinstance(node, Quotient):
+        yield from (node.numerator, node.denominator)
+    else:
+        yield from (node, None)

@@ -1,0 +1,67 @@
+"""Which kind of inequality a relation is, and what its procedures start from."""
+
+from __future__ import annotations
+
+from pipeline.exact.polynomials import fraction_of
+from pipeline.exact.trees import Negation, Relation, Sum, letters
+from pipeline.procedures.absolute_value import bars_of, solve_absolute_inequality
+from pipeline.procedures.equations import ZERO, coefficients, equation_of
+from pipeline.procedures.inequalities import (
+    Chain,
+    Comparison,
+    SignedFraction,
+    quadratic_inequality_by,
+    solve_by_signs,
+    solve_chain,
+    solve_linear_inequality,
+)
+from pipeline.procedures.isolating import Way
+from pipeline.procedures.sign_charts import TURNED
+
+__all__ = ["inequality_ways"]
+
+
+def inequality_ways(relation: Relation, letter: str) -> list[Way]:
+    """Return the ways to solve an inequality or a chain; none where it can only be judged."""
+    if any(sign not in TURNED for sign in relation.signs):
+        return []
+    if len(relation.sides) == 3:
+        chain = _chain(relation, letter)
+        return [] if chain is None else [("chain", solve_chain, chain)]
+    if len(relation.sides) != 2:
+        return []
+    first, second, sign = *relation.sides, relation.signs[0]
+    if letter not in letters(first):
+        first, second, sign = second, first, TURNED[sign]
+    bars = bars_of(first, second, sign, letter)
+    if bars is not None:
+        constant = not bars.right.p and not bars.both
+        return [("absolute-value", solve_absolute_inequality, bars)] if constant else []
+    return _by_degree(Relation((first, second), ("=",)), sign, letter)
+
+
+def _by_degree(relation: Relation, sign: str, letter: str) -> list[Way]:
+    equation = equation_of(relation, letter)
+    if equation is not None and equation.degree == 2:
+        start = Comparison(equation, sign)
+        methods = ("factoring", "formula", "square-root")
+        return [(method, quadratic_inequality_by(method), start) for method in methods]
+    if equation is not None and equation.left[1]:
+        return [("linear-inequality", solve_linear_inequality, Comparison(equation, sign))]
+    ratio = fraction_of(Sum((relation.sides[0], Negation(relation.sides[1]))))
+    if ratio is None or any(part.letters - {letter} for part in ratio):
+        return []
+    above, below = (tuple(part.coefficients(letter)) for part in ratio)
+    if not all(number.is_real for number in (*above, *below)):
+        return []
+    return [("sign-chart", solve_by_signs, SignedFraction(above, below, sign))]
+
+
+def _chain(relation: Relation, letter: str) -> Chain | None:
+    low, middle, high = (coefficients(side, letter) for side in relation.sides)
+    if low is None or middle is None or high is None or len(middle) != 2:
+        return None
+    if len(low) > 1 or len(high) > 1 or relation.signs[0][0] != relation.signs[1][0]:
+        return None
+    ends = [side[0] if side else ZERO for side in (low, high)]
+    return Chain(ends[0], middle[1], middle[0], ends[1], (relation.signs[0], relation.signs[1]))

@@ -1,0 +1,146 @@
+"""Which polynomial equations, and equations in quadratic form, procedures can start from."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Final
+
+from pipeline.exact.evaluate import surd_of
+from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import Letter, Node, Power, Root, Sum, letters
+from pipeline.procedures.equations import ZERO, Coefficients, Equation, coefficients
+from pipeline.procedures.isolating import Way, flat_factors, terms_of
+from pipeline.procedures.polynomial_equations import (
+    QuadraticForm,
+    solve_in_quadratic_form,
+    solve_polynomial,
+)
+from pipeline.procedures.polynomial_roots import added, scaled
+
+__all__ = ["polynomial_ways"]
+
+_POWERS: Final = {Fraction(1, 2): 0, Fraction(1, 3): -3, Fraction(-1): -1}
+"""Exponents of u in x that are no whole number above 1, and their code."""
+
+Terms = dict[Fraction, Surd]
+"""Coefficients by exponent of the unknown."""
+
+
+def polynomial_ways(first: Node, second: Node, letter: str) -> list[Way]:
+    """Return the ways to solve by factoring and by a substitution u."""
+    found: list[Way] = []
+    left, right = coefficients(first, letter), coefficients(second, letter)
+    if left is not None and right is not None:
+        difference = added(left, scaled(right, Surd.of(-1)))
+        if len(difference) > 3:
+            found.append(("factoring", solve_polynomial, difference))
+    start = _in_powers(first, second, letter) or _in_repeated(first, second, letter)
+    if start is not None:
+        found.append(("substitution", solve_in_quadratic_form, start))
+    return found
+
+
+def _in_powers(first: Node, second: Node, letter: str) -> QuadraticForm | None:
+    left, right = _terms(first, letter), _terms(second, letter)
+    if left is None or right is None:
+        return None
+    exponents = sorted({one for one in (*left, *right) if one}, key=abs)
+    if len(exponents) != 2 or exponents[1] != 2 * exponents[0]:
+        return None
+    inner = exponents[0]
+    whole = inner.denominator == 1 and inner > 1
+    if not whole and inner not in _POWERS:
+        return None
+    sides = [tuple(side.get(n * inner, ZERO) for n in (2, 1, 0)) for side in (left, right)]
+    equation = Equation(sides[0], sides[1])  # type: ignore[arg-type]  # three numbers each
+    return QuadraticForm(equation, int(inner) if whole else _POWERS[inner])
+
+
+def _terms(node: Node, letter: str) -> Terms | None:
+    total: Terms = {}
+    for sign, term in terms_of(node):
+        exponent, number = Fraction(0), sign
+        for one in flat_factors(term):
+            power = _exponent(one, letter)
+            plain = coefficients(one, letter) if letter not in letters(one) else None
+            if power is not None:
+                exponent += power
+            elif plain is not None:
+                number = number * (plain[0] if plain else ZERO)
+            else:
+                return None
+        total[exponent] = total.get(exponent, ZERO) + number
+    return total
+
+
+def _exponent(node: Node, letter: str) -> Fraction | None:
+    match node:
+        case Letter(name) if name == letter:
+            return Fraction(1)
+        case Power(Letter(name), exponent) if name == letter and not letters(exponent):
+            return _rational(exponent)
+        case Root(Letter(name), index) if name == letter and not letters(index):
+            found = _rational(index)
+            return None if not found else 1 / found
+    return None
+
+
+def _rational(node: Node) -> Fraction | None:
+    found = surd_of(node)
+    return found.as_fraction() if found is not None and found.is_rational else None
+
+
+def _in_repeated(first: Node, second: Node, letter: str) -> QuadraticForm | None:
+    """See a*(p)^2 + b*(p) + c = 0 with the same sum p."""
+    inner = next(
+        (
+            one.base
+            for _, term in terms_of(first)
+            for one in flat_factors(term)
+            if isinstance(one, Power) and isinstance(one.base, Sum) and _is_two(one.exponent)
+        ),
+        None,
+    )
+    numbers = None if inner is None else coefficients(inner, letter)
+    right = coefficients(second, letter)
+    if inner is None or numbers is None or right is None or len(right) > 1:
+        return None
+    total = _in_inner(first, inner, letter)
+    if total is None or not total[1]:
+        return None
+    end = right[0] if right else ZERO
+    return QuadraticForm(Equation((total[2], total[1], total[0]), (ZERO, ZERO, end)), 1, numbers)
+
+
+def _is_two(exponent: Node) -> bool:
+    return not letters(exponent) and surd_of(exponent) == 2
+
+
+def _in_inner(node: Node, inner: Node, letter: str) -> list[Surd] | None:
+    total = [ZERO, ZERO, ZERO]
+    plain: Coefficients = coefficients(inner, letter) or ()
+    for sign, term in terms_of(_kept_whole(node, inner)):
+        degree, number = 0, sign
+        for one in flat_factors(term):
+            value = coefficients(one, letter)
+            if value == plain:
+                degree += 1
+            elif isinstance(one, Power) and one.base == inner and _is_two(one.exponent):
+                degree += 2
+            elif value is not None and len(value) <= 1:
+                number = number * (value[0] if value else ZERO)
+            else:
+                return None
+        if degree > 2:
+            return None
+        total[degree] = total[degree] + number
+    return total
+
+
+def _kept_whole(node: Node, inner: Node) -> Node:
+    """Write a bare p as a product, so that its terms are not taken apart."""
+    from pipeline.exact.trees import Product
+
+    if isinstance(node, Sum):
+        return Sum(tuple(Product((one,)) if one == inner else one for one in node.terms))
+    return node

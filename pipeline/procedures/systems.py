@@ -1,0 +1,127 @@
+"""Systems of two linear equations in two unknowns: elimination and substitution."""
+
+from __future__ import annotations
+
+from math import lcm
+from typing import NamedTuple
+
+from pipeline.exact.numbers import Surd
+from pipeline.procedures import operations as op
+from pipeline.procedures.equations import ONE
+from pipeline.procedures.walk import Abandoned, Walk
+
+__all__ = [
+    "SYSTEM",
+    "Row",
+    "System",
+    "evaluate_line",
+    "isolate_letter",
+    "report_point",
+    "scale_row",
+    "solve_by_elimination",
+    "solve_by_substitution",
+    "subtract_rows",
+]
+
+SYSTEM = "system of equations"
+_LINEAR = "linear equation"
+
+
+class Row(NamedTuple):
+    """The equation a*x + b*y = c."""
+
+    a: Surd
+    b: Surd
+    c: Surd
+
+    def turned(self) -> Row:
+        """Return the row with the unknowns changed about."""
+        return Row(self.b, self.a, self.c)
+
+
+class System(NamedTuple):
+    """Two equations and the order in which they are worked.
+
+    Args:
+        first, second: the equations, the unknowns in alphabetical order unless turned.
+        turned: whether the unknowns have changed places.
+    """
+
+    first: Row
+    second: Row
+    turned: bool = False
+
+
+def scale_row(row: Row, factor: Surd) -> Row:
+    """Multiply an equation by a number."""
+    return Row(row.a * factor, row.b * factor, row.c * factor)
+
+
+def subtract_rows(first: Row, second: Row) -> tuple[Surd, Surd]:
+    """Subtract the equations so that y is gone; return a and c of a*x = c."""
+    return first.a - second.a, first.c - second.c
+
+
+def isolate_letter(row: Row) -> tuple[Surd, Surd]:
+    """Solve an equation for y; return m and k of y = m*x + k."""
+    return -row.a / row.b, row.c / row.b
+
+
+def evaluate_line(m: Surd, k: Surd, x: Surd) -> Surd:
+    """Evaluate m*x + k."""
+    return m * x + k
+
+
+def report_point(x: Surd, y: Surd) -> object:
+    """Answer with the point."""
+    return x, y
+
+
+def solve_by_elimination(step: Walk, start: System) -> object:
+    """Make the coefficients of y alike, subtract, solve for x, put x into the first equation."""
+    first, second = start.first, start.second
+    if not first.b or not second.b:
+        raise Abandoned
+    one, two = _factors(first.b, second.b)
+    upper = step.do(scale_row, SYSTEM, first, one) if one != ONE else first
+    lower = step.do(scale_row, SYSTEM, second, two) if two != ONE else second
+    a, c = step.do(subtract_rows, SYSTEM, upper, lower)
+    if not a:
+        return step.do(op.conclude, SYSTEM, c)
+    x = step.do(op.divide, _LINEAR, c, a)
+    right = step.do(op.carry_constant, SYSTEM, first.c, first.a * x) if first.a else first.c
+    y = step.do(op.divide, _LINEAR, right, first.b)
+    return _point(step, start, x, y)
+
+
+def _factors(first: Surd, second: Surd) -> tuple[Surd, Surd]:
+    """Return by what each equation is multiplied, so that both coefficients become the same."""
+    if first.is_integer and second.is_integer:
+        one, two = int(first.as_fraction()), int(second.as_fraction())
+        common = lcm(one, two)
+        return Surd.of(common // one), Surd.of(common // two)
+    return ONE, first / second
+
+
+def solve_by_substitution(step: Walk, start: System) -> object:
+    """Solve the first equation for y, put it into the second, solve for x, go back."""
+    first, second = start.first, start.second
+    if not first.b:
+        raise Abandoned
+    m, k = step.do(isolate_letter, SYSTEM, first)
+    if second.b:
+        from_m, from_k = step.do(op.distribute, _LINEAR, second.b, m, k)
+    else:
+        from_m = from_k = second.b
+    a = second.a + from_m
+    right = step.do(op.carry_constant, SYSTEM, second.c, from_k) if from_k else second.c
+    if not a:
+        return step.do(op.conclude, SYSTEM, right)
+    x = step.do(op.divide, _LINEAR, right, a)
+    return _point(step, start, x, step.do(evaluate_line, SYSTEM, m, k, x))
+
+
+def _point(step: Walk, start: System, x: Surd, y: Surd) -> object:
+    if start.turned:
+        x, y = y, x
+    return step.do(report_point, SYSTEM, x, y)
