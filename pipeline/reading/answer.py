@@ -6,11 +6,14 @@ import re
 from collections.abc import Iterator
 
 from pipeline.errors import BudgetExceeded
+from pipeline.exact.regions import WHOLE_LINE
+from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import letters
 from pipeline.exact.values import (
     Equation,
     Expression,
     Number,
+    Region,
     Roots,
     Statement,
     StatementCode,
@@ -39,7 +42,10 @@ from pipeline.reading.words import (
 __all__ = ["read_answer"]
 
 _EMPTY = Statement(StatementCode.EMPTY)
-_MONTH = r"(?:jan|feb|mar|apr|may|jun|jul|aug|sep|sept|oct|nov|dec)[a-z]*"
+_MONTH = (
+    r"(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|"
+    r"sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)"
+)
 _REFUSED: tuple[tuple[re.Pattern[str], str], ...] = tuple(
     (re.compile(pattern, re.IGNORECASE), reason)
     for pattern, reason in (
@@ -152,15 +158,22 @@ def _without_words(
 
 
 def _identity(value: Value) -> str:
-    kind = "Number" if isinstance(value, Number) else type(value).__name__
+    """Cheap text that tells readings apart: the key where it is exact, else what was typed."""
+    kind = type(value).__name__
     count = len(value.members) if isinstance(value, Roots) else 0
+    if isinstance(value, Expression) and polynomial_of(value.tree) is None:
+        return repr(value.tree)
+    if isinstance(value, Number | Roots):
+        members = value.members if isinstance(value, Roots) else (value,)
+        if any(member.surd is None for member in members):
+            return f"{kind} {members}"
     return f"{kind}{count} {value_key(value)}"
 
 
 def _of_variant(
     text: str, convention: str, context: ReadingContext, remarks: list[str]
 ) -> Iterator[Reading]:
-    tokens = _balanced(tokens_of(text, context.letters))
+    tokens = _with_lone_bar(_balanced(tokens_of(text, context.letters)))
     notes = Notes(context)
     values = values_of_tokens(tokens, notes)
     typed = "plus-minus-typed" in notes.met and _has_letters(values[0][0])
@@ -169,15 +182,25 @@ def _of_variant(
         flipped = Notes(context, frozenset({"plus-minus-typed"}))
         values, notes = values_of_tokens(tokens, flipped), flipped
         flips = [name for name in flips if name != "plus-minus-typed"]
-    for value, name in values:
+    for typed_value, name in values:
+        value = _plain_statement(typed_value)
         yield Reading(value, _remarks(notes, remarks, name or convention), name or convention)
     for name in flips[:4]:
         other = Notes(context, frozenset({name, "plus-minus-typed"} if typed else {name}))
         try:
-            value = values_of_tokens(tokens, other)[0][0]
+            value = _plain_statement(values_of_tokens(tokens, other)[0][0])
         except Unread:
             continue
         yield Reading(value, _remarks(other, remarks, name), name)
+
+
+def _plain_statement(value: Value) -> Value:
+    """The whole number line and the empty set are statements, however they were written."""
+    if value == WHOLE_LINE:
+        return Statement(StatementCode.ALL_REAL)
+    if isinstance(value, Region) and not value.parts:
+        return Statement(StatementCode.NO_SOLUTION)
+    return value
 
 
 def _has_letters(value: Value) -> bool:
@@ -190,6 +213,17 @@ def _remarks(notes: Notes, remarks: list[str], convention: str) -> tuple[str, ..
     named = BY_NAME.get(convention)
     told = [named.remark] if named is not None and named.remark else []
     return tuple(dict.fromkeys([*told, *remarks, *notes.remarks]))
+
+
+def _with_lone_bar(tokens: list[Token]) -> list[Token]:
+    """Read the one bar of `2 | 5` or `(2|-3)` as a separator."""
+    bars = [place for place, token in enumerate(tokens) if token.kind == "|"]
+    if len(bars) != 1 or any(token.kind in {"{", "∈"} for token in tokens):
+        return tokens
+    relation = any(token.kind in {"<", ">", "<=", ">=", "!="} for token in tokens)
+    if relation or not 0 < bars[0] < len(tokens) - 1:
+        return tokens
+    return [*tokens[: bars[0]], Token(",", ","), *tokens[bars[0] + 1 :]]
 
 
 def _balanced(tokens: list[Token]) -> list[Token]:

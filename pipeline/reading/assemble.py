@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from pipeline.exact.regions import WHOLE_LINE, intersection, union
-from pipeline.exact.trees import Constant, Letter, Node, Relation, letters
+from pipeline.exact.trees import Constant, Letter, Node, Numeral, Quotient, Relation, letters
 from pipeline.exact.values import (
     Equation,
     Expression,
@@ -26,7 +26,7 @@ from pipeline.reading.budgets import MAX_VALUES, Unread
 from pipeline.reading.inequalities import chain_region, single_points
 from pipeline.reading.items import Notes, expression_of, relation_of, without_unit
 from pipeline.reading.labels import without_label
-from pipeline.reading.pieces import Item, bracketed, items_of
+from pipeline.reading.pieces import RELATIONS, Item, bracketed, items_of
 from pipeline.reading.relations import labelled, relation_value, zero_product_roots
 from pipeline.reading.signs import count_signs, independent_signs
 from pipeline.reading.tokens import Token
@@ -68,6 +68,11 @@ def _special(tokens: Sequence[Token], notes: Notes) -> Found | None:
         kinds == ["letter"] and tokens[0].text == "R" and not notes.context.letters
     ):
         return [(Statement(StatementCode.ALL_REAL), "")]
+    if kinds[0] == "letter" and tokens[0].text == "R" and kinds[1:3] in (["\\", "{"], ["-", "{"]):
+        kinds[0] = "ℝ"
+    both = _relation_and_interval(tokens, notes)
+    if both is not None:
+        return both
     if kinds[0] == "ℝ" and len(kinds) > 2 and kinds[1] in {"\\", "-", "!="}:
         holes = _numbers(values_of_tokens(tokens[2:], notes)[0][0])
         return [(without_points(WHOLE_LINE, holes), "")]
@@ -85,9 +90,6 @@ def _numbers(value: Value) -> list[Number]:
 def _single(tokens: Sequence[Token], notes: Notes) -> Found:
     if bracketed(tokens) and is_tuple(tokens):
         return bracket_values(tokens, notes)
-    both = _relation_and_interval(tokens, notes)
-    if both is not None:
-        return both
     relation = relation_of(tokens, notes)
     if relation is not None:
         return relation_value(relation, notes)
@@ -97,18 +99,34 @@ def _single(tokens: Sequence[Token], notes: Notes) -> Found:
     tree = expression_of(tokens, notes)
     if letters(tree):
         return _expression(tree, notes)
+    pair = _lost_comma(tokens)
+    if pair is not None:
+        point = Point(tuple(numbers_of(expression_of(part, notes))[0] for part in pair))
+        return [*_plain_numbers(tree, notes), (point, "lost-comma")]
     if isinstance(tree, Constant) and tree.name == "oo":
         return [(Statement(StatementCode.ALL_REAL), "")]
     return _plain_numbers(tree, notes)
 
 
+def _lost_comma(tokens: Sequence[Token]) -> tuple[Sequence[Token], Sequence[Token]] | None:
+    """`(2 -3)`: a blank before the minus sign and none behind it hint at a lost comma."""
+    if not bracketed(tokens) or tokens[0].kind != "(":
+        return None
+    inner = tokens[1:-1]
+    for place in range(1, len(inner) - 1):
+        lone = inner[place].kind == "-" and inner[place].gap and not inner[place + 1].gap
+        if lone and inner[place - 1].kind == "number" == inner[place + 1].kind and len(inner) < 6:
+            return inner[:place], inner[place:]
+    return None
+
+
 def _expression(tree: Node, notes: Notes) -> Found:
-    if count_signs(tree):
-        return [(Roots(tuple(numbers_of(tree))), "")]
     if letters(tree) == {"j"} and not notes.context.letters:
         return [*_imaginary(tree, "j", notes), (Expression(tree), "imaginary-unit")]
     if letters(tree) == {"I"} and "I" not in notes.context.letters:
         return _imaginary(tree, "I", notes)
+    if count_signs(tree):
+        return [(Roots(tuple(numbers_of(tree))), "")]
     return [(Expression(tree), "")]
 
 
@@ -173,14 +191,44 @@ def _range_in_words(tokens: Sequence[Token], notes: Notes) -> Found | None:
 def _several(items: list[Item], notes: Notes) -> Found:
     if all(bracketed(item.tokens) and is_tuple(item.tokens) for item in items):
         return _several_brackets(items, notes)
+    items = _with_subjects(items)
+    plain = _with_condition(items, notes)
+    if plain is not None:
+        return plain
     relations = [_relation(item, notes) for item in items]
     if any(r is not None and set(r.signs) & {"<", ">", "<=", ">=", "!="} for r in relations) or any(
         item.separator in {"∪", "∩"} for item in items
     ):
-        return [(_region(items, relations, notes), "")]
+        return _regions(items, relations, notes)
     if any(relation is not None for relation in relations):
         return _labels(items, relations, notes)
     return _list(items, notes)
+
+
+def _with_condition(items: list[Item], notes: Notes) -> Found | None:
+    """`x + 2, x ≠ 2`: an expression and the values that it excludes."""
+    excluded = [any(token.kind == "!=" for token in item.tokens) for item in items]
+    first = items[0].tokens
+    if excluded[0] or not all(excluded[1:]) or any(token.kind in RELATIONS for token in first):
+        return None
+    if not any(token.kind == "letter" for token in first) or bracketed(first) and is_tuple(first):
+        return None
+    notes.remark("the excluded values were noted")
+    return _single(first, notes)
+
+
+def _with_subjects(items: list[Item]) -> list[Item]:
+    """`x < -2 or > 3`: a relation without left side takes the letter of the one before."""
+    result: list[Item] = []
+    subject: Token | None = None
+    for item in items:
+        tokens = item.tokens
+        if tokens[0].kind in {"<", ">", "<=", ">=", "!="} and subject is not None:
+            tokens = (subject, *tokens)
+        elif len(tokens) > 1 and tokens[0].kind == "letter" and tokens[1].kind in RELATIONS:
+            subject = tokens[0]
+        result.append(replace(item, tokens=tokens))
+    return result
 
 
 def _relation(item: Item, notes: Notes) -> Relation | None:
@@ -244,7 +292,18 @@ def _region(items: list[Item], relations: list[Relation | None], notes: Notes) -
         total = part if total is None else _combined(total, part, separator, notes)
     if total is None or not total.parts:
         return Statement(StatementCode.NO_SOLUTION)
+    if all(part.low is not None and part.low == part.high for part in total.parts):
+        return Roots(tuple(part.low for part in total.parts if part.low is not None))
     return total
+
+
+def _regions(items: list[Item], relations: list[Relation | None], notes: Notes) -> Found:
+    """The region as written and, where `and` leaves nothing, the region that `or` would give."""
+    first = _region(items, relations, notes)
+    if not isinstance(first, Statement) or all(item.separator != "and" for item in items):
+        return [(first, "")]
+    either = [replace(item, separator="or" if item.separator else "") for item in items]
+    return [(first, ""), (_region(either, relations, notes), "impossible-chain")]
 
 
 def _item_region(item: Item, relation: Relation | None, holes: bool, notes: Notes) -> Region:
@@ -259,7 +318,7 @@ def _item_region(item: Item, relation: Relation | None, holes: bool, notes: Note
         if region is not None:
             return region
         raise Unread("a union of things that are no intervals")
-    if item.tokens[0].kind == "ℝ" and len(item.tokens) == 1:
+    if item.tokens[-1].kind == "ℝ" or item.tokens[-1].text == "R":
         return WHOLE_LINE
     numbers = numbers_of(expression_of(item.tokens, notes))
     points = single_points(numbers)
@@ -290,8 +349,13 @@ def _half_finished(relations: list[Relation | None], notes: Notes) -> Found:
     """`x - 2 = 0 or x + 3 = 0` stands for the product of the two."""
     from pipeline.exact.trees import Negation, Numeral, Product, Sum  # noqa: PLC0415 - rarely needed
 
+    last = _after_working(relations, notes)
+    if last is not None:
+        return last
     factors: list[Node] = []
     for relation in relations:
+        if relation is not None and count_signs(relation):
+            raise Unread("a list of equations")
         if relation is None or relation.signs != ("=",) or len(letters(relation)) != 1:
             raise Unread("a list of equations")
         left, right = relation.sides
@@ -304,6 +368,20 @@ def _half_finished(relations: list[Relation | None], notes: Notes) -> Found:
     values: Found = [(Equation(product), "")]
     roots = zero_product_roots(product)
     return [*values, (Roots(tuple(roots)), "zero-product")] if roots else values
+
+
+def _after_working(relations: list[Relation | None], notes: Notes) -> Found | None:
+    """`x^2 = 4, x = ±2`: working, and then the roots."""
+    pairs = [None if relation is None else labelled(relation, notes) for relation in relations]
+    start = next((place for place, pair in enumerate(pairs) if pair is not None), 0)
+    final = [pair for pair in pairs[start:] if pair is not None]
+    names = {name for name, _ in final}
+    if not start or len(names) != 1 or len(final) != len(pairs) - start:
+        return None
+    if any(r is None or letters(r) != names for r in relations[:start]):
+        return None
+    notes.remark("working before the answer was set aside")
+    return [(_checked([number for _, values in final for number in values]), "")]
 
 
 def _point(found: list[tuple[str, list[Number]]], names: list[str], notes: Notes) -> Value:
@@ -322,6 +400,8 @@ def _point(found: list[tuple[str, list[Number]]], names: list[str], notes: Notes
 
 def _neighbors(names: list[str]) -> bool:
     codes = sorted(ord(name[0].lower()) for name in names)
+    if set(names) == {"h", "k"}:
+        return True
     return all(second - first == 1 for first, second in zip(codes, codes[1:], strict=False)) or (
         {"x", "z"} >= set(names)
     )
@@ -345,7 +425,21 @@ def _list(items: list[Item], notes: Notes) -> Found:
     lettered = [number for number in numbers if letters(number.tree)]
     if lettered and len(lettered) < len(numbers):
         notes.remark("a list of numbers and expressions")
-    return [(_checked(numbers), "")]
+    found: Found = [(_checked(numbers), "")]
+    mixed = _mixed(items, numbers)
+    return [*found, (mixed, "mixed-number")] if mixed is not None else found
+
+
+def _mixed(items: list[Item], numbers: list[Number]) -> Number | None:
+    """`2 and 1/2` may be a mixed number in words."""
+    if len(items) != 2 or items[1].separator != "and" or len(numbers) != 2:
+        return None
+    whole, part = numbers
+    if not isinstance(whole.tree, Numeral) or not isinstance(part.tree, Quotient):
+        return None
+    if whole.surd is None or part.surd is None or not whole.surd.is_integer or part.surd >= 1:
+        return None
+    return Number.exactly(whole.surd + part.surd)
 
 
 def _checked(numbers: list[Number]) -> Roots:

@@ -19,6 +19,7 @@ from pipeline.exact.values import (
 from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
 from pipeline.reading.items import Notes, expression_of, split_inner
+from pipeline.reading.pieces import RELATIONS
 from pipeline.reading.signs import both_signs, exact_number
 from pipeline.reading.tokens import Token
 
@@ -37,6 +38,8 @@ def is_tuple(tokens: Sequence[Token]) -> bool:
         return len(split_inner(inner)) > 1
     if tokens[0].kind == marks.GROUP:
         return False
+    if tokens[0].kind == "(" and any(token.kind == "=" for token in inner) and split_inner(inner):
+        return len(split_inner(inner)) > 1
     return len(split_inner(inner)) > 1 or _lost_comma(inner) is not None
 
 
@@ -75,6 +78,10 @@ def bracket_values(tokens: Sequence[Token], notes: Notes) -> list[tuple[Value, s
     opening, closing = tokens[0].kind, tokens[-1].kind
     if opening == "{":
         return [(_set_of(tokens[1:-1], notes), "")]
+    if any(token.kind in RELATIONS for token in tokens):
+        from pipeline.reading.assemble import values_of_tokens  # noqa: PLC0415 - the two recurse
+
+        return values_of_tokens(tokens[1:-1], notes)
     parts = parts_of(tokens)
     trees = [expression_of(part, notes) for part in parts]
     if _any_infinite(trees) or {opening, closing} != {*_pair_of(opening)}:

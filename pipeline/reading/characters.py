@@ -17,7 +17,7 @@ __all__ = ["plain_characters", "repair_mojibake"]
 
 _MINUS = "−‐‑‒–—―﹣-➖˗⁃"
 _TIMES = "×⋅·∙•✕✖∗*✗⨯✱"
-_DIVIDE = "÷∕⁄/⟋"
+_DIVIDE = "÷∕⁄/"
 _SPACES = "\u00a0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000\t"
 _DELETED = (
     "\u200b\u200c\u200d\u200e\u200f\u2060\ufeff\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068"
@@ -45,6 +45,7 @@ _TABLE[ord("∜")] = f"{marks.INDEX}4{marks.END_INDEX}"
 
 _RAISED = dict(zip("⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁽⁾ⁿⁱˣᵃᵇ", "0123456789+-()nixab", strict=True))
 _RAISED_RUN = re.compile(f"[{''.join(_RAISED)}]+(?:[⁄/⸍ᐟ][{''.join(_RAISED)}]+)?")
+_RAISED_INDEX = re.compile("(?<![A-Za-z)])([²³⁴⁵⁶⁷⁸⁹ⁿ])√")
 _LOWERED = str.maketrans("₀₁₂₃₄₅₆₇₈₉₊₋", "0123456789+-")
 _LOWERED_RUN = re.compile("[₀-₉₊₋]+(?:,[₀-₉]+)*")
 _VULGAR = {
@@ -126,6 +127,7 @@ def _fold(text: str, changes: list[str]) -> str:
     text = unicodedata.normalize("NFC", text)
     text = _OVERLINED.sub(lambda found: marks.repeating(re.sub(r"\D", "", found[1])), text)
     text = _SLASH_FRACTION.sub(lambda found: marks.fraction(found[1], found[2]), text)
+    text = _RAISED_INDEX.sub(_index, text)
     text = _RAISED_RUN.sub(_power, text)
     text = _LOWERED_RUN.sub(lambda found: "_" + found[0].translate(_LOWERED), text)
     text = _VULGAR_RUN.sub(lambda found: _VULGAR[found[0]], text)
@@ -140,6 +142,10 @@ def _fold(text: str, changes: list[str]) -> str:
     if folded != text:
         changes.append("typographic characters replaced")
     return folded
+
+
+def _index(found: re.Match[str]) -> str:
+    return f"{marks.INDEX}{_RAISED[found[1]]}{marks.END_INDEX}"
 
 
 def _power(found: re.Match[str]) -> str:

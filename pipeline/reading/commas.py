@@ -29,7 +29,7 @@ def comma_variants(text: str, context: ReadingContext, changes: list[str]) -> li
         return [(_with_points(text), "")]
     if _THOUSANDS.search(text) and not _only_pair(text):
         return _thousands(text)
-    if _DECIMAL.search(text):
+    if _DECIMAL.search(text) and not _only_pair(text):
         return _decimals(text)
     return [(text, "")]
 
@@ -41,7 +41,9 @@ def _with_points(text: str) -> str:
 
 def _only_pair(text: str) -> bool:
     """Whether the comma is the one that separates a pair in brackets."""
-    return text.count(",") == 1 and re.search(r"[(\[][^()\[\]]*,[^()\[\]]*[)\]]", text) is not None
+    return (
+        text.count(",") == 1 and re.search(r"[({\[][^()\[\]]*,[^()\[\]]*[)}\]]", text) is not None
+    )
 
 
 def _thousands(text: str) -> list[Variant]:

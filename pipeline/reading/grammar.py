@@ -6,6 +6,7 @@ Where a typed form has two legitimate readings the parser notes the name of the 
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 from pipeline.exact.trees import (
@@ -99,11 +100,13 @@ class Parser:
             terms.append(self.signed_term())
             slashed.append(self.slashed)
         self.depth -= 1
-        if len(terms) == 1:
-            return terms[0]
-        if outermost and sum(slashed) == 1:
+        if len(terms) > 1 and outermost and sum(slashed) == 1:
             terms = absorb_spans(terms, slashed.index(True), self.other_way)
-        return terms[0] if len(terms) == 1 else Sum(tuple(terms))
+        node = terms[0] if len(terms) == 1 else Sum(tuple(terms))
+        if self.token.kind == "⟋":
+            self.place += 1
+            node = Quotient(node, self.factor())
+        return node
 
     def signed_term(self) -> Node:
         """Read a term with all signs before it."""
@@ -156,7 +159,7 @@ class Parser:
             if kind == "*" or (kind == "letter" and self.is_times_sign()):
                 self.place += 1
                 factors.append(self.factor())
-            elif kind in {"/", "⟋"} or (kind == ":" and self.is_ratio()):
+            elif kind == "/" or (kind == ":" and self.is_ratio()):
                 self.divide(factors)
             elif self.juxtaposed():
                 factors.append(self.power())
@@ -169,6 +172,8 @@ class Parser:
         if self.token.text not in {"x", "X"} or before.kind != "number":
             return False
         after = self.peek()
+        if after.kind == "number" and after.value == 10 and self.peek(2).kind == "^":
+            return True
         if self.token.gap and after.gap and after.kind == "number":
             return not self.other_way("x-as-times")
         return self.token.text == "x" and after.text == "x" and self.peek(2).kind == "number"
@@ -223,6 +228,9 @@ class Parser:
         if upper.kind == marks.FRACTION:
             return self.drawn_mixed(whole)
         slash, lower = self.peek(2), self.peek(3)
+        if upper.kind == "_" and (slash.kind, lower.kind) == ("number", "/"):
+            upper, slash, lower = replace(slash, gap=True), lower, self.peek(4)
+            self.place += 1
         kinds = (upper.kind, slash.kind, lower.kind)
         if kinds != ("number", "/", "number") or not upper.gap or upper.places is not None:
             return self.power()
@@ -253,6 +261,8 @@ class Parser:
             self.place += 1
             return self.raised(base)
         if self.token.kind == "number" and before.kind in {"letter", ")", "]", "|"}:
+            if base == Constant("i"):
+                return Product((base, self.power()))
             return self.lost_exponent(base)
         return base
 
@@ -417,7 +427,7 @@ class Parser:
         return radicand
 
     def function(self, name: str) -> Node:
-        if name == "sqrt":
+        if name in {"sqrt", "root"}:
             if self.is_indexed_root():
                 index = self.primary()
                 return self.root_of(index, bare=False)

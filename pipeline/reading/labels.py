@@ -10,13 +10,15 @@ from pipeline.reading.tokens import Token
 
 __all__ = ["without_label"]
 
-_TRAILING = frozenset({".", ",", ";", "\n", "?", ":"})
+_TRAILING = frozenset({".", ",", ";", "\n", ":"})
 _LEADING = frozenset({",", ";", "\n", "=>", "->", ":", "."})
 _SETS = frozenset({"∅", "ℝ", "{"})
 
 
 def without_label(tokens: list[Token]) -> list[Token]:
     """Drop what labels an answer without being part of its value."""
+    if len(tokens) > 1 and tokens[-1].kind == "?" != tokens[-2].kind:
+        tokens = tokens[:-1]
     while tokens and tokens[-1].kind in _TRAILING:
         tokens = tokens[:-1]
     while tokens and tokens[0].kind in _LEADING:

@@ -148,6 +148,7 @@ _TEXTS = [
 ]
 _SPACING = ",;:! >"
 _ESCAPED = {"{": "{", "}": "}", "$": "$", "%": "%", "#": "#", "&": "&", "_": "_", "|": "|"}
+_OVER = re.compile(r"\\over(?![A-Za-z])")
 _WORD_OF_TEXT = re.compile(r"[A-Za-z]{1,3}\.?")
 
 
@@ -162,7 +163,8 @@ def from_latex(text: str, changes: list[str]) -> str:
     Raises:
         Unread: an unknown command, unbalanced braces, or too many levels.
     """
-    text = re.sub(r"\\\\(?=[A-Za-z])", r"\\", text)
+    if "\\begin" not in text:
+        text = re.sub(r"\\\\(?=[A-Za-z]{2}|[{}$])", r"\\", text)
     text = re.sub(r"(?<=\d)\{,\}(?=\d)", ",", text)
     changes.append("LaTeX rewritten as plain notation")
     return _Translator(_without_delimiters(text)).all()
@@ -195,6 +197,10 @@ class _Translator:
             raise Unread("too many levels of brackets")
         pieces: list[str] = []
         while self.place < len(self.text) and self.text[self.place] not in (stop or "}"):
+            if _OVER.match(self.text, self.place):
+                self.place += 5
+                pieces = [marks.fraction("".join(pieces), self.until(stop))]
+                break
             pieces.append(self.piece(pieces))
         self.depth -= 1
         return "".join(pieces)
@@ -322,6 +328,8 @@ class _Translator:
     def square_root(self) -> str:
         self.blanks()
         index = "2"
+        if self.text[self.place : self.place + 1].isdigit():
+            return "√"
         if self.text[self.place : self.place + 1] == "[":
             self.place += 1
             index = self.until("]")

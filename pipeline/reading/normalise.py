@@ -13,6 +13,11 @@ from pipeline.reading.web import from_html, undo_escapes
 __all__ = ["normalised"]
 
 _MARKUP = re.compile(r"[<&\\$%\"'`{\x08\x0c\t]")
+_OUTWARD = re.compile(
+    r"(?<![\w)])(\])([^\[\]()]*[,;][^\[\]()]*)([\[\]])|(?<![\w)])(?=\[)(\[)([^\[\]()]*[,;][^\[\]()]*)(\[)"
+)
+_QUOTED = re.compile(r"(?<![A-Za-z\d])(['\"])([^'\"\s][^'\"]{0,30})\1")
+_WITHOUT = re.compile(r"(?<![A-Za-z\\])[Rℝ]\s*\\\s*\{([^{}\\]*)\}")
 _DRAWN = re.compile(r"^\s*(.+?)[ \t]*\n\s*[-_—–─━]{2,}\s*\n\s*(.+?)\s*$", re.DOTALL)
 
 
@@ -30,6 +35,7 @@ def normalised(text: str, changes: list[str]) -> str:
         text = repair_mojibake(text, changes)
     if _MARKUP.search(text):
         text = _without_markup(text, changes)
+    text = _OUTWARD.sub(_inward, text) if "]" in text or "[" in text else text
     drawn = _DRAWN.match(text)
     if drawn and "\n" not in drawn[1]:
         from pipeline.reading.marks import fraction  # noqa: PLC0415 - rarely needed
@@ -39,13 +45,21 @@ def normalised(text: str, changes: list[str]) -> str:
     return plain_characters(text, changes)
 
 
+def _inward(found: re.Match[str]) -> str:
+    """Outward brackets are open ends: ]a, b[ is (a, b)."""
+    if found[1]:
+        return f"({found[2]}{')' if found[3] == '[' else ']'}"
+    return f"[{found[5]})"
+
+
 def _without_markup(text: str, changes: list[str]) -> str:
-    text = undo_escapes(text, changes)
+    text = _WITHOUT.sub(r"ℝ-{\1}", undo_escapes(text, changes))
     if looks_like_mathml(text) or "&lt;m" in text:
         if "&lt;m" in text:
             text = text.replace("&lt;", "<").replace("&gt;", ">").replace("&quot;", '"')
         return from_mathml(text, changes)
     text = from_html(text, changes)
+    text = _QUOTED.sub(r"\2", text)
     if looks_like_latex(text):
         text = from_latex(text, changes)
     return text

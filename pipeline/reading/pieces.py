@@ -120,7 +120,7 @@ def _apart(item: Item) -> list[Item]:
     pieces, begin = [], 0
     for start in [*starts, len(tokens)]:
         inner = tokens[begin:start]
-        if inner and inner[0].kind == "|":
+        if inner and inner[0].kind in {"|", "/"}:
             inner = inner[1:]
         pieces.append(Item(inner, item.separator if not pieces else "blank"))
         begin = start
@@ -131,9 +131,9 @@ def _new_start(tokens: Sequence[Token], place: int) -> bool:
     """Whether a second equation `x =`, or a second pair in brackets, starts here."""
     if any(token.kind in _OPENING for token in tokens[:1]) and tokens[place].kind in {"(", "["}:
         return _pairs_side_by_side(tokens, place)
-    if tokens[place].kind == "|":
+    if tokens[place].kind in {"|", "/"}:
         return _starts_label(tokens, place + 1) and _has_relation(tokens[:place])
-    if tokens[place - 1].kind == "|" or not _starts_label(tokens, place):
+    if tokens[place - 1].kind in {"|", "/"} or not _starts_label(tokens, place):
         return False
     before = tokens[place - 1].kind
     complete = before in {"number", "letter", "constant", "unit"} or before in _CLOSING

@@ -17,6 +17,7 @@ from pipeline.exact.trees import (
     Product,
     Quotient,
     Relation,
+    Sum,
     letters,
 )
 from pipeline.exact.values import (
@@ -34,7 +35,7 @@ from pipeline.reading.brackets import numbers_of
 from pipeline.reading.budgets import Unread
 from pipeline.reading.inequalities import chain_region
 from pipeline.reading.items import Notes
-from pipeline.reading.signs import count_signs
+from pipeline.reading.signs import both_signs, count_signs
 
 __all__ = ["Labelled", "labelled", "relation_value", "zero_product_roots"]
 
@@ -167,7 +168,7 @@ def _equation(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
     if any(count_signs(side) for side in sides):
         if count_signs(sides[1]) and isinstance(sides[0], Letter):
             return [(Roots(tuple(numbers_of(sides[1]))), "")]
-        raise Unread("a plus-minus sign in an equation")
+        return [(Roots(tuple(_unfinished(relation, notes))), "")]
     values: list[tuple[Value, str]] = [(Equation(relation), "")]
     roots = zero_product_roots(relation)
     if roots:
@@ -175,6 +176,19 @@ def _equation(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
     if isinstance(sides[0], Call):
         values.append((Expression(sides[1]) if letters(sides[1]) else numbers_of(sides[1])[0], "f"))
     return values
+
+
+def _unfinished(relation: Relation, notes: Notes) -> list[Number]:
+    """`x - 3 = ±√22` stands for its two roots."""
+    names, found = letters(relation), []
+    for choice in both_signs(Sum((relation.sides[0], Negation(relation.sides[1])))):
+        value = polynomial_of(choice)
+        if value is None or len(names) != 1 or value.degree() != 1:
+            raise Unread("a plus-minus sign in an equation")
+        constant, slope = value.coefficients(next(iter(names)))
+        found.append(Number.exactly(-constant / slope))
+    notes.remark("the last step was left to the reader")
+    return found
 
 
 def _long_chain(relation: Relation, notes: Notes) -> tuple[Value, str]:

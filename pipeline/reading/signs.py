@@ -114,11 +114,27 @@ def exact_number(tree: Node) -> Number:
         Unread: something is divided by zero, or the value is too large.
     """
     try:
-        return number_of(tree)
+        number = number_of(tree)
+        if number.surd is None and not letters(tree) and _calls(tree):
+            _check_value(tree)
+        return number
     except ZeroDivisionError as error:
         raise Unread("division by zero") from error
     except BudgetExceeded as error:
         raise Unread(f"too large: {error}") from error
+
+
+def _calls(node: Node) -> bool:
+    return isinstance(node, Call) or any(_calls(part) for part in children(node))
+
+
+def _check_value(tree: Node) -> None:
+    from pipeline.exact.numeric import NotNumeric, numeric_value  # noqa: PLC0415 - loads mpmath
+
+    try:
+        numeric_value(tree)
+    except NotNumeric as error:
+        raise Unread("a function without value there") from error
 
 
 def without_marks(tree: Node) -> Node:

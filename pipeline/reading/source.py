@@ -42,6 +42,7 @@ from pipeline.exact.values import (
     number_of,
 )
 from pipeline.reading.budgets import MAX_DEPTH, Unread
+from pipeline.reading.signs import check_tree
 
 __all__ = ["value_of_source"]
 
@@ -249,6 +250,7 @@ class _Source:
 
 
 def _plain(tree: Node) -> Value:
+    check_tree(tree)
     return Expression(tree) if letters(tree) else number_of(tree)
 
 

@@ -42,7 +42,7 @@ GREEK = {
 _GREEK_NAMES = frozenset(GREEK.values()) | {"varepsilon", "vartheta", "varphi", "iota", "upsilon"}
 _FUNCTIONS = {
     "sqrt": "sqrt", "sqr": "sqrt", "sqroot": "sqrt", "squareroot": "sqrt", "sqrroot": "sqrt",
-    "squrt": "sqrt", "sqt": "sqrt", "sqart": "sqrt", "rt": "sqrt", "root": "sqrt", "srt": "sqrt",
+    "squrt": "sqrt", "sqt": "sqrt", "sqart": "sqrt", "rt": "sqrt", "root": "root", "srt": "sqrt",
     "cbrt": "cbrt", "cuberoot": "cbrt", "abs": "abs", "log": "log", "ln": "ln", "sin": "sin",
     "cos": "cos", "tan": "tan", "exp": "exp", "frac": "frac",
 }  # fmt: skip
@@ -50,7 +50,7 @@ _CONSTANTS = {"pi": "pi", "inf": "oo", "infty": "oo", "infinity": "oo", "oo": "o
 _CONNECTIVES = {"or": "or", "and": "and"}
 _SIGNS = (
     "<=>", "==>", "...", "<->", "+/-", "-/+", "+\\-", "<=", ">=", "!=", "==", "=>", "=<", "->",
-    "<>", ":=", "**", "//", "+-", "-+", "||",
+    "<>", "_>", ">_", "_<", "<_", "=/=", "/=", "=/", ":=", "**", "//", "+-", "-+", "||",
 )  # fmt: skip
 _MASTER = re.compile(
     r"(?P<number>(?:\d+\.?\d*|\.\d+)(?:\.\.\.+|" + marks.REPEATING + r"\d+" + marks.END_REPEATING
@@ -62,7 +62,8 @@ _MASTER = re.compile(
     re.DOTALL,
 )  # fmt: skip
 _SAME = {
-    "==": "=", ":=": "=", "=<": "<=", "<>": "!=", "**": "^", "//": "/", "+/-": "±", "-/+": "∓",
+    "==": "=", ":=": "=", "=<": "<=", "<>": "!=", "_>": ">=", ">_": ">=", "_<": "<=", "<_": "<=", "=/=": "!=", "/=": "!=",
+    "=/": "!=", "**": "^", "//": "/", "+/-": "±", "-/+": "∓",
     "+\\-": "±", "==>": "=>", "<=>": "=>", "<->": "=>", "{": "{", "}": "}",
 }  # fmt: skip
 _KNOWN_SIGNS = frozenset("+-*/^=<>~()[]{}|,;:.!%°'_√±∓∪∩∅∈∉ℝ∞π⟋\\&$€£¥¢#\"?\n") | {
@@ -97,7 +98,38 @@ def tokens_of(text: str, known: frozenset[str] = frozenset()) -> list[Token]:
         gap = False
         if len(tokens) > MAX_TOKENS:
             raise Unread("too large: more than 600 signs")
-    return tokens
+    return [_joined(tokens, place) for place in range(len(tokens))]
+
+
+def _joined(tokens: list[Token], place: int) -> Token:
+    """Read a U between intervals as union and a v between equations as or."""
+    token = tokens[place]
+    if token.kind in {"\\", ":"} and 0 < place < len(tokens) - 1:
+        return _between_values(tokens, place)
+    if token.kind != "letter" or token.text not in {"U", "u", "v", "V"} or place == 0:
+        return token
+    before, after = tokens[place - 1], tokens[place + 1 : place + 3]
+    if len(after) < 2 or before.kind not in {")", "]", "}", "number", "constant"}:
+        return token
+    starts = after[0].kind in {"(", "[", "{"} if before.kind in {")", "]", "}"} else token.gap
+    relation = after[0].kind == "letter" and after[1].kind in {"=", "<", ">", "<=", ">="}
+    if (
+        token.text in "Uu"
+        and (starts or relation)
+        and (relation or after[0].kind in {"(", "[", "{"})
+    ):
+        return Token("∪", token.text, gap=token.gap)
+    return Token("or", "or", gap=token.gap) if token.text in "vV" and relation else token
+
+
+def _between_values(tokens: list[Token], place: int) -> Token:
+    """Read a backslash between numbers as a slash and `x: 2` as `x = 2`."""
+    token, before, after = tokens[place], tokens[place - 1].kind, tokens[place + 1].kind
+    if token.kind == "\\":
+        return Token("/", "/") if (before, after) == ("number", "number") else token
+    labels = before == "letter" and after in {"number", "-", "±", "√", marks.FRACTION}
+    ordered = any(other.kind in {"<", ">", "<=", ">=", "!=", "{"} for other in tokens)
+    return Token("=", "=") if labels and not ordered else token
 
 
 def _sign(text: str, gap: bool) -> Token:
@@ -159,6 +191,8 @@ def _dotted(text: str, gap: bool) -> Token:
 
 def _word(text: str, gap: bool, known: frozenset[str], before: list[Token]) -> list[Token]:
     lower = text.lower()
+    if text == "π":
+        return [Token("constant", "pi", gap=gap)]
     if text in known or (len(text) == 1 and text not in GREEK):
         return [Token("letter", text, gap=gap)]
     if text in GREEK or lower in _GREEK_NAMES:
@@ -183,6 +217,8 @@ def _split(text: str, gap: bool, known: frozenset[str], before: list[Token]) -> 
             return [*head, Token("function", kind) if word in _FUNCTIONS else Token(kind, word)]
     after_number = bool(before) and before[-1].kind in {"number", marks.END_FRACTION, ")"}
     if after_number and text in _units():
+        return [Token("unit", text, gap=gap)]
+    if after_number and _is_counted_noun(lower):
         return [Token("unit", text, gap=gap)]
     if not _product_of_letters(text, known):
         raise Unread(f"unknown word “{text[:40]}”")
@@ -344,6 +380,17 @@ _COMMON_WORDS = frozenset(
         "ask",
     ]
 )
+
+
+_NO_NOUNS = frozenset(
+    {"this", "does", "less", "plus", "minus", "times", "pass", "guess", "works", "miss", "gives"}
+    | {"makes", "cross", "equals", "solutions", "answers", "roots", "sometimes", "always", "unless"}
+)
+
+
+def _is_counted_noun(word: str) -> bool:
+    """Whether a word behind a number reads as the things counted: `3 marbles`."""
+    return len(word) > 3 and word.endswith("s") and word.isalpha() and word not in _NO_NOUNS
 
 
 def _product_of_letters(text: str, known: frozenset[str]) -> bool:

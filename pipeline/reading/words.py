@@ -8,6 +8,9 @@ from functools import lru_cache
 from importlib.resources import files
 from typing import Any
 
+from pipeline.reading import marks
+from pipeline.reading.characters import plain_characters
+
 __all__ = [
     "UNITS",
     "ignored_words",
@@ -18,6 +21,7 @@ __all__ = [
 ]
 
 _RUN = re.compile(r"[A-Za-z\u00c0-\u06ff\u4e00-\u9fff]{2,}")
+_COUNTED = re.compile(r"(?<=[\d)]\s)\(\s*[x×*]\s*[23]\s*\)")
 _QUIET = {"sqrt", "or", "and", "pi", "xy", "sqr"}
 
 
@@ -35,10 +39,10 @@ def _alternation(phrases: list[str]) -> str:
 @lru_cache(maxsize=1)
 def _signs() -> tuple[re.Pattern[str], dict[str, str]]:
     table = {phrase.lower(): sign for phrase, sign in _data()["signs"].items()}
-    roots = {"root", "radical", "square root", "cube root", "half"}
+    roots = {"root", "radical", "rad", "square root", "cube root", "half"}
     plain = _alternation([phrase for phrase in table if phrase not in roots])
     guarded = _alternation(sorted(roots - {"half"}))
-    pattern = rf"(?<![A-Za-z\\_])(?:(?:{plain})(?![A-Za-z])|(?:{guarded})(?=\s*[\d(√-])|half\b)"
+    pattern = rf"(?<![A-Za-z\\_])(?:(?:{plain})(?![A-Za-z])|(?:{guarded})(?=\s*(?:[\d√-]|\((?!\d+\)\s*\()))|half\b)"
     return re.compile(pattern, re.IGNORECASE), table
 
 
@@ -52,8 +56,7 @@ def _ignored() -> re.Pattern[str]:
 @lru_cache(maxsize=1)
 def _multiplicity() -> re.Pattern[str]:
     phrases = _alternation(_data()["ignored"]["multiplicity"])
-    counted = r"\(\s*[x×*]\s*[23]\s*\)|\b[x×]\s*2\)?$"
-    return re.compile(rf"(?:{phrases})(?![A-Za-z])|{counted}", re.IGNORECASE)
+    return re.compile(rf"(?:{phrases})(?![A-Za-z])|{_COUNTED.pattern}", re.IGNORECASE)
 
 
 @lru_cache(maxsize=1)
@@ -65,6 +68,14 @@ def _rejections() -> tuple[re.Pattern[str], re.Pattern[str]]:
         re.compile(rf"(?<![A-Za-z])(?:{after})(?![A-Za-z])", re.IGNORECASE),
         re.compile(rf"(?:{before})\s+(?:[A-Za-z]\s*=\s*)?[-+±√\d(]", re.IGNORECASE),
     )
+
+
+@lru_cache(maxsize=1)
+def _unit_phrase() -> re.Pattern[str]:
+    """Units of several words or with signs of their own, behind a number."""
+    phrases = [unit for unit in _unit_words() if len(unit) > 1 and not unit.isalpha()]
+    end = r"(?=\s*(?:$|[,;.)]|and\b|or\b|\n))"
+    return re.compile(rf"([\d)\ue002])\s*({_alternation(phrases)}){end}", re.IGNORECASE)
 
 
 class _Units:
@@ -98,17 +109,21 @@ def _tens(found: re.Match[str]) -> str:
 
 def needs_words(text: str) -> bool:
     """Whether a text has words beyond the few that the grammar itself knows."""
-    return any(found.lower() not in _QUIET for found in _RUN.findall(text)) or "+ or" in text
+    if any(found.lower() not in _QUIET for found in _RUN.findall(text)):
+        return True
+    return "+ or" in text or _COUNTED.search(text) is not None
 
 
 def signs_for_words(text: str, changes: list[str]) -> str:
     """Put signs in place of the words that mean them: `x squared plus three`."""
     pattern, table = _signs()
     text = _ROMANCE.sub(" or ", text)
+    text = _unit_phrase().sub(lambda found: found[1] + marks.roman(found[2]), text)
     written = _TENS.sub(_tens, text)
     written = pattern.sub(lambda found: f" {table[' '.join(found[0].lower().split())]} ", written)
     if written != text:
         changes.append("words read as signs")
+        written = plain_characters(written, [])
     return written
 
 
@@ -132,7 +147,21 @@ def ignored_words(text: str, changes: list[str]) -> tuple[str, bool]:
 _PIECES = re.compile(r"([;,\n(]|\band\b|\bor\b|\bbut\b)", re.IGNORECASE)
 
 
-_BETWEEN = re.compile(r"^\s*(?:x\s+is\s+)?between\s+(.+?)\s+and\s+(.+)$", re.IGNORECASE)
+_ALL_THAT = re.compile(
+    r"^\s*(?:(?:all|any|every)\s+(?:real\s+)?(?:numbers?|values?|reals?|x)(?:\s+of\s+x)?\s*"
+    r"(?:(?:that|which)\s+)?(?:is|are)?\s*)?(?=(?:is\s+)?(?:greater|less|more|bigger|smaller|at\s+least|"
+    r"at\s+most|between)\b)|^\s*(?:all|any)\s+(?:real\s+)?numbers?\s*(?=[<>≤≥])",
+    re.IGNORECASE,
+)
+_IS = re.compile(
+    r"(?<![A-Za-z])([A-Za-z])\s+(?:is|can\s+be|could\s+be|must\s+be|would\s+be|has\s+to\s+be|will\s+be)"
+    r"\s+(?:either\s+|both\s+|equal\s+to\s+)?(?=[-+±√\d(\ue000])",
+    re.IGNORECASE,
+)
+_REPEATING = re.compile(
+    r"(\d*\.)(\d+)\s*(?:repeating|recurring|bar|rep\.?)(?![A-Za-z])", re.IGNORECASE
+)
+_BETWEEN = re.compile(r"^\s*(?:x\s+(?:is\s+)?)?between\s+(.+?)\s+and\s+(.+)$", re.IGNORECASE)
 _RANGE = re.compile(r"(?<=[\d)\ue002])\s+(?:to|through|thru)\s+(?=[-+−\d(√\ue000])", re.IGNORECASE)
 
 
@@ -144,7 +173,10 @@ def _exceptions() -> re.Pattern[str]:
 
 def ranges_in_words(text: str, changes: list[str]) -> str:
     """Rewrite `all reals except 3`, `between -2 and 3` and `-2 to 3` with signs."""
-    written = _exceptions().sub(r" ℝ \\ ", text)
+    written = _IS.sub(r"\1 = ", text)
+    written = _REPEATING.sub(lambda found: found[1] + marks.repeating(found[2]), written)
+    written = _ALL_THAT.sub("x ", written)
+    written = _exceptions().sub(r" ℝ \\ ", written)
     written = _BETWEEN.sub(r"\1 -> \2", written)
     written = re.sub(r"^\s*from\s+", "", written, flags=re.IGNORECASE)
     written = _RANGE.sub(" -> ", written)
