@@ -17,7 +17,7 @@ from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
 from pipeline.records import Numbers
 
-__all__ = ["Solved", "solved"]
+__all__ = ["Solved", "closed_roots", "solved"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +57,7 @@ def _solve(problem: Problem, numbers: Numbers) -> RightAnswer:
     if problem.is_inequality:
         return RightAnswer(symbolic.solve_inequality(relation, letter))
     equation = equation_of(relation, letter)
-    roots = _closed_roots(equation) if equation is not None else None
+    roots = closed_roots(equation) if equation is not None else None
     if roots is None:
         return _judged_real(symbolic.solve_equation(relation, letter, numbers))
     if isinstance(roots, Statement):
@@ -78,7 +78,7 @@ def _judged_real(value: Value) -> RightAnswer:
     return RightAnswer(value)
 
 
-def _closed_roots(equation: Equation) -> frozenset[Surd] | Statement | None:
+def closed_roots(equation: Equation) -> frozenset[Surd] | Statement | None:
     """Return the roots of a linear or quadratic equation; None when they are no surds."""
     a, b, c = (one - two for one, two in zip(equation.left, equation.right, strict=True))
     if not a and not b:

@@ -170,7 +170,7 @@ def _by_substitution(difference: Any, unknown: Any) -> list[Any] | None:
     """Solve a polynomial in an odd real root of the unknown, say x^(2/3) and x^(1/3)."""
     import sympy
 
-    roots = {one for one in difference.atoms(sympy.Pow, sympy.Piecewise, sympy.Function)}
+    roots = difference.atoms(sympy.Pow, sympy.Piecewise, sympy.Function)
     indices = [n for n in (3, 5, 7) if any(_has(sympy.real_root(unknown, n), one) for one in roots)]
     if len(indices) != 1:
         return None

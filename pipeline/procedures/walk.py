@@ -14,7 +14,19 @@ from typing import Any, NamedTuple, ParamSpec, TypeVar
 
 from pipeline.errors import BudgetExceeded
 
-__all__ = ["Abandoned", "Choices", "Ending", "Faults", "Move", "Moves", "Step", "Walk", "faulty_outcomes", "runs", "walk"]
+__all__ = [
+    "Abandoned",
+    "Choices",
+    "Ending",
+    "Faults",
+    "Move",
+    "Moves",
+    "Step",
+    "Walk",
+    "faulty_outcomes",
+    "runs",
+    "walk",
+]
 
 Faults = tuple[str, ...]
 """Ids of the faulty moves made, in the order of the working; a repeated id stands once."""

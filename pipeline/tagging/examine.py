@@ -28,9 +28,7 @@ def examine(request: Request) -> Explanation:
     if question.right is None:
         verdict = _without_key(read)
         return _explanation(verdict, read, _first(read), read.reason or question.reason)
-    judgement = judge(
-        read, question.right, form_of(request), request.numbers, request.min_places
-    )
+    judgement = judge(read, question.right, form_of(request), request.numbers, request.min_places)
     used = judgement.used or _first(read)
     found = _explanation(judgement.verdict, read, used, _reason(judgement, question))
     if found.verdict is Verdict.WRONG and used is not None:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Hashable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.evaluate import surd_of
-from pipeline.exact.trees import Letter, Node, PlusMinus, Relation, children, letters
+from pipeline.exact.trees import Node, PlusMinus, Relation, children, letters
 from pipeline.exact.values import Statement
 from pipeline.reading.answer import read_answer
 from pipeline.reading.budgets import Unread
@@ -20,7 +20,7 @@ from pipeline.reading.records import ReadingContext
 from pipeline.reading.signs import both_signs
 from pipeline.reading.tokens import Token, tokens_of
 
-__all__ = ["Line", "lines_of", "read_line"]
+__all__ = ["Line", "is_true_calculation", "lines_of", "read_line"]
 
 MOST_LINES: Final = 60
 """Lines of working that are read; nobody shows more for one question."""
@@ -92,9 +92,7 @@ def lines_of(work: str, context: ReadingContext) -> tuple[tuple[Line, ...], tupl
     return tuple(found), tuple(unread)
 
 
-def read_line(
-    number: int, text: str, context: ReadingContext, before: Line | None
-) -> Line | None:
+def read_line(number: int, text: str, context: ReadingContext, before: Line | None) -> Line | None:
     """Read one statement; None when it cannot be read.
 
     A line that starts with an equals sign goes on from the left side of the line before.
@@ -143,18 +141,18 @@ def _line(number: int, text: str, tokens: list[Token], context: ReadingContext) 
     return Line(number, text, tuple(relations)) if relations else None
 
 
-def is_true_calculation(relation: Relation) -> bool | None:
+def is_true_calculation(relation: Relation, unknown: str) -> bool | None:
     """Whether a chain of equal numbers is true; None when it holds an unknown.
 
     A letter that merely names the result, as in `D = 25 - 24 = 1`, is passed over.
     """
-    sides = relation.sides[1:] if isinstance(relation.sides[0], Letter) else relation.sides
+    first = relation.sides[0]
+    named = letters(first) and unknown not in letters(first) and len(relation.sides) > 2
+    sides = relation.sides[1:] if named else relation.sides
     if any(letters(side) for side in sides) or set(relation.signs) != {"="}:
         return None
-    values = {surd_of(side) for side in sides}
+    try:
+        values = {surd_of(side) for side in sides}
+    except ZeroDivisionError:
+        return None
     return None if None in values else len(values) == 1
-
-
-def same_value(first: Hashable, second: Hashable) -> bool:
-    """Whether two comparable endings are the same answer."""
-    return first == second

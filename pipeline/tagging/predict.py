@@ -16,7 +16,15 @@ from pipeline.procedures.walk import Faults, Step, Walk, faulty_outcomes, walk
 from pipeline.reading.problems import Problem, read_problem
 from pipeline.records import Numbers
 
-__all__ = ["Predictions", "catalogue_order", "predicted", "predictions", "predictions_of", "weight_of"]
+__all__ = [
+    "Predictions",
+    "catalogue_order",
+    "predicted",
+    "predictions",
+    "predictions_of",
+    "slips_of",
+    "weight_of",
+]
 
 SINGLE: Final = 1.0
 PAIR: Final = 1 / 20
@@ -110,10 +118,10 @@ def predictions_of(
 
 def _endings(plan: Plan, depth: int) -> Iterator[tuple[Hashable, Faults]]:
     yield from walk(plan.procedure, plan.start, moves, depth)
-    yield from _slips(plan)
+    yield from slips_of(plan)
 
 
-def _slips(plan: Plan) -> Iterator[tuple[Hashable, Faults]]:
+def slips_of(plan: Plan) -> Iterator[tuple[Hashable, Faults]]:
     """Yield what one general slip on the right path leads to."""
     run = Walk().through(plan.procedure, plan.start)
     results = tuple(step.result for step in run.log)
