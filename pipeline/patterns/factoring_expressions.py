@@ -56,7 +56,9 @@ def _pair_misses_sum(trinomial: Trinomial) -> Choices | None:
     """Picks two numbers with the right product but the wrong sum."""
     version = factor_pair_misses_sum.moves[0].version
     found: Choices | None = version(trinomial.a, trinomial.b, trinomial.c)
-    return found
+    if found is None:
+        return None
+    return Choices(pair * 2 if len(pair) == 1 else pair for pair in found)
 
 
 @pattern(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Node, Sum
@@ -15,6 +16,7 @@ _SKILL = "like terms"
 _MOST_TERMS = 8
 
 
+@lru_cache(maxsize=1024)
 def _monomials(place: Sum) -> list[Monomial] | None:
     """All terms as monomials of letters, None where one is something else."""
     terms = terms_of(place)

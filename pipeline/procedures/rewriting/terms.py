@@ -86,6 +86,7 @@ def signed(term: Node) -> tuple[int, Node]:
     return sign, term
 
 
+@lru_cache(maxsize=8192)
 def terms_of(node: Node) -> tuple[Node, ...]:
     """Return the terms of a sum, inner sums opened; anything else is one term."""
     if not isinstance(node, Sum):
@@ -93,6 +94,7 @@ def terms_of(node: Node) -> tuple[Node, ...]:
     return tuple(inner for term in node.terms for inner in terms_of(term))
 
 
+@lru_cache(maxsize=8192)
 def factors_of(node: Node) -> tuple[Node, ...]:
     """Return the factors of a product, inner products opened; anything else is one factor."""
     if not isinstance(node, Product):
@@ -145,6 +147,7 @@ def value_of(node: Node) -> Surd | None:
         return None
 
 
+@lru_cache(maxsize=8192)
 def rational(node: Node) -> Fraction | None:
     """Return the value of a tree that stands for a rational number, else None."""
     found = value_of(node)
@@ -164,6 +167,7 @@ def magnitude(node: Node) -> int | None:
     return None
 
 
+@lru_cache(maxsize=8192)
 def fraction_parts(node: Node) -> tuple[Node, Node] | None:
     """Return numerator and denominator of a fraction; a sign before it goes to the numerator."""
     sign, body = signed(node)
@@ -172,12 +176,14 @@ def fraction_parts(node: Node) -> tuple[Node, Node] | None:
     return (body.numerator if sign == 1 else negative(body.numerator)), body.denominator
 
 
+@lru_cache(maxsize=8192)
 def monomial(node: Node) -> Monomial | None:
     """Return a tree as a number times powers, or None when it is none.
 
     Powers of numbers such as 2^3 count as powers; their exponents must be rational numbers.
     """
-    coefficient, powers = Surd.of(1), []
+    coefficient = Surd.of(1)
+    powers: list[tuple[Node, Fraction]] = []
     for factor in factors_of(node):
         sign, body = signed(factor)
         if sign < 0:
@@ -203,6 +209,7 @@ def monomial(node: Node) -> Monomial | None:
     return Monomial(coefficient, tuple(powers))
 
 
+@lru_cache(maxsize=8192)
 def split_coefficient(node: Node) -> tuple[Node, Node] | None:
     """Return a term as its number and the rest, such as 3 and x; None without a number."""
     factors = factors_of(node)
