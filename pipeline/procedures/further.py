@@ -19,6 +19,7 @@ from pipeline.exact.values import (
     StatementCode,
     Value,
 )
+from pipeline.procedures.equations import equation_of
 from pipeline.procedures.isolating import Way
 from pipeline.procedures.sign_charts import real_sorted
 from pipeline.procedures.statements import NO_SOLUTION
@@ -31,7 +32,7 @@ __all__ = ["further_plans", "further_right", "right_ending", "value_of"]
 
 
 def further_plans(problem: Problem) -> list[Way]:
-    """Return the ways to work a problem that is no linear or quadratic equation."""
+    """Return the ways to work a problem that is no linear or quadratic equation in one letter."""
     try:
         return _ways(problem)
     except (BudgetExceeded, ZeroDivisionError, Abandoned):
@@ -73,11 +74,19 @@ def right_ending(way: Way) -> Hashable | None:
 
 def further_right(problem: Problem, numbers: Numbers) -> RightAnswer | None:
     """Return the right answer of such a problem; None where no procedure reaches one."""
+    if problem.task == "solve" and _is_quadratic(problem):
+        return None
     for way in further_plans(problem):
         ending = right_ending(way)
         if ending is not None:
             return _right(ending, numbers)
     return None
+
+
+def _is_quadratic(problem: Problem) -> bool:
+    """Whether the usual procedures serve: an equation of degree at most two."""
+    one = len(problem.relations) == 1
+    return one and equation_of(problem.relations[0], problem.letter) is not None
 
 
 def _right(ending: Hashable, numbers: Numbers) -> RightAnswer:

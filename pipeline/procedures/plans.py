@@ -9,6 +9,7 @@ from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, letters
 from pipeline.procedures.equations import ZERO, coefficients, equation_of, square_of
+from pipeline.procedures.further import further_plans
 from pipeline.procedures.linear import solve_linear
 from pipeline.procedures.numbers import (
     constant_that_completes,
@@ -46,9 +47,12 @@ def plans(problem: Problem) -> tuple[Plan, ...]:
         return tuple(Plan(*one) for one in expression_plans(problem))
     build = _BUILDERS.get(problem.task)
     try:
-        return () if build is None else tuple(build(problem))
+        found = () if build is None else tuple(build(problem))
     except (BudgetExceeded, ZeroDivisionError):
-        return ()
+        found = ()
+    if found or (build is not None and problem.task != "solve"):
+        return found
+    return tuple(Plan(*way) for way in further_plans(problem))
 
 
 def function_side(problem: Problem) -> Node:

@@ -12,7 +12,9 @@ from pipeline.exact.values import Number, Point, Roots, Statement, StatementCode
 from pipeline.procedures import symbolic
 from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.equations import Equation, equation_of
+from pipeline.procedures.further import further_right
 from pipeline.procedures.plans import three_coefficients
+from pipeline.procedures.tasks import FURTHER_TASKS
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
 from pipeline.records import Numbers
@@ -37,7 +39,8 @@ class Solved:
 
 def solved(problem: Problem, numbers: Numbers) -> Solved:
     """Compute the right answer of a problem."""
-    compute = _COMPUTED.get(problem.task, _expression)
+    own_syntax = problem.task in FURTHER_TASKS
+    compute = _further if own_syntax else _COMPUTED.get(problem.task, _expression)
     try:
         answer = compute(problem, numbers)
     except (BudgetExceeded, ZeroDivisionError, NotImplementedError) as error:
@@ -50,6 +53,9 @@ def solved(problem: Problem, numbers: Numbers) -> Solved:
 def _solve(problem: Problem, numbers: Numbers) -> RightAnswer:
     if not problem.relations:
         raise BudgetExceeded("there is no equation to solve")
+    further = further_right(problem, numbers)
+    if further is not None:
+        return further
     if problem.is_system:
         return RightAnswer(symbolic.solve_system(problem.relations, numbers))
     (relation,) = problem.relations
@@ -112,6 +118,13 @@ def _vertex(problem: Problem, _: Numbers) -> RightAnswer:
     axis = -b / (2 * a)
     height = (a * axis + b) * axis + c
     return RightAnswer(Point((Number.exactly(axis), Number.exactly(height))))
+
+
+def _further(problem: Problem, numbers: Numbers) -> RightAnswer:
+    answer = further_right(problem, numbers)
+    if answer is None:
+        raise BudgetExceeded("no procedure reaches an answer")
+    return answer
 
 
 def _expression(problem: Problem, numbers: Numbers) -> RightAnswer:

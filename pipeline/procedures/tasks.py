@@ -1,0 +1,44 @@
+"""The tasks with a syntax of their own: what their problems look like, and who works them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Final, NamedTuple
+
+from pipeline.procedures.isolating import Way
+from pipeline.reading.problems import Problem
+
+__all__ = ["FURTHER_TASKS", "TASKS", "Task", "task_ways"]
+
+
+class Task(NamedTuple):
+    """How the problems of a task are written.
+
+    Args:
+        name: the task, as the items file gives it.
+        asks: what is to be found.
+        syntax: how a problem is written.
+        example: one problem.
+        answer: its right answer.
+    """
+
+    name: str
+    asks: str
+    syntax: str
+    example: str
+    answer: str
+
+
+TASKS: Final[tuple[Task, ...]] = ()
+
+FURTHER_TASKS: Final = frozenset(
+    ("slope", "line", "solve-for", "function", "domain", "divide", "convert", "logarithm")
+)
+
+_BUILDERS: Final[dict[str, Callable[[Problem], list[Way]]]] = {}
+
+
+def task_ways(problem: Problem) -> list[Way]:
+    """Return the ways to work a problem of a task with its own syntax."""
+    build = _BUILDERS.get(problem.task)
+    return [] if build is None else build(problem)
