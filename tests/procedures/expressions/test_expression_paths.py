@@ -1,0 +1,158 @@
+"""The right path through an expression keeps its value, as sympy finds it."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+import sympy
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.polynomials import polynomial_of
+from pipeline.exact.trees import (
+    Absolute,
+    Constant,
+    Letter,
+    Negation,
+    Node,
+    Numeral,
+    Power,
+    Product,
+    Quotient,
+    Root,
+    Sum,
+)
+from pipeline.procedures.rewriting.evaluating import evaluate
+from pipeline.procedures.rewriting.factoring import factor_out
+from pipeline.procedures.rewriting.working import work_out
+from pipeline.procedures.walk import Walk
+
+
+def to_sympy(node: Node) -> sympy.Expr:
+    match node:
+        case Numeral(value):
+            return sympy.Rational(value.numerator, value.denominator)
+        case Letter(name):
+            return sympy.Symbol(name, positive=True)
+        case Constant("i"):
+            return sympy.I
+        case Sum(terms):
+            return sympy.Add(*map(to_sympy, terms))
+        case Product(factors):
+            return sympy.Mul(*map(to_sympy, factors))
+        case Negation(part):
+            return -to_sympy(part)
+        case Quotient(above, below):
+            return to_sympy(above) / to_sympy(below)
+        case Power(base, exponent):
+            return to_sympy(base) ** to_sympy(exponent)
+        case Root(radicand, index):
+            return to_sympy(radicand) ** (1 / to_sympy(index))
+        case Absolute(part):
+            return sympy.Abs(to_sympy(part))
+    raise AssertionError(node)
+
+
+def same(first: sympy.Expr, second: sympy.Expr) -> bool:
+    difference = sympy.simplify(sympy.expand(first - second))
+    return difference == 0 or bool(abs(sympy.N(difference, 30)) < 1e-20)
+
+
+numerals = st.integers(1, 12).map(lambda value: Numeral(Fraction(value)))
+letters = st.sampled_from("xyab").map(Letter)
+leaves = numerals | letters
+
+
+def larger(inner: st.SearchStrategy[Node]) -> st.SearchStrategy[Node]:
+    small = st.integers(0, 3).map(lambda value: Numeral(Fraction(value)))
+    return st.one_of(
+        st.lists(inner, min_size=2, max_size=3).map(lambda parts: Sum(tuple(parts))),
+        st.lists(inner, min_size=2, max_size=2).map(lambda parts: Product(tuple(parts))),
+        inner.map(Negation),
+        st.builds(Power, inner, small),
+        st.builds(Quotient, inner, inner),
+    )
+
+
+expressions = st.recursive(leaves, larger, max_leaves=6)
+plain = st.recursive(
+    numerals,
+    lambda inner: larger(inner) | inner.map(Root) | inner.map(Absolute),
+    max_leaves=6,
+)
+
+
+def ending(node: Node, task: str = "simplify") -> Node | None:
+    run = Walk().through(work_out, (node, task))
+    return next((end for end in run.endings if not isinstance(end, str)), None)
+
+
+@settings(max_examples=220, deadline=None)
+@given(expressions)
+def test_expressions_with_letters_keep_their_value(node: Node) -> None:
+    found = ending(node)
+    assume(found is not None)
+
+    assert same(to_sympy(found), to_sympy(node))
+
+
+@settings(max_examples=160, deadline=None)
+@given(plain)
+def test_expressions_without_letters_keep_their_value(node: Node) -> None:
+    found = ending(node)
+    assume(found is not None)
+    expected = to_sympy(node)
+    assume(expected.is_finite is not False and not expected.has(sympy.nan, sympy.zoo))
+
+    assert same(to_sympy(found), expected)
+
+
+@settings(max_examples=60, deadline=None)
+@given(expressions, st.integers(-6, 6))
+def test_evaluating_agrees_with_substitution(node: Node, at: int) -> None:
+    value = Numeral(Fraction(abs(at))) if at >= 0 else Negation(Numeral(Fraction(-at)))
+    run = Walk().through(evaluate, (node, (("x", value),), "evaluate"))
+    assume(run.endings and not isinstance(run.endings[0], str))
+    expected = to_sympy(node).subs(sympy.Symbol("x", positive=True), at)
+    assume(not expected.has(sympy.nan, sympy.zoo))
+
+    assert same(to_sympy(run.endings[0]), expected)
+
+
+@settings(max_examples=80, deadline=None)
+@given(expressions)
+def test_factoring_keeps_the_value(node: Node) -> None:
+    try:
+        whole = polynomial_of(node)
+    except (BudgetExceeded, ZeroDivisionError):
+        whole = None
+    assume(whole is not None and len(whole.terms) > 1)
+    run = Walk().through(factor_out, whole)
+
+    assert same(to_sympy(run.endings[0]), to_sympy(node))
+
+
+def test_a_root_of_a_negative_number_may_end_without_real_value() -> None:
+    node = Root(Negation(Numeral(Fraction(16))))
+
+    assert Walk().through(work_out, (node, "simplify")).endings == [
+        "NO_REAL",
+        Product((Numeral(Fraction(4)), Constant("i"))),
+    ]
+
+
+def test_division_by_zero_has_no_ending() -> None:
+    node = Quotient(Numeral(Fraction(5)), Sum((Letter("x"), Negation(Letter("x")))))
+
+    assert Walk().through(work_out, (node, "simplify")).endings == []
+
+
+@pytest.mark.parametrize("base", [2, 3])
+def test_every_place_is_logged(base: int) -> None:
+    node = Power(Sum((Letter("x"), Numeral(Fraction(base)))), Numeral(Fraction(2)))
+    run = Walk().through(work_out, (node, "expand"))
+
+    names = [step.operation.__name__ for step in run.log]
+    assert names == ["copy_expression", "raise_to_power", "add", "add"]
