@@ -11,7 +11,7 @@ from typing import Literal
 from pipeline.course.calendar import Break, Term
 from pipeline.course.exports import ExportMap
 from pipeline.course.keyfile import key_fingerprint, read_key
-from pipeline.records import Numbers
+from pipeline.records import WITH_PATTERNS, Numbers
 
 __all__ = [
     "ALGEBRA_TASKS",
@@ -30,16 +30,7 @@ __all__ = [
     "Topic",
 ]
 
-ALGEBRA_TASKS = (
-    "solve",
-    "square-constant",
-    "expand",
-    "factor",
-    "simplify",
-    "evaluate",
-    "discriminant",
-    "vertex",
-)
+ALGEBRA_TASKS = WITH_PATTERNS
 METHODS = ("factoring", "square-root", "complete-square", "formula")
 
 

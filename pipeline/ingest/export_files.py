@@ -33,6 +33,14 @@ class OpenedExport:
     table: TableFile
     plan: Plan
 
+    @property
+    def other_sheets(self) -> tuple[str, ...]:
+        """Visible sheets of a workbook that are not read."""
+        if not self.table.sheets:
+            return ()
+        taken = self.plan.map.sheet or self.table.sheets[0]
+        return tuple(sheet for sheet in self.table.sheets if sheet != taken)
+
 
 def export_paths(course: Course) -> Iterator[tuple[str, Path]]:
     """Export files in the order of their names, each with its name relative to the course folder.
@@ -55,15 +63,20 @@ def export_paths(course: Course) -> Iterator[tuple[str, Path]]:
 
 def open_export(
     course: Course, questions: Questions, name: str, path: Path, known: KnownResponses
-) -> OpenedExport:
+) -> OpenedExport | None:
     """Open a file and plan its columns.
 
     A file with the bytes of one that was loaded under another name is read by that one's map.
+
+    Returns:
+        None when the file was loaded as it is, so that there is nothing to do.
 
     Raises:
         InputError: the file cannot be used.
     """
     table = open_table(path, name)
+    if known.files.get(name) == table.sha256:
+        return None
     called = known.first_name(table.sha256) or name
     plan = plan_file(course, questions, table, called.removeprefix(f"{_FOLDER}/"))
     return OpenedExport(table, plan)

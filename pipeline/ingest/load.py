@@ -179,8 +179,13 @@ class _Loading:
 
     def notes(self) -> tuple[str, ...]:
         found = self.sieve.notes.sentences() if self.sieve else ()
-        unused = self.opened.plan.unused
-        return (*((f"columns not used: {', '.join(unused)}",) if unused else ()), *found)
+        said = {
+            "columns not used": self.opened.plan.unused,
+            "sheets not read": self.opened.other_sheets,
+        }
+        unused = [f"{what}: {', '.join(names)}" for what, names in said.items() if names]
+        empty = [] if self.counts["read"] else ["no answer stands below the column names"]
+        return (*unused, *empty, *found)
 
 
 def _other_quiz(frame: pd.DataFrame, settling: Settling) -> pd.Series[Any]:
@@ -220,7 +225,7 @@ def _load(
     questions, pseudonyms, settling = shared
     try:
         opened = open_export(course, questions, name, path, known)
-        if known.files.get(name) == opened.table.sha256:
+        if opened is None:
             return None
         order = date_order(course, opened)
     except InputError as error:

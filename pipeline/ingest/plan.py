@@ -2,35 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from fnmatch import fnmatchcase
-from itertools import islice
 from typing import Any, NoReturn
 
 from pipeline.course import Course, ExportMap
 from pipeline.course.tables import TableFile
-from pipeline.course.workbook import plain_text
 from pipeline.errors import InputError
 from pipeline.ingest.columns import header_words, standard_field
+from pipeline.ingest.header import HeaderRow, header_rows
 from pipeline.ingest.questions import Questions
 
-__all__ = ["ANSWER_FIELDS", "HeaderRow", "Plan", "QuestionColumn", "header_rows", "plan_file"]
+__all__ = ["ANSWER_FIELDS", "Plan", "QuestionColumn", "plan_file"]
 
-_SEARCHED_ROWS = 60
 _NEEDED = ("student", "item", "answer")
 # A column of these beside the questions of a wide file speaks of the whole row, not of an answer.
 _NOT_WIDE = ("item", "answer", "score", "points", "work", "problem", "count")
 # What may stand in a column of its own beside a question of a wide file: `q1`, `q1 score`.
 ANSWER_FIELDS = ("score", "points", "work", "problem", "attempt", "answered_at", "count")
-
-
-@dataclass(frozen=True, slots=True)
-class HeaderRow:
-    """A row that may hold the column names; a doubled name gets ` (2)` behind it."""
-
-    line: int
-    names: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,24 +55,6 @@ class Plan:
         """Header of a field's first column; the field's own name when it has none."""
         places = self.fields.get(name)
         return self.header.names[places[0]] if places else name
-
-
-def header_rows(table: TableFile, sheet: str | None) -> list[HeaderRow]:
-    """The first rows of a file, each as if it held the column names."""
-    rows = []
-    for line, cells in islice(table.rows(sheet), _SEARCHED_ROWS):
-        if isinstance(cells, list):
-            rows.append(HeaderRow(line, _apart(plain_text(cell).strip() for cell in cells)))
-    return rows
-
-
-def _apart(names: Iterable[str]) -> tuple[str, ...]:
-    seen: dict[str, int] = {}
-    apart = []
-    for name in names:
-        seen[name] = seen.get(name, 0) + 1
-        apart.append(f"{name} ({seen[name]})" if name and seen[name] > 1 else name)
-    return tuple(apart)
 
 
 def plan_file(course: Course, questions: Questions, table: TableFile, called: str) -> Plan:

@@ -13,7 +13,7 @@ from pipeline.course.tables import TableFile, open_table
 from pipeline.course.workbook import plain_text
 from pipeline.errors import InputError
 from pipeline.ingest.columns import SYNONYMS, field_of, header_words, standard_field
-from pipeline.ingest.plan import HeaderRow, header_rows
+from pipeline.ingest.header import HeaderRow, header_rows
 from pipeline.ingest.questions import Questions
 
 __all__ = ["ColumnRemark", "Proposal", "propose_map"]

@@ -42,7 +42,7 @@ def settle_terms(course: Course, known: KnownResponses) -> Course:
     for name, path in export_paths(course):
         try:
             opened = open_export(course, questions, name, path, known)
-            if known.files.get(name) != opened.table.sha256:
+            if opened is not None:
                 _look_through(course, opened, spans)
         except InputError:
             continue

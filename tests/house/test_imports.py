@@ -18,6 +18,7 @@ STAGES = (
     "pipeline.tagging",
     "pipeline.course",
     "pipeline.ingest",
+    "pipeline.check",
     "pipeline.warehouse",
     "pipeline.statistics",
     "pipeline.explain",

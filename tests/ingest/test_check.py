@@ -65,7 +65,7 @@ def test_a_wide_spreadsheet_goes_in_without_any_edit(course_of: Callable, load_c
 
 def test_the_report_says_what_each_column_was_taken_for(course_of: Callable):
     folder = course_of({"week5.xlsx": as_workbook(WIDE)}).folder
-    report = check_course(folder, blind_spots=lambda course: ("cannot tell a from b",))
+    report = check_course(folder, unseen=lambda course: ("cannot tell a from b",))
     text = "\n".join(report.lines())
 
     for line in (

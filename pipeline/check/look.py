@@ -1,4 +1,4 @@
-"""A course folder looked at before it is run: what was understood, and what is wrong."""
+"""Course, items and exports read as a run would read them, and what was found."""
 
 from __future__ import annotations
 
@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pandas as pd
 
-from pipeline.check_report import CheckReport, FileReport
+from pipeline.check.item_set import blind_spots, doubtful_keys, why_not_tagged
+from pipeline.check.report import CheckReport, FileReport
 from pipeline.course import Course, ExportMap, Item, key_warnings, read_course
 from pipeline.course.keep_map import keep_maps
 from pipeline.errors import InputError
@@ -20,15 +21,15 @@ from pipeline.ingest.plan import Plan
 from pipeline.ingest.propose import ColumnRemark, propose_map
 from pipeline.ingest.questions import Questions
 
-__all__ = ["CheckReport", "FileReport", "check_course"]
+__all__ = ["check_course"]
 
 
 def check_course(
     folder: Path,
     *,
     write: bool = False,
-    untaggable: Callable[[Item], str | None] | None = None,
-    blind_spots: Callable[[Course], tuple[str, ...]] | None = None,
+    untaggable: Callable[[Item], str | None] = why_not_tagged,
+    unseen: Callable[[Course], tuple[str, ...]] = blind_spots,
 ) -> CheckReport:
     """Read course, items and exports as a run would, and store nothing.
 
@@ -36,7 +37,7 @@ def check_course(
         folder: the course folder.
         write: keep the maps that are worked out.
         untaggable: why an item with an algebra task cannot be worked on; None when it can.
-        blind_spots: sentences on what the item set cannot tell apart or never shows.
+        unseen: sentences on what the item set cannot tell apart or never shows.
 
     Raises:
         CourseError: the course itself cannot be used, or the maps cannot be written.
@@ -48,7 +49,7 @@ def check_course(
     mapped = settle_terms(mapped, known)
     unlisted: Counter[str] = Counter()
     files = tuple(_dry_run(mapped, known, remarks, unlisted))
-    why_not = {item.id: untaggable(item) for item in course.items if untaggable}
+    why_not = {item.id: untaggable(item) for item in course.items}
     not_tagged = tuple(f"{name}: {why}" for name, why in why_not.items() if why)
     written = keep_maps(folder, proposals) if write and proposals else None
     return CheckReport(
@@ -57,9 +58,9 @@ def check_course(
         not_tagged=not_tagged,
         unlisted=dict(unlisted.most_common()),
         files=files,
-        problems=key_warnings(course.privacy.key_file),
+        problems=(*key_warnings(course.privacy.key_file), *doubtful_keys(course.items)),
         proposals=proposals,
-        blind=blind_spots(mapped) if blind_spots else (),
+        blind=unseen(mapped),
         defaults=course.defaults,
         written=written,
     )
