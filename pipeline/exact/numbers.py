@@ -323,8 +323,10 @@ class Surd:
 
     def source(self) -> str:
         """Return sympy source: `3`, `Rational(-1, 2)`, `3 + sqrt(21)`, `Rational(5, 2) - 3*I`."""
-        if not self.terms:
-            return "0"
+        numerator = self._numerator
+        if numerator is not None:
+            below = self.denominator
+            return str(numerator) if below == 1 else f"Rational({numerator}, {below})"
         ordered = sorted(self.terms, key=lambda term: (term[0] != 1, term[0] < 0, abs(term[0])))
         text = ""
         for d, n in ordered:

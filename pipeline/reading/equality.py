@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Call, Letter, Negation, Node, Sum, letters
+from pipeline.exact.trees import Call, Letter, Negation, Node, Relation, Sum, letters
 from pipeline.exact.values import (
     Equation,
     Expression,
@@ -21,7 +21,9 @@ from pipeline.exact.values import (
     value_key,
 )
 
-__all__ = ["Match", "Matched", "compare_values"]
+from pipeline.reading.signs import mapped
+
+__all__ = ["Match", "Matched", "compare_values", "same_letters"]
 
 NUMERIC = "equal to 50 digits; not proved exactly"
 CUT = "a decimal that was cut off, not rounded"
@@ -61,6 +63,9 @@ def compare_values(value: Value, right: Value, min_places: int = 2) -> Matched:
     first, second = _members(value), _members(right)
     if first is not None and second is not None:
         return _as_sets(first, second, min_places)
+    ordered = _in_order(value, right)
+    if ordered is not None:
+        return _point(ordered[0], ordered[1], min_places)
     if isinstance(value, Point | Points) and isinstance(right, Point | Points):
         return _points(value, right, min_places)
     if isinstance(value, Region) and isinstance(right, Region):
@@ -91,6 +96,13 @@ def _as_sets(first: tuple[Number, ...], second: tuple[Number, ...], min_places: 
         del open_right[place]
         worst, remark = min(worst, best.match), remark or best.remark
     return Matched(worst, remark)
+
+
+def _in_order(value: Value, right: Value) -> tuple[Point, Point] | None:
+    """A list stands for a point with its numbers in that order: `2, -3` for (2, -3)."""
+    if isinstance(value, Roots) and isinstance(right, Point):
+        return Point(value.members), right
+    return None
 
 
 def _distinct(numbers: tuple[Number, ...]) -> list[Number]:
@@ -217,6 +229,42 @@ def _tree(value: Value, other: Value) -> Node | None:
         if named and isinstance(other, Equation) and isinstance(other.relation.sides[0], Call):
             return right
     return None
+
+
+def same_letters(value: Value, right: Value) -> Value | None:
+    """Return a value with its letters renamed to those of the right one, or None.
+
+    Only a single unknown, or letters that differ in case alone, are renamed.
+    """
+    first, second = _names(value), _names(right)
+    if first == second or len(first) != len(second):
+        return None
+    if len(first) == 1:
+        renamed = {next(iter(first)): next(iter(second))}
+    else:
+        by_case = {name.lower(): name for name in second}
+        renamed = {name: by_case.get(name.lower(), "") for name in first}
+        if "" in renamed.values() or len(set(renamed.values())) < len(renamed):
+            return None
+    if isinstance(value, Expression):
+        return Expression(_renamed(value.tree, renamed))
+    if isinstance(value, Equation):
+        relation = value.relation
+        sides = tuple(_renamed(side, renamed) for side in relation.sides)
+        return Equation(Relation(sides, relation.signs))
+    return None
+
+
+def _names(value: Value) -> frozenset[str]:
+    if isinstance(value, Expression):
+        return letters(value.tree)
+    return letters(value.relation) if isinstance(value, Equation) else frozenset()
+
+
+def _renamed(node: Node, names: dict[str, str]) -> Node:
+    if isinstance(node, Letter):
+        return Letter(names.get(node.name, node.name))
+    return mapped(node, lambda part: _renamed(part, names))
 
 
 def _equations(value: Value, right: Value) -> Matched:

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from pipeline.exact.trees import Letter, Relation, letters
 from pipeline.exact.values import (
-    Equation,
     Number,
+    Point,
     Region,
     Roots,
     Statement,
@@ -15,8 +14,8 @@ from pipeline.exact.values import (
     Value,
 )
 from pipeline.reading.answer import read_answer
-from pipeline.reading.equality import Match, Matched, compare_values
-from pipeline.reading.forms import missing_form
+from pipeline.reading.equality import Match, Matched, compare_values, same_letters
+from pipeline.reading.forms import missing_form, parts_of_form
 from pipeline.reading.records import ReadAnswer, Reading, ReadingContext
 from pipeline.records import Numbers, Verdict
 
@@ -100,15 +99,16 @@ def _all(right: RightAnswer) -> tuple[Value, ...]:
 def _one(
     reading: Reading, right: RightAnswer, form: str | None, numbers: Numbers, min_places: int
 ) -> Judgement:
-    found = _best(reading.value, _all(right), min_places)
-    domain = _domain(reading.value, right, numbers)
-    told = _told(reading, found)
-    if found.match is Match.EQUAL or domain is Match.EQUAL:
-        expected = missing_form(reading.value, form)
-        if expected is not None:
-            return Judgement(Verdict.RIGHT_OTHER_FORM, reading, expected)
-        return Judgement(Verdict.RIGHT, reading, told or _renamed(reading.value, right.value))
-    other = _best(reading.value, right.other_form, min_places)
+    value, told = reading.value, None
+    found = _best(value, _all(right), min_places)
+    if found.match is Match.DIFFERENT and _domain(value, right, numbers):
+        found = Matched(Match.EQUAL)
+    if found.match is Match.DIFFERENT:
+        found, told = _with_other_letters(value, right, min_places)
+    told = told or _told(reading, found)
+    if found.match is Match.EQUAL:
+        return _by_form(reading, found, form, told)
+    other = _best(value, right.other_form, min_places)
     if other.match is Match.EQUAL:
         return Judgement(Verdict.RIGHT_OTHER_FORM, reading, _other_form(right.value))
     if found.match is Match.TOO_COARSE:
@@ -116,23 +116,50 @@ def _one(
     return Judgement(Verdict.WRONG, reading, told)
 
 
+def _with_other_letters(
+    value: Value, right: RightAnswer, min_places: int
+) -> tuple[Matched, str | None]:
+    """Another letter for the unknown is right; the remark says so."""
+    for other in _all(right):
+        renamed = same_letters(value, other)
+        if renamed is not None:
+            found = compare_values(renamed, other, min_places)
+            if found.match is Match.EQUAL:
+                return found, "another letter for the unknown"
+    return Matched(Match.DIFFERENT), None
+
+
+def _by_form(reading: Reading, found: Matched, form: str | None, told: str | None) -> Judgement:
+    """A decimal that is exactly right is exact; only a rounding is not."""
+    parts = parts_of_form(form)
+    if found.remark is None:
+        parts = tuple(part for part in parts if part != "exact") or ("any",)
+    expected = missing_form(reading.value, "+".join(parts))
+    if expected is not None:
+        return Judgement(Verdict.RIGHT_OTHER_FORM, reading, expected)
+    return Judgement(Verdict.RIGHT, reading, told)
+
+
 def _best(value: Value, others: tuple[Value, ...], min_places: int) -> Matched:
     found = [compare_values(value, other, min_places) for other in others]
     return max(found, key=lambda one: one.match, default=Matched(Match.DIFFERENT))
 
 
-def _domain(value: Value, right: RightAnswer, numbers: Numbers) -> Match:
+def _domain(value: Value, right: RightAnswer, numbers: Numbers) -> bool:
     """Over the reals, "no real solution" and "no solution" say the same of an equation."""
     if numbers != "real" or not isinstance(value, Statement) or value.code not in _NO_ROOTS:
-        return Match.DIFFERENT
-    for other in _all(right):
-        if isinstance(other, Statement) and other.code in _NO_ROOTS:
-            return Match.EQUAL
-        if isinstance(other, Region) and not other.parts:
-            return Match.EQUAL
-        if isinstance(other, Roots) and other.members and not any(map(_is_real, other.members)):
-            return Match.EQUAL
-    return Match.DIFFERENT
+        return False
+    return any(_has_no_real_root(other) for other in _all(right))
+
+
+def _has_no_real_root(value: Value) -> bool:
+    if isinstance(value, Statement):
+        return value.code in _NO_ROOTS
+    if isinstance(value, Region):
+        return not value.parts
+    return (
+        isinstance(value, Roots) and bool(value.members) and not any(map(_is_real, value.members))
+    )
 
 
 def _is_real(number: Number) -> bool:
@@ -146,16 +173,6 @@ def _told(reading: Reading, found: Matched) -> str | None:
     if found.match is Match.EQUAL and found.remark:
         return found.remark
     return None
-
-
-def _renamed(value: Value, right: Value) -> str | None:
-    return "another letter for the unknown" if _letters_of(value) - _letters_of(right) else None
-
-
-def _letters_of(value: Value) -> frozenset[str]:
-    if isinstance(value, Equation):
-        return letters(value.relation)
-    return frozenset()
 
 
 def _other_form(right: Value) -> str:
@@ -176,14 +193,12 @@ def read_key(key: str, context: ReadingContext = ReadingContext()) -> RightAnswe
     read = read_answer(key, context)
     if not read.readings:
         return read.reason or "no reading"
-    open_forms = {"bracket-pair", "f", "statement", "zero-product"}
-    also = tuple(reading.value for reading in read.readings if reading.convention in open_forms)
     value = read.readings[0].value
+    open_forms = {"bracket-pair", "f", "statement", "zero-product"}
+    others = [reading.value for reading in read.readings if reading.convention in open_forms]
+    if isinstance(value, Point):
+        others = [other for other in others if not isinstance(other, Roots)]
+    also = tuple(others)
     if isinstance(value, Statement) and value.code in _BLANK:
         return "the key is blank"
     return RightAnswer(value, also)
-
-
-def is_label(relation: Relation) -> bool:
-    """Whether a relation only names a value."""
-    return isinstance(relation.sides[0], Letter) and relation.signs == ("=",)
