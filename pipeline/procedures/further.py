@@ -24,7 +24,7 @@ from pipeline.procedures.isolating import Way
 from pipeline.procedures.sign_charts import real_sorted
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Abandoned, Walk
-from pipeline.reading.judging import RightAnswer
+from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
 from pipeline.records import Numbers
 
