@@ -160,3 +160,28 @@ def test_a_map_that_does_not_fit_says_what_is_missing(load_of: Callable):
     assert (
         "line 1: missing column 'Login', which the map in line 1 of the settings names" in message
     )
+
+
+def test_other_sheets_of_a_workbook_are_named(load_of: Callable):
+    book = Workbook()
+    book.active.append(["student", "item", "answer"])
+    book.active.append(["a1", "root-1", "2"])
+    book.create_sheet("Second try").append(["student", "item", "answer"])
+    stream = io.BytesIO()
+    book.save(stream)
+
+    assert "sheets not read: Second try" in load_of({"a.xlsx": stream.getvalue()}).notes
+
+
+def test_a_file_of_column_names_alone_is_told(load_of: Callable):
+    loaded = load_of({"a.csv": "student,item,answer\n"})
+
+    assert "no answer stands below the column names" in loaded.notes
+    assert loaded.sources["rows_read"].tolist() == [0]
+
+
+def test_row_facts_of_a_wide_file_are_not_facts_of_each_answer(load_of: Callable):
+    loaded = load_of({"a.csv": "student,score,root-1,root-1 score,quad-1\na1,9,2,1,3\n"})
+
+    assert loaded.responses["score"].fillna(-1).tolist() == [1, -1]
+    assert "columns not used: score" in loaded.notes
