@@ -226,16 +226,18 @@ class Course:
 
     @property
     def fingerprint(self) -> str:
-        """Sixteen hex digits over all that stored answers rest on, the items apart.
+        """Sixteen hex digits over all that stored answers rest on, most facts of items apart.
 
-        Covers calendar, time zone, export maps and the rules of identity. Where it has changed,
-        exports have to be loaded anew.
+        Covers calendar, time zone, export maps, the rules of identity, and whose text is not
+        stored. Where it has changed, exports have to be loaded anew.
         """
         privacy = self.privacy
         identity = (privacy.issuer, privacy.fold_case, privacy.link_terms, privacy.test_accounts)
         calendar = [(term.id, term.first_day, term.breaks) for term in self.terms]
         maps = [replace(one, line=0) for one in self.exports]
-        text = repr((calendar, self.time_zone, maps, identity, self.quizzes, self.reading))
+        skipped = sorted({item.id for item in self.items if item.place == "skip"})
+        reading = (self.time_zone, self.quizzes, self.reading, skipped)
+        text = repr((calendar, maps, identity, reading))
         return hashlib.sha256(text.encode()).hexdigest()[:16]
 
     @property

@@ -30,9 +30,14 @@ def settle_responses(course: Course, frame: pd.DataFrame) -> pd.DataFrame:
             `answered_on` the local day or missing.
 
     Returns:
-        The same rows with `SETTLED_COLUMNS` filled.
+        The same rows with `SETTLED_COLUMNS` filled; `answer` and `work`, where they are given, are
+        emptied for questions whose text is not stored.
     """
-    return Settling(course).settle(frame)
+    settled = Settling(course).settle(frame)
+    for name in ("answer", "work"):
+        if name in settled:
+            settled[name] = settled[name].where(settled["place"] != "skip", None)
+    return settled
 
 
 class Settling:

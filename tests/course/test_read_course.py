@@ -281,16 +281,12 @@ def test_a_folder_that_is_none_names_the_way_out(tmp_path: Path):
 
 
 def test_the_fingerprint_follows_what_stored_answers_rest_on(tmp_path: Path):
-    course = read_course(folder_of(tmp_path, FULL))
-    same = read_course(folder_of(tmp_path, FULL.replace("College", "Our"), ITEMS + "q2,t,skip,\n"))
-    other = read_course(
-        folder_of(
-            tmp_path,
-            FULL.replace(
-                'weeks = 15\nbreaks = [["2026-03-16"', 'weeks = 15\nbreaks = [["2026-03-17"'
-            ),
-        )
-    )
+    def fingerprint(settings: str, items: str = ITEMS) -> str:
+        return read_course(folder_of(tmp_path, settings, items)).fingerprint
 
-    assert course.fingerprint == same.fingerprint
-    assert course.fingerprint != other.fingerprint
+    first = fingerprint(FULL)
+    assert first == fingerprint(FULL.replace("College", "Our"), ITEMS + "q2,t,solve,x = 1\n")
+    assert first != fingerprint(FULL.replace("2026-03-16", "2026-03-17"))
+    assert first != fingerprint(FULL.replace("Chicago", "Denver"))
+    assert first != fingerprint(FULL, ITEMS + "q2,t,skip,\n")
+    assert first != fingerprint(FULL + '[[exports]]\nfiles = ["*"]\nquiz = "Midterm"\n')

@@ -185,3 +185,16 @@ def test_row_facts_of_a_wide_file_are_not_facts_of_each_answer(load_of: Callable
 
     assert loaded.responses["score"].fillna(-1).tolist() == [1, -1]
     assert "columns not used: score" in loaded.notes
+
+
+def test_cells_that_are_dates_and_numbers_by_right_are_the_same_as_text(load_of: Callable):
+    book = Workbook()
+    book.active.append(["student", "item", "answer", "answered_at", "score"])
+    book.active.append([1001, "root-1", "2", datetime(2026, 2, 3, 10, 5, 7), 0.5])
+    stream = io.BytesIO()
+    book.save(stream)
+    text = "student,item,answer,answered_at,score\n1001,root-1,2,2026-02-03 10:05:07,0.5\n"
+    loaded = load_of({"a.xlsx": stream.getvalue(), "b.csv": text})
+
+    assert len(loaded.responses) == 1
+    assert loaded.duplicates["file"].tolist() == ["exports/b.csv"]

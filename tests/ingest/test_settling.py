@@ -122,3 +122,15 @@ def test_scores_in_their_usual_forms(load_of: Callable):
     assert plain(loaded.responses["score"]) == [1, 0.5, 8, 0.8, None, None, None, None]
     assert plain(loaded.responses["points"]) == [None, None, 10, 1, None, None, None, None]
     assert "scores that are no numbers, kept as no score: 1 (first in line 9)" in loaded.notes
+
+
+def test_text_goes_when_a_question_becomes_an_essay(course_of: Callable, load_course: Callable):
+    course = course_of({"a.csv": "student,item,answer,work\na,root-1,2,steps\na,quad-1,3,steps\n"})
+    stored = load_course(course).responses
+    items = tuple(
+        replace(item, task="skip") if item.id == "root-1" else item for item in course.items
+    )
+    again = settle_responses(replace(course, items=items), stored)
+
+    assert plain(again["answer"]) == [None, "3"]
+    assert plain(again["work"]) == [None, "steps"]
