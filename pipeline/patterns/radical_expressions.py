@@ -208,31 +208,3 @@ def _top_only(place: Root) -> Node | None:
     """Takes the root of the numerator and leaves the denominator as it is."""
     parts = fraction_parts(place.radicand)
     return Quotient(Root(parts[0], place.index), parts[1]) if parts is not None else None
-
-
-@pattern(
-    "exponent-rooted-not-halved",
-    skill=_SKILL,
-    source="common practice",
-    shows=(
-        "simplify | sqrt(x^16) | x^4",
-        "simplify | sqrt(9y^16) | 3y^4",
-    ),
-    silent=(
-        "simplify | sqrt(x^16) | x^8",
-        "simplify | sqrt(x^16) | 4x",
-    ),
-)
-@instead_of(take_root)
-def exponent_rooted_not_halved(place: Root) -> Node | None:
-    """Takes the square root of the exponent of a letter instead of half of it."""
-    one = monomial(place.radicand)
-    if one is None or not one.powers or whole(place.index) != 2:
-        return None
-    roots = []
-    for base, exponent in one.powers:
-        root = isqrt(int(exponent)) if exponent.denominator == 1 and exponent > 1 else 0
-        if not root or root * root != exponent:
-            return None
-        roots.append(power(base, root))
-    return product_of(Root(number(one.coefficient)), *roots)

@@ -7,6 +7,7 @@ from functools import lru_cache
 from pipeline.exact.building import tree_of_polynomial, tree_of_surd
 from pipeline.exact.polynomials import fraction_of, polynomial_of
 from pipeline.exact.trees import Constant, Letter, Node, Numeral
+from pipeline.procedures.rewriting.letter_roots import holds_letter_root, simplest_roots
 from pipeline.procedures.rewriting.terms import over, value_of
 
 __all__ = ["canonical"]
@@ -16,7 +17,8 @@ __all__ = ["canonical"]
 def canonical(node: Node) -> Node:
     """Return a number, polynomial or reduced fraction of polynomials as a tree.
 
-    Anything else, such as a root of a letter, stays as it is.
+    Square roots of letters are simplified for letters that are not negative. Anything else, such
+    as a root of a sum with letters, stays as it is.
 
     Raises:
         ZeroDivisionError: something is divided by zero.
@@ -32,4 +34,5 @@ def canonical(node: Node) -> Node:
     ratio = fraction_of(node)
     if ratio is not None:
         return over(tree_of_polynomial(ratio[0]), tree_of_polynomial(ratio[1]))
-    return node
+    simplest = simplest_roots(node) if holds_letter_root(node) else None
+    return node if simplest is None else simplest

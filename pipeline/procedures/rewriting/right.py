@@ -9,6 +9,7 @@ from pipeline.exact.trees import Constant, Node, Relation, children, letters
 from pipeline.exact.values import Expression, Number, Statement, StatementCode, Value, number_of
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.evaluating import replaced
+from pipeline.procedures.rewriting.letter_roots import holds_letter_root
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
 from pipeline.records import Numbers
@@ -20,7 +21,8 @@ def right_expression(problem: Problem, numbers: Numbers) -> RightAnswer:
     """Compute the right answer of expand, factor, simplify or evaluate.
 
     A root of a negative number has no real value; its complex value is right in another form
-    where the question is over the real numbers and does not write i itself.
+    where the question is over the real numbers and does not write i itself. Letters under a
+    square root are taken as not negative; the expression as written is right as well.
 
     Raises:
         BudgetExceeded: the problem is an equation, or its value cannot be computed.
@@ -38,6 +40,8 @@ def right_expression(problem: Problem, numbers: Numbers) -> RightAnswer:
             also=(Statement(StatementCode.NO_SOLUTION),),
             other_form=(value,),
         )
+    if letters(tree) and holds_letter_root(tree):
+        return RightAnswer(value, also=(Expression(tree),))
     return RightAnswer(value)
 
 

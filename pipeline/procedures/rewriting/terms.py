@@ -30,6 +30,7 @@ __all__ = [
     "ONE",
     "ZERO",
     "Monomial",
+    "as_fraction",
     "difference",
     "factors_of",
     "fraction_parts",
@@ -174,6 +175,11 @@ def fraction_parts(node: Node) -> tuple[Node, Node] | None:
     if not isinstance(body, Quotient):
         return None
     return (body.numerator if sign == 1 else negative(body.numerator)), body.denominator
+
+
+def as_fraction(node: Node) -> tuple[Node, Node]:
+    """Return numerator and denominator; what is no fraction stands over 1."""
+    return fraction_parts(node) or (node, ONE)
 
 
 @lru_cache(maxsize=8192)

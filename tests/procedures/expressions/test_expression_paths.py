@@ -30,7 +30,7 @@ from pipeline.procedures.rewriting.working import work_out
 from pipeline.procedures.walk import Walk
 
 
-def to_sympy(node: Node) -> sympy.Expr:
+def to_sympy(node: Node) -> sympy.Expr:  # noqa: C901, PLR0911 - one return per kind of node
     match node:
         case Numeral(value):
             return sympy.Rational(value.numerator, value.denominator)

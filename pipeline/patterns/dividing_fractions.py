@@ -1,0 +1,127 @@
+"""Errors in dividing and reducing fractions."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import gcd
+
+from pipeline.exact.trees import Node, Quotient
+from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.rewriting.operations import divide
+from pipeline.procedures.rewriting.terms import (
+    as_fraction,
+    fraction_parts,
+    number,
+    over,
+    product_of,
+    whole,
+)
+from pipeline.procedures.walk import Choices
+
+_SKILL = "fractions"
+
+
+def _divided(place: Quotient) -> tuple[Node, Node, Node, Node] | None:
+    """Both parts of the fractions in a division, where one at least is a fraction."""
+    if fraction_parts(place.numerator) is None and fraction_parts(place.denominator) is None:
+        return None
+    return (*as_fraction(place.numerator), *as_fraction(place.denominator))
+
+
+@pattern(
+    "divided-without-inverting",
+    skill=_SKILL,
+    source="Ashlock 2006 (a related error)",
+    shows=(
+        "simplify | (4/7) / (10/9) | 40/63",
+        "evaluate | (2/3)/(4/5) | 8/15",
+    ),
+    silent=(
+        "simplify | (4/7) / (10/9) | 18/35",
+        "simplify | (4/7) * (10/9) | 40/63",
+    ),
+)
+@instead_of(divide)
+def divided_without_inverting(place: Quotient) -> Node | None:
+    """Multiplies two fractions that are to be divided, and turns none of them over."""
+    found = _divided(place)
+    if found is None:
+        return None
+    a, b, c, d = found
+    return over(product_of(a, c), product_of(b, d))
+
+
+@pattern(
+    "wrong-fraction-inverted",
+    skill=_SKILL,
+    source="Ashlock 2006",
+    shows=(
+        "simplify | (1/11) / (11/9) | 121/9",
+        "evaluate | (2/3)/(4/5) | 6/5",
+    ),
+    silent=(
+        "simplify | (1/11) / (11/9) | 9/121",
+        "simplify | (1/11) / (11/9) | 1/9",
+    ),
+)
+@instead_of(divide)
+def wrong_fraction_inverted(place: Quotient) -> Node | None:
+    """Turns over the first fraction instead of the second."""
+    found = _divided(place)
+    if found is None:
+        return None
+    a, b, c, d = found
+    return over(product_of(b, c), product_of(a, d))
+
+
+@pattern(
+    "divided-part-by-part",
+    skill=_SKILL,
+    source="Ashlock 2006",
+    shows=(
+        "evaluate | (7/5)/(3/2) | 1",
+        "evaluate | (9/8)/(2/3) | 2",
+    ),
+    silent=(
+        "evaluate | (7/5)/(3/2) | 14/15",
+        "evaluate | (8/9)/(2/3) | 4/3",
+    ),
+)
+@instead_of(divide)
+def divided_part_by_part(place: Quotient) -> Node | None:
+    """Divides numerator by numerator and denominator by denominator and drops remainders."""
+    found = _divided(place)
+    if found is None:
+        return None
+    a, b, c, d = (whole(part) for part in found)
+    if not (a and b and c and d) or a // c == 0 or b // d == 0:
+        return None
+    return Quotient(number(a // c), number(b // d))
+
+
+@pattern(
+    "one-part-reduced",
+    skill=_SKILL,
+    source="Ashlock 2006",
+    shows=(
+        "simplify | 6/8 | 3/8",
+        "simplify | 15/20 | 3/20",
+    ),
+    silent=(
+        "simplify | 6/8 | 3/4",
+        "simplify | 6/8 | 2/8",
+    ),
+)
+@instead_of(divide)
+def one_part_reduced(place: Quotient) -> Choices | None:
+    """Divides only the numerator or only the denominator by a common factor."""
+    top, below = whole(place.numerator), whole(place.denominator)
+    if not top or not below:
+        return None
+    common = gcd(top, below)
+    return Choices(
+        number(value)
+        for factor in range(2, min(common, 200) + 1)
+        if common % factor == 0
+        for value in (Fraction(top // factor, below), Fraction(top, below // factor))
+    )
