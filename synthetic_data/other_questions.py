@@ -115,10 +115,12 @@ def _story(places: Mapping[str, Place]) -> list[Question]:
     area = make_problem("solve", "x^2 + 6x = 11", roots(pair(-3, 20)[0]), {})
     place = places["zero-product"]
     return [
-        replace(place.question("R", (sides,), keep="x > 0", method="factoring"), id="ZPP-W1"),
+        replace(
+            place.question("R", (sides,), keep="x > 0", answer="8", method="factoring"), id="ZPP-W1"
+        ),
         replace(
             places["completing-the-square"].question(
-                "R", (area,), keep="x > 0", method="complete-square"
+                "R", (area,), keep="x > 0", answer="-3 + 2sqrt(5)", method="complete-square"
             ),
             id="CSQ-W1",
         ),

@@ -68,10 +68,9 @@ def _scaled(size: Fraction, symbol: str, times: str = "") -> str:
     return top if size.denominator == 1 else f"{top}/{size.denominator}"
 
 
-def _apart(value: Surd, tail: str) -> str:
-    """A fraction after a whole number, in parentheses: `5 + sqrt(3)/2` may be read as over 2."""
-    divides = value.whole and value.whole.denominator == 1 and value.part.denominator > 1
-    return f"({tail})" if divides else tail
+def _bar_may_reach(value: Surd) -> bool:
+    """Whether a reader may take `5 + sqrt(3)/2` for `(5 + sqrt(3))/2`."""
+    return bool(value.whole) and value.whole.denominator == 1 and value.part.denominator > 1
 
 
 def _symbol(radicand: int, root_word: Callable[[int], str]) -> str:
@@ -88,15 +87,23 @@ def _sign_root(radicand: int) -> str:
     return f"{ROOT}{radicand}"
 
 
+def _closed_root(radicand: int) -> str:
+    return f"{ROOT}({radicand})"
+
+
 def surd_text(value: Surd, root_word: Callable[[int], str] = _plain_root, times: str = "") -> str:
-    """A number as one sum: `-3/2 + 2sqrt(5)/3`."""
+    """A number as one sum: `-3/2 + 2sqrt(5)/3`, the root first where a bar could reach too far."""
     if value.is_rational:
         return fraction_text(value.whole)
+    if value.part.denominator > 1:
+        root_word = _plain_root if root_word is _plain_root else _closed_root
     tail = _scaled(value.part, _symbol(value.radicand, root_word), times)
     if not value.whole:
         return tail if value.part > 0 else f"-{tail}"
-    sign = "+" if value.part > 0 else "-"
-    return f"{fraction_text(value.whole)} {sign} {_apart(value, tail)}"
+    if _bar_may_reach(value):
+        front = tail if value.part > 0 else f"-{tail}"
+        return f"{front} {'+' if value.whole > 0 else '-'} {abs(value.whole)}"
+    return f"{fraction_text(value.whole)} {'+' if value.part > 0 else '-'} {tail}"
 
 
 def _latex(value: Surd) -> str:
@@ -173,14 +180,16 @@ def _decimals(members: tuple[Surd, ...]) -> Iterator[Spelling]:
 
 def _plus_minus(members: tuple[Surd, ...], letter: str) -> Iterator[Spelling]:
     first = _conjugates(members)
-    if first is None:
+    if first is None or _bar_may_reach(first):
         return
     for name, sign, root_word, weight in (
         ("plus-minus sign", PLUS_MINUS, _sign_root, 16.0),
         ("typed plus-minus", "+-", _plain_root, 6.0),
         ("plus slash minus", "+/-", _plain_root, 3.0),
     ):
-        tail = _apart(first, _scaled(first.part, _symbol(first.radicand, root_word)))
+        closed = _closed_root if root_word is _sign_root else root_word
+        word = closed if first.part.denominator > 1 else root_word
+        tail = _scaled(first.part, _symbol(first.radicand, word))
         front = f"{fraction_text(first.whole)} " if first.whole else ""
         yield name, f"{letter} = {front}{sign}{' ' if front else ''}{tail}", weight
     if first.is_real and first.part.denominator == first.whole.denominator > 1:
