@@ -164,7 +164,7 @@ def pattern(  # one keyword for each fact of a declaration
 
 
 def _example(identifier: str, line: str) -> Example:
-    parts = [part.strip() for part in line.split("|")]
+    parts = [part.strip() for part in line.split(" | ")]
     if len(parts) != 3:
         raise InternalError(f"pattern {identifier}: {line!r} is not `task | problem | answer`")
     return Example(*parts)
