@@ -47,6 +47,13 @@ def read_course(folder: Path) -> Course:
         )
     items = read_items(folder)
     settings = read_settings(folder)
+    course = _assembled(folder, items, settings)
+    _apart(course.terms)
+    _check_references(course, settings)
+    return course
+
+
+def _assembled(folder: Path, items: tuple[Item, ...], settings: Settings) -> Course:
     head = _single(settings, "course")
     head.only(("title", "time_zone"))
     zone = head.text("time_zone", "UTC")
@@ -55,10 +62,9 @@ def read_course(folder: Path) -> Course:
     terms = tuple(
         sorted(_unique(settings, "terms", entries.term), key=lambda t: t.first_day or date.min)
     )
-    _apart(terms)
     declared_topics = tuple(_unique(settings, "topics", entries.topic))
     declared_outcomes = tuple(_unique(settings, "outcomes", entries.outcome))
-    course = Course(
+    return Course(
         folder=folder,
         title=head.text("title", folder.resolve().name),
         time_zone=zone,
@@ -77,8 +83,6 @@ def read_course(folder: Path) -> Course:
         defaults=tuple(_defaults(items, settings, declared_topics, declared_outcomes)),
         declared_terms=bool(terms),
     )
-    _check_references(course, settings)
-    return course
 
 
 def _single(settings: Settings, table: str) -> Entry:

@@ -33,7 +33,7 @@ rows = st.tuples(
     st.sampled_from(["", "", "1", "2", "zero"]),
     st.sampled_from(["", "", "", "7"]),
 )
-tables = st.lists(st.one_of(rows, rows, rows, st.lists(cells, min_size=1, max_size=8)), max_size=25)
+tables = st.lists(st.one_of(rows, rows, rows, st.lists(cells, min_size=1, max_size=8)), max_size=18)
 
 
 def as_csv(table: Iterable[Iterable[str]]) -> bytes:
@@ -48,7 +48,7 @@ def totals(loaded) -> tuple[int, int, int, int]:
 
 
 @settings(
-    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 @given(first=tables, second=tables)
 def test_every_row_ends_in_one_place_and_a_second_load_adds_nothing(
