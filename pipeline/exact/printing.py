@@ -211,11 +211,23 @@ def _product_words(factors: tuple[Node, ...]) -> str:
     text = ""
     for part in factors:
         piece = _wrap(_words(part), _PRODUCT)
-        glued = not text or piece[0] in "(√∛∜|" or (piece[0].isalpha() and text[-1] not in "/")
+        glued = not text or piece[0] in "(√∛∜|" or _glued(text[-1], piece[0])
         if text and (not glued or "/" in text or (piece[0] == "(" and text[-1].isalpha())):
             text += "·"
         text += piece
     return text
+
+
+_SIDE_BY_SIDE = ("xyz", "abc", "mn", "rst", "uvw", "hk")
+"""Letters that stand side by side as a product; others could be taken for a word."""
+
+
+def _glued(before: str, after: str) -> bool:
+    if not after.isalpha():
+        return False
+    return not before.isalpha() or any(
+        before in family and after in family and before < after for family in _SIDE_BY_SIDE
+    )
 
 
 def _power_words(base: Node, exponent: Node) -> str:

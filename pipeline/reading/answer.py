@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterator
 
 from pipeline.errors import BudgetExceeded
-from pipeline.exact.regions import WHOLE_LINE
 from pipeline.exact.polynomials import polynomial_of
+from pipeline.exact.regions import WHOLE_LINE
 from pipeline.exact.trees import letters
 from pipeline.exact.values import (
     Equation,
@@ -66,7 +66,7 @@ _REFUSED: tuple[tuple[re.Pattern[str], str], ...] = tuple(
 )
 
 
-def read_answer(text: str, context: ReadingContext = ReadingContext()) -> ReadAnswer:  # noqa: B008 - frozen
+def read_answer(text: str, context: ReadingContext = ReadingContext()) -> ReadAnswer:
     """Read what a student typed.
 
     Args:
@@ -107,7 +107,7 @@ def _readings(text: str, context: ReadingContext, changes: list[str]) -> tuple[R
 
 def _refuse(text: str, context: ReadingContext) -> None:
     for pattern, reason in _REFUSED:
-        if pattern.fullmatch(text) and not (text.strip("().") in context.letters):
+        if pattern.fullmatch(text) and text.strip("().") not in context.letters:
             raise Unread(reason)
 
 

@@ -79,7 +79,7 @@ def bracket_values(tokens: Sequence[Token], notes: Notes) -> list[tuple[Value, s
     if opening == "{":
         return [(_set_of(tokens[1:-1], notes), "")]
     if any(token.kind in RELATIONS for token in tokens):
-        from pipeline.reading.assemble import values_of_tokens  # noqa: PLC0415 - the two recurse
+        from pipeline.reading.assemble import values_of_tokens
 
         return values_of_tokens(tokens[1:-1], notes)
     parts = parts_of(tokens)
@@ -184,7 +184,7 @@ def _order(first: Number, second: Number) -> int:
 
 def _set_of(inner: Sequence[Token], notes: Notes) -> Value:
     """Read `{2, 5}`, `{}`, `{x | x > 3}`."""
-    from pipeline.reading.assemble import values_of_tokens  # noqa: PLC0415 - the two recurse
+    from pipeline.reading.assemble import values_of_tokens
 
     if not inner:
         return Statement(StatementCode.NO_SOLUTION)
@@ -209,7 +209,7 @@ def _condition(inner: Sequence[Token]) -> Sequence[Token] | None:
 
 def without_points(region: Region, holes: list[Number]) -> Region:
     """Take single numbers out of a region."""
-    from pipeline.exact.regions import intersection  # noqa: PLC0415 - rarely needed
+    from pipeline.exact.regions import intersection
 
     points = union(Region(tuple(Interval(hole, hole, False, False) for hole in holes)))
     return intersection(region, complement(points))

@@ -2,12 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from enum import IntEnum
-from fractions import Fraction
-
-from pipeline.errors import BudgetExceeded
-from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Call, Letter, Negation, Node, Relation, Sum, letters
 from pipeline.exact.values import (
     Equation,
@@ -20,34 +14,17 @@ from pipeline.exact.values import (
     Value,
     value_key,
 )
-
+from pipeline.reading.decimals import (
+    DIFFERENT,
+    SAME,
+    Match,
+    Matched,
+    compare_by_digits,
+    compare_numbers,
+)
 from pipeline.reading.signs import mapped
 
 __all__ = ["Match", "Matched", "compare_values", "same_letters"]
-
-NUMERIC = "equal to 50 digits; not proved exactly"
-CUT = "a decimal that was cut off, not rounded"
-ROUNDED = "a rounded decimal"
-
-
-class Match(IntEnum):
-    """How near a value comes to the right one, best last."""
-
-    DIFFERENT = 0
-    TOO_COARSE = 1
-    EQUAL = 2
-
-
-@dataclass(frozen=True, slots=True)
-class Matched:
-    """The outcome of one comparison and what to say about it."""
-
-    match: Match
-    remark: str | None = None
-
-
-_SAME = Matched(Match.EQUAL)
-_DIFFERENT = Matched(Match.DIFFERENT)
 
 
 def compare_values(value: Value, right: Value, min_places: int = 2) -> Matched:
@@ -59,7 +36,7 @@ def compare_values(value: Value, right: Value, min_places: int = 2) -> Matched:
         min_places: fewest decimals that prove anything.
     """
     if value_key(value) == value_key(right):
-        return _SAME
+        return SAME
     first, second = _members(value), _members(right)
     if first is not None and second is not None:
         return _as_sets(first, second, min_places)
@@ -84,15 +61,15 @@ def _as_sets(first: tuple[Number, ...], second: tuple[Number, ...], min_places: 
     open_right, worst, remark = _distinct(second), Match.EQUAL, None
     typed = _distinct(first)
     if len(typed) != len(open_right):
-        return _DIFFERENT
+        return DIFFERENT
     for number in typed:
-        best, place = _DIFFERENT, -1
+        best, place = DIFFERENT, -1
         for index, candidate in enumerate(open_right):
-            found = _numbers(number, candidate, min_places)
+            found = compare_numbers(number, candidate, min_places)
             if found.match > best.match:
                 best, place = found, index
         if place < 0:
-            return _DIFFERENT
+            return DIFFERENT
         del open_right[place]
         worst, remark = min(worst, best.match), remark or best.remark
     return Matched(worst, remark)
@@ -109,63 +86,11 @@ def _distinct(numbers: tuple[Number, ...]) -> list[Number]:
     return list({value_key(number): number for number in numbers}.values())
 
 
-def _numbers(typed: Number, right: Number, min_places: int) -> Matched:
-    if value_key(typed) == value_key(right):
-        return _SAME
-    if typed.places is not None and not letters(right.tree):
-        return _decimals(typed, right, min_places)
-    if typed.surd is None or right.surd is None:
-        return _numerically(typed.tree, right.tree)
-    return _DIFFERENT
-
-
-def _decimals(typed: Number, right: Number, min_places: int) -> Matched:
-    """Judge a typed decimal by the places given."""
-    gap = _gap(typed, right)
-    if gap is None or typed.places is None:
-        return _DIFFERENT
-    unit = Fraction(1, 10**typed.places)
-    if typed.places < min_places:
-        return Matched(Match.TOO_COARSE) if gap <= unit / 2 else _DIFFERENT
-    if gap <= unit / 2:
-        return Matched(Match.EQUAL, ROUNDED)
-    return Matched(Match.EQUAL, CUT) if gap < unit else _DIFFERENT
-
-
-def _gap(typed: Number, right: Number) -> Surd | None:
-    """The distance of two real numbers, exactly or to forty digits."""
-    first, second = _real(typed), _real(right)
-    if first is None or second is None:
-        return None
-    difference = first - second
-    return -difference if difference.real_sign() < 0 else difference
-
-
-def _real(number: Number) -> Surd | None:
-    if number.surd is not None:
-        return number.surd if number.surd.is_real else None
-    from pipeline.exact.numeric import NotNumeric, numeric_value  # noqa: PLC0415 - loads mpmath
-
-    try:
-        value = numeric_value(number.tree)
-    except (NotNumeric, BudgetExceeded):
-        return None
-    if abs(getattr(value, "imag", 0)) > 0:
-        return None
-    return Surd.of(Fraction(int(value * 10**40), 10**40))
-
-
-def _numerically(first: Node, second: Node) -> Matched:
-    from pipeline.exact.numeric import agree  # noqa: PLC0415 - loads mpmath
-
-    return Matched(Match.EQUAL, NUMERIC) if agree(first, second) else _DIFFERENT
-
-
 def _points(value: Point | Points, right: Point | Points, min_places: int) -> Matched:
     first = value.members if isinstance(value, Points) else (value,)
     second = list(right.members if isinstance(right, Points) else (right,))
     if len(set(map(value_key, first))) != len(set(map(value_key, second))):
-        return _DIFFERENT
+        return DIFFERENT
     worst, remark = Match.EQUAL, None
     for point in first:
         found = max((_point(point, other, min_places) for other in second), key=lambda m: m.match)
@@ -175,9 +100,9 @@ def _points(value: Point | Points, right: Point | Points, min_places: int) -> Ma
 
 def _point(value: Point, right: Point, min_places: int) -> Matched:
     if len(value.coordinates) != len(right.coordinates):
-        return _DIFFERENT
+        return DIFFERENT
     pairs = zip(value.coordinates, right.coordinates, strict=True)
-    return _worst([_numbers(typed, other, min_places) for typed, other in pairs])
+    return _worst([compare_numbers(typed, other, min_places) for typed, other in pairs])
 
 
 def _worst(found: list[Matched]) -> Matched:
@@ -187,17 +112,17 @@ def _worst(found: list[Matched]) -> Matched:
 
 def _regions(value: Region, right: Region, min_places: int) -> Matched:
     if len(value.parts) != len(right.parts) or not value.parts:
-        return _DIFFERENT
+        return DIFFERENT
     found: list[Matched] = []
     for part, other in zip(value.parts, right.parts, strict=True):
         if (part.left_open, part.right_open) != (other.left_open, other.right_open):
-            return _DIFFERENT
+            return DIFFERENT
         for end, right_end in ((part.low, other.low), (part.high, other.high)):
             if (end is None) != (right_end is None):
-                return _DIFFERENT
+                return DIFFERENT
             if end is not None and right_end is not None:
-                found.append(_numbers(end, right_end, min_places))
-    return _worst(found) if found else _SAME
+                found.append(compare_numbers(end, right_end, min_places))
+    return _worst(found) if found else SAME
 
 
 def _expressions(value: Value, right: Value) -> Matched:
@@ -206,12 +131,12 @@ def _expressions(value: Value, right: Value) -> Matched:
     if first is None or second is None:
         return _equations(value, right)
     if value_key(Expression(first)) == value_key(Expression(second)):
-        return _SAME
+        return SAME
     if value_key(Expression(first)).startswith("~") or value_key(Expression(second)).startswith(
         "~"
     ):
-        return _numerically(first, second)
-    return _DIFFERENT
+        return compare_by_digits(first, second)
+    return DIFFERENT
 
 
 def _tree(value: Value, other: Value) -> Node | None:
@@ -269,15 +194,15 @@ def _renamed(node: Node, names: dict[str, str]) -> Node:
 
 def _equations(value: Value, right: Value) -> Matched:
     if not (isinstance(value, Equation) and isinstance(right, Equation)):
-        return _DIFFERENT
+        return DIFFERENT
     if value.relation.signs != right.relation.signs or len(value.relation.signs) != 1:
-        return _DIFFERENT
+        return DIFFERENT
     first, second = (
         Sum((one.relation.sides[0], Negation(one.relation.sides[1]))) for one in (value, right)
     )
     if not letters(first) == letters(second):
-        return _DIFFERENT
+        return DIFFERENT
     keys = value_key(value), value_key(right)
     if any(key.startswith("~") for key in keys):
-        return _numerically(first, second)
-    return _DIFFERENT
+        return compare_by_digits(first, second)
+    return DIFFERENT

@@ -120,7 +120,7 @@ def _has_fraction(tree: Node) -> bool:
 
 
 def _share_factor(upper: Node, lower: Node) -> bool:
-    from pipeline.exact.content import common_integer_factor  # noqa: PLC0415 - rarely needed
+    from pipeline.exact.content import common_integer_factor
 
     if common_integer_factor(upper, lower) != 1:
         return True

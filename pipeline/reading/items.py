@@ -71,7 +71,7 @@ def _with_known_letters(node: Node, notes: Notes) -> Node:
 
 
 def _folded(node: Node, known: frozenset[str]) -> Node:
-    from pipeline.reading.signs import mapped  # noqa: PLC0415 - only for known letters
+    from pipeline.reading.signs import mapped
 
     if isinstance(node, Letter):
         other = node.name.swapcase()

@@ -181,7 +181,7 @@ def _other_form(right: Value) -> str:
     return "another form was expected"
 
 
-def read_key(key: str, context: ReadingContext = ReadingContext()) -> RightAnswer | str:  # noqa: B008 - frozen
+def read_key(key: str, context: ReadingContext = ReadingContext()) -> RightAnswer | str:
     """Read a course's right answer: typed notation or sympy source.
 
     Brackets that can be a list, a point or an interval stay open: the answer decides. A form that

@@ -102,7 +102,7 @@ def _holds_pair(tokens: Sequence[Token]) -> bool:
         return False
     try:
         depths = levels(tokens)
-    except Exception:  # noqa: BLE001 - an unbalanced answer is refused later, with its reason
+    except Exception:
         return False
     comma = any(t.kind in {",", ";"} and d == 1 for t, d in zip(tokens, depths, strict=True))
     return comma and (bracketed(tokens) or any(t.kind in {"∪", "∩"} for t in tokens))

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+import tomllib
+from importlib.resources import files
 
 from pipeline.reading import marks
 from pipeline.reading.budgets import MAX_DEPTH, Unread
@@ -11,141 +13,12 @@ __all__ = ["from_latex", "looks_like_latex"]
 
 _LOOKS = re.compile(r"\\[A-Za-z()\[\]{}$%#&,;:!|\\ ]|[\^_]\s*\{|\$[^$]*\$|\d\{,\}\d")
 
-_SYMBOLS = {
-    "pm": "±", "mp": "∓", "cdot": "*", "times": "*", "ast": "*", "bullet": "*", "div": "/",
-    "le": "<=", "leq": "<=", "leqslant": "<=", "leqq": "<=", "ge": ">=", "geq": ">=",
-    "geqslant": ">=", "geqq": ">=", "ne": "!=", "neq": "!=", "approx": "~", "cong": "~",
-    "simeq": "~", "sim": "~", "thickapprox": "~", "lt": "<", "gt": ">", "equiv": "=",
-    "cup": "∪", "bigcup": "∪", "cap": "∩", "infty": "∞", "emptyset": "∅", "varnothing": "∅",
-    "O": "∅", "in": "∈", "notin": "∉", "lor": " or ", "vee": " or ", "land": " and ",
-    "wedge": " and ", "mid": "|", "vert": "|", "lvert": "|", "rvert": "|", "Vert": "|",
-    "lbrace": "{", "rbrace": "}", "lbrack": "[", "rbrack": "]", "langle": "(", "rangle": ")",
-    "lparen": "(", "rparen": ")", "pi": "π", "to": " -> ", "rightarrow": " -> ",
-    "Rightarrow": " => ", "implies": " => ", "iff": " => ", "Leftrightarrow": " => ",
-    "therefore": " ", "because": " ", "ldots": "...", "dots": "...", "cdots": "...", "Re": "ℝ",
-    "R": "ℝ", "reals": "ℝ", "Reals": "ℝ", "colon": ":", "setminus": "\\", "backslash": "\\",
-    "prime": "'", "degree": "°", "circ": "°", "propto": "∝", "cdotp": "*", "slash": "/",
-    "quad": " \u2002 ", "qquad": " \u2002 ", "newline": "\n", "cr": "\n", "par": "\n",
-    "nexists": "∄", "pounds": "£", "euro": "€", "exists": " ", "forall": "∀", "i": "i", "j": "j",
-    "imath": "i", "space": " ", "blacksquare": "", "checkmark": "",
-}  # fmt: skip
-_GREEK = [
-    "alpha",
-    "beta",
-    "gamma",
-    "delta",
-    "epsilon",
-    "varepsilon",
-    "zeta",
-    "eta",
-    "theta",
-    "vartheta",
-    "iota",
-    "kappa",
-    "lambda",
-    "mu",
-    "nu",
-    "xi",
-    "rho",
-    "sigma",
-    "tau",
-    "upsilon",
-    "phi",
-    "varphi",
-    "chi",
-    "psi",
-    "omega",
-    "Gamma",
-    "Delta",
-    "Theta",
-    "Lambda",
-    "Sigma",
-    "Phi",
-    "Psi",
-    "Omega",
-]
-_FUNCTIONS = ("sin", "cos", "tan", "log", "ln", "exp")
-_IGNORED = [
-    "left",
-    "right",
-    "big",
-    "Big",
-    "bigg",
-    "Bigg",
-    "bigl",
-    "bigr",
-    "Bigl",
-    "Bigr",
-    "biggl",
-    "biggr",
-    "Biggl",
-    "Biggr",
-    "middle",
-    "limits",
-    "displaystyle",
-    "textstyle",
-    "scriptstyle",
-    "normalsize",
-    "large",
-    "Large",
-    "small",
-    "nolimits",
-    "centering",
-    "mathop",
-    "mathrel",
-    "mathbin",
-    "mathopen",
-    "mathclose",
-    "mathord",
-    "thinspace",
-    "medspace",
-    "thickspace",
-    "negthinspace",
-    "enspace",
-    "noindent",
-    "hfill",
-    "rm",
-    "bf",
-    "it",
-    "displaylimits",
-    "strut",
-    "mathstrut",
-]
-_WRAPPERS = [
-    "boxed",
-    "fbox",
-    "mathbf",
-    "boldsymbol",
-    "bm",
-    "mathit",
-    "underline",
-    "mathsf",
-    "mathtt",
-    "mathcal",
-    "textit",
-    "mathnormal",
-    "textbf",
-    "phantomsection",
-    "ensuremath",
-    "underbrace",
-    "color",
-    "textcolor",
-    "emph",
-    "displaymath",
-    "bold",
-]
-_TEXTS = [
-    "text",
-    "mbox",
-    "hbox",
-    "textrm",
-    "textnormal",
-    "textsf",
-    "texttt",
-    "mathrm",
-    "operatorname",
-    "rm",
-]
+_DATA = tomllib.loads(files("pipeline.reading").joinpath("latex.toml").read_text(encoding="utf-8"))
+_SYMBOLS: dict[str, str] = _DATA["symbols"]
+_GREEK, _FUNCTIONS, _IGNORED, _WRAPPERS, _TEXTS = (
+    frozenset(_DATA["words"][kind])
+    for kind in ("greek", "functions", "ignored", "wrappers", "texts")
+)
 _SPACING = ",;:! >"
 _ESCAPED = {"{": "{", "}": "}", "$": "$", "%": "%", "#": "#", "&": "&", "_": "_", "|": "|"}
 _OVER = re.compile(r"\\over(?![A-Za-z])")

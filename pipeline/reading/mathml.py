@@ -69,7 +69,7 @@ def _element_text(source: str) -> str:
     source = re.sub(r"^(\s*<\s*(?:\w+:)?\w+)", lambda found: found[1] + declared, source, count=1)
     source = _ENTITY.sub(_character, source)
     try:
-        element = ElementTree.fromstring(source)  # noqa: S314 - declarations were refused above
+        element = ElementTree.fromstring(source)
     except ElementTree.ParseError as error:
         raise Unread("the MathML is broken") from error
     return _Writer().write(element, 0)
@@ -119,6 +119,8 @@ class _Writer:
     def leaf(self, name: str, text: str) -> str:
         text = text.strip() if name != "mtext" else f" {text.strip()} "
         text = _INVISIBLE.get(text, text)
+        if name == "mo" and text in {"+", "-", "−"}:
+            return f"{text} "
         if name == "mi" and len(text) > 1 and text.isalpha():
             return f" {text} "
         return text

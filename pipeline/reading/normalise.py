@@ -38,7 +38,7 @@ def normalised(text: str, changes: list[str]) -> str:
     text = _OUTWARD.sub(_inward, text) if "]" in text or "[" in text else text
     drawn = _DRAWN.match(text)
     if drawn and "\n" not in drawn[1]:
-        from pipeline.reading.marks import fraction  # noqa: PLC0415 - rarely needed
+        from pipeline.reading.marks import fraction
 
         changes.append("a fraction drawn over three lines")
         text = fraction(drawn[1].strip(), drawn[2].strip())

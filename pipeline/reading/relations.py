@@ -119,7 +119,7 @@ def relation_value(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
 
 def _as_union(relation: Relation) -> list[tuple[Value, str]]:
     """An impossible chain `3 < x < -2` is often written for `or`."""
-    from pipeline.exact.regions import union  # noqa: PLC0415 - only here
+    from pipeline.exact.regions import union
 
     parts: list[Region] = []
     for place, sign in enumerate(relation.signs):

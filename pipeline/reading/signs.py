@@ -30,7 +30,7 @@ from pipeline.reading.budgets import MAX_EXPONENT, MAX_PLUS_MINUS, Unread
 __all__ = ["both_signs", "check_tree", "count_signs", "exact_number", "independent_signs", "mapped"]
 
 
-def mapped(node: Node, change: Callable[[Node], Node]) -> Node:  # noqa: PLR0911 - one return a kind
+def mapped(node: Node, change: Callable[[Node], Node]) -> Node:
     """Rebuild a tree with `change` applied to every part of a node."""
     match node:
         case Sum(terms):
@@ -129,7 +129,7 @@ def _calls(node: Node) -> bool:
 
 
 def _check_value(tree: Node) -> None:
-    from pipeline.exact.numeric import NotNumeric, numeric_value  # noqa: PLC0415 - loads mpmath
+    from pipeline.exact.numeric import NotNumeric, numeric_value
 
     try:
         numeric_value(tree)

@@ -149,6 +149,8 @@ class _Source:
                 parts.append(self.region())
             self.take(")")
             return union(*parts)
+        if name not in _OPEN_NAMES:
+            raise _NotSource
         left, right = _OPEN_NAMES[name]
         self.take("(")
         low = self.end()

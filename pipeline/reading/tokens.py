@@ -9,6 +9,7 @@ from functools import lru_cache
 
 from pipeline.reading import marks
 from pipeline.reading.budgets import MAX_DIGITS, MAX_TOKENS, Unread
+from pipeline.reading.words import short_words, unit_words
 
 __all__ = ["GREEK", "Token", "tokens_of"]
 
@@ -216,170 +217,13 @@ def _split(text: str, gap: bool, known: frozenset[str], before: list[Token]) -> 
             head = _word(text[: -len(word)], gap, known, before)
             return [*head, Token("function", kind) if word in _FUNCTIONS else Token(kind, word)]
     after_number = bool(before) and before[-1].kind in {"number", marks.END_FRACTION, ")"}
-    if after_number and text in _units():
+    if after_number and text in unit_words():
         return [Token("unit", text, gap=gap)]
     if after_number and _is_counted_noun(lower):
         return [Token("unit", text, gap=gap)]
     if not _product_of_letters(text, known):
         raise Unread(f"unknown word “{text[:40]}”")
     return [Token("letter", letter, gap=gap and place == 0) for place, letter in enumerate(text)]
-
-
-@lru_cache(maxsize=1)
-def _units() -> frozenset[str]:
-    from pipeline.reading.words import UNITS
-
-    return UNITS.words
-
-
-_COMMON_WORDS = frozenset(
-    [
-        "in",
-        "is",
-        "it",
-        "if",
-        "at",
-        "be",
-        "by",
-        "do",
-        "go",
-        "he",
-        "hi",
-        "me",
-        "my",
-        "no",
-        "of",
-        "oh",
-        "ok",
-        "on",
-        "so",
-        "to",
-        "up",
-        "us",
-        "we",
-        "am",
-        "as",
-        "an",
-        "ad",
-        "yes",
-        "the",
-        "and",
-        "are",
-        "you",
-        "not",
-        "but",
-        "can",
-        "all",
-        "any",
-        "its",
-        "was",
-        "get",
-        "got",
-        "let",
-        "see",
-        "one",
-        "two",
-        "six",
-        "ten",
-        "how",
-        "why",
-        "who",
-        "what",
-        "cat",
-        "dog",
-        "bad",
-        "big",
-        "lol",
-        "idk",
-        "now",
-        "old",
-        "out",
-        "put",
-        "say",
-        "she",
-        "too",
-        "try",
-        "use",
-        "was",
-        "way",
-        "wow",
-        "yep",
-        "zip",
-        "cmd",
-        "exe",
-        "sum",
-        "map",
-        "len",
-        "int",
-        "str",
-        "del",
-        "def",
-        "for",
-        "max",
-        "min",
-        "has",
-        "had",
-        "him",
-        "his",
-        "her",
-        "did",
-        "may",
-        "new",
-        "job",
-        "run",
-        "add",
-        "sub",
-        "mul",
-        "div",
-        "mod",
-        "ans",
-        "var",
-        "log",
-        "nan",
-        "nil",
-        "end",
-        "bar",
-        "box",
-        "car",
-        "day",
-        "far",
-        "fun",
-        "hot",
-        "ice",
-        "key",
-        "kid",
-        "law",
-        "lie",
-        "low",
-        "mad",
-        "pay",
-        "pet",
-        "red",
-        "sad",
-        "sea",
-        "sit",
-        "sky",
-        "sun",
-        "tie",
-        "toy",
-        "war",
-        "win",
-        "wet",
-        "yet",
-        "zoo",
-        "eye",
-        "ear",
-        "arm",
-        "leg",
-        "air",
-        "age",
-        "act",
-        "aid",
-        "aim",
-        "art",
-        "ask",
-    ]
-)
 
 
 _NO_NOUNS = frozenset(
@@ -399,6 +243,6 @@ def _product_of_letters(text: str, known: frozenset[str]) -> bool:
         return True
     if _TYPICAL.fullmatch(text):
         return True
-    if text.lower() in _COMMON_WORDS:
+    if text.lower() in short_words():
         return False
     return len(text) == 2 or (len(text) == 3 and not any(v in text.lower() for v in "eiou"))

@@ -73,25 +73,22 @@ def _rejections() -> tuple[re.Pattern[str], re.Pattern[str]]:
 @lru_cache(maxsize=1)
 def _unit_phrase() -> re.Pattern[str]:
     """Units of several words or with signs of their own, behind a number."""
-    phrases = [unit for unit in _unit_words() if len(unit) > 1 and not unit.isalpha()]
+    phrases = [unit for unit in unit_words() if len(unit) > 1 and not unit.isalpha()]
     end = r"(?=\s*(?:$|[,;.)]|and\b|or\b|\n))"
     return re.compile(rf"([\d)\ue002])\s*({_alternation(phrases)}){end}", re.IGNORECASE)
 
 
-class _Units:
-    """The units that may follow a number."""
-
-    @property
-    def words(self) -> frozenset[str]:
-        return _unit_words()
-
-
 @lru_cache(maxsize=1)
-def _unit_words() -> frozenset[str]:
+def unit_words() -> frozenset[str]:
+    """Return the units that may follow a number."""
     return frozenset(_data()["units"]["words"])
 
 
-UNITS = _Units()
+@lru_cache(maxsize=1)
+def short_words() -> frozenset[str]:
+    """Return short words that are no product of letters."""
+    return frozenset(_data()["letters"]["no_products"])
+
 
 _TENS = re.compile(
     r"\b(twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)[\s-]+"

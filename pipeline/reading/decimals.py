@@ -1,0 +1,93 @@
+"""How a typed number compares with a right one; decimals are judged by the places given."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import IntEnum
+from fractions import Fraction
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import Node, letters
+from pipeline.exact.values import (
+    Number,
+    value_key,
+)
+
+__all__ = ["DIFFERENT", "SAME", "Match", "Matched", "compare_by_digits", "compare_numbers"]
+
+NUMERIC = "equal to 50 digits; not proved exactly"
+CUT = "a decimal that was cut off, not rounded"
+ROUNDED = "a rounded decimal"
+
+
+class Match(IntEnum):
+    """How near a value comes to the right one, best last."""
+
+    DIFFERENT = 0
+    TOO_COARSE = 1
+    EQUAL = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Matched:
+    """The outcome of one comparison and what to say about it."""
+
+    match: Match
+    remark: str | None = None
+
+
+SAME = Matched(Match.EQUAL)
+DIFFERENT = Matched(Match.DIFFERENT)
+
+
+def _decimals(typed: Number, right: Number, min_places: int) -> Matched:
+    """Judge a typed decimal by the places given."""
+    gap = _gap(typed, right)
+    if gap is None or typed.places is None:
+        return DIFFERENT
+    unit = Fraction(1, 10**typed.places)
+    if typed.places < min_places:
+        return Matched(Match.TOO_COARSE) if gap <= unit / 2 else DIFFERENT
+    if gap <= unit / 2:
+        return Matched(Match.EQUAL, ROUNDED)
+    return Matched(Match.EQUAL, CUT) if gap < unit else DIFFERENT
+
+
+def _gap(typed: Number, right: Number) -> Surd | None:
+    """The distance of two real numbers, exactly or to forty digits."""
+    first, second = _real(typed), _real(right)
+    if first is None or second is None:
+        return None
+    difference = first - second
+    return -difference if difference.real_sign() < 0 else difference
+
+
+def _real(number: Number) -> Surd | None:
+    if number.surd is not None:
+        return number.surd if number.surd.is_real else None
+    from pipeline.exact.numeric import NotNumeric, numeric_value
+
+    try:
+        value = numeric_value(number.tree)
+    except (NotNumeric, BudgetExceeded):
+        return None
+    if abs(getattr(value, "imag", 0)) > 0:
+        return None
+    return Surd.of(Fraction(int(value * 10**40), 10**40))
+
+
+def compare_by_digits(first: Node, second: Node) -> Matched:
+    from pipeline.exact.numeric import agree
+
+    return Matched(Match.EQUAL, NUMERIC) if agree(first, second) else DIFFERENT
+
+
+def compare_numbers(typed: Number, right: Number, min_places: int) -> Matched:
+    if value_key(typed) == value_key(right):
+        return SAME
+    if typed.places is not None and not letters(right.tree):
+        return _decimals(typed, right, min_places)
+    if typed.surd is None or right.surd is None:
+        return compare_by_digits(typed.tree, right.tree)
+    return DIFFERENT

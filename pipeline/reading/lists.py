@@ -1,0 +1,193 @@
+"""Lists of numbers, labelled or bare, and single values."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from pipeline.exact.trees import Constant, Letter, Node, Numeral, Quotient, Relation, letters
+from pipeline.exact.values import (
+    Equation,
+    Expression,
+    Number,
+    Point,
+    Points,
+    Roots,
+    Value,
+)
+from pipeline.reading.brackets import is_tuple, numbers_of
+from pipeline.reading.budgets import MAX_VALUES, Unread
+from pipeline.reading.items import Notes, expression_of, without_unit
+from pipeline.reading.pieces import Item, bracketed
+from pipeline.reading.relations import labelled, zero_product_roots
+from pipeline.reading.signs import count_signs, independent_signs
+
+__all__ = ["bare_list", "expression_values", "labelled_values", "number_values"]
+
+Found = list[tuple[Value, str]]
+"""Values with the convention behind each; the first is the usual reading."""
+
+
+def labelled_values(items: list[Item], relations: list[Relation | None], notes: Notes) -> Found:
+    """Lists in which at least one item is an equation."""
+    found: list[tuple[str, list[Number]]] = []
+    for item, relation in zip(items, relations, strict=True):
+        if relation is None:
+            if not found:
+                raise Unread("a value stands before the first label")
+            values = _item_numbers(item, notes)
+            found.append((found[-1][0], values))
+            continue
+        pair = labelled(relation, notes)
+        if pair is None:
+            return _half_finished(relations, notes)
+        found.append(pair)
+    names = list(dict.fromkeys(name.split("_")[0] for name, _ in found))
+    if len(names) == 1:
+        return [(_checked([number for _, values in found for number in values]), "")]
+    return [(_point(found, names, notes), "unequal-signs")]
+
+
+def _half_finished(relations: list[Relation | None], notes: Notes) -> Found:
+    """`x - 2 = 0 or x + 3 = 0` stands for the product of the two."""
+    from pipeline.exact.trees import Negation, Numeral, Product, Sum
+
+    last = _after_working(relations, notes)
+    if last is not None:
+        return last
+    factors: list[Node] = []
+    for relation in relations:
+        if relation is not None and count_signs(relation):
+            raise Unread("a list of equations")
+        if relation is None or relation.signs != ("=",) or len(letters(relation)) != 1:
+            raise Unread("a list of equations")
+        left, right = relation.sides
+        zero = isinstance(right, Numeral) and not right.value
+        factors.append(left if zero else Sum((left, Negation(right))))
+    from fractions import Fraction
+
+    product = Relation((Product(tuple(factors)), Numeral(Fraction(0))), ("=",))
+    notes.remark("equations left unsolved")
+    values: Found = [(Equation(product), "")]
+    roots = zero_product_roots(product)
+    return [*values, (Roots(tuple(roots)), "zero-product")] if roots else values
+
+
+def _after_working(relations: list[Relation | None], notes: Notes) -> Found | None:
+    """`x^2 = 4, x = ±2`: working, and then the roots."""
+    pairs = [None if relation is None else labelled(relation, notes) for relation in relations]
+    start = next((place for place, pair in enumerate(pairs) if pair is not None), 0)
+    final = [pair for pair in pairs[start:] if pair is not None]
+    names = {name for name, _ in final}
+    if not start or len(names) != 1 or len(final) != len(pairs) - start:
+        return None
+    if any(r is None or letters(r) != names for r in relations[:start]):
+        return None
+    notes.remark("working before the answer was set aside")
+    return [(_checked([number for _, values in final for number in values]), "")]
+
+
+def _point(found: list[tuple[str, list[Number]]], names: list[str], notes: Notes) -> Value:
+    by_name: dict[str, list[Number]] = {name: [] for name in names}
+    for name, values in found:
+        by_name[name.split("_")[0]] += values
+    ordered = sorted(names) if _neighbors(names) or notes.context.letters else names
+    counts = {len(values) for values in by_name.values()}
+    if counts != {1}:
+        if len(counts) == 1:
+            columns = [by_name[name] for name in ordered]
+            return Points(tuple(Point(row) for row in zip(*columns, strict=True)))
+        raise Unread("letters with different numbers of values")
+    return Point(tuple(by_name[name][0] for name in ordered))
+
+
+def _neighbors(names: list[str]) -> bool:
+    codes = sorted(ord(name[0].lower()) for name in names)
+    if set(names) == {"h", "k"}:
+        return True
+    return all(second - first == 1 for first, second in zip(codes, codes[1:], strict=False)) or (
+        {"x", "z"} >= set(names)
+    )
+
+
+def _item_numbers(item: Item, notes: Notes) -> list[Number]:
+    if bracketed(item.tokens) and item.tokens[0].kind == "(" and is_tuple(item.tokens):
+        raise Unread("a pair inside a list of numbers")
+    tree = expression_of(item.tokens, notes)
+    if letters(tree) == {"I"} and "I" not in notes.context.letters:
+        notes.remark("I read as the imaginary unit")
+        tree = _with_unit(tree, "I")
+    return numbers_of(tree)
+
+
+def bare_list(items: list[Item], notes: Notes) -> Found:
+    if any(bracketed(item.tokens) and is_tuple(item.tokens) for item in items):
+        raise Unread("a list that mixes pairs and numbers")
+    items = [replace(item, tokens=tuple(without_unit(item.tokens, notes))) for item in items]
+    numbers = [number for item in items for number in _item_numbers(item, notes)]
+    lettered = [number for number in numbers if letters(number.tree)]
+    if lettered and len(lettered) < len(numbers):
+        notes.remark("a list of numbers and expressions")
+    found: Found = [(_checked(numbers), "")]
+    mixed = _mixed(items, numbers)
+    return [*found, (mixed, "mixed-number")] if mixed is not None else found
+
+
+def _mixed(items: list[Item], numbers: list[Number]) -> Number | None:
+    """`2 and 1/2` may be a mixed number in words."""
+    if len(items) != 2 or items[1].separator != "and" or len(numbers) != 2:
+        return None
+    whole, part = numbers
+    if not isinstance(whole.tree, Numeral) or not isinstance(part.tree, Quotient):
+        return None
+    if whole.surd is None or part.surd is None or not whole.surd.is_integer or part.surd >= 1:
+        return None
+    return Number.exactly(whole.surd + part.surd)
+
+
+def _checked(numbers: list[Number]) -> Roots:
+    if len(numbers) > MAX_VALUES:
+        raise Unread("too large: more than 20 values")
+    return Roots(tuple(numbers))
+
+
+def _imaginary(tree: Node, name: str, notes: Notes) -> Found:
+    notes.remark(f"{name} read as the imaginary unit")
+    meant = _with_unit(tree, name)
+    return expression_values(meant, notes) if letters(meant) else number_values(meant, notes)
+
+
+def _as_letter(tree: Node) -> Found:
+    return [] if count_signs(tree) else [(Expression(tree), "imaginary-unit")]
+
+
+def _with_unit(tree: Node, name: str) -> Node:
+    from pipeline.reading.signs import mapped
+
+    if isinstance(tree, Letter) and tree.name == name:
+        return Constant("i")
+    return mapped(tree, lambda part: _with_unit(part, name))
+
+
+def expression_values(tree: Node, notes: Notes) -> Found:
+    if letters(tree) == {"j"} and not notes.context.letters:
+        return [*_imaginary(tree, "j", notes), *_as_letter(tree)]
+    if "I" in letters(tree) - notes.context.letters:
+        return [*_imaginary(tree, "I", notes), *_as_letter(tree)]
+    if count_signs(tree):
+        return [(Roots(tuple(numbers_of(tree))), "")]
+    return [(Expression(tree), "")]
+
+
+def number_values(tree: Node, notes: Notes) -> Found:
+    numbers = numbers_of(tree)
+    if len(numbers) == 1:
+        found: Found = [(numbers[0], "")]
+        if "ratio" in notes.met:
+            pair = [numbers_of(part)[0] for part in (tree.numerator, tree.denominator)]  # type: ignore[union-attr]
+            found.append((Point(tuple(pair)), "ratio"))
+        return found
+    found = [(Roots(tuple(numbers)), "")]
+    if 1 < count_signs(tree) <= 4:
+        every = [number for choice in independent_signs(tree) for number in numbers_of(choice)]
+        found.append((Roots(tuple(every)), "independent-signs"))
+    return found

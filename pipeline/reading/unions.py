@@ -1,0 +1,102 @@
+"""Unions and intersections of intervals and inequalities, as answers write them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from pipeline.exact.regions import WHOLE_LINE, intersection, union
+from pipeline.exact.trees import Relation, letters
+from pipeline.exact.values import (
+    Number,
+    Region,
+    Roots,
+    Statement,
+    StatementCode,
+    Value,
+    value_key,
+)
+from pipeline.reading.brackets import bracket_values, is_tuple, numbers_of, without_points
+from pipeline.reading.budgets import Unread
+from pipeline.reading.inequalities import chain_region, single_points
+from pipeline.reading.items import Notes, expression_of
+from pipeline.reading.pieces import Item, bracketed
+
+__all__ = ["combined", "numbers_in", "region_of_values", "regions_of_items"]
+
+Found = list[tuple[Value, str]]
+"""Values with the convention behind each; the first is the usual reading."""
+
+
+def regions_of_items(items: list[Item], relations: list[Relation | None], notes: Notes) -> Found:
+    """The region as written and, where `and` leaves nothing, the region that `or` would give."""
+    first = _region(items, relations, notes)
+    if not isinstance(first, Statement) or all(item.separator != "and" for item in items):
+        return [(first, "")]
+    either = [replace(item, separator="or" if item.separator else "") for item in items]
+    return [(first, ""), (_region(either, relations, notes), "impossible-chain")]
+
+
+def _region(items: list[Item], relations: list[Relation | None], notes: Notes) -> Value:
+    total: Region | None = None
+    holes = False
+    for item, relation in zip(items, relations, strict=True):
+        part = _item_region(item, relation, holes, notes)
+        holes = relation.signs == ("!=",) if relation is not None else holes
+        separator = "and" if holes and item.separator not in {"∪"} else item.separator
+        total = part if total is None else combined(total, part, separator, notes)
+    if total is None or not total.parts:
+        return Statement(StatementCode.NO_SOLUTION)
+    if all(part.low is not None and part.low == part.high for part in total.parts):
+        return Roots(tuple(part.low for part in total.parts if part.low is not None))
+    return total
+
+
+def _item_region(item: Item, relation: Relation | None, holes: bool, notes: Notes) -> Region:
+    if relation is not None:
+        if len(relation.sides) > 1 and letters(relation):
+            region = chain_region(relation)
+            if region is not None:
+                return region
+        raise Unread("an inequality in several letters, in a list")
+    if bracketed(item.tokens) and is_tuple(item.tokens):
+        region = region_of_values(bracket_values(item.tokens, notes))
+        if region is not None:
+            return region
+        raise Unread("a union of things that are no intervals")
+    if item.tokens[-1].kind == "ℝ" or item.tokens[-1].text == "R":
+        return WHOLE_LINE
+    numbers = numbers_of(expression_of(item.tokens, notes))
+    points = single_points(numbers)
+    return without_points(WHOLE_LINE, numbers) if holes else points
+
+
+def region_of_values(option: Found) -> Region | None:
+    for value, _ in option:
+        if isinstance(value, Region):
+            return value
+        if isinstance(value, Statement) and value.code is StatementCode.ALL_REAL:
+            return WHOLE_LINE
+    first = option[0][0]
+    return single_points(list(first.members)) if isinstance(first, Roots) else None
+
+
+def combined(total: Region, part: Region, separator: str, notes: Notes) -> Region:
+    if separator in {"or", "∪", ";", "\n"}:
+        if value_key(total) == value_key(part):
+            return part
+        return union(total, part)
+    shared = intersection(total, part)
+    if separator in {"and", "&", "∩"}:
+        return shared
+    if value_key(total) == value_key(part):
+        return part
+    notes.remark("two conditions side by side: together where possible, else either")
+    return shared if shared.parts else union(total, part)
+
+
+def numbers_in(value: Value) -> list[Number]:
+    if isinstance(value, Number):
+        return [value]
+    if isinstance(value, Roots):
+        return list(value.members)
+    raise Unread("only numbers can be taken out of the number line")
