@@ -14,13 +14,13 @@ __all__ = [
     "SYSTEM",
     "Row",
     "System",
+    "combine_rows",
     "evaluate_line",
     "isolate_letter",
     "report_point",
     "scale_row",
     "solve_by_elimination",
     "solve_by_substitution",
-    "subtract_rows",
 ]
 
 SYSTEM = "system of equations"
@@ -57,9 +57,11 @@ def scale_row(row: Row, factor: Surd) -> Row:
     return Row(row.a * factor, row.b * factor, row.c * factor)
 
 
-def subtract_rows(first: Row, second: Row) -> tuple[Surd, Surd]:
-    """Subtract the equations so that y is gone; return a and c of a*x = c."""
-    return first.a - second.a, first.c - second.c
+def combine_rows(first: Row, second: Row) -> tuple[Surd, Surd]:
+    """Subtract the equations, or add them, so that y is gone; return a and c of a*x = c."""
+    if first.b == second.b:
+        return first.a - second.a, first.c - second.c
+    return first.a + second.a, first.c + second.c
 
 
 def isolate_letter(row: Row) -> tuple[Surd, Surd]:
@@ -78,14 +80,14 @@ def report_point(x: Surd, y: Surd) -> object:
 
 
 def solve_by_elimination(step: Walk, start: System) -> object:
-    """Make the coefficients of y alike, subtract, solve for x, put x into the first equation."""
+    """Make the coefficients of y alike, take y out, solve for x, put x into the first equation."""
     first, second = start.first, start.second
     if not first.b or not second.b:
         raise Abandoned
     one, two = _factors(first.b, second.b)
     upper = step.do(scale_row, SYSTEM, first, one) if one != ONE else first
     lower = step.do(scale_row, SYSTEM, second, two) if two != ONE else second
-    a, c = step.do(subtract_rows, SYSTEM, upper, lower)
+    a, c = step.do(combine_rows, SYSTEM, upper, lower)
     if not a:
         return step.do(op.conclude, SYSTEM, c)
     x = step.do(op.divide, _LINEAR, c, a)
@@ -95,12 +97,13 @@ def solve_by_elimination(step: Walk, start: System) -> object:
 
 
 def _factors(first: Surd, second: Surd) -> tuple[Surd, Surd]:
-    """Return by what each equation is multiplied, so that both coefficients become the same."""
+    """Return by what each equation is multiplied, so that both coefficients have one size."""
     if first.is_integer and second.is_integer:
         one, two = int(first.as_fraction()), int(second.as_fraction())
         common = lcm(one, two)
-        return Surd.of(common // one), Surd.of(common // two)
-    return ONE, first / second
+        return Surd.of(common // abs(one)), Surd.of(common // abs(two))
+    factor = first / second
+    return ONE, -factor if factor.real_sign() < 0 else factor
 
 
 def solve_by_substitution(step: Walk, start: System) -> object:

@@ -1,0 +1,221 @@
+"""Errors with absolute values in equations and inequalities."""
+
+from __future__ import annotations
+
+from pipeline.exact.numbers import Surd
+from pipeline.patterns.distribution import minus_not_carried_through
+from pipeline.patterns.quadratic_inequalities import between_and_outside_swapped
+from pipeline.patterns.radical_equations import extraneous_root_kept
+from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.absolute_value import (
+    ABSOLUTE,
+    Bars,
+    drop_bars,
+    first_case,
+    keep_valid,
+    may_be_negative,
+    report_cases,
+    second_case,
+    split_bars,
+)
+from pipeline.procedures.equations import ONE, Linear
+from pipeline.procedures.operations import Roots
+from pipeline.procedures.sign_charts import Regional, between, outside, part_of_line, ray
+from pipeline.procedures.statements import NO_SOLUTION
+from pipeline.procedures.walk import Choices
+
+_SKILL = "absolute value"
+
+
+@pattern(
+    "second-case-left-out",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "solve | |x - 3| = 5 | 8",
+        "solve | 2|3x - 1| + 4 = 10 | x = 4/3",
+        "solve | |x - 1| < 3 | x < 4",
+    ),
+    silent=(
+        "solve | |x - 3| = 5 | 8, -2",
+        "solve | |x - 3| = 5 | 2",
+    ),
+)
+@instead_of(report_cases, ABSOLUTE)
+def second_case_left_out(roots: tuple[Surd | None, ...]) -> Roots | None:
+    """Solves only the case in which what stands between the bars is positive."""
+    return None if len(roots) < 2 or roots[0] is None else frozenset({roots[0]})
+
+
+@second_case_left_out.also(split_bars, ABSOLUTE)
+def _one_ray(inside: Linear, sign: str, right: Surd) -> Regional:
+    turned = {"<": ">", ">": "<", "<=": ">=", ">=": "<="}
+    upward = inside.p.real_sign() > 0
+    return ray(sign if upward else turned[sign], (right - inside.q) / inside.p)
+
+
+@pattern(
+    "second-case-negates-the-answer",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "solve | |x - 3| = 5 | 8, -8",
+        "solve | |2x + 1| = 7 | 3, -3",
+    ),
+    silent=(
+        "solve | |x - 3| = 5 | 8, -2",
+        "solve | |x| = 5 | 5, -5",
+    ),
+)
+@instead_of(second_case, ABSOLUTE)
+def second_case_negates_the_answer(inside: Linear, right: Linear) -> Surd | None:
+    """Takes the opposite of the first answer instead of solving the second case."""
+    one = first_case(inside, right)
+    return None if one is None or not inside.q else -one
+
+
+@minus_not_carried_through.also(second_case, ABSOLUTE)
+def _minus_on_first_term(inside: Linear, right: Linear) -> Surd | None:
+    return first_case(Linear(-inside.p, inside.q), right) if inside.q else None
+
+
+@pattern(
+    "right-side-not-negated-fully",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "solve | |2x - 1| = x + 4 | 5, 5/3",
+        "solve | |x - 6| = 2x + 3 | 3",
+    ),
+    silent=(
+        "solve | |2x - 1| = x + 4 | 5, -1",
+        "solve | |2x - 1| = 5 | 3, -2",
+    ),
+)
+@instead_of(second_case, ABSOLUTE)
+def right_side_not_negated_fully(inside: Linear, right: Linear) -> Surd | None:
+    """Changes only the first sign of the other side in the second case."""
+    return first_case(inside, Linear(-right.p, right.q)) if right.p and right.q else None
+
+
+@pattern(
+    "bars-split-before-isolating",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "solve | 2|3x - 1| + 4 = 10 | 4/3, -2",
+        "solve | |x| + 3 = 7 | 4, -10",
+    ),
+    silent=(
+        "solve | 2|3x - 1| + 4 = 10 | 4/3, -2/3",
+        "solve | |x - 3| = 7 | 10, -4",
+    ),
+)
+@instead_of(drop_bars, ABSOLUTE)
+def bars_split_before_isolating(start: Bars) -> Roots | None:
+    """Writes the two cases before the absolute value stands alone."""
+    if start.both or start.right.p or not start.m:
+        return None
+    right = start.right.q
+    return frozenset(
+        ((side * right - start.m) / start.k - start.inside.q) / start.inside.p
+        for side in (ONE, -ONE)
+    )
+
+
+@pattern(
+    "bars-make-every-term-positive",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "solve | |x - 3| = 5 | 2",
+        "solve | |2x - 7| = 11 | x = 2",
+    ),
+    silent=(
+        "solve | |x - 3| = 5 | 8",
+        "solve | |x + 3| = 5 | 2",
+    ),
+)
+@instead_of(drop_bars, ABSOLUTE)
+def bars_make_every_term_positive(start: Bars) -> Choices | None:
+    """Reads the bars as making each term between them positive: |x - 3| as x + 3."""
+    p, q = start.inside
+    if start.both or start.right.p or q.real_sign() >= 0 or p.real_sign() < 0:
+        return None
+    right = (start.right.q - start.m) / start.k
+    one = (right + q) / p
+    return Choices((frozenset({one}), frozenset({one, -one})))
+
+
+@pattern(
+    "negative-absolute-value-solved",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "solve | |x + 2| = -3 | -5, 1",
+        "solve | |x| + 7 = 4 | 3, -3",
+    ),
+    silent=(
+        "solve | |x + 2| = -3 | no solution",
+        "solve | |x + 2| = 3 | -5, 1",
+    ),
+)
+@instead_of(may_be_negative, ABSOLUTE)
+def negative_absolute_value_solved(right: Surd) -> bool | None:
+    """Solves although an absolute value cannot be negative."""
+    return True if right.real_sign() < 0 else None
+
+
+@extraneous_root_kept.also(keep_valid, ABSOLUTE)
+def _both_cases_kept(roots: tuple[Surd | None, ...], right: Linear) -> tuple[Surd | None, ...]:
+    return roots
+
+
+@between_and_outside_swapped.also(split_bars, ABSOLUTE)
+def _bars_read_the_other_way(inside: Linear, sign: str, right: Surd) -> Regional | None:
+    if right.real_sign() <= 0:
+        return None
+    low, high = sorted(((-right - inside.q) / inside.p, (right - inside.q) / inside.p))
+    choose = outside if sign[0] == "<" else between
+    return part_of_line(choose(low, high, "=" not in sign))
+
+
+@pattern(
+    "second-case-keeps-inequality-sign",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "solve | |x - 1| < 3 | x < -2",
+        "solve | |x - 1| > 3 | x > -2",
+    ),
+    silent=(
+        "solve | |x - 1| < 3 | -2 < x < 4",
+        "solve | |x - 1| < 3 | x < 2",
+    ),
+)
+@instead_of(split_bars, ABSOLUTE)
+def second_case_keeps_inequality_sign(inside: Linear, sign: str, right: Surd) -> Regional | None:
+    """Uses the same inequality sign in both cases."""
+    if right.real_sign() <= 0:
+        return None
+    ends = ((-right - inside.q) / inside.p, (right - inside.q) / inside.p)
+    return ray(sign, min(ends))
+
+
+@pattern(
+    "negative-bound-always-impossible",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "solve | |x| > -1 | no solution",
+        "solve | |2x - 5| + 4 >= 1 | no solution",
+    ),
+    silent=(
+        "solve | |x| > -1 | all real numbers",
+        "solve | |x| < -1 | no solution",
+    ),
+)
+@instead_of(split_bars, ABSOLUTE)
+def negative_bound_always_impossible(inside: Linear, sign: str, right: Surd) -> Regional | None:
+    """Says that nothing solves an absolute value greater than a negative number."""
+    return NO_SOLUTION if right.real_sign() < 0 and sign[0] == ">" else None

@@ -1,0 +1,112 @@
+"""Errors with polynomial equations of higher degree and with equations in quadratic form."""
+
+from __future__ import annotations
+
+from pipeline.exact.numbers import Surd
+from pipeline.patterns.registry import instead_of, pattern
+from pipeline.patterns.square_root_property import plus_minus_dropped
+from pipeline.patterns.zero_product import (
+    divided_out_unknown,
+    root_takes_factor_sign,
+    second_root_left_out,
+)
+from pipeline.procedures.equations import Coefficients
+from pipeline.procedures.operations import Roots
+from pipeline.procedures.polynomial_equations import (
+    POLYNOMIAL,
+    QUADRATIC_FORM,
+    factor_out_powers,
+    report_roots,
+    roots_of_rest,
+    substitute_back,
+)
+from pipeline.procedures.walk import Choices
+
+_SKILL = "polynomial equations"
+
+
+@divided_out_unknown.also(factor_out_powers, POLYNOMIAL)
+def _root_zero_lost(numbers: Coefficients) -> tuple[Coefficients, bool]:
+    return factor_out_powers(numbers)[0], False
+
+
+@root_takes_factor_sign.also(roots_of_rest, POLYNOMIAL)
+def _signs_as_they_stand(numbers: Coefficients) -> Roots:
+    return frozenset(-one for one in roots_of_rest(numbers))
+
+
+@second_root_left_out.also(report_roots, POLYNOMIAL, QUADRATIC_FORM)
+def _one_root_left_out(roots: Roots) -> Choices | None:
+    if len(roots) < 2:
+        return None
+    return Choices(roots - {one} for one in roots)
+
+
+@pattern(
+    "stopped-at-substitute",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "solve | x^4 - 6x^2 + 8 = 0 | 2, 4",
+        "solve | x^(2/3) - 5x^(1/3) - 14 = 0 | 7, -2",
+    ),
+    silent=(
+        "solve | x^4 - 6x^2 + 8 = 0 | 2, -2, sqrt(2), -sqrt(2)",
+        "solve | x^4 - 6x^2 + 8 = 0 | -2, -4",
+    ),
+)
+@instead_of(substitute_back, QUADRATIC_FORM)
+def stopped_at_substitute(values: Roots, power: int, inner: Coefficients) -> Roots:
+    """Gives the values of the substitute and does not go back to the unknown."""
+    return values
+
+
+@plus_minus_dropped.also(substitute_back, QUADRATIC_FORM)
+def _positive_roots_alone(values: Roots, power: int, inner: Coefficients) -> Roots | None:
+    if power != 2 or inner:
+        return None
+    found = (Surd.root_of(value) for value in values)
+    return frozenset(one for one in found if one is not None)
+
+
+@pattern(
+    "substitute-undone-the-wrong-way",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "solve | x^4 - 13x^2 + 36 = 0 | 16, 81",
+        "solve | x - 7sqrt(x) + 12 = 0 | sqrt(3), 2",
+    ),
+    silent=(
+        "solve | x^4 - 13x^2 + 36 = 0 | 2, -2, 3, -3",
+        "solve | x - 7sqrt(x) + 12 = 0 | 9, 16",
+    ),
+)
+@instead_of(substitute_back, QUADRATIC_FORM)
+def substitute_undone_the_wrong_way(values: Roots, power: int, inner: Coefficients) -> Roots | None:
+    """Squares the values of the substitute where a root is to be taken, or the reverse."""
+    if inner or power not in (2, 0):
+        return None
+    if power == 2:
+        return frozenset(value * value for value in values)
+    found = [Surd.root_of(value) for value in values]
+    return frozenset(one for one in found if one is not None)
+
+
+@pattern(
+    "negative-square-root-value-kept",
+    skill=_SKILL,
+    source="OpenStax Intermediate Algebra 2e, 9.4; common practice",
+    shows=(
+        "solve | x + 6sqrt(x) - 16 = 0 | 4, 64",
+        "solve | x - sqrt(x) - 6 = 0 | 9, 4",
+    ),
+    silent=(
+        "solve | x + 6sqrt(x) - 16 = 0 | 4",
+        "solve | x - 7sqrt(x) + 12 = 0 | 9, 16",
+    ),
+)
+@instead_of(substitute_back, QUADRATIC_FORM)
+def negative_square_root_value_kept(values: Roots, power: int, inner: Coefficients) -> Roots | None:
+    """Squares a negative value of a square root and keeps what comes out."""
+    return frozenset(value * value for value in values) if power == 0 and not inner else None

@@ -1,0 +1,169 @@
+"""Errors with equations that have the unknown in a denominator."""
+
+from __future__ import annotations
+
+from pipeline.exact.numbers import Surd
+from pipeline.patterns.fractions import fractions_added_across
+from pipeline.patterns.registry import instead_of, pattern
+from pipeline.patterns.zero_product import second_root_left_out
+from pipeline.procedures.equations import Coefficients
+from pipeline.procedures.operations import Roots
+from pipeline.procedures.polynomial_roots import added, multiplied, scaled, trimmed
+from pipeline.procedures.rational_equations import (
+    RATIONAL,
+    Term,
+    clear_denominators,
+    common_denominator,
+    cross_multiply,
+    difference_of,
+    drop_excluded,
+    quotient_of,
+    report_solutions,
+)
+from pipeline.procedures.walk import Choices
+
+_SKILL = "rational equations"
+
+
+@pattern(
+    "excluded-root-kept",
+    skill=_SKILL,
+    source="OpenStax Elementary Algebra 2e, 8.6; E. Schechter 2006",
+    shows=(
+        "solve | x/(x - 3) = 3/(x - 3) | 3",
+        "solve | (3x + 2)/(x - 2) + 1/x = (-2)/(x^2 - 2x) | 0, -1",
+    ),
+    silent=(
+        "solve | x/(x - 3) = 3/(x - 3) | no solution",
+        "solve | 1 - 2/x = 15/x^2 | 5, -3",
+    ),
+)
+@instead_of(drop_excluded, RATIONAL)
+def excluded_root_kept(roots: Roots, excluded: Roots) -> Roots:
+    """Keeps a root that makes a denominator zero."""
+    return roots
+
+
+@pattern(
+    "whole-terms-not-multiplied",
+    skill=_SKILL,
+    source="from memory",
+    shows=(
+        "solve | 1/x + 2 = 5 | 3/5",
+        "solve | 4/x - 2 = 3 | 2/3",
+        "solve | 2/(x + 1) + 3 = 7 | -2/7",
+    ),
+    silent=(
+        "solve | 1/x + 2 = 5 | 1/3",
+        "solve | 1/x = 1/3 - 1/4 | 12",
+    ),
+)
+@instead_of(clear_denominators, RATIONAL)
+def whole_terms_not_multiplied(terms: tuple[Term, ...]) -> Choices | None:
+    """Multiplies the fractions by the common denominator and not the terms beside them."""
+    sides = {term.side for term in terms if len(term.below) > 1}
+    beside = [i for i, term in enumerate(terms) if len(term.below) == 1]
+    same_side = [i for i in beside if terms[i].side in sides]
+    chosen = [group for group in (beside, same_side) if group and len(beside) < len(terms)]
+    return Choices(_partly_cleared(terms, group) for group in chosen) if chosen else None
+
+
+def _partly_cleared(terms: tuple[Term, ...], left: list[int]) -> Coefficients:
+    common = common_denominator(terms)
+    return difference_of(
+        tuple(
+            term
+            if i in left
+            else term._replace(above=multiplied(term.above, quotient_of(common, term.below)[0]))
+            for i, term in enumerate(terms)
+        )
+    )
+
+
+@pattern(
+    "denominators-dropped",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "solve | (x + 1)/x = 5/3 | 4",
+        "solve | 6/(x - 1) = (x + 2)/4 | 4",
+    ),
+    silent=(
+        "solve | (x + 1)/x = 5/3 | 3/2",
+        "solve | 6/(x - 1) = (x + 2)/(x - 1) | 4",
+    ),
+)
+@instead_of(clear_denominators, RATIONAL)
+def denominators_dropped(terms: tuple[Term, ...]) -> Coefficients | None:
+    """Leaves out different denominators and works with the numerators alone."""
+    different = len({term.below for term in terms}) > 1
+    found = difference_of(terms) if different else ()
+    return found if len(found) > 1 else None
+
+
+@pattern(
+    "fractions-multiplied-straight-across",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "solve | 6/x = 3/4 | 9/2",
+        "solve | 10/(x + 2) = 2/3 | 14/3",
+    ),
+    silent=(
+        "solve | 6/x = 3/4 | 8",
+        "solve | 6/x = 3/4 | 2",
+    ),
+)
+@instead_of(cross_multiply, RATIONAL)
+def fractions_multiplied_straight_across(terms: tuple[Term, ...]) -> Coefficients | None:
+    """Sets the product of the numerators equal to the product of the denominators."""
+    if len(terms) != 2 or {term.side for term in terms} != {1, -1}:
+        return None
+    first, second = terms
+    above = multiplied(first.above, second.above)
+    return added(above, scaled(multiplied(first.below, second.below), Surd.of(-1)))
+
+
+@fractions_added_across.also(cross_multiply, RATIONAL)
+def _tops_over_bottoms(terms: tuple[Term, ...]) -> Coefficients | None:
+    left = [term for term in terms if term.side == 1]
+    right = [term for term in terms if term.side == -1]
+    if len(left) != 2 or len(right) != 1:
+        return None
+    above = added(left[0].above, left[1].above)
+    below = added(left[0].below, left[1].below)
+    crossed = multiplied(right[0].above, below)
+    return added(multiplied(above, right[0].below), scaled(crossed, Surd.of(-1)))
+
+
+@pattern(
+    "numerator-subtracted-in-part",
+    skill=_SKILL,
+    source="OpenStax Elementary Algebra 2e, 8.3; Intermediate Algebra 2e, 7.2",
+    shows=(
+        "solve | 6/x - (x - 1)/x = 2 | 5/3",
+        "solve | 3 - (x + 4)/(x - 1) = 1 | x = -2",
+    ),
+    silent=(
+        "solve | 6/x - (x - 1)/x = 2 | 7/3",
+        "solve | 6/x + (x - 1)/x = 2 | 3",
+    ),
+)
+@instead_of(clear_denominators, RATIONAL)
+def numerator_subtracted_in_part(terms: tuple[Term, ...]) -> Choices:
+    """Lets the minus before a fraction reach only the first term of its numerator."""
+    return Choices(
+        clear_denominators((*terms[:i], term._replace(above=_later_signs(term)), *terms[i + 1 :]))
+        for i, term in enumerate(terms)
+        if len(term.above) > 1 and any(term.above[:-1]) and term.above[-1].real_sign() < 0
+    )
+
+
+def _later_signs(term: Term) -> Coefficients:
+    """The leading term keeps the minus, the others lose it."""
+    return trimmed((*(-number for number in term.above[:-1]), term.above[-1]))
+
+
+@second_root_left_out.also(report_solutions, RATIONAL)
+def _one_solution_reported(roots: Roots) -> Choices | None:
+    return Choices(frozenset({one}) for one in roots) if len(roots) > 1 else None

@@ -1,0 +1,136 @@
+"""Errors with systems of two linear equations."""
+
+from __future__ import annotations
+
+from pipeline.exact.numbers import Surd
+from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.systems import (
+    SYSTEM,
+    Row,
+    combine_rows,
+    evaluate_line,
+    isolate_letter,
+    report_point,
+    scale_row,
+)
+from pipeline.procedures.walk import Choices
+
+_SKILL = "systems of equations"
+
+
+@pattern(
+    "coordinates-swapped",
+    skill=_SKILL,
+    source="Otero, Druga and Lan 2024, label 43; common practice",
+    shows=(
+        "solve | 2x + y = 5; x - y = 1 | (1, 2)",
+        "solve | y = 2x + 1; 3x + y = 11 | x = 5, y = 2",
+    ),
+    silent=(
+        "solve | 2x + y = 5; x - y = 1 | (2, 1)",
+        "solve | y = 2x + 1; 3x + y = 11 | (2, 4)",
+    ),
+)
+@instead_of(report_point, SYSTEM)
+def coordinates_swapped(x: Surd, y: Surd) -> tuple[Surd, Surd]:
+    """Finds both unknowns and writes them in the wrong order."""
+    return y, x
+
+
+@pattern(
+    "second-unknown-left-out",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "solve | 2x + y = 5; x - y = 1 | x = 2",
+        "solve | 3x + 4y = 10; 2x - 5y = -1 | 1",
+    ),
+    silent=(
+        "solve | 2x + y = 5; x - y = 1 | (2, 1)",
+        "solve | 2x + y = 5; x - y = 1 | 3",
+    ),
+)
+@instead_of(report_point, SYSTEM)
+def second_unknown_left_out(x: Surd, y: Surd) -> Choices:
+    """Stops when one unknown is found."""
+    return Choices((frozenset({x}), frozenset({y})))
+
+
+@pattern(
+    "scaled-left-side-only",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "solve | 2x + y = 5; 3x - 2y = 4 | (9/7, 17/7)",
+        "solve | x + 2y = 8; 3x - y = 3 | (11/7, 45/14)",
+    ),
+    silent=(
+        "solve | 2x + y = 5; 3x - 2y = 4 | (2, 1)",
+        "solve | x + y = 6; x - y = 2 | (4, 2)",
+    ),
+)
+@instead_of(scale_row, SYSTEM)
+def scaled_left_side_only(row: Row, factor: Surd) -> Row | None:
+    """Multiplies the left side of an equation and leaves the right side as it is."""
+    return Row(row.a * factor, row.b * factor, row.c) if factor != -1 else None
+
+
+@pattern(
+    "equations-subtracted-in-part",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "solve | 3x + y = 10; x + y = 4 | (7, -11)",
+        "solve | 2x + y = 5; 3x + y = 9 | x = -14, y = 33",
+    ),
+    silent=(
+        "solve | 3x + y = 10; x + y = 4 | (3, 1)",
+        "solve | 3x + y = 10; x - y = 2 | (3, 1)",
+    ),
+)
+@instead_of(combine_rows, SYSTEM)
+def equations_subtracted_in_part(first: Row, second: Row) -> Choices | None:
+    """Subtracts one side of the equations and adds the other."""
+    if first.b != second.b:
+        return None
+    return Choices(
+        ((first.a - second.a, first.c + second.c), (first.a + second.a, first.c - second.c))
+    )
+
+
+@pattern(
+    "term-moved-same-sign",
+    skill=_SKILL,
+    source="Hall 2002; Larino 2018 (their transposing); common practice",
+    shows=(
+        "solve | 2x + y = 5; x - y = 1 | (-6, -7)",
+        "solve | x + 4y = 9; 3x + y = 5 | (29/13, -22/13)",
+    ),
+    silent=(
+        "solve | 2x + y = 5; x - y = 1 | (2, 1)",
+        "solve | y = 2x + 1; 3x + y = 11 | (2, 5)",
+    ),
+)
+@instead_of(isolate_letter, SYSTEM)
+def term_moved_same_sign(row: Row) -> tuple[Surd, Surd] | None:
+    """Solves an equation for one unknown without changing the sign of the term carried across."""
+    return (row.a / row.b, row.c / row.b) if row.a else None
+
+
+@pattern(
+    "constant-lost-when-going-back",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "solve | y = 2x + 1; 3x + y = 11 | (2, 4)",
+        "solve | x = 3y - 2; x + y = 10 | (9, 3)",
+    ),
+    silent=(
+        "solve | y = 2x + 1; 3x + y = 11 | (2, 5)",
+        "solve | y = 2x; 3x + y = 10 | (2, 4)",
+    ),
+)
+@instead_of(evaluate_line, SYSTEM)
+def constant_lost_when_going_back(m: Surd, k: Surd, x: Surd) -> Surd:
+    """Puts the first value back and leaves out the constant."""
+    return m * x
