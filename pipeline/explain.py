@@ -10,6 +10,7 @@ from typing import Any, Final
 from pipeline.errors import LostrootError, UsageError
 from pipeline.patterns.catalogue import catalogue, pattern_of
 from pipeline.patterns.registry import Example, Pattern
+from pipeline.reading.forms import parts_of_form
 from pipeline.records import (
     TASKS,
     WITHOUT_PROBLEM,
@@ -70,6 +71,7 @@ def _request(fields: Mapping[str, Any]) -> Request:
         _require(given, "key", task)
     _require_one_of(given, "numbers", ("real", "complex"))
     _require_one_of(given, "method", _METHODS)
+    parts_of_form(given.get("form"))
     return Request(**{"problem": "", **given})
 
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterator
+from collections.abc import Hashable
 from dataclasses import replace
+from typing import Any
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
@@ -155,6 +156,8 @@ def _form_of(line: Line, letter: str) -> Form | None:
         scale, p, q, _ = equation.square
         return _canonical(("square", scale, p, q, c2))
     if equation.degree == 1:
+        if isinstance(relation.sides[0], Letter) and not letters(relation.sides[1]):
+            return None
         return _canonical(("linear", b, c, b2, c2))
     if a2 or b2:
         return None
@@ -172,25 +175,29 @@ def _form_with_signs(relation: Relation, line: Line, letter: str) -> Form | None
     return _canonical(("branches", found.square.p, found.square.q, signed))
 
 
-def _canonical(line: tuple[Hashable, ...]) -> Form | None:
+def _canonical(line: tuple[Any, ...]) -> Form | None:
     """Bring a line to the form in which a constant factor makes no difference."""
     try:
-        return tuple(_canonical_parts(line))
+        return _without_scale(*line)
     except ZeroDivisionError:
         return None
 
 
-def _canonical_parts(line: tuple) -> Iterator[Hashable]:  # type: ignore[type-arg]
-    kind, *numbers = line
-    yield kind
-    match kind:
-        case "square":
-            scale, p, q, right = numbers
-            yield from (q / p, right / (scale * p * p))
-        case "zero form" | "constant right" | "linear":
-            yield from (one / numbers[0] for one in numbers[1:])
-        case "factors":
-            yield from (frozenset((-one.q / one.p) for one in numbers[0]), numbers[1])
-        case "branches":
-            p, q, signed = numbers
-            yield from (q / p, frozenset(one / p for one in signed))
+def _without_scale(kind: str, *numbers: Any) -> Form:
+    match kind, numbers:
+        case "square", (scale, p, q, right):
+            return kind, q / p, right / (scale * p * p)
+        case (("zero form" | "constant right"), (first, *others)):
+            return kind, *(one / first for one in others)
+        case "linear", (a, b, c, d):
+            return kind, (d - b) / (a - c)
+        case "factors", ((one,), right):
+            return "linear", (right - one.q) / one.p
+        case "factors", (factors, right):
+            return kind, frozenset(-one.q / one.p for one in factors), right
+        case "branches", (p, q, (only,)):
+            return "linear", (only - q) / p
+        case "branches", (p, q, signed):
+            return kind, q / p, frozenset(one / p for one in signed)
+        case _:
+            return (kind,)

@@ -86,7 +86,9 @@ def main() -> None:
     ]
     start = time.process_time()
     count = sum(1 for _ in stream(lines))
-    print(f"batch of {count} answers to 200 problems: {count / (time.process_time() - start):.0f}/s")
+    print(
+        f"batch of {count} answers to 200 problems: {count / (time.process_time() - start):.0f}/s"
+    )
 
     code = "from pipeline.explain import record; record({'task': 'solve', 'problem': 'x^2=9', 'answer': '3'})"
     command = [sys.executable, "-c", code]
