@@ -9,7 +9,8 @@ import pandas as pd
 from pipeline.course import Course
 from pipeline.exact.values import value_words
 from pipeline.patterns.catalogue import catalogue
-from pipeline.tagging.predict import predictions
+from pipeline.records import Request
+from pipeline.tagging.questions import question_of
 
 __all__ = ["catalogue_frame"]
 
@@ -40,10 +41,10 @@ def catalogue_frame(course: Course) -> pd.DataFrame:
 def _example(shown: Any) -> dict[str, Any]:
     if shown is None:
         return {}
-    right = predictions(shown.task, shown.problem).right
+    right = question_of(Request(shown.task, shown.problem, "")).right
     return {
         "example_task": shown.task,
         "example_problem": shown.problem,
         "example_wrong": shown.answer,
-        "example_right": value_words(right.answer.value) if right and right.answer else None,
+        "example_right": value_words(right.value) if right else None,
     }

@@ -14,10 +14,12 @@ import pandas as pd
 
 from pipeline.course import Course, Item, ReadingSettings
 from pipeline.errors import UnreadableProblem
+from pipeline.exact.values import value_key
 from pipeline.patterns.catalogue import pattern_of
 from pipeline.records import Explanation, Request, Verdict
 from pipeline.tagging.examine import examine
 from pipeline.tagging.predict import predicted
+from pipeline.tagging.questions import question_of
 
 __all__ = ["Judged", "judge_all", "rule_set"]
 
@@ -204,9 +206,25 @@ def _predictions(
         found = predicted(row["task"], row["problem"], row["numbers"] or "real", row["method"])
     except UnreadableProblem:
         return
+    right = _right_keys(row)
     for key, faults, name, _, _ in found:
         if len(faults) == 1:
-            yield {"value_key": key, "faults": list(faults), "pattern": name, "wrong": True}
+            yield {
+                "value_key": key,
+                "faults": list(faults),
+                "pattern": name,
+                "wrong": key not in right,
+            }
+
+
+def _right_keys(row: dict[str, Any]) -> frozenset[str]:
+    """Values that the course takes for right, where its key is another than the computed one."""
+    if row["key"] is None:
+        return frozenset()
+    request = Request(row["task"], row["problem"], "", row["key"], None, row["numbers"] or "real")
+    right = question_of(request).right
+    values = (right.value, *right.also, *right.other_form) if right else ()
+    return frozenset(value_key(value) for value in values)
 
 
 def _options(items: Sequence[Item]) -> dict[tuple[Any, Any], dict[str, str]]:

@@ -16,6 +16,7 @@ from pipeline.ingest import (
     settle_responses,
     settle_terms,
 )
+from pipeline.run.keys import with_derived_keys
 from pipeline.warehouse import Warehouse
 
 __all__ = ["Loads", "load_course", "settle_stored"]
@@ -69,7 +70,7 @@ def load_course(
         if loaded.error is not None:
             loads.failed.append(loaded.error)
             continue
-        _load_file(loaded, warehouse, loads)
+        _load_file(course, loaded, warehouse, loads)
     loads.fresh = len(_rejections(warehouse) - before)
     return course, loads
 
@@ -97,7 +98,7 @@ def _rejections(warehouse: Warehouse) -> set[tuple[object, ...]]:
     return set(table[REJECTION].fillna("").astype(str).itertuples(index=False, name=None))
 
 
-def _load_file(loaded: LoadedFile, warehouse: Warehouse, loads: Loads) -> None:
+def _load_file(course: Course, loaded: LoadedFile, warehouse: Warehouse, loads: Loads) -> None:
     """Store one file whole or not at all; what was said of an earlier load of it is replaced."""
     try:
         batches = list(loaded.batches())
@@ -107,7 +108,8 @@ def _load_file(loaded: LoadedFile, warehouse: Warehouse, loads: Loads) -> None:
     for table in ("rejected", "duplicate", "note"):
         warehouse.remove(f"store.{table}", "file", [loaded.file])
     for batch in batches:
-        warehouse.put("store.response", batch.responses, replace=False)
+        responses = with_derived_keys(course, batch.responses)
+        warehouse.put("store.response", responses, replace=False)
         warehouse.put("store.rejected", batch.rejected, replace=False)
         warehouse.put("store.duplicate", batch.duplicates, replace=False)
     notes = pd.DataFrame({"file": loaded.file, "sentence": list(loaded.notes)}, dtype="object")
@@ -128,4 +130,4 @@ def settle_stored(course: Course, warehouse: Warehouse) -> None:
         settled = settle_responses(course, stored[SETTLED_FROM])
         for name in settled.columns:
             stored[name] = settled[name]
-        warehouse.put("store.response", stored)
+        warehouse.put("store.response", with_derived_keys(course, stored))

@@ -67,7 +67,7 @@ def cluster_variance(
     Source: Cochran (1977), Sampling Techniques, section 6.3, the ratio estimator; from memory.
     """
     students, total = np.asarray(m, dtype=float), np.asarray(n, dtype=float)
-    rate = np.asarray(y, dtype=float) / total
+    rate = np.asarray(y, dtype=float) / np.maximum(total, 1e-300)
     squares = np.asarray(yy) - 2 * rate * np.asarray(yn) + rate**2 * np.asarray(nn)
     alone = students < 2
     factor = students / np.where(alone, 1.0, students - 1)

@@ -14,13 +14,15 @@ from typing import Any, TypeAlias
 
 import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
 from scipy import stats
 
 from pipeline.statistics.intervals import clustered_from_variance
 from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few
-from pipeline.statistics.patterns import Combined, Part, combine, members
-from pipeline.tagging.attribute import estimate, groups_of
+from pipeline.statistics.patterns import Combined, Part, clustered_variance, combine, members
+from pipeline.tagging.attribute import Groups, estimate, groups_of
 from pipeline.tagging.evidence import Evidence
+from pipeline.tagging.mixture import Vector
 
 __all__ = ["CAUTION", "WINDOW", "lesson_changes"]
 
@@ -35,6 +37,7 @@ NO_BEFORE = "no answers of the three weeks before the lesson can show it"
 NO_AFTER = "no answers of the three weeks after the lesson can show it"
 NO_CONTROL = "no other topic was asked before and after, so there is nothing to compare with"
 
+_Control: TypeAlias = tuple[float, Vector, NDArray[np.bool_]]
 _Sides: TypeAlias = dict[Any, dict[str, Part]]
 """By topic, then `before` or `after`."""
 
@@ -53,11 +56,14 @@ def lesson_changes(
         The columns of `computed.lesson_change`.
     """
     rows: list[dict[str, Any]] = []
+    names = groups_of(list(estimate(evidence, ["setting", "topic"]))) if len(lessons) else {}
     for lesson in lessons.itertuples(index=False):
         near = _near(evidence.opportunities, lesson)
+        found = _by_setting(evidence, near, names)
         for setting, part in near.groupby("setting", sort=True):
             keys = {"lesson": lesson.lesson, "term": lesson.term, "setting": setting}
-            rows.extend({**keys, **row} for row in _changes(evidence, part, lesson, general))
+            changes = _changes(evidence, part, found[setting], lesson, general)
+            rows.extend({**keys, **row} for row in changes)
     return pd.DataFrame(rows)
 
 
@@ -70,7 +76,10 @@ def _near(answers: pd.DataFrame, lesson: Any) -> pd.DataFrame:
         near &= answers["section"].isin(sections)
     side = np.where(when[near] < day, "before", "after")
     chosen: pd.DataFrame = answers[near].assign(side=side)
-    return chosen
+    # A topic asked on one side alone can be no control.
+    sides = chosen.groupby(["setting", "topic"])["side"].transform("nunique")
+    treated = chosen["topic"].isin(_listed(lesson.topics)) | bool(_listed(lesson.patterns))
+    return chosen[(sides == 2) | treated]
 
 
 def _listed(value: Any) -> list[str]:
@@ -78,19 +87,22 @@ def _listed(value: Any) -> list[str]:
 
 
 def _changes(
-    evidence: Evidence, part: pd.DataFrame, lesson: Any, general: frozenset[str]
+    evidence: Evidence,
+    part: pd.DataFrame,
+    groups: dict[tuple[int, ...], _Sides],
+    lesson: Any,
+    general: frozenset[str],
 ) -> Iterator[dict[str, Any]]:
     topics, patterns = set(_listed(lesson.topics)), set(_listed(lesson.patterns))
-    groups = _by_group(evidence, part)
     control = _control(evidence, groups, topics, patterns, general)
+    if control is None and patterns:
+        control = _control(evidence, groups, set(), patterns, general)
     for group, sides in groups.items():
         names = members(evidence, group)
-        if set(names) & general:
-            continue
-        if patterns and not set(names) & patterns:
+        if set(names) & general or (patterns and not set(names) & patterns):
             continue
         own = sides if patterns else {t: s for t, s in sides.items() if t in topics}
-        if own:
+        if own and (patterns or _both(own)):
             students = part.loc[part["topic"].isin(own), "student"].nunique()
             yield {
                 "pattern": " / ".join(names),
@@ -100,14 +112,18 @@ def _changes(
             }
 
 
-def _by_group(evidence: Evidence, part: pd.DataFrame) -> dict[tuple[int, ...], _Sides]:
-    pooled = list(estimate(evidence, ["topic"], part))
-    found: dict[tuple[int, ...], _Sides] = defaultdict(lambda: defaultdict(dict))
-    for cell in estimate(evidence, ["topic", "side"], part, groups_of(pooled)):
-        topic, side = cell.key
+def _by_setting(
+    evidence: Evidence, near: pd.DataFrame, names: dict[tuple[Any, ...], Groups]
+) -> dict[Any, dict[tuple[int, ...], _Sides]]:
+    """Determined estimates by setting and group, then by topic, then by side."""
+    found: dict[Any, dict[tuple[int, ...], _Sides]] = defaultdict(
+        lambda: defaultdict(lambda: defaultdict(dict))
+    )
+    for cell in estimate(evidence, ["setting", "topic", "side"], near, names):
+        setting, topic, side = cell.key
         for at, group in enumerate(cell.groups):
             if cell.known[at] and cell.opportunities[at]:
-                found[group][topic][side] = (cell, at)
+                found[setting][group][topic][side] = (cell, at)
     return found
 
 
@@ -127,8 +143,12 @@ def _control(
     topics: set[str],
     patterns: set[str],
     general: frozenset[str],
-) -> tuple[float, pd.Series[float]] | None:
-    """Mean change of the other errors in the other topics, and each student's part in it."""
+) -> _Control | None:
+    """Mean change of the other errors in other topics, and each student's part in it.
+
+    Where no other topic was asked before and after, a lesson that names its errors is compared
+    with the other errors of the same topics.
+    """
     changes = []
     for group, sides in groups.items():
         if set(members(evidence, group)) & (patterns | general):
@@ -136,17 +156,24 @@ def _control(
         pair = _both({topic: side for topic, side in sides.items() if topic not in topics})
         if pair:
             weight = pair[0].opportunities + pair[1].opportunities
-            influence = pair[1].influence.sub(pair[0].influence, fill_value=0)
-            changes.append((weight, pair[1].rate - pair[0].rate, influence))
+            changes.append((weight, *_moved(*pair)))
     if not changes:
         return None
-    total = sum(weight for weight, _, _ in changes)
-    change = sum(weight * moved for weight, moved, _ in changes) / total
-    parts = pd.concat([weight / total * influence for weight, _, influence in changes])
-    return change, parts.groupby(level=0).sum()
+    weights = np.array([weight for weight, *_ in changes], dtype=float)
+    weights /= weights.sum()
+    change = float(weights @ np.array([moved for _, moved, *_ in changes]))
+    influence = weights @ np.stack([parts for *_, parts, _ in changes])
+    present = np.any([seen for *_, seen in changes], axis=0)
+    return change, influence, present
 
 
-def _change(own: _Sides, control: tuple[float, pd.Series[float]] | None) -> dict[str, Any]:
+def _moved(before: Combined, after: Combined) -> _Control:
+    """Change of a rate, each student's part in it, and which students have any."""
+    change = after.rate - before.rate
+    return change, after.influence - before.influence, after.present | before.present
+
+
+def _change(own: _Sides, control: _Control | None) -> dict[str, Any]:
     pair = _both(own)
     if pair is None:
         lacks_before = not any("before" in side for side in own.values())
@@ -155,10 +182,10 @@ def _change(own: _Sides, control: tuple[float, pd.Series[float]] | None) -> dict
     result = {**_side("before", before), **_side("after", after)}
     if control is None:
         return {**result, "difference_note": NO_CONTROL}
-    change, parts = control
-    influence = after.influence.sub(before.influence, fill_value=0).sub(parts, fill_value=0)
-    difference = after.rate - before.rate - change
-    low, high = _limits(difference, influence)
+    moved, influence, present = _moved(before, after)
+    change, control_influence, control_present = control
+    difference = moved - change
+    low, high = _limits(difference, influence - control_influence, present | control_present)
     return {
         **result,
         "control_change": change,
@@ -178,10 +205,11 @@ def _side(name: str, side: Combined) -> dict[str, float]:
     }
 
 
-def _limits(difference: float, influence: pd.Series[float]) -> tuple[float, float]:
-    m = len(influence)
+def _limits(
+    difference: float, influence: Vector, present: NDArray[np.bool_]
+) -> tuple[float, float]:
+    m = int(present.sum())
     if m < FEWEST_FOR_INTERVAL:
         return float("nan"), float("nan")
-    error = (m / (m - 1) * float((influence**2).sum())) ** 0.5
-    reach = float(stats.t.ppf(0.975, m - 1)) * error
+    reach = float(stats.t.ppf(0.975, m - 1)) * clustered_variance(influence, present) ** 0.5
     return max(difference - reach, -2.0), min(difference + reach, 2.0)

@@ -9,11 +9,13 @@ from typing import Any
 
 import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
 
 from pipeline.statistics.intervals import clustered_from_variance
 from pipeline.statistics.notes import CANNOT_TELL, POOLED, blank_when_few, few
 from pipeline.tagging.attribute import Cell
 from pipeline.tagging.evidence import Evidence
+from pipeline.tagging.mixture import Vector
 
 __all__ = [
     "Combined",
@@ -38,14 +40,16 @@ class Combined:
         variance: clustered by student, over all classes together.
         opportunities: answers that could show it.
         students: distinct students with any opportunity.
-        influence: what each student adds to the rate, by number of the student.
+        influence: what each student of the course adds to the rate.
+        present: which of them have any answer in these classes.
     """
 
     rate: float
     variance: float
     opportunities: int
     students: int
-    influence: pd.Series[float]
+    influence: Vector
+    present: NDArray[np.bool_]
 
 
 def combine(parts: Sequence[Part], weights: Sequence[float] | None = None) -> Combined:
@@ -58,21 +62,27 @@ def combine(parts: Sequence[Part], weights: Sequence[float] | None = None) -> Co
     chances = np.array([cell.opportunities[at] for cell, at in parts], dtype=float)
     share = chances if weights is None else np.asarray(weights, dtype=float)
     share = share / share.sum()
-    influences = [
-        pd.Series(w * cell.influence[:, at], index=cell.student)
-        for w, (cell, at) in zip(share, parts, strict=True)
-    ]
-    students = [cell.student[cell.chance[:, at]] for cell, at in parts]
-    whole = pd.concat(influences).groupby(level=0).sum()
-    size = len(whole)
-    spread = size / (size - 1) * float((whole**2).sum()) if size > 1 else np.inf
+    everyone = parts[0][0].everyone
+    influence, present = np.zeros(everyone), np.zeros(everyone, dtype=bool)
+    able = np.zeros(everyone, dtype=bool)
+    for weight, (cell, at) in zip(share, parts, strict=True):
+        influence[cell.student] += weight * cell.influence[:, at]
+        present[cell.student] = True
+        able[cell.student] |= cell.chance[:, at]
     return Combined(
         rate=float(sum(w * cell.rates[at] for w, (cell, at) in zip(share, parts, strict=True))),
-        variance=spread,
+        variance=clustered_variance(influence, present),
         opportunities=int(chances.sum()),
-        students=len(np.unique(np.concatenate(students))),
-        influence=whole,
+        students=int(able.sum()),
+        influence=influence,
+        present=present,
     )
+
+
+def clustered_variance(influence: Vector, present: NDArray[np.bool_]) -> float:
+    """Variance of an estimate from what each student adds to it; infinite with fewer than two."""
+    size = int(present.sum())
+    return size / (size - 1) * float(influence @ influence) if size > 1 else float("inf")
 
 
 def members(evidence: Evidence, group: Iterable[int]) -> list[str]:

@@ -14,7 +14,7 @@ from scipy import stats
 from pipeline.statistics.intervals import clustered_from_variance, square_and_add
 from pipeline.statistics.multiplicity import benjamini_hochberg
 from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
-from pipeline.statistics.patterns import Combined, Part, combine, members
+from pipeline.statistics.patterns import Combined, Part, clustered_variance, combine, members
 from pipeline.tagging.attribute import estimate, groups_of
 from pipeline.tagging.evidence import Evidence
 
@@ -62,12 +62,12 @@ def standardized(answers: pd.DataFrame, term: str, weights: pd.Series[float]) ->
     size = own.groupby("item")["wrong"].transform("size")
     rate = own.groupby("item")["wrong"].transform("mean")
     pull = own["item"].map(weights) * (own["wrong"] - rate) / size
-    influence = pull.groupby(own["student"]).sum()
-    m = len(influence)
+    influence = pull.groupby(own["student"]).sum().to_numpy()
     centered = influence - influence.mean()
-    spread = m / (m - 1) * float((centered**2).sum()) if m > 1 else np.inf
+    present = np.ones(len(centered), dtype=bool)
+    spread = clustered_variance(centered, present)
     value = float((own["item"].map(weights) * own["wrong"] / size).sum())
-    return Combined(value, spread, len(own), m, influence)
+    return Combined(value, spread, len(own), len(centered), centered, present)
 
 
 def compare_topics(answers: pd.DataFrame, pairs: Sequence[tuple[str, str]]) -> pd.DataFrame:

@@ -17,12 +17,16 @@ from pipeline.tagging.mixture import (
     Vector,
     estimable,
     fit,
+    gram,
     identical_columns,
     influence,
     variance,
 )
 
-__all__ = ["Cell", "estimate", "groups_of"]
+__all__ = ["Cell", "Groups", "estimate", "groups_of"]
+
+NONE = 1e-9
+"""A weight under this is on its way to zero."""
 
 Groups = tuple[tuple[int, ...], ...]
 """Patterns by number, together where no question of the class parts them."""
@@ -43,6 +47,7 @@ class Cell:
         influence: students x groups; what each student adds to each rate.
         student: number of the student of each row of `chance` and `influence`.
         weights: weight of every column of the evidence, the groups' weights spread evenly.
+        everyone: number of students of the whole course.
     """
 
     key: tuple[Any, ...]
@@ -55,6 +60,7 @@ class Cell:
     influence: Matrix
     student: NDArray[np.int64]
     weights: Vector
+    everyone: int
 
     @property
     def students(self) -> NDArray[np.int64]:
@@ -99,10 +105,8 @@ def _cell(
 ) -> Cell:
     questions = np.unique(part["question"])
     shown = np.flatnonzero(evidence.shows[questions].any(axis=0))
-    possible = _possible(evidence, questions)
-    groups = inherited or tuple(
-        tuple(int(shown[i]) for i in group) for group in identical_columns(possible[:, shown + 2])
-    )
+    possible = gram(_possible(evidence, questions))
+    groups = inherited or _twins(possible, shown)
     groups = tuple(group for group in groups if np.isin(group, shown).any())
     groups += tuple((int(p),) for p in shown if not any(p in group for group in groups))
     rest = _seen_beside(evidence, part, groups)
@@ -115,13 +119,21 @@ def _cell(
         groups=groups,
         rates=weights[own],
         variances=variance(parts)[own],
-        known=estimable(possible @ merge)[own],
+        known=estimable(merge.T @ possible @ merge)[own],
         opportunities=counts,
         chance=people,
         influence=parts[:, own],
         student=students,
         weights=merge @ weights,
+        everyone=evidence.everyone,
     )
+
+
+def _twins(possible: Matrix, shown: NDArray[np.int64]) -> Groups:
+    """Patterns that no question of the class parts, by the inner products of their columns."""
+    columns = FIRST_PATTERN + shown
+    alike = identical_columns(possible[np.ix_(columns, columns)])
+    return tuple(tuple(int(shown[place]) for place in group) for group in alike)
 
 
 def _possible(evidence: Evidence, questions: NDArray[np.int64]) -> sparse.csr_array:
@@ -171,7 +183,8 @@ def _fitted(
     possible = (design[design[:, 0] == 0] > 0).any(axis=0)
     possible[0] = True
     weights = np.zeros(merge.shape[1])
-    weights[possible] = fit(design[:, possible], counts, start[possible])
+    fitted = fit(design[:, possible], counts, start[possible])
+    weights[possible] = np.where(fitted < NONE, 0.0, fitted)
     parts = np.zeros((len(students), merge.shape[1]))
     parts[:, possible] = influence(design[:, possible], counts, weights[possible], answers)
     return weights, parts, students

@@ -38,6 +38,7 @@ class Evidence:
         predicted: predicted wrong values x patterns; the chance of the value under the pattern.
         predicted_question: question of each row of `predicted`.
         start: prior weight of each column.
+        everyone: number of students.
     """
 
     patterns: tuple[str, ...]
@@ -49,6 +50,7 @@ class Evidence:
     predicted: sparse.csr_array
     predicted_question: NDArray[np.int64]
     start: Vector
+    everyone: int
 
     @property
     def shows(self) -> NDArray[np.bool_]:
@@ -104,6 +106,7 @@ def gather(
         predicted=values,
         predicted_question=value_question,
         start=_start(order, catalogue),
+        everyone=int(opportunities["student"].max()) + 1 if len(opportunities) else 0,
     )
 
 

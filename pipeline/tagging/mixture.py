@@ -14,7 +14,16 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import sparse
 
-__all__ = ["Matrix", "Vector", "estimable", "fit", "identical_columns", "influence", "variance"]
+__all__ = [
+    "Matrix",
+    "Vector",
+    "estimable",
+    "fit",
+    "gram",
+    "identical_columns",
+    "influence",
+    "variance",
+]
 
 Vector: TypeAlias = NDArray[np.float64]
 Matrix: TypeAlias = NDArray[np.float64]
@@ -134,43 +143,48 @@ def variance(parts: Matrix) -> Vector:
     return spread
 
 
-def identical_columns(design: Matrix | sparse.csr_array) -> list[list[int]]:
+def identical_columns(gram: Matrix) -> list[list[int]]:
     """Group components that land in the same cells equally often, in order of first place.
 
     Args:
-        design: every cell that could have been seen x components.
+        gram: what `gram` gives of every cell that could have been seen.
 
     Returns:
         Groups of column numbers; a component that stands alone is a group of one.
     """
-    gram = _gram(design)
     norms = np.diag(gram)
     apart = norms[:, None] + norms[None, :] - 2 * gram
     first = (apart <= RANK_TOLERANCE * np.maximum(norms[:, None], 1.0)).argmax(axis=1)
     return [list(map(int, np.flatnonzero(first == column))) for column in np.unique(first)]
 
 
-def estimable(design: Matrix | sparse.csr_array) -> NDArray[np.bool_]:
+def estimable(gram: Matrix) -> NDArray[np.bool_]:
     """Say which single weights the cells determine.
 
     A weight is determined when no direction that leaves every cell's chance as it is moves it,
     which is the same as: adding its unit row does not raise the rank of the design.
 
     Args:
-        design: every cell that could have been seen x components.
+        gram: what `gram` gives of every cell that could have been seen.
 
     Returns:
         One truth value per component.
     """
-    gram = _gram(design)
-    values, vectors = np.linalg.eigh(gram)
+    seen = np.flatnonzero(np.diag(gram) > 0)
+    values, vectors = np.linalg.eigh(gram[np.ix_(seen, seen)])
     lost = vectors[:, values < RANK_TOLERANCE * max(float(values.max(initial=0.0)), 1.0)]
-    fixed: NDArray[np.bool_] = (np.abs(lost) < 1e-6).all(axis=1)
+    fixed = np.zeros(len(gram), dtype=bool)
+    fixed[seen] = (np.abs(lost) < 1e-6).all(axis=1)
     return fixed
 
 
-def _gram(design: Matrix | sparse.csr_array) -> Matrix:
+def gram(design: Matrix | sparse.csr_array) -> Matrix:
+    """Inner products of the columns of a design, from which ranks and twins can be told.
+
+    Args:
+        design: every cell that could have been seen x components.
+    """
     if isinstance(design, np.ndarray):
-        gram: Matrix = design.T @ design
-        return gram
+        products: Matrix = design.T @ design
+        return products
     return np.asarray((design.T @ design).toarray(), dtype=float)
