@@ -57,9 +57,9 @@ def slip_sign(result: Any) -> Choices:
     ),
 )
 @instead_of(copied)
-def slip_copied(equation: Equation) -> Choices:
+def slip_copied(equation: Any) -> Choices | None:
     """Copies one number of the question wrongly: its sign, or its digits in another order."""
-    return Choices(_miscopies(equation))
+    return Choices(_miscopies(equation)) if isinstance(equation, Equation) else None
 
 
 def _miscopies(equation: Equation) -> list[Equation]:

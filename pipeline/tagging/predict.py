@@ -11,6 +11,7 @@ from pipeline.patterns.catalogue import catalogue, general_moves, moves, pattern
 from pipeline.procedures.endings import comparable_ending, ending_keys
 from pipeline.procedures.operations import any_result, copied, copy_equation
 from pipeline.procedures.plans import Plan, plans
+from pipeline.procedures.rewriting.operations import copy_expression
 from pipeline.procedures.right import Solved, solved
 from pipeline.procedures.walk import Faults, Step, Walk, faulty_outcomes, walk
 from pipeline.reading.problems import Problem, read_problem
@@ -29,6 +30,7 @@ __all__ = [
 SINGLE: Final = 1.0
 PAIR: Final = 1 / 20
 GENERAL: Final = 1 / 40
+_COPIES: Final = (copy_equation, copy_expression)
 OTHER_METHOD: Final = 1 / 10
 """Weight of a path through another procedure than the one that the course taught."""
 
@@ -126,7 +128,7 @@ def slips_of(plan: Plan) -> Iterator[tuple[Hashable, Faults]]:
     run = Walk().through(plan.procedure, plan.start)
     results = tuple(step.result for step in run.log)
     for index, step in enumerate(run.log):
-        operation = copied if step.operation is copy_equation else any_result
+        operation = copied if step.operation in _COPIES else any_result
         found = Step(operation, "", (step.result,), step.result)
         for outcome, names in faulty_outcomes(found, lambda one, _: general_moves(one)).items():
             again = Walk((*results[:index], outcome)).through(plan.procedure, plan.start)

@@ -33,12 +33,18 @@ __all__ = [
     "raise_to_power",
     "take_absolute",
     "take_root",
+    "write_answer",
 ]
 
 
 def copy_expression(whole: Node) -> Node:
     """Write the expression down."""
     return whole
+
+
+def write_answer(result: Node) -> Node:
+    """Write down what came out."""
+    return result
 
 
 def add(place: Sum) -> Node:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, Root, Sum, children
 from pipeline.procedures.rewriting.canonical import canonical
-from pipeline.procedures.rewriting.operations import OPERATIONS, add, copy_expression
+from pipeline.procedures.rewriting.operations import OPERATIONS, add, copy_expression, write_answer
 from pipeline.procedures.rewriting.terms import value_of, with_children
 from pipeline.procedures.statements import NO_REAL
 from pipeline.procedures.walk import Walk
@@ -25,7 +25,7 @@ def work_out(step: Walk, start: tuple[Node, str]) -> Node:
     result = worked(step, place, node)
     if isinstance(result, Sum) and result != node:
         result = canonical(step.do(add, place, result))
-    return result
+    return step.do(write_answer, place, result)
 
 
 def worked(step: Walk, place: str, node: Node) -> Node:

@@ -1,0 +1,97 @@
+"""Errors with decimals."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from pipeline.exact.trees import Node, Numeral, Product, Sum
+from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.rewriting.operations import add, multiply
+from pipeline.procedures.rewriting.terms import factors_of, number, signed, terms_of
+
+_SKILL = "decimals"
+
+
+def _decimals(nodes: tuple[Node, ...]) -> list[Numeral] | None:
+    """Positive numbers of which one at least was typed as a decimal."""
+    if not all(isinstance(node, Numeral) for node in nodes):
+        return None
+    found = [node for node in nodes if isinstance(node, Numeral)]
+    return found if any(node.places for node in found) else None
+
+
+@pattern(
+    "decimal-parts-added-apart",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "evaluate | 3.5 + 2.7 | 5.12",
+        "evaluate | 0.8 + 0.6 | 0.14",
+    ),
+    silent=(
+        "evaluate | 3.5 + 2.7 | 6.2",
+        "evaluate | 3.5 + 2.4 | 5.9",
+    ),
+)
+@instead_of(add)
+def decimal_parts_added_apart(place: Sum) -> Node | None:
+    """Adds what stands after the decimal points as if it were a number of its own."""
+    found = _decimals(terms_of(place))
+    if found is None or len({node.places for node in found}) != 1:
+        return None
+    scale = 10 ** (found[0].places or 0)
+    wholes = sum(int(node.value) for node in found)
+    after = sum(int(node.value * scale) % scale for node in found)
+    return number(Fraction(f"{wholes}.{after}"))
+
+
+@pattern(
+    "decimals-lined-up-at-the-right",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "evaluate | 4.5 + 0.25 | 0.7",
+        "evaluate | 12 + 3.4 | 4.6",
+    ),
+    silent=(
+        "evaluate | 4.5 + 0.25 | 4.75",
+        "evaluate | 4.5 + 2.5 | 7",
+    ),
+)
+@instead_of(add)
+def decimals_lined_up_at_the_right(place: Sum) -> Node | None:
+    """Lines numbers up at their last digits, not at the decimal point, before adding."""
+    terms = terms_of(place)
+    found = _decimals(tuple(signed(term)[1] for term in terms))
+    if found is None or len({node.places or 0 for node in found}) == 1:
+        return None
+    most = max(node.places or 0 for node in found)
+    total = sum(
+        signed(term)[0] * int(node.value * 10 ** (node.places or 0))
+        for term, node in zip(terms, found, strict=True)
+    )
+    return number(Fraction(total, 10**most))
+
+
+@pattern(
+    "point-of-factor-kept-in-product",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "evaluate | 0.3 * 0.2 | 0.6",
+        "evaluate | 1.2 * 0.4 | 4.8",
+    ),
+    silent=(
+        "evaluate | 0.3 * 0.2 | 0.06",
+        "evaluate | 0.3 * 2 | 0.6",
+    ),
+)
+@instead_of(multiply)
+def point_of_factor_kept_in_product(place: Product) -> Node | None:
+    """Gives a product of decimals as many decimals as one factor has."""
+    found = _decimals(factors_of(place))
+    if found is None or len(found) != 2 or not all(node.places for node in found):
+        return None
+    digits = int(found[0].value * 10 ** (found[0].places or 0))
+    digits *= int(found[1].value * 10 ** (found[1].places or 0))
+    return number(Fraction(digits, 10 ** max(node.places or 0 for node in found)))
