@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.fractions import fractions_added_across
+from pipeline.patterns.rational_expressions import numerator_minus_first_term_only
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.patterns.zero_product import second_root_left_out
 from pipeline.procedures.equations import Coefficients
@@ -136,22 +137,16 @@ def _tops_over_bottoms(terms: tuple[Term, ...]) -> Coefficients | None:
     return added(multiplied(above, right[0].below), scaled(crossed, Surd.of(-1)))
 
 
-@pattern(
-    "numerator-subtracted-in-part",
-    skill=_SKILL,
-    source="OpenStax Elementary Algebra 2e, 8.3; Intermediate Algebra 2e, 7.2",
+@numerator_minus_first_term_only.also(
+    clear_denominators,
+    RATIONAL,
     shows=(
         "solve | 6/x - (x - 1)/x = 2 | 5/3",
-        "solve | 3 - (x + 4)/(x - 1) = 1 | x = -2",
+        "solve | 3 - (x + 4)/(x - 1) = 1 | -2",
     ),
-    silent=(
-        "solve | 6/x - (x - 1)/x = 2 | 7/3",
-        "solve | 6/x + (x - 1)/x = 2 | 3",
-    ),
+    silent=("solve | 6/x + (x - 1)/x = 2 | 3",),
 )
-@instead_of(clear_denominators, RATIONAL)
-def numerator_subtracted_in_part(terms: tuple[Term, ...]) -> Choices:
-    """Lets the minus before a fraction reach only the first term of its numerator."""
+def _numerator_subtracted_in_part(terms: tuple[Term, ...]) -> Choices:
     return Choices(
         clear_denominators((*terms[:i], term._replace(above=_later_signs(term)), *terms[i + 1 :]))
         for i, term in enumerate(terms)
