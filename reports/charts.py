@@ -41,11 +41,14 @@ def heat_map(frame: pd.DataFrame, title: str) -> alt.LayerChart:
     rows = _order(shown)
     shades = alt.Scale(range=list(BLUES), domainMin=0, interpolate="rgb")
     base = alt.Chart(shown).encode(
-        x=alt.X("week:O", title="teaching week", axis=alt.Axis(orient="top", labelAngle=0)),
-        y=alt.Y("label:N", title=None, sort=rows, axis=alt.Axis(labelOffset=_LIFTED)),
-        tooltip=_tooltip(
-            label="question group", week="week", text="how common", students="students"
+        x=alt.X(
+            "week:O",
+            title="teaching week",
+            axis=alt.Axis(orient="top", labelAngle=0),
+            scale=alt.Scale(domain=_weeks(shown)),
         ),
+        y=alt.Y("label:N", title=None, sort=rows, axis=alt.Axis(labelOffset=_LIFTED)),
+        tooltip=_tooltip(label="row", week="week", text="how common", students="students"),
     )
     cells = base.mark_rect(stroke="white", strokeWidth=2).encode(
         color=alt.Color("rate:Q", scale=shades, legend=None)
@@ -54,7 +57,7 @@ def heat_map(frame: pd.DataFrame, title: str) -> alt.LayerChart:
         text="text:N",
         color=alt.condition("datum.dark", alt.value("white"), alt.value(CELL_INK)),
     )
-    return _titled((cells + numbers).properties(width=alt.Step(42), height=alt.Step(30)), title)
+    return _titled((cells + numbers).properties(width=alt.Step(42), height=alt.Step(32)), title)
 
 
 def ranked(frame: pd.DataFrame, title: str, axis: str = "how common") -> alt.LayerChart:
@@ -172,6 +175,12 @@ def _shown(frame: pd.DataFrame, value: str, columns: Sequence[str]) -> pd.DataFr
 
 def _order(shown: pd.DataFrame) -> list[str]:
     return list(dict.fromkeys(shown["label"]))
+
+
+def _weeks(shown: pd.DataFrame) -> list[int]:
+    """Return all weeks from the first to the last, those without a cell too."""
+    weeks = shown["week"]
+    return [] if weeks.empty else list(range(int(weeks.min()), int(weeks.max()) + 1))
 
 
 def _rows(

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from pathlib import Path
 
-import altair as alt
 import vl_convert
 
 from reports.parts import Figure
@@ -24,10 +23,9 @@ def export_figures(folder: Path, figures: Iterable[Figure]) -> tuple[Path, ...]:
     """
     written: list[Path] = []
     for figure in figures:
-        with alt.theme.enable("lostroot"):
-            specification = figure.chart.properties(description=figure.says).to_json()
         vector, image = folder / f"{figure.name}.svg", folder / f"{figure.name}.png"
-        vector.write_text(vl_convert.vegalite_to_svg(specification), encoding="utf-8")
-        image.write_bytes(vl_convert.vegalite_to_png(specification, scale=PNG_SCALE))
+        drawing = vl_convert.vegalite_to_svg(figure.specification)
+        vector.write_text(drawing, encoding="utf-8")
+        image.write_bytes(vl_convert.svg_to_png(drawing, scale=PNG_SCALE))
         written += [vector, image]
     return tuple(written)

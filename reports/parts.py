@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, TypeAlias
 
 import altair as alt
@@ -107,18 +108,25 @@ class Figure:
     table: Table
     kind = "figure"
 
-    @property
+    @cached_property
     def empty(self) -> bool:
         """Whether there is nothing to draw."""
-        return not any(self.chart.to_dict().get("datasets", {}).values())
+        return not any(self.specification.get("datasets", {}).values())
+
+    @cached_property
+    def specification(self) -> dict[str, Any]:
+        """The chart as Vega-Lite, in the look of the house."""
+        with alt.theme.enable("lostroot"):
+            converted: dict[str, Any] = self.chart.properties(description=self.says).to_dict()
+        return converted
 
     def drawn(self) -> dict[str, Any]:
         """Return the chart as the page draws it: its title stands above it as text."""
-        with alt.theme.enable("lostroot"):
-            spec: dict[str, Any] = self.chart.to_dict()
-        spec.pop("title", None)
-        spec["config"]["aria"] = False  # the page names the chart once, not each of its marks
-        return spec
+        # The page names the chart once, not each of its marks.
+        config = {**self.specification["config"], "aria": False}
+        left_out = {"title", "description"}
+        kept = {key: part for key, part in self.specification.items() if key not in left_out}
+        return {**kept, "config": config}
 
 
 @dataclass(frozen=True)
@@ -167,7 +175,7 @@ class Page:
     covers: str
     sections: tuple[Section, ...]
 
-    @property
+    @cached_property
     def figures(self) -> tuple[Figure, ...]:
         """All figures of the page that have something to draw."""
         found = (p for s in self.sections for p in s.parts if isinstance(p, Figure))

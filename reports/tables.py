@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 import pandas as pd
@@ -15,9 +16,19 @@ from reports.words import counted, missing, pattern_label, percent, points, span
 __all__ = ["Cell", "Column", "Row", "Table", "hidden_rows"]
 
 Kind = Literal[
-    "text", "count", "percent", "range", "points", "points range", "number", "math", "pattern",
-    "list", "day",
-]  # fmt: skip
+    "text",
+    "word",
+    "count",
+    "percent",
+    "range",
+    "points",
+    "points range",
+    "number",
+    "math",
+    "pattern",
+    "list",
+    "day",
+]
 NUMERIC = {"count", "percent", "range", "points", "points range", "number"}
 NOTHING = "–"
 
@@ -37,9 +48,9 @@ class Column:
     kind: Kind = "text"
 
     @property
-    def numeric(self) -> bool:
-        """Whether the column lines up on the right."""
-        return self.kind in NUMERIC
+    def style(self) -> str:
+        """The column's style: numbers line up on the right, words and numbers do not break."""
+        return "n" if self.kind in NUMERIC else "w" if self.kind == "word" else ""
 
 
 @dataclass(frozen=True)
@@ -93,7 +104,7 @@ class Table:
             for record in self.frame.to_dict("records")
         ]
 
-    @property
+    @cached_property
     def shared_note(self) -> str:
         """What all rows have to say alike, said once below the table; empty otherwise."""
         notes = [_note(record) for record in self.frame.to_dict("records")]
@@ -129,6 +140,7 @@ def _list(values: Iterable[object]) -> str:
 
 _WRITERS: Mapping[str, Callable[..., str]] = {
     "text": str,
+    "word": str,
     "count": lambda value: f"{round(float(value)):,}",
     "percent": percent,
     "range": span,

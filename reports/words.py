@@ -72,8 +72,9 @@ def points(value: float | None) -> str:
     if missing(value):
         return ""
     number = float(value or 0)
-    sign = "−" if number < 0 else "+" if number > 0 else "±"
-    return f"{sign}{_hundredths(abs(number))} points"
+    size = _hundredths(abs(number))
+    sign = "±" if size == "0" else "−" if number < 0 else "+"
+    return f"{sign}{size} points"
 
 
 def _hundredths(fraction: float) -> str:

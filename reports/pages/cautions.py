@@ -35,8 +35,14 @@ def cautions(book: Book) -> Section:
     )
 
 
-def covers(book: Book) -> str:
-    """Say how many of the term's questions the pages cover, and which setting they count."""
+def covers(book: Book, counted: str = "") -> str:
+    """Say how many of the term's questions the pages cover, and which setting they count.
+
+    Args:
+        book: the course's numbers.
+        counted: what the page's rates count, one sentence; the main setting unless given.
+    """
+    rates = f"Rates count first tries in {setting_words(book.setting)}; no rate mixes settings."
     now = book.current("headline").dropna(subset=["questions_asked"])
     if now.empty:
         return f"No question of {book.term_title} has been asked of enough students yet."
@@ -49,7 +55,7 @@ def covers(book: Book) -> str:
     return (
         f"Covers {row['questions_covered']:,.0f} of the {row['questions_asked']:,.0f} questions "
         f"asked in {book.term_title}{also}. "
-        f"Rates count first tries in {setting_words(book.setting)}; no rate mixes settings."
+        f"{counted or rates}"
     )
 
 

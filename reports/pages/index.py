@@ -4,17 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import pandas as pd
-
-from reports.charts import heat_map
 from reports.pages.cautions import cautions, covers, setting_words
+from reports.pages.maps import error_map, pattern_map
 from reports.pages.patterns import ranking, top_sentence
 from reports.parts import Behind, Figure, Links, Page, Section
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
-from reports.words import rate_words
 
-__all__ = ["error_map", "index_page"]
+__all__ = ["index_page"]
 
 
 def index_page(book: Book, others: Sequence[Page]) -> Page:
@@ -32,6 +29,7 @@ def index_page(book: Book, others: Sequence[Page]) -> Page:
             ),
             Section("Where errors happen", (_map(book),)),
             Section("Which errors", (_ranking(book), _how(book))),
+            Section("When each error happens", (_by_week(book),)),
             Section("What was counted", (settings(book),)),
             cautions(book),
         ),
@@ -45,7 +43,7 @@ def _finding(book: Book) -> str:
     row = now.iloc[0]
     return (
         f"{row['wrong']:,.0f} of {row['right'] + row['wrong']:,.0f} judged answers were wrong. "
-        f"{top_sentence(book.current('pattern_prevalence'))}"
+        f"{top_sentence(book.current('pattern_prevalence'))}."
     )
 
 
@@ -53,59 +51,12 @@ def _map(book: Book) -> Figure:
     return error_map(book.current("wrong_by_topic_week"), book.sql_file("wrong_by_topic_week"))
 
 
+def _by_week(book: Book) -> Figure:
+    return pattern_map(book.current("error_by_topic_week"), book.sql_file("error_by_topic_week"))
+
+
 def _ranking(book: Book) -> Figure:
     return ranking(book.current("pattern_prevalence"), book.sql_file("pattern_prevalence"))
-
-
-def error_map(wrong: pd.DataFrame, made_by: str) -> Figure:
-    """Return the map of wrong first tries by topic and week.
-
-    Args:
-        wrong: rows of `wrong_by_topic_week` for one term and setting.
-        made_by: the `.sql` file.
-    """
-    rows = wrong.sort_values(["topic_position", "week"]).assign(
-        label=lambda frame: frame["topic_title"], opportunities=lambda frame: frame["answers"]
-    )
-    title = _map_title(rows)
-    return Figure(
-        name="errors-by-topic-and-week",
-        title=title,
-        chart=heat_map(rows, title),
-        says=f"Share of wrong first tries by topic and teaching week. {title}",
-        longer=(
-            "One row for each topic in the order of the course, one column for each teaching week. "
-            "The number in a cell is the share of first tries that were wrong; darker means more. "
-            "An empty cell had no question, or too few students to be shown."
-        ),
-        table=Table(
-            "errors-by-topic-and-week",
-            "Wrong first tries by topic and teaching week",
-            (
-                Column("topic", ("topic_title",)),
-                Column("week", ("week",), "count"),
-                Column("wrong", ("rate",), "percent"),
-                Column("likely range", ("rate_low", "rate_high"), "range"),
-                Column("first tries", ("answers",), "count"),
-                Column("students", ("students",), "count"),
-            ),
-            rows,
-            left_out=hidden_rows(rows),
-            made_by=made_by,
-            folded=True,
-        ),
-    )
-
-
-def _map_title(rows: pd.DataFrame) -> str:
-    seen = rows.dropna(subset=["rate", "rate_low"])
-    if seen.empty:
-        return "No topic and week has enough answers to be shown yet"
-    # The largest lower limit, not the largest rate: a small cell should not make the headline.
-    top = seen.sort_values("rate_low", ascending=False).iloc[0]
-    tries = int(top["answers"])
-    rate = rate_words(top["rate"], top["rate_low"], top["rate_high"], tries, "first tries")
-    return f"Most trouble: {top['topic_title']} in week {top['week']:.0f}, wrong in {rate}"
 
 
 def settings(book: Book) -> Table:

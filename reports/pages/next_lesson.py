@@ -12,7 +12,7 @@ from reports.pages.quiz import quiz_questions
 from reports.parts import Answer, Behind, Figure, Page, Part, Prose, Section
 from reports.source import Book
 from reports.tables import Column, Table, hidden_rows
-from reports.words import joined, percent, quoted, rate_words
+from reports.words import joined, quoted, rate_words
 
 __all__ = ["candidates_figure", "next_lesson_page"]
 
@@ -107,7 +107,7 @@ def candidates_figure(rows: pd.DataFrame, made_by: str) -> Figure:
                 Column("comes back in the same students", ("persistence",), "percent"),
                 Column("chances ahead for each student", ("chances_ahead",), "number"),
                 Column("weight of the course", ("weight",), "number"),
-                Column("how sure", ("certainty",)),
+                Column("how sure", ("certainty",), "word"),
             ),
             rows,
             left_out=hidden_rows(rows),
@@ -122,11 +122,9 @@ def _title(rows: pd.DataFrame) -> str:
     if seen.empty:
         return "No error has enough recent answers to be ordered"
     top = seen.iloc[0]
-    back = percent(top["persistence"])
-    again = f"; it comes back at {back} of the next chances" if back else ""
     chances = int(top["opportunities"])
     rate = rate_words(top["recent_rate"], top["recent_low"], top["recent_high"], chances)
-    return f"First in order of gain: {quoted(top['pattern'])}, lately {rate}{again}"
+    return f"First in order of gain: {quoted(top['pattern'])}, lately {rate}"
 
 
 def _examples(top: pd.DataFrame, book: Book) -> tuple[Part, ...]:

@@ -27,7 +27,7 @@ def outcomes_page(book: Book) -> Page:
         link="Outcomes",
         question="How do the outcomes stand?",
         finding=_finding(rows, book.term_title),
-        covers=covers(book),
+        covers=covers(book, "Each outcome counts the settings that stand with it below."),
         sections=(
             Section("This semester", _figure_or_words(rows, book)),
             Section("What each outcome rests on", (_evidence(rows, book),)),
@@ -124,7 +124,7 @@ def outcomes_figure(rows: pd.DataFrame, made_by: str) -> Figure:
                 Column("likely range", ("share_low", "share_high"), "range"),
                 Column("students", ("students",), "count"),
                 Column("target", ("target",), "percent"),
-                Column("against the target", ("stands",)),
+                Column("against the target", ("stands",), "word"),
                 Column("students with too little evidence", ("too_little",), "count"),
             ),
             rows,
@@ -184,6 +184,7 @@ def _moved_bar(rows: pd.DataFrame, book: Book) -> Table:
 
 def _earlier(book: Book) -> Table:
     rows = book.frame("outcome_results")
+    rows["statement"] = rows["statement"].str.rstrip(".")
     titles = book.frame("term").set_index("term")
     rows = rows[(rows["section"] == "all") & (rows["term"] != book.term)]
     rows = rows.assign(

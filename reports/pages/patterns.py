@@ -28,10 +28,10 @@ def top_sentence(prevalence: pd.DataFrame) -> str:
     """Name the error at the top of the list with its rate, interval and chances."""
     top = prevalence.dropna(subset=["rank", "rate"]).sort_values("rank")
     if top.empty:
-        return "No known error is common enough to be listed yet."
+        return "No known error is common enough to be listed yet"
     row = top.iloc[0]
     rate = rate_words(row["rate"], row["rate_low"], row["rate_high"], int(row["opportunities"]))
-    return f"At the top of the list: {quoted(row['pattern'])}, {rate}."
+    return f"At the top of the list: {quoted(row['pattern'])}, {rate}"
 
 
 def ranking(prevalence: pd.DataFrame, made_by: str) -> Figure:

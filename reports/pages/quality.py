@@ -5,12 +5,12 @@ from __future__ import annotations
 import pandas as pd
 
 from reports.charts import bars
-from reports.pages.cautions import cautions, covers
+from reports.pages.cautions import cautions, covers, setting_words
 from reports.pages.checks import agreement, disagreements, flagged, loads, masked, notes, rejected
 from reports.parts import Behind, Figure, Listing, Page, Part, Prose, Section
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
-from reports.words import counted, percent
+from reports.words import counted
 
 __all__ = ["coverage_figure", "quality_page"]
 
@@ -25,7 +25,7 @@ PLACES = {
 
 def quality_page(book: Book) -> Page:
     """Return the page on how far to trust the others."""
-    coverage = of_term(book.frame("coverage"), book.term)
+    coverage = of_term(book.frame("coverage"), book.term).sort_values("answers", ascending=False)
     return Page(
         file="quality.html",
         link="How far to trust this",
@@ -52,11 +52,11 @@ def _finding(book: Book, coverage: pd.DataFrame) -> str:
         return "There are not yet enough answers to say how far these pages can be trusted."
     row = now.iloc[0]
     inside = told.loc[told["covered"].astype(bool), "answers"].sum()
-    rest = percent(row["unexplained_share"])
+    unread = counted(row["unreadable"], "answer")
     return (
         f"Errors can be told in {inside:,.0f} of {told['answers'].sum():,.0f} answers. "
-        f"Of {row['wrong']:,.0f} wrong answers, {rest} fit no known error; "
-        f"{counted(row['unreadable'], 'answer')} could not be read."
+        f"In {setting_words(book.setting)}, about {row['tagged']:,.0f} of {row['wrong']:,.0f} "
+        f"wrong answers fit a known error, and {unread} could not be read."
     )
 
 
@@ -143,6 +143,10 @@ def _unlisted(book: Book) -> tuple[Part, ...]:
 
 def _unexplained(book: Book) -> Table:
     rows = of_term(book.frame("unexplained"), book.term)
+    # Most frequent first, and the sum of all others last.
+    rows = rows.assign(last=rows["item"].isna()).sort_values(
+        ["last", "answers"], ascending=[True, False]
+    )
     rows = rows.assign(
         item=rows["item"].fillna("all others"), read_as=rows["read_as"].fillna("various")
     )

@@ -79,6 +79,10 @@ def _finding(now: pd.DataFrame, before: str, after: str) -> str:
     told = now.dropna(subset=["difference"])
     if told.empty:
         return f"There is no earlier semester with questions in common to compare {after} with."
+    if not told["settled"].any():
+        topics, errors = (int((told["kind"] == kind).sum()) for kind in WORDS)
+        compared = joined([counted(topics, "topic"), counted(errors, "error")])
+        return f"From {before} to {after} no change is settled; {compared} were compared."
     phrases = []
     for kind, noun in WORDS.items():
         part = told[told["kind"] == kind]
@@ -172,7 +176,7 @@ def _table(rows: pd.DataFrame, name: str, caption: str, made_by: str) -> Table:
             Column("after", ("rate_after",), "percent"),
             Column("change in points", ("difference",), "points"),
             Column("likely range", ("difference_low", "difference_high"), "points range"),
-            Column("which way", ("stands",)),
+            Column("which way", ("stands",), "word"),
             Column("common questions", ("common_questions",), "count"),
             Column("students before", ("students_before",), "count"),
             Column("students after", ("students_after",), "count"),

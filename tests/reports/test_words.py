@@ -28,10 +28,11 @@ def test_percentages(value: float | None, text: str) -> None:
 
 
 def test_a_difference_always_carries_its_sign() -> None:
-    assert [words.points(value) for value in (-0.1, 0.0, 0.02)] == [
+    assert [words.points(value) for value in (-0.1, 0.0, 0.02, -0.0001)] == [
         "−10 points",
         "±0 points",
         "+2 points",
+        "±0 points",
     ]
 
 

@@ -1,0 +1,128 @@
+"""The maps of a term: wrong first tries by topic and week, and each error by week."""
+
+from __future__ import annotations
+
+import pandas as pd
+
+from reports.charts import heat_map
+from reports.parts import Figure
+from reports.tables import Column, Table, hidden_rows
+from reports.words import pattern_label, quoted, rate_words
+
+__all__ = ["error_map", "pattern_map"]
+
+DRAWN = 12
+
+
+def error_map(wrong: pd.DataFrame, made_by: str) -> Figure:
+    """Return the map of wrong first tries by topic and week.
+
+    Args:
+        wrong: rows of `wrong_by_topic_week` for one term and setting.
+        made_by: the `.sql` file.
+    """
+    rows = wrong.sort_values(["topic_position", "week"]).assign(
+        label=lambda frame: frame["topic_title"], opportunities=lambda frame: frame["answers"]
+    )
+    title = _map_title(rows)
+    return Figure(
+        name="errors-by-topic-and-week",
+        title=title,
+        chart=heat_map(rows, title),
+        says=f"Share of wrong first tries by topic and teaching week. {title}",
+        longer=(
+            "One row for each topic in the order of the course, one column for each teaching week. "
+            "The number in a cell is the share of first tries that were wrong; darker means more. "
+            "An empty cell had no question, or too few students to be shown."
+        ),
+        table=Table(
+            "errors-by-topic-and-week",
+            "Wrong first tries by topic and teaching week",
+            (
+                Column("topic", ("topic_title",)),
+                Column("week", ("week",), "count"),
+                Column("wrong", ("rate",), "percent"),
+                Column("likely range", ("rate_low", "rate_high"), "range"),
+                Column("first tries", ("answers",), "count"),
+                Column("students", ("students",), "count"),
+            ),
+            rows,
+            left_out=hidden_rows(rows),
+            made_by=made_by,
+            folded=True,
+        ),
+    )
+
+
+def _map_title(rows: pd.DataFrame) -> str:
+    seen = rows.dropna(subset=["rate", "rate_low"])
+    if seen.empty:
+        return "No topic and week has enough answers to be shown yet"
+    # The largest lower limit, not the largest rate: a small cell should not make the headline.
+    top = seen.sort_values("rate_low", ascending=False).iloc[0]
+    tries = int(top["answers"])
+    rate = rate_words(top["rate"], top["rate_low"], top["rate_high"], tries, "first tries")
+    return f"Most trouble: {top['topic_title']} in week {top['week']:.0f}, wrong in {rate}"
+
+
+def pattern_map(errors: pd.DataFrame, made_by: str) -> Figure:
+    """Return the map of the errors that cost most answers, by the topic they came up in and week.
+
+    Args:
+        errors: rows of `error_by_topic_week` for one term and setting.
+        made_by: the `.sql` file.
+    """
+    rows = _costliest(errors)
+    title = _pattern_title(rows)
+    return Figure(
+        name="errors-by-week",
+        title=title,
+        chart=heat_map(rows, title),
+        says=f"How common each error is by topic and teaching week. {title}",
+        longer=(
+            "One row for each error and the topic in which it came up, one column for each "
+            "teaching week. The number in a cell is the share of chances at which the error was "
+            "made; darker means more. An empty cell had no question that can show it, too few "
+            "students, or questions that cannot tell it from other errors."
+        ),
+        table=Table(
+            "errors-by-week",
+            "The errors that cost most answers, by topic and teaching week",
+            (
+                Column("error and topic", ("label",)),
+                Column("week", ("week",), "count"),
+                Column("how common", ("rate",), "percent"),
+                Column("likely range", ("rate_low", "rate_high"), "range"),
+                Column("chances to show it", ("opportunities",), "count"),
+                Column("students", ("students",), "count"),
+            ),
+            rows,
+            left_out=(
+                f"Only the {DRAWN} pairs of error and topic with most errors stand here, slips of "
+                "the pen or in arithmetic left out; all others are in the table files. "
+                f"{hidden_rows(rows)}"
+            ).strip(),
+            made_by=made_by,
+            folded=True,
+        ),
+    )
+
+
+def _costliest(errors: pd.DataFrame) -> pd.DataFrame:
+    told = errors[~errors["general"].astype(bool)]
+    cost = told.groupby(["pattern", "topic"])["expected_errors"].sum().sort_values(ascending=False)
+    kept = told.set_index(["pattern", "topic"]).loc[cost[cost > 0].index[:DRAWN]].reset_index()
+    ordered = kept.sort_values(["topic_position", "pattern", "week"]).reset_index(drop=True)
+    pairs = zip(ordered["pattern"], ordered["topic_title"], strict=True)
+    return ordered.assign(label=[f"{pattern_label(str(p))} ({topic})" for p, topic in pairs])
+
+
+def _pattern_title(rows: pd.DataFrame) -> str:
+    seen = rows.dropna(subset=["rate", "rate_low"])
+    if seen.empty:
+        return "No error has enough answers in a week to be shown yet"
+    top = seen.sort_values("rate_low", ascending=False).iloc[0]
+    chances = int(top["opportunities"])
+    rate = rate_words(top["rate"], top["rate_low"], top["rate_high"], chances)
+    where = f"in {top['topic_title']}, week {top['week']:.0f}"
+    return f"Most frequent: {quoted(top['pattern'])} {where}, {rate}"
