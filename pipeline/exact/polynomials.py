@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import lru_cache
 from typing import TypeAlias
 
 from pipeline.errors import BudgetExceeded
@@ -69,7 +70,8 @@ def fraction_of(node: Node) -> Ratio | None:
         return None
 
 
-def _polynomial(node: Node) -> Polynomial | None:  # noqa: PLR0911 - one return per kind of node
+@lru_cache(maxsize=16384)
+def _polynomial(node: Node) -> Polynomial | None:  # noqa: PLR0911 - one a kind
     match node:
         case Numeral(number):
             return Polynomial.constant(number)
