@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from functools import lru_cache
 
 from pipeline.course import EXPORT_FIELDS
 
@@ -81,7 +80,6 @@ def field_of(header: str) -> str | None:
     return standard_field(header) or _FIELD_OF.get(header_words(header))
 
 
-@lru_cache(maxsize=1 << 16)
 def is_totals(text: str, more: tuple[str, ...] = ()) -> bool:
     """Whether the first text of a row says that it sums up a column and is no student."""
     word = text.strip().rstrip(":").casefold()

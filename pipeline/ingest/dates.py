@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any, Literal
@@ -64,8 +65,40 @@ def parse_times(texts: pd.Series[Any], order: DateOrder | None, zone: str) -> pd
     Returns:
         UTC without zone, datetime64[us]; missing where there was none or it cannot be read.
     """
-    local = pd.Series(pd.NaT, index=texts.index, dtype="datetime64[us]")
-    result = local.copy()
+    plain = _all_alike(texts)
+    local = _empty(texts) if plain is None else plain
+    result = _empty(texts)
+    if plain is None:
+        _parse_each(texts, order, local, result)
+    local = local.where((local >= _EARLIEST) & (local < _LATEST))
+    first = np.ones(int(local.notna().sum()), dtype=bool)
+    named = local.dropna().dt.tz_localize(zone, ambiguous=first, nonexistent="shift_forward")
+    result.loc[named.index] = _utc(named)
+    return result.where((result >= _EARLIEST) & (result < _LATEST))
+
+
+def _empty(texts: pd.Series[Any]) -> pd.Series[Any]:
+    return pd.Series(pd.NaT, index=texts.index, dtype="datetime64[us]")
+
+
+def _all_alike(texts: pd.Series[Any]) -> pd.Series[Any] | None:
+    """Local times of a column that is written in one plain ISO form throughout; else None."""
+    there = texts != ""
+    sample = texts[there].iloc[0] if there.any() else ""
+    found = re.fullmatch(r"\d{4}-\d\d-\d\d(?:([T ])\d\d:\d\d(:\d\d)?)?", sample)
+    if not found:
+        return None
+    clock = f"{found[1]}%H:%M{':%S' if found[2] else ''}" if found[1] else ""
+    times = pd.to_datetime(texts.where(there), format=f"%Y-%m-%d{clock}", errors="coerce")
+    if (times.isna() == there).any():
+        return None
+    return times.astype("datetime64[us]")
+
+
+def _parse_each(
+    texts: pd.Series[Any], order: DateOrder | None, local: pd.Series[Any], result: pd.Series[Any]
+) -> None:
+    """Fill in local times of texts without offset, and UTC of those with one."""
     parts = texts.str.extract(f"^(?P<whole>{_ISO})$")
     iso, offset = parts["whole"].notna(), parts["offset"]
     if (there := iso & offset.notna()).any():
@@ -78,11 +111,6 @@ def parse_times(texts: pd.Series[Any], order: DateOrder | None, zone: str) -> pd
     rest = texts[~iso & (texts != "")]
     if len(rest):
         local.loc[rest.index] = _other_forms(rest, order)
-    local = local.where((local >= _EARLIEST) & (local < _LATEST))
-    first = np.ones(int(local.notna().sum()), dtype=bool)
-    named = local.dropna().dt.tz_localize(zone, ambiguous=first, nonexistent="shift_forward")
-    result.loc[named.index] = _utc(named)
-    return result.where((result >= _EARLIEST) & (result < _LATEST))
 
 
 def local_days(times: pd.Series[Any], zone: str) -> pd.Series[Any]:

@@ -77,6 +77,15 @@ def _fitted(cells: list[str], width: int, is_workbook: bool) -> list[str] | str:
     )
 
 
+def _may_sum_up(rows: _Numbered, plan: Plan) -> bool:
+    """Whether one of the rows has no student, or a word of totals in place of one."""
+    place = plan.fields.get("student", (0,))[0]
+    students = {cells[place] if place < len(cells) else "" for _, cells in rows}
+    return any(
+        not text.strip() or is_totals(plain_text(text), plan.map.totals) for text in students
+    )
+
+
 def _sums_up(cells: list[str], plan: Plan) -> bool:
     student = plan.fields.get("student", (0,))[0]
     cell = cells[student] if student < len(cells) else ""
@@ -85,8 +94,9 @@ def _sums_up(cells: list[str], plan: Plan) -> bool:
 
 
 def _batch(rows: _Numbered, broken: list[tuple[int, str]], plan: Plan, wide: bool) -> RawBatch:
-    totals = tuple(line for line, cells in rows if _sums_up(cells, plan))
-    if totals:
+    totals: tuple[int, ...] = ()
+    if _may_sum_up(rows, plan):
+        totals = tuple(line for line, cells in rows if _sums_up(cells, plan))
         summing = set(totals)
         rows = [row for row in rows if row[0] not in summing]
     if wide:

@@ -156,3 +156,23 @@ def test_named_terms_are_kept_where_none_is_declared(load_of: Callable):
 
     assert loaded.responses["term"].tolist() == ["T1", "T1"]
     assert loaded.responses["answered_week"].tolist() == [1, 2]
+
+
+@pytest.mark.parametrize(
+    "texts",
+    [
+        ["2026-02-03 10:05", "", "2026-11-01 01:30"],
+        ["2026-02-03T10:05:07", "2026-03-08T02:30:00"],
+        ["2026-02-03", "2026-02-28"],
+        ["2026-02-03", "2026-02-30", "2026-2-3", "soon"],
+        ["2026-02-03", "2026-02-03 10:05", "2/13/2026"],
+        ["", ""],
+    ],
+)
+def test_a_column_is_read_as_its_cells_are(texts: list[str]):
+    zone = "America/Chicago"
+    column = parse_times(pd.Series(texts, dtype=object), "MDY", zone)
+
+    assert [None if pd.isna(time) else time.isoformat() for time in column] == [
+        one(text, "MDY", zone) for text in texts
+    ]
