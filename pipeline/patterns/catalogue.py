@@ -6,6 +6,7 @@ from functools import cache
 
 from pipeline.patterns import (  # noqa: F401 - importing declares their patterns
     absolute_value,
+    brackets,
     combining_radicals,
     completing_the_square,
     complex_numbers,
@@ -26,10 +27,12 @@ from pipeline.patterns import (  # noqa: F401 - importing declares their pattern
     linear_equations,
     linear_equations_more,
     multiplying_sums,
+    multiplying_terms,
     negative_exponents,
     opposite_factors,
     order_of_operations,
     polynomial_equations,
+    powers_of_sums,
     quadratic_equations_more,
     quadratic_formula,
     quadratic_inequalities,
@@ -51,6 +54,7 @@ from pipeline.patterns import (  # noqa: F401 - importing declares their pattern
     substitution,
     systems,
     vertex_form,
+    whole_numbers_and_fractions,
     zero_product,
 )
 from pipeline.patterns.registry import Operation, Pattern, moves_of, registered

@@ -52,7 +52,8 @@ def _whole_parts(place: Sum) -> list[tuple[int, int]] | None:
     if parts is None:
         return None
     found = [(whole(top), whole(below)) for top, below in parts]
-    return [(top, below) for top, below in found if top is not None and below] or None
+    plain = [(top, below) for top, below in found if top is not None and below]
+    return plain if len(plain) == len(found) else None
 
 
 @fractions_added_across.also(
@@ -70,19 +71,33 @@ def _subtracted_across(place: Sum) -> Node | None:
 
 @numerator_not_rescaled.also(
     add,
-    shows=("evaluate | 3/4 + 2/5 | 5/20", "simplify | 2/3 + 1/6 | 3/6"),
+    shows=(
+        "evaluate | 3/4 + 2/5 | 5/20",
+        "simplify | 2/3 + 1/6 | 3/6",
+        "simplify | 1/x + 1/3 | 2/(3x)",
+    ),
     silent=("evaluate | 3/4 + 2/5 | 23/20", "evaluate | 3/7 + 2/7 | 5/7"),
 )
 def _tops_kept(place: Sum) -> Choices | None:
     """Goes to a common denominator and leaves the numerators as they were."""
     parts = _whole_parts(place)
-    if parts is None or len({below for _, below in parts}) == 1:
+    if parts is None:
+        return _letters_below(place)
+    if len({below for _, below in parts}) == 1:
         return None
     top = sum(top for top, _ in parts)
     least, product = lcm(*(below for _, below in parts)), 1
     for _, below in parts:
         product *= below
     return Choices(Quotient(number(top), number(below)) for below in {least, abs(product)})
+
+
+def _letters_below(place: Sum) -> Choices | None:
+    parts = _fraction_terms(place)
+    if parts is None or len({below for _, below in parts}) == 1:
+        return None
+    top = sum_of(*(top for top, _ in parts))
+    return Choices((Quotient(top, product_of(*(below for _, below in parts))),))
 
 
 @pattern(

@@ -151,3 +151,26 @@ def coefficients_not_multiplied(place: Product) -> Node | None:
         return None
     first = product_of(sum_of(one[0], two[0]), power(one[1], 2))
     return sum_of(first, product_of(a, d), product_of(b, c), product_of(b, d))
+
+
+@pattern(
+    "second-bracket-meets-first-term-only",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "expand | (x + 3)(x + 4) | x^2 + 4x + 3",
+        "expand | (2x - 5)(x + 6) | 2x^2 + 12x - 5",
+    ),
+    silent=(
+        "expand | (x + 3)(x + 4) | x^2 + 7x + 12",
+        "expand | (x + 3)(x + 4) | x^2 + 4x + 12",
+    ),
+)
+@instead_of(multiply)
+def second_bracket_meets_first_term_only(place: Product) -> Node | None:
+    """Multiplies the second bracket by the first term of the first one only."""
+    found = _binomials(place)
+    if found is None:
+        return None
+    a, b, c, d = found
+    return sum_of(product_of(a, c), product_of(a, d), b)

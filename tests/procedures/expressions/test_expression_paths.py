@@ -155,4 +155,4 @@ def test_every_place_is_logged(base: int) -> None:
     run = Walk().through(work_out, (node, "expand"))
 
     names = [step.operation.__name__ for step in run.log]
-    assert names == ["copy_expression", "raise_to_power", "add", "add"]
+    assert names == ["copy_expression", "raise_to_power", "add", "add", "write_answer"]
