@@ -45,6 +45,7 @@ class Instead(NamedTuple):
     operation: Operation
     places: tuple[str, ...]
     version: Operation
+    late: bool = False
 
 
 @dataclass(slots=True)
@@ -88,6 +89,7 @@ class Pattern:
         *places: str,
         shows: tuple[str, ...] = (),
         silent: tuple[str, ...] = (),
+        late: bool = False,
     ) -> Callable[[Operation], Operation]:
         """Declare one more faulty version that belongs to this pattern.
 
@@ -96,10 +98,11 @@ class Pattern:
             places: where; no place means everywhere.
             shows: further examples; a docstring of the version is the sentence for their tasks.
             silent: further examples that must stay silent.
+            late: whether it is made only after another fault.
         """
 
         def declare(version: Operation) -> Operation:
-            self.moves.append(Instead(operation, places, version))
+            self.moves.append(Instead(operation, places, version, late))
             examples = tuple(_example(self.id, line) for line in shows)
             self.shows += examples
             self.silent += tuple(_example(self.id, line) for line in silent)
@@ -174,7 +177,7 @@ def moves_of(patterns: Iterator[Pattern]) -> dict[tuple[Operation, str], list[Mo
     """Index the moves of patterns by operation and place; place "" stands for everywhere."""
     index: dict[tuple[Operation, str], list[Move]] = {}
     for declared in patterns:
-        for operation, places, version in declared.moves:
+        for operation, places, version, late in declared.moves:
             for place in places or ("",):
-                index.setdefault((operation, place), []).append(Move(declared.id, version))
+                index.setdefault((operation, place), []).append(Move(declared.id, version, late))
     return index

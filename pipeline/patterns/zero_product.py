@@ -175,3 +175,8 @@ def second_root_left_out(roots: Roots) -> Choices | None:
     if len(roots) < 2:
         return None
     return Choices(frozenset({one}) for one in roots)
+
+
+second_root_left_out.also(
+    report, "square-root property", "completing the square", "quadratic formula", late=True
+)(second_root_left_out.moves[0].version)

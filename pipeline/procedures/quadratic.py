@@ -106,7 +106,8 @@ def _from_square(step: Walk, place: str, linear: tuple[Surd, Surd], value: Surd)
     if q:
         carried = step.do(op.shift_back, place, q)
         signed = tuple(carried + one for one in signed)
-    return frozenset(signed if p == ONE else (one / p for one in signed))
+    roots = frozenset(signed if p == ONE else (one / p for one in signed))
+    return step.do(op.report, place, roots)
 
 
 def _signed_roots(step: Walk, place: str, radicand: Surd) -> tuple[Surd, ...]:
@@ -127,7 +128,7 @@ def use_the_formula(step: Walk, equation: Equation) -> op.Roots:
     radicand = discriminant(step, place, (a, b, c))
     signed = _signed_roots(step, place, radicand)
     step.write("formula", minus_b, radicand, a)
-    return step.do(op.quotients, place, minus_b, signed, a)
+    return step.do(op.report, place, step.do(op.quotients, place, minus_b, signed, a))
 
 
 def discriminant(step: Walk, place: str, abc: tuple[Surd, Surd, Surd]) -> Surd:

@@ -65,6 +65,8 @@ class Move(NamedTuple):
 
     pattern: str
     version: Callable[..., Any]
+    late: bool = False
+    """Whether it is made only after another fault; alone it would say what others say better."""
 
 
 Moves = Callable[[Callable[..., Any], str], Iterable[Move]]
@@ -175,7 +177,7 @@ def runs(
         yield run, _paths(faults)
         results = replay
         for step in run.log:
-            for outcome, patterns in faulty_outcomes(step, moves).items():
+            for outcome, patterns in faulty_outcomes(step, moves, late=bool(faults)).items():
                 waiting.append(((*results, outcome), (*faults, patterns)))
             results = (*results, step.result)
 
@@ -187,10 +189,18 @@ def _paths(faults: tuple[tuple[str, ...], ...]) -> Iterable[Faults]:
     return {tuple(dict.fromkeys(path)) for path in product(*faults)}
 
 
-def faulty_outcomes(step: Step, moves: Moves) -> dict[Any, tuple[str, ...]]:
-    """Return what can come out wrong of a step, each with the patterns that do it."""
+def faulty_outcomes(step: Step, moves: Moves, late: bool = False) -> dict[Any, tuple[str, ...]]:
+    """Return what can come out wrong of a step, each with the patterns that do it.
+
+    Args:
+        step: the step as it was done right.
+        moves: finds the faulty versions of an operation in a place.
+        late: whether a fault was made before.
+    """
     found: dict[Any, tuple[str, ...]] = {}
-    for pattern, version in moves(step.operation, step.place):
+    for pattern, version, only_late in moves(step.operation, step.place):
+        if only_late and not late:
+            continue
         try:
             outcome = version(*step.arguments)
         except (ZeroDivisionError, BudgetExceeded, Abandoned):

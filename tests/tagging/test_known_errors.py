@@ -9,10 +9,11 @@ from pathlib import Path
 
 import pytest
 
-from pipeline.records import Explanation, Request
+from pipeline.records import Explanation, Request, Verdict
 from pipeline.tagging.examine import examine
 
 from .fresh_cases import CASES, fresh
+from .fresh_pairs import by_completing, by_formula
 
 CASES_FILE = Path(__file__).parent.parent / "cases" / "error_patterns.csv"
 OURS = {"solve", "square-constant", "discriminant"}
@@ -54,3 +55,21 @@ def test_fresh_cases_name_the_planted_pattern() -> None:
     assert total == 20 * len({(one, task) for one, task, _ in CASES})
     assert places[1] / total >= 0.95
     assert (places[1] + places[2]) / total >= 0.98, missed
+
+
+def test_fresh_cases_of_two_faults_list_the_planted_pair() -> None:
+    """Two wrong rules in one answer: the pair is listed in 80 %."""
+    rng = random.Random("two faults")
+    listed = drawn = 0
+    while drawn < 150:
+        made = rng.choice([by_formula, by_completing])(rng)
+        if made is None:
+            continue
+        case, names = made
+        found = examine(Request("solve", case.problem, case.answer))
+        if found.verdict is Verdict.RIGHT:
+            continue
+        drawn += 1
+        listed += any(set(one.faults) == names for one in found.patterns)
+
+    assert listed / drawn >= 0.8
