@@ -28,7 +28,7 @@ MAX_EXPONENT = 1000
 _IMAGINARY = Surd(((-1, 1),))
 
 
-def surd_of(node: Node) -> Surd | None:  # noqa: PLR0911 - one return per kind of node
+def surd_of(node: Node) -> Surd | None:  # noqa: PLR0911 - one a kind
     """Return the exact value of a tree, or None where letters or other numbers occur.
 
     Raises:

@@ -53,7 +53,7 @@ def _square_discriminant(factors: list[Surd]) -> bool:
 
 
 def _irreducible_by_sympy(value: Polynomial) -> bool:
-    import sympy  # noqa: PLC0415 - slow to load, and only for three terms' degree and more
+    import sympy
 
     symbols = {name: sympy.Symbol(name) for name in value.letters}
     total = sympy.Integer(0)

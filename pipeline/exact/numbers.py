@@ -11,56 +11,30 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
-from functools import lru_cache
-from math import gcd, isqrt
+from functools import total_ordering
+from math import gcd
 from typing import TypeAlias
 
 from pipeline.errors import BudgetExceeded
+from pipeline.exact.radicals import (
+    MAX_RADICAND,
+    approximate_terms,
+    conjugate_terms,
+    radical_product,
+    sign_of_terms,
+    square_part,
+)
+from pipeline.exact.surd_text import surd_source
 
 __all__ = ["MAX_BITS", "MAX_RADICAND", "MAX_TERMS", "Surd", "SurdLike", "square_part"]
 
-MAX_RADICAND = 10**18
-"""Largest radicand whose square factors are looked for; its cube root bounds the trial division."""
 MAX_TERMS = 16
 """Most radicals in one number; a product of two such numbers stays within 256 small steps."""
 MAX_BITS = 4000
 """Largest coefficient, in bits (about 1,200 digits)."""
 
 
-@lru_cache(maxsize=65536)
-def square_part(number: int) -> tuple[int, int]:
-    """Split a nonzero integer as s*s*d with d squarefree, and return (s, d); d carries the sign.
-
-    After trial division up to the cube root, what is left is squarefree or a square of a prime.
-
-    Raises:
-        BudgetExceeded: what is left after small factors is over `MAX_RADICAND`.
-    """
-    sign, rest, outside, inside = (-1 if number < 0 else 1), abs(number), 1, 1
-    factor = 2
-    while factor * factor * factor <= rest:
-        if factor > 10_000 and rest > MAX_RADICAND:
-            raise BudgetExceeded("the number under a radical is too large to be simplified")
-        while rest % (factor * factor) == 0:
-            rest //= factor * factor
-            outside *= factor
-        if rest % factor == 0:
-            rest //= factor
-            inside *= factor
-        factor += 1 if factor == 2 else 2
-    root = isqrt(rest)
-    if root * root == rest:
-        return outside * root, sign * inside
-    return outside, sign * inside * rest
-
-
-def _radical_product(first: int, second: int) -> tuple[int, int]:
-    """Return (c, d) with sqrt(first)*sqrt(second) = c*sqrt(d), all radicands squarefree."""
-    common = gcd(first, second)
-    radicand = (first // common) * (second // common)
-    return (-common if first < 0 and second < 0 else common), radicand
-
-
+@total_ordering
 class Surd:
     """An exact number; immutable and hashable, with `+ - * /`, integer powers and `sqrt`.
 
@@ -133,10 +107,9 @@ class Surd:
 
         A root of a sum p + q*sqrt(d) is taken only where it denests to sqrt(x) + sqrt(y).
         """
-        number = cls.of(value)
-        if number.is_rational:
-            return number._root_of_rational()
-        return number._denested_root()
+        from pipeline.exact.roots import principal_root
+
+        return principal_root(cls.of(value))
 
     @property
     def is_rational(self) -> bool:
@@ -209,7 +182,7 @@ class Surd:
         total: dict[int, int] = {}
         for d, n in self.terms:
             for e, m in right.terms:
-                outside, radicand = _radical_product(d, e)
+                outside, radicand = radical_product(d, e)
                 total[radicand] = total.get(radicand, 0) + n * m * outside
         return Surd(total.items(), self.denominator * right.denominator)
 
@@ -248,134 +221,29 @@ class Surd:
         return result
 
     def _conjugate(self) -> Surd:
-        """Flip one prime (or i) under all radicals: the product with it has one prime fewer."""
-        radicand = self.terms[-1][0] if self.terms[-1][0] != 1 else self.terms[0][0]
-        prime = -1 if radicand < 0 and self.terms[0][0] < 0 else _smallest_prime(abs(radicand))
-        flipped = (
-            (d, -n if (d < 0 if prime == -1 else d % prime == 0) else n) for d, n in self.terms
-        )
-        return Surd(flipped, self.denominator)
-
-    def _root_of_rational(self) -> Surd:
-        if not self.terms:
-            return self
-        outside, radicand = square_part(self.terms[0][1] * self.denominator)
-        return Surd(((radicand, outside),), self.denominator)
-
-    def _denested_root(self) -> Surd | None:
-        if len(self.terms) > 2 or (len(self.terms) == 2 and 1 not in dict(self.terms)):
-            return None
-        coefficients = dict(self.terms)
-        plain = Fraction(coefficients.pop(1, 0), self.denominator)
-        ((radicand, scale),) = coefficients.items()
-        inner = plain * plain - Fraction(scale, self.denominator) ** 2 * radicand
-        if inner < 0 or isqrt(inner.numerator) ** 2 != inner.numerator:
-            return None
-        if isqrt(inner.denominator) ** 2 != inner.denominator:
-            return None
-        norm = Fraction(isqrt(inner.numerator), isqrt(inner.denominator))
-        first, second = Surd.of((plain + norm) / 2), Surd.of((plain - norm) / 2)
-        larger, smaller = first._root_of_rational(), second._root_of_rational()
-        for candidate in (larger + smaller, larger - smaller):
-            if candidate * candidate == self:
-                return candidate
-        return None
+        return Surd(conjugate_terms(self.terms), self.denominator)
 
     def real_sign(self) -> int:
-        """Return -1, 0 or 1 for a real number, by interval evaluation with growing precision.
-
-        Raises:
-            ValueError: the number is not real.
-        """
+        """Return -1, 0 or 1 for a real number; ValueError when it is not real."""
         if not self.is_real:
             raise ValueError(f"{self} is not real")
-        if not self.terms:
-            return 0
-        bits = 64
-        while True:
-            total = slack = 0
-            for d, n in self.terms:
-                total += n * isqrt(d << (2 * bits)) if n >= 0 else -(-n * isqrt(d << (2 * bits)))
-                slack += abs(n)
-            if abs(total) > slack:
-                return 1 if total > 0 else -1
-            bits *= 2
+        return sign_of_terms(self.terms)
 
     def __lt__(self, other: SurdLike) -> bool:
         return (self - Surd.of(other)).real_sign() < 0
 
-    def __le__(self, other: SurdLike) -> bool:
-        return (self - Surd.of(other)).real_sign() <= 0
-
-    def __gt__(self, other: SurdLike) -> bool:
-        return (self - Surd.of(other)).real_sign() > 0
-
-    def __ge__(self, other: SurdLike) -> bool:
-        return (self - Surd.of(other)).real_sign() >= 0
-
     def approximate(self) -> complex:
         """Return the nearest machine number, for sorting and for a first look only."""
-        parts = [
-            n * complex(abs(d) ** 0.5 if d > 0 else 0, abs(d) ** 0.5 if d < 0 else 0)
-            for d, n in self.terms
-        ]
-        return sum(parts, 0j) / self.denominator
+        return approximate_terms(self.terms) / self.denominator
 
     def source(self) -> str:
         """Return sympy source: `3`, `Rational(-1, 2)`, `3 + sqrt(21)`, `Rational(5, 2) - 3*I`."""
-        numerator = self._numerator
-        if numerator is not None:
-            below = self.denominator
-            return str(numerator) if below == 1 else f"Rational({numerator}, {below})"
-        ordered = sorted(self.terms, key=lambda term: (term[0] != 1, term[0] < 0, abs(term[0])))
-        text = ""
-        for d, n in ordered:
-            piece = _term_source(d, Fraction(abs(n), self.denominator))
-            if not text:
-                text = _leading(piece, n, d, self.denominator)
-            else:
-                text += (" - " if n < 0 else " + ") + piece
-        return text
+        return surd_source(self.terms, self.denominator)
 
     __str__ = source
 
     def __repr__(self) -> str:
         return f"Surd({self.source()})"
-
-
-def _leading(piece: str, coefficient: int, radicand: int, denominator: int) -> str:
-    if coefficient > 0:
-        return piece
-    size = Fraction(abs(coefficient), denominator)
-    if radicand == 1 and size.denominator != 1:
-        return f"Rational(-{size.numerator}, {size.denominator})"
-    return "-" + piece
-
-
-def _term_source(radicand: int, size: Fraction) -> str:
-    radical = f"sqrt({abs(radicand)})" if abs(radicand) != 1 else ""
-    symbol = "*".join(part for part in (radical, "I" if radicand < 0 else "") if part)
-    if size.denominator == 1:
-        number = str(size.numerator)
-    else:
-        number = f"Rational({size.numerator}, {size.denominator})"
-    if not symbol:
-        return number
-    if size == 1:
-        return symbol
-    if size.denominator == 1 or size.numerator != 1:
-        head = "" if size.numerator == 1 else f"{size.numerator}*"
-        return head + symbol + ("" if size.denominator == 1 else f"/{size.denominator}")
-    return f"{symbol}/{size.denominator}"
-
-
-def _smallest_prime(number: int) -> int:
-    factor = 2
-    while factor * factor <= number:
-        if number % factor == 0:
-            return factor
-        factor += 1
-    return number
 
 
 SurdLike: TypeAlias = Surd | int | Fraction

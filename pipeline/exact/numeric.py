@@ -6,12 +6,10 @@ mpmath is loaded on first use, so that the ordinary path starts without it.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from pipeline.errors import BudgetExceeded
-from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import (
     Absolute,
     Call,
@@ -38,7 +36,6 @@ __all__ = [
     "fingerprint",
     "numeric_value",
     "ratios",
-    "recognized",
     "sample_points",
 ]
 
@@ -54,11 +51,13 @@ class NotNumeric(Exception):
 
 
 @lru_cache(maxsize=1)
-def _mpmath() -> ModuleType:
+def multiple_precision() -> ModuleType:
+    """Return mpmath, set to the working digits."""
     import mpmath
 
     mpmath.mp.dps = _WORKING
-    return mpmath
+    module: ModuleType = mpmath
+    return module
 
 
 def numeric_value(node: Node, point: Mapping[str, Any] | None = None) -> Any:
@@ -72,7 +71,7 @@ def numeric_value(node: Node, point: Mapping[str, Any] | None = None) -> Any:
         NotNumeric: there is no value.
         BudgetExceeded: a power is too large.
     """
-    mp = _mpmath().mp
+    mp = multiple_precision().mp
     try:
         value = _evaluate(node, point or {}, mp)
     except (ZeroDivisionError, ValueError, OverflowError) as error:
@@ -82,7 +81,7 @@ def numeric_value(node: Node, point: Mapping[str, Any] | None = None) -> Any:
     return value
 
 
-def _evaluate(node: Node, point: Mapping[str, Any], mp: Any) -> Any:  # noqa: PLR0911, C901 - one return per kind of node
+def _evaluate(node: Node, point: Mapping[str, Any], mp: Any) -> Any:  # noqa: PLR0911, PLR0912, C901 - one a kind
     match node:
         case Numeral(number):
             return mp.mpf(number.numerator) / number.denominator
@@ -154,7 +153,7 @@ def sample_points(names: frozenset[str], positive: bool = True) -> list[dict[str
 
     Each letter has its own irrational values, the same in every call.
     """
-    mp = _mpmath().mp
+    mp = multiple_precision().mp
     points = []
     for shift in (3, 11, 29):
         point = {}
@@ -187,14 +186,14 @@ def agree(first: Node, second: Node) -> bool | None:
 
 def close(left: Any, right: Any) -> bool:
     """Whether two values agree to fifty digits."""
-    mp = _mpmath().mp
+    mp = multiple_precision().mp
     size = max(abs(left), abs(right), mp.mpf(1))
     return bool(abs(left - right) <= size * mp.mpf(10) ** -DIGITS)
 
 
 def fingerprint(node: Node) -> str | None:
     """Return text that equal expressions share: their rounded values at fixed points."""
-    mp, names = _mpmath().mp, letters(node)
+    mp, names = multiple_precision().mp, letters(node)
     pieces = []
     points = sample_points(names)[:2] + sample_points(names, positive=False)[:1]
     for place, point in enumerate(points if names else points[:1]):
@@ -217,7 +216,7 @@ def _digits(value: Any, mp: Any, unit: str = "") -> str:
 
 def ratios(node: Node) -> str | None:
     """Return a fingerprint that a constant factor does not change."""
-    mp, names = _mpmath().mp, letters(node)
+    mp, names = multiple_precision().mp, letters(node)
     try:
         values = [numeric_value(node, point) for point in sample_points(names)]
     except (NotNumeric, BudgetExceeded):
@@ -226,35 +225,3 @@ def ratios(node: Node) -> str | None:
         return None
     scaled = [value / values[0] for value in values[1:]]
     return ",".join(_digits(mp.re(v), mp) + _digits(mp.im(v), mp, "i") for v in scaled)
-
-
-@lru_cache(maxsize=1024)
-def recognized(node: Node) -> Surd | None:
-    """Return the number a + b*sqrt(d) that a tree without letters equals to fifty digits, if any.
-
-    Only small coefficients are looked for: disguised roots such as the cube root of 7 + 5*sqrt(2).
-    """
-    module = _mpmath()
-    mp = module.mp
-    try:
-        value = numeric_value(node)
-    except (NotNumeric, BudgetExceeded):
-        return None
-    if mp.im(value):
-        return None
-    found = module.findpoly(mp.re(value), 2, maxcoeff=100_000, tol=mp.mpf(10) ** -DIGITS)
-    if not found or len(found) < 2:
-        return None
-    return _root_near([int(number) for number in found], value)
-
-
-def _root_near(coefficients: list[int], value: Any) -> Surd | None:
-    if len(coefficients) == 2:
-        return Surd.of(Fraction(-coefficients[1], coefficients[0]))
-    a, b, c = coefficients
-    root = Surd.root_of(b * b - 4 * a * c)
-    if root is None:
-        return None
-    first, second = (root - b) / (2 * a), (-root - b) / (2 * a)
-    distances = [abs(candidate.approximate() - complex(value)) for candidate in (first, second)]
-    return first if distances[0] <= distances[1] else second

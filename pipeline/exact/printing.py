@@ -65,13 +65,13 @@ def _exact_source(node: Node) -> _Piece | None:
     if value is None:
         return None
     text = value.source()
-    if len(value.terms) > 1:
+    if len(value.terms) > 1 or text.startswith("-"):
         return text, _SUM
     plain = text.isdigit() or text == "I" or text.startswith(("Rational", "sqrt"))
     return text, _ATOM if plain and "*" not in text and "/" not in text else _PRODUCT
 
 
-def _open_source(node: Node) -> _Piece:  # noqa: PLR0911, C901 - one return per kind of node
+def _open_source(node: Node) -> _Piece:  # noqa: PLR0911, C901 - one a kind
     match node:
         case Letter(name):
             return letter_source(name), _ATOM
@@ -159,7 +159,7 @@ def tree_words(node: Node) -> str:
     return _words(node)[0]
 
 
-def _words(node: Node) -> _Piece:  # noqa: PLR0911, C901 - one return per kind of node
+def _words(node: Node) -> _Piece:  # noqa: PLR0911, PLR0912, C901 - one a kind
     match node:
         case Numeral(value, places):
             return _numeral_words(value, places)

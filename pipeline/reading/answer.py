@@ -27,7 +27,7 @@ from pipeline.reading.conventions import BY_NAME
 from pipeline.reading.items import Notes
 from pipeline.reading.normalise import normalised
 from pipeline.reading.pieces import levels
-from pipeline.reading.records import ReadAnswer, Reading, ReadingContext
+from pipeline.reading.records import NO_CONTEXT, ReadAnswer, Reading, ReadingContext
 from pipeline.reading.source import value_of_source
 from pipeline.reading.statements import stated
 from pipeline.reading.tokens import Token, tokens_of
@@ -66,7 +66,7 @@ _REFUSED: tuple[tuple[re.Pattern[str], str], ...] = tuple(
 )
 
 
-def read_answer(text: str, context: ReadingContext = ReadingContext()) -> ReadAnswer:
+def read_answer(text: str, context: ReadingContext = NO_CONTEXT) -> ReadAnswer:
     """Read what a student typed.
 
     Args:

@@ -125,11 +125,9 @@ def numbers_of(tree: Node) -> list[Number]:
     Raises:
         Unread: more signs than the budget allows, division by zero, too large.
     """
-    if isinstance(tree, Constant) and tree.name == "oo":
+    inner = tree.argument if isinstance(tree, Negation) else tree
+    if inner == Constant("oo"):
         raise Unread("infinity is no number")
-    if isinstance(tree, Negation) and isinstance(tree.argument, Constant):
-        if tree.argument.name == "oo":
-            raise Unread("infinity is no number")
     return [exact_number(choice) for choice in both_signs(tree)]
 
 

@@ -18,7 +18,7 @@ __all__ = ["plain_characters", "repair_mojibake"]
 _MINUS = "−‐‑‒–—―﹣-➖˗⁃"
 _TIMES = "×⋅·∙•✕✖∗*✗⨯✱"
 _DIVIDE = "÷∕⁄/"
-_SPACES = "\u00a0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000\t"
+_SPACES = "\u00a0\u1680\u202f\u205f\u3000\t" + "".join(map(chr, range(0x2000, 0x200B)))
 _DELETED = (
     "\u200b\u200c\u200d\u200e\u200f\u2060\ufeff\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068"
     "\u2069\u2061\u00ad\ufe0e\ufe0f\u180e"

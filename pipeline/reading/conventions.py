@@ -97,14 +97,15 @@ CONVENTIONS: tuple[Convention, ...] = (
                "A number before a bracket is a factor."),
     Convention("comma-list", "3,5", "3 and 5", "3.5",
                "decimal comma",
-               "A comma separates, unless the course writes decimal commas or a semicolon separates "
-               "as well."),
+               "A comma separates, unless the course writes decimal commas or a semicolon "
+               "separates as well."),
     Convention("comma-thousands", "1,000", "1000", "1 and 0, or 1.000",
                "the comma separates",
                "A comma before exactly three digits, without blank, groups thousands."),
     Convention("bracket-pair", "(2,5)", "the point (2, 5)", "the open interval, or the list 2, 5",
                "the brackets hold something else",
-               "The kind of the question decides; without one, (a,b) is a point and [a,b] an interval."),
+               "The kind of the question decides; without one, (a,b) is a point and [a,b] an "
+               "interval."),
     Convention("euler", "e", "a letter", "",
                "",
                "e is a letter; the number only inside `e^` where the problem has it."),

@@ -78,12 +78,14 @@ def _real(number: Number) -> Surd | None:
 
 
 def compare_by_digits(first: Node, second: Node) -> Matched:
+    """Compare two trees by fifty digits at several points."""
     from pipeline.exact.numeric import agree
 
     return Matched(Match.EQUAL, NUMERIC) if agree(first, second) else DIFFERENT
 
 
 def compare_numbers(typed: Number, right: Number, min_places: int) -> Matched:
+    """Compare a typed number with a right one."""
     if value_key(typed) == value_key(right):
         return SAME
     if typed.places is not None and not letters(right.tree):

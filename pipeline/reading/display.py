@@ -10,10 +10,10 @@ _UNSAFE = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
 
 
 def harmless(text: str, limit: int = 200) -> str:
-    """Return text that a terminal prints as it stands, on one line.
+    r"""Return text that a terminal prints as it stands, on one line.
 
     Control and formatting characters, among them escape sequences and direction marks, become
-    `\\x1b`-like escapes; a longer text ends in an ellipsis.
+    `\x1b`-like escapes; a longer text ends in an ellipsis.
 
     Args:
         text: anything that was typed.

@@ -200,7 +200,7 @@ def _equations(value: Value, right: Value) -> Matched:
     first, second = (
         Sum((one.relation.sides[0], Negation(one.relation.sides[1]))) for one in (value, right)
     )
-    if not letters(first) == letters(second):
+    if letters(first) != letters(second):
         return DIFFERENT
     keys = value_key(value), value_key(right)
     if any(key.startswith("~") for key in keys):

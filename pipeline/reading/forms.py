@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
+from fractions import Fraction
 
 from pipeline.errors import BudgetExceeded, UsageError
 from pipeline.exact.factors import is_irreducible
@@ -31,7 +32,7 @@ __all__ = ["FORMS", "missing_form", "parts_of_form", "trees_of"]
 FORMS = ("any", "exact", "simplified", "factored", "expanded", "reduced")
 _DECIMAL = re.compile(r"decimal:(\d+)")
 
-EXPECTED = {
+_EXPECTED = {
     "exact": "an exact value was expected, not a rounded decimal",
     "simplified": "the simplified form was expected",
     "factored": "the completely factored form was expected",
@@ -61,7 +62,7 @@ def missing_form(value: Value, form: str | None) -> str | None:
             if not all(_has_places(number, int(decimals[1])) for number in numbers_of(value)):
                 return f"a decimal with {decimals[1]} places was expected"
         elif part != "any" and not all(_CHECKS[part](tree) for tree in trees_of(value)):
-            return EXPECTED[part]
+            return _EXPECTED[part]
     return None
 
 
@@ -171,7 +172,7 @@ def _is_collected(tree: Node) -> bool:
             return False
     if isinstance(tree, Product):
         shapes = [_base(factor) for factor in tree.factors]
-        if len(set(shapes)) < len(shapes) or any(_is_one(f) for f in tree.factors):
+        if len(set(shapes)) < len(shapes) or Numeral(Fraction(1)) in tree.factors:
             return False
         if sum(isinstance(factor, Root) for factor in tree.factors) > 1:
             return False
@@ -180,10 +181,6 @@ def _is_collected(tree: Node) -> bool:
     if isinstance(tree, Negation) and isinstance(tree.argument, Negation):
         return False
     return all(_is_collected(part) for part in children(tree))
-
-
-def _is_one(node: Node) -> bool:
-    return isinstance(node, Numeral) and node.value == 1
 
 
 def _shape(term: Node) -> str:

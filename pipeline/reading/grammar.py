@@ -10,10 +10,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from pipeline.exact.trees import (
-    Absolute,
-    Call,
     Constant,
-    Letter,
     Negation,
     Node,
     Numeral,
@@ -21,11 +18,12 @@ from pipeline.exact.trees import (
     Power,
     Product,
     Quotient,
-    Root,
     Sum,
 )
 from pipeline.reading import marks
-from pipeline.reading.budgets import MAX_DEPTH, Unread
+from pipeline.reading.budgets import Unread
+from pipeline.reading.levels import nested, shown
+from pipeline.reading.signed import ADDING, SignedTerms
 from pipeline.reading.spans import absorb_spans
 from pipeline.reading.tokens import Token
 
@@ -34,50 +32,12 @@ __all__ = ["Parser"]
 _TWO = Numeral(Fraction(2))
 _CLOSING = {"(": ")", "[": "]", "{": "}", marks.GROUP: marks.END_GROUP}
 _STARTS = frozenset({"letter", "constant", "function", "√", *_CLOSING, marks.FRACTION, marks.INDEX})
-_ADDING = frozenset({"+", "-", "±", "∓", "+-", "-+"})
 _CURRENCY = frozenset("$€£¥¢#")
 _END = Token("end", "the end")
 
 
-class Parser:
-    """Reads one expression that uses every token.
-
-    Args:
-        tokens: the tokens of the expression.
-        flipped: names of the conventions to read the other way.
-        i_is_letter: whether the problem uses i as a letter.
-    """
-
-    def __init__(
-        self, tokens: list[Token], flipped: frozenset[str] = frozenset(), i_is_letter: bool = False
-    ) -> None:
-        self.tokens, self.flipped, self.i_is_letter = tokens, flipped, i_is_letter
-        self.met: dict[str, None] = {}
-        self.remarks: dict[str, None] = {}
-        self.place = self.depth = self.bars = 0
-
-    def other_way(self, convention: str) -> bool:
-        """Note that a convention was needed, and tell whether to read against it."""
-        self.met[convention] = None
-        return convention in self.flipped
-
-    @property
-    def token(self) -> Token:
-        return self.tokens[self.place] if self.place < len(self.tokens) else _END
-
-    def peek(self, ahead: int = 1) -> Token:
-        place = self.place + ahead
-        return self.tokens[place] if place < len(self.tokens) else _END
-
-    def take(self) -> Token:
-        token = self.token
-        self.place += 1
-        return token
-
-    def expect(self, kind: str) -> None:
-        if self.token.kind != kind:
-            raise Unread(f"{_shown(kind)} expected before {_shown(self.token.text)}")
-        self.place += 1
+class Parser(SignedTerms):
+    """Reads one expression that uses every token: sums, products, powers of operands."""
 
     def whole(self) -> Node:
         """Read all tokens as one expression.
@@ -87,19 +47,17 @@ class Parser:
         """
         node = self.sum(outermost=True)
         if self.place < len(self.tokens):
-            raise Unread(f"unexpected {_shown(self.token.text)}")
+            raise Unread(f"unexpected {shown(self.token.text)}")
         return node
 
+    @nested
     def sum(self, outermost: bool = False) -> Node:
-        self.depth += 1
-        if self.depth > MAX_DEPTH:
-            raise Unread("too large: more than 100 levels")
+        """Read terms joined by signs."""
         terms = [self.signed_term()]
         slashed = [self.slashed]
-        while self.token.kind in _ADDING:
+        while self.token.kind in ADDING:
             terms.append(self.signed_term())
             slashed.append(self.slashed)
-        self.depth -= 1
         if len(terms) > 1 and outermost and sum(slashed) == 1:
             terms = absorb_spans(terms, slashed.index(True), self.other_way)
         node = terms[0] if len(terms) == 1 else Sum(tuple(terms))
@@ -107,49 +65,6 @@ class Parser:
             self.place += 1
             node = Quotient(node, self.factor())
         return node
-
-    def signed_term(self) -> Node:
-        """Read a term with all signs before it."""
-        kind = self.token.kind
-        self.slashed = False
-        if kind not in _ADDING:
-            return self.term()
-        self.place += 1
-        if kind == "+" or (kind == "+-" and self.other_way("plus-minus-typed")):
-            rest = self.nested_sign()
-            return rest if kind == "+" else Negation(rest)
-        if kind == "-":
-            return self.double_minus() if self.token.kind == "-" else self.negated()
-        if kind == "-+":
-            if self.other_way("plus-minus-typed"):
-                return Negation(self.nested_sign())
-            return PlusMinus(self.nested_sign(), -1)
-        return PlusMinus(self.nested_sign(), -1 if kind == "∓" else 1)
-
-    def negated(self) -> Node:
-        """Read what a minus sign stands before, and note where its reach can be doubted."""
-        start = self.place
-        rest = self.nested_sign()
-        plain = self.tokens[start].kind == "number"
-        if plain and isinstance(rest, Power) and self.other_way("minus-before-power"):
-            return Power(Negation(rest.base), rest.exponent)
-        if plain and isinstance(rest, Sum) and self.other_way("mixed-sign"):
-            return Sum((Negation(rest.terms[0]), rest.terms[1]))
-        return Negation(rest)
-
-    def nested_sign(self) -> Node:
-        self.depth += 1
-        if self.depth > MAX_DEPTH:
-            raise Unread("too large: more than 100 levels")
-        node = self.signed_term()
-        self.depth -= 1
-        return node
-
-    def double_minus(self) -> Node:
-        self.place += 1
-        if self.other_way("double-minus"):
-            return Negation(self.nested_sign())
-        return Negation(Negation(self.nested_sign()))
 
     def term(self) -> Node:
         """Read products and divisions, written or implied, from left to right."""
@@ -184,6 +99,7 @@ class Parser:
         return kinds == ["number", ":", "number"]
 
     def divide(self, factors: list[Node]) -> None:
+        """Divide what was read so far by the next factor."""
         sign = self.take().kind
         upper = factors[0] if len(factors) == 1 else Product(tuple(factors))
         if sign == ":":
@@ -206,19 +122,10 @@ class Parser:
             return Negation(inner) if kind == "-" else inner
         return self.mixed_or_power()
 
+    @nested
     def nested_factor(self) -> Node:
-        self.depth += 1
-        if self.depth > MAX_DEPTH:
-            raise Unread("too large: more than 100 levels")
-        node = self.factor()
-        self.depth -= 1
-        return node
-
-    def juxtaposed(self) -> bool:
-        kind = self.token.kind
-        if kind == "|":
-            return self.bars == 0 and self.place + 1 < len(self.tokens)
-        return kind in _STARTS
+        """Read a factor one level deeper."""
+        return self.factor()
 
     def mixed_or_power(self) -> Node:
         """Read a mixed number such as `1 1/2`, or else a power."""
@@ -243,6 +150,7 @@ class Parser:
         return Sum((Numeral(whole.value), fraction))
 
     def drawn_mixed(self, whole: Token) -> Node:
+        """Read a whole number before a drawn fraction."""
         inner = [self.peek(ahead) for ahead in (2, 3, 4, 5)]
         kinds = [token.kind for token in inner]
         if kinds != ["number", marks.OVER, "number", marks.END_FRACTION]:
@@ -267,18 +175,19 @@ class Parser:
         return base
 
     def raised(self, base: Node) -> Node:
+        """Read an exponent and what follows it."""
         exponent = self.exponent()
         after = self.peek()
-        if self.token.kind == "/" and after.kind == "number" and _is_signed_number(exponent):
-            if self.tokens[self.place - 1].kind == "number" and self.other_way("exponent-span"):
-                self.place += 2
-                exponent = Quotient(exponent, Numeral(after.value))
+        bare = self.tokens[self.place - 1].kind == "number" and _is_signed_number(exponent)
+        slashed = bare and self.token.kind == "/" and after.kind == "number"
+        if slashed and self.other_way("exponent-span"):
+            self.place += 2
+            exponent = Quotient(exponent, Numeral(after.value))
         return self.postfix(Power(base, exponent))
 
+    @nested
     def exponent(self) -> Node:
-        self.depth += 1
-        if self.depth > MAX_DEPTH:
-            raise Unread("too large: more than 100 levels")
+        """Read a signed exponent; powers of powers go from right to left."""
         kind = self.token.kind
         if kind in {"-", "+"}:
             self.place += 1
@@ -289,10 +198,10 @@ class Parser:
             if self.token.kind == "^":
                 self.place += 1
                 node = Power(node, self.exponent())
-        self.depth -= 1
         return node
 
     def lost_exponent(self, base: Node) -> Node:
+        """Read a number right behind an operand."""
         number = self.take()
         small = number.places is None and 2 <= number.value <= 9 and number.value.denominator == 1
         exponent = Numeral(number.value, number.places)
@@ -301,6 +210,7 @@ class Parser:
         return Product((base, exponent))
 
     def postfix(self, node: Node) -> Node:
+        """Read percent signs, exclamation marks and stray marks."""
         while self.token.kind in {"%", "!", "°", "'"}:
             kind = self.take().kind
             if kind == "%":
@@ -312,145 +222,6 @@ class Parser:
             else:
                 raise Unread(f"unexpected {kind}")
         return node
-
-    def primary(self) -> Node:
-        """Read one operand: a number, a letter, a root, a group."""
-        token = self.take()
-        kind = token.kind
-        if kind == "number":
-            return Numeral(token.value, token.places)
-        if kind == "letter":
-            return self.letter(token.text)
-        if kind == "constant":
-            return Constant(token.text)
-        if kind in _CLOSING:
-            return self.group(kind)
-        if kind == "|":
-            return self.absolute()
-        if kind in _CURRENCY and self.token.kind in {"number", "-"}:
-            self.remarks["a currency sign was set aside"] = None
-            return self.primary()
-        return self.structure(token)
-
-    def structure(self, token: Token) -> Node:
-        kind = token.kind
-        if kind in {"√", marks.INDEX}:
-            return self.root(kind)
-        if kind == "function":
-            return self.function(token.text)
-        if kind == marks.FRACTION:
-            upper = self.sum()
-            self.expect(marks.OVER)
-            lower = self.sum()
-            self.expect(marks.END_FRACTION)
-            return Quotient(upper, lower)
-        if kind == "±":
-            return PlusMinus(self.primary())
-        raise Unread(f"unexpected {_shown(token.text)}")
-
-    def letter(self, name: str) -> Node:
-        if self.token.kind == "_":
-            self.place += 1
-            index = self.take()
-            if index.kind == marks.GROUP:
-                index = self.take()
-                self.expect(marks.END_GROUP)
-            if index.kind not in {"number", "letter"}:
-                raise Unread("a subscript that is no number")
-            return Letter(f"{name}_{index.text}")
-        if name == "i" and not self.i_is_letter:
-            return Constant("i")
-        return Letter(name)
-
-    def group(self, opening: str) -> Node:
-        bars, self.bars = self.bars, 0
-        node = self.sum()
-        self.expect(_CLOSING[opening])
-        self.bars = bars
-        if opening == "[" and isinstance(node, Numeral):
-            raise Unread("a list with one number inside an expression")
-        return node
-
-    def absolute(self) -> Node:
-        self.bars += 1
-        node = self.sum()
-        self.expect("|")
-        self.bars -= 1
-        return Absolute(node)
-
-    def root(self, kind: str) -> Node:
-        index: Node = _TWO
-        if kind == marks.INDEX:
-            index = self.sum()
-            self.expect(marks.END_INDEX)
-        return self.root_of(index, bare=True)
-
-    def root_of(self, index: Node, bare: bool) -> Node:
-        self.depth += 1
-        if self.depth > MAX_DEPTH:
-            raise Unread("too large: more than 100 levels")
-        bracketed = self.token.kind in _CLOSING or self.token.kind == marks.FRACTION
-        start = self.place
-        radicand = self.radicand()
-        if bare and not bracketed and not self.continues_with_i():
-            radicand = self.wider_radicand(radicand, start)
-        self.depth -= 1
-        return Root(radicand, index)
-
-    def radicand(self) -> Node:
-        if self.token.kind in {"-", "+"}:
-            kind = self.take().kind
-            inner = self.radicand()
-            return Negation(inner) if kind == "-" else inner
-        return self.primary()
-
-    def continues_with_i(self) -> bool:
-        return self.token.kind == "letter" and self.token.text in {"i", "I"}
-
-    def wider_radicand(self, radicand: Node, start: int) -> Node:
-        """Let a root without brackets reach further where that reading is asked for."""
-        kind = self.token.kind
-        if kind == "^" and self.other_way("root-over-power"):
-            self.place = start
-            return self.power()
-        if self.juxtaposed() and self.other_way("root-over-product"):
-            parts = [radicand]
-            while self.juxtaposed():
-                parts.append(self.power())
-            return Product(tuple(parts))
-        if kind == "/" and self.other_way("root-over-quotient"):
-            self.place += 1
-            return Quotient(radicand, self.power())
-        if kind in {"+", "-"} and self.other_way("root-over-sum"):
-            self.place = start
-            return self.sum()
-        return radicand
-
-    def function(self, name: str) -> Node:
-        if name in {"sqrt", "root"}:
-            if self.is_indexed_root():
-                index = self.primary()
-                return self.root_of(index, bare=False)
-            return self.root_of(_TWO, bare=True)
-        if name == "cbrt":
-            return self.root_of(Numeral(Fraction(3)), bare=True)
-        base = None
-        if self.token.kind == "_":
-            self.place += 1
-            base = self.primary()
-        argument = self.primary() if self.token.kind in _CLOSING else self.power()
-        return Absolute(argument) if name == "abs" else Call(name, (argument,), base)
-
-    def is_indexed_root(self) -> bool:
-        """Whether `root(3)(8)` or `sqrt[3](8)` gives an index."""
-        inner, close, after = self.peek(1), self.peek(2), self.peek(3)
-        shaped = self.token.kind in {"(", "["} and inner.kind == "number" and inner.places is None
-        return (
-            shaped
-            and close.kind in {")", "]"}
-            and after.kind in {"(", marks.GROUP}
-            and (self.token.kind == "[" or self.tokens[self.place - 1].text == "root")
-        )
 
 
 def _is_signed_number(node: Node) -> bool:
@@ -466,9 +237,3 @@ def _factorial(node: Node) -> Node:
     for factor in range(2, int(node.value) + 1):
         total *= factor
     return Numeral(Fraction(total))
-
-
-def _shown(text: str) -> str:
-    if text and marks.FIRST <= text <= marks.LAST:
-        return "the end of a group"
-    return "a new line" if text == "\n" else text

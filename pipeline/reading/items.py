@@ -99,7 +99,8 @@ def relation_of(tokens: Sequence[Token], notes: Notes) -> Relation | None:
 
 def split_at_relations(tokens: Sequence[Token]) -> tuple[list[str], list[list[Token]]]:
     """Return the relation signs (the first is empty) and the tokens between them."""
-    signs, parts, depth = [""], [[]], 0
+    signs, depth = [""], 0
+    parts: list[list[Token]] = [[]]
     for token in tokens:
         if token.kind in RELATIONS and depth == 0:
             signs.append(token.kind)

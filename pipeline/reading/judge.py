@@ -16,7 +16,7 @@ from pipeline.exact.values import (
 from pipeline.reading.answer import read_answer
 from pipeline.reading.equality import Match, Matched, compare_values, same_letters
 from pipeline.reading.forms import missing_form, parts_of_form
-from pipeline.reading.records import ReadAnswer, Reading, ReadingContext
+from pipeline.reading.records import NO_CONTEXT, ReadAnswer, Reading, ReadingContext
 from pipeline.records import Numbers, Verdict
 
 __all__ = ["Judgement", "RightAnswer", "judge", "read_key"]
@@ -80,8 +80,7 @@ def judge(
         return Judgement(Verdict.UNREADABLE, None, read.reason)
     first = read.readings[0]
     if isinstance(first.value, Statement) and first.value.code in _BLANK:
-        if all(compare_values(first.value, other).match < Match.EQUAL for other in _all(right)):
-            return Judgement(Verdict.BLANK, first, first.remarks[0] if first.remarks else None)
+        return Judgement(Verdict.BLANK, first, first.remarks[0] if first.remarks else None)
     best: Judgement | None = None
     for reading in read.readings:
         found = _one(reading, right, form, numbers, min_places)
@@ -181,7 +180,7 @@ def _other_form(right: Value) -> str:
     return "another form was expected"
 
 
-def read_key(key: str, context: ReadingContext = ReadingContext()) -> RightAnswer | str:
+def read_key(key: str, context: ReadingContext = NO_CONTEXT) -> RightAnswer | str:
     """Read a course's right answer: typed notation or sympy source.
 
     Brackets that can be a list, a point or an interval stay open: the answer decides. A form that

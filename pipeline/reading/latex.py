@@ -167,7 +167,7 @@ class _Translator:
             return "\n"
         return self.structure(word, before)
 
-    def structure(self, word: str, before: list[str]) -> str:
+    def structure(self, word: str, before: list[str]) -> str:  # noqa: PLR0911, C901 - one a kind
         if word in {"frac", "dfrac", "tfrac", "cfrac", "sfrac", "nicefrac"}:
             return marks.fraction(self.argument(), self.argument())
         if word == "sqrt":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 from pipeline.exact.trees import Constant, Letter, Node, Numeral, Quotient, Relation, letters
 from pipeline.exact.values import (
@@ -104,7 +105,7 @@ def _neighbors(names: list[str]) -> bool:
     codes = sorted(ord(name[0].lower()) for name in names)
     if set(names) == {"h", "k"}:
         return True
-    return all(second - first == 1 for first, second in zip(codes, codes[1:], strict=False)) or (
+    return all(second - first == 1 for first, second in pairwise(codes)) or (
         {"x", "z"} >= set(names)
     )
 
@@ -120,6 +121,7 @@ def _item_numbers(item: Item, notes: Notes) -> list[Number]:
 
 
 def bare_list(items: list[Item], notes: Notes) -> Found:
+    """Read items without labels as a list of numbers or expressions."""
     if any(bracketed(item.tokens) and is_tuple(item.tokens) for item in items):
         raise Unread("a list that mixes pairs and numbers")
     items = [replace(item, tokens=tuple(without_unit(item.tokens, notes))) for item in items]
@@ -169,6 +171,7 @@ def _with_unit(tree: Node, name: str) -> Node:
 
 
 def expression_values(tree: Node, notes: Notes) -> Found:
+    """Read a tree with letters."""
     if letters(tree) == {"j"} and not notes.context.letters:
         return [*_imaginary(tree, "j", notes), *_as_letter(tree)]
     if "I" in letters(tree) - notes.context.letters:
@@ -179,6 +182,7 @@ def expression_values(tree: Node, notes: Notes) -> Found:
 
 
 def number_values(tree: Node, notes: Notes) -> Found:
+    """Read a tree without letters: one number, or two for a plus-minus sign."""
     numbers = numbers_of(tree)
     if len(numbers) == 1:
         found: Found = [(numbers[0], "")]

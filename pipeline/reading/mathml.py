@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import html
 import re
-from collections.abc import Callable
 from xml.etree import ElementTree
 
 from pipeline.reading import marks
@@ -69,7 +68,7 @@ def _element_text(source: str) -> str:
     source = re.sub(r"^(\s*<\s*(?:\w+:)?\w+)", lambda found: found[1] + declared, source, count=1)
     source = _ENTITY.sub(_character, source)
     try:
-        element = ElementTree.fromstring(source)
+        element = ElementTree.fromstring(source)  # noqa: S314 - no declaration got here
     except ElementTree.ParseError as error:
         raise Unread("the MathML is broken") from error
     return _Writer().write(element, 0)
@@ -89,7 +88,7 @@ def _name(element: ElementTree.Element) -> str:
 
 
 class _Writer:
-    """Writes one element as notation; children are visited by their local names."""
+    """Writes one element as notation."""
 
     def write(self, element: ElementTree.Element, depth: int) -> str:
         if depth > MAX_DEPTH:
@@ -103,10 +102,10 @@ class _Writer:
             return self.leaf(name, "".join(element.itertext()))
         if name == "semantics":
             return self.write(element[0], depth + 1) if len(element) else ""
-        writer: Callable[[list[ElementTree.Element], int], str] | None
         writer = getattr(self, f"_{name}", None)
         if writer is not None:
-            return writer(list(element), depth + 1)
+            text: str = writer(list(element), depth + 1)
+            return text
         if name == "mfenced":
             return self.fenced(element, depth + 1)
         if name in {"cn", "ci", "apply", "set", "list", "interval", "csymbol", *_CONTENT_LEAVES}:
@@ -119,11 +118,8 @@ class _Writer:
     def leaf(self, name: str, text: str) -> str:
         text = text.strip() if name != "mtext" else f" {text.strip()} "
         text = _INVISIBLE.get(text, text)
-        if name == "mo" and text in {"+", "-", "−"}:
-            return f"{text} "
-        if name == "mi" and len(text) > 1 and text.isalpha():
-            return f" {text} "
-        return text
+        apart = text in {"+", "-", "−"} or (name == "mi" and len(text) > 1 and text.isalpha())
+        return f" {text} " if apart else text
 
     def two(self, parts: list[ElementTree.Element], depth: int) -> tuple[str, str]:
         if len(parts) != 2:
@@ -154,7 +150,7 @@ class _Writer:
 
     def _msubsup(self, parts: list[ElementTree.Element], depth: int) -> str:
         if len(parts) != 3:
-            raise Unread("a MathML element lacks one of its three parts")
+            raise Unread("a MathML element lacks one of its parts")
         base = self._msub(parts[:2], depth)
         return f"{base}^{marks.group(self.write(parts[2], depth))}"
 

@@ -117,7 +117,8 @@ def _apart(item: Item) -> list[Item]:
     starts = [place for place in range(1, len(tokens)) if _new_start(tokens, place)]
     if not starts:
         return [item]
-    pieces, begin = [], 0
+    pieces: list[Item] = []
+    begin = 0
     for start in [*starts, len(tokens)]:
         inner = tokens[begin:start]
         if inner and inner[0].kind in {"|", "/"}:

@@ -7,7 +7,7 @@ from typing import Literal, TypeAlias
 
 from pipeline.exact.values import Value
 
-__all__ = ["AnswerKind", "ReadAnswer", "Reading", "ReadingContext"]
+__all__ = ["NO_CONTEXT", "AnswerKind", "ReadAnswer", "Reading", "ReadingContext"]
 
 AnswerKind: TypeAlias = Literal["roots", "number", "expression", "point", "region", "equation"]
 
@@ -31,6 +31,10 @@ class ReadingContext:
     decimal_comma: bool = False
     min_places: int = 2
     i_is_letter: bool = False
+
+
+NO_CONTEXT = ReadingContext()
+"""Nothing is known of the question."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,7 +30,7 @@ from pipeline.reading.budgets import MAX_EXPONENT, MAX_PLUS_MINUS, Unread
 __all__ = ["both_signs", "check_tree", "count_signs", "exact_number", "independent_signs", "mapped"]
 
 
-def mapped(node: Node, change: Callable[[Node], Node]) -> Node:
+def mapped(node: Node, change: Callable[[Node], Node]) -> Node:  # noqa: PLR0911, C901 - one a kind
     """Rebuild a tree with `change` applied to every part of a node."""
     match node:
         case Sum(terms):

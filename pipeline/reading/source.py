@@ -25,7 +25,6 @@ from pipeline.exact.trees import (
     Relation,
     Root,
     Sum,
-    letters,
 )
 from pipeline.exact.values import (
     Equation,
@@ -33,16 +32,14 @@ from pipeline.exact.values import (
     Interval,
     Number,
     Point,
-    Points,
     Region,
-    Roots,
     Statement,
     StatementCode,
     Value,
     number_of,
 )
 from pipeline.reading.budgets import MAX_DEPTH, Unread
-from pipeline.reading.signs import check_tree
+from pipeline.reading.source_values import NotSource, listed, plain
 
 __all__ = ["value_of_source"]
 
@@ -57,17 +54,13 @@ _OPEN_NAMES = {"Interval.open": (True, True), "Interval.Lopen": (True, False),
 _FUNCTIONS = frozenset({"log", "sin", "cos", "tan", "exp"})
 
 
-class _NotSource(Exception):
-    """The text is no sympy source; the ordinary grammar reads it."""
-
-
 def value_of_source(text: str) -> Value | None:
     """Return the value that sympy source stands for, or None when the text is none."""
     if not _LOOKS.search(text) or len(text) > 2000:
         return None
     try:
         return _Source(text).value()
-    except (_NotSource, ZeroDivisionError, BudgetExceeded, Unread, ValueError):
+    except (NotSource, ZeroDivisionError, BudgetExceeded, Unread, ValueError):
         return None
 
 
@@ -78,63 +71,63 @@ class _Source:
         self.tokens, self.place, self.depth = _TOKEN.findall(text), 0, 0
 
     @property
-    def token(self) -> str:
+    def ahead(self) -> str:
         return self.tokens[self.place] if self.place < len(self.tokens) else ""
 
     def take(self, expected: str | None = None) -> str:
-        token = self.token
-        if not token or (expected is not None and token != expected):
-            raise _NotSource
+        word = self.ahead
+        if not word or (expected is not None and word != expected):
+            raise NotSource
         self.place += 1
-        return token
+        return word
 
     def value(self) -> Value:
         found = self.item()
-        if self.token in {"<", "<=", ">", ">="} and isinstance(found, Number | Expression):
+        if self.ahead in {"<", "<=", ">", ">="} and isinstance(found, Number | Expression):
             sign = self.take()
             found = Equation(Relation((found.tree, self.sum()), (sign,)))
-        if self.token:
-            raise _NotSource
+        if self.ahead:
+            raise NotSource
         return found
 
     def item(self) -> Value:
-        token = self.token
-        if token in _STATEMENTS:
+        word = self.ahead
+        if word in _STATEMENTS:
             self.take()
-            return _STATEMENTS[token]
-        if token == "[":
-            return _listed(self.several("[", "]"))
-        if token in _OPEN_NAMES or token == "Union":
+            return _STATEMENTS[word]
+        if word == "[":
+            return listed(self.several("[", "]"))
+        if word in _OPEN_NAMES or word == "Union":
             return self.region()
-        if token in {"Eq", "Ne"}:
+        if word in {"Eq", "Ne"}:
             self.take()
             first, second = self.arguments(2)
-            return Equation(Relation((first, second), ("=" if token == "Eq" else "!=",)))
-        if token == "(":
+            return Equation(Relation((first, second), ("=" if word == "Eq" else "!=",)))
+        if word == "(":
             start = self.place
             pair = self.pair()
             if pair is not None:
                 return pair
             self.place = start
-        return _plain(self.sum())
+        return plain(self.sum())
 
     def pair(self) -> Value | None:
         try:
             members = self.several("(", ")")
-        except _NotSource:
+        except NotSource:
             return None
         numbers = tuple(member for member in members if isinstance(member, Number))
         return Point(numbers) if len(numbers) == len(members) > 1 and not self.goes_on() else None
 
     def goes_on(self) -> bool:
-        return self.token not in {"", ",", "]", ")"}
+        return self.ahead not in {"", ",", "]", ")"}
 
     def several(self, opening: str, closing: str) -> list[Value]:
         self.take(opening)
         members: list[Value] = []
-        while self.token != closing:
+        while self.ahead != closing:
             members.append(self.item())
-            if self.token != closing:
+            if self.ahead != closing:
                 self.take(",")
         self.take(closing)
         return members
@@ -144,19 +137,19 @@ class _Source:
         if name == "Union":
             self.take("(")
             parts = [self.region()]
-            while self.token == ",":
+            while self.ahead == ",":
                 self.take()
                 parts.append(self.region())
             self.take(")")
             return union(*parts)
         if name not in _OPEN_NAMES:
-            raise _NotSource
+            raise NotSource
         left, right = _OPEN_NAMES[name]
         self.take("(")
         low = self.end()
         self.take(",")
         high = self.end()
-        if self.token == ",":
+        if self.ahead == ",":
             self.take()
             left = self.take() == "True"
             self.take(",")
@@ -183,9 +176,9 @@ class _Source:
     def sum(self) -> Node:
         self.depth += 1
         if self.depth > MAX_DEPTH:
-            raise _NotSource
+            raise NotSource
         terms = [self.term()]
-        while self.token in {"+", "-"}:
+        while self.ahead in {"+", "-"}:
             minus = self.take() == "-"
             term = self.term()
             terms.append(Negation(term) if minus else term)
@@ -193,11 +186,11 @@ class _Source:
         return terms[0] if len(terms) == 1 else Sum(tuple(terms))
 
     def term(self) -> Node:
-        if self.token == "-":
+        if self.ahead == "-":
             self.take()
             return Negation(self.term())
         node = self.power()
-        while self.token in {"*", "/"}:
+        while self.ahead in {"*", "/"}:
             divided = self.take() == "/"
             other = self.power()
             if divided:
@@ -209,62 +202,43 @@ class _Source:
 
     def power(self) -> Node:
         base = self.primary()
-        if self.token != "**":
+        if self.ahead != "**":
             return base
         self.take()
-        if self.token == "-":
+        if self.ahead == "-":
             self.take()
             return Power(base, Negation(self.primary()))
         return Power(base, self.primary())
 
     def primary(self) -> Node:
-        token = self.take()
-        if token.isdigit():
-            if self.token == "." or len(token) > 1000:
-                raise _NotSource
-            return Numeral(Fraction(int(token)))
-        if token == "(":
+        word = self.take()
+        if word.isdigit():
+            if self.ahead == "." or len(word) > 1000:
+                raise NotSource
+            return Numeral(Fraction(int(word)))
+        if word == "(":
             node = self.sum()
             self.take(")")
             return node
-        if token in {"I", "pi", "oo", "E"}:
-            return Constant({"I": "i", "E": "e"}.get(token, token))
-        return self.named(token)
+        if word in {"I", "pi", "oo", "E"}:
+            return Constant({"I": "i", "E": "e"}.get(word, word))
+        return self.named(word)
 
-    def named(self, token: str) -> Node:
-        if token == "Rational":
+    def named(self, word: str) -> Node:
+        if word == "Rational":
             upper, lower = self.arguments(2)
             return Quotient(upper, lower)
-        if token == "sqrt":
+        if word == "sqrt":
             return Root(self.arguments(1)[0])
-        if token == "Abs":
+        if word == "Abs":
             return Absolute(self.arguments(1)[0])
-        if token == "Symbol":
+        if word == "Symbol":
             self.take("(")
             name = self.take().strip('"')
             self.take(")")
             return Letter(name)
-        if token in _FUNCTIONS and self.token == "(":
-            return Call(token, (self.arguments(1)[0],))
-        if len(token) == 1 and token.isalpha():
-            return Letter(token)
-        raise _NotSource
-
-
-def _plain(tree: Node) -> Value:
-    check_tree(tree)
-    return Expression(tree) if letters(tree) else number_of(tree)
-
-
-def _listed(members: list[Value]) -> Value:
-    if members and all(isinstance(member, Point) for member in members):
-        return Points(tuple(member for member in members if isinstance(member, Point)))
-    numbers: list[Number] = []
-    for member in members:
-        if isinstance(member, Expression):
-            numbers.append(Number(None, member.tree))
-        elif isinstance(member, Number):
-            numbers.append(member)
-        else:
-            raise _NotSource
-    return Roots(tuple(numbers))
+        if word in _FUNCTIONS and self.ahead == "(":
+            return Call(word, (self.arguments(1)[0],))
+        if len(word) == 1 and word.isalpha():
+            return Letter(word)
+        raise NotSource

@@ -13,7 +13,8 @@ def absorb_spans(terms: list[Node], slash: int, other_way: Callable[[str], bool]
     """Return the terms of a sum with one slash, with the fraction bar widened where asked.
 
     Args:
-        terms: all terms; the one at `slash` is a quotient, perhaps signed or times something.
+        terms: all terms.
+        slash: place of the term that is a quotient, perhaps signed.
         other_way: notes a convention and tells whether to read against it.
     """
     sign, quotient = _unsigned(terms[slash])

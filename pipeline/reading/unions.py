@@ -71,6 +71,7 @@ def _item_region(item: Item, relation: Relation | None, holes: bool, notes: Note
 
 
 def region_of_values(option: Found) -> Region | None:
+    """Return the region among the values that brackets may have, or None."""
     for value, _ in option:
         if isinstance(value, Region):
             return value
@@ -81,6 +82,7 @@ def region_of_values(option: Found) -> Region | None:
 
 
 def combined(total: Region, part: Region, separator: str, notes: Notes) -> Region:
+    """Join two regions as the separator between them says."""
     if separator in {"or", "∪", ";", "\n"}:
         if value_key(total) == value_key(part):
             return part
@@ -95,6 +97,7 @@ def combined(total: Region, part: Region, separator: str, notes: Notes) -> Regio
 
 
 def numbers_in(value: Value) -> list[Number]:
+    """Return the numbers of a value."""
     if isinstance(value, Number):
         return [value]
     if isinstance(value, Roots):

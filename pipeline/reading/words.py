@@ -12,7 +12,6 @@ from pipeline.reading import marks
 from pipeline.reading.characters import plain_characters
 
 __all__ = [
-    "UNITS",
     "ignored_words",
     "needs_words",
     "ranges_in_words",
@@ -42,7 +41,8 @@ def _signs() -> tuple[re.Pattern[str], dict[str, str]]:
     roots = {"root", "radical", "rad", "square root", "cube root", "half"}
     plain = _alternation([phrase for phrase in table if phrase not in roots])
     guarded = _alternation(sorted(roots - {"half"}))
-    pattern = rf"(?<![A-Za-z\\_])(?:(?:{plain})(?![A-Za-z])|(?:{guarded})(?=\s*(?:[\d√-]|\((?!\d+\)\s*\()))|half\b)"
+    operand = r"\s*(?:[\d√-]|\((?!\d+\)\s*\())"
+    pattern = rf"(?<![A-Za-z\\_])(?:(?:{plain})(?![A-Za-z])|(?:{guarded})(?={operand})|half\b)"
     return re.compile(pattern, re.IGNORECASE), table
 
 
@@ -146,13 +146,13 @@ _PIECES = re.compile(r"([;,\n(]|\band\b|\bor\b|\bbut\b)", re.IGNORECASE)
 
 _ALL_THAT = re.compile(
     r"^\s*(?:(?:all|any|every)\s+(?:real\s+)?(?:numbers?|values?|reals?|x)(?:\s+of\s+x)?\s*"
-    r"(?:(?:that|which)\s+)?(?:is|are)?\s*)?(?=(?:is\s+)?(?:greater|less|more|bigger|smaller|at\s+least|"
-    r"at\s+most|between)\b)|^\s*(?:all|any)\s+(?:real\s+)?numbers?\s*(?=[<>≤≥])",
+    r"(?:(?:that|which)\s+)?(?:is|are)?\s*)?(?=(?:is\s+)?(?:greater|less|more|bigger|smaller|"
+    r"at\s+least|at\s+most|between)\b)|^\s*(?:all|any)\s+(?:real\s+)?numbers?\s*(?=[<>≤≥])",
     re.IGNORECASE,
 )
 _IS = re.compile(
-    r"(?<![A-Za-z])([A-Za-z])\s+(?:is|can\s+be|could\s+be|must\s+be|would\s+be|has\s+to\s+be|will\s+be)"
-    r"\s+(?:either\s+|both\s+|equal\s+to\s+)?(?=[-+±√\d(\ue000])",
+    r"(?<![A-Za-z])([A-Za-z])\s+(?:is|can\s+be|could\s+be|must\s+be|would\s+be|has\s+to\s+be|"
+    r"will\s+be)\s+(?:either\s+|both\s+|equal\s+to\s+)?(?=[-+±√\d(\ue000])",
     re.IGNORECASE,
 )
 _REPEATING = re.compile(

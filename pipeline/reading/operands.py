@@ -1,0 +1,235 @@
+"""Operands of the grammar: numbers, letters, roots, functions, groups, absolute values.
+
+A stray reading of an operand is noted as in grammar.py, which builds sums and products of them.
+"""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from fractions import Fraction
+
+from pipeline.exact.trees import (
+    Absolute,
+    Call,
+    Constant,
+    Letter,
+    Negation,
+    Node,
+    Numeral,
+    PlusMinus,
+    Product,
+    Quotient,
+    Root,
+)
+from pipeline.reading import marks
+from pipeline.reading.budgets import Unread
+from pipeline.reading.levels import nested, shown
+from pipeline.reading.tokens import Token
+
+__all__ = ["Operands"]
+
+_TWO = Numeral(Fraction(2))
+_CLOSING = {"(": ")", "[": "]", "{": "}", marks.GROUP: marks.END_GROUP}
+_STARTS = frozenset({"letter", "constant", "function", "√", *_CLOSING, marks.FRACTION, marks.INDEX})
+_ADDING = frozenset({"+", "-", "±", "∓", "+-", "-+"})
+_CURRENCY = frozenset("$€£¥¢#")
+_END = Token("end", "the end")
+
+
+class Operands(ABC):
+    """The lower half of the parser; `Parser` adds sums, products and powers."""
+
+    def __init__(
+        self, tokens: list[Token], flipped: frozenset[str] = frozenset(), i_is_letter: bool = False
+    ) -> None:
+        self.tokens, self.flipped, self.i_is_letter = tokens, flipped, i_is_letter
+        self.met: dict[str, None] = {}
+        self.remarks: dict[str, None] = {}
+        self.place = self.depth = self.bars = 0
+
+    def other_way(self, convention: str) -> bool:
+        """Note that a convention was needed, and tell whether to read against it."""
+        self.met[convention] = None
+        return convention in self.flipped
+
+    @property
+    def token(self) -> Token:
+        """The next token, or the end mark."""
+        return self.tokens[self.place] if self.place < len(self.tokens) else _END
+
+    def peek(self, ahead: int = 1) -> Token:
+        """Return a later token without taking it."""
+        place = self.place + ahead
+        return self.tokens[place] if place < len(self.tokens) else _END
+
+    def take(self) -> Token:
+        """Take the next token."""
+        token = self.token
+        self.place += 1
+        return token
+
+    def expect(self, kind: str) -> None:
+        """Take a token of this kind, or refuse."""
+        if self.token.kind != kind:
+            raise Unread(f"{shown(kind)} expected before {shown(self.token.text)}")
+        self.place += 1
+
+    def juxtaposed(self) -> bool:
+        """Whether the next token starts a factor without a sign between."""
+        kind = self.token.kind
+        if kind == "|":
+            return self.bars == 0 and self.place + 1 < len(self.tokens)
+        return kind in _STARTS
+
+    def primary(self) -> Node:
+        """Read one operand: a number, a letter, a root, a group."""
+        token = self.take()
+        kind = token.kind
+        if kind == "number":
+            return Numeral(token.value, token.places)
+        if kind == "letter":
+            return self.letter(token.text)
+        if kind == "constant":
+            return Constant(token.text)
+        if kind in _CLOSING:
+            return self.group(kind)
+        if kind == "|":
+            return self.absolute()
+        if kind in _CURRENCY and self.token.kind in {"number", "-"}:
+            self.remarks["a currency sign was set aside"] = None
+            return self.primary()
+        return self.structure(token)
+
+    def structure(self, token: Token) -> Node:
+        """Read a root, a function, a drawn fraction or a late plus-minus sign."""
+        kind = token.kind
+        if kind in {"√", marks.INDEX}:
+            return self.root(kind)
+        if kind == "function":
+            return self.function(token.text)
+        if kind == marks.FRACTION:
+            upper = self.sum()
+            self.expect(marks.OVER)
+            lower = self.sum()
+            self.expect(marks.END_FRACTION)
+            return Quotient(upper, lower)
+        if kind == "±":
+            return PlusMinus(self.primary())
+        raise Unread(f"unexpected {shown(token.text)}")
+
+    def letter(self, name: str) -> Node:
+        """Read a letter with its subscript, or the imaginary unit."""
+        if self.token.kind == "_":
+            self.place += 1
+            index = self.take()
+            if index.kind == marks.GROUP:
+                index = self.take()
+                self.expect(marks.END_GROUP)
+            if index.kind not in {"number", "letter"}:
+                raise Unread("a subscript that is no number")
+            return Letter(f"{name}_{index.text}")
+        if name == "i" and not self.i_is_letter:
+            return Constant("i")
+        return Letter(name)
+
+    def group(self, opening: str) -> Node:
+        """Read what brackets hold."""
+        bars, self.bars = self.bars, 0
+        node = self.sum()
+        self.expect(_CLOSING[opening])
+        self.bars = bars
+        if opening == "[" and isinstance(node, Numeral):
+            raise Unread("a list with one number inside an expression")
+        return node
+
+    def absolute(self) -> Node:
+        """Read what bars hold."""
+        self.bars += 1
+        node = self.sum()
+        self.expect("|")
+        self.bars -= 1
+        return Absolute(node)
+
+    def root(self, kind: str) -> Node:
+        """Read a radical sign, with or without index."""
+        index: Node = _TWO
+        if kind == marks.INDEX:
+            index = self.sum()
+            self.expect(marks.END_INDEX)
+        return self.root_of(index, bare=True)
+
+    @nested
+    def root_of(self, index: Node, bare: bool) -> Node:
+        """Read a radicand."""
+        bracketed = self.token.kind in _CLOSING or self.token.kind == marks.FRACTION
+        start = self.place
+        radicand = self.radicand()
+        if bare and not bracketed and not self.continues_with_i():
+            radicand = self.wider_radicand(radicand, start)
+        return Root(radicand, index)
+
+    def radicand(self) -> Node:
+        """Read one signed operand under a root."""
+        if self.token.kind in {"-", "+"}:
+            kind = self.take().kind
+            inner = self.radicand()
+            return Negation(inner) if kind == "-" else inner
+        return self.primary()
+
+    def continues_with_i(self) -> bool:
+        """Whether the imaginary unit follows, which no root reaches."""
+        return self.token.kind == "letter" and self.token.text in {"i", "I"}
+
+    def wider_radicand(self, radicand: Node, start: int) -> Node:
+        """Let a root without brackets reach further where that reading is asked for."""
+        kind = self.token.kind
+        if kind == "^" and self.other_way("root-over-power"):
+            self.place = start
+            return self.power()
+        if self.juxtaposed() and self.other_way("root-over-product"):
+            parts = [radicand]
+            while self.juxtaposed():
+                parts.append(self.power())
+            return Product(tuple(parts))
+        if kind == "/" and self.other_way("root-over-quotient"):
+            self.place += 1
+            return Quotient(radicand, self.power())
+        if kind in {"+", "-"} and self.other_way("root-over-sum"):
+            self.place = start
+            return self.sum()
+        return radicand
+
+    def function(self, name: str) -> Node:
+        """Read a named function and its argument."""
+        if name in {"sqrt", "root"}:
+            if self.is_indexed_root():
+                index = self.primary()
+                return self.root_of(index, bare=False)
+            return self.root_of(_TWO, bare=True)
+        if name == "cbrt":
+            return self.root_of(Numeral(Fraction(3)), bare=True)
+        base = None
+        if self.token.kind == "_":
+            self.place += 1
+            base = self.primary()
+        argument = self.primary() if self.token.kind in _CLOSING else self.power()
+        return Absolute(argument) if name == "abs" else Call(name, (argument,), base)
+
+    def is_indexed_root(self) -> bool:
+        """Whether `root(3)(8)` or `sqrt[3](8)` gives an index."""
+        inner, close, after = self.peek(1), self.peek(2), self.peek(3)
+        shaped = self.token.kind in {"(", "["} and inner.kind == "number" and inner.places is None
+        return (
+            shaped
+            and close.kind in {")", "]"}
+            and after.kind in {"(", marks.GROUP}
+            and (self.token.kind == "[" or self.tokens[self.place - 1].text == "root")
+        )
+
+    @abstractmethod
+    def sum(self, outermost: bool = False) -> Node:
+        """Read a sum."""
+
+    @abstractmethod
+    def power(self) -> Node:
+        """Read an operand with its exponents."""
