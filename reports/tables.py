@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
 
@@ -31,6 +31,7 @@ Kind = Literal[
 ]
 NUMERIC = {"count", "percent", "range", "points", "points range", "number"}
 NOTHING = "–"
+FEW_MORE = 3
 
 
 @dataclass(frozen=True)
@@ -81,6 +82,7 @@ class Table:
         left_out: what is not in the table and why; empty when nothing is.
         made_by: the `.sql` file.
         folded: whether a long table waits behind a line to be opened.
+        first: how many rows to show before the whole, folded table; 0 shows all.
     """
 
     name: str
@@ -90,8 +92,18 @@ class Table:
     left_out: str = ""
     made_by: str = ""
     folded: bool = False
+    first: int = 0
 
     kind = "table"
+
+    @property
+    def shown(self) -> tuple[Table, ...]:
+        """The table as it is printed: where `first` is given, these rows, and all rows folded."""
+        if not self.first or len(self.frame) <= self.first + FEW_MORE:
+            return (self,)
+        head = replace(self, frame=self.frame.head(self.first), left_out="", first=0)
+        caption = f"{self.caption}: all"
+        return (head, replace(self, name=f"all-{self.name}", caption=caption, folded=True, first=0))
 
     @property
     def rows(self) -> list[Row]:

@@ -112,7 +112,7 @@ def candidates_figure(rows: pd.DataFrame, made_by: str) -> Figure:
             rows,
             left_out=hidden_rows(rows),
             made_by=made_by,
-            folded=len(rows) > DRAWN + 4,
+            first=DRAWN,
         ),
     )
 

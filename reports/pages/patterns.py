@@ -69,7 +69,7 @@ def ranking(prevalence: pd.DataFrame, made_by: str) -> Figure:
             listed,
             left_out=_left_out(listed, drawn),
             made_by=made_by,
-            folded=len(listed) > DRAWN,
+            first=len(drawn),
         ),
     )
 

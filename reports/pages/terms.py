@@ -140,7 +140,7 @@ def change_figure(rows: pd.DataFrame, kind: str, made_by: str) -> Figure:
             "could be a fall, a rise, or no change."
         ),
         table=_table(
-            rows.sort_values("difference"),
+            pd.concat([drawn, rows.drop(index=drawn.index).sort_values("difference")]),
             f"change-by-{kind}",
             f"Change by {kind if kind == 'topic' else 'error'}",
             made_by,
@@ -184,7 +184,7 @@ def _table(rows: pd.DataFrame, name: str, caption: str, made_by: str) -> Table:
         rows,
         left_out=_left_out(rows),
         made_by=made_by,
-        folded=len(rows) > DRAWN,
+        first=len(_drawn(rows)),
     )
 
 

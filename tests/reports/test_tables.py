@@ -53,6 +53,16 @@ def test_what_all_rows_say_alike_is_said_once() -> None:
     assert TABLE.shared_note == ""
 
 
+def test_a_long_table_shows_its_first_rows_and_folds_the_whole() -> None:
+    frame = pd.concat([FRAME] * 4, ignore_index=True)
+    head, whole = Table("t", "Errors", TABLE.columns, frame, first=2).shown
+
+    assert (len(head.rows), head.folded) == (2, False)
+    assert (len(whole.rows), whole.folded) == (8, True)
+    assert head.name != whole.name
+    assert len(Table("t", "Errors", TABLE.columns, frame, first=7).shown) == 1
+
+
 def test_a_table_says_how_many_rows_are_hidden() -> None:
     assert hidden_rows(FRAME) == "The figures of 1 row are hidden: fewer than 10 students."
     assert hidden_rows(FRAME.head(1)) == ""

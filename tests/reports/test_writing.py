@@ -13,10 +13,17 @@ import reports
 from reports.source import Source
 
 
+@pytest.fixture(scope="module")
+def written(views: Source, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    course = tmp_path_factory.mktemp("course")
+    reports.write(course, views)
+    return course / "reports" / "own"
+
+
 @pytest.fixture
-def written(views: Source, tmp_path: Path) -> Path:
-    reports.write(tmp_path, views)
-    return tmp_path / "reports" / "own"
+def without_figures(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Leave out what takes longest and does not matter to how folders are swapped."""
+    monkeypatch.setattr("reports.writing.export_figures", lambda *_: ())
 
 
 def test_the_files_that_it_names_are_there(views: Source, tmp_path: Path) -> None:
@@ -43,6 +50,7 @@ def test_writing_again_leaves_the_same_pages_and_nothing_else(
 def test_a_run_that_dies_leaves_the_last_pages(
     views: Source, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    monkeypatch.setattr("reports.writing.export_figures", lambda *_: ())
     paths = reports.write(tmp_path, views)
     monkeypatch.setattr("reports.writing.export_figures", lambda *_: 1 / 0)
 
@@ -51,6 +59,7 @@ def test_a_run_that_dies_leaves_the_last_pages(
     assert all(path.is_file() for path in paths)
 
 
+@pytest.mark.usefixtures("without_figures")
 def test_pages_between_the_two_renames_are_brought_back(views: Source, tmp_path: Path) -> None:
     reports.write(tmp_path, views)
     folder = tmp_path / "reports"
@@ -60,6 +69,7 @@ def test_pages_between_the_two_renames_are_brought_back(views: Source, tmp_path:
     assert [path.name for path in (tmp_path / "reports").iterdir()] == ["own"]
 
 
+@pytest.mark.usefixtures("without_figures")
 def test_a_file_that_is_open_elsewhere_does_not_fail_the_run(
     views: Source, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
