@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Hashable
 from dataclasses import replace
-from typing import Any
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Letter, PlusMinus, Relation, letters
+from pipeline.exact.trees import Relation, letters
 from pipeline.exact.values import Statement
 from pipeline.patterns.catalogue import moves
 from pipeline.procedures import symbolic
@@ -20,13 +19,11 @@ from pipeline.procedures.quadratic import QUADRATIC
 from pipeline.procedures.right import closed_roots
 from pipeline.procedures.walk import runs
 from pipeline.records import Numbers
+from pipeline.tagging.line_forms import canonical, forms_of
 from pipeline.tagging.lines import Line, is_true_calculation
 from pipeline.tagging.predict import slips_of
 
 __all__ = ["faults_between", "standing"]
-
-Form = tuple[Hashable, ...]
-"""A line's shape with its numbers, the same for lines that differ by a constant factor."""
 
 
 def standing(line: Line, letter: str) -> Hashable | None:
@@ -74,24 +71,29 @@ def faults_between(before: Line, after: Line, letter: str, numbers: Numbers) -> 
     Several patterns can give the same numbers. The shape of the lines decides where it can: a
     pattern counts first if its procedure writes the very line, or starts from the very shape.
     """
-    target, form = standing(after, letter), _form_of(after, letter)
-    by_value: set[str] = set()
-    by_form: set[str] = set()
+    target = standing(after, letter)
+    forms = forms_of(after, letter, _equation_from(after, letter))
+    found: list[set[str]] = [set() for _ in (*forms, target)]
     for plan in _plans_from(before, letter):
         for run, paths in runs(plan.procedure, plan.start, moves, 1):
             if target not in {comparable_ending(end, numbers) for end in run.endings}:
                 continue
             named = {path[0] for path in paths if path}
-            by_value |= named
-            if form is not None and form in {_canonical(line) for line in run.lines}:
-                by_form |= named
-        if target is not None and not by_value:
-            by_value |= {
-                faults[0]
-                for end, faults in slips_of(plan)
-                if comparable_ending(end, numbers) == target
-            }
-    return frozenset(by_form or by_value)
+            written = {form for line in run.lines for form in canonical(line)}
+            for level, form in enumerate((*forms, None)):
+                if form is None or form in written:
+                    found[level] |= named
+        if not found[-1]:
+            found[-1] |= _slips_to(plan, target, numbers)
+    return frozenset(next((names for names in found if names), set()))
+
+
+def _slips_to(plan: Plan, target: Hashable, numbers: Numbers) -> set[str]:
+    return {
+        faults[0]
+        for ending, faults in slips_of(plan)
+        if comparable_ending(ending, numbers) == target
+    }
 
 
 def _plans_from(line: Line, letter: str) -> list[Plan]:
@@ -137,67 +139,3 @@ def _squared(inner: Linear, value: Surd) -> Equation:
 def _product(one: Linear, two: Linear) -> Equation:
     left = (one.p * two.p, one.p * two.q + one.q * two.p, one.q * two.q)
     return Equation(left, (ZERO, ZERO, ZERO), factors=(one, two))
-
-
-def _form_of(line: Line, letter: str) -> Form | None:
-    """Return a line's shape, or None when it has none that procedures write."""
-    if len(line.relations) != 1 or len(line.relations[0].sides) != 2:
-        return None
-    relation = line.relations[0]
-    if line.has_both_signs:
-        return _form_with_signs(relation, line, letter)
-    equation = equation_of(relation, letter)
-    if equation is None:
-        return None
-    (a, b, c), (a2, b2, c2) = equation.left, equation.right
-    if equation.factors and equation.square is None:
-        return _canonical(("factors", equation.factors, c2 / equation.scale))
-    if equation.square is not None and c2 and not equation.square.rest:
-        scale, p, q, _ = equation.square
-        return _canonical(("square", scale, p, q, c2))
-    if equation.degree == 1:
-        if isinstance(relation.sides[0], Letter) and not letters(relation.sides[1]):
-            return None
-        return _canonical(("linear", b, c, b2, c2))
-    if a2 or b2:
-        return None
-    return _canonical(("zero form", a, b, c) if not c2 else ("constant right", a, b, c2 - c))
-
-
-def _form_with_signs(relation: Relation, line: Line, letter: str) -> Form | None:
-    if isinstance(relation.sides[0], Letter) and not isinstance(relation.sides[1], PlusMinus):
-        return ("formula",)
-    found = _equation_from(line, letter)
-    if found is None or found.square is None:
-        return None
-    root = Surd.root_of(found.right[2])
-    signed = () if root is None else (root, -root)
-    return _canonical(("branches", found.square.p, found.square.q, signed))
-
-
-def _canonical(line: tuple[Any, ...]) -> Form | None:
-    """Bring a line to the form in which a constant factor makes no difference."""
-    try:
-        return _without_scale(*line)
-    except ZeroDivisionError:
-        return None
-
-
-def _without_scale(kind: str, *numbers: Any) -> Form:
-    match kind, numbers:
-        case "square", (scale, p, q, right):
-            return kind, q / p, right / (scale * p * p)
-        case (("zero form" | "constant right"), (first, *others)):
-            return kind, *(one / first for one in others)
-        case "linear", (a, b, c, d):
-            return kind, (d - b) / (a - c)
-        case "factors", ((one,), right):
-            return "linear", (right - one.q) / one.p
-        case "factors", (factors, right):
-            return kind, frozenset(-one.q / one.p for one in factors), right
-        case "branches", (p, q, (only,)):
-            return "linear", (only - q) / p
-        case "branches", (p, q, signed):
-            return kind, q / p, frozenset(one / p for one in signed)
-        case _:
-            return (kind,)
