@@ -59,6 +59,8 @@ def lesson_changes(
     names = groups_of(list(estimate(evidence, ["setting", "topic"]))) if len(lessons) else {}
     for lesson in lessons.itertuples(index=False):
         near = _near(evidence.opportunities, lesson)
+        if not _has_both_sides(near, lesson):
+            continue
         found = _by_setting(evidence, near, names)
         for setting, part in near.groupby("setting", sort=True):
             keys = {"lesson": lesson.lesson, "term": lesson.term, "setting": setting}
@@ -80,6 +82,14 @@ def _near(answers: pd.DataFrame, lesson: Any) -> pd.DataFrame:
     sides = chosen.groupby(["setting", "topic"])["side"].transform("nunique")
     treated = chosen["topic"].isin(_listed(lesson.topics)) | bool(_listed(lesson.patterns))
     return chosen[(sides == 2) | treated]
+
+
+def _has_both_sides(near: pd.DataFrame, lesson: Any) -> bool:
+    """Whether a lesson without errors of its own has a topic asked before and after."""
+    if _listed(lesson.patterns):
+        return True
+    own = near[near["topic"].isin(_listed(lesson.topics))]
+    return bool((own.groupby(["setting", "topic"])["side"].nunique() == 2).any())
 
 
 def _listed(value: Any) -> list[str]:

@@ -105,10 +105,12 @@ def _cell(
 ) -> Cell:
     questions = np.unique(part["question"])
     shown = np.flatnonzero(evidence.shows[questions].any(axis=0))
-    possible = gram(_possible(evidence, questions))
+    possible = _products(evidence, questions)
     groups = inherited or _twins(possible, shown)
-    groups = tuple(group for group in groups if np.isin(group, shown).any())
-    groups += tuple((int(p),) for p in shown if not any(p in group for group in groups))
+    able = set(shown.tolist())
+    groups = tuple(group for group in groups if able & set(group))
+    named = {pattern for group in groups for pattern in group}
+    groups += tuple((pattern,) for pattern in sorted(able - named))
     rest = _seen_beside(evidence, part, groups)
     merge = _merge(evidence, (*groups, *rest))
     weights, parts, students = _fitted(evidence, part, merge)
@@ -134,6 +136,14 @@ def _twins(possible: Matrix, shown: NDArray[np.int64]) -> Groups:
     columns = FIRST_PATTERN + shown
     alike = identical_columns(possible[np.ix_(columns, columns)])
     return tuple(tuple(int(shown[place]) for place in group) for group in alike)
+
+
+def _products(evidence: Evidence, questions: NDArray[np.int64]) -> Matrix:
+    """Inner products of the design's columns over everything that the questions could draw."""
+    key = questions.tobytes()
+    if key not in evidence.known:
+        evidence.known[key] = gram(_possible(evidence, questions))
+    return evidence.known[key]
 
 
 def _possible(evidence: Evidence, questions: NDArray[np.int64]) -> sparse.csr_array:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 import pandas as pd
@@ -39,6 +39,7 @@ class Evidence:
         predicted_question: question of each row of `predicted`.
         start: prior weight of each column.
         everyone: number of students.
+        known: inner products by set of questions, kept since classes often share their questions.
     """
 
     patterns: tuple[str, ...]
@@ -51,6 +52,7 @@ class Evidence:
     predicted_question: NDArray[np.int64]
     start: Vector
     everyone: int
+    known: dict[bytes, Matrix] = field(default_factory=dict, repr=False)
 
     @property
     def shows(self) -> NDArray[np.bool_]:
