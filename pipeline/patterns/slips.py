@@ -8,8 +8,7 @@ from typing import Any
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import Equation, Linear
-from pipeline.procedures.operations import any_result, copied
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.walk import Choices, any_result, copied
 
 _SOURCE = "Payne and Squibb 1990: no clear line between slips and mistakes"
 

@@ -10,7 +10,6 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, Numeral, Product, Sum, children
 from pipeline.patterns.slips import slip_by_one, slip_by_ten, slip_copied, slip_sign
 from pipeline.procedures.equations import Linear
-from pipeline.procedures.operations import any_result, copied
 from pipeline.procedures.rewriting.terms import (
     negative,
     number,
@@ -21,7 +20,7 @@ from pipeline.procedures.rewriting.terms import (
     value_of,
     with_children,
 )
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.walk import Choices, any_result, copied
 
 _NODES = get_args(Node)
 _MOST_TERMS = 8

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pipeline.exact.trees import Negation, Node, Power, Sum
-from pipeline.patterns.completing_the_square import square_keeps_minus
+from pipeline.patterns.constant_of_a_square import square_keeps_minus
 from pipeline.patterns.quadratic_formula import square_means_double
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.rewriting.operations import raise_to_power

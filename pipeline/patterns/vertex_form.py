@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
-from pipeline.patterns.completing_the_square import square_keeps_minus
+from pipeline.patterns.constant_of_a_square import square_keeps_minus
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ZERO
 from pipeline.procedures.operations import axis, height_at, read_vertex

@@ -19,14 +19,12 @@ __all__ = [
     "Lone",
     "Roots",
     "add_square",
-    "any_result",
     "axis",
     "binomial_term",
     "branches",
     "carry_constant",
     "carry_unknown",
     "conclude",
-    "copied",
     "copy_equation",
     "difference",
     "distribute",
@@ -242,13 +240,3 @@ def axis(a: Surd, b: Surd) -> Surd:
 def height_at(a: Surd, b: Surd, c: Surd, x: Surd) -> Surd:
     """Evaluate a*x^2 + b*x + c."""
     return (a * x + b) * x + c
-
-
-def any_result(result: object) -> object:
-    """Stand for the result of any operation: general slips are declared beside it."""
-    return result
-
-
-def copied(equation: Equation) -> Equation:
-    """Stand for the question as copied: slips of the pen are declared beside it."""
-    return equation

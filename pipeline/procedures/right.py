@@ -9,7 +9,7 @@ from typing import Final
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
 from pipeline.exact.values import Number, Point, Roots, Statement, StatementCode, Value
-from pipeline.procedures import symbolic
+from pipeline.procedures import symbolic_solving
 from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.equations import Equation, equation_of
 from pipeline.procedures.further import further_right
@@ -57,15 +57,15 @@ def _solve(problem: Problem, numbers: Numbers) -> RightAnswer:
     if further is not None:
         return further
     if problem.is_system:
-        return RightAnswer(symbolic.solve_system(problem.relations, numbers))
+        return RightAnswer(symbolic_solving.solve_system(problem.relations, numbers))
     (relation,) = problem.relations
     letter = problem.letter
     if problem.is_inequality:
-        return RightAnswer(symbolic.solve_inequality(relation, letter))
+        return RightAnswer(symbolic_solving.solve_inequality(relation, letter))
     equation = equation_of(relation, letter)
     roots = closed_roots(equation) if equation is not None else None
     if roots is None:
-        return _judged_real(symbolic.solve_equation(relation, letter, numbers))
+        return _judged_real(symbolic_solving.solve_equation(relation, letter, numbers))
     if isinstance(roots, Statement):
         return RightAnswer(roots)
     value = _roots(roots)

@@ -9,11 +9,19 @@ from typing import Final
 
 from pipeline.patterns.catalogue import catalogue, general_moves, moves, pattern_of
 from pipeline.procedures.endings import comparable_ending, ending_keys
-from pipeline.procedures.operations import any_result, copied, copy_equation
+from pipeline.procedures.operations import copy_equation
 from pipeline.procedures.plans import Plan, plans
 from pipeline.procedures.rewriting.operations import copy_expression
 from pipeline.procedures.right import Solved, solved
-from pipeline.procedures.walk import Faults, Step, Walk, faulty_outcomes, walk
+from pipeline.procedures.walk import (
+    Faults,
+    Step,
+    Walk,
+    any_result,
+    copied,
+    faulty_outcomes,
+    walk,
+)
 from pipeline.reading.problems import Problem, read_problem
 from pipeline.records import Numbers
 

@@ -10,7 +10,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Relation, letters
 from pipeline.exact.values import Statement
 from pipeline.patterns.catalogue import moves
-from pipeline.procedures import symbolic
+from pipeline.procedures import symbolic_solving
 from pipeline.procedures.endings import comparable_ending, comparable_value
 from pipeline.procedures.equations import ONE, ZERO, Equation, Linear, Square, equation_of
 from pipeline.procedures.linear import solve_linear
@@ -60,7 +60,7 @@ def _solution_set(relation: Relation, letter: str) -> Hashable | None:
     if roots is not None:
         return roots
     try:
-        return comparable_value(symbolic.solve_equation(relation, letter, "complex"))
+        return comparable_value(symbolic_solving.solve_equation(relation, letter, "complex"))
     except (BudgetExceeded, ZeroDivisionError):
         return None
 

@@ -1,0 +1,162 @@
+"""Right answers of equations outside our own procedures, by sympy on trees that we build."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.trees import Relation, letters
+from pipeline.exact.values import (
+    Interval,
+    Point,
+    Points,
+    Region,
+    Roots,
+    Statement,
+    StatementCode,
+    Value,
+)
+from pipeline.procedures.symbolic import number_of_sympy, sympy_of
+from pipeline.records import Numbers
+
+__all__ = ["solve_equation", "solve_inequality", "solve_system"]
+
+
+def solve_equation(relation: Relation, letter: str, numbers: Numbers) -> Value:
+    """Solve an equation for a letter.
+
+    Raises:
+        BudgetExceeded: sympy finds no solution in closed form, or may not be asked.
+    """
+    import sympy
+
+    real = numbers == "real"
+    left, right = (sympy_of(side, real) for side in relation.sides)
+    unknown = sympy.Symbol(letter, real=True) if real else sympy.Symbol(letter)
+    try:
+        found = _roots(left - right, unknown, real)
+    except (NotImplementedError, ValueError, TypeError, AttributeError) as error:
+        raise BudgetExceeded("no solution in closed form was found") from error
+    if found is None:
+        return Statement(StatementCode.ALL_REAL)
+    if not found:
+        return Statement(StatementCode.NO_REAL if real else StatementCode.NO_SOLUTION)
+    return Roots(tuple(number_of_sympy(root) for root in found))
+
+
+def _roots(difference: Any, unknown: Any, real: bool) -> list[Any] | None:
+    """Return all solutions; None when every number is one."""
+    import sympy
+
+    if sympy.simplify(difference) == 0:
+        return None
+    if difference.is_polynomial(unknown):
+        polynomial = sympy.Poly(sympy.expand(difference), unknown)
+        roots = sympy.roots(polynomial)
+        if sum(roots.values()) != polynomial.degree():
+            raise NotImplementedError
+        return [root for root in roots if not real or root.is_real]
+    through = _by_substitution(difference, unknown)
+    found = through if through is not None else sympy.solve(difference, unknown)
+    return [root for root in found if root.is_real or not real]
+
+
+def _by_substitution(difference: Any, unknown: Any) -> list[Any] | None:
+    """Solve a polynomial in an odd real root of the unknown, say x^(2/3) and x^(1/3)."""
+    import sympy
+
+    roots = difference.atoms(sympy.Pow, sympy.Piecewise, sympy.Function)
+    indices = [n for n in (3, 5, 7) if any(_has(sympy.real_root(unknown, n), one) for one in roots)]
+    if len(indices) != 1:
+        return None
+    inner = sympy.Symbol("inner", real=True)
+    replaced = difference.subs(sympy.real_root(unknown, indices[0]), inner)
+    replaced = replaced.subs(unknown, inner ** indices[0])
+    if not replaced.is_polynomial(inner):
+        return None
+    return [root ** indices[0] for root in sympy.roots(replaced, inner) if root.is_real]
+
+
+def _has(whole: Any, part: Any) -> bool:
+    return bool(whole == part or whole.has(part))
+
+
+def solve_inequality(relation: Relation, letter: str) -> Value:
+    """Solve an inequality, or a chain of them, in one unknown over the real numbers.
+
+    Raises:
+        BudgetExceeded: no solution set of intervals was found.
+    """
+    import sympy
+
+    unknown = sympy.Symbol(letter, real=True)
+    whole: Any = sympy.S.Reals
+    try:
+        for first, sign, second in zip(
+            relation.sides, relation.signs, relation.sides[1:], strict=False
+        ):
+            kind = {"<": sympy.Lt, "<=": sympy.Le, ">": sympy.Gt, ">=": sympy.Ge}[sign]
+            one = kind(sympy_of(first), sympy_of(second))
+            if one in (sympy.true, sympy.false):
+                part = sympy.S.Reals if one == sympy.true else sympy.S.EmptySet
+            else:
+                part = sympy.solve_univariate_inequality(one, unknown, relational=False)
+            whole = whole.intersect(part)
+        return _region(whole)
+    except (NotImplementedError, ValueError, TypeError, KeyError) as error:
+        raise BudgetExceeded("no solution set was found") from error
+
+
+def _region(found: Any) -> Value:
+    import sympy
+
+    if found == sympy.S.EmptySet:
+        return Statement(StatementCode.NO_SOLUTION)
+    if found in (sympy.S.Reals, sympy.Interval(-sympy.oo, sympy.oo)):
+        return Statement(StatementCode.ALL_REAL)
+    parts = found.args if isinstance(found, sympy.Union) else (found,)
+    intervals = []
+    for part in parts:
+        if isinstance(part, sympy.FiniteSet):
+            intervals += [_interval(sympy.Interval(point, point)) for point in part]
+        else:
+            intervals.append(_interval(part))
+    return Region(tuple(intervals))
+
+
+def _interval(part: Any) -> Interval:
+    import sympy
+
+    if part.is_FiniteSet:
+        ((point,), opened) = part.args, (False, False)
+        return Interval(number_of_sympy(point), number_of_sympy(point), *opened)
+    low = None if part.start == -sympy.oo else number_of_sympy(part.start)
+    high = None if part.end == sympy.oo else number_of_sympy(part.end)
+    return Interval(low, high, bool(part.left_open), bool(part.right_open))
+
+
+def solve_system(relations: tuple[Relation, ...], numbers: Numbers) -> Value:
+    """Solve a system of equations; points have their coordinates in alphabetical order.
+
+    Raises:
+        BudgetExceeded: the system has no finite solution set that was found.
+    """
+    import sympy
+
+    real = numbers == "real"
+    names = sorted({name for relation in relations for name in letters(relation)})
+    unknowns = [sympy.Symbol(name, real=True) if real else sympy.Symbol(name) for name in names]
+    try:
+        equations = [
+            sympy_of(relation.sides[0], real) - sympy_of(relation.sides[1], real)
+            for relation in relations
+        ]
+        found = sympy.solve(equations, unknowns, dict=True)
+    except (NotImplementedError, ValueError, TypeError) as error:
+        raise BudgetExceeded("no solution of the system was found") from error
+    if not found:
+        return Statement(StatementCode.NO_SOLUTION)
+    if any(len(one) != len(unknowns) for one in found):
+        raise BudgetExceeded("the system has infinitely many solutions")
+    points = [Point(tuple(number_of_sympy(one[unknown]) for unknown in unknowns)) for one in found]
+    return points[0] if len(points) == 1 else Points(tuple(points))
