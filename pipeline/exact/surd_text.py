@@ -11,6 +11,9 @@ def surd_source(terms: tuple[tuple[int, int], ...], denominator: int) -> str:
     """Return source for pairs (radicand, coefficient) over a denominator, rational part first."""
     if not terms:
         return "0"
+    if len(terms) == 1 and terms[0][0] == 1:
+        whole = terms[0][1]
+        return str(whole) if denominator == 1 else f"Rational({whole}, {denominator})"
     ordered = sorted(terms, key=lambda term: (term[0] != 1, term[0] < 0, abs(term[0])))
     text = ""
     for d, n in ordered:
