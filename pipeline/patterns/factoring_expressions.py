@@ -104,9 +104,11 @@ def factor_pair_misses_product(trinomial: Trinomial) -> Choices | None:
     ),
 )
 @instead_of(factors_of_trinomial)
-def numbers_in_wrong_brackets(trinomial: Trinomial) -> _Pairs:
+def numbers_in_wrong_brackets(trinomial: Trinomial) -> _Pairs | None:
     """Finds the right numbers and puts each of the last ones into the other bracket."""
     first, second = _pairs(trinomial)
+    if first.p == second.p or first.q == second.q:
+        return None
     return first._replace(q=second.q), second._replace(q=first.q)
 
 

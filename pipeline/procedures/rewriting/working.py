@@ -10,7 +10,7 @@ from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import OPERATIONS, add, copy_expression, write_answer
 from pipeline.procedures.rewriting.terms import value_of, with_children
 from pipeline.procedures.statements import NO_REAL
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import Abandoned, Walk
 
 __all__ = ["work_out", "worked"]
 
@@ -32,20 +32,30 @@ def work_out(step: Walk, start: tuple[Node, str]) -> Node:
 
 def worked(step: Walk, place: str, node: Node) -> Node:
     """Work out one place of an expression, and all places inside it."""
-    operation = OPERATIONS.get(type(node))
-    if operation is None:
+    if type(node) not in OPERATIONS:
         return node
     if _only_value_counts(step) and not _holds_root(node):
         return canonical(node)
-    seen = step.do(operation, place, node)
+    seen = _looked_at(step, place, node)
     parts = children(seen)
     done = tuple([worked(step, place, part) for part in parts])
     if done != parts:
-        seen = with_children(seen, done)
-        seen = step.do(OPERATIONS[type(seen)], place, seen)
+        seen = _looked_at(step, place, with_children(seen, done))
     if isinstance(seen, Root) and _is_negative(value_of(seen.radicand)):
         step.may_end(NO_REAL)
     return canonical(seen)
+
+
+def _looked_at(step: Walk, place: str, node: Node) -> Node:
+    """Do the operation of a place.
+
+    Raises:
+        Abandoned: it was rewritten without a change of its value, which is no fault.
+    """
+    seen = step.do(OPERATIONS[type(node)], place, node)
+    if seen != node and canonical(seen) == canonical(node):
+        raise Abandoned
+    return seen
 
 
 def _only_value_counts(step: Walk) -> bool:
