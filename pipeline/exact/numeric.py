@@ -101,7 +101,10 @@ def _evaluate(node: Node, point: Mapping[str, Any], mp: Any) -> Any:  # noqa: PL
         case Quotient(upper, lower):
             return _evaluate(upper, point, mp) / _evaluate(lower, point, mp)
         case Power(base, exponent):
-            return _power(_evaluate(base, point, mp), _evaluate(exponent, point, mp), mp)
+            value, power = _evaluate(base, point, mp), _evaluate(exponent, point, mp)
+            if point and not mp.im(value) and mp.re(value) < 0 and not mp.isint(power):
+                raise NotNumeric("not real here")
+            return _power(value, power, mp)
         case Root(radicand, index):
             value = _evaluate(radicand, point, mp)
             if point and not mp.im(value) and mp.re(value) < 0 and letters(radicand):

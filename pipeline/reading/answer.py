@@ -150,10 +150,9 @@ def _without_words(
     text, none_left = without_rejected(text, changes)
     if none_left:
         return text, True
-    text, doubled = ignored_words(text, changes)
+    text, doubled = ignored_words(signs_for_words(text, changes), changes)
     if doubled:
         remarks.append("said to be a repeated root")
-    text = signs_for_words(text, changes)
     return text.strip(), False
 
 

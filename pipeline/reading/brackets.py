@@ -19,7 +19,7 @@ from pipeline.exact.values import (
 from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
 from pipeline.reading.items import Notes, expression_of, split_inner
-from pipeline.reading.pieces import RELATIONS
+from pipeline.reading.pieces import RELATIONS, bracketed
 from pipeline.reading.signs import both_signs, exact_number
 from pipeline.reading.tokens import Token
 
@@ -35,7 +35,7 @@ def is_tuple(tokens: Sequence[Token]) -> bool:
     if tokens[0].kind in {"{"}:
         return True
     if tokens[0].kind == "[" and tokens[-1].kind == "]" and not _joins(inner):
-        return len(split_inner(inner)) > 1
+        return len(split_inner(inner)) > 1 or all(token.kind != "letter" for token in inner)
     if tokens[0].kind == marks.GROUP:
         return False
     if tokens[0].kind == "(" and any(token.kind == "=" for token in inner) and split_inner(inner):
@@ -79,11 +79,13 @@ def bracket_values(tokens: Sequence[Token], notes: Notes) -> list[tuple[Value, s
     if opening == "{":
         return [(_set_of(tokens[1:-1], notes), "")]
     if any(token.kind in RELATIONS for token in tokens):
-        from pipeline.reading.assemble import values_of_tokens
-
-        return values_of_tokens(tokens[1:-1], notes)
+        return _values_inside(tokens[1:-1], notes)
     parts = parts_of(tokens)
+    if parts and all(bracketed(part) and is_tuple(part) for part in parts):
+        return _values_inside(tokens[1:-1], notes)
     trees = [expression_of(part, notes) for part in parts]
+    if opening == "[" and len(trees) == 1 and closing == "]":
+        return [(Roots(tuple(numbers_of(trees[0]))), "")]
     if _any_infinite(trees) or {opening, closing} != {*_pair_of(opening)}:
         return [(Region((interval_of(opening, trees, closing),)), "")]
     numbers = [number for tree in trees for number in numbers_of(tree)]
@@ -91,6 +93,12 @@ def bracket_values(tokens: Sequence[Token], notes: Notes) -> list[tuple[Value, s
     if len(numbers) != len(trees):
         return [(roots, "")]
     return _ranked(opening, numbers, roots, notes)
+
+
+def _values_inside(inner: Sequence[Token], notes: Notes) -> list[tuple[Value, str]]:
+    from pipeline.reading.assemble import values_of_tokens
+
+    return values_of_tokens(inner, notes)
 
 
 def _pair_of(opening: str) -> tuple[str, str]:

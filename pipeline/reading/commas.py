@@ -56,7 +56,7 @@ def _thousands(text: str) -> list[Variant]:
 
 def _decimals(text: str) -> list[Variant]:
     pointed = (_DECIMAL.sub(r"\1.\2", text), "comma-list")
-    if ";" not in text:
+    if ";" not in text or "(" in text:
         return [(text, ""), pointed]
     pieces = text.split(";")
     variants = [(pointed[0], "")]

@@ -205,7 +205,7 @@ class Parser(SignedTerms):
         number = self.take()
         small = number.places is None and 2 <= number.value <= 9 and number.value.denominator == 1
         exponent = Numeral(number.value, number.places)
-        if small and not self.other_way("exponent-lost"):
+        if small and not number.gap and not self.other_way("exponent-lost"):
             return Power(base, exponent)
         return Product((base, exponent))
 

@@ -71,11 +71,18 @@ def _with_plain_arrows(tokens: list[Token]) -> list[Token]:
                 result.append(Token(">=", ">=", gap=token.gap))
             else:
                 result = []
-        elif token.kind == "->" and place == 1 and tokens[0].kind == "letter":
+        elif token.kind == "->" and _labels(tokens, place):
             result.append(Token("=", "=", gap=token.gap))
         else:
             result.append(token)
     return result
+
+
+def _labels(tokens: list[Token], place: int) -> bool:
+    """Whether a letter alone stands before an arrow."""
+    if not place or tokens[place - 1].kind != "letter":
+        return False
+    return place == 1 or tokens[place - 2].kind in {",", ";", "\n", "or", "and"}
 
 
 def _without_pair_label(tokens: list[Token]) -> list[Token]:

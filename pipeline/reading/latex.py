@@ -211,6 +211,8 @@ class _Translator:
 
     def upright(self, word: str) -> str:
         inner = self.raw_argument().replace("~", " ").strip()
+        if inner in {"i", "e"}:
+            return inner
         if word != "text" and _WORD_OF_TEXT.fullmatch(inner) and inner not in {"or", "and", "no"}:
             return marks.roman(inner)
         return f" {inner} "

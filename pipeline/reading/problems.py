@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
 
 from pipeline.errors import BudgetExceeded, UnreadableProblem
-from pipeline.exact.trees import Letter, Node, Relation, letters
+from pipeline.exact.trees import Letter, Node, Numeral, Relation, letters
 from pipeline.reading.budgets import Unread
 from pipeline.reading.items import Notes, expression_of, relation_of
 from pipeline.reading.labels import without_label
@@ -16,7 +18,11 @@ from pipeline.reading.records import ReadingContext
 from pipeline.reading.tokens import Token, tokens_of
 from pipeline.reading.words import signs_for_words
 
-__all__ = ["Problem", "read_problem"]
+__all__ = ["OWN_SYNTAX", "Problem", "read_problem"]
+
+OWN_SYNTAX: Final = frozenset({"slope", "line", "function", "convert"})
+"""Tasks whose problems are points, several functions and the like: their procedures read them."""
+_LONE_LETTER: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z(])")
 
 _FOR = re.compile(r",?\s*\b(?:solve\s+)?for\s+([A-Za-zα-ω])\s*[.?]?\s*$", re.IGNORECASE)
 _AT = re.compile(
@@ -82,12 +88,20 @@ def read_problem(text: str, task: str = "solve") -> Problem:
     Raises:
         UnreadableProblem: the text lies outside the grammar; the message says where and why.
     """
+    if task in OWN_SYNTAX:
+        return _unread(text, task)
     try:
         return _read(text, task)
     except (Unread, BudgetExceeded, RecursionError) as error:
         raise UnreadableProblem(
             f"the problem “{text[:80]}” cannot be read: {error}; write it like `x^2 - 4x = 2`"
         ) from error
+
+
+def _unread(text: str, task: str) -> Problem:
+    """Keep the text; what an answer may be written in are the letters that stand alone."""
+    found = {"x", "y"} if task == "line" else set(_LONE_LETTER.findall(text))
+    return Problem(text, task, Numeral(Fraction(0)), "", (), frozenset(found))
 
 
 def _read(text: str, task: str) -> Problem:

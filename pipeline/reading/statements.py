@@ -93,10 +93,11 @@ def _lookup(cleaned: str) -> Stated | None:
     lists = _lists()
     if cleaned in lists.codes:
         return _found(lists.codes[cleaned], cleaned, ())
-    reduced = _reduced(cleaned, lists.filler, lists.singular)
-    if reduced in lists.codes:
-        return _found(lists.codes[reduced], reduced, ())
-    mended = " ".join(_mended(word) for word in cleaned.split())
+    for text in (cleaned, cleaned.replace("-", " ")):
+        reduced = _reduced(text, lists.filler, lists.singular)
+        if reduced in lists.codes:
+            return _found(lists.codes[reduced], reduced, ())
+    mended = " ".join(_mended(word) for word in cleaned.replace("-", " ").split())
     reduced = _reduced(mended, lists.filler, lists.singular)
     code = lists.codes.get(mended) or lists.codes.get(reduced)
     return None if code is None else _found(code, reduced, (f"misspelling read as {mended}",))

@@ -129,7 +129,14 @@ def _between_values(tokens: list[Token], place: int) -> Token:
     token, before, after = tokens[place], tokens[place - 1].kind, tokens[place + 1].kind
     if token.kind == "\\":
         return Token("/", "/") if (before, after) == ("number", "number") else token
-    labels = before == "letter" and after in {"number", "-", "±", "√", marks.FRACTION}
+    indexed = before == "number" and place > 1 and tokens[place - 2].kind == "letter"
+    labels = (before == "letter" or (indexed and not tokens[place - 1].gap)) and after in {
+        "number",
+        "-",
+        "±",
+        "√",
+        marks.FRACTION,
+    }
     ordered = any(other.kind in {"<", ">", "<=", ">=", "!=", "{"} for other in tokens)
     return Token("=", "=") if labels and not ordered else token
 

@@ -102,7 +102,9 @@ def _element(node: Node) -> str:
         case Negation(part):
             return f"<mrow><mo>−</mo>{_fenced(part)}</mrow>"
         case Sum(terms):
-            return "<mrow><mo>(</mo>" + "<mo>+</mo>".join(map(_element, terms)) + "<mo>)</mo></mrow>"
+            return (
+                "<mrow><mo>(</mo>" + "<mo>+</mo>".join(map(_element, terms)) + "<mo>)</mo></mrow>"
+            )
         case Product(factors):
             return "<mrow>" + "<mo>&#x2062;</mo>".join(map(_fenced, factors)) + "</mrow>"
         case Quotient(upper, lower):

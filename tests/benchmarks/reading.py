@@ -1,0 +1,64 @@
+"""Answers read a second on one core: `python -m tests.benchmarks.reading`.
+
+Reads every case under tests/cases/reading with a new number in it, so that no text is met twice,
+and reports the rate, the slowest answer, and the time of a refused million of characters.
+"""
+
+from __future__ import annotations
+
+import re
+import time
+from pathlib import Path
+
+from pipeline.reading import judge, read_answer, read_key
+
+CASES = Path(__file__).parents[1] / "cases" / "reading"
+ROUNDS = 8
+
+
+def distinct_answers() -> list[str]:
+    """Return the typed answers of all cases, in several versions with other numbers."""
+    lines = [
+        line.split(" ; ")[0].replace("⏎", "\n")
+        for path in sorted(CASES.glob("*.txt"))
+        for line in path.read_text(encoding="utf-8").splitlines()
+        if line and not line.startswith("#")
+    ]
+    return list(
+        dict.fromkeys(
+            re.sub(r"(?<![\d.])7(?![\d.])", str(7 + 2 * step), line)
+            for step in range(ROUNDS)
+            for line in lines
+        )
+    )
+
+
+def main() -> None:
+    """Print the figures."""
+    answers = distinct_answers()
+    for answer in answers[:50]:
+        read_answer(answer)
+    start = time.perf_counter()
+    for answer in answers:
+        read_answer(answer)
+    seconds = time.perf_counter() - start
+    print(f"{len(answers)} distinct answers: {len(answers) / seconds:.0f} answers a second")
+    worst = 0.0
+    for answer in answers:
+        start = time.perf_counter()
+        read_answer(answer)
+        worst = max(worst, time.perf_counter() - start)
+    print(f"slowest answer: {worst * 1000:.1f} ms")
+    start = time.perf_counter()
+    read_answer("(x+1)" * 200_000)
+    print(f"a million characters refused in {(time.perf_counter() - start) * 1000:.2f} ms")
+    key = read_key("3 + sqrt(21), 3 - sqrt(21)")
+    assert not isinstance(key, str)
+    start = time.perf_counter()
+    for shift in range(500):
+        judge(read_answer(f"{shift} ± √21"), key)
+    print(f"a verdict, read and judged: {(time.perf_counter() - start) / 500 * 1000:.2f} ms")
+
+
+if __name__ == "__main__":
+    main()
