@@ -6,18 +6,17 @@ Heavy libraries are imported inside the command that needs them, so that `explai
 from __future__ import annotations
 
 import argparse
+import getpass
 import json
 import sys
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any
 
-from pipeline import __version__
+from pipeline.cli_declarations import Handler, parser
 from pipeline.errors import ExitCode, LostrootError, UsageError
 
 __all__ = ["main"]
-
-Handler = Callable[[argparse.Namespace], ExitCode]
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -30,7 +29,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         An exit status, see `pipeline.errors.ExitCode`.
     """
     _speak_utf8()
-    options = _parser().parse_args(arguments)
+    options = parser(_handlers()).parse_args(arguments)
     handler: Handler = options.handler
     try:
         return int(handler(options))
@@ -146,6 +145,41 @@ def _demo(options: argparse.Namespace) -> ExitCode:
     return _run_folder(options.dir, planted)
 
 
+def _show(options: argparse.Namespace) -> ExitCode:
+    from pipeline.student import show_student
+
+    path = show_student(options.dir, _ask_student())
+    _say(
+        [
+            f"{path}",
+            "It holds one student's answers: only you may read the file. Pass it on as your "
+            "institution's policy and local law allow, and delete it when it has served.",
+        ]
+    )
+    return ExitCode.DONE
+
+
+def _forget(options: argparse.Namespace) -> ExitCode:
+    import reports
+    from pipeline.student import BEFORE_FORGETTING, forget_student, prove_gone
+    from pipeline.warehouse import reading
+
+    _say(BEFORE_FORGETTING)
+    student = _ask_student()
+    if _ask_student("the same id again, to confirm: ") != student:
+        raise UsageError("the two ids differ; nothing was erased")
+    with _Progress() as progress:
+        forgotten = forget_student(options.dir, student, progress)
+        progress("writing the pages without these answers")
+        with reading(options.dir / "course.duckdb") as warehouse:
+            reports.write(options.dir, warehouse)
+        progress("searching what is left")
+        proof = prove_gone(options.dir, forgotten)
+    _say(forgotten.lines())
+    _say(proof.lines())
+    return proof.exit_code
+
+
 def _synth(options: argparse.Namespace) -> ExitCode:
     from synthetic_data import synth
 
@@ -156,93 +190,19 @@ def _synth(options: argparse.Namespace) -> ExitCode:
     return ExitCode.DONE
 
 
-# -------------------------------------------------------------------------------- declarations
-
-
-def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
-        prog="lostroot",
-        description="Finds the wrong rule behind wrong algebra answers.",
-        epilog="Each command explains itself: lostroot COMMAND --help",
-    )
-    parser.add_argument("--version", action="version", version=f"lostroot {__version__}")
-    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
-
-    def declare(name: str, does: str, example: str, handler: Handler) -> argparse.ArgumentParser:
-        command = commands.add_parser(
-            name,
-            help=does,
-            description=f"{does[0].upper()}{does[1:]}.",
-            epilog=f"example: {example}",
-        )
-        command.set_defaults(handler=handler)
-        return command
-
-    demo = declare(
-        "demo",
-        "write an invented course, run it, say where its pages are",
-        "lostroot demo demo-course",
-        _demo,
-    )
-    demo.add_argument("dir", metavar="DIR", type=Path, nargs="?", default=Path("demo-course"))
-    new = declare(
-        "new",
-        "make an empty course folder with commented files and a fresh key",
-        "lostroot new algebra-fall",
-        _new,
-    )
-    new.add_argument("dir", metavar="DIR", type=Path)
-    check = declare(
-        "check",
-        "say what a course folder's files were taken for and what is wrong in them",
-        "lostroot check algebra-fall --write",
-        _check,
-    )
-    check.add_argument("dir", metavar="DIR", type=Path)
-    check.add_argument("--write", action="store_true", help="keep the column map that it proposes")
-    run = declare(
-        "run", "read what is new, tag it, and write the pages", "lostroot run algebra-fall", _run
-    )
-    run.add_argument("dir", metavar="DIR", type=Path)
-    _declare_explain(declare)
-    patterns = declare(
-        "patterns",
-        "list the error patterns, or show one with its source and a worked example",
-        "lostroot patterns half-not-squared",
-        _patterns,
-    )
-    patterns.add_argument("id", metavar="ID", nargs="?")
-    synth = declare(
-        "synth",
-        "for developers: write a course of any size with known truth",
-        "lostroot synth big --students 5000 --items 400 --answers 1000000",
-        _synth,
-    )
-    synth.add_argument("dir", metavar="DIR", type=Path)
-    synth.add_argument("--students", type=int, default=300, help="default 300")
-    synth.add_argument("--items", type=int, default=80, help="default 80")
-    synth.add_argument("--answers", type=int, default=20_000, help="default 20000")
-    return parser
-
-
-def _declare_explain(declare: Callable[..., argparse.ArgumentParser]) -> None:
-    explain = declare(
-        "explain",
-        "say of one typed answer how it was read and which wrong rules lead to it",
-        "lostroot explain --task solve --problem 'x^2 + 10x = 11' --answer '-1, -9'",
-        _explain,
-    )
-    explain.add_argument("--task", help="solve (the default), square-constant, ...")
-    explain.add_argument("--problem", help="the question; asked for when left out")
-    explain.add_argument("--answer", help="what was typed; asked for when left out")
-    explain.add_argument("--work", help="lines of working, separated by ' | '")
-    explain.add_argument("--key", help="the right answer; computed when left out")
-    explain.add_argument("--numbers", choices=("real", "complex"), help="default: real")
-    explain.add_argument("--form", help="for example exact, simplified, factored, decimal:2")
-    explain.add_argument("--method", help="the procedure that the course taught")
-    shape = explain.add_mutually_exclusive_group()
-    shape.add_argument("--json", action="store_true", help="one JSON object")
-    shape.add_argument("--jsonl", action="store_true", help="JSON lines in, JSON lines out")
+def _handlers() -> dict[str, Handler]:
+    """What each declared command does."""
+    return {
+        "demo": _demo,
+        "new": _new,
+        "check": _check,
+        "run": _run,
+        "explain": _explain,
+        "patterns": _patterns,
+        "show": _show,
+        "forget": _forget,
+        "synth": _synth,
+    }
 
 
 # ---------------------------------------------------------------------------------- the terminal
@@ -281,6 +241,17 @@ def _ask(prompt: str) -> str:
         return input(prompt)
     except EOFError:
         raise UsageError("no more input; give --problem and --answer on the command line") from None
+
+
+def _ask_student(prompt: str = "student's id (it is not shown while you type): ") -> str:
+    """Ask for an id out of sight; never taken from the command line, which others can read."""
+    try:
+        text = getpass.getpass(prompt) if sys.stdin.isatty() else sys.stdin.readline()
+    except EOFError:
+        text = ""
+    if not text.strip():
+        raise UsageError("no id was given: type it when asked, or give it on standard input")
+    return text.strip()
 
 
 def _speak_utf8() -> None:

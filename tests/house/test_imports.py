@@ -23,11 +23,12 @@ STAGES = (
     "pipeline.statistics",
     "pipeline.explain",
     "pipeline.run",
+    "pipeline.student",
     "reports",
     "synthetic_data",
     "pipeline.cli",
 )
-"""The flow; `errors` and `records` are the shared vocabulary, the last five conduct or present."""
+"""The flow; `errors` and `records` are the shared vocabulary, the last six conduct or present."""
 
 NEVER = {
     "reports": {"pipeline.procedures", "pipeline.patterns", "pipeline.tagging", "pipeline.ingest"},

@@ -1,0 +1,112 @@
+"""What the command line offers: each command with its words, its options and an example."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+from pipeline import __version__
+from pipeline.errors import ExitCode
+
+__all__ = ["Handler", "parser"]
+
+Handler = Callable[[argparse.Namespace], ExitCode]
+"""Does one command with its options."""
+
+
+def parser(handlers: Mapping[str, Handler]) -> argparse.ArgumentParser:
+    """Declare every command.
+
+    Args:
+        handlers: by the name of the command.
+    """
+    whole = argparse.ArgumentParser(
+        prog="lostroot",
+        description="Finds the wrong rule behind wrong algebra answers.",
+        epilog="Each command explains itself: lostroot COMMAND --help",
+    )
+    whole.add_argument("--version", action="version", version=f"lostroot {__version__}")
+    commands = whole.add_subparsers(dest="command", required=True, metavar="COMMAND")
+
+    def declare(name: str, does: str, example: str) -> argparse.ArgumentParser:
+        command = commands.add_parser(
+            name,
+            help=does,
+            description=f"{does[0].upper()}{does[1:]}.",
+            epilog=f"example: {example}",
+        )
+        command.set_defaults(handler=handlers[name])
+        return command
+
+    demo = declare(
+        "demo",
+        "write an invented course, run it, say where its pages are",
+        "lostroot demo demo-course",
+    )
+    demo.add_argument("dir", metavar="DIR", type=Path, nargs="?", default=Path("demo-course"))
+    new = declare(
+        "new",
+        "make an empty course folder with commented files and a fresh key",
+        "lostroot new algebra-fall",
+    )
+    new.add_argument("dir", metavar="DIR", type=Path)
+    check = declare(
+        "check",
+        "say what a course folder's files were taken for and what is wrong in them",
+        "lostroot check algebra-fall --write",
+    )
+    check.add_argument("dir", metavar="DIR", type=Path)
+    check.add_argument("--write", action="store_true", help="keep the column map that it proposes")
+    run = declare(
+        "run", "read what is new, tag it, and write the pages", "lostroot run algebra-fall"
+    )
+    run.add_argument("dir", metavar="DIR", type=Path)
+    _declare_explain(declare)
+    patterns = declare(
+        "patterns",
+        "list the error patterns, or show one with its source and a worked example",
+        "lostroot patterns half-not-squared",
+    )
+    patterns.add_argument("id", metavar="ID", nargs="?")
+    show = declare(
+        "show",
+        "ask for a student's id and write one page: each answer, how it was read and judged",
+        "lostroot show algebra-fall",
+    )
+    show.add_argument("dir", metavar="DIR", type=Path)
+    forget = declare(
+        "forget",
+        "ask for a student's id, erase the student everywhere, and prove it",
+        "lostroot forget algebra-fall",
+    )
+    forget.add_argument("dir", metavar="DIR", type=Path)
+    synth = declare(
+        "synth",
+        "for developers: write a course of any size with known truth",
+        "lostroot synth big --students 5000 --items 400 --answers 1000000",
+    )
+    synth.add_argument("dir", metavar="DIR", type=Path)
+    synth.add_argument("--students", type=int, default=300, help="default 300")
+    synth.add_argument("--items", type=int, default=80, help="default 80")
+    synth.add_argument("--answers", type=int, default=20_000, help="default 20000")
+    return whole
+
+
+def _declare_explain(declare: Callable[..., argparse.ArgumentParser]) -> None:
+    explain = declare(
+        "explain",
+        "say of one typed answer how it was read and which wrong rules lead to it",
+        "lostroot explain --task solve --problem 'x^2 + 10x = 11' --answer '-1, -9'",
+    )
+    explain.add_argument("--task", help="solve (the default), square-constant, ...")
+    explain.add_argument("--problem", help="the question; asked for when left out")
+    explain.add_argument("--answer", help="what was typed; asked for when left out")
+    explain.add_argument("--work", help="lines of working, separated by ' | '")
+    explain.add_argument("--key", help="the right answer; computed when left out")
+    explain.add_argument("--numbers", choices=("real", "complex"), help="default: real")
+    explain.add_argument("--form", help="for example exact, simplified, factored, decimal:2")
+    explain.add_argument("--method", help="the procedure that the course taught")
+    shape = explain.add_mutually_exclusive_group()
+    shape.add_argument("--json", action="store_true", help="one JSON object")
+    shape.add_argument("--jsonl", action="store_true", help="JSON lines in, JSON lines out")
