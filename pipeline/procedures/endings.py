@@ -41,6 +41,8 @@ def comparable_ending(ending: Hashable, numbers: Numbers) -> Hashable | None:
     "No real solution" ends a path over the real numbers only; over the complex numbers the path
     goes on, and None is returned. "No solution" is an answer in both.
     """
+    if type(ending) is frozenset:
+        return ending
     if isinstance(ending, Surd):
         return frozenset({ending})
     if isinstance(ending, Region | Equation | Points):

@@ -10,7 +10,7 @@ from typing import Any
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, PlusMinus, Relation, letters
-from pipeline.procedures.equations import Equation, equation_of
+from pipeline.procedures.equations import ONE, Equation, equation_of
 from pipeline.tagging.lines import Line
 
 __all__ = ["Form", "canonical", "forms_of"]
@@ -56,6 +56,8 @@ def _quadratic(equation: Equation) -> tuple[Form, ...]:
         return canonical(("square", scale, p, q, right))
     if a2 or b2:
         return ()
+    if c and b * b == 4 * a * c and right:
+        return canonical(("square", a, ONE, b / (2 * a), right))
     return canonical(("zero form", a, b, c) if not right else ("constant right", a, b, right - c))
 
 

@@ -6,6 +6,7 @@ from collections.abc import Hashable
 from dataclasses import replace
 
 from pipeline.errors import BudgetExceeded
+from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Relation, letters
 from pipeline.exact.values import Statement
@@ -14,16 +15,20 @@ from pipeline.procedures import symbolic_solving
 from pipeline.procedures.endings import comparable_ending, comparable_value
 from pipeline.procedures.equations import ONE, ZERO, Equation, Linear, Square, equation_of
 from pipeline.procedures.linear import solve_linear
+from pipeline.procedures.numbers import find_discriminant
 from pipeline.procedures.plans import Plan
 from pipeline.procedures.quadratic import QUADRATIC
 from pipeline.procedures.right import closed_roots
-from pipeline.procedures.walk import runs
+from pipeline.procedures.walk import runs, walk
 from pipeline.records import Numbers
 from pipeline.tagging.line_forms import canonical, forms_of
 from pipeline.tagging.lines import Line, is_true_calculation
 from pipeline.tagging.predict import slips_of
 
-__all__ = ["faults_between", "standing"]
+__all__ = ["discriminant_faults", "faults_between", "named_discriminant", "standing"]
+
+_DISCRIMINANT = (frozenset("D"), frozenset("d"), frozenset("Δ"), frozenset("abc"))
+"""Letters on the left of a line that states the discriminant."""
 
 
 def standing(line: Line, letter: str) -> Hashable | None:
@@ -86,6 +91,38 @@ def faults_between(before: Line, after: Line, letter: str, numbers: Numbers) -> 
         if not found[-1]:
             found[-1] |= _slips_to(plan, target, numbers)
     return frozenset(next((names for names in found if names), set()))
+
+
+def named_discriminant(line: Line, letter: str) -> Surd | None:
+    """Return the number that a line gives for b^2 - 4ac, as in `D = 25 - 24 = 1`."""
+    if len(line.relations) != 1:
+        return None
+    first, *others = line.relations[0].sides
+    names = letters(first)
+    if names not in _DISCRIMINANT or letter in names or letters(others[-1]):
+        return None
+    return surd_of(others[-1])
+
+
+def discriminant_faults(before: list[Line], value: Surd, letter: str) -> frozenset[str] | None:
+    """Return the patterns that lead from one of the lines to a wrong discriminant.
+
+    Returns:
+        None when the value is right for one of the lines, or none of them is a quadratic.
+    """
+    found: set[str] = set()
+    known = False
+    for equation in (_equation_from(line, letter) for line in before):
+        if equation is None or equation.degree < 2:
+            continue
+        a, b, c = (one - two for one, two in zip(equation.left, equation.right, strict=True))
+        known = True
+        for ending, faults in walk(find_discriminant, (a, b, c), moves, 1):
+            if ending == value and not faults:
+                return None
+            if ending == value:
+                found.add(faults[0])
+    return frozenset(found) if known else None
 
 
 def _slips_to(plan: Plan, target: Hashable, numbers: Numbers) -> set[str]:

@@ -1,21 +1,24 @@
-"""Shown working, checked line by line: where it first goes wrong, and by which fault."""
+"""Shown working: where it first goes wrong, and what that leaves of the candidates."""
 
 from __future__ import annotations
 
-from collections.abc import Hashable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Final
 
-from pipeline.exact.trees import Letter, Node, Relation
+from pipeline.exact.trees import Letter, Relation
 from pipeline.exact.values import Roots, Value
-from pipeline.procedures.endings import comparable_ending, comparable_value
-from pipeline.procedures.equations import equation_of
-from pipeline.procedures.statements import ALL_REAL, NO_REAL
+from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.walk import Faults
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import Reading
 from pipeline.records import WITH_PATTERNS, Explanation, Request, Verdict
-from pipeline.tagging.lines import Line, is_true_calculation, lines_of
+from pipeline.tagging.following import (
+    Checked,
+    check_calculations,
+    check_equations,
+    check_expressions,
+)
+from pipeline.tagging.lines import Line, lines_of
 from pipeline.tagging.match import shared, unexplained_weight
 from pipeline.tagging.predict import PAIR, SINGLE, predictions_of, weight_of
 from pipeline.tagging.steps import faults_between, standing
@@ -23,21 +26,6 @@ from pipeline.tagging.steps import faults_between, standing
 __all__ = ["with_working"]
 
 EXPRESSION_TASKS: Final = ("expand", "factor", "simplify", "evaluate")
-
-
-@dataclass(frozen=True, slots=True)
-class Checked:
-    """What checking found.
-
-    Args:
-        wrong: number of the first line that does not follow; 0 when all do; None if none reads.
-        faults: patterns of that step, empty when none is known.
-        line: the wrong line itself, None when it is the answer.
-    """
-
-    wrong: int | None
-    faults: frozenset[str] = frozenset()
-    line: Line | None = None
 
 
 def with_working(
@@ -86,113 +74,14 @@ def _check(
         return Checked(None)
     last: Line | Problem | None
     if request.task in EXPRESSION_TASKS:
-        checked, last = _check_expressions(request, problem, lines)
+        checked, last = check_expressions(request, problem, lines)
     elif request.task == "solve" and len(problem.relations) == 1 and not problem.is_inequality:
-        checked, last = _check_equations(request, problem, lines, answer)
+        checked, last = check_equations(request, problem, lines, answer)
     else:
-        checked, last = _check_calculations(problem, lines), None
+        checked, last = check_calculations(problem, lines), None
     if checked.wrong or verdict is not Verdict.WRONG:
         return checked
     return Checked(count + 1, _faults_of_answer(request, problem, last, answer))
-
-
-def _check_calculations(problem: Problem, lines: tuple[Line, ...]) -> Checked:
-    """Check side calculations alone, for questions whose lines are no equations."""
-    for line in lines:
-        for relation in line.relations:
-            if is_true_calculation(relation, problem.letter) is False:
-                return Checked(line.number, line=line)
-    return Checked(0)
-
-
-def _check_expressions(
-    request: Request, problem: Problem, lines: tuple[Line, ...]
-) -> tuple[Checked, Problem]:
-    """Check that every line has the value of the one before."""
-    before = problem
-    right = predictions_of(problem, request.numbers, depth=0).right.endings
-    for line in lines:
-        for tree in _stated_trees(line):
-            after = replace(problem, tree=tree, relations=(), substitutions=())
-            if comparable_ending(tree, request.numbers) not in right:
-                return Checked(line.number, _expression_faults(request, before, tree), line), before
-            before = after
-    return Checked(0), before
-
-
-def _stated_trees(line: Line) -> list[Node]:
-    trees = [side for relation in line.relations for side in relation.sides]
-    if line.relations and isinstance(trees[0], Letter):
-        trees = trees[1:]
-    return [line.expression] if line.expression is not None else trees
-
-
-def _expression_faults(request: Request, before: Problem, tree: Node) -> frozenset[str]:
-    known = predictions_of(before, request.numbers, depth=1)
-    ending = comparable_ending(tree, request.numbers)
-    return frozenset(faults[0] for faults, _ in known.weights(ending))
-
-
-def _check_equations(
-    request: Request, problem: Problem, lines: tuple[Line, ...], answer: Value | None
-) -> tuple[Checked, Line]:
-    """Check that every line has the solutions of the problem, or is one branch of it."""
-    letter = problem.letter
-    before = Line(0, problem.text, problem.relations)
-    first = current = standing(before, letter)
-    exact = equation_of(problem.relations[0], letter) is not None
-    sets = [standing(line, letter) for line in lines]
-    for place, (line, found) in enumerate(zip(lines, sets, strict=True)):
-        if found is None or _holds(found, current, request.numbers):
-            continue
-        if found is True or found is False:
-            return Checked(line.number, line=line), before
-        if found == current:
-            before = line
-        elif not exact and (_grows(found, current) or _drops_extraneous(found, current, first)):
-            before, current = line, found
-        elif not _is_branch(found, current, [*sets[place + 1 :], _answer_set(answer)]):
-            faults = faults_between(before, line, letter, request.numbers)
-            return Checked(line.number, faults, line), before
-    return Checked(0), before
-
-
-def _holds(found: Hashable, current: Hashable, numbers: str) -> bool:
-    """Whether a calculation or a statement is in order as it stands."""
-    if found is True:
-        return True
-    if found is False:
-        return current == NO_REAL
-    if found == NO_REAL and isinstance(current, frozenset):
-        return numbers == "real" and not any(root.is_real for root in current)
-    return found == ALL_REAL == current
-
-
-def _grows(found: Hashable, current: Hashable) -> bool:
-    """Whether solutions only came in, as when both sides are squared."""
-    return isinstance(found, frozenset) and isinstance(current, frozenset) and found > current
-
-
-def _drops_extraneous(found: Hashable, current: Hashable, first: Hashable) -> bool:
-    """Whether only solutions went that the problem itself does not have."""
-    return _grows(current, found) and (found == first or _grows(found, first))
-
-
-def _is_branch(found: Hashable, current: Hashable, later: list[Hashable | None]) -> bool:
-    """Whether a line is one branch, and the rest of the solutions comes later."""
-    if not isinstance(found, frozenset) or not isinstance(current, frozenset):
-        return False
-    if not found or not found < current:
-        return False
-    covered = set(found)
-    for one in later:
-        if isinstance(one, frozenset) and one <= current:
-            covered |= one
-    return covered == current
-
-
-def _answer_set(answer: Value | None) -> Hashable | None:
-    return None if answer is None else comparable_value(answer)
 
 
 def _faults_of_answer(

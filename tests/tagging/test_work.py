@@ -16,6 +16,8 @@ FOLLOWS = [
     ("x^2 - 6x + 5 = 0", "5, 1", "x = 5"),
     ("2x + 3 = 11", "4", "2x = 11 - 3\n2x = 8\n8/2 = 4\nx = 4"),
     ("2x + 3 = 11", "4", "2x = 8 ⇒ x = 4"),
+    ("x^2 + 5x + 4 = 0", "-1, -4", "D = 25 - 16 = 9\nx = (-5 ± 3)/2"),
+    ("x^2 + 5x = -4", "-1, -4", "b^2 - 4ac = 25 - 16 = 9\nx = (-5 ± 3)/2"),
     ("2x + 3 = 11", "4", "2x = 8\n\nx = 8/2\n= 4"),
     ("2x + 3 = 11", "4", "2x + 3 = 11\n2x + 3 = 11"),
     ("x^2 = -4", "no real solution", "x = ±sqrt(-4)\nno real solution"),
@@ -41,6 +43,18 @@ WRONG = [
     ("2x + 3 = 11", "6", "2x = 8", 2, "coefficient-subtracted"),
     ("3(x + 7) = -12", "-19/3", "3x + 7 = -12\n3x = -19", 1, "multiplied-first-term-only"),
     ("4x^2 = -11x", "-11/4", "4x = -11", 1, "divided-out-unknown"),
+    ("x^2 + 6x = 7", "-3 ± sqrt(10)", "x^2 + 6x + 9 = 7 + 3", 1, "half-not-squared"),
+    ("x^2 + 8x = 12", "-4 ± 2sqrt(3)", "x^2 + 8x + 16 = 12", 1, "square-added-to-one-side"),
+    ("x^2 - 6x = 16", "2, -8", "x^2 - 6x + 9 = 25 | (x + 3)^2 = 25", 2, "binomial-sign-lost"),
+    (
+        "x^2 - 12x = 25",
+        "25, -1",
+        "x^2 - 12x + 144 = 169\n(x - 12)^2 = 169",
+        2,
+        "squared-without-halving",
+    ),
+    ("x^2 + 5x + 4 = 0", "(-5 ± sqrt(41))/2", "D = 25 + 16 = 41", 1, "four-ac-added"),
+    ("x^2 + 5x + 4 = 0", "(-5 ± sqrt(41))/2", "b^2 - 4ac = 41", 1, "four-ac-added"),
 ]
 
 
@@ -146,3 +160,10 @@ def test_expression_lines_may_go_on_with_an_equals_sign() -> None:
     found = explained("(x + 2)^2", "x^2 + 4x + 4", "(x + 2)(x + 2)\n= x^2 + 2x + 2x + 4", "expand")
 
     assert found.first_wrong_line == 0
+
+
+def test_a_side_calculation_beside_an_expression_is_checked_by_itself() -> None:
+    true = explained("(x + 5)^2", "x^2 + 10x + 25", "5*5 = 25\nx^2 + 10x + 25", "expand")
+    false = explained("(x + 5)^2", "x^2 + 10x + 20", "5*5 = 20\nx^2 + 10x + 20", "expand")
+
+    assert (true.first_wrong_line, false.first_wrong_line) == (0, 1)
