@@ -46,7 +46,8 @@ class Cell:
         chance: students x groups; whether the student had any such answer.
         influence: students x groups; what each student adds to each rate.
         student: number of the student of each row of `chance` and `influence`.
-        weights: weight of every column of the evidence, the groups' weights spread evenly.
+        weights: weight of every column of the evidence; members of a group each have its whole.
+        joint: for each pattern, the first pattern of its group.
         everyone: number of students of the whole course.
     """
 
@@ -60,6 +61,7 @@ class Cell:
     influence: Matrix
     student: NDArray[np.int64]
     weights: Vector
+    joint: NDArray[np.int64]
     everyone: int
 
     @property
@@ -111,24 +113,38 @@ def _cell(
     groups = tuple(group for group in groups if able & set(group))
     named = {pattern for group in groups for pattern in group}
     groups += tuple((pattern,) for pattern in sorted(able - named))
-    rest = _seen_beside(evidence, part, groups)
-    merge = _merge(evidence, (*groups, *rest))
-    weights, parts, students = _fitted(evidence, part, merge)
+    every = (*groups, *_seen_beside(evidence, part, groups))
+    weights, parts, students = _fitted(evidence, part, every)
     own = slice(FIRST_PATTERN, FIRST_PATTERN + len(groups))
     counts, people = _opportunities(evidence, part, groups)
+    first = np.array([0, 1, *(FIRST_PATTERN + group[0] for group in every)])
+    whole, joint = _spread(len(evidence.patterns), every, weights)
     return Cell(
         key=key,
         groups=groups,
         rates=weights[own],
         variances=variance(parts)[own],
-        known=estimable(merge.T @ possible @ merge)[own],
+        known=estimable(possible[np.ix_(first, first)])[own],
         opportunities=counts,
         chance=people,
         influence=parts[:, own],
         student=students,
-        weights=merge @ weights,
+        weights=whole,
+        joint=joint,
         everyone=evidence.everyone,
     )
+
+
+def _spread(patterns: int, groups: Groups, weights: Vector) -> tuple[Vector, NDArray[np.int64]]:
+    """The weight of each column's group, and the number of the group's first pattern."""
+    whole = np.zeros(FIRST_PATTERN + patterns)
+    whole[:FIRST_PATTERN] = weights[:FIRST_PATTERN]
+    joint = np.arange(patterns)
+    for place, group in enumerate(groups):
+        members = np.array(group)
+        whole[FIRST_PATTERN + members] = weights[FIRST_PATTERN + place]
+        joint[members] = group[0]
+    return whole, joint
 
 
 def _twins(possible: Matrix, shown: NDArray[np.int64]) -> Groups:
@@ -167,35 +183,39 @@ def _seen_beside(evidence: Evidence, part: pd.DataFrame, groups: Groups) -> Grou
     return tuple((int(pattern),) for pattern in seen if pattern not in named)
 
 
-def _merge(evidence: Evidence, groups: Groups) -> Matrix:
-    """Columns of the design x merged columns: each group is the mean of its members."""
-    merge = np.zeros((evidence.design.shape[1], FIRST_PATTERN + len(groups)))
-    merge[:FIRST_PATTERN, :FIRST_PATTERN] = np.eye(FIRST_PATTERN)
+def _merged(design: Matrix, groups: Groups) -> Matrix:
+    """Columns of a design with each group in one column.
+
+    A group lands where its likeliest member does: which of them the taught method favors says
+    nothing of the group.
+    """
+    columns = [FIRST_PATTERN + group[0] for group in groups]
+    joint = design[:, [*range(FIRST_PATTERN), *columns]]
     for place, group in enumerate(groups):
-        merge[[FIRST_PATTERN + pattern for pattern in group], FIRST_PATTERN + place] = 1 / len(
-            group
-        )
-    return merge
+        if len(group) > 1:
+            own = design[:, [FIRST_PATTERN + pattern for pattern in group]]
+            joint[:, FIRST_PATTERN + place] = own.max(axis=1)
+    return joint
 
 
 def _fitted(
-    evidence: Evidence, part: pd.DataFrame, merge: Matrix
+    evidence: Evidence, part: pd.DataFrame, groups: Groups
 ) -> tuple[Vector, Matrix, NDArray[np.int64]]:
     """Weights, influence and students of one class, on its distinct rows only."""
     rows, place = np.unique(part["row"].to_numpy(), return_inverse=True)
-    design, same = np.unique(evidence.design[rows] @ merge, axis=0, return_inverse=True)
+    design, same = np.unique(_merged(evidence.design[rows], groups), axis=0, return_inverse=True)
     cell = same.ravel()[place]
     students, who = np.unique(part["student"].to_numpy(), return_inverse=True)
     shape = (len(students), len(design))
     answers = sparse.csr_array((np.ones(len(part)), (who, cell)), shape=shape)
     counts = np.bincount(cell, minlength=len(design)).astype(float)
-    start = (evidence.start[:, None] * (merge > 0)).max(axis=0)
+    start = _merged(evidence.start[None, :], groups)[0]
     possible = (design[design[:, 0] == 0] > 0).any(axis=0)
     possible[0] = True
-    weights = np.zeros(merge.shape[1])
+    weights = np.zeros(design.shape[1])
     fitted = fit(design[:, possible], counts, start[possible])
     weights[possible] = np.where(fitted < NONE, 0.0, fitted)
-    parts = np.zeros((len(students), merge.shape[1]))
+    parts = np.zeros((len(students), design.shape[1]))
     parts[:, possible] = influence(design[:, possible], counts, weights[possible], answers)
     return weights, parts, students
 

@@ -81,11 +81,13 @@ def _learnt(evidence: Evidence, cells: Sequence[Cell], keys: list[str]) -> pd.Da
     """Class weight of each pattern and of other slips, one row per class and pattern."""
     names = ["unexplained", *evidence.patterns]
     if not cells:
-        return pd.DataFrame(columns=[*keys, "pattern", "learnt"])
+        return pd.DataFrame(columns=[*keys, "pattern", "learnt", "joint"])
     index = pd.MultiIndex.from_tuples([cell.key for cell in cells], names=keys)
     weights = np.vstack([cell.weights[UNEXPLAINED:] for cell in cells])
+    joint = np.vstack([[-1, *cell.joint] for cell in cells])
     wide = pd.DataFrame(weights, index=index, columns=names)
-    return wide.reset_index().melt(id_vars=keys, var_name="pattern", value_name="learnt")
+    learnt = wide.reset_index().melt(id_vars=keys, var_name="pattern", value_name="learnt")
+    return learnt.assign(joint=joint.ravel(order="F"))
 
 
 def _posterior(table: pd.DataFrame, answer: list[str]) -> pd.Series[float]:
@@ -95,8 +97,17 @@ def _posterior(table: pd.DataFrame, answer: list[str]) -> pd.Series[float]:
     prior = table["weight"].groupby(keys, dropna=False).transform("sum")
     bare = table["unexplained"].where(prior > 0, 1.0).fillna(1.0)
     by_prior = (table["weight"] / prior.where(prior > 0, 1.0) * (1 - bare)).where(explained, bare)
-    learnt = table["learnt"].astype(float).fillna(0.0) * table["chance"]
+    learnt = table["learnt"].astype(float).fillna(0.0) * _within_group(table, answer)
     total = learnt.where(explained, 0.0).groupby(keys, dropna=False).transform("sum")
     whole = learnt.groupby(keys, dropna=False).transform("sum")
     shares: pd.Series[float] = (learnt / whole.where(whole > 0, 1.0)).where(total > 1e-12, by_prior)
     return shares
+
+
+def _within_group(table: pd.DataFrame, answer: list[str]) -> pd.Series[float]:
+    """Chance of each candidate, scaled so that a group counts as its likeliest member does."""
+    group = [*(table[key] for key in answer), table["joint"].fillna(-2)]
+    of_member = table["chance"].groupby([*group, table["pattern"]], dropna=False).transform("sum")
+    top = of_member.groupby(group, dropna=False).transform("max")
+    whole = table["chance"].groupby(group, dropna=False).transform("sum")
+    return table["chance"] * top / whole.where(whole > 0, 1.0)
