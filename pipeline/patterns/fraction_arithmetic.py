@@ -58,6 +58,23 @@ def _whole_parts(place: Sum) -> list[tuple[int, int]] | None:
 
 @fractions_added_across.also(
     add,
+    shows=("evaluate | 3 1/2 + 1 1/4 | 4 2/6",),
+    silent=("evaluate | 3 1/2 + 1 1/4 | 4 3/4",),
+)
+def _mixed_numbers_added_across(place: Sum) -> Node | None:
+    parts = [as_fraction(term) for term in terms_of(place)]
+    wholes = [top for top, below in parts if below == ONE]
+    fractions = [(top, below) for top, below in parts if below != ONE]
+    if len(wholes) < 2 or len(fractions) < 2:
+        return None
+    across = Quotient(
+        sum_of(*(top for top, _ in fractions)), sum_of(*(below for _, below in fractions))
+    )
+    return sum_of(*wholes, across)
+
+
+@fractions_added_across.also(
+    add,
     shows=("simplify | 7/9 - 1/3 | 1",),
     silent=("simplify | 7/9 - 1/3 | 4/9",),
 )

@@ -30,6 +30,7 @@ _SKILL = "order of operations"
     shows=(
         "evaluate | 5 + 3*4 | 32",
         "evaluate | 20 - 12/4 | 2",
+        "evaluate | 2 + 3^2 | 25",
     ),
     silent=(
         "evaluate | 5 + 3*4 | 17",
@@ -38,7 +39,7 @@ _SKILL = "order of operations"
 )
 @instead_of(add)
 def worked_left_to_right(place: Sum) -> Choices | None:
-    """Adds or subtracts before it multiplies or divides, because it stands further left."""
+    """Adds or subtracts first, because it stands further left than a product or a power."""
     return Choices(_joined_first(place, numbers_only=True))
 
 
@@ -55,6 +56,9 @@ def _joined_first(place: Sum, numbers_only: bool) -> list[Node]:
             if value_of(start) is None or any(value_of(part) is None for part in before):
                 continue
             found.append(sum_of(Product((sum_of(*before, start), *rest)), *after))
+        elif isinstance(body, Power) and numbers_only and whole(body.base) is not None:
+            start = body.base if sign == 1 else Negation(body.base)
+            found.append(sum_of(Power(sum_of(*before, start), body.exponent), *after))
         elif isinstance(body, Quotient) and numbers_only and not isinstance(body.numerator, Sum):
             start = body.numerator if sign == 1 else Negation(body.numerator)
             found.append(sum_of(Quotient(sum_of(*before, start), body.denominator), *after))

@@ -7,7 +7,7 @@ from pipeline.patterns.constant_of_a_square import square_keeps_minus
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ZERO
 from pipeline.procedures.operations import axis, height_at, read_vertex
-from pipeline.procedures.walk import Ending
+from pipeline.procedures.walk import Choices, Ending
 
 _SKILL = "vertex form"
 
@@ -191,6 +191,31 @@ def intercept_given_as_vertex(a: Surd, b: Surd, c: Surd, x: Surd) -> Ending:
 def constant_given_as_height(a: Surd, b: Surd, c: Surd, x: Surd) -> Surd:
     """Takes the constant term for the height of the vertex."""
     return c
+
+
+@pattern(
+    "one-coordinate-given",
+    skill=_SKILL,
+    source="OpenStax Elementary Algebra 2e, 10.5 (a key that answers the other quantity)",
+    shows=(
+        "vertex | y = x^2 - 4x + 7 | 3",
+        "vertex | y = (x - 3)^2 + 2 | x = 3",
+    ),
+    silent=(
+        "vertex | y = x^2 - 4x + 7 | (2, 3)",
+        "vertex | y = x^2 - 4x + 7 | 7",
+    ),
+)
+@instead_of(height_at)
+def one_coordinate_given(a: Surd, b: Surd, c: Surd, x: Surd) -> Choices:
+    """Gives the axis of symmetry or the height alone, not the point."""
+    height = (a * x + b) * x + c
+    return Choices((Ending(frozenset({x})), Ending(frozenset({height}))))
+
+
+@one_coordinate_given.also(read_vertex)
+def _one_coordinate_read(p: Surd, q: Surd, rest: Surd) -> Choices:
+    return Choices((Ending(frozenset({-q / p})), Ending(frozenset({rest}))))
 
 
 @square_keeps_minus.also(

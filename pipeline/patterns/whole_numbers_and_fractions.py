@@ -81,7 +81,7 @@ def common_denominator_kept_in_product(place: Product) -> Node | None:
 def division_turned_round(place: Quotient) -> Node | None:
     """Divides the larger number by the smaller one, whichever stands first."""
     top, below = whole(place.numerator), whole(place.denominator)
-    if not top or not below or abs(top) >= abs(below) or abs(top) == 1:
+    if not top or not below or abs(top) in (1, abs(below)) or below % top:
         return None
     return Quotient(place.denominator, place.numerator)
 

@@ -10,6 +10,7 @@ from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import Node, Relation, children
 from pipeline.procedures.rewriting.evaluating import evaluate
 from pipeline.procedures.rewriting.factoring import factor_out
+from pipeline.procedures.rewriting.seeing import as_seen
 from pipeline.procedures.rewriting.working import work_out
 from pipeline.procedures.walk import Walk
 from pipeline.reading.problems import Problem
@@ -31,7 +32,7 @@ def expression_plans(problem: Problem) -> list[_Plan]:
         return _factoring(tree)
     if problem.substitutions:
         return [("evaluate", evaluate, (tree, problem.substitutions, problem.task))]
-    return [(problem.task, work_out, (tree, problem.task))]
+    return [(problem.task, work_out, (as_seen(tree), problem.task))]
 
 
 def _factoring(tree: Node) -> list[_Plan]:

@@ -1,0 +1,47 @@
+"""How a written expression is seen, where plain text groups it in another way than people do."""
+
+from __future__ import annotations
+
+from pipeline.exact.trees import Negation, Node, Power, Product, Quotient, Sum, children
+from pipeline.procedures.rewriting.terms import factors_of, value_of, whole, with_children
+
+__all__ = ["as_seen"]
+
+
+def as_seen(tree: Node) -> Node:
+    """Regroup an expression without a change of its value.
+
+    `2/3*3/4` is two fractions, not a product over 4; the minus of `-3*-4` or `-3(x - 4)` belongs
+    to the 3, unless the term is subtracted from one before it.
+    """
+    parts = children(tree)
+    if not parts:
+        return tree
+    if isinstance(tree, Sum):
+        first, *rest = tree.terms
+        return Sum((as_seen(first), *(_subtracted(term) for term in rest)))
+    return _regrouped(with_children(tree, map(as_seen, parts)))
+
+
+def _subtracted(term: Node) -> Node:
+    return Negation(as_seen(term.argument)) if isinstance(term, Negation) else as_seen(term)
+
+
+def _regrouped(tree: Node) -> Node:
+    if isinstance(tree, Quotient) and isinstance(tree.numerator, Product):
+        *front, last = tree.numerator.factors
+        fractions = any(isinstance(factor, Quotient) for factor in front)
+        if fractions and whole(last) is not None and whole(tree.denominator) is not None:
+            return Product((*front, Quotient(last, tree.denominator)))
+    if isinstance(tree, Negation) and isinstance(tree.argument, Product):
+        first, *others = tree.argument.factors
+        if whole(first) is not None and _takes_minus(tree.argument):
+            return Product((Negation(first), *others))
+    return tree
+
+
+def _takes_minus(product: Product) -> bool:
+    """Whether a product is one of numbers only, or of a number and a bracket."""
+    if value_of(product) is not None:
+        return not any(isinstance(factor, Power) for factor in factors_of(product))
+    return any(isinstance(factor, Sum) for factor in factors_of(product))
