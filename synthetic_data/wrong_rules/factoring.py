@@ -118,7 +118,10 @@ def solve_product(m: int, n: int, k: int) -> Problem:
 
 def solve_common_factor(a: int, b: int) -> Problem:
     """The equation ax^2 = bx."""
-    wrong = {"divided-out-unknown": roots(Fraction(b, a))}
+    wrong: dict[str, Value | tuple[Value, ...]] = {
+        "divided-out-unknown": roots(Fraction(b, a)),
+        "second-root-left-out": (roots(0), roots(Fraction(b, a))),
+    }
     left, right = polynomial({2: a}), polynomial({1: b})
     text = f"{polynomial_text(left)} = {polynomial_text(right)}"
     return make_problem("solve", text, roots(0, Fraction(b, a)), wrong)
