@@ -26,6 +26,14 @@ WITH_PATTERNS: Final = (
     "evaluate",
     "discriminant",
     "vertex",
+    "slope",
+    "line",
+    "solve-for",
+    "function",
+    "domain",
+    "divide",
+    "convert",
+    "logarithm",
 )
 """Tasks whose wrong answers are predicted."""
 WITHOUT_PROBLEM: Final = ("compare", "read")

@@ -27,6 +27,7 @@ from pipeline.patterns import (  # noqa: F401 - importing declares their pattern
     like_terms,
     linear_equations,
     linear_equations_more,
+    lines,
     multiplying_sums,
     multiplying_terms,
     negative_exponents,
@@ -49,6 +50,7 @@ from pipeline.patterns import (  # noqa: F401 - importing declares their pattern
     signs_of_products,
     slips,
     slips_in_expressions,
+    slopes,
     solution_count,
     square_root_property,
     squaring_binomials,
@@ -92,6 +94,7 @@ SKILLS = (
     "rational equations",
     "systems of equations",
     "polynomial equations",
+    "lines",
     "slips",
 )
 """The order of the skills; an unknown skill fails loudly in `catalogue`."""

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Final, NamedTuple
 
 from pipeline.procedures.isolating import Way
+from pipeline.procedures.lines import line_ways, slope_ways
 from pipeline.reading.problems import Problem
 
 __all__ = ["FURTHER_TASKS", "TASKS", "Task", "task_ways"]
@@ -35,7 +36,10 @@ FURTHER_TASKS: Final = frozenset(
     ("slope", "line", "solve-for", "function", "domain", "divide", "convert", "logarithm")
 )
 
-_BUILDERS: Final[dict[str, Callable[[Problem], list[Way]]]] = {}
+_BUILDERS: Final[dict[str, Callable[[Problem], list[Way]]]] = {
+    "slope": slope_ways,
+    "line": line_ways,
+}
 
 
 def task_ways(problem: Problem) -> list[Way]:

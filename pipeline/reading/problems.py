@@ -24,6 +24,11 @@ OWN_SYNTAX: Final = frozenset({"slope", "line", "function", "convert"})
 """Tasks whose problems are points, several functions and the like: their procedures read them."""
 _LONE_LETTER: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z(])")
 
+OWN_SYNTAX = frozenset(
+    {"slope", "line", "solve-for", "function", "domain", "divide", "convert", "logarithm"}
+)
+"""Tasks whose problems have a syntax of their own; what is no equation there is kept as text."""
+
 _FOR = re.compile(r",?\s*\b(?:solve\s+)?for\s+([A-Za-zα-ω])\s*[.?]?\s*$", re.IGNORECASE)
 _AT = re.compile(
     r",?\s*(?:\bat\b|\bwhen\b|\bif\b|\bwhere\b|\bfor\b|\bgiven\b|@)\s*(?=[A-Za-z]\s*=)",
@@ -44,7 +49,7 @@ class Problem:
     Args:
         text: the text, untouched.
         task: the task it was read for.
-        tree: the expression, or the first relation.
+        tree: the expression, or the first relation; an empty letter where only the text is kept.
         letter: the unknown; empty when no letter occurs.
         relations: every equation or inequality, in order; empty for an expression.
         letters: all letters.
@@ -93,6 +98,8 @@ def read_problem(text: str, task: str = "solve") -> Problem:
     try:
         return _read(text, task)
     except (Unread, BudgetExceeded, RecursionError) as error:
+        if task in OWN_SYNTAX:
+            return Problem(text, task, Letter(""), "", (), frozenset())
         raise UnreadableProblem(
             f"the problem “{text[:80]}” cannot be read: {error}; write it like `x^2 - 4x = 2`"
         ) from error
@@ -114,7 +121,9 @@ def _read(text: str, task: str) -> Problem:
     values = _substitutions(parts[1], notes) if len(parts) > 1 else ()
     sides = _parts(signs_for_words(parts[0], []), notes)
     relations = tuple(side for side in sides if isinstance(side, Relation))
-    if not sides or (len(sides) > 1 and len(relations) != len(sides)):
+    if not sides:
+        raise Unread("nothing is there")
+    if len(sides) > 1 and len(relations) != len(sides):
         raise Unread("several expressions")
     return _built(text, task, sides[0], relations, values, asked[1] if asked else "")
 

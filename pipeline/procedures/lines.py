@@ -1,0 +1,225 @@
+"""Slopes, and equations of lines."""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.building import tree_of_polynomial
+from pipeline.exact.monomials import Polynomial
+from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import Letter, Relation
+from pipeline.exact.values import Equation
+from pipeline.procedures.isolating import Way
+from pipeline.procedures.questions import number, plain_text, points_of, relation
+from pipeline.procedures.shapes_of_systems import row_of
+from pipeline.procedures.statements import NO_SOLUTION
+from pipeline.procedures.systems import Row, isolate_letter
+from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.reading.problems import Problem
+
+__all__ = [
+    "LINE",
+    "SLOPE",
+    "Line",
+    "Points",
+    "Written",
+    "divide_rise",
+    "intercept_from",
+    "line_ways",
+    "read_slope",
+    "rise",
+    "run",
+    "slope_of_other",
+    "slope_ways",
+    "within_points",
+    "write_line",
+]
+
+SLOPE = "slope"
+LINE = "line"
+
+
+class Points(NamedTuple):
+    """Two points of a line."""
+
+    x1: Surd
+    y1: Surd
+    x2: Surd
+    y2: Surd
+
+
+class Written(NamedTuple):
+    """The equation of a line, and whether it is written as y = ..."""
+
+    row: Row
+    solved: bool
+
+
+class Line(NamedTuple):
+    """What is known of a line.
+
+    Args:
+        points: two points, or None.
+        slope: its slope, where given.
+        beside: a line that it is parallel or perpendicular to, or None.
+        turned: whether it is perpendicular to that line.
+        through: one point.
+    """
+
+    through: tuple[Surd, Surd]
+    points: Points | None = None
+    slope: Surd | None = None
+    beside: Written | None = None
+    turned: bool = False
+
+
+def within_points(points: Points) -> Surd | None:
+    """Decide to subtract like coordinates."""
+    return None
+
+
+def rise(first: Surd, second: Surd) -> Surd:
+    """Subtract the y-coordinates: second minus first."""
+    return second - first
+
+
+def run(first: Surd, second: Surd) -> Surd:
+    """Subtract the x-coordinates: second minus first."""
+    return second - first
+
+
+def divide_rise(up: Surd, along: Surd) -> Surd | str:
+    """Divide rise by run; a vertical line has no slope."""
+    return up / along if along else NO_SOLUTION
+
+
+def slope_through(step: Walk, points: Points) -> Surd | str:
+    """Find the slope of the line through two points."""
+    early = step.do(within_points, SLOPE, points)
+    if early is not None:
+        return early
+    up = step.do(rise, SLOPE, points.y1, points.y2)
+    along = step.do(run, SLOPE, points.x1, points.x2)
+    return step.do(divide_rise, SLOPE, up, along)
+
+
+def read_slope(row: Row, solved: bool) -> Surd | str | None:
+    """Decide to solve for y before the slope is read."""
+    return None
+
+
+def slope_from_equation(step: Walk, start: Written) -> Surd | str:
+    """Solve an equation for y and read the slope."""
+    row = start.row
+    early = step.do(read_slope, SLOPE, row, start.solved)
+    if early is not None:
+        return early
+    if start.solved:
+        return isolate_letter(row)[0]
+    if not row.b:
+        return NO_SOLUTION
+    slope, _ = step.do(isolate_letter, SLOPE, row)
+    return slope
+
+
+def slope_of_other(slope: Surd, turned: bool) -> Surd:
+    """Return the slope of a parallel, or where `turned` of a perpendicular line."""
+    return -1 / slope if turned else slope
+
+
+def intercept_from(slope: Surd, x: Surd, y: Surd) -> Surd:
+    """Return b of y = slope*x + b through a point."""
+    return y - slope * x
+
+
+def write_line(slope: Surd, intercept: Surd) -> Equation:
+    """Write y = slope*x + intercept."""
+    side = tree_of_polynomial(Polynomial.univariate("x", (intercept, slope)))
+    return Equation(Relation((Letter("y"), side), ("=",)))
+
+
+def find_line(step: Walk, line: Line) -> object:
+    """Find slope and intercept, and write the equation."""
+    slope = _slope(step, line)
+    x, y = line.through
+    if isinstance(slope, str):
+        return frozenset({x})
+    intercept = step.do(intercept_from, LINE, slope, x, y) if x else y
+    return step.do(write_line, LINE, slope, intercept)
+
+
+def _slope(step: Walk, line: Line) -> Surd | str:
+    if line.points is not None:
+        return slope_through(step, line.points)
+    if line.beside is None:
+        if line.slope is None:
+            raise Abandoned
+        return line.slope
+    if not line.beside.row.b:
+        if not line.turned:
+            return NO_SOLUTION
+        return Surd.of(0)
+    slope = slope_from_equation(step, line.beside)
+    if isinstance(slope, str):
+        return slope
+    if not slope and line.turned:
+        return NO_SOLUTION
+    return step.do(slope_of_other, LINE, slope, line.turned)
+
+
+def slope_ways(problem: Problem) -> list[Way]:
+    """Read two points or an equation in x and y."""
+    text = plain_text(problem.text)
+    points = points_of(text)
+    if len(points) == 2:
+        return [("slope", slope_through, Points(*points[0], *points[1]))]
+    written = _written(re.sub(r"^.*\bof\b", "", text))
+    return [] if written is None else [("slope", slope_from_equation, written)]
+
+
+def _written(text: str) -> Written | None:
+    equation = relation(text)
+    row = row_of(equation, ["x", "y"])
+    return None if row is None else Written(row, equation.sides[0] == Letter("y"))
+
+
+_SLOPE_GIVEN = re.compile(r"\b(?:slope|m)\s*(?:=|of|is)?\s*([-+/*.\d\s()]+)", re.IGNORECASE)
+_INTERCEPT_GIVEN = re.compile(
+    r"\b(?:y-?\s?intercept|intercept|b)\s*(?:=|of|is|at)?\s*([-+/*.\d\s]+)", re.IGNORECASE
+)
+_OTHER = re.compile(r"\b(parallel|perpendicular)\s+to\s+(?:the\s+line\s+)?([^,;]+)", re.IGNORECASE)
+
+
+def line_ways(problem: Problem) -> list[Way]:
+    """Read points, a slope, an intercept, or a line beside it.
+
+    Raises:
+        BudgetExceeded: these do not fix a line.
+    """
+    text = plain_text(problem.text)
+    points = points_of(text)
+    if len(points) == 2:
+        return [("line", find_line, Line(points[0], points=Points(*points[0], *points[1])))]
+    through = points[0] if points else _intercept(text)
+    other = _OTHER.search(text)
+    if other:
+        beside = _written(other[2])
+        line = Line(through, beside=beside, turned=other[1].casefold() == "perpendicular")
+        return [] if beside is None else [("line", find_line, line)]
+    given = _SLOPE_GIVEN.search(_without_points(text))
+    if not given:
+        raise BudgetExceeded("a line needs two points, or a point and a slope")
+    return [("line", find_line, Line(through, slope=number(given[1])))]
+
+
+def _without_points(text: str) -> str:
+    return re.sub(r"\([^()]*,[^()]*\)", ";", text)
+
+
+def _intercept(text: str) -> tuple[Surd, Surd]:
+    found = _INTERCEPT_GIVEN.search(_without_points(text))
+    if not found:
+        raise BudgetExceeded("a line needs a point or an intercept")
+    return Surd.of(0), number(found[1])

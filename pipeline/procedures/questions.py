@@ -1,0 +1,105 @@
+"""Problem texts with a syntax of their own, taken apart into points, expressions and relations."""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+from pipeline.errors import BudgetExceeded, UnreadableProblem
+from pipeline.exact.evaluate import surd_of
+from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import Node, Relation
+from pipeline.reading.budgets import Unread
+from pipeline.reading.normalise import normalised
+from pipeline.reading.problems import read_problem
+
+__all__ = [
+    "Definition",
+    "definition",
+    "expression",
+    "number",
+    "plain_text",
+    "points_of",
+    "relation",
+]
+
+_POINT = re.compile(r"\(\s*([^(),;]+?)\s*,\s*([^(),;]+?)\s*\)")
+_DEFINITION = re.compile(r"\s*([A-Za-z])\s*\(\s*([A-Za-z])\s*\)\s*=\s*(.+?)\s*$")
+
+
+class Definition(NamedTuple):
+    """A function: f(x) = body."""
+
+    name: str
+    letter: str
+    body: Node
+
+
+def plain_text(text: str) -> str:
+    """Return a problem text in the reader's notation.
+
+    Raises:
+        BudgetExceeded: it cannot be read.
+    """
+    try:
+        return normalised(text, []).strip()
+    except Unread as error:
+        raise BudgetExceeded(f"the problem cannot be read: {error}") from error
+
+
+def expression(text: str) -> Node:
+    """Read an expression.
+
+    Raises:
+        BudgetExceeded: it is none.
+    """
+    tree = _read(text)
+    if isinstance(tree, Relation):
+        raise BudgetExceeded(f"an expression was expected, not {text!r}")
+    return tree
+
+
+def relation(text: str) -> Relation:
+    """Read an equation or inequality.
+
+    Raises:
+        BudgetExceeded: it is none.
+    """
+    tree = _read(text)
+    if not isinstance(tree, Relation):
+        raise BudgetExceeded(f"an equation was expected, not {text!r}")
+    return tree
+
+
+def _read(text: str) -> Node:
+    try:
+        return read_problem(text, "simplify").tree
+    except UnreadableProblem as error:
+        raise BudgetExceeded(str(error)) from error
+
+
+def number(text: str) -> Surd:
+    """Read a number.
+
+    Raises:
+        BudgetExceeded: it is none.
+    """
+    found = surd_of(expression(text))
+    if found is None:
+        raise BudgetExceeded(f"a number was expected, not {text!r}")
+    return found
+
+
+def points_of(text: str) -> list[tuple[Surd, Surd]]:
+    """Return the points (x, y) of a text, in order.
+
+    Raises:
+        BudgetExceeded: a coordinate is no number.
+    """
+    return [(number(one), number(two)) for one, two in _POINT.findall(text)]
+
+
+def definition(text: str) -> Definition | None:
+    """Read `f(x) = body`; None where the text is none."""
+    found = _DEFINITION.match(text)
+    return Definition(found[1], found[2], expression(found[3])) if found else None
