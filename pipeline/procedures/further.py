@@ -73,7 +73,13 @@ def right_ending(way: Way) -> Hashable | None:
 
 
 def further_right(problem: Problem, numbers: Numbers) -> RightAnswer | None:
-    """Return the right answer of such a problem; None where no procedure reaches one."""
+    """Return the right answer of such a problem; None where no procedure reaches one.
+
+    Raises:
+        BudgetExceeded: a problem with a syntax of its own that is not written so.
+    """
+    if problem.task != "solve":
+        _ways(problem)
     if problem.task == "solve" and _is_quadratic(problem):
         return None
     for way in further_plans(problem):

@@ -20,14 +20,9 @@ from pipeline.reading.words import signs_for_words
 
 __all__ = ["OWN_SYNTAX", "Problem", "read_problem"]
 
-OWN_SYNTAX: Final = frozenset({"slope", "line", "function", "convert"})
+_TEXT_ONLY: Final = frozenset({"slope", "line", "function", "convert"})
 """Tasks whose problems are points, several functions and the like: their procedures read them."""
 _LONE_LETTER: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z(])")
-
-OWN_SYNTAX = frozenset(
-    {"slope", "line", "solve-for", "function", "domain", "divide", "convert", "logarithm"}
-)
-"""Tasks whose problems have a syntax of their own; what is no equation there is kept as text."""
 
 _FOR = re.compile(r",?\s*\b(?:solve\s+)?for\s+([A-Za-zα-ω])\s*[.?]?\s*$", re.IGNORECASE)
 _AT = re.compile(
@@ -49,7 +44,7 @@ class Problem:
     Args:
         text: the text, untouched.
         task: the task it was read for.
-        tree: the expression, or the first relation; an empty letter where only the text is kept.
+        tree: the expression, or the first relation; zero where only the text is kept.
         letter: the unknown; empty when no letter occurs.
         relations: every equation or inequality, in order; empty for an expression.
         letters: all letters.
@@ -93,13 +88,11 @@ def read_problem(text: str, task: str = "solve") -> Problem:
     Raises:
         UnreadableProblem: the text lies outside the grammar; the message says where and why.
     """
-    if task in OWN_SYNTAX:
+    if task in _TEXT_ONLY:
         return _unread(text, task)
     try:
         return _read(text, task)
     except (Unread, BudgetExceeded, RecursionError) as error:
-        if task in OWN_SYNTAX:
-            return Problem(text, task, Letter(""), "", (), frozenset())
         raise UnreadableProblem(
             f"the problem “{text[:80]}” cannot be read: {error}; write it like `x^2 - 4x = 2`"
         ) from error
