@@ -71,7 +71,7 @@ def fraction_of(node: Node) -> Ratio | None:
 
 
 @lru_cache(maxsize=16384)
-def _polynomial(node: Node) -> Polynomial | None:  # noqa: PLR0911 - one a kind
+def _polynomial(node: Node) -> Polynomial | None:  # noqa: PLR0911, C901 - one a kind
     match node:
         case Numeral(number):
             return Polynomial.constant(number)
@@ -86,6 +86,8 @@ def _polynomial(node: Node) -> Polynomial | None:  # noqa: PLR0911 - one a kind
             return _fold(parts, isinstance(node, Sum))
         case Quotient(upper, lower):
             return _quotient(_polynomial(upper), _polynomial(lower))
+        case Power(Root(radicand, Numeral(index)), Numeral(exponent)) if exponent % index == 0:
+            return _power(_polynomial(radicand), Polynomial.constant(exponent / index))
         case Power(base, exponent):
             return _power(_polynomial(base), _polynomial(exponent))
         case Root(radicand, index):

@@ -35,6 +35,10 @@ def recognized(node: Node) -> Surd | None:
 
 
 def _root_near(coefficients: list[int], value: Any) -> Surd | None:
+    while coefficients and not coefficients[0]:
+        coefficients = coefficients[1:]
+    if len(coefficients) < 2:
+        return None
     if len(coefficients) == 2:
         return Surd.of(Fraction(-coefficients[1], coefficients[0]))
     a, b, c = coefficients

@@ -90,13 +90,13 @@ def read_answer(text: str, context: ReadingContext = NO_CONTEXT) -> ReadAnswer:
 
 
 def _readings(text: str, context: ReadingContext, changes: list[str]) -> tuple[Reading, ...]:
+    source = value_of_source(text)
+    if source is not None:
+        return (Reading(source),)
     plain = normalised(text, changes)
     stripped = plain.strip()
     if not stripped or not stripped.strip("\ue003\ue004 "):
         return (Reading(_EMPTY),)
-    source = value_of_source(stripped)
-    if source is not None:
-        return (Reading(source),)
     if len(stripped) > 1 or stripped not in context.letters:
         _refuse(stripped, context)
     statement = _statement(stripped)

@@ -124,6 +124,7 @@ def refuse_private(text: str) -> None:
 
 
 def _fold(text: str, changes: list[str]) -> str:
+    typed = text
     text = unicodedata.normalize("NFC", text)
     text = _OVERLINED.sub(lambda found: marks.repeating(re.sub(r"\D", "", found[1])), text)
     text = _SLASH_FRACTION.sub(lambda found: marks.fraction(found[1], found[2]), text)
@@ -139,7 +140,7 @@ def _fold(text: str, changes: list[str]) -> str:
             folded = folded.replace(stranger, letter)
             changes.append(f"look-alike letter read as {letter}")
     folded = _EMOJI.sub(" ", folded)
-    if folded != text:
+    if folded != typed:
         changes.append("typographic characters replaced")
     return folded
 

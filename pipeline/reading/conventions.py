@@ -1,6 +1,6 @@
 """The named conventions: how each ambiguous form is read, and what its other reading is.
 
-CONVENTIONS.md beside this file is `as_markdown()`; a test compares the two and says how to write it.
+CONVENTIONS.md beside this file is `as_markdown()`; a test compares them and says how to write it.
 """
 
 from __future__ import annotations

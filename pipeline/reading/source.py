@@ -38,7 +38,7 @@ from pipeline.exact.values import (
     Value,
     number_of,
 )
-from pipeline.reading.budgets import MAX_DEPTH, Unread
+from pipeline.reading.budgets import MAX_DEPTH, MAX_LENGTH, Unread
 from pipeline.reading.source_values import NotSource, listed, plain
 
 __all__ = ["value_of_source"]
@@ -56,7 +56,7 @@ _FUNCTIONS = frozenset({"log", "sin", "cos", "tan", "exp"})
 
 def value_of_source(text: str) -> Value | None:
     """Return the value that sympy source stands for, or None when the text is none."""
-    if not _LOOKS.search(text) or len(text) > 2000:
+    if len(text) > MAX_LENGTH or not _LOOKS.search(text):
         return None
     try:
         return _Source(text).value()

@@ -46,10 +46,11 @@ def _lists() -> _Lists:
     data = tomllib.loads(text)
     filler, singular = frozenset(data["filler"]), data["singular"]
     codes: dict[str, StatementCode] = {}
-    for name, phrases in data["phrases"].items():
-        for phrase in phrases:
-            codes.setdefault(phrase.lower(), StatementCode(name))
-            codes.setdefault(_reduced(phrase.lower(), filler, singular), StatementCode(name))
+    listed = [(p.lower(), name) for name, ps in data["phrases"].items() for p in ps]
+    for phrase, name in listed:
+        codes.setdefault(phrase, StatementCode(name))
+    for phrase, name in listed:
+        codes.setdefault(_reduced(phrase, filler, singular), StatementCode(name))
     codes.pop("", None)
     by_length: dict[int, set[str]] = {}
     for word in {word for phrase in codes for word in phrase.split()} | set(singular) | filler:

@@ -206,6 +206,8 @@ def _word(text: str, gap: bool, known: frozenset[str], before: list[Token]) -> l
         return [Token("letter", text, gap=gap)]
     if text in GREEK or lower in _GREEK_NAMES:
         return [Token("letter", GREEK.get(text, text), gap=gap)]
+    if known and set(text) <= known and lower not in {"sqrt", "abs"}:
+        return _letter_by_letter(text, gap)
     for table, kind in ((_FUNCTIONS, "function"), (_CONSTANTS, "constant")):
         if lower in table:
             return [Token(kind, table[lower], gap=gap)]
@@ -231,6 +233,10 @@ def _split(text: str, gap: bool, known: frozenset[str], before: list[Token]) -> 
         return [Token("unit", text, gap=gap)]
     if not _product_of_letters(text, known):
         raise Unread(f"unknown word “{text[:40]}”")
+    return _letter_by_letter(text, gap)
+
+
+def _letter_by_letter(text: str, gap: bool) -> list[Token]:
     return [Token("letter", letter, gap=gap and place == 0) for place, letter in enumerate(text)]
 
 

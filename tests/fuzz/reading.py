@@ -18,11 +18,12 @@ from pipeline.exact.values import value_key, value_source, value_words
 from pipeline.reading import read_answer
 
 PIECES = (
-    "x", "y", "i", "1", "2", "-3", "0.5", "1/2", "sqrt(", "√", "±", "^2", "(", ")", "[", "]", "{", "}",
-    ",", ";", "=", "<", ">=", "≠", " or ", " and ", "|", "\\frac{", "}{", "\\sqrt{", "\\left(", "$",
-    "<math>", "<mn>3</mn>", "<mfrac>", "</mfrac>", "</math>", "∞", "∪", "no solution", "x1=", "≈",
-    "&le;", "<sup>", "</sup>", "%3D", "½", "²", "⁄", "1,234", "3,5", "...", " is ", "not ", "all reals except ",
-    "between ", " to ", "reject ", "Interval(", "Rational(", "Eq(", "**", "ℝ", "∅", "!", "%", "$5", " ft",
+    "x", "y", "i", "1", "2", "-3", "0.5", "1/2", "sqrt(", "√", "±", "^2", "(", ")", "[", "]", "{",
+    "}", ",", ";", "=", "<", ">=", "≠", " or ", " and ", "|", "\\frac{", "}{", "\\sqrt{",
+    "\\left(", "$", "<math>", "<mn>3</mn>", "<mfrac>", "</mfrac>", "</math>", "∞", "∪",
+    "no solution", "x1=", "≈", "&le;", "<sup>", "</sup>", "%3D", "½", "²", "⁄", "1,234", "3,5",
+    "...", " is ", "not ", "all reals except ", "between ", " to ", "reject ", "Interval(",
+    "Rational(", "Eq(", "**", "ℝ", "∅", "!", "%", "$5", " ft",
 )  # fmt: skip
 SLOWEST = 1.0
 

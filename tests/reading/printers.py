@@ -21,7 +21,7 @@ from pipeline.exact.trees import (
 SUPERSCRIPTS = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 
-def plain(node: Node) -> str:
+def plain(node: Node) -> str:  # noqa: PLR0911, C901 - one a kind
     match node:
         case Numeral(value):
             return str(value) if value.denominator == 1 else f"({value})"
@@ -65,7 +65,7 @@ def unicode_text(node: Node) -> str:
     return plain(node)
 
 
-def latex(node: Node) -> str:
+def latex(node: Node) -> str:  # noqa: PLR0911 - one a kind
     match node:
         case Numeral(value) if value.denominator != 1:
             return rf"\frac{{{value.numerator}}}{{{value.denominator}}}"
@@ -91,7 +91,7 @@ def mathml(node: Node) -> str:
     return f'<math xmlns="http://www.w3.org/1998/Math/MathML">{_element(node)}</math>'
 
 
-def _element(node: Node) -> str:
+def _element(node: Node) -> str:  # noqa: PLR0911, C901 - one a kind
     match node:
         case Numeral(value) if value.denominator == 1:
             return f"<mn>{value}</mn>"

@@ -28,7 +28,8 @@ SYMBOLS = "0123456789xyzij +-*/^=<>()[]{}|,;.±√∞∪²½−≤≥\\frac{}$&l
 WORDS = st.sampled_from(
     ["sqrt", "or", "and", "\\frac", "\\sqrt", "x", "=", "no", "real", "solution", "±", "(", ")",
      "<math>", "<mn>", "</mn>", "</math>", "&le;", "<sup>", "%20", "1,234", "3,5", "1/2", "not",
-     "is", "all", "except", "between", "Interval(", "Rational(", "Union(", "Eq(", "[", "]", "\\over"]
+     "is", "all", "except", "between", "Interval(", "Rational(", "Union(", "Eq(", "[", "]",
+     "\\over"]
 )  # fmt: skip
 
 

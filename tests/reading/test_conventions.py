@@ -1,0 +1,115 @@
+"""Each named convention: its usual reading, its second reading, and the page made of the table."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+
+import pytest
+
+from pipeline.exact.values import value_key
+from pipeline.reading import ReadingContext, read_answer
+from pipeline.reading.conventions import CONVENTIONS, as_markdown
+
+READ_AS = {
+    "juxtaposed-denominator": ("x/2", "1/(2*x)"),
+    "numerator-span": (
+        "[-5 + sqrt(13)/2, -5 - sqrt(13)/2]",
+        "[(-5 + sqrt(13))/2, (-5 - sqrt(13))/2]",
+    ),
+    "both-spans": ("x + 1/x - 2", "(x + 1)/(x - 2)"),
+    "denominator-span": ("(1/x) - 2", "1/(x - 2)"),
+    "root-over-product": ("2*x*sqrt(3)", "sqrt(12*x)"),
+    "root-over-quotient": ("sqrt(13)*Rational(1, 2)", "sqrt(Rational(13, 2))"),
+    "root-over-sum": ("sqrt(2) + 3*1", "sqrt(5)"),
+    "root-over-power": ("x", "sqrt(x**2)"),
+    "exponent-span": ("1/(2*x)", "x**Rational(-1, 2)"),
+    "exponent-lost": ("x**2 + 3", "2*x + 3*1"),
+    "mixed-number": ("Rational(3, 2)", "Rational(1, 2)"),
+    "minus-before-power": None,
+    "mixed-sign": ("Rational(-5, 2)", "Rational(-3, 2)"),
+    "double-minus": ("3", "-3"),
+    "plus-minus-typed": ("[7, -1]", "-1"),
+    "x-as-times": ("12", "12*x"),
+    "percent": ("Rational(3, 25)", "12"),
+    "factorial": ("3", "6"),
+    "ratio": ("Rational(7, 4)", "(7, 4)"),
+    "factors-in-brackets": ("6", None),
+    "comma-list": ("[3, 5]", "Rational(7, 2)"),
+    "comma-thousands": ("1000", "[1, 0]"),
+    "bracket-pair": ("(2, 5)", "Interval(2, 5, True, True)"),
+    "euler": None,
+    "imaginary-unit": ("1*I", None),
+    "label": ("[2, 5]", None),
+    "unequal-signs": ("(2, -3)", None),
+}
+
+
+def key(source: str, kind: str = "roots") -> str:
+    context = ReadingContext(kind="point" if source.startswith("(") else "roots")
+    return value_key(read_answer(source, context).readings[0].value)
+
+
+def test_every_convention_has_an_expectation() -> None:
+    assert set(READ_AS) == {convention.name for convention in CONVENTIONS}
+
+
+@pytest.mark.parametrize("convention", CONVENTIONS, ids=lambda convention: convention.name)
+def test_the_form_is_read_as_the_page_says(convention: object) -> None:
+    name, form = convention.name, convention.form  # type: ignore[attr-defined]
+    expected = READ_AS[name]
+    if expected is None:
+        return
+    keys = [value_key(reading.value) for reading in read_answer(form).readings]
+    assert keys[0] == key(expected[0])
+    if expected[1] is not None:
+        assert key(expected[1]) in keys[1:]
+
+
+def test_a_power_binds_closer_than_a_minus_sign() -> None:
+    assert value_key(read_answer("-x^2").readings[0].value) == "-x**2"
+    numbers = [value_key(reading.value) for reading in read_answer("-3^2").readings]
+    assert numbers == ["-9", "9"]
+
+
+def test_the_page_is_the_table() -> None:
+    """Write it with: python -c "from pipeline.reading.conventions import *; print(as_markdown())"."""
+    page = files("pipeline.reading").joinpath("CONVENTIONS.md").read_text(encoding="utf-8")
+    assert page == as_markdown()
+
+
+@pytest.mark.parametrize(
+    ("answer", "context", "expected"),
+    [
+        ("3,5", ReadingContext(decimal_comma=True), "7/2"),
+        ("3,5; 2", ReadingContext(decimal_comma=True), "7/2, 2"),
+        ("1.234,5", ReadingContext(decimal_comma=True), "2469/2"),
+        ("i", ReadingContext(letters=frozenset({"i"}), i_is_letter=True), 'Symbol("i")'),
+        ("X^2-1", ReadingContext(letters=frozenset({"x"})), "x^2-1"),
+        ("X^2-x", ReadingContext(letters=frozenset({"x", "X"})), "X^2-x"),
+        ("(2,5)", ReadingContext(kind="region"), "Interval(2, 5, True, True)"),
+        ("[2,5]", ReadingContext(kind="roots"), "2, 5"),
+        ("I/(rt)", ReadingContext(letters=frozenset("IPrt")), 'Symbol("I")/(r*t)'),
+    ],
+)
+def test_the_question_decides(answer: str, context: ReadingContext, expected: str) -> None:
+    found = value_key(read_answer(answer, context).readings[0].value)
+    assert found == value_key(read_answer(expected).readings[0].value)
+
+
+@pytest.mark.parametrize(
+    ("answer", "change"),
+    [
+        ("x² = 4", "typographic characters replaced"),
+        ("<b>3</b>", "HTML tags set aside"),
+        ("x&nbsp;=&nbsp;3", "HTML entities decoded"),
+        (r"\frac12", "LaTeX rewritten as plain notation"),
+        ("х = 3", "look-alike letter read as x"),
+        ("âˆš5", "characters damaged by an export were mended"),
+        ("x = 3, -2 is extraneous", "a value that the answer itself rejects was taken out"),
+        ("I think 3", "words without value set aside"),
+    ],
+)
+def test_changes_are_listed_and_the_raw_text_is_kept(answer: str, change: str) -> None:
+    read = read_answer(answer)
+    assert read.raw == answer
+    assert change in read.changes

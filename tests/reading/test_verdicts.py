@@ -1,0 +1,107 @@
+"""Verdicts on pairs of key and answer (tests/cases/verdicts.txt), and what their reasons say."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from pipeline.errors import UsageError
+from pipeline.exact.numbers import Surd
+from pipeline.exact.values import Number, Roots, Statement, StatementCode
+from pipeline.reading import RightAnswer, judge, read_answer, read_key
+from pipeline.records import Verdict
+
+PAIRS = [
+    tuple(part.strip() for part in line.split("|" if line.count(" | ") != 4 else " | "))
+    for line in (Path(__file__).parents[1] / "cases" / "verdicts.txt")
+    .read_text(encoding="utf-8")
+    .splitlines()
+    if line and not line.startswith("#")
+]
+
+
+def verdict(key: str, answer: str, form: str | None = None) -> tuple[Verdict, str | None]:
+    right = read_key(key)
+    assert not isinstance(right, str), right
+    found = judge(read_answer(answer), right, form)
+    return found.verdict, found.reason
+
+
+@pytest.mark.parametrize(("key", "answer", "form", "numbers", "expected"), PAIRS)
+def test_verdict(key: str, answer: str, form: str, numbers: str, expected: str) -> None:
+    right = read_key(key)
+    assert not isinstance(right, str), right
+    domain = "complex" if numbers == "complex" else "real"
+    assert judge(read_answer(answer), right, form or None, domain).verdict == expected
+
+
+@pytest.mark.parametrize(
+    ("key", "answer", "form", "reason"),
+    [
+        ("sqrt(2)", "1.41", "exact", "an exact value was expected, not a rounded decimal"),
+        ("x^2-1", "(x-1)(x+1)", "expanded", "the expanded form was expected"),
+        ("(x-1)(x+1)", "x^2-1", "factored", "the completely factored form was expected"),
+        ("2/3", "4/6", "reduced", "a fraction in lowest terms was expected"),
+        ("2*sqrt(3)", "√12", "simplified", "the simplified form was expected"),
+        ("sqrt(5)", "√5", "decimal:2", "a decimal with 2 places was expected"),
+    ],
+)
+def test_another_form_says_what_was_expected(key: str, answer: str, form: str, reason: str) -> None:
+    assert verdict(key, answer, form) == (Verdict.RIGHT_OTHER_FORM, reason)
+
+
+@pytest.mark.parametrize(
+    ("key", "answer", "reason"),
+    [
+        ("(-5+sqrt(13))/2, (-5-sqrt(13))/2", "-5±√13/2", "read as meant: the fraction bar"),
+        ("1/(2*x)", "1/2x", "read as meant: the slash"),
+        ("sqrt(2)", "1.41", "a rounded decimal"),
+        ("2/3", "0.66", "a decimal that was cut off"),
+        ("x^2-1", "t^2-1", "another letter for the unknown"),
+    ],
+)
+def test_a_right_answer_in_odd_shape_says_why(key: str, answer: str, reason: str) -> None:
+    found, told = verdict(key, answer)
+    assert found is Verdict.RIGHT
+    assert told is not None
+    assert told.startswith(reason)
+
+
+@pytest.mark.parametrize("answer", ["2, 3", "x=2 or x=3", "{3, 2}", "2 and 3", "(x-2)(x-3)=0"])
+def test_a_plain_right_answer_has_no_reason_or_a_named_reading(answer: str) -> None:
+    found, _ = verdict("[2, 3]", answer)
+    assert found is Verdict.RIGHT
+
+
+def test_complex_roots_are_right_in_another_form_over_the_reals() -> None:
+    i = Surd.root_of(-1)
+    assert i is not None
+    roots = Roots((Number.exactly(i), Number.exactly(-i)))
+    right = RightAnswer(Statement(StatementCode.NO_REAL), other_form=(roots,))
+    found = judge(read_answer("±i"), right)
+    assert found.verdict is Verdict.RIGHT_OTHER_FORM
+    assert judge(read_answer("±1"), right).verdict is Verdict.WRONG
+    assert judge(read_answer("no solution"), right).verdict is Verdict.RIGHT
+
+
+def test_few_places_prove_nothing_where_the_course_says_so() -> None:
+    right = read_key("sqrt(2)")
+    assert not isinstance(right, str)
+    assert judge(read_answer("1.41"), right, min_places=3).verdict is Verdict.TOO_COARSE
+    assert judge(read_answer("1.4"), right, min_places=1).verdict is Verdict.RIGHT
+
+
+def test_an_equality_found_only_by_digits_says_so() -> None:
+    found, told = verdict("sqrt(x)*sqrt(y)", "√(xy)")
+    assert (found, told) == (Verdict.RIGHT, "equal to 50 digits; not proved exactly")
+
+
+def test_an_unknown_form_is_refused_with_the_known_ones() -> None:
+    with pytest.raises(UsageError, match="simplified"):
+        verdict("2", "2", "pretty")
+
+
+@pytest.mark.parametrize("key", ["", "C)", "3))", "idk"])
+def test_a_key_without_value_is_a_reason(key: str) -> None:
+    assert isinstance(read_key(key), str)
