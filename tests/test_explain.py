@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import subprocess
+import sys
 
 import pytest
 
@@ -138,3 +140,15 @@ def test_the_fields_are_those_of_a_request() -> None:
     assert set(FIELDS) == {
         "task", "problem", "answer", "key", "work", "numbers", "form", "method",
     }  # fmt: skip
+
+
+def test_one_explanation_loads_no_heavy_library() -> None:
+    code = (
+        "import sys; from pipeline.explain import record;"
+        f"record({ASKED!r});"
+        "heavy = {'pandas', 'altair', 'scipy', 'statsmodels', 'sympy', 'numpy', 'duckdb'};"
+        "print(sorted(heavy & set(sys.modules)))"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+
+    assert (done.stdout, done.stderr) == ("[]\n", "")

@@ -1,7 +1,8 @@
 """How fast answers are explained: `python tests/benchmarks/prediction.py`.
 
 Prints the median time of one quadratic at two faults, with the ids of the first catalogue and with
-the whole catalogue; the speed of a batch; and the time of a cold start. Times are of the processor, but for the last.
+the whole catalogue; the speed of a batch; and the time of a cold start.
+Times are those of the processor, but for the last.
 """
 
 from __future__ import annotations
@@ -28,7 +29,7 @@ FIRST = Path(__file__).parent.parent / "cases" / "error_patterns.csv"
 
 def quadratics(count: int) -> list[str]:
     """Draw quadratics of the usual kinds."""
-    rng = random.Random("benchmark")  # noqa: S311 - numbers of questions, no secret
+    rng = random.Random("benchmark")
     found = []
     for _ in range(count):
         a, b, c = rng.choice([1, 1, 2, 3, 5]), rng.randint(-12, 12) or 3, rng.randint(-20, 20)
@@ -90,7 +91,8 @@ def main() -> None:
         f"batch of {count} answers to 200 problems: {count / (time.process_time() - start):.0f}/s"
     )
 
-    code = "from pipeline.explain import record; record({'task': 'solve', 'problem': 'x^2=9', 'answer': '3'})"
+    asked = {"task": "solve", "problem": "x^2 = 9", "answer": "3"}
+    code = f"from pipeline.explain import record; record({asked!r})"
     command = [sys.executable, "-c", code]
     start = time.perf_counter()
     subprocess.run(command, check=True)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from pipeline.records import Explanation, Request, Verdict
 from pipeline.patterns.catalogue import pattern_of
+from pipeline.records import Explanation, Request, Verdict
 from pipeline.tagging.examine import examine
 from pipeline.tagging.predict import predicted
 
