@@ -18,7 +18,7 @@ from pipeline.reading.records import ReadingContext
 from pipeline.reading.tokens import Token, tokens_of
 from pipeline.reading.words import signs_for_words
 
-__all__ = ["OWN_SYNTAX", "Problem", "read_problem"]
+__all__ = ["Problem", "read_problem"]
 
 _TEXT_ONLY: Final = frozenset({"slope", "line", "function", "convert"})
 """Tasks whose problems are points, several functions and the like: their procedures read them."""
