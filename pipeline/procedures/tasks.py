@@ -5,8 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final, NamedTuple
 
+from pipeline.procedures.converting import conversion_ways
+from pipeline.procedures.dividing import division_ways
+from pipeline.procedures.domains import domain_ways
 from pipeline.procedures.isolating import Way
 from pipeline.procedures.lines import line_ways, slope_ways
+from pipeline.procedures.logarithms import logarithm_ways
+from pipeline.procedures.solving_for import formula_ways
 from pipeline.reading.problems import Problem
 
 __all__ = ["FURTHER_TASKS", "TASKS", "Task", "task_ways"]
@@ -37,7 +42,12 @@ FURTHER_TASKS: Final = frozenset(
 )
 
 _BUILDERS: Final[dict[str, Callable[[Problem], list[Way]]]] = {
+    "convert": conversion_ways,
+    "divide": division_ways,
+    "domain": domain_ways,
+    "logarithm": logarithm_ways,
     "slope": slope_ways,
+    "solve-for": formula_ways,
     "line": line_ways,
 }
 

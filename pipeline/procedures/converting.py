@@ -1,0 +1,116 @@
+"""One number in another notation: fraction, decimal, percent, scientific."""
+
+from __future__ import annotations
+
+import re
+from typing import Final, NamedTuple
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import Negation, Node, Numeral, Quotient
+from pipeline.procedures.isolating import Way
+from pipeline.procedures.questions import expression, number, plain_text
+from pipeline.procedures.walk import Walk
+from pipeline.reading.problems import Problem
+
+__all__ = ["CONVERSION", "Conversion", "conversion_ways", "convert", "rescale"]
+
+CONVERSION = "conversion"
+_FORMS: Final = {
+    "percent": "percent",
+    "%": "percent",
+    "decimal": "decimal",
+    "standard": "decimal",
+    "ordinary": "decimal",
+    "fraction": "fraction",
+    "scientific": "scientific",
+}
+_PROBLEM = re.compile(
+    r"^(?:convert|write|change)?\s*(.+?)\s*(?:\bto\b|\bas\b|\bin\b|→|->)\s*(?:an?\s+)?"
+    r"(percent|%|decimal|standard|ordinary|fraction|scientific)\w*(?:\s+(?:form|notation|number))?"
+    r"\s*\.?$",
+    re.IGNORECASE,
+)
+
+
+class Conversion(NamedTuple):
+    """A number to be written in another notation.
+
+    Args:
+        value: the number.
+        source: `percent`, `decimal`, `fraction` or `scientific`.
+        target: the same.
+        above, below: the parts of a fraction as written, else the number and 1.
+        exponent: the power of ten written, or needed, in scientific notation.
+        places: decimals written.
+    """
+
+    value: Surd
+    source: str
+    target: str
+    above: Surd
+    below: Surd
+    exponent: int
+    places: int
+
+
+def rescale(start: Conversion) -> Surd:
+    """Return the number that is to be written: 35 for 0.35 in percent."""
+    return start.value * 100 if start.target == "percent" else start.value
+
+
+def convert(step: Walk, start: Conversion) -> Surd:
+    """Move the point, or divide, as the notation wants it."""
+    return step.do(rescale, CONVERSION, start)
+
+
+def conversion_ways(problem: Problem) -> list[Way]:
+    """Read `0.35 to percent`, `3/8 as a decimal`, `45% to fraction`, `0.0032 in scientific`.
+
+    Raises:
+        BudgetExceeded: the problem is not of that kind.
+    """
+    found = _PROBLEM.match(plain_text(problem.text))
+    if not found:
+        raise BudgetExceeded("a conversion is written like `0.35 to percent`")
+    text, target = found[1], _FORMS[found[2].casefold()]
+    value = number(text)
+    above, below = _parts(expression(text))
+    source = _source(text)
+    start = Conversion(value, source, target, above, below, _exponent(text, value), _places(text))
+    return [("conversion", convert, start)]
+
+
+def _source(text: str) -> str:
+    if "%" in text or "percent" in text:
+        return "percent"
+    if "^" in text:
+        return "scientific"
+    return "fraction" if "/" in text or "\ue000" in text else "decimal"
+
+
+def _parts(node: Node) -> tuple[Surd, Surd]:
+    match node:
+        case Negation(part):
+            above, below = _parts(part)
+            return -above, below
+        case Quotient(Numeral(one), Numeral(two)):
+            return Surd.of(one), Surd.of(two)
+    return Surd.of(1), Surd.of(1)
+
+
+def _exponent(text: str, value: Surd) -> int:
+    written = re.search(r"\^\s*[({\ue003]?\s*(-?\d+)", text)
+    if written:
+        return int(written[1])
+    size, exponent = abs(value.as_fraction()), 0
+    while size >= 10 and exponent < 60:
+        size, exponent = size / 10, exponent + 1
+    while 0 < size < 1 and exponent > -60:
+        size, exponent = size * 10, exponent - 1
+    return exponent
+
+
+def _places(text: str) -> int:
+    found = re.search(r"\.(\d+)", text)
+    return len(found[1]) if found else 0

@@ -1,0 +1,73 @@
+"""Division of polynomials, with quotient and remainder."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.building import tree_of_polynomial
+from pipeline.exact.polynomials import Polynomial
+from pipeline.exact.trees import Node, Quotient, Sum
+from pipeline.procedures.equations import Coefficients, coefficients
+from pipeline.procedures.isolating import Way
+from pipeline.procedures.rational_equations import quotient_of
+from pipeline.procedures.walk import Walk
+from pipeline.reading.problems import Problem
+
+__all__ = [
+    "DIVISION",
+    "Division",
+    "divide_polynomials",
+    "divide_rows",
+    "division_ways",
+    "write_quotient",
+]
+
+DIVISION = "division of polynomials"
+
+
+class Division(NamedTuple):
+    """above divided by below, polynomials in one letter."""
+
+    above: Coefficients
+    below: Coefficients
+    letter: str
+
+
+def divide_rows(above: Coefficients, below: Coefficients) -> tuple[Coefficients, Coefficients]:
+    """Divide by the long division; return quotient and remainder."""
+    return quotient_of(above, below)
+
+
+def write_quotient(
+    quotient: Coefficients, remainder: Coefficients, below: Coefficients, letter: str
+) -> Node:
+    """Write the quotient, and the remainder over the divisor."""
+    whole, rest, divisor = (
+        tree_of_polynomial(Polynomial.univariate(letter, one))
+        for one in (quotient, remainder, below)
+    )
+    if not remainder:
+        return whole
+    return Sum((whole, Quotient(rest, divisor))) if quotient else Quotient(rest, divisor)
+
+
+def divide_polynomials(step: Walk, start: Division) -> Node:
+    """Divide, and write quotient and remainder."""
+    quotient, remainder = step.do(divide_rows, DIVISION, start.above, start.below)
+    return step.do(write_quotient, DIVISION, quotient, remainder, start.below, start.letter)
+
+
+def division_ways(problem: Problem) -> list[Way]:
+    """Read one polynomial divided by another.
+
+    Raises:
+        BudgetExceeded: the problem is no such quotient.
+    """
+    tree, letter = problem.tree, problem.letter
+    if not isinstance(tree, Quotient) or problem.letters != {letter}:
+        raise BudgetExceeded("a division is written like `(2x^3 + 3x - 5) / (x - 2)`")
+    above, below = (coefficients(part, letter) for part in (tree.numerator, tree.denominator))
+    if not above or not below:
+        raise BudgetExceeded("one side of the division is no polynomial in one letter")
+    return [("division", divide_polynomials, Division(above, below, letter))]

@@ -1,0 +1,137 @@
+"""Domains of functions: where denominators, radicands and arguments of logarithms allow it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Literal, NamedTuple
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.evaluate import surd_of
+from pipeline.exact.numbers import Surd
+from pipeline.exact.regions import intersection
+from pipeline.exact.trees import Call, Node, Power, Quotient, Root, children, letters
+from pipeline.exact.values import Region
+from pipeline.procedures.equations import Coefficients, coefficients
+from pipeline.procedures.inequalities import report_region
+from pipeline.procedures.isolating import Way
+from pipeline.procedures.polynomial_roots import exact_roots
+from pipeline.procedures.sign_charts import (
+    Regional,
+    part_of_line,
+    real_sorted,
+    region_where,
+    without,
+)
+from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
+from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.reading.problems import Problem
+
+__all__ = ["DOMAIN", "Condition", "Kind", "boundary", "domain_ways", "find_domain", "meet", "zeros"]
+
+DOMAIN = "domain"
+Kind = Literal["nonzero", "nonnegative", "positive"]
+
+
+class Condition(NamedTuple):
+    """What a polynomial in the letter must be."""
+
+    kind: Kind
+    inside: Coefficients
+
+
+def zeros(inside: Coefficients) -> frozenset[Surd]:
+    """Return the real zeros of a polynomial.
+
+    Raises:
+        Abandoned: they are no surds.
+    """
+    roots = exact_roots(inside) if len(inside) > 1 else frozenset()
+    if roots is None:
+        raise Abandoned
+    return frozenset(real_sorted(roots))
+
+
+def boundary(condition: Condition) -> Regional:
+    """Return where one condition holds."""
+    if condition.kind == "nonzero":
+        return without(ALL_REAL, zeros(condition.inside))
+    sign = ">" if condition.kind == "positive" else ">="
+    return region_where(condition.inside, (Surd.of(1),), sign)
+
+
+def meet(first: Regional, second: Regional) -> Regional:
+    """Return where both conditions hold."""
+    if NO_SOLUTION in (first, second):
+        return NO_SOLUTION
+    if not isinstance(first, Region):
+        return second
+    return part_of_line(intersection(first, second)) if isinstance(second, Region) else first
+
+
+def find_domain(step: Walk, conditions: tuple[Condition, ...]) -> object:
+    """Find where each condition holds, and where all of them do."""
+    total: Regional = ALL_REAL
+    ends: frozenset[Surd] = frozenset()
+    for condition in conditions:
+        total = meet(total, step.do(boundary, DOMAIN, condition))
+        ends |= zeros(condition.inside)
+    return step.do(report_region, DOMAIN, total, ends)
+
+
+def domain_ways(problem: Problem) -> list[Way]:
+    """Read an expression, or `f(x) = expression`.
+
+    Raises:
+        BudgetExceeded: a condition is about something else than a polynomial in one letter.
+    """
+    body = problem.relations[0].sides[-1] if problem.relations else problem.tree
+    names = letters(body)
+    if len(names) != 1:
+        raise BudgetExceeded("a domain is asked for an expression in one letter")
+    (letter,) = names
+    conditions = tuple(dict.fromkeys(_conditions(body, letter)))
+    return [("domain", find_domain, conditions)]
+
+
+def _conditions(node: Node, letter: str) -> Iterator[Condition]:
+    match node:
+        case Quotient(above, below) if letter in letters(below):
+            yield from _conditions(above, letter)
+            if isinstance(below, Root) and _is_even(below.index):
+                yield Condition("positive", _inside(below.radicand, letter))
+                return
+            yield Condition("nonzero", _inside(below, letter))
+            return
+        case Root(radicand, index) if _is_even(index) and letter in letters(radicand):
+            yield Condition("nonnegative", _inside(radicand, letter))
+            return
+        case Call(name, (argument,), _) if name in ("log", "ln"):
+            yield Condition("positive", _inside(argument, letter))
+            return
+        case Power(base, exponent) if letter in letters(base) and not letters(exponent):
+            yield from _of_power(base, exponent, letter)
+    for part in children(node):
+        yield from _conditions(part, letter)
+
+
+def _of_power(base: Node, exponent: Node, letter: str) -> Iterator[Condition]:
+    number = surd_of(exponent)
+    if number is None or not number.is_rational:
+        raise BudgetExceeded("an exponent that is no fraction")
+    value = number.as_fraction()
+    if value.denominator % 2 == 0:
+        yield Condition("positive" if value < 0 else "nonnegative", _inside(base, letter))
+    elif value < 0:
+        yield Condition("nonzero", _inside(base, letter))
+
+
+def _is_even(index: Node) -> bool:
+    found = surd_of(index)
+    return found is not None and found.is_integer and int(found.as_fraction()) % 2 == 0
+
+
+def _inside(node: Node, letter: str) -> Coefficients:
+    found = coefficients(node, letter)
+    if not found:
+        raise BudgetExceeded("a condition about something else than a polynomial")
+    return found

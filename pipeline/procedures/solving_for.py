@@ -1,0 +1,158 @@
+"""Formulas solved for one of their letters."""
+
+from __future__ import annotations
+
+from typing import NamedTuple, TypeAlias
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.building import tree_of_polynomial
+from pipeline.exact.polynomials import Polynomial, fraction_of, reduce_fraction
+from pipeline.exact.trees import (
+    Constant,
+    Letter,
+    Negation,
+    Node,
+    Quotient,
+    Relation,
+    Sum,
+    children,
+    letters,
+)
+from pipeline.exact.values import Equation
+from pipeline.procedures.isolating import Way
+from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.reading.problems import Problem
+from pipeline.reading.signs import mapped
+
+__all__ = [
+    "FORMULA",
+    "Formula",
+    "Part",
+    "carry_term",
+    "divide_by",
+    "formula_ways",
+    "join",
+    "over",
+    "solve_formula",
+    "start_with",
+    "times",
+]
+
+FORMULA = "formula"
+_PI = "pi"
+"""Stands for the number pi, which the exact algebra treats as a letter."""
+
+Part: TypeAlias = tuple[Polynomial, Polynomial]
+"""A numerator and a denominator."""
+
+
+class Formula(NamedTuple):
+    """factor*letter + rest = other, none of them with the letter in it."""
+
+    letter: str
+    factor: Part
+    rest: Part
+    other: Part
+
+
+def join(first: Part, second: Part, sign: int = 1) -> Part:
+    """Add two parts, or subtract the second."""
+    return reduce_fraction(first[0] * second[1] + second[0] * first[1] * sign, first[1] * second[1])
+
+
+def times(first: Part, second: Part) -> Part:
+    """Multiply two parts."""
+    return reduce_fraction(first[0] * second[0], first[1] * second[1])
+
+
+def over(first: Part, second: Part) -> Part:
+    """Divide two parts."""
+    if not second[0]:
+        raise Abandoned
+    return reduce_fraction(first[0] * second[1], first[1] * second[0])
+
+
+def start_with(start: Formula) -> Part | None:
+    """Decide to carry the term without the letter across before dividing."""
+    return None
+
+
+def carry_term(other: Part, rest: Part) -> Part:
+    """Carry a term to the other side."""
+    return join(other, rest, -1)
+
+
+def divide_by(other: Part, factor: Part) -> Part:
+    """Divide by what the letter is multiplied by."""
+    return over(other, factor)
+
+
+def solve_formula(step: Walk, start: Formula) -> object:
+    """Carry across what stands beside the letter, then divide by what stands before it."""
+    found = step.do(start_with, FORMULA, start)
+    if found is None:
+        other = start.other
+        if start.rest[0]:
+            other = step.do(carry_term, FORMULA, other, start.rest)
+        found = other
+        if start.factor != (Polynomial.constant(1), Polynomial.constant(1)):
+            found = step.do(divide_by, FORMULA, other, start.factor)
+    tree = _tree(found)
+    if letters(tree) & {start.letter}:
+        raise Abandoned
+    step.may_end(tree)
+    return Equation(Relation((Letter(start.letter), tree), ("=",)))
+
+
+def _tree(part: Part) -> Node:
+    above, below = (_with_pi(tree_of_polynomial(one)) for one in part)
+    return above if part[1] == Polynomial.constant(1) else Quotient(above, below)
+
+
+def _with_pi(node: Node) -> Node:
+    return Constant(_PI) if node == Letter(_PI) else mapped(node, _with_pi)
+
+
+def _without_pi(node: Node) -> Node:
+    if node == Constant(_PI):
+        return Letter(_PI)
+    return mapped(node, _without_pi) if children(node) else node
+
+
+def formula_ways(problem: Problem) -> list[Way]:
+    """Read a formula that the letter occurs in to the first power only.
+
+    Raises:
+        BudgetExceeded: it is no equation, or the letter is bound in another way.
+    """
+    if len(problem.relations) != 1 or problem.relations[0].signs != ("=",):
+        raise BudgetExceeded("a formula is an equation, such as `A = b*h/2 for h`")
+    left, right = (_without_pi(side) for side in problem.relations[0].sides)
+    letter = problem.letter
+    if letter not in letters(left) and letter in letters(right):
+        left, right = right, left
+    start = _one_sided(left, right, letter) or _gathered(left, right, letter)
+    return [("formula", solve_formula, start)]
+
+
+def _one_sided(left: Node, right: Node, letter: str) -> Formula | None:
+    """See factor*letter + rest on the one side as it is written."""
+    if letter in letters(right):
+        return None
+    whole, other = fraction_of(left), fraction_of(right)
+    if whole is None or other is None or letter in whole[1].letters:
+        return None
+    parts = whole[0].collected(letter)
+    if len(parts) != 2:
+        return None
+    rest, factor = (reduce_fraction(part, whole[1]) for part in parts)
+    return Formula(letter, factor, rest, other)
+
+
+def _gathered(left: Node, right: Node, letter: str) -> Formula:
+    whole = fraction_of(Sum((left, Negation(right))))
+    parts = whole[0].collected(letter) if whole is not None else []
+    if len(parts) != 2:
+        raise BudgetExceeded(f"{letter} occurs in a way that is not worked step by step")
+    one = Polynomial.constant(1)
+    return Formula(letter, (parts[1], one), (Polynomial({}), one), (-parts[0], one))
