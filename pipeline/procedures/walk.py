@@ -143,6 +143,17 @@ class Walk:
         return self
 
 
+    def ends_in(self, result: Any) -> bool:
+        """Whether the procedure's ending is this very result."""
+        return bool(self.endings) and self.endings[-1] is result
+
+    def ended_in(self, ending: Hashable) -> Walk:
+        """Return the same run with another last result; nothing need be worked anew for it."""
+        other = Walk(logged=False)
+        other.lines, other.endings = self.lines, [ending]
+        return other
+
+
 class _Stopped(Exception):
     def __init__(self, value: Hashable) -> None:
         self.value = value
@@ -179,8 +190,12 @@ def runs(
         yield run, _paths(faults)
         results = replay
         for step in run.log:
+            last = step is run.log[-1] and run.ends_in(step.result)
             for outcome, patterns in faulty_outcomes(step, moves, late=bool(faults)).items():
-                waiting.append(((*results, outcome), (*faults, patterns)))
+                if last and type(outcome) is not Ending:
+                    yield run.ended_in(outcome), _paths((*faults, patterns))
+                else:
+                    waiting.append(((*results, outcome), (*faults, patterns)))
             results = (*results, step.result)
 
 

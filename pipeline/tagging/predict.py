@@ -139,7 +139,11 @@ def slips_of(plan: Plan) -> Iterator[tuple[Hashable, Faults]]:
         operation = copied if step.operation in _COPIES else any_result
         found = Step(operation, "", (step.result,), step.result)
         for outcome, names in faulty_outcomes(found, lambda one, _: general_moves(one)).items():
-            again = Walk((*results[:index], outcome)).through(plan.procedure, plan.start)
+            if step is run.log[-1] and run.ends_in(step.result):
+                again = run.ended_in(outcome)
+            else:
+                again = Walk((*results[:index], outcome), logged=False)
+                again.through(plan.procedure, plan.start)
             yield from ((ending, (name,)) for ending in again.endings for name in names)
 
 
