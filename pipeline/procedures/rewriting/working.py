@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from typing import Final
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, Root, Sum, children
@@ -12,17 +13,29 @@ from pipeline.procedures.rewriting.terms import value_of, with_children
 from pipeline.procedures.statements import NO_REAL
 from pipeline.procedures.walk import Abandoned, Walk
 
-__all__ = ["work_out", "worked"]
+__all__ = ["LARGE", "size_of", "work_out", "worked"]
+
+
+LARGE: Final = 20
+"""Nodes above which pairs of faults are too many to be worth their time."""
+
+
+@lru_cache(maxsize=1024)
+def size_of(node: Node) -> int:
+    """Return the number of nodes of a tree."""
+    return 1 + sum(map(size_of, children(node)))
 
 
 def work_out(step: Walk, start: tuple[Node, str]) -> Node:
-    """Simplify, expand or evaluate an expression.
+    """Simplify, expand or evaluate an expression; in a large one a second fault is not looked for.
 
     Args:
         step: the walk.
         start: the expression, and the task as the place of all its steps.
     """
     node, place = start
+    if step.replay and size_of(node) > LARGE:
+        step.logged = False
     node = step.do(copy_expression, place, node)
     result = worked(step, place, node)
     if isinstance(result, Sum) and result != node:

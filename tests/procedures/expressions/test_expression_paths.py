@@ -23,10 +23,14 @@ from pipeline.exact.trees import (
     Root,
     Sum,
 )
+from pipeline.patterns.catalogue import moves
+from pipeline.procedures.plans import plans
 from pipeline.procedures.rewriting.evaluating import evaluate
 from pipeline.procedures.rewriting.factoring import factor_out
+from pipeline.procedures.rewriting.seeing import as_seen
 from pipeline.procedures.rewriting.working import work_out
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import Walk, walk
+from pipeline.reading.problems import read_problem
 
 
 def to_sympy(node: Node) -> sympy.Expr:  # noqa: C901, PLR0911 - one return per kind of node
@@ -163,3 +167,45 @@ def test_every_place_is_logged(base: int) -> None:
 
     names = [step.operation.__name__ for step in run.log]
     assert names == ["copy_expression", "raise_to_power", "add", "add", "write_answer"]
+
+
+def paths(problem: str) -> set[tuple[str, ...]]:
+    (plan,) = plans(read_problem(problem, "expand"))
+    return {faults for _, faults in walk(plan.procedure, plan.start, moves)}
+
+
+def test_a_small_expression_is_walked_with_two_faults() -> None:
+    assert max(map(len, paths("3(x + 4) - 2x"))) == 2
+
+
+def test_a_large_expression_is_walked_with_one_fault() -> None:
+    found = paths("2(x + 3) - 4(x - 1) + 3x(x + 2) - 7(x + 9)")
+
+    assert max(map(len, found)) == 1
+    assert ("minus-not-carried-through",) in found
+
+
+@pytest.mark.parametrize("problem", ["(a + b + c + d)^9", " + ".join(["x*y"] * 40)])
+def test_an_endless_expression_is_judged_only(problem: str) -> None:
+    assert plans(read_problem(problem, "expand")) == ()
+
+
+@pytest.mark.parametrize(
+    ("problem", "seen"),
+    [
+        ("2/3*3/4", "(2/3)*(3/4)"),
+        ("-3*(-4)", "(-3)*(-4)"),
+        ("-3(x - 4)", "(-3)*(x - 4)"),
+    ],
+)
+def test_signs_and_fractions_are_grouped_as_people_do(problem: str, seen: str) -> None:
+    tree = read_problem(problem, "simplify").tree
+
+    assert as_seen(tree) == read_problem(seen, "simplify").tree
+    assert as_seen(Sum((Letter("y"), tree))).terms[0] == Letter("y")
+
+
+def test_a_subtracted_product_keeps_its_sign_outside() -> None:
+    tree = read_problem("5 - 3(x + 2)", "simplify").tree
+
+    assert as_seen(tree) == tree
