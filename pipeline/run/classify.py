@@ -21,7 +21,7 @@ from pipeline.tagging.examine import examine
 from pipeline.tagging.predict import predicted
 from pipeline.tagging.questions import question_of
 
-__all__ = ["Judged", "judge_all", "rule_set"]
+__all__ = ["Judged", "judge_all", "rule_set", "source_texts"]
 
 Map: TypeAlias = Callable[[Callable[[Any], Any], Iterable[Any]], Iterator[Any]]
 """How chunks are worked on: `map`, or the `map` of an executor."""
@@ -52,21 +52,27 @@ def rule_set(course: Course) -> str:
         course: its own patterns, its options and its reading settings are part of the rules.
     """
     digest = hashlib.sha256()
-    for package in JUDGES:
-        for name, text in sorted(_sources(files("pipeline") / package)):
-            digest.update(name.encode() + b"\0" + text + b"\0")
+    for text in source_texts(*JUDGES):
+        digest.update(text.encode() + b"\0")
     options = [(item.id, item.options) for item in course.items if item.options]
     digest.update(repr((course.patterns, course.reading, options)).encode())
     return digest.hexdigest()[:16]
 
 
-def _sources(folder: Traversable, prefix: str = "") -> Iterator[tuple[str, bytes]]:
+def source_texts(*packages: str) -> Iterator[str]:
+    """Texts of the files of some packages of the pipeline, in the order of their names."""
+    for package in packages:
+        for name, text in sorted(_sources(files("pipeline") / package)):
+            yield f"{name}\n{text}"
+
+
+def _sources(folder: Traversable, prefix: str = "") -> Iterator[tuple[str, str]]:
     for entry in folder.iterdir():
         name = f"{prefix}/{entry.name}"
         if entry.is_dir() and entry.name != "__pycache__":
             yield from _sources(entry, name)
         elif entry.is_file() and not entry.name.endswith(".pyc"):
-            yield name, entry.read_bytes()
+            yield name, entry.read_text(encoding="utf-8")
 
 
 def judge_all(requests: pd.DataFrame, course: Course, run_map: Map) -> Judged:

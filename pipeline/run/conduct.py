@@ -17,7 +17,8 @@ import pandas as pd
 from pipeline.course import Course, read_course
 from pipeline.errors import CourseError, InternalError
 from pipeline.run.catalogue import catalogue_frame
-from pipeline.run.classify import Map, judge_all, rule_set
+from pipeline.run.changes import refuse_changed_questions
+from pipeline.run.classify import Map, judge_all, rule_set, source_texts
 from pipeline.run.course_frames import course_frames
 from pipeline.run.load import Loads, load_course, settle_stored
 from pipeline.run.lock import held
@@ -84,6 +85,8 @@ def _build(course: Course, database: Path, say: Progress) -> Loads:
         warehouse.create("store", "computed")
         course, loads = load_course(course, warehouse, lambda sentence: say(sentence, None))
         old, new = _stored_marks(warehouse), _marks(course, warehouse)
+        responses = warehouse.frame("store.response")
+        refuse_changed_questions(course, warehouse.frame("store.item"), responses)
         if old == new and not loads.files:
             raise _NothingNew(loads)
         if old is not None and old.items != new.items:
@@ -151,7 +154,7 @@ def _marks(course: Course, warehouse: Warehouse) -> _Marks:
         settings=_settings(course),
         items=_digest(repr(course.items), repr(course.terms)),
         rules=rule_set(course),
-        inputs=_digest(repr(facts), repr(limits), *queries),
+        inputs=_digest(repr(facts), repr(limits), *queries, *source_texts("statistics", "run")),
         layout=_layout(warehouse),
     )
 

@@ -15,7 +15,7 @@ member as (
 )
 select
     m.pattern,
-    string_agg(distinct p.skill, ' / ') as skill,
+    array_to_string(list_sort(list(distinct p.skill)), ' / ') as skill,
     string_agg(coalesce(p.sentence, m.id), ' Or: ' order by p.position) as says,
     coalesce(bool_and(p.general), false) as general,
     min(p.position) as position,

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import sparse
 
-from pipeline.tagging.mixture import estimable, fit, identical_columns, influence, variance
+from pipeline.tagging.mixture import estimable, fit, gram, identical_columns, influence, variance
 
 LINKAGE = np.array([[3 / 4, 1 / 2], [0, 1 / 4], [0, 1 / 4], [1 / 4, 0]])
 TWO_ITEMS = np.array([[1.0, 1.0], [1.0, 0.0], [0.0, 1.0]])
@@ -69,20 +69,20 @@ def test_components_that_no_cell_parts_keep_equal_weights() -> None:
 
 
 def test_identical_columns_are_one_group() -> None:
-    assert identical_columns(np.array([[1.0, 0, 1], [0, 1, 0]])) == [[0, 2], [1]]
+    assert identical_columns(gram(np.array([[1.0, 0, 1], [0, 1, 0]]))) == [[0, 2], [1]]
 
 
 def test_only_what_the_cells_fix_is_estimable() -> None:
     """Two components share their one cell: neither is fixed, the third is."""
-    assert estimable(np.array([[1.0, 1, 0], [0, 0, 1]])).tolist() == [False, False, True]
-    assert estimable(TWO_ITEMS).all()
+    assert estimable(gram(np.array([[1.0, 1, 0], [0, 0, 1]]))).tolist() == [False, False, True]
+    assert estimable(gram(TWO_ITEMS)).all()
 
 
 def test_a_sum_of_columns_is_not_estimable_even_without_twins() -> None:
     """A = B + C cell by cell, no two columns alike: no one of the three is fixed."""
     design = np.array([[0.5, 1.0, 0.0], [0.5, 0.0, 1.0]])
 
-    assert not estimable(design).any()
+    assert not estimable(gram(design)).any()
 
 
 def test_one_student_tells_nothing_of_the_spread() -> None:
