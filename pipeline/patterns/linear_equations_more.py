@@ -10,14 +10,11 @@ from pipeline.patterns.like_terms import unlike_terms_joined
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation
 from pipeline.procedures.operations import (
-    Roots,
-    conclude,
     copy_equation,
     distribute,
     divide,
     start_isolating,
 )
-from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Choices
 
 _SKILL = "linear equations"
@@ -190,44 +187,6 @@ def _rescaled(sides: tuple[tuple[Bracket, ...], ...], factor: Surd, also_right: 
             b, c = b + term.p * by, c + term.q * by
         total.append((ZERO, b, c))
     return Equation(total[0], total[1])
-
-
-@pattern(
-    "vanished-unknown-read-as-zero",
-    skill=_SKILL,
-    source="from memory",
-    shows=(
-        "solve | 2x + 3 = 2x + 5 | 0",
-        "solve | 3(x + 1) = 3x + 3 | x = 0",
-    ),
-    silent=(
-        "solve | 2x + 3 = 2x + 5 | no solution",
-        "solve | 2x + 3 = 3x + 3 | 1",
-    ),
-)
-@instead_of(conclude)
-def vanished_unknown_read_as_zero(right: Surd) -> Roots:
-    """Answers 0 where the unknown has dropped out of the equation."""
-    return frozenset({ZERO})
-
-
-@pattern(
-    "identity-and-contradiction-swapped",
-    skill=_SKILL,
-    source="from memory",
-    shows=(
-        "solve | 3(x + 1) = 3x + 3 | no solution",
-        "solve | 2x + 3 = 2x + 5 | all real numbers",
-    ),
-    silent=(
-        "solve | 3(x + 1) = 3x + 3 | all real numbers",
-        "solve | 2x + 3 = 2x + 5 | 0",
-    ),
-)
-@instead_of(conclude)
-def identity_and_contradiction_swapped(right: Surd) -> str:
-    """Takes a statement that is always true for one that never is, or the reverse."""
-    return ALL_REAL if right else NO_SOLUTION
 
 
 @unlike_terms_joined.also(

@@ -1,10 +1,9 @@
-"""Errors with radical equations and with equations of one power."""
+"""Errors with radical equations."""
 
 from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.patterns.square_root_property import plus_minus_dropped
 from pipeline.patterns.squaring_binomials import middle_term_not_doubled, square_spread_over_sum
 from pipeline.patterns.zero_product import second_root_left_out
 from pipeline.procedures.equations import Coefficients
@@ -17,7 +16,6 @@ from pipeline.procedures.radical_equations import (
     Sides,
     TwoRadicals,
     keep_solutions,
-    raise_both,
     report_all,
     square_at_once,
     square_sides,
@@ -183,71 +181,3 @@ def _two_radicals_squared_apart(start: TwoRadicals) -> Radical | None:
 @second_root_left_out.also(report_all, RADICAL, POWER)
 def _one_solution_reported(roots: Roots) -> Choices | None:
     return Choices(frozenset({one}) for one in roots) if len(roots) > 1 else None
-
-
-@pattern(
-    "odd-root-given-both-signs",
-    skill=_SKILL,
-    source="Mathematics Educators question 14757 (a comment)",
-    shows=(
-        "solve | x^3 = 8 | 2, -2",
-        "solve | (x - 1)^3 = 27 | 4, -2",
-    ),
-    silent=(
-        "solve | x^3 = 8 | 2",
-        "solve | x^4 = 16 | 2, -2",
-    ),
-)
-@instead_of(raise_both, POWER)
-def odd_root_given_both_signs(right: Surd, above: int, below: int) -> tuple[Surd, ...] | None:
-    """Gives an odd root both signs, as if it were a square root."""
-    if above % 2 == 0 or above == 1:
-        return None
-    (value,) = raise_both(right, above, below)
-    return value, -value
-
-
-@pattern(
-    "power-undone-by-dividing",
-    skill=_SKILL,
-    source="C. Robinson 2013, answers on powers; common practice",
-    shows=(
-        "solve | x^3 = 27 | 9",
-        "solve | x^(3/2) = 27 | 18",
-    ),
-    silent=(
-        "solve | x^3 = 27 | 3",
-        "solve | x^(3/2) = 27 | 9",
-    ),
-)
-@instead_of(raise_both, POWER)
-def power_undone_by_dividing(right: Surd, above: int, below: int) -> tuple[Surd, ...]:
-    """Divides by the exponent instead of taking the root."""
-    return (right * below / above,)
-
-
-@pattern(
-    "denominator-of-exponent-forgotten",
-    skill=_SKILL,
-    source="common practice",
-    shows=(
-        "solve | x^(3/2) = 27 | 3",
-        "solve | (x + 5)^(3/2) = 8 | -3",
-    ),
-    silent=(
-        "solve | x^(3/2) = 27 | 9",
-        "solve | x^3 = 27 | 3",
-    ),
-)
-@instead_of(raise_both, POWER)
-def denominator_of_exponent_forgotten(
-    right: Surd, above: int, below: int
-) -> tuple[Surd, ...] | None:
-    """Takes the root that the numerator of the exponent says and forgets its denominator."""
-    return raise_both(right, above, 1) if below > 1 and above > 1 else None
-
-
-@plus_minus_dropped.also(raise_both, POWER)
-def _positive_root_alone(right: Surd, above: int, below: int) -> tuple[Surd, ...] | None:
-    found = raise_both(right, above, below)
-    return found[:1] if len(found) == 2 else None

@@ -6,7 +6,7 @@ from collections.abc import Hashable
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Node, Relation, letters
+from pipeline.exact.trees import Letter, Node, Relation, letters
 from pipeline.exact.values import (
     Equation,
     Expression,
@@ -18,6 +18,7 @@ from pipeline.exact.values import (
     Statement,
     StatementCode,
     Value,
+    number_of,
 )
 from pipeline.procedures.equations import equation_of
 from pipeline.procedures.isolating import Way
@@ -100,6 +101,8 @@ def _right(ending: Hashable, numbers: Numbers) -> RightAnswer:
         return RightAnswer(
             Statement(StatementCode.NO_SOLUTION), also=(Statement(StatementCode.NO_REAL),)
         )
+    if isinstance(ending, Equation):
+        return RightAnswer(ending, **_beside(ending))
     if not isinstance(ending, frozenset) or numbers == "complex":
         return RightAnswer(value_of(ending))
     real = frozenset(one for one in ending if one.is_real)
@@ -112,6 +115,13 @@ def _right(ending: Hashable, numbers: Numbers) -> RightAnswer:
         also=(Statement(StatementCode.NO_SOLUTION),),
         other_form=(value_of(ending),),
     )
+
+
+def _beside(equation: Equation) -> dict[str, tuple[Value, ...]]:
+    """The right side alone: as right for a formula, another form for the equation of a line."""
+    left, right = equation.relation.sides
+    alone = (Expression(right) if letters(right) else number_of(right),)
+    return {"other_form" if left == Letter("y") else "also": alone}
 
 
 def value_of(ending: Hashable) -> Value:
@@ -132,7 +142,7 @@ def value_of(ending: Hashable) -> Value:
         case tuple():
             return Point(tuple(Number.exactly(one) for one in ending))
     if isinstance(ending, Node):
-        return Expression(ending)
+        return Expression(ending) if letters(ending) else number_of(ending)
     raise BudgetExceeded(f"no answer has the form of {ending!r}")
 
 

@@ -11,6 +11,7 @@ from pipeline.exact.trees import Node, Power, Quotient, Relation, Root, letters
 from pipeline.procedures.absolute_value import bars_of, solve_absolute_equation
 from pipeline.procedures.equations import ONE, ZERO, Coefficients, Linear, coefficients
 from pipeline.procedures.isolating import Side, Way, flat_factors, linear_of, side_of, terms_of
+from pipeline.procedures.logarithms import logarithmic_equation_ways
 from pipeline.procedures.polynomial_roots import added, scaled
 from pipeline.procedures.radical_equations import (
     Powered,
@@ -43,6 +44,7 @@ def equation_ways(relation: Relation, letter: str) -> list[Way]:
         *polynomial_ways(first, second, letter),
         *_powered(first, second, letter),
         *_rational(first, second, letter),
+        *logarithmic_equation_ways(relation, letter),
     ]
 
 

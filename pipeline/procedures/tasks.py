@@ -8,6 +8,7 @@ from typing import Final, NamedTuple
 from pipeline.procedures.converting import conversion_ways
 from pipeline.procedures.dividing import division_ways
 from pipeline.procedures.domains import domain_ways
+from pipeline.procedures.functions import function_ways
 from pipeline.procedures.isolating import Way
 from pipeline.procedures.lines import line_ways, slope_ways
 from pipeline.procedures.logarithms import logarithm_ways
@@ -35,16 +36,47 @@ class Task(NamedTuple):
     answer: str
 
 
-TASKS: Final[tuple[Task, ...]] = ()
+TASKS: Final = (
+    Task("solve", "all solutions",
+         "an equation, inequality, chain, or system joined by `;`; `for y` may end it",
+         "x^2 - 4x = 2", "2 + sqrt(6), 2 - sqrt(6)"),
+    Task("square-constant", "what makes a perfect square", "`x^2 + b x`", "x^2 + 6x", "9"),
+    Task("expand", "the product multiplied out", "an expression", "(x + 3)^2", "x^2 + 6x + 9"),
+    Task("factor", "the factored form", "a polynomial", "x^2 + 5x + 6", "(x + 2)(x + 3)"),
+    Task("simplify", "the simplest form", "an expression", "sqrt(50) + sqrt(8)", "7sqrt(2)"),
+    Task("evaluate", "the value", "numbers, or an expression `at x = 5`", "2x^2 at x = 5", "50"),
+    Task("discriminant", "b^2 - 4ac", "a quadratic equation", "x^2 + 5x + 4 = 0", "9"),
+    Task("vertex", "the vertex", "`y = ...` or an expression", "y = (x - 3)^2 + 2", "(3, 2)"),
+    Task("slope", "the slope", "two points, or an equation in x and y", "(1, 2), (3, 8)", "3"),
+    Task("line", "an equation of the line",
+         "`through` one or two points; `slope`, `y-intercept`, `parallel to`, `perpendicular to`",
+         "through (1, 2), slope 3", "y = 3x - 1"),
+    Task("solve-for", "a formula for the letter", "an equation that ends in `for` a letter",
+         "P = 2L + 2W for W", "W = (P - 2L)/2"),
+    Task("function", "a value, composition, combination or inverse",
+         "functions, then what is asked, joined by `;`", "f(x) = 2x + 1; f(4)", "9"),
+    Task("domain", "the domain", "an expression in one letter", "sqrt(2x - 6)", "x >= 3"),
+    Task("divide", "quotient and remainder", "one polynomial over another",
+         "(x^2 + 5x + 7) / (x + 2)", "x + 3 + 1/(x + 2)"),
+    Task("convert", "the number in another notation",
+         "a number, then `to percent`, `to decimal`, `to fraction` or `to scientific`",
+         "0.35 to percent", "35%"),
+    Task("logarithm", "the value, or the solutions",
+         "a logarithm, or an equation with logarithms or the unknown in an exponent",
+         "log_2(x + 3) = 4", "13"),
+)  # fmt: skip
+"""All tasks that are worked step by step, with the syntax of their problems."""
 
 FURTHER_TASKS: Final = frozenset(
     ("slope", "line", "solve-for", "function", "domain", "divide", "convert", "logarithm")
 )
+"""Those of them that are not expressions or equations worked elsewhere."""
 
 _BUILDERS: Final[dict[str, Callable[[Problem], list[Way]]]] = {
     "convert": conversion_ways,
     "divide": division_ways,
     "domain": domain_ways,
+    "function": function_ways,
     "logarithm": logarithm_ways,
     "slope": slope_ways,
     "solve-for": formula_ways,

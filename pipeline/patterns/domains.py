@@ -1,0 +1,215 @@
+"""Errors with domains of functions."""
+
+from __future__ import annotations
+
+from pipeline.exact.numbers import Surd
+from pipeline.patterns.inequalities import inequality_sign_not_turned
+from pipeline.patterns.registry import instead_of, pattern
+from pipeline.patterns.zero_product import root_takes_factor_sign
+from pipeline.procedures.domains import DOMAIN, Condition, boundary, zeros
+from pipeline.procedures.sign_charts import Regional, ray, region_where, without
+from pipeline.procedures.statements import ALL_REAL
+from pipeline.procedures.walk import Choices, Ending
+
+_SKILL = "domains"
+
+
+@pattern(
+    "excluded-value-given-as-domain",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "domain | 1/(x - 3) | 3",
+        "domain | 1/(x^2 - 9) | 3, -3",
+    ),
+    silent=(
+        "domain | 1/(x - 3) | x != 3",
+        "domain | sqrt(x - 3) | x >= 3",
+    ),
+)
+@instead_of(boundary, DOMAIN)
+def excluded_value_given_as_domain(condition: Condition) -> Ending | None:
+    """Gives the values that are to be left out as the domain."""
+    return Ending(zeros(condition.inside)) if condition.kind == "nonzero" else None
+
+
+@pattern(
+    "one-excluded-value-forgotten",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "domain | 1/(x^2 - 9) | x != 3",
+        "domain | (x + 1)/(x^2 - 5x) | x != 0",
+    ),
+    silent=(
+        "domain | 1/(x^2 - 9) | x != 3 and x != -3",
+        "domain | 1/(x - 3) | x != -3",
+    ),
+)
+@instead_of(boundary, DOMAIN)
+def one_excluded_value_forgotten(condition: Condition) -> Choices | None:
+    """Leaves out one zero of the denominator and forgets another."""
+    points = zeros(condition.inside)
+    if condition.kind != "nonzero" or len(points) < 2:
+        return None
+    return Choices(without(ALL_REAL, points - {one}) for one in points)
+
+
+@root_takes_factor_sign.also(
+    boundary,
+    DOMAIN,
+    shows=(
+        "domain | 1/(x - 3) | x != -3",
+        "domain | sqrt(x + 4) | x >= 4",
+    ),
+    silent=("domain | 1/(x - 3) | x != 3",),
+)
+def _boundary_takes_sign(condition: Condition) -> Regional | None:
+    """Reads the boundary off with the sign as it stands: x - 3 gives -3."""
+    mirrored = tuple(
+        -number if power % 2 else number for power, number in enumerate(condition.inside)
+    )
+    if condition.kind == "nonzero":
+        return boundary(Condition("nonzero", mirrored))
+    if len(condition.inside) != 2:
+        return None
+    flipped = (-condition.inside[0], condition.inside[1])
+    return boundary(Condition(condition.kind, flipped))
+
+
+@pattern(
+    "letter-itself-bounded",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "domain | sqrt(2x - 6) | x >= 0",
+        "domain | 1/(x - 3) | x != 0",
+        "domain | log(x - 3) | x > 0",
+    ),
+    silent=(
+        "domain | sqrt(2x - 6) | x >= 3",
+        "domain | sqrt(2x - 6) | x >= 6",
+    ),
+)
+@instead_of(boundary, DOMAIN)
+def letter_itself_bounded(condition: Condition) -> Regional:
+    """Puts on the letter itself the condition that is meant for the whole expression."""
+    return boundary(Condition(condition.kind, (Surd.of(0), Surd.of(1))))
+
+
+@inequality_sign_not_turned.also(
+    boundary,
+    DOMAIN,
+    shows=(
+        "domain | sqrt(6 - 2x) | x >= 3",
+        "domain | log(5 - x) | x > 5",
+    ),
+    silent=("domain | sqrt(6 - 2x) | x <= 3",),
+)
+def _not_turned(condition: Condition) -> Regional | None:
+    inside = condition.inside
+    if condition.kind == "nonzero" or len(inside) != 2 or inside[1].real_sign() > 0:
+        return None
+    return ray(">" if condition.kind == "positive" else ">=", -inside[0] / inside[1])
+
+
+@pattern(
+    "coefficient-ignored-in-condition",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "domain | sqrt(2x - 6) | x >= 6",
+        "domain | 1/(3x - 12) | x != 12",
+    ),
+    silent=(
+        "domain | sqrt(2x - 6) | x >= 3",
+        "domain | sqrt(x - 6) | x >= 6",
+    ),
+)
+@instead_of(boundary, DOMAIN)
+def coefficient_ignored_in_condition(condition: Condition) -> Regional | None:
+    """Does not divide by the number before the letter."""
+    if len(condition.inside) != 2 or condition.inside[1].real_sign() < 0:
+        return None
+    return boundary(Condition(condition.kind, (condition.inside[0], Surd.of(1))))
+
+
+@pattern(
+    "zero-of-denominator-overlooked",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "domain | sqrt(x + 1)/(x - 2) | x >= -1",
+        "domain | 1/(x - 3) | all real numbers",
+    ),
+    silent=(
+        "domain | sqrt(x + 1)/(x - 2) | x >= -1 and x != 2",
+        "domain | sqrt(x - 3) | all real numbers",
+    ),
+)
+@instead_of(boundary, DOMAIN)
+def zero_of_denominator_overlooked(condition: Condition) -> str | None:
+    """Does not leave out the zeros of a denominator."""
+    return ALL_REAL if condition.kind == "nonzero" else None
+
+
+@pattern(
+    "radicand-sign-overlooked",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "domain | sqrt(x - 3) | all real numbers",
+        "domain | sqrt(x + 1)/(x - 2) | x != 2",
+    ),
+    silent=(
+        "domain | sqrt(x - 3) | x >= 3",
+        "domain | 1/(x - 3) | all real numbers",
+    ),
+)
+@instead_of(boundary, DOMAIN)
+def radicand_sign_overlooked(condition: Condition) -> str | None:
+    """Does not ask that what stands under a root, or in a logarithm, be positive."""
+    return None if condition.kind == "nonzero" else ALL_REAL
+
+
+@pattern(
+    "root-condition-as-unequal",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "domain | sqrt(x - 3) | x != 3",
+        "domain | log(x + 5) | x != -5",
+    ),
+    silent=(
+        "domain | sqrt(x - 3) | x >= 3",
+        "domain | 1/(x - 3) | x != -3",
+    ),
+)
+@instead_of(boundary, DOMAIN)
+def root_condition_as_unequal(condition: Condition) -> Regional | None:
+    """Leaves out one number where all negative values are to be left out."""
+    return None if condition.kind == "nonzero" else without(ALL_REAL, zeros(condition.inside))
+
+
+@pattern(
+    "domain-on-the-wrong-side",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "domain | sqrt(x - 3) | x <= 3",
+        "domain | sqrt(9 - x^2) | x <= -3 or x >= 3",
+    ),
+    silent=(
+        "domain | sqrt(x - 3) | x >= 3",
+        "domain | sqrt(x - 3) | x <= -3",
+    ),
+)
+@instead_of(boundary, DOMAIN)
+def domain_on_the_wrong_side(condition: Condition) -> Regional | None:
+    """Gives the numbers on the other side of the boundary."""
+    if condition.kind == "nonzero" or (
+        len(condition.inside) == 2 and condition.inside[1].real_sign() < 0
+    ):
+        return None
+    sign = "<" if condition.kind == "positive" else "<="
+    return region_where(condition.inside, (Surd.of(1),), sign)

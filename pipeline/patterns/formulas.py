@@ -1,0 +1,142 @@
+"""Errors in solving a formula for one of its letters."""
+
+from __future__ import annotations
+
+from pipeline.exact.polynomials import Polynomial
+from pipeline.patterns.linear_equations import (
+    coefficient_subtracted,
+    divided_one_term_only,
+    divided_upside_down,
+)
+from pipeline.patterns.linear_equations_more import division_undone_by_dividing
+from pipeline.patterns.registry import instead_of, pattern
+from pipeline.patterns.systems import term_moved_same_sign
+from pipeline.procedures.solving_for import (
+    FORMULA,
+    Formula,
+    Part,
+    carry_term,
+    divide_by,
+    join,
+    over,
+    start_with,
+    times,
+)
+from pipeline.procedures.walk import Choices
+
+
+@term_moved_same_sign.also(
+    carry_term,
+    FORMULA,
+    shows=(
+        "solve-for | P = 2L + 2W for W | (P + 2L)/2",
+        "solve-for | 3x + 2y = 12 for y | y = (3/2)x + 6",
+    ),
+    silent=("solve-for | 3x + 2y = 12 for y | y = (-3/2)x + 6",),
+)
+def _carried_with_its_sign(other: Part, rest: Part) -> Part:
+    return join(other, rest)
+
+
+@divided_one_term_only.also(
+    start_with,
+    FORMULA,
+    shows=(
+        "solve-for | P = 2L + 2W for W | P/2 - 2L",
+        "solve-for | 3x + 2y = 12 for y | y = 6 - 3x",
+    ),
+    silent=("solve-for | P = 2L + 2W for W | P/2 - L",),
+)
+def _one_term_divided(start: Formula) -> Part | None:
+    if not start.rest[0] or start.factor[0] == start.factor[1]:
+        return None
+    return join(over(start.other, start.factor), start.rest, -1)
+
+
+@pattern(
+    "last-term-not-divided",
+    skill="formulas",
+    source="Payne and Squibb 1990 (from memory); common practice",
+    shows=(
+        "solve-for | P = 2L + 2W for W | P - L",
+        "solve-for | 3x + 2y = 12 for y | y = 12 - (3/2)x",
+    ),
+    silent=(
+        "solve-for | P = 2L + 2W for W | (P - 2L)/2",
+        "solve-for | A = b h for h | A/b",
+    ),
+)
+@instead_of(start_with, FORMULA)
+def last_term_not_divided(start: Formula) -> Part | None:
+    """Divides the term that was carried across and leaves the other one undivided."""
+    if not start.rest[0] or start.factor[0] == start.factor[1]:
+        return None
+    return join(start.other, over(start.rest, start.factor), -1)
+
+
+@coefficient_subtracted.also(
+    divide_by,
+    FORMULA,
+    shows=(
+        "solve-for | A = b h for h | A - b",
+        "solve-for | I = P r t for t | I - P r",
+    ),
+    silent=("solve-for | A = b h for h | A/b",),
+)
+def _factor_subtracted(other: Part, factor: Part) -> Part:
+    return join(other, factor, -1)
+
+
+@divided_upside_down.also(
+    divide_by,
+    FORMULA,
+    shows=(
+        "solve-for | A = b h for h | b/A",
+        "solve-for | d = r t for t | r/d",
+    ),
+    silent=("solve-for | d = r t for t | d/r",),
+)
+def _turned_over(other: Part, factor: Part) -> Part:
+    return over(factor, other)
+
+
+@division_undone_by_dividing.also(
+    divide_by,
+    FORMULA,
+    shows=(
+        "solve-for | A = (1/2)b h for h | h = A/(2b)",
+        "solve-for | V = (1/3)B h for h | h = V/(3B)",
+    ),
+    silent=("solve-for | A = (1/2)b h for h | h = 2A/b",),
+)
+def _fraction_multiplied(other: Part, factor: Part) -> Part | None:
+    """Divides once more where multiplying undoes a division, as by 2 from A = (1/2)bh."""
+    number = factor[0].ordered()[0][1]
+    if len(factor[0].terms) != 1 or not number.is_rational or number.is_integer:
+        return None
+    return times(over(other, factor), (factor[0] ** 0 * (number * number), factor[1] ** 0))
+
+
+@pattern(
+    "only-one-factor-divided-off",
+    skill="formulas",
+    source="common practice",
+    shows=(
+        "solve-for | V = l w h for h | V/w",
+        "solve-for | I = P r t for t | t = I/P",
+    ),
+    silent=(
+        "solve-for | V = l w h for h | V/(l w)",
+        "solve-for | d = r t for t | d",
+    ),
+)
+@instead_of(divide_by, FORMULA)
+def only_one_factor_divided_off(other: Part, factor: Part) -> Choices | None:
+    """Divides by one of the factors before the letter and leaves the others out."""
+    if len(factor[0].terms) != 1 or not factor[1].is_constant:
+        return None
+    ((monomial, _),) = factor[0].terms.items()
+    if len(monomial) < 2:
+        return None
+    letters = [Polynomial.letter(name) ** power for name, power in monomial]
+    return Choices(over(other, (letter, factor[1])) for letter in letters)
