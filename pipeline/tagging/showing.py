@@ -1,0 +1,153 @@
+"""Working to print: the lines that a procedure writes, done right and with one fault."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable, Iterator
+from fractions import Fraction
+from typing import Any, Final, NamedTuple
+
+from pipeline.exact.building import tree_of_polynomial, tree_of_surd
+from pipeline.exact.monomials import Polynomial
+from pipeline.exact.numbers import Surd
+from pipeline.exact.printing import tree_words
+from pipeline.exact.trees import Node, Numeral, Power, Product, Root
+from pipeline.exact.values import value_words
+from pipeline.patterns.catalogue import moves
+from pipeline.patterns.registry import Pattern
+from pipeline.procedures.endings import comparable_value
+from pipeline.procedures.equations import Linear
+from pipeline.procedures.further import value_of
+from pipeline.procedures.plans import Plan, plans
+from pipeline.procedures.walk import Walk, runs
+from pipeline.reading.answer import read_answer
+from pipeline.reading.problems import Problem, read_problem
+
+__all__ = ["Worked", "worked"]
+
+
+class Worked(NamedTuple):
+    """A question worked twice, a line an entry; the first line is the question."""
+
+    problem: str
+    right: tuple[str, ...]
+    wrong: tuple[str, ...]
+
+
+def worked(pattern: Pattern) -> Worked | None:
+    """Work a pattern's first example right and wrong, line by line.
+
+    Returns:
+        None for tasks other than `solve`, and where no single procedure shows the fault.
+    """
+    for example in pattern.shows:
+        if example.task != "solve":
+            continue
+        problem = read_problem(example.problem, "solve")
+        target = comparable_value(read_answer(example.answer, problem.context).readings[0].value)
+        for plan in plans(problem):
+            faulty = _faulty_run(plan, pattern.id, target)
+            right = _right_run(plan, problem)
+            if faulty is not None and right is not None:
+                return Worked(example.problem, _text(problem, right), _text(problem, faulty))
+    return None
+
+
+def _faulty_run(plan: Plan, identifier: str, target: Hashable) -> Walk | None:
+    for run, paths in runs(plan.procedure, plan.start, moves, 1):
+        if (identifier,) in paths and target in run.endings:
+            return run
+    return None
+
+
+def _right_run(plan: Plan, problem: Problem) -> Walk | None:
+    """Return the right path of the same procedure, or of another where that one has none."""
+    for one in (plan, *plans(problem)):
+        run = Walk(logged=False).through(one.procedure, one.start)
+        if run.endings:
+            return run
+    return None
+
+
+def _text(problem: Problem, run: Walk) -> tuple[str, ...]:
+    """Return the lines of a run without repetitions, its ending last."""
+    letter = problem.letter
+    lines = ["; ".join(tree_words(relation) for relation in problem.relations)]
+    for kind, *numbers in run.lines:
+        if kind in _WRITERS:
+            lines += _WRITERS[kind](letter, *numbers)
+    if run.endings:
+        lines.append(_ending(letter, run.endings[-1]))
+    return tuple(dict.fromkeys(lines))
+
+
+def _polynomial(letter: str, *numbers: Surd) -> str:
+    """Write a polynomial, the coefficient of the highest power first."""
+    return tree_words(tree_of_polynomial(Polynomial.univariate(letter, reversed(numbers))))
+
+
+def _number(value: Surd) -> str:
+    return tree_words(tree_of_surd(value))
+
+
+def _zero_form(letter: str, a: Surd, b: Surd, c: Surd) -> Iterator[str]:
+    yield f"{_polynomial(letter, a, b, c)} = 0"
+
+
+def _constant_right(letter: str, a: Surd, b: Surd, right: Surd) -> Iterator[str]:
+    yield f"{_polynomial(letter, a, b, Surd.of(0))} = {_number(right)}"
+
+
+def _square(letter: str, scale: Surd, p: Surd, q: Surd, right: Surd) -> Iterator[str]:
+    inner = tree_of_polynomial(Polynomial.univariate(letter, (q, p)))
+    tree: Node = Power(inner, _two())
+    if scale != 1:
+        tree = Product((tree_of_surd(scale), tree))
+    yield f"{tree_words(tree)} = {_number(right)}"
+
+
+def _two() -> Node:
+    return Numeral(Fraction(2))
+
+
+def _factors(letter: str, factors: tuple[Linear, ...], right: Surd) -> Iterator[str]:
+    sides = [_polynomial(letter, one.p, one.q) for one in factors]
+    if len(sides) > 1 and not right:
+        trees = [tree_of_polynomial(Polynomial.univariate(letter, (f.q, f.p))) for f in factors]
+        yield f"{tree_words(Product(tuple(trees)))} = 0"
+    yield " or ".join(dict.fromkeys(f"{side} = {_number(right)}" for side in sides))
+
+
+def _branches(letter: str, p: Surd, q: Surd, signed: tuple[Surd, ...]) -> Iterator[str]:
+    left = _polynomial(letter, p, q)
+    if left == letter:
+        return
+    yield " or ".join(f"{left} = {_number(one)}" for one in signed)
+
+
+def _formula(letter: str, minus_b: Surd, radicand: Surd, a: Surd) -> Iterator[str]:
+    above = f"± {tree_words(Root(tree_of_surd(radicand)))}"
+    if minus_b:
+        above = f"{_number(minus_b)} {above}"
+    yield f"{letter} = ({above})/{_number(2 * a)}"
+
+
+def _linear(letter: str, a: Surd, b: Surd, c: Surd, d: Surd) -> Iterator[str]:
+    yield f"{_polynomial(letter, a, b)} = {_polynomial(letter, c, d)}"
+
+
+def _ending(letter: str, ending: Hashable) -> str:
+    if not isinstance(ending, frozenset):
+        return value_words(value_of(ending))
+    ordered = sorted(ending, key=lambda one: (one.approximate().real, one.approximate().imag))
+    return " or ".join(f"{letter} = {_number(one)}" for one in ordered)
+
+
+_WRITERS: Final[dict[str, Callable[..., Iterator[Any]]]] = {
+    "zero form": _zero_form,
+    "constant right": _constant_right,
+    "square": _square,
+    "factors": _factors,
+    "branches": _branches,
+    "formula": _formula,
+    "linear": _linear,
+}

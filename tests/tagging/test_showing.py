@@ -1,0 +1,74 @@
+"""Working to print holds what it shows: right lines follow, wrong ones fail by their pattern."""
+
+from __future__ import annotations
+
+import pytest
+
+from pipeline.patterns.catalogue import catalogue, pattern_of
+from pipeline.patterns.registry import Pattern
+from pipeline.procedures.equations import equation_of
+from pipeline.reading.problems import read_problem
+from pipeline.records import Request, Verdict
+from pipeline.tagging.examine import examine
+from pipeline.tagging.showing import Worked, worked
+
+
+def of_degree_two(text: str) -> bool:
+    problem = read_problem(text)
+    if len(problem.relations) != 1 or problem.is_inequality:
+        return False
+    return equation_of(problem.relations[0], problem.letter) is not None
+
+
+WORKED = [
+    (declared, shown)
+    for declared in catalogue()
+    if (shown := worked(declared)) is not None and of_degree_two(shown.problem)
+]
+
+
+def named(value: object) -> str:
+    return value.id if isinstance(value, Pattern) else ""
+
+
+@pytest.mark.parametrize(("declared", "shown"), WORKED, ids=named)
+def test_right_lines_follow(declared: Pattern, shown: Worked) -> None:
+    numbers = "complex" if "i" in shown.right[-1] and "no" not in shown.right[-1] else "real"
+    asked = Request("solve", shown.problem, shown.right[-1], numbers=numbers)  # type: ignore[arg-type]
+    assert examine(asked).verdict is Verdict.RIGHT, shown.right
+
+    work = "\n".join(shown.right)
+    found = examine(Request("solve", shown.problem, shown.right[-1], work=work))
+    assert found.first_wrong_line == 0, shown.right
+
+
+@pytest.mark.parametrize(("declared", "shown"), WORKED, ids=named)
+def test_wrong_lines_go_wrong_by_the_pattern(declared: Pattern, shown: Worked) -> None:
+    found = examine(Request("solve", shown.problem, shown.wrong[-1], work="\n".join(shown.wrong)))
+
+    assert found.first_wrong_line, shown.wrong
+    assert found.first_wrong_line > 1
+    assert declared.id in {one.id for one in found.patterns}, shown.wrong
+
+
+def test_lines_are_those_of_the_procedure() -> None:
+    shown = worked(pattern_of("half-not-squared"))
+
+    assert shown is not None
+    assert shown.wrong == (
+        "x² + 10x = 11",
+        "(x + 5)² = 16",
+        "x + 5 = 4 or x + 5 = −4",
+        "x = −9 or x = −1",
+    )
+
+
+def test_the_formula_is_written_out() -> None:
+    shown = worked(pattern_of("minus-b-not-negated"))
+
+    assert shown is not None
+    assert "x = (−8 ± √48)/8" in shown.wrong
+
+
+def test_tasks_without_equations_have_no_lines() -> None:
+    assert worked(pattern_of("halved-after-squaring")) is None
