@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import pairwise
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.polynomials import polynomial_of
@@ -176,6 +177,7 @@ def _of_variant(
     notes = Notes(context)
     values = values_of_tokens(tokens, notes)
     typed = "plus-minus-typed" in notes.met and _has_letters(values[0][0])
+    typed = typed and not _before_root(tokens)
     flips = [name for name in notes.met if name in BY_NAME and name != "ratio"]
     if typed:
         flipped = Notes(context, frozenset({"plus-minus-typed"}))
@@ -191,6 +193,12 @@ def _of_variant(
         except Unread:
             continue
         yield Reading(value, _remarks(other, remarks, name), name)
+
+
+def _before_root(tokens: list[Token]) -> bool:
+    """Whether `+-` stands before a root, where it is plus-minus also among letters."""
+    pairs = pairwise(tokens)
+    return any(a.kind in {"+-", "-+"} and b.kind in {"function", "√"} for a, b in pairs)
 
 
 def _plain_statement(value: Value) -> Value:

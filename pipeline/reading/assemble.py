@@ -31,7 +31,13 @@ from pipeline.reading.lists import (
 from pipeline.reading.pieces import RELATIONS, Item, bracketed, items_of
 from pipeline.reading.relations import relation_value
 from pipeline.reading.tokens import Token
-from pipeline.reading.unions import combined, numbers_in, region_of_values, regions_of_items
+from pipeline.reading.unions import (
+    as_roots,
+    combined,
+    numbers_in,
+    region_of_values,
+    regions_of_items,
+)
 
 __all__ = ["values_of_tokens"]
 
@@ -93,6 +99,10 @@ def _single(tokens: Sequence[Token], notes: Notes) -> Found:
     tree = expression_of(tokens, notes)
     if letters(tree):
         return expression_values(tree, notes)
+    listed = _lost_list_comma(tokens)
+    if listed is not None:
+        members = [number for part in listed for number in numbers_of(expression_of(part, notes))]
+        return [*number_values(tree, notes), (Roots(tuple(members)), "lost-comma")]
     pair = _lost_comma(tokens)
     if pair is not None:
         point = Point(tuple(numbers_of(expression_of(part, notes))[0] for part in pair))
@@ -100,6 +110,17 @@ def _single(tokens: Sequence[Token], notes: Notes) -> Found:
     if isinstance(tree, Constant) and tree.name == "oo":
         return [(Statement(StatementCode.ALL_REAL), "")]
     return number_values(tree, notes)
+
+
+def _lost_list_comma(tokens: Sequence[Token]) -> list[Sequence[Token]] | None:
+    """`-1/2 -7`: two numbers, a blank before the second minus sign and none behind it."""
+    kinds = [token.kind for token in tokens]
+    place = len(tokens) - 2
+    if place < 1 or kinds[place:] != ["-", "number"] or set(kinds[:place]) - {"-", "number", "/"}:
+        return None
+    if not tokens[place].gap or tokens[place + 1].gap or any(t.gap for t in tokens[1:place]):
+        return None
+    return [tokens[:place], tokens[place:]]
 
 
 def _lost_comma(tokens: Sequence[Token]) -> tuple[Sequence[Token], Sequence[Token]] | None:
@@ -211,4 +232,4 @@ def _several_brackets(items: list[Item], notes: Notes) -> Found:
         if part is None:
             raise Unread("a union of things that are no intervals")
         total = part if total is None else combined(total, part, item.separator, notes)
-    return [(total or Region(()), "")]
+    return [(as_roots(total or Region(())), "")]

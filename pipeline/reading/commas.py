@@ -11,6 +11,7 @@ __all__ = ["comma_variants"]
 _THOUSANDS = re.compile(r"(?<![\d.,])[1-9]\d{0,2}(?:,\d{3})+(?![\d,])(?!\.\d*,)")
 _DECIMAL = re.compile(r"(?<![\d.,])(\d+),(\d+)(?![\d,])")
 _POINT_GROUPS = re.compile(r"(?<![\d.,])[1-9]\d{0,2}(?:\.\d{3})+(?=,|(?!\.?\d))")
+_BRACKETED = re.compile(r"[(\[{][^()\[\]{}]*[)\]}]")
 _PAIR = re.compile(r"\s*\(?(-?\d+,-?\d+)\)?\s*")
 _BLANK_GROUPS = re.compile(r"(?<![\d.,])[1-9]\d{0,2}(?: \d{3})+(?![\d ]*[\d/,.])")
 
@@ -29,6 +30,8 @@ def comma_variants(text: str, context: ReadingContext, changes: list[str]) -> li
         return [(_with_points(text), "")]
     if _THOUSANDS.search(text) and not _only_pair(text):
         return _thousands(text)
+    if "," not in _BRACKETED.sub("", text) and text.count(",") > 1:
+        return [(text, "")]
     if _DECIMAL.search(text) and not _only_pair(text):
         return _decimals(text)
     return [(text, "")]

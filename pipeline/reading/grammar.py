@@ -211,7 +211,7 @@ class Parser(SignedTerms):
 
     def postfix(self, node: Node) -> Node:
         """Read percent signs, exclamation marks and stray marks."""
-        while self.token.kind in {"%", "!", "°", "'"}:
+        while self.token.kind in {"%", "!", "°", "'", '"'}:
             kind = self.take().kind
             if kind == "%":
                 node = node if self.other_way("percent") else Quotient(node, Numeral(Fraction(100)))

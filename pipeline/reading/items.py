@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from pipeline.exact.trees import Call, Letter, Node, Relation
+from pipeline.exact.trees import Call, Letter, Node, Numeral, Relation
+from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
 from pipeline.reading.grammar import Parser
 from pipeline.reading.pieces import RELATIONS, split_at
@@ -52,14 +53,22 @@ def without_unit(tokens: Sequence[Token], notes: Notes) -> list[Token]:
     start = next((place for place, token in enumerate(kept) if token.kind == "unit"), None)
     if start is None:
         return kept
-    if start == 0 or not all(_of_unit(token) for token in kept[start:]):
+    if start == 0 or not _is_unit(kept[start:]):
         raise Unread(f"unknown word “{kept[start].text}”")
     notes.remark(f"unit set aside: {''.join(token.text for token in kept[start:])}")
     return kept[:start]
 
 
-def _of_unit(token: Token) -> bool:
-    return token.kind in {"unit", "/", "^", "*", "number", "\ue003", "\ue004", "letter", ".", "-"}
+def _is_unit(tokens: Sequence[Token]) -> bool:
+    """Whether tokens are units, joined by slashes, with exponents: `lb / in ^ 2`."""
+    before = ""
+    for token in tokens:
+        powered = before in {"^", marks.GROUP, "-"} and token.kind == "number"
+        plain = token.kind in {"unit", "/", "^", "*", "letter", ".", marks.GROUP, marks.END_GROUP}
+        if not (powered or plain or (token.kind == "-" and before == marks.GROUP)):
+            return False
+        before = token.kind
+    return True
 
 
 def _with_known_letters(node: Node, notes: Notes) -> Node:
@@ -115,6 +124,8 @@ def split_at_relations(tokens: Sequence[Token]) -> tuple[list[str], list[list[To
 def _function_label(tokens: Sequence[Token]) -> Node | None:
     """Return `f(x)` or `f^{-1}(x)` on the left of an equals sign as a named function."""
     kinds = [token.kind for token in tokens]
+    if kinds == ["letter", "(", "number", ")"] and tokens[0].text in set("fghFGHPp"):
+        return Call(tokens[0].text, (Numeral(tokens[2].value),))
     if kinds == ["letter", "(", "letter", ")"] and tokens[0].text in set("fghFGHpPqyCRAVd"):
         return Call(tokens[0].text, (Letter(tokens[2].text),))
     text = "".join(token.text for token in tokens)

@@ -97,7 +97,7 @@ class Operands(ABC):
             return self.absolute()
         if kind in _CURRENCY and self.token.kind in {"number", "-"}:
             self.remarks["a currency sign was set aside"] = None
-            return self.primary()
+            return self.radicand()
         return self.structure(token)
 
     def structure(self, token: Token) -> Node:

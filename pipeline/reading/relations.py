@@ -40,7 +40,6 @@ from pipeline.reading.signs import both_signs, count_signs
 __all__ = ["Labelled", "labelled", "relation_value", "zero_product_roots"]
 
 Labelled = tuple[str, list[Number]]
-"""A letter and its values."""
 
 
 def labelled(relation: Relation, notes: Notes) -> Labelled | None:
@@ -103,7 +102,7 @@ def relation_value(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
     found = labelled(relation, notes)
     if found is not None:
         return [(Roots(tuple(found[1])), "")]
-    if not letters(relation):
+    if not letters(relation) and not isinstance(relation.sides[0], Call):
         return [(_numeric(relation, notes), "")]
     if all(sign in {"=", "~"} for sign in relation.signs):
         return _equation(relation, notes)
@@ -169,6 +168,8 @@ def _equation(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
         if count_signs(sides[1]) and isinstance(sides[0], Letter):
             return [(Roots(tuple(numbers_of(sides[1]))), "")]
         return [(Roots(tuple(_unfinished(relation, notes))), "")]
+    if isinstance(sides[0], Call) and not letters(sides[0]) and not letters(sides[1]):
+        return [(numbers_of(sides[1])[0], "")]
     values: list[tuple[Value, str]] = [(Equation(relation), "")]
     roots = zero_product_roots(relation)
     if roots:

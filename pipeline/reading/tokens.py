@@ -3,34 +3,13 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
-from fractions import Fraction
-from functools import lru_cache
 
 from pipeline.reading import marks
-from pipeline.reading.budgets import MAX_DIGITS, MAX_TOKENS, Unread
+from pipeline.reading.budgets import MAX_TOKENS, Unread
+from pipeline.reading.numerals import Token, number_token
 from pipeline.reading.words import short_words, unit_words
 
 __all__ = ["GREEK", "Token", "tokens_of"]
-
-
-@dataclass(frozen=True, slots=True)
-class Token:
-    """One token.
-
-    Args:
-        kind: `number`, `letter`, `constant`, `function`, `unit`, or the sign itself.
-        text: as typed, or the name that it stands for.
-        value: of a number.
-        places: decimals of a number; None for an integer.
-        gap: whether a blank stands before it.
-    """
-
-    kind: str
-    text: str
-    value: Fraction = Fraction(0)
-    places: int | None = None
-    gap: bool = False
 
 
 GREEK = {
@@ -90,11 +69,11 @@ def tokens_of(text: str, known: frozenset[str] = frozenset()) -> list[Token]:
             gap = True
             continue
         if kind == "number":
-            tokens.append(_number(found[0], gap))
+            tokens.append(number_token(found[0], gap))
         elif kind == "word":
             tokens.extend(_word(found[0], gap, known, tokens))
         elif kind == "roman":
-            tokens.append(Token("unit", found[0][1:-1].strip(), gap=gap))
+            tokens.append(_roman(found[0][1:-1].strip(), gap, tokens))
         else:
             tokens.append(_sign("\n" if kind == "gap" else found[0], gap))
         gap = False
@@ -141,6 +120,14 @@ def _between_values(tokens: list[Token], place: int) -> Token:
     return Token("=", "=") if labels and not ordered else token
 
 
+def _roman(text: str, gap: bool, before: list[Token]) -> Token:
+    """Upright text behind a number is a unit; a lone upright letter elsewhere is a letter."""
+    measured = bool(before) and before[-1].kind in {"number", ")", marks.END_FRACTION, "/", "unit"}
+    if len(text) == 1 and text.isalpha() and not measured:
+        return Token("letter", text, gap=gap)
+    return Token("unit", text, gap=gap)
+
+
 def _sign(text: str, gap: bool) -> Token:
     text = _SAME.get(text, text)
     if text == "∞":
@@ -150,52 +137,6 @@ def _sign(text: str, gap: bool) -> Token:
     if text not in _KNOWN_SIGNS:
         raise Unread(f"unknown character {text!a}" if len(text) == 1 else f"unknown sign {text}")
     return Token(text, text, gap=gap)
-
-
-@lru_cache(maxsize=4096)
-def _number(text: str, gap: bool) -> Token:
-    if len(text) > MAX_DIGITS:
-        raise Unread("too large: a number of more than 1,000 digits")
-    if text.endswith("..."):
-        return _dotted(text.rstrip("."), gap)
-    for opening, closing in ((marks.REPEATING, marks.END_REPEATING), ("(", ")")):
-        if opening in text:
-            start, cycle = text.rstrip(closing).split(opening)
-            return Token("number", text, _periodic(start, cycle), None, gap)
-    mantissa, _, exponent = text.lower().partition("e")
-    whole, point, decimals = mantissa.partition(".")
-    value = Fraction(int((whole or "0") + decimals), 10 ** len(decimals))
-    places: int | None = len(decimals) if point and decimals else None
-    if exponent:
-        if abs(int(exponent)) > MAX_DIGITS:
-            raise Unread("too large: a number of more than 1,000 digits")
-        value *= Fraction(10) ** int(exponent)
-        places = None if places is None or places < int(exponent) else places - int(exponent)
-    return Token("number", text, value, places, gap)
-
-
-def _periodic(start: str, cycle: str) -> Fraction:
-    whole, _, decimals = start.partition(".")
-    first = Fraction(int((whole or "0") + decimals), 10 ** len(decimals))
-    return first + Fraction(int(cycle), (10 ** len(cycle) - 1) * 10 ** len(decimals))
-
-
-def _dotted(text: str, gap: bool) -> Token:
-    """Decimals that go on: repeated digits repeat for ever, others were only cut off."""
-    whole, _, decimals = text.partition(".")
-    for length in range(1, len(decimals) // 2 + 1):
-        cycle = decimals[-length:]
-        if decimals[-2 * length : -length] == cycle and (
-            length > 1 or decimals.endswith(cycle * 2)
-        ):
-            start = decimals
-            while start.endswith(cycle):
-                start = start[:-length]
-            return Token("number", text, _periodic(f"{whole}.{start}", cycle), None, gap)
-    if not decimals:
-        raise Unread("three dots after a whole number")
-    plain = _number(text, gap)
-    return Token("number", text, plain.value, plain.places, gap)
 
 
 def _word(text: str, gap: bool, known: frozenset[str], before: list[Token]) -> list[Token]:

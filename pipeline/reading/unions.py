@@ -21,7 +21,7 @@ from pipeline.reading.inequalities import chain_region, single_points
 from pipeline.reading.items import Notes, expression_of
 from pipeline.reading.pieces import Item, bracketed
 
-__all__ = ["combined", "numbers_in", "region_of_values", "regions_of_items"]
+__all__ = ["as_roots", "combined", "numbers_in", "region_of_values", "regions_of_items"]
 
 Found = list[tuple[Value, str]]
 """Values with the convention behind each; the first is the usual reading."""
@@ -46,9 +46,14 @@ def _region(items: list[Item], relations: list[Relation | None], notes: Notes) -
         total = part if total is None else combined(total, part, separator, notes)
     if total is None or not total.parts:
         return Statement(StatementCode.NO_SOLUTION)
-    if all(part.low is not None and part.low == part.high for part in total.parts):
-        return Roots(tuple(part.low for part in total.parts if part.low is not None))
-    return total
+    return as_roots(total)
+
+
+def as_roots(region: Region) -> Value:
+    """Return a region of single points as a list of numbers, any other region as it is."""
+    if region.parts and all(p.low is not None and p.low == p.high for p in region.parts):
+        return Roots(tuple(part.low for part in region.parts if part.low is not None))
+    return region
 
 
 def _item_region(item: Item, relation: Relation | None, holes: bool, notes: Notes) -> Region:

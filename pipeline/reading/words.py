@@ -21,6 +21,7 @@ __all__ = [
 
 _RUN = re.compile(r"[A-Za-z\u00c0-\u06ff\u4e00-\u9fff]{2,}")
 _COUNTED = re.compile(r"(?<=[\d)]\s)\(\s*[x×*]\s*[23]\s*\)")
+_SHORT_UNIT = re.compile(_COUNTED.pattern + r"|\d\s*[a-z]/[a-z]\b")
 _QUIET = {"sqrt", "or", "and", "pi", "xy", "sqr"}
 
 
@@ -108,7 +109,7 @@ def needs_words(text: str) -> bool:
     """Whether a text has words beyond the few that the grammar itself knows."""
     if any(found.lower() not in _QUIET for found in _RUN.findall(text)):
         return True
-    return "+ or" in text or _COUNTED.search(text) is not None
+    return "+ or" in text or "°" in text or _SHORT_UNIT.search(text) is not None
 
 
 def signs_for_words(text: str, changes: list[str]) -> str:
@@ -155,6 +156,11 @@ _IS = re.compile(
     r"will\s+be)\s+(?:either\s+|both\s+|equal\s+to\s+)?(?=[-+±√\d(\ue000])",
     re.IGNORECASE,
 )
+_COUNT_OF = re.compile(
+    r"^\s*(?:\d|one|two|three)\s+(?:real\s+|distinct\s+|different\s+)*"
+    r"(?:solutions?|roots?|answers?|zeros|values)\s*[:,]",
+    re.IGNORECASE,
+)
 _REPEATING = re.compile(
     r"(\d*\.)(\d+)\s*(?:repeating|recurring|bar|rep\.?)(?![A-Za-z])", re.IGNORECASE
 )
@@ -170,7 +176,7 @@ def _exceptions() -> re.Pattern[str]:
 
 def ranges_in_words(text: str, changes: list[str]) -> str:
     """Rewrite `all reals except 3`, `between -2 and 3` and `-2 to 3` with signs."""
-    written = _IS.sub(r"\1 = ", text)
+    written = _IS.sub(r"\1 = ", _COUNT_OF.sub("", text))
     written = _REPEATING.sub(lambda found: found[1] + marks.repeating(found[2]), written)
     written = _ALL_THAT.sub("x ", written)
     written = _exceptions().sub(r" ℝ \\ ", written)

@@ -72,7 +72,7 @@ def test_a_power_binds_closer_than_a_minus_sign() -> None:
 
 
 def test_the_page_is_the_table() -> None:
-    """Write it with: python -c "from pipeline.reading.conventions import *; print(as_markdown())"."""
+    """It is written by printing `pipeline.reading.conventions.as_markdown()` into the file."""
     page = files("pipeline.reading").joinpath("CONVENTIONS.md").read_text(encoding="utf-8")
     assert page == as_markdown()
 
