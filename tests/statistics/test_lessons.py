@@ -1,0 +1,161 @@
+"""Lessons and the next one: differences against controls, rankings with their words."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pandas as pd
+import pytest
+
+from pipeline.statistics.ahead import Now, chances_ahead, now
+from pipeline.statistics.lessons import CAUTION, NO_BEFORE, lesson_changes
+from pipeline.statistics.next_lesson import rank_lessons, verdicts
+from pipeline.tagging.evidence import Evidence, gather
+from tests.calibration.simulated_class import Frames, draw
+
+DAY = pd.Timestamp("2026-02-10")
+
+
+def evidence_of(frames: Frames) -> Evidence:
+    return gather(
+        frames.opportunities,
+        frames.candidates,
+        frames.can_show,
+        frames.predicted,
+        frames.catalogue,
+    )
+
+
+def around_lesson(drop: bool) -> Frames:
+    """Everyone answers before and after; with `drop`, single roots become right afterwards."""
+    frames = draw(150, np.random.default_rng(21))
+    before = frames.opportunities.assign(answered_on=DAY - pd.Timedelta(days=5))
+    after = frames.opportunities.assign(answered_on=DAY + pd.Timedelta(days=5))
+    if drop:
+        single = frames.candidates.loc[frames.candidates["pattern"] == "one-root", "examined"]
+        after.loc[after["examined"].isin(single), "wrong"] = 0
+    both = pd.concat([before, after], ignore_index=True)
+    keyed = both.assign(term="t", setting="quiz", section="A", item=both["question"].astype(str))
+    return replace(frames, opportunities=keyed)
+
+
+def lesson(**changed: object) -> pd.DataFrame:
+    row = {"lesson": "l1", "term": "t", "day": DAY, "topics": [], "patterns": ["one-root"],
+           "sections": []}  # fmt: skip
+    return pd.DataFrame([{**row, **changed}])
+
+
+def test_a_lesson_that_worked_shows_against_the_other_errors() -> None:
+    table = lesson_changes(evidence_of(around_lesson(drop=True)), lesson(), frozenset())
+    row = table.iloc[0]
+
+    assert row["pattern"] == "one-root"
+    assert row["after"] < 0.01 < row["before"]
+    assert row["difference_high"] < 0
+    assert row["difference_note"] == CAUTION
+
+
+def test_a_lesson_without_effect_shows_none() -> None:
+    table = lesson_changes(evidence_of(around_lesson(drop=False)), lesson(), frozenset())
+
+    assert table.iloc[0]["difference"] == pytest.approx(0, abs=1e-9)
+
+
+def test_without_a_before_there_is_no_difference() -> None:
+    frames = around_lesson(drop=False)
+    late = frames.opportunities[frames.opportunities["answered_on"] > DAY]
+    table = lesson_changes(evidence_of(replace(frames, opportunities=late)), lesson(), frozenset())
+
+    assert table.iloc[0]["difference_note"] == NO_BEFORE
+    assert "difference" not in table or np.isnan(table.iloc[0]["difference"])
+
+
+def test_a_lesson_of_another_term_finds_nothing() -> None:
+    frames = around_lesson(drop=False)
+
+    assert lesson_changes(evidence_of(frames), lesson(term="u"), frozenset()).empty
+
+
+def recent(rates: list[float], chances: int = 400) -> pd.DataFrame:
+    wide = 0.02
+    return pd.DataFrame(
+        {
+            "term": "t", "setting": "quiz", "pattern": [f"p{n}" for n in range(len(rates))],
+            "members": [[f"p{n}"] for n in range(len(rates))], "students": 100,
+            "opportunities": chances, "rate": rates,
+            "rate_low": [max(r - wide, 0) for r in rates], "rate_high": [r + wide for r in rates],
+        }
+    )  # fmt: skip
+
+
+def held(back: list[float]) -> pd.DataFrame:
+    return pd.DataFrame(
+        {"term": "t", "setting": "quiz", "pattern": [f"p{n}" for n in range(len(back))],
+         "showed": 50.0, "again": [50 * share for share in back]}
+    )  # fmt: skip
+
+
+def ahead(chances: list[float | None]) -> pd.DataFrame:
+    return pd.DataFrame(
+        {"pattern": [f"p{n}" for n in range(len(chances))], "chances_ahead": chances,
+         "weight": 1.0, "topics_ahead": [[] for _ in chances], "last_lesson": None}
+    )  # fmt: skip
+
+
+def test_what_comes_back_and_lies_ahead_goes_first() -> None:
+    """The most frequent error is not the one to treat when it goes away by itself."""
+    rates = [0.20, 0.12, 0.12, 0.12, 0.02]
+    ranking = rank_lessons(
+        recent(rates), held([0.05, 0.6, 0.6, 0.1, 0.6]), ahead([2.0, 4.0, 1.0, 2.0, 4.0])
+    )
+
+    assert ranking["pattern"].tolist()[0] == "p1"
+    assert ranking["rank"].tolist() == [1, 2, 3, 4, 5]
+    assert ranking.iloc[0]["certainty"] == "clear"
+
+
+def test_unknown_chances_are_said_and_left_out_of_the_score() -> None:
+    ranking = rank_lessons(recent([0.2, 0.1]), held([0.3, 0.3]), ahead([None, None]))
+
+    assert ranking["note"].str.startswith("ranked without the chances ahead").all()
+    assert ranking["pattern"].tolist() == ["p0", "p1"]
+
+
+@pytest.mark.parametrize(
+    ("rates", "chances", "verdict"),
+    [
+        ([0.3, 0.05, 0.05, 0.05, 0.04], 400, "clear"),
+        ([0.01, 0.005, 0.0, 0.0], 400, "nothing stands out"),
+        ([0.3, 0.1, 0.1, 0.1], 12, "cannot tell yet"),
+    ],
+)
+def test_the_verdict_is_in_words(rates: list[float], chances: int, verdict: str) -> None:
+    size = len(rates)
+    ranking = rank_lessons(recent(rates, chances), held([0.3] * size), ahead([2.0] * size))
+    names = pd.DataFrame({"term": ["t"], "setting": ["quiz"]})
+
+    assert verdicts(ranking, names)["verdict"].tolist() == [verdict]
+
+
+def test_no_answers_give_no_verdict_but_say_so() -> None:
+    names = pd.DataFrame({"term": ["t"], "setting": ["quiz"]})
+
+    assert verdicts(pd.DataFrame(), names)["verdict"].tolist() == ["cannot tell yet"]
+
+
+def test_chances_ahead_count_later_items_that_were_ever_asked() -> None:
+    frames = around_lesson(drop=False)
+    evidence = evidence_of(frames)
+    items = pd.DataFrame(
+        {"item": ["0", "1", "5", "new"], "topic": ["a", "b", "c", "d"], "week": [1, 9, 9, 9],
+         "position": [1, 2, 3, 4]}
+    )  # fmt: skip
+    groups = pd.DataFrame({"pattern": ["radical-only"], "members": [["radical-only"]]})
+    table = chances_ahead(evidence, groups, items, lesson(), Now("t", 5))
+
+    # Question 5, x^2 = 9, has no b: dividing the radical alone changes nothing. Question 1 can.
+    assert table["chances_ahead"].iloc[0] == 1.0
+    assert table["topics_ahead"].iloc[0] == ["b"]
+    assert now(pd.DataFrame({"term": ["t"], "week": [3]}), ["s", "t"]) == Now("t", 3)
+    assert now(pd.DataFrame({"term": [], "week": []}), ["s", "t"]) is None
