@@ -1,0 +1,179 @@
+"""Errors in dividing polynomials."""
+
+from __future__ import annotations
+
+from pipeline.exact.building import tree_of_polynomial
+from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import Polynomial
+from pipeline.exact.trees import Node, Quotient, Sum
+from pipeline.patterns.rational_expressions import (
+    cancelled_term_by_term,
+    denominator_divides_one_term,
+)
+from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.dividing import DIVISION, divide_rows, write_quotient
+from pipeline.procedures.equations import ZERO, Coefficients
+from pipeline.procedures.polynomial_roots import added, trimmed
+from pipeline.procedures.rational_equations import quotient_of
+from pipeline.procedures.walk import Choices
+
+_SKILL = "division of polynomials"
+Divided = tuple[Coefficients, Coefficients]
+
+
+@pattern(
+    "rows-added-in-division",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "divide | (x^2 + 5x + 7) / (x + 2) | x + 7 + 21/(x + 2)",
+        "divide | (2x^3 + 3x - 5) / (x - 2) | 2x^2 - 4x + 11 - 27/(x - 2)",
+    ),
+    silent=(
+        "divide | (x^2 + 5x + 7) / (x + 2) | x + 3 + 1/(x + 2)",
+        "divide | (x^2 + 5x + 7) / (x + 2) | x + 7",
+    ),
+)
+@instead_of(divide_rows, DIVISION)
+def rows_added_in_division(above: Coefficients, below: Coefficients) -> Divided | None:
+    """Subtracts the first term of each row in the long division and adds the others."""
+    if len(below) < 2 or not any(below[:-1]):
+        return None
+    return quotient_of(above, (*(-number for number in below[:-1]), below[-1]))
+
+
+@pattern(
+    "missing-term-not-held-open",
+    skill=_SKILL,
+    source="OpenStax Intermediate Algebra 2e, 5.4 (placeholder zeros)",
+    shows=(
+        "divide | (2x^3 + 3x - 5) / (x - 2) | 2x + 7 + 9/(x - 2)",
+        "divide | (x^3 - 8) / (x - 2) | 1 - 6/(x - 2)",
+    ),
+    silent=(
+        "divide | (2x^3 + 3x - 5) / (x - 2) | 2x^2 + 4x + 11 + 17/(x - 2)",
+        "divide | (x^2 + 5x + 7) / (x + 2) | 1 + 5/(x + 2)",
+    ),
+)
+@instead_of(divide_rows, DIVISION)
+def missing_term_not_held_open(above: Coefficients, below: Coefficients) -> Divided | None:
+    """Closes the gap of a missing power instead of writing a zero for it."""
+    closed = tuple(number for number in above if number)
+    return quotient_of(closed, below) if len(closed) < len(above) and len(below) > 1 else None
+
+
+@cancelled_term_by_term.also(
+    divide_rows,
+    DIVISION,
+    shows=(
+        "divide | (x^2 + 6) / (x + 3) | x + 2",
+        "divide | (x^3 - 8) / (x - 2) | x^2 + 4",
+    ),
+    silent=("divide | (x^2 - 9) / (x + 3) | x + 3",),
+)
+def _first_by_first_last_by_last(above: Coefficients, below: Coefficients) -> Divided | None:
+    one = [(power, number) for power, number in enumerate(above) if number]
+    two = [(power, number) for power, number in enumerate(below) if number]
+    if len(two) < 2 or len(one) != len(two):
+        return None
+    total: Coefficients = ()
+    for (upper, number), (lower, divisor) in zip(one, two, strict=True):
+        if upper < lower:
+            return None
+        total = added(total, (*[ZERO] * (upper - lower), number / divisor))
+    return total, ()
+
+
+@denominator_divides_one_term.also(
+    divide_rows,
+    DIVISION,
+    shows=(
+        "divide | (6x^3 + 4x) / (2x) | 3x^2 + 4x",
+        "divide | (8x^2 + 6x) / 2 | 8x^2 + 3x",
+    ),
+    silent=("divide | (6x^3 + 4x) / (2x) | 3x^2 + 2",),
+)
+def _one_term_divided(above: Coefficients, below: Coefficients) -> Choices | None:
+    lower = len(below) - 1
+    if any(below[:-1]) or sum(1 for number in above if number) < 2:
+        return None
+    return Choices(
+        (added(_without(above, power), (*[ZERO] * (power - lower), number / below[-1])), ())
+        for power, number in enumerate(above)
+        if number and power >= lower
+    )
+
+
+def _without(numbers: Coefficients, place: int) -> Coefficients:
+    return trimmed((*numbers[:place], Surd.of(0), *numbers[place + 1 :]))
+
+
+def _tree(numbers: Coefficients, letter: str) -> Node:
+    return tree_of_polynomial(Polynomial.univariate(letter, numbers))
+
+
+@pattern(
+    "remainder-left-out",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "divide | (x^2 + 5x + 7) / (x + 2) | x + 3",
+        "divide | (2x^3 + 3x - 5) / (x - 2) | 2x^2 + 4x + 11",
+    ),
+    silent=(
+        "divide | (x^2 + 5x + 7) / (x + 2) | x + 3 + 1/(x + 2)",
+        "divide | (x^2 - 9) / (x + 3) | x - 3",
+    ),
+)
+@instead_of(write_quotient, DIVISION)
+def remainder_left_out(
+    quotient: Coefficients, remainder: Coefficients, below: Coefficients, letter: str
+) -> Node | None:
+    """Gives the quotient without the remainder."""
+    return _tree(quotient, letter) if remainder and quotient else None
+
+
+@pattern(
+    "remainder-without-divisor",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "divide | (x^2 + 5x + 7) / (x + 2) | x + 4",
+        "divide | (2x^3 + 3x - 5) / (x - 2) | 2x^2 + 4x + 28",
+    ),
+    silent=(
+        "divide | (x^2 + 5x + 7) / (x + 2) | x + 3",
+        "divide | (x^2 - 9) / (x + 3) | x - 2",
+    ),
+)
+@instead_of(write_quotient, DIVISION)
+def remainder_without_divisor(
+    quotient: Coefficients, remainder: Coefficients, below: Coefficients, letter: str
+) -> Node | None:
+    """Adds the remainder to the quotient and leaves out the divisor below it."""
+    return _tree(added(quotient, remainder), letter) if remainder and quotient else None
+
+
+@pattern(
+    "remainder-subtracted",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "divide | (x^2 + 5x + 7) / (x + 2) | x + 3 - 1/(x + 2)",
+        "divide | (2x^3 + 3x - 5) / (x - 2) | 2x^2 + 4x + 11 - 17/(x - 2)",
+    ),
+    silent=(
+        "divide | (x^2 + 5x + 7) / (x + 2) | x + 3",
+        "divide | (x^2 + 5x + 7) / (x + 2) | x + 3 + 1/(x + 2)",
+    ),
+)
+@instead_of(write_quotient, DIVISION)
+def remainder_subtracted(
+    quotient: Coefficients, remainder: Coefficients, below: Coefficients, letter: str
+) -> Node | None:
+    """Gives the remainder the opposite sign."""
+    if not remainder or not quotient:
+        return None
+    opposite = tuple(-number for number in remainder)
+    over = Quotient(_tree(opposite, letter), _tree(below, letter))
+    return Sum((_tree(quotient, letter), over))
