@@ -99,13 +99,16 @@ def record(request: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _as_record(found: Explanation) -> dict[str, Any]:
+    entries = [_as_entry(one) for one in found.patterns]
+    # The rest takes up what rounding leaves, so that the printed shares sum to 1.
+    rest = round(1 - sum(entry["share"] for entry in entries), 6)
     return {
         "verdict": found.verdict.value,
         "read_as": found.read_as,
         "value": found.value,
         "readings": list(found.readings),
-        "patterns": [_as_entry(one) for one in found.patterns],
-        "unexplained": None if found.unexplained is None else round(found.unexplained, 6),
+        "patterns": entries,
+        "unexplained": None if found.unexplained is None else rest,
         "first_wrong_line": found.first_wrong_line,
         "reason": found.reason,
     }

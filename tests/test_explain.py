@@ -38,7 +38,7 @@ def test_shares_have_six_decimals_and_sum_to_one() -> None:
     shares = [one["share"] for one in found["patterns"]]
 
     assert all(share == round(share, 6) for share in shares)
-    assert sum(shares) + found["unexplained"] == pytest.approx(1, abs=1e-5)
+    assert sum(shares) + found["unexplained"] == pytest.approx(1, abs=1e-9)
 
 
 def test_an_unreadable_answer_has_nulls() -> None:
