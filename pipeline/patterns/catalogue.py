@@ -21,6 +21,7 @@ from pipeline.patterns import (  # noqa: F401 - importing declares their pattern
     domains,
     exponents,
     factoring,
+    factoring_cubes,
     factoring_expressions,
     factoring_squares,
     formulas,

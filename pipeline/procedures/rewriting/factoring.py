@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from math import gcd, isqrt
+from math import gcd
 from typing import Final, NamedTuple
 
 from pipeline.exact.building import tree_of_polynomial
+from pipeline.exact.evaluate import integer_root
 from pipeline.exact.monomials import Monomial, Polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node
@@ -16,8 +17,11 @@ from pipeline.procedures.walk import Abandoned, Walk
 
 __all__ = [
     "PLACE",
+    "Cubes",
     "Squares",
+    "Trinomial",
     "factor_out",
+    "factors_of_cubes",
     "factors_of_squares",
     "factors_of_trinomial",
     "join_factors",
@@ -36,6 +40,14 @@ class Squares(NamedTuple):
     second: Polynomial
     sign: int
     other: int
+
+
+class Cubes(NamedTuple):
+    """The expression first^3 + sign*second^3 with single terms first and second."""
+
+    first: Polynomial
+    second: Polynomial
+    sign: int
 
 
 class Trinomial(NamedTuple):
@@ -83,6 +95,12 @@ def factors_of_squares(squares: Squares) -> Factors:
     return (first + second) * squares.sign, first - second
 
 
+def factors_of_cubes(cubes: Cubes) -> Factors:
+    """Factor a sum or difference of cubes into a binomial and a trinomial."""
+    u, v = cubes.first, cubes.second * cubes.sign
+    return u + v, u * u - u * v + v * v
+
+
 def factors_of_trinomial(trinomial: Trinomial) -> tuple[Linear, ...]:
     """Factor a trinomial into two pairs of whole numbers; none where there are none."""
     try:
@@ -110,6 +128,9 @@ def _factors(step: Walk, rest: Polynomial) -> Factors:
     squares = squares_of(rest)
     if squares is not None:
         return step.do(factors_of_squares, PLACE, squares)
+    cubes = cubes_of(rest)
+    if cubes is not None:
+        return step.do(factors_of_cubes, PLACE, cubes)
     trinomial = trinomial_of(rest)
     if trinomial is None:
         return (rest,)
@@ -131,21 +152,33 @@ def squares_of(rest: Polynomial) -> Squares | None:
     if len(rest.terms) != 2:
         return None
     (first, one), (second, two) = rest.ordered()
-    left, right = _root_of_term(first, one), _root_of_term(second, two)
+    left, right = _root_of_term(first, one, 2), _root_of_term(second, two, 2)
     if left is None or right is None:
         return None
     return Squares(left, right, one.real_sign(), two.real_sign())
 
 
-def _root_of_term(monomial: Monomial, value: Surd) -> Polynomial | None:
-    if not value.is_rational or any(exponent % 2 for _, exponent in monomial):
+def cubes_of(rest: Polynomial) -> Cubes | None:
+    """See a polynomial as one cube plus or minus another."""
+    if len(rest.terms) != 2:
+        return None
+    (first, one), (second, two) = rest.ordered()
+    left, right = _root_of_term(first, one, 3), _root_of_term(second, two, 3)
+    if left is None or right is None or one.real_sign() < 0:
+        return None
+    return Cubes(left, right, two.real_sign())
+
+
+def _root_of_term(monomial: Monomial, value: Surd, index: int) -> Polynomial | None:
+    """The root of a single term without its sign, None where it does not come out."""
+    if not value.is_rational or any(exponent % index for _, exponent in monomial):
         return None
     size = abs(value.as_fraction())
-    top, below = isqrt(size.numerator), isqrt(size.denominator)
-    if top * top != size.numerator or below * below != size.denominator:
+    top, below = integer_root(size.numerator, index), integer_root(size.denominator, index)
+    if top is None or below is None:
         return None
-    halved = tuple((name, exponent // 2) for name, exponent in monomial)
-    return Polynomial({halved: Surd.of(Fraction(top, below))})
+    rooted = tuple((name, exponent // index) for name, exponent in monomial)
+    return Polynomial({rooted: Surd.of(Fraction(top, below))})
 
 
 def trinomial_of(rest: Polynomial) -> Trinomial | None:
