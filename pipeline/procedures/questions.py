@@ -23,7 +23,6 @@ __all__ = [
     "relation",
 ]
 
-_POINT = re.compile(r"\(\s*([^(),;]+?)\s*,\s*([^(),;]+?)\s*\)")
 _DEFINITION = re.compile(r"\s*([A-Za-z])\s*\(\s*([A-Za-z])\s*\)\s*=\s*(.+?)\s*$")
 
 
@@ -96,7 +95,34 @@ def points_of(text: str) -> list[tuple[Surd, Surd]]:
     Raises:
         BudgetExceeded: a coordinate is no number.
     """
-    return [(number(one), number(two)) for one, two in _POINT.findall(text)]
+    pairs = [pair for group in _groups(text) if len(pair := _at_commas(group)) == 2]
+    return [(number(one), number(two)) for one, two in pairs]
+
+
+def _groups(text: str) -> list[str]:
+    """Return what stands in outermost brackets."""
+    found, depth, start = [], 0, 0
+    for place, character in enumerate(text):
+        if character == "(":
+            depth += 1
+            start = place + 1 if depth == 1 else start
+        elif character == ")" and depth:
+            depth -= 1
+            if not depth:
+                found.append(text[start:place])
+    return found
+
+
+def _at_commas(text: str) -> list[str]:
+    """Cut at the commas outside of brackets."""
+    parts, depth = [""], 0
+    for character in text:
+        depth += (character == "(") - (character == ")")
+        if character == "," and not depth:
+            parts.append("")
+        else:
+            parts[-1] += character
+    return parts
 
 
 def definition(text: str) -> Definition | None:

@@ -1,0 +1,210 @@
+"""The right path of each task with a syntax of its own agrees with sympy."""
+
+from __future__ import annotations
+
+import random
+from typing import Any
+
+import pytest
+import sympy
+
+from pipeline.exact.numbers import Surd
+from pipeline.procedures.tasks import FURTHER_TASKS, TASKS
+from pipeline.records import WITH_PATTERNS, Request, Verdict
+from pipeline.tagging.examine import examine
+from pipeline.tagging.questions import question_of
+
+X, Y, A, P, V = sympy.symbols("x y A P V")
+HOW_MANY = 300
+
+
+def verdict(task: str, problem: str, answer: object) -> Verdict:
+    return examine(Request(task, problem, str(answer).replace("**", "^"))).verdict
+
+
+def is_right(task: str, problem: str, answer: object) -> bool:
+    return verdict(task, problem, answer) in (Verdict.RIGHT, Verdict.RIGHT_OTHER_FORM)
+
+
+def nonzero(rng: random.Random, size: int = 9) -> int:
+    return rng.choice([n for n in range(-size, size + 1) if n])
+
+
+def test_slopes() -> None:
+    rng = random.Random("slopes")
+    for _ in range(HOW_MANY):
+        x1, y1, x2, y2 = (rng.randint(-9, 9) for _ in range(4))
+        if (x1, y1) == (x2, y2):
+            continue
+        answer = "undefined" if x1 == x2 else sympy.Rational(y2 - y1, x2 - x1)
+        assert is_right("slope", f"({x1}, {y1}), ({x2}, {y2})", answer)
+
+
+def test_slopes_of_equations() -> None:
+    rng = random.Random("slopes of equations")
+    for _ in range(HOW_MANY):
+        a, b, c = nonzero(rng), nonzero(rng), rng.randint(-20, 20)
+        slope = sympy.diff(sympy.solve(a * X + b * Y - c, Y)[0], X)
+        assert is_right("slope", f"({a})x + ({b})y = {c}", slope)
+
+
+def test_lines() -> None:
+    rng = random.Random("lines")
+    for _ in range(HOW_MANY):
+        x, y, slope = rng.randint(-9, 9), rng.randint(-9, 9), sympy.Rational(nonzero(rng), 3)
+        a, b = nonzero(rng), nonzero(rng)
+        line = sympy.expand(slope * (X - x) + y)
+        assert is_right("line", f"through ({x}, {y}), slope {slope}", f"y = {line}")
+        beside = sympy.Line(sympy.Point(0, 0), sympy.Point(b, -a))
+        turned = beside.perpendicular_line(sympy.Point(x, y)).equation(X, Y)
+        assert is_right("line", f"through ({x}, {y}), perpendicular to ({a})x + ({b})y = 1",
+                        f"{turned} = 0")  # fmt: skip
+        along = beside.parallel_line(sympy.Point(x, y)).equation(X, Y)
+        assert is_right("line", f"through ({x}, {y}), parallel to ({a})x + ({b})y = 1",
+                        f"{along} = 0")  # fmt: skip
+
+
+def test_values_and_compositions_of_functions() -> None:
+    rng = random.Random("functions")
+    for _ in range(HOW_MANY):
+        a, b, c, m, k = nonzero(rng), rng.randint(-9, 9), rng.randint(-9, 9), nonzero(rng), 1
+        k = rng.randint(-9, 9)
+        f, g = a * X**2 + b * X + c, m * X + k
+        given = f"f(x) = ({a})x^2 + ({b})x + ({c}); g(x) = ({m})x + ({k}); "
+        value = rng.randint(-5, 5)
+        assert is_right("function", f"{given}f({value})", f.subs(X, value))
+        assert is_right(
+            "function",
+            f"{given}f(a + h)",
+            sympy.expand(f.subs(X, sympy.Symbol("a") + sympy.Symbol("h"))),
+        )
+        assert is_right("function", f"{given}(f o g)(x)", sympy.expand(f.subs(X, g)))
+        assert is_right("function", f"{given}g(f({value}))", g.subs(X, f.subs(X, value)))
+        assert is_right("function", f"{given}(f - g)(x)", sympy.expand(f - g))
+        assert is_right("function", f"{given}(fg)(x)", sympy.expand(f * g))
+        assert is_right("function", f"{given}g^-1(x)", sympy.solve(g - Y, X)[0].subs(Y, X))
+
+
+a, b, c, f, h, k, m, p, q, r, t, w = sympy.symbols("a b c f h k m p q r t w")
+FORMULAS = (
+    ("A = b*h/2", A - b * h / 2),
+    ("P = 2*k + 2*w", P - 2 * k - 2 * w),
+    ("y = m*x + b", Y - m * X - b),
+    ("V = k*w*h", V - k * w * h),
+    ("A = P + P*r*t", A - P - P * r * t),
+    ("V = 2*k*w + 2*w*h + 2*k*h", V - 2 * k * w - 2 * w * h - 2 * k * h),
+    ("1/f = 1/p + 1/q", 1 / f - 1 / p - 1 / q),
+    ("a*x + b*y = c", a * X + b * Y - c),
+)
+
+
+@pytest.mark.parametrize(("formula", "difference"), FORMULAS, ids=str)
+def test_formulas(formula: str, difference: Any) -> None:
+    """Formulas of OpenStax Elementary Algebra 2e, 2.6, and some of their kind."""
+    for letter in sorted(difference.free_symbols, key=str):
+        (found,) = sympy.solve(difference, letter)
+        problem = f"{formula} for {letter}"
+        assert is_right("solve-for", problem, f"{letter} = {found}"), problem
+        assert is_right("solve-for", problem, found), problem
+        assert not is_right("solve-for", problem, f"{letter} = {found + 1}"), problem
+
+
+def test_domains() -> None:
+    rng = random.Random("domains")
+    for _ in range(HOW_MANY):
+        p, q, r = nonzero(rng, 5), rng.randint(-9, 9), rng.randint(-9, 9)
+        end = sympy.Rational(-q, p)
+        sign = ">=" if p > 0 else "<="
+        assert is_right("domain", f"sqrt(({p})x + ({q}))", f"x {sign} {end}")
+        assert is_right("domain", f"1/(({p})x + ({q}))", f"x != {end}")
+        assert is_right("domain", f"log(({p})x + ({q}))", f"x {sign[0]} {end}")
+        both = f"x {sign} {end} and x != {r}"
+        assert is_right("domain", f"sqrt(({p})x + ({q}))/(x - ({r}))", both)
+
+
+def test_division_of_polynomials() -> None:
+    rng = random.Random("division")
+    for _ in range(HOW_MANY):
+        above = sympy.Poly([nonzero(rng), *(rng.randint(-9, 9) for _ in range(3))], X)
+        below = sympy.Poly([1, nonzero(rng)], X)
+        quotient, remainder = sympy.div(above, below)
+        whole = f"{quotient.as_expr()} + ({remainder.as_expr()})/({below.as_expr()})"
+        problem = f"({above.as_expr()}) / ({below.as_expr()})".replace("**", "^")
+        assert is_right("divide", problem, whole)
+        assert not is_right("divide", problem, f"{quotient.as_expr()} + 1")
+
+
+def test_conversions() -> None:
+    rng = random.Random("conversions")
+    for _ in range(HOW_MANY):
+        hundredths = rng.randint(1, 999)
+        value = sympy.Rational(hundredths, 100)
+        text = f"{hundredths / 100:.2f}"
+        assert is_right("convert", f"{text} to percent", f"{hundredths}%")
+        assert is_right("convert", f"{hundredths}% to decimal", text)
+        assert is_right("convert", f"{text} to fraction", value)
+        power = rng.randint(-6, 6)
+        assert is_right(
+            "convert", f"{text}*10^{power} to decimal", value * sympy.Integer(10) ** power
+        )
+
+
+def test_logarithms() -> None:
+    rng = random.Random("logarithms")
+    for _ in range(HOW_MANY):
+        base, power, below = rng.randint(2, 9), rng.randint(-3, 4), rng.randint(1, 3)
+        argument = sympy.Integer(base) ** power
+        problem = f"log_({base**below})({argument})"
+        assert is_right("logarithm", problem, sympy.Rational(power, below))
+        p, q = nonzero(rng, 4), rng.randint(-9, 9)
+        solution = sympy.Rational(base ** abs(power) - q, p)
+        equation = f"log_{base}(({p})x + ({q})) = {abs(power)}"
+        assert is_right("logarithm", equation, solution)
+        exponent = sympy.Rational(power - q, p)
+        assert is_right("logarithm", f"{base}^(({p})x + ({q})) = {argument}", exponent)
+
+
+@pytest.mark.parametrize("task", TASKS, ids=lambda one: one.name)
+def test_each_task_is_listed_with_a_problem_that_can_be_worked(task: Any) -> None:
+    request = Request(task.name, task.example, task.answer)
+    assert question_of(request).right is not None
+    assert examine(request).verdict is Verdict.RIGHT
+
+
+def test_the_list_of_tasks_is_complete() -> None:
+    assert {task.name for task in TASKS} == set(WITH_PATTERNS)
+    assert set(WITH_PATTERNS) >= FURTHER_TASKS
+
+
+NOT_OF_THE_TASK = [
+    ("slope", "the steep one"),
+    ("slope", "(1, 2)"),
+    ("line", "slope 3"),
+    ("line", "through (1, 2)"),
+    ("function", "f(4)"),
+    ("function", "f(x) = 2x; g(3)"),
+    ("convert", "3/8"),
+    ("domain", "x + y"),
+    ("divide", "x^2 + 1"),
+    ("solve-for", "A = pi r^2 for r"),
+    ("logarithm", "2x + 1"),
+]
+
+
+@pytest.mark.parametrize(("task", "problem"), NOT_OF_THE_TASK)
+def test_a_problem_of_another_shape_has_no_key_and_a_reason(task: str, problem: str) -> None:
+    found = examine(Request(task, problem, "4"))
+    assert found.verdict is Verdict.NO_KEY
+    assert found.reason
+
+
+def test_a_key_serves_where_no_procedure_does() -> None:
+    request = Request("solve-for", "A = pi r^2 for r", "r = sqrt(A/pi)", key="r = sqrt(A/pi)")
+    assert examine(request).verdict is Verdict.RIGHT
+
+
+def test_surds_are_divided_exactly() -> None:
+    """A slope between points with radicals is exact."""
+    right = question_of(Request("slope", "(0, 0), (sqrt(2), 2)", "")).right
+    assert right is not None
+    assert right.value.surd == Surd.root_of(2)  # type: ignore[union-attr]
