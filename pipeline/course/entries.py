@@ -152,14 +152,14 @@ def own_pattern(entry: Entry) -> OwnPattern:
 
 
 def privacy(entry: Entry, folder: Path) -> Privacy:
-    """`[privacy] issuer, key_file, limit, fold_case, test_accounts, link_terms, after_load`."""
-    entry.only(
-        ("issuer", "key_file", "limit", "fold_case", "test_accounts", "link_terms", "after_load")
-    )
+    """`[privacy]`: identity (issuer, key_file, ...), limit, after_load, move_to."""
+    identity = ("issuer", "key_file", "fold_case", "test_accounts", "link_terms")
+    entry.only((*identity, "limit", "after_load", "move_to"))
     issuer = entry.text("issuer", "institution")
     if "|" in issuer:
         entry.refuse("issuer", "a name without `|`")
     after = entry.one_of("after_load", ("keep", "move", "pseudonymize"), "keep")
+    move_to = entry.text("move_to", None)
     return Privacy(
         key_file=folder / Path(entry.text("key_file", "pseudonym.key")).expanduser(),
         issuer=issuer,
@@ -168,6 +168,7 @@ def privacy(entry: Entry, folder: Path) -> Privacy:
         test_accounts=entry.texts("test_accounts"),
         link_terms=entry.flag("link_terms", True),
         after_load=cast("Literal['keep', 'move', 'pseudonymize']", after),
+        move_to=folder / Path(move_to).expanduser() if move_to else None,
     )
 
 

@@ -173,7 +173,9 @@ class Privacy:
         fold_case: whether ids that differ only in case are the same student.
         test_accounts: ids, `*` allowed, of accounts that are no students.
         link_terms: whether a student keeps one pseudonym over all terms.
-        after_load: what becomes of an export that was loaded.
+        after_load: what becomes of an export that was loaded: it stays, is moved to `move_to`, or
+            is replaced by a copy with pseudonyms in place of ids.
+        move_to: folder for loaded exports; None for a folder `loaded` in the course folder.
     """
 
     key_file: Path
@@ -183,6 +185,7 @@ class Privacy:
     test_accounts: tuple[str, ...] = ()
     link_terms: bool = True
     after_load: Literal["keep", "move", "pseudonymize"] = "keep"
+    move_to: Path | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,13 +235,19 @@ class Course:
         stored. Where it has changed, exports have to be loaded anew.
         """
         privacy = self.privacy
+        copied = privacy.after_load == "pseudonymize"
         identity = (privacy.issuer, privacy.fold_case, privacy.link_terms, privacy.test_accounts)
         calendar = [(term.id, term.first_day, term.breaks) for term in self.terms]
         maps = [replace(one, line=0) for one in self.exports]
         skipped = sorted({item.id for item in self.items if item.place == "skip"})
         reading = (self.time_zone, self.quizzes, self.reading, skipped)
-        text = repr((calendar, maps, identity, reading))
+        text = repr((calendar, maps, identity, reading, copied))
         return hashlib.sha256(text.encode()).hexdigest()[:16]
+
+    @property
+    def loaded_folder(self) -> Path:
+        """Where loaded exports go when they are moved."""
+        return self.privacy.move_to or self.folder / "loaded"
 
     @property
     def key_fingerprint(self) -> str:

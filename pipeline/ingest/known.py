@@ -59,7 +59,7 @@ class KnownResponses:
     Args:
         keys: `response` of every stored response.
         slots: `slot` of every stored response.
-        erased: pseudonyms of students whose rows must not come back.
+        erased: tombstones of students whose rows must not come back.
         files: file -> sha256 of every file loaded.
         first_answers: term -> first and last local date, for courses that declare no terms.
     """

@@ -15,6 +15,7 @@ import pandas as pd
 from pipeline.course import Course, read_key
 from pipeline.errors import InputError, InternalError
 from pipeline.ingest.answer_keys import answer_keys
+from pipeline.ingest.copies import write_copy
 from pipeline.ingest.export_files import OpenedExport, date_order, export_paths, open_export
 from pipeline.ingest.frames import Batch, duplicate_frame, response_frame, source_frame
 from pipeline.ingest.known import KnownResponses
@@ -32,7 +33,6 @@ _CONFLICT = (
     "another answer to the same question, student and attempt is stored already: "
     "number the attempts, or take one of the two out"
 )
-_ERASED = "this student was erased and stays so"
 
 
 @dataclass
@@ -74,6 +74,22 @@ class LoadedFile:
         self.notes = self._loading.notes()
         self._loading.known.add_file(self.file, self.sha256)
 
+    def write_copy(self, path: Path) -> str | None:
+        """Write a copy with pseudonyms in place of ids, after all batches are drawn.
+
+        The copy loads to the same responses. It holds only the columns that are used.
+
+        Args:
+            path: where to write it.
+
+        Returns:
+            SHA-256 of its bytes; None when rows need a look, since these are mended in the raw
+            file, or when one line belongs to several pseudonyms.
+        """
+        if self._loading is None or not (self._loading.done and self._loading.copyable):
+            return None
+        return write_copy(self._loading.opened, self._loading.students, path)
+
     def source_file(self) -> pd.DataFrame:
         """The accounting of the file, one row.
 
@@ -102,6 +118,8 @@ class _Loading:
     )
     done: bool = False
     sieve: Sieve | None = None
+    students: dict[int, str] = field(default_factory=dict)
+    copyable: bool = True
 
     def batches(self) -> Iterator[Batch]:
         notes = None
@@ -125,9 +143,6 @@ class _Loading:
             lines, reasons = zip(*raw.broken, strict=True)
             sieve.add_rejected(list(lines), None, list(reasons))
         self.vetting.vet(sieve)
-        student = self.opened.plan.header_of("student")
-        erased = sieve.frame["student"].isin(self.known.erased)
-        sieve.reject(erased, student, _ERASED, needs_look=False)
         frame = self.settling.settle(sieve.frame)
         frame["quiz_other"] = _other_quiz(frame, self.settling)
         frame["slot"], frame["response"] = answer_keys(frame)
@@ -135,6 +150,7 @@ class _Loading:
         sieve.frame = frame
         sieve.reject(frame["fate"] == "conflict", frame["column"], _CONFLICT)
         frame = sieve.frame
+        self._remember(sieve)
         stored = self._with_setting(frame[frame["fate"] == "new"])
         self._note_outside(sieve, stored)
         self.known.add(stored["response"].to_numpy(), stored["slot"].to_numpy())
@@ -143,6 +159,16 @@ class _Loading:
             rejected=sieve.rejected(),
             duplicates=duplicate_frame(frame[frame["fate"] == "duplicate"], sieve.file),
         )
+
+    def _remember(self, sieve: Sieve) -> None:
+        """Keep what a copy of the file needs: whose line is whose, by pseudonym."""
+        if self.course.privacy.after_load != "pseudonymize":
+            return
+        pairs = sieve.frame[["line", "student"]].drop_duplicates()
+        for line, student in pairs.itertuples(index=False):
+            whose = "" if pd.isna(student) else self.vetting.pseudonyms.marked(student)
+            self.copyable &= self.students.setdefault(int(line), whose) == whose
+        self.copyable &= not sieve.rejected()["needs_look"].any()
 
     def _fates(self, frame: pd.DataFrame) -> npt.NDArray[np.str_]:
         """`new`, `duplicate` or `conflict` for each row; the first of a slot is the one stored."""
@@ -231,7 +257,14 @@ def _load(
     except InputError as error:
         return LoadedFile(name, "", error)
     vetting = Vetting(
-        course, questions, pseudonyms, settling, opened.plan, order, opened.table.is_workbook
+        course,
+        questions,
+        pseudonyms,
+        settling,
+        opened.plan,
+        order,
+        opened.table.is_workbook,
+        known.erased,
     )
     loading = _Loading(course, opened, vetting, settling, known)
     return LoadedFile(name, opened.table.sha256, None, (), loading)

@@ -2,6 +2,10 @@
 
 HMAC-SHA-256 (RFC 2104, FIPS 180-4) over `student|issuer|id`, cut to 128 bits. Without the key a
 pseudonym can neither be undone nor checked against a list of ids.
+
+An export that was replaced by its pseudonymized copy holds `pseudonym:RULES:PSEUDONYM` in place of
+ids. RULES tells under which key and rules of identity it was made; under others it is refused. A
+tombstone is keyed apart from the pseudonym, so that it says nothing of a pseudonym seen elsewhere.
 """
 
 from __future__ import annotations
@@ -19,6 +23,8 @@ from pipeline.course.workbook import plain_text
 __all__ = ["PSEUDONYM_DIGITS", "Pseudonyms", "normal_id"]
 
 PSEUDONYM_DIGITS = 32  # hex digits, 128 bits
+_RULES_DIGITS = 8
+_COPIED = re.compile(rf"pseudonym:([0-9a-f]{{{_RULES_DIGITS}}}):([0-9a-f]{{{PSEUDONYM_DIGITS}}})")
 
 
 def normal_id(text: str, *, fold_case: bool) -> str:
@@ -36,6 +42,9 @@ class Pseudonyms:
         self._privacy = privacy
         self._known: dict[tuple[str, str], str] = {}
         globs = (normal_id(one, fold_case=privacy.fold_case) for one in privacy.test_accounts)
+        self._rules = self._keyed(
+            f"rules|{privacy.issuer}|{privacy.fold_case}|{privacy.link_terms}", _RULES_DIGITS
+        )
         self._tests = re.compile("|".join(translate(one) for one in globs if one) or r"(?!)")
 
     def normal(self, text: str) -> str:
@@ -56,14 +65,38 @@ class Pseudonyms:
         scope = "" if self._privacy.link_terms else term
         found = self._known.get((normal, scope))
         if found is None:
-            found = self._digest(normal, scope)
+            copied = _COPIED.fullmatch(normal)
+            found = copied[2] if copied else self._digest(normal, scope)
             self._known[normal, scope] = found
         return found
 
     def _digest(self, normal: str, scope: str) -> str:
         domain = f"student in {scope.replace('|', '/')}" if scope else "student"
-        message = f"{domain}|{self._privacy.issuer}|{normal}".encode()
-        return hmac.new(self._key, message, hashlib.sha256).hexdigest()[:PSEUDONYM_DIGITS]
+        return self._keyed(f"{domain}|{self._privacy.issuer}|{normal}", PSEUDONYM_DIGITS)
+
+    def _keyed(self, message: str, digits: int) -> str:
+        return hmac.new(self._key, message.encode(), hashlib.sha256).hexdigest()[:digits]
+
+    def marked(self, pseudonym: str) -> str:
+        """What a pseudonymized copy holds in place of an id."""
+        return f"pseudonym:{self._rules}:{pseudonym}"
+
+    def is_foreign(self, normal: str) -> bool:
+        """Whether a copy holds a pseudonym made under another key or other rules of identity."""
+        copied = _COPIED.fullmatch(normal)
+        return copied is not None and copied[1] != self._rules
+
+    def tombstone(self, normal: str) -> str:
+        """What is kept of an erased student: told again by id, or by the pseudonym in a copy."""
+        if copied := _COPIED.fullmatch(normal):
+            return self._keyed(f"erased pseudonym|{copied[2]}", PSEUDONYM_DIGITS)
+        return self._keyed(f"erased|{self._privacy.issuer}|{normal}", PSEUDONYM_DIGITS)
+
+    @property
+    def erasing_rules(self) -> str:
+        """Tells under which key and rules of identity tombstones were made."""
+        privacy = self._privacy
+        return self._keyed(f"erasing|{privacy.issuer}|{privacy.fold_case}", _RULES_DIGITS)
 
     def all_of(self, normals: Iterable[str], terms: Iterable[str]) -> list[str | None]:
         """Pseudonyms of a column; None for an empty id."""

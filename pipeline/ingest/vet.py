@@ -18,12 +18,20 @@ from pipeline.ingest.pseudonyms import Pseudonyms
 from pipeline.ingest.questions import Questions
 from pipeline.ingest.settle import Settling, term_names
 from pipeline.ingest.sieve import Sieve
+from pipeline.ingest.withheld import WITHHELD, identifying
 
 __all__ = ["Vetting", "read_days"]
 
 _DATE_EXPECTED = (
     "no date that can be read; expected 2026-01-31 14:05, or 1/31/2026 2:05 PM with the order of "
     "day and month known (`date_order` in the map)"
+)
+
+
+_ERASED = "this student was erased and stays so"
+_FOREIGN = (
+    "a pseudonym made under another key or other rules of identity: put the raw export back, or "
+    "the key and the [privacy] settings under which this copy was made"
 )
 
 
@@ -38,6 +46,7 @@ class Vetting:
     plan: Plan
     order: DateOrder | None
     is_workbook: bool
+    erased: frozenset[str] = frozenset()
 
     def vet(self, sieve: Sieve) -> None:
         """Turn the raw answers of a sieve into answers that can be stored.
@@ -49,6 +58,7 @@ class Vetting:
         self._students(sieve)
         self._items(sieve)
         self._answers(sieve)
+        self._withhold(sieve)
         self._times(sieve)
         self._numbers(sieve)
         self._terms(sieve)
@@ -66,6 +76,11 @@ class Vetting:
         tests = {name for name in normal.unique() if self.pseudonyms.is_test_account(name)}
         reason = "a test account, left out as the course says"
         sieve.reject(sieve.frame["student"].isin(tests), column, reason, needs_look=False)
+        foreign = {name for name in normal.unique() if self.pseudonyms.is_foreign(name)}
+        sieve.reject(sieve.frame["student"].isin(foreign), column, _FOREIGN)
+        if self.erased:
+            stones = per_distinct(sieve.frame["student"], self.pseudonyms.tombstone)
+            sieve.reject(stones.isin(self.erased), column, _ERASED, needs_look=False)
         nobody = (sieve.frame["student"] == "") & (trimmed(sieve.frame["count"]) == "")
         sieve.reject(nobody, column, "no student: expected an id, or a `count` of answers")
 
@@ -100,6 +115,16 @@ class Vetting:
                 **{name: per_distinct(frame[name], plain_text) for name in texts}
             )
         self._drop_skipped(sieve, skipped)
+
+    def _withhold(self, sieve: Sieve) -> None:
+        """Take out what a student typed of an identity: an e-mail address, the own id."""
+        for name in ("answer", "work"):
+            found = identifying(sieve.frame[name], sieve.frame["student"])
+            if not found.any():
+                continue
+            sieve.notes.add(f"`{name}` withheld: {WITHHELD}", sieve.frame.loc[found, "line"])
+            kept = sieve.frame[name].where(~found, WITHHELD)
+            sieve.frame = sieve.frame.assign(**{name: kept})
 
     def _drop_skipped(self, sieve: Sieve, skipped: set[str]) -> None:
         """Essays, graphs and uploads are counted; their text is not stored."""

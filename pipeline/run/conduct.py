@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import hashlib
 import os
 from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import contextmanager
-from dataclasses import dataclass
 from multiprocessing import get_context
 from pathlib import Path
 from typing import TypeAlias
@@ -15,13 +13,20 @@ from typing import TypeAlias
 import pandas as pd
 
 from pipeline.course import Course, read_course
-from pipeline.errors import CourseError, InternalError
+from pipeline.errors import InternalError
+from pipeline.run.after_load import discard, move_loaded, put_in_place
 from pipeline.run.catalogue import catalogue_frame
-from pipeline.run.changes import refuse_changed_questions
-from pipeline.run.classify import Map, judge_all, rule_set, source_texts
+from pipeline.run.classify import Map, judge_all
 from pipeline.run.course_frames import course_frames
-from pipeline.run.load import Loads, load_course, settle_stored
+from pipeline.run.load import Loads, hold_questions, load_course, settle_stored, stored_files
 from pipeline.run.lock import held
+from pipeline.run.marks import (
+    Marks,
+    earlier_answers,
+    marks_of,
+    must_start_afresh,
+    stored_marks,
+)
 from pipeline.run.summary import RunSummary, summarize
 from pipeline.statistics.compute import compute
 from pipeline.warehouse import Warehouse, building, reading
@@ -37,17 +42,6 @@ Progress: TypeAlias = Callable[[str, float | None], None]
 
 class _NothingNew(Exception):
     """The database holds all there is."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Marks:
-    """Fingerprints that tell what a stored database was built from."""
-
-    settings: str
-    items: str
-    rules: str
-    inputs: str
-    layout: str
 
 
 def run_course(folder: Path, progress: Progress | None = None) -> RunSummary:
@@ -68,98 +62,48 @@ def run_course(folder: Path, progress: Progress | None = None) -> RunSummary:
     course = read_course(folder)
     database = folder / DATABASE
     with held(folder / ".run.lock", lambda: say("waiting for another run to end", None)):
+        changed = True
         try:
             loads = _build(course, database, say)
         except _NothingNew as nothing:
-            loads = nothing.args[0]
-            with reading(database) as warehouse:
-                return summarize(warehouse, database, loads, changed=False)
+            loads, changed = nothing.args[0], False
         with reading(database) as warehouse:
-            return summarize(warehouse, database, loads, changed=True)
+            if course.privacy.after_load == "move":
+                loads.warnings += move_loaded(course, stored_files(warehouse))
+            return summarize(warehouse, database, loads, changed=changed)
 
 
 def _build(course: Course, database: Path, say: Progress) -> Loads:
-    say("opening the database", None)
-    afresh = _must_start_afresh(course, database)
-    with building(database, afresh=afresh) as warehouse:
-        warehouse.create("store", "computed")
-        course, loads = load_course(course, warehouse, lambda sentence: say(sentence, None))
-        old, new = _stored_marks(warehouse), _marks(course, warehouse)
-        responses = warehouse.frame("store.response")
-        refuse_changed_questions(course, warehouse.frame("store.item"), responses)
-        if old == new and not loads.files:
-            raise _NothingNew(loads)
-        if old is not None and old.items != new.items:
-            settle_stored(course, warehouse)
-        _put_course(course, warehouse, new)
-        _judge(course, warehouse, say, again=old is None or old.rules != new.rules)
-        _count(warehouse, say)
+    loads = Loads()
+    try:
+        _publish(course, database, say, loads)
+    finally:
+        discard(loads.copies)
     return loads
 
 
-def _must_start_afresh(course: Course, database: Path) -> bool:
-    """Whether what is stored rests on other terms, maps or tables than those of today.
-
-    Raises:
-        CourseError: the database was built with another pseudonym key.
-    """
-    if not database.exists():
-        return True
-    with reading(database) as warehouse:
-        try:
-            stored = warehouse.frame("store.course")
-        except InternalError:
-            return True
-        if stored.empty or not {"layout", "settings", "key_fingerprint"} <= set(stored):
-            return True
-        row = stored.iloc[0]
-        if row["key_fingerprint"] != course.key_fingerprint:
-            message = (
-                f"{database.name} was built with another pseudonym key than "
-                f"{course.privacy.key_file.name}: the same student would count twice. Put the "
-                "old key back, or move the database away to start again from the exports."
-            )
-            raise CourseError(message)
-        return bool(row["layout"] != _layout(warehouse) or row["settings"] != _settings(course))
+def _publish(course: Course, database: Path, say: Progress, loads: Loads) -> None:
+    """Build the database; only when it is in place may raw exports give way."""
+    say("opening the database", None)
+    afresh = must_start_afresh(course, database)
+    earlier = earlier_answers(database) if afresh else None
+    with building(database, afresh=afresh) as warehouse:
+        warehouse.create("store", "computed")
+        course = load_course(course, warehouse, loads, lambda sentence: say(sentence, None))
+        old, new = stored_marks(warehouse), marks_of(course, warehouse)
+        if old == new and not loads.files:
+            raise _NothingNew(loads)
+        if old is not None and old.items != new.items:
+            loads.warnings += settle_stored(course, warehouse)
+        elif earlier is not None and len(earlier):
+            loads.warnings += hold_questions(course, earlier)[1]
+        _put_course(course, warehouse, new)
+        _judge(course, warehouse, say, again=old is None or old.rules != new.rules)
+        _count(warehouse, say)
+    loads.warnings += put_in_place(loads.copies)
 
 
-def _settings(course: Course) -> str:
-    """Fingerprint of what exports are read by; worked-out terms grow with the answers."""
-    return course.fingerprint if course.declared_terms else "terms worked out"
-
-
-def _layout(warehouse: Warehouse) -> str:
-    texts = [m.text for m in warehouse.models.values() if m.schema in {"store", "computed"}]
-    return _digest(*texts)
-
-
-def _digest(*texts: str) -> str:
-    return hashlib.sha256("\0".join(texts).encode()).hexdigest()[:16]
-
-
-def _stored_marks(warehouse: Warehouse) -> _Marks | None:
-    stored = warehouse.frame("store.course")
-    if stored.empty:
-        return None
-    row = stored.iloc[0]
-    return _Marks(row["settings"], row["items"], row["rule_set"], row["inputs"], row["layout"])
-
-
-def _marks(course: Course, warehouse: Warehouse) -> _Marks:
-    """Fingerprints of today: files that are loaded count by themselves."""
-    queries = [model.text for model in warehouse.models.values()]
-    facts = (course.title, course.terms, course.topics, course.outcomes, course.lessons)
-    limits = (course.privacy.limit, course.time_zone, course.defaults)
-    return _Marks(
-        settings=_settings(course),
-        items=_digest(repr(course.items), repr(course.terms)),
-        rules=rule_set(course),
-        inputs=_digest(repr(facts), repr(limits), *queries, *source_texts("statistics", "run")),
-        layout=_layout(warehouse),
-    )
-
-
-def _put_course(course: Course, warehouse: Warehouse, marks: _Marks) -> None:
+def _put_course(course: Course, warehouse: Warehouse, marks: Marks) -> None:
     for name, frame in course_frames(course).items():
         warehouse.put(name, frame)
     row = {

@@ -7,19 +7,24 @@ from dataclasses import dataclass, field
 
 import pandas as pd
 
-from pipeline.course import Course
+from pipeline.course import Course, read_key
 from pipeline.errors import InputError
 from pipeline.ingest import (
     KnownResponses,
     LoadedFile,
+    Pseudonyms,
+    add_tombstones,
     load_exports,
+    read_tombstones,
     settle_responses,
     settle_terms,
 )
+from pipeline.run.after_load import Copy, copy_of
 from pipeline.run.keys import with_derived_keys
+from pipeline.run.versions import stop_for_changed_questions
 from pipeline.warehouse import Warehouse
 
-__all__ = ["Loads", "load_course", "settle_stored"]
+__all__ = ["Loads", "hold_questions", "load_course", "settle_stored", "stored_files"]
 
 SETTLED_FROM = ["item", "term_given", "problem_given", "quiz_given", "answered_on", "answer"]
 REJECTION = ["file", "line", "column", "reason"]
@@ -37,6 +42,8 @@ class Loads:
         fresh: rows rejected now, to be looked at, that no earlier run had rejected.
         files: files loaded now.
         failed: files of which nothing could be taken, with the reason.
+        copies: pseudonymized copies that wait to take the place of their exports.
+        warnings: sentences for the summary.
     """
 
     read: int = 0
@@ -46,25 +53,27 @@ class Loads:
     fresh: int = 0
     files: list[str] = field(default_factory=list)
     failed: list[InputError] = field(default_factory=list)
+    copies: list[Copy] = field(default_factory=list)
+    warnings: list[str] = field(default_factory=list)
 
 
 def load_course(
-    course: Course, warehouse: Warehouse, say: Callable[[str], None]
-) -> tuple[Course, Loads]:
+    course: Course, warehouse: Warehouse, loads: Loads, say: Callable[[str], None]
+) -> Course:
     """Load what is new.
 
     Args:
         course: as read from its folder.
         warehouse: the database that is being built; holds what earlier runs stored.
+        loads: is told what was read.
         say: told what is being done.
 
     Returns:
-        The course with its terms settled, and what was read.
+        The course with its terms settled.
     """
-    known = _known(warehouse)
+    known = _known(warehouse, _erased(course, warehouse))
     course = settle_terms(course, known)
     before = _rejections(warehouse)
-    loads = Loads()
     for loaded in load_exports(course, known):
         say(f"reading {loaded.file}")
         if loaded.error is not None:
@@ -72,19 +81,35 @@ def load_course(
             continue
         _load_file(course, loaded, warehouse, loads)
     loads.fresh = len(_rejections(warehouse) - before)
-    return course, loads
+    return course
 
 
-def _known(warehouse: Warehouse) -> KnownResponses:
-    stored = warehouse.frame("store.response")
+def stored_files(warehouse: Warehouse) -> dict[str, str]:
+    """File -> SHA-256 of its latest load."""
     files = warehouse.frame("store.source_file").sort_values("loaded_at")
+    return dict(zip(files["file"], files["sha256"], strict=True))
+
+
+def _erased(course: Course, warehouse: Warehouse) -> frozenset[str]:
+    """Tombstones of the course folder, which outlive the database, and of the database."""
+    pseudonyms = Pseudonyms(read_key(course.privacy.key_file), course.privacy)
+    erased = read_tombstones(course.folder, pseudonyms)
+    stored = frozenset(warehouse.frame("store.erased")["student"])
+    if stored - erased:
+        erased = add_tombstones(course.folder, pseudonyms, stored)
+    warehouse.put("store.erased", pd.DataFrame({"student": sorted(erased)}, dtype="object"))
+    return erased
+
+
+def _known(warehouse: Warehouse, erased: frozenset[str]) -> KnownResponses:
+    stored = warehouse.frame("store.response")
     dated = stored.dropna(subset=["term", "answered_on"])
     spans = dated.groupby("term")["answered_on"].agg(["min", "max"])
     return KnownResponses(
         keys=stored["response"].to_numpy(dtype="int64"),
         slots=stored["slot"].to_numpy(dtype="int64"),
-        erased=frozenset(warehouse.frame("store.erased")["student"]),
-        files=dict(zip(files["file"], files["sha256"], strict=True)),
+        erased=erased,
+        files=stored_files(warehouse),
         first_answers={
             str(term): (pd.Timestamp(first).date(), pd.Timestamp(last).date())
             for term, first, last in spans.itertuples()
@@ -115,6 +140,8 @@ def _load_file(course: Course, loaded: LoadedFile, warehouse: Warehouse, loads: 
     notes = pd.DataFrame({"file": loaded.file, "sentence": list(loaded.notes)}, dtype="object")
     warehouse.put("store.note", notes, replace=False)
     account = loaded.source_file()
+    if course.privacy.after_load == "pseudonymize":
+        account["sha256"] = _copied(course, loaded, loads) or account["sha256"]
     warehouse.put("store.source_file", account, replace=False)
     loads.files.append(loaded.file)
     loads.read += int(account["rows_read"].iloc[0])
@@ -123,11 +150,51 @@ def _load_file(course: Course, loaded: LoadedFile, warehouse: Warehouse, loads: 
     loads.rejected += int(account["rejected"].iloc[0])
 
 
-def settle_stored(course: Course, warehouse: Warehouse) -> None:
-    """Give every stored answer the question, term and week that the items now say."""
+def _copied(course: Course, loaded: LoadedFile, loads: Loads) -> str | None:
+    """Write the copy that is to replace an export; its digest is stored, so that it is known."""
+    copy = copy_of(course, loaded)
+    if copy is None:
+        loads.warnings.append(
+            f"{loaded.file} still holds ids: rows of it need a look; mend them and run again"
+        )
+        return None
+    loads.copies.append(copy)
+    return copy.sha256
+
+
+def settle_stored(course: Course, warehouse: Warehouse) -> tuple[str, ...]:
+    """Give every stored answer the question, term and week that the items now say.
+
+    Returns:
+        Sentences on corrections.
+
+    Raises:
+        CourseError: a question reads otherwise than when it was answered.
+    """
     stored = warehouse.frame("store.response")
-    if len(stored):
-        settled = settle_responses(course, stored[SETTLED_FROM])
-        for name in settled.columns:
-            stored[name] = settled[name]
-        warehouse.put("store.response", with_derived_keys(course, stored))
+    if not len(stored):
+        return ()
+    settled, corrections = hold_questions(course, stored)
+    warehouse.put("store.response", settled)
+    return corrections
+
+
+def hold_questions(course: Course, stored: pd.DataFrame) -> tuple[pd.DataFrame, tuple[str, ...]]:
+    """Settle stored answers, and stop where that would lay them to another question.
+
+    Args:
+        course: with its terms settled.
+        stored: rows of `store.response`.
+
+    Returns:
+        The rows as they are now, and sentences on corrections.
+
+    Raises:
+        CourseError: a question reads otherwise than when it was answered.
+    """
+    settled = stored.copy()
+    found = settle_responses(course, stored[SETTLED_FROM])
+    for name in found.columns:
+        settled[name] = found[name]
+    settled = with_derived_keys(course, settled)
+    return settled, stop_for_changed_questions(course, stored, settled)

@@ -33,6 +33,7 @@ class RunSummary:
         top: the most common errors of the current term: sentence, rate, setting.
         worst: rejected rows to look at, `file:line: reason`.
         changed: whether the database was written anew.
+        warnings: sentences on what else should be known.
     """
 
     database: Path
@@ -124,6 +125,7 @@ def summarize(warehouse: Warehouse, database: Path, loads: Loads, *, changed: bo
         top=tuple(_top(warehouse, course)),
         worst=tuple(f"{r.file}:{r.line}: {r.reason}" for r in worst.itertuples()),
         changed=changed,
+        warnings=tuple(loads.warnings),
     )
 
 

@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from pipeline.course import Privacy
+from pipeline.course import Privacy, read_key
+from pipeline.ingest import KnownResponses
 from pipeline.ingest.pseudonyms import Pseudonyms, normal_id
 
 KEY = bytes.fromhex("0b1c2d3e4f5061728394a5b6c7d8e9fa" * 2)
@@ -78,12 +79,11 @@ def test_ids_keep_their_case_where_the_course_says_so(load_of: Callable):
 
 
 def test_an_erased_student_does_not_come_back(course_of: Callable, load_course: Callable):
-    from pipeline.ingest import KnownResponses
-
     course = course_of({"a.csv": "student,item,answer\nann,root-1,2\nbob,root-1,2\n"})
     ann = load_course(course).responses["student"][0]
+    key = read_key(course.privacy.key_file)
     known = KnownResponses.empty()
-    known.erased = frozenset({ann})
+    known.erased = frozenset({Pseudonyms(key, course.privacy).tombstone("ann")})
     loaded = load_course(course, known)
 
     assert ann not in set(loaded.responses["student"])

@@ -1,0 +1,133 @@
+"""Copies of exports with pseudonyms in place of ids, line for line where the raw file has them."""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import io
+import re
+import shutil
+from collections.abc import Iterator, Mapping
+from contextlib import suppress
+from datetime import datetime
+from pathlib import Path
+
+from openpyxl import Workbook
+from openpyxl.cell import WriteOnlyCell
+
+from pipeline.course.delimited import sniff_delimiter
+from pipeline.course.workbook import DATE_CELL, NUMBER_CELL, plain_text
+from pipeline.ingest.export_files import OpenedExport
+from pipeline.ingest.plan import Plan
+from pipeline.ingest.withheld import WITHHELD, names_its_student
+
+__all__ = ["write_copy"]
+
+_LINE_END = re.compile(r"\r\n|\r|\n")
+_TYPED = ("answer", "work")
+_SNIFFED = 1 << 16
+
+_Row = tuple[int, list[str]]
+
+
+def write_copy(opened: OpenedExport, students: Mapping[int, str], path: Path) -> str:
+    """Write the copy of one export.
+
+    Args:
+        opened: the raw file and its plan.
+        students: line -> what stands in place of the id, "" for a row of counts; rows on other
+            lines are left out, and so is every column that is not used.
+        path: where to write it, with the rights of the raw file.
+
+    Returns:
+        SHA-256 of its bytes.
+    """
+    rows = _rows(opened, students)
+    if opened.table.is_workbook:
+        _write_workbook(rows, opened.plan.map.sheet or opened.table.sheets[0], path)
+    else:
+        _write_text(rows, _delimiter(opened), path)
+    shutil.copymode(opened.table.path, path)
+    return hashlib.sha256(path.read_bytes()).hexdigest()
+
+
+def _rows(opened: OpenedExport, students: Mapping[int, str]) -> Iterator[_Row]:
+    plan = opened.plan
+    used, typed = _places(plan)
+    names = {plan.header.names[place] for place in used}
+    whose = plan.fields.get("student", ())
+    for line, cells in opened.table.rows(plan.map.sheet):
+        if not isinstance(cells, list):
+            continue
+        if line == plan.header.line:
+            # A column of the same name as a used one keeps it, or the count of names would shift.
+            yield line, [c if i in used or c.strip() in names else "" for i, c in enumerate(cells)]
+        elif line in students:
+            student = plain_text(cells[whose[0]]).strip() if whose else ""
+            kept = [cell if place in used else "" for place, cell in enumerate(cells)]
+            for place in typed & set(range(len(kept))):
+                if names_its_student(plain_text(kept[place]), student):
+                    kept[place] = WITHHELD
+            for place in whose:
+                kept[place] = students[line] if place == whose[0] else ""
+            yield line, kept
+
+
+def _places(plan: Plan) -> tuple[set[int], set[int]]:
+    """Places of all columns that are used, and of those that hold what was typed."""
+    used = {place for places in plan.fields.values() for place in places}
+    typed = {place for name in _TYPED for place in plan.fields.get(name, ())}
+    for question in plan.questions:
+        used |= {*question.boxes, *question.about.values()}
+        typed |= {*question.boxes, *(p for n, p in question.about.items() if n in _TYPED)}
+    return used, typed
+
+
+def _delimiter(opened: OpenedExport) -> str:
+    with opened.table.path.open(encoding=opened.table.encoding, newline="") as stream:
+        return sniff_delimiter(stream.read(_SNIFFED).splitlines(keepends=True)[:60])
+
+
+def _write_text(rows: Iterator[_Row], delimiter: str, path: Path) -> None:
+    """Empty lines stand where a row was left out, so that every row keeps its line."""
+    written = 1
+    with path.open("w", encoding="utf-8", newline="") as stream:
+        for line, cells in rows:
+            stream.write("\n" * (line - written))
+            text = io.StringIO(newline="")
+            csv.writer(text, delimiter=delimiter, lineterminator="\n").writerow(cells)
+            stream.write(text.getvalue())
+            written = line + len(_LINE_END.findall(text.getvalue()))
+
+
+def _write_workbook(rows: Iterator[_Row], sheet: str, path: Path) -> None:
+    book = Workbook(write_only=True)
+    page = book.create_sheet(sheet)
+    written = 1
+    for line, cells in rows:
+        for _ in range(line - written):
+            page.append([])
+        row = []
+        for text in cells:
+            cell = WriteOnlyCell(page, value=_value(text))
+            if isinstance(cell.value, str):
+                cell.data_type = "s"  # a text that begins with = is no formula here
+            row.append(cell)
+        page.append(row)
+        written = line + 1
+    with path.open("wb") as stream:
+        book.save(stream)
+
+
+def _value(text: str) -> object:
+    """The value of a cell, so that the copy carries the same marks as the raw file."""
+    bare = plain_text(text)
+    if text.startswith(NUMBER_CELL):
+        if bare in ("TRUE", "FALSE"):
+            return bare == "TRUE"
+        with suppress(ValueError):
+            return int(bare) if bare.lstrip("-").isdigit() else float(bare)
+    if text.startswith(DATE_CELL):
+        with suppress(ValueError):
+            return datetime.fromisoformat(bare)
+    return bare or None

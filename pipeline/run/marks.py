@@ -1,0 +1,107 @@
+"""What a stored database was built from, and whether it still holds."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import pandas as pd
+
+from pipeline.course import Course
+from pipeline.errors import CourseError, InternalError
+from pipeline.run.after_load import stop_for_missing_exports
+from pipeline.run.classify import rule_set, source_texts
+from pipeline.warehouse import Warehouse, reading
+
+__all__ = ["Marks", "earlier_answers", "marks_of", "must_start_afresh", "stored_marks"]
+
+
+@dataclass(frozen=True, slots=True)
+class Marks:
+    """Fingerprints that tell what a stored database was built from."""
+
+    settings: str
+    items: str
+    rules: str
+    inputs: str
+    layout: str
+
+
+def must_start_afresh(course: Course, database: Path) -> bool:
+    """Whether what is stored rests on other terms, maps or tables than those of today.
+
+    Raises:
+        CourseError: the database was built with another pseudonym key, or exports that it was
+            built from are no longer there.
+    """
+    if not database.exists():
+        return True
+    with reading(database) as warehouse:
+        try:
+            stored = warehouse.frame("store.course")
+        except InternalError:
+            return True
+        if stored.empty or not {"layout", "settings", "key_fingerprint"} <= set(stored):
+            return True
+        row = stored.iloc[0]
+        if row["key_fingerprint"] != course.key_fingerprint:
+            message = (
+                f"{database.name} was built with another pseudonym key than "
+                f"{course.privacy.key_file.name}: the same student would count twice. Put the "
+                "old key back, or move the database away to start again from the exports."
+            )
+            raise CourseError(message)
+        afresh = row["layout"] != _layout(warehouse) or row["settings"] != _settings(course)
+        if afresh:
+            files = warehouse.frame("store.source_file").sort_values("loaded_at")
+            stop_for_missing_exports(course, dict(zip(files["file"], files["sha256"], strict=True)))
+        return bool(afresh)
+
+
+def earlier_answers(database: Path) -> pd.DataFrame:
+    """Stored answers of a database that is to be built anew; none where its shape is another."""
+    if not database.exists():
+        return pd.DataFrame()
+    with reading(database) as warehouse:
+        try:
+            return warehouse.frame("store.response")
+        except InternalError:
+            return pd.DataFrame()
+
+
+def _settings(course: Course) -> str:
+    """Fingerprint of what exports are read by; worked-out terms grow with the answers."""
+    return (course if course.declared_terms else replace(course, terms=())).fingerprint
+
+
+def _layout(warehouse: Warehouse) -> str:
+    texts = [m.text for m in warehouse.models.values() if m.schema in {"store", "computed"}]
+    return _digest(*texts)
+
+
+def _digest(*texts: str) -> str:
+    return hashlib.sha256("\0".join(texts).encode()).hexdigest()[:16]
+
+
+def stored_marks(warehouse: Warehouse) -> Marks | None:
+    """What the database was built from; None for one that is new."""
+    stored = warehouse.frame("store.course")
+    if stored.empty:
+        return None
+    row = stored.iloc[0]
+    return Marks(row["settings"], row["items"], row["rule_set"], row["inputs"], row["layout"])
+
+
+def marks_of(course: Course, warehouse: Warehouse) -> Marks:
+    """Fingerprints of today: files that are loaded count by themselves."""
+    queries = [model.text for model in warehouse.models.values()]
+    facts = (course.title, course.terms, course.topics, course.outcomes, course.lessons)
+    limits = (course.privacy.limit, course.time_zone, course.defaults)
+    return Marks(
+        settings=_settings(course),
+        items=_digest(repr(course.items), repr(course.terms)),
+        rules=rule_set(course),
+        inputs=_digest(repr(facts), repr(limits), *queries, *source_texts("statistics", "run")),
+        layout=_layout(warehouse),
+    )

@@ -1,0 +1,97 @@
+"""Answers stay with their question: another text needs `from`, a mistake `correction`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+import pandas as pd
+
+from pipeline.course import Course
+from pipeline.errors import CourseError
+
+__all__ = ["stop_for_changed_questions"]
+
+_SHOWN = 10
+_QUESTION = ("task", "problem", "key")
+_WORDS = {"task": "task", "problem": "problem", "key": "right answer"}
+
+
+def stop_for_changed_questions(
+    course: Course, before: pd.DataFrame, after: pd.DataFrame
+) -> tuple[str, ...]:
+    """Hold the questions that stored answers were given to against those of today.
+
+    Args:
+        course: with its terms settled.
+        before: one row per stored answer: `item, place, task, problem, key` as they stand.
+        after: the same rows as the items file now has them, and `item_from`.
+
+    Returns:
+        Sentences on the corrections by which stored answers are judged anew.
+
+    Raises:
+        CourseError: a question that answers were given to reads otherwise, and its row in force
+            is no correction. Shows old, new and the number of answers touched.
+    """
+    changed = _changed(before, after)
+    if changed.empty:
+        return ()
+    mended = {(item.id, item.start) for item in course.items if item.correction}
+    allowed = [(row.item, row.item_from or "") in mended for row in changed.itertuples()]
+    if not all(allowed):
+        wrong = changed[[not one for one in allowed]]
+        raise CourseError("\n".join(_complaint(course, wrong)))
+    return tuple(_rejudged(changed))
+
+
+def _changed(before: pd.DataFrame, after: pd.DataFrame) -> pd.DataFrame:
+    """Distinct changes of a question, with `answers`, the number of answers that each touches."""
+    old = before[list(_QUESTION)].astype(object)
+    new = after[list(_QUESTION)].astype(object)
+    differs = ((old != new) & ~(old.isna() & new.isna())).any(axis=1)
+    known = (before["place"] != "unlisted") & (after["place"] != "unlisted")
+    rows = pd.concat([before["item"], after["item_from"], old, new.add_suffix("_now")], axis=1).loc[
+        differs & known
+    ]
+    names = list(rows.columns)
+    return rows.groupby(names, dropna=False, sort=True).size().reset_index(name="answers")
+
+
+def _complaint(course: Course, changes: pd.DataFrame) -> Iterator[str]:
+    lines = {(item.id, item.start): item.line for item in course.items}
+    touched = int(changes["answers"].sum())
+    yield (
+        f"the items file: {touched:,} stored answers were given to questions that read otherwise "
+        "now. Nothing was changed."
+    )
+    for row in changes.head(_SHOWN).to_dict("records"):
+        line = lines.get((row["item"], _text(row["item_from"])))
+        where = f" (line {line})" if line else ""
+        yield f"  {row['item']}{where}: {'; '.join(_differences(row))}; {row['answers']:,} answers"
+    if len(changes) > _SHOWN:
+        yield f"  and {len(changes) - _SHOWN:,} more changes"
+    yield (
+        "Another question from some day on: put the old row back and add the new one with its "
+        "first date or term under `from`; answers given before keep their question. "
+        "A mistake in the old row: write yes under `correction`; these answers are judged anew. "
+        "Answers without any date count as given today: say `term` or `date` of their file in "
+        "[[exports]]."
+    )
+
+
+def _differences(row: dict[Any, Any]) -> Iterator[str]:
+    for name in _QUESTION:
+        old, new = _text(row[name]), _text(row[f"{name}_now"])
+        if old != new:
+            yield f"{_WORDS[name]} was {old or 'computed'!r}, is now {new or 'computed'!r}"
+
+
+def _text(value: object) -> str:
+    return value if isinstance(value, str) else ""
+
+
+def _rejudged(changes: pd.DataFrame) -> Iterator[str]:
+    """Say which corrections judge stored answers anew."""
+    for item, answers in changes.groupby("item")["answers"].sum().items():
+        yield f"Correction of {item}: {answers:,} stored answers are judged anew"
