@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.values import Equation
-from pipeline.patterns.distribution import multiplied_first_term_only
+from pipeline.patterns.linear_equations import multiplied_first_term_only
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.lines import LINE, intercept_from, slope_of_other, write_line
 from pipeline.procedures.walk import Choices

@@ -57,7 +57,8 @@ def _common_divisor(first: Coefficients, second: Coefficients) -> Coefficients:
 
 def common_denominator(terms: tuple[Term, ...]) -> Coefficients:
     """Return the least common denominator of all terms."""
-    total, number = (ONE,), 1
+    total: Coefficients = (ONE,)
+    number = 1
     for term in terms:
         lead = term.below[-1]
         if lead.is_integer:

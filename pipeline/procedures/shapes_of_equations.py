@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import fraction_of
@@ -158,21 +156,14 @@ def _rational(first: Node, second: Node, letter: str) -> list[Way]:
 
 def _term(node: Node, letter: str, side: int, sign: Surd) -> Term | None:
     """A term as it is written: numerator and denominator are not reduced."""
-    above, below = list(_quotient(node))
-    upper, lower = coefficients(above, letter), None if below is None else coefficients(
-        below, letter)  # fmt: skip
-    if upper is None:
+    above, below = (
+        (node.numerator, node.denominator) if isinstance(node, Quotient) else (node, None)
+    )
+    upper = coefficients(above, letter)
+    lower = (ONE,) if below is None else coefficients(below, letter)
+    if upper is None or lower is None:
         ratio = fraction_of(node)
         if ratio is None or any(part.letters - {letter} for part in ratio):
             return None
         upper, lower = (tuple(part.coefficients(letter)) for part in ratio)
-    if below is not None and not lower:
-        return None
-    return Term(scaled(upper, sign), lower or (ONE,), side)
-
-
-def _quotient(node: Node) -> Iterator[Node | None]:
-    if isinstance(node, Quotient):
-        yield from (node.numerator, node.denominator)
-    else:
-        yield from (node, None)
+    return Term(scaled(upper, sign), lower, side) if lower else None

@@ -74,7 +74,11 @@ def without(region: Regional, points: frozenset[Surd]) -> Regional:
 def real_sorted(roots: frozenset[Surd]) -> list[Surd]:
     """Return the real ones of some numbers, smallest first."""
     real = [one for one in roots if one.is_real]
-    return sorted(real, key=cmp_to_key(lambda one, two: (one - two).real_sign()))
+    return sorted(real, key=cmp_to_key(_order))
+
+
+def _order(one: Surd, two: Surd) -> int:
+    return (one - two).real_sign()
 
 
 def holds(size: int, sign: str) -> bool:
