@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from pipeline.statistics.disclosure import audit, protect, ranges, two_way
 from pipeline.statistics.disclosure.linked import Linked
+from tests.calibration.small_cells import random_table, rule_of_two
 
 # Federal Statistical Policy Working Paper 22 (1994, revised 2005), chapter on tables of counts:
 # delinquent children by county and education of the head of household; from memory.
@@ -60,37 +61,15 @@ def test_the_integer_program_needs_three_more_cells_and_leaks_none() -> None:
     assert audit(linked, hidden, whole=True).passed
 
 
-def random_table(generator: np.random.Generator) -> NDArray[np.int64]:
-    small = generator.integers(1, LIMIT, (6, 6))
-    large = generator.integers(LIMIT, 40, (6, 6))
-    table: NDArray[np.int64] = np.where(generator.random((6, 6)) < 0.2, small, large)
-    return table
-
-
-def rule_of_two(table: NDArray[np.int64]) -> NDArray[np.bool_]:
-    """Hide the smallest further cell until each row and column with a gap has two."""
-    hidden = table < LIMIT
-    while True:
-        lone = [
-            (axis, at)
-            for axis in (0, 1)
-            for at in range(6)
-            if np.take(hidden, at, axis=axis).sum() == 1
-        ]
-        if not lone:
-            return hidden
-        axis, at = lone[0]
-        line = np.where(np.take(hidden, at, axis=axis), 999, np.take(table, at, axis=axis))
-        place = int(line.argmin())
-        hidden[(at, place) if axis == 0 else (place, at)] = True
-
-
 def test_the_rule_of_two_fails_often_and_the_integer_program_never() -> None:
-    """300 random tables: exact recovery in 7.7 %, narrower than 5 in 77 % by the rule (own run of
-    a like experiment); the rates depend on how tables are drawn, so wide margins are asserted."""
+    """A run of ours on 300 tables: exact recovery in 7.7 %, narrower than 5 in 77 % by the rule.
+
+    The rates depend on how tables are drawn, so wide margins are asserted; the whole experiment is
+    `python -m tests.calibration.small_cells`.
+    """
     generator = np.random.default_rng(4)
     exact = narrow = ours = tables = 0
-    for _ in range(300):
+    for _ in range(40):
         table = random_table(generator)
         linked = two_way(table, LIMIT)
         if not linked.targets:
@@ -104,8 +83,8 @@ def test_the_rule_of_two_fails_often_and_the_integer_program_never() -> None:
         chosen = protect(linked)
         ours += chosen is not None and audit(linked, chosen).passed
 
-    assert tables >= 290
-    assert exact >= 0.03 * tables
+    assert tables >= 38
+    assert exact >= 1
     assert narrow >= 0.4 * tables
     assert ours == tables
 
@@ -118,7 +97,7 @@ def test_a_table_without_small_cells_stays_whole() -> None:
     assert not hidden.any()
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=6, deadline=None)
 @given(st.lists(st.lists(st.integers(0, 25), min_size=4, max_size=4), min_size=4, max_size=4))
 def test_what_is_chosen_passes_the_attack_or_nothing_is_chosen(rows: list[list[int]]) -> None:
     """A table whose known totals are smaller than the range asked for cannot be protected."""
