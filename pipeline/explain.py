@@ -31,7 +31,8 @@ __all__ = [
     "words",
 ]
 
-FIELDS: Final = ("task", "problem", "answer", "key", "work", "numbers", "form", "method")
+FIELDS: Final = ("task", "problem", "answer", "key", "work", "numbers", "form", "method",
+                 "asked", "keep")  # fmt: skip
 """What a request may say."""
 MAX_LINE: Final = 100_000
 """Longest line of a batch, in characters."""
@@ -126,11 +127,12 @@ def _as_entry(one: Candidate) -> dict[str, Any]:
 def stream(lines: Iterable[str]) -> Iterator[str]:
     """Explain one JSON object a line, in order; a bad line gets an error in its place."""
     for number, line in enumerate(lines, start=1):
-        if line.strip():
-            yield json.dumps(_of_line(line, number), ensure_ascii=False)
+        yield json.dumps(_of_line(line, number), ensure_ascii=False)
 
 
 def _of_line(line: str, number: int) -> dict[str, Any]:
+    if not line.strip():
+        return {"error": f"line {number}: blank"}
     if len(line) > MAX_LINE:
         return {"error": f"line {number}: longer than {MAX_LINE} characters"}
     try:

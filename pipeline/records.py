@@ -15,6 +15,7 @@ __all__ = [
     "Numbers",
     "Request",
     "Verdict",
+    "whole_problem",
 ]
 
 WITH_PATTERNS: Final = (
@@ -71,6 +72,8 @@ class Request:
         method: the procedure that the course taught for this question.
         decimal_comma: whether the course writes 2,5 for two and a half.
         min_places: fewest decimals that prove anything.
+        asked: what is to be given where that is not the unknown itself, say `x + 4`.
+        keep: which solutions count, say `x > 0`.
     """
 
     task: str
@@ -83,6 +86,19 @@ class Request:
     method: str | None = None
     decimal_comma: bool = False
     min_places: int = 2
+    asked: str | None = None
+    keep: str | None = None
+
+    @property
+    def question(self) -> str:
+        """The problem with what is kept and asked."""
+        return whole_problem(self.problem, self.asked, self.keep)
+
+
+def whole_problem(problem: str, asked: str | None, keep: str | None) -> str:
+    """Write what a word problem keeps and asks behind the equation of its story."""
+    parts = [problem, f"keep {keep}" if keep else "", f"asked {asked}" if asked else ""]
+    return "; ".join(part for part in parts if part)
 
 
 @dataclass(frozen=True, slots=True)

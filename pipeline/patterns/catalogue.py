@@ -70,6 +70,7 @@ from pipeline.patterns import (  # noqa: F401 - importing declares their pattern
     vanished_unknowns,
     vertex_form,
     whole_numbers_and_fractions,
+    word_problems,
     zero_product,
 )
 from pipeline.patterns.registry import Operation, Pattern, moves_of, registered
@@ -112,6 +113,7 @@ SKILLS = (
     "division of polynomials",
     "conversions",
     "logarithms",
+    "word problems",
     "slips",
 )
 """The order of the skills; an unknown skill fails loudly in `catalogue`."""

@@ -19,6 +19,7 @@ from pipeline.procedures.numbers import (
 )
 from pipeline.procedures.quadratic import QUADRATIC
 from pipeline.procedures.walk import Walk
+from pipeline.procedures.word_problems import story_of, tell_story
 from pipeline.reading.problems import Problem
 
 __all__ = ["Plan", "plans"]
@@ -50,9 +51,11 @@ def plans(problem: Problem) -> tuple[Plan, ...]:
         found = () if build is None else tuple(build(problem))
     except (BudgetExceeded, ZeroDivisionError):
         found = ()
-    if found or (build is not None and problem.task != "solve"):
+    if not found and (build is None or problem.task == "solve"):
+        found = tuple(Plan(*way) for way in further_plans(problem))
+    if problem.asked is None and problem.keep is None:
         return found
-    return tuple(Plan(*way) for way in further_plans(problem))
+    return tuple(Plan(plan.name, tell_story, story_of(problem, plan)) for plan in found)
 
 
 def function_side(problem: Problem) -> Node:

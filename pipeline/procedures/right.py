@@ -15,6 +15,7 @@ from pipeline.procedures.equations import Equation, equation_of
 from pipeline.procedures.further import further_right
 from pipeline.procedures.plans import three_coefficients
 from pipeline.procedures.tasks import FURTHER_TASKS
+from pipeline.procedures.word_problems import told
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
 from pipeline.records import Numbers
@@ -42,7 +43,7 @@ def solved(problem: Problem, numbers: Numbers) -> Solved:
     own_syntax = problem.task in FURTHER_TASKS
     compute = _further if own_syntax else _COMPUTED.get(problem.task, _expression)
     try:
-        answer = compute(problem, numbers)
+        answer = told(problem, compute(problem, numbers))
     except (BudgetExceeded, ZeroDivisionError, NotImplementedError) as error:
         return Solved(None, reason=f"the right answer could not be computed: {error}")
     values = (answer.value, *answer.also, *answer.other_form)

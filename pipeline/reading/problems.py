@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final
 
@@ -24,6 +24,7 @@ _TEXT_ONLY: Final = frozenset({"slope", "line", "function", "convert"})
 """Tasks whose problems are points, several functions and the like: their procedures read them."""
 _LONE_LETTER: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z(])")
 
+_STORY: Final = re.compile(r";\s*(keep|asked)\s+", re.IGNORECASE)
 _FOR = re.compile(r",?\s*\b(?:solve\s+)?for\s+([A-Za-zα-ω])\s*[.?]?\s*$", re.IGNORECASE)
 _AT = re.compile(
     r",?\s*(?:\bat\b|\bwhen\b|\bif\b|\bwhere\b|\bfor\b|\bgiven\b|@)\s*(?=[A-Za-z]\s*=)",
@@ -50,6 +51,8 @@ class Problem:
         letters: all letters.
         substitutions: letter and number of `2x^2 at x=5`.
         name: the letter on the left of `y = …` or `f(x) = …`; empty without one.
+        asked: of a word problem, what is to be given; None where it is the unknown.
+        keep: of a word problem, which solutions count; None where all do.
     """
 
     text: str
@@ -60,6 +63,8 @@ class Problem:
     letters: frozenset[str]
     substitutions: tuple[tuple[str, Node], ...] = ()
     name: str = ""
+    asked: Node | None = None
+    keep: Relation | None = None
 
     @property
     def is_system(self) -> bool:
@@ -91,11 +96,28 @@ def read_problem(text: str, task: str = "solve") -> Problem:
     if task in _TEXT_ONLY:
         return _unread(text, task)
     try:
+        story = _STORY.split(text) if task == "solve" else [text]
+        if len(story) > 1:
+            return _of_story(text, story)
         return _read(text, task)
     except (Unread, BudgetExceeded, RecursionError) as error:
         raise UnreadableProblem(
             f"the problem “{text[:80]}” cannot be read: {error}; write it like `x^2 - 4x = 2`"
         ) from error
+
+
+def _of_story(text: str, parts: list[str]) -> Problem:
+    """Read the equation of a word problem, and what it keeps and asks."""
+    problem = replace(_read(parts[0], "solve"), text=text)
+    for name, part in zip(parts[1::2], parts[2::2], strict=True):
+        read = _read(part, "solve")
+        if name.casefold() == "asked":
+            problem = replace(problem, asked=read.tree)
+        elif read.relations:
+            problem = replace(problem, keep=read.relations[0])
+        else:
+            raise Unread("what is kept is said by an inequality")
+    return problem
 
 
 def _unread(text: str, task: str) -> Problem:

@@ -19,7 +19,7 @@ from pipeline.exact.regions import intersection
 from pipeline.exact.values import Number, Region, Roots, Value, value_source
 from pipeline.reading import read_problem
 from pipeline.reading.inequalities import chain_region, single_points
-from pipeline.records import Numbers, Request
+from pipeline.records import Numbers, Request, whole_problem
 from pipeline.tagging.questions import question_of
 
 __all__ = ["derived_key", "with_derived_keys"]
@@ -33,8 +33,8 @@ def with_derived_keys(course: Course, responses: pd.DataFrame) -> pd.DataFrame:
         responses: item, item_from, problem, key.
 
     Returns:
-        The same rows; a key that cannot be worked out stays empty, so that the answer is judged
-        by the equation alone.
+        The same rows, the problem with what is kept and asked; a key that cannot be worked out
+        stays empty, so that the answer is judged by the equation alone.
     """
     special = [item for item in course.items if (item.asked or item.keep) and not item.answer]
     if not special or not len(responses):
@@ -45,6 +45,8 @@ def with_derived_keys(course: Course, responses: pd.DataFrame) -> pd.DataFrame:
         for problem in responses.loc[rows, "problem"].dropna().unique():
             mine = rows & (responses["problem"] == problem)
             responses.loc[mine, "key"] = derived_key(item, str(problem))
+            whole = whole_problem(str(problem), item.asked, item.keep)
+            responses.loc[mine, "problem"] = whole
     return responses
 
 

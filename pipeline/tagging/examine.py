@@ -76,7 +76,7 @@ def _with_patterns(
     if question.problem is None or _is_computed(request, question, read):
         return replace(found, unexplained=1.0)
     values = [used.value, *(one.value for one in read.readings if one is not used)]
-    known = predictions(request.task, request.problem, request.numbers, request.method)
+    known = predictions(request.task, request.question, request.numbers, request.method)
     fitting, rest = candidates(known, values, request.task, request.min_places)
     return replace(found, patterns=fitting, unexplained=rest)
 

@@ -62,7 +62,7 @@ def form_of(request: Request) -> str:
 
 def question_of(request: Request) -> Question:
     """Return what a request's answer is judged by."""
-    return _question(request.task, request.problem, request.key, request.numbers)
+    return _question(request.task, request.question, request.key, request.numbers)
 
 
 @lru_cache(maxsize=4096)

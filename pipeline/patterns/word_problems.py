@@ -1,0 +1,146 @@
+"""Errors in the last steps of a word problem."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from pipeline.exact.numbers import Surd
+from pipeline.exact.values import Region
+from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.equations import Coefficients
+from pipeline.procedures.operations import Roots
+from pipeline.procedures.polynomial_roots import value_at
+from pipeline.procedures.walk import Choices
+from pipeline.procedures.word_problems import WORD_PROBLEM, give_asked, keep_counting
+
+_SKILL = "word problems"
+MOST_PLACES = 2
+"""Most decimals to which a number is rounded too early."""
+
+
+@pattern(
+    "other-quantity-given",
+    skill=_SKILL,
+    source="OpenStax Elementary Algebra 2e, 10.5 (a printed key answers the other quantity)",
+    shows=(
+        "solve | w(w + 4) = 96; keep w > 0; asked w + 4 | 8",
+        "solve | x(x - 5) = 84; keep x > 0; asked x - 5 | 12",
+    ),
+    silent=(
+        "solve | w(w + 4) = 96; keep w > 0; asked w + 4 | 12",
+        "solve | w(w + 4) = 96; keep w > 0 | 12",
+    ),
+)
+@instead_of(give_asked, WORD_PROBLEM)
+def other_quantity_given(roots: Roots, asked: Coefficients) -> Roots:
+    """Gives the unknown of the equation in place of the quantity that is asked for."""
+    return roots
+
+
+@pattern(
+    "impossible-solution-kept",
+    skill=_SKILL,
+    source="Didis and Erbas 2015; from memory",
+    shows=(
+        "solve | w(w + 3) = 40; keep w > 0 | 5, -8",
+        "solve | w(w + 4) = 96; keep w > 0; asked w + 4 | 12, -8",
+    ),
+    silent=(
+        "solve | w(w + 3) = 40; keep w > 0 | 5",
+        "solve | w(w + 3) = 40 | 5",
+    ),
+)
+@instead_of(keep_counting, WORD_PROBLEM)
+def impossible_solution_kept(roots: Roots, keep: Region | None) -> Roots:
+    """Keeps a solution that makes no sense in the story, such as a negative length."""
+    return roots
+
+
+@pattern(
+    "wrong-solution-rejected",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "solve | w(w + 3) = 40; keep w > 0 | -8",
+        "solve | w(w + 4) = 96; keep w > 0; asked w + 4 | -8",
+    ),
+    silent=(
+        "solve | w(w + 3) = 40; keep w > 0 | 5",
+        "solve | w(w + 3) = 40; keep w > 0 | 8, 5",
+    ),
+)
+@instead_of(keep_counting, WORD_PROBLEM)
+def wrong_solution_rejected(roots: Roots, keep: Region | None) -> Roots | None:
+    """Rejects the solution that fits the story and keeps the other."""
+    rest = roots - keep_counting(roots, keep)
+    return rest or None
+
+
+@pattern(
+    "fitting-solution-left-out",
+    skill=_SKILL,
+    source="OpenStax Elementary Algebra 2e, 7.6 (printed keys give both); from memory",
+    shows=(
+        "solve | n(n + 1) = 56; asked n + 1 | 8",
+        "solve | -16t^2 + 96t = 80; keep t >= 0 | 1",
+    ),
+    silent=(
+        "solve | n(n + 1) = 56; asked n + 1 | 8, -7",
+        "solve | w(w + 3) = 40; keep w > 0 | 5",
+    ),
+)
+@instead_of(keep_counting, WORD_PROBLEM)
+def fitting_solution_left_out(roots: Roots, keep: Region | None) -> Choices | None:
+    """Gives one solution only where several fit the story."""
+    kept = keep_counting(roots, keep)
+    return Choices(frozenset({one}) for one in kept) if len(kept) > 1 else None
+
+
+@pattern(
+    "size-of-impossible-solution-given",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "solve | w(w + 3) = 40; keep w > 0 | 8",
+        "solve | w(w + 3) = 40; keep w > 0 | 5, 8",
+    ),
+    silent=(
+        "solve | w(w + 3) = 40; keep w > 0 | 5",
+        "solve | w(w + 3) = 40; keep w > 0 | -8",
+    ),
+)
+@instead_of(keep_counting, WORD_PROBLEM)
+def size_of_impossible_solution_given(roots: Roots, keep: Region | None) -> Choices | None:
+    """Drops the minus of a negative solution so that it fits the story."""
+    kept = keep_counting(roots, keep)
+    sizes = frozenset(-one for one in roots - kept if one.is_real and one.real_sign() < 0)
+    return Choices((sizes, kept | sizes)) if sizes else None
+
+
+@pattern(
+    "rounded-too-early",
+    skill=_SKILL,
+    source="OpenStax Elementary Algebra 2e, 10.5 (a printed key)",
+    shows=(
+        "solve | s^2 + (3s)^2 = 400; keep s > 0; asked 3s | 18.9",
+        "solve | w(2w + 5) = 60; keep w > 0; asked 2w + 5 | 13.8",
+    ),
+    silent=(
+        "solve | s^2 + (3s)^2 = 400; keep s > 0; asked 3s | 18.97",
+        "solve | w(w + 4) = 96; keep w > 0; asked w + 4 | 12",
+    ),
+)
+@instead_of(give_asked, WORD_PROBLEM)
+def rounded_too_early(roots: Roots, asked: Coefficients) -> Choices | None:
+    """Rounds the unknown first and works out the quantity asked for from the rounded number."""
+    if all(one.is_rational for one in roots) or not all(one.is_real for one in roots):
+        return None
+    return Choices(
+        frozenset(value_at(asked, _rounded(one, places)) for one in roots)
+        for places in range(MOST_PLACES + 1)
+    )
+
+
+def _rounded(number: Surd, places: int) -> Surd:
+    scale = 10**places
+    return Surd.of(Fraction(round(number.approximate().real * scale), scale))

@@ -1,0 +1,134 @@
+"""The last steps of a word problem: which solutions count, and what is to be given of them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+from typing import Any, NamedTuple, Protocol
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.numbers import Surd
+from pipeline.exact.regions import intersection
+from pipeline.exact.values import Interval, Number, Region, Roots, Value
+from pipeline.procedures import operations as op
+from pipeline.procedures.equations import ONE, ZERO, Coefficients, coefficients
+from pipeline.procedures.polynomial_roots import value_at
+from pipeline.procedures.statements import NO_SOLUTION
+from pipeline.procedures.walk import Walk
+from pipeline.reading.inequalities import chain_region
+from pipeline.reading.judge import RightAnswer
+from pipeline.reading.problems import Problem
+
+__all__ = ["WORD_PROBLEM", "Story", "give_asked", "keep_counting", "story_of", "tell_story", "told"]
+
+WORD_PROBLEM = "word problem"
+_UNKNOWN: Coefficients = (ZERO, ONE)
+
+
+class Story(NamedTuple):
+    """The procedure of the equation, and what the story makes of its solutions.
+
+    Args:
+        procedure, start: how the equation is solved, and from what.
+        keep: the region of the solutions that count, None where all do.
+        asked: what is to be given, a polynomial in the unknown.
+    """
+
+    procedure: Callable[[Walk, Any], Hashable]
+    start: Any
+    keep: Region | None
+    asked: Coefficients
+
+
+class _Way(Protocol):
+    @property
+    def procedure(self) -> Callable[[Walk, Any], Hashable]: ...
+
+    @property
+    def start(self) -> Any: ...
+
+
+def keep_counting(roots: op.Roots, keep: Region | None) -> op.Roots:
+    """Keep the solutions that make sense in the story."""
+    if keep is None:
+        return roots
+    return frozenset(one for one in roots if one.is_real and _is_in(one, keep))
+
+
+def _is_in(number: Surd, region: Region) -> bool:
+    point = Number.exactly(number)
+    return bool(intersection(Region((Interval(point, point, False, False),)), region).parts)
+
+
+def give_asked(roots: op.Roots, asked: Coefficients) -> op.Roots:
+    """Give what is asked for, which need not be the unknown."""
+    return frozenset(value_at(asked, one) for one in roots)
+
+
+def tell_story(step: Walk, story: Story) -> Hashable:
+    """Solve the equation, keep the solutions that count, give what is asked."""
+    roots = story.procedure(step, story.start)
+    if not isinstance(roots, frozenset):
+        return roots
+    kept = step.do(keep_counting, WORD_PROBLEM, roots, story.keep)
+    if not kept:
+        return NO_SOLUTION
+    if story.asked != _UNKNOWN:
+        kept = step.do(give_asked, WORD_PROBLEM, kept, story.asked)
+    return kept
+
+
+def story_of(problem: Problem, way: _Way) -> Story:
+    """Return what a word problem starts from.
+
+    Raises:
+        BudgetExceeded: what is kept or asked cannot be used.
+    """
+    return Story(way.procedure, way.start, _kept(problem), _asked(problem))
+
+
+def _kept(problem: Problem) -> Region | None:
+    if problem.keep is None:
+        return None
+    region = chain_region(problem.keep)
+    if region is None:
+        raise BudgetExceeded("what is kept is said by an inequality, such as `x > 0`")
+    return region
+
+
+def _asked(problem: Problem) -> Coefficients:
+    if problem.asked is None:
+        return _UNKNOWN
+    found = coefficients(problem.asked, problem.letter)
+    if found is None:
+        raise BudgetExceeded("what is asked is an expression in the unknown, such as `x + 4`")
+    return found
+
+
+def told(problem: Problem, answer: RightAnswer) -> RightAnswer:
+    """Return the right answer of the story from that of its equation.
+
+    Raises:
+        BudgetExceeded: no solution is left, or what is kept or asked cannot be used.
+    """
+    if problem.asked is None and problem.keep is None:
+        return answer
+    kept = keep_counting(_members(answer.value), _kept(problem))
+    given = give_asked(kept, _asked(problem))
+    if not given:
+        raise BudgetExceeded("no solution of the equation counts in the story")
+    numbers = tuple(Number.exactly(one) for one in sorted(given, key=_size))
+    return RightAnswer(numbers[0] if len(numbers) == 1 else Roots(numbers))
+
+
+def _size(number: Surd) -> float:
+    return number.approximate().real
+
+
+def _members(value: Value) -> op.Roots:
+    found = value.members if isinstance(value, Roots) else ()
+    surds = frozenset(one.surd for one in found if isinstance(one, Number) and one.surd is not None)
+    if isinstance(value, Number) and value.surd is not None:
+        return frozenset({value.surd})
+    if len(surds) != len(found):
+        raise BudgetExceeded("a solution is no exact number")
+    return surds
