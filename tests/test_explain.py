@@ -62,12 +62,13 @@ def test_a_batch_keeps_its_order_and_a_bad_line_does_not_stop_it() -> None:
     found = [json.loads(line) for line in stream(lines)]
 
     assert [next(iter(one)) for one in found] == [
-        "verdict", "error", "error", "error", "error", "verdict",
+        "verdict", "error", "error", "error", "error", "error", "verdict",
     ]  # fmt: skip
     assert "line 2" in found[1]["error"]
     assert "juggle" in found[2]["error"]
     assert "colour" in found[4]["error"]
-    assert found[5]["verdict"] == "right"
+    assert "blank" in found[5]["error"]
+    assert found[6]["verdict"] == "right"
 
 
 @pytest.mark.parametrize(

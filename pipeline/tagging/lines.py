@@ -133,12 +133,26 @@ def _line(number: int, text: str, tokens: list[Token], context: ReadingContext) 
     for item in split_at(tokens, _SEPARATORS):
         relation = relation_of(item.tokens, notes)
         if relation is None:
-            tree = expression_of(item.tokens, notes)
+            tree = _with_value(expression_of(item.tokens, notes))
             if not relations:
                 return Line(number, text, expression=tree) if len(tokens) else None
             relation = Relation((relations[-1].sides[0], tree), ("=",))
+        for side in relation.sides:
+            _with_value(side)
         relations.append(relation)
     return Line(number, text, tuple(relations)) if relations else None
+
+
+def _with_value(tree: Node) -> Node:
+    """Return a tree that has a value.
+
+    Raises:
+        ZeroDivisionError: something is divided by zero.
+        BudgetExceeded: the value has too many digits.
+    """
+    if not letters(tree):
+        surd_of(tree)
+    return tree
 
 
 def is_true_calculation(relation: Relation, unknown: str) -> bool | None:

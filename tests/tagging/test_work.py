@@ -167,3 +167,13 @@ def test_a_side_calculation_beside_an_expression_is_checked_by_itself() -> None:
     false = explained("(x + 5)^2", "x^2 + 10x + 20", "5*5 = 20\nx^2 + 10x + 20", "expand")
 
     assert (true.first_wrong_line, false.first_wrong_line) == (0, 1)
+
+
+@pytest.mark.parametrize("line", ["0/0", "9^(9^9)", "1/(2 - 2) = 3", "))((", "x" * 3000])
+@pytest.mark.parametrize("task", ["expand", "solve"])
+def test_a_line_without_a_value_is_not_read(task: str, line: str) -> None:
+    problem, answer = ("3(x + 2)", "3x + 6") if task == "expand" else ("3x = 6", "x = 2")
+    found = explained(problem, answer, f"{line}\n{answer}", task)
+
+    assert found.first_wrong_line == 0
+    assert found.reason == "line 1 could not be read"
