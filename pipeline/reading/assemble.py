@@ -82,7 +82,10 @@ def _special(tokens: Sequence[Token], notes: Notes) -> Found | None:
     if both is not None:
         return both
     if kinds[0] == "ℝ" and len(kinds) > 2 and kinds[1] in {"\\", "-", "!="}:
-        holes = numbers_in(values_of_tokens(tokens[2:], notes)[0][0])
+        excluded = values_of_tokens(tokens[2:], notes)[0][0]
+        if isinstance(excluded, Region):
+            return [(excluded, "")]
+        holes = numbers_in(excluded)
         return [(without_points(WHOLE_LINE, holes), "")]
     return None
 
@@ -232,4 +235,8 @@ def _several_brackets(items: list[Item], notes: Notes) -> Found:
         if part is None:
             raise Unread("a union of things that are no intervals")
         total = part if total is None else combined(total, part, item.separator, notes)
-    return [(as_roots(total or Region(())), "")]
+    result: Found = [(as_roots(total or Region(())), "")]
+    parts = [part for part in map(region_of_values, options) if part is not None]
+    if not (total and total.parts) and any(item.separator == "and" for item in items):
+        result.append((union(*parts), "impossible-chain"))
+    return result

@@ -28,6 +28,9 @@ def without_label(tokens: list[Token]) -> list[Token]:
     tokens = _with_plain_arrows(_indexed_pair(tokens))
     if len(tokens) < 3:
         return tokens
+    relations = any(token.kind in {"<", ">", "<=", ">=", "!="} for token in tokens[2:])
+    if tokens[0].kind == "letter" and tokens[1].kind == "|" and relations:
+        return without_label(tokens[2:])
     return _without_set_label(_without_pair_label(tokens))
 
 

@@ -19,8 +19,9 @@ from pipeline.reading.brackets import is_tuple, numbers_of
 from pipeline.reading.budgets import MAX_VALUES, Unread
 from pipeline.reading.items import Notes, expression_of, without_unit
 from pipeline.reading.pieces import Item, bracketed
-from pipeline.reading.relations import labelled, zero_product_roots
+from pipeline.reading.relations import labelled
 from pipeline.reading.signs import count_signs, independent_signs
+from pipeline.reading.zero_products import zero_product_roots
 
 __all__ = ["bare_list", "expression_values", "labelled_values", "number_values"]
 

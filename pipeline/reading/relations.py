@@ -6,16 +6,14 @@ from collections.abc import Sequence
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.polynomials import polynomial_of
+from pipeline.exact.regions import WHOLE_LINE
 from pipeline.exact.trees import (
     Call,
     Letter,
     Negation,
     Node,
     Numeral,
-    PlusMinus,
-    Power,
     Product,
-    Quotient,
     Relation,
     Sum,
     letters,
@@ -31,13 +29,14 @@ from pipeline.exact.values import (
     Value,
     value_key,
 )
-from pipeline.reading.brackets import numbers_of
+from pipeline.reading.brackets import numbers_of, without_points
 from pipeline.reading.budgets import Unread
 from pipeline.reading.inequalities import chain_region
 from pipeline.reading.items import Notes
 from pipeline.reading.signs import both_signs, count_signs
+from pipeline.reading.zero_products import zero_product_roots
 
-__all__ = ["Labelled", "labelled", "relation_value", "zero_product_roots"]
+__all__ = ["Labelled", "labelled", "relation_value"]
 
 Labelled = tuple[str, list[Number]]
 
@@ -107,13 +106,21 @@ def relation_value(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
     if all(sign in {"=", "~"} for sign in relation.signs):
         return _equation(relation, notes)
     if any(count_signs(side) for side in relation.sides):
-        raise Unread("a plus-minus sign in an inequality")
+        return [(_two_holes(relation), "")]
     region = chain_region(relation)
     if region is None:
         return [(Equation(relation), "")]
     if region.parts or len(relation.signs) < 2:
         return [(region, "")]
     return [(Statement(StatementCode.NO_SOLUTION), ""), *_as_union(relation)]
+
+
+def _two_holes(relation: Relation) -> Value:
+    """`x ≠ ±2` takes two points out of the line."""
+    left, right = relation.sides[0], relation.sides[-1]
+    if relation.signs != ("!=",) or not isinstance(left, Letter):
+        raise Unread("a plus-minus sign in an inequality")
+    return without_points(WHOLE_LINE, numbers_of(right))
 
 
 def _as_union(relation: Relation) -> list[tuple[Value, str]]:
@@ -223,28 +230,3 @@ def _run_together(relation: Relation) -> list[Number] | None:
     rest = middle.factors[:-1]
     head = rest[0] if len(rest) == 1 else Product(rest)
     return None if letters(head) else [*numbers_of(head), *numbers_of(sides[2])]
-
-
-def zero_product_roots(relation: Relation) -> list[Number]:
-    """Return the roots of a factored equation `(x-2)(x+3) = 0`, all factors linear; else none."""
-    left, right = relation.sides[0], relation.sides[-1]
-    if not isinstance(right, Numeral) or right.value:
-        return []
-    return _factor_roots(left)
-
-
-def _factor_roots(left: Node) -> list[Number]:
-    names = letters(left)
-    factors = left.factors if isinstance(left, Product) else (left,)
-    if len(names) != 1 or (len(factors) == 1 and not isinstance(left, Power)):
-        return []
-    letter, found = next(iter(names)), []
-    for factor in factors:
-        base = factor.base if isinstance(factor, Power) else factor
-        value = None if isinstance(base, PlusMinus | Quotient) else polynomial_of(base)
-        if value is None or value.degree() > 1:
-            return []
-        if value.degree() == 1:
-            constant, slope = value.coefficients(letter)
-            found.append(Number.exactly(-constant / slope))
-    return list(dict.fromkeys(found))

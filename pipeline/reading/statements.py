@@ -50,6 +50,8 @@ def _lists() -> _Lists:
     for phrase, name in listed:
         codes.setdefault(phrase, StatementCode(name))
     for phrase, name in listed:
+        if len(_reduced(phrase, filler, singular)) < 2:
+            continue
         codes.setdefault(_reduced(phrase, filler, singular), StatementCode(name))
     codes.pop("", None)
     by_length: dict[int, set[str]] = {}
@@ -66,15 +68,56 @@ def _lists() -> _Lists:
 
 
 def _reduced(text: str, filler: frozenset[str], singular: dict[str, str]) -> str:
+    text = text.replace("can not", "cannot")
     words = [singular.get(word, word) for word in text.split()]
     words = [word for word in " ".join(words).split() if word not in filler]
     return " ".join(words)
 
 
+_NOT_KNOWN = re.compile(
+    r"(?:sorry |i |im |i'm |am |really |just |have |honestly |pls |please )*"
+    r"(?:idk|do not know|don't know|"
+    r"dont know|(?:do not|don't|dont) (?:understand|remember|get)|"
+    r"no idea|no clue|not sure|forgot|forget|help)\b[a-z' ]{0,40}"
+)
+_NAMED = re.compile(r"^[a-z] ?(?:=|:| is |∈) ?(?=[a-z])|^\{ ?(?=[a-z][a-z ]+\}$)")
+_REASON = re.compile(r"\b(?:because|since|as|due to|bc|cuz)\b.*$")
+_PIECES = re.compile(r"[,;:()]|\bso\b|\btherefore\b|\bthus\b|\band\b")
+_NUMERIC = re.compile(r"\s*(-?\d+)\s*(=|!=)\s*(-?\d+)\s*")
+
+
 def stated(text: str) -> Stated | None:
-    """Return the statement that a whole text makes, or None."""
+    """Return the statement that a whole text makes, or None.
+
+    A reason behind `because` is set aside; several statements must say the same.
+    """
+    whole = " ".join(text.lower().replace("’", "'").split())
+    found = _one_statement(whole)
+    if found is not None or not _REASON.sub("", whole).strip():
+        return found
+    if _NOT_KNOWN.fullmatch(whole.strip(" .!?")):
+        return Stated(Statement(StatementCode.DONT_KNOW), None, ())
+    named = _NAMED.sub("", whole).strip("}")
+    if named != whole:
+        return _one_statement(named)
+    return _agreeing(_REASON.sub("", whole))
+
+
+def _agreeing(text: str) -> Stated | None:
+    """Several statements, or a statement beside the equation that it rests on."""
+    pieces = [piece for piece in _PIECES.split(text) if piece.strip(" .!")]
+    found = [_one_statement(piece.strip()) for piece in pieces if not _NUMERIC.fullmatch(piece)]
+    if not found or any(one is None for one in found) or len(found) > 4:
+        return None
+    codes = {one.statement.code for one in found if one is not None}
+    for equation in filter(None, (_NUMERIC.fullmatch(piece) for piece in pieces)):
+        true = (int(equation[1]) == int(equation[3])) == (equation[2] == "=")
+        codes.add(StatementCode.ALL_REAL if true else StatementCode.NO_SOLUTION)
+    return found[0] if len(codes) == 1 else None
+
+
+def _one_statement(whole: str) -> Stated | None:
     lists = _lists()
-    whole = " ".join(text.lower().split())
     if whole and not whole.strip("?! "):
         return _found(StatementCode.DONT_KNOW, whole, ())
     if whole in lists.codes:
