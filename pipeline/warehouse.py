@@ -19,11 +19,12 @@ import pandas as pd
 
 from pipeline.errors import CourseError, InternalError
 from pipeline.models import VIEWS, Model, ordered, read_models
+from pipeline.stored_rows import StoredRows
 
 __all__ = ["Warehouse", "building", "reading"]
 
 
-class Warehouse:
+class Warehouse(StoredRows):
     """One open database file.
 
     Args:
@@ -70,12 +71,6 @@ class Warehouse:
         """Name the file that made a table, such as `sql/marts/own_headline.sql`."""
         return f"sql/{self.models[self._known(name)].path}"
 
-    def _known(self, name: str) -> str:
-        full = name if "." in name else f"main.{name}"
-        if full not in self.models:
-            raise InternalError(f"The database has no table {full}.")
-        return full
-
     def create(self, *schemas: str) -> None:
         """Make the declared tables of some schemas anew, empty; tables that stand are kept."""
         for model in self.models.values():
@@ -115,14 +110,6 @@ class Warehouse:
             self._connection.execute(f"insert into {known} by name select * from incoming")  # noqa: S608
             self._connection.unregister("incoming")
         return len(frame)
-
-    def remove(self, name: str, column: str, values: list[str]) -> None:
-        """Delete the rows of a declared table that hold one of some values in a column."""
-        known = self._known(name)
-        if column not in self.models[known].column_comments:
-            raise InternalError(f"{known} has no column {column}.")
-        statement = f'delete from {known} where list_contains(?, "{column}")'  # noqa: S608
-        self._connection.execute(statement, [values])
 
     def make(self, name: str) -> None:
         """Make one table anew from its file."""

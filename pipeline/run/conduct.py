@@ -31,9 +31,10 @@ from pipeline.run.summary import RunSummary, summarize
 from pipeline.statistics.compute import compute
 from pipeline.warehouse import Warehouse, building, reading
 
-__all__ = ["DATABASE", "run_course"]
+__all__ = ["DATABASE", "LOCK", "Progress", "count_all", "judge_answers", "run_course"]
 
 DATABASE = "course.duckdb"
+LOCK = ".run.lock"
 MANY_ANSWERS = 2_000
 """Distinct answers from which on several processes pay."""
 
@@ -61,7 +62,7 @@ def run_course(folder: Path, progress: Progress | None = None) -> RunSummary:
     say = progress or (lambda _sentence, _done: None)
     course = read_course(folder)
     database = folder / DATABASE
-    with held(folder / ".run.lock", lambda: say("waiting for another run to end", None)):
+    with held(folder / LOCK, lambda: say("waiting for another run to end", None)):
         changed = True
         try:
             loads = _build(course, database, say)
@@ -98,8 +99,8 @@ def _publish(course: Course, database: Path, say: Progress, loads: Loads) -> Non
         elif earlier is not None and len(earlier):
             loads.warnings += hold_questions(course, earlier)[1]
         _put_course(course, warehouse, new)
-        _judge(course, warehouse, say, again=old is None or old.rules != new.rules)
-        _count(warehouse, say)
+        judge_answers(course, warehouse, say, again=old is None or old.rules != new.rules)
+        count_all(warehouse, say)
     loads.warnings += put_in_place(loads.copies)
 
 
@@ -120,7 +121,7 @@ def _put_course(course: Course, warehouse: Warehouse, marks: Marks) -> None:
     warehouse.put("store.course", pd.DataFrame([row]))
 
 
-def _judge(course: Course, warehouse: Warehouse, say: Progress, *, again: bool) -> None:
+def judge_answers(course: Course, warehouse: Warehouse, say: Progress, *, again: bool) -> None:
     """Judge what is new, or everything when the rules have changed."""
     if again:
         warehouse.put("store.pattern", catalogue_frame(course))
@@ -166,7 +167,7 @@ def _told(run_map: Map, total: int, say: Progress) -> Map:
     return mapped
 
 
-def _count(warehouse: Warehouse, say: Progress) -> None:
+def count_all(warehouse: Warehouse, say: Progress) -> None:
     """Build every table, and stop before publishing when a promise is broken."""
     say("counting", None)
     warehouse.build(computed=False)

@@ -1,0 +1,88 @@
+"""Rows of a database by what they hold: found, copied without some, searched for a text."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import duckdb
+import pandas as pd
+
+from pipeline.errors import InternalError
+from pipeline.models import Model
+
+__all__ = ["StoredRows"]
+
+
+class StoredRows:
+    """What can be done with single rows; the part of `Warehouse` that erasing rests on."""
+
+    _connection: duckdb.DuckDBPyConnection
+    models: dict[str, Model]
+
+    def _known(self, name: str) -> str:
+        full = name if "." in name else f"main.{name}"
+        if full not in self.models:
+            raise InternalError(f"The database has no table {full}.")
+        return full
+
+    def _with_column(self, name: str, column: str) -> str:
+        known = self._known(name)
+        if column not in self.models[known].column_comments:
+            raise InternalError(f"{known} has no column {column}.")
+        return known
+
+    def select(self, name: str, column: str, values: Sequence[str | int]) -> pd.DataFrame:
+        """Read the rows of a table that hold one of some values in a column."""
+        known = self._with_column(name, column)
+        statement = f'select * from {known} where list_contains(?, "{column}") order by all'  # noqa: S608
+        return self._connection.execute(statement, [list(values)]).fetchdf()
+
+    def remove(self, name: str, column: str, values: Sequence[str | int]) -> None:
+        """Delete the rows of a declared table that hold one of some values in a column."""
+        known = self._with_column(name, column)
+        statement = f'delete from {known} where list_contains(?, "{column}")'  # noqa: S608
+        self._connection.execute(statement, [list(values)])
+
+    def copy_tables(
+        self, path: Path, names: Sequence[str], without: dict[str, tuple[str, Sequence[str | int]]]
+    ) -> None:
+        """Fill tables from another database, so that what is left out never reaches this file.
+
+        Args:
+            path: the other database, of the same shape.
+            names: tables with their schema.
+            without: table -> column and the values whose rows are left out.
+        """
+        run = self._connection.execute
+        run(f"attach '{str(path).replace(chr(39), chr(39) * 2)}' as earlier (read_only)")
+        try:
+            for name in names:
+                known = self._known(name)
+                statement = f"insert into {known} by name select * from earlier.{known}"  # noqa: S608
+                if name in without:
+                    column, values = without[name]
+                    self._with_column(name, column)
+                    where = f'where not coalesce(list_contains(?, "{column}"), false)'
+                    run(f"{statement} {where}", [list(values)])
+                else:
+                    run(statement)
+        finally:
+            run("detach earlier")
+
+    def holding(self, texts: Sequence[str]) -> list[str]:
+        """Name every column of every table and view in which one of some texts occurs."""
+        columns = self._connection.execute(
+            "select schema_name, table_name, column_name from duckdb_columns() "
+            "where not internal and data_type like 'VARCHAR%' order by all"
+        ).fetchall()
+        found = []
+        for schema, table, column in columns:
+            statement = (
+                f'select count(*) from "{schema}"."{table}" where len(list_filter(?, '  # noqa: S608
+                f'lambda text: contains(cast("{column}" as varchar), text))) > 0'
+            )
+            rows = self._connection.execute(statement, [list(texts)]).fetchall()
+            if rows[0][0]:
+                found.append(f"{schema}.{table}.{column}")
+        return found
