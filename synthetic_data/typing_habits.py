@@ -27,12 +27,7 @@ ROOT = "\N{SQUARE ROOT}"
 def spellings(value: Value, letter: str = "x") -> tuple[Spelling, ...]:
     """All spellings of a value.
 
-    Args:
-        value: what the student means.
-        letter: the unknown of the question.
-
-    Returns:
-        Triples (habit, text, weight); weights are positive and need not sum to 1.
+    `letter` is the unknown of the question. Weights are positive and need not sum to 1.
     """
     return tuple(dict.fromkeys(_ways(value, letter)))
 
