@@ -1,0 +1,104 @@
+"""The proof that nothing of a student is left: tables by value, files by byte."""
+
+from __future__ import annotations
+
+import zipfile
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from pipeline.errors import ExitCode
+from pipeline.student.find import Sought
+from pipeline.student.forget import Forgotten
+from pipeline.warehouse import reading
+
+__all__ = ["Proof", "bytes_hold", "prove_gone"]
+
+_SHORTEST_ID = 6
+"""Shorter ids occur in any large file by chance."""
+
+_CHUNK = 1 << 22
+_RAW = ("exports", "erased-students.txt")
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """What was searched and what was found.
+
+    Args:
+        files: files searched, byte for byte.
+        found: places that still hold the student; none when all is well.
+        by_id: whether the raw id was long enough to be searched for too.
+    """
+
+    files: int
+    found: tuple[str, ...]
+    by_id: bool
+
+    @property
+    def exit_code(self) -> ExitCode:
+        """DONE, or that someone has to look."""
+        return ExitCode.NEEDS_A_LOOK if self.found else ExitCode.DONE
+
+    def lines(self) -> Iterator[str]:
+        """Plain lines for a terminal."""
+        what = "pseudonym and id" if self.by_id else "pseudonym"
+        if not self.found:
+            yield (
+                f"Proved: {what} searched in every column of the database and in the bytes of "
+                f"{self.files:,} files (database, pages, tables, figures); none holds them"
+            )
+        for place in self.found:
+            yield f"Still there: {place}. Delete it, or run the course again."
+
+
+def prove_gone(folder: Path, forgotten: Forgotten) -> Proof:
+    """Search all that a run writes for a student who was erased.
+
+    Args:
+        folder: the course folder.
+        forgotten: what `forget_student` returned.
+    """
+    sought = forgotten.sought
+    by_id = len(sought.normal) >= _SHORTEST_ID
+    needles = _needles(sought, by_id=by_id)
+    found = [name for name in _written(folder) if bytes_hold(folder / name, needles)]
+    with reading(folder / "course.duckdb") as warehouse:
+        columns = warehouse.holding(list(sought.pseudonyms))
+    return Proof(
+        len(list(_written(folder))), (*(f"column {one}" for one in columns), *found), by_id
+    )
+
+
+def _needles(sought: Sought, *, by_id: bool) -> list[bytes]:
+    texts = [*sought.pseudonyms, *([sought.normal] if by_id else [])]
+    return [text.encode() for text in texts]
+
+
+def _written(folder: Path) -> Iterator[str]:
+    """Every file of the course folder but the raw exports and the key."""
+    for path in sorted(folder.rglob("*")):
+        name = path.relative_to(folder).as_posix()
+        if path.is_file() and not name.startswith(_RAW) and path.suffix != ".key":
+            yield name
+
+
+def bytes_hold(path: Path, needles: list[bytes]) -> bool:
+    """Whether a file, or a part of a zipped one such as a workbook, holds one of some texts."""
+    if zipfile.is_zipfile(path):
+        with zipfile.ZipFile(path) as archive:
+            return any(_hold(archive.read(name), needles) for name in archive.namelist())
+    longest = max((len(needle) for needle in needles), default=0)
+    before = b""
+    with path.open("rb") as stream:
+        while chunk := stream.read(_CHUNK):
+            data = before + chunk
+            if _hold(data, needles):
+                return True
+            before = data[-longest:]
+    return False
+
+
+def _hold(data: bytes, needles: list[bytes]) -> bool:
+    folded = data.lower()
+    return any(needle in data or needle in folded for needle in needles)

@@ -1,0 +1,155 @@
+"""One student's page: each answer, how it was read, and what was made of it."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pandas as pd
+from jinja2 import Environment, PackageLoader, StrictUndefined
+
+from pipeline.course import Course, read_course
+from pipeline.errors import CourseError, UsageError
+from pipeline.run.conduct import DATABASE
+from pipeline.student.find import refuse_outdated, seek
+from pipeline.warehouse import Warehouse, reading
+
+__all__ = ["STUDENT_PAGE", "ShownAnswer", "show_student"]
+
+STUDENT_PAGE = "one-student.html"
+_VERDICTS = {
+    "right": "right",
+    "right-other-form": "right, but not in the form asked",
+    "too-coarse": "rounded too far to judge",
+    "wrong": "wrong",
+    "unreadable": "we could not read it",
+    "blank": "nothing answered",
+    "no-key": "no right answer is known, not judged",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class ShownAnswer:
+    """One answer as the page prints it; `reasons` are (share in percent, sentence)."""
+
+    question: str
+    problem: str
+    when: str
+    attempt: str
+    typed: str
+    read_as: str
+    verdict: str
+    remark: str
+    reasons: tuple[tuple[int, str], ...]
+    unexplained: int | None
+    score: str
+    source: str
+
+
+def show_student(folder: Path, student: str) -> Path:
+    """Write one student's page into the course folder, readable by its owner only.
+
+    Args:
+        folder: the course folder.
+        student: the id as typed; it is not written.
+
+    Returns:
+        The page; an earlier one is replaced, so that only one lies about.
+
+    Raises:
+        UsageError: nothing is stored under this id.
+        CourseError: the course has to be run first, or the page cannot be written.
+    """
+    course = read_course(folder)
+    refuse_outdated(course)
+    with reading(folder / DATABASE) as warehouse:
+        sought = seek(course, warehouse, student)
+        answers = sought.answers(warehouse)
+        if answers.empty:
+            raise UsageError(_unknown(erased=sought.was_erased(course)))
+        shown = list(_shown(warehouse, answers))
+    return _write(folder / STUDENT_PAGE, _page(course, shown))
+
+
+def _unknown(*, erased: bool) -> str:
+    if erased:
+        return "This student was erased from the course; nothing is stored."
+    return (
+        "No stored answer has this id. Check how it is spelled, and whether the exports use "
+        "another one, such as a number in place of an e-mail address. Answers that were rejected "
+        "are not stored; the quality page lists their files and lines."
+    )
+
+
+def _shown(warehouse: Warehouse, answers: pd.DataFrame) -> Iterator[ShownAnswer]:
+    keys = [int(key) for key in answers["response"]]
+    tags = warehouse.select("tags", "response", keys)
+    says = warehouse.frame("store.pattern").set_index("pattern")["sentence"].to_dict()
+    of_answer = dict(list(tags.groupby("response")))
+    for row in answers.sort_values(["answered_at", "item", "attempt", "line"]).to_dict("records"):
+        own = of_answer.get(row["response"], tags.iloc[:0])
+        known = own[own["pattern"] != "unexplained"].sort_values("share", ascending=False)
+        rest = own.loc[own["pattern"] == "unexplained", "share"].sum()
+        yield ShownAnswer(
+            question=_text(row["item"]),
+            problem=_text(row["problem"]),
+            when=_when(row["answered_at"]),
+            attempt=_text(row["attempt"]),
+            typed=_text(row["answer"]),
+            read_as=_text(row["read_as"]),
+            verdict=_VERDICTS.get(_text(row["verdict"]), "stored, not judged"),
+            remark=_text(row["reason"]),
+            reasons=tuple(_reasons(known, says)),
+            unexplained=round(100 * rest) if len(own) else None,
+            score=_score(row),
+            source=f"{row['file']}, line {row['line']}",
+        )
+
+
+def _reasons(tags: pd.DataFrame, says: dict[Any, Any]) -> Iterator[tuple[int, str]]:
+    for faults, share in zip(tags["faults"], tags["share"], strict=True):
+        if share >= 0.005:
+            yield round(100 * share), " And: ".join(str(says.get(one, one)) for one in faults)
+
+
+def _text(value: object) -> str:
+    return "" if value is None or pd.isna(value) else str(value)  # type: ignore[call-overload]
+
+
+def _when(value: object) -> str:
+    return f"{value:%Y-%m-%d %H:%M} UTC" if isinstance(value, pd.Timestamp) else "no time given"
+
+
+def _score(row: dict[Any, Any]) -> str:
+    if pd.isna(row["score"]):
+        return "none"
+    of = "" if pd.isna(row["points"]) else f" of {row['points']:g}"
+    return f"{row['score']:g}{of}"
+
+
+def _page(course: Course, answers: list[ShownAnswer]) -> str:
+    loader = PackageLoader("pipeline.student", "templates")
+    pages = Environment(loader=loader, autoescape=True, undefined=StrictUndefined)
+    template = pages.get_template("one-student.html.j2")
+    return template.render(title=course.title, answers=answers, day=date.today().isoformat())
+
+
+def _write(path: Path, text: str) -> Path:
+    """Write for the owner's eyes: the rights are set before the first byte."""
+    fresh = path.with_name(f".{path.name}.new")
+    try:
+        fresh.unlink(missing_ok=True)
+        handle = os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as stream:
+            stream.write(text)
+        os.replace(fresh, path)
+    except OSError as error:
+        raise CourseError(
+            f"{path.name} cannot be written ({error.strerror}): close it in other programs, and "
+            "check the folder's rights."
+        ) from error
+    return path

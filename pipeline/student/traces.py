@@ -1,0 +1,49 @@
+"""Where raw exports still hold a student: file and lines, whatever the column."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from pipeline.course import Course
+from pipeline.course.tables import open_table
+from pipeline.errors import InputError
+from pipeline.ingest.export_files import export_paths
+from pipeline.student.find import Sought
+
+__all__ = ["export_lines"]
+
+
+def export_lines(course: Course, sought: Sought) -> dict[str, list[int]]:
+    """Find the rows of all exports, moved ones included, with the student in any cell.
+
+    Returns:
+        File -> its lines, from 1. A file that cannot be opened has no lines: it has to be looked
+        through by hand.
+    """
+    found: dict[str, list[int]] = {}
+    for name, path in (*export_paths(course), *_moved(course)):
+        try:
+            lines = list(_lines(path, name, sought))
+        except InputError:
+            found[name] = []
+            continue
+        if lines:
+            found[name] = lines
+    return found
+
+
+def _moved(course: Course) -> Iterator[tuple[str, Path]]:
+    folder = course.loaded_folder
+    for path in sorted(folder.rglob("*")) if folder.is_dir() else ():
+        if path.is_file() and not path.name.startswith((".", "~$")):
+            yield f"{folder.name}/{path.relative_to(folder).as_posix()}", path
+
+
+def _lines(path: Path, name: str, sought: Sought) -> Iterator[int]:
+    table = open_table(path, name)
+    mine = {sought.normal, *map(sought.keyed.marked, sought.pseudonyms)}
+    for sheet in table.sheets or (None,):
+        for line, cells in table.rows(sheet):
+            if isinstance(cells, list) and any(sought.keyed.normal(cell) in mine for cell in cells):
+                yield line
