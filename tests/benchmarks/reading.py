@@ -38,26 +38,26 @@ def main() -> None:
     answers = distinct_answers()
     for answer in answers[:50]:
         read_answer(answer)
-    start = time.perf_counter()
+    start = time.process_time()
     for answer in answers:
         read_answer(answer)
-    seconds = time.perf_counter() - start
+    seconds = time.process_time() - start
     print(f"{len(answers)} distinct answers: {len(answers) / seconds:.0f} answers a second")
     worst = 0.0
     for answer in answers:
-        start = time.perf_counter()
+        start = time.process_time()
         read_answer(answer)
-        worst = max(worst, time.perf_counter() - start)
+        worst = max(worst, time.process_time() - start)
     print(f"slowest answer: {worst * 1000:.1f} ms")
-    start = time.perf_counter()
+    start = time.process_time()
     read_answer("(x+1)" * 200_000)
-    print(f"a million characters refused in {(time.perf_counter() - start) * 1000:.2f} ms")
+    print(f"a million characters refused in {(time.process_time() - start) * 1000:.2f} ms")
     key = read_key("3 + sqrt(21), 3 - sqrt(21)")
     assert not isinstance(key, str)
-    start = time.perf_counter()
+    start = time.process_time()
     for shift in range(500):
         judge(read_answer(f"{shift} ± √21"), key)
-    print(f"a verdict, read and judged: {(time.perf_counter() - start) / 500 * 1000:.2f} ms")
+    print(f"a verdict, read and judged: {(time.process_time() - start) / 500 * 1000:.2f} ms")
 
 
 if __name__ == "__main__":
