@@ -13,9 +13,11 @@ import pandas as pd
 import pytest
 
 import synthetic_data
+from pipeline.course import Item
 from pipeline.course.keyfile import write_key
 from pipeline.errors import CourseError, ExitCode
 from pipeline.run import run_course
+from pipeline.run.keys import derived_key
 from pipeline.run.lock import held
 from pipeline.warehouse import reading
 
@@ -206,7 +208,8 @@ def test_a_second_run_at_once_waits_then_says_so(tmp_path: Path) -> None:
     told = []
     lock = tmp_path / ".run.lock"
     with (
-        held(lock, lambda: None), pytest.raises(CourseError, match="Another run"),
+        held(lock, lambda: None),
+        pytest.raises(CourseError, match="Another run"),
         held(lock, lambda: told.append("waiting"), patience=0.3),
     ):
         pass
@@ -234,3 +237,22 @@ def test_a_killed_run_leaves_the_last_good_database(course: Path) -> None:
 
     assert summary.answers == 72
     assert not (course / "course.duckdb.building").exists()
+
+
+@pytest.mark.parametrize(
+    ("problem", "asked", "keep", "key"),
+    [
+        ("x(x + 4) = 96", None, "x > 0", "8"),
+        ("x(x + 4) = 96", "x + 4", "x > 0", "12"),
+        ("x^2 - 6x + 8 = 0", "2x", None, "[4, 8]"),
+        ("x^2 - 6x + 8 = 0", None, "x > 9", None),
+        ("a story without an equation", None, "x > 0", None),
+    ],
+)
+def test_a_word_problem_is_judged_by_what_it_keeps_and_asks(
+    problem: str, asked: str | None, keep: str | None, key: str | None
+) -> None:
+    """Worked by hand: x(x + 4) = 96 has the solutions 8 and -12."""
+    item = Item("story", "t", "solve", problem, asked=asked, keep=keep)
+
+    assert derived_key(item, problem) == key

@@ -108,6 +108,7 @@ def compare_patterns(evidence: Evidence, pairs: Sequence[tuple[str, str]]) -> pd
     rows = []
     for before, after in pairs:
         shared = common(evidence.opportunities, before, after)
+        asked = shared[["setting", "item", "item_from", "question"]].drop_duplicates()
         for (setting, group), topics in _by_group(evidence, shared).items():
             parts = [pair for pair in topics.values() if set(pair) == {before, after}]
             if not parts:
@@ -117,8 +118,8 @@ def compare_patterns(evidence: Evidence, pairs: Sequence[tuple[str, str]]) -> pd
             second = combine([p[after] for p in parts], weights)
             names = members(evidence, group)
             able = np.flatnonzero(evidence.shows[:, list(group)].any(axis=1))
-            asked = shared[(shared["setting"] == setting) & shared["question"].isin(able)]
-            questions = len(asked[["item", "item_from"]].drop_duplicates())
+            mine = asked[(asked["setting"] == setting) & asked["question"].isin(able)]
+            questions = len(mine[["item", "item_from"]].drop_duplicates())
             keys: _Keys = (setting, before, after, "pattern", " / ".join(names), names, questions)
             rows.append(_row(keys, first, second))
     return pd.DataFrame(rows)

@@ -107,8 +107,7 @@ def _cell(
 ) -> Cell:
     questions = np.unique(part["question"])
     shown = np.flatnonzero(evidence.shows[questions].any(axis=0))
-    possible = _products(evidence, questions)
-    groups = inherited or _twins(possible, shown)
+    groups = inherited or _twins(_products(evidence, questions), shown)
     able = set(shown.tolist())
     groups = tuple(group for group in groups if able & set(group))
     named = {pattern for group in groups for pattern in group}
@@ -124,7 +123,7 @@ def _cell(
         groups=groups,
         rates=weights[own],
         variances=variance(parts)[own],
-        known=estimable(possible[np.ix_(first, first)])[own],
+        known=_known(evidence, questions, first)[own],
         opportunities=counts,
         chance=people,
         influence=parts[:, own],
@@ -145,6 +144,18 @@ def _spread(patterns: int, groups: Groups, weights: Vector) -> tuple[Vector, NDA
         whole[FIRST_PATTERN + members] = weights[FIRST_PATTERN + place]
         joint[members] = group[0]
     return whole, joint
+
+
+def _known(
+    evidence: Evidence, questions: NDArray[np.int64], first: NDArray[np.int64]
+) -> NDArray[np.bool_]:
+    """Whether the questions determine the weight of each of some columns."""
+    key = (questions.tobytes(), first.tobytes())
+    if key not in evidence.known:
+        products = _products(evidence, questions)[np.ix_(first, first)]
+        evidence.known[key] = estimable(products).astype(float)
+    determined: NDArray[np.bool_] = evidence.known[key] > 0
+    return determined
 
 
 def _twins(possible: Matrix, shown: NDArray[np.int64]) -> Groups:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -39,7 +40,8 @@ class Evidence:
         predicted_question: question of each row of `predicted`.
         start: prior weight of each column.
         everyone: number of students.
-        known: inner products by set of questions, kept since classes often share their questions.
+        shows: questions x patterns; whether the pattern gives a wrong answer there.
+        known: what is known of sets of questions, kept since classes often share their questions.
     """
 
     patterns: tuple[str, ...]
@@ -52,12 +54,8 @@ class Evidence:
     predicted_question: NDArray[np.int64]
     start: Vector
     everyone: int
-    known: dict[bytes, Matrix] = field(default_factory=dict, repr=False)
-
-    @property
-    def shows(self) -> NDArray[np.bool_]:
-        """Questions x patterns: whether the pattern gives a wrong answer there."""
-        return self.ways > 0
+    shows: NDArray[np.bool_]
+    known: dict[Hashable, Matrix] = field(default_factory=dict, repr=False)
 
 
 def gather(
@@ -105,6 +103,7 @@ def gather(
         questions=questions,
         ways=ways,
         stray=chance / cells,
+        shows=ways > 0,
         predicted=values,
         predicted_question=value_question,
         start=_start(order, catalogue),

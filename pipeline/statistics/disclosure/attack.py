@@ -7,15 +7,16 @@ from dataclasses import dataclass
 
 import numpy as np
 from scipy import sparse
-from scipy.optimize import Bounds, LinearConstraint, linprog, milp
+from scipy.optimize import Bounds, LinearConstraint, linprog
 
 from pipeline.errors import InternalError
 from pipeline.statistics.disclosure.linked import Flags, Linked, Numbers, Target
+from pipeline.statistics.disclosure.solver import integer_program
 
 __all__ = ["Audit", "audit", "failing", "ranges"]
 
 SLACK = 1e-6
-UNBOUNDED = 3
+INFEASIBLE, UNBOUNDED = 2, 3
 SECONDS = 20.0
 
 
@@ -68,25 +69,22 @@ def _least(linked: Linked, secret: Flags, direction: Numbers, whole: bool) -> fl
     open_rows, values = linked.rows[~secret], linked.values[~secret]
     coded = secret & np.isfinite(linked.ceiling)
     if whole:
-        found = milp(
-            direction,
-            constraints=_constraints(linked, secret, coded),
-            bounds=Bounds(linked.lowest, np.inf),
-            integrality=np.ones(len(direction)),
-            options={"time_limit": SECONDS},
-        )
+        everything = np.ones(len(direction), dtype=bool)
+        bounds = Bounds(linked.lowest, np.inf)
+        wanted = _constraints(linked, secret, coded)
+        found = integer_program(direction, wanted, bounds, everything, SECONDS)
     else:
-        bounds = np.column_stack([linked.lowest, np.full(len(direction), np.inf)])
         found = linprog(
             direction,
             A_eq=open_rows if open_rows.shape[0] else None,
             b_eq=values if open_rows.shape[0] else None,
             A_ub=linked.rows[coded] if coded.any() else None,
             b_ub=linked.ceiling[coded] if coded.any() else None,
-            bounds=bounds,
+            bounds=np.column_stack([linked.lowest, np.full(len(direction), np.inf)]),
             method="highs",
         )
-    if found.status == UNBOUNDED or (whole and found.fun is None and found.status != 2):
+    # The integer solver calls some unbounded programs undecided; the linear one has been here.
+    if found.status == UNBOUNDED or (whole and found.fun is None and found.status != INFEASIBLE):
         return -np.inf
     if found.fun is None:
         raise InternalError(f"Published sums contradict each other: {found.message}")

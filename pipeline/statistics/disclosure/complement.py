@@ -11,10 +11,11 @@ from collections.abc import Sequence
 
 import numpy as np
 from scipy import sparse
-from scipy.optimize import Bounds, LinearConstraint, milp
+from scipy.optimize import Bounds, LinearConstraint
 
 from pipeline.statistics.disclosure.attack import failing
 from pipeline.statistics.disclosure.linked import Flags, Linked, Numbers, Target
+from pipeline.statistics.disclosure.solver import integer_program
 
 __all__ = ["protect"]
 
@@ -59,13 +60,8 @@ def _choose(linked: Linked, hidden: Flags, targets: Sequence[Target]) -> Flags |
     )
     constraints = [*_moves(linked, targets), *_distances(linked, targets)]
     constraints += _followers(linked, rows + tables * cells)
-    found = milp(
-        cost,
-        constraints=constraints,
-        bounds=bounds,
-        integrality=np.concatenate([np.ones(rows), np.zeros(tables * cells)]),
-        options={"time_limit": SECONDS, "mip_rel_gap": NEAR_ENOUGH},
-    )
+    choice = np.concatenate([np.ones(rows, dtype=bool), np.zeros(tables * cells, dtype=bool)])
+    found = integer_program(cost, constraints, bounds, choice, SECONDS, NEAR_ENOUGH)
     return None if found.x is None else found.x[:rows] > 0.5
 
 
@@ -75,7 +71,7 @@ def _moves(linked: Linked, targets: Sequence[Target]) -> list[LinearConstraint]:
     tables = 2 * len(targets)
     for place in range(tables):
         target = targets[place // 2]
-        far = 2.0 * max(target.width, target.reach)
+        far = float(max(target.width, target.reach))
         room = np.minimum(far, linked.ceiling - linked.values)
         part = _beside(linked.rows, place, tables)
         up = sparse.hstack([_diagonal(-room), part], format="csr")

@@ -1,0 +1,269 @@
+"""Tables for everyone as linked sums: this edition's, and those of editions that are out already.
+
+A key names a printed line, such as all weeks of a topic; its parts are the counts printed in it. A
+cell is the smallest count that lines sum. Of every edition there is one block of cells.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+from scipy import sparse
+from scipy.optimize import Bounds, LinearConstraint
+
+from pipeline.statistics.disclosure.attack import ranges
+from pipeline.statistics.disclosure.linked import Flags, Linked, Numbers, Target, system
+from pipeline.statistics.disclosure.solver import integer_program
+
+__all__ = ["Earlier", "Line", "Need", "link"]
+
+SECONDS = 20.0
+Sum = list[tuple[int, int]]
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """What must stay uncertain of a count.
+
+    Args:
+        reach: see `Target`.
+        width: see `Target`.
+    """
+
+    reach: float
+    width: float
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One count that could be printed.
+
+    Args:
+        cells: the cells that it sums.
+        cost: what hiding it costs.
+        need: what must stay uncertain; None where it may be printed.
+        ceiling: what its code says of it; inf without a code.
+        most: most that one student adds to it.
+        follows: lines to be hidden with it.
+    """
+
+    cells: tuple[Hashable, ...]
+    cost: float = 1.0
+    need: Need | None = None
+    ceiling: float = np.inf
+    most: float = 1.0
+    follows: tuple[Hashable, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Earlier:
+    """What an edition that is out already says.
+
+    Args:
+        cells: by line, the cells that it sums.
+        values: by line, the count; None where it was hidden.
+        ceilings: by line, what its code said.
+    """
+
+    cells: Mapping[Hashable, tuple[Hashable, ...]]
+    values: Mapping[Hashable, float | None]
+    ceilings: Mapping[Hashable, float] = field(default_factory=dict)
+
+
+def link(
+    counts: Mapping[Hashable, float],
+    lines: Mapping[Hashable, Line],
+    equal: Sequence[tuple[Sequence[Hashable], Sequence[Hashable]]],
+    earlier: Sequence[Earlier],
+    limit: int,
+) -> Linked | None:
+    """Put this edition's lines and those of earlier editions into one system.
+
+    Args:
+        counts: the true cells of today.
+        lines: what this edition could print; they become the first rows, in their order.
+        equal: pairs of sums of cells that outsiders know to be equal.
+        earlier: editions that are out already, oldest first.
+        limit: fewest distinct students.
+
+    Returns:
+        The system; None when earlier editions contradict each other.
+    """
+    names = {cell: place for place, cell in enumerate(counts)}
+    now = np.array(list(counts.values()), dtype=float)
+    blocks = _blocks(now, names, earlier)
+    if blocks is None:
+        return None
+    size, today = len(now), len(earlier) * len(now)
+    sums: list[Sum] = [_sum(line.cells, names, today) for line in lines.values()]
+    made = _Rows(sums, len(blocks))
+    for left, right in equal:
+        ones = _sum(left, names, today) + [(at, -f) for at, f in _sum(right, names, today)]
+        made.add(ones, known=True)
+    for number, edition in enumerate(earlier):
+        for key, value in edition.values.items():
+            row = _sum(edition.cells[key], names, number * size)
+            if row:
+                top = edition.ceilings.get(key, np.inf)
+                made.add(row, known=value is not None, ceiling=top, secret=value is None)
+    grew = _growth(made, blocks, size) if earlier else False
+    changes = _changes(made, lines, names, today - size, size) if earlier else []
+    return _finished(made, np.concatenate(blocks), lines, changes, limit, grew=grew)
+
+
+class _Rows:
+    """Rows under construction, each with what outsiders know of it."""
+
+    def __init__(self, sums: list[Sum], blocks: int) -> None:
+        self.own = len(sums)
+        self.blocks = blocks
+        self.sums = sums
+        self.known = [False] * self.own
+        self.ceiling = [np.inf] * self.own
+        self.secret: list[int] = []
+
+    def add(
+        self, row: Sum, *, known: bool = False, ceiling: float = np.inf, secret: bool = False
+    ) -> int:
+        self.sums.append(row)
+        self.known.append(known)
+        self.ceiling.append(ceiling)
+        if secret:
+            self.secret.append(len(self.sums) - 1)
+        return len(self.sums) - 1
+
+
+def _sum(cells: Sequence[Hashable], names: Mapping[Hashable, int], shift: int) -> Sum:
+    return [(shift + names[cell], 1) for cell in cells if cell in names]
+
+
+def _blocks(
+    now: Numbers, names: Mapping[Hashable, int], earlier: Sequence[Earlier]
+) -> list[Numbers] | None:
+    """Find cells of the earlier editions that fit what they printed, as near to today's as can be.
+
+    What an outsider can work out depends on what was printed alone, so any fitting cells will do.
+    """
+    blocks = [now]
+    for edition in reversed(earlier):
+        found = _nearest(blocks[0], names, edition, grow=True)
+        if found is None:
+            found = _nearest(blocks[0], names, edition, grow=False)
+        if found is None:
+            return None
+        blocks.insert(0, found)
+    return blocks
+
+
+def _nearest(
+    after: Numbers, names: Mapping[Hashable, int], edition: Earlier, *, grow: bool
+) -> Numbers | None:
+    size = len(after)
+    printed = [(key, v) for key, v in edition.values.items() if v is not None]
+    rows = [(_sum(edition.cells[key], names, 0), float(v), float(v)) for key, v in printed]
+    rows += [
+        (_sum(edition.cells[key], names, 0), 0.0, top) for key, top in edition.ceilings.items()
+    ]
+    rows = [row for row in rows if row[0]]
+    if not rows:
+        return after
+    whole = system(np.zeros(size), [row[0] for row in rows]).rows
+    # Cells before = cells after - more + less.
+    matrix = sparse.hstack([-whole, whole], format="csr")
+    shift = whole @ after
+    low, high = (np.array([row[place] for row in rows]) - shift for place in (1, 2))
+    less = np.zeros(size) if grow else np.full(size, np.inf)
+    found = integer_program(
+        np.ones(2 * size),
+        [LinearConstraint(sparse.csr_array(matrix), low, high)],
+        Bounds(0.0, np.concatenate([after, less])),
+        np.ones(2 * size, dtype=bool),
+        SECONDS,
+    )
+    if found.x is None:
+        return None
+    before: Numbers = np.round(after - found.x[:size] + found.x[size:])
+    return before
+
+
+def _growth(made: _Rows, blocks: list[Numbers], size: int) -> bool:
+    """Let the outsider know that answers were only added, where that is so."""
+    grew = all((b <= a).all() for b, a in zip(blocks, blocks[1:], strict=False))
+    for number in range(len(blocks) - 1) if grew else ():
+        for cell in range(size):
+            earlier, later = number * size + cell, (number + 1) * size + cell
+            made.add([(earlier, 1), (later, -1)], ceiling=0.0)
+    return grew
+
+
+def _changes(
+    made: _Rows,
+    lines: Mapping[Hashable, Line],
+    names: Mapping[Hashable, int],
+    last: int,
+    size: int,
+) -> list[tuple[int, float]]:
+    """The change of every line since the last edition, with what one student can add to it."""
+    found = []
+    for line in lines.values():
+        before = [(at, -1) for at, _ in _sum(line.cells, names, last)]
+        row = before + _sum(line.cells, names, last + size)
+        found.append((made.add(row), line.most))
+    return found
+
+
+def _finished(
+    made: _Rows,
+    cells: Numbers,
+    lines: Mapping[Hashable, Line],
+    changes: list[tuple[int, float]],
+    limit: int,
+    *,
+    grew: bool,
+) -> Linked:
+    places = {key: at for at, key in enumerate(lines)}
+    cost = np.ones(len(made.sums))
+    cost[: made.own] = [line.cost for line in lines.values()]
+    base = system(cells, made.sums, cost)
+    never = np.zeros(base.size, dtype=bool)
+    never[made.own :] = True
+    ceiling = np.array(made.ceiling)
+    ceiling[: made.own] = [line.ceiling for line in lines.values()]
+    linked = replace(
+        base,
+        known=np.array(made.known),
+        never=never,
+        ceiling=ceiling,
+        follows=tuple(
+            (places[key], places[other]) for key, line in lines.items() for other in line.follows
+        ),
+    )
+    own = [
+        Target(places[key], line.need.reach, line.need.width)
+        for key, line in lines.items()
+        if line.need is not None
+    ]
+    before = _as_before(linked, made.secret, limit)
+    return linked.aiming([*own, *before, *_small(linked, changes, limit)])
+
+
+def _as_before(linked: Linked, secret: Sequence[int], limit: int) -> list[Target]:
+    """What an earlier edition hid stays as uncertain as it left it, up to the limit."""
+    everything: Flags = np.ones(linked.size, dtype=bool)
+    low, high = ranges(linked, everything, secret)
+    return [
+        Target(row, min(limit, up), min(limit, up - down))
+        for row, down, up in zip(secret, low, high, strict=True)
+    ]
+
+
+def _small(linked: Linked, changes: list[tuple[int, float]], limit: int) -> list[Target]:
+    """Changes that fewer students than the limit may have made."""
+    values = linked.values
+    return [
+        Target(row, limit, limit)
+        for row, most in changes
+        if 0.5 < abs(values[row]) < limit * max(most, 1.0)
+    ]
