@@ -18,7 +18,16 @@ from pipeline.reading.inequalities import chain_region
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
 
-__all__ = ["WORD_PROBLEM", "Story", "give_asked", "keep_counting", "story_of", "tell_story", "told"]
+__all__ = [
+    "WORD_PROBLEM",
+    "Story",
+    "give_asked",
+    "keep_counting",
+    "last_steps",
+    "story_of",
+    "tell_story",
+    "told",
+]
 
 WORD_PROBLEM = "word problem"
 _UNKNOWN: Coefficients = (ZERO, ONE)
@@ -102,6 +111,14 @@ def _asked(problem: Problem) -> Coefficients:
     if found is None:
         raise BudgetExceeded("what is asked is an expression in the unknown, such as `x + 4`")
     return found
+
+
+def last_steps(problem: Problem, roots: op.Roots) -> tuple[op.Roots, ...]:
+    """Return what may be stated after an equation is solved: what counts, and what is asked."""
+    if problem.asked is None and problem.keep is None:
+        return ()
+    kept = keep_counting(roots, _kept(problem))
+    return kept, give_asked(kept, _asked(problem))
 
 
 def told(problem: Problem, answer: RightAnswer) -> RightAnswer:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Final
 
 from pipeline.exact.trees import Letter, Relation
-from pipeline.exact.values import Roots, Value
+from pipeline.exact.values import Number, Roots, Value
 from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.walk import Faults
 from pipeline.reading.problems import Problem
@@ -17,11 +17,13 @@ from pipeline.tagging.following import (
     check_calculations,
     check_equations,
     check_expressions,
+    story_faults,
 )
 from pipeline.tagging.lines import Line, lines_of
 from pipeline.tagging.match import shared, unexplained_weight
 from pipeline.tagging.predict import PAIR, SINGLE, predictions_of, weight_of
 from pipeline.tagging.steps import faults_between, standing
+from pipeline.tagging.stories import check_story, faults_of_last_steps, is_story
 
 __all__ = ["with_working"]
 
@@ -75,6 +77,8 @@ def _check(
     last: Line | Problem | None
     if request.task in EXPRESSION_TASKS:
         checked, last = check_expressions(request, problem, lines)
+    elif is_story(problem):
+        checked, last = check_story(request, problem, lines), problem
     elif request.task == "solve" and len(problem.relations) == 1 and not problem.is_inequality:
         checked, last = check_equations(request, problem, lines, answer)
     else:
@@ -90,13 +94,20 @@ def _faults_of_answer(
     """Return the patterns that lead from the last line to the answer."""
     if answer is None or last is None:
         return frozenset()
+    if isinstance(last, Problem) and is_story(last):
+        return faults_of_last_steps(request, last, answer)
     if isinstance(last, Problem):
         known = predictions_of(last, request.numbers, depth=1)
         return frozenset(faults[0] for faults, _ in known.weights(comparable_value(answer)))
-    if not isinstance(answer, Roots) or any(one.surd is None for one in answer.members):
-        return frozenset()
+    story = story_faults(request, problem, comparable_value(answer))
+    if story:
+        return story
     letter = Letter(problem.letter)
-    stated = tuple(Relation((letter, one.tree), ("=",)) for one in answer.members)
+    members = answer.members if isinstance(answer, Roots) else (answer,)
+    numbers = [one for one in members if isinstance(one, Number) and one.surd is not None]
+    if len(numbers) < len(members):
+        return frozenset()
+    stated = tuple(Relation((letter, one.tree), ("=",)) for one in numbers)
     return faults_between(last, Line(0, request.answer, stated), problem.letter, request.numbers)
 
 
