@@ -31,9 +31,10 @@ __all__ = [
     "words",
 ]
 
-FIELDS: Final = ("task", "problem", "answer", "key", "work", "numbers", "form", "method",
-                 "asked", "keep")  # fmt: skip
+FIELDS: Final = ("task", "problem", "answer", "key", "work", "numbers", "form", "method")
 """What a request may say."""
+_OF_STORIES: Final = ("asked", "keep")
+"""What a request of a word problem may say besides; a problem may say it itself, behind `;`."""
 MAX_LINE: Final = 100_000
 """Longest line of a batch, in characters."""
 
@@ -55,7 +56,7 @@ def _request(fields: Mapping[str, Any]) -> Request:
     Raises:
         UsageError: a field is unknown, missing, or has a value that is not offered.
     """
-    unknown = sorted(set(fields) - set(FIELDS))
+    unknown = sorted(set(fields) - {*FIELDS, *_OF_STORIES})
     if unknown:
         raise UsageError(f"unknown field {unknown[0]!r}; the fields are {', '.join(FIELDS)}")
     given = {name: value for name, value in fields.items() if value is not None}

@@ -83,7 +83,7 @@ def percent_sign_dropped(start: Conversion) -> Surd | None:
     skill=_SKILL,
     source="common practice",
     shows=(
-        "convert | 0.35 to percent | 0.0035%",
+        "convert | 6% to decimal | 600",
         "convert | 45% to decimal | 4500",
     ),
     silent=(
@@ -93,9 +93,8 @@ def percent_sign_dropped(start: Conversion) -> Surd | None:
 )
 @instead_of(rescale, CONVERSION)
 def percent_scaled_the_wrong_way(start: Conversion) -> Surd | None:
-    """Divides by 100 where one has to multiply, or the reverse."""
-    if start.target == "percent":
-        return start.value / 100
+    """Multiplies by 100 where one has to divide."""
+    # The reverse error types 0.0035%, which reads like 0.35% with the sign left out.
     return start.value * 10000 if start.source == "percent" else None
 
 
