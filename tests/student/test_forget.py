@@ -1,0 +1,174 @@
+from __future__ import annotations
+
+import io
+import shutil
+import sys
+from pathlib import Path
+
+import pandas as pd
+import pytest
+
+from pipeline.cli import main
+from pipeline.course import read_course, read_key
+from pipeline.course.keyfile import write_key
+from pipeline.errors import CourseError, ExitCode, UsageError
+from pipeline.ingest import Pseudonyms
+from pipeline.run import run_course
+from pipeline.student import forget_student, prove_gone, show_student
+from pipeline.student.prove import bytes_hold
+from pipeline.warehouse import reading
+from tests.student.small_course import FALL, IDS, MAILS, NUMBERS, SPRING, export_text, small_course
+
+GONE = MAILS[1]
+ONLY_HERS = "x = 271/828"
+
+
+@pytest.fixture(scope="module")
+def ran(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    text = export_text(SPRING, {(GONE, "sq-2"): ONLY_HERS})
+    folder = small_course(tmp_path_factory.mktemp("small") / "course", exports={"a.csv": text})
+    (folder / "exports" / "again.csv").write_text(text + "\n")
+    run_course(folder)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def forgotten(ran: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("forgotten") / "course"
+    shutil.copytree(ran, folder)
+    forget_student(folder, GONE)
+    return folder
+
+
+def pseudonym(folder: Path, student: str) -> str:
+    course = read_course(folder)
+    return Pseudonyms(read_key(course.privacy.key_file), course.privacy).of(student)
+
+
+def frame(folder: Path, name: str) -> pd.DataFrame:
+    with reading(folder / "course.duckdb") as warehouse:
+        return warehouse.frame(name)
+
+
+def test_the_search_finds_a_student_who_is_there(ran: Path) -> None:
+    code = pseudonym(ran, GONE)
+    with reading(ran / "course.duckdb") as warehouse:
+        assert "store.response.student" in warehouse.holding([code])
+    assert bytes_hold(ran / "course.duckdb", [code.encode()])
+
+
+def test_nothing_of_an_erased_student_is_in_the_database(forgotten: Path) -> None:
+    code = pseudonym(forgotten, GONE)
+    content = (forgotten / "course.duckdb").read_bytes()
+
+    assert code.encode() not in content
+    assert b"271/828" not in content  # a text that nobody else typed
+    with reading(forgotten / "course.duckdb") as warehouse:
+        assert warehouse.holding([code, "271/828"]) == []
+    assert code not in (forgotten / "erased-students.txt").read_text()
+
+
+def test_the_others_keep_every_answer(ran: Path, forgotten: Path) -> None:
+    before, after = frame(ran, "store.response"), frame(forgotten, "store.response")
+    others = before[before["student"] != pseudonym(ran, GONE)].reset_index(drop=True)
+
+    assert len(before) - len(after) == 3
+    pd.testing.assert_frame_equal(others, after)
+
+
+def test_rows_are_still_accounted_for(forgotten: Path) -> None:
+    loads = frame(forgotten, "store.source_file")
+    rejected = frame(forgotten, "store.rejected")
+
+    assert (loads["rows_read"] == loads[["stored", "duplicates", "rejected"]].sum(axis=1)).all()
+    assert loads["stored"].sum() == len(frame(forgotten, "store.response"))
+    assert loads["rejected"].sum() == 6
+    assert rejected["reason"].str.contains("erased").sum() == 6
+    assert rejected["value"].isna().all()
+    assert not rejected["needs_look"].any()
+
+
+@pytest.mark.parametrize("from_nothing", [False, True])
+def test_later_runs_obey_the_tombstone(forgotten: Path, tmp_path: Path, from_nothing: bool) -> None:
+    folder = tmp_path / "course"
+    shutil.copytree(forgotten, folder)
+    (folder / "exports" / "fall.csv").write_text(export_text(FALL), encoding="utf-8")
+    if from_nothing:
+        (folder / "course.duckdb").unlink()
+    summary = run_course(folder)
+    students = set(frame(folder, "store.response")["student"])
+
+    assert summary.exit_code is ExitCode.DONE
+    assert pseudonym(folder, GONE) not in students
+    assert len(students) == len(IDS) - 1
+
+
+def test_the_files_that_still_hold_the_student_are_named(ran: Path, tmp_path: Path) -> None:
+    shutil.copytree(ran, tmp_path / "course")
+    said = "\n".join(forget_student(tmp_path / "course", f" {GONE.upper()} ").lines())
+
+    assert "exports/a.csv: lines 5, 6, 7" in said
+    assert "exports/again.csv: lines 5, 6, 7" in said
+    assert GONE not in said.casefold()
+
+
+def test_an_unknown_student_is_told_so_and_nothing_changes(ran: Path) -> None:
+    before = (ran / "course.duckdb").read_bytes()
+    with pytest.raises(UsageError, match="No stored answer"):
+        forget_student(ran, "nobody@larkfield.example")
+    with pytest.raises(UsageError, match="No stored answer"):
+        show_student(ran, "nobody@larkfield.example")
+
+    assert (ran / "course.duckdb").read_bytes() == before
+    assert not (ran / "erased-students.txt").exists()
+
+
+def test_a_new_key_cannot_pass_over_tombstones(forgotten: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "course"
+    shutil.copytree(forgotten, folder)
+    (folder / "pseudonym.key").unlink()
+    write_key(folder / "pseudonym.key")
+    (folder / "course.duckdb").unlink()
+
+    with pytest.raises(CourseError, match="erased students would come back"):
+        run_course(folder)
+
+
+def test_the_command_erases_and_proves_it(
+    ran: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = tmp_path / "course"
+    shutil.copytree(ran, folder)
+    monkeypatch.setattr("reports.writing.export_figures", lambda *_: ())
+    show_student(folder, NUMBERS[0])
+    monkeypatch.setattr(sys, "stdin", io.StringIO(f"{NUMBERS[0]}\n{NUMBERS[0]}\n"))
+    code = main(["forget", str(folder)])
+    said = capsys.readouterr()
+
+    assert code == ExitCode.DONE, said
+    assert "legal hold" in said.out
+    assert "Proved" in said.out
+    assert NUMBERS[0] not in said.out + said.err
+    assert not (folder / "one-student.html").exists()
+
+
+def test_two_different_ids_erase_nothing(
+    ran: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(sys, "stdin", io.StringIO(f"{NUMBERS[0]}\n{NUMBERS[1]}\n"))
+
+    assert main(["forget", str(ran)]) == ExitCode.WRONG_USE
+    assert "nothing was erased" in capsys.readouterr().err
+    assert not (ran / "erased-students.txt").exists()
+
+
+def test_a_page_that_still_holds_the_pseudonym_is_named(forgotten: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "course"
+    shutil.copytree(forgotten, folder)
+    again = forget_student(folder, GONE)
+    (folder / "reports").mkdir()
+    (folder / "reports" / "old.html").write_text(f"<p>{pseudonym(folder, GONE)}</p>")
+    proof = prove_gone(folder, again)
+
+    assert proof.exit_code is ExitCode.NEEDS_A_LOOK
+    assert proof.found == ("reports/old.html",)
