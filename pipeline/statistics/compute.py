@@ -9,6 +9,7 @@ from typing import TypeAlias
 import pandas as pd
 
 from pipeline.statistics.ahead import chances_ahead, now
+from pipeline.statistics.disclosure.everyone import shared_tables
 from pipeline.statistics.lessons import lesson_changes
 from pipeline.statistics.next_lesson import rank_lessons, verdicts
 from pipeline.statistics.observed import item_rates, outcome_shares, wrong_rates
@@ -71,6 +72,8 @@ def compute(read: Read) -> dict[str, pd.DataFrame]:
         ),
         "computed.lesson_change": lesson_changes(learnt.evidence, read("store.lesson"), general),
     }
+    outcomes = tables["computed.outcome_share"]
+    tables |= shared_tables(read, outcomes, learnt.evidence, learnt.pooled)
     ranking = _ranking(read, learnt.evidence, totals, held, order)
     tables["computed.next_lesson"] = ranking
     names = _current_classes(learnt.evidence, order)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Any
 
 import numpy as np
 import pandas as pd
@@ -70,7 +71,7 @@ class Group:
         return self.answers - self.wrong
 
 
-def group_of(row: pd.Series) -> Group:
+def group_of(row: Mapping[Any, Any]) -> Group:
     """Take a group from a row of `staging.shared_group`."""
     return Group(*(float(row[name]) for name in FACTS))
 

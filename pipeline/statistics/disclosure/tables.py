@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
+from typing import Any
 
 import numpy as np
 from scipy import sparse
@@ -67,14 +69,14 @@ class Earlier:
         ceilings: by line, what its code said.
     """
 
-    cells: Mapping[Hashable, tuple[Hashable, ...]]
-    values: Mapping[Hashable, float | None]
-    ceilings: Mapping[Hashable, float] = field(default_factory=dict)
+    cells: Mapping[Any, tuple[Hashable, ...]]
+    values: Mapping[Any, float | None]
+    ceilings: Mapping[Any, float] = field(default_factory=dict)
 
 
 def link(
-    counts: Mapping[Hashable, float],
-    lines: Mapping[Hashable, Line],
+    counts: Mapping[Any, float],
+    lines: Mapping[Any, Line],
     equal: Sequence[tuple[Sequence[Hashable], Sequence[Hashable]]],
     earlier: Sequence[Earlier],
     limit: int,
@@ -135,12 +137,12 @@ class _Rows:
         return len(self.sums) - 1
 
 
-def _sum(cells: Sequence[Hashable], names: Mapping[Hashable, int], shift: int) -> Sum:
+def _sum(cells: Sequence[Hashable], names: Mapping[Any, int], shift: int) -> Sum:
     return [(shift + names[cell], 1) for cell in cells if cell in names]
 
 
 def _blocks(
-    now: Numbers, names: Mapping[Hashable, int], earlier: Sequence[Earlier]
+    now: Numbers, names: Mapping[Any, int], earlier: Sequence[Earlier]
 ) -> list[Numbers] | None:
     """Find cells of the earlier editions that fit what they printed, as near to today's as can be.
 
@@ -158,7 +160,7 @@ def _blocks(
 
 
 def _nearest(
-    after: Numbers, names: Mapping[Hashable, int], edition: Earlier, *, grow: bool
+    after: Numbers, names: Mapping[Any, int], edition: Earlier, *, grow: bool
 ) -> Numbers | None:
     size = len(after)
     printed = [(key, v) for key, v in edition.values.items() if v is not None]
@@ -190,7 +192,7 @@ def _nearest(
 
 def _growth(made: _Rows, blocks: list[Numbers], size: int) -> bool:
     """Let the outsider know that answers were only added, where that is so."""
-    grew = all((b <= a).all() for b, a in zip(blocks, blocks[1:], strict=False))
+    grew = all((b <= a).all() for b, a in pairwise(blocks))
     for number in range(len(blocks) - 1) if grew else ():
         for cell in range(size):
             earlier, later = number * size + cell, (number + 1) * size + cell
@@ -200,8 +202,8 @@ def _growth(made: _Rows, blocks: list[Numbers], size: int) -> bool:
 
 def _changes(
     made: _Rows,
-    lines: Mapping[Hashable, Line],
-    names: Mapping[Hashable, int],
+    lines: Mapping[Any, Line],
+    names: Mapping[Any, int],
     last: int,
     size: int,
 ) -> list[tuple[int, float]]:
@@ -217,7 +219,7 @@ def _changes(
 def _finished(
     made: _Rows,
     cells: Numbers,
-    lines: Mapping[Hashable, Line],
+    lines: Mapping[Any, Line],
     changes: list[tuple[int, float]],
     limit: int,
     *,
