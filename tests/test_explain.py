@@ -139,7 +139,7 @@ def test_an_unknown_pattern_names_close_ones() -> None:
 
 def test_the_fields_are_those_of_a_request() -> None:
     assert set(FIELDS) == {
-        "task", "problem", "answer", "key", "work", "numbers", "form", "method", "asked", "keep",
+        "task", "problem", "answer", "key", "work", "numbers", "form", "method",
     }  # fmt: skip
 
 
