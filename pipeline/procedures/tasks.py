@@ -15,7 +15,7 @@ from pipeline.procedures.logarithms import logarithm_ways
 from pipeline.procedures.solving_for import formula_ways
 from pipeline.reading.problems import Problem
 
-__all__ = ["FURTHER_TASKS", "TASKS", "Task", "task_ways"]
+__all__ = ["FURTHER_TASKS", "TASKS", "Task", "as_markdown", "task_ways"]
 
 
 class Task(NamedTuple):
@@ -88,3 +88,28 @@ def task_ways(problem: Problem) -> list[Way]:
     """Return the ways to work a problem of a task with its own syntax."""
     build = _BUILDERS.get(problem.task)
     return [] if build is None else build(problem)
+
+
+def as_markdown() -> str:
+    """Return the page that lists the tasks, as it stands beside this module."""
+    rows = [
+        f"| `{one.name}` | {one.asks} | {one.syntax} | `{one.example}` | `{one.answer}` |"
+        for one in TASKS
+    ]
+    return "\n".join(
+        (
+            "# Tasks and the syntax of their problems",
+            "",
+            "Made from the list in `tasks.py`; a test holds it to that list.",
+            "",
+            "| task | asks for | problem | example | right answer |",
+            "| --- | --- | --- | --- | --- |",
+            *rows,
+            "",
+            "A word problem is a `solve` whose story says what counts and what is asked:",
+            "`w(w + 4) = 96; keep w > 0; asked w + 4` (right: `12`), or the columns `keep` and",
+            "`asked` of the items file. Systems are joined by `;`, points have their coordinates",
+            "in alphabetical order of the letters.",
+            "",
+        )
+    )

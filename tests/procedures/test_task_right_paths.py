@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import random
+from importlib.resources import files
 from typing import Any
 
 import pytest
 import sympy
 
 from pipeline.exact.numbers import Surd
-from pipeline.procedures.tasks import FURTHER_TASKS, TASKS
+from pipeline.procedures.tasks import FURTHER_TASKS, TASKS, as_markdown
 from pipeline.records import WITH_PATTERNS, Request, Verdict
 from pipeline.tagging.examine import examine
 from pipeline.tagging.questions import question_of
@@ -208,3 +209,8 @@ def test_surds_are_divided_exactly() -> None:
     right = question_of(Request("slope", "(0, 0), (sqrt(2), 2)", "")).right
     assert right is not None
     assert right.value.surd == Surd.root_of(2)  # type: ignore[union-attr]
+
+
+def test_the_page_of_tasks_is_that_of_the_list() -> None:
+    page = files("pipeline.procedures") / "TASKS.md"
+    assert page.read_text(encoding="utf-8") == as_markdown()
