@@ -121,7 +121,7 @@ class Warehouse(StoredRows):
         Args:
             computed: False makes those that need no statistics, True the rest.
         """
-        late: set[str] = set()
+        late = {"store.share"}  # which the statistics fill, though it stands among what is stored
         for model in ordered(m for m in self.models.values() if m.schema != "checks"):
             if model.schema == "computed" or model.needs & late or model.schema == "main":
                 late.add(model.name)

@@ -3,6 +3,8 @@ select
     c.title, -- the course's name
     c.minimum_students, -- groups of fewer distinct students are hidden
     c.rule_set, -- fingerprint of catalogue, reader and procedures that judged the answers
+    c.items, -- fingerprint of the questions
+    e.exports, -- fingerprint of all answer exports
     t.term as current_term, -- id of the latest term with answers
     t.title as current_term_title, -- its name
     a.current_week, -- last teaching week of it with answers
@@ -21,4 +23,8 @@ cross join (
     from staging.answer as s
     left join store.term as w on s.term = w.term
 ) as a
+cross join (
+    select left(md5(string_agg(f.file || f.sha256, ' ' order by f.file, f.sha256)), 16) as exports
+    from store.source_file as f
+) as e
 left join store.term as t on a.current_term = t.term

@@ -2,7 +2,18 @@
 with given as (
     select
         u.term, u.item, u.problem, u.read_as, u.share_unexplained, a.student, a.count,
-        u.students >= c.minimum_students as shown, c.minimum_students
+        -- A long number may be a telephone or student number, a word the name of somebody.
+        u.students >= c.minimum_students
+        and not regexp_matches(u.read_as, '@|[0-9]{7,}|[0-9]{3} ?[−-] ?[0-9]{3,4} ?[−-] ?[0-9]{4}')
+        and not regexp_matches(
+            regexp_replace(
+                u.read_as,
+                '(?i)sqrt|root|infinity|numbers|solution|real|does|know|nothing|typed|cannot|factored|between',
+                ' ', 'g'
+            ),
+            '[a-zA-Z]{4,}'
+        ) as shown,
+        c.minimum_students
     from main.unexplained_answers as u
     inner join staging.answer as a
         on u.item = a.item and u.problem is not distinct from a.problem

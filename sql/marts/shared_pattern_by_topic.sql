@@ -1,0 +1,26 @@
+-- How common each error is in one topic over all terms, in whole percents.
+select
+    s.topic, -- id of the topic
+    p.title as topic_title, -- name of the topic
+    p.position as topic_position, -- order in the course, from 1
+    s.setting, -- practice, quiz or exam
+    s.pattern, -- id of the error, or ids joined by ' / '
+    j.skill, -- skill that it touches
+    j.says, -- what was done
+    coalesce(j.general, false) as general, -- whether it is a slip of the pen or in arithmetic
+    if(s.state = 'shown', round(s.rate, 2), null) as rate, -- how common, whole percents, 0 to 1
+    if(s.state = 'shown', floor(100 * s.rate_low) / 100, null) as rate_low, -- lower end of its 95 % interval, rounded down to a percent
+    if(s.state = 'shown', ceil(100 * s.rate_high) / 100, null) as rate_high, -- upper end, rounded up
+    case
+        when s.state = 'low' then (100 * s.cap)::integer || '% or less'
+        when s.state = 'high' then (100 - 100 * s.cap)::integer || '% or more'
+    end as code, -- what stands in place of a rate near 0 or 1
+    if(s.state in ('hidden', 'unknown'), null, s.students // s.least_students * s.least_students)::integer as students_at_least, -- students with a chance to show it, rounded down to a multiple of the limit
+    case
+        when s.state = 'hidden' then 'hidden: fewer than ' || s.least_students || ' students could be worked out'
+        when s.state = 'unknown' then 'cannot tell: these questions cannot separate it from others'
+    end as note -- why figures are missing
+from staging.shared_pattern as s
+left join staging.joint_name as j on s.pattern = j.pattern
+left join store.topic as p on s.topic = p.topic
+where s.topic is not null

@@ -1,0 +1,9 @@
+-- The terms in order of time.
+select
+    t.term, -- id of the term
+    t.title, -- name
+    t.position, -- order in time, from 1
+    t.first_day, -- first teaching day
+    t.last_day, -- last day, breaks included
+    t.weeks -- teaching weeks, breaks not counted
+from store.term as t
