@@ -18,6 +18,7 @@ from pipeline.run.after_load import discard, move_loaded, put_in_place
 from pipeline.run.catalogue import catalogue_frame
 from pipeline.run.classify import Map, judge_all
 from pipeline.run.course_frames import course_frames
+from pipeline.run.earlier import shared_earlier
 from pipeline.run.load import Loads, hold_questions, load_course, settle_stored, stored_files
 from pipeline.run.lock import held
 from pipeline.run.marks import (
@@ -100,6 +101,7 @@ def _publish(course: Course, database: Path, say: Progress, loads: Loads) -> Non
             loads.warnings += hold_questions(course, earlier)[1]
         _put_course(course, warehouse, new)
         judge_answers(course, warehouse, say, again=old is None or old.rules != new.rules)
+        warehouse.put("store.shared_earlier", shared_earlier(course.folder))
         count_all(warehouse, say)
     loads.warnings += put_in_place(loads.copies)
 

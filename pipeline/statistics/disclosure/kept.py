@@ -12,7 +12,8 @@ from pipeline.statistics.disclosure.tables import Earlier
 __all__ = ["EDITIONS", "earlier_editions", "last_printed"]
 
 EDITIONS = 3
-"""Earlier editions that are attacked together with a new one, the latest ones that differ."""
+"""Earlier editions that are attacked together with a new one: the latest ones that differ, and
+those whose figures still stand in the latest one."""
 
 Cells: TypeAlias = Callable[[str, int, int, str], tuple[Hashable, ...]]
 """The cells of a line, from topic, first week, last week and part."""
@@ -33,12 +34,25 @@ def earlier_editions(known: pd.DataFrame, cells: Cells) -> list[Earlier]:
     Returns:
         What each said; a count that it had carried over says nothing new and is left out.
     """
-    found: list[Earlier] = []
-    for _, part in known[known["as_of"].isna()].groupby("edition", sort=True):
+    if known.empty:
+        return []
+    latest = known[known["edition"] == known["edition"].max()]
+    sources = set(latest["as_of"].dropna())
+    found: list[tuple[str, Earlier]] = []
+    for name, part in known[known["as_of"].isna()].groupby("edition", sort=True):
         told = _told(part, cells)
-        if not found or (told.values, told.ceilings) != (found[-1].values, found[-1].ceilings):
-            found.append(told)
-    return found[-EDITIONS:]
+        same = found and (told.values, told.ceilings) == (
+            found[-1][1].values,
+            found[-1][1].ceilings,
+        )
+        if not same:
+            found.append((str(name), told))
+    recent = {name for name, _ in found[-EDITIONS:]}
+    return [told for name, told in found if name in recent | sources]
+
+
+def _same(one: Earlier, other: Earlier) -> bool:
+    return (one.values, one.ceilings) == (other.values, other.ceilings)
 
 
 def _told(part: pd.DataFrame, cells: Cells) -> Earlier:
