@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
-from typing import Any, NamedTuple, Protocol
+from typing import Any, NamedTuple, Protocol, cast
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
@@ -23,7 +23,6 @@ __all__ = [
     "Story",
     "give_asked",
     "keep_counting",
-    "last_steps",
     "story_of",
     "tell_story",
     "told",
@@ -73,9 +72,26 @@ def give_asked(roots: op.Roots, asked: Coefficients) -> op.Roots:
     return frozenset(value_at(asked, one) for one in roots)
 
 
+class _WithoutGuessedPairs:
+    """A walk on which no wrong pair of factors is guessed.
+
+    One number is left of each pair, so that nearly every divisor of the constant would be
+    explained by some pair.
+    """
+
+    def __init__(self, step: Walk) -> None:
+        self.may_end, self.write = step.may_end, step.write
+        self._do = step.do
+
+    def do(self, operation: Callable[..., Any], place: str, *arguments: Any) -> Any:
+        if operation is op.pair_of_factors:
+            place = WORD_PROBLEM
+        return self._do(operation, place, *arguments)
+
+
 def tell_story(step: Walk, story: Story) -> Hashable:
     """Solve the equation, keep the solutions that count, give what is asked."""
-    roots = story.procedure(step, story.start)
+    roots = story.procedure(cast(Walk, _WithoutGuessedPairs(step)), story.start)
     if not isinstance(roots, frozenset):
         return roots
     kept = step.do(keep_counting, WORD_PROBLEM, roots, story.keep)
@@ -111,14 +127,6 @@ def _asked(problem: Problem) -> Coefficients:
     if found is None:
         raise BudgetExceeded("what is asked is an expression in the unknown, such as `x + 4`")
     return found
-
-
-def last_steps(problem: Problem, roots: op.Roots) -> tuple[op.Roots, ...]:
-    """Return what may be stated after an equation is solved: what counts, and what is asked."""
-    if problem.asked is None and problem.keep is None:
-        return ()
-    kept = keep_counting(roots, _kept(problem))
-    return kept, give_asked(kept, _asked(problem))
 
 
 def told(problem: Problem, answer: RightAnswer) -> RightAnswer:

@@ -7,11 +7,9 @@ from dataclasses import dataclass, replace
 
 from pipeline.exact.trees import Letter, Node
 from pipeline.exact.values import Value
-from pipeline.patterns.catalogue import pattern_of
 from pipeline.procedures.endings import comparable_ending, comparable_value
 from pipeline.procedures.equations import equation_of
 from pipeline.procedures.statements import ALL_REAL, NO_REAL
-from pipeline.procedures.word_problems import last_steps
 from pipeline.reading.problems import Problem
 from pipeline.records import Request
 from pipeline.tagging.lines import Line, is_true_calculation
@@ -23,7 +21,7 @@ from pipeline.tagging.steps import (
     standing,
 )
 
-__all__ = ["Checked", "check_calculations", "check_equations", "check_expressions", "story_faults"]
+__all__ = ["Checked", "check_calculations", "check_equations", "check_expressions"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,28 +100,14 @@ def check_equations(
             continue
         if found is True or found is False:
             return Checked(line.number, line=line), before
-        if found == current or found in _last_steps(problem, current):
+        if found == current:
             before = line
         elif not exact and (_grows(found, current) or _drops_extraneous(found, current, first)):
             before, current = line, found
         elif not _is_branch(found, current, [*sets[place + 1 :], _answer_set(answer)]):
-            faults = story_faults(request, problem, found)
-            faults = faults or faults_between(before, line, letter, request.numbers)
+            faults = faults_between(before, line, letter, request.numbers)
             return Checked(line.number, faults, line), before
     return Checked(0), before
-
-
-def _last_steps(problem: Problem, current: Hashable) -> tuple[Hashable, ...]:
-    return last_steps(problem, current) if isinstance(current, frozenset) else ()
-
-
-def story_faults(request: Request, problem: Problem, ending: Hashable) -> frozenset[str]:
-    """Return the patterns of a word problem's last steps that lead to an ending."""
-    if problem.asked is None and problem.keep is None:
-        return frozenset()
-    known = predictions_of(problem, request.numbers, depth=1)
-    names = {faults[0] for faults, _ in known.weights(ending)}
-    return frozenset(name for name in names if pattern_of(name).skill == "word problems")
 
 
 def _holds(found: Hashable, current: Hashable, numbers: str) -> bool:

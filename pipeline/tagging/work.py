@@ -17,7 +17,6 @@ from pipeline.tagging.following import (
     check_calculations,
     check_equations,
     check_expressions,
-    story_faults,
 )
 from pipeline.tagging.lines import Line, lines_of
 from pipeline.tagging.match import shared, unexplained_weight
@@ -99,9 +98,6 @@ def _faults_of_answer(
     if isinstance(last, Problem):
         known = predictions_of(last, request.numbers, depth=1)
         return frozenset(faults[0] for faults, _ in known.weights(comparable_value(answer)))
-    story = story_faults(request, problem, comparable_value(answer))
-    if story:
-        return story
     letter = Letter(problem.letter)
     members = answer.members if isinstance(answer, Roots) else (answer,)
     numbers = [one for one in members if isinstance(one, Number) and one.surd is not None]
