@@ -85,25 +85,6 @@ def coordinates_added_for_slope(points: Points) -> Surd | None:
 
 
 @pattern(
-    "slope-from-within-points",
-    skill=_SKILL,
-    source="common practice",
-    shows=(
-        "slope | (1, 2), (3, 8) | 5",
-        "slope | (2, 5), (4, 1) | -1",
-    ),
-    silent=(
-        "slope | (1, 2), (3, 8) | 3",
-        "slope | (2, 5), (4, 1) | -2",
-    ),
-)
-@instead_of(within_points, SLOPE)
-def slope_from_within_points(points: Points) -> Surd:
-    """Subtracts the two coordinates of one point instead of like coordinates of both points."""
-    return (points.y2 - points.x2) / (points.y1 - points.x1)
-
-
-@pattern(
     "rise-given-as-slope",
     skill=_SKILL,
     source="common practice",
