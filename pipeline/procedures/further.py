@@ -29,7 +29,7 @@ from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
 from pipeline.records import Numbers
 
-__all__ = ["further_plans", "further_right", "right_ending", "value_of"]
+__all__ = ["further_plans", "further_right", "right_ending", "solutions_of", "value_of"]
 
 
 def further_plans(problem: Problem) -> list[Way]:
@@ -71,6 +71,27 @@ def right_ending(way: Way) -> Hashable | None:
         return way[1](Walk(logged=False), way[2])
     except (Abandoned, ZeroDivisionError, BudgetExceeded):
         return None
+
+
+def solutions_of(relation: Relation, letter: str) -> frozenset[Surd] | None:
+    """Return the solutions of an equation that is neither linear nor quadratic as it stands.
+
+    Returns:
+        Complex ones included where it is a polynomial; None where no procedure reaches them.
+    """
+    from pipeline.procedures.shapes_of_equations import equation_ways
+
+    try:
+        ways = equation_ways(relation, letter)
+    except (BudgetExceeded, ZeroDivisionError, Abandoned):
+        return None
+    for way in ways:
+        ending = right_ending(way)
+        if ending == NO_SOLUTION:
+            return frozenset()
+        if isinstance(ending, frozenset):
+            return ending
+    return None
 
 
 def further_right(problem: Problem, numbers: Numbers) -> RightAnswer | None:

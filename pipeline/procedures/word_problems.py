@@ -8,7 +8,8 @@ from typing import Any, NamedTuple, Protocol, cast
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
 from pipeline.exact.regions import intersection
-from pipeline.exact.values import Interval, Number, Region, Roots, Value
+from pipeline.exact.trees import Relation
+from pipeline.exact.values import Equation, Interval, Number, Region, Roots, Value
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Coefficients, coefficients
 from pipeline.procedures.polynomial_roots import value_at
@@ -142,7 +143,16 @@ def told(problem: Problem, answer: RightAnswer) -> RightAnswer:
     if not given:
         raise BudgetExceeded("no solution of the equation counts in the story")
     numbers = tuple(Number.exactly(one) for one in sorted(given, key=_size))
-    return RightAnswer(numbers[0] if len(numbers) == 1 else Roots(numbers))
+    if len(numbers) > 1:
+        return RightAnswer(Roots(numbers))
+    return RightAnswer(numbers[0], also=_as_equation(problem, numbers[0]))
+
+
+def _as_equation(problem: Problem, number: Number) -> tuple[Value, ...]:
+    """The number with what was asked before it: w + 4 = 12."""
+    if problem.asked is None:
+        return ()
+    return (Equation(Relation((problem.asked, number.tree), ("=",))),)
 
 
 def _size(number: Surd) -> float:

@@ -14,6 +14,7 @@ from pipeline.patterns.catalogue import moves
 from pipeline.procedures import symbolic_solving
 from pipeline.procedures.endings import comparable_ending, comparable_value
 from pipeline.procedures.equations import ONE, ZERO, Equation, Linear, Square, equation_of
+from pipeline.procedures.further import solutions_of
 from pipeline.procedures.linear import solve_linear
 from pipeline.procedures.numbers import find_discriminant
 from pipeline.procedures.plans import Plan
@@ -64,6 +65,10 @@ def _solution_set(relation: Relation, letter: str) -> Hashable | None:
         return comparable_value(roots)
     if roots is not None:
         return roots
+    if equation is None:
+        worked = solutions_of(relation, letter)
+        if worked is not None:
+            return worked
     try:
         return comparable_value(symbolic_solving.solve_equation(relation, letter, "complex"))
     except (BudgetExceeded, ZeroDivisionError):
