@@ -31,6 +31,7 @@ from pipeline.procedures.walk import Choices
     shows=(
         "solve-for | P = 2L + 2W for W | (P + 2L)/2",
         "solve-for | 3x + 2y = 12 for y | y = (3/2)x + 6",
+        "solve | 3x + 2y = 12 for y | y = (3/2)x + 6",
     ),
     silent=("solve-for | 3x + 2y = 12 for y | y = (-3/2)x + 6",),
 )

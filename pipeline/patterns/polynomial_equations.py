@@ -49,6 +49,7 @@ def _one_root_left_out(roots: Roots) -> Choices | None:
     shows=(
         "solve | x^4 - 6x^2 + 8 = 0 | 2, 4",
         "solve | x^(2/3) - 5x^(1/3) - 14 = 0 | 7, -2",
+        "solve | (x - 5)^2 + 6(x - 5) + 8 = 0 | -2, -4",
     ),
     silent=(
         "solve | x^4 - 6x^2 + 8 = 0 | 2, -2, sqrt(2), -sqrt(2)",

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Hashable
+from typing import Final
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
@@ -31,6 +33,8 @@ from pipeline.records import Numbers
 
 __all__ = ["further_plans", "further_right", "right_ending", "solutions_of", "value_of"]
 
+_SAYS_LETTER: Final = re.compile(r"\bfor\s+[A-Za-z]\s*[.?]?\s*$")
+
 
 def further_plans(problem: Problem) -> list[Way]:
     """Return the ways to work a problem that is no linear or quadratic equation in one letter."""
@@ -50,12 +54,21 @@ def _ways(problem: Problem) -> list[Way]:
         return task_ways(problem)
     if len(problem.relations) == 2:
         return _system(problem.relations)
-    if len(problem.relations) != 1 or problem.letters != {problem.letter}:
+    if len(problem.relations) != 1:
         return []
+    if problem.letters != {problem.letter}:
+        return _formula(problem)
     relation = problem.relations[0]
     if set(relation.signs) == {"="}:
         return equation_ways(relation, problem.letter)
     return inequality_ways(relation, problem.letter)
+
+
+def _formula(problem: Problem) -> list[Way]:
+    """An equation in several letters is one of these when it says which to solve for."""
+    from pipeline.procedures.solving_for import formula_ways
+
+    return formula_ways(problem) if _SAYS_LETTER.search(problem.text) else []
 
 
 def _system(relations: tuple[Relation, ...]) -> list[Way]:

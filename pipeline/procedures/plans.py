@@ -18,6 +18,7 @@ from pipeline.procedures.numbers import (
     vertex_by_reading,
 )
 from pipeline.procedures.quadratic import QUADRATIC
+from pipeline.procedures.shapes_of_polynomials import substitution_ways
 from pipeline.procedures.walk import Walk
 from pipeline.procedures.word_problems import story_of, tell_story
 from pipeline.reading.problems import Problem
@@ -92,7 +93,10 @@ def _solve(problem: Problem) -> list[Plan]:
     if equation is None:
         return []
     if equation.degree == 2:
-        return [Plan(name, procedure, equation) for name, procedure in QUADRATIC.items()]
+        usual = [Plan(name, procedure, equation) for name, procedure in QUADRATIC.items()]
+        first, second = problem.relations[0].sides
+        further = substitution_ways(first, second, problem.letter)
+        return [*usual, *(Plan(*way) for way in further)]
     return [Plan("linear", solve_linear, equation)]
 
 

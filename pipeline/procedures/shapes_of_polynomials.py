@@ -17,13 +17,19 @@ from pipeline.procedures.polynomial_equations import (
 )
 from pipeline.procedures.polynomial_roots import added, scaled
 
-__all__ = ["polynomial_ways"]
+__all__ = ["polynomial_ways", "substitution_ways"]
 
 _POWERS: Final = {Fraction(1, 2): 0, Fraction(1, 3): -3, Fraction(-1): -1}
 """Exponents of u in x that are no whole number above 1, and their code."""
 
 Terms = dict[Fraction, Surd]
 """Coefficients by exponent of the unknown."""
+
+
+def substitution_ways(first: Node, second: Node, letter: str) -> list[Way]:
+    """Return the way to solve a*(p)^2 + b*(p) + c = 0, with the same sum p, by a substitution."""
+    start = _in_repeated(first, second, letter)
+    return [] if start is None else [("substitution", solve_in_quadratic_form, start)]
 
 
 def polynomial_ways(first: Node, second: Node, letter: str) -> list[Way]:
