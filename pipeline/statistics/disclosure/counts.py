@@ -182,7 +182,8 @@ def _rows(
         elif decision.passed and key in printed:
             yield row | printed[key]
         elif "answers" in shown:
-            yield row | _coded(group, limit)
+            coded = any((key, part) in decision.coded for part in PARTS)
+            yield row | _total(group, limit) | (_code(group, limit) if coded else {})
         else:
             yield row
 
@@ -201,18 +202,15 @@ def _whole(group: Group, limit: int) -> dict[str, object]:
     }
 
 
-def _coded(group: Group, limit: int) -> dict[str, object]:
-    found = state(group, limit)
-    row: dict[str, object] = {
-        "total": group.answers,
-        "students_at_least": _at_least(group, limit),
-    }
+def _total(group: Group, limit: int) -> dict[str, object]:
+    return {"total": group.answers, "students_at_least": _at_least(group, limit)}
+
+
+def _code(group: Group, limit: int) -> dict[str, object]:
     share = cap(group.answers, limit)
-    if found is State.LOW:
-        row |= {"code": f"{share:.0%} or less", "ceiling": floor(share * group.answers + 1e-9)}
-    if found is State.HIGH:
-        row |= {"code": f"{1 - share:.0%} or more", "ceiling": floor(share * group.answers + 1e-9)}
-    return row
+    bound = floor(share * group.answers + 1e-9)
+    low = state(group, limit) is State.LOW
+    return {"code": f"{share:.0%} or less" if low else f"{1 - share:.0%} or more", "ceiling": bound}
 
 
 def _at_least(group: Group, limit: int) -> int:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -28,12 +28,14 @@ class Decision:
 
     Args:
         shown: lines to print.
+        coded: hidden lines whose code may be printed.
         attacked: hidden counts and changes that were attacked.
         passed: whether none could be narrowed down; if not, nothing is shown.
         reason: why nothing is shown, or what was pooled; empty otherwise.
     """
 
     shown: frozenset[Hashable]
+    coded: frozenset[Hashable]
     attacked: int
     passed: bool
     reason: str = ""
@@ -59,12 +61,17 @@ def settle(
         equal: pairs of sums of cells that outsiders know to be equal.
     """
     coarse = {key: line for key, line in lines.items() if key not in fine}
-    tried = _attempt(counts, lines, earlier, limit, equal)
-    if not tried.passed and fine:
-        again = _attempt(counts, coarse, earlier, limit, equal)
-        if again.passed:
-            return Decision(again.shown, again.attacked, True, POOLED)
+    tried = Decision(frozenset(), frozenset(), 0, passed=False)
+    for reason, chosen in (("", lines), (POOLED, coarse)):
+        for some in (chosen, _without_codes(chosen)):
+            tried = _attempt(counts, some, earlier, limit, equal)
+            if tried.passed:
+                return replace(tried, reason=reason)
     return tried
+
+
+def _without_codes(lines: Mapping[Any, Line]) -> dict[Any, Line]:
+    return {key: replace(line, ceiling=np.inf) for key, line in lines.items()}
 
 
 def _attempt(
@@ -77,14 +84,19 @@ def _attempt(
     nothing: frozenset[Hashable] = frozenset()
     linked = link(counts, lines, equal, earlier, limit)
     if linked is None:
-        return Decision(nothing, 0, False, CONTRADICTION)
+        return Decision(nothing, nothing, 0, passed=False, reason=CONTRADICTION)
     hidden = protect(linked)
     if hidden is None:
-        return Decision(nothing, len(linked.targets), False, NOT_SAFE)
+        return Decision(nothing, nothing, len(linked.targets), passed=False, reason=NOT_SAFE)
     whole = len(linked.targets) * len(linked.cells) <= MOST_WHOLE
     found = audit(linked, hidden, whole=whole)
     if not found.passed:
-        return Decision(nothing, found.targets, False, NOT_SAFE)
-    open_lines = np.flatnonzero(~hidden[: len(lines)])
-    keys = list(lines)
-    return Decision(frozenset(keys[at] for at in open_lines), found.targets, True)
+        return Decision(nothing, nothing, found.targets, passed=False, reason=NOT_SAFE)
+    keys, size = list(lines), len(lines)
+    told = np.isfinite(linked.ceiling[:size])
+    return Decision(
+        frozenset(keys[at] for at in np.flatnonzero(~hidden[:size])),
+        frozenset(keys[at] for at in np.flatnonzero(told)),
+        found.targets,
+        passed=True,
+    )

@@ -248,7 +248,18 @@ def _finished(
         if line.need is not None
     ]
     before = _as_before(linked, made.secret, limit)
-    return linked.aiming([*own, *before, *_small(linked, changes, limit)])
+    small = _small(linked, changes, limit)
+    aimed = linked.aiming([*own, *before, *small])
+    moved = {target.row for target in small}
+    loose = [at for at, (row, _) in enumerate(changes) if row in moved]
+    return _without_codes(aimed, loose)
+
+
+def _without_codes(linked: Linked, lines: Sequence[int]) -> Linked:
+    """Give up the codes of some lines: "5% or less" then and now bounds a small change too well."""
+    ceiling = linked.ceiling.copy()
+    ceiling[list(lines)] = np.inf
+    return replace(linked, ceiling=ceiling)
 
 
 def _as_before(linked: Linked, secret: Sequence[int], limit: int) -> list[Target]:
