@@ -1,0 +1,159 @@
+"""The work behind one export file: every row new, a known duplicate, or rejected."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+import pandas as pd
+
+from pipeline.course import Course
+from pipeline.ingest.answer_keys import answer_keys
+from pipeline.ingest.export_files import OpenedExport
+from pipeline.ingest.frames import Batch, duplicate_frame, response_frame
+from pipeline.ingest.known import KnownResponses
+from pipeline.ingest.raw_answers import RawBatch, raw_batches
+from pipeline.ingest.settle import Settling
+from pipeline.ingest.sieve import Sieve
+from pipeline.ingest.vet import Vetting
+
+__all__ = ["Loading"]
+
+_CONFLICT = (
+    "another answer to the same question, student and attempt is stored already: "
+    "number the attempts, or take one of the two out"
+)
+
+
+@dataclass
+class Loading:
+    """One file on its way, batch by batch.
+
+    Args:
+        course: with its terms settled.
+        opened: the file and its plan.
+        vetting: what its rows are held against.
+        settling: lays answers to terms and questions.
+        known: what is stored; grows.
+        counts: rows read, stored, duplicates, rejected.
+        done: whether all batches are drawn.
+        sieve: the last batch's.
+        students: line -> what a copy of the file has in place of the id.
+        copyable: whether a copy may take the place of the file.
+    """
+
+    course: Course
+    opened: OpenedExport
+    vetting: Vetting
+    settling: Settling
+    known: KnownResponses
+    counts: dict[str, int] = field(
+        default_factory=lambda: dict.fromkeys(("read", "stored", "duplicates", "rejected"), 0)
+    )
+    done: bool = False
+    sieve: Sieve | None = None
+    students: dict[int, str] = field(default_factory=dict)
+    copyable: bool = True
+
+    def batches(self) -> Iterator[Batch]:
+        """Draw the batches, once."""
+        notes = None
+        for raw in raw_batches(self.opened.table, self.opened.plan):
+            sieve = Sieve(self.opened.table.name, raw.answers)
+            sieve.notes = notes or sieve.notes
+            notes = sieve.notes
+            batch = self._batch(raw, sieve)
+            self.sieve = sieve
+            self.counts["read"] += len(raw.answers) + len(raw.broken)
+            self.counts["stored"] += len(batch.responses)
+            self.counts["duplicates"] += len(batch.duplicates)
+            self.counts["rejected"] += len(batch.rejected)
+            yield batch
+        self.done = True
+
+    def _batch(self, raw: RawBatch, sieve: Sieve) -> Batch:
+        sieve.notes.add("rows of totals, left out", raw.totals)
+        sieve.notes.add("rows without any answer", raw.empty)
+        if raw.broken:
+            lines, reasons = zip(*raw.broken, strict=True)
+            sieve.add_rejected(list(lines), None, list(reasons))
+        self.vetting.vet(sieve)
+        frame = self.settling.settle(sieve.frame)
+        frame["quiz_other"] = _other_quiz(frame, self.settling)
+        frame["slot"], frame["response"] = answer_keys(frame)
+        frame["fate"] = self._fates(frame)
+        sieve.frame = frame
+        sieve.reject(frame["fate"] == "conflict", frame["column"], _CONFLICT)
+        frame = sieve.frame
+        self._remember(sieve)
+        stored = self._with_setting(frame[frame["fate"] == "new"])
+        self._note_outside(sieve, stored)
+        self.known.add(stored["response"].to_numpy(), stored["slot"].to_numpy())
+        return Batch(
+            responses=response_frame(stored, sieve.file),
+            rejected=sieve.rejected(),
+            duplicates=duplicate_frame(frame[frame["fate"] == "duplicate"], sieve.file),
+        )
+
+    def _remember(self, sieve: Sieve) -> None:
+        """Keep what a copy of the file needs: whose line is whose, by pseudonym."""
+        if self.course.privacy.after_load != "pseudonymize":
+            return
+        pairs = sieve.frame[["line", "student"]].drop_duplicates()
+        for line, student in pairs.itertuples(index=False):
+            whose = "" if pd.isna(student) else self.vetting.pseudonyms.marked(student)
+            self.copyable &= self.students.setdefault(int(line), whose) == whose
+        self.copyable &= not sieve.rejected()["needs_look"].any()
+
+    def _fates(self, frame: pd.DataFrame) -> npt.NDArray[np.str_]:
+        """`new`, `duplicate` or `conflict` for each row; the first of a slot is the one stored."""
+        keys, slots = frame["response"].to_numpy(), frame["slot"].to_numpy()
+        first = frame.groupby("slot", sort=False)["response"].transform("first").to_numpy()
+        again = frame["slot"].duplicated().to_numpy()
+        stored, filled = self.known.holds(keys), self.known.fills(slots)
+        return np.select(
+            [stored, filled, ~again, first == keys],
+            ["duplicate", "conflict", "new", "duplicate"],
+            "conflict",
+        )
+
+    def _with_setting(self, frame: pd.DataFrame) -> pd.DataFrame:
+        """Settings that the export leaves open, from the quiz; without any, a quiz is a quiz."""
+        new = {}
+        for name in ("setting", "supervised", "calculator"):
+            by_quiz = {one.id: getattr(one, name) for one in self.course.quizzes}
+            said = frame["quiz"].map(by_quiz).where(frame["quiz"].isin(by_quiz), None)
+            new[name] = frame[name].where(frame[name].notna(), said)
+        new["setting"] = new["setting"].where(new["setting"].notna(), "quiz")
+        return frame.assign(**new)
+
+    def _note_outside(self, sieve: Sieve, stored: pd.DataFrame) -> None:
+        outside = stored["answered_on"].notna() & stored["answered_week"].isna()
+        sieve.notes.add(
+            "answers dated outside every term, or outside their own, stored without a week",
+            stored.loc[outside, "line"],
+        )
+        unlisted = stored["place"] == "unlisted"
+        sieve.notes.add(
+            "answers to questions that no item lists, stored unjudged", stored.loc[unlisted, "line"]
+        )
+
+    def notes(self) -> tuple[str, ...]:
+        """What is to be said of the file besides its rows."""
+        found = self.sieve.notes.sentences() if self.sieve else ()
+        said = {
+            "columns not used": self.opened.plan.unused,
+            "sheets not read": self.opened.other_sheets,
+        }
+        unused = [f"{what}: {', '.join(names)}" for what, names in said.items() if names]
+        empty = [] if self.counts["read"] else ["no answer stands below the column names"]
+        return (*unused, *empty, *found)
+
+
+def _other_quiz(frame: pd.DataFrame, settling: Settling) -> pd.Series[Any]:
+    """The quiz of a row where it is not the one that the item itself belongs to."""
+    given = frame["quiz_given"]
+    return given.where(given.to_numpy(object) != settling.own_quizzes(frame), None)
