@@ -9,7 +9,6 @@ from pipeline.exact.values import Region
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import Coefficients
 from pipeline.procedures.operations import Roots
-from pipeline.procedures.polynomial_roots import value_at
 from pipeline.procedures.walk import Choices
 from pipeline.procedures.word_problems import WORD_PROBLEM, give_asked, keep_counting
 
@@ -32,9 +31,30 @@ MOST_PLACES = 2
     ),
 )
 @instead_of(give_asked, WORD_PROBLEM)
-def other_quantity_given(roots: Roots, asked: Coefficients) -> Roots:
+def other_quantity_given(roots: Roots, asked: tuple[Coefficients, ...]) -> Roots | None:
     """Gives the unknown of the equation in place of the quantity that is asked for."""
-    return roots
+    return roots if len(asked) == 1 else None
+
+
+@pattern(
+    "one-quantity-left-out",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "solve | w(w + 4) = 96; keep w > 0; asked w, w + 4 | 8",
+        "solve | n(n + 1) = 240; asked n, n + 1 | 15, -16",
+    ),
+    silent=(
+        "solve | w(w + 4) = 96; keep w > 0; asked w, w + 4 | 8 and 12",
+        "solve | n(n + 1) = 240; asked n, n + 1 | 15, 16, -15, -16",
+    ),
+)
+@instead_of(give_asked, WORD_PROBLEM)
+def one_quantity_left_out(roots: Roots, asked: tuple[Coefficients, ...]) -> Choices | None:
+    """Gives one of the quantities that are asked for and leaves out another."""
+    if len(asked) < 2:
+        return None
+    return Choices(give_asked(roots, (*asked[:i], *asked[i + 1 :])) for i in range(len(asked)))
 
 
 @pattern(
@@ -131,12 +151,12 @@ def size_of_impossible_solution_given(roots: Roots, keep: Region | None) -> Choi
     ),
 )
 @instead_of(give_asked, WORD_PROBLEM)
-def rounded_too_early(roots: Roots, asked: Coefficients) -> Choices | None:
+def rounded_too_early(roots: Roots, asked: tuple[Coefficients, ...]) -> Choices | None:
     """Rounds the unknown first and works out the quantity asked for from the rounded number."""
     if all(one.is_rational for one in roots) or not all(one.is_real for one in roots):
         return None
     return Choices(
-        frozenset(value_at(asked, _rounded(one, places)) for one in roots)
+        give_asked(frozenset(_rounded(one, places) for one in roots), asked)
         for places in range(MOST_PLACES + 1)
     )
 

@@ -54,7 +54,7 @@ def plans(problem: Problem) -> tuple[Plan, ...]:
         found = ()
     if not found and (build is None or problem.task == "solve"):
         found = tuple(Plan(*way) for way in further_plans(problem))
-    if problem.asked is None and problem.keep is None:
+    if not problem.asked and problem.keep is None:
         return found
     return tuple(Plan(plan.name, tell_story, story_of(problem, plan)) for plan in found)
 

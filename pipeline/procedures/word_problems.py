@@ -30,7 +30,7 @@ __all__ = [
 ]
 
 WORD_PROBLEM = "word problem"
-_UNKNOWN: Coefficients = (ZERO, ONE)
+_UNKNOWN: tuple[Coefficients, ...] = ((ZERO, ONE),)
 
 
 class Story(NamedTuple):
@@ -39,13 +39,13 @@ class Story(NamedTuple):
     Args:
         procedure, start: how the equation is solved, and from what.
         keep: the region of the solutions that count, None where all do.
-        asked: what is to be given, a polynomial in the unknown.
+        asked: what is to be given, polynomials in the unknown.
     """
 
     procedure: Callable[[Walk, Any], Hashable]
     start: Any
     keep: Region | None
-    asked: Coefficients
+    asked: tuple[Coefficients, ...]
 
 
 class _Way(Protocol):
@@ -68,9 +68,9 @@ def _is_in(number: Surd, region: Region) -> bool:
     return bool(intersection(Region((Interval(point, point, False, False),)), region).parts)
 
 
-def give_asked(roots: op.Roots, asked: Coefficients) -> op.Roots:
-    """Give what is asked for, which need not be the unknown."""
-    return frozenset(value_at(asked, one) for one in roots)
+def give_asked(roots: op.Roots, asked: tuple[Coefficients, ...]) -> op.Roots:
+    """Give what is asked for, which need not be the unknown, and may be several quantities."""
+    return frozenset(value_at(quantity, one) for quantity in asked for one in roots)
 
 
 class _WithoutGuessedPairs:
@@ -121,13 +121,14 @@ def _kept(problem: Problem) -> Region | None:
     return region
 
 
-def _asked(problem: Problem) -> Coefficients:
-    if problem.asked is None:
+def _asked(problem: Problem) -> tuple[Coefficients, ...]:
+    if not problem.asked:
         return _UNKNOWN
-    found = coefficients(problem.asked, problem.letter)
-    if found is None:
+    found = [coefficients(quantity, problem.letter) for quantity in problem.asked]
+    known = tuple(one for one in found if one is not None)
+    if len(known) < len(found):
         raise BudgetExceeded("what is asked is an expression in the unknown, such as `x + 4`")
-    return found
+    return known
 
 
 def told(problem: Problem, answer: RightAnswer) -> RightAnswer:
@@ -136,7 +137,7 @@ def told(problem: Problem, answer: RightAnswer) -> RightAnswer:
     Raises:
         BudgetExceeded: no solution is left, or what is kept or asked cannot be used.
     """
-    if problem.asked is None and problem.keep is None:
+    if not problem.asked and problem.keep is None:
         return answer
     kept = keep_counting(_members(answer.value), _kept(problem))
     given = give_asked(kept, _asked(problem))
@@ -150,9 +151,9 @@ def told(problem: Problem, answer: RightAnswer) -> RightAnswer:
 
 def _as_equation(problem: Problem, number: Number) -> tuple[Value, ...]:
     """The number with what was asked before it: w + 4 = 12."""
-    if problem.asked is None:
+    if not problem.asked:
         return ()
-    return (Equation(Relation((problem.asked, number.tree), ("=",))),)
+    return (Equation(Relation((problem.asked[0], number.tree), ("=",))),)
 
 
 def _size(number: Surd) -> float:

@@ -51,7 +51,7 @@ class Problem:
         letters: all letters.
         substitutions: letter and number of `2x^2 at x=5`.
         name: the letter on the left of `y = …` or `f(x) = …`; empty without one.
-        asked: of a word problem, what is to be given; None where it is the unknown.
+        asked: of a word problem, what is to be given; empty where it is the unknown.
         keep: of a word problem, which solutions count; None where all do.
     """
 
@@ -63,7 +63,7 @@ class Problem:
     letters: frozenset[str]
     substitutions: tuple[tuple[str, Node], ...] = ()
     name: str = ""
-    asked: Node | None = None
+    asked: tuple[Node, ...] = ()
     keep: Relation | None = None
 
     @property
@@ -110,13 +110,14 @@ def _of_story(text: str, parts: list[str]) -> Problem:
     """Read the equation of a word problem, and what it keeps and asks."""
     problem = replace(_read(parts[0], "solve"), text=text)
     for name, part in zip(parts[1::2], parts[2::2], strict=True):
-        read = _read(part, "solve")
         if name.casefold() == "asked":
-            problem = replace(problem, asked=read.tree)
-        elif read.relations:
-            problem = replace(problem, keep=read.relations[0])
-        else:
+            asked = tuple(_read(one, "solve").tree for one in part.split(","))
+            problem = replace(problem, asked=asked)
+            continue
+        read = _read(part, "solve")
+        if not read.relations:
             raise Unread("what is kept is said by an inequality")
+        problem = replace(problem, keep=read.relations[0])
     return problem
 
 

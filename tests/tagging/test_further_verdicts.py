@@ -32,6 +32,11 @@ RIGHT = [
     ("solve", "x^4 - 6x^2 + 8 = 0", "±2, ±sqrt(2)", "2, -2, 1.414, -1.414"),
     ("solve", "x^3 + 2x^2 - x - 2 = 0", "-2, -1, 1", "x = 1, x = -1, x = -2"),
     ("solve", "w(w + 4) = 96; keep w > 0; asked w + 4", "12", "12 ft", "w + 4 = 12"),
+    # The stories of OpenStax Elementary Algebra 2e, 7.6 and 10.4, with their printed answers.
+    ("solve", "w(w+1)=30; keep w > 0; asked w, w + 1", "5 and 6 feet", "6, 5"),
+    ("solve", "n(n+1)=240; asked n, n + 1", "-16,-15 and 15,16"),
+    ("solve", "w(3w+5)=350; keep w > 0; asked w, 3w + 5", "width 10, length 35 feet"),
+    ("solve", "h(6h+4)/2=208; keep h > 0; asked h, 6h + 4", "height 8, width 52 inches"),
     ("slope", "(1, 2), (3, 5)", "3/2", "1.5", "m = 3/2"),
     ("slope", "(1, 2), (1, 5)", "undefined", "no slope"),
     ("line", "through (1, 2), slope 3", "y = 3x - 1", "3x - y = 1", "y - 2 = 3(x - 1)"),
