@@ -17,7 +17,6 @@ from pipeline.exact.values import (
     Value,
     value_key,
 )
-from pipeline.reading import marks
 from pipeline.reading.brackets import bracket_values, is_tuple, numbers_of, without_points
 from pipeline.reading.budgets import Unread
 from pipeline.reading.items import Notes, expression_of, relation_of
@@ -28,9 +27,10 @@ from pipeline.reading.lists import (
     labelled_values,
     number_values,
 )
-from pipeline.reading.pieces import RELATIONS, Item, bracketed, items_of
+from pipeline.reading.pieces import RELATIONS, Item, bracketed, items_of, unwrapped
 from pipeline.reading.relations import relation_value
 from pipeline.reading.tokens import Token
+from pipeline.reading.twice import without_echo
 from pipeline.reading.unions import (
     as_roots,
     combined,
@@ -51,14 +51,16 @@ def values_of_tokens(tokens: Sequence[Token], notes: Notes) -> Found:
     Raises:
         Unread: the tokens are no answer.
     """
-    tokens = without_label(list(tokens))
-    while bracketed(tokens) and tokens[0].kind == marks.GROUP:
-        tokens = without_label(list(tokens[1:-1]))
+    tokens = unwrapped(without_label(list(tokens)))
     if not tokens:
         raise Unread("nothing is left to read")
     special = _special(tokens, notes)
     if special is not None:
         return special
+    once = without_echo(tokens, lambda part: values_of_tokens(part, notes)[0][0])
+    if once is not None:
+        notes.remark("a rounding of the same values was set aside")
+        return values_of_tokens(once, notes)
     items = items_of(tokens)
     if not items:
         raise Unread("nothing but separators")
@@ -78,6 +80,9 @@ def _special(tokens: Sequence[Token], notes: Notes) -> Found | None:
         return [(Statement(StatementCode.ALL_REAL), "")]
     if kinds[0] == "letter" and tokens[0].text == "R" and kinds[1:3] in (["\\", "{"], ["-", "{"]):
         kinds[0] = "ℝ"
+    if kinds[0] == "∈" or kinds[:2] == ["letter", "∈"]:
+        notes.context = replace(notes.context, kind="region")
+        return values_of_tokens(tokens[1 + (kinds[0] != "∈") :], notes)
     both = _relation_and_interval(tokens, notes)
     if both is not None:
         return both

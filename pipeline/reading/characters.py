@@ -17,7 +17,7 @@ __all__ = ["plain_characters", "repair_mojibake"]
 
 _MINUS = "−‐‑‒–—―﹣-➖˗⁃"
 _TIMES = "×⋅·∙•✕✖∗*✗⨯✱"
-_DIVIDE = "÷∕⁄/"
+_DIVIDE = "∕⁄/➗"
 _SPACES = "\u00a0\u1680\u202f\u205f\u3000\t" + "".join(map(chr, range(0x2000, 0x200B)))
 _DELETED = (
     "\u200b\u200c\u200d\u200e\u200f\u2060\ufeff\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068"
@@ -60,7 +60,7 @@ _REPEATED_DOTS = re.compile("((?:[0-9]\u0307)(?:[0-9]*[0-9]\u0307)?)")
 _FOLD = str.maketrans({"ℝ": "ℝ", "ℂ": "ℂ"})
 _CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff\ue000-\uf8ff]")
 _EMOJI = re.compile("[\u2600-\u26ff\u2700-\u2712\u2717-\u27bf\U0001f300-\U0001faff]+")
-_KEPT = "√∞∪∩∅∈∉±∓°πℝℂ≪≫£€¥¢∄∀⊂⊆∝∎"
+_KEPT = "÷√∞∪∩∅∈∉±∓°πℝℂ≪≫£€¥¢∄∀⊂⊆∝∎"
 
 
 @lru_cache(maxsize=1)

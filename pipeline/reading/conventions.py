@@ -35,6 +35,10 @@ CONVENTIONS: tuple[Convention, ...] = (
     Convention("juxtaposed-denominator", "1/2x", "(1/2)·x", "1/(2x)",
                "the slash reaches over the whole product",
                "Products and divisions, written or implied, go from left to right."),
+    Convention("division-of-fractions", "3/4 ÷ 2/5", "(3/4)/(2/5)", "((3/4)/2)/5",
+               "divided from left to right",
+               "A written ÷, or a slash with blanks around it behind a fraction, divides by the "
+               "whole fraction typed after it without blanks."),
     Convention("numerator-span", "-5±√13/2", "-5 ± (√13)/2", "(-5 ± √13)/2",
                "the fraction bar reaches over the whole numerator",
                "A slash divides the term before it; brackets make it divide a sum."),

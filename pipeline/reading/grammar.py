@@ -6,7 +6,6 @@ Where a typed form has two legitimate readings the parser notes the name of the 
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 
 from pipeline.exact.trees import (
@@ -20,23 +19,16 @@ from pipeline.exact.trees import (
     Quotient,
     Sum,
 )
-from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
 from pipeline.reading.levels import nested, shown
-from pipeline.reading.signed import ADDING, SignedTerms
+from pipeline.reading.quotients import Quotients
+from pipeline.reading.signed import ADDING
 from pipeline.reading.spans import absorb_spans
-from pipeline.reading.tokens import Token
 
 __all__ = ["Parser"]
 
-_TWO = Numeral(Fraction(2))
-_CLOSING = {"(": ")", "[": "]", "{": "}", marks.GROUP: marks.END_GROUP}
-_STARTS = frozenset({"letter", "constant", "function", "√", *_CLOSING, marks.FRACTION, marks.INDEX})
-_CURRENCY = frozenset("$€£¥¢#")
-_END = Token("end", "the end")
 
-
-class Parser(SignedTerms):
+class Parser(Quotients):
     """Reads one expression that uses every token: sums, products, powers of operands."""
 
     def whole(self) -> Node:
@@ -53,13 +45,15 @@ class Parser(SignedTerms):
     @nested
     def sum(self, outermost: bool = False) -> Node:
         """Read terms joined by signs."""
+        around = self.slashed
         terms = [self.signed_term()]
-        slashed = [self.slashed]
+        slashes = [self.slashed]
         while self.token.kind in ADDING:
             terms.append(self.signed_term())
-            slashed.append(self.slashed)
-        if len(terms) > 1 and outermost and sum(slashed) == 1:
-            terms = absorb_spans(terms, slashed.index(True), self.other_way)
+            slashes.append(self.slashed)
+        if len(terms) > 1 and outermost and sum(slash is not None for slash in slashes) == 1:
+            terms = absorb_spans(terms, slashes, self.other_way)
+        self.slashed = around
         node = terms[0] if len(terms) == 1 else Sum(tuple(terms))
         if self.token.kind == "⟋":
             self.place += 1
@@ -68,14 +62,15 @@ class Parser(SignedTerms):
 
     def term(self) -> Node:
         """Read products and divisions, written or implied, from left to right."""
+        start = self.place
         factors = [self.mixed_or_power()]
         while True:
             kind = self.token.kind
             if kind == "*" or (kind == "letter" and self.is_times_sign()):
                 self.place += 1
                 factors.append(self.factor())
-            elif kind == "/" or (kind == ":" and self.is_ratio()):
-                self.divide(factors)
+            elif kind in {"/", "÷"} or (kind == ":" and self.is_ratio()):
+                self.divide(factors, start)
             elif self.juxtaposed():
                 factors.append(self.power())
             else:
@@ -93,25 +88,6 @@ class Parser(SignedTerms):
             return not self.other_way("x-as-times")
         return self.token.text == "x" and after.text == "x" and self.peek(2).kind == "number"
 
-    def is_ratio(self) -> bool:
-        """Whether a colon stands between two numbers and nothing else is there."""
-        kinds = [token.kind for token in self.tokens if token.kind not in {"-", "+"}]
-        return kinds == ["number", ":", "number"]
-
-    def divide(self, factors: list[Node]) -> None:
-        """Divide what was read so far by the next factor."""
-        sign = self.take().kind
-        upper = factors[0] if len(factors) == 1 else Product(tuple(factors))
-        if sign == ":":
-            self.remarks["a ratio read as a fraction"] = None
-            self.met["ratio"] = None
-        lower = [self.factor()]
-        if sign == "/" and self.juxtaposed() and self.other_way("juxtaposed-denominator"):
-            while self.juxtaposed():
-                lower.append(self.power())
-        factors[:] = [Quotient(upper, lower[0] if len(lower) == 1 else Product(tuple(lower)))]
-        self.slashed = True
-
     def factor(self) -> Node:
         """Read a factor after an operator; a sign may stand before it."""
         if self.token.kind in {"-", "+", "±", "∓"}:
@@ -126,40 +102,6 @@ class Parser(SignedTerms):
     def nested_factor(self) -> Node:
         """Read a factor one level deeper."""
         return self.factor()
-
-    def mixed_or_power(self) -> Node:
-        """Read a mixed number such as `1 1/2`, or else a power."""
-        whole, upper = self.token, self.peek()
-        if whole.kind != "number" or whole.places is not None or whole.value.denominator != 1:
-            return self.power()
-        if upper.kind == marks.FRACTION:
-            return self.drawn_mixed(whole)
-        slash, lower = self.peek(2), self.peek(3)
-        if upper.kind == "_" and (slash.kind, lower.kind) == ("number", "/"):
-            upper, slash, lower = replace(slash, gap=True), lower, self.peek(4)
-            self.place += 1
-        kinds = (upper.kind, slash.kind, lower.kind)
-        if kinds != ("number", "/", "number") or not upper.gap or upper.places is not None:
-            return self.power()
-        self.place += 4
-        fraction = Quotient(Numeral(upper.value), Numeral(lower.value))
-        if self.other_way("mixed-number"):
-            return Quotient(
-                Product((Numeral(whole.value), Numeral(upper.value))), fraction.denominator
-            )
-        return Sum((Numeral(whole.value), fraction))
-
-    def drawn_mixed(self, whole: Token) -> Node:
-        """Read a whole number before a drawn fraction."""
-        inner = [self.peek(ahead) for ahead in (2, 3, 4, 5)]
-        kinds = [token.kind for token in inner]
-        if kinds != ["number", marks.OVER, "number", marks.END_FRACTION]:
-            return self.power()
-        self.place += 6
-        fraction = Quotient(Numeral(inner[0].value), Numeral(inner[2].value))
-        if self.other_way("mixed-number"):
-            return Product((Numeral(whole.value), fraction))
-        return Sum((Numeral(whole.value), fraction))
 
     def power(self) -> Node:
         """Read an operand with its exponents and what may follow a number."""

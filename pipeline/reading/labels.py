@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from pipeline.reading import marks
 from pipeline.reading.pieces import bracketed, levels
@@ -17,6 +18,7 @@ _SETS = frozenset({"∅", "ℝ", "{"})
 
 def without_label(tokens: list[Token]) -> list[Token]:
     """Drop what labels an answer without being part of its value."""
+    tokens = _with_braces(tokens)
     if len(tokens) > 1 and tokens[-1].kind == "?" != tokens[-2].kind:
         tokens = tokens[:-1]
     while tokens and tokens[-1].kind in _TRAILING:
@@ -32,6 +34,27 @@ def without_label(tokens: list[Token]) -> list[Token]:
     if tokens[0].kind == "letter" and tokens[1].kind == "|" and relations:
         return without_label(tokens[2:])
     return _without_set_label(_without_pair_label(tokens))
+
+
+def _with_braces(tokens: list[Token]) -> list[Token]:
+    """TeX's braces around a list, as in `S = {2; 5}`, are the braces of a set."""
+    if all(token.kind != marks.GROUP for token in tokens):
+        return tokens
+    result = list(tokens)
+    opened: list[tuple[int, bool]] = []
+    for place, token in enumerate(tokens):
+        if token.kind == marks.GROUP:
+            script = place > 0 and tokens[place - 1].kind in {"_", "^", "√", marks.END_INDEX}
+            opened.append((place, False if not script else True))
+        elif token.kind == marks.END_GROUP and opened:
+            start, script = opened.pop()
+            inside = tokens[start + 1 : place]
+            if not script and any(inner.kind in {",", ";", "or", "and"} for inner in inside):
+                result[start], result[place] = (
+                    replace(tokens[start], kind="{"),
+                    replace(token, kind="}"),
+                )
+    return result
 
 
 def _indexed_pair(tokens: list[Token]) -> list[Token]:
@@ -100,7 +123,7 @@ def _without_pair_label(tokens: list[Token]) -> list[Token]:
             return tokens[close + 2 :]
     if kinds[0] != "letter":
         return tokens
-    start = 2 if kinds[1] in {"=", ":", "∈"} else 1
+    start = 2 if kinds[1] in {"=", ":"} else 1
     rest = tokens[start:]
     if not _holds_pair(rest):
         return tokens
@@ -119,8 +142,10 @@ def _holds_pair(tokens: Sequence[Token]) -> bool:
 
 
 def _without_set_label(tokens: list[Token]) -> list[Token]:
-    """Drop `S =`, `x =` or `x ∈` before a set."""
+    """Drop `S =` or `x =` before a set; `x ∈` stays before an interval."""
     if tokens[0].kind != "letter" or tokens[1].kind not in {"=", "∈", ":"}:
+        return tokens
+    if tokens[1].kind == "∈" and tokens[2].kind in {"(", "["}:
         return tokens
     if tokens[1].kind in {"∈", ":"} or tokens[2].kind in _SETS:
         return tokens[2:]

@@ -21,6 +21,7 @@ from pipeline.reading.items import Notes, expression_of, without_unit
 from pipeline.reading.pieces import Item, bracketed
 from pipeline.reading.relations import labelled
 from pipeline.reading.signs import count_signs, independent_signs
+from pipeline.reading.twice import said_once
 from pipeline.reading.zero_products import zero_product_roots
 
 __all__ = ["bare_list", "expression_values", "labelled_values", "number_values"]
@@ -45,7 +46,7 @@ def labelled_values(items: list[Item], relations: list[Relation | None], notes: 
         found.append(pair)
     names = list(dict.fromkeys(name.split("_")[0] for name, _ in found))
     if len(names) == 1:
-        return [(_checked([number for _, values in found for number in values]), "")]
+        return [(_checked([number for _, values in found for number in values], notes), "")]
     return [(_point(found, names, notes), "unequal-signs")]
 
 
@@ -85,7 +86,7 @@ def _after_working(relations: list[Relation | None], notes: Notes) -> Found | No
     if any(r is None or letters(r) != names for r in relations[:start]):
         return None
     notes.remark("working before the answer was set aside")
-    return [(_checked([number for _, values in final for number in values]), "")]
+    return [(_checked([number for _, values in final for number in values], notes), "")]
 
 
 def _point(found: list[tuple[str, list[Number]]], names: list[str], notes: Notes) -> Value:
@@ -130,7 +131,7 @@ def bare_list(items: list[Item], notes: Notes) -> Found:
     lettered = [number for number in numbers if letters(number.tree)]
     if lettered and len(lettered) < len(numbers):
         notes.remark("a list of numbers and expressions")
-    found: Found = [(_checked(numbers), "")]
+    found: Found = [(_checked(numbers, notes), "")]
     mixed = _mixed(items, numbers)
     return [*found, (mixed, "mixed-number")] if mixed is not None else found
 
@@ -147,10 +148,13 @@ def _mixed(items: list[Item], numbers: list[Number]) -> Number | None:
     return Number.exactly(whole.surd + part.surd)
 
 
-def _checked(numbers: list[Number]) -> Roots:
+def _checked(numbers: list[Number], notes: Notes) -> Roots:
     if len(numbers) > MAX_VALUES:
         raise Unread("too large: more than 20 values")
-    return Roots(tuple(numbers))
+    once = said_once(numbers)
+    if len(once) < len(numbers):
+        notes.remark("a rounding of the same values was set aside")
+    return Roots(tuple(once))
 
 
 def _imaginary(tree: Node, name: str, notes: Notes) -> Found:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pipeline.reading import marks
 from pipeline.reading.budgets import MAX_DEPTH, MAX_VALUES, Unread
@@ -109,7 +109,28 @@ _SEPARATORS = frozenset({",", ";", "\n", "or", "and", "&", "∪", "∩"})
 def items_of(tokens: Sequence[Token]) -> list[Item]:
     """Cut an answer into items, also at a bar or a blank between two complete equations."""
     items = split_at(tokens, _SEPARATORS)
-    return [piece for item in items for piece in _apart(item)]
+    pieces = [piece for item in items for piece in _apart(item)]
+    return [replace(piece, tokens=tuple(unwrapped(piece.tokens))) for piece in pieces]
+
+
+def unwrapped(tokens: Sequence[Token]) -> Sequence[Token]:
+    """Drop brackets around a whole relation, `(x = 3)`, and groups that hold everything.
+
+    Brackets around several relations stay: they can be a point.
+    """
+    while bracketed(tokens):
+        inner = tokens[1:-1]
+        if tokens[0].kind != marks.GROUP and not _is_relation(tokens):
+            break
+        tokens = inner
+    return tokens
+
+
+def _is_relation(tokens: Sequence[Token]) -> bool:
+    if tokens[0].kind not in {"(", "["}:
+        return False
+    kinds = {token.kind for token, level in zip(tokens, levels(tokens), strict=True) if level == 1}
+    return bool(kinds & RELATIONS) and not kinds & {",", ";"}
 
 
 def _apart(item: Item) -> list[Item]:

@@ -13,6 +13,7 @@ from pipeline.exact.trees import (
 )
 from pipeline.reading.levels import nested
 from pipeline.reading.operands import Operands
+from pipeline.reading.spans import Slash
 
 __all__ = ["ADDING", "SignedTerms"]
 
@@ -23,13 +24,13 @@ ADDING = frozenset({"+", "-", "±", "∓", "+-", "-+"})
 class SignedTerms(Operands):
     """The middle part of the parser: a term and its signs."""
 
-    slashed = False
-    """Whether the term read last was divided with a slash."""
+    slashed: Slash | None = None
+    """The slash that divided the term read last."""
 
     def signed_term(self) -> Node:
         """Read a term with all signs before it."""
         kind = self.token.kind
-        self.slashed = False
+        self.slashed = None
         if kind not in ADDING:
             return self.term()
         self.place += 1

@@ -3,24 +3,50 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 
 from pipeline.exact.trees import Negation, Node, PlusMinus, Product, Quotient, Sum, letters
 
-__all__ = ["absorb_spans"]
+__all__ = ["Slash", "absorb_spans"]
 
 
-def absorb_spans(terms: list[Node], slash: int, other_way: Callable[[str], bool]) -> list[Node]:
+@dataclass(frozen=True, slots=True)
+class Slash:
+    """A slash of a term; brackets around all that stands above or below it settle its reach."""
+
+    upper_settled: bool
+    lower_settled: bool
+
+
+def absorb_spans(
+    terms: list[Node], slashes: list[Slash | None], other_way: Callable[[str], bool]
+) -> list[Node]:
     """Return the terms of a sum with one slash, with the fraction bar widened where asked.
 
     Args:
         terms: all terms.
-        slash: place of the term that is a quotient, perhaps signed.
+        slashes: the slash of each term; at most one is there.
         other_way: notes a convention and tells whether to read against it.
     """
-    sign, quotient = _unsigned(terms[slash])
-    if quotient is None:
+    place = next(place for place, slash in enumerate(slashes) if slash is not None)
+    slash = slashes[place]
+    sign, quotient = _unsigned(terms[place])
+    if quotient is None or slash is None:
         return terms
-    before, after = terms[:slash], terms[slash + 1 :]
+    before = [] if slash.upper_settled else terms[:place]
+    after = [] if slash.lower_settled else terms[place + 1 :]
+    return [*terms[: place - len(before)], *_widened(quotient, sign, (before, after), other_way),
+            *(terms[place + 1 :] if slash.lower_settled else [])]  # fmt: skip
+
+
+def _widened(
+    quotient: Quotient,
+    sign: Callable[[Node], Node],
+    around: tuple[list[Node], list[Node]],
+    other_way: Callable[[str], bool],
+) -> list[Node]:
+    """The quotient and the terms around it that its bar may reach over."""
+    before, after = around
     if before and other_way("numerator-span"):
         upper = Sum((*before, sign(quotient.numerator)))
         return [Quotient(upper, quotient.denominator), *after]
@@ -30,7 +56,7 @@ def absorb_spans(terms: list[Node], slash: int, other_way: Callable[[str], bool]
             return [Quotient(Sum((*before, sign(quotient.numerator))), lower)]
         if not before and other_way("denominator-span"):
             return [sign(Quotient(quotient.numerator, lower))]
-    return terms
+    return [*before, sign(quotient), *after]
 
 
 def _unsigned(term: Node) -> tuple[Callable[[Node], Node], Quotient | None]:
