@@ -1,14 +1,12 @@
-"""The course's database: the only module that opens it.
+"""The course's database: its tables, made from the `sql` package.
 
 A run builds beside the last good file and swaps by rename, so that a run that is killed at any
-moment leaves the last good file as it was.
+moment leaves the last good file as it was; see `pipeline.database_file`.
 """
 
 from __future__ import annotations
 
 import json
-import os
-import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -17,7 +15,8 @@ from typing import Any
 import duckdb
 import pandas as pd
 
-from pipeline.errors import CourseError, InternalError
+from pipeline.database_file import opened_beside, opened_for_reading
+from pipeline.errors import InternalError
 from pipeline.models import VIEWS, Model, ordered, read_models
 from pipeline.stored_rows import StoredRows
 
@@ -111,6 +110,10 @@ class Warehouse(StoredRows):
             self._connection.unregister("incoming")
         return len(frame)
 
+    def holds(self, name: str) -> bool:
+        """Whether a declared table has been made in this file."""
+        return self._exists(self.models[self._known(name)])
+
     def make(self, name: str) -> None:
         """Make one table anew from its file."""
         self._make(self.models[self._known(name)])
@@ -165,15 +168,10 @@ def reading(path: Path) -> Iterator[Warehouse]:
         path: the file.
 
     Raises:
-        CourseError: there is no such file, or it cannot be opened.
+        CourseError: there is no such file, another program holds it, or it is damaged.
     """
-    if not path.exists():
-        raise CourseError(f"There is no {path.name} yet. Run the course first: lostroot run DIR")
-    connection = _connect(path, read_only=True)
-    try:
+    with opened_for_reading(path) as connection:
         yield Warehouse(connection)
-    finally:
-        connection.close()
 
 
 @contextmanager
@@ -185,39 +183,7 @@ def building(path: Path, *, afresh: bool = False) -> Iterator[Warehouse]:
         afresh: start empty instead of from a copy.
 
     Raises:
-        CourseError: the file that stands cannot be opened.
+        CourseError: the file that stands is damaged, or the disk is full or cannot be written.
     """
-    beside = path.with_name(path.name + ".building")
-    for left in (beside, beside.with_name(beside.name + ".wal")):
-        left.unlink(missing_ok=True)
-    if path.exists() and not afresh:
-        shutil.copyfile(path, beside)
-    connection = _connect(beside)
-    try:
+    with opened_beside(path, afresh=afresh) as connection:
         yield Warehouse(connection)
-        connection.execute("checkpoint")
-    except BaseException:
-        connection.close()
-        beside.unlink(missing_ok=True)
-        raise
-    connection.close()
-    _settle(beside)
-    os.replace(beside, path)
-
-
-def _settle(path: Path) -> None:
-    """Have the bytes on the disk before the name points to them."""
-    with path.open("rb+") as handle:
-        os.fsync(handle.fileno())
-
-
-def _connect(path: Path, *, read_only: bool = False) -> duckdb.DuckDBPyConnection:
-    try:
-        return duckdb.connect(str(path), read_only=read_only)
-    except duckdb.Error as error:
-        message = (
-            f"{path.name} cannot be opened: {str(error).splitlines()[0]} If another program holds "
-            "it open, close that. If the file is damaged, move it away and run again: it is built "
-            "anew from the exports."
-        )
-        raise CourseError(message) from error

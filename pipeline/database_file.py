@@ -1,0 +1,102 @@
+"""The database's file: opened, built beside, put in place."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+
+import duckdb
+
+from pipeline.errors import CourseError
+from pipeline.storage import of_database, of_disk
+
+__all__ = ["opened_beside", "opened_for_reading"]
+
+_BESIDE = ".building"
+
+
+@contextmanager
+def opened_for_reading(path: Path) -> Iterator[duckdb.DuckDBPyConnection]:
+    """Open a finished database.
+
+    Raises:
+        CourseError: there is no such file, another program holds it, or it is damaged.
+    """
+    if not path.exists():
+        raise CourseError(f"There is no {path.name} yet. Run the course first: lostroot run DIR")
+    with _in_words(path), duckdb.connect(str(path), read_only=True) as connection:
+        yield connection
+
+
+@contextmanager
+def opened_beside(path: Path, *, afresh: bool) -> Iterator[duckdb.DuckDBPyConnection]:
+    """Open a copy beside a database and put it in place when all went well.
+
+    Args:
+        path: the database to be; it is not touched before the end.
+        afresh: start empty instead of from a copy.
+
+    Raises:
+        CourseError: the file that stands is damaged, or the disk is full or cannot be written.
+    """
+    beside = path.with_name(path.name + _BESIDE)
+    with _in_words(path):
+        try:
+            _clear(beside)
+            if path.exists() and not afresh:
+                shutil.copyfile(path, beside)
+            with duckdb.connect(str(beside)) as connection:
+                yield connection
+                connection.execute("checkpoint")
+            _settle(beside)
+            os.replace(beside, path)
+        except BaseException:
+            with suppress(OSError):
+                _clear(beside)
+            raise
+        _settle_name(path)
+
+
+@contextmanager
+def _in_words(path: Path) -> Iterator[None]:
+    try:
+        yield
+    except duckdb.Error as error:
+        sentence = of_database(str(error), path.name)
+        if sentence is None:
+            raise
+        raise CourseError(sentence) from error
+    except OSError as error:
+        about = Path(error.filename).name if error.filename else path.name
+        sentence = of_disk(error, about.removesuffix(_BESIDE))
+        if sentence is None:
+            raise
+        raise CourseError(sentence) from error
+
+
+def _clear(beside: Path) -> None:
+    """Take away what a run that was killed, or failed, left beside the database."""
+    for ending in ("", ".wal"):
+        beside.with_name(beside.name + ending).unlink(missing_ok=True)
+    shutil.rmtree(beside.with_name(beside.name + ".tmp"), ignore_errors=True)
+
+
+def _settle(path: Path) -> None:
+    """Have the bytes on the disk before the name points to them."""
+    with path.open("rb+") as handle:
+        os.fsync(handle.fileno())
+
+
+def _settle_name(path: Path) -> None:
+    """Have the new name on the disk too, where folders can be synced."""
+    if os.name == "nt":
+        return
+    with suppress(OSError):
+        folder = os.open(path.parent, os.O_RDONLY)
+        try:
+            os.fsync(folder)
+        finally:
+            os.close(folder)
