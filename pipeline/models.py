@@ -23,7 +23,9 @@ FOLDERS = {
 }
 """Folder of the `sql` package -> schema of the database; a check is never stored."""
 
-VIEWS = frozenset({"main.answers", "main.tags"})
+VIEWS = frozenset(
+    {"main.answers", "main.tags", "main.answer_changes", "main.doubtful_answers"}
+)
 """Models as large as the answers themselves: kept as views, so that new weights cost nothing."""
 
 _COMMENTED = re.compile(r"(?:^|\s|\.)\"?(\w+)\"?,?[ \t]+--[ \t]*(.+?)\s*$")

@@ -13,6 +13,7 @@ __all__ = [
     "Candidate",
     "Explanation",
     "Numbers",
+    "OwnPattern",
     "Request",
     "Verdict",
     "whole_problem",
@@ -99,6 +100,27 @@ def whole_problem(problem: str, asked: str | None, keep: str | None) -> str:
     """Write what a word problem keeps and asks behind the equation of its story."""
     parts = [problem, f"keep {keep}" if keep else "", f"asked {asked}" if asked else ""]
     return "; ".join(part for part in parts if part)
+
+
+@dataclass(frozen=True, slots=True)
+class OwnPattern:
+    """An error pattern of a course's own, declared in its settings.
+
+    Args:
+        id: states the wrong thing; no id of the catalogue.
+        sentence: what was done; describes an answer, not a person.
+        task: the task that it is looked for in.
+        wrong: wrong answers, each a formula in the problem's numbers.
+        skill: the skill that it belongs to.
+        source: where it was observed.
+    """
+
+    id: str
+    sentence: str
+    task: str
+    wrong: tuple[str, ...]
+    skill: str = "own"
+    source: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from typing import Literal, cast
 
 from pipeline.course.calendar import Break, Term
 from pipeline.course.exports import SETTINGS
+from pipeline.course.known_patterns import hold_own_pattern
 from pipeline.course.records import (
     Lesson,
     Outcome,
@@ -139,9 +140,10 @@ def own_pattern(entry: Entry) -> OwnPattern:
         if isinstance(written, list)
         else tuple(part.strip() for part in plain_text(str(written or "")).split("\n"))
     )
-    if not any(wrong):
+    wrong = tuple(part for part in wrong if part)
+    if not wrong:
         entry.refuse("wrong", "the wrong answer as a formula in the problem's numbers")
-    return OwnPattern(
+    own = OwnPattern(
         id=entry.needed("id"),
         sentence=entry.needed("sentence"),
         task=entry.needed("task"),
@@ -149,12 +151,14 @@ def own_pattern(entry: Entry) -> OwnPattern:
         skill=entry.text("skill", "own"),
         source=entry.text("source", None),
     )
+    hold_own_pattern(entry, own)
+    return own
 
 
 def privacy(entry: Entry, folder: Path) -> Privacy:
     """`[privacy]`: identity (issuer, key_file, ...), limit, after_load, move_to."""
     identity = ("issuer", "key_file", "fold_case", "test_accounts", "link_terms")
-    entry.only((*identity, "limit", "after_load", "move_to"))
+    entry.only((*identity, "limit", "after_load", "move_to", "release"))
     issuer = entry.text("issuer", "institution")
     if "|" in issuer:
         entry.refuse("issuer", "a name without `|`")
@@ -168,6 +172,7 @@ def privacy(entry: Entry, folder: Path) -> Privacy:
         test_accounts=entry.texts("test_accounts"),
         link_terms=entry.flag("link_terms", True),
         after_load=cast("Literal['keep', 'move', 'pseudonymize']", after),
+        release=entry.flag("release", False),
         move_to=folder / Path(move_to).expanduser() if move_to else None,
     )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 from datetime import date
 from itertools import pairwise
 from pathlib import Path
@@ -11,7 +12,9 @@ from typing import Protocol, TypeVar
 from pipeline.course import entries
 from pipeline.course.calendar import Term
 from pipeline.course.exports import export_map, is_zone
+from pipeline.course.hand_tags import read_hand_tags
 from pipeline.course.items import read_items
+from pipeline.course.known_patterns import check_named_patterns, known_ids
 from pipeline.course.records import Course, Item, Outcome, ReadingSettings, Topic
 from pipeline.course.settings import Entry, Settings, parse_date
 from pipeline.course.settings_files import read_settings
@@ -50,7 +53,9 @@ def read_course(folder: Path) -> Course:
     course = _assembled(folder, items, settings)
     _apart(course.terms)
     _check_references(course, settings)
-    return course
+    known = known_ids(course.patterns)
+    check_named_patterns(items, settings, known)
+    return replace(course, hand_tags=read_hand_tags(folder, known))
 
 
 def _assembled(folder: Path, items: tuple[Item, ...], settings: Settings) -> Course:

@@ -10,8 +10,9 @@ from typing import Literal
 
 from pipeline.course.calendar import Break, Term
 from pipeline.course.exports import ExportMap
+from pipeline.course.hand_tags import HandTag
 from pipeline.course.keyfile import key_fingerprint, read_key
-from pipeline.records import WITH_PATTERNS, Numbers
+from pipeline.records import WITH_PATTERNS, Numbers, OwnPattern
 
 __all__ = [
     "ALGEBRA_TASKS",
@@ -151,18 +152,6 @@ class Quiz:
 
 
 @dataclass(frozen=True, slots=True)
-class OwnPattern:
-    """An error pattern of the course's own: wrong answers as formulas in the problem's numbers."""
-
-    id: str
-    sentence: str
-    task: str
-    wrong: tuple[str, ...]
-    skill: str = "own"
-    source: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class Privacy:
     """Identity and disclosure settings.
 
@@ -175,6 +164,7 @@ class Privacy:
         link_terms: whether a student keeps one pseudonym over all terms.
         after_load: what becomes of an export that was loaded: it stays, is moved to `move_to`, or
             is replaced by a copy with pseudonyms in place of ids.
+        release: whether a run writes a student-level extract with random codes for research.
         move_to: folder for loaded exports; None for a folder `loaded` in the course folder.
     """
 
@@ -186,6 +176,7 @@ class Privacy:
     link_terms: bool = True
     after_load: Literal["keep", "move", "pseudonymize"] = "keep"
     move_to: Path | None = None
+    release: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,6 +193,7 @@ class Course:
 
     Args:
         folder: the folder itself; only file names inside it may reach a page.
+        hand_tags: answers that a person laid to an error.
         defaults: one sentence per default that was used.
         declared_terms: False when the terms are worked out from the answers.
     """
@@ -218,6 +210,7 @@ class Course:
     quizzes: tuple[Quiz, ...] = ()
     exports: tuple[ExportMap, ...] = ()
     patterns: tuple[OwnPattern, ...] = ()
+    hand_tags: tuple[HandTag, ...] = ()
     reading: ReadingSettings = field(default_factory=ReadingSettings)
     defaults: tuple[str, ...] = ()
     declared_terms: bool = True

@@ -28,6 +28,7 @@ from pipeline.run.marks import (
     must_start_afresh,
     stored_marks,
 )
+from pipeline.run.moved import moved, tagged_before, tagged_now
 from pipeline.run.summary import RunSummary, summarize
 from pipeline.statistics.compute import compute
 from pipeline.warehouse import Warehouse, building, reading
@@ -89,6 +90,7 @@ def _publish(course: Course, database: Path, say: Progress, loads: Loads) -> Non
     say("opening the database", None)
     afresh = must_start_afresh(course, database)
     earlier = earlier_answers(database) if afresh else None
+    before = tagged_before(database)
     with building(database, afresh=afresh) as warehouse:
         warehouse.create("store", "computed")
         course = load_course(course, warehouse, loads, lambda sentence: say(sentence, None))
@@ -103,6 +105,7 @@ def _publish(course: Course, database: Path, say: Progress, loads: Loads) -> Non
         judge_answers(course, warehouse, say, again=old is None or old.rules != new.rules)
         warehouse.put("store.shared_earlier", shared_earlier(course.folder))
         count_all(warehouse, say)
+        loads.moved += moved(before, tagged_now(warehouse))
     loads.warnings += put_in_place(loads.copies)
 
 
@@ -176,6 +179,7 @@ def count_all(warehouse: Warehouse, say: Progress) -> None:
     say("working out how common each error is", None)
     for name, frame in compute(warehouse.frame).items():
         warehouse.put(name, frame)
+    warehouse.make("staging.tag_total")
     say("building the tables of the pages", None)
     warehouse.build(computed=True)
     broken = warehouse.check()

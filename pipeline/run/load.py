@@ -44,6 +44,7 @@ class Loads:
         failed: files of which nothing could be taken, with the reason.
         copies: pseudonymized copies that wait to take the place of their exports.
         warnings: sentences for the summary.
+        moved: what a change of the rules moved, in lines.
     """
 
     read: int = 0
@@ -55,6 +56,7 @@ class Loads:
     failed: list[InputError] = field(default_factory=list)
     copies: list[Copy] = field(default_factory=list)
     warnings: list[str] = field(default_factory=list)
+    moved: list[str] = field(default_factory=list)
 
 
 def load_course(

@@ -11,7 +11,7 @@ import pandas as pd
 from pipeline.course import Course
 from pipeline.errors import CourseError, InternalError
 from pipeline.run.after_load import stop_for_missing_exports
-from pipeline.run.classify import rule_set, source_texts
+from pipeline.run.rules import rule_set, source_texts
 from pipeline.warehouse import Warehouse, reading
 
 __all__ = ["Marks", "earlier_answers", "marks_of", "must_start_afresh", "stored_marks"]

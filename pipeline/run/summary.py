@@ -69,6 +69,7 @@ class RunSummary:
                 f"{1 - self.tagged:.0%} fit none"
             )
         yield from self._most_common()
+        yield from self.loads.moved
         yield from self._to_look_at()
 
     def _reading(self) -> Iterator[str]:

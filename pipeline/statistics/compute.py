@@ -101,7 +101,8 @@ def _learn(read: Read) -> _Learnt:
 
 def _shares(read: Read, learnt: _Learnt) -> pd.DataFrame:
     wrong, candidates = read("staging.wrong_value"), read("store.candidate")
-    return attribute(learnt.evidence, learnt.pooled, wrong, candidates, CELL)
+    shares = attribute(learnt.evidence, learnt.pooled, wrong, candidates, CELL)
+    return shares.assign(rule_set=read("store.course")["rule_set"].iloc[0])
 
 
 def _general(read: Read) -> frozenset[str]:

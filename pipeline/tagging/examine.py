@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from pipeline.exact.values import value_key, value_source, value_words
 from pipeline.reading.answer import read_answer
 from pipeline.reading.judge import Judgement, judge
 from pipeline.reading.records import ReadAnswer, Reading
-from pipeline.records import Explanation, Request, Verdict
+from pipeline.records import Explanation, OwnPattern, Request, Verdict
 from pipeline.tagging.match import candidates
+from pipeline.tagging.own_patterns import with_own_patterns
 from pipeline.tagging.predict import predictions
 from pipeline.tagging.questions import Question, context_of, form_of, question_of
 from pipeline.tagging.work import with_working
@@ -17,8 +19,12 @@ from pipeline.tagging.work import with_working
 __all__ = ["examine"]
 
 
-def examine(request: Request) -> Explanation:
+def examine(request: Request, own: Sequence[OwnPattern] = ()) -> Explanation:
     """Say how an answer stands, and which error patterns explain it if it is wrong.
+
+    Args:
+        request: the answer and its question.
+        own: error patterns of the course, beside those of the catalogue.
 
     Raises:
         UsageError: the request asks for an unknown form.
@@ -32,7 +38,7 @@ def examine(request: Request) -> Explanation:
     used = judgement.used or _first(read)
     found = _explanation(judgement.verdict, read, used, _reason(judgement, question))
     if found.verdict is Verdict.WRONG and used is not None:
-        found = _with_patterns(request, question, read, used, found)
+        found = _with_patterns(request, question, read, used, found, own)
     if request.work and request.work.strip() and question.problem is not None:
         found = with_working(request, question.problem, used, found)
     return found
@@ -70,15 +76,23 @@ def _explanation(
 
 
 def _with_patterns(
-    request: Request, question: Question, read: ReadAnswer, used: Reading, found: Explanation
+    request: Request,
+    question: Question,
+    read: ReadAnswer,
+    used: Reading,
+    found: Explanation,
+    own: Sequence[OwnPattern],
 ) -> Explanation:
     """Add the candidates; none where the answer is the computed one and the key another."""
-    if question.problem is None or _is_computed(request, question, read):
-        return replace(found, unexplained=1.0)
+    found = replace(found, unexplained=1.0)
+    if _is_computed(request, question, read):
+        return found
     values = [used.value, *(one.value for one in read.readings if one is not used)]
-    known = predictions(request.task, request.question, request.numbers, request.method)
-    fitting, rest = candidates(known, values, request.task, request.min_places)
-    return replace(found, patterns=fitting, unexplained=rest)
+    if question.problem is not None:
+        known = predictions(request.task, request.question, request.numbers, request.method)
+        fitting, rest = candidates(known, values, request.task, request.min_places)
+        found = replace(found, patterns=fitting, unexplained=rest)
+    return with_own_patterns(own, request, values, found)
 
 
 def _is_computed(request: Request, question: Question, read: ReadAnswer) -> bool:

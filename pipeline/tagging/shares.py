@@ -100,7 +100,9 @@ def _posterior(table: pd.DataFrame, answer: list[str]) -> pd.Series[float]:
     learnt = table["learnt"].astype(float).fillna(0.0) * _within_group(table, answer)
     total = learnt.where(explained, 0.0).groupby(keys, dropna=False).transform("sum")
     whole = learnt.groupby(keys, dropna=False).transform("sum")
-    shares: pd.Series[float] = (learnt / whole.where(whole > 0, 1.0)).where(total > 1e-12, by_prior)
+    # What a person laid to an error leaves nothing to the class: no share of it is unexplained.
+    by_class = (total > 1e-12) & (bare > 0)
+    shares: pd.Series[float] = (learnt / whole.where(whole > 0, 1.0)).where(by_class, by_prior)
     return shares
 
 

@@ -9,7 +9,8 @@ select
     a.first_try, -- whether it is the student's first try at this question in this setting
     s.pattern, -- id of the error that matters more, or unexplained
     s.faults, -- ids of all faults, in the order of the working
-    s.share -- fraction of the answer, 0 to 1
+    s.share, -- fraction of the answer, 0 to 1
+    s.rule_set -- fingerprint of the rules by which the answer was judged
 from staging.answer as a
 inner join store.share as s
     on a.examined = s.examined

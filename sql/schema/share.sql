@@ -6,5 +6,6 @@ select
     cast(null as bigint) as examined, -- key of the judged answer
     cast(null as varchar) as pattern, -- id of the pattern, or unexplained
     cast(null as varchar[]) as faults, -- ids of all faults; empty for unexplained
-    cast(null as double) as share -- fraction of the answer, 0 to 1
+    cast(null as double) as share, -- fraction of the answer, 0 to 1
+    cast(null as varchar) as rule_set -- fingerprint of the rules by which the answer was judged
 where false

@@ -2,7 +2,7 @@
 with asked as (
     select distinct r.task, r.problem, r.numbers, r.method
     from store.response as r
-    where r.place in ('task', 'choice')
+    where r.place in ('task', 'judge', 'choice')
 )
 select
     row_number() over (order by p.task, p.problem, p.numbers, p.method)::integer as question,

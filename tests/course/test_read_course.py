@@ -227,14 +227,14 @@ def test_an_item_is_read_whole(tmp_path: Path):
         "item,topic,task,problem,answer,form,numbers,outcome,options,quiz,week,method,asked,keep,"
         "notes\n"
         "q1,t,Solve,'-x^2 = 4,,Exact + simplified,complex,o,,Quiz 1,3,formula,x + 4,x > 0,mine\n"
-        'p1,t,choice,Which?,"2, 4",,,,"2, 4 | -2, -4 => signs",,,,,,\n'
+        'p1,t,choice,Which?,"2, 4",,,,"2, 4 | -2, -4 => called-no-solution",,,,,,\n'
     )
     first, second = read_course(folder_of(tmp_path, items=items)).items
 
     assert (first.task, first.problem, first.form) == ("solve", "-x^2 = 4", "exact+simplified")
     assert (first.numbers, first.week, first.method) == ("complex", 3, "formula")
     assert (first.asked, first.keep, first.place) == ("x + 4", "x > 0", "task")
-    assert second.options == (Option("2, 4"), Option("-2, -4", "signs"))
+    assert second.options == (Option("2, 4"), Option("-2, -4", "called-no-solution"))
 
 
 def test_a_correction_takes_the_place_of_the_version_it_mends(tmp_path: Path):

@@ -1,0 +1,197 @@
+"""A course's own error patterns: formulas in the problem's numbers, and the answers they predict.
+
+A formula is split into tokens by the reader, every letter is replaced by its number, and the text
+that results is read like any typed answer. Nothing in it is ever run.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import lru_cache
+from typing import Final
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.values import Statement, StatementCode, Value, value_key
+from pipeline.procedures.endings import comparable_value
+from pipeline.procedures.right import Solved
+from pipeline.reading.answer import read_answer
+from pipeline.reading.budgets import Unread
+from pipeline.reading.normalise import normalised
+from pipeline.reading.records import ReadingContext
+from pipeline.reading.tokens import tokens_of
+from pipeline.records import Candidate, Explanation, OwnPattern, Request
+from pipeline.tagging.match import endings_of, unexplained_weight
+from pipeline.tagging.own_numbers import (
+    COEFFICIENTS,
+    KEY,
+    UNKNOWN,
+    WRITTEN,
+    numbers_of,
+    unknown_of,
+)
+from pipeline.tagging.predict import SINGLE, Predictions
+from pipeline.tagging.questions import question_of
+
+__all__ = ["OwnPrediction", "fault_of_formula", "own_predictions", "with_own_patterns"]
+
+LETTERS: Final = frozenset(COEFFICIENTS + WRITTEN + KEY + UNKNOWN)
+_SAMPLES: Final = (2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37, 41)
+_OTHER_SIGNS: Final = (1, -9, 4, -3, 2, -5, 6, -7, 8, -1, 10, -11, 12)
+
+
+@dataclass(frozen=True, slots=True)
+class OwnPrediction:
+    """A wrong answer that a pattern of the course expects.
+
+    Args:
+        id: the pattern.
+        value: the answer.
+        key: its canonical key.
+    """
+
+    id: str
+    value: Value
+    key: str
+
+
+class _NotThere(Exception):
+    """A formula uses a number that the problem does not have."""
+
+
+def fault_of_formula(formula: str) -> str | None:
+    """Say why a formula cannot be used; None when it can.
+
+    It is tried on two sets of sample numbers: a formula may divide by zero or leave the real
+    numbers on one of them, but not be unreadable on both.
+    """
+    reasons: list[str] = []
+    for samples in (_SAMPLES, _OTHER_SIGNS):
+        names = (*COEFFICIENTS, *WRITTEN, KEY)
+        numbers = {name: Fraction(one) for name, one in zip(names, samples, strict=True)}
+        try:
+            if _evaluated(formula, numbers, UNKNOWN) is not None:
+                return None
+            reasons.append("it is no answer that can be read")
+        except (Unread, BudgetExceeded) as error:
+            reasons.append(str(error))
+        except _NotThere as missing:
+            return f"the letter {missing} stands for no number of a problem"
+    return reasons[0]
+
+
+def own_predictions(rules: Sequence[OwnPattern], request: Request) -> tuple[OwnPrediction, ...]:
+    """Return the wrong answers that the course's own patterns expect on a question.
+
+    A pattern counts where all its formulas can be evaluated; those that give a right answer are
+    left out.
+
+    Args:
+        rules: the course's patterns.
+        request: the question; its answer is not looked at.
+    """
+    mine = tuple(rule for rule in rules if rule.task == request.task)
+    if not mine:
+        return ()
+    key = request.key if request.key and request.key.strip() else None
+    return _predicted(mine, request.task, request.question, key, request.numbers == "complex")
+
+
+@lru_cache(maxsize=4096)
+def _predicted(
+    rules: tuple[OwnPattern, ...], task: str, problem: str, key: str | None, over_complex: bool
+) -> tuple[OwnPrediction, ...]:
+    numbers = "complex" if over_complex else "real"
+    judged = "judge" if task == "choice" else task
+    right = question_of(Request(judged, problem, "", key, numbers=numbers)).right  # type: ignore[arg-type]
+    known = numbers_of(task, problem, right.value if right else None)
+    unknown = unknown_of(task, problem)
+    correct: set[object] = set()
+    for value in (right.value, *right.also, *right.other_form) if right else ():
+        correct |= {value_key(value), comparable_value(value)}
+    correct.discard(None)
+    found: dict[tuple[str, str], OwnPrediction] = {}
+    for rule in rules:
+        for value in _values(rule, known, unknown):
+            name = value_key(value)
+            if name not in correct and comparable_value(value) not in correct:
+                found.setdefault((rule.id, name), OwnPrediction(rule.id, value, name))
+    return tuple(found.values())
+
+
+def _values(rule: OwnPattern, known: dict[str, Fraction], unknown: str) -> list[Value]:
+    try:
+        values = [_evaluated(formula, known, unknown) for formula in rule.wrong]
+    except (_NotThere, Unread, BudgetExceeded):
+        return []
+    return [] if None in values else [value for value in values if value is not None]
+
+
+def _evaluated(formula: str, known: dict[str, Fraction], unknown: str) -> Value | None:
+    """Return the value of a formula, or None where the numbers leave none.
+
+    Raises:
+        Unread: the formula lies outside the reader's notation.
+        _NotThere: it uses a number that is not known.
+    """
+    context = ReadingContext(letters=frozenset({unknown}))
+    stated = read_answer(formula, context).readings
+    if stated and isinstance(stated[0].value, Statement):
+        nothing = stated[0].value.code in (StatementCode.EMPTY, StatementCode.DONT_KNOW)
+        return None if nothing else stated[0].value
+    read = read_answer("".join(_filled(formula, known, unknown)), context)
+    return read.readings[0].value if read.readings else None
+
+
+def _filled(formula: str, known: dict[str, Fraction], unknown: str) -> Iterator[str]:
+    """Yield the formula's tokens as text, numbers in place of letters."""
+    for token in tokens_of(normalised(formula, []), LETTERS):
+        gap = " " if token.gap else ""
+        if token.kind != "letter" or token.text in ("y", "i", "e"):
+            yield gap + token.text
+        elif token.text == UNKNOWN:
+            yield gap + unknown
+        elif token.text in known:
+            yield f"{gap}({known[token.text]})"
+        else:
+            raise _NotThere(token.text)
+
+
+def with_own_patterns(
+    rules: Sequence[OwnPattern], request: Request, values: Sequence[Value], found: Explanation
+) -> Explanation:
+    """Add the course's own patterns that fit an answer, and share it anew.
+
+    Args:
+        rules: the course's patterns.
+        request: the question and the answer.
+        values: all readings of the answer, first the one used.
+        found: what the catalogue says, a wrong answer.
+    """
+    names = _fitting(own_predictions(rules, request), values, request.min_places)
+    if not names:
+        return found
+    says = {rule.id: rule.sentence for rule in rules}
+    added = [Candidate(name, (name,), SINGLE, 0.0, says[name]) for name in names]
+    entries = [*found.patterns, *added]
+    rest = unexplained_weight(values[0])
+    total = rest + sum(one.weight for one in entries)
+    shared = [replace(one, share=one.weight / total) for one in entries]
+    shared.sort(key=lambda one: -round(one.share, 9))
+    return replace(found, patterns=tuple(shared), unexplained=rest / total)
+
+
+def _fitting(
+    expected: Iterable[OwnPrediction], values: Sequence[Value], min_places: int
+) -> list[str]:
+    known = Predictions(Solved(None), None)
+    for one in expected:
+        known.add(comparable_value(one.value) or one.key, (one.id,), "")
+    names: dict[str, None] = {}
+    for value in values:
+        for ending in endings_of(known, value, min_places):
+            names.update({faults[0]: None for faults, _ in known.by_value[ending].values()})
+    keys = {value_key(value) for value in values}
+    names.update({one.id: None for one in expected if one.key in keys})
+    return list(names)
