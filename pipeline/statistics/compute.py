@@ -16,7 +16,8 @@ from pipeline.statistics.observed import item_rates, outcome_shares, wrong_rates
 from pipeline.statistics.patterns import pattern_totals, weekly_rates
 from pipeline.statistics.persistence import NO_CHANCE, persistence, transitions
 from pipeline.statistics.showings import hidden_patterns, showings
-from pipeline.statistics.terms import compare_terms
+from pipeline.statistics.term_changes import question_differences, several_terms, term_changes
+from pipeline.statistics.terms import compare_terms, term_pairs
 from pipeline.tagging.attribute import Cell, estimate, groups_of
 from pipeline.tagging.evidence import CHANCE, Evidence, gather
 from pipeline.tagging.shares import attribute
@@ -67,9 +68,7 @@ def compute(read: Read) -> dict[str, pd.DataFrame]:
         "computed.pattern_rate": weekly_rates(learnt.evidence, learnt.weeks, learnt.pooled, CELL),
         "computed.pattern_total": _with_persistence(_with_sensitivity(read, totals), held),
         "computed.hidden_pattern": hidden_patterns(learnt.evidence),
-        "computed.comparison": compare_terms(
-            judged, learnt.evidence, [term for term in order if (judged["term"] == term).any()]
-        ),
+        **_comparisons(judged, learnt.evidence, order),
         "computed.lesson_change": lesson_changes(learnt.evidence, read("store.lesson"), general),
     }
     outcomes = tables["computed.outcome_share"]
@@ -79,6 +78,19 @@ def compute(read: Read) -> dict[str, pd.DataFrame]:
     names = _current_classes(learnt.evidence, order)
     tables["computed.next_lesson_verdict"] = verdicts(ranking, names)
     return tables
+
+
+def _comparisons(
+    judged: pd.DataFrame, evidence: Evidence, order: Sequence[str]
+) -> dict[str, pd.DataFrame]:
+    seen = [term for term in order if (judged["term"] == term).any()]
+    pairs = term_pairs(seen)
+    return {
+        "computed.comparison": compare_terms(judged, evidence, seen),
+        "computed.term_change": term_changes(judged, pairs),
+        "computed.question_change": question_differences(judged, pairs),
+        "computed.term_series": several_terms(judged, seen),
+    }
 
 
 def _evidence(read: Read, chance: float) -> Evidence:

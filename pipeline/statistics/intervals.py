@@ -29,19 +29,20 @@ Limits: TypeAlias = tuple[Numbers, Numbers]
 CONFIDENCE = 0.95
 
 
-def wilson(events: ArrayLike, answers: ArrayLike) -> Limits:
+def wilson(events: ArrayLike, answers: ArrayLike, *, confidence: float = CONFIDENCE) -> Limits:
     """Interval of a rate when each answer comes from another student.
 
     Args:
         events: answers that count, not below 0; may be fractional.
         answers: all answers, above 0; may be fractional.
+        confidence: of the interval.
 
     Source: Wilson (1927), as method 3 of Newcombe (1998), Statistics in Medicine 17:857-872.
     """
     low, high = proportion_confint(
         np.asarray(events, dtype=float),
         np.asarray(answers, dtype=float),
-        alpha=1 - CONFIDENCE,
+        alpha=1 - confidence,
         method="wilson",
     )
     return np.clip(low, 0.0, 1.0), np.clip(high, 0.0, 1.0)
@@ -76,7 +77,12 @@ def cluster_variance(
 
 
 def clustered_from_variance(
-    rate: ArrayLike, variance: ArrayLike, answers: ArrayLike, students: ArrayLike
+    rate: ArrayLike,
+    variance: ArrayLike,
+    answers: ArrayLike,
+    students: ArrayLike,
+    *,
+    confidence: float = CONFIDENCE,
 ) -> Limits:
     """Interval of a rate with a given clustered variance: Wilson's at the effective size.
 
@@ -85,6 +91,7 @@ def clustered_from_variance(
         variance: its variance, clustered by student.
         answers: all answers, above 0; the effective size is never larger.
         students: students behind them.
+        confidence: of the interval.
 
     Returns:
         Limits; (0, 1) with fewer than two students.
@@ -94,20 +101,16 @@ def clustered_from_variance(
     """
     p, v = np.asarray(rate, dtype=float), np.asarray(variance, dtype=float)
     n, m = np.asarray(answers, dtype=float), np.asarray(students, dtype=float)
-    shrink = (stats.norm.ppf(0.5 + CONFIDENCE / 2) / _t(m)) ** 2
+    quantile = 0.5 + confidence / 2
+    shrink = (stats.norm.ppf(quantile) / stats.t.ppf(quantile, np.maximum(m - 1, 1.0))) ** 2
     spread = p * (1 - p)
     flat = (v <= 0) | (spread <= 0)
     effective = np.where(flat, m, spread / np.where(flat, 1.0, v))
     size = np.minimum(n, effective) * shrink
     usable = (m > 1) & np.isfinite(size) & (size > 1e-9)
     size = np.where(usable, size, 1.0)
-    low, high = wilson(p * size, size)
+    low, high = wilson(p * size, size, confidence=confidence)
     return np.where(usable, np.minimum(low, p), 0.0), np.where(usable, np.maximum(high, p), 1.0)
-
-
-def _t(students: Numbers) -> Numbers:
-    quantile: Numbers = stats.t.ppf(0.5 + CONFIDENCE / 2, np.maximum(students - 1, 1.0))
-    return quantile
 
 
 def clustered(

@@ -11,6 +11,7 @@ import numpy as np
 import pandas as pd
 from scipy import stats
 
+from pipeline.statistics.change import MARGIN, effective, smallest_visible, within_margin
 from pipeline.statistics.intervals import clustered_from_variance, square_and_add
 from pipeline.statistics.multiplicity import benjamini_hochberg
 from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
@@ -18,7 +19,16 @@ from pipeline.statistics.patterns import Combined, Part, clustered_variance, com
 from pipeline.tagging.attribute import estimate, groups_of
 from pipeline.tagging.evidence import Evidence
 
-__all__ = ["compare_patterns", "compare_terms", "compare_topics", "standardized", "term_pairs"]
+__all__ = [
+    "common",
+    "compare_patterns",
+    "compare_terms",
+    "compare_topics",
+    "difference_of",
+    "keyed",
+    "standardized",
+    "term_pairs",
+]
 
 _Keys: TypeAlias = tuple[Any, Any, Any, str, Any, list[str], int]
 
@@ -42,6 +52,11 @@ def common(answers: pd.DataFrame, before: str, after: str) -> pd.DataFrame:
     both = both.assign(item_from=both["item_from"].fillna(""))
     count = both.groupby(QUESTION)["term"].transform("nunique")
     return both[count == 2]
+
+
+def keyed(answers: pd.DataFrame) -> pd.DataFrame:
+    """The same with each version of a question as an item of its own."""
+    return answers.assign(item=answers["item"] + "\n" + answers["item_from"])
 
 
 def standardized(answers: pd.DataFrame, term: str, weights: pd.Series[float]) -> Combined:
@@ -85,10 +100,10 @@ def compare_topics(answers: pd.DataFrame, pairs: Sequence[tuple[str, str]]) -> p
     for before, after in pairs:
         shared = common(answers, before, after)
         for (setting, topic), part in shared.groupby(["setting", "topic"], sort=True):
-            keyed = part.assign(item=part["item"] + "\n" + part["item_from"])
-            weights = keyed["item"].value_counts(normalize=True)
-            first = standardized(keyed, before, weights)
-            second = standardized(keyed, after, weights)
+            asked = keyed(part)
+            weights = asked["item"].value_counts(normalize=True)
+            first = standardized(asked, before, weights)
+            second = standardized(asked, after, weights)
             keys: _Keys = (setting, before, after, "topic", topic, [], len(weights))
             rows.append(_row(keys, first, second))
     return pd.DataFrame(rows)
@@ -140,15 +155,29 @@ def _by_group(
 
 
 def _row(keys: _Keys, first: Combined, second: Combined) -> dict[str, Any]:
+    names = ("setting", "term_before", "term_after", "kind", "subject", "members")
+    row = dict(zip((*names, "common_questions"), keys, strict=True))
+    return {**row, **difference_of(first, second)}
+
+
+def difference_of(first: Combined, second: Combined) -> dict[str, Any]:
+    """Difference of two rates of different students, with all that is said of it.
+
+    Args:
+        first: of the earlier term.
+        second: of the later one.
+
+    Returns:
+        The columns of `computed.comparison` from students_before on, without p_adjusted.
+    """
     limits = [
         clustered_from_variance(side.rate, side.variance, side.opportunities, side.students)
         for side in (second, first)
     ]
     low, high = square_and_add(second.rate, limits[0], first.rate, limits[1])
     fewest = min(first.students, second.students)
-    names = ("setting", "term_before", "term_after", "kind", "subject", "members")
+    enough = fewest >= FEWEST_FOR_INTERVAL
     return {
-        **dict(zip((*names, "common_questions"), keys, strict=True)),
         "students_before": first.students,
         "students_after": second.students,
         "rate_before": first.rate,
@@ -157,6 +186,9 @@ def _row(keys: _Keys, first: Combined, second: Combined) -> dict[str, Any]:
         "difference_low": float(blank_when_few(low, fewest)),
         "difference_high": float(blank_when_few(high, fewest)),
         "difference_note": few([fewest])[0],
+        "smallest_visible": smallest_visible(first.rate, effective(first), effective(second)),
+        "margin": MARGIN,
+        "within_margin": enough and within_margin(first, second),
         "p": _p(second.rate - first.rate, first.variance + second.variance, first, second),
     }
 

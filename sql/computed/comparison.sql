@@ -15,6 +15,9 @@ select
     cast(null as double) as difference_low, -- lower end of its 95 % interval
     cast(null as double) as difference_high, -- upper end of its 95 % interval
     cast(null as varchar) as difference_note, -- why there is no difference, or what to know of it
+    cast(null as double) as smallest_visible, -- smallest difference that these data would have shown with 80 % chance
+    cast(null as double) as margin, -- difference that counts as small, stated before looking
+    cast(null as boolean) as within_margin, -- whether the 90 % interval lies inside the margin
     cast(null as double) as p, -- two-sided p-value of no difference
     cast(null as double) as p_adjusted -- the same after Benjamini and Hochberg over the table
 where false

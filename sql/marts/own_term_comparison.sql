@@ -3,7 +3,8 @@ with figures as (
     select
         m.setting, m.term_before, m.term_after, m.kind, m.subject, m.common_questions,
         m.students_before, m.students_after, m.rate_before, m.rate_after, m.difference,
-        m.difference_low, m.difference_high, m.difference_note, m.p, m.p_adjusted,
+        m.difference_low, m.difference_high, m.difference_note,
+        m.smallest_visible, m.margin, m.within_margin, m.p, m.p_adjusted,
         coalesce(t.title, j.says) as subject_title, coalesce(j.general, false) as general,
         c.minimum_students,
         least(m.students_before, m.students_after) >= c.minimum_students as shown
@@ -28,6 +29,9 @@ select
     if(f.shown, f.difference, null) as difference, -- after less before; below 0 means fewer errors
     if(f.shown, f.difference_low, null) as difference_low, -- lower end of its 95 % interval
     if(f.shown, f.difference_high, null) as difference_high, -- upper end of its 95 % interval
+    if(f.shown, f.smallest_visible, null) as smallest_visible, -- smallest difference that these data would have shown with 80 % chance
+    f.margin, -- difference that counts as small, stated before looking
+    if(f.shown, f.within_margin, null) as within_margin, -- whether the 90 % interval lies inside the margin
     if(f.shown, f.p, null) as p, -- two-sided p-value of no difference
     if(f.shown, f.p_adjusted, null) as p_adjusted, -- the same after Benjamini and Hochberg over the table
     if(f.shown, f.difference_note, 'hidden: fewer than ' || f.minimum_students || ' students') as note -- why figures are missing, or what to know

@@ -14,6 +14,9 @@ select
     c.difference_low, -- lower end of its 95 % interval
     c.difference_high, -- upper end of its 95 % interval
     c.difference_note, -- why there is no difference, or what to know of it
+    c.smallest_visible, -- smallest difference that these data would have shown with 80 % chance
+    c.margin, -- difference that counts as small, stated before looking
+    c.within_margin, -- whether the 90 % interval lies inside the margin
     c.p, -- two-sided p-value of no difference
     c.p_adjusted -- the same after Benjamini and Hochberg over the table
 from computed.comparison as c

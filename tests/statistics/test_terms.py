@@ -6,7 +6,10 @@ import numpy as np
 import pandas as pd
 import pytest
 import statsmodels.formula.api as smf
+from statsmodels.stats.contingency_tables import StratifiedTable
 
+from pipeline.statistics.stratified import tables_of
+from pipeline.statistics.term_changes import question_differences, several_terms, term_changes
 from pipeline.statistics.terms import compare_topics, standardized, term_pairs
 
 
@@ -84,3 +87,87 @@ def test_the_opposite_mix_alone_makes_no_difference() -> None:
 def test_pairs_of_terms() -> None:
     assert term_pairs(["a"]) == []
     assert term_pairs(["a", "b", "c"]) == [("a", "b"), ("b", "c"), ("a", "c")]
+
+
+def test_a_change_is_split_and_pooled_over_questions() -> None:
+    """The raw change is the part of the rates and the part of the mix; odds fell by a quarter."""
+    frame = classes(-0.6, np.random.default_rng(22))
+    table = term_changes(frame, [("old", "new")])
+    every, topic = table.iloc[0], table.iloc[1]
+    raw = frame.groupby("term")["wrong"].mean()
+
+    assert every["topic"] is None or pd.isna(every["topic"])
+    assert every["by_rates"] + every["by_mix"] == pytest.approx(raw["new"] - raw["old"])
+    assert every["by_mix"] > 0 > every["by_rates"]
+    assert every["odds_ratio_low"] < np.exp(-0.6) < every["odds_ratio_high"]
+    assert every["odds_ratio"] < 1
+    assert every["homogeneity_p"] > 0.01
+    assert every["p_holm"] == pytest.approx(every["p"])
+    assert np.isnan(topic["p_holm"])
+
+
+def test_students_as_the_unit_widen_the_odds_ratio() -> None:
+    """Beside the textbook interval, which takes the answers as independent."""
+    frame = classes(-0.25, np.random.default_rng(6))
+    row = term_changes(frame, [("old", "new")]).iloc[0]
+    plain = StratifiedTable(list(tables_of(frame, "old", "new")))
+    ours = np.log(row["odds_ratio_high"] / row["odds_ratio_low"]) / (2 * 1.98)
+
+    assert row["odds_ratio"] == pytest.approx(plain.oddsratio_pooled)
+    assert 1.05 < ours / plain.logodds_pooled_se < 1.8
+
+
+def test_opposite_changes_of_questions_are_told() -> None:
+    """Half the questions get easier, half harder: the pooled ratio is 1 and misleads."""
+    rows = [
+        (term, f"{term}{s}", f"q{q}", int(s % 10 < (7 if (q < 2) == (term == "old") else 3)))
+        for term in ("old", "new")
+        for s in range(60)
+        for q in range(4)
+    ]
+    frame = pd.DataFrame(rows, columns=["term", "student", "item", "wrong"])
+    frame = frame.assign(setting="quiz", topic="t", item_from=None)
+    row = term_changes(frame, [("old", "new")]).iloc[0]
+    questions = question_differences(frame, [("old", "new")])
+
+    assert row["odds_ratio"] == pytest.approx(1)
+    assert row["homogeneity_p"] < 0.001
+    assert "one by one" in row["difference_note"]
+    assert questions["difference"].tolist() == pytest.approx([-0.4, -0.4, 0.4, 0.4])
+    assert (questions["p_adjusted"] < 0.001).all()
+
+
+def test_a_question_all_got_right_twice_has_no_p() -> None:
+    frame = classes(0.0, np.random.default_rng(2))
+    frame.loc[frame["item"] == "q3", "wrong"] = 0
+    row = question_differences(frame, [("old", "new")]).set_index("item").loc["q3"]
+
+    assert np.isnan(row["p"])
+    assert row["difference_low"] < 0 < row["difference_high"]
+
+
+def test_three_terms_are_one_question() -> None:
+    """One term of three moves: the test of all three sees it; it is silent where none does."""
+    still = classes(0.0, np.random.default_rng(31))
+    third = classes(0.0, np.random.default_rng(32))
+    third = third[third["term"] == "old"].assign(term="last", student=lambda f: "x" + f["student"])
+    third["wrong"] = np.random.default_rng(5).binomial(1, 0.85, len(third))
+    moved = several_terms(pd.concat([still, third]), ["old", "new", "last"])
+    calm = third.assign(wrong=still.loc[still["term"] == "old", "wrong"].sample(
+        len(third), replace=True, random_state=1).to_numpy())  # fmt: skip
+    quiet = several_terms(pd.concat([still, calm]), ["old", "new", "last"])
+
+    assert moved["term"].tolist()[:3] == ["old", "new", "last"]
+    assert (moved["p_adjusted"] < 0.001).all()
+    assert (quiet["p"] > 0.01).all()
+    assert several_terms(still, ["old", "new"]).empty
+
+
+def test_not_settled_is_never_called_small() -> None:
+    """Thirty students a side and no difference: the data could not have shown five points."""
+    frame = classes(0.0, np.random.default_rng(2))
+    few = frame[frame["student"].str.contains("[12]")]
+    row = compare_topics(few, [("old", "new")]).iloc[0]
+
+    assert not row["within_margin"]
+    assert row["smallest_visible"] > row["margin"]

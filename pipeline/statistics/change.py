@@ -1,0 +1,112 @@
+"""What a difference of two rates is made of, and what its data could and could not have shown."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike
+from scipy import optimize
+from statsmodels.stats.proportion import power_proportions_2indep
+
+from pipeline.statistics.intervals import clustered_from_variance, square_and_add
+from pipeline.statistics.patterns import Combined
+
+__all__ = [
+    "EQUIVALENCE",
+    "MARGIN",
+    "POWER",
+    "effective",
+    "rate_and_mix",
+    "smallest_visible",
+    "within_margin",
+]
+
+MARGIN = 0.05
+"""A difference under five percentage points either way counts as small; stated before looking."""
+
+EQUIVALENCE = 0.90
+"""Two one-sided tests at 5 % are the question whether the 90 % interval lies inside the margin."""
+
+POWER = 0.80
+"""Chance with which a difference would have been found; common practice."""
+
+
+def rate_and_mix(
+    rate_before: ArrayLike, size_before: ArrayLike, rate_after: ArrayLike, size_after: ArrayLike
+) -> tuple[float, float]:
+    """Split a crude difference into what the rates and what the mix of questions changed.
+
+    Args:
+        rate_before: rate of each question, first group.
+        size_before: its answers.
+        rate_after: rate of each question, second group.
+        size_after: its answers.
+
+    Returns:
+        The part of the rates and the part of the mix; their sum is the crude difference, second
+        less first.
+
+    Source: Kitagawa (1955), Journal of the American Statistical Association 50:1168-1194.
+    """
+    first, second = np.asarray(rate_before, dtype=float), np.asarray(rate_after, dtype=float)
+    old, new = np.asarray(size_before, dtype=float), np.asarray(size_after, dtype=float)
+    old, new = old / old.sum(), new / new.sum()
+    rates = ((old + new) / 2 * (second - first)).sum()
+    return float(rates), float(((first + second) / 2 * (new - old)).sum())
+
+
+def smallest_visible(before: float, size_before: float, size_after: float) -> float:
+    """Smallest difference that these data would have shown with 80 % chance, at 5 % two-sided.
+
+    Args:
+        before: rate of the earlier group, 0 to 1.
+        size_before: its answers as if each came from another student.
+        size_after: the same of the later group.
+
+    Returns:
+        The difference toward one half, where it is hardest to see; nan where even the largest
+        possible one would often be missed.
+    """
+    if not min(size_before, size_after) > 1 or not np.isfinite(before):
+        return float("nan")
+    base = min(before, 1 - before)
+
+    def lacking(difference: float) -> float:
+        power = power_proportions_2indep(
+            difference, base, size_after, ratio=size_before / size_after, return_results=False
+        )
+        return float(power) - POWER
+
+    largest = 1 - base - 1e-6
+    if lacking(largest) < 0:
+        return float("nan")
+    return float(optimize.brentq(lacking, 1e-6, largest))
+
+
+def effective(side: Combined) -> float:
+    """Answers of a clustered rate as if each came from another student."""
+    spread = side.rate * (1 - side.rate)
+    if not np.isfinite(side.variance):
+        return 0.0
+    if side.variance <= 0 or spread <= 0:
+        return float(side.students)
+    return float(min(side.opportunities, spread / side.variance))
+
+
+def within_margin(first: Combined, second: Combined, margin: float = MARGIN) -> bool:
+    """Whether the difference is shown to be smaller than a margin stated before.
+
+    Args:
+        first: earlier rate.
+        second: later rate of other students.
+        margin: fraction, above 0.
+
+    Source: Schuirmann (1987), two one-sided tests, by the 90 % interval; from memory.
+    """
+    limits = [
+        clustered_from_variance(
+            side.rate, side.variance, side.opportunities, side.students, confidence=EQUIVALENCE
+        )
+        for side in (second, first)
+    ]
+    low, high = square_and_add(second.rate, limits[0], first.rate, limits[1])
+    return bool(low > -margin and high < margin)
