@@ -14,6 +14,7 @@ from pipeline.ingest import add_tombstones
 from pipeline.run.conduct import DATABASE, LOCK, count_all, judge_answers
 from pipeline.run.earlier import shared_earlier
 from pipeline.run.lock import held
+from pipeline.run.release import is_released, write_release
 from pipeline.student.find import Sought, refuse_outdated, seek
 from pipeline.student.show import STUDENT_PAGE
 from pipeline.student.traces import export_lines
@@ -93,6 +94,9 @@ def forget_student(folder: Path, student: str, progress: Progress | None = None)
                 "the exports use another one, such as a number in place of an e-mail address."
             )
         _rebuild(course, sought, _bury(course, sought), say)
+        if is_released(folder):
+            with reading(folder / DATABASE) as warehouse:
+                write_release(course, warehouse)
         (folder / STUDENT_PAGE).unlink(missing_ok=True)
     return Forgotten(len(answers), exports, sought)
 

@@ -37,13 +37,14 @@ def items_text(rows: dict[str, str] | None = None, more: str = "") -> str:
 
 
 def export_text(when: str, answers: dict[tuple[str, str], str] | None = None) -> str:
-    """A row per student and item; every third student shows an error."""
+    """A row per student and item; every third student shows an error, every fourth in fall."""
+    every = 4 if when == FALL else 3
     text = io.StringIO()
     rows = csv.writer(text, lineterminator="\n")
     rows.writerow(["student", "full name", "item", "answer", "answered_at", "section"])
     for place, student in enumerate(IDS):
         for item in ITEMS:
-            typed = (WRONG if place % 3 == 0 else RIGHT)[item]
+            typed = (WRONG if place % every == 0 else RIGHT)[item]
             typed = (answers or {}).get((student, item), typed)
             rows.writerow([student, f"Person {place} Oakes", item, typed, when, "A"])
     return text.getvalue()
