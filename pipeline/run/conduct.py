@@ -29,6 +29,7 @@ from pipeline.run.marks import (
     stored_marks,
 )
 from pipeline.run.moved import moved, tagged_before, tagged_now
+from pipeline.run.release import is_released, write_release
 from pipeline.run.summary import RunSummary, summarize
 from pipeline.statistics.compute import compute
 from pipeline.warehouse import Warehouse, building, reading
@@ -73,6 +74,8 @@ def run_course(folder: Path, progress: Progress | None = None) -> RunSummary:
         with reading(database) as warehouse:
             if course.privacy.after_load == "move":
                 loads.warnings += move_loaded(course, stored_files(warehouse))
+            if course.privacy.release and (changed or not is_released(folder)):
+                write_release(course, warehouse)
             return summarize(warehouse, database, loads, changed=changed)
 
 
