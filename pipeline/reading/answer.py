@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from itertools import pairwise
 
@@ -21,14 +20,18 @@ from pipeline.exact.values import (
     Value,
     value_key,
 )
+from pipeline.reading.asciimath import from_asciimath
 from pipeline.reading.assemble import values_of_tokens
 from pipeline.reading.budgets import MAX_READINGS, Unread
+from pipeline.reading.calls import has_calls
+from pipeline.reading.characters import is_picture
 from pipeline.reading.commas import comma_variants
 from pipeline.reading.conventions import BY_NAME
 from pipeline.reading.items import Notes
 from pipeline.reading.normalise import normalised
 from pipeline.reading.pieces import levels
 from pipeline.reading.records import NO_CONTEXT, ReadAnswer, Reading, ReadingContext
+from pipeline.reading.refusals import refuse_non_answers
 from pipeline.reading.source import value_of_source
 from pipeline.reading.statements import stated
 from pipeline.reading.tokens import Token, tokens_of
@@ -36,6 +39,7 @@ from pipeline.reading.words import (
     ignored_words,
     needs_words,
     ranges_in_words,
+    says_real,
     signs_for_words,
     without_rejected,
 )
@@ -43,28 +47,6 @@ from pipeline.reading.words import (
 __all__ = ["read_answer"]
 
 _EMPTY = Statement(StatementCode.EMPTY)
-_MONTH = (
-    r"(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|"
-    r"sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)"
-)
-_REFUSED: tuple[tuple[re.Pattern[str], str], ...] = tuple(
-    (re.compile(pattern, re.IGNORECASE), reason)
-    for pattern, reason in (
-        (rf"\d{{1,4}}[-/ .]{_MONTH}(?:[-/ .,]+\d{{2,4}})?", "a date made by a spreadsheet"),
-        (rf"{_MONTH}[-/ .]\d{{1,4}}(?:[-/ .,]+\d{{2,4}})?", "a date made by a spreadsheet"),
-        (r"\d{4}-\d{1,2}-\d{1,2}(?:[ T].*)?", "a date"),
-        (r"\d{1,2}/\d{1,2}/(?:19|20)\d\d(?: .*)?", "a date"),
-        (r"\d{1,2}:\d\d:\d\d.*", "a time of day"),
-        (
-            r"#(?:DIV/0|N/A|VALUE|REF|NAME|NUM|NULL|ERROR|SPILL|CALC)[!?]?",
-            "an error of a spreadsheet",
-        ),
-        (r"\(?[a-e]\s*[).]|[A-E]|option\s+[a-e]|choice\s+[a-e]|answer\s+[a-e]", "a choice letter"),
-        (r"\([a-e]\)", "a choice letter"),
-        (r"[+-]?0[xbo][0-9a-f]+", "a number in a programming notation"),
-        (r"true", "a truth value"),
-    )
-)
 
 
 def read_answer(text: str, context: ReadingContext = NO_CONTEXT) -> ReadAnswer:
@@ -94,22 +76,18 @@ def _readings(text: str, context: ReadingContext, changes: list[str]) -> tuple[R
     source = value_of_source(text)
     if source is not None:
         return (Reading(source),)
-    plain = normalised(text, changes)
+    plain = from_asciimath(normalised(text, changes), changes)
     stripped = plain.strip()
     if not stripped or not stripped.strip("\ue003\ue004 "):
+        if any(is_picture(character) for character in text):
+            raise Unread("nothing but a picture")
         return (Reading(_EMPTY),)
     if len(stripped) > 1 or stripped not in context.letters:
-        _refuse(stripped, context)
+        refuse_non_answers(stripped, context)
     statement = _statement(stripped)
     if statement:
         return statement
     return _in_notation(stripped, context, changes)
-
-
-def _refuse(text: str, context: ReadingContext) -> None:
-    for pattern, reason in _REFUSED:
-        if pattern.fullmatch(text) and text.strip("().") not in context.letters:
-            raise Unread(reason)
 
 
 def _statement(text: str) -> tuple[Reading, ...]:
@@ -124,11 +102,14 @@ def _statement(text: str) -> tuple[Reading, ...]:
 
 def _in_notation(text: str, context: ReadingContext, changes: list[str]) -> tuple[Reading, ...]:
     remarks: list[str] = []
+    typed = text
     if needs_words(text):
         text, none_left = _without_words(text, context, changes, remarks)
         if none_left:
             return (Reading(Statement(StatementCode.NO_SOLUTION), ("every value was rejected",)),)
-        statement = _statement(text)
+        statement = () if says_real(typed) else _statement(text)
+        if not text or (statement and statement[0].value == _EMPTY):
+            raise Unread("words without a value")
         if statement:
             return statement
     found: dict[str, Reading] = {}
@@ -185,6 +166,8 @@ def _of_variant(
         flips = [name for name in flips if name != "plus-minus-typed"]
     for typed_value, name in values:
         value = _plain_statement(typed_value)
+        if not context.functions and has_calls(value):
+            raise Unread("a function that the question does not use")
         yield Reading(value, _remarks(notes, remarks, name or convention), name or convention)
     for name in flips[:4]:
         other = Notes(context, frozenset({name, "plus-minus-typed"} if typed else {name}))

@@ -19,6 +19,7 @@ from pipeline.exact.values import (
 )
 from pipeline.reading.brackets import bracket_values, is_tuple, numbers_of, without_points
 from pipeline.reading.budgets import Unread
+from pipeline.reading.imaginary import with_imaginary_unit
 from pipeline.reading.items import Notes, expression_of, relation_of
 from pipeline.reading.labels import without_label
 from pipeline.reading.lists import (
@@ -105,6 +106,8 @@ def _single(tokens: Sequence[Token], notes: Notes) -> Found:
     if range_ is not None:
         return range_
     tree = expression_of(tokens, notes)
+    if notes.context.complex_numbers:
+        tree = with_imaginary_unit(tree, notes)
     if letters(tree):
         return expression_values(tree, notes)
     listed = _lost_list_comma(tokens)

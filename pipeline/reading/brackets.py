@@ -10,6 +10,7 @@ from pipeline.exact.values import (
     Interval,
     Number,
     Point,
+    Points,
     Region,
     Roots,
     Statement,
@@ -88,11 +89,24 @@ def bracket_values(tokens: Sequence[Token], notes: Notes) -> list[tuple[Value, s
         return [(Roots(tuple(numbers_of(trees[0]))), "")]
     if _any_infinite(trees) or {opening, closing} != {*_pair_of(opening)}:
         return [(Region((interval_of(opening, trees, closing),)), "")]
-    numbers = [number for tree in trees for number in numbers_of(tree)]
+    columns = [numbers_of(tree) for tree in trees]
+    numbers = [number for column in columns for number in column]
     roots = Roots(tuple(numbers))
     if len(numbers) != len(trees):
-        return [(roots, "")]
+        return _with_both_signs(opening, columns, roots, notes)
     return _ranked(opening, numbers, roots, notes)
+
+
+def _with_both_signs(
+    opening: str, columns: list[list[Number]], roots: Roots, notes: Notes
+) -> list[tuple[Value, str]]:
+    """`(±2, 0)` is two points, with all signs varied together, or else a list."""
+    if opening != "(" or len(columns) < 2:
+        return [(roots, "")]
+    rows = [[column[sign % len(column)] for column in columns] for sign in (0, 1)]
+    points = Points(tuple(Point(tuple(row)) for row in rows))
+    values: list[tuple[Value, str]] = [(points, ""), (roots, "bracket-pair")]
+    return values[::-1] if notes.context.kind == "roots" else values
 
 
 def _values_inside(inner: Sequence[Token], notes: Notes) -> list[tuple[Value, str]]:
@@ -194,6 +208,8 @@ def _set_of(inner: Sequence[Token], notes: Notes) -> Value:
 
     if not inner:
         return Statement(StatementCode.NO_SOLUTION)
+    if any(token.kind == ":" for token in inner) and inner[0].kind == "number":
+        raise Unread("a ratio inside the braces of a set")
     condition = _condition(inner)
     if condition is not None:
         return values_of_tokens(condition, notes)[0][0]

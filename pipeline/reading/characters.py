@@ -13,7 +13,7 @@ from functools import lru_cache
 from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
 
-__all__ = ["plain_characters", "repair_mojibake"]
+__all__ = ["is_picture", "plain_characters", "repair_mojibake"]
 
 _MINUS = "−‐‑‒–—―﹣-➖˗⁃"
 _TIMES = "×⋅·∙•✕✖∗*✗⨯✱"
@@ -145,15 +145,27 @@ def _fold(text: str, changes: list[str]) -> str:
     return folded
 
 
+def is_picture(character: str) -> bool:
+    """Whether a character is an emoji, a check mark or the like."""
+    return character in "✓✔∴" or _EMOJI.match(character) is not None
+
+
 def _index(found: re.Match[str]) -> str:
     return f"{marks.INDEX}{_RAISED[found[1]]}{marks.END_INDEX}"
 
 
 def _power(found: re.Match[str]) -> str:
     inner = "".join(_RAISED.get(character, "/") for character in found[0])
-    if found.start() and found.string[found.start() - 1] in "/⁄":
+    before = found.string[: found.start()].rstrip()
+    if before.endswith(("/", "⁄")) or (inner.startswith("-") and not _is_base(before)):
         return inner
     return "^" + marks.group(inner)
+
+
+def _is_base(before: str) -> bool:
+    """Whether text ends in something that can have an exponent; else a raised minus is a sign."""
+    last = before[-1:]
+    return last.isalnum() or last > "\ue000" or (last != "" and last in ")]}|π∞")
 
 
 def _one(character: str) -> str:

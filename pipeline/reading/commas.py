@@ -12,6 +12,8 @@ _THOUSANDS = re.compile(r"(?<![\d.,])[1-9]\d{0,2}(?:,\d{3})+(?![\d,])(?!\.\d*,)"
 _DECIMAL = re.compile(r"(?<![\d.,])(\d+),(\d+)(?![\d,])")
 _POINT_GROUPS = re.compile(r"(?<![\d.,])[1-9]\d{0,2}(?:\.\d{3})+(?=,|(?!\.?\d))")
 _BRACKETED = re.compile(r"[(\[{][^()\[\]{}]*[)\]}]")
+_POINT = re.compile(r"\d\.\d")
+_SEPARATING = re.compile(r",(?![\s,]|$)")
 _PAIR = re.compile(r"\s*\(?(-?\d+,-?\d+)\)?\s*")
 _BLANK_GROUPS = re.compile(r"(?<![\d.,])[1-9]\d{0,2}(?: \d{3})+(?![\d ]*[\d/,.])")
 
@@ -28,13 +30,23 @@ def comma_variants(text: str, context: ReadingContext, changes: list[str]) -> li
         return [(text, "")]
     if context.decimal_comma:
         return [(_with_points(text), "")]
+    if any(";" in found and _DECIMAL.search(found) for found in _BRACKETED.findall(text)):
+        return [(_with_points(text), ""), (text, "comma-list")]
     if _THOUSANDS.search(text) and not _only_pair(text):
         return _thousands(text)
     if "," not in _BRACKETED.sub("", text) and text.count(",") > 1:
         return [(text, "")]
-    if _DECIMAL.search(text) and not _only_pair(text):
+    if _DECIMAL.search(text) and not _only_pair(text) and _may_be_decimal(text):
         return _decimals(text)
     return [(text, "")]
+
+
+def _may_be_decimal(text: str) -> bool:
+    """Whether every comma that separates has a blank behind it, and no decimal has a point.
+
+    In `(2,-3,0)` the first comma separates without a blank, so the second one does too.
+    """
+    return _POINT.search(text) is None and _SEPARATING.search(_DECIMAL.sub("", text)) is None
 
 
 def _with_points(text: str) -> str:

@@ -95,6 +95,13 @@ CONVENTIONS: tuple[Convention, ...] = (
     Convention("factorial", "3!", "3", "6",
                "the exclamation mark is a factorial",
                "An exclamation mark is excitement."),
+    Convention("repeating-in-brackets", "0.1(6)", "0.1666…", "0.1·6",
+               "the number in brackets is a factor",
+               "Digits in brackets right behind decimals repeat for ever."),
+    Convention("unit-letter", "12 m", "12", "12·m",
+               "the letter is a factor",
+               "A letter of a unit (m, s, h, g, L, V, W, N, J) behind a blank at the end is a "
+               "unit, unless the question uses the letter."),
     Convention("ratio", "7:4", "7/4", "the pair (7, 4)",
                "a ratio read as a pair",
                "A ratio is the fraction that it equals."),

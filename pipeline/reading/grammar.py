@@ -158,6 +158,8 @@ class Parser(Quotients):
             if kind == "%":
                 node = node if self.other_way("percent") else Quotient(node, Numeral(Fraction(100)))
             elif kind == "!":
+                if self.place < len(self.tokens) and self.token.kind != "!":
+                    raise Unread("a factorial inside an expression")
                 node = _factorial(node) if self.other_way("factorial") else node
             elif isinstance(node, Numeral):
                 self.remarks["a degree sign or stray mark was set aside"] = None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from pipeline.exact.trees import Call, Letter, Node, Numeral, Relation
+from pipeline.exact.trees import Call, Letter, Negation, Node, Numeral, Relation
 from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
 from pipeline.reading.grammar import Parser
@@ -15,6 +15,10 @@ from pipeline.reading.signs import check_tree
 from pipeline.reading.tokens import Token
 
 __all__ = ["Notes", "expression_of", "relation_of", "without_unit"]
+
+
+_UNIT_LETTERS = frozenset("mshgLVWNJ")
+_NAMES_OF_FUNCTIONS = frozenset("fgh")
 
 
 @dataclass
@@ -37,6 +41,7 @@ def expression_of(tokens: Sequence[Token], notes: Notes) -> Node:
     Raises:
         Unread: the tokens are no expression.
     """
+    _refuse_unknown_functions(tokens, notes)
     parser = Parser(without_unit(tokens, notes), notes.flipped, notes.context.i_is_letter)
     node = parser.whole()
     check_tree(node)
@@ -45,11 +50,28 @@ def expression_of(tokens: Sequence[Token], notes: Notes) -> Node:
     return _with_known_letters(node, notes)
 
 
+def _refuse_unknown_functions(tokens: Sequence[Token], notes: Notes) -> None:
+    """Refuse `f(x)` and `f(g(x))`: nobody can tell their values.
+
+    Raises:
+        Unread: a function of the question stands in an expression.
+    """
+    for place, token in enumerate(tokens[:-3]):
+        if token.text in _NAMES_OF_FUNCTIONS and token.text not in notes.context.letters:
+            opening, name, closing = tokens[place + 1 : place + 4]
+            called = opening.kind == "(" and not opening.gap and name.kind == "letter"
+            if called and (closing.kind == ")" or name.text in _NAMES_OF_FUNCTIONS):
+                raise Unread("a function whose rule the answer does not give")
+
+
 def without_unit(tokens: Sequence[Token], notes: Notes) -> list[Token]:
     """Drop a unit such as `ft`, `lb/in^2` or a currency sign behind a number."""
     kept = list(tokens)
     if len(kept) > 1 and kept[-1].kind in {"$", "€", "£", "¥", "¢"}:
         kept = kept[:-1]
+    if _ends_in_unit_letter(kept, notes):
+        notes.remark(f"unit set aside: {kept[-1].text}")
+        return kept[:-1]
     start = next((place for place, token in enumerate(kept) if token.kind == "unit"), None)
     if start is None:
         return kept
@@ -57,6 +79,19 @@ def without_unit(tokens: Sequence[Token], notes: Notes) -> list[Token]:
         raise Unread(f"unknown word “{kept[start].text}”")
     notes.remark(f"unit set aside: {''.join(token.text for token in kept[start:])}")
     return kept[:start]
+
+
+def _ends_in_unit_letter(tokens: Sequence[Token], notes: Notes) -> bool:
+    """Whether `12 m` ends in a unit: a letter set off by a blank that the question does not use."""
+    if len(tokens) < 2 or tokens[-2].kind != "number" or not tokens[-1].gap:
+        return False
+    if tokens[-1].kind != "letter" or tokens[-1].text not in _UNIT_LETTERS:
+        return False
+    known = notes.context.letters
+    if known or any(token.kind == "letter" for token in tokens[:-1]):
+        return tokens[-1].text not in known and bool(known)
+    notes.met["unit-letter"] = None
+    return "unit-letter" not in notes.flipped
 
 
 def _is_unit(tokens: Sequence[Token]) -> bool:
@@ -124,8 +159,10 @@ def split_at_relations(tokens: Sequence[Token]) -> tuple[list[str], list[list[To
 def _function_label(tokens: Sequence[Token]) -> Node | None:
     """Return `f(x)` or `f^{-1}(x)` on the left of an equals sign as a named function."""
     kinds = [token.kind for token in tokens]
-    if kinds == ["letter", "(", "number", ")"] and tokens[0].text in set("fghFGHPp"):
-        return Call(tokens[0].text, (Numeral(tokens[2].value),))
+    plain = [kind for kind in kinds if kind != "-"]
+    if plain == ["letter", "(", "number", ")"] and tokens[0].text in set("fghFGHPp"):
+        number = Numeral(tokens[-2].value)
+        return Call(tokens[0].text, (Negation(number) if "-" in kinds else number,))
     if kinds == ["letter", "(", "letter", ")"] and tokens[0].text in set("fghFGHpPqyCRAVd"):
         return Call(tokens[0].text, (Letter(tokens[2].text),))
     text = "".join(token.text for token in tokens)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pipeline.exact.values import (
     Number,
@@ -189,7 +189,7 @@ def read_key(key: str, context: ReadingContext = NO_CONTEXT) -> RightAnswer | st
     Returns:
         The right answer, or the reason why the key cannot be read.
     """
-    read = read_answer(key, context)
+    read = read_answer(key, replace(context, functions=True))
     if not read.readings:
         return read.reason or "no reading"
     value = read.readings[0].value

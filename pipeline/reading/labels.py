@@ -45,7 +45,7 @@ def _with_braces(tokens: list[Token]) -> list[Token]:
     for place, token in enumerate(tokens):
         if token.kind == marks.GROUP:
             script = place > 0 and tokens[place - 1].kind in {"_", "^", "√", marks.END_INDEX}
-            opened.append((place, False if not script else True))
+            opened.append((place, script))
         elif token.kind == marks.END_GROUP and opened:
             start, script = opened.pop()
             inside = tokens[start + 1 : place]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 
-from pipeline.exact.trees import Constant, Letter, Node, Numeral, Quotient, Relation, letters
+from pipeline.exact.trees import Node, Numeral, Quotient, Relation, letters
 from pipeline.exact.values import (
     Equation,
     Expression,
@@ -17,9 +17,10 @@ from pipeline.exact.values import (
 )
 from pipeline.reading.brackets import is_tuple, numbers_of
 from pipeline.reading.budgets import MAX_VALUES, Unread
+from pipeline.reading.imaginary import with_imaginary_unit, with_unit
 from pipeline.reading.items import Notes, expression_of, without_unit
 from pipeline.reading.pieces import Item, bracketed
-from pipeline.reading.relations import labelled
+from pipeline.reading.relations import labelled, last_of_chain
 from pipeline.reading.signs import count_signs, independent_signs
 from pipeline.reading.twice import said_once
 from pipeline.reading.zero_products import zero_product_roots
@@ -38,16 +39,28 @@ def labelled_values(items: list[Item], relations: list[Relation | None], notes: 
             if not found:
                 raise Unread("a value stands before the first label")
             values = _item_numbers(item, notes)
+            if any(letters(number.tree) for number in values):
+                raise Unread("a letter stands in a list of numbers")
             found.append((found[-1][0], values))
             continue
-        pair = labelled(relation, notes)
+        pair = labelled(relation, notes) or _unlabelled(relation, notes)
         if pair is None:
             return _half_finished(relations, notes)
-        found.append(pair)
+        found.append((pair[0] or (found[-1][0] if found else ""), pair[1]))
     names = list(dict.fromkeys(name.split("_")[0] for name, _ in found))
     if len(names) == 1:
         return [(_checked([number for _, values in found for number in values], notes), "")]
-    return [(_point(found, names, notes), "unequal-signs")]
+    readings: Found = [(_point(found, names, notes), "unequal-signs")]
+    if notes.context.kind == "roots":
+        readings.append((_checked([n for _, members in found for n in members], notes), "label"))
+    return readings
+
+
+def _unlabelled(relation: Relation, notes: Notes) -> tuple[str, list[Number]] | None:
+    """`2 + √10 ≈ 5.16` inside a list."""
+    if letters(relation) or "~" not in relation.signs or set(relation.signs) - {"=", "~"}:
+        return None
+    return "", last_of_chain(relation.sides, relation.signs, notes)
 
 
 def _half_finished(relations: list[Relation | None], notes: Notes) -> Found:
@@ -115,11 +128,7 @@ def _neighbors(names: list[str]) -> bool:
 def _item_numbers(item: Item, notes: Notes) -> list[Number]:
     if bracketed(item.tokens) and item.tokens[0].kind == "(" and is_tuple(item.tokens):
         raise Unread("a pair inside a list of numbers")
-    tree = expression_of(item.tokens, notes)
-    if letters(tree) == {"I"} and "I" not in notes.context.letters:
-        notes.remark("I read as the imaginary unit")
-        tree = _with_unit(tree, "I")
-    return numbers_of(tree)
+    return numbers_of(with_imaginary_unit(expression_of(item.tokens, notes), notes))
 
 
 def bare_list(items: list[Item], notes: Notes) -> Found:
@@ -158,21 +167,12 @@ def _checked(numbers: list[Number], notes: Notes) -> Roots:
 
 
 def _imaginary(tree: Node, name: str, notes: Notes) -> Found:
-    notes.remark(f"{name} read as the imaginary unit")
-    meant = _with_unit(tree, name)
+    meant = with_unit(tree, name, notes)
     return expression_values(meant, notes) if letters(meant) else number_values(meant, notes)
 
 
 def _as_letter(tree: Node) -> Found:
     return [] if count_signs(tree) else [(Expression(tree), "imaginary-unit")]
-
-
-def _with_unit(tree: Node, name: str) -> Node:
-    from pipeline.reading.signs import mapped
-
-    if isinstance(tree, Letter) and tree.name == name:
-        return Constant("i")
-    return mapped(tree, lambda part: _with_unit(part, name))
 
 
 def expression_values(tree: Node, notes: Notes) -> Found:

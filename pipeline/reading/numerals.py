@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
+from pipeline.exact.trees import Numeral
 from pipeline.reading import marks
 from pipeline.reading.budgets import MAX_DIGITS, Unread
 
-__all__ = ["Token", "number_token"]
+__all__ = ["Token", "number_token", "repeating_numeral"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +63,11 @@ def _periodic(start: str, cycle: str) -> Fraction:
     whole, _, decimals = start.partition(".")
     first = Fraction(int((whole or "0") + decimals), 10 ** len(decimals))
     return first + Fraction(int(cycle), (10 ** len(cycle) - 1) * 10 ** len(decimals))
+
+
+def repeating_numeral(start: str, cycle: str) -> Numeral:
+    """Return `0.1(6)` as the number whose last decimals repeat for ever."""
+    return Numeral(_periodic(start, cycle))
 
 
 def _dotted(text: str, gap: bool) -> Token:

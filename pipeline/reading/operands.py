@@ -24,6 +24,7 @@ from pipeline.exact.trees import (
 from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
 from pipeline.reading.levels import nested, shown
+from pipeline.reading.numerals import repeating_numeral
 from pipeline.reading.tokens import Token
 
 __all__ = ["Operands"]
@@ -86,7 +87,7 @@ class Operands(ABC):
         token = self.take()
         kind = token.kind
         if kind == "number":
-            return Numeral(token.value, token.places)
+            return self.numeral(token)
         if kind == "letter":
             return self.letter(token.text)
         if kind == "constant":
@@ -99,6 +100,17 @@ class Operands(ABC):
             self.remarks["a currency sign was set aside"] = None
             return self.radicand()
         return self.structure(token)
+
+    def numeral(self, token: Token) -> Node:
+        """Read a number; brackets right behind its decimals may hold the ones that repeat."""
+        cycle = self.peek()
+        kinds = (self.token.kind, cycle.kind, self.peek(2).kind)
+        if token.places and kinds == ("(", "number", ")") and not self.token.gap:
+            whole = cycle.places is None and cycle.text.isdigit()
+            if whole and not self.other_way("repeating-in-brackets"):
+                self.place += 3
+                return repeating_numeral(token.text, cycle.text)
+        return Numeral(token.value, token.places)
 
     def structure(self, token: Token) -> Node:
         """Read a root, a function, a drawn fraction or a late plus-minus sign."""
@@ -132,13 +144,13 @@ class Operands(ABC):
             return Constant("i")
         return Letter(name)
 
-    def group(self, opening: str) -> Node:
+    def group(self, opening: str, of_root: bool = False) -> Node:
         """Read what brackets hold."""
         bars, self.bars = self.bars, 0
         node = self.sum()
         self.expect(_CLOSING[opening])
         self.bars = bars
-        if opening == "[" and isinstance(node, Numeral):
+        if opening == "[" and isinstance(node, Numeral) and not of_root:
             raise Unread("a list with one number inside an expression")
         return node
 
@@ -174,6 +186,9 @@ class Operands(ABC):
             kind = self.take().kind
             inner = self.radicand()
             return Negation(inner) if kind == "-" else inner
+        if self.token.kind == "[":
+            self.place += 1
+            return self.group("[", of_root=True)
         return self.primary()
 
     def continues_with_i(self) -> bool:
@@ -206,6 +221,8 @@ class Operands(ABC):
                 index = self.primary()
                 return self.root_of(index, bare=False)
             return self.root_of(_TWO, bare=True)
+        if name == "frac":
+            return Quotient(self.primary(), self.primary())
         if name == "cbrt":
             return self.root_of(Numeral(Fraction(3)), bare=True)
         base = None

@@ -10,6 +10,7 @@ from typing import Final
 from pipeline.errors import BudgetExceeded, UnreadableProblem
 from pipeline.exact.trees import Letter, Node, Numeral, Relation, letters
 from pipeline.reading.budgets import Unread
+from pipeline.reading.calls import has_calls
 from pipeline.reading.items import Notes, expression_of, relation_of
 from pipeline.reading.labels import without_label
 from pipeline.reading.normalise import normalised
@@ -22,6 +23,7 @@ __all__ = ["Problem", "read_problem"]
 
 _TEXT_ONLY: Final = frozenset({"slope", "line", "function", "convert"})
 """Tasks whose problems are points, several functions and the like: their procedures read them."""
+_WITH_FUNCTIONS: Final = frozenset({"logarithm", "function"})
 _LONE_LETTER: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z(])")
 
 _STORY: Final = re.compile(r";\s*(keep|asked)\s+", re.IGNORECASE)
@@ -78,8 +80,13 @@ class Problem:
 
     @property
     def context(self) -> ReadingContext:
-        """What the problem tells the reader of its answers: letters, and whether i is one."""
-        return ReadingContext(letters=self.letters, i_is_letter="i" in self.letters)
+        """What the problem tells the reader of its answers: letters, i as one, functions."""
+        return ReadingContext(
+            letters=self.letters,
+            i_is_letter="i" in self.letters,
+            functions=self.task in _WITH_FUNCTIONS
+            or any(map(has_calls, self.relations or (self.tree,))),
+        )
 
 
 def read_problem(text: str, task: str = "solve") -> Problem:

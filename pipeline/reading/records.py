@@ -23,6 +23,7 @@ class ReadingContext:
         decimal_comma: whether 2,5 is two and a half.
         min_places: fewest decimals that prove anything.
         i_is_letter: whether the problem uses i as a letter.
+        functions: whether logarithms and other named functions may stand in the answer.
     """
 
     letters: frozenset[str] = frozenset()
@@ -31,6 +32,7 @@ class ReadingContext:
     decimal_comma: bool = False
     min_places: int = 2
     i_is_letter: bool = False
+    functions: bool = False
 
 
 NO_CONTEXT = ReadingContext()

@@ -31,6 +31,7 @@ from pipeline.exact.values import (
 )
 from pipeline.reading.brackets import numbers_of, without_points
 from pipeline.reading.budgets import Unread
+from pipeline.reading.imaginary import with_imaginary_unit
 from pipeline.reading.inequalities import chain_region
 from pipeline.reading.items import Notes
 from pipeline.reading.signs import both_signs, count_signs
@@ -48,9 +49,12 @@ def labelled(relation: Relation, notes: Notes) -> Labelled | None:
         return None
     if isinstance(sides[-1], Letter) and not isinstance(sides[0], Letter):
         sides, signs = tuple(reversed(sides)), tuple(reversed(signs))
-    if not isinstance(sides[0], Letter) or any(letters(side) for side in sides[1:]):
+    if not isinstance(sides[0], Letter):
         return None
-    return sides[0].name, last_of_chain(sides[1:], signs[1:], notes)
+    values = [with_imaginary_unit(side, notes) for side in sides[1:]]
+    if any(letters(side) for side in values):
+        return None
+    return sides[0].name, last_of_chain(values, signs[1:], notes)
 
 
 def last_of_chain(sides: Sequence[Node], signs: Sequence[str], notes: Notes) -> list[Number]:
@@ -107,6 +111,8 @@ def relation_value(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
         return _equation(relation, notes)
     if any(count_signs(side) for side in relation.sides):
         return [(_two_holes(relation), "")]
+    if len(relation.signs) > 2:
+        raise Unread("a chain of more than two comparisons")
     region = chain_region(relation)
     if region is None:
         return [(Equation(relation), "")]
@@ -166,6 +172,9 @@ def _equation(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
     split = _run_together(relation)
     if split is not None:
         return [(Roots(tuple(split)), ""), (Equation(Relation(sides[1:], ("=",))), "label")]
+    if len(sides) == 2 and sides[0] == sides[1] and letters(sides[0]):
+        notes.remark("a true equation left as the answer")
+        return [(Statement(StatementCode.ALL_REAL), ""), (Expression(sides[1]), "statement")]
     if len(sides) == 2 and _same_value(sides[0], sides[1]):
         notes.remark("two equal expressions; the last was used")
         return [(Expression(sides[1]), "")]

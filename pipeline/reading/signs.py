@@ -101,9 +101,13 @@ def check_tree(node: Node) -> None:
         isinstance(node, Negation)
     ):
         raise Unread("arithmetic with infinity")
-    if isinstance(node, Power) and letters(node.base):
-        exponent = node.exponent.argument if isinstance(node.exponent, Negation) else node.exponent
-        if isinstance(exponent, Numeral) and exponent.value > MAX_EXPONENT:
+    if isinstance(node, Power) and letters(node.base) and not letters(node.exponent):
+        exponent = None if count_signs(node.exponent) else exact_number(node.exponent).surd
+        if (
+            exponent is not None
+            and exponent.is_rational
+            and abs(exponent.as_fraction()) > (MAX_EXPONENT)
+        ):
             raise Unread("too large: an exponent over 100")
 
 

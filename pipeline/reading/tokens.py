@@ -29,8 +29,8 @@ _FUNCTIONS = {
 _CONSTANTS = {"pi": "pi", "inf": "oo", "infty": "oo", "infinity": "oo", "oo": "oo"}
 _CONNECTIVES = {"or": "or", "and": "and"}
 _SIGNS = (
-    "<=>", "==>", "...", "<->", "+/-", "-/+", "+\\-", "<=", ">=", "!=", "==", "=>", "=<", "->",
-    "<>", "_>", ">_", "_<", "<_", "=/=", "/=", "=/", ":=", "**", "//", "+-", "-+", "||",
+    ">/=", "</=", "+_", "<=>", "==>", "...", "<->", "+/-", "-/+", "+\\-", "<=", ">=", "!=", "==", "=>",
+    "=<", "->", "<>", "_>", ">_", "_<", "<_", "=/=", "/=", "=/", ":=", "**", "//", "+-", "-+", "||",
 )  # fmt: skip
 _MASTER = re.compile(
     r"(?P<number>(?:\d+\.?\d*|\.\d+)(?:\.\.\.+|" + marks.REPEATING + r"\d+" + marks.END_REPEATING
@@ -45,13 +45,15 @@ _SAME = {
     "==": "=", ":=": "=", "=<": "<=", "<>": "!=", "_>": ">=", ">_": ">=", "_<": "<=", "<_": "<=",
     "=/=": "!=", "/=": "!=",
     "=/": "!=", "**": "^", "//": "/", "+/-": "±", "-/+": "∓",
-    "+\\-": "±", "==>": "=>", "<=>": "=>", "<->": "=>", "{": "{", "}": "}",
+    "+\\-": "±", "+_": "±", ">/=": ">=", "</=": "<=", "==>": "=>", "<=>": "=>",
+    "<->": "=>",
 }  # fmt: skip
 _KNOWN_SIGNS = frozenset("+-*/÷^=<>~()[]{}|,;:.!%°'_√±∓∪∩∅∈∉ℝ∞π⟋\\&$€£¥¢#\"?\n") | {
     "<=", ">=", "!=", "=>", "->", "...", "+-", "-+", "||",
     marks.FRACTION, marks.OVER, marks.END_FRACTION, marks.GROUP, marks.END_GROUP, marks.INDEX,
     marks.END_INDEX,
 }  # fmt: skip
+_MEASURED = frozenset({"number", "constant", marks.END_FRACTION, ")"})
 _TYPICAL = re.compile(r"[xyz]+|[abc]+|[pqrst]+|[mn]+|[uvw]+|[hkl]+", re.IGNORECASE)
 
 
@@ -79,7 +81,22 @@ def tokens_of(text: str, known: frozenset[str] = frozenset()) -> list[Token]:
         gap = False
         if len(tokens) > MAX_TOKENS:
             raise Unread("too large: more than 600 signs")
+    if any(token.kind == "||" for token in tokens):
+        tokens = _with_single_bars(tokens)
     return [_joined(tokens, place) for place in range(len(tokens))]
+
+
+def _with_single_bars(tokens: list[Token]) -> list[Token]:
+    """Two bars are `or`, unless the first of them closes an absolute value: `|x||y|`."""
+    result: list[Token] = []
+    for token in tokens:
+        if token.kind != "||":
+            result.append(token)
+        elif sum(other.kind == "|" for other in result) % 2:
+            result += [Token("|", "|", gap=token.gap), Token("|", "|")]
+        else:
+            result.append(Token("or", "or", gap=token.gap))
+    return result
 
 
 def _joined(tokens: list[Token], place: int) -> Token:
@@ -167,7 +184,7 @@ def _split(text: str, gap: bool, known: frozenset[str], before: list[Token]) -> 
         if lower.endswith(word) and len(word) > 2 and len(lower) - len(word) <= 2:
             head = _word(text[: -len(word)], gap, known, before)
             return [*head, Token("function", kind) if word in _FUNCTIONS else Token(kind, word)]
-    after_number = bool(before) and before[-1].kind in {"number", marks.END_FRACTION, ")"}
+    after_number = bool(before) and before[-1].kind in _MEASURED
     if after_number and text in unit_words():
         return [Token("unit", text, gap=gap)]
     if after_number and _is_counted_noun(lower):

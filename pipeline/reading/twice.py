@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from pipeline.exact.values import Number, Roots, Value
 from pipeline.reading.budgets import Unread
-from pipeline.reading.pieces import bracketed, levels
+from pipeline.reading.pieces import levels
 from pipeline.reading.tokens import Token
 
 __all__ = ["said_once", "without_echo"]
@@ -68,8 +68,10 @@ def _without_roundings(tokens: Sequence[Token], values: Values) -> Sequence[Toke
 
 def _without_brackets(tokens: Sequence[Token], values: Values) -> Sequence[Token] | None:
     """Brackets at the end that hold nothing but the decimals of what stands before them."""
+    if tokens[-1].kind != ")" or not any(token.places for token in tokens):
+        return None
     start = _last_opening(tokens)
-    if start is None or not tokens[start].gap:
+    if not start or not tokens[start].gap:
         return None
     before, inside = tokens[:start], tokens[start + 1 : -1]
     while before and before[-1].kind in _JOINING:
@@ -84,11 +86,9 @@ def _without_brackets(tokens: Sequence[Token], values: Values) -> Sequence[Token
 
 
 def _last_opening(tokens: Sequence[Token]) -> int | None:
-    """Where the brackets open that close with the last token; None when they hold it all."""
-    if tokens[-1].kind != ")":
-        return None
-    places = range(1, len(tokens) - 1)
-    return next((p for p in reversed(places) if bracketed(tokens[p:])), None) if places else None
+    """Where the brackets open that close with the last token."""
+    pairs = reversed(list(enumerate(zip(tokens, levels(tokens), strict=True))))
+    return next((p for p, (token, level) in pairs if level == 1 and token.kind == "("), None)
 
 
 def _says_again(number: Number, others: Sequence[Number]) -> bool:

@@ -15,6 +15,7 @@ __all__ = [
     "ignored_words",
     "needs_words",
     "ranges_in_words",
+    "says_real",
     "signs_for_words",
     "without_rejected",
 ]
@@ -22,6 +23,7 @@ __all__ = [
 _RUN = re.compile(r"[A-Za-z\u00c0-\u06ff\u4e00-\u9fff]{2,}")
 _COUNTED = re.compile(r"(?<=[\d)]\s)\(\s*[x×*]\s*[23]\s*\)")
 _SHORT_UNIT = re.compile(_COUNTED.pattern + r"|\d\s*[a-z]/[a-z]\b")
+_SAYS_REAL = re.compile(r"(?<![A-Za-z])(?:non)?(?:reals?|imaginary|complex)(?![A-Za-z])", re.I)
 _QUIET = {"sqrt", "or", "and", "pi", "xy", "sqr"}
 
 
@@ -110,6 +112,11 @@ def needs_words(text: str) -> bool:
     if any(found.lower() not in _QUIET for found in _RUN.findall(text)):
         return True
     return "+ or" in text or "°" in text or _SHORT_UNIT.search(text) is not None
+
+
+def says_real(text: str) -> bool:
+    """Whether a text speaks of real numbers, so that its words may not be set aside."""
+    return _SAYS_REAL.search(text) is not None
 
 
 def signs_for_words(text: str, changes: list[str]) -> str:

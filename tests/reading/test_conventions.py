@@ -12,6 +12,7 @@ from pipeline.reading.conventions import CONVENTIONS, as_markdown
 
 READ_AS = {
     "juxtaposed-denominator": ("x/2", "1/(2*x)"),
+    "division-of-fractions": ("Rational(15, 8)", "Rational(3, 40)"),
     "numerator-span": (
         "[-5 + sqrt(13)/2, -5 - sqrt(13)/2]",
         "[(-5 + sqrt(13))/2, (-5 - sqrt(13))/2]",
@@ -33,6 +34,8 @@ READ_AS = {
     "x-as-times": ("12", "12*x"),
     "percent": ("Rational(3, 25)", "12"),
     "factorial": ("3", "6"),
+    "repeating-in-brackets": ("Rational(1, 6)", "Rational(3, 5)"),
+    "unit-letter": ("12", "12*m"),
     "ratio": ("Rational(7, 4)", "(7, 4)"),
     "factors-in-brackets": ("6", None),
     "comma-list": ("[3, 5]", "Rational(7, 2)"),

@@ -1,0 +1,32 @@
+"""Names of AsciiMath between the things that they join: `x in RR`, `-1 lt x`, `(1,2) uu (3,4)`."""
+
+from __future__ import annotations
+
+import re
+
+__all__ = ["from_asciimath"]
+
+_ANY = re.compile(r"(?<![A-Za-z])(?:RR|uu|nn|text\(|lt|gt|le|ge|ne|in)(?![A-Za-z])|\dxx\d|\d xx ")
+_SIGNS = {"lt": "<", "gt": ">", "le": "<=", "ge": ">=", "ne": "!="}
+_RULES: tuple[tuple[re.Pattern[str], str], ...] = (
+    (re.compile(r"(?<![A-Za-z\\])text\(([^()]*)\)"), r" \1 "),
+    (re.compile(r"(?<![A-Za-z])RR(?![A-Za-z])"), "ℝ"),
+    (re.compile(r"(?<=[A-Za-z])\s+in\s+(?=[{(\[ℝ])"), " ∈ "),
+    (re.compile(r"(?<=[)\]}])\s*uu\s*(?=[(\[{])"), " ∪ "),
+    (re.compile(r"(?<=[)\]}])\s*nn\s*(?=[(\[{])"), " ∩ "),
+    (re.compile(r"(?<=\d)\s*xx\s*(?=\d)"), " * "),
+)
+_RELATION = re.compile(r"(?<=[\w)\]])\s+(lt|gt|le|ge|ne)\s+(?=[-+\w(√])")
+
+
+def from_asciimath(text: str, changes: list[str]) -> str:
+    """Put signs in place of the names that AsciiMath gives them."""
+    if not _ANY.search(text):
+        return text
+    written = text
+    for pattern, sign in _RULES:
+        written = pattern.sub(sign, written)
+    written = _RELATION.sub(lambda found: f" {_SIGNS[found[1]]} ", written)
+    if written != text:
+        changes.append("AsciiMath names read as signs")
+    return written

@@ -1,0 +1,37 @@
+"""The imaginary unit written I, or j as in engineering."""
+
+from __future__ import annotations
+
+from pipeline.exact.trees import Constant, Letter, Node, letters
+from pipeline.reading.items import Notes
+from pipeline.reading.signs import mapped
+
+__all__ = ["with_imaginary_unit", "with_unit"]
+
+_NAMES = ("I", "j")
+
+
+def with_imaginary_unit(tree: Node, notes: Notes) -> Node:
+    """Read I or j as the imaginary unit where a complex number is formed, with a remark.
+
+    That is over the complex numbers, or where no question fixes the letters and no other letter
+    occurs; never where the question uses the letter.
+    """
+    names = letters(tree) - notes.context.letters
+    for name in _NAMES:
+        alone = names == {name} and not notes.context.letters and not isinstance(tree, Letter)
+        if name in names and (notes.context.complex_numbers or alone):
+            return with_unit(tree, name, notes)
+    return tree
+
+
+def with_unit(tree: Node, name: str, notes: Notes) -> Node:
+    """Put the imaginary unit in place of a letter, and say so."""
+    notes.remark(f"{name} read as the imaginary unit")
+    return _replaced(tree, name)
+
+
+def _replaced(tree: Node, name: str) -> Node:
+    if isinstance(tree, Letter) and tree.name == name:
+        return Constant("i")
+    return mapped(tree, lambda part: _replaced(part, name))
