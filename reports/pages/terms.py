@@ -6,6 +6,7 @@ import pandas as pd
 
 from reports.charts import differences
 from reports.pages.cautions import cautions, covers
+from reports.pages.term_details import semesters, small_word, term_details
 from reports.parts import Behind, Figure, Page, Part, Prose, Section
 from reports.source import Book
 from reports.tables import Column, Table, hidden_rows
@@ -16,6 +17,7 @@ __all__ = ["change_figure", "settled_word", "terms_page"]
 FEWER = "fewer errors"
 MORE = "more errors"
 OPEN = "not settled"
+SMALL = "changed little"
 LEVEL = 0.05
 DRAWN = 14
 WORDS = {"topic": "topics", "pattern": "errors"}
@@ -34,7 +36,8 @@ def terms_page(book: Book) -> Page:
         covers=f"{covers(book)}{_common(now)}",
         sections=(
             *_changes(now, book),
-            Section("All semesters", (_terms(book), *_further(rows, earlier, book), _how())),
+            *term_details(earlier, book),
+            Section("All semesters", (semesters(book), *_further(rows, earlier, book), _how())),
             cautions(book),
         ),
     )
@@ -52,16 +55,19 @@ def settled_word(difference: float, p_adjusted: float) -> str | None:
 def _rows(book: Book) -> pd.DataFrame:
     rows = book.frame("term_comparison")
     rows = rows[(rows["term_after"] == book.term) & (rows["setting"] == book.setting)]
-    words = [
-        settled_word(difference, p)
-        for difference, p in zip(rows["difference"], rows["p_adjusted"], strict=True)
-    ]
+    facts = rows[["difference", "p_adjusted", "within_margin", "margin"]]
+    words = [_stands(*fact) for fact in facts.itertuples(index=False, name=None)]
     patterns = rows["kind"] == "pattern"
     named = rows["subject_title"].where(~patterns, rows["subject"].map(pattern_label))
     stands = pd.Series(words, index=rows.index, dtype=object)
     return rows.assign(
         label=named, stands=stands, settled=[word in (FEWER, MORE) for word in words]
     )
+
+
+def _stands(difference: float, p_adjusted: float, small: object, margin: float) -> str | None:
+    word = settled_word(difference, p_adjusted)
+    return small_word(margin) if word == OPEN and small is True else word
 
 
 def _latest_before(rows: pd.DataFrame, book: Book) -> str:
@@ -88,9 +94,10 @@ def _finding(now: pd.DataFrame, before: str, after: str) -> str:
         part = told[told["kind"] == kind]
         if len(part):
             fewer, more = (int((part["stands"] == word).sum()) for word in (FEWER, MORE))
-            rest = len(part) - fewer - more
+            small = int((~part["settled"] & part["within_margin"].eq(True)).sum())
+            rest = len(part) - fewer - more - small
             of = counted(len(part), kind if kind == "topic" else "error", noun)
-            counts = [(fewer, "fell"), (more, "rose"), (rest, "not settled")]
+            counts = [(fewer, "fell"), (more, "rose"), (small, SMALL), (rest, "not settled")]
             told_counts = [f"{count} {word}" for count, word in counts if count]
             phrases.append(f"of {of}, {joined(told_counts)}")
     text = "; ".join(phrases)
@@ -198,23 +205,6 @@ def _title(drawn: pd.DataFrame, noun: str) -> str:
     return f"Largest settled change: {top['label']}, {points(top['difference'])}{likely}"
 
 
-def _terms(book: Book) -> Table:
-    return Table(
-        "semesters",
-        "The semesters in the database",
-        (
-            Column("semester", ("title",)),
-            Column("first day", ("first_day",), "day"),
-            Column("teaching weeks", ("weeks",), "count"),
-            Column("class sections", ("sections",), "count"),
-            Column("students", ("students",), "count"),
-            Column("answers", ("answers",), "count"),
-        ),
-        book.frame("term").sort_values("position"),
-        made_by=book.sql_file("term"),
-    )
-
-
 def _further(rows: pd.DataFrame, earlier: str, book: Book) -> tuple[Part, ...]:
     others = sorted(set(rows["term_before"]) - {earlier})
     return tuple(
@@ -238,7 +228,8 @@ def _how() -> Behind:
             f"{kinds} are looked at together, a change counts as settled only if its p-value, "
             "adjusted over all comparisons (Benjamini–Hochberg), lies under 0.05; so a range may "
             "leave out zero and the change still be not settled. “Not significant” is not “the "
-            "same”. The p-values are in the table files.",
+            "same”: a change counts as small only where its 90% interval lies inside the margin. "
+            "The p-values are in the table files.",
             "Different students sit in different semesters, so a change is not the effect of "
             "teaching.",
         )
