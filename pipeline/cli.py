@@ -123,13 +123,17 @@ def _run_folder(folder: Path, expected_rejections: int | None = None) -> ExitCod
         summary = run_course(folder, progress=progress)
         progress("writing the pages")
         with reading(folder / "course.duckdb") as warehouse:
-            written = reports.write(folder, warehouse)
+            own = reports.write(folder, warehouse)
+            shared = reports.write(folder, warehouse, edition="shared")
     _say(summary.lines())
-    start = next(path for path in written if path.name == "index.html")
-    _say(["", f"pages: {start}"])
+    _say(["", f"pages: {_start(own)}", f"pages for everyone: {_start(shared)}"])
     if expected_rejections is not None and summary.rejected == expected_rejections:
         return ExitCode.DONE
     return summary.exit_code
+
+
+def _start(written: Iterable[Path]) -> Path:
+    return next(path for path in written if path.name == "index.html")
 
 
 def _demo(options: argparse.Namespace) -> ExitCode:
@@ -173,11 +177,21 @@ def _forget(options: argparse.Namespace) -> ExitCode:
         progress("writing the pages without these answers")
         with reading(options.dir / "course.duckdb") as warehouse:
             reports.write(options.dir, warehouse)
+            reports.write(options.dir, warehouse, edition="shared")
         progress("searching what is left")
         proof = prove_gone(options.dir, forgotten)
     _say(forgotten.lines())
     _say(proof.lines())
     return proof.exit_code
+
+
+def _tag(options: argparse.Namespace) -> ExitCode:
+    from pipeline.run.tag import tag_course
+
+    with _Progress() as progress:
+        report = tag_course(options.dir, progress)
+    _say(report.lines())
+    return ExitCode.DONE
 
 
 def _synth(options: argparse.Namespace) -> ExitCode:
@@ -199,6 +213,7 @@ def _handlers() -> dict[str, Handler]:
         "run": _run,
         "explain": _explain,
         "patterns": _patterns,
+        "tag": _tag,
         "show": _show,
         "forget": _forget,
         "synth": _synth,

@@ -65,14 +65,14 @@ def ranked(frame: pd.DataFrame, title: str, axis: str = "how common") -> alt.Lay
 
     Args:
         frame: `label`, `rate`, `rate_low`, `rate_high` (fractions; interval missing where too few),
-            `opportunities`, `students` (counts).
+            `opportunities` (counts; missing where they are not to be told), `students` (counts).
         title: the finding, one sentence.
         axis: what the rate is, in words.
     """
     columns = ["label", "rate", "rate_low", "rate_high", "opportunities", "students"]
     shown = _shown(frame, "rate", columns)
     shown["text"] = [
-        f"{percent(rate)}  of {chances:,.0f}"
+        f"{percent(rate)}  of {chances:,.0f}" if chances == chances else percent(rate)  # noqa: PLR0124
         for rate, chances in zip(shown["rate"], shown["opportunities"], strict=True)
     ]
     base = _rows(shown, "rate", axis, alt.Axis(format=".0%", tickCount=6))

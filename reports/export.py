@@ -20,37 +20,57 @@ from openpyxl.cell import Cell
 from openpyxl.styles import Font
 from openpyxl.worksheet.worksheet import Worksheet
 
+from reports.render import KEEP
 from reports.source import Book
 
 __all__ = ["VIEWS", "export_tables"]
 
-VIEWS = (
-    "course",
-    "term",
-    "default",
-    "headline",
-    "wrong_by_topic_week",
-    "error_by_topic_week",
-    "pattern_prevalence",
-    "pattern",
-    "term_comparison",
-    "outcome_results",
-    "outcome_topics",
-    "item_statistics",
-    "coverage",
-    "unlisted",
-    "unreadable",
-    "rejected",
-    "loads",
-    "note",
-    "disagreements",
-    "masked",
-    "unexplained",
-    "agreement",
-    "lesson_effect",
-    "next_lesson",
-    "next_lesson_summary",
-)
+VIEWS = {
+    "own": (
+        "course",
+        "term",
+        "default",
+        "headline",
+        "wrong_by_topic_week",
+        "error_by_topic_week",
+        "pattern_prevalence",
+        "pattern",
+        "term_comparison",
+        "outcome_results",
+        "outcome_topics",
+        "item_statistics",
+        "coverage",
+        "unlisted",
+        "unreadable",
+        "rejected",
+        "loads",
+        "note",
+        "disagreements",
+        "masked",
+        "unexplained",
+        "agreement",
+        "lesson_effect",
+        "next_lesson",
+        "next_lesson_summary",
+    ),
+    "shared": (
+        "course",
+        "term",
+        "default",
+        "wrong",
+        "pattern_prevalence",
+        "pattern_by_topic",
+        "pattern",
+        "term_comparison",
+        "outcome_results",
+        "outcome_topics",
+        "coverage",
+        "quality",
+        "audit",
+    ),
+}
+"""Views of each edition."""
+
 SHEET_LETTERS = 31
 CELL_LETTERS = 32_767
 
@@ -62,7 +82,7 @@ def export_tables(folder: Path, book: Book) -> tuple[Path, ...]:
         folder: an existing, empty folder.
         book: the course's numbers.
     """
-    frames = {view: _plain(book.frame(view)) for view in VIEWS}
+    frames = {view: _plain(book.frame(view)) for view in VIEWS[book.edition]}
     written = []
     for view, frame in frames.items():
         path = folder / f"{view.replace('_', '-')}.csv"
@@ -168,7 +188,7 @@ def _package(book: Book, resources: list[dict[str, object]]) -> dict[str, object
         "title": f"{book.title}: tables behind the pages",
         "description": (
             "Figures of groups under the limit of students are hidden: their cells are empty and "
-            "the column note says so. Not to be passed on."
+            f"the column note says so. {KEEP[book.edition]}"
         ),
         "resources": resources,
     }

@@ -23,6 +23,7 @@ __all__ = ["KEEP", "render"]
 
 KEEP = {
     "own": "For those who teach these students. Not to be passed on.",
+    "shared": "For everyone. Small groups of students appear nowhere in it.",
 }
 
 
@@ -99,9 +100,23 @@ def _hash(text: str) -> str:
 
 
 def _made(book: Book) -> str:
-    rules = book.course.get("rule_set")
+    rules = _of(book, "rule_set")
     last = book.course.get("last_answer")
     day = None if last is None or missing(last) else pd.Timestamp(last)
     until = f"Answers up to {day:%B} {day.day}, {day.year}. " if day else ""
-    which = f" Rule set {rules}." if rules else ""
-    return f"{until}Made by lostroot from the course's own answer exports.{which}"
+    marks = (
+        ("Rule set", rules),
+        ("questions", _of(book, "items")),
+        ("exports", _of(book, "exports")),
+    )
+    told = ", ".join(f"{name} {mark}" for name, mark in marks if mark)
+    which = f"{told}. " if told else ""
+    return (
+        f"{until}Made by lostroot from the course's own answer exports. {which}"
+        f"Groups of fewer than {book.limit} students are hidden."
+    )
+
+
+def _of(book: Book, name: str) -> str | None:
+    value = book.course.get(name)
+    return None if value is None or missing(value) else str(value)

@@ -8,7 +8,10 @@ from typing import Protocol
 
 import pandas as pd
 
-__all__ = ["Book", "Source", "of_term"]
+__all__ = ["Book", "Published", "Source", "of_term"]
+
+
+_HEADLINE = ("headline", "first_attempts")
 
 
 class Source(Protocol):
@@ -25,11 +28,27 @@ class Source(Protocol):
 
 
 @dataclass(frozen=True)
+class Published:
+    """The latest edition that was marked as published.
+
+    Args:
+        name: its folder, which begins with its date.
+        facts: what its `edition.json` says: rule set, fingerprints, limit.
+        frames: its tables by view, as text.
+    """
+
+    name: str
+    facts: Mapping[str, object]
+    frames: Mapping[str, pd.DataFrame]
+
+
+@dataclass(frozen=True)
 class Book:
     """The views of one edition, each read once, and what all pages need to know of the course."""
 
     source: Source
     edition: str = "own"
+    published: Published | None = None
     _read: dict[str, pd.DataFrame] = field(default_factory=dict)
 
     def view(self, name: str) -> str:
@@ -79,10 +98,11 @@ class Book:
     @property
     def setting(self) -> str:
         """The setting with the most first tries this term; no rate on a page mixes settings."""
-        now = of_term(self.frame("headline"), self.term).dropna(subset=["first_attempts"])
+        view, count = ("wrong", "answers") if self.edition == "shared" else _HEADLINE
+        now = of_term(self.frame(view), self.term).dropna(subset=[count])
         if now.empty:
             return "practice"
-        return str(now.sort_values("first_attempts", ascending=False)["setting"].iloc[0])
+        return str(now.sort_values(count, ascending=False)["setting"].iloc[0])
 
     def current(self, name: str) -> pd.DataFrame:
         """Return the rows of a view for this term and, where it has settings, the main one."""

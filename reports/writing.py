@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import json
 import os
 import shutil
+from datetime import date
 from pathlib import Path
 
+from pipeline.errors import CourseError
+from reports.editions import FACTS, edition_facts, keep, latest_published
+from reports.everyone import build_shared_pages
 from reports.export import export_tables
 from reports.figures import export_figures
 from reports.pages import build_pages
@@ -15,7 +20,12 @@ from reports.source import Book, Source
 __all__ = ["write"]
 
 
-def write(course: Path, connection: Source, edition: str = "own") -> tuple[Path, ...]:
+BUILDERS = {"own": build_pages, "shared": build_shared_pages}
+
+
+def write(
+    course: Path, connection: Source, edition: str = "own", day: date | None = None
+) -> tuple[Path, ...]:
     """Write the pages, tables and figures of one edition under `<course>/reports/<edition>/`.
 
     The old edition stays until the new one is complete. Where a file of the old one is open in
@@ -24,31 +34,50 @@ def write(course: Path, connection: Source, edition: str = "own") -> tuple[Path,
     Args:
         course: the course folder.
         connection: a read-only connection to the course's database.
-        edition: which edition; `own` is the one for those who teach these students.
+        edition: `own` is the one for those who teach these students, `shared` that for everyone.
+        day: the date under which a copy is kept; today unless given.
 
     Returns:
-        The files written, the five pages first.
+        The files written, the five pages first. A copy is kept as `reports.editions` says.
 
     Raises:
         ValueError: no such edition.
+        CourseError: the folder cannot be written; the last pages are as they were.
     """
     if edition not in KEEP:
         raise ValueError(f"no edition {edition!r}: expected one of {', '.join(KEEP)}")
     folder = course / "reports"
-    folder.mkdir(parents=True, exist_ok=True)
     target = folder / edition
     fresh, old = folder / f".{edition}-new", folder / f".{edition}-old"
-    _recover(target, old)
-    shutil.rmtree(fresh, ignore_errors=True)
-    names = _fill(fresh, Book(connection, edition))
-    return _swap(fresh, target, old, names)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        _recover(target, old)
+        shutil.rmtree(fresh, ignore_errors=True)
+        names = _fill(fresh, Book(connection, edition, latest_published(folder, edition)))
+        written = _swap(fresh, target, old, names)
+    except OSError as error:
+        shutil.rmtree(fresh, ignore_errors=True)
+        raise CourseError(_failure(folder, "the pages could not be written", error)) from error
+    try:
+        keep(folder, edition, day or date.today())
+    except OSError as error:
+        raise CourseError(_failure(folder, "a copy could not be kept by date", error)) from error
+    return written
+
+
+def _failure(folder: Path, what: str, error: OSError) -> str:
+    place = Path(error.filename).name if error.filename else folder.name
+    return (
+        f"{folder}: {what} ({place}: {error.strerror or error}). The database is complete and "
+        "nothing that was there is lost. Make room, or check the folder's rights, and run again."
+    )
 
 
 def _fill(fresh: Path, book: Book) -> list[Path]:
     """Write everything into a folder of its own; return the files' paths in it."""
     for name in ("tables", "figures"):
         (fresh / name).mkdir(parents=True)
-    pages = build_pages(book)
+    pages = BUILDERS[book.edition](book)
     written = []
     for page in pages:
         path = fresh / page.file
@@ -56,6 +85,9 @@ def _fill(fresh: Path, book: Book) -> list[Path]:
         written.append(path)
     written += export_tables(fresh / "tables", book)
     written += export_figures(fresh / "figures", [f for page in pages for f in page.figures])
+    facts = json.dumps(edition_facts(book, fresh), indent=2) + "\n"
+    (fresh / FACTS).write_text(facts, encoding="utf-8")
+    written.append(fresh / FACTS)
     return [path.relative_to(fresh) for path in written]
 
 

@@ -11,7 +11,14 @@ from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
 from reports.words import counted, joined, missing, percent, span
 
-__all__ = ["against_target", "outcomes_figure", "outcomes_page"]
+__all__ = [
+    "against_target",
+    "evidence",
+    "how",
+    "outcomes_figure",
+    "outcomes_finding",
+    "outcomes_page",
+]
 
 REACHED = "reaches the target"
 BELOW = "below the target"
@@ -26,11 +33,11 @@ def outcomes_page(book: Book) -> Page:
         file="outcomes.html",
         link="Outcomes",
         question="How do the outcomes stand?",
-        finding=_finding(rows, book.term_title),
+        finding=outcomes_finding(rows, book.term_title),
         covers=covers(book, "Each outcome counts the settings that stand with it below."),
         sections=(
             Section("This semester", _figure_or_words(rows, book)),
-            Section("What each outcome rests on", (_evidence(rows, book),)),
+            Section("What each outcome rests on", (evidence(rows, book),)),
             Section("If the bar stood elsewhere", (_moved_bar(rows, book),)),
             Section("Earlier semesters", (_earlier(book),)),
             cautions(book),
@@ -68,7 +75,8 @@ def _pooled(book: Book) -> pd.DataFrame:
     return now.assign(statement=statements, label=statements, stands=words)
 
 
-def _finding(rows: pd.DataFrame, term: str) -> str:
+def outcomes_finding(rows: pd.DataFrame, term: str) -> str:
+    """Say how many outcomes reach their targets; `rows` are those of one term with `stands`."""
     aimed = rows[rows["stands"] != NO_TARGET]
     if rows.dropna(subset=["share"]).empty:
         return f"No outcome has enough evidence in {term} to be shown."
@@ -79,6 +87,7 @@ def _finding(rows: pd.DataFrame, term: str) -> str:
         (BELOW, "stays below it", "stay below it"),
         (CLOSE, "is too close to tell", "are too close to tell"),
         ("cannot tell", "cannot be told", "cannot be told"),
+        ("hidden", "is hidden", "are hidden"),
     ]
     counts = [(int((aimed["stands"] == word).sum()), one, many) for word, one, many in said]
     phrases = [f"{count} {one if count == 1 else many}" for count, one, many in counts if count]
@@ -94,7 +103,7 @@ def _figure_or_words(rows: pd.DataFrame, book: Book) -> tuple[Part, ...]:
             Prose(("The course file names no outcomes; add them and this page fills itself.",)),
         )
     figure = outcomes_figure(rows, book.sql_file("outcome_results"))
-    return (figure, _how())
+    return (figure, how())
 
 
 def outcomes_figure(rows: pd.DataFrame, made_by: str) -> Figure:
@@ -147,7 +156,8 @@ def _title(rows: pd.DataFrame) -> str:
     )
 
 
-def _evidence(rows: pd.DataFrame, book: Book) -> Table:
+def evidence(rows: pd.DataFrame, book: Book) -> Table:
+    """Return what each outcome's figures rest on."""
     topics = book.frame("outcome_topics").groupby("outcome")["topic_title"].agg(", ".join)
     return Table(
         "evidence",
@@ -210,7 +220,8 @@ def _earlier(book: Book) -> Table:
     )
 
 
-def _how() -> Behind:
+def how() -> Behind:
+    """Return how a share of students was worked out."""
     return Behind(
         (
             "A student meets an outcome’s bar by getting at least the set share of its questions "

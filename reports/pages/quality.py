@@ -7,12 +7,13 @@ import pandas as pd
 from reports.charts import bars
 from reports.pages.cautions import cautions, covers, setting_words
 from reports.pages.checks import agreement, disagreements, flagged, loads, masked, notes, rejected
+from reports.pages.moved import moved_parts
 from reports.parts import Behind, Figure, Listing, Page, Part, Prose, Section
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
 from reports.words import counted
 
-__all__ = ["coverage_figure", "quality_page"]
+__all__ = ["coverage_figure", "place_words", "quality_page"]
 
 PLACES = {
     "task": "errors can be told",
@@ -39,6 +40,7 @@ def quality_page(book: Book) -> Page:
             Section("Our check and the score", (disagreements(book), agreement(book))),
             Section("What the questions cannot see", (masked(book), flagged(book))),
             Section("From files to rows", (loads(book), rejected(book), *notes(book))),
+            Section("What moved since the published edition", moved_parts(book)),
             Section("What was taken for granted", _defaults(book)),
             cautions(book),
         ),
@@ -72,7 +74,7 @@ def coverage_figure(coverage: pd.DataFrame, made_by: str) -> Figure:
         made_by: the `.sql` file.
     """
     rows = coverage.assign(
-        label=_places(coverage),
+        label=place_words(coverage),
         count=coverage["answers"],
         share=coverage["answers"] / max(coverage["answers"].sum(), 1),
     )
@@ -100,7 +102,8 @@ def coverage_figure(coverage: pd.DataFrame, made_by: str) -> Figure:
     )
 
 
-def _places(coverage: pd.DataFrame) -> list[str]:
+def place_words(coverage: pd.DataFrame) -> list[str]:
+    """Return what can be done with the questions of each row, in words."""
     pairs = zip(coverage["place"], coverage["covered"], strict=True)
     return [_place(str(place), bool(covered)) for place, covered in pairs]
 

@@ -1,0 +1,107 @@
+"""What the pages for everyone have in common: what they cover, hide, and are no basis for."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pandas as pd
+
+from reports.pages.cautions import cautions, setting_words
+from reports.parts import Listing, Page, Section
+from reports.source import Book, of_term
+from reports.words import counted, missing, percent
+
+__all__ = ["covers", "dated", "hidden_counts", "shared_cautions", "shown_rate", "unless_withheld"]
+
+WITHHELD = (
+    "This page is withheld: its tables could not be proved safe, so a small group of students "
+    "might have been worked out from them."
+)
+
+
+def covers(book: Book, what: str = "") -> str:
+    """Say how many of the term's questions the pages cover, and which setting they count.
+
+    Args:
+        book: the course's numbers.
+        what: what the page's rates count, one sentence; the main setting unless given.
+    """
+    rates = f"Rates count first tries in {setting_words(book.setting)}; no rate mixes settings."
+    now = of_term(book.frame("coverage"), book.term)
+    if now.empty:
+        return f"No question of {book.term_title} has been asked yet."
+    told = now.loc[now["covered"].astype(bool), "questions"].sum()
+    asked = now["questions"].sum()
+    return (
+        f"Covers {told:,.0f} of the {asked:,.0f} questions asked in {book.term_title}. "
+        f"{what or rates} Class sections are always pooled."
+    )
+
+
+def shared_cautions(book: Book) -> Section:
+    """Return the closing section of a page for everyone."""
+    section = cautions(book)
+    more = Listing(
+        (
+            f"Groups, numerators and complements of fewer than {book.limit} students appear "
+            "nowhere in this edition: not in a table, a chart’s data or a file, nor by subtraction "
+            "from another table, page or earlier edition.",
+        )
+    )
+    return replace(section, parts=(*section.parts, more))
+
+
+def shown_rate(rate: float | None, code: str | None) -> str:
+    """Return a share as the page prints it: whole percents, its code, or a dash."""
+    if not missing(rate):
+        return percent(round(float(rate or 0), 2))
+    return "–" if missing(code) else str(code)
+
+
+def hidden_counts(frame: pd.DataFrame, value: str, noun: str = "row") -> str:
+    """Say how many rows of a table are hidden, coded or carried over; empty when none is.
+
+    Args:
+        frame: rows with `value`, `code` and, where there is one, `as_of`.
+        value: the column that is missing where a row is hidden.
+        noun: what a row is.
+    """
+    code = frame["code"] if "code" in frame else pd.Series(None, index=frame.index, dtype=object)
+    bare = frame[value].isna() & code.isna()
+    note = frame["note"].fillna("").astype(str)
+    hidden = bare & note.str.startswith("hidden")
+    sentences = []
+    if hidden.any():
+        sentences.append(f"Hidden: {hidden.sum():,} of {counted(len(frame), noun)}.")
+    if code.notna().any():
+        sentences.append(
+            f"In {counted(int(code.notna().sum()), noun)} a share near none or all is only said "
+            "to be so."
+        )
+    if "as_of" in frame and frame["as_of"].notna().any():
+        old = counted(int(frame["as_of"].notna().sum()), noun)
+        sentences.append(f"{old} still show an earlier edition’s figures.")
+    return " ".join(sentences)
+
+
+def dated(frame: pd.DataFrame) -> pd.DataFrame:
+    """Return the frame with `printed`: the share, or what stands in its place."""
+    pairs = zip(frame["rate"], frame["code"], strict=True)
+    return frame.assign(printed=[shown_rate(rate, code) for rate, code in pairs])
+
+
+def unless_withheld(page: Page, book: Book, subject: str) -> Page:
+    """Return the page, or one that says it is withheld, where its tables failed their audit.
+
+    Args:
+        page: the page.
+        book: the course's numbers.
+        subject: `wrong` or `outcome`: which tables the page reads.
+    """
+    audits = book.frame("audit")
+    failed = audits[(audits["subject"] == subject) & ~audits["passed"].astype(bool)]
+    if failed.empty:
+        return page
+    terms = ", ".join(sorted({str(term) for term in failed["term_title"].fillna(failed["term"])}))
+    finding = f"{WITHHELD} Affected: {terms}."
+    return replace(page, finding=finding, sections=(shared_cautions(book),))

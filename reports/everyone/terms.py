@@ -1,0 +1,161 @@
+"""terms.html for everyone: changes between semesters in whole points."""
+
+from __future__ import annotations
+
+import pandas as pd
+
+from reports.charts import differences
+from reports.everyone.common import covers, hidden_counts, shared_cautions, unless_withheld
+from reports.pages.terms import FEWER, MORE, OPEN
+from reports.parts import Behind, Figure, Page, Part, Prose, Section
+from reports.source import Book
+from reports.tables import Column, Table
+from reports.words import counted, joined, missing, pattern_label, points, span_of_points
+
+__all__ = ["terms_page"]
+
+KINDS = {"topic": "topics", "pattern": "errors"}
+DRAWN = 14
+
+
+def terms_page(book: Book) -> Page:
+    """Return the page that compares semesters."""
+    rows = _rows(book)
+    earlier = _latest_before(rows, book)
+    now = rows[rows["term_before"] == earlier]
+    titles = book.frame("term").set_index("term")["title"]
+    page = Page(
+        file="terms.html",
+        link="Semesters",
+        question="What changed since last time?",
+        finding=_finding(now, str(titles.get(earlier, earlier)), book.term_title),
+        covers=covers(book),
+        sections=(
+            *(
+                Section(f"Change by {'topic' if kind == 'topic' else 'error'}", parts)
+                for kind in KINDS
+                for parts in (_change(now[now["kind"] == kind], kind, book),)
+            ),
+            Section("All semesters", (_terms(book), _how())),
+            shared_cautions(book),
+        ),
+    )
+    return unless_withheld(page, book, "wrong")
+
+
+def _rows(book: Book) -> pd.DataFrame:
+    rows = book.frame("term_comparison")
+    rows = rows[(rows["term_after"] == book.term) & (rows["setting"] == book.setting)]
+    rows = rows.reset_index(drop=True)
+    names = [
+        pattern_label(str(subject)) if kind == "pattern" else str(title)
+        for kind, subject, title in zip(
+            rows["kind"], rows["subject"], rows["subject_title"], strict=True
+        )
+    ]
+    words = [
+        _word(difference, settled)
+        for difference, settled in zip(rows["difference"], rows["settled"], strict=True)
+    ]
+    stands = pd.Series(words, index=rows.index, dtype=object)
+    return rows.assign(label=names, stands=stands, settled=stands.isin([FEWER, MORE]))
+
+
+def _word(difference: float, settled: object) -> str | None:
+    if missing(difference):
+        return None
+    if missing(settled) or not bool(settled):
+        return OPEN
+    return FEWER if difference < 0 else MORE
+
+
+def _latest_before(rows: pd.DataFrame, book: Book) -> str:
+    order = book.frame("term").set_index("term")["position"]
+    before = sorted(set(rows["term_before"]), key=lambda term: order.get(term, 0))
+    return str(before[-1]) if before else ""
+
+
+def _finding(now: pd.DataFrame, before: str, after: str) -> str:
+    told = now.dropna(subset=["difference"])
+    if told.empty:
+        return f"No earlier semester can be compared with {after} for everyone to see."
+    counts = [(int((told["stands"] == word).sum()), word) for word in (FEWER, MORE, OPEN)]
+    names = {FEWER: "fell", MORE: "rose", OPEN: "not settled"}
+    said = joined([f"{count} {names[word]}" for count, word in counts if count])
+    of = counted(len(told), "comparison")
+    return f"From {before} to {after}, on questions that both asked: of {of}, {said}."
+
+
+def _change(rows: pd.DataFrame, kind: str, book: Book) -> tuple[Part, ...]:
+    if rows.empty:
+        return (Prose((f"No {KINDS[kind]} can be compared yet.",)),)
+    told = rows[~rows["general"].astype(bool)].dropna(subset=["difference"])
+    drawn = told.sort_values("difference").head(DRAWN)
+    title = _title(drawn, KINDS[kind])
+    figure = Figure(
+        name=f"change-by-{kind}",
+        title=title,
+        chart=differences(drawn, title, "change in percentage points (left of zero: fewer errors)"),
+        says=f"Change by {kind} between two semesters on common questions. {title}",
+        longer=(
+            "Each dot is the change in the share of wrong first tries, or of chances at which the "
+            "error was made, in whole points; the bar is its likely range. A hollow dot is not "
+            "settled: it could be a fall, a rise, or no change."
+        ),
+        table=Table(
+            f"change-by-{kind}",
+            f"Change by {'topic' if kind == 'topic' else 'error'}, on common questions",
+            (
+                Column("compared", ("label",)),
+                Column("change in points", ("difference",), "points"),
+                Column("likely range", ("difference_low", "difference_high"), "points range"),
+                Column("which way", ("stands",), "word"),
+                Column("common questions", ("common_questions",), "count"),
+            ),
+            rows.sort_values("difference", na_position="last"),
+            left_out=hidden_counts(rows, "difference", "row"),
+            made_by=book.sql_file("term_comparison"),
+            first=len(drawn),
+        ),
+    )
+    return (figure,)
+
+
+def _title(drawn: pd.DataFrame, noun: str) -> str:
+    if drawn.empty:
+        return f"No change in {noun} can be shown to everyone"
+    settled = drawn[drawn["settled"]]
+    if settled.empty:
+        return f"None of {counted(len(drawn), 'change')} in {noun} is settled"
+    top = settled.sort_values("difference", key=abs, ascending=False).iloc[0]
+    between = span_of_points(top["difference_low"], top["difference_high"])
+    likely = f" (likely {between})" if between else ""
+    return f"Largest settled change: {top['label']}, {points(top['difference'])}{likely}"
+
+
+def _terms(book: Book) -> Table:
+    return Table(
+        "semesters",
+        "The semesters in the database",
+        (
+            Column("semester", ("title",)),
+            Column("first day", ("first_day",), "day"),
+            Column("teaching weeks", ("weeks",), "count"),
+        ),
+        book.frame("term").sort_values("position"),
+        made_by=book.sql_file("term"),
+    )
+
+
+def _how() -> Behind:
+    return Behind(
+        (
+            "Only questions asked in both semesters count, each with the same fixed weight on both "
+            "sides. The likely range is a 95% interval with students as the unit, rounded outward "
+            "to whole points; a change counts as settled only if its p-value, adjusted over all "
+            "comparisons (Benjamini–Hochberg), lies under 0.05.",
+            "A change is shown only where the topic or error may be shown in both semesters. "
+            "Different students sit in different semesters, so a change is not the effect of "
+            "teaching.",
+        )
+    )
