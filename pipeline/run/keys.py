@@ -26,7 +26,7 @@ __all__ = ["derived_key", "with_derived_keys"]
 
 
 def with_derived_keys(course: Course, responses: pd.DataFrame) -> pd.DataFrame:
-    """Fill the key of answers to questions with `asked` or `keep` that give none themselves.
+    """Say behind the problem what its story keeps and asks, and fill the key where none is given.
 
     Args:
         course: its items say what is asked and kept.
@@ -36,7 +36,7 @@ def with_derived_keys(course: Course, responses: pd.DataFrame) -> pd.DataFrame:
         The same rows, the problem with what is kept and asked; a key that cannot be worked out
         stays empty, so that the answer is judged by the equation alone.
     """
-    special = [item for item in course.items if (item.asked or item.keep) and not item.answer]
+    special = [item for item in course.items if item.asked or item.keep]
     if not special or not len(responses):
         return responses
     responses = responses.copy()
@@ -44,7 +44,8 @@ def with_derived_keys(course: Course, responses: pd.DataFrame) -> pd.DataFrame:
         rows = (responses["item"] == item.id) & (responses["item_from"].fillna("") == item.start)
         for problem in responses.loc[rows, "problem"].dropna().unique():
             mine = rows & (responses["problem"] == problem)
-            responses.loc[mine, "key"] = derived_key(item, str(problem))
+            if not item.answer:
+                responses.loc[mine, "key"] = derived_key(item, str(problem))
             whole = whole_problem(str(problem), item.asked, item.keep)
             responses.loc[mine, "problem"] = whole
     return responses
