@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from pipeline.course import read_course
 from pipeline.errors import ExitCode
 from pipeline.student.find import Sought
 from pipeline.student.forget import Forgotten
@@ -18,7 +19,7 @@ _SHORTEST_ID = 6
 """Shorter ids occur in any large file by chance."""
 
 _CHUNK = 1 << 22
-_RAW = ("exports", "erased-students.txt")
+_RAW = "exports"
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,12 +63,12 @@ def prove_gone(folder: Path, forgotten: Forgotten) -> Proof:
     sought = forgotten.sought
     by_id = len(sought.normal) >= _SHORTEST_ID
     needles = _needles(sought, by_id=by_id)
-    found = [name for name in _written(folder) if bytes_hold(folder / name, needles)]
+    raw = {folder / _RAW, read_course(folder).loaded_folder}
+    written = list(_written(folder, raw))
+    found = [name for name in written if bytes_hold(folder / name, needles)]
     with reading(folder / "course.duckdb") as warehouse:
         columns = warehouse.holding(list(sought.pseudonyms))
-    return Proof(
-        len(list(_written(folder))), (*(f"column {one}" for one in columns), *found), by_id
-    )
+    return Proof(len(written), (*(f"column {one}" for one in columns), *found), by_id)
 
 
 def _needles(sought: Sought, *, by_id: bool) -> list[bytes]:
@@ -75,12 +76,11 @@ def _needles(sought: Sought, *, by_id: bool) -> list[bytes]:
     return [text.encode() for text in texts]
 
 
-def _written(folder: Path) -> Iterator[str]:
-    """Every file of the course folder but the raw exports and the key."""
+def _written(folder: Path, raw: set[Path]) -> Iterator[str]:
+    """Every file of the course folder but raw exports, which are named apart, and the key."""
     for path in sorted(folder.rglob("*")):
-        name = path.relative_to(folder).as_posix()
-        if path.is_file() and not name.startswith(_RAW) and path.suffix != ".key":
-            yield name
+        if path.is_file() and path.suffix != ".key" and not raw & set(path.parents):
+            yield path.relative_to(folder).as_posix()
 
 
 def bytes_hold(path: Path, needles: list[bytes]) -> bool:

@@ -13,7 +13,7 @@ import pytest
 from pipeline.course.keyfile import write_key
 from pipeline.errors import CourseError, ExitCode
 from pipeline.run import run_course
-from pipeline.student import forget_student
+from pipeline.student import forget_student, prove_gone
 from pipeline.student.prove import bytes_hold
 from pipeline.warehouse import reading
 from tests.student.small_course import FALL, IDS, MAILS, SPRING, export_text, small_course
@@ -113,7 +113,10 @@ def test_a_forgotten_student_is_named_in_moved_exports(tmp_path: Path) -> None:
     folder = small_course(tmp_path / "course", MOVE)
     run_course(folder)
 
-    assert forget_student(folder, MAILS[0]).exports == {"loaded/spring.csv": [2, 3, 4]}
+    forgotten = forget_student(folder, MAILS[0])
+
+    assert forgotten.exports == {"loaded/spring.csv": [2, 3, 4]}
+    assert prove_gone(folder, forgotten).found == ()
 
 
 def test_a_copy_obeys_the_tombstone(tmp_path: Path) -> None:
