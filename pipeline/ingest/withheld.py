@@ -8,14 +8,13 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
-from pipeline.ingest.distinct import per_distinct
-
 __all__ = ["WITHHELD", "identifying", "names_its_student"]
 
 WITHHELD = "withheld, it names a person"
 _SHORTEST = 5
 """A shorter id could be an answer by chance."""
 
+_PLAIN, _PERHAPS, _ADDRESS = 0, 1, 2
 _EMAIL = re.compile(r"[\w.+'-]+@[\w-]+(?:\.[\w-]+)+")
 _MAY_NAME = re.compile(rf"[\w.@-]{{{_SHORTEST},}}|[^\W\d_]{{2,}}\W+[^\W\d_]{{2,}}")
 """A text without such a piece holds no id."""
@@ -28,13 +27,20 @@ def identifying(texts: pd.Series[Any], students: pd.Series[Any]) -> pd.Series[bo
         texts: what was typed; a missing one names nobody.
         students: the normal id of each row's student, "" for none.
     """
-    filled = texts.fillna("").astype(object)
-    found = per_distinct(filled, lambda text: bool(_EMAIL.search(text))).to_numpy(dtype=bool)
-    may = per_distinct(filled, lambda text: bool(_MAY_NAME.search(text))).to_numpy(dtype=bool)
-    rows = may & ~found & (students.str.len() >= _SHORTEST).to_numpy(dtype=bool)
-    pairs = zip(filled[rows], students[rows], strict=True)
+    codes, distinct = pd.factorize(texts)
+    kinds = np.array([*(_kind(str(text)) for text in distinct), _PLAIN], dtype=np.int8)[codes]
+    found = kinds == _ADDRESS
+    rows = np.flatnonzero(kinds == _PERHAPS)
+    pairs = zip(texts.iloc[rows], students.iloc[rows], strict=True)
     found[rows] = np.array([names_its_student(str(t), str(s)) for t, s in pairs], dtype=bool)
     return pd.Series(found, index=texts.index, dtype=bool)
+
+
+def _kind(text: str) -> int:
+    """Whether a text holds an address, may hold an id, or neither."""
+    if "@" in text and _EMAIL.search(text):
+        return _ADDRESS
+    return _PERHAPS if _MAY_NAME.search(text) else _PLAIN
 
 
 def names_its_student(text: str, student: str) -> bool:
