@@ -32,6 +32,12 @@ class StoredRows:
             raise InternalError(f"{known} has no column {column}.")
         return known
 
+    def part(self, name: str, columns: Sequence[str]) -> pd.DataFrame:
+        """Read some columns of a table, its rows in no particular order."""
+        known = self._known(name)
+        wanted = ", ".join(f'"{column}"' for column in columns if self._with_column(name, column))
+        return self._connection.execute(f"select {wanted} from {known}").fetchdf()  # noqa: S608
+
     def select(self, name: str, column: str, values: Sequence[str | int]) -> pd.DataFrame:
         """Read the rows of a table that hold one of some values in a column."""
         known = self._with_column(name, column)
@@ -41,8 +47,9 @@ class StoredRows:
     def remove(self, name: str, column: str, values: Sequence[str | int]) -> None:
         """Delete the rows of a declared table that hold one of some values in a column."""
         known = self._with_column(name, column)
-        statement = f'delete from {known} where list_contains(?, "{column}")'  # noqa: S608
-        self._connection.execute(statement, [list(values)])
+        if values:
+            statement = f'delete from {known} where "{column}" in (select unnest(?))'  # noqa: S608
+            self._connection.execute(statement, [list(values)])
 
     def copy_tables(
         self, path: Path, names: Sequence[str], without: dict[str, tuple[str, Sequence[str | int]]]

@@ -13,11 +13,13 @@ from typing import TypeAlias
 import pandas as pd
 
 from pipeline.course import Course, read_course
+from pipeline.database_file import clear_beside
 from pipeline.errors import InternalError
 from pipeline.run.after_load import discard, move_loaded, put_in_place
 from pipeline.run.catalogue import catalogue_frame
 from pipeline.run.classify import Map, judge_all
 from pipeline.run.course_frames import course_frames
+from pipeline.run.current import is_current
 from pipeline.run.earlier import shared_earlier
 from pipeline.run.load import Loads, hold_questions, load_course, settle_stored, stored_files
 from pipeline.run.lock import held
@@ -29,6 +31,7 @@ from pipeline.run.marks import (
     stored_marks,
 )
 from pipeline.run.moved import moved, tagged_before, tagged_now
+from pipeline.run.outdated import drop_outdated
 from pipeline.run.release import is_released, write_release
 from pipeline.run.summary import RunSummary, summarize
 from pipeline.statistics.compute import compute
@@ -66,11 +69,14 @@ def run_course(folder: Path, progress: Progress | None = None) -> RunSummary:
     course = read_course(folder)
     database = folder / DATABASE
     with held(folder / LOCK, lambda: say("waiting for another run to end", None)):
-        changed = True
-        try:
-            loads = _build(course, database, say)
-        except _NothingNew as nothing:
-            loads, changed = nothing.args[0], False
+        say("opening the database", None)
+        clear_beside(database)
+        loads, changed = Loads(), not is_current(course, database)
+        if changed:
+            try:
+                loads = _build(course, database, say)
+            except _NothingNew as nothing:
+                loads, changed = nothing.args[0], False
         with reading(database) as warehouse:
             if course.privacy.after_load == "move":
                 loads.warnings += move_loaded(course, stored_files(warehouse))
@@ -90,7 +96,6 @@ def _build(course: Course, database: Path, say: Progress) -> Loads:
 
 def _publish(course: Course, database: Path, say: Progress, loads: Loads) -> None:
     """Build the database; only when it is in place may raw exports give way."""
-    say("opening the database", None)
     afresh = must_start_afresh(course, database)
     earlier = earlier_answers(database) if afresh else None
     before = tagged_before(database)
@@ -135,6 +140,7 @@ def judge_answers(course: Course, warehouse: Warehouse, say: Progress, *, again:
         warehouse.put("store.pattern", catalogue_frame(course))
         for table in ("examined", "candidate", "prediction"):
             warehouse.put(f"store.{table}", pd.DataFrame())
+    drop_outdated(warehouse)
     warehouse.make("staging.unexamined")
     requests = warehouse.frame("staging.unexamined")
     if not len(requests):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from datetime import date
 
 import pandas as pd
 
@@ -24,7 +25,7 @@ from pipeline.run.keys import with_derived_keys
 from pipeline.run.versions import stop_for_changed_questions
 from pipeline.warehouse import Warehouse
 
-__all__ = ["Loads", "hold_questions", "load_course", "settle_stored", "stored_files"]
+__all__ = ["Loads", "as_loaded", "hold_questions", "load_course", "settle_stored", "stored_files"]
 
 SETTLED_FROM = ["item", "term_given", "problem_given", "quiz_given", "answered_on", "answer"]
 REJECTION = ["file", "line", "column", "reason"]
@@ -104,19 +105,43 @@ def _erased(course: Course, warehouse: Warehouse) -> frozenset[str]:
 
 
 def _known(warehouse: Warehouse, erased: frozenset[str]) -> KnownResponses:
-    stored = warehouse.frame("store.response")
-    dated = stored.dropna(subset=["term", "answered_on"])
-    spans = dated.groupby("term")["answered_on"].agg(["min", "max"])
+    stored = warehouse.part("store.response", ["response", "slot"])
     return KnownResponses(
         keys=stored["response"].to_numpy(dtype="int64"),
         slots=stored["slot"].to_numpy(dtype="int64"),
         erased=erased,
         files=stored_files(warehouse),
-        first_answers={
-            str(term): (pd.Timestamp(first).date(), pd.Timestamp(last).date())
-            for term, first, last in spans.itertuples()
-        },
+        first_answers=_first_answers(warehouse),
     )
+
+
+def _first_answers(warehouse: Warehouse) -> dict[str, tuple[date, date]]:
+    """Term -> first and last day of its stored answers."""
+    stored = warehouse.part("store.response", ["term", "answered_on"])
+    spans = stored.dropna().groupby("term")["answered_on"].agg(["min", "max"])
+    return {
+        str(term): (pd.Timestamp(first).date(), pd.Timestamp(last).date())
+        for term, first, last in spans.itertuples()
+    }
+
+
+def as_loaded(course: Course, warehouse: Warehouse) -> Course | None:
+    """The course with its terms settled if a database holds every export as it is; else None.
+
+    Args:
+        course: as read from its folder.
+        warehouse: a finished database; it is only read.
+    """
+    pseudonyms = Pseudonyms(read_key(course.privacy.key_file), course.privacy)
+    stones = frozenset(warehouse.frame("store.erased")["student"])
+    if read_tombstones(course.folder, pseudonyms) != stones:
+        return None
+    known = KnownResponses.empty()
+    known.files = stored_files(warehouse)
+    if not course.declared_terms:
+        known.first_answers = _first_answers(warehouse)
+    course = settle_terms(course, known)
+    return None if next(load_exports(course, known), None) else course
 
 
 def _rejections(warehouse: Warehouse) -> set[tuple[object, ...]]:

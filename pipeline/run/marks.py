@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Hashable
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Any
 
 import pandas as pd
 
 from pipeline.course import Course
-from pipeline.errors import CourseError, InternalError
+from pipeline.errors import CourseError
 from pipeline.run.after_load import stop_for_missing_exports
+from pipeline.run.load import SETTLED_FROM
 from pipeline.run.rules import rule_set, source_texts
 from pipeline.warehouse import Warehouse, reading
 
@@ -38,25 +41,44 @@ def must_start_afresh(course: Course, database: Path) -> bool:
     if not database.exists():
         return True
     with reading(database) as warehouse:
-        try:
-            stored = warehouse.frame("store.course")
-        except InternalError:
-            return True
-        if stored.empty or not {"layout", "settings", "key_fingerprint"} <= set(stored):
-            return True
-        row = stored.iloc[0]
-        if row["key_fingerprint"] != course.key_fingerprint:
-            message = (
-                f"{database.name} was built with another pseudonym key than "
-                f"{course.privacy.key_file.name}: the same student would count twice. Put the "
-                "old key back, or move the database away to start again from the exports."
+        row = _course_row(warehouse)
+        if row is None:
+            raise CourseError(
+                f"{database.name} is no database of this program, or a very old one. Move it away "
+                "and run again: a new one is built from the exports. Nothing was changed."
             )
-            raise CourseError(message)
-        afresh = row["layout"] != _layout(warehouse) or row["settings"] != _settings(course)
+        _stop_for_another_key(row, course, database)
+        afresh = row.get("layout") != _layout(warehouse) or row.get("settings") != _settings(course)
         if afresh:
-            files = warehouse.frame("store.source_file").sort_values("loaded_at")
-            stop_for_missing_exports(course, dict(zip(files["file"], files["sha256"], strict=True)))
-        return bool(afresh)
+            stop_for_missing_exports(course, _loaded(warehouse))
+        return afresh
+
+
+def _course_row(warehouse: Warehouse) -> dict[Hashable, Any] | None:
+    rows = []
+    if warehouse.holds("store.course"):
+        rows = warehouse.frame("store.course").to_dict("records")
+    return rows[0] if rows else None
+
+
+def _stop_for_another_key(row: dict[Hashable, Any], course: Course, database: Path) -> None:
+    if row.get("key_fingerprint", course.key_fingerprint) != course.key_fingerprint:
+        raise CourseError(
+            f"{database.name} was built with another pseudonym key than "
+            f"{course.privacy.key_file.name}: the same student would count twice. Put the "
+            "old key back, or move the database away to start again from the exports."
+        )
+
+
+def _loaded(warehouse: Warehouse) -> dict[str, str]:
+    """File -> SHA-256 of its latest load; none where an old version kept no account of them."""
+    if not warehouse.holds("store.source_file"):
+        return {}
+    files = warehouse.frame("store.source_file")
+    if not {"file", "sha256", "loaded_at"} <= set(files):
+        return {}
+    files = files.sort_values("loaded_at")
+    return dict(zip(files["file"], files["sha256"], strict=True))
 
 
 def earlier_answers(database: Path) -> pd.DataFrame:
@@ -64,10 +86,11 @@ def earlier_answers(database: Path) -> pd.DataFrame:
     if not database.exists():
         return pd.DataFrame()
     with reading(database) as warehouse:
-        try:
-            return warehouse.frame("store.response")
-        except InternalError:
+        if not warehouse.holds("store.response"):
             return pd.DataFrame()
+        answers = warehouse.frame("store.response")
+        needed = {*SETTLED_FROM, "place", "task", "problem", "key", "form", "numbers", "method"}
+        return answers if needed <= set(answers) else pd.DataFrame()
 
 
 def _settings(course: Course) -> str:

@@ -1,0 +1,24 @@
+-- Every judged answer that nobody gave any more, or whose question is outdated.
+select e.examined
+from store.examined as e
+where not exists (
+        select r.response
+        from store.response as r
+        where r.place in ('task', 'judge', 'choice')
+            and r.task = e.task
+            and coalesce(r.answer, '') = e.answer
+            and r.problem is not distinct from e.problem
+            and r.key is not distinct from e.key
+            and r.numbers is not distinct from e.numbers
+            and r.form is not distinct from e.form
+            and r.method is not distinct from e.method
+            and r.work is not distinct from e.work
+    )
+    or exists (
+        select q.task
+        from staging.outdated_question as q
+        where q.task = e.task
+            and q.problem is not distinct from e.problem
+            and q.numbers is not distinct from e.numbers
+            and q.method is not distinct from e.method
+    )
