@@ -194,6 +194,15 @@ def _tag(options: argparse.Namespace) -> ExitCode:
     return ExitCode.DONE
 
 
+def _tag(options: argparse.Namespace) -> ExitCode:
+    from pipeline.run.tag import tag_course
+
+    with _Progress() as progress:
+        report = tag_course(options.dir, progress)
+    _say(report.lines())
+    return ExitCode.DONE
+
+
 def _synth(options: argparse.Namespace) -> ExitCode:
     from synthetic_data import synth
 
@@ -213,6 +222,7 @@ def _handlers() -> dict[str, Handler]:
         "run": _run,
         "explain": _explain,
         "patterns": _patterns,
+        "tag": _tag,
         "tag": _tag,
         "show": _show,
         "forget": _forget,

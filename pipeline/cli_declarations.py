@@ -69,6 +69,13 @@ def parser(handlers: Mapping[str, Handler]) -> argparse.ArgumentParser:
         "lostroot patterns half-not-squared",
     )
     patterns.add_argument("id", metavar="ID", nargs="?")
+    tag = declare(
+        "tag",
+        "write the most frequent doubtful answers on a sheet for a person to tag, take the tags "
+        "back, report agreement",
+        "lostroot tag algebra-fall",
+    )
+    tag.add_argument("dir", metavar="DIR", type=Path)
     show = declare(
         "show",
         "ask for a student's id and write one page: each answer, how it was read and judged",

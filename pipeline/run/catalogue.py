@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pandas as pd
@@ -9,7 +10,8 @@ import pandas as pd
 from pipeline.course import Course
 from pipeline.exact.values import value_words
 from pipeline.patterns.catalogue import catalogue
-from pipeline.records import Request
+from pipeline.records import OwnPattern, Request
+from pipeline.tagging.own_patterns import own_predictions
 from pipeline.tagging.questions import question_of
 
 __all__ = ["catalogue_frame"]
@@ -31,11 +33,29 @@ def catalogue_frame(course: Course) -> pd.DataFrame:
     ]
     rows += [
         {"pattern": own.id, "skill": own.skill, "sentence": own.sentence,
-         "source": own.source or "this course", "tasks": [own.task], "general": False}
+         "source": own.source or "this course", "tasks": [own.task], "general": False,
+         **_own_example(own, course)}
         for own in course.patterns
     ]  # fmt: skip
     frame = pd.DataFrame(rows)
     return frame.assign(position=range(1, len(frame) + 1))
+
+
+def _own_example(own: OwnPattern, course: Course) -> dict[str, Any]:
+    """The first question of the course that can show an own pattern."""
+    for item in course.items:
+        if item.task != own.task:
+            continue
+        request = Request(item.task, item.problem, "", item.answer, numbers=item.numbers)
+        for one in own_predictions((own,), request):
+            right = question_of(replace(request, task="judge" if item.answer else item.task)).right
+            return {
+                "example_task": own.task,
+                "example_problem": item.problem,
+                "example_wrong": value_words(one.value).replace("−", "-"),
+                "example_right": value_words(right.value) if right else None,
+            }
+    return {}
 
 
 def _example(shown: Any) -> dict[str, Any]:

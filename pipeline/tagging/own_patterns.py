@@ -148,7 +148,7 @@ def _filled(formula: str, known: dict[str, Fraction], unknown: str) -> Iterator[
     """Yield the formula's tokens as text, numbers in place of letters."""
     for token in tokens_of(normalised(formula, []), LETTERS):
         gap = " " if token.gap else ""
-        if token.kind != "letter" or token.text in ("y", "i", "e"):
+        if token.kind != "letter" or token.text in ("y", "i"):
             yield gap + token.text
         elif token.text == UNKNOWN:
             yield gap + unknown

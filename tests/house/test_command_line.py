@@ -13,7 +13,7 @@ import pytest
 from pipeline.cli import main
 from pipeline.errors import ExitCode
 
-COMMANDS = ("demo", "new", "check", "run", "explain", "patterns", "show", "forget", "synth")
+COMMANDS = ("demo", "new", "check", "run", "explain", "patterns", "tag", "show", "forget", "synth")
 
 
 def run(*arguments: str, text: str = "") -> subprocess.CompletedProcess[str]:
@@ -44,6 +44,7 @@ def test_every_command_has_help_with_an_example(
     [
         (["run", "no-such-folder"], ExitCode.WRONG_USE),
         (["check", "no-such-folder"], ExitCode.WRONG_USE),
+        (["tag", "no-such-folder"], ExitCode.WRONG_USE),
         (["patterns", "no-such-pattern"], ExitCode.WRONG_USE),
         (
             ["explain", "--task", "juggle", "--problem", "x = 1", "--answer", "1"],

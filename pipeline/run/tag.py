@@ -1,0 +1,109 @@
+"""Tags by hand: taken back from the sheet, kept, used, compared, and the next sheet written."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from pipeline.course import read_course
+from pipeline.course.hand_tags import TAGGED, HandTag, write_tagged
+from pipeline.run.conduct import DATABASE, LOCK, Progress, run_course
+from pipeline.run.lock import held
+from pipeline.run.summary import RunSummary
+from pipeline.run.to_tag import ToTag, rows_to_tag, write_sheet
+from pipeline.statistics.agreement import Agreement, agreement
+from pipeline.warehouse import reading
+
+__all__ = ["TagReport", "tag_course"]
+
+MOST_SHOWN = 12
+
+
+@dataclass(frozen=True, slots=True)
+class TagReport:
+    """What `tag` did.
+
+    Args:
+        sheet: the sheet that was written.
+        to_tag: what stands on it.
+        tags: all tags given so far.
+        agreement: of guesses and tags.
+        run: what bringing the database up to date did.
+    """
+
+    sheet: Path
+    to_tag: ToTag
+    tags: tuple[HandTag, ...]
+    agreement: Agreement
+    run: RunSummary
+
+    def lines(self) -> Iterator[str]:
+        """Plain lines for a terminal."""
+        if self.tags:
+            yield f"{len(self.tags):,} answers are tagged by hand; {TAGGED} keeps them"
+            yield from _agreement_lines(self.agreement)
+        yield from self.run.loads.moved
+        rows, found = len(self.to_tag.rows), self.to_tag
+        if rows:
+            yield f"{self.sheet}: {rows} answers to tag, most frequent first, each with a guess"
+            yield "  fill in `your tag`, save, and give this command again"
+        else:
+            yield "no frequent answer is left that the known errors do not explain"
+        if found.waiting:
+            yield f"  {found.waiting:,} more wait for later sheets"
+        if found.withheld:
+            yield f"  {found.withheld:,} left out: they look like a person's data"
+        if found.alone:
+            yield f"  {found.alone:,} left out: one student alone gave each"
+
+
+def _agreement_lines(found: Agreement) -> Iterator[str]:
+    if not found.answers:
+        return
+    yield f"Guess and tag agree on {found.alike} of {found.answers} answers"
+    if found.kappa is None:
+        yield "  Cohen's kappa: cannot tell, since one error alone was named"
+    else:
+        around = f" ({found.kappa_low:.2f} to {found.kappa_high:.2f})" if found.kappa_low else ""
+        yield f"  Cohen's kappa {found.kappa:.2f}{around}, 95 % interval"
+    yield "  by error: of those guessed, tagged so; of those tagged so, guessed (95 % intervals)"
+    for row in found.by_pattern.head(MOST_SHOWN).to_dict("records"):
+        precision, recall = _rate(row, "precision", "guessed"), _rate(row, "recall", "tagged")
+        yield f"    {row['pattern']}: {precision}; {recall}"
+    if len(found.by_pattern) > MOST_SHOWN:
+        yield f"    and {len(found.by_pattern) - MOST_SHOWN} more errors"
+
+
+def _rate(row: dict[Any, Any], name: str, base: str) -> str:
+    if math.isnan(row[name]):
+        return f"none {base}"
+    ends = f"{row[f'{name}_low']:.0%} to {row[f'{name}_high']:.0%}"
+    return f"{row['both']} of {row[base]} ({ends})"
+
+
+def tag_course(folder: Path, progress: Progress | None = None) -> TagReport:
+    """Take back the tags of the sheet, use them, and write the next sheet.
+
+    Args:
+        folder: the course folder.
+        progress: told what is being done.
+
+    Raises:
+        CourseError: a tag that is no id, a sheet or folder that cannot be used.
+        InputError: a file that cannot be read.
+    """
+    say = progress or (lambda _sentence, _done: None)
+    with held(folder / LOCK, lambda: say("waiting for another run to end", None)):
+        tags = read_course(folder).hand_tags
+        if tags:
+            write_tagged(folder, tags)
+    run = run_course(folder, progress)
+    course = read_course(folder)
+    with reading(folder / DATABASE) as warehouse:
+        found = rows_to_tag(warehouse.frame("doubtful_answers"), course)
+    sheet = write_sheet(course, found)
+    compared = agreement((tag.guess, tag.patterns) for tag in tags if tag.guess)
+    return TagReport(sheet, found, tags, compared, run)

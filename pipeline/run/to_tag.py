@@ -1,0 +1,206 @@
+"""The sheet on which a person tags answers that no explanation fits well."""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+import pandas as pd
+from openpyxl import Workbook
+from openpyxl.styles import Alignment, Font
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.worksheet import Worksheet
+
+from pipeline.course import Course
+from pipeline.course.hand_tags import SHEET, UNEXPLAINED
+from pipeline.errors import CourseError
+from pipeline.exact.values import value_words
+from pipeline.patterns.catalogue import catalogue
+from pipeline.records import Request
+from pipeline.tagging.questions import question_of
+
+__all__ = ["LINES", "ToTag", "identifying", "rows_to_tag", "write_sheet"]
+
+LINES: Final = 10
+"""Answers on one sheet: what a person does in a few minutes."""
+FEWEST_STUDENTS: Final = 2
+"""A value that one student alone gave teaches nothing of a class, and may tell who it was."""
+
+_HEADER: Final = (
+    "your tag", "guess", "how sure", "what the guess says", "also possible", "task", "problem",
+    "right answer", "answer", "answers", "students", "key",
+)  # fmt: skip
+_WIDTHS: Final = (24, 24, 9, 44, 30, 14, 28, 20, 20, 9, 14, 26)
+_HOW: Final = (
+    "Each row is one wrong answer to one question; the most frequent stand first.",
+    "Column `your tag`: yes, if the guess is right; else the id of an error (sheet `errors`); "
+    "two ids with / between them where either fits; none, if no known error fits; empty leaves it.",
+    "Save, then: lostroot tag DIR (or lostroot run DIR). Your tags count from then on, before the "
+    "program's own, and stay in tagged.csv; delete a line there to take one back.",
+    "A tag describes an answer, not the person who gave it: no basis for a score.",
+    "This sheet is for whoever answers for these data. It is not to be passed on: some rows rest "
+    "on few students. Values that one student alone gave, or that look like a name, an address "
+    "or a number of a person, are left out.",
+)
+
+_PERSON: Final = re.compile(r"@|\d{7,}|\d{3}[-.\s]\d{3,4}[-.\s]\d{4}|[^\W\d_]{3,}")
+_HARMLESS: Final = re.compile(
+    r"\b(?:sqrt|cbrt|root|abs|log|ln|pi|or|and|no|real|solution|all|numbers|cannot|be|factored|"
+    r"the|empty|set|infinity)\b"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class ToTag:
+    """What is worth a person's look.
+
+    Args:
+        rows: cells of the sheet, in the order of its header.
+        waiting: how many more answers are as doubtful.
+        withheld: answers left out because they look like a person's data.
+        alone: answers left out because one student alone gave them.
+    """
+
+    rows: tuple[tuple[str, ...], ...]
+    waiting: int
+    withheld: int
+    alone: int
+
+
+def identifying(text: str, problem: str) -> bool:
+    """Whether an answer looks as if it named a person: an address, a long number, a word.
+
+    Args:
+        text: the answer in plain notation.
+        problem: what stands in the question names nobody.
+    """
+    rest = _HARMLESS.sub(" ", text)
+    return any(found not in problem for found in _PERSON.findall(rest))
+
+
+def rows_to_tag(doubtful: pd.DataFrame, course: Course) -> ToTag:
+    """Pick the rows of the next sheet.
+
+    Args:
+        doubtful: `main.doubtful_answers`.
+        course: its limit, its own patterns.
+    """
+    tagged = {(tag.task, tag.problem, tag.value_key) for tag in course.hand_tags}
+    rows: list[dict[Any, Any]] = doubtful.sort_values(
+        ["answers", "task", "problem", "value_key"], ascending=[False, True, True, True]
+    ).to_dict("records")
+    rows = [row for row in rows if _cell(row) not in tagged]
+    several = [row for row in rows if row["students"] == 0 or row["students"] >= FEWEST_STUDENTS]
+    open_rows = [row for row in several if row["task"] == "choice" or not _withheld(row)]
+    says = dict(_errors(course))
+    limit = course.privacy.limit
+    shown = tuple(tuple(_cells(row, says, limit)) for row in open_rows[:LINES])
+    return ToTag(
+        rows=shown,
+        waiting=max(len(open_rows) - LINES, 0),
+        withheld=len(several) - len(open_rows),
+        alone=len(rows) - len(several),
+    )
+
+
+def _cell(row: dict[Any, Any]) -> tuple[str, str, str]:
+    return row["task"], _text(row["problem"]), row["value_key"]
+
+
+def _errors(course: Course) -> list[tuple[str, str]]:
+    own = [(one.id, one.sentence) for one in course.patterns]
+    return own + [(one.id, one.sentence) for one in catalogue()]
+
+
+def _withheld(row: dict[Any, Any]) -> bool:
+    return identifying(_text(row["read_as"]), _text(row["problem"]))
+
+
+def _cells(row: dict[Any, Any], says: dict[str, str], limit: int) -> Iterator[str]:
+    guess, share = _guess(row)
+    candidates = [] if row["candidates"] is None else list(row["candidates"])
+    others = [name for name in candidates if name not in guess]
+    yield ""
+    yield " / ".join(guess)
+    yield f"{share:.0%}"
+    yield " Or: ".join(says.get(name, "No known error fits.") for name in guess)
+    yield ", ".join(others[:3])
+    yield row["task"]
+    yield _text(row["problem"])
+    yield _right_answer(row)
+    yield _text(row["read_as"])
+    yield str(row["answers"])
+    yield str(row["students"]) if row["students"] >= limit else f"fewer than {limit}"
+    yield row["value_key"]
+
+
+def _guess(row: dict[Any, Any]) -> tuple[list[str], float]:
+    """The likeliest error or errors, or that none fits."""
+    named = [] if row["guess"] is None else list(row["guess"])
+    if not named or row["share_unexplained"] > row["guess_share"]:
+        return [UNEXPLAINED], float(row["share_unexplained"])
+    return named, float(row["guess_share"])
+
+
+def _right_answer(row: dict[Any, Any]) -> str:
+    if _text(row["key"]):
+        return _text(row["key"])
+    request = Request(row["task"], _text(row["problem"]), "", numbers=row["numbers"] or "real")
+    right = question_of(request).right
+    return value_words(right.value) if right else ""
+
+
+def _text(value: object) -> str:
+    return value if isinstance(value, str) else ""
+
+
+def write_sheet(course: Course, found: ToTag) -> Path:
+    """Write the sheet beside the items file, whole or not at all; only its owner may read it.
+
+    Raises:
+        CourseError: it cannot be written.
+    """
+    path = course.folder / SHEET
+    beside = path.with_name(f".{path.name}.new.xlsx")
+    try:
+        beside.unlink(missing_ok=True)
+        os.close(os.open(beside, os.O_CREAT | os.O_WRONLY, 0o600))
+        _book(course, found).save(beside)
+        os.replace(beside, path)
+    except OSError as error:
+        raise CourseError(
+            f"{SHEET}: cannot be written ({error.strerror}). Close it in other programs and run "
+            "again; the tags on it are kept in tagged.csv."
+        ) from error
+    return path
+
+
+def _book(course: Course, found: ToTag) -> Workbook:
+    book = Workbook()
+    sheet = book.active
+    sheet.title = "to tag"
+    _fill(sheet, [_HEADER, *found.rows], _WIDTHS)
+    sheet.freeze_panes = "B2"
+    last = (UNEXPLAINED, "No known error fits (write: none).")
+    errors = [("id", "what was done"), *_errors(course), last]
+    _fill(book.create_sheet("errors"), errors, (40, 110))
+    _fill(book.create_sheet("how to"), [("how to",), *((line,) for line in _HOW)], (120,))
+    return book
+
+
+def _fill(sheet: Worksheet, rows: Sequence[tuple[str, ...]], widths: tuple[int, ...]) -> None:
+    for row in rows:
+        sheet.append(row)
+    for cells in sheet.iter_rows():
+        for cell in cells:
+            cell.number_format = "@"  # text: a spreadsheet program leaves 3/4 and -6^2 alone
+            cell.data_type = "s"
+            cell.alignment = Alignment(wrap_text=True, vertical="top")
+    for cell in sheet[1]:
+        cell.font = Font(bold=True)
+    for place, width in enumerate(widths, 1):
+        sheet.column_dimensions[get_column_letter(place)].width = width
