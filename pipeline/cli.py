@@ -10,11 +10,13 @@ import getpass
 import json
 import sys
 from collections.abc import Iterable, Sequence
+from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import Any
 
 from pipeline.cli_declarations import Handler, parser
 from pipeline.errors import ExitCode, LostrootError, UsageError
+from pipeline.storage import of_disk
 
 __all__ = ["main"]
 
@@ -43,7 +45,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         sys.stderr.close()  # whoever read our output has left: nobody is there to be told
         return int(ExitCode.DONE)
     except OSError as error:
-        _complain(f"{error.filename or options.command}: {error.strerror or error}")
+        about = str(error.filename or options.command)
+        _complain(of_disk(error, about) or f"{about}: {error.strerror or error}")
         return int(ExitCode.BAD_INPUT)
     except Exception as error:
         _complain(
@@ -122,7 +125,7 @@ def _run_folder(folder: Path, expected_rejections: int | None = None) -> ExitCod
     with _Progress() as progress:
         summary = run_course(folder, progress=progress)
         progress("writing the pages")
-        with reading(folder / "course.duckdb") as warehouse:
+        with _undisturbed(folder, progress), reading(folder / "course.duckdb") as warehouse:
             own = reports.write(folder, warehouse)
             shared = reports.write(folder, warehouse, edition="shared")
     _say(summary.lines())
@@ -130,6 +133,14 @@ def _run_folder(folder: Path, expected_rejections: int | None = None) -> ExitCod
     if expected_rejections is not None and summary.rejected == expected_rejections:
         return ExitCode.DONE
     return summary.exit_code
+
+
+def _undisturbed(folder: Path, progress: _Progress) -> AbstractContextManager[None]:
+    """Keep other runs out while pages are written."""
+    from pipeline.run.conduct import LOCK
+    from pipeline.run.lock import held
+
+    return held(folder / LOCK, lambda: progress("waiting for another run to end"))
 
 
 def _start(written: Iterable[Path]) -> Path:
@@ -175,7 +186,7 @@ def _forget(options: argparse.Namespace) -> ExitCode:
     with _Progress() as progress:
         forgotten = forget_student(options.dir, student, progress)
         progress("writing the pages without these answers")
-        with reading(options.dir / "course.duckdb") as warehouse:
+        with _undisturbed(options.dir, progress), reading(options.dir / "course.duckdb") as warehouse:
             reports.write(options.dir, warehouse)
             reports.write(options.dir, warehouse, edition="shared")
         progress("searching what is left")
@@ -183,15 +194,6 @@ def _forget(options: argparse.Namespace) -> ExitCode:
     _say(forgotten.lines())
     _say(proof.lines())
     return proof.exit_code
-
-
-def _tag(options: argparse.Namespace) -> ExitCode:
-    from pipeline.run.tag import tag_course
-
-    with _Progress() as progress:
-        report = tag_course(options.dir, progress)
-    _say(report.lines())
-    return ExitCode.DONE
 
 
 def _tag(options: argparse.Namespace) -> ExitCode:
@@ -222,7 +224,6 @@ def _handlers() -> dict[str, Handler]:
         "run": _run,
         "explain": _explain,
         "patterns": _patterns,
-        "tag": _tag,
         "tag": _tag,
         "show": _show,
         "forget": _forget,
