@@ -11,11 +11,13 @@ import json
 import sys
 from collections.abc import Iterable, Sequence
 from contextlib import AbstractContextManager
+from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import Any
 
 from pipeline.cli_declarations import Handler, parser
 from pipeline.errors import ExitCode, LostrootError, UsageError
+from pipeline.storage import of_disk
 from pipeline.storage import of_disk
 
 __all__ = ["main"]
@@ -143,6 +145,14 @@ def _undisturbed(folder: Path, progress: _Progress) -> AbstractContextManager[No
     return held(folder / LOCK, lambda: progress("waiting for another run to end"))
 
 
+def _undisturbed(folder: Path, progress: _Progress) -> AbstractContextManager[None]:
+    """Keep other runs out while pages are written."""
+    from pipeline.run.conduct import LOCK
+    from pipeline.run.lock import held
+
+    return held(folder / LOCK, lambda: progress("waiting for another run to end"))
+
+
 def _start(written: Iterable[Path]) -> Path:
     return next(path for path in written if path.name == "index.html")
 
@@ -186,7 +196,8 @@ def _forget(options: argparse.Namespace) -> ExitCode:
     with _Progress() as progress:
         forgotten = forget_student(options.dir, student, progress)
         progress("writing the pages without these answers")
-        with _undisturbed(options.dir, progress), reading(options.dir / "course.duckdb") as warehouse:
+        database = options.dir / "course.duckdb"
+        with _undisturbed(options.dir, progress), reading(database) as warehouse:
             reports.write(options.dir, warehouse)
             reports.write(options.dir, warehouse, edition="shared")
         progress("searching what is left")
