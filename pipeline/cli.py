@@ -11,13 +11,11 @@ import json
 import sys
 from collections.abc import Iterable, Sequence
 from contextlib import AbstractContextManager
-from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import Any
 
 from pipeline.cli_declarations import Handler, parser
 from pipeline.errors import ExitCode, LostrootError, UsageError
-from pipeline.storage import of_disk
 from pipeline.storage import of_disk
 
 __all__ = ["main"]
@@ -135,14 +133,6 @@ def _run_folder(folder: Path, expected_rejections: int | None = None) -> ExitCod
     if expected_rejections is not None and summary.rejected == expected_rejections:
         return ExitCode.DONE
     return summary.exit_code
-
-
-def _undisturbed(folder: Path, progress: _Progress) -> AbstractContextManager[None]:
-    """Keep other runs out while pages are written."""
-    from pipeline.run.conduct import LOCK
-    from pipeline.run.lock import held
-
-    return held(folder / LOCK, lambda: progress("waiting for another run to end"))
 
 
 def _undisturbed(folder: Path, progress: _Progress) -> AbstractContextManager[None]:
