@@ -10,12 +10,13 @@ import pandas as pd
 
 from pipeline.statistics.ahead import chances_ahead, now
 from pipeline.statistics.disclosure.everyone import shared_tables
+from pipeline.statistics.items import discrimination, item_rates, option_shares, quiz_scores
 from pipeline.statistics.lessons import lesson_changes
 from pipeline.statistics.next_lesson import rank_lessons, verdicts
-from pipeline.statistics.observed import item_rates, outcome_shares, wrong_rates
+from pipeline.statistics.observed import outcome_shares, wrong_rates
 from pipeline.statistics.patterns import pattern_totals, weekly_rates
 from pipeline.statistics.persistence import NO_CHANCE, persistence, transitions
-from pipeline.statistics.showings import hidden_patterns, showings
+from pipeline.statistics.showings import blind_questions, hidden_patterns, showings
 from pipeline.statistics.term_changes import question_differences, several_terms, term_changes
 from pipeline.statistics.terms import compare_terms, term_pairs
 from pipeline.tagging.attribute import Cell, estimate, groups_of
@@ -61,7 +62,7 @@ def compute(read: Read) -> dict[str, pd.DataFrame]:
     tables = {
         "store.share": shares,
         "computed.wrong_rate": wrong_rates(read("staging.topic_week_sums")),
-        "computed.item_rate": item_rates(read("staging.item_sums")),
+        **_items(read, learnt.evidence),
         "computed.outcome_share": outcome_shares(
             read("staging.outcome_evidence"), read("staging.enrolled"), read("store.outcome")
         ),
@@ -78,6 +79,18 @@ def compute(read: Read) -> dict[str, pd.DataFrame]:
     names = _current_classes(learnt.evidence, order)
     tables["computed.next_lesson_verdict"] = verdicts(ranking, names)
     return tables
+
+
+def _items(read: Read, evidence: Evidence) -> dict[str, pd.DataFrame]:
+    blind = blind_questions(evidence, read("store.lesson"))
+    rates = item_rates(read("staging.item_sums"), read("staging.leading_wrong"), blind)
+    scores = read("staging.score_count")
+    apart = discrimination(scores)
+    return {
+        "computed.item_rate": rates.merge(apart, on=["term", "setting", "item"], how="left"),
+        "computed.quiz_score": quiz_scores(scores),
+        "computed.option_share": option_shares(read("staging.option_count")),
+    }
 
 
 def _comparisons(

@@ -1,4 +1,4 @@
-"""Rates of what is seen on every answer: wrong answers by topic and week, questions, outcomes."""
+"""Rates of what is seen on every answer: wrong answers by topic and week, outcomes."""
 
 from __future__ import annotations
 
@@ -8,11 +8,9 @@ import pandas as pd
 from pipeline.statistics.intervals import clustered, wilson
 from pipeline.statistics.notes import blank_when_few, few
 
-__all__ = ["item_rates", "outcome_shares", "wrong_rates"]
+__all__ = ["outcome_shares", "wrong_rates"]
 
 SLACK = 1e-9
-FEWEST_FOR_FLAG = 30
-UNLIKELY_RIGHT = 0.1
 
 
 def wrong_rates(sums: pd.DataFrame) -> pd.DataFrame:
@@ -36,40 +34,6 @@ def wrong_rates(sums: pd.DataFrame) -> pd.DataFrame:
         rate_high=blank_when_few(high, students),
         rate_note=few(students),
     )
-
-
-def item_rates(sums: pd.DataFrame) -> pd.DataFrame:
-    """Difficulty and item-rest correlation, one first try per student.
-
-    Args:
-        sums: term, setting, item, students, answers, right_answers, pairs, item_rest.
-
-    Returns:
-        The columns of `computed.item_rate`.
-    """
-    answers = sums["answers"].to_numpy(dtype=float)
-    low, high = wilson(sums["right_answers"], answers) if len(sums) else (answers, answers)
-    table = sums[["term", "setting", "item", "students", "answers", "right_answers", "item_rest"]]
-    table = table.assign(
-        difficulty=sums["right_answers"] / sums["answers"],
-        difficulty_low=blank_when_few(low, sums["students"]),
-        difficulty_high=blank_when_few(high, sums["students"]),
-    )
-    return table.assign(flag=_flags(table))
-
-
-def _flags(table: pd.DataFrame) -> pd.Series[str]:
-    enough = table["students"] >= FEWEST_FOR_FLAG
-    key = enough & (table["difficulty"] < UNLIKELY_RIGHT) & ~(table["item_rest"] > 0)
-    against = enough & (table["item_rest"] < 0)
-    same = enough & table["difficulty"].isin([0.0, 1.0])
-    flag = pd.Series(None, index=table.index, dtype="str")
-    flag[same] = "Everyone got it right, or no one did: it tells students no more apart."
-    flag[against] = (
-        "Students who do well elsewhere do worse here: look at the question and its right answer."
-    )
-    flag[key] = "Hardly anyone got it right, the stronger students neither: check the right answer."
-    return flag
 
 
 def outcome_shares(

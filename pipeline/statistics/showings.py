@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 import numpy as np
 import pandas as pd
@@ -10,7 +11,7 @@ from scipy import sparse
 
 from pipeline.tagging.evidence import Evidence
 
-__all__ = ["hidden_patterns", "showings"]
+__all__ = ["blind_questions", "hidden_patterns", "showings"]
 
 CELL = ["term", "setting", "topic"]
 TIME = ["term", "setting", "student", "answered_at", "week", "response"]
@@ -96,3 +97,31 @@ def hidden_patterns(evidence: Evidence) -> pd.DataFrame:
             names = [evidence.patterns[i] for i in np.flatnonzero(lost)]
             rows.append((term, setting, item, names))
     return pd.DataFrame(rows, columns=["term", "setting", "item", "patterns"])
+
+
+def blind_questions(evidence: Evidence, lessons: pd.DataFrame) -> pd.DataFrame:
+    """Questions that show none of the errors that lessons on their topic treat.
+
+    Args:
+        evidence: what the questions can show.
+        lessons: topics, patterns.
+
+    Returns:
+        term, setting, item; only where another question of the topic shows such an error.
+    """
+    treated = {
+        (topic, pattern)
+        for topics, patterns in lessons[["topics", "patterns"]].itertuples(index=False)
+        if isinstance(topics, list | np.ndarray) and isinstance(patterns, list | np.ndarray)
+        for topic in topics
+        for pattern in patterns
+    }
+    asked = evidence.opportunities[[*CELL, "item", "question"]].drop_duplicates()
+    rows: list[tuple[Any, Any, Any]] = []
+    for (term, setting, topic), part in asked.groupby(CELL, sort=True):
+        wanted = np.array([(topic, name) in treated for name in evidence.patterns])
+        shown = evidence.shows[part["question"]][:, wanted].any(axis=1)
+        able = pd.Series(shown).groupby(part["item"].to_numpy()).any()
+        if able.any():
+            rows.extend((term, setting, item) for item in able.index[~able])
+    return pd.DataFrame(rows, columns=["term", "setting", "item"])

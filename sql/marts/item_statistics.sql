@@ -13,6 +13,11 @@ select
     r.difficulty_low, -- lower end of its 95 % interval
     r.difficulty_high, -- upper end of its 95 % interval
     r.item_rest, -- correlation with the share right on the student's other questions, -1 to 1
+    r.item_rest_low, -- lower end of its 95 % interval
+    r.item_rest_high, -- upper end of its 95 % interval
+    r.item_rest_note, -- why there is no correlation
+    r.discrimination, -- share right in the upper 27 % less that in the lower, by complete score of the quiz
+    r.discrimination_note, -- why there is none
     r.flag, -- what to look at, one sentence
     coalesce(h.patterns, []) as cannot_show -- ids of errors of its topic that it hides
 from computed.item_rate as r

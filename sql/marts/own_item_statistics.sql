@@ -14,6 +14,11 @@ select
     if(i.students >= c.minimum_students, i.difficulty_low, null) as difficulty_low, -- lower end of its 95 % interval
     if(i.students >= c.minimum_students, i.difficulty_high, null) as difficulty_high, -- upper end of its 95 % interval
     if(i.students >= c.minimum_students, i.item_rest, null) as item_rest, -- correlation with the student's other questions, -1 to 1
+    if(i.students >= c.minimum_students, i.item_rest_low, null) as item_rest_low, -- lower end of its 95 % interval
+    if(i.students >= c.minimum_students, i.item_rest_high, null) as item_rest_high, -- upper end of its 95 % interval
+    if(i.students >= c.minimum_students, i.item_rest_note, null) as item_rest_note, -- why there is no correlation
+    if(i.students >= c.minimum_students, i.discrimination, null) as discrimination, -- share right in the upper 27 % less that in the lower, by complete score of the quiz
+    if(i.students >= c.minimum_students, i.discrimination_note, null) as discrimination_note, -- why there is none
     if(i.students >= c.minimum_students, i.flag, null) as flag, -- what to look at, one sentence
     i.cannot_show, -- ids of errors of its topic that it hides
     if(i.students >= c.minimum_students, null, 'hidden: fewer than ' || c.minimum_students || ' students') as note -- why figures are missing

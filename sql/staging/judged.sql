@@ -1,6 +1,6 @@
 -- Every first try that was judged right or wrong: what observed rates are counted on.
 select
-    a.response, a.term, a.setting, a.week, a.topic, a.section, a.item, a.item_from, a.student,
+    a.response, a.term, a.setting, a.week, a.topic, a.section, a.item, a.item_from, a.quiz, a.student,
     a.examined, a.answered_at, a.answered_on, a.attempt, a.question, a.covered,
     (a.verdict = 'wrong')::integer as wrong
 from staging.answer as a
