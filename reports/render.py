@@ -26,6 +26,11 @@ KEEP = {
     "shared": "For everyone. Small groups of students appear nowhere in it.",
 }
 
+"""What stands at the top and foot of each page."""
+
+PRINTED = {"own": "Not to be passed on", "shared": "For everyone"}
+"""What stands at the edge of each printed sheet."""
+
 
 def render(page: Page, pages: Sequence[Page], book: Book) -> str:
     """Return a page as HTML.
@@ -35,7 +40,8 @@ def render(page: Page, pages: Sequence[Page], book: Book) -> str:
         pages: all pages of the edition, for the navigation.
         book: the course's numbers.
     """
-    style, script = _text("style.css"), _text("charts.js")
+    style = _text("style.css").replace("PRINTED-EDGE", PRINTED[book.edition])
+    script = _text("charts.js")
     bundle = chart_library() if page.figures else ""
     return (
         _environment()

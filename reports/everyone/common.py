@@ -7,11 +7,11 @@ from dataclasses import replace
 import pandas as pd
 
 from reports.pages.cautions import cautions, setting_words
-from reports.parts import Listing, Page, Section
+from reports.parts import Page
 from reports.source import Book, of_term
 from reports.words import counted, missing, percent
 
-__all__ = ["covers", "dated", "hidden_counts", "shared_cautions", "shown_rate", "unless_withheld"]
+__all__ = ["covers", "dated", "hidden_counts", "shown_rate", "unless_withheld"]
 
 WITHHELD = (
     "This page is withheld: its tables could not be proved safe, so a small group of students "
@@ -36,19 +36,6 @@ def covers(book: Book, what: str = "") -> str:
         f"Covers {told:,.0f} of the {asked:,.0f} questions asked in {book.term_title}. "
         f"{what or rates} Class sections are always pooled."
     )
-
-
-def shared_cautions(book: Book) -> Section:
-    """Return the closing section of a page for everyone."""
-    section = cautions(book)
-    more = Listing(
-        (
-            f"Groups, numerators and complements of fewer than {book.limit} students appear "
-            "nowhere in this edition: not in a table, a chart’s data or a file, nor by subtraction "
-            "from another table, page or earlier edition.",
-        )
-    )
-    return replace(section, parts=(*section.parts, more))
 
 
 def shown_rate(rate: float | None, code: str | None) -> str:
@@ -104,4 +91,4 @@ def unless_withheld(page: Page, book: Book, subject: str) -> Page:
         return page
     terms = ", ".join(sorted({str(term) for term in failed["term_title"].fillna(failed["term"])}))
     finding = f"{WITHHELD} Affected: {terms}."
-    return replace(page, finding=finding, sections=(shared_cautions(book),))
+    return replace(page, finding=finding, sections=(cautions(book),))

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pandas as pd
 
 from reports.charts import ranked
-from reports.everyone.common import covers, dated, hidden_counts, shared_cautions, shown_rate
+from reports.everyone.common import covers, dated, hidden_counts, shown_rate
+from reports.pages.cautions import cautions
 from reports.pages.patterns import labelled, worked_example
 from reports.parts import Behind, Figure, Page, Part, Section
 from reports.source import Book
@@ -31,7 +32,7 @@ def errors_page(book: Book) -> Page:
             Section("In this semester", (_ranking(rows, book), _how())),
             Section("What the most common ones look like", _examples(rows, book)),
             Section("By topic, all semesters together", (_by_topic(book),)),
-            shared_cautions(book),
+            cautions(book),
         ),
     )
 
@@ -99,13 +100,12 @@ def _examples(rows: pd.DataFrame, book: Book) -> tuple[Part, ...]:
 
 
 def _by_topic(book: Book) -> Table:
-    rows = dated(book.frame("pattern_by_topic"))
-    rows = rows[rows["setting"] == book.setting]
-    rows = rows[rows["note"].isna()].sort_values(
-        ["topic_position", "rate", "pattern"], ascending=[True, False, True], na_position="last"
+    every = dated(book.frame("pattern_by_topic"))
+    every = every[every["setting"] == book.setting]
+    rows = every[every["rate"].notna()].sort_values(
+        ["topic_position", "rate", "pattern"], ascending=[True, False, True]
     )
-    every = book.frame("pattern_by_topic")
-    hidden = every[(every["setting"] == book.setting) & every["note"].notna()]
+    near, hidden = int(every["code"].notna().sum()), int(every["note"].notna().sum())
     return Table(
         "errors-by-topic",
         "Known errors by topic",
@@ -116,7 +116,10 @@ def _by_topic(book: Book) -> Table:
             Column("likely range", ("rate_low", "rate_high"), "range"),
         ),
         rows,
-        left_out=f"{len(hidden)} further pairs of topic and error are hidden or cannot be told.",
+        left_out=(
+            f"Of {len(every)} pairs of topic and error, {near} are only said to be near none (they "
+            f"are in the table files), and {hidden} are hidden or cannot be told."
+        ),
         made_by=book.sql_file("pattern_by_topic"),
         first=DRAWN,
     )

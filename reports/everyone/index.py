@@ -7,7 +7,8 @@ from collections.abc import Sequence
 import pandas as pd
 
 from reports.charts import heat_map, ranked
-from reports.everyone.common import covers, dated, hidden_counts, shared_cautions, unless_withheld
+from reports.everyone.common import covers, dated, hidden_counts, unless_withheld
+from reports.pages.cautions import cautions
 from reports.parts import Behind, Figure, Links, Page, Section
 from reports.source import Book
 from reports.tables import Column, Table
@@ -32,7 +33,7 @@ def index_page(book: Book, others: Sequence[Page]) -> Page:
             ),
             Section("Which topics", (_by_topic(rows, book), _how(book))),
             Section("When", (_map(rows, book), _by_week(rows, book))),
-            shared_cautions(book),
+            cautions(book),
         ),
     )
     return unless_withheld(page, book, "wrong")

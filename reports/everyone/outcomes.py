@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pandas as pd
 
-from reports.everyone.common import covers, hidden_counts, shared_cautions, unless_withheld
+from reports.everyone.common import covers, hidden_counts, unless_withheld
+from reports.pages.cautions import cautions
 from reports.pages.outcomes import (
     against_target,
     evidence,
@@ -15,6 +16,7 @@ from reports.pages.outcomes import (
 from reports.parts import Page, Part, Prose, Section
 from reports.source import Book, of_term
 from reports.tables import Column, Table
+from reports.words import counted
 
 __all__ = ["outcomes_page"]
 
@@ -33,7 +35,7 @@ def outcomes_page(book: Book) -> Page:
             Section("This semester", _figure_or_words(rows, book)),
             Section("What each outcome rests on", (evidence(rows, book),)),
             Section("Earlier semesters", (_earlier(every, book),)),
-            shared_cautions(book),
+            cautions(book),
         ),
     )
     return unless_withheld(page, book, "outcome")
@@ -53,7 +55,14 @@ def _figure_or_words(rows: pd.DataFrame, book: Book) -> tuple[Part, ...]:
     if rows.empty:
         return (Prose(("The course names no outcomes.",)),)
     figure = outcomes_figure(rows, book.sql_file("outcome_results"))
-    hidden = hidden_counts(rows, "share", "outcome")
+    aside = int((rows["share"].notna() & rows["too_little"].isna()).sum())
+    few = (
+        f"How many have too little evidence is hidden for {counted(aside, 'outcome')}: fewer than "
+        f"{book.limit} students."
+        if aside
+        else ""
+    )
+    hidden = f"{hidden_counts(rows, 'share', 'outcome')} {few}".strip()
     return (figure, *((Prose((hidden,)),) if hidden else ()), how())
 
 

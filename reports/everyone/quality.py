@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from reports.everyone.common import covers, dated, hidden_counts, shared_cautions
-from reports.pages.cautions import setting_words
+from reports.everyone.common import covers, dated, hidden_counts
+from reports.pages.cautions import cautions, setting_words
 from reports.pages.moved import moved_parts
 from reports.pages.quality import place_words
 from reports.parts import Behind, Listing, Page, Part, Prose, Section
@@ -30,7 +30,7 @@ def quality_page(book: Book) -> Page:
             Section("What is covered", (_coverage(book),)),
             Section("What moved since the published edition", moved_parts(book)),
             Section("What was taken for granted", _defaults(book)),
-            shared_cautions(book),
+            cautions(book),
         ),
     )
 

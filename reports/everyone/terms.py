@@ -5,7 +5,8 @@ from __future__ import annotations
 import pandas as pd
 
 from reports.charts import differences
-from reports.everyone.common import covers, hidden_counts, shared_cautions, unless_withheld
+from reports.everyone.common import covers, hidden_counts, unless_withheld
+from reports.pages.cautions import cautions
 from reports.pages.terms import FEWER, MORE, OPEN
 from reports.parts import Behind, Figure, Page, Part, Prose, Section
 from reports.source import Book
@@ -37,7 +38,7 @@ def terms_page(book: Book) -> Page:
                 for parts in (_change(now[now["kind"] == kind], kind, book),)
             ),
             Section("All semesters", (_terms(book), _how())),
-            shared_cautions(book),
+            cautions(book),
         ),
     )
     return unless_withheld(page, book, "wrong")
@@ -90,7 +91,7 @@ def _change(rows: pd.DataFrame, kind: str, book: Book) -> tuple[Part, ...]:
     if rows.empty:
         return (Prose((f"No {KINDS[kind]} can be compared yet.",)),)
     told = rows[~rows["general"].astype(bool)].dropna(subset=["difference"])
-    drawn = told.sort_values("difference").head(DRAWN)
+    drawn = _most_common(told, kind, book).sort_values("difference")
     title = _title(drawn, KINDS[kind])
     figure = Figure(
         name=f"change-by-{kind}",
@@ -112,13 +113,24 @@ def _change(rows: pd.DataFrame, kind: str, book: Book) -> tuple[Part, ...]:
                 Column("which way", ("stands",), "word"),
                 Column("common questions", ("common_questions",), "count"),
             ),
-            rows.sort_values("difference", na_position="last"),
+            pd.concat([drawn, rows.drop(index=drawn.index).sort_values("difference")]),
             left_out=hidden_counts(rows, "difference", "row"),
             made_by=book.sql_file("term_comparison"),
             first=len(drawn),
         ),
     )
     return (figure,)
+
+
+def _most_common(told: pd.DataFrame, kind: str, book: Book) -> pd.DataFrame:
+    """Choose by how common, not by how much changed: large changes would be chosen by chance."""
+    view, key = ("wrong", "topic") if kind == "topic" else ("pattern_prevalence", "pattern")
+    now = book.current(view)
+    if kind == "topic":
+        now = now[now["grain"] == "topic"]
+    rates = now.set_index(key)["rate"]
+    order = told["subject"].map(rates).sort_values(ascending=False, kind="stable")
+    return told.loc[order.index[:DRAWN]]
 
 
 def _title(drawn: pd.DataFrame, noun: str) -> str:

@@ -14,6 +14,19 @@ SETTINGS = {
 }
 
 
+_HIDING = {
+    "own": (
+        "Groups of fewer than {limit} students are hidden, in the charts’ data too. Small groups "
+        "that are shown still deserve care."
+    ),
+    "shared": (
+        "Groups, numerators and complements of fewer than {limit} students appear nowhere in this "
+        "edition: not in a table, a chart’s data or a file, nor by subtraction from another table, "
+        "page or earlier edition."
+    ),
+}
+
+
 def cautions(book: Book) -> Section:
     """Return the closing section: what these pages are no basis for."""
     return Section(
@@ -25,8 +38,7 @@ def cautions(book: Book) -> Section:
                     "come about in several ways, so each pattern names a possible reason.",
                     "Nothing here is a basis for a score, for suspecting anyone of copying, or for "
                     "judging instructors.",
-                    f"Groups of fewer than {book.limit} students are hidden, in the charts’ data "
-                    "too. Small groups that are shown still deserve care.",
+                    _HIDING[book.edition].format(limit=book.limit),
                     "What may be kept, shown and passed on is decided by your institution’s policy "
                     "and by local law; where these are stricter than this page, they come first.",
                 )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 import pandas as pd
 
@@ -138,12 +140,23 @@ def examined(answers: pd.DataFrame) -> tuple[pd.DataFrame, pd.DataFrame]:
     return table, found
 
 
-def fill(warehouse: Warehouse, students: int = 60, limit: int = 10) -> None:
-    """Write a whole course into an open database and build every table."""
+def fill(
+    warehouse: Warehouse,
+    students: int = 60,
+    limit: int = 10,
+    keep: Callable[[pd.DataFrame], pd.DataFrame] | None = None,
+    earlier: pd.DataFrame | None = None,
+) -> None:
+    """Write a whole course into an open database and build every table.
+
+    `keep` may leave out answers; `earlier` is what other editions have told everyone.
+    """
     generator = np.random.default_rng(11)
     first = responses(draw(students, generator), "fall", 1)
     second = responses(draw(students, generator), "spring", 1 + len(first))
     answers = pd.concat([first, second], ignore_index=True)
+    if keep is not None:
+        answers = keep(answers)
     table, candidates = examined(answers)
     lesson = {"lesson": "1", "term": "spring", "day": START["spring"] + pd.Timedelta(days=7),
               "week": 2, "title": "Halving b", "topics": ["quadratics"],
@@ -163,6 +176,8 @@ def fill(warehouse: Warehouse, students: int = 60, limit: int = 10) -> None:
         "candidate": candidates, "prediction": stored_predictions(), "source_file": files,
     }.items():  # fmt: skip
         warehouse.put(f"store.{name}", frame)
+    if earlier is not None:
+        warehouse.put("store.shared_earlier", earlier)
     warehouse.build(computed=False)
     for name, frame in compute(warehouse.frame).items():
         warehouse.put(name, frame)

@@ -18,7 +18,7 @@ Place = tuple[str, int]
 def simulated_class(
     generator: np.random.Generator, students: int = 40, topics: int = 4, weeks: int = 5
 ) -> pd.DataFrame:
-    """First tries: topic, week, student, n, y; some weeks have few students or few wrong answers."""
+    """First tries: topic, week, student, n, y; some weeks have few students or few errors."""
     rows = []
     for topic in range(topics):
         for week in range(topic + 1, topic + 1 + weeks - 2):

@@ -1,0 +1,120 @@
+"""Tables on how questions behave: those that deserve a look, whole quizzes, options of choices."""
+
+from __future__ import annotations
+
+import pandas as pd
+
+from reports.parts import Behind, Part
+from reports.source import Book, of_term
+from reports.tables import Column, Table, hidden_rows
+
+__all__ = ["flagged", "options", "questions", "quiz_scores"]
+
+LONG = 14
+
+
+def questions(book: Book) -> tuple[Part, ...]:
+    """Return all parts on how this term's questions behave."""
+    return (flagged(book), *quiz_scores(book), *options(book), _how())
+
+
+def flagged(book: Book) -> Table:
+    """Return the questions that deserve a look, with how they behaved."""
+    rows = book.current("item_statistics")
+    some = rows[rows["flag"].notna()]
+    return Table(
+        "flagged-questions",
+        "Questions that deserve a look",
+        (
+            Column("question", ("item",)),
+            Column("problem", ("problem",), "math"),
+            Column("why", ("flag",)),
+            Column("right", ("difficulty",), "percent"),
+            Column("likely range", ("difficulty_low", "difficulty_high"), "range"),
+            Column("first tries", ("answers",), "count"),
+            Column("students", ("students",), "count"),
+        ),
+        some,
+        left_out=(
+            f"{len(rows) - len(some)} of {len(rows)} questions gave no reason for a look. With "
+            f"fewer than 30 students no reason is looked for{_young(rows)}."
+        ),
+        made_by=book.sql_file("item_statistics"),
+        folded=len(some) > LONG,
+    )
+
+
+def _young(rows: pd.DataFrame) -> str:
+    few = int(rows["item_rest_note"].notna().sum())
+    return f": too few students on {few} of them" if few else ""
+
+
+def quiz_scores(book: Book) -> tuple[Part, ...]:
+    """Return how well the scores of quizzes would repeat; nothing where none is known."""
+    rows = of_term(book.frame("quiz_score"), book.term)
+    told = rows.dropna(subset=["alpha"])
+    if told.empty:
+        return ()
+    return (
+        Table(
+            "quiz-scores",
+            "How exact the score of a whole quiz is",
+            (
+                Column("quiz", ("quiz",)),
+                Column("questions", ("questions",), "count"),
+                Column("mean right", ("mean_score",), "number"),
+                Column("a score is exact to about ±", ("score_error",), "number"),
+                Column("students who answered all", ("students",), "count"),
+            ),
+            told,
+            left_out=(
+                f"{len(rows) - len(told)} of {len(rows)} quizzes were answered whole by too few "
+                "students. The coefficients are in the table files."
+            ),
+            made_by=book.sql_file("quiz_score"),
+            folded=len(told) > LONG,
+        ),
+    )
+
+
+def options(book: Book) -> tuple[Part, ...]:
+    """Return which options of choice questions were chosen; nothing without such questions."""
+    rows = of_term(book.frame("option_share"), book.term)
+    if rows.empty:
+        return ()
+    ordered = rows.sort_values(["item", "is_right", "chosen"], ascending=[True, False, False])
+    words = ["right" if right else "wrong" for right in ordered["is_right"]]
+    return (
+        Table(
+            "options",
+            "Options of choice questions and how many students chose them",
+            (
+                Column("question", ("item",)),
+                Column("option", ("option",)),
+                Column("", ("stands",), "word"),
+                Column("chosen by", ("chosen",), "count"),
+                Column("share", ("share",), "percent"),
+                Column("likely range", ("share_low", "share_high"), "range"),
+                Column("students", ("students",), "count"),
+            ),
+            ordered.assign(stands=words),
+            left_out=hidden_rows(rows),
+            made_by=book.sql_file("option_share"),
+            folded=len(rows) > LONG,
+        ),
+    )
+
+
+def _how() -> Behind:
+    return Behind(
+        (
+            "A question is listed only where an interval leaves no doubt: a correlation with the "
+            "student’s other questions (item-rest) whose 95% interval lies below zero or below "
+            ".1, or hardly any right answers. It is no fault of a question to be easy.",
+            "The exactness of a score is its standard error of measurement, from coefficient "
+            "alpha (KR-20) among students who answered every question. Alpha, its interval "
+            "(Feldt) and each question’s discrimination (upper less lower 27%) are in the table "
+            "files. Alpha is a lower bound and does not show that a quiz asks for one thing.",
+        ),
+        heading="How questions were looked at",
+    )
