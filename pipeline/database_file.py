@@ -13,7 +13,7 @@ import duckdb
 from pipeline.errors import CourseError
 from pipeline.storage import of_database, of_disk
 
-__all__ = ["opened_beside", "opened_for_reading"]
+__all__ = ["clear_beside", "opened_beside", "opened_for_reading"]
 
 _BESIDE = ".building"
 
@@ -45,7 +45,7 @@ def opened_beside(path: Path, *, afresh: bool) -> Iterator[duckdb.DuckDBPyConnec
     beside = path.with_name(path.name + _BESIDE)
     with _in_words(path):
         try:
-            _clear(beside)
+            clear_beside(path)
             if path.exists() and not afresh:
                 shutil.copyfile(path, beside)
             with duckdb.connect(str(beside)) as connection:
@@ -55,7 +55,7 @@ def opened_beside(path: Path, *, afresh: bool) -> Iterator[duckdb.DuckDBPyConnec
             os.replace(beside, path)
         except BaseException:
             with suppress(OSError):
-                _clear(beside)
+                clear_beside(path)
             raise
         _settle_name(path)
 
@@ -77,11 +77,12 @@ def _in_words(path: Path) -> Iterator[None]:
         raise CourseError(sentence) from error
 
 
-def _clear(beside: Path) -> None:
-    """Take away what a run that was killed, or failed, left beside the database."""
+def clear_beside(path: Path) -> None:
+    """Take away what a run that was killed, or failed, left beside a database."""
+    beside = path.name + _BESIDE
     for ending in ("", ".wal"):
-        beside.with_name(beside.name + ending).unlink(missing_ok=True)
-    shutil.rmtree(beside.with_name(beside.name + ".tmp"), ignore_errors=True)
+        path.with_name(beside + ending).unlink(missing_ok=True)
+    shutil.rmtree(path.with_name(beside + ".tmp"), ignore_errors=True)
 
 
 def _settle(path: Path) -> None:
