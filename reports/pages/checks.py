@@ -1,4 +1,4 @@
-"""The tables that check the pages: scores, questions and files."""
+"""The tables that check the pages: scores, hidden errors and files."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from reports.parts import Listing, Part, Prose
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
 
-__all__ = ["agreement", "disagreements", "flagged", "loads", "masked", "notes", "rejected"]
+__all__ = ["agreement", "disagreements", "loads", "masked", "notes", "rejected"]
 
 LONG = 14
 
@@ -71,29 +71,6 @@ def masked(book: Book) -> Table:
         left_out=hidden_rows(rows),
         made_by=book.sql_file("masked"),
         folded=len(rows) > LONG,
-    )
-
-
-def flagged(book: Book) -> Table:
-    """Return the questions that deserve a look, with how they behaved."""
-    rows = book.current("item_statistics")
-    some = rows[rows["flag"].notna()]
-    return Table(
-        "flagged-questions",
-        "Questions that deserve a look",
-        (
-            Column("question", ("item",)),
-            Column("problem", ("problem",), "math"),
-            Column("why", ("flag",)),
-            Column("right", ("difficulty",), "percent"),
-            Column("likely range", ("difficulty_low", "difficulty_high"), "range"),
-            Column("first tries", ("answers",), "count"),
-            Column("students", ("students",), "count"),
-        ),
-        some,
-        left_out=f"{len(rows) - len(some)} of {len(rows)} questions gave no reason for a look.",
-        made_by=book.sql_file("item_statistics"),
-        folded=len(some) > LONG,
     )
 
 

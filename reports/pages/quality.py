@@ -6,8 +6,9 @@ import pandas as pd
 
 from reports.charts import bars
 from reports.pages.cautions import cautions, covers, setting_words
-from reports.pages.checks import agreement, disagreements, flagged, loads, masked, notes, rejected
+from reports.pages.checks import agreement, disagreements, loads, masked, notes, rejected
 from reports.pages.moved import moved_parts
+from reports.pages.questions import questions
 from reports.parts import Behind, Figure, Listing, Page, Part, Prose, Section
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
@@ -38,7 +39,8 @@ def quality_page(book: Book) -> Page:
             Section("What no known error fits", (_unexplained(book),)),
             Section("What we could not read", (_unreadable(book),)),
             Section("Our check and the score", (disagreements(book), agreement(book))),
-            Section("What the questions cannot see", (masked(book), flagged(book))),
+            Section("What the questions cannot see", (masked(book),)),
+            Section("How the questions behave", questions(book)),
             Section("From files to rows", (loads(book), rejected(book), *notes(book))),
             Section("What moved since the published edition", moved_parts(book)),
             Section("What was taken for granted", _defaults(book)),
