@@ -72,14 +72,17 @@ def pooled_odds(answers: pd.DataFrame, before: str, after: str) -> Pooled | None
     if not told.any():
         return None
     strata = StratifiedTable(list(tables[told]))
-    ratio = float(strata.oddsratio_pooled)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        ratio = float(strata.oddsratio_pooled)
     if not np.isfinite(ratio) or ratio <= 0:
         return None
     spread, students = _jackknife(answers, before, after, tables)
     reach = float(stats.t.ppf(0.975, max(students - 1, 1))) * spread
     same = float("nan")
     if told.sum() > 1:
-        same = float(strata.test_equal_odds(adjust=True).pvalue)
+        # At a ratio of exactly 1 the library divides 0 by 0: no test then.
+        with np.errstate(divide="ignore", invalid="ignore"):
+            same = float(strata.test_equal_odds(adjust=True).pvalue)
     limits = float(np.exp(np.log(ratio) - reach)), float(np.exp(np.log(ratio) + reach))
     return Pooled(ratio, *limits, same, int(told.sum()))
 
