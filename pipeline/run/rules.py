@@ -88,5 +88,5 @@ def _sources(folder: Traversable, prefix: str = "") -> Iterator[tuple[str, str]]
         name = f"{prefix}/{entry.name}"
         if entry.is_dir() and entry.name != "__pycache__":
             yield from _sources(entry, name)
-        elif entry.is_file() and not entry.name.endswith(".pyc"):
+        elif entry.is_file() and not entry.name.endswith((".pyc", ".md")):
             yield name, entry.read_text(encoding="utf-8")

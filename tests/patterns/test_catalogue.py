@@ -1,0 +1,57 @@
+"""The catalogue as a whole: large enough, complete, its ids used once and for ever."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from pipeline import explain
+from pipeline.patterns.catalogue import catalogue
+from pipeline.patterns.registry import Pattern
+from pipeline.patterns.retired import retired_ids
+from tests.patterns.catalogue_page import PAGE, page
+
+SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)+")
+
+
+def test_there_are_at_least_180_patterns_over_20_skills() -> None:
+    assert len(catalogue()) >= 180
+    assert len({one.skill for one in catalogue()}) >= 20
+
+
+@pytest.mark.parametrize("declared", catalogue(), ids=lambda one: one.id)
+def test_each_has_sentence_skill_source_and_examples_of_both_kinds(declared: Pattern) -> None:
+    assert re.fullmatch(r"[A-Z].*\.", declared.sentence)
+    assert declared.skill
+    assert declared.source
+    assert len(set(declared.shows)) >= 2
+    assert len(set(declared.silent)) >= 2
+    assert not set(declared.shows) & set(declared.silent)
+
+
+def test_ids_state_the_wrong_thing_in_several_words_and_are_used_once() -> None:
+    ids = [one.id for one in catalogue()]
+
+    assert [one for one in ids if not SLUG.fullmatch(one)] == []
+    assert len(ids) == len(set(ids))
+    assert "unexplained" not in ids
+
+
+def test_no_id_comes_back_after_it_was_retired() -> None:
+    assert retired_ids() & {one.id for one in catalogue()} == set()
+    assert all(SLUG.fullmatch(one) for one in retired_ids())
+
+
+def test_the_page_is_current() -> None:
+    """Write it anew with `python -m tests.patterns.catalogue_page`."""
+    assert PAGE.read_text(encoding="utf-8") == page()
+
+
+def test_the_command_prints_every_pattern_under_its_skill() -> None:
+    lines = list(explain.all_patterns())
+    headings = [line for line in lines if not line.startswith(" ")]
+
+    assert len(headings) == len(set(headings)) == len({one.skill for one in catalogue()})
+    printed = {line.split(":")[0].strip() for line in lines if line.startswith("  ")}
+    assert printed == {one.id for one in catalogue()}
