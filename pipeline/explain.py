@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 import json
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any, Final
 
 from pipeline.errors import LostrootError, UsageError
@@ -16,6 +16,7 @@ from pipeline.records import (
     WITHOUT_PROBLEM,
     Candidate,
     Explanation,
+    OwnPattern,
     Request,
     Verdict,
 )
@@ -69,8 +70,6 @@ def _request(fields: Mapping[str, Any]) -> Request:
     _require(given, "answer", task)
     if task not in WITHOUT_PROBLEM:
         _require(given, "problem", task)
-    if task in ("compare", "judge"):
-        _require(given, "key", task)
     _require_one_of(given, "numbers", ("real", "complex"))
     _require_one_of(given, "method", _METHODS)
     parts_of_form(given.get("form"))
@@ -185,22 +184,33 @@ def _harmless(text: str) -> str:
     return "".join(one if one.isprintable() else "�" for one in text)
 
 
-def all_patterns() -> Iterator[str]:
-    """Print the catalogue by skill."""
+def all_patterns(own: Sequence[OwnPattern] = ()) -> Iterator[str]:
+    """Print the catalogue by skill, a course's own patterns after it."""
     skill = ""
     for declared in catalogue():
         if declared.skill != skill:
             skill = declared.skill
             yield f"{skill}"
         yield f"  {declared.id}: {declared.sentence}"
+    if own:
+        yield "of this course"
+    for one in own:
+        yield f"  {one.id}: {one.sentence}"
 
 
-def one_pattern(identifier: str) -> Iterator[str]:
-    """Print one pattern with its source and worked wrong examples.
+def one_pattern(identifier: str, own: Sequence[OwnPattern] = ()) -> Iterator[str]:
+    """Print one pattern with its source and worked wrong examples, or the formulas of an own one.
 
     Raises:
         UsageError: there is no such pattern; the text names close ids.
     """
+    for one in own:
+        if one.id == identifier:
+            yield f"{one.id} ({one.skill}, of this course)"
+            yield one.sentence
+            yield f"Source: {one.source or 'this course'}"
+            yield f"Wrong answers to {one.task}: {'; '.join(one.wrong)}"
+            return
     declared = _pattern(identifier)
     yield f"{declared.id} ({declared.skill})"
     yield declared.sentence

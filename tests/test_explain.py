@@ -81,7 +81,6 @@ def test_a_batch_keeps_its_order_and_a_bad_line_does_not_stop_it() -> None:
         ({"method": "guessing"}, "complete-square"),
         ({"form": "pretty"}, "pretty"),
         ({"answer": 3}, "text"),
-        ({"task": "compare"}, "key"),
     ],
 )
 def test_a_wrong_request_is_told_the_way_out(change: dict[str, object], told: str) -> None:
@@ -94,6 +93,14 @@ def test_two_tasks_need_no_problem(task: str) -> None:
     asked = {"task": task, "answer": "3", "key": "3"}
 
     assert record(asked)["verdict"] == ("right" if task == "compare" else "no-key")
+
+
+@pytest.mark.parametrize("task", ["compare", "judge"])
+def test_without_a_key_there_is_no_verdict_but_a_reason(task: str) -> None:
+    found = record({"task": task, "problem": "x + 1 = 4", "answer": "3"})
+
+    assert (found["verdict"], found["value"]) == ("no-key", "3")
+    assert found["reason"] == "no key was given"
 
 
 def test_words_say_verdict_candidates_and_cautions() -> None:

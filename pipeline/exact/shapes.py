@@ -9,7 +9,16 @@ from typing import TypeAlias
 from pipeline.exact.building import tree_of_surd
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd, SurdLike
-from pipeline.exact.trees import Negation, Node, Numeral, PlusMinus, Relation, Sum
+from pipeline.exact.trees import (
+    Constant,
+    Negation,
+    Node,
+    Numeral,
+    PlusMinus,
+    Product,
+    Relation,
+    Sum,
+)
 
 __all__ = [
     "Equation",
@@ -23,6 +32,7 @@ __all__ = [
     "Statement",
     "StatementCode",
     "Value",
+    "complex_places",
     "number_of",
     "typed_places",
 ]
@@ -137,6 +147,33 @@ def typed_places(node: Node) -> int | None:
             )
             return max((p for p in found if p is not None), default=None) if plain else None
     return None
+
+
+def complex_places(node: Node) -> tuple[int | None, int | None] | None:
+    """Return the decimals typed in the real and in the imaginary part of `a + b i`.
+
+    A part without a decimal point has None; None in place of the pair where no part has one, or
+    where the number is not typed part by part.
+    """
+    terms = node.terms if isinstance(node, Sum) else (node,)
+    places: list[int | None] = [None, None]
+    for term in terms:
+        inner = term.argument if isinstance(term, Negation) else term
+        imaginary = _without_unit(inner)
+        part = 0 if imaginary is None else 1
+        found = typed_places(inner if imaginary is None else imaginary)
+        if places[part] is not None:
+            return None
+        places[part] = found
+    return None if places == [None, None] else (places[0], places[1])
+
+
+def _without_unit(node: Node) -> Node | None:
+    """Return b of `b i`, or None where no imaginary unit stands."""
+    if not isinstance(node, Product) or Constant("i") not in node.factors:
+        return None
+    rest = [factor for factor in node.factors if factor != Constant("i")]
+    return rest[0] if len(rest) == 1 else None
 
 
 def number_of(tree: Node) -> Number:

@@ -16,6 +16,7 @@ __all__ = [
     "Call",
     "Constant",
     "Letter",
+    "MixedNumber",
     "Negation",
     "Node",
     "Numeral",
@@ -93,6 +94,13 @@ class Sum(_Hashed):
     """Two or more terms, in the order written."""
 
     terms: tuple[Node, ...]
+
+    __hash__ = _Hashed.__hash__
+
+
+@dataclass(frozen=True, slots=True)
+class MixedNumber(Sum):
+    """A whole number with a fraction behind it, `2 1/2`: a sum that needs no adding up."""
 
     __hash__ = _Hashed.__hash__
 

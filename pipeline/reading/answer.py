@@ -30,18 +30,18 @@ from pipeline.reading.conventions import BY_NAME
 from pipeline.reading.items import Notes
 from pipeline.reading.normalise import normalised
 from pipeline.reading.pieces import levels
+from pipeline.reading.ranges import ranges_in_words
 from pipeline.reading.records import NO_CONTEXT, ReadAnswer, Reading, ReadingContext
 from pipeline.reading.refusals import refuse_non_answers
+from pipeline.reading.rejected import without_rejected
 from pipeline.reading.source import value_of_source
 from pipeline.reading.statements import stated
 from pipeline.reading.tokens import Token, tokens_of
 from pipeline.reading.words import (
     ignored_words,
     needs_words,
-    ranges_in_words,
     says_real,
     signs_for_words,
-    without_rejected,
 )
 
 __all__ = ["read_answer"]

@@ -6,7 +6,9 @@ import re
 
 __all__ = ["from_asciimath"]
 
-_ANY = re.compile(r"(?<![A-Za-z])(?:RR|uu|nn|text\(|lt|gt|le|ge|ne|in)(?![A-Za-z])|\dxx\d|\d xx ")
+_ANY = re.compile(
+    r"(?<![A-Za-z])text\(|(?<![A-Za-z])(?:RR|uu|nn|lt|gt|le|ge|ne|in)(?![A-Za-z])|\dxx\d|\d xx "
+)
 _SIGNS = {"lt": "<", "gt": ">", "le": "<=", "ge": ">=", "ne": "!="}
 _RULES: tuple[tuple[re.Pattern[str], str], ...] = (
     (re.compile(r"(?<![A-Za-z\\])text\(([^()]*)\)"), r" \1 "),
@@ -16,7 +18,9 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = (
     (re.compile(r"(?<=[)\]}])\s*nn\s*(?=[(\[{])"), " ∩ "),
     (re.compile(r"(?<=\d)\s*xx\s*(?=\d)"), " * "),
 )
-_RELATION = re.compile(r"(?<=[\w)\]])\s+(lt|gt|le|ge|ne)\s+(?=[-+\w(√])")
+_RELATION = re.compile(
+    r"(?:(?<=[\d)\]])|(?<=(?<![A-Za-z])[A-Za-z]))\s+(lt|gt|le|ge|ne)\s+(?=[-+\d(√]|[A-Za-z](?![A-Za-z]))"
+)
 
 
 def from_asciimath(text: str, changes: list[str]) -> str:

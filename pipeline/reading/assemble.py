@@ -28,6 +28,7 @@ from pipeline.reading.lists import (
     labelled_values,
     number_values,
 )
+from pipeline.reading.lost_commas import lost_comma, lost_list_comma
 from pipeline.reading.pieces import RELATIONS, Item, bracketed, items_of, unwrapped
 from pipeline.reading.relations import relation_value
 from pipeline.reading.tokens import Token
@@ -110,40 +111,18 @@ def _single(tokens: Sequence[Token], notes: Notes) -> Found:
         tree = with_imaginary_unit(tree, notes)
     if letters(tree):
         return expression_values(tree, notes)
-    listed = _lost_list_comma(tokens)
+    listed = lost_list_comma(tokens)
     if listed is not None:
         members = [number for part in listed for number in numbers_of(expression_of(part, notes))]
         return [*number_values(tree, notes), (Roots(tuple(members)), "lost-comma")]
-    pair = _lost_comma(tokens)
+    pair = lost_comma(tokens)
     if pair is not None:
         point = Point(tuple(numbers_of(expression_of(part, notes))[0] for part in pair))
         return [*number_values(tree, notes), (point, "lost-comma")]
-    if isinstance(tree, Constant) and tree.name == "oo":
+    possible = notes.context.kind in {"roots", "region"}
+    if isinstance(tree, Constant) and tree.name == "oo" and possible:
         return [(Statement(StatementCode.ALL_REAL), "")]
     return number_values(tree, notes)
-
-
-def _lost_list_comma(tokens: Sequence[Token]) -> list[Sequence[Token]] | None:
-    """`-1/2 -7`: two numbers, a blank before the second minus sign and none behind it."""
-    kinds = [token.kind for token in tokens]
-    place = len(tokens) - 2
-    if place < 1 or kinds[place:] != ["-", "number"] or set(kinds[:place]) - {"-", "number", "/"}:
-        return None
-    if not tokens[place].gap or tokens[place + 1].gap or any(t.gap for t in tokens[1:place]):
-        return None
-    return [tokens[:place], tokens[place:]]
-
-
-def _lost_comma(tokens: Sequence[Token]) -> tuple[Sequence[Token], Sequence[Token]] | None:
-    """`(2 -3)`: a blank before the minus sign and none behind it hint at a lost comma."""
-    if not bracketed(tokens) or tokens[0].kind != "(":
-        return None
-    inner = tokens[1:-1]
-    for place in range(1, len(inner) - 1):
-        lone = inner[place].kind == "-" and inner[place].gap and not inner[place + 1].gap
-        if lone and inner[place - 1].kind == "number" == inner[place + 1].kind and len(inner) < 6:
-            return inner[:place], inner[place:]
-    return None
 
 
 def _relation_and_interval(tokens: Sequence[Token], notes: Notes) -> Found | None:

@@ -19,6 +19,7 @@ from pipeline.exact.values import (
 )
 from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
+from pipeline.reading.imaginary import with_imaginary_unit
 from pipeline.reading.items import Notes, expression_of, split_inner
 from pipeline.reading.pieces import RELATIONS, bracketed
 from pipeline.reading.signs import both_signs, exact_number
@@ -84,7 +85,7 @@ def bracket_values(tokens: Sequence[Token], notes: Notes) -> list[tuple[Value, s
     parts = parts_of(tokens)
     if parts and all(bracketed(part) and is_tuple(part) for part in parts):
         return _values_inside(tokens[1:-1], notes)
-    trees = [expression_of(part, notes) for part in parts]
+    trees = [with_imaginary_unit(expression_of(part, notes), notes) for part in parts]
     if opening == "[" and len(trees) == 1 and closing == "]":
         return [(Roots(tuple(numbers_of(trees[0]))), "")]
     if _any_infinite(trees) or {opening, closing} != {*_pair_of(opening)}:

@@ -7,7 +7,9 @@ from enum import IntEnum
 from fractions import Fraction
 
 from pipeline.errors import BudgetExceeded
+from pipeline.exact.building import tree_of_surd
 from pipeline.exact.numbers import Surd
+from pipeline.exact.shapes import complex_places
 from pipeline.exact.trees import Node, letters
 from pipeline.exact.values import (
     Number,
@@ -54,6 +56,35 @@ def _decimals(typed: Number, right: Number, min_places: int) -> Matched:
     return Matched(Match.EQUAL, CUT) if gap < unit else DIFFERENT
 
 
+def _complex_decimals(typed: Number, right: Number, min_places: int) -> Matched:
+    """Judge the real and the imaginary part of `-1 + 1.41i`, each by the places given."""
+    if typed.surd is None or right.surd is None or typed.surd.is_real:
+        return DIFFERENT
+    parts = complex_places(typed.tree)
+    if parts is None:
+        return DIFFERENT
+    pairs = zip(_parts_of(typed.surd), _parts_of(right.surd), parts, strict=True)
+    found = [_part(mine, other, places, min_places) for mine, other, places in pairs]
+    remark = next((one.remark for one in found if one.remark), None)
+    return Matched(min(one.match for one in found), remark)
+
+
+def _parts_of(value: Surd) -> tuple[Surd, Surd]:
+    """The real and the imaginary part of a number."""
+    real = [(radicand, factor) for radicand, factor in value.terms if radicand > 0]
+    imaginary = [(-radicand, factor) for radicand, factor in value.terms if radicand < 0]
+    return Surd(real, value.denominator), Surd(imaginary, value.denominator)
+
+
+def _part(mine: Surd, other: Surd, places: int | None, min_places: int) -> Matched:
+    if mine == other:
+        return SAME
+    if places is None:
+        return DIFFERENT
+    typed = Number(mine, tree_of_surd(mine), places)
+    return _decimals(typed, Number.exactly(other), min_places)
+
+
 def _gap(typed: Number, right: Number) -> Surd | None:
     """The distance of two real numbers, exactly or to forty digits."""
     first, second = _real(typed), _real(right)
@@ -92,4 +123,4 @@ def compare_numbers(typed: Number, right: Number, min_places: int) -> Matched:
         return _decimals(typed, right, min_places)
     if typed.surd is None or right.surd is None:
         return compare_by_digits(typed.tree, right.tree)
-    return DIFFERENT
+    return _complex_decimals(typed, right, min_places)

@@ -19,7 +19,8 @@ def with_imaginary_unit(tree: Node, notes: Notes) -> Node:
     """
     names = letters(tree) - notes.context.letters
     for name in _NAMES:
-        alone = names == {name} and not notes.context.letters and not isinstance(tree, Letter)
+        alone = names == {name} and not notes.context.letters
+        alone = alone and (name == "I" or not isinstance(tree, Letter))
         if name in names and (notes.context.complex_numbers or alone):
             return with_unit(tree, name, notes)
     return tree

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from pipeline.exact.trees import Call, Letter, Negation, Node, Numeral, Relation
+from pipeline.exact.trees import Call, Letter, Negation, Node, Numeral, Relation, letters
 from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
 from pipeline.reading.grammar import Parser
+from pipeline.reading.operands import CURRENCY
 from pipeline.reading.pieces import RELATIONS, split_at
 from pipeline.reading.records import ReadingContext
 from pipeline.reading.signs import check_tree
@@ -67,7 +68,7 @@ def _refuse_unknown_functions(tokens: Sequence[Token], notes: Notes) -> None:
 def without_unit(tokens: Sequence[Token], notes: Notes) -> list[Token]:
     """Drop a unit such as `ft`, `lb/in^2` or a currency sign behind a number."""
     kept = list(tokens)
-    if len(kept) > 1 and kept[-1].kind in {"$", "€", "£", "¥", "¢"}:
+    if len(kept) > 1 and kept[-1].kind in CURRENCY:
         kept = kept[:-1]
     if _ends_in_unit_letter(kept, notes):
         notes.remark(f"unit set aside: {kept[-1].text}")
@@ -109,7 +110,7 @@ def _is_unit(tokens: Sequence[Token]) -> bool:
 def _with_known_letters(node: Node, notes: Notes) -> Node:
     """Fold case where the problem fixes the letter."""
     known = notes.context.letters
-    if not known:
+    if not known or not letters(node):
         return node
     return _folded(node, known)
 

@@ -14,6 +14,7 @@ from pipeline.exact.values import (
     Value,
 )
 from pipeline.reading.answer import read_answer
+from pipeline.reading.decimals import CUT, ROUNDED
 from pipeline.reading.equality import Match, Matched, compare_values, same_letters
 from pipeline.reading.forms import missing_form, parts_of_form
 from pipeline.reading.records import NO_CONTEXT, ReadAnswer, Reading, ReadingContext
@@ -129,8 +130,10 @@ def _with_other_letters(
 
 
 def _by_form(reading: Reading, found: Matched, form: str | None, told: str | None) -> Judgement:
-    """A decimal that is exactly right is exact; only a rounding is not."""
+    """A decimal that is exactly right is exact; only a rounding is not, and is not simplified."""
     parts = parts_of_form(form)
+    if found.remark in {ROUNDED, CUT} and {"simplified", "reduced"} & set(parts):
+        parts = ("exact", *parts)
     if found.remark is None:
         parts = tuple(part for part in parts if part != "exact") or ("any",)
     expected = missing_form(reading.value, "+".join(parts))

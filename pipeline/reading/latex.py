@@ -39,6 +39,7 @@ def from_latex(text: str, changes: list[str]) -> str:
     if "\\begin" not in text:
         text = re.sub(r"\\\\(?=[A-Za-z]{2}|[{}$])", r"\\", text)
     text = re.sub(r"(?<=\d)\{,\}(?=\d)", ",", text)
+    text = re.sub(r"(?<=\{) *\d(?: \d)+ *(?=\})", lambda found: found[0].replace(" ", ""), text)
     changes.append("LaTeX rewritten as plain notation")
     return _Translator(_without_delimiters(text)).all()
 

@@ -27,13 +27,12 @@ from pipeline.reading.levels import nested, shown
 from pipeline.reading.numerals import repeating_numeral
 from pipeline.reading.tokens import Token
 
-__all__ = ["Operands"]
+__all__ = ["CURRENCY", "Operands"]
 
 _TWO = Numeral(Fraction(2))
 _CLOSING = {"(": ")", "[": "]", "{": "}", marks.GROUP: marks.END_GROUP}
 _STARTS = frozenset({"letter", "constant", "function", "√", *_CLOSING, marks.FRACTION, marks.INDEX})
-_ADDING = frozenset({"+", "-", "±", "∓", "+-", "-+"})
-_CURRENCY = frozenset("$€£¥¢#")
+CURRENCY = frozenset("$€£¥¢#")
 _END = Token("end", "the end")
 
 
@@ -96,7 +95,7 @@ class Operands(ABC):
             return self.group(kind)
         if kind == "|":
             return self.absolute()
-        if kind in _CURRENCY and self.token.kind in {"number", "-"}:
+        if kind in CURRENCY and self.token.kind in {"number", "-"}:
             self.remarks["a currency sign was set aside"] = None
             return self.radicand()
         return self.structure(token)
@@ -187,8 +186,7 @@ class Operands(ABC):
             inner = self.radicand()
             return Negation(inner) if kind == "-" else inner
         if self.token.kind == "[":
-            self.place += 1
-            return self.group("[", of_root=True)
+            return self.group(self.take().kind, of_root=True)
         return self.primary()
 
     def continues_with_i(self) -> bool:
@@ -218,8 +216,7 @@ class Operands(ABC):
         """Read a named function and its argument."""
         if name in {"sqrt", "root"}:
             if self.is_indexed_root():
-                index = self.primary()
-                return self.root_of(index, bare=False)
+                return self.root_of(self.primary(), bare=False)
             return self.root_of(_TWO, bare=True)
         if name == "frac":
             return Quotient(self.primary(), self.primary())

@@ -5,7 +5,7 @@ from __future__ import annotations
 from abc import abstractmethod
 from dataclasses import replace
 
-from pipeline.exact.trees import Node, Numeral, Product, Quotient, Sum
+from pipeline.exact.trees import MixedNumber, Node, Numeral, Product, Quotient
 from pipeline.reading import marks
 from pipeline.reading.pieces import bracketed
 from pipeline.reading.signed import SignedTerms
@@ -82,7 +82,7 @@ class Quotients(SignedTerms):
             return Quotient(
                 Product((Numeral(whole.value), Numeral(upper.value))), fraction.denominator
             )
-        return Sum((Numeral(whole.value), fraction))
+        return MixedNumber((Numeral(whole.value), fraction))
 
     def drawn_mixed(self, whole: Token) -> Node:
         """Read a whole number before a drawn fraction."""
@@ -94,4 +94,4 @@ class Quotients(SignedTerms):
         fraction = Quotient(Numeral(inner[0].value), Numeral(inner[2].value))
         if self.other_way("mixed-number"):
             return Product((Numeral(whole.value), fraction))
-        return Sum((Numeral(whole.value), fraction))
+        return MixedNumber((Numeral(whole.value), fraction))

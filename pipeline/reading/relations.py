@@ -148,6 +148,13 @@ def _numeric(relation: Relation, notes: Notes) -> Value:
         equal = value_key(numbers_of(sides[0])[0]) == value_key(numbers_of(sides[1])[0])
         notes.remark(f"a {'true' if equal else 'false'} equation left as the answer")
         return Statement(StatementCode.ALL_REAL if equal else StatementCode.NO_SOLUTION)
+    if (
+        bare
+        and signs == ("!=",)
+        and value_key(numbers_of(sides[0])[0]) != (value_key(numbers_of(sides[1])[0]))
+    ):
+        notes.remark("a contradiction left as the answer")
+        return Statement(StatementCode.NO_SOLUTION)
     if all(sign in {"=", "~"} for sign in signs):
         numbers = last_of_chain(sides, signs, notes)
         notes.remark("the last side of a chain of equals signs was used")

@@ -17,6 +17,7 @@ from pipeline.exact.values import Statement, StatementCode
 __all__ = ["Stated", "stated"]
 
 _MIN_FUZZY = 6
+_MIN_SWAPPED = 4
 _MAX_WORDS = 14
 _APART = re.compile(r"[!?.,;:()\"*~]+")
 
@@ -75,12 +76,29 @@ def _reduced(text: str, filler: frozenset[str], singular: dict[str, str]) -> str
 
 
 _NOT_KNOWN = re.compile(
-    r"(?:sorry |i |im |i'm |am |really |just |have |honestly |pls |please )*"
-    r"(?:idk|do not know|don't know|"
-    r"dont know|(?:do not|don't|dont) (?:understand|remember|get)|"
-    r"no idea|no clue|not sure|forgot|forget|help)\b[a-z' ]{0,40}"
+    r"(?!.*\b(?:but|solutions?|reals?|roots?|none|prime|undefined|imaginary|infinite(?:ly)?)\b)"
+    r"(?:sorry|i|im|i'm|am|really|just|have|honestly|pls|please|lol|ok|so|totally|we|was|kinda|"
+    r"ngl|tbh|man|bro|oops|my|brain|mind|ugh|hmm| )*\b"
+    r"(?:idk|idek|(?:do not|don'?t|did not|didn'?t|never) (?:really |even )?"
+    r"(?:know|kno|understand|remember|get|learn|learned|finish)|no idea|no clue|not sure|unsure|"
+    r"forgot|forget|help|lost|stuck|confused|clueless|blanked|ran out of|out of time|no time|"
+    r"gave up|give up|can'?t (?:do|figure|remember|solve))\b[a-z' ]{0,40}"
 )
-_NAMED = re.compile(r"^[a-z] ?(?:=|:| is |∈) ?(?=[a-z])|^\{ ?(?=[a-z][a-z ]+\}$)")
+_HEDGES = re.compile(
+    r"\b(?:i(?:'?m| am)? (?:think|believe|guess(?:ing)?|got|get)|maybe|probably|lol|sorry|ok|"
+    r"(?:i'?m )?(?:pretty|not) sure(?: but)?|idk but|(?:my |the |final )*answer(?: is|:)?|just|"
+    r"tbh|ngl|right|i said|i say|guess)(?![a-z'])|\?+$"
+)
+_GROUNDS = re.compile(
+    r"[(,;]?\s*\b(?:the )?(?:discriminant|discrim|disc|d|b\^2 ?- ?4ac)\b ?[^a-z()]*"
+    r"(?:is |was |a )*(?:negative|less than (?:0|zero))?[^a-z()]*\)?$"
+)
+_NAMED = re.compile(
+    r"^(?:[a-z]|domain|range|(?:the )?(?:solution(?: set)?|solutions|answer|roots?)) ?"
+    r"(?:=|:| is | are |∈) ?(?=[a-z?])|^\{ ?(?=[a-z][a-z ]+\}$)"
+)
+_NOUNS = frozenset({"real", "number", "value", "solution", "root", "answer", "x"})
+_BESIDE = _NOUNS | {"possible", "work", "works", "valid", "y", "here", "at", "all", "solve", "true"}
 _REASON = re.compile(r"\b(?:because|since|as|due to|bc|cuz)\b.*$")
 _PIECES = re.compile(r"[,;:()]|\bso\b|\btherefore\b|\bthus\b|\band\b")
 _NUMERIC = re.compile(r"\s*(-?\d+)\s*(=|!=)\s*(-?\d+)\s*")
@@ -95,6 +113,11 @@ def stated(text: str) -> Stated | None:
     found = _one_statement(whole)
     if found is not None or not _REASON.sub("", whole).strip():
         return found
+    plain = " ".join(_GROUNDS.sub("", _HEDGES.sub(" ", whole)).split())
+    if plain.strip(" -,;:") and plain != whole:
+        found = _one_statement(plain.strip(" ,;:"))
+        if found is not None:
+            return found
     if _NOT_KNOWN.fullmatch(whole.strip(" .!?")):
         return Stated(Statement(StatementCode.DONT_KNOW), None, ())
     named = _NAMED.sub("", whole).strip("}")
@@ -143,8 +166,24 @@ def _lookup(cleaned: str) -> Stated | None:
             return _found(lists.codes[reduced], reduced, ())
     mended = " ".join(_mended(word) for word in cleaned.replace("-", " ").split())
     reduced = _reduced(mended, lists.filler, lists.singular)
-    code = lists.codes.get(mended) or lists.codes.get(reduced)
-    return None if code is None else _found(code, reduced, (f"misspelling read as {mended}",))
+    code = lists.codes.get(mended) or lists.codes.get(reduced) or _composed(reduced)
+    misspelt = mended != cleaned.replace("-", " ")
+    told = (f"misspelling read as {mended}",) if misspelt else ()
+    return None if code is None else _found(code, reduced, told)
+
+
+def _composed(reduced: str) -> StatementCode | None:
+    """`no real value of x works`, `every number works`: one determiner and nouns of solutions."""
+    first, *rest = reduced.split() or [""]
+    if len(first) == 1 and first not in "ia" and rest:
+        first, *rest = rest
+    if not rest or not set(rest) <= _BESIDE or not set(rest) & _NOUNS:
+        return None
+    if first in {"all", "every", "any", "each"}:
+        return StatementCode.ALL_REAL
+    if first != "no":
+        return None
+    return StatementCode.NO_REAL if "real" in rest else StatementCode.NO_SOLUTION
 
 
 def _found(code: StatementCode, phrase: str, remarks: tuple[str, ...]) -> Stated:
@@ -157,16 +196,23 @@ def _found(code: StatementCode, phrase: str, remarks: tuple[str, ...]) -> Stated
 
 @lru_cache(maxsize=4096)
 def _mended(word: str) -> str:
-    if len(word) < _MIN_FUZZY or not word.isalpha():
+    if len(word) < _MIN_SWAPPED or not word.isalpha():
         return word
     words = _lists().words
     if word in words.get(len(word), ()):
         return word
+    if len(word) < _MIN_FUZZY:
+        return next((known for known in words[len(word)] if _swapped(word, known)), word)
     for length in (len(word), len(word) + 1, len(word) - 1):
         for known in words.get(length, ()):
             if len(known) >= _MIN_FUZZY - 1 and _one_edit(word, known):
                 return known
     return word
+
+
+def _swapped(word: str, known: str) -> bool:
+    """Whether two neighbors changed places: `rael` for real."""
+    return sorted(word) == sorted(known) and _one_edit(word, known)
 
 
 def _one_edit(word: str, known: str) -> bool:

@@ -77,7 +77,7 @@ def _question(task: str, text: str, key: str | None, numbers: Numbers) -> Questi
         except UnreadableProblem as error:
             reason = str(error)
     if task in ("compare", "judge"):
-        return _with_key(key, problem, None, None, numbers)
+        return _with_key(key, problem, None, "no key was given", numbers)
     found = None if problem is None else solved(problem, numbers)
     computed = found.answer if found else None
     reason = reason or (found.reason if found else "no problem was given")

@@ -1,0 +1,33 @@
+"""Commas that got lost: `-1/2 -7` and `(2 -3)`, told by the blanks around a minus sign."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pipeline.reading.pieces import bracketed
+from pipeline.reading.tokens import Token
+
+__all__ = ["lost_comma", "lost_list_comma"]
+
+
+def lost_list_comma(tokens: Sequence[Token]) -> list[Sequence[Token]] | None:
+    """`-1/2 -7`: two numbers, a blank before the second minus sign and none behind it."""
+    kinds = [token.kind for token in tokens]
+    place = len(tokens) - 2
+    if place < 1 or kinds[place:] != ["-", "number"] or set(kinds[:place]) - {"-", "number", "/"}:
+        return None
+    if not tokens[place].gap or tokens[place + 1].gap or any(t.gap for t in tokens[1:place]):
+        return None
+    return [tokens[:place], tokens[place:]]
+
+
+def lost_comma(tokens: Sequence[Token]) -> tuple[Sequence[Token], Sequence[Token]] | None:
+    """`(2 -3)`: a blank before the minus sign and none behind it hint at a lost comma."""
+    if not bracketed(tokens) or tokens[0].kind != "(":
+        return None
+    inner = tokens[1:-1]
+    for place in range(1, len(inner) - 1):
+        lone = inner[place].kind == "-" and inner[place].gap and not inner[place + 1].gap
+        if lone and inner[place - 1].kind == "number" == inner[place + 1].kind and len(inner) < 6:
+            return inner[:place], inner[place:]
+    return None

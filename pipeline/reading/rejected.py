@@ -1,0 +1,56 @@
+"""Values that an answer itself rejects: `x = 3, x = -2 is extraneous`, `7 and -2 but not -2`."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from pipeline.reading.words import alternation, word_lists
+
+__all__ = ["without_rejected"]
+
+_PIECES = re.compile(r"([;,\n(]|\b(?:and|or|but|since|because)\b)", re.IGNORECASE)
+_LABEL = re.compile(r"^\s*(?:[A-Za-z]\s*=)?\s*|[\s).!]+")
+_VALUE = r"\s+(?:[A-Za-z]\s*=\s*)?[-+±√\d(]"
+
+
+@lru_cache(maxsize=1)
+def _rejections() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str]]:
+    """What stands behind a rejected value, before one, and before one without a separator."""
+    data = word_lists()["ignored"]
+    after, before = alternation(data["rejected"]), alternation(data["rejecting"])
+    return (
+        re.compile(rf"(?<![A-Za-z])(?:{after})(?![A-Za-z])", re.IGNORECASE),
+        re.compile(rf"(?:{before})(?={_VALUE})", re.IGNORECASE),
+        re.compile(rf"(?<=[\d)\ue002])\s+(?=(?:{before}){_VALUE})", re.IGNORECASE),
+    )
+
+
+def without_rejected(text: str, changes: list[str]) -> tuple[str, bool]:
+    """Take out values that the text itself rejects, also where they were listed before.
+
+    Returns:
+        The text that stays and whether every value was rejected.
+    """
+    after, before, unseparated = _rejections()
+    if not (after.search(text) or before.search(text)):
+        return text, False
+    pieces = ["", *_PIECES.split(unseparated.sub(", ", text))]
+    pairs = list(zip(pieces[::2], pieces[1::2], strict=True))
+    kept: list[tuple[str, str]] = []
+    named: set[str] = set()
+    for separator, piece in pairs:
+        if not (after.search(piece) or before.match(piece.strip())):
+            kept.append((separator, piece))
+            continue
+        value = before.sub("", after.sub("", piece))
+        named.add(_LABEL.sub("", value))
+        if not re.search(r"\d", value) and separator == "(" and kept:
+            kept.pop()
+    if len(kept) == len(pairs):
+        return text, False
+    changes.append("a value that the answer itself rejects was taken out")
+    kept = [pair for pair in kept if _LABEL.sub("", pair[1]) not in named]
+    result = "".join(separator + piece for separator, piece in kept)
+    result = re.sub(r"^\s*(?:[;,\n(]|(?:and|or|but)\b)", "", result).strip()
+    return result, not re.search(r"[\dA-Za-z]", result)

@@ -1,0 +1,141 @@
+"""Whether anything is left to simplify: like terms, fractions, roots, powers of powers."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.numbers import square_part
+from pipeline.exact.polynomials import greatest_common_divisor, polynomial_of
+from pipeline.exact.trees import (
+    Constant,
+    MixedNumber,
+    Negation,
+    Node,
+    Numeral,
+    Power,
+    Product,
+    Quotient,
+    Root,
+    Sum,
+    children,
+    letters,
+)
+
+__all__ = ["is_collected", "is_reduced", "is_simplified"]
+
+
+def is_reduced(tree: Node) -> bool:
+    """Whether no fraction shares a factor above and below, and none stands inside another."""
+    if isinstance(tree, Quotient):
+        upper, lower = tree.numerator, tree.denominator
+        if _has_fraction(upper) or _has_fraction(lower) or _share_factor(upper, lower):
+            return False
+        if isinstance(lower, Numeral) and lower.value == 1:
+            return False
+    return all(is_reduced(part) for part in children(tree))
+
+
+def _has_fraction(tree: Node) -> bool:
+    return isinstance(tree, Quotient) or any(_has_fraction(part) for part in children(tree))
+
+
+def _share_factor(upper: Node, lower: Node) -> bool:
+    from pipeline.exact.content import common_integer_factor
+
+    if common_integer_factor(upper, lower) != 1:
+        return True
+    try:
+        first, second = polynomial_of(upper), polynomial_of(lower)
+        if first is None or second is None or not letters(lower):
+            return False
+        return not greatest_common_divisor(first, second).is_constant
+    except (ZeroDivisionError, BudgetExceeded):
+        return False
+
+
+def is_simplified(tree: Node) -> bool:
+    """Whether nothing is left to do: sums collected, roots and fractions in lowest terms."""
+    return (
+        _roots_simplified(tree)
+        and is_reduced(tree)
+        and is_collected(tree)
+        and (not _root_below(tree))
+    )
+
+
+def _roots_simplified(tree: Node) -> bool:
+    if isinstance(tree, Root) and isinstance(tree.radicand, Numeral | Negation | Quotient):
+        inner = tree.radicand
+        if not isinstance(inner, Numeral) or inner.value.denominator != 1 or inner.value <= 1:
+            return False
+        if tree.index == Numeral(inner.value * 0 + 2) and square_part(int(inner.value))[0] != 1:
+            return False
+    return all(_roots_simplified(part) for part in children(tree))
+
+
+def _root_below(tree: Node) -> bool:
+    if isinstance(tree, Quotient) and not letters(tree.denominator) and _has_root(tree.denominator):
+        return True
+    return any(_root_below(part) for part in children(tree))
+
+
+def _has_root(tree: Node) -> bool:
+    return isinstance(tree, Root) or any(_has_root(part) for part in children(tree))
+
+
+def is_collected(tree: Node) -> bool:
+    """Whether no two terms of a sum, and no two factors of a product, can be joined."""
+    if isinstance(tree, MixedNumber):
+        return _is_proper(tree.terms[1])
+    if isinstance(tree, Sum):
+        shapes = [_shape(term) for term in tree.terms]
+        if len(set(shapes)) < len(shapes):
+            return False
+    if isinstance(tree, Product):
+        shapes = [_base(factor) for factor in tree.factors]
+        if len(set(shapes)) < len(shapes) or Numeral(Fraction(1)) in tree.factors:
+            return False
+        if sum(isinstance(factor, Root) for factor in tree.factors) > 1:
+            return False
+    if isinstance(tree, Power) and not _is_simple_base(tree.base):
+        return False
+    if isinstance(tree, Negation) and isinstance(tree.argument, Negation):
+        return False
+    return all(is_collected(part) for part in children(tree))
+
+
+def _is_simple_base(base: Node) -> bool:
+    """Whether a power has nothing left to do: a letter, a sum of letters, or a constant below."""
+    if isinstance(base, Power | Product | Quotient | Negation):
+        return False
+    return bool(letters(base)) or isinstance(base, Constant)
+
+
+def _is_proper(fraction: Node) -> bool:
+    if not isinstance(fraction, Quotient):
+        return False
+    upper, lower = fraction.numerator, fraction.denominator
+    plain = isinstance(upper, Numeral) and isinstance(lower, Numeral)
+    return plain and upper.value < lower.value  # type: ignore[union-attr]
+
+
+def _shape(term: Node) -> str:
+    """A term without its rational factor: like terms have equal shapes."""
+    if isinstance(term, Negation):
+        return _shape(term.argument)
+    if isinstance(term, Quotient) and not letters(term.denominator) and not _has_root(term):
+        return _shape(term.numerator)
+    if isinstance(term, Numeral):
+        return ""
+    if isinstance(term, Quotient) and isinstance(term.denominator, Numeral):
+        return _shape(term.numerator)
+    if isinstance(term, Product):
+        return "*".join(sorted(filter(None, (_shape(factor) for factor in term.factors))))
+    return repr(term)
+
+
+def _base(factor: Node) -> str:
+    if isinstance(factor, Numeral):
+        return "number"
+    return repr(factor.base) if isinstance(factor, Power) else repr(factor)
