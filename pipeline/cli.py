@@ -16,6 +16,7 @@ from typing import Any
 
 from pipeline.cli_declarations import Handler, parser
 from pipeline.errors import ExitCode, LostrootError, UsageError
+from pipeline.records import OwnPattern
 from pipeline.storage import of_disk
 
 __all__ = ["main"]
@@ -84,8 +85,22 @@ def _explain(options: argparse.Namespace) -> ExitCode:
 def _patterns(options: argparse.Namespace) -> ExitCode:
     from pipeline import explain
 
-    _say(explain.one_pattern(options.id) if options.id else explain.all_patterns())
+    own = _patterns_of(Path())
+    _say(explain.one_pattern(options.id, own) if options.id else explain.all_patterns(own))
     return ExitCode.DONE
+
+
+def _patterns_of(folder: Path) -> tuple[OwnPattern, ...]:
+    """Own patterns of a course folder; none elsewhere, and none where they have to be mended."""
+    if not any((folder / name).exists() for name in ("course.toml", "course.xlsx")):
+        return ()
+    from pipeline.course import own_patterns
+
+    try:
+        return own_patterns(folder)
+    except LostrootError as error:
+        _complain(f"the patterns of this course are left out: {error}")
+        return ()
 
 
 def _new(options: argparse.Namespace) -> ExitCode:

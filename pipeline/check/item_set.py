@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 
-from pipeline.course import Course, Item
+from pipeline.course import Course, Item, OwnPattern
 from pipeline.errors import UnreadableProblem
 from pipeline.patterns.catalogue import catalogue
 from pipeline.records import Request
+from pipeline.tagging.own_patterns import own_predictions
 from pipeline.tagging.predict import predicted
 from pipeline.tagging.questions import KEYS_DIFFER, question_of
 
@@ -50,12 +51,18 @@ def blind_spots(course: Course) -> tuple[str, ...]:
     tasks = {item.task for item in course.items}
     specific = [one for one in catalogue() if not one.general and tasks & set(one.tasks)]
     never = [one.id for one in specific if one.id not in shown]
+    never += [one.id for one in course.patterns if not _is_shown(one, course)]
     groups: dict[frozenset[tuple[str, str]], list[str]] = defaultdict(list)
     for one in specific:
         if one.id in shown:
             groups[frozenset(shown[one.id])].append(one.id)
     alike = [f"cannot be told apart: {' / '.join(names)}" for names in groups.values() if names[1:]]
     return (*alike, *([f"no question can show: {', '.join(never)}"] if never else ()))
+
+
+def _is_shown(own: OwnPattern, course: Course) -> bool:
+    """Whether any question of the course has a wrong answer by one of its own patterns."""
+    return any(own_predictions((own,), _request(item)) for item in course.items)
 
 
 def _signatures(items: Iterable[Item]) -> dict[str, set[tuple[str, str]]]:

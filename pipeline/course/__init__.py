@@ -5,7 +5,7 @@ from __future__ import annotations
 from pipeline.course.exports import EXPORT_FIELDS, SETTINGS, ExportMap
 from pipeline.course.keyfile import key_fingerprint, key_warnings, read_key
 from pipeline.course.new import new_course
-from pipeline.course.read import read_course
+from pipeline.course.read import own_patterns, read_course
 from pipeline.course.records import (
     ALGEBRA_TASKS,
     Break,
@@ -42,6 +42,7 @@ __all__ = [
     "key_fingerprint",
     "key_warnings",
     "new_course",
+    "own_patterns",
     "read_course",
     "read_key",
 ]

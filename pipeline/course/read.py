@@ -15,12 +15,12 @@ from pipeline.course.exports import export_map, is_zone
 from pipeline.course.hand_tags import read_hand_tags
 from pipeline.course.items import read_items
 from pipeline.course.known_patterns import check_named_patterns, known_ids
-from pipeline.course.records import Course, Item, Outcome, ReadingSettings, Topic
+from pipeline.course.records import Course, Item, Outcome, OwnPattern, ReadingSettings, Topic
 from pipeline.course.settings import Entry, Settings, parse_date
 from pipeline.course.settings_files import read_settings
 from pipeline.errors import CourseError
 
-__all__ = ["read_course"]
+__all__ = ["own_patterns", "read_course"]
 
 
 class _Named(Protocol):
@@ -88,6 +88,15 @@ def _assembled(folder: Path, items: tuple[Item, ...], settings: Settings) -> Cou
         defaults=tuple(_defaults(items, settings, declared_topics, declared_outcomes)),
         declared_terms=bool(terms),
     )
+
+
+def own_patterns(folder: Path) -> tuple[OwnPattern, ...]:
+    """Read only the error patterns that a course folder declares.
+
+    Raises:
+        CourseError: the settings cannot be read, or a pattern cannot be used.
+    """
+    return tuple(_unique(read_settings(folder), "patterns", entries.own_pattern))
 
 
 def _single(settings: Settings, table: str) -> Entry:

@@ -37,11 +37,11 @@ class Exercise(NamedTuple):
 
 def exercises() -> Iterator[Exercise]:
     """Yield every collected exercise."""
-    for name in FILES:
-        with (CASES / name).open(encoding="utf-8", newline="") as stream:
+    for file in FILES:
+        with (CASES / file).open(encoding="utf-8", newline="") as stream:
             for row in csv.DictReader(stream):
-                book, name = row["book"].removeprefix("OpenStax "), row.get("exercise", "")
-                name = name or row["example"]
+                book = row["book"].removeprefix("OpenStax ")
+                name = row["exercise"] if "exercise" in row else row["example"]
                 yield Exercise(book, row["section"], name, _request(row))
 
 

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import re
+from importlib.resources import files
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from pipeline.check import check_course
+from pipeline.cli import main
 from pipeline.course import read_course
-from pipeline.errors import CourseError
+from pipeline.course.keyfile import write_key
+from pipeline.errors import CourseError, ExitCode
 from pipeline.records import OwnPattern, Request, Verdict
 from pipeline.tagging.examine import examine
 from pipeline.tagging.own_patterns import fault_of_formula, own_predictions
@@ -170,3 +175,36 @@ def test_an_option_and_a_lesson_name_known_errors_only(tmp_path: Path) -> None:
     lesson = '[[lessons]]\ndate = 2026-01-12\ntitle = "T"\npatterns = ["half-not-squard"]\n'
     with pytest.raises(CourseError, match=r"lessons.*Did you mean half-not-squared"):
         read_course(folder(tmp_path, lesson))
+
+
+def test_check_names_own_patterns_that_no_question_can_show(tmp_path: Path) -> None:
+    write_key(tmp_path / "pseudonym.key")
+    (tmp_path / "exports").mkdir()
+    blocks = BLOCK.format(id="own-shown", task="solve", wrong='"c"')
+    blocks += BLOCK.format(id="own-idle", task="vertex", wrong='"(b, c)"')
+    report = "\n".join(check_course(folder(tmp_path, blocks)).lines())
+
+    assert re.search(r"no question can show: .*own-idle", report)
+    assert "own-shown" not in report
+
+
+def test_patterns_lists_those_of_the_course_it_is_called_in(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder(tmp_path, BLOCK.format(id="forgot-half", task="square-constant", wrong='"b^2"'))
+    monkeypatch.chdir(tmp_path)
+
+    assert main(["patterns"]) == ExitCode.DONE
+    assert "of this course\n  forgot-half: Takes all of b." in capsys.readouterr().out
+    assert main(["patterns", "forgot-half"]) == ExitCode.DONE
+    assert "square-constant: b^2" in capsys.readouterr().out
+
+
+def test_a_template_without_its_number_signs_is_a_legal_pattern(tmp_path: Path) -> None:
+    template = files("pipeline.course").joinpath("templates/course.toml").read_text("utf-8")
+    lines = template.splitlines()
+    start = lines.index("# [[patterns]]")
+    block = "\n".join(line.removeprefix("# ") for line in lines[start : start + 5])
+    course = read_course(folder(tmp_path, block))
+
+    assert [one.wrong for one in course.patterns] == [("b^2",)]
