@@ -29,6 +29,7 @@ VIEWS = {
     "own": (
         "course",
         "term",
+        "topic",
         "default",
         "headline",
         "wrong_by_topic_week",

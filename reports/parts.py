@@ -67,6 +67,8 @@ class Worked:
         says: what students do, one sentence.
         problem: the question, in typed notation; so are `wrong` and `right`.
         facts: what is known of it here: how common, what depends on it.
+        wrong_lines: lines of working that end in the wrong answer; empty shows the answer alone.
+        right_lines: the same done right.
     """
 
     name: str
@@ -76,6 +78,8 @@ class Worked:
     right: str
     task: str = ""
     facts: tuple[str, ...] = ()
+    wrong_lines: tuple[str, ...] = ()
+    right_lines: tuple[str, ...] = ()
     kind = "worked"
 
 

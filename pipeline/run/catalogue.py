@@ -10,9 +10,11 @@ import pandas as pd
 from pipeline.course import Course
 from pipeline.exact.values import value_words
 from pipeline.patterns.catalogue import catalogue
+from pipeline.patterns.registry import Pattern
 from pipeline.records import OwnPattern, Request
 from pipeline.tagging.own_patterns import own_predictions
 from pipeline.tagging.questions import question_of
+from pipeline.tagging.showing import worked
 
 __all__ = ["catalogue_frame"]
 
@@ -27,7 +29,7 @@ def catalogue_frame(course: Course) -> pd.DataFrame:
             "source": one.source,
             "tasks": list(one.tasks),
             "general": one.general,
-            **_example(one.shows[0] if one.shows else None),
+            **_example(one),
         }
         for one in catalogue()
     ]
@@ -58,13 +60,19 @@ def _own_example(own: OwnPattern, course: Course) -> dict[str, Any]:
     return {}
 
 
-def _example(shown: Any) -> dict[str, Any]:
-    if shown is None:
+def _example(pattern: Pattern) -> dict[str, Any]:
+    """The first example whose working can be printed, else the first of all."""
+    if not pattern.shows:
         return {}
+    lines = worked(pattern)
+    same = [one for one in pattern.shows if lines is not None and one.problem == lines.problem]
+    shown = (same or list(pattern.shows))[0]
     right = question_of(Request(shown.task, shown.problem, "")).right
     return {
         "example_task": shown.task,
         "example_problem": shown.problem,
         "example_wrong": shown.answer,
         "example_right": value_words(right.value) if right else None,
+        "example_wrong_work": list(lines.wrong) if lines else None,
+        "example_right_work": list(lines.right) if lines else None,
     }

@@ -39,16 +39,19 @@ TOO_FEW = "too few students: fewer than 30"
 NOT_COMPLETE = "too few students answered every question of it"
 ALL_ALIKE = "all scores are alike"
 
-KEY = "Hardly anyone got it right, the stronger students neither: check the right answer."
-LEADING = (
-    "More students agree on one wrong answer than on the right one, the stronger students too: "
+KEY = (
+    "Hardly any answer is right, and right answers here do not go with right answers elsewhere: "
     "check the right answer."
 )
-AGAINST = "Students who do well elsewhere do worse here: look at the question and its right answer."
-ALIKE = "Everyone got it right, or no one did: it tells students no more apart."
-TELLS_LITTLE = (
-    "Students who do well elsewhere do hardly better here: it tells students little apart."
+LEADING = (
+    "More answers agree on one wrong value than on the right one, and that value goes with right "
+    "answers elsewhere: check the right answer."
 )
+AGAINST = (
+    "Right answers here go with wrong answers elsewhere: look at the question and its right answer."
+)
+ALIKE = "Every answer is right, or none is: it tells nothing that the other questions do not."
+TELLS_LITTLE = "Right answers here hardly go with right answers elsewhere: it tells little."
 BLIND = "It cannot show any of the errors that the lessons on its topic treat."
 
 

@@ -142,10 +142,20 @@ def _verdict(part: pd.DataFrame) -> dict[str, str]:
     if not (part["recent_low"] > WORTH_A_LESSON).any():
         sentence = "Nothing stands out: no known error is common in the last two weeks."
         return {"verdict": "nothing stands out", "sentence": sentence}
-    word = str(part.sort_values("rank")["certainty"].iloc[0])
+    first = part.sort_values("rank").iloc[0]
+    word, name = str(first["certainty"]), _named(str(first["pattern"]))
     sentence = {
-        "clear": "One error clearly belongs among the first three to treat.",
-        "likely": "One error is likely among the first three to treat.",
-        "open": "Several errors come out about equally; which to treat first is open.",
+        "clear": f"{name} clearly belongs among the first three to treat.",
+        "likely": f"{name} is likely among the first three to treat.",
+        "open": f"Several errors come out about equally, {name} first among them; which to treat "
+        "first is open.",
     }[word]
     return {"verdict": word, "sentence": sentence}
+
+
+def _named(pattern: str) -> str:
+    """An error's name in quotation marks; one of several that cannot be told apart."""
+    first, *others = (f"“{name.replace('-', ' ')}”" for name in pattern.split(" / "))
+    if len(others) > 1:
+        return f"{first} (or one of {len(others)} that look like it)"
+    return " or ".join([first, *others])

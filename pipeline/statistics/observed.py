@@ -79,12 +79,23 @@ def _shares(table: pd.DataFrame) -> pd.DataFrame:
     sums = marked.groupby(["term", "section", "outcome"], as_index=False)[counts].sum()
     size = sums["students"].where(sums["students"] > 0)
     safe = size.fillna(1.0).to_numpy(dtype=float)
-    low, high = wilson(sums["meeting"], safe) if len(sums) else (safe, safe)
+    limits = {
+        name: wilson(sums[events], safe) if len(sums) else (safe, safe)
+        for name, events in (
+            ("share", "meeting"),
+            ("share_bar_lower", "lower"),
+            ("share_bar_higher", "higher"),
+        )
+    }
+    ends = {
+        f"{name}_{end}": blank_when_few(values[place], sums["students"])
+        for name, values in limits.items()
+        for place, end in enumerate(("low", "high"))
+    }
     return sums[["term", "section", "outcome", "students", "meeting", "too_little"]].assign(
         share=sums["meeting"] / size,
-        share_low=blank_when_few(low, sums["students"]),
-        share_high=blank_when_few(high, sums["students"]),
         share_note=few(sums["students"]),
         share_bar_lower=sums["lower"] / size,
         share_bar_higher=sums["higher"] / size,
+        **ends,
     )

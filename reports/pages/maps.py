@@ -5,9 +5,10 @@ from __future__ import annotations
 import pandas as pd
 
 from reports.charts import heat_map
+from reports.pages.patterns import short_label
 from reports.parts import Figure
 from reports.tables import Column, Table, hidden_rows
-from reports.words import pattern_label, quoted, rate_words
+from reports.words import quoted, rate_words
 
 __all__ = ["error_map", "pattern_map"]
 
@@ -114,7 +115,7 @@ def _costliest(errors: pd.DataFrame) -> pd.DataFrame:
     kept = told.set_index(["pattern", "topic"]).loc[cost[cost > 0].index[:DRAWN]].reset_index()
     ordered = kept.sort_values(["topic_position", "pattern", "week"]).reset_index(drop=True)
     pairs = zip(ordered["pattern"], ordered["topic_title"], strict=True)
-    return ordered.assign(label=[f"{pattern_label(str(p))} ({topic})" for p, topic in pairs])
+    return ordered.assign(label=[f"{short_label(str(p))} ({topic})" for p, topic in pairs])
 
 
 def _pattern_title(rows: pd.DataFrame) -> str:

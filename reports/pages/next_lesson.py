@@ -23,7 +23,6 @@ MEANINGS = {
     "nothing stands out": "No error is both common and lasting enough to need a lesson of its own.",
     "cannot tell yet": "The answers so far cannot settle it.",
 }
-FIRST = {"clear": "First choice", "likely": "First choice", "open": "First in order"}
 SHOWN = 3
 DRAWN = 8
 
@@ -37,7 +36,7 @@ def next_lesson_page(book: Book) -> Page:
         file="next-lesson.html",
         link="Next lesson",
         question="What should the next lesson cover?",
-        finding=_finding(verdict, sentence, top),
+        finding=sentence,
         covers=covers(book),
         sections=(
             Section(
@@ -49,7 +48,7 @@ def next_lesson_page(book: Book) -> Page:
                 ),
             ),
             Section("What exactly students do", _examples(top, book)),
-            Section("What depends on it", _ahead(top)),
+            Section("What depends on it", _ahead(top, book)),
             Section("Did the last lesson help?", last_lesson(book)),
             Section("Three questions for the next quiz", quiz_questions(top, book)),
             cautions(book),
@@ -65,12 +64,6 @@ def _summary(book: Book) -> tuple[str, str]:
             "The answers so far cannot say what a lesson should cover next.",
         )
     return str(now["verdict"].iloc[0]), str(now["sentence"].iloc[0])
-
-
-def _finding(verdict: str, sentence: str, top: pd.DataFrame) -> str:
-    if verdict not in FIRST or top.empty:
-        return sentence
-    return f"{FIRST[verdict]}: {quoted(top['pattern'].iloc[0])}. {sentence}"
 
 
 def candidates_figure(rows: pd.DataFrame, made_by: str) -> Figure:
@@ -134,14 +127,32 @@ def _examples(top: pd.DataFrame, book: Book) -> tuple[Part, ...]:
     return tuple(worked_example(row, catalogue, recent_words(row)) for _, row in top.iterrows())
 
 
-def _ahead(top: pd.DataFrame) -> tuple[Part, ...]:
+def _ahead(top: pd.DataFrame, book: Book) -> tuple[Part, ...]:
     sentences = []
     for pattern, ahead in zip(top["pattern"], top["topics_ahead"], strict=True):
         topics = [] if ahead is None else [str(name) for name in ahead]
+        needing = _needing(str(pattern), book)
         if topics:
-            sentences.append(f"{quoted(pattern)} can come up again in {joined(topics)}.".strip())
+            sentences.append(f"{quoted(pattern)} can come up again in {joined(topics)}.")
+        if needing:
+            rest = joined(needing)
+            sentences.append(
+                f"The topics in which {quoted(pattern)} comes up are needed in {rest}."
+            )
     nothing = "No topic still ahead has questions that can show these errors, as far as the course"
     return (Prose(tuple(sentences or [f"{nothing} file tells."])),)
+
+
+def _needing(pattern: str, book: Book) -> list[str]:
+    """Titles of the topics that the course file says build on those in which an error comes up."""
+    shown = book.current("error_by_topic_week")
+    own = set(shown.loc[shown["pattern"] == pattern, "topic"])
+    topics = book.frame("topic").sort_values("topic_position")
+    return [
+        str(row["topic_title"])
+        for row in topics.to_dict("records")
+        if row["topic"] not in own and own & set(row["needs"])
+    ]
 
 
 def _how() -> Behind:

@@ -181,9 +181,11 @@ def _moved_bar(rows: pd.DataFrame, book: Book) -> Table:
         (
             Column("outcome", ("statement",)),
             Column("ten points lower", ("share_bar_lower",), "percent"),
+            Column("likely range", ("share_bar_lower_low", "share_bar_lower_high"), "range"),
             Column("as set", ("share",), "percent"),
-            Column("likely range as set", ("share_low", "share_high"), "range"),
+            Column("likely range", ("share_low", "share_high"), "range"),
             Column("ten points higher", ("share_bar_higher",), "percent"),
+            Column("likely range", ("share_bar_higher_low", "share_bar_higher_high"), "range"),
             Column("students", ("students",), "count"),
         ),
         rows,

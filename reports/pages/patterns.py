@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import pandas as pd
 
 from reports.charts import ranked
@@ -9,7 +11,7 @@ from reports.parts import Figure, Worked
 from reports.tables import Column, Table, hidden_rows
 from reports.words import counted, pattern_label, percent, quoted, rate_words, span
 
-__all__ = ["labelled", "ranking", "top_sentence", "worked_example"]
+__all__ = ["labelled", "ranking", "short_label", "top_sentence", "worked_example"]
 
 DRAWN = 12
 TASKS = {
@@ -20,8 +22,20 @@ TASKS = {
 
 
 def labelled(frame: pd.DataFrame) -> pd.DataFrame:
-    """Return the frame with each pattern's name in words as `label`."""
-    return frame.assign(label=[pattern_label(str(p)) for p in frame["pattern"]])
+    """Return the frame with each pattern's name in words as `label`, short for a chart."""
+    return frame.assign(label=[short_label(str(p)) for p in frame["pattern"]])
+
+
+def short_label(pattern: str) -> str:
+    """Return a pattern's name for a chart: of three or more joint names the first.
+
+    >>> short_label("a-b / c-d / e-f")
+    'a b, or one of 2 that look like it'
+    """
+    first, *others = pattern.split(" / ")
+    if len(others) < 2:
+        return pattern_label(pattern)
+    return f"{pattern_label(first)}, or one of {len(others)} that look like it"
 
 
 def top_sentence(prevalence: pd.DataFrame) -> str:
@@ -106,8 +120,10 @@ def worked_example(row: pd.Series, catalogue: pd.DataFrame, *facts: str) -> Work
     first = str(row["pattern"]).split(" / ", maxsplit=1)[0]
     found = catalogue[catalogue["pattern"] == first]
     example = found.iloc[0] if len(found) else pd.Series(dtype=object)
-    if " / " in str(row["pattern"]):
-        facts = (*facts, "Answers to these questions cannot tell the two apart.")
+    names = str(row["pattern"]).count(" / ") + 1
+    if names > 1:
+        them = "the two" if names == 2 else f"these {names} errors"
+        facts = (*facts, f"Answers to these questions cannot tell {them} apart.")
     return Worked(
         name=pattern_label(str(row["pattern"])).capitalize(),
         says=str(row["says"]),
@@ -116,7 +132,14 @@ def worked_example(row: pd.Series, catalogue: pd.DataFrame, *facts: str) -> Work
         right=str(example.get("example_right") or ""),
         task=task_words(str(example.get("example_task") or "")),
         facts=tuple(fact for fact in facts if fact),
+        wrong_lines=_lines(example.get("example_wrong_work")),
+        right_lines=_lines(example.get("example_right_work")),
     )
+
+
+def _lines(work: object) -> tuple[str, ...]:
+    """Lines of working without the first, which is the question."""
+    return tuple(str(line) for line in work)[1:] if isinstance(work, Iterable) else ()
 
 
 def task_words(task: str) -> str:

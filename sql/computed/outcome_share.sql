@@ -11,5 +11,9 @@ select
     cast(null as varchar) as share_note, -- why there is no share
     cast(null as integer) as too_little, -- students with too little evidence, in no share
     cast(null as double) as share_bar_lower, -- share if the bar were ten points lower
-    cast(null as double) as share_bar_higher -- share if the bar were ten points higher
+    cast(null as double) as share_bar_lower_low, -- lower end of its 95 % interval
+    cast(null as double) as share_bar_lower_high, -- upper end of its 95 % interval
+    cast(null as double) as share_bar_higher, -- share if the bar were ten points higher
+    cast(null as double) as share_bar_higher_low, -- lower end of its 95 % interval
+    cast(null as double) as share_bar_higher_high -- upper end of its 95 % interval
 where false

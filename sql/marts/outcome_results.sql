@@ -17,6 +17,10 @@ select
     o.attempt, -- first or last: which attempt counts
     o.target, -- share of students who should meet the bar, 0 to 1
     s.share_bar_lower, -- share if the bar were ten points lower
-    s.share_bar_higher -- share if the bar were ten points higher
+    s.share_bar_lower_low, -- lower end of its 95 % interval
+    s.share_bar_lower_high, -- upper end of its 95 % interval
+    s.share_bar_higher, -- share if the bar were ten points higher
+    s.share_bar_higher_low, -- lower end of its 95 % interval
+    s.share_bar_higher_high -- upper end of its 95 % interval
 from computed.outcome_share as s
 inner join store.outcome as o on s.outcome = o.outcome

@@ -15,7 +15,11 @@ select
     o.fewest, -- fewest answered questions that count as evidence
     o.evidence, -- settings or quizzes that count; empty for all
     if(o.students >= c.minimum_students, o.share_bar_lower, null) as share_bar_lower, -- share if the bar were ten points lower
+    if(o.students >= c.minimum_students, o.share_bar_lower_low, null) as share_bar_lower_low, -- lower end of its 95 % interval
+    if(o.students >= c.minimum_students, o.share_bar_lower_high, null) as share_bar_lower_high, -- upper end of its 95 % interval
     if(o.students >= c.minimum_students, o.share_bar_higher, null) as share_bar_higher, -- share if the bar were ten points higher
+    if(o.students >= c.minimum_students, o.share_bar_higher_low, null) as share_bar_higher_low, -- lower end of its 95 % interval
+    if(o.students >= c.minimum_students, o.share_bar_higher_high, null) as share_bar_higher_high, -- upper end of its 95 % interval
     if(o.students >= c.minimum_students, o.share_note, 'hidden: fewer than ' || c.minimum_students || ' students') as note -- why figures are missing
 from main.outcome_results as o
 cross join store.course as c

@@ -9,5 +9,7 @@ select
     p.example_task, -- task of the worked example
     p.example_problem, -- question of the worked example
     p.example_wrong, -- wrong answer of the worked example
-    p.example_right -- right answer of the worked example
+    p.example_right, -- right answer of the worked example
+    p.example_wrong_work, -- its working with the error, a line an entry, the question first
+    p.example_right_work -- its working without
 from store.pattern as p

@@ -10,5 +10,7 @@ select
     cast(null as varchar) as example_task, -- task of the worked example
     cast(null as varchar) as example_problem, -- question of the worked example
     cast(null as varchar) as example_wrong, -- wrong answer of the worked example
-    cast(null as varchar) as example_right -- right answer of the worked example
+    cast(null as varchar) as example_right, -- right answer of the worked example
+    cast(null as varchar[]) as example_wrong_work, -- its working with the error, a line an entry, the question first
+    cast(null as varchar[]) as example_right_work -- its working without
 where false

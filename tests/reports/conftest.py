@@ -14,7 +14,15 @@ import pytest
 from reports.source import Book
 
 FOLDER = Path(__file__).parent / "views"
-LISTS = ("cannot_show", "topics_ahead", "joint_with", "evidence")
+LISTS = (
+    "cannot_show",
+    "topics_ahead",
+    "joint_with",
+    "evidence",
+    "needs",
+    "example_wrong_work",
+    "example_right_work",
+)
 DAYS = ("first_day", "last_day", "day", "first_answer", "last_answer")
 
 

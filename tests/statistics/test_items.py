@@ -199,9 +199,9 @@ def flag(
     ("columns", "words"),
     [
         pytest.param({"right_answers": 4, "item_rest": -0.1}, "check the right answer", id="key"),
-        pytest.param({"item_rest": -0.4}, "do worse here", id="against"),
-        pytest.param({"right_answers": 100, "item_rest": None}, "no more apart", id="all"),
-        pytest.param({"item_rest": -0.15}, "hardly better", id="tells-little"),
+        pytest.param({"item_rest": -0.4}, "wrong answers elsewhere", id="against"),
+        pytest.param({"right_answers": 100, "item_rest": None}, "tells nothing", id="all"),
+        pytest.param({"item_rest": -0.15}, "hardly go with", id="tells-little"),
     ],
 )
 def test_reasons_for_a_look(columns: dict[str, object], words: str) -> None:
@@ -226,7 +226,7 @@ def test_no_reason_for_a_look(columns: dict[str, object]) -> None:
 def test_one_wrong_answer_ahead_of_the_right_one_points_to_the_key() -> None:
     lead = pd.DataFrame({"term": ["t"], "setting": "quiz", "item": "q", "leading_wrong": 55})
 
-    assert "agree on one wrong answer" in flag(sums(right_answers=30, item_rest=0.0), lead)
+    assert "agree on one wrong value" in flag(sums(right_answers=30, item_rest=0.0), lead)
     assert not flag(sums(right_answers=30, item_rest=0.5), lead), "a common error, not the key"
     assert "agree" not in flag(sums(right_answers=60, item_rest=0.0), lead)
 
