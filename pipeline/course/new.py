@@ -35,7 +35,11 @@ _EXPLAINED = {
     "form": ("", "simplified", "any, exact, simplified, factored, expanded, reduced, decimal:2"),
     "numbers": ("", "real", "real (when left empty) or complex"),
     "outcome": ("", "solve-equations", "an outcome of the course"),
-    "options": ("", "2, 4 | -2, -4", "for choice: one a line, or between ` | `"),
+    "options": (
+        "",
+        "2, 4 | -2, -4 => root-takes-factor-sign",
+        "for choice: one a line, or between ` | `; `=> id` names the error that an option shows",
+    ),
     "quiz": ("", "Quiz 3", "the quiz that it belongs to"),
     "week": ("", "5", "the teaching week that it is assigned to"),
     "method": ("", "formula", "what was taught: factoring, square-root, complete-square, formula"),
