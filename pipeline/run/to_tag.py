@@ -47,7 +47,7 @@ _HOW: Final = (
     "or a number of a person, are left out.",
 )
 
-_PERSON: Final = re.compile(r"@|\d{7,}|\d{3}[-.\s]\d{3,4}[-.\s]\d{4}|[^\W\d_]{3,}")
+_PERSON: Final = re.compile(r"@|\d{7,}|\d{3}[-.\s]\d{3,4}[-.\s]\d{4}|[^\W\d_⁰¹²³⁴⁵⁶⁷⁸⁹]{3,}")
 _HARMLESS: Final = re.compile(
     r"\b(?:sqrt|cbrt|root|abs|log|ln|pi|or|and|no|real|solution|all|numbers|cannot|be|factored|"
     r"the|empty|set|infinity)\b"

@@ -162,6 +162,8 @@ def test_no_raw_id_stands_on_the_sheet(course: Path) -> None:
         ("no real solution", "x^2 = -1", False),
         ("-1 or -9", "x^2 + 10x = 11", False),
         ("2abx", "abx", False),
+        ("25x¹⁵y¹²", "x^15 y^3", False),
+        ("Zoë Müller", "x = 1", True),
     ],
 )
 def test_what_looks_like_a_person_is_withheld(text: str, problem: str, expected: bool) -> None:
