@@ -11,6 +11,7 @@ import pandas as pd
 from pipeline.statistics.ahead import chances_ahead, now
 from pipeline.statistics.disclosure.everyone import shared_tables
 from pipeline.statistics.items import discrimination, item_rates, option_shares, quiz_scores
+from pipeline.statistics.learning import answer_transitions, learning_curves
 from pipeline.statistics.lessons import lesson_changes
 from pipeline.statistics.next_lesson import rank_lessons, verdicts
 from pipeline.statistics.observed import outcome_shares, wrong_rates
@@ -68,6 +69,8 @@ def compute(read: Read) -> dict[str, pd.DataFrame]:
         ),
         "computed.pattern_rate": weekly_rates(learnt.evidence, learnt.weeks, learnt.pooled, CELL),
         "computed.pattern_total": _with_persistence(_with_sensitivity(read, totals), held),
+        "computed.learning_curve": learning_curves(read("staging.chance_count")),
+        "computed.transition": answer_transitions(learnt.evidence, shares, totals, general),
         "computed.hidden_pattern": hidden_patterns(learnt.evidence),
         **_comparisons(judged, learnt.evidence, order),
         "computed.lesson_change": lesson_changes(learnt.evidence, read("store.lesson"), general),

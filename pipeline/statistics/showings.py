@@ -11,7 +11,7 @@ from scipy import sparse
 
 from pipeline.tagging.evidence import Evidence
 
-__all__ = ["blind_questions", "hidden_patterns", "showings"]
+__all__ = ["blind_questions", "hidden_patterns", "share_table", "showings"]
 
 CELL = ["term", "setting", "topic"]
 TIME = ["term", "setting", "student", "answered_at", "week", "response"]
@@ -30,7 +30,7 @@ def showings(evidence: Evidence, shares: pd.DataFrame, totals: pd.DataFrame) -> 
         answer laid to the group, 0 to 1), in order of time within each student.
     """
     answers = evidence.opportunities.sort_values(TIME, na_position="last").reset_index(drop=True)
-    table = _share_table(evidence, shares, answers)
+    table = share_table(evidence, shares, answers)
     number = {name: place for place, name in enumerate(evidence.patterns)}
     frames = []
     for (term, setting), groups in totals.groupby(["term", "setting"], sort=True):
@@ -44,7 +44,7 @@ def showings(evidence: Evidence, shares: pd.DataFrame, totals: pd.DataFrame) -> 
     return pd.concat(frames, ignore_index=True)
 
 
-def _share_table(
+def share_table(
     evidence: Evidence, shares: pd.DataFrame, answers: pd.DataFrame
 ) -> sparse.csr_array:
     """Answers x patterns: the share of each wrong answer; nothing for right ones."""

@@ -18,6 +18,7 @@ from pipeline.statistics.intervals import (
     square_and_add,
     wilson,
 )
+from tests.statistics.wheezing import children
 
 WEIL_CONTROL = (
     (13, 13), (12, 12), (9, 9), (9, 9), (8, 8), (8, 8), (12, 13), (11, 12), (9, 10), (9, 10),
@@ -110,6 +111,15 @@ def test_the_variance_of_litters() -> None:
     assert rate == pytest.approx(0.8987, abs=5e-5)
     assert spread**0.5 == pytest.approx(0.026645, abs=5e-7)
     assert spread / (rate * (1 - rate) / answers) == pytest.approx(1.232495, abs=5e-6)
+
+
+def test_the_variance_of_wheezing_children() -> None:
+    """R's geepack and statsmodels on the same children: standard error .01112611045."""
+    frame = children()
+    by_child = frame.groupby("student")["shown"].agg(["sum", "size"]).astype(int)
+    sums = six_sums(tuple(by_child.itertuples(index=False, name=None)))
+
+    assert float(cluster_variance(*sums)) ** 0.5 == pytest.approx(0.01112611045, abs=5e-12)
 
 
 @given(st.lists(st.lists(st.booleans(), min_size=1, max_size=6), min_size=3, max_size=12))

@@ -7,6 +7,7 @@ import pandas as pd
 import pytest
 
 from pipeline.statistics.persistence import persistence, transitions
+from tests.statistics.wheezing import children
 
 RATES = np.array([0.02, 0.05, 0.10, 0.15, 0.22, 0.30])
 
@@ -78,3 +79,34 @@ def test_too_few_students_give_no_figure() -> None:
 
     assert np.isnan(row["persistence"])
     assert row["persistence_note"] == "too few students for an interval"
+
+
+def test_wheezing_children() -> None:
+    """Agresti's children: 122 of 263 wheezed again a year later, .4639 (1231 117 / 141 122)."""
+    row = persistence(transitions(children(), ["pattern"]), ["pattern"]).iloc[0]
+
+    assert (row["again"], row["showed"]) == (122, 263)
+    assert row["persistence"] == pytest.approx(0.4639, abs=5e-5)
+    assert row["persistence_beyond_chance"] == pytest.approx(0.3705, abs=5e-4)
+
+
+def test_students_who_differ_look_like_persistence() -> None:
+    """No error causes the next; students differ (log-normal, .7): yet well above 0 remains.
+
+    This is why pages say that an error tends to recur in the same students and no more.
+    """
+    generator = np.random.default_rng(11)
+    students = 4000
+    own = np.exp(generator.normal(-0.245, 0.7, students))[:, None] * RATES
+    shown = (generator.random(own.shape) < np.minimum(own, 1)).astype(float)
+    frame = pd.DataFrame(
+        {
+            "pattern": "p",
+            "student": np.repeat(np.arange(students), len(RATES)),
+            "question": np.tile(np.arange(len(RATES)), students),
+            "shown": shown.ravel(),
+        }
+    )
+    row = persistence(transitions(frame, ["pattern"]), ["pattern"]).iloc[0]
+
+    assert 0.05 < row["persistence_beyond_chance"] < 0.25
