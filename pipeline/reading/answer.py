@@ -34,11 +34,11 @@ from pipeline.reading.ranges import ranges_in_words
 from pipeline.reading.records import NO_CONTEXT, ReadAnswer, Reading, ReadingContext
 from pipeline.reading.refusals import refuse_non_answers
 from pipeline.reading.rejected import without_rejected
+from pipeline.reading.set_aside import ignored_words
 from pipeline.reading.source import value_of_source
 from pipeline.reading.statements import stated
 from pipeline.reading.tokens import Token, tokens_of
 from pipeline.reading.words import (
-    ignored_words,
     needs_words,
     says_real,
     signs_for_words,

@@ -28,7 +28,7 @@ from pipeline.reading.lists import (
     labelled_values,
     number_values,
 )
-from pipeline.reading.lost_commas import lost_comma, lost_list_comma
+from pipeline.reading.lost_commas import lost_comma, lost_list_comma, pairs_of_brackets
 from pipeline.reading.pieces import RELATIONS, Item, bracketed, items_of, unwrapped
 from pipeline.reading.relations import relation_value
 from pipeline.reading.tokens import Token
@@ -102,7 +102,8 @@ def _single(tokens: Sequence[Token], notes: Notes) -> Found:
         return bracket_values(tokens, notes)
     relation = relation_of(tokens, notes)
     if relation is not None:
-        return relation_value(relation, notes)
+        listed = lost_list_comma(tokens[2:]) if tokens[1].kind == "=" else None
+        return [*relation_value(relation, notes), *_listed(listed, notes)]
     range_ = _range_in_words(tokens, notes)
     if range_ is not None:
         return range_
@@ -111,10 +112,10 @@ def _single(tokens: Sequence[Token], notes: Notes) -> Found:
         tree = with_imaginary_unit(tree, notes)
     if letters(tree):
         return expression_values(tree, notes)
-    listed = lost_list_comma(tokens)
+    side_by_side = notes.context.kind == "roots" and pairs_of_brackets(tokens)
+    listed = lost_list_comma(tokens) or side_by_side or None
     if listed is not None:
-        members = [number for part in listed for number in numbers_of(expression_of(part, notes))]
-        return [*number_values(tree, notes), (Roots(tuple(members)), "lost-comma")]
+        return [*number_values(tree, notes), *_listed(listed, notes)]
     pair = lost_comma(tokens)
     if pair is not None:
         point = Point(tuple(numbers_of(expression_of(part, notes))[0] for part in pair))
@@ -123,6 +124,14 @@ def _single(tokens: Sequence[Token], notes: Notes) -> Found:
     if isinstance(tree, Constant) and tree.name == "oo" and possible:
         return [(Statement(StatementCode.ALL_REAL), "")]
     return number_values(tree, notes)
+
+
+def _listed(parts: Sequence[Sequence[Token]] | None, notes: Notes) -> Found:
+    """Numbers that may have lost the comma between them."""
+    if parts is None:
+        return []
+    members = [number for part in parts for number in numbers_of(expression_of(part, notes))]
+    return [(Roots(tuple(members)), "lost-comma")]
 
 
 def _relation_and_interval(tokens: Sequence[Token], notes: Notes) -> Found | None:

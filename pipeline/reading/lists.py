@@ -36,18 +36,18 @@ def labelled_values(items: list[Item], relations: list[Relation | None], notes: 
     found: list[tuple[str, list[Number]]] = []
     for item, relation in zip(items, relations, strict=True):
         if relation is None:
-            if not found:
-                raise Unread("a value stands before the first label")
             values = _item_numbers(item, notes)
             if any(letters(number.tree) for number in values):
                 raise Unread("a letter stands in a list of numbers")
-            found.append((found[-1][0], values))
+            found.append((found[-1][0] if found else "", values))
             continue
         pair = labelled(relation, notes) or _unlabelled(relation, notes)
         if pair is None:
-            return _half_finished(relations, notes)
+            return _half_finished(items, relations, notes)
         found.append((pair[0] or (found[-1][0] if found else ""), pair[1]))
-    names = list(dict.fromkeys(name.split("_")[0] for name, _ in found))
+    names = list(dict.fromkeys(name.split("_")[0] for name, _ in found if name))
+    if not found[0][0] and (len(names) != 1 or items[1].separator not in {"or", "and"}):
+        raise Unread("a value stands before the first label")
     if len(names) == 1:
         return [(_checked([number for _, values in found for number in values], notes), "")]
     readings: Found = [(_point(found, names, notes), "unequal-signs")]
@@ -63,11 +63,11 @@ def _unlabelled(relation: Relation, notes: Notes) -> tuple[str, list[Number]] | 
     return "", last_of_chain(relation.sides, relation.signs, notes)
 
 
-def _half_finished(relations: list[Relation | None], notes: Notes) -> Found:
+def _half_finished(items: list[Item], relations: list[Relation | None], notes: Notes) -> Found:
     """`x - 2 = 0 or x + 3 = 0` stands for the product of the two."""
     from pipeline.exact.trees import Negation, Numeral, Product, Sum
 
-    last = _after_working(relations, notes)
+    last = _after_working(items, relations, notes)
     if last is not None:
         return last
     factors: list[Node] = []
@@ -88,18 +88,21 @@ def _half_finished(relations: list[Relation | None], notes: Notes) -> Found:
     return [*values, (Roots(tuple(roots)), "zero-product")] if roots else values
 
 
-def _after_working(relations: list[Relation | None], notes: Notes) -> Found | None:
+def _after_working(
+    items: list[Item], relations: list[Relation | None], notes: Notes
+) -> Found | None:
     """`x^2 = 4, x = ±2`: working, and then the roots."""
     pairs = [None if relation is None else labelled(relation, notes) for relation in relations]
     start = next((place for place, pair in enumerate(pairs) if pair is not None), 0)
-    final = [pair for pair in pairs[start:] if pair is not None]
-    names = {name for name, _ in final}
-    if not start or len(names) != 1 or len(final) != len(pairs) - start:
+    names = {pair[0] for pair in pairs if pair is not None}
+    ends = all(pair or relation is None for pair, relation in zip(pairs, relations, strict=True)
+               if relation not in relations[:start])  # fmt: skip
+    if not start or len(names) != 1 or not ends:
         return None
     if any(r is None or letters(r) != names for r in relations[:start]):
         return None
     notes.remark("working before the answer was set aside")
-    return [(_checked([number for _, values in final for number in values], notes), "")]
+    return labelled_values(items[start:], relations[start:], notes)
 
 
 def _point(found: list[tuple[str, list[Number]]], names: list[str], notes: Notes) -> Value:

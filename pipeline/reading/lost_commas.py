@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pipeline.reading.pieces import bracketed
 from pipeline.reading.tokens import Token
 
-__all__ = ["lost_comma", "lost_list_comma"]
+__all__ = ["lost_comma", "lost_list_comma", "pairs_of_brackets"]
 
 
 def lost_list_comma(tokens: Sequence[Token]) -> list[Sequence[Token]] | None:
@@ -30,4 +30,14 @@ def lost_comma(tokens: Sequence[Token]) -> tuple[Sequence[Token], Sequence[Token
         lone = inner[place].kind == "-" and inner[place].gap and not inner[place + 1].gap
         if lone and inner[place - 1].kind == "number" == inner[place + 1].kind and len(inner) < 6:
             return inner[:place], inner[place:]
+    return None
+
+
+def pairs_of_brackets(tokens: Sequence[Token]) -> list[Sequence[Token]] | None:
+    """`(-2+√7) (-2-√7)`: two sums in brackets with a blank between, perhaps a list of roots."""
+    for place in range(2, len(tokens) - 2):
+        first, second = tokens[:place], tokens[place:]
+        if second[0].gap and bracketed(first) and bracketed(second):
+            sums = all(any(t.kind in {"+", "-"} for t in part[2:]) for part in (first, second))
+            return [first, second] if sums and tokens[0].kind == "(" else None
     return None

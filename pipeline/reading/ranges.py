@@ -46,12 +46,13 @@ _COUNT_BEHIND = re.compile(
 )
 _COUNT_OF = re.compile(
     r"^\s*(?:\d|one|two|three)\s+(?:real\s+|distinct\s+|different\s+)*"
-    r"(?:solutions?|roots?|answers?|zeros|values)\s*[:,]",
+    r"(?:(?:solutions?|roots?|answers?|zeros|values)\s*[:,]|(?:solutions|roots|answers)\s+(?=[-+±√\d]))",
     re.IGNORECASE,
 )
 _REPEATING = re.compile(
     r"(\d*\.)(\d+)\s*(?:repeating|recurring|bar|rep\.?)(?![A-Za-z])", re.IGNORECASE
 )
+_DIMENSIONS = re.compile(r"(?<=[\d)a-z])\s+by\s+(?=\d)")
 _BETWEEN = re.compile(r"^\s*(?:x\s+(?:is\s+)?)?between\s+(.+?)\s+and\s+(.+)$", re.IGNORECASE)
 _RANGE = re.compile(
     r"(?<=[\d)∞\ue002])\s+(?:to|through|thru)\s+(?=[-+−\d(√∞\ue000])", re.IGNORECASE
@@ -66,15 +67,15 @@ def _exceptions() -> re.Pattern[str]:
 
 def ranges_in_words(text: str, changes: list[str]) -> str:
     """Rewrite `all reals except 3`, `between -2 and 3` and `-2 to 3` with signs."""
-    written = _COUNT_ONLY.sub(r"\1", _REAL_LETTER.sub(r"\1 ∈ ℝ", text))
+    written = _exceptions().sub(r" ℝ \\ ", text)
+    written = _COUNT_ONLY.sub(r"\1", _REAL_LETTER.sub(r"\1 ∈ ℝ", written))
     written = _COUNT_BEHIND.sub("", _COUNT_OF.sub("", _ALL_BUT.sub("", written)))
     written = _IS.sub(r"\1 = ", written)
     written = _REPEATING.sub(lambda found: found[1] + marks.repeating(found[2]), written)
     written = _ALL_THAT.sub("x ", written)
-    written = _exceptions().sub(r" ℝ \\ ", written)
     written = _BETWEEN.sub(r"\1 -> \2", written)
     written = re.sub(r"^\s*from\s+", "", written, flags=re.IGNORECASE)
-    written = _RANGE.sub(" -> ", written)
+    written = _DIMENSIONS.sub(" and ", _RANGE.sub(" -> ", written))
     if written != text:
         changes.append("words read as signs")
     return written

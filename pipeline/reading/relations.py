@@ -13,7 +13,6 @@ from pipeline.exact.trees import (
     Negation,
     Node,
     Numeral,
-    Product,
     Relation,
     Sum,
     letters,
@@ -34,6 +33,7 @@ from pipeline.reading.budgets import Unread
 from pipeline.reading.imaginary import with_imaginary_unit
 from pipeline.reading.inequalities import chain_region
 from pipeline.reading.items import Notes
+from pipeline.reading.run_together import run_together
 from pipeline.reading.signs import both_signs, count_signs
 from pipeline.reading.zero_products import zero_product_roots
 
@@ -65,6 +65,8 @@ def last_of_chain(sides: Sequence[Node], signs: Sequence[str], notes: Notes) -> 
     """
     if "~" in signs:
         cut = signs.index("~")
+        if numbers_of(sides[cut])[0].places and numbers_of(sides[-1])[0].places is None:
+            sides = (*sides[:cut], sides[-1])
         sides, signs = sides[: cut + 1], signs[:cut]
         notes.remark("the rounding after ≈ was set aside")
     numbers = numbers_of(sides[-1])
@@ -114,6 +116,8 @@ def relation_value(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
     if len(relation.signs) > 2:
         raise Unread("a chain of more than two comparisons")
     region = chain_region(relation)
+    if region is None and len(relation.signs) > 1 and len(letters(relation)) == 1:
+        raise Unread("a chain of comparisons that goes two ways")
     if region is None:
         return [(Equation(relation), "")]
     if region.parts or len(relation.signs) < 2:
@@ -176,7 +180,7 @@ def _comparison(relation: Relation, notes: Notes) -> Value:
 
 def _equation(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
     sides = relation.sides
-    split = _run_together(relation)
+    split = run_together(relation)
     if split is not None:
         return [(Roots(tuple(split)), ""), (Equation(Relation(sides[1:], ("=",))), "label")]
     if len(sides) == 2 and sides[0] == sides[1] and letters(sides[0]):
@@ -233,16 +237,3 @@ def _same_value(first: Node, second: Node) -> bool:
     except (ZeroDivisionError, BudgetExceeded):
         return False
     return left is not None and left == right and not left.is_constant
-
-
-def _run_together(relation: Relation) -> list[Number] | None:
-    """`x=2x=5`: two equations without anything between them."""
-    sides = relation.sides
-    if len(sides) != 3 or not isinstance(sides[0], Letter) or letters(sides[2]):
-        return None
-    middle = sides[1]
-    if not isinstance(middle, Product) or middle.factors[-1] != sides[0]:
-        return None
-    rest = middle.factors[:-1]
-    head = rest[0] if len(rest) == 1 else Product(rest)
-    return None if letters(head) else [*numbers_of(head), *numbers_of(sides[2])]

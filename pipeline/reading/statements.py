@@ -101,6 +101,8 @@ _NOUNS = frozenset({"real", "number", "value", "solution", "root", "answer", "x"
 _BESIDE = _NOUNS | {"possible", "work", "works", "valid", "y", "here", "at", "all", "solve", "true"}
 _REASON = re.compile(r"\b(?:because|since|as|due to|bc|cuz)\b.*$")
 _PIECES = re.compile(r"[,;:()]|\bso\b|\btherefore\b|\bthus\b|\band\b")
+_EQUATION_FIRST = re.compile(r"^(\s*-?\d+\s*!?=\s*-?\d+)\s+(?=[a-z])")
+_SAME = re.compile(r"\s*([-+a-z\d]*[a-z][-+a-z\d]*)\s*=\s*\1\s*")
 _NUMERIC = re.compile(r"\s*(-?\d+)\s*(=|!=)\s*(-?\d+)\s*")
 
 
@@ -121,21 +123,24 @@ def stated(text: str) -> Stated | None:
     if _NOT_KNOWN.fullmatch(whole.strip(" .!?")):
         return Stated(Statement(StatementCode.DONT_KNOW), None, ())
     named = _NAMED.sub("", whole).strip("}")
-    if named != whole:
-        return _one_statement(named)
-    return _agreeing(_REASON.sub("", whole))
+    found = _one_statement(named) if named != whole else None
+    return found or _agreeing(_REASON.sub("", whole))
 
 
 def _agreeing(text: str) -> Stated | None:
     """Several statements, or a statement beside the equation that it rests on."""
+    text = _EQUATION_FIRST.sub(r"\1, ", text)
     pieces = [piece for piece in _PIECES.split(text) if piece.strip(" .!")]
-    found = [_one_statement(piece.strip()) for piece in pieces if not _NUMERIC.fullmatch(piece)]
+    said = [piece for piece in pieces if not (_NUMERIC.fullmatch(piece) or _SAME.fullmatch(piece))]
+    found = [_one_statement(piece.strip()) for piece in said]
     if not found or any(one is None for one in found) or len(found) > 4:
         return None
     codes = {one.statement.code for one in found if one is not None}
     for equation in filter(None, (_NUMERIC.fullmatch(piece) for piece in pieces)):
-        true = (int(equation[1]) == int(equation[3])) == (equation[2] == "=")
-        codes.add(StatementCode.ALL_REAL if true else StatementCode.NO_SOLUTION)
+        equal = int(equation[1]) == int(equation[3])
+        codes.add(StatementCode.ALL_REAL if equal else StatementCode.NO_SOLUTION)
+    if any(_SAME.fullmatch(piece) for piece in pieces):
+        codes.add(StatementCode.ALL_REAL)
     return found[0] if len(codes) == 1 else None
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from pipeline.reading import marks
 from pipeline.reading.budgets import MAX_TOKENS, Unread
@@ -29,8 +30,8 @@ _FUNCTIONS = {
 _CONSTANTS = {"pi": "pi", "inf": "oo", "infty": "oo", "infinity": "oo", "oo": "oo"}
 _CONNECTIVES = {"or": "or", "and": "and"}
 _SIGNS = (
-    ">/=", "</=", "+_", "<=>", "==>", "...", "<->", "+/-", "-/+", "+\\-", "<=", ">=", "!=", "==",
-    "=>", "=<", "->", "<>", "_>", ">_", "_<", "<_", "=/=", "/=", "=/", ":=", "**", "//",
+    ">/=", "</=", "+_", "<=>", "==>", "-->", "...", "<->", "+/-", "-/+", "+\\-", "<=", ">=", "!=",
+    "==", "=>", "=<", "->", "<>", "_>", ">_", "_<", "<_", "=/=", "/=", "=/", ":=", "**", "//",
     "+-", "-+", "||",
 )  # fmt: skip
 _MASTER = re.compile(
@@ -47,7 +48,7 @@ _SAME = {
     "=/=": "!=", "/=": "!=",
     "=/": "!=", "**": "^", "//": "/", "+/-": "±", "-/+": "∓",
     "+\\-": "±", "+_": "±", ">/=": ">=", "</=": "<=", "==>": "=>", "<=>": "=>",
-    "<->": "=>",
+    "<->": "=>", "-->": "->",
 }  # fmt: skip
 _KNOWN_SIGNS = frozenset("+-*/÷^=<>~()[]{}|,;:.!%°'_√±∓∪∩∅∈∉ℝ∞π⟋\\&$€£¥¢#\"?\n") | {
     "<=", ">=", "!=", "=>", "->", "...", "+-", "-+", "||",
@@ -82,9 +83,24 @@ def tokens_of(text: str, known: frozenset[str] = frozenset()) -> list[Token]:
         gap = False
         if len(tokens) > MAX_TOKENS:
             raise Unread("too large: more than 600 signs")
-    if any(token.kind == "||" for token in tokens):
+    kinds = {token.kind for token in tokens}
+    if "||" in kinds:
         tokens = _with_single_bars(tokens)
+    if kinds & {"±", "+-"} and ")" in kinds:
+        tokens = _with_bare_signs(tokens)
     return [_joined(tokens, place) for place in range(len(tokens))]
+
+
+def _with_bare_signs(tokens: list[Token]) -> list[Token]:
+    """Brackets around nothing but a plus-minus sign, `-2 (+/-) √7`, are dropped."""
+    result: list[Token] = []
+    for token in tokens:
+        bare = len(result) > 1 and result[-1].kind in {"±", "+-"} and result[-2].kind == "("
+        if bare and token.kind == ")":
+            result[-2:] = [replace(result[-1], kind="±")]
+        else:
+            result.append(token)
+    return result
 
 
 def _with_single_bars(tokens: list[Token]) -> list[Token]:

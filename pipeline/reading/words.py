@@ -12,8 +12,8 @@ from pipeline.reading import marks
 from pipeline.reading.characters import plain_characters
 
 __all__ = [
+    "COUNTED",
     "alternation",
-    "ignored_words",
     "needs_words",
     "says_real",
     "signs_for_words",
@@ -21,7 +21,7 @@ __all__ = [
 ]
 
 _RUN = re.compile(r"[A-Za-z\u00c0-\u06ff\u4e00-\u9fff]{2,}")
-_COUNTED = re.compile(r"(?<=[\d)]\s)\(\s*[x×*]\s*[23]\s*\)")
+COUNTED = re.compile(r"(?<=[\d)]\s)\(\s*[x×*]\s*[23]\s*\)")
 _SAYS_REAL = re.compile(r"(?<![A-Za-z])(?:non)?(?:reals?|imaginary|complex)(?![A-Za-z])", re.I)
 _QUIET = {"sqrt", "or", "and", "pi", "xy", "sqr"}
 
@@ -51,19 +51,6 @@ def _signs() -> tuple[re.Pattern[str], dict[str, str]]:
 
 
 @lru_cache(maxsize=1)
-def _ignored() -> re.Pattern[str]:
-    data = word_lists()["ignored"]
-    phrases = alternation([*data["before_and_after"], *data["multiplicity"]])
-    return re.compile(rf"(?<![A-Za-z\\_])(?:{phrases})(?![A-Za-z'])(?:\s*:(?!=))?", re.IGNORECASE)
-
-
-@lru_cache(maxsize=1)
-def _multiplicity() -> re.Pattern[str]:
-    phrases = alternation(word_lists()["ignored"]["multiplicity"])
-    return re.compile(rf"(?:{phrases})(?![A-Za-z])|{_COUNTED.pattern}", re.IGNORECASE)
-
-
-@lru_cache(maxsize=1)
 def _unit_phrase() -> re.Pattern[str]:
     """Units of several words or with signs of their own, behind a number."""
     phrases = [unit for unit in unit_words() if len(unit) > 1 and not unit.isalpha()]
@@ -89,7 +76,9 @@ _TENS = re.compile(
     re.IGNORECASE,
 )
 _ROMANCE = re.compile(r"(?<=[\d)½¼¾])\s+(?:[oyue]\s+(?=[A-Za-z]\s*=)|o\s+(?=[-+]?\d))")
-_WITHOUT_RUN = re.compile(rf"[+<>]\s*or|°|{_COUNTED.pattern}|\d\s*[a-z]/[a-z]\b|{_ROMANCE.pattern}")
+_WITHOUT_RUN = re.compile(
+    rf"[+<>]\s*or|and/or|°|{COUNTED.pattern}|\d\s*[a-z]/[a-z]\b|{_ROMANCE.pattern}"
+)
 _MINUS_BEFORE = re.compile(r"^\s*negative\b", re.IGNORECASE)
 
 
@@ -121,20 +110,3 @@ def signs_for_words(text: str, changes: list[str]) -> str:
         changes.append("words read as signs")
         written = plain_characters(written, [])
     return written
-
-
-def ignored_words(text: str, changes: list[str]) -> tuple[str, bool]:
-    """Set known words without value aside; tells whether they spoke of a repeated root.
-
-    Brackets that held nothing else go with them.
-    """
-    pattern = _multiplicity()
-    doubled = pattern.search(text) is not None
-    kept = pattern.sub(" ", text) if doubled else text
-    kept = _ignored().sub(" ", kept)
-    if kept == text:
-        return text, False
-    kept = re.sub(r"\(\s*[!.,]*\s*\)|\[\s*\]", " ", kept)
-    kept = re.sub(r"^\s*[:=,]+(?!=)|[\s:,!-]+$", " ", kept) if kept.strip(" :=,!-") else kept
-    changes.append("words without value set aside")
-    return kept, doubled
