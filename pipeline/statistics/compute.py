@@ -63,6 +63,8 @@ def compute(read: Read) -> dict[str, pd.DataFrame]:
     tables = {
         "store.share": shares,
         "computed.wrong_rate": wrong_rates(read("staging.topic_week_sums")),
+        "computed.try_rate": wrong_rates(read("staging.try_sums")),
+        "computed.last_pattern_rate": _last_tries(read),
         **_items(read, learnt.evidence),
         "computed.outcome_share": outcome_shares(
             read("staging.outcome_evidence"), read("staging.enrolled"), read("store.outcome")
@@ -109,9 +111,18 @@ def _comparisons(
     }
 
 
-def _evidence(read: Read, chance: float) -> Evidence:
+def _last_tries(read: Read) -> pd.DataFrame:
+    evidence = _evidence(read, CHANCE, "staging.last_opportunity")
+    if not len(evidence.opportunities):
+        return pd.DataFrame()
+    pooled = list(estimate(evidence, CELL))
+    weeks = list(estimate(evidence, (*CELL, "week"), groups=groups_of(pooled)))
+    return weekly_rates(evidence, weeks, pooled, CELL)
+
+
+def _evidence(read: Read, chance: float, answers: str = "staging.opportunity") -> Evidence:
     return gather(
-        read("staging.opportunity"),
+        read(answers),
         read("store.candidate"),
         read("staging.can_show"),
         read("staging.predicted_value"),

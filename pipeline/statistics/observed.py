@@ -14,18 +14,18 @@ SLACK = 1e-9
 
 
 def wrong_rates(sums: pd.DataFrame) -> pd.DataFrame:
-    """Share of first tries that are wrong, clustered by student.
+    """Share of tries that are wrong, clustered by student.
 
     Args:
-        sums: term, setting, week, topic and the six sums m, y, n, yy, yn, nn.
+        sums: keys, and the six sums m, y, n, yy, yn, nn.
 
     Returns:
-        The columns of `computed.wrong_rate`.
+        The keys with the other columns of `computed.wrong_rate`.
     """
     six = [sums[name].to_numpy(dtype=float) for name in ("m", "y", "n", "yy", "yn", "nn")]
     low, high = clustered(*six) if len(sums) else (np.array([]), np.array([]))
     students = sums["m"].astype("int64")
-    return sums[["term", "setting", "week", "topic"]].assign(
+    return sums.drop(columns=["m", "y", "n", "yy", "yn", "nn"]).assign(
         students=students,
         answers=sums["n"].astype("int64"),
         wrong=sums["y"].astype("int64"),

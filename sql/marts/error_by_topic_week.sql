@@ -11,5 +11,6 @@ select
     r.rate, -- share of the opportunities at which the error shows, 0 to 1
     r.rate_low, -- lower end of its 95 % interval
     r.rate_high, -- upper end of its 95 % interval
+    'first' as grain, -- first tries; `error_by_try` has the last ones beside them
     r.rate_note -- why there is no rate or interval, or what to know of it
 from computed.pattern_rate as r

@@ -10,5 +10,6 @@ select
     w.rate, -- share wrong, 0 to 1
     w.rate_low, -- lower end of its 95 % interval
     w.rate_high, -- upper end of its 95 % interval
+    'first' as grain, -- first tries; `wrong_by_try` has the last ones beside them
     w.rate_note -- why there is no rate or interval
 from computed.wrong_rate as w

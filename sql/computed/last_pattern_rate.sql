@@ -1,0 +1,15 @@
+-- How common each error is at last tries, by topic and week, where some tried again.
+select
+    cast(null as varchar) as term, -- id of the term
+    cast(null as varchar) as setting, -- practice, quiz or exam
+    cast(null as integer) as week, -- teaching week assigned
+    cast(null as varchar) as topic, -- id of the topic
+    cast(null as varchar) as pattern, -- id, or ids joined by ' / ' where no question parts them
+    cast(null as varchar[]) as members, -- the ids
+    cast(null as integer) as students, -- students behind the rate
+    cast(null as integer) as opportunities, -- last tries at questions that can show the error
+    cast(null as double) as rate, -- share of the opportunities at which the error shows, 0 to 1
+    cast(null as double) as rate_low, -- lower end of its 95 % interval
+    cast(null as double) as rate_high, -- upper end of its 95 % interval
+    cast(null as varchar) as rate_note -- why there is no rate, or what to know of it
+where false

@@ -1,0 +1,85 @@
+"""First and last tries side by side, by one thing at a time."""
+
+from __future__ import annotations
+
+import pandas as pd
+import pytest
+
+from pipeline.statistics.observed import wrong_rates
+from pipeline.warehouse import building
+
+STUDENTS = 12
+
+
+@pytest.fixture(scope="module")
+def table(tmp_path_factory: pytest.TempPathFactory) -> pd.DataFrame:
+    """Twelve students; everyone errs at first on q1, half mend it; q2 is asked once."""
+    rows = []
+    for who in range(STUDENTS):
+        section = "A" if who < 5 else "B"
+        rows.append((who, section, "q1", 1, 1, "0"))
+        rows.append((who, section, "q1", 1, 2, "1" if who % 2 else "0"))
+        rows.append((who, section, "q2", 2, 1, "1"))
+    names = ["student", "section", "item", "week", "attempt", "answer"]
+    frame = pd.DataFrame(rows, columns=names)
+    frame = frame.assign(
+        student=[f"{who:032x}" for who in frame["student"]], response=range(len(frame)),
+        term="t", place="judge", task="judge", setting="quiz", count=1, topic="x",
+    )  # fmt: skip
+    examined = pd.DataFrame(
+        {"examined": [1, 2], "task": "judge", "answer": ["1", "0"], "verdict": ["right", "wrong"]}
+    )
+    items = pd.DataFrame({"item": ["q1", "q2"], "topic": "x", "place": "judge", "outcome": "o"})
+    with building(tmp_path_factory.mktemp("tries") / "course.duckdb") as warehouse:
+        warehouse.create("store", "computed")
+        warehouse.put("store.response", frame)
+        warehouse.put("store.examined", examined)
+        warehouse.put("store.item", items)
+        warehouse.build(computed=False)
+        return wrong_rates(warehouse.frame("staging.try_sums"))
+
+
+def row(table: pd.DataFrame, grain: str, grouped_by: str, **keys: object) -> pd.Series:
+    chosen = table[(table["grain"] == grain) & (table["grouped_by"] == grouped_by)]
+    for name, value in keys.items():
+        chosen = chosen[chosen[name] == value]
+    assert len(chosen) == 1
+    return chosen.iloc[0]
+
+
+def test_mended_answers_count_at_the_last_try_alone(table: pd.DataFrame) -> None:
+    first = row(table, "first", "item", item="q1")
+    last = row(table, "last", "item", item="q1")
+
+    assert (first["wrong"], first["answers"]) == (12, 12)
+    assert (last["wrong"], last["answers"]) == (6, 12)
+
+
+def test_a_question_tried_once_is_the_same_at_both(table: pd.DataFrame) -> None:
+    assert row(table, "first", "week", week=2)["wrong"] == 0
+    assert row(table, "last", "week", week=2)["answers"] == 12
+
+
+@pytest.mark.parametrize(
+    ("grouped_by", "keys", "answers"),
+    [
+        ("term", {}, 24),
+        ("topic", {"topic": "x"}, 24),
+        ("outcome", {"outcome": "o"}, 24),
+        ("section", {"section": "A"}, 10),
+        ("section", {"section": "B"}, 14),
+        ("topic and week", {"topic": "x", "week": 1}, 12),
+    ],
+)
+def test_every_grouping_counts_each_try_once(
+    table: pd.DataFrame, grouped_by: str, keys: dict[str, object], answers: int
+) -> None:
+    found = row(table, "last", grouped_by, **keys)
+
+    assert found["answers"] == answers
+    assert found["rate_low"] <= found["rate"] <= found["rate_high"]
+
+
+def test_students_are_the_unit(table: pd.DataFrame) -> None:
+    """Two answers of twelve students are not twenty-four students."""
+    assert row(table, "first", "term")["students"] == STUDENTS
