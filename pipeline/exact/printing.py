@@ -212,6 +212,8 @@ def _product_words(factors: tuple[Node, ...]) -> str:
     for part in factors:
         piece = _wrap(_words(part), _PRODUCT)
         glued = not text or piece[0] in "(√∛∜|" or _glued(text[-1], piece[0])
+        index = bool(text) and text[-1] in "⁰¹²³⁴⁵⁶⁷⁸⁹" and piece[0] == "√"
+        glued = glued and not index
         if text and (not glued or "/" in text or (piece[0] == "(" and text[-1].isalpha())):
             text += "·"
         text += piece

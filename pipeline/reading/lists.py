@@ -46,9 +46,9 @@ def labelled_values(items: list[Item], relations: list[Relation | None], notes: 
             return _half_finished(items, relations, notes)
         found.append((pair[0] or (found[-1][0] if found else ""), pair[1]))
     names = list(dict.fromkeys(name.split("_")[0] for name, _ in found if name))
-    if not found[0][0] and (len(names) != 1 or items[1].separator not in {"or", "and"}):
+    if relations[0] is None and (len(names) != 1 or items[1].separator not in {"or", "and"}):
         raise Unread("a value stands before the first label")
-    if len(names) == 1:
+    if len(names) < 2:
         return [(_checked([number for _, values in found for number in values], notes), "")]
     readings: Found = [(_point(found, names, notes), "unequal-signs")]
     if notes.context.kind == "roots":
