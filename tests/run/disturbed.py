@@ -1,0 +1,96 @@
+"""Runs that are disturbed, and what a course folder holds after them."""
+
+from __future__ import annotations
+
+import multiprocessing
+from collections.abc import Iterator
+from contextlib import contextmanager
+from multiprocessing.connection import Connection
+from multiprocessing.process import BaseProcess
+from pathlib import Path
+
+import pandas as pd
+
+from pipeline.cli import main
+from pipeline.errors import ExitCode
+from pipeline.warehouse import reading
+from reports import writing
+from tests.student.small_course import FALL, SPRING, export_text, small_course
+
+DATABASE = "course.duckdb"
+HISTORY = ("rejected", "duplicate", "source_file", "note", "loads")
+"""Tables that tell how the rows came in, so that they differ between histories."""
+
+
+def tables(folder: Path) -> dict[str, pd.DataFrame]:
+    """Every table of the database that is stored or shown; when a load took place is left out."""
+    with reading(folder / DATABASE) as warehouse:
+        names = [m.name for m in warehouse.models.values() if m.schema in {"main", "store"}]
+        frames = {name: warehouse.frame(name) for name in names}
+    return {
+        name: frame.drop(columns=[c for c in ("loaded_at",) if c in frame])
+        for name, frame in frames.items()
+    }
+
+
+def assert_same(
+    first: dict[str, pd.DataFrame], second: dict[str, pd.DataFrame], *, history: bool = True
+) -> None:
+    assert first.keys() == second.keys()
+    for name, frame in first.items():
+        if history or not name.endswith(HISTORY):
+            pd.testing.assert_frame_equal(frame, second[name], obj=name)
+
+
+def broken_promises(folder: Path) -> list[str]:
+    with reading(folder / DATABASE) as warehouse:
+        return warehouse.check()
+
+
+def pages(folder: Path) -> dict[str, bytes]:
+    """Page -> its bytes, of both editions."""
+    found = sorted((folder / "reports").glob("[a-z]*/*.html"))
+    return {str(path.relative_to(folder)): path.read_bytes() for path in found}
+
+
+def run_with_pages(folder: Path) -> None:
+    """The command `run`, without the pictures, which take longest."""
+    drawn, writing.export_figures = writing.export_figures, lambda *_: []
+    try:
+        assert main(["run", str(folder)]) == ExitCode.DONE
+    finally:
+        writing.export_figures = drawn
+
+
+def _told(folder: Path, ready: Connection) -> None:
+    ready.send("ready")
+    run_with_pages(folder)
+
+
+@contextmanager
+def running(folder: Path) -> Iterator[BaseProcess]:
+    """A run in a process of its own; the body begins when all is imported."""
+    context = multiprocessing.get_context("forkserver")
+    context.set_forkserver_preload([__name__, "pipeline.run", "reports"])
+    here, there = context.Pipe(duplex=False)
+    process = context.Process(target=_told, args=(folder, there))
+    process.start()
+    there.close()
+    try:
+        here.recv()
+        yield process
+    finally:
+        process.kill()
+        process.join()
+        here.close()
+
+
+def course_that_ran(folder: Path) -> Path:
+    """A course of twelve students whose spring is in the database, with its pages."""
+    small_course(folder, exports={"spring.csv": export_text(SPRING)})
+    run_with_pages(folder)
+    return folder
+
+
+def add_fall(folder: Path) -> None:
+    (folder / "exports" / "fall.csv").write_text(export_text(FALL), encoding="utf-8")
