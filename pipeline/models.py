@@ -23,10 +23,11 @@ FOLDERS = {
 }
 """Folder of the `sql` package -> schema of the database; a check is never stored."""
 
-VIEWS = frozenset(
-    {"main.answers", "main.tags", "main.answer_changes", "main.doubtful_answers"}
-)
+VIEWS = frozenset({"main.answers", "main.tags", "main.answer_changes", "main.doubtful_answers"})
 """Models as large as the answers themselves: kept as views, so that new weights cost nothing."""
+
+_NEEDS: dict[str, frozenset[str]] = {}
+"""Text of a model -> tables that it reads; a run opens its database several times."""
 
 _COMMENTED = re.compile(r"(?:^|\s|\.)\"?(\w+)\"?,?[ \t]+--[ \t]*(.+?)\s*$")
 
@@ -110,13 +111,18 @@ def _model(
     name: str, path: str, file: Traversable, parse: Callable[[str], dict[str, Any]]
 ) -> Model:
     text = file.read_text(encoding="utf-8")
-    tree = parse(text)
+    if text not in _NEEDS:
+        _NEEDS[text] = _needs(path, parse(text))
+    return Model(name, path, text, _NEEDS[text])
+
+
+def _needs(path: str, tree: dict[str, Any]) -> frozenset[str]:
     if tree.get("error"):
         reason = tree.get("error_message", "unknown")
         raise InternalError(f"sql/{path} is not a SELECT that the database can read: {reason}")
     if len(tree["statements"]) != 1:
         raise InternalError(f"sql/{path} holds {len(tree['statements'])} statements, expected one.")
-    return Model(name, path, text, frozenset(_tables(tree)))
+    return frozenset(_tables(tree))
 
 
 def _tables(node: Any) -> Iterator[str]:
