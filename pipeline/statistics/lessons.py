@@ -1,7 +1,8 @@
 """What changed after a lesson, beside what changed in topics that it did not treat.
 
 A plain before and after is never reported: a topic is often chosen for a lesson because it went
-badly the week before, and then does better without any lesson. Source: difference in differences,
+badly the week before, and then does better without any lesson (regression to the mean). Beside it
+stands how both had moved in the weeks before. Source: difference in differences,
 as the interaction in least squares clustered by student.
 """
 
@@ -10,25 +11,29 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 from datetime import timedelta
-from typing import Any, TypeAlias
+from typing import Any
 
 import numpy as np
 import pandas as pd
-from numpy.typing import NDArray
-from scipy import stats
 
 from pipeline.statistics.intervals import clustered_from_variance
-from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few
-from pipeline.statistics.patterns import Combined, Part, clustered_variance, combine, members
+from pipeline.statistics.lesson_sides import SIDES, Moved, Sides, both_sides, control_change, moved
+from pipeline.statistics.notes import blank_when_few
+from pipeline.statistics.patterns import Combined, members
+from pipeline.statistics.units import Units, class_units, limits_of, student_units
 from pipeline.tagging.attribute import Groups, estimate, groups_of
 from pipeline.tagging.evidence import Evidence
-from pipeline.tagging.mixture import Vector
 
-__all__ = ["CAUTION", "WINDOW", "lesson_changes"]
+__all__ = ["APART", "CAUTION", "ONE_CLASS", "WINDOW", "lesson_changes"]
 
 WINDOW = timedelta(days=21)
 """How far before and after a lesson answers are looked at."""
 
+APART = (
+    "these errors and the others had moved apart before the lesson already, so what came after is "
+    "not to be laid to it"
+)
+ONE_CLASS = "one class had the lesson, and one class tells nothing of how classes differ"
 CAUTION = (
     "other things changed too: it holds only if the errors would have moved alike without the "
     "lesson, and a topic that went badly the week before tends to recover by itself"
@@ -36,10 +41,6 @@ CAUTION = (
 NO_BEFORE = "no answers of the three weeks before the lesson can show it"
 NO_AFTER = "no answers of the three weeks after the lesson can show it"
 NO_CONTROL = "no other topic was asked before and after, so there is nothing to compare with"
-
-_Control: TypeAlias = tuple[float, Vector, NDArray[np.bool_]]
-_Sides: TypeAlias = dict[Any, dict[str, Part]]
-"""By topic, then `before` or `after`."""
 
 
 def lesson_changes(
@@ -72,14 +73,15 @@ def lesson_changes(
 def _near(answers: pd.DataFrame, lesson: Any) -> pd.DataFrame:
     day = pd.Timestamp(lesson.day)
     when = pd.to_datetime(answers["answered_on"])
-    near = (when >= day - WINDOW) & (when < day + WINDOW) & (answers["term"] == lesson.term)
+    near = (when >= day - 2 * WINDOW) & (when < day + WINDOW) & (answers["term"] == lesson.term)
     sections = _listed(lesson.sections)
     if sections:
         near &= answers["section"].isin(sections)
-    side = np.where(when[near] < day, "before", "after")
+    side = np.select([when[near] < day - WINDOW, when[near] < day], SIDES[:2], SIDES[2])
     chosen: pd.DataFrame = answers[near].assign(side=side)
-    # A topic asked on one side alone can be no control.
-    sides = chosen.groupby(["setting", "topic"])["side"].transform("nunique")
+    # A topic asked on one side of the lesson alone can be no control.
+    close = chosen.assign(side=chosen["side"].where(chosen["side"] != SIDES[0]))
+    sides = close.groupby(["setting", "topic"])["side"].transform("nunique")
     treated = chosen["topic"].isin(_listed(lesson.topics)) | bool(_listed(lesson.patterns))
     return chosen[(sides == 2) | treated]
 
@@ -88,7 +90,7 @@ def _has_both_sides(near: pd.DataFrame, lesson: Any) -> bool:
     """Whether a lesson without errors of its own has a topic asked before and after."""
     if _listed(lesson.patterns):
         return True
-    own = near[near["topic"].isin(_listed(lesson.topics))]
+    own = near[near["topic"].isin(_listed(lesson.topics)) & (near["side"] != SIDES[0])]
     return bool((own.groupby(["setting", "topic"])["side"].nunique() == 2).any())
 
 
@@ -99,34 +101,46 @@ def _listed(value: Any) -> list[str]:
 def _changes(
     evidence: Evidence,
     part: pd.DataFrame,
-    groups: dict[tuple[int, ...], _Sides],
+    groups: dict[tuple[int, ...], Sides],
     lesson: Any,
     general: frozenset[str],
 ) -> Iterator[dict[str, Any]]:
     topics, patterns = set(_listed(lesson.topics)), set(_listed(lesson.patterns))
-    control = _control(evidence, groups, topics, patterns, general)
-    if control is None and patterns:
-        control = _control(evidence, groups, set(), patterns, general)
+    others = {
+        group: sides
+        for group, sides in groups.items()
+        if not set(members(evidence, group)) & (patterns | general)
+    }
+    control, earlier = (control_change(others, topics, bool(patterns), at) for at in (1, 0))
+    units = _units(evidence, part, lesson)
+    close = part[part["side"] != SIDES[0]]
     for group, sides in groups.items():
         names = members(evidence, group)
         if set(names) & general or (patterns and not set(names) & patterns):
             continue
         own = sides if patterns else {t: s for t, s in sides.items() if t in topics}
-        if own and (patterns or _both(own)):
-            students = part.loc[part["topic"].isin(own), "student"].nunique()
+        if own and (patterns or both_sides(own)):
+            students = close.loc[close["topic"].isin(own), "student"].nunique()
             yield {
                 "pattern": " / ".join(names),
                 "members": names,
                 "students": int(students),
-                **_change(own, control),
+                **_change(own, control, earlier, units),
             }
+
+
+def _units(evidence: Evidence, part: pd.DataFrame, lesson: Any) -> Units:
+    sections = _listed(lesson.sections)
+    if sections:
+        return class_units(part, sections, evidence.everyone)
+    return student_units(evidence.everyone)
 
 
 def _by_setting(
     evidence: Evidence, near: pd.DataFrame, names: dict[tuple[Any, ...], Groups]
-) -> dict[Any, dict[tuple[int, ...], _Sides]]:
+) -> dict[Any, dict[tuple[int, ...], Sides]]:
     """Determined estimates by setting and group, then by topic, then by side."""
-    found: dict[Any, dict[tuple[int, ...], _Sides]] = defaultdict(
+    found: dict[Any, dict[tuple[int, ...], Sides]] = defaultdict(
         lambda: defaultdict(lambda: defaultdict(dict))
     )
     for cell in estimate(evidence, ["setting", "topic", "side"], near, names):
@@ -137,72 +151,58 @@ def _by_setting(
     return found
 
 
-def _both(sides: _Sides) -> tuple[Combined, Combined] | None:
-    """Before and after, over the topics asked on both sides, at the same weights."""
-    pairs = [pair for pair in sides.values() if len(pair) == 2]
-    if not pairs:
-        return None
-    weights = [float(sum(cell.opportunities[at] for cell, at in p.values())) for p in pairs]
-    before = combine([pair["before"] for pair in pairs], weights)
-    return before, combine([pair["after"] for pair in pairs], weights)
-
-
-def _control(
-    evidence: Evidence,
-    groups: dict[tuple[int, ...], _Sides],
-    topics: set[str],
-    patterns: set[str],
-    general: frozenset[str],
-) -> _Control | None:
-    """Mean change of the other errors in other topics, and each student's part in it.
-
-    Where no other topic was asked before and after, a lesson that names its errors is compared
-    with the other errors of the same topics.
-    """
-    changes = []
-    for group, sides in groups.items():
-        if set(members(evidence, group)) & (patterns | general):
-            continue
-        pair = _both({topic: side for topic, side in sides.items() if topic not in topics})
-        if pair:
-            weight = pair[0].opportunities + pair[1].opportunities
-            changes.append((weight, *_moved(*pair)))
-    if not changes:
-        return None
-    weights = np.array([weight for weight, *_ in changes], dtype=float)
-    weights /= weights.sum()
-    change = float(weights @ np.array([moved for _, moved, *_ in changes]))
-    influence = weights @ np.stack([parts for *_, parts, _ in changes])
-    present = np.any([seen for *_, seen in changes], axis=0)
-    return change, influence, present
-
-
-def _moved(before: Combined, after: Combined) -> _Control:
-    """Change of a rate, each student's part in it, and which students have any."""
-    change = after.rate - before.rate
-    return change, after.influence - before.influence, after.present | before.present
-
-
-def _change(own: _Sides, control: _Control | None) -> dict[str, Any]:
-    pair = _both(own)
+def _change(
+    own: Sides, control: Moved | None, earlier: Moved | None, units: Units
+) -> dict[str, Any]:
+    pair = both_sides(own)
     if pair is None:
-        lacks_before = not any("before" in side for side in own.values())
+        lacks_before = not any(SIDES[1] in side for side in own.values())
         return {"difference_note": NO_BEFORE if lacks_before else NO_AFTER}
     before, after = pair
     result = {**_side("before", before), **_side("after", after)}
     if control is None:
         return {**result, "difference_note": NO_CONTROL}
-    moved, influence, present = _moved(before, after)
-    change, control_influence, control_present = control
-    difference = moved - change
-    low, high = _limits(difference, influence - control_influence, present | control_present)
+    difference, low, high = _beyond(moved(before, after), control, units)
+    trend = _trend(own, earlier, units)
     return {
         **result,
-        "control_change": change,
+        **trend,
+        "control_change": control[0],
         "difference": difference,
         "difference_low": low,
         "difference_high": high,
-        "difference_note": CAUTION,
+        "difference_note": _note(trend, units),
+    }
+
+
+def _note(trend: dict[str, float], units: Units) -> str:
+    if units.max(initial=-1) == 0:
+        return f"{ONE_CLASS}; {CAUTION}"
+    apart = trend and (trend["trend_low"] > 0 or trend["trend_high"] < 0)
+    return f"{APART}; {CAUTION}" if apart else CAUTION
+
+
+def _beyond(own: Moved, control: Moved, units: Units) -> tuple[float, float, float]:
+    """Change beyond that of the controls, with its interval."""
+    change, influence, present = own
+    usual, usual_influence, usual_present = control
+    beyond = change - usual
+    low, high = limits_of(beyond, influence - usual_influence, present | usual_present, units)
+    return beyond, low, high
+
+
+def _trend(own: Sides, earlier: Moved | None, units: Units) -> dict[str, float]:
+    """How both moved before the lesson: apart then already, or alike; empty where never asked."""
+    pair = both_sides(own, 0)
+    if pair is None or earlier is None:
+        return {}
+    own_trend = moved(*pair)
+    _, low, high = _beyond(own_trend, earlier, units)
+    return {
+        "trend_before": own_trend[0],
+        "control_trend_before": earlier[0],
+        "trend_low": low,
+        "trend_high": high,
     }
 
 
@@ -213,13 +213,3 @@ def _side(name: str, side: Combined) -> dict[str, float]:
         f"{name}_low": float(blank_when_few(low, side.students)),
         f"{name}_high": float(blank_when_few(high, side.students)),
     }
-
-
-def _limits(
-    difference: float, influence: Vector, present: NDArray[np.bool_]
-) -> tuple[float, float]:
-    m = int(present.sum())
-    if m < FEWEST_FOR_INTERVAL:
-        return float("nan"), float("nan")
-    reach = float(stats.t.ppf(0.975, m - 1)) * clustered_variance(influence, present) ** 0.5
-    return max(difference - reach, -2.0), min(difference + reach, 2.0)

@@ -16,5 +16,9 @@ select
     cast(null as double) as difference, -- difference in differences
     cast(null as double) as difference_low, -- lower end of its 95 % interval
     cast(null as double) as difference_high, -- upper end of its 95 % interval
+    cast(null as double) as trend_before, -- change of the rate from the three weeks before to the last three before the lesson
+    cast(null as double) as control_trend_before, -- the same in topics that the lesson did not treat
+    cast(null as double) as trend_low, -- lower end of the 95 % interval of the one less the other
+    cast(null as double) as trend_high, -- upper end
     cast(null as varchar) as difference_note -- why there is no difference, or what to know of it
 where false

@@ -15,5 +15,9 @@ select
     l.difference, -- difference in differences
     l.difference_low, -- lower end of its 95 % interval
     l.difference_high, -- upper end of its 95 % interval
+    l.trend_before, -- change of the rate from the three weeks before to the last three before the lesson
+    l.control_trend_before, -- the same in topics that the lesson did not treat
+    l.trend_low, -- lower end of the 95 % interval of the one less the other
+    l.trend_high, -- upper end
     l.difference_note -- why there is no difference, or what to know of it
 from computed.lesson_change as l

@@ -18,6 +18,10 @@ select
     if(e.students >= c.minimum_students, e.difference, null) as difference, -- difference in differences
     if(e.students >= c.minimum_students, e.difference_low, null) as difference_low, -- lower end of its 95 % interval
     if(e.students >= c.minimum_students, e.difference_high, null) as difference_high, -- upper end of its 95 % interval
+    if(e.students >= c.minimum_students, e.trend_before, null) as trend_before, -- change of the rate from the three weeks before to the last three before the lesson
+    if(e.students >= c.minimum_students, e.control_trend_before, null) as control_trend_before, -- the same in topics not treated
+    if(e.students >= c.minimum_students, e.trend_low, null) as trend_low, -- lower end of the 95 % interval of the one less the other
+    if(e.students >= c.minimum_students, e.trend_high, null) as trend_high, -- upper end
     if(e.students >= c.minimum_students, e.difference_note, 'hidden: fewer than ' || c.minimum_students || ' students') as note -- why figures are missing, or what to know
 from main.lesson_effect as e
 cross join store.course as c

@@ -7,10 +7,13 @@ from dataclasses import replace
 import numpy as np
 import pandas as pd
 import pytest
+import statsmodels.formula.api as smf
+from scipy import stats
 
 from pipeline.statistics.ahead import Now, chances_ahead, now
-from pipeline.statistics.lessons import CAUTION, NO_BEFORE, lesson_changes
+from pipeline.statistics.lessons import APART, CAUTION, NO_BEFORE, ONE_CLASS, lesson_changes
 from pipeline.statistics.next_lesson import rank_lessons, verdicts
+from pipeline.statistics.units import limits_of
 from pipeline.tagging.evidence import Evidence, gather
 from tests.calibration.simulated_class import Frames, draw
 
@@ -159,3 +162,97 @@ def test_chances_ahead_count_later_items_that_were_ever_asked() -> None:
     assert table["topics_ahead"].iloc[0] == ["b"]
     assert now(pd.DataFrame({"term": ["t"], "week": [3]}), ["s", "t"]) == Now("t", 3)
     assert now(pd.DataFrame({"term": [], "week": []}), ["s", "t"]) is None
+
+
+def drifting(before: int, students: int = 150) -> Frames:
+    """Three spells of answers; single roots become right from spell number `before` on."""
+    frames = draw(students, np.random.default_rng(21))
+    single = frames.candidates.loc[frames.candidates["pattern"] == "one-root", "examined"]
+    spells = []
+    for number, days in enumerate((-30, -5, 5)):
+        spell = frames.opportunities.assign(answered_on=DAY + pd.Timedelta(days=days))
+        if number >= before:
+            spell.loc[spell["examined"].isin(single), "wrong"] = 0
+        spells.append(spell)
+    answers = pd.concat(spells, ignore_index=True)
+    keyed = answers.assign(
+        term="t", setting="quiz", item=answers["question"].astype(str),
+        section=[f"S{student % 4}" for student in answers["student"]],
+    )  # fmt: skip
+    return replace(frames, opportunities=keyed)
+
+
+def test_both_trends_before_the_lesson_are_shown_and_alike() -> None:
+    row = lesson_changes(evidence_of(drifting(2)), lesson(), frozenset()).iloc[0]
+
+    assert row["trend_before"] == pytest.approx(0, abs=1e-9)
+    assert row["control_trend_before"] == pytest.approx(0, abs=1e-9)
+    assert row["difference_high"] < 0
+    assert row["difference_note"] == CAUTION
+
+
+def test_a_fall_from_before_the_lesson_is_not_laid_to_it() -> None:
+    """The error had vanished before the lesson: nothing is left to change, and the note says so."""
+    row = lesson_changes(evidence_of(drifting(1)), lesson(), frozenset()).iloc[0]
+
+    assert row["trend_before"] < -0.05
+    assert row["trend_high"] < 0
+    assert row["difference_note"].startswith(APART)
+    assert row["difference"] == pytest.approx(0, abs=0.02)
+
+
+def test_regression_to_the_mean_is_named() -> None:
+    assert "tends to recover by itself" in CAUTION
+
+
+def test_a_lesson_for_some_classes_counts_classes() -> None:
+    """Four classes are four units: wider than by students, and with three degrees of freedom."""
+    evidence = evidence_of(drifting(2))
+    everyone = lesson_changes(evidence, lesson(), frozenset()).iloc[0]
+    four = lesson(sections=["S0", "S1", "S2", "S3"])
+    classes = lesson_changes(evidence, four, frozenset()).iloc[0]
+
+    assert classes["difference"] == pytest.approx(everyone["difference"])
+    assert classes["difference_low"] != pytest.approx(everyone["difference_low"])
+    assert classes["difference_low"] < classes["difference"] < classes["difference_high"]
+
+
+def test_one_class_gives_no_interval() -> None:
+    row = lesson_changes(evidence_of(drifting(2)), lesson(sections=["S1"]), frozenset()).iloc[0]
+
+    assert np.isnan(row["difference_low"])
+    assert row["difference_note"].startswith(ONE_CLASS)
+
+
+def test_units_by_student_equal_clustered_least_squares() -> None:
+    """Wrong ~ treated x after of statsmodels, clustered: by students, and by classes."""
+    generator = np.random.default_rng(12)
+    students, frame = 60, []
+    own = generator.normal(0, 0.3, students)
+    for student in range(students):
+        for treated in (0, 1):
+            for after in (0, 1):
+                chance = np.clip(0.4 + own[student] - 0.1 * treated * after, 0.02, 0.98)
+                y = int(generator.random() < chance)
+                frame.append((student, student % 6, treated, after, y))
+    table = pd.DataFrame(frame, columns=["student", "section", "treated", "after", "y"])
+    cells = table.groupby(["treated", "after"])["y"]
+    sign = np.where(table["treated"] == table["after"], 1.0, -1.0)
+    pull = sign * (table["y"] - cells.transform("mean")) / cells.transform("size")
+    influence = pull.groupby(table["student"]).sum().to_numpy()
+    mean = cells.mean()
+    difference = mean[1, 1] - mean[1, 0] - mean[0, 1] + mean[0, 0]
+    for name, units in (
+        ("student", np.arange(students)),
+        ("section", np.arange(students) % 6),
+    ):
+        model = smf.ols("y ~ treated * after", table).fit(
+            cov_type="cluster",
+            cov_kwds={"groups": table[name], "use_correction": False},
+        )
+        m = len(set(units))
+        reach = stats.t.ppf(0.975, m - 1) * model.bse["treated:after"] * np.sqrt(m / (m - 1))
+        low, high = limits_of(difference, influence, np.ones(students, dtype=bool), units)
+
+        assert difference == pytest.approx(model.params["treated:after"])
+        assert (low, high) == pytest.approx((difference - reach, difference + reach))
