@@ -27,6 +27,7 @@ from pipeline.reading.calls import has_calls
 from pipeline.reading.characters import is_picture
 from pipeline.reading.commas import comma_variants
 from pipeline.reading.conventions import BY_NAME
+from pipeline.reading.display import harmless
 from pipeline.reading.items import Notes
 from pipeline.reading.normalise import normalised
 from pipeline.reading.pieces import levels
@@ -64,7 +65,7 @@ def read_answer(text: str, context: ReadingContext = NO_CONTEXT) -> ReadAnswer:
         readings = _readings(text, context, changes)
         reason = None if readings else "no reading"
     except Unread as error:
-        readings, reason = (), str(error)
+        readings, reason = (), harmless(str(error))
     except (BudgetExceeded, RecursionError):
         readings, reason = (), "too large"
     except (ArithmeticError, ValueError) as error:

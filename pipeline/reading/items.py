@@ -18,6 +18,7 @@ from pipeline.reading.tokens import Token
 __all__ = ["Notes", "expression_of", "relation_of", "without_unit"]
 
 
+_GROUPS = frozenset({marks.GROUP, marks.END_GROUP})
 _UNIT_LETTERS = frozenset("mshgLVWNJ")
 _NAMES_OF_FUNCTIONS = frozenset("fgh")
 
@@ -78,7 +79,8 @@ def without_unit(tokens: Sequence[Token], notes: Notes) -> list[Token]:
         return kept
     if start == 0 or not _is_unit(kept[start:]):
         raise Unread(f"unknown word “{kept[start].text}”")
-    notes.remark(f"unit set aside: {''.join(token.text for token in kept[start:])}")
+    unit = "".join(token.text for token in kept[start:] if token.kind not in _GROUPS)
+    notes.remark(f"unit set aside: {unit}")
     return kept[:start]
 
 

@@ -19,6 +19,7 @@ from pipeline.exact.values import (
 )
 from pipeline.procedures.right import solved
 from pipeline.reading.answer import read_answer
+from pipeline.reading.calls import has_calls
 from pipeline.reading.judge import RightAnswer, judge, read_key
 from pipeline.reading.problems import Problem, read_problem
 from pipeline.reading.records import AnswerKind, ReadingContext
@@ -121,6 +122,8 @@ def context_of(request: Request, question: Question) -> ReadingContext:
         decimal_comma=request.decimal_comma,
         min_places=request.min_places,
         i_is_letter=base.i_is_letter,
+        functions=base.functions
+        or (question.right is not None and has_calls(question.right.value)),
     )
 
 

@@ -19,6 +19,7 @@ from pipeline.reading.budgets import (
     MAX_EXPONENT,
     MAX_LENGTH,
     MAX_PLUS_MINUS,
+    MAX_READINGS,
     MAX_TOKENS,
     MAX_VALUES,
 )
@@ -94,6 +95,11 @@ def test_what_is_within_the_budgets_is_read(text: str) -> None:
     assert read_answer(text).readings
 
 
+def test_no_more_readings_are_kept_than_the_budget_allows() -> None:
+    read = read_answer("-3^2+1/2x-2√5x/7x+8%+3!")
+    assert 1 < len(read.readings) <= MAX_READINGS
+
+
 def test_several_signs_vary_together_and_apart() -> None:
     together, apart = (reading.value for reading in read_answer("±1±10").readings)
     assert isinstance(together, Roots)
@@ -138,3 +144,13 @@ def test_control_codes_are_harmless_on_a_terminal() -> None:
     assert shown == "x\\x1b[31m = 3\\x07\\u202e\\ud800\\x0a"
     assert harmless("√2 − ½") == "√2 − ½"
     assert harmless("7" * 300, limit=5) == "77777…"
+
+
+@pytest.mark.parametrize(
+    "text", ["\\\u202e3", "\u202eabcdefg", "x\x9b31m", "\x1b]0;x\x07", "<\u202em>"]
+)
+def test_a_reason_prints_as_it_stands(text: str) -> None:
+    read = read_answer(text)
+    assert read.readings == ()
+    assert read.reason
+    assert read.reason.isprintable()

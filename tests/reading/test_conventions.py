@@ -92,6 +92,9 @@ def test_the_page_is_the_table() -> None:
         ("X^2-x", ReadingContext(letters=frozenset({"x", "X"})), "X^2-x"),
         ("(2,5)", ReadingContext(kind="region"), "Interval(2, 5, True, True)"),
         ("[2,5]", ReadingContext(kind="roots"), "2, 5"),
+        ("±6j", ReadingContext(letters=frozenset("x"), complex_numbers=True), "6i, -6i"),
+        ("9 m", ReadingContext(letters=frozenset("m")), "9*m"),
+        ("(-2+√5) (-2-√5)", ReadingContext(letters=frozenset("x"), kind="roots"), "-1"),
         ("I/(rt)", ReadingContext(letters=frozenset("IPrt")), 'Symbol("I")/(r*t)'),
     ],
 )
@@ -117,3 +120,22 @@ def test_changes_are_listed_and_the_raw_text_is_kept(answer: str, change: str) -
     read = read_answer(answer)
     assert read.raw == answer
     assert change in read.changes
+
+
+def test_functions_are_read_where_the_question_has_them() -> None:
+    assert read_answer("log(7)").readings == ()
+    assert read_answer("log(7)", ReadingContext(functions=True)).readings
+
+
+@pytest.mark.parametrize(
+    ("answer", "other"),
+    [
+        ("(-2+√5) (-2-√5)", "-2+√5, -2-√5"),
+        ("x=9 -4", "9, -4"),
+        ("x = 2, y = 9", "2, 9"),
+    ],
+)
+def test_a_question_for_roots_keeps_the_list_as_second_reading(answer: str, other: str) -> None:
+    context = ReadingContext(letters=frozenset("x"), kind="roots")
+    keys = [value_key(reading.value) for reading in read_answer(answer, context).readings]
+    assert value_key(read_answer(other, context).readings[0].value) in keys[1:]
