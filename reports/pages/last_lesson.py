@@ -70,6 +70,8 @@ def effect_figure(rows: pd.DataFrame, made_by: str) -> Figure:
                 Column("points that other errors changed", ("control_change",), "points"),
                 Column("points beyond that", ("difference",), "points"),
                 Column("likely range", ("difference_low", "difference_high"), "points range"),
+                Column("points it moved in the weeks before", ("trend_before",), "points"),
+                Column("points others moved then", ("control_trend_before",), "points"),
                 Column("students", ("students",), "count"),
             ),
             rows,
@@ -99,6 +101,11 @@ def _how() -> Behind:
             "change beyond that of other errors is a difference in differences: what the treated "
             "errors did, minus what the errors of other topics did over the same weeks. The "
             "interval is 95%, with students as the unit.",
-            "It holds if both would have moved alike without the lesson, on this scale.",
+            "It holds if both would have moved alike without the lesson, on this scale. The "
+            "columns on the weeks before compare the three weeks before the lesson with the three before "
+            "those: where the two had moved apart by then, the row says so. A topic chosen because "
+            "it went badly recovers by chance (regression to the mean); controls from ordinary "
+            "weeks do not undo that. A lesson given to some classes only counts classes, not "
+            "students, as the unit.",
         )
     )
