@@ -6,8 +6,9 @@ from reports.pages.cautions import setting_words
 from reports.parts import Listing, Part, Prose
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
+from reports.words import percent
 
-__all__ = ["agreement", "disagreements", "loads", "masked", "notes", "rejected"]
+__all__ = ["agreement", "disagreements", "loads", "masked", "notes", "reconciled", "rejected"]
 
 LONG = 14
 
@@ -53,6 +54,20 @@ def agreement(book: Book) -> Table:
         left_out=hidden_rows(rows),
         made_by=book.sql_file("agreement"),
     )
+
+
+def reconciled(book: Book) -> Prose:
+    """Return our percent right beside the source's, one line for each setting."""
+    rows = of_term(book.frame("agreement"), book.term).dropna(subset=["answers"])
+    lines = [
+        f"In {setting_words(str(row['setting']))}, our check calls "
+        f"{percent(row['our_right'] / row['answers'])} of {row['answers']:,.0f} scored answers "
+        f"right and the score {percent(row['source_right'] / row['answers'])}; they differ on "
+        f"{row['answers'] - row['agreeing']:,.0f}."
+        for row in rows.to_dict("records")
+        if row["answers"]
+    ]
+    return Prose(tuple(lines or ["No export gives a score to compare with."]))
 
 
 def masked(book: Book) -> Table:

@@ -76,6 +76,8 @@ def ranking(prevalence: pd.DataFrame, made_by: str) -> Figure:
                 Column("how common", ("rate",), "percent"),
                 Column("likely range", ("rate_low", "rate_high"), "range"),
                 Column("chances to show it", ("opportunities",), "count"),
+                Column("answers laid to it", ("expected_errors",), "count"),
+                Column("of these certain", ("certain_errors",), "count"),
                 Column("students", ("students",), "count"),
                 Column("comes back in the same students", ("persistence",), "percent"),
                 Column("likely range", ("persistence_low", "persistence_high"), "range"),
@@ -99,7 +101,10 @@ def _extremes(drawn: pd.DataFrame) -> str:
 
 
 def _left_out(listed: pd.DataFrame, drawn: pd.DataFrame) -> str:
-    sentences = []
+    sentences = [
+        "Answers laid to an error are an estimate where several errors lead to the same answer; "
+        "certain are those that leave this explanation alone."
+    ]
     if len(listed) > len(drawn):
         rest = counted(len(listed) - len(drawn), "row is", "rows are")
         sentences.append(

@@ -6,7 +6,15 @@ import pandas as pd
 
 from reports.charts import bars
 from reports.pages.cautions import cautions, covers, setting_words
-from reports.pages.checks import agreement, disagreements, loads, masked, notes, rejected
+from reports.pages.checks import (
+    agreement,
+    disagreements,
+    loads,
+    masked,
+    notes,
+    reconciled,
+    rejected,
+)
 from reports.pages.moved import moved_parts
 from reports.pages.questions import questions
 from reports.parts import Behind, Figure, Listing, Page, Part, Prose, Section
@@ -38,7 +46,9 @@ def quality_page(book: Book) -> Page:
             Section("What is covered", _covered(coverage, book)),
             Section("What no known error fits", (_unexplained(book),)),
             Section("What we could not read", (_unreadable(book),)),
-            Section("Our check and the score", (disagreements(book), agreement(book))),
+            Section(
+                "Our check and the score", (reconciled(book), disagreements(book), agreement(book))
+            ),
             Section("What the questions cannot see", (masked(book),)),
             Section("How the questions behave", questions(book)),
             Section("From files to rows", (loads(book), rejected(book), *notes(book))),
