@@ -102,10 +102,10 @@ def _how() -> Behind:
             "errors did, minus what the errors of other topics did over the same weeks. The "
             "interval is 95%, with students as the unit.",
             "It holds if both would have moved alike without the lesson, on this scale. The "
-            "columns on the weeks before compare the three weeks before the lesson with the three before "
-            "those: where the two had moved apart by then, the row says so. A topic chosen because "
-            "it went badly recovers by chance (regression to the mean); controls from ordinary "
-            "weeks do not undo that. A lesson given to some classes only counts classes, not "
-            "students, as the unit.",
+            "columns on the weeks before compare the three weeks before the lesson with the three "
+            "before those: where the two had moved apart by then, the row says so. A topic chosen "
+            "because it went badly recovers by chance (regression to the mean); controls from "
+            "ordinary weeks do not undo that. A lesson given to some classes only counts classes, "
+            "not students, as the unit.",
         )
     )
