@@ -1,0 +1,185 @@
+"""A later run does only what is new, and ends where a first run from nothing would."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pandas as pd
+import pytest
+
+from pipeline.errors import CourseError
+from pipeline.run import classify, conduct, run_course
+from tests.run.disturbed import DATABASE, assert_same, tables
+from tests.student.small_course import (
+    FALL,
+    PROBLEMS,
+    SPRING,
+    export_text,
+    items_text,
+    small_course,
+)
+
+
+@pytest.fixture(scope="module")
+def ran(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("incremental") / "course"
+    small_course(folder, exports={"spring.csv": export_text(SPRING)})
+    run_course(folder)
+    return folder
+
+
+@pytest.fixture
+def course(ran: Path, tmp_path: Path) -> Path:
+    shutil.copytree(ran, tmp_path / "course")
+    return tmp_path / "course"
+
+
+@pytest.fixture
+def judged(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, str]]:
+    """Problem and answer of every request that a run has judged."""
+    seen: list[tuple[str, str]] = []
+
+    def watched(requests: pd.DataFrame, *more: object) -> classify.Judged:
+        seen.extend(zip(requests["problem"], requests["answer"], strict=True))
+        return classify.judge_all(requests, *more)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(conduct, "judge_all", watched)
+    return seen
+
+
+def from_nothing(course: Path) -> dict[str, pd.DataFrame]:
+    """What a first run over the same folder gives."""
+    other = course.with_name("from-nothing")
+    shutil.copytree(course, other, ignore=shutil.ignore_patterns(DATABASE))
+    run_course(other)
+    return tables(other)
+
+
+def with_key(item: str, key: str) -> str:
+    """The items file with another right answer to one question, as a correction."""
+    text = items_text()
+    line = f"{item},roots,solve,{PROBLEMS[item]}"
+    assert f"{line},,," in text or f"{line},,\n" in text
+    return text.replace(f"{line},,", f"{line},{key},").replace(
+        f"{line},{key},,", f"{line},{key},,yes"
+    )
+
+
+def test_a_run_with_nothing_new_only_reads(
+    course: Path, monkeypatch: pytest.MonkeyPatch, judged: list[tuple[str, str]]
+) -> None:
+    before = (course / DATABASE).read_bytes()
+    changed_at = (course / DATABASE).stat().st_mtime_ns
+    monkeypatch.setattr(conduct, "building", lambda *_, **__: pytest.fail("it builds"))
+    summary = run_course(course)
+
+    assert not summary.changed
+    assert judged == []
+    assert (course / DATABASE).read_bytes() == before
+    assert (course / DATABASE).stat().st_mtime_ns == changed_at
+
+
+def test_only_answers_never_met_are_judged(course: Path, judged: list[tuple[str, str]]) -> None:
+    text = export_text(FALL, {("90425649", "sq-1"): "plus or minus 7"})
+    (course / "exports" / "fall.csv").write_text(text, encoding="utf-8")
+    summary = run_course(course)
+
+    assert summary.loads.stored == 36
+    assert judged == [(PROBLEMS["sq-1"], "plus or minus 7")]
+    assert_same(from_nothing(course), tables(course), history=False)
+
+
+def test_a_changed_key_judges_that_question_alone(
+    course: Path, judged: list[tuple[str, str]]
+) -> None:
+    before = tables(course)
+    (course / "items.csv").write_text(with_key("lin-1", "25/3"), encoding="utf-8")
+    run_course(course)
+    asked = {problem for problem, _ in judged}
+    after = tables(course)
+    other = after["main.answers"]["item"] != "lin-1"
+
+    assert asked == {PROBLEMS["lin-1"]}
+    pd.testing.assert_frame_equal(
+        before["main.answers"][other], after["main.answers"][other], check_dtype=False
+    )
+    changed = after["main.answers"][~other]
+    assert set(changed.loc[changed["answer"] == "25/3", "verdict"]) == {"right"}
+    judged.clear()
+    assert_same(from_nothing(course), after, history=False)
+
+
+def test_a_key_that_comes_back_brings_back_the_tags(course: Path) -> None:
+    before = tables(course)
+    (course / "items.csv").write_text(with_key("lin-1", "25/3"), encoding="utf-8")
+    run_course(course)
+    (course / "items.csv").write_text(with_key("lin-1", "5"), encoding="utf-8")
+    run_course(course)
+    after = tables(course)
+
+    for name in ("main.tags", "main.own_pattern_prevalence", "main.own_error_by_topic_week"):
+        pd.testing.assert_frame_equal(before[name], after[name], obj=name)
+    assert_same(from_nothing(course), after, history=False)
+
+
+def test_a_new_version_of_a_question_leaves_its_earlier_answers_alone(
+    course: Path, judged: list[tuple[str, str]]
+) -> None:
+    before = tables(course)
+    more = "lin-1,roots,solve,3x + 5 = 26,,2026-08-24,\n"
+    (course / "items.csv").write_text(items_text(more=more), encoding="utf-8")
+    run_course(course)
+
+    assert judged == []
+    pd.testing.assert_frame_equal(before["main.answers"], tables(course)["main.answers"])
+    (course / "exports" / "fall.csv").write_text(export_text(FALL), encoding="utf-8")
+    run_course(course)
+    assert {problem for problem, _ in judged} == {"3x + 5 = 26"}
+    assert_same(from_nothing(course), tables(course), history=False)
+
+
+def test_a_question_left_out_leaves_nothing_of_its_judgments(course: Path) -> None:
+    rows = {name: text for name, text in PROBLEMS.items() if name != "lin-1"}
+    (course / "items.csv").write_text(items_text(rows), encoding="utf-8")
+    run_course(course)
+    left = tables(course)
+
+    assert PROBLEMS["lin-1"] not in set(left["store.examined"]["problem"])
+    assert PROBLEMS["lin-1"] not in set(left["store.prediction"]["problem"])
+    assert_same(from_nothing(course), left, history=False)
+
+
+def test_a_problem_changed_in_place_still_stops(course: Path) -> None:
+    before = (course / DATABASE).read_bytes()
+    rows = {**PROBLEMS, "lin-1": "3x + 5 = 26"}
+    (course / "items.csv").write_text(items_text(rows), encoding="utf-8")
+
+    with pytest.raises(CourseError, match=r"3x \+ 5 = 20.*3x \+ 5 = 26"):
+        run_course(course)
+    assert (course / DATABASE).read_bytes() == before
+
+
+def test_the_same_export_under_another_name_adds_nothing(course: Path) -> None:
+    before = tables(course)
+    (course / "exports" / "spring.csv").rename(course / "exports" / "renamed.csv")
+    summary = run_course(course)
+
+    assert (summary.loads.read, summary.loads.stored, summary.loads.duplicates) == (36, 0, 36)
+    assert_same(before, tables(course), history=False)
+    assert not run_course(course).changed
+
+
+def test_an_export_that_grew_adds_its_new_rows(course: Path, judged: list[tuple[str, str]]) -> None:
+    export = course / "exports" / "spring.csv"
+    lines = export_text(SPRING).splitlines(keepends=True)
+    export.write_text("".join(lines[:20]), encoding="utf-8")
+    (course / DATABASE).unlink()
+    run_course(course)
+    judged.clear()
+    export.write_text("".join(lines), encoding="utf-8")
+    summary = run_course(course)
+
+    assert (summary.loads.stored, summary.loads.duplicates) == (17, 19)
+    assert judged == []
+    assert_same(from_nothing(course), tables(course), history=False)
