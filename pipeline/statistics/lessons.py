@@ -2,8 +2,8 @@
 
 A plain before and after is never reported: a topic is often chosen for a lesson because it went
 badly the week before, and then does better without any lesson (regression to the mean). Beside it
-stands how both had moved in the weeks before. Source: difference in differences,
-as the interaction in least squares clustered by student.
+stands how both had moved in the weeks before. Source: difference in differences, as the interaction
+in least squares clustered by student, or by class where the lesson went to some classes only.
 """
 
 from __future__ import annotations
@@ -28,6 +28,9 @@ __all__ = ["APART", "CAUTION", "ONE_CLASS", "WINDOW", "lesson_changes"]
 
 WINDOW = timedelta(days=21)
 """How far before and after a lesson answers are looked at."""
+
+SEEN = 1e-6
+"""A rate up to this is none at all: an estimate at its bound."""
 
 APART = (
     "these errors and the others had moved apart before the lesson already, so what came after is "
@@ -162,7 +165,7 @@ def _change(
     result = {**_side("before", before), **_side("after", after)}
     if control is None:
         return {**result, "difference_note": NO_CONTROL}
-    difference, low, high = _beyond(moved(before, after), control, units)
+    difference, low, high = _beyond(before, after, control, units)
     trend = _trend(own, earlier, units)
     return {
         **result,
@@ -182,13 +185,25 @@ def _note(trend: dict[str, float], units: Units) -> str:
     return f"{APART}; {CAUTION}" if apart else CAUTION
 
 
-def _beyond(own: Moved, control: Moved, units: Units) -> tuple[float, float, float]:
+def _beyond(
+    first: Combined, second: Combined, control: Moved, units: Units
+) -> tuple[float, float, float]:
     """Change beyond that of the controls, with its interval."""
-    change, influence, present = own
+    change, influence, present = moved(first, second)
     usual, usual_influence, usual_present = control
     beyond = change - usual
     low, high = limits_of(beyond, influence - usual_influence, present | usual_present, units)
-    return beyond, low, high
+    # An error never seen has no spread of its own; its upper limit says what may be unseen.
+    down, up = (_unseen(side) for side in (first, second))
+    return beyond, beyond - np.hypot(beyond - low, down), beyond + np.hypot(high - beyond, up)
+
+
+def _unseen(side: Combined) -> float:
+    if side.rate > SEEN:
+        return 0.0
+    return float(
+        clustered_from_variance(side.rate, 0.0, side.opportunities, side.students)[1] - side.rate
+    )
 
 
 def _trend(own: Sides, earlier: Moved | None, units: Units) -> dict[str, float]:
@@ -196,10 +211,9 @@ def _trend(own: Sides, earlier: Moved | None, units: Units) -> dict[str, float]:
     pair = both_sides(own, 0)
     if pair is None or earlier is None:
         return {}
-    own_trend = moved(*pair)
-    _, low, high = _beyond(own_trend, earlier, units)
+    _, low, high = _beyond(*pair, earlier, units)
     return {
-        "trend_before": own_trend[0],
+        "trend_before": pair[1].rate - pair[0].rate,
         "control_trend_before": earlier[0],
         "trend_low": low,
         "trend_high": high,

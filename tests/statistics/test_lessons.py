@@ -201,6 +201,22 @@ def test_a_fall_from_before_the_lesson_is_not_laid_to_it() -> None:
     assert row["difference"] == pytest.approx(0, abs=0.02)
 
 
+def test_an_error_not_yet_seen_has_not_moved_apart() -> None:
+    """Never seen before the lesson, as the trend of the others is not quite 0: no claim of it."""
+    frames = drifting(0)
+    answers = frames.opportunities.copy()
+    others = answers["wrong"].eq(1) & answers["answered_on"].lt(DAY - pd.Timedelta(days=21))
+    answers.loc[answers.index[others][::9], "wrong"] = 0
+    row = lesson_changes(
+        evidence_of(replace(frames, opportunities=answers)), lesson(), frozenset()
+    ).iloc[0]
+
+    assert row["trend_before"] == pytest.approx(0, abs=1e-6)
+    assert row["control_trend_before"] > 0
+    assert row["trend_low"] < 0 < row["trend_high"]
+    assert row["difference_note"] == CAUTION
+
+
 def test_regression_to_the_mean_is_named() -> None:
     assert "tends to recover by itself" in CAUTION
 
