@@ -20,6 +20,10 @@ from pipeline.statistics.intervals import (
 )
 from tests.statistics.wheezing import children
 
+WEIL_TREATED = (
+    (12, 12), (11, 11), (10, 10), (9, 9), (10, 11), (9, 10), (9, 10), (8, 9), (8, 9), (4, 5),
+    (7, 9), (4, 7), (5, 10), (3, 6), (3, 10), (0, 7),
+)  # fmt: skip
 WEIL_CONTROL = (
     (13, 13), (12, 12), (9, 9), (9, 9), (8, 8), (8, 8), (12, 13), (11, 12), (9, 10), (9, 10),
     (8, 9), (11, 13), (4, 5), (5, 7), (7, 10), (7, 10),
@@ -111,6 +115,18 @@ def test_the_variance_of_litters() -> None:
     assert rate == pytest.approx(0.8987, abs=5e-5)
     assert spread**0.5 == pytest.approx(0.026645, abs=5e-7)
     assert spread / (rate * (1 - rate) / answers) == pytest.approx(1.232495, abs=5e-6)
+
+
+def test_the_variance_of_treated_litters() -> None:
+    """The same table, treated: 112 of 145, design effect 3.952861; counts by litter from memory."""
+    sums = six_sums(WEIL_TREATED)
+    rate, answers = sums[1] / sums[2], sums[2]
+    spread = float(cluster_variance(*sums))
+
+    assert (sums[1], answers) == (112, 145)
+    assert spread**0.5 == pytest.approx(0.069226, abs=5e-7)
+    assert spread / (rate * (1 - rate) / answers) == pytest.approx(3.952861, abs=5e-6)
+    assert rate * (1 - rate) / spread == pytest.approx(36.7, abs=0.05)
 
 
 def test_the_variance_of_wheezing_children() -> None:
