@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pipeline.reading.pieces import bracketed
+from pipeline.reading.pieces import bracketed, levels
 from pipeline.reading.tokens import Token
 
 __all__ = ["lost_comma", "lost_list_comma", "pairs_of_brackets"]
@@ -35,9 +35,11 @@ def lost_comma(tokens: Sequence[Token]) -> tuple[Sequence[Token], Sequence[Token
 
 def pairs_of_brackets(tokens: Sequence[Token]) -> list[Sequence[Token]] | None:
     """`(-2+√7) (-2-√7)`: two sums in brackets with a blank between, perhaps a list of roots."""
-    for place in range(2, len(tokens) - 2):
-        first, second = tokens[:place], tokens[place:]
-        if second[0].gap and bracketed(first) and bracketed(second):
-            sums = all(any(t.kind in {"+", "-"} for t in part[2:]) for part in (first, second))
-            return [first, second] if sums and tokens[0].kind == "(" else None
-    return None
+    depths = levels(tokens)
+    closes = [p for p, depth in enumerate(depths) if depth == 1 and tokens[p].kind == ")"]
+    if len(closes) != 2 or closes[1] != len(tokens) - 1:
+        return None
+    first, second = tokens[: closes[0] + 1], tokens[closes[0] + 1 :]
+    apart = bracketed(first) and bracketed(second) and second[0].gap
+    sums = all(any(t.kind in {"+", "-"} for t in part[2:]) for part in (first, second))
+    return [first, second] if apart and sums else None

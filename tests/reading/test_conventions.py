@@ -95,6 +95,7 @@ def test_the_page_is_the_table() -> None:
         ("±6j", ReadingContext(letters=frozenset("x"), complex_numbers=True), "6i, -6i"),
         ("9 m", ReadingContext(letters=frozenset("m")), "9*m"),
         ("(-2+√5) (-2-√5)", ReadingContext(letters=frozenset("x"), kind="roots"), "-1"),
+        ("(-5 ± sqrt(41))/2", ReadingContext(kind="roots"), "-5/2 ± √41/2"),
         ("I/(rt)", ReadingContext(letters=frozenset("IPrt")), 'Symbol("I")/(r*t)'),
     ],
 )
