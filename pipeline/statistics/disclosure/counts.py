@@ -11,8 +11,8 @@ import pandas as pd
 
 from pipeline.statistics.disclosure.groups import Group, State, cap, group_of, spans, state
 from pipeline.statistics.disclosure.kept import earlier_editions, last_printed
+from pipeline.statistics.disclosure.lines import Line, Need
 from pipeline.statistics.disclosure.settle import Decision, settle
-from pipeline.statistics.disclosure.tables import Line, Need
 from pipeline.statistics.intervals import clustered
 
 __all__ = ["shared_counts"]

@@ -7,7 +7,7 @@ from typing import TypeAlias
 
 import pandas as pd
 
-from pipeline.statistics.disclosure.tables import Earlier
+from pipeline.statistics.disclosure.lines import Earlier
 
 __all__ = ["EDITIONS", "earlier_editions", "last_printed"]
 

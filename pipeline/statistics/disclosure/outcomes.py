@@ -8,8 +8,8 @@ from math import ceil, floor
 import pandas as pd
 
 from pipeline.statistics.disclosure.kept import earlier_editions, last_printed
+from pipeline.statistics.disclosure.lines import Line, Need
 from pipeline.statistics.disclosure.settle import Decision, settle
-from pipeline.statistics.disclosure.tables import Line, Need
 from pipeline.statistics.intervals import wilson
 
 __all__ = ["shared_outcomes"]

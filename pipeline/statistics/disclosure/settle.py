@@ -10,7 +10,8 @@ import numpy as np
 
 from pipeline.statistics.disclosure.attack import audit
 from pipeline.statistics.disclosure.complement import protect
-from pipeline.statistics.disclosure.tables import Earlier, Line, link
+from pipeline.statistics.disclosure.lines import Earlier, Line
+from pipeline.statistics.disclosure.tables import link
 
 __all__ = ["Decision", "settle"]
 

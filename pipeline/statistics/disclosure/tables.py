@@ -7,71 +7,18 @@ cell is the smallest count that lines sum. Of every edition there is one block o
 from __future__ import annotations
 
 from collections.abc import Hashable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from itertools import pairwise
 from typing import Any
 
 import numpy as np
-from scipy import sparse
-from scipy.optimize import Bounds, LinearConstraint
 
 from pipeline.statistics.disclosure.attack import ranges
+from pipeline.statistics.disclosure.lines import Earlier, Line, Sum, sum_of
 from pipeline.statistics.disclosure.linked import Flags, Linked, Numbers, Target, system
-from pipeline.statistics.disclosure.solver import integer_program
+from pipeline.statistics.disclosure.past import past_cells
 
-__all__ = ["Earlier", "Line", "Need", "link"]
-
-SECONDS = 20.0
-Sum = list[tuple[int, int]]
-
-
-@dataclass(frozen=True, slots=True)
-class Need:
-    """What must stay uncertain of a count.
-
-    Args:
-        reach: see `Target`.
-        width: see `Target`.
-    """
-
-    reach: float
-    width: float
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """One count that could be printed.
-
-    Args:
-        cells: the cells that it sums.
-        cost: what hiding it costs.
-        need: what must stay uncertain; None where it may be printed.
-        ceiling: what its code says of it; inf without a code.
-        most: most that one student adds to it.
-        follows: lines to be hidden with it.
-    """
-
-    cells: tuple[Hashable, ...]
-    cost: float = 1.0
-    need: Need | None = None
-    ceiling: float = np.inf
-    most: float = 1.0
-    follows: tuple[Hashable, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Earlier:
-    """What an edition that is out already says.
-
-    Args:
-        cells: by line, the cells that it sums.
-        values: by line, the count; None where it was hidden.
-        ceilings: by line, what its code said.
-    """
-
-    cells: Mapping[Any, tuple[Hashable, ...]]
-    values: Mapping[Any, float | None]
-    ceilings: Mapping[Any, float] = field(default_factory=dict)
+__all__ = ["link"]
 
 
 def link(
@@ -95,18 +42,18 @@ def link(
     """
     names = {cell: place for place, cell in enumerate(counts)}
     now = np.array(list(counts.values()), dtype=float)
-    blocks = _blocks(now, names, earlier)
+    blocks = past_cells(now, names, earlier)
     if blocks is None:
         return None
     size, today = len(now), len(earlier) * len(now)
-    sums: list[Sum] = [_sum(line.cells, names, today) for line in lines.values()]
+    sums: list[Sum] = [sum_of(line.cells, names, today) for line in lines.values()]
     made = _Rows(sums, len(blocks))
     for left, right in equal:
-        ones = _sum(left, names, today) + [(at, -f) for at, f in _sum(right, names, today)]
+        ones = sum_of(left, names, today) + [(at, -f) for at, f in sum_of(right, names, today)]
         made.add(ones, known=True)
     for number, edition in enumerate(earlier):
         for key, value in edition.values.items():
-            row = _sum(edition.cells[key], names, number * size)
+            row = sum_of(edition.cells[key], names, number * size)
             if row:
                 top = edition.ceilings.get(key, np.inf)
                 made.add(row, known=value is not None, ceiling=top, secret=value is None)
@@ -137,59 +84,6 @@ class _Rows:
         return len(self.sums) - 1
 
 
-def _sum(cells: Sequence[Hashable], names: Mapping[Any, int], shift: int) -> Sum:
-    return [(shift + names[cell], 1) for cell in cells if cell in names]
-
-
-def _blocks(
-    now: Numbers, names: Mapping[Any, int], earlier: Sequence[Earlier]
-) -> list[Numbers] | None:
-    """Find cells of the earlier editions that fit what they printed, as near to today's as can be.
-
-    What an outsider can work out depends on what was printed alone, so any fitting cells will do.
-    """
-    blocks = [now]
-    for edition in reversed(earlier):
-        found = _nearest(blocks[0], names, edition, grow=True)
-        if found is None:
-            found = _nearest(blocks[0], names, edition, grow=False)
-        if found is None:
-            return None
-        blocks.insert(0, found)
-    return blocks
-
-
-def _nearest(
-    after: Numbers, names: Mapping[Any, int], edition: Earlier, *, grow: bool
-) -> Numbers | None:
-    size = len(after)
-    printed = [(key, v) for key, v in edition.values.items() if v is not None]
-    rows = [(_sum(edition.cells[key], names, 0), float(v), float(v)) for key, v in printed]
-    rows += [
-        (_sum(edition.cells[key], names, 0), 0.0, top) for key, top in edition.ceilings.items()
-    ]
-    rows = [row for row in rows if row[0]]
-    if not rows:
-        return after
-    whole = system(np.zeros(size), [row[0] for row in rows]).rows
-    # Cells before = cells after - more + less.
-    matrix = sparse.hstack([-whole, whole], format="csr")
-    shift = whole @ after
-    low, high = (np.array([row[place] for row in rows]) - shift for place in (1, 2))
-    less = np.zeros(size) if grow else np.full(size, np.inf)
-    found = integer_program(
-        np.ones(2 * size),
-        [LinearConstraint(sparse.csr_array(matrix), low, high)],
-        Bounds(0.0, np.concatenate([after, less])),
-        np.ones(2 * size, dtype=bool),
-        SECONDS,
-    )
-    if found.x is None:
-        return None
-    before: Numbers = np.round(after - found.x[:size] + found.x[size:])
-    return before
-
-
 def _growth(made: _Rows, blocks: list[Numbers], size: int) -> bool:
     """Let the outsider know that answers were only added, where that is so."""
     grew = all((b <= a).all() for b, a in pairwise(blocks))
@@ -210,8 +104,8 @@ def _changes(
     """The change of every line since the last edition, with what one student can add to it."""
     found = []
     for line in lines.values():
-        before = [(at, -1) for at, _ in _sum(line.cells, names, last)]
-        row = before + _sum(line.cells, names, last + size)
+        before = [(at, -1) for at, _ in sum_of(line.cells, names, last)]
+        row = before + sum_of(line.cells, names, last + size)
         found.append((made.add(row), line.most))
     return found
 
