@@ -25,7 +25,7 @@ Map: TypeAlias = Callable[[Callable[[Any], Any], Iterable[Any]], Iterator[Any]]
 
 QUESTION = ["task", "problem", "numbers", "method"]
 NATURAL = [*QUESTION, "key", "form", "answer", "work"]
-QUESTIONS_PER_CHUNK = 24
+QUESTIONS_PER_CHUNK = 8
 
 _Chunk: TypeAlias = list[dict[str, Any]]
 _Rows: TypeAlias = tuple[list[dict[str, Any]], list[dict[str, Any]], list[dict[str, Any]]]

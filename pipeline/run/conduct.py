@@ -2,11 +2,7 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Iterator
-from concurrent.futures import ProcessPoolExecutor
-from contextlib import contextmanager
-from multiprocessing import get_context
 from pathlib import Path
 from typing import TypeAlias
 
@@ -34,16 +30,13 @@ from pipeline.run.moved import moved, tagged_before, tagged_now
 from pipeline.run.outdated import drop_outdated
 from pipeline.run.release import is_released, write_release
 from pipeline.run.summary import RunSummary, summarize
-from pipeline.statistics.compute import compute
+from pipeline.run.workers import workers
 from pipeline.warehouse import Warehouse, building, reading
 
 __all__ = ["DATABASE", "LOCK", "Progress", "count_all", "judge_answers", "run_course"]
 
 DATABASE = "course.duckdb"
 LOCK = ".run.lock"
-MANY_ANSWERS = 2_000
-"""Distinct answers from which on several processes pay."""
-
 Progress: TypeAlias = Callable[[str, float | None], None]
 
 
@@ -146,7 +139,7 @@ def judge_answers(course: Course, warehouse: Warehouse, say: Progress, *, again:
     if not len(requests):
         return
     say(f"judging {len(requests):,} distinct answers", 0.0)
-    with _workers(len(requests)) as run_map:
+    with workers(len(requests)) as run_map:
         judged = judge_all(requests, course, _told(run_map, len(requests), say))
     warehouse.put("store.examined", judged.examined, replace=False)
     warehouse.put("store.candidate", judged.candidates, replace=False)
@@ -154,18 +147,6 @@ def judge_answers(course: Course, warehouse: Warehouse, say: Progress, *, again:
     both = pd.concat([known, judged.predictions], ignore_index=True)
     keys = ["task", "problem", "numbers", "method", "value_key", "pattern"]
     warehouse.put("store.prediction", both.drop_duplicates(keys) if len(both) else both)
-
-
-@contextmanager
-def _workers(size: int) -> Iterator[Map]:
-    """The plain map for little work, that of a process pool for much."""
-    cores = os.cpu_count() or 1
-    if size <= MANY_ANSWERS or cores == 1:
-        yield map
-        return
-    # Forking a process whose database has threads running can hang; a fresh one cannot.
-    with ProcessPoolExecutor(cores, mp_context=get_context("spawn")) as pool:
-        yield pool.map
 
 
 def _told(run_map: Map, total: int, say: Progress) -> Map:
@@ -183,6 +164,8 @@ def _told(run_map: Map, total: int, say: Progress) -> Map:
 
 def count_all(warehouse: Warehouse, say: Progress) -> None:
     """Build every table, and stop before publishing when a promise is broken."""
+    from pipeline.statistics.compute import compute  # heavy, and each worker imports this module
+
     say("counting", None)
     warehouse.build(computed=False)
     say("working out how common each error is", None)
