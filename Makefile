@@ -10,7 +10,7 @@ demo: $(READY)
 	$(BIN)/lostroot demo demo-course
 
 test: $(READY) browser
-	$(BIN)/pytest
+	$(BIN)/pytest --numprocesses auto --dist worksteal
 
 # The wheel in an environment of its own, tests beside it, no sources: what people install is what is tested.
 test-installed: $(READY) browser

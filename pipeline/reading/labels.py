@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from pipeline.reading import marks
+from pipeline.reading.budgets import Unread
 from pipeline.reading.pieces import bracketed, levels
 from pipeline.reading.tokens import Token
 
@@ -135,7 +136,7 @@ def _holds_pair(tokens: Sequence[Token]) -> bool:
         return False
     try:
         depths = levels(tokens)
-    except Exception:
+    except Unread:
         return False
     comma = any(t.kind in {",", ";"} and d == 1 for t, d in zip(tokens, depths, strict=True))
     return comma and (bracketed(tokens) or any(t.kind in {"∪", "∩"} for t in tokens))

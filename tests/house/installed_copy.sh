@@ -12,7 +12,7 @@ python=${PYTHON:-python3}
 "$place/venv/bin/python" -m pip install --quiet --disable-pip-version-check --upgrade \
   --constraint "$top/constraints.txt" pip
 cp -r "$top/tests" "$top/pyproject.toml" "$top/constraints.txt" "$top/README.md" \
-  "$top/DEVELOPERS.md" "$top/Makefile" "$place/"
+  "$top/DEVELOPERS.md" "$top/PRIVACY.md" "$top/Makefile" "$place/"
 cd "$place"
 venv/bin/python -m pip install --quiet --disable-pip-version-check \
   --constraint constraints.txt --group dev wheel/*.whl
@@ -21,4 +21,4 @@ import pipeline, reports, sql, synthetic_data
 for package in (pipeline, reports, sql, synthetic_data):
     assert "site-packages" in package.__file__, package.__file__
 PY
-PATH="$place/venv/bin:$PATH" venv/bin/pytest -q "$@"
+PATH="$place/venv/bin:$PATH" venv/bin/pytest -q --numprocesses auto --dist worksteal "$@"
