@@ -56,6 +56,11 @@ def from_nothing(course: Path) -> dict[str, pd.DataFrame]:
     return tables(other)
 
 
+def plain(frame: pd.DataFrame) -> pd.DataFrame:
+    """The same values, whatever the kind of a column that is empty in one of two frames."""
+    return frame.astype(object).where(frame.notna(), None)
+
+
 def with_key(item: str, key: str) -> str:
     """The items file with another right answer to one question, as a correction."""
     text = items_text()
@@ -102,7 +107,7 @@ def test_a_changed_key_judges_that_question_alone(
 
     assert asked == {PROBLEMS["lin-1"]}
     pd.testing.assert_frame_equal(
-        before["main.answers"][other], after["main.answers"][other], check_dtype=False
+        plain(before["main.answers"][other]), plain(after["main.answers"][other])
     )
     changed = after["main.answers"][~other]
     assert set(changed.loc[changed["answer"] == "25/3", "verdict"]) == {"right"}
