@@ -146,6 +146,7 @@ def _run_folder(folder: Path, expected_rejections: int | None = None) -> ExitCod
     _say(summary.lines())
     _say(["", f"pages: {_start(own)}", f"pages for everyone: {_start(shared)}"])
     if expected_rejections is not None and summary.rejected == expected_rejections:
+        _say([f"The {expected_rejections} rows to look at are those that were planted."])
         return ExitCode.DONE
     return summary.exit_code
 
@@ -171,7 +172,7 @@ def _demo(options: argparse.Namespace) -> ExitCode:
     else:
         with _Progress() as progress:
             progress("writing an invented course")
-            planted = write_course(options.dir).rows_to_reject
+            planted = write_course(options.dir).broken
     return _run_folder(options.dir, planted)
 
 
