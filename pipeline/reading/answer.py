@@ -31,7 +31,7 @@ from pipeline.reading.display import harmless
 from pipeline.reading.items import Notes
 from pipeline.reading.normalise import normalised
 from pipeline.reading.pieces import levels
-from pipeline.reading.ranges import ranges_in_words
+from pipeline.reading.ranges import counts_only, ranges_in_words
 from pipeline.reading.records import NO_CONTEXT, ReadAnswer, Reading, ReadingContext
 from pipeline.reading.refusals import refuse_non_answers
 from pipeline.reading.rejected import without_rejected
@@ -41,6 +41,7 @@ from pipeline.reading.statements import stated
 from pipeline.reading.tokens import Token, tokens_of
 from pipeline.reading.words import (
     needs_words,
+    refuse_prose,
     says_real,
     signs_for_words,
 )
@@ -79,6 +80,7 @@ def _readings(text: str, context: ReadingContext, changes: list[str]) -> tuple[R
         return (Reading(source),)
     plain = from_asciimath(normalised(text, changes), changes)
     stripped = plain.strip()
+    refuse_prose(stripped)
     if not stripped or not stripped.strip("\ue003\ue004 "):
         if any(is_picture(character) for character in text):
             raise Unread("nothing but a picture")
@@ -129,10 +131,11 @@ def _in_notation(text: str, context: ReadingContext, changes: list[str]) -> tupl
 def _without_words(
     text: str, context: ReadingContext, changes: list[str], remarks: list[str]
 ) -> tuple[str, bool]:
-    text = ranges_in_words(text, changes)
-    text, none_left = without_rejected(text, changes)
-    if none_left:
-        return text, True
+    if context.kind in {"roots", "region"} and counts_only(text):
+        raise Unread("how many solutions there are, but not which")
+    text, none_left = without_rejected(ranges_in_words(text, changes), changes)
+    if none_left or _statement(text):
+        return text, none_left
     text, doubled = ignored_words(signs_for_words(text, changes), changes)
     if doubled:
         remarks.append("said to be a repeated root")

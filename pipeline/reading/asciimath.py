@@ -18,6 +18,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = (
     (re.compile(r"(?<=[)\]}])\s*nn\s*(?=[(\[{])"), " ∩ "),
     (re.compile(r"(?<=\d)\s*xx\s*(?=\d)"), " * "),
 )
+_MEMBER = re.compile(r"^\s*([A-Za-z])\s*(?: [EeЄє]|[ϵε€])\s*[Rℝ]\s*\.?\s*$")
 _RELATION = re.compile(
     r"(?:(?<=[\d)\]])|(?<=(?<![A-Za-z])[A-Za-z]))\s+(lt|gt|le|ge|ne)\s+(?=[-+\d(√]|[A-Za-z](?![A-Za-z]))"
 )
@@ -25,6 +26,10 @@ _RELATION = re.compile(
 
 def from_asciimath(text: str, changes: list[str]) -> str:
     """Put signs in place of the names that AsciiMath gives them."""
+    member = _MEMBER.sub(r"\1 ∈ ℝ", text)
+    if member != text:
+        changes.append("a letter read as the sign of membership")
+        return member
     if not _ANY.search(text):
         return text
     written = text

@@ -14,11 +14,14 @@ __all__ = [
     "MAX_READINGS",
     "MAX_TOKENS",
     "MAX_VALUES",
+    "MAX_WORDS",
     "Unread",
 ]
 
 MAX_LENGTH = 2_000
 """Characters of an answer; more is refused before anything looks at them."""
+MAX_WORDS = 60
+"""Words of an answer, beside those that stand for signs."""
 MAX_TOKENS = 600
 """Tokens of an answer."""
 MAX_DEPTH = 100

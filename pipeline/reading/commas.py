@@ -36,7 +36,7 @@ def comma_variants(text: str, context: ReadingContext, changes: list[str]) -> li
         return _thousands(text)
     if "," not in _BRACKETED.sub("", text) and text.count(",") > 1:
         return [(text, "")]
-    if _DECIMAL.search(text) and not _only_pair(text) and _may_be_decimal(text):
+    if _DECIMAL.search(_BRACKETED.sub(" ", text)) and _may_be_decimal(text):
         return _decimals(text)
     return [(text, "")]
 

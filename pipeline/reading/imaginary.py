@@ -14,13 +14,13 @@ _NAMES = ("I", "j")
 def with_imaginary_unit(tree: Node, notes: Notes) -> Node:
     """Read I or j as the imaginary unit where a complex number is formed, with a remark.
 
-    That is over the complex numbers, or where no question fixes the letters and no other letter
-    occurs; never where the question uses the letter.
+    That is over the complex numbers, or where no other letter occurs: I always, j in a larger
+    term where no question fixes the letters. Never where the question uses the letter.
     """
     names = letters(tree) - notes.context.letters
     for name in _NAMES:
-        alone = names == {name} and not notes.context.letters
-        alone = alone and (name == "I" or not isinstance(tree, Letter))
+        bare = notes.context.letters or isinstance(tree, Letter)
+        alone = names == {name} and (name == "I" or not bare)
         if name in names and (notes.context.complex_numbers or alone):
             return with_unit(tree, name, notes)
     return tree

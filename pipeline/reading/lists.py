@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 
-from pipeline.exact.trees import Node, Numeral, Quotient, Relation, letters
+from pipeline.exact.trees import Letter, Node, Numeral, Quotient, Relation, letters
 from pipeline.exact.values import (
     Equation,
     Expression,
@@ -27,6 +27,8 @@ from pipeline.reading.zero_products import zero_product_roots
 
 __all__ = ["bare_list", "expression_values", "labelled_values", "number_values"]
 
+_SMALLER_UNITS = frozenset({"minute", "minutes", "min", "mins", "second", "seconds", "sec", "secs",
+                            "cent", "cents", "inch", "inches", "in", "ounces", "oz"})  # fmt: skip
 Found = list[tuple[Value, str]]
 """Values with the convention behind each; the first is the usual reading."""
 
@@ -76,6 +78,8 @@ def _half_finished(items: list[Item], relations: list[Relation | None], notes: N
             raise Unread("a list of equations")
         if relation is None or relation.signs != ("=",) or len(letters(relation)) != 1:
             raise Unread("a list of equations")
+        if isinstance(relation.sides[0], Letter) and letters(relation.sides[1]):
+            raise Unread("a value that contains the unknown itself")
         left, right = relation.sides
         zero = isinstance(right, Numeral) and not right.value
         factors.append(left if zero else Sum((left, Negation(right))))
@@ -109,7 +113,8 @@ def _point(found: list[tuple[str, list[Number]]], names: list[str], notes: Notes
     by_name: dict[str, list[Number]] = {name: [] for name in names}
     for name, values in found:
         by_name[name.split("_")[0]] += values
-    ordered = sorted(names) if _neighbors(names) or notes.context.letters else names
+    alphabetical = _neighbors(names) or notes.context.letters
+    ordered = sorted(names, key=str.casefold) if alphabetical else names
     counts = {len(values) for values in by_name.values()}
     if counts != {1}:
         if len(counts) == 1:
@@ -138,6 +143,7 @@ def bare_list(items: list[Item], notes: Notes) -> Found:
     """Read items without labels as a list of numbers or expressions."""
     if any(bracketed(item.tokens) and is_tuple(item.tokens) for item in items):
         raise Unread("a list that mixes pairs and numbers")
+    _refuse_mixed_units(items)
     items = [replace(item, tokens=tuple(without_unit(item.tokens, notes))) for item in items]
     numbers = [number for item in items for number in _item_numbers(item, notes)]
     lettered = [number for number in numbers if letters(number.tree)]
@@ -146,6 +152,18 @@ def bare_list(items: list[Item], notes: Notes) -> Found:
     found: Found = [(_checked(numbers, notes), "")]
     mixed = _mixed(items, numbers)
     return [*found, (mixed, "mixed-number")] if mixed is not None else found
+
+
+def _refuse_mixed_units(items: list[Item]) -> None:
+    """Refuse one quantity in two units, `3 hours and 20 minutes`, which is no list.
+
+    Raises:
+        Unread: a smaller unit follows a larger one.
+    """
+    units = [item.tokens[-1].text for item in items if item.tokens[-1].kind == "unit"]
+    smaller = [unit.lower() in _SMALLER_UNITS for unit in units]
+    if len(units) == len(items) and any(smaller) and not all(smaller):
+        raise Unread("one quantity in two units")
 
 
 def _mixed(items: list[Item], numbers: list[Number]) -> Number | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from pipeline.reading import marks
 from pipeline.reading.budgets import MAX_LENGTH, Unread
 from pipeline.reading.characters import plain_characters, refuse_private, repair_mojibake
 from pipeline.reading.latex import from_latex, looks_like_latex
@@ -18,7 +19,9 @@ _OUTWARD = re.compile(
 )
 _QUOTED = re.compile(r"(?<![A-Za-z\d])(['\"])([^'\"\s][^'\"]{0,30})\1")
 _WITHOUT = re.compile(r"(?<![A-Za-z\\])[Rℝ]\s*\\\s*\{([^{}\\]*)\}")
-_DRAWN = re.compile(r"^\s*(.+?)[ \t]*\n\s*[-_—–─━]{2,}\s*\n\s*(.+?)\s*$", re.DOTALL)
+_BLANKS = re.compile(r" {2,}|\t{2,}")
+_NEW_LINES = re.compile(r" ?\n[ \n]*")
+_BAR = frozenset("-_—–─━")
 
 
 def normalised(text: str, changes: list[str]) -> str:
@@ -30,19 +33,24 @@ def normalised(text: str, changes: list[str]) -> str:
     if len(text) > MAX_LENGTH:
         raise Unread("too large: more than 2,000 characters")
     refuse_private(text.replace("\x0c", "").replace("\x08", ""))
-    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    text = _with_single_blanks(text.replace("\r\n", "\n").replace("\r", "\n"))
     if not text.isascii():
         text = repair_mojibake(text, changes)
     if _MARKUP.search(text):
         text = _without_markup(text, changes)
     text = _OUTWARD.sub(_inward, text) if "]" in text or "[" in text else text
-    drawn = _DRAWN.match(text)
-    if drawn and "\n" not in drawn[1]:
-        from pipeline.reading.marks import fraction
-
+    lines = text.strip().split("\n")
+    if len(lines) == 3 and len(lines[1].strip()) > 1 and set(lines[1].strip()) <= _BAR:
         changes.append("a fraction drawn over three lines")
-        text = fraction(drawn[1].strip(), drawn[2].strip())
-    return plain_characters(text, changes)
+        text = marks.fraction(lines[0].strip(), lines[2].strip())
+    return _with_single_blanks(plain_characters(text, changes))
+
+
+def _with_single_blanks(text: str) -> str:
+    """Runs of blanks and of new lines become one, so that no pattern has to try their parts."""
+    if "  " in text or "\t\t" in text:
+        text = _BLANKS.sub(" ", text)
+    return _NEW_LINES.sub("\n", text) if "\n" in text else text
 
 
 def _inward(found: re.Match[str]) -> str:

@@ -8,7 +8,7 @@ from functools import lru_cache
 from pipeline.reading import marks
 from pipeline.reading.words import alternation, word_lists
 
-__all__ = ["ranges_in_words"]
+__all__ = ["counts_only", "ranges_in_words"]
 
 _ALL_THAT = re.compile(
     r"^\s*(?:(?:all|any|every)\s+(?:real\s+)?(?:numbers?|values?|reals?|x)(?:\s+of\s+x)?\s*"
@@ -65,11 +65,17 @@ def _exceptions() -> re.Pattern[str]:
     return re.compile(rf"^\s*(?:x\s*(?:=|is|can be)\s*)?(?:{phrases})(?![A-Za-z])", re.IGNORECASE)
 
 
+def counts_only(text: str) -> bool:
+    """Whether a text says how many solutions there are and nothing else."""
+    return _COUNT_ONLY.match(text) is not None
+
+
 def ranges_in_words(text: str, changes: list[str]) -> str:
     """Rewrite `all reals except 3`, `between -2 and 3` and `-2 to 3` with signs."""
     written = _exceptions().sub(r" ℝ \\ ", text)
     written = _COUNT_ONLY.sub(r"\1", _REAL_LETTER.sub(r"\1 ∈ ℝ", written))
-    written = _COUNT_BEHIND.sub("", _COUNT_OF.sub("", _ALL_BUT.sub("", written)))
+    written = _COUNT_OF.sub("", _ALL_BUT.sub("", written))
+    written = written if re.search("[<>]", written) else _COUNT_BEHIND.sub("", written)
     written = _IS.sub(r"\1 = ", written)
     written = _REPEATING.sub(lambda found: found[1] + marks.repeating(found[2]), written)
     written = _ALL_THAT.sub("x ", written)

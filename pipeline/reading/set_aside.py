@@ -15,6 +15,8 @@ _STARTS = re.compile(r"[\w(\[{√∛∜.$π∞\ue000\ue003\ue005\ue007+\-±]")
 _JOINED = re.compile(r"(?:or|and)(?![A-Za-z])", re.IGNORECASE)
 _JOINING = re.compile(r"(?<![A-Za-z])(?:or|and)$", re.IGNORECASE)
 _LABEL = re.compile(r"[A-Za-z](?:_?\d)?\s*(?:[=<>≤≥≠~∈]|!=)")
+_POINT_BEFORE = re.compile(r"\([^()]*,[^()]*\)$")
+_POINT_AFTER = re.compile(r"\([^()]*,")
 _LONE_LETTER = re.compile(r"(?<![A-Za-z\d)])[A-Za-z]$")
 _WORD = re.compile(r"(?!sqrt|cbrt|root|abs|pi|oo)[A-Za-z]{2,}")
 
@@ -37,18 +39,23 @@ def _multiplicity() -> re.Pattern[str]:
 def _put_aside(found: re.Match[str]) -> str:
     """What stays of words without value: nothing at an end, a sign or a comma between values.
 
+    In brackets behind a value, `√17 (about 4.12)`, they stand for ≈.
+
     Raises:
         Unread: the words stand between two values, and nothing says how the two go together.
     """
     before, after = found.string[: found.start()].rstrip(), found.string[found.end() :]
     words = found[0].strip().casefold()
+    if before.endswith("(") and _ENDS.search(before[:-1].rstrip()) and _STARTS.match(after):
+        return "~"
     if not (_ENDS.search(before) and _STARTS.match(after)):
         return " "
     if _JOINING.search(before) or _JOINED.match(after) or _WORD.match(after):
         return " "
     if _LABEL.match(after):
         return " , "
-    if words[-1] in ":=" and not before[-1].isalpha():
+    between_points = _POINT_BEFORE.search(before) and _POINT_AFTER.match(after)
+    if between_points or (words[-1] in ":=" and not before[-1].isalpha()):
         return " , "
     if _LONE_LETTER.search(before) or words in {"is", "are"}:
         return " = "

@@ -19,6 +19,7 @@ __all__ = ["Stated", "stated"]
 _MIN_FUZZY = 6
 _MIN_SWAPPED = 4
 _MAX_WORDS = 14
+_MAX_STATEMENT = 300
 _APART = re.compile(r"[!?.,;:()\"*~]+")
 
 
@@ -93,6 +94,10 @@ _GROUNDS = re.compile(
     r"[(,;]?\s*\b(?:the )?(?:discriminant|discrim|disc|d|b\^2 ?- ?4ac)\b ?[^a-z()]*"
     r"(?:is |was |a )*(?:negative|less than (?:0|zero))?[^a-z()]*\)?$"
 )
+_IN_BRACKETS = re.compile(
+    r"\(?(?![^()]*\b(?:except|but|not (?:equal|in))\b)[^()]*\b(?:divid\w*|zero|parallel|negative|"
+    r"extraneous|checks?|rejected|identity|contradiction|discriminant|same)\b[^()]*\)$"
+)
 _NAMED = re.compile(
     r"^(?:[a-z]|domain|range|(?:the )?(?:solution(?: set)?|solutions|answer|roots?)) ?"
     r"(?:=|:| is | are |∈) ?(?=[a-z?])|^\{ ?(?=[a-z][a-z ]+\}$)"
@@ -111,11 +116,14 @@ def stated(text: str) -> Stated | None:
 
     A reason behind `because` is set aside; several statements must say the same.
     """
+    if len(text) > _MAX_STATEMENT:
+        return None
     whole = " ".join(text.lower().replace("’", "'").split())
     found = _one_statement(whole)
     if found is not None or not _REASON.sub("", whole).strip():
         return found
-    plain = " ".join(_GROUNDS.sub("", _HEDGES.sub(" ", whole)).split())
+    plain = _IN_BRACKETS.sub("", _GROUNDS.sub("", _HEDGES.sub(" ", whole)))
+    plain = " ".join(plain.split())
     if plain.strip(" -,;:") and plain != whole:
         found = _one_statement(plain.strip(" ,;:"))
         if found is not None:
@@ -141,6 +149,8 @@ def _agreeing(text: str) -> Stated | None:
         codes.add(StatementCode.ALL_REAL if equal else StatementCode.NO_SOLUTION)
     if any(_SAME.fullmatch(piece) for piece in pieces):
         codes.add(StatementCode.ALL_REAL)
+    if codes == {StatementCode.NO_SOLUTION, StatementCode.NO_REAL}:
+        return next(one for one in found if one and one.statement.code is StatementCode.NO_REAL)
     return found[0] if len(codes) == 1 else None
 
 
@@ -180,7 +190,7 @@ def _lookup(cleaned: str) -> Stated | None:
 def _composed(reduced: str) -> StatementCode | None:
     """`no real value of x works`, `every number works`: one determiner and nouns of solutions."""
     first, *rest = reduced.split() or [""]
-    if len(first) == 1 and first not in "ia" and rest:
+    if len(first) == 1 and first.isalpha() and first not in "ia" and rest:
         first, *rest = rest
     if not rest or not set(rest) <= _BESIDE or not set(rest) & _NOUNS:
         return None

@@ -42,8 +42,8 @@ def undo_escapes(text: str, changes: list[str]) -> str:
         changes.append("backslashes eaten by an export were put back")
         text = re.sub("\x0c(?=rac)", r"\\f", text)
         text = re.sub("\t(?=imes|ext)", r"\\t", text)
-    if re.search(r"(?<![A-Za-z\\])(?:[dt]?frac|sqrt)\{", text):
-        text = re.sub(r"(?<![A-Za-z\\])([dt]?frac|sqrt)(?=\{)", r"\\\1", text)
+    if re.search(r"(?<![A-Za-z\\])(?:[dt]?frac|sqrt(?:\[\d+\])?)\{", text):
+        text = re.sub(r"(?<![A-Za-z\\])([dt]?frac|sqrt)(?=\{|\[\d+\]\{)", r"\\\1", text)
     return _unquoted(text, changes)
 
 

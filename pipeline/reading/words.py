@@ -9,12 +9,14 @@ from importlib.resources import files
 from typing import Any
 
 from pipeline.reading import marks
+from pipeline.reading.budgets import MAX_WORDS, Unread
 from pipeline.reading.characters import plain_characters
 
 __all__ = [
     "COUNTED",
     "alternation",
     "needs_words",
+    "refuse_prose",
     "says_real",
     "signs_for_words",
     "word_lists",
@@ -92,6 +94,18 @@ def needs_words(text: str) -> bool:
     if any(found.lower() not in _QUIET for found in _RUN.findall(text)):
         return True
     return _WITHOUT_RUN.search(text) is not None
+
+
+def refuse_prose(text: str) -> None:
+    """Refuse a story before any pattern is tried on its words.
+
+    Raises:
+        Unread: more than `MAX_WORDS` words, those for signs not counted.
+    """
+    if len(text) > 2 * MAX_WORDS:
+        words = sum(word.lower() not in _QUIET for word in _RUN.findall(text))
+        if words > MAX_WORDS:
+            raise Unread("too large: more than 60 words")
 
 
 def says_real(text: str) -> bool:

@@ -14,6 +14,8 @@ from pipeline.reading import judge, read_answer, read_key
 
 CASES = Path(__file__).parents[1] / "cases" / "reading"
 ROUNDS = 8
+PIECES = (*"01x-+/÷=±√½²°π(),;|\\\n{}<%", "1 ", "x=", "no ", "zero ", "and ", "5 and ", "1 xx ",
+          "||", "discriminant ", "\\frac", "<sup>", "&lt;", "1/2 ", " \t", "(±)")  # fmt: skip
 
 
 def distinct_answers() -> list[str]:
@@ -33,6 +35,17 @@ def distinct_answers() -> list[str]:
     )
 
 
+def slowest_repetition() -> float:
+    """Return the seconds of the slowest text that repeats one piece as often as it fits."""
+    worst = 0.0
+    for piece in PIECES:
+        for length in (299, 2000):
+            start = time.process_time()
+            read_answer((piece * length)[:length])
+            worst = max(worst, time.process_time() - start)
+    return worst
+
+
 def main() -> None:
     """Print the figures."""
     answers = distinct_answers()
@@ -49,6 +62,7 @@ def main() -> None:
         read_answer(answer)
         worst = max(worst, time.process_time() - start)
     print(f"slowest answer: {worst * 1000:.1f} ms")
+    print(f"slowest repeated piece: {slowest_repetition() * 1000:.1f} ms")
     start = time.process_time()
     read_answer("(x+1)" * 200_000)
     print(f"a million characters refused in {(time.process_time() - start) * 1000:.2f} ms")

@@ -71,6 +71,8 @@ def mutated(text: str, chance: random.Random) -> str:
                 + chr(chance.choice((0, 27, 0x202E, 0x0305, 0xD800, 0x1D465)))
                 + text[end:]
             )
+    if chance.random() < 0.02:
+        return (text[place:end] or "x") * 150
     return text[:300]
 
 

@@ -22,6 +22,7 @@ from pipeline.reading.budgets import (
     MAX_READINGS,
     MAX_TOKENS,
     MAX_VALUES,
+    MAX_WORDS,
 )
 from pipeline.reading.display import harmless
 
@@ -72,6 +73,7 @@ def test_any_words_of_answers_are_read_or_refused(text: str) -> None:
         pytest.param(", ".join(map(str, range(2, MAX_VALUES + 3))), id="values"),
         pytest.param("1" + "±1" * (MAX_PLUS_MINUS + 1), id="plus-minus signs"),
         pytest.param("1+" * (MAX_TOKENS // 2) + "11", id="tokens"),
+        pytest.param("maybe " * (MAX_WORDS + 1) + "3", id="words"),
     ],
 )
 def test_what_is_over_a_budget_is_refused_as_too_large(text: str) -> None:
@@ -93,6 +95,15 @@ def test_what_is_over_a_budget_is_refused_as_too_large(text: str) -> None:
 )
 def test_what_is_within_the_budgets_is_read(text: str) -> None:
     assert read_answer(text).readings
+
+
+@pytest.mark.parametrize(
+    "piece",
+    ["\n", "\n3", " \t", "zero ", "no ", "÷", "°", "\\", "1 xx ", "5 and ", "½", "(±)", "x = "],
+)
+def test_repetition_does_not_hang(piece: str) -> None:
+    text = (piece * MAX_LENGTH)[:MAX_LENGTH]
+    is_read_or_has_a_reason(read_answer(text), text)
 
 
 def test_no_more_readings_are_kept_than_the_budget_allows() -> None:
