@@ -148,9 +148,20 @@ def slips_of(plan: Plan) -> Iterator[tuple[Hashable, Faults]]:
 
 
 def predicted(
-    task: str, problem: str, numbers: Numbers = "real", method: str | None = None
+    task: str,
+    problem: str,
+    numbers: Numbers = "real",
+    method: str | None = None,
+    most_faults: int = 2,
 ) -> tuple[tuple[str, Faults, str, float, bool], ...]:
     """Return every prediction of a problem for storing.
+
+    Args:
+        task: a task of the catalogue.
+        problem: the question as the course wrote it.
+        numbers: the number domain of the question.
+        method: the procedure that was taught, if one was.
+        most_faults: leave out what takes more; keys of pairs are many and take long.
 
     Returns:
         Rows (value key, faults, id of the pattern that matters more, prior weight, whether it is
@@ -159,7 +170,8 @@ def predicted(
     found = predictions(task, problem, numbers, method)
     rows = []
     for ending in found.by_value:
-        for key in ending_keys(ending):
-            for faults, weight in found.weights(ending):
+        ways = [pair for pair in found.weights(ending) if len(pair[0]) <= most_faults]
+        for key in ending_keys(ending) if ways else ():
+            for faults, weight in ways:
                 rows.append((key, faults, faults[0], weight, pattern_of(faults[0]).general))
     return tuple(rows)
