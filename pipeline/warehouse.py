@@ -114,10 +114,6 @@ class Warehouse(StoredRows):
         """Whether a declared table has been made in this file."""
         return self._exists(self.models[self._known(name)])
 
-    def holds(self, name: str) -> bool:
-        """Whether a declared table has been made in this file."""
-        return self._exists(self.models[self._known(name)])
-
     def make(self, name: str) -> None:
         """Make one table anew from its file."""
         self._make(self.models[self._known(name)])

@@ -142,7 +142,6 @@ class Walk:
             pass
         return self
 
-
     def ends_in(self, result: Any) -> bool:
         """Whether the procedure's ending is this very result."""
         return bool(self.endings) and self.endings[-1] is result
