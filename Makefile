@@ -14,7 +14,7 @@ test: $(READY) browser
 
 # The wheel in an environment of its own, tests beside it, no sources: what people install is what is tested.
 test-installed: $(READY) browser
-	PYTHON=$(BIN)/python sh tests/house/installed_copy.sh
+	PYTHON=$(BIN)/python sh tests/house/installed_copy.sh $(addprefix --ignore=,$(LEAVE_OUT))
 
 lint: $(READY)
 	$(BIN)/ruff check .
