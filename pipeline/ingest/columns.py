@@ -30,6 +30,7 @@ SYNONYMS: dict[str, tuple[str, ...]] = {
         "answered at", "submitted at", "submission time", "time submitted", "submitted",
         "timestamp", "time stamp", "submission date", "date submitted", "answered", "answer time",
         "completed at", "finished at", "end time", "date time", "date and time", "date", "time",
+        "completed", "finished", "submitted on", "completed on", "finished on",
     ),
     "attempt": (
         "attempt", "attempt number", "attempt no", "try", "try number", "submission number",

@@ -15,6 +15,8 @@ from pipeline.warehouse import Warehouse
 __all__ = ["RunSummary", "summarize"]
 
 MOST_PATTERNS = 5
+LEAST_SHOWN = 0.0005
+"""Rates that would print as 0.0 % are no news."""
 MOST_REJECTED = 5
 
 
@@ -134,5 +136,6 @@ def _top(warehouse: Warehouse, course: pd.DataFrame) -> Iterator[tuple[str, floa
     ranked = warehouse.frame("own_pattern_prevalence")
     term = course["current_term"].iloc[0] if len(course) else None
     ranked = ranked[(ranked["term"] == term) & ranked["rank"].notna()]
+    ranked = ranked[ranked["rate"].fillna(0.0) >= LEAST_SHOWN]
     ranked = ranked.sort_values("rate", ascending=False).head(MOST_PATTERNS)
     yield from ranked[["says", "rate", "setting"]].itertuples(index=False, name=None)
