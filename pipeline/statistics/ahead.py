@@ -17,10 +17,13 @@ __all__ = ["Now", "chances_ahead", "now"]
 
 @dataclass(frozen=True, slots=True)
 class Now:
-    """Where the course stands: the latest term with answers and its last week with any."""
+    """Where the course stands: the latest term with answers and its last week with any.
+
+    `week` is None where no answer of the term bears a date and no question a week.
+    """
 
     term: str
-    week: int
+    week: int | None
 
 
 def now(answers: pd.DataFrame, order: Sequence[str]) -> Now | None:
@@ -31,8 +34,10 @@ def now(answers: pd.DataFrame, order: Sequence[str]) -> Now | None:
         order: ids of the terms in order of time.
     """
     seen = [term for term in order if (answers["term"] == term).any()]
-    weeks = answers.loc[answers["term"] == seen[-1], "week"].dropna() if seen else pd.Series()
-    return Now(seen[-1], int(weeks.max())) if len(weeks) else None
+    if not seen:
+        return None
+    weeks = answers.loc[answers["term"] == seen[-1], "week"].dropna()
+    return Now(seen[-1], int(weeks.max()) if len(weeks) else None)
 
 
 def chances_ahead(
@@ -56,7 +61,8 @@ def chances_ahead(
         last_lesson.
     """
     last = items.sort_values("position").drop_duplicates("item", keep="last")
-    later = last[last["week"] > today.week].merge(_shown_by_item(evidence), on="item")
+    ahead = last["week"] > today.week if today.week is not None else last["week"].isna() & False
+    later = last[ahead].merge(_shown_by_item(evidence), on="item")
     given = lessons[lessons["term"] == today.term].sort_values("day")
     rows = []
     number = {name: place for place, name in enumerate(evidence.patterns)}

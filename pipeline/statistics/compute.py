@@ -197,13 +197,15 @@ def _ranking(
     held: pd.DataFrame,
     order: Sequence[str],
 ) -> pd.DataFrame:
-    """Rank the errors of the current term's last weeks."""
+    """Rank the errors of the current term's last weeks; of all of it where weeks are not known."""
     today = now(evidence.opportunities, order)
     if today is None:
         return pd.DataFrame()
     answers = evidence.opportunities
-    late = answers["week"] > today.week - RECENT_WEEKS
-    cells = list(estimate(evidence, CELL, answers[(answers["term"] == today.term) & late]))
+    mine = answers[answers["term"] == today.term]
+    if today.week is not None:
+        mine = mine[mine["week"] > today.week - RECENT_WEEKS]
+    cells = list(estimate(evidence, CELL, mine))
     recent = pattern_totals(evidence, cells)
     general = _general(read)
     recent = recent[[not set(names) & general for names in recent["members"]]]

@@ -22,6 +22,9 @@ WORTH_A_LESSON = 0.02
 """An error whose interval lies above this rate stands out."""
 
 NOTHING_AHEAD = "ranked without the chances ahead: no later question with a known week can show it"
+NEVER_AGAIN = "ranked without whether it comes back: too few students met a second chance"
+FEWEST_SECOND_CHANCES = 30
+"""Second chances of all errors together below which coming back is a guess and is left out."""
 
 
 def rank_lessons(recent: pd.DataFrame, held: pd.DataFrame, ahead: pd.DataFrame) -> pd.DataFrame:
@@ -53,16 +56,23 @@ def _ranked(part: pd.DataFrame) -> pd.DataFrame:
     prior = _prior(part)
     showed, again = part["showed"].fillna(0.0), part["again"].fillna(0.0)
     back = (prior[0] + again) / (prior[0] + prior[1] + showed)
+    guessed = showed.sum() < FEWEST_SECOND_CHANCES
+    if guessed:
+        back = pd.Series(1.0, index=part.index)
     unknown = part["chances_ahead"].isna().all()
     future = pd.Series(1.0, index=part.index) if unknown else part["chances_ahead"].fillna(0.0)
     fixed = part["students"] * future * part["weight"].fillna(1.0)
     score = fixed * part["rate"] * back
-    top = _top_three(part, prior, fixed.to_numpy(dtype=float))
+    top = _top_three(part, None if guessed else prior, fixed.to_numpy(dtype=float))
     words = np.where(top >= CLEAR, "clear", np.where(top >= LIKELY, "likely", "open"))
     part = part.assign(
-        score=score, probability_top_three=top, certainty=words, persistence=back.round(6)
+        score=score,
+        probability_top_three=top,
+        certainty=words,
+        persistence=np.nan if guessed else back.round(6),
     )
-    part["note"] = NOTHING_AHEAD if unknown else None
+    notes = [NOTHING_AHEAD] * bool(unknown) + [NEVER_AGAIN] * bool(guessed)
+    part["note"] = "; ".join(notes) or None
     part = part.sort_values(["score", "rate", "pattern"], ascending=[False, False, True])
     part["rank"] = np.arange(1, len(part) + 1)
     renamed = {"rate": "recent_rate", "rate_low": "recent_low", "rate_high": "recent_high"}
@@ -85,9 +95,12 @@ def _prior(part: pd.DataFrame) -> tuple[float, float]:
 
 
 def _top_three(
-    part: pd.DataFrame, prior: tuple[float, float], fixed: NDArray[np.float64]
+    part: pd.DataFrame, prior: tuple[float, float] | None, fixed: NDArray[np.float64]
 ) -> NDArray[np.float64]:
-    """Chance of each error to be among the three highest scores, over draws of rate and return."""
+    """Chance of each error to be among the three highest scores, over draws of rate and return.
+
+    Without a prior, coming back is taken as equal for all.
+    """
     generator = np.random.default_rng(20_240_501)
     size = _effective(part)
     rate = part["rate"].to_numpy(dtype=float)
@@ -95,7 +108,10 @@ def _top_three(
     again = part["again"].fillna(0.0).to_numpy(dtype=float)
     shape = (DRAWS, len(part))
     rates = generator.beta(rate * size + 0.5, (1 - rate) * size + 0.5, size=shape)
-    back = generator.beta(prior[0] + again, prior[1] + np.maximum(showed - again, 0), size=shape)
+    back = np.ones(shape)
+    if prior is not None:
+        never = np.maximum(showed - again, 0)
+        back = generator.beta(prior[0] + again, prior[1] + never, size=shape)
     place = (-(rates * back * fixed)).argsort(axis=1).argsort(axis=1)
     chance: NDArray[np.float64] = (place < 3).mean(axis=0)
     return chance
@@ -135,12 +151,12 @@ def verdicts(ranking: pd.DataFrame, names: pd.DataFrame) -> pd.DataFrame:
 def _verdict(part: pd.DataFrame) -> dict[str, str]:
     if not len(part) or part["opportunities"].max() < FEWEST_CHANCES:
         sentence = (
-            "We cannot tell yet: the last two weeks hold too few answers that can show a known "
+            "We cannot tell yet: there are too few recent answers that can show a known "
             "error. Two or three questions to the whole class would let us."
         )
         return {"verdict": "cannot tell yet", "sentence": sentence}
     if not (part["recent_low"] > WORTH_A_LESSON).any():
-        sentence = "Nothing stands out: no known error is common in the last two weeks."
+        sentence = "Nothing stands out: no known error is common in recent answers."
         return {"verdict": "nothing stands out", "sentence": sentence}
     first = part.sort_values("rank").iloc[0]
     word, name = str(first["certainty"]), _named(str(first["pattern"]))

@@ -80,20 +80,21 @@ def candidates_figure(rows: pd.DataFrame, made_by: str) -> Figure:
     return Figure(
         name="lesson-candidates",
         title=title,
-        chart=ranked(drawn, title, "how common in the last two weeks"),
+        chart=ranked(drawn, title, "how common lately"),
         says=f"Recent share of the errors that a lesson could treat, in order of gain. {title}",
         longer=(
             "From top to bottom in the order of what a lesson would save, which weighs more than "
             "how common an error is now: whether it comes back, and how many chances for it lie "
-            "ahead. The dot is its share in the last two weeks, the bar the likely range, the "
-            "second number the chances to show it."
+            "ahead. The dot is its share lately, the bar the likely range, the second number the "
+            "chances to show it. Lately means the last two weeks with answers, or the whole "
+            "semester where no answer has a week."
         ),
         table=Table(
             "lesson-candidates",
             "What a lesson on each error would rest on",
             (
                 Column("error, and what students do", ("pattern", "says"), "pattern"),
-                Column("how common in the last two weeks", ("recent_rate",), "percent"),
+                Column("how common lately", ("recent_rate",), "percent"),
                 Column("likely range", ("recent_low", "recent_high"), "range"),
                 Column("chances to show it", ("opportunities",), "count"),
                 Column("students", ("students",), "count"),

@@ -158,7 +158,4 @@ def recent_words(row: pd.Series) -> str:
     likely = f" (likely {between})" if between else ""
     students = counted(row["students"], "student")
     chances = counted(row["opportunities"], "chance")
-    return (
-        f"In the last two weeks: {percent(row['recent_rate'])} of {chances} to show it{likely}, "
-        f"{students}."
-    )
+    return f"Lately: {percent(row['recent_rate'])} of {chances} to show it{likely}, {students}."
