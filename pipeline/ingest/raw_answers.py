@@ -57,7 +57,7 @@ def raw_batches(table: TableFile, plan: Plan) -> Iterator[RawBatch]:
             rows.append((line, cells))
         else:
             fitted = _fitted(cells, width, table.is_workbook)
-            if isinstance(fitted, str) and not _sums_up(cells, plan):
+            if isinstance(fitted, str) and not (wide and _sums_up(cells, plan)):
                 broken.append((line, fitted))
             else:
                 rows.append((line, cells if isinstance(fitted, str) else fitted))
@@ -95,7 +95,8 @@ def _sums_up(cells: list[str], plan: Plan) -> bool:
 
 def _batch(rows: _Numbered, broken: list[tuple[int, str]], plan: Plan, wide: bool) -> RawBatch:
     totals: tuple[int, ...] = ()
-    if _may_sum_up(rows, plan):
+    # A long file has a question in every row, and somebody's id may be the word Max.
+    if wide and _may_sum_up(rows, plan):
         totals = tuple(line for line, cells in rows if _sums_up(cells, plan))
         summing = set(totals)
         rows = [row for row in rows if row[0] not in summing]
