@@ -56,7 +56,8 @@ def _asked() -> dict[tuple[str, str], tuple[int, Problem]]:
 @cache
 def planted_chances(term: str, item: str, text: str) -> dict[str, float]:
     """Chance of each cause at one question with its numbers, given that it is judged."""
-    week, problem = _asked()[item, text]
+    story = text.partition("; keep ")[0].partition("; asked ")[0]
+    week, problem = _asked()[item, story]
     rates = expected_rates(TERM_PLACE[term], week, (problem,))
     chances = dict(zip(CAUSES, rates, strict=True))
     judged = 1 - sum(chances[cause] for cause in NOT_JUDGED)
