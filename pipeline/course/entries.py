@@ -34,6 +34,9 @@ __all__ = [
     "topic",
 ]
 
+WEIGHTS = (0.1, 10.0)
+"""Least and largest weight of a topic; one outside would decide the order all by itself."""
+
 
 def term(entry: Entry) -> Term:
     """`[[terms]] id, title, first_day, weeks, breaks`."""
@@ -77,8 +80,8 @@ def _breaks(entry: Entry) -> Iterable[Break]:
 
 
 def topic(entry: Entry) -> Topic:
-    """`[[topics]] id, title, first_week, outcome, needs`."""
-    entry.only(("id", "title", "first_week", "outcome", "needs"))
+    """`[[topics]] id, title, first_week, outcome, needs, weight`."""
+    entry.only(("id", "title", "first_week", "outcome", "needs", "weight"))
     name = entry.needed("id")
     return Topic(
         id=name,
@@ -86,6 +89,7 @@ def topic(entry: Entry) -> Topic:
         first_week=entry.whole("first_week", None, 1, 53),
         outcome=entry.text("outcome", None),
         needs=entry.texts("needs"),
+        weight=entry.number("weight", 1.0, *WEIGHTS),
     )
 
 

@@ -28,6 +28,8 @@ class _Named(Protocol):
     def id(self) -> str: ...
 
 
+DEFAULT_MARGIN, LEAST_MARGIN, MOST_MARGIN = 0.05, 0.01, 0.3
+
 _T = TypeVar("_T")
 _N = TypeVar("_N", bound=_Named)
 
@@ -60,10 +62,17 @@ def read_course(folder: Path) -> Course:
 
 def _assembled(folder: Path, items: tuple[Item, ...], settings: Settings) -> Course:
     head = _single(settings, "course")
-    head.only(("title", "time_zone"))
+    head.only(("title", "time_zone", "margin"))
     zone = head.text("time_zone", "UTC")
     if not is_zone(zone):
         head.refuse("time_zone", "a name such as America/Chicago")
+    margin = head.share("margin", DEFAULT_MARGIN)
+    if not LEAST_MARGIN <= margin <= MOST_MARGIN:
+        head.refuse(
+            "margin",
+            f"a fraction from {LEAST_MARGIN} to {MOST_MARGIN}, or a percentage from 1 % to 30 %",
+            "It is the change that counts as small when terms are compared.",
+        )
     terms = tuple(
         sorted(_unique(settings, "terms", entries.term), key=lambda t: t.first_day or date.min)
     )
@@ -87,6 +96,7 @@ def _assembled(folder: Path, items: tuple[Item, ...], settings: Settings) -> Cou
         reading=entries.reading(_single(settings, "reading")),
         defaults=tuple(_defaults(items, settings, declared_topics, declared_outcomes)),
         declared_terms=bool(terms),
+        margin=margin,
     )
 
 
@@ -182,6 +192,9 @@ def _defaults(
         yield "The course has no title of its own; the name of its folder is used."
     if not head.has("time_zone"):
         yield "No time zone is set; times without one are taken as they stand (UTC)."
+    if not head.has("margin"):
+        points = round(100 * DEFAULT_MARGIN)
+        yield f"A change of less than {points} points either way is called small."
     if not settings.get("terms"):
         yield "No terms are declared; they were worked out from the dates of the answers."
     named = {topic.id for topic in topics}

@@ -97,13 +97,23 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Topic:
-    """A topic of the course; `needs` are the topics that it rests on."""
+    """A topic of the course.
+
+    Args:
+        id: its name in the items file.
+        title: name on the pages.
+        first_week: teaching week in which it begins, from 1.
+        outcome: id of the outcome that it serves.
+        needs: ids of the topics that it rests on.
+        weight: how much an error in it costs, by marks or as a prerequisite; 1 is usual.
+    """
 
     id: str
     title: str
     first_week: int | None = None
     outcome: str | None = None
     needs: tuple[str, ...] = ()
+    weight: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,6 +205,7 @@ class Course:
         folder: the folder itself; only file names inside it may reach a page.
         hand_tags: answers that a person laid to an error.
         defaults: one sentence per default that was used.
+        margin: difference of two shares, 0 to 1, under which a change counts as small.
         declared_terms: False when the terms are worked out from the answers.
     """
 
@@ -214,6 +225,7 @@ class Course:
     reading: ReadingSettings = field(default_factory=ReadingSettings)
     defaults: tuple[str, ...] = ()
     declared_terms: bool = True
+    margin: float = 0.05
 
     @property
     def quiz_weeks(self) -> dict[str, int]:

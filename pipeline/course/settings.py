@@ -152,6 +152,16 @@ class Entry:
             self.refuse(name, "a fraction from 0 to 1, or a percentage")
         return share
 
+    def number(self, name: str, default: float, least: float, most: float) -> float:
+        """A number in a range, written with a decimal point."""
+        text = self.text(name, None)
+        if text is None:
+            return default
+        value = float(text) if re.fullmatch(r"\d{1,6}(\.\d{1,6})?|\.\d{1,6}", text) else -1.0
+        if not least <= value <= most:
+            self.refuse(name, f"a number from {least:g} to {most:g}")
+        return value
+
     def day(self, name: str) -> date | None:
         """An ISO date; None when nothing was written."""
         if not self.has(name):

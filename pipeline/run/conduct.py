@@ -116,6 +116,7 @@ def _put_course(course: Course, warehouse: Warehouse, marks: Marks) -> None:
     row = {
         "title": course.title,
         "minimum_students": course.privacy.limit,
+        "margin": course.margin,
         "time_zone": str(course.time_zone),
         "rule_set": marks.rules,
         "inputs": marks.inputs,

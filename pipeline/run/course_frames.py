@@ -66,6 +66,7 @@ def _topic(topic: Any) -> dict[str, Any]:
         "first_week": topic.first_week,
         "outcome": topic.outcome,
         "needs": list(topic.needs),
+        "weight": topic.weight,
     }
 
 

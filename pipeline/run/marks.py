@@ -120,7 +120,7 @@ def marks_of(course: Course, warehouse: Warehouse) -> Marks:
     """Fingerprints of today: files that are loaded count by themselves."""
     queries = [model.text for model in warehouse.models.values()]
     facts = (course.title, course.terms, course.topics, course.outcomes, course.lessons)
-    limits = (course.privacy.limit, course.time_zone, course.defaults)
+    limits = (course.privacy.limit, course.time_zone, course.defaults, course.margin)
     return Marks(
         settings=_settings(course),
         items=_digest(repr(course.items), repr(course.terms)),

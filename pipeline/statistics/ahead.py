@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -46,6 +46,7 @@ def chances_ahead(
     items: pd.DataFrame,
     lessons: pd.DataFrame,
     today: Now,
+    weights: Mapping[str, float] | None = None,
 ) -> pd.DataFrame:
     """Chances per student that are still to come, by error.
 
@@ -55,25 +56,31 @@ def chances_ahead(
         items: item, topic, week, position; several versions of one item count once, the last.
         lessons: lesson, term, day, patterns.
         today: the current term and week.
+        weights: by topic, how much an error in it costs; 1 for a topic that it lacks.
 
     Returns:
-        pattern, chances_ahead (null when no later question is known), weight, topics_ahead,
+        pattern, chances_ahead (null when no later question is known), weight (mean over the
+        chances ahead; over all questions that can show it where none is ahead), topics_ahead,
         last_lesson.
     """
     last = items.sort_values("position").drop_duplicates("item", keep="last")
     ahead = last["week"] > today.week if today.week is not None else last["week"].isna() & False
-    later = last[ahead].merge(_shown_by_item(evidence), on="item")
+    asked = last.merge(_shown_by_item(evidence), on="item")
+    cost = asked["topic"].map(dict(weights or {})).fillna(1.0).to_numpy(dtype=float)
+    coming = asked["item"].isin(last.loc[ahead, "item"]).to_numpy()
+    later = asked[coming]
     given = lessons[lessons["term"] == today.term].sort_values("day")
     rows = []
     number = {name: place for place, name in enumerate(evidence.patterns)}
     for pattern, names in groups[["pattern", "members"]].itertuples(index=False):
         columns = [number[name] for name in names]
-        chance = np.array([shown[columns].max() for shown in later["shows"]])
+        able = np.array([shown[columns].max() for shown in asked["shows"]], dtype=float)
+        chance = able[coming]
         rows.append(
             {
                 "pattern": pattern,
                 "chances_ahead": float(chance.sum()) if len(chance) else np.nan,
-                "weight": 1.0,
+                "weight": _mean_weight(cost, able, coming),
                 "topics_ahead": sorted(set(later["topic"][chance > 0].dropna()))
                 if len(chance)
                 else [],
@@ -81,6 +88,15 @@ def chances_ahead(
             }
         )
     return pd.DataFrame(rows)
+
+
+def _mean_weight(
+    cost: NDArray[np.float64], able: NDArray[np.float64], coming: NDArray[np.bool_]
+) -> float:
+    for chance in (able * coming, able):
+        if chance.sum() > 0:
+            return float(np.average(cost, weights=chance))
+    return 1.0
 
 
 def _shown_by_item(evidence: Evidence) -> pd.DataFrame:

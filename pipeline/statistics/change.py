@@ -21,7 +21,8 @@ __all__ = [
 ]
 
 MARGIN = 0.05
-"""A difference under five percentage points either way counts as small; stated before looking."""
+"""A difference under five percentage points either way counts as small, unless the course states
+another margin; it is stated before looking."""
 
 EQUIVALENCE = 0.90
 """Two one-sided tests at 5 % are the question whether the 90 % interval lies inside the margin."""

@@ -8,13 +8,15 @@ from typing import TypeAlias
 
 import pandas as pd
 
+from pipeline.statistics.additive_factors import learning_slopes, with_model
 from pipeline.statistics.ahead import chances_ahead, now
+from pipeline.statistics.change import MARGIN
 from pipeline.statistics.disclosure.everyone import shared_tables
 from pipeline.statistics.items import discrimination, item_rates, option_shares, quiz_scores
 from pipeline.statistics.learning import answer_transitions, learning_curves
 from pipeline.statistics.lessons import lesson_changes
 from pipeline.statistics.next_lesson import rank_lessons, verdicts
-from pipeline.statistics.observed import outcome_shares, wrong_rates
+from pipeline.statistics.observed import outcomes_by_try, wrong_rates
 from pipeline.statistics.patterns import pattern_totals, weekly_rates
 from pipeline.statistics.persistence import NO_CHANCE, persistence, transitions
 from pipeline.statistics.showings import blind_questions, hidden_patterns, showings
@@ -66,15 +68,13 @@ def compute(read: Read) -> dict[str, pd.DataFrame]:
         "computed.try_rate": wrong_rates(read("staging.try_sums")),
         "computed.last_pattern_rate": _last_tries(read),
         **_items(read, learnt.evidence),
-        "computed.outcome_share": outcome_shares(
-            read("staging.outcome_evidence"), read("staging.enrolled"), read("store.outcome")
-        ),
+        **_outcomes(read),
         "computed.pattern_rate": weekly_rates(learnt.evidence, learnt.weeks, learnt.pooled, CELL),
         "computed.pattern_total": _with_persistence(_with_sensitivity(read, totals), held),
-        "computed.learning_curve": learning_curves(read("staging.chance_count")),
+        **_learning(read),
         "computed.transition": answer_transitions(learnt.evidence, shares, totals, general),
         "computed.hidden_pattern": hidden_patterns(learnt.evidence),
-        **_comparisons(judged, learnt.evidence, order),
+        **_comparisons(judged, learnt.evidence, order, _margin(read)),
         "computed.lesson_change": lesson_changes(learnt.evidence, read("store.lesson"), general),
     }
     outcomes = tables["computed.outcome_share"]
@@ -99,16 +99,36 @@ def _items(read: Read, evidence: Evidence) -> dict[str, pd.DataFrame]:
 
 
 def _comparisons(
-    judged: pd.DataFrame, evidence: Evidence, order: Sequence[str]
+    judged: pd.DataFrame, evidence: Evidence, order: Sequence[str], margin: float
 ) -> dict[str, pd.DataFrame]:
     seen = [term for term in order if (judged["term"] == term).any()]
     pairs = term_pairs(seen)
     return {
-        "computed.comparison": compare_terms(judged, evidence, seen),
-        "computed.term_change": term_changes(judged, pairs),
+        "computed.comparison": compare_terms(judged, evidence, seen, margin),
+        "computed.term_change": term_changes(judged, pairs, margin),
         "computed.question_change": question_differences(judged, pairs),
         "computed.term_series": several_terms(judged, seen),
     }
+
+
+def _outcomes(read: Read) -> dict[str, pd.DataFrame]:
+    evidence, enrolled = read("staging.outcome_evidence"), read("staging.enrolled")
+    declared, both = outcomes_by_try(evidence, enrolled, read("store.outcome"))
+    return {"computed.outcome_share": declared, "computed.outcome_try": both}
+
+
+def _learning(read: Read) -> dict[str, pd.DataFrame]:
+    slopes = learning_slopes(read("staging.practice_step"))
+    curves = learning_curves(read("staging.chance_count"))
+    return {
+        "computed.learning_slope": slopes,
+        "computed.learning_curve": with_model(curves, slopes),
+    }
+
+
+def _margin(read: Read) -> float:
+    stated = read("store.course")["margin"].dropna()
+    return float(stated.iloc[0]) if len(stated) else MARGIN
 
 
 def _last_tries(read: Read) -> pd.DataFrame:
@@ -212,6 +232,9 @@ def _ranking(
     if not len(recent):
         return pd.DataFrame()
     groups = recent.drop_duplicates("pattern")[["pattern", "members"]]
-    ahead = chances_ahead(evidence, groups, read("store.item"), read("store.lesson"), today)
+    topics = read("store.topic").dropna(subset=["weight"])
+    weights = dict(zip(topics["topic"], topics["weight"].astype(float), strict=True))
+    items, lessons = read("store.item"), read("store.lesson")
+    ahead = chances_ahead(evidence, groups, items, lessons, today, weights)
     back = held[[*CLASS, "pattern", "showed", "again"]]
     return rank_lessons(recent, back, ahead)

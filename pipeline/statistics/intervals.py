@@ -17,6 +17,7 @@ __all__ = [
     "cluster_variance",
     "clustered",
     "clustered_from_variance",
+    "effective_size",
     "newcombe_paired",
     "square_and_add",
     "wilson",
@@ -76,6 +77,27 @@ def cluster_variance(
     return spread
 
 
+def effective_size(
+    rate: ArrayLike, variance: ArrayLike, answers: ArrayLike, students: ArrayLike
+) -> Numbers:
+    """Answers of as many different students that would leave the rate as unsure as it is.
+
+    Args:
+        rate: fraction, 0 to 1.
+        variance: its variance, clustered by student.
+        answers: all answers; the effective size is never larger.
+        students: students behind them; they count where the answers show no spread at all.
+
+    Source: Kish (1965), Survey Sampling; from memory.
+    """
+    p, v = np.asarray(rate, dtype=float), np.asarray(variance, dtype=float)
+    spread = p * (1 - p)
+    flat = (v <= 0) | (spread <= 0)
+    effective = np.where(flat, students, spread / np.where(flat, 1.0, v))
+    size: Numbers = np.minimum(np.asarray(answers, dtype=float), effective)
+    return size
+
+
 def clustered_from_variance(
     rate: ArrayLike,
     variance: ArrayLike,
@@ -99,14 +121,10 @@ def clustered_from_variance(
     Source: effective size after Kish (1965), t shrink after Korn and Graubard (1998), Survey
         Methodology 24:193-201; from memory.
     """
-    p, v = np.asarray(rate, dtype=float), np.asarray(variance, dtype=float)
-    n, m = np.asarray(answers, dtype=float), np.asarray(students, dtype=float)
+    p, m = np.asarray(rate, dtype=float), np.asarray(students, dtype=float)
     quantile = 0.5 + confidence / 2
     shrink = (stats.norm.ppf(quantile) / stats.t.ppf(quantile, np.maximum(m - 1, 1.0))) ** 2
-    spread = p * (1 - p)
-    flat = (v <= 0) | (spread <= 0)
-    effective = np.where(flat, m, spread / np.where(flat, 1.0, v))
-    size = np.minimum(n, effective) * shrink
+    size = effective_size(p, variance, answers, m) * shrink
     usable = (m > 1) & np.isfinite(size) & (size > 1e-9)
     size = np.where(usable, size, 1.0)
     low, high = wilson(p * size, size, confidence=confidence)

@@ -5,10 +5,10 @@ from __future__ import annotations
 import numpy as np
 import pandas as pd
 
-from pipeline.statistics.intervals import clustered, wilson
+from pipeline.statistics.intervals import cluster_variance, clustered, effective_size, wilson
 from pipeline.statistics.notes import blank_when_few, few
 
-__all__ = ["outcome_shares", "wrong_rates"]
+__all__ = ["outcome_shares", "outcomes_by_try", "wrong_rates"]
 
 SLACK = 1e-9
 
@@ -25,6 +25,7 @@ def wrong_rates(sums: pd.DataFrame) -> pd.DataFrame:
     six = [sums[name].to_numpy(dtype=float) for name in ("m", "y", "n", "yy", "yn", "nn")]
     low, high = clustered(*six) if len(sums) else (np.array([]), np.array([]))
     students = sums["m"].astype("int64")
+    effective = effective_size(sums["y"] / sums["n"], cluster_variance(*six), sums["n"], sums["m"])
     return sums.drop(columns=["m", "y", "n", "yy", "yn", "nn"]).assign(
         students=students,
         answers=sums["n"].astype("int64"),
@@ -32,7 +33,7 @@ def wrong_rates(sums: pd.DataFrame) -> pd.DataFrame:
         rate=sums["y"] / sums["n"],
         rate_low=blank_when_few(low, students),
         rate_high=blank_when_few(high, students),
-        rate_note=few(students),
+        rate_note=few(students, effective),
     )
 
 
@@ -62,6 +63,29 @@ def outcome_shares(
     pooled["section"] = "all"
     both = pd.concat([table[table["section"].notna()], pooled], ignore_index=True)
     return _shares(both)
+
+
+def outcomes_by_try(
+    evidence: pd.DataFrame, enrolled: pd.DataFrame, outcomes: pd.DataFrame
+) -> tuple[pd.DataFrame, pd.DataFrame]:
+    """Outcomes as the course counts them, and both with first and with last tries.
+
+    Args:
+        evidence: see `outcome_shares`, with grain (first or last) and declared (whether the
+            course counts this one).
+        enrolled: see `outcome_shares`.
+        outcomes: see `outcome_shares`.
+
+    Returns:
+        The columns of `computed.outcome_share`, and those of `computed.outcome_try`.
+    """
+    declared = outcome_shares(evidence[evidence["declared"].astype(bool)], enrolled, outcomes)
+    both = [
+        outcome_shares(evidence[evidence["grain"] == grain], enrolled, outcomes).assign(grain=grain)
+        for grain in ("first", "last")
+    ]
+    every = pd.concat(both, ignore_index=True)
+    return declared, every.drop(columns=[c for c in every if str(c).startswith("share_bar_")])
 
 
 def _shares(table: pd.DataFrame) -> pd.DataFrame:

@@ -11,7 +11,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from pipeline.statistics.intervals import clustered_from_variance
+from pipeline.statistics.intervals import clustered_from_variance, effective_size
 from pipeline.statistics.notes import CANNOT_TELL, POOLED, blank_when_few, few
 from pipeline.tagging.attribute import Cell
 from pipeline.tagging.evidence import Evidence
@@ -105,11 +105,14 @@ def with_limits(table: pd.DataFrame, prefix: str = "rate") -> pd.DataFrame:
     low, high = clustered_from_variance(
         np.where(known, rate, 0.0), table["variance"], table["opportunities"], table["students"]
     )
+    effective = effective_size(
+        np.where(known, rate, 0.0), table["variance"], table["opportunities"], table["students"]
+    )
     told = table.get(f"{prefix}_note", pd.Series(None, index=table.index, dtype="object"))
     table = table.drop(columns="variance")
     table[f"{prefix}_low"] = np.where(known, blank_when_few(low, table["students"]), np.nan)
     table[f"{prefix}_high"] = np.where(known, blank_when_few(high, table["students"]), np.nan)
-    table[f"{prefix}_note"] = told.where(told.notna(), few(table["students"]))
+    table[f"{prefix}_note"] = told.where(told.notna(), few(table["students"], effective))
     return table
 
 

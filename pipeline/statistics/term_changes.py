@@ -10,7 +10,7 @@ import pandas as pd
 from scipy import stats
 from statsmodels.stats.proportion import proportions_ztest
 
-from pipeline.statistics.change import rate_and_mix
+from pipeline.statistics.change import MARGIN, rate_and_mix
 from pipeline.statistics.intervals import clustered_from_variance, square_and_add, wilson
 from pipeline.statistics.multiplicity import benjamini_hochberg, holm
 from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
@@ -24,20 +24,23 @@ DIFFER = "questions moved apart: read them one by one"
 LEVEL = 0.05
 
 
-def term_changes(answers: pd.DataFrame, pairs: Sequence[tuple[str, str]]) -> pd.DataFrame:
+def term_changes(
+    answers: pd.DataFrame, pairs: Sequence[tuple[str, str]], margin: float = MARGIN
+) -> pd.DataFrame:
     """Difference of the share wrong over all topics and by topic, and what it is made of.
 
     Args:
         answers: one row per judged first try: term, setting, topic, item, item_from, student,
             wrong (0 or 1).
         pairs: earlier and later term.
+        margin: difference that counts as small.
 
     Returns:
         The columns of `computed.term_change`. Rows without a topic are the headline claims; their
         p-values are adjusted together by Holm.
     """
     rows = [
-        {**keys, **_change(part, keys["term_before"], keys["term_after"])}
+        {**keys, **_change(part, keys["term_before"], keys["term_after"], margin)}
         for before, after in pairs
         for keys, part in _parts(common(answers, before, after), before, after)
     ]
@@ -58,7 +61,7 @@ def _parts(
             yield {**keys, "setting": setting, "topic": topic}, keyed(own)
 
 
-def _change(asked: pd.DataFrame, before: str, after: str) -> dict[str, Any]:
+def _change(asked: pd.DataFrame, before: str, after: str, margin: float) -> dict[str, Any]:
     weights = asked["item"].value_counts(normalize=True)
     first, second = (standardized(asked, term, weights) for term in (before, after))
     by_item = asked.groupby(["term", "item"])["wrong"].agg(["mean", "size"])
@@ -67,7 +70,7 @@ def _change(asked: pd.DataFrame, before: str, after: str) -> dict[str, Any]:
     crude = asked.groupby("term")["wrong"].mean()
     row = {
         "common_questions": len(weights),
-        **difference_of(first, second),
+        **difference_of(first, second, margin),
         "crude_before": float(crude[before]),
         "crude_after": float(crude[after]),
         "by_rates": rates,

@@ -85,13 +85,16 @@ def standardized(answers: pd.DataFrame, term: str, weights: pd.Series[float]) ->
     return Combined(value, spread, len(own), len(centered), centered, present)
 
 
-def compare_topics(answers: pd.DataFrame, pairs: Sequence[tuple[str, str]]) -> pd.DataFrame:
+def compare_topics(
+    answers: pd.DataFrame, pairs: Sequence[tuple[str, str]], margin: float = MARGIN
+) -> pd.DataFrame:
     """Difference of the share wrong by topic.
 
     Args:
         answers: one row per judged first try: term, setting, topic, item, item_from, student,
             wrong (0 or 1).
         pairs: earlier and later term.
+        margin: difference that counts as small.
 
     Returns:
         One row per pair, setting and topic with any common question; no p adjusted yet.
@@ -105,16 +108,19 @@ def compare_topics(answers: pd.DataFrame, pairs: Sequence[tuple[str, str]]) -> p
             first = standardized(asked, before, weights)
             second = standardized(asked, after, weights)
             keys: _Keys = (setting, before, after, "topic", topic, [], len(weights))
-            rows.append(_row(keys, first, second))
+            rows.append(_row(keys, first, second, margin))
     return pd.DataFrame(rows)
 
 
-def compare_patterns(evidence: Evidence, pairs: Sequence[tuple[str, str]]) -> pd.DataFrame:
+def compare_patterns(
+    evidence: Evidence, pairs: Sequence[tuple[str, str]], margin: float = MARGIN
+) -> pd.DataFrame:
     """Difference of each error's rate, by the weights of each term's classes.
 
     Args:
         evidence: its opportunities hold term, setting, topic, item, item_from.
         pairs: earlier and later term.
+        margin: difference that counts as small.
 
     Returns:
         One row per pair, setting and group of patterns that both terms' common questions
@@ -136,7 +142,7 @@ def compare_patterns(evidence: Evidence, pairs: Sequence[tuple[str, str]]) -> pd
             mine = asked[(asked["setting"] == setting) & asked["question"].isin(able)]
             questions = len(mine[["item", "item_from"]].drop_duplicates())
             keys: _Keys = (setting, before, after, "pattern", " / ".join(names), names, questions)
-            rows.append(_row(keys, first, second))
+            rows.append(_row(keys, first, second, margin))
     return pd.DataFrame(rows)
 
 
@@ -154,18 +160,19 @@ def _by_group(
     return found
 
 
-def _row(keys: _Keys, first: Combined, second: Combined) -> dict[str, Any]:
+def _row(keys: _Keys, first: Combined, second: Combined, margin: float) -> dict[str, Any]:
     names = ("setting", "term_before", "term_after", "kind", "subject", "members")
     row = dict(zip((*names, "common_questions"), keys, strict=True))
-    return {**row, **difference_of(first, second)}
+    return {**row, **difference_of(first, second, margin)}
 
 
-def difference_of(first: Combined, second: Combined) -> dict[str, Any]:
+def difference_of(first: Combined, second: Combined, margin: float = MARGIN) -> dict[str, Any]:
     """Difference of two rates of different students, with all that is said of it.
 
     Args:
         first: of the earlier term.
         second: of the later one.
+        margin: difference that counts as small, a fraction above 0, stated before looking.
 
     Returns:
         The columns of `computed.comparison` from students_before on, without p_adjusted.
@@ -187,8 +194,8 @@ def difference_of(first: Combined, second: Combined) -> dict[str, Any]:
         "difference_high": float(blank_when_few(high, fewest)),
         "difference_note": few([fewest])[0],
         "smallest_visible": smallest_visible(first.rate, effective(first), effective(second)),
-        "margin": MARGIN,
-        "within_margin": enough and within_margin(first, second),
+        "margin": margin,
+        "within_margin": enough and within_margin(first, second, margin),
         "p": _p(second.rate - first.rate, first.variance + second.variance, first, second),
     }
 
@@ -202,19 +209,22 @@ def _p(difference: float, variance: float, first: Combined, second: Combined) ->
     return float(2 * stats.t.sf(abs(difference) / variance**0.5, freedom))
 
 
-def compare_terms(answers: pd.DataFrame, evidence: Evidence, order: Sequence[str]) -> pd.DataFrame:
+def compare_terms(
+    answers: pd.DataFrame, evidence: Evidence, order: Sequence[str], margin: float = MARGIN
+) -> pd.DataFrame:
     """All comparisons of terms, topics and errors together, their p-values adjusted as one page.
 
     Args:
         answers: see `compare_topics`.
         evidence: see `compare_patterns`.
         order: ids of the terms that have answers, in order of time.
+        margin: difference that counts as small.
 
     Returns:
         The columns of `computed.comparison`.
     """
     pairs = term_pairs(order)
-    frames = [compare_topics(answers, pairs), compare_patterns(evidence, pairs)]
+    frames = [compare_topics(answers, pairs, margin), compare_patterns(evidence, pairs, margin)]
     filled = [frame for frame in frames if len(frame)]
     if not filled:
         return pd.DataFrame()

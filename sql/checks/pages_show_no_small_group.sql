@@ -63,3 +63,18 @@ select 'own_term_series' as page, s.students as students
 from main.own_term_series as s
 cross join store.course as c
 where s.students < c.minimum_students or (s.students is null and s.rate is not null)
+union all
+select 'own_error_by_try' as page, f.students as students
+from main.own_error_by_try as f
+cross join store.course as c
+where f.students < c.minimum_students or (f.students is null and f.rate is not null)
+union all
+select 'own_outcome_by_try' as page, u.students as students
+from main.own_outcome_by_try as u
+cross join store.course as c
+where u.students < c.minimum_students or (u.students is null and u.share is not null)
+union all
+select 'own_learning_slope' as page, v.students as students
+from main.own_learning_slope as v
+cross join store.course as c
+where v.students < c.minimum_students or (v.students is null and v.slope is not null)

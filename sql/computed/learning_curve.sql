@@ -11,5 +11,6 @@ select
     cast(null as double) as rate_low, -- lower end of its 95 % interval
     cast(null as double) as rate_high, -- upper end of its 95 % interval
     cast(null as double) as usual, -- share that the class as a whole has wrong on the questions that stood here
+    cast(null as double) as modeled, -- share wrong that the additive factors model expects if every student of the class had gone on so far
     cast(null as varchar) as rate_note -- what to know of it
 where false

@@ -12,6 +12,11 @@ select
     r.difficulty, -- share right, 0 to 1
     r.difficulty_low, -- lower end of its 95 % interval
     r.difficulty_high, -- upper end of its 95 % interval
+    'first' as grain, -- all but the next four columns count first tries
+    1 - l.rate as last_difficulty, -- share right at last tries, 0 to 1
+    1 - l.rate_high as last_difficulty_low, -- lower end of its 95 % interval
+    1 - l.rate_low as last_difficulty_high, -- upper end of its 95 % interval
+    l.answers as last_answers, -- last tries judged right or wrong
     r.item_rest, -- correlation with the share right on the student's other questions, -1 to 1
     r.item_rest_low, -- lower end of its 95 % interval
     r.item_rest_high, -- upper end of its 95 % interval
@@ -27,5 +32,8 @@ left join (
     from store.item as v
     group by v.item
 ) as i on r.item = i.item
+left join computed.try_rate as l
+    on l.grain = 'last' and l.grouped_by = 'item'
+    and r.term = l.term and r.setting = l.setting and r.item = l.item
 left join computed.hidden_pattern as h
     on r.term = h.term and r.setting = h.setting and r.item = h.item

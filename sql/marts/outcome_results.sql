@@ -9,6 +9,7 @@ select
     s.share, -- share who meet the bar, 0 to 1
     s.share_low, -- lower end of its 95 % interval
     s.share_high, -- upper end of its 95 % interval
+    coalesce(o.attempt, 'first') as grain, -- the try that the course counts; `outcome_by_try` has both
     s.share_note, -- why there is no share
     s.too_little, -- students with too little evidence, in no share
     o.bar, -- share of questions to get right, 0 to 1

@@ -13,6 +13,9 @@ select
     if(i.students >= c.minimum_students, i.difficulty, null) as difficulty, -- share right, 0 to 1
     if(i.students >= c.minimum_students, i.difficulty_low, null) as difficulty_low, -- lower end of its 95 % interval
     if(i.students >= c.minimum_students, i.difficulty_high, null) as difficulty_high, -- upper end of its 95 % interval
+    if(i.students >= c.minimum_students, i.last_difficulty, null) as last_difficulty, -- share right at last tries, 0 to 1
+    if(i.students >= c.minimum_students, i.last_difficulty_low, null) as last_difficulty_low, -- lower end of its 95 % interval
+    if(i.students >= c.minimum_students, i.last_difficulty_high, null) as last_difficulty_high, -- upper end of its 95 % interval
     if(i.students >= c.minimum_students, i.item_rest, null) as item_rest, -- correlation with the student's other questions, -1 to 1
     if(i.students >= c.minimum_students, i.item_rest_low, null) as item_rest_low, -- lower end of its 95 % interval
     if(i.students >= c.minimum_students, i.item_rest_high, null) as item_rest_high, -- upper end of its 95 % interval

@@ -12,6 +12,7 @@ select
     if(l.students >= c.minimum_students, l.rate_low, null) as rate_low, -- lower end of its 95 % interval
     if(l.students >= c.minimum_students, l.rate_high, null) as rate_high, -- upper end of its 95 % interval
     if(l.students >= c.minimum_students, l.usual, null) as usual, -- share that the class as a whole has wrong on the questions that stood here
+    if(l.students >= c.minimum_students, l.modeled, null) as modeled, -- share wrong that the model with a slope for each topic expects here, had every student gone on
     if(l.students >= c.minimum_students, l.rate_note, 'hidden: fewer than ' || c.minimum_students || ' students') as note -- why figures are missing, or what to know
 from computed.learning_curve as l
 cross join store.course as c

@@ -11,6 +11,7 @@ select
     t.rate, -- share of the opportunities at which the error shows, 0 to 1
     t.rate_low, -- lower end of its 95 % interval
     t.rate_high, -- upper end of its 95 % interval
+    'first' as grain, -- first tries; `error_by_try` has the last ones by topic and week
     t.rate_note, -- why there is no rate or interval, or what to know of it
     t.rate_without_chance, -- the rate if no other slip ever gave a predicted answer
     t.rate_with_chance, -- the rate if a quarter of other slips gave a predicted answer

@@ -1,22 +1,26 @@
--- How many questions of an outcome each student answered and got right, in the settings that count.
+-- How many questions of an outcome each student answered and got right, at first and at last tries, in the settings that count.
 with serves as (
     select
         i.item, i.item_from, coalesce(nullif(i.outcome, ''), t.outcome) as outcome
     from store.item as i
     left join store.topic as t on i.topic = t.topic
+),
+grains as (
+    select unnest(['first', 'last']) as grain
 )
 select
-    a.term, a.section, o.outcome, a.student,
+    g.grain, g.grain = coalesce(o.attempt, 'first') as declared, a.term, a.section, o.outcome, a.student,
     count(*)::integer as answered,
     count(*) filter (where a.verdict in ('right', 'right-other-form'))::integer as correct
 from staging.answer as a
 inner join serves as s on a.item = s.item and coalesce(a.item_from, '') = coalesce(s.item_from, '')
 inner join store.outcome as o on s.outcome = o.outcome
+cross join grains as g
 where a.verdict in ('right', 'right-other-form', 'wrong')
-    and if(o.attempt = 'last', a.last_try, a.first_try)
+    and if(g.grain = 'last', a.last_try, a.first_try)
     and (
         coalesce(len(o.evidence), 0) = 0
         or list_contains(o.evidence, a.setting)
         or list_contains(o.evidence, a.quiz)
     )
-group by a.term, a.section, o.outcome, a.student
+group by g.grain, o.attempt, a.term, a.section, o.outcome, a.student

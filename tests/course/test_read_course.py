@@ -92,6 +92,15 @@ def test_everything_that_is_said_is_read(tmp_path: Path):
     assert course.reading.decimal_comma
 
 
+def test_margin_and_weights_are_read(tmp_path: Path):
+    said = 'margin = "4 %"\n[[topics]]\nid = "roots"\nweight = 2.5\n[[topics]]\nid = "b"\n'
+    course = read_course(folder_of(tmp_path, said))
+
+    assert course.margin == pytest.approx(0.04)
+    assert [topic.weight for topic in course.topics[:2]] == [2.5, 1.0]
+    assert read_course(folder_of(tmp_path, "")).margin == pytest.approx(0.05)
+
+
 def test_every_default_is_named(tmp_path: Path):
     bare = read_course(folder_of(tmp_path)).defaults
     full = read_course(folder_of(tmp_path, FULL)).defaults
@@ -172,6 +181,11 @@ def test_sheets_say_the_same_as_tables(tmp_path: Path):
         ('[[topics]]\nid = "a"\nneeds = ["rots"]',
          r"line 3: `needs` in topics .*'rots' is none"),
         ('[[lessons]]\ntitle = "x"', r"line 1: `date` in lessons is empty; expected a date"),
+        ('[[topics]]\nid = "a"\nweight = 0',
+         r"line 3: `weight` in topics is 0; expected a number from 0.1 to 10"),
+        ('[[topics]]\nid = "a"\nweight = "high"', r"`weight` in topics is high; expected a number"),
+        ('margin = 5', r"line 1: `margin` in course is 5; expected a fraction from 0 to 1"),
+        ('margin = "0.5 %"', r"`margin` in course is 0.5 %; expected a fraction from 0.01 to 0.3"),
         ('[[outcomes]]\nid = "a"\nbar = 70', r"line 3: `bar` in outcomes is 70; expected a frac"),
         ('time_zone = "Central"', r"`time_zone` in course is Central; expected a name such as Am"),
         ('[[exports]]\nfiles = ["a.csv"]\n[exports.columns]\nstuden = "x"',

@@ -164,6 +164,27 @@ def test_chances_ahead_count_later_items_that_were_ever_asked() -> None:
     assert now(pd.DataFrame({"term": [], "week": []}), ["s", "t"]) is None
 
 
+def test_a_declared_weight_counts_by_the_chances_ahead() -> None:
+    """Questions 1 and 5 lie ahead; only question 1, of topic b, can show the error."""
+    evidence = evidence_of(around_lesson(drop=False))
+    items = pd.DataFrame(
+        {"item": ["0", "1", "5"], "topic": ["a", "b", "c"], "week": [1, 9, 9],
+         "position": [1, 2, 3]}
+    )  # fmt: skip
+    groups = pd.DataFrame({"pattern": ["radical-only"], "members": [["radical-only"]]})
+    stated = {"a": 1.0, "b": 2.5, "c": 7.0}
+    weights = [
+        chances_ahead(evidence, groups, items, lesson(), Now("t", week), stated)["weight"].iloc[0]
+        for week in (5, 12)
+    ]
+
+    assert weights == pytest.approx([2.5, (1.0 + 2.5) / 2])
+    heavy = ahead([2.0, 2.0]).assign(weight=[1.0, 3.0])
+    ranking = rank_lessons(recent([0.2, 0.1]), held([0.3, 0.3]), heavy)
+    assert ranking["pattern"].tolist() == ["p1", "p0"]
+    assert ranking["weight"].tolist() == [3.0, 1.0]
+
+
 def drifting(before: int, students: int = 150) -> Frames:
     """Three spells of answers; single roots become right from spell number `before` on."""
     frames = draw(students, np.random.default_rng(21))

@@ -1,0 +1,225 @@
+"""How fast each topic is learned: one slope a topic, students told apart from practice.
+
+The additive factors model, logit P(right) = student + topic + slope of topic x earlier questions
+on it, after Cen, Koedinger and Junker (2006). Student effects are drawn from one normal
+distribution, whose spread is estimated; topics and slopes are free, and a slope may be negative.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TypeAlias
+
+import numpy as np
+import pandas as pd
+from numpy.typing import ArrayLike, NDArray
+from scipy import sparse, special, stats
+
+from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
+
+__all__ = ["Slopes", "additive_factors", "learning_slopes", "with_model"]
+
+Numbers: TypeAlias = NDArray[np.float64]
+
+ROUNDS, STEPS = 200, 60
+CLOSE = 1e-7
+HARDLY = 1e-6
+"""Precision of topics and slopes: as good as none, but it keeps a topic without errors finite."""
+
+LEAST_SPREAD = 1e-3
+FEW_SECONDS = "too few students answered a second question of it"
+ALIKE = "every answer is right, or none is"
+TWO_QUESTIONS = "no one answered more than two questions: read it as one question against another"
+
+
+@dataclass(frozen=True, slots=True)
+class Slopes:
+    """A fitted model.
+
+    Args:
+        topic: log-odds of a right first answer of the middle student, by topic.
+        slope: what each earlier question on the topic adds to them, by topic.
+        error: standard error of the slope, students as the unit.
+        student: log-odds that each student adds everywhere.
+        spread: standard deviation of these in the population.
+    """
+
+    topic: Numbers
+    slope: Numbers
+    error: Numbers
+    student: Numbers
+    spread: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Data:
+    """Answers of one class: one-hot students, and topics beside slopes."""
+
+    right: Numbers
+    student: sparse.csr_array
+    design: sparse.csr_array
+
+
+def additive_factors(
+    right: ArrayLike, student: ArrayLike, topic: ArrayLike, earlier: ArrayLike
+) -> Slopes:
+    """Fit the model to answers of one class.
+
+    Args:
+        right: 0 or 1, for each answer.
+        student: number of its student, from 0, each with any answer.
+        topic: number of its topic, from 0, each with any answer.
+        earlier: questions of the topic that the student had answered before.
+    """
+    y = np.asarray(right, dtype=float)
+    who, what = np.asarray(student, dtype=np.int64), np.asarray(topic, dtype=np.int64)
+    count, topics = np.arange(len(y)), int(what.max()) + 1
+    design = sparse.hstack(
+        [
+            sparse.csr_array((np.ones(len(y)), (count, what)), shape=(len(y), topics)),
+            sparse.csr_array((np.asarray(earlier, float), (count, what)), shape=(len(y), topics)),
+        ],
+        format="csr",
+    )
+    shape = (len(y), int(who.max()) + 1)
+    data = _Data(y, sparse.csr_array((np.ones(len(y)), (count, who)), shape=shape), design)
+    theta, beta, variance = np.zeros(shape[1]), np.zeros(2 * topics), 1.0
+    for _ in range(ROUNDS):
+        theta, beta, curvature = _newton(data, theta, beta, variance)
+        # The spread of the effects is that of their estimates and of what these leave open.
+        updated = max(float(np.mean(theta**2 + 1 / curvature)), LEAST_SPREAD)
+        if abs(updated - variance) < 1e-4 * variance:
+            break
+        variance = updated
+    error = _errors(data, theta, beta, variance)
+    return Slopes(beta[:topics], beta[topics:], error[topics:], theta, variance**0.5)
+
+
+def _newton(
+    data: _Data, theta: Numbers, beta: Numbers, variance: float
+) -> tuple[Numbers, Numbers, Numbers]:
+    """Most likely effects at a given variance; students are eliminated one by one."""
+    curvature = np.ones(len(theta))
+    for _ in range(STEPS):
+        residual, curvature, cross, schur = _parts(data, theta, beta, variance)
+        pull = data.student.T @ residual - theta / variance
+        push = data.design.T @ residual - HARDLY * beta
+        step = np.linalg.solve(schur, push - cross.T @ (pull / curvature))
+        move = (pull - cross @ step) / curvature
+        # A step of more than a few logits overshoots where a topic is nearly always right.
+        short = min(1.0, 3.0 / max(np.abs(step).max(), np.abs(move).max(), 1e-12))
+        theta, beta = theta + short * move, beta + short * step
+        if max(np.abs(step).max(), np.abs(move).max()) < CLOSE:
+            break
+    return theta, beta, curvature
+
+
+def _parts(
+    data: _Data, theta: Numbers, beta: Numbers, variance: float
+) -> tuple[Numbers, Numbers, Numbers, Numbers]:
+    fitted = special.expit(data.student @ theta + data.design @ beta)
+    weight = fitted * (1 - fitted)
+    curvature: Numbers = data.student.T @ weight + 1 / variance
+    weighted = sparse.csr_array(data.design.multiply(weight[:, None]))
+    cross = (data.student.T @ weighted).toarray()
+    own = (data.design.T @ weighted).toarray() + HARDLY * np.eye(len(beta))
+    return data.right - fitted, curvature, cross, own - cross.T @ (cross / curvature[:, None])
+
+
+def _errors(data: _Data, theta: Numbers, beta: Numbers, variance: float) -> Numbers:
+    """Sandwich errors of topics and slopes, clustered by student."""
+    residual, curvature, cross, schur = _parts(data, theta, beta, variance)
+    pull = data.student.T @ residual - theta / variance
+    scores = (data.student.T @ data.design.multiply(residual[:, None])).toarray()
+    scores = scores - cross * (pull / curvature)[:, None]
+    inverse = np.linalg.pinv(schur)
+    m = len(theta)
+    spread = inverse @ (scores.T @ scores) @ inverse * (m / max(m - 1, 1))
+    found: Numbers = np.sqrt(np.maximum(np.diag(spread), 0.0))
+    return found
+
+
+def learning_slopes(steps: pd.DataFrame) -> pd.DataFrame:
+    """Slope of every topic, a model for each term and setting.
+
+    Args:
+        steps: what `staging.practice_step` holds.
+
+    Returns:
+        The columns of `computed.learning_slope`.
+    """
+    classes = steps.groupby(["term", "setting"], sort=True)
+    frames = [_class(part).assign(term=key[0], setting=key[1]) for key, part in classes]
+    return pd.concat(frames, ignore_index=True) if frames else pd.DataFrame()
+
+
+def _class(part: pd.DataFrame) -> pd.DataFrame:
+    second = part[part["earlier"] == 1].groupby("topic")["student"].nunique()
+    varied = part.groupby("topic")["wrong"].agg(lambda wrong: wrong.nunique() > 1)
+    names = sorted(part["topic"].unique())
+    seconds = second.reindex(names).fillna(0)
+    able = [n for n in names if seconds[n] >= FEWEST_FOR_INTERVAL and varied[n]]
+    used = part[part["topic"].isin(able)]
+    by_topic = part.groupby("topic")
+    table = pd.DataFrame(
+        {
+            "topic": names,
+            "students": by_topic["student"].nunique().loc[names].to_numpy(),
+            "answers": by_topic.size().loc[names].to_numpy(),
+            "chances": by_topic["earlier"].max().loc[names].to_numpy() + 1,
+            "slope_note": [
+                None if n in able else FEW_SECONDS if varied[n] else ALIKE for n in names
+            ],
+        }
+    )
+    if not able:
+        return table
+    table.loc[table["slope_note"].isna() & (table["chances"] < 3), "slope_note"] = TWO_QUESTIONS
+    student, everyone = pd.factorize(used["student"])
+    fitted = additive_factors(
+        1 - used["wrong"], student, pd.Index(able).get_indexer(pd.Index(used["topic"])),
+        used["earlier"],
+    )  # fmt: skip
+    note = table["slope_note"].astype(object)
+    table["slope_note"] = note.where(note.notna(), pd.Series(few(seconds), dtype=object))
+    return table.merge(_figures(used, able, fitted, len(everyone)), on="topic", how="left")
+
+
+def _figures(used: pd.DataFrame, able: list[str], fitted: Slopes, everyone: int) -> pd.DataFrame:
+    seconds = used[used["earlier"] == 1].groupby("topic")["student"].nunique().loc[able]
+    reach = stats.t.ppf(0.975, max(everyone - 1, 1)) * fitted.error
+    last = used.groupby("topic")["earlier"].max().loc[able].to_numpy()
+    modeled = [
+        [
+            float(1 - special.expit(fitted.student + start + slope * t).mean())
+            for t in range(int(most) + 1)
+        ]
+        for start, slope, most in zip(fitted.topic, fitted.slope, last, strict=True)
+    ]
+    return pd.DataFrame(
+        {
+            "topic": able,
+            "slope": fitted.slope,
+            "slope_low": blank_when_few(fitted.slope - reach, seconds),
+            "slope_high": blank_when_few(fitted.slope + reach, seconds),
+            "modeled": modeled,
+        }
+    )
+
+
+def with_model(curves: pd.DataFrame, slopes: pd.DataFrame) -> pd.DataFrame:
+    """Add what the model expects at each question to the curves of the topics.
+
+    Args:
+        curves: term, setting, topic, chance (from 1).
+        slopes: what `learning_slopes` returns.
+
+    Returns:
+        The curves with `modeled`: share wrong if every student of the class had gone on so far.
+    """
+    if not len(curves) or "modeled" not in slopes:
+        return curves
+    keys = ["term", "setting", "topic"]
+    told = slopes.dropna(subset=["modeled"])[[*keys, "modeled"]].explode("modeled")
+    told = told.assign(chance=told.groupby(keys).cumcount() + 1)
+    return curves.merge(told.astype({"modeled": float}), on=[*keys, "chance"], how="left")
