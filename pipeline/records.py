@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final, Literal, TypeAlias
@@ -17,6 +18,7 @@ __all__ = [
     "Request",
     "Verdict",
     "whole_problem",
+    "words_with_algebra",
 ]
 
 WITH_PATTERNS: Final = (
@@ -36,6 +38,7 @@ WITH_PATTERNS: Final = (
     "divide",
     "convert",
     "logarithm",
+    "translate",
 )
 """Tasks whose wrong answers are predicted."""
 WITHOUT_PROBLEM: Final = ("compare", "read")
@@ -44,6 +47,8 @@ TASKS: Final = (*WITH_PATTERNS, "judge", *WITHOUT_PROBLEM)
 """All tasks that a single answer can be explained for."""
 
 Numbers: TypeAlias = Literal["real", "complex"]
+_WORD: Final = re.compile(r"[^\W\d_]{3,}")
+_NO_WORD: Final = re.compile(r"\b(?:sqrt|cbrt|root|abs|log)\b")
 
 
 class Verdict(StrEnum):
@@ -92,7 +97,9 @@ class Request:
 
     @property
     def question(self) -> str:
-        """The problem with what is kept and asked."""
+        """The problem with what is kept and asked, words with the algebra behind them."""
+        if self.task == "translate":
+            return words_with_algebra(self.problem, self.key)
         return whole_problem(self.problem, self.asked, self.keep)
 
 
@@ -100,6 +107,14 @@ def whole_problem(problem: str, asked: str | None, keep: str | None) -> str:
     """Write what a word problem keeps and asks behind the equation of its story."""
     parts = [problem, f"keep {keep}" if keep else "", f"asked {asked}" if asked else ""]
     return "; ".join(part for part in parts if part)
+
+
+def words_with_algebra(problem: str, key: str | None) -> str:
+    """Write the key of a `translate` question behind its words, where no algebra stands yet."""
+    behind = problem.rpartition(":")[2]
+    if not key or not _WORD.search(_NO_WORD.sub(" ", behind) if behind.strip() else "words"):
+        return problem
+    return f"{problem.rstrip(' .:?')}: {key}"
 
 
 @dataclass(frozen=True, slots=True)

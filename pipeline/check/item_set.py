@@ -72,7 +72,8 @@ def _signatures(items: Iterable[Item]) -> dict[str, set[tuple[str, str]]]:
         if item.place != "task":
             continue
         try:
-            rows = predicted(item.task, item.problem, item.numbers, item.method)
+            question = _request(item).question
+            rows = predicted(item.task, question, item.numbers, item.method)
         except UnreadableProblem:
             continue
         for key, faults, name, _, general in rows:

@@ -15,6 +15,7 @@ from pipeline.procedures.equations import Equation, equation_of
 from pipeline.procedures.further import further_right
 from pipeline.procedures.plans import three_coefficients
 from pipeline.procedures.tasks import FURTHER_TASKS
+from pipeline.procedures.translating import right_translation
 from pipeline.procedures.word_problems import told
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
@@ -140,4 +141,5 @@ _COMPUTED: Final[dict[str, Callable[[Problem, Numbers], RightAnswer]]] = {
     "square-constant": _square_constant,
     "discriminant": _discriminant,
     "vertex": _vertex,
+    "translate": right_translation,
 }

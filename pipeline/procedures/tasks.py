@@ -13,6 +13,7 @@ from pipeline.procedures.isolating import Way
 from pipeline.procedures.lines import line_ways, slope_ways
 from pipeline.procedures.logarithms import logarithm_ways
 from pipeline.procedures.solving_for import formula_ways
+from pipeline.procedures.translating import translation_ways
 from pipeline.reading.problems import Problem
 
 __all__ = ["FURTHER_TASKS", "TASKS", "Task", "as_markdown", "task_ways"]
@@ -64,6 +65,10 @@ TASKS: Final = (
     Task("logarithm", "the value, or the solutions",
          "a logarithm, or an equation with logarithms or the unknown in an exponent",
          "log_2(x + 3) = 4", "13"),
+    Task("translate", "the words in algebra",
+         "words, a colon, and the expression, equation or inequality behind them; words alone "
+         "where the column `answer` gives that",
+         "three less than a number: x - 3", "x - 3"),
 )  # fmt: skip
 """All tasks that are worked step by step, with the syntax of their problems."""
 
@@ -79,6 +84,7 @@ _BUILDERS: Final[dict[str, Callable[[Problem], list[Way]]]] = {
     "function": function_ways,
     "logarithm": logarithm_ways,
     "slope": slope_ways,
+    "translate": translation_ways,
     "solve-for": formula_ways,
     "line": line_ways,
 }
@@ -111,6 +117,13 @@ def as_markdown() -> str:
             "`asked` of the items file. Several quantities stand between commas: `asked w, w + 4`.",
             "Systems are joined by `;`, points have their coordinates",
             "in alphabetical order of the letters.",
+            "",
+            "A `translate` carries the algebra behind its words, since no sentence is guessed at:",
+            "written from left to right as the words say it, with their brackets, behind the last",
+            "colon of the problem, or in the column `answer`. With one letter an answer may use",
+            "any other; with two or more they are those of the question, so define them in it.",
+            "An equation counts however it is rearranged. Its solution is right in another form,",
+            "and so is the equation of another quantity of the same story.",
             "",
         )
     )

@@ -39,6 +39,7 @@ from pipeline.reading.set_aside import ignored_words
 from pipeline.reading.source import value_of_source
 from pipeline.reading.statements import stated
 from pipeline.reading.tokens import Token, tokens_of
+from pipeline.reading.translations import in_letters_of_problem, without_definitions
 from pipeline.reading.words import (
     needs_words,
     refuse_prose,
@@ -64,6 +65,8 @@ def read_answer(text: str, context: ReadingContext = NO_CONTEXT) -> ReadAnswer:
     changes: list[str] = []
     try:
         readings = _readings(text, context, changes)
+        if context.translated:
+            readings = in_letters_of_problem(readings, context)
         reason = None if readings else "no reading"
     except Unread as error:
         readings, reason = (), harmless(str(error))
@@ -79,6 +82,8 @@ def _readings(text: str, context: ReadingContext, changes: list[str]) -> tuple[R
     if source is not None:
         return (Reading(source),)
     plain = from_asciimath(normalised(text, changes), changes)
+    if context.translated:
+        plain = without_definitions(plain, context, changes)
     stripped = plain.strip()
     refuse_prose(stripped)
     if not stripped or not stripped.strip("\ue003\ue004 "):

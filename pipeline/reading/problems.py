@@ -17,6 +17,7 @@ from pipeline.reading.normalise import normalised
 from pipeline.reading.pieces import split_at
 from pipeline.reading.records import ReadingContext
 from pipeline.reading.tokens import Token, tokens_of
+from pipeline.reading.translations import algebra_behind
 from pipeline.reading.words import signs_for_words
 
 __all__ = ["Problem", "read_problem"]
@@ -103,6 +104,8 @@ def read_problem(text: str, task: str = "solve") -> Problem:
     if task in _TEXT_ONLY:
         return _unread(text, task)
     try:
+        if task == "translate":
+            return replace(_read(algebra_behind(text), task), text=text)
         story = _STORY.split(text) if task == "solve" else [text]
         if len(story) > 1:
             return _of_story(text, story)

@@ -24,6 +24,7 @@ class ReadingContext:
         min_places: fewest decimals that prove anything.
         i_is_letter: whether the problem uses i as a letter.
         functions: whether logarithms and other named functions may stand in the answer.
+        translated: whether the answer puts words into algebra, so that a lone letter may be any.
     """
 
     letters: frozenset[str] = frozenset()
@@ -33,6 +34,7 @@ class ReadingContext:
     min_places: int = 2
     i_is_letter: bool = False
     functions: bool = False
+    translated: bool = False
 
 
 NO_CONTEXT = ReadingContext()

@@ -1,7 +1,8 @@
-"""The right answer of a question that asks for something else than the unknown itself.
+"""The right answer of a question that asks for something else than the unknown itself, or in words.
 
 A word problem carries the equation behind its story as `problem`; `keep` says which solutions
 count, and `asked` what is to be given of them. The key of the question follows from both.
+Words that are to be put into algebra have it behind them, from the key where it is not there yet.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ from pipeline.exact.regions import intersection
 from pipeline.exact.values import Number, Region, Roots, Value, value_source
 from pipeline.reading import read_problem
 from pipeline.reading.inequalities import chain_region, single_points
-from pipeline.records import Numbers, Request, whole_problem
+from pipeline.records import Numbers, Request, whole_problem, words_with_algebra
 from pipeline.tagging.questions import question_of
 
 __all__ = ["derived_key", "with_derived_keys"]
@@ -36,7 +37,7 @@ def with_derived_keys(course: Course, responses: pd.DataFrame) -> pd.DataFrame:
         The same rows, the problem with what is kept and asked; a key that cannot be worked out
         stays empty, so that the answer is judged by the equation alone.
     """
-    special = [item for item in course.items if item.asked or item.keep]
+    special = [item for item in course.items if item.asked or item.keep or _in_words(item)]
     if not special or not len(responses):
         return responses
     responses = responses.copy()
@@ -46,9 +47,19 @@ def with_derived_keys(course: Course, responses: pd.DataFrame) -> pd.DataFrame:
             mine = rows & (responses["problem"] == problem)
             if not item.answer:
                 responses.loc[mine, "key"] = derived_key(item, str(problem))
-            whole = whole_problem(str(problem), item.asked, item.keep)
-            responses.loc[mine, "problem"] = whole
+            responses.loc[mine, "problem"] = _whole(item, str(problem))
     return responses
+
+
+def _in_words(item: Item) -> bool:
+    """Whether an item's words stand without the algebra behind them, which its key gives."""
+    return item.task == "translate" and item.answer is not None
+
+
+def _whole(item: Item, problem: str) -> str:
+    if _in_words(item):
+        return words_with_algebra(problem, item.answer)
+    return whole_problem(problem, item.asked, item.keep)
 
 
 def derived_key(item: Item, problem: str) -> str | None:

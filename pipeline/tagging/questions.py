@@ -121,7 +121,8 @@ def context_of(request: Request, question: Question) -> ReadingContext:
         complex_numbers=request.numbers == "complex",
         decimal_comma=request.decimal_comma,
         min_places=request.min_places,
-        i_is_letter=base.i_is_letter,
+        i_is_letter=base.i_is_letter or (translated and request.numbers == "real"),
+        translated=translated,
         functions=base.functions
         or (question.right is not None and has_calls(question.right.value)),
     )
@@ -132,6 +133,7 @@ def _kind(task: str, right: RightAnswer | None) -> AnswerKind | None:
         return _KINDS[task]
     return None if right is None else _kind_of(right.value, task)
 
+    translated = request.task == "translate"
 
 def _kind_of(value: Value, task: str) -> AnswerKind | None:
     match value:

@@ -1,0 +1,97 @@
+"""Sentences put into algebra, and the other ways to say the same: cleared, divided, solved."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import NamedTuple
+
+from pipeline.exact.building import tree_of_polynomial
+from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import Polynomial, fraction_of, polynomial_of, reduce_fraction
+from pipeline.exact.trees import Negation, Node, Numeral, Quotient, Relation, Sum, children, letters
+from pipeline.exact.values import Equation, Number, Roots, Value
+from pipeline.procedures.polynomial_roots import exact_roots
+
+__all__ = ["Sentence", "all_solutions", "letters_of", "only_solution", "same_equations"]
+
+
+class Sentence(NamedTuple):
+    """One quantity, or several with the signs between them.
+
+    Args:
+        sides: the quantities as written.
+        signs: `=`, `<`, `<=`, ...; one fewer than sides, so none for an expression.
+    """
+
+    sides: tuple[Node, ...]
+    signs: tuple[str, ...] = ()
+
+    @property
+    def is_equation(self) -> bool:
+        """Whether it says that two quantities are equal."""
+        return self.signs == ("=",)
+
+
+def same_equations(sentence: Sentence) -> Iterator[Equation]:
+    """Yield an equation cleared of denominators, and divided by one of its quantities.
+
+    A/P = 5 says what A = 5P says, and 60/x = x + 7 what x(x + 7) = 60 says.
+    """
+    whole = _difference(sentence)
+    if whole is None or not whole[0]:
+        return
+    one = Polynomial.constant(1)
+    found = {tuple(map(Polynomial.source, whole))}
+    for below in (one, *_quantities(sentence)):
+        above, left = reduce_fraction(whole[0], below)
+        name = (above.source(), left.source())
+        if name not in found and (below == one or not left.is_constant):
+            found.add(name)
+            yield _equals_zero(above, left)
+
+
+def letters_of(sentence: Sentence) -> list[str]:
+    """Return the letters of a sentence in alphabetical order."""
+    return sorted(frozenset().union(*map(letters, sentence.sides)))
+
+
+def _difference(sentence: Sentence) -> tuple[Polynomial, Polynomial] | None:
+    if not sentence.is_equation:
+        return None
+    return fraction_of(Sum((sentence.sides[0], Negation(sentence.sides[1]))))
+
+
+def _quantities(sentence: Sentence) -> list[Polynomial]:
+    """Return what an equation may be divided by: its letters, and sums that are factors."""
+    singles = [Polynomial.letter(name) for name in letters_of(sentence)]
+    factors = [one for side in sentence.sides for one in children(side)]
+    sums = (polynomial_of(one) for one in factors if isinstance(one, Sum) and letters(one))
+    products = [singles[0] * singles[1]] if len(singles) == 2 else []
+    return [*singles, *products, *(one for one in sums if one is not None)]
+
+
+def _equals_zero(above: Polynomial, below: Polynomial) -> Equation:
+    tree = tree_of_polynomial(above)
+    if not below.is_constant:
+        tree = Quotient(tree, tree_of_polynomial(below))
+    return Equation(Relation((tree, Numeral(Fraction(0))), ("=",)))
+
+
+def only_solution(sentence: Sentence) -> Surd | None:
+    """Return the solution of a linear equation in one letter, which may be given in its place."""
+    whole = _difference(sentence)
+    if whole is None or len(whole[0].letters) != 1 or not whole[1].is_constant:
+        return None
+    parts = whole[0].collected(next(iter(whole[0].letters)))
+    return -parts[0].constant_term / parts[1].constant_term if len(parts) == 2 else None
+
+
+def all_solutions(sentence: Sentence) -> tuple[Value, ...]:
+    """Return the solutions of an equation in one letter, all of them and each alone."""
+    whole = _difference(sentence)
+    if whole is None or len(whole[0].letters) != 1:
+        return ()
+    roots = exact_roots(tuple(whole[0].coefficients(next(iter(whole[0].letters)))))
+    numbers = tuple(Number.exactly(root) for root in roots or ())
+    return (Roots(numbers), *numbers) if numbers else ()
