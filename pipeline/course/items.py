@@ -13,6 +13,7 @@ from pipeline.course.settings import parse_date, refuse
 from pipeline.course.tables import BrokenRow, open_table
 from pipeline.course.workbook import DATE_CELL, plain_text
 from pipeline.errors import CourseError
+from pipeline.reading.forms import FORMS
 from pipeline.records import Numbers
 
 __all__ = ["ITEM_COLUMNS", "read_items"]
@@ -23,7 +24,7 @@ ITEM_COLUMNS = (
 )  # fmt: skip
 _NEEDED = ("item", "topic", "task", "problem")
 _TASKS = (*ALGEBRA_TASKS, "judge", "choice", "skip")
-_FORM = re.compile(r"any|exact|simplified|factored|expanded|reduced|decimal:\d{1,2}")
+_FORM = re.compile(rf"{'|'.join(FORMS)}|decimal:\d{{1,2}}")
 _REMARKS = re.compile(r"(notes?|comments?|remarks?)\b.*")
 _GUARD = re.compile(r"^'(?=[=+\-@'])")  # what spreadsheets put before a text that looks like a sum
 
@@ -170,7 +171,7 @@ def _form(cells: _Cells) -> str | None:
     if not all(_FORM.fullmatch(part) for part in parts):
         cells.refuse(
             "form",
-            "any, exact, simplified, factored, expanded, reduced or decimal:2, joined by `+`",
+            f"{', '.join(FORMS)} or decimal:2, joined by `+`",
         )
     return "+".join(parts)
 

@@ -12,6 +12,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from pipeline.course.items import ITEM_COLUMNS
 from pipeline.course.keyfile import write_key
+from pipeline.course.records import ALGEBRA_TASKS
 from pipeline.errors import CourseError
 
 __all__ = ["new_course"]
@@ -27,12 +28,27 @@ _EXPLAINED = {
     "task": (
         "needed",
         "solve",
-        "solve, square-constant, expand, factor, simplify, evaluate, discriminant, vertex; "
+        f"{', '.join(ALGEBRA_TASKS)}; "
         "judge: the key alone decides; choice: one of the options; skip: graph, essay, upload",
     ),
-    "problem": ("needed", "x^2 - 6x + 8 = 0", "the question in typed notation"),
-    "answer": ("", "2, 4", "the key; left empty, it is computed. judge and choice need it"),
-    "form": ("", "simplified", "any, exact, simplified, factored, expanded, reduced, decimal:2"),
+    "problem": (
+        "needed",
+        "x^2 - 6x + 8 = 0",
+        "the question in typed notation; for translate: the words, a colon, the algebra behind "
+        "them, as in `three less than a number: x - 3`",
+    ),
+    "answer": (
+        "",
+        "2, 4",
+        "the key; left empty, it is computed. judge and choice need it, and translate where the "
+        "problem holds words alone",
+    ),
+    "form": (
+        "",
+        "simplified",
+        "any, exact, simplified, factored, expanded, reduced, decimal:2, fraction, decimal, "
+        "percent, scientific, vertex",
+    ),
     "numbers": ("", "real", "real (when left empty) or complex"),
     "outcome": ("", "solve-equations", "an outcome of the course"),
     "options": (

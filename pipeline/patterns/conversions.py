@@ -79,6 +79,27 @@ def percent_sign_dropped(start: Conversion) -> Surd | None:
 
 
 @pattern(
+    "percent-sign-kept",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "convert | 45% to decimal | 0.45%",
+        "convert | 6% to decimal | 0.06%",
+    ),
+    silent=(
+        "convert | 45% to decimal | 45%",
+        "convert | 45% to decimal | 0.45",
+        "convert | 0.45 to percent | 0.45%",
+    ),
+)
+@instead_of(rescale, CONVERSION)
+def percent_sign_kept(start: Conversion) -> Surd | None:
+    """Divides by 100 and keeps the percent sign as well."""
+    percent = start.source == "percent" and start.target != "percent"
+    return start.value / 100 if percent else None
+
+
+@pattern(
     "percent-scaled-the-wrong-way",
     skill=_SKILL,
     source="common practice",

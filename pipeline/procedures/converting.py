@@ -8,12 +8,22 @@ from typing import Final, NamedTuple
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Negation, Node, Numeral, Quotient
+from pipeline.exact.values import Number
 from pipeline.procedures.isolating import Way
 from pipeline.procedures.questions import expression, number, plain_text
 from pipeline.procedures.walk import Walk
+from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
 
-__all__ = ["CONVERSION", "Conversion", "conversion_ways", "convert", "rescale"]
+__all__ = [
+    "CONVERSION",
+    "Conversion",
+    "asked_notation",
+    "conversion_right",
+    "conversion_ways",
+    "convert",
+    "rescale",
+]
 
 CONVERSION = "conversion"
 _FORMS: Final = {
@@ -79,6 +89,26 @@ def conversion_ways(problem: Problem) -> list[Way]:
     source = _source(text)
     start = Conversion(value, source, target, above, below, _exponent(text, value), _places(text))
     return [("conversion", convert, start)]
+
+
+def asked_notation(text: str) -> str | None:
+    """Return the notation that a conversion asks for; None where the text is no conversion."""
+    try:
+        found = _PROBLEM.match(plain_text(text))
+    except BudgetExceeded:
+        return None
+    return _FORMS[found[2].casefold()] if found else None
+
+
+def conversion_right(start: Conversion) -> RightAnswer:
+    """Return what is right: of a percent the number before the sign.
+
+    The number itself, typed without a percent sign, says the same in another form.
+    """
+    right = Number.exactly(rescale(start))
+    if start.target != "percent":
+        return RightAnswer(right)
+    return RightAnswer(right, without_percent=(Number.exactly(start.value),))
 
 
 def _source(text: str) -> str:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+import re
+from typing import Final, NamedTuple
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.building import tree_of_polynomial
 from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Node, Quotient, Sum
+from pipeline.exact.values import Expression, value_source
 from pipeline.procedures.equations import Coefficients, coefficients
 from pipeline.procedures.isolating import Way
 from pipeline.procedures.rational_equations import quotient_of
@@ -20,10 +22,21 @@ __all__ = [
     "divide_polynomials",
     "divide_rows",
     "division_ways",
+    "spelled_out",
     "write_quotient",
 ]
 
 DIVISION = "division of polynomials"
+_LONGEST: Final = 300
+"""Characters of the longest answer in which a remainder is looked for."""
+_TEXT: Final = re.compile(r"\\(?:text|mathrm)\s*\{([^{}]*)\}")
+_REMAINDER: Final = re.compile(
+    r"^\s*(?:quotient(?:\s+is)?|q(?=\s*[:=]))?\s*[:=]?\s*(?P<quotient>.+?)\s*[,;]?\s*"
+    r"(?:\band\b\s*|\bwith\b\s*|\ba\b\s*|\\[,;]\s*)*"
+    r"(?:\bremainder(?:\s+(?:of|is))?|\brem\b\.?|(?<![A-Za-z\\])[Rr](?![A-Za-z]))"
+    r"\s*[:=]?\s*(?:\\[,;]\s*)*(?P<remainder>[^=,;]+?)\s*\.?\s*$",
+    re.IGNORECASE,
+)
 
 
 class Division(NamedTuple):
@@ -71,3 +84,17 @@ def division_ways(problem: Problem) -> list[Way]:
     if not above or not below:
         raise BudgetExceeded("one side of the division is no polynomial in one letter")
     return [("division", divide_polynomials, Division(above, below, letter))]
+
+
+def spelled_out(answer: str, problem: Problem) -> str:
+    """Return `x + 3 R 1` as `x + 3 + (1)/(x + 2)`, any other answer as it is."""
+    if len(answer) > _LONGEST or problem.letter in ("r", "R"):
+        return answer
+    found = _REMAINDER.match(_TEXT.sub(r" \1 ", answer))
+    if found is None or not isinstance(problem.tree, Quotient):
+        return answer
+    quotient, remainder = found["quotient"], found["remainder"]
+    if "/" in remainder and problem.letter in remainder:
+        return f"{quotient} + {remainder}"
+    divisor = value_source(Expression(problem.tree.denominator))
+    return f"{quotient} + ({remainder})/({divisor})"

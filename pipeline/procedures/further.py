@@ -22,6 +22,7 @@ from pipeline.exact.values import (
     Value,
     number_of,
 )
+from pipeline.procedures.converting import Conversion, conversion_right
 from pipeline.procedures.equations import equation_of
 from pipeline.procedures.isolating import Way
 from pipeline.procedures.sign_charts import real_sorted
@@ -118,6 +119,8 @@ def further_right(problem: Problem, numbers: Numbers) -> RightAnswer | None:
     if problem.task == "solve" and _is_quadratic(problem):
         return None
     for way in further_plans(problem):
+        if isinstance(way[2], Conversion):
+            return conversion_right(way[2])
         ending = right_ending(way)
         if ending is not None:
             return _right(ending, numbers)

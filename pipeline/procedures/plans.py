@@ -7,7 +7,6 @@ from typing import Any, Final, NamedTuple
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Node, letters
 from pipeline.procedures.equations import ZERO, coefficients, equation_of, square_of
 from pipeline.procedures.further import further_plans
 from pipeline.procedures.linear import solve_linear
@@ -17,6 +16,7 @@ from pipeline.procedures.numbers import (
     vertex_by_axis,
     vertex_by_reading,
 )
+from pipeline.procedures.parabolas import parabola
 from pipeline.procedures.quadratic import QUADRATIC
 from pipeline.procedures.shapes_of_polynomials import substitution_ways
 from pipeline.procedures.walk import Walk
@@ -59,13 +59,6 @@ def plans(problem: Problem) -> tuple[Plan, ...]:
     return tuple(Plan(plan.name, tell_story, story_of(problem, plan)) for plan in found)
 
 
-def function_side(problem: Problem) -> Node:
-    """Return the side of `y = ...` that the letter of the problem stands in."""
-    sides = problem.relations[0].sides if problem.relations else (problem.tree,)
-    found = [side for side in sides if problem.letter in letters(side)]
-    return found[0] if found else sides[-1]
-
-
 def three_coefficients(problem: Problem) -> tuple[Surd, Surd, Surd]:
     """Return a, b, c of the quadratic that a problem is about.
 
@@ -79,7 +72,8 @@ def three_coefficients(problem: Problem) -> tuple[Surd, Surd, Surd]:
             raise BudgetExceeded("it is no quadratic equation in one letter")
         a, b, c = (one - two for one, two in zip(equation.left, equation.right, strict=True))
         return a, b, c
-    found = coefficients(function_side(problem), letter)
+    side, letter = parabola(problem)
+    found = coefficients(side, letter)
     if found is None or len(found) > 3:
         raise BudgetExceeded("it is no quadratic in one letter")
     c, b, a = (*found, ZERO, ZERO, ZERO)[:3]
@@ -114,7 +108,7 @@ def _vertex(problem: Problem) -> list[Plan]:
     abc = three_coefficients(problem)
     if not abc[0]:
         return []
-    square = square_of(function_side(problem), problem.letter)
+    square = square_of(*parabola(problem))
     if square is not None and square.q:
         return [Plan("vertex", vertex_by_reading, square)]
     return [Plan("vertex", vertex_by_axis, abc)]

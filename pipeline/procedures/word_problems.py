@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
-from typing import Any, NamedTuple, Protocol, cast
+from typing import Any, NamedTuple, Protocol
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
@@ -73,26 +73,9 @@ def give_asked(roots: op.Roots, asked: tuple[Coefficients, ...]) -> op.Roots:
     return frozenset(value_at(quantity, one) for quantity in asked for one in roots)
 
 
-class _WithoutGuessedPairs:
-    """A walk on which no wrong pair of factors is guessed.
-
-    One number is left of each pair, so that nearly every divisor of the constant would be
-    explained by some pair.
-    """
-
-    def __init__(self, step: Walk) -> None:
-        self.may_end, self.write = step.may_end, step.write
-        self._do = step.do
-
-    def do(self, operation: Callable[..., Any], place: str, *arguments: Any) -> Any:
-        if operation is op.pair_of_factors:
-            place = WORD_PROBLEM
-        return self._do(operation, place, *arguments)
-
-
 def tell_story(step: Walk, story: Story) -> Hashable:
     """Solve the equation, keep the solutions that count, give what is asked."""
-    roots = story.procedure(cast(Walk, _WithoutGuessedPairs(step)), story.start)
+    roots = story.procedure(step, story.start)
     if not isinstance(roots, frozenset):
         return roots
     kept = step.do(keep_counting, WORD_PROBLEM, roots, story.keep)

@@ -1,9 +1,10 @@
-"""The form asked for: exact, simplified, factored, expanded, reduced, so many decimals."""
+"""The form asked for: exact, simplified, factored, expanded, a notation of numbers, and so on."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
+from typing import Final
 
 from pipeline.errors import UsageError
 from pipeline.exact.factors import is_irreducible
@@ -22,20 +23,39 @@ from pipeline.exact.trees import (
     letters,
 )
 from pipeline.exact.values import Equation, Expression, Number, Point, Points, Region, Roots, Value
+from pipeline.reading.notations import NOTATIONS, is_in_notation
 from pipeline.reading.simplified import is_collected, is_reduced, is_simplified
+from pipeline.reading.worked_out import is_divided, is_vertex_form
 
-__all__ = ["FORMS", "missing_form", "parts_of_form", "trees_of"]
+__all__ = ["EXPECTED", "FORMS", "missing_form", "parts_of_form", "trees_of"]
 
-FORMS = ("any", "exact", "simplified", "factored", "expanded", "reduced")
+FORMS = (
+    "any",
+    "exact",
+    "simplified",
+    "factored",
+    "expanded",
+    "reduced",
+    "divided",
+    "vertex",
+    *NOTATIONS,
+)
 _DECIMAL = re.compile(r"decimal:(\d+)")
 
-_EXPECTED = {
+EXPECTED: Final = {
     "exact": "an exact value was expected, not a rounded decimal",
     "simplified": "the simplified form was expected",
     "factored": "the completely factored form was expected",
     "expanded": "the expanded form was expected",
     "reduced": "a fraction in lowest terms was expected",
+    "divided": "the division was expected to be carried out",
+    "vertex": "the vertex form a(x - h)^2 + k was expected",
+    "decimal": "a decimal was expected",
+    "fraction": "a fraction was expected",
+    "percent": "a percent was expected",
+    "scientific": "scientific notation, with one digit before the point, was expected",
 }
+"""What is said of a right answer in another form than the one asked for."""
 
 
 def parts_of_form(form: str | None) -> tuple[str, ...]:
@@ -51,15 +71,24 @@ def parts_of_form(form: str | None) -> tuple[str, ...]:
     return parts
 
 
-def missing_form(value: Value, form: str | None) -> str | None:
-    """Return what was expected of the form of a right value, or None when the form is right."""
+def missing_form(value: Value, form: str | None, typed: str = "") -> str | None:
+    """Return what was expected of the form of a right value, or None when the form is right.
+
+    Args:
+        value: what was read.
+        form: the form asked for.
+        typed: the text as typed, which alone tells 35% from 35/100 and 3.2e5 from 320000.
+    """
     for part in parts_of_form(form):
         decimals = _DECIMAL.fullmatch(part)
         if decimals:
             if not all(_has_places(number, int(decimals[1])) for number in numbers_of(value)):
                 return f"a decimal with {decimals[1]} places was expected"
+        elif part in NOTATIONS:
+            if not all(is_in_notation(tree, part, typed) for tree in trees_of(value)):
+                return EXPECTED[part]
         elif part != "any" and not all(_CHECKS[part](tree) for tree in trees_of(value)):
-            return _EXPECTED[part]
+            return EXPECTED[part]
     return None
 
 
@@ -143,4 +172,6 @@ _CHECKS: dict[str, Callable[[Node], bool]] = {
     "reduced": is_reduced,
     "expanded": _is_expanded,
     "factored": _is_factored,
+    "divided": is_divided,
+    "vertex": is_vertex_form,
 }

@@ -16,7 +16,8 @@ from pipeline.exact.values import (
 from pipeline.reading.answer import read_answer
 from pipeline.reading.decimals import CUT, ROUNDED
 from pipeline.reading.equality import Match, Matched, compare_values, same_letters
-from pipeline.reading.forms import missing_form, parts_of_form
+from pipeline.reading.forms import EXPECTED, missing_form, parts_of_form
+from pipeline.reading.notations import has_percent_sign
 from pipeline.reading.records import NO_CONTEXT, ReadAnswer, Reading, ReadingContext
 from pipeline.records import Numbers, Verdict
 
@@ -34,11 +35,14 @@ class RightAnswer:
         value: the right answer.
         also: other values that are as right.
         other_form: values that are right in another form than the one asked for.
+        without_percent: likewise, unless a percent sign is typed with them: 0.35 where 35% is
+            asked for says the same, 0.35% does not.
     """
 
     value: Value
     also: tuple[Value, ...] = ()
     other_form: tuple[Value, ...] = ()
+    without_percent: tuple[Value, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +88,7 @@ def judge(
         return Judgement(Verdict.BLANK, first, first.remarks[0] if first.remarks else None)
     best: Judgement | None = None
     for reading in read.readings:
-        found = _one(reading, right, form, numbers, min_places)
+        found = _one(reading, right, form, numbers, min_places, read.raw)
         if best is None or _RANK[found.verdict] > _RANK[best.verdict]:
             best = found
         if best.verdict is Verdict.RIGHT:
@@ -97,7 +101,12 @@ def _all(right: RightAnswer) -> tuple[Value, ...]:
 
 
 def _one(
-    reading: Reading, right: RightAnswer, form: str | None, numbers: Numbers, min_places: int
+    reading: Reading,
+    right: RightAnswer,
+    form: str | None,
+    numbers: Numbers,
+    min_places: int,
+    typed: str,
 ) -> Judgement:
     value, told = reading.value, None
     found = _best(value, _all(right), min_places)
@@ -107,10 +116,14 @@ def _one(
         found, told = _with_other_letters(value, right, min_places)
     told = told or _told(reading, found)
     if found.match is Match.EQUAL:
-        return _by_form(reading, found, form, told)
+        return _by_form(reading, found, form, told, typed)
     other = _best(value, right.other_form, min_places)
     if other.match is Match.EQUAL:
         return Judgement(Verdict.RIGHT_OTHER_FORM, reading, _other_form(right.value))
+    if not has_percent_sign(typed):
+        other = _best(value, right.without_percent, min_places)
+        if other.match is Match.EQUAL:
+            return Judgement(Verdict.RIGHT_OTHER_FORM, reading, EXPECTED["percent"])
     if found.match is Match.TOO_COARSE:
         return Judgement(Verdict.TOO_COARSE, reading, "rounded too far to prove anything")
     return Judgement(Verdict.WRONG, reading, told)
@@ -129,14 +142,16 @@ def _with_other_letters(
     return Matched(Match.DIFFERENT), None
 
 
-def _by_form(reading: Reading, found: Matched, form: str | None, told: str | None) -> Judgement:
+def _by_form(
+    reading: Reading, found: Matched, form: str | None, told: str | None, typed: str
+) -> Judgement:
     """A decimal that is exactly right is exact; only a rounding is not, and is not simplified."""
     parts = parts_of_form(form)
     if found.remark in {ROUNDED, CUT} and {"simplified", "reduced"} & set(parts):
         parts = ("exact", *parts)
     if found.remark is None:
         parts = tuple(part for part in parts if part != "exact") or ("any",)
-    expected = missing_form(reading.value, "+".join(parts))
+    expected = missing_form(reading.value, "+".join(parts), typed)
     if expected is not None:
         return Judgement(Verdict.RIGHT_OTHER_FORM, reading, expected)
     return Judgement(Verdict.RIGHT, reading, told)

@@ -22,6 +22,10 @@ class Quotients(SignedTerms):
     def factor(self) -> Node:
         """Read a factor after an operator."""
 
+    @abstractmethod
+    def postfix(self, node: Node) -> Node:
+        """Read what stands behind a number, such as a percent sign."""
+
     def is_ratio(self) -> bool:
         """Whether a colon stands between two numbers and nothing else is there."""
         kinds = [token.kind for token in self.tokens if token.kind not in {"-", "+"}]
@@ -82,7 +86,7 @@ class Quotients(SignedTerms):
             return Quotient(
                 Product((Numeral(whole.value), Numeral(upper.value))), fraction.denominator
             )
-        return MixedNumber((Numeral(whole.value), fraction))
+        return self.postfix(MixedNumber((Numeral(whole.value), fraction)))
 
     def drawn_mixed(self, whole: Token) -> Node:
         """Read a whole number before a drawn fraction."""
@@ -94,4 +98,4 @@ class Quotients(SignedTerms):
         fraction = Quotient(Numeral(inner[0].value), Numeral(inner[2].value))
         if self.other_way("mixed-number"):
             return Product((Numeral(whole.value), fraction))
-        return MixedNumber((Numeral(whole.value), fraction))
+        return self.postfix(MixedNumber((Numeral(whole.value), fraction)))

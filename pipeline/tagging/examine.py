@@ -6,14 +6,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from pipeline.exact.values import value_key, value_source, value_words
-from pipeline.reading.answer import read_answer
 from pipeline.reading.judge import Judgement, judge
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.records import Explanation, OwnPattern, Request, Verdict
+from pipeline.tagging.asked_readings import read_as_asked
 from pipeline.tagging.match import candidates
 from pipeline.tagging.own_patterns import with_own_patterns
 from pipeline.tagging.predict import predictions
-from pipeline.tagging.questions import Question, context_of, form_of, question_of
+from pipeline.tagging.questions import Question, form_of, question_of
 from pipeline.tagging.work import with_working
 
 __all__ = ["examine"]
@@ -30,7 +30,7 @@ def examine(request: Request, own: Sequence[OwnPattern] = ()) -> Explanation:
         UsageError: the request asks for an unknown form.
     """
     question = question_of(request)
-    read = read_answer(request.answer, context_of(request, question))
+    read = read_as_asked(request, question)
     if question.right is None:
         verdict = _without_key(read)
         return _explanation(verdict, read, _first(read), read.reason or question.reason)

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Final
 
 from pipeline.exact.numbers import Surd
-from pipeline.exact.values import Number, Point, Roots, Value
+from pipeline.exact.values import Interval, Number, Point, Points, Region, Roots, Value
 from pipeline.patterns.catalogue import pattern_of
 from pipeline.procedures.endings import comparable_value, is_real_set
 from pipeline.procedures.walk import Faults
@@ -21,6 +21,8 @@ FEWEST_PLACES: Final = 2
 UNEXPLAINED: Final = 1 / 10
 UNEXPLAINED_SMALL_INTEGERS: Final = 1 / 2
 """Whole numbers of at most two digits come up by chance, so that less can be concluded."""
+UNEXPLAINED_LONE_BOUNDARY: Final = 1.0
+"""A domain with one boundary, a small whole number: a dozen of some eighty such are predicted."""
 
 
 def candidates(
@@ -44,7 +46,8 @@ def candidates(
             for faults, weight in found.weights(ending):
                 known = weights.get(frozenset(faults), (faults, 0.0))
                 weights[frozenset(faults)] = (known[0], max(known[1], weight))
-    return shared(weights.values(), task, unexplained_weight(readings[0]) if readings else 1.0)
+    rest = unexplained_weight(readings[0], task) if readings else 1.0
+    return shared(weights.values(), task, rest)
 
 
 def shared(
@@ -64,20 +67,27 @@ def _says(faults: Faults, task: str) -> str:
     return " Then: ".join(pattern_of(one).says(task) for one in faults)
 
 
-def unexplained_weight(value: Value) -> float:
+def unexplained_weight(value: Value, task: str = "") -> float:
     """Return the weight of "no known pattern", which is larger for small whole numbers."""
     numbers = _numbers(value)
-    if numbers and all(_is_small_integer(number) for number in numbers):
-        return UNEXPLAINED_SMALL_INTEGERS
-    return UNEXPLAINED
+    if not numbers or not all(_is_small_integer(number) for number in numbers):
+        return UNEXPLAINED
+    if task == "domain" and isinstance(value, Region) and len({one.surd for one in numbers}) == 1:
+        return UNEXPLAINED_LONE_BOUNDARY
+    return UNEXPLAINED_SMALL_INTEGERS
 
 
 def _numbers(value: Value) -> tuple[Number, ...]:
+    """Return the numbers typed; of a region its ends."""
     match value:
         case Number():
             return (value,)
         case Roots(members) | Point(members):
             return members
+        case Points(members):
+            return tuple(number for point in members for number in point.coordinates)
+        case Region(parts):
+            return tuple(end for part in parts for end in (part.low, part.high) if end is not None)
         case _:
             return ()
 
@@ -92,8 +102,13 @@ def endings_of(found: Predictions, value: Value, min_places: int) -> Iterator[Ha
     exact = comparable_value(value)
     if exact is not None and exact in found.by_value:
         yield exact
-    numbers = _numbers(value)
-    if any(_is_rounded(number, min_places) for number in numbers):
+    if not any(_is_rounded(number, min_places) for number in _numbers(value)):
+        return
+    if isinstance(value, Region):
+        for ending, region in found.regions.items():
+            if ending != exact and _fits_region(region, value, min_places):
+                yield ending
+    else:
         for ending in found.by_value:
             if ending != exact and _fits(ending, value, min_places):
                 yield ending
@@ -119,6 +134,27 @@ def _fits(ending: Hashable, value: Value, min_places: int) -> bool:
     return all(
         _equals(number, one, min_places) for (_, number), one in zip(ordered, expected, strict=True)
     )
+
+
+def _fits_region(expected: Region, value: Region, min_places: int) -> bool:
+    if len(expected.parts) != len(value.parts):
+        return False
+    pairs = zip(value.parts, expected.parts, strict=True)
+    return all(_fits_interval(part, other, min_places) for part, other in pairs)
+
+
+def _fits_interval(typed: Interval, expected: Interval, min_places: int) -> bool:
+    if (typed.left_open, typed.right_open) != (expected.left_open, expected.right_open):
+        return False
+    return _fits_end(typed.low, expected.low, min_places) and _fits_end(
+        typed.high, expected.high, min_places
+    )
+
+
+def _fits_end(typed: Number | None, expected: Number | None, min_places: int) -> bool:
+    if typed is None or expected is None or expected.surd is None:
+        return typed is expected
+    return _equals(typed, expected.surd, min_places)
 
 
 def _equals(number: Number, expected: Surd, min_places: int) -> bool:

@@ -175,7 +175,7 @@ def with_own_patterns(
     says = {rule.id: rule.sentence for rule in rules}
     added = [Candidate(name, (name,), SINGLE, 0.0, says[name]) for name in names]
     entries = [*found.patterns, *added]
-    rest = unexplained_weight(values[0])
+    rest = unexplained_weight(values[0], request.task)
     total = rest + sum(one.weight for one in entries)
     shared = [replace(one, share=one.weight / total) for one in entries]
     shared.sort(key=lambda one: -round(one.share, 9))

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from functools import cache, lru_cache
 from typing import Final
 
+from pipeline.exact.values import Region
 from pipeline.patterns.catalogue import catalogue, general_moves, moves, pattern_of
 from pipeline.procedures.endings import comparable_ending, ending_keys
 from pipeline.procedures.operations import copy_equation
@@ -39,6 +40,9 @@ SINGLE: Final = 1.0
 PAIR: Final = 1 / 20
 GENERAL: Final = 1 / 40
 _COPIES: Final = (copy_equation, copy_expression)
+GUESSED: Final = 1 / 20
+"""Weight of a guess in a story: one number is kept of each wrong pair, any divisor nearly."""
+_GUESSES_IN_STORIES: Final = frozenset({"factor-pair-misses-sum"})
 OTHER_METHOD: Final = 1 / 10
 """Weight of a path through another procedure than the one that the course taught."""
 
@@ -52,6 +56,8 @@ class Predictions:
         method: the procedure that the course taught, None if it serves not or was not told.
         by_value: comparable wrong ending -> set of faults -> faults in the order of the working,
             and the procedures that reach it.
+        regions: the wrong endings that are regions, for ends typed as decimals.
+        guesses: the patterns that lead to so many answers that each of them says little.
     """
 
     right: Solved
@@ -59,6 +65,8 @@ class Predictions:
     by_value: dict[Hashable, dict[frozenset[str], tuple[Faults, set[str]]]] = field(
         default_factory=dict
     )
+    regions: dict[Hashable, Region] = field(default_factory=dict)
+    guesses: frozenset[str] = frozenset()
 
     def add(self, ending: Hashable, faults: Faults, procedure: str) -> None:
         """Note that a path with faults ends here; one entry for each set of faults."""
@@ -70,7 +78,8 @@ class Predictions:
         """Yield the sets of faults that end here, each with its prior weight."""
         for faults, procedures in self.by_value.get(ending, {}).values():
             taught = self.method is None or self.method in procedures
-            yield faults, weight_of(faults) * (1.0 if taught else OTHER_METHOD)
+            weight = weight_of(faults) * (1.0 if taught else OTHER_METHOD)
+            yield faults, weight if self.guesses.isdisjoint(faults) else weight * GUESSED
 
 
 def weight_of(faults: Faults) -> float:
@@ -116,6 +125,8 @@ def predictions_of(
     ways = plans(problem)
     taught = method if any(plan.name == method for plan in ways) else None
     found = Predictions(solved(problem, numbers), taught)
+    if problem.keep is not None:
+        found.guesses = _GUESSES_IN_STORIES
     right = found.right.endings
     for plan in ways:
         for ending, faults in _endings(plan, depth):
@@ -123,6 +134,8 @@ def predictions_of(
                 value = comparable_ending(ending, numbers)
                 if value is not None and value not in right:
                     found.add(value, faults, plan.name)
+                    if isinstance(ending, Region):
+                        found.regions[value] = ending
     return found
 
 

@@ -17,10 +17,13 @@ from pipeline.exact.values import (
     Statement,
     Value,
 )
+from pipeline.procedures.converting import asked_notation
 from pipeline.procedures.right import solved
 from pipeline.reading.answer import read_answer
 from pipeline.reading.calls import has_calls
+from pipeline.reading.forms import parts_of_form
 from pipeline.reading.judge import RightAnswer, judge, read_key
+from pipeline.reading.notations import NOTATIONS
 from pipeline.reading.problems import Problem, read_problem
 from pipeline.reading.records import AnswerKind, ReadingContext
 from pipeline.records import WITHOUT_PROBLEM, Numbers, Request, Verdict
@@ -28,7 +31,12 @@ from pipeline.records import WITHOUT_PROBLEM, Numbers, Request, Verdict
 __all__ = ["KEYS_DIFFER", "Question", "context_of", "form_of", "question_of"]
 
 KEYS_DIFFER: Final = "key and computed answer differ"
-_FORMS: Final = {"simplify": "simplified", "factor": "factored", "expand": "expanded"}
+_FORMS: Final = {
+    "simplify": "simplified",
+    "factor": "factored",
+    "expand": "expanded",
+    "divide": "divided",
+}
 _KINDS: Final[dict[str, AnswerKind]] = {
     "square-constant": "number",
     "discriminant": "number",
@@ -57,8 +65,18 @@ class Question:
 
 
 def form_of(request: Request) -> str:
-    """Return the form asked for, the task's usual one when the course named none."""
-    return request.form or _FORMS.get(request.task, "any")
+    """Return the form asked for, the task's usual one when the course named none.
+
+    A conversion says in its own words which notation it wants; a form of the course joins that.
+    """
+    if request.task != "convert":
+        return request.form or _FORMS.get(request.task, "any")
+    asked = asked_notation(request.problem)
+    parts = parts_of_form(request.form)
+    if asked in (None, "percent") or (request.form and "any" in parts):
+        return "+".join(part for part in parts if part != "percent") or "any"
+    named = request.form and any(part in NOTATIONS for part in parts)
+    return str(request.form) if named else "+".join((str(asked), *parts))
 
 
 def question_of(request: Request) -> Question:
@@ -114,6 +132,7 @@ def _with_key(
 def context_of(request: Request, question: Question) -> ReadingContext:
     """Return what the question tells the reader of its answers."""
     problem = question.problem
+    translated = request.task == "translate"
     base = ReadingContext() if problem is None else problem.context
     return ReadingContext(
         letters=base.letters,
@@ -133,7 +152,6 @@ def _kind(task: str, right: RightAnswer | None) -> AnswerKind | None:
         return _KINDS[task]
     return None if right is None else _kind_of(right.value, task)
 
-    translated = request.task == "translate"
 
 def _kind_of(value: Value, task: str) -> AnswerKind | None:
     match value:

@@ -114,7 +114,7 @@ def _restricted(
     kept = [(one.faults, one.weight) for one in found.patterns if set(one.faults) & checked.faults]
     if not kept:
         kept = _from_wrong_line(request, problem, checked, answer)
-    patterns, rest = shared(kept, request.task, unexplained_weight(answer))
+    patterns, rest = shared(kept, request.task, unexplained_weight(answer, request.task))
     return replace(found, patterns=patterns, unexplained=rest)
 
 

@@ -1,0 +1,31 @@
+"""How an answer is read where its task has notations of its own: remainders, percent signs."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from pipeline.procedures.converting import asked_notation
+from pipeline.procedures.dividing import spelled_out
+from pipeline.reading.answer import read_answer
+from pipeline.reading.records import ReadAnswer
+from pipeline.records import Request
+from pipeline.tagging.questions import Question, context_of
+
+__all__ = ["read_as_asked"]
+
+
+def read_as_asked(request: Request, question: Question) -> ReadAnswer:
+    """Read an answer as its question is meant.
+
+    A remainder may stand behind the quotient: `x + 3 R 1`. A percent sign is no unit to be set
+    aside where another notation than percent is asked for: 0.45% is not 0.45.
+    """
+    context = context_of(request, question)
+    if request.task == "divide" and question.problem is not None:
+        read = read_answer(spelled_out(request.answer, question.problem), context)
+        return replace(read, raw=request.answer)
+    read = read_answer(request.answer, context)
+    if request.task == "convert" and asked_notation(request.problem) not in (None, "percent"):
+        kept = tuple(one for one in read.readings if one.convention != "percent")
+        return replace(read, readings=kept)
+    return read
