@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Negation, Node, Product, Sum
+from pipeline.exact.trees import MixedNumber, Negation, Node, Product, Sum
 from pipeline.patterns.linear_equations import multiplied_first_term_only
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.operations import distribute
@@ -102,7 +102,7 @@ multiplied_last_term_only.also(drop_minus)(multiplied_last_term_only.moves[0].ve
 def minus_not_carried_through(place: Negation) -> Node | None:
     """Lets the minus before a bracket change the first term only."""
     inside = place.argument
-    if isinstance(inside, Sum):
+    if isinstance(inside, Sum) and not isinstance(inside, MixedNumber):
         terms = terms_of(inside)
         return sum_of(negative(terms[0]), *terms[1:])
     found = _multiplier(inside)

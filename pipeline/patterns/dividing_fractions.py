@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from math import gcd
+from math import gcd, isqrt
 
 from pipeline.exact.trees import Node, Quotient
 from pipeline.patterns.registry import instead_of, pattern
@@ -125,3 +125,27 @@ def one_part_reduced(place: Quotient) -> Choices | None:
         if common % factor == 0
         for value in (Fraction(top // factor, below), Fraction(top, below // factor))
     )
+
+
+@pattern(
+    "roots-taken-of-both-parts",
+    skill=_SKILL,
+    source="Ashlock 2006, label 6 of Otero, Druga and Lan 2024",
+    shows=(
+        "simplify | 9/16 | 3/4",
+        "simplify | 4/25 | 2/5",
+    ),
+    silent=(
+        "simplify | 9/12 | 3/4",
+        "simplify | 4/8 | 1/2",
+    ),
+)
+@instead_of(divide)
+def roots_taken_of_both_parts(place: Quotient) -> Node | None:
+    """Takes the roots of numerator and denominator for a reduced fraction."""
+    top, below = whole(place.numerator), whole(place.denominator)
+    if not top or not below or min(top, below) < 1 or below == 1:
+        return None
+    if isqrt(top) ** 2 != top or isqrt(below) ** 2 != below:
+        return None
+    return Quotient(number(isqrt(top)), number(isqrt(below)))

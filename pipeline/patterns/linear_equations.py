@@ -5,6 +5,7 @@ from __future__ import annotations
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.operations import carry_unknown, distribute, divide, start_isolating
+from pipeline.procedures.walk import Choices
 
 _SKILL = "linear equations"
 _PLACE = "linear equation"
@@ -81,9 +82,9 @@ def divided_one_term_only(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Surd, Su
     ),
 )
 @instead_of(carry_unknown, _PLACE)
-def unknown_terms_added(here: Surd, there: Surd) -> Surd:
+def unknown_terms_added(here: Surd, there: Surd) -> Choices:
     """Adds the unknowns of both sides where one should be subtracted from the other."""
-    return here + there
+    return Choices((here + there, -(here + there)))
 
 
 @pattern(

@@ -11,6 +11,7 @@ from pipeline.procedures.rewriting.terms import (
     ONE,
     ZERO,
     factors_of,
+    number,
     over,
     power,
     product_of,
@@ -46,6 +47,28 @@ def negative_exponent_as_negative(place: Power) -> Node | None:
     """Gives the power a minus sign because its exponent has one."""
     size = _negative_exponent(place)
     return Negation(power(place.base, size)) if size is not None else None
+
+
+@pattern(
+    "negative-exponent-as-power-of-ten",
+    skill=_SKILL,
+    source="Farah 1993, label 3 of Otero, Druga and Lan 2024",
+    shows=(
+        "evaluate | 5^(-2) | 0.05",
+        "evaluate | 7^(-1) | 0.7",
+    ),
+    silent=(
+        "evaluate | 5^(-2) | 1/25",
+        "evaluate | 5^2 | 500",
+    ),
+)
+@instead_of(raise_to_power)
+def negative_exponent_as_power_of_ten(place: Power) -> Node | None:
+    """Multiplies the base by that power of ten: 5 to the power -2 as 5 hundredths."""
+    size = _negative_exponent(place)
+    if size is None or size.denominator != 1 or size > 9:
+        return None
+    return product_of(place.base, number(Fraction(1, 10 ** int(size))))
 
 
 @pattern(

@@ -219,3 +219,26 @@ def _even_power_keeps_minus(place: Power) -> Node | None:
 def _doubled_base(place: Power) -> Node | None:
     """Doubles where it should be squared: takes the exponent 2 for a factor 2."""
     return product_of(number(2), place.base) if whole(place.exponent) == 2 else None
+
+
+@pattern(
+    "only-first-term-squared",
+    skill=_SKILL,
+    source="Pinchback 1991, label 4 of Otero, Druga and Lan 2024",
+    shows=(
+        "expand | (x - 9)^2 | x^2 - 9",
+        "expand | (x + 5)^2 | x^2 + 5",
+        "expand | (y - 9)^2 | (y + 3)(y - 3)",
+    ),
+    silent=(
+        "expand | (x - 9)^2 | x^2 - 18x + 81",
+        "expand | (x - 9)^2 | x^2 - 81",
+    ),
+)
+@instead_of(raise_to_power)
+def only_first_term_squared(place: Power) -> Node | None:
+    """Squares the first term of a sum or difference and leaves the last one as it is."""
+    found = _two_terms(place)
+    if found is None:
+        return None
+    return sum_of(Power(found[0], number(2)), found[1])

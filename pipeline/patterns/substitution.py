@@ -88,6 +88,7 @@ def _joined(tree: Node, values: Substitution) -> Node:
     shows=(
         "evaluate | 4x + 1 at x=2 | 7",
         "evaluate | 3x - 5 at x=-2 | -4",
+        "evaluate | ab at a=10, b=13 | 23",
     ),
     silent=(
         "evaluate | 4x + 1 at x=2 | 9",
@@ -96,7 +97,7 @@ def _joined(tree: Node, values: Substitution) -> Node:
 )
 @instead_of(substitute)
 def coefficient_added_to_value(tree: Node, values: Substitution) -> Node | None:
-    """Adds the number put in to the coefficient instead of multiplying."""
+    """Adds the number put in to what stands before the letter instead of multiplying."""
     added = _added(tree, values)
     return added if added != replaced(tree, values) else None
 
@@ -104,8 +105,9 @@ def coefficient_added_to_value(tree: Node, values: Substitution) -> Node | None:
 def _added(tree: Node, values: Substitution) -> Node:
     if isinstance(tree, Product) and len(tree.factors) == 2 and isinstance(tree.factors[1], Letter):
         value = dict(values).get(tree.factors[1].name)
-        if value is not None and magnitude(tree.factors[0]) is not None:
-            return Sum((tree.factors[0], value))
+        first = tree.factors[0]
+        if value is not None and (magnitude(first) is not None or isinstance(first, Letter)):
+            return Sum((replaced(first, values), value))
     if isinstance(tree, Letter):
         return replaced(tree, values)
     return with_children(tree, (_added(part, values) for part in children(tree)))

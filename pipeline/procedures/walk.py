@@ -1,15 +1,11 @@
-"""The engine: re-runs a solution procedure with at most two of its operations replaced.
+"""One run of a solution procedure: a log of its operations, each with its faulty versions.
 
 A procedure is a plain function that does each step through `Walk.do(operation, place, ...)`.
-The first run keeps a log. For every logged operation that the catalogue has faulty versions of,
-the procedure is run again with that one result put in its place: what came before is replayed
-from the log, what comes after is worked anew, and the operations after it may fail in turn.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterable, Iterator
-from itertools import product
+from collections.abc import Callable, Hashable, Iterable
 from typing import Any, NamedTuple, ParamSpec, TypeVar
 
 from pipeline.errors import BudgetExceeded
@@ -26,8 +22,6 @@ __all__ = [
     "any_result",
     "copied",
     "faulty_outcomes",
-    "runs",
-    "walk",
 ]
 
 Faults = tuple[str, ...]
@@ -156,53 +150,6 @@ class Walk:
 class _Stopped(Exception):
     def __init__(self, value: Hashable) -> None:
         self.value = value
-
-
-def walk(
-    procedure: Callable[[Walk, Any], Hashable], problem: Any, moves: Moves, depth: int = 2
-) -> Iterator[tuple[Hashable, Faults]]:
-    """Yield every ending of a procedure with the faults that lead there, `()` the right path."""
-    for run, paths in runs(procedure, problem, moves, depth):
-        for path in paths:
-            for value in run.endings:
-                yield value, path
-
-
-def runs(
-    procedure: Callable[[Walk, Any], Hashable], problem: Any, moves: Moves, depth: int = 2
-) -> Iterator[tuple[Walk, Iterable[Faults]]]:
-    """Yield every run of a procedure with at most `depth` operations replaced.
-
-    Args:
-        procedure: function of a walk and a problem.
-        problem: what it takes.
-        moves: finds the faulty versions of an operation in a place.
-        depth: most faults on one path.
-
-    Yields:
-        A run, and the ways to name its faults: patterns that do the same share a run.
-    """
-    waiting: list[tuple[tuple[Any, ...], tuple[tuple[str, ...], ...]]] = [((), ())]
-    while waiting:
-        replay, faults = waiting.pop()
-        run = Walk(replay, logged=len(faults) < depth).through(procedure, problem)
-        yield run, _paths(faults)
-        results = replay
-        for step in run.log:
-            last = step is run.log[-1] and run.ends_in(step.result)
-            for outcome, patterns in faulty_outcomes(step, moves, late=bool(faults)).items():
-                if last and type(outcome) is not Ending:
-                    yield run.ended_in(outcome), _paths((*faults, patterns))
-                else:
-                    waiting.append(((*results, outcome), (*faults, patterns)))
-            results = (*results, step.result)
-
-
-def _paths(faults: tuple[tuple[str, ...], ...]) -> Iterable[Faults]:
-    """Name a path by one pattern for each of its faults, in all the ways there are."""
-    if all(len(patterns) == 1 for patterns in faults):
-        return (tuple(dict.fromkeys(patterns[0] for patterns in faults)),)
-    return {tuple(dict.fromkeys(path)) for path in product(*faults)}
 
 
 def faulty_outcomes(step: Step, moves: Moves, late: bool = False) -> dict[Any, tuple[str, ...]]:

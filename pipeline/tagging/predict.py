@@ -14,15 +14,8 @@ from pipeline.procedures.operations import copy_equation
 from pipeline.procedures.plans import Plan, plans
 from pipeline.procedures.rewriting.operations import copy_expression
 from pipeline.procedures.right import Solved, solved
-from pipeline.procedures.walk import (
-    Faults,
-    Step,
-    Walk,
-    any_result,
-    copied,
-    faulty_outcomes,
-    walk,
-)
+from pipeline.procedures.runs import walk
+from pipeline.procedures.walk import Faults, Step, Walk, any_result, copied, faulty_outcomes
 from pipeline.reading.problems import Problem, read_problem
 from pipeline.records import Numbers
 

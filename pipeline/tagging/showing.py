@@ -18,7 +18,8 @@ from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.equations import Linear
 from pipeline.procedures.further import value_of
 from pipeline.procedures.plans import Plan, plans
-from pipeline.procedures.walk import Walk, runs
+from pipeline.procedures.runs import runs
+from pipeline.procedures.walk import Walk
 from pipeline.reading.answer import read_answer
 from pipeline.reading.problems import Problem, read_problem
 

@@ -20,7 +20,7 @@ from pipeline.procedures.numbers import find_discriminant
 from pipeline.procedures.plans import Plan
 from pipeline.procedures.quadratic import QUADRATIC
 from pipeline.procedures.right import closed_roots
-from pipeline.procedures.walk import runs, walk
+from pipeline.procedures.runs import runs, walk
 from pipeline.records import Numbers
 from pipeline.tagging.line_forms import canonical, forms_of
 from pipeline.tagging.lines import Line, is_true_calculation

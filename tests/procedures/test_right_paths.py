@@ -16,7 +16,8 @@ from pipeline.patterns.catalogue import moves
 from pipeline.procedures.equations import Equation
 from pipeline.procedures.linear import solve_linear
 from pipeline.procedures.quadratic import QUADRATIC
-from pipeline.procedures.walk import Walk, walk
+from pipeline.procedures.runs import walk
+from pipeline.procedures.walk import Walk
 
 X = sympy.Symbol("x")
 

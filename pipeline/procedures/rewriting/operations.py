@@ -14,6 +14,7 @@ from typing import Final
 
 from pipeline.exact.trees import (
     Absolute,
+    MixedNumber,
     Negation,
     Node,
     Power,
@@ -85,6 +86,7 @@ def take_absolute(place: Absolute) -> Node:
 OPERATIONS: Final[Mapping[type, Callable[..., Node]]] = MappingProxyType(
     {
         Sum: add,
+        MixedNumber: add,
         Product: multiply,
         Quotient: divide,
         Power: raise_to_power,

@@ -2,7 +2,16 @@
 
 from __future__ import annotations
 
-from pipeline.exact.trees import Negation, Node, Power, Product, Quotient, Sum, children
+from pipeline.exact.trees import (
+    MixedNumber,
+    Negation,
+    Node,
+    Power,
+    Product,
+    Quotient,
+    Sum,
+    children,
+)
 from pipeline.procedures.rewriting.terms import factors_of, value_of, whole, with_children
 
 __all__ = ["as_seen"]
@@ -15,7 +24,7 @@ def as_seen(tree: Node) -> Node:
     to the 3, unless the term is subtracted from one before it.
     """
     parts = children(tree)
-    if not parts:
+    if not parts or isinstance(tree, MixedNumber):
         return tree
     if isinstance(tree, Sum):
         first, *rest = tree.terms
