@@ -1,0 +1,72 @@
+"""Wrong answers that others have published and labelled: the label's rule is among the candidates.
+
+Otero, Druga and Lan 2024, MIT License; `tests/cases/published_wrong_answers.csv` says how they were
+chosen.
+"""
+
+from __future__ import annotations
+
+import csv
+from functools import cache
+from itertools import dropwhile
+from pathlib import Path
+
+import pytest
+
+from pipeline.records import Explanation, Request, Verdict
+from pipeline.tagging.examine import examine
+
+CASES = Path(__file__).parent.parent / "cases" / "published_wrong_answers.csv"
+WANTED = 0.7
+"""Share of the published answers for which a candidate's sentence has to fit the label."""
+UNNAMED = 0.5
+"""The unexplained share below which an answer without a known rule would be given one."""
+
+
+def rows() -> list[dict[str, str]]:
+    with CASES.open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(dropwhile(lambda line: line.startswith("#"), file)))
+
+
+def named(row: dict[str, str]) -> str:
+    return f"label {row['label']}, example {row['example']}"
+
+
+@cache
+def found(task: str, problem: str, answer: str, work: str) -> Explanation:
+    return examine(Request(task, problem, answer, work=work or None))
+
+
+def explained(row: dict[str, str]) -> Explanation:
+    return found(row["task"], row["problem"], row["answer"], row["work"])
+
+
+def fits(row: dict[str, str]) -> bool:
+    return any(one.faults == (row["pattern"],) for one in explained(row).patterns)
+
+
+@pytest.mark.parametrize("row", [row for row in rows() if row["pattern"]], ids=named)
+def test_the_published_rule_is_among_the_candidates(row: dict[str, str]) -> None:
+    assert explained(row).verdict is Verdict.WRONG
+    assert fits(row), explained(row)
+
+
+@pytest.mark.parametrize("row", [row for row in rows() if not row["pattern"]], ids=named)
+def test_a_guess_is_given_no_rule(row: dict[str, str]) -> None:
+    answer = explained(row)
+
+    assert answer.verdict is Verdict.WRONG
+    assert answer.unexplained is not None
+    assert answer.unexplained >= UNNAMED, answer
+
+
+@pytest.mark.parametrize("row", rows(), ids=named)
+def test_the_right_answer_is_right(row: dict[str, str]) -> None:
+    answer = found(row["task"], row["problem"], row["right"], "")
+
+    assert answer.verdict is Verdict.RIGHT, answer
+    assert answer.patterns == ()
+
+
+def test_most_published_answers_get_a_fitting_candidate() -> None:
+    assert sum(fits(row) for row in rows()) >= WANTED * len(rows())
