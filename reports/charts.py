@@ -12,7 +12,7 @@ from typing import Any
 import altair as alt
 import pandas as pd
 
-from reports.theme import BLUE, BLUES, GRAY, INK, PLOT_WIDTH, wrapped
+from reports.theme import BLUE, BLUES, GRAY, INK, LABEL_LETTERS, PLOT_WIDTH, title_lines, wrapped
 from reports.words import percent, points
 
 __all__ = ["bars", "differences", "heat_map", "outcomes", "ranked"]
@@ -21,7 +21,9 @@ __all__ = ["bars", "differences", "heat_map", "outcomes", "ranked"]
 # it: only full black leaves no shade on which neither reaches 4.5 to 1.
 DARK_CELL = 0.725
 CELL_INK = "#000000"
-TITLE_LETTERS = 84
+MAP_LETTERS = 48
+ROW = 36
+"""Height of a row in pixels: room for a label of two lines."""
 SIGNED_POINTS = "datum.value == 0 ? '0' : replace(format(100 * datum.value, '+.0f'), '-', '−')"
 # The first of two lines is what an axis centers; half a line up centers both.
 _LIFTED: Any = {"condition": {"test": r"indexof(datum.value, '\n') >= 0", "value": -7}, "value": 0}
@@ -35,7 +37,8 @@ def heat_map(frame: pd.DataFrame, title: str) -> alt.LayerChart:
             `rate` (fraction, missing where hidden), `students`, `opportunities` (counts).
         title: the finding, one sentence.
     """
-    shown = _shown(frame, "rate", ["label", "week", "rate", "students", "opportunities"])
+    columns = ["label", "week", "rate", "students", "opportunities"]
+    shown = _shown(frame, "rate", columns, MAP_LETTERS)
     shown["text"] = shown["rate"].map(percent)
     shown["dark"] = shown["rate"] > DARK_CELL * max(shown["rate"].max() or 0, 0.01)
     rows = _order(shown)
@@ -57,7 +60,7 @@ def heat_map(frame: pd.DataFrame, title: str) -> alt.LayerChart:
         text="text:N",
         color=alt.condition("datum.dark", alt.value("white"), alt.value(CELL_INK)),
     )
-    return _titled((cells + numbers).properties(width=alt.Step(42), height=alt.Step(32)), title)
+    return _titled((cells + numbers).properties(width=alt.Step(42), height=alt.Step(ROW)), title)
 
 
 def ranked(frame: pd.DataFrame, title: str, axis: str = "how common") -> alt.LayerChart:
@@ -164,12 +167,14 @@ def bars(frame: pd.DataFrame, title: str, axis: str = "answers") -> alt.LayerCha
     )
 
 
-def _shown(frame: pd.DataFrame, value: str, columns: Sequence[str]) -> pd.DataFrame:
+def _shown(
+    frame: pd.DataFrame, value: str, columns: Sequence[str], letters: int = LABEL_LETTERS
+) -> pd.DataFrame:
     """Keep the rows with a value and the columns that are drawn; labels get their line breaks."""
     shown = frame.loc[frame[value].notna(), list(columns)].copy()
     numeric = [name for name in columns if name != "label"]
     shown[numeric] = shown[numeric].astype(float)
-    shown["label"] = [wrapped(str(label)) for label in shown["label"]]
+    shown["label"] = [wrapped(str(label), letters) for label in shown["label"]]
     return shown.reset_index(drop=True)
 
 
@@ -188,7 +193,7 @@ def _rows(
 ) -> alt.Chart:
     x = alt.X(f"{value}:Q", title=title, axis=axis, scale=scale or alt.Undefined)
     rows = alt.Y("label:N", title=None, sort=_order(shown), axis=alt.Axis(labelOffset=_LIFTED))
-    return alt.Chart(shown).encode(x=x, y=rows).properties(width=PLOT_WIDTH, height=alt.Step(40))
+    return alt.Chart(shown).encode(x=x, y=rows).properties(width=PLOT_WIDTH, height=alt.Step(ROW))
 
 
 def _interval(base: alt.Chart, low: str, high: str) -> alt.Chart:
@@ -203,7 +208,7 @@ def _interval(base: alt.Chart, low: str, high: str) -> alt.Chart:
 def _beside(base: alt.Chart) -> alt.Chart:
     """Put each row's numbers in one column right of the plot, where no line crosses them."""
     text: alt.Chart = base.mark_text(align="left", dx=10)
-    return text.encode(x=alt.value(PLOT_WIDTH), text="text:N")
+    return text.encode(x=alt.value("width"), text="text:N")
 
 
 def _tooltip(**fields: str) -> list[alt.Tooltip]:
@@ -211,4 +216,4 @@ def _tooltip(**fields: str) -> list[alt.Tooltip]:
 
 
 def _titled(chart: alt.LayerChart, title: str) -> alt.LayerChart:
-    return chart.properties(title=alt.Title(wrapped(title, TITLE_LETTERS).split("\n")))
+    return chart.properties(title=title_lines(title))

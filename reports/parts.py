@@ -67,6 +67,7 @@ class Worked:
         says: what students do, one sentence.
         problem: the question, in typed notation; so are `wrong` and `right`.
         facts: what is known of it here: how common, what depends on it.
+        sure: how sure its place is, one word beside its name; empty where it has none.
         wrong_lines: lines of working that end in the wrong answer; empty shows the answer alone.
         right_lines: the same done right.
     """
@@ -80,6 +81,7 @@ class Worked:
     facts: tuple[str, ...] = ()
     wrong_lines: tuple[str, ...] = ()
     right_lines: tuple[str, ...] = ()
+    sure: str = ""
     kind = "worked"
 
 
@@ -106,7 +108,7 @@ class Figure:
 
     name: str
     title: str
-    chart: alt.LayerChart
+    chart: alt.LayerChart | alt.FacetChart
     says: str
     longer: str
     table: Table

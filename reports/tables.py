@@ -11,13 +11,23 @@ import pandas as pd
 from markupsafe import Markup, escape
 
 from reports.typesetting import typeset
-from reports.words import counted, missing, pattern_label, percent, points, span, span_of_points
+from reports.words import (
+    counted,
+    minus_signs,
+    missing,
+    pattern_label,
+    percent,
+    points,
+    span,
+    span_of_points,
+)
 
 __all__ = ["Cell", "Column", "Row", "Table", "hidden_rows"]
 
 Kind = Literal[
     "text",
     "word",
+    "printed",
     "count",
     "percent",
     "range",
@@ -29,7 +39,7 @@ Kind = Literal[
     "list",
     "day",
 ]
-NUMERIC = {"count", "percent", "range", "points", "points range", "number"}
+NUMERIC = {"printed", "count", "percent", "range", "points", "points range", "number"}
 NOTHING = "–"
 FEW_MORE = 3
 
@@ -138,7 +148,11 @@ def _note(record: Mapping[object, object]) -> str:
 
 def _named(pattern: object, says: object = "") -> Markup:
     name = Markup("<strong>{}</strong>").format(pattern_label(str(pattern)))
-    return name + Markup('<span class="says">{}</span>').format(says) if says else name
+    return (
+        name + Markup('<span class="says">{}</span>').format(minus_signs(str(says)))
+        if says
+        else name
+    )
 
 
 def _day(value: object) -> str:
@@ -153,10 +167,11 @@ def _list(values: Iterable[object]) -> str:
 _WRITERS: Mapping[str, Callable[..., str]] = {
     "text": str,
     "word": str,
+    "printed": str,
     "count": lambda value: f"{round(float(value)):,}",
     "percent": percent,
     "range": span,
-    "points": lambda value: points(value).removesuffix(" points"),
+    "points": lambda value: points(value).split()[0],
     "points range": lambda low, high: span_of_points(low, high).removesuffix(" points"),
     "number": lambda value: f"{float(value):.2f}".replace("-", "−"),
     "math": lambda value: typeset(str(value)),

@@ -7,7 +7,19 @@ from textwrap import wrap
 
 import altair as alt
 
-__all__ = ["BLUE", "BLUES", "FONT", "GRAY", "INK", "ORANGE", "PLOT_WIDTH", "house_theme", "wrapped"]
+__all__ = [
+    "BLUE",
+    "BLUES",
+    "FONT",
+    "GRAY",
+    "INK",
+    "LABEL_LETTERS",
+    "ORANGE",
+    "PLOT_WIDTH",
+    "house_theme",
+    "title_lines",
+    "wrapped",
+]
 
 # Contrast on white (WCAG 2.2 formula): ink 16.0, gray 5.7, blue 5.2, orange 3.9; graphics need 3.
 INK = "#1c2430"
@@ -21,6 +33,7 @@ BLUES: Sequence[str] = ("#f1f6fb", "#d3e4f3", "#a6cce6", "#69acd5", "#3787c0", "
 FONT = "system-ui, -apple-system, 'Segoe UI', Roboto, 'Liberation Sans', Arial, sans-serif"
 PLOT_WIDTH = 430
 LABEL_LETTERS = 36
+TITLE_LETTERS = 84
 
 
 @alt.theme.register("lostroot", enable=True)
@@ -48,6 +61,7 @@ def house_theme() -> alt.theme.ThemeConfig:
                 "domain": False,
                 "gridColor": RULE,
                 "labelColor": INK,
+                "labelFlush": False,
                 "labelFontSize": 12.5,
                 "labelLimit": 330,
                 "labelLineHeight": 15,
@@ -66,3 +80,8 @@ def house_theme() -> alt.theme.ThemeConfig:
 def wrapped(label: str, letters: int = LABEL_LETTERS) -> str:
     """Return a label broken into lines of at most `letters` letters, for an axis or a title."""
     return "\n".join(wrap(label, letters, break_long_words=False)) or label
+
+
+def title_lines(title: str) -> alt.Title:
+    """Return a chart's title, broken into lines."""
+    return alt.Title(wrapped(title, TITLE_LETTERS).split("\n"))

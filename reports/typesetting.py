@@ -18,6 +18,8 @@ __all__ = ["typeset"]
 BETWEEN = re.compile(r"(\s+(?:or|and)\s+|\s*;\s*)")
 NAMED = re.compile(r"([A-Za-z])\s*=\s*")
 COMMA = Markup(", ")
+# What a question asks, in front of its algebra: `Vertex of y = 2(x - 8)^2 + 2`.
+ASKING = re.compile(r"((?:[A-Za-z]{2,}:?\s+)+)(.+)")
 
 
 @lru_cache(maxsize=4096)
@@ -27,10 +29,19 @@ def typeset(text: str) -> Markup:
     Args:
         text: a question or an answer, such as `x^2 - 6x = 0` or `x = 3 or x = 1/2`.
     """
-    pieces = BETWEEN.split(text.strip())
+    printed = _algebra(text.strip())
+    asking = ASKING.fullmatch(text.strip()) if printed is None else None
+    asked = _algebra(asking[2]) if asking else None
+    if asking and asked is not None:
+        return Markup("{}{}").format(asking[1], asked)
+    return Markup('<span class="typed">{}</span>').format(text) if printed is None else printed
+
+
+def _algebra(text: str) -> Markup | None:
+    pieces = BETWEEN.split(text)
     printed = [_piece(piece) if place % 2 == 0 else piece for place, piece in enumerate(pieces)]
     if any(piece is None for piece in printed):
-        return Markup('<span class="typed">{}</span>').format(text)
+        return None
     return Markup("").join(piece for piece in printed if piece is not None)
 
 

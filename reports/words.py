@@ -14,6 +14,7 @@ __all__ = [
     "counted",
     "forbidden_words",
     "joined",
+    "minus_signs",
     "missing",
     "pattern_label",
     "percent",
@@ -55,32 +56,35 @@ def missing(value: object) -> bool:
 
 
 def percent(value: float | None) -> str:
-    """Return a fraction as a percentage: whole from 10 on, one decimal below.
+    """Return a fraction as a percentage: whole from 10 on, else one decimal if it is not whole.
 
-    >>> percent(0.1432), percent(0.0312), percent(0.0)
-    ('14%', '3.1%', '0%')
+    >>> percent(0.1432), percent(0.0312), percent(0.0396), percent(0.0)
+    ('14%', '3.1%', '4.0%', '0%')
     """
-    return "" if missing(value) else f"{_hundredths(float(value or 0))}%"
+    if missing(value):
+        return ""
+    number = 100 * float(value or 0)
+    return f"{number:.0f}%" if abs(number) >= 9.95 or _whole(number) else f"{number:.1f}%"
 
 
 def points(value: float | None) -> str:
     """Return a difference of two fractions in percentage points, always with its sign.
 
-    >>> points(-0.042), points(0.15)
-    ('−4.2 points', '+15 points')
+    Whole points stay whole: the edition for everyone has no others.
+
+    >>> points(-0.042), points(0.151), points(0.05), points(0.01)
+    ('−4.2 points', '+15.1 points', '+5 points', '+1 point')
     """
     if missing(value):
         return ""
-    number = float(value or 0)
-    size = _hundredths(abs(number))
-    sign = "±" if size == "0" else "−" if number < 0 else "+"
-    return f"{sign}{size} points"
+    number = 100 * float(value or 0)
+    size = f"{abs(number):.0f}" if _whole(number) else f"{abs(number):.1f}"
+    sign = "±" if not float(size) else "−" if number < 0 else "+"
+    return f"{sign}{size} {'point' if size == '1' else 'points'}"
 
 
-def _hundredths(fraction: float) -> str:
-    hundred = 100 * fraction
-    text = f"{hundred:.0f}" if abs(hundred) >= 9.95 or hundred == 0 else f"{hundred:.1f}"
-    return text.removesuffix(".0")
+def _whole(number: float) -> bool:
+    return math.isclose(number, round(number), abs_tol=1e-9)
 
 
 def span(low: float | None, high: float | None) -> str:
@@ -100,7 +104,7 @@ def span_of_points(low: float | None, high: float | None) -> str:
     """
     if missing(low) or missing(high):
         return ""
-    return f"{points(low).removesuffix(' points')} to {points(high)}"
+    return f"{points(low).split()[0]} to {points(high).split()[0]} points"
 
 
 def rate_words(
@@ -129,6 +133,15 @@ def counted(number: float, noun: str, plural: str | None = None) -> str:
 def quoted(pattern: str) -> str:
     """Return a pattern's name in quotation marks, as a sentence uses it."""
     return f"“{pattern_label(pattern)}”"
+
+
+def minus_signs(sentence: str) -> str:
+    """Return a sentence with a minus sign where a hyphen stands before a number or letter.
+
+    >>> minus_signs("Uses 1 instead of -1 where non-zero is meant: x = -b/2a or 2x - 7.")
+    'Uses 1 instead of −1 where non-zero is meant: x = −b/2a or 2x − 7.'
+    """
+    return re.sub(r"(?<!\w)-(?=\s?\w)", "−", sentence)
 
 
 def joined(words: Iterable[str]) -> str:

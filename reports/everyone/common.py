@@ -6,9 +6,10 @@ from dataclasses import replace
 
 import pandas as pd
 
-from reports.pages.cautions import cautions, setting_words
+from reports.pages.cautions import cautions
+from reports.pages.cautions import covers as own_covers
 from reports.parts import Page
-from reports.source import Book, of_term
+from reports.source import Book
 from reports.words import counted, missing, percent
 
 __all__ = ["covers", "dated", "hidden_counts", "shown_rate", "unless_withheld"]
@@ -20,22 +21,13 @@ WITHHELD = (
 
 
 def covers(book: Book, what: str = "") -> str:
-    """Say how many of the term's questions the pages cover, and which setting they count.
+    """Say what the pages cover, as the own edition does, and that class sections are pooled.
 
     Args:
         book: the course's numbers.
         what: what the page's rates count, one sentence; the main setting unless given.
     """
-    rates = f"Rates count first tries in {setting_words(book.setting)}; no rate mixes settings."
-    now = of_term(book.frame("coverage"), book.term)
-    if now.empty:
-        return f"No question of {book.term_title} has been asked yet."
-    told = now.loc[now["covered"].astype(bool), "questions"].sum()
-    asked = now["questions"].sum()
-    return (
-        f"Covers {told:,.0f} of the {asked:,.0f} questions asked in {book.term_title}. "
-        f"{what or rates} Class sections are always pooled."
-    )
+    return f"{own_covers(book, what)} Class sections are always pooled."
 
 
 def shown_rate(rate: float | None, code: str | None) -> str:
@@ -83,12 +75,13 @@ def unless_withheld(page: Page, book: Book, subject: str) -> Page:
     Args:
         page: the page.
         book: the course's numbers.
-        subject: `wrong` or `outcome`: which tables the page reads.
+        subject: `wrong`, `outcome` or `error`: which tables the page reads.
     """
     audits = book.frame("audit")
     failed = audits[(audits["subject"] == subject) & ~audits["passed"].astype(bool)]
     if failed.empty:
         return page
-    terms = ", ".join(sorted({str(term) for term in failed["term_title"].fillna(failed["term"])}))
+    named = failed["term_title"].fillna(failed["term"]).replace("", "all semesters")
+    terms = ", ".join(sorted({str(term) for term in named}))
     finding = f"{WITHHELD} Affected: {terms}."
     return replace(page, finding=finding, sections=(cautions(book),))

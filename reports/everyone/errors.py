@@ -5,7 +5,7 @@ from __future__ import annotations
 import pandas as pd
 
 from reports.charts import ranked
-from reports.everyone.common import covers, dated, hidden_counts, shown_rate
+from reports.everyone.common import covers, dated, hidden_counts, shown_rate, unless_withheld
 from reports.pages.cautions import cautions
 from reports.pages.patterns import labelled, worked_example
 from reports.parts import Behind, Figure, Page, Part, Section
@@ -22,7 +22,7 @@ EXAMPLES = 3
 def errors_page(book: Book) -> Page:
     """Return the page on error patterns."""
     rows = _ordered(dated(book.current("pattern_prevalence")))
-    return Page(
+    page = Page(
         file="errors.html",
         link="Errors",
         question="Which errors are common?",
@@ -35,6 +35,7 @@ def errors_page(book: Book) -> Page:
             cautions(book),
         ),
     )
+    return unless_withheld(page, book, "error")
 
 
 def _ordered(rows: pd.DataFrame) -> pd.DataFrame:
@@ -78,7 +79,7 @@ def _ranking(rows: pd.DataFrame, book: Book) -> Figure:
             "Known errors, most common first",
             (
                 Column("error, and what is done", ("pattern", "says"), "pattern"),
-                Column("how common", ("printed",), "word"),
+                Column("how common", ("printed",), "printed"),
                 Column("likely range", ("rate_low", "rate_high"), "range"),
                 Column("students, at least", ("students_at_least",), "count"),
             ),
@@ -112,7 +113,7 @@ def _by_topic(book: Book) -> Table:
         (
             Column("topic", ("topic_title",)),
             Column("error, and what is done", ("pattern", "says"), "pattern"),
-            Column("how common", ("printed",), "word"),
+            Column("how common", ("printed",), "printed"),
             Column("likely range", ("rate_low", "rate_high"), "range"),
         ),
         rows,
@@ -133,6 +134,8 @@ def _how() -> Behind:
             "them so that the whole class’s answers become most likely.",
             "Rates are whole percents without counts, by semester and by topic but never by both, "
             "by week or by class section: crossed any further, small groups would show.",
-            "An error is hidden where fewer students than the limit are expected to have shown it.",
+            "An error is hidden where fewer students than the limit are expected to have shown it, "
+            "and where its percent would let such a number be worked out from the other percents, "
+            "from the wrong answers that are counted, or from earlier editions.",
         )
     )

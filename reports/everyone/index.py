@@ -6,13 +6,14 @@ from collections.abc import Sequence
 
 import pandas as pd
 
-from reports.charts import heat_map, ranked
+from reports.charts import ranked
 from reports.everyone.common import covers, dated, hidden_counts, unless_withheld
 from reports.pages.cautions import cautions
+from reports.pages.maps import topic_map, trouble
 from reports.parts import Behind, Figure, Links, Page, Section
 from reports.source import Book
 from reports.tables import Column, Table
-from reports.words import percent, rate_words, span
+from reports.words import percent, span
 
 __all__ = ["index_page"]
 
@@ -57,7 +58,7 @@ def _by_topic(rows: pd.DataFrame, book: Book) -> Figure:
         label=topics["topic_title"], opportunities=topics["answers"],
         students=topics["students_at_least"],
     )  # fmt: skip
-    title = _topic_title(drawn)
+    title = trouble(drawn, drawn["topic_title"])
     return Figure(
         name="wrong-by-topic",
         title=title,
@@ -79,7 +80,7 @@ def _by_topic(rows: pd.DataFrame, book: Book) -> Figure:
 
 
 _COUNTS = (
-    Column("wrong", ("printed",), "word"),
+    Column("wrong", ("printed",), "printed"),
     Column("likely range", ("rate_low", "rate_high"), "range"),
     Column("first tries", ("answers",), "count"),
     Column("wrong first tries", ("wrong",), "count"),
@@ -88,41 +89,25 @@ _COUNTS = (
 )
 
 
-def _topic_title(rows: pd.DataFrame) -> str:
-    seen = rows.dropna(subset=["rate", "rate_low"])
-    if seen.empty:
-        return "No topic has enough students to be shown"
-    top = seen.sort_values("rate_low", ascending=False).iloc[0]
-    tries = int(top["answers"])
-    rate = rate_words(top["rate"], top["rate_low"], top["rate_high"], tries, "first tries")
-    return f"Most trouble: {top['topic_title']}, wrong in {rate}"
-
-
 def _map(rows: pd.DataFrame, book: Book) -> Figure:
     cells = rows[rows["grain"] == "topic and week"].sort_values(["topic_position", "week_from"])
-    cells = cells.assign(weeks=_weeks(cells))
-    drawn = _spread(cells)
-    title = _map_title(cells)
-    return Figure(
-        name="wrong-by-topic-and-week",
-        title=title,
-        chart=heat_map(drawn, title),
-        says=f"Share of wrong first tries by topic and teaching week. {title}",
-        longer=(
-            "One row for each topic, one column for each teaching week. The number is the share of "
-            "first tries that were wrong; darker means more. Weeks that were pooled show the same "
-            "number. A topic whose weeks are all pooled stands above only."
-        ),
-        table=Table(
-            "wrong-by-topic-and-week",
-            "Wrong first tries by topic and teaching week, small weeks pooled",
-            (Column("topic", ("topic_title",)), Column("weeks", ("weeks",), "word"), *_COUNTS),
-            cells,
-            left_out=hidden_counts(cells, "rate", "row"),
-            made_by=book.sql_file("wrong"),
-            folded=True,
-        ),
+    weeks = _weeks(cells)
+    words = [f"weeks {text}" if " " in text else f"week {text}" for text in weeks]
+    cells = cells.assign(weeks=weeks, when=words)
+    table = Table(
+        "wrong-by-topic-and-week",
+        "Wrong first tries by topic and teaching week, small weeks pooled",
+        (Column("topic", ("topic_title",)), Column("weeks", ("weeks",), "word"), *_COUNTS),
+        cells,
+        left_out=hidden_counts(cells, "rate", "row"),
+        made_by=book.sql_file("wrong"),
+        folded=True,
     )
+    reading = (
+        "Weeks that were pooled show the same number. A topic whose weeks are all pooled stands "
+        "above only."
+    )
+    return topic_map(cells, _spread(cells), table, reading)
 
 
 def _weeks(rows: pd.DataFrame) -> list[str]:
@@ -142,17 +127,6 @@ def _spread(cells: pd.DataFrame) -> pd.DataFrame:
     ]  # fmt: skip
     columns = ["label", "week", "rate", "students", "opportunities"]
     return pd.DataFrame(rows, columns=columns)
-
-
-def _map_title(cells: pd.DataFrame) -> str:
-    seen = cells.dropna(subset=["rate", "rate_low"])
-    if seen.empty:
-        return "No topic and week has enough students to be shown"
-    top = seen.sort_values("rate_low", ascending=False).iloc[0]
-    tries = int(top["answers"])
-    rate = rate_words(top["rate"], top["rate_low"], top["rate_high"], tries, "first tries")
-    word = "week" if top["week_from"] == top["week_to"] else "weeks"
-    return f"Most trouble: {top['topic_title']} in {word} {top['weeks']}, wrong in {rate}"
 
 
 def _by_week(rows: pd.DataFrame, book: Book) -> Table:

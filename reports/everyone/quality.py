@@ -13,7 +13,11 @@ from reports.words import counted
 
 __all__ = ["quality_page"]
 
-SUBJECTS = {"wrong": "right and wrong first tries", "outcome": "students by outcome"}
+SUBJECTS = {
+    "wrong": "right and wrong first tries",
+    "outcome": "students by outcome",
+    "error": "percents of errors and their changes",
+}
 
 
 def quality_page(book: Book) -> Page:
@@ -54,6 +58,7 @@ def _audits(book: Book) -> Table:
     rows = book.frame("audit")
     rows = rows.assign(
         what=rows["subject"].map(SUBJECTS),
+        term_title=rows["term_title"].fillna("all together"),
         setting_words=[setting_words(str(name)) if name else "" for name in rows["setting"]],
         result=["passed" if passed else "withheld" for passed in rows["passed"].astype(bool)],
     )
@@ -83,7 +88,7 @@ def _shares(book: Book) -> Table:
         (
             Column("share of answers", ("measure",)),
             Column("setting", ("setting_words",)),
-            Column("how many", ("printed",), "word"),
+            Column("how many", ("printed",), "printed"),
         ),
         rows,
         left_out=(
@@ -125,7 +130,10 @@ def _how(book: Book) -> Behind:
             "apart; so do changes since the earlier editions.",
             "A change since an earlier edition that too few students made is not shown: the "
             "earlier figures stay until enough others have changed.",
-            "Percents without counts, those of errors above all, are rounded and cut off near none "
-            "and all. They stand outside the linear program.",
+            "Percents of errors are rounded, have no counts beside them, and are cut off near none "
+            "and all. They are attacked likewise, semesters, topics, changes and earlier editions "
+            "together, by an outsider who is taken to know every number of chances: 12% of 400 "
+            "chances is 46 to 50 errors. Shares of how answers were read are rounded and cut off "
+            "alone; no table splits them further.",
         )
     )

@@ -80,6 +80,9 @@ def _finding(now: pd.DataFrame, before: str, after: str) -> str:
     told = now.dropna(subset=["difference"])
     if told.empty:
         return f"No earlier semester can be compared with {after} for everyone to see."
+    if not told["settled"].any():
+        compared = counted(len(told), "change")
+        return f"From {before} to {after} no change is settled; {compared} were looked at."
     counts = [(int((told["stands"] == word).sum()), word) for word in (FEWER, MORE, OPEN)]
     names = {FEWER: "fell", MORE: "rose", OPEN: "not settled"}
     said = joined([f"{count} {names[word]}" for count, word in counts if count])

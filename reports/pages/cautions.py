@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from reports.parts import Listing, Section
-from reports.source import Book
+from reports.source import Book, of_term
+from reports.words import counted
 
 __all__ = ["cautions", "covers", "setting_words"]
 
@@ -13,6 +14,13 @@ SETTINGS = {
     "exam": "exams",
 }
 
+REST = {
+    "task": "of tasks without known errors",
+    "choice": "choices of options without known errors",
+    "judge": "only judged right or wrong",
+    "skip": "not looked at (graphs, essays, uploads)",
+    "unlisted": "not in the items file",
+}
 
 _HIDING = {
     "own": (
@@ -47,27 +55,26 @@ def cautions(book: Book) -> Section:
     )
 
 
-def covers(book: Book, counted: str = "") -> str:
+def covers(book: Book, what: str = "") -> str:
     """Say how many of the term's questions the pages cover, and which setting they count.
 
     Args:
         book: the course's numbers.
-        counted: what the page's rates count, one sentence; the main setting unless given.
+        what: what the page's rates count, one sentence; the main setting unless given.
     """
     rates = f"Rates count first tries in {setting_words(book.setting)}; no rate mixes settings."
-    now = book.current("headline").dropna(subset=["questions_asked"])
+    now = of_term(book.frame("coverage"), book.term)
     if now.empty:
-        return f"No question of {book.term_title} has been asked of enough students yet."
-    row = now.iloc[0]
-    rest = [
-        (row["questions_judged"], "only judged right or wrong"),
-        (row["questions_skipped"], "not looked at (graphs, essays, uploads)"),
-    ]
-    also = "".join(f"; {count:,.0f} more {what}" for count, what in rest if count and count > 0)
+        return f"No question of {book.term_title} has been asked yet."
+    inside = now["covered"].astype(bool)
+    rest = now[~inside].groupby("place")["questions"].sum()
+    also = "".join(
+        f"; {rest[place]:,} more {words}" for place, words in REST.items() if place in rest.index
+    )
     return (
-        f"Covers {row['questions_covered']:,.0f} of the {row['questions_asked']:,.0f} questions "
-        f"asked in {book.term_title}{also}. "
-        f"{counted or rates}"
+        f"Covers {now.loc[inside, 'questions'].sum():,} of the "
+        f"{counted(now['questions'].sum(), 'question')} asked in {book.term_title}{also}. "
+        f"{what or rates}"
     )
 
 

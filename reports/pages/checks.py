@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import pandas as pd
+
 from reports.pages.cautions import setting_words
 from reports.parts import Listing, Part, Prose
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
-from reports.words import percent
+from reports.words import counted, percent
 
 __all__ = ["agreement", "disagreements", "loads", "masked", "notes", "reconciled", "rejected"]
 
@@ -16,13 +18,19 @@ LONG = 14
 def disagreements(book: Book) -> Table:
     """Return where our check of an answer and its score in the export differ."""
     rows = of_term(book.frame("disagreements"), book.term)
+    named = rows["item"].notna()
+    rows = rows.assign(
+        last=~named,
+        item=rows["item"].where(named, "all others" if named.any() else "all questions"),
+        setting_words=[setting_words(str(name)) for name in rows["setting"]],
+    ).sort_values(["last", "answers", "setting", "kind"], ascending=[True, False, True, True])
     return Table(
         "disagreements",
-        "Questions where our check and the score differ",
+        "Where our check and the score differ",
         (
             Column("question", ("item",)),
             Column("what differs", ("kind",)),
-            Column("setting", ("setting",)),
+            Column("setting", ("setting_words",)),
             Column("answers", ("answers",), "count"),
             Column("students", ("students",), "count"),
         ),
@@ -70,9 +78,22 @@ def reconciled(book: Book) -> Prose:
     return Prose(tuple(lines or ["No export gives a score to compare with."]))
 
 
-def masked(book: Book) -> Table:
-    """Return the errors that the course's questions hide or cannot tell apart."""
+def masked(book: Book) -> tuple[Part, ...]:
+    """Return what these questions hide or cannot tell apart: in a sentence, then each error."""
     rows = book.frame("masked")
+    if rows.empty:
+        return (Prose(("Every known error can be seen and told from the others.",)),)
+    seen = int((rows["questions_that_show"] > 0).sum())
+    joint = int(rows["joint_with"].map(len).sum() and (rows["joint_with"].map(len) > 0).sum())
+    told = (
+        f"Of {counted(len(rows), 'error')} listed below, {seen:,} can be seen in at least one "
+        f"question of the course and {len(rows) - seen:,} in none. "
+        f"{counted(joint, 'error is', 'errors are')} never told apart from another."
+    )
+    return (Prose((told,)), _masked(rows, book))
+
+
+def _masked(rows: pd.DataFrame, book: Book) -> Table:
     return Table(
         "masked",
         "Errors that these questions hide or cannot tell apart",

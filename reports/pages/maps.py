@@ -10,7 +10,7 @@ from reports.parts import Figure
 from reports.tables import Column, Table, hidden_rows
 from reports.words import quoted, rate_words
 
-__all__ = ["error_map", "pattern_map"]
+__all__ = ["error_map", "pattern_map", "topic_map", "trouble"]
 
 DRAWN = 12
 
@@ -23,47 +23,66 @@ def error_map(wrong: pd.DataFrame, made_by: str) -> Figure:
         made_by: the `.sql` file.
     """
     rows = wrong.sort_values(["topic_position", "week"]).assign(
-        label=lambda frame: frame["topic_title"], opportunities=lambda frame: frame["answers"]
+        label=lambda frame: frame["topic_title"],
+        opportunities=lambda frame: frame["answers"],
+        when=lambda frame: [f"week {week:.0f}" for week in frame["week"]],
     )
-    title = _map_title(rows)
+    columns = (
+        Column("topic", ("topic_title",)),
+        Column("week", ("week",), "count"),
+        Column("wrong", ("rate",), "percent"),
+        Column("likely range", ("rate_low", "rate_high"), "range"),
+        Column("first tries", ("answers",), "count"),
+        Column("students", ("students",), "count"),
+    )
+    name, caption = "errors-by-topic-and-week", "Wrong first tries by topic and teaching week"
+    table = Table(
+        name, caption, columns, rows, left_out=hidden_rows(rows), made_by=made_by, folded=True
+    )
+    reading = "An empty cell had no question, or too few students to be shown."
+    return topic_map(rows, rows, table, reading)
+
+
+def topic_map(rows: pd.DataFrame, cells: pd.DataFrame, table: Table, reading: str) -> Figure:
+    """Return a map of wrong first tries, named as its table.
+
+    Args:
+        rows: `topic_title`, `when` (week or weeks in words), `rate`, `rate_low`, `rate_high`,
+            `answers`.
+        cells: what `heat_map` draws.
+        table: the same numbers.
+        reading: what else helps to read the map, sentences.
+    """
+    title = trouble(rows, rows["topic_title"] + " in " + rows["when"])
     return Figure(
-        name="errors-by-topic-and-week",
+        name=table.name,
         title=title,
-        chart=heat_map(rows, title),
+        chart=heat_map(cells, title),
         says=f"Share of wrong first tries by topic and teaching week. {title}",
         longer=(
             "One row for each topic in the order of the course, one column for each teaching week. "
             "The number in a cell is the share of first tries that were wrong; darker means more. "
-            "An empty cell had no question, or too few students to be shown."
+            f"{reading}"
         ),
-        table=Table(
-            "errors-by-topic-and-week",
-            "Wrong first tries by topic and teaching week",
-            (
-                Column("topic", ("topic_title",)),
-                Column("week", ("week",), "count"),
-                Column("wrong", ("rate",), "percent"),
-                Column("likely range", ("rate_low", "rate_high"), "range"),
-                Column("first tries", ("answers",), "count"),
-                Column("students", ("students",), "count"),
-            ),
-            rows,
-            left_out=hidden_rows(rows),
-            made_by=made_by,
-            folded=True,
-        ),
+        table=table,
     )
 
 
-def _map_title(rows: pd.DataFrame) -> str:
+def trouble(rows: pd.DataFrame, where: pd.Series) -> str:
+    """Name the row that surely goes worst, with its rate.
+
+    Args:
+        rows: `rate`, `rate_low`, `rate_high` (fractions), `answers` (counts).
+        where: each row's name.
+    """
     seen = rows.dropna(subset=["rate", "rate_low"])
     if seen.empty:
-        return "No topic and week has enough answers to be shown yet"
+        return "Nothing here has enough students to be shown yet"
     # The largest lower limit, not the largest rate: a small cell should not make the headline.
     top = seen.sort_values("rate_low", ascending=False).iloc[0]
     tries = int(top["answers"])
     rate = rate_words(top["rate"], top["rate_low"], top["rate_high"], tries, "first tries")
-    return f"Most trouble: {top['topic_title']} in week {top['week']:.0f}, wrong in {rate}"
+    return f"Most trouble: {where[top.name]}, wrong in {rate}"
 
 
 def pattern_map(errors: pd.DataFrame, made_by: str) -> Figure:

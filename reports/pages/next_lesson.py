@@ -2,26 +2,35 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pandas as pd
 
 from reports.charts import ranked
 from reports.pages.cautions import cautions, covers
 from reports.pages.last_lesson import last_lesson
-from reports.pages.patterns import labelled, recent_words, worked_example
+from reports.pages.learning import learning_parts
+from reports.pages.patterns import labelled, short_label, why_words, worked_example
 from reports.pages.quiz import quiz_questions
 from reports.parts import Answer, Behind, Figure, Page, Part, Prose, Section
 from reports.source import Book
 from reports.tables import Column, Table, hidden_rows
-from reports.words import joined, quoted, rate_words
+from reports.words import joined, missing, quoted, rate_words
 
 __all__ = ["candidates_figure", "next_lesson_page"]
 
 MEANINGS = {
-    "clear": "Another class like this one would almost surely put the same errors first.",
+    "clear": "Another class like this one would almost surely have the first error among its first "
+    "three.",
     "likely": "Other errors come close; another class like this one could order them differently.",
     "open": "Several errors are about as worth a lesson. Choose by what you know of the class.",
     "nothing stands out": "No error is both common and lasting enough to need a lesson of its own.",
     "cannot tell yet": "The answers so far cannot settle it.",
+}
+PLACES = {
+    "clear": "It clearly belongs among the first three to treat.",
+    "likely": "It is likely among the first three to treat.",
+    "open": "Several errors come out about equally, so which to treat first is open.",
 }
 SHOWN = 3
 DRAWN = 8
@@ -32,23 +41,21 @@ def next_lesson_page(book: Book) -> Page:
     verdict, sentence = _summary(book)
     rows = book.current("next_lesson").sort_values("rank")
     top = rows.dropna(subset=["recent_rate"]).head(SHOWN if verdict != "cannot tell yet" else 0)
+    answer = Answer(verdict.capitalize(), MEANINGS.get(verdict, ""))
     return Page(
         file="next-lesson.html",
         link="Next lesson",
         question="What should the next lesson cover?",
-        finding=sentence,
+        finding=_finding(verdict, sentence, top),
         covers=covers(book),
         sections=(
+            Section("What to take up, and what students do", _examples(top, book)),
             Section(
                 "How sure is this?",
-                (
-                    Answer(verdict.capitalize(), MEANINGS.get(verdict, "")),
-                    candidates_figure(rows, book.sql_file("next_lesson")),
-                    _how(),
-                ),
+                (answer, candidates_figure(rows, book.sql_file("next_lesson")), _how()),
             ),
-            Section("What exactly students do", _examples(top, book)),
             Section("What depends on it", _ahead(top, book)),
+            Section("Do more questions help by themselves?", learning_parts(top, book)),
             Section("Did the last lesson help?", last_lesson(book)),
             Section("Three questions for the next quiz", quiz_questions(top, book)),
             cautions(book),
@@ -64,6 +71,23 @@ def _summary(book: Book) -> tuple[str, str]:
             "The answers so far cannot say what a lesson should cover next.",
         )
     return str(now["verdict"].iloc[0]), str(now["sentence"].iloc[0])
+
+
+def _finding(verdict: str, sentence: str, top: pd.DataFrame) -> str:
+    if verdict not in PLACES or top.empty:
+        return sentence
+    return f"First comes {_named(top.iloc[0])}: {_recently(top.iloc[0])}. {PLACES[verdict]}"
+
+
+def _named(row: pd.Series) -> str:
+    return f"“{short_label(str(row['pattern']))}”"
+
+
+def _recently(row: pd.Series) -> str:
+    chances = int(row["opportunities"])
+    return (
+        f"lately {rate_words(row['recent_rate'], row['recent_low'], row['recent_high'], chances)}"
+    )
 
 
 def candidates_figure(rows: pd.DataFrame, made_by: str) -> Figure:
@@ -92,17 +116,7 @@ def candidates_figure(rows: pd.DataFrame, made_by: str) -> Figure:
         table=Table(
             "lesson-candidates",
             "What a lesson on each error would rest on",
-            (
-                Column("error, and what students do", ("pattern", "says"), "pattern"),
-                Column("how common lately", ("recent_rate",), "percent"),
-                Column("likely range", ("recent_low", "recent_high"), "range"),
-                Column("chances to show it", ("opportunities",), "count"),
-                Column("students", ("students",), "count"),
-                Column("comes back in the same students", ("persistence",), "percent"),
-                Column("chances ahead for each student", ("chances_ahead",), "number"),
-                Column("weight of the course", ("weight",), "number"),
-                Column("how sure", ("certainty",), "word"),
-            ),
+            _factors(rows),
             rows,
             left_out=hidden_rows(rows),
             made_by=made_by,
@@ -111,21 +125,40 @@ def candidates_figure(rows: pd.DataFrame, made_by: str) -> Figure:
     )
 
 
+def _factors(rows: pd.DataFrame) -> tuple[Column, ...]:
+    """Columns of all factors but those that are known of no error or the same for all."""
+    ahead = Column("chances ahead for each student", ("chances_ahead",), "number")
+    weight = Column("weight of the course", ("weight",), "number")
+    return (
+        Column("error, and what students do", ("pattern", "says"), "pattern"),
+        Column("how common lately", ("recent_rate",), "percent"),
+        Column("likely range", ("recent_low", "recent_high"), "range"),
+        Column("chances to show it", ("opportunities",), "count"),
+        Column("students", ("students",), "count"),
+        Column("comes back in the same students", ("persistence",), "percent"),
+        *((ahead,) if rows["chances_ahead"].notna().any() else ()),
+        *((weight,) if (rows["weight"] != 1).any() else ()),
+        Column("how sure", ("certainty",), "word"),
+    )
+
+
 def _title(rows: pd.DataFrame) -> str:
     seen = rows.dropna(subset=["recent_rate"])
     if seen.empty:
         return "No error has enough recent answers to be ordered"
-    top = seen.iloc[0]
-    chances = int(top["opportunities"])
-    rate = rate_words(top["recent_rate"], top["recent_low"], top["recent_high"], chances)
-    return f"First in order of gain: {quoted(top['pattern'])}, lately {rate}"
+    return f"First in order of gain: {_named(seen.iloc[0])}, {_recently(seen.iloc[0])}"
 
 
 def _examples(top: pd.DataFrame, book: Book) -> tuple[Part, ...]:
     if top.empty:
         return (Prose(("There is no error to show yet.",)),)
     catalogue = book.frame("pattern")
-    return tuple(worked_example(row, catalogue, recent_words(row)) for _, row in top.iterrows())
+    parts = []
+    for place, (_, row) in enumerate(top.iterrows(), 1):
+        shown = worked_example(row, catalogue, *why_words(row))
+        sure = "" if missing(row["certainty"]) else f"how sure: {row['certainty']}"
+        parts.append(replace(shown, name=f"{place}. {shown.name}", sure=sure))
+    return tuple(parts)
 
 
 def _ahead(top: pd.DataFrame, book: Book) -> tuple[Part, ...]:

@@ -9,7 +9,7 @@ import pandas as pd
 from reports.charts import ranked
 from reports.parts import Figure, Worked
 from reports.tables import Column, Table, hidden_rows
-from reports.words import counted, pattern_label, percent, quoted, rate_words, span
+from reports.words import counted, minus_signs, missing, pattern_label, percent, quoted, rate_words
 
 __all__ = ["labelled", "ranking", "short_label", "top_sentence", "worked_example"]
 
@@ -18,6 +18,7 @@ TASKS = {
     "square-constant": "find the number that completes the square",
     "discriminant": "find the discriminant",
     "vertex": "find the vertex",
+    "rewrite": "rewrite in vertex form",
 }
 
 
@@ -77,7 +78,7 @@ def ranking(prevalence: pd.DataFrame, made_by: str) -> Figure:
                 Column("likely range", ("rate_low", "rate_high"), "range"),
                 Column("chances to show it", ("opportunities",), "count"),
                 Column("answers laid to it", ("expected_errors",), "count"),
-                Column("of these certain", ("certain_errors",), "count"),
+                Column("answers that fit it alone", ("certain_errors",), "count"),
                 Column("students", ("students",), "count"),
                 Column("comes back in the same students", ("persistence",), "percent"),
                 Column("likely range", ("persistence_low", "persistence_high"), "range"),
@@ -102,8 +103,8 @@ def _extremes(drawn: pd.DataFrame) -> str:
 
 def _left_out(listed: pd.DataFrame, drawn: pd.DataFrame) -> str:
     sentences = [
-        "Answers laid to an error are an estimate where several errors lead to the same answer; "
-        "certain are those that leave this explanation alone."
+        "Answers laid to an error are an estimate: those that several errors lead to are shared "
+        "among them, and a part of those that fit it alone is left to chance."
     ]
     if len(listed) > len(drawn):
         rest = counted(len(listed) - len(drawn), "row is", "rows are")
@@ -131,7 +132,7 @@ def worked_example(row: pd.Series, catalogue: pd.DataFrame, *facts: str) -> Work
         facts = (*facts, f"Answers to these questions cannot tell {them} apart.")
     return Worked(
         name=pattern_label(str(row["pattern"])).capitalize(),
-        says=str(row["says"]),
+        says=minus_signs(str(row["says"])),
         problem=str(example.get("example_problem") or ""),
         wrong=str(example.get("example_wrong") or ""),
         right=str(example.get("example_right") or ""),
@@ -152,10 +153,19 @@ def task_words(task: str) -> str:
     return TASKS.get(task, task)
 
 
-def recent_words(row: pd.Series) -> str:
-    """Say how common an error was in the last weeks, with interval and students."""
-    between = span(row["recent_low"], row["recent_high"])
-    likely = f" (likely {between})" if between else ""
+def why_words(row: pd.Series) -> tuple[str, ...]:
+    """Say why an error has its place: how common lately, whether it comes back, what lies ahead."""
+    chances = int(row["opportunities"])
+    rate = rate_words(row["recent_rate"], row["recent_low"], row["recent_high"], chances)
     students = counted(row["students"], "student")
-    chances = counted(row["opportunities"], "chance")
-    return f"Lately: {percent(row['recent_rate'])} of {chances} to show it{likely}, {students}."
+    back = (
+        f"{students}."
+        if missing(row["persistence"])
+        else f"{students}; it comes back at {percent(row['persistence'])} of their next chances."
+    )
+    ahead = (
+        ""
+        if missing(row["chances_ahead"])
+        else f"Chances ahead for each student: {row['chances_ahead']:.1f}."
+    )
+    return (f"Lately: {rate}.", back, ahead)

@@ -49,7 +49,7 @@ def quality_page(book: Book) -> Page:
             Section(
                 "Our check and the score", (reconciled(book), disagreements(book), agreement(book))
             ),
-            Section("What the questions cannot see", (masked(book),)),
+            Section("What the questions cannot see", masked(book)),
             Section("How the questions behave", questions(book)),
             Section("From files to rows", (loads(book), rejected(book), *notes(book))),
             Section("What moved since the published edition", moved_parts(book)),
@@ -162,16 +162,14 @@ def _unexplained(book: Book) -> Table:
     rows = rows.assign(last=rows["item"].isna()).sort_values(
         ["last", "answers"], ascending=[True, False]
     )
-    rows = rows.assign(
-        item=rows["item"].fillna("all others"), read_as=rows["read_as"].fillna("various")
-    )
+    rows = rows.assign(item=rows["item"].fillna("all others"))
     return Table(
         "unexplained",
         "Wrong answers that no known error fits well, most frequent first",
         (
             Column("question", ("item",)),
             Column("problem", ("problem",), "math"),
-            Column("answer, as we read it", ("read_as",)),
+            Column("answer, as we read it", ("read_as",), "math"),
             Column("answers", ("answers",), "count"),
             Column("students", ("students",), "count"),
             Column("share that fits nothing known", ("share_unexplained",), "percent"),
@@ -188,6 +186,7 @@ def _unexplained(book: Book) -> Table:
 
 def _unreadable(book: Book) -> Table:
     rows = of_term(book.frame("unreadable"), book.term)
+    rows = rows.sort_values(["answers", "reason"], ascending=[False, True], na_position="last")
     return Table(
         "unreadable",
         "Answers that we could not read, by reason",

@@ -90,7 +90,7 @@ def options(book: Book) -> tuple[Part, ...]:
             "Options of choice questions and how many students chose them",
             (
                 Column("question", ("item",)),
-                Column("option", ("option",)),
+                Column("option", ("option",), "math"),
                 Column("", ("stands",), "word"),
                 Column("chosen by", ("chosen",), "count"),
                 Column("share", ("share",), "percent"),

@@ -8,10 +8,31 @@
     defaultStyle: false,
     tooltip: { disableDefaultStyle: true },
   };
+  const NARROW = 600;
+  const BESIDE = 108;
+  // On a narrow screen each label moves above its row, so that the plot keeps the width.
+  const fitted = (specification, room) => {
+    if (room > NARROW) return specification;
+    if (specification.facet) return { ...specification, columns: 1 };
+    if (typeof specification.width !== "number") return specification;
+    const twoLines = "indexof(datum.value, '\\n') >= 0";
+    for (const layer of specification.layer) {
+      const rows = layer.encoding.y;
+      if (!rows) continue;
+      rows.axis = {
+        ...rows.axis,
+        labelAlign: "left",
+        labelPadding: 0,
+        labelLimit: room,
+        labelOffset: { condition: { test: twoLines, value: -32 }, value: -17 },
+      };
+    }
+    return { ...specification, width: room - BESIDE, height: { step: 60 } };
+  };
   for (const chart of document.querySelectorAll(".chart")) {
     const name = chart.id.replace("chart-", "spec-");
     const specification = JSON.parse(document.getElementById(name).textContent);
-    lostrootEmbed(chart, specification, options).then(
+    lostrootEmbed(chart, fitted(specification, chart.closest("figure").clientWidth), options).then(
       () => {
         // The box around the drawing carries its name and description, once.
         for (const svg of chart.querySelectorAll("svg")) svg.setAttribute("aria-hidden", "true");

@@ -6,7 +6,7 @@ import xml.etree.ElementTree as ET
 import pytest
 
 from reports.pages import build_pages
-from reports.pages.outcomes import BELOW, CLOSE, NO_TARGET, REACHED, against_target
+from reports.pages.outcome_parts import BELOW, CLOSE, NO_TARGET, REACHED, against_target
 from reports.pages.terms import FEWER, MORE, OPEN, settled_word
 from reports.render import render
 from reports.source import Book
@@ -138,6 +138,10 @@ def test_text_from_a_course_cannot_bring_markup(book: Book) -> None:
         (0.7, 0.8, 0.7, REACHED),
         (0.6, 0.69, 0.7, BELOW),
         (0.6, 0.7, 0.7, CLOSE),
+        (0.6, 0.695, 0.7, CLOSE),
+        (0.6, 0.57 + 0.12, 0.7, BELOW),
+        (0.699, 0.8, 0.7, CLOSE),
+        (0.57, 0.6, 0.57, REACHED),
         (0.6, 0.8, 0.7, CLOSE),
         (0.6, 0.8, None, NO_TARGET),
         (None, None, 0.7, "cannot tell"),

@@ -20,6 +20,8 @@ def plain(text: str) -> str:
         ("25", "25"),
         ("(2, -3)", "(2, −3)"),
         ("2x + y = 3; x - y = 1", "2x+y=3; x−y=1"),
+        ("Vertex of y = (x - 8)^2 + 2", "Vertex of y=(x−8)2+2"),
+        ("y¹²", "y12"),
     ],
 )
 def test_algebra_is_printed_as_mathml(text: str, shown: str) -> None:
@@ -27,7 +29,7 @@ def test_algebra_is_printed_as_mathml(text: str, shown: str) -> None:
     assert plain(text) == shown
 
 
-@pytest.mark.parametrize("text", ["<b>((</b>", "[[ not algebra ((", "a & b ]["])
+@pytest.mark.parametrize("text", ["<b>((</b>", "[[ not algebra ((", "a & b ][", "Draw the graph"])
 def test_what_cannot_be_read_stays_text_and_is_escaped(text: str) -> None:
     printed = typeset(text)
 

@@ -19,6 +19,8 @@ def test_the_examples_in_the_module_hold() -> None:
         (0.099, "9.9%"),
         (0.0996, "10%"),
         (0.004, "0.4%"),
+        (0.0404, "4.0%"),
+        (0.04, "4%"),
         (None, ""),
         (float("nan"), ""),
     ],
@@ -28,11 +30,12 @@ def test_percentages(value: float | None, text: str) -> None:
 
 
 def test_a_difference_always_carries_its_sign() -> None:
-    assert [words.points(value) for value in (-0.1, 0.0, 0.02, -0.0001)] == [
+    assert [words.points(value) for value in (-0.1, 0.0, 0.0204, 0.01, -0.0001)] == [
         "−10 points",
         "±0 points",
-        "+2 points",
-        "±0 points",
+        "+2.0 points",
+        "+1 point",
+        "±0.0 points",
     ]
 
 

@@ -1,0 +1,206 @@
+"""The parts on outcomes that both editions print, class sections pooled."""
+
+from __future__ import annotations
+
+import math
+
+import pandas as pd
+
+from reports import charts
+from reports.parts import Behind, Figure, Section
+from reports.source import Book
+from reports.tables import Column, Table, hidden_rows
+from reports.words import counted, joined, missing, percent, span
+
+__all__ = [
+    "against_target",
+    "earlier_section",
+    "evidence",
+    "how",
+    "judged",
+    "outcomes_figure",
+    "outcomes_finding",
+]
+
+REACHED = "reaches the target"
+BELOW = "below the target"
+CLOSE = "too close to tell"
+NO_TARGET = "no target set"
+TINY = 1e-9
+"""Room for fractions that are whole percents but for their last bit."""
+
+
+def against_target(low: float | None, high: float | None, target: float | None) -> str:
+    """Say how a share stands to its target; close calls are not called.
+
+    The interval counts in whole percents, rounded outward: as everyone is shown it, so that the
+    two editions say the same.
+
+    Args:
+        low: lower end of the share's interval, fraction.
+        high: upper end.
+        target: fraction that the course set, or None.
+    """
+    if missing(target):
+        return NO_TARGET
+    if missing(low) or missing(high):
+        return "cannot tell"
+    aim = 100 * float(target or 0)
+    if math.floor(100 * float(low or 0) + TINY) >= aim - TINY:
+        return REACHED
+    return BELOW if math.ceil(100 * float(high or 0) - TINY) < aim - TINY else CLOSE
+
+
+def judged(rows: pd.DataFrame) -> pd.DataFrame:
+    """Add `label`, a chart's name of the outcome, and `stands`, how it stands to its target.
+
+    Args:
+        rows: rows of `outcome_results`, class sections pooled.
+    """
+    limits = zip(rows["share_low"], rows["share_high"], rows["target"], strict=True)
+    words = [against_target(low, high, target) for low, high, target in limits]
+    statements = rows["statement"].str.rstrip(".")
+    stands = pd.Series(words, index=rows.index, dtype=object)
+    return rows.assign(statement=statements, label=statements, stands=stands)
+
+
+def outcomes_finding(rows: pd.DataFrame, term: str) -> str:
+    """Say how many outcomes reach their targets; `rows` are those of one term with `stands`."""
+    aimed = rows[rows["stands"] != NO_TARGET]
+    if rows.dropna(subset=["share"]).empty:
+        return f"No outcome has enough evidence in {term} to be shown."
+    if aimed.empty:
+        return f"{counted(len(rows), 'outcome has', 'outcomes have')} evidence; no target is set."
+    said = [
+        (REACHED, "reaches it", "reach it"),
+        (BELOW, "stays below it", "stay below it"),
+        (CLOSE, "is too close to tell", "are too close to tell"),
+        ("cannot tell", "cannot be told", "cannot be told"),
+        ("hidden", "is hidden", "are hidden"),
+    ]
+    counts = [(int((aimed["stands"] == word).sum()), one, many) for word, one, many in said]
+    phrases = [f"{count} {one if count == 1 else many}" for count, one, many in counts if count]
+    if len(aimed) == 1:
+        return f"The one outcome with a target in {term} {phrases[0].removeprefix('1 ')}."
+    with_target = counted(len(aimed), "outcome with a target", "outcomes with a target")
+    return f"Of the {with_target} in {term}, {joined(phrases)}."
+
+
+def outcomes_figure(rows: pd.DataFrame, made_by: str) -> Figure:
+    """Return the share of students who met each outcome's bar.
+
+    Args:
+        rows: rows of `outcome_results` for one term, sections pooled, with `label`, `stands`.
+        made_by: the `.sql` file.
+    """
+    title = _title(rows)
+    return Figure(
+        name="outcomes",
+        title=title,
+        chart=charts.outcomes(rows, title),
+        says=f"Share of students who met the bar of each outcome. {title}",
+        longer=(
+            "The dot is the share of students who met the outcome’s bar, the bar around it the "
+            "likely range, and the upright stroke the course’s target. The numbers at the right "
+            "give the share and the students with enough evidence."
+        ),
+        table=Table(
+            "outcomes",
+            "Students who met each outcome’s bar, class sections pooled",
+            (
+                Column("outcome", ("statement",)),
+                Column("met the bar", ("share",), "percent"),
+                Column("likely range", ("share_low", "share_high"), "range"),
+                Column("students", ("students",), "count"),
+                Column("target", ("target",), "percent"),
+                Column("against the target", ("stands",), "word"),
+                Column("students with too little evidence", ("too_little",), "count"),
+            ),
+            rows,
+            left_out=hidden_rows(rows),
+            made_by=made_by,
+        ),
+    )
+
+
+def _title(rows: pd.DataFrame) -> str:
+    seen = rows.dropna(subset=["share"])
+    if seen.empty:
+        return "No outcome has enough students to be shown"
+    low = seen.sort_values("share").iloc[0]
+    between = span(low["share_low"], low["share_high"])
+    likely = f" (likely {between})" if between else ""
+    return (
+        f"Fewest students met the bar in “{low['statement']}”: {percent(low['share'])} "
+        f"of {low['students']:,.0f}{likely}"
+    )
+
+
+def evidence(rows: pd.DataFrame, book: Book) -> Table:
+    """Return what each outcome's figures rest on."""
+    topics = book.frame("outcome_topics").groupby("outcome")["topic_title"].agg(", ".join)
+    return Table(
+        "evidence",
+        "Bar, evidence and topics of each outcome",
+        (
+            Column("outcome", ("statement",)),
+            Column("topics", ("topics",)),
+            Column("bar: share right", ("bar",), "percent"),
+            Column("fewest questions", ("fewest",), "count"),
+            Column("counts", ("evidence",), "list"),
+        ),
+        rows.assign(topics=rows["outcome"].map(topics)).drop(columns="note", errors="ignore"),
+        made_by=book.sql_file("outcome_results"),
+    )
+
+
+def earlier_section(rows: pd.DataFrame, book: Book, hidden: str) -> tuple[Section, ...]:
+    """Return the outcomes of earlier terms; nothing where there are none.
+
+    Args:
+        rows: what `judged` returns, of these terms.
+        book: the course's numbers.
+        hidden: what is hidden of it, sentences; empty where nothing is.
+    """
+    if rows.empty:
+        return ()
+    titles = book.frame("term").set_index("term")
+    old = rows.assign(
+        term_title=rows["term"].map(titles["title"]), position=rows["term"].map(titles["position"])
+    ).sort_values(["position", "outcome"], ascending=[False, True])
+    table = Table(
+        "earlier-outcomes",
+        "The same outcomes in earlier semesters",
+        (
+            Column("semester", ("term_title",)),
+            Column("outcome", ("statement",)),
+            Column("met the bar", ("share",), "percent"),
+            Column("likely range", ("share_low", "share_high"), "range"),
+            Column("students", ("students",), "count"),
+            Column("target", ("target",), "percent"),
+        ),
+        old,
+        left_out=(
+            f"{hidden} Questions may differ between semesters, so these are no comparison; the "
+            "semester page compares common questions."
+        ).strip(),
+        made_by=book.sql_file("outcome_results"),
+    )
+    return (Section("Earlier semesters", (table,)),)
+
+
+def how() -> Behind:
+    """Return how a share of students was worked out."""
+    return Behind(
+        (
+            "A student meets an outcome’s bar by getting at least the set share of its questions "
+            "right on first tries, out of at least the fewest questions. Students with fewer are "
+            "counted apart, not as failing.",
+            "The likely range is a 95% Wilson interval over students. “Reaches the target” means "
+            "that the whole interval lies at or above it, “below” that it lies under it; anything "
+            "else is too close to tell.",
+            "Class sections are pooled: a section is often one instructor, and no page ranks "
+            "people. The bar is a convention of the course, which is why the page shows what a "
+            "bar ten points lower or higher would do.",
+        )
+    )
