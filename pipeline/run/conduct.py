@@ -16,7 +16,7 @@ from pipeline.run.catalogue import catalogue_frame
 from pipeline.run.classify import Map, judge_all
 from pipeline.run.course_frames import course_frames
 from pipeline.run.current import is_current
-from pipeline.run.earlier import shared_earlier
+from pipeline.run.earlier import shared_earlier, shared_percents
 from pipeline.run.load import Loads, hold_questions, load_course, settle_stored, stored_files
 from pipeline.run.lock import held
 from pipeline.run.marks import (
@@ -105,6 +105,7 @@ def _publish(course: Course, database: Path, say: Progress, loads: Loads) -> Non
         _put_course(course, warehouse, new)
         judge_answers(course, warehouse, say, again=old is None or old.rules != new.rules)
         warehouse.put("store.shared_earlier", shared_earlier(course.folder))
+        warehouse.put("store.shared_percent", shared_percents(course.folder))
         count_all(warehouse, say)
         loads.moved += moved(before, tagged_now(warehouse))
     loads.warnings += put_in_place(loads.copies)

@@ -77,8 +77,7 @@ def compute(read: Read) -> dict[str, pd.DataFrame]:
         **_comparisons(judged, learnt.evidence, order, _margin(read)),
         "computed.lesson_change": lesson_changes(learnt.evidence, read("store.lesson"), general),
     }
-    outcomes = tables["computed.outcome_share"]
-    tables |= shared_tables(read, outcomes, learnt.evidence, learnt.pooled)
+    tables |= shared_tables(read, tables, learnt.evidence, learnt.pooled)
     ranking = _ranking(read, learnt.evidence, totals, held, order)
     tables["computed.next_lesson"] = ranking
     names = _current_classes(learnt.evidence, order)

@@ -1,6 +1,6 @@
 -- What an outsider's linear program could make of the tables for everyone.
 select
-    cast(null as varchar) as subject, -- wrong or outcome
+    cast(null as varchar) as subject, -- wrong, outcome or error
     cast(null as varchar) as term, -- id of the term
     cast(null as varchar) as setting, -- practice, quiz or exam; empty for outcomes
     cast(null as integer) as counts, -- counts that could be printed
