@@ -39,6 +39,7 @@ WITH_PATTERNS: Final = (
     "convert",
     "logarithm",
     "translate",
+    "number-of-solutions",
 )
 """Tasks whose wrong answers are predicted."""
 WITHOUT_PROBLEM: Final = ("compare", "read")

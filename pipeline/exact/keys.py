@@ -13,6 +13,7 @@ from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial, fraction_of, polynomial_of
 from pipeline.exact.shapes import (
+    Count,
     Equation,
     Expression,
     Interval,
@@ -43,8 +44,8 @@ def value_key(value: Value) -> str:
             return number_key(value)
         case Roots(members):
             return _set_key([number_key(member) for member in members])
-        case Expression(tree):
-            return tree_key(tree)
+        case Expression() | Count():
+            return tree_key(value.tree)
         case Point(coordinates):
             return f"({', '.join(number_key(part) for part in coordinates)})"
         case Points(members):

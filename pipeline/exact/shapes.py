@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TypeAlias
+from fractions import Fraction
+from typing import Literal, TypeAlias
 
 from pipeline.exact.building import tree_of_surd
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd, SurdLike
 from pipeline.exact.trees import (
     Constant,
+    Letter,
     Negation,
     Node,
     Numeral,
@@ -21,9 +23,11 @@ from pipeline.exact.trees import (
 )
 
 __all__ = [
+    "Count",
     "Equation",
     "Expression",
     "Interval",
+    "Kind",
     "Number",
     "Point",
     "Points",
@@ -129,7 +133,34 @@ class Statement:
     code: StatementCode
 
 
-Value: TypeAlias = Number | Roots | Expression | Point | Points | Region | Equation | Statement
+Kind: TypeAlias = Literal["", "real", "rational", "irrational", "nonreal"]
+"""What is said of solutions beside how many they are; "" says nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """How many solutions there are, with their kind: two irrational, one real and two not real.
+
+    A number without a kind is a `Number`. Parts are sorted; None for a number says the kind alone.
+    """
+
+    parts: tuple[tuple[int | None, Kind], ...]
+
+    @property
+    def tree(self) -> Node:
+        """The parts as a sum of multiples of their kinds, such as 2*irrational."""
+        terms = tuple(
+            Letter(f"all_{kind}")
+            if number is None
+            else Product((Numeral(Fraction(number)), Letter(kind or "any")))
+            for number, kind in self.parts
+        )
+        return terms[0] if len(terms) == 1 else Sum(terms)
+
+
+Value: TypeAlias = (
+    Number | Roots | Expression | Point | Points | Region | Equation | Statement | Count
+)
 
 
 def typed_places(node: Node) -> int | None:

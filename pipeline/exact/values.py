@@ -5,9 +5,11 @@ from __future__ import annotations
 from pipeline.exact.keys import value_key
 from pipeline.exact.printing import tree_source, tree_words
 from pipeline.exact.shapes import (
+    Count,
     Equation,
     Expression,
     Interval,
+    Kind,
     Number,
     Point,
     Points,
@@ -21,9 +23,11 @@ from pipeline.exact.shapes import (
 )
 
 __all__ = [
+    "Count",
     "Equation",
     "Expression",
     "Interval",
+    "Kind",
     "Number",
     "Point",
     "Points",
@@ -56,8 +60,8 @@ def value_source(value: Value) -> str:
             return _number_source(value)
         case Roots(members):
             return "[" + ", ".join(_number_source(member) for member in members) + "]"
-        case Expression(tree):
-            return tree_source(tree)
+        case Expression() | Count():
+            return tree_source(value.tree)
         case Point(coordinates):
             return "(" + ", ".join(_number_source(part) for part in coordinates) + ")"
         case Points(members):
@@ -92,12 +96,12 @@ def _interval_source(part: Interval) -> str:
 def value_words(value: Value) -> str:
     """Return a value in words and plain notation, as it was typed but tidied."""
     match value:
-        case Number(_, tree, _):
+        case Number(_, tree, _) | Expression(tree):
             return tree_words(tree)
         case Roots(members):
             return " or ".join(tree_words(member.tree) for member in members) or "no value"
-        case Expression(tree):
-            return tree_words(tree)
+        case Count(parts):
+            return " and ".join(_part_words(number, kind) for number, kind in parts)
         case Point(coordinates):
             return "(" + ", ".join(tree_words(part.tree) for part in coordinates) + ")"
         case Points(members):
@@ -108,6 +112,11 @@ def value_words(value: Value) -> str:
             return tree_words(relation)
         case Statement(code):
             return _STATEMENT_WORDS[code]
+
+
+def _part_words(number: int | None, kind: Kind) -> str:
+    named = "not real" if kind == "nonreal" else kind
+    return " ".join(filter(None, ("" if number is None else str(number), named)))
 
 
 def _interval_words(part: Interval) -> str:

@@ -75,6 +75,7 @@ from pipeline.patterns import (  # noqa: F401 - importing declares their pattern
     slopes,
     solution_count,
     solution_numbers,
+    solutions_of_any_equation,
     square_root_property,
     squaring_binomials,
     substitution,

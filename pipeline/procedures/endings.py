@@ -13,6 +13,7 @@ from pipeline.exact.keys import tree_key, value_key
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, letters
 from pipeline.exact.values import (
+    Count,
     Equation,
     Expression,
     Number,
@@ -45,7 +46,7 @@ def comparable_ending(ending: Hashable, numbers: Numbers) -> Hashable | None:
         return ending
     if isinstance(ending, Surd):
         return frozenset({ending})
-    if isinstance(ending, Region | Equation | Points):
+    if isinstance(ending, Region | Equation | Points | Count):
         return comparable_value(ending)
     if ending == NO_REAL and numbers == "complex":
         return None

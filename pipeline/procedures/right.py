@@ -14,6 +14,7 @@ from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.equations import Equation, equation_of
 from pipeline.procedures.further import further_right
 from pipeline.procedures.plans import three_coefficients
+from pipeline.procedures.right_counts import right_count
 from pipeline.procedures.tasks import FURTHER_TASKS
 from pipeline.procedures.translating import right_translation
 from pipeline.procedures.word_problems import told
@@ -142,4 +143,5 @@ _COMPUTED: Final[dict[str, Callable[[Problem, Numbers], RightAnswer]]] = {
     "discriminant": _discriminant,
     "vertex": _vertex,
     "translate": right_translation,
+    "number-of-solutions": right_count,
 }

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Final, NamedTuple
 
 from pipeline.procedures.converting import conversion_ways
+from pipeline.procedures.counting import counting_ways
 from pipeline.procedures.dividing import division_ways
 from pipeline.procedures.domains import domain_ways
 from pipeline.procedures.functions import function_ways
@@ -69,6 +70,8 @@ TASKS: Final = (
          "words, a colon, and the expression, equation or inequality behind them; words alone "
          "where the column `answer` gives that",
          "three less than a number: x - 3", "x - 3"),
+    Task("number-of-solutions", "how many solutions there are, and of which kind",
+         "an equation, or a system joined by `;`", "x^2 - 6x + 9 = 0", "1"),
 )  # fmt: skip
 """All tasks that are worked step by step, with the syntax of their problems."""
 
@@ -87,6 +90,7 @@ _BUILDERS: Final[dict[str, Callable[[Problem], list[Way]]]] = {
     "translate": translation_ways,
     "solve-for": formula_ways,
     "line": line_ways,
+    "number-of-solutions": counting_ways,
 }
 
 

@@ -27,6 +27,7 @@ from pipeline.reading.calls import has_calls
 from pipeline.reading.characters import is_picture
 from pipeline.reading.commas import comma_variants
 from pipeline.reading.conventions import BY_NAME
+from pipeline.reading.counts import count_of, with_solution
 from pipeline.reading.display import harmless
 from pipeline.reading.items import Notes
 from pipeline.reading.normalise import normalised
@@ -92,9 +93,14 @@ def _readings(text: str, context: ReadingContext, changes: list[str]) -> tuple[R
         return (Reading(_EMPTY),)
     if len(stripped) > 1 or stripped not in context.letters:
         refuse_non_answers(stripped, context)
+    counted = count_of(stripped) if context.kind == "count" else None
+    if counted is not None:
+        return (Reading(counted),)
     statement = _statement(stripped)
     if statement:
         return statement
+    if context.kind == "count":
+        return with_solution(_in_notation(stripped, context, changes), stripped, context)
     return _in_notation(stripped, context, changes)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pipeline.exact.trees import Call, Node, children
 from pipeline.exact.values import (
+    Count,
     Equation,
     Expression,
     Number,
@@ -33,6 +34,6 @@ def has_calls(value: Value | Node) -> bool:
             return has_calls(relation)
         case Call(name):
             return name in _NAMED
-        case Points() | Region() | Statement():
+        case Points() | Region() | Statement() | Count():
             return False
     return any(map(has_calls, children(value)))

@@ -84,6 +84,7 @@ class Problem:
         """What the problem tells the reader of its answers: letters, i as one, functions."""
         return ReadingContext(
             letters=self.letters,
+            kind="count" if self.task == "number-of-solutions" else None,
             i_is_letter="i" in self.letters,
             functions=self.task in _WITH_FUNCTIONS
             or any(map(has_calls, self.relations or (self.tree,))),

@@ -9,7 +9,9 @@ from pipeline.exact.values import Value
 
 __all__ = ["NO_CONTEXT", "AnswerKind", "ReadAnswer", "Reading", "ReadingContext"]
 
-AnswerKind: TypeAlias = Literal["roots", "number", "expression", "point", "region", "equation"]
+AnswerKind: TypeAlias = Literal[
+    "roots", "number", "expression", "point", "region", "equation", "count"
+]
 
 
 @dataclass(frozen=True, slots=True)

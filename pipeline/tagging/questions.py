@@ -41,6 +41,7 @@ _KINDS: Final[dict[str, AnswerKind]] = {
     "square-constant": "number",
     "discriminant": "number",
     "vertex": "point",
+    "number-of-solutions": "count",
     "expand": "expression",
     "factor": "expression",
     "simplify": "expression",
