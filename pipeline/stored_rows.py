@@ -51,6 +51,38 @@ class StoredRows:
             statement = f'delete from {known} where "{column}" in (select unnest(?))'  # noqa: S608
             self._connection.execute(statement, [list(values)])
 
+    def matching(self, name: str, frame: pd.DataFrame) -> pd.DataFrame:
+        """Read the rows of a table that agree with one of some rows in all columns of these.
+
+        Args:
+            name: table with its schema.
+            frame: the rows; a missing value agrees with a missing value.
+        """
+        if not len(frame):
+            return self._connection.execute(f"select * from {self._known(name)} limit 0").fetchdf()  # noqa: S608
+        return self._with_incoming(frame, f"select * from {self._agreeing(name, frame)}")  # noqa: S608
+
+    def remove_matching(self, name: str, frame: pd.DataFrame) -> None:
+        """Delete the rows of a declared table that `matching` would read."""
+        if len(frame):
+            self._with_incoming(frame, f"delete from {self._agreeing(name, frame)}")  # noqa: S608
+
+    def _agreeing(self, name: str, frame: pd.DataFrame) -> str:
+        known = self._known(name)
+        same = " and ".join(
+            f'cast(kept."{column}" as varchar) is not distinct from cast(one."{column}" as varchar)'
+            for column in frame.columns
+            if self._with_column(name, column)
+        )
+        return f"{known} as kept where exists (select 1 from incoming as one where {same})"  # noqa: S608
+
+    def _with_incoming(self, frame: pd.DataFrame, statement: str) -> pd.DataFrame:
+        self._connection.register("incoming", frame.drop_duplicates())
+        try:
+            return self._connection.execute(statement).fetchdf()
+        finally:
+            self._connection.unregister("incoming")
+
     def copy_tables(
         self, path: Path, names: Sequence[str], without: dict[str, tuple[str, Sequence[str | int]]]
     ) -> None:

@@ -110,6 +110,17 @@ class Warehouse(StoredRows):
             self._connection.unregister("incoming")
         return len(frame)
 
+    @contextmanager
+    def at_once(self) -> Iterator[None]:
+        """Write what the body writes as one transaction: the disk is waited for once."""
+        self._connection.begin()
+        try:
+            yield
+        except BaseException:
+            self._connection.rollback()
+            raise
+        self._connection.commit()
+
     def holds(self, name: str) -> bool:
         """Whether a declared table has been made in this file."""
         return self._exists(self.models[self._known(name)])

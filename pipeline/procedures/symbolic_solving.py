@@ -54,7 +54,7 @@ def _roots(difference: Any, unknown: Any, real: bool) -> list[Any] | None:
         polynomial = sympy.Poly(sympy.expand(difference), unknown)
         roots = sympy.roots(polynomial)
         if sum(roots.values()) != polynomial.degree():
-            raise NotImplementedError
+            raise ValueError
         return [root for root in roots if not real or root.is_real]
     through = _by_substitution(difference, unknown)
     found = through if through is not None else sympy.solve(difference, unknown)

@@ -19,20 +19,17 @@ from pipeline.tagging.showing import worked
 __all__ = ["catalogue_frame"]
 
 
-def catalogue_frame(course: Course) -> pd.DataFrame:
-    """The catalogue, and the course's own patterns after it, for `store.pattern`."""
-    rows = [
-        {
-            "pattern": one.id,
-            "skill": one.skill,
-            "sentence": one.sentence,
-            "source": one.source,
-            "tasks": list(one.tasks),
-            "general": one.general,
-            **_example(one),
-        }
-        for one in catalogue()
-    ]
+def catalogue_frame(course: Course, known: pd.DataFrame | None = None) -> pd.DataFrame:
+    """The catalogue, and the course's own patterns after it, for `store.pattern`.
+
+    Args:
+        course: declares its own patterns.
+        known: rows of an earlier run under the same rules; working out examples takes long.
+    """
+    declared = catalogue()
+    rows = _known(known, {one.id for one in declared}) if known is not None else None
+    if rows is None:
+        rows = [_declared(one) for one in declared]
     rows += [
         {"pattern": own.id, "skill": own.skill, "sentence": own.sentence,
          "source": own.source or "this course", "tasks": [own.task], "general": False,
@@ -41,6 +38,24 @@ def catalogue_frame(course: Course) -> pd.DataFrame:
     ]  # fmt: skip
     frame = pd.DataFrame(rows)
     return frame.assign(position=range(1, len(frame) + 1))
+
+
+def _known(known: pd.DataFrame, ids: set[str]) -> list[dict[Any, Any]] | None:
+    mine = known[known["pattern"].isin(ids)].sort_values("position")
+    plain = mine.astype(object).where(mine.notna(), None)
+    return plain.to_dict("records") if set(mine["pattern"]) == ids else None
+
+
+def _declared(one: Pattern) -> dict[Any, Any]:
+    return {
+        "pattern": one.id,
+        "skill": one.skill,
+        "sentence": one.sentence,
+        "source": one.source,
+        "tasks": list(one.tasks),
+        "general": one.general,
+        **_example(one),
+    }
 
 
 def _own_example(own: OwnPattern, course: Course) -> dict[str, Any]:

@@ -5,16 +5,15 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from functools import cache, partial
+from functools import partial
 from typing import Any, TypeAlias
 
 import pandas as pd
 
-from pipeline.course import Course
-from pipeline.patterns.catalogue import catalogue
 from pipeline.records import Explanation, Request, Verdict
+from pipeline.run.by_hand import general_slips
 from pipeline.run.expected import expected_answers
-from pipeline.run.rules import Rules, rules_of
+from pipeline.run.rules import Rules, own_rules
 from pipeline.tagging.choices import examine_choice
 from pipeline.tagging.examine import examine
 
@@ -40,12 +39,13 @@ class Judged:
     predictions: pd.DataFrame
 
 
-def judge_all(requests: pd.DataFrame, course: Course, run_map: Map) -> Judged:
+def judge_all(requests: pd.DataFrame, rules: Rules, run_map: Map) -> Judged:
     """Judge distinct answers.
 
     Args:
-        requests: the columns `NATURAL`, one row per distinct answer to a distinct question.
-        course: how answers are read, and what its options stand for.
+        requests: the columns `NATURAL`, one row per distinct answer to a distinct question, and
+            `known`, whether the question's predictions are stored.
+        rules: how answers are read, and what else they are held against.
         run_map: works on chunks; the order of the results is that of the chunks.
 
     Returns:
@@ -55,7 +55,7 @@ def judge_all(requests: pd.DataFrame, course: Course, run_map: Map) -> Judged:
     examined: list[dict[str, Any]] = []
     candidates: list[dict[str, Any]] = []
     predictions: list[dict[str, Any]] = []
-    work = partial(_judge_chunk, rules=rules_of(course))
+    work = partial(_judge_chunk, rules=rules)
     for rows in run_map(work, _chunks(requests)):
         examined += rows[0]
         candidates += rows[1]
@@ -67,7 +67,7 @@ def _chunks(requests: pd.DataFrame) -> Iterator[_Chunk]:
     """Answers to a few questions together, so that each question is walked in one place."""
     rows: _Chunk = []
     seen: set[tuple[Any, ...]] = set()
-    plain = requests[NATURAL].astype(object)
+    plain = requests[[*NATURAL, "known"]].astype(object)
     plain = plain.where(plain.notna(), None).sort_values(NATURAL, key=_text)
     for row in plain.to_dict("records"):
         question = tuple(row[name] for name in QUESTION)
@@ -88,15 +88,16 @@ def _judge_chunk(chunk: _Chunk, rules: Rules) -> _Rows:
     examined, candidates, predictions = [], [], []
     walked: set[tuple[Any, ...]] = set()
     for row in chunk:
+        known = row.pop("known")
         request = _request(row, rules)
         explanation = _examined(row, request, rules)
         number = _number(row)
-        by_hand = _by_hand(row, explanation, rules)
-        found = list(_candidates(explanation, by_hand))
-        examined.append({"examined": number, **row, **_judgment(explanation, by_hand)})
-        candidates += [{"examined": number, **candidate} for candidate in found]
+        held_against = own_rules(rules, row["task"], row["problem"], row["key"])
+        told = {**_judgment(explanation), "own_rules": held_against}
+        examined.append({"examined": number, **row, **told})
+        candidates += [{"examined": number, **one} for one in _candidates(explanation)]
         question = tuple(row[name] for name in (*QUESTION, "key"))
-        if question not in walked:
+        if not known and question not in walked:
             walked.add(question)
             asked = {name: row[name] for name in QUESTION}
             predictions += [{**asked, **one} for one in expected_answers(row, request, rules)]
@@ -125,13 +126,6 @@ def _examined(row: dict[str, Any], request: Request, rules: Rules) -> Explanatio
     return examine(request, rules.own)
 
 
-def _by_hand(row: dict[str, Any], explanation: Explanation, rules: Rules) -> tuple[str, ...] | None:
-    """Errors that a person laid this answer to; None where nobody has."""
-    if explanation.verdict is not Verdict.WRONG or explanation.value_key is None:
-        return None
-    return rules.tags.get((row["task"], row["problem"] or "", explanation.value_key))
-
-
 def _number(row: dict[str, Any]) -> int:
     """A key that is the same in every run: 63 bits over what was asked and answered."""
     text = repr([row[name] for name in NATURAL])
@@ -139,9 +133,7 @@ def _number(row: dict[str, Any]) -> int:
     return int.from_bytes(digest, "big") >> 1
 
 
-def _judgment(explanation: Explanation, by_hand: tuple[str, ...] | None) -> dict[str, Any]:
-    """Columns of a judged answer; what a person tagged has nothing left unexplained."""
-    rest = explanation.unexplained if by_hand is None else float(not by_hand)
+def _judgment(explanation: Explanation) -> dict[str, Any]:
     return {
         "verdict": str(explanation.verdict),
         "read_as": explanation.read_as,
@@ -150,29 +142,17 @@ def _judgment(explanation: Explanation, by_hand: tuple[str, ...] | None) -> dict
         "readings": list(explanation.readings),
         "reason": explanation.reason,
         "first_wrong_line": explanation.first_wrong_line,
-        "unexplained": rest if explanation.verdict is Verdict.WRONG else None,
-        "by_hand": by_hand is not None,
+        "unexplained": explanation.unexplained if explanation.verdict is Verdict.WRONG else None,
+        "by_hand": False,
     }
 
 
-def _candidates(
-    explanation: Explanation, by_hand: tuple[str, ...] | None
-) -> Iterator[dict[str, Any]]:
-    if explanation.verdict is not Verdict.WRONG:
-        return
-    if by_hand is not None:
-        for name in by_hand:
-            yield _candidate((name,), name, 1.0)
-        return
-    for one in explanation.patterns:
-        yield _candidate(one.faults, one.id, one.weight)
-
-
-def _candidate(faults: tuple[str, ...], name: str, weight: float) -> dict[str, Any]:
-    general = faults[0] in _general()
-    return {"faults": list(faults), "pattern": name, "weight": weight, "general": general}
-
-
-@cache
-def _general() -> frozenset[str]:
-    return frozenset(one.id for one in catalogue() if one.general)
+def _candidates(explanation: Explanation) -> Iterator[dict[str, Any]]:
+    if explanation.verdict is Verdict.WRONG:
+        for one in explanation.patterns:
+            yield {
+                "faults": list(one.faults),
+                "pattern": one.id,
+                "weight": one.weight,
+                "general": one.faults[0] in general_slips(),
+            }

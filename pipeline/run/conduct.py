@@ -12,6 +12,7 @@ from pipeline.course import Course, read_course
 from pipeline.database_file import clear_beside
 from pipeline.errors import InternalError
 from pipeline.run.after_load import discard, move_loaded, put_in_place
+from pipeline.run.by_hand import put_tags_on, take_tags_off
 from pipeline.run.catalogue import catalogue_frame
 from pipeline.run.classify import Map, judge_all
 from pipeline.run.course_frames import course_frames
@@ -29,6 +30,7 @@ from pipeline.run.marks import (
 from pipeline.run.moved import moved, tagged_before, tagged_now
 from pipeline.run.outdated import drop_outdated
 from pipeline.run.release import is_released, write_release
+from pipeline.run.rules import Rules, rules_of, tags_of
 from pipeline.run.summary import RunSummary, summarize
 from pipeline.run.workers import workers
 from pipeline.warehouse import Warehouse, building, reading
@@ -37,6 +39,13 @@ __all__ = ["DATABASE", "LOCK", "Progress", "count_all", "judge_answers", "run_co
 
 DATABASE = "course.duckdb"
 LOCK = ".run.lock"
+_JUDGMENTS = (
+    "store.examined",
+    "store.candidate",
+    "store.prediction",
+    "store.untagged_candidate",
+    "store.untagged_prediction",
+)
 Progress: TypeAlias = Callable[[str, float | None], None]
 
 
@@ -103,7 +112,7 @@ def _publish(course: Course, database: Path, say: Progress, loads: Loads) -> Non
         elif earlier is not None and len(earlier):
             loads.warnings += hold_questions(course, earlier)[1]
         _put_course(course, warehouse, new)
-        judge_answers(course, warehouse, say, again=old is None or old.rules != new.rules)
+        judge_answers(course, warehouse, say, again=old is None or old.program != new.program)
         warehouse.put("store.shared_earlier", shared_earlier(course.folder))
         warehouse.put("store.shared_percent", shared_percents(course.folder))
         count_all(warehouse, say)
@@ -120,6 +129,7 @@ def _put_course(course: Course, warehouse: Warehouse, marks: Marks) -> None:
         "margin": course.margin,
         "time_zone": str(course.time_zone),
         "rule_set": marks.rules,
+        "program": marks.program,
         "inputs": marks.inputs,
         "key_fingerprint": course.key_fingerprint,
         "settings": marks.settings,
@@ -130,25 +140,39 @@ def _put_course(course: Course, warehouse: Warehouse, marks: Marks) -> None:
 
 
 def judge_answers(course: Course, warehouse: Warehouse, say: Progress, *, again: bool) -> None:
-    """Judge what is new, or everything when the rules have changed."""
+    """Judge what is new, or everything when the rules have changed; then lay tags by hand over it.
+
+    Args:
+        course: with its terms settled.
+        warehouse: the database that is being built, its answers stored.
+        say: told how far it is.
+        again: whether nothing that was judged before holds.
+    """
     if again:
-        warehouse.put("store.pattern", catalogue_frame(course))
-        for table in ("examined", "candidate", "prediction"):
-            warehouse.put(f"store.{table}", pd.DataFrame())
-    drop_outdated(warehouse)
+        for name in _JUDGMENTS:
+            warehouse.put(name, pd.DataFrame())
+    known = None if again else warehouse.frame("store.pattern")
+    warehouse.put("store.pattern", catalogue_frame(course, known))
+    rules = rules_of(course)
+    take_tags_off(warehouse)
+    drop_outdated(warehouse, rules)
+    _judge_new(warehouse, rules, say)
+    put_tags_on(warehouse, tags_of(course))
+
+
+def _judge_new(warehouse: Warehouse, rules: Rules, say: Progress) -> None:
     warehouse.make("staging.unexamined")
     requests = warehouse.frame("staging.unexamined")
     if not len(requests):
         return
     say(f"judging {len(requests):,} distinct answers", 0.0)
     with workers(len(requests)) as run_map:
-        judged = judge_all(requests, course, _told(run_map, len(requests), say))
+        judged = judge_all(requests, rules, _told(run_map, len(requests), say))
     warehouse.put("store.examined", judged.examined, replace=False)
     warehouse.put("store.candidate", judged.candidates, replace=False)
-    known = warehouse.frame("store.prediction")
-    both = pd.concat([known, judged.predictions], ignore_index=True)
     keys = ["task", "problem", "numbers", "method", "value_key", "pattern"]
-    warehouse.put("store.prediction", both.drop_duplicates(keys) if len(both) else both)
+    new = judged.predictions
+    warehouse.put("store.prediction", new.drop_duplicates(keys) if len(new) else new, replace=False)
 
 
 def _told(run_map: Map, total: int, say: Progress) -> Map:
@@ -169,13 +193,16 @@ def count_all(warehouse: Warehouse, say: Progress) -> None:
     from pipeline.statistics.compute import compute  # heavy, and each worker imports this module
 
     say("counting", None)
-    warehouse.build(computed=False)
+    with warehouse.at_once():
+        warehouse.build(computed=False)
     say("working out how common each error is", None)
-    for name, frame in compute(warehouse.frame).items():
-        warehouse.put(name, frame)
-    warehouse.make("staging.tag_total")
+    tables = compute(warehouse.frame)
     say("building the tables of the pages", None)
-    warehouse.build(computed=True)
+    with warehouse.at_once():
+        for name, frame in tables.items():
+            warehouse.put(name, frame)
+        warehouse.make("staging.tag_total")
+        warehouse.build(computed=True)
     broken = warehouse.check()
     if broken:
         raise InternalError("The new database was not published: " + " ".join(broken))

@@ -20,23 +20,16 @@ __all__ = ["expected_answers"]
 def expected_answers(row: dict[str, Any], request: Request, rules: Rules) -> list[dict[str, Any]]:
     """Return the answers that single faults lead to on a question, and the faults.
 
-    A person's tag of an answer takes the place of all that was expected to lead to it.
-
     Args:
         row: the question, as columns of `store.examined`.
         request: the same question.
         rules: of the course.
     """
-    found = list(_found(row, request, rules))
-    cell = (row["task"], row["problem"] or "")
-    tagged = {key: names for (*at, key), names in rules.tags.items() if tuple(at) == cell}
-    kept = [one for one in found if one["value_key"] not in tagged]
-    by_hand = [_row(key, name, wrong=True) for key, names in tagged.items() for name in names]
-    return [*kept, *by_hand]
+    return list(_found(row, request, rules))
 
 
 def _row(key: str, name: str, *, wrong: bool) -> dict[str, Any]:
-    return {"value_key": key, "faults": [name], "pattern": name, "wrong": wrong}
+    return {"value_key": key, "faults": [name], "pattern": name, "wrong": wrong, "by_hand": False}
 
 
 def _found(row: dict[str, Any], request: Request, rules: Rules) -> Iterator[dict[str, Any]]:

@@ -14,7 +14,7 @@ from pipeline.course import Course
 from pipeline.errors import CourseError
 from pipeline.run.after_load import stop_for_missing_exports
 from pipeline.run.load import SETTLED_FROM
-from pipeline.run.rules import rule_set, source_texts
+from pipeline.run.rules import program_rules, rule_set, source_texts
 from pipeline.warehouse import Warehouse, reading
 
 __all__ = ["Marks", "earlier_answers", "marks_of", "must_start_afresh", "stored_marks"]
@@ -27,6 +27,7 @@ class Marks:
     settings: str
     items: str
     rules: str
+    program: str
     inputs: str
     layout: str
 
@@ -113,7 +114,8 @@ def stored_marks(warehouse: Warehouse) -> Marks | None:
     if stored.empty:
         return None
     row = stored.iloc[0]
-    return Marks(row["settings"], row["items"], row["rule_set"], row["inputs"], row["layout"])
+    names = ("settings", "items", "rule_set", "program", "inputs", "layout")
+    return Marks(*(row[name] for name in names))
 
 
 def marks_of(course: Course, warehouse: Warehouse) -> Marks:
@@ -125,6 +127,7 @@ def marks_of(course: Course, warehouse: Warehouse) -> Marks:
         settings=_settings(course),
         items=_digest(repr(course.items), repr(course.terms)),
         rules=rule_set(course),
+        program=program_rules(course),
         inputs=_digest(repr(facts), repr(limits), *queries, *source_texts("statistics", "run")),
         layout=_layout(warehouse),
     )

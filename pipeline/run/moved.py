@@ -22,10 +22,12 @@ class Tagged:
 
     Args:
         rule_set: fingerprint of the rules.
+        program: fingerprint of those that concern every answer.
         totals: error, or `unexplained` -> sum of the shares of all wrong answers.
     """
 
     rule_set: str
+    program: str
     totals: Mapping[str, float]
 
 
@@ -49,7 +51,8 @@ def tagged_now(warehouse: Warehouse) -> Tagged | None:
         return None
     pairs = zip(tags["pattern"], tags["tags"], strict=True)
     totals = {str(name): float(total) for name, total in pairs}
-    return Tagged(str(course["rule_set"].iloc[0]), totals)
+    row = course.iloc[0]
+    return Tagged(str(row["rule_set"]), str(row.get("program")), totals)
 
 
 def moved(before: Tagged | None, after: Tagged | None) -> Iterator[str]:
@@ -66,11 +69,20 @@ def moved(before: Tagged | None, after: Tagged | None) -> Iterator[str]:
     changed = [pair for pair in pairs if abs(pair[2] - pair[1]) >= LEAST]
     changed.sort(key=lambda pair: (-abs(pair[2] - pair[1]), pair[0]))
     yield (
-        f"The rules changed ({before.rule_set[:8]} to {after.rule_set[:8]}): the answers of all "
-        f"terms were tagged anew; {len(changed) or 'no'} errors moved"
+        f"{_what_changed(before, after)}; {len(changed) or 'no'} errors moved"
         + (", as tags before -> after:" if changed else "")
     )
     for name, old, new in changed[:MOST_SHOWN]:
         yield f"  {name}: {old:,.1f} -> {new:,.1f}"
     if len(changed) > MOST_SHOWN:
         yield f"  and {len(changed) - MOST_SHOWN} more"
+
+
+def _what_changed(before: Tagged, after: Tagged) -> str:
+    versions = f"({before.rule_set[:8]} to {after.rule_set[:8]})"
+    if before.program != after.program:
+        return f"The rules changed {versions}: the answers of all terms were tagged anew"
+    return (
+        f"The course's own errors, options or tags by hand changed {versions}: the answers that "
+        "they concern were tagged anew"
+    )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from typing import Any, TypeAlias
@@ -14,7 +15,16 @@ from pipeline.course.hand_tags import UNEXPLAINED
 from pipeline.records import OwnPattern
 from pipeline.tagging.choices import OptionText
 
-__all__ = ["Cell", "Rules", "rule_set", "rules_of", "source_texts"]
+__all__ = [
+    "Cell",
+    "Rules",
+    "own_rules",
+    "program_rules",
+    "rule_set",
+    "rules_of",
+    "source_texts",
+    "tags_of",
+]
 
 JUDGES = ("exact", "reading", "procedures", "patterns", "tagging")
 """Packages whose text decides what an answer is taken for."""
@@ -31,34 +41,35 @@ class Rules:
         reading: how answers are read.
         own: its own error patterns.
         options: problem and key of a choice question -> its options.
-        tags: wrong answer -> errors that a person laid it to; empty for none that is known.
     """
 
     reading: ReadingSettings = field(default_factory=ReadingSettings)
     own: tuple[OwnPattern, ...] = ()
     options: Mapping[tuple[Any, Any], tuple[OptionText, ...]] = field(default_factory=dict)
-    tags: Mapping[Cell, tuple[str, ...]] = field(default_factory=dict)
 
 
 def rules_of(course: Course) -> Rules:
-    """Collect the rules of a course."""
+    """Collect the rules by which the answers of a course are read and explained."""
     options: dict[tuple[Any, Any], dict[str, str | None]] = {}
     for item in course.items:
         if item.place == "choice":
             mine = options.setdefault((item.problem or None, item.answer), {})
             mine.update({option.text: option.pattern for option in item.options})
-    tags = {
+    return Rules(
+        course.reading,
+        course.patterns,
+        {question: tuple(texts.items()) for question, texts in options.items()},
+    )
+
+
+def tags_of(course: Course) -> dict[Cell, tuple[str, ...]]:
+    """Wrong answer -> errors that a person laid it to; empty for none that is known."""
+    return {
         (tag.task, tag.problem, tag.value_key): tuple(
             name for name in tag.patterns if name != UNEXPLAINED
         )
         for tag in course.hand_tags
     }
-    return Rules(
-        course.reading,
-        course.patterns,
-        {question: tuple(texts.items()) for question, texts in options.items()},
-        tags,
-    )
 
 
 def rule_set(course: Course) -> str:
@@ -67,20 +78,48 @@ def rule_set(course: Course) -> str:
     Args:
         course: its own patterns, options, tags by hand and reading settings are part of the rules.
     """
-    digest = hashlib.sha256()
-    for text in source_texts(*JUDGES):
-        digest.update(text.encode() + b"\0")
     rules = rules_of(course)
-    options, tags = sorted(rules.options.items(), key=repr), sorted(rules.tags.items())
-    digest.update(repr((rules.own, rules.reading, options, tags)).encode())
+    options, tags = sorted(rules.options.items(), key=repr), sorted(tags_of(course).items())
+    return _digest(program_rules(course), repr((rules.own, options, tags)))
+
+
+def program_rules(course: Course) -> str:
+    """Sixteen hex digits over what every answer is held against: the program, how it reads."""
+    return _digest(*source_texts(*JUDGES), repr(course.reading))
+
+
+def own_rules(rules: Rules, task: str, problem: str | None, key: str | None) -> str:
+    """Sixteen hex digits over those rules of the course that concern one question.
+
+    Args:
+        rules: of the course.
+        task: of the question.
+        problem: of the question.
+        key: its right answer where the course gives it.
+
+    Returns:
+        Empty where none concern it. Sentences and sources of errors are no part of it.
+    """
+    own = [(one.id, one.wrong) for one in rules.own if one.task == task]
+    options = rules.options.get((problem or None, key), ()) if task == "choice" else ()
+    return _digest(repr((own, options))) if own or options else ""
+
+
+def _digest(*texts: str) -> str:
+    digest = hashlib.sha256()
+    for text in texts:
+        digest.update(text.encode() + b"\0")
     return digest.hexdigest()[:16]
 
 
-def source_texts(*packages: str) -> Iterator[str]:
+@cache
+def source_texts(*packages: str) -> tuple[str, ...]:
     """Texts of the files of some packages of the pipeline, in the order of their names."""
-    for package in packages:
-        for name, text in sorted(_sources(files("pipeline") / package)):
-            yield f"{name}\n{text}"
+    return tuple(
+        f"{name}\n{text}"
+        for package in packages
+        for name, text in sorted(_sources(files("pipeline") / package))
+    )
 
 
 def _sources(folder: Traversable, prefix: str = "") -> Iterator[tuple[str, str]]:

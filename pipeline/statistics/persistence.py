@@ -16,6 +16,8 @@ from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
 
 __all__ = ["NO_CHANCE", "persistence", "transitions"]
 
+_FIGURES = ["persistence", "persistence_low", "persistence_high", "persistence_beyond_chance",
+            "persistence_note"]  # fmt: skip
 NO_CHANCE = "no student who showed it had another chance"
 
 
@@ -65,7 +67,7 @@ def persistence(sums: pd.DataFrame, keys: Sequence[str]) -> pd.DataFrame:
     columns = ["m", "again", "showed", "expected", "yy", "yn", "nn"]
     table = squares.groupby(list(keys), as_index=False)[columns].sum()
     if not len(table):
-        return table
+        return pd.DataFrame(columns=[*keys, "again", "showed", *_FIGURES])
     m, y, n, yy, yn, nn = (table[c] for c in ("m", "again", "showed", "yy", "yn", "nn"))
     low, high = clustered(m, y, n, yy, yn, nn)
     chance = table["expected"] / n

@@ -27,7 +27,10 @@ BEFORE_FORGETTING = (
     "a legal hold, an appeal or an inquiry covers them. Whether and when records may be erased is "
     "for your institution's policy and local law to say, not for this program.",
 )
-_DERIVED = frozenset({"examined", "candidate", "prediction", "share", "pattern", "erased"})
+_DERIVED = frozenset(
+    {"examined", "candidate", "prediction", "untagged_candidate", "untagged_prediction", "share",
+     "pattern", "erased"}
+)  # fmt: skip
 """Tables that are worked out anew, so that no text that only this student typed stays."""
 
 _REASON = "this student was erased and stays so"

@@ -4,7 +4,8 @@ select
     cast(null as integer) as minimum_students, -- groups of fewer distinct students are hidden, 10 unless the institution says otherwise
     cast(null as double) as margin, -- change of a share between terms that counts as small, 0 to 1
     cast(null as varchar) as time_zone, -- IANA name of the zone in which days and weeks are counted
-    cast(null as varchar) as rule_set, -- fingerprint of catalogue, reader and procedures that judged the answers
+    cast(null as varchar) as rule_set, -- fingerprint of all rules that judged the answers, the course's own among them
+    cast(null as varchar) as program, -- fingerprint of those rules that concern every answer: catalogue, reader, procedures, reading settings
     cast(null as varchar) as inputs, -- fingerprint of the answers and course facts that the marts were built from
     cast(null as varchar) as key_fingerprint, -- fingerprint of the pseudonym key, never the key
     cast(null as varchar) as settings, -- fingerprint of terms, maps and identity rules by which exports were read

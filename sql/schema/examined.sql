@@ -16,6 +16,7 @@ select
     cast(null as varchar[]) as readings, -- sympy source of every legitimate reading
     cast(null as varchar) as reason, -- why unreadable, or what to know of the verdict
     cast(null as integer) as first_wrong_line, -- line of working that does not follow, from 1; 0 when all follow
+    cast(null as varchar) as own_rules, -- fingerprint of the course's own errors and options that it was held against; empty when none concern it
     cast(null as double) as unexplained, -- share of no known error before the class is known; null unless wrong
     cast(null as boolean) as by_hand -- whether a person laid this answer to an error
 where false
