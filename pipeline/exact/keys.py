@@ -105,7 +105,15 @@ def _region_key(region: Region) -> str:
         return StatementCode.NO_SOLUTION.value
     if len(region.parts) == 1 and region.parts[0].low is None and region.parts[0].high is None:
         return StatementCode.ALL_REAL.value
+    if all(_is_point(part) for part in region.parts):
+        return _set_key([number_key(part.low) for part in region.parts if part.low is not None])
     return " U ".join(_interval_key(part) for part in region.parts)
+
+
+def _is_point(part: Interval) -> bool:
+    """Whether an interval holds one number; such regions are the lists of these numbers."""
+    ends = part.low, part.high
+    return None not in ends and number_key(ends[0]) == number_key(ends[1])  # type: ignore[arg-type]
 
 
 def _interval_key(part: Interval) -> str:

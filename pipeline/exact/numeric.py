@@ -102,8 +102,8 @@ def _evaluate(node: Node, point: Mapping[str, Any], mp: Any) -> Any:  # noqa: PL
             return _evaluate(upper, point, mp) / _evaluate(lower, point, mp)
         case Power(base, exponent):
             value, power = _evaluate(base, point, mp), _evaluate(exponent, point, mp)
-            if point and not mp.im(value) and mp.re(value) < 0 and not mp.isint(power):
-                raise NotNumeric("not real here")
+            if point and not mp.isint(power):
+                _stay_real(value, base, point, mp)
             return _power(value, power, mp)
         case Root(radicand, index):
             value = _evaluate(radicand, point, mp)
@@ -113,7 +113,10 @@ def _evaluate(node: Node, point: Mapping[str, Any], mp: Any) -> Any:  # noqa: PL
         case Absolute(part):
             return abs(_evaluate(part, point, mp))
         case Call(name, arguments, base) if len(arguments) == 1 and name in _FUNCTIONS:
-            value = getattr(mp, _FUNCTIONS[name])(_evaluate(arguments[0], point, mp))
+            inner = _evaluate(arguments[0], point, mp)
+            if name in _LOGARITHMS and letters(arguments[0]):
+                _stay_real(inner, arguments[0], {}, mp)
+            value = getattr(mp, _FUNCTIONS[name])(inner)
             if name != "log":
                 return value
             return value / mp.log(10 if base is None else _evaluate(base, point, mp))
@@ -121,6 +124,7 @@ def _evaluate(node: Node, point: Mapping[str, Any], mp: Any) -> Any:  # noqa: PL
 
 
 _CONSTANTS = frozenset({"i", "pi", "e"})
+_LOGARITHMS = frozenset({"ln", "log"})
 _FUNCTIONS = {"ln": "ln", "log": "log", "sin": "sin", "cos": "cos", "tan": "tan", "exp": "exp"}
 
 
@@ -134,6 +138,18 @@ def _power(base: Any, exponent: Any, mp: Any) -> Any:
     if not base and mp.re(exponent) <= 0:
         raise NotNumeric("zero to a power of zero or less")
     return base**exponent
+
+
+def _stay_real(value: Any, base: Node, point: Mapping[str, Any], mp: Any) -> None:
+    """Compare fractional powers and logarithms only where they are real.
+
+    Fractional powers of letters are compared at positive numbers alone: that letters stand for
+    these is what textbooks say of them (OpenStax Intermediate Algebra 2e, 8.3).
+    """
+    if not mp.im(value) and mp.re(value) <= 0:
+        raise NotNumeric("not real here")
+    if any(mp.re(point[name]) < 0 for name in letters(base) if name in point):
+        raise NotNumeric("letters under a fractional power are positive")
 
 
 def _outside_real(value: Any, index: Node) -> Any:

@@ -18,9 +18,11 @@ from pipeline.procedures.rational_equations import (
     cross_multiply,
     difference_of,
     drop_excluded,
+    drop_from_line,
     quotient_of,
     report_solutions,
 )
+from pipeline.procedures.statements import ALL_REAL
 from pipeline.procedures.walk import Choices
 
 _SKILL = "rational equations"
@@ -43,6 +45,17 @@ _SKILL = "rational equations"
 def excluded_root_kept(roots: Roots, excluded: Roots) -> Roots:
     """Keeps a root that makes a denominator zero."""
     return roots
+
+
+@excluded_root_kept.also(
+    drop_from_line,
+    RATIONAL,
+    shows=("solve | (x - 3)/(x - 3) = 1 | all real numbers",),
+    silent=("solve | (x - 3)/(x - 3) = 1 | x != 3",),
+)
+def _excluded_number_kept(excluded: Roots) -> str:
+    """Keeps a number that makes a denominator zero."""
+    return ALL_REAL
 
 
 @pattern(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Hashable
+from dataclasses import replace
 from typing import Final
 
 from pipeline.errors import BudgetExceeded
@@ -22,6 +23,7 @@ from pipeline.exact.values import (
     Value,
     number_of,
 )
+from pipeline.procedures.compound_inequalities import compound_way
 from pipeline.procedures.converting import Conversion, conversion_right
 from pipeline.procedures.equations import equation_of
 from pipeline.procedures.isolating import Way
@@ -53,6 +55,8 @@ def _ways(problem: Problem) -> list[Way]:
         from pipeline.procedures.tasks import task_ways
 
         return task_ways(problem)
+    if problem.is_system and problem.is_inequality and problem.letters == {problem.letter}:
+        return compound_way(problem.relations, problem.letter, problem.either)
     if len(problem.relations) == 2:
         return _system(problem.relations)
     if len(problem.relations) != 1:
@@ -123,8 +127,17 @@ def further_right(problem: Problem, numbers: Numbers) -> RightAnswer | None:
             return conversion_right(way[2])
         ending = right_ending(way)
         if ending is not None:
-            return _right(ending, numbers)
+            right = _right(ending, numbers)
+            return _with_line(problem, right) if problem.is_system else right
     return None
+
+
+def _with_line(problem: Problem, right: RightAnswer) -> RightAnswer:
+    """Two equations that are one line have that line for an answer, too."""
+    equal = all(set(relation.signs) == {"="} for relation in problem.relations)
+    if right.value != Statement(StatementCode.ALL_REAL) or not equal:
+        return right
+    return replace(right, also=(*right.also, Equation(problem.relations[0])))
 
 
 def _is_quadratic(problem: Problem) -> bool:

@@ -10,7 +10,8 @@ from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Coefficients
 from pipeline.procedures.polynomial_roots import added, exact_roots, multiplied, scaled, trimmed
-from pipeline.procedures.statements import NO_SOLUTION
+from pipeline.procedures.sign_charts import Regional, real_sorted, without
+from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Abandoned, Walk
 
 __all__ = [
@@ -21,6 +22,7 @@ __all__ = [
     "cross_multiply",
     "difference_of",
     "drop_excluded",
+    "drop_from_line",
     "quotient_of",
     "report_solutions",
     "solve_cleared",
@@ -108,12 +110,17 @@ def drop_excluded(roots: op.Roots, excluded: op.Roots) -> op.Roots:
     return roots - excluded
 
 
+def drop_from_line(excluded: op.Roots) -> Regional:
+    """Answer an identity with all numbers but those that make a denominator zero."""
+    return without(ALL_REAL, excluded)
+
+
 def report_solutions(roots: op.Roots) -> op.Roots:
     """Answer with all solutions found."""
     return roots
 
 
-def solve_rational(step: Walk, terms: tuple[Term, ...]) -> op.Roots | str:
+def solve_rational(step: Walk, terms: tuple[Term, ...]) -> op.Roots | Regional:
     """Multiply by the common denominator, solve, and drop what makes a denominator zero."""
     excluded: frozenset[Surd] = frozenset()
     for term in terms:
@@ -122,6 +129,8 @@ def solve_rational(step: Walk, terms: tuple[Term, ...]) -> op.Roots | str:
     cleared = step.do(cross_multiply, RATIONAL, terms)
     if cleared is None:
         cleared = step.do(clear_denominators, RATIONAL, terms)
+    if not cleared:
+        return step.do(drop_from_line, RATIONAL, frozenset(real_sorted(excluded)))
     roots = step.do(solve_cleared, RATIONAL, cleared)
     real = frozenset(one for one in roots if one.is_real)
     if real != roots:

@@ -30,6 +30,7 @@ from pipeline.reading.conventions import BY_NAME
 from pipeline.reading.counts import count_of, with_solution
 from pipeline.reading.display import harmless
 from pipeline.reading.items import Notes
+from pipeline.reading.letter_products import letters_apart
 from pipeline.reading.normalise import normalised
 from pipeline.reading.pieces import levels
 from pipeline.reading.ranges import counts_only, ranges_in_words
@@ -83,6 +84,7 @@ def _readings(text: str, context: ReadingContext, changes: list[str]) -> tuple[R
     if source is not None:
         return (Reading(source),)
     plain = from_asciimath(normalised(text, changes), changes)
+    plain = letters_apart(plain, context.letters)
     if context.translated:
         plain = without_definitions(plain, context, changes)
     stripped = plain.strip()

@@ -13,6 +13,7 @@ from pipeline.reading.budgets import Unread
 from pipeline.reading.calls import has_calls
 from pipeline.reading.items import Notes, expression_of, relation_of
 from pipeline.reading.labels import without_label
+from pipeline.reading.letter_products import letters_apart
 from pipeline.reading.normalise import normalised
 from pipeline.reading.pieces import split_at
 from pipeline.reading.records import ReadingContext
@@ -24,17 +25,20 @@ __all__ = ["Problem", "read_problem"]
 
 _TEXT_ONLY: Final = frozenset({"slope", "line", "function", "convert"})
 """Tasks whose problems are points, several functions and the like: their procedures read them."""
+_ALL_OF: Final = frozenset({";", "\n", ",", "and", "&"})
 _WITH_FUNCTIONS: Final = frozenset({"logarithm", "function"})
 _LONE_LETTER: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z(])")
 
 _STORY: Final = re.compile(r";\s*(keep|asked)\s+", re.IGNORECASE)
 _FOR = re.compile(r",?\s*\b(?:solve\s+)?for\s+([A-Za-zα-ω])\s*[.?]?\s*$", re.IGNORECASE)
+_FACTORIAL = re.compile(r"[\w)\]]\s*!(?!=)")
 _AT = re.compile(
     r",?\s*(?:\bat\b|\bwhen\b|\bif\b|\bwhere\b|\bfor\b|\bgiven\b|@)\s*(?=[A-Za-z]\s*=)",
     re.IGNORECASE,
 )
 _COMMAND = re.compile(
     r"^\s*(?:please\s+)?(?:solve(?:\s+(?:for\s+[A-Za-z]\s*:|the\s+(?:equation|inequality|system)))?|"
+    r"(?:find\s+|write\s+)?(?:the\s+)?(?:complex\s+)?conjugate\s+of|"
     r"simplify|expand|factor(?:\s+completely)?|evaluate|compute|find(?:\s+the\s+\w+(?:\s+of)?)?|"
     r"multiply|calculate)\s*:?\s+(?=[^a-z]|[a-z]\W)",
     re.IGNORECASE,
@@ -56,6 +60,7 @@ class Problem:
         name: the letter on the left of `y = …` or `f(x) = …`; empty without one.
         asked: of a word problem, what is to be given; empty where it is the unknown.
         keep: of a word problem, which solutions count; None where all do.
+        either: whether the relations are joined by "or", so that one of them holding is enough.
     """
 
     text: str
@@ -68,6 +73,7 @@ class Problem:
     name: str = ""
     asked: tuple[Node, ...] = ()
     keep: Relation | None = None
+    either: bool = False
 
     @property
     def is_system(self) -> bool:
@@ -139,29 +145,34 @@ def _unread(text: str, task: str) -> Problem:
 
 
 def _read(text: str, task: str) -> Problem:
+    if _FACTORIAL.search(text):
+        raise Unread("factorials are not read")
     plain = _COMMAND.sub("", normalised(text, []).strip())
     asked = _FOR.search(plain)
-    plain = plain[: asked.start()] if asked else plain
+    plain = letters_apart(plain[: asked.start()]) if asked else plain
     parts = _AT.split(plain, maxsplit=1)
     uses_i = _uses_i_as_letter(parts[0], asked[1] if asked else "")
     notes = Notes(ReadingContext(i_is_letter=uses_i), frozenset({"plus-minus-typed"}))
     values = _substitutions(parts[1], notes) if len(parts) > 1 else ()
-    sides = _parts(signs_for_words(parts[0], []), notes)
+    sides, either = _parts(signs_for_words(parts[0], []), notes)
     relations = tuple(side for side in sides if isinstance(side, Relation))
     if not sides:
         raise Unread("nothing is there")
     if len(sides) > 1 and len(relations) != len(sides):
         raise Unread("several expressions")
-    return _built(text, task, sides[0], relations, values, asked[1] if asked else "")
+    built = _built(text, task, sides[0], relations, values, asked[1] if asked else "")
+    return replace(built, either=True) if either else built
 
 
-def _parts(text: str, notes: Notes) -> list[Node]:
+def _parts(text: str, notes: Notes) -> tuple[list[Node], bool]:
+    """Read what stands between separators, and tell whether these are "or"."""
     tokens: list[Token] = without_label(tokens_of(text.strip(" .?")))
+    either = len(split_at(tokens, frozenset({"or"}))) > 1
     found: list[Node] = []
-    for item in split_at(tokens, frozenset({";", "\n", ",", "and", "&"})):
+    for item in split_at(tokens, frozenset({"or"}) if either else _ALL_OF):
         relation = relation_of(item.tokens, notes)
         found.append(expression_of(item.tokens, notes) if relation is None else relation)
-    return found
+    return found, either
 
 
 def _uses_i_as_letter(text: str, asked: str) -> bool:
@@ -174,7 +185,7 @@ def _uses_i_as_letter(text: str, asked: str) -> bool:
 
 def _substitutions(text: str, notes: Notes) -> tuple[tuple[str, Node], ...]:
     found: list[tuple[str, Node]] = []
-    for side in _parts(text, notes):
+    for side in _parts(text, notes)[0]:
         if not isinstance(side, Relation) or not isinstance(side.sides[0], Letter):
             raise Unread("a value is given as `x = 5`")
         found.append((side.sides[0].name, side.sides[1]))

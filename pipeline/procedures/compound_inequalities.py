@@ -1,0 +1,56 @@
+"""The way to solve two inequalities in one unknown that are joined by "and" or by "or"."""
+
+from __future__ import annotations
+
+from functools import reduce
+from typing import NamedTuple
+
+from pipeline.exact.regions import WHOLE_LINE, intersection, union
+from pipeline.exact.trees import Relation
+from pipeline.exact.values import Region
+from pipeline.procedures.isolating import Way
+from pipeline.procedures.sign_charts import Regional, part_of_line
+from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
+from pipeline.procedures.walk import Abandoned, Walk
+
+__all__ = ["COMPOUND", "Compound", "combine", "compound_way", "solve_compound"]
+
+COMPOUND = "compound inequality"
+
+
+class Compound(NamedTuple):
+    """Ways to solve the inequalities, and whether one of them holding is enough."""
+
+    ways: tuple[Way, ...]
+    either: bool
+
+
+def combine(regions: tuple[Regional, ...], either: bool) -> Regional:
+    """Return the numbers in one of the regions, or in all of them."""
+    found = [_as_region(region) for region in regions]
+    return part_of_line(union(*found) if either else reduce(intersection, found))
+
+
+def _as_region(found: Regional) -> Region:
+    if isinstance(found, Region):
+        return found
+    return {ALL_REAL: WHOLE_LINE, NO_SOLUTION: Region(())}[found]
+
+
+def solve_compound(step: Walk, start: Compound) -> Regional:
+    """Solve each inequality by itself and combine what was found."""
+    found = tuple(procedure(step, inner) for _, procedure, inner in start.ways)
+    regions = tuple(one for one in found if isinstance(one, Region | str))
+    if len(regions) != len(found):
+        raise Abandoned
+    return step.do(combine, COMPOUND, regions, start.either)
+
+
+def compound_way(relations: tuple[Relation, ...], letter: str, either: bool) -> list[Way]:
+    """Return the way to solve inequalities in one letter; none where one of them has none."""
+    from pipeline.procedures.shapes_of_inequalities import inequality_ways
+
+    ways = [inequality_ways(relation, letter)[:1] for relation in relations]
+    if not all(ways):
+        return []
+    return [(COMPOUND, solve_compound, Compound(tuple(way for (way,) in ways), either))]
