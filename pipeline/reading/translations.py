@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 from typing import Final
 
+from pipeline.errors import UnreadableProblem
 from pipeline.exact.trees import Constant, Letter, Node, Relation, letters
 from pipeline.exact.values import Equation, Expression, Value
 from pipeline.reading.budgets import Unread
@@ -43,13 +44,13 @@ def algebra_behind(text: str) -> str:
     """Return the algebra of a problem `words: algebra`, or of one that is algebra alone.
 
     Raises:
-        Unread: only words are there.
+        UnreadableProblem: only words are there.
     """
     found = text.rpartition(":")[2].strip()
     if not found or _WORD.search(found):
-        raise Unread(
-            "the algebra behind the words is missing: write `three less than a number: x - 3`, or "
-            "the words as the problem and x - 3 as its answer"
+        raise UnreadableProblem(
+            f"the problem “{text[:80]}” has no algebra behind its words; write it like `three less "
+            "than a number: x - 3`, or the words as the problem and x - 3 as its answer"
         )
     return found
 

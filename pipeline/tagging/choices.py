@@ -49,9 +49,15 @@ def _plain(text: str) -> str:
 
 @lru_cache(maxsize=4096)
 def tasks_behind(problem: str, key: str, numbers: Numbers) -> tuple[str, ...]:
-    """Return the algebra tasks that a key answers in the form asked; several may be alike."""
-    found = []
+    """Return the algebra tasks that a key answers in the form asked; several may be alike.
+
+    Words are never taken for a translation: any question in words would be one. A number may
+    count solutions only where it answers nothing else.
+    """
+    found: list[str] = []
     for task in WITH_PATTERNS if problem.strip() else ():
+        if task == "translate" or (task == "number-of-solutions" and found):
+            continue
         request = Request(task, problem, key, numbers=numbers)
         question = question_of(request)
         if question.right is not None:

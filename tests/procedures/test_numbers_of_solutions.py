@@ -12,6 +12,7 @@ from pipeline.reading import read_answer
 from pipeline.reading.records import ReadingContext
 from pipeline.reading.source import value_of_source
 from pipeline.records import Numbers, Request, Verdict
+from pipeline.tagging.choices import tasks_behind
 from pipeline.tagging.examine import examine
 from pipeline.tagging.questions import question_of
 
@@ -146,3 +147,9 @@ def test_cubics_without_exact_roots_are_counted_as_sympy_counts() -> None:
     ):
         count = sympy.Poly(polynomial, X).count_roots()
         assert examine(Request(TASK, text, str(count))).verdict is Verdict.RIGHT
+
+
+def test_an_option_counts_solutions_only_where_it_answers_nothing_else() -> None:
+    assert tasks_behind("x^2 - 6x + 9 = 0", "one real solution", "real") == (TASK,)
+    assert TASK not in tasks_behind("4x = 4", "1", "real")
+    assert tasks_behind("Three less than a number: x - 3", "x - 3", "real") == ()
