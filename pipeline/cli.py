@@ -124,7 +124,7 @@ def _check(options: argparse.Namespace) -> ExitCode:
     from pipeline.check import check_course
 
     report = check_course(options.dir, write=options.write)
-    _say(report.lines())
+    _say(report.lines(options.whole))
     return report.exit_code
 
 

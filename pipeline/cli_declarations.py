@@ -58,6 +58,9 @@ def parser(handlers: Mapping[str, Handler]) -> argparse.ArgumentParser:
     )
     check.add_argument("dir", metavar="DIR", type=Path)
     check.add_argument("--write", action="store_true", help="keep the column map that it proposes")
+    check.add_argument(
+        "--all", action="store_true", dest="whole", help="everything by name, however long"
+    )
     run = declare(
         "run", "read what is new, tag it, and write the pages", "lostroot run algebra-fall"
     )

@@ -9,9 +9,15 @@ from pathlib import Path
 
 import pandas as pd
 
-from pipeline.check.item_set import blind_spots, doubtful_keys, why_not_tagged
+from pipeline.check.item_set import (
+    BlindSpots,
+    blind_spots,
+    never_judged,
+    to_mend,
+    why_not_tagged,
+)
 from pipeline.check.report import CheckReport, FileReport
-from pipeline.course import Course, ExportMap, Item, key_warnings, read_course
+from pipeline.course import Course, ExportMap, Item, OwnPattern, key_warnings, read_course
 from pipeline.course.keep_map import keep_maps
 from pipeline.errors import InputError
 from pipeline.ingest import KnownResponses, LoadedFile, load_exports, settle_terms
@@ -28,8 +34,8 @@ def check_course(
     folder: Path,
     *,
     write: bool = False,
-    untaggable: Callable[[Item], str | None] = why_not_tagged,
-    unseen: Callable[[Course], tuple[str, ...]] = blind_spots,
+    untaggable: Callable[[Item, tuple[OwnPattern, ...]], str | None] = why_not_tagged,
+    unseen: Callable[[Course], BlindSpots] = blind_spots,
 ) -> CheckReport:
     """Read course, items and exports as a run would, and store nothing.
 
@@ -37,7 +43,7 @@ def check_course(
         folder: the course folder.
         write: keep the maps that are worked out.
         untaggable: why an item with an algebra task cannot be worked on; None when it can.
-        unseen: sentences on what the item set cannot tell apart or never shows.
+        unseen: what the item set cannot tell apart or never shows.
 
     Raises:
         CourseError: the course itself cannot be used, or the maps cannot be written.
@@ -49,16 +55,17 @@ def check_course(
     mapped = settle_terms(mapped, known)
     unlisted: Counter[str] = Counter()
     files = tuple(_dry_run(mapped, known, remarks, unlisted))
-    why_not = {item.id: untaggable(item) for item in course.items}
-    not_tagged = tuple(f"{name}: {why}" for name, why in why_not.items() if why)
+    lost = {item.id for item in course.items if never_judged(item)}
+    reasons = {item.id: untaggable(item, course.patterns) for item in course.items}
+    why_not = {name: why for name, why in reasons.items() if why and name not in lost}
     written = keep_maps(folder, proposals) if write and proposals else None
     return CheckReport(
         title=course.title,
-        questions=_places(course, {name for name, why in why_not.items() if why}),
-        not_tagged=not_tagged,
+        questions=_places(course, set(why_not), lost),
+        not_tagged=tuple(f"{name}: {why}" for name, why in why_not.items()),
         unlisted=dict(unlisted.most_common()),
         files=files,
-        problems=(*key_warnings(course.privacy.key_file), *doubtful_keys(course.items)),
+        problems=(*key_warnings(course.privacy.key_file), *to_mend(course.items)),
         proposals=proposals,
         blind=unseen(mapped),
         defaults=course.defaults,
@@ -66,12 +73,15 @@ def check_course(
     )
 
 
-def _places(course: Course, not_tagged: set[str]) -> dict[str, int]:
+def _places(course: Course, not_tagged: set[str], lost: set[str]) -> dict[str, int]:
     latest = {item.id: item for item in course.items}
     names = {"task": "tagged", "judge": "judged only", "choice": "choice", "skip": "skipped"}
     counts = dict.fromkeys(names.values(), 0)
     for item in latest.values():
-        counts["judged only" if item.id in not_tagged else names[item.place]] += 1
+        if item.id in lost:
+            counts["not to be judged"] = counts.get("not to be judged", 0) + 1
+        else:
+            counts["judged only" if item.id in not_tagged else names[item.place]] += 1
     return counts
 
 
@@ -124,6 +134,7 @@ def _dry_run(
             counts=(read, stored, duplicates, left),
             rejected=tuple(_reasons(rejected)),
             notes=loaded.notes,
+            proposed=loaded.file in remarks,
         )
 
 

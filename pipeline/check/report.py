@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from textwrap import wrap
 
+from pipeline.check.item_set import BlindSpots
 from pipeline.course import ExportMap
 from pipeline.course.keep_map import map_as_toml
 from pipeline.errors import ExitCode
@@ -12,7 +14,9 @@ from pipeline.ingest.propose import ColumnRemark
 
 __all__ = ["CheckReport", "FileReport"]
 
+NOT_USED = "not used"
 _MOST_LISTED = 10
+_WIDTH = 100
 _Counts = tuple[int, int, int, int]
 
 
@@ -29,6 +33,7 @@ class FileReport:
         rejected: one sentence per reason.
         notes: sentences on what was found.
         error: why it cannot be used at all.
+        proposed: whether the columns were worked out and want a look.
     """
 
     file: str
@@ -39,25 +44,48 @@ class FileReport:
     rejected: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     error: str | None = None
+    proposed: bool = False
 
-    def lines(self) -> Iterator[str]:
-        """The report as lines of text."""
+    def lines(self, whole: bool = False) -> Iterator[str]:
+        """The report as lines of text; columns that need no look take one line, unless asked."""
         yield self.file
         if self.error:
             yield f"  cannot be used: {self.error}"
             return
         row = "answer" if self.layout == "long" else "student"
         yield f"  a row per {row}; column names in line {self.header_line}"
+        yield from self._column_lines(whole or self.proposed)
+        read, stored, duplicates, rejected = self.counts
+        yield (
+            f"  {_counted(read, 'answer')} read: {stored:,} to be stored, "
+            f"{duplicates:,} there twice, {rejected:,} rejected"
+        )
+        for sentence in (*(f"rejected: {one}" for one in self.rejected), *self.notes):
+            yield from _fitted(sentence)
+
+    def _column_lines(self, whole: bool) -> Iterator[str]:
+        if not whole:
+            yield from _fitted(f"columns: {', '.join(self._columns_in_short())}")
+            return
         for column in self.columns:
             why = f" ({column.why})" if column.why else ""
             yield f"  {column.header!r}: {column.taken_for}{why}"
-        read, stored, duplicates, rejected = self.counts
-        yield (
-            f"  {read:,} answers read: {stored:,} to be stored, {duplicates:,} there twice, "
-            f"{rejected:,} rejected"
-        )
-        yield from (f"  rejected: {sentence}" for sentence in self.rejected)
-        yield from (f"  {note}" for note in self.notes)
+
+    def _columns_in_short(self) -> Iterator[str]:
+        """Columns of whole rows with their headers; those of single questions by number."""
+        questions = about = 0
+        for one in self.columns:
+            if one.taken_for.startswith("answers to "):
+                questions += 1
+            elif " of " in one.taken_for:
+                about += 1
+            elif one.taken_for != NOT_USED:
+                same = one.header == one.taken_for
+                yield one.taken_for if same else f"{one.header!r} = {one.taken_for}"
+        if questions:
+            yield _counted(questions, "column") + " of answers"
+        if about:
+            yield _counted(about, "column") + " about single answers"
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +94,8 @@ class CheckReport:
 
     Args:
         title: of the course.
-        questions: place -> number of questions: `tagged`, `judged only`, `choice`, `skipped`.
+        questions: place -> number of questions: `tagged`, `judged only`, `choice`, `skipped`, and
+            `not to be judged` where there are such.
         not_tagged: questions with an algebra task whose problem cannot be worked on, and why.
         unlisted: questions that no item lists -> number of answers, most answered first.
         files: one report per export.
@@ -84,7 +113,7 @@ class CheckReport:
     files: tuple[FileReport, ...] = ()
     problems: tuple[str, ...] = ()
     proposals: tuple[ExportMap, ...] = ()
-    blind: tuple[str, ...] = ()
+    blind: BlindSpots = field(default_factory=BlindSpots)
     defaults: tuple[str, ...] = ()
     written: str | None = None
 
@@ -96,36 +125,57 @@ class CheckReport:
         rejected = any(one.rejected for one in self.files)
         return ExitCode.NEEDS_A_LOOK if rejected or self.problems else ExitCode.DONE
 
-    def lines(self) -> Iterator[str]:
-        """The whole report as lines of text."""
+    def lines(self, whole: bool = False) -> Iterator[str]:
+        """The report as lines of text, as short as it can be used, or in full.
+
+        Args:
+            whole: name every column, map, error and default, however many there are.
+        """
         yield self.title
         yield "questions: " + ", ".join(f"{n} {name}" for name, n in self.questions.items())
-        yield from _listed("cannot be tagged", self.not_tagged)
-        answers = [f"{name}: {n:,} answers" for name, n in self.unlisted.items()]
-        yield from _listed("questions that no item lists (stored, not judged)", answers)
+        yield from _listed("cannot be tagged", self.not_tagged, whole)
+        answers = [f"{name}: {_counted(n, 'answer')}" for name, n in self.unlisted.items()]
+        yield from _listed("questions that no item lists (stored, not judged)", answers, whole)
         for one in self.files:
             yield ""
-            yield from one.lines()
+            yield from one.lines(whole)
         yield ""
         if not self.files:
             yield "exports/ is empty: put answer exports there."
-        yield from self._map_lines()
-        yield from _listed("what these questions cannot see", self.blind)
-        yield from _listed("to mend", self.problems)
-        yield from _listed("assumed", self.defaults)
+        yield from self._map_lines(whole)
+        yield from _listed("what these questions cannot see", self.blind.lines(whole), whole)
+        yield from _listed("to mend", self.problems, whole)
+        yield from _listed("assumed", self.defaults, whole)
 
-    def _map_lines(self) -> Iterator[str]:
+    def _map_lines(self, whole: bool) -> Iterator[str]:
         if self.written:
             yield f"column maps written to {self.written}"
         elif self.proposals:
-            yield "column maps worked out; `--write` keeps them in the settings:"
-        for one in self.proposals:
+            yield "column maps worked out, as said above. Look at them, then give the command again"
+            yield "with `--write` to keep them in the settings; `run` does not read these files before."
+        for one in self.proposals if whole else ():
             yield from (f"  {line}" for line in map_as_toml(one).splitlines())
 
 
-def _listed(title: str, sentences: tuple[str, ...] | list[str]) -> Iterator[str]:
-    if sentences:
-        yield f"{title}:"
-        yield from (f"  {sentence}" for sentence in sentences[:_MOST_LISTED])
-        if len(sentences) > _MOST_LISTED:
-            yield f"  and {len(sentences) - _MOST_LISTED} more"
+def _counted(number: int, what: str) -> str:
+    return f"{number:,} {what}" if number == 1 else f"{number:,} {what}s"
+
+
+def _fitted(sentence: str) -> list[str]:
+    """A sentence as indented lines that fit a screen."""
+    return wrap(
+        sentence, _WIDTH, initial_indent="  ", subsequent_indent="    ",
+        break_long_words=False, break_on_hyphens=False,
+    )  # fmt: skip
+
+
+def _listed(title: str, sentences: Sequence[str], whole: bool) -> Iterator[str]:
+    """Sentences under a title: the first ones, or all."""
+    if not sentences:
+        return
+    yield f"{title}:"
+    shown = sentences if whole else sentences[:_MOST_LISTED]
+    for sentence in shown:
+        yield from _fitted(sentence)
+    if len(sentences) > len(shown):
+        yield f"  and {len(sentences) - len(shown)} more (`--all` shows them)"

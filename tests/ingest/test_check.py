@@ -10,6 +10,7 @@ import pytest
 from openpyxl import Workbook, load_workbook
 
 from pipeline.check import check_course
+from pipeline.check.item_set import BlindSpots
 from pipeline.course import ExportMap, read_course
 from pipeline.course.keep_map import keep_maps
 from pipeline.errors import ExitCode, InputError
@@ -65,8 +66,8 @@ def test_a_wide_spreadsheet_goes_in_without_any_edit(course_of: Callable, load_c
 
 def test_the_report_says_what_each_column_was_taken_for(course_of: Callable):
     folder = course_of({"week5.xlsx": as_workbook(WIDE)}).folder
-    report = check_course(folder, unseen=lambda course: ("cannot tell a from b",))
-    text = "\n".join(report.lines())
+    report = check_course(folder, unseen=lambda course: BlindSpots((("a", "b"),)))
+    text = "\n".join(report.lines(whole=True))
 
     for line in (
         "'Student number': student (by its name)",
@@ -76,8 +77,8 @@ def test_the_report_says_what_each_column_was_taken_for(course_of: Callable):
         "'Question 4': answers to Question 4 (not among the items: stored unjudged)",
         "'Last name': not used",
         "questions: 3 tagged, 1 judged only, 1 choice, 1 skipped",
-        "Question 4: 1 answers",
-        "cannot tell a from b",
+        "Question 4: 1 answer",
+        "cannot be told apart: a / b",
         "column names in line 4",
         '"2) Solve: x^2 = 4" = "root-1"',
     ):
@@ -165,7 +166,7 @@ def test_bad_files_and_rejected_rows_decide_the_exit_code(course_of: Callable):
 def test_questions_that_cannot_be_worked_on_are_judged_only(course_of: Callable):
     folder = course_of({}).folder
     report = check_course(
-        folder, untaggable=lambda item: "no equation" if item.id == "quad-1" else None
+        folder, untaggable=lambda item, own: "no equation" if item.id == "quad-1" else None
     )
 
     assert report.questions == {"tagged": 2, "judged only": 2, "choice": 1, "skipped": 1}
@@ -192,3 +193,28 @@ def test_maps_go_into_the_workbook_where_the_settings_are_one(tmp_path: Path):
     assert (first.columns, first.questions) == (one.columns, one.questions)
     assert first.date_order == "MDY"
     assert second.columns == two.columns
+
+
+def test_a_long_report_fits_a_screen_unless_all_is_asked_for(course_of: Callable):
+    names = "".join(f"{number}," for number in range(40))
+    rows = f"student,{names}root-1\nann,{names}2\n"
+    folder = course_of({"a.csv": rows, "b.csv": "student,item,answer\nann,fact-1,3\n"}).folder
+    report = check_course(folder)
+    short, whole = list(report.lines()), list(report.lines(whole=True))
+
+    assert len(short) < 40
+    assert max(map(len, short)) <= 110
+    assert "  columns: student, 1 column of answers" in short
+    assert "  columns: student, item, answer" in short
+    assert "  'item': item (its standard name)" in whole
+    assert any("no question can show, of " in line for line in whole)
+    assert not any("no question can show, of " in line for line in short)
+
+
+def test_a_map_that_was_worked_out_is_shown_whole_until_it_is_kept(course_of: Callable):
+    folder = course_of({"week5.xlsx": as_workbook(WIDE)}).folder
+    first = "\n".join(check_course(folder, write=True).lines())
+    second = "\n".join(check_course(folder).lines())
+
+    assert "  'Student number': student (by its name)" in first
+    assert "  columns: 'Student number' = student, 'Submitted' = answered_at" in second
