@@ -9,6 +9,7 @@ from pipeline.exact.trees import Node, Numeral, Power, Product
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.rewriting.operations import multiply, raise_to_power
 from pipeline.procedures.rewriting.terms import (
+    ONE,
     Monomial,
     factors_of,
     monomial,
@@ -69,6 +70,7 @@ def exponents_multiplied_in_product(place: Product) -> Node | None:
     shows=(
         "evaluate | 2^3 * 2^4 | 16384",
         "simplify | 3^2 * 3^5 | 9^7",
+        "evaluate | 3 * 3^2 | 729",
     ),
     silent=(
         "evaluate | 2^3 * 2^4 | 128",
@@ -78,10 +80,11 @@ def exponents_multiplied_in_product(place: Product) -> Node | None:
 @instead_of(multiply)
 def bases_multiplied_too(place: Product) -> Node | None:
     """Multiplies the bases as well as adding the exponents."""
-    powers = [factor for factor in factors_of(place) if isinstance(factor, Power)]
+    factors = factors_of(place)
+    powers = [one if isinstance(one, Power) else Power(one, ONE) for one in factors]
     bases = [rational(one.base) for one in powers]
     exponents = [rational(one.exponent) for one in powers]
-    if len(powers) != 2 or len(factors_of(place)) != 2 or bases[0] != bases[1]:
+    if len(powers) != 2 or bases[0] != bases[1] or exponents == [1, 1]:
         return None
     if bases[0] is None or exponents[0] is None or exponents[1] is None:
         return None

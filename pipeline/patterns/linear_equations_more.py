@@ -85,6 +85,7 @@ def stopped_at_opposite_of_unknown(right: Surd, a: Surd) -> Surd | None:
     shows=(
         "solve | x + 4 = 2 | 2",
         "solve | x + 19 = -27 | 46",
+        "solve | 3x + 34 = 1 | 11",
     ),
     silent=(
         "solve | x + 4 = 2 | -2",
@@ -94,7 +95,9 @@ def stopped_at_opposite_of_unknown(right: Surd, a: Surd) -> Surd | None:
 @instead_of(divide, _PLACE)
 def negative_solution_made_positive(right: Surd, a: Surd) -> Surd | None:
     """Gives a negative solution without its sign."""
-    return -right if a == 1 and right.is_real and right.real_sign() < 0 else None
+    if not (right.is_real and a.is_real) or right.real_sign() >= 0 or a.real_sign() <= 0:
+        return None
+    return -right / a
 
 
 @pattern(

@@ -20,8 +20,8 @@ __all__ = ["as_seen"]
 def as_seen(tree: Node) -> Node:
     """Regroup an expression without a change of its value.
 
-    `2/3*3/4` is two fractions, not a product over 4; the minus of `-3*-4` or `-3(x - 4)` belongs
-    to the 3, unless the term is subtracted from one before it.
+    `2/3*3/4` is two fractions, not a product over 4; the minus of `-3*-4`, `-12/-4` or
+    `-3(x - 4)` belongs to the number, unless the term is subtracted from one before it.
     """
     parts = children(tree)
     if not parts or isinstance(tree, MixedNumber):
@@ -42,6 +42,10 @@ def _regrouped(tree: Node) -> Node:
         fractions = any(isinstance(factor, Quotient) for factor in front)
         if fractions and whole(last) is not None and whole(tree.denominator) is not None:
             return Product((*front, Quotient(last, tree.denominator)))
+    if isinstance(tree, Negation) and isinstance(tree.argument, Quotient):
+        above, below = tree.argument.numerator, tree.argument.denominator
+        if whole(above) is not None and isinstance(below, Negation):
+            return Quotient(Negation(above), below)
     if isinstance(tree, Negation) and isinstance(tree.argument, Product):
         first, *others = tree.argument.factors
         if whole(first) is not None and _takes_minus(tree.argument):
