@@ -35,6 +35,7 @@ VIEWS = {
         "wrong_by_topic_week",
         "wrong_by_try",
         "outcome_by_try",
+        "retry_change",
         "learning_curve",
         "learning_slope",
         "error_by_topic_week",

@@ -19,6 +19,7 @@ from pipeline.statistics.next_lesson import rank_lessons, verdicts
 from pipeline.statistics.observed import outcomes_by_try, wrong_rates
 from pipeline.statistics.patterns import pattern_totals, weekly_rates
 from pipeline.statistics.persistence import NO_CHANCE, persistence, transitions
+from pipeline.statistics.retries import retry_changes
 from pipeline.statistics.showings import blind_questions, hidden_patterns, showings
 from pipeline.statistics.term_changes import question_differences, several_terms, term_changes
 from pipeline.statistics.terms import compare_terms, term_pairs
@@ -65,6 +66,7 @@ def compute(read: Read) -> dict[str, pd.DataFrame]:
     tables = {
         "store.share": shares,
         "computed.wrong_rate": wrong_rates(read("staging.topic_week_sums")),
+        "computed.retry_change": retry_changes(read("staging.retry_count")),
         "computed.try_rate": wrong_rates(read("staging.try_sums")),
         "computed.last_pattern_rate": _last_tries(read),
         **_items(read, learnt.evidence),

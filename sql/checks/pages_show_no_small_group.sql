@@ -78,3 +78,8 @@ select 'own_learning_slope' as page, v.students as students
 from main.own_learning_slope as v
 cross join store.course as c
 where v.students < c.minimum_students or (v.students is null and v.slope is not null)
+union all
+select 'own_retry_change' as page, r.students as students
+from main.own_retry_change as r
+cross join store.course as c
+where r.students < c.minimum_students or (r.students is null and r.difference is not null)

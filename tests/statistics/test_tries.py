@@ -6,13 +6,17 @@ import pandas as pd
 import pytest
 
 from pipeline.statistics.observed import wrong_rates
+from pipeline.statistics.retries import retry_changes
 from pipeline.warehouse import building
 
 STUDENTS = 12
 
 
+Staged = dict[str, pd.DataFrame]
+
+
 @pytest.fixture(scope="module")
-def table(tmp_path_factory: pytest.TempPathFactory) -> pd.DataFrame:
+def staged(tmp_path_factory: pytest.TempPathFactory) -> Staged:
     """Twelve students; everyone errs at first on q1, half mend it; q2 is asked once."""
     rows = []
     for who in range(STUDENTS):
@@ -36,7 +40,12 @@ def table(tmp_path_factory: pytest.TempPathFactory) -> pd.DataFrame:
         warehouse.put("store.examined", examined)
         warehouse.put("store.item", items)
         warehouse.build(computed=False)
-        return wrong_rates(warehouse.frame("staging.try_sums"))
+        return {name: warehouse.frame(f"staging.{name}") for name in ("try_sums", "retry_count")}
+
+
+@pytest.fixture(scope="module")
+def table(staged: Staged) -> pd.DataFrame:
+    return wrong_rates(staged["try_sums"])
 
 
 def row(table: pd.DataFrame, grain: str, grouped_by: str, **keys: object) -> pd.Series:
@@ -83,3 +92,30 @@ def test_every_grouping_counts_each_try_once(
 def test_students_are_the_unit(table: pd.DataFrame) -> None:
     """Two answers of twelve students are not twenty-four students."""
     assert row(table, "first", "term")["students"] == STUDENTS
+
+
+def test_those_who_tried_again_are_compared_with_themselves(staged: Staged) -> None:
+    """All twelve were wrong on q1 at first, six of them at last; q2 was tried once by everyone."""
+    changes = retry_changes(staged["retry_count"])
+    change = changes.iloc[0]
+
+    assert changes["item"].tolist() == ["q1"]
+    assert change[["both_wrong", "mended", "spoiled", "both_right"]].tolist() == [6, 6, 0, 0]
+    assert (change["wrong_first"], change["wrong_last"]) == (1.0, 0.5)
+    assert change["difference"] == -0.5
+    assert change["p"] == pytest.approx(0.5**6)
+    assert retry_changes(staged["retry_count"].iloc[:0]).empty
+
+
+def test_changes_of_the_same_students_by_published_pairs() -> None:
+    """Newcombe (1998), Statistics in Medicine 17:2635-2650: 36 12 2 0 give .0569 to .3404."""
+    counts = pd.DataFrame(
+        {"item": ["q", "few"], "both_wrong": [36, 1], "mended": [12, 2], "spoiled": [2, 0],
+         "both_right": [0, 1]}
+    )  # fmt: skip
+    changes = retry_changes(counts).set_index("item")
+    limits = changes.loc["q", ["difference_low", "difference_high"]].tolist()
+
+    assert limits == pytest.approx([-0.3404, -0.0569], abs=5e-5)
+    assert changes.loc["q", "p_adjusted"] == pytest.approx(0.0074, abs=5e-5)
+    assert changes.loc["few", ["difference_low", "p"]].isna().all()
