@@ -97,6 +97,8 @@ def solutions_of(problem: Problem) -> Solutions:
 
     if not problem.relations or problem.is_inequality:
         raise BudgetExceeded("solutions are counted of an equation, or of a system joined by `;`")
+    if len(problem.relations) == 1 and len(problem.letters) > 1:
+        raise BudgetExceeded("an equation in several letters has no number of solutions")
     found = solved(replace(problem, task="solve"), "complex")
     if found.answer is None and _shape(problem) != "polynomial":
         raise BudgetExceeded("the equation could not be solved")
@@ -110,14 +112,23 @@ def solutions_of(problem: Problem) -> Solutions:
     numbers = [one for one in values if isinstance(one, Number)]
     if answer is None or any(one.surd is None for one in numbers):
         return _counted(start, problem)
+    if not numbers:
+        return start._replace(real=len(values), kinds=("real",))
+    told = _of_numbers(start, numbers)
+    if told.shape == "polynomial" and told.real + told.nonreal < told.degree:
+        counted = _counted(start, problem)
+        return told._replace(real=counted.real, nonreal=counted.nonreal)
+    return told
+
+
+def _of_numbers(start: Solutions, numbers: list[Number]) -> Solutions:
     real = [one.surd for one in numbers if one.surd is not None and one.surd.is_real]
     rational = sum(one.is_rational for one in real)
-    count = len(real) if numbers else len(values)
     return start._replace(
-        real=count,
-        nonreal=len(numbers) - len(real) if numbers else 0,
+        real=len(real),
+        nonreal=len(numbers) - len(real),
         rational=rational,
-        kinds=_kinds(count, rational) if numbers else ("real",),
+        kinds=_kinds(len(real), rational),
     )
 
 

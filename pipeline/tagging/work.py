@@ -33,8 +33,8 @@ def with_working(
     request: Request, problem: Problem, used: Reading | None, found: Explanation
 ) -> Explanation:
     """Add the first wrong line, and keep the candidates that it allows."""
-    if request.task not in WITH_PATTERNS:
-        return found
+    if request.task not in WITH_PATTERNS or request.task == "translate":
+        return found  # a sentence is put down at once: its lines do not follow from each other
     work = request.work or ""
     lines, unread = lines_of(work, problem.context)
     answer = used.value if used is not None else None
