@@ -17,26 +17,7 @@ from pipeline.statistics.additive_factors import (
     learning_slopes,
     with_model,
 )
-
-SLOPES = (0.30, 0.15, 0.05, 0.0)
-CHANCES = 6
-
-
-def steps(
-    students: int, generator: np.random.Generator, slopes: tuple[float, ...] = SLOPES
-) -> pd.DataFrame:
-    """Everyone answers every topic six times; students differ by one logit."""
-    own = generator.normal(0, 1, students)
-    who, topic, earlier = (
-        part.ravel()
-        for part in np.meshgrid(range(students), range(len(slopes)), range(CHANCES), indexing="ij")
-    )
-    chance = special.expit(own[who] - 0.2 + 0.2 * topic + np.array(slopes)[topic] * earlier)
-    return pd.DataFrame(
-        {"term": "t", "setting": "practice", "topic": [f"k{one}" for one in topic],
-         "student": who, "earlier": earlier,
-         "wrong": (generator.random(len(who)) >= chance).astype(int)}
-    )  # fmt: skip
+from tests.calibration.learning_slopes import CHANCES, SLOPES, steps
 
 
 def slopes_of(frame: pd.DataFrame) -> NDArray[np.float64]:
