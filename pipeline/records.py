@@ -39,6 +39,7 @@ WITH_PATTERNS: Final = (
     "convert",
     "logarithm",
     "translate",
+    "rewrite",
     "number-of-solutions",
 )
 """Tasks whose wrong answers are predicted."""

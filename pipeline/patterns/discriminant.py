@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from pipeline.exact.building import tree_of_polynomial
 from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import Polynomial
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.equations import ZERO
+from pipeline.procedures.numbers import read_terms
 from pipeline.procedures.operations import difference, four_a_c, square
+from pipeline.procedures.walk import Choices, Ending
 
 _SKILL = "discriminant"
 _FORMULA = "quadratic formula"
@@ -29,6 +34,33 @@ _PLACE = "discriminant"
 def b_not_squared(number: Surd, whole: Surd) -> Surd:
     """Uses b in place of its square in the discriminant."""
     return number
+
+
+@pattern(
+    "letter-read-with-coefficient",
+    skill=_SKILL,
+    source="from memory",
+    shows=(
+        "discriminant | x^2 + 5x + 4 = 0 | 25x^2 - 16",
+        "discriminant | 2x^2 + 5x + 4 = 0 | -7x^2",
+        "discriminant | 3t^2 - 2t - 1 = 0 | (2t)^2 + 12",
+    ),
+    silent=(
+        "discriminant | x^2 + 5x + 4 = 0 | 9",
+        "discriminant | x^2 + 5x + 4 = 0 | 5x^2 - 16",
+    ),
+)
+@instead_of(read_terms, _PLACE)
+def letter_read_with_coefficient(a: Surd, b: Surd, c: Surd, letter: str) -> Choices | None:
+    """Reads the letter along with its number: 5x for b."""
+    if not b or not letter:
+        return None
+    squared = b * b
+    return Choices(
+        Ending(tree_of_polynomial(Polynomial.univariate(letter, numbers)))
+        for numbers in ((-4 * a * c, ZERO, squared), (ZERO, ZERO, squared - 4 * a * c))
+        if numbers[2]
+    )
 
 
 @pattern(

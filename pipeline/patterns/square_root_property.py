@@ -6,6 +6,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.operations import (
     Lone,
+    add_shift,
     branches,
     divide_off,
     isolate_square,
@@ -100,6 +101,31 @@ def halved_instead_of_rooted(radicand: Surd) -> Choices | None:
 def shift_moved_same_sign(shift: Surd) -> Surd:
     """Carries the number beside the unknown across the equals sign without changing its sign."""
     return shift
+
+
+@pattern(
+    "shift-given-both-signs",
+    skill=_SKILL,
+    source="from memory",
+    shows=(
+        "solve | (x - 3)^2 = 16 | x = ±3 ± 4",
+        "solve | (x - 3)^2 = 16 | 7, -1, 1, -7",
+        "solve | (x + 2)^2 = 5 | 2 + sqrt(5), 2 - sqrt(5), -2 + sqrt(5), -2 - sqrt(5)",
+    ),
+    silent=(
+        "solve | (x - 3)^2 = 16 | 7, -1",
+        "solve | (x - 3)^2 = 16 | 7, 1",
+    ),
+)
+@instead_of(add_shift, _ROOT, _SQUARE)
+def shift_given_both_signs(carried: Surd, signed: tuple[Surd, ...]) -> Choices | None:
+    """Gives the number carried across both signs, as well as the root."""
+    if len(signed) != 2:
+        return None
+    every = tuple(one + two for one in (carried, -carried) for two in signed)
+    # ±3 ± 4 is read with both signs upper or both lower, where one means all four.
+    linked = tuple(one * (carried + signed[0]) for one in (1, -1))
+    return Choices((every, linked))
 
 
 @pattern(

@@ -23,6 +23,7 @@ from pipeline.exact.trees import (
 
 __all__ = [
     "ONE",
+    "UNKNOWN",
     "ZERO",
     "Bracket",
     "Coefficients",
@@ -36,6 +37,8 @@ __all__ = [
 
 ZERO = Surd.of(0)
 ONE = Surd.of(1)
+UNKNOWN = "x"
+"""The letter of the unknown in an ending that is an expression, whatever the problem calls it."""
 MAX_DEGREE = 12
 """Highest power that is multiplied out; school equations stay far below."""
 

@@ -6,9 +6,16 @@ from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import Square
 from pipeline.procedures.quadratic import discriminant
+from pipeline.procedures.vertex_forms import Quadratic
 from pipeline.procedures.walk import Abandoned, Walk
 
-__all__ = ["constant_that_completes", "find_discriminant", "vertex_by_axis", "vertex_by_reading"]
+__all__ = [
+    "constant_that_completes",
+    "find_discriminant",
+    "read_terms",
+    "vertex_by_axis",
+    "vertex_by_reading",
+]
 
 
 def constant_that_completes(step: Walk, whole: Surd) -> Surd:
@@ -18,9 +25,16 @@ def constant_that_completes(step: Walk, whole: Surd) -> Surd:
     return step.do(op.square, place, half, whole)
 
 
-def find_discriminant(step: Walk, abc: tuple[Surd, Surd, Surd]) -> Surd:
+def find_discriminant(step: Walk, start: Quadratic | tuple[Surd, Surd, Surd]) -> Surd:
     """Compute b^2 - 4ac and nothing more."""
-    return discriminant(step, "discriminant", abc)
+    if isinstance(start, Quadratic):
+        start = step.do(read_terms, "discriminant", *start)[:3]
+    return discriminant(step, "discriminant", start)
+
+
+def read_terms(a: Surd, b: Surd, c: Surd, letter: str) -> Quadratic:
+    """Read the numbers before the letters, and the constant."""
+    return Quadratic(a, b, c, letter)
 
 
 def vertex_by_reading(step: Walk, square: Square) -> tuple[Surd, Surd]:

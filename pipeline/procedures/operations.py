@@ -18,6 +18,7 @@ from pipeline.procedures.walk import Abandoned
 __all__ = [
     "Lone",
     "Roots",
+    "add_shift",
     "add_square",
     "axis",
     "binomial_term",
@@ -134,6 +135,11 @@ def branches(value: Surd | Lone) -> tuple[Surd, ...]:
 def shift_back(shift: Surd) -> Surd:
     """From x + shift = value return what is added to the value."""
     return -shift
+
+
+def add_shift(carried: Surd, signed: tuple[Surd, ...]) -> tuple[Surd, ...]:
+    """Add what was carried across to each of the signed roots."""
+    return tuple(carried + one for one in signed)
 
 
 def negate(number: Surd) -> Surd:

@@ -19,6 +19,7 @@ from pipeline.procedures.numbers import (
 from pipeline.procedures.parabolas import parabola
 from pipeline.procedures.quadratic import QUADRATIC
 from pipeline.procedures.shapes_of_polynomials import substitution_ways
+from pipeline.procedures.vertex_forms import Quadratic, rewrite_around_square
 from pipeline.procedures.walk import Walk
 from pipeline.procedures.word_problems import story_of, tell_story
 from pipeline.reading.problems import Problem
@@ -101,7 +102,8 @@ def _square_constant(problem: Problem) -> list[Plan]:
 
 def _discriminant(problem: Problem) -> list[Plan]:
     abc = three_coefficients(problem)
-    return [Plan("discriminant", find_discriminant, abc)] if abc[0] else []
+    start = Quadratic(*abc, problem.letter)
+    return [Plan("discriminant", find_discriminant, start)] if start.a else []
 
 
 def _vertex(problem: Problem) -> list[Plan]:
@@ -114,9 +116,16 @@ def _vertex(problem: Problem) -> list[Plan]:
     return [Plan("vertex", vertex_by_axis, abc)]
 
 
+def _rewrite(problem: Problem) -> list[Plan]:
+    a, b, c = three_coefficients(problem)
+    start = Quadratic(a, b, c, parabola(problem)[1])
+    return [Plan("rewrite", rewrite_around_square, start)] if a else []
+
+
 _BUILDERS: Final[dict[str, Callable[[Problem], list[Plan]]]] = {
     "solve": _solve,
     "square-constant": _square_constant,
     "discriminant": _discriminant,
     "vertex": _vertex,
+    "rewrite": _rewrite,
 }

@@ -105,7 +105,7 @@ def _from_square(step: Walk, place: str, linear: tuple[Surd, Surd], value: Surd)
     step.write("branches", p, q, signed)
     if q:
         carried = step.do(op.shift_back, place, q)
-        signed = tuple(carried + one for one in signed)
+        signed = step.do(op.add_shift, place, carried, signed)
     roots = frozenset(signed if p == ONE else (one / p for one in signed))
     return step.do(op.report, place, roots)
 

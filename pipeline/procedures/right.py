@@ -13,10 +13,12 @@ from pipeline.procedures import symbolic_solving
 from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.equations import Equation, equation_of
 from pipeline.procedures.further import further_right
+from pipeline.procedures.parabolas import parabola
 from pipeline.procedures.plans import three_coefficients
 from pipeline.procedures.right_counts import right_count
 from pipeline.procedures.tasks import FURTHER_TASKS
 from pipeline.procedures.translating import right_translation
+from pipeline.procedures.vertex_forms import rewritten
 from pipeline.procedures.word_problems import told
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
@@ -123,6 +125,10 @@ def _vertex(problem: Problem, _: Numbers) -> RightAnswer:
     return RightAnswer(Point((Number.exactly(axis), Number.exactly(height))))
 
 
+def _rewrite(problem: Problem, _: Numbers) -> RightAnswer:
+    return rewritten(*three_coefficients(problem), parabola(problem)[1])
+
+
 def _further(problem: Problem, numbers: Numbers) -> RightAnswer:
     answer = further_right(problem, numbers)
     if answer is None:
@@ -142,6 +148,7 @@ _COMPUTED: Final[dict[str, Callable[[Problem, Numbers], RightAnswer]]] = {
     "square-constant": _square_constant,
     "discriminant": _discriminant,
     "vertex": _vertex,
+    "rewrite": _rewrite,
     "translate": right_translation,
     "number-of-solutions": right_count,
 }

@@ -49,6 +49,8 @@ TASKS: Final = (
     Task("evaluate", "the value", "numbers, or an expression `at x = 5`", "2x^2 at x = 5", "50"),
     Task("discriminant", "b^2 - 4ac", "a quadratic equation", "x^2 + 5x + 4 = 0", "9"),
     Task("vertex", "the vertex", "`y = ...` or an expression", "y = (x - 3)^2 + 2", "(3, 2)"),
+    Task("rewrite", "the function in vertex form", "`y = ...` or an expression",
+         "y = 2x^2 + 8x + 3", "y = 2(x + 2)^2 - 5"),
     Task("slope", "the slope", "two points, or an equation in x and y", "(1, 2), (3, 8)", "3"),
     Task("line", "an equation of the line",
          "`through` one or two points; `slope`, `y-intercept`, `parallel to`, `perpendicular to`",

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
+from typing import Final
 
 from pipeline.procedures.converting import asked_notation
 from pipeline.procedures.dividing import spelled_out
@@ -13,16 +15,22 @@ from pipeline.tagging.questions import Question, context_of
 
 __all__ = ["read_as_asked"]
 
+_NAME: Final = re.compile(r"^(\s*\$?)\s*[A-Za-z]\s*(?:\(\s*[A-Za-z]\s*\))?\s*=\s*")
+
 
 def read_as_asked(request: Request, question: Question) -> ReadAnswer:
     """Read an answer as its question is meant.
 
     A remainder may stand behind the quotient: `x + 3 R 1`. A percent sign is no unit to be set
-    aside where another notation than percent is asked for: 0.45% is not 0.45.
+    aside where another notation than percent is asked for: 0.45% is not 0.45. The name of a
+    rewritten function stands before it: `k(x) =`.
     """
     context = context_of(request, question)
     if request.task == "divide" and question.problem is not None:
         read = read_answer(spelled_out(request.answer, question.problem), context)
+        return replace(read, raw=request.answer)
+    if request.task == "rewrite":
+        read = read_answer(_NAME.sub(r"\1", request.answer), context)
         return replace(read, raw=request.answer)
     read = read_answer(request.answer, context)
     if request.task == "convert" and asked_notation(request.problem) not in (None, "percent"):

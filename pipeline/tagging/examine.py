@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Final
 
 from pipeline.exact.values import value_key, value_source, value_words
 from pipeline.reading.judge import Judgement, judge
@@ -17,6 +18,8 @@ from pipeline.tagging.questions import Question, form_of, question_of
 from pipeline.tagging.work import with_working
 
 __all__ = ["examine"]
+
+_NOT_SOLVED: Final = "the solutions were expected, not the factored equation"
 
 
 def examine(request: Request, own: Sequence[OwnPattern] = ()) -> Explanation:
@@ -35,6 +38,7 @@ def examine(request: Request, own: Sequence[OwnPattern] = ()) -> Explanation:
         verdict = _without_key(read)
         return _explanation(verdict, read, _first(read), read.reason or question.reason)
     judgement = judge(read, question.right, form_of(request), request.numbers, request.min_places)
+    judgement = _as_solutions(request, judgement)
     used = judgement.used or _first(read)
     found = _explanation(judgement.verdict, read, used, _reason(judgement, question))
     if found.verdict is Verdict.WRONG and used is not None:
@@ -42,6 +46,16 @@ def examine(request: Request, own: Sequence[OwnPattern] = ()) -> Explanation:
     if request.work and request.work.strip() and question.problem is not None:
         found = with_working(request, question.problem, used, found)
     return found
+
+
+def _as_solutions(request: Request, judgement: Judgement) -> Judgement:
+    """A factored equation stands for its solutions, which are what `solve` asks for."""
+    used = judgement.used
+    if request.task != "solve" or used is None or used.convention != "zero-product":
+        return judgement
+    if judgement.verdict is not Verdict.RIGHT:
+        return judgement
+    return Judgement(Verdict.RIGHT_OTHER_FORM, used, _NOT_SOLVED)
 
 
 def _without_key(read: ReadAnswer) -> Verdict:

@@ -7,11 +7,14 @@ from dataclasses import dataclass, field
 from functools import cache, lru_cache
 from typing import Final
 
+from pipeline.exact.trees import Letter, Node
 from pipeline.exact.values import Region
 from pipeline.patterns.catalogue import catalogue, general_moves, moves, pattern_of
 from pipeline.procedures.endings import comparable_ending, ending_keys
+from pipeline.procedures.equations import UNKNOWN
 from pipeline.procedures.operations import copy_equation
 from pipeline.procedures.plans import Plan, plans
+from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.rewriting.operations import copy_expression
 from pipeline.procedures.right import Solved, solved
 from pipeline.procedures.runs import walk
@@ -34,8 +37,10 @@ PAIR: Final = 1 / 20
 GENERAL: Final = 1 / 40
 _COPIES: Final = (copy_equation, copy_expression)
 GUESSED: Final = 1 / 20
-"""Weight of a guess in a story: one number is kept of each wrong pair, any divisor nearly."""
-_GUESSES_IN_STORIES: Final = frozenset({"factor-pair-misses-sum"})
+"""Weight of a guess, which can come out as so many answers that each of them says little."""
+_GUESSES: Final = frozenset({"fraction-reduced-by-guess"})
+_GUESSES_IN_STORIES: Final = _GUESSES | {"factor-pair-misses-sum"}
+"""One number is kept of each wrong pair of factors: any divisor nearly."""
 OTHER_METHOD: Final = 1 / 10
 """Weight of a path through another procedure than the one that the course taught."""
 
@@ -117,19 +122,25 @@ def predictions_of(
     """Return all wrong answers of a problem as read, with at most `depth` faults."""
     ways = plans(problem)
     taught = method if any(plan.name == method for plan in ways) else None
-    found = Predictions(solved(problem, numbers), taught)
-    if problem.keep is not None:
-        found.guesses = _GUESSES_IN_STORIES
+    guesses = _GUESSES if problem.keep is None else _GUESSES_IN_STORIES
+    found = Predictions(solved(problem, numbers), taught, guesses=guesses)
     right = found.right.endings
     for plan in ways:
         for ending, faults in _endings(plan, depth):
             if faults:
-                value = comparable_ending(ending, numbers)
+                value = comparable_ending(_in_its_letter(ending, problem), numbers)
                 if value is not None and value not in right:
                     found.add(value, faults, plan.name)
                     if isinstance(ending, Region):
                         found.regions[value] = ending
     return found
+
+
+def _in_its_letter(ending: Hashable, problem: Problem) -> Hashable:
+    """Write an expression that stands for a solution in the unknown of the problem."""
+    if problem.task != "solve" or problem.letter == UNKNOWN or not isinstance(ending, Node):
+        return ending
+    return replaced(ending, ((UNKNOWN, Letter(problem.letter)),))
 
 
 def _endings(plan: Plan, depth: int) -> Iterator[tuple[Hashable, Faults]]:

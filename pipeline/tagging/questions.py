@@ -36,11 +36,13 @@ _FORMS: Final = {
     "factor": "factored",
     "expand": "expanded",
     "divide": "divided",
+    "rewrite": "vertex",
 }
 _KINDS: Final[dict[str, AnswerKind]] = {
     "square-constant": "number",
     "discriminant": "number",
     "vertex": "point",
+    "rewrite": "expression",
     "number-of-solutions": "count",
     "expand": "expression",
     "factor": "expression",

@@ -9,11 +9,12 @@ import pandas as pd
 from reports.charts import ranked
 from reports.parts import Figure, Worked
 from reports.tables import Column, Table, hidden_rows
-from reports.words import counted, minus_signs, missing, pattern_label, percent, quoted, rate_words
+from reports.words import counted, minus_signs, missing, percent, quoted, rate_words, short_label
 
-__all__ = ["labelled", "ranking", "short_label", "top_sentence", "worked_example"]
+__all__ = ["labelled", "made", "ranking", "top_sentence", "why_words", "worked_example"]
 
 DRAWN = 12
+HALF = 0.5
 TASKS = {
     "square-constant": "find the number that completes the square",
     "discriminant": "find the discriminant",
@@ -27,23 +28,11 @@ def labelled(frame: pd.DataFrame) -> pd.DataFrame:
     return frame.assign(label=[short_label(str(p)) for p in frame["pattern"]])
 
 
-def short_label(pattern: str) -> str:
-    """Return a pattern's name for a chart: of three or more joint names the first.
-
-    >>> short_label("a-b / c-d / e-f")
-    'a b, or one of 2 that look like it'
-    """
-    first, *others = pattern.split(" / ")
-    if len(others) < 2:
-        return pattern_label(pattern)
-    return f"{pattern_label(first)}, or one of {len(others)} that look like it"
-
-
 def top_sentence(prevalence: pd.DataFrame) -> str:
     """Name the error at the top of the list with its rate, interval and chances."""
-    top = prevalence.dropna(subset=["rank", "rate"]).sort_values("rank")
+    top = prevalence[made(prevalence)].dropna(subset=["rank", "rate"]).sort_values("rank")
     if top.empty:
-        return "No known error is common enough to be listed yet"
+        return "No known error was made often enough to be named"
     row = top.iloc[0]
     rate = rate_words(row["rate"], row["rate_low"], row["rate_high"], int(row["opportunities"]))
     return f"At the top of the list: {quoted(row['pattern'])}, {rate}"
@@ -57,7 +46,7 @@ def ranking(prevalence: pd.DataFrame, made_by: str) -> Figure:
         made_by: the `.sql` file.
     """
     listed = labelled(prevalence.sort_values(["rank", "pattern"], na_position="last"))
-    drawn = listed.dropna(subset=["rank", "rate"]).head(DRAWN)
+    drawn = listed[made(listed)].dropna(subset=["rank", "rate"]).head(DRAWN)
     title = top_sentence(prevalence)
     return Figure(
         name="error-ranking",
@@ -87,8 +76,14 @@ def ranking(prevalence: pd.DataFrame, made_by: str) -> Figure:
             left_out=_left_out(listed, drawn),
             made_by=made_by,
             first=len(drawn),
+            folded=drawn.empty and len(listed) > 0,
         ),
     )
+
+
+def made(prevalence: pd.DataFrame) -> pd.Series:
+    """Tell which errors were made at all: at least one answer, rounded, is laid to them."""
+    return prevalence["expected_errors"].fillna(0) >= HALF
 
 
 def _extremes(drawn: pd.DataFrame) -> str:
@@ -131,7 +126,7 @@ def worked_example(row: pd.Series, catalogue: pd.DataFrame, *facts: str) -> Work
         them = "the two" if names == 2 else f"these {names} errors"
         facts = (*facts, f"Answers to these questions cannot tell {them} apart.")
     return Worked(
-        name=pattern_label(str(row["pattern"])).capitalize(),
+        name=short_label(str(row["pattern"])).capitalize(),
         says=minus_signs(str(row["says"])),
         problem=str(example.get("example_problem") or ""),
         wrong=str(example.get("example_wrong") or ""),

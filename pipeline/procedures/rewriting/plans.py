@@ -8,6 +8,7 @@ from typing import Any, Final
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import Node, Relation
+from pipeline.procedures.rewriting.conjugates import asks_conjugate, find_conjugate
 from pipeline.procedures.rewriting.evaluating import evaluate
 from pipeline.procedures.rewriting.factoring import factor_out
 from pipeline.procedures.rewriting.seeing import as_seen
@@ -31,6 +32,8 @@ def expression_plans(problem: Problem) -> list[_Plan]:
     tree = problem.tree
     if isinstance(tree, Relation) or size_of(tree) > MOST_NODES or _is_long(tree):
         return []
+    if asks_conjugate(problem.text):
+        return [("conjugate", find_conjugate, tree)]
     if problem.task == "factor":
         return _factoring(tree)
     if problem.substitutions:

@@ -8,6 +8,7 @@ from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import Constant, Node, Relation, children, letters
 from pipeline.exact.values import Expression, Number, Statement, StatementCode, Value, number_of
 from pipeline.procedures.rewriting.canonical import canonical
+from pipeline.procedures.rewriting.conjugates import asks_conjugate, conjugate
 from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.rewriting.letter_roots import holds_letter_root
 from pipeline.reading.judge import RightAnswer
@@ -31,6 +32,8 @@ def right_expression(problem: Problem, numbers: Numbers) -> RightAnswer:
     if isinstance(problem.tree, Relation):
         raise BudgetExceeded("an expression was expected, not an equation")
     tree = replaced(problem.tree, problem.substitutions)
+    if asks_conjugate(problem.text):
+        return RightAnswer(_value(conjugate(tree)))
     if problem.task == "factor":
         return _factored(tree)
     value = _value(canonical(tree))

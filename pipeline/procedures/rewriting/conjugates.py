@@ -1,0 +1,38 @@
+"""The conjugate of a complex number, where a question asks for it."""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+from pipeline.exact.trees import Negation, Node, children
+from pipeline.procedures.rewriting.canonical import canonical
+from pipeline.procedures.rewriting.terms import IMAGINARY, with_children
+from pipeline.procedures.walk import Walk
+
+__all__ = ["PLACE", "asks_conjugate", "conjugate", "find_conjugate"]
+
+PLACE: Final = "conjugate"
+_ASKS: Final = re.compile(r"\bconjugate\b", re.IGNORECASE)
+
+
+def asks_conjugate(text: str) -> bool:
+    """Whether a question asks for the conjugate of the number in it."""
+    return _ASKS.search(text) is not None
+
+
+def conjugate(node: Node) -> Node:
+    """Change the sign of the imaginary part."""
+    return canonical(_turned(node))
+
+
+def _turned(node: Node) -> Node:
+    if node == IMAGINARY:
+        return Negation(node)
+    parts = children(node)
+    return with_children(node, map(_turned, parts)) if parts else node
+
+
+def find_conjugate(step: Walk, node: Node) -> Node:
+    """Write the conjugate down."""
+    return step.do(conjugate, PLACE, node)
