@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 import pandas as pd
@@ -16,7 +16,7 @@ from pipeline.check.item_set import (
     to_mend,
     why_not_tagged,
 )
-from pipeline.check.report import CheckReport, FileReport
+from pipeline.check.report import NOT_USED, CheckReport, FileReport
 from pipeline.course import Course, ExportMap, Item, OwnPattern, key_warnings, read_course
 from pipeline.course.keep_map import keep_maps
 from pipeline.errors import InputError
@@ -24,7 +24,7 @@ from pipeline.ingest import KnownResponses, LoadedFile, load_exports, settle_ter
 from pipeline.ingest.columns import standard_field
 from pipeline.ingest.export_files import export_paths, open_export
 from pipeline.ingest.plan import Plan
-from pipeline.ingest.propose import ColumnRemark, propose_map
+from pipeline.ingest.propose import ColumnRemark, Proposal, propose_map
 from pipeline.ingest.questions import Questions
 
 __all__ = ["check_course"]
@@ -49,12 +49,13 @@ def check_course(
         CourseError: the course itself cannot be used, or the maps cannot be written.
     """
     course = read_course(folder)
-    proposals, remarks = _proposals(course)
+    found = _proposals(course)
+    proposals = tuple(found.maps.values())
     mapped = replace(course, exports=(*course.exports, *proposals))
     known = KnownResponses.empty()
     mapped = settle_terms(mapped, known)
     unlisted: Counter[str] = Counter()
-    files = tuple(_dry_run(mapped, known, remarks, unlisted))
+    files = tuple(_dry_run(mapped, known, found, unlisted))
     lost = {item.id for item in course.items if never_judged(item)}
     reasons = {item.id: untaggable(item, course.patterns) for item in course.items}
     why_not = {name: why for name, why in reasons.items() if why and name not in lost}
@@ -65,7 +66,11 @@ def check_course(
         not_tagged=tuple(f"{name}: {why}" for name, why in why_not.items()),
         unlisted=dict(unlisted.most_common()),
         files=files,
-        problems=(*key_warnings(course.privacy.key_file), *to_mend(course.items)),
+        problems=(
+            *key_warnings(course.privacy.key_file),
+            *found.cautions,
+            *to_mend(course.items),
+        ),
         proposals=proposals,
         blind=unseen(mapped),
         defaults=course.defaults,
@@ -85,57 +90,79 @@ def _places(course: Course, not_tagged: set[str], lost: set[str]) -> dict[str, i
     return counts
 
 
-def _proposals(
-    course: Course,
-) -> tuple[tuple[ExportMap, ...], dict[str, tuple[ColumnRemark, ...]]]:
-    """Maps for files that neither maps nor standard names fit; those that are alike are joined."""
-    questions, known = Questions(course.items), KnownResponses.empty()
-    found: dict[str, ExportMap] = {}
-    remarks: dict[str, tuple[ColumnRemark, ...]] = {}
+@dataclass(slots=True)
+class _Proposals:
+    """What was worked out for files that neither maps nor standard names fit.
+
+    Args:
+        maps: by what they say; files that are alike share one.
+        remarks: file -> what each of its columns was taken for.
+        failed: file -> why no map could be worked out.
+        cautions: what may be meant otherwise.
+    """
+
+    maps: dict[str, ExportMap] = field(default_factory=dict)
+    remarks: dict[str, tuple[ColumnRemark, ...]] = field(default_factory=dict)
+    failed: dict[str, str] = field(default_factory=dict)
+    cautions: list[str] = field(default_factory=list)
+
+    def add(self, file: str, proposal: Proposal) -> None:
+        self.remarks[file] = proposal.remarks
+        self.cautions += [f"{file}: {caution}" for caution in proposal.cautions]
+        alike = repr(replace(proposal.map, files=()))
+        earlier = self.maps.get(alike)
+        files = (*earlier.files, *proposal.map.files) if earlier else proposal.map.files
+        self.maps[alike] = replace(proposal.map, files=files)
+
+
+def _proposals(course: Course) -> _Proposals:
+    questions, known, found = Questions(course.items), KnownResponses.empty(), _Proposals()
     for name, path in export_paths(course):
         try:
             open_export(course, questions, name, path, known)
         except InputError:
             try:
-                proposal = propose_map(course, name)
-            except InputError:
-                continue
-            remarks[name] = proposal.remarks
-            alike = repr(replace(proposal.map, files=()))
-            earlier = found.get(alike)
-            files = (*earlier.files, *proposal.map.files) if earlier else proposal.map.files
-            found[alike] = replace(proposal.map, files=files)
-    return tuple(found.values()), remarks
+                found.add(name, propose_map(course, name))
+            except InputError as error:
+                found.failed[name] = str(error)
+    return found
 
 
 def _dry_run(
     course: Course,
     known: KnownResponses,
-    remarks: dict[str, tuple[ColumnRemark, ...]],
+    found: _Proposals,
     unlisted: Counter[str],
 ) -> Iterator[FileReport]:
     for loaded in load_exports(course, known):
         if loaded.error or loaded.plan is None:
-            yield FileReport(loaded.file, error=str(loaded.error))
+            yield FileReport(
+                loaded.file, error=_why_not_used(str(loaded.error), found, loaded.file)
+            )
             continue
         try:
             rejected = _drawn(loaded, unlisted)
-        except InputError as error:
-            yield FileReport(loaded.file, error=str(error))
+        except InputError as caught:
+            yield FileReport(loaded.file, error=str(caught))
             continue
         row = loaded.source_file().iloc[0]
         names = ("rows_read", "stored", "duplicates", "rejected")
         read, stored, duplicates, left = (int(row[name]) for name in names)
         yield FileReport(
             file=loaded.file,
-            columns=remarks.get(loaded.file) or tuple(_taken_for(loaded.plan)),
+            columns=tuple(_columns(loaded.plan, found.remarks.get(loaded.file, ()))),
             header_line=loaded.plan.header.line,
             layout=loaded.plan.map.layout,
             counts=(read, stored, duplicates, left),
             rejected=tuple(_reasons(rejected)),
             notes=loaded.notes,
-            proposed=loaded.file in remarks,
+            proposed=loaded.file in found.remarks,
         )
+
+
+def _why_not_used(error: str, found: _Proposals, file: str) -> str:
+    """The way out of `run` is this command: where it found no map either, its own words count."""
+    return found.failed.get(file, error) if "check DIR --write" in error else error
 
 
 def _drawn(loaded: LoadedFile, unlisted: Counter[str]) -> pd.DataFrame:
@@ -157,6 +184,15 @@ def _reasons(rejected: pd.DataFrame) -> Iterator[str]:
         yield f"{len(rows):,} × {reason} (first in line {first['line']}{where}{value})"
 
 
+def _columns(plan: Plan, remarks: tuple[ColumnRemark, ...]) -> Iterator[ColumnRemark]:
+    """The remarks of a proposal, and what the plan made of columns that it did not name."""
+    planned = {one.header: one for one in _taken_for(plan)}
+    for said in remarks or planned.values():
+        mine = planned.get(said.header, said)
+        missed = said.taken_for == NOT_USED != mine.taken_for
+        yield replace(mine, why="by its name") if missed else said
+
+
 def _taken_for(plan: Plan) -> Iterator[ColumnRemark]:
     meant = {place: name for name, places in plan.fields.items() for place in places}
     for question in plan.questions:
@@ -165,5 +201,5 @@ def _taken_for(plan: Plan) -> Iterator[ColumnRemark]:
     for place, header in enumerate(plan.header.names):
         if header:
             why = "its standard name" if standard_field(header) == meant.get(place) else "the map"
-            taken = meant.get(place, "not used")
-            yield ColumnRemark(header, taken, "" if taken == "not used" else why)
+            taken = meant.get(place, NOT_USED)
+            yield ColumnRemark(header, taken, "" if taken == NOT_USED else why)

@@ -152,7 +152,7 @@ class CheckReport:
             yield f"column maps written to {self.written}"
         elif self.proposals:
             yield "column maps worked out, as said above. Look at them, then give the command again"
-            yield "with `--write` to keep them in the settings; `run` does not read these files before."
+            yield "with `--write`, which keeps them in the settings: `run` needs them there."
         for one in self.proposals if whole else ():
             yield from (f"  {line}" for line in map_as_toml(one).splitlines())
 

@@ -13,7 +13,8 @@ __all__ = ["EXPORT_FIELDS", "SYNONYMS", "field_of", "header_words", "is_totals",
 # Within a field the earlier word is the better one when a file has several.
 SYNONYMS: dict[str, tuple[str, ...]] = {
     "student": (
-        "student", "student id", "student number", "student no", "student identifier",
+        "student", "student id", "student number", "student no", "student nr", "student identifier",
+        "student code", "sis id", "sis user id", "sis login id",
         "username", "user name", "user id", "login", "login id", "login name", "user",
         "student email", "email", "e mail", "email address", "e mail address", "learner",
         "id number", "id", "student name", "full name", "name",

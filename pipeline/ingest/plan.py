@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from fnmatch import fnmatchcase
 from typing import Any, NoReturn
@@ -16,6 +17,7 @@ from pipeline.ingest.questions import Questions
 
 __all__ = ["ANSWER_FIELDS", "Plan", "QuestionColumn", "plan_file"]
 
+_NUMBERED_REPLY = re.compile(r"(?:response|answer|reply) (\d+)")
 _NEEDED = ("student", "item", "answer")
 # A column of these beside the questions of a wide file speaks of the whole row, not of an answer.
 _NOT_WIDE = ("item", "answer", "score", "points", "work", "problem", "count")
@@ -208,11 +210,19 @@ def _question_columns(row: HeaderRow, named: Mapping[str, str]) -> tuple[Questio
         about = {
             one: words[key]
             for one in ANSWER_FIELDS
-            for key in (header_words(f"{header} {one}"), header_words(f"{item} {one}"))
+            for key in _names_of(one, header, item)
             if key in words
         }
         columns.append(QuestionColumn(item, header, tuple(places), about))
     return tuple(columns)
+
+
+def _names_of(one: str, header: str, item: str) -> Iterator[str]:
+    """What `score` of a question may be called: `q1 score`, or `Score 1` of `Response 1`."""
+    yield header_words(f"{header} {one}")
+    yield header_words(f"{item} {one}")
+    if numbered := _NUMBERED_REPLY.fullmatch(header_words(header)):
+        yield f"{one} {numbered[1]}"
 
 
 def _with_unused(plan: Plan) -> Plan:

@@ -218,3 +218,81 @@ def test_a_map_that_was_worked_out_is_shown_whole_until_it_is_kept(course_of: Ca
 
     assert "  'Student number': student (by its name)" in first
     assert "  columns: 'Student number' = student, 'Submitted' = answered_at" in second
+
+
+TOLD_BESIDE = (
+    "Last Name,Login,Question 1,Response 1,Score 1,Question 2,Response 2,Score 2\n"
+    "Doe,doe7,x^2 = 4,2,0,Factor x^2-6x+8,(x-2)(x-4),1\n"
+    "Roe,roe8,x^2 = 4,\"2, -2\",1,Factor x^2-6x+8,(x-2)(x-3),0\n"
+    "Poe,poe9,x^2 = 4,\"2, -2\",1,Factor x^2-6x+8,(x-2)(x-4),1\n"
+)  # fmt: skip
+
+
+def test_the_first_students_row_is_never_taken_for_the_column_names(
+    course_of: Callable, load_course: Callable
+):
+    """Questions that stand beside every answer make each row look like names of columns."""
+    folder = course_of({"a.csv": TOLD_BESIDE}).folder
+    text = "\n".join(check_course(folder, write=True).lines(whole=True))
+    loaded = load_course(read_course(folder))
+
+    assert "column names in line 1" in text
+    assert "'Response 1': answers to root-1 (the question named beside it)" in text
+    assert "'Score 2': score of fact-1 (by its name)" in text
+    assert not any(name in text for name in ("Doe", "doe7"))
+    assert not any(name in (folder / "course.toml").read_text() for name in ("Doe", "doe7"))
+    rows = loaded.responses.sort_values(["line", "item"])
+    assert rows[["line", "item", "answer", "score"]].values.tolist()[:2] == [
+        [2, "fact-1", "(x-2)(x-4)", 1.0],
+        [2, "root-1", "2", 0.0],
+    ]
+    assert len(rows) == 6
+
+
+def test_rows_under_no_header_are_not_taken_for_one(course_of: Callable):
+    course = course_of({"a.csv": TOLD_BESIDE.partition("\n")[2]})
+
+    with pytest.raises(InputError, match="no row among the first ones") as caught:
+        propose_map(course, "exports/a.csv")
+    assert "doe7" not in str(caught.value)
+
+
+def test_a_header_that_comes_again_further_down_is_still_one(course_of: Callable):
+    row = "Login,x^2 = 4\n"
+    course = course_of({"a.csv": row + "a1,2\na2,-2\na3,4\n" + row + "a4,1\na5,0\n"})
+
+    assert propose_map(course, "exports/a.csv").header_line == 1
+
+
+@pytest.mark.parametrize(
+    ("header", "caution"),
+    [
+        ("Code,Name,Question,Response", "'Name' tells students apart by their names"),
+        ("Login,Question,Response,Points", "'Points' is taken for the points possible"),
+    ],
+)
+def test_a_column_that_may_mean_something_else_is_told(
+    course_of: Callable, header: str, caution: str
+):
+    folder = course_of({"a.csv": f"{header}\na1,root-1,2,1\nb1,root-1,3,0\n"}).folder
+    report = check_course(folder)
+
+    assert any(caution in problem for problem in report.problems)
+    assert report.exit_code == ExitCode.NEEDS_A_LOOK
+
+
+def test_an_id_and_a_score_by_their_names_call_for_no_caution(course_of: Callable):
+    header = "Student-Nr.,Name,Question,Response,Score,Points possible"
+    folder = course_of({"a.csv": f"{header}\na1,Ann,root-1,2,1,1\n"}).folder
+    report = check_course(folder)
+
+    assert report.problems == ()
+    assert report.proposals[0].columns["student"] == ("Student-Nr.",)
+
+
+def test_where_no_map_can_be_worked_out_check_does_not_send_to_itself(course_of: Callable):
+    folder = course_of({"a.csv": "Code,Box one,Box two\na1,2,3\na2,4,5\n"}).folder
+    (report,) = check_course(folder).files
+
+    assert "write the map by hand in [[exports]]" in str(report.error)
+    assert "--write" not in str(report.error)
