@@ -5,14 +5,21 @@ from __future__ import annotations
 import codecs
 import csv
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
 
 from pipeline.errors import InputError
 
-__all__ = ["BrokenRow", "delimited_rows", "sniff_delimiter", "text_encoding"]
+__all__ = [
+    "BrokenRow",
+    "delimited_rows",
+    "file_delimiter",
+    "parsed_rows",
+    "sniff_delimiter",
+    "text_encoding",
+]
 
 DELIMITERS = (",", ";", "\t", "|")
 _SNIFFED_LINES = 60
@@ -97,23 +104,41 @@ def delimited_rows(
 
     A row whose quotation marks are out of order, and one with a NUL byte, comes as a BrokenRow.
     """
+    delimiter = file_delimiter(path, encoding)
     with path.open(encoding=encoding, newline="") as stream:
-        delimiter = sniff_delimiter(list(islice(stream, _SNIFFED_LINES)))
+        yield from parsed_rows(stream, delimiter)
+
+
+def parsed_rows(
+    lines: Iterable[str], delimiter: str, before: int = 0
+) -> Iterator[tuple[int, list[str] | BrokenRow]]:
+    """Rows of lines as `delimited_rows` has them; no more lines are drawn than the rows ask for.
+
+    Args:
+        lines: with their ends.
+        delimiter: between two fields.
+        before: how many lines stand before these.
+    """
+    reader = csv.reader(lines, delimiter=delimiter, strict=True)
+    while True:
+        line = before + reader.line_num + 1
+        try:
+            cells = next(reader)
+        except StopIteration:
+            return
+        except csv.Error as error:
+            yield line, _broken(error, line, before + reader.line_num)
+            continue
+        if "\0" in "".join(cells):
+            yield line, BrokenRow("a NUL byte inside the row: export the file again")
+        elif any(cells):
+            yield line, cells
+
+
+def file_delimiter(path: Path, encoding: str) -> str:
+    """The delimiter that the first lines of a file show."""
     with path.open(encoding=encoding, newline="") as stream:
-        reader = csv.reader(stream, delimiter=delimiter, strict=True)
-        while True:
-            line = reader.line_num + 1
-            try:
-                cells = next(reader)
-            except StopIteration:
-                return
-            except csv.Error as error:
-                yield line, _broken(error, line, reader.line_num)
-                continue
-            if "\0" in "".join(cells):
-                yield line, BrokenRow("a NUL byte inside the row: export the file again")
-            elif any(cells):
-                yield line, cells
+        return sniff_delimiter(list(islice(stream, _SNIFFED_LINES)))
 
 
 def _broken(error: csv.Error, first: int, last: int) -> BrokenRow:

@@ -14,6 +14,8 @@ import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
+from pipeline.ingest.distinct import coded
+
 __all__ = ["answer_keys", "text64"]
 
 _Words = npt.NDArray[np.uint64]
@@ -54,7 +56,8 @@ def answer_keys(frame: pd.DataFrame) -> tuple[npt.NDArray[np.int64], npt.NDArray
     for words in (_texts(frame["student"]), _texts(frame["item"]), _period(frame), section):
         slot = _mixed(slot, words)
     slot = _mixed(slot, _texts(frame["quiz_other"]))
-    slot = _mixed(slot, np.where(numbered, frame["attempt"].fillna(0).to_numpy(np.uint64), 0))
+    attempts = frame["attempt"].fillna(0).to_numpy(np.uint64)
+    slot = _mixed(slot, np.where(numbered, attempts, np.uint64(0)))
     slot = np.where(numbered, slot, _mixed(slot, _times(frame["answered_at"])))
     full = _mixed(_mixed(slot, _texts(frame["problem_given"])), _texts(frame["answer"]))
     slot = np.where(numbered & ~crowd, slot, full)
@@ -65,7 +68,7 @@ def answer_keys(frame: pd.DataFrame) -> tuple[npt.NDArray[np.int64], npt.NDArray
 
 def _texts(column: pd.Series[Any]) -> _Words:
     """Each distinct text is digested once; a missing one counts as 0."""
-    codes, texts = pd.factorize(column, use_na_sentinel=True)
+    codes, texts = coded(column)
     words = np.array([text64(str(text)) for text in texts] + [0], dtype=np.uint64)
     return words[codes]
 
@@ -78,9 +81,9 @@ def _times(column: pd.Series[Any]) -> _Words:
 
 def _period(frame: pd.DataFrame) -> _Words:
     days = frame["answered_on"]
-    years, months = days.dt.year.fillna(0), days.dt.month.fillna(0)
-    seasons = _MONTH_TO_SEASON[months.to_numpy(np.int64)]
-    part = (years.to_numpy(np.int64) * 3 + seasons).astype(np.uint64)
+    months = days.to_numpy("datetime64[M]").astype(np.int64)
+    years, seasons = months // 12 + 1970, _MONTH_TO_SEASON[months % 12 + 1]
+    part = np.where(days.isna(), 0, years * 3 + seasons).astype(np.uint64)
     given = frame["term_given"]
     return np.where(given.notna().to_numpy(), _texts(given), part)
 

@@ -14,6 +14,7 @@ from pipeline.course import Course
 from pipeline.course.tables import TableFile, open_table
 from pipeline.errors import CourseError, InputError
 from pipeline.ingest.dates import DateOrder, NumericOrder, local_days, parse_times
+from pipeline.ingest.distinct import coded, trimmed
 from pipeline.ingest.known import KnownResponses
 from pipeline.ingest.plan import Plan, plan_file
 from pipeline.ingest.questions import Questions
@@ -96,7 +97,7 @@ def date_order(course: Course, opened: OpenedExport) -> DateOrder | None:
     evidence = NumericOrder()
     distinct: set[str] = set()
     for batch in raw_batches(opened.table, plan):
-        texts = batch.answers["answered_at"].str.strip()
+        texts = pd.Series(coded(trimmed(batch.answers["answered_at"]))[1], dtype=object)
         evidence.see(texts)
         distinct.update(texts.str.extract(r"^(\d{1,2}\D\d{1,2}\D\d{2,4})")[0].dropna())
     order = evidence.order or _by_terms(course, distinct)

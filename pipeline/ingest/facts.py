@@ -7,7 +7,7 @@ from typing import Any
 
 import pandas as pd
 
-from pipeline.ingest.distinct import per_distinct
+from pipeline.ingest.distinct import per_distinct, values_of, where_text
 
 __all__ = ["attempts", "flags", "scores", "settings", "whole_numbers"]
 
@@ -43,9 +43,9 @@ def scores(
     Returns:
         Score, points where the text names them, and where a text is no score at all.
     """
-    score = per_distinct(texts, lambda text: _score(text, decimal_comma)[0]).astype("float64")
-    points = per_distinct(texts, lambda text: _score(text, decimal_comma)[1]).astype("float64")
-    bad = score.isna() & ~_words(texts).isin(_NO_SCORE)
+    score = values_of(texts, lambda text: _score(text, decimal_comma)[0], "float64")
+    points = values_of(texts, lambda text: _score(text, decimal_comma)[1], "float64")
+    bad = score.isna() & ~where_text(texts, lambda text: text.strip().casefold() in _NO_SCORE)
     return score, points, bad
 
 
@@ -73,7 +73,7 @@ def whole_numbers(texts: pd.Series[Any], words: str = "", digits: int = 6) -> pd
         found = form.fullmatch(text.strip())
         return int(found[1]) if found else None
 
-    return per_distinct(texts, number).astype("Int64")
+    return values_of(texts, number, "Int64")
 
 
 def attempts(texts: pd.Series[Any]) -> pd.Series[Any]:
@@ -85,16 +85,15 @@ def flags(texts: pd.Series[Any]) -> tuple[pd.Series[Any], pd.Series[bool]]:
     """Yes and no as booleans, and where a text is neither."""
     words = _words(texts)
     known: dict[str, bool] = dict.fromkeys(_YES, True) | dict.fromkeys(_NO, False)
-    found = per_distinct(words, known.get).astype("boolean")
+    found = values_of(words, known.get, "boolean")
     return found, found.isna() & (words != "")
 
 
 def settings(texts: pd.Series[Any]) -> tuple[pd.Series[Any], pd.Series[bool]]:
     """Settings in the course's three words; another word stays, in lower case, and is told."""
     words = _words(texts)
-    found = per_distinct(words, _SETTINGS.get)
-    other = found.isna() & (words != "")
-    return found.where(~other, words), other
+    found = per_distinct(words, lambda word: _SETTINGS.get(word, word) or None)
+    return found, where_text(words, lambda word: word != "" and word not in _SETTINGS)
 
 
 def _words(texts: pd.Series[Any]) -> pd.Series[Any]:

@@ -5,10 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 
+import numpy as np
 import pandas as pd
 
-__all__ = ["RESPONSE_KINDS", "Batch", "duplicate_frame", "response_frame", "source_frame"]
+from pipeline.ingest.distinct import coded, text_column
+
+__all__ = ["RESPONSE_KINDS", "Batch", "duplicate_frame", "source_frame", "stored_frame"]
 
 _TIME = "datetime64[us]"
 # Column -> kind, in order. The five at the end say what the export itself said.
@@ -30,20 +34,37 @@ class Batch:
     """Some rows of one file, each in exactly one of the three frames.
 
     Args:
-        responses: to be stored, columns of `RESPONSE_KINDS`; missing text is null.
+        stored: to be stored, columns of `RESPONSE_KINDS`; missing text is null. Text columns are
+            categoricals, which the database takes as they are.
         rejected: `file, line, column, reason, value, needs_look`.
         duplicates: `file, line, response` of rows that are stored already.
     """
 
-    responses: pd.DataFrame
+    stored: pd.DataFrame
     rejected: pd.DataFrame
     duplicates: pd.DataFrame
 
+    @property
+    def responses(self) -> pd.DataFrame:
+        """The rows to be stored, with plain text columns."""
+        return self.stored.astype(RESPONSE_KINDS)
 
-def response_frame(stored: pd.DataFrame, file: str) -> pd.DataFrame:
-    """Settled answers in the columns and kinds of the database."""
-    frame = stored.assign(file=file)[list(RESPONSE_KINDS)]
-    return frame.astype(RESPONSE_KINDS).reset_index(drop=True)
+
+def stored_frame(stored: pd.DataFrame, file: str) -> pd.DataFrame:
+    """Settled answers in the columns of the database; texts that no row has are gone."""
+    others = {name: kind for name, kind in RESPONSE_KINDS.items() if kind != "str"}
+    frame = stored.astype(others).reset_index(drop=True)
+    frame["file"] = text_column(np.zeros(len(stored), dtype=np.int8), [file])
+    texts = {name: _used(frame[name]) for name, kind in RESPONSE_KINDS.items() if kind == "str"}
+    return frame.assign(**texts)[list(RESPONSE_KINDS)]
+
+
+def _used(column: pd.Series[Any]) -> pd.Series[Any]:
+    """A column of texts that forgets those of rows that were taken out, or withheld."""
+    codes, texts = coded(column)
+    used = np.bincount(codes + 1, minlength=len(texts) + 1)[1:] > 0
+    places = np.append(np.cumsum(used) - 1, -1)
+    return text_column(places[codes], texts[used])
 
 
 def duplicate_frame(again: pd.DataFrame, file: str) -> pd.DataFrame:

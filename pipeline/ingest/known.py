@@ -32,10 +32,11 @@ class _SortedKeys:
         return found
 
     def add(self, keys: _Keys) -> None:
-        self._runs.append(np.unique(keys))
+        self._runs.append(np.sort(keys))
         while len(self._runs) > 1 and len(self._runs[-2]) < 2 * len(self._runs[-1]):
             last = self._runs.pop()
-            self._runs[-1] = np.union1d(self._runs[-1], last)
+            # Two sorted runs: a stable sort merges them in one pass.
+            self._runs[-1] = np.sort(np.concatenate([self._runs[-1], last]), kind="stable")
 
     def keep(self) -> None:
         self._kept = list(self._runs)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -12,8 +11,9 @@ import pandas as pd
 
 from pipeline.course import Course
 from pipeline.ingest.answer_keys import answer_keys
+from pipeline.ingest.distinct import filled, per_distinct, replaced, same, values_of
 from pipeline.ingest.export_files import OpenedExport
-from pipeline.ingest.frames import Batch, duplicate_frame, response_frame
+from pipeline.ingest.frames import Batch, duplicate_frame, stored_frame
 from pipeline.ingest.known import KnownResponses
 from pipeline.ingest.raw_answers import RawBatch, raw_batches
 from pipeline.ingest.settle import Settling
@@ -68,7 +68,7 @@ class Loading:
             batch = self._batch(raw, sieve)
             self.sieve = sieve
             self.counts["read"] += len(raw.answers) + len(raw.broken)
-            self.counts["stored"] += len(batch.responses)
+            self.counts["stored"] += len(batch.stored)
             self.counts["duplicates"] += len(batch.duplicates)
             self.counts["rejected"] += len(batch.rejected)
             yield batch
@@ -82,7 +82,8 @@ class Loading:
             sieve.add_rejected(list(lines), None, list(reasons))
         self.vetting.vet(sieve)
         frame = self.settling.settle(sieve.frame)
-        frame["quiz_other"] = _other_quiz(frame, self.settling)
+        own = same(frame["quiz_given"], frame["quiz_own"])
+        frame["quiz_other"] = replaced(frame["quiz_given"], own, None)
         frame["slot"], frame["response"] = answer_keys(frame)
         frame["fate"] = self._fates(frame)
         sieve.frame = frame
@@ -93,7 +94,7 @@ class Loading:
         self._note_outside(sieve, stored)
         self.known.add(stored["response"].to_numpy(), stored["slot"].to_numpy())
         return Batch(
-            responses=response_frame(stored, sieve.file),
+            stored=stored_frame(stored, sieve.file),
             rejected=sieve.rejected(),
             duplicates=duplicate_frame(frame[frame["fate"] == "duplicate"], sieve.file),
         )
@@ -111,8 +112,13 @@ class Loading:
     def _fates(self, frame: pd.DataFrame) -> npt.NDArray[np.str_]:
         """`new`, `duplicate` or `conflict` for each row; the first of a slot is the one stored."""
         keys, slots = frame["response"].to_numpy(), frame["slot"].to_numpy()
-        first = frame.groupby("slot", sort=False)["response"].transform("first").to_numpy()
         again = frame["slot"].duplicated().to_numpy()
+        first = keys
+        if again.any():
+            places, _ = pd.factorize(slots)
+            first = keys[~again][
+                places
+            ]  # the distinct slots stand in the order of their first rows
         stored, filled = self.known.holds(keys), self.known.fills(slots)
         return np.select(
             [stored, filled, ~again, first == keys],
@@ -122,12 +128,12 @@ class Loading:
 
     def _with_setting(self, frame: pd.DataFrame) -> pd.DataFrame:
         """Settings that the export leaves open, from the quiz; without any, a quiz is a quiz."""
-        new = {}
-        for name in ("setting", "supervised", "calculator"):
+        settings = {one.id: one.setting for one in self.course.quizzes}
+        setting = filled(frame["setting"], per_distinct(frame["quiz"], settings.get))
+        new = {"setting": replaced(setting, setting.isna(), "quiz")}
+        for name in ("supervised", "calculator"):
             by_quiz = {one.id: getattr(one, name) for one in self.course.quizzes}
-            said = frame["quiz"].map(by_quiz).where(frame["quiz"].isin(by_quiz), None)
-            new[name] = frame[name].where(frame[name].notna(), said)
-        new["setting"] = new["setting"].where(new["setting"].notna(), "quiz")
+            new[name] = frame[name].fillna(values_of(frame["quiz"], by_quiz.get, "boolean"))
         return frame.assign(**new)
 
     def _note_outside(self, sieve: Sieve, stored: pd.DataFrame) -> None:
@@ -151,9 +157,3 @@ class Loading:
         unused = [f"{what}: {', '.join(names)}" for what, names in said.items() if names]
         empty = [] if self.counts["read"] else ["no answer stands below the column names"]
         return (*unused, *empty, *found)
-
-
-def _other_quiz(frame: pd.DataFrame, settling: Settling) -> pd.Series[Any]:
-    """The quiz of a row where it is not the one that the item itself belongs to."""
-    given = frame["quiz_given"]
-    return given.where(given.to_numpy(object) != settling.own_quizzes(frame), None)

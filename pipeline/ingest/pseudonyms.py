@@ -14,11 +14,14 @@ import hashlib
 import hmac
 import re
 import unicodedata
-from collections.abc import Iterable
 from fnmatch import translate
+from typing import Any
+
+import pandas as pd
 
 from pipeline.course import Privacy
 from pipeline.course.workbook import plain_text
+from pipeline.ingest.distinct import per_distinct, per_pair
 
 __all__ = ["PSEUDONYM_DIGITS", "Pseudonyms", "normal_id"]
 
@@ -98,6 +101,15 @@ class Pseudonyms:
         privacy = self._privacy
         return self._keyed(f"erasing|{privacy.issuer}|{privacy.fold_case}", _RULES_DIGITS)
 
-    def all_of(self, normals: Iterable[str], terms: Iterable[str]) -> list[str | None]:
-        """Pseudonyms of a column; None for an empty id."""
-        return [self.of(n, t) if n else None for n, t in zip(normals, terms, strict=True)]
+    def all_of(self, normals: pd.Series[Any], terms: pd.Series[Any] | None) -> pd.Series[Any]:
+        """Pseudonyms of a column, missing for an empty id; each is worked out once.
+
+        Args:
+            normals: normal ids.
+            terms: of each row; None where the terms of a student may be linked.
+        """
+        if terms is None:
+            return per_distinct(normals, lambda normal: self.of(normal) if normal else None)
+        return per_pair(
+            normals, terms, lambda normal, term: self.of(normal, term or "") if normal else None
+        )

@@ -2,21 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Any
 
+import numpy as np
+import numpy.typing as npt
 import pandas as pd
 
 from pipeline.course.delimited import BrokenRow
 from pipeline.course.tables import TableFile
 from pipeline.course.workbook import plain_text
 from pipeline.ingest.columns import EXPORT_FIELDS, is_totals
+from pipeline.ingest.distinct import coded, filled, text_column, where_text
+from pipeline.ingest.file_rows import Rows, file_rows
 from pipeline.ingest.plan import Plan
 
 __all__ = ["BATCH_ROWS", "RawBatch", "raw_batches"]
 
-BATCH_ROWS = 50_000
-_Numbered = list[tuple[int, list[str]]]
+BATCH_ROWS = 250_000
+_Column = pd.Series  # of texts, as `pipeline.ingest.distinct` has them
+_Rows = npt.NDArray[np.int64]
 
 
 @dataclass(frozen=True)
@@ -41,49 +47,61 @@ def raw_batches(table: TableFile, plan: Plan) -> Iterator[RawBatch]:
     """Read a file below its header.
 
     Yields:
-        Batches of at most 50,000 answers, in the order of the file.
+        Batches of at most 250,000 answers, in the order of the file; one without any for a file
+        that ends below its header.
     """
     wide = plan.map.layout == "wide"
     size = max(1, BATCH_ROWS // max(1, len(plan.questions))) if wide else BATCH_ROWS
-    rows: _Numbered = []
+    none = True
+    for rows in file_rows(table, plan):
+        for start in range(0, max(1, len(rows.lines)), size):
+            none = False
+            part = rows.taken(np.arange(start, min(start + size, len(rows.lines))))
+            yield _batch(part, () if start else rows.odd, plan)
+    if none:
+        yield RawBatch(_long(Rows.empty(), plan), (), (), ())
+
+
+def _batch(rows: Rows, odd: Sequence[tuple[int, list[str] | BrokenRow]], plan: Plan) -> RawBatch:
+    wide = plan.map.layout == "wide"
     broken: list[tuple[int, str]] = []
-    width = len(plan.header.names)
-    for line, cells in table.rows(plan.map.sheet):
-        if line <= plan.header.line:
-            continue
+    totals: list[int] = []
+    for line, cells in odd:
         if isinstance(cells, BrokenRow):
             broken.append((line, cells.reason))
-        elif len(cells) == width:
-            rows.append((line, cells))
+        elif wide and _sums_up(cells, plan):
+            totals.append(line)
         else:
-            fitted = _fitted(cells, width, table.is_workbook)
-            if isinstance(fitted, str) and not (wide and _sums_up(cells, plan)):
-                broken.append((line, fitted))
-            else:
-                rows.append((line, cells if isinstance(fitted, str) else fitted))
-        if len(rows) + len(broken) >= size:
-            yield _batch(rows, broken, plan, wide)
-            rows, broken = [], []
-    yield _batch(rows, broken, plan, wide)
+            broken.append((line, _ragged(len(cells), len(plan.header.names))))
+    if not wide:
+        # A long file has a question in every row, and somebody's id may be the word Max.
+        return RawBatch(_long(rows, plan), tuple(broken), (), ())
+    summing = _summing_up(rows, plan)
+    totals += rows.lines[summing].tolist()
+    answers, empty = _wide(rows.taken(np.flatnonzero(~summing)), plan)
+    return RawBatch(answers, tuple(broken), tuple(sorted(totals)), empty)
 
 
-def _fitted(cells: list[str], width: int, is_workbook: bool) -> list[str] | str:
-    """A row as wide as its header; a workbook leaves empty cells at the end away."""
-    if is_workbook and not any(cells[width:]):
-        return (cells + [""] * (width - len(cells)))[:width]
+def _ragged(fields: int, width: int) -> str:
     return (
-        f"the row has {len(cells)} fields, the header has {width}: "
+        f"the row has {fields} fields, the header has {width}: "
         "put fields that hold the delimiter in quotes"
     )
 
 
-def _may_sum_up(rows: _Numbered, plan: Plan) -> bool:
-    """Whether one of the rows has no student, or a word of totals in place of one."""
+def _summing_up(rows: Rows, plan: Plan) -> npt.NDArray[np.bool_]:
+    """Rows that sum up others: without a student, or with a word of totals in place of one."""
+    summing = np.zeros(len(rows.lines), dtype=bool)
+    if not len(summing):
+        return summing
     place = plan.fields.get("student", (0,))[0]
-    students = {cells[place] if place < len(cells) else "" for _, cells in rows}
-    return any(
-        not text.strip() or is_totals(plain_text(text), plan.map.totals) for text in students
+    perhaps = where_text(
+        rows.columns[place],
+        lambda text: not text.strip() or is_totals(plain_text(text), plan.map.totals),
     )
+    for row in np.flatnonzero(perhaps):
+        summing[row] = _sums_up(rows.cells(int(row)), plan)
+    return summing
 
 
 def _sums_up(cells: list[str], plan: Plan) -> bool:
@@ -93,35 +111,33 @@ def _sums_up(cells: list[str], plan: Plan) -> bool:
     return is_totals(plain_text(first), plan.map.totals)
 
 
-def _batch(rows: _Numbered, broken: list[tuple[int, str]], plan: Plan, wide: bool) -> RawBatch:
-    totals: tuple[int, ...] = ()
-    # A long file has a question in every row, and somebody's id may be the word Max.
-    if wide and _may_sum_up(rows, plan):
-        totals = tuple(line for line, cells in rows if _sums_up(cells, plan))
-        summing = set(totals)
-        rows = [row for row in rows if row[0] not in summing]
-    if wide:
-        answers, empty = _wide(rows, plan)
-    else:
-        answers, empty = _long(rows, plan), ()
-    return RawBatch(answers, tuple(broken), totals, empty)
-
-
-def _long(rows: _Numbered, plan: Plan) -> pd.DataFrame:
-    columns = list(zip(*(cells for _, cells in rows), strict=True))
-    frame = pd.DataFrame({"line": [line for line, _ in rows]}, dtype="int64")
+def _long(rows: Rows, plan: Plan) -> pd.DataFrame:
+    frame = {"line": pd.Series(rows.lines)}
     for name in EXPORT_FIELDS:
-        places = plan.fields.get(name, ())
-        if not places or not columns:
-            frame[name] = pd.Series("", index=frame.index, dtype=object)
-        elif len(places) == 1:
-            frame[name] = pd.Series(columns[places[0]], dtype=object)
-        else:
-            boxes = zip(*(columns[place] for place in places), strict=True)
-            texts = [_joined(parts, plan.map.join) for parts in boxes]
-            frame[name] = pd.Series(texts, dtype=object)
-    frame["column"] = plan.header_of("answer")
-    return frame
+        frame[name] = _joined_boxes(rows, plan.fields.get(name, ()), plan)
+    frame["column"] = _constant(plan.header_of("answer"), len(rows.lines))
+    return pd.DataFrame(frame)
+
+
+def _constant(text: str, rows: int) -> _Column[Any]:
+    return text_column(np.zeros(rows, dtype=np.int8), [text])
+
+
+def _joined_boxes(rows: Rows, places: Sequence[int], plan: Plan) -> _Column[Any]:
+    """One column out of those of several boxes, each combination joined once."""
+    if not places or not rows.columns:
+        return _constant("", len(rows.lines))
+    if len(places) == 1:
+        return rows.columns[places[0]]
+    boxes = [coded(rows.columns[place]) for place in places]
+    combined = np.zeros(len(rows.lines), dtype=np.int64)
+    for codes, texts in boxes:
+        combined = pd.factorize(combined * len(texts) + codes)[0]
+    _, first = np.unique(combined, return_index=True)
+    parts = [texts[codes[first]] for codes, texts in boxes]
+    joined = [_joined(one, plan.map.join) for one in zip(*parts, strict=True)]
+    codes, texts = pd.factorize(np.array(joined, dtype=object))
+    return text_column(codes[combined], texts)
 
 
 def _joined(parts: tuple[str, ...], join: str) -> str:
@@ -133,37 +149,41 @@ def _joined(parts: tuple[str, ...], join: str) -> str:
     return marked or join.join(plain_text(part) for part in filled)
 
 
-def _wide(rows: _Numbered, plan: Plan) -> tuple[pd.DataFrame, tuple[int, ...]]:
-    taken: dict[str, list[str]] = {name: [] for name in ("item", "answer", "column")}
-    about: dict[str, list[str]] = {name: [] for name in _about_fields(plan)}
-    sources: list[int] = []
-    empty: list[int] = []
-    keep_blank = plan.map.blank == "unanswered"
-    for number, (line, cells) in enumerate(rows):
-        texts = [_joined(tuple(cells[b] for b in q.boxes), plan.map.join) for q in plan.questions]
-        if not any(texts):
-            empty.append(line)
-            continue
-        for question, text in zip(plan.questions, texts, strict=True):
-            if text or keep_blank:
-                sources.append(number)
-                taken["item"].append(question.item)
-                taken["answer"].append(text)
-                taken["column"].append(question.header)
-                for name, values in about.items():
-                    place = question.about.get(name)
-                    values.append("" if place is None else cells[place])
-    frame = pd.DataFrame({"line": [rows[number][0] for number in sources]}, dtype="int64")
+def _wide(rows: Rows, plan: Plan) -> tuple[pd.DataFrame, tuple[int, ...]]:
+    """One row per answer, in the order of the rows and within a row of the questions."""
+    questions, height = plan.questions, len(rows.lines)
+    answers = _stacked([_joined_boxes(rows, one.boxes, plan) for one in questions], height)
+    there = where_text(answers, bool).to_numpy(bool).reshape(height, len(questions))
+    answered: npt.NDArray[np.bool_] = np.asarray(there.any(axis=1))
+    asked = there | (plan.map.blank == "unanswered")
+    kept = np.flatnonzero((asked & answered[:, None]).ravel())
+    sources, which = np.divmod(kept, max(1, len(questions)))
+    frame = {"line": pd.Series(rows.lines[sources])}
     for name in EXPORT_FIELDS:
         places = plan.fields.get(name, ())
-        whole = [rows[n][1][places[0]] for n in sources] if places else [""] * len(sources)
-        own = about.get(name)
-        values = [o or w for o, w in zip(own, whole, strict=True)] if own is not None else whole
-        frame[name] = pd.Series(values, dtype=object)
-    for name, values in taken.items():
-        frame[name] = pd.Series(values, dtype=object)
-    return frame, tuple(empty)
+        whole = rows.columns[places[0]] if places and height else _constant("", height)
+        frame[name] = whole.iloc[sources].reset_index(drop=True)
+        if any(name in one.about for one in questions):
+            own = [rows.columns[one.about[name]] if name in one.about and height else
+                   _constant("", height) for one in questions]  # fmt: skip
+            told = _stacked(own, height).iloc[kept].reset_index(drop=True)
+            frame[name] = filled(told.where(told != ""), frame[name])
+    for name, texts in (("item", "item"), ("column", "header")):
+        codes, distinct = pd.factorize(
+            np.array([getattr(one, texts) for one in questions], dtype=object)
+        )
+        frame[name] = text_column(codes[which], distinct)
+    frame["answer"] = answers.iloc[kept].reset_index(drop=True)
+    return pd.DataFrame(frame), tuple(rows.lines[~answered].tolist())
 
 
-def _about_fields(plan: Plan) -> set[str]:
-    return {name for question in plan.questions for name in question.about}
+def _stacked(columns: Sequence[_Column[Any]], height: int) -> _Column[Any]:
+    """Columns of equal height as one, row by row."""
+    parts = [coded(column) for column in columns]
+    texts = np.concatenate([texts for _, texts in parts] or [np.empty(0, dtype=object)])
+    places, every = pd.factorize(texts)
+    starts = np.cumsum([0, *(len(texts) for _, texts in parts)])
+    codes = np.empty((height, len(parts)), dtype=np.int64)
+    for place, (own, _) in enumerate(parts):
+        codes[:, place] = places[starts[place] + own]
+    return text_column(codes.ravel(), every)

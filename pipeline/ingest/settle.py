@@ -11,6 +11,7 @@ import numpy.typing as npt
 import pandas as pd
 
 from pipeline.course import Course, Item, Term
+from pipeline.ingest.distinct import coded, filled, plain, replaced, same, text_column, values_of
 
 __all__ = ["SETTLED_COLUMNS", "Settling", "settle_responses", "term_names"]
 
@@ -33,7 +34,10 @@ def settle_responses(course: Course, frame: pd.DataFrame) -> pd.DataFrame:
         The same rows with `SETTLED_COLUMNS` filled; `answer` and `work`, where they are given, are
         emptied for questions whose text is not stored.
     """
-    settled = Settling(course).settle(frame)
+    settled = Settling(course).settle(frame).drop(columns="quiz_own")
+    for name in SETTLED_COLUMNS:
+        if isinstance(settled[name].dtype, pd.CategoricalDtype):
+            settled[name] = plain(settled[name])
     for name in ("answer", "work"):
         if name in settled:
             settled[name] = settled[name].where(settled["place"] != "skip", None)
@@ -67,51 +71,46 @@ class Settling:
         return (term.first_day or date.min) if term else date.fromisoformat(item.start)
 
     def settle(self, frame: pd.DataFrame) -> pd.DataFrame:
-        """Fill `SETTLED_COLUMNS`; see `settle_responses`."""
+        """Fill `SETTLED_COLUMNS`, and `quiz_own`, the item's quiz; see `settle_responses`."""
         frame = frame.copy()
         frame["term"], frame["answered_week"] = self._term_and_week(frame)
-        places = self._places(frame)
+        places = pd.Series(self._places(frame), frame.index)
         own = frame["problem_given"]
         problem = self._of_items(places, "problem")
         for name, attribute in (("topic", "topic"), ("item_from", "start"), ("task", "task")):
             frame[name] = self._of_items(places, attribute)
         for name in ("form", "numbers", "method"):
             frame[name] = self._of_items(places, name)
-        frame["place"] = np.where(places < 0, "unlisted", self._of_items(places, "place"))
+        frame["place"] = replaced(self._of_items(places, "place"), places < 0, "unlisted")
         # A key belongs to the item's own numbers; other numbers have another right answer.
-        other = own.notna().to_numpy() & (own.to_numpy(object) != problem)
-        computed = other & (frame["place"] == "task").to_numpy()
-        key = self._of_items(places, "answer")
-        key[computed] = None
-        frame["key"] = key
-        frame["problem"] = np.where(own.notna(), own.to_numpy(object), problem)
-        frame["quiz"] = frame["quiz_given"].where(
-            frame["quiz_given"].notna(), pd.Series(self._of_items(places, "quiz"), frame.index)
+        other = own.notna() & ~same(own, problem)
+        computed = other & (frame["place"] == "task")
+        frame["key"] = replaced(self._of_items(places, "answer"), computed, None)
+        frame["problem"] = filled(own, problem)
+        frame["quiz_own"] = self._of_items(places, "quiz")
+        frame["quiz"] = filled(frame["quiz_given"], frame["quiz_own"])
+        weeks = pd.array([*(item.week for item in self._items), None], dtype="Int64")
+        frame["week"] = pd.Series(weeks[places.to_numpy()], frame.index).fillna(
+            values_of(frame["quiz"], self._quiz_weeks.get, "Int64")
         )
-        weeks = pd.Series(self._of_items(places, "week"), frame.index, dtype="Int64")
-        frame["week"] = weeks.fillna(frame["quiz"].map(self._quiz_weeks).astype("Int64"))
         return frame
 
-    def terms(self, frame: pd.DataFrame) -> npt.NDArray[Any]:
-        """Term of each answer; None where it has none."""
+    def terms(self, frame: pd.DataFrame) -> pd.Series[Any]:
+        """Term of each answer; missing where it has none."""
         return self._term_and_week(frame)[0]
 
-    def own_quizzes(self, frame: pd.DataFrame) -> npt.NDArray[Any]:
-        """The quiz that each row's item says it belongs to; None where it says none."""
-        return self._of_items(self._places(frame), "quiz")
-
-    def _of_items(self, places: _Places, attribute: str) -> npt.NDArray[Any]:
-        values = [getattr(item, attribute) for item in self._items]
-        column = np.empty(len(values) + 1, dtype=object)
-        column[:-1] = values
-        return column[places]  # the place of an unlisted item, -1, is the None at the end
+    def _of_items(self, places: pd.Series[Any], attribute: str) -> pd.Series[Any]:
+        """A text of the item of each row; missing for an unlisted one, whose place is -1."""
+        values = np.array([*(getattr(item, attribute) for item in self._items), None], dtype=object)
+        codes, texts = pd.factorize(values)
+        return text_column(codes[places.to_numpy()], texts, places.index)
 
     def _places(self, frame: pd.DataFrame) -> _Places:
         """Row of the item list that is in force for each answer; -1 when none lists the item.
 
         An answer without date and term is judged by the latest version.
         """
-        codes, names = pd.factorize(frame["item"])
+        codes, names = coded(frame["item"])
         first = np.array([self._first.get(str(name), -1) for name in names] + [-1], dtype=np.int64)
         places = first[codes]
         for code, name in enumerate(names):
@@ -127,28 +126,26 @@ class Settling:
         """Day of each answer; the first day of its term where it has no date."""
         begins = {term.id: pd.Timestamp(term.first_day) for term in self._terms if term.first_day}
         terms = frame["term"] if "term" in frame else frame["term_given"]
-        days = frame["answered_on"].fillna(
-            pd.Series([begins.get(term, pd.NaT) for term in terms], frame.index, "datetime64[us]")
-        )
+        days = frame["answered_on"].fillna(values_of(terms, begins.get, "datetime64[us]"))
         return days.to_numpy("datetime64[D]")
 
-    def _term_and_week(self, frame: pd.DataFrame) -> tuple[npt.NDArray[Any], pd.Series[Any]]:
-        term_codes, given = pd.factorize(frame["term_given"])
+    def _term_and_week(self, frame: pd.DataFrame) -> tuple[pd.Series[Any], pd.Series[Any]]:
+        term_codes, given = coded(frame["term_given"])
         day_codes, days = pd.factorize(frame["answered_on"])
-        pairs, inverse = np.unique(
-            np.stack([term_codes, day_codes], axis=1), axis=0, return_inverse=True
-        )
+        inverse, pairs = pd.factorize((term_codes + 1) * (len(days) + 1) + day_codes + 1)
         found = [
             self._settle_one(
-                str(given[term]) if term >= 0 else None,
-                pd.Timestamp(days[day]).date() if day >= 0 else None,
+                str(given[pair // (len(days) + 1) - 1]) if pair > len(days) else None,
+                pd.Timestamp(days[day - 1]).date() if (day := pair % (len(days) + 1)) else None,
             )
-            for term, day in pairs
+            for pair in pairs.tolist()
         ]
-        inverse = inverse.reshape(-1)
-        terms = np.array([term for term, _ in found] + [None], dtype=object)[inverse]
-        weeks = np.array([week for _, week in found] + [None], dtype=object)[inverse]
-        return terms, pd.Series(weeks, frame.index, dtype="Int64")
+        codes, names = pd.factorize(np.array([term for term, _ in found], dtype=object))
+        weeks = pd.array([week for _, week in found], dtype="Int64")
+        return (
+            text_column(codes[inverse], names, frame.index),
+            pd.Series(weeks[inverse], frame.index),
+        )
 
     def _settle_one(self, given: str | None, day: date | None) -> tuple[str | None, int | None]:
         if given is not None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
+import numpy as np
 import pandas as pd
 
 __all__ = ["REJECTED_COLUMNS", "Notes", "Sieve"]
@@ -29,7 +30,7 @@ class Notes:
     def add(self, what: str, lines: pd.Series[Any] | tuple[int, ...]) -> None:
         """Note something of these lines; nothing when there are none."""
         if len(lines):
-            count, first = self._found.get(what, (0, int(min(lines))))
+            count, first = self._found.get(what, (0, int(np.min(lines))))
             self._found[what] = (count + len(lines), first)
 
     def sentences(self) -> tuple[str, ...]:

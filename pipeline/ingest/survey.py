@@ -9,6 +9,7 @@ import pandas as pd
 
 from pipeline.course import Course, Term
 from pipeline.errors import InputError
+from pipeline.ingest.distinct import per_distinct
 from pipeline.ingest.export_files import OpenedExport, date_order, export_paths, open_export
 from pipeline.ingest.known import KnownResponses
 from pipeline.ingest.questions import Questions
@@ -58,10 +59,9 @@ def _look_through(course: Course, opened: OpenedExport, spans: dict[str, _Span |
     plan = opened.plan
     for batch in raw_batches(opened.table, plan):
         frame = batch.answers
-        texts = frame["answered_at"].str.strip().str.lstrip("\x00")
+        texts = per_distinct(frame["answered_at"], lambda text: text.strip().lstrip("\x00"))
         _, days = read_days(course, plan, order, texts)
-        given = frame["term"].str.strip()
-        given = given.where(given != "", plan.map.term or "")
+        given = per_distinct(frame["term"], lambda text: text.strip() or plan.map.term or "")
         pairs = pd.DataFrame({"given": given, "day": days}).drop_duplicates()
         for name, day in pairs.itertuples(index=False):
             _stretch(spans, str(name), None if pd.isna(day) else day.date())

@@ -5,13 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+import numpy as np
+import numpy.typing as npt
 import pandas as pd
 
 from pipeline.course import EXPORT_FIELDS, Course
 from pipeline.course.workbook import DATE_CELL, NUMBER_CELL, plain_text
 from pipeline.ingest.damage import damaged_texts
 from pipeline.ingest.dates import DateOrder, local_days, parse_times
-from pipeline.ingest.distinct import per_distinct, trimmed
+from pipeline.ingest.distinct import coded, per_distinct, replaced, trimmed, where_text
 from pipeline.ingest.facts import attempts, flags, scores, settings, whole_numbers
 from pipeline.ingest.plan import Plan
 from pipeline.ingest.pseudonyms import Pseudonyms
@@ -67,20 +69,22 @@ class Vetting:
 
     def _students(self, sieve: Sieve) -> None:
         frame, column = sieve.frame, self.plan.header_of("student")
-        dates = frame["student"].str.startswith(DATE_CELL)
+        dates = where_text(frame["student"], lambda text: text.startswith(DATE_CELL))
         sieve.reject(
             dates, column, "a spreadsheet program turned this id into a date: format as text"
         )
         normal = per_distinct(sieve.frame["student"], self.pseudonyms.normal)
         sieve.frame = sieve.frame.assign(student=normal)
-        tests = {name for name in normal.unique() if self.pseudonyms.is_test_account(name)}
+        tests = where_text(sieve.frame["student"], self.pseudonyms.is_test_account)
         reason = "a test account, left out as the course says"
-        sieve.reject(sieve.frame["student"].isin(tests), column, reason, needs_look=False)
-        foreign = {name for name in normal.unique() if self.pseudonyms.is_foreign(name)}
-        sieve.reject(sieve.frame["student"].isin(foreign), column, _FOREIGN)
+        sieve.reject(tests, column, reason, needs_look=False)
+        foreign = where_text(sieve.frame["student"], self.pseudonyms.is_foreign)
+        sieve.reject(foreign, column, _FOREIGN)
         if self.erased:
-            stones = per_distinct(sieve.frame["student"], self.pseudonyms.tombstone)
-            sieve.reject(stones.isin(self.erased), column, _ERASED, needs_look=False)
+            erased = where_text(
+                sieve.frame["student"], lambda one: self.pseudonyms.tombstone(one) in self.erased
+            )
+            sieve.reject(erased, column, _ERASED, needs_look=False)
         nobody = (sieve.frame["student"] == "") & (trimmed(sieve.frame["count"]) == "")
         sieve.reject(nobody, column, "no student: expected an id, or a `count` of answers")
 
@@ -103,18 +107,22 @@ class Vetting:
                 kept = sieve.frame.index
                 reasons, plain = reasons[kept], plain[kept]
                 headers = headers[kept] if isinstance(headers, pd.Series) else headers
+        if self.is_workbook:
+            self._take_marks_off(sieve)
+        self._drop_skipped(sieve, skipped)
+
+    def _take_marks_off(self, sieve: Sieve) -> None:
+        """Have the texts of a workbook without the marks of their cells."""
         frame = sieve.frame
-        numbers = frame["answer"].str.startswith(NUMBER_CELL) & self.is_workbook
+        numbers = where_text(frame["answer"], lambda text: text.startswith(NUMBER_CELL))
         sieve.notes.add(
             "answers that the workbook holds as numbers, so that zeros at either end may be lost",
             frame.loc[numbers, "line"],
         )
-        if self.is_workbook:
-            texts = [name for name in EXPORT_FIELDS if name != "student"]
-            sieve.frame = frame.assign(
-                **{name: per_distinct(frame[name], plain_text) for name in texts}
-            )
-        self._drop_skipped(sieve, skipped)
+        texts = [name for name in EXPORT_FIELDS if name != "student"]
+        sieve.frame = frame.assign(
+            **{name: per_distinct(frame[name], plain_text) for name in texts}
+        )
 
     def _withhold(self, sieve: Sieve) -> None:
         """Take out what a student typed of an identity: an e-mail address, the own id."""
@@ -123,14 +131,15 @@ class Vetting:
             if not found.any():
                 continue
             sieve.notes.add(f"`{name}` withheld: {WITHHELD}", sieve.frame.loc[found, "line"])
-            kept = sieve.frame[name].where(~found, WITHHELD)
+            kept = replaced(sieve.frame[name], found, WITHHELD)
             sieve.frame = sieve.frame.assign(**{name: kept})
 
     def _drop_skipped(self, sieve: Sieve, skipped: set[str]) -> None:
         """Essays, graphs and uploads are counted; their text is not stored."""
         there = sieve.frame["item"].isin(skipped)
-        kept = {name: sieve.frame[name].where(~there, None) for name in ("answer", "work")}
-        sieve.frame = sieve.frame.assign(**kept)
+        if there.any():
+            kept = {name: replaced(sieve.frame[name], there, None) for name in ("answer", "work")}
+            sieve.frame = sieve.frame.assign(**kept)
 
     def _times(self, sieve: Sieve) -> None:
         texts = trimmed(sieve.frame["answered_at"])
@@ -164,13 +173,10 @@ class Vetting:
             sieve.frame = sieve.frame.assign(term_given=given)
 
     def _pseudonymize(self, sieve: Sieve) -> None:
-        terms = [""] * len(sieve.frame)
-        if not self.course.privacy.link_terms:
-            terms = [term or "" for term in self.settling.terms(sieve.frame)]
+        linked = self.course.privacy.link_terms
+        terms = None if linked else self.settling.terms(sieve.frame)
         students = self.pseudonyms.all_of(sieve.frame["student"], terms)
-        sieve.frame = sieve.frame.assign(
-            student=pd.Series(students, sieve.frame.index, dtype=object)
-        )
+        sieve.frame = sieve.frame.assign(student=students)
 
     def _facts(self, sieve: Sieve) -> None:
         frame, given = sieve.frame, self.plan.map
@@ -183,7 +189,7 @@ class Vetting:
             "points": most.fillna(points),
             "section": _filled(frame["section"], given.section),
             "quiz_given": _filled(frame["quiz"], given.quiz),
-            "setting": setting.where(setting.notna(), given.setting),
+            "setting": _or_whole(setting, given.setting),
             "work": _filled(frame["work"], None),
             "problem_given": _filled(frame["problem"], None),
         }
@@ -198,16 +204,37 @@ class Vetting:
 
 def _filled(texts: pd.Series[Any], whole_file: str | None) -> pd.Series[Any]:
     """Texts, outer blanks gone; where there is none, that of the whole file, or missing."""
-    return per_distinct(texts.fillna(""), lambda text: text.strip() or whole_file)
+    return _or_whole(per_distinct(texts, lambda text: text.strip() or None), whole_file)
+
+
+def _or_whole(texts: pd.Series[Any], whole_file: str | None) -> pd.Series[Any]:
+    return replaced(texts, texts.isna(), whole_file) if whole_file is not None else texts
 
 
 def read_days(
-    course: Course, plan: Plan, order: DateOrder | None, texts: pd.Series[Any]
+    course: Course, plan: Plan, order: DateOrder | None, column: pd.Series[Any]
 ) -> tuple[pd.Series[Any], pd.Series[Any]]:
-    """Times in UTC and days in the course's zone; the file's date where a row has none."""
+    """Times in UTC and days in the course's zone; the file's date where a row has none.
+
+    Args:
+        course: its time zone counts where the map names none.
+        plan: of the file.
+        order: of day and month.
+        column: of trimmed texts, none of them missing.
+    """
     zone = plan.map.time_zone or course.time_zone
-    times = parse_times(texts, order, zone)
+    codes, texts = coded(column)
+    used, rows = np.unique(codes, return_inverse=True)
+    written = pd.Series(texts[used], dtype=object)
+    times = parse_times(written, order, zone)
     if plan.map.date is not None:
         whole = pd.Timestamp(plan.map.date).tz_localize(zone).tz_convert("UTC").tz_localize(None)
-        times = times.where(texts != "", whole)
-    return times, local_days(times, course.time_zone)
+        times = times.where(written != "", whole)
+    days = local_days(times, course.time_zone)
+    return _laid_out(times, rows, column.index), _laid_out(days, rows, column.index)
+
+
+def _laid_out(
+    distinct: pd.Series[Any], rows: npt.NDArray[np.intp], index: pd.Index[Any]
+) -> pd.Series[Any]:
+    return pd.Series(distinct.to_numpy()[rows], index)

@@ -8,6 +8,8 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
+from pipeline.ingest.distinct import coded
+
 __all__ = ["WITHHELD", "identifying", "names_its_student"]
 
 WITHHELD = "withheld, it names a person"
@@ -27,20 +29,33 @@ def identifying(texts: pd.Series[Any], students: pd.Series[Any]) -> pd.Series[bo
         texts: what was typed; a missing one names nobody.
         students: the normal id of each row's student, "" for none.
     """
-    codes, distinct = pd.factorize(texts)
-    kinds = np.array([*(_kind(str(text)) for text in distinct), _PLAIN], dtype=np.int8)[codes]
+    codes, distinct = coded(texts)
+    whose, ids = coded(students)
+    known = {one.casefold() for one in ids if len(one) >= _SHORTEST}
+    sizes = sorted({len(one) for one in known})
+    kinds = np.array([*(_kind(text, known, sizes) for text in distinct), _PLAIN], dtype=np.int8)
+    kinds = kinds[codes]
     found = kinds == _ADDRESS
     rows = np.flatnonzero(kinds == _PERHAPS)
-    pairs = zip(texts.iloc[rows], students.iloc[rows], strict=True)
-    found[rows] = np.array([names_its_student(str(t), str(s)) for t, s in pairs], dtype=bool)
+    pairs = zip(codes[rows], whose[rows], strict=True)
+    found[rows] = [names_its_student(distinct[text], ids[one]) for text, one in pairs]
     return pd.Series(found, index=texts.index, dtype=bool)
 
 
-def _kind(text: str) -> int:
-    """Whether a text holds an address, may hold an id, or neither."""
+def _kind(text: str, ids: set[str], sizes: list[int]) -> int:
+    """Whether a text holds an address, an id of anybody, or neither."""
     if "@" in text and _EMAIL.search(text):
         return _ADDRESS
-    return _PERHAPS if _MAY_NAME.search(text) else _PLAIN
+    return _PERHAPS if _MAY_NAME.search(text) and _names_one(text, ids, sizes) else _PLAIN
+
+
+def _names_one(text: str, ids: set[str], sizes: list[int]) -> bool:
+    """Whether one of these ids may stand in a text as a piece of its own."""
+    folded = text.casefold()
+    if len(folded) != len(text):
+        return True
+    edges = [place for place in range(len(text)) if not text[place - 1 : place].isalnum()]
+    return any(folded[edge : edge + size] in ids for edge in edges for size in sizes)
 
 
 def names_its_student(text: str, student: str) -> bool:

@@ -40,7 +40,8 @@ def with_derived_keys(course: Course, responses: pd.DataFrame) -> pd.DataFrame:
     special = [item for item in course.items if item.asked or item.keep or _in_words(item)]
     if not special or not len(responses):
         return responses
-    responses = responses.copy()
+    texts = ("item", "item_from", "problem", "key")
+    responses = responses.astype(dict.fromkeys(texts, object))  # loaded texts are categoricals
     for item in special:
         rows = (responses["item"] == item.id) & (responses["item_from"].fillna("") == item.start)
         for problem in responses.loc[rows, "problem"].dropna().unique():

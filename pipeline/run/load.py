@@ -160,7 +160,7 @@ def _load_file(course: Course, loaded: LoadedFile, warehouse: Warehouse, loads: 
     for table in ("rejected", "duplicate", "note"):
         warehouse.remove(f"store.{table}", "file", [loaded.file])
     for batch in batches:
-        responses = with_derived_keys(course, batch.responses)
+        responses = with_derived_keys(course, batch.stored)
         warehouse.put("store.response", responses, replace=False)
         warehouse.put("store.rejected", batch.rejected, replace=False)
         warehouse.put("store.duplicate", batch.duplicates, replace=False)

@@ -107,7 +107,7 @@ def load_course() -> Callable[..., Loaded]:
     return load
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def build_course() -> Callable[..., Course]:
     """Builds a course folder in a place of its own."""
     return build
