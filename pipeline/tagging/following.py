@@ -85,7 +85,7 @@ def check_equations(
     """Check that every line has the solutions of the problem, or is one branch of it."""
     letter = problem.letter
     before = Line(0, problem.text, problem.relations)
-    first = current = standing(before, letter)
+    first = current = _solutions(request, problem)
     exact = equation_of(problem.relations[0], letter) is not None
     sets = [standing(line, letter) for line in lines]
     for place, (line, found) in enumerate(zip(lines, sets, strict=True)):
@@ -106,8 +106,19 @@ def check_equations(
             before, current = line, found
         elif not _is_branch(found, current, [*sets[place + 1 :], _answer_set(answer)]):
             faults = faults_between(before, line, letter, request.numbers)
+            if not faults and not before.number:
+                known = predictions_of(problem, request.numbers, depth=1)
+                faults = frozenset(one[0] for one, _ in known.weights(found))
             return Checked(line.number, faults, line), before
     return Checked(0), before
+
+
+def _solutions(request: Request, problem: Problem) -> Hashable | None:
+    """The solution set that the lines have to keep."""
+    if request.task == "solve":
+        return standing(Line(0, problem.text, problem.relations), problem.letter)
+    right = predictions_of(problem, request.numbers, depth=0).right.answer
+    return None if right is None else comparable_value(right.value)
 
 
 def _holds(found: Hashable, current: Hashable, numbers: str) -> bool:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from dataclasses import replace
 from typing import Final
 
 from pipeline.exact.trees import Letter, Relation
 from pipeline.exact.values import Number, Roots, Value
-from pipeline.procedures.endings import comparable_value
+from pipeline.procedures.endings import comparable_ending, comparable_value
 from pipeline.procedures.walk import Faults
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import Reading
@@ -18,6 +19,7 @@ from pipeline.tagging.following import (
     check_equations,
     check_expressions,
 )
+from pipeline.tagging.following_sets import check_inequalities, check_system
 from pipeline.tagging.lines import Line, lines_of
 from pipeline.tagging.match import shared, unexplained_weight
 from pipeline.tagging.predict import PAIR, SINGLE, predictions_of, weight_of
@@ -26,6 +28,7 @@ from pipeline.tagging.stories import check_story, faults_of_last_steps, is_story
 
 __all__ = ["with_working"]
 
+_EQUATIONS: Final = ("solve", "logarithm")
 EXPRESSION_TASKS: Final = ("expand", "factor", "simplify", "evaluate")
 
 
@@ -78,8 +81,12 @@ def _check(
         checked, last = check_expressions(request, problem, lines)
     elif is_story(problem):
         checked, last = check_story(request, problem, lines), problem
-    elif request.task == "solve" and len(problem.relations) == 1 and not problem.is_inequality:
+    elif request.task in _EQUATIONS and len(problem.relations) == 1 and not problem.is_inequality:
         checked, last = check_equations(request, problem, lines, answer)
+    elif request.task == "solve" and problem.is_inequality:
+        checked, last = check_inequalities(request, problem, lines)
+    elif request.task == "solve" and problem.is_system:
+        checked, last = check_system(request, problem, lines)
     else:
         checked, last = check_calculations(problem, lines), None
     if checked.wrong or verdict is not Verdict.WRONG:
@@ -118,15 +125,24 @@ def _restricted(
     return replace(found, patterns=patterns, unexplained=rest)
 
 
+def _comes_to(line: Line, problem: Problem, request: Request) -> Hashable | None:
+    """What answer a line comes to, if nothing goes wrong after it."""
+    if request.task in EXPRESSION_TASKS:
+        return comparable_ending(line.expression, request.numbers) if line.expression else None
+    return standing(line, problem.letter)
+
+
 def _from_wrong_line(
     request: Request, problem: Problem, checked: Checked, answer: Value
 ) -> list[tuple[Faults, float]]:
     """Explain an answer by the fault of the wrong line, and at most one more after it."""
     line, target = checked.line, comparable_value(answer)
-    if line is None or request.task != "solve":
-        return [((one,), weight_of((one,))) for one in sorted(checked.faults)] if not line else []
-    if standing(line, problem.letter) == target:
+    if line is None:
+        return [((one,), weight_of((one,))) for one in sorted(checked.faults)]
+    if _comes_to(line, problem, request) == target:
         return [((one,), SINGLE) for one in sorted(checked.faults)]
+    if request.task != "solve":
+        return []
     if len(line.relations) != 1:
         return []
     wrong = replace(problem, tree=line.relations[0], relations=line.relations)

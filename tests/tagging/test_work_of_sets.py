@@ -1,0 +1,49 @@
+"""Working of inequalities, systems, logarithms and fractions, line by line.
+
+The wrong lines follow OpenStax Intermediate Algebra 2e: 2.5 (the sign is turned), 2.7 (cases of an
+absolute value), 4.1 (substitution), 10.3 (logarithmic equations); right lines are worked likewise.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from pipeline.explain import record
+
+RIGHT = (
+    ("solve", "7 - 6x < 55", "-6x < 48 | x > -8", "x > -8"),
+    ("solve", "x^2 - 9 > 0", "x^2 = 9 | x = ±3 | x < -3 or x > 3", "x < -3 or x > 3"),
+    ("solve", "|x - 2| > 3", "x - 2 > 3 | x > 5 | x - 2 < -3 | x < -1", "x > 5 or x < -1"),
+    ("solve", "-3 <= 2x + 1 < 7", "-4 <= 2x < 6 | -2 <= x < 3", "[-2, 3)"),
+    ("solve", "2x + 1 > 3 and x - 4 < 2", "2x > 2 | x > 1 | x < 6", "1 < x < 6"),
+    ("solve", "y = 3x - 7; x + 4y = -2", "x + 4(3x - 7) = -2 | 13x = 26 | y = -1", "(2, -1)"),
+    ("logarithm", "log_4(x + 5) = 2", "x + 5 = 4^2 | x + 5 = 16 | x = 11", "11"),
+)
+
+WRONG = (
+    ("solve", "7 - 6x < 55", "-6x < 48 | x < -8", "x < -8", 2, "inequality-sign-not-turned"),
+    ("solve", "-3 <= 2x + 1 < 7", "-2 <= 2x < 8 | -1 <= x < 4", "[-1, 4)", 1,
+     "constant-moved-same-sign"),
+    ("solve", "y = 3x - 7; x + 4y = -2",
+     "x + 4(3x - 7) = -2 | x + 12x - 7 = -2 | 13x = 5 | x = 5/13 | y = -76/13",
+     "(5/13, -76/13)", 2, "multiplied-first-term-only"),
+    ("logarithm", "log_4(x + 5) = 2", "x + 5 = 8 | x = 3", "3", 1, "base-times-right-side"),
+    ("evaluate", "3/8 + 1/2", "6/16 + 8/16 | 14/32", "14/32", 2, "fractions-added-across"),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("task", "problem", "work", "answer"), RIGHT)
+def test_all_lines_follow(task: str, problem: str, work: str, answer: str) -> None:
+    found = record({"task": task, "problem": problem, "answer": answer, "work": work})
+
+    assert (found["verdict"], found["first_wrong_line"], found["patterns"]) == ("right", 0, [])
+
+
+@pytest.mark.parametrize(("task", "problem", "work", "answer", "line", "pattern"), WRONG)
+def test_first_wrong_line_and_its_pattern(
+    task: str, problem: str, work: str, answer: str, line: int, pattern: str
+) -> None:
+    found = record({"task": task, "problem": problem, "answer": answer, "work": work})
+
+    assert found["first_wrong_line"] == line
+    assert pattern in [one["id"] for one in found["patterns"] if len(one["faults"]) == 1]
