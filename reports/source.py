@@ -10,6 +10,8 @@ import pandas as pd
 
 __all__ = ["Book", "Published", "Source", "of_term"]
 
+UNDATED = "All answers"
+"""What the term is called where neither course nor answers name one."""
 
 _HEADLINE = ("headline", "first_attempts")
 
@@ -96,13 +98,18 @@ class Book:
         return str(self.course.get("current_term_title") or self.term or "this semester")
 
     @property
+    def answers_of_term(self) -> str:
+        """That term's answers, as a sentence names them; where no term is known, all answers."""
+        return "all answers" if self.term_title == UNDATED else f"the answers of {self.term_title}"
+
+    @property
     def setting(self) -> str:
         """The setting with the most first tries this term; no rate on a page mixes settings."""
         view, count = ("wrong", "answers") if self.edition == "shared" else _HEADLINE
-        now = of_term(self.frame(view), self.term).dropna(subset=[count])
+        now = of_term(self.frame(view), self.term)
         if now.empty:
             return "practice"
-        return str(now.sort_values(count, ascending=False)["setting"].iloc[0])
+        return str(now.sort_values([count, "setting"], ascending=[False, True])["setting"].iloc[0])
 
     def current(self, name: str) -> pd.DataFrame:
         """Return the rows of a view for this term and, where it has settings, the main one."""

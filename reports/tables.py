@@ -126,6 +126,11 @@ class Table:
             for record in self.frame.to_dict("records")
         ]
 
+    @property
+    def size(self) -> str:
+        """How many rows it has, in words."""
+        return counted(len(self.frame), "row")
+
     @cached_property
     def shared_note(self) -> str:
         """What all rows have to say alike, said once below the table; empty otherwise."""

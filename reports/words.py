@@ -21,6 +21,7 @@ __all__ = [
     "points",
     "quoted",
     "rate_words",
+    "short_label",
     "span",
     "span_of_points",
 ]
@@ -131,8 +132,12 @@ def counted(number: float, noun: str, plural: str | None = None) -> str:
 
 
 def quoted(pattern: str) -> str:
-    """Return a pattern's name in quotation marks, as a sentence uses it."""
-    return f"“{pattern_label(pattern)}”"
+    """Return a pattern's name in quotation marks, as a sentence uses it.
+
+    >>> quoted("a-b / c-d"), quoted("a-b / c-d / e-f")
+    ('“a b, or c d”', '“a b, or one of 2 that look like it”')
+    """
+    return f"“{short_label(pattern)}”"
 
 
 def minus_signs(sentence: str) -> str:
@@ -152,6 +157,18 @@ def joined(words: Iterable[str]) -> str:
     """
     *first, last = list(words) or [""]
     return f"{', '.join(first)} and {last}" if first else last
+
+
+def short_label(pattern: str) -> str:
+    """Return a pattern's name for a chart or a sentence: of three or more joint names the first.
+
+    >>> short_label("a-b / c-d / e-f")
+    'a b, or one of 2 that look like it'
+    """
+    first, *others = pattern.split(" / ")
+    if len(others) < 2:
+        return pattern_label(pattern)
+    return f"{pattern_label(first)}, or one of {len(others)} that look like it"
 
 
 def pattern_label(pattern: str) -> str:

@@ -24,7 +24,7 @@ def index_page(book: Book, others: Sequence[Page]) -> Page:
     page = Page(
         file="index.html",
         link="Overview",
-        question=f"What do the answers of {book.term_title} show?",
+        question=f"What do {book.answers_of_term} show?",
         finding=_finding(rows, book),
         covers=covers(book),
         sections=(
@@ -43,7 +43,7 @@ def index_page(book: Book, others: Sequence[Page]) -> Page:
 def _finding(rows: pd.DataFrame, book: Book) -> str:
     whole = rows[(rows["grain"] == "term") & rows["wrong"].notna()]
     if whole.empty:
-        return f"There are not enough answers in {book.term_title} to be shown to everyone."
+        return "There are not enough answers yet to be shown to everyone."
     row = whole.iloc[0]
     rate = span(row["rate_low"], row["rate_high"])
     return (

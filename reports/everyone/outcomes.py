@@ -30,7 +30,7 @@ def outcomes_page(book: Book) -> Page:
         file="outcomes.html",
         link="Outcomes",
         question="How do the outcomes stand?",
-        finding=outcomes_finding(rows, book.term_title),
+        finding=outcomes_finding(rows),
         covers=covers(book, "Each outcome counts the settings that stand with it below."),
         sections=(
             Section("This semester", _figure_or_words(rows, book)),

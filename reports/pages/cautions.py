@@ -65,7 +65,7 @@ def covers(book: Book, what: str = "") -> str:
     rates = f"Rates count first tries in {setting_words(book.setting)}; no rate mixes settings."
     now = of_term(book.frame("coverage"), book.term)
     if now.empty:
-        return f"No question of {book.term_title} has been asked yet."
+        return "No question has been asked yet."
     inside = now["covered"].astype(bool)
     rest = now[~inside].groupby("place")["questions"].sum()
     also = "".join(
@@ -73,7 +73,7 @@ def covers(book: Book, what: str = "") -> str:
     )
     return (
         f"Covers {now.loc[inside, 'questions'].sum():,} of the "
-        f"{counted(now['questions'].sum(), 'question')} asked in {book.term_title}{also}. "
+        f"{counted(now['questions'].sum(), 'question')} in {book.answers_of_term}{also}. "
         f"{what or rates}"
     )
 

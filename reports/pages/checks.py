@@ -80,7 +80,9 @@ def reconciled(book: Book) -> Prose:
 
 def masked(book: Book) -> tuple[Part, ...]:
     """Return what these questions hide or cannot tell apart: in a sentence, then each error."""
-    rows = book.frame("masked")
+    rows = book.frame("masked").sort_values(
+        ["questions_that_show", "questions_that_hide", "pattern"], ascending=[False, False, True]
+    )
     if rows.empty:
         return (Prose(("Every known error can be seen and told from the others.",)),)
     seen = int((rows["questions_that_show"] > 0).sum())

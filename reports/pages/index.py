@@ -19,7 +19,7 @@ def index_page(book: Book, others: Sequence[Page]) -> Page:
     return Page(
         file="index.html",
         link="Overview",
-        question=f"What do the answers of {book.term_title} show?",
+        question=f"What do {book.answers_of_term} show?",
         finding=_finding(book),
         covers=covers(book),
         sections=(
@@ -39,7 +39,7 @@ def index_page(book: Book, others: Sequence[Page]) -> Page:
 def _finding(book: Book) -> str:
     now = book.current("headline").dropna(subset=["wrong"])
     if now.empty:
-        return f"There are not yet enough answers in {book.term_title} to say anything."
+        return "There are not yet enough answers to say anything."
     row = now.iloc[0]
     return (
         f"{row['wrong']:,.0f} of {row['right'] + row['wrong']:,.0f} judged answers were wrong. "
@@ -65,7 +65,7 @@ def settings(book: Book) -> Table:
     rows = rows.assign(setting_words=[setting_words(str(name)) for name in rows["setting"]])
     return Table(
         "what-was-counted",
-        f"Answers in {book.term_title}, second and later tries included",
+        "Answers by setting, second and later tries included",
         (
             Column("setting", ("setting_words",)),
             Column("students", ("students",), "count"),

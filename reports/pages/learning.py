@@ -79,7 +79,8 @@ def _sentence(slopes: pd.DataFrame) -> str:
 
 def _title(curves: pd.DataFrame, slopes: pd.DataFrame) -> str:
     first = curves.iloc[0]
-    name, students = first["topic_title"], counted(first["students"], "student")
+    name = str(first["topic_title"])
+    name, students = name[:1].upper() + name[1:], counted(first["students"], "student")
     trend = slopes[slopes["topic"] == first["topic"]]
     if trend.empty:
         return f"{name}, question by question, for the same {students}"

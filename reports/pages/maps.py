@@ -5,10 +5,9 @@ from __future__ import annotations
 import pandas as pd
 
 from reports.charts import heat_map
-from reports.pages.patterns import short_label
 from reports.parts import Figure
 from reports.tables import Column, Table, hidden_rows
-from reports.words import quoted, rate_words
+from reports.words import quoted, rate_words, short_label
 
 __all__ = ["error_map", "pattern_map", "topic_map", "trouble"]
 
@@ -80,6 +79,8 @@ def trouble(rows: pd.DataFrame, where: pd.Series) -> str:
         return "Nothing here has enough students to be shown yet"
     # The largest lower limit, not the largest rate: a small cell should not make the headline.
     top = seen.sort_values("rate_low", ascending=False).iloc[0]
+    if not top["rate"]:
+        return "No first try was wrong"
     tries = int(top["answers"])
     rate = rate_words(top["rate"], top["rate_low"], top["rate_high"], tries, "first tries")
     return f"Most trouble: {where[top.name]}, wrong in {rate}"

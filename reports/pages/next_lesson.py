@@ -10,7 +10,7 @@ from reports.charts import ranked
 from reports.pages.cautions import cautions, covers
 from reports.pages.last_lesson import last_lesson
 from reports.pages.learning import learning_parts
-from reports.pages.patterns import labelled, short_label, why_words, worked_example
+from reports.pages.patterns import HALF, labelled, why_words, worked_example
 from reports.pages.quiz import quiz_questions
 from reports.parts import Answer, Behind, Figure, Page, Part, Prose, Section
 from reports.source import Book
@@ -40,7 +40,8 @@ def next_lesson_page(book: Book) -> Page:
     """Return the instructor's page."""
     verdict, sentence = _summary(book)
     rows = book.current("next_lesson").sort_values("rank")
-    top = rows.dropna(subset=["recent_rate"]).head(SHOWN if verdict != "cannot tell yet" else 0)
+    top = _lately(rows).head(SHOWN if verdict in PLACES else 0)
+    examples = _examples(top, book)
     answer = Answer(verdict.capitalize(), MEANINGS.get(verdict, ""))
     return Page(
         file="next-lesson.html",
@@ -49,12 +50,12 @@ def next_lesson_page(book: Book) -> Page:
         finding=_finding(verdict, sentence, top),
         covers=covers(book),
         sections=(
-            Section("What to take up, and what students do", _examples(top, book)),
+            *((Section("What to take up, and what students do", examples),) if examples else ()),
             Section(
                 "How sure is this?",
                 (answer, candidates_figure(rows, book.sql_file("next_lesson")), _how()),
             ),
-            Section("What depends on it", _ahead(top, book)),
+            *((Section("What depends on it", _ahead(top, book)),) if len(top) else ()),
             Section("Do more questions help by themselves?", learning_parts(top, book)),
             Section("Did the last lesson help?", last_lesson(book)),
             Section("Three questions for the next quiz", quiz_questions(top, book)),
@@ -73,14 +74,16 @@ def _summary(book: Book) -> tuple[str, str]:
     return str(now["verdict"].iloc[0]), str(now["sentence"].iloc[0])
 
 
+def _lately(rows: pd.DataFrame) -> pd.DataFrame:
+    """Rows of errors that were made at all lately."""
+    return rows[rows["recent_rate"] * rows["opportunities"] >= HALF]
+
+
 def _finding(verdict: str, sentence: str, top: pd.DataFrame) -> str:
     if verdict not in PLACES or top.empty:
         return sentence
-    return f"First comes {_named(top.iloc[0])}: {_recently(top.iloc[0])}. {PLACES[verdict]}"
-
-
-def _named(row: pd.Series) -> str:
-    return f"“{short_label(str(row['pattern']))}”"
+    first = top.iloc[0]
+    return f"First comes {quoted(first['pattern'])}: {_recently(first)}. {PLACES[verdict]}"
 
 
 def _recently(row: pd.Series) -> str:
@@ -97,7 +100,7 @@ def candidates_figure(rows: pd.DataFrame, made_by: str) -> Figure:
         rows: rows of `next_lesson` for one term and setting, in their order.
         made_by: the `.sql` file.
     """
-    drawn = labelled(rows.dropna(subset=["recent_rate"]).head(DRAWN)).rename(
+    drawn = labelled(_lately(rows).head(DRAWN)).rename(
         columns={"recent_rate": "rate", "recent_low": "rate_low", "recent_high": "rate_high"}
     )
     title = _title(rows)
@@ -120,7 +123,8 @@ def candidates_figure(rows: pd.DataFrame, made_by: str) -> Figure:
             rows,
             left_out=hidden_rows(rows),
             made_by=made_by,
-            first=DRAWN,
+            first=len(drawn),
+            folded=drawn.empty and len(rows) > 0,
         ),
     )
 
@@ -143,15 +147,14 @@ def _factors(rows: pd.DataFrame) -> tuple[Column, ...]:
 
 
 def _title(rows: pd.DataFrame) -> str:
-    seen = rows.dropna(subset=["recent_rate"])
+    seen = _lately(rows)
     if seen.empty:
-        return "No error has enough recent answers to be ordered"
-    return f"First in order of gain: {_named(seen.iloc[0])}, {_recently(seen.iloc[0])}"
+        return "No error was made often enough lately to be ordered"
+    first = seen.iloc[0]
+    return f"First in order of gain: {quoted(first['pattern'])}, {_recently(first)}"
 
 
 def _examples(top: pd.DataFrame, book: Book) -> tuple[Part, ...]:
-    if top.empty:
-        return (Prose(("There is no error to show yet.",)),)
     catalogue = book.frame("pattern")
     parts = []
     for place, (_, row) in enumerate(top.iterrows(), 1):

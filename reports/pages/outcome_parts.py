@@ -64,11 +64,13 @@ def judged(rows: pd.DataFrame) -> pd.DataFrame:
     return rows.assign(statement=statements, label=statements, stands=stands)
 
 
-def outcomes_finding(rows: pd.DataFrame, term: str) -> str:
+def outcomes_finding(rows: pd.DataFrame) -> str:
     """Say how many outcomes reach their targets; `rows` are those of one term with `stands`."""
     aimed = rows[rows["stands"] != NO_TARGET]
+    if rows.empty:
+        return "The course names no outcomes yet."
     if rows.dropna(subset=["share"]).empty:
-        return f"No outcome has enough evidence in {term} to be shown."
+        return "No outcome has enough evidence to be shown yet."
     if aimed.empty:
         return f"{counted(len(rows), 'outcome has', 'outcomes have')} evidence; no target is set."
     said = [
@@ -81,9 +83,9 @@ def outcomes_finding(rows: pd.DataFrame, term: str) -> str:
     counts = [(int((aimed["stands"] == word).sum()), one, many) for word, one, many in said]
     phrases = [f"{count} {one if count == 1 else many}" for count, one, many in counts if count]
     if len(aimed) == 1:
-        return f"The one outcome with a target in {term} {phrases[0].removeprefix('1 ')}."
+        return f"The one outcome with a target {phrases[0].removeprefix('1 ')}."
     with_target = counted(len(aimed), "outcome with a target", "outcomes with a target")
-    return f"Of the {with_target} in {term}, {joined(phrases)}."
+    return f"Of {with_target}, {joined(phrases)}."
 
 
 def outcomes_figure(rows: pd.DataFrame, made_by: str) -> Figure:

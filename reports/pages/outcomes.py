@@ -28,7 +28,7 @@ def outcomes_page(book: Book) -> Page:
         file="outcomes.html",
         link="Outcomes",
         question="How do the outcomes stand?",
-        finding=outcomes_finding(rows, book.term_title),
+        finding=outcomes_finding(rows),
         covers=covers(book, "Each outcome counts the settings that stand with it below."),
         sections=(
             Section("This semester", _figure_or_words(rows, book)),
@@ -47,7 +47,12 @@ def _pooled(book: Book) -> pd.DataFrame:
 def _figure_or_words(rows: pd.DataFrame, book: Book) -> tuple[Part, ...]:
     if rows.empty:
         return (
-            Prose(("The course file names no outcomes; add them and this page fills itself.",)),
+            Prose(
+                (
+                    "Add outcomes to the course file, with the topics that belong to each, and "
+                    "this page says how many students meet them.",
+                )
+            ),
         )
     figure = outcomes_figure(rows, book.sql_file("outcome_results"))
     return (figure, how())

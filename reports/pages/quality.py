@@ -20,7 +20,7 @@ from reports.pages.questions import questions
 from reports.parts import Behind, Figure, Listing, Page, Part, Prose, Section
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
-from reports.words import counted
+from reports.words import counted, missing
 
 __all__ = ["coverage_figure", "place_words", "quality_page"]
 
@@ -66,11 +66,19 @@ def _finding(book: Book, coverage: pd.DataFrame) -> str:
         return "There are not yet enough answers to say how far these pages can be trusted."
     row = now.iloc[0]
     inside = told.loc[told["covered"].astype(bool), "answers"].sum()
-    unread = counted(row["unreadable"], "answer")
+    unread = f"{counted(row['unreadable'], 'answer')} could not be read"
+    fits = (
+        "no answer was wrong"
+        if not row["wrong"]
+        else f"about {row['tagged']:,.0f} of {counted(row['wrong'], 'wrong answer')} fit a known "
+        "error"
+        if not missing(row["tagged"])
+        else "how many wrong answers fit a known error cannot be told"
+    )
     return (
-        f"Errors can be told in {inside:,.0f} of {told['answers'].sum():,.0f} answers. "
-        f"In {setting_words(book.setting)}, about {row['tagged']:,.0f} of {row['wrong']:,.0f} "
-        f"wrong answers fit a known error, and {unread} could not be read."
+        f"Errors can be told in {inside:,.0f} of {counted(told['answers'].sum(), 'answer')}. "
+        f"In {setting_words(book.setting)}, {fits}, and "
+        f"{unread if row['unreadable'] else 'every answer could be read'}."
     )
 
 

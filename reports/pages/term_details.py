@@ -144,6 +144,7 @@ def _series(book: Book) -> tuple[Part, ...]:
 
 def semesters(book: Book) -> Table:
     """Return the semesters in the database."""
+    terms = book.frame("term").sort_values("position")
     return Table(
         "semesters",
         "The semesters in the database",
@@ -155,7 +156,7 @@ def semesters(book: Book) -> Table:
             Column("students", ("students",), "count"),
             Column("answers", ("answers",), "count"),
         ),
-        book.frame("term").sort_values("position"),
+        terms.assign(sections=terms["sections"].where(terms["sections"] > 0)),
         made_by=book.sql_file("term"),
     )
 
