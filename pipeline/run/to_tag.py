@@ -49,8 +49,8 @@ _HOW: Final = (
 
 _PERSON: Final = re.compile(r"@|\d{7,}|\d{3}[-.\s]\d{3,4}[-.\s]\d{4}|[^\W\d_⁰¹²³⁴⁵⁶⁷⁸⁹]{3,}")
 _HARMLESS: Final = re.compile(
-    r"\b(?:sqrt|cbrt|root|abs|log|ln|pi|or|and|no|real|solution|all|numbers|cannot|be|factored|"
-    r"the|empty|set|infinity)\b"
+    r"\b(?:sqrt|cbrt|root|abs|log|ln|pi|or|and|no|not|real|rational|irrational|solution|all|numbers|"
+    r"cannot|be|factored|the|empty|set|infinity)\b"
 )
 
 
