@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from pipeline.course.exports import EXPORT_FIELDS, SETTINGS, ExportMap
+from pipeline.course.item_records import ALGEBRA_TASKS, Item, Option
 from pipeline.course.keyfile import key_fingerprint, key_warnings, read_key
 from pipeline.course.new import new_course
 from pipeline.course.read import own_patterns, read_course
 from pipeline.course.records import (
-    ALGEBRA_TASKS,
     Break,
     Course,
-    Item,
     Lesson,
-    Option,
     Outcome,
     OwnPattern,
     Privacy,

@@ -20,7 +20,7 @@ from pipeline.course.records import (
     ReadingSettings,
     Topic,
 )
-from pipeline.course.settings import Entry, parse_date
+from pipeline.course.settings import SINGLE_SETTINGS, Entry, parse_date
 from pipeline.course.workbook import plain_text
 
 __all__ = [
@@ -161,8 +161,7 @@ def own_pattern(entry: Entry) -> OwnPattern:
 
 def privacy(entry: Entry, folder: Path) -> Privacy:
     """`[privacy]`: identity (issuer, key_file, ...), limit, after_load, move_to."""
-    identity = ("issuer", "key_file", "fold_case", "test_accounts", "link_terms")
-    entry.only((*identity, "limit", "after_load", "move_to", "release"))
+    entry.only(SINGLE_SETTINGS["privacy"])
     issuer = entry.text("issuer", "institution")
     if "|" in issuer:
         entry.refuse("issuer", "a name without `|`")
@@ -183,7 +182,7 @@ def privacy(entry: Entry, folder: Path) -> Privacy:
 
 def reading(entry: Entry) -> ReadingSettings:
     """`[reading] decimal_comma, min_places`."""
-    entry.only(("decimal_comma", "min_places"))
+    entry.only(SINGLE_SETTINGS["reading"])
     return ReadingSettings(
         decimal_comma=entry.flag("decimal_comma", False),
         min_places=entry.whole("min_places", 2, 0, 12),

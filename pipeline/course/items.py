@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import NoReturn
 
-from pipeline.course.records import ALGEBRA_TASKS, METHODS, Item, Option
+from pipeline.course.item_records import ALGEBRA_TASKS, METHODS, Item, Option
 from pipeline.course.settings import parse_date, refuse
 from pipeline.course.tables import BrokenRow, open_table
 from pipeline.course.workbook import DATE_CELL, plain_text

@@ -6,7 +6,8 @@ import re
 from collections.abc import Collection, Iterable
 from difflib import get_close_matches
 
-from pipeline.course.records import ALGEBRA_TASKS, Item, OwnPattern
+from pipeline.course.item_records import ALGEBRA_TASKS, Item
+from pipeline.course.records import OwnPattern
 from pipeline.course.settings import Entry, Settings, refuse
 from pipeline.patterns.catalogue import catalogue
 from pipeline.patterns.retired import retired_ids

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import shlex
+import sys
 from importlib.resources import files
 from pathlib import Path
 
@@ -10,9 +12,9 @@ from openpyxl.styles import Font
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
+from pipeline.course.item_records import ALGEBRA_TASKS
 from pipeline.course.items import ITEM_COLUMNS
 from pipeline.course.keyfile import write_key
-from pipeline.course.records import ALGEBRA_TASKS
 from pipeline.errors import CourseError
 
 __all__ = ["new_course"]
@@ -98,8 +100,10 @@ def new_course(folder: Path) -> tuple[Path, ...]:
 
 def _write_template(path: Path) -> None:
     text = files("pipeline.course").joinpath(f"templates/{path.name}").read_text("utf-8")
-    ending = "\r\n" if path.suffix == ".cmd" else "\n"
-    path.write_text(text, encoding="utf-8", newline=ending)
+    command = path.suffix == ".cmd"
+    python = sys.executable.replace("%", "%%") if command else shlex.quote(sys.executable)
+    text = text.replace("@PYTHON@", python)
+    path.write_text(text, encoding="utf-8", newline="\r\n" if command else "\n")
 
 
 def _items_workbook() -> Workbook:

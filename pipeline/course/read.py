@@ -13,10 +13,11 @@ from pipeline.course import entries
 from pipeline.course.calendar import Term
 from pipeline.course.exports import export_map, is_zone
 from pipeline.course.hand_tags import read_hand_tags
+from pipeline.course.item_records import Item
 from pipeline.course.items import read_items
 from pipeline.course.known_patterns import check_named_patterns, known_ids
-from pipeline.course.records import Course, Item, Outcome, OwnPattern, ReadingSettings, Topic
-from pipeline.course.settings import Entry, Settings, parse_date
+from pipeline.course.records import Course, Outcome, OwnPattern, ReadingSettings, Topic
+from pipeline.course.settings import SINGLE_SETTINGS, Entry, Settings, parse_date
 from pipeline.course.settings_files import read_settings
 from pipeline.errors import CourseError
 
@@ -62,7 +63,7 @@ def read_course(folder: Path) -> Course:
 
 def _assembled(folder: Path, items: tuple[Item, ...], settings: Settings) -> Course:
     head = _single(settings, "course")
-    head.only(("title", "time_zone", "margin"))
+    head.only(SINGLE_SETTINGS["course"])
     zone = head.text("time_zone", "UTC")
     if not is_zone(zone):
         head.refuse("time_zone", "a name such as America/Chicago")

@@ -7,12 +7,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from difflib import get_close_matches
-from typing import NoReturn, TypeVar
+from typing import Final, NoReturn, TypeVar
 
 from pipeline.course.workbook import plain_text
 from pipeline.errors import CourseError
 
-__all__ = ["Entry", "Settings", "parse_date", "refuse"]
+__all__ = ["SINGLE_SETTINGS", "Entry", "Settings", "parse_date", "refuse"]
 
 Settings = Mapping[str, "tuple[Entry, ...]"]
 _T = TypeVar("_T")
@@ -43,6 +43,17 @@ def parse_date(value: object) -> date | None:
         return date.fromisoformat(text) if re.fullmatch(r"\d{4}-\d\d-\d\d", text) else None
     except ValueError:
         return None
+
+
+SINGLE_SETTINGS: Final = {
+    "course": ("title", "time_zone", "margin"),
+    "privacy": (
+        "issuer", "key_file", "fold_case", "test_accounts", "link_terms",
+        "limit", "after_load", "move_to", "release",
+    ),
+    "reading": ("decimal_comma", "min_places"),
+}  # fmt: skip
+"""Table of which there is one -> its settings."""
 
 
 @dataclass(frozen=True)
@@ -79,12 +90,23 @@ class Entry:
         for name in self.values:
             if name not in legal:
                 near = get_close_matches(name, legal, 1)
-                hint = f"Did you mean `{near[0]}`?" if near else "Take it out or move it."
+                hint = f"Did you mean `{near[0]}`?" if near else self._where(name)
                 place = f"{self.file}, line {self.lines.get(name, self.line)}"
                 raise CourseError(
                     f"{place}: {self.table} has no setting `{name}`; "
                     f"expected one of {', '.join(legal)}. {hint}"
                 )
+
+    def _where(self, name: str) -> str:
+        """The way out for a name that this table has not."""
+        tables = [table for table, names in SINGLE_SETTINGS.items() if name in names]
+        if tables and tables[0] == "course":
+            return "It stands above the first [heading]."
+        if tables:
+            return f"It stands below the heading [{tables[0]}]."
+        if self.table in SINGLE_SETTINGS and ", sheet " in self.file:
+            return "A row of this sheet is a name and, beside it, the value; it has no header."
+        return "Take it out or move it."
 
     def has(self, name: str) -> bool:
         """Whether a value was written."""

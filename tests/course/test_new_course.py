@@ -11,7 +11,7 @@ from openpyxl import load_workbook
 from pipeline.course import key_fingerprint, key_warnings, new_course, read_course, read_key
 from pipeline.course.items import ITEM_COLUMNS
 from pipeline.course.keyfile import write_key
-from pipeline.errors import CourseError
+from pipeline.errors import CourseError, ExitCode
 
 
 def test_a_new_course_runs_once_a_question_is_typed_in(tmp_path: Path):
@@ -127,3 +127,21 @@ def test_the_scripts_are_for_a_double_click(tmp_path: Path):
     assert b"\r\n" in command.read_bytes()
     assert b"\r\n" not in script.read_bytes()
     assert b"pause" in command.read_bytes()
+
+
+def test_a_double_click_finds_the_program_that_is_not_on_the_search_path(tmp_path: Path):
+    folder = tmp_path / "a folder's name"
+    new_course(folder)
+    (folder / "items.xlsx").unlink()
+    bare = {"PATH": "/usr/bin:/bin", "HOME": str(tmp_path)}
+    done = subprocess.run(
+        ["sh", folder / "run.sh"],
+        env=bare,
+        check=False,
+        stdin=subprocess.DEVNULL,
+        capture_output=True,
+        text=True,
+    )
+
+    assert done.returncode == ExitCode.WRONG_USE
+    assert "there is no items file" in done.stderr

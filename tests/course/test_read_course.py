@@ -193,6 +193,10 @@ def test_sheets_say_the_same_as_tables(tmp_path: Path):
         ('[[exports]]\nlayout = "long"', r"`files` in exports is empty"),
         ('[privacy]\nlimit = 1', r"line 2: `limit` in privacy is 1; expected a whole number"),
         ('[reading]\ndecimal_comma = "perhaps"', r"expected true or false"),
+        ("decimal_comma = true",
+         r"line 1: course has no setting `decimal_comma`.*below the heading \[reading\]"),
+        ('[privacy]\ntime_zone = "UTC"', r"`time_zone`.*It stands above the first \[heading\]"),
+        ("[reading]\nfont = 3", r"reading has no setting `font`.*Take it out or move it"),
     ],
 )  # fmt: skip
 def test_a_wrong_setting_names_place_value_and_what_was_expected(
@@ -234,6 +238,18 @@ def test_a_wrong_item_names_line_column_value_and_what_was_expected(
         read_course(folder_of(tmp_path, items=items))
 
     assert message in str(caught.value)
+
+
+def test_a_header_on_a_sheet_of_names_and_values_is_told(tmp_path: Path):
+    folder_of(tmp_path)
+    book = Workbook()
+    book.active.title = "course"
+    book.active.append(["title"])
+    book.active.append(["Algebra"])
+    book.save(tmp_path / "course.xlsx")
+
+    with pytest.raises(CourseError, match=r"`Algebra`.*a name and, beside it, the value"):
+        read_course(tmp_path)
 
 
 def test_an_item_is_read_whole(tmp_path: Path):
