@@ -148,8 +148,10 @@ def learning_slopes(steps: pd.DataFrame) -> pd.DataFrame:
     Returns:
         The columns of `computed.learning_slope`.
     """
-    classes = steps.groupby(["term", "setting"], sort=True)
-    frames = [_class(part).assign(term=key[0], setting=key[1]) for key, part in classes]
+    frames = [
+        _class(part).assign(term=str(term), setting=str(setting))
+        for (term, setting), part in steps.groupby(["term", "setting"], sort=True)
+    ]
     return pd.concat(frames, ignore_index=True) if frames else pd.DataFrame()
 
 

@@ -66,7 +66,8 @@ def chances_ahead(
     last = items.sort_values("position").drop_duplicates("item", keep="last")
     ahead = last["week"] > today.week if today.week is not None else last["week"].isna() & False
     asked = last.merge(_shown_by_item(evidence), on="item")
-    cost = asked["topic"].map(dict(weights or {})).fillna(1.0).to_numpy(dtype=float)
+    stated = asked["topic"].map(dict(weights or {})).fillna(1.0)
+    cost = np.asarray(stated, dtype=np.float64)
     coming = asked["item"].isin(last.loc[ahead, "item"]).to_numpy()
     later = asked[coming]
     given = lessons[lessons["term"] == today.term].sort_values("day")

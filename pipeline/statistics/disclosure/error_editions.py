@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
 import pandas as pd
@@ -57,17 +58,17 @@ class Past:
         """Every line on one error that was ever printed."""
         return self.rows.get((system.setting, system.pattern), [])
 
-    def then(self, system: System, last_day: object) -> System:
+    def then(self, system: System, last_day: Any) -> System:
         """The cells of an error with the chances of an earlier day."""
         counts = self._counted(system.setting, last_day)
-        able = self.evidence.shows[:, list(system.group)].any(axis=1)
+        able = np.asarray(self.evidence.shows[:, list(system.group)].any(axis=1))
         nothing = np.zeros(len(able))
         chances = [float(counts.get(place, nothing) @ able) for place in system.places]
         most = [min(pair) for pair in zip(chances, system.most, strict=True)]
         errors = [min(pair) for pair in zip(chances, system.errors, strict=True)]
         return replace(system, chances=chances, most=most, errors=errors)
 
-    def _counted(self, setting: str, last_day: object) -> Counts:
+    def _counted(self, setting: str, last_day: Any) -> Counts:
         key = (setting, last_day)
         if key not in self._counts:
             answers = self.evidence.opportunities

@@ -121,9 +121,9 @@ def figures_of(
         if kind != PAIR and (cells := system.inside(term, topic)):
             sums.setdefault(tuple(cells), (term, topic))
     aims = []
-    for cells, (term, topic) in sums.items():
+    for inside, (term, topic) in sums.items():
         name = (system.setting, term, topic, system.pattern)
-        aims += list(_aims(system, cells, showing.get(name, 0.0), limit))
+        aims += list(_aims(system, inside, showing.get(name, 0.0), limit))
     return Figures(np.array(system.most), lines, aims)
 
 

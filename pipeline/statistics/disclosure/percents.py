@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -73,7 +73,7 @@ class Figures:
     """
 
     most: Numbers
-    lines: Mapping[Hashable, Band]
+    lines: Mapping[Any, Band]
     aims: Sequence[Aim]
     given: Sequence[Band] = ()
 

@@ -39,7 +39,9 @@ def students_showing(
     silent = share_table(evidence, shares, answers)
     silent.data = np.log1p(-np.minimum(silent.data, SURE))
     places = answers.groupby(["term", "setting", "topic"]).indices
-    frames = [_cell(evidence, cell, answers, silent, places[cell.key]) for cell in pooled]
+    frames = [
+        _cell(evidence, cell, answers, silent, np.asarray(places[cell.key])) for cell in pooled
+    ]
     if not frames:
         return {}
     table = pd.concat(frames, ignore_index=True)
