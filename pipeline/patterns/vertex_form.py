@@ -6,6 +6,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.patterns.constant_of_a_square import square_keeps_minus
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ZERO
+from pipeline.procedures.numbers import VERTEX
 from pipeline.procedures.operations import axis, height_at, read_vertex
 from pipeline.procedures.walk import Choices, Ending
 
@@ -38,6 +39,7 @@ def vertex_sign_kept(p: Surd, q: Surd, rest: Surd) -> tuple[Surd, Surd]:
     shows=(
         "vertex | y = 2x^2 + 8x + 9 | (-4, 9)",
         "vertex | y = x^2 - 4x + 7 | (4, 7)",
+        "vertex | axis of symmetry of f(x) = x^2 - 4x + 7 | x = 4",
     ),
     silent=(
         "vertex | y = 2x^2 + 8x + 9 | (-2, 1)",
@@ -57,6 +59,7 @@ def vertex_not_halved(a: Surd, b: Surd) -> Surd:
     shows=(
         "vertex | y = 2x^2 + 16x - 5 | (4, 91)",
         "vertex | y = x^2 - 4x + 7 | (-2, 19)",
+        "vertex | axis of symmetry of f(x) = x^2 - 4x + 7 | x = -2",
     ),
     silent=(
         "vertex | y = 2x^2 + 16x - 5 | (-4, -37)",
@@ -204,16 +207,17 @@ def constant_given_as_height(a: Surd, b: Surd, c: Surd, x: Surd) -> Surd:
     silent=(
         "vertex | y = x^2 - 4x + 7 | (2, 3)",
         "vertex | y = x^2 - 4x + 7 | 7",
+        "vertex | axis of symmetry of y = x^2 - 4x + 7 | 3",
     ),
 )
-@instead_of(height_at)
+@instead_of(height_at, VERTEX)
 def one_coordinate_given(a: Surd, b: Surd, c: Surd, x: Surd) -> Choices:
     """Gives the axis of symmetry or the height alone, not the point."""
     height = (a * x + b) * x + c
     return Choices((Ending(frozenset({x})), Ending(frozenset({height}))))
 
 
-@one_coordinate_given.also(read_vertex)
+@one_coordinate_given.also(read_vertex, VERTEX)
 def _one_coordinate_read(p: Surd, q: Surd, rest: Surd) -> Choices:
     return Choices((Ending(frozenset({-q / p})), Ending(frozenset({rest}))))
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final, NamedTuple
+
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import Square
@@ -10,12 +12,20 @@ from pipeline.procedures.vertex_forms import Quadratic
 from pipeline.procedures.walk import Abandoned, Walk
 
 __all__ = [
+    "COORDINATE",
+    "VERTEX",
+    "OneCoordinate",
     "constant_that_completes",
     "find_discriminant",
+    "give_coordinate",
+    "one_coordinate",
     "read_terms",
     "vertex_by_axis",
     "vertex_by_reading",
 ]
+
+VERTEX: Final = "vertex"
+COORDINATE: Final = "coordinate of a vertex"
 
 
 def constant_that_completes(step: Walk, whole: Surd) -> Surd:
@@ -37,15 +47,38 @@ def read_terms(a: Surd, b: Surd, c: Surd, letter: str) -> Quadratic:
     return Quadratic(a, b, c, letter)
 
 
-def vertex_by_reading(step: Walk, square: Square) -> tuple[Surd, Surd]:
+def vertex_by_reading(step: Walk, square: Square, place: str = VERTEX) -> tuple[Surd, Surd]:
     """Read the vertex off y = scale*(p*x + q)^2 + rest."""
-    return step.do(op.read_vertex, "vertex form", square.p, square.q, square.rest)
+    return step.do(op.read_vertex, place, square.p, square.q, square.rest)
 
 
-def vertex_by_axis(step: Walk, abc: tuple[Surd, Surd, Surd]) -> tuple[Surd, Surd]:
+def vertex_by_axis(
+    step: Walk, abc: tuple[Surd, Surd, Surd], place: str = VERTEX
+) -> tuple[Surd, Surd]:
     """Find the axis first, then the height of the parabola there."""
     a, b, c = abc
     if not a:
         raise Abandoned
-    axis = step.do(op.axis, "vertex", a, b)
-    return axis, step.do(op.height_at, "vertex", a, b, c, axis)
+    axis = step.do(op.axis, place, a, b)
+    return axis, step.do(op.height_at, place, a, b, c, axis)
+
+
+class OneCoordinate(NamedTuple):
+    """A coordinate of the vertex, 0 for the axis or 1 for the height, and the quadratic."""
+
+    coordinate: int
+    start: Square | tuple[Surd, Surd, Surd]
+
+
+def one_coordinate(step: Walk, asked: OneCoordinate) -> op.Roots:
+    """Find the vertex, and give the axis of symmetry or the greatest or least value."""
+    if isinstance(asked.start, Square):
+        point = vertex_by_reading(step, asked.start, COORDINATE)
+    else:
+        point = vertex_by_axis(step, asked.start, COORDINATE)
+    return step.do(give_coordinate, COORDINATE, point, asked.coordinate)
+
+
+def give_coordinate(point: tuple[Surd, Surd], coordinate: int) -> op.Roots:
+    """Give the coordinate that was asked for."""
+    return frozenset({point[coordinate]})

@@ -2,13 +2,28 @@
 
 from __future__ import annotations
 
+import re
+from typing import Final
+
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.building import tree_of_polynomial
 from pipeline.exact.polynomials import Polynomial, polynomial_of
 from pipeline.exact.trees import Call, Constant, Letter, Negation, Node, Product, Sum, letters
 from pipeline.reading.problems import Problem
 
-__all__ = ["parabola"]
+__all__ = ["AXIS", "HEIGHT", "asked_coordinate", "parabola"]
+
+AXIS: Final = 0
+HEIGHT: Final = 1
+_AXIS: Final = re.compile(r"\baxis\s+of\s+symmetry\b", re.IGNORECASE)
+_HEIGHT: Final = re.compile(r"\b(?:max|min)imum\b", re.IGNORECASE)
+
+
+def asked_coordinate(text: str) -> int | None:
+    """Return the coordinate of the vertex that a question asks for, None for the vertex itself."""
+    if _AXIS.search(text):
+        return AXIS
+    return HEIGHT if _HEIGHT.search(text) else None
 
 
 def parabola(problem: Problem) -> tuple[Node, str]:

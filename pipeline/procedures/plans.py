@@ -11,12 +11,14 @@ from pipeline.procedures.equations import ZERO, coefficients, equation_of, squar
 from pipeline.procedures.further import further_plans
 from pipeline.procedures.linear import solve_linear
 from pipeline.procedures.numbers import (
+    OneCoordinate,
     constant_that_completes,
     find_discriminant,
+    one_coordinate,
     vertex_by_axis,
     vertex_by_reading,
 )
-from pipeline.procedures.parabolas import parabola
+from pipeline.procedures.parabolas import asked_coordinate, parabola
 from pipeline.procedures.quadratic import QUADRATIC
 from pipeline.procedures.shapes_of_polynomials import substitution_ways
 from pipeline.procedures.vertex_forms import Quadratic, rewrite_around_square
@@ -55,7 +57,7 @@ def plans(problem: Problem) -> tuple[Plan, ...]:
         found = ()
     if not found and (build is None or problem.task == "solve"):
         found = tuple(Plan(*way) for way in further_plans(problem))
-    if not problem.asked and problem.keep is None:
+    if not (problem.asked or problem.offered) and problem.keep is None:
         return found
     return tuple(Plan(plan.name, tell_story, story_of(problem, plan)) for plan in found)
 
@@ -111,9 +113,11 @@ def _vertex(problem: Problem) -> list[Plan]:
     if not abc[0]:
         return []
     square = square_of(*parabola(problem))
-    if square is not None and square.q:
-        return [Plan("vertex", vertex_by_reading, square)]
-    return [Plan("vertex", vertex_by_axis, abc)]
+    start = square if square is not None and square.q else abc
+    coordinate = asked_coordinate(problem.text)
+    if coordinate is not None:
+        return [Plan("vertex", one_coordinate, OneCoordinate(coordinate, start))]
+    return [Plan("vertex", vertex_by_axis if start is abc else vertex_by_reading, start)]
 
 
 def _rewrite(problem: Problem) -> list[Plan]:

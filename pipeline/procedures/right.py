@@ -13,7 +13,7 @@ from pipeline.procedures import symbolic_solving
 from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.equations import Equation, equation_of
 from pipeline.procedures.further import further_right
-from pipeline.procedures.parabolas import parabola
+from pipeline.procedures.parabolas import asked_coordinate, parabola
 from pipeline.procedures.plans import three_coefficients
 from pipeline.procedures.right_counts import right_count
 from pipeline.procedures.tasks import FURTHER_TASKS
@@ -121,8 +121,9 @@ def _discriminant(problem: Problem, _: Numbers) -> RightAnswer:
 def _vertex(problem: Problem, _: Numbers) -> RightAnswer:
     a, b, c = three_coefficients(problem)
     axis = -b / (2 * a)
-    height = (a * axis + b) * axis + c
-    return RightAnswer(Point((Number.exactly(axis), Number.exactly(height))))
+    both = Number.exactly(axis), Number.exactly((a * axis + b) * axis + c)
+    coordinate = asked_coordinate(problem.text)
+    return RightAnswer(Point(both) if coordinate is None else Roots((both[coordinate],)))
 
 
 def _rewrite(problem: Problem, _: Numbers) -> RightAnswer:

@@ -40,15 +40,19 @@ class Task(NamedTuple):
 
 TASKS: Final = (
     Task("solve", "all solutions",
-         "an equation, inequality, chain, or system joined by `;`; `for y` may end it",
+         "an equation, inequality, chain, or system joined by `;`; `for y` or `; choose from 0, 1`"
+         " may end it",
          "x^2 - 4x = 2", "2 + sqrt(6), 2 - sqrt(6)"),
     Task("square-constant", "what makes a perfect square", "`x^2 + b x`", "x^2 + 6x", "9"),
     Task("expand", "the product multiplied out", "an expression", "(x + 3)^2", "x^2 + 6x + 9"),
     Task("factor", "the factored form", "a polynomial", "x^2 + 5x + 6", "(x + 2)(x + 3)"),
-    Task("simplify", "the simplest form", "an expression", "sqrt(50) + sqrt(8)", "7sqrt(2)"),
+    Task("simplify", "the simplest form", "an expression; `conjugate of` may stand before it",
+         "sqrt(50) + sqrt(8)", "7sqrt(2)"),
     Task("evaluate", "the value", "numbers, or an expression `at x = 5`", "2x^2 at x = 5", "50"),
     Task("discriminant", "b^2 - 4ac", "a quadratic equation", "x^2 + 5x + 4 = 0", "9"),
-    Task("vertex", "the vertex", "`y = ...` or an expression", "y = (x - 3)^2 + 2", "(3, 2)"),
+    Task("vertex", "the vertex",
+         "`y = ...` or an expression; `axis of symmetry of` or `minimum of` may stand before it",
+         "y = (x - 3)^2 + 2", "(3, 2)"),
     Task("rewrite", "the function in vertex form", "`y = ...` or an expression",
          "y = 2x^2 + 8x + 3", "y = 2(x + 2)^2 - 5"),
     Task("slope", "the slope", "two points, or an equation in x and y", "(1, 2), (3, 8)", "3"),

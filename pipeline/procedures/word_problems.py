@@ -7,11 +7,11 @@ from typing import Any, NamedTuple, Protocol
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
-from pipeline.exact.regions import intersection
 from pipeline.exact.trees import Relation
-from pipeline.exact.values import Equation, Interval, Number, Region, Roots, Value
+from pipeline.exact.values import Equation, Number, Region, Roots, Value
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Coefficients, coefficients
+from pipeline.procedures.offered import OFFER, is_in, offered_numbers, pick_offered, picked
 from pipeline.procedures.polynomial_roots import value_at
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Walk
@@ -40,12 +40,14 @@ class Story(NamedTuple):
         procedure, start: how the equation is solved, and from what.
         keep: the region of the solutions that count, None where all do.
         asked: what is to be given, polynomials in the unknown.
+        offered: numbers to choose from, none where none are offered.
     """
 
     procedure: Callable[[Walk, Any], Hashable]
     start: Any
     keep: Region | None
     asked: tuple[Coefficients, ...]
+    offered: tuple[Surd, ...] = ()
 
 
 class _Way(Protocol):
@@ -60,12 +62,7 @@ def keep_counting(roots: op.Roots, keep: Region | None) -> op.Roots:
     """Keep the solutions that make sense in the story."""
     if keep is None:
         return roots
-    return frozenset(one for one in roots if one.is_real and _is_in(one, keep))
-
-
-def _is_in(number: Surd, region: Region) -> bool:
-    point = Number.exactly(number)
-    return bool(intersection(Region((Interval(point, point, False, False),)), region).parts)
+    return frozenset(one for one in roots if one.is_real and is_in(one, keep))
 
 
 def give_asked(roots: op.Roots, asked: tuple[Coefficients, ...]) -> op.Roots:
@@ -76,6 +73,8 @@ def give_asked(roots: op.Roots, asked: tuple[Coefficients, ...]) -> op.Roots:
 def tell_story(step: Walk, story: Story) -> Hashable:
     """Solve the equation, keep the solutions that count, give what is asked."""
     roots = story.procedure(step, story.start)
+    if story.offered:
+        return step.do(pick_offered, OFFER, roots, story.offered)
     if not isinstance(roots, frozenset):
         return roots
     kept = step.do(keep_counting, WORD_PROBLEM, roots, story.keep)
@@ -92,7 +91,8 @@ def story_of(problem: Problem, way: _Way) -> Story:
     Raises:
         BudgetExceeded: what is kept or asked cannot be used.
     """
-    return Story(way.procedure, way.start, _kept(problem), _asked(problem))
+    offered = offered_numbers(problem)
+    return Story(way.procedure, way.start, _kept(problem), _asked(problem), offered)
 
 
 def _kept(problem: Problem) -> Region | None:
@@ -120,6 +120,10 @@ def told(problem: Problem, answer: RightAnswer) -> RightAnswer:
     Raises:
         BudgetExceeded: no solution is left, or what is kept or asked cannot be used.
     """
+    if problem.offered:
+        found = picked(problem, answer.value)
+        right = found[0] if len(found) == 1 else Roots(found)
+        return RightAnswer(right, other_form=(answer.value,))
     if not problem.asked and problem.keep is None:
         return answer
     kept = keep_counting(_members(answer.value), _kept(problem))

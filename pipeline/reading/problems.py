@@ -29,7 +29,10 @@ _ALL_OF: Final = frozenset({";", "\n", ",", "and", "&"})
 _WITH_FUNCTIONS: Final = frozenset({"logarithm", "function"})
 _LONE_LETTER: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z(])")
 
-_STORY: Final = re.compile(r";\s*(keep|asked)\s+", re.IGNORECASE)
+_STORY: Final = re.compile(
+    r"(?:;(?=\s*(?:keep|asked)\b)|[;,.](?=\s*choose\b))\s*(keep|asked|choose)(?:\s+from)?:?\s+",
+    re.IGNORECASE,
+)
 _FOR = re.compile(r",?\s*\b(?:solve\s+)?for\s+([A-Za-zα-ω])\s*[.?]?\s*$", re.IGNORECASE)
 _FACTORIAL = re.compile(r"[\w)\]]\s*!(?!=)")
 _AT = re.compile(
@@ -39,6 +42,7 @@ _AT = re.compile(
 _COMMAND = re.compile(
     r"^\s*(?:please\s+)?(?:solve(?:\s+(?:for\s+[A-Za-z]\s*:|the\s+(?:equation|inequality|system)))?|"
     r"(?:find\s+|write\s+)?(?:the\s+)?(?:complex\s+)?conjugate\s+of|"
+    r"(?:find\s+)?(?:the\s+)?(?:vertex|axis\s+of\s+symmetry|(?:max|min)imum(?:\s+value)?)\s+(?:of|for)|"
     r"simplify|expand|factor(?:\s+completely)?|evaluate|compute|find(?:\s+the\s+\w+(?:\s+of)?)?|"
     r"multiply|calculate)\s*:?\s+(?=[^a-z]|[a-z]\W)",
     re.IGNORECASE,
@@ -61,6 +65,7 @@ class Problem:
         asked: of a word problem, what is to be given; empty where it is the unknown.
         keep: of a word problem, which solutions count; None where all do.
         either: whether the relations are joined by "or", so that one of them holding is enough.
+        offered: numbers to choose from, behind `choose from`; empty where none are offered.
     """
 
     text: str
@@ -74,6 +79,7 @@ class Problem:
     asked: tuple[Node, ...] = ()
     keep: Relation | None = None
     either: bool = False
+    offered: tuple[Node, ...] = ()
 
     @property
     def is_system(self) -> bool:
@@ -127,9 +133,12 @@ def _of_story(text: str, parts: list[str]) -> Problem:
     """Read the equation of a word problem, and what it keeps and asks."""
     problem = replace(_read(parts[0], "solve"), text=text)
     for name, part in zip(parts[1::2], parts[2::2], strict=True):
-        if name.casefold() == "asked":
-            asked = tuple(_read(one, "solve").tree for one in part.split(","))
-            problem = replace(problem, asked=asked)
+        if name.casefold() in ("asked", "choose"):
+            listed = tuple(_read(one, "solve").tree for one in part.split(","))
+            if name.casefold() == "choose":
+                problem = replace(problem, offered=listed)
+            else:
+                problem = replace(problem, asked=listed)
             continue
         read = _read(part, "solve")
         if not read.relations:

@@ -14,6 +14,7 @@ from pipeline.exact.values import (
     Point,
     Points,
     Region,
+    Roots,
     Statement,
     Value,
 )
@@ -151,7 +152,7 @@ def context_of(request: Request, question: Question) -> ReadingContext:
 
 
 def _kind(task: str, right: RightAnswer | None) -> AnswerKind | None:
-    if task in _KINDS:
+    if task in _KINDS and not (task == "vertex" and right and isinstance(right.value, Roots)):
         return _KINDS[task]
     return None if right is None else _kind_of(right.value, task)
 

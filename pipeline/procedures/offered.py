@@ -1,0 +1,75 @@
+"""Questions that offer numbers, of which those that solve it are to be given."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.evaluate import surd_of
+from pipeline.exact.numbers import Surd
+from pipeline.exact.regions import intersection
+from pipeline.exact.values import Interval, Number, Region, Roots, Statement, StatementCode, Value
+from pipeline.procedures.operations import Roots as Solutions
+from pipeline.procedures.statements import ALL_REAL
+from pipeline.procedures.walk import Abandoned
+from pipeline.reading.problems import Problem
+
+__all__ = ["OFFER", "is_in", "offered_numbers", "pick_offered", "picked"]
+
+OFFER = "offer"
+Offered = tuple[Surd, ...]
+
+
+def offered_numbers(problem: Problem) -> Offered:
+    """Return the numbers that a question offers; none where it offers none.
+
+    Raises:
+        BudgetExceeded: what is offered is no real number.
+    """
+    found = [surd_of(one) for one in problem.offered]
+    known = tuple(one for one in found if one is not None and one.is_real)
+    if len(known) < len(found):
+        raise BudgetExceeded("numbers are offered to choose from, such as `choose from 0, 1, 2`")
+    return known
+
+
+def is_in(number: Surd, region: Region) -> bool:
+    """Whether a real number lies in a region."""
+    point = Number.exactly(number)
+    return bool(intersection(Region((Interval(point, point, False, False),)), region).parts)
+
+
+def pick_offered(solution: Hashable, offered: Offered) -> Solutions:
+    """Pick the offered numbers that are solutions.
+
+    Raises:
+        Abandoned: none is, or the solution is no set of real numbers.
+    """
+    if solution == ALL_REAL:
+        return frozenset(offered)
+    if isinstance(solution, Region):
+        found = frozenset(one for one in offered if is_in(one, solution))
+    else:
+        found = frozenset(offered) & (solution if isinstance(solution, frozenset) else frozenset())
+    if not found:
+        raise Abandoned
+    return found
+
+
+def picked(problem: Problem, value: Value) -> tuple[Number, ...]:
+    """Return the right numbers among those offered, smallest first.
+
+    Raises:
+        BudgetExceeded: none of them solves the question.
+    """
+    solution: Hashable = value
+    if isinstance(value, Roots):
+        solution = frozenset(one.surd for one in value.members)
+    if value == Statement(StatementCode.ALL_REAL):
+        solution = ALL_REAL
+    try:
+        found = pick_offered(solution, offered_numbers(problem))
+    except Abandoned as error:
+        raise BudgetExceeded("none of the numbers offered is a solution") from error
+    ordered = sorted(found, key=lambda one: one.approximate().real)
+    return tuple(Number.exactly(one) for one in ordered)
