@@ -5,11 +5,12 @@ from __future__ import annotations
 import pandas as pd
 import pytest
 
-from pipeline.statistics.observed import wrong_rates
+from pipeline.statistics.observed import outcomes_by_try, wrong_rates
 from pipeline.statistics.retries import retry_changes
 from pipeline.warehouse import building
 
 STUDENTS = 12
+OUTCOMES = pd.DataFrame({"outcome": ["o"], "bar": [0.7], "fewest": [2], "attempt": ["last"]})
 
 
 Staged = dict[str, pd.DataFrame]
@@ -39,8 +40,10 @@ def staged(tmp_path_factory: pytest.TempPathFactory) -> Staged:
         warehouse.put("store.response", frame)
         warehouse.put("store.examined", examined)
         warehouse.put("store.item", items)
+        warehouse.put("store.outcome", OUTCOMES)
         warehouse.build(computed=False)
-        return {name: warehouse.frame(f"staging.{name}") for name in ("try_sums", "retry_count")}
+        names = ("try_sums", "retry_count", "outcome_evidence", "enrolled")
+        return {name: warehouse.frame(f"staging.{name}") for name in names}
 
 
 @pytest.fixture(scope="module")
@@ -119,3 +122,14 @@ def test_changes_of_the_same_students_by_published_pairs() -> None:
     assert limits == pytest.approx([-0.3404, -0.0569], abs=5e-5)
     assert changes.loc["q", "p_adjusted"] == pytest.approx(0.0074, abs=5e-5)
     assert changes.loc["few", ["difference_low", "p"]].isna().all()
+
+
+def test_an_outcome_is_given_at_first_and_at_last_tries(staged: Staged) -> None:
+    """Bar .7: at first all have one of two right, at last six have both; the course says last."""
+    declared, both = outcomes_by_try(staged["outcome_evidence"], staged["enrolled"], OUTCOMES)
+    pooled = both[both["section"] == "all"].set_index("grain")
+
+    assert pooled.loc["first", ["students", "meeting"]].tolist() == [12, 0]
+    assert pooled.loc["last", ["students", "meeting"]].tolist() == [12, 6]
+    assert declared.loc[declared["section"] == "all", "meeting"].tolist() == [6]
+    assert "share_bar_lower" not in both
