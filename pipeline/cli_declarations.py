@@ -3,24 +3,16 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from pathlib import Path
 
 from pipeline import __version__
-from pipeline.errors import ExitCode
 
-__all__ = ["Handler", "parser"]
-
-Handler = Callable[[argparse.Namespace], ExitCode]
-"""Does one command with its options."""
+__all__ = ["parser"]
 
 
-def parser(handlers: Mapping[str, Handler]) -> argparse.ArgumentParser:
-    """Declare every command.
-
-    Args:
-        handlers: by the name of the command.
-    """
+def parser() -> argparse.ArgumentParser:
+    """Declare every command; the parsed options have its name as `command`."""
     whole = argparse.ArgumentParser(
         prog="lostroot",
         description="Finds the wrong rule behind wrong algebra answers.",
@@ -30,14 +22,12 @@ def parser(handlers: Mapping[str, Handler]) -> argparse.ArgumentParser:
     commands = whole.add_subparsers(dest="command", required=True, metavar="COMMAND")
 
     def declare(name: str, does: str, example: str) -> argparse.ArgumentParser:
-        command = commands.add_parser(
+        return commands.add_parser(
             name,
             help=does,
             description=f"{does[0].upper()}{does[1:]}.",
             epilog=f"example: {example}",
         )
-        command.set_defaults(handler=handlers[name])
-        return command
 
     demo = declare(
         "demo",

@@ -26,9 +26,10 @@ STAGES = (
     "pipeline.student",
     "reports",
     "synthetic_data",
+    "pipeline.cli_commands",
     "pipeline.cli",
 )
-"""The flow; `errors` and `records` are the shared vocabulary, the last six conduct or present."""
+"""The flow; `errors` and `records` are the shared vocabulary, the last ones conduct or present."""
 
 NEVER = {
     "reports": {"pipeline.procedures", "pipeline.patterns", "pipeline.tagging", "pipeline.ingest"},

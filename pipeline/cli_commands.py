@@ -1,0 +1,235 @@
+"""What each command does: it yields the lines to say and ends with an exit code.
+
+Nothing is printed here. Heavy libraries are imported inside the command that needs them, so that
+`explain` starts at once.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from argparse import Namespace
+from collections.abc import Callable, Generator, Iterable, Mapping
+from contextlib import AbstractContextManager
+from pathlib import Path
+from typing import Final, Protocol
+
+from pipeline.errors import ExitCode, LostrootError, UsageError
+from pipeline.records import OwnPattern
+
+__all__ = ["COMMANDS", "Command", "Progress", "Said", "Terminal"]
+
+Said = Generator[str, None, ExitCode]
+"""The lines of a command, as they come, and its exit code."""
+
+
+class Progress(Protocol):
+    """Says what is going on, while its context lasts."""
+
+    def __enter__(self) -> Progress: ...
+
+    def __exit__(self, *_: object) -> None: ...
+
+    def __call__(self, doing: str, done: float | None = None) -> None:
+        """Say what is being done, and which share of it is done, 0 to 1."""
+
+
+class Terminal(Protocol):
+    """The person at the keyboard."""
+
+    def progress(self) -> Progress:
+        """A line that says what is going on."""
+
+    def complain(self, text: str) -> None:
+        """Say what went wrong, apart from what is asked for."""
+
+    def ask(self, prompt: str) -> str:
+        """Ask for a line."""
+
+    def ask_student(self, prompt: str = ...) -> str:
+        """Ask for a student's id, out of sight."""
+
+
+Command = Callable[[Namespace, Terminal], Said]
+"""Does one command with its options."""
+
+
+def _explain(options: Namespace, terminal: Terminal) -> Said:
+    from pipeline import explain
+
+    if options.jsonl:
+        yield from explain.stream(sys.stdin)
+        return ExitCode.DONE
+    request = {name: getattr(options, name) for name in explain.FIELDS if getattr(options, name)}
+    request.setdefault("task", "solve")
+    if "problem" not in request and request["task"] not in explain.WITHOUT_PROBLEM:
+        request["problem"] = terminal.ask("problem, for example x^2 + 10x = 11: ")
+    if options.answer is None:
+        request["answer"] = terminal.ask("answer as typed, for example -1, -9: ")
+    else:
+        request["answer"] = options.answer
+    if options.json:
+        yield json.dumps(explain.record(request), ensure_ascii=False)
+    else:
+        yield from explain.words(request)
+    return ExitCode.DONE
+
+
+def _patterns(options: Namespace, terminal: Terminal) -> Said:
+    from pipeline import explain
+
+    own = _patterns_of(Path(), terminal)
+    yield from explain.one_pattern(options.id, own) if options.id else explain.all_patterns(own)
+    return ExitCode.DONE
+
+
+def _patterns_of(folder: Path, terminal: Terminal) -> tuple[OwnPattern, ...]:
+    """Own patterns of a course folder; none elsewhere, and none where they have to be mended."""
+    if not any((folder / name).exists() for name in ("course.toml", "course.xlsx")):
+        return ()
+    from pipeline.course import own_patterns
+
+    try:
+        return own_patterns(folder)
+    except LostrootError as error:
+        terminal.complain(f"the patterns of this course are left out: {error}")
+        return ()
+
+
+def _new(options: Namespace, terminal: Terminal) -> Said:
+    from pipeline.course import new_course
+
+    new_course(options.dir)
+    yield f"{options.dir} is ready:"
+    yield "  items.xlsx       write the questions here, one a row"
+    yield "  exports/         put the answer exports here"
+    yield "  course.toml      everything else; each line says what it is for"
+    yield "  pseudonym.key    keep a copy in a safe place, apart from the answers"
+    yield f"then: lostroot check {options.dir}"
+    return ExitCode.DONE
+
+
+def _check(options: Namespace, terminal: Terminal) -> Said:
+    from pipeline.check import check_course
+
+    report = check_course(options.dir, write=options.write)
+    yield from report.lines(options.whole)
+    return report.exit_code
+
+
+def _run(options: Namespace, terminal: Terminal) -> Said:
+    return (yield from _run_folder(options.dir, terminal))
+
+
+def _run_folder(folder: Path, terminal: Terminal, expected: int | None = None) -> Said:
+    import reports
+    from pipeline.run import run_course
+    from pipeline.warehouse import reading
+
+    with terminal.progress() as progress:
+        summary = run_course(folder, progress=progress)
+        progress("writing the pages")
+        with _undisturbed(folder, progress), reading(folder / "course.duckdb") as warehouse:
+            own = reports.write(folder, warehouse)
+            shared = reports.write(folder, warehouse, edition="shared")
+    yield from summary.lines()
+    yield ""
+    yield f"pages: {_start(own)}"
+    yield f"pages for everyone: {_start(shared)}"
+    if expected is not None and summary.rejected == expected:
+        yield f"The {expected} rows to look at are those that were planted."
+        return ExitCode.DONE
+    return summary.exit_code
+
+
+def _undisturbed(folder: Path, progress: Progress) -> AbstractContextManager[None]:
+    """Keep other runs out while pages are written."""
+    from pipeline.run.conduct import LOCK
+    from pipeline.run.lock import held
+
+    return held(folder / LOCK, lambda: progress("waiting for another run to end"))
+
+
+def _start(written: Iterable[Path]) -> Path:
+    return next(path for path in written if path.name == "index.html")
+
+
+def _demo(options: Namespace, terminal: Terminal) -> Said:
+    from synthetic_data import write_course
+
+    if (options.dir / "items.xlsx").exists():
+        yield f"{options.dir} is there already; running it again"
+        planted = None
+    else:
+        with terminal.progress() as progress:
+            progress("writing an invented course")
+            planted = write_course(options.dir).broken
+    return (yield from _run_folder(options.dir, terminal, planted))
+
+
+def _show(options: Namespace, terminal: Terminal) -> Said:
+    from pipeline.student import show_student
+
+    yield str(show_student(options.dir, terminal.ask_student()))
+    yield (
+        "It holds one student's answers: only you may read the file. Pass it on as your "
+        "institution's policy and local law allow, and delete it when it has served."
+    )
+    return ExitCode.DONE
+
+
+def _forget(options: Namespace, terminal: Terminal) -> Said:
+    import reports
+    from pipeline.student import BEFORE_FORGETTING, forget_student, prove_gone
+    from pipeline.warehouse import reading
+
+    yield from BEFORE_FORGETTING
+    student = terminal.ask_student()
+    if terminal.ask_student("the same id again, to confirm: ") != student:
+        raise UsageError("the two ids differ; nothing was erased")
+    with terminal.progress() as progress:
+        forgotten = forget_student(options.dir, student, progress)
+        progress("writing the pages without these answers")
+        database = options.dir / "course.duckdb"
+        with _undisturbed(options.dir, progress), reading(database) as warehouse:
+            reports.write(options.dir, warehouse)
+            reports.write(options.dir, warehouse, edition="shared")
+        progress("searching what is left")
+        proof = prove_gone(options.dir, forgotten)
+    yield from forgotten.lines()
+    yield from proof.lines()
+    return proof.exit_code
+
+
+def _tag(options: Namespace, terminal: Terminal) -> Said:
+    from pipeline.run.tag import tag_course
+
+    with terminal.progress() as progress:
+        report = tag_course(options.dir, progress)
+    yield from report.lines()
+    return ExitCode.DONE
+
+
+def _synth(options: Namespace, terminal: Terminal) -> Said:
+    from synthetic_data import synth
+
+    with terminal.progress() as progress:
+        progress("writing answers")
+        synth(options.dir, students=options.students, items=options.items, answers=options.answers)
+    yield f"{options.dir}: {options.answers} answers, truth in {options.dir / 'truth'}"
+    return ExitCode.DONE
+
+
+COMMANDS: Final[Mapping[str, Command]] = {
+    "demo": _demo,
+    "new": _new,
+    "check": _check,
+    "run": _run,
+    "explain": _explain,
+    "patterns": _patterns,
+    "tag": _tag,
+    "show": _show,
+    "forget": _forget,
+    "synth": _synth,
+}
+"""What each declared command does."""
