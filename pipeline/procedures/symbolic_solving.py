@@ -55,10 +55,24 @@ def _roots(difference: Any, unknown: Any, real: bool) -> list[Any] | None:
         roots = sympy.roots(polynomial)
         if sum(roots.values()) != polynomial.degree():
             raise ValueError
-        return [root for root in roots if not real or root.is_real]
+        kept = [root for root in roots if not real or root.is_real]
+        if real and len(kept) < _real_roots(polynomial, list(roots)):
+            raise ValueError
+        return kept
     through = _by_substitution(difference, unknown)
     found = through if through is not None else sympy.solve(difference, unknown)
     return [root for root in found if root.is_real or not real]
+
+
+def _real_roots(polynomial: Any, roots: list[Any]) -> int:
+    """Count the distinct real roots; 0 where the form of each tells whether it is real.
+
+    Three real roots of a cubic can be written with complex cube roots only.
+    """
+    unsure = any(root.is_real is None for root in roots)
+    if not unsure or not (polynomial.domain.is_ZZ or polynomial.domain.is_QQ):
+        return 0
+    return int(polynomial.sqf_part().count_roots())
 
 
 def _by_substitution(difference: Any, unknown: Any) -> list[Any] | None:

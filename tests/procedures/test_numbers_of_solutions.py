@@ -149,6 +149,14 @@ def test_cubics_without_exact_roots_are_counted_as_sympy_counts() -> None:
         assert examine(Request(TASK, text, str(count))).verdict is Verdict.RIGHT
 
 
+def test_a_cubic_with_real_roots_that_have_no_real_form_is_not_said_to_have_none() -> None:
+    found = question_of(Request("solve", "x^3 - 3x + 1 = 0", ""))
+
+    assert found.right is None
+    assert "no solution in closed form" in str(found.reason)
+    assert question_of(Request("solve", "x^3 + x + 1 = 0", "")).right is not None
+
+
 def test_an_option_counts_solutions_only_where_it_answers_nothing_else() -> None:
     assert tasks_behind("x^2 - 6x + 9 = 0", "one real solution", "real") == (TASK,)
     assert TASK not in tasks_behind("4x = 4", "1", "real")
