@@ -227,7 +227,7 @@ def _pattern(identifier: str) -> Pattern:
     except KeyError:
         ids = [declared.id for declared in catalogue()]
         close = difflib.get_close_matches(identifier, ids, n=3, cutoff=0.5)
-        hint = f"; did you mean {' or '.join(close)}?" if close else ""
+        hint = f"; did you mean {' or '.join(close)}?" if close else "."
         raise UsageError(
             f"no pattern {identifier!r}{hint} `lostroot patterns` lists them all"
         ) from None

@@ -133,8 +133,8 @@ def _cells(row: dict[Any, Any], says: dict[str, str], limit: int) -> Iterator[st
     yield _text(row["problem"])
     yield _right_answer(row)
     yield _text(row["read_as"])
-    yield str(row["answers"])
-    yield str(row["students"]) if row["students"] >= limit else f"fewer than {limit}"
+    for count in (row["answers"], row["students"]):
+        yield str(count) if count >= limit else f"fewer than {limit}"
     yield row["value_key"]
 
 

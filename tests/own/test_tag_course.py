@@ -102,6 +102,7 @@ def test_the_sheet_lists_doubtful_answers_and_takes_tags_back(course: Path) -> N
     assert first.to_tag.alone == 3
     assert first.tags == ()
     assert sheet(course)[0]["students"] == "fewer than 10"
+    assert {row["answers"] for row in sheet(course)} == {"fewer than 10"}
 
     fill_in(course, "40 or 70", "half-not-squared")
     fill_in(course, "−4", "none")
