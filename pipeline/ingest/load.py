@@ -47,6 +47,11 @@ class LoadedFile:
         """What each column was taken for; None when the file could not be opened."""
         return self._loading.opened.plan if self._loading else None
 
+    @property
+    def may_break_off(self) -> bool:
+        """Whether `batches` may raise half-way, as a damaged workbook does; text is proved whole."""
+        return self._loading is not None and self._loading.opened.table.is_workbook
+
     def batches(self) -> Iterator[Batch]:
         """Draw the batches, once.
 

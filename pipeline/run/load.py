@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -11,6 +11,7 @@ import pandas as pd
 from pipeline.course import Course, read_key
 from pipeline.errors import InputError
 from pipeline.ingest import (
+    Batch,
     KnownResponses,
     LoadedFile,
     Pseudonyms,
@@ -153,7 +154,9 @@ def _rejections(warehouse: Warehouse) -> set[tuple[object, ...]]:
 def _load_file(course: Course, loaded: LoadedFile, warehouse: Warehouse, loads: Loads) -> None:
     """Store one file whole or not at all; what was said of an earlier load of it is replaced."""
     try:
-        batches = list(loaded.batches())
+        batches: Iterable[Batch] = loaded.batches()
+        if loaded.may_break_off:
+            batches = list(batches)
     except InputError as error:
         loads.failed.append(error)
         return

@@ -1,52 +1,71 @@
 -- Every stored answer beside its judgment, with attempt and week filled in.
-with numbered as (
+-- What is ordered or grouped is as narrow as can be: whole answers would be sorted for it.
+with unnumbered as (
     select
-        r.response, r.term, r.answered_week, r.section, r.topic, r.item, r.item_from, r.place, r.task,
-        r.problem, r.key, r.form, r.numbers, r.method, r.student, r.answered_at, r.answered_on,
-        r.answer, r.work, r.score, r.points, r.quiz, r.supervised, r.calculator, r.file, r.line,
-        coalesce(r.setting, 'practice') as setting,
-        coalesce(r.count, 1) as count,
-        coalesce(
-            r.week, min(r.answered_week) over (partition by r.term, r.section, r.item)
-        ) as week,
-        coalesce(
-            r.attempt,
-            row_number() over (
-                partition by r.student, r.item, r.quiz, r.term
-                order by r.answered_at nulls last, r.file, r.line
-            )
+        r.response,
+        row_number() over (
+            partition by r.student, r.item, r.quiz, r.term
+            order by r.answered_at nulls last, r.file, r.line
         )::integer as attempt
     from store.response as r
+    where r.item in (select b.item from store.response as b where b.attempt is null)
+),
+first_week as (
+    select r.term, r.section, r.item, min(r.answered_week) as week
+    from store.response as r
+    where r.item in (select b.item from store.response as b where b.week is null)
+    group by r.term, r.section, r.item
+),
+placed as (
+    select
+        r.term, coalesce(r.setting, 'practice') as setting, r.student, r.item, r.response,
+        coalesce(r.attempt, u.attempt)::integer as attempt, r.answered_at
+    from store.response as r
+    left join unnumbered as u on r.attempt is null and r.response = u.response
+    where r.student is not null and r.term is not null
+),
+outermost as (
+    select
+        arg_min(
+            p.response, (p.attempt, coalesce(p.answered_at, 'infinity'::timestamp), p.response)
+        ) as first_one,
+        arg_max(
+            p.response, (p.attempt, coalesce(p.answered_at, '-infinity'::timestamp), p.response)
+        ) as last_one
+    from placed as p
+    group by p.term, p.setting, p.student, p.item
 )
 select
-    n.response, n.term, n.week, n.answered_week, n.section, n.topic, n.item, n.item_from, n.place,
-    n.task, n.problem, n.key, n.form, n.numbers, n.method, n.student, n.attempt, n.answered_at,
-    n.answered_on, n.answer, n.work, n.score, n.points, n.quiz, n.setting, n.supervised,
-    n.calculator, n.count, n.file, n.line, e.examined, e.verdict, e.read_as, e.value, e.value_key,
-    e.reason, e.first_wrong_line, q.question, coalesce(q.wrong_values, 0) > 0 as covered,
-    n.student is not null and n.term is not null and n.count = 1
-    and row_number() over (
-        partition by n.term, n.setting, n.student, n.item
-        order by n.attempt, n.answered_at nulls last, n.response
-    ) = 1 as first_try,
-    n.student is not null and n.term is not null and n.count = 1
-    and row_number() over (
-        partition by n.term, n.setting, n.student, n.item
-        order by n.attempt desc, n.answered_at desc nulls last, n.response desc
-    ) = 1 as last_try
-from numbered as n
+    r.response, r.term, coalesce(r.week, w.week) as week, r.answered_week, r.section, r.topic,
+    r.item, r.item_from, r.place, r.task, r.problem, r.key, r.form, r.numbers, r.method, r.student,
+    coalesce(r.attempt, u.attempt)::integer as attempt, r.answered_at, r.answered_on, r.answer,
+    r.work, r.score, r.points, r.quiz, coalesce(r.setting, 'practice') as setting, r.supervised,
+    r.calculator, coalesce(r.count, 1) as count, r.file, r.line, e.examined, e.verdict, e.read_as,
+    e.value, e.value_key, e.reason, e.first_wrong_line, q.question,
+    coalesce(q.wrong_values, 0) > 0 as covered,
+    coalesce(r.count, 1) = 1 and f.first_one is not null as first_try,
+    coalesce(r.count, 1) = 1 and l.last_one is not null as last_try
+from store.response as r
+left join unnumbered as u on r.attempt is null and r.response = u.response
+left join first_week as w
+    on r.week is null
+    and r.term is not distinct from w.term
+    and r.section is not distinct from w.section
+    and r.item = w.item
+left join outermost as f on r.response = f.first_one
+left join outermost as l on r.response = l.last_one
 left join store.examined as e
-    on n.place in ('task', 'judge', 'choice')
-    and n.task = e.task
-    and coalesce(n.answer, '') = e.answer
-    and n.problem is not distinct from e.problem
-    and n.key is not distinct from e.key
-    and n.numbers is not distinct from e.numbers
-    and n.form is not distinct from e.form
-    and n.method is not distinct from e.method
-    and n.work is not distinct from e.work
+    on r.place in ('task', 'judge', 'choice')
+    and r.task = e.task
+    and coalesce(r.answer, '') = e.answer
+    and r.problem is not distinct from e.problem
+    and r.key is not distinct from e.key
+    and r.numbers is not distinct from e.numbers
+    and r.form is not distinct from e.form
+    and r.method is not distinct from e.method
+    and r.work is not distinct from e.work
 left join staging.question as q
-    on n.task = q.task
-    and n.problem is not distinct from q.problem
-    and n.numbers is not distinct from q.numbers
-    and n.method is not distinct from q.method
+    on r.task = q.task
+    and r.problem is not distinct from q.problem
+    and r.numbers is not distinct from q.numbers
+    and r.method is not distinct from q.method
