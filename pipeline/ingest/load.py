@@ -49,7 +49,7 @@ class LoadedFile:
 
     @property
     def may_break_off(self) -> bool:
-        """Whether `batches` may raise half-way, as a damaged workbook does; text is proved whole."""
+        """Whether `batches` may raise half-way, as a damaged workbook does; text is proved."""
         return self._loading is not None and self._loading.opened.table.is_workbook
 
     def batches(self) -> Iterator[Batch]:
