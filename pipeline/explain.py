@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import difflib
+import gc
 import json
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import lru_cache
 from typing import Any, Final
 
 from pipeline.errors import LostrootError, UsageError
@@ -38,6 +40,13 @@ _OF_STORIES: Final = ("asked", "keep")
 """What a request of a word problem may say besides; a problem may say it itself, behind `;`."""
 MAX_LINE: Final = 100_000
 """Longest line of a batch, in characters."""
+
+REMEMBERED: Final = 16_384
+"""Lines of a batch whose records are kept at hand, since answers of a class repeat."""
+REMEMBERED_LINE: Final = 1_000
+"""Longest such line, in characters."""
+_COLLECTED: Final = (20_000, 20, 100)
+"""Objects between two searches for rubbish: what a batch keeps for long is much, and no rubbish."""
 
 _METHODS: Final = ("factoring", "square-root", "complete-square", "formula")
 _VERDICT_WORDS: Final = {
@@ -126,8 +135,21 @@ def _as_entry(one: Candidate) -> dict[str, Any]:
 
 def stream(lines: Iterable[str]) -> Iterator[str]:
     """Explain one JSON object a line, in order; a bad line gets an error in its place."""
-    for number, line in enumerate(lines, start=1):
-        yield json.dumps(_of_line(line, number), ensure_ascii=False)
+    before = gc.get_threshold()
+    gc.set_threshold(*_COLLECTED)
+    try:
+        for number, line in enumerate(lines, start=1):
+            known = _answered(line) if len(line) <= REMEMBERED_LINE else None
+            yield known or json.dumps(_of_line(line, number), ensure_ascii=False)
+    finally:
+        gc.set_threshold(*before)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _answered(line: str) -> str | None:
+    """The record of a line as JSON; None for a bad one, whose error names its number."""
+    found = _of_line(line, 0)
+    return None if "error" in found else json.dumps(found, ensure_ascii=False)
 
 
 def _of_line(line: str, number: int) -> dict[str, Any]:

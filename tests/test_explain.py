@@ -160,3 +160,12 @@ def test_one_explanation_loads_no_heavy_library() -> None:
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
 
     assert (done.stdout, done.stderr) == ("[]\n", "")
+
+
+def test_a_repeated_line_is_answered_alike_and_a_bad_one_by_its_own_number() -> None:
+    line = '{"task": "solve", "problem": "x^2 = 9", "answer": "3"}'
+    first, bad, again, worse = stream([line, "{", line, "{"])
+
+    assert first == again
+    assert "line 2" in bad
+    assert "line 4" in worse

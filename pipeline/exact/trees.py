@@ -6,10 +6,11 @@ A tree is immutable and hashable, so it can be a key of a cache.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TypeAlias
+from operator import attrgetter
+from typing import Any, Final, TypeAlias
 
 __all__ = [
     "Absolute",
@@ -213,28 +214,41 @@ Node: TypeAlias = (
 )
 
 
+def _one(name: str) -> Callable[[Any], tuple[Node, ...]]:
+    part = attrgetter(name)
+    return lambda node: (part(node),)
+
+
+def _of_call(node: Call) -> tuple[Node, ...]:
+    return node.arguments if node.base is None else (*node.arguments, node.base)
+
+
+_PARTS: Final[dict[type, Callable[[Any], tuple[Node, ...]]]] = {
+    **dict.fromkeys((Numeral, Constant, Letter), lambda _: ()),
+    **dict.fromkeys((Sum, MixedNumber), attrgetter("terms")),
+    Product: attrgetter("factors"),
+    Relation: attrgetter("sides"),
+    **dict.fromkeys((Negation, Absolute, PlusMinus), _one("argument")),
+    Quotient: attrgetter("numerator", "denominator"),
+    Power: attrgetter("base", "exponent"),
+    Root: attrgetter("radicand", "index"),
+    Call: _of_call,
+}
+"""Kind of node -> what gives its parts: nothing is asked of trees more often."""
+
+
 def children(node: Node) -> tuple[Node, ...]:
     """Return the parts of a node, in the order written; a leaf has none."""
-    match node:
-        case Numeral() | Constant() | Letter():
-            return ()
-        case Sum(parts) | Product(parts) | Relation(parts):
-            return parts
-        case Negation(part) | Absolute(part) | PlusMinus(part):
-            return (part,)
-        case Quotient(first, second) | Power(first, second) | Root(first, second):
-            return (first, second)
-        case Call(_, arguments, base):
-            return arguments if base is None else (*arguments, base)
+    return _PARTS[type(node)](node)
 
 
 def letters(node: Node) -> frozenset[str]:
     """Return the names of all letters in a tree."""
-    return frozenset(_letters(node))
-
-
-def _letters(node: Node) -> Iterator[str]:
-    if isinstance(node, Letter):
-        yield node.name
-    for part in children(node):
-        yield from _letters(part)
+    found, waiting = set(), [node]
+    while waiting:
+        one = waiting.pop()
+        if isinstance(one, Letter):
+            found.add(one.name)
+        else:
+            waiting.extend(children(one))
+    return frozenset(found)

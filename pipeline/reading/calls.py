@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from pipeline.exact.trees import Call, Node, children
 from pipeline.exact.values import (
     Count,
@@ -23,17 +25,26 @@ _NAMED = frozenset({"log", "ln", "sin", "cos", "tan", "exp"})
 
 def has_calls(value: Value | Node) -> bool:
     """Whether a function with a name of its own stands in a value or tree."""
+    waiting: list[Node] = list(_trees(value))
+    while waiting:
+        one = waiting.pop()
+        if isinstance(one, Call) and one.name in _NAMED:
+            return True
+        if not isinstance(one, Call):
+            waiting.extend(children(one))
+    return False
+
+
+def _trees(value: Value | Node) -> Iterable[Node]:
     match value:
         case Number() | Expression():
-            return has_calls(value.tree)
+            return (value.tree,)
         case Roots(members):
-            return any(map(has_calls, members))
+            return [member.tree for member in members]
         case Point(coordinates):
-            return any(map(has_calls, coordinates))
+            return [part.tree for part in coordinates]
         case Equation(relation):
-            return has_calls(relation)
-        case Call(name):
-            return name in _NAMED
+            return (relation,)
         case Points() | Region() | Statement() | Count():
-            return False
-    return any(map(has_calls, children(value)))
+            return ()
+    return (value,)

@@ -7,7 +7,19 @@ from fractions import Fraction
 from typing import Final
 
 from pipeline.exact.numbers import Surd
-from pipeline.exact.values import Interval, Number, Point, Points, Region, Roots, Value
+from pipeline.exact.trees import Letter, letters
+from pipeline.exact.values import (
+    Equation,
+    Expression,
+    Interval,
+    Number,
+    Point,
+    Points,
+    Region,
+    Roots,
+    Value,
+    number_of,
+)
 from pipeline.patterns.catalogue import pattern_of
 from pipeline.procedures.endings import comparable_value, is_real_set
 from pipeline.procedures.walk import Faults
@@ -18,6 +30,8 @@ __all__ = ["FEWEST_PLACES", "candidates", "decimal_fits", "endings_of", "unexpla
 
 FEWEST_PLACES: Final = 2
 """Decimals below which a rounded number fits no prediction: too many numbers round to it."""
+_APART: Final = 1.02 / 10**FEWEST_PLACES
+"""No number rounded or cut after so many places lies further from what it stands for."""
 UNEXPLAINED: Final = 1 / 10
 UNEXPLAINED_SMALL_INTEGERS: Final = 1 / 2
 """Whole numbers of at most two digits come up by chance, so that less can be concluded."""
@@ -40,14 +54,25 @@ def candidates(
         Candidates with shares, and the share that no known pattern explains; together 1.
     """
     readings = list(values)
+    stated = [one for value in readings if (one := _right_side(value)) is not None]
     weights: dict[frozenset[str], tuple[Faults, float]] = {}
-    for value in readings:
+    for value in (*readings, *stated):
         for ending in endings_of(found, value, min_places):
             for faults, weight in found.weights(ending):
                 known = weights.get(frozenset(faults), (faults, 0.0))
                 weights[frozenset(faults)] = (known[0], max(known[1], weight))
     rest = unexplained_weight(readings[0], task) if readings else 1.0
     return shared(weights.values(), task, rest)
+
+
+def _right_side(value: Value) -> Value | None:
+    """What `y = 7x` states of the question's expression."""
+    if not isinstance(value, Equation) or value.relation.signs != ("=",):
+        return None
+    left, right = value.relation.sides
+    if not isinstance(left, Letter) or left.name in letters(right):
+        return None
+    return Expression(right) if letters(right) else number_of(right)
 
 
 def shared(
@@ -109,9 +134,24 @@ def endings_of(found: Predictions, value: Value, min_places: int) -> Iterator[Ha
             if ending != exact and _fits_region(region, value, min_places):
                 yield ending
     else:
-        for ending in found.by_value:
+        for ending in _near(found, value):
             if ending != exact and _fits(ending, value, min_places):
                 yield ending
+
+
+def _near(found: Predictions, value: Value) -> Iterable[Hashable]:
+    """Endings that a rounded value may fit: all but sets of numbers that are plainly others."""
+    if isinstance(value, Point):
+        return found.by_value
+    typed = {number.surd for number in _numbers(value) if number.surd is not None}
+    if not all(surd.is_real for surd in typed):
+        return ()
+    sizes = sorted(surd.approximate().real for surd in typed)
+    return [
+        ending
+        for ending, others in found.real_sets().get(len(sizes), ())
+        if all(abs(a - b) <= _APART + 1e-9 * abs(a) for a, b in zip(sizes, others, strict=True))
+    ]
 
 
 def _is_rounded(number: Number, min_places: int) -> bool:

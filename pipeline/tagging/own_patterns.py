@@ -169,7 +169,8 @@ def with_own_patterns(
         values: all readings of the answer, first the one used.
         found: what the catalogue says, a wrong answer.
     """
-    names = _fitting(own_predictions(rules, request), values, request.min_places)
+    expected = own_predictions(rules, request)
+    names = _fitting(expected, values, request.min_places) if expected else []
     if not names:
         return found
     says = {rule.id: rule.sentence for rule in rules}

@@ -10,7 +10,7 @@ from typing import Final
 from pipeline.exact.trees import Letter, Node
 from pipeline.exact.values import Region
 from pipeline.patterns.catalogue import catalogue, general_moves, moves, pattern_of
-from pipeline.procedures.endings import comparable_ending, ending_keys
+from pipeline.procedures.endings import comparable_ending, ending_keys, is_real_set
 from pipeline.procedures.equations import UNKNOWN
 from pipeline.procedures.operations import copy_equation
 from pipeline.procedures.plans import Plan, plans
@@ -65,6 +65,16 @@ class Predictions:
     )
     regions: dict[Hashable, Region] = field(default_factory=dict)
     guesses: frozenset[str] = frozenset()
+    _sizes: dict[int, list[tuple[Hashable, list[float]]]] = field(default_factory=dict)
+
+    def real_sets(self) -> dict[int, list[tuple[Hashable, list[float]]]]:
+        """Return endings that are sets of real numbers by how many these are, with their sizes."""
+        if not self._sizes:
+            for ending in self.by_value:
+                if isinstance(ending, frozenset) and is_real_set(ending):
+                    sizes = sorted(one.approximate().real for one in ending)
+                    self._sizes.setdefault(len(sizes), []).append((ending, sizes))
+        return self._sizes
 
     def add(self, ending: Hashable, faults: Faults, procedure: str) -> None:
         """Note that a path with faults ends here; one entry for each set of faults."""
