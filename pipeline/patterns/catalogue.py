@@ -6,6 +6,7 @@ from functools import cache
 
 from pipeline.patterns import (  # noqa: F401 - importing declares their patterns
     absolute_value,
+    both_signs,
     brackets,
     combining_functions,
     combining_radicals,

@@ -61,6 +61,7 @@ def cancelled_across_sum(place: Quotient) -> Choices | None:
     source="OpenStax Elementary Algebra 2e, 8.1; Scofield 2003",
     shows=(
         "simplify | (4x + 6)/2 | 2x + 6",
+        "simplify | (6 ± 2sqrt(3))/2 | 6 ± sqrt(3)",
         "simplify | (8 - 2sqrt(10))/2 | 4 - 2sqrt(10)",
     ),
     silent=(

@@ -28,6 +28,45 @@ Under each: the tasks whose answers can show it, where it is described, and one 
 """
 
 
+FOOT = """
+## What is described elsewhere and has no pattern here
+
+Errors that the literature names and that an answer, or its working, cannot show by its value; what
+becomes of such an answer stands beside each.
+
+| described as | what becomes of it |
+| --- | --- |
+| taking x for both roots at once, one in each bracket (Vaiyavutjamai and Clements 2006) | the \
+answers are right; only a talk or a written check shows it |
+| a smaller leading number makes a parabola narrower (Ellis and Grinstead 2008) | an answer in \
+words or a sketch; a choice question can name the error at its option |
+| two solutions written as a point, (2, 3) (a teacher's page) | read as a list, hence right: the \
+same brackets hold lists |
+| another letter for the unknown (OpenStax Intermediate Algebra 2e, 9.6) | right, with a remark |
+| solutions joined by "and" (Vaiyavutjamai and Clements 2006) | right: read as a list |
+| a chain of equals signs that runs on, 3 + 4 = 7 + 2 = 9 (Scofield 2003) | accepted in working; \
+each step is checked by its value |
+| a fraction left unreduced, a radical left unsimplified, a decimal for an exact value | right in \
+another form, with the form asked for as reason |
+| a solution left as a factored equation (Makonye and Nhlanhla 2014) | right in another form, with \
+that reason; factors without an equation are `stopped-at-factors` |
+| only two of three terms factored, x(x + 5) + 6 (Makonye and Nhlanhla 2014) | right in another \
+form: the value is unchanged |
+| a term subtracted on one side and added on the other (Kieran 1984) | gives what \
+`constant-moved-same-sign` gives, and is listed under it |
+| minus the size of b for -b (public study pages) | gives what `minus-b-not-negated` gives, and is \
+listed under it |
+| x < ±3 for a quadratic inequality (Tsamir and Almog 2001) | unread: no region is meant; x < 3 is \
+`root-taken-across-inequality` |
+| both signs for an odd root that is no whole number (a question page) | judged, not tagged: the \
+procedures work with square roots only; whole roots are `odd-root-given-both-signs` |
+| the letter kept with b in the roots of an equation | tagged in a discriminant, \
+`letter-read-with-coefficient`; roots that hold the unknown are wrong and unexplained |
+| the whole root of a discriminant given as the solution | left out of \
+`discriminant-given-as-solution`: small whole numbers come up by chance too often |
+"""
+
+
 def page() -> str:
     """Return the text of the page."""
     patterns = catalogue()
@@ -36,7 +75,7 @@ def page() -> str:
     lines += [f"- [{skill}](#{skill.replace(' ', '-')}): {len(some)}" for skill, some in skills]
     for skill, some in skills:
         lines += ["", f"## {skill}", *_skill(some)]
-    return "\n".join(lines) + "\n"
+    return "\n".join(lines) + "\n" + FOOT
 
 
 def _skill(patterns: Iterable[Pattern]) -> Iterator[str]:

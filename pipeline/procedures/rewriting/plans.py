@@ -8,6 +8,11 @@ from typing import Any, Final
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import Node, Relation
+from pipeline.procedures.rewriting.both_signs import (
+    has_both_signs,
+    with_sign_as_letter,
+    work_out_both,
+)
 from pipeline.procedures.rewriting.conjugates import asks_conjugate, find_conjugate
 from pipeline.procedures.rewriting.evaluating import evaluate
 from pipeline.procedures.rewriting.factoring import factor_out
@@ -34,6 +39,9 @@ def expression_plans(problem: Problem) -> list[_Plan]:
         return []
     if asks_conjugate(problem.text):
         return [("conjugate", find_conjugate, tree)]
+    if has_both_signs(tree):
+        start = (as_seen(with_sign_as_letter(tree)), problem.task)
+        return [(problem.task, work_out_both, start)]
     if problem.task == "factor":
         return _factoring(tree)
     if problem.substitutions:

@@ -6,11 +6,25 @@ from pipeline.errors import BudgetExceeded
 from pipeline.exact.factors import is_irreducible
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import Constant, Node, Relation, children, letters
-from pipeline.exact.values import Expression, Number, Statement, StatementCode, Value, number_of
+from pipeline.exact.values import (
+    Expression,
+    Number,
+    Roots,
+    Statement,
+    StatementCode,
+    Value,
+    number_of,
+)
+from pipeline.procedures.rewriting.both_signs import (
+    has_both_signs,
+    values_of_both,
+    with_sign_as_letter,
+)
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.conjugates import asks_conjugate, conjugate
 from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.rewriting.letter_roots import holds_letter_root
+from pipeline.procedures.walk import Abandoned
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
 from pipeline.records import Numbers
@@ -34,6 +48,8 @@ def right_expression(problem: Problem, numbers: Numbers) -> RightAnswer:
     tree = replaced(problem.tree, problem.substitutions)
     if asks_conjugate(problem.text):
         return RightAnswer(_value(conjugate(tree)))
+    if has_both_signs(tree):
+        return _of_both(tree)
     if problem.task == "factor":
         return _factored(tree)
     value = _value(canonical(tree))
@@ -46,6 +62,15 @@ def right_expression(problem: Problem, numbers: Numbers) -> RightAnswer:
     if letters(tree) and holds_letter_root(tree):
         return RightAnswer(value, also=(Expression(tree),))
     return RightAnswer(value)
+
+
+def _of_both(tree: Node) -> RightAnswer:
+    try:
+        found = values_of_both(with_sign_as_letter(tree))
+    except Abandoned as error:
+        raise BudgetExceeded("with a plus-minus sign, only numbers can be worked out") from error
+    ordered = sorted(found, key=lambda one: one.approximate().real, reverse=True)
+    return RightAnswer(Roots(tuple(Number.exactly(one) for one in ordered)))
 
 
 def _value(tree: Node) -> Value:

@@ -1,0 +1,69 @@
+"""Expressions with a plus-minus sign: worked once, with a letter in the place of the sign."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from pipeline.exact.evaluate import surd_of
+from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import Letter, Node, PlusMinus, Product, children, letters
+from pipeline.procedures.rewriting.canonical import canonical
+from pipeline.procedures.rewriting.evaluating import replaced
+from pipeline.procedures.rewriting.terms import number, with_children
+from pipeline.procedures.rewriting.working import work_out
+from pipeline.procedures.walk import Abandoned, Walk
+
+__all__ = [
+    "has_both_signs",
+    "value_with",
+    "values_of_both",
+    "with_sign_as_letter",
+    "work_out_both",
+]
+
+_SIGN: Final = "±"
+"""No problem has a letter of this name."""
+
+
+def has_both_signs(tree: Node) -> bool:
+    """Whether a plus-minus sign stands in an expression."""
+    return isinstance(tree, PlusMinus) or any(map(has_both_signs, children(tree)))
+
+
+def with_sign_as_letter(tree: Node) -> Node:
+    """Write a product with the letter of the sign for every plus-minus; a minus-plus turns it."""
+    parts = children(tree)
+    if isinstance(tree, PlusMinus):
+        sign: Node = Letter(_SIGN)
+        factors = (sign,) if tree.upper == 1 else (number(-1), sign)
+        return Product((*factors, with_sign_as_letter(tree.argument)))
+    return with_children(tree, map(with_sign_as_letter, parts)) if parts else tree
+
+
+def values_of_both(tree: Node) -> frozenset[Surd]:
+    """Return the two numbers that an expression with the letter of the sign stands for.
+
+    Raises:
+        Abandoned: they are no surds, or the sign was lost on the way.
+    """
+    if _SIGN not in letters(tree):
+        raise Abandoned
+    return frozenset((value_with(tree, 1), value_with(tree, -1)))
+
+
+def value_with(tree: Node, sign: int) -> Surd:
+    """Return the number that an expression stands for with a plus or a minus.
+
+    Raises:
+        Abandoned: it is no surd.
+    """
+    found = surd_of(canonical(replaced(tree, ((_SIGN, number(sign)),))))
+    if found is None:
+        raise Abandoned
+    return found
+
+
+def work_out_both(step: Walk, start: tuple[Node, str]) -> frozenset[Surd]:
+    """Work out an expression for both signs at once: a fault befalls both alike."""
+    result = work_out(step, start)
+    return step.do(values_of_both, start[1], result)
