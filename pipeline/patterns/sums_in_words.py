@@ -9,6 +9,7 @@ from pipeline.exact.trees import (
     Sum,
     letters,
 )
+from pipeline.patterns.like_terms import unlike_terms_joined
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.rewriting.terms import (
     difference,
@@ -155,3 +156,19 @@ def _product_mistaken(place: Product) -> Choices | None:
         return None
     first, second = place.factors
     return Choices((difference(first, second), difference(second, first)))
+
+
+@unlike_terms_joined.also(
+    put_sum,
+    shows=(
+        "translate | three more than twice a number: 2x + 3 | 5x",
+        "translate | 5 less than twice a number is 11: 2x - 5 = 11 | -3x = 11",
+    ),
+    silent=(
+        "translate | three more than twice a number: 2x + 3 | 3 + 2n",
+        "translate | three more than twice a number: 2x + 3 | 6x",
+    ),
+)
+def _unlike_terms_of_sentence_joined(place: Sum) -> Choices | None:
+    joined: Choices | None = unlike_terms_joined.moves[0].version(place)
+    return joined

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import lru_cache
 from typing import NamedTuple
 
 from pipeline.exact.building import tree_of_polynomial
@@ -43,7 +44,9 @@ def same_equations(sentence: Sentence) -> Iterator[Equation]:
         return
     one = Polynomial.constant(1)
     found = {tuple(map(Polynomial.source, whole))}
-    for below in (one, *_quantities(sentence)):
+    # Nobody divides d + q = 15 by d: only a ratio, or a product, is written as a fraction.
+    divided = whole[0].degree() > 1 or not whole[0].constant_term
+    for below in (one, *(_quantities(sentence) if divided else ())):
         above, left = reduce_fraction(whole[0], below)
         name = (above.source(), left.source())
         if name not in found and (below == one or not left.is_constant):
@@ -56,6 +59,7 @@ def letters_of(sentence: Sentence) -> list[str]:
     return sorted(frozenset().union(*map(letters, sentence.sides)))
 
 
+@lru_cache(maxsize=4096)
 def _difference(sentence: Sentence) -> tuple[Polynomial, Polynomial] | None:
     if not sentence.is_equation:
         return None

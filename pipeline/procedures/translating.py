@@ -104,7 +104,7 @@ _OPERATIONS: Final[Mapping[type, Callable[..., Node]]] = MappingProxyType(
 def translate(step: Walk, start: Sentence) -> Hashable:
     """Put a sentence down: what it compares first, then each quantity from the outside in."""
     sentence = step.do(put_sentence, TRANSLATION, start)
-    place = SEVERAL_LETTERS if len(letters_of(sentence)) > 1 else ONE_LETTER
+    place = SEVERAL_LETTERS if len(letters_of(start)) > 1 else ONE_LETTER
     sides = tuple(
         _put(step, step.do(copy_expression, place, side), place) for side in sentence.sides
     )
