@@ -5,9 +5,9 @@ select
     c.rule_set, -- fingerprint of catalogue, reader and procedures that judged the answers
     c.items, -- fingerprint of the questions
     e.exports, -- fingerprint of all answer exports
-    t.term as current_term, -- id of the latest term with answers
+    t.term as current_term, -- id of the latest term with answers of enough students, else with any
     t.title as current_term_title, -- its name
-    a.current_week, -- last teaching week of it with answers
+    l.current_week, -- last teaching week of it with answers
     a.first_answer, -- first day with an answer, in the course's zone
     a.last_answer, -- last day with an answer, in the course's zone
     a.answers, -- stored answers
@@ -17,14 +17,30 @@ cross join (
     select
         min(s.answered_on) as first_answer, max(s.answered_on) as last_answer,
         coalesce(sum(s.count), 0)::bigint as answers,
-        count(distinct s.student)::integer as students,
-        max_by(s.term, w.position) as current_term,
-        max(struct_pack(position := w.position, week := s.week)).week as current_week
+        count(distinct s.student)::integer as students
     from staging.answer as s
-    left join store.term as w on s.term = w.term
 ) as a
 cross join (
     select left(md5(string_agg(f.file || f.sha256, ' ' order by f.file, f.sha256)), 16) as exports
     from store.source_file as f
 ) as e
-left join store.term as t on a.current_term = t.term
+left join (
+    -- One answer with a mistyped year must not push the term that everybody works in off the pages.
+    select g.term, g.current_week
+    from (
+        select
+            s.term,
+            max(s.week) as current_week,
+            max(w.position) as position,
+            greatest(
+                count(distinct s.student), sum(case when s.student is null then s.count else 0 end)
+            ) as students
+        from staging.answer as s
+        inner join store.term as w on s.term = w.term
+        group by s.term
+    ) as g
+    cross join store.course as k
+    order by g.students >= k.minimum_students desc, g.position desc
+    limit 1
+) as l on true
+left join store.term as t on l.term = t.term
