@@ -6,10 +6,9 @@ from collections.abc import Sequence
 
 import pandas as pd
 
-from reports.charts import ranked
 from reports.everyone.common import covers, dated, hidden_counts, unless_withheld
 from reports.pages.cautions import cautions
-from reports.pages.maps import topic_map, trouble
+from reports.pages.maps import topic_map, topic_rates
 from reports.parts import Behind, Figure, Links, Page, Section
 from reports.source import Book
 from reports.tables import Column, Table
@@ -54,29 +53,15 @@ def _finding(rows: pd.DataFrame, book: Book) -> str:
 
 def _by_topic(rows: pd.DataFrame, book: Book) -> Figure:
     topics = rows[rows["grain"] == "topic"].sort_values("topic_position")
-    drawn = topics.assign(
-        label=topics["topic_title"], opportunities=topics["answers"],
-        students=topics["students_at_least"],
-    )  # fmt: skip
-    title = trouble(drawn, drawn["topic_title"])
-    return Figure(
-        name="wrong-by-topic",
-        title=title,
-        chart=ranked(drawn, title, "wrong first tries"),
-        says=f"Share of wrong first tries by topic. {title}",
-        longer=(
-            "One row for each topic in the order of the course. The dot is the share of first "
-            "tries that were wrong, the bar its likely range, the second number the first tries."
-        ),
-        table=Table(
-            "wrong-by-topic",
-            "Wrong first tries by topic",
-            (Column("topic", ("topic_title",)), *_COUNTS),
-            topics,
-            left_out=hidden_counts(topics, "rate", "topic"),
-            made_by=book.sql_file("wrong"),
-        ),
+    table = Table(
+        "wrong-by-topic",
+        "Wrong first tries by topic",
+        (Column("topic", ("topic_title",)), *_COUNTS),
+        topics,
+        left_out=hidden_counts(topics, "rate", "topic"),
+        made_by=book.sql_file("wrong"),
     )
+    return topic_rates(topics.assign(students=topics["students_at_least"]), table)
 
 
 _COUNTS = (

@@ -79,7 +79,7 @@ def _latest_before(rows: pd.DataFrame, book: Book) -> str:
 def _finding(now: pd.DataFrame, before: str, after: str) -> str:
     told = now.dropna(subset=["difference"])
     if told.empty:
-        return f"No earlier semester can be compared with {after} for everyone to see."
+        return "There is no earlier semester that can be compared for everyone to see."
     if not told["settled"].any():
         compared = counted(len(told), "change")
         return f"From {before} to {after} no change is settled; {compared} were looked at."

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from reports.parts import Listing, Section
 from reports.source import Book, of_term
-from reports.words import counted
 
 __all__ = ["cautions", "covers", "setting_words"]
 
@@ -71,9 +70,11 @@ def covers(book: Book, what: str = "") -> str:
     also = "".join(
         f"; {rest[place]:,} more {words}" for place, words in REST.items() if place in rest.index
     )
+    some, asked = now.loc[inside, "questions"].sum(), now["questions"].sum()
+    share = f"all {asked:,}" if some == asked > 1 else f"{some:,} of the {asked:,}"
     return (
-        f"Covers {now.loc[inside, 'questions'].sum():,} of the "
-        f"{counted(now['questions'].sum(), 'question')} in {book.answers_of_term}{also}. "
+        f"Covers {share} {'question' if asked == 1 else 'questions'} in "
+        f"{book.answers_of_term}{also}. "
         f"{what or rates}"
     )
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import pandas as pd
+
 from reports.pages.cautions import cautions, covers, setting_words
-from reports.pages.maps import error_map, pattern_map
+from reports.pages.maps import error_map, pattern_map, topic_rates
 from reports.pages.patterns import ranking, top_sentence
 from reports.parts import Behind, Figure, Links, Page, Section
 from reports.source import Book, of_term
@@ -29,7 +31,7 @@ def index_page(book: Book, others: Sequence[Page]) -> Page:
             ),
             Section("Where errors happen", (_map(book),)),
             Section("Which errors", (_ranking(book), _how(book))),
-            Section("When each error happens", (_by_week(book),)),
+            *_by_week(book),
             Section("What was counted", (settings(book),)),
             cautions(book),
         ),
@@ -48,11 +50,43 @@ def _finding(book: Book) -> str:
 
 
 def _map(book: Book) -> Figure:
-    return error_map(book.current("wrong_by_topic_week"), book.sql_file("wrong_by_topic_week"))
+    """Return the map by topic and week, or rates by topic where no answer has a week."""
+    cells = book.current("wrong_by_topic_week")
+    topics = _topics(book)
+    if cells.empty and len(topics):
+        return topic_rates(topics, _topic_table(topics, book))
+    return error_map(cells, book.sql_file("wrong_by_topic_week"))
 
 
-def _by_week(book: Book) -> Figure:
-    return pattern_map(book.current("error_by_topic_week"), book.sql_file("error_by_topic_week"))
+def _topics(book: Book) -> pd.DataFrame:
+    tries = book.current("wrong_by_try")
+    tries = tries[(tries["grain"] == "first") & (tries["grouped_by"] == "topic")]
+    known = book.frame("topic").set_index("topic")
+    named = {name: tries["topic"].map(known[name]) for name in ("topic_title", "topic_position")}
+    return tries.assign(**named).sort_values("topic_position").reset_index(drop=True)
+
+
+def _topic_table(topics: pd.DataFrame, book: Book) -> Table:
+    return Table(
+        "wrong-by-topic",
+        "Wrong first tries by topic",
+        (
+            Column("topic", ("topic_title",)),
+            Column("wrong", ("rate",), "percent"),
+            Column("likely range", ("rate_low", "rate_high"), "range"),
+            Column("first tries", ("answers",), "count"),
+            Column("students", ("students",), "count"),
+        ),
+        topics,
+        left_out=f"No answer has a week. {hidden_rows(topics)}".strip(),
+        made_by=book.sql_file("wrong_by_try"),
+    )
+
+
+def _by_week(book: Book) -> tuple[Section, ...]:
+    errors = book.current("error_by_topic_week")
+    figure = pattern_map(errors, book.sql_file("error_by_topic_week"))
+    return () if figure.empty else (Section("When each error happens", (figure,)),)
 
 
 def _ranking(book: Book) -> Figure:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pandas as pd
 
-from reports.charts import heat_map
+from reports.charts import heat_map, ranked
 from reports.parts import Figure
 from reports.tables import Column, Table, hidden_rows
 from reports.words import quoted, rate_words, short_label
 
-__all__ = ["error_map", "pattern_map", "topic_map", "trouble"]
+__all__ = ["error_map", "pattern_map", "topic_map", "topic_rates", "trouble"]
 
 DRAWN = 12
 
@@ -40,6 +40,28 @@ def error_map(wrong: pd.DataFrame, made_by: str) -> Figure:
     )
     reading = "An empty cell had no question, or too few students to be shown."
     return topic_map(rows, rows, table, reading)
+
+
+def topic_rates(rows: pd.DataFrame, table: Table) -> Figure:
+    """Return wrong first tries by topic, named as its table.
+
+    Args:
+        rows: `topic_title`, `rate`, `rate_low`, `rate_high` (fractions), `answers`, `students`.
+        table: the same numbers.
+    """
+    drawn = rows.assign(label=rows["topic_title"], opportunities=rows["answers"])
+    title = trouble(drawn, drawn["topic_title"])
+    return Figure(
+        name=table.name,
+        title=title,
+        chart=ranked(drawn, title, "wrong first tries"),
+        says=f"Share of wrong first tries by topic. {title}",
+        longer=(
+            "One row for each topic in the order of the course. The dot is the share of first "
+            "tries that were wrong, the bar its likely range, the second number the first tries."
+        ),
+        table=table,
+    )
 
 
 def topic_map(rows: pd.DataFrame, cells: pd.DataFrame, table: Table, reading: str) -> Figure:

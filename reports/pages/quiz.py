@@ -14,6 +14,7 @@ from reports.words import percent, quoted, span
 __all__ = ["quiz_questions"]
 
 WANTED = 3
+UNASKED = ("judge", "choice", "skip")
 
 Card = tuple[str, str, str, str]
 
@@ -53,10 +54,15 @@ def _own_items(pattern: str, book: Book) -> Iterator[Card]:
         if not names & hidden:
             yield (
                 str(item["problem"]),
-                f"Your question {item['item']}",
+                f"Your question {item['item']}{_asked(str(item['task'] or ''))}",
                 f"Can show {quoted(pattern)}.",
                 _difficulty(item),
             )
+
+
+def _asked(task: str) -> str:
+    """What a question asks for, in brackets; nothing where its text says it."""
+    return f" ({task_words(task)})" if task and task not in UNASKED else ""
 
 
 def _difficulty(item: pd.Series) -> str:

@@ -84,7 +84,7 @@ def _title_of(book: Book, term: str) -> str:
 def _finding(now: pd.DataFrame, before: str, after: str) -> str:
     told = now.dropna(subset=["difference"])
     if told.empty:
-        return f"There is no earlier semester with questions in common to compare {after} with."
+        return "There is no earlier semester with questions in common to compare with."
     if not told["settled"].any():
         topics, errors = (int((told["kind"] == kind).sum()) for kind in WORDS)
         compared = joined([counted(topics, "topic"), counted(errors, "error")])

@@ -24,11 +24,12 @@ select
     r.discrimination, -- share right in the upper 27 % less that in the lower, by complete score of the quiz
     r.discrimination_note, -- why there is none
     r.flag, -- what to look at, one sentence
-    coalesce(h.patterns, []) as cannot_show -- ids of errors of its topic that it hides
+    coalesce(h.patterns, []) as cannot_show, -- ids of errors of its topic that it hides
+    i.task -- what it asks for, such as solve or vertex
 from computed.item_rate as r
 left join (
     select v.item, max_by(v.topic, v.position) as topic, max_by(v.problem, v.position) as problem,
-        max_by(v.week, v.position) as week
+        max_by(v.week, v.position) as week, max_by(v.task, v.position) as task
     from store.item as v
     group by v.item
 ) as i on r.item = i.item

@@ -24,6 +24,7 @@ select
     if(i.students >= c.minimum_students, i.discrimination_note, null) as discrimination_note, -- why there is none
     if(i.students >= c.minimum_students, i.flag, null) as flag, -- what to look at, one sentence
     i.cannot_show, -- ids of errors of its topic that it hides
+    i.task, -- what it asks for, such as solve or vertex
     if(i.students >= c.minimum_students, null, 'hidden: fewer than ' || c.minimum_students || ' students') as note -- why figures are missing
 from main.item_statistics as i
 cross join store.course as c
