@@ -41,7 +41,7 @@ class NumericOrder:
     def see(self, texts: pd.Series[Any]) -> None:
         """Count dates whose first or second number can be no month."""
         parts = texts.str.extract(f"^{_NUMERIC}$")[[0, 1]].dropna().astype("int64")
-        self.numeric += len(parts)
+        self.numeric += int((parts[[0, 1]].min(axis=1) <= 12).sum())
         self.month_first += int(((parts[1] > 12) & (parts[0] <= 12)).sum())
         self.day_first += int(((parts[0] > 12) & (parts[1] <= 12)).sum())
 

@@ -102,9 +102,14 @@ def date_order(course: Course, opened: OpenedExport) -> DateOrder | None:
         distinct.update(texts.str.extract(r"^(\d{1,2}\D\d{1,2}\D\d{2,4})")[0].dropna())
     order = evidence.order or _by_terms(course, distinct)
     if order is None and evidence.numeric:
+        wrong = (
+            "have day and month in both orders; expected one order"
+            if evidence.month_first
+            else "do not tell day from month; expected one above 12"
+        )
         raise InputError(
-            f"{opened.table.name}: dates such as 3/4/2026 in column "
-            f"{plan.header_of('answered_at')!r} do not tell day from month; expected one above 12. "
+            f"{opened.table.name}: dates such as {min(distinct)} in column "
+            f"{plan.header_of('answered_at')!r} {wrong}. "
             'Say date_order = "MDY" or "DMY" in [[exports]].'
         )
     return order

@@ -84,8 +84,24 @@ def export(*times: str) -> str:
 def test_dates_that_do_not_tell_their_order_stop_the_file(load_of: Callable):
     loaded = load_of({"a.csv": export("2/3/2026", "3/2/2026")})
 
+    assert "dates such as 2/3/2026 in column" in loaded.errors["exports/a.csv"]
+    assert "do not tell day from month" in loaded.errors["exports/a.csv"]
     assert 'Say date_order = "MDY" or "DMY"' in loaded.errors["exports/a.csv"]
     assert loaded.responses.empty
+
+
+def test_dates_in_both_orders_stop_the_file_and_are_called_so(load_of: Callable):
+    loaded = load_of({"a.csv": export("2/18/2026", "25/2/2026")})
+
+    assert "have day and month in both orders" in loaded.errors["exports/a.csv"]
+
+
+def test_a_date_of_two_numbers_above_12_is_one_bad_row_and_no_bad_file(load_of: Callable):
+    loaded = load_of({"a.csv": export("2026-02-03", "13/13/2026", "2026-02-04")})
+
+    assert not loaded.errors
+    assert len(loaded.responses) == 2
+    assert loaded.rejected["value"].tolist() == ["13/13/2026"]
 
 
 def test_the_terms_tell_the_order_where_the_dates_do_not(load_of: Callable):
