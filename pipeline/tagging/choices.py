@@ -98,11 +98,14 @@ def examine_choice(
 
 
 def _chosen(request: Request, options: Sequence[OptionText]) -> OptionText | None:
-    """The option of this text; where no text fits, the only one of this value."""
+    """The option of this text, else the only one of it in other case, else of this value."""
     answer = _plain(request.answer)
     for option in options:
         if _plain(option[0]) == answer:
             return option
+    alike = [one for one in options if _plain(one[0]).casefold() == answer.casefold()]
+    if len(alike) == 1:
+        return alike[0]
     keys = _keys(request.answer)
     fitting = [option for option in options if keys & _keys(option[0])] if keys else []
     return fitting[0] if len(fitting) == 1 else None

@@ -29,6 +29,8 @@ def chosen(text: str) -> Request:
         ("x = -11 or x = 1", Verdict.RIGHT),
         ("-1, -9", Verdict.WRONG),
         ("The graph  opens up", Verdict.WRONG),
+        ("the graph OPENS up", Verdict.WRONG),
+        ("no solution", Verdict.WRONG),
         ("B", Verdict.UNREADABLE),
         ("7", Verdict.UNREADABLE),
         ("", Verdict.BLANK),
@@ -54,6 +56,16 @@ def test_a_named_error_takes_the_place_of_all_others() -> None:
 
     assert [one.id for one in found.patterns] == ["root-order-swapped-here"]
     assert found.patterns[0].share + (found.unexplained or 0) == pytest.approx(1)
+
+
+def test_case_is_overlooked_only_where_one_option_is_left() -> None:
+    options = (("Ab cd", None), ("aB cd", None), ("Ef gh", None))
+    asked = Request("choice", "Which?", "AB CD", key="Ef gh")
+
+    assert examine_choice(asked, options).verdict is Verdict.UNREADABLE
+    assert examine_choice(Request("choice", "Which?", "ef GH", key="Ef gh"), options).verdict is (
+        Verdict.RIGHT
+    )
 
 
 def test_two_options_of_one_value_are_two_answers() -> None:
