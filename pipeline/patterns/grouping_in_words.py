@@ -25,7 +25,8 @@ _SOURCE = "OpenStax Elementary Algebra 2e, 1.2 (the words that group); common pr
     source=_SOURCE,
     shows=(
         "translate | twice the sum of a number and 3: 2(x + 3) | 2x + 3",
-        "translate | half of the sum of a number and 8: (x + 8)/2 | x + 4",
+        "translate | half of the sum of a number and 8: (x + 8)/2 | x + 8/2",
+        "translate | half of the sum of a number and 8: (x + 8)/2 | 1/2 x + 8",
         "translate | 10 decreased by the sum of a number and 4: 10 - (x + 4) | 10 - x + 4",
         "translate | the square of the sum of a number and 3: (x + 3)^2 | x + 3^2",
     ),
@@ -52,13 +53,15 @@ def grouping_words_lost(place: Product) -> Node | None:
 
 
 @grouping_words_lost.also(put_quotient)
-def _over_one_term(place: Quotient) -> Node | None:
-    if isinstance(place.numerator, Sum):
-        *before, last = place.numerator.terms
-        return sum_of(*before, over(last, place.denominator))
-    if isinstance(place.denominator, Sum):
-        first, *rest = place.denominator.terms
-        return sum_of(over(place.numerator, first), *rest)
+def _over_one_term(place: Quotient) -> Choices | None:
+    above, below = place.numerator, place.denominator
+    if isinstance(above, Sum):
+        first, *middle, last = above.terms
+        ends = sum_of(over(first, below), *middle, last), sum_of(first, *middle, over(last, below))
+        return Choices(ends)
+    if isinstance(below, Sum):
+        first, *rest = below.terms
+        return Choices((sum_of(over(above, first), *rest),))
     return None
 
 

@@ -179,15 +179,18 @@ _TICKETS = "translate | x tickets at $5 and y at $9 bring $860: 5x + 9y = 860"
 @instead_of(put_sum)
 def value_of_each_left_out(place: Sum) -> Node | None:
     """Counts the things where the words ask for what they are worth."""
-    counts = [_without_number(term) for term in place.terms]
-    return sum_of(*(one for one in counts if one)) if all(counts) and len(counts) > 1 else None
+    counts = [_count(term) for term in place.terms]
+    found = [one for one in counts if one is not None]
+    same = len({value for value, _ in found}) < 2
+    return None if same or len(found) < len(counts) else sum_of(*(node for _, node in found))
 
 
-def _without_number(term: Node) -> Node | None:
-    """Return what is counted in a term such as 5x."""
+def _count(term: Node) -> tuple[Fraction, Node] | None:
+    """Return the value of each and what is counted, in a term such as 5x."""
     match term:
-        case Product((factor, *rest)) if rational(factor) is not None:
-            return product_of(*rest)
+        case Product((factor, *rest)):
+            value = rational(factor)
+            return None if value is None else (value, product_of(*rest))
     return None
 
 

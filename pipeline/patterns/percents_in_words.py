@@ -55,6 +55,31 @@ def percent_written_as_whole_number(place: Product) -> Node | None:
 
 
 @pattern(
+    "percent-point-misplaced",
+    skill=_SKILL,
+    source=_SOURCE,
+    shows=(
+        "translate | a price p, increased by 8% tax: p + 0.08p | p + 0.8p",
+        "translate | an amount after growing by 5%: 1.05a | 1.5a",
+    ),
+    silent=(
+        "translate | a price p, increased by 8% tax: p + 0.08p | 1.08p",
+        "translate | 15% of a number: 0.15x | 1.5x",
+        "translate | an amount after growing by 5%: 1.05a | a + 0.05a",
+    ),
+)
+@instead_of(put_product, ONE_LETTER)
+def percent_point_misplaced(place: Product) -> Node | None:
+    """Writes a percent under ten as tenths: 0.8 for 8 hundredths."""
+    found = _percent(place)
+    if found is None:
+        return None
+    whole_part, part = divmod(found[0], 1)
+    small = 0 < part < Fraction(1, 10) and whole_part <= 1
+    return product_of(number(whole_part + part * 10), found[1]) if small else None
+
+
+@pattern(
     "percent-of-nothing-added",
     skill=_SKILL,
     source=_SOURCE,

@@ -34,18 +34,21 @@ class Sentence(NamedTuple):
         return self.signs == ("=",)
 
 
-def same_equations(sentence: Sentence) -> Iterator[Equation]:
+def same_equations(sentence: Sentence, usual: bool = False) -> Iterator[Equation]:
     """Yield an equation cleared of denominators, and divided by one of its quantities.
 
     A/P = 5 says what A = 5P says, and 60/x = x + 7 what x(x + 7) = 60 says.
+
+    Args:
+        sentence: an equation; anything else has none.
+        usual: whether to leave out fractions that few would write, such as 1 + q/d = 15/d.
     """
     whole = _difference(sentence)
     if whole is None or not whole[0]:
         return
     one = Polynomial.constant(1)
     found = {tuple(map(Polynomial.source, whole))}
-    # Nobody divides d + q = 15 by d: only a ratio, or a product, is written as a fraction.
-    divided = whole[0].degree() > 1 or not whole[0].constant_term
+    divided = not usual or whole[0].degree() > 1 or not whole[0].constant_term
     for below in (one, *(_quantities(sentence) if divided else ())):
         above, left = reduce_fraction(whole[0], below)
         name = (above.source(), left.source())

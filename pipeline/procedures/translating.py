@@ -109,7 +109,7 @@ def translate(step: Walk, start: Sentence) -> Hashable:
         _put(step, step.do(copy_expression, place, side), place) for side in sentence.sides
     )
     put = Sentence(sides, sentence.signs)
-    for other in same_equations(put):
+    for other in same_equations(put, usual=True):
         step.may_end(other)
     solution = only_solution(put)
     if solution is not None:

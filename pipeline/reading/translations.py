@@ -34,10 +34,13 @@ _WORDED: Final = re.compile(
     r"(?<!\bis\s)\b(?:more|less|fewer|greater)\s+than\b",
     re.IGNORECASE,
 )
-_RATIO: Final = re.compile(r"(?<![A-Za-z\d)])([A-Za-z])\s*:\s*([A-Za-z])\s*(?==|$)")
+_RATIO: Final = re.compile(
+    r"(?<![A-Za-z\d)])([A-Za-z])\s*:\s*([A-Za-z](?=\s*(?:=|$))|\d+(?=\s*(?:[=+]|$)))"
+)
 _PERCENT_OF: Final = re.compile(r"%\s*of\b\s*", re.IGNORECASE)
 _TIMES: Final = re.compile(r"(?<=[\dA-Za-z)])\s*[xX]\s*(?=[\dA-Za-z(])")
 _MOST_DEFINITIONS: Final = 4
+_SPANS: Final = frozenset({"numerator-span", "denominator-span", "both-spans"})
 
 
 def algebra_behind(text: str) -> str:
@@ -86,10 +89,13 @@ def in_letters_of_problem(
 ) -> tuple[Reading, ...]:
     """Return readings in the problem's own letter, where it has one and the answer another.
 
-    An expression may be given a name, as in n = x - 3, where no equation is asked for.
+    An expression may be given a name, as in n = x - 3, where no equation is asked for. Brackets
+    that are not there are what such a question is about, so that none are read into x + 8/2.
     """
     return tuple(
-        replace(one, value=_renamed(_unnamed(one.value, context), context)) for one in readings
+        replace(one, value=_renamed(_unnamed(one.value, context), context))
+        for one in readings
+        if one.convention not in _SPANS
     )
 
 

@@ -36,7 +36,7 @@ ODD_NOTATION = [
      "A equals 5 times P"),
     ("two numbers, 7 apart, have product 60: x(x + 7) = 60", "n(n+7)=60", "x^2+7x-60=0",
      "60/x = x+7", "60/(x+7)=x", "60 = x² + 7x"),
-    ("20% of a number is 16: 0.2x = 16", "20%x=16", "20% of x = 16", "20/100 x = 16", "x/5=16",
+    ("20% of a number is 16: 0.2x = 16", "20%x=16", "20% of x = 16", "20/100 x = 16", "x/5=16", "16/n = 20/100",
      "n*.2=16", "16=20n/100", "1/5 x = 16"),
     ("dimes and quarters worth $3.75: 0.10d + 0.25q = 3.75", "10d+25q=375", ".1D + .25Q = 3.75"),
     ("a number is at least 9: n >= 9", "x ≥ 9", "9 <= n", "[9, oo)", "x is at least 9"),
