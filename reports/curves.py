@@ -56,9 +56,10 @@ def learning_curves(frame: pd.DataFrame, title: str) -> alt.FacetChart:
     panel = alt.layer(bars, trend.encode(y=alt.Y("modeled:Q")), usual, dots)
     order = list(dict.fromkeys(shown["label"]))
     header = alt.Header(labelAnchor="start", labelFontSize=13, labelFontWeight=600, labelColor=INK)
-    return (
+    drawn: alt.FacetChart = (
         panel.properties(width=PANEL_WIDTH, height=PANEL_HEIGHT)
         .facet(alt.Facet("label:N", title=None, sort=order, header=header), columns=3)
         .resolve_scale(x="independent")
         .properties(title=title_lines(title))
     )
+    return drawn

@@ -100,7 +100,7 @@ def _shares(book: Book) -> Table:
 
 
 def _coverage(book: Book) -> Table:
-    rows = of_term(book.frame("coverage"), book.term)
+    rows = of_term(book.frame("coverage"), book.term).sort_values("questions", ascending=False)
     return Table(
         "coverage",
         "Questions by what can be done with them",

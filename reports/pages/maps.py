@@ -96,7 +96,7 @@ def trouble(rows: pd.DataFrame, where: pd.Series) -> str:
         rows: `rate`, `rate_low`, `rate_high` (fractions), `answers` (counts).
         where: each row's name.
     """
-    seen = rows.dropna(subset=["rate", "rate_low"])
+    seen = rows.assign(where=where).dropna(subset=["rate", "rate_low"])
     if seen.empty:
         return "Nothing here has enough students to be shown yet"
     # The largest lower limit, not the largest rate: a small cell should not make the headline.
@@ -105,7 +105,7 @@ def trouble(rows: pd.DataFrame, where: pd.Series) -> str:
         return "No first try was wrong"
     tries = int(top["answers"])
     rate = rate_words(top["rate"], top["rate_low"], top["rate_high"], tries, "first tries")
-    return f"Most trouble: {where[top.name]}, wrong in {rate}"
+    return f"Most trouble: {top['where']}, wrong in {rate}"
 
 
 def pattern_map(errors: pd.DataFrame, made_by: str) -> Figure:

@@ -96,6 +96,7 @@ def outcomes_figure(rows: pd.DataFrame, made_by: str) -> Figure:
         made_by: the `.sql` file.
     """
     title = _title(rows)
+    too_little = Column("students with too little evidence", ("too_little",), "count")
     return Figure(
         name="outcomes",
         title=title,
@@ -116,7 +117,7 @@ def outcomes_figure(rows: pd.DataFrame, made_by: str) -> Figure:
                 Column("students", ("students",), "count"),
                 Column("target", ("target",), "percent"),
                 Column("against the target", ("stands",), "word"),
-                Column("students with too little evidence", ("too_little",), "count"),
+                *((too_little,) if rows["too_little"].notna().any() else ()),
             ),
             rows,
             left_out=hidden_rows(rows),
