@@ -62,14 +62,14 @@ def text_encoding(path: Path, name: str) -> str:
 
 def _prove(path: Path, name: str, encoding: str) -> None:
     decoder = codecs.getincrementaldecoder(encoding)()
-    line = 1
+    proved = 0
     with path.open("rb") as stream:
         while True:
             chunk = stream.read(_CHUNK)
             try:
                 decoder.decode(chunk, final=not chunk)
             except UnicodeDecodeError as error:
-                line += error.object[: error.start].count(b"\n")
+                line = 1 + _newlines(path, proved) + error.object[: error.start].count(b"\n")
                 shown = "".join(f"0x{byte:02X}" for byte in error.object[error.start :][:1])
                 kind = "UTF-16" if encoding == "utf-16" else "UTF-8"
                 raise InputError(
@@ -78,7 +78,15 @@ def _prove(path: Path, name: str, encoding: str) -> None:
                 ) from error
             if not chunk:
                 return
-            line += chunk.count(b"\n")
+            proved += len(chunk)
+
+
+def _newlines(path: Path, size: int) -> int:
+    """Line ends in the first bytes of a file."""
+    with path.open("rb") as stream:
+        return sum(
+            stream.read(min(_CHUNK, size - start)).count(b"\n") for start in range(0, size, _CHUNK)
+        )
 
 
 def sniff_delimiter(lines: list[str]) -> str:

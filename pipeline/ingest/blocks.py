@@ -92,7 +92,8 @@ def lay_out(data: bytes, delimiter: str, width: int) -> Block | None:
         a quotation mark out of its place, a record longer than a field may be, or no whole row.
     """
     # The last byte may be the first one of a line end that was cut.
-    if b"\0" in data or data.count(b"\r", 0, -1) != data.count(b"\r\n"):
+    returns = data.count(b"\r", 0, -1)
+    if b"\0" in data or (returns and returns != data.count(b"\r\n")):
         return None
     octets = np.frombuffer(data, dtype=np.uint8)
     marks = np.flatnonzero((octets == ord(delimiter)) | (octets == _NEWLINE) | (octets == _QUOTE))

@@ -12,26 +12,34 @@ import numpy.typing as npt
 __all__ = ["KnownResponses"]
 
 _Keys = npt.NDArray[np.int64]
+_MARKS = 1 << 25
 
 
 class _SortedKeys:
     """A growing set of keys as a few sorted runs, each at least twice as long as the next.
 
     A Python set of ten million keys takes ten times the memory; one sorted array would be copied
-    for every batch.
+    for every batch. A mark at the lower bits of each key tells most new ones without a search.
     """
 
     def __init__(self, keys: _Keys) -> None:
-        self._runs = [np.unique(np.asarray(keys, dtype=np.int64))]
+        first = np.unique(np.asarray(keys, dtype=np.int64))
+        self._runs = [first]
         self._kept = list(self._runs)
+        self._marked = np.zeros(_MARKS, dtype=bool)
+        self._marked[first % _MARKS] = True
 
     def hold(self, keys: _Keys) -> npt.NDArray[np.bool_]:
         found = np.zeros(len(keys), dtype=bool)
+        perhaps = np.flatnonzero(self._marked[keys % _MARKS])
+        # In their order, the keys meet each run from its begin to its end, not here and there.
+        perhaps = perhaps[np.argsort(keys[perhaps])]
         for run in self._runs:
-            found |= _within(run, keys)
+            found[perhaps] |= _within(run, keys[perhaps])
         return found
 
     def add(self, keys: _Keys) -> None:
+        self._marked[keys % _MARKS] = True  # marks stay when keys are taken back; a search tells
         self._runs.append(np.sort(keys))
         while len(self._runs) > 1 and len(self._runs[-2]) < 2 * len(self._runs[-1]):
             last = self._runs.pop()

@@ -56,6 +56,9 @@ def loaded(course: Course, block: int | None) -> list[object]:
             patch.setattr(file_rows, "BLOCK_BYTES", block)
         handed: list[object] = []
         for file in load_exports(course, KnownResponses.empty()):
+            if file.error is not None:
+                handed.append(str(file.error))
+                continue
             drawn = list(file.batches())
             for name in ("responses", "rejected", "duplicates"):
                 whole = pd.concat([getattr(batch, name) for batch in drawn], ignore_index=True)
