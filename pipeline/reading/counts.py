@@ -45,10 +45,14 @@ _NOUNS: Final = frozenset({
 })  # fmt: skip
 _FILLER: Final = _NOUNS | frozenset({
     "x", "y", "there", "is", "are", "it", "has", "have", "had", "will", "be", "the", "equation",
-    "of", "with", "which", "that", "they", "distinct", "different", "unique", "separate", "exact",
-    "exactly", "only", "just", "total", "in", "all", "possible", "this", "system", "type", "types",
+    "of", "with", "which", "that", "they", "distinct", "different", "unequal", "unique", "separate",
+    "exact", "exactly", "only", "just", "total", "in", "all", "possible", "this", "system", "type", "types",
     "conjugate", "conjugates", "many", "s", "does",
 })  # fmt: skip
+_CUT: Final = re.compile(r"[,;()]|\b(?:so|because|since|therefore|thus|hence|and)\b|\.(?!\d)")
+_NAMED: Final = re.compile(r"\b[a-z]\s*=")
+_GROUND: Final = re.compile(r"[=<>≤≥]|\bdiscr?(?:iminant)?\b")
+_REASONS: Final = re.compile(r"\b(?:so|because|since|therefore|thus|hence)\b")
 _VAGUE: Final = frozenset({"a", "an", "both"})
 
 
@@ -67,7 +71,7 @@ def count_of(text: str) -> Value | None:
     """
     plain = re.sub(r"(?<=[a-z])-(?=[a-z])", " ", text.lower())
     plain = re.sub(r"\b(?:not|non)\s*(?=real\b)", "non", plain)
-    tokens = _TOKENS.findall(plain)
+    tokens = _TOKENS.findall(_without_grounds(plain))
     if not tokens or len(tokens) > _MOST_WORDS or _is_list(tokens) or _says_all(tokens):
         return None
     if _INFINITE & set(tokens) and set(tokens) <= _INFINITE | _FILLER | {"real", "an", "amount"}:
@@ -77,6 +81,15 @@ def count_of(text: str) -> Value | None:
     if not found or any(one is None for one in found):
         return None
     return _value(_joined([one for one in found if one is not None]))
+
+
+def _without_grounds(text: str) -> str:
+    """Set aside what a number of solutions rests on: `D = 9 so 2 solutions`, `one, x = 3`."""
+    parts = _CUT.split(_NAMED.sub(r", \g<0>", text))
+    kept = [part for part in parts if part.strip() and not _GROUND.search(part)]
+    words = set(_TOKENS.findall(" ".join(kept)))
+    told = words & {*_NOUNS, *_KINDS, *_ONCE, *_NUMBERS} or _REASONS.search(text)
+    return ", ".join(kept) if told and len(kept) < len(parts) else text
 
 
 def _is_list(tokens: list[str]) -> bool:
@@ -94,9 +107,11 @@ def _says_all(tokens: list[str]) -> bool:
 def _pieces(tokens: list[str]) -> list[list[str]]:
     pieces: list[list[str]] = [[]]
     for token in tokens:
-        if token in _BETWEEN:
+        counted = token not in _VAGUE and _number(token) is not None
+        again = counted and any(_number(one) is not None for one in pieces[-1])
+        if token in _BETWEEN or (again and not token.isdigit()):
             pieces.append([])
-        else:
+        if token not in _BETWEEN:
             pieces[-1].append(token)
     return [piece for piece in pieces if set(piece) - _FILLER]
 
@@ -135,8 +150,9 @@ def _joined(clauses: list[_Clause]) -> list[_Clause]:
     found: list[_Clause] = []
     for one in clauses:
         last = found[-1] if found else None
-        if last is not None and last.number is not None and _says_more(last, one):
-            found[-1] = last._replace(kind=_narrower(last.kind, one.kind))
+        if last is not None and _says_more(last, one):
+            number = one.number if last.number is None else last.number
+            found[-1] = last._replace(number=number, kind=_narrower(last.kind, one.kind))
         elif last is not None and last.signs and one.signs - last.signs and last.kind == one.kind:
             total = (last.number or 0) + (one.number or 0)
             found[-1] = _Clause(total, one.kind, last.signs | one.signs)
@@ -147,6 +163,8 @@ def _joined(clauses: list[_Clause]) -> list[_Clause]:
 
 def _says_more(first: _Clause, second: _Clause) -> bool:
     """Whether a clause speaks of the solutions that the one before it counted."""
+    if first.number is None:
+        return "nonreal" not in (first.kind, second.kind) and not (second.number and second.kind)
     if {first.kind, second.kind} >= {"nonreal"} and first.kind and second.kind:
         return first.kind == second.kind and second.number in (None, first.number)
     if second.signs or first.kind in ("rational", "irrational"):

@@ -26,16 +26,19 @@ RIGHT: list[tuple[str, Numbers, tuple[str, ...]]] = [
     ("x^2 + 5x + 4 = 0", "real", (
         "2", "two", "Two.", "2 real", "two real solutions", "2 rational", "2 distinct solutions",
         "two solutions, both real", "2 real, rational", "1 positive and 1 negative", "2 roots",
+        "D=9 so 2 solutions", "2 because 9>0", "9 > 0, two real solutions", "2 x-intercepts",
+        "one positive one negative", "two real and distinct", "has 2 real roots",
         "there are two", "it has 2 real solutions", "the equation has two real roots")),
     ("x^2 + 5x + 1 = 0", "real", ("2", "2 irrational solutions", "two real, irrational")),
     ("x^2 - 6x + 9 = 0", "real", (
         "1", "one", "only one", "one repeated", "1 (double root)", "two equal roots",
-        "a double root",
+        "a double root", "1 solution (x=3)", "one, x = 3", "one solution x=3", "real and equal",
         "one solution, repeated", "one real, repeated", "2 identical real solutions", "exactly 1")),
     ("x^2 + 2x + 5 = 0", "real", (
         "0", "none", "zero", "no solution", "no real solutions", "0 real", "two complex solutions",
         "2 imaginary solutions", "2 complex, none real", "no real, 2 complex", "two non-real roots",
-        "∅")),
+        "∅", "no solutions because discriminant is negative", "2 complex (no real)",
+        "two complex conjugate roots")),
     ("x^2 + 2x + 5 = 0", "complex", ("2", "two", "two complex", "2 nonreal", "0 real, 2 complex")),
     ("2x + 3 = 2x + 3", "real", (
         "infinitely many", "infinite", "∞", "all real numbers", "infinitely many solutions")),
@@ -51,7 +54,18 @@ RIGHT: list[tuple[str, Numbers, tuple[str, ...]]] = [
 ]  # fmt: skip
 
 OTHER_FORM: list[tuple[str, Numbers, tuple[str, ...]]] = [
-    ("x^2 + 5x + 4 = 0", "real", ("-1, -4", "x = -1 or x = -4", "real", "rational")),
+    (
+        "x^2 + 5x + 4 = 0",
+        "real",
+        (
+            "-1, -4",
+            "x = -1 or x = -4",
+            "real",
+            "rational",
+            "real, rational",
+            "2 solutions: -1 and -4",
+        ),
+    ),
     ("x^2 - 6x + 9 = 0", "real", ("x = 3",)),
     ("x^2 - 6x + 9 = 0", "complex", ("2",)),
     ("x^2 + 5x + 4 = 0", "complex", ("2 complex",)),
