@@ -46,8 +46,8 @@ _NOUNS: Final = frozenset({
 _FILLER: Final = _NOUNS | frozenset({
     "x", "y", "there", "is", "are", "it", "has", "have", "had", "will", "be", "the", "equation",
     "of", "with", "which", "that", "they", "distinct", "different", "unequal", "unique", "separate",
-    "exact", "exactly", "only", "just", "total", "in", "all", "possible", "this", "system", "type", "types",
-    "conjugate", "conjugates", "many", "s", "does",
+    "exact", "exactly", "only", "just", "total", "in", "all", "possible", "this", "system", "type",
+    "types", "conjugate", "conjugates", "many", "s", "does",
 })  # fmt: skip
 _CUT: Final = re.compile(r"[,;()]|\b(?:so|because|since|therefore|thus|hence|and)\b|\.(?!\d)")
 _NAMED: Final = re.compile(r"\b[a-z]\s*=")
