@@ -37,6 +37,7 @@ _WORDED: Final = re.compile(
 _RATIO: Final = re.compile(
     r"(?<![A-Za-z\d)])([A-Za-z])\s*:\s*([A-Za-z](?=\s*(?:=|$))|\d+(?=\s*(?:[=+]|$)))"
 )
+_OPEN_END: Final = re.compile(r"\s*=\s*[?_]*\s*$")
 _PERCENT_OF: Final = re.compile(r"%\s*of\b\s*", re.IGNORECASE)
 _TIMES: Final = re.compile(r"(?<=[\dA-Za-z)])\s*[xX]\s*(?=[\dA-Za-z(])")
 _MOST_DEFINITIONS: Final = 4
@@ -70,6 +71,8 @@ def without_definitions(text: str, context: ReadingContext, changes: list[str]) 
     if rest.strip() and rest != text:
         changes.append("what the letters stand for set aside")
         text = rest
+    if context.kind == "expression":
+        text = _OPEN_END.sub("", text)
     worded = context.kind == "expression" and _WORDED.search(text)
     if worded or _UNNAMED.search(text):
         raise Unread("words in the place of algebra")

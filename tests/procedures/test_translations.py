@@ -24,7 +24,7 @@ N = sympy.Symbol("n")
 ODD_NOTATION = [
     ("three less than a number: x - 3", "x−3", "n - 3", "N-3", "-3 + n", "(x) - 3", "x - 3.",
      "n = x - 3", "x - 3 = n", "y = n - 3", "let n = the number, n-3", "i - 3", "e - 3",
-     "Let x be the number. x - 3", "x-3 where x is the number", "x - 3, x = the number",
+     "Let x be the number. x - 3", "x-3 where x is the number", "x - 3, x = the number", "x - 3 =", "x - 3 = ?",
      "x minus 3"),
     ("twice the sum of a number and 3: 2(x + 3)", "(n+3)2", "2n+6", "2*(3+n)", "2[n+3]",
      "n+3+n+3", "2 · (x+3)", "y=2(x+3)", "2 (x + 3)"),
