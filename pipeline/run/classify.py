@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
 from typing import Any, TypeAlias
@@ -13,6 +13,7 @@ import pandas as pd
 from pipeline.records import Explanation, Request, Verdict
 from pipeline.run.by_hand import general_slips
 from pipeline.run.expected import expected_answers
+from pipeline.run.judged_before import Before, Question
 from pipeline.run.rules import Rules, own_rules
 from pipeline.tagging.choices import examine_choice
 from pipeline.tagging.examine import examine
@@ -39,7 +40,9 @@ class Judged:
     predictions: pd.DataFrame
 
 
-def judge_all(requests: pd.DataFrame, rules: Rules, run_map: Map) -> Judged:
+def judge_all(
+    requests: pd.DataFrame, rules: Rules, run_map: Map, before: Mapping[Question, Before]
+) -> Judged:
     """Judge distinct answers.
 
     Args:
@@ -47,6 +50,7 @@ def judge_all(requests: pd.DataFrame, rules: Rules, run_map: Map) -> Judged:
             `known`, whether the question's predictions are stored.
         rules: how answers are read, and what else they are held against.
         run_map: works on chunks; the order of the results is that of the chunks.
+        before: what explains wrong answers of earlier runs, by question.
 
     Returns:
         Rows to be stored; predictions of single faults only, since a question can show an error
@@ -56,14 +60,14 @@ def judge_all(requests: pd.DataFrame, rules: Rules, run_map: Map) -> Judged:
     candidates: list[dict[str, Any]] = []
     predictions: list[dict[str, Any]] = []
     work = partial(_judge_chunk, rules=rules)
-    for rows in run_map(work, _chunks(requests)):
+    for rows in run_map(work, _chunks(requests, before)):
         examined += rows[0]
         candidates += rows[1]
         predictions += rows[2]
     return Judged(pd.DataFrame(examined), pd.DataFrame(candidates), pd.DataFrame(predictions))
 
 
-def _chunks(requests: pd.DataFrame) -> Iterator[_Chunk]:
+def _chunks(requests: pd.DataFrame, before: Mapping[Question, Before]) -> Iterator[_Chunk]:
     """Answers to a few questions together, so that each question is walked in one place."""
     rows: _Chunk = []
     seen: set[tuple[Any, ...]] = set()
@@ -75,6 +79,7 @@ def _chunks(requests: pd.DataFrame) -> Iterator[_Chunk]:
             yield rows
             rows, seen = [], set()
         seen.add(question)
+        row["before"] = before.get((*question, row["key"]), {})
         rows.append({str(name): value for name, value in row.items()})
     if rows:
         yield rows
@@ -88,9 +93,9 @@ def _judge_chunk(chunk: _Chunk, rules: Rules) -> _Rows:
     examined, candidates, predictions = [], [], []
     walked: set[tuple[Any, ...]] = set()
     for row in chunk:
-        known = row.pop("known")
+        known, before = row.pop("known"), row.pop("before")
         request = _request(row, rules)
-        explanation = _examined(row, request, rules)
+        explanation = _examined(row, request, rules, before)
         number = _number(row)
         held_against = own_rules(rules, row["task"], row["problem"], row["key"])
         told = {**_judgment(explanation), "own_rules": held_against}
@@ -119,11 +124,11 @@ def _request(row: dict[str, Any], rules: Rules) -> Request:
     )
 
 
-def _examined(row: dict[str, Any], request: Request, rules: Rules) -> Explanation:
+def _examined(row: dict[str, Any], request: Request, rules: Rules, before: Before) -> Explanation:
     if row["task"] == "choice":
         options = rules.options.get((row["problem"] or None, row["key"]), ())
         return examine_choice(request, options, rules.own)
-    return examine(request, rules.own)
+    return examine(request, rules.own, before)
 
 
 def _number(row: dict[str, Any]) -> int:

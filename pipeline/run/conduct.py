@@ -18,6 +18,7 @@ from pipeline.run.classify import Map, judge_all
 from pipeline.run.course_frames import course_frames
 from pipeline.run.current import is_current
 from pipeline.run.earlier import shared_earlier, shared_percents
+from pipeline.run.judged_before import judged_before
 from pipeline.run.load import Loads, hold_questions, load_course, settle_stored, stored_files
 from pipeline.run.lock import held
 from pipeline.run.marks import (
@@ -166,8 +167,9 @@ def _judge_new(warehouse: Warehouse, rules: Rules, say: Progress) -> None:
     if not len(requests):
         return
     say(f"judging {len(requests):,} distinct answers", 0.0)
+    before = judged_before(warehouse, requests, decimal_comma=rules.reading.decimal_comma)
     with workers(len(requests)) as run_map:
-        judged = judge_all(requests, rules, _told(run_map, len(requests), say))
+        judged = judge_all(requests, rules, _told(run_map, len(requests), say), before)
     warehouse.put("store.examined", judged.examined, replace=False)
     warehouse.put("store.candidate", judged.candidates, replace=False)
     keys = ["task", "problem", "numbers", "method", "value_key", "pattern"]

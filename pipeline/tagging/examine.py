@@ -2,32 +2,42 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from typing import Final
+from typing import Final, TypeAlias
 
 from pipeline.exact.values import value_key, value_source, value_words
 from pipeline.reading.judge import Judgement, judge
 from pipeline.reading.records import ReadAnswer, Reading
-from pipeline.records import Explanation, OwnPattern, Request, Verdict
+from pipeline.records import Candidate, Explanation, OwnPattern, Request, Verdict
 from pipeline.tagging.asked_readings import read_as_asked
-from pipeline.tagging.match import candidates
+from pipeline.tagging.match import candidates, numbers_in
 from pipeline.tagging.own_patterns import with_own_patterns
 from pipeline.tagging.predict import predictions
 from pipeline.tagging.questions import Question, form_of, question_of
 from pipeline.tagging.work import with_working
 
-__all__ = ["examine"]
+__all__ = ["Explained", "examine"]
+
+Explained: TypeAlias = tuple[tuple[Candidate, ...], float]
+"""Candidates, and the share that no known pattern explains."""
+_NONE: Final[Mapping[tuple[str, ...], Explained]] = {}
 
 _NOT_SOLVED: Final = "the solutions were expected, not the factored equation"
 
 
-def examine(request: Request, own: Sequence[OwnPattern] = ()) -> Explanation:
+def examine(
+    request: Request,
+    own: Sequence[OwnPattern] = (),
+    before: Mapping[tuple[str, ...], Explained] = _NONE,
+) -> Explanation:
     """Say how an answer stands, and which error patterns explain it if it is wrong.
 
     Args:
         request: the answer and its question.
         own: error patterns of the course, beside those of the catalogue.
+        before: what explains wrong answers to this question, by the source of all their readings;
+            not looked at for one with a decimal or with working.
 
     Raises:
         UsageError: the request asks for an unknown form.
@@ -42,10 +52,20 @@ def examine(request: Request, own: Sequence[OwnPattern] = ()) -> Explanation:
     used = judgement.used or _first(read)
     found = _explanation(judgement.verdict, read, used, _reason(judgement, question))
     if found.verdict is Verdict.WRONG and used is not None:
-        found = _with_patterns(request, question, read, used, found, own)
+        plain = not request.work and not _has_decimal(read)
+        known = before.get(found.readings) if plain else None
+        if known is not None:
+            found = replace(found, patterns=known[0], unexplained=known[1])
+        else:
+            found = _with_patterns(request, question, read, used, found, own)
     if request.work and request.work.strip() and question.problem is not None:
         found = with_working(request, question.problem, used, found)
     return found
+
+
+def _has_decimal(read: ReadAnswer) -> bool:
+    values = [one.value for one in read.readings]
+    return any(number.places is not None for value in values for number in numbers_in(value))
 
 
 def _as_solutions(request: Request, judgement: Judgement) -> Judgement:

@@ -26,7 +26,14 @@ from pipeline.procedures.walk import Faults
 from pipeline.records import Candidate
 from pipeline.tagging.predict import Predictions, catalogue_order
 
-__all__ = ["FEWEST_PLACES", "candidates", "decimal_fits", "endings_of", "unexplained_weight"]
+__all__ = [
+    "FEWEST_PLACES",
+    "candidates",
+    "decimal_fits",
+    "endings_of",
+    "numbers_in",
+    "unexplained_weight",
+]
 
 FEWEST_PLACES: Final = 2
 """Decimals below which a rounded number fits no prediction: too many numbers round to it."""
@@ -94,7 +101,7 @@ def _says(faults: Faults, task: str) -> str:
 
 def unexplained_weight(value: Value, task: str = "") -> float:
     """Return the weight of "no known pattern", which is larger for small whole numbers."""
-    numbers = _numbers(value)
+    numbers = numbers_in(value)
     if not numbers or not all(_is_small_integer(number) for number in numbers):
         return UNEXPLAINED
     if task == "domain" and isinstance(value, Region) and len({one.surd for one in numbers}) == 1:
@@ -102,7 +109,7 @@ def unexplained_weight(value: Value, task: str = "") -> float:
     return UNEXPLAINED_SMALL_INTEGERS
 
 
-def _numbers(value: Value) -> tuple[Number, ...]:
+def numbers_in(value: Value) -> tuple[Number, ...]:
     """Return the numbers typed; of a region its ends."""
     match value:
         case Number():
@@ -127,7 +134,7 @@ def endings_of(found: Predictions, value: Value, min_places: int) -> Iterator[Ha
     exact = comparable_value(value)
     if exact is not None and exact in found.by_value:
         yield exact
-    if not any(_is_rounded(number, min_places) for number in _numbers(value)):
+    if not any(_is_rounded(number, min_places) for number in numbers_in(value)):
         return
     if isinstance(value, Region):
         for ending, region in found.regions.items():
@@ -143,7 +150,7 @@ def _near(found: Predictions, value: Value) -> Iterable[Hashable]:
     """Endings that a rounded value may fit: all but sets of numbers that are plainly others."""
     if isinstance(value, Point):
         return found.by_value
-    typed = {number.surd for number in _numbers(value) if number.surd is not None}
+    typed = {number.surd for number in numbers_in(value) if number.surd is not None}
     if not all(surd.is_real for surd in typed):
         return ()
     sizes = sorted(surd.approximate().real for surd in typed)
@@ -166,7 +173,7 @@ def _fits(ending: Hashable, value: Value, min_places: int) -> bool:
         return all(_equals(number, one, min_places) for number, one in pairs)
     if not isinstance(ending, frozenset) or not is_real_set(ending):
         return False
-    typed = {number.surd: number for number in _numbers(value) if number.surd is not None}
+    typed = {number.surd: number for number in numbers_in(value) if number.surd is not None}
     if len(typed) != len(ending) or not all(surd.is_real for surd in typed):
         return False
     ordered = sorted(typed.items(), key=lambda item: item[0].approximate().real)

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import shutil
 from pathlib import Path
+from typing import Any
 
 import pandas as pd
 import pytest
 
 from pipeline.errors import CourseError
 from pipeline.run import classify, conduct, run_course
+from pipeline.tagging import examine
+from pipeline.tagging.predict import predictions
 from tests.run.disturbed import DATABASE, assert_same, tables
 from tests.student.small_course import (
     FALL,
+    IDS,
     PROBLEMS,
     SPRING,
     export_text,
@@ -92,6 +96,28 @@ def test_only_answers_never_met_are_judged(course: Path, judged: list[tuple[str,
 
     assert summary.loads.stored == 36
     assert judged == [(PROBLEMS["sq-1"], "plus or minus 7")]
+    assert_same(from_nothing(course), tables(course), history=False)
+
+
+def test_a_value_that_was_explained_before_needs_no_predicting_but_a_decimal_does(
+    course: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    typed = {(IDS[0], "lin-1"): "8.33", (IDS[1], "lin-1"): "8.3", (IDS[2], "lin-1"): "25 / 3",
+             (IDS[1], "sq-1"): "(7)", (IDS[2], "sq-2"): "(7)"}  # fmt: skip
+    (course / "exports" / "fall.csv").write_text(export_text(FALL, typed), encoding="utf-8")
+    walked: list[str] = []
+
+    def watched(task: str, problem: str, *more: Any) -> Any:
+        walked.append(problem)
+        return predictions(task, problem, *more)
+
+    with monkeypatch.context() as patched:
+        patched.setattr(examine, "predictions", watched)
+        run_course(course)
+
+    assert set(typed.values()) <= set(tables(course)["store.examined"]["answer"])
+    assert set(walked) == {PROBLEMS["lin-1"]}
+    assert len(walked) == 2
     assert_same(from_nothing(course), tables(course), history=False)
 
 

@@ -31,6 +31,7 @@ sentence = "{sentence}"
 task = "judge"
 wrong = "{wrong}"
 """
+SLOPE = "Slope of y = 3x - 4"
 OWN_AS_IT_WAS = OWN.format(sentence="Gives the other number.", wrong="q")
 
 
@@ -78,13 +79,27 @@ def seen(monkeypatch: pytest.MonkeyPatch) -> dict[str, set[str]]:
     return found
 
 
-def assert_as_from_nothing(course: Path) -> dict[str, pd.DataFrame]:
+def took(seen: dict[str, set[str]]) -> dict[str, set[str]]:
+    """What was seen since the last look."""
+    found = {name: set(problems) for name, problems in seen.items()}
+    for problems in seen.values():
+        problems.clear()
+    return found
+
+
+def assert_as_from_nothing(
+    course: Path, forget: dict[str, set[str]] | None = None
+) -> dict[str, pd.DataFrame]:
     """What is stored and shown is what a first run over the same folder gives."""
+    found = tables(course)
+    known = took(forget or {})
     other = course.with_name("from-nothing")
     shutil.copytree(course, other, ignore=shutil.ignore_patterns(DATABASE))
     run_course(other)
-    found = tables(course)
     assert_same(tables(other), found, history=False)
+    for name, problems in (forget or {}).items():
+        problems.clear()
+        problems.update(known[name])
     return found
 
 
@@ -99,6 +114,14 @@ def judgments(found: dict[str, pd.DataFrame], without: str) -> Iterator[pd.DataF
     yield predictions[predictions["problem"] != without].reset_index(drop=True)
 
 
+def write_items(course: Path, changes: dict[str, str]) -> None:
+    text = ITEMS
+    for old, new in changes.items():
+        assert old in text
+        text = text.replace(old, new)
+    (course / "items.csv").write_text(text, encoding="utf-8")
+
+
 def write_own(course: Path, text: str) -> None:
     (course / "course.toml").write_text(SETTINGS + text, encoding="utf-8")
 
@@ -111,108 +134,65 @@ def shares(found: dict[str, pd.DataFrame], problem: str, answer: str) -> dict[st
     return dict(zip(of_one["pattern"], of_one["share"], strict=True))
 
 
-@pytest.mark.parametrize(
-    "text",
-    [
-        pytest.param(OWN.format(sentence="Gives the other number.", wrong="2*q"), id="formula"),
-        pytest.param("", id="taken out"),
-    ],
-)
-def test_an_own_error_concerns_its_own_questions_alone(
-    course: Path, seen: dict[str, set[str]], text: str
+def others_are_as_they_were(
+    before: dict[str, pd.DataFrame], after: dict[str, pd.DataFrame], but: str
 ) -> None:
-    before = tables(course)
-    assert shares(before, "Slope of y = 3x - 4", "-4")["intercept-for-slope"] > 0.5
-    write_own(course, text)
-    summary = run_course(course)
-    touched = {name: set(problems) for name, problems in seen.items()}
-    after = assert_as_from_nothing(course)
-
-    assert touched == {"read": {"Slope of y = 3x - 4"}, "predicted": {"Slope of y = 3x - 4"}}
-    assert "intercept-for-slope" not in shares(after, "Slope of y = 3x - 4", "-4")
-    for old, new in zip(
-        judgments(before, "Slope of y = 3x - 4"),
-        judgments(after, "Slope of y = 3x - 4"),
-        strict=True,
-    ):
-        pd.testing.assert_frame_equal(old, new)
-    assert any("own errors" in line and "intercept" not in line for line in summary.loads.moved)
-    assert not any("all terms" in line for line in summary.loads.moved)
-
-
-def test_another_sentence_of_an_own_error_judges_nothing_again(
-    course: Path, seen: dict[str, set[str]]
-) -> None:
-    write_own(course, OWN.format(sentence="Names the intercept.", wrong="q"))
-    run_course(course)
-    catalogue = tables(course)["main.own_pattern"].set_index("pattern")
-
-    assert seen == {"read": set(), "predicted": set()}
-    assert catalogue.loc["intercept-for-slope", "sentence"] == "Names the intercept."
-    assert_as_from_nothing(course)
-
-
-def test_another_option_concerns_its_question_alone(
-    course: Path, seen: dict[str, set[str]]
-) -> None:
-    before = tables(course)
-    (course / "items.csv").write_text(ITEMS.replace("| 25 |", "| 25 | 12.5 |"), encoding="utf-8")
-    run_course(course)
-    touched = {name: set(problems) for name, problems in seen.items()}
-    after = assert_as_from_nothing(course)
-
-    assert touched == {"read": {"x^2 = 25"}, "predicted": {"x^2 = 25"}}
-    for old, new in zip(judgments(before, "x^2 = 25"), judgments(after, "x^2 = 25"), strict=True):
+    for old, new in zip(judgments(before, but), judgments(after, but), strict=True):
         pd.testing.assert_frame_equal(old, new)
 
 
-def test_another_form_reads_the_answers_again_and_predicts_nothing(
+def test_each_change_concerns_its_own_questions_alone(
     course: Path, seen: dict[str, set[str]]
 ) -> None:
-    text = ITEMS.replace("answer,options", "answer,options,form")
-    text = text.replace("(x - 3)^2 = 16,,", "(x - 3)^2 = 16,,,exact")
-    (course / "items.csv").write_text(text, encoding="utf-8")
+    """An own error's formula, an option and a form change, one after the other."""
+    first = tables(course)
+    assert shares(first, SLOPE, "-4")["intercept-for-slope"] > 0.5
+    write_own(course, OWN.format(sentence="Gives the other number.", wrong="2*q"))
+    ruled = run_course(course)
+    after_own, by_own = tables(course), took(seen)
+    write_items(course, {"| 25 |": "| 25 | 12.5 |"})
     run_course(course)
-    touched = {name: set(problems) for name, problems in seen.items()}
+    after_option, by_option = tables(course), took(seen)
+    write_items(course, {"answer,options": "answer,options,form", "= 16,,": "= 16,,,exact"})
+    run_course(course)
+    by_form = took(seen)
 
-    assert touched == {"read": {"(x - 3)^2 = 16"}, "predicted": set()}
+    assert by_own == {"read": {SLOPE}, "predicted": {SLOPE}}
+    assert by_option == {"read": {"x^2 = 25"}, "predicted": {"x^2 = 25"}}
+    assert by_form == {"read": {"x^2 = 25", "(x - 3)^2 = 16"}, "predicted": {"x^2 = 25"}}
+    assert "intercept-for-slope" not in shares(after_own, SLOPE, "-4")
+    others_are_as_they_were(first, after_own, SLOPE)
+    others_are_as_they_were(after_own, after_option, "x^2 = 25")
+    assert any("own errors" in line for line in ruled.loads.moved)
+    assert not any("all terms" in line for line in ruled.loads.moved)
     assert_as_from_nothing(course)
 
 
-def test_a_tag_by_hand_is_laid_over_without_reading_or_predicting(
+def test_a_tag_by_hand_reads_and_predicts_nothing_and_goes_as_it_came(
     course: Path, seen: dict[str, set[str]]
 ) -> None:
-    before = tables(course)
-    key = before["store.examined"].query("problem == 'x^2 = 49' and answer == '7'")["value_key"]
-    tag = HandTag("solve", "x^2 = 49", key.iloc[0], ("half-not-squared",))
-    write_tagged(course, [tag])
-    run_course(course)
-    touched = {name: set(problems) for name, problems in seen.items()}
-    after = assert_as_from_nothing(course)
-    others = [frame["store.examined"].query("problem != 'x^2 = 49'") for frame in (before, after)]
-
-    assert touched == {"read": set(), "predicted": set()}
-    assert shares(after, "x^2 = 49", "7") == {"half-not-squared": 1.0, "unexplained": 0.0}
-    pd.testing.assert_frame_equal(*(frame.reset_index(drop=True) for frame in others))
-
-
-def test_a_tag_taken_back_brings_back_what_was_found(
-    course: Path, seen: dict[str, set[str]]
-) -> None:
+    """Beside it the sentence of an own error changes, which judges nothing either."""
     before = tables(course)
     wrong = before["store.examined"].query("verdict == 'wrong'")
-    for names in (("half-not-squared",), ("unexplained",)):
-        tags = [
-            HandTag(row["task"], row["problem"], row["value_key"], names)
-            for row in wrong.to_dict("records")
-        ]
-        write_tagged(course, tags)
-        run_course(course)
-        tagged = tables(course)["store.examined"]
-        assert tagged["by_hand"].sum() == len(wrong)
+    root = wrong.query("problem == 'x^2 = 49'")
+    tag = HandTag("solve", "x^2 = 49", root["value_key"].iloc[0], ("half-not-squared",))
+    rest = [
+        HandTag(row["task"], row["problem"], row["value_key"], ("unexplained",))
+        for row in wrong.to_dict("records")
+        if row["problem"] != "x^2 = 49"
+    ]
+    write_tagged(course, [tag, *rest])
+    write_own(course, OWN.format(sentence="Names the intercept.", wrong="q"))
+    run_course(course)
+    tagged = assert_as_from_nothing(course, forget=seen)
+    catalogue = tagged["main.own_pattern"].set_index("pattern")
     (course / TAGGED).unlink()
+    write_own(course, OWN_AS_IT_WAS)
     run_course(course)
 
+    assert tagged["store.examined"]["by_hand"].sum() == len(wrong)
+    assert shares(tagged, "x^2 = 49", "7") == {"half-not-squared": 1.0, "unexplained": 0.0}
+    assert catalogue.loc["intercept-for-slope", "sentence"] == "Names the intercept."
     assert seen == {"read": set(), "predicted": set()}
     assert_same(before, tables(course))
 
@@ -225,4 +205,3 @@ def test_other_rules_of_the_program_judge_everything_again(
 
     assert seen["read"] == set(tables(course)["store.examined"]["problem"])
     assert any("the answers of all terms were tagged anew" in one for one in summary.loads.moved)
-    assert not run_course(course).changed
