@@ -62,6 +62,10 @@ def opened_beside(path: Path, *, afresh: bool) -> Iterator[duckdb.DuckDBPyConnec
 
 @contextmanager
 def _in_words(path: Path) -> Iterator[None]:
+    if path.is_dir():
+        raise CourseError(
+            f"{path.name}: this is a directory, expected the database. Move it away and run again."
+        )
     try:
         yield
     except duckdb.Error as error:

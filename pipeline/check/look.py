@@ -169,8 +169,8 @@ def _drawn(loaded: LoadedFile, unlisted: Counter[str]) -> pd.DataFrame:
     """Rejected rows of a file; its answers are let go, those to unlisted questions counted."""
     rejected = []
     for batch in loaded.batches():
-        there = batch.responses["place"] == "unlisted"
-        unlisted.update(batch.responses.loc[there, "item"].tolist())
+        there = batch.stored["place"] == "unlisted"
+        unlisted.update(batch.stored.loc[there, "item"].tolist())
         rejected.append(batch.rejected)
     return pd.concat(rejected, ignore_index=True)
 

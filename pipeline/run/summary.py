@@ -80,7 +80,8 @@ class RunSummary:
             yield "Nothing is new: the database stays as it is"
             return
         yield (
-            f"Read {loads.read:,} rows of {len(loads.files)} new or changed files: "
+            f"Read {loads.read:,} rows of {len(loads.files)} new or changed "
+            f"{'file' if len(loads.files) == 1 else 'files'}: "
             f"{loads.stored:,} stored, {loads.duplicates:,} known before, "
             f"{loads.rejected:,} rejected"
         )
@@ -99,6 +100,8 @@ class RunSummary:
             news = f", {self.loads.fresh:,} of them new" if self.loads.fresh else ", none new"
             yield f"Rejected rows to look at: {self.rejected:,}{news}; the first:"
             yield from (f"  {line}" for line in self.worst)
+            if self.rejected > len(self.worst):
+                yield "  all of them by file and reason: reports/own/quality.html"
 
 
 def summarize(warehouse: Warehouse, database: Path, loads: Loads, *, changed: bool) -> RunSummary:

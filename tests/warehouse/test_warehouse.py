@@ -72,6 +72,16 @@ def test_a_damaged_file_is_reported_with_the_way_out(tmp_path: Path) -> None:
         pass
 
 
+def test_a_directory_in_place_of_the_file_is_told(tmp_path: Path) -> None:
+    path = tmp_path / "course.duckdb"
+    path.mkdir()
+
+    with pytest.raises(CourseError, match="this is a directory"), reading(path):
+        pass
+    with pytest.raises(CourseError, match="this is a directory"), building(path):
+        pass
+
+
 def test_a_missing_file_says_what_makes_it(tmp_path: Path) -> None:
     with pytest.raises(CourseError, match="lostroot run"), reading(tmp_path / "course.duckdb"):
         pass
