@@ -41,7 +41,25 @@ def mathml(tree: Node, block: bool = False) -> Markup:
     <math><mfrac><mi>x</mi><mn>2</mn></mfrac></math>
     """
     display = ' display="block"' if block else ""
-    return Markup(f"<math{display}>{_print(tree)}</math>")  # noqa: S704 - every leaf is escaped
+    printed = _divided(tree) if isinstance(tree, Quotient) else _print(tree)
+    return Markup(f"<math{display}>{printed}</math>")  # noqa: S704 - every leaf is escaped
+
+
+def _divided(tree: Quotient) -> str:
+    """Print a whole quotient; ÷ keeps one numerical fraction over another readable."""
+    if _fraction(tree.numerator) and _fraction(tree.denominator):
+        return _row(f"{_print(tree.numerator)}<mo>÷</mo>{_print(tree.denominator)}")
+    return _print(tree)
+
+
+def _fraction(node: Node) -> bool:
+    match node:
+        case Numeral(value):
+            return value.denominator != 1
+        case Quotient(numerator, denominator):
+            return isinstance(numerator, Numeral) and isinstance(denominator, Numeral)
+        case _:
+            return False
 
 
 def _row(inner: str) -> str:

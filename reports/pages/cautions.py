@@ -68,7 +68,7 @@ def covers(book: Book, what: str = "") -> str:
     inside = now["covered"].astype(bool)
     rest = now[~inside].groupby("place")["questions"].sum()
     also = "".join(
-        f"; {rest[place]:,} more {words}" for place, words in REST.items() if place in rest.index
+        f"; {rest[place]:,} {words}" for place, words in REST.items() if place in rest.index
     )
     some, asked = now.loc[inside, "questions"].sum(), now["questions"].sum()
     share = f"all {asked:,}" if some == asked > 1 else f"{some:,} of the {asked:,}"

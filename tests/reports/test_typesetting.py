@@ -22,6 +22,8 @@ def plain(text: str) -> str:
         ("2x + y = 3; x - y = 1", "2x+y=3; x−y=1"),
         ("Vertex of y = (x - 8)^2 + 2", "Vertex of y=(x−8)2+2"),
         ("y¹²", "y12"),
+        ("(3/7)/(4/3)", "37÷43"),
+        ("(x/7)/(4/3)", "x743"),
     ],
 )
 def test_algebra_is_printed_as_mathml(text: str, shown: str) -> None:
