@@ -121,7 +121,8 @@ def _negative_constants_made_positive(equation: Equation) -> Choices | None:
 
 def _turned(side: tuple[Bracket, ...]) -> list[tuple[Surd, Surd]]:
     """A side's coefficients where two neighboring negative constants turn positive."""
-    whole_p, whole_q = (sum((term[i] for term in side), ZERO) for i in (1, 2))
+    whole_p = sum((term.p for term in side), ZERO)
+    whole_q = sum((term.q for term in side), ZERO)
     constants = [term.q for term in side if not term.p]
     return [
         (whole_p, whole_q - 2 * (one + two))
