@@ -67,7 +67,7 @@ def comparable_value(value: Value) -> Hashable | None:
             return tree_key(tree) if surd is None else frozenset({surd})
         case Roots(members):
             surds = frozenset(member.surd for member in members)
-            return None if None in surds else surds
+            return value_key(value) if None in surds else surds
         case Point(coordinates):
             return tuple(part.surd for part in coordinates)
         case Expression(tree):

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from pipeline.exact.evaluate import root_of
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
-from pipeline.procedures.equations import ONE, Coefficients, Linear
+from pipeline.procedures.equations import ONE, ZERO, Coefficients, Linear
 from pipeline.procedures.polynomial_roots import (
     added,
     exact_roots,
@@ -21,6 +21,7 @@ from pipeline.procedures.walk import Abandoned, Walk
 __all__ = [
     "POWER",
     "RADICAL",
+    "BARE_POWER",
     "Powered",
     "Radical",
     "TwoRadicals",
@@ -39,6 +40,7 @@ __all__ = [
 
 RADICAL = "radical equation"
 POWER = "power equation"
+BARE_POWER = "power of the unknown alone"
 _MINUS = Surd.of(-1)
 
 
@@ -200,7 +202,8 @@ def solve_power(step: Walk, start: Powered) -> op.Roots | str:
         right = step.do(op.carry_constant, POWER, right, start.rest)
     if start.k != ONE:
         right = step.do(op.divide, "linear equation", right, start.k)
-    values = step.do(raise_both, POWER, right, start.above, start.below)
+    place = BARE_POWER if start.inside == Linear(ONE, ZERO) else POWER
+    values = step.do(raise_both, place, right, start.above, start.below)
     if not values:
         return NO_SOLUTION
     p, q = start.inside

@@ -58,8 +58,6 @@ form: the value is unchanged |
 listed under it |
 | x < ±3 for a quadratic inequality (Tsamir and Almog 2001) | unread: no region is meant; x < 3 is \
 `root-taken-across-inequality` |
-| both signs for an odd root that is no whole number (a question page) | judged, not tagged: the \
-procedures work with square roots only; whole roots are `odd-root-given-both-signs` |
 | the letter kept with b in the roots of an equation | tagged in a discriminant, \
 `letter-read-with-coefficient`; roots that hold the unknown are wrong and unexplained |
 | the whole root of a discriminant given as the solution | left out of \
