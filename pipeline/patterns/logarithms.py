@@ -6,6 +6,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.patterns.radical_equations import extraneous_root_kept
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import Coefficients
+from pipeline.procedures.exponential_equations import match_exponents
 from pipeline.procedures.logarithms import (
     LOGARITHM,
     Logarithms,
@@ -13,11 +14,12 @@ from pipeline.procedures.logarithms import (
     evaluate_log,
     exponent_for,
     keep_positive,
-    match_exponents,
     to_exponential,
 )
 from pipeline.procedures.operations import Roots
 from pipeline.procedures.polynomial_roots import added, scaled
+from pipeline.procedures.quantities import Quantity, logarithm, over, raised, times
+from pipeline.procedures.walk import Abandoned
 
 _SKILL = "logarithms"
 _ONE = (Surd.of(1),)
@@ -38,9 +40,9 @@ Ratio = tuple[Coefficients, Coefficients]
     ),
 )
 @instead_of(evaluate_log, LOGARITHM)
-def logarithm_as_quotient(base: Surd, argument: Surd) -> Surd:
+def logarithm_as_quotient(base: Quantity, argument: Quantity) -> Quantity:
     """Divides the number by the base."""
-    return argument / base
+    return over(argument, base)
 
 
 @pattern(
@@ -57,9 +59,26 @@ def logarithm_as_quotient(base: Surd, argument: Surd) -> Surd:
     ),
 )
 @instead_of(evaluate_log, LOGARITHM)
-def base_and_number_swapped(base: Surd, argument: Surd) -> Surd | None:
+def base_and_number_swapped(base: Quantity, argument: Quantity) -> Quantity | None:
     """Asks which power of the number the base is."""
-    return 1 / exponent_for(base, argument) if argument != 1 else None
+    if argument == Surd.of(1):
+        return None
+    try:
+        return 1 / exponent_for(base, argument)
+    except Abandoned:
+        return over(logarithm(base), logarithm(argument))
+
+
+@base_and_number_swapped.also(
+    match_exponents,
+    LOGARITHM,
+    shows=("logarithm | 2^x = 7 | ln(2)/ln(7)", "logarithm | 4^x = 64 | 1/3"),
+    silent=("logarithm | 2^x = 7 | ln(7)/ln(2)", "logarithm | 2^x = 7 | 7/2"),
+)
+def _exponent_upside_down(base: Quantity, right: Surd) -> Quantity | None:
+    if right == 1 or right.real_sign() <= 0:
+        return None
+    return over(logarithm(base), logarithm(right))
 
 
 @pattern(
@@ -76,7 +95,7 @@ def base_and_number_swapped(base: Surd, argument: Surd) -> Surd | None:
     ),
 )
 @instead_of(evaluate_log, LOGARITHM)
-def logarithm_of_fraction_made_positive(base: Surd, argument: Surd) -> Surd | None:
+def logarithm_of_fraction_made_positive(base: Quantity, argument: Quantity) -> Surd | None:
     """Loses the minus of a logarithm of a number between 0 and 1."""
     found = exponent_for(base, argument)
     return -found if found.real_sign() < 0 else None
@@ -96,9 +115,9 @@ def logarithm_of_fraction_made_positive(base: Surd, argument: Surd) -> Surd | No
     ),
 )
 @instead_of(evaluate_log, LOGARITHM)
-def logarithm_of_one_as_one(base: Surd, argument: Surd) -> Surd | None:
+def logarithm_of_one_as_one(base: Quantity, argument: Quantity) -> Surd | None:
     """Gives 1 as the logarithm of 1."""
-    return Surd.of(1) if argument == 1 else None
+    return Surd.of(1) if argument == Surd.of(1) else None
 
 
 @pattern(
@@ -115,10 +134,10 @@ def logarithm_of_one_as_one(base: Surd, argument: Surd) -> Surd | None:
     ),
 )
 @instead_of(to_exponential, LOGARITHM)
-def base_and_exponent_swapped(base: Surd, right: Surd) -> Surd | None:
+def base_and_exponent_swapped(base: Quantity, right: Surd) -> Quantity | None:
     """Raises the right side to the base instead of the base to the right side."""
-    small = base.is_integer and abs(base.as_fraction()) <= 12
-    return right ** int(base.as_fraction()) if small and right.is_rational else None
+    small = not isinstance(base, Surd) or (base.is_integer and abs(base.as_fraction()) <= 12)
+    return raised(right, base) if small and right.is_rational else None
 
 
 @pattern(
@@ -135,9 +154,9 @@ def base_and_exponent_swapped(base: Surd, right: Surd) -> Surd | None:
     ),
 )
 @instead_of(to_exponential, LOGARITHM)
-def base_times_right_side(base: Surd, right: Surd) -> Surd:
+def base_times_right_side(base: Quantity, right: Surd) -> Quantity:
     """Multiplies the base by the right side."""
-    return base * right
+    return times(base, right)
 
 
 @pattern(
@@ -154,7 +173,7 @@ def base_times_right_side(base: Surd, right: Surd) -> Surd:
     ),
 )
 @instead_of(to_exponential, LOGARITHM)
-def logarithm_crossed_out(base: Surd, right: Surd) -> Surd:
+def logarithm_crossed_out(base: Quantity, right: Surd) -> Surd:
     """Leaves out the logarithm and keeps the right side as it is."""
     return right
 
@@ -189,7 +208,7 @@ def sum_of_logarithms_as_logarithm_of_sum(start: Logarithms) -> Ratio | None:
     ),
     silent=("logarithm | log(x) + log(x - 3) = 1 | 5",),
 )
-def _nonpositive_argument_kept(roots: Roots, start: Logarithms) -> Roots:
+def _nonpositive_argument_kept(roots: Roots, inside: tuple[Coefficients, ...]) -> Roots:
     """Keeps a root for which a logarithm does not exist."""
     return roots
 
@@ -208,9 +227,9 @@ def _nonpositive_argument_kept(roots: Roots, start: Logarithms) -> Roots:
     ),
 )
 @instead_of(match_exponents, LOGARITHM)
-def exponent_found_by_dividing(base: Surd, right: Surd) -> Surd:
+def exponent_found_by_dividing(base: Quantity, right: Surd) -> Quantity:
     """Divides the right side by the base to get at the exponent."""
-    return right / base
+    return over(right, base)
 
 
 @pattern(
@@ -227,6 +246,6 @@ def exponent_found_by_dividing(base: Surd, right: Surd) -> Surd:
     ),
 )
 @instead_of(match_exponents, LOGARITHM)
-def exponent_set_equal_to_right_side(base: Surd, right: Surd) -> Surd:
+def exponent_set_equal_to_right_side(base: Quantity, right: Surd) -> Surd:
     """Sets the exponent equal to the right side and drops the base."""
     return right

@@ -46,7 +46,7 @@ def comparable_ending(ending: Hashable, numbers: Numbers) -> Hashable | None:
         return ending
     if isinstance(ending, Surd):
         return frozenset({ending})
-    if isinstance(ending, Region | Equation | Points | Count):
+    if isinstance(ending, Region | Equation | Points | Count | Roots):
         return comparable_value(ending)
     if ending == NO_REAL and numbers == "complex":
         return None

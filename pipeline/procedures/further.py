@@ -181,7 +181,7 @@ def value_of(ending: Hashable) -> Value:
         BudgetExceeded: no answer has this form.
     """
     match ending:
-        case Region() | Equation() | Points() | Point() | Statement() | Expression():
+        case Region() | Equation() | Points() | Point() | Roots() | Statement() | Expression():
             return ending
         case Surd():
             return Number.exactly(ending)

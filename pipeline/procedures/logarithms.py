@@ -1,4 +1,4 @@
-"""Logarithms: their values, and equations with logarithms or with the unknown in an exponent."""
+"""Logarithms: their values, and equations with one or two of them on one side."""
 
 from __future__ import annotations
 
@@ -6,31 +6,46 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from pipeline.errors import BudgetExceeded
-from pipeline.exact.evaluate import power_of, surd_of
+from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Call, Node, Power, Relation, letters
+from pipeline.exact.trees import Call, Node, letters
 from pipeline.procedures import operations as op
-from pipeline.procedures.equations import Coefficients, Linear, coefficients
-from pipeline.procedures.isolating import Way, linear_of, terms_of
+from pipeline.procedures.equations import Coefficients, coefficients
+from pipeline.procedures.isolating import flat_factors, terms_of
 from pipeline.procedures.polynomial_roots import added, exact_roots, multiplied, scaled, value_at
+from pipeline.procedures.quantities import (
+    EULER,
+    Quantity,
+    approximate,
+    logarithm,
+    minus,
+    node_of,
+    over,
+    quantity_of,
+    raised,
+    settled,
+    solution,
+    times,
+)
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Abandoned, Walk
-from pipeline.reading.problems import Problem
 
 __all__ = [
     "LOGARITHM",
-    "Exponential",
     "Logarithms",
     "Single",
+    "Term",
+    "base_of",
+    "carry_beyond",
     "combine_logs",
+    "divide_beyond",
     "evaluate_log",
     "exponent_for",
     "find_logarithm",
     "keep_positive",
-    "logarithm_ways",
-    "match_exponents",
-    "solve_exponential",
     "solve_logarithms",
+    "solve_without_logarithm",
+    "terms_with_logarithms",
     "to_exponential",
 ]
 
@@ -42,60 +57,73 @@ MAX_ROOT = 12
 class Single(NamedTuple):
     """The logarithm of a number to a base."""
 
-    base: Surd
-    argument: Surd
+    base: Quantity
+    argument: Quantity
+
+
+class Term(NamedTuple):
+    """factor*log(inside), to a base that is told beside it."""
+
+    factor: Surd
+    inside: Coefficients
 
 
 class Logarithms(NamedTuple):
     """log(first) + side*log(second) = right; second is () where there is one logarithm."""
 
-    base: Surd
+    base: Quantity
     first: Coefficients
     second: Coefficients
     side: int
     right: Surd
 
-
-class Exponential(NamedTuple):
-    """base^(p*x + q) = right."""
-
-    base: Surd
-    exponent: Linear
-    right: Surd
+    @property
+    def inside(self) -> tuple[Coefficients, ...]:
+        """What stands under logarithms."""
+        return (self.first, self.second) if self.second else (self.first,)
 
 
-def exponent_for(base: Surd, argument: Surd) -> Surd:
+def exponent_for(base: Quantity, argument: Quantity) -> Surd:
     """Return the rational r with base^r = argument.
 
     Raises:
         Abandoned: there is none with a small denominator.
     """
+    if not (isinstance(base, Surd) and isinstance(argument, Surd)):
+        found = settled(over(logarithm(argument), logarithm(base)))
+        if not isinstance(found, Surd) or not found.is_rational:
+            raise Abandoned
+        return found
     if not (base.is_rational and argument.is_rational) or argument.real_sign() <= 0:
         raise Abandoned
     for below in range(1, MAX_ROOT + 1):
-        raised = argument.as_fraction() ** below
+        wanted = argument.as_fraction() ** below
         power, value = 0, Fraction(1)
         step = base.as_fraction()
         if step <= 0 or step == 1:
             raise Abandoned
-        up = (raised > 1) == (step > 1)
-        while value != raised and abs(power) < 64 and (value < raised) == (raised > 1):
+        up = (wanted > 1) == (step > 1)
+        while value != wanted and abs(power) < 64 and (value < wanted) == (wanted > 1):
             value, power = (value * step, power + 1) if up else (value / step, power - 1)
-        if value == raised:
+        if value == wanted:
             return Surd.of(Fraction(power, below))
     raise Abandoned
 
 
-def evaluate_log(base: Surd, argument: Surd) -> Surd | str:
+def evaluate_log(base: Quantity, argument: Quantity) -> Quantity | str:
     """Ask which power of the base the argument is."""
-    if not argument.is_real or argument.real_sign() <= 0:
+    if isinstance(argument, Surd) and (not argument.is_real or argument.real_sign() <= 0):
         return NO_SOLUTION
-    return exponent_for(base, argument)
+    try:
+        return exponent_for(base, argument)
+    except Abandoned:
+        return logarithm(argument, base)
 
 
-def find_logarithm(step: Walk, start: Single) -> Surd | str:
+def find_logarithm(step: Walk, start: Single) -> Quantity | str:
     """Find the value of a logarithm."""
-    return step.do(evaluate_log, LOGARITHM, start.base, start.argument)
+    found = step.do(evaluate_log, LOGARITHM, start.base, start.argument)
+    return found if isinstance(found, str) else settled(found)
 
 
 def combine_logs(start: Logarithms) -> tuple[Coefficients, Coefficients]:
@@ -107,107 +135,114 @@ def combine_logs(start: Logarithms) -> tuple[Coefficients, Coefficients]:
     return start.first, start.second
 
 
-def to_exponential(base: Surd, right: Surd) -> Surd:
+def to_exponential(base: Quantity, right: Surd) -> Quantity:
     """From log(y) = right return y = base^right."""
-    if not right.is_rational:
-        raise Abandoned
-    found = power_of(base, right.as_fraction())
-    if found is None:
-        raise Abandoned
-    return found
+    return raised(base, right)
 
 
-def keep_positive(roots: op.Roots, start: Logarithms) -> op.Roots:
+def keep_positive(roots: op.Roots, inside: tuple[Coefficients, ...]) -> op.Roots:
     """Keep the roots for which every logarithm exists."""
-    inside = [part for part in (start.first, start.second) if part]
     return frozenset(
         one for one in roots if all(value_at(part, one).real_sign() > 0 for part in inside)
     )
 
 
-def solve_logarithms(step: Walk, start: Logarithms) -> op.Roots | str:
+def carry_beyond(here: Quantity, there: Surd) -> Quantity:
+    """Carry a constant across to a number that is no surd, such as e^2."""
+    return minus(here, there)
+
+
+def divide_beyond(right: Quantity, a: Surd) -> Quantity:
+    """Divide a number that is no surd by the coefficient of the unknown."""
+    return over(right, a)
+
+
+def solve_logarithms(step: Walk, start: Logarithms) -> op.Roots | Node | str:
     """Combine the logarithms, write without logarithm, solve, check."""
     above, below = step.do(combine_logs, LOGARITHM, start)
     value = step.do(to_exponential, LOGARITHM, start.base, start.right)
+    return solve_without_logarithm(step, above, below, value, start.inside)
+
+
+def solve_without_logarithm(
+    step: Walk,
+    above: Coefficients,
+    below: Coefficients,
+    value: Quantity,
+    inside: tuple[Coefficients, ...],
+) -> op.Roots | Node | str:
+    """Solve above/below = value, and keep what lies under logarithms positive."""
+    value = settled(value)
+    if not isinstance(value, Surd):
+        return _beyond(step, above, below, value)
     difference = added(above, scaled(below, -value))
     roots = exact_roots(difference) if difference else None
     if roots is None:
         raise Abandoned
     real = frozenset(one for one in roots if one.is_real)
-    return step.do(keep_positive, LOGARITHM, real, start) or NO_SOLUTION
+    return step.do(keep_positive, LOGARITHM, real, inside) or NO_SOLUTION
 
 
-def match_exponents(base: Surd, right: Surd) -> Surd | str:
-    """From base^y = right return y."""
-    if right.real_sign() <= 0:
-        return NO_SOLUTION
-    return exponent_for(base, right)
+def _beyond(
+    step: Walk, above: Coefficients, below: Coefficients, value: Quantity
+) -> op.Roots | Node:
+    """Solve a linear equation whose right side is no surd."""
+    if len(above) != 2 or not 1 <= len(below) <= 2:
+        raise Abandoned
+    (q, p), (d, c) = above, (*below, Surd.of(0))[:2]
+    if c:
+        top = minus(times(value, d), q)
+        return solution(over(top, minus(p, times(value, c))))
+    value = value if d == 1 else times(value, d)
+    value = step.do(carry_beyond, LOGARITHM, value, q) if q else value
+    return solution(step.do(divide_beyond, LOGARITHM, value, p) if p != 1 else value)
 
 
-def solve_exponential(step: Walk, start: Exponential) -> op.Roots | str:
-    """Write both sides as powers of the base, and go on with the exponents."""
-    value = step.do(match_exponents, LOGARITHM, start.base, start.right)
-    if isinstance(value, str):
-        return value
-    p, q = start.exponent
-    if q:
-        value = step.do(op.carry_constant, LOGARITHM, value, q)
-    return frozenset({step.do(op.divide, "linear equation", value, p) if p != 1 else value})
-
-
-def logarithm_ways(problem: Problem) -> list[Way]:
-    """Read `log_2(8)`, `log_2(x + 3) = 4`, `log(x) + log(x - 3) = 1` or `3^(2x) = 81`.
+def base_of(call: Call) -> Quantity:
+    """Return the base of a logarithm as written: ln, log or log_b.
 
     Raises:
-        BudgetExceeded: the problem is not of these kinds.
+        BudgetExceeded: it is no number.
     """
-    tree = problem.tree
-    if isinstance(tree, Call) and tree.name == "log" and not letters(tree):
-        argument = surd_of(tree.arguments[0])
-        if argument is None:
-            raise BudgetExceeded("the argument is no exact number")
-        return [("logarithm", find_logarithm, Single(_base(tree), argument))]
-    if isinstance(tree, Relation) and tree.signs == ("=",):
-        return logarithmic_equation_ways(tree, problem.letter)
-    raise BudgetExceeded("expected a logarithm, or an equation with one")
+    if call.name == "ln":
+        return EULER
+    if call.base is None:
+        return Surd.of(10)
+    if letters(call.base):
+        raise BudgetExceeded("the base is no number")
+    return quantity_of(call.base)
 
 
-def logarithmic_equation_ways(relation: Relation, letter: str) -> list[Way]:
-    """Return the ways to solve an equation with logarithms, or with the unknown in an exponent."""
-    first, second = relation.sides
-    if letter not in letters(first):
-        first, second = second, first
-    right = surd_of(second) if not letters(second) else None
-    if right is None or not right.is_real:
-        return []
-    if isinstance(first, Power) and not letters(first.base):
-        base, exponent = surd_of(first.base), linear_of(first.exponent, letter)
-        if base is None or exponent is None or not exponent.p or base.real_sign() <= 0:
-            return []
-        return [("exponential", solve_exponential, Exponential(base, exponent, right))]
-    start = _logarithms(first, letter, right)
-    return [] if start is None else [("logarithms", solve_logarithms, start)]
-
-
-def _logarithms(node: Node, letter: str, right: Surd) -> Logarithms | None:
-    parts, bases, sides = [], set(), []
+def terms_with_logarithms(
+    node: Node, letter: str
+) -> tuple[Quantity | None, list[Term], Surd] | None:
+    """See a side as multiples of logarithms to one base and a constant; None when it is not."""
+    found: list[Term] = []
+    bases, rest = set(), Surd.of(0)
     for sign, term in terms_of(node):
-        if not isinstance(term, Call) or term.name != "log":
+        number = None if letters(term) else surd_of(term)
+        if number is not None:
+            rest = rest + sign * number
+            continue
+        factor, call = sign, None
+        for one in flat_factors(term):
+            value = None if letters(one) else surd_of(one)
+            if value is not None:
+                factor = factor * value
+            elif isinstance(one, Call) and one.name in ("log", "ln") and call is None:
+                call = one
+            else:
+                return None
+        inside = coefficients(call.arguments[0], letter) if call is not None else None
+        if call is None or not inside:
             return None
-        inside = coefficients(term.arguments[0], letter)
-        if not inside:
-            return None
-        parts.append(inside)
-        bases.add(_base(term))
-        sides.append(1 if sign.real_sign() > 0 else -1)
-    if len(bases) != 1 or not 1 <= len(parts) <= 2 or sides[0] < 0:
+        bases.add(base_of(call))
+        found.append(Term(factor, inside))
+    if len(bases) > 1 or (found and not is_positive_base(bases)):
         return None
-    second, side = (parts[1], sides[1]) if len(parts) == 2 else ((), 1)
-    return Logarithms(bases.pop(), parts[0], second, side, right)
+    return (bases.pop() if bases else None), found, rest
 
 
-def _base(call: Call) -> Surd:
-    base = Surd.of(10) if call.base is None else surd_of(call.base)
-    if base is None:
-        raise BudgetExceeded("the base is no exact number")
-    return base
+def is_positive_base(bases: set[Quantity]) -> bool:
+    """Whether the bases can be those of logarithms."""
+    return all(one != Surd.of(1) and approximate(node_of(one)) > 0 for one in bases)

@@ -9,7 +9,7 @@ from pipeline.exact.trees import Node, Power, Quotient, Relation, Root, letters
 from pipeline.procedures.absolute_value import bars_of, solve_absolute_equation
 from pipeline.procedures.equations import ONE, ZERO, Coefficients, Linear, coefficients
 from pipeline.procedures.isolating import Side, Way, flat_factors, linear_of, side_of, terms_of
-from pipeline.procedures.logarithms import logarithmic_equation_ways
+from pipeline.procedures.logarithm_questions import logarithmic_equation_ways
 from pipeline.procedures.polynomial_roots import added, scaled
 from pipeline.procedures.radical_equations import (
     Powered,

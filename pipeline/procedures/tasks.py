@@ -12,7 +12,7 @@ from pipeline.procedures.domains import domain_ways
 from pipeline.procedures.functions import function_ways
 from pipeline.procedures.isolating import Way
 from pipeline.procedures.lines import line_ways, slope_ways
-from pipeline.procedures.logarithms import logarithm_ways
+from pipeline.procedures.logarithm_questions import logarithm_ways
 from pipeline.procedures.solving_for import formula_ways
 from pipeline.procedures.translating import translation_ways
 from pipeline.reading.problems import Problem
@@ -69,8 +69,8 @@ TASKS: Final = (
     Task("convert", "the number in another notation",
          "a number, then `to percent`, `to decimal`, `to fraction` or `to scientific`",
          "0.35 to percent", "35%"),
-    Task("logarithm", "the value, or the solutions",
-         "a logarithm, or an equation with logarithms or the unknown in an exponent",
+    Task("logarithm", "the value, the solutions, or another form",
+         "logarithms, or an equation with them or with the unknown in an exponent; e is the number",
          "log_2(x + 3) = 4", "13"),
     Task("translate", "the words in algebra",
          "words, a colon, and the expression, equation or inequality behind them; words alone "

@@ -29,6 +29,7 @@ from pipeline.reading.commas import comma_variants
 from pipeline.reading.conventions import BY_NAME
 from pipeline.reading.counts import count_of, with_solution
 from pipeline.reading.display import harmless
+from pipeline.reading.euler import with_euler
 from pipeline.reading.items import Notes
 from pipeline.reading.letter_products import letters_apart
 from pipeline.reading.normalise import normalised
@@ -172,6 +173,8 @@ def _of_variant(
     text: str, convention: str, context: ReadingContext, remarks: list[str]
 ) -> Iterator[Reading]:
     tokens = _with_lone_bar(_balanced(tokens_of(text, context.letters)))
+    if context.functions and "e" not in context.letters:
+        tokens = with_euler(tokens)
     notes = Notes(context)
     values = values_of_tokens(tokens, notes)
     typed = "plus-minus-typed" in notes.met and _has_letters(values[0][0])

@@ -121,7 +121,8 @@ CONVENTIONS: tuple[Convention, ...] = (
                "interval."),
     Convention("euler", "e", "a letter", "",
                "",
-               "e is a letter; the number only inside `e^` where the problem has it."),
+               "e is a letter; the number beside a logarithm, and as the base of a power with a "
+               "letter in its exponent."),
     Convention("imaginary-unit", "i", "the imaginary unit", "",
                "",
                "i is the imaginary unit unless the problem uses it as a letter; I and j, with a "

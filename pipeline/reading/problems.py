@@ -11,6 +11,7 @@ from pipeline.errors import BudgetExceeded, UnreadableProblem
 from pipeline.exact.trees import Letter, Node, Numeral, Relation, letters
 from pipeline.reading.budgets import Unread
 from pipeline.reading.calls import has_calls
+from pipeline.reading.euler import means_euler, with_euler
 from pipeline.reading.items import Notes, expression_of, relation_of
 from pipeline.reading.labels import without_label
 from pipeline.reading.letter_products import letters_apart
@@ -161,7 +162,10 @@ def _read(text: str, task: str) -> Problem:
     plain = letters_apart(plain[: asked.start()]) if asked else plain
     parts = _AT.split(plain, maxsplit=1)
     uses_i = _uses_i_as_letter(parts[0], asked[1] if asked else "")
-    notes = Notes(ReadingContext(i_is_letter=uses_i), frozenset({"plus-minus-typed"}))
+    notes = Notes(
+        ReadingContext(i_is_letter=uses_i, functions=task == "logarithm"),
+        frozenset({"plus-minus-typed"}),
+    )
     values = _substitutions(parts[1], notes) if len(parts) > 1 else ()
     sides, either = _parts(signs_for_words(parts[0], []), notes)
     relations = tuple(side for side in sides if isinstance(side, Relation))
@@ -176,6 +180,8 @@ def _read(text: str, task: str) -> Problem:
 def _parts(text: str, notes: Notes) -> tuple[list[Node], bool]:
     """Read what stands between separators, and tell whether these are "or"."""
     tokens: list[Token] = without_label(tokens_of(text.strip(" .?")))
+    if notes.context.functions or means_euler(tokens):
+        tokens = with_euler(tokens)
     either = len(split_at(tokens, frozenset({"or"}))) > 1
     found: list[Node] = []
     for item in split_at(tokens, frozenset({"or"}) if either else _ALL_OF):

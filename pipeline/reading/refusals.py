@@ -43,5 +43,6 @@ def refuse_non_answers(text: str, context: ReadingContext) -> None:
         Unread: the text is a date, an error cell, a formula or the letter of a choice.
     """
     for pattern, reason in _REFUSED:
-        if pattern.fullmatch(text) and text.strip("().") not in context.letters:
+        euler = text == "e" and context.functions
+        if pattern.fullmatch(text) and text.strip("().") not in context.letters and not euler:
             raise Unread(reason)

@@ -351,7 +351,7 @@ def test_textbook_answers(problem: str, printed: set[str]) -> None:
     assert {str(one) for one in members(right(problem))} == printed
 
 
-@pytest.mark.parametrize("problem", ["x^3 = 5", "sin(x) = 1", "x + y = 3", "2^x = 9"])
+@pytest.mark.parametrize("problem", ["x^3 = 5", "sin(x) = 1", "x + y = 3", "2^x = x"])
 def test_what_no_procedure_serves_is_left_to_others(problem: str) -> None:
     assert further_right(read_problem(problem, "solve"), "real") is None
 

@@ -8,6 +8,7 @@ from typing import Any, Final
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import Node, Relation
+from pipeline.procedures.logarithm_laws import law_ways
 from pipeline.procedures.rewriting.both_signs import (
     has_both_signs,
     with_sign_as_letter,
@@ -19,6 +20,7 @@ from pipeline.procedures.rewriting.factoring import factor_out
 from pipeline.procedures.rewriting.seeing import as_seen
 from pipeline.procedures.rewriting.working import size_of, work_out
 from pipeline.procedures.walk import Walk
+from pipeline.reading.calls import has_calls
 from pipeline.reading.problems import Problem
 
 __all__ = ["MOST_NODES", "expression_plans"]
@@ -42,6 +44,8 @@ def expression_plans(problem: Problem) -> list[_Plan]:
     if has_both_signs(tree):
         start = (as_seen(with_sign_as_letter(tree)), problem.task)
         return [(problem.task, work_out_both, start)]
+    if has_calls(tree):
+        return law_ways(tree)
     if problem.task == "factor":
         return _factoring(tree)
     if problem.substitutions:

@@ -1,0 +1,175 @@
+"""Sums of logarithms written as one, and the logarithm of a product written as a sum."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.evaluate import surd_of
+from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import Polynomial, fraction_of
+from pipeline.exact.trees import (
+    Call,
+    Negation,
+    Node,
+    Power,
+    Product,
+    Quotient,
+    Root,
+    Sum,
+    letters,
+)
+from pipeline.procedures.functions import tree_of_part
+from pipeline.procedures.isolating import Way, flat_factors, terms_of
+from pipeline.procedures.logarithms import base_of
+from pipeline.procedures.quantities import Quantity, logarithm, node_of
+from pipeline.procedures.solving_for import Part, over, times
+from pipeline.procedures.walk import Abandoned, Walk
+
+__all__ = [
+    "LAWS",
+    "Condensed",
+    "Factor",
+    "Multiple",
+    "join_arguments",
+    "law_ways",
+    "multiple_inside",
+    "spread",
+    "sum_of_logarithms",
+]
+
+LAWS = "laws of logarithms"
+_ONE = Polynomial.constant(1)
+_MOST = 6
+
+
+class Multiple(NamedTuple):
+    """factor*log(inside)."""
+
+    factor: Surd
+    inside: Part
+
+
+class Condensed(NamedTuple):
+    """A sum of multiples of logarithms to one base."""
+
+    base: Quantity
+    terms: tuple[Multiple, ...]
+
+
+class Factor(NamedTuple):
+    """A factor of an argument with its exponent, negative below the line."""
+
+    inside: Node
+    exponent: Surd
+
+
+class Spread(NamedTuple):
+    """The logarithm of a product of powers."""
+
+    base: Quantity
+    factors: tuple[Factor, ...]
+
+
+def multiple_inside(factor: Surd, inside: Part) -> Part:
+    """Write n*log(y) as log(y^n)."""
+    if not factor.is_integer or not 0 < (count := int(factor.as_fraction())) <= _MOST:
+        raise Abandoned
+    found = inside
+    for _ in range(count - 1):
+        found = times(found, inside)
+    return found
+
+
+def join_arguments(base: Quantity, first: Part, second: Part, side: int) -> Part:
+    """Write a sum of logarithms as that of a product, a difference as that of a quotient."""
+    return times(first, second) if side > 0 else over(first, second)
+
+
+def logarithm_of(inside: Node, base: Quantity) -> Node:
+    """Return the logarithm of an expression as a tree."""
+    if base == Surd.of(10) or not isinstance(base, Surd):
+        return logarithm(inside, base)
+    return Call("log", (inside,), node_of(base))
+
+
+def condense(step: Walk, start: Condensed) -> Node:
+    """Take the factors into the logarithms, then join these."""
+    total: Part | None = None
+    for factor, inside in start.terms:
+        side, size = (1, factor) if factor.real_sign() > 0 else (-1, -factor)
+        part = step.do(multiple_inside, LAWS, size, inside) if size != 1 else inside
+        if total is None:
+            total = part if side > 0 else over((_ONE, _ONE), part)
+        else:
+            total = step.do(join_arguments, LAWS, start.base, total, part, side)
+    if total is None:
+        raise Abandoned
+    return logarithm_of(tree_of_part(total), start.base)
+
+
+def sum_of_logarithms(base: Quantity, factors: tuple[Factor, ...]) -> Node:
+    """Write factor*log(inside) + ... for the factors of an argument."""
+    terms: list[Node] = []
+    for inside, exponent in factors:
+        size = -exponent if exponent.real_sign() < 0 else exponent
+        log = logarithm_of(inside, base)
+        term = log if size == 1 else Product((node_of(size), log))
+        terms.append(Negation(term) if exponent.real_sign() < 0 else term)
+    return terms[0] if len(terms) == 1 else Sum(tuple(terms))
+
+
+def spread(base: Quantity, factors: tuple[Factor, ...]) -> Node:
+    """Write the logarithm of a product of powers as a sum."""
+    return sum_of_logarithms(base, factors)
+
+
+def expand_logarithm(step: Walk, start: Spread) -> Node:
+    """Write one logarithm as a sum."""
+    return step.do(spread, LAWS, start.base, start.factors)
+
+
+def law_ways(tree: Node) -> list[Way]:
+    """Return the ways to condense a sum of logarithms, or to expand one; none for other trees."""
+    if isinstance(tree, Call) and tree.name in ("log", "ln"):
+        factors = tuple(_factors(tree.arguments[0], Surd.of(1)))
+        if not any(letters(one.inside) for one in factors):
+            return []
+        simple = len(factors) == 1 and factors[0].exponent == 1
+        return [] if simple else [("expand", expand_logarithm, Spread(base_of(tree), factors))]
+    found, bases = [], set()
+    for sign, term in terms_of(tree):
+        factor, call = sign, None
+        for one in flat_factors(term):
+            value = None if letters(one) else surd_of(one)
+            if value is not None:
+                factor = factor * value
+            elif isinstance(one, Call) and one.name in ("log", "ln") and call is None:
+                call = one
+            else:
+                return []
+        part = None if call is None else fraction_of(call.arguments[0])
+        if call is None or part is None:
+            return []
+        bases.add(base_of(call))
+        found.append(Multiple(factor, part))
+    if len(bases) != 1 or found[0].factor.real_sign() < 0 or len(found) > _MOST:
+        return []
+    return [("condense", condense, Condensed(bases.pop(), tuple(found)))]
+
+
+def _factors(node: Node, exponent: Surd) -> list[Factor]:
+    match node:
+        case Product(parts):
+            return [one for part in parts for one in _factors(part, exponent)]
+        case Quotient(above, below):
+            return [*_factors(above, exponent), *_factors(below, -exponent)]
+        case Power(base, power) | Root(base, power):
+            number = None if letters(power) else surd_of(power)
+            if number is None or not number.is_rational or not letters(base):
+                return [Factor(node, exponent)]
+            size = number if isinstance(node, Power) else 1 / number
+            return _factors(base, exponent * size)
+        case Negation():
+            raise BudgetExceeded("the logarithm of a negative number")
+    return [Factor(node, exponent)]

@@ -1,0 +1,85 @@
+"""What is asked in a `logarithm` problem: a value, another form, or the solutions."""
+
+from __future__ import annotations
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import Call, Node, Relation, letters
+from pipeline.procedures.exponential_equations import exponential_ways
+from pipeline.procedures.isolating import Way
+from pipeline.procedures.logarithm_laws import law_ways
+from pipeline.procedures.logarithmic_equations import ways_with_logarithms
+from pipeline.procedures.logarithms import (
+    LOGARITHM,
+    Logarithms,
+    Single,
+    base_of,
+    combine_logs,
+    evaluate_log,
+    find_logarithm,
+    terms_with_logarithms,
+)
+from pipeline.procedures.quantities import Quantity, quantity_of, settled
+from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.reading.calls import has_calls
+from pipeline.reading.problems import Problem
+
+__all__ = ["logarithm_ways", "logarithmic_equation_ways"]
+
+
+def find_combined(step: Walk, start: Logarithms) -> Quantity | str:
+    """Combine two logarithms of numbers, and find the value."""
+    above, below = step.do(combine_logs, LOGARITHM, start)
+    if len(above) != 1 or len(below) != 1:
+        raise Abandoned
+    found = step.do(evaluate_log, LOGARITHM, start.base, above[0] / below[0])
+    return found if isinstance(found, str) else settled(found)
+
+
+def work_out_value(step: Walk, start: Quantity) -> Quantity:
+    """Find the value of any other expression with logarithms."""
+    return settled(start)
+
+
+def keep_as_written(step: Walk, start: Node) -> Node:
+    """Leave an expression that no law changes."""
+    return start
+
+
+def logarithm_ways(problem: Problem) -> list[Way]:
+    """Read `log_2(8)`, `log_2(x + 3) = 4`, `3^(2x) = 81`, `ln(x^2*y)` and their like.
+
+    Raises:
+        BudgetExceeded: the problem is not of these kinds.
+    """
+    tree = problem.tree
+    if isinstance(tree, Relation):
+        return logarithmic_equation_ways(tree, problem.letter) if tree.signs == ("=",) else []
+    if letters(tree):
+        return law_ways(tree) or _unworked(tree)
+    if isinstance(tree, Call) and tree.name in ("log", "ln"):
+        start = Single(base_of(tree), quantity_of(tree.arguments[0]))
+        return [("logarithm", find_logarithm, start)]
+    return [*_combined(tree), ("value", work_out_value, quantity_of(tree))]
+
+
+def _unworked(tree: Node) -> list[Way]:
+    if not has_calls(tree):
+        raise BudgetExceeded("expected a logarithm, or an equation with one")
+    return [("value", keep_as_written, tree)]
+
+
+def _combined(tree: Node) -> list[Way]:
+    found = terms_with_logarithms(tree, "")
+    if found is None or found[0] is None or found[2] or len(found[1]) != 2:
+        return []
+    (one, first), (two, second) = found[1]
+    if one != 1 or abs(two.approximate()) != 1:
+        return []
+    side = two.real_sign()
+    return [("combined", find_combined, Logarithms(found[0], first, second, side, Surd.of(0)))]
+
+
+def logarithmic_equation_ways(relation: Relation, letter: str) -> list[Way]:
+    """Return the ways to solve an equation with logarithms, or with the unknown in an exponent."""
+    return [*ways_with_logarithms(relation, letter), *exponential_ways(relation, letter)]
