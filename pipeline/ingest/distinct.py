@@ -25,6 +25,7 @@ __all__ = [
     "same",
     "text_column",
     "trimmed",
+    "used",
     "values_of",
     "where_text",
 ]
@@ -91,6 +92,15 @@ def where_text(column: pd.Series[Any], holds: Callable[[str], bool]) -> pd.Serie
 def trimmed(column: pd.Series[Any]) -> pd.Series[Any]:
     """Texts without outer blanks."""
     return per_distinct(column, str.strip)
+
+
+def used(column: pd.Series[Any]) -> pd.Series[Any]:
+    """The column without the texts that none of its rows has."""
+    codes, texts = coded(column)
+    there = np.bincount(codes + 1, minlength=len(texts) + 1)[1:] > 0
+    if there.all() and isinstance(column.dtype, pd.CategoricalDtype):
+        return column
+    return text_column(np.append(np.cumsum(there) - 1, -1)[codes], texts[there], column.index)
 
 
 def replaced(column: pd.Series[Any], where: npt.ArrayLike, text: str | None) -> pd.Series[Any]:

@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
 
 import numpy as np
 import pandas as pd
 
-from pipeline.ingest.distinct import coded, text_column
+from pipeline.ingest.distinct import text_column, used
 
 __all__ = ["RESPONSE_KINDS", "Batch", "duplicate_frame", "source_frame", "stored_frame"]
 
@@ -55,16 +54,8 @@ def stored_frame(stored: pd.DataFrame, file: str) -> pd.DataFrame:
     others = {name: kind for name, kind in RESPONSE_KINDS.items() if kind != "str"}
     frame = stored.astype(others).reset_index(drop=True)
     frame["file"] = text_column(np.zeros(len(stored), dtype=np.int8), [file])
-    texts = {name: _used(frame[name]) for name, kind in RESPONSE_KINDS.items() if kind == "str"}
+    texts = {name: used(frame[name]) for name, kind in RESPONSE_KINDS.items() if kind == "str"}
     return frame.assign(**texts)[list(RESPONSE_KINDS)]
-
-
-def _used(column: pd.Series[Any]) -> pd.Series[Any]:
-    """A column of texts that forgets those of rows that were taken out, or withheld."""
-    codes, texts = coded(column)
-    used = np.bincount(codes + 1, minlength=len(texts) + 1)[1:] > 0
-    places = np.append(np.cumsum(used) - 1, -1)
-    return text_column(places[codes], texts[used])
 
 
 def duplicate_frame(again: pd.DataFrame, file: str) -> pd.DataFrame:

@@ -5,15 +5,21 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-import numpy as np
-import numpy.typing as npt
 import pandas as pd
 
 from pipeline.course import EXPORT_FIELDS, Course
 from pipeline.course.workbook import DATE_CELL, NUMBER_CELL, plain_text
 from pipeline.ingest.damage import damaged_texts
 from pipeline.ingest.dates import DateOrder, local_days, parse_times
-from pipeline.ingest.distinct import coded, per_distinct, replaced, trimmed, where_text
+from pipeline.ingest.distinct import (
+    Codes,
+    coded,
+    per_distinct,
+    replaced,
+    trimmed,
+    used,
+    where_text,
+)
 from pipeline.ingest.facts import attempts, flags, scores, settings, whole_numbers
 from pipeline.ingest.plan import Plan
 from pipeline.ingest.pseudonyms import Pseudonyms
@@ -223,9 +229,8 @@ def read_days(
         column: of trimmed texts, none of them missing.
     """
     zone = plan.map.time_zone or course.time_zone
-    codes, texts = coded(column)
-    used, rows = np.unique(codes, return_inverse=True)
-    written = pd.Series(texts[used], dtype=object)
+    rows, texts = coded(used(column))
+    written = pd.Series(texts, dtype=object)
     times = parse_times(written, order, zone)
     if plan.map.date is not None:
         whole = pd.Timestamp(plan.map.date).tz_localize(zone).tz_convert("UTC").tz_localize(None)
@@ -234,7 +239,5 @@ def read_days(
     return _laid_out(times, rows, column.index), _laid_out(days, rows, column.index)
 
 
-def _laid_out(
-    distinct: pd.Series[Any], rows: npt.NDArray[np.intp], index: pd.Index[Any]
-) -> pd.Series[Any]:
+def _laid_out(distinct: pd.Series[Any], rows: Codes, index: pd.Index[Any]) -> pd.Series[Any]:
     return pd.Series(distinct.to_numpy()[rows], index)
