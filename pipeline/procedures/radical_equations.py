@@ -19,9 +19,9 @@ from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Abandoned, Walk
 
 __all__ = [
+    "BARE_POWER",
     "POWER",
     "RADICAL",
-    "BARE_POWER",
     "Powered",
     "Radical",
     "TwoRadicals",
