@@ -18,6 +18,7 @@ from pipeline.ingest.questions import Questions
 __all__ = ["ANSWER_FIELDS", "Plan", "QuestionColumn", "plan_file"]
 
 _NUMBERED_REPLY = re.compile(r"(?:response|answer|reply) (\d+)")
+_AGAIN = re.compile(r" \(\d+\)$")  # how `header_rows` tells doubled names apart
 _NEEDED = ("student", "item", "answer")
 # A column of these beside the questions of a wide file speaks of the whole row, not of an answer.
 _NOT_WIDE = ("item", "answer", "score", "points", "work", "problem", "count")
@@ -204,10 +205,11 @@ def _question_columns(row: HeaderRow, named: Mapping[str, str]) -> tuple[Questio
         if header in named:
             boxes.setdefault(named[header], []).append(place)
     words = {header_words(name): place for place, name in reversed(list(enumerate(row.names)))}
+    beside = _beside(row, boxes)
     columns = []
     for item, places in boxes.items():
         header = row.names[places[0]]
-        about = {
+        about = beside.get(item, {}) | {
             one: words[key]
             for one in ANSWER_FIELDS
             for key in _names_of(one, header, item)
@@ -215,6 +217,19 @@ def _question_columns(row: HeaderRow, named: Mapping[str, str]) -> tuple[Questio
         }
         columns.append(QuestionColumn(item, header, tuple(places), about))
     return tuple(columns)
+
+
+def _beside(row: HeaderRow, boxes: Mapping[str, list[int]]) -> dict[str, dict[str, int]]:
+    """Item -> what the column right of it says of it, where each question has a `Score` there."""
+    right = {item: max(places) + 1 for item, places in boxes.items()}
+    names = {
+        item: standard_field(_AGAIN.sub("", row.names[place])) if place < len(row.names) else None
+        for item, place in right.items()
+    }
+    found = set(names.values())
+    if len(boxes) < 2 or len(found) != 1 or not found <= set(ANSWER_FIELDS):
+        return {}
+    return {item: {str(name): right[item]} for item, name in names.items()}
 
 
 def _names_of(one: str, header: str, item: str) -> Iterator[str]:

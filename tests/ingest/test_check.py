@@ -296,3 +296,24 @@ def test_where_no_map_can_be_worked_out_check_does_not_send_to_itself(course_of:
 
     assert "write the map by hand in [[exports]]" in str(report.error)
     assert "--write" not in str(report.error)
+
+
+@pytest.mark.parametrize(
+    ("header", "scores"),
+    [
+        ("Login,quad-1,Score,root-1,Score", [1.0, 0.0]),
+        ("Login,quad-1,Remark,root-1,Score", [None, None]),
+        ("Login,Score,quad-1,Rank,root-1", [None, None]),
+    ],
+)
+def test_a_score_right_of_every_question_is_its_own(
+    course_of: Callable, load_course: Callable, header: str, scores: list[float | None]
+):
+    cells = {"Login": "a1", "quad-1": '"2, 4"', "root-1": "3"}
+    row = ",".join(cells.get(name, str(i % 3 // 2)) for i, name in enumerate(header.split(",")))
+    folder = course_of({"a.csv": f"{header}\n{row}\n{row.replace('a1', 'b1')}\n"}).folder
+    check_course(folder, write=True)
+    rows = load_course(read_course(folder)).responses.sort_values(["line", "item"])
+
+    found = rows["score"].astype(object).where(rows["score"].notna(), None).tolist()
+    assert found[:2] == scores
