@@ -12,8 +12,12 @@ from pipeline.statistics.intervals import mid_p, newcombe_paired
 from pipeline.statistics.multiplicity import benjamini_hochberg
 from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
 
-__all__ = ["retry_changes"]
+__all__ = ["ONLY_WRONG", "retry_changes"]
 
+ONLY_WRONG = (
+    "only those who were wrong tried again, so the share wrong could but fall: read how many "
+    "mended it, no test of a change"
+)
 PAIRS = ["both_wrong", "mended", "spoiled", "both_right"]
 
 
@@ -35,7 +39,10 @@ def retry_changes(counts: pd.DataFrame) -> pd.DataFrame:
     p = pd.Series(
         [mid_p(int(one), int(two)) for one, two in counts[["mended", "spoiled"]].to_numpy()],
         index=counts.index,
-    ).where(students >= FEWEST_FOR_INTERVAL)
+    )
+    chosen = (counts["spoiled"] + counts["both_right"]) == 0
+    p = p.where((students >= FEWEST_FOR_INTERVAL) & ~chosen)
+    note = pd.Series(few(students), index=counts.index, dtype="object")
     return counts.assign(
         students=students,
         wrong_first=(counts["both_wrong"] + counts["mended"]) / students,
@@ -43,7 +50,7 @@ def retry_changes(counts: pd.DataFrame) -> pd.DataFrame:
         difference=(counts["spoiled"] - counts["mended"]) / students,
         difference_low=blank_when_few(low, students),
         difference_high=blank_when_few(high, students),
-        difference_note=few(students),
+        difference_note=note.mask(chosen, ONLY_WRONG),
         p=p,
         p_adjusted=benjamini_hochberg(p),
     )
