@@ -200,8 +200,8 @@ def how() -> Behind:
             "right on first tries, out of at least the fewest questions. Students with fewer are "
             "counted apart, not as failing.",
             "The likely range is a 95% Wilson interval over students. “Reaches the target” means "
-            "that the whole interval lies at or above it, “below” that it lies under it; anything "
-            "else is too close to tell.",
+            "that the whole interval, rounded outward to whole percents, lies at or above it, "
+            "“below” that it lies under it; anything else is too close to tell.",
             "Class sections are pooled: a section is often one instructor, and no page ranks "
             "people. The bar is a convention of the course, which is why the page shows what a "
             "bar ten points lower or higher would do.",

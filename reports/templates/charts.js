@@ -8,12 +8,13 @@
     defaultStyle: false,
     tooltip: { disableDefaultStyle: true },
   };
-  const NARROW = 600;
+  const NARROW = 760;
+  const PANEL = 330;
   const BESIDE = 108;
   // On a narrow screen each label moves above its row, so that the plot keeps the width.
   const fitted = (specification, room) => {
     if (room > NARROW) return specification;
-    if (specification.facet) return { ...specification, columns: 1 };
+    if (specification.facet) return { ...specification, columns: Math.max(1, Math.floor(room / PANEL)) };
     if (typeof specification.width !== "number") return specification;
     const twoLines = "indexof(datum.value, '\\n') >= 0";
     for (const layer of specification.layer) {
