@@ -16,7 +16,7 @@ from pipeline.check.item_set import (
     to_mend,
     why_not_tagged,
 )
-from pipeline.check.report import NOT_USED, CheckReport, FileReport
+from pipeline.check.report import NOT_USED, CheckReport, FileReport, Rejected
 from pipeline.course import Course, ExportMap, Item, OwnPattern, key_warnings, read_course
 from pipeline.course.keep_map import keep_maps
 from pipeline.errors import InputError
@@ -175,13 +175,13 @@ def _drawn(loaded: LoadedFile, unlisted: Counter[str]) -> pd.DataFrame:
     return pd.concat(rejected, ignore_index=True)
 
 
-def _reasons(rejected: pd.DataFrame) -> Iterator[str]:
+def _reasons(rejected: pd.DataFrame) -> Iterator[Rejected]:
     look = rejected[rejected["needs_look"]]
     for (reason, column), rows in look.groupby(["reason", "column"], dropna=False, sort=False):
         first = rows.sort_values("line").iloc[0]
         where = f", column {column!r}" if isinstance(column, str) else ""
         value = f", value {first['value']!r}" if isinstance(first["value"], str) else ""
-        yield f"{len(rows):,} × {reason} (first in line {first['line']}{where}{value})"
+        yield Rejected(str(reason), len(rows), f"line {first['line']}{where}{value}")
 
 
 def _columns(plan: Plan, remarks: tuple[ColumnRemark, ...]) -> Iterator[ColumnRemark]:

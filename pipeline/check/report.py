@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from textwrap import wrap
@@ -12,12 +13,25 @@ from pipeline.course.keep_map import map_as_toml
 from pipeline.errors import ExitCode
 from pipeline.ingest.propose import ColumnRemark
 
-__all__ = ["CheckReport", "FileReport"]
+__all__ = ["NOT_USED", "CheckReport", "FileReport", "Rejected"]
 
 NOT_USED = "not used"
 _MOST_LISTED = 10
 _WIDTH = 100
 _Counts = tuple[int, int, int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Rejected:
+    """Rows of one file that were rejected for one reason, the first of them in words."""
+
+    reason: str
+    rows: int
+    first: str
+
+    def __str__(self) -> str:
+        """As one sentence."""
+        return f"{self.rows:,} × {self.reason} (first in {self.first})"
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +44,7 @@ class FileReport:
         header_line: line of the column names.
         layout: `long` or `wide`.
         counts: rows read, stored, duplicates, rejected, had this been a run on an empty database.
-        rejected: one sentence per reason.
+        rejected: one entry per reason.
         notes: sentences on what was found.
         error: why it cannot be used at all.
         proposed: whether the columns were worked out and want a look.
@@ -41,7 +55,7 @@ class FileReport:
     header_line: int = 0
     layout: str = ""
     counts: _Counts = (0, 0, 0, 0)
-    rejected: tuple[str, ...] = ()
+    rejected: tuple[Rejected, ...] = ()
     notes: tuple[str, ...] = ()
     error: str | None = None
     proposed: bool = False
@@ -60,7 +74,8 @@ class FileReport:
             f"  {_counted(read, 'answer')} read: {stored:,} to be stored, "
             f"{duplicates:,} there twice, {rejected:,} rejected"
         )
-        for sentence in (*(f"rejected: {one}" for one in self.rejected), *self.notes):
+        rejected_for = [f"rejected: {one}" for one in self.rejected] if whole else []
+        for sentence in (*rejected_for, *self.notes):
             yield from _fitted(sentence)
 
     def _column_lines(self, whole: bool) -> Iterator[str]:
@@ -143,9 +158,21 @@ class CheckReport:
         if not self.files:
             yield "exports/ is empty: put answer exports there."
         yield from self._map_lines(whole)
+        yield from _listed("rejected rows", () if whole else tuple(self._rejected()), whole)
         yield from _listed("what these questions cannot see", self.blind.lines(whole), whole)
         yield from _listed("to mend", self.problems, whole)
         yield from _listed("assumed", self.defaults, whole)
+
+    def _rejected(self) -> Iterator[str]:
+        """What rows of all files were rejected for, most frequent first."""
+        rows: Counter[str] = Counter()
+        first: dict[str, str] = {}
+        for one in self.files:
+            for found in one.rejected:
+                rows[found.reason] += found.rows
+                first.setdefault(found.reason, f"{one.file}, {found.first}")
+        for reason, count in rows.most_common():
+            yield str(Rejected(reason, count, first[reason]))
 
     def _map_lines(self, whole: bool) -> Iterator[str]:
         if self.written:

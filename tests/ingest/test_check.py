@@ -151,7 +151,7 @@ def test_bad_files_and_rejected_rows_decide_the_exit_code(course_of: Callable):
     report = check_course(folder)
     assert report.exit_code == ExitCode.NEEDS_A_LOOK
     assert report.files[0].counts == (2, 1, 0, 1)
-    assert "first in line 2, column 'answer', value '2-Jan'" in report.files[0].rejected[0]
+    assert "first in line 2, column 'answer', value '2-Jan'" in str(report.files[0].rejected[0])
 
     (folder / "exports" / "b.csv").write_bytes(b"student,item,answer\nann,root-1,\xff\n")
     (folder / "exports" / "week.csv").mkdir()
@@ -317,3 +317,15 @@ def test_a_score_right_of_every_question_is_its_own(
 
     found = rows["score"].astype(object).where(rows["score"].notna(), None).tolist()
     assert found[:2] == scores
+
+
+def test_what_rows_were_rejected_for_is_said_once_for_all_files(course_of: Callable):
+    bad = "student,item,answer\nann,root-1,2-Jan\n,root-1,2\n"
+    folder = course_of({"a.csv": bad, "b.csv": bad + "bob,root-1,3-Feb\n"}).folder
+    report = check_course(folder)
+    short, whole = ("\n".join(report.lines(one)) for one in (False, True))
+
+    assert short.count("turned this answer into a date") == 1
+    assert "  3 × a spreadsheet program turned this answer into a date" in short
+    assert "exports/a.csv, line 2, column" in short.replace("\n    ", " ")
+    assert whole.count("turned this answer into a date") == 2
