@@ -40,6 +40,7 @@ from pipeline.patterns import (  # noqa: F401 - importing declares their pattern
     functions,
     grouping_in_words,
     inequalities,
+    inputs_and_differences,
     laws_of_logarithms,
     like_terms,
     linear_equations,

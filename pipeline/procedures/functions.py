@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-import re
+from fractions import Fraction
 from typing import Literal, NamedTuple
 
-from pipeline.errors import BudgetExceeded
 from pipeline.exact.building import tree_of_polynomial
-from pipeline.exact.polynomials import Polynomial, fraction_of
-from pipeline.exact.trees import Node, Quotient
-from pipeline.procedures.isolating import Way
-from pipeline.procedures.questions import Definition, definition, expression, plain_text
-from pipeline.procedures.solving_for import Part, join, over, times
+from pipeline.exact.polynomials import Polynomial
+from pipeline.exact.trees import Node, Numeral, Quotient, Root
+from pipeline.exact.values import Equation
+from pipeline.procedures.solving_for import Formula, Part, join, over, solve_formula, times
 from pipeline.procedures.walk import Abandoned, Walk
-from pipeline.reading.problems import Problem
 
 __all__ = [
     "FUNCTION",
@@ -21,13 +18,25 @@ __all__ = [
     "Composition",
     "Function",
     "Inverse",
+    "InverseOfPower",
+    "InverseOfQuotient",
+    "Joined",
     "apply",
     "carry_off",
     "choose_order",
     "combine",
+    "combine_functions",
+    "compose",
+    "divide_difference",
     "divide_off_slope",
-    "function_ways",
+    "find_value",
+    "invert",
+    "invert_power",
+    "invert_quotient",
+    "join_values",
+    "root_off",
     "start_inverse",
+    "tree_of_part",
 ]
 
 FUNCTION = "function"
@@ -60,6 +69,33 @@ class Combination(NamedTuple):
     operation: Operation
     letter: str
     argument: Part
+
+
+class Joined(NamedTuple):
+    """Two values of functions joined by an operation, and what the result is divided by."""
+
+    first: Function
+    second: Function
+    operation: Operation
+    below: Part
+
+
+class InverseOfPower(NamedTuple):
+    """The inverse of factor*letter^power + constant, the power odd."""
+
+    body: Part
+    factor: Part
+    constant: Part
+    power: int
+    letter: str
+
+
+class InverseOfQuotient(NamedTuple):
+    """The inverse of a quotient of linear functions: the equation to be solved for y."""
+
+    body: Part
+    letter: str
+    formula: Formula
 
 
 class Inverse(NamedTuple):
@@ -155,75 +191,51 @@ def invert(step: Walk, start: Inverse) -> Node:
     return tree_of_part(found)
 
 
-_ONE_VALUE = re.compile(r"^([A-Za-z])\s*\((.+)\)$")
-_INVERSE = re.compile(r"^([A-Za-z])\s*\^?\s*[({\ue003]?\s*-\s*1\s*[)}\ue004]?\s*\(\s*\w\s*\)$")
-_COMPOSED = re.compile(r"^\(\s*([A-Za-z])\s*(?:o|∘|of)\s*([A-Za-z])\s*\)\s*\((.+)\)$")
-_NESTED = re.compile(r"^([A-Za-z])\s*\(\s*([A-Za-z])\s*\((.+)\)\s*\)$")
-_COMBINED = re.compile(r"^\(\s*([A-Za-z])\s*([-+*/·]?)\s*([A-Za-z])\s*\)\s*\((.+)\)$")
+def divide_difference(above: Part, below: Part) -> Part:
+    """Divide a difference of values by what stands below it."""
+    return over(above, below)
 
 
-def function_ways(problem: Problem) -> list[Way]:
-    """Read `f(x) = 2x^2 - 3; f(4)` and its like; the last part says what is asked.
-
-    Raises:
-        BudgetExceeded: the problem is not written so.
-    """
-    parts = [part.strip() for part in re.split(r";|,(?=\s*[A-Za-z(])", plain_text(problem.text))]
-    known: dict[str, Definition] = {}
-    for part in parts[:-1]:
-        found = definition(part)
-        if found is None:
-            raise BudgetExceeded(f"a function is given like `f(x) = 2x + 1`, not {part!r}")
-        known[found.name] = found
-    if not known:
-        raise BudgetExceeded("a function problem is written like `f(x) = 2x^2 - 3; f(4)`")
-    return [_way(re.sub(r"^find\s+", "", parts[-1]).rstrip(".?"), known)]
+def join_values(step: Walk, start: Joined) -> Node:
+    """Find both values, join them, and divide."""
+    first, second = (
+        step.do(apply, FUNCTION, one.body, one.letter, one.argument)
+        if one.argument != (Polynomial.letter(one.letter), _ONE)
+        else one.body
+        for one in (start.first, start.second)
+    )
+    whole = step.do(combine, FUNCTION, first, second, start.operation)
+    if start.below != (_ONE, _ONE):
+        whole = step.do(divide_difference, FUNCTION, whole, start.below)
+    return tree_of_part(whole)
 
 
-def _way(asked: str, known: dict[str, Definition]) -> Way:
-    inverse = _INVERSE.match(asked)
-    if inverse:
-        return _inverse(known, inverse[1])
-    composed = _COMPOSED.match(asked) or _NESTED.match(asked)
-    if composed and composed[2] in known:
-        outer, inner = _body(known, composed[1]), _body(known, composed[2])
-        letter = known[composed[1]].letter
-        start = Composition(outer, inner, letter, _part(expression(composed[3])))
-        return "composition", compose, start
-    combined = _COMBINED.match(asked)
-    if combined:
-        sign: dict[str, Operation] = {"+": "+", "-": "-", "/": "/"}
-        first, second = _body(known, combined[1]), _body(known, combined[3])
-        return "combination", combine_functions, Combination(
-            first, second, sign.get(combined[2], "*"), known[combined[1]].letter,
-            _part(expression(combined[4])),
-        )  # fmt: skip
-    value = _ONE_VALUE.match(asked)
-    if value:
-        argument = _part(expression(value[2]))
-        start_value = Function(_body(known, value[1]), known[value[1]].letter, argument)
-        return "value", find_value, start_value
-    raise BudgetExceeded(f"expected `f(4)`, `f(g(x))`, `(f + g)(x)` or `f^-1(x)`, not {asked!r}")
+def root_off(inside: Part, power: int) -> Node:
+    """Undo a power by its root."""
+    return Root(tree_of_part(inside), Numeral(Fraction(power)))
 
 
-def _inverse(known: dict[str, Definition], name: str) -> Way:
-    above, below = _body(known, name)
-    letter = known[name].letter
-    parts = above.collected(letter)
-    if len(parts) != 2 or letter in below.letters:
-        raise BudgetExceeded("only inverses of linear functions are worked step by step")
-    constant, slope = (over((part, _ONE), (below, _ONE)) for part in parts)
-    return "inverse", invert, Inverse(slope, constant, letter)
+def invert_power(step: Walk, start: InverseOfPower) -> Node:
+    """Carry the constant off, divide, and take the root."""
+    nothing = (Polynomial({}), _ONE)
+    early = step.do(start_inverse, FUNCTION, nothing, start.body, start.letter)
+    if early is not None:
+        return tree_of_part(early)
+    found = (Polynomial.letter(start.letter), _ONE)
+    if start.constant[0]:
+        found = step.do(carry_off, FUNCTION, found, start.constant)
+    if start.factor != (_ONE, _ONE):
+        found = step.do(divide_off_slope, FUNCTION, found, start.factor)
+    return step.do(root_off, FUNCTION, found, start.power)
 
 
-def _body(known: dict[str, Definition], name: str) -> Part:
-    if name not in known:
-        raise BudgetExceeded(f"the function {name} is not given")
-    return _part(known[name].body)
-
-
-def _part(node: Node) -> Part:
-    found = fraction_of(node)
-    if found is None:
-        raise BudgetExceeded("the function is no quotient of polynomials")
-    return found
+def invert_quotient(step: Walk, start: InverseOfQuotient) -> Node:
+    """Change the letters about, and solve for the other one."""
+    nothing = (Polynomial({}), _ONE)
+    found = step.do(start_inverse, FUNCTION, nothing, start.body, start.letter)
+    if found is not None:
+        return tree_of_part(found)
+    equation = solve_formula(step, start.formula)
+    if not isinstance(equation, Equation):
+        raise Abandoned
+    return equation.relation.sides[1]

@@ -31,6 +31,7 @@ __all__ = [
     "carry_term",
     "divide_by",
     "formula_ways",
+    "gathered",
     "join",
     "over",
     "solve_formula",
@@ -131,7 +132,7 @@ def formula_ways(problem: Problem) -> list[Way]:
     letter = problem.letter
     if letter not in letters(left) and letter in letters(right):
         left, right = right, left
-    start = _one_sided(left, right, letter) or _gathered(left, right, letter)
+    start = _one_sided(left, right, letter) or gathered(left, right, letter)
     return [("formula", solve_formula, start)]
 
 
@@ -149,7 +150,12 @@ def _one_sided(left: Node, right: Node, letter: str) -> Formula | None:
     return Formula(letter, factor, rest, other)
 
 
-def _gathered(left: Node, right: Node, letter: str) -> Formula:
+def gathered(left: Node, right: Node, letter: str) -> Formula:
+    """Gather the terms with the letter on one side, the others on the other.
+
+    Raises:
+        BudgetExceeded: the letter does not occur to the first power only.
+    """
     whole = fraction_of(Sum((left, Negation(right))))
     parts = whole[0].collected(letter) if whole is not None else []
     if len(parts) != 2:

@@ -9,7 +9,7 @@ from pipeline.procedures.converting import conversion_ways
 from pipeline.procedures.counting import counting_ways
 from pipeline.procedures.dividing import division_ways
 from pipeline.procedures.domains import domain_ways
-from pipeline.procedures.functions import function_ways
+from pipeline.procedures.function_questions import function_ways
 from pipeline.procedures.isolating import Way
 from pipeline.procedures.lines import line_ways, slope_ways
 from pipeline.procedures.logarithm_questions import logarithm_ways
@@ -61,8 +61,8 @@ TASKS: Final = (
          "through (1, 2), slope 3", "y = 3x - 1"),
     Task("solve-for", "a formula for the letter", "an equation that ends in `for` a letter",
          "P = 2L + 2W for W", "W = (P - 2L)/2"),
-    Task("function", "a value, composition, combination or inverse",
-         "functions, then what is asked, joined by `;`", "f(x) = 2x + 1; f(4)", "9"),
+    Task("function", "a value, composition, combination, inverse, or where it has a value",
+         "functions, then what is asked, joined by `;`: `f(g(2))`, `f^-1(x)`, `f(x) = 10`", "f(x) = 2x + 1; f(4)", "9"),
     Task("domain", "the domain", "an expression in one letter", "sqrt(2x - 6)", "x >= 3"),
     Task("divide", "quotient and remainder", "one polynomial over another",
          "(x^2 + 5x + 7) / (x + 2)", "x + 3 + 1/(x + 2)"),

@@ -1,0 +1,70 @@
+"""Values of functions inside an expression, such as `(f(x + h) - f(x))/h`."""
+
+from __future__ import annotations
+
+import re
+from typing import Final, NamedTuple
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.trees import Node
+from pipeline.procedures.questions import Definition, expression
+
+__all__ = ["Asked", "read_calls", "with_bodies"]
+
+_DEEPEST: Final = 4
+
+
+class Asked(NamedTuple):
+    """An expression with a letter in the place of each value of a function.
+
+    Args:
+        frame: the expression, capital letters standing for the values.
+        calls: such a letter -> name of the function, and what is put in.
+    """
+
+    frame: Node
+    calls: dict[str, tuple[str, Asked]]
+
+
+def read_calls(text: str, known: dict[str, Definition], depth: int = 0) -> Asked:
+    """Read an expression in which functions stand.
+
+    Raises:
+        BudgetExceeded: it cannot be read, or functions stand too deep in one another.
+    """
+    if depth > _DEEPEST:
+        raise BudgetExceeded("functions stand too deep in one another")
+    free = iter([name for name in "ABCDEFGHJKLMNPQRSTUVW" if name not in text])
+    starts = re.compile(rf"(?<![A-Za-z])([{''.join(known)}])\s*\(")
+    frame, calls, place = "", {}, 0
+    while (found := starts.search(text, place)) is not None:
+        end = _closing(text, found.end())
+        name = next(free, None)
+        if name is None:
+            raise BudgetExceeded("too many functions")
+        calls[name] = (found[1], read_calls(text[found.end() : end], known, depth + 1))
+        frame += text[place : found.start()] + f" {name} "
+        place = end + 1
+    return Asked(expression(frame + text[place:]), calls)
+
+
+def _closing(text: str, start: int) -> int:
+    depth = 1
+    for place in range(start, len(text)):
+        depth += (text[place] == "(") - (text[place] == ")")
+        if not depth:
+            return place
+    raise BudgetExceeded("a bracket is not closed")
+
+
+def with_bodies(asked: Asked, known: dict[str, Definition]) -> Node:
+    """Return the expression with the rules of the functions written out."""
+    # Imported late: that package builds on ours.
+    from pipeline.procedures.rewriting.evaluating import replaced
+
+    values = []
+    for name, (function, inner) in asked.calls.items():
+        given = known[function]
+        body = replaced(given.body, ((given.letter, with_bodies(inner, known)),))
+        values.append((name, body))
+    return replaced(asked.frame, tuple(values)) if values else asked.frame

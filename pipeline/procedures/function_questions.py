@@ -1,0 +1,242 @@
+"""What is asked of functions that are given: a value, a combination, an inverse, a solution."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Hashable
+from typing import Any, Final, NamedTuple
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.polynomials import Polynomial, fraction_of
+from pipeline.exact.trees import Letter, Negation, Node, Product, Quotient, Relation, Sum, letters
+from pipeline.procedures.function_calls import Asked, read_calls, with_bodies
+from pipeline.procedures.functions import (
+    FUNCTION,
+    Combination,
+    Composition,
+    Function,
+    Inverse,
+    InverseOfPower,
+    InverseOfQuotient,
+    Joined,
+    Operation,
+    combine_functions,
+    compose,
+    find_value,
+    invert,
+    invert_power,
+    invert_quotient,
+    join_values,
+)
+from pipeline.procedures.isolating import Way
+from pipeline.procedures.questions import Definition, definition, expression, plain_text
+from pipeline.procedures.solving_for import Part, gathered, over
+from pipeline.procedures.walk import Walk
+from pipeline.reading.problems import Problem
+
+__all__ = ["Input", "function_ways", "start_solving"]
+
+_ONE: Final = Polynomial.constant(1)
+_INVERSE = re.compile(r"^([A-Za-z])\s*\^?\s*[({\ue003]?\s*-\s*1\s*[)}\ue004]?\s*\(\s*\w\s*\)$")
+_COMPOSED = re.compile(r"^\(\s*([A-Za-z])\s*(?:o|∘|of)\s*([A-Za-z])\s*\)\s*\((.+)\)$")
+_COMBINED = re.compile(r"^\(\s*([A-Za-z])\s*([-+*/·]?)\s*([A-Za-z])\s*\)\s*\((.+)\)$")
+_SIGNS: Final[dict[str, Operation]] = {"+": "+", "-": "-", "/": "/"}
+_Known = dict[str, Definition]
+
+
+class Input(NamedTuple):
+    """body = value, to be solved for the letter by a procedure of its own."""
+
+    body: Node
+    letter: str
+    value: Node
+    procedure: Callable[[Walk, Any], Hashable]
+    start: Any
+
+
+def start_solving(body: Node, letter: str, value: Node) -> Node | None:
+    """Decide to set the function equal to the value that is given."""
+    return None
+
+
+def solve_for_input(step: Walk, start: Input) -> Hashable:
+    """Find what was put in from what came out."""
+    early = step.do(start_solving, FUNCTION, start.body, start.letter, start.value)
+    return start.procedure(step, start.start) if early is None else early
+
+
+def function_ways(problem: Problem) -> list[Way]:
+    """Read `f(x) = 2x^2 - 3; f(4)` and its like; the last part says what is asked.
+
+    Raises:
+        BudgetExceeded: the problem is not written so.
+    """
+    parts = [part.strip() for part in re.split(r";|,(?=\s*[A-Za-z(])", plain_text(problem.text))]
+    known: _Known = {}
+    for part in parts[:-1]:
+        found = definition(part)
+        if found is None:
+            raise BudgetExceeded(f"a function is given like `f(x) = 2x + 1`, not {part!r}")
+        known[found.name] = found
+    if not known:
+        raise BudgetExceeded("a function problem is written like `f(x) = 2x^2 - 3; f(4)`")
+    return _ways(re.sub(r"^(?:find|solve)\s+", "", parts[-1]).rstrip(".?"), known)
+
+
+def _ways(asked: str, known: _Known) -> list[Way]:
+    inverse = _INVERSE.match(asked)
+    if inverse:
+        return [_inverse(known, inverse[1])]
+    composed = _COMPOSED.match(asked)
+    if composed:
+        return _composed(known, composed[1], composed[2], expression(composed[3]))
+    combined = _COMBINED.match(asked)
+    if combined and {combined[1], combined[3]} <= known.keys():
+        first, second = _body(known, combined[1]), _body(known, combined[3])
+        letter, argument = known[combined[1]].letter, _part(expression(combined[4]))
+        operation = _SIGNS.get(combined[2], "*")
+        start = Combination(first, second, operation, letter, argument)
+        return [("combination", combine_functions, start)]
+    if asked.count("=") == 1:
+        return _solved(asked, known)
+    return _values(read_calls(asked, known), known)
+
+
+def _solved(asked: str, known: _Known) -> list[Way]:
+    """Read f(x) = 10, and leave the equation to the procedures that solve such."""
+    # Imported late: the plans build on the tasks.
+    from pipeline.procedures.plans import plans
+
+    sides = tuple(with_bodies(read_calls(side, known), known) for side in asked.split("="))
+    relation = Relation(sides, ("=",))
+    names = letters(relation)
+    if len(names) != 1:
+        raise BudgetExceeded("an equation in one letter is solved")
+    (letter,) = names
+    body, value = sides if letters(sides[0]) else sides[::-1]
+    equation = Problem(asked, "solve", relation, letter, (relation,), names)
+    return [
+        (plan.name, solve_for_input, Input(body, letter, value, plan.procedure, plan.start))
+        for plan in plans(equation)
+    ]
+
+
+def _values(asked: Asked, known: _Known) -> list[Way]:
+    """The ways to what is asked: by functions as wholes, and by the expression written out."""
+    written = _written_out(asked, known)
+    try:
+        structured = _structured(asked, known)
+    except BudgetExceeded:
+        structured = []
+    return [*structured, *written]
+
+
+def _structured(asked: Asked, known: _Known) -> list[Way]:
+    match asked.frame:
+        case Letter(name) if name in asked.calls:
+            function, inner = asked.calls[name]
+            nested = inner.frame.name if isinstance(inner.frame, Letter) else ""
+            if nested in inner.calls:
+                deep = inner.calls[nested]
+                return _composed(known, function, deep[0], with_bodies(deep[1], known))
+            argument = _part(with_bodies(inner, known))
+            start = Function(_body(known, function), known[function].letter, argument)
+            return [("value", find_value, start)]
+    frame, below = asked.frame, (_ONE, _ONE)
+    if isinstance(frame, Quotient) and isinstance(frame.numerator, Sum):
+        frame, below = frame.numerator, _part(frame.denominator)
+    pair = _pair(frame)
+    if pair is None or not {pair[0], pair[1]} <= asked.calls.keys():
+        raise BudgetExceeded("more than two values are joined")
+    if below[0].letters & asked.calls.keys():
+        raise BudgetExceeded("a value below the line")
+    one, two = (_function(known, *asked.calls[name]) for name in pair[:2])
+    return [("joined", join_values, Joined(one, two, pair[2], below))]
+
+
+def _function(known: _Known, name: str, inner: Asked) -> Function:
+    return Function(_body(known, name), known[name].letter, _part(with_bodies(inner, known)))
+
+
+def _pair(frame: Node) -> tuple[str, str, Operation] | None:
+    match frame:
+        case Sum((Letter(one), Negation(Letter(two)))):
+            return one, two, "-"
+        case Sum((Letter(one), Letter(two))):
+            return one, two, "+"
+        case Product((Letter(one), Letter(two))):
+            return one, two, "*"
+        case Quotient(Letter(one), Letter(two)):
+            return one, two, "/"
+    return None
+
+
+def _written_out(asked: Asked, known: _Known) -> list[Way]:
+    """Put the arguments in, and work the expression out as any other."""
+    # Imported late: that package builds on ours.
+    from pipeline.procedures.rewriting.evaluating import evaluate
+    from pipeline.procedures.rewriting.plans import MOST_NODES
+    from pipeline.procedures.rewriting.seeing import as_seen
+    from pipeline.procedures.rewriting.working import size_of, work_out
+
+    tree = with_bodies(asked, known)
+    if size_of(tree) > MOST_NODES:
+        return []
+    if isinstance(asked.frame, Letter) and asked.frame.name in asked.calls and not letters(tree):
+        name, inner = asked.calls[asked.frame.name]
+        argument = with_bodies(inner, known)
+        if not inner.calls:
+            start = (known[name].body, ((known[name].letter, argument),), "evaluate")
+            return [("written-out", evaluate, start)]
+    place = "expand" if letters(tree) else "evaluate"
+    return [("written-out", work_out, (as_seen(tree), place))]
+
+
+def _composed(known: _Known, outer: str, inner: str, argument: Node) -> list[Way]:
+    letter = known[outer].letter if outer in known else ""
+    start = Composition(_body(known, outer), _body(known, inner), letter, _part(argument))
+    frame = Asked(Letter("A"), {"A": (outer, Asked(Letter("A"), {
+        "A": (inner, Asked(argument, {}))}))})  # fmt: skip
+    return [("composition", compose, start), *_written_out(frame, known)]
+
+
+def _inverse(known: _Known, name: str) -> Way:
+    above, below = _body(known, name)
+    letter = known[name].letter
+    parts = above.collected(letter)
+    if letter in below.letters:
+        if max(above.degree(letter), below.degree(letter)) > 1:
+            raise BudgetExceeded("only inverses of quotients of linear functions are worked")
+        return "inverse", invert_quotient, _of_quotient(known[name], letter)
+    if len(parts) == 2:
+        constant, slope = (over((part, _ONE), (below, _ONE)) for part in parts)
+        return "inverse", invert, Inverse(slope, constant, letter)
+    power = len(parts) - 1
+    if power < 3 or power % 2 == 0 or any(parts[1:-1]):
+        raise BudgetExceeded("inverses of linear functions, quotients and odd powers are worked")
+    constant, factor = (over((part, _ONE), (below, _ONE)) for part in (parts[0], parts[-1]))
+    start = InverseOfPower((above, below), factor, constant, power, letter)
+    return "inverse", invert_power, start
+
+
+def _of_quotient(given: Definition, letter: str) -> InverseOfQuotient:
+    other = next(name for name in "yzw" if name not in letters(given.body))
+    # Imported late: that package builds on ours.
+    from pipeline.procedures.rewriting.evaluating import replaced
+
+    turned = replaced(given.body, ((letter, Letter(other)),))
+    formula = gathered(Letter(letter), turned, other)
+    return InverseOfQuotient(_part(given.body), letter, formula)
+
+
+def _body(known: _Known, name: str) -> Part:
+    if name not in known:
+        raise BudgetExceeded(f"the function {name} is not given")
+    return _part(known[name].body)
+
+
+def _part(node: Node) -> Part:
+    found = fraction_of(node)
+    if found is None:
+        raise BudgetExceeded("the function is no quotient of polynomials")
+    return found
