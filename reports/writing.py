@@ -11,6 +11,7 @@ from pathlib import Path
 from pipeline.errors import CourseError
 from reports.editions import FACTS, edition_facts, keep, latest_published
 from reports.everyone import build_shared_pages
+from reports.exchange import exchanged
 from reports.export import export_tables
 from reports.figures import export_figures
 from reports.pages import build_pages
@@ -92,7 +93,10 @@ def _fill(fresh: Path, book: Book) -> list[Path]:
 
 
 def _recover(target: Path, old: Path) -> None:
-    """Bring back the last complete edition if a run was killed between the two renames."""
+    """Bring back the last complete edition if a run was killed between the two renames.
+
+    These are needed only where `exchanged` cannot be had, on Windows above all.
+    """
     if old.exists() and not target.exists():
         old.rename(target)
     shutil.rmtree(old, ignore_errors=True)
@@ -100,6 +104,9 @@ def _recover(target: Path, old: Path) -> None:
 
 def _swap(fresh: Path, target: Path, old: Path, names: list[Path]) -> tuple[Path, ...]:
     try:
+        if target.exists() and exchanged(fresh, target):
+            shutil.rmtree(fresh, ignore_errors=True)  # now the old edition
+            return tuple(target / name for name in names)
         if target.exists():
             target.rename(old)
         fresh.rename(target)

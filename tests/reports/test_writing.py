@@ -10,6 +10,7 @@ import openpyxl
 import pytest
 
 import reports
+from reports.exchange import exchanged
 from reports.source import Source
 
 
@@ -69,6 +70,30 @@ def test_pages_between_the_two_renames_are_brought_back(views: Source, tmp_path:
     assert sorted(path.name for path in (tmp_path / "reports").iterdir()) == ["kept", "own"]
 
 
+@pytest.mark.parametrize("can", [True, False])
+def test_folders_change_names_in_one_step_or_not_at_all(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, can: bool
+) -> None:
+    first, second = tmp_path / "first", tmp_path / "second"
+    for folder in (first, second):
+        folder.mkdir()
+        (folder / folder.name).touch()
+    if not can:
+        monkeypatch.setattr("reports.exchange.ctypes.CDLL", lambda *_, **__: object())
+    done = exchanged(first, second)
+
+    assert done <= can
+    assert (first / ("second" if done else "first")).exists()
+    assert (second / ("first" if done else "second")).exists()
+
+
+def test_nothing_is_exchanged_with_a_path_that_is_missing(tmp_path: Path) -> None:
+    (tmp_path / "first").mkdir()
+
+    assert not exchanged(tmp_path / "first", tmp_path / "second")
+    assert (tmp_path / "first").is_dir()
+
+
 @pytest.mark.usefixtures("without_figures")
 def test_a_file_that_is_open_elsewhere_does_not_fail_the_run(
     views: Source, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
@@ -86,6 +111,7 @@ def test_a_file_that_is_open_elsewhere_does_not_fail_the_run(
             raise PermissionError("open in another program")
         replace(source, target)
 
+    monkeypatch.setattr("reports.writing.exchanged", lambda *_: False)
     monkeypatch.setattr(Path, "rename", locked_folder)
     monkeypatch.setattr(os, "replace", locked_file)
     paths = reports.write(tmp_path, views)
