@@ -16,6 +16,9 @@ WITHHELD = "withheld, it names a person"
 _SHORTEST = 5
 """A shorter id could be an answer by chance."""
 
+_FEW_ROWS = 8
+"""A text of more rows is first looked through for the ids of all students at once."""
+
 _PLAIN, _PERHAPS, _ADDRESS = 0, 1, 2
 _EMAIL = re.compile(r"[\w.+'-]+@[\w-]+(?:\.[\w-]+)+")
 _MAY_NAME = re.compile(rf"[\w.@-]{{{_SHORTEST},}}|[^\W\d_]{{2,}}\W+[^\W\d_]{{2,}}")
@@ -33,7 +36,11 @@ def identifying(texts: pd.Series[Any], students: pd.Series[Any]) -> pd.Series[bo
     whose, ids = coded(students)
     known = {one.casefold() for one in ids if len(one) >= _SHORTEST}
     sizes = sorted({len(one) for one in known})
-    kinds = np.array([*(_kind(text, known, sizes) for text in distinct), _PLAIN], dtype=np.int8)
+    often = np.bincount(codes + 1, minlength=len(distinct) + 1)[1:] > _FEW_ROWS
+    kinds = np.array([*(_kind(text) for text in distinct), _PLAIN], dtype=np.int8)
+    for place in np.flatnonzero((kinds[:-1] == _PERHAPS) & often):
+        if not _names_one(distinct[place], known, sizes):
+            kinds[place] = _PLAIN
     kinds = kinds[codes]
     found = kinds == _ADDRESS
     rows = np.flatnonzero(kinds == _PERHAPS)
@@ -42,11 +49,11 @@ def identifying(texts: pd.Series[Any], students: pd.Series[Any]) -> pd.Series[bo
     return pd.Series(found, index=texts.index, dtype=bool)
 
 
-def _kind(text: str, ids: set[str], sizes: list[int]) -> int:
-    """Whether a text holds an address, an id of anybody, or neither."""
+def _kind(text: str) -> int:
+    """Whether a text holds an address, may hold an id, or neither."""
     if "@" in text and _EMAIL.search(text):
         return _ADDRESS
-    return _PERHAPS if _MAY_NAME.search(text) and _names_one(text, ids, sizes) else _PLAIN
+    return _PERHAPS if _MAY_NAME.search(text) else _PLAIN
 
 
 def _names_one(text: str, ids: set[str], sizes: list[int]) -> bool:
@@ -60,7 +67,7 @@ def _names_one(text: str, ids: set[str], sizes: list[int]) -> bool:
 
 def names_its_student(text: str, student: str) -> bool:
     """Whether a text holds an e-mail address, or this normal id as a piece of its own."""
-    if _EMAIL.search(text):
+    if "@" in text and _EMAIL.search(text):
         return True
     place = text.casefold().find(student.casefold()) if len(student) >= _SHORTEST else -1
     if place < 0:

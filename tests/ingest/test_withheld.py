@@ -6,6 +6,8 @@ from collections.abc import Callable
 
 import pandas as pd
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from pipeline.ingest.withheld import WITHHELD, identifying, names_its_student
 from pipeline.reading import read_answer
@@ -63,3 +65,14 @@ def test_a_load_withholds_it_and_says_so(load_of: Callable) -> None:
     assert list(loaded.responses["work"]) == ["ok", WITHHELD]
     assert "`answer` withheld" in loaded.notes
     assert "jdoe7" not in loaded.notes
+
+
+@given(
+    st.lists(st.sampled_from(["JDOE7: x = 5", "jdoe77", "by jane doe", "x (jdoe7)", "90417731"])),
+    st.lists(st.sampled_from(["jdoe7", "jane doe", "90417731", "24", "(jdoe7)"]), min_size=1),
+)
+def test_texts_of_many_rows_are_withheld_like_those_of_one(texts: list[str], students: list[str]):
+    pairs = [(text, student) for text in texts for student in students]
+    typed, ids = (pd.Series([pair[place] for pair in pairs], dtype=object) for place in (0, 1))
+
+    assert identifying(typed, ids).tolist() == [names_its_student(*pair) for pair in pairs]
