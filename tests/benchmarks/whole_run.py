@@ -118,6 +118,8 @@ def measure(folder: Path, answers: int) -> None:
 
     print(f"whole run, {answers:,} answers to {ITEMS} questions; floor {least:.2f} s")
     say("CSV to tables, without judging", f"{(first - judging) / least:.1f} floors", "at most 3")
+    read = watch.seconds.get("reading", 0.0)
+    say("  of it reading and storing the export", f"{read / least:.1f} floors")
     say("CSV to pages, all", f"{(first + drawn) / least:.1f} floors", "at most 8, better 5")
     say("  of it judging distinct answers", f"{judging:.1f} s")
     say("  of it both editions of the pages", f"{drawn:.1f} s", "at most 10 s")
