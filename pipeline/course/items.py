@@ -16,12 +16,13 @@ from pipeline.errors import CourseError
 from pipeline.reading.forms import FORMS
 from pipeline.records import Numbers
 
-__all__ = ["ITEM_COLUMNS", "read_items"]
+__all__ = ["ITEM_COLUMNS", "items_file", "read_items"]
 
 ITEM_COLUMNS = (
     "item", "topic", "task", "problem", "answer", "form", "numbers", "outcome", "options",
     "quiz", "week", "method", "from", "correction", "asked", "keep",
 )  # fmt: skip
+_FILES = ("items.xlsx", "items.csv")
 _NEEDED = ("item", "topic", "task", "problem")
 _TASKS = (*ALGEBRA_TASKS, "judge", "choice", "skip")
 _FORM = re.compile(rf"{'|'.join(FORMS)}|decimal:\d{{1,2}}")
@@ -36,22 +37,27 @@ def read_items(folder: Path) -> tuple[Item, ...]:
         CourseError: no items file, two of them, or a cell that cannot be used.
         InputError: a file that cannot be opened.
     """
-    book, text = folder / "items.xlsx", folder / "items.csv"
-    if book.exists() and text.exists():
+    if all((folder / name).exists() for name in _FILES):
         raise CourseError("items.xlsx and items.csv are both there; keep only one of them.")
-    path = text if text.exists() else book
+    path = items_file(folder)
     if not path.exists():
         raise CourseError(
             "items.xlsx: there is no items file in the course folder; it lists the questions. "
             "`lostroot new DIR` writes an empty one to fill in."
         )
-    items = _in_force(list(_rows_of(path)))
+    items = _in_force(list(_rows_of(path)), path.name)
     if not items:
         raise CourseError(
             f"{path.name}: no question in it; expected one row per question below the header. "
             "The sheet `explanation` shows examples."
         )
     return items
+
+
+def items_file(folder: Path) -> Path:
+    """The file that lists a course's questions: `items.csv` where there is one, else the book."""
+    book, text = (folder / name for name in _FILES)
+    return text if text.exists() else book
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,7 +212,7 @@ def _options(text: str | None) -> tuple[Option, ...]:
     return tuple(Option(text.strip(), pattern.strip() or None) for text, _, pattern in pairs)
 
 
-def _in_force(rows: list[Item]) -> tuple[Item, ...]:
+def _in_force(rows: list[Item], file: str) -> tuple[Item, ...]:
     """Versions that count: a correction takes the place, and the start, of the version before it.
 
     Raises:
@@ -219,7 +225,7 @@ def _in_force(rows: list[Item]) -> tuple[Item, ...]:
         earlier = versions.get((item.id, start))
         if earlier and not item.correction:
             raise CourseError(
-                f"the items file, line {item.line}: item {item.id} is there already "
+                f"{file}, line {item.line}: item {item.id} is there already "
                 f"(line {earlier.line}); expected each item once, or a later version with "
                 "its first date or term under `from`, or `yes` under `correction`."
             )

@@ -52,7 +52,9 @@ def hold_own_pattern(entry: Entry, own: OwnPattern) -> None:
             )
 
 
-def check_named_patterns(items: Iterable[Item], settings: Settings, known: Collection[str]) -> None:
+def check_named_patterns(
+    items: Iterable[Item], settings: Settings, known: Collection[str], file: str
+) -> None:
     """Stop at ids that options and lessons name and that nothing declares.
 
     Raises:
@@ -62,7 +64,7 @@ def check_named_patterns(items: Iterable[Item], settings: Settings, known: Colle
         for option in item.options:
             if option.pattern is not None and option.pattern not in known:
                 refuse(
-                    file="the items file",
+                    file=file,
                     line=item.line,
                     what=f"the error of the option {option.text!r}",
                     value=option.pattern,

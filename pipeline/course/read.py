@@ -14,7 +14,7 @@ from pipeline.course.calendar import Term
 from pipeline.course.exports import export_map, is_zone
 from pipeline.course.hand_tags import read_hand_tags
 from pipeline.course.item_records import Item
-from pipeline.course.items import read_items
+from pipeline.course.items import items_file, read_items
 from pipeline.course.known_patterns import check_named_patterns, known_ids
 from pipeline.course.records import Course, Outcome, OwnPattern, ReadingSettings, Topic
 from pipeline.course.settings import SINGLE_SETTINGS, Entry, Settings, parse_date
@@ -57,7 +57,7 @@ def read_course(folder: Path) -> Course:
     _apart(course.terms)
     _check_references(course, settings)
     known = known_ids(course.patterns)
-    check_named_patterns(items, settings, known)
+    check_named_patterns(items, settings, known, items_file(folder).name)
     return replace(course, hand_tags=read_hand_tags(folder, known))
 
 
@@ -176,8 +176,8 @@ def _check_references(course: Course, settings: Settings) -> None:
     for item in course.items:
         if item.start and parse_date(item.start) is None and item.start not in terms:
             raise CourseError(
-                f"the items file, line {item.line}: column `from` is {item.start}; expected a "
-                "date such as 2026-01-12 or the id of a declared term."
+                f"{items_file(course.folder).name}, line {item.line}: column `from` is "
+                f"{item.start}; expected a date such as 2026-01-12 or the id of a declared term."
             )
 
 
