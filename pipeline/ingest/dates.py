@@ -65,6 +65,8 @@ def parse_times(texts: pd.Series[Any], order: DateOrder | None, zone: str) -> pd
     Returns:
         UTC without zone, datetime64[us]; missing where there was none or it cannot be read.
     """
+    if (utc := _all_utc(texts)) is not None:
+        return utc.where((utc >= _EARLIEST) & (utc < _LATEST))
     plain = _all_alike(texts)
     local = _empty(texts) if plain is None else plain
     result = _empty(texts)
@@ -93,6 +95,15 @@ def _all_alike(texts: pd.Series[Any]) -> pd.Series[Any] | None:
     if (times.isna() == there).any():
         return None
     return times.astype("datetime64[us]")
+
+
+def _all_utc(texts: pd.Series[Any]) -> pd.Series[Any] | None:
+    """Times of a column that is written in one plain ISO form with a Z throughout; else None."""
+    bare = texts.str.removesuffix("Z")
+    sizes = set(bare[texts != ""].str.len())
+    clocked = len(sizes) == 1 and sizes <= {16, 19}  # a date alone takes no Z
+    ended = texts.str.endswith("Z") | (texts == "")
+    return _all_alike(bare) if clocked and ended.all() else None
 
 
 def _parse_each(

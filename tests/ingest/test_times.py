@@ -192,3 +192,22 @@ def test_a_column_is_read_as_its_cells_are(texts: list[str]):
     assert [None if pd.isna(time) else time.isoformat() for time in column] == [
         one(text, "MDY", zone) for text in texts
     ]
+
+
+@pytest.mark.parametrize(
+    "texts",
+    [
+        ["2026-02-03T10:05:00Z", "2026-12-31 23:59:59Z", ""],
+        ["2026-02-03T10:05Z", "1970-01-01T00:00Z", "2026-02-30T10:05Z"],
+        ["2026-02-03T10:05Z", "2026-2-03T10:05:0Z"],
+        ["2026-02-03Z", "2026-02-04Z"],
+        ["2026-02-03T10:05:00Z", "2026-02-03T10:05:00ZZ"],
+        ["2026-02-03T10:05:00", "2026-02-03T10:05:00Z"],
+    ],
+)
+def test_a_column_of_one_form_is_read_as_its_times_are_one_by_one(texts: list[str]):
+    zone = "America/Chicago"
+    together = parse_times(pd.Series(texts, dtype=object), None, zone)
+    mixed = [parse_times(pd.Series([text, "Feb 3, 2026"]), None, zone)[0] for text in texts]
+
+    assert [str(time) for time in together] == [str(time) for time in mixed]
