@@ -129,8 +129,8 @@ def _tag(file: str, line: int, row: Mapping[str, str], known: Collection[str]) -
 
 
 def _names(text: str) -> tuple[str, ...]:
-    parts = (part.strip() for part in _BETWEEN.split(text))
-    named = (UNEXPLAINED if part.casefold() in _NONE else part for part in parts if part)
+    parts = (part.strip().casefold() for part in _BETWEEN.split(text))
+    named = (UNEXPLAINED if part in _NONE else part for part in parts if part)
     return tuple(dict.fromkeys(named))
 
 
@@ -140,7 +140,7 @@ def _share(text: str) -> float | None:
 
 
 def write_tagged(folder: Path, tags: Iterable[HandTag]) -> Path:
-    """Write all tags into the file that keeps them, whole or not at all.
+    """Write all tags into the file that keeps them, whole or not at all; only its owner may read.
 
     Raises:
         CourseError: the file cannot be written.
@@ -148,7 +148,9 @@ def write_tagged(folder: Path, tags: Iterable[HandTag]) -> Path:
     path = folder / TAGGED
     beside = path.with_name(f".{path.name}.new")
     try:
-        with beside.open("w", encoding="utf-8", newline="") as stream:
+        beside.unlink(missing_ok=True)
+        handle = os.open(beside, os.O_CREAT | os.O_WRONLY | os.O_EXCL, 0o600)
+        with open(handle, "w", encoding="utf-8", newline="") as stream:
             rows = csv.writer(stream)
             rows.writerow(COLUMNS)
             rows.writerows(_cells(tag) for tag in tags)

@@ -104,9 +104,10 @@ def test_the_sheet_lists_doubtful_answers_and_takes_tags_back(course: Path) -> N
     assert sheet(course)[0]["students"] == "fewer than 10"
     assert {row["answers"] for row in sheet(course)} == {"fewer than 10"}
 
-    fill_in(course, "40 or 70", "half-not-squared")
+    fill_in(course, "40 or 70", "Half-not-squared")
     fill_in(course, "−4", "none")
     second = tag_course(course)
+    assert stat.S_IMODE((course / "tagged.csv").stat().st_mode) & 0o077 == 0
 
     assert shares(course, "40, 70") == {"half-not-squared": 1.0, "unexplained": 0.0}
     assert shares(course, "-4") == {"unexplained": 1.0}
