@@ -17,6 +17,7 @@ from pipeline.patterns import (  # noqa: F401 - importing declares their pattern
     consecutive_in_words,
     constant_of_a_square,
     conversions,
+    converting_mixed_numbers,
     coordinates_of_vertex,
     decimals,
     digit_by_digit,
@@ -101,6 +102,7 @@ from pipeline.patterns import (  # noqa: F401 - importing declares their pattern
     whole_numbers_and_fractions,
     word_problems,
     zero_product,
+    zeros_of_numerators,
 )
 from pipeline.patterns.registry import Operation, Pattern, moves_of, registered
 from pipeline.procedures.walk import Move

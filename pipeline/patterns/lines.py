@@ -6,7 +6,13 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.values import Equation
 from pipeline.patterns.linear_equations import multiplied_first_term_only
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.lines import LINE, intercept_from, slope_of_other, write_line
+from pipeline.procedures.lines import (
+    LINE,
+    fix_coordinate,
+    intercept_from,
+    slope_of_other,
+    write_line,
+)
 from pipeline.procedures.walk import Choices
 
 _SKILL = "lines"
@@ -148,3 +154,37 @@ def _slope_times_x_only(slope: Surd, x: Surd, y: Surd) -> Surd:
 def slope_and_intercept_swapped(slope: Surd, intercept: Surd) -> Equation:
     """Writes the slope and the y-intercept in each other's place."""
     return write_line(intercept, slope)
+
+
+@pattern(
+    "vertical-and-horizontal-swapped",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "line | through (3, 5), vertical | y = 5",
+        "line | through (3, 5), horizontal | x = 3",
+    ),
+    silent=(
+        "line | through (3, 5), vertical | x = 3",
+        "line | through (3, 5), horizontal | y = 5",
+        "line | through (3, 5), slope undefined | x = 5",
+    ),
+)
+@instead_of(fix_coordinate, LINE)
+def vertical_and_horizontal_swapped(vertical: bool, x: Surd, y: Surd) -> Equation:
+    """Writes the equation of a horizontal line for a vertical one, or the reverse."""
+    return fix_coordinate(not vertical, x, y)
+
+
+@coordinates_of_point_swapped.also(
+    fix_coordinate,
+    LINE,
+    shows=(
+        "line | through (3, 5), vertical | x = 5",
+        "line | through (3, 5), horizontal | y = 3",
+    ),
+    silent=("line | through (3, 5), vertical | x = 3",),
+)
+def _other_coordinate_fixed(vertical: bool, x: Surd, y: Surd) -> Equation:
+    """Uses the coordinate of the point that belongs to the other letter."""
+    return fix_coordinate(vertical, y, x)

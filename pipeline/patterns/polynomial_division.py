@@ -43,6 +43,29 @@ def rows_added_in_division(above: Coefficients, below: Coefficients) -> Divided 
 
 
 @pattern(
+    "synthetic-division-with-opposite-number",
+    skill=_SKILL,
+    source="OpenStax Intermediate Algebra 2e, 5.4 (synthetic division by x - c)",
+    shows=(
+        "divide | (x^2 + 5x + 7) / (x + 2) | x + 7 + 21/(x + 2)",
+        "divide | (x^3 - 8) / (x - 2) | x^2 - 2x + 4 - 16/(x - 2)",
+    ),
+    silent=(
+        "divide | (x^2 + 5x + 7) / (x + 2) | x + 3 + 1/(x + 2)",
+        "divide | (x^3 + 1) / (x^2 + 2) | x + (1 + 2x)/(x^2 + 2)",
+    ),
+)
+@instead_of(divide_rows, DIVISION)
+def synthetic_division_with_opposite_number(
+    above: Coefficients, below: Coefficients
+) -> Divided | None:
+    """Divides by x + c with c, and by x - c with -c, in synthetic division."""
+    if len(below) != 2 or below[1] != 1 or not below[0]:
+        return None
+    return quotient_of(above, (-below[0], below[1]))
+
+
+@pattern(
     "missing-term-not-held-open",
     skill=_SKILL,
     source="OpenStax Intermediate Algebra 2e, 5.4 (placeholder zeros)",

@@ -1,4 +1,4 @@
-"""One number in another notation: fraction, decimal, percent, scientific."""
+"""One number in another notation: fraction, mixed number, decimal, percent, scientific."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import Final, NamedTuple
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Negation, Node, Numeral, Quotient
+from pipeline.exact.trees import MixedNumber, Negation, Node, Numeral, Quotient
 from pipeline.exact.values import Number
 from pipeline.procedures.isolating import Way
 from pipeline.procedures.questions import expression, number, plain_text
@@ -34,10 +34,13 @@ _FORMS: Final = {
     "ordinary": "decimal",
     "fraction": "fraction",
     "scientific": "scientific",
+    "mixed": "mixed",
+    "improper": "improper",
 }
 _PROBLEM = re.compile(
     r"^(?:convert|write|change)?\s*(.+?)\s*(?:\bto\b|\bas\b|\bin\b|→|->)\s*(?:an?\s+)?"
-    r"(percent|%|decimal|standard|ordinary|fraction|scientific)\w*(?:\s+(?:form|notation|number))?"
+    r"(percent|%|decimal|standard|ordinary|fraction|scientific|mixed|improper)\w*"
+    r"(?:\s+(?:form|notation|number|fraction))?"
     r"\s*\.?$",
     re.IGNORECASE,
 )
@@ -49,10 +52,11 @@ class Conversion(NamedTuple):
     Args:
         value: the number.
         source: `percent`, `decimal`, `fraction` or `scientific`.
-        target: the same.
+        target: the same, `mixed` or `improper`.
         above, below: the parts of a fraction as written, else the number and 1.
         exponent: the power of ten written, or needed, in scientific notation.
         places: decimals written.
+        mixed: whole number, numerator and denominator of a mixed number, else ().
     """
 
     value: Surd
@@ -62,6 +66,7 @@ class Conversion(NamedTuple):
     below: Surd
     exponent: int
     places: int
+    mixed: tuple[int, ...] = ()
 
 
 def rescale(start: Conversion) -> Surd:
@@ -84,10 +89,12 @@ def conversion_ways(problem: Problem) -> list[Way]:
     if not found:
         raise BudgetExceeded("a conversion is written like `0.35 to percent`")
     text, target = found[1], _FORMS[found[2].casefold()]
+    text = f"({text})" if text.endswith("...") else text
     value = number(text)
     above, below = _parts(expression(text))
     source = _source(text)
-    start = Conversion(value, source, target, above, below, _exponent(text, value), _places(text))
+    exponent, mixed = _exponent(text, value), _mixed(expression(text))
+    start = Conversion(value, source, target, above, below, exponent, _places(text), mixed)
     return [("conversion", convert, start)]
 
 
@@ -127,6 +134,13 @@ def _parts(node: Node) -> tuple[Surd, Surd]:
         case Quotient(Numeral(one), Numeral(two)):
             return Surd.of(one), Surd.of(two)
     return Surd.of(1), Surd.of(1)
+
+
+def _mixed(node: Node) -> tuple[int, ...]:
+    match node:
+        case MixedNumber((Numeral(whole), Quotient(Numeral(above), Numeral(below)))):
+            return int(whole), int(above), int(below)
+    return ()
 
 
 def _exponent(text: str, value: Surd) -> int:

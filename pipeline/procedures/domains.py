@@ -26,7 +26,18 @@ from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Abandoned, Walk
 from pipeline.reading.problems import Problem
 
-__all__ = ["DOMAIN", "Condition", "Kind", "boundary", "domain_ways", "find_domain", "meet", "zeros"]
+__all__ = [
+    "DOMAIN",
+    "Condition",
+    "Conditions",
+    "Kind",
+    "boundary",
+    "choose_conditions",
+    "domain_ways",
+    "find_domain",
+    "meet",
+    "zeros",
+]
 
 DOMAIN = "domain"
 Kind = Literal["nonzero", "nonnegative", "positive"]
@@ -37,6 +48,13 @@ class Condition(NamedTuple):
 
     kind: Kind
     inside: Coefficients
+
+
+class Conditions(NamedTuple):
+    """The conditions of a domain, and the numerator where it has the letter in it, else ()."""
+
+    conditions: tuple[Condition, ...]
+    above: Coefficients
 
 
 def zeros(inside: Coefficients) -> frozenset[Surd]:
@@ -68,8 +86,18 @@ def meet(first: Regional, second: Regional) -> Regional:
     return part_of_line(intersection(first, second)) if isinstance(second, Region) else first
 
 
-def find_domain(step: Walk, conditions: tuple[Condition, ...]) -> object:
+def choose_conditions(
+    conditions: tuple[Condition, ...], above: Coefficients
+) -> tuple[Condition, ...]:
+    """Look where denominators, radicands and arguments of logarithms stand."""
+    return conditions
+
+
+def find_domain(step: Walk, start: Conditions) -> object:
     """Find where each condition holds, and where all of them do."""
+    conditions = start.conditions
+    if start.above:
+        conditions = step.do(choose_conditions, DOMAIN, conditions, start.above)
     total: Regional = ALL_REAL
     ends: frozenset[Surd] = frozenset()
     for condition in conditions:
@@ -90,7 +118,14 @@ def domain_ways(problem: Problem) -> list[Way]:
         raise BudgetExceeded("a domain is asked for an expression in one letter")
     (letter,) = names
     conditions = tuple(dict.fromkeys(_conditions(body, letter)))
-    return [("domain", find_domain, conditions)]
+    return [("domain", find_domain, Conditions(conditions, _numerator(body, letter)))]
+
+
+def _numerator(body: Node, letter: str) -> Coefficients:
+    if not isinstance(body, Quotient) or letter not in letters(body.denominator):
+        return ()
+    found = coefficients(body.numerator, letter) or ()
+    return found if len(found) > 1 else ()
 
 
 def _conditions(node: Node, letter: str) -> Iterator[Condition]:

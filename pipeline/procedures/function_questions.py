@@ -40,6 +40,7 @@ _ONE: Final = Polynomial.constant(1)
 _INVERSE = re.compile(r"^([A-Za-z])\s*\^?\s*[({\ue003]?\s*-\s*1\s*[)}\ue004]?\s*\(\s*\w\s*\)$")
 _COMPOSED = re.compile(r"^\(\s*([A-Za-z])\s*(?:o|∘|of)\s*([A-Za-z])\s*\)\s*\((.+)\)$")
 _COMBINED = re.compile(r"^\(\s*([A-Za-z])\s*([-+*/·]?)\s*([A-Za-z])\s*\)\s*\((.+)\)$")
+_CALLED: Final = re.compile(r"(?<![A-Za-z])([A-Za-z])\(")
 _SIGNS: Final[dict[str, Operation]] = {"+": "+", "-": "-", "/": "/"}
 _Known = dict[str, Definition]
 
@@ -97,9 +98,17 @@ def _ways(asked: str, known: _Known) -> list[Way]:
         operation = _SIGNS.get(combined[2], "*")
         start = Combination(first, second, operation, letter, argument)
         return [("combination", combine_functions, start)]
+    unknown = set(_CALLED.findall(asked)) - known.keys() - _letters_of(known)
+    if unknown:
+        raise BudgetExceeded(f"the function {min(unknown)} is not given")
     if asked.count("=") == 1:
         return _solved(asked, known)
     return _values(read_calls(asked, known), known)
+
+
+def _letters_of(known: _Known) -> frozenset[str]:
+    """The letters of functions, which may stand before a bracket as factors."""
+    return frozenset().union(*({one.letter} | letters(one.body) for one in known.values()))
 
 
 def _solved(asked: str, known: _Known) -> list[Way]:

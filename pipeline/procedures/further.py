@@ -168,8 +168,13 @@ def _right(ending: Hashable, numbers: Numbers) -> RightAnswer:
 
 
 def _beside(equation: Equation) -> dict[str, tuple[Value, ...]]:
-    """The right side alone: as right for a formula, another form for the equation of a line."""
+    """The right side alone: as right for a formula, another form for the equation of a line.
+
+    Of x = 3 and y = 3 it would be the same.
+    """
     left, right = equation.relation.sides
+    if not letters(right):
+        return {}
     alone = (Expression(right) if letters(right) else number_of(right),)
     return {"other_form" if left == Letter("y") else "also": alone}
 

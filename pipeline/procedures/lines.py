@@ -2,37 +2,35 @@
 
 from __future__ import annotations
 
-import re
 from typing import NamedTuple
 
-from pipeline.errors import BudgetExceeded
-from pipeline.exact.building import tree_of_polynomial
+from pipeline.exact.building import tree_of_polynomial, tree_of_surd
 from pipeline.exact.monomials import Polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Relation
 from pipeline.exact.values import Equation
-from pipeline.procedures.isolating import Way
-from pipeline.procedures.questions import number, plain_text, points_of, relation
-from pipeline.procedures.shapes_of_systems import row_of
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.systems import Row, isolate_letter
 from pipeline.procedures.walk import Abandoned, Walk
-from pipeline.reading.problems import Problem
 
 __all__ = [
     "LINE",
     "SLOPE",
     "Line",
     "Points",
+    "Upright",
     "Written",
     "divide_rise",
+    "find_line",
+    "find_upright",
+    "fix_coordinate",
     "intercept_from",
-    "line_ways",
     "read_slope",
     "rise",
     "run",
+    "slope_from_equation",
     "slope_of_other",
-    "slope_ways",
+    "slope_through",
     "within_points",
     "write_line",
 ]
@@ -140,12 +138,17 @@ def write_line(slope: Surd, intercept: Surd) -> Equation:
     return Equation(Relation((Letter("y"), side), ("=",)))
 
 
+def write_vertical(x: Surd) -> Equation:
+    """Write x = a."""
+    return Equation(Relation((Letter("x"), tree_of_surd(x)), ("=",)))
+
+
 def find_line(step: Walk, line: Line) -> object:
     """Find slope and intercept, and write the equation."""
     slope = _slope(step, line)
     x, y = line.through
     if isinstance(slope, str):
-        return frozenset({x})
+        return write_vertical(x)
     intercept = step.do(intercept_from, LINE, slope, x, y) if x else y
     return step.do(write_line, LINE, slope, intercept)
 
@@ -169,57 +172,18 @@ def _slope(step: Walk, line: Line) -> Surd | str:
     return step.do(slope_of_other, LINE, slope, line.turned)
 
 
-def slope_ways(problem: Problem) -> list[Way]:
-    """Read two points or an equation in x and y."""
-    text = plain_text(problem.text)
-    points = points_of(text)
-    if len(points) == 2:
-        return [("slope", slope_through, Points(*points[0], *points[1]))]
-    written = _written(re.sub(r"^.*\bof\b", "", text))
-    return [] if written is None else [("slope", slope_from_equation, written)]
+class Upright(NamedTuple):
+    """A vertical or a horizontal line through a point."""
+
+    through: tuple[Surd, Surd]
+    vertical: bool
 
 
-def _written(text: str) -> Written | None:
-    equation = relation(text)
-    row = row_of(equation, ["x", "y"])
-    return None if row is None else Written(row, equation.sides[0] == Letter("y"))
+def fix_coordinate(vertical: bool, x: Surd, y: Surd) -> Equation:
+    """Write x = a for a vertical line, y = b for a horizontal one."""
+    return write_vertical(x) if vertical else write_line(Surd.of(0), y)
 
 
-_SLOPE_GIVEN = re.compile(r"\b(?:slope|m)\s*(?:=|of|is)?\s*([-+/*.\d\s()]+)", re.IGNORECASE)
-_INTERCEPT_GIVEN = re.compile(
-    r"\b(?:y-?\s?intercept|intercept|b)\s*(?:=|of|is|at)?\s*([-+/*.\d\s]+)", re.IGNORECASE
-)
-_OTHER = re.compile(r"\b(parallel|perpendicular)\s+to\s+(?:the\s+line\s+)?([^,;]+)", re.IGNORECASE)
-
-
-def line_ways(problem: Problem) -> list[Way]:
-    """Read points, a slope, an intercept, or a line beside it.
-
-    Raises:
-        BudgetExceeded: these do not fix a line.
-    """
-    text = plain_text(problem.text)
-    points = points_of(text)
-    if len(points) == 2:
-        return [("line", find_line, Line(points[0], points=Points(*points[0], *points[1])))]
-    through = points[0] if points else _intercept(text)
-    other = _OTHER.search(text)
-    if other:
-        beside = _written(other[2])
-        line = Line(through, beside=beside, turned=other[1].casefold() == "perpendicular")
-        return [] if beside is None else [("line", find_line, line)]
-    given = _SLOPE_GIVEN.search(_without_points(text))
-    if not given:
-        raise BudgetExceeded("a line needs two points, or a point and a slope")
-    return [("line", find_line, Line(through, slope=number(given[1])))]
-
-
-def _without_points(text: str) -> str:
-    return re.sub(r"\([^()]*,[^()]*\)", ";", text)
-
-
-def _intercept(text: str) -> tuple[Surd, Surd]:
-    found = _INTERCEPT_GIVEN.search(_without_points(text))
-    if not found:
-        raise BudgetExceeded("a line needs a point or an intercept")
-    return Surd.of(0), number(found[1])
+def find_upright(step: Walk, start: Upright) -> object:
+    """Write the equation of a vertical or horizontal line."""
+    return step.do(fix_coordinate, LINE, start.vertical, *start.through)

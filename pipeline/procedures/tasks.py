@@ -11,7 +11,7 @@ from pipeline.procedures.dividing import division_ways
 from pipeline.procedures.domains import domain_ways
 from pipeline.procedures.function_questions import function_ways
 from pipeline.procedures.isolating import Way
-from pipeline.procedures.lines import line_ways, slope_ways
+from pipeline.procedures.line_questions import line_ways, slope_ways
 from pipeline.procedures.logarithm_questions import logarithm_ways
 from pipeline.procedures.solving_for import formula_ways
 from pipeline.procedures.translating import translation_ways
@@ -48,7 +48,8 @@ TASKS: Final = (
     Task("factor", "the factored form", "a polynomial", "x^2 + 5x + 6", "(x + 2)(x + 3)"),
     Task("simplify", "the simplest form", "an expression; `conjugate of` may stand before it",
          "sqrt(50) + sqrt(8)", "7sqrt(2)"),
-    Task("evaluate", "the value", "numbers, or an expression `at x = 5`", "2x^2 at x = 5", "50"),
+    Task("evaluate", "the value", "numbers, `15% of 240`, or an expression `at x = 5`",
+         "2x^2 at x = 5", "50"),
     Task("discriminant", "b^2 - 4ac", "a quadratic equation", "x^2 + 5x + 4 = 0", "9"),
     Task("vertex", "the vertex",
          "`y = ...` or an expression; `axis of symmetry of` or `minimum of` may stand before it",
@@ -57,17 +58,20 @@ TASKS: Final = (
          "y = 2x^2 + 8x + 3", "y = 2(x + 2)^2 - 5"),
     Task("slope", "the slope", "two points, or an equation in x and y", "(1, 2), (3, 8)", "3"),
     Task("line", "an equation of the line",
-         "`through` one or two points; `slope`, `y-intercept`, `parallel to`, `perpendicular to`",
+         "`through` one or two points; `slope`, intercepts, `vertical`, `horizontal`, "
+         "`parallel to`, `perpendicular to`",
          "through (1, 2), slope 3", "y = 3x - 1"),
     Task("solve-for", "a formula for the letter", "an equation that ends in `for` a letter",
          "P = 2L + 2W for W", "W = (P - 2L)/2"),
     Task("function", "a value, composition, combination, inverse, or where it has a value",
-         "functions, then what is asked, joined by `;`: `f(g(2))`, `f^-1(x)`, `f(x) = 10`", "f(x) = 2x + 1; f(4)", "9"),
+         "functions, then what is asked, joined by `;`: `f(g(2))`, `f^-1(x)`, `f(x) = 10`",
+         "f(x) = 2x + 1; f(4)", "9"),
     Task("domain", "the domain", "an expression in one letter", "sqrt(2x - 6)", "x >= 3"),
-    Task("divide", "quotient and remainder", "one polynomial over another",
+    Task("divide", "quotient and remainder", "one polynomial over another, or `by` another",
          "(x^2 + 5x + 7) / (x + 2)", "x + 3 + 1/(x + 2)"),
     Task("convert", "the number in another notation",
-         "a number, then `to percent`, `to decimal`, `to fraction` or `to scientific`",
+         "a number, then `to percent`, `to decimal`, `to fraction`, `to mixed`, `to improper` or "
+         "`to scientific`",
          "0.35 to percent", "35%"),
     Task("logarithm", "the value, the solutions, or another form",
          "logarithms, or an equation with them or with the unknown in an exponent; e is the number",

@@ -164,6 +164,8 @@ def same_letters(value: Value, right: Value) -> Value | None:
     first, second = _names(value), _names(right)
     if first == second or len(first) != len(second):
         return None
+    if first | second == {"x", "y"} and _is_upright(value) and _is_upright(right):
+        return None
     if len(first) == 1:
         renamed = {next(iter(first)): next(iter(second))}
     else:
@@ -178,6 +180,11 @@ def same_letters(value: Value, right: Value) -> Value | None:
         sides = tuple(_renamed(side, renamed) for side in relation.sides)
         return Equation(Relation(sides, relation.signs))
     return None
+
+
+def _is_upright(value: Value) -> bool:
+    """Whether an equation is that of a line along an axis: x = 3 is not y = 3."""
+    return isinstance(value, Equation) and isinstance(value.relation.sides[0], Letter)
 
 
 def _names(value: Value) -> frozenset[str]:

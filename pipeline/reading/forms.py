@@ -53,6 +53,8 @@ EXPECTED: Final = {
     "decimal": "a decimal was expected",
     "fraction": "a fraction was expected",
     "percent": "a percent was expected",
+    "mixed": "a mixed number was expected",
+    "improper": "an improper fraction was expected",
     "scientific": "scientific notation, with one digit before the point, was expected",
 }
 """What is said of a right answer in another form than the one asked for."""

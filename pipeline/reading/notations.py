@@ -1,4 +1,4 @@
-"""Notations of numbers: fraction, decimal, percent, scientific."""
+"""Notations of numbers: fraction, mixed number, decimal, percent, scientific."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from pipeline.exact.trees import (
 
 __all__ = ["NOTATIONS", "has_percent_sign", "is_in_notation"]
 
-NOTATIONS: Final = ("fraction", "decimal", "percent", "scientific")
+NOTATIONS: Final = ("fraction", "decimal", "percent", "scientific", "mixed", "improper")
 _TEN: Final = Fraction(10)
 _PERCENT: Final = re.compile(r"%|٪|％|\bper\s?cent\b|\bpct\b", re.IGNORECASE)
 _E_NOTATION: Final = re.compile(r"(\d+(?:\.\d*)?|\.\d+)\s*[eE]\s*[+-]?\d")
@@ -45,6 +45,10 @@ def is_in_notation(tree: Node, notation: str, typed: str = "") -> bool:
     bare = tree.argument if isinstance(tree, Negation) else tree
     if notation == "decimal":
         return isinstance(bare, Numeral)
+    if notation == "mixed":
+        return isinstance(bare, MixedNumber) or _is_whole(bare)
+    if notation == "improper":
+        return _is_fraction(bare) and not isinstance(bare, MixedNumber)
     return _is_scientific(bare) if notation == "scientific" else _is_fraction(bare)
 
 

@@ -18,6 +18,7 @@ from pipeline.reading.letter_products import letters_apart
 from pipeline.reading.normalise import normalised
 from pipeline.reading.pieces import split_at
 from pipeline.reading.records import ReadingContext
+from pipeline.reading.said_operations import with_signs
 from pipeline.reading.tokens import Token, tokens_of
 from pipeline.reading.translations import algebra_behind
 from pipeline.reading.words import signs_for_words
@@ -157,7 +158,7 @@ def _unread(text: str, task: str) -> Problem:
 def _read(text: str, task: str) -> Problem:
     if _FACTORIAL.search(text):
         raise Unread("factorials are not read")
-    plain = _COMMAND.sub("", normalised(text, []).strip())
+    plain = _COMMAND.sub("", with_signs(normalised(text, []), task).strip())
     asked = _FOR.search(plain)
     plain = letters_apart(plain[: asked.start()]) if asked else plain
     parts = _AT.split(plain, maxsplit=1)
