@@ -91,7 +91,7 @@ def options(book: Book) -> tuple[Part, ...]:
             (
                 Column("question", ("item",)),
                 Column("option", ("option",), "math"),
-                Column("", ("stands",), "word"),
+                Column("right or wrong", ("stands",), "word"),
                 Column("chosen by", ("chosen",), "count"),
                 Column("share", ("share",), "percent"),
                 Column("likely range", ("share_low", "share_high"), "range"),

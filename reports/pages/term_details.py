@@ -106,7 +106,7 @@ def _questions(earlier: str, book: Book) -> tuple[Part, ...]:
                 Column("wrong after", ("rate_after",), "percent"),
                 Column("change in points", ("difference",), "points"),
                 Column("likely range", ("difference_low", "difference_high"), "points range"),
-                Column("", ("stands",), "word"),
+                Column("settled or not", ("stands",), "word"),
                 Column("students before", ("students_before",), "count"),
                 Column("students after", ("students_after",), "count"),
             ),

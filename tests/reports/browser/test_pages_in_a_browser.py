@@ -83,6 +83,16 @@ def test_a_page_fits_a_narrow_screen(name: str, folder: Path, page: Page) -> Non
     assert page.evaluate("document.documentElement.scrollWidth") == 320
 
 
+def test_on_a_phone_charts_of_rows_need_no_scrolling(folder: Path, page: Page) -> None:
+    page.set_viewport_size({"width": 390, "height": 800})
+    opened(page, folder, "next-lesson")
+    widths = page.locator(".chart svg").evaluate_all("all => all.map(svg => svg.clientWidth)")
+    found = Axe().run(page).response["violations"]
+
+    assert max(widths) <= 390
+    assert [v["id"] for v in found if v["impact"] in SERIOUS] == []
+
+
 def test_the_tables_hold_what_the_database_holds(folder: Path, page: Page, book: Book) -> None:
     for built in build_pages(book):
         opened(page, folder, built.file.removesuffix(".html"))
