@@ -11,6 +11,18 @@
   const NARROW = 760;
   const PANEL = 330;
   const BESIDE = 108;
+  const LETTER = 7;
+  // Break a title into lines that fit a width in pixels.
+  const lines = (title, width) =>
+    title.split(" ").reduce(
+      (found, word) => {
+        const longer = (found[found.length - 1] + " " + word).trim();
+        if (longer.length * LETTER <= width) found[found.length - 1] = longer;
+        else found.push(word);
+        return found;
+      },
+      [""],
+    );
   // On a narrow screen each label moves above its row, so that the plot keeps the width.
   const fitted = (specification, room) => {
     if (room > NARROW) return specification;
@@ -19,6 +31,8 @@
     const twoLines = "indexof(datum.value, '\\n') >= 0";
     for (const layer of specification.layer) {
       const rows = layer.encoding.y;
+      const across = layer.encoding.x;
+      if (across && across.title) across.title = lines(across.title, room - BESIDE);
       if (!rows) continue;
       rows.axis = {
         ...rows.axis,
