@@ -6,6 +6,7 @@ from functools import cache
 
 from pipeline.patterns import (  # noqa: F401 - importing declares their patterns
     absolute_value,
+    bars_as_identities,
     both_signs,
     brackets,
     combining_functions,

@@ -84,7 +84,7 @@ def _whole_coefficient_used(number: Surd) -> Surd:
 )
 @instead_of(square, _SOLVE, _CONSTANT)
 def fraction_square_keeps_denominator(number: Surd, whole: Surd) -> Surd | None:
-    """Squares the numerator of a fraction and leaves the denominator as it is."""
+    """Raises the numerator of a fraction to a power and leaves the denominator as it is."""
     return number * number * number.denominator if number.denominator != 1 else None
 
 

@@ -141,3 +141,30 @@ def only_one_factor_divided_off(other: Part, factor: Part) -> Choices | None:
         return None
     letters = [Polynomial.letter(name) ** power for name, power in monomial]
     return Choices(over(other, (letter, factor[1])) for letter in letters)
+
+
+@pattern(
+    "one-factor-not-divided-off",
+    skill="formulas",
+    source="common practice",
+    shows=(
+        "solve-for | S = 2prh for p | p = S/(2h)",
+        "solve-for | S = 2prh for p | p = S/(rh)",
+        "solve-for | V = 3klw for w | w = V/(kl)",
+    ),
+    silent=(
+        "solve-for | S = 2prh for p | p = S/(2rh)",
+        "solve-for | V = l w h for h | V/w",
+    ),
+)
+@instead_of(divide_by, FORMULA)
+def one_factor_not_divided_off(other: Part, factor: Part) -> Choices | None:
+    """Leaves one of three or more factors out when dividing by what stands before the letter."""
+    if len(factor[0].terms) != 1 or not factor[1].is_constant:
+        return None
+    ((monomial, number),) = factor[0].terms.items()
+    parts = [Polynomial.letter(name) ** power for name, power in monomial]
+    parts += [Polynomial.constant(number)] if number not in (1, -1) else []
+    if len(parts) < 3:
+        return None
+    return Choices(over(other, over(factor, (part, Polynomial.constant(1)))) for part in parts)

@@ -149,6 +149,7 @@ def taken_off_inside_bracket(equation: Equation) -> Equation | None:
     shows=(
         "solve | x/2 + 3 = 7 | 11",
         "solve | x/3 - 1 = x/6 | 1",
+        "solve | (x + 6)/3 + 6 = x | 6",
     ),
     silent=(
         "solve | x/2 + 3 = 7 | 8",
@@ -173,11 +174,11 @@ def fraction_cleared_from_its_term_only(equation: Equation) -> Choices | None:
 
 
 def _is_simple(term: Bracket) -> bool:
-    return term.p.is_rational and term.q.is_rational and not (term.p and term.q)
+    return term.p.is_rational and term.q.is_rational
 
 
 def _denominator(term: Bracket) -> int:
-    return (term.p or term.q).denominator
+    return lcm(term.p.denominator, term.q.denominator)
 
 
 def _rescaled(sides: tuple[tuple[Bracket, ...], ...], factor: Surd, also_right: bool) -> Equation:

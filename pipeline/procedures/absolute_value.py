@@ -16,6 +16,7 @@ from pipeline.procedures.sign_charts import (
     between,
     outside,
     part_of_line,
+    region_where,
     without,
 )
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
@@ -34,6 +35,7 @@ __all__ = [
     "solve_absolute_equation",
     "solve_absolute_inequality",
     "split_bars",
+    "where_not_negative",
 ]
 
 ABSOLUTE = "absolute value"
@@ -90,12 +92,21 @@ def report_cases(roots: tuple[Surd | None, ...]) -> op.Roots:
     return frozenset(one for one in roots if one is not None)
 
 
-def solve_absolute_equation(step: Walk, start: Bars) -> op.Roots | str:
+def where_not_negative(right: Linear) -> Regional:
+    """From |y| = y return where y is not negative."""
+    return region_where((right.q, right.p), (ONE,), ">=")
+
+
+def solve_absolute_equation(step: Walk, start: Bars) -> op.Roots | Regional:
     """Isolate the bars, and solve the two equations that they stand for."""
     early = step.do(drop_bars, ABSOLUTE, start)
     if early is not None:
         return early
     right = _isolated(step, start)
+    if start.inside in (right, Linear(-right.p, -right.q)):
+        if start.both:
+            return ALL_REAL
+        return step.do(where_not_negative, ABSOLUTE, right)
     constant = not right.p and not start.both
     if constant and not step.do(may_be_negative, ABSOLUTE, right.q):
         return NO_SOLUTION

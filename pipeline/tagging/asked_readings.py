@@ -18,6 +18,13 @@ from pipeline.tagging.questions import Question, context_of
 
 __all__ = ["read_as_asked"]
 
+_PAIRS: Final = re.compile(
+    r"^[\s$]*\\?\{\s*(?:\\left)?\(\s*[A-Za-z]\s*,\s*[A-Za-z]\s*(?:\\right)?\)"
+    r"\s*(?:\||:|\\mid|\\vert|such that)\s*([^{}]+?)\s*\\?\}[\s$.]*$"
+)
+_LENGTHS: Final = re.compile(
+    r"^(\s*\d+(?:\.\d+)?\s*[A-Za-z]*?)\s*[xX×]\s*(\d+(?:\.\d+)?\s*[A-Za-z.]*\s*)$"
+)
 _UPRIGHT: Final = re.compile(r"^[\s$]*([xyXY])\s*=[^=]+$")
 
 _NAME: Final = re.compile(r"^(\s*\$?)\s*[A-Za-z]\s*(?:\(\s*[A-Za-z]\s*\))?\s*=\s*")
@@ -29,6 +36,7 @@ def read_as_asked(request: Request, question: Question) -> ReadAnswer:
     A remainder may stand behind the quotient: `x + 3 R 1`. A percent sign is no unit to be set
     aside where another notation than percent is asked for: 0.45% is not 0.45. The name of a
     rewritten function stands before it: `k(x) =`. An infinite slope is none. `x = 3` is a line.
+    Pairs such as {(x, y) | 3x - 2y = 6} are told by their equation, two lengths as 8 x 12.
     """
     context = context_of(request, question)
     if request.task == "divide" and question.problem is not None:
@@ -37,6 +45,8 @@ def read_as_asked(request: Request, question: Question) -> ReadAnswer:
     if request.task == "rewrite":
         read = read_answer(_NAME.sub(r"\1", request.answer), context)
         return replace(read, raw=request.answer)
+    if request.task == "solve":
+        return replace(read_answer(_as_typed(request, question), context), raw=request.answer)
     if request.task == "line":
         return _as_line(read_answer(request.answer, context))
     if request.task == "slope":
@@ -47,6 +57,17 @@ def read_as_asked(request: Request, question: Question) -> ReadAnswer:
         kept = tuple(one for one in read.readings if one.convention != "percent")
         return replace(read, readings=kept)
     return read
+
+
+def _as_typed(request: Request, question: Question) -> str:
+    """Return the equation of a set of pairs, and two lengths as a list."""
+    pairs = _PAIRS.match(request.answer)
+    if pairs:
+        return pairs[1]
+    problem = question.problem
+    if problem is None or len(problem.asked) != 2 or "x" in problem.letters:
+        return request.answer
+    return _LENGTHS.sub(r"\1, \2", request.answer)
 
 
 def _as_line(read: ReadAnswer) -> ReadAnswer:
