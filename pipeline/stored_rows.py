@@ -38,6 +38,13 @@ class StoredRows:
         wanted = ", ".join(f'"{column}"' for column in columns if self._with_column(name, column))
         return self._connection.execute(f"select {wanted} from {known}").fetchdf()  # noqa: S608
 
+    def content(self, name: str) -> str:
+        """Tell a table's rows, in any order, from others: their number and a sum over them."""
+        known = self._known(name)
+        statement = f"select count(*), sum(hash(row)::hugeint) from {known} as row"  # noqa: S608
+        count, total = self._connection.execute(statement).fetchall()[0]
+        return f"{count} {total}"
+
     def select(self, name: str, column: str, values: Sequence[str | int]) -> pd.DataFrame:
         """Read the rows of a table that hold one of some values in a column."""
         known = self._with_column(name, column)

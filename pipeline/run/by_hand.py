@@ -72,7 +72,8 @@ def _tag_answers(
     mine = asked[asked["examined"].isin(list(named))]
     before = warehouse.matching("store.candidate", mine[["examined"]])
     rest = mine[["examined", "unexplained"]].rename(columns={"unexplained": "weight"})
-    rest = rest.assign(faults=[[] for _ in range(len(rest))], pattern=UNEXPLAINED, general=False)
+    nothing = rest["examined"].map(lambda _: [])
+    rest = rest.assign(faults=nothing, pattern=UNEXPLAINED, general=False)
     for rows in (before, rest):
         warehouse.put("store.untagged_candidate", rows, replace=False)
     warehouse.remove_matching("store.candidate", mine[["examined"]])
@@ -104,7 +105,8 @@ def _tag_predictions(
     warehouse.put("store.untagged_prediction", before.drop(columns="by_hand"), replace=False)
     warehouse.remove_matching("store.prediction", values)
     laid = named.explode("names").dropna(subset="names").rename(columns={"names": "pattern"})
-    laid = laid.assign(faults=[[name] for name in laid["pattern"]], wrong=True, by_hand=True)
+    faults = laid["pattern"].map(lambda name: [name])
+    laid = laid.assign(faults=faults, wrong=True, by_hand=True)
     warehouse.put("store.prediction", laid, replace=False)
 
 

@@ -18,6 +18,7 @@ from pipeline.run.classify import Map, judge_all
 from pipeline.run.course_frames import course_frames
 from pipeline.run.current import is_current
 from pipeline.run.earlier import shared_earlier, shared_percents
+from pipeline.run.figures import work_out_figures
 from pipeline.run.judged_before import judged_before
 from pipeline.run.load import Loads, hold_questions, load_course, settle_stored, stored_files
 from pipeline.run.lock import held
@@ -198,11 +199,9 @@ def count_all(warehouse: Warehouse, say: Progress) -> None:
     with warehouse.at_once():
         warehouse.build(computed=False)
     say("working out how common each error is", None)
-    tables = compute(warehouse.frame)
+    work_out_figures(warehouse, compute)
     say("building the tables of the pages", None)
     with warehouse.at_once():
-        for name, frame in tables.items():
-            warehouse.put(name, frame)
         warehouse.make("staging.tag_total")
         warehouse.build(computed=True)
     broken = warehouse.check()

@@ -30,7 +30,7 @@ _ROUNDED: Final = re.compile(r"[.%]|[^\x00-\x7f]")
 
 def judged_before(
     warehouse: Warehouse, requests: pd.DataFrame, *, decimal_comma: bool
-) -> dict[Question, Before]:
+) -> Mapping[Question, Before]:
     """Collect what is stored on the questions of some answers.
 
     Args:

@@ -29,7 +29,7 @@ BEFORE_FORGETTING = (
 )
 _DERIVED = frozenset(
     {"examined", "candidate", "prediction", "untagged_candidate", "untagged_prediction", "share",
-     "pattern", "erased"}
+     "pattern", "erased", "counted_from"}
 )  # fmt: skip
 """Tables that are worked out anew, so that no text that only this student typed stays."""
 

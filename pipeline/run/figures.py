@@ -1,0 +1,60 @@
+"""The figures of a course: worked out where what they rest on has changed, else left alone."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Iterable, Iterator
+
+import pandas as pd
+
+from pipeline.run.rules import source_texts
+from pipeline.warehouse import Warehouse
+
+__all__ = ["work_out_figures"]
+
+_NOTES = "store.counted_from"
+_PROGRAM = "program"
+
+
+def work_out_figures(
+    warehouse: Warehouse,
+    compute: Callable[[Callable[[str], pd.DataFrame]], dict[str, pd.DataFrame]],
+) -> None:
+    """Fill the schema `computed` and the shares.
+
+    An export under another name, or with known or rejected rows alone, changes nothing that
+    figures rest on: they stand in the database already.
+
+    Args:
+        warehouse: the database that is being built, its staging tables made.
+        compute: works the figures out from tables that it asks for by name.
+    """
+    if _stand(warehouse):
+        return
+    read: dict[str, None] = {}
+
+    def asked(name: str) -> pd.DataFrame:
+        read[name] = None
+        return warehouse.frame(name)
+
+    tables = compute(asked)
+    with warehouse.at_once():
+        for name, frame in tables.items():
+            warehouse.put(name, frame)
+        notes = pd.DataFrame(_contents(warehouse, read), columns=["table", "content"])
+        warehouse.put(_NOTES, notes)
+
+
+def _stand(warehouse: Warehouse) -> bool:
+    """Whether all that was read when figures were last worked out is as it was."""
+    before = warehouse.frame(_NOTES)
+    known = dict(zip(before["table"], before["content"], strict=True))
+    names = [name for name in known if name != _PROGRAM]
+    return bool(known) and known == dict(_contents(warehouse, names))
+
+
+def _contents(warehouse: Warehouse, names: Iterable[str]) -> Iterator[tuple[str, str]]:
+    text = "\0".join(source_texts("statistics", "tagging", "patterns"))
+    yield _PROGRAM, hashlib.sha256(text.encode()).hexdigest()[:16]
+    for name in sorted(names):
+        yield name, warehouse.content(name)
