@@ -80,7 +80,7 @@ def _is_part(found: Value, later: list[Value], target: Hashable) -> bool:
     """Whether a line is one part of the solutions, and the rest comes in lines of its own."""
     if not isinstance(found, Region):
         return False
-    others = [one for one in later if isinstance(one, Region) and one != found]
+    others = [one for one in later if isinstance(one, Region) and comparable_value(one) != target]
     return any(comparable_value(union(found, one)) == target for one in others)
 
 

@@ -22,6 +22,8 @@ RIGHT = (
 
 WRONG = (
     ("solve", "7 - 6x < 55", "-6x < 48 | x < -8", "x < -8", 2, "inequality-sign-not-turned"),
+    ("solve", "6x - 1 <= -47", "6x - 1 <= -47 | 6x <= -48 | x <= -8", "x <= -8", 2,
+     "constant-moved-same-sign"),
     ("solve", "-3 <= 2x + 1 < 7", "-2 <= 2x < 8 | -1 <= x < 4", "[-1, 4)", 1,
      "constant-moved-same-sign"),
     ("solve", "y = 3x - 7; x + 4y = -2",
