@@ -152,8 +152,9 @@ def _structured(asked: Asked, known: _Known) -> list[Way]:
             start = Function(_body(known, function), known[function].letter, argument)
             return [("value", find_value, start)]
     frame, below = asked.frame, (_ONE, _ONE)
-    if isinstance(frame, Quotient) and isinstance(frame.numerator, Sum):
-        frame, below = frame.numerator, _part(frame.denominator)
+    match frame:
+        case Quotient(Sum() as above, under):
+            frame, below = above, _part(under)
     pair = _pair(frame)
     if pair is None or not {pair[0], pair[1]} <= asked.calls.keys():
         raise BudgetExceeded("more than two values are joined")

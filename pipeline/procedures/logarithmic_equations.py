@@ -189,10 +189,9 @@ def _ways(start: BothSides, rest: Surd, number: Surd) -> list[Way]:
 
 
 def _unknown_base(first: Node, second: Node, letter: str) -> UnknownBase | None:
-    terms = terms_of(first)
-    if len(terms) != 1 or not isinstance(terms[0][1], Call) or letters(second):
+    sign, call = terms_of(first)[0]
+    if len(terms_of(first)) > 1 or not isinstance(call, Call) or letters(second):
         return None
-    sign, call = terms[0]
     right = quantity_of(second)
     known = call.name == "log" and not letters(call.arguments[0]) and sign == 1
     if not known or not right:
