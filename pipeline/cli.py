@@ -74,6 +74,9 @@ class _Terminal:
     def progress(self) -> _Progress:
         return _Progress()
 
+    def is_watched(self) -> bool:
+        return sys.stdout.isatty()
+
     def complain(self, text: str) -> None:
         _complain(text)
 

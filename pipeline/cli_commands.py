@@ -40,6 +40,9 @@ class Terminal(Protocol):
     def progress(self) -> Progress:
         """A line that says what is going on."""
 
+    def is_watched(self) -> bool:
+        """Whether what is printed fills a screen, and goes into no file."""
+
     def complain(self, text: str) -> None:
         """Say what went wrong, apart from what is asked for."""
 
@@ -113,7 +116,7 @@ def _check(options: Namespace, terminal: Terminal) -> Said:
     from pipeline.check import check_course
 
     report = check_course(options.dir, write=options.write)
-    yield from report.lines(options.whole)
+    yield from report.lines(whole=not terminal.is_watched())
     return report.exit_code
 
 

@@ -48,9 +48,6 @@ def parser() -> argparse.ArgumentParser:
     )
     check.add_argument("dir", metavar="DIR", type=Path)
     check.add_argument("--write", action="store_true", help="keep the column map that it proposes")
-    check.add_argument(
-        "--all", action="store_true", dest="whole", help="everything by name, however long"
-    )
     run = declare(
         "run", "read what is new, tag it, and write the pages", "lostroot run algebra-fall"
     )

@@ -15,8 +15,10 @@ from pipeline.tagging.own_patterns import own_predictions
 from pipeline.tagging.predict import predicted
 from pipeline.tagging.questions import KEYS_DIFFER, Question, question_of
 
-__all__ = ["BlindSpots", "blind_spots", "never_judged", "to_mend", "why_not_tagged"]
+__all__ = ["IN_A_FILE", "BlindSpots", "blind_spots", "never_judged", "to_mend", "why_not_tagged"]
 
+IN_A_FILE = "all with `> said.txt`"
+"""How to see what a screen has no room for: what goes into a file is not cut."""
 _NO_ERROR = "no error of the catalogue, slips apart, leads to another answer than the right one"
 
 
@@ -62,7 +64,7 @@ class BlindSpots:
         ]
         told = [f"all missing: {', '.join(none)}"] if none else []
         told += [f"some missing: {', '.join(some)}"] if some else []
-        return [f"{head} (`--all` names them)", *told]
+        return [f"{head} ({IN_A_FILE})", *told]
 
 
 def why_not_tagged(item: Item, own: tuple[OwnPattern, ...] = ()) -> str | None:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from textwrap import wrap
 
-from pipeline.check.item_set import BlindSpots
+from pipeline.check.item_set import IN_A_FILE, BlindSpots
 from pipeline.course import ExportMap
 from pipeline.course.keep_map import map_as_toml
 from pipeline.errors import ExitCode
@@ -205,4 +205,4 @@ def _listed(title: str, sentences: Sequence[str], whole: bool) -> Iterator[str]:
     for sentence in shown:
         yield from _fitted(sentence)
     if len(sentences) > len(shown):
-        yield f"  and {len(sentences) - len(shown)} more (`--all` shows them)"
+        yield f"  and {len(sentences) - len(shown)} more ({IN_A_FILE})"

@@ -127,7 +127,7 @@ def test_what_no_question_shows_is_counted_by_skill_and_named_when_asked_for():
 
     assert spots.lines() == (
         "cannot be told apart: a / b",
-        "no question can show 3 of 5 errors of these tasks (`--all` names them)",
+        "no question can show 3 of 5 errors of these tasks (all with `> said.txt`)",
         "all missing: powers",
         "some missing: signs 1 of 3",
         "no question can show your own: f",
