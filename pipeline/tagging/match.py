@@ -25,6 +25,7 @@ from pipeline.procedures.endings import comparable_value, is_real_set
 from pipeline.procedures.walk import Faults
 from pipeline.records import Candidate
 from pipeline.tagging.predict import Predictions, catalogue_order
+from pipeline.tagging.rounded_values import numbers_behind
 
 __all__ = [
     "FEWEST_PLACES",
@@ -143,6 +144,9 @@ def endings_of(found: Predictions, value: Value, min_places: int) -> Iterator[Ha
     else:
         for ending in _near(found, value):
             if ending != exact and _fits(ending, value, min_places):
+                yield ending
+        for ending, number, digits in numbers_behind(found.by_value, value):
+            if ending != exact and _equals(number, digits, min_places):
                 yield ending
 
 

@@ -75,3 +75,21 @@ def test_e_is_a_letter_or_a_number(task: str, problem: str, names: set[str]) -> 
 )
 def test_wrong_stays_wrong(problem: str, answer: str) -> None:
     assert examine(Request("logarithm", problem, answer)).verdict is Verdict.WRONG
+
+
+@pytest.mark.parametrize(
+    ("problem", "answer", "identifier"),
+    [
+        ("2^x = 7", "1.946", "logarithm-of-base-left-out"),
+        ("2^x = 7", "1.25", "quotient-of-logarithms-as-logarithm-of-quotient"),
+        ("ln(x + 1) = 2", "8.389", "constant-moved-same-sign"),
+    ],
+)
+def test_a_rounded_wrong_value_is_known(problem: str, answer: str, identifier: str) -> None:
+    found = examine(Request("logarithm", problem, answer))
+
+    assert found.patterns[0].faults == (identifier,)
+
+
+def test_one_decimal_proves_nothing() -> None:
+    assert examine(Request("logarithm", "2^x = 7", "1.9")).patterns == ()
