@@ -24,6 +24,8 @@ CELL_INK = "#000000"
 MAP_LETTERS = 48
 ROW = 36
 """Height of a row in pixels: room for a label of two lines."""
+MAP_WIDTH = 530
+"""Most pixels that the weeks of a map take up."""
 SIGNED_POINTS = "datum.value == 0 ? '0' : replace(format(100 * datum.value, '+.0f'), '-', '−')"
 # The first of two lines is what an axis centers; half a line up centers both.
 _LIFTED: Any = {"condition": {"test": r"indexof(datum.value, '\n') >= 0", "value": -7}, "value": 0}
@@ -60,7 +62,13 @@ def heat_map(frame: pd.DataFrame, title: str) -> alt.LayerChart:
         text="text:N",
         color=alt.condition("datum.dark", alt.value("white"), alt.value(CELL_INK)),
     )
-    return _titled((cells + numbers).properties(width=alt.Step(42), height=alt.Step(ROW)), title)
+    step = alt.Step(_cell_width(len(_weeks(shown))))
+    return _titled((cells + numbers).properties(width=step, height=alt.Step(ROW)), title)
+
+
+def _cell_width(weeks: int) -> int:
+    """Pixels of a cell: a whole term stands beside its labels without scrolling."""
+    return min(42, max(30, MAP_WIDTH // max(weeks, 1)))
 
 
 def ranked(frame: pd.DataFrame, title: str, axis: str = "how common") -> alt.LayerChart:
