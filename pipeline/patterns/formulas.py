@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pipeline.exact.polynomials import Polynomial
+from pipeline.exact.trees import Node
 from pipeline.patterns.linear_equations import (
     coefficient_subtracted,
     divided_one_term_only,
@@ -10,6 +11,10 @@ from pipeline.patterns.linear_equations import (
 )
 from pipeline.patterns.linear_equations_more import division_undone_by_dividing
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.patterns.square_root_property import (
+    halved_instead_of_rooted,
+    square_undone_without_root,
+)
 from pipeline.patterns.systems import term_moved_same_sign
 from pipeline.procedures.solving_for import (
     FORMULA,
@@ -19,8 +24,10 @@ from pipeline.procedures.solving_for import (
     divide_by,
     join,
     over,
+    root_of_square,
     start_with,
     times,
+    tree_with_pi,
 )
 from pipeline.procedures.walk import Choices
 
@@ -168,3 +175,29 @@ def one_factor_not_divided_off(other: Part, factor: Part) -> Choices | None:
     if len(parts) < 3:
         return None
     return Choices(over(other, over(factor, (part, Polynomial.constant(1)))) for part in parts)
+
+
+@square_undone_without_root.also(
+    root_of_square,
+    FORMULA,
+    shows=(
+        "solve-for | V = pr^2h for r | r = V/(ph)",
+        "solve-for | E = (1/2)mv^2 for v | v = 2E/m",
+    ),
+    silent=("solve-for | V = pr^2h for r | r = sqrt(V/(ph))",),
+)
+def _square_of_letter_dropped(other: Part) -> Node:
+    return tree_with_pi(other)
+
+
+@halved_instead_of_rooted.also(
+    root_of_square,
+    FORMULA,
+    shows=(
+        "solve-for | V = pr^2h for r | r = V/(2ph)",
+        "solve-for | A = s^2 for s | s = A/2",
+    ),
+    silent=("solve-for | A = s^2 for s | s = sqrt(A)",),
+)
+def _half_of_right_side(other: Part) -> Node:
+    return tree_with_pi(over(other, (Polynomial.constant(2), Polynomial.constant(1))))

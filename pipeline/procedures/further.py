@@ -9,7 +9,7 @@ from typing import Final
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Letter, Node, Relation, letters
+from pipeline.exact.trees import Letter, Negation, Node, Relation, Root, letters
 from pipeline.exact.values import (
     Equation,
     Expression,
@@ -175,7 +175,10 @@ def _beside(equation: Equation) -> dict[str, tuple[Value, ...]]:
     left, right = equation.relation.sides
     if not letters(right):
         return {}
-    alone = (Expression(right) if letters(right) else number_of(right),)
+    alone: tuple[Value, ...] = (Expression(right),)
+    if isinstance(right, Root):
+        both = Roots((number_of(right), number_of(Negation(right))))
+        return {"also": (*alone, both)}
     return {"other_form" if left == Letter("y") else "also": alone}
 
 

@@ -14,6 +14,7 @@ from pipeline.exact.trees import (
     Node,
     Quotient,
     Relation,
+    Root,
     Sum,
     children,
     letters,
@@ -34,9 +35,11 @@ __all__ = [
     "gathered",
     "join",
     "over",
+    "root_of_square",
     "solve_formula",
     "start_with",
     "times",
+    "tree_with_pi",
 ]
 
 FORMULA = "formula"
@@ -98,14 +101,15 @@ def solve_formula(step: Walk, start: Formula) -> object:
         found = other
         if start.factor != (Polynomial.constant(1), Polynomial.constant(1)):
             found = step.do(divide_by, FORMULA, other, start.factor)
-    tree = _tree(found)
+    tree = tree_with_pi(found)
     if letters(tree) & {start.letter}:
         raise Abandoned
     step.may_end(tree)
     return Equation(Relation((Letter(start.letter), tree), ("=",)))
 
 
-def _tree(part: Part) -> Node:
+def tree_with_pi(part: Part) -> Node:
+    """Return a part as a tree, pi as the number."""
     above, below = (_with_pi(tree_of_polynomial(one)) for one in part)
     return above if part[1] == Polynomial.constant(1) else Quotient(above, below)
 
@@ -120,8 +124,24 @@ def _without_pi(node: Node) -> Node:
     return mapped(node, _without_pi) if children(node) else node
 
 
+def root_of_square(other: Part) -> Node:
+    """Undo a square by the positive root, since lengths and the like are positive."""
+    return Root(tree_with_pi(other))
+
+
+def solve_square_formula(step: Walk, start: Formula) -> object:
+    """From factor*letter^2 + rest = other find the letter."""
+    other = start.other
+    if start.rest[0]:
+        other = step.do(carry_term, FORMULA, other, start.rest)
+    if start.factor != (Polynomial.constant(1), Polynomial.constant(1)):
+        other = step.do(divide_by, FORMULA, other, start.factor)
+    tree = step.do(root_of_square, FORMULA, other)
+    return Equation(Relation((Letter(start.letter), tree), ("=",)))
+
+
 def formula_ways(problem: Problem) -> list[Way]:
-    """Read a formula that the letter occurs in to the first power only.
+    """Read a formula that the letter occurs in to the first power only, or in one square.
 
     Raises:
         BudgetExceeded: it is no equation, or the letter is bound in another way.
@@ -132,6 +152,9 @@ def formula_ways(problem: Problem) -> list[Way]:
     letter = problem.letter
     if letter not in letters(left) and letter in letters(right):
         left, right = right, left
+    squared = _squared(left, right, letter)
+    if squared is not None:
+        return [("square formula", solve_square_formula, squared)]
     start = _one_sided(left, right, letter) or gathered(left, right, letter)
     return [("formula", solve_formula, start)]
 
@@ -147,6 +170,20 @@ def _one_sided(left: Node, right: Node, letter: str) -> Formula | None:
     if len(parts) != 2:
         return None
     rest, factor = (reduce_fraction(part, whole[1]) for part in parts)
+    return Formula(letter, factor, rest, other)
+
+
+def _squared(left: Node, right: Node, letter: str) -> Formula | None:
+    """See factor*letter^2 + rest on the one side."""
+    if letter in letters(right):
+        return None
+    whole, other = fraction_of(left), fraction_of(right)
+    if whole is None or other is None or letter in whole[1].letters:
+        return None
+    parts = whole[0].collected(letter)
+    if len(parts) != 3 or parts[1]:
+        return None
+    rest, factor = (reduce_fraction(part, whole[1]) for part in (parts[0], parts[2]))
     return Formula(letter, factor, rest, other)
 
 

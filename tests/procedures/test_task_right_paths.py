@@ -187,7 +187,7 @@ NOT_OF_THE_TASK = [
     ("convert", "3/8"),
     ("domain", "x + y"),
     ("divide", "x^2 + 1"),
-    ("solve-for", "A = pi r^2 for r"),
+    ("solve-for", "A = pi r^2 + r for r"),
     ("logarithm", "2x + 1"),
 ]
 
@@ -200,7 +200,7 @@ def test_a_problem_of_another_shape_has_no_key_and_a_reason(task: str, problem: 
 
 
 def test_a_key_serves_where_no_procedure_does() -> None:
-    request = Request("solve-for", "A = pi r^2 for r", "r = sqrt(A/pi)", key="r = sqrt(A/pi)")
+    request = Request("solve-for", "y = x^3 + x for x", "x = cbrt(y)", key="x = cbrt(y)")
     assert examine(request).verdict is Verdict.RIGHT
 
 
