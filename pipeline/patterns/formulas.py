@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Node
 from pipeline.patterns.linear_equations import (
@@ -13,6 +14,7 @@ from pipeline.patterns.linear_equations_more import division_undone_by_dividing
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.patterns.square_root_property import (
     halved_instead_of_rooted,
+    rooted_term_by_term,
     square_undone_without_root,
 )
 from pipeline.patterns.systems import term_moved_same_sign
@@ -201,3 +203,26 @@ def _square_of_letter_dropped(other: Part) -> Node:
 )
 def _half_of_right_side(other: Part) -> Node:
     return tree_with_pi(over(other, (Polynomial.constant(2), Polynomial.constant(1))))
+
+
+@rooted_term_by_term.also(
+    root_of_square,
+    FORMULA,
+    shows=(
+        "solve-for | a^2 + b^2 = c^2 for a | a = c - b",
+        "solve-for | a^2 + 9b^2 = 4c^2 for a | a = 2c - 3b",
+    ),
+    silent=("solve-for | a^2 + b^2 = c^2 for a | a = sqrt(c^2 - b^2)",),
+)
+def _each_term_of_right_side_rooted(other: Part) -> Node | None:
+    """Takes the square root of each term of a sum, as if a^2 = c^2 - b^2 were a = c - b."""
+    if len(other[0].terms) < 2 or other[1] != Polynomial.constant(1):
+        return None
+    roots = {}
+    for monomial, number in other[0].terms.items():
+        root = Surd.root_of(abs(number.as_fraction())) if number.is_rational else None
+        if root is None or not root.is_rational or any(power % 2 for _, power in monomial):
+            return None
+        sign = 1 if number.real_sign() > 0 else -1
+        roots[tuple((name, power // 2) for name, power in monomial)] = root * sign
+    return tree_with_pi((Polynomial(roots), other[1]))

@@ -26,6 +26,7 @@ from pipeline.exact.values import (
 from pipeline.procedures.compound_inequalities import compound_way
 from pipeline.procedures.converting import Conversion, conversion_right
 from pipeline.procedures.equations import equation_of
+from pipeline.procedures.functions import Function
 from pipeline.procedures.isolating import Way
 from pipeline.procedures.sign_charts import real_sorted
 from pipeline.procedures.statements import NO_SOLUTION
@@ -128,8 +129,20 @@ def further_right(problem: Problem, numbers: Numbers) -> RightAnswer | None:
         ending = right_ending(way)
         if ending is not None:
             right = _right(ending, numbers)
+            right = _with_point(way[2], right)
             return _with_line(problem, right) if problem.is_system else right
     return None
+
+
+def _with_point(start: object, right: RightAnswer) -> RightAnswer:
+    """The value of a function is as well told by the point of its graph."""
+    if not isinstance(start, Function) or not isinstance(right.value, Number):
+        return right
+    above, below = start.argument
+    if not (above.is_constant and below.is_constant):
+        return right
+    put_in = Number.exactly(above.constant_term / below.constant_term)
+    return replace(right, also=(*right.also, Point((put_in, right.value))))
 
 
 def _with_line(problem: Problem, right: RightAnswer) -> RightAnswer:

@@ -15,6 +15,7 @@ RIGHT = """
 f(x) = |x - 5|; f(2) | 3
 f(x) = sqrt(x + 1); f(8) | f(8) = 3
 f(x) = sqrt(x + 1); f(x + 3) | sqrt(x + 4)
+f(x) = 2x + 1; f(4) | (4, 9)
 f(x) = x^2; (f(x + h) - f(x))/h | 2x + h
 f(x) = 3x^2 - x; (f(x + h) - f(x))/h | 6x + 3h - 1
 f(x) = (x + 1)/(x - 2); f^-1(x) | y = (2x + 1)/(x - 1)
