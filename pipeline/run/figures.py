@@ -14,6 +14,8 @@ __all__ = ["work_out_figures"]
 
 _NOTES = "store.counted_from"
 _PROGRAM = "program"
+_FILLED = ("store.share",)
+"""Stored tables that the figures themselves fill."""
 
 
 def work_out_figures(
@@ -46,7 +48,7 @@ def work_out_figures(
 
 
 def _stand(warehouse: Warehouse) -> bool:
-    """Whether all that was read when figures were last worked out is as it was."""
+    """Whether all that figures were last worked out from is as it was."""
     before = warehouse.frame(_NOTES)
     known = dict(zip(before["table"], before["content"], strict=True))
     names = [name for name in known if name != _PROGRAM]
@@ -54,7 +56,25 @@ def _stand(warehouse: Warehouse) -> bool:
 
 
 def _contents(warehouse: Warehouse, names: Iterable[str]) -> Iterator[tuple[str, str]]:
-    text = "\0".join(source_texts("statistics", "tagging", "patterns"))
-    yield _PROGRAM, hashlib.sha256(text.encode()).hexdigest()[:16]
-    for name in sorted(names):
-        yield name, warehouse.content(name)
+    """What was read, and what is stored beneath it.
+
+    Staging tables count by their text: they hold sums, whose last digits differ from run to run.
+    """
+    beneath = _beneath(warehouse, names)
+    texts = [warehouse.models[name].text for name in sorted(beneath)]
+    texts += source_texts("statistics", "tagging", "patterns")
+    yield _PROGRAM, hashlib.sha256("\0".join(texts).encode()).hexdigest()[:16]
+    for name in sorted(beneath):
+        stored = name.startswith("store.") and name not in _FILLED
+        yield name, warehouse.content(name) if stored else ""
+
+
+def _beneath(warehouse: Warehouse, names: Iterable[str]) -> set[str]:
+    found: set[str] = set()
+    waiting = list(names)
+    while waiting:
+        name = waiting.pop()
+        if name not in found:
+            found.add(name)
+            waiting.extend(warehouse.models[name].needs)
+    return found

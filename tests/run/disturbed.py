@@ -19,8 +19,7 @@ from tests.student.small_course import FALL, SPRING, export_text, small_course
 
 DATABASE = "course.duckdb"
 HISTORY = ("rejected", "duplicate", "source_file", "note", "loads", "counted_from")
-"""Tables that tell how the rows came in, so that they differ between histories (sums over them in
-their last digits); so does `exports`,
+"""Tables that tell how the rows came in, so that they differ between histories; so does `exports`,
 the fingerprint of all loads."""
 
 
