@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
+from itertools import combinations
 from math import lcm
 
 from pipeline.exact.trees import Node, Product, Quotient, Sum
@@ -22,12 +24,17 @@ from pipeline.procedures.rewriting.terms import (
 from pipeline.procedures.walk import Choices
 
 _SKILL = "fractions"
+_MOST_TERMS = 4
 
 
 def _fraction_terms(place: Sum) -> list[tuple[Node, Node]] | None:
     """The terms of a sum as numerators and denominators, where one at least is a fraction."""
     parts = [as_fraction(term) for term in terms_of(place)]
-    return parts if 2 <= len(parts) <= 4 and any(below != ONE for _, below in parts) else None
+    return (
+        parts
+        if 2 <= len(parts) <= _MOST_TERMS and any(below != ONE for _, below in parts)
+        else None
+    )
 
 
 @fractions_added_across.also(
@@ -36,15 +43,34 @@ def _fraction_terms(place: Sum) -> list[tuple[Node, Node]] | None:
         "simplify | 4/3 + 4/9 | 2/3",
         "evaluate | 3/4 + 2/5 | 5/9",
         "simplify | 1/x + 1/3 | 2/(x + 3)",
+        "evaluate | 9/5 + 1/6 + 8^0 | 21/11",
+        "evaluate | (3/5)/(5/4) + 6/4 | 18/29",
     ),
-    silent=("simplify | 4/3 + 4/9 | 16/9", "simplify | (4/3)*(4/9) | 16/27"),
+    silent=(
+        "evaluate | 9/5 + 1/6 + 8^0 | 89/30",
+        "simplify | 4/3 + 4/9 | 16/9",
+        "simplify | (4/3)*(4/9) | 16/27",
+    ),
 )
-def _added_across(place: Sum) -> Node | None:
+def _added_across(place: Sum) -> Choices | None:
     """Adds fractions by adding the numerators and adding the denominators."""
     parts = _fraction_terms(place)
     if parts is None:
         return None
-    return Quotient(sum_of(*(top for top, _ in parts)), sum_of(*(below for _, below in parts)))
+    across = Quotient(sum_of(*(top for top, _ in parts)), sum_of(*(below for _, below in parts)))
+    return Choices((across, *_in_two_fractions(place, _added_across)))
+
+
+def _in_two_fractions(place: Sum, version: Callable[[Sum], Choices | None]) -> Iterator[Node]:
+    """Add two fractions of a longer sum wrongly; its other terms stay as they are."""
+    terms = terms_of(place)
+    if not 3 <= len(terms) <= _MOST_TERMS:
+        return
+    fractions = [at for at, term in enumerate(terms) if fraction_parts(term) is not None]
+    for first, second in combinations(fractions, 2):
+        others = [one for at, one in enumerate(terms) if at not in (first, second)]
+        for outcome in version(Sum((terms[first], terms[second]))) or ():
+            yield sum_of(outcome, *others)
 
 
 def _whole_parts(place: Sum) -> list[tuple[int, int]] | None:
@@ -78,12 +104,14 @@ def _mixed_numbers_added_across(place: Sum) -> Node | None:
     shows=("simplify | 7/9 - 1/3 | 1",),
     silent=("simplify | 7/9 - 1/3 | 4/9",),
 )
-def _subtracted_across(place: Sum) -> Node | None:
+def _subtracted_across(place: Sum) -> Choices | None:
     parts = _whole_parts(place)
     if parts is None or len(parts) != 2 or parts[1][0] > 0:
-        return None
+        return Choices(_in_two_fractions(place, _subtracted_across))
     below = parts[0][1] - parts[1][1]
-    return Quotient(number(parts[0][0] + parts[1][0]), number(below)) if below else None
+    if not below:
+        return None
+    return Choices((Quotient(number(parts[0][0] + parts[1][0]), number(below)),))
 
 
 @numerator_not_rescaled.also(
@@ -92,6 +120,7 @@ def _subtracted_across(place: Sum) -> Node | None:
         "evaluate | 3/4 + 2/5 | 5/20",
         "simplify | 2/3 + 1/6 | 3/6",
         "simplify | 1/x + 1/3 | 2/(3x)",
+        "evaluate | 9/5 + 1/6 + 8^0 | 4/3",
     ),
     silent=("evaluate | 3/4 + 2/5 | 23/20", "evaluate | 3/7 + 2/7 | 5/7"),
 )
@@ -106,7 +135,8 @@ def _tops_kept(place: Sum) -> Choices | None:
     least, product = lcm(*(below for _, below in parts)), 1
     for _, below in parts:
         product *= below
-    return Choices(Quotient(number(top), number(below)) for below in {least, abs(product)})
+    whole_sum = [Quotient(number(top), number(below)) for below in {least, abs(product)}]
+    return Choices((*whole_sum, *_in_two_fractions(place, _tops_kept)))
 
 
 def _letters_below(place: Sum) -> Choices | None:
@@ -114,7 +144,8 @@ def _letters_below(place: Sum) -> Choices | None:
     if parts is None or len({below for _, below in parts}) == 1:
         return None
     top = sum_of(*(top for top, _ in parts))
-    return Choices((Quotient(top, product_of(*(below for _, below in parts))),))
+    below = product_of(*(bottom for _, bottom in parts))
+    return Choices((Quotient(top, below), *_in_two_fractions(place, _tops_kept)))
 
 
 @pattern(

@@ -1,11 +1,21 @@
-"""Errors in raising a sum to the third power."""
+"""Errors in raising a sum to the third power, and the terms of a sum that was squared."""
 
 from __future__ import annotations
 
-from pipeline.exact.trees import Node, Power, Sum
+from pipeline.exact.trees import Letter, Node, Power, Sum
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.patterns.squaring_binomials import coefficient_not_squared
 from pipeline.procedures.rewriting.operations import raise_to_power
-from pipeline.procedures.rewriting.terms import number, power, product_of, sum_of, terms_of, whole
+from pipeline.procedures.rewriting.terms import (
+    number,
+    power,
+    product_of,
+    signed,
+    split_coefficient,
+    sum_of,
+    terms_of,
+    whole,
+)
 
 _SKILL = "expanding"
 
@@ -58,3 +68,11 @@ def cube_coefficients_left_out(place: Power) -> Node | None:
 def cube_worked_as_square(place: Power) -> Node | None:
     """Multiplies two factors instead of three."""
     return Power(place.base, number(2)) if whole(place.exponent) == 3 else None
+
+
+@coefficient_not_squared.also(raise_to_power, late=True)
+def _coefficient_of_term_not_squared(place: Power) -> Node | None:
+    split = split_coefficient(signed(place.base)[1])
+    if split is None or whole(place.exponent) != 2 or not isinstance(split[1], Letter):
+        return None
+    return product_of(split[0], power(split[1], 2))

@@ -10,6 +10,7 @@ from pipeline.procedures.rewriting.operations import (
 )
 from pipeline.procedures.rewriting.terms import (
     difference,
+    monomial,
     negative,
     number,
     product_of,
@@ -165,8 +166,17 @@ def minus_detached_from_term(place: Sum) -> Choices | None:
         sum_of(*terms[:index], difference(negative(negative(terms[index])), following), *rest)
         for index in range(1, len(terms) - 1)
         for following, rest in [(terms[index + 1], terms[index + 2 :])]
-        if isinstance(terms[index], Negation) and not isinstance(following, Negation)
+        if isinstance(terms[index], Negation)
+        and not isinstance(following, Negation)
+        and _are_like(terms[index], following)
     )
+
+
+def _are_like(one: Node, other: Node) -> bool:
+    found, second = monomial(one), monomial(other)
+    if found is None or second is None:
+        return False
+    return sorted(map(repr, found.powers)) == sorted(map(repr, second.powers))
 
 
 @pattern(

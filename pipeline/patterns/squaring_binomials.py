@@ -111,7 +111,7 @@ def _parts_of_square(place: Power) -> tuple[Node, Node, Node] | None:
     if terms is None:
         return None
     first, second = terms
-    return power(signed(first)[1], 2), product_of(first, second), power(signed(second)[1], 2)
+    return power(signed(first)[1], 2), product_of(first, second), power(second, 2)
 
 
 @pattern(
@@ -195,7 +195,7 @@ def _last_term_keeps_minus(place: Power) -> Node | None:
     parts, terms = _parts_of_square(place), _two_terms(place)
     if parts is None or terms is None or not isinstance(terms[1], Negation):
         return None
-    return sum_of(parts[0], _double(parts[1]), negative(parts[2]))
+    return sum_of(parts[0], _double(parts[1]), negative(power(terms[1].argument, 2)))
 
 
 @square_keeps_minus.also(

@@ -6,11 +6,11 @@ from functools import lru_cache
 
 from pipeline.exact.building import tree_of_polynomial, tree_of_surd
 from pipeline.exact.polynomials import fraction_of, polynomial_of
-from pipeline.exact.trees import Constant, Letter, Node, Numeral
+from pipeline.exact.trees import Constant, Letter, Node, Numeral, Quotient
 from pipeline.procedures.rewriting.letter_roots import holds_letter_root, simplest_roots
-from pipeline.procedures.rewriting.terms import over, value_of
+from pipeline.procedures.rewriting.terms import number, over, rational, value_of
 
-__all__ = ["canonical"]
+__all__ = ["as_one_fraction", "canonical"]
 
 
 @lru_cache(maxsize=8192)
@@ -36,3 +36,26 @@ def canonical(node: Node) -> Node:
         return over(tree_of_polynomial(ratio[0]), tree_of_polynomial(ratio[1]))
     simplest = simplest_roots(node) if holds_letter_root(node) else None
     return node if simplest is None else simplest
+
+
+def as_one_fraction(node: Node, reduced: Node) -> Node:
+    """Return a quotient of fractions or of products as one fraction, not reduced.
+
+    Args:
+        node: the quotient.
+        reduced: what to return where it is none, or its parts are no whole numbers.
+    """
+    if not isinstance(node, Quotient):
+        return reduced
+    above, below = _top_and_bottom(node.numerator), _top_and_bottom(node.denominator)
+    if above is None or below is None:
+        return reduced
+    top, bottom = above[0] * below[1], above[1] * below[0]
+    if bottom <= 1 or top <= 0:
+        return reduced
+    return Quotient(number(top), number(bottom))
+
+
+def _top_and_bottom(node: Node) -> tuple[int, int] | None:
+    found = rational(node)
+    return None if found is None else (found.numerator, found.denominator)

@@ -20,7 +20,8 @@ __all__ = ["as_seen"]
 def as_seen(tree: Node) -> Node:
     """Regroup an expression without a change of its value.
 
-    `2/3*3/4` is two fractions, not a product over 4; the minus of `-3*-4`, `-12/-4` or
+    `2/3*3/4` is two fractions, not a product over 4; in `2(x + 1)(x + 3)` the brackets are
+    multiplied out before the 2; the minus of `-3*-4`, `-12/-4` or
     `-3(x - 4)` belongs to the number, unless the term is subtracted from one before it.
     """
     parts = children(tree)
@@ -49,8 +50,19 @@ def _regrouped(tree: Node) -> Node:
     if isinstance(tree, Negation) and isinstance(tree.argument, Product):
         first, *others = tree.argument.factors
         if whole(first) is not None and _takes_minus(tree.argument):
-            return Product((Negation(first), *others))
-    return tree
+            return _brackets_together(Product((Negation(first), *others)))
+    return _brackets_together(tree)
+
+
+def _brackets_together(tree: Node) -> Node:
+    """See a number before two brackets as one thing, and their product as another."""
+    if not isinstance(tree, Product):
+        return tree
+    brackets = [one for one in tree.factors if isinstance(one, Sum) and value_of(one) is None]
+    others = [one for one in tree.factors if one not in brackets]
+    if len(brackets) != 2 or not others:
+        return tree
+    return Product((*others, Product(tuple(brackets))))
 
 
 def _takes_minus(product: Product) -> bool:

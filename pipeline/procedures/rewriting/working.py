@@ -7,7 +7,7 @@ from typing import Final
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, Root, Sum, children
-from pipeline.procedures.rewriting.canonical import canonical
+from pipeline.procedures.rewriting.canonical import as_one_fraction, canonical
 from pipeline.procedures.rewriting.operations import OPERATIONS, add, copy_expression, write_answer
 from pipeline.procedures.rewriting.terms import value_of, with_children
 from pipeline.procedures.statements import NO_REAL
@@ -45,18 +45,38 @@ def work_out(step: Walk, start: tuple[Node, str]) -> Node:
 
 def worked(step: Walk, place: str, node: Node) -> Node:
     """Work out one place of an expression, and all places inside it."""
+    return canonical(_reached(step, place, node))
+
+
+def _reached(step: Walk, place: str, node: Node) -> Node:
+    """Work out one place as far as its parts; what is left is work by the rules."""
     if type(node) not in OPERATIONS:
         return node
     if _only_value_counts(step) and not _holds_root(node):
         return canonical(node)
     seen = _looked_at(step, place, node)
     parts = children(seen)
-    done = tuple([worked(step, place, part) for part in parts])
+    reached = tuple([_reached(step, place, part) for part in parts])
+    done = tuple(map(canonical, reached))
     if done != parts:
-        seen = _looked_at(step, place, with_children(seen, done))
+        seen = _with_parts(step, place, seen, reached, done)
     if isinstance(seen, Root) and _is_negative(value_of(seen.radicand)):
         step.may_end(NO_REAL)
-    return canonical(seen)
+    return seen
+
+
+def _with_parts(
+    step: Walk, place: str, seen: Node, reached: tuple[Node, ...], done: tuple[Node, ...]
+) -> Node:
+    """Look at a place with its parts worked out; at a sum first with fractions not reduced."""
+    if isinstance(seen, Sum):
+        kept = tuple(map(as_one_fraction, reached, done))
+        if kept not in (done, seen.terms):
+            written = with_children(seen, kept)
+            found = _looked_at(step, place, written)
+            if found != written:
+                return found
+    return _looked_at(step, place, with_children(seen, done))
 
 
 def _looked_at(step: Walk, place: str, node: Node) -> Node:
