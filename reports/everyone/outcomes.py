@@ -13,10 +13,10 @@ from reports.pages.outcome_parts import (
     judged,
     outcomes_figure,
     outcomes_finding,
+    too_few_aside,
 )
 from reports.parts import Page, Part, Prose, Section
 from reports.source import Book
-from reports.words import counted
 
 __all__ = ["outcomes_page"]
 
@@ -52,12 +52,6 @@ def _figure_or_words(rows: pd.DataFrame, book: Book) -> tuple[Part, ...]:
     if rows.empty:
         return (Prose(("The course names no outcomes.",)),)
     figure = outcomes_figure(rows, book.sql_file("outcome_results"))
-    aside = int((rows["share"].notna() & rows["too_little"].isna()).sum())
-    few = (
-        f"How many have too little evidence is hidden for {counted(aside, 'outcome')}: fewer than "
-        f"{book.limit} students."
-        if aside
-        else ""
-    )
+    few = too_few_aside(rows, book.limit)
     hidden = f"{hidden_counts(rows, 'share', 'outcome')} {few}".strip()
     return (figure, *((Prose((hidden,)),) if hidden else ()), how())

@@ -20,6 +20,7 @@ __all__ = [
     "judged",
     "outcomes_figure",
     "outcomes_finding",
+    "too_few_aside",
 ]
 
 REACHED = "reaches the target"
@@ -86,6 +87,17 @@ def outcomes_finding(rows: pd.DataFrame) -> str:
         return f"The one outcome with a target {phrases[0].removeprefix('1 ')}."
     with_target = counted(len(aimed), "outcome with a target", "outcomes with a target")
     return f"Of {with_target}, {joined(phrases)}."
+
+
+def too_few_aside(rows: pd.DataFrame, limit: int) -> str:
+    """Return a sentence on the outcomes whose students with too little evidence are hidden."""
+    aside = int((rows["share"].notna() & rows["too_little"].isna()).sum())
+    if not aside:
+        return ""
+    return (
+        f"How many have too little evidence is hidden for {counted(aside, 'outcome')}: fewer than "
+        f"{limit} students."
+    )
 
 
 def outcomes_figure(rows: pd.DataFrame, made_by: str) -> Figure:

@@ -9,7 +9,7 @@ select
     if(o.students >= c.minimum_students, o.share, null) as share, -- share who meet the bar, 0 to 1
     if(o.students >= c.minimum_students, o.share_low, null) as share_low, -- lower end of its 95 % interval
     if(o.students >= c.minimum_students, o.share_high, null) as share_high, -- upper end of its 95 % interval
-    if(o.students >= c.minimum_students, o.too_little, null) as too_little, -- students with too little evidence, in no share
+    if(o.students >= c.minimum_students and (o.too_little = 0 or o.too_little >= c.minimum_students), o.too_little, null) as too_little, -- students with too little evidence, in no share; none, or as many as a group needs
     o.bar, -- share of questions to get right, 0 to 1
     o.target, -- share of students who should meet the bar, 0 to 1
     o.fewest, -- fewest answered questions that count as evidence
