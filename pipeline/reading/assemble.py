@@ -17,6 +17,7 @@ from pipeline.exact.values import (
     Value,
     value_key,
 )
+from pipeline.reading.arrows import with_order_signs
 from pipeline.reading.brackets import bracket_values, is_tuple, numbers_of, without_points
 from pipeline.reading.budgets import Unread
 from pipeline.reading.imaginary import with_imaginary_unit
@@ -28,7 +29,8 @@ from pipeline.reading.lists import (
     labelled_values,
     number_values,
 )
-from pipeline.reading.lost_commas import lost_comma, lost_list_comma, pairs_of_brackets
+from pipeline.reading.lost_commas import hyphenated, lost_comma, lost_list_comma, pairs_of_brackets
+from pipeline.reading.names import without_operation_name
 from pipeline.reading.pieces import RELATIONS, Item, bracketed, items_of, unwrapped
 from pipeline.reading.relations import relation_value
 from pipeline.reading.tokens import Token
@@ -53,6 +55,7 @@ def values_of_tokens(tokens: Sequence[Token], notes: Notes) -> Found:
     Raises:
         Unread: the tokens are no answer.
     """
+    tokens = without_operation_name(with_order_signs(tokens, notes.context), notes.context)
     tokens = unwrapped(without_label(list(tokens)))
     if not tokens:
         raise Unread("nothing is left to read")
@@ -116,14 +119,21 @@ def _single(tokens: Sequence[Token], notes: Notes) -> Found:
     listed = lost_list_comma(tokens) or side_by_side or None
     if listed is not None:
         return [*number_values(tree, notes), *_listed(listed, notes)]
-    pair = lost_comma(tokens)
-    if pair is not None:
-        point = Point(tuple(numbers_of(expression_of(part, notes))[0] for part in pair))
-        return [*number_values(tree, notes), (point, "lost-comma")]
     possible = notes.context.kind in {"roots", "region"}
     if isinstance(tree, Constant) and tree.name == "oo" and possible:
         return [(Statement(StatementCode.ALL_REAL), "")]
-    return number_values(tree, notes)
+    return [*number_values(tree, notes), *_typed_without(tokens, notes)]
+
+
+def _typed_without(tokens: Sequence[Token], notes: Notes) -> Found:
+    """Return what else a number may be: a pair without its comma, a mixed number with a hyphen."""
+    mixed, pair = hyphenated(tokens), lost_comma(tokens)
+    if mixed is not None:
+        return [(numbers_of(mixed)[0], "mixed-hyphen")]
+    if pair is None:
+        return []
+    point = Point(tuple(numbers_of(expression_of(part, notes))[0] for part in pair))
+    return [(point, "lost-comma")]
 
 
 def _listed(parts: Sequence[Sequence[Token]] | None, notes: Notes) -> Found:

@@ -29,7 +29,7 @@ def comma_variants(text: str, context: ReadingContext, changes: list[str]) -> li
     if "," not in text:
         return [(text, "")]
     if context.decimal_comma:
-        return [(_with_points(text), "")]
+        return _of_decimal_commas(text, context)
     if any(";" in found and _DECIMAL.search(found) for found in _BRACKETED.findall(text)):
         return [(_with_points(text), ""), (text, "comma-list")]
     if _THOUSANDS.search(text) and not _only_pair(text):
@@ -39,6 +39,17 @@ def comma_variants(text: str, context: ReadingContext, changes: list[str]) -> li
     if _DECIMAL.search(_BRACKETED.sub(" ", text)) and _may_be_decimal(text):
         return _decimals(text)
     return [(text, "")]
+
+
+def _of_decimal_commas(text: str, context: ReadingContext) -> list[Variant]:
+    """Where commas are decimal, the only one in brackets may still separate a pair: `(3,4)`."""
+    pointed = _with_points(text)
+    pairs = (";" not in found and _DECIMAL.search(found) for found in _BRACKETED.findall(text))
+    if not any(pairs):
+        return [(pointed, "")]
+    if context.kind in {"point", "region"}:
+        return [(text, ""), (pointed, "comma-list")]
+    return [(pointed, ""), (text, "comma-list")]
 
 
 def _may_be_decimal(text: str) -> bool:

@@ -98,6 +98,13 @@ CONVENTIONS: tuple[Convention, ...] = (
     Convention("repeating-in-brackets", "0.1(6)", "0.1666…", "0.1·6",
                "the number in brackets is a factor",
                "Digits in brackets right behind decimals repeat for ever."),
+    Convention("repeating-dots", "0.3...", "0.3, cut off", "0.333…",
+               "the one decimal before the dots repeats for ever",
+               "Dots behind decimals that repeat themselves go on with them; other decimals were "
+               "cut off."),
+    Convention("mixed-hyphen", "1-1/4", "1 - 1/4", "1 + 1/4",
+               "the hyphen joins a whole number and its fraction",
+               "A minus sign subtracts; a whole answer of this shape may be a mixed number."),
     Convention("unit-letter", "12 m", "12", "12·m",
                "the letter is a factor",
                "A letter of a unit (m, s, h, g, L, V, W, N, J) behind a blank at the end is a "

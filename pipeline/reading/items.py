@@ -85,12 +85,17 @@ def without_unit(tokens: Sequence[Token], notes: Notes) -> list[Token]:
 
 
 def _ends_in_unit_letter(tokens: Sequence[Token], notes: Notes) -> bool:
-    """Whether `12 m` ends in a unit: a letter set off by a blank that the question does not use."""
-    if len(tokens) < 2 or tokens[-2].kind != "number" or not tokens[-1].gap:
+    """Whether `12 m` ends in a unit: a letter set off by a blank that the question does not use.
+
+    Where values of the question's letters are asked for, `2s` needs no blank.
+    """
+    if len(tokens) < 2 or tokens[-2].kind != "number":
         return False
     if tokens[-1].kind != "letter" or tokens[-1].text not in _UNIT_LETTERS:
         return False
     known = notes.context.letters
+    if not tokens[-1].gap and not (known and notes.context.kind in {"number", "roots"}):
+        return False
     if known or any(token.kind == "letter" for token in tokens[:-1]):
         return tokens[-1].text not in known and bool(known)
     notes.met["unit-letter"] = None

@@ -71,6 +71,8 @@ def judge(
 ) -> Judgement:
     """Judge an answer by the reading that helps the student most, and say which one that was.
 
+    "No answer" is blank, unless that there is none is the right answer.
+
     Args:
         read: the answer as read.
         right: what is right.
@@ -84,15 +86,16 @@ def judge(
     if not read.readings:
         return Judgement(Verdict.UNREADABLE, None, read.reason)
     first = read.readings[0]
-    if isinstance(first.value, Statement) and first.value.code in _BLANK:
-        return Judgement(Verdict.BLANK, first, first.remarks[0] if first.remarks else None)
+    blank = isinstance(first.value, Statement) and first.value.code in _BLANK
     best: Judgement | None = None
-    for reading in read.readings:
+    for reading in read.readings[blank:]:
         found = _one(reading, right, form, numbers, min_places, read.raw)
         if best is None or _RANK[found.verdict] > _RANK[best.verdict]:
             best = found
         if best.verdict is Verdict.RIGHT:
-            break
+            return best
+    if blank:
+        return Judgement(Verdict.BLANK, first, first.remarks[0] if first.remarks else None)
     return best or Judgement(Verdict.WRONG, first)
 
 

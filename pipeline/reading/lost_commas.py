@@ -1,13 +1,14 @@
-"""Commas that got lost: `-1/2 -7` and `(2 -3)`, told by the blanks around a minus sign."""
+"""Commas that got lost, `-1/2 -7` and `(2 -3)`, and the hyphen of `1-1/4`, told by blanks."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
+from pipeline.exact.trees import MixedNumber, Node, Numeral, Quotient
 from pipeline.reading.pieces import bracketed, levels
 from pipeline.reading.tokens import Token
 
-__all__ = ["lost_comma", "lost_list_comma", "pairs_of_brackets"]
+__all__ = ["hyphenated", "lost_comma", "lost_list_comma", "pairs_of_brackets"]
 
 
 def lost_list_comma(tokens: Sequence[Token]) -> list[Sequence[Token]] | None:
@@ -43,3 +44,15 @@ def pairs_of_brackets(tokens: Sequence[Token]) -> list[Sequence[Token]] | None:
     apart = bracketed(first) and bracketed(second) and second[0].gap
     sums = all(any(t.kind in {"+", "-"} for t in part[2:]) for part in (first, second))
     return [first, second] if apart and sums else None
+
+
+def hyphenated(tokens: Sequence[Token]) -> Node | None:
+    """`1-1/4` without blanks, with a proper fraction, may be a mixed number."""
+    if [token.kind for token in tokens] != ["number", "-", "number", "/", "number"]:
+        return None
+    whole, _, above, _, below = tokens
+    plain = all(token.places is None for token in (whole, above, below))
+    if not plain or any(token.gap for token in tokens[1:]) or not 0 < above.value < below.value:
+        return None
+    fraction = Quotient(Numeral(above.value), Numeral(below.value))
+    return MixedNumber((Numeral(whole.value), fraction))

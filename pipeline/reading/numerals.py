@@ -10,7 +10,7 @@ from pipeline.exact.trees import Numeral
 from pipeline.reading import marks
 from pipeline.reading.budgets import MAX_DIGITS, Unread
 
-__all__ = ["Token", "number_token", "repeating_numeral"]
+__all__ = ["Token", "is_one_dotted", "number_token", "repeating_numeral"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +70,11 @@ def repeating_numeral(start: str, cycle: str) -> Numeral:
     return Numeral(_periodic(start, cycle))
 
 
+def is_one_dotted(token: Token) -> bool:
+    """Whether dots follow one decimal, `0.3...`, so that nothing shows whether it repeats."""
+    return token.places == 1 and token.text.endswith("...")
+
+
 def _dotted(text: str, gap: bool) -> Token:
     """Decimals that go on: repeated digits repeat for ever, others were only cut off."""
     whole, _, decimals = text.partition(".")
@@ -85,4 +90,4 @@ def _dotted(text: str, gap: bool) -> Token:
     if not decimals:
         raise Unread("three dots after a whole number")
     plain = number_token(text, gap)
-    return Token("number", text, plain.value, plain.places, gap)
+    return Token("number", text + "...", plain.value, plain.places, gap)

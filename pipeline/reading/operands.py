@@ -24,7 +24,7 @@ from pipeline.exact.trees import (
 from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
 from pipeline.reading.levels import nested, shown
-from pipeline.reading.numerals import repeating_numeral
+from pipeline.reading.numerals import is_one_dotted, repeating_numeral
 from pipeline.reading.tokens import Token
 
 __all__ = ["CURRENCY", "Operands"]
@@ -102,13 +102,16 @@ class Operands(ABC):
 
     def numeral(self, token: Token) -> Node:
         """Read a number; brackets right behind its decimals may hold the ones that repeat."""
+        if not token.places:
+            return Numeral(token.value, token.places)
         cycle = self.peek()
         kinds = (self.token.kind, cycle.kind, self.peek(2).kind)
-        if token.places and kinds == ("(", "number", ")") and not self.token.gap:
-            whole = cycle.places is None and cycle.text.isdigit()
-            if whole and not self.other_way("repeating-in-brackets"):
-                self.place += 3
-                return repeating_numeral(token.text, cycle.text)
+        held = kinds == ("(", "number", ")") and not self.token.gap and cycle.text.isdigit()
+        if held and not self.other_way("repeating-in-brackets"):
+            self.place += 3
+            return repeating_numeral(token.text, cycle.text)
+        if is_one_dotted(token) and self.other_way("repeating-dots"):
+            return repeating_numeral(token.text[:-4], token.text[-4])
         return Numeral(token.value, token.places)
 
     def structure(self, token: Token) -> Node:

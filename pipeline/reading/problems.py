@@ -30,6 +30,7 @@ _TEXT_ONLY: Final = frozenset({"slope", "line", "function", "convert"})
 _ALL_OF: Final = frozenset({";", "\n", ",", "and", "&"})
 _WITH_FUNCTIONS: Final = frozenset({"logarithm", "function"})
 _LONE_LETTER: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z(])")
+_DEFINED: Final = re.compile(r"(?<![A-Za-z\\])([fgh])\s*\([^()=]*\)\s*=")
 
 _STORY: Final = re.compile(
     r"(?:;(?=\s*(?:keep|asked)\b)|[;,.](?=\s*choose\b))\s*(keep|asked|choose)(?:\s+from)?:?\s+",
@@ -152,6 +153,7 @@ def _of_story(text: str, parts: list[str]) -> Problem:
 def _unread(text: str, task: str) -> Problem:
     """Keep the text; what an answer may be written in are the letters that stand alone."""
     found = {"x", "y"} if task == "line" else set(_LONE_LETTER.findall(text))
+    found -= set(_DEFINED.findall(text)) if task == "function" else set()
     return Problem(text, task, Numeral(Fraction(0)), "", (), frozenset(found))
 
 

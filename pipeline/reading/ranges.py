@@ -50,7 +50,8 @@ _COUNT_OF = re.compile(
     re.IGNORECASE,
 )
 _REPEATING = re.compile(
-    r"(\d*\.)(\d+)\s*(?:repeating|recurring|bar|rep\.?)(?![A-Za-z])", re.IGNORECASE
+    r"(\d*)\.(\d+)\s*(?:\(\s*(?:repeating|recurring)\s*\)|(?:repeating|recurring|bar|rep\.?)(?![A-Za-z]))",
+    re.IGNORECASE,
 )
 _DIMENSIONS = re.compile(r"(?<=[\d)a-z])\s+by\s+(?=\d)")
 _BETWEEN = re.compile(r"^\s*(?:x\s+(?:is\s+)?)?between\s+(.+?)\s+and\s+(.+)$", re.IGNORECASE)
@@ -70,6 +71,10 @@ def counts_only(text: str) -> bool:
     return _COUNT_ONLY.match(text) is not None
 
 
+def _repeating(found: re.Match[str]) -> str:
+    return f"{found[1] or 0}.{marks.repeating(found[2])}"
+
+
 def ranges_in_words(text: str, changes: list[str]) -> str:
     """Rewrite `all reals except 3`, `between -2 and 3` and `-2 to 3` with signs."""
     written = _exceptions().sub(r" ℝ \\ ", text)
@@ -77,7 +82,7 @@ def ranges_in_words(text: str, changes: list[str]) -> str:
     written = _COUNT_OF.sub("", _ALL_BUT.sub("", written))
     written = written if re.search("[<>]", written) else _COUNT_BEHIND.sub("", written)
     written = _IS.sub(r"\1 = ", written)
-    written = _REPEATING.sub(lambda found: found[1] + marks.repeating(found[2]), written)
+    written = _REPEATING.sub(_repeating, written)
     written = _ALL_THAT.sub("x ", written)
     written = _BETWEEN.sub(r"\1 -> \2", written)
     written = re.sub(r"^\s*from\s+", "", written, flags=re.IGNORECASE)

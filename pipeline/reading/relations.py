@@ -33,6 +33,7 @@ from pipeline.reading.budgets import Unread
 from pipeline.reading.imaginary import with_imaginary_unit
 from pipeline.reading.inequalities import chain_region
 from pipeline.reading.items import Notes
+from pipeline.reading.names import sides_behind_formula
 from pipeline.reading.run_together import run_together
 from pipeline.reading.signs import both_signs, count_signs
 from pipeline.reading.zero_products import zero_product_roots
@@ -107,6 +108,9 @@ def relation_value(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
     found = labelled(relation, notes)
     if found is not None:
         return [(Roots(tuple(found[1])), "")]
+    behind = sides_behind_formula(relation, notes.context)
+    if behind is not None:
+        return [(_listed(last_of_chain(*behind, notes)), "")]
     if not letters(relation) and not isinstance(relation.sides[0], Call):
         return [(_numeric(relation, notes), "")]
     if all(sign in {"=", "~"} for sign in relation.signs):
@@ -162,10 +166,14 @@ def _numeric(relation: Relation, notes: Notes) -> Value:
     if all(sign in {"=", "~"} for sign in signs):
         numbers = last_of_chain(sides, signs, notes)
         notes.remark("the last side of a chain of equals signs was used")
-        return numbers[0] if len(numbers) == 1 else Roots(tuple(numbers))
+        return _listed(numbers)
     if len(sides) == 2 and "!=" not in signs:
         return _comparison(relation, notes)
     raise Unread("a comparison of numbers is no answer")
+
+
+def _listed(numbers: list[Number]) -> Value:
+    return numbers[0] if len(numbers) == 1 else Roots(tuple(numbers))
 
 
 def _comparison(relation: Relation, notes: Notes) -> Value:

@@ -106,10 +106,10 @@ def is_collected(tree: Node) -> bool:
 
 
 def _is_simple_base(base: Node) -> bool:
-    """Whether a power has nothing left to do: a letter, a sum of letters, or a constant below."""
+    """Whether a power has nothing left to do: letters or a constant below, but not i."""
     if isinstance(base, Power | Product | Quotient | Negation):
         return False
-    return bool(letters(base)) or isinstance(base, Constant)
+    return bool(letters(base)) or (isinstance(base, Constant) and base.name != "i")
 
 
 def _is_proper(fraction: Node) -> bool:

@@ -50,7 +50,7 @@ _SAME = {
     "+\\-": "±", "+_": "±", ">/=": ">=", "</=": "<=", "==>": "=>", "<=>": "=>",
     "<->": "=>", "-->": "->",
 }  # fmt: skip
-_KNOWN_SIGNS = frozenset("+-*/÷^=<>~()[]{}|,;:.!%°'_√±∓∪∩∅∈∉ℝ∞π⟋\\&$€£¥¢#\"?\n") | {
+_KNOWN_SIGNS = frozenset("+-*/÷^=<>~()[]{}|,;:.!%°'_√±∓∪∩∅∈∉ℝ∞π⟋∘\\&$€£¥¢#\"?\n") | {
     "<=", ">=", "!=", "=>", "->", "...", "+-", "-+", "||",
     marks.FRACTION, marks.OVER, marks.END_FRACTION, marks.GROUP, marks.END_GROUP, marks.INDEX,
     marks.END_INDEX,

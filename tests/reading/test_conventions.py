@@ -35,6 +35,8 @@ READ_AS = {
     "percent": ("Rational(3, 25)", "12"),
     "factorial": ("3", "6"),
     "repeating-in-brackets": ("Rational(1, 6)", "Rational(3, 5)"),
+    "repeating-dots": ("Rational(3, 10)", "Rational(1, 3)"),
+    "mixed-hyphen": ("Rational(3, 4)", "Rational(5, 4)"),
     "unit-letter": ("12", "12*m"),
     "ratio": ("Rational(7, 4)", "(7, 4)"),
     "factors-in-brackets": ("6", None),
