@@ -180,7 +180,10 @@ def exponential_ways(relation: Relation, letter: str) -> list[Way]:
         (one, (b, p)), (two, (c, q)) = terms[0], others[0]
         both = TwoExponentials(b, p, c, q)
         return [("two-exponentials", solve_two_exponentials, both)] if one == two else []
-    return _in_powers([*terms, *((-one, power) for one, power in others)], rest - number)
+    try:
+        return _in_powers([*terms, *((-one, power) for one, power in others)], rest - number)
+    except Abandoned:
+        return []
 
 
 _Term = tuple[Surd, tuple[Quantity, Linear]]

@@ -131,6 +131,13 @@ def expand_logarithm(step: Walk, start: Spread) -> Node:
 
 def law_ways(tree: Node) -> list[Way]:
     """Return the ways to condense a sum of logarithms, or to expand one; none for other trees."""
+    try:
+        return _law_ways(tree)
+    except (BudgetExceeded, ZeroDivisionError, Abandoned):
+        return []
+
+
+def _law_ways(tree: Node) -> list[Way]:
     if isinstance(tree, Call) and tree.name in ("log", "ln"):
         factors = tuple(_factors(tree.arguments[0], Surd.of(1)))
         if not any(letters(one.inside) for one in factors):

@@ -93,3 +93,19 @@ def test_a_rounded_wrong_value_is_known(problem: str, answer: str, identifier: s
 
 def test_one_decimal_proves_nothing() -> None:
     assert examine(Request("logarithm", "2^x = 7", "1.9")).patterns == ()
+
+
+@pytest.mark.parametrize(
+    ("task", "problem"),
+    [
+        ("logarithm", "3*2^x + e^x = 0"),
+        ("logarithm", "x^x = 4"),
+        ("expand", "log_x(8) + log_x(3)"),
+        ("simplify", "log_x(0) + log_3(x)"),
+        ("logarithm", "log_x(64) = 0"),
+        ("logarithm", "ln(0) = x"),
+        ("logarithm", "1^x = 7"),
+    ],
+)
+def test_what_is_not_worked_is_not_tagged(task: str, problem: str) -> None:
+    assert examine(Request(task, problem, "e^2 + 11")).patterns == ()
