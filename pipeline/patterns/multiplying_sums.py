@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pipeline.exact.trees import Negation, Node, Product, Sum
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.patterns.signs_of_products import product_of_negatives_negative
 from pipeline.procedures.rewriting.operations import multiply
 from pipeline.procedures.rewriting.terms import (
     factors_of,
@@ -174,3 +175,20 @@ def second_bracket_meets_first_term_only(place: Product) -> Node | None:
         return None
     a, b, c, d = found
     return sum_of(product_of(a, c), product_of(a, d), b)
+
+
+@product_of_negatives_negative.also(
+    multiply,
+    shows=("expand | (x - 6)(x - 4) | x^2 - 10x - 24",),
+    silent=("expand | (x - 6)(x - 4) | x^2 - 10x + 24",),
+)
+def _last_terms_of_differences(place: Product) -> Node | None:
+    """Gives the product of the two negative last terms a minus sign."""
+    found = _binomials(place)
+    if found is None:
+        return None
+    a, b, c, d = found
+    if not (isinstance(b, Negation) and isinstance(d, Negation)):
+        return None
+    last = Negation(product_of(b.argument, d.argument))
+    return sum_of(product_of(a, c), product_of(a, d), product_of(b, c), last)

@@ -82,6 +82,7 @@ def scaled_left_side_only(row: Row, factor: Surd) -> Row | None:
     shows=(
         "solve | 3x + y = 10; x + y = 4 | (7, -11)",
         "solve | 2x + y = 5; 3x + y = 9 | x = -14, y = 33",
+        "solve | x + y = 9; x - y = 3 | (3, 6)",
     ),
     silent=(
         "solve | 3x + y = 10; x + y = 4 | (3, 1)",
@@ -91,6 +92,8 @@ def scaled_left_side_only(row: Row, factor: Surd) -> Row | None:
 @instead_of(combine_rows, SYSTEM)
 def equations_subtracted_in_part(first: Row, second: Row) -> Choices | None:
     """Subtracts one side of the equations and adds the other."""
+    if first.b == -second.b:
+        return Choices(((first.a + second.a, first.c - second.c),))
     if first.b != second.b:
         return None
     return Choices(

@@ -143,7 +143,7 @@ def _drops_extraneous(found: Hashable, current: Hashable, first: Hashable) -> bo
 
 
 def _is_branch(found: Hashable, current: Hashable, later: list[Hashable | None]) -> bool:
-    """Whether a line is one branch, and the rest of the solutions comes later."""
+    """Whether a line is one branch, and the rest of the solutions comes later, if wrongly."""
     if not isinstance(found, frozenset) or not isinstance(current, frozenset):
         return False
     if not found or not found < current:
@@ -152,7 +152,8 @@ def _is_branch(found: Hashable, current: Hashable, later: list[Hashable | None])
     for one in later:
         if isinstance(one, frozenset) and one <= current:
             covered |= one
-    return covered == current
+    further = [one for one in later if isinstance(one, frozenset) and one > found]
+    return covered == current or any(not one <= current for one in further)
 
 
 def _answer_set(answer: Value | None) -> Hashable | None:

@@ -20,6 +20,7 @@ from pipeline.tagging.following import Checked
 from pipeline.tagging.lines import Line, is_true_calculation
 from pipeline.tagging.predict import predictions_of
 from pipeline.tagging.steps import faults_between
+from pipeline.tagging.systems_by_line import faults_of_row
 
 __all__ = ["check_inequalities", "check_system"]
 
@@ -102,7 +103,8 @@ def check_system(
     for line in lines:
         verdicts = [_holds(relation, point) for relation in line.relations]
         if False in verdicts:
-            return Checked(line.number, _faults(before, line, request.numbers), line), before
+            faults = _faults(before, line, request.numbers)
+            return Checked(line.number, faults or faults_of_row(problem, line), line), before
         before = line if verdicts else before
     return Checked(0), before
 

@@ -8,6 +8,7 @@ from typing import Final
 
 from pipeline.exact.trees import Letter, Relation
 from pipeline.exact.values import Number, Roots, Value
+from pipeline.patterns.catalogue import pattern_of
 from pipeline.procedures.endings import comparable_ending, comparable_value
 from pipeline.procedures.walk import Faults
 from pipeline.reading.problems import Problem
@@ -22,7 +23,7 @@ from pipeline.tagging.following import (
 from pipeline.tagging.following_sets import check_inequalities, check_system
 from pipeline.tagging.lines import Line, lines_of
 from pipeline.tagging.match import shared, unexplained_weight
-from pipeline.tagging.predict import PAIR, SINGLE, predictions_of, weight_of
+from pipeline.tagging.predict import PAIR, predictions_of, weight_of
 from pipeline.tagging.steps import faults_between, standing
 from pipeline.tagging.stories import check_story, faults_of_last_steps, is_story
 
@@ -119,8 +120,10 @@ def _restricted(
 ) -> Explanation:
     """Keep the candidates that contain the fault of the wrong line."""
     kept = [(one.faults, one.weight) for one in found.patterns if set(one.faults) & checked.faults]
-    if not kept:
-        kept = _from_wrong_line(request, problem, checked, answer)
+    named = {one for one in checked.faults if not pattern_of(one).general}
+    if not any(named.intersection(faults) for faults, _ in kept) and (named or not kept):
+        further = _from_wrong_line(request, problem, checked, answer)
+        kept = list({frozenset(one[0]): one for one in (*further, *kept)}.values())
     patterns, rest = shared(kept, request.task, unexplained_weight(answer, request.task))
     return replace(found, patterns=patterns, unexplained=rest)
 
@@ -137,10 +140,11 @@ def _from_wrong_line(
 ) -> list[tuple[Faults, float]]:
     """Explain an answer by the fault of the wrong line, and at most one more after it."""
     line, target = checked.line, comparable_value(answer)
+    alone = [((one,), weight_of((one,))) for one in sorted(checked.faults)]
     if line is None:
-        return [((one,), weight_of((one,))) for one in sorted(checked.faults)]
+        return alone
     if _comes_to(line, problem, request) == target:
-        return [((one,), SINGLE) for one in sorted(checked.faults)]
+        return alone
     if request.task != "solve":
         return []
     if len(line.relations) != 1:
@@ -151,5 +155,5 @@ def _from_wrong_line(
     ]
     return [
         ((one, second[0]), PAIR) for one in sorted(checked.faults) for second in later
-        if one != second[0]
+        if one != second[0] and not pattern_of(one).general
     ]  # fmt: skip

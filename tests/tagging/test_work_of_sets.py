@@ -49,3 +49,46 @@ def test_first_wrong_line_and_its_pattern(
 
     assert found["first_wrong_line"] == line
     assert pattern in [one["id"] for one in found["patterns"] if len(one["faults"]) == 1]
+
+
+def fault_sets(problem: str, work: str, answer: str, task: str = "solve") -> list[list[str]]:
+    found = record({"task": task, "problem": problem, "answer": answer, "work": work})
+    return [one["faults"] for one in found["patterns"]]
+
+
+@pytest.mark.parametrize(
+    ("problem", "work", "answer", "pattern"),
+    [
+        ("4x + 4y = 0; 2x - 4y = 48", "6x = -48 | x = -8 | y = 8", "(-8, 8)",
+         "equations-subtracted-in-part"),
+        ("x + y = 9; x - y = 3", "2x = 6 | x = 3 | y = 6", "(3, 6)",
+         "equations-subtracted-in-part"),
+        ("x + 2y = 8; 3x - y = 3", "6x - 2y = 3 | 7x = 11 | x = 11/7 | y = 45/14",
+         "(11/7, 45/14)", "scaled-left-side-only"),
+    ],
+)  # fmt: skip
+def test_the_first_wrong_line_of_a_system_leaves_the_patterns_that_write_it(
+    problem: str, work: str, answer: str, pattern: str
+) -> None:
+    assert fault_sets(problem, work, answer) == [[pattern]]
+
+
+def test_a_last_step_gone_wrong_takes_no_line_for_its_own() -> None:
+    found = fault_sets("x + y = 9; x - y = 3", "2x = 12 | x = 6 | y = 3", "(3, 6)")
+
+    assert ["coordinates-swapped"] in found
+
+
+def test_a_slip_is_no_part_of_a_pair() -> None:
+    found = fault_sets("x+1-3+1-1+2-1=6", "x+4-5=6 | x=6-5-4 | x=6+9=15", "15")
+
+    assert found == []
+
+
+def test_a_case_is_no_lost_solution_where_a_second_one_was_written_wrongly() -> None:
+    work = "x + 4 = 6 | x = 2 | x = ±2"
+
+    found = record({"task": "solve", "problem": "|x + 4| = 6", "answer": "±2", "work": work})
+
+    assert found["first_wrong_line"] == 3
+    assert "second-case-negates-the-answer" in [one["id"] for one in found["patterns"]]
