@@ -22,7 +22,14 @@ from pipeline.procedures.logarithms import (
     to_exponential,
 )
 from pipeline.procedures.polynomial_roots import added, exact_roots, multiplied, scaled
-from pipeline.procedures.quantities import Quantity, quantity_of, raised, settled, solution
+from pipeline.procedures.quantities import (
+    Quantity,
+    approximate,
+    quantity_of,
+    raised,
+    settled,
+    solution,
+)
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Abandoned, Walk
 
@@ -198,4 +205,7 @@ def _unknown_base(first: Node, second: Node, letter: str) -> UnknownBase | None:
         return None
     if not isinstance(right, Surd) or call.base != Letter(letter):
         return None
-    return UnknownBase(settled(quantity_of(call.arguments[0])), right)
+    argument = settled(quantity_of(call.arguments[0]))
+    if argument == ONE or approximate(argument) <= 0:
+        return None
+    return UnknownBase(argument, right)

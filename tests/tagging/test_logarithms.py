@@ -103,6 +103,7 @@ def test_one_decimal_proves_nothing() -> None:
         ("expand", "log_x(8) + log_x(3)"),
         ("simplify", "log_x(0) + log_3(x)"),
         ("logarithm", "log_x(64) = 0"),
+        ("logarithm", "log_x(0) = 1/2"),
         ("logarithm", "ln(0) = x"),
         ("logarithm", "1^x = 7"),
     ],
