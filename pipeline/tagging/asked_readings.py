@@ -6,8 +6,11 @@ import re
 from dataclasses import replace
 from typing import Final
 
-from pipeline.exact.trees import Letter, Relation
-from pipeline.exact.values import Equation, Number, Roots
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.polynomials import polynomial_of
+from pipeline.exact.shapes import number_of
+from pipeline.exact.trees import Letter, Node, Product, Quotient, Relation, Sum, letters
+from pipeline.exact.values import Equation, Expression, Number, Roots
 from pipeline.procedures.converting import asked_notation
 from pipeline.procedures.dividing import spelled_out
 from pipeline.procedures.line_questions import slope_words
@@ -33,41 +36,94 @@ _NAME: Final = re.compile(r"^(\s*\$?)\s*[A-Za-z]\s*(?:\(\s*[A-Za-z]\s*\))?\s*=\s
 def read_as_asked(request: Request, question: Question) -> ReadAnswer:
     """Read an answer as its question is meant.
 
-    A remainder may stand behind the quotient: `x + 3 R 1`. A percent sign is no unit to be set
-    aside where another notation than percent is asked for: 0.45% is not 0.45. The name of a
-    rewritten function stands before it: `k(x) =`. An infinite slope is none. `x = 3` is a line.
-    Pairs such as {(x, y) | 3x - 2y = 6} are told by their equation, two lengths as 8 x 12.
+    A remainder may stand behind the quotient, `x + 3 R 1`, or the check of the division is given,
+    `(x + 2)(x + 3) + 1`. A percent sign is no unit to be set aside where another notation than
+    percent is asked for: 0.45% is not 0.45. Factors may stand in a list. The name of a rewritten
+    function stands before it: `k(x) =`. An infinite slope is none. `x = 3` is a line. Pairs such
+    as {(x, y) | 3x - 2y = 6} are told by their equation, two lengths as 8 x 12.
     """
-    context = context_of(request, question)
-    if request.task == "divide" and question.problem is not None:
-        read = read_answer(spelled_out(request.answer, question.problem), context)
-        return replace(read, raw=request.answer)
-    if request.task == "rewrite":
-        read = read_answer(_NAME.sub(r"\1", request.answer), context)
-        return replace(read, raw=request.answer)
-    if request.task == "solve":
-        return replace(read_answer(_as_typed(request, question), context), raw=request.answer)
-    if request.task == "line":
-        return _as_line(read_answer(request.answer, context))
-    if request.task == "slope":
-        read = read_answer(slope_words(request.answer), context)
-        return replace(read, raw=request.answer)
-    read = read_answer(request.answer, context)
-    if request.task == "convert" and asked_notation(request.problem) not in (None, "percent"):
-        kept = tuple(one for one in read.readings if one.convention != "percent")
-        return replace(read, readings=kept)
-    return read
+    read = read_answer(_as_typed(request, question), context_of(request, question))
+    return _as_meant(replace(read, raw=request.answer), request, question)
 
 
 def _as_typed(request: Request, question: Question) -> str:
-    """Return the equation of a set of pairs, and two lengths as a list."""
-    pairs = _PAIRS.match(request.answer)
-    if pairs:
-        return pairs[1]
-    problem = question.problem
-    if problem is None or len(problem.asked) != 2 or "x" in problem.letters:
-        return request.answer
-    return _LENGTHS.sub(r"\1, \2", request.answer)
+    """Return the answer in the notation of all tasks."""
+    match request.task:
+        case "divide" if question.problem is not None:
+            return spelled_out(request.answer, question.problem)
+        case "rewrite":
+            return _NAME.sub(r"\1", request.answer)
+        case "slope":
+            return slope_words(request.answer)
+        case "solve":
+            pairs = _PAIRS.match(request.answer)
+            text = pairs[1] if pairs else request.answer
+            return _LENGTHS.sub(r"\1, \2", text) if _asks_two(question) else text
+    return request.answer
+
+
+def _asks_two(question: Question) -> bool:
+    return question.problem is not None and len(question.problem.asked) == 2
+
+
+def _as_meant(read: ReadAnswer, request: Request, question: Question) -> ReadAnswer:
+    """Return the readings as the task means them."""
+    match request.task:
+        case "divide" if question.problem is not None:
+            division = question.problem.tree
+            found = [_check_undone(one, division) for one in read.readings]
+        case "solve" if _asks_two(question):
+            found = [_both_sides(one) for one in read.readings]
+        case "factor":
+            found = [_multiplied(one) for one in read.readings]
+        case "line":
+            return _as_line(read)
+        case "convert" if asked_notation(request.problem) not in (None, "percent"):
+            found = [one for one in read.readings if one.convention != "percent"]
+        case _:
+            return read
+    return replace(read, readings=tuple(found))
+
+
+def _both_sides(reading: Reading) -> Reading:
+    """Take a product of two numbers for two lengths where two quantities are asked for."""
+    match reading.value:
+        case Number(tree=Product((first, second))):
+            return replace(reading, value=Roots((number_of(first), number_of(second))))
+    return reading
+
+
+def _multiplied(reading: Reading) -> Reading:
+    """Take a list of factors, `x + 3, x - 3`, for their product."""
+    value = reading.value
+    if not isinstance(value, Roots):
+        return reading
+    factors = tuple(one.tree for one in value.members)
+    if sum(bool(letters(one)) for one in factors) < 2:
+        return reading
+    remarks = ("the factors in a list stand for their product", *reading.remarks)
+    product = Expression(Product(factors))
+    return replace(reading, value=product, remarks=remarks, convention="factor-list")
+
+
+def _check_undone(reading: Reading, division: Node) -> Reading:
+    """Take `divisor * quotient + remainder` for a division that is still to be written as one."""
+    value = reading.value
+    if not isinstance(value, Expression) or not isinstance(division, Quotient):
+        return reading
+    terms = value.tree.terms if isinstance(value.tree, Sum) else (value.tree,)
+    products = [term for term in terms if isinstance(term, Product)]
+    try:
+        divisor = polynomial_of(division.denominator)
+        factors = [polynomial_of(one) for term in products for one in term.factors]
+        whole = divisor in factors and polynomial_of(value.tree)
+        if not whole or whole != polynomial_of(division.numerator):
+            return reading
+    except (BudgetExceeded, ZeroDivisionError):
+        return reading
+    remarks = (*reading.remarks, "the dividend, written as divisor times quotient")
+    undone = Expression(Quotient(value.tree, division.denominator))
+    return replace(reading, value=undone, remarks=remarks)
 
 
 def _as_line(read: ReadAnswer) -> ReadAnswer:

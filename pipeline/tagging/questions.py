@@ -28,6 +28,7 @@ from pipeline.reading.notations import NOTATIONS
 from pipeline.reading.problems import Problem, read_problem
 from pipeline.reading.records import AnswerKind, ReadingContext
 from pipeline.records import WITHOUT_PROBLEM, Numbers, Request, Verdict
+from pipeline.tagging.other_forms import with_other_forms
 
 __all__ = ["KEYS_DIFFER", "Question", "context_of", "form_of", "question_of"]
 
@@ -103,6 +104,8 @@ def _question(task: str, text: str, key: str | None, numbers: Numbers) -> Questi
         return _with_key(key, problem, None, "no key was given", numbers)
     found = None if problem is None else solved(problem, numbers)
     computed = found.answer if found else None
+    if problem is not None and computed is not None:
+        computed = with_other_forms(task, problem, computed)
     reason = reason or (found.reason if found else "no problem was given")
     return _with_key(key, problem, computed, None if computed else reason, numbers)
 
@@ -140,7 +143,7 @@ def context_of(request: Request, question: Question) -> ReadingContext:
     base = ReadingContext() if problem is None else problem.context
     return ReadingContext(
         letters=base.letters,
-        kind=_kind(request.task, question.right),
+        kind=_kind(request.task, question),
         complex_numbers=request.numbers == "complex",
         decimal_comma=request.decimal_comma,
         min_places=request.min_places,
@@ -151,10 +154,16 @@ def context_of(request: Request, question: Question) -> ReadingContext:
     )
 
 
-def _kind(task: str, right: RightAnswer | None) -> AnswerKind | None:
+def _kind(task: str, question: Question) -> AnswerKind | None:
+    right, problem = question.right, question.problem
     if task in _KINDS and not (task == "vertex" and right and isinstance(right.value, Roots)):
         return _KINDS[task]
-    return None if right is None else _kind_of(right.value, task)
+    if right is None:
+        return None
+    ordered = problem is not None and task == "solve" and problem.is_inequality
+    if ordered and isinstance(right.value, Statement):
+        return "region"
+    return _kind_of(right.value, task)
 
 
 def _kind_of(value: Value, task: str) -> AnswerKind | None:
