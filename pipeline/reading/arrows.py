@@ -12,17 +12,20 @@ from pipeline.reading.tokens import Token
 __all__ = ["with_order_signs"]
 
 _ORDER: Final = frozenset({"<", ">", "<=", ">="})
+_TYPED: Final = frozenset({"<", ">", "=>"})
 _RELATIONS: Final = _ORDER | {"=", "!=", "~"}
 
 
-def with_order_signs(tokens: Sequence[Token], context: ReadingContext) -> list[Token]:
+def with_order_signs(tokens: Sequence[Token], context: ReadingContext) -> Sequence[Token]:
     """Join `=` with the `<` or `>` beside it; take `=>` for ≥ where only that can be meant.
 
     That is so where a region is asked for and no other relation stands in the answer: elsewhere
     `=>` is an arrow.
     """
-    kinds = [token.kind for token in tokens]
-    joined = _joined(tokens) if "=" in kinds and {"<", ">"} & set(kinds) else list(tokens)
+    kinds = {token.kind for token in tokens}
+    if kinds.isdisjoint(_TYPED):
+        return tokens
+    joined = _joined(tokens) if "=" in kinds else tokens
     asked = context.kind == "region" or (context.translated and context.kind == "equation")
     if not asked or "=>" not in kinds or tokens[0].kind == "=>":
         return joined

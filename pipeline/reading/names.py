@@ -68,8 +68,10 @@ def _tells_sign(side: Node, sign: str, zero: Node) -> bool:
 
 def without_operation_name(tokens: Sequence[Token], context: ReadingContext) -> Sequence[Token]:
     """Drop the name of combined functions before an equals sign: `f(g(x)) =`, `(f + g)(x) =`."""
+    if not context.functions:
+        return tokens
     equals = next((p for p, token in enumerate(tokens[:_MOST_TOKENS]) if token.kind == "="), 0)
-    if not equals or not context.functions or equals + 1 == len(tokens):
+    if not equals or equals + 1 == len(tokens):
         return tokens
     if {token.text for token in tokens[:equals]} & context.letters & set("fgh"):
         return tokens

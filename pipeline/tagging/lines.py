@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from pipeline.errors import BudgetExceeded
@@ -12,7 +12,7 @@ from pipeline.exact.evaluate import surd_of
 from pipeline.exact.trees import Node, PlusMinus, Relation, children, letters
 from pipeline.exact.values import Statement
 from pipeline.reading.answer import read_answer
-from pipeline.reading.budgets import Unread
+from pipeline.reading.budgets import MAX_VALUES, Unread
 from pipeline.reading.items import Notes, expression_of, relation_of
 from pipeline.reading.normalise import normalised
 from pipeline.reading.pieces import split_at
@@ -29,6 +29,7 @@ _LEADING: Final = re.compile(
     r"^(?:\s*(?:⇒|⟹|→|⇔|∴|=>|->|so|then|therefore|thus|hence|\d{1,2}[.)](?=\s))\s*:?\s*)+",
     re.IGNORECASE,
 )
+_ORDER: Final = re.compile(r"[<>≤≥≠!]|\\[lgn]eq?")
 _IMPLIES: Final = re.compile(r"⇒|⟹|⇔|=>|\\Rightarrow|\\implies")
 
 
@@ -67,11 +68,19 @@ def _has_sign(node: Node) -> bool:
     return isinstance(node, PlusMinus) or any(_has_sign(part) for part in children(node))
 
 
-def lines_of(work: str, context: ReadingContext) -> tuple[tuple[Line, ...], tuple[int, ...]]:
+def lines_of(
+    work: str, context: ReadingContext, of_expression: bool = False
+) -> tuple[tuple[Line, ...], tuple[int, ...]]:
     """Split shown working into statements, and name the lines that cannot be read.
 
     Lines end at newlines, or at ` | ` when every piece between these reads alone. Several
     statements of one line, joined by an arrow, share its number.
+
+    Args:
+        work: what the student typed.
+        context: what the question tells.
+        of_expression: whether the problem is an expression, which `= 3x + 6 - 4x = -x + 6` goes on
+            from twice.
     """
     texts = work.replace("\r\n", "\n").replace("\r", "\n").split("\n")
     if len(texts) == 1:
@@ -81,9 +90,7 @@ def lines_of(work: str, context: ReadingContext) -> tuple[tuple[Line, ...], tupl
     found: list[Line] = []
     unread: list[int] = []
     for number, text in enumerate(texts[:MOST_LINES], start=1):
-        for part in _IMPLIES.split(text):
-            if not part.strip():
-                continue
+        for part in _statements(text, of_expression):
             line = read_line(number, part, context, found[-1] if found else None)
             if line is not None:
                 found.append(line)
@@ -92,14 +99,28 @@ def lines_of(work: str, context: ReadingContext) -> tuple[tuple[Line, ...], tupl
     return tuple(found), tuple(unread)
 
 
+def _statements(text: str, of_expression: bool) -> list[str]:
+    """Cut a line at arrows, and at equals signs where it goes on from an expression."""
+    parts = [part for part in _IMPLIES.split(text) if part.strip()]
+    return [piece for part in parts for piece in (_chain(part) if of_expression else [part])]
+
+
+def _chain(part: str) -> list[str]:
+    if not part.lstrip(" $").startswith("=") or _ORDER.search(part):
+        return [part]
+    pieces = [piece for piece in part.split("=") if piece.strip(" $")]
+    return pieces if len(pieces) <= MAX_VALUES else [part]
+
+
 def read_line(number: int, text: str, context: ReadingContext, before: Line | None) -> Line | None:
     """Read one statement; None when it cannot be read.
 
-    A line that starts with an equals sign goes on from the left side of the line before.
+    A line that starts with an equals sign goes on from the left side of the line before, the
+    first one from the problem.
     """
     try:
         plain = _LEADING.sub("", normalised(text, [])).strip()
-        if plain.startswith("=") and before is not None:
+        if plain.startswith("="):
             return _continued(number, text, plain[1:], context, before)
         tokens = tokens_of(plain, context.letters)
         return _line(number, text, tokens, context) or _stated(number, text, context)
@@ -116,15 +137,18 @@ def _stated(number: int, text: str, context: ReadingContext) -> Line | None:
 
 
 def _continued(
-    number: int, text: str, rest: str, context: ReadingContext, before: Line
+    number: int, text: str, rest: str, context: ReadingContext, before: Line | None
 ) -> Line | None:
     line = read_line(number, rest, context, None)
-    if line is None or line.expression is None:
+    if line is None or line.statement is not None:
         return None
-    if not before.relations:
-        return Line(number, text, expression=line.expression)
+    if before is None or not before.relations:
+        return replace(line, text=text)
     left = before.relations[0].sides[0]
-    return Line(number, text, (Relation((left, line.expression), ("=",)),))
+    if line.expression is not None:
+        return Line(number, text, (Relation((left, line.expression), ("=",)),))
+    chain = line.relations[0]
+    return Line(number, text, (Relation((left, *chain.sides), ("=", *chain.signs)),))
 
 
 def _line(number: int, text: str, tokens: list[Token], context: ReadingContext) -> Line | None:

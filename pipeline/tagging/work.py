@@ -40,7 +40,7 @@ def with_working(
     if request.task not in WITH_PATTERNS or request.task == "translate":
         return found  # a sentence is put down at once: its lines do not follow from each other
     work = request.work or ""
-    lines, unread = lines_of(work, problem.context)
+    lines, unread = lines_of(work, problem.context, not problem.relations)
     answer = used.value if used is not None else None
     checked = _check(request, problem, lines, answer, found.verdict, _count(work, lines))
     reason = _reason(found, checked, unread)

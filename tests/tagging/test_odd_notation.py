@@ -72,3 +72,23 @@ def test_notation_is_no_error(task: str, problem: str, answer: str, verdict: Ver
 
     assert found.verdict is verdict
     assert verdict is Verdict.WRONG or found.patterns == ()
+
+
+@pytest.mark.parametrize(
+    ("task", "problem", "answer", "work", "number"),
+    [
+        ("expand", "(3x + 2)^2", "9x^2 + 12x + 4", "= (3x + 2)(3x + 2)\n= 9x^2 + 12x + 4", 0),
+        ("simplify", "3(x + 2) - 4(x + 1)", "-x + 2", "= 3x + 6 - 4x - 4 = -x + 2", 0),
+        ("solve", "2x + 1 = 5", "2", "= 2x = 4\nx = 2", 0),
+        ("expand", "(3x + 2)^2", "9x^2 + 4", "= (3x + 2)(3x + 2)\n= 9x^2 + 4", 2),
+        ("simplify", "3(x + 2) - 4(x + 1)", "-x + 10", "= 3x + 6 - 4x + 4 = -x + 10", 1),
+        ("solve", "2x + 1 = 5", "3", "= 2x = 6\nx = 3", 1),
+    ],
+)
+def test_a_first_line_with_an_equals_sign_goes_on_from_the_problem(
+    task: str, problem: str, answer: str, work: str, number: int
+) -> None:
+    found = examine(Request(task, problem, answer, work=work))
+
+    assert found.first_wrong_line == number
+    assert "could not be read" not in (found.reason or "")
