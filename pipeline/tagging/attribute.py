@@ -64,11 +64,17 @@ class Cell:
     joint: NDArray[np.int64]
     everyone: int
 
+    def determined(self) -> NDArray[np.bool_]:
+        """Whether the questions determine the weight of each pattern, by number."""
+        told = np.ones(len(self.joint), dtype=np.bool_)
+        for group, known in zip(self.groups, self.known, strict=True):
+            told[list(group)] = known
+        return told
+
     @property
     def students(self) -> NDArray[np.int64]:
         """Distinct students with any opportunity, by group."""
-        count: NDArray[np.int64] = self.chance.sum(axis=0)
-        return count
+        return np.asarray(self.chance.sum(axis=0), dtype=np.int64)
 
 
 def estimate(
@@ -154,8 +160,7 @@ def _known(
     if key not in evidence.known:
         products = _products(evidence, questions)[np.ix_(first, first)]
         evidence.known[key] = estimable(products).astype(float)
-    determined: NDArray[np.bool_] = evidence.known[key] > 0
-    return determined
+    return np.asarray(evidence.known[key] > 0)
 
 
 def _twins(possible: Matrix, shown: NDArray[np.int64]) -> Groups:

@@ -81,13 +81,14 @@ def _learnt(evidence: Evidence, cells: Sequence[Cell], keys: list[str]) -> pd.Da
     """Class weight of each pattern and of other slips, one row per class and pattern."""
     names = ["unexplained", *evidence.patterns]
     if not cells:
-        return pd.DataFrame(columns=[*keys, "pattern", "learnt", "joint"])
+        return pd.DataFrame(columns=[*keys, "pattern", "learnt", "joint", "told"])
     index = pd.MultiIndex.from_tuples([cell.key for cell in cells], names=keys)
     weights = np.vstack([cell.weights[UNEXPLAINED:] for cell in cells])
     joint = np.vstack([[-1, *cell.joint] for cell in cells])
     wide = pd.DataFrame(weights, index=index, columns=names)
     learnt = wide.reset_index().melt(id_vars=keys, var_name="pattern", value_name="learnt")
-    return learnt.assign(joint=joint.ravel(order="F"))
+    told = np.vstack([[True, *cell.determined()] for cell in cells])
+    return learnt.assign(joint=joint.ravel(order="F"), told=told.ravel(order="F"))
 
 
 def _posterior(table: pd.DataFrame, answer: list[str]) -> pd.Series[float]:
@@ -97,13 +98,28 @@ def _posterior(table: pd.DataFrame, answer: list[str]) -> pd.Series[float]:
     prior = table["weight"].groupby(keys, dropna=False).transform("sum")
     bare = table["unexplained"].where(prior > 0, 1.0).fillna(1.0)
     by_prior = (table["weight"] / prior.where(prior > 0, 1.0) * (1 - bare)).where(explained, bare)
-    learnt = table["learnt"].astype(float).fillna(0.0) * _within_group(table, answer)
+    learnt = _leveled(table, answer) * _within_group(table, answer)
     total = learnt.where(explained, 0.0).groupby(keys, dropna=False).transform("sum")
     whole = learnt.groupby(keys, dropna=False).transform("sum")
     # What a person laid to an error leaves nothing to the class: no share of it is unexplained.
     by_class = (total > 1e-12) & (bare > 0)
     shares: pd.Series[float] = (learnt / whole.where(whole > 0, 1.0)).where(by_class, by_prior)
     return shares
+
+
+def _leveled(table: pd.DataFrame, answer: list[str]) -> pd.Series[float]:
+    """Learnt weights; those that the class's questions do not determine count alike.
+
+    Which of them the fit lands on says nothing: another split of their sum fits as well.
+    """
+    learnt: pd.Series[float] = table["learnt"].astype(float).fillna(0.0)
+    open_ = table["told"].eq(False)
+    if not open_.any():
+        return learnt
+    groups = table.loc[open_, [*answer, "joint", "learnt"]].drop_duplicates([*answer, "joint"])
+    mean = groups.groupby(answer, dropna=False)["learnt"].mean().rename("mean").reset_index()
+    alike = table[answer].merge(mean, on=answer, how="left")["mean"].set_axis(table.index)
+    return learnt.mask(open_, alike.astype(float))
 
 
 def _within_group(table: pd.DataFrame, answer: list[str]) -> pd.Series[float]:

@@ -67,7 +67,7 @@ def ranking(prevalence: pd.DataFrame, made_by: str) -> Figure:
                 Column("likely range", ("rate_low", "rate_high"), "range"),
                 Column("chances to show it", ("opportunities",), "count"),
                 Column("answers laid to it", ("expected_errors",), "count"),
-                Column("answers that fit it alone", ("certain_errors",), "count"),
+                Column("of these, fit it alone", ("certain_errors",), "count"),
                 Column("students", ("students",), "count"),
                 Column("comes back in the same students", ("persistence",), "percent"),
                 Column("likely range", ("persistence_low", "persistence_high"), "range"),
@@ -99,7 +99,8 @@ def _extremes(drawn: pd.DataFrame) -> str:
 def _left_out(listed: pd.DataFrame, drawn: pd.DataFrame) -> str:
     sentences = [
         "Answers laid to an error are an estimate: those that several errors lead to are shared "
-        "among them, and a part of those that fit it alone is left to chance."
+        "among them, and a part is left to chance; of these, those fit it alone that no other "
+        "single known error leads to, whatever the class did."
     ]
     if len(listed) > len(drawn):
         rest = counted(len(listed) - len(drawn), "row is", "rows are")

@@ -10,10 +10,32 @@ laid as (
     where t.first_try
     group by t.response, g.term, g.setting, g.pattern
 ),
+single as (
+    select t.response, t.term, t.setting, t.pattern
+    from main.tags as t
+    left join store.pattern as e on t.pattern = e.pattern
+    where t.first_try and len(t.faults) = 1
+    qualify
+        not coalesce(e.general, false)
+        or bool_and(coalesce(e.general, false)) over (partition by t.response)
+),
+explained as (
+    select s.response, count(*) as explanations
+    from single as s
+    group by s.response
+),
+alone as (
+    select s.response, g.pattern
+    from single as s
+    inner join grouped as g on s.term = g.term and s.setting = g.setting and s.pattern = g.id
+    inner join explained as o on s.response = o.response
+    group by s.response, g.pattern, o.explanations
+    having count(*) = o.explanations
+),
 certain as (
-    select l.term, l.setting, l.pattern, count(*)::integer as certain_errors
+    select l.term, l.setting, l.pattern, sum(l.share) as certain_errors
     from laid as l
-    where l.share >= 0.95
+    inner join alone as o on l.response = o.response and l.pattern = o.pattern
     group by l.term, l.setting, l.pattern
 ),
 figures as (
@@ -46,7 +68,10 @@ select
     if(f.shown, f.students, null) as students, -- students with a chance to show it
     if(f.shown, f.opportunities, null) as opportunities, -- chances to show it
     if(f.shown, f.expected_errors, null) as expected_errors, -- rate times chances
-    if(f.shown, coalesce(f.certain_errors, 0), null) as certain_errors, -- answers that leave this explanation alone
+    case
+        when f.shown and f.expected_errors is not null
+            then least(coalesce(f.certain_errors, 0), f.expected_errors)
+    end as certain_errors, -- the part of them from answers that no other single known error leads to
     if(f.shown, f.rate, null) as rate, -- how common, 0 to 1
     if(f.shown, f.rate_low, null) as rate_low, -- lower end of its 95 % interval
     if(f.shown, f.rate_high, null) as rate_high, -- upper end of its 95 % interval
