@@ -32,13 +32,14 @@ from pipeline.reading.display import harmless
 from pipeline.reading.euler import with_euler
 from pipeline.reading.items import Notes
 from pipeline.reading.letter_products import letters_apart
+from pipeline.reading.lost_brackets import balanced, with_lone_bar
 from pipeline.reading.normalise import normalised
-from pipeline.reading.pieces import levels
 from pipeline.reading.ranges import counts_only, ranges_in_words
 from pipeline.reading.records import NO_CONTEXT, ReadAnswer, Reading, ReadingContext
 from pipeline.reading.refusals import refuse_non_answers
 from pipeline.reading.rejected import without_rejected
 from pipeline.reading.set_aside import ignored_words
+from pipeline.reading.side_remarks import without_side_remarks
 from pipeline.reading.source import value_of_source
 from pipeline.reading.statements import stated
 from pipeline.reading.tokens import Token, tokens_of
@@ -147,7 +148,8 @@ def _without_words(
 ) -> tuple[str, bool]:
     if context.kind in {"roots", "region"} and counts_only(text):
         raise Unread("how many solutions there are, but not which")
-    text, none_left = without_rejected(ranges_in_words(text, changes), changes)
+    text = ranges_in_words(without_side_remarks(text, changes), changes)
+    text, none_left = without_rejected(text, changes)
     if none_left or _statement(text):
         return text, none_left
     text, doubled = ignored_words(signs_for_words(text, changes), changes)
@@ -172,7 +174,7 @@ def _identity(value: Value) -> str:
 def _of_variant(
     text: str, convention: str, context: ReadingContext, remarks: list[str]
 ) -> Iterator[Reading]:
-    tokens = _with_lone_bar(_balanced(tokens_of(text, context.letters)))
+    tokens = with_lone_bar(balanced(tokens_of(text, context.letters)))
     if context.functions and "e" not in context.letters:
         tokens = with_euler(tokens)
     notes = Notes(context)
@@ -223,29 +225,3 @@ def _remarks(notes: Notes, remarks: list[str], convention: str) -> tuple[str, ..
     named = BY_NAME.get(convention)
     told = [named.remark] if named is not None and named.remark else []
     return tuple(dict.fromkeys([*told, *remarks, *notes.remarks]))
-
-
-def _with_lone_bar(tokens: list[Token]) -> list[Token]:
-    """Read the one bar of `2 | 5` or `(2|-3)` as a separator."""
-    bars = [place for place, token in enumerate(tokens) if token.kind == "|"]
-    if len(bars) != 1 or any(token.kind in {"{", "∈"} for token in tokens):
-        return tokens
-    relation = any(token.kind in {"<", ">", "<=", ">=", "!="} for token in tokens)
-    if relation or not 0 < bars[0] < len(tokens) - 1:
-        return tokens
-    return [*tokens[: bars[0]], Token(",", ","), *tokens[bars[0] + 1 :]]
-
-
-def _balanced(tokens: list[Token]) -> list[Token]:
-    """Open the one bracket that a product `x-2)(x+3)` lost at its start."""
-    opened = sum(token.kind == "(" for token in tokens)
-    closed = sum(token.kind == ")" for token in tokens)
-    lettered = any(token.kind == "letter" for token in tokens)
-    if closed == opened + 1 and opened and lettered and tokens[0].kind != "(":
-        mended = [Token("(", "("), *tokens]
-        try:
-            levels(mended)
-        except Unread:
-            return tokens
-        return mended
-    return tokens

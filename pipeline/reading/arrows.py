@@ -1,4 +1,4 @@
-"""The sign of order that was typed apart, or the other way round: `x = > 3`, `x => 3`."""
+"""Signs of order typed apart or the other way round, and pairs between them: `<2, 4>`."""
 
 from __future__ import annotations
 
@@ -25,6 +25,8 @@ def with_order_signs(tokens: Sequence[Token], context: ReadingContext) -> Sequen
     kinds = {token.kind for token in tokens}
     if kinds.isdisjoint(_TYPED):
         return tokens
+    if "," in kinds and (tokens[0].kind, tokens[-1].kind) == ("<", ">"):
+        return [replace(tokens[0], kind="("), *tokens[1:-1], replace(tokens[-1], kind=")")]
     joined = _joined(tokens) if "=" in kinds else tokens
     asked = context.kind == "region" or (context.translated and context.kind == "equation")
     if not asked or "=>" not in kinds or tokens[0].kind == "=>":

@@ -69,7 +69,7 @@ def _half_finished(items: list[Item], relations: list[Relation | None], notes: N
     """`x - 2 = 0 or x + 3 = 0` stands for the product of the two."""
     from pipeline.exact.trees import Negation, Numeral, Product, Sum
 
-    last = _after_working(items, relations, notes)
+    last = _after_working(items, relations, notes) or _solved_for(items, relations, notes)
     if last is not None:
         return last
     factors: list[Node] = []
@@ -90,6 +90,20 @@ def _half_finished(items: list[Item], relations: list[Relation | None], notes: N
     values: Found = [(Equation(product), "")]
     roots = zero_product_roots(product)
     return [*values, (Roots(tuple(roots)), "zero-product")] if roots else values
+
+
+def _solved_for(items: list[Item], relations: list[Relation | None], notes: Notes) -> Found | None:
+    """`b = √(c^2 - a^2) or b = -√(c^2 - a^2)`: an unknown in terms of other letters."""
+    sides = [relation.sides for relation in relations if relation is not None]
+    either = all(item.separator == "or" for item in items[1:])
+    if not either or any(one[0] != sides[0][0] or len(one) > 2 for one in sides):
+        return None
+    name, values = sides[0][0], [one[1] for one in sides]
+    if not isinstance(name, Letter) or len(sides) < len(relations):
+        return None
+    if any(name.name in letters(one) or not letters(one) for one in values):
+        return None
+    return [(Roots(tuple(number for one in values for number in numbers_of(one))), "")]
 
 
 def _after_working(

@@ -67,12 +67,14 @@ def _tells_sign(side: Node, sign: str, zero: Node) -> bool:
 
 
 def without_operation_name(tokens: Sequence[Token], context: ReadingContext) -> Sequence[Token]:
-    """Drop the name of combined functions before an equals sign: `f(g(x)) =`, `(f + g)(x) =`."""
+    """Drop what only names a value: `f(g(x)) =`, `(f + g)(x) =`, `log =`."""
     if not context.functions:
         return tokens
     equals = next((p for p, token in enumerate(tokens[:_MOST_TOKENS]) if token.kind == "="), 0)
     if not equals or equals + 1 == len(tokens):
         return tokens
+    if equals == 1 and tokens[0].text in ("log", "ln"):
+        return tokens[2:]
     if {token.text for token in tokens[:equals]} & context.letters & set("fgh"):
         return tokens
     name = "".join(token.text for token in tokens[:equals])

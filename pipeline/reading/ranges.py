@@ -14,11 +14,12 @@ _ALL_THAT = re.compile(
     r"^\s*(?:(?:all|any|every)\s+(?:real\s+)?(?:numbers?|values?|reals?|x)(?:\s+of\s+x)?\s*"
     r"(?:(?:that|which)\s+)?(?:is|are)?\s*)?(?=(?:is\s+)?(?:greater|less|more|bigger|smaller|"
     r"at\s+least|at\s+most|between)\b)|^\s*(?:all|any)\s+(?:real\s+)?(?:numbers?|x|values?)\s*(?=[<>≤≥])"
+    r"|^\s*(?:all|any)\s+(?:real\s+)?(?:numbers?|values?)\s+x\s*(?=[<>≤≥])"
     r"|^\s*(?:numbers|everything|anything)\s+(?=greater|less|more)",
     re.IGNORECASE,
 )
 _IS = re.compile(
-    r"(?<![A-Za-z])([A-Za-z])\s+(?:is|can\s+be|could\s+be|must\s+be|would\s+be|has\s+to\s+be|"
+    r"(?<![A-Za-z'])([A-Za-z])\s+(?:is|can\s+be|could\s+be|must\s+be|would\s+be|has\s+to\s+be|"
     r"will\s+be|are|equal|equals)\s+(?:either\s+|both\s+|equal\s+to\s+)?"
     r"(?=[-+±√∛∜\d(.\ue000-\ue005]|sqrt|cbrt|(?:the\s+)?(?:square|cube|root|rad)|neg|minus|pos|plus|"
     r"(?:zero|one|two|three|four|five|six|seven|eight|nine|ten)\b)",

@@ -231,6 +231,8 @@ def _long_chain(relation: Relation, notes: Notes) -> tuple[Value, str]:
     """`y = (x+1)^2 = x^2+2x+1`: the label with the last side, where the sides agree."""
     sides = relation.sides
     body = sides[1:] if isinstance(sides[0], Letter | Call) else sides
+    if isinstance(sides[0], Call) and not any(map(letters, body)):
+        return _listed(last_of_chain(body, relation.signs[1:], notes)), ""
     if not all(_same_value(side, body[-1]) for side in body[:-1]):
         raise Unread("a chain of equations")
     notes.remark("the last side of a chain of equals signs was used")

@@ -81,6 +81,9 @@ _ROMANCE = re.compile(r"(?<=[\d)½¼¾])\s+(?:[oyue]\s+(?=[A-Za-z]\s*=)|o\s+(?=[
 _WITHOUT_RUN = re.compile(
     rf"[+<>]\s*or|and/or|°|{COUNTED.pattern}|\d\s*[a-z]/[a-z]\b|{_ROMANCE.pattern}"
 )
+_ORDINAL = re.compile(
+    r"\s*\b(?:raised\s+)?to\s+the\s+(\d{1,3})(?:st|nd|rd|th)(?:\s+power)?\b", re.IGNORECASE
+)
 _MINUS_BEFORE = re.compile(r"^\s*negative\b", re.IGNORECASE)
 
 
@@ -118,7 +121,7 @@ def signs_for_words(text: str, changes: list[str]) -> str:
     pattern, table = _signs()
     text = _ROMANCE.sub(" or ", text)
     text = _unit_phrase().sub(lambda found: found[1] + marks.roman(found[2]), text)
-    written = _TENS.sub(_tens, text)
+    written = _ORDINAL.sub(r"^\1", _TENS.sub(_tens, text))
     written = pattern.sub(lambda found: f" {table[' '.join(found[0].lower().split())]} ", written)
     if written != text:
         changes.append("words read as signs")
