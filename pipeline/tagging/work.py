@@ -140,7 +140,9 @@ def _from_wrong_line(
 ) -> list[tuple[Faults, float]]:
     """Explain an answer by the fault of the wrong line, and at most one more after it."""
     line, target = checked.line, comparable_value(answer)
-    alone = [((one,), weight_of((one,))) for one in sorted(checked.faults)]
+    alone: list[tuple[Faults, float]] = [
+        ((one,), weight_of((one,))) for one in sorted(checked.faults)
+    ]
     if line is None:
         return alone
     if _comes_to(line, problem, request) == target:
