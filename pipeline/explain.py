@@ -167,6 +167,9 @@ def _of_line(line: str, number: int) -> dict[str, Any]:
         return record(request)
     except LostrootError as error:
         return {"error": f"line {number}: {error}"}
+    except Exception as error:
+        # A batch never ends because of one line, whatever is wrong with it or with us.
+        return {"error": f"line {number}: internal error ({type(error).__name__})"}
 
 
 def words(request: Mapping[str, Any]) -> Iterator[str]:

@@ -234,7 +234,7 @@ class Surd:
 
     def approximate(self) -> complex:
         """Return the nearest machine number, for sorting and for a first look only."""
-        return approximate_terms(self.terms) / self.denominator
+        return approximate_terms(self.terms, self.denominator)
 
     def source(self) -> str:
         """Return sympy source: `3`, `Rational(-1, 2)`, `3 + sqrt(21)`, `Rational(5, 2) - 3*I`."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 from functools import lru_cache
-from math import gcd, isqrt
+from math import gcd, inf, isqrt
 
 from pipeline.errors import BudgetExceeded
 
@@ -13,6 +13,7 @@ __all__ = [
     "approximate_terms",
     "conjugate_terms",
     "denested",
+    "machine_number",
     "radical_product",
     "sign_of_terms",
     "smallest_prime",
@@ -107,7 +108,19 @@ def conjugate_terms(terms: tuple[tuple[int, int], ...]) -> list[tuple[int, int]]
     return [(d, -n if (d < 0 if prime == -1 else d % prime == 0) else n) for d, n in terms]
 
 
-def approximate_terms(terms: tuple[tuple[int, int], ...]) -> complex:
-    """Return the sum of the terms as a machine number."""
-    roots = ((n, abs(d) ** 0.5, d > 0) for d, n in terms)
-    return sum((n * (root if real else root * 1j) for n, root, real in roots), 0j)
+def machine_number(value: Fraction) -> float:
+    """Return the nearest machine number, infinite where none is that large."""
+    return _machine_number(value.numerator, 1, value.denominator)
+
+
+def approximate_terms(terms: tuple[tuple[int, int], ...], denominator: int) -> complex:
+    """Return the sum of the terms over a denominator as a machine number, infinite if too large."""
+    real = sum(_machine_number(n, d, denominator) for d, n in terms if d > 0)
+    return complex(real, sum(_machine_number(n, -d, denominator) for d, n in terms if d < 0))
+
+
+def _machine_number(factor: int, radicand: int, denominator: int) -> float:
+    try:
+        return factor / denominator * radicand**0.5
+    except OverflowError:
+        return inf if factor > 0 else -inf

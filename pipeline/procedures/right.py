@@ -61,6 +61,8 @@ def _solve(problem: Problem, numbers: Numbers) -> RightAnswer:
     further = further_right(problem, numbers)
     if further is not None:
         return further
+    if problem.is_system and (problem.is_inequality or problem.either):
+        raise BudgetExceeded("inequalities in several letters, or beyond our procedures")
     if problem.is_system:
         return RightAnswer(symbolic_solving.solve_system(problem.relations, numbers))
     (relation,) = problem.relations

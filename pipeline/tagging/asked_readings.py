@@ -8,9 +8,10 @@ from typing import Final
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.polynomials import polynomial_of
+from pipeline.exact.regions import compare
 from pipeline.exact.shapes import number_of
 from pipeline.exact.trees import Letter, Node, Product, Quotient, Relation, Sum, letters
-from pipeline.exact.values import Equation, Expression, Number, Roots
+from pipeline.exact.values import Equation, Expression, Interval, Number, Region, Roots
 from pipeline.procedures.converting import asked_notation
 from pipeline.procedures.dividing import spelled_out
 from pipeline.procedures.line_questions import slope_words
@@ -68,6 +69,9 @@ def _asks_two(question: Question) -> bool:
 
 def _as_meant(read: ReadAnswer, request: Request, question: Question) -> ReadAnswer:
     """Return the readings as the task means them."""
+    asked = question.problem
+    if request.task == "domain" or (asked is not None and asked.is_inequality):
+        read = _with_interval(read)
     match request.task:
         case "divide" if question.problem is not None:
             division = question.problem.tree
@@ -83,6 +87,19 @@ def _as_meant(read: ReadAnswer, request: Request, question: Question) -> ReadAns
         case _:
             return read
     return replace(read, readings=tuple(found))
+
+
+def _with_interval(read: ReadAnswer) -> ReadAnswer:
+    """Take two numbers in square brackets for an interval where a region is asked for."""
+    first = read.readings[0].value if read.readings else None
+    if not isinstance(first, Roots) or len(first.members) != 2 or read.raw.lstrip()[:1] != "[":
+        return read
+    low, high = first.members
+    ends = low.surd, high.surd
+    if None in ends or not all(one.is_real for one in ends if one) or compare(low, high) >= 0:
+        return read
+    interval = Reading(Region((Interval(low, high, False, False),)))
+    return replace(read, readings=(interval, *read.readings))
 
 
 def _both_sides(reading: Reading) -> Reading:

@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Final
 
 from pipeline.exact.numbers import Surd
+from pipeline.exact.radicals import machine_number
 from pipeline.exact.values import Number, Roots, Value
 
 __all__ = ["numbers_behind"]
@@ -25,7 +26,7 @@ def numbers_behind(
     typed = value.members[0] if isinstance(value, Roots) and len(value.members) == 1 else value
     if not isinstance(typed, Number) or typed.surd is None or not typed.surd.is_rational:
         return
-    size = float(typed.surd.as_fraction())
+    size = machine_number(typed.surd.as_fraction())
     for ending in endings:
         found = _KEY.fullmatch(ending) if isinstance(ending, str) else None
         if found and abs(float(found[1]) - size) <= _APART:

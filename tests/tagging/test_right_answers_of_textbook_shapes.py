@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import pytest
 
+from pipeline import explain
 from pipeline.explain import record
 
 RIGHT = (
@@ -29,6 +30,9 @@ RIGHT = (
     "solve-for | A = P(1 + rt) for t | (A - P)/(Pr)",
     "solve-for | ax + by = c for x | (c - by)/a",
     "solve-for | v = u + at for u | v - at",
+    "solve | x^2 <= 5 | [-sqrt(5), sqrt(5)]",
+    "domain | sqrt(5 - x^2) | [-sqrt(5), sqrt(5)]",
+    "solve | x^2 = 5 | [-sqrt(5), sqrt(5)]",
 )
 
 WRONG = (
@@ -60,6 +64,20 @@ def test_is_right_and_bears_no_tag(line: str) -> None:
 @pytest.mark.parametrize("line", WRONG)
 def test_its_neighbor_is_wrong(line: str) -> None:
     assert _judged(line)["verdict"] == "wrong"
+
+
+@pytest.mark.parametrize("typed", ["0." + "3" * 310, "1" + "0" * 400 + ".25", "9" * 400])
+def test_a_number_beyond_machine_numbers_is_judged(typed: str) -> None:
+    assert _judged(f"solve | x^2 - 8x + 12 = 0 | {typed}")["verdict"] == "wrong"
+
+
+def test_no_line_ends_a_batch(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(explain, "record", lambda _: 1 / 0)
+
+    first, second = explain.stream(['{"task": "read", "answer": "0.125"}', "{"])
+
+    assert "internal error (ZeroDivisionError)" in first
+    assert "not a JSON object" in second
 
 
 def test_a_factorial_is_not_read_as_a_cry() -> None:
