@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Final
 
 from pipeline.exact.numbers import Surd
+from pipeline.exact.radicals import machine_number
 from pipeline.exact.trees import Letter, letters
 from pipeline.exact.values import (
     Equation,
@@ -24,7 +25,8 @@ from pipeline.patterns.catalogue import pattern_of
 from pipeline.procedures.endings import comparable_value, is_real_set
 from pipeline.procedures.walk import Faults
 from pipeline.records import Candidate
-from pipeline.tagging.predict import Predictions, catalogue_order
+from pipeline.tagging.predict import Predictions
+from pipeline.tagging.priors import catalogue_order
 from pipeline.tagging.rounded_values import numbers_behind
 
 __all__ = [
@@ -38,6 +40,8 @@ __all__ = [
 
 FEWEST_PLACES: Final = 2
 """Decimals below which a rounded number fits no prediction: too many numbers round to it."""
+_MACHINE: Final = 1e-12
+"""How far machine numbers may be off, as a share of their size."""
 _APART: Final = 1.02 / 10**FEWEST_PLACES
 """No number rounded or cut after so many places lies further from what it stands for."""
 UNEXPLAINED: Final = 1 / 10
@@ -69,7 +73,9 @@ def candidates(
             for faults, weight in found.weights(ending):
                 known = weights.get(frozenset(faults), (faults, 0.0))
                 weights[frozenset(faults)] = (known[0], max(known[1], weight))
-    rest = unexplained_weight(readings[0], task) if readings else 1.0
+    rest = 1.0
+    if readings and not found.is_crowded(readings[0]):
+        rest = unexplained_weight(readings[0], task)
     return shared(weights.values(), task, rest)
 
 
@@ -219,7 +225,8 @@ def _equals(number: Number, expected: Surd, min_places: int) -> bool:
 def decimal_fits(typed: Fraction, places: int, expected: Surd) -> bool:
     """Whether a typed decimal is a real number rounded to its places, or cut after them."""
     unit = Fraction(1, 10**places)
-    if abs(float(typed) - expected.approximate().real) > 1.01 * float(unit):
+    near = expected.approximate().real
+    if abs(machine_number(typed) - near) > 1.01 * machine_number(unit) + _MACHINE * abs(near):
         return False
     difference = expected - typed
     size = -difference if difference.real_sign() < 0 else difference

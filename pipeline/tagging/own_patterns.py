@@ -31,7 +31,8 @@ from pipeline.tagging.own_numbers import (
     numbers_of,
     unknown_of,
 )
-from pipeline.tagging.predict import SINGLE, Predictions
+from pipeline.tagging.predict import Predictions
+from pipeline.tagging.priors import SINGLE
 from pipeline.tagging.questions import question_of
 
 __all__ = ["OwnPrediction", "fault_of_formula", "own_predictions", "with_own_patterns"]

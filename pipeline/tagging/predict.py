@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterator
 from dataclasses import dataclass, field
-from functools import cache, lru_cache
+from functools import lru_cache
 from typing import Final
 
 from pipeline.exact.trees import Letter, Node
-from pipeline.exact.values import Region
-from pipeline.patterns.catalogue import catalogue, general_moves, moves, pattern_of
-from pipeline.procedures.endings import comparable_ending, ending_keys, is_real_set
+from pipeline.exact.values import Region, Value
+from pipeline.patterns.catalogue import general_moves, moves, pattern_of
+from pipeline.procedures.endings import (
+    comparable_ending,
+    comparable_value,
+    ending_keys,
+    is_real_set,
+)
 from pipeline.procedures.equations import UNKNOWN
 from pipeline.procedures.operations import copy_equation
 from pipeline.procedures.plans import Plan, plans
@@ -21,28 +26,26 @@ from pipeline.procedures.runs import walk
 from pipeline.procedures.walk import Faults, Step, Walk, any_result, copied, faulty_outcomes
 from pipeline.reading.problems import Problem, read_problem
 from pipeline.records import Numbers
+from pipeline.tagging.priors import (
+    CROWD,
+    GUESSED,
+    OTHER_METHOD,
+    guesses_of,
+    is_small_whole,
+    is_specific,
+    largest_by_chance,
+    weight_of,
+)
 
 __all__ = [
     "Predictions",
-    "catalogue_order",
     "predicted",
     "predictions",
     "predictions_of",
     "slips_of",
-    "weight_of",
 ]
 
-SINGLE: Final = 1.0
-PAIR: Final = 1 / 20
-GENERAL: Final = 1 / 40
 _COPIES: Final = (copy_equation, copy_expression)
-GUESSED: Final = 1 / 20
-"""Weight of a guess, which can come out as so many answers that each of them says little."""
-_GUESSES: Final = frozenset({"fraction-reduced-by-guess"})
-_GUESSES_IN_STORIES: Final = _GUESSES | {"factor-pair-misses-sum"}
-"""One number is kept of each wrong pair of factors: any divisor nearly."""
-OTHER_METHOD: Final = 1 / 10
-"""Weight of a path through another procedure than the one that the course taught."""
 
 
 @dataclass(slots=True)
@@ -56,6 +59,8 @@ class Predictions:
             and the procedures that reach it.
         regions: the wrong endings that are regions, for ends typed as decimals.
         guesses: the patterns that lead to so many answers that each of them says little.
+        by_chance: largest whole number that is often typed by chance; 0 where chance is left to
+            the size of the numbers alone.
     """
 
     right: Solved
@@ -65,6 +70,8 @@ class Predictions:
     )
     regions: dict[Hashable, Region] = field(default_factory=dict)
     guesses: frozenset[str] = frozenset()
+    by_chance: int = 0
+    _crowd: int | None = None
     _sizes: dict[int, list[tuple[Hashable, list[float]]]] = field(default_factory=dict)
 
     def real_sets(self) -> dict[int, list[tuple[Hashable, list[float]]]]:
@@ -82,30 +89,30 @@ class Predictions:
         known = entries.setdefault(frozenset(faults), (faults, set()))
         known[1].add(procedure)
 
+    def alone(self) -> Iterator[str]:
+        """Yield the pattern of every wrong answer that one fault leads to."""
+        for sets in self.by_value.values():
+            yield from (faults[0] for faults, _ in sets.values() if len(faults) == 1)
+
+    def is_crowded(self, value: Value) -> bool:
+        """Whether an answer is one small number, and single faults lead to several such numbers."""
+        if not is_small_whole(comparable_value(value), self.by_chance):
+            return False
+        if self._crowd is None:
+            reached = (
+                entries
+                for ending, entries in self.by_value.items()
+                if is_small_whole(ending, self.by_chance)
+            )
+            self._crowd = sum(any(map(is_specific, entries)) for entries in reached)
+        return self._crowd >= CROWD
+
     def weights(self, ending: Hashable) -> Iterator[tuple[Faults, float]]:
         """Yield the sets of faults that end here, each with its prior weight."""
         for faults, procedures in self.by_value.get(ending, {}).values():
             taught = self.method is None or self.method in procedures
             weight = weight_of(faults) * (1.0 if taught else OTHER_METHOD)
             yield faults, weight if self.guesses.isdisjoint(faults) else weight * GUESSED
-
-
-def weight_of(faults: Faults) -> float:
-    """Return the prior weight of a set of faults, before the class and the method are known."""
-    if len(faults) > 1:
-        return PAIR
-    return GENERAL if pattern_of(faults[0]).general else SINGLE
-
-
-def catalogue_order(faults: Faults) -> tuple[int, ...]:
-    """Return a key that sorts sets of faults as the catalogue stands."""
-    places = _places()
-    return tuple(places[one] for one in faults)
-
-
-@cache
-def _places() -> dict[str, int]:
-    return {declared.id: index for index, declared in enumerate(catalogue())}
 
 
 @lru_cache(maxsize=1024)
@@ -132,8 +139,7 @@ def predictions_of(
     """Return all wrong answers of a problem as read, with at most `depth` faults."""
     ways = plans(problem)
     taught = method if any(plan.name == method for plan in ways) else None
-    guesses = _GUESSES if problem.keep is None else _GUESSES_IN_STORIES
-    found = Predictions(solved(problem, numbers), taught, guesses=guesses)
+    found = Predictions(solved(problem, numbers), taught, by_chance=largest_by_chance(problem))
     right = found.right.endings
     for plan in ways:
         for ending, faults in _endings(plan, depth):
@@ -143,6 +149,7 @@ def predictions_of(
                     found.add(value, faults, plan.name)
                     if isinstance(ending, Region):
                         found.regions[value] = ending
+    found.guesses = guesses_of(problem, found.alone())
     return found
 
 

@@ -23,7 +23,8 @@ from pipeline.tagging.following import (
 from pipeline.tagging.following_sets import check_inequalities, check_system
 from pipeline.tagging.lines import Line, lines_of
 from pipeline.tagging.match import shared, unexplained_weight
-from pipeline.tagging.predict import PAIR, predictions_of, weight_of
+from pipeline.tagging.predict import predictions_of
+from pipeline.tagging.priors import PAIR, weight_of
 from pipeline.tagging.steps import faults_between, standing
 from pipeline.tagging.stories import check_story, faults_of_last_steps, is_story
 

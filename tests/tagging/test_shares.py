@@ -139,3 +139,29 @@ def test_no_prediction_is_right() -> None:
 
     assert found.verdict is Verdict.RIGHT
     assert found.value_key not in {key for key, *_ in predicted("solve", "2x^2 + 7x + 3 = 0")}
+
+
+def alone(task: str, problem: str, answer: str) -> float:
+    """The largest share of one fault alone."""
+    found = examine(Request(task, problem, answer)).patterns
+    return max(one.share for one in found if len(one.faults) == 1)
+
+
+@pytest.mark.parametrize("answer", ["1", "5"])
+def test_a_small_number_among_several_predicted_ones_is_as_likely_chance(answer: str) -> None:
+    """Three of some eighteen small whole numbers are predicted: one guess in six meets one."""
+    assert alone("slope", "5x + 5y = -3", answer) <= 1 / 2
+
+
+def test_a_small_number_that_one_fault_alone_leads_to_says_more() -> None:
+    assert alone("slope", "y = 3x + 2", "2") == pytest.approx(2 / 3)
+
+
+def test_reducing_one_part_says_little_where_it_can_come_out_in_many_ways() -> None:
+    assert alone("simplify", "12/18", "4/18") < 1 / 2
+    assert alone("simplify", "6/8", "3/8") > 1 / 2
+
+
+def test_the_tasks_of_the_first_catalogue_keep_their_weights() -> None:
+    """One for the pattern, a half for small whole numbers by chance."""
+    assert alone("discriminant", "x^2 - 6x + 5 = 0", "56") == pytest.approx(2 / 3, abs=0.02)

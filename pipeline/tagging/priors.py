@@ -1,0 +1,107 @@
+"""What a set of faults weighs before the class is known, and what chance weighs beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Iterable
+from functools import cache
+from typing import Final
+
+from pipeline.exact.numbers import Surd
+from pipeline.patterns.catalogue import catalogue, pattern_of
+from pipeline.procedures.walk import Faults
+from pipeline.reading.problems import Problem
+
+__all__ = [
+    "CROWD",
+    "GUESSED",
+    "OTHER_METHOD",
+    "PAIR",
+    "SINGLE",
+    "catalogue_order",
+    "guesses_of",
+    "is_small_whole",
+    "is_specific",
+    "largest_by_chance",
+    "weight_of",
+]
+
+SINGLE: Final = 1.0
+PAIR: Final = 1 / 20
+GENERAL: Final = 1 / 40
+GUESSED: Final = 1 / 20
+"""Weight of a guess, which can come out as so many answers that each of them says little."""
+_GUESSES: Final = frozenset({"fraction-reduced-by-guess"})
+_GUESSES_IN_STORIES: Final = _GUESSES | {"factor-pair-misses-sum"}
+"""One number is kept of each wrong pair of factors: any divisor nearly."""
+_GUESSES_WHERE_MANY: Final = frozenset({"one-part-reduced"})
+_MANY: Final = 4
+"""Lone wrong answers of one of these patterns above which it counts as a guess."""
+OTHER_METHOD: Final = 1 / 10
+"""Weight of a path through another procedure than the one that the course taught."""
+_SMALL: Final = 9
+_SMALL_IN_STORIES: Final = 20
+"""About a score of small whole numbers come to mind first; in stories none with a minus."""
+CROWD: Final = 2
+"""Small whole numbers led to by single faults from which on chance meets one in ten times."""
+_BY_SIZE: Final = frozenset(
+    {
+        "solve",
+        "square-constant",
+        "expand",
+        "factor",
+        "simplify",
+        "evaluate",
+        "discriminant",
+        "vertex",
+    }
+)
+"""Tasks whose weight of "no known error" depends on the size of the numbers typed alone."""
+
+
+def weight_of(faults: Faults) -> float:
+    """Return the prior weight of a set of faults, before the class and the method are known."""
+    if len(faults) > 1:
+        return PAIR
+    return GENERAL if pattern_of(faults[0]).general else SINGLE
+
+
+def catalogue_order(faults: Faults) -> tuple[int, ...]:
+    """Return a key that sorts sets of faults as the catalogue stands."""
+    places = _places()
+    return tuple(places[one] for one in faults)
+
+
+@cache
+def _places() -> dict[str, int]:
+    return {declared.id: index for index, declared in enumerate(catalogue())}
+
+
+def guesses_of(problem: Problem, alone: Iterable[str]) -> frozenset[str]:
+    """Return the patterns that lead to so many answers of a problem that each says little.
+
+    Args:
+        problem: the problem.
+        alone: the pattern of every wrong answer that one fault leads to.
+    """
+    known = _GUESSES if problem.keep is None else _GUESSES_IN_STORIES
+    found = list(alone)
+    return known | {one for one in _GUESSES_WHERE_MANY if found.count(one) > _MANY}
+
+
+def largest_by_chance(problem: Problem) -> int:
+    """Return the largest whole number that is often typed by chance; 0 where size alone counts."""
+    if problem.keep is not None:
+        return _SMALL_IN_STORIES
+    return 0 if problem.task in _BY_SIZE else _SMALL
+
+
+def is_small_whole(ending: Hashable, largest: int) -> bool:
+    """Whether an ending is one whole number of at most this size."""
+    if isinstance(ending, frozenset) and len(ending) == 1:
+        (ending,) = ending
+    return isinstance(ending, Surd) and ending.is_integer and abs(ending.as_fraction()) <= largest
+
+
+def is_specific(faults: frozenset[str]) -> bool:
+    """Whether a set of faults is one alone, and no general slip."""
+    return len(faults) == 1 and not any(pattern_of(one).general for one in faults)
