@@ -48,7 +48,8 @@ def surd_of(node: Node) -> Surd | None:  # noqa: PLR0911 - one a kind
         case Quotient(upper, lower):
             return _divided(surd_of(upper), surd_of(lower))
         case Power(base, exponent):
-            return _powered(surd_of(base), surd_of(exponent))
+            value, power = surd_of(base), surd_of(exponent)
+            return _power_of_root(base, power) if value is None else _powered(value, power)
         case Root(radicand, index):
             return _rooted(surd_of(radicand), surd_of(index))
         case Absolute(part):
@@ -97,6 +98,19 @@ def power_of(base: Surd, exponent: Fraction) -> Surd | None:
         return base**exponent.numerator
     rooted = root_of(base, exponent.denominator)
     return None if rooted is None else rooted**exponent.numerator
+
+
+def _power_of_root(base: Node, exponent: Surd | None) -> Surd | None:
+    """Return (∛2)^3, where the root alone is no surd; None where nothing comes out."""
+    if not isinstance(base, Root) or exponent is None or not exponent.is_integer:
+        return None
+    radicand, index = surd_of(base.radicand), surd_of(base.index)
+    if radicand is None or index is None or not (radicand.is_rational and index.is_integer):
+        return None
+    root = index.as_fraction()
+    if root < 1 or radicand.as_fraction() <= 0:
+        return None
+    return power_of(radicand, exponent.as_fraction() / root)
 
 
 def _rooted(radicand: Surd | None, index: Surd | None) -> Surd | None:

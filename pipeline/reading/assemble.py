@@ -18,7 +18,13 @@ from pipeline.exact.values import (
     value_key,
 )
 from pipeline.reading.arrows import with_order_signs
-from pipeline.reading.brackets import bracket_values, is_tuple, numbers_of, without_points
+from pipeline.reading.brackets import (
+    bracket_values,
+    interval_of,
+    is_tuple,
+    numbers_of,
+    without_points,
+)
 from pipeline.reading.budgets import Unread
 from pipeline.reading.imaginary import with_imaginary_unit
 from pipeline.reading.items import Notes, expression_of, relation_of
@@ -29,6 +35,7 @@ from pipeline.reading.lists import (
     labelled_values,
     number_values,
 )
+from pipeline.reading.lost_brackets import with_exclusion_apart
 from pipeline.reading.lost_commas import hyphenated, lost_comma, lost_list_comma, pairs_of_brackets
 from pipeline.reading.names import without_operation_name
 from pipeline.reading.pieces import RELATIONS, Item, bracketed, items_of, unwrapped
@@ -56,7 +63,7 @@ def values_of_tokens(tokens: Sequence[Token], notes: Notes) -> Found:
         Unread: the tokens are no answer.
     """
     tokens = without_operation_name(with_order_signs(tokens, notes.context), notes.context)
-    tokens = unwrapped(without_label(list(tokens)))
+    tokens = unwrapped(without_label(with_exclusion_apart(tokens)))
     if not tokens:
         raise Unread("nothing is left to read")
     special = _special(tokens, notes)
@@ -167,8 +174,6 @@ def _range_in_words(tokens: Sequence[Token], notes: Notes) -> Found | None:
     place = next((p for p, token in enumerate(tokens) if token.kind in {"->", "..."}), None)
     if place is None or not 0 < place < len(tokens) - 1:
         return None
-    from pipeline.reading.brackets import interval_of
-
     ends = [expression_of(tokens[:place], notes), expression_of(tokens[place + 1 :], notes)]
     closed, opened = interval_of("[", ends, "]"), interval_of("(", ends, ")")
     return [(Region((closed,)), ""), (Region((opened,)), "bracket-pair")]
@@ -197,7 +202,9 @@ def _with_condition(items: list[Item], notes: Notes) -> Found | None:
     first = items[0].tokens
     if excluded[0] or not all(excluded[1:]) or any(token.kind in RELATIONS for token in first):
         return None
-    if not any(token.kind == "letter" for token in first) or (bracketed(first) and is_tuple(first)):
+    kinds = {token.kind for token in first}
+    other = kinds.isdisjoint({"letter", "number"}) or first[0].text == "R"
+    if other or (bracketed(first) and is_tuple(first)):
         return None
     notes.remark("the excluded values were noted")
     return _single(first, notes)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from pipeline.reading.budgets import Unread
 from pipeline.reading.pieces import levels
 from pipeline.reading.tokens import Token
 
-__all__ = ["balanced", "with_lone_bar"]
+__all__ = ["balanced", "with_exclusion_apart", "with_lone_bar"]
 
 
 def with_lone_bar(tokens: list[Token]) -> list[Token]:
@@ -33,3 +35,17 @@ def balanced(tokens: list[Token]) -> list[Token]:
             return tokens
         return mended
     return tokens
+
+
+def with_exclusion_apart(tokens: Sequence[Token]) -> list[Token]:
+    """Set `x + 3 (x ≠ 3)` apart as `x + 3, x ≠ 3`."""
+    result = list(tokens)
+    if not tokens or tokens[-1].kind != ")" or all(token.kind != "!=" for token in tokens):
+        return result
+    brackets = [place for place, token in enumerate(tokens[:-1]) if token.kind in {"(", ")"}]
+    start = brackets[-1] if brackets else 0
+    inside = tokens[start + 1 : -1]
+    named = len(inside) > 2 and (inside[0].kind, inside[1].kind) == ("letter", "!=")
+    if not start or tokens[start].kind != "(" or not named:
+        return result
+    return [*tokens[:start], Token(",", ","), *inside]

@@ -198,7 +198,8 @@ def _uses_i_as_letter(text: str, asked: str) -> bool:
     if asked == "i":
         return True
     found = set(re.findall(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z])", text))
-    return found == {"i"} and "=" in text and not re.search(r"i\^2\s*=\s*-1", text)
+    lone = found == {"i"} or found == {"i", "j"}
+    return lone and bool(re.search("[=<>≤≥]", text)) and not re.search(r"i\^2\s*=\s*-1", text)
 
 
 def _substitutions(text: str, notes: Notes) -> tuple[tuple[str, Node], ...]:
