@@ -65,7 +65,7 @@ def slope_ways(problem: Problem) -> list[Way]:
     """Read two points or an equation in x and y."""
     text = plain_text(problem.text)
     points = points_of(text)
-    if len(points) == 2:
+    if len(points) == 2 and points[0] != points[1]:
         return [("slope", slope_through, Points(*points[0], *points[1]))]
     written = _written(re.sub(r"^.*\bof\b", "", text))
     return [] if written is None else [("slope", slope_from_equation, written)]
@@ -87,7 +87,7 @@ def line_ways(problem: Problem) -> list[Way]:
     other = _OTHER.search(text)
     rest = text if other is None else text[: other.start()] + text[other.end() :]
     points = [*points_of(rest), *_intercepts(rest)]
-    if len(points) == 2:
+    if len(points) == 2 and points[0] != points[1]:
         return [("line", find_line, Line(points[0], points=Points(*points[0], *points[1])))]
     if len(points) != 1:
         raise BudgetExceeded("a line needs two points, or a point and a slope")

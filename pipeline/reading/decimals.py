@@ -21,7 +21,6 @@ __all__ = ["DIFFERENT", "SAME", "Match", "Matched", "compare_by_digits", "compar
 NUMERIC = "equal to 50 digits; not proved exactly"
 CUT = "a decimal that was cut off, not rounded"
 ROUNDED = "a rounded decimal"
-ROUNDED_KEY = "the key is a rounded decimal; the answer rounds to it"
 
 
 class Match(IntEnum):
@@ -122,14 +121,6 @@ def compare_numbers(typed: Number, right: Number, min_places: int) -> Matched:
         return SAME
     if typed.places is not None and not letters(right.tree):
         return _decimals(typed, right, min_places)
-    if right.places is not None and right.places >= min_places and not _is_whole(typed):
-        near = _decimals(right, typed, min_places)
-        if near == Matched(Match.EQUAL, ROUNDED):
-            return Matched(Match.EQUAL, ROUNDED_KEY)
     if typed.surd is None or right.surd is None:
         return compare_by_digits(typed.tree, right.tree)
     return _complex_decimals(typed, right, min_places)
-
-
-def _is_whole(number: Number) -> bool:
-    return number.surd is not None and number.surd.is_integer

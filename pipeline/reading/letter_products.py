@@ -7,7 +7,7 @@ from typing import Final
 
 __all__ = ["letters_apart"]
 
-_WORDS: Final = re.compile(r"(?<![A-Za-z\\])(r|b|a)(t|y)(?![A-Za-z(])")
+_WORDS: Final = re.compile(r"(?<![A-Za-z\\])(r|b|a)(t|y)(?![A-Za-z(]|\s*[\d√])")
 """The words of two letters that formulas are full of: rate times time, by, at."""
 
 

@@ -27,6 +27,8 @@ __all__ = ["Problem", "read_problem"]
 
 _TEXT_ONLY: Final = frozenset({"slope", "line", "function", "convert"})
 """Tasks whose problems are points, several functions and the like: their procedures read them."""
+_RATE: Final = frozenset("rt")
+"""Letters of a product that is a root in answers alone: who sets a problem writes sqrt."""
 _ALL_OF: Final = frozenset({";", "\n", ",", "and", "&"})
 _WITH_FUNCTIONS: Final = frozenset({"logarithm", "function"})
 _LONE_LETTER: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z(])")
@@ -162,7 +164,7 @@ def _read(text: str, task: str) -> Problem:
         raise Unread("factorials are not read")
     plain = _COMMAND.sub("", with_signs(normalised(text, []), task).strip())
     asked = _FOR.search(plain)
-    plain = letters_apart(plain[: asked.start()]) if asked else plain
+    plain = letters_apart(plain[: asked.start()]) if asked else letters_apart(plain, _RATE)
     parts = _AT.split(plain, maxsplit=1)
     uses_i = _uses_i_as_letter(parts[0], asked[1] if asked else "")
     notes = Notes(
@@ -194,12 +196,12 @@ def _parts(text: str, notes: Notes) -> tuple[list[Node], bool]:
 
 
 def _uses_i_as_letter(text: str, asked: str) -> bool:
-    """Whether i is an unknown: asked for, or the only letter of an equation."""
+    """Whether i is an unknown: asked for, the only letter of a relation, or one beside j."""
     if asked == "i":
         return True
     found = set(re.findall(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z])", text))
-    lone = found == {"i"} or found == {"i", "j"}
-    return lone and bool(re.search("[=<>≤≥]", text)) and not re.search(r"i\^2\s*=\s*-1", text)
+    unknown = found in ({"i"}, {"i", "j"}) and bool(re.search("[=<>≤≥]", text))
+    return unknown and not re.search(r"i\^2\s*=\s*-1", text)
 
 
 def _substitutions(text: str, notes: Notes) -> tuple[tuple[str, Node], ...]:

@@ -16,7 +16,8 @@ RATES = """
             as p(pattern, general);
     create table computed.pattern_total as
         select 't' as term, 'quiz' as setting, pattern, members
-        from (values ('a / b', ['a', 'b']), ('c', ['c']), ('slip', ['slip'])) as p(pattern, members);
+        from (values ('a / b', ['a', 'b']), ('c', ['c']), ('slip', ['slip']))
+            as p(pattern, members);
     create table staging.joint_name as select pattern, pattern as says from computed.pattern_total;
     create table main.pattern_prevalence as
         select 't' as term, 'quiz' as setting, pattern, 9 as students, 9 as opportunities,
