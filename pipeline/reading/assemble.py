@@ -36,7 +36,7 @@ from pipeline.reading.lists import (
     number_values,
 )
 from pipeline.reading.lost_brackets import with_exclusion_apart
-from pipeline.reading.lost_commas import hyphenated, lost_comma, lost_list_comma, pairs_of_brackets
+from pipeline.reading.lost_commas import lost_list_comma, pairs_of_brackets, typed_without
 from pipeline.reading.names import without_operation_name
 from pipeline.reading.pieces import RELATIONS, Item, bracketed, items_of, unwrapped
 from pipeline.reading.relations import relation_value
@@ -129,18 +129,7 @@ def _single(tokens: Sequence[Token], notes: Notes) -> Found:
     possible = notes.context.kind in {"roots", "region"}
     if isinstance(tree, Constant) and tree.name == "oo" and possible:
         return [(Statement(StatementCode.ALL_REAL), "")]
-    return [*number_values(tree, notes), *_typed_without(tokens, notes)]
-
-
-def _typed_without(tokens: Sequence[Token], notes: Notes) -> Found:
-    """Return what else a number may be: a pair without its comma, a mixed number with a hyphen."""
-    mixed, pair = hyphenated(tokens), lost_comma(tokens)
-    if mixed is not None:
-        return [(numbers_of(mixed)[0], "mixed-hyphen")]
-    if pair is None:
-        return []
-    point = Point(tuple(numbers_of(expression_of(part, notes))[0] for part in pair))
-    return [(point, "lost-comma")]
+    return [*number_values(tree, notes), *typed_without(tokens, notes)]
 
 
 def _listed(parts: Sequence[Sequence[Token]] | None, notes: Notes) -> Found:

@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from pipeline.exact.trees import MixedNumber, Node, Numeral, Quotient
+from pipeline.exact.values import Point, Value
+from pipeline.reading.brackets import numbers_of
+from pipeline.reading.items import Notes, expression_of
 from pipeline.reading.pieces import bracketed, levels
 from pipeline.reading.tokens import Token
 
-__all__ = ["hyphenated", "lost_comma", "lost_list_comma", "pairs_of_brackets"]
+__all__ = ["lost_list_comma", "pairs_of_brackets", "typed_without"]
 
 
 def lost_list_comma(tokens: Sequence[Token]) -> list[Sequence[Token]] | None:
@@ -22,7 +25,7 @@ def lost_list_comma(tokens: Sequence[Token]) -> list[Sequence[Token]] | None:
     return [tokens[:place], tokens[place:]]
 
 
-def lost_comma(tokens: Sequence[Token]) -> tuple[Sequence[Token], Sequence[Token]] | None:
+def _lost_comma(tokens: Sequence[Token]) -> tuple[Sequence[Token], Sequence[Token]] | None:
     """`(2 -3)`: a blank before the minus sign and none behind it hint at a lost comma."""
     if not bracketed(tokens) or tokens[0].kind != "(":
         return None
@@ -46,7 +49,7 @@ def pairs_of_brackets(tokens: Sequence[Token]) -> list[Sequence[Token]] | None:
     return [first, second] if apart and sums else None
 
 
-def hyphenated(tokens: Sequence[Token]) -> Node | None:
+def _hyphenated(tokens: Sequence[Token]) -> Node | None:
     """`1-1/4` without blanks, with a proper fraction, may be a mixed number."""
     if [token.kind for token in tokens] != ["number", "-", "number", "/", "number"]:
         return None
@@ -56,3 +59,14 @@ def hyphenated(tokens: Sequence[Token]) -> Node | None:
         return None
     fraction = Quotient(Numeral(above.value), Numeral(below.value))
     return MixedNumber((Numeral(whole.value), fraction))
+
+
+def typed_without(tokens: Sequence[Token], notes: Notes) -> list[tuple[Value, str]]:
+    """Return what else a number may be: a pair without its comma, a mixed number with a hyphen."""
+    mixed, pair = _hyphenated(tokens), _lost_comma(tokens)
+    if mixed is not None:
+        return [(numbers_of(mixed)[0], "mixed-hyphen")]
+    if pair is None:
+        return []
+    point = Point(tuple(numbers_of(expression_of(part, notes))[0] for part in pair))
+    return [(point, "lost-comma")]

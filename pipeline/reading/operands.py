@@ -102,12 +102,10 @@ class Operands(ABC):
 
     def numeral(self, token: Token) -> Node:
         """Read a number; brackets right behind its decimals may hold the ones that repeat."""
-        if not token.places:
-            return Numeral(token.value, token.places)
         cycle = self.peek()
         kinds = (self.token.kind, cycle.kind, self.peek(2).kind)
         held = kinds == ("(", "number", ")") and not self.token.gap and cycle.text.isdigit()
-        if held and not self.other_way("repeating-in-brackets"):
+        if token.places and held and not self.other_way("repeating-in-brackets"):
             self.place += 3
             return repeating_numeral(token.text, cycle.text)
         if is_one_dotted(token) and self.other_way("repeating-dots"):
