@@ -18,6 +18,7 @@ from pipeline.patterns.square_root_property import (
     square_undone_without_root,
 )
 from pipeline.patterns.systems import term_moved_same_sign
+from pipeline.procedures.equations import ONE
 from pipeline.procedures.solving_for import (
     FORMULA,
     Formula,
@@ -134,6 +135,7 @@ def _fraction_multiplied(other: Part, factor: Part) -> Part | None:
     shows=(
         "solve-for | V = l w h for h | V/w",
         "solve-for | I = P r t for t | t = I/P",
+        "solve-for | S = 2prh for p | p = S/2",
     ),
     silent=(
         "solve-for | V = l w h for h | V/(l w)",
@@ -145,10 +147,12 @@ def only_one_factor_divided_off(other: Part, factor: Part) -> Choices | None:
     """Divides by one of the factors before the letter and leaves the others out."""
     if len(factor[0].terms) != 1 or not factor[1].is_constant:
         return None
-    ((monomial, _),) = factor[0].terms.items()
+    ((monomial, number),) = factor[0].terms.items()
     if len(monomial) < 2:
         return None
     letters = [Polynomial.letter(name) ** power for name, power in monomial]
+    if number.is_integer and number not in (ONE, -ONE):
+        letters.append(Polynomial.constant(number))
     return Choices(over(other, (letter, factor[1])) for letter in letters)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.equations import ONE
 from pipeline.procedures.operations import carry_unknown, distribute, divide, start_isolating
 from pipeline.procedures.walk import Choices
 
@@ -28,6 +29,25 @@ _PLACE = "linear equation"
 def coefficient_subtracted(right: Surd, a: Surd) -> Surd | None:
     """Undoes a multiplication by subtracting the number before the unknown."""
     return right - a if a != 1 else None
+
+
+@pattern(
+    "coefficient-not-divided-off",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "solve | 2x + 3 = 11 | 8",
+        "solve | 3x - 5 = 16 | x = 21",
+    ),
+    silent=(
+        "solve | 2x + 3 = 11 | 4",
+        "solve | x + 3 = 11 | 8",
+    ),
+)
+@instead_of(divide, _PLACE)
+def coefficient_not_divided_off(right: Surd, a: Surd) -> Surd | None:
+    """Gives what a multiple of the unknown equals for the unknown itself."""
+    return right if a not in (ONE, -ONE) else None
 
 
 @pattern(
