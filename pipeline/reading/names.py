@@ -8,11 +8,13 @@ from typing import Final
 
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.trees import Node, Numeral, Relation, letters
+from pipeline.reading.pieces import bracketed
 from pipeline.reading.records import ReadingContext
 from pipeline.reading.tokens import Token
 
 __all__ = ["sides_behind_formula", "without_operation_name"]
 
+_FUNCTIONS: Final = frozenset("fgh")
 _EQUAL: Final = frozenset({"=", "~"})
 _MOST_TOKENS: Final = 40
 """Tokens of the longest name of an operation."""
@@ -67,15 +69,22 @@ def _tells_sign(side: Node, sign: str, zero: Node) -> bool:
 
 
 def without_operation_name(tokens: Sequence[Token], context: ReadingContext) -> Sequence[Token]:
-    """Drop what only names a value: `f(g(x)) =`, `(f + g)(x) =`, `log =`."""
+    """Drop what only names a value: `f(g(x)) =`, `(f + g)(x) =`, `f(2x - 1) =`, `log =`."""
     if not context.functions:
         return tokens
-    equals = next((p for p, token in enumerate(tokens[:_MOST_TOKENS]) if token.kind == "="), 0)
-    if not equals or equals + 1 == len(tokens):
-        return tokens
-    if equals == 1 and tokens[0].text in ("log", "ln"):
-        return tokens[2:]
-    if {token.text for token in tokens[:equals]} & context.letters & set("fgh"):
-        return tokens
-    name = "".join(token.text for token in tokens[:equals])
-    return tokens[equals + 1 :] if _OPERATION.fullmatch(name) else tokens
+    for place, token in enumerate(tokens[:_MOST_TOKENS]):
+        if token.kind == "=" and _names_operation(tokens[:place], context):
+            return without_operation_name(tokens[place + 1 :], context)
+        if token.kind == "=":
+            break
+    return tokens
+
+
+def _names_operation(tokens: Sequence[Token], context: ReadingContext) -> bool:
+    kinds = [token.kind for token in tokens]
+    if kinds == ["function"]:
+        return tokens[0].text in ("log", "ln")
+    if {token.text for token in tokens} & context.letters & _FUNCTIONS:
+        return False
+    called = len(kinds) > 4 and tokens[0].text in _FUNCTIONS and bracketed(tokens[1:])
+    return called or _OPERATION.fullmatch("".join(token.text for token in tokens)) is not None

@@ -81,7 +81,7 @@ def ranges_in_words(text: str, changes: list[str]) -> str:
     written = _exceptions().sub(r" ℝ \\ ", text)
     written = _COUNT_ONLY.sub(r"\1", _REAL_LETTER.sub(r"\1 ∈ ℝ", written))
     written = _COUNT_OF.sub("", _ALL_BUT.sub("", written))
-    written = written if re.search("[<>]", written) else _COUNT_BEHIND.sub("", written)
+    written = written if re.search(r"[<>](?!\s*0\b)", written) else _COUNT_BEHIND.sub("", written)
     written = _IS.sub(r"\1 = ", written)
     written = _REPEATING.sub(_repeating, written)
     written = _ALL_THAT.sub("x ", written)

@@ -78,6 +78,8 @@ def _as_meant(read: ReadAnswer, request: Request, question: Question) -> ReadAns
             found = [_check_undone(one, division) for one in read.readings]
         case "solve" if _asks_two(question):
             found = [_both_sides(one) for one in read.readings]
+        case "evaluate" if asked is not None:
+            found = [_behind_expression(one, asked.tree) for one in read.readings]
         case "factor":
             found = [_multiplied(one) for one in read.readings]
         case "line":
@@ -107,6 +109,17 @@ def _both_sides(reading: Reading) -> Reading:
     match reading.value:
         case Number(tree=Product((first, second))):
             return replace(reading, value=Roots((number_of(first), number_of(second))))
+    return reading
+
+
+def _behind_expression(reading: Reading, tree: Node) -> Reading:
+    """Take the number of `2x + 3 = 13` where the value of 2x + 3 is asked for."""
+    match reading.value:
+        case Equation(Relation((first, second), ("=",))) if first == tree and not letters(second):
+            try:
+                return replace(reading, value=number_of(second))
+            except (BudgetExceeded, ZeroDivisionError):
+                return reading
     return reading
 
 

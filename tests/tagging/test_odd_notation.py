@@ -29,6 +29,10 @@ function | f(x) = 3x + 5; g(x) = -2x - 6; (f + g)(x) | (f+g)(x) = x - 1
 function | f(x) = 3x + 5; g(x) = -2x - 6; (f + g)(x) | f(x)+g(x) = x - 1
 function | f(x) = 2x + 7; g(x) = -3x + 6; f(g(x)) | f(g(x)) = -6x + 19
 function | f(x) = 2x - 4; f^-1(x) | (x+4)/2 = y
+function | f(x) = 3x + 5; g(x) = -2x - 6; (f - g)(x) | (f - g)(x) = f(x) - g(x) = 5x + 11
+function | f(x) = 3x + 5; g(x) = -2x - 6; f(g(x)) | f(-2x - 6) = -6x - 13
+discriminant | x^2 + 5x + 4 = 0 | 9 > 0, two real solutions
+evaluate | 2x^2 + 3 at x=5 | 2x^2 + 3 = 53
 factor | x^2 - 9 | (x + 3), (x - 3)
 simplify | 3/4 + 1/2 | 1-1/4
 solve | 3(x + 7) = 3x + 24 | no answer
@@ -50,6 +54,9 @@ square-constant | t^2 - 14t | t^2 - 14t + 196
 function | f(x) = 3x + 5; g(x) = -2x - 6; (f + g)(x) | (f+g)(x) = x + 11
 divide | (2x^2 + x - 36) / (x + 4) | (x + 4)(2x - 7) + 8
 divide | (2x^2 + x - 36) / (x + 4) | 2x^2 + x - 36
+evaluate | 2x^2 + 3 at x=5 | 2x^2 + 3 = 103
+evaluate | 2x^2 + 3 at x=5 | 2x^2 + 3 = 1/0
+evaluate | 2x^2 + 3 at x=5 | 2x^2 = 50
 factor | x^2 - 9 | 3, -3
 """
 
