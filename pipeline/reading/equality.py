@@ -146,7 +146,8 @@ def _tree(value: Value, other: Value) -> Node | None:
         return value.members[0].tree
     if isinstance(value, Equation) and value.relation.signs == ("=",):
         left, right = value.relation.sides
-        if isinstance(right, Letter | Call) and not isinstance(left, Letter | Call):
+        mirrored = isinstance(right, Letter | Call) and not isinstance(left, Letter | Call)
+        if mirrored and letters(left):
             left, right = right, left
         named = isinstance(left, Call) or (
             isinstance(left, Letter) and left.name not in letters(right)
