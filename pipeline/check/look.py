@@ -19,7 +19,7 @@ from pipeline.check.item_set import (
 from pipeline.check.report import NOT_USED, CheckReport, FileReport, Rejected
 from pipeline.course import Course, ExportMap, Item, OwnPattern, key_warnings, read_course
 from pipeline.course.keep_map import keep_maps
-from pipeline.errors import InputError
+from pipeline.errors import CourseError, InputError
 from pipeline.ingest import KnownResponses, LoadedFile, load_exports, settle_terms
 from pipeline.ingest.columns import standard_field
 from pipeline.ingest.export_files import export_paths, open_export
@@ -49,6 +49,8 @@ def check_course(
         CourseError: the course itself cannot be used, or the maps cannot be written.
     """
     course = read_course(folder)
+    if course.tags_left_out:
+        raise CourseError(course.tags_left_out[0])
     found = _proposals(course)
     proposals = tuple(found.maps.values())
     mapped = replace(course, exports=(*course.exports, *proposals))

@@ -55,26 +55,35 @@ class HandTag:
     sure: float | None = None
 
 
-def read_hand_tags(folder: Path, known: Collection[str]) -> tuple[HandTag, ...]:
+def read_hand_tags(
+    folder: Path, known: Collection[str]
+) -> tuple[tuple[HandTag, ...], tuple[str, ...]]:
     """Read the tags that were given so far; a later one of the same answer takes the place.
 
     Args:
         folder: the course folder.
         known: ids of all error patterns, the course's own among them.
 
+    Returns:
+        The tags, and why some rows were left out: what stands there is no id.
+
     Raises:
-        CourseError: a tag that is no id, or a row whose question or key was lost.
+        CourseError: a row whose question or key was lost.
         InputError: a file that cannot be opened.
     """
     found: dict[tuple[str, str, str], HandTag] = {}
+    left_out: list[str] = []
     for name in (TAGGED, SHEET):
         if (folder / name).exists():
             for tag in _tags_of(folder / name, known):
-                found[tag.task, tag.problem, tag.value_key] = tag
-    return tuple(found.values())
+                if isinstance(tag, str):
+                    left_out.append(tag)
+                else:
+                    found[tag.task, tag.problem, tag.value_key] = tag
+    return tuple(found.values()), tuple(left_out)
 
 
-def _tags_of(path: Path, known: Collection[str]) -> Iterator[HandTag]:
+def _tags_of(path: Path, known: Collection[str]) -> Iterator[HandTag | str]:
     names: list[str] = []
     for line, cells in open_table(path, path.name).rows():
         if isinstance(cells, BrokenRow):
@@ -91,10 +100,14 @@ def _tags_of(path: Path, known: Collection[str]) -> Iterator[HandTag]:
             continue
         row = dict(zip(names, texts, strict=False))
         if row.get("your tag"):
-            yield _tag(path.name, line, row, known)
+            _hold_question(path.name, line, row)
+            try:
+                yield _tag(path.name, line, row, known)
+            except CourseError as error:
+                yield str(error)
 
 
-def _tag(file: str, line: int, row: Mapping[str, str], known: Collection[str]) -> HandTag:
+def _hold_question(file: str, line: int, row: Mapping[str, str]) -> None:
     for name in ("task", "key"):
         if not row.get(name):
             refuse(
@@ -102,6 +115,9 @@ def _tag(file: str, line: int, row: Mapping[str, str], known: Collection[str]) -
                 expected="what was written there",
                 way_out="Undo the change, or delete the row.",
             )  # fmt: skip
+
+
+def _tag(file: str, line: int, row: Mapping[str, str], known: Collection[str]) -> HandTag:
     guess = _names(row.get("guess", ""))
     told = row["your tag"]
     patterns = guess if told.casefold() in _YES else _names(told)

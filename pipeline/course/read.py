@@ -58,7 +58,8 @@ def read_course(folder: Path) -> Course:
     _check_references(course, settings)
     known = known_ids(course.patterns)
     check_named_patterns(items, settings, known, items_file(folder).name)
-    return replace(course, hand_tags=read_hand_tags(folder, known))
+    tags, left_out = read_hand_tags(folder, known)
+    return replace(course, hand_tags=tags, tags_left_out=left_out)
 
 
 def _assembled(folder: Path, items: tuple[Item, ...], settings: Settings) -> Course:

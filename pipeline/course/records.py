@@ -138,6 +138,7 @@ class Course:
     Args:
         folder: the folder itself; only file names inside it may reach a page.
         hand_tags: answers that a person laid to an error.
+        tags_left_out: why some of them were left out, a sentence a row.
         defaults: one sentence per default that was used.
         margin: difference of two shares, 0 to 1, under which a change counts as small.
         declared_terms: False when the terms are worked out from the answers.
@@ -156,6 +157,7 @@ class Course:
     exports: tuple[ExportMap, ...] = ()
     patterns: tuple[OwnPattern, ...] = ()
     hand_tags: tuple[HandTag, ...] = ()
+    tags_left_out: tuple[str, ...] = ()
     reading: ReadingSettings = field(default_factory=ReadingSettings)
     defaults: tuple[str, ...] = ()
     declared_terms: bool = True

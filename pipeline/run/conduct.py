@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import TypeAlias
 
@@ -86,7 +87,8 @@ def run_course(folder: Path, progress: Progress | None = None) -> RunSummary:
                 loads.warnings += move_loaded(course, stored_files(warehouse))
             if course.privacy.release and (changed or not is_released(folder)):
                 write_release(course, warehouse)
-            return summarize(warehouse, database, loads, changed=changed)
+            summary = summarize(warehouse, database, loads, changed=changed)
+            return replace(summary, tags_left_out=course.tags_left_out)
 
 
 def _build(course: Course, database: Path, say: Progress) -> Loads:

@@ -36,6 +36,7 @@ class RunSummary:
         worst: rejected rows to look at, `file:line: reason`.
         changed: whether the database was written anew.
         warnings: sentences on what else should be known.
+        tags_left_out: why tags by hand were left out, a sentence each.
     """
 
     database: Path
@@ -49,13 +50,14 @@ class RunSummary:
     worst: tuple[str, ...] = ()
     changed: bool = True
     warnings: tuple[str, ...] = field(default=())
+    tags_left_out: tuple[str, ...] = ()
 
     @property
     def exit_code(self) -> ExitCode:
         """DONE, or why someone should look: only for what no earlier run had said."""
         if self.loads.failed:
             return ExitCode.BAD_INPUT
-        return ExitCode.NEEDS_A_LOOK if self.loads.fresh else ExitCode.DONE
+        return ExitCode.NEEDS_A_LOOK if self.loads.fresh or self.tags_left_out else ExitCode.DONE
 
     def lines(self) -> Iterator[str]:
         """Plain lines for a terminal."""
@@ -96,6 +98,7 @@ class RunSummary:
         for error in self.loads.failed:
             yield f"Not read: {error}"
         yield from self.warnings
+        yield from (f"Tag left out: {one}" for one in self.tags_left_out)
         if self.rejected:
             news = f", {self.loads.fresh:,} of them new" if self.loads.fresh else ", none new"
             yield f"Rejected rows to look at: {self.rejected:,}{news}; the first:"

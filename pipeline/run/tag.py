@@ -10,6 +10,7 @@ from typing import Any
 
 from pipeline.course import read_course
 from pipeline.course.hand_tags import TAGGED, HandTag, write_tagged
+from pipeline.errors import CourseError
 from pipeline.run.conduct import DATABASE, LOCK, Progress, run_course
 from pipeline.run.lock import held
 from pipeline.run.summary import RunSummary
@@ -97,7 +98,10 @@ def tag_course(folder: Path, progress: Progress | None = None) -> TagReport:
     """
     say = progress or (lambda _sentence, _done: None)
     with held(folder / LOCK, lambda: say("waiting for another run to end", None)):
-        tags = read_course(folder).hand_tags
+        course = read_course(folder)
+        if course.tags_left_out:
+            raise CourseError(course.tags_left_out[0])
+        tags = course.hand_tags
         if tags:
             write_tagged(folder, tags)
     run = run_course(folder, progress)

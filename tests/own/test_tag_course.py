@@ -11,7 +11,7 @@ import pytest
 from openpyxl import load_workbook
 
 from pipeline.course.keyfile import write_key
-from pipeline.errors import CourseError
+from pipeline.errors import CourseError, ExitCode
 from pipeline.run import run_course
 from pipeline.run.tag import tag_course
 from pipeline.run.to_tag import identifying
@@ -130,12 +130,25 @@ def test_a_run_uses_tags_from_the_sheet_at_once(course: Path) -> None:
     assert any("half-not-squared: " in line and "->" in line for line in summary.lines())
 
 
-def test_a_tag_that_is_no_error_stops_with_the_way_out(course: Path) -> None:
+def test_a_tag_that_is_no_error_keeps_the_sheet_and_says_the_way_out(course: Path) -> None:
     tag_course(course)
     fill_in(course, "40 or 70", "half-not-squard")
+    sheet = (course / "to-tag.xlsx").read_bytes()
 
     with pytest.raises(CourseError, match=r"to-tag.xlsx, line 2.*Did you mean half-not-squared"):
-        run_course(course)
+        tag_course(course)
+    assert (course / "to-tag.xlsx").read_bytes() == sheet
+
+
+def test_a_tag_that_is_no_error_does_not_stop_a_run(course: Path) -> None:
+    tag_course(course)
+    fill_in(course, "40 or 70", "half-not-squard")
+    first, second = run_course(course), run_course(course)
+
+    for summary in (first, second):
+        assert summary.exit_code == ExitCode.NEEDS_A_LOOK
+        assert any("to-tag.xlsx, line 2" in line for line in summary.lines())
+    assert shares(course, "40, 70").get("half-not-squared", 0.0) < 1.0
 
 
 def test_only_its_owner_may_read_the_sheet(course: Path) -> None:
