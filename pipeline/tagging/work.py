@@ -93,7 +93,20 @@ def _check(
         checked, last = check_calculations(problem, lines), None
     if checked.wrong or verdict is not Verdict.WRONG:
         return checked
+    if last is None and (stated := _first_stating(request, lines, answer)):
+        return Checked(stated.number)
     return Checked(count + 1, _faults_of_answer(request, problem, last, answer))
+
+
+def _first_stating(request: Request, lines: tuple[Line, ...], answer: Value | None) -> Line | None:
+    """The first line that already comes to a wrong answer."""
+    target = comparable_value(answer) if answer is not None else None
+    for line in lines:
+        trees = [line.expression, *(relation.sides[-1] for relation in line.relations)]
+        ends = [comparable_ending(tree, request.numbers) for tree in trees if tree is not None]
+        if target is not None and target in ends:
+            return line
+    return None
 
 
 def _faults_of_answer(
@@ -158,5 +171,5 @@ def _from_wrong_line(
     ]
     return [
         ((one, second[0]), PAIR) for one in sorted(checked.faults) for second in later
-        if one != second[0] and not pattern_of(one).general
+        if one != second[0] and not (pattern_of(one).general or pattern_of(second[0]).general)
     ]  # fmt: skip

@@ -92,3 +92,20 @@ def test_a_case_is_no_lost_solution_where_a_second_one_was_written_wrongly() -> 
 
     assert found["first_wrong_line"] == 3
     assert "second-case-negates-the-answer" in [one["id"] for one in found["patterns"]]
+
+
+@pytest.mark.parametrize(
+    ("task", "problem", "work", "answer", "line"),
+    [
+        ("discriminant", "x^2 - 6x + 5 = 0", "b^2 - 4ac = 36 + 20 | 56", "56", 1),
+        ("slope", "(1, 2) and (3, 8)", "(3 - 1)/(8 - 2) | 2/6 | 1/3", "1/3", 1),
+        ("discriminant", "x^2 - 6x + 5 = 0", "36 + 20 | 56", "55", 3),
+        ("discriminant", "x^2 - 6x + 5 = 0", "36 - 20 | 16", "16", 0),
+    ],
+)
+def test_a_line_that_comes_to_a_wrong_answer_is_the_wrong_one(
+    task: str, problem: str, work: str, answer: str, line: int
+) -> None:
+    found = record({"task": task, "problem": problem, "answer": answer, "work": work})
+
+    assert found["first_wrong_line"] == line
