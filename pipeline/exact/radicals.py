@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 from functools import lru_cache
-from math import gcd, inf, isqrt
+from math import gcd, inf, isqrt, sqrt
 
 from pipeline.errors import BudgetExceeded
 
@@ -121,6 +121,6 @@ def approximate_terms(terms: tuple[tuple[int, int], ...], denominator: int) -> c
 
 def _machine_number(factor: int, radicand: int, denominator: int) -> float:
     try:
-        return factor / denominator * radicand**0.5
+        return factor / denominator * sqrt(radicand)
     except OverflowError:
         return inf if factor > 0 else -inf

@@ -71,7 +71,7 @@ def judge(
 ) -> Judgement:
     """Judge an answer by the reading that helps the student most, and say which one that was.
 
-    "No answer" is blank, unless that there is none is the right answer.
+    "No answer" is blank whatever is right: many exports write so where nothing was typed.
 
     Args:
         read: the answer as read.
@@ -86,16 +86,15 @@ def judge(
     if not read.readings:
         return Judgement(Verdict.UNREADABLE, None, read.reason)
     first = read.readings[0]
-    blank = isinstance(first.value, Statement) and first.value.code in _BLANK
+    if isinstance(first.value, Statement) and first.value.code in _BLANK:
+        return Judgement(Verdict.BLANK, first, first.remarks[0] if first.remarks else None)
     best: Judgement | None = None
-    for reading in read.readings[blank:]:
+    for reading in read.readings:
         found = _one(reading, right, form, numbers, min_places, read.raw)
         if best is None or _RANK[found.verdict] > _RANK[best.verdict]:
             best = found
         if best.verdict is Verdict.RIGHT:
-            return best
-    if blank:
-        return Judgement(Verdict.BLANK, first, first.remarks[0] if first.remarks else None)
+            break
     return best or Judgement(Verdict.WRONG, first)
 
 

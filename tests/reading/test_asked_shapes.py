@@ -82,7 +82,7 @@ def test_functions_that_a_question_defines_are_no_letters_of_its_answers() -> No
 @pytest.mark.parametrize(
     ("key", "answer", "form", "verdict"),
     [
-        ("NO_SOLUTION", "no answer", None, Verdict.RIGHT),
+        ("NO_SOLUTION", "no answer", None, Verdict.BLANK),
         ("3", "no answer", None, Verdict.BLANK),
         ("NO_SOLUTION", "idk", None, Verdict.BLANK),
         ("1/3", "0.3...", "exact", Verdict.RIGHT),

@@ -35,7 +35,6 @@ discriminant | x^2 + 5x + 4 = 0 | 9 > 0, two real solutions
 evaluate | 2x^2 + 3 at x=5 | 2x^2 + 3 = 53
 factor | x^2 - 9 | (x + 3), (x - 3)
 simplify | 3/4 + 1/2 | 1-1/4
-solve | 3(x + 7) = 3x + 24 | no answer
 """
 OTHER = """
 square-constant | t^2 - 14t | t^2 - 14t + 49
