@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from pipeline.exact.regions import WHOLE_LINE, union
+from pipeline.exact.regions import WHOLE_LINE, complement, union
 from pipeline.exact.trees import Constant, Relation, letters
 from pipeline.exact.values import (
     Point,
@@ -101,7 +101,9 @@ def _special(tokens: Sequence[Token], notes: Notes) -> Found | None:
     if kinds[0] == "ℝ" and len(kinds) > 2 and kinds[1] in {"\\", "-", "!="}:
         excluded = values_of_tokens(tokens[2:], notes)[0][0]
         if isinstance(excluded, Region):
-            return [(excluded, "")]
+            # `all reals where x > 2` comes this way, too: only an interval is left out.
+            outside = tokens[2].kind in {"[", "("}
+            return [(complement(excluded) if outside else excluded, "")]
         holes = numbers_in(excluded)
         return [(without_points(WHOLE_LINE, holes), "")]
     return None

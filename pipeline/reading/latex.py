@@ -21,6 +21,8 @@ _GREEK, _FUNCTIONS, _IGNORED, _WRAPPERS, _TEXTS = (
 )
 _SPACING = ",;:! >"
 _ESCAPED = {"{": "{", "}": "}", "$": "$", "%": "%", "#": "#", "&": "&", "_": "_", "|": "|"}
+_WITHOUT = re.compile(r"(?<![A-Za-z])[Rℝ]\s*\\(?=\s*[\[({])")
+"""The number line without something: this backslash is no command."""
 _OVER = re.compile(r"\\over(?![A-Za-z])")
 _WORD_OF_TEXT = re.compile(r"[A-Za-z]{1,3}\.?")
 
@@ -38,6 +40,7 @@ def from_latex(text: str, changes: list[str]) -> str:
     """
     if "\\begin" not in text:
         text = re.sub(r"\\\\(?=[A-Za-z]{2}|[{}$])", r"\\", text)
+    text = _WITHOUT.sub(r"ℝ \\setminus ", text)
     text = re.sub(r"(?<=\d)\{,\}(?=\d)", ",", text)
     text = re.sub(r"(?<=\{) *\d(?: \d)+ *(?=\})", lambda found: found[0].replace(" ", ""), text)
     changes.append("LaTeX rewritten as plain notation")

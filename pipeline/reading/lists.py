@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 
-from pipeline.exact.trees import Letter, Node, Numeral, Quotient, Relation, letters
+from pipeline.exact.keys import number_key
+from pipeline.exact.polynomials import polynomial_of
+from pipeline.exact.trees import Letter, Negation, Node, Numeral, Quotient, Relation, Sum, letters
 from pipeline.exact.values import (
     Equation,
     Expression,
@@ -67,7 +69,7 @@ def _unlabelled(relation: Relation, notes: Notes) -> tuple[str, list[Number]] | 
 
 def _half_finished(items: list[Item], relations: list[Relation | None], notes: Notes) -> Found:
     """`x - 2 = 0 or x + 3 = 0` stands for the product of the two."""
-    from pipeline.exact.trees import Negation, Numeral, Product, Sum
+    from pipeline.exact.trees import Product
 
     last = _after_working(items, relations, notes) or _solved_for(items, relations, notes)
     if last is not None:
@@ -119,8 +121,23 @@ def _after_working(
         return None
     if any(r is None or letters(r) != names for r in relations[:start]):
         return None
+    if any(_adds_a_root(relation, relations[start:], notes) for relation in relations[:start]):
+        return None
     notes.remark("working before the answer was set aside")
     return labelled_values(items[start:], relations[start:], notes)
+
+
+def _adds_a_root(earlier: Relation | None, values: list[Relation | None], notes: Notes) -> bool:
+    """Whether an equation of the first degree has a root that is not among the values behind it."""
+    if earlier is None or earlier.signs != ("=",) or count_signs(earlier):
+        return len(earlier.sides) > 2 if earlier is not None else True
+    difference = polynomial_of(Sum((earlier.sides[0], Negation(earlier.sides[1]))))
+    if difference is None or difference.degree() != 1:
+        return False
+    constant, slope = difference.coefficients(next(iter(letters(earlier))))
+    root = number_key(Number.exactly(-constant / slope))
+    given = [pair[1] for one in values if one is not None and (pair := labelled(one, notes))]
+    return root not in {number_key(one) for numbers in given for one in numbers}
 
 
 def _point(found: list[tuple[str, list[Number]]], names: list[str], notes: Notes) -> Value:

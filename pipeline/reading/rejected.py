@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+from pipeline.reading.budgets import Unread
 from pipeline.reading.words import alternation, word_lists
 
 __all__ = ["without_rejected"]
@@ -12,6 +13,24 @@ __all__ = ["without_rejected"]
 _PIECES = re.compile(r"([;,\n(]|\b(?:and|or|but|since|because)\b)", re.IGNORECASE)
 _LABEL = re.compile(r"^\s*(?:[A-Za-z]\s*=)?\s*|[\s).!]+")
 _VALUE = r"\s+(?:[A-Za-z]\s*=\s*)?[-+±√\d(]"
+
+
+_REGION = re.compile(r"[<>≤≥≠∞]|!=")
+_RELATION = re.compile(r"[<>≤≥≠]|!=")
+_LETTER = re.compile(r"(?<![A-Za-z])[A-Za-z](?![A-Za-z])")
+
+
+def _without_numbers(region: str, numbers: set[str]) -> str:
+    """Write numbers that are taken out of a region with a sign of their own.
+
+    Raises:
+        Unread: nothing says which letter the region is about.
+    """
+    names = set(_LETTER.findall(region))
+    if len(names) != 1 or not all(re.fullmatch(r"[-+−]?[\d./]+", number) for number in numbers):
+        raise Unread("something is taken out of a region; it is written with ≠")
+    (name,) = names
+    return " and ".join([region, *(f"{name} != {number}" for number in sorted(numbers))])
 
 
 @lru_cache(maxsize=1)
@@ -38,12 +57,14 @@ def without_rejected(text: str, changes: list[str]) -> tuple[str, bool]:
     pieces = ["", *_PIECES.split(unseparated.sub(", ", text))]
     pairs = list(zip(pieces[::2], pieces[1::2], strict=True))
     kept: list[tuple[str, str]] = []
+    dropped: list[str] = []
     named: set[str] = set()
     for separator, piece in pairs:
         if not (after.search(piece) or before.match(piece.strip())):
             kept.append((separator, piece))
             continue
         value = before.sub("", after.sub("", piece))
+        dropped.append(value)
         named.add(_LABEL.sub("", value))
         if not re.search(r"\d", value) and separator == "(" and kept:
             kept.pop()
@@ -53,4 +74,6 @@ def without_rejected(text: str, changes: list[str]) -> tuple[str, bool]:
     kept = [pair for pair in kept if _LABEL.sub("", pair[1]) not in named]
     result = "".join(separator + piece for separator, piece in kept)
     result = re.sub(r"^\s*(?:[;,\n(]|(?:and|or|but)\b)", "", result).strip()
+    if _REGION.search(result) and not all(map(_RELATION.search, dropped)):
+        result = _without_numbers(result, named)
     return result, not re.search(r"[\dA-Za-z]", result)

@@ -33,9 +33,16 @@ RIGHT = (
     "solve | x^2 <= 5 | [-sqrt(5), sqrt(5)]",
     "domain | sqrt(5 - x^2) | [-sqrt(5), sqrt(5)]",
     "solve | x^2 = 5 | [-sqrt(5), sqrt(5)]",
+    r"solve | x^2 > 9 | R \ [-3, 3]",
+    "domain | sqrt(x + 1)/(x - 2) | x ≥ -1 except 2",
+    "solve | 7x = 2 | 2 sevenths",
+    "simplify | 2rt + 4tr | 6rt",
+    "solve | 4i - 6 > 6 | i > 3",
 )
 
 WRONG = (
+    "solve | x - 2 > 0 | x > 2 but not 3",
+    "solve | 7x = 2 | 2 ninths",
     "solve | x^2 + 4x + 4 <= 0 | 2",
     "solve | 2x + 1 > 3 and x - 4 < 2 | x > 1 or x < 6",
     "solve | 2x + 1 < 3 or x - 4 > 2 | 1 < x < 6",
