@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from importlib.resources import files
 
 import duckdb
 
-MART = Path(__file__).parents[2] / "sql" / "marts" / "own_pattern_prevalence.sql"
+MART = files("sql") / "marts" / "own_pattern_prevalence.sql"
 
 RATES = """
     create schema staging; create schema store; create schema computed;
