@@ -9,6 +9,10 @@ READY := $(VENV)/.ready
 demo: $(READY)
 	$(BIN)/lostroot demo demo-course
 
+# One thread a worker: several workers that all use every core wait for each other.
+test test-installed: export OPENBLAS_NUM_THREADS = 1
+test test-installed: export OMP_NUM_THREADS = 1
+
 test: $(READY) browser
 	$(BIN)/pytest --numprocesses auto --dist worksteal
 
