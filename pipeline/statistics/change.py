@@ -65,9 +65,11 @@ def smallest_visible(before: float, size_before: float, size_after: float) -> fl
 
     Returns:
         The difference toward one half, where it is hardest to see; nan where even the largest
-        possible one would often be missed.
+        possible one would often be missed, and where the groups are so unlike in size that the
+        approximation takes any difference for visible.
     """
-    if not min(size_before, size_after) > 1 or not np.isfinite(before):
+    sizes = size_before, size_after
+    if not min(sizes) > 1 or not np.isfinite([before, *sizes]).all():
         return float("nan")
     base = min(before, 1 - before)
 
@@ -77,10 +79,10 @@ def smallest_visible(before: float, size_before: float, size_after: float) -> fl
         )
         return float(power) - POWER
 
-    largest = 1 - base - 1e-6
-    if lacking(largest) < 0:
+    smallest, largest = 1e-6, 1 - base - 1e-6
+    if not (lacking(smallest) < 0 <= lacking(largest)):
         return float("nan")
-    return float(optimize.brentq(lacking, 1e-6, largest))
+    return float(optimize.brentq(lacking, smallest, largest))
 
 
 def effective(side: Combined) -> float:

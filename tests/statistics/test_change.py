@@ -62,6 +62,8 @@ def test_power_of_fifty_a_group() -> None:
 
 def test_two_students_could_show_nothing() -> None:
     assert np.isnan(smallest_visible(0.3, 2, 2))
+    assert np.isnan(smallest_visible(0.0, 1000, 1.5))
+    assert np.isnan(smallest_visible(0.5, float("inf"), 30))
     assert np.isnan(smallest_visible(0.3, 0, 100))
     assert np.isnan(smallest_visible(float("nan"), 50, 50))
 
