@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
@@ -11,13 +12,16 @@ from zoneinfo import ZoneInfo
 from pipeline.course.settings import Entry
 from pipeline.course.workbook import plain_text
 
-__all__ = ["EXPORT_FIELDS", "SETTINGS", "ExportMap", "export_map", "is_zone"]
+__all__ = ["BESIDE", "EXPORT_FIELDS", "SETTINGS", "ExportMap", "export_map", "is_zone"]
 
+_WIDE = ("tries", "beside", "left_out")
 SETTINGS = ("practice", "quiz", "exam")
 EXPORT_FIELDS = (
     "student", "item", "answer", "answered_at", "attempt", "section", "term", "quiz", "setting",
     "supervised", "calculator", "score", "points", "work", "problem", "count",
 )  # fmt: skip
+BESIDE = re.compile(rf"({'|'.join(EXPORT_FIELDS)}) of (.+?)(?: try ([1-9]))?")
+"""What a column of a wide file says of an answer: field, item, and which try of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +32,12 @@ class ExportMap:
         files: glob patterns inside `exports/`.
         layout: `long`, a row per answer, or `wide`, a row per student.
         columns: field of ours -> headers; several headers of `answer` are boxes to be joined.
-        questions: wide only: header -> item id; several headers of one item are boxes.
+        questions: wide only: header -> item id; several headers of one item are boxes, unless
+            `tries` tells them apart.
+        tries: wide only: header -> which try of its question it holds, from 1.
+        beside: wide only: header -> what it says of an answer, such as `score of root-1`, or
+            `score of root-1 try 2`.
+        left_out: headers of columns that hold answers and are left out on purpose.
         sheet: worksheet of a workbook; None takes the first one that is not hidden.
         join: what stands between joined boxes.
         term, section, quiz, setting, supervised, calculator, date: facts of the whole file.
@@ -43,6 +52,9 @@ class ExportMap:
     layout: Literal["long", "wide"] = "long"
     columns: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     questions: Mapping[str, str] = field(default_factory=dict)
+    tries: Mapping[str, int] = field(default_factory=dict)
+    beside: Mapping[str, str] = field(default_factory=dict)
+    left_out: tuple[str, ...] = ()
     sheet: str | None = None
     join: str = "; "
     term: str | None = None
@@ -72,7 +84,7 @@ def export_map(entry: Entry) -> ExportMap:
     """`[[exports]]`: files, layout, columns, and facts of the whole file."""
     facts = ("term", "section", "quiz", "setting", "supervised", "calculator", "date")
     form = ("date_order", "time_zone", "blank", "totals")
-    entry.only(("files", "layout", "sheet", "columns", "questions", "join", *facts, *form))
+    entry.only(("files", "layout", "sheet", "columns", "questions", "join", *_WIDE, *facts, *form))
     files = entry.texts("files")
     columns = _mapping(entry, "columns")
     for name in columns:
@@ -90,6 +102,9 @@ def export_map(entry: Entry) -> ExportMap:
         layout=cast("Literal['long', 'wide']", layout),
         columns=columns,
         questions={header: ids[0] for header, ids in _mapping(entry, "questions").items()},
+        tries=_tries(entry),
+        beside=_beside(entry),
+        left_out=entry.texts("left_out"),
         sheet=entry.text("sheet", None),
         join=join if isinstance(join, str) and join else "; ",
         term=entry.text("term", None),
@@ -105,6 +120,20 @@ def export_map(entry: Entry) -> ExportMap:
         totals=entry.texts("totals"),
         line=entry.line,
     )
+
+
+def _tries(entry: Entry) -> dict[str, int]:
+    found = {header: texts[0] for header, texts in _mapping(entry, "tries").items()}
+    if not all(re.fullmatch("[1-9]", text) for text in found.values()):
+        entry.refuse("tries", "a number of the try for each header, from 1 to 9")
+    return {header: int(text) for header, text in found.items()}
+
+
+def _beside(entry: Entry) -> dict[str, str]:
+    found = {header: texts[0] for header, texts in _mapping(entry, "beside").items()}
+    if not all(BESIDE.fullmatch(text) for text in found.values()):
+        entry.refuse("beside", "such as { 'Points 1' = 'score of root-1' }")
+    return found
 
 
 def _mapping(entry: Entry, name: str) -> dict[str, tuple[str, ...]]:

@@ -15,7 +15,8 @@ from pipeline.errors import CourseError
 __all__ = ["keep_maps", "map_as_toml"]
 
 _FACTS = ("sheet", "term", "section", "quiz", "setting", "supervised", "calculator", "date_order")
-_SHEET_COLUMNS = ("files", "layout", *_FACTS, "columns", "questions")
+_PER_HEADER = ("questions", "tries", "beside")
+_SHEET_COLUMNS = ("files", "layout", *_FACTS, "columns", *_PER_HEADER)
 
 
 def keep_maps(folder: Path, maps: tuple[ExportMap, ...]) -> str:
@@ -74,11 +75,12 @@ def _block(one: ExportMap) -> Table:
     for name, headers in one.columns.items():
         columns[name] = headers[0] if len(headers) == 1 else list(headers)
     block["columns"] = columns
-    if one.questions:
-        questions = tomlkit.table()
-        for header, item in one.questions.items():
-            questions[header] = item
-        block["questions"] = questions
+    for name in _PER_HEADER:
+        if said := getattr(one, name):
+            table = tomlkit.table()
+            for header, meant in said.items():
+                table[header] = meant
+            block[name] = table
     return block
 
 
@@ -110,8 +112,7 @@ def _as_cells(one: ExportMap) -> dict[str, str]:
     cells |= {name: str(value) for name in _FACTS if (value := getattr(one, name)) is not None}
     pairs = [(name, header) for name, headers in one.columns.items() for header in headers]
     cells["columns"] = "\n".join(f"{name} = {header}" for name, header in pairs)
-    if one.questions:
-        cells["questions"] = "\n".join(
-            f"{header} = {item}" for header, item in one.questions.items()
-        )
+    for name in _PER_HEADER:
+        if said := getattr(one, name):
+            cells[name] = "\n".join(f"{header} = {meant}" for header, meant in said.items())
     return cells

@@ -9,6 +9,7 @@ from fnmatch import fnmatchcase
 from typing import Any, NoReturn
 
 from pipeline.course import Course, ExportMap
+from pipeline.course.exports import BESIDE
 from pipeline.course.tables import TableFile
 from pipeline.errors import InputError
 from pipeline.ingest.columns import header_words, standard_field
@@ -28,12 +29,13 @@ ANSWER_FIELDS = ("score", "points", "work", "problem", "attempt", "answered_at",
 
 @dataclass(frozen=True, slots=True)
 class QuestionColumn:
-    """One question of a wide file: its boxes, and columns about its answer."""
+    """One question of a wide file, or one try at it: its boxes, and columns about its answer."""
 
     item: str
     header: str
     boxes: tuple[int, ...]
     about: Mapping[str, int] = field(default_factory=dict)
+    attempt: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +124,7 @@ def _standard(base: ExportMap, rows: list[HeaderRow], questions: Questions) -> P
         ids = {name: name for name in row.names if name in questions.ids}
         if "student" in fields and ids and "answer" not in fields:
             plan = Plan(replace(base, layout="wide"), row, _of_row(fields))
-            return _with_unused(replace(plan, questions=_question_columns(row, ids)))
+            return _with_unused(replace(plan, questions=_question_columns(row, ids, base)))
     return None
 
 
@@ -147,7 +149,8 @@ def _missing(name: str, rows: list[HeaderRow]) -> NoReturn:
 
 def _mapped(chosen: ExportMap, rows: list[HeaderRow], name: str, questions: Questions) -> Plan:
     columns = dict(chosen.columns)
-    wanted = {header for headers in columns.values() for header in headers} | set(chosen.questions)
+    wanted = {header for headers in columns.values() for header in headers}
+    wanted |= {*chosen.questions, *chosen.beside}
     for row in rows:
         if wanted <= set(row.names):
             break
@@ -156,22 +159,20 @@ def _mapped(chosen: ExportMap, rows: list[HeaderRow], name: str, questions: Ques
     places = {header: place for place, header in reversed(list(enumerate(row.names)))}
     fields = {one: tuple(places[h] for h in headers) for one, headers in columns.items()}
     taken = {place for found in fields.values() for place in found}
+    said = {*chosen.questions, *chosen.beside, *chosen.left_out}
     for place, header in enumerate(row.names):
         own = standard_field(header)
-        if own and own not in fields and place not in taken and header not in chosen.questions:
+        if own and own not in fields and place not in taken and header not in said:
             fields[own] = (place,)
     _check_needed(chosen, fields, name)
     plan = Plan(chosen, row, fields)
     if chosen.layout == "wide":
         named = {header: questions.named(item) for header, item in chosen.questions.items()}
-        found = _question_columns(row, named) if named else _by_text(row, questions)
+        if not named:
+            named = {one: item for one in row.names if one and (item := questions.find(one))}
+        found = _question_columns(row, named, chosen)
         plan = replace(plan, fields=_of_row(fields), questions=found)
     return _with_unused(plan)
-
-
-def _by_text(row: HeaderRow, questions: Questions) -> tuple[QuestionColumn, ...]:
-    named = {name: item for name in row.names if name and (item := questions.find(name))}
-    return _question_columns(row, named)
 
 
 def _check_needed(chosen: ExportMap, fields: Mapping[str, object], name: str) -> None:
@@ -198,29 +199,47 @@ def _missing_mapped(
     )
 
 
-def _question_columns(row: HeaderRow, named: Mapping[str, str]) -> tuple[QuestionColumn, ...]:
-    """Columns of the questions; several headers of one item are its boxes, from left to right."""
-    boxes: dict[str, list[int]] = {}
+def _question_columns(
+    row: HeaderRow, named: Mapping[str, str], said: ExportMap
+) -> tuple[QuestionColumn, ...]:
+    """Columns of the questions; headers of one item and try are its boxes, from left to right."""
+    boxes: dict[tuple[str, int | None], list[int]] = {}
     for place, header in enumerate(row.names):
         if header in named:
-            boxes.setdefault(named[header], []).append(place)
+            boxes.setdefault((named[header], said.tries.get(header)), []).append(place)
     words = {header_words(name): place for place, name in reversed(list(enumerate(row.names)))}
-    beside = _beside(row, boxes)
+    beside, right = _beside(row, said), _right_of(row, boxes)
     columns = []
-    for item, places in boxes.items():
+    for (item, attempt), places in boxes.items():
         header = row.names[places[0]]
-        about = beside.get(item, {}) | {
-            one: words[key]
-            for one in ANSWER_FIELDS
-            for key in _names_of(one, header, item)
-            if key in words
-        }
-        columns.append(QuestionColumn(item, header, tuple(places), about))
+        about = (
+            right.get((item, attempt), {})
+            | {
+                one: words[key]
+                for one in ANSWER_FIELDS
+                for key in _names_of(one, header, item)
+                if key in words
+            }
+            | beside.get((item, attempt), {})
+        )
+        columns.append(QuestionColumn(item, header, tuple(places), about, attempt))
     return tuple(columns)
 
 
-def _beside(row: HeaderRow, boxes: Mapping[str, list[int]]) -> dict[str, dict[str, int]]:
-    """Item -> what the column right of it says of it, where each question has a `Score` there."""
+def _beside(row: HeaderRow, said: ExportMap) -> dict[tuple[str, int | None], dict[str, int]]:
+    """Item and try -> what the map says that other columns say of its answer."""
+    found: dict[tuple[str, int | None], dict[str, int]] = {}
+    for place, header in enumerate(row.names):
+        if told := BESIDE.fullmatch(said.beside.get(header, "")):
+            attempt = int(told[3]) if told[3] else None
+            found.setdefault((told[2], attempt), {})[told[1]] = place
+    return found
+
+
+def _right_of(
+    row: HeaderRow, boxes: Mapping[tuple[str, int | None], list[int]]
+) -> dict[tuple[str, int | None], dict[str, int]]:
+    """What the column right of each answer says of it, where each question has a `Score` there."""
     right = {item: max(places) + 1 for item, places in boxes.items()}
     names = {
         item: standard_field(_AGAIN.sub("", row.names[place])) if place < len(row.names) else None
@@ -244,5 +263,5 @@ def _with_unused(plan: Plan) -> Plan:
     used = {place for places in plan.fields.values() for place in places}
     for column in plan.questions:
         used |= {*column.boxes, *column.about.values()}
-    names = enumerate(plan.header.names)
-    return replace(plan, unused=tuple(name for place, name in names if name and place not in used))
+    unused = [name for place, name in enumerate(plan.header.names) if name and place not in used]
+    return replace(plan, unused=tuple(unused))

@@ -168,13 +168,18 @@ def _wide(rows: Rows, plan: Plan) -> tuple[pd.DataFrame, tuple[int, ...]]:
                    _constant("", height) for one in questions]  # fmt: skip
             told = _stacked(own, height).iloc[kept].reset_index(drop=True)
             frame[name] = filled(told.where(told != ""), frame[name])
-    for name, texts in (("item", "item"), ("column", "header")):
-        codes, distinct = pd.factorize(
-            np.array([getattr(one, texts) for one in questions], dtype=object)
-        )
-        frame[name] = text_column(codes[which], distinct)
+    tries = [str(one.attempt or "") for one in questions]
+    own_try = _per_question(tries, which)
+    frame["attempt"] = filled(own_try.where(own_try != ""), frame["attempt"])
+    frame["item"] = _per_question([one.item for one in questions], which)
+    frame["column"] = _per_question([one.header for one in questions], which)
     frame["answer"] = answers.iloc[kept].reset_index(drop=True)
     return pd.DataFrame(frame), tuple(rows.lines[~answered].tolist())
+
+
+def _per_question(texts: Sequence[str], which: _Rows) -> _Column[Any]:
+    codes, distinct = pd.factorize(np.array(texts, dtype=object))
+    return text_column(codes[which], distinct)
 
 
 def _stacked(columns: Sequence[_Column[Any]], height: int) -> _Column[Any]:

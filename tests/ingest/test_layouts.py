@@ -198,3 +198,35 @@ def test_cells_that_are_dates_and_numbers_by_right_are_the_same_as_text(load_of:
 
     assert len(loaded.responses) == 1
     assert loaded.duplicates["file"].tolist() == ["exports/b.csv"]
+
+
+def test_a_map_tells_tries_boxes_and_what_stands_beside_an_answer_apart(load_of: Callable):
+    settings = """
+        [[exports]]
+        files = ["w.csv"]
+        layout = "wide"
+        left_out = ["term"]
+        columns = { student = "Login" }
+        [exports.questions]
+        "A" = "root-1"
+        "A again" = "root-1"
+        "B left" = "quad-1"
+        "B right" = "quad-1"
+        [exports.tries]
+        "A" = 1
+        "A again" = 2
+        [exports.beside]
+        "P" = "score of root-1 try 1"
+        "P (2)" = "score of root-1 try 2"
+    """
+    text = 'Login,term,A,P,A again,P,B left,B right\na1,7,2,0,"2, -2",1,4,2\nb1,8,2,0,,,,2\n'
+    loaded = load_of({"w.csv": text.replace("2,0", "2,.5")}, settings=settings)
+
+    rows = loaded.responses[["item", "attempt", "answer", "score"]]
+    assert rows.astype(object).where(rows.notna(), None).values.tolist() == [
+        ["root-1", 1, "2", 0.5],
+        ["root-1", 2, "2, -2", 1.0],
+        ["quad-1", None, "4; 2", None],
+        ["root-1", 1, "2", 0.5],
+        ["quad-1", None, "2", None],
+    ]
