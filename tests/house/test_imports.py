@@ -13,6 +13,7 @@ STAGES = (
     "pipeline.exact",
     "pipeline.records",
     "pipeline.reading",
+    "pipeline.standards",
     "pipeline.procedures",
     "pipeline.patterns",
     "pipeline.tagging",
