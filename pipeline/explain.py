@@ -52,6 +52,7 @@ _METHODS: Final = ("factoring", "square-root", "complete-square", "formula")
 _VERDICT_WORDS: Final = {
     Verdict.RIGHT: "right",
     Verdict.RIGHT_OTHER_FORM: "right, but not in the form asked",
+    Verdict.RIGHT_IF_MEANT: "right if brackets were meant",
     Verdict.TOO_COARSE: "rounded too far to judge",
     Verdict.WRONG: "wrong",
     Verdict.UNREADABLE: "we could not read it",
@@ -184,7 +185,7 @@ def words(request: Mapping[str, Any]) -> Iterator[str]:
         yield f"The first line that does not follow is line {found.first_wrong_line}."
     elif found.first_wrong_line == 0:
         yield "All lines follow from each other."
-    if found.verdict is Verdict.WRONG:
+    if found.verdict.has_candidates:
         yield from _patterns_in_words(found)
 
 

@@ -13,6 +13,7 @@ __all__ = [
     "WITH_PATTERNS",
     "Candidate",
     "Explanation",
+    "MissingBrackets",
     "Numbers",
     "OwnPattern",
     "Request",
@@ -49,6 +50,9 @@ TASKS: Final = (*WITH_PATTERNS, "judge", *WITHOUT_PROBLEM)
 """All tasks that a single answer can be explained for."""
 
 Numbers: TypeAlias = Literal["real", "complex"]
+MissingBrackets: TypeAlias = Literal["apart", "meant", "literal"]
+"""What becomes of an answer that is right only with brackets that were not typed: it is counted
+apart, taken as meant, or taken as it stands."""
 _WORD: Final = re.compile(r"[^\W\d_]{3,}")
 _NO_WORD: Final = re.compile(r"\b(?:sqrt|cbrt|root|abs|log)\b")
 
@@ -58,11 +62,17 @@ class Verdict(StrEnum):
 
     RIGHT = "right"
     RIGHT_OTHER_FORM = "right-other-form"
+    RIGHT_IF_MEANT = "right-if-meant"
     TOO_COARSE = "too-coarse"
     WRONG = "wrong"
     UNREADABLE = "unreadable"
     BLANK = "blank"
     NO_KEY = "no-key"
+
+    @property
+    def has_candidates(self) -> bool:
+        """Whether error patterns are looked for: the answer as it stands is wrong."""
+        return self in (Verdict.WRONG, Verdict.RIGHT_IF_MEANT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +90,7 @@ class Request:
         method: the procedure that the course taught for this question.
         decimal_comma: whether the course writes 2,5 for two and a half.
         min_places: fewest decimals that prove anything.
+        missing_brackets: what becomes of an answer that is right with brackets that are missing.
         asked: what is to be given where that is not the unknown itself, say `x + 4`.
         keep: which solutions count, say `x > 0`.
     """
@@ -94,6 +105,7 @@ class Request:
     method: str | None = None
     decimal_comma: bool = False
     min_places: int = 2
+    missing_brackets: MissingBrackets = "apart"
     asked: str | None = None
     keep: str | None = None
 
@@ -161,7 +173,7 @@ class Candidate:
 
 @dataclass(frozen=True, slots=True)
 class Explanation:
-    """All that is said of one answer; `patterns` is empty unless the verdict is wrong.
+    """All that is said of one answer; `patterns` is empty unless it is wrong as it stands.
 
     Args:
         verdict: how the answer stands to the right one.
@@ -170,9 +182,11 @@ class Explanation:
         value_key: canonical key of the value used; None when unreadable.
         readings: sympy source of every legitimate reading, first the one used.
         patterns: candidates, most likely first.
-        unexplained: share of no known pattern, 0 to 1; None unless wrong.
+        unexplained: share of no known pattern, 0 to 1; None unless wrong as it stands.
         first_wrong_line: the student's line, from 1; 0 when all follow; None without working.
         reason: why unreadable, or which form was expected, or what to know of the verdict.
+        brackets: the convention by which brackets that were not typed would make the answer right,
+            where it was judged without them.
     """
 
     verdict: Verdict
@@ -184,3 +198,4 @@ class Explanation:
     unexplained: float | None = None
     first_wrong_line: int | None = None
     reason: str | None = None
+    brackets: str | None = None

@@ -55,6 +55,7 @@ VIEWS = {
         "coverage",
         "unlisted",
         "unreadable",
+        "meant",
         "rejected",
         "loads",
         "note",

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import date
 from itertools import pairwise
 from pathlib import Path
-from typing import Literal, cast
+from typing import Literal, cast, get_args
 
 from pipeline.course.calendar import Break, Term
 from pipeline.course.exports import SETTINGS
@@ -22,6 +22,7 @@ from pipeline.course.records import (
 )
 from pipeline.course.settings import SINGLE_SETTINGS, Entry, parse_date
 from pipeline.course.workbook import plain_text
+from pipeline.records import MissingBrackets
 
 __all__ = [
     "lesson",
@@ -181,9 +182,13 @@ def privacy(entry: Entry, folder: Path) -> Privacy:
 
 
 def reading(entry: Entry) -> ReadingSettings:
-    """`[reading] decimal_comma, min_places`."""
+    """`[reading] decimal_comma, min_places, missing_brackets`."""
     entry.only(SINGLE_SETTINGS["reading"])
     return ReadingSettings(
         decimal_comma=entry.flag("decimal_comma", False),
         min_places=entry.whole("min_places", 2, 0, 12),
+        missing_brackets=cast(
+            MissingBrackets,
+            entry.one_of("missing_brackets", get_args(MissingBrackets), "apart"),
+        ),
     )

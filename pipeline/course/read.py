@@ -228,3 +228,5 @@ def _privacy_defaults(privacy: Entry, reading: Entry) -> Iterator[str]:
     if not reading.has("min_places"):
         places = ReadingSettings().min_places
         yield f"A decimal proves something from {places} places on."
+    if not reading.has("missing_brackets"):
+        yield "What is right only if brackets were meant is counted apart, neither right nor wrong."

@@ -13,7 +13,7 @@ from pipeline.course.exports import ExportMap
 from pipeline.course.hand_tags import HandTag
 from pipeline.course.item_records import Item
 from pipeline.course.keyfile import key_fingerprint, read_key
-from pipeline.records import OwnPattern
+from pipeline.records import MissingBrackets, OwnPattern
 
 __all__ = [
     "Break",
@@ -125,10 +125,11 @@ class Privacy:
 
 @dataclass(frozen=True, slots=True)
 class ReadingSettings:
-    """How answers are read."""
+    """How answers are read and judged."""
 
     decimal_comma: bool = False
     min_places: int = 2
+    missing_brackets: MissingBrackets = "apart"
 
 
 @dataclass(frozen=True, slots=True)

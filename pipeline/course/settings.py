@@ -51,7 +51,7 @@ SINGLE_SETTINGS: Final = {
         "issuer", "key_file", "fold_case", "test_accounts", "link_terms",
         "limit", "after_load", "move_to", "release",
     ),
-    "reading": ("decimal_comma", "min_places"),
+    "reading": ("decimal_comma", "min_places", "missing_brackets"),
 }  # fmt: skip
 """Table of which there is one -> its settings."""
 

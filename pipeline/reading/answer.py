@@ -26,14 +26,14 @@ from pipeline.reading.budgets import MAX_READINGS, Unread
 from pipeline.reading.calls import has_calls
 from pipeline.reading.characters import is_picture
 from pipeline.reading.commas import comma_variants
-from pipeline.reading.conventions import BY_NAME
+from pipeline.reading.conventions import BY_NAME, WITH_BRACKETS
 from pipeline.reading.counts import count_of, with_solution
 from pipeline.reading.display import harmless
 from pipeline.reading.euler import with_euler
 from pipeline.reading.items import Notes
 from pipeline.reading.letter_products import letters_apart
 from pipeline.reading.lost_brackets import balanced, with_lone_bar
-from pipeline.reading.normalise import normalised
+from pipeline.reading.normalise import TYPESET, normalised
 from pipeline.reading.ranges import counts_only, ranges_in_words
 from pipeline.reading.records import NO_CONTEXT, ReadAnswer, Reading, ReadingContext
 from pipeline.reading.refusals import refuse_non_answers
@@ -120,7 +120,7 @@ def _statement(text: str) -> tuple[Reading, ...]:
 
 def _in_notation(text: str, context: ReadingContext, changes: list[str]) -> tuple[Reading, ...]:
     remarks: list[str] = []
-    typed = text
+    typed, typeset = text, not TYPESET.isdisjoint(changes)
     if needs_words(text):
         text, none_left = _without_words(text, context, changes, remarks)
         if none_left:
@@ -134,7 +134,7 @@ def _in_notation(text: str, context: ReadingContext, changes: list[str]) -> tupl
     failure: Unread | None = None
     for variant, convention in comma_variants(text, context, changes):
         try:
-            for reading in _of_variant(variant, convention, context, remarks):
+            for reading in _of_variant(variant, convention, context, remarks, typeset):
                 found.setdefault(_identity(reading.value), reading)
         except Unread as error:
             failure = failure or error
@@ -172,8 +172,9 @@ def _identity(value: Value) -> str:
 
 
 def _of_variant(
-    text: str, convention: str, context: ReadingContext, remarks: list[str]
+    text: str, convention: str, context: ReadingContext, remarks: list[str], typeset: bool
 ) -> Iterator[Reading]:
+    """Yield the readings of a text; what was typeset says how far its bars and roots reach."""
     tokens = with_lone_bar(balanced(tokens_of(text, context.letters)))
     if context.functions and "e" not in context.letters:
         tokens = with_euler(tokens)
@@ -182,6 +183,8 @@ def _of_variant(
     typed = "plus-minus-typed" in notes.met and _has_letters(values[0][0])
     typed = typed and not _before_root(tokens)
     flips = [name for name in notes.met if name in BY_NAME and name != "ratio"]
+    if typeset:
+        flips = [name for name in flips if name not in WITH_BRACKETS]
     if typed:
         flipped = Notes(context, frozenset({"plus-minus-typed"}))
         values, notes = values_of_tokens(tokens, flipped), flipped

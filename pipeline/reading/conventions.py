@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-__all__ = ["CONVENTIONS", "Convention", "as_markdown"]
+__all__ = ["CONVENTIONS", "WITH_BRACKETS", "Convention", "as_markdown"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,6 +143,13 @@ CONVENTIONS: tuple[Convention, ...] = (
                "neighbors, else in the order typed."),
 )  # fmt: skip
 
+WITH_BRACKETS = frozenset(
+    {"juxtaposed-denominator", "numerator-span", "both-spans", "denominator-span", "exponent-span"}
+    | {"root-over-product", "root-over-quotient", "root-over-sum", "root-over-power"}
+    | {"minus-before-power"}
+)
+"""Conventions whose second reading has brackets, or a bar over all of it, that were not typed."""
+
 BY_NAME = {convention.name: convention for convention in CONVENTIONS}
 
 _HEAD = """# How ambiguous forms are read
@@ -150,6 +157,11 @@ _HEAD = """# How ambiguous forms are read
 Generated from `conventions.py`; a test keeps it true.
 Where a second reading is legitimate both are kept: the verdict uses the one that helps the student
 and says so, and the classifier sees all.
+An answer that is right only with brackets that were not typed, or with a fraction bar or root over
+more than what was typed, is neither right nor wrong: its verdict is "right if brackets were meant",
+unless the course says which.
+LaTeX, MathML and fractions drawn over three lines say how far they reach and have no such second
+reading.
 
 | typed | read as | second reading | rule | name |
 | --- | --- | --- | --- | --- |

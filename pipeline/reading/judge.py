@@ -12,14 +12,16 @@ from pipeline.exact.values import (
     Statement,
     StatementCode,
     Value,
+    value_words,
 )
 from pipeline.reading.answer import read_answer
+from pipeline.reading.conventions import BY_NAME, WITH_BRACKETS
 from pipeline.reading.decimals import CUT, ROUNDED
 from pipeline.reading.equality import Match, Matched, compare_values, same_letters
 from pipeline.reading.forms import EXPECTED, missing_form, parts_of_form
 from pipeline.reading.notations import has_percent_sign
 from pipeline.reading.records import NO_CONTEXT, ReadAnswer, Reading, ReadingContext
-from pipeline.records import Numbers, Verdict
+from pipeline.records import MissingBrackets, Numbers, Verdict
 
 __all__ = ["Judgement", "RightAnswer", "judge", "read_key"]
 
@@ -47,11 +49,20 @@ class RightAnswer:
 
 @dataclass(frozen=True, slots=True)
 class Judgement:
-    """A verdict, the reading that it rests on, and what to say about it."""
+    """A verdict, the reading that it rests on, and what to say about it.
+
+    Args:
+        verdict: how the answer stands.
+        used: the reading that it rests on.
+        reason: what to say about it.
+        brackets: the convention by which brackets that were not typed would make it right, where
+            it was judged without them.
+    """
 
     verdict: Verdict
     used: Reading | None
     reason: str | None = None
+    brackets: str | None = None
 
 
 _RANK = {
@@ -68,8 +79,12 @@ def judge(
     form: str | None = None,
     numbers: Numbers = "real",
     min_places: int = 2,
+    missing_brackets: MissingBrackets = "apart",
 ) -> Judgement:
     """Judge an answer by the reading that helps the student most, and say which one that was.
+
+    Brackets that were not typed are no such help: what is right with them and wrong without is
+    right if they were meant.
 
     "No answer" is blank whatever is right: many exports write so where nothing was typed.
 
@@ -79,6 +94,7 @@ def judge(
         form: the form asked for, `any` or a `+`-joined list; None is `any`.
         numbers: the number domain of the question.
         min_places: fewest decimals that prove anything.
+        missing_brackets: what becomes of an answer that is right only with such brackets.
 
     Raises:
         UsageError: an unknown form.
@@ -88,14 +104,40 @@ def judge(
     first = read.readings[0]
     if isinstance(first.value, Statement) and first.value.code in _BLANK:
         return Judgement(Verdict.BLANK, first, first.remarks[0] if first.remarks else None)
-    best: Judgement | None = None
+    best, meant = Judgement(Verdict.WRONG, first), None
     for reading in read.readings:
         found = _one(reading, right, form, numbers, min_places, read.raw)
-        if best is None or _RANK[found.verdict] > _RANK[best.verdict]:
+        if reading.convention in WITH_BRACKETS and missing_brackets != "meant":
+            meant = found if meant is None or _is_better(found, meant) else meant
+        elif reading is first or _is_better(found, best):
             best = found
         if best.verdict is Verdict.RIGHT:
             break
-    return best or Judgement(Verdict.WRONG, first)
+    return best if meant is None else _with_brackets(best, meant, missing_brackets)
+
+
+def _is_better(found: Judgement, other: Judgement) -> bool:
+    return _RANK[found.verdict] > _RANK[other.verdict]
+
+
+def _with_brackets(
+    typed: Judgement, meant: Judgement, missing_brackets: MissingBrackets
+) -> Judgement:
+    """Weigh an answer as typed against the same with brackets that are missing."""
+    if not _is_better(meant, typed):
+        return typed
+    if typed.verdict is not Verdict.WRONG or meant.verdict is Verdict.TOO_COARSE:
+        return meant
+    if meant.used is None:
+        return typed
+    typed = replace(typed, brackets=meant.used.convention)
+    if missing_brackets == "literal":
+        return typed
+    wider = BY_NAME[meant.used.convention].remark
+    reason = f"right if {value_words(meant.used.value)} was meant: {wider}"
+    if meant.verdict is Verdict.RIGHT_OTHER_FORM and meant.reason:
+        reason = f"{reason}; {meant.reason}"
+    return replace(typed, verdict=Verdict.RIGHT_IF_MEANT, reason=reason)
 
 
 def _all(right: RightAnswer) -> tuple[Value, ...]:

@@ -9,7 +9,10 @@ from importlib.resources import files
 from pipeline.reading import marks
 from pipeline.reading.budgets import MAX_DEPTH, Unread
 
-__all__ = ["from_latex", "looks_like_latex"]
+__all__ = ["LATEX", "from_latex", "looks_like_latex"]
+
+LATEX = "LaTeX rewritten as plain notation"
+"""The change that a text went through."""
 
 _LOOKS = re.compile(r"\\[A-Za-z()\[\]{}$%#&,;:!|\\ ]|[\^_]\s*\{|\$[^$]*\$|\d\{,\}\d")
 
@@ -43,7 +46,7 @@ def from_latex(text: str, changes: list[str]) -> str:
     text = _WITHOUT.sub(r"ℝ \\setminus ", text)
     text = re.sub(r"(?<=\d)\{,\}(?=\d)", ",", text)
     text = re.sub(r"(?<=\{) *\d(?: \d)+ *(?=\})", lambda found: found[0].replace(" ", ""), text)
-    changes.append("LaTeX rewritten as plain notation")
+    changes.append(LATEX)
     return _Translator(_without_delimiters(text)).all()
 
 

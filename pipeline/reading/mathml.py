@@ -14,7 +14,10 @@ from xml.etree import ElementTree
 from pipeline.reading import marks
 from pipeline.reading.budgets import MAX_DEPTH, Unread
 
-__all__ = ["from_mathml", "looks_like_mathml"]
+__all__ = ["MATHML", "from_mathml", "looks_like_mathml"]
+
+MATHML = "MathML rewritten as plain notation"
+"""The change that a text went through."""
 
 _LOOKS = re.compile(
     r"<\s*(?:\w+:)?(?:math|mrow|mfrac|msqrt|mroot|mn|mi|mo|msup|msub|mfenced|mstyle|apply|cn|ci|"
@@ -49,7 +52,7 @@ def from_mathml(text: str, changes: list[str]) -> str:
     """
     if "<!" in text or "<?" in text.replace('<?xml version="1.0"', "").replace("<?xml", "<?"[:1]):
         raise Unread("a document type or entity declaration cannot be part of an answer")
-    changes.append("MathML rewritten as plain notation")
+    changes.append(MATHML)
     text = re.sub(r"<\?xml[^<>]*\?>", "", text)
     if not _MATH.search(text):
         return _element_text(f"<math>{text}</math>")

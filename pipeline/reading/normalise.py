@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import re
+from typing import Final
 
 from pipeline.reading import marks
 from pipeline.reading.budgets import MAX_LENGTH, Unread
 from pipeline.reading.characters import plain_characters, refuse_private, repair_mojibake
-from pipeline.reading.latex import from_latex, looks_like_latex
-from pipeline.reading.mathml import from_mathml, looks_like_mathml
+from pipeline.reading.latex import LATEX, from_latex, looks_like_latex
+from pipeline.reading.mathml import MATHML, from_mathml, looks_like_mathml
 from pipeline.reading.web import from_html, undo_escapes
 
-__all__ = ["normalised"]
+__all__ = ["TYPESET", "normalised"]
+
+_DRAWN: Final = "a fraction drawn over three lines"
+TYPESET: Final = frozenset({LATEX, MATHML, _DRAWN})
+"""Changes of texts that say how far their fraction bars and roots reach."""
 
 _MARKUP = re.compile(r"[<&\\$%\"'`{\x08\x0c\t]")
 _OUTWARD = re.compile(
@@ -41,7 +46,7 @@ def normalised(text: str, changes: list[str]) -> str:
     text = _OUTWARD.sub(_inward, text) if "]" in text or "[" in text else text
     lines = text.strip().split("\n")
     if len(lines) == 3 and len(lines[1].strip()) > 1 and set(lines[1].strip()) <= _BAR:
-        changes.append("a fraction drawn over three lines")
+        changes.append(_DRAWN)
         text = marks.fraction(lines[0].strip(), lines[2].strip())
     return _with_single_blanks(plain_characters(text, changes))
 

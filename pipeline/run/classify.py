@@ -10,7 +10,7 @@ from typing import Any, TypeAlias
 
 import pandas as pd
 
-from pipeline.records import Explanation, Request, Verdict
+from pipeline.records import Explanation, Request
 from pipeline.run.by_hand import general_slips
 from pipeline.run.expected import expected_answers
 from pipeline.run.judged_before import Before, Question
@@ -121,6 +121,7 @@ def _request(row: dict[str, Any], rules: Rules) -> Request:
         method=row["method"],
         decimal_comma=rules.reading.decimal_comma,
         min_places=rules.reading.min_places,
+        missing_brackets=rules.reading.missing_brackets,
     )
 
 
@@ -146,14 +147,15 @@ def _judgment(explanation: Explanation) -> dict[str, Any]:
         "value_key": explanation.value_key,
         "readings": list(explanation.readings),
         "reason": explanation.reason,
+        "brackets": explanation.brackets,
         "first_wrong_line": explanation.first_wrong_line,
-        "unexplained": explanation.unexplained if explanation.verdict is Verdict.WRONG else None,
+        "unexplained": explanation.unexplained if explanation.verdict.has_candidates else None,
         "by_hand": False,
     }
 
 
 def _candidates(explanation: Explanation) -> Iterator[dict[str, Any]]:
-    if explanation.verdict is Verdict.WRONG:
+    if explanation.verdict.has_candidates:
         for one in explanation.patterns:
             yield {
                 "faults": list(one.faults),

@@ -12,7 +12,7 @@ from typing import Any, Final, TypeAlias
 
 import pandas as pd
 
-from pipeline.records import Candidate
+from pipeline.records import Candidate, Verdict
 from pipeline.tagging.examine import Explained
 from pipeline.warehouse import Warehouse
 
@@ -43,7 +43,8 @@ def judged_before(
     rounded = rows["answer"].str.contains(_ROUNDED)
     if decimal_comma:
         rounded |= rows["answer"].str.contains(",")
-    rows = rows[(rows["verdict"] == "wrong") & rows["work"].isna() & ~rounded]
+    wrong = rows["verdict"].isin([one for one in Verdict if one.has_candidates])
+    rows = rows[wrong & rows["work"].isna() & ~rounded]
     if not len(rows):
         return {}
     found = _candidates(warehouse.matching("store.candidate", rows[["examined"]]))

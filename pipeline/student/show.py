@@ -24,6 +24,7 @@ STUDENT_PAGE = "one-student.html"
 _VERDICTS = {
     "right": "right",
     "right-other-form": "right, but not in the form asked",
+    "right-if-meant": "right if brackets were meant",
     "too-coarse": "rounded too far to judge",
     "wrong": "wrong",
     "unreadable": "we could not read it",

@@ -7,14 +7,17 @@ from dataclasses import replace
 from typing import Final, TypeAlias
 
 from pipeline.exact.values import value_key, value_source, value_words
-from pipeline.reading.judge import Judgement, judge
+from pipeline.reading.answer import read_answer
+from pipeline.reading.conventions import WITH_BRACKETS
+from pipeline.reading.judge import Judgement, RightAnswer, judge
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.records import Candidate, Explanation, OwnPattern, Request, Verdict
 from pipeline.tagging.asked_readings import read_as_asked
+from pipeline.tagging.lines import MOST_LINES, texts_of
 from pipeline.tagging.match import candidates, numbers_in
 from pipeline.tagging.own_patterns import with_own_patterns
 from pipeline.tagging.predict import predictions
-from pipeline.tagging.questions import Question, form_of, question_of
+from pipeline.tagging.questions import Question, context_of, form_of, question_of
 from pipeline.tagging.work import with_working
 
 __all__ = ["Explained", "examine"]
@@ -47,20 +50,43 @@ def examine(
     if question.right is None:
         verdict = _without_key(read)
         return _explanation(verdict, read, _first(read), read.reason or question.reason)
-    judgement = judge(read, question.right, form_of(request), request.numbers, request.min_places)
-    judgement = _as_solutions(request, judgement)
+    judgement = _judged(request, question, question.right, read)
     used = judgement.used or _first(read)
     found = _explanation(judgement.verdict, read, used, _reason(judgement, question))
-    if found.verdict is Verdict.WRONG and used is not None:
+    found = replace(found, brackets=judgement.brackets)
+    if found.verdict.has_candidates and used is not None:
         plain = not request.work and not _has_decimal(read)
         known = before.get(found.readings) if plain else None
         if known is not None:
             found = replace(found, patterns=known[0], unexplained=known[1])
         else:
-            found = _with_patterns(request, question, read, used, found, own)
+            wrong = _without_right(read) if judgement.brackets else read
+            found = _with_patterns(request, question, wrong, used, found, own)
     if request.work and request.work.strip() and question.problem is not None:
         found = with_working(request, question.problem, used, found)
     return found
+
+
+def _judged(
+    request: Request, question: Question, right: RightAnswer, read: ReadAnswer
+) -> Judgement:
+    """Judge an answer; brackets that it misses may stand in the working."""
+    form, places = form_of(request), request.min_places
+    found = judge(read, right, form, request.numbers, places, request.missing_brackets)
+    if found.verdict is Verdict.RIGHT_IF_MEANT and request.work:
+        context = context_of(request, question)
+        for line in texts_of(request.work, context)[:MOST_LINES]:
+            shown = judge(read_answer(line, context), right, form, request.numbers, places)
+            if shown.verdict in (Verdict.RIGHT, Verdict.RIGHT_OTHER_FORM):
+                found = judge(read, right, form, request.numbers, places, "meant")
+                break
+    return _as_solutions(request, found)
+
+
+def _without_right(read: ReadAnswer) -> ReadAnswer:
+    """Leave out the readings with brackets, of which one is right."""
+    kept = [one for one in read.readings if one.convention not in WITH_BRACKETS]
+    return replace(read, readings=tuple(kept))
 
 
 def _has_decimal(read: ReadAnswer) -> bool:
@@ -132,5 +158,6 @@ def _with_patterns(
 def _is_computed(request: Request, question: Question, read: ReadAnswer) -> bool:
     if question.computed is None:
         return False
-    verdict = judge(read, question.computed, "any", request.numbers, request.min_places).verdict
+    right, places = question.computed, request.min_places
+    verdict = judge(read, right, "any", request.numbers, places, "meant").verdict
     return verdict in (Verdict.RIGHT, Verdict.RIGHT_OTHER_FORM)

@@ -20,7 +20,7 @@ from pipeline.reading.records import ReadingContext
 from pipeline.reading.signs import both_signs
 from pipeline.reading.tokens import Token, tokens_of
 
-__all__ = ["Line", "is_true_calculation", "lines_of", "read_line"]
+__all__ = ["MOST_LINES", "Line", "is_true_calculation", "lines_of", "read_line", "texts_of"]
 
 MOST_LINES: Final = 60
 """Lines of working that are read; nobody shows more for one question."""
@@ -82,11 +82,7 @@ def lines_of(
         of_expression: whether the problem is an expression, which `= 3x + 6 - 4x = -x + 6` goes on
             from twice.
     """
-    texts = work.replace("\r\n", "\n").replace("\r", "\n").split("\n")
-    if len(texts) == 1:
-        pieces = work.split(" | ")
-        if all(not piece.strip() or read_line(1, piece, context, None) for piece in pieces):
-            texts = pieces
+    texts = texts_of(work, context)
     found: list[Line] = []
     unread: list[int] = []
     for number, text in enumerate(texts[:MOST_LINES], start=1):
@@ -97,6 +93,16 @@ def lines_of(
             elif number not in unread:
                 unread.append(number)
     return tuple(found), tuple(unread)
+
+
+def texts_of(work: str, context: ReadingContext) -> list[str]:
+    """Return the lines of shown working as typed."""
+    texts = work.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    if len(texts) == 1:
+        pieces = work.split(" | ")
+        if all(not piece.strip() or read_line(1, piece, context, None) for piece in pieces):
+            return pieces
+    return texts
 
 
 def _statements(text: str, of_expression: bool) -> list[str]:

@@ -127,7 +127,8 @@ def _with_key(
         return Question(problem, computed, None, told)
     if computed is None:
         return Question(problem, given)
-    verdict = judge(read_answer(key, context), computed, "any", numbers).verdict
+    typed = read_answer(key, context)
+    verdict = judge(typed, computed, "any", numbers, missing_brackets="meant").verdict
     if verdict is Verdict.RIGHT:
         return Question(problem, computed)
     if verdict is Verdict.RIGHT_OTHER_FORM:

@@ -45,7 +45,7 @@ def with_working(
     answer = used.value if used is not None else None
     checked = _check(request, problem, lines, answer, found.verdict, _count(work, lines))
     reason = _reason(found, checked, unread)
-    if found.verdict is Verdict.WRONG and checked.faults and answer is not None:
+    if found.verdict.has_candidates and checked.faults and answer is not None:
         found = _restricted(request, problem, checked, answer, found)
     return replace(found, first_wrong_line=checked.wrong, reason=reason)
 

@@ -107,6 +107,7 @@ def settings(book: Book) -> Table:
             Column("of these, first tries", ("first_attempts",), "count"),
             Column("right", ("right",), "count"),
             Column("wrong", ("wrong",), "count"),
+            Column("right if brackets were meant", ("right_if_meant",), "count"),
             Column("we could not read it", ("unreadable",), "count"),
             Column("blank", ("blank",), "count"),
         ),

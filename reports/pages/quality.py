@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 import pandas as pd
 
 from reports.charts import bars
@@ -33,6 +35,19 @@ PLACES = {
 }
 
 
+_SETTLED_BY: Final = {
+    "fraction": "two boxes, above and below a bar, or a fraction template",
+    "root": "a root template",
+    "power": "a template for powers",
+}
+"""The form of a question in which nobody has to type the brackets."""
+_MEANT: Final = (
+    " that were not typed: 9+sqrt(65)/4 may stand for (9+sqrt(65))/4, or for dividing the root"
+    " alone, which is a known error. They count as neither right nor wrong, and no error is"
+    " counted on them, unless the course file says which (missing_brackets)."
+)
+
+
 def quality_page(book: Book) -> Page:
     """Return the page on how far to trust the others."""
     coverage = of_term(book.frame("coverage"), book.term).sort_values("answers", ascending=False)
@@ -46,6 +61,7 @@ def quality_page(book: Book) -> Page:
             Section("What is covered", _covered(coverage, book)),
             Section("What no known error fits", (_unexplained(book),)),
             Section("What we could not read", (_unreadable(book),)),
+            Section("What is right if brackets were meant", _meant(book)),
             Section(
                 "Our check and the score", (reconciled(book), disagreements(book), agreement(book))
             ),
@@ -207,6 +223,36 @@ def _unreadable(book: Book) -> Table:
         left_out=f"The texts themselves are not shown. {hidden_rows(rows)}".strip(),
         made_by=book.sql_file("unreadable"),
     )
+
+
+def _meant(book: Book) -> tuple[Part, ...]:
+    rows = of_term(book.frame("meant"), book.term)
+    if rows.empty:
+        return (Prose(("No answer hangs on brackets that were not typed.",)),)
+    rows = rows.assign(last=rows["item"].isna()).sort_values(
+        ["last", "answers", "item"], ascending=[True, False, True]
+    )
+    rows = rows.assign(
+        item=rows["item"].fillna("all others"),
+        settled_by=[_SETTLED_BY.get(str(name), "") for name in rows["bracketed"]],
+    )
+    table = Table(
+        "meant",
+        "Answers that are right only if brackets were meant",
+        (
+            Column("question", ("item",)),
+            Column("answers", ("answers",), "count"),
+            Column("students", ("students",), "count"),
+            Column("what would settle it", ("settled_by",)),
+        ),
+        rows,
+        left_out=hidden_rows(rows),
+        made_by=book.sql_file("meant"),
+        folded=len(rows) > 20,
+    )
+    total = rows["answers"].sum()
+    hang = f"{counted(total, 'answer')} {'hangs' if total == 1 else 'hang'} on brackets"
+    return (Prose((hang + _MEANT,)), table)
 
 
 def _defaults(book: Book) -> tuple[Part, ...]:

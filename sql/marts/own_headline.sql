@@ -11,6 +11,7 @@ with counted as (
         count(distinct a.item) filter (where a.place in ('skip', 'unlisted'))::integer as questions_skipped,
         coalesce(sum(a.count) filter (where a.verdict in ('right', 'right-other-form')), 0)::bigint as right_answers,
         coalesce(sum(a.count) filter (where a.verdict = 'wrong'), 0)::bigint as wrong,
+        coalesce(sum(a.count) filter (where a.verdict = 'right-if-meant'), 0)::bigint as right_if_meant,
         coalesce(sum(a.count) filter (where a.verdict = 'unreadable'), 0)::bigint as unreadable,
         coalesce(sum(a.count) filter (where a.verdict = 'blank'), 0)::bigint as blank,
         coalesce(sum(a.count) filter (where a.verdict is not null), 0)::bigint as examined
@@ -34,7 +35,7 @@ figures as (
     select
         n.term, n.setting, n.answers, n.first_attempts, n.students, n.questions_asked,
         n.questions_covered, greatest(n.questions_judged - n.questions_covered, 0) as questions_judged, n.questions_skipped, n.right_answers, n.wrong,
-        n.unreadable, n.blank, n.examined, l.tagged, l.tellable,
+        n.right_if_meant, n.unreadable, n.blank, n.examined, l.tagged, l.tellable,
         n.students >= c.minimum_students as shown, c.minimum_students
     from counted as n
     cross join store.course as c
@@ -56,6 +57,7 @@ select
     if(f.shown, f.tagged, null) as tagged, -- expected wrong answers laid to a known error
     if(f.shown, f.tagged / nullif(f.tellable, 0), null) as tagged_share, -- fraction of wrong answers to tellable questions laid to a known error
     if(f.shown, 1 - f.tagged / nullif(f.tellable, 0), null) as unexplained_share, -- the rest of them
+    if(f.shown, f.right_if_meant, null) as right_if_meant, -- answers that are right only if brackets were meant
     if(f.shown, f.unreadable, null) as unreadable, -- answers that we could not read
     if(f.shown, f.unreadable / nullif(f.examined, 0), null) as unreadable_share, -- fraction of the examined answers
     if(f.shown, f.blank, null) as blank, -- blank or do not know

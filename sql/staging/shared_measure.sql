@@ -9,6 +9,12 @@ with examined as (
     where a.verdict is not null and a.student is not null and a.term is not null
     union all
     select
+        a.term, a.setting, 'right if brackets were meant' as measure, a.student,
+        a.verdict = 'right-if-meant' as hit
+    from staging.answer as a
+    where a.verdict is not null and a.student is not null and a.term is not null
+    union all
+    select
         a.term, a.setting, 'our check and the score differ' as measure, a.student,
         (a.verdict <> 'wrong') <> (a.score > coalesce(a.points, 1) / 2) as hit
     from staging.answer as a

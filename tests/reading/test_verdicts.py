@@ -54,8 +54,7 @@ def test_another_form_says_what_was_expected(key: str, answer: str, form: str, r
 @pytest.mark.parametrize(
     ("key", "answer", "reason"),
     [
-        ("(-5+sqrt(13))/2, (-5-sqrt(13))/2", "-5±√13/2", "read as meant: the fraction bar"),
-        ("1/(2*x)", "1/2x", "read as meant: the slash"),
+        ("5/4", "1-1/4", "read as meant: the hyphen"),
         ("sqrt(2)", "1.41", "a rounded decimal"),
         ("2/3", "0.66", "a decimal that was cut off"),
         ("x^2-1", "t^2-1", "another letter for the unknown"),
@@ -66,6 +65,35 @@ def test_a_right_answer_in_odd_shape_says_why(key: str, answer: str, reason: str
     assert found is Verdict.RIGHT
     assert told is not None
     assert told.startswith(reason)
+
+
+@pytest.mark.parametrize(
+    ("answer", "told"),
+    [
+        ("-5±√13/2", "right if (−5 + √13)/2 or (−5 − √13)/2 was meant: the fraction bar reaches"),
+        ("-5+√13/2, -5-√13/2", "right if (−5 + √13)/2 or (−5 − √13)/2 was meant"),
+    ],
+)
+def test_missing_brackets_are_counted_apart_unless_the_course_says_which(
+    answer: str, told: str
+) -> None:
+    right = read_key("(-5+sqrt(13))/2, (-5-sqrt(13))/2")
+    assert not isinstance(right, str)
+
+    read = read_answer(answer)
+    apart, meant, literal = (
+        judge(read, right, missing_brackets=how) for how in ("apart", "meant", "literal")
+    )
+
+    assert (apart.verdict, meant.verdict, literal.verdict) == (
+        Verdict.RIGHT_IF_MEANT,
+        Verdict.RIGHT,
+        Verdict.WRONG,
+    )
+    assert apart.reason
+    assert apart.reason.startswith(told)
+    assert apart.used == literal.used == read.readings[0]
+    assert apart.brackets == literal.brackets == "numerator-span"
 
 
 @pytest.mark.parametrize("answer", ["2, 3", "x=2 or x=3", "{3, 2}", "2 and 3", "(x-2)(x-3)=0"])

@@ -1,0 +1,69 @@
+"""Answers that are right only with brackets that were not typed: the errors they show as typed."""
+
+from __future__ import annotations
+
+import pytest
+
+from pipeline.records import Request, Verdict
+from pipeline.tagging.examine import examine
+
+IN_DOUBT = [
+    ("solve", "2x^2 - 9x + 2 = 0", "9±√65/4", "only-root-divided"),
+    ("solve", "2x^2 - 9x + 2 = 0", "9+√65/4 or 9-√65/4", "only-root-divided"),
+    ("solve", "x^2 + 8x - 5 = 0", "-8 ± sqrt(84)/2", "only-root-divided"),
+    ("solve", "(x+9)^2 = 7/4", "-9 ± √7/4", "root-of-fraction-top-only"),
+    ("solve-for", "P = 2L + 2W for W", "P - 2L/2", "last-term-not-divided"),
+    ("simplify", "(x+4)/3", "x + 4/3", "denominator-divides-one-term"),
+]
+
+
+@pytest.mark.parametrize(("task", "problem", "answer", "error"), IN_DOUBT)
+def test_the_error_that_the_typed_text_shows_is_a_candidate(
+    task: str, problem: str, answer: str, error: str
+) -> None:
+    found = examine(Request(task, problem, answer))
+
+    assert found.verdict is Verdict.RIGHT_IF_MEANT
+    assert error in {one.id for one in found.patterns}
+    assert found.unexplained is not None
+    assert abs(sum(one.share for one in found.patterns) + found.unexplained - 1) < 1e-9
+
+
+@pytest.mark.parametrize(
+    ("work", "verdict"),
+    [
+        ("x = (9 ± √(81-16))/4\nx = (9 ± √65)/4", Verdict.RIGHT),
+        ("x = (9 ± √65)/4 | x = 9±√65/4", Verdict.RIGHT),
+        ("a=2, b=-9, c=2", Verdict.RIGHT_IF_MEANT),
+        ("x = 9±√65/4", Verdict.RIGHT_IF_MEANT),
+    ],
+)
+def test_brackets_in_the_working_settle_what_was_meant(work: str, verdict: Verdict) -> None:
+    found = examine(Request("solve", "2x^2 - 9x + 2 = 0", "9±√65/4", work=work))
+
+    assert found.verdict is verdict
+
+
+@pytest.mark.parametrize(
+    ("answer", "verdict"),
+    [
+        ("(9±√65)/4", Verdict.RIGHT),
+        ("9/4±√65/4", Verdict.RIGHT),
+        (r"\frac{9\pm\sqrt{65}}{4}", Verdict.RIGHT),
+        ("9±√65\n------\n4", Verdict.RIGHT),
+        (r"9\pm\frac{\sqrt{65}}{4}", Verdict.WRONG),
+        (r"$9\pm\sqrt{65}/4$", Verdict.WRONG),
+        ("9±√66/4", Verdict.WRONG),
+        ("-9±√65/4", Verdict.WRONG),
+    ],
+)
+def test_what_is_plainly_right_or_wrong_stays_so(answer: str, verdict: Verdict) -> None:
+    found = examine(Request("solve", "2x^2 - 9x + 2 = 0", answer))
+
+    assert found.verdict is verdict
+
+
+def test_a_key_typed_without_brackets_is_understood_as_computed() -> None:
+    found = examine(Request("solve", "2x^2 - 9x + 2 = 0", "(9±√65)/4", key="9±√65/4"))
+
+    assert (found.verdict, found.reason) == (Verdict.RIGHT, None)
