@@ -4,6 +4,7 @@ LostrootError
 ├── UsageError              wrong use of a command               exit 2
 │   └── CourseError         a course folder that cannot be used  exit 2
 ├── InputError              an input file that cannot be read    exit 3
+│   └── UnknownForm         an export that no map fits yet       exit 1
 ├── UnreadableProblem       a problem text outside the grammar
 ├── BudgetExceeded          a named budget of the exact algebra or of the reader
 └── InternalError           a promise of our own that was broken exit 4
@@ -20,6 +21,7 @@ __all__ = [
     "InputError",
     "InternalError",
     "LostrootError",
+    "UnknownForm",
     "UnreadableProblem",
     "UsageError",
 ]
@@ -55,6 +57,12 @@ class InputError(LostrootError):
     """An export or another input file cannot be read."""
 
     exit_code = ExitCode.BAD_INPUT
+
+
+class UnknownForm(InputError):
+    """An export whose columns neither a map nor the standard names fit: it waits for a map."""
+
+    exit_code = ExitCode.NEEDS_A_LOOK
 
 
 class UnreadableProblem(LostrootError):

@@ -23,6 +23,7 @@ from pipeline.errors import CourseError, InputError
 from pipeline.ingest import KnownResponses, LoadedFile, load_exports, settle_terms
 from pipeline.ingest.columns import standard_field
 from pipeline.ingest.export_files import export_paths, open_export
+from pipeline.ingest.forms import speaks_of_one_set
 from pipeline.ingest.plan import Plan
 from pipeline.ingest.propose import ColumnRemark, Proposal, propose_map
 from pipeline.ingest.questions import Questions
@@ -108,23 +109,28 @@ class _Proposals:
     failed: dict[str, str] = field(default_factory=dict)
     cautions: list[str] = field(default_factory=list)
 
-    def add(self, file: str, proposal: Proposal) -> None:
+    def add(self, file: str, proposal: Proposal, questions: Questions) -> None:
         self.remarks[file] = proposal.remarks
         self.cautions += [f"{file}: {caution}" for caution in proposal.cautions]
-        alike = repr(replace(proposal.map, files=()))
+        one = proposal.map
+        if not speaks_of_one_set(one, questions):
+            one = replace(one, files=())
+        alike = repr(replace(one, files=()))
         earlier = self.maps.get(alike)
-        files = (*earlier.files, *proposal.map.files) if earlier else proposal.map.files
-        self.maps[alike] = replace(proposal.map, files=files)
+        self.maps[alike] = replace(one, files=(*earlier.files, *one.files)) if earlier else one
 
 
 def _proposals(course: Course) -> _Proposals:
     questions, known, found = Questions(course.items), KnownResponses.empty(), _Proposals()
     for name, path in export_paths(course):
         try:
-            open_export(course, questions, name, path, known)
+            told = replace(course, exports=(*course.exports, *found.maps.values()))
+            opened = open_export(told, questions, name, path, known)
+            if opened and opened.plan.map.line == 0 and opened.plan.map.columns:
+                found.remarks[name] = ()
         except InputError:
             try:
-                found.add(name, propose_map(course, name))
+                found.add(name, propose_map(course, name), questions)
             except InputError as error:
                 found.failed[name] = str(error)
     return found

@@ -26,10 +26,10 @@ BESIDE = re.compile(rf"({'|'.join(EXPORT_FIELDS)}) of (.+?)(?: try ([1-9]))?")
 
 @dataclass(frozen=True, slots=True)
 class ExportMap:
-    """How the columns of some export files are to be taken.
+    """How the columns of a form of export are to be taken.
 
     Args:
-        files: glob patterns inside `exports/`.
+        files: glob patterns inside `exports/`; none: every file that has these columns.
         layout: `long`, a row per answer, or `wide`, a row per student.
         columns: field of ours -> headers; several headers of `answer` are boxes to be joined.
         questions: wide only: header -> item id; several headers of one item are boxes, unless
@@ -40,6 +40,7 @@ class ExportMap:
         left_out: headers of columns that hold answers and are left out on purpose.
         sheet: worksheet of a workbook; None takes the first one that is not hidden.
         join: what stands between joined boxes.
+        section_from: a file's name with `{section}` in place of its class section.
         term, section, quiz, setting, supervised, calculator, date: facts of the whole file.
         date_order: order of day and month in numeric dates; None works it out from the column.
         time_zone: zone of times without offset; None takes the course's.
@@ -48,7 +49,7 @@ class ExportMap:
         line: where the map stands in the settings, from 1; 0 for one that was worked out.
     """
 
-    files: tuple[str, ...]
+    files: tuple[str, ...] = ()
     layout: Literal["long", "wide"] = "long"
     columns: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     questions: Mapping[str, str] = field(default_factory=dict)
@@ -59,6 +60,7 @@ class ExportMap:
     join: str = "; "
     term: str | None = None
     section: str | None = None
+    section_from: str | None = None
     quiz: str | None = None
     setting: str | None = None
     supervised: bool | None = None
@@ -84,8 +86,20 @@ def export_map(entry: Entry) -> ExportMap:
     """`[[exports]]`: files, layout, columns, and facts of the whole file."""
     facts = ("term", "section", "quiz", "setting", "supervised", "calculator", "date")
     form = ("date_order", "time_zone", "blank", "totals")
-    entry.only(("files", "layout", "sheet", "columns", "questions", "join", *_WIDE, *facts, *form))
-    files = entry.texts("files")
+    entry.only(
+        (
+            "files",
+            "layout",
+            "sheet",
+            "columns",
+            "questions",
+            "join",
+            "section_from",
+            *_WIDE,
+            *facts,
+            *form,
+        )
+    )
     columns = _mapping(entry, "columns")
     for name in columns:
         if name not in EXPORT_FIELDS:
@@ -98,7 +112,7 @@ def export_map(entry: Entry) -> ExportMap:
     blank = entry.one_of("blank", ("not asked", "unanswered"), "not asked")
     join = entry.values.get("join")
     return ExportMap(
-        files=files if files else entry.refuse("files", "file names in exports/, `*` allowed"),
+        files=entry.texts("files"),
         layout=cast("Literal['long', 'wide']", layout),
         columns=columns,
         questions={header: ids[0] for header, ids in _mapping(entry, "questions").items()},
@@ -109,6 +123,7 @@ def export_map(entry: Entry) -> ExportMap:
         join=join if isinstance(join, str) and join else "; ",
         term=entry.text("term", None),
         section=entry.text("section", None),
+        section_from=_section_from(entry),
         quiz=entry.text("quiz", None),
         setting=entry.one_of("setting", SETTINGS, None),
         supervised=entry.flag("supervised", None),
@@ -120,6 +135,13 @@ def export_map(entry: Entry) -> ExportMap:
         totals=entry.texts("totals"),
         line=entry.line,
     )
+
+
+def _section_from(entry: Entry) -> str | None:
+    pattern = entry.text("section_from", None)
+    if pattern is not None and pattern.count("{section}") != 1:
+        entry.refuse("section_from", "a file's name such as `week* section {section}.csv`")
+    return pattern
 
 
 def _tries(entry: Entry) -> dict[str, int]:

@@ -14,7 +14,10 @@ from pipeline.errors import CourseError
 
 __all__ = ["keep_maps", "map_as_toml"]
 
-_FACTS = ("sheet", "term", "section", "quiz", "setting", "supervised", "calculator", "date_order")
+_FACTS = (
+    "sheet", "term", "section", "section_from", "quiz", "setting", "supervised", "calculator",
+    "date_order",
+)  # fmt: skip
 _PER_HEADER = ("questions", "tries", "beside")
 _SHEET_COLUMNS = ("files", "layout", *_FACTS, "columns", *_PER_HEADER)
 
@@ -66,7 +69,8 @@ def _added(text: str, maps: tuple[ExportMap, ...]) -> str:
 
 def _block(one: ExportMap) -> Table:
     block = tomlkit.table()
-    block["files"] = list(one.files)
+    if one.files:
+        block["files"] = list(one.files)
     block["layout"] = one.layout
     for name in _FACTS:
         if (value := getattr(one, name)) is not None:

@@ -5,15 +5,15 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from fnmatch import fnmatchcase
-from typing import Any, NoReturn
+from typing import NoReturn
 
 from pipeline.course import Course, ExportMap
 from pipeline.course.exports import BESIDE
 from pipeline.course.tables import TableFile
-from pipeline.errors import InputError
+from pipeline.errors import InputError, UnknownForm
 from pipeline.ingest.columns import header_words, standard_field
-from pipeline.ingest.header import HeaderRow, header_rows
+from pipeline.ingest.forms import Form, form_of, narrowed_map, question_columns
+from pipeline.ingest.header import HeaderRow
 from pipeline.ingest.questions import Questions
 
 __all__ = ["ANSWER_FIELDS", "Plan", "QuestionColumn", "plan_file"]
@@ -21,6 +21,8 @@ __all__ = ["ANSWER_FIELDS", "Plan", "QuestionColumn", "plan_file"]
 _NUMBERED_REPLY = re.compile(r"(?:response|answer|reply) (\d+)")
 _AGAIN = re.compile(r" \(\d+\)$")  # how `header_rows` tells doubled names apart
 _NEEDED = ("student", "item", "answer")
+_SHOWN = 12
+_MAY_BE_AN_ID = re.compile(r"@|\d{3}|[A-Za-z]\d{2}")
 # A column of these beside the questions of a wide file speaks of the whole row, not of an answer.
 _NOT_WIDE = ("item", "answer", "score", "points", "work", "problem", "count")
 # What may stand in a column of its own beside a question of a wide file: `q1`, `q1 score`.
@@ -66,50 +68,20 @@ def plan_file(course: Course, questions: Questions, table: TableFile, called: st
     """Find the header row and the place of every column.
 
     Args:
-        course: the first of its maps whose `files` fit and that names columns is taken; what that
-            one leaves open, the other fitting maps may say.
+        course: holds the maps; see `pipeline.ingest.forms`.
         questions: of the course.
         table: the file.
         called: the name that the maps are asked for, relative to `exports/`.
 
     Raises:
-        InputError: no row of the first sixty has the columns of the map, or the standard names.
+        UnknownForm: no row of the first sixty has the columns of a map, or the standard names.
+        InputError: a map that names this file does not fit it, or two maps do.
     """
-    chosen = _chosen([one for one in course.exports if _fits(one, called)])
-    rows = header_rows(table, chosen.sheet if chosen else None)
-    if chosen is not None and (chosen.columns or chosen.questions):
-        return _mapped(chosen, rows, table.name, questions)
-    base = chosen or ExportMap(files=(called,))
-    return _standard(base, rows, questions) or _missing(table.name, rows)
-
-
-def _fits(one: ExportMap, called: str) -> bool:
-    names = (called, called.rpartition("/")[2])
-    return any(name == glob or fnmatchcase(name, glob) for glob in one.files for name in names)
-
-
-def _chosen(fitting: list[ExportMap]) -> ExportMap | None:
-    """The first map that names columns, with what it leaves open filled in by the others."""
-    if not fitting:
-        return None
-    first = next((one for one in fitting if one.columns or one.questions), fitting[0])
-
-    def said(name: str) -> Any:
-        values = (getattr(one, name) for one in (first, *fitting))
-        return next((value for value in values if value is not None), None)
-
-    return replace(
-        first,
-        term=said("term"),
-        section=said("section"),
-        quiz=said("quiz"),
-        setting=said("setting"),
-        supervised=said("supervised"),
-        calculator=said("calculator"),
-        date=said("date"),
-        date_order=said("date_order"),
-        time_zone=said("time_zone"),
-    )
+    form = form_of(course.exports, questions, table, called)
+    if form.row is not None:
+        return _mapped(form, form.row, table.name, questions)
+    plan = _standard(form.map, form.rows, questions)
+    return plan or _unknown(table.name, form.rows, narrowed_map(course.exports, questions, table))
 
 
 def _standard(base: ExportMap, rows: list[HeaderRow], questions: Questions) -> Plan | None:
@@ -132,30 +104,37 @@ def _of_row(fields: Mapping[str, tuple[int, ...]]) -> dict[str, tuple[int, ...]]
     return {name: places for name, places in fields.items() if name not in _NOT_WIDE}
 
 
-def _missing(name: str, rows: list[HeaderRow]) -> NoReturn:
+def _unknown(name: str, rows: list[HeaderRow], narrowed: ExportMap | None) -> NoReturn:
     best: tuple[str, ...] = ()
-    line = rows[0].line if rows else 1
+    seen = max(rows[:5], key=lambda row: sum(map(bool, row.names)), default=HeaderRow(1, ()))
     for row in rows:
         found = tuple(one for one in _NEEDED if one in {standard_field(n) for n in row.names})
         if len(found) > len(best):
-            best, line = found, row.line
+            best, seen = found, row
     lacking = ", ".join(one for one in _NEEDED if one not in best)
-    raise InputError(
-        f"{name}, line {line}: missing column {lacking}; expected student, item, answer (a row "
-        "per answer), or student and the ids of items (a row per student). "
-        "`lostroot check DIR --write` works out a map for other names."
+    way_out = (
+        f"The map in line {narrowed.line} of the settings has these columns, but its `files` leave "
+        "this file out: take `files` out of it, or let it name this file too."
+        if narrowed
+        else "`lostroot check DIR --write` works out a map for other names."
+    )
+    raise UnknownForm(
+        f"{name}, line {seen.line}: missing column {lacking}; expected student, item, answer (a "
+        "row per answer), or student and the ids of items (a row per student); seen: "
+        f"{_shown(seen)}. {way_out}"
     )
 
 
-def _mapped(chosen: ExportMap, rows: list[HeaderRow], name: str, questions: Questions) -> Plan:
+def _shown(row: HeaderRow) -> str:
+    """Names of a row that may hold none: what could be an id or an address is left out."""
+    names = [name if not _MAY_BE_AN_ID.search(name) else "..." for name in row.names if name]
+    more = f" and {len(names) - _SHOWN} more" if len(names) > _SHOWN else ""
+    return ", ".join(f"{name:.40}" for name in names[:_SHOWN]) + more
+
+
+def _mapped(form: Form, row: HeaderRow, name: str, questions: Questions) -> Plan:
+    chosen = form.map
     columns = dict(chosen.columns)
-    wanted = {header for headers in columns.values() for header in headers}
-    wanted |= {*chosen.questions, *chosen.beside}
-    for row in rows:
-        if wanted <= set(row.names):
-            break
-    else:
-        _missing_mapped(chosen, rows, name, wanted)
     places = {header: place for place, header in reversed(list(enumerate(row.names)))}
     fields = {one: tuple(places[h] for h in headers) for one, headers in columns.items()}
     taken = {place for found in fields.values() for place in found}
@@ -167,9 +146,7 @@ def _mapped(chosen: ExportMap, rows: list[HeaderRow], name: str, questions: Ques
     _check_needed(chosen, fields, name)
     plan = Plan(chosen, row, fields)
     if chosen.layout == "wide":
-        named = {header: questions.named(item) for header, item in chosen.questions.items()}
-        if not named:
-            named = {one: item for one in row.names if one and (item := questions.find(one))}
+        named = question_columns(chosen, row, form.rows, questions)
         found = _question_columns(row, named, chosen)
         plan = replace(plan, fields=_of_row(fields), questions=found)
     return _with_unused(plan)
@@ -184,19 +161,6 @@ def _check_needed(chosen: ExportMap, fields: Mapping[str, object], name: str) ->
             f"{name}: the map in line {chosen.line} of the settings names no column for "
             f"{', '.join(lacking)}. Add it under `columns`."
         )
-
-
-def _missing_mapped(
-    chosen: ExportMap, rows: list[HeaderRow], name: str, wanted: set[str]
-) -> NoReturn:
-    best = max(rows, key=lambda row: len(wanted & set(row.names)), default=HeaderRow(1, ()))
-    lacking = sorted(wanted - set(best.names))
-    more = f" and {len(lacking) - 1} more" if len(lacking) > 1 else ""
-    raise InputError(
-        f"{name}, line {best.line}: missing column {lacking[0]!r}{more}, which the map in line "
-        f"{chosen.line} of the settings names. Mend the map, or take it out and let "
-        "`lostroot check DIR --write` work out a new one."
-    )
 
 
 def _question_columns(

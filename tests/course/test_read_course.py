@@ -190,7 +190,7 @@ def test_sheets_say_the_same_as_tables(tmp_path: Path):
         ('time_zone = "Central"', r"`time_zone` in course is Central; expected a name such as Am"),
         ('[[exports]]\nfiles = ["a.csv"]\n[exports.columns]\nstuden = "x"',
          r"line 3: `columns` in exports .*not studen"),
-        ('[[exports]]\nlayout = "long"', r"`files` in exports is empty"),
+        ('[[exports]]\nsection_from = "a.csv"', r"`section_from` in exports is a.csv; expected a"),
         ('[privacy]\nlimit = 1', r"line 2: `limit` in privacy is 1; expected a whole number"),
         ('[reading]\ndecimal_comma = "perhaps"', r"expected true or false"),
         ("decimal_comma = true",

@@ -112,7 +112,7 @@ def test_a_long_file_with_the_trades_words_goes_in(course_of: Callable, load_cou
     report = check_course(folder, write=True)
 
     assert len(report.proposals) == 1
-    assert report.proposals[0].files == ("week 5 [a].csv", "week 6.csv")
+    assert report.proposals[0].files == ()
     loaded = load_course(read_course(folder))
     assert not loaded.errors
     found = loaded.responses[["item", "answer"]].values.tolist()

@@ -1,0 +1,249 @@
+"""Which map an export is read by: told by its columns, and by its name only where a map says so.
+
+A map belongs to a form of export. Every file whose header has the map's columns is of that form,
+so that next week's download needs no map of its own. `files` in a map narrows it to some names.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from fnmatch import fnmatchcase
+from typing import Any, NoReturn
+
+from pipeline.course import ExportMap
+from pipeline.course.tables import TableFile
+from pipeline.errors import InputError
+from pipeline.ingest.header import HeaderRow, header_rows
+from pipeline.ingest.question_headers import question_headers
+from pipeline.ingest.questions import Questions
+
+__all__ = [
+    "Form",
+    "form_of",
+    "narrowed_map",
+    "possible_marks",
+    "question_columns",
+    "read_by",
+    "section_of",
+    "speaks_of_one_set",
+]
+
+_FACTS = ("term", "section", "quiz", "setting", "supervised", "calculator", "date", "date_order",
+          "time_zone")  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """How one file is to be read.
+
+    Args:
+        map: the course's map for it with its facts filled in, or one that holds facts alone.
+        rows: the first rows of the file, each as if it held the column names.
+        row: the one that does by the map; None where no map names columns for this file.
+    """
+
+    map: ExportMap
+    rows: list[HeaderRow]
+    row: HeaderRow | None
+
+
+def form_of(maps: Iterable[ExportMap], questions: Questions, table: TableFile, called: str) -> Form:
+    """Choose the map of a file.
+
+    Maps whose `files` name it come first, the first of them that its columns fit; then those
+    without `files`, the one that names more of its columns. A map without columns, or one that
+    names the file, adds the facts that the chosen one leaves open.
+
+    Args:
+        maps: of the course.
+        questions: of the course.
+        table: the file.
+        called: its name relative to `exports/`.
+
+    Raises:
+        InputError: two maps fit alike, or the columns of a map that names the file are not there.
+    """
+    maps = [one for one in maps if not one.files or _names_file(one, called)]
+    facts = [one for one in maps if one.files or not _names_columns(one)]
+    seen: dict[str | None, list[HeaderRow]] = {}
+
+    def rows_of(sheet: str | None) -> list[HeaderRow]:
+        if sheet not in seen:
+            seen[sheet] = header_rows(table, sheet)
+        return seen[sheet]
+
+    fitting = [
+        (one, row)
+        for one in maps
+        if _names_columns(one) and _has_sheet(table, one)
+        if (row := _fitting_row(one, rows_of(one.sheet), questions))
+    ]
+    if not fitting:
+        if by_name := [one for one in facts if _names_columns(one)]:
+            _missing(by_name[0], rows_of(by_name[0].sheet), table.name)
+        base = _filled(facts[0] if facts else ExportMap(), facts, called)
+        return Form(base, rows_of(base.sheet), None)
+    chosen, row = _most_specific(fitting, table.name)
+    return Form(_filled(chosen, facts, called), rows_of(chosen.sheet), row)
+
+
+def _names_file(one: ExportMap, called: str) -> bool:
+    """Whether a map's `files` name a file, by its whole name or the last part of it."""
+    names = (called, called.rpartition("/")[2])
+    return any(name == glob or fnmatchcase(name, glob) for glob in one.files for name in names)
+
+
+def narrowed_map(
+    maps: Iterable[ExportMap], questions: Questions, table: TableFile
+) -> ExportMap | None:
+    """The map that would fit a file, did its `files` not leave the file out."""
+    for one in maps:
+        if one.files and _names_columns(one) and (one.sheet is None or one.sheet in table.sheets):
+            rows = header_rows(table, one.sheet)
+            if _fitting_row(one, rows, questions):
+                return one
+    return None
+
+
+def read_by(chosen: ExportMap) -> str:
+    """Sixteen hex digits over all that a map says of a file; its place in the settings apart."""
+    text = repr(replace(chosen, files=(), line=0))
+    return hashlib.sha256(text.encode()).hexdigest()[:16]
+
+
+def possible_marks(maps: Iterable[ExportMap], called: str) -> set[str]:
+    """What `read_by` may give for a file of this name that is not there to be looked at."""
+    maps = [one for one in maps if not one.files or _names_file(one, called)]
+    facts = [one for one in maps if one.files or not _names_columns(one)]
+    base = facts[0] if facts else ExportMap()
+    every = (_filled(one, facts, called) for one in (base, *maps))
+    return {read_by(replace(one, layout=layout)) for one in every for layout in ("long", "wide")}
+
+
+def question_columns(
+    chosen: ExportMap, row: HeaderRow, rows: Iterable[HeaderRow], questions: Questions
+) -> dict[str, str]:
+    """Header -> item of a wide file: what the map says, and what the headers say of themselves.
+
+    Another week's file of the form has other questions; these are told as they are when a map is
+    worked out.
+    """
+    below = [list(one.names) for one in rows if one.line > row.line]
+    said = {*_fixed(chosen), *chosen.beside, *chosen.left_out}
+    found, _ = question_headers(row, below, questions, said)
+    found = {header: item for header, item in found.items() if header not in said}
+    named = {header: questions.named(item) for header, item in chosen.questions.items()}
+    return found | {header: item for header, item in named.items() if header in row.names}
+
+
+def _names_columns(one: ExportMap) -> bool:
+    return bool(one.columns or one.questions)
+
+
+def _has_sheet(table: TableFile, one: ExportMap) -> bool:
+    """Whether to look for the map's sheet; one that names the file is to fail where it has none."""
+    return one.sheet is None or bool(one.files) or one.sheet in table.sheets
+
+
+def _fitting_row(one: ExportMap, rows: list[HeaderRow], questions: Questions) -> HeaderRow | None:
+    fixed = _fixed(one)
+    for row in rows:
+        names = set(row.names)
+        if fixed <= names and (one.layout == "long" or _has_questions(one, row, rows, questions)):
+            return row
+    return None
+
+
+def _fixed(one: ExportMap) -> set[str]:
+    """Headers that every file of a map's form has."""
+    return {header for headers in one.columns.values() for header in headers}
+
+
+def _has_questions(
+    one: ExportMap, row: HeaderRow, rows: list[HeaderRow], questions: Questions
+) -> bool:
+    """Whether a row names questions as the map has them."""
+    if speaks_of_one_set(one, questions) and not {*one.questions, *one.beside} <= set(row.names):
+        return False
+    return bool(question_columns(one, row, rows, questions))
+
+
+def speaks_of_one_set(one: ExportMap, questions: Questions) -> bool:
+    """Whether a map gives headers such as `Q1` a meaning that they do not have by themselves.
+
+    Next week's `Q1` is another question: such a map is for files of this one set of questions.
+    """
+    renamed = (
+        questions.find(header) != questions.named(item) for header, item in one.questions.items()
+    )
+    return bool(one.beside) or any(renamed)
+
+
+def _most_specific(
+    fitting: list[tuple[ExportMap, HeaderRow]], name: str
+) -> tuple[ExportMap, HeaderRow]:
+    if by_name := [pair for pair in fitting if pair[0].files]:
+        return by_name[0]
+    named = [(_fixed(one) | set(one.questions)) & set(row.names) for one, row in fitting]
+    left = [
+        pair
+        for pair, mine in zip(fitting, named, strict=True)
+        if not any(mine < other for other in named)
+    ]
+    if len({read_by(one) for one, _ in left}) > 1:
+        (first, row), (second, _) = left[:2]
+        raise InputError(
+            f"{name}, line {row.line}: the maps in lines {first.line} and {second.line} of the "
+            "settings both fit these columns. Say in one of them which `files` it is for, or take "
+            "one out."
+        )
+    return left[0]
+
+
+def _filled(first: ExportMap, facts: list[ExportMap], called: str) -> ExportMap:
+    """A map with what it leaves open filled in by others, and by the file's name."""
+
+    def said(name: str) -> Any:
+        values = (getattr(one, name) for one in (first, *facts))
+        return next((value for value in values if value is not None), None)
+
+    filled = replace(first, **{name: said(name) for name in _FACTS})
+    pattern = next((one.section_from for one in (first, *facts) if one.section_from), None)
+    if pattern is not None and filled.section is None:
+        return replace(filled, section=section_of(pattern, called))
+    return filled
+
+
+def section_of(pattern: str, called: str) -> str | None:
+    """The class section in a file's name, such as `B` in `week5 section B.csv`.
+
+    Args:
+        pattern: the name with `{section}` in place of the section; `*` and `?` stand for anything.
+        called: the name relative to `exports/`.
+    """
+    before, _, after = pattern.partition("{section}")
+    form = _glob(before) + r"(?P<section>.+?)" + _glob(after)
+    for name in (called, called.rpartition("/")[2]):
+        if found := re.fullmatch(form, name, re.I):
+            return found["section"].strip() or None
+    return None
+
+
+def _glob(text: str) -> str:
+    """A glob as an expression without the anchors that `translate` puts around it."""
+    return "".join(re.escape(c) if c not in "*?" else {"*": ".*?", "?": "."}[c] for c in text)
+
+
+def _missing(chosen: ExportMap, rows: list[HeaderRow], name: str) -> NoReturn:
+    wanted = _fixed(chosen) | set(chosen.questions)
+    best = max(rows, key=lambda row: len(wanted & set(row.names)), default=HeaderRow(1, ()))
+    lacking = sorted(wanted - set(best.names))
+    more = f" and {len(lacking) - 1} more" if len(lacking) > 1 else ""
+    raise InputError(
+        f"{name}, line {best.line}: missing column {lacking[0]!r}{more}, which the map in line "
+        f"{chosen.line} of the settings names. Mend the map, or take it out and let "
+        "`lostroot check DIR --write` work out a new one."
+    )

@@ -1,0 +1,114 @@
+"""A form of export is learnt once: its map is found by the columns, not by the file's name."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from pipeline.check import check_course
+from pipeline.course import read_course
+from pipeline.ingest.forms import section_of
+
+LONG = "Learner code,Task code,What was typed\n"
+MAP = '[[exports]]\ncolumns = { student = "Learner code", item = "Task code", '
+WEEK = MAP + 'answer = "What was typed" }\n'
+
+
+def test_every_file_with_the_columns_of_a_map_is_read_by_it(load_of: Callable):
+    text = LONG + "k1,root-1,2\n"
+    moved = "Remark,What was typed,Task code,Learner code\nx,3,quad-1,k2\n"
+    loaded = load_of({"a.csv": text, "b.csv": "title\n" + moved}, settings=WEEK)
+
+    assert loaded.errors == {}
+    assert loaded.responses[["item", "answer"]].values.tolist() == [
+        ["root-1", "2"],
+        ["quad-1", "3"],
+    ]
+
+
+def test_next_weeks_wide_file_has_other_questions(course_of: Callable, load_course: Callable):
+    course = course_of({"week1.csv": "Login,root-1\nk1,2\nk2,3\n"})
+    check_course(course.folder, write=True)
+    exports = course.folder / "exports"
+    (exports / "week2.csv").write_text("Login,quad-1,judge-1\nk1,2,24\nk2,4,23\n")
+    (exports / "all.csv").write_text("Login,root-1,fact-1\nk1,2,x\nk2,3,y\n")
+    loaded = load_course(read_course(course.folder))
+
+    assert loaded.errors == {}
+    assert sorted(set(loaded.responses["item"])) == ["fact-1", "judge-1", "quad-1", "root-1"]
+    assert len(loaded.responses) == 8
+
+
+def test_a_map_that_renames_headers_is_for_one_set_of_questions(load_of: Callable):
+    settings = '[[exports]]\nlayout = "wide"\ncolumns = { student = "Login" }\n'
+    settings += 'questions = { Q1 = "root-1", Q2 = "quad-1" }\n'
+    loaded = load_of(
+        {"a.csv": "Login,Q1,Q2\nk1,2,4\n", "b.csv": "Login,Q1\nk1,7\n"}, settings=settings
+    )
+
+    assert loaded.responses["item"].tolist() == ["root-1", "quad-1"]
+    assert "seen: Login, Q1" in loaded.errors["exports/b.csv"]
+
+
+@pytest.mark.parametrize(
+    ("settings", "quiz"),
+    [
+        (WEEK + 'quiz = "wide"\n' + MAP.replace("}", "") + 'answer = "What was typed", '
+         'score = "Right" }\nquiz = "narrow"\n', "narrow"),
+        (MAP + 'answer = "What was typed" }\nfiles = ["*.csv"]\nquiz = "named"\n'
+         + MAP + 'answer = "What was typed", score = "Right" }\nquiz = "narrow"\n', "named"),
+        ('[[exports]]\nquiz = "for all"\n' + WEEK, "for all"),
+    ],
+)  # fmt: skip
+def test_the_more_specific_of_two_maps_is_taken(load_of: Callable, settings: str, quiz: str):
+    text = LONG.strip() + ",Right\nk1,root-1,2,1\n"
+
+    assert load_of({"a.csv": text}, settings=settings).responses["quiz"].tolist() == [quiz]
+
+
+def test_two_maps_that_fit_alike_are_both_named(load_of: Callable):
+    settings = WEEK + 'quiz = "one"\n' + WEEK + 'quiz = "two"\n'
+    message = load_of({"a.csv": LONG + "k1,root-1,2\n"}, settings=settings).errors["exports/a.csv"]
+
+    assert "the maps in lines 1 and 4 of the settings both fit these columns" in message
+
+
+def test_a_form_without_a_map_names_its_headers_and_the_command(load_of: Callable):
+    text = LONG.replace("Task code", "ann@college.test") + "k1,root-1,2\n"
+    message = load_of({"a.csv": text})
+    message = message.errors["exports/a.csv"]
+
+    assert "seen: Learner code, ..., What was typed" in message
+    assert "`lostroot check DIR --write`" in message
+
+
+def test_a_map_whose_files_leave_a_file_out_is_pointed_at(load_of: Callable):
+    settings = WEEK.replace("[[exports]]", '[[exports]]\nfiles = ["week1.csv"]')
+    message = load_of({"week2.csv": LONG + "k1,root-1,2\n"}, settings=settings)
+
+    assert (
+        "The map in line 1 of the settings has these columns, but its `files` leave this file"
+        in (message.errors["exports/week2.csv"])
+    )
+
+
+@pytest.mark.parametrize(
+    ("called", "section"),
+    [
+        ("week1 section B.csv", "B"),
+        ("old/WEEK12 Section 03 .csv", "03"),
+        ("week1.csv", None),
+        ("section B.csv", None),
+    ],
+)
+def test_a_section_may_come_from_the_name(called: str, section: str | None):
+    assert section_of("week* section {section}.csv", called) == section
+
+
+def test_the_section_of_a_file_is_in_its_name_for_all_files_of_the_form(load_of: Callable):
+    settings = WEEK + 'section_from = "* {section}.csv"\n'
+    text = LONG + "k1,root-1,2\n"
+    loaded = load_of({"w1 A.csv": text, "w1 B.csv": text.replace("k1", "k2")}, settings=settings)
+
+    assert loaded.responses["section"].tolist() == ["A", "B"]
