@@ -17,6 +17,7 @@ STAGES = (
     "pipeline.procedures",
     "pipeline.patterns",
     "pipeline.tagging",
+    "pipeline.wording",
     "pipeline.course",
     "pipeline.ingest",
     "pipeline.check",

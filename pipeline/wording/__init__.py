@@ -1,0 +1,10 @@
+"""What a question asks, told from its words: task, problem, form, method, number domain."""
+
+from __future__ import annotations
+
+from pipeline.wording.ask import Asked, asked_by
+from pipeline.wording.numbering import numbering_of
+from pipeline.wording.tasks import nearest_task
+from pipeline.wording.typed import typed
+
+__all__ = ["Asked", "asked_by", "nearest_task", "numbering_of", "typed"]

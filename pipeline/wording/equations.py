@@ -1,0 +1,106 @@
+"""Questions about equations: solve, solve for a letter, count solutions, zeros of functions."""
+
+from __future__ import annotations
+
+import re
+
+from pipeline.wording.built import (
+    LETTER_ABOVE,
+    LOGARITHM,
+    Built,
+    body_of,
+    domain_of,
+    is_numeric,
+    letters_of,
+    one_expression,
+    relations_of,
+)
+from pipeline.wording.spans import Sentence
+
+__all__ = [
+    "bare_equation",
+    "bare_expression",
+    "count_asked",
+    "solve",
+    "solve_for",
+    "translate",
+    "zeros",
+]
+
+
+def count_asked(sentence: Sentence) -> Built | None:
+    """How many solutions an equation or system has."""
+    found = sentence.of("EV")
+    kinds = re.search(r"\b(?:types?|nature|kinds?) of", sentence.words)
+    doubt = "kinds of solutions are asked for too, which a count does not tell" if kinds else ""
+    if found:
+        return Built("number-of-solutions", relations_of(sentence), len(found), doubt)
+    return None
+
+
+def solve_for(sentence: Sentence) -> Built | None:
+    """A formula solved for one of its letters."""
+    equations, asked = sentence.of("E"), sentence.of("L")
+    if len(equations) != 1 or not asked:
+        return None
+    letter, text = asked[-1].text, equations[0].text
+    if letter not in letters_of(text) or len(letters_of(text)) < 2 or re.search("[<>]|!=", text):
+        return None
+    return Built("solve-for", f"{text} for {letter}", 2)
+
+
+def solve(sentence: Sentence) -> Built | None:
+    """An equation, inequality or system solved; logarithm where a letter stands in an exponent."""
+    found = sentence.of("EV")
+    calls = sentence.of("C")
+    if not found or (len(found) > 1 and not sentence.of("E")):
+        return None
+    text = relations_of(sentence)
+    several = len(found) == 1 and len(letters_of(text) - {"i", "e"}) > 1 and not calls
+    asked = [one.text for one in sentence.of("L")]
+    if several and not asked:
+        letters = ", ".join(sorted(letters_of(text)))
+        return Built("solve", text, 1, f"several letters ({letters}), and none is asked for")
+    used = len(found) + len(asked)
+    logs = len(found) == 1 and (LOGARITHM.search(text) or LETTER_ABOVE.search(text))
+    return Built("logarithm" if logs else "solve", text, used)
+
+
+def zeros(sentence: Sentence) -> Built | None:
+    """Zeros of a function or an expression: the equation that sets it equal to zero."""
+    if any(re.search("[<>]", one.text) for one in sentence.of("E")):
+        return None
+    found = sentence.of("FX") or tuple(
+        one for one in sentence.of("E") if re.match(r"\s*y\s*=", one.text)
+    )
+    if len(found) != 1:
+        return None
+    points = "points may be typed for intercepts" if "intercept" in sentence.words else ""
+    return Built("solve", f"{body_of(found[0])} = 0", 1 + len(sentence.of("C")), points)
+
+
+def bare_equation(sentence: Sentence) -> Built | None:
+    """An equation without a word on what to do."""
+    built = solve(sentence)
+    doubt = "it does not say what to do; taken for an equation to solve"
+    return built._replace(doubt=built.doubt or doubt, verb=False) if built else None
+
+
+def bare_expression(sentence: Sentence) -> Built | None:
+    """An expression without a word on what to do."""
+    one = one_expression(sentence)
+    if one is None or sentence.of("F"):
+        return None
+    text = one.text
+    task = "evaluate" if is_numeric(text) else "simplify"
+    task = "logarithm" if task == "evaluate" and LOGARITHM.search(text) else task
+    doubt = "it does not say what to do with the expression"
+    return Built(task, text, 1, doubt, numbers=domain_of(text), verb=False)
+
+
+def translate(sentence: Sentence) -> Built | None:
+    """Words that are to be written as algebra; the algebra itself is not in the question."""
+    return None if sentence.of("EXF") else Built(
+        "translate", "", len(sentence.formulas),
+        "the algebra behind the words has to be written, behind a colon or as the key",
+    )  # fmt: skip

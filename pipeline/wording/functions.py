@@ -1,0 +1,73 @@
+"""Questions about functions that are given: values, inverses, rates of change, domains."""
+
+from __future__ import annotations
+
+import re
+
+from pipeline.wording.built import Built, body_of, name_of, value_of
+from pipeline.wording.spans import Sentence
+
+__all__ = ["average_rate", "call", "difference_quotient", "domain_asked", "inverse"]
+
+
+def _given(sentence: Sentence) -> str:
+    return "; ".join(one.text for one in sentence.of("F"))
+
+
+def call(sentence: Sentence) -> Built | None:
+    """A value, combination or preimage of functions that are given."""
+    functions, calls = sentence.of("F"), sentence.of("C")
+    if not functions or not calls:
+        return None
+    asked = [one for one in calls if one.text not in {f"{name_of(f)[0]}(x)" for f in functions}]
+    bare = len(calls) - len(asked)
+    letters = len(sentence.of("L")) + bare
+    if len(asked) != 1:
+        return None
+    text = f"{_given(sentence)}; {asked[0].text.replace('^(-1)', '^-1')}"
+    return Built("function", text, len(functions) + 1 + letters)
+
+
+def inverse(sentence: Sentence) -> Built | None:
+    """The inverse of a function."""
+    functions = sentence.of("F")
+    if len(functions) != 1:
+        return None
+    name, letter = name_of(functions[0])
+    used = 1 + len(sentence.of("C"))
+    return Built("function", f"{functions[0].text}; {name}^-1({letter})", used)
+
+
+def difference_quotient(sentence: Sentence) -> Built | None:
+    """The difference quotient of a function, with h."""
+    functions = sentence.of("F")
+    if len(functions) != 1:
+        return None
+    f, x = name_of(functions[0])
+    text = f"{functions[0].text}; ({f}({x} + h) - {f}({x}))/h"
+    return Built("function", text, len(sentence.formulas))
+
+
+def average_rate(sentence: Sentence) -> Built | None:
+    """The average rate of change of a function over an interval."""
+    functions = sentence.of("F")
+    ends = [value_of(one) for one in sentence.of("V")] or [one.text for one in sentence.of("N")]
+    if len(ends) == 1 and (inside := re.fullmatch(r"\[\s*(.+?)\s*,\s*(.+?)\s*\]", ends[0])):
+        ends = [inside[1], inside[2]]
+    if len(functions) != 1 or len(ends) != 2:
+        return None
+    f, (low, high) = name_of(functions[0])[0], ends
+    text = f"{functions[0].text}; ({f}({high}) - {f}({low}))/({high} - {_operand(low)})"
+    return Built("function", text, len(sentence.formulas))
+
+
+def _operand(text: str) -> str:
+    return f"({text})" if text.startswith("-") else text
+
+
+def domain_asked(sentence: Sentence) -> Built | None:
+    """The domain of a function or expression."""
+    found = sentence.of("FEX")
+    if len(found) != 1:
+        return None
+    return Built("domain", body_of(found[0]), 1 + len(sentence.of("C")))

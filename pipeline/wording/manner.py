@@ -1,0 +1,102 @@
+"""How an answer is wanted, told from the words: method, form and number domain."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from dataclasses import dataclass, replace
+from importlib.resources import files
+from typing import Final
+
+from pipeline.records import Numbers
+
+__all__ = ["Manner", "manner_of"]
+
+_PLACES: Final = {
+    "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6,
+    "whole": 0, "integer": 0, "unit": 0, "tenth": 1, "hundredth": 2, "thousandth": 3,
+    "ten-thousandth": 4, "cent": 2, "penny": 2,
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class _Wanted:
+    """Words that say how an answer is wanted: their pattern, its name, and what takes its place."""
+
+    pattern: re.Pattern[str]
+    name: str = ""
+    instead: str = " "
+
+
+def _tables() -> dict[str, tuple[_Wanted, ...]]:
+    text = files("pipeline.wording").joinpath("manner.toml").read_text(encoding="utf-8")
+    return {
+        table: tuple(
+            _Wanted(
+                re.compile(one["pattern"].replace(" ", r"\s+"), re.IGNORECASE),
+                one.get("name", ""),
+                one.get("instead", " "),
+            )
+            for one in entries
+        )
+        for table, entries in tomllib.loads(text).items()
+    }
+
+
+_TABLES: Final = _tables()
+
+
+@dataclass(frozen=True, slots=True)
+class Manner:
+    """How an answer is wanted.
+
+    Args:
+        method: factoring, square-root, complete-square or formula.
+        form: as in the list of questions.
+        numbers: whether complex numbers are said to count.
+    """
+
+    method: str | None = None
+    form: str | None = None
+    numbers: Numbers = "real"
+
+
+def manner_of(text: str) -> tuple[Manner, str]:
+    """Return how an answer is wanted, and the sentence without the words that say so."""
+    for one in _TABLES["logarithm"]:
+        text = one.pattern.sub(_log, text)
+    for one in _TABLES["aside"]:
+        text = one.pattern.sub(one.instead, text)
+    manner, text = _rounded(text)
+    method, text = _first("method", text)
+    form, text = _first("form", text)
+    numbers, text = _first("complex", text)
+    for one in _TABLES["real"]:
+        text = one.pattern.sub(one.instead, text)
+    domain: Numbers = "real" if numbers is None else "complex"
+    return replace(manner, method=method, form=manner.form or form, numbers=domain), text
+
+
+def _rounded(text: str) -> tuple[Manner, str]:
+    for one in _TABLES["rounded"]:
+        if found := one.pattern.search(text):
+            named = found.groupdict()
+            said = (named.get("unit") or named.get("places") or "").casefold()
+            text = f"{text[: found.start()]} . {text[found.end() :]}"
+            return Manner(form=f"decimal:{_PLACES.get(said, said)}"), text
+    return Manner(), text
+
+
+def _first(table: str, text: str) -> tuple[str | None, str]:
+    """Name of the first entry that fits, and the text without the words of all that fit."""
+    name: str | None = None
+    for one in _TABLES[table]:
+        text, count = one.pattern.subn(one.instead, text)
+        name = one.name if count and name is None else name
+    return name, text
+
+
+def _log(found: re.Match[str]) -> str:
+    """`log base 2 of 8`, and `the logarithm of 8 to base 2`, in typed notation."""
+    base, argument = found["a"] or found["b"], found["x"] or found["y"]
+    return f"log_{base}({argument})" if base and argument else found[0]

@@ -1,0 +1,121 @@
+"""What sentences ask, as a table: words with a capital for each formula, and how it is built.
+
+The capitals are the kinds of `pipeline.wording.spans.KINDS`; the first rule whose words fit
+and that can make its problem decides.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from pipeline.wording import equations, expressions, functions, lines, numbers, parabolas
+from pipeline.wording.built import Built
+from pipeline.wording.spans import Sentence
+
+__all__ = ["RULES", "Rule"]
+
+_Build = Callable[[Sentence], Built | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """Words that a question must hold, and how its problem is made; None where it cannot be."""
+
+    words: re.Pattern[str]
+    build: _Build
+
+
+def _nothing(sentence: Sentence) -> Built:
+    """A question that is counted and never judged: a drawing, an explanation."""
+    return Built("skip", "", len(sentence.formulas))
+
+
+_VERTICAL: Final = (
+    r"slope|pass\w*|through|parallel|perpendicular|contain\w*|goes|vertical|horizontal"
+)
+_TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
+    (_nothing, (
+        r"^(?!.*\bsolve\b).*(?:sketch|plot|draw|shade)",
+        r"^(?!.*\bsolve\b).*(?<!the )(?<!its )(?<!a )(?<!whose )\bgraph",
+        "explain|describe|justify|prove|discuss|essay|upload|why|compare|interpret|argue",
+        "in your own words|show that|give an example|make up",
+    )),
+    (functions.inverse, ("inverse",)),
+    (functions.difference_quotient, ("difference quotient",)),
+    (functions.average_rate, ("average rate of change",)),
+    (functions.call, ("C",)),
+    (functions.domain_asked, (r"domain(?!.*\brange\b)",)),
+    (equations.count_asked, (
+        r"(?:how many|number(?: and (?:type|kind|nature))? of)"
+        r"\b.*\b(?:solutions?|roots?|zeros?|answers?)",
+        "nature of (?:the )?(?:solutions?|roots?)",
+    )),
+    (parabolas.discriminant, (
+        "discriminant", "X (?:for|of|in) (?:the )?(?:quadratic )?(?:equation )?E",
+    )),
+    (parabolas.vertex_form, ("vertex form", "in(?:to)? the form [EXF]")),
+    (parabolas.vertex("axis of symmetry of "), ("(?:axis|line) of symmetry",)),
+    (parabolas.extreme, (
+        "(?:minimum|maximum|greatest|least|largest|smallest|highest|lowest)"
+        "(?: or (?:minimum|maximum))? value",
+    )),
+    (parabolas.coordinate, (r"[xy]-coordinate\b.*\bvertex",)),
+    (parabolas.vertex(""), ("vertex",)),
+    (parabolas.square_constant, (
+        r"complet\w* the square", "perfect[ -]square", r"complet\w* a perfect",
+    )),
+    (lines.slope_intercept, (r"slope-intercept\b(?!.*\bP\b)",)),
+    (lines.slope, (
+        r"^(?!.*\bequation\b).*\bslope of",
+        "(?:find|calculate|compute|determine|what is) the slope",
+    )),
+    (lines.line_asked, (rf"(?:equation|lines?)\b.*\b(?:{_VERTICAL})",)),
+    (lines.slope, ("slope", "rate of change", "gradient")),
+    (equations.solve_for, (
+        "subject|isolate|rearrange|in terms of", r"solve\b.*\bL", "express L in terms",
+    )),
+    (numbers.convert, ("to|as|in|into|using",)),
+    (numbers.percent_of, ("N of N",)),
+    (equations.translate, (
+        "translate|phrase|in symbols", "algebraic (?:expression|equation)",
+        "write an? (?:equation|inequality|expression)",
+    )),
+    (numbers.evaluate_at, ("V",)),
+    (equations.zeros, ("zeros?|roots?|x-intercepts?",)),
+    (expressions.simplify, ("condense|compress", "(?:single|one) log(?:arithm)?")),
+    (expressions.divide, (r"divid\w*|quotient", "(?:long|synthetic) division")),
+    (expressions.factor, (r"factor\w*", "as a product", "square of an?")),
+    (expressions.expand, (
+        r"expand\w*|distribut\w*|foil", "without (?:using )?(?:parenthes[ei]s|brackets)",
+        r"(?:remove|clear|eliminate)\b.*\b(?:parenthes[ei]s|brackets)",
+        "(?:sum|difference) of logarithms",
+    )),
+    (expressions.multiply, (r"multipl\w*|product", "square the binomial")),
+    (expressions.subtract, (r"subtract\w*|difference",)),
+    (expressions.add, (r"add\w*|sum",)),
+    (expressions.simplify, (
+        r"simplif\w*|combin\w*|reduc\w*|simplest|rationali[sz]\w*|perform|collect|cancel",
+        "lowest terms|complex fraction|radical form",
+    )),
+    (equations.solve, (
+        r"solve|find|determine|give|state|what|which|enter|type|list|calculate|compute|evaluate",
+        r"solutions?|roots?|satisf\w+|values?|identify|obtain|get|true|work|write",
+    )),
+    (numbers.numeric, (
+        "evaluate|compute|calculate|find|what|work|determine|give|value|do|enter|type|operations?",
+    )),
+    (equations.bare_equation, ("E|V",)),
+    (equations.bare_expression, ("X|N",)),
+)  # fmt: skip
+
+
+def _rules() -> Iterator[Rule]:
+    for build, patterns in _TABLE:
+        joined = "|".join(one if one.startswith("^") else rf"\b(?:{one})\b" for one in patterns)
+        yield Rule(re.compile(joined), build)
+
+
+RULES: Final = tuple(_rules())
