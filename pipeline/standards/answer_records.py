@@ -1,0 +1,75 @@
+"""Answers as the standards hold them, in one form: who, to what, what was given, when."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+__all__ = ["ItemAnswer", "LeftOut", "Response"]
+
+
+@dataclass(frozen=True, slots=True)
+class Response:
+    """What was given to one response of a question.
+
+    Args:
+        identifier: of the response; "" where a standard has one a question.
+        values: as given, in their order; none for a blank.
+        base_type: such as `string`, `identifier`, `point`; "" where it is not said.
+    """
+
+    identifier: str
+    values: tuple[str, ...]
+    base_type: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ItemAnswer:
+    """One student's answer to one question at one time.
+
+    Args:
+        line: where it stands, from 1.
+        student: the only identity that the standard gives; personal.
+        item: the question, as the standard names it.
+        responses: of the question; one unless it has several boxes.
+        answered_at: ISO 8601, with or without zone; "" where there is none.
+        attempt: as the source numbers it, from 1; None where it does not.
+        score: points given by the source, beside which our own verdict stands.
+        points: points that could be had.
+        seconds: that the answer took.
+        quiz: test or assessment; "" where it is not said.
+        section: class section; "" where it is not said.
+        templates: values that this student's version of the question had.
+        called: the question's text where the record holds it; "" where not.
+        note: what is to be known of it, a phrase to be counted; "" for nothing.
+    """
+
+    line: int
+    student: str
+    item: str
+    responses: tuple[Response, ...]
+    answered_at: str = ""
+    attempt: int | None = None
+    score: float | None = None
+    points: float | None = None
+    seconds: float | None = None
+    quiz: str = ""
+    section: str = ""
+    templates: Mapping[str, str] = field(default_factory=dict)
+    called: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """Something that stands where an answer could, and is none that can be stored.
+
+    Args:
+        line: where it stands, from 1.
+        reason: why it is left out, and the way out where there is one.
+        needs_look: False for what is left out on purpose.
+    """
+
+    line: int
+    reason: str
+    needs_look: bool = True
