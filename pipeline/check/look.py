@@ -22,7 +22,7 @@ from pipeline.course.keep_map import keep_maps
 from pipeline.errors import CourseError, InputError
 from pipeline.ingest import KnownResponses, LoadedFile, load_exports, settle_terms
 from pipeline.ingest.columns import standard_field
-from pipeline.ingest.export_files import export_paths, open_export
+from pipeline.ingest.export_files import export_sources, open_export
 from pipeline.ingest.forms import speaks_of_one_set
 from pipeline.ingest.plan import Plan
 from pipeline.ingest.propose import ColumnRemark, Proposal, propose_map
@@ -122,10 +122,10 @@ class _Proposals:
 
 def _proposals(course: Course) -> _Proposals:
     questions, known, found = Questions(course.items), KnownResponses.empty(), _Proposals()
-    for name, path in export_paths(course):
+    for name, source in export_sources(course):
         try:
             told = replace(course, exports=(*course.exports, *found.maps.values()))
-            opened = open_export(told, questions, name, path, known)
+            opened = open_export(told, questions, source, known)
             if opened and opened.plan.map.line == 0 and opened.plan.map.columns:
                 found.remarks[name] = ()
         except InputError:

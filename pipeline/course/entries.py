@@ -21,8 +21,8 @@ from pipeline.course.records import (
     Topic,
 )
 from pipeline.course.settings import SINGLE_SETTINGS, Entry, parse_date
-from pipeline.course.workbook import plain_text
 from pipeline.records import MissingBrackets
+from pipeline.tables import plain_text
 
 __all__ = [
     "lesson",

@@ -10,7 +10,7 @@ from typing import Literal, cast
 from zoneinfo import ZoneInfo
 
 from pipeline.course.settings import Entry
-from pipeline.course.workbook import plain_text
+from pipeline.tables import plain_text
 
 __all__ = ["BESIDE", "EXPORT_FIELDS", "SETTINGS", "ExportMap", "export_map", "is_zone"]
 
@@ -18,7 +18,7 @@ _WIDE = ("tries", "beside", "left_out")
 SETTINGS = ("practice", "quiz", "exam")
 EXPORT_FIELDS = (
     "student", "item", "answer", "answered_at", "attempt", "section", "term", "quiz", "setting",
-    "supervised", "calculator", "score", "points", "work", "problem", "count",
+    "supervised", "calculator", "score", "points", "work", "problem", "count", "source_place",
 )  # fmt: skip
 BESIDE = re.compile(rf"({'|'.join(EXPORT_FIELDS)}) of (.+?)(?: try ([1-9]))?")
 """What a column of a wide file says of an answer: field, item, and which try of it."""

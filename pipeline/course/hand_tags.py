@@ -15,9 +15,8 @@ from difflib import get_close_matches
 from pathlib import Path
 
 from pipeline.course.settings import refuse
-from pipeline.course.tables import BrokenRow, open_table
-from pipeline.course.workbook import plain_text
 from pipeline.errors import CourseError
+from pipeline.tables import BrokenRow, open_table, plain_text
 
 __all__ = ["COLUMNS", "SHEET", "TAGGED", "UNEXPLAINED", "HandTag", "read_hand_tags", "write_tagged"]
 

@@ -10,11 +10,10 @@ from typing import NoReturn
 
 from pipeline.course.item_records import ALGEBRA_TASKS, METHODS, Item, Option
 from pipeline.course.settings import parse_date, refuse
-from pipeline.course.tables import BrokenRow, open_table
-from pipeline.course.workbook import DATE_CELL, plain_text
 from pipeline.errors import CourseError
 from pipeline.reading.forms import FORMS
 from pipeline.records import Numbers
+from pipeline.tables import DATE_CELL, BrokenRow, open_table, plain_text
 
 __all__ = ["ITEM_COLUMNS", "items_file", "read_items"]
 

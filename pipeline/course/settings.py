@@ -9,8 +9,8 @@ from datetime import date, datetime
 from difflib import get_close_matches
 from typing import Final, NoReturn, TypeVar
 
-from pipeline.course.workbook import plain_text
 from pipeline.errors import CourseError
+from pipeline.tables import plain_text
 
 __all__ = ["SINGLE_SETTINGS", "Entry", "Settings", "parse_date", "refuse"]
 

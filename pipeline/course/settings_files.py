@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from pipeline.course.settings import Entry, Settings
-from pipeline.course.tables import BrokenRow, open_table
 from pipeline.errors import CourseError
+from pipeline.tables import BrokenRow, open_table
 
 __all__ = ["COURSE_TABLES", "SINGLE_TABLES", "read_settings"]
 

@@ -16,9 +16,10 @@ import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
-from pipeline.course.delimited import BrokenRow, parsed_rows
 from pipeline.ingest.byte_fields import WORD, field_codes, field_text
 from pipeline.ingest.distinct import text_column
+from pipeline.tables import BrokenRow
+from pipeline.tables.delimited import parsed_rows
 
 __all__ = ["Block", "lay_out"]
 

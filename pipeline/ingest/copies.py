@@ -15,17 +15,16 @@ from pathlib import Path
 from openpyxl import Workbook
 from openpyxl.cell import WriteOnlyCell
 
-from pipeline.course.delimited import sniff_delimiter
-from pipeline.course.workbook import DATE_CELL, NUMBER_CELL, plain_text
 from pipeline.ingest.export_files import OpenedExport
 from pipeline.ingest.plan import Plan
 from pipeline.ingest.withheld import WITHHELD, names_its_student
+from pipeline.tables import DATE_CELL, NUMBER_CELL, plain_text
+from pipeline.tables.delimited import file_delimiter
 
 __all__ = ["write_copy"]
 
 _LINE_END = re.compile(r"\r\n|\r|\n")
 _TYPED = ("answer", "work")
-_SNIFFED = 1 << 16
 
 _Row = tuple[int, list[str]]
 
@@ -84,8 +83,7 @@ def _places(plan: Plan) -> tuple[set[int], set[int]]:
 
 
 def _delimiter(opened: OpenedExport) -> str:
-    with opened.table.path.open(encoding=opened.table.encoding, newline="") as stream:
-        return sniff_delimiter(stream.read(_SNIFFED).splitlines(keepends=True)[:60])
+    return file_delimiter(opened.table.source, opened.table.encoding or "utf-8")
 
 
 def _write_text(rows: Iterator[_Row], delimiter: str, path: Path) -> None:

@@ -7,8 +7,8 @@ from typing import Any
 
 import pandas as pd
 
-from pipeline.course.workbook import DATE_CELL, FORMULA_CELL, NUMBER_CELL
 from pipeline.ingest.distinct import per_distinct
+from pipeline.tables import DATE_CELL, FORMULA_CELL, NUMBER_CELL
 
 __all__ = ["DATE_REASON", "ERROR_REASON", "FORMULA_REASON", "damaged_texts"]
 
@@ -30,7 +30,7 @@ def damaged_texts(texts: pd.Series[Any]) -> pd.Series[Any]:
     """Why a text is not what was typed; missing where nothing is wrong with it.
 
     Args:
-        texts: cells, with the marks of `pipeline.course.workbook` where they come from one.
+        texts: cells, with the marks of `pipeline.tables.rows` where they come from one.
     """
     return per_distinct(texts, _damage)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
@@ -11,7 +11,6 @@ from typing import Any
 import pandas as pd
 
 from pipeline.course import Course
-from pipeline.course.tables import TableFile, open_table
 from pipeline.errors import CourseError, InputError
 from pipeline.ingest.dates import DateOrder, NumericOrder, local_days, parse_times
 from pipeline.ingest.distinct import coded, trimmed
@@ -19,12 +18,24 @@ from pipeline.ingest.known import KnownResponses
 from pipeline.ingest.plan import Plan, plan_file
 from pipeline.ingest.questions import Questions
 from pipeline.ingest.raw_answers import raw_batches
+from pipeline.tables import Recognizer, Source, TableFile, open_source, table_sources
 
-__all__ = ["OpenedExport", "date_order", "export_paths", "open_export"]
+__all__ = [
+    "RECOGNIZERS",
+    "OpenedExport",
+    "date_order",
+    "export_paths",
+    "export_sources",
+    "open_export",
+    "sources_of",
+]
+
+RECOGNIZERS: tuple[Recognizer, ...] = ()
+"""Kinds of exports besides tables; see `pipeline.tables`."""
 
 _FOLDER = "exports"
 _PEEKED_ROWS = 2_000
-_TABLE_ENDINGS = (".csv", ".tsv", ".tab", ".txt", ".xlsx", ".xlsm")
+_FOLDERS_LIKE_FILES = (".csv", ".tsv", ".tab", ".txt", ".xlsx", ".xlsm")
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +43,7 @@ class OpenedExport:
     """A file that can be read, and where everything stands in it."""
 
     table: TableFile
+    sha256: str
     plan: Plan
 
     @property
@@ -58,14 +70,35 @@ def export_paths(course: Course) -> Iterator[tuple[str, Path]]:
     for path in sorted(folder.rglob("*")):
         parts = path.relative_to(course.folder).parts
         hidden = any(part.startswith((".", "~$")) for part in parts)
-        if not hidden and (path.is_file() or path.suffix.lower() in _TABLE_ENDINGS):
+        if not hidden and (path.is_file() or path.suffix.lower() in _FOLDERS_LIKE_FILES):
             yield "/".join(parts), path
 
 
+def export_sources(course: Course) -> Iterator[tuple[str, Source | InputError]]:
+    """What exports are read from, each with its name: files, and members of archives.
+
+    In place of a file that cannot be used stands the error that says why.
+
+    Raises:
+        CourseError: `exports` is no folder.
+    """
+    yield from sources_of(export_paths(course))
+
+
+def sources_of(paths: Iterable[tuple[str, Path]]) -> Iterator[tuple[str, Source | InputError]]:
+    """The same of any files, such as loaded ones that were moved."""
+    for name, path in paths:
+        try:
+            for source in table_sources(path, name, RECOGNIZERS):
+                yield source.name, source
+        except InputError as error:
+            yield name, error
+
+
 def open_export(
-    course: Course, questions: Questions, name: str, path: Path, known: KnownResponses
+    course: Course, questions: Questions, source: Source | InputError, known: KnownResponses
 ) -> OpenedExport | None:
-    """Open a file and plan its columns.
+    """Open a source and plan its columns.
 
     A file with the bytes of one that was loaded under another name is read by that one's map.
 
@@ -75,12 +108,15 @@ def open_export(
     Raises:
         InputError: the file cannot be used.
     """
-    table = open_table(path, name)
-    if known.files.get(name) == table.sha256:
+    if isinstance(source, InputError):
+        raise source
+    digest = source.sha256()
+    if known.files.get(source.name) == digest:
         return None
-    called = known.first_name(table.sha256) or name
+    called = known.first_name(digest) or source.name
+    table = open_source(source, RECOGNIZERS)
     plan = plan_file(course, questions, table, called.removeprefix(f"{_FOLDER}/"))
-    return OpenedExport(table, plan)
+    return OpenedExport(table, digest, plan)
 
 
 def date_order(course: Course, opened: OpenedExport) -> DateOrder | None:

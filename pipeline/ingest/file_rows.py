@@ -11,17 +11,17 @@ import io
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import islice
-from typing import Any, BinaryIO
+from typing import IO, Any
 
 import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
-from pipeline.course.delimited import BrokenRow, file_delimiter, parsed_rows
-from pipeline.course.tables import TableFile, TableRow
 from pipeline.ingest.blocks import Block, lay_out
 from pipeline.ingest.distinct import text_column
 from pipeline.ingest.plan import Plan
+from pipeline.tables import BrokenRow, TableFile, TableRow
+from pipeline.tables.delimited import file_delimiter, parsed_rows
 
 __all__ = ["BLOCK_BYTES", "Rows", "file_rows"]
 
@@ -66,8 +66,8 @@ def file_rows(table: TableFile, plan: Plan) -> Iterator[Rows]:
     """Read a file below its header, in the order of the file."""
     places = _used(plan)
     if table.encoding == _ENCODING and len(plan.header.names) > 1:
-        with table.path.open("rb") as stream:
-            delimiter = file_delimiter(table.path, _ENCODING)
+        with table.source.opened() as stream:
+            delimiter = file_delimiter(table.source, _ENCODING)
             yield from _Reader(stream, delimiter, plan, places).rows()
     else:
         rows = (row for row in table.rows(plan.map.sheet) if row[0] > plan.header.line)
@@ -113,7 +113,7 @@ def _listed(rows: Iterable[TableRow], width: int, places: list[int]) -> Rows:
 class _Reader:
     """Reads a stream block by block, and row by row where a block is odd."""
 
-    def __init__(self, stream: BinaryIO, delimiter: str, plan: Plan, places: list[int]) -> None:
+    def __init__(self, stream: IO[bytes], delimiter: str, plan: Plan, places: list[int]) -> None:
         self._stream = stream
         self._delimiter = delimiter
         self._plan = plan
@@ -175,7 +175,7 @@ class _Reader:
 class _Lines:
     """Text lines of some bytes and, where they break off, of the stream that they came from."""
 
-    def __init__(self, data: bytes, stream: BinaryIO) -> None:
+    def __init__(self, data: bytes, stream: IO[bytes]) -> None:
         self._data = io.BytesIO(data)
         self._size = len(data)
         self._stream = stream

@@ -14,11 +14,11 @@ from fnmatch import fnmatchcase
 from typing import Any, NoReturn
 
 from pipeline.course import ExportMap
-from pipeline.course.tables import TableFile
 from pipeline.errors import InputError
 from pipeline.ingest.header import HeaderRow, header_rows
 from pipeline.ingest.question_headers import question_headers
 from pipeline.ingest.questions import Questions
+from pipeline.tables import TableFile
 
 __all__ = [
     "Form",

@@ -6,8 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import islice
 
-from pipeline.course.tables import TableFile
-from pipeline.course.workbook import plain_text
+from pipeline.tables import TableFile, plain_text
 
 __all__ = ["HeaderRow", "header_rows"]
 

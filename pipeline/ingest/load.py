@@ -12,7 +12,7 @@ import pandas as pd
 from pipeline.course import Course, read_key
 from pipeline.errors import InputError, InternalError
 from pipeline.ingest.copies import write_copy
-from pipeline.ingest.export_files import date_order, export_paths, open_export
+from pipeline.ingest.export_files import date_order, export_sources, open_export
 from pipeline.ingest.frames import Batch, source_frame
 from pipeline.ingest.known import KnownResponses
 from pipeline.ingest.loading import Loading
@@ -21,6 +21,7 @@ from pipeline.ingest.pseudonyms import Pseudonyms
 from pipeline.ingest.questions import Questions
 from pipeline.ingest.settle import Settling
 from pipeline.ingest.vet import Vetting
+from pipeline.tables import Source
 
 __all__ = ["LoadedFile", "load_exports"]
 
@@ -114,8 +115,8 @@ def load_exports(course: Course, known: KnownResponses) -> Iterator[LoadedFile]:
     """
     pseudonyms = Pseudonyms(read_key(course.privacy.key_file), course.privacy)
     questions, settling = Questions(course.items), Settling(course)
-    for name, path in export_paths(course):
-        loaded = _load(course, known, name, path, (questions, pseudonyms, settling))
+    for name, source in export_sources(course):
+        loaded = _load(course, known, name, source, (questions, pseudonyms, settling))
         if loaded is not None:
             yield loaded
 
@@ -124,12 +125,12 @@ def _load(
     course: Course,
     known: KnownResponses,
     name: str,
-    path: Path,
+    source: Source | InputError,
     shared: tuple[Questions, Pseudonyms, Settling],
 ) -> LoadedFile | None:
     questions, pseudonyms, settling = shared
     try:
-        opened = open_export(course, questions, name, path, known)
+        opened = open_export(course, questions, source, known)
         if opened is None:
             return None
         order = date_order(course, opened)
@@ -146,4 +147,4 @@ def _load(
         known.erased,
     )
     loading = Loading(course, opened, vetting, settling, known)
-    return LoadedFile(name, opened.table.sha256, None, (), loading)
+    return LoadedFile(name, opened.sha256, None, (), loading)

@@ -9,12 +9,12 @@ from typing import NoReturn
 
 from pipeline.course import Course, ExportMap
 from pipeline.course.exports import BESIDE
-from pipeline.course.tables import TableFile
 from pipeline.errors import InputError, UnknownForm
 from pipeline.ingest.columns import header_words, standard_field
 from pipeline.ingest.forms import Form, form_of, narrowed_map, question_columns
 from pipeline.ingest.header import HeaderRow
 from pipeline.ingest.questions import Questions
+from pipeline.tables import TableFile
 
 __all__ = ["ANSWER_FIELDS", "Plan", "QuestionColumn", "plan_file"]
 

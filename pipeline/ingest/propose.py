@@ -8,14 +8,13 @@ from collections.abc import Iterator, Mapping
 from itertools import islice
 
 from pipeline.course import Course, ExportMap
-from pipeline.course.tables import TableFile, open_table
-from pipeline.course.workbook import plain_text
 from pipeline.errors import InputError
 from pipeline.ingest.columns import SYNONYMS, field_of, header_words
 from pipeline.ingest.header import HeaderRow, header_rows
 from pipeline.ingest.proposal import ColumnRemark, Proposal
 from pipeline.ingest.question_headers import BOX, WIDE_FIELDS, question_headers
 from pipeline.ingest.questions import Questions
+from pipeline.tables import TableFile, open_table, plain_text
 
 __all__ = ["ColumnRemark", "Proposal", "propose_map"]
 

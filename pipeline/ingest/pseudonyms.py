@@ -20,8 +20,8 @@ from typing import Any
 import pandas as pd
 
 from pipeline.course import Privacy
-from pipeline.course.workbook import plain_text
 from pipeline.ingest.distinct import per_distinct, per_pair
+from pipeline.tables import plain_text
 
 __all__ = ["PSEUDONYM_DIGITS", "Pseudonyms", "normal_id"]
 

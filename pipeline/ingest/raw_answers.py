@@ -10,13 +10,11 @@ import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
-from pipeline.course.delimited import BrokenRow
-from pipeline.course.tables import TableFile
-from pipeline.course.workbook import plain_text
 from pipeline.ingest.columns import EXPORT_FIELDS, is_totals
 from pipeline.ingest.distinct import coded, filled, text_column, where_text
 from pipeline.ingest.file_rows import Rows, file_rows
 from pipeline.ingest.plan import Plan
+from pipeline.tables import BrokenRow, TableFile, plain_text
 
 __all__ = ["BATCH_ROWS", "RawBatch", "raw_batches"]
 

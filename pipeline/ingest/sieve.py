@@ -8,9 +8,11 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
+from pipeline.ingest.distinct import per_distinct
+
 __all__ = ["REJECTED_COLUMNS", "Notes", "Sieve"]
 
-REJECTED_COLUMNS = ("file", "line", "column", "reason", "value", "needs_look")
+REJECTED_COLUMNS = ("file", "line", "column", "reason", "value", "needs_look", "source_place")
 # Dates, small numbers and month names cannot name a person, even where columns have slipped.
 _SAFE = re.compile(
     r"(?:(?:\d{4}[-/.]\d{1,2}[-/.]\d{1,2}|\d{1,2}[-/.]\d{1,2}[-/.](?:\d{4}|\d\d))"
@@ -46,7 +48,7 @@ class Sieve:
 
     Args:
         file: name of the file, relative to the course folder.
-        frame: one row per answer, with `line`.
+        frame: one row per answer, with `line` and, where the file says it, `source_place`.
     """
 
     def __init__(self, file: str, frame: pd.DataFrame) -> None:
@@ -79,6 +81,9 @@ class Sieve:
         shown = None if values is None else [_safe(value) for value in values[where]]
         names = column[where].tolist() if isinstance(column, pd.Series) else column
         self.add_rejected(lines.tolist(), names, reason, shown, needs_look=needs_look)
+        if "source_place" in self.frame:
+            places = per_distinct(self.frame.loc[where, "source_place"], lambda one: one or None)
+            self._rejected[-1]["source_place"] = places.to_numpy()
         self.frame = self.frame[~where]
 
     def add_rejected(
@@ -93,7 +98,7 @@ class Sieve:
         """Record rows that are not in the frame, such as ragged ones."""
         rows = pd.DataFrame({"line": lines})
         rows["file"], rows["column"], rows["reason"] = self.file, column, reason
-        rows["value"], rows["needs_look"] = values, needs_look
+        rows["value"], rows["needs_look"], rows["source_place"] = values, needs_look, None
         self._rejected.append(rows)
 
     def rejected(self) -> pd.DataFrame:

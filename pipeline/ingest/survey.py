@@ -10,7 +10,7 @@ import pandas as pd
 from pipeline.course import Course, Term
 from pipeline.errors import InputError
 from pipeline.ingest.distinct import per_distinct
-from pipeline.ingest.export_files import OpenedExport, date_order, export_paths, open_export
+from pipeline.ingest.export_files import OpenedExport, date_order, export_sources, open_export
 from pipeline.ingest.known import KnownResponses
 from pipeline.ingest.questions import Questions
 from pipeline.ingest.raw_answers import raw_batches
@@ -40,9 +40,9 @@ def settle_terms(course: Course, known: KnownResponses) -> Course:
         return course
     spans: dict[str, _Span | None] = dict(known.first_answers)
     questions = Questions(course.items)
-    for name, path in export_paths(course):
+    for _, source in export_sources(course):
         try:
-            opened = open_export(course, questions, name, path, known)
+            opened = open_export(course, questions, source, known)
             if opened is not None:
                 _look_through(course, opened, spans)
         except InputError:

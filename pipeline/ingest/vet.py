@@ -8,7 +8,6 @@ from typing import Any
 import pandas as pd
 
 from pipeline.course import EXPORT_FIELDS, Course
-from pipeline.course.workbook import DATE_CELL, NUMBER_CELL, plain_text
 from pipeline.ingest.damage import damaged_texts
 from pipeline.ingest.dates import DateOrder, local_days, parse_times
 from pipeline.ingest.distinct import (
@@ -27,6 +26,7 @@ from pipeline.ingest.questions import Questions
 from pipeline.ingest.settle import Settling, term_names
 from pipeline.ingest.sieve import Sieve
 from pipeline.ingest.withheld import WITHHELD, identifying
+from pipeline.tables import DATE_CELL, NUMBER_CELL, plain_text
 
 __all__ = ["Vetting", "read_days"]
 
@@ -198,6 +198,7 @@ class Vetting:
             "setting": _or_whole(setting, given.setting),
             "work": _filled(frame["work"], None),
             "problem_given": _filled(frame["problem"], None),
+            "source_place": _filled(frame["source_place"], None),
         }
         for name, whole in (("supervised", given.supervised), ("calculator", given.calculator)):
             found, strange = flags(frame[name])

@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from pipeline.course import Course
-from pipeline.course.tables import open_table
 from pipeline.errors import CourseError, InputError
 from pipeline.ingest import LoadedFile
-from pipeline.ingest.export_files import export_paths
+from pipeline.ingest.export_files import RECOGNIZERS, export_paths, export_sources
+from pipeline.tables import Source, table_sources
 
 __all__ = ["Copy", "copy_of", "discard", "move_loaded", "put_in_place", "stop_for_missing_exports"]
 
@@ -69,7 +69,8 @@ def move_loaded(course: Course, known: dict[str, str]) -> Iterator[str]:
     """
     for name, path in list(export_paths(course)):
         try:
-            if open_table(path, name).sha256 != known.get(name):
+            inside = table_sources(path, name, RECOGNIZERS)
+            if any(one.sha256() != known.get(one.name) for one in inside):
                 continue
             target = _free(course.loaded_folder / Path(name).relative_to("exports"))
             target.parent.mkdir(parents=True, exist_ok=True)
@@ -97,10 +98,11 @@ def stop_for_missing_exports(course: Course, known: dict[str, str]) -> None:
     Raises:
         CourseError: names the exports that are missing.
     """
-    gone = [name for name in known if not (course.folder / name).exists()]
-    missing = {name: known[name] for name in gone}
+    sources = dict(export_sources(course))
+    missing = {name: digest for name, digest in known.items() if name not in sources}
     if missing:
-        there = {_digest(name, path) for name, path in export_paths(course)}
+        found = [one for one in sources.values() if isinstance(one, Source)]
+        there = {one.sha256() for one in found}
         missing = {name: digest for name, digest in missing.items() if digest not in there}
     if missing:
         names = ", ".join(sorted(missing)[:5]) + (" ..." if len(missing) > 5 else "")
@@ -111,10 +113,3 @@ def stop_for_missing_exports(course: Course, known: dict[str, str]) -> None:
             f"{course.loaded_folder.name}/) and run again; or move course.duckdb away to start "
             "without them. Nothing was changed."
         )
-
-
-def _digest(name: str, path: Path) -> str:
-    try:
-        return open_table(path, name).sha256
-    except InputError:
-        return ""

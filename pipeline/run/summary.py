@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 import pandas as pd
 
@@ -107,6 +108,11 @@ class RunSummary:
                 yield "  all of them by file and reason: reports/own/quality.html"
 
 
+def _told(row: Any) -> str:
+    place = row.line if pd.isna(row.source_place) else row.source_place
+    return f"{row.file}:{place}: {row.reason}"
+
+
 def summarize(warehouse: Warehouse, database: Path, loads: Loads, *, changed: bool) -> RunSummary:
     """Read the figures of the summary from a finished database.
 
@@ -132,7 +138,7 @@ def summarize(warehouse: Warehouse, database: Path, loads: Loads, *, changed: bo
         verdicts=dict(zip(headline["verdict"], headline["answers"].astype(int), strict=True)),
         tagged=tellable / float(wrong) if wrong else None,
         top=tuple(_top(warehouse, course)),
-        worst=tuple(f"{r.file}:{r.line}: {r.reason}" for r in worst.itertuples()),
+        worst=tuple(map(_told, worst.itertuples())),
         changed=changed,
         warnings=tuple(loads.warnings),
     )

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from pipeline.course import Course
-from pipeline.course.tables import open_table
 from pipeline.errors import InputError
-from pipeline.ingest.export_files import export_paths
+from pipeline.ingest.export_files import RECOGNIZERS, export_sources, sources_of
 from pipeline.student.find import Sought
+from pipeline.tables import Source, open_source
 
 __all__ = ["export_lines"]
 
@@ -22,9 +22,9 @@ def export_lines(course: Course, sought: Sought) -> dict[str, list[int]]:
         through by hand.
     """
     found: dict[str, list[int]] = {}
-    for name, path in (*export_paths(course), *_moved(course)):
+    for name, source in (*export_sources(course), *sources_of(_moved(course))):
         try:
-            lines = list(_lines(path, name, sought))
+            lines = list(_lines(source, sought))
         except InputError:
             found[name] = []
             continue
@@ -40,8 +40,10 @@ def _moved(course: Course) -> Iterator[tuple[str, Path]]:
             yield f"{folder.name}/{path.relative_to(folder).as_posix()}", path
 
 
-def _lines(path: Path, name: str, sought: Sought) -> Iterator[int]:
-    table = open_table(path, name)
+def _lines(source: Source | InputError, sought: Sought) -> Iterator[int]:
+    if isinstance(source, InputError):
+        raise source
+    table = open_source(source, RECOGNIZERS)
     mine = {sought.normal, *map(sought.keyed.marked, sought.pseudonyms)}
     for sheet in table.sheets or (None,):
         for line, cells in table.rows(sheet):

@@ -31,5 +31,6 @@ select
     a.calculator, -- whether a calculator was allowed
     a.count, -- how many equal answers this row stands for, 1 normally
     a.file, -- export that held it
-    a.line -- line or row in that export, from 1
+    a.line, -- line or row in that export, from 1
+    a.source_place -- where it stood in an export of many parts, as `member.xml:12:5`
 from staging.answer as a

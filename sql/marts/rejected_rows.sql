@@ -2,6 +2,7 @@
 select
     r.file, -- export that held it
     r.line, -- line or row, from 1
+    r.source_place, -- where it stood in an export of many parts, as `member.xml:12:5`
     r.column, -- column at fault
     r.value, -- the value at fault; null wherever it could identify a person
     r.reason, -- what was wrong and the way out

@@ -18,6 +18,7 @@ STAGES = (
     "pipeline.patterns",
     "pipeline.tagging",
     "pipeline.wording",
+    "pipeline.tables",
     "pipeline.course",
     "pipeline.ingest",
     "pipeline.check",

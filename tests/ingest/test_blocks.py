@@ -14,12 +14,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pipeline.course import Course
-from pipeline.course.tables import open_table
 from pipeline.ingest import KnownResponses, byte_fields, file_rows, load_exports
 from pipeline.ingest.blocks import lay_out
 from pipeline.ingest.byte_fields import WORD, field_codes
 from pipeline.ingest.plan import plan_file
 from pipeline.ingest.questions import Questions
+from pipeline.tables import open_table
 
 LONG = "student,item,answer,answered_at,attempt,score,work\n"
 WIDE = "student,answered_at,root-1,quad-1,root-1 score\n"

@@ -8,10 +8,9 @@ from pathlib import Path
 import pytest
 from openpyxl import Workbook
 
-from pipeline.course.delimited import BrokenRow, sniff_delimiter
-from pipeline.course.tables import open_table
-from pipeline.course.workbook import DATE_CELL, FORMULA_CELL, NUMBER_CELL
 from pipeline.errors import ExitCode, InputError
+from pipeline.tables import DATE_CELL, FORMULA_CELL, NUMBER_CELL, BrokenRow, open_table
+from pipeline.tables.delimited import sniff_delimiter
 
 TEXT = "student,item,answer\na1,root-1,x = ±2 √3\n"
 

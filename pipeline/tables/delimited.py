@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import codecs
 import csv
+import io
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from itertools import islice
-from pathlib import Path
 
 from pipeline.errors import InputError
+from pipeline.tables.rows import BrokenRow
+from pipeline.tables.source import CHUNK, Source
 
 __all__ = [
-    "BrokenRow",
     "delimited_rows",
     "file_delimiter",
     "parsed_rows",
@@ -23,18 +23,10 @@ __all__ = [
 
 DELIMITERS = (",", ";", "\t", "|")
 _SNIFFED_LINES = 60
-_CHUNK = 1 << 20
 _WAY_OUT = "Save it as 'CSV UTF-8' in the program that wrote it."
 
 
-@dataclass(frozen=True, slots=True)
-class BrokenRow:
-    """A row that is no row: quotation marks out of order, or a NUL byte inside."""
-
-    reason: str
-
-
-def text_encoding(path: Path, name: str) -> str:
+def text_encoding(source: Source) -> str:
     """Tell UTF-8 and UTF-16 by their marks, and prove it on the whole file.
 
     Returns:
@@ -43,49 +35,49 @@ def text_encoding(path: Path, name: str) -> str:
     Raises:
         InputError: any other encoding, with the line of the first byte that gives it away.
     """
-    with path.open("rb") as stream:
+    with source.opened() as stream:
         head = stream.read(4096)
     if head.startswith((codecs.BOM_UTF32_LE, codecs.BOM_UTF32_BE)):
-        raise InputError(f"{name}: encoded as UTF-32; expected UTF-8 or UTF-16. {_WAY_OUT}")
+        raise InputError(f"{source.name}: encoded as UTF-32; expected UTF-8 or UTF-16. {_WAY_OUT}")
     if head.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
         encoding = "utf-16"
     elif head.count(0) > len(head) // 10:
         raise InputError(
-            f"{name}: many zero bytes, so this is UTF-16 without its mark, or no text at all; "
-            f"expected UTF-8, or UTF-16 with a byte order mark. {_WAY_OUT}"
+            f"{source.name}: many zero bytes, so this is UTF-16 without its mark, or no text at "
+            f"all; expected UTF-8, or UTF-16 with a byte order mark. {_WAY_OUT}"
         )
     else:
         encoding = "utf-8-sig"
-    _prove(path, name, encoding)
+    _prove(source, encoding)
     return encoding
 
 
-def _prove(path: Path, name: str, encoding: str) -> None:
+def _prove(source: Source, encoding: str) -> None:
     decoder = codecs.getincrementaldecoder(encoding)()
     proved = 0
-    with path.open("rb") as stream:
+    with source.opened() as stream:
         while True:
-            chunk = stream.read(_CHUNK)
+            chunk = stream.read(CHUNK)
             try:
                 decoder.decode(chunk, final=not chunk)
             except UnicodeDecodeError as error:
-                line = 1 + _newlines(path, proved) + error.object[: error.start].count(b"\n")
+                line = 1 + _newlines(source, proved) + error.object[: error.start].count(b"\n")
                 shown = "".join(f"0x{byte:02X}" for byte in error.object[error.start :][:1])
                 kind = "UTF-16" if encoding == "utf-16" else "UTF-8"
                 raise InputError(
-                    f"{name}, line {line}: byte {shown or 'missing at the end'} is not {kind}, "
-                    f"and another encoding would be a guess. {_WAY_OUT}"
+                    f"{source.name}, line {line}: byte {shown or 'missing at the end'} is not "
+                    f"{kind}, and another encoding would be a guess. {_WAY_OUT}"
                 ) from error
             if not chunk:
                 return
             proved += len(chunk)
 
 
-def _newlines(path: Path, size: int) -> int:
+def _newlines(source: Source, size: int) -> int:
     """Line ends in the first bytes of a file."""
-    with path.open("rb") as stream:
+    with source.opened() as stream:
         return sum(
-            stream.read(min(_CHUNK, size - start)).count(b"\n") for start in range(0, size, _CHUNK)
+            stream.read(min(CHUNK, size - start)).count(b"\n") for start in range(0, size, CHUNK)
         )
 
 
@@ -105,16 +97,15 @@ def sniff_delimiter(lines: list[str]) -> str:
     return max(DELIMITERS, key=agreement)
 
 
-def delimited_rows(
-    path: Path, name: str, encoding: str
-) -> Iterator[tuple[int, list[str] | BrokenRow]]:
+def delimited_rows(source: Source, encoding: str) -> Iterator[tuple[int, list[str] | BrokenRow]]:
     """Rows that are not empty, each with the physical line where it begins, from 1.
 
     A row whose quotation marks are out of order, and one with a NUL byte, comes as a BrokenRow.
     """
-    delimiter = file_delimiter(path, encoding)
-    with path.open(encoding=encoding, newline="") as stream:
-        yield from parsed_rows(stream, delimiter)
+    delimiter = file_delimiter(source, encoding)
+    with source.opened() as stream:
+        text = io.TextIOWrapper(stream, encoding=encoding, newline="")
+        yield from parsed_rows(text, delimiter)
 
 
 def parsed_rows(
@@ -143,10 +134,11 @@ def parsed_rows(
             yield line, cells
 
 
-def file_delimiter(path: Path, encoding: str) -> str:
+def file_delimiter(source: Source, encoding: str) -> str:
     """The delimiter that the first lines of a file show."""
-    with path.open(encoding=encoding, newline="") as stream:
-        return sniff_delimiter(list(islice(stream, _SNIFFED_LINES)))
+    with source.opened() as stream:
+        text = io.TextIOWrapper(stream, encoding=encoding, newline="")
+        return sniff_delimiter(list(islice(text, _SNIFFED_LINES)))
 
 
 def _broken(error: csv.Error, first: int, last: int) -> BrokenRow:

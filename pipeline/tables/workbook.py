@@ -1,7 +1,4 @@
-"""Workbooks: cell text as it stands, with a mark where a spreadsheet program made it its own.
-
-The marks are control characters, which the XML of a workbook cannot hold, so no cell can fake one.
-"""
+"""Workbooks: cell text as it stands, with a mark where a spreadsheet program made it its own."""
 
 from __future__ import annotations
 
@@ -9,9 +6,7 @@ import warnings
 import zipfile
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
-from datetime import date, datetime, time, timedelta
 from itertools import repeat
-from pathlib import Path
 from typing import Any
 from xml.etree.ElementTree import ParseError
 
@@ -19,46 +14,40 @@ from openpyxl import load_workbook
 from openpyxl.utils.exceptions import InvalidFileException
 
 from pipeline.errors import InputError
+from pipeline.tables.rows import FORMULA_CELL, cell_text, plain_text
+from pipeline.tables.source import Source
 
-__all__ = ["DATE_CELL", "FORMULA_CELL", "NUMBER_CELL", "plain_text", "sheet_names", "workbook_rows"]
+__all__ = ["sheet_names", "workbook_rows"]
 
-DATE_CELL = "\x00"
-NUMBER_CELL = "\x01"
-FORMULA_CELL = "\x02"
-_MARKS = DATE_CELL + NUMBER_CELL + FORMULA_CELL
 _BROKEN = (zipfile.BadZipFile, InvalidFileException, KeyError, ValueError, ParseError, EOFError)
-_WHOLE = 1e15  # beyond it a float no longer tells neighbouring integers apart
 
 
-def plain_text(cell: str) -> str:
-    """The text of a cell without its mark."""
-    return cell[1:] if cell[:1] in _MARKS and cell else cell
-
-
-def sheet_names(path: Path, name: str) -> tuple[str, ...]:
+def sheet_names(source: Source) -> tuple[str, ...]:
     """Names of the visible worksheets, in order.
 
     Raises:
         InputError: no workbook, or none that is visible.
     """
-    with _opened(path, name, values=True) as book:
+    with _opened(source, values=True) as book:
         sheets = [one.title for one in book.worksheets if one.sheet_state == "visible"]
     if not sheets:
-        raise InputError(f"{name}: no visible worksheet in it. Unhide one or save as CSV UTF-8.")
+        raise InputError(
+            f"{source.name}: no visible worksheet in it. Unhide one or save as CSV UTF-8."
+        )
     return tuple(sheets)
 
 
-def workbook_rows(path: Path, name: str, sheet: str) -> Iterator[tuple[int, list[str]]]:
+def workbook_rows(source: Source, sheet: str) -> Iterator[tuple[int, list[str]]]:
     """Rows that are not empty, each with its row number, from 1; cells as marked text.
 
     Raises:
         InputError: the workbook breaks off.
     """
     with ExitStack() as stack:
-        book = stack.enter_context(_opened(path, name, values=True))
+        book = stack.enter_context(_opened(source, values=True))
         written: Iterator[tuple[object, ...]] = repeat(())
-        if _has_formulas(path):
-            written = _cells(stack.enter_context(_opened(path, name, values=False)), sheet)
+        if _has_formulas(source):
+            written = _cells(stack.enter_context(_opened(source, values=False)), sheet)
         try:
             for line, (row, formulas) in enumerate(
                 zip(_cells(book, sheet), written, strict=False), 1
@@ -68,7 +57,7 @@ def workbook_rows(path: Path, name: str, sheet: str) -> Iterator[tuple[int, list
                     yield line, cells
         except _BROKEN as error:
             raise InputError(
-                f"{name}: the workbook is damaged ({error}). Save it again."
+                f"{source.name}: the workbook is damaged ({error}). Save it again."
             ) from error
 
 
@@ -80,37 +69,18 @@ def _marked(row: tuple[object, ...], formulas: tuple[object, ...]) -> list[str]:
     return cells
 
 
-def cell_text(value: object) -> str:
-    """Text of a cell value; dates and numbers carry their mark."""
-    match value:
-        case str():
-            return value
-        case None:
-            return ""
-        case bool():
-            return NUMBER_CELL + ("TRUE" if value else "FALSE")
-        case float() if value.is_integer() and abs(value) < _WHOLE:
-            return NUMBER_CELL + str(int(value))
-        case datetime() | date() | time():
-            return DATE_CELL + value.isoformat()
-        case timedelta():
-            return DATE_CELL + str(value)
-        case _:
-            return NUMBER_CELL + str(value)
-
-
 @contextmanager
-def _opened(path: Path, name: str, *, values: bool) -> Iterator[Any]:
+def _opened(source: Source, *, values: bool) -> Iterator[Any]:
     """The workbook, with results or with formulas in the cells that have one; closed at the end."""
-    with path.open("rb") as stream:
+    with source.opened() as stream:
         try:
             with warnings.catch_warnings():
                 warnings.simplefilter("ignore")  # of styles and extensions that do not matter here
                 book = load_workbook(stream, read_only=True, data_only=values)
         except _BROKEN as error:
             raise InputError(
-                f"{name}: cannot be opened as a workbook ({error}). Save it as .xlsx or as CSV "
-                "UTF-8."
+                f"{source.name}: cannot be opened as a workbook ({error}). Save it as .xlsx or "
+                "as CSV UTF-8."
             ) from error
         try:
             yield book
@@ -125,8 +95,8 @@ def _cells(book: Any, sheet: str) -> Iterator[tuple[object, ...]]:
     return rows
 
 
-def _has_formulas(path: Path) -> bool:
-    with zipfile.ZipFile(path) as archive:
+def _has_formulas(source: Source) -> bool:
+    with source.opened() as whole, zipfile.ZipFile(whole) as archive:
         for part in archive.namelist():
             if part.startswith("xl/worksheets/"):
                 with archive.open(part) as stream:

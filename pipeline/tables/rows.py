@@ -1,0 +1,60 @@
+"""Rows of any table as texts, with a mark on a cell that a spreadsheet program made its own.
+
+The marks are control characters, which the XML of a workbook cannot hold, so no cell can fake one.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+
+__all__ = [
+    "DATE_CELL",
+    "FORMULA_CELL",
+    "NUMBER_CELL",
+    "BrokenRow",
+    "TableRow",
+    "cell_text",
+    "plain_text",
+]
+
+DATE_CELL = "\x00"
+NUMBER_CELL = "\x01"
+FORMULA_CELL = "\x02"
+_MARKS = DATE_CELL + NUMBER_CELL + FORMULA_CELL
+_WHOLE = 1e15  # beyond it a float no longer tells neighbouring integers apart
+
+
+@dataclass(frozen=True, slots=True)
+class BrokenRow:
+    """A row that is no row, such as one with quotation marks out of order, and why."""
+
+    reason: str
+
+
+TableRow = tuple[int, "list[str] | BrokenRow"]
+"""Line or row number in the file, from 1, and the cells."""
+
+
+def plain_text(cell: str) -> str:
+    """The text of a cell without its mark."""
+    return cell[1:] if cell[:1] in _MARKS and cell else cell
+
+
+def cell_text(value: object) -> str:
+    """Text of a typed value; dates and numbers carry their mark."""
+    match value:
+        case str():
+            return value
+        case None:
+            return ""
+        case bool():
+            return NUMBER_CELL + ("TRUE" if value else "FALSE")
+        case float() if value.is_integer() and abs(value) < _WHOLE:
+            return NUMBER_CELL + str(int(value))
+        case datetime() | date() | time():
+            return DATE_CELL + value.isoformat()
+        case timedelta():
+            return DATE_CELL + str(value)
+        case _:
+            return NUMBER_CELL + str(value)
