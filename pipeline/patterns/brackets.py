@@ -43,6 +43,7 @@ def multiplied_into_every_factor(place: Product) -> Node | None:
     shows=(
         "expand | 3(x + 1)^2 | 9x^2 + 18x + 9",
         "evaluate | 2(3 + 1)^2 | 64",
+        "simplify | 5(2x^3)^2 | 100x^6",
     ),
     silent=(
         "expand | 3(x + 1)^2 | 3x^2 + 6x + 3",
@@ -56,7 +57,7 @@ def distributed_before_power(place: Product) -> Node | None:
     if len(factors) != 2 or value_of(factors[0]) is None:
         return None
     raised = factors[1]
-    if not isinstance(raised, Power) or not isinstance(raised.base, Sum):
+    if not isinstance(raised, Power) or not isinstance(raised.base, Sum | Product):
         return None
     return Power(Product((factors[0], raised.base)), raised.exponent)
 

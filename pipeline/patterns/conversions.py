@@ -5,8 +5,11 @@ from __future__ import annotations
 from fractions import Fraction
 
 from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import Node, Product, Quotient
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.converting import CONVERSION, Conversion, rescale
+from pipeline.procedures.rewriting.operations import multiply
+from pipeline.procedures.rewriting.terms import product_of, whole
 from pipeline.procedures.walk import Choices
 
 _SKILL = "conversions"
@@ -76,6 +79,20 @@ def percent_sign_dropped(start: Conversion) -> Surd | None:
     """Leaves out the percent sign and does not divide by 100."""
     percent = start.source == "percent" and start.target != "percent"
     return start.value * 100 if percent else None
+
+
+@percent_sign_dropped.also(
+    multiply,
+    "evaluate",
+    shows=("evaluate | 15% of 80 | 1200", "evaluate | 8% of 50 | 400"),
+    silent=("evaluate | 15% of 80 | 12", "evaluate | 15% of 80 | 65"),
+)
+def _hundredths_taken_as_whole(place: Product) -> Node | None:
+    """Takes the number of hundredths as it stands and does not divide by 100."""
+    first, *others = place.factors
+    if not isinstance(first, Quotient) or whole(first.denominator) != 100:
+        return None
+    return product_of(first.numerator, *others)
 
 
 @pattern(

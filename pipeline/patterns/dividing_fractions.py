@@ -11,6 +11,7 @@ from pipeline.procedures.rewriting.operations import divide
 from pipeline.procedures.rewriting.terms import (
     as_fraction,
     fraction_parts,
+    monomial,
     number,
     over,
     product_of,
@@ -97,6 +98,37 @@ def divided_part_by_part(place: Quotient) -> Node | None:
     if not (a and b and c and d) or a // c == 0 or b // d == 0:
         return None
     return Quotient(number(a // c), number(b // d))
+
+
+@pattern(
+    "whole-number-divides-both-parts",
+    skill=_SKILL,
+    source="Ashlock 2006 (the same in multiplying); common practice",
+    shows=(
+        "evaluate | (6/8)/2 | 3/4",
+        "simplify | ((6x)/9)/3 | (2x)/3",
+    ),
+    silent=(
+        "evaluate | (6/8)/2 | 3/8",
+        "evaluate | (5/8)/2 | 5/8",
+        "evaluate | (6/8)/(2/3) | 9/8",
+    ),
+)
+@instead_of(divide)
+def whole_number_divides_both_parts(place: Quotient) -> Node | None:
+    """Divides both parts of a fraction by a whole number that it is to be divided by."""
+    parts, divisor = fraction_parts(place.numerator), whole(place.denominator)
+    if parts is None or divisor is None or abs(divisor) < 2:
+        return None
+    top, below = (monomial(part) for part in parts)
+    if top is None or below is None:
+        return None
+    numbers = [one.coefficient / divisor for one in (top, below)]
+    if not all(one.is_integer for one in numbers):
+        return None
+    return over(
+        top._replace(coefficient=numbers[0]).tree(), below._replace(coefficient=numbers[1]).tree()
+    )
 
 
 @pattern(

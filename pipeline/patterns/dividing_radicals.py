@@ -8,6 +8,7 @@ from pipeline.procedures.rewriting.operations import divide, multiply
 from pipeline.procedures.rewriting.terms import (
     factors_of,
     number,
+    over,
     product_of,
     rational,
     whole,
@@ -105,13 +106,41 @@ def roots_of_negatives_multiplied_first(place: Product) -> Node | None:
 @instead_of(divide)
 def rationalized_denominator_only(place: Quotient) -> Node | None:
     """Multiplies only the denominator by the radical that rationalizes it."""
-    below = place.denominator
-    factors = factors_of(below)
+    below = _radical_below(place)
+    if below is None:
+        return None
+    return Quotient(place.numerator, product_of(*below[1], below[0].radicand))
+
+
+def _radical_below(place: Quotient) -> tuple[Root, list[Node]] | None:
+    """The square root of a number in a denominator, and what else stands there."""
+    factors = factors_of(place.denominator)
     roots = [factor for factor in factors if isinstance(factor, Root)]
     if len(roots) != 1 or whole(roots[0].index) != 2 or rational(roots[0].radicand) is None:
         return None
-    others = [factor for factor in factors if not isinstance(factor, Root)]
-    return Quotient(place.numerator, product_of(*others, roots[0].radicand))
+    return roots[0], [factor for factor in factors if not isinstance(factor, Root)]
+
+
+@pattern(
+    "denominator-lost-in-rationalizing",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "simplify | 1/sqrt(3) | sqrt(3)",
+        "simplify | 5/sqrt(2) | 5sqrt(2)",
+    ),
+    silent=(
+        "simplify | 1/sqrt(3) | sqrt(3)/3",
+        "simplify | 5/sqrt(2) | 5/2",
+    ),
+)
+@instead_of(divide)
+def denominator_lost_in_rationalizing(place: Quotient) -> Node | None:
+    """Moves the radical below into the numerator and leaves nothing of it in the denominator."""
+    below = _radical_below(place)
+    if below is None:
+        return None
+    return over(product_of(place.numerator, below[0]), product_of(*below[1]))
 
 
 @pattern(

@@ -47,6 +47,27 @@ def _pairs(trinomial: Trinomial) -> _Pairs:
     return pair_of_factors(trinomial.a, trinomial.b, trinomial.c)
 
 
+@pattern(
+    "perfect-square-as-conjugates",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "factor | x^2 - 10x + 25 | (x - 5)(x + 5)",
+        "factor | 4x^2 + 12x + 9 | (2x - 3)(2x + 3)",
+    ),
+    silent=(
+        "factor | x^2 - 10x + 25 | (x - 5)^2",
+        "factor | x^2 - 25 | (x - 5)(x + 5)",
+        "factor | x^2 - 10x + 25 | (x + 5)^2",
+    ),
+)
+@instead_of(factors_of_trinomial)
+def perfect_square_as_conjugates(trinomial: Trinomial) -> _Pairs | None:
+    """Factors a perfect-square trinomial as if it were a difference of squares."""
+    one, *others = dict.fromkeys(_pairs(trinomial))
+    return None if others else (one, one._replace(q=-one.q))
+
+
 @factor_pair_misses_sum.also(
     factors_of_trinomial,
     shows=("factor | x^2 + x - 6 | (x - 1)(x + 6)", "factor | x^2 + 8x + 12 | (x + 3)(x + 4)"),

@@ -10,7 +10,11 @@ from pipeline.patterns.linear_equations import (
     divided_one_term_only,
     divided_upside_down,
 )
-from pipeline.patterns.linear_equations_more import division_undone_by_dividing
+from pipeline.patterns.linear_equations_more import (
+    coefficient_sign_dropped,
+    division_undone_by_dividing,
+    stopped_at_opposite_of_unknown,
+)
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.patterns.square_root_property import (
     halved_instead_of_rooted,
@@ -33,6 +37,8 @@ from pipeline.procedures.solving_for import (
     tree_with_pi,
 )
 from pipeline.procedures.walk import Choices
+
+_MINUS_ONE = (Polynomial.constant(-1), Polynomial.constant(1))
 
 
 @term_moved_same_sign.also(
@@ -109,6 +115,67 @@ def _factor_subtracted(other: Part, factor: Part) -> Part:
 )
 def _turned_over(other: Part, factor: Part) -> Part:
     return over(factor, other)
+
+
+def _is_negative(factor: Part) -> bool:
+    number = factor[0].ordered()[0][1] * factor[1].ordered()[0][1]
+    return len(factor[0].terms) == 1 and number.is_real and number.real_sign() < 0
+
+
+def _opposite(part: Part) -> Part:
+    return part[0] * -1, part[1]
+
+
+@coefficient_sign_dropped.also(
+    divide_by,
+    FORMULA,
+    shows=(
+        "solve-for | 2x - 3y = 12 for y | y = (12 - 2x)/3",
+        "solve-for | 5x - 2y = 10 for y | y = (10 - 5x)/2",
+    ),
+    silent=("solve-for | 2x - 3y = 12 for y | y = (2x - 12)/3",),
+)
+def _sign_of_factor_dropped(other: Part, factor: Part) -> Part | None:
+    if not _is_negative(factor) or factor == _MINUS_ONE:
+        return None
+    return over(other, _opposite(factor))
+
+
+@stopped_at_opposite_of_unknown.also(
+    divide_by,
+    FORMULA,
+    shows=("solve-for | 4x - y = 7 for y | y = 7 - 4x", "solve-for | 3a - b = c for b | c - 3a"),
+    silent=("solve-for | 4x - y = 7 for y | y = 4x - 7",),
+)
+def _opposite_of_letter_given(other: Part, factor: Part) -> Part | None:
+    """Stops at the opposite of the letter, such as -y, and gives its value for the letter."""
+    return other if factor == _MINUS_ONE else None
+
+
+@pattern(
+    "minus-not-divided-through",
+    skill="formulas",
+    source="OpenStax Elementary Algebra 2e, 2.6; Larino 2018 (signs in dividing)",
+    shows=(
+        "solve-for | 2x - 3y = 12 for y | y = (2x + 12)/3",
+        "solve-for | 7m - 2n = 14 for n | n = -7 - (7/2)m",
+        "solve-for | 4x - y = 7 for y | y = 4x + 7",
+    ),
+    silent=(
+        "solve-for | 2x - 3y = 12 for y | y = (2x - 12)/3",
+        "solve-for | 2x + 3y = 12 for y | y = (2x + 12)/3",
+    ),
+)
+@instead_of(divide_by, FORMULA)
+def minus_not_divided_through(other: Part, factor: Part) -> Choices | None:
+    """Divides by a negative number and changes the sign of one term only."""
+    terms = list(other[0].terms.items())
+    if not _is_negative(factor) or not 2 <= len(terms) <= 4:
+        return None
+    return Choices(
+        over((Polynomial({**other[0].terms, monomial: -number}), other[1]), factor)
+        for monomial, number in terms
+    )
 
 
 @division_undone_by_dividing.also(

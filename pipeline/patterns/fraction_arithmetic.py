@@ -9,7 +9,7 @@ from math import lcm
 from pipeline.exact.trees import Node, Product, Quotient, Sum
 from pipeline.patterns.fractions import fractions_added_across, numerator_not_rescaled
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.rewriting.operations import add, multiply
+from pipeline.procedures.rewriting.operations import add, divide, multiply
 from pipeline.procedures.rewriting.terms import (
     ONE,
     as_fraction,
@@ -198,6 +198,44 @@ def whole_number_multiplies_both_parts(place: Product) -> Node | None:
         return None
     top, below = as_fraction(fractions[0])
     return Quotient(product_of(others[0], top), product_of(others[0], below))
+
+
+@whole_number_multiplies_both_parts.also(
+    divide,
+    shows=("evaluate | 6*3/11 | 18/66",),
+    silent=("evaluate | 6*3/11 | 18/11",),
+)
+def _factor_above_multiplies_both_parts(place: Quotient) -> Node | None:
+    factors = factors_of(place.numerator)
+    if len(factors) != 2 or any(whole(one) is None for one in (*factors, place.denominator)):
+        return None
+    return Quotient(place.numerator, product_of(factors[0], place.denominator))
+
+
+@pattern(
+    "denominators-added",
+    skill=_SKILL,
+    source="Brown and Quinn 2006 (related); Scofield 2003 (denominators split, the reverse)",
+    shows=(
+        "evaluate | 1/2 + 1/3 | 1/5",
+        "simplify | 3/a + 3/b | 3/(a + b)",
+        "simplify | 1/x + 1/y | 1/(x + y)",
+    ),
+    silent=(
+        "evaluate | 1/2 + 1/3 | 2/5",
+        "evaluate | 1/2 + 1/3 | 5/6",
+        "evaluate | 2/5 + 1/3 | 2/8",
+    ),
+)
+@instead_of(add)
+def denominators_added(place: Sum) -> Choices | None:
+    """Keeps a common numerator and adds the denominators."""
+    parts = _fraction_terms(place)
+    if parts is None:
+        return None
+    if len({top for top, _ in parts}) > 1 or any(below == ONE for _, below in parts):
+        return Choices(_in_two_fractions(place, denominators_added.moves[0].version))
+    return Choices((Quotient(parts[0][0], sum_of(*(below for _, below in parts))),))
 
 
 @pattern(

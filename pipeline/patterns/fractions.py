@@ -34,6 +34,8 @@ def fractions_added_across(one: Surd, two: Surd) -> Surd | None:
 def _across(one: Surd, two: Surd) -> Surd | None:
     if not (one.is_rational and two.is_rational) or one.denominator == two.denominator == 1:
         return None
+    if not (one and two):
+        return None
     top = one * one.denominator + two * two.denominator
     return top / (one.denominator + two.denominator)
 

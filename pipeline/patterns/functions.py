@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from pipeline.exact.polynomials import Polynomial
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.patterns.squaring_binomials import square_spread_over_sum
 from pipeline.patterns.substitution import substituted_without_brackets
 from pipeline.procedures.functions import FUNCTION, apply
 from pipeline.procedures.solving_for import Part, join, times
+from pipeline.procedures.walk import Choices
 
 _SKILL = "functions"
 _ONE = Polynomial.constant(1)
@@ -81,6 +84,57 @@ def function_spread_over_sum(body: Part, letter: str, argument: Part) -> Part | 
     for monomial, number in terms:
         total = join(total, apply(body, letter, (Polynomial({monomial: number}), _ONE)))
     return total
+
+
+@pattern(
+    "argument-put-in-one-place",
+    skill=_SKILL,
+    source="T. L. Scofield 2003, list of codes; OpenStax College Algebra 2e, 3.1",
+    shows=(
+        "function | f(x) = x^2 + 3x; f(x + h) | (x + h)^2 + 3x",
+        "function | f(x) = 2x^2 - x; f(a + 1) | 2(a + 1)^2 - a",
+    ),
+    silent=(
+        "function | f(x) = x^2 + 3x; f(x + h) | (x + h)^2 + 3(x + h)",
+        "function | f(x) = x^2 + 3x; f(x + h) | x^2 + 3x + h",
+        "function | f(x) = x^2 + 3x; f(2) | 10",
+    ),
+)
+@instead_of(apply, FUNCTION)
+def argument_put_in_one_place(body: Part, letter: str, argument: Part) -> Choices | None:
+    """Puts the argument in for the letter in one place and leaves the letter in the others."""
+    whole = _whole(body)
+    kept = _single_letter(argument)
+    if whole is None or kept is None or argument[1] != _ONE:
+        return None
+    parts = whole.collected(letter)
+    places = [power for power, part in enumerate(parts) if power and part]
+    if len(places) < 2:
+        return None
+    return Choices(
+        (
+            _sum(
+                part * (argument[0] if power == one else kept) ** power
+                for power, part in enumerate(parts)
+            ),
+            _ONE,
+        )
+        for one in places
+    )
+
+
+def _single_letter(argument: Part) -> Polynomial | None:
+    """The first letter of an argument such as x + h or a + 1; None where it has no other term."""
+    letters = [
+        monomial for monomial in argument[0].terms if len(monomial) == 1 and monomial[0][1] == 1
+    ]
+    if not letters or len(argument[0].terms) < 2:
+        return None
+    return Polynomial({letters[0]: argument[0].terms[letters[0]] ** 0})
+
+
+def _sum(parts: Iterable[Polynomial]) -> Polynomial:
+    return sum(parts, Polynomial({}))
 
 
 @square_spread_over_sum.also(

@@ -4,26 +4,33 @@ from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
-from pipeline.exact.trees import Node, Product, Quotient
+from pipeline.exact.trees import Node, Product, Quotient, Sum, letters
+from pipeline.patterns.exponential_equations import quotient_of_logarithms_as_logarithm_of_quotient
 from pipeline.patterns.logarithmic_equations import (
     coefficient_of_logarithm_as_factor,
     coefficient_of_logarithm_dropped,
 )
 from pipeline.patterns.logarithms import sum_of_logarithms_as_logarithm_of_sum
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.equations import Coefficients
 from pipeline.procedures.functions import tree_of_part
 from pipeline.procedures.logarithm_laws import (
     LAWS,
     Factor,
+    factors_inside,
     join_arguments,
+    keep_quotient,
     logarithm_of,
     multiple_inside,
     spread,
     sum_of_logarithms,
 )
-from pipeline.procedures.quantities import Quantity
+from pipeline.procedures.logarithms import LOGARITHM, Logarithms, combine_logs, evaluate_log
+from pipeline.procedures.polynomial_roots import scaled
+from pipeline.procedures.quantities import Quantity, quantity_of, settled
+from pipeline.procedures.rewriting.terms import signed, terms_of
 from pipeline.procedures.solving_for import Part, join, times
-from pipeline.procedures.walk import Ending
+from pipeline.procedures.walk import Choices, Ending
 
 _SKILL = "logarithms"
 _ONE = Polynomial.constant(1)
@@ -204,3 +211,82 @@ def minus_before_first_logarithm_only(base: Quantity, factors: Factors) -> Node 
         return None
     changed = (Factor(one.inside, -one.exponent) if one in below[1:] else one for one in factors)
     return sum_of_logarithms(base, tuple(changed))
+
+
+@pattern(
+    "logarithm-spread-over-sum",
+    skill=_SKILL,
+    source="T. L. Scofield 2003, Top Algebra Errors Made by Calculus Students; Schechter 2006",
+    shows=(
+        "expand | ln(x + y) | ln(x) + ln(y)",
+        "expand | log(100 - k) | 2 - log(k)",
+        "expand | ln(x^2 + y^2) | 2ln(x) + 2ln(y)",
+    ),
+    silent=(
+        "expand | ln(x*y) | ln(x) + ln(y)",
+        "expand | ln(x + y) | ln(x)*ln(y)",
+        "expand | ln(p - q) | ln(q) - ln(p)",
+    ),
+)
+@instead_of(spread, LAWS)
+def logarithm_spread_over_sum(base: Quantity, factors: Factors) -> Node | None:
+    """Writes the logarithm of a sum as the sum of the logarithms."""
+    if not any(isinstance(one.inside, Sum) for one in factors):
+        return None
+    terms: list[Factor] = []
+    for inside, exponent in factors:
+        for sign, term in map(signed, terms_of(inside)):
+            terms += factors_inside(term, exponent if sign > 0 else -exponent)
+    return sum_of_logarithms(base, tuple(terms))
+
+
+@logarithm_spread_over_sum.also(
+    combine_logs,
+    LOGARITHM,
+    shows=("logarithm | log(x + 3) = 2 | 100/3", "logarithm | log_2(x - 5) = 3 | 40"),
+    silent=("logarithm | log(x + 3) = 2 | 97", "logarithm | log(x + 3) = 2 | 103"),
+)
+def _spread_in_equation(start: Logarithms) -> tuple[Coefficients, Coefficients] | None:
+    """Writes the logarithm of a sum as the sum of the logarithms."""
+    if start.second or len(start.first) != 2 or not start.first[0]:
+        return None
+    constant, factor = start.first
+    term = (Surd.of(0), factor)
+    if constant.real_sign() < 0:
+        return term, (-constant,)
+    return scaled(term, constant), (Surd.of(1),)
+
+
+@quotient_of_logarithms_as_logarithm_of_quotient.also(
+    keep_quotient,
+    LAWS,
+    shows=("simplify | ln(x)/ln(y) | ln(x/y)", "evaluate | log_2(32)/log_2(4) | 3"),
+    silent=("simplify | ln(x)/ln(y) | ln(x)*ln(y)", "evaluate | log_2(32)/log_2(4) | 5/2"),
+)
+def _quotient_taken_inside(base: Quantity, above: Node, below: Node) -> Choices:
+    """Writes the quotient of two logarithms as the logarithm of the quotient."""
+    inside = Quotient(above, below)
+    if not letters(inside):
+        value = evaluate_log(base, quantity_of(inside))
+        return Choices((Ending(value if isinstance(value, str) else settled(value)),))
+    spread_out = sum_of_logarithms(base, tuple(factors_inside(inside, Surd.of(1))))
+    return Choices((logarithm_of(inside, base), spread_out))
+
+
+@pattern(
+    "logarithms-cancelled-in-quotient",
+    skill=_SKILL,
+    source="T. L. Scofield 2003 (cancelling what is no factor); common practice",
+    shows=(
+        "simplify | log(6)/log(2) | 3",
+        "simplify | ln(x)/ln(y) | x/y",
+    ),
+    silent=(
+        "simplify | log(8)/log(2) | 3",
+        "simplify | ln(x)/ln(y) | y/x",
+    ),
+)
+@instead_of(keep_quotient, LAWS)
+def logarithms_cancelled_in_quotient(base: Quantity, above: Node, below: Node) -> Node:
+    """Crosses the signs of two logarithms out of a fraction, as if they were factors."""
+    return Quotient(above, below)

@@ -2,14 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from fractions import Fraction
 from functools import lru_cache
 
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Letter, Node, Sum
+from pipeline.exact.trees import Letter, Node, Root, Sum
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.rewriting.operations import add
-from pipeline.procedures.rewriting.terms import Monomial, monomial, number, sum_of, terms_of
+from pipeline.procedures.rewriting.terms import (
+    Monomial,
+    factors_of,
+    monomial,
+    number,
+    product_of,
+    rational,
+    signed,
+    sum_of,
+    terms_of,
+)
 from pipeline.procedures.walk import Choices
 
 _SKILL = "like terms"
@@ -28,6 +39,24 @@ def _monomials(place: Sum) -> list[Monomial] | None:
     kept = [one for one in found if one is not None]
     plain = all(isinstance(base, Letter) for one in kept for base, _ in one.powers)
     return kept if plain and any(one.powers for one in kept) else None
+
+
+def _likes(place: Sum) -> list[Monomial] | None:
+    """All terms as monomials of letters, or all as numbers of one radical each."""
+    return _monomials(place) or _radicals(place)
+
+
+@lru_cache(maxsize=1024)
+def _radicals(place: Sum) -> list[Monomial] | None:
+    found = []
+    for term in terms_of(place):
+        sign, body = signed(term)
+        roots = [one for one in factors_of(body) if isinstance(one, Root)]
+        outside = rational(product_of(*(one for one in factors_of(body) if one not in roots)))
+        if len(roots) != 1 or outside is None:
+            return None
+        found.append(Monomial(Surd.of(sign * outside), ((roots[0], Fraction(1)),)))
+    return found if len(found) <= _MOST_TERMS else None
 
 
 def _with_pair_joined(
@@ -50,6 +79,7 @@ def _pairs(terms: list[Monomial]) -> list[tuple[int, int]]:
         "simplify | 3x + 4 | 7x",
         "simplify | 5x + 2y | 7xy",
         "expand | 5(x + 2) | 15x",
+        "simplify | n + 5 | 5n",
     ),
     silent=(
         "simplify | 3x + 4 | 3x + 4",
@@ -63,8 +93,9 @@ def unlike_terms_joined(place: Sum) -> Choices | None:
     if terms is None:
         return None
     return Choices(
-        _with_pair_joined(terms, i, j, _joined(terms[i], terms[j]))
+        _with_pair_joined(terms, i, j, joined)
         for i, j in _pairs(terms)
+        for joined in _joined(terms[i], terms[j])
         if not set(terms[i].powers) & set(terms[j].powers)
         and not (_bases(terms[i]) & _bases(terms[j]))
     )
@@ -74,8 +105,13 @@ def _bases(one: Monomial) -> set[Node]:
     return {base for base, _ in one.powers}
 
 
-def _joined(one: Monomial, two: Monomial) -> Monomial:
-    return Monomial(one.coefficient + two.coefficient, (*one.powers, *two.powers))
+def _joined(one: Monomial, two: Monomial) -> Iterator[Monomial]:
+    """Write two terms as one; a letter without a number adds none: n + 5 is 5n."""
+    powers = (*one.powers, *two.powers)
+    yield Monomial(one.coefficient + two.coefficient, powers)
+    for bare, other in ((one, two), (two, one)):
+        if bare.powers and bare.coefficient == 1:
+            yield Monomial(other.coefficient, powers)
 
 
 @pattern(
@@ -173,6 +209,7 @@ def different_powers_added(place: Sum) -> Choices | None:
     shows=(
         "simplify | 6x - x | 6",
         "simplify | 9y - y | 9",
+        "simplify | 7sqrt(2) - sqrt(2) | 7",
     ),
     silent=(
         "simplify | 6x - x | 5x",
@@ -181,8 +218,8 @@ def different_powers_added(place: Sum) -> Choices | None:
 )
 @instead_of(add)
 def letter_taken_off(place: Sum) -> Node | None:
-    """Takes the letter off where one of it is subtracted."""
-    terms = _monomials(place)
+    """Takes the letter, or the radical, off where one of it is subtracted."""
+    terms = _likes(place)
     if terms is None or len(terms) != 2 or terms[0].powers != terms[1].powers:
         return None
     return number(terms[0].coefficient) if terms[1].coefficient == -1 else None
@@ -195,6 +232,7 @@ def letter_taken_off(place: Sum) -> Node | None:
     shows=(
         "simplify | 6x - x | 6x",
         "simplify | 5y + y | 5y",
+        "simplify | 5sqrt(3) + sqrt(3) | 5sqrt(3)",
     ),
     silent=(
         "simplify | 6x - x | 5x",
@@ -203,8 +241,8 @@ def letter_taken_off(place: Sum) -> Node | None:
 )
 @instead_of(add)
 def bare_letter_counts_as_none(place: Sum) -> Choices | None:
-    """Counts a letter without a written coefficient as none of it."""
-    terms = _monomials(place)
+    """Counts a letter, or a radical, without a number before it as none of it."""
+    terms = _likes(place)
     if terms is None:
         return None
     return Choices(
@@ -223,6 +261,7 @@ def bare_letter_counts_as_none(place: Sum) -> Choices | None:
     shows=(
         "simplify | 2x + 5x | 10x",
         "simplify | 3a^2 + 4a^2 | 12a^2",
+        "simplify | 2sqrt(3) + 5sqrt(3) | 10sqrt(3)",
     ),
     silent=(
         "simplify | 2x + 5x | 7x",
@@ -232,7 +271,7 @@ def bare_letter_counts_as_none(place: Sum) -> Choices | None:
 @instead_of(add)
 def coefficients_multiplied_in_sum(place: Sum) -> Choices | None:
     """Multiplies the coefficients of like terms that are to be added."""
-    terms = _monomials(place)
+    terms = _likes(place)
     if terms is None:
         return None
     return Choices(

@@ -5,11 +5,13 @@ from __future__ import annotations
 from itertools import pairwise
 
 from pipeline.exact.numbers import Surd
+from pipeline.patterns.rational_equations import fractions_multiplied_straight_across
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.patterns.signs import two_minuses_make_plus_in_sum
 from pipeline.patterns.substitution import coefficient_and_value_joined
 from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation
 from pipeline.procedures.operations import carry_constant, copy_equation, divide
+from pipeline.procedures.proportions import PROPORTION, fourth_term
 from pipeline.procedures.walk import Choices
 
 _SKILL = "linear equations"
@@ -62,21 +64,46 @@ def constant_carried_turned_round(here: Surd, there: Surd) -> Surd:
     shows=(
         "solve | 3/7 = x/28 | 21/28",
         "solve | x/15 = 2/5 | 2/3",
+        "solve | x/6 = 4/8 | 16/3",
     ),
     silent=(
         "solve | 3/7 = x/28 | 12",
         "solve | x/28 = 3 | 84",
     ),
 )
-@instead_of(divide, _PLACE)
-def proportion_multiplied_along_one_side(right: Surd, a: Surd) -> Surd | None:
+@instead_of(fourth_term, PROPORTION)
+def proportion_multiplied_along_one_side(beside: Surd, level: Surd, across: Surd) -> Surd:
     """Multiplies both numbers of one fraction in a proportion and divides by the third."""
-    if not (right.is_rational and a.is_rational) or right.is_integer:
-        return None
-    known, factor = right.as_fraction(), a.as_fraction()
-    if factor.numerator != 1 or factor.denominator == 1:
-        return None
-    return Surd.of(known.numerator * known.denominator) / factor.denominator
+    return level * across / beside
+
+
+@pattern(
+    "proportion-by-differences",
+    skill=_SKILL,
+    source="Hart 1981; Tourniaire and Pulos 1985 (both from memory)",
+    shows=(
+        "solve | 2/3 = x/12 | 11",
+        "solve | 6/8 = x/20 | 18",
+    ),
+    silent=(
+        "solve | 2/3 = x/12 | 8",
+        "solve | 6/8 = x/20 | 16",
+    ),
+)
+@instead_of(fourth_term, PROPORTION)
+def proportion_by_differences(beside: Surd, level: Surd, across: Surd) -> Surd:
+    """Keeps the difference of the two numbers the same instead of their quotient."""
+    return beside + level - across
+
+
+@fractions_multiplied_straight_across.also(
+    fourth_term,
+    PROPORTION,
+    shows=("solve | x/6 = 4/8 | 12", "solve | 6/8 = x/20 | 80/3"),
+    silent=("solve | x/6 = 4/8 | 3", "solve | 6/8 = x/20 | 15"),
+)
+def _multiplied_straight_across(beside: Surd, level: Surd, across: Surd) -> Surd:
+    return beside * across / level
 
 
 @coefficient_and_value_joined.also(

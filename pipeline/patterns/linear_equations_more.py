@@ -5,11 +5,17 @@ from __future__ import annotations
 from math import lcm
 
 from pipeline.exact.numbers import Surd
-from pipeline.patterns.distribution import minus_not_carried_through, multiplied_last_term_only
+from pipeline.patterns.distribution import (
+    minus_not_carried_through,
+    multiplied_last_term_only,
+    multiplier_added,
+)
 from pipeline.patterns.like_terms import unlike_terms_joined
+from pipeline.patterns.linear_equations import coefficient_subtracted
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation
 from pipeline.procedures.operations import (
+    coefficient_of_unknown,
     copy_equation,
     distribute,
     divide,
@@ -53,10 +59,10 @@ def addition_undone_by_dividing(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Su
         "solve | 3x = 12 | -4",
     ),
 )
-@instead_of(divide, _PLACE)
-def coefficient_sign_dropped(right: Surd, a: Surd) -> Surd | None:
+@instead_of(coefficient_of_unknown, _PLACE)
+def coefficient_sign_dropped(a: Surd) -> Surd | None:
     """Divides by the size of a negative number before the unknown and drops its sign."""
-    return right / -a if a.is_real and a.real_sign() < 0 and a != -1 else None
+    return -a if a.is_real and a.real_sign() < 0 and a != -1 else None
 
 
 @pattern(
@@ -119,6 +125,14 @@ def division_undone_by_dividing(right: Surd, a: Surd) -> Surd | None:
     return right * a if a.is_rational and not a.is_integer else None
 
 
+def _lone_bracket(equation: Equation) -> Bracket | None:
+    """The bracket k*(p*x + q) where it stands alone before a number."""
+    left = equation.brackets[0]
+    if len(left) != 1 or not left[0].written or equation.right[1] or left[0].k == ONE:
+        return None
+    return left[0]
+
+
 @pattern(
     "taken-off-inside-bracket",
     skill=_SKILL,
@@ -135,10 +149,10 @@ def division_undone_by_dividing(right: Surd, a: Surd) -> Surd | None:
 @instead_of(copy_equation, _PLACE)
 def taken_off_inside_bracket(equation: Equation) -> Equation | None:
     """Takes the constant out of a bracket as if no number stood before the bracket."""
-    left = equation.brackets[0]
-    if len(left) != 1 or not left[0].written or equation.right[1] or left[0].k == 1:
+    bracket = _lone_bracket(equation)
+    if bracket is None:
         return None
-    k, p, q, _ = left[0]
+    k, p, q, _ = bracket
     return Equation((ZERO, k * p, ZERO), (ZERO, ZERO, equation.right[2] - q))
 
 
@@ -191,6 +205,45 @@ def _rescaled(sides: tuple[tuple[Bracket, ...], ...], factor: Surd, also_right: 
             b, c = b + term.p * by, c + term.q * by
         total.append((ZERO, b, c))
     return Equation(total[0], total[1])
+
+
+@coefficient_subtracted.also(
+    copy_equation,
+    _PLACE,
+    shows=("solve | 3(x + 4) = 27 | 20", "solve | 5(t - 3) = 40 | 38"),
+    silent=("solve | 3(x + 4) = 27 | 5", "solve | 3(x + 4) = 27 | 23"),
+)
+def _number_before_bracket_subtracted(equation: Equation) -> Equation | None:
+    bracket = _lone_bracket(equation)
+    if bracket is None:
+        return None
+    right = equation.right[2] - bracket.k
+    return Equation((ZERO, bracket.p, bracket.q), (ZERO, ZERO, right))
+
+
+@unlike_terms_joined.also(
+    copy_equation,
+    _PLACE,
+    shows=("solve | 3(x + 4) = 27 | 9/4", "solve | 4(n + 5) = 20 | 1"),
+    silent=("solve | 3(x + 4) = 27 | 5",),
+)
+def _bracket_joined(equation: Equation) -> Choices | None:
+    bracket = _lone_bracket(equation)
+    if bracket is None or not bracket.q:
+        return None
+    k, p, q, _ = bracket
+    joined = (p + q, q) if p == ONE else (p + q,)
+    return Choices(Equation((ZERO, k * one, ZERO), equation.right) for one in joined)
+
+
+@multiplier_added.also(
+    distribute,
+    _PLACE,
+    shows=("solve | 3(x + 4) = 27 | 20", "solve | 2(3x + 1) = 18 | 5"),
+    silent=("solve | 3(x + 4) = 27 | 5",),
+)
+def _number_before_bracket_added(k: Surd, p: Surd, q: Surd) -> tuple[Surd, Surd]:
+    return p, q + k
 
 
 @unlike_terms_joined.also(

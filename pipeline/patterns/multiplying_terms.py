@@ -7,10 +7,10 @@ from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.rewriting.operations import add, multiply
 from pipeline.procedures.rewriting.terms import (
     Monomial,
-    factors_of,
     monomial,
     product_of,
     terms_of,
+    value_of,
 )
 
 _SKILL = "like terms"
@@ -44,11 +44,18 @@ def _plain(powers: tuple[tuple[Node, object], ...]) -> bool:
     return all(isinstance(base, Letter) for base, _ in powers)
 
 
+def _grouped_by_number(place: Product) -> list[Node]:
+    """The factors of a product, a number joined with the letter behind it."""
+    groups: list[Node] = []
+    for factor in place.factors:
+        joins = groups and value_of(groups[-1]) is not None and value_of(factor) is None
+        groups.append(product_of(groups.pop(), factor) if joins else factor)
+    return groups
+
+
 def _two_terms(place: Product) -> tuple[Monomial, Monomial] | None:
     """Two terms with coefficients and the same letters, as in (2x)(3x)."""
-    groups = place.factors
-    if len(groups) == 4 and len(factors_of(place)) == 4:
-        groups = (product_of(*groups[:2]), product_of(*groups[2:]))
+    groups = _grouped_by_number(place)
     if len(groups) != 2:
         return None
     one, two = (monomial(group) for group in groups)
@@ -86,6 +93,7 @@ def letter_multiplied_once(place: Product) -> Node | None:
     shows=(
         "simplify | (2x)(3x) | 5x^2",
         "simplify | (4a^2)(5a^3) | 9a^5",
+        "simplify | x^3 * x^4 | 2x^7",
     ),
     silent=(
         "simplify | (2x)(3x) | 6x^2",
@@ -96,7 +104,9 @@ def letter_multiplied_once(place: Product) -> Node | None:
 def coefficients_added_in_product(place: Product) -> Node | None:
     """Adds the coefficients of two terms that are to be multiplied."""
     found = _two_terms(place)
-    if found is None or 1 in (found[0].coefficient, found[1].coefficient):
+    if found is None or not {base for base, _ in found[0].powers} & {
+        base for base, _ in found[1].powers
+    }:
         return None
     one, two = found
     return Monomial(one.coefficient + two.coefficient, (*one.powers, *two.powers)).tree()

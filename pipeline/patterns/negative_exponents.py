@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from pipeline.exact.trees import Negation, Node, Power, Product, Quotient
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.rewriting.operations import multiply, raise_to_power
+from pipeline.procedures.rewriting.operations import drop_minus, multiply, raise_to_power
 from pipeline.procedures.rewriting.terms import (
     ONE,
     ZERO,
@@ -156,6 +156,44 @@ def coefficient_moved_with_negative_exponent(place: Product) -> Node | None:
 def zero_exponent_as_zero(place: Power) -> Node | None:
     """Takes a power with exponent zero for zero."""
     return ZERO if rational(place.exponent) == 0 else None
+
+
+@pattern(
+    "zero-exponent-takes-coefficient",
+    skill=_SKILL,
+    source="OpenStax Elementary Algebra 2e, 6.5 (what the exponent belongs to)",
+    shows=(
+        "simplify | 5x^0 | 1",
+        "simplify | 4x^0y | y",
+        "evaluate | 6*2^0 | 1",
+    ),
+    silent=(
+        "simplify | 5x^0 | 5",
+        "simplify | (5x)^0 | 1",
+        "simplify | 5x^0 | 0",
+    ),
+)
+@instead_of(multiply)
+def zero_exponent_takes_coefficient(place: Product) -> Node | None:
+    """Lets the exponent zero reach the number before its base, as if 5x^0 were (5x)^0."""
+    factors = factors_of(place)
+    zeros = [one for one in factors if isinstance(one, Power) and rational(one.exponent) == 0]
+    others = [one for one in factors if one not in zeros and value_of(one) is None]
+    return product_of(*others) if zeros and len(others) + len(zeros) < len(factors) else None
+
+
+@zero_exponent_takes_coefficient.also(
+    drop_minus,
+    shows=("simplify | -3y^0 | 1",),
+    silent=("simplify | -3y^0 | -3",),
+)
+def _minus_reached_too(place: Negation) -> Node | None:
+    inside = place.argument
+    return (
+        zero_exponent_takes_coefficient.moves[0].version(inside)
+        if isinstance(inside, Product)
+        else None
+    )
 
 
 @pattern(

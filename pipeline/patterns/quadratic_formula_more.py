@@ -51,13 +51,12 @@ def root_of_discriminant_split(square_of_b: Surd, product: Surd) -> Surd | None:
 @instead_of(difference, _FORMULA)
 def discriminant_given_as_solution(square_of_b: Surd, product: Surd) -> Choices | None:
     """Gives the discriminant, or its root, as the solution."""
-    # A whole root is left out: small whole numbers come up by chance too often.
     value = square_of_b - product
     found = Surd.root_of(value)
     if found is None or not found.is_real or not found:
         return None
-    given = [value] if found.is_rational else [value, found]
-    return Choices(Ending(frozenset({one})) for one in given)
+    given = ({value}, {found}, {found, -found})
+    return Choices(Ending(frozenset(one)) for one in given)
 
 
 @pattern(

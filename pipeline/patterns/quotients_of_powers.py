@@ -17,6 +17,7 @@ from pipeline.procedures.rewriting.terms import (
 )
 
 _SKILL = "exponents"
+_NONE = Fraction(0)
 
 
 def _divided_powers(place: Quotient) -> tuple[Monomial, Monomial] | None:
@@ -92,6 +93,8 @@ def coefficients_subtracted_in_quotient(place: Quotient) -> Node | None:
     shows=(
         "simplify | (x^18)/(x^22) | x^4",
         "simplify | (m^7)/(m^15) | m^8",
+        "simplify | 6/(6x) | x",
+        "simplify | (2x)/(6x) | 3",
     ),
     silent=(
         "simplify | (x^18)/(x^22) | 1/x^4",
@@ -100,16 +103,18 @@ def coefficients_subtracted_in_quotient(place: Quotient) -> Node | None:
 )
 @instead_of(divide)
 def quotient_turned_round(place: Quotient) -> Node | None:
-    """Leaves in the numerator a power that belongs in the denominator."""
-    found = _divided_powers(place)
-    if found is None:
+    """Leaves in the numerator what belongs in the denominator."""
+    above, below = monomial(place.numerator), monomial(place.denominator)
+    if above is None or below is None or not below.coefficient or not below.powers:
         return None
-    above, below = (dict(one.powers) for one in found)
-    if not any(base in above and power > above[base] for base, power in below.items()):
+    upper, lower = dict(above.powers), dict(below.powers)
+    left = {base: upper.get(base, _NONE) - lower.get(base, _NONE) for base in {**upper, **lower}}
+    ratio = above.coefficient / below.coefficient
+    over_one = ratio.is_rational and ratio and (1 / ratio).is_integer
+    if over_one and all(power <= 0 for power in left.values()):
+        ratio = 1 / ratio
+    elif not any(base in upper and power < 0 for base, power in left.items()):
         return None
-    powers = [
-        (base, abs(above.get(base, Fraction(0)) - below.get(base, Fraction(0))))
-        for base in {**above, **below}
-    ]
-    ratio = found[0].coefficient / found[1].coefficient
-    return Monomial(ratio, tuple((base, one) for base, one in powers if one)).tree()
+    return Monomial(
+        ratio, tuple((base, abs(power)) for base, power in left.items() if power)
+    ).tree()

@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from fractions import Fraction
+from math import gcd
+
 from pipeline.exact.trees import Node, Quotient, Sum
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.rewriting.operations import add, divide
 from pipeline.procedures.rewriting.terms import (
     ONE,
     ZERO,
+    Monomial,
+    monomial,
     negative,
+    number,
     over,
     signed,
     sum_of,
     terms_of,
+    value_of,
 )
 from pipeline.procedures.walk import Choices
 
@@ -31,6 +39,8 @@ def _without(terms: tuple[Node, ...], index: int) -> Node:
         "simplify | (x + 2)/(x + 7) | 2/7",
         "simplify | (x + 6)/6 | x",
         "evaluate | (6 + 8)/6 | 8",
+        "simplify | (a - b)/b | a",
+        "simplify | 3/(6x + 5) | 1/(2x + 5)",
     ),
     silent=(
         "simplify | (x + 2)/(x + 7) | (x + 2)/(x + 7)",
@@ -39,20 +49,57 @@ def _without(terms: tuple[Node, ...], index: int) -> Node:
 )
 @instead_of(divide)
 def cancelled_across_sum(place: Quotient) -> Choices | None:
-    """Cancels equal terms of sums above and below the fraction bar."""
+    """Cancels a term, or a factor of one term, of a sum above or below the fraction bar."""
     above, below = terms_of(place.numerator), terms_of(place.denominator)
     if len(above) < 2 and len(below) < 2:
         return None
-    found: list[Node] = []
-    for i, one in enumerate(above):
-        for j, two in enumerate(below):
-            if one == two and (len(above) > 1 or len(below) > 1):
-                top = _without(above, i) if len(above) > 1 else ONE
-                bottom = _without(below, j) if len(below) > 1 else ONE
-                found.append(over(top, bottom))
-                if len(above) > 1 and len(below) == 1:
-                    found.append(sum_of(_without(above, i), ONE) if i else ZERO)
-    return Choices(tree for tree in found if tree != ZERO)
+    pairs = [(i, j) for i in range(len(above)) for j in range(len(below))]
+    crossed = [one for i, j in pairs for one in _crossed_out(above, below, i, j)]
+    return Choices(tree for tree in crossed if tree != ZERO)
+
+
+def _crossed_out(
+    above: tuple[Node, ...], below: tuple[Node, ...], i: int, j: int
+) -> Iterator[Node]:
+    """Cross out what one term above and one below have in common, the whole or a part."""
+    (sign, one), (other, two) = signed(above[i]), signed(below[j])
+    if one == two and (sign == other or len(above) == 1 or len(below) == 1):
+        top = _without(above, i) if len(above) > 1 else number(sign * other)
+        yield over(top, _without(below, j) if len(below) > 1 else ONE)
+        if len(below) == 1:
+            yield sum_of(*above[:i], number(sign * other), *above[i + 1 :])
+        return
+    parts = _without_common_factor(above[i], below[j])
+    # What is left undivided below one term is told by another pattern.
+    if parts is not None and (len(below) > 1 or value_of(parts[1]) not in (1, -1)):
+        bottom = sum_of(*below[:j], parts[1], *below[j + 1 :])
+        yield over(sum_of(*above[:i], parts[0], *above[i + 1 :]), bottom)
+
+
+def _without_common_factor(one: Node, two: Node) -> tuple[Node, Node] | None:
+    """Divide two terms by their greatest common factor; None where there is none."""
+    first, second = monomial(one), monomial(two)
+    if first is None or second is None:
+        return None
+    numbers = (first.coefficient, second.coefficient)
+    if not all(value.is_integer and value for value in numbers):
+        return None
+    shared = gcd(*(int(value.as_fraction()) for value in numbers))
+    powers, lower = dict(first.powers), dict(second.powers)
+    common = {base: min(powers[base], lower[base]) for base in powers if base in lower}
+    if shared == 1 and not common:
+        return None
+    return tuple(  # type: ignore[return-value]  # two terms give two
+        Monomial(
+            term.coefficient / shared,
+            tuple(
+                (base, left)
+                for base, size in term.powers
+                if (left := size - common.get(base, Fraction(0)))
+            ),
+        ).tree()
+        for term in (first, second)
+    )
 
 
 @pattern(

@@ -9,7 +9,6 @@ from pipeline.procedures.rewriting.operations import (
     add,
 )
 from pipeline.procedures.rewriting.terms import (
-    difference,
     monomial,
     negative,
     number,
@@ -150,6 +149,7 @@ def negatives_subtracted_in_sum(place: Sum) -> Choices | None:
     shows=(
         "evaluate | 20 - 6 + 3 | 11",
         "simplify | 9x - 4x + 2x | 3x",
+        "evaluate | 15 - 4 + 2 - 1 | 10",
     ),
     silent=(
         "evaluate | 20 - 6 + 3 | 17",
@@ -158,17 +158,17 @@ def negatives_subtracted_in_sum(place: Sum) -> Choices | None:
 )
 @instead_of(add)
 def minus_detached_from_term(place: Sum) -> Choices | None:
-    """Adds two terms first although a minus stands before the one in front."""
+    """Works out terms behind a minus first, as if they stood in brackets: 9 - 4 + 2 as 9 - 6."""
     terms = terms_of(place)
     if not 3 <= len(terms) <= 6:
         return None
     return Choices(
-        sum_of(*terms[:index], difference(negative(negative(terms[index])), following), *rest)
-        for index in range(1, len(terms) - 1)
-        for following, rest in [(terms[index + 1], terms[index + 2 :])]
-        if isinstance(terms[index], Negation)
-        and not isinstance(following, Negation)
-        and _are_like(terms[index], following)
+        sum_of(*terms[:start], negative(sum_of(negative(terms[start]), *within)), *terms[end:])
+        for start in range(1, len(terms) - 1)
+        if isinstance(terms[start], Negation)
+        for end in range(start + 2, len(terms) + 1)
+        for within in [terms[start + 1 : end]]
+        if all(_are_like(terms[start], one) for one in within)
     )
 
 

@@ -13,12 +13,17 @@ from pipeline.procedures.walk import Choices, any_result, copied
 _SOURCE = "Payne and Squibb 1990: no clear line between slips and mistakes"
 
 
-def _changed(result: Any, *changes: Callable[[Surd], Surd]) -> Choices:
+def _changed(result: Any, change: Callable[[Surd], tuple[Surd, ...]]) -> Choices:
     """Change a number, or one number of a solution set."""
     if isinstance(result, Surd):
-        return Choices(change(result) for change in changes)
+        return Choices(change(result))
     members = result if isinstance(result, frozenset) else ()
-    return Choices((result - {one}) | {change(one)} for one in members for change in changes)
+    return Choices((result - {one}) | {other} for one in members for other in change(one))
+
+
+def shifted(number: Surd, by: int) -> tuple[Surd, ...]:
+    """Return a number shifted up and down; 5 for -5 is a slip of the sign, not one by ten."""
+    return tuple(other for other in (number + by, number - by) if other != -number)
 
 
 @pattern(
@@ -38,7 +43,7 @@ def _changed(result: Any, *changes: Callable[[Surd], Surd]) -> Choices:
 @instead_of(any_result)
 def slip_sign(result: Any) -> Choices:
     """Loses or gains a minus sign in one step."""
-    return _changed(result, lambda one: -one)
+    return _changed(result, lambda one: (-one,))
 
 
 @pattern(
@@ -87,7 +92,7 @@ def _miscopied(number: Surd) -> list[Surd]:
     if not number:
         return []
     turned = []
-    if number.is_integer and abs(number.as_fraction()) > 10:
+    if number.is_integer and abs(number.as_fraction()) > 10 and number.as_fraction() % 10:
         size = int(abs(number.as_fraction()))
         turned = [Surd.of(int(str(size)[::-1])) * (number / size)]
     return [-number, *turned]
@@ -110,7 +115,7 @@ def _miscopied(number: Surd) -> list[Surd]:
 @instead_of(any_result)
 def slip_by_one(result: Any) -> Choices:
     """Misses a whole number by one in one step."""
-    return _changed(result, lambda one: one + 1, lambda one: one - 1)
+    return _changed(result, lambda one: shifted(one, 1))
 
 
 @pattern(
@@ -130,4 +135,4 @@ def slip_by_one(result: Any) -> Choices:
 @instead_of(any_result)
 def slip_by_ten(result: Any) -> Choices:
     """Misses a number by ten in one step."""
-    return _changed(result, lambda one: one + 10, lambda one: one - 10)
+    return _changed(result, lambda one: shifted(one, 10))

@@ -8,7 +8,7 @@ from typing import Any, get_args
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, Numeral, Product, Sum, children
-from pipeline.patterns.slips import slip_by_one, slip_by_ten, slip_copied, slip_sign
+from pipeline.patterns.slips import shifted, slip_by_one, slip_by_ten, slip_copied, slip_sign
 from pipeline.procedures.equations import Linear
 from pipeline.procedures.rewriting.terms import (
     negative,
@@ -33,7 +33,7 @@ _MOST_TERMS = 8
 )
 def _sign_of_term(result: Any) -> Choices | None:
     if _is_pairs(result):
-        return _pairs_changed(result, lambda one: -one)
+        return _pairs_changed(result, lambda one: (-one,))
     if not isinstance(result, _NODES):
         return None
     terms = terms_of(result)
@@ -51,18 +51,20 @@ def _is_pairs(result: Any) -> bool:
     return isinstance(result, tuple) and bool(result) and isinstance(result[0], Linear)
 
 
-def _pairs_changed(pairs: tuple[Linear, ...], *changes: Callable[[Surd], Surd]) -> Choices:
+def _pairs_changed(
+    pairs: tuple[Linear, ...], change: Callable[[Surd], tuple[Surd, ...]]
+) -> Choices:
     return Choices(
-        (*pairs[:place], one._replace(q=change(one.q)), *pairs[place + 1 :])
+        (*pairs[:place], one._replace(q=other), *pairs[place + 1 :])
         for place, one in enumerate(pairs)
-        for change in changes
+        for other in change(one.q)
     )
 
 
 def _shifted(result: Any, by: int) -> Choices | None:
     """Change one number of a result by `by`, up or down: a term, a coefficient, a constant."""
     if _is_pairs(result):
-        return _pairs_changed(result, lambda one: one + by, lambda one: one - by)
+        return _pairs_changed(result, lambda one: shifted(one, by))
     if not isinstance(result, _NODES):
         return None
     terms = terms_of(result)
@@ -85,10 +87,13 @@ def _term_shifted(term: Node, step: int) -> Node | None:
     split = split_coefficient(body)
     if split is not None:
         coefficient = value_of(split[0])
-        return (
-            None if coefficient is None else product_of(number(coefficient * sign + step), split[1])
-        )
-    return product_of(number(sign + step), body) if not isinstance(body, Product | Sum) else None
+        # A term that vanishes is no slip in its number.
+        if coefficient is None or coefficient * sign == -step:
+            return None
+        return product_of(number(coefficient * sign + step), split[1])
+    if sign == -step or isinstance(body, Product | Sum):
+        return None
+    return product_of(number(sign + step), body)
 
 
 @slip_by_one.also(
@@ -121,7 +126,7 @@ def _number_miscopied(result: Any) -> Choices | None:
 def _miscopies(node: Node) -> Iterator[Node]:
     """Every tree that differs in one number: its digits turned round, or its sign lost."""
     if isinstance(node, Numeral):
-        if node.value.denominator == 1 and node.value > 10:
+        if node.value.denominator == 1 and node.value > 10 and node.value % 10:
             yield Numeral(Fraction(int(str(node.value.numerator)[::-1])))
         return
     if isinstance(node, Sum):

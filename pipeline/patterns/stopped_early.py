@@ -7,7 +7,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import UNKNOWN, Linear
-from pipeline.procedures.operations import roots_of_factors
+from pipeline.procedures.operations import carry_constants
 from pipeline.procedures.walk import Ending
 
 
@@ -25,7 +25,7 @@ from pipeline.procedures.walk import Ending
         "solve | x^2 - x - 6 = 0 | 3, -2",
     ),
 )
-@instead_of(roots_of_factors, "factoring")
+@instead_of(carry_constants, "factoring")
 def stopped_at_factors(factors: tuple[Linear, ...], right: Surd) -> Ending | None:
     """Factors the equation's side and stops there, without the solutions."""
     if right:

@@ -20,6 +20,7 @@ _SKILL = "vertex form"
     shows=(
         "vertex | y = 2(x - 8)^2 + 2 | (-8, 2)",
         "vertex | y = (x + 3)^2 - 5 | (3, -5)",
+        "vertex | y = x^2 - 4x + 7 | (-2, 3)",
     ),
     silent=(
         "vertex | y = 2(x - 8)^2 + 2 | (8, 2)",

@@ -9,11 +9,13 @@ from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE, ZERO, Equation, Linear
 from pipeline.procedures.operations import (
     Roots,
+    carry_constants,
+    copy_equation,
+    divide_factors,
     gather_right_side,
     pair_of_factors,
     primitive,
     report,
-    roots_of_factors,
     take_out_unknown,
 )
 from pipeline.procedures.walk import Abandoned, Choices
@@ -34,12 +36,10 @@ _SKILL = "zero product"
         "solve | (x + 1)(x - 5) = 0 | 1, 5",
     ),
 )
-@instead_of(roots_of_factors, "factoring")
-def root_takes_factor_sign(factors: tuple[Linear, ...], right: Surd) -> tuple[Surd, ...] | None:
+@instead_of(carry_constants, "factoring")
+def root_takes_factor_sign(factors: tuple[Linear, ...], right: Surd) -> tuple[Linear, ...] | None:
     """Reads each root off its factor with the sign as it stands: x + 3 gives 3."""
-    if right:
-        return None
-    return tuple(factor.q / factor.p for factor in factors)
+    return None if right else factors
 
 
 @pattern(
@@ -55,10 +55,10 @@ def root_takes_factor_sign(factors: tuple[Linear, ...], right: Surd) -> tuple[Su
         "solve | (x - 7)(x + 8) = 0 | -7, 8",
     ),
 )
-@instead_of(roots_of_factors, "factoring")
-def root_ignores_coefficient(factors: tuple[Linear, ...], right: Surd) -> Choices:
+@instead_of(divide_factors, "factoring")
+def root_ignores_coefficient(carried: tuple[Linear, ...]) -> Choices:
     """Does not divide by the number before the unknown of a factor: 2x - 7 gives 7."""
-    return _misread(factors, right, lambda factor: -factor.q)
+    return _misread(carried, lambda one: one.q)
 
 
 @pattern(
@@ -74,19 +74,19 @@ def root_ignores_coefficient(factors: tuple[Linear, ...], right: Surd) -> Choice
         "solve | (x + 7)(x - 3) = 0 | -1/7, 1/3",
     ),
 )
-@instead_of(roots_of_factors, "factoring")
-def root_upside_down(factors: tuple[Linear, ...], right: Surd) -> Choices:
+@instead_of(divide_factors, "factoring")
+def root_upside_down(carried: tuple[Linear, ...]) -> Choices:
     """Turns the root of a factor upside down: 3x + 7 gives -3/7."""
-    return _misread(factors, right, lambda factor: -factor.p / factor.q)
+    return _misread(carried, lambda one: one.p / one.q)
 
 
-def _misread(factors: tuple[Linear, ...], right: Surd, wrong: Callable[[Linear], Surd]) -> Choices:
+def _misread(carried: tuple[Linear, ...], wrong: Callable[[Linear], Surd]) -> Choices:
     """Misread every factor with a coefficient, or one of them."""
-    usual = tuple(-factor.q / factor.p for factor in factors)
-    odd = [i for i, one in enumerate(factors) if one.p not in (ONE, -ONE) and one.q and not right]
+    usual = divide_factors(carried)
+    odd = [i for i, one in enumerate(carried) if one.p not in (ONE, -ONE) and one.q]
     chosen = [odd] + ([[i] for i in odd] if len(odd) > 1 else [])
     return Choices(
-        tuple(wrong(one) if i in places else usual[i] for i, one in enumerate(factors))
+        tuple(wrong(one) if i in places else usual[i] for i, one in enumerate(carried))
         for places in chosen
     )
 
@@ -154,6 +154,29 @@ def _common_factor(a: Surd, b: Surd) -> Surd:
 def divided_out_unknown(a: Surd, b: Surd) -> tuple[Linear, ...]:
     """Divides both sides by the unknown and loses the root 0."""
     return (Linear(a, b),)
+
+
+@pattern(
+    "unknown-left-out-on-one-side",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "solve | x^2 = 5x | ±sqrt(5)",
+        "solve | 2y^2 = 6y | ±sqrt(3)",
+    ),
+    silent=(
+        "solve | x^2 = 5x | 0, 5",
+        "solve | x^2 = 5x | 5",
+        "solve | x^2 = 5 | sqrt(5)",
+    ),
+)
+@instead_of(copy_equation, "square-root property")
+def unknown_left_out_on_one_side(equation: Equation) -> Equation | None:
+    """Divides the side without the square by the unknown, or leaves its letter out."""
+    (a, b, c), (a2, b2, c2) = equation.left, equation.right
+    if a2 or c2 or b or c or not (a and b2):
+        return None
+    return Equation(equation.left, (ZERO, ZERO, b2))
 
 
 @pattern(

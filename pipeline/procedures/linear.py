@@ -19,6 +19,7 @@ def solve_linear(step: Walk, equation: Equation) -> op.Roots | str:
     a, right = isolate_unknown(step, equation)
     if not a:
         return step.do(op.conclude, _PLACE, right)
+    a = step.do(op.coefficient_of_unknown, _PLACE, a)
     return frozenset({step.do(op.divide, _PLACE, right, a)})
 
 

@@ -31,9 +31,12 @@ __all__ = [
     "Condensed",
     "Factor",
     "Multiple",
+    "factors_inside",
     "join_arguments",
+    "keep_quotient",
     "law_ways",
     "multiple_inside",
+    "quotient_ways",
     "spread",
     "sum_of_logarithms",
 ]
@@ -69,6 +72,14 @@ class Spread(NamedTuple):
 
     base: Quantity
     factors: tuple[Factor, ...]
+
+
+class QuotientOfLogarithms(NamedTuple):
+    """log(above)/log(below), both to one base."""
+
+    base: Quantity
+    above: Node
+    below: Node
 
 
 def multiple_inside(factor: Surd, inside: Part) -> Part:
@@ -139,11 +150,17 @@ def law_ways(tree: Node) -> list[Way]:
 
 def _law_ways(tree: Node) -> list[Way]:
     if isinstance(tree, Call) and tree.name in ("log", "ln"):
-        factors = tuple(_factors(tree.arguments[0], Surd.of(1)))
+        factors = tuple(factors_inside(tree.arguments[0], Surd.of(1)))
         if not any(letters(one.inside) for one in factors):
             return []
         simple = len(factors) == 1 and factors[0].exponent == 1
-        return [] if simple else [("expand", expand_logarithm, Spread(base_of(tree), factors))]
+        return (
+            []
+            if simple and not isinstance(factors[0].inside, Sum)
+            else [("expand", expand_logarithm, Spread(base_of(tree), factors))]
+        )
+    if isinstance(tree, Quotient):
+        return quotient_ways(tree)
     found, bases = [], set()
     for sign, term in terms_of(tree):
         factor, call = sign, None
@@ -165,18 +182,42 @@ def _law_ways(tree: Node) -> list[Way]:
     return [("condense", condense, Condensed(bases.pop(), tuple(found)))]
 
 
-def _factors(node: Node, exponent: Surd) -> list[Factor]:
+def keep_quotient(base: Quantity, above: Node, below: Node) -> Node:
+    """Leave a quotient of two logarithms as it is: no law joins them."""
+    return Quotient(logarithm_of(above, base), logarithm_of(below, base))
+
+
+def divide_logarithms(step: Walk, start: QuotientOfLogarithms) -> Node:
+    """Divide one logarithm by another to the same base."""
+    return step.do(keep_quotient, LAWS, *start)
+
+
+def quotient_ways(tree: Node) -> list[Way]:
+    """Return the way through a quotient of two logarithms to one base; none for other trees."""
+    if not isinstance(tree, Quotient):
+        return []
+    parts = [tree.numerator, tree.denominator]
+    calls = [one for one in parts if isinstance(one, Call) and one.name in ("log", "ln")]
+    if len(calls) != 2 or base_of(calls[0]) != base_of(calls[1]):
+        return []
+    inside = (calls[0].arguments[0], calls[1].arguments[0])
+    start = QuotientOfLogarithms(base_of(calls[0]), *inside)
+    return [("quotient", divide_logarithms, start)]
+
+
+def factors_inside(node: Node, exponent: Surd) -> list[Factor]:
+    """Take an argument apart into its factors, each with its exponent."""
     match node:
         case Product(parts):
-            return [one for part in parts for one in _factors(part, exponent)]
+            return [one for part in parts for one in factors_inside(part, exponent)]
         case Quotient(above, below):
-            return [*_factors(above, exponent), *_factors(below, -exponent)]
+            return [*factors_inside(above, exponent), *factors_inside(below, -exponent)]
         case Power(base, power) | Root(base, power):
             number = None if letters(power) else surd_of(power)
             if number is None or not number.is_rational or not letters(base):
                 return [Factor(node, exponent)]
             size = number if isinstance(node, Power) else 1 / number
-            return _factors(base, exponent * size)
+            return factors_inside(base, exponent * size)
         case Negation():
             raise BudgetExceeded("the logarithm of a negative number")
     return [Factor(node, exponent)]

@@ -7,7 +7,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Call, Node, Relation, letters
 from pipeline.procedures.exponential_equations import exponential_ways
 from pipeline.procedures.isolating import Way
-from pipeline.procedures.logarithm_laws import law_ways
+from pipeline.procedures.logarithm_laws import law_ways, quotient_ways
 from pipeline.procedures.logarithmic_equations import ways_with_logarithms
 from pipeline.procedures.logarithms import (
     LOGARITHM,
@@ -60,7 +60,7 @@ def logarithm_ways(problem: Problem) -> list[Way]:
     if isinstance(tree, Call) and tree.name in ("log", "ln"):
         start = Single(base_of(tree), quantity_of(tree.arguments[0]))
         return [("logarithm", find_logarithm, start)]
-    return [*_combined(tree), ("value", work_out_value, quantity_of(tree))]
+    return [*_combined(tree), *quotient_ways(tree), ("value", work_out_value, quantity_of(tree))]
 
 
 def _unworked(tree: Node) -> list[Way]:

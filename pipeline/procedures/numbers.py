@@ -6,12 +6,13 @@ from typing import Final, NamedTuple
 
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
-from pipeline.procedures.equations import Square
+from pipeline.procedures.equations import ONE, Square
 from pipeline.procedures.quadratic import discriminant
 from pipeline.procedures.vertex_forms import Quadratic
 from pipeline.procedures.walk import Abandoned, Walk
 
 __all__ = [
+    "COMPLETED",
     "COORDINATE",
     "VERTEX",
     "OneCoordinate",
@@ -22,9 +23,11 @@ __all__ = [
     "read_terms",
     "vertex_by_axis",
     "vertex_by_reading",
+    "vertex_by_square",
 ]
 
 VERTEX: Final = "vertex"
+COMPLETED: Final = "vertex of a completed square"
 COORDINATE: Final = "coordinate of a vertex"
 
 
@@ -50,6 +53,15 @@ def read_terms(a: Surd, b: Surd, c: Surd, letter: str) -> Quadratic:
 def vertex_by_reading(step: Walk, square: Square, place: str = VERTEX) -> tuple[Surd, Surd]:
     """Read the vertex off y = scale*(p*x + q)^2 + rest."""
     return step.do(op.read_vertex, place, square.p, square.q, square.rest)
+
+
+def vertex_by_square(step: Walk, abc: tuple[Surd, Surd, Surd]) -> tuple[Surd, Surd]:
+    """Read the vertex off the completed square."""
+    a, b, c = abc
+    if not (a and b):
+        raise Abandoned
+    half = b / (2 * a)
+    return step.do(op.read_vertex, COMPLETED, ONE, half, c - a * half * half)
 
 
 def vertex_by_axis(

@@ -24,13 +24,16 @@ __all__ = [
     "binomial_term",
     "branches",
     "carry_constant",
+    "carry_constants",
     "carry_unknown",
+    "coefficient_of_unknown",
     "conclude",
     "copy_equation",
     "difference",
     "distribute",
     "divide",
     "divide_by_leading",
+    "divide_factors",
     "divide_off",
     "four_a_c",
     "gather_right_side",
@@ -45,7 +48,6 @@ __all__ = [
     "read_vertex",
     "report",
     "root",
-    "roots_of_factors",
     "shift_back",
     "square",
     "start_isolating",
@@ -203,9 +205,14 @@ def pair_of_factors(a: Surd, b: Surd, c: Surd) -> tuple[Linear, ...]:
     return tuple(found)
 
 
-def roots_of_factors(factors: tuple[Linear, ...], right: Surd) -> tuple[Surd, ...]:
-    """Set each factor equal to the right side, which is 0 on the right path, and solve it."""
-    return tuple((right - factor.q) / factor.p for factor in factors)
+def carry_constants(factors: tuple[Linear, ...], right: Surd) -> tuple[Linear, ...]:
+    """From p*x + q = right, which is 0 on the right path, go on to p*x = right - q."""
+    return tuple([Linear(factor.p, right - factor.q) for factor in factors])
+
+
+def divide_factors(carried: tuple[Linear, ...]) -> tuple[Surd, ...]:
+    """From p*x = q return x, for each factor."""
+    return tuple([factor.q / factor.p for factor in carried])
 
 
 def report(roots: Roots) -> Roots:
@@ -221,6 +228,11 @@ def distribute(k: Surd, p: Surd, q: Surd) -> tuple[Surd, Surd]:
 def start_isolating(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Surd, Surd]:
     """Leave a*x + b = right as it is until b has been carried across."""
     return a, b, right
+
+
+def coefficient_of_unknown(a: Surd) -> Surd:
+    """Read off what the unknown is multiplied by, with its sign."""
+    return a
 
 
 def divide(right: Surd, a: Surd) -> Surd:

@@ -17,8 +17,10 @@ from pipeline.procedures.numbers import (
     one_coordinate,
     vertex_by_axis,
     vertex_by_reading,
+    vertex_by_square,
 )
 from pipeline.procedures.parabolas import asked_coordinate, parabola
+from pipeline.procedures.proportions import proportion_of, solve_proportion
 from pipeline.procedures.quadratic import QUADRATIC
 from pipeline.procedures.shapes_of_polynomials import substitution_ways
 from pipeline.procedures.vertex_forms import Quadratic, rewrite_around_square
@@ -55,8 +57,10 @@ def plans(problem: Problem) -> tuple[Plan, ...]:
         found = () if build is None else tuple(build(problem))
     except (BudgetExceeded, ZeroDivisionError):
         found = ()
-    if not found and (build is None or problem.task == "solve"):
-        found = tuple(Plan(*way) for way in further_plans(problem))
+    if build is None or (
+        problem.task == "solve" and all(one.name == "proportion" for one in found)
+    ):
+        found += tuple(Plan(*way) for way in further_plans(problem))
     if not (problem.asked or problem.offered) and problem.keep is None:
         return found
     return tuple(Plan(plan.name, tell_story, story_of(problem, plan)) for plan in found)
@@ -86,6 +90,12 @@ def three_coefficients(problem: Problem) -> tuple[Surd, Surd, Surd]:
 def _solve(problem: Problem) -> list[Plan]:
     if len(problem.relations) != 1 or not problem.letter:
         return []
+    proportion = proportion_of(problem.relations[0], problem.letter)
+    ways = [] if proportion is None else [Plan("proportion", solve_proportion, proportion)]
+    return [*ways, *_solve_by_degree(problem)]
+
+
+def _solve_by_degree(problem: Problem) -> list[Plan]:
     equation = equation_of(problem.relations[0], problem.letter)
     if equation is None:
         return []
@@ -117,7 +127,9 @@ def _vertex(problem: Problem) -> list[Plan]:
     coordinate = asked_coordinate(problem.text)
     if coordinate is not None:
         return [Plan("vertex", one_coordinate, OneCoordinate(coordinate, start))]
-    return [Plan("vertex", vertex_by_axis if start is abc else vertex_by_reading, start)]
+    if start is not abc:
+        return [Plan("vertex", vertex_by_reading, start)]
+    return [Plan("vertex", vertex_by_axis, abc), Plan("completed square", vertex_by_square, abc)]
 
 
 def _rewrite(problem: Problem) -> list[Plan]:

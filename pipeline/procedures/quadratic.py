@@ -33,7 +33,8 @@ def factor(step: Walk, equation: Equation) -> op.Roots:
         a, b, c = _zero_form(step, place, equation)
         factors, right = _factors(step, a, b, c), ZERO
     step.write("factors", factors, right)
-    roots = frozenset(step.do(op.roots_of_factors, place, factors, right))
+    carried = step.do(op.carry_constants, place, factors, right)
+    roots = frozenset(step.do(op.divide_factors, place, carried))
     return step.do(op.report, place, roots)
 
 

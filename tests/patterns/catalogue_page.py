@@ -60,8 +60,6 @@ listed under it |
 `root-taken-across-inequality` |
 | the letter kept with b in the roots of an equation | tagged in a discriminant, \
 `letter-read-with-coefficient`; roots that hold the unknown are wrong and unexplained |
-| the whole root of a discriminant given as the solution | left out of \
-`discriminant-given-as-solution`: small whole numbers come up by chance too often |
 """
 
 
