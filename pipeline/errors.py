@@ -3,6 +3,7 @@
 LostrootError
 ├── UsageError              wrong use of a command               exit 2
 │   └── CourseError         a course folder that cannot be used  exit 2
+│       └── ListErrors      a list of questions with cells to mend
 ├── InputError              an input file that cannot be read    exit 3
 │   └── UnknownForm         an export that no map fits yet       exit 1
 ├── UnreadableProblem       a problem text outside the grammar
@@ -12,6 +13,7 @@ LostrootError
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from enum import IntEnum
 
 __all__ = [
@@ -20,6 +22,7 @@ __all__ = [
     "ExitCode",
     "InputError",
     "InternalError",
+    "ListErrors",
     "LostrootError",
     "UnknownForm",
     "UnreadableProblem",
@@ -51,6 +54,18 @@ class UsageError(LostrootError):
 
 class CourseError(UsageError):
     """A course folder, its items file or its settings cannot be used."""
+
+
+class ListErrors(CourseError):
+    """A list of questions in which cells have to be mended.
+
+    Args:
+        each: a sentence a cell, in the order of the file.
+    """
+
+    def __init__(self, each: Iterable[str]) -> None:
+        self.each = tuple(each)
+        super().__init__("\n".join(self.each))
 
 
 class InputError(LostrootError):

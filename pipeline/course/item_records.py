@@ -42,6 +42,7 @@ class Item:
         correction: this version mends a mistake, and answers given before it are judged by it.
         asked: what is to be given, where that is not the unknown itself.
         keep: which solutions count, an inequality.
+        wording: the question as its source words it; exports may name it by that.
         line: where it stands in the items file, from 1.
     """
 
@@ -61,6 +62,7 @@ class Item:
     correction: bool = False
     asked: str | None = None
     keep: str | None = None
+    wording: str | None = None
     line: int = 0
 
     @property

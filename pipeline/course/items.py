@@ -1,39 +1,50 @@
-"""The items file: one row per version of a question, checked cell by cell."""
+"""The items file: one row per version of a question; all that has to be mended is said at once."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import NoReturn
+from typing import NamedTuple
 
-from pipeline.course.item_records import ALGEBRA_TASKS, METHODS, Item, Option
-from pipeline.course.settings import parse_date, refuse
-from pipeline.errors import CourseError
+from pipeline.course.item_headers import ITEM_COLUMNS, ItemHeader, item_header
+from pipeline.course.item_records import METHODS, Item, Option
+from pipeline.course.settings import complaint, parse_date
+from pipeline.errors import CourseError, ListErrors
 from pipeline.reading.forms import FORMS
 from pipeline.records import Numbers
-from pipeline.tables import DATE_CELL, BrokenRow, open_table, plain_text
+from pipeline.tables import DATE_CELL, BrokenRow, TableRow, open_table, plain_text
+from pipeline.wording import Asked, asked_by, numbering_of
+from pipeline.wording.tasks import LISTED_TASKS, meant_task, nearest_task
 
-__all__ = ["ITEM_COLUMNS", "items_file", "read_items"]
+__all__ = ["ITEM_COLUMNS", "ItemList", "items_file", "read_items"]
 
-ITEM_COLUMNS = (
-    "item", "topic", "task", "problem", "answer", "form", "numbers", "outcome", "options",
-    "quiz", "week", "method", "from", "correction", "asked", "keep",
-)  # fmt: skip
 _FILES = ("items.xlsx", "items.csv")
-_NEEDED = ("item", "topic", "task", "problem")
-_TASKS = (*ALGEBRA_TASKS, "judge", "choice", "skip")
 _FORM = re.compile(rf"{'|'.join(FORMS)}|decimal:\d{{1,2}}")
-_REMARKS = re.compile(r"(notes?|comments?|remarks?)\b.*")
 _GUARD = re.compile(r"^'(?=[=+\-@'])")  # what spreadsheets put before a text that looks like a sum
+_SENTENCE = re.compile(
+    r"^\W*(?:solve|find|factor|simplif|evaluat|expand|multipl|write|determin|comput|calculat|use|"
+    r"give|state|add|subtract|divide|if|let|given|for|convert|express|identif|what|which|how|"
+    r"combin|reduc|rewrite|perform|rational|condens|complete|isolat|rearrang|make)\w*\s",
+    re.IGNORECASE,
+)
+_NO_TOPIC = "all questions"
 
 
-def read_items(folder: Path) -> tuple[Item, ...]:
+class ItemList(NamedTuple):
+    """The questions of a course, and what was taken for what in their list, a sentence each."""
+
+    items: tuple[Item, ...]
+    taken: tuple[str, ...] = ()
+
+
+def read_items(folder: Path) -> ItemList:
     """Items of `items.xlsx` or `items.csv`, in the order of the file, corrections merged in.
 
     Raises:
-        CourseError: no items file, two of them, or a cell that cannot be used.
+        ListErrors: cells that cannot be used, all of them at once.
+        CourseError: no items file, two of them, or no question in it.
         InputError: a file that cannot be opened.
     """
     if all((folder / name).exists() for name in _FILES):
@@ -44,13 +55,17 @@ def read_items(folder: Path) -> tuple[Item, ...]:
             "items.xlsx: there is no items file in the course folder; it lists the questions. "
             "`lostroot new DIR` writes an empty one to fill in."
         )
-    items = _in_force(list(_rows_of(path)), path.name)
+    reader = _Reader(path.name)
+    items = reader.in_force(reader.rows(open_table(path, path.name).rows()))
+    if reader.errors:
+        raise ListErrors(reader.errors)
     if not items:
         raise CourseError(
             f"{path.name}: no question in it; expected one row per question below the header. "
-            "The sheet `explanation` shows examples."
+            "The sheet `explanation` shows examples, and `lostroot check DIR --write` drafts the "
+            "list from exports, QTI packages, .docx and text files."
         )
-    return items
+    return ItemList(items, tuple(reader.taken))
 
 
 def items_file(folder: Path) -> Path:
@@ -59,149 +74,254 @@ def items_file(folder: Path) -> Path:
     return text if text.exists() else book
 
 
-@dataclass(frozen=True, slots=True)
-class _Cells:
-    """One row of the items file."""
+@dataclass(slots=True)
+class _Reader:
+    """Reads one list; collects what has to be mended and what was taken for what."""
 
     file: str
+    errors: list[str] = field(default_factory=list)
+    taken: list[str] = field(default_factory=list)
+
+    def rows(self, rows: Iterator[TableRow]) -> list[Item]:
+        """All rows that can be used, in order."""
+        usable = list(self._whole(rows))
+        if not usable:
+            return []
+        (line, names), below = usable[0], usable[1:]
+        header = item_header(names, [cells for _, cells in below])
+        self.errors += [f"{self.file}, line {line}: {one}." for one in header.errors]
+        self.taken += [f"{self.file}: {one}." for one in header.taken]
+        if header.errors:
+            return []
+        self._say_missing(header)
+        found = [self._item(header, line, cells) for line, cells in below]
+        return [item for item in found if item is not None]
+
+    def _whole(self, rows: Iterator[TableRow]) -> Iterator[tuple[int, list[str]]]:
+        width = 0
+        for line, cells in rows:
+            if isinstance(cells, BrokenRow):
+                self.errors.append(f"{self.file}, line {line}: {cells.reason}.")
+                continue
+            width = width or len(cells)
+            if len(cells) > width and any(cells[width:]):
+                self.errors.append(
+                    f"{self.file}, line {line}: {len(cells)} fields, the header has {width}; "
+                    "expected the same number. Put fields that hold the delimiter in quotes."
+                )
+                continue
+            yield line, cells
+
+    def _say_missing(self, header: ItemHeader) -> None:
+        said = {
+            "item": "no column `item`: questions are called by the number that stands before them, "
+            "else by their row",
+            "topic": f"no column `topic`: the quiz stands for it, else {_NO_TOPIC!r}",
+            "task": "no column `task`: it is told from the words of the problem",
+        }
+        self.taken += [
+            f"{self.file}: {text}." for name, text in said.items() if name not in header.names
+        ]
+
+    def _item(self, header: ItemHeader, line: int, cells: list[str]) -> Item | None:
+        values = {name: cell for name, cell in zip(header.names, cells, strict=False) if name}
+        if not any(cell.strip() for cell in values.values()):
+            return None
+        row = _Row(self, line, values, frozenset(header.names))
+        if row.is_draft():
+            return None
+        return row.item()
+
+    def in_force(self, rows: list[Item]) -> tuple[Item, ...]:
+        """Versions that count: a correction takes the place, and the start, of the one before."""
+        versions: dict[tuple[str, str], Item] = {}
+        latest: dict[str, str] = {}
+        for item in rows:
+            start = latest.get(item.id, item.start) if item.correction else item.start
+            earlier = versions.get((item.id, start))
+            if earlier and not item.correction:
+                self.errors.append(
+                    f"{self.file}, line {item.line}: item {item.id} is there already "
+                    f"(line {earlier.line}); expected each item once, or a later version with "
+                    "its first date or term under `from`, or `yes` under `correction`."
+                )
+                continue
+            versions[item.id, start] = replace(item, start=start)
+            latest[item.id] = start
+        return tuple(versions.values())
+
+
+@dataclass(slots=True)
+class _Row:
+    """One row of the list; what cannot be used is told to its reader."""
+
+    reader: _Reader
     line: int
     values: Mapping[str, str]
+    columns: frozenset[str]
 
-    def refuse(self, column: str, expected: str, way_out: str = "") -> NoReturn:
-        refuse(
-            file=self.file,
-            line=self.line,
-            what=f"column `{column}`",
-            value=plain_text(self.values.get(column, "")),
-            expected=expected,
-            way_out=way_out,
+    def complain(self, column: str, expected: str, way_out: str = "") -> None:
+        """Note a cell that has to be mended."""
+        self.reader.errors.append(
+            complaint(
+                file=self.reader.file,
+                line=self.line,
+                what=f"column `{column}`",
+                value=plain_text(self.values.get(column, "")),
+                expected=expected,
+                way_out=way_out,
+            )
         )
 
+    def say(self, sentence: str) -> None:
+        """Note what was taken for what."""
+        self.reader.taken.append(f"{self.reader.file}, line {self.line}: {sentence}.")
+
     def text(self, column: str) -> str | None:
+        """The text of a cell; None where it is empty."""
         cell = self.values.get(column, "")
         if cell.startswith(DATE_CELL) and column != "from":
-            self.refuse(
+            self.complain(
                 column,
                 "a text, but a spreadsheet program turned it into a date",
                 "Format the column as text and type it again.",
             )
+            return None
         return _GUARD.sub("", plain_text(cell).strip()) or None
 
     def one_of(self, column: str, legal: tuple[str, ...]) -> str | None:
+        """A cell that holds one of a few words."""
         text = self.text(column)
         if text is None or text.casefold() in legal:
             return text and text.casefold()
-        return self.refuse(column, f"one of {', '.join(legal)}")
+        self.complain(column, f"one of {', '.join(legal)}")
+        return None
 
+    def is_draft(self) -> bool:
+        """Whether a drafted question waits for a person: marked `cannot`, and still no task."""
+        return (self.text("status") or "").casefold() == "cannot" and not self.text("task")
 
-def _rows_of(path: Path) -> Iterator[Item]:
-    names: list[str] = []
-    for line, cells in open_table(path, path.name).rows():
-        if isinstance(cells, BrokenRow):
-            raise CourseError(f"{path.name}, line {line}: {cells.reason}.")
-        if not names:
-            names = _header(cells, path.name, line)
-            continue
-        if len(cells) > len(names) and any(cells[len(names) :]):
-            raise CourseError(
-                f"{path.name}, line {line}: {len(cells)} fields, the header has {len(names)}; "
-                "expected the same number. Put fields that hold the delimiter in quotes."
+    def item(self) -> Item | None:
+        """The question; None where its task is not known."""
+        problem, answer = self.text("problem") or "", self.text("answer")
+        asked = self._asked(problem)
+        if asked is None:
+            return None
+        number = numbering_of(problem)
+        item = Item(
+            id=self._name(number.id),
+            topic=self._topic(),
+            task=asked.task,
+            problem=asked.problem,
+            answer=answer,
+            form=self._form() or asked.form,
+            numbers=self._numbers() or asked.numbers,
+            outcome=self.text("outcome"),
+            options=_options(self.text("options")),
+            quiz=self.text("quiz"),
+            week=self._week(),
+            method=self.one_of("method", METHODS) or asked.method,
+            start=self._start(),
+            correction=self.one_of("correction", ("yes", "no", "true", "false")) in ("yes", "true"),
+            asked=self.text("asked"),
+            keep=self.text("keep"),
+            wording=self.text("wording"),
+            line=self.line,
+        )
+        self._check_place(item)
+        return item
+
+    def _name(self, number: str) -> str:
+        name = self.text("item")
+        if name is None and "item" in self.columns and not number:
+            self.say(f"no name: called {self.line - 1}")
+        return name or number or str(self.line - 1)
+
+    def _topic(self) -> str:
+        topic = self.text("topic")
+        if topic is None and "topic" in self.columns:
+            self.complain("topic", "the name of a topic")
+        return topic or self.text("quiz") or _NO_TOPIC
+
+    def _asked(self, problem: str) -> Asked | None:
+        """Task and problem: as they stand, or told from words that the trade uses for them."""
+        word = self.text("task")
+        plain = (word or "").casefold()
+        task = plain if plain in LISTED_TASKS else None
+        if task and not (task in _CUT_OUT and _SENTENCE.match(problem)):
+            return Asked(task, problem)
+        told = asked_by(numbering_of(problem).rest, "" if task else word or "")
+        if task:
+            fits = told.task == task and not told.doubt
+            return self._taken(told, problem, plain) if fits else Asked(task, problem)
+        meant = meant_task(word) if word else None
+        if meant in ("judge", "choice", "skip", "translate"):
+            return self._taken(Asked(meant, problem), problem, plain)
+        if told.task and (told.verb or not word) and told.task != "translate":
+            return self._taken(told, problem, plain)
+        if meant:
+            return self._taken(Asked(meant, problem), problem, plain)
+        near = nearest_task(word) if word else None
+        way_out = f"Did you mean `{near}`?" if near else ""
+        self.complain("task", f"one of {', '.join(LISTED_TASKS)}", way_out)
+        return None
+
+    def _taken(self, told: Asked, problem: str, word: str) -> Asked:
+        said = []
+        if told.task != word:
+            said.append(
+                f"task {word!r} is taken for `{told.task}`" if word else f"taken for `{told.task}`"
             )
-        values = dict(zip(names, cells, strict=False))
-        if any(cell.strip() for name, cell in values.items() if name in ITEM_COLUMNS):
-            yield _item(_Cells(path.name, line, values))
+        if told.problem != problem:
+            said.append(f"problem {problem[:60]!r} is taken for `{told.problem}`")
+        wanted = (told.form, told.method, told.numbers if told.numbers == "complex" else None)
+        said += [f"`{one}` by its words" for one in wanted if one]
+        if said:
+            self.say(", ".join(said))
+        return told
+
+    def _check_place(self, item: Item) -> None:
+        if item.place == "task" and not item.problem:
+            self.complain("problem", f"a problem, since the task is {item.task}")
+        if item.place in ("judge", "choice") and item.answer is None:
+            self.complain("answer", f"the key, since the task is {item.task}")
+        if item.place != "choice":
+            return
+        if len(item.options) < 2:
+            self.complain(
+                "options", "two options or more, each on a line of its own or between ` | `"
+            )
+        elif item.answer is not None and item.answer not in {one.text for one in item.options}:
+            self.complain("answer", "the text of one of the options, never its letter")
+
+    def _form(self) -> str | None:
+        text = self.text("form")
+        parts = [part.strip().casefold() for part in text.split("+")] if text else []
+        if not all(_FORM.fullmatch(part) for part in parts):
+            self.complain("form", f"{', '.join(FORMS)} or decimal:2, joined by `+`")
+        return "+".join(parts) or None
+
+    def _numbers(self) -> Numbers | None:
+        said = self.one_of("numbers", ("real", "complex"))
+        return None if said is None else "complex" if said == "complex" else "real"
+
+    def _week(self) -> int | None:
+        text = self.text("week")
+        if text is None:
+            return None
+        if not re.fullmatch(r"\d{1,2}", text) or int(text) < 1:
+            self.complain("week", "a teaching week, a whole number from 1")
+            return None
+        return int(text)
+
+    def _start(self) -> str:
+        cell = self.values.get("from", "")
+        day = parse_date(cell)
+        return day.isoformat() if day else plain_text(cell).strip()
 
 
-def _header(cells: list[str], file: str, line: int) -> list[str]:
-    names = [plain_text(cell).strip().casefold() for cell in cells]
-    missing = [name for name in _NEEDED if name not in names]
-    unknown = [
-        name for name in names if name and name not in ITEM_COLUMNS and not _REMARKS.match(name)
-    ]
-    if missing or unknown:
-        complaint = f"no column {', '.join(missing)}" if missing else f"column {unknown[0]!r}"
-        raise CourseError(
-            f"{file}, line {line}: {complaint}; expected the columns {', '.join(ITEM_COLUMNS)} "
-            "(the first four are needed). A column of your own may be called `notes`."
-        )
-    doubled = {name for name in names if name and names.count(name) > 1}
-    if doubled:
-        raise CourseError(f"{file}, line {line}: column {doubled.pop()!r} stands there twice.")
-    return names
-
-
-def _item(cells: _Cells) -> Item:
-    task = cells.one_of("task", _TASKS) or cells.refuse("task", f"one of {', '.join(_TASKS)}")
-    item = Item(
-        id=cells.text("item") or cells.refuse("item", "the question's name in the exports"),
-        topic=cells.text("topic") or cells.refuse("topic", "the name of a topic"),
-        task=task,
-        problem=cells.text("problem") or "",
-        answer=cells.text("answer"),
-        form=_form(cells),
-        numbers=_numbers(cells),
-        outcome=cells.text("outcome"),
-        options=_options(cells.text("options")),
-        quiz=cells.text("quiz"),
-        week=_week(cells),
-        method=cells.one_of("method", METHODS),
-        start=_start(cells),
-        correction=_yes(cells),
-        asked=cells.text("asked"),
-        keep=cells.text("keep"),
-        line=cells.line,
-    )
-    _check_place(cells, item)
-    return item
-
-
-def _check_place(cells: _Cells, item: Item) -> None:
-    if item.place == "task" and not item.problem:
-        cells.refuse("problem", f"a problem, since the task is {item.task}")
-    if item.place in ("judge", "choice") and item.answer is None:
-        cells.refuse("answer", f"the key, since the task is {item.task}")
-    if item.place != "choice":
-        return
-    if len(item.options) < 2:
-        cells.refuse("options", "two options or more, each on a line of its own or between ` | `")
-    if item.answer not in {option.text for option in item.options}:
-        cells.refuse("answer", "the text of one of the options, never its letter")
-
-
-def _form(cells: _Cells) -> str | None:
-    text = cells.text("form")
-    if text is None:
-        return None
-    parts = [part.strip().casefold() for part in text.split("+")]
-    if not all(_FORM.fullmatch(part) for part in parts):
-        cells.refuse(
-            "form",
-            f"{', '.join(FORMS)} or decimal:2, joined by `+`",
-        )
-    return "+".join(parts)
-
-
-def _numbers(cells: _Cells) -> Numbers:
-    return "complex" if cells.one_of("numbers", ("real", "complex")) == "complex" else "real"
-
-
-def _week(cells: _Cells) -> int | None:
-    text = cells.text("week")
-    if text is None:
-        return None
-    if not re.fullmatch(r"\d{1,2}", text) or int(text) < 1:
-        cells.refuse("week", "a teaching week, a whole number from 1")
-    return int(text)
-
-
-def _start(cells: _Cells) -> str:
-    cell = cells.values.get("from", "")
-    day = parse_date(cell)
-    return day.isoformat() if day else plain_text(cell).strip()
-
-
-def _yes(cells: _Cells) -> bool:
-    return cells.one_of("correction", ("yes", "no", "true", "false")) in ("yes", "true")
+_CUT_OUT = frozenset(LISTED_TASKS) - {"judge", "choice", "skip", "translate"}
+"""Tasks under which a sentence is cut down to its problem."""
 
 
 def _options(text: str | None) -> tuple[Option, ...]:
@@ -209,25 +329,3 @@ def _options(text: str | None) -> tuple[Option, ...]:
     parts = re.split(r"\n| \| ", text or "")
     pairs = [part.partition("=>") for part in parts if part.strip()]
     return tuple(Option(text.strip(), pattern.strip() or None) for text, _, pattern in pairs)
-
-
-def _in_force(rows: list[Item], file: str) -> tuple[Item, ...]:
-    """Versions that count: a correction takes the place, and the start, of the version before it.
-
-    Raises:
-        CourseError: two versions of one item that begin at the same time.
-    """
-    versions: dict[tuple[str, str], Item] = {}
-    latest: dict[str, str] = {}
-    for item in rows:
-        start = latest.get(item.id, item.start) if item.correction else item.start
-        earlier = versions.get((item.id, start))
-        if earlier and not item.correction:
-            raise CourseError(
-                f"{file}, line {item.line}: item {item.id} is there already "
-                f"(line {earlier.line}); expected each item once, or a later version with "
-                "its first date or term under `from`, or `yes` under `correction`."
-            )
-        versions[item.id, start] = replace(item, start=start)
-        latest[item.id] = start
-    return tuple(versions.values())

@@ -12,7 +12,7 @@ from typing import Final, NoReturn, TypeVar
 from pipeline.errors import CourseError
 from pipeline.tables import plain_text
 
-__all__ = ["SINGLE_SETTINGS", "Entry", "Settings", "parse_date", "refuse"]
+__all__ = ["SINGLE_SETTINGS", "Entry", "Settings", "complaint", "parse_date", "refuse"]
 
 Settings = Mapping[str, "tuple[Entry, ...]"]
 _T = TypeVar("_T")
@@ -21,14 +21,26 @@ _NO = {"no", "false", "0", "n"}
 _SEPARATORS = re.compile(r"[;,\n]")
 
 
+def complaint(
+    *, file: str, line: int, what: str, value: object, expected: str, way_out: str = ""
+) -> str:
+    """A sentence that names file, line, column, value, what was expected and the way out."""
+    place = f"{file}, line {line}" if line else file
+    shown = "empty" if value in ("", None) else f"{value!s:.80}"
+    return f"{place}: {what} is {shown}; expected {expected}. {way_out}".rstrip()
+
+
 def refuse(
     *, file: str, line: int, what: str, value: object, expected: str, way_out: str = ""
 ) -> NoReturn:
-    """Raise a CourseError that names file, line, column, value, what was expected, the way out."""
-    place = f"{file}, line {line}" if line else file
-    shown = "empty" if value in ("", None) else f"{value!s:.80}"
-    text = f"{place}: {what} is {shown}; expected {expected}."
-    raise CourseError(f"{text} {way_out}".rstrip())
+    """Raise a CourseError with a complaint.
+
+    Raises:
+        CourseError: always.
+    """
+    raise CourseError(
+        complaint(file=file, line=line, what=what, value=value, expected=expected, way_out=way_out)
+    )
 
 
 def parse_date(value: object) -> date | None:

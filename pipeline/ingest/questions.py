@@ -60,8 +60,9 @@ class Questions:
         """Compact problem -> item id -> its task."""
         found: dict[str, dict[str, str]] = defaultdict(dict)
         for item in self._items:
-            if item.problem and (compact := compact_problem(item.problem)):
-                found[compact][item.id] = item.task
+            for text in (item.problem, item.wording):
+                if text and (compact := compact_problem(text)):
+                    found[compact][item.id] = item.task
         return found
 
     def find(self, text: str) -> str | None:

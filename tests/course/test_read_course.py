@@ -8,7 +8,7 @@ import pytest
 from openpyxl import Workbook
 
 from pipeline.course import Break, Lesson, Option, Outcome, OwnPattern, Quiz, Topic, read_course
-from pipeline.errors import CourseError, ExitCode
+from pipeline.errors import CourseError, ExitCode, ListErrors
 
 ITEMS = "item,topic,task,problem\nq1,roots,solve,x^2 = 4\n"
 FULL = """
@@ -217,7 +217,6 @@ def test_a_wrong_setting_names_place_value_and_what_was_expected(
         ("item,topic,task,problem,item\n", "line 1: column 'item' stands there twice"),
         ("item,topic,task,problem\n", "no question in it"),
         ("item,topic,task,problem\nq1,t,sovle,x\n", "line 2: column `task` is sovle; expected"),
-        ("item,topic,task,problem\n,t,solve,x\n", "line 2: column `item` is empty"),
         ("item,topic,task,problem\nq1,t,solve,\n", "line 2: column `problem` is empty"),
         ("item,topic,task,problem\nq1,t,solve,2, 4\n", "line 2: 5 fields, the header has 4"),
         ("item,topic,task,problem\nq1,t,judge,x\n", "column `answer` is empty; expected the key"),
@@ -282,6 +281,76 @@ def test_a_correction_takes_the_place_of_the_version_it_mends(tmp_path: Path):
         ("2026-02-01", "x = 3"),
     ]
     assert found[1].correction
+
+
+NAIVE = """\
+Question #,Unit,Type,Question,Correct answer,Points
+1,Quadratics,Solve for x,Solve by factoring: x^2 - 5x + 6 = 0,"2, 3",5
+2,Quadratics,Factoring,3x^2 - 27,,5
+,Expressions,multiply,"Multiply: (x + 1)(x - 4)",,5
+4,Numbers,Compute,3/4 + 1/6,,5
+5,Words,word problem,A rectangle has area 40. Find its width.,5,5
+6,Essays,essay,Explain factoring.,,5
+7,Quadratics,solve,"x^2 = 9, rounded",3,5
+"""
+
+
+def test_a_naive_list_is_taken_and_what_was_taken_is_said(tmp_path: Path):
+    course = read_course(folder_of(tmp_path, items=NAIVE))
+
+    assert [(item.id, item.task, item.problem, item.method) for item in course.items] == [
+        ("1", "solve", "x^2 - 5x + 6 = 0", "factoring"),
+        ("2", "factor", "3x^2 - 27", None),
+        ("3", "expand", "(x + 1)(x - 4)", None),
+        ("4", "evaluate", "3/4 + 1/6", None),
+        ("5", "judge", "A rectangle has area 40. Find its width.", None),
+        ("6", "skip", "Explain factoring.", None),
+        ("7", "solve", "x^2 = 9, rounded", None),
+    ]
+    said = " ".join(course.defaults)
+    assert "column 'Question' is taken for `problem`" in said
+    assert "column 'Points' is not used" in said
+    assert "line 4: no name: called 3" in said
+    assert "task 'compute' is taken for `evaluate`" in said
+    assert "problem 'Multiply: (x + 1)(x - 4)' is taken for `(x + 1)(x - 4)`" in said
+
+
+def test_a_list_of_problems_alone_is_enough(tmp_path: Path):
+    items = "Problem\n3. Solve x^2 = 4\nFactor x^2 - 9\n"
+    first, second = read_course(folder_of(tmp_path, items=items)).items
+
+    assert (first.id, first.task, first.problem) == ("3", "solve", "x^2 = 4")
+    assert (second.id, second.task, second.topic) == ("2", "factor", "all questions")
+
+
+def test_all_errors_of_a_list_are_said_at_once_with_the_nearest_task(tmp_path: Path):
+    items = (
+        "item,topic,task,problem,week\nq1,t,sovle,x,two\nq2,,solve,x^2 = 4,3\n"
+        "q5,t,judge,x,4\nq3,t,solve,x = 2,\nq3,t,solve,x = 3,\nq4,t,gibberish,,\n"
+    )
+    with pytest.raises(ListErrors) as caught:
+        read_course(folder_of(tmp_path, items=items))
+
+    told = caught.value.each
+    assert len(told) == 5
+    assert "items.csv, line 2: column `task` is sovle; expected one of solve" in told[0]
+    assert told[0].endswith("Did you mean `solve`?")
+    assert told[1].startswith("items.csv, line 3: column `topic` is empty")
+    assert told[2].startswith("items.csv, line 4: column `answer` is empty")
+    assert told[3].startswith("items.csv, line 7: column `task` is gibberish")
+    assert "line 6: item q3 is there already (line 5)" in told[4]
+
+
+def test_a_draft_that_waits_for_a_person_is_no_question_yet(tmp_path: Path):
+    items = (
+        "item,topic,task,problem,status,why,computed\n"
+        "q1,t,,,cannot,its equation is a picture,\n"
+        "q2,t,solve,x = 2,cannot,mended since,\nq3,t,solve,x = 3,sure,,4\n"
+    )
+    course = read_course(folder_of(tmp_path, items=items))
+
+    assert [item.id for item in course.items] == ["q2", "q3"]
+    assert course.items[1].answer is None
 
 
 def test_a_date_in_the_items_workbook_is_refused_with_its_cell(tmp_path: Path):
