@@ -74,7 +74,8 @@ def topic_map(rows: pd.DataFrame, cells: pd.DataFrame, table: Table, reading: st
         table: the same numbers.
         reading: what else helps to read the map, sentences.
     """
-    title = trouble(rows, rows["topic_title"] + " in " + rows["when"])
+    # Where all weeks are hidden the column holds missing values, which are no text by themselves.
+    title = trouble(rows, rows["topic_title"].str.cat(rows["when"].astype("str"), sep=" in "))
     return Figure(
         name=table.name,
         title=title,
