@@ -31,7 +31,7 @@ from pipeline.reading.counts import count_of, with_solution
 from pipeline.reading.display import harmless
 from pipeline.reading.euler import with_euler
 from pipeline.reading.items import Notes
-from pipeline.reading.letter_products import letters_apart
+from pipeline.reading.letter_products import spelled_apart
 from pipeline.reading.lost_brackets import balanced, with_lone_bar
 from pipeline.reading.normalise import TYPESET, normalised
 from pipeline.reading.ranges import counts_only, ranges_in_words
@@ -85,8 +85,12 @@ def _readings(text: str, context: ReadingContext, changes: list[str]) -> tuple[R
     source = value_of_source(text)
     if source is not None:
         return (Reading(source),)
-    plain = from_asciimath(normalised(text, changes), changes)
-    plain = letters_apart(plain, context.letters)
+    plain = normalised(text, changes)
+    if context.letters and context.kind != "count":
+        joins = context.kind not in ("expression", "number")
+        letters = context.letters | {"i"} if context.has_i else context.letters
+        plain = spelled_apart(plain, letters, joins, context.functions)
+    plain = from_asciimath(plain, changes)
     if context.translated:
         plain = without_definitions(plain, context, changes)
     stripped = plain.strip()

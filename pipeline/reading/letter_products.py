@@ -1,28 +1,139 @@
-"""Two letters side by side that would be read as a word: `rt`, `by`, `at`."""
+"""Letters before words: what a problem's letters can spell is their product.
+
+`no + nr`, `3kg`, `at + bt`, `by`: before any list of words, units or functions is asked, the
+letters of such a run are set apart by a mark, so that no later rule sees a word in them.
+"""
 
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import Final
 
-__all__ = ["letters_apart"]
+from pipeline.reading import marks
+from pipeline.reading.tokens import FUNCTIONS
+from pipeline.reading.words import short_words, unit_words, word_lists
 
-_WORDS: Final = re.compile(r"(?<![A-Za-z\\])(r|b|a)(t|y)(?![A-Za-z(]|\s*[\d√])")
-"""The words of two letters that formulas are full of: rate times time, by, at."""
+__all__ = ["letters_of_problem_apart", "spelled_apart"]
+
+_RUN: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z]{2,}(?![A-Za-z])")
+_LONE: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z])")
+_EXPONENT: Final = re.compile(r"(?<=[\d.])[eE](?=[+-]?\d)")
+_SIGNED_EXPONENT: Final = re.compile(r"(?<=\d)e(?=[+-]\d)")
+_OPERAND_BEFORE: Final = re.compile(r"[\w)\]}|%]\s+$")
+_OPERAND_BEHIND: Final = re.compile(r"\s+[\w([{|√\\]")
+_ARGUMENT: Final = re.compile(r"\s*[\w([{|√^\ue003\ue005]")
+_WORD_BEFORE: Final = re.compile(r"([A-Za-z]{2,})[\s,.']+$")
+_WORD_BEHIND: Final = re.compile(r"[\s,.']+([A-Za-z]{2,})")
+_RELATION: Final = re.compile(r"[=<>≤≥≠]")
+_CONNECTIVES: Final = frozenset({"or", "and"})
+_ROOTS: Final = frozenset({"sqrt", "cbrt", "root"})
+_CONSTANTS: Final = frozenset({"pi", "inf", "infty", "oo"})
+_NO_FUNCTIONS: Final = frozenset({"rt", "srt", "sqr", "sqt"})
+"""Slips for sqrt, which who sets a problem does not make."""
+_LONGEST: Final = 4
+"""Letters of the longest product that no other letter of its problem has to confirm."""
 
 
-def letters_apart(text: str, known: frozenset[str] | None = None) -> str:
-    """Set a product of two letters apart where it would be read as a root or a word.
+def spelled_apart(
+    text: str, letters: frozenset[str], connectives: bool = True, functions: bool = False
+) -> str:
+    """Set the letters apart of every run in an answer that the problem's letters can spell.
 
     Args:
         text: what was typed.
-        known: the letters of the problem; None where the text says itself that it is a formula.
+        letters: those of the problem, in either case.
+        connectives: whether "or" and "and" may join answers; they do between blanks.
+        functions: whether the problem uses logarithms and other named functions.
     """
-    if known is not None and len(known) < 2:
-        return text
-    return _WORDS.sub(
+    known = letters | {one.swapcase() for one in letters if len(one) == 1}
+    if known & {"e", "E"}:
+        text = _EXPONENT.sub(lambda found: marks.APART + found[0], text)
+
+    def replaced(found: re.Match[str]) -> str:
+        before, run, behind = text[: found.start()], found[0], text[found.end() :]
+        lower = run.lower()
+        if lower in _ROOTS or (functions and lower in FUNCTIONS):
+            if _ARGUMENT.match(behind):
+                return run
+        joins = before[-1:].isspace() and behind[:1].isspace()
+        if connectives and lower in _CONNECTIVES and joins:
+            return run
+        return run if _among_words(before, behind, known) else _apart(run)
+
+    return _replaced(text, known, replaced)
+
+
+def _replaced(text: str, known: frozenset[str], replaced: object) -> str:
+    def each(found: re.Match[str]) -> str:
+        return replaced(found) if set(found[0]) <= known else found[0]  # type: ignore[operator]
+
+    return _RUN.sub(each, text) if known else text
+
+
+def _among_words(before: str, behind: str, known: frozenset[str]) -> bool:
+    """Whether a word that the letters cannot spell stands beside: `no solution`."""
+    around = (_WORD_BEFORE.search(before[-40:]), _WORD_BEHIND.match(behind))
+    words = [found[1] for found in around if found]
+    return any(not set(one) <= known and one.lower() not in FUNCTIONS for one in words)
+
+
+def _apart(run: str) -> str:
+    return marks.APART.join(run)
+
+
+def letters_of_problem_apart(text: str, functions: bool) -> str:
+    """Set the letters of products in a problem apart: `at + bt`, `2mg`, `Ax + By = C`.
+
+    A problem is a formula but for the few words that its reader knows. Up to four letters that
+    stand in a formula's place, with operators, digits or brackets around them, are a product;
+    what an operand stands beside across a blank may be a word; longer runs are products where
+    the letters around confirm every letter.
+
+    Args:
+        text: the problem without its command.
+        functions: whether logarithms and other named functions may stand in it.
+    """
+    text = _SIGNED_EXPONENT.sub(lambda found: marks.APART + found[0], text)
+    lone = frozenset(_LONE.findall(text))
+    known = set(lone)
+    places = {found.span(): found[0] for found in _RUN.finditer(text)}
+    kept = {span for span, run in places.items() if _is_word(text, span, run, lone, functions)}
+    for span, run in places.items():
+        if span not in kept and len(run) <= _LONGEST:
+            known |= set(run)
+    return _RUN.sub(
         lambda found: (
-            f"{found[1]} {found[2]}" if known is None or {found[1], found[2]} <= known else found[0]
+            _apart(found[0])
+            if found.span() not in kept and (len(found[0]) <= _LONGEST or set(found[0]) <= known)
+            else found[0]
         ),
         text,
     )
+
+
+def _is_word(
+    text: str, span: tuple[int, int], run: str, lone: frozenset[str], functions: bool
+) -> bool:
+    """Whether a run of letters in a problem is a word, or may be one."""
+    before, behind, lower = text[: span[0]], text[span[1] :], run.lower()
+    spelled = set(run) <= lone
+    if lower in FUNCTIONS and lower not in _NO_FUNCTIONS and _ARGUMENT.match(behind):
+        return functions or not spelled or behind[:1] in {"(", "["}
+    if lower in _CONSTANTS:
+        return not spelled
+    if lower in _CONNECTIVES:
+        return bool(_RELATION.search(before) and _RELATION.search(behind))
+    left, right = _OPERAND_BEFORE.search(before), _OPERAND_BEHIND.match(behind)
+    if run in unit_words():
+        return left is not None and not spelled
+    if lower in _words():
+        return left is not None or right is not None
+    return len(run) > 2 and (left is not None or right is not None) and not spelled
+
+
+@lru_cache(maxsize=1)
+def _words() -> frozenset[str]:
+    """Words that a problem may hold, and short ones that are no product beside an operand."""
+    signs = {word for phrase in word_lists()["signs"] for word in phrase.split()}
+    return short_words() | {word for word in signs if word.isalpha()}

@@ -11,10 +11,13 @@ GROUP, END_GROUP = "\ue003", "\ue004"
 INDEX, END_INDEX = "\ue005", "\ue006"
 ROMAN, END_ROMAN = "\ue007", "\ue008"
 REPEATING, END_REPEATING = "\ue009", "\ue00a"
+APART = "\ue00b"
+"""Between letters that are a product and no word."""
 
 FIRST, LAST = "\ue000", "\ue00f"
 
 __all__ = [
+    "APART",
     "END_FRACTION",
     "END_GROUP",
     "END_INDEX",

@@ -14,7 +14,7 @@ from pipeline.reading.calls import has_calls
 from pipeline.reading.euler import means_euler, with_euler
 from pipeline.reading.items import Notes, expression_of, relation_of
 from pipeline.reading.labels import without_label
-from pipeline.reading.letter_products import letters_apart
+from pipeline.reading.letter_products import letters_of_problem_apart
 from pipeline.reading.normalise import normalised
 from pipeline.reading.pieces import split_at
 from pipeline.reading.records import ReadingContext
@@ -27,11 +27,10 @@ __all__ = ["Problem", "read_problem"]
 
 _TEXT_ONLY: Final = frozenset({"slope", "line", "function", "convert"})
 """Tasks whose problems are points, several functions and the like: their procedures read them."""
-_RATE: Final = frozenset("rt")
-"""Letters of a product that is a root in answers alone: who sets a problem writes sqrt."""
 _ALL_OF: Final = frozenset({";", "\n", ",", "and", "&"})
 _WITH_FUNCTIONS: Final = frozenset({"logarithm", "function"})
 _LONE_LETTER: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z(])")
+_LONE_I: Final = re.compile(r"(?<![A-Za-z\\])i(?![A-Za-z(])")
 _DEFINED: Final = re.compile(r"(?<![A-Za-z\\])([fgh])\s*\([^()=]*\)\s*=")
 
 _STORY: Final = re.compile(
@@ -49,7 +48,7 @@ _COMMAND = re.compile(
     r"(?:find\s+|write\s+)?(?:the\s+)?(?:complex\s+)?conjugate\s+of|"
     r"(?:find\s+)?(?:the\s+)?(?:vertex|axis\s+of\s+symmetry|(?:max|min)imum(?:\s+value)?)\s+(?:of|for)|"
     r"simplify|expand|factor(?:\s+completely)?|evaluate|compute|find(?:\s+the\s+\w+(?:\s+of)?)?|"
-    r"multiply|calculate)\s*:?\s+(?=[^a-z]|[a-z]\W)",
+    r"multiply|calculate)(?:\s*:\s*|\s+(?=[^a-z]|[a-z]{1,4}(?![a-z])))",
     re.IGNORECASE,
 )
 
@@ -71,6 +70,7 @@ class Problem:
         keep: of a word problem, which solutions count; None where all do.
         either: whether the relations are joined by "or", so that one of them holding is enough.
         offered: numbers to choose from, behind `choose from`; empty where none are offered.
+        has_i: whether an i stands in it, the imaginary unit or a letter.
     """
 
     text: str
@@ -85,6 +85,7 @@ class Problem:
     keep: Relation | None = None
     either: bool = False
     offered: tuple[Node, ...] = ()
+    has_i: bool = False
 
     @property
     def is_system(self) -> bool:
@@ -103,6 +104,7 @@ class Problem:
             letters=self.letters,
             kind="count" if self.task == "number-of-solutions" else None,
             i_is_letter="i" in self.letters,
+            has_i=self.has_i,
             functions=self.task in _WITH_FUNCTIONS
             or any(map(has_calls, self.relations or (self.tree,))),
         )
@@ -164,7 +166,8 @@ def _read(text: str, task: str) -> Problem:
         raise Unread("factorials are not read")
     plain = _COMMAND.sub("", with_signs(normalised(text, []), task).strip())
     asked = _FOR.search(plain)
-    plain = letters_apart(plain[: asked.start()]) if asked else letters_apart(plain, _RATE)
+    plain = plain[: asked.start()] if asked else plain
+    plain = letters_of_problem_apart(plain, task in _WITH_FUNCTIONS)
     parts = _AT.split(plain, maxsplit=1)
     uses_i = _uses_i_as_letter(parts[0], asked[1] if asked else "")
     notes = Notes(
@@ -179,7 +182,8 @@ def _read(text: str, task: str) -> Problem:
     if len(sides) > 1 and len(relations) != len(sides):
         raise Unread("several expressions")
     built = _built(text, task, sides[0], relations, values, asked[1] if asked else "")
-    return replace(built, either=True) if either else built
+    has_i = _LONE_I.search(plain) is not None
+    return replace(built, either=either, has_i=has_i) if either or has_i else built
 
 
 def _parts(text: str, notes: Notes) -> tuple[list[Node], bool]:

@@ -25,6 +25,7 @@ class ReadingContext:
         decimal_comma: whether 2,5 is two and a half.
         min_places: fewest decimals that prove anything.
         i_is_letter: whether the problem uses i as a letter.
+        has_i: whether the problem uses i at all.
         functions: whether logarithms and other named functions may stand in the answer.
         translated: whether the answer puts words into algebra, so that a lone letter may be any.
     """
@@ -35,6 +36,7 @@ class ReadingContext:
     decimal_comma: bool = False
     min_places: int = 2
     i_is_letter: bool = False
+    has_i: bool = False
     functions: bool = False
     translated: bool = False
 

@@ -10,7 +10,7 @@ from pipeline.reading.budgets import MAX_TOKENS, Unread
 from pipeline.reading.numerals import Token, number_token
 from pipeline.reading.words import short_words, unit_words
 
-__all__ = ["GREEK", "Token", "tokens_of"]
+__all__ = ["FUNCTIONS", "GREEK", "Token", "tokens_of"]
 
 
 GREEK = {
@@ -21,7 +21,7 @@ GREEK = {
     "∆": "Delta",
 }  # fmt: skip
 _GREEK_NAMES = frozenset(GREEK.values()) | {"varepsilon", "vartheta", "varphi", "iota", "upsilon"}
-_FUNCTIONS = {
+FUNCTIONS = {
     "sqrt": "sqrt", "sqr": "sqrt", "sqroot": "sqrt", "squareroot": "sqrt", "sqrroot": "sqrt",
     "squrt": "sqrt", "sqt": "sqrt", "sqart": "sqrt", "rt": "sqrt", "root": "root", "srt": "sqrt",
     "cbrt": "cbrt", "cuberoot": "cbrt", "abs": "abs", "log": "log", "ln": "ln", "sin": "sin",
@@ -39,7 +39,7 @@ _MASTER = re.compile(
     + r"|(?<=\.)\(\d+\)|[eE][+-]?\d+(?![A-Za-z.\d]))?)"
     r"|(?P<word>[A-Za-z]+|[α-ωΔΓΘΛΣΦΨΩ∆])"
     r"|(?P<roman>" + marks.ROMAN + "[^" + marks.END_ROMAN + "]*" + marks.END_ROMAN + ")"
-    r"|(?P<gap>\s+)"
+    r"|(?P<gap>\s+)|(?P<apart>" + marks.APART + ")"
     r"|(?P<sign>" + "|".join(re.escape(sign) for sign in _SIGNS) + r"|.|\n)",
     re.DOTALL,
 )  # fmt: skip
@@ -72,6 +72,8 @@ def tokens_of(text: str, known: frozenset[str] = frozenset()) -> list[Token]:
         if kind == "gap" and "\n" not in found[0]:
             gap = True
             continue
+        if kind == "apart":
+            continue
         if kind == "number":
             tokens.append(number_token(found[0], gap))
         elif kind == "word":
@@ -88,7 +90,7 @@ def tokens_of(text: str, known: frozenset[str] = frozenset()) -> list[Token]:
         tokens = _with_single_bars(tokens)
     if kinds & {"±", "+-"} and ")" in kinds:
         tokens = _with_bare_signs(tokens)
-    return [_joined(tokens, place) for place in range(len(tokens))]
+    return [_joined(tokens, place, known) for place in range(len(tokens))]
 
 
 def _with_bare_signs(tokens: list[Token]) -> list[Token]:
@@ -116,12 +118,14 @@ def _with_single_bars(tokens: list[Token]) -> list[Token]:
     return result
 
 
-def _joined(tokens: list[Token], place: int) -> Token:
+def _joined(tokens: list[Token], place: int, known: frozenset[str]) -> Token:
     """Read a U between intervals as union and a v between equations as or."""
     token = tokens[place]
     if token.kind in {"\\", ":"} and 0 < place < len(tokens) - 1:
         return _between_values(tokens, place)
     if token.kind != "letter" or token.text not in {"U", "u", "v", "V"} or place == 0:
+        return token
+    if token.text in known:
         return token
     before, after = tokens[place - 1], tokens[place + 1 : place + 3]
     if len(after) < 2 or before.kind not in {")", "]", "}", "number", "constant"}:
@@ -183,7 +187,7 @@ def _word(text: str, gap: bool, known: frozenset[str], before: list[Token]) -> l
         return [Token("letter", GREEK.get(text, text), gap=gap)]
     if known and set(text) <= known and lower not in {"sqrt", "abs"}:
         return _letter_by_letter(text, gap)
-    for table, kind in ((_FUNCTIONS, "function"), (_CONSTANTS, "constant")):
+    for table, kind in ((FUNCTIONS, "function"), (_CONSTANTS, "constant")):
         if lower in table:
             return [Token(kind, table[lower], gap=gap)]
     if lower in _CONNECTIVES:
@@ -193,14 +197,14 @@ def _word(text: str, gap: bool, known: frozenset[str], before: list[Token]) -> l
 
 def _split(text: str, gap: bool, known: frozenset[str], before: list[Token]) -> list[Token]:
     lower = text.lower()
-    for word, kind in (*_FUNCTIONS.items(), *_CONNECTIVES.items()):
+    for word, kind in (*FUNCTIONS.items(), *_CONNECTIVES.items()):
         rest = text[len(word) :]
         if lower.startswith(word) and len(word) > 1 and len(rest) <= 2:
-            named = Token("function", kind, gap=gap) if word in _FUNCTIONS else Token(kind, word)
+            named = Token("function", kind, gap=gap) if word in FUNCTIONS else Token(kind, word)
             return [named, *_word(rest, False, known, before)]
         if lower.endswith(word) and len(word) > 2 and len(lower) - len(word) <= 2:
             head = _word(text[: -len(word)], gap, known, before)
-            return [*head, Token("function", kind) if word in _FUNCTIONS else Token(kind, word)]
+            return [*head, Token("function", kind) if word in FUNCTIONS else Token(kind, word)]
     after_number = bool(before) and before[-1].kind in _MEASURED
     if after_number and text in unit_words():
         return [Token("unit", text, gap=gap)]

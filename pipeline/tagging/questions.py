@@ -149,6 +149,7 @@ def context_of(request: Request, question: Question) -> ReadingContext:
         decimal_comma=request.decimal_comma,
         min_places=request.min_places,
         i_is_letter=base.i_is_letter or (translated and request.numbers == "real"),
+        has_i=base.has_i,
         translated=translated,
         functions=base.functions
         or (question.right is not None and has_calls(question.right.value)),

@@ -1,0 +1,132 @@
+"""Whatever a problem's letters can spell is their product: no word, unit or function comes first."""
+
+from __future__ import annotations
+
+import string
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from pipeline.reading.problems import read_problem
+from pipeline.records import Request, Verdict
+from pipeline.tagging.examine import examine
+
+RIGHT = [
+    ("expand", "(n+s)(o+r)", "no + nr + so + sr"),
+    ("expand", "(a+b)(s+t)", "as + at + bs + bt"),
+    ("expand", "(e+3)(e+2)", "e^2+5e+6"),
+    ("expand", "(u+v)(a+b)", "(a)u+(b)u+va+vb"),
+    ("simplify", "kg + 2kg", "3kg"),
+    ("simplify", "at + bt", "at + bt"),
+    ("simplify", "at + 2at", "3at"),
+    ("simplify", "2mg + 3mg", "5mg"),
+    ("simplify", "or + 2or", "3or"),
+    ("simplify", "sin + 2sin", "3sin"),
+    ("simplify", "log + 2log", "3log"),
+    ("simplify", "2LB + 3LB", "5LB"),
+    ("factor", "no + nr + so + sr", "(n+s)(o+r)"),
+    ("factor", "ax + ay + bx + by", "(a+b)(x+y)"),
+    ("factor", "am + an + bm + bn", "(a+b)(m+n)"),
+    ("factor", "mu + mv + nu + nv", "(m+n)(u+v)"),
+    ("solve", "Ax + By = C for y", "(C-Ax)/B"),
+    ("solve-for", "Ax + By = C for y", "y = (C - Ax)/B"),
+    ("solve-for", "if = r for f", "r/i"),
+    ("solve-for", "d = rt for t", "d/r"),
+    ("expand", "Expand: no(r + s)", "nor + nos"),
+    ("logarithm", "Expand: log(x^2 y)", "2log x + log y"),
+    ("expand", "Expand: log(x^2 y)", "2log x + log y"),
+]
+
+
+@pytest.mark.parametrize(("task", "problem", "answer"), RIGHT)
+def test_a_right_answer_that_looks_like_a_word_is_right(
+    task: str, problem: str, answer: str
+) -> None:
+    found = examine(Request(task, problem, answer))
+
+    assert found.verdict in (Verdict.RIGHT, Verdict.RIGHT_OTHER_FORM), found
+
+
+@pytest.mark.parametrize(
+    ("task", "problem", "answer", "value"),
+    [
+        ("solve", "x^2 - 5x + 6 = 0", "2 or 3", "[2, 3]"),
+        ("solve", "n^2 - o = 0 for n", "no solution", "NO_SOLUTION"),
+        ("solve", "abs(x - 3) = 5", "8, -2", "[8, -2]"),
+        ("evaluate", "2x^2 at x = 5", "50", "50"),
+        ("evaluate", "15% of 80", "12", "12"),
+        ("solve", "2d = 12", "6 ft", "6"),
+        ("solve", "o^2 - 5o + 6 = 0", "o=2 or o=3", "[2, 3]"),
+        ("solve", "r^2 - 5r + 6 = 0", "r=2 or r=3", "[2, 3]"),
+    ],
+)
+def test_words_stay_words_where_no_formula_stands(
+    task: str, problem: str, answer: str, value: str
+) -> None:
+    assert examine(Request(task, problem, answer)).value == value
+
+
+@pytest.mark.parametrize(
+    "problem", ["find x if 2x = 4 is true", "x by y", "solve the riddle", "cost of each = 5 apples"]
+)
+def test_prose_is_no_product(problem: str) -> None:
+    found = examine(Request("simplify", problem, "3"))
+
+    assert found.verdict is Verdict.NO_KEY
+    assert "cannot be read" in (found.reason or "")
+
+
+@st.composite
+def letters(draw: st.DrawFn) -> list[str]:
+    """Four different letters, no two of which differ in case alone; i is the imaginary unit."""
+    found = draw(
+        st.lists(
+            st.sampled_from(string.ascii_letters.replace("i", "").replace("I", "")),
+            min_size=4, max_size=4, unique_by=str.lower,
+        )
+    )  # fmt: skip
+    return found
+
+
+Case = tuple[str, str, tuple[str, ...], tuple[str, ...]]
+
+
+@st.composite
+def cases(draw: st.DrawFn) -> Case:
+    """A task, a problem in one to four letters, right answers to it and wrong ones."""
+    a, b, c, d = draw(letters())
+    m, n = draw(st.integers(2, 9)), draw(st.integers(2, 9))
+    run = "".join((a, b, c, d)[: draw(st.integers(1, 4))])
+    shapes: list[Case] = [
+        ("expand", f"({a}+{b})({c}+{d})",
+         (f"{a}{c} + {a}{d} + {b}{c} + {b}{d}", f"{c}{a}+{d}{a}+{c}{b}+{d}{b}"),
+         (f"{a}{c} + {b}{d}", f"{a}{c} + {a}{d} + {b}{c}")),
+        ("expand", f"({a}+{m})({a}+{n})",
+         (f"{a}^2+{m + n}{a}+{m * n}", f"{m * n}+{m + n}{a}+{a}^2"),
+         (f"{a}^2+{m * n}", f"{a}^2+{m * n}{a}+{m + n}") if m + n != m * n else ()),
+        ("simplify", f"{run} + {m}{run}", (f"{m + 1}{run}", f"{m + 1}{run[::-1]}"), (f"{m}{run}",)),
+        ("simplify", f"{m}{run} + {n}{run}", (f"{m + n}{run}",), (f"{m * n + m + n}{run}",)),
+        ("factor", f"{a}{c} + {a}{d} + {b}{c} + {b}{d}", (f"({a}+{b})({c}+{d})",),
+         (f"({a}+{c})({b}+{d})",)),
+        ("solve-for", f"{a}{b} + {c} = {d} for {b}", (f"({d}-{c})/{a}", f"{b} = ({d} - {c})/{a}"),
+         (f"({d}+{c})/{a}", f"({d}-{c}){a}")),
+        ("solve-for", f"{a} = {b}{c}{d} for {c}", (f"{a}/({b}{d})", f"{c} = {a}/({d}{b})"),
+         (f"{a}{b}{d}",)),
+    ]  # fmt: skip
+    return draw(st.sampled_from(shapes))
+
+
+@given(cases())
+@settings(max_examples=150, deadline=None)
+def test_no_right_answer_in_any_letters_is_tagged_or_wrong(case: Case) -> None:
+    task, problem, right, wrong = case
+    assert read_problem(problem, task)
+
+    for answer in right:
+        found = examine(Request(task, problem, answer))
+        assert found.verdict is Verdict.RIGHT, (problem, answer, found)
+        assert found.patterns == ()
+    for answer in wrong:
+        found = examine(Request(task, problem, answer))
+        assert found.verdict in (Verdict.WRONG, Verdict.RIGHT_IF_MEANT), (problem, answer, found)
