@@ -10,12 +10,21 @@ from pipeline.course import Course, Item, OwnPattern
 from pipeline.errors import UnreadableProblem
 from pipeline.patterns.catalogue import catalogue
 from pipeline.patterns.registry import Pattern
+from pipeline.reading.problems import read_problem
 from pipeline.records import Request
 from pipeline.tagging.own_patterns import own_predictions
 from pipeline.tagging.predict import predicted
 from pipeline.tagging.questions import KEYS_DIFFER, Question, question_of
 
-__all__ = ["IN_A_FILE", "BlindSpots", "blind_spots", "never_judged", "to_mend", "why_not_tagged"]
+__all__ = [
+    "IN_A_FILE",
+    "BlindSpots",
+    "blind_spots",
+    "never_judged",
+    "to_mend",
+    "unread_problem",
+    "why_not_tagged",
+]
 
 IN_A_FILE = "all with `> said.txt`"
 """How to see what a screen has no room for: what goes into a file is not cut."""
@@ -89,11 +98,24 @@ def never_judged(item: Item) -> str | None:
     return None if question.right else question.reason or "there is no key"
 
 
+def unread_problem(item: Item) -> str | None:
+    """Why the problem of an item with an algebra task cannot be read, and the way out."""
+    if item.place != "task" or not (item.problem or "").strip():
+        return None
+    try:
+        read_problem(_request(item).question, item.task)
+    except UnreadableProblem as error:
+        return f"{error}, or give it the task `judge`, which its key alone decides"
+    return None
+
+
 def to_mend(items: Iterable[Item]) -> Iterator[str]:
     """Items by which nothing can be judged, and keys that are not what is computed."""
     for item in items:
         place = f"item {item.id} (line {item.line})"
-        if reason := never_judged(item):
+        if reason := unread_problem(item):
+            yield f"{place}: {reason}"
+        elif reason := never_judged(item):
             yield f"{place}: only answers with a `problem` of their own can be judged: {reason}"
         elif item.place == "task" and item.answer:
             question = _question(item)

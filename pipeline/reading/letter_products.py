@@ -53,22 +53,17 @@ def spelled_apart(
     def replaced(found: re.Match[str]) -> str:
         before, run, behind = text[: found.start()], found[0], text[found.end() :]
         lower = run.lower()
-        if lower in _ROOTS or (functions and lower in FUNCTIONS):
-            if _ARGUMENT.match(behind):
-                return run
+        if not set(run) <= known:
+            return run
+        named = lower in _ROOTS or (functions and lower in FUNCTIONS)
+        if named and _ARGUMENT.match(behind):
+            return run
         joins = before[-1:].isspace() and behind[:1].isspace()
         if connectives and lower in _CONNECTIVES and joins:
             return run
         return run if _among_words(before, behind, known) else _apart(run)
 
-    return _replaced(text, known, replaced)
-
-
-def _replaced(text: str, known: frozenset[str], replaced: object) -> str:
-    def each(found: re.Match[str]) -> str:
-        return replaced(found) if set(found[0]) <= known else found[0]  # type: ignore[operator]
-
-    return _RUN.sub(each, text) if known else text
+    return _RUN.sub(replaced, text)
 
 
 def _among_words(before: str, behind: str, known: frozenset[str]) -> bool:

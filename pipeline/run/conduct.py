@@ -34,7 +34,7 @@ from pipeline.run.moved import moved, tagged_before, tagged_now
 from pipeline.run.outdated import drop_outdated
 from pipeline.run.release import is_released, write_release
 from pipeline.run.rules import Rules, rules_of, tags_of
-from pipeline.run.summary import RunSummary, summarize
+from pipeline.run.summary import RunSummary, summarize, unread_questions
 from pipeline.run.workers import workers
 from pipeline.warehouse import Warehouse, building, reading
 
@@ -88,7 +88,8 @@ def run_course(folder: Path, progress: Progress | None = None) -> RunSummary:
             if course.privacy.release and (changed or not is_released(folder)):
                 write_release(course, warehouse)
             summary = summarize(warehouse, database, loads, changed=changed)
-            return replace(summary, tags_left_out=course.tags_left_out)
+            unread = unread_questions(warehouse, course)
+            return replace(summary, tags_left_out=course.tags_left_out, unread=unread)
 
 
 def _build(course: Course, database: Path, say: Progress) -> Loads:

@@ -9,16 +9,19 @@ from typing import Any
 
 import pandas as pd
 
+from pipeline.check.item_set import unread_problem
+from pipeline.course import Course
 from pipeline.errors import ExitCode
 from pipeline.run.load import Loads
 from pipeline.warehouse import Warehouse
 
-__all__ = ["RunSummary", "summarize"]
+__all__ = ["RunSummary", "summarize", "unread_questions"]
 
 MOST_PATTERNS = 5
 LEAST_SHOWN = 0.0005
 """Rates that would print as 0.0 % are no news."""
 MOST_REJECTED = 5
+MOST_UNREAD = 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +41,7 @@ class RunSummary:
         changed: whether the database was written anew.
         warnings: sentences on what else should be known.
         tags_left_out: why tags by hand were left out, a sentence each.
+        unread: questions that cannot be read, and the way out, a sentence each.
     """
 
     database: Path
@@ -52,13 +56,15 @@ class RunSummary:
     changed: bool = True
     warnings: tuple[str, ...] = field(default=())
     tags_left_out: tuple[str, ...] = ()
+    unread: tuple[str, ...] = ()
 
     @property
     def exit_code(self) -> ExitCode:
-        """DONE, or why someone should look: only for what no earlier run had said."""
+        """DONE, or why someone should look: rejected rows only where no earlier run named them."""
         if self.loads.failed:
             return ExitCode.BAD_INPUT
-        return ExitCode.NEEDS_A_LOOK if self.loads.fresh or self.tags_left_out else ExitCode.DONE
+        look = self.loads.fresh or self.tags_left_out or self.unread
+        return ExitCode.NEEDS_A_LOOK if look else ExitCode.DONE
 
     def lines(self) -> Iterator[str]:
         """Plain lines for a terminal."""
@@ -98,6 +104,10 @@ class RunSummary:
     def _to_look_at(self) -> Iterator[str]:
         for error in self.loads.failed:
             yield f"Not read: {error}"
+        yield from (f"Question that cannot be read: {one}" for one in self.unread[:MOST_UNREAD])
+        if len(self.unread) > MOST_UNREAD:
+            more = f"{len(self.unread) - MOST_UNREAD} more such questions"
+            yield f"  and {more}: `lostroot check` names those of the items file"
         yield from self.warnings
         yield from (f"Tag left out: {one}" for one in self.tags_left_out)
         if self.rejected:
@@ -111,6 +121,19 @@ class RunSummary:
 def _told(row: Any) -> str:
     place = row.line if pd.isna(row.source_place) else row.source_place
     return f"{row.file}:{place}: {row.reason}"
+
+
+def unread_questions(warehouse: Warehouse, course: Course) -> tuple[str, ...]:
+    """Name the questions that cannot be read: of the items file, and of answers' own problems."""
+    found = {
+        (item.id, item.problem): f"{item.id} (line {item.line} of the items): {reason}"
+        for item in course.items
+        if (reason := unread_problem(item))
+    }
+    for row in warehouse.frame("staging.unread_problem").itertuples():
+        place = f"{row.item} ({row.file}, line {row.line}, and as often as {row.answers:,} times)"
+        found.setdefault((row.item, row.problem), f"{place}: {row.reason}")
+    return tuple(found.values())
 
 
 def summarize(warehouse: Warehouse, database: Path, loads: Loads, *, changed: bool) -> RunSummary:

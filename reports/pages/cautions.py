@@ -14,11 +14,12 @@ SETTINGS = {
 }
 
 REST = {
-    "task": "of tasks without known errors",
+    "task": "of tasks in which no error can be told",
     "choice": "choices of options without known errors",
     "judge": "only judged right or wrong",
     "skip": "not looked at (graphs, essays, uploads)",
     "unlisted": "not in the items file",
+    "unread": "not to be read",
 }
 
 _HIDING = {

@@ -32,6 +32,7 @@ PLACES = {
     "choice": "choice of options",
     "skip": "not looked at (graphs, essays, uploads)",
     "unlisted": "question not in the items file",
+    "unread": "question that cannot be read (`lostroot check` says why)",
 }
 
 
@@ -147,7 +148,7 @@ def place_words(coverage: pd.DataFrame) -> list[str]:
 def _place(place: str, covered: bool) -> str:
     words = PLACES.get(place, place)
     if place == "task" or not covered:
-        return words if place != "task" or covered else "a task without known errors"
+        return words if place != "task" or covered else "a task in which no error can be told"
     return f"{words}, errors can be told"
 
 

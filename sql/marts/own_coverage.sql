@@ -1,7 +1,8 @@
 -- What became of the questions and answers, by what each question is.
 with counted as (
     select
-        a.term, a.place,
+        a.term,
+        if(a.place = 'task' and a.verdict = 'no-key', 'unread', a.place) as place,
         a.covered,
         count(distinct a.item)::integer as questions,
         sum(a.count)::bigint as answers,
@@ -11,7 +12,7 @@ with counted as (
 )
 select
     n.term, -- id of the term; null for days outside every term
-    n.place, -- task, judge, choice, skip or unlisted
+    n.place, -- task, judge, choice, skip, unlisted, or unread where the problem cannot be read
     n.covered, -- whether its errors can be told
     n.questions, -- questions with any answer
     if(n.students >= c.minimum_students, n.answers, null) as answers, -- stored answers

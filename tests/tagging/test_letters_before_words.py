@@ -1,4 +1,4 @@
-"""Whatever a problem's letters can spell is their product: no word, unit or function comes first."""
+"""Whatever a problem's letters can spell is their product, before words, units and functions."""
 
 from __future__ import annotations
 
@@ -80,13 +80,12 @@ def test_prose_is_no_product(problem: str) -> None:
 @st.composite
 def letters(draw: st.DrawFn) -> list[str]:
     """Four different letters, no two of which differ in case alone; i is the imaginary unit."""
-    found = draw(
+    return draw(
         st.lists(
             st.sampled_from(string.ascii_letters.replace("i", "").replace("I", "")),
             min_size=4, max_size=4, unique_by=str.lower,
         )
     )  # fmt: skip
-    return found
 
 
 Case = tuple[str, str, tuple[str, ...], tuple[str, ...]]
@@ -118,7 +117,7 @@ def cases(draw: st.DrawFn) -> Case:
 
 
 @given(cases())
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=100, deadline=None)
 def test_no_right_answer_in_any_letters_is_tagged_or_wrong(case: Case) -> None:
     task, problem, right, wrong = case
     assert read_problem(problem, task)
