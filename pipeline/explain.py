@@ -38,9 +38,6 @@ FIELDS: Final = ("task", "problem", "answer", "key", "work", "numbers", "form", 
 """What a request may say."""
 _OF_STORIES: Final = ("asked", "keep")
 """What a request of a word problem may say besides; a problem may say it itself, behind `;`."""
-MAX_LINE: Final = 100_000
-"""Longest line of a batch, in characters."""
-
 REMEMBERED: Final = 16_384
 """Lines of a batch whose records are kept at hand, since answers of a class repeat."""
 REMEMBERED_LINE: Final = 1_000
@@ -156,8 +153,6 @@ def _answered(line: str) -> str | None:
 def _of_line(line: str, number: int) -> dict[str, Any]:
     if not line.strip():
         return {"error": f"line {number}: blank"}
-    if len(line) > MAX_LINE:
-        return {"error": f"line {number}: longer than {MAX_LINE} characters"}
     try:
         request = json.loads(line)
     except (ValueError, RecursionError) as error:

@@ -39,7 +39,7 @@ from pipeline.reading.records import NO_CONTEXT, ReadAnswer, Reading, ReadingCon
 from pipeline.reading.refusals import refuse_non_answers
 from pipeline.reading.rejected import without_rejected
 from pipeline.reading.set_aside import ignored_words
-from pipeline.reading.side_remarks import without_side_remarks
+from pipeline.reading.side_remarks import without_side_remarks, without_spelled_number
 from pipeline.reading.source import value_of_source
 from pipeline.reading.statements import stated
 from pipeline.reading.tokens import Token, tokens_of
@@ -136,7 +136,10 @@ def _in_notation(text: str, context: ReadingContext, changes: list[str]) -> tupl
             return statement
     found: dict[str, Reading] = {}
     failure: Unread | None = None
-    for variant, convention in comma_variants(text, context, changes):
+    variants = comma_variants(text, context, changes)
+    if text.count("(") != text.count(")"):
+        variants = variants[:1]  # `(2,5` is no 2.5
+    for variant, convention in variants:
         try:
             for reading in _of_variant(variant, convention, context, remarks, typeset):
                 found.setdefault(_identity(reading.value), reading)
@@ -152,6 +155,7 @@ def _without_words(
 ) -> tuple[str, bool]:
     if context.kind in {"roots", "region"} and counts_only(text):
         raise Unread("how many solutions there are, but not which")
+    text = without_spelled_number(text, changes)
     text = ranges_in_words(without_side_remarks(text, changes), changes)
     text, none_left = without_rejected(text, changes)
     if none_left or _statement(text):
@@ -179,7 +183,8 @@ def _of_variant(
     text: str, convention: str, context: ReadingContext, remarks: list[str], typeset: bool
 ) -> Iterator[Reading]:
     """Yield the readings of a text; what was typeset says how far its bars and roots reach."""
-    tokens = with_lone_bar(balanced(tokens_of(text, context.letters)))
+    tokens = balanced(tokens_of(text, context.letters), context.kind == "point")
+    tokens = with_lone_bar(tokens)
     if context.functions and "e" not in context.letters:
         tokens = with_euler(tokens)
     notes = Notes(context)

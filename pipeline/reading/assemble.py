@@ -8,6 +8,7 @@ from dataclasses import replace
 from pipeline.exact.regions import WHOLE_LINE, complement, union
 from pipeline.exact.trees import Constant, Relation, letters
 from pipeline.exact.values import (
+    Number,
     Point,
     Points,
     Region,
@@ -36,7 +37,12 @@ from pipeline.reading.lists import (
     number_values,
 )
 from pipeline.reading.lost_brackets import with_exclusion_apart
-from pipeline.reading.lost_commas import lost_list_comma, pairs_of_brackets, typed_without
+from pipeline.reading.lost_commas import (
+    blank_list,
+    lost_list_comma,
+    pairs_of_brackets,
+    typed_without,
+)
 from pipeline.reading.names import without_operation_name
 from pipeline.reading.pieces import RELATIONS, Item, bracketed, items_of, unwrapped
 from pipeline.reading.relations import relation_value
@@ -52,6 +58,9 @@ from pipeline.reading.unions import (
 
 __all__ = ["values_of_tokens"]
 
+_COMPARING = frozenset({"<", ">", "<=", ">=", "!="})
+MOST_DIGITS = 15
+"""Digits of a number that a blank may have fallen into."""
 Found = list[tuple[Value, str]]
 """Values with the convention behind each; the first is the usual reading."""
 
@@ -66,6 +75,7 @@ def values_of_tokens(tokens: Sequence[Token], notes: Notes) -> Found:
     tokens = unwrapped(without_label(with_exclusion_apart(tokens)))
     if not tokens:
         raise Unread("nothing is left to read")
+    tokens = _behind_working(_with_subject(tokens, notes), notes)
     special = _special(tokens, notes)
     if special is not None:
         return special
@@ -79,6 +89,27 @@ def values_of_tokens(tokens: Sequence[Token], notes: Notes) -> Found:
     if len(items) == 1:
         return _single(items[0].tokens, notes)
     return _several(items, notes)
+
+
+def _with_subject(tokens: Sequence[Token], notes: Notes) -> Sequence[Token]:
+    """`> 3` tells of the only letter of the question."""
+    names = sorted(notes.context.letters) or ["x"]
+    asked = notes.context.kind == "region" and len(names) == 1
+    if not asked or tokens[0].kind not in _COMPARING or len(tokens) < 2:
+        return tokens
+    return [Token("letter", names[0]), *tokens]
+
+
+def _behind_working(tokens: Sequence[Token], notes: Notes) -> Sequence[Token]:
+    """`6/2 -> 3` ends in 3; an arrow between two bare numbers may be a range."""
+    if notes.context.kind not in {"number", "roots", "expression"}:
+        return tokens
+    place = max((p for p, token in enumerate(tokens) if token.kind == "->"), default=0)
+    before = {token.kind for token in tokens[1:place]}
+    if place + 1 == len(tokens) or before.isdisjoint({"+", "-", "*", "/", "^", "(", "letter"}):
+        return tokens
+    notes.remark("working before the answer was set aside")
+    return tokens[place + 1 :]
 
 
 def _special(tokens: Sequence[Token], notes: Notes) -> Found | None:
@@ -112,6 +143,9 @@ def _special(tokens: Sequence[Token], notes: Notes) -> Found | None:
 def _single(tokens: Sequence[Token], notes: Notes) -> Found:
     if bracketed(tokens) and is_tuple(tokens):
         return bracket_values(tokens, notes)
+    apart = blank_list(tokens) if notes.context.kind in {"roots", "point"} else None
+    if apart is not None:
+        return _apart(apart, notes)
     relation = relation_of(tokens, notes)
     if relation is not None:
         listed = lost_list_comma(tokens[2:]) if tokens[1].kind == "=" else None
@@ -132,6 +166,17 @@ def _single(tokens: Sequence[Token], notes: Notes) -> Found:
     if isinstance(tree, Constant) and tree.name == "oo" and possible:
         return [(Statement(StatementCode.ALL_REAL), "")]
     return [*number_values(tree, notes), *typed_without(tokens, notes)]
+
+
+def _apart(parts: Sequence[Sequence[Token]], notes: Notes) -> Found:
+    """Numbers with nothing but blanks between them, or the digits of one: `2 5` may be 25."""
+    members = tuple(one for part in parts for one in numbers_of(expression_of(part, notes)))
+    if notes.context.kind == "point":
+        return [(Point(members), "")]
+    digits = "".join(token.text for part in parts for token in part)
+    if not digits.isdigit() or len(digits) > MOST_DIGITS:
+        return [(Roots(members), "")]
+    return [(Roots(members), ""), (Number.exactly(int(digits)), "lost-comma")]
 
 
 def _listed(parts: Sequence[Sequence[Token]] | None, notes: Notes) -> Found:
@@ -165,6 +210,8 @@ def _range_in_words(tokens: Sequence[Token], notes: Notes) -> Found | None:
     place = next((p for p, token in enumerate(tokens) if token.kind in {"->", "..."}), None)
     if place is None or not 0 < place < len(tokens) - 1:
         return None
+    if tokens[place].kind == "->" and notes.context.kind in {"roots", "number"}:
+        raise Unread("an arrow between two numbers")
     ends = [expression_of(tokens[:place], notes), expression_of(tokens[place + 1 :], notes)]
     closed, opened = interval_of("[", ends, "]"), interval_of("(", ends, ")")
     return [(Region((closed,)), ""), (Region((opened,)), "bracket-pair")]
@@ -207,7 +254,7 @@ def _with_subjects(items: list[Item]) -> list[Item]:
     subject: Token | None = None
     for item in items:
         tokens = item.tokens
-        if tokens[0].kind in {"<", ">", "<=", ">=", "!="} and subject is not None:
+        if tokens[0].kind in _COMPARING and subject is not None:
             tokens = (subject, *tokens)
         elif len(tokens) > 1 and tokens[0].kind == "letter" and tokens[1].kind in RELATIONS:
             subject = tokens[0]

@@ -78,10 +78,13 @@ class Parser(Quotients):
 
     def is_times_sign(self) -> bool:
         """Whether an x between two numbers, set off by blanks, is a times sign."""
-        before = self.tokens[self.place - 1]
-        if self.token.text not in {"x", "X"} or before.kind != "number":
+        before, after = self.tokens[self.place - 1], self.peek()
+        if self.token.text not in {"x", "X"}:
             return False
-        after = self.peek()
+        if (before.kind, after.kind) == (")", "(") and self.token.gap and after.gap:
+            return self.other_way("x-between-brackets")
+        if before.kind != "number":
+            return False
         if after.kind == "number" and after.value == 10 and self.peek(2).kind == "^":
             return True
         if self.token.gap and after.gap and after.kind == "number":

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from pipeline.reading import marks
+from pipeline.reading.arrows import is_label
 from pipeline.reading.budgets import Unread
 from pipeline.reading.pieces import bracketed, levels
 from pipeline.reading.tokens import Token
@@ -24,6 +25,8 @@ def without_label(tokens: list[Token]) -> list[Token]:
         tokens = tokens[:-1]
     while tokens and tokens[-1].kind in _TRAILING:
         tokens = tokens[:-1]
+    if (len(tokens) > 2 and tokens[-1].kind == "=") or _is_number_with_sign(tokens):
+        return without_label(tokens[:-1])
     while tokens and tokens[0].kind in _LEADING:
         tokens = tokens[1:]
     if len(tokens) > 1 and tokens[0].kind in {"=", "~"}:
@@ -35,6 +38,11 @@ def without_label(tokens: list[Token]) -> list[Token]:
     if tokens[0].kind == "letter" and tokens[1].kind == "|" and relations:
         return without_label(tokens[2:])
     return _without_set_label(_without_pair_label(tokens))
+
+
+def _is_number_with_sign(tokens: Sequence[Token]) -> bool:
+    """Whether an equals sign is left behind a number, `3 =`; behind a letter the answer lacks."""
+    return [token.kind for token in tokens] == ["number", "="]
 
 
 def _with_braces(tokens: list[Token]) -> list[Token]:
@@ -90,26 +98,24 @@ def _index_end(tokens: list[Token], place: int) -> int | None:
 
 
 def _with_plain_arrows(tokens: list[Token]) -> list[Token]:
-    """Read `x -> 3` as `x = 3` and `x => 3` as `x >= 3`; after `A => B` only B is the answer."""
+    """Read `x -> 3` as `x = 3` and `x => 3` as `x >= 3`.
+
+    After `A => B`, and after `A -> B` where A is an equation, only B is the answer.
+    """
     result: list[Token] = []
     for place, token in enumerate(tokens):
         if token.kind == "=>":
-            if result and result[-1].kind == "letter" and len(result) < 3 and not token.gap:
+            if is_label(tokens, place) and not token.gap:
                 result.append(Token(">=", ">=", gap=token.gap))
             else:
                 result = []
-        elif token.kind == "->" and _labels(tokens, place):
+        elif token.kind == "->" and is_label(tokens, place):
             result.append(Token("=", "=", gap=token.gap))
+        elif token.kind == "->" and any(other.kind == "=" for other in result):
+            result = []
         else:
             result.append(token)
     return result
-
-
-def _labels(tokens: list[Token], place: int) -> bool:
-    """Whether a letter alone stands before an arrow."""
-    if not place or tokens[place - 1].kind != "letter":
-        return False
-    return place == 1 or tokens[place - 2].kind in {",", ";", "\n", "or", "and"}
 
 
 def _without_pair_label(tokens: list[Token]) -> list[Token]:

@@ -1,14 +1,20 @@
-"""A bracket that a product lost at its start, and the one bar that separates."""
+"""A bracket that was lost at the start or the end, and the one bar that separates."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from pipeline.reading.budgets import Unread
 from pipeline.reading.pieces import levels
 from pipeline.reading.tokens import Token
 
 __all__ = ["balanced", "with_exclusion_apart", "with_lone_bar"]
+
+
+_OPENING: Final = frozenset({"(", "[", "{"})
+_CLOSING: Final = frozenset({")", "]", "}"})
+_SEPARATING: Final = frozenset({",", ";", "or", "and", "\n", "∪", "∩", "constant", "|"})
 
 
 def with_lone_bar(tokens: list[Token]) -> list[Token]:
@@ -22,8 +28,8 @@ def with_lone_bar(tokens: list[Token]) -> list[Token]:
     return [*tokens[: bars[0]], Token(",", ","), *tokens[bars[0] + 1 :]]
 
 
-def balanced(tokens: list[Token]) -> list[Token]:
-    """Open the one bracket that a product `x-2)(x+3)` lost at its start."""
+def balanced(tokens: list[Token], of_point: bool = False) -> list[Token]:
+    """Open the bracket that `x-2)(x+3)` lost at its start, close the last one of `(x-2)(x+3`."""
     opened = sum(token.kind == "(" for token in tokens)
     closed = sum(token.kind == ")" for token in tokens)
     lettered = any(token.kind == "letter" for token in tokens)
@@ -34,7 +40,28 @@ def balanced(tokens: list[Token]) -> list[Token]:
         except Unread:
             return tokens
         return mended
-    return tokens
+    return [*tokens, Token(")", ")")] if _is_left_open(tokens, of_point) else tokens
+
+
+def _is_left_open(tokens: list[Token], of_point: bool) -> bool:
+    """Whether the last bracket opened is the only one without an end, and holds one expression.
+
+    Behind a bracket that was closed since nobody can tell where the end was meant, nor which end
+    an interval has; that of a point `(2, 5`, and that at infinity, is round.
+    """
+    open_ = [place for place, token in enumerate(tokens) if token.kind in _OPENING]
+    closed = [place for place, token in enumerate(tokens) if token.kind in _CLOSING]
+    if len(open_) != len(closed) + 1:
+        return False
+    inside = tokens[open_[-1] + 1 :]
+    if inside and inside[-1].kind == "constant" and inside[-1].text == "oo":
+        return len(open_) == 1
+    if tokens[open_[-1]].kind != "(":
+        return False
+    if not inside or (closed and closed[-1] > open_[-1]):
+        return False
+    separating = _SEPARATING - {","} if of_point else _SEPARATING
+    return all(token.kind not in separating for token in inside)
 
 
 def with_exclusion_apart(tokens: Sequence[Token]) -> list[Token]:

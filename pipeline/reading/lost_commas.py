@@ -11,7 +11,7 @@ from pipeline.reading.items import Notes, expression_of
 from pipeline.reading.pieces import bracketed, levels
 from pipeline.reading.tokens import Token
 
-__all__ = ["lost_list_comma", "pairs_of_brackets", "typed_without"]
+__all__ = ["blank_list", "lost_list_comma", "pairs_of_brackets", "typed_without"]
 
 
 def lost_list_comma(tokens: Sequence[Token]) -> list[Sequence[Token]] | None:
@@ -23,6 +23,30 @@ def lost_list_comma(tokens: Sequence[Token]) -> list[Sequence[Token]] | None:
     if not tokens[place].gap or tokens[place + 1].gap or any(t.gap for t in tokens[1:place]):
         return None
     return [tokens[:place], tokens[place:]]
+
+
+def blank_list(tokens: Sequence[Token]) -> list[Sequence[Token]] | None:
+    """`2 5`, `x = -1/2 3`: numbers side by side, a blank before each and none inside.
+
+    `1 1/2` is a mixed number, and `10 000` may be a large one.
+    """
+    labelled = len(tokens) > 2 and (tokens[0].kind, tokens[1].kind) == ("letter", "=")
+    body = tokens[2:] if labelled else tokens
+    starts = [0]
+    for place, token in enumerate(body[1:], start=1):
+        if token.kind not in {"number", "/", "-"}:
+            return None
+        if token.kind == "number" and body[place - 1].kind == "number":
+            grouped = len(token.text) == 3 and len(body[place - 1].text) <= 3
+            over = body[place + 1 : place + 2]
+            if not token.gap or grouped or (over and over[0].kind == "/"):
+                return None
+            starts.append(place)
+        elif token.gap:
+            return None
+    if len(starts) < 2 or body[0].kind not in {"number", "-"}:
+        return None
+    return [body[a:b] for a, b in zip(starts, [*starts[1:], len(body)], strict=True)]
 
 
 def _lost_comma(tokens: Sequence[Token]) -> tuple[Sequence[Token], Sequence[Token]] | None:

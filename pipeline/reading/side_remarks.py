@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import re
+from fractions import Fraction
 from functools import lru_cache
 from typing import Final
 
-from pipeline.reading.words import word_lists
+from pipeline.reading import marks
+from pipeline.reading.budgets import Unread
+from pipeline.reading.words import signs_for_words, word_lists
 
-__all__ = ["without_side_remarks"]
+__all__ = ["without_side_remarks", "without_spelled_number"]
 
 _BRACKETS: Final = re.compile(r"\s[(\[]([A-Za-z][^()\[\]]{1,80})[)\]]\s*[.!]*$")
 _METHOD: Final = re.compile(
@@ -23,6 +26,12 @@ _KIND: Final = re.compile(
 )
 _UNIT: Final = re.compile(r"(?<![A-Za-z])i(?![A-Za-z])|√-")
 _ORDER: Final = re.compile(r"[<>≤≥\[\]]")
+_SAID_TWICE: Final = re.compile(
+    r"^(\s*(?:[A-Za-z]\s*=)?\s*)([^()\[\]=]{1,40}?)\s*[(\[]([^()\[\]=]{1,40})[)\]]\s*[.!]*$"
+)
+_LETTERS: Final = re.compile(r"[A-Za-z]{3,}")
+_UNDRAWN: Final = str.maketrans({marks.FRACTION: "", marks.OVER: "/", marks.END_FRACTION: ""})
+_PLAIN_NUMBER: Final = re.compile(r"-?\d+(?:\.\d+|/[1-9]\d*)?")
 _OR_MORE: Final = re.compile(
     r"^\s*(?:([A-Za-z])\s*(?:=|is|can\sbe|must\sbe)\s*)?([-+]?\d[\d./]*)\s+or\s+"
     r"(?:(more|greater|higher|larger|bigger|above)|(?:less|fewer|smaller|lower|below))\s*[.!]*$",
@@ -54,6 +63,29 @@ def without_side_remarks(text: str, changes: list[str]) -> str:
     if written != text:
         changes.append("a remark set aside")
     return written
+
+
+def without_spelled_number(text: str, changes: list[str]) -> str:
+    """Set aside a number said again in words, `7 (seven)`, or in digits, `seven (7)`.
+
+    Raises:
+        Unread: words and digits say different numbers.
+    """
+    found = _SAID_TWICE.match(text)
+    if not found or not (_LETTERS.search(found[2]) or _LETTERS.search(found[3])):
+        return text
+    first, second = (_in_digits(found[n]) for n in (2, 3))
+    if not (_PLAIN_NUMBER.fullmatch(first) and _PLAIN_NUMBER.fullmatch(second)):
+        return text
+    if Fraction(first) != Fraction(second):
+        raise Unread("words and digits say different numbers")
+    changes.append("a number said again in words set aside")
+    return found[1] + first
+
+
+def _in_digits(text: str) -> str:
+    written = signs_for_words(text, []).translate(_UNDRAWN)
+    return "".join(written.split())
 
 
 def _order(found: re.Match[str]) -> str:

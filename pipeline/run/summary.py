@@ -131,8 +131,9 @@ def unread_questions(warehouse: Warehouse, course: Course) -> tuple[str, ...]:
         if (reason := unread_problem(item))
     }
     for row in warehouse.frame("staging.unread_problem").itertuples():
+        question = str(row.item), str(row.problem)
         place = f"{row.item} ({row.file}, line {row.line}, and as often as {row.answers:,} times)"
-        found.setdefault((row.item, row.problem), f"{place}: {row.reason}")
+        found.setdefault(question, f"{place}: {row.reason}")
     return tuple(found.values())
 
 

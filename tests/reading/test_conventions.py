@@ -32,6 +32,7 @@ READ_AS = {
     "double-minus": ("3", "-3"),
     "plus-minus-typed": ("[7, -1]", "-1"),
     "x-as-times": ("12", "12*x"),
+    "x-between-brackets": ("(x-2)*x*(x+3)", "(x-2)*(x+3)"),
     "percent": ("Rational(3, 25)", "12"),
     "factorial": ("3", "6"),
     "repeating-in-brackets": ("Rational(1, 6)", "Rational(3, 5)"),
