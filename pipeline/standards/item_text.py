@@ -8,8 +8,9 @@ from collections.abc import Iterator
 from lxml import etree
 
 from pipeline.reading.budgets import Unread
-from pipeline.standards.typed_mathematics import typed
+from pipeline.reading.mathml import from_mathml
 from pipeline.standards.xml_reading import Element, attribute, children, local_name, namespace
+from pipeline.wording.typed import plain_notation
 
 __all__ = ["BLANK", "body_text", "html_text"]
 
@@ -113,7 +114,8 @@ class _Writer:
             if local_name(leaf) in ("mi", "ci") and (leaf.text or "").strip() in self._templates:
                 leaf.text = f"{{{leaf.text.strip()}}}"
         try:
-            return typed(etree.tostring(copy, encoding="unicode"))
+            source = etree.tostring(copy, encoding="unicode")
+            return plain_notation(from_mathml(source, [])).replace("−", "-")
         except Unread as error:
             self._note(f"mathematics in it cannot be read ({error})")
             return "[?]"
