@@ -18,7 +18,8 @@ _WIDE = ("tries", "beside", "left_out")
 SETTINGS = ("practice", "quiz", "exam")
 EXPORT_FIELDS = (
     "student", "item", "answer", "answered_at", "attempt", "section", "term", "quiz", "setting",
-    "supervised", "calculator", "score", "points", "work", "problem", "count", "source_place",
+    "supervised", "calculator", "score", "points", "work", "problem", "count", "seconds",
+    "source_place",
 )  # fmt: skip
 BESIDE = re.compile(rf"({'|'.join(EXPORT_FIELDS)}) of (.+?)(?: try ([1-9]))?")
 """What a column of a wide file says of an answer: field, item, and which try of it."""

@@ -19,6 +19,7 @@ from pipeline.course.known_patterns import check_named_patterns, known_ids
 from pipeline.course.records import Course, Outcome, OwnPattern, ReadingSettings, Topic
 from pipeline.course.settings import SINGLE_SETTINGS, Entry, Settings, parse_date
 from pipeline.course.settings_files import read_settings
+from pipeline.course.standard_files import StandardFiles, read_standard_files
 from pipeline.errors import CourseError
 
 __all__ = ["own_patterns", "read_course"]
@@ -79,6 +80,7 @@ def _assembled(folder: Path, items: tuple[Item, ...], settings: Settings) -> Cou
     terms = tuple(
         sorted(_unique(settings, "terms", entries.term), key=lambda t: t.first_day or date.min)
     )
+    standards = read_standard_files(folder)
     declared_topics = tuple(_unique(settings, "topics", entries.topic))
     declared_outcomes = tuple(_unique(settings, "outcomes", entries.outcome))
     return Course(
@@ -87,9 +89,12 @@ def _assembled(folder: Path, items: tuple[Item, ...], settings: Settings) -> Cou
         time_zone=zone,
         items=items,
         privacy=entries.privacy(_single(settings, "privacy"), folder),
-        terms=terms,
+        terms=terms or standards.terms,
         topics=_with_topics_of(items, declared_topics),
-        outcomes=_with_outcomes_of(items, declared_topics, declared_outcomes),
+        outcomes=tuple(
+            _stated(one, standards)
+            for one in _with_outcomes_of(items, declared_topics, declared_outcomes)
+        ),
         lessons=tuple(
             sorted(_each(settings, "lessons", entries.lesson), key=lambda lesson: lesson.date)
         ),
@@ -97,9 +102,13 @@ def _assembled(folder: Path, items: tuple[Item, ...], settings: Settings) -> Cou
         exports=tuple(_each(settings, "exports", export_map)),
         patterns=tuple(_unique(settings, "patterns", entries.own_pattern)),
         reading=entries.reading(_single(settings, "reading")),
-        defaults=tuple(_defaults(items, settings, declared_topics, declared_outcomes)),
-        declared_terms=bool(terms),
+        defaults=(
+            *_defaults(items, settings, declared_topics, declared_outcomes, standards),
+            *standards.remarks,
+        ),
+        declared_terms=bool(terms or standards.terms),
         margin=margin,
+        standards=standards,
     )
 
 
@@ -158,6 +167,14 @@ def _with_outcomes_of(
     return tuple(outcomes.values())
 
 
+def _stated(outcome: Outcome, standards: StandardFiles) -> Outcome:
+    """An outcome that cites a statement of a CASE package, in its words."""
+    cited = standards.outcomes.get(outcome.id) or standards.outcomes.get(outcome.id.lower())
+    if cited is None or outcome.statement != outcome.id:
+        return outcome
+    return replace(outcome, statement=cited.statement)
+
+
 def _check_references(course: Course, settings: Settings) -> None:
     """Names that one place uses and another should declare.
 
@@ -188,6 +205,7 @@ def _defaults(
     settings: Settings,
     topics: tuple[Topic, ...],
     outcomes: tuple[Outcome, ...],
+    standards: StandardFiles,
 ) -> Iterator[str]:
     """One sentence for everything that was not said and is therefore assumed."""
     head = _single(settings, "course")
@@ -199,7 +217,11 @@ def _defaults(
         points = round(100 * DEFAULT_MARGIN)
         yield f"A change of less than {points} points either way is called small."
     if not settings.get("terms"):
-        yield "No terms are declared; they were worked out from the dates of the answers."
+        yield (
+            "No terms are declared; their dates come from the academic sessions in `standards`."
+            if standards.terms
+            else "No terms are declared; they were worked out from the dates of the answers."
+        )
     named = {topic.id for topic in topics}
     if extra := [name for name in dict.fromkeys(item.topic for item in items) if name not in named]:
         yield f"Topics known from the items only, in the order of their file: {', '.join(extra)}."

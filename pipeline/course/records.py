@@ -13,6 +13,7 @@ from pipeline.course.exports import ExportMap
 from pipeline.course.hand_tags import HandTag
 from pipeline.course.item_records import Item
 from pipeline.course.keyfile import key_fingerprint, read_key
+from pipeline.course.standard_files import StandardFiles
 from pipeline.records import MissingBrackets, OwnPattern
 
 __all__ = [
@@ -141,6 +142,7 @@ class Course:
         hand_tags: answers that a person laid to an error.
         tags_left_out: why some of them were left out, a sentence a row.
         defaults: one sentence per default that was used.
+        standards: what the folder `standards` says of questions and classes.
         margin: difference of two shares, 0 to 1, under which a change counts as small.
         declared_terms: False when the terms are worked out from the answers.
     """
@@ -163,6 +165,7 @@ class Course:
     defaults: tuple[str, ...] = ()
     declared_terms: bool = True
     margin: float = 0.05
+    standards: StandardFiles = field(default_factory=StandardFiles)
 
     @property
     def quiz_weeks(self) -> dict[str, int]:
@@ -183,7 +186,7 @@ class Course:
         maps = [replace(one, line=0) for one in self.exports]
         skipped = sorted({item.id for item in self.items if item.place == "skip"})
         reading = (self.time_zone, self.quizzes, self.reading, skipped)
-        text = repr((calendar, maps, identity, reading, copied))
+        text = repr((calendar, maps, identity, reading, copied, self.standards.digest))
         return hashlib.sha256(text.encode()).hexdigest()[:16]
 
     @property

@@ -55,6 +55,7 @@ SYNONYMS: dict[str, tuple[str, ...]] = {
     "work": ("work", "working", "shown work", "work shown", "steps", "scratch work"),
     "problem": ("problem", "problem text", "question text", "problem shown", "prompt"),
     "count": ("count", "number of answers", "number of students", "frequency", "times given"),
+    "seconds": (),
     "source_place": (),
 }  # fmt: skip
 _FIELD_OF = {word: field for field, words in SYNONYMS.items() for word in words}

@@ -18,10 +18,10 @@ from pipeline.ingest.known import KnownResponses
 from pipeline.ingest.plan import Plan, plan_file
 from pipeline.ingest.questions import Questions
 from pipeline.ingest.raw_answers import raw_batches
-from pipeline.tables import Recognizer, Source, TableFile, open_source, table_sources
+from pipeline.ingest.standard_exports import recognizers
+from pipeline.tables import Source, TableFile, open_source, table_sources
 
 __all__ = [
-    "RECOGNIZERS",
     "OpenedExport",
     "date_order",
     "export_paths",
@@ -29,9 +29,6 @@ __all__ = [
     "open_export",
     "sources_of",
 ]
-
-RECOGNIZERS: tuple[Recognizer, ...] = ()
-"""Kinds of exports besides tables; see `pipeline.tables`."""
 
 _FOLDER = "exports"
 _PEEKED_ROWS = 2_000
@@ -82,14 +79,16 @@ def export_sources(course: Course) -> Iterator[tuple[str, Source | InputError]]:
     Raises:
         CourseError: `exports` is no folder.
     """
-    yield from sources_of(export_paths(course))
+    yield from sources_of(course, export_paths(course))
 
 
-def sources_of(paths: Iterable[tuple[str, Path]]) -> Iterator[tuple[str, Source | InputError]]:
+def sources_of(
+    course: Course, paths: Iterable[tuple[str, Path]]
+) -> Iterator[tuple[str, Source | InputError]]:
     """The same of any files, such as loaded ones that were moved."""
     for name, path in paths:
         try:
-            for source in table_sources(path, name, RECOGNIZERS):
+            for source in table_sources(path, name, recognizers(course)):
                 yield source.name, source
         except InputError as error:
             yield name, error
@@ -114,7 +113,7 @@ def open_export(
     if known.files.get(source.name) == digest:
         return None
     called = known.first_name(digest) or source.name
-    table = open_source(source, RECOGNIZERS)
+    table = open_source(source, recognizers(course))
     plan = plan_file(course, questions, table, called.removeprefix(f"{_FOLDER}/"))
     return OpenedExport(table, digest, plan)
 

@@ -78,8 +78,8 @@ class Loading:
         sieve.notes.add("rows of totals, left out", raw.totals)
         sieve.notes.add("rows without any answer", raw.empty)
         if raw.broken:
-            lines, reasons = zip(*raw.broken, strict=True)
-            sieve.add_rejected(list(lines), None, list(reasons))
+            lines, rows = zip(*raw.broken, strict=True)
+            sieve.add_broken(list(lines), list(rows))
         self.vetting.vet(sieve)
         frame = self.settling.settle(sieve.frame)
         own = same(frame["quiz_given"], frame["quiz_own"])
@@ -156,4 +156,4 @@ class Loading:
         }
         unused = [f"{what}: {', '.join(names)}" for what, names in said.items() if names]
         empty = [] if self.counts["read"] else ["no answer stands below the column names"]
-        return (*unused, *empty, *found)
+        return (*unused, *empty, *found, *self.opened.table.contents.notes())

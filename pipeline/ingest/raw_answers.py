@@ -30,13 +30,13 @@ class RawBatch:
     Args:
         answers: one row per answer, text columns `EXPORT_FIELDS` with "" for nothing, `line`,
             and `column`, the header that the answer stands under.
-        broken: line and reason of rows that are no rows.
+        broken: rows that are no rows, with their lines.
         totals: lines of rows that sum up others.
         empty: lines of rows of a wide file without any answer.
     """
 
     answers: pd.DataFrame
-    broken: tuple[tuple[int, str], ...]
+    broken: tuple[tuple[int, BrokenRow], ...]
     totals: tuple[int, ...]
     empty: tuple[int, ...]
 
@@ -62,15 +62,15 @@ def raw_batches(table: TableFile, plan: Plan) -> Iterator[RawBatch]:
 
 def _batch(rows: Rows, odd: Sequence[tuple[int, list[str] | BrokenRow]], plan: Plan) -> RawBatch:
     wide = plan.map.layout == "wide"
-    broken: list[tuple[int, str]] = []
+    broken: list[tuple[int, BrokenRow]] = []
     totals: list[int] = []
     for line, cells in odd:
         if isinstance(cells, BrokenRow):
-            broken.append((line, cells.reason))
+            broken.append((line, cells))
         elif wide and _sums_up(cells, plan):
             totals.append(line)
         else:
-            broken.append((line, _ragged(len(cells), len(plan.header.names))))
+            broken.append((line, BrokenRow(_ragged(len(cells), len(plan.header.names)))))
     if not wide:
         # A long file has a question in every row, and somebody's id may be the word Max.
         return RawBatch(_long(rows, plan), tuple(broken), (), ())

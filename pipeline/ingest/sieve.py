@@ -9,6 +9,7 @@ import numpy as np
 import pandas as pd
 
 from pipeline.ingest.distinct import per_distinct
+from pipeline.tables import BrokenRow
 
 __all__ = ["REJECTED_COLUMNS", "Notes", "Sieve"]
 
@@ -86,6 +87,12 @@ class Sieve:
             self._rejected[-1]["source_place"] = places.to_numpy()
         self.frame = self.frame[~where]
 
+    def add_broken(self, lines: list[int], rows: list[BrokenRow]) -> None:
+        """Record rows that are not in the frame, such as ragged ones."""
+        self.add_rejected(lines, None, [row.reason for row in rows])
+        self._rejected[-1]["needs_look"] = [row.needs_look for row in rows]
+        self._rejected[-1]["source_place"] = [row.place or None for row in rows]
+
     def add_rejected(
         self,
         lines: list[int],
@@ -95,7 +102,7 @@ class Sieve:
         *,
         needs_look: bool = True,
     ) -> None:
-        """Record rows that are not in the frame, such as ragged ones."""
+        """Record rows with what is wrong about them."""
         rows = pd.DataFrame({"line": lines})
         rows["file"], rows["column"], rows["reason"] = self.file, column, reason
         rows["value"], rows["needs_look"], rows["source_place"] = values, needs_look, None

@@ -17,6 +17,7 @@ from pipeline.ingest.distinct import (
     replaced,
     trimmed,
     used,
+    values_of,
     where_text,
 )
 from pipeline.ingest.facts import attempts, flags, scores, settings, whole_numbers
@@ -26,6 +27,7 @@ from pipeline.ingest.questions import Questions
 from pipeline.ingest.settle import Settling, term_names
 from pipeline.ingest.sieve import Sieve
 from pipeline.ingest.withheld import WITHHELD, identifying
+from pipeline.standards.durations import seconds_of
 from pipeline.tables import DATE_CELL, NUMBER_CELL, plain_text
 
 __all__ = ["Vetting", "read_days"]
@@ -199,6 +201,7 @@ class Vetting:
             "work": _filled(frame["work"], None),
             "problem_given": _filled(frame["problem"], None),
             "source_place": _filled(frame["source_place"], None),
+            "seconds": values_of(frame["seconds"], seconds_of, "float64"),
         }
         for name, whole in (("supervised", given.supervised), ("calculator", given.calculator)):
             found, strange = flags(frame[name])

@@ -11,7 +11,8 @@ from pathlib import Path
 from pipeline.course import Course
 from pipeline.errors import CourseError, InputError
 from pipeline.ingest import LoadedFile
-from pipeline.ingest.export_files import RECOGNIZERS, export_paths, export_sources
+from pipeline.ingest.export_files import export_paths, export_sources
+from pipeline.ingest.standard_exports import recognizers
 from pipeline.tables import Source, table_sources
 
 __all__ = ["Copy", "copy_of", "discard", "move_loaded", "put_in_place", "stop_for_missing_exports"]
@@ -69,7 +70,7 @@ def move_loaded(course: Course, known: dict[str, str]) -> Iterator[str]:
     """
     for name, path in list(export_paths(course)):
         try:
-            inside = table_sources(path, name, RECOGNIZERS)
+            inside = table_sources(path, name, recognizers(course))
             if any(one.sha256() != known.get(one.name) for one in inside):
                 continue
             target = _free(course.loaded_folder / Path(name).relative_to("exports"))

@@ -7,7 +7,8 @@ from pathlib import Path
 
 from pipeline.course import Course
 from pipeline.errors import InputError
-from pipeline.ingest.export_files import RECOGNIZERS, export_sources, sources_of
+from pipeline.ingest.export_files import export_sources, sources_of
+from pipeline.ingest.standard_exports import recognizers
 from pipeline.student.find import Sought
 from pipeline.tables import Source, open_source
 
@@ -22,9 +23,9 @@ def export_lines(course: Course, sought: Sought) -> dict[str, list[int]]:
         through by hand.
     """
     found: dict[str, list[int]] = {}
-    for name, source in (*export_sources(course), *sources_of(_moved(course))):
+    for name, source in (*export_sources(course), *sources_of(course, _moved(course))):
         try:
-            lines = list(_lines(source, sought))
+            lines = list(_lines(course, source, sought))
         except InputError:
             found[name] = []
             continue
@@ -40,10 +41,10 @@ def _moved(course: Course) -> Iterator[tuple[str, Path]]:
             yield f"{folder.name}/{path.relative_to(folder).as_posix()}", path
 
 
-def _lines(source: Source | InputError, sought: Sought) -> Iterator[int]:
+def _lines(course: Course, source: Source | InputError, sought: Sought) -> Iterator[int]:
     if isinstance(source, InputError):
         raise source
-    table = open_source(source, RECOGNIZERS)
+    table = open_source(source, recognizers(course))
     mine = {sought.normal, *map(sought.keyed.marked, sought.pseudonyms)}
     for sheet in table.sheets or (None,):
         for line, cells in table.rows(sheet):

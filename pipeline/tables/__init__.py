@@ -11,14 +11,15 @@ takes a `Source` and gives `Contents` when the file is of its kind, else None. I
 the kinds of this package, so it must tell by what it finds in the file (`Source.opened`,
 `archive_members`), not by the ending alone, and must look at the first bytes only. An archive
 that it recognizes stays whole; another one is taken apart, and it is asked for each member.
-List it in `RECOGNIZERS` of `pipeline.ingest.export_files`. Found broken from the begin, a file of
-its kind raises `InputError`.
+List it in `recognizers` of `pipeline.ingest.standard_exports`. Found broken from the begin, a file
+of its kind raises `InputError`.
 
 `Contents.rows` then yields first a row of column names, line 1, out of `pipeline.course`'s
 `EXPORT_FIELDS`: `student`, `item` and `answer` are needed, and no map is. Number the rows below
 from 2, upwards. Where a row stood, if a line number does not say it, is a text in a column called
 `source_place`, such as `results/ada.xml:12:5`: it is stored beside the answer and told with a
-rejected row. A row that cannot be used is a `BrokenRow` whose reason begins with its place.
+rejected row. A row that cannot be used is a `BrokenRow`, with its place. `Contents.notes` says what
+is to be known of the whole file, once its rows are drawn.
 """
 
 from __future__ import annotations

@@ -36,12 +36,14 @@ class Contents:
         sheets: names of the visible sheets, in order; none where a file holds one table.
         marked: whether cells may carry the marks of `pipeline.tables.rows`.
         encoding: codec of delimited text; None for every other kind.
+        notes: gives sentences on the whole file, complete once its rows are drawn.
     """
 
     rows: Callable[[str], Iterator[TableRow]]
     sheets: tuple[str, ...] = ()
     marked: bool = False
     encoding: str | None = None
+    notes: Callable[[], Sequence[str]] = tuple
 
 
 Recognizer = Callable[[Source], Contents | None]

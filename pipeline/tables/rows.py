@@ -27,9 +27,17 @@ _WHOLE = 1e15  # beyond it a float no longer tells neighbouring integers apart
 
 @dataclass(frozen=True, slots=True)
 class BrokenRow:
-    """A row that is no row, such as one with quotation marks out of order, and why."""
+    """A row that is no row, such as one with quotation marks out of order, and why.
+
+    Args:
+        reason: what is wrong, and the way out.
+        needs_look: False for what is left out on purpose.
+        place: where it stood, where a line number does not say it.
+    """
 
     reason: str
+    needs_look: bool = True
+    place: str = ""
 
 
 TableRow = tuple[int, "list[str] | BrokenRow"]

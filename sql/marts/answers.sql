@@ -32,5 +32,6 @@ select
     a.count, -- how many equal answers this row stands for, 1 normally
     a.file, -- export that held it
     a.line, -- line or row in that export, from 1
+    a.seconds, -- time that the answer took, in seconds
     a.source_place -- where it stood in an export of many parts, as `member.xml:12:5`
 from staging.answer as a

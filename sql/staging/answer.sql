@@ -40,7 +40,7 @@ select
     r.item, r.item_from, r.place, r.task, r.problem, r.key, r.form, r.numbers, r.method, r.student,
     coalesce(r.attempt, u.attempt)::integer as attempt, r.answered_at, r.answered_on, r.answer,
     r.work, r.score, r.points, r.quiz, coalesce(r.setting, 'practice') as setting, r.supervised,
-    r.calculator, coalesce(r.count, 1) as count, r.file, r.line, r.source_place,
+    r.calculator, coalesce(r.count, 1) as count, r.file, r.line, r.source_place, r.seconds,
     e.examined, e.verdict, e.brackets, e.read_as,
     e.value, e.value_key, e.reason, e.first_wrong_line, q.question,
     coalesce(q.wrong_values, 0) > 0 as covered,
