@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from pipeline.cli_commands import COMMANDS, Said
-from pipeline.cli_declarations import parser
+from pipeline.cli_declarations import parser, with_values_joined
 from pipeline.errors import ExitCode, LostrootError, UsageError
 from pipeline.storage import of_disk
 
@@ -25,7 +25,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         An exit status, see `pipeline.errors.ExitCode`.
     """
     _speak_utf8()
-    options = parser().parse_args(arguments)
+    whole = parser()
+    options = whole.parse_args(with_values_joined(sys.argv[1:] if arguments is None else arguments))
     try:
         return int(_said(COMMANDS[options.command](options, _Terminal())))
     except LostrootError as error:

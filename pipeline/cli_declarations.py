@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable
+import re
+from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import Final
 
 from pipeline import __version__
 
-__all__ = ["parser"]
+__all__ = ["parser", "with_values_joined"]
 
 
 def parser() -> argparse.ArgumentParser:
@@ -88,6 +90,27 @@ def parser() -> argparse.ArgumentParser:
     synth.add_argument("--items", type=int, default=80, help="default 80")
     synth.add_argument("--answers", type=int, default=20_000, help="default 20000")
     return whole
+
+
+_TEXTS: Final = ("--task", "--problem", "--answer", "--work", "--key", "--form", "--method")
+"""Options of `explain` whose value is any text, a minus sign in front included."""
+
+
+def with_values_joined(arguments: Sequence[str]) -> list[str]:
+    """Join `--answer` and `-2,-4` to `--answer=-2,-4`, since the latter is no option."""
+    if not arguments or arguments[0] != "explain":
+        return list(arguments)
+    joined: list[str] = []
+    for word in arguments:
+        if joined and joined[-1] in _TEXTS and word.startswith("-") and not _is_option(word):
+            joined[-1] = f"{joined[-1]}={word}"
+        else:
+            joined.append(word)
+    return joined
+
+
+def _is_option(word: str) -> bool:
+    return re.fullmatch(r"--[a-z]+(?:=.*)?|-h", word, re.DOTALL) is not None
 
 
 def _declare_explain(declare: Callable[..., argparse.ArgumentParser]) -> None:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Final
 
 from pipeline.errors import BudgetExceeded
-from pipeline.exact.trees import Relation, letters
+from pipeline.exact.trees import Absolute, Node, Relation, children, letters
 from pipeline.exact.values import (
     Interval,
     Point,
@@ -22,6 +22,27 @@ from pipeline.records import Numbers
 __all__ = ["solve_equation", "solve_inequality", "solve_system"]
 
 
+MOST_ABSOLUTE_VALUES: Final = 3
+"""Absolute values of one relation that are taken both ways: a fifth takes minutes."""
+
+
+def _within_budget(relation: Relation) -> None:
+    """Refuse a relation whose cases would be too many.
+
+    Raises:
+        BudgetExceeded: more than `MOST_ABSOLUTE_VALUES` of them.
+    """
+    if _absolute_values(relation) > MOST_ABSOLUTE_VALUES:
+        raise BudgetExceeded(
+            f"more than {MOST_ABSOLUTE_VALUES} absolute values in one relation; with the right "
+            "answer beside the question its answers are judged by that"
+        )
+
+
+def _absolute_values(node: Node) -> int:
+    return isinstance(node, Absolute) + sum(_absolute_values(part) for part in children(node))
+
+
 def solve_equation(relation: Relation, letter: str, numbers: Numbers) -> Value:
     """Solve an equation for a letter.
 
@@ -30,6 +51,7 @@ def solve_equation(relation: Relation, letter: str, numbers: Numbers) -> Value:
     """
     import sympy
 
+    _within_budget(relation)
     real = numbers == "real"
     left, right = (sympy_of(side, real) for side in relation.sides)
     unknown = sympy.Symbol(letter, real=True) if real else sympy.Symbol(letter)
@@ -103,6 +125,7 @@ def solve_inequality(relation: Relation, letter: str) -> Value:
     """
     import sympy
 
+    _within_budget(relation)
     unknown = sympy.Symbol(letter, real=True)
     whole: Any = sympy.S.Reals
     try:
@@ -157,6 +180,8 @@ def solve_system(relations: tuple[Relation, ...], numbers: Numbers) -> Value:
     """
     import sympy
 
+    for relation in relations:
+        _within_budget(relation)
     real = numbers == "real"
     names = sorted({name for relation in relations for name in letters(relation)})
     unknowns = [sympy.Symbol(name, real=True) if real else sympy.Symbol(name) for name in names]

@@ -38,6 +38,7 @@ from pipeline.reading.ranges import counts_only, ranges_in_words
 from pipeline.reading.records import NO_CONTEXT, ReadAnswer, Reading, ReadingContext
 from pipeline.reading.refusals import refuse_non_answers
 from pipeline.reading.rejected import without_rejected
+from pipeline.reading.relations import OTHER_SIDE
 from pipeline.reading.set_aside import ignored_words
 from pipeline.reading.side_remarks import without_side_remarks, without_spelled_number
 from pipeline.reading.source import value_of_source
@@ -142,7 +143,8 @@ def _in_notation(text: str, context: ReadingContext, changes: list[str]) -> tupl
     for variant, convention in variants:
         try:
             for reading in _of_variant(variant, convention, context, remarks, typeset):
-                found.setdefault(_identity(reading.value), reading)
+                side = reading.convention if reading.convention == OTHER_SIDE else ""
+                found.setdefault(_identity(reading.value) + side, reading)
         except Unread as error:
             failure = failure or error
     if not found and failure is not None:

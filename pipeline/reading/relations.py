@@ -38,8 +38,10 @@ from pipeline.reading.run_together import run_together
 from pipeline.reading.signs import both_signs, count_signs
 from pipeline.reading.zero_products import zero_product_roots
 
-__all__ = ["Labelled", "labelled", "relation_value"]
+__all__ = ["OTHER_SIDE", "Labelled", "labelled", "relation_value"]
 
+OTHER_SIDE = "other-side"
+"""The first of two equal expressions: as good a value, in its own form."""
 Labelled = tuple[str, list[Number]]
 
 
@@ -195,8 +197,8 @@ def _equation(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
         notes.remark("a true equation left as the answer")
         return [(Statement(StatementCode.ALL_REAL), ""), (Expression(sides[1]), "statement")]
     if len(sides) == 2 and _same_value(sides[0], sides[1]):
-        notes.remark("two equal expressions; the last was used")
-        return [(Expression(sides[1]), "")]
+        notes.remark("two equal expressions")
+        return [(Expression(sides[1]), ""), (Expression(sides[0]), OTHER_SIDE)]
     if len(sides) > 2:
         return [_long_chain(relation, notes)]
     if any(count_signs(side) for side in sides):

@@ -55,6 +55,7 @@ _KNOWN_SIGNS = frozenset("+-*/÷^=<>~()[]{}|,;:.!%°'_√±∓∪∩∅∈∉ℝ
     marks.FRACTION, marks.OVER, marks.END_FRACTION, marks.GROUP, marks.END_GROUP, marks.INDEX,
     marks.END_INDEX,
 }  # fmt: skip
+_NO_OPERAND = frozenset("+-*/÷^=<>(,|±") | {"<=", ">=", "!="}
 _MEASURED = frozenset({"number", "constant", marks.END_FRACTION, ")"})
 _TYPICAL = re.compile(r"[xyz]+|[abc]+|[pqrst]+|[mn]+|[uvw]+|[hkl]+", re.IGNORECASE)
 
@@ -106,12 +107,16 @@ def _with_bare_signs(tokens: list[Token]) -> list[Token]:
 
 
 def _with_single_bars(tokens: list[Token]) -> list[Token]:
-    """Two bars are `or`, unless the first of them closes an absolute value: `|x||y|`."""
+    """Two bars are `or` behind an operand, unless the first of them closes one: `|x||y|`."""
     result: list[Token] = []
     for token in tokens:
         if token.kind != "||":
             result.append(token)
-        elif sum(other.kind == "|" for other in result) % 2:
+        elif (
+            not result
+            or result[-1].kind in _NO_OPERAND
+            or (sum(other.kind == "|" for other in result) % 2)
+        ):
             result += [Token("|", "|", gap=token.gap), Token("|", "|")]
         else:
             result.append(Token("or", "or", gap=token.gap))

@@ -21,8 +21,13 @@ __all__ = ["zero_product_roots"]
 
 
 def zero_product_roots(relation: Relation) -> list[Number]:
-    """Return the roots of a factored equation `(x-2)(x+3) = 0`, all factors linear; else none."""
+    """Return the roots of a factored equation `(x-2)(x+3) = 0`, all factors linear; else none.
+
+    The zero may stand on either side.
+    """
     left, right = relation.sides[0], relation.sides[-1]
+    if isinstance(left, Numeral):
+        left, right = right, left
     if not isinstance(right, Numeral) or right.value:
         return []
     return _factor_roots(left)

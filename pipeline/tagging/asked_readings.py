@@ -16,11 +16,11 @@ from pipeline.procedures.converting import asked_notation
 from pipeline.procedures.dividing import spelled_out
 from pipeline.procedures.line_questions import slope_words
 from pipeline.reading.answer import read_answer
-from pipeline.reading.records import ReadAnswer, Reading
+from pipeline.reading.records import ReadAnswer, Reading, ReadingContext
 from pipeline.records import Request
 from pipeline.tagging.questions import Question, context_of
 
-__all__ = ["read_as_asked"]
+__all__ = ["SLOPE_AND_INTERCEPT", "read_as_asked"]
 
 _PAIRS: Final = re.compile(
     r"^[\s$]*\\?\{\s*(?:\\left)?\(\s*[A-Za-z]\s*,\s*[A-Za-z]\s*(?:\\right)?\)"
@@ -31,6 +31,24 @@ _LENGTHS: Final = re.compile(
 )
 _UPRIGHT: Final = re.compile(r"^[\s$]*([xyXY])\s*=[^=]+$")
 
+_INVERSE: Final = re.compile(r"inverse|\^\s*[({]?\s*[-−]\s*1|⁻¹", re.IGNORECASE)
+_INVERSE_NAME: Final = re.compile(
+    r"^([\s$]*)(?:(?:the\s+)?inverse(?:\s+(?:function|of\s+[fgh]))?|"
+    r"[fgh]\s*(?:\^?\s*[({]?\s*[-−]\s*1\s*[)}]?|⁻¹)|[fgh]\s*_?\s*inv(?:erse)?)"
+    r"\s*(?:\(\s*[A-Za-z]\s*\))?\s*(?:=|:|\bis\b)\s*",
+    re.IGNORECASE,
+)
+_SLOPE: Final = r"(?:m|(?:the\s+)?slope)\s*(?:=|:|\bis\b)?\s*(?P<m>[-−+]?[\d./]+)"
+_INTERCEPT: Final = (
+    r"(?:b|(?:the\s+)?(?:y\s*-?\s*)?int(?:ercept)?\.?)\s*(?:=|:|\bis\b)?\s*(?P<b>[-−+]?[\d./]+)"
+)
+_BETWEEN: Final = r"\s*(?:[,;&]|\band\b|,\s*and\b|\s)\s*"
+_SLOPE_AND_INTERCEPT: Final = tuple(
+    re.compile(rf"^\s*{first}{_BETWEEN}{second}\s*\.?\s*$", re.IGNORECASE)
+    for first, second in ((_SLOPE, _INTERCEPT), (_INTERCEPT, _SLOPE))
+)
+SLOPE_AND_INTERCEPT: Final = "slope-and-intercept"
+"""The convention by which `m = 2, b = 3` stands for a line."""
 _NAME: Final = re.compile(r"^(\s*\$?)\s*[A-Za-z]\s*(?:\(\s*[A-Za-z]\s*\))?\s*=\s*")
 
 
@@ -40,8 +58,9 @@ def read_as_asked(request: Request, question: Question) -> ReadAnswer:
     A remainder may stand behind the quotient, `x + 3 R 1`, or the check of the division is given,
     `(x + 2)(x + 3) + 1`. A percent sign is no unit to be set aside where another notation than
     percent is asked for: 0.45% is not 0.45. Factors may stand in a list. The name of a rewritten
-    function stands before it: `k(x) =`. An infinite slope is none. `x = 3` is a line. Pairs such
-    as {(x, y) | 3x - 2y = 6} are told by their equation, two lengths as 8 x 12.
+    function stands before it: `k(x) =`, and that of an inverse, `f-1(x) =`. An infinite slope is
+    none. `x = 3` is a line, and so is `m = 2, b = 3`. Pairs such as {(x, y) | 3x - 2y = 6} are
+    told by their equation, two lengths as 8 x 12.
     """
     read = read_answer(_as_typed(request, question), context_of(request, question))
     return _as_meant(replace(read, raw=request.answer), request, question)
@@ -54,6 +73,8 @@ def _as_typed(request: Request, question: Question) -> str:
             return spelled_out(request.answer, question.problem)
         case "rewrite":
             return _NAME.sub(r"\1", request.answer)
+        case "function" if _INVERSE.search(request.problem):
+            return _INVERSE_NAME.sub(r"\1", request.answer)
         case "slope":
             return slope_words(request.answer)
         case "solve":
@@ -80,10 +101,12 @@ def _as_meant(read: ReadAnswer, request: Request, question: Question) -> ReadAns
             found = [_both_sides(one) for one in read.readings]
         case "evaluate" if asked is not None:
             found = [_behind_expression(one, asked.tree) for one in read.readings]
+            if "%" in request.problem:  # 15% of 80 is no percentage
+                found = [one for one in found if one.convention != "percent"]
         case "factor":
             found = [_multiplied(one) for one in read.readings]
         case "line":
-            return _as_line(read)
+            return _as_line(read, context_of(request, question))
         case "convert" if asked_notation(request.problem) not in (None, "percent"):
             found = [one for one in read.readings if one.convention != "percent"]
         case _:
@@ -156,8 +179,14 @@ def _check_undone(reading: Reading, division: Node) -> Reading:
     return replace(reading, value=undone, remarks=remarks)
 
 
-def _as_line(read: ReadAnswer) -> ReadAnswer:
-    """Keep the letter of `x = 3`, which elsewhere is a label of the number."""
+def _as_line(read: ReadAnswer, context: ReadingContext) -> ReadAnswer:
+    """Keep the letter of `x = 3`, elsewhere a label; take slope and intercept for the line."""
+    for pattern in _SLOPE_AND_INTERCEPT:
+        told = pattern.match(read.raw)
+        if told:
+            line = read_answer(f"y = ({told['m']})x + ({told['b']})", context)
+            readings = [replace(one, convention=SLOPE_AND_INTERCEPT) for one in line.readings]
+            return replace(line, raw=read.raw, readings=tuple(readings))
     named = _UPRIGHT.match(read.raw)
     if not named:
         return read

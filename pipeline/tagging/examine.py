@@ -6,13 +6,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Final, TypeAlias
 
-from pipeline.exact.values import value_key, value_source, value_words
+from pipeline.exact.trees import Negation, Quotient, Sum
+from pipeline.exact.values import Expression, Value, value_key, value_source, value_words
 from pipeline.reading.answer import read_answer
 from pipeline.reading.conventions import WITH_BRACKETS
 from pipeline.reading.judge import Judgement, RightAnswer, judge
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.records import Candidate, Explanation, OwnPattern, Request, Verdict
-from pipeline.tagging.asked_readings import read_as_asked
+from pipeline.tagging.asked_readings import SLOPE_AND_INTERCEPT, read_as_asked
 from pipeline.tagging.lines import MOST_LINES, texts_of
 from pipeline.tagging.match import candidates, numbers_in
 from pipeline.tagging.own_patterns import with_own_patterns
@@ -26,7 +27,12 @@ Explained: TypeAlias = tuple[tuple[Candidate, ...], float]
 """Candidates, and the share that no known pattern explains."""
 _NONE: Final[Mapping[tuple[str, ...], Explained]] = {}
 
-_NOT_SOLVED: Final = "the solutions were expected, not the factored equation"
+_INSTEAD: Final = {
+    ("solve", "zero-product"): "the solutions were expected, not the factored equation",
+    ("line", SLOPE_AND_INTERCEPT): "the equation of the line was expected",
+}
+"""What was given in place of what the task asks for, by task and convention."""
+_NOT_FACTORED: Final = "a product was expected; this is a sum that equals the question"
 
 
 def examine(
@@ -80,7 +86,7 @@ def _judged(
             if shown.verdict in (Verdict.RIGHT, Verdict.RIGHT_OTHER_FORM):
                 found = judge(read, right, form, request.numbers, places, "meant")
                 break
-    return _as_solutions(request, found)
+    return _as_asked(request, found)
 
 
 def _without_right(read: ReadAnswer) -> ReadAnswer:
@@ -94,14 +100,29 @@ def _has_decimal(read: ReadAnswer) -> bool:
     return any(number.places is not None for value in values for number in numbers_in(value))
 
 
-def _as_solutions(request: Request, judgement: Judgement) -> Judgement:
-    """A factored equation stands for its solutions, which are what `solve` asks for."""
+def _as_asked(request: Request, judgement: Judgement) -> Judgement:
+    """Weigh what a right value lacks of what the task asks for.
+
+    A factored equation stands for its solutions, slope and intercept for their line. A sum is no
+    factoring, however much of it was factored: nothing of what was asked is done.
+    """
     used = judgement.used
-    if request.task != "solve" or used is None or used.convention != "zero-product":
+    if used is None:
         return judgement
-    if judgement.verdict is not Verdict.RIGHT:
-        return judgement
-    return Judgement(Verdict.RIGHT_OTHER_FORM, used, _NOT_SOLVED)
+    instead = _INSTEAD.get((request.task, used.convention))
+    if judgement.verdict is Verdict.RIGHT and instead:
+        return Judgement(Verdict.RIGHT_OTHER_FORM, used, instead)
+    other_form = judgement.verdict is Verdict.RIGHT_OTHER_FORM
+    if request.task == "factor" and other_form and _is_sum(used.value):
+        return Judgement(Verdict.WRONG, used, _NOT_FACTORED)
+    return judgement
+
+
+def _is_sum(value: Value) -> bool:
+    tree = value.tree if isinstance(value, Expression) else None
+    while isinstance(tree, Negation | Quotient):
+        tree = tree.argument if isinstance(tree, Negation) else tree.numerator
+    return isinstance(tree, Sum)
 
 
 def _without_key(read: ReadAnswer) -> Verdict:
