@@ -67,7 +67,8 @@ class FileReport:
             yield f"  cannot be used: {self.error}"
             return
         row = "answer" if self.layout == "long" else "student"
-        yield f"  a row per {row}; column names in line {self.header_line}"
+        names = f"in line {self.header_line}" if self.header_line else "beside the values"
+        yield f"  a row per {row}; column names {names}"
         yield from self._column_lines(whole or self.proposed)
         read, stored, duplicates, rejected = self.counts
         yield (

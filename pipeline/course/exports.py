@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 
 from pipeline.course.settings import Entry
 from pipeline.tables import plain_text
+from pipeline.tables.delimited import SAID_ENCODINGS
 
 __all__ = ["BESIDE", "EXPORT_FIELDS", "SETTINGS", "ExportMap", "export_map", "is_zone"]
 
@@ -45,6 +46,7 @@ class ExportMap:
         term, section, quiz, setting, supervised, calculator, date: facts of the whole file.
         date_order: order of day and month in numeric dates; None works it out from the column.
         time_zone: zone of times without offset; None takes the course's.
+        encoding: of a text that is neither UTF-8 nor UTF-16; None refuses such a file.
         blank: what an empty cell of a wide file means.
         totals: further words that mark a row of totals.
         line: where the map stands in the settings, from 1; 0 for one that was worked out.
@@ -69,6 +71,7 @@ class ExportMap:
     date: date | None = None
     date_order: Literal["MDY", "DMY", "YMD"] | None = None
     time_zone: str | None = None
+    encoding: str | None = None
     blank: Literal["not asked", "unanswered"] = "not asked"
     totals: tuple[str, ...] = ()
     line: int = 0
@@ -86,7 +89,7 @@ def is_zone(name: str) -> bool:
 def export_map(entry: Entry) -> ExportMap:
     """`[[exports]]`: files, layout, columns, and facts of the whole file."""
     facts = ("term", "section", "quiz", "setting", "supervised", "calculator", "date")
-    form = ("date_order", "time_zone", "blank", "totals")
+    form = ("date_order", "time_zone", "encoding", "blank", "totals")
     entry.only(
         (
             "files",
@@ -132,6 +135,7 @@ def export_map(entry: Entry) -> ExportMap:
         date=entry.day("date"),
         date_order=cast("Literal['MDY', 'DMY', 'YMD'] | None", order),
         time_zone=zone,
+        encoding=entry.one_of("encoding", SAID_ENCODINGS, None),
         blank=cast("Literal['not asked', 'unanswered']", blank),
         totals=entry.texts("totals"),
         line=entry.line,

@@ -18,15 +18,21 @@ from openpyxl.cell import WriteOnlyCell
 from pipeline.ingest.export_files import OpenedExport
 from pipeline.ingest.plan import Plan
 from pipeline.ingest.withheld import WITHHELD, names_its_student
-from pipeline.tables import DATE_CELL, NUMBER_CELL, plain_text
+from pipeline.tables import DATE_CELL, FORMATTED_CELL, NUMBER_CELL, TableFile, plain_text
 from pipeline.tables.delimited import file_delimiter
 
-__all__ = ["write_copy"]
+__all__ = ["can_be_copied", "write_copy"]
 
 _LINE_END = re.compile(r"\r\n|\r|\n")
 _TYPED = ("answer", "work")
 
 _Row = tuple[int, list[str]]
+
+
+def can_be_copied(table: TableFile) -> bool:
+    """Whether a copy can take the place of a file: one of text, or a workbook of the usual kind."""
+    plain = table.source.member is None and not table.source.packed
+    return plain and (table.encoding is not None or table.source.ending in (".xlsx", ".xlsm"))
 
 
 def write_copy(opened: OpenedExport, students: Mapping[int, str], path: Path) -> str:
@@ -120,7 +126,7 @@ def _write_workbook(rows: Iterator[_Row], sheet: str, path: Path) -> None:
 def _value(text: str) -> object:
     """The value of a cell, so that the copy carries the same marks as the raw file."""
     bare = plain_text(text)
-    if text.startswith(NUMBER_CELL):
+    if text[:1] in (NUMBER_CELL, FORMATTED_CELL):
         if bare in ("TRUE", "FALSE"):
             return bare == "TRUE"
         with suppress(ValueError):

@@ -8,9 +8,9 @@ from typing import Any
 import pandas as pd
 
 from pipeline.ingest.distinct import per_distinct
-from pipeline.tables import DATE_CELL, FORMULA_CELL, NUMBER_CELL
+from pipeline.tables import DATE_CELL, FORMATTED_CELL, FORMULA_CELL, NUMBER_CELL
 
-__all__ = ["DATE_REASON", "ERROR_REASON", "FORMULA_REASON", "damaged_texts"]
+__all__ = ["DATE_REASON", "ERROR_REASON", "FORMATTED_REASON", "FORMULA_REASON", "damaged_texts"]
 
 _MONTH = "(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)"
 _DATE = re.compile(
@@ -23,7 +23,10 @@ _AGAIN = "export again with this column as text, or as CSV that no spreadsheet p
 DATE_REASON = f"a spreadsheet program turned this answer into a date: {_AGAIN}"
 ERROR_REASON = f"a spreadsheet program turned this answer into an error: {_AGAIN}"
 FORMULA_REASON = f"a spreadsheet program took this answer for a formula: {_AGAIN}"
-_MARKED = {DATE_CELL: DATE_REASON, FORMULA_CELL: FORMULA_REASON}
+FORMATTED_REASON = (
+    f"a spreadsheet program turned this answer into a number of another form: {_AGAIN}"
+)
+_MARKED = {FORMATTED_CELL: FORMATTED_REASON, DATE_CELL: DATE_REASON, FORMULA_CELL: FORMULA_REASON}
 
 
 def damaged_texts(texts: pd.Series[Any]) -> pd.Series[Any]:

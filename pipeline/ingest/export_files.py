@@ -14,12 +14,13 @@ from pipeline.course import Course
 from pipeline.errors import CourseError, InputError
 from pipeline.ingest.dates import DateOrder, NumericOrder, local_days, parse_times
 from pipeline.ingest.distinct import coded, trimmed
+from pipeline.ingest.forms import said_encoding
 from pipeline.ingest.known import KnownResponses
 from pipeline.ingest.plan import Plan, plan_file
 from pipeline.ingest.questions import Questions
 from pipeline.ingest.raw_answers import raw_batches
 from pipeline.ingest.standard_exports import recognizers
-from pipeline.tables import Source, TableFile, open_source, table_sources
+from pipeline.tables import TABLE_ENDINGS, Source, TableFile, open_source, table_sources
 
 __all__ = [
     "OpenedExport",
@@ -32,7 +33,6 @@ __all__ = [
 
 _FOLDER = "exports"
 _PEEKED_ROWS = 2_000
-_FOLDERS_LIKE_FILES = (".csv", ".tsv", ".tab", ".txt", ".xlsx", ".xlsm")
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +67,7 @@ def export_paths(course: Course) -> Iterator[tuple[str, Path]]:
     for path in sorted(folder.rglob("*")):
         parts = path.relative_to(course.folder).parts
         hidden = any(part.startswith((".", "~$")) for part in parts)
-        if not hidden and (path.is_file() or path.suffix.lower() in _FOLDERS_LIKE_FILES):
+        if not hidden and (path.is_file() or path.suffix.lower() in TABLE_ENDINGS):
             yield "/".join(parts), path
 
 
@@ -113,8 +113,9 @@ def open_export(
     if known.files.get(source.name) == digest:
         return None
     called = known.first_name(digest) or source.name
-    table = open_source(source, recognizers(course))
-    plan = plan_file(course, questions, table, called.removeprefix(f"{_FOLDER}/"))
+    bare = called.removeprefix(f"{_FOLDER}/")
+    table = open_source(source, recognizers(course), said_encoding(course.exports, bare))
+    plan = plan_file(course, questions, table, bare)
     return OpenedExport(table, digest, plan)
 
 

@@ -21,12 +21,14 @@ from pipeline.ingest.blocks import Block, lay_out
 from pipeline.ingest.distinct import text_column
 from pipeline.ingest.plan import Plan
 from pipeline.tables import BrokenRow, TableFile, TableRow
-from pipeline.tables.delimited import file_delimiter, parsed_rows
+from pipeline.tables.budgets import LINE_CHARACTERS
+from pipeline.tables.delimited import LineTooLong, file_delimiter, parsed_rows
 
 __all__ = ["BLOCK_BYTES", "Rows", "file_rows"]
 
 BLOCK_BYTES = 1 << 24
 _LISTED_ROWS = 50_000
+_LINE_BYTES = 4 * LINE_CHARACTERS  # as many as its characters take at most in UTF-8
 _ENCODING = "utf-8-sig"
 _MARK = b"\xef\xbb\xbf"
 
@@ -199,12 +201,24 @@ class _Lines:
         if not self._left:
             raw = self._data.readline()
             if not raw.endswith(b"\n"):
-                raw += self._stream.readline()
+                raw += self._stream.readline(_LINE_BYTES)
             if not raw:
                 raise StopIteration
+            if len(raw) >= _LINE_BYTES and not raw.endswith(b"\n"):
+                self._pass_line()
             # A carriage return alone ends a line, too.
             parts = list(io.StringIO(raw.decode("utf-8"), newline=""))
             self._split, self._left = iter(parts), len(parts)
         self._left -= 1
         self.drawn += 1
-        return next(self._split)
+        line = next(self._split)
+        if len(line) > LINE_CHARACTERS:
+            raise LineTooLong
+        return line
+
+    def _pass_line(self) -> None:
+        """Go to the end of a line that is too long, holding no more of it than a line may be."""
+        while (more := self._stream.readline(_LINE_BYTES)) and not more.endswith(b"\n"):
+            pass
+        self.drawn += 1
+        raise LineTooLong

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fnmatch import fnmatchcase
 from typing import Any, NoReturn
@@ -88,6 +88,13 @@ def form_of(maps: Iterable[ExportMap], questions: Questions, table: TableFile, c
         return Form(base, rows_of(base.sheet), None)
     chosen, row = _most_specific(fitting, table.name)
     return Form(_filled(chosen, facts, called), rows_of(chosen.sheet), row)
+
+
+def said_encoding(maps: Sequence[ExportMap], called: str) -> str | None:
+    """Encoding that a map says of a file: one that names it, else one that names no file."""
+    fitting = [one for one in maps if one.encoding and (not one.files or _names_file(one, called))]
+    fitting.sort(key=lambda one: not one.files)
+    return fitting[0].encoding if fitting else None
 
 
 def _names_file(one: ExportMap, called: str) -> bool:

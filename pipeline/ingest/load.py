@@ -11,7 +11,7 @@ import pandas as pd
 
 from pipeline.course import Course, read_key
 from pipeline.errors import InputError, InternalError
-from pipeline.ingest.copies import write_copy
+from pipeline.ingest.copies import can_be_copied, write_copy
 from pipeline.ingest.export_files import date_order, export_sources, open_export
 from pipeline.ingest.frames import Batch, source_frame
 from pipeline.ingest.known import KnownResponses
@@ -80,9 +80,12 @@ class LoadedFile:
 
         Returns:
             SHA-256 of its bytes; None when rows need a look, since these are mended in the raw
-            file, or when one line belongs to several pseudonyms.
+            file, when one line belongs to several pseudonyms, or when the file is of a kind that
+            no copy is written of.
         """
         if self._loading is None or not (self._loading.done and self._loading.copyable):
+            return None
+        if not can_be_copied(self._loading.opened.table):
             return None
         return write_copy(self._loading.opened, self._loading.students, path)
 

@@ -26,6 +26,7 @@ from __future__ import annotations
 
 from pipeline.tables.archives import archive_members
 from pipeline.tables.opening import (
+    TABLE_ENDINGS,
     Contents,
     Recognizer,
     TableFile,
@@ -35,6 +36,7 @@ from pipeline.tables.opening import (
 )
 from pipeline.tables.rows import (
     DATE_CELL,
+    FORMATTED_CELL,
     FORMULA_CELL,
     NUMBER_CELL,
     BrokenRow,
@@ -45,8 +47,10 @@ from pipeline.tables.source import Source
 
 __all__ = [
     "DATE_CELL",
+    "FORMATTED_CELL",
     "FORMULA_CELL",
     "NUMBER_CELL",
+    "TABLE_ENDINGS",
     "BrokenRow",
     "Contents",
     "Recognizer",

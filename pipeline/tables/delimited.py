@@ -5,15 +5,20 @@ from __future__ import annotations
 import codecs
 import csv
 import io
+import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from itertools import islice
+from typing import IO
 
 from pipeline.errors import InputError
-from pipeline.tables.rows import BrokenRow
+from pipeline.tables.budgets import LINE_CHARACTERS
+from pipeline.tables.rows import BrokenRow, TableRow
 from pipeline.tables.source import CHUNK, Source
 
 __all__ = [
+    "SAID_ENCODINGS",
+    "BoundedLines",
+    "LineTooLong",
     "delimited_rows",
     "file_delimiter",
     "parsed_rows",
@@ -22,12 +27,21 @@ __all__ = [
 ]
 
 DELIMITERS = (",", ";", "\t", "|")
+SAID_ENCODINGS = ("windows-1252", "iso-8859-1", "iso-8859-15")
+"""Encodings that hold any byte, so that a file can be in one only because somebody says so."""
+
 _SNIFFED_LINES = 60
+_SEPARATOR = re.compile(r'"?sep=([,;\t|])"?\s*', re.I)
+_CONTROL = re.compile("[\x80-\x9f]")  # as a letter of Windows-1252 looks in Latin-1
 _WAY_OUT = "Save it as 'CSV UTF-8' in the program that wrote it."
 
 
-def text_encoding(source: Source) -> str:
-    """Tell UTF-8 and UTF-16 by their marks, and prove it on the whole file.
+def text_encoding(source: Source, said: str | None = None) -> str:
+    """Tell UTF-8 and UTF-16, and prove it on the whole file.
+
+    Args:
+        source: its bytes.
+        said: encoding of a text that is neither; one of `SAID_ENCODINGS`.
 
     Returns:
         A codec of the standard library that drops the byte order mark.
@@ -39,46 +53,53 @@ def text_encoding(source: Source) -> str:
         head = stream.read(4096)
     if head.startswith((codecs.BOM_UTF32_LE, codecs.BOM_UTF32_BE)):
         raise InputError(f"{source.name}: encoded as UTF-32; expected UTF-8 or UTF-16. {_WAY_OUT}")
-    if head.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
-        encoding = "utf-16"
-    elif head.count(0) > len(head) // 10:
+    encoding = _utf16(head) or "utf-8-sig"
+    found = _not_in(source, encoding)
+    if found is None:
+        return encoding
+    line, byte = found
+    if said is None or encoding != "utf-8-sig":
+        kind = "UTF-8" if encoding == "utf-8-sig" else "UTF-16"
         raise InputError(
-            f"{source.name}: many zero bytes, so this is UTF-16 without its mark, or no text at "
-            f"all; expected UTF-8, or UTF-16 with a byte order mark. {_WAY_OUT}"
+            f"{source.name}, line {line}: byte {byte} is not {kind}, and another encoding would "
+            f'be a guess. {_WAY_OUT} Or say which it is in [[exports]]: encoding = "windows-1252".'
         )
-    else:
-        encoding = "utf-8-sig"
-    _prove(source, encoding)
-    return encoding
+    if (found := _not_in(source, said)) is not None:
+        raise InputError(
+            f"{source.name}, line {found[0]}: byte {found[1]} is not {said} either, which "
+            f"[[exports]] says it is. {_WAY_OUT}"
+        )
+    return said
 
 
-def _prove(source: Source, encoding: str) -> None:
+def _utf16(head: bytes) -> str | None:
+    """UTF-16 by its mark, or by zero bytes that stand in every other place only."""
+    if head.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        return "utf-16"
+    even, odd = head[0::2].count(0), head[1::2].count(0)
+    if odd > len(head) // 8 and even <= odd // 16:
+        return "utf-16-le"
+    return "utf-16-be" if even > len(head) // 8 and odd <= even // 16 else None
+
+
+def _not_in(source: Source, encoding: str) -> tuple[int, str] | None:
+    """Line and byte of the first place that an encoding does not have; None where all fits."""
     decoder = codecs.getincrementaldecoder(encoding)()
-    proved = 0
+    lines = 1
     with source.opened() as stream:
         while True:
             chunk = stream.read(CHUNK)
             try:
-                decoder.decode(chunk, final=not chunk)
+                text = decoder.decode(chunk, final=not chunk)
             except UnicodeDecodeError as error:
-                line = 1 + _newlines(source, proved) + error.object[: error.start].count(b"\n")
-                shown = "".join(f"0x{byte:02X}" for byte in error.object[error.start :][:1])
-                kind = "UTF-16" if encoding == "utf-16" else "UTF-8"
-                raise InputError(
-                    f"{source.name}, line {line}: byte {shown or 'missing at the end'} is not "
-                    f"{kind}, and another encoding would be a guess. {_WAY_OUT}"
-                ) from error
+                byte = "".join(f"0x{byte:02X}" for byte in error.object[error.start :][:1])
+                lines += error.object[: error.start].count(b"\n")
+                return lines, byte or "missing at the end"
+            if encoding.startswith("iso") and (strange := _CONTROL.search(text)):
+                return lines + text[: strange.start()].count("\n"), f"0x{ord(strange[0]):02X}"
             if not chunk:
-                return
-            proved += len(chunk)
-
-
-def _newlines(source: Source, size: int) -> int:
-    """Line ends in the first bytes of a file."""
-    with source.opened() as stream:
-        return sum(
-            stream.read(min(CHUNK, size - start)).count(b"\n") for start in range(0, size, CHUNK)
-        )
+                return None
+            lines += text.count("\n")
 
 
 def sniff_delimiter(lines: list[str]) -> str:
@@ -97,20 +118,44 @@ def sniff_delimiter(lines: list[str]) -> str:
     return max(DELIMITERS, key=agreement)
 
 
-def delimited_rows(source: Source, encoding: str) -> Iterator[tuple[int, list[str] | BrokenRow]]:
+def delimited_rows(source: Source, encoding: str) -> Iterator[TableRow]:
     """Rows that are not empty, each with the physical line where it begins, from 1.
 
-    A row whose quotation marks are out of order, and one with a NUL byte, comes as a BrokenRow.
+    A row whose quotation marks are out of order, and one with a NUL byte, comes as a BrokenRow. A
+    first line such as `sep=;` tells the delimiter and is no row.
     """
     delimiter = file_delimiter(source, encoding)
     with source.opened() as stream:
         text = io.TextIOWrapper(stream, encoding=encoding, newline="")
-        yield from parsed_rows(text, delimiter)
+        yield from parsed_rows(BoundedLines(text), delimiter)
 
 
-def parsed_rows(
-    lines: Iterable[str], delimiter: str, before: int = 0
-) -> Iterator[tuple[int, list[str] | BrokenRow]]:
+class LineTooLong(Exception):
+    """Raised in place of a line that is longer than the budget; the next one can be drawn."""
+
+
+class BoundedLines(Iterator[str]):
+    """Lines of a text with their ends, of which none is larger than the budget.
+
+    Raises:
+        LineTooLong: in place of a longer one, of which no more than the budget is ever held.
+    """
+
+    def __init__(self, text: IO[str]) -> None:
+        self._text = text
+
+    def __next__(self) -> str:
+        line = self._text.readline(LINE_CHARACTERS)
+        if not line:
+            raise StopIteration
+        if len(line) < LINE_CHARACTERS or line[-1] in "\r\n":
+            return line
+        while line and line[-1] not in "\r\n":
+            line = self._text.readline(LINE_CHARACTERS)
+        raise LineTooLong
+
+
+def parsed_rows(lines: Iterable[str], delimiter: str, before: int = 0) -> Iterator[TableRow]:
     """Rows of lines as `delimited_rows` has them; no more lines are drawn than the rows ask for.
 
     Args:
@@ -125,20 +170,42 @@ def parsed_rows(
             cells = next(reader)
         except StopIteration:
             return
+        except LineTooLong:
+            last = before + reader.line_num + 1
+            before += 1  # the reader has not counted it
+            yield line, BrokenRow(_too_long(last))
+            continue
         except csv.Error as error:
             yield line, _broken(error, line, before + reader.line_num)
             continue
         if "\0" in "".join(cells):
             yield line, BrokenRow("a NUL byte inside the row: export the file again")
-        elif any(cells):
+        elif any(cells) and not (line == 1 and _SEPARATOR.fullmatch(delimiter.join(cells))):
             yield line, cells
 
 
 def file_delimiter(source: Source, encoding: str) -> str:
-    """The delimiter that the first lines of a file show."""
+    """The delimiter that the first line names, or the first lines show."""
+    lines: list[str] = []
     with source.opened() as stream:
         text = io.TextIOWrapper(stream, encoding=encoding, newline="")
-        return sniff_delimiter(list(islice(text, _SNIFFED_LINES)))
+        drawn = BoundedLines(text)
+        while len(lines) < _SNIFFED_LINES:
+            try:
+                lines.append(next(drawn))
+            except StopIteration:
+                break
+            except LineTooLong:
+                continue
+    named = _SEPARATOR.fullmatch(lines[0].rstrip()) if lines else None
+    return named[1] if named else sniff_delimiter(lines)
+
+
+def _too_long(line: int) -> str:
+    return (
+        f"line {line} is longer than {LINE_CHARACTERS:,} characters, which no row of answers is: "
+        "export it again"
+    )
 
 
 def _broken(error: csv.Error, first: int, last: int) -> BrokenRow:

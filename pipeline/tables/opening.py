@@ -4,16 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 
 from pipeline.errors import InputError
 from pipeline.tables.archives import archive_members
+from pipeline.tables.budgets import COLUMNS
 from pipeline.tables.delimited import delimited_rows, text_encoding
+from pipeline.tables.json_rows import json_line_rows, json_rows
+from pipeline.tables.opendocument import opendocument_rows, opendocument_sheets
+from pipeline.tables.parquet import parquet_rows
 from pipeline.tables.rows import TableRow
 from pipeline.tables.source import Source
 from pipeline.tables.workbook import sheet_names, workbook_rows
 
 __all__ = [
+    "TABLE_ENDINGS",
     "Contents",
     "Recognizer",
     "TableFile",
@@ -22,8 +28,22 @@ __all__ = [
     "table_sources",
 ]
 
-_TEXT_ENDINGS = (".csv", ".tsv", ".tab", ".txt")
-_BOOK_ENDINGS = (".xlsx", ".xlsm")
+_HEAD = 64
+_LOOKED_AT = 60
+_PACKED = "a workbook or archive"
+_PARQUET = "Parquet"
+_OLD = "a workbook of the old binary kind"
+_KINDS = (
+    (b"PK\x03\x04", _PACKED),
+    (b"PK\x05\x06", _PACKED),
+    (b"\xd0\xcf\x11\xe0", _OLD),
+    (b"PAR1", _PARQUET),
+    (b"\x1f\x8b", "packed by gzip"),
+    (b"%PDF", "a PDF"),
+    (b"{\\rtf", "rich text"),
+    (b"Rar!", "a RAR archive"),
+    (b"7z\xbc\xaf", "a 7-Zip archive"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,19 +147,29 @@ def table_sources(path: Path, name: str, recognizers: Sequence[Recognizer] = ())
     return members
 
 
-def open_source(source: Source, recognizers: Sequence[Recognizer] = ()) -> TableFile:
+def open_source(
+    source: Source, recognizers: Sequence[Recognizer] = (), encoding: str | None = None
+) -> TableFile:
     """Find out what a source holds.
 
     Args:
         source: one of `table_sources`.
         recognizers: further kinds of files, asked first.
+        encoding: of a text that is neither UTF-8 nor UTF-16, where somebody has said it.
 
     Raises:
         InputError: of no known kind, not what its ending says, or in an encoding that would have
             to be guessed; the text names the way out.
     """
     found = _recognized(source, recognizers)
-    return TableFile(source, found if found is not None else _contents(source))
+    table = TableFile(source, found if found is not None else _contents(source, encoding))
+    for line, cells in islice(table.rows(), _LOOKED_AT):
+        if isinstance(cells, list) and len(cells) > COLUMNS:
+            raise InputError(
+                f"{source.name}, line {line}: {len(cells):,} columns; expected at most "
+                f"{COLUMNS:,}. Export it without the columns that are not needed."
+            )
+    return table
 
 
 def open_table(path: Path, name: str) -> TableFile:
@@ -189,29 +219,77 @@ def _file(path: Path, name: str) -> Source:
     return Source(path, name, packed=path.suffix.lower() == ".gz")
 
 
-def _contents(source: Source) -> Contents:
-    with source.opened() as stream:
-        _refuse_disguise(stream.read(8), source.ending, source.name)
-    if source.ending in _BOOK_ENDINGS:
-        sheets = sheet_names(source)
-        return Contents(lambda sheet: workbook_rows(source, sheet), sheets, marked=True)
-    if source.ending in _TEXT_ENDINGS:
-        encoding = text_encoding(source)
-        return Contents(lambda _: delimited_rows(source, encoding), encoding=encoding)
-    raise InputError(
-        f"{source.name}: files that end in {source.ending or 'nothing'!r} are not read; expected "
-        ".csv or .xlsx. Save it as one of these."
-    )
-
-
-def _refuse_disguise(head: bytes, ending: str, name: str) -> None:
-    is_zip, is_old = head.startswith(b"PK\x03\x04"), head.startswith(b"\xd0\xcf\x11\xe0")
-    if is_old:
+def _contents(source: Source, said: str | None) -> Contents:
+    opener = _OPENERS.get(source.ending)
+    if opener is None:
         raise InputError(
-            f"{name}: this is a workbook of the old binary kind (or one with a password). "
+            f"{source.name}: files that end in {source.ending or 'nothing'!r} are not read; "
+            f"expected {', '.join(_OPENERS)}, text packed as .gz, or tables in a .zip. "
+            f"{_WAYS_OUT.get(source.ending, 'Save it as one of these.')}"
+        )
+    with source.opened() as stream:
+        head = stream.read(_HEAD)
+    if not head:
+        raise InputError(f"{source.name}: the file is empty (0 bytes). Export it again.")
+    _refuse_disguise(head, source)
+    return opener(source, said)
+
+
+def _text(source: Source, said: str | None) -> Contents:
+    encoding = text_encoding(source, said)
+    return Contents(lambda _: delimited_rows(source, encoding), encoding=encoding)
+
+
+def _workbook(source: Source, _: str | None) -> Contents:
+    sheets = sheet_names(source)
+    return Contents(lambda sheet: workbook_rows(source, sheet), sheets, marked=True)
+
+
+def _opendocument(source: Source, _: str | None) -> Contents:
+    sheets = opendocument_sheets(source)
+    return Contents(lambda sheet: opendocument_rows(source, sheet), sheets, marked=True)
+
+
+def _parquet(source: Source, _: str | None) -> Contents:
+    return Contents(parquet_rows(source), marked=True)
+
+
+def _json(source: Source, said: str | None) -> Contents:
+    return Contents(json_rows(source, text_encoding(source, said)), marked=True)
+
+
+def _json_lines(source: Source, said: str | None) -> Contents:
+    return Contents(json_line_rows(source, text_encoding(source, said)), marked=True)
+
+
+_OPENERS: dict[str, Callable[[Source, str | None], Contents]] = {
+    **dict.fromkeys((".csv", ".tsv", ".tab", ".txt"), _text),
+    **dict.fromkeys((".xlsx", ".xlsm"), _workbook),
+    ".ods": _opendocument,
+    ".parquet": _parquet,
+    ".json": _json,
+    **dict.fromkeys((".jsonl", ".ndjson"), _json_lines),
+}
+TABLE_ENDINGS = (*_OPENERS, ".gz", ".zip")
+_WAYS_OUT = {
+    ".xls": "It is a workbook of the old binary kind: open it and save it as .xlsx.",
+    ".xlsb": "It is a binary workbook: open it and save it as .xlsx.",
+    ".numbers": "Export it as .xlsx or CSV.",
+}
+
+
+def _refuse_disguise(head: bytes, source: Source) -> None:
+    """Refuse a file that is not what its ending says, by the first bytes of common kinds."""
+    found = next((kind for start, kind in _KINDS if head.startswith(start)), "text")
+    if head.lstrip(b"\xef\xbb\xbf \t\r\n")[:14].lower().startswith((b"<!doctype html", b"<html")):
+        found = "a web page, such as that of a login that has run out"
+    if found == _OLD:
+        raise InputError(
+            f"{source.name}: this is {_OLD} (or one with a password). "
             "Save it as .xlsx or as CSV UTF-8, without a password."
         )
-    if is_zip and ending in _TEXT_ENDINGS:
-        raise InputError(f"{name}: the name says text, the content is a workbook. Rename to .xlsx.")
-    if not is_zip and ending in _BOOK_ENDINGS:
-        raise InputError(f"{name}: the name says workbook, the content is not. Save it as .xlsx.")
+    expected = {**dict.fromkeys((".xlsx", ".xlsm", ".ods"), _PACKED), ".parquet": _PARQUET}
+    wanted = expected.get(source.ending, "text")
+    if found != wanted:
+        way = "Rename it to what it is, or export it again."
+        raise InputError(f"{source.name}: the name says {wanted}, the content is {found}. {way}")

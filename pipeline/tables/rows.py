@@ -8,20 +8,27 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
+from pipeline.tables.budgets import CELL_CHARACTERS
+
 __all__ = [
     "DATE_CELL",
+    "FORMATTED_CELL",
     "FORMULA_CELL",
     "NUMBER_CELL",
     "BrokenRow",
     "TableRow",
     "cell_text",
     "plain_text",
+    "whole_row",
 ]
 
 DATE_CELL = "\x00"
 NUMBER_CELL = "\x01"
 FORMULA_CELL = "\x02"
-_MARKS = DATE_CELL + NUMBER_CELL + FORMULA_CELL
+FORMATTED_CELL = "\x03"
+"""A number that is shown as a fraction, a percentage or a power of ten."""
+
+_MARKS = DATE_CELL + NUMBER_CELL + FORMULA_CELL + FORMATTED_CELL
 _WHOLE = 1e15  # beyond it a float no longer tells neighbouring integers apart
 
 
@@ -42,6 +49,16 @@ class BrokenRow:
 
 TableRow = tuple[int, "list[str] | BrokenRow"]
 """Line or row number in the file, from 1, and the cells."""
+
+
+def whole_row(line: int, cells: list[str]) -> TableRow:
+    """The row, or that it is none because a cell is larger than the budget allows."""
+    if any(len(cell) > CELL_CHARACTERS for cell in cells):
+        column = next(n for n, cell in enumerate(cells, 1) if len(cell) > CELL_CHARACTERS)
+        return line, BrokenRow(
+            f"the cell in column {column} is larger than {CELL_CHARACTERS:,} characters: shorten it"
+        )
+    return line, cells
 
 
 def plain_text(cell: str) -> str:

@@ -4,16 +4,24 @@ from __future__ import annotations
 
 import gzip
 import hashlib
+import io
+import shutil
+import tempfile
 import zipfile
+import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 from typing import IO, cast
 
+from pipeline.errors import InputError
+from pipeline.tables.budgets import ARCHIVE_BYTES, ARCHIVE_RATIO, SMALL_BYTES
+
 __all__ = ["CHUNK", "Source"]
 
 CHUNK = 1 << 20
+_BROKEN = (EOFError, zlib.error, gzip.BadGzipFile, zipfile.BadZipFile, NotImplementedError)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,16 +49,40 @@ class Source:
 
     @contextmanager
     def opened(self) -> Iterator[IO[bytes]]:
-        """The bytes from their begin."""
-        if self.member is not None:
-            with zipfile.ZipFile(self.path) as archive, archive.open(self.member) as inside:
-                yield inside
-        elif self.packed:
-            with gzip.open(self.path) as unpacked:
-                yield cast("IO[bytes]", unpacked)
-        else:
-            with self.path.open("rb") as stream:
+        """The bytes from their begin.
+
+        Raises:
+            InputError: what is packed breaks off, is damaged, or swells beyond the budgets.
+        """
+        try:
+            if self.member is not None:
+                with zipfile.ZipFile(self.path) as archive, archive.open(self.member) as inside:
+                    yield inside
+            elif self.packed:
+                with gzip.open(self.path) as unpacked:
+                    most = max(SMALL_BYTES, ARCHIVE_RATIO * self.path.stat().st_size)
+                    bounded = _Bounded(unpacked, self.name, min(most, ARCHIVE_BYTES))
+                    yield io.BufferedReader(bounded, CHUNK)
+            else:
+                with self.path.open("rb") as stream:
+                    yield stream
+        except _BROKEN as error:
+            raise InputError(
+                f"{self.name}: what is packed breaks off or is damaged ({error}). "
+                "Download or pack it again."
+            ) from error
+
+    @contextmanager
+    def anywhere(self) -> Iterator[IO[bytes]]:
+        """The bytes in a form that can be read in any order, as workbooks are."""
+        with self.opened() as stream:
+            if self.member is None and not self.packed:
                 yield stream
+                return
+            with tempfile.SpooledTemporaryFile(SMALL_BYTES) as copy:
+                shutil.copyfileobj(stream, copy, CHUNK)
+                copy.seek(0)
+                yield cast("IO[bytes]", copy)
 
     def sha256(self) -> str:
         """Of the bytes that `opened` gives, in hex."""
@@ -59,3 +91,23 @@ class Source:
             while chunk := stream.read(CHUNK):
                 digest.update(chunk)
         return digest.hexdigest()
+
+
+class _Bounded(io.RawIOBase):
+    """Unpacked bytes, up to a number of them."""
+
+    def __init__(self, unpacked: gzip.GzipFile, name: str, most: int) -> None:
+        self._unpacked, self._name, self._left = unpacked, name, most
+
+    def readable(self) -> bool:
+        return True
+
+    def readinto(self, buffer: object) -> int:
+        size = self._unpacked.readinto(cast("bytearray", buffer))
+        self._left -= size
+        if self._left < 0:
+            raise InputError(
+                f"{self._name}: it unpacks to more than {ARCHIVE_RATIO} times its size, or to more "
+                f"than {ARCHIVE_BYTES:,} bytes. Unpack it yourself if you trust it."
+            )
+        return size

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import warnings
 import zipfile
 from collections.abc import Iterator
@@ -11,15 +12,36 @@ from typing import Any
 from xml.etree.ElementTree import ParseError
 
 from openpyxl import load_workbook
+from openpyxl.utils.cell import range_boundaries
 from openpyxl.utils.exceptions import InvalidFileException
 
 from pipeline.errors import InputError
-from pipeline.tables.rows import FORMULA_CELL, cell_text, plain_text
-from pipeline.tables.source import Source
+from pipeline.tables.archives import refuse_swelling
+from pipeline.tables.budgets import MERGED_RANGES, WORKBOOK_BYTES, WORKBOOK_ROWS
+from pipeline.tables.merged import MergedCells, Range
+from pipeline.tables.rows import (
+    FORMATTED_CELL,
+    FORMULA_CELL,
+    NUMBER_CELL,
+    TableRow,
+    cell_text,
+    plain_text,
+    whole_row,
+)
+from pipeline.tables.source import CHUNK, Source
 
 __all__ = ["sheet_names", "workbook_rows"]
 
-_BROKEN = (zipfile.BadZipFile, InvalidFileException, KeyError, ValueError, ParseError, EOFError)
+_BROKEN = (
+    *(zipfile.BadZipFile, InvalidFileException, KeyError, ValueError, TypeError, AttributeError),
+    *(ParseError, EOFError, IndexError, NotImplementedError, OverflowError),
+)
+# A fraction, a percentage, or a power of ten: the number is not what was typed.
+_CHANGED = re.compile(r"[?#]/|%|0E[+-]", re.I)
+# Prefixes of names differ between programs; a comment that looks like one of these does no harm.
+_FORMULA = re.compile(rb"<(?:\w+:)?f[ >/]")
+_MERGED = re.compile(rb'<(?:\w+:)?mergeCell\s[^>]*?ref="([A-Z]+[0-9]+:[A-Z]+[0-9]+)"')
+_LONGEST = 200
 
 
 def sheet_names(source: Source) -> tuple[str, ...]:
@@ -37,43 +59,58 @@ def sheet_names(source: Source) -> tuple[str, ...]:
     return tuple(sheets)
 
 
-def workbook_rows(source: Source, sheet: str) -> Iterator[tuple[int, list[str]]]:
+def workbook_rows(source: Source, sheet: str) -> Iterator[TableRow]:
     """Rows that are not empty, each with its row number, from 1; cells as marked text.
 
     Raises:
-        InputError: the workbook breaks off.
+        InputError: the workbook breaks off, or has more rows than any program writes.
     """
     with ExitStack() as stack:
         book = stack.enter_context(_opened(source, values=True))
-        written: Iterator[tuple[object, ...]] = repeat(())
-        if _has_formulas(source):
-            written = _cells(stack.enter_context(_opened(source, values=False)), sheet)
         try:
-            for line, (row, formulas) in enumerate(
-                zip(_cells(book, sheet), written, strict=False), 1
-            ):
-                cells = _marked(row, formulas)
+            has_formulas, merged = _look_through(source, book[sheet]._worksheet_path)
+            written: Iterator[tuple[Any, ...]] = repeat(())
+            if has_formulas:
+                written = _cells(stack.enter_context(_opened(source, values=False)), sheet)
+            rows = zip(_cells(book, sheet), written, strict=False)
+            for line, (row, formulas) in enumerate(rows, 1):
+                if line > WORKBOOK_ROWS:
+                    raise InputError(
+                        f"{source.name}: sheet {sheet!r} has a row beyond {WORKBOOK_ROWS:,}. "
+                        "Save it again, or export it as CSV."
+                    )
+                cells = merged.filled(line, _marked(row, formulas))
                 if any(cells):
-                    yield line, cells
+                    yield whole_row(line, cells)
         except _BROKEN as error:
             raise InputError(
                 f"{source.name}: the workbook is damaged ({error}). Save it again."
             ) from error
 
 
-def _marked(row: tuple[object, ...], formulas: tuple[object, ...]) -> list[str]:
-    cells = [cell_text(value) for value in row]
-    for place, text in enumerate(formulas):
-        if isinstance(text, str) and text.startswith("=") and text != row[place]:
+def _marked(row: tuple[Any, ...], formulas: tuple[Any, ...]) -> list[str]:
+    cells = [_text(cell) for cell in row]
+    for place, cell in enumerate(formulas):
+        if cell.data_type == "f":
             cells[place] = FORMULA_CELL + plain_text(cells[place])
     return cells
+
+
+def _text(cell: Any) -> str:
+    text = cell_text(cell.value)
+    if text.startswith(NUMBER_CELL) and _CHANGED.search(cell.number_format):
+        return FORMATTED_CELL + text[1:]
+    return text
 
 
 @contextmanager
 def _opened(source: Source, *, values: bool) -> Iterator[Any]:
     """The workbook, with results or with formulas in the cells that have one; closed at the end."""
-    with source.opened() as stream:
+    with source.anywhere() as stream:
         try:
+            with zipfile.ZipFile(stream) as archive:
+                _refuse_parts(source, archive)
+            stream.seek(0)
             with warnings.catch_warnings():
                 warnings.simplefilter("ignore")  # of styles and extensions that do not matter here
                 book = load_workbook(stream, read_only=True, data_only=values)
@@ -88,22 +125,46 @@ def _opened(source: Source, *, values: bool) -> Iterator[Any]:
             book.close()
 
 
-def _cells(book: Any, sheet: str) -> Iterator[tuple[object, ...]]:
+def _refuse_parts(source: Source, archive: zipfile.ZipFile) -> None:
+    refuse_swelling(source.name, archive.infolist(), WORKBOOK_BYTES)
+    for part in archive.namelist():
+        if part.endswith((".xml", ".rels")):
+            with archive.open(part) as stream:
+                if b"<!DOCTYPE" in stream.read(_LONGEST * 5):
+                    raise InputError(
+                        f"{source.name}: its part {part} declares entities, which no spreadsheet "
+                        "program does. Save it again, or as CSV UTF-8."
+                    )
+
+
+def _cells(book: Any, sheet: str) -> Iterator[tuple[Any, ...]]:
     page = book[sheet]
-    page.reset_dimensions()  # some programs write a size that is too small
-    rows: Iterator[tuple[object, ...]] = page.iter_rows(values_only=True)
+    page.reset_dimensions()  # some programs write a size that is too small, or far too large
+    rows: Iterator[tuple[Any, ...]] = page.iter_rows()
     return rows
 
 
-def _has_formulas(source: Source) -> bool:
-    with source.opened() as whole, zipfile.ZipFile(whole) as archive:
-        for part in archive.namelist():
-            if part.startswith("xl/worksheets/"):
-                with archive.open(part) as stream:
-                    before = b""
-                    while chunk := stream.read(1 << 20):
-                        data = before + chunk
-                        if b"<f>" in data or b"<f " in data:
-                            return True
-                        before = data[-3:]
-    return False
+def _look_through(source: Source, part: str) -> tuple[bool, MergedCells]:
+    """Whether a sheet has formulas, and its merged cells, which stand behind all rows."""
+    formulas, spans = False, set[bytes]()
+    with (
+        source.anywhere() as whole,
+        zipfile.ZipFile(whole) as archive,
+        archive.open(part) as stream,
+    ):
+        before = b""
+        while chunk := stream.read(CHUNK):
+            data = before + chunk
+            formulas = formulas or _FORMULA.search(data) is not None
+            spans.update(_MERGED.findall(data))
+            if len(spans) > MERGED_RANGES:
+                raise InputError(
+                    f"{source.name}: more than {MERGED_RANGES:,} merged cells. Save it as CSV."
+                )
+            before = data[-_LONGEST:]
+    return formulas, MergedCells(_range(one.decode()) for one in spans)
+
+
+def _range(text: str) -> Range:
+    left, top, right, bottom = range_boundaries(text)
+    return Range(top, left, bottom, right)

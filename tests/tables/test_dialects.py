@@ -1,0 +1,171 @@
+"""Any table comes back as it was written, in every dialect and every format, whatever wrote it."""
+
+from __future__ import annotations
+
+import csv
+import gzip
+import io
+import json
+import tempfile
+import zipfile
+from pathlib import Path
+
+import pandas as pd
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from odf.opendocument import OpenDocumentSpreadsheet
+from odf.table import Table, TableCell, TableRow
+from odf.teletype import addTextToElement
+from odf.text import P
+from openpyxl import Workbook
+
+from pipeline.tables import open_source, open_table, table_sources
+
+# Answers that a program would like to take for a number, a date, a truth or a formula.
+TYPED = ["3/4", "1e2", "TRUE", "03-04", "007", "-x", "=2", "+1", "x = 2; x = -2", "½", "1,5", "NA"]
+CELLS = st.sampled_from(TYPED) | st.text("ab1 ,;|\t\"'é²√−=+-@/^\n", max_size=8)
+HEADER = ["student", "item", "answer"]
+TABLES = st.lists(
+    st.tuples(st.integers(1, 9).map(lambda n: f"0{n}"), CELLS, CELLS).map(list), min_size=1
+)
+DIALECTS = st.fixed_dictionaries(
+    {
+        "delimiter": st.sampled_from([",", ";", "\t", "|"]),
+        "lineterminator": st.sampled_from(["\n", "\r\n"]),
+        "quoting": st.sampled_from([csv.QUOTE_MINIMAL, csv.QUOTE_ALL, csv.QUOTE_NONNUMERIC]),
+    }
+)
+ENCODINGS = st.sampled_from(["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be"])
+
+
+def rows_of(name: str, data: bytes) -> list[list[str]]:
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / name
+        path.write_bytes(data)
+        return [cells for _, cells in open_table(path, name).rows() if isinstance(cells, list)]
+
+
+def written(rows: list[list[str]], **dialect: object) -> str:
+    stream = io.StringIO(newline="")
+    csv.writer(stream, **dialect).writerows([HEADER, *rows])  # type: ignore[arg-type]
+    return stream.getvalue()
+
+
+@given(TABLES, DIALECTS, ENCODINGS, st.booleans())
+@settings(max_examples=60, deadline=None)
+def test_what_csv_writes_comes_back(
+    rows: list[list[str]], dialect: dict[str, object], encoding: str, said: bool
+):
+    text = written(rows, **dialect)
+    if said:
+        text = f"sep={dialect['delimiter']}\n{text}"
+
+    assert rows_of("a.txt", text.encode(encoding)) == [HEADER, *rows]
+
+
+def ods(rows: list[list[str]]) -> bytes:
+    book = OpenDocumentSpreadsheet()
+    sheet = Table(name="Answers")
+    for cells in rows:
+        row = TableRow()
+        for text in cells:
+            cell = TableCell(valuetype="string")
+            for line in text.split("\n"):
+                paragraph = P()
+                addTextToElement(paragraph, line)
+                cell.addElement(paragraph)
+            row.addElement(cell)
+        sheet.addElement(row)
+    book.spreadsheet.addElement(sheet)
+    stream = io.BytesIO()
+    book.write(stream)
+    return stream.getvalue()
+
+
+def xlsx(rows: list[list[str]]) -> bytes:
+    book = Workbook()
+    for line, cells in enumerate(rows, 1):
+        for column, text in enumerate(cells, 1):
+            cell = book.active.cell(line, column)
+            cell.value = text or None
+            if text:
+                cell.data_type = "s"
+    stream = io.BytesIO()
+    book.save(stream)
+    return stream.getvalue()
+
+
+def in_every_format(rows: list[list[str]]) -> dict[str, bytes]:
+    """The table as each format's own library writes it."""
+    frame = pd.DataFrame(rows, columns=HEADER, dtype="str")
+    text = written(rows)
+    parquet, packed, archive = io.BytesIO(), io.BytesIO(), io.BytesIO()
+    frame.to_parquet(parquet)
+    with zipfile.ZipFile(archive, "w", zipfile.ZIP_DEFLATED) as inside:
+        inside.writestr("week 1/a.csv", text)
+    packed.write(gzip.compress(text.encode()))
+    return {
+        "a.csv": text.encode(),
+        "a.tsv": frame.to_csv(sep="\t", index=False).encode(),
+        "a.csv.gz": packed.getvalue(),
+        "a.zip": archive.getvalue(),
+        "a.xlsx": xlsx([HEADER, *rows]),
+        "a.ods": ods([HEADER, *rows]),
+        "a.parquet": parquet.getvalue(),
+        "a.json": frame.to_json(orient="records").encode(),
+        "b.json": json.dumps({"quiz": "Quiz 1", "answers": frame.to_dict("records")}).encode(),
+        "c.json": frame.to_json().encode(),
+        "d.json": frame.to_json(orient="split").encode(),
+        "e.json": json.dumps({name: frame[name].tolist() for name in HEADER}).encode(),
+        "a.jsonl": frame.to_json(orient="records", lines=True).encode(),
+        "a.ndjson": frame.to_json(orient="records", lines=True, force_ascii=False).encode(),
+    }
+
+
+@given(TABLES.map(lambda rows: [[one.strip() for one in row] for row in rows]))
+@settings(max_examples=15, deadline=None)
+def test_every_format_gives_the_same_rows(rows: list[list[str]]):
+    found = {name: rows_of(name, data) for name, data in in_every_format(rows).items()}
+
+    wanted = [HEADER, *rows]
+    for name, read in found.items():
+        padded = [row + [""] * (3 - len(row)) for row in read]
+        assert padded == wanted, name
+
+
+def test_an_archive_gives_a_table_for_each_member(tmp_path: Path):
+    with zipfile.ZipFile(tmp_path / "a.zip", "w") as inside:
+        inside.writestr("section 2/b.csv", "student,item,answer\na,q,2\n")
+        inside.writestr("section 1/a.xlsx", xlsx([HEADER, ["a", "q", "1"]]))
+        inside.writestr("__MACOSX/a.csv", "no table")
+        inside.writestr("notes.pdf", "%PDF-1.7")
+    sources = table_sources(tmp_path / "a.zip", "exports/a.zip")
+
+    assert [one.name for one in sources] == [
+        "exports/a.zip/notes.pdf",
+        "exports/a.zip/section 1/a.xlsx",
+        "exports/a.zip/section 2/b.csv",
+    ]
+    assert [list(open_source(one).rows())[1][1] for one in sources[1:]] == [
+        ["a", "q", "1"],
+        ["a", "q", "2"],
+    ]
+    one = open_table(tmp_path / "a.zip" / "section 2" / "b.csv", "exports/a.zip/section 2/b.csv")
+    assert one.source == sources[2]
+
+
+@pytest.mark.parametrize(
+    ("said", "data", "answer"),
+    [
+        ("windows-1252", "student;item\na;½ – 2 €\n".encode("cp1252"), "½ – 2 €"),
+        ("iso-8859-1", "student;item\na;½\n".encode("latin-1"), "½"),
+        ("windows-1252", "student;item\na;½ – 2 €\n".encode(), "½ – 2 €"),
+    ],
+    ids=["said and so", "latin-1", "said, but it is utf-8"],
+)
+def test_an_encoding_that_is_said_is_used(tmp_path: Path, said: str, data: bytes, answer: str):
+    (tmp_path / "a.csv").write_bytes(data)
+    (source,) = table_sources(tmp_path / "a.csv", "a.csv")
+
+    assert list(open_source(source, encoding=said).rows())[1] == (2, ["a", answer])
