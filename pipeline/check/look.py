@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pandas as pd
 
+from pipeline.check.drafts import Drafts, drafts_of, how_to_begin
 from pipeline.check.item_set import (
     BlindSpots,
     blind_spots,
@@ -19,7 +20,7 @@ from pipeline.check.item_set import (
 from pipeline.check.report import NOT_USED, CheckReport, FileReport, Rejected
 from pipeline.course import Course, ExportMap, Item, OwnPattern, key_warnings, read_course
 from pipeline.course.keep_map import keep_maps
-from pipeline.errors import CourseError, InputError
+from pipeline.errors import CourseError, InputError, ListErrors
 from pipeline.ingest import KnownResponses, LoadedFile, load_exports, settle_terms
 from pipeline.ingest.columns import standard_field
 from pipeline.ingest.export_files import export_sources, open_export
@@ -42,14 +43,28 @@ def check_course(
 
     Args:
         folder: the course folder.
-        write: keep the maps that are worked out.
+        write: keep the maps that are worked out, and draft questions that the list lacks.
         untaggable: why an item with an algebra task cannot be worked on; None when it can.
         unseen: what the item set cannot tell apart or never shows.
 
     Raises:
-        CourseError: the course itself cannot be used, or the maps cannot be written.
+        CourseError: the course itself cannot be used, or its files cannot be written.
+        InputError: the list of questions cannot be opened.
     """
-    course = read_course(folder)
+    if not folder.is_dir():
+        read_course(folder)
+    drafts = drafts_of(folder)
+    if write:
+        drafts.write()
+    elif drafts.rows and not drafts.listed.rows:
+        return CheckReport(folder.resolve().name, {}, drafts=tuple(drafts.lines()))
+    try:
+        course = read_course(folder)
+    except ListErrors as error:
+        drafted = tuple(drafts.lines())
+        return CheckReport(folder.resolve().name, {}, list_errors=error.each, drafts=drafted)
+    except CourseError as error:
+        raise _nothing_listed(error, drafts) from error
     if course.tags_left_out:
         raise CourseError(course.tags_left_out[0])
     found = _proposals(course)
@@ -58,7 +73,12 @@ def check_course(
     known = KnownResponses.empty()
     mapped = settle_terms(mapped, known)
     unlisted: Counter[str] = Counter()
-    files = tuple(_dry_run(mapped, known, found, unlisted))
+    answers: dict[str, Counter[str]] = {
+        row.cells["item"]: Counter() for row in drafts.rows if row.status != "cannot"
+    }
+    files = tuple(_dry_run(mapped, known, found, unlisted, answers))
+    if write:
+        drafts.write_beside(course, answers)
     lost = {item.id for item in course.items if never_judged(item)}
     reasons = {item.id: untaggable(item, course.patterns) for item in course.items}
     why_not = {name: why for name, why in reasons.items() if why and name not in lost}
@@ -72,13 +92,28 @@ def check_course(
         problems=(
             *key_warnings(course.privacy.key_file),
             *found.cautions,
+            *drafts.to_mend(),
             *to_mend(course.items),
         ),
+        to_look_at=tuple(drafts.to_look_at()),
+        drafts=tuple(drafts.lines()),
         proposals=proposals,
         blind=unseen(mapped),
         defaults=course.defaults,
         written=written,
     )
+
+
+def _nothing_listed(error: CourseError, drafts: Drafts) -> CourseError:
+    """An empty list says how to fill it."""
+    if drafts.listed.rows:
+        return error
+    if drafts.rows:
+        return CourseError(
+            f"{drafts.listed.path.name}: none of the {len(drafts.rows)} questions found is one "
+            f"yet; open it, mend the rows marked `cannot`, and give the command again."
+        )
+    return CourseError(f"{error} Or {how_to_begin()}.")
 
 
 def _places(course: Course, not_tagged: set[str], lost: set[str]) -> dict[str, int]:
@@ -141,6 +176,7 @@ def _dry_run(
     known: KnownResponses,
     found: _Proposals,
     unlisted: Counter[str],
+    answers: dict[str, Counter[str]],
 ) -> Iterator[FileReport]:
     for loaded in load_exports(course, known):
         if loaded.error or loaded.plan is None:
@@ -149,7 +185,7 @@ def _dry_run(
             )
             continue
         try:
-            rejected = _drawn(loaded, unlisted)
+            rejected = _drawn(loaded, unlisted, answers)
         except InputError as caught:
             yield FileReport(loaded.file, error=str(caught))
             continue
@@ -173,12 +209,21 @@ def _why_not_used(error: str, found: _Proposals, file: str) -> str:
     return found.failed.get(file, error) if "check DIR --write" in error else error
 
 
-def _drawn(loaded: LoadedFile, unlisted: Counter[str]) -> pd.DataFrame:
-    """Rejected rows of a file; its answers are let go, those to unlisted questions counted."""
+def _drawn(
+    loaded: LoadedFile, unlisted: Counter[str], answers: dict[str, Counter[str]]
+) -> pd.DataFrame:
+    """Rejected rows of a file; its answers are let go, those to unlisted questions counted.
+
+    Of questions that were drafted just now, the texts are kept: they tell whether the key fits.
+    """
     rejected = []
     for batch in loaded.batches():
         there = batch.stored["place"] == "unlisted"
         unlisted.update(batch.stored.loc[there, "item"].tolist())
+        if answers:
+            given = batch.stored.loc[batch.stored["item"].isin(answers), ["item", "answer"]]
+            for item, text in given.itertuples(index=False):
+                answers[str(item)][str(text)] += 1
         rejected.append(batch.rejected)
     return pd.concat(rejected, ignore_index=True)
 

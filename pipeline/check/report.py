@@ -16,7 +16,7 @@ from pipeline.ingest.propose import ColumnRemark
 __all__ = ["NOT_USED", "CheckReport", "FileReport", "Rejected"]
 
 NOT_USED = "not used"
-_MOST_LISTED = 10
+_MOST_LISTED = 8
 _WIDTH = 100
 _Counts = tuple[int, int, int, int]
 
@@ -120,6 +120,9 @@ class CheckReport:
         blind: what this set of items cannot see, from the tagging stage.
         defaults: what was assumed.
         written: name of the settings file that the maps went into; None when nothing was written.
+        list_errors: cells of the list of questions that have to be mended first.
+        drafts: what was drafted into the list of questions, or can be.
+        to_look_at: drafted questions that want a look.
     """
 
     title: str
@@ -132,14 +135,23 @@ class CheckReport:
     blind: BlindSpots = field(default_factory=BlindSpots)
     defaults: tuple[str, ...] = ()
     written: str | None = None
+    list_errors: tuple[str, ...] = ()
+    drafts: tuple[str, ...] = ()
+    to_look_at: tuple[str, ...] = ()
 
     @property
     def exit_code(self) -> ExitCode:
-        """Bad input when a file cannot be used, a look when rows are rejected, else done."""
+        """Wrong use when the list has errors, bad input when a file cannot be used.
+
+        A look when rows are rejected or something is to be mended, else done.
+        """
+        if self.list_errors:
+            return ExitCode.WRONG_USE
         if any(one.error for one in self.files):
             return ExitCode.BAD_INPUT
         rejected = any(one.rejected for one in self.files)
-        return ExitCode.NEEDS_A_LOOK if rejected or self.problems else ExitCode.DONE
+        looks = rejected or self.problems or self.to_look_at or not self.questions
+        return ExitCode.NEEDS_A_LOOK if looks else ExitCode.DONE
 
     def lines(self, whole: bool = False) -> Iterator[str]:
         """The report as lines of text, as short as it can be used, or in full.
@@ -148,7 +160,13 @@ class CheckReport:
             whole: name every column, map, error and default, however many there are.
         """
         yield self.title
+        yield from (line for one in self.drafts for line in _fitted(one))
+        yield from _listed("to mend in the list of questions", self.list_errors, whole)
+        if not self.questions:
+            return
         yield "questions: " + ", ".join(f"{n} {name}" for name, n in self.questions.items())
+        yield from _listed("to mend", self.problems, whole)
+        yield from _listed("drafted questions to look at", self.to_look_at, whole)
         yield from _listed("cannot be tagged", self.not_tagged, whole)
         answers = [f"{name}: {_counted(n, 'answer')}" for name, n in self.unlisted.items()]
         yield from _listed("questions that no item lists (stored, not judged)", answers, whole)
@@ -161,7 +179,6 @@ class CheckReport:
         yield from self._map_lines(whole)
         yield from _listed("rejected rows", () if whole else tuple(self._rejected()), whole)
         yield from _listed("what these questions cannot see", self.blind.lines(whole), whole)
-        yield from _listed("to mend", self.problems, whole)
         yield from _listed("assumed", self.defaults, whole)
 
     def _rejected(self) -> Iterator[str]:

@@ -27,6 +27,7 @@ __all__ = [
     "date_order",
     "export_paths",
     "export_sources",
+    "exports_in",
     "open_export",
     "sources_of",
 ]
@@ -61,11 +62,20 @@ def export_paths(course: Course) -> Iterator[tuple[str, Path]]:
     Raises:
         CourseError: `exports` is no folder.
     """
-    folder = course.folder / _FOLDER
+    yield from exports_in(course.folder)
+
+
+def exports_in(course_folder: Path) -> Iterator[tuple[str, Path]]:
+    """The same of a folder whose course cannot be read yet.
+
+    Raises:
+        CourseError: `exports` is no folder.
+    """
+    folder = course_folder / _FOLDER
     if folder.exists() and not folder.is_dir():
         raise CourseError("exports: this is a file, expected a folder with the answer exports.")
     for path in sorted(folder.rglob("*")):
-        parts = path.relative_to(course.folder).parts
+        parts = path.relative_to(course_folder).parts
         hidden = any(part.startswith((".", "~$")) for part in parts)
         if not hidden and (path.is_file() or path.suffix.lower() in TABLE_ENDINGS):
             yield "/".join(parts), path

@@ -21,6 +21,7 @@ STAGES = (
     "pipeline.standards",
     "pipeline.course",
     "pipeline.ingest",
+    "pipeline.drafting",
     "pipeline.check",
     "pipeline.warehouse",
     "pipeline.statistics",

@@ -1,0 +1,107 @@
+"""Questions out of exports: headers of wide sheets, and cells of long ones, that ask something."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterator
+from itertools import islice
+from pathlib import Path, PurePosixPath
+
+from pipeline.drafting.sources import SourceQuestion
+from pipeline.errors import InputError
+from pipeline.ingest.columns import field_of
+from pipeline.ingest.export_files import exports_in
+from pipeline.tables import TableFile, open_source, plain_text, table_sources
+from pipeline.wording import asked_by, numbering_of
+
+__all__ = ["questions_of_exports"]
+
+_HEADER_ROWS, _SAMPLED_ROWS, _MOST_COLUMNS = 12, 2_000, 2_000
+_COULD_ASK = re.compile(r"\w.*[\s=^(√]", re.DOTALL)
+_MARKED = re.compile(r"\s*[\[(]\s*\d+(?:\.\d+)?\s*(?:pts?|points?)?\s*[\])]\s*$", re.IGNORECASE)
+
+
+def questions_of_exports(folder: Path) -> Iterator[SourceQuestion]:
+    """Questions whose text stands in the exports of a course folder, once each.
+
+    Files that cannot be read are passed over; loading them says why.
+    """
+    for name, path in exports_in(folder):
+        try:
+            for source in table_sources(path, name):
+                table = open_source(source)
+                for sheet in table.sheets or (None,):
+                    yield from _questions_of(table, sheet, source.name)
+        except InputError:
+            continue
+
+
+def _questions_of(table: TableFile, sheet: str | None, name: str) -> Iterator[SourceQuestion]:
+    rows = [
+        (line, [plain_text(cell).strip() for cell in cells[:_MOST_COLUMNS]])
+        for line, cells in islice(table.rows(sheet), _SAMPLED_ROWS)
+        if isinstance(cells, list)
+    ]
+    quiz = PurePosixPath(name).stem
+    found = _of_column(rows) or _of_header(rows)
+    for line, text, group in found:
+        number = numbering_of(text)
+        yield SourceQuestion(
+            _MARKED.sub("", number.rest),
+            f"{name}, line {line}",
+            number.id,
+            topic=group or quiz,
+            quiz=group,
+            shown_as=text,
+        )
+
+
+_Rows = list[tuple[int, list[str]]]
+_Found = list[tuple[int, str, str]]
+"""Line, text, and the quiz that the row names."""
+
+
+def _of_header(rows: _Rows) -> _Found:
+    """Cells of the one row, among the first, that hold questions."""
+    best: _Found = []
+    for line, cells in rows[:_HEADER_ROWS]:
+        asking = [cell for cell in cells if _asks(cell)]
+        if len(asking) > len(best) and not any(field_of(cell) == "answer" for cell in cells):
+            best = [(line, cell, "") for cell in dict.fromkeys(asking)]
+    return best
+
+
+def _of_column(rows: _Rows) -> _Found:
+    """Distinct cells of the one column in which most cells hold questions, under another name."""
+    width = max((len(cells) for _, cells in rows), default=0)
+    for place in range(width):
+        column = [(line, cells) for line, cells in rows if place < len(cells) and cells[place]]
+        if len(column) < 4:
+            continue
+        sample = Counter(cells[place] for _, cells in column[1:60])
+        asking = sum(count for text, count in sample.items() if _asks(text))
+        if 10 * asking < 7 * sum(sample.values()) or _asks(column[0][1][place]):
+            continue
+        quiz = _place_of("quiz", column[0][1])
+        found: dict[str, tuple[int, str, str]] = {}
+        for line, cells in column[1:]:
+            text = cells[place]
+            if text not in found and _asks(text):
+                group = cells[quiz] if quiz is not None and quiz < len(cells) else ""
+                found[text] = (line, text, group)
+        return list(found.values())
+    return []
+
+
+def _place_of(field: str, names: list[str]) -> int | None:
+    return next((place for place, name in enumerate(names) if field_of(name) == field), None)
+
+
+def _asks(text: str) -> bool:
+    """Whether a text says what to do with a formula; a bare equation may be somebody's answer."""
+    if len(text) < 6 or not _COULD_ASK.search(text):
+        return False
+    number = numbering_of(text)
+    asked = asked_by(_MARKED.sub("", number.rest))
+    return bool(asked.task and asked.verb and (asked.problem or asked.task == "skip"))

@@ -1,0 +1,211 @@
+"""Questions out of lines of text: headings, instructions above a group, numbers, parts, options."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field, replace
+from typing import Final, NamedTuple
+
+from pipeline.drafting.sources import SourceQuestion
+from pipeline.reading.budgets import Unread
+from pipeline.wording import asked_by, numbering_of, typed
+from pipeline.wording.spans import sentence_of
+
+__all__ = ["Line", "questions_in"]
+
+_EXERCISES: Final = re.compile(
+    r"^\W*(?:(?:for|in)\s+)?(?:(?:exercises|problems|questions|items|numbers|nos?\.?|#)\s*)?"
+    r"#?\d+\s*(?:[-–—]|to|through)\s*#?\d+\s*[,:.)]?\s*", re.IGNORECASE,
+)  # fmt: skip
+_ANSWER: Final = re.compile(
+    r"^\W*(?:ans(?:wer)?|key|correct(?:\s+answer)?|solution)(?:\s+key)?\s*[:=]\s*(?P<key>.+)$",
+    re.IGNORECASE,
+)
+_SAYS: Final = re.compile(
+    r"\b(?:solve|find|factor|simplif|evaluat|expand|multipl|write|determin|comput|calculat|use|"
+    r"give|state|add|subtract|divide|convert|express|identif|combine|reduce|rewrite|perform|graph|"
+    r"complete|rationali|translate|sketch|explain|what|which|how|choose|condense)\w*",
+    re.IGNORECASE,
+)  # fmt: skip
+_DIRECTIONS: Final = re.compile(
+    r"^\W*(?:name|date|section|class|instructor|score|instructions|directions|good luck|"
+    r"show (?:all )?(?:your )?work|page|total|version|points)\b", re.IGNORECASE,
+)  # fmt: skip
+_MARKDOWN: Final = re.compile(r"^#{1,6}\s+|^\*\*(?=[^*]+\*\*\s*$)|^\s*[-*•]\s+(?=\S)")
+_STARRED: Final = re.compile(r"^\s*\*\s*(?=[A-Ha-h][.)])")
+
+
+class Line(NamedTuple):
+    """One line: its text, whether it is a heading by its style, why it cannot be taken whole."""
+
+    text: str
+    heading: bool = False
+    cannot: str = ""
+
+
+@dataclass(slots=True)
+class _State:
+    """What holds for the lines below."""
+
+    topic: str = ""
+    instruction: str = ""
+    number: str = ""
+    stem: str = ""
+    found: list[SourceQuestion] = field(default_factory=list)
+    letters: list[tuple[str, str, bool, str]] = field(default_factory=list)
+
+
+def questions_in(lines: Iterable[Line], source: str) -> list[SourceQuestion]:
+    """Questions of a text.
+
+    Args:
+        lines: in reading order.
+        source: the file, as messages call it.
+    """
+    state = _State()
+    for line in lines:
+        _take(line, state, source)
+    _end_letters(state, source)
+    return state.found
+
+
+def _take(line: Line, state: _State, source: str) -> None:
+    starred = _STARRED.match(line.text) is not None
+    text = _STARRED.sub("", line.text)
+    heading = line.heading or text.lstrip().startswith("#") or text.startswith("**")
+    text = _plain(_MARKDOWN.sub("", text).replace("**", ""))
+    if not text and not line.cannot:
+        return
+    if answer := _ANSWER.match(text):
+        _give_key(state, answer["key"].strip(), source)
+        return
+    number, rest = numbering_of(text)
+    if re.fullmatch(r"[A-Ha-h]", number):
+        state.letters.append((number, rest, starred, line.cannot))
+        return
+    _end_letters(state, source)
+    if number:
+        _number(state, number, rest, line.cannot, source)
+    elif heading:
+        state.topic, state.instruction, state.number, state.stem = text.strip(" :."), "", "", ""
+    else:
+        _unnumbered(state, text, line.cannot, source)
+
+
+def _plain(text: str) -> str:
+    try:
+        return typed(text)
+    except Unread:
+        return text.strip()
+
+
+def _number(state: _State, number: str, rest: str, cannot: str, source: str) -> None:
+    state.number, state.stem = number, rest
+    state.found.append(_question(state, number, rest, cannot, source))
+
+
+def _question(
+    state: _State, number: str, text: str, cannot: str, source: str, above: str = ""
+) -> SourceQuestion:
+    instruction = above or state.instruction
+    return SourceQuestion(text, source, number, instruction, state.topic, cannot=cannot)
+
+
+def _unnumbered(state: _State, text: str, cannot: str, source: str) -> None:
+    """A heading, an instruction for what is below, a question of its own, or more of the last."""
+    without = _EXERCISES.sub("", text)
+    formulas = sentence_of(without).formulas
+    if cannot and state.number:
+        state.found[-1] = replace(state.found[-1], cannot=cannot)
+    elif cannot:
+        state.found.append(_question(state, "", text, cannot, source))
+    elif _DIRECTIONS.match(text) and not formulas:
+        return
+    elif _is_title(text, bool(formulas)):
+        state.topic, state.instruction = text.strip(" :"), ""
+        state.number = state.stem = ""
+    elif _is_instruction(without):
+        state.instruction, state.number, state.stem = without, "", ""
+    elif not formulas and not _SAYS.search(text):
+        if state.number:
+            _more(state, text)
+    elif state.number and not _SAYS.match(text):
+        _more(state, text)
+    else:
+        state.number, state.stem = "", text
+        state.found.append(_question(state, "", text, "", source))
+
+
+def _is_title(text: str, formulas: bool) -> bool:
+    """Whether a line names a topic: a few words, no sentence, and none that says what to do."""
+    if formulas or len(text.split()) > 8 or re.search(r"[.?!]$", text):
+        return False
+    return re.match(r"[A-Za-z]+ing\b", text) is not None or not _SAYS.search(text)
+
+
+def _is_instruction(text: str) -> bool:
+    """Whether a line says what to do, and holds nothing to do it with."""
+    formulas = sentence_of(text).formulas
+    group = re.search(r"\b(?:each|every|following|these|all)\b", text, re.IGNORECASE)
+    asks = _SAYS.search(text) is not None
+    bare = all(one.kind in "LC" or not re.search(r"\d", one.text) for one in formulas)
+    return asks and ((group is not None and bare) or (not formulas and len(text.split()) <= 12))
+
+
+def _more(state: _State, text: str) -> None:
+    last = state.found[-1]
+    state.found[-1] = replace(last, wording=f"{last.wording} {text}".strip())
+
+
+def _give_key(state: _State, key: str, source: str) -> None:
+    options = [text for _, text, _, _ in state.letters]
+    letters = [letter.casefold() for letter, _, _, _ in state.letters]
+    _end_letters(state, source)
+    if not state.found:
+        return
+    letter = key.strip("(). ").casefold()
+    if letter in letters and state.found[-1].options:
+        key = options[letters.index(letter)]
+    state.found[-1] = replace(state.found[-1], key=key)
+
+
+def _end_letters(state: _State, source: str) -> None:
+    """Lettered lines were the options of the question above, or its parts."""
+    letters, state.letters = state.letters, []
+    if not letters:
+        return
+    if state.found and state.number and _are_options(state.stem, letters):
+        starred = [text for _, text, is_right, _ in letters if is_right]
+        state.found[-1] = replace(
+            state.found[-1],
+            options=tuple(text for _, text, _, _ in letters),
+            key=starred[0] if len(starred) == 1 else state.found[-1].key,
+        )
+        return
+    state.found += _parts(state, letters, source)
+
+
+def _parts(
+    state: _State, letters: list[tuple[str, str, bool, str]], source: str
+) -> Iterator[SourceQuestion]:
+    """Parts are questions of their own; the line above them says what they share."""
+    stem = state.stem
+    if state.number and state.found and state.found[-1].id == state.number:
+        state.found.pop()
+    for letter, text, _, cannot in letters:
+        name = f"{state.number}{letter.lower()}" if state.number else letter
+        yield _question(state, name, text, cannot, source, stem)
+
+
+def _are_options(stem: str, letters: list[tuple[str, str, bool, str]]) -> bool:
+    """Whether lettered lines answer a question that is whole without them."""
+    if len(letters) < 2 or letters[0][0].casefold() != "a":
+        return False
+    if any(starred for _, _, starred, _ in letters) or re.search(
+        r"\bwhich of the following\b|\bchoose\b|\bselect\b", stem, re.IGNORECASE
+    ):
+        return True
+    whole = asked_by(stem)
+    says = any(_SAYS.match(text) for _, text, _, _ in letters)
+    return bool(whole.task) and whole.verb and whole.problem != "" and not says

@@ -1,0 +1,363 @@
+"""Questions out of Word files, text, QTI and exports, drafted into the list."""
+
+from __future__ import annotations
+
+import csv
+import zipfile
+from pathlib import Path
+
+import pytest
+from docx import Document
+from openpyxl import load_workbook
+
+from pipeline.check import CheckReport, check_course
+from pipeline.check.item_set import BlindSpots
+from pipeline.course import new_course, read_course
+from pipeline.drafting import DraftRow, drafted, read_list, sources_in
+from pipeline.drafting.lines import Line, questions_in
+from pipeline.drafting.omml import typed_mathematics
+from pipeline.drafting.word_files import word_lines
+from pipeline.errors import CourseError, ExitCode, InputError
+from pipeline.reading.budgets import Unread
+from tests.drafting import office
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    new_course(tmp_path / "course")
+    (tmp_path / "course" / "questions").mkdir()
+    return tmp_path / "course"
+
+
+def checked(folder: Path, write: bool = True) -> CheckReport:
+    """A check without what the questions cannot see, which takes long to find out."""
+    return check_course(
+        folder, write=write, untaggable=lambda *_: None, unseen=lambda _: BlindSpots()
+    )
+
+
+def rows_of(folder: Path) -> list[DraftRow]:
+    return list(drafted(sources_in(folder).questions, (), ()))
+
+
+def of_text(text: str) -> list[DraftRow]:
+    return list(drafted(questions_in(map(Line, text.splitlines()), "a.txt"), (), ()))
+
+
+def column(rows: list[DraftRow], name: str) -> list[str]:
+    return [row.cells.get(name, "") for row in rows]
+
+
+EXERCISES = """\
+1 solve x^2-7x+12=0
+2 solve 2x^2+3x=5
+3 solve (x-3)^2=16
+4 solve x/3+x/4=7
+5 solve sqrt(3x+1)=5
+6 solve |2x-5|=9
+7 solve x^2+8x+3=0
+8 solve 3x^2-4x-2=0
+9 number-of-solutions x^2+2x+5=0
+Factoring 1 factor x^2+11x+24
+Factoring 2 factor 3x^2-27
+Factoring 3 factor x^3-8
+13 simplify sqrt(72)
+14 expand (x+4)(x-9)
+15 evaluate 2x^2-5x+1 at x=-3
+16 logarithm log_3(81)
+17 simplify (x^2-16)/(x+4)
+18a function f(x)=3x^2-4; f(-2)
+18b domain 1/(x-6)
+19 solve 2x+y=7; x-y=2
+20 choice x^2=25
+21  -
+22 skip -
+23 vertex y=x^2-8x+3
+24 convert 7/8 to decimal
+"""
+
+
+def test_a_word_file_of_exercises_becomes_a_filled_list(folder: Path) -> None:
+    office.exercises(folder / "questions" / "midterm.docx")
+    report = checked(folder)
+    listed = read_list(folder)
+    found = [
+        f"{row.cells['item']} {row.cells.get('task', '')} {row.cells.get('problem', '-')}"
+        for row in listed.rows
+    ]
+
+    assert found == EXERCISES.splitlines()
+    cells = {row.cells["item"]: row.cells for row in listed.rows}
+    assert (cells["7"]["method"], cells["8"]["method"]) == ("complete-square", "formula")
+    assert (cells["1"]["topic"], cells["14"]["topic"]) == ("Quadratic equations", "Expressions")
+    assert (cells["20"]["answer"], cells["20"]["options"]) == ("5 or -5", "5\n5 or -5\n25")
+    assert cells["Factoring 2"]["computed"] == "3(x - 3)(x + 3)"
+    assert cells["24"]["computed"] == "0.875"
+    assert {name: one["status"] for name, one in cells.items() if one["status"] != "sure"} == {
+        "21": "cannot"
+    }
+    assert any("21 is no question yet: it holds a picture" in one for one in report.problems)
+    assert len(read_course(folder).items) == 24
+
+
+def test_a_second_draft_adds_nothing_and_changes_nothing(folder: Path) -> None:
+    office.exercises(folder / "questions" / "midterm.docx")
+    checked(folder)
+    before = (folder / "items.xlsx").read_bytes()
+    report = checked(folder)
+
+    assert report.drafts == ()
+    assert (folder / "items.xlsx").read_bytes() == before
+
+
+def test_what_a_person_wrote_stays_and_new_questions_go_below(folder: Path) -> None:
+    book = load_workbook(folder / "items.xlsx")
+    book["items"]["A2"], book["items"]["B2"] = "mine", "roots"
+    book["items"]["C2"], book["items"]["D2"] = "solve", "x^2 = 9"
+    book.save(folder / "items.xlsx")
+    text = "1. Solve x^2 = 9.\n2. Factor x^2 - 9.\n"
+    (folder / "questions" / "quiz.txt").write_text(text, encoding="utf-8")
+    checked(folder)
+    listed = read_list(folder).rows
+
+    assert [row.cells["item"] for row in listed] == ["mine", "2"]
+    assert listed[0].cells["computed"] == "−3 or 3"
+    assert "status" not in listed[0].cells
+    assert (listed[1].line, listed[1].cells["status"]) == (3, "sure")
+
+
+def test_rows_are_appended_to_a_list_in_text_too(folder: Path) -> None:
+    (folder / "items.xlsx").unlink()
+    mine = 'item;topic;task;problem;notes\nmine;roots;solve;"x^2 = 9";"keep; this"\n'
+    (folder / "items.csv").write_text(mine, encoding="utf-8")
+    (folder / "questions" / "q.md").write_text("3) Simplify $\\frac{6}{8}$\n", encoding="utf-8")
+    checked(folder)
+    with (folder / "items.csv").open(encoding="utf-8", newline="") as stream:
+        header, first, second = csv.reader(stream, delimiter=";")
+
+    assert header[:5] == ["item", "topic", "task", "problem", "notes"]
+    assert first[:5] == ["mine", "roots", "solve", "x^2 = 9", "keep; this"]
+    assert second[:4] == ["3", "q", "simplify", "6/8"] or second[:4][3] == "6/8"
+    assert dict(zip(header, second, strict=True))["status"] == "sure"
+
+
+def test_an_empty_course_says_what_can_be_drafted_and_how_to_begin(folder: Path) -> None:
+    with pytest.raises(CourseError, match="put the questions into the folder `questions`"):
+        checked(folder, write=False)
+    (folder / "questions" / "q.txt").write_text("1. Solve 2x = 8\n", encoding="utf-8")
+    report = checked(folder, write=False)
+
+    assert isinstance(report, CheckReport)
+    assert report.exit_code is ExitCode.NEEDS_A_LOOK
+    assert "1 question found in questions/q.txt" in " ".join(report.lines())
+    assert read_list(folder).rows == []
+
+
+TEXT = """\
+# Linear equations
+Name: ________   Date: ________
+For exercises 1-3, solve each equation.
+1. 2x + 3 = 11
+2. $\\frac{x}{2} = 7$
+3. Factor 6x + 9
+Factoring
+Factor completely.
+4) x^2 - 25
+5) 2x^2 - 8
+Answer: 2(x - 2)(x + 2)
+6. Given f(x) = x^2 + 1:
+a) find f(3)
+b) find f(a)
+7. What is the slope of the line through (1, 2) and (3, 8)?
+A) 2
+B) 3
+C) 6
+Key: B
+8. A rectangle is 3 feet longer than it is wide and has an area of 70 square feet. Find its width.
+9. Solve x^2 = 16
+Answer: 4
+10. Explain why 0 has no reciprocal.
+"""
+
+
+def test_plain_text_with_headings_instructions_parts_options_and_keys() -> None:
+    rows = of_text(TEXT)
+
+    assert [
+        (row.cells["item"], row.cells.get("task", ""), row.cells.get("problem", ""), row.status)
+        for row in rows
+    ] == [
+        ("1", "solve", "2x + 3 = 11", "sure"),
+        ("2", "solve", "x/2 = 7", "sure"),
+        ("3", "factor", "6x + 9", "sure"),
+        ("4", "factor", "x^2 - 25", "sure"),
+        ("5", "factor", "2x^2 - 8", "sure"),
+        ("6a", "function", "f(x) = x^2 + 1; f(3)", "sure"),
+        ("6b", "function", "f(x) = x^2 + 1; f(a)", "sure"),
+        ("7", "choice", "(1, 2), (3, 8)", "sure"),
+        ("8", "", "", "cannot"),
+        ("9", "solve", "x^2 = 16", "look"),
+        ("10", "skip", "", "sure"),
+    ]
+    assert column(rows, "topic")[:4] == ["Linear equations"] * 3 + ["Factoring"]
+    assert rows[7].cells["answer"] == "3"
+    assert rows[9].why == "the source gives the key 4, computed is −4 or 4"
+    assert rows[9].cells["answer"] == "4"
+
+
+@pytest.mark.parametrize(
+    ("inner", "typed"),
+    [
+        (office.over(office.run("x+1"), office.run("2")), "(x+1)/2"),
+        (office.over(office.run("1"), office.run("2")) + office.run("x"), "(1/2)x"),
+        (office.up(office.run("𝑥"), office.run("2")) + office.run("−4"), "x^2-4"),
+        (office.up(office.fenced(office.run("2x")), office.run("-3")), "(2x)^(-3)"),
+        (office.root(office.run("x+1")), "sqrt(x+1)"),
+        (office.root(office.run("8"), office.run("3")), "cbrt(8)"),
+        (office.root(office.run("x"), office.run("4")), "(x)^(1/4)"),
+        (office.fenced(office.run("x-1"), "|", "|") + office.run("≤4"), "|x-1|<=4"),
+        (office.call(office.run("ln"), office.run("x")), "ln(x)"),
+        (office.call(office.low(office.run("log"), office.run("2")), office.run("8")), "log_2(8)"),
+        (office.system(office.run("x+y=1"), office.run("x-y=2")), "x+y=1; x-y=2"),
+        (office.up(office.run("x"), office.over(office.run("2"), office.run("3"))), "x^(2/3)"),
+    ],
+)
+def test_office_mathematics_is_typed_out(inner: str, typed: str) -> None:
+    assert typed_mathematics(office.equation(inner)) == typed
+
+
+@pytest.mark.parametrize(
+    ("inner", "said"),
+    [
+        ("<m:nary><m:e><m:r><m:t>x</m:t></m:r></m:e></m:nary>", "a sum, product or integral sign"),
+        ("<m:m><m:mr><m:e><m:r><m:t>1</m:t></m:r></m:e></m:mr></m:m>", "a matrix"),
+        ("<m:bar><m:e><m:r><m:t>x</m:t></m:r></m:e></m:bar>", "a bar over or under"),
+    ],
+)
+def test_mathematics_that_no_problem_holds_is_named(inner: str, said: str) -> None:
+    with pytest.raises(Unread, match=said):
+        typed_mathematics(office.equation(inner))
+
+
+W = 'xmlns:w="http://schemas.openxmlformats.org/wordprocessingml/2006/main"'
+
+
+@pytest.mark.parametrize(
+    ("xml", "said"),
+    [
+        (f"<w:r {W}><w:object/></w:r>", "older editor"),
+        (f"<w:r {W}><w:instrText>EQ \\f(1,2)</w:instrText></w:r>", "equation field"),
+        (f"<w:r {W}><w:pict/></w:r>", "a picture"),
+    ],
+)
+def test_equations_of_older_editors_are_left_to_a_person(
+    tmp_path: Path, xml: str, said: str
+) -> None:
+    document = Document()
+    paragraph = document.add_paragraph("1. Solve ")
+    paragraph._p.append(office.parse_xml(xml))
+    document.save(str(tmp_path / "a.docx"))
+    (row,) = drafted(questions_in(word_lines(tmp_path / "a.docx", "a.docx"), "a.docx"), (), ())
+
+    assert (row.status, "task" in row.cells) == ("cannot", False)
+    assert said in row.why
+
+
+def test_raised_text_is_an_exponent(tmp_path: Path) -> None:
+    document = Document()
+    paragraph = document.add_paragraph("Solve x")
+    paragraph.add_run("2").font.superscript = True
+    paragraph.add_run(" = 9.")
+    document.save(str(tmp_path / "a.docx"))
+
+    assert [line.text for line in word_lines(tmp_path / "a.docx", "a")] == ["Solve x^2 = 9."]
+
+
+@pytest.mark.parametrize("content", [b"", b"no zip", b"PK\x03\x04broken"])
+def test_a_broken_word_file_is_named(folder: Path, content: bytes) -> None:
+    (folder / "questions" / "a.docx").write_bytes(content)
+    with pytest.raises(InputError, match=r"a\.docx: cannot be opened as a Word file"):
+        word_lines(folder / "questions" / "a.docx", "a.docx")
+
+    assert "a.docx" in sources_in(folder).not_read[0]
+
+
+QTI = """\
+<assessmentItem xmlns="http://www.imsglobal.org/xsd/imsqti_v2p2" identifier="{id}" title="t"
+  adaptive="false" timeDependent="false">
+ <responseDeclaration identifier="R" cardinality="single" baseType="string">
+  <correctResponse><value>{key}</value></correctResponse></responseDeclaration>
+ <itemBody><p>{body}</p><p><textEntryInteraction responseIdentifier="R"/></p></itemBody>
+</assessmentItem>"""
+
+
+def test_a_package_of_items_gives_questions_with_keys(folder: Path) -> None:
+    with zipfile.ZipFile(folder / "questions" / "bank.zip", "w") as archive:
+        archive.writestr("a.xml", QTI.format(id="i-1", key="12", body="Solve x/3 + x/4 = 7."))
+        archive.writestr("b.xml", QTI.format(id="i-2", key="4", body="Solve x^2 = 25."))
+        archive.writestr("c.xml", QTI.format(id="i-3", key="x", body="Name the unknown of 3x."))
+    rows = rows_of(folder)
+
+    assert [(row.cells["item"], row.status) for row in rows] == [
+        ("i-1", "sure"), ("i-2", "look"), ("i-3", "look"),
+    ]  # fmt: skip
+    assert "answer" not in rows[0].cells
+    assert rows[1].cells["answer"] == "4"
+    assert (rows[2].cells["task"], rows[2].cells["answer"]) == ("judge", "x")
+
+
+WIDE = """\
+Quiz 4,,,
+Student,1. Solve x^2 = 49,2. Factor x^2 - 9,3. Graph y = x
+ann,7,(x-3)(x+3),
+bob,"7, -7",(x-3)^2,
+"""
+
+
+def test_headers_of_a_wide_sheet_that_ask_become_questions(folder: Path) -> None:
+    (folder / "exports" / "quiz4.csv").write_text(WIDE, encoding="utf-8")
+    rows = rows_of(folder)
+
+    assert column(rows, "item") == ["1", "2", "3"]
+    assert column(rows, "task") == ["solve", "factor", "skip"]
+    assert column(rows, "topic") == ["quiz4"] * 3
+
+
+def long_sheet(right: str, wrong: str) -> str:
+    lines = ["student,question,answer"]
+    for number in range(12):
+        given = right if number < 6 else wrong
+        lines += [f"s{number},1. Solve x^2 = 49,{given}", f"s{number},2. Factor x^2 - 9,x"]
+    return "\n".join(lines) + "\n"
+
+
+def test_cells_of_a_long_sheet_become_questions_held_against_the_answers(folder: Path) -> None:
+    sheet = long_sheet('"7, -7"', "7")
+    (folder / "exports" / "all.csv").write_text(sheet, encoding="utf-8")
+    checked(folder)
+    first, second = read_list(folder).rows
+
+    assert (first.cells["item"], first.cells["status"]) == ("1", "sure")
+    assert (second.cells["item"], second.cells["status"]) == ("2", "look")
+    assert second.cells["why"].startswith("only 0 of 12 answers equal the computed")
+
+
+def test_answers_are_never_taken_for_questions(folder: Path) -> None:
+    sheet = "student,item,answer\nann,q1,x = 2\nbob,q1,x^2 = 4\ncy,q1,(x+1)(x-1)\n"
+    (folder / "exports" / "a.csv").write_text(sheet, encoding="utf-8")
+
+    assert rows_of(folder) == []
+
+
+def test_errors_of_the_list_come_first_and_all_at_once(folder: Path) -> None:
+    (folder / "items.xlsx").unlink()
+    items = "item,topic,task,problem\n" + "".join(f"q{n},t,gibberish,x\n" for n in range(20))
+    (folder / "items.csv").write_text(items, encoding="utf-8")
+    report = checked(folder, write=False)
+    short, whole = list(report.lines()), list(report.lines(whole=True))
+
+    assert report.exit_code is ExitCode.WRONG_USE
+    assert len(report.list_errors) == 20
+    assert short[1] == "to mend in the list of questions:"
+    assert len(short) < 40 < len(whole) + 20
+    assert sum("gibberish" in line for line in whole) == 20
