@@ -212,6 +212,22 @@ def _of_variant(
         except Unread:
             continue
         yield Reading(value, _remarks(other, remarks, name), name)
+        if name in WITH_BRACKETS:
+            yield from _with_more_brackets(tokens, notes, other, name, remarks)
+
+
+def _with_more_brackets(
+    tokens: list[Token], notes: Notes, flipped: Notes, name: str, remarks: list[str]
+) -> Iterator[Reading]:
+    """Widen further what one missing pair of brackets opened: `x+1/2x` for (x + 1)/(2x)."""
+    for further in flipped.met:
+        if further in WITH_BRACKETS and further not in notes.met:
+            both = Notes(notes.context, flipped.flipped | {further})
+            try:
+                value = _plain_statement(values_of_tokens(tokens, both)[0][0])
+            except Unread:
+                continue
+            yield Reading(value, _remarks(both, remarks, name), name)
 
 
 def _before_root(tokens: list[Token]) -> bool:

@@ -21,6 +21,7 @@ from pipeline.exact.trees import (
 )
 from pipeline.reading.budgets import Unread
 from pipeline.reading.levels import nested, shown
+from pipeline.reading.pieces import bracketed
 from pipeline.reading.quotients import Quotients
 from pipeline.reading.signed import ADDING
 from pipeline.reading.spans import absorb_spans
@@ -37,6 +38,8 @@ class Parser(Quotients):
         Raises:
             Unread: the tokens are no expression.
         """
+        while bracketed(self.tokens) and self.tokens[0].kind == "(":
+            self.tokens = self.tokens[1:-1]
         node = self.sum(outermost=True)
         if self.place < len(self.tokens):
             raise Unread(f"unexpected {shown(self.token.text)}")

@@ -5,7 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from pipeline.exact.trees import Negation, Node, PlusMinus, Product, Quotient, Sum, letters
+from pipeline.exact.trees import (
+    Negation,
+    Node,
+    PlusMinus,
+    Product,
+    Quotient,
+    Root,
+    Sum,
+    children,
+    letters,
+)
 
 __all__ = ["Slash", "absorb_spans"]
 
@@ -50,13 +60,18 @@ def _widened(
     if before and other_way("numerator-span"):
         upper = Sum((*before, sign(quotient.numerator)))
         return [Quotient(upper, quotient.denominator), *after]
-    if after and letters(quotient.denominator):
+    numeric = before and not any(map(letters, (*before, quotient, *after)))
+    if after and (letters(quotient.denominator) or any(map(_has_root, after)) or numeric):
         lower = Sum((quotient.denominator, *after))
         if before and other_way("both-spans"):
             return [Quotient(Sum((*before, sign(quotient.numerator))), lower)]
         if not before and other_way("denominator-span"):
             return [sign(Quotient(quotient.numerator, lower))]
     return [*before, sign(quotient), *after]
+
+
+def _has_root(node: Node) -> bool:
+    return isinstance(node, Root) or any(map(_has_root, children(node)))
 
 
 def _unsigned(term: Node) -> tuple[Callable[[Node], Node], Quotient | None]:
