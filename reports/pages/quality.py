@@ -229,7 +229,7 @@ def _unreadable(book: Book) -> Table:
 def _meant(book: Book) -> tuple[Part, ...]:
     rows = of_term(book.frame("meant"), book.term)
     if rows.empty:
-        return (Prose(("No answer hangs on brackets that were not typed.",)),)
+        return (Prose(("No answer is counted apart for brackets that were not typed.",)),)
     rows = rows.assign(last=rows["item"].isna()).sort_values(
         ["last", "answers", "item"], ascending=[True, False, True]
     )

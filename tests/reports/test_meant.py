@@ -1,0 +1,35 @@
+"""What the page on trust says of answers that hang on brackets nobody typed."""
+
+from __future__ import annotations
+
+from reports.pages.quality import quality_page
+from reports.parts import Part, Prose
+from reports.source import Book
+from reports.tables import Table
+
+TITLE = "What is right if brackets were meant"
+
+
+def parts(book: Book) -> tuple[Part, ...]:
+    (section,) = (one for one in quality_page(book).sections if one.heading == TITLE)
+    return section.parts
+
+
+def test_it_counts_the_answers_and_names_the_form_that_would_settle_each(book: Book) -> None:
+    prose, table = parts(book)
+
+    assert isinstance(prose, Prose)
+    assert isinstance(table, Table)
+    assert prose.paragraphs[0].startswith("31 answers hang on brackets that were not typed")
+    settled = dict(zip(table.frame["item"], table.frame["settled_by"], strict=True))
+    assert "two boxes" in settled["q3"]
+    assert "root template" in settled["q9"]
+    assert settled["all others"] == ""
+    assert "fewer than" in table.left_out or "hidden" in table.left_out
+
+
+def test_it_says_so_where_none_does(empty_book: Book) -> None:
+    (prose,) = parts(empty_book)
+
+    assert isinstance(prose, Prose)
+    assert prose.paragraphs == ("No answer is counted apart for brackets that were not typed.",)
