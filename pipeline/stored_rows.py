@@ -32,11 +32,31 @@ class StoredRows:
             raise InternalError(f"{known} has no column {column}.")
         return known
 
-    def part(self, name: str, columns: Sequence[str]) -> pd.DataFrame:
-        """Read some columns of a table, its rows in no particular order."""
+    def part(
+        self, name: str, columns: Sequence[str], where: tuple[str, str] | None = None
+    ) -> pd.DataFrame:
+        """Read some columns of a table, its rows in no particular order.
+
+        Args:
+            name: table with its schema.
+            columns: which.
+            where: a column and the value that it is to hold; None reads all rows.
+        """
         known = self._known(name)
         wanted = ", ".join(f'"{column}"' for column in columns if self._with_column(name, column))
-        return self._connection.execute(f"select {wanted} from {known}").fetchdf()  # noqa: S608
+        statement = f"select {wanted} from {known}"  # noqa: S608
+        if where is None:
+            return self._connection.execute(statement).fetchdf()
+        self._with_column(name, where[0])
+        return self._connection.execute(f'{statement} where "{where[0]}" = ?', [where[1]]).fetchdf()
+
+    def distinct(self, name: str, column: str) -> list[object]:
+        """The different values of a column, sorted; a missing one is none."""
+        known = self._with_column(name, column)
+        statement = (
+            f'select distinct "{column}" from {known} where "{column}" is not null order by 1'  # noqa: S608
+        )
+        return [row[0] for row in self._connection.execute(statement).fetchall()]
 
     def content(self, name: str) -> str:
         """Tell a table's rows, in any order, from others: their number and a sum over them."""
@@ -48,7 +68,9 @@ class StoredRows:
     def select(self, name: str, column: str, values: Sequence[str | int]) -> pd.DataFrame:
         """Read the rows of a table that hold one of some values in a column."""
         known = self._with_column(name, column)
-        statement = f'select * from {known} where list_contains(?, "{column}") order by all'  # noqa: S608
+        if not values:
+            return self._connection.execute(f"select * from {known} limit 0").fetchdf()  # noqa: S608
+        statement = f'select * from {known} where "{column}" in (select unnest(?)) order by all'  # noqa: S608
         return self._connection.execute(statement, [list(values)]).fetchdf()
 
     def remove(self, name: str, column: str, values: Sequence[str | int]) -> None:

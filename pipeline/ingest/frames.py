@@ -11,7 +11,14 @@ import pandas as pd
 
 from pipeline.ingest.distinct import text_column, used
 
-__all__ = ["RESPONSE_KINDS", "Batch", "duplicate_frame", "source_frame", "stored_frame"]
+__all__ = [
+    "RESPONSE_KINDS",
+    "Batch",
+    "duplicate_frame",
+    "score_frame",
+    "source_frame",
+    "stored_frame",
+]
 
 _TIME = "datetime64[us]"
 # Column -> kind, in order. The five at the end say what the export itself said.
@@ -37,11 +44,14 @@ class Batch:
             categoricals, which the database takes as they are.
         rejected: `file, line, column, reason, value, needs_look`.
         duplicates: `file, line, response` of rows that are stored already.
+        scores: `response, file, line, score, points` of those that an earlier file brought, where
+            this one tells a score.
     """
 
     stored: pd.DataFrame
     rejected: pd.DataFrame
     duplicates: pd.DataFrame
+    scores: pd.DataFrame
 
     @property
     def responses(self) -> pd.DataFrame:
@@ -66,10 +76,18 @@ def duplicate_frame(again: pd.DataFrame, file: str) -> pd.DataFrame:
     )
 
 
+def score_frame(again: pd.DataFrame, file: str) -> pd.DataFrame:
+    """What rows that are stored already say of their scores."""
+    told = again[again["score"].notna()]
+    return told.assign(file=file)[["response", "file", "line", "score", "points"]].reset_index(
+        drop=True
+    )
+
+
 def source_frame(
-    file: str, sha256: str, counts: Mapping[str, int], loaded_at: datetime
+    file: str, sha256: str, counts: Mapping[str, int], times: Mapping[str, datetime], read_by: str
 ) -> pd.DataFrame:
-    """One row of accounting."""
+    """One row of accounting; `times` are `loaded_at` and `file_time`."""
     row = {
         "file": file,
         "sha256": sha256,
@@ -77,6 +95,8 @@ def source_frame(
         "stored": counts["stored"],
         "duplicates": counts["duplicates"],
         "rejected": counts["rejected"],
-        "loaded_at": loaded_at.replace(tzinfo=None),
+        **{name: time.replace(tzinfo=None) for name, time in times.items()},
+        "read_by": read_by,
     }
-    return pd.DataFrame([row]).astype({"file": "str", "sha256": "str", "loaded_at": _TIME})
+    kinds = {"file": "str", "sha256": "str", "read_by": "str", **dict.fromkeys(times, _TIME)}
+    return pd.DataFrame([row]).astype(kinds)

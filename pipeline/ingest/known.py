@@ -29,12 +29,15 @@ class _SortedKeys:
         self._marked = np.zeros(_MARKS, dtype=bool)
         self._marked[first % _MARKS] = True
 
-    def hold(self, keys: _Keys) -> npt.NDArray[np.bool_]:
+    def held_before(self, keys: _Keys) -> npt.NDArray[np.bool_]:
+        return self.hold(keys, self._kept)
+
+    def hold(self, keys: _Keys, runs: list[_Keys] | None = None) -> npt.NDArray[np.bool_]:
         found = np.zeros(len(keys), dtype=bool)
         perhaps = np.flatnonzero(self._marked[keys % _MARKS])
         # In their order, the keys meet each run from its begin to its end, not here and there.
         perhaps = perhaps[np.argsort(keys[perhaps])]
-        for run in self._runs:
+        for run in self._runs if runs is None else runs:
             found[perhaps] |= _within(run, keys[perhaps])
         return found
 
@@ -92,6 +95,10 @@ class KnownResponses:
     def holds(self, keys: _Keys) -> npt.NDArray[np.bool_]:
         """Which of these responses are stored."""
         return self._keys.hold(keys)
+
+    def held_before(self, keys: _Keys) -> npt.NDArray[np.bool_]:
+        """Which of these responses were stored before the file that is being loaded."""
+        return self._keys.held_before(keys)
 
     def fills(self, slots: _Keys) -> npt.NDArray[np.bool_]:
         """Which of these slots hold a response."""

@@ -7,12 +7,15 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
 
+import numpy as np
+import numpy.typing as npt
 import pandas as pd
 
 from pipeline.course import Course, read_key
 from pipeline.errors import InputError, InternalError
 from pipeline.ingest.copies import can_be_copied, write_copy
 from pipeline.ingest.export_files import date_order, export_sources, open_export
+from pipeline.ingest.forms import read_by
 from pipeline.ingest.frames import Batch, source_frame
 from pipeline.ingest.known import KnownResponses
 from pipeline.ingest.loading import Loading
@@ -47,6 +50,21 @@ class LoadedFile:
     def plan(self) -> Plan | None:
         """What each column was taken for; None when the file could not be opened."""
         return self._loading.opened.plan if self._loading else None
+
+    @property
+    def file_time(self) -> datetime:
+        """When the file was last written, as its file system has it.
+
+        A date in its name or inside it is not asked: anyone may have typed it.
+        """
+        path = self._loading.opened.table.path if self._loading else Path(self.file)
+        return datetime.fromtimestamp(path.stat().st_mtime, UTC)
+
+    @property
+    def seen(self) -> npt.NDArray[np.int64]:
+        """Keys of all answers in the file, once the batches are drawn."""
+        parts = self._loading.seen if self._loading else []
+        return np.concatenate(parts) if parts else np.empty(0, dtype=np.int64)
 
     @property
     def may_break_off(self) -> bool:
@@ -100,7 +118,13 @@ class LoadedFile:
         counts = self._loading.counts
         if counts["read"] != counts["stored"] + counts["duplicates"] + counts["rejected"]:
             raise InternalError(f"{self.file}: rows do not add up: {counts}")
-        return source_frame(self.file, self.sha256, counts, datetime.now(UTC))
+        return source_frame(
+            self.file,
+            self.sha256,
+            counts,
+            {"loaded_at": datetime.now(UTC), "file_time": self.file_time},
+            read_by(self._loading.opened.plan.map),
+        )
 
 
 def load_exports(course: Course, known: KnownResponses) -> Iterator[LoadedFile]:

@@ -13,16 +13,16 @@ from pipeline.course import Course
 from pipeline.ingest.answer_keys import answer_keys
 from pipeline.ingest.distinct import filled, per_distinct, replaced, same, values_of
 from pipeline.ingest.export_files import OpenedExport
-from pipeline.ingest.frames import Batch, duplicate_frame, stored_frame
+from pipeline.ingest.frames import Batch, duplicate_frame, score_frame, stored_frame
 from pipeline.ingest.known import KnownResponses
 from pipeline.ingest.raw_answers import RawBatch, raw_batches
 from pipeline.ingest.settle import Settling
 from pipeline.ingest.sieve import Sieve
 from pipeline.ingest.vet import Vetting
 
-__all__ = ["Loading"]
+__all__ = ["CONFLICT", "Loading"]
 
-_CONFLICT = (
+CONFLICT = (
     "another answer to the same question, student and attempt is stored already: "
     "number the attempts, or take one of the two out"
 )
@@ -43,6 +43,7 @@ class Loading:
         sieve: the last batch's.
         students: line -> what a copy of the file has in place of the id.
         copyable: whether a copy may take the place of the file.
+        seen: keys of all answers in the file, batch by batch.
     """
 
     course: Course
@@ -57,6 +58,7 @@ class Loading:
     sieve: Sieve | None = None
     students: dict[int, str] = field(default_factory=dict)
     copyable: bool = True
+    seen: list[npt.NDArray[np.int64]] = field(default_factory=list)
 
     def batches(self) -> Iterator[Batch]:
         """Draw the batches, once."""
@@ -87,16 +89,20 @@ class Loading:
         frame["slot"], frame["response"] = answer_keys(frame)
         frame["fate"] = self._fates(frame)
         sieve.frame = frame
-        sieve.reject(frame["fate"] == "conflict", frame["column"], _CONFLICT)
+        sieve.reject(frame["fate"] == "conflict", frame["column"], CONFLICT)
         frame = sieve.frame
         self._remember(sieve)
         stored = self._with_setting(frame[frame["fate"] == "new"])
         self._note_outside(sieve, stored)
+        again = frame[frame["fate"] == "duplicate"]
+        earlier = self.known.held_before(again["response"].to_numpy())
+        self.seen.append(frame["response"].to_numpy())
         self.known.add(stored["response"].to_numpy(), stored["slot"].to_numpy())
         return Batch(
             stored=stored_frame(stored, sieve.file),
             rejected=sieve.rejected(),
-            duplicates=duplicate_frame(frame[frame["fate"] == "duplicate"], sieve.file),
+            duplicates=duplicate_frame(again, sieve.file),
+            scores=score_frame(again[earlier], sieve.file),
         )
 
     def _remember(self, sieve: Sieve) -> None:

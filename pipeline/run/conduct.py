@@ -140,6 +140,7 @@ def _put_course(course: Course, warehouse: Warehouse, marks: Marks) -> None:
         "settings": marks.settings,
         "items": marks.items,
         "layout": marks.layout,
+        "maps": marks.maps,
     }
     warehouse.put("store.course", pd.DataFrame([row]))
 

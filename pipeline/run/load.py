@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, datetime
 
 import pandas as pd
 
@@ -23,6 +23,9 @@ from pipeline.ingest import (
 )
 from pipeline.run.after_load import Copy, copy_of
 from pipeline.run.keys import with_derived_keys
+from pipeline.run.news import News
+from pipeline.run.read_again import take_out_outdated
+from pipeline.run.scores import Corrections, correct_scores
 from pipeline.run.versions import stop_for_changed_questions
 from pipeline.warehouse import Warehouse
 
@@ -47,6 +50,10 @@ class Loads:
         copies: pseudonymized copies that wait to take the place of their exports.
         warnings: sentences for the summary.
         moved: what a change of the rules moved, in lines.
+        news: what the stored rows brought.
+        scores: scores that differ from those stored before.
+        vanished: answers that an earlier download held and the latest does not; they are kept.
+        again: files read again since their map has changed.
     """
 
     read: int = 0
@@ -59,6 +66,10 @@ class Loads:
     copies: list[Copy] = field(default_factory=list)
     warnings: list[str] = field(default_factory=list)
     moved: list[str] = field(default_factory=list)
+    news: News = field(default_factory=News)
+    scores: Corrections = field(default_factory=Corrections)
+    vanished: int = 0
+    again: list[str] = field(default_factory=list)
 
 
 def load_course(
@@ -75,8 +86,11 @@ def load_course(
     Returns:
         The course with its terms settled.
     """
-    known = _known(warehouse, _erased(course, warehouse))
+    erased = _erased(course, warehouse)
+    loads.again += take_out_outdated(course, warehouse)
+    known = _known(warehouse, erased)
     course = settle_terms(course, known)
+    sections, items = _seen(warehouse)
     before = _rejections(warehouse)
     for loaded in load_exports(course, known):
         say(f"reading {loaded.file}")
@@ -85,7 +99,17 @@ def load_course(
             continue
         _load_file(course, loaded, warehouse, loads)
     loads.fresh = len(_rejections(warehouse) - before)
+    if loads.stored:
+        now = _seen(warehouse)
+        loads.news.sections = sorted(now[0] - sections) if sections else []
+        loads.news.questions = len(now[1] - items)
     return course
+
+
+def _seen(warehouse: Warehouse) -> tuple[set[str], set[str]]:
+    """Class sections and questions of stored answers."""
+    sections, items = (warehouse.distinct("store.response", n) for n in ("section", "item"))
+    return set(map(str, sections)), set(map(str, items))
 
 
 def stored_files(warehouse: Warehouse) -> dict[str, str]:
@@ -162,12 +186,17 @@ def _load_file(course: Course, loaded: LoadedFile, warehouse: Warehouse, loads: 
         return
     for table in ("rejected", "duplicate", "note"):
         warehouse.remove(f"store.{table}", "file", [loaded.file])
+    scores = Corrections()
     for batch in batches:
         responses = with_derived_keys(course, batch.stored)
+        scores.add(correct_scores(warehouse, batch.scores, _utc(loaded.file_time)))
+        loads.news.see(batch.stored)
         warehouse.put("store.response", responses, replace=False)
         warehouse.put("store.rejected", batch.rejected, replace=False)
         warehouse.put("store.duplicate", batch.duplicates, replace=False)
-    notes = pd.DataFrame({"file": loaded.file, "sentence": list(loaded.notes)}, dtype="object")
+    loads.scores.add(scores)
+    said = [*loaded.notes, *scores.sentences(), *_vanished(loaded, warehouse, loads)]
+    notes = pd.DataFrame({"file": loaded.file, "sentence": said}, dtype="object")
     warehouse.put("store.note", notes, replace=False)
     account = loaded.source_file()
     if course.privacy.after_load == "pseudonymize":
@@ -178,6 +207,24 @@ def _load_file(course: Course, loaded: LoadedFile, warehouse: Warehouse, loads: 
     loads.stored += int(account["stored"].iloc[0])
     loads.duplicates += int(account["duplicates"].iloc[0])
     loads.rejected += int(account["rejected"].iloc[0])
+
+
+def _utc(time: datetime) -> pd.Timestamp:
+    """A time as the database holds it: UTC, microseconds, without a zone."""
+    return pd.Timestamp(time).tz_convert("UTC").tz_localize(None).as_unit("us")
+
+
+def _vanished(loaded: LoadedFile, warehouse: Warehouse, loads: Loads) -> Iterator[str]:
+    """Remember answers that this file held before and holds no longer; they stay stored."""
+    before = set(warehouse.select("store.vanished", "file", [loaded.file])["response"])
+    warehouse.remove("store.vanished", "file", [loaded.file])
+    stored = warehouse.part("store.response", ["response"], ("file", loaded.file))["response"]
+    gone = stored[~stored.isin(loaded.seen)]
+    if len(gone):
+        frame = pd.DataFrame({"file": loaded.file, "response": gone})
+        warehouse.put("store.vanished", frame, replace=False)
+        loads.vanished += len(set(gone) - before)
+        yield f"answers of an earlier download that this one no longer holds, kept: {len(gone):,}"
 
 
 def _copied(course: Course, loaded: LoadedFile, loads: Loads) -> str | None:

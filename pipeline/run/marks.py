@@ -30,6 +30,7 @@ class Marks:
     program: str
     inputs: str
     layout: str
+    maps: str
 
 
 def must_start_afresh(course: Course, database: Path) -> bool:
@@ -114,7 +115,7 @@ def stored_marks(warehouse: Warehouse) -> Marks | None:
     if stored.empty:
         return None
     row = stored.iloc[0]
-    names = ("settings", "items", "rule_set", "program", "inputs", "layout")
+    names = ("settings", "items", "rule_set", "program", "inputs", "layout", "maps")
     return Marks(*(row[name] for name in names))
 
 
@@ -130,4 +131,5 @@ def marks_of(course: Course, warehouse: Warehouse) -> Marks:
         program=program_rules(course),
         inputs=_digest(repr(facts), repr(limits), *queries, *source_texts("statistics", "run")),
         layout=_layout(warehouse),
+        maps=course.maps_fingerprint,
     )

@@ -11,7 +11,7 @@ import pandas as pd
 
 from pipeline.check.item_set import unread_problem
 from pipeline.course import Course
-from pipeline.errors import ExitCode
+from pipeline.errors import ExitCode, UnknownForm
 from pipeline.run.load import Loads
 from pipeline.warehouse import Warehouse
 
@@ -22,6 +22,7 @@ LEAST_SHOWN = 0.0005
 """Rates that would print as 0.0 % are no news."""
 MOST_REJECTED = 5
 MOST_UNREAD = 10
+_FEW = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +63,8 @@ class RunSummary:
     def exit_code(self) -> ExitCode:
         """DONE, or why someone should look: rejected rows only where no earlier run named them."""
         if self.loads.failed:
-            return ExitCode.BAD_INPUT
+            unknown = all(isinstance(one, UnknownForm) for one in self.loads.failed)
+            return ExitCode.NEEDS_A_LOOK if unknown else ExitCode.BAD_INPUT
         look = self.loads.fresh or self.tags_left_out or self.unread
         return ExitCode.NEEDS_A_LOOK if look else ExitCode.DONE
 
@@ -94,6 +96,23 @@ class RunSummary:
             f"{loads.stored:,} stored, {loads.duplicates:,} known before, "
             f"{loads.rejected:,} rejected"
         )
+        if loads.again:
+            yield f"Read again, since the map of these columns has changed: {_few(loads.again)}"
+        yield from loads.news.lines()
+        if loads.scores.corrected:
+            yield f"{_were(loads.scores.corrected, 'score')} corrected by a later export"
+        if loads.scores.added:
+            yield f"{_were(loads.scores.added, 'score')} added to answers that had none"
+        if loads.scores.kept:
+            yield (
+                f"{_were(loads.scores.kept, 'score')} not taken: another export, as late or later, "
+                "tells them otherwise"
+            )
+        if loads.vanished:
+            yield (
+                f"{_were(loads.vanished, 'answer')} in an earlier download and not in the latest: "
+                "they are kept"
+            )
 
     def _most_common(self) -> Iterator[str]:
         if self.top:
@@ -166,6 +185,15 @@ def summarize(warehouse: Warehouse, database: Path, loads: Loads, *, changed: bo
         changed=changed,
         warnings=tuple(loads.warnings),
     )
+
+
+def _were(number: int, word: str) -> str:
+    return f"{number:,} {word} was" if number == 1 else f"{number:,} {word}s were"
+
+
+def _few(names: list[str]) -> str:
+    more = f" and {len(names) - _FEW} more" if len(names) > _FEW else ""
+    return ", ".join(names[:_FEW]) + more
 
 
 def _top(warehouse: Warehouse, course: pd.DataFrame) -> Iterator[tuple[str, float, str]]:

@@ -33,6 +33,9 @@ _DERIVED = frozenset(
 )  # fmt: skip
 """Tables that are worked out anew, so that no text that only this student typed stays."""
 
+_OF_ANSWERS = ("duplicate", "correction", "vanished")
+"""Tables that tell of single answers."""
+
 _REASON = "this student was erased and stays so"
 _FEW = 12
 
@@ -125,7 +128,7 @@ def _rebuild(course: Course, sought: Sought, stones: frozenset[str], say: Progre
         kept = [m.name for m in stored if m.table not in _DERIVED]
         without: dict[str, tuple[str, Sequence[str | int]]] = {
             "store.response": ("student", sought.pseudonyms),
-            "store.duplicate": ("response", keys),
+            **{f"store.{table}": ("response", keys) for table in _OF_ANSWERS},
         }
         warehouse.copy_tables(database, kept, without)
         _account(warehouse, files, mine, again)

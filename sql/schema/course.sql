@@ -8,7 +8,8 @@ select
     cast(null as varchar) as program, -- fingerprint of those rules that concern every answer: catalogue, reader, procedures, reading settings
     cast(null as varchar) as inputs, -- fingerprint of the answers and course facts that the marts were built from
     cast(null as varchar) as key_fingerprint, -- fingerprint of the pseudonym key, never the key
-    cast(null as varchar) as settings, -- fingerprint of terms, maps and identity rules by which exports were read
+    cast(null as varchar) as settings, -- fingerprint of terms and identity rules by which exports were read
+    cast(null as varchar) as maps, -- fingerprint of all column maps
     cast(null as varchar) as items, -- fingerprint of the items file by which stored answers were settled
     cast(null as varchar) as layout -- fingerprint of the stored tables' own shape
 where false

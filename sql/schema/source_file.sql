@@ -6,5 +6,7 @@ select
     cast(null as bigint) as stored, -- answers stored
     cast(null as bigint) as duplicates, -- answers known before
     cast(null as bigint) as rejected, -- rows rejected
-    cast(null as timestamp) as loaded_at -- time of the load, UTC
+    cast(null as timestamp) as loaded_at, -- time of the load, UTC
+    cast(null as timestamp) as file_time, -- when the export was last written, by its file system, UTC
+    cast(null as varchar) as read_by -- fingerprint of the column map that it was read by
 where false

@@ -384,9 +384,14 @@ def test_the_fingerprint_follows_what_stored_answers_rest_on(tmp_path: Path):
     def fingerprint(settings: str, items: str = ITEMS) -> str:
         return read_course(folder_of(tmp_path, settings, items)).fingerprint
 
+    def maps(settings: str) -> str:
+        return read_course(folder_of(tmp_path, settings)).maps_fingerprint
+
     first = fingerprint(FULL)
     assert first == fingerprint(FULL.replace("College", "Our"), ITEMS + "q2,t,solve,x = 1\n")
     assert first != fingerprint(FULL.replace("2026-03-16", "2026-03-17"))
     assert first != fingerprint(FULL.replace("Chicago", "Denver"))
     assert first != fingerprint(FULL, ITEMS + "q2,t,skip,\n")
-    assert first != fingerprint(FULL + '[[exports]]\nfiles = ["*"]\nquiz = "Midterm"\n')
+    assert first == fingerprint(FULL + '[[exports]]\nquiz = "Midterm"\n')
+    assert maps(FULL) != maps(FULL + '[[exports]]\nquiz = "Midterm"\n')
+    assert maps(FULL) == maps("# moved\n" + FULL)

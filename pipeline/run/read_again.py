@@ -1,0 +1,102 @@
+"""Files that a changed map touches: what was read of them is taken out, so that they load anew."""
+
+from __future__ import annotations
+
+import pandas as pd
+
+from pipeline.course import Course
+from pipeline.errors import InputError
+from pipeline.ingest import KnownResponses
+from pipeline.ingest.export_files import export_sources, open_export
+from pipeline.ingest.forms import possible_marks, read_by
+from pipeline.ingest.loading import CONFLICT
+from pipeline.ingest.questions import Questions
+from pipeline.run.after_load import stop_for_missing_exports
+from pipeline.warehouse import Warehouse
+
+__all__ = ["take_out_outdated"]
+
+_OF_FILES = ("rejected", "duplicate", "note", "source_file")
+
+
+def take_out_outdated(course: Course, warehouse: Warehouse) -> tuple[str, ...]:
+    """Take out what was read of files by another map than that of today.
+
+    With a file go those whose rows were held against its rows: they may not be known any more.
+    What an earlier download of a file held and the latest does not cannot be read again; it stays
+    as it was read.
+
+    Args:
+        course: as read from its folder.
+        warehouse: the database that is being built.
+
+    Returns:
+        The files, in the order of their names.
+
+    Raises:
+        CourseError: one of them is no longer there.
+    """
+    stored = warehouse.frame("store.course")
+    if stored.empty or stored["maps"].iloc[0] == course.maps_fingerprint:
+        return ()
+    files = warehouse.frame("store.source_file").sort_values("loaded_at")
+    latest = files.drop_duplicates("file", keep="last").set_index("file")
+    touched = _touched(course, latest)
+    if not touched:
+        return ()
+    touched = _with_those_beside(warehouse, touched)
+    stop_for_missing_exports(course, {name: str(latest["sha256"][name]) for name in touched})
+    _take_out(warehouse, sorted(touched), latest)
+    return tuple(sorted(touched))
+
+
+def _touched(course: Course, latest: pd.DataFrame) -> set[str]:
+    questions, sources = Questions(course.items), dict(export_sources(course))
+    touched = set()
+    for name, row in latest.iterrows():
+        if (source := sources.get(str(name))) is None:
+            now = possible_marks(course.exports, str(name).removeprefix("exports/"))
+        else:
+            try:
+                opened = open_export(course, questions, source, KnownResponses.empty())
+            except InputError:
+                touched.add(str(name))
+                continue
+            if opened is None or opened.sha256 != row["sha256"]:
+                continue  # a changed file is read anyhow, and by its map of today
+            now = {read_by(opened.plan.map)}
+        if row["read_by"] not in now:
+            touched.add(str(name))
+    return touched
+
+
+def _with_those_beside(warehouse: Warehouse, touched: set[str]) -> set[str]:
+    conflicts = warehouse.select("store.rejected", "reason", [CONFLICT])
+    whole = touched | set(conflicts["file"])
+    while True:
+        keys = warehouse.part("store.response", ["response", "file"])
+        mine = keys.loc[keys["file"].isin(whole), "response"].tolist()
+        beside = set(warehouse.select("store.duplicate", "response", mine)["file"])
+        mended = warehouse.select("store.correction", "file", sorted(whole))["response"]
+        beside |= set(keys.loc[keys["response"].isin(mended), "file"])
+        if beside <= whole:
+            return whole
+        whole |= beside
+
+
+def _take_out(warehouse: Warehouse, files: list[str], latest: pd.DataFrame) -> None:
+    kept = warehouse.select("store.vanished", "file", files)
+    rows = warehouse.select("store.response", "response", kept["response"].tolist())
+    warehouse.remove("store.response", "file", files)
+    gone = warehouse.frame("store.correction")["response"]
+    gone = set(gone) - set(warehouse.part("store.response", ["response"])["response"])
+    warehouse.remove("store.correction", "response", sorted(gone - set(rows["response"])))
+    for table in _OF_FILES:
+        warehouse.remove(f"store.{table}", "file", files)
+    if len(rows):
+        warehouse.put("store.response", rows, replace=False)
+        account = rows.groupby("file").size().rename("stored").reset_index()
+        account = account.assign(rows_read=account["stored"], duplicates=0, rejected=0, sha256="")
+        for name in ("loaded_at", "file_time", "read_by"):
+            account[name] = account["file"].map(latest[name])
+        warehouse.put("store.source_file", account, replace=False)

@@ -1,0 +1,114 @@
+"""Scores that a later export tells otherwise: they replace the earlier ones, and are counted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import pandas as pd
+
+from pipeline.warehouse import Warehouse
+
+__all__ = ["Corrections", "correct_scores"]
+
+_TOLD = ["score", "points"]
+
+
+@dataclass
+class Corrections:
+    """What became of scores that differ from those stored.
+
+    Args:
+        corrected: stored scores that were replaced.
+        added: answers that had no score before.
+        kept: scores that stand in a file that is not the later one, so that they change nothing.
+    """
+
+    corrected: int = 0
+    added: int = 0
+    kept: int = 0
+
+    def add(self, other: Corrections) -> None:
+        """Count another batch."""
+        self.corrected += other.corrected
+        self.added += other.added
+        self.kept += other.kept
+
+    def sentences(self) -> tuple[str, ...]:
+        """Sentences for the account of one file."""
+        said = {
+            "scores corrected from an earlier export": self.corrected,
+            "scores that came in later than their answers": self.added,
+            "scores that differ from those of an export that is as late or later, not taken": (
+                self.kept
+            ),
+        }
+        return tuple(f"{what}: {count:,}" for what, count in said.items() if count)
+
+
+def correct_scores(
+    warehouse: Warehouse, told: pd.DataFrame, file_time: pd.Timestamp
+) -> Corrections:
+    """Replace stored scores by those of a later export.
+
+    Later is the file that its file system says was written later. The same file downloaded anew is
+    later unless it is older than before: a backup that was put back corrects nothing. A score
+    where there was none is taken from any file.
+
+    Args:
+        warehouse: the database that is being built.
+        told: `response, file, line, score, points` of answers that stood in it before this file.
+        file_time: when the file was last written.
+    """
+    if not len(told):
+        return Corrections()
+    stored = warehouse.part("store.response", ["response", *_TOLD])
+    told = told.drop_duplicates("response", keep="last")
+    both = told.merge(stored, on="response", suffixes=("", "_before"))
+    both["points"] = both["points"].fillna(both["points_before"])
+    same = (both["score"] == both["score_before"]) & (
+        (both["points"] == both["points_before"]) | both["points"].isna()
+    )
+    both = both[~same]
+    if not len(both):
+        return Corrections()
+    rows = warehouse.select("store.response", "response", both["response"].tolist())
+    both = both.merge(_times(warehouse, rows), on="response")
+    same_file = both["file"] == both["file_before"]
+    later = (both["time"] < file_time) | (same_file & (both["time"] == file_time))
+    new = both["score_before"].isna()
+    taken = both[later | new].assign(file_time=file_time)
+    _put(warehouse, rows, taken)
+    return Corrections(
+        corrected=int((~taken["score_before"].isna()).sum()),
+        added=int(taken["score_before"].isna().sum()),
+        kept=int((~(later | new)).sum()),
+    )
+
+
+def _times(warehouse: Warehouse, rows: pd.DataFrame) -> pd.DataFrame:
+    """When the file that a stored score stands in was written: `response, file_before, time`."""
+    files = warehouse.frame("store.source_file").sort_values("loaded_at")
+    latest = files.drop_duplicates("file", keep="last").set_index("file")["file_time"]
+    mended = warehouse.select("store.correction", "response", rows["response"].tolist())
+    mended = mended.sort_values("file_time").drop_duplicates("response", keep="last")
+    mended = mended.set_index("response")
+    times = rows[["response"]].assign(
+        file_before=rows["response"].map(mended["file"]).fillna(rows["file"]),
+        time=rows["response"].map(mended["file_time"]).fillna(rows["file"].map(latest)),
+    )
+    # An answer whose score was looked at in a later download of the same file is of that time.
+    again = times["file_before"].map(latest)
+    return times.assign(time=times["time"].where(~(again > times["time"]), again))
+
+
+def _put(warehouse: Warehouse, rows: pd.DataFrame, taken: pd.DataFrame) -> None:
+    if not len(taken):
+        return
+    kept = rows[rows["response"].isin(taken["response"])].set_index("response")
+    new = taken.set_index("response")
+    for name in _TOLD:
+        kept[name] = new[name]
+    warehouse.remove("store.response", "response", taken["response"].tolist())
+    warehouse.put("store.response", kept.reset_index(), replace=False)
+    columns = ["response", "file", "line", "score_before", "points_before", *_TOLD, "file_time"]
+    warehouse.put("store.correction", taken[columns], replace=False)
