@@ -27,7 +27,11 @@ __all__ = [
     "date_order",
     "export_paths",
     "export_sources",
+<<<<<<< HEAD
     "exports_in",
+=======
+    "moved_exports",
+>>>>>>> 4b1d7ed (Let files of one form tell each other the order of day and month; play a course through eight weeks)
     "open_export",
     "sources_of",
 ]
@@ -132,13 +136,14 @@ def open_export(
 def date_order(course: Course, opened: OpenedExport) -> DateOrder | None:
     """Order of day and month in a file: declared, or shown by its own dates.
 
-    A file without a telling date is tried both ways against the declared terms.
+    A file without a telling date is tried both ways against the declared terms; then other files
+    of the same form are asked, those that were moved after their load among them.
 
     Raises:
         InputError: numeric dates that leave the order open.
     """
     plan = opened.plan
-    if plan.map.date_order is not None or not _begins_numeric(opened):
+    if plan.map.date_order is not None or not _first_dates(opened).numeric:
         return plan.map.date_order
     evidence = NumericOrder()
     distinct: set[str] = set()
@@ -147,6 +152,8 @@ def date_order(course: Course, opened: OpenedExport) -> DateOrder | None:
         evidence.see(texts)
         distinct.update(texts.str.extract(r"^(\d{1,2}\D\d{1,2}\D\d{2,4})")[0].dropna())
     order = evidence.order or _by_terms(course, distinct)
+    if order is None and not evidence.month_first:
+        order = _by_siblings(course, opened)
     if order is None and evidence.numeric:
         wrong = (
             "have day and month in both orders; expected one order"
@@ -156,13 +163,14 @@ def date_order(course: Course, opened: OpenedExport) -> DateOrder | None:
         raise InputError(
             f"{opened.table.name}: dates such as {min(distinct)} in column "
             f"{plan.header_of('answered_at')!r} {wrong}. "
-            'Say date_order = "MDY" or "DMY" in [[exports]].'
+            'Say date_order = "MDY" or "DMY" in [[exports]], for this file alone with '
+            f'files = ["{opened.table.name.removeprefix(f"{_FOLDER}/")}"] beside it.'
         )
     return order
 
 
-def _begins_numeric(opened: OpenedExport) -> bool:
-    """Whether one of the first rows has a date that is all numbers."""
+def _first_dates(opened: OpenedExport) -> NumericOrder:
+    """What the dates of the first rows say of their order."""
     plan = opened.plan
     places = {*plan.fields.get("answered_at", ())}
     places |= {q.about["answered_at"] for q in plan.questions if "answered_at" in q.about}
@@ -171,7 +179,43 @@ def _begins_numeric(opened: OpenedExport) -> bool:
              for place in places if place < len(row)]  # fmt: skip
     evidence = NumericOrder()
     evidence.see(pd.Series(cells, dtype="str").str.strip())
-    return evidence.numeric > 0
+    return evidence
+
+
+def _by_siblings(course: Course, opened: OpenedExport) -> DateOrder | None:
+    """The one order that other files with the same columns show."""
+    questions, nothing = Questions(course.items), KnownResponses.empty()
+    orders = set()
+    for _, source in (*export_sources(course), *sources_of(course, moved_exports(course))):
+        try:
+            other = open_export(course, questions, source, nothing)
+        except InputError:
+            continue
+        if other and _is_sibling(other.plan, opened.plan):
+            orders.add(_first_dates(other).order)
+    orders.discard(None)
+    return orders.pop() if len(orders) == 1 else None
+
+
+def _is_sibling(one: Plan, other: Plan) -> bool:
+    """Whether two files are of one form: the same columns, those of questions apart."""
+    ours, theirs = (
+        {
+            (name, plan.header.names[place])
+            for name, places in plan.fields.items()
+            for place in places
+        }
+        for plan in (one, other)
+    )
+    return ours == theirs and one.map.layout == other.map.layout
+
+
+def moved_exports(course: Course) -> Iterator[tuple[str, Path]]:
+    """Loaded exports that were moved out of the course's `exports`."""
+    folder = course.loaded_folder
+    for path in sorted(folder.rglob("*")) if folder.is_dir() else ():
+        if path.is_file() and not path.name.startswith((".", "~$")):
+            yield f"{folder.name}/{path.relative_to(folder).as_posix()}", path
 
 
 def _by_terms(course: Course, texts: set[str]) -> DateOrder | None:

@@ -88,9 +88,9 @@ def _take_out(warehouse: Warehouse, files: list[str], latest: pd.DataFrame) -> N
     kept = warehouse.select("store.vanished", "file", files)
     rows = warehouse.select("store.response", "response", kept["response"].tolist())
     warehouse.remove("store.response", "file", files)
-    gone = warehouse.frame("store.correction")["response"]
-    gone = set(gone) - set(warehouse.part("store.response", ["response"])["response"])
-    warehouse.remove("store.correction", "response", sorted(gone - set(rows["response"])))
+    corrected = set(warehouse.frame("store.correction")["response"])
+    left = {*warehouse.part("store.response", ["response"])["response"], *rows["response"]}
+    warehouse.remove("store.correction", "response", sorted(corrected - left))
     for table in _OF_FILES:
         warehouse.remove(f"store.{table}", "file", files)
     if len(rows):

@@ -89,16 +89,16 @@ def _times(warehouse: Warehouse, rows: pd.DataFrame) -> pd.DataFrame:
     """When the file that a stored score stands in was written: `response, file_before, time`."""
     files = warehouse.frame("store.source_file").sort_values("loaded_at")
     latest = files.drop_duplicates("file", keep="last").set_index("file")["file_time"]
+    base = rows[["response", "file"]].assign(time=rows["file"].map(latest))
     mended = warehouse.select("store.correction", "response", rows["response"].tolist())
-    mended = mended.sort_values("file_time").drop_duplicates("response", keep="last")
-    mended = mended.set_index("response")
-    times = rows[["response"]].assign(
-        file_before=rows["response"].map(mended["file"]).fillna(rows["file"]),
-        time=rows["response"].map(mended["file_time"]).fillna(rows["file"].map(latest)),
-    )
-    # An answer whose score was looked at in a later download of the same file is of that time.
-    again = times["file_before"].map(latest)
-    return times.assign(time=times["time"].where(~(again > times["time"]), again))
+    mended = mended.sort_values("file_time").rename(columns={"file_time": "time"})
+    if len(mended):
+        base = pd.concat([base, mended[["response", "file", "time"]]])
+    base = base.drop_duplicates("response", keep="last")
+    # A score that was seen again in a later download of the same file is of that time.
+    again = base["file"].map(latest)
+    base["time"] = base["time"].where(~(again > base["time"]), again)
+    return base.rename(columns={"file": "file_before"})
 
 
 def _put(warehouse: Warehouse, rows: pd.DataFrame, taken: pd.DataFrame) -> None:

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 
 from pipeline.course import Course
 from pipeline.errors import InputError
-from pipeline.ingest.export_files import export_sources, sources_of
+from pipeline.ingest.export_files import export_sources, moved_exports, sources_of
 from pipeline.ingest.standard_exports import recognizers
 from pipeline.student.find import Sought
 from pipeline.tables import Source, open_source
@@ -23,7 +22,7 @@ def export_lines(course: Course, sought: Sought) -> dict[str, list[int]]:
         through by hand.
     """
     found: dict[str, list[int]] = {}
-    for name, source in (*export_sources(course), *sources_of(course, _moved(course))):
+    for name, source in (*export_sources(course), *sources_of(course, moved_exports(course))):
         try:
             lines = list(_lines(course, source, sought))
         except InputError:
@@ -32,13 +31,6 @@ def export_lines(course: Course, sought: Sought) -> dict[str, list[int]]:
         if lines:
             found[name] = lines
     return found
-
-
-def _moved(course: Course) -> Iterator[tuple[str, Path]]:
-    folder = course.loaded_folder
-    for path in sorted(folder.rglob("*")) if folder.is_dir() else ():
-        if path.is_file() and not path.name.startswith((".", "~$")):
-            yield f"{folder.name}/{path.relative_to(folder).as_posix()}", path
 
 
 def _lines(course: Course, source: Source | InputError, sought: Sought) -> Iterator[int]:
