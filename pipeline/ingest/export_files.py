@@ -27,11 +27,8 @@ __all__ = [
     "date_order",
     "export_paths",
     "export_sources",
-<<<<<<< HEAD
     "exports_in",
-=======
     "moved_exports",
->>>>>>> 4b1d7ed (Let files of one form tell each other the order of day and month; play a course through eight weeks)
     "open_export",
     "sources_of",
 ]
