@@ -186,6 +186,13 @@ class Vetting:
         students = self.pseudonyms.all_of(sieve.frame["student"], terms)
         sieve.frame = sieve.frame.assign(student=students)
 
+    def _named_sections(self, sections: pd.Series[Any]) -> pd.Series[Any]:
+        """Class sections by the titles that a roster in the folder `standards` gives them."""
+        titles = self.course.standards.classes
+        if not titles:
+            return sections
+        return per_distinct(sections, lambda text: titles.get(text.strip(), text))
+
     def _facts(self, sieve: Sieve) -> None:
         frame, given = sieve.frame, self.plan.map
         comma = self.course.reading.decimal_comma
@@ -195,7 +202,7 @@ class Vetting:
         new: dict[str, Any] = {
             "score": score,
             "points": most.fillna(points),
-            "section": _filled(frame["section"], given.section),
+            "section": _filled(self._named_sections(frame["section"]), given.section),
             "quiz_given": _filled(frame["quiz"], given.quiz),
             "setting": _or_whole(setting, given.setting),
             "work": _filled(frame["work"], None),
