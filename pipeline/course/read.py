@@ -82,6 +82,7 @@ def _assembled(folder: Path, items: tuple[Item, ...], settings: Settings) -> Cou
     )
     standards = read_standard_files(folder)
     declared_topics = tuple(_unique(settings, "topics", entries.topic))
+    items = tuple(_with_linked_outcome(item, declared_topics, standards) for item in items)
     declared_outcomes = tuple(_unique(settings, "outcomes", entries.outcome))
     return Course(
         folder=folder,
@@ -165,6 +166,15 @@ def _with_outcomes_of(
         if name is not None:
             outcomes.setdefault(name, Outcome(name, name))
     return tuple(outcomes.values())
+
+
+def _with_linked_outcome(item: Item, topics: tuple[Topic, ...], standards: StandardFiles) -> Item:
+    """An item without outcome serves the first one that its QTI package links it to."""
+    linked = standards.packages.get(item.id)
+    if linked is None or item.outcome or any(one.outcome for one in topics if one.id == item.topic):
+        return item
+    known = [one for one in linked.outcomes if one in standards.outcomes]
+    return replace(item, outcome=known[0]) if known else item
 
 
 def _stated(outcome: Outcome, standards: StandardFiles) -> Outcome:

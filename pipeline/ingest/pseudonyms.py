@@ -21,6 +21,7 @@ import pandas as pd
 
 from pipeline.course import Privacy
 from pipeline.ingest.distinct import per_distinct, per_pair
+from pipeline.standards.xapi import mailbox_identity
 from pipeline.tables import plain_text
 
 __all__ = ["PSEUDONYM_DIGITS", "Pseudonyms", "normal_id"]
@@ -31,9 +32,14 @@ _COPIED = re.compile(rf"pseudonym:([0-9a-f]{{{_RULES_DIGITS}}}):([0-9a-f]{{{PSEU
 
 
 def normal_id(text: str, *, fold_case: bool) -> str:
-    """An id as it is keyed: NFC, outer blanks and a guarding apostrophe gone, case folded."""
+    """An id as it is keyed: NFC, outer blanks and a guarding apostrophe gone, case folded.
+
+    A `mailto:` address is the digest under which xAPI statements may hold it, too.
+    """
     bare = unicodedata.normalize("NFC", plain_text(text)).strip()
     bare = bare.removeprefix("'").strip()
+    if bare[:7].casefold() == "mailto:":
+        bare = mailbox_identity(bare)
     return unicodedata.normalize("NFC", bare.casefold()) if fold_case else bare
 
 

@@ -14,6 +14,8 @@ from uuid import NAMESPACE_URL, uuid5
 import pytest
 
 from pipeline.cli import main
+from pipeline.ingest.pseudonyms import normal_id
+from pipeline.standards.xapi import mailbox_identity
 
 XSD = "http://www.imsglobal.org/xsd/"
 HOME = "https://northfold.example"
@@ -230,6 +232,20 @@ def test_statements_load_in_every_form(load: Callable, form: str):
     assert found.stored["student"].nunique() == 1
     assert str(found.stored["answered_at"].iloc[0]) == "2026-02-03 16:15:00"
     assert any("by the end of their address" in note for note in found.notes)
+
+
+def test_a_student_is_found_by_address_under_either_form(load: Callable):
+    """xAPI part 2, 2.4.2.3: mbox and mbox_sha1sum name one person; `lostroot show` asks by it."""
+    digest = mailbox_identity(ANN["mbox"]).partition(":")[2]
+    made = [
+        statement("2", "root-1", ANN), statement("3", "root-1", {"mbox_sha1sum": digest.upper()}),
+        statement("3", "quad-1", {"account": {"homePage": HOME, "name": "7"}}),
+    ]  # fmt: skip
+    found = load({"a.json": json.dumps(made).encode()})
+    first, second, other = (student for (student,) in found.answers("student"))
+
+    assert first == second != other
+    assert normal_id(" mailto:a@Northfold.example", fold_case=True) == f"mbox_sha1sum:{digest}"
 
 
 def test_an_end_that_two_addresses_share_names_no_question(load: Callable):

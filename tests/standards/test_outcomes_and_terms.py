@@ -97,6 +97,26 @@ def test_terms_and_outcomes_come_from_the_folder_standards(course_of: Callable[.
     assert "Ann" not in repr(course)
 
 
+LINKED = f"""<manifest><resources><resource identifier="r" href="i.xml"><metadata>
+<labelledGUID xmlns="http://www.imsglobal.org/xsd/qti/qtiv3p0/imscsmd_v1p1"><GUID>{FIFTH}</GUID>
+</labelledGUID></metadata></resource></resources></manifest>""".encode()
+ITEM = (
+    b'<assessmentItem xmlns="http://www.imsglobal.org/xsd/imsqti_v2p1" identifier="root-1" '
+    b'title=""><itemBody><p>x</p></itemBody></assessmentItem>'
+)
+
+
+def test_a_package_links_its_items_to_outcomes(course_of: Callable[..., Path]):
+    """QTI 3.0 packaging: labelledGUID of a resource names the CFItem that it serves."""
+    files = {
+        "bank/imsmanifest.xml": LINKED, "bank/i.xml": ITEM, "outcomes.json": framework(item()),
+    }  # fmt: skip
+    course = read_course(course_of({}, files))
+
+    assert [one.outcome for one in course.items] == [FIFTH, None, None, None]
+    assert [one.statement for one in course.outcomes] == ["Solve quadratic equations."]
+
+
 def test_terms_of_the_settings_come_first(course_of: Callable[..., Path]):
     settings = '[[terms]]\nid = "own"\nfirst_day = 2026-01-05\nweeks = 15\n'
     course = read_course(course_of({}, {"academicSessions.csv": SESSIONS}, settings=settings))
