@@ -8,7 +8,7 @@ from pathlib import PurePosixPath
 
 from pipeline.errors import InputError
 from pipeline.tables.budgets import ARCHIVE_BYTES, ARCHIVE_MEMBERS, ARCHIVE_RATIO, SMALL_BYTES
-from pipeline.tables.source import Source
+from pipeline.tables.source import BROKEN, Source
 
 __all__ = ["archive_members", "refuse_swelling"]
 
@@ -28,7 +28,7 @@ def archive_members(source: Source) -> list[Source]:
     try:
         with zipfile.ZipFile(source.path) as archive:
             found = archive.infolist()
-    except (zipfile.BadZipFile, OSError, EOFError, ValueError, NotImplementedError) as error:
+    except (*BROKEN, ValueError) as error:
         raise InputError(
             f"{source.name}: cannot be opened as a ZIP archive, or breaks off ({error}). "
             "Download or pack it again."

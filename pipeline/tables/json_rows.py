@@ -71,7 +71,7 @@ def _records_of_lines(source: Source, encoding: str) -> Iterator[tuple[int, _Rec
 
 def _record(line: str) -> _Record | BrokenRow:
     try:
-        found = _parsed(line)
+        found = _parsed(line.rstrip())
     except json.JSONDecodeError as error:
         return BrokenRow(
             f"column {error.colno}: this is no JSON ({error.msg}): export the record again"

@@ -22,7 +22,7 @@ from pipeline.tables.rows import (
     cell_text,
     whole_row,
 )
-from pipeline.tables.source import Source
+from pipeline.tables.source import BROKEN, Source
 
 __all__ = ["opendocument_rows", "opendocument_sheets"]
 
@@ -200,7 +200,7 @@ def _content(source: Source) -> Iterator[IO[bytes]]:
                     raise InputError(f"{source.name}: it has a password. Save it without one.")
                 with archive.open("content.xml") as stream:
                     yield stream
-        except (zipfile.BadZipFile, KeyError, NotImplementedError, EOFError) as error:
+        except (*BROKEN, KeyError, RuntimeError) as error:
             raise InputError(
                 f"{source.name}: cannot be opened as a spreadsheet ({error}). Save it as .ods, "
                 ".xlsx or CSV UTF-8."

@@ -6,6 +6,7 @@ import gzip
 import hashlib
 import io
 import shutil
+import struct
 import tempfile
 import zipfile
 import zlib
@@ -18,10 +19,11 @@ from typing import IO, cast
 from pipeline.errors import InputError
 from pipeline.tables.budgets import ARCHIVE_BYTES, ARCHIVE_RATIO, SMALL_BYTES
 
-__all__ = ["CHUNK", "Source"]
+__all__ = ["BROKEN", "CHUNK", "Source"]
 
 CHUNK = 1 << 20
-_BROKEN = (EOFError, zlib.error, gzip.BadGzipFile, zipfile.BadZipFile, NotImplementedError)
+BROKEN = (EOFError, zlib.error, OSError, zipfile.BadZipFile, NotImplementedError, struct.error)
+"""What reading a packed file, an archive or its members can raise when it is damaged."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,9 +68,9 @@ class Source:
             else:
                 with self.path.open("rb") as stream:
                     yield stream
-        except _BROKEN as error:
+        except BROKEN as error:
             raise InputError(
-                f"{self.name}: what is packed breaks off or is damaged ({error}). "
+                f"{self.name}: it cannot be read, breaks off or is damaged ({error}). "
                 "Download or pack it again."
             ) from error
 

@@ -28,13 +28,14 @@ from pipeline.tables.rows import (
     plain_text,
     whole_row,
 )
-from pipeline.tables.source import CHUNK, Source
+from pipeline.tables.source import BROKEN, CHUNK, Source
 
 __all__ = ["sheet_names", "workbook_rows"]
 
 _BROKEN = (
-    *(zipfile.BadZipFile, InvalidFileException, KeyError, ValueError, TypeError, AttributeError),
-    *(ParseError, EOFError, IndexError, NotImplementedError, OverflowError),
+    *BROKEN,
+    *(InvalidFileException, KeyError, ValueError, TypeError, AttributeError),
+    *(ParseError, IndexError, OverflowError, RuntimeError),
 )
 # A fraction, a percentage, or a power of ten: the number is not what was typed.
 _CHANGED = re.compile(r"[?#]/|%|0E[+-]", re.I)

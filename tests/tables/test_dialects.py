@@ -3,29 +3,20 @@
 from __future__ import annotations
 
 import csv
-import gzip
-import io
-import json
 import tempfile
 import zipfile
 from pathlib import Path
 
-import pandas as pd
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from odf.opendocument import OpenDocumentSpreadsheet
-from odf.table import Table, TableCell, TableRow
-from odf.teletype import addTextToElement
-from odf.text import P
-from openpyxl import Workbook
 
 from pipeline.tables import open_source, open_table, table_sources
+from tests.tables.written import HEADER, in_every_format, written, xlsx
 
 # Answers that a program would like to take for a number, a date, a truth or a formula.
 TYPED = ["3/4", "1e2", "TRUE", "03-04", "007", "-x", "=2", "+1", "x = 2; x = -2", "½", "1,5", "NA"]
 CELLS = st.sampled_from(TYPED) | st.text("ab1 ,;|\t\"'é²√−=+-@/^\n", max_size=8)
-HEADER = ["student", "item", "answer"]
 TABLES = st.lists(
     st.tuples(st.integers(1, 9).map(lambda n: f"0{n}"), CELLS, CELLS).map(list), min_size=1
 )
@@ -46,12 +37,6 @@ def rows_of(name: str, data: bytes) -> list[list[str]]:
         return [cells for _, cells in open_table(path, name).rows() if isinstance(cells, list)]
 
 
-def written(rows: list[list[str]], **dialect: object) -> str:
-    stream = io.StringIO(newline="")
-    csv.writer(stream, **dialect).writerows([HEADER, *rows])  # type: ignore[arg-type]
-    return stream.getvalue()
-
-
 @given(TABLES, DIALECTS, ENCODINGS, st.booleans())
 @settings(max_examples=60, deadline=None)
 def test_what_csv_writes_comes_back(
@@ -62,65 +47,6 @@ def test_what_csv_writes_comes_back(
         text = f"sep={dialect['delimiter']}\n{text}"
 
     assert rows_of("a.txt", text.encode(encoding)) == [HEADER, *rows]
-
-
-def ods(rows: list[list[str]]) -> bytes:
-    book = OpenDocumentSpreadsheet()
-    sheet = Table(name="Answers")
-    for cells in rows:
-        row = TableRow()
-        for text in cells:
-            cell = TableCell(valuetype="string")
-            for line in text.split("\n"):
-                paragraph = P()
-                addTextToElement(paragraph, line)
-                cell.addElement(paragraph)
-            row.addElement(cell)
-        sheet.addElement(row)
-    book.spreadsheet.addElement(sheet)
-    stream = io.BytesIO()
-    book.write(stream)
-    return stream.getvalue()
-
-
-def xlsx(rows: list[list[str]]) -> bytes:
-    book = Workbook()
-    for line, cells in enumerate(rows, 1):
-        for column, text in enumerate(cells, 1):
-            cell = book.active.cell(line, column)
-            cell.value = text or None
-            if text:
-                cell.data_type = "s"
-    stream = io.BytesIO()
-    book.save(stream)
-    return stream.getvalue()
-
-
-def in_every_format(rows: list[list[str]]) -> dict[str, bytes]:
-    """The table as each format's own library writes it."""
-    frame = pd.DataFrame(rows, columns=HEADER, dtype="str")
-    text = written(rows)
-    parquet, packed, archive = io.BytesIO(), io.BytesIO(), io.BytesIO()
-    frame.to_parquet(parquet)
-    with zipfile.ZipFile(archive, "w", zipfile.ZIP_DEFLATED) as inside:
-        inside.writestr("week 1/a.csv", text)
-    packed.write(gzip.compress(text.encode()))
-    return {
-        "a.csv": text.encode(),
-        "a.tsv": frame.to_csv(sep="\t", index=False).encode(),
-        "a.csv.gz": packed.getvalue(),
-        "a.zip": archive.getvalue(),
-        "a.xlsx": xlsx([HEADER, *rows]),
-        "a.ods": ods([HEADER, *rows]),
-        "a.parquet": parquet.getvalue(),
-        "a.json": frame.to_json(orient="records").encode(),
-        "b.json": json.dumps({"quiz": "Quiz 1", "answers": frame.to_dict("records")}).encode(),
-        "c.json": frame.to_json().encode(),
-        "d.json": frame.to_json(orient="split").encode(),
-        "e.json": json.dumps({name: frame[name].tolist() for name in HEADER}).encode(),
-        "a.jsonl": frame.to_json(orient="records", lines=True).encode(),
-        "a.ndjson": frame.to_json(orient="records", lines=True, force_ascii=False).encode(),
-    }
 
 
 @given(TABLES.map(lambda rows: [[one.strip() for one in row] for row in rows]))
