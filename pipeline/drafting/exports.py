@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from itertools import islice
 from pathlib import Path, PurePosixPath
 
+from pipeline.drafting.lines import SAYS
 from pipeline.drafting.sources import SourceQuestion
 from pipeline.errors import InputError
 from pipeline.ingest.columns import field_of
@@ -100,7 +101,7 @@ def _place_of(field: str, names: list[str]) -> int | None:
 
 def _asks(text: str) -> bool:
     """Whether a text says what to do with a formula; a bare equation may be somebody's answer."""
-    if len(text) < 6 or not _COULD_ASK.search(text):
+    if len(text) < 6 or not _COULD_ASK.search(text) or not SAYS.search(text):
         return False
     number = numbering_of(text)
     asked = asked_by(_MARKED.sub("", number.rest))

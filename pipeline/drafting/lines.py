@@ -12,7 +12,7 @@ from pipeline.reading.budgets import Unread
 from pipeline.wording import asked_by, numbering_of, typed
 from pipeline.wording.spans import sentence_of
 
-__all__ = ["Line", "questions_in"]
+__all__ = ["SAYS", "Line", "questions_in"]
 
 _EXERCISES: Final = re.compile(
     r"^\W*(?:(?:for|in)\s+)?(?:(?:exercises|problems|questions|items|numbers|nos?\.?|#)\s*)?"
@@ -22,12 +22,13 @@ _ANSWER: Final = re.compile(
     r"^\W*(?:ans(?:wer)?|key|correct(?:\s+answer)?|solution)(?:\s+key)?\s*[:=]\s*(?P<key>.+)$",
     re.IGNORECASE,
 )
-_SAYS: Final = re.compile(
+SAYS: Final = re.compile(
     r"\b(?:solve|find|factor|simplif|evaluat|expand|multipl|write|determin|comput|calculat|use|"
     r"give|state|add|subtract|divide|convert|express|identif|combine|reduce|rewrite|perform|graph|"
     r"complete|rationali|translate|sketch|explain|what|which|how|choose|condense)\w*",
     re.IGNORECASE,
 )  # fmt: skip
+"""Words that say what to do."""
 _DIRECTIONS: Final = re.compile(
     r"^\W*(?:name|date|section|class|instructor|score|instructions|directions|good luck|"
     r"show (?:all )?(?:your )?work|page|total|version|points)\b", re.IGNORECASE,
@@ -127,10 +128,10 @@ def _unnumbered(state: _State, text: str, cannot: str, source: str) -> None:
         state.number = state.stem = ""
     elif _is_instruction(without):
         state.instruction, state.number, state.stem = without, "", ""
-    elif not formulas and not _SAYS.search(text):
+    elif not formulas and not SAYS.search(text):
         if state.number:
             _more(state, text)
-    elif state.number and not _SAYS.match(text):
+    elif state.number and not SAYS.match(text):
         _more(state, text)
     else:
         state.number, state.stem = "", text
@@ -141,14 +142,14 @@ def _is_title(text: str, formulas: bool) -> bool:
     """Whether a line names a topic: a few words, no sentence, and none that says what to do."""
     if formulas or len(text.split()) > 8 or re.search(r"[.?!]$", text):
         return False
-    return re.match(r"[A-Za-z]+ing\b", text) is not None or not _SAYS.search(text)
+    return re.match(r"[A-Za-z]+ing\b", text) is not None or not SAYS.search(text)
 
 
 def _is_instruction(text: str) -> bool:
     """Whether a line says what to do, and holds nothing to do it with."""
     formulas = sentence_of(text).formulas
     group = re.search(r"\b(?:each|every|following|these|all)\b", text, re.IGNORECASE)
-    asks = _SAYS.search(text) is not None
+    asks = SAYS.search(text) is not None
     bare = all(one.kind in "LC" or not re.search(r"\d", one.text) for one in formulas)
     return asks and ((group is not None and bare) or (not formulas and len(text.split()) <= 12))
 
@@ -207,5 +208,5 @@ def _are_options(stem: str, letters: list[tuple[str, str, bool, str]]) -> bool:
     ):
         return True
     whole = asked_by(stem)
-    says = any(_SAYS.match(text) for _, text, _, _ in letters)
+    says = any(SAYS.match(text) for _, text, _, _ in letters)
     return bool(whole.task) and whole.verb and whole.problem != "" and not says

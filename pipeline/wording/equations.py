@@ -75,7 +75,9 @@ def zeros(sentence: Sentence) -> Built | None:
     )
     if len(found) != 1:
         return None
-    points = "points may be typed for intercepts" if "intercept" in sentence.words else ""
+    points = (
+        "points may be typed for intercepts" if re.search("intercept|cross", sentence.words) else ""
+    )
     return Built("solve", f"{body_of(found[0])} = 0", 1 + len(sentence.of("C")), points)
 
 

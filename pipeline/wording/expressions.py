@@ -26,7 +26,7 @@ def _two(sentence: Sentence, between: str) -> tuple[str, str] | None:
 
 
 def _grouped(text: str) -> str:
-    whole = re.fullmatch(r"\([^()]*\)|[\w.^]+", text)
+    whole = re.fullmatch(r"\([^()]*\)|\d+(?:\.\d+)?|[A-Za-z](?:\^\d+)?", text)
     return text if whole else f"({text})"
 
 

@@ -82,7 +82,8 @@ def slope(sentence: Sentence) -> Built | None:
     """The slope of a line given by two points or an equation."""
     points, lines = sentence.of("P"), sentence.of("EF")
     if len(points) == 2 and not lines:
-        return Built("slope", ", ".join(one.text for one in points), 2)
+        named = len(sentence.of("L"))
+        return Built("slope", ", ".join(one.text for one in points), 2 + named)
     if len(lines) == 1 and not points and lines[0].kind == "E":
         return Built("slope", lines[0].text, 1)
     if len(lines) == 1 and not points:

@@ -52,6 +52,8 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
         r"(?:how many|number(?: and (?:type|kind|nature))? of)"
         r"\b.*\b(?:solutions?|roots?|zeros?|answers?)",
         "nature of (?:the )?(?:solutions?|roots?)",
+        r"how many (?:x-)?(?:values|numbers)\b.*\b(?:satisfy|make|solve)",
+        r"does E have\b.*\b(?:solutions?|roots?)",
     )),
     (parabolas.discriminant, (
         "discriminant", "X (?:for|of|in) (?:the )?(?:quadratic )?(?:equation )?E",
@@ -65,7 +67,7 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
     (parabolas.coordinate, (r"[xy]-coordinate\b.*\bvertex",)),
     (parabolas.vertex(""), ("vertex",)),
     (parabolas.square_constant, (
-        r"complet\w* the square", "perfect[ -]square", r"complet\w* a perfect",
+        r"^(?!.*\bfactor).*\b(?:complet\w* (?:the square|a perfect)|perfect[ -]square)\b",
     )),
     (lines.slope_intercept, (r"slope-intercept\b(?!.*\bP\b)",)),
     (lines.slope, (
@@ -84,20 +86,21 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
         "write an? (?:equation|inequality|expression)",
     )),
     (numbers.evaluate_at, ("V",)),
-    (equations.zeros, ("zeros?|roots?|x-intercepts?",)),
+    (equations.zeros, ("zeros?|roots?|x-intercepts?", r"cross\w* the x-axis")),
     (expressions.simplify, ("condense|compress", "(?:single|one) log(?:arithm)?")),
     (expressions.divide, (r"divid\w*|quotient", "(?:long|synthetic) division")),
-    (expressions.factor, (r"factor\w*", "as a product", "square of an?")),
+    (expressions.factor, (r"factor\w*|gcf", "as a product", "square of an?")),
     (expressions.expand, (
         r"expand\w*|distribut\w*|foil", "without (?:using )?(?:parenthes[ei]s|brackets)",
         r"(?:remove|clear|eliminate)\b.*\b(?:parenthes[ei]s|brackets)",
         "(?:sum|difference) of logarithms",
     )),
-    (expressions.multiply, (r"multipl\w*|product", "square the binomial")),
+    (expressions.multiply, (r"multipl\w*|product", "square the binomial", "^square X$")),
     (expressions.subtract, (r"subtract\w*|difference",)),
     (expressions.add, (r"add\w*|sum",)),
+    (expressions.operated, ("perform",)),
     (expressions.simplify, (
-        r"simplif\w*|combin\w*|reduc\w*|simplest|rationali[sz]\w*|perform|collect|cancel",
+        r"simplif\w*|combin\w*|reduc\w*|simplest|rationali[sz]\w*|collect|cancel",
         "lowest terms|complex fraction|radical form",
     )),
     (equations.solve, (
