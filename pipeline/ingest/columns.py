@@ -3,68 +3,41 @@
 from __future__ import annotations
 
 import re
+import tomllib
 import unicodedata
+from functools import cache
+from importlib.resources import files
 
 from pipeline.course import EXPORT_FIELDS
 
-__all__ = ["EXPORT_FIELDS", "SYNONYMS", "field_of", "header_words", "is_totals", "standard_field"]
+__all__ = [
+    "EXPORT_FIELDS",
+    "OTHER",
+    "field_of",
+    "header_words",
+    "is_totals",
+    "meanings",
+    "standard_field",
+]
 
-# Source of the words: common practice in college grade books and quiz exports.
-# Within a field the earlier word is the better one when a file has several.
-SYNONYMS: dict[str, tuple[str, ...]] = {
-    "student": (
-        "student", "student id", "student number", "student no", "student nr", "student identifier",
-        "student code", "sis id", "sis user id", "sis login id",
-        "username", "user name", "user id", "login", "login id", "login name", "user",
-        "student email", "email", "e mail", "email address", "e mail address", "learner",
-        "id number", "id", "student name", "full name", "name",
-    ),
-    "item": (
-        "item", "item id", "question id", "question number", "question no", "question",
-        "problem id", "problem number", "exercise", "exercise id", "item number", "question name",
-    ),
-    "answer": (
-        "answer", "response", "student answer", "student response", "given answer",
-        "answer given", "submitted answer", "typed answer", "answer text", "response text", "reply",
-    ),
-    "answered_at": (
-        "answered at", "submitted at", "submission time", "time submitted", "submitted",
-        "timestamp", "time stamp", "submission date", "date submitted", "answered", "answer time",
-        "completed at", "finished at", "end time", "date time", "date and time", "date", "time",
-        "completed", "finished", "submitted on", "completed on", "finished on",
-    ),
-    "attempt": (
-        "attempt", "attempt number", "attempt no", "try", "try number", "submission number",
-    ),
-    "section": ("section", "class section", "section id", "class", "course section", "group"),
-    "term": ("term", "semester", "quarter", "academic term"),
-    "quiz": (
-        "quiz", "quiz name", "quiz title", "assignment", "assignment name", "assessment",
-        "assessment name", "test", "test name", "homework",
-    ),
-    "setting": ("setting", "kind of quiz", "quiz type", "assessment type"),
-    "supervised": ("supervised", "proctored"),
-    "calculator": ("calculator", "calculator allowed"),
-    "score": (
-        "score", "points earned", "earned points", "points scored", "mark", "earned", "grade",
-    ),
-    "points": (
-        "points", "points possible", "possible points", "max points", "maximum points", "max score",
-        "maximum score", "out of", "possible", "max mark", "maximum mark",
-    ),
-    "work": ("work", "working", "shown work", "work shown", "steps", "scratch work"),
-    "problem": ("problem", "problem text", "question text", "problem shown", "prompt"),
-    "count": ("count", "number of answers", "number of students", "frequency", "times given"),
-    "seconds": (),
-    "source_place": (),
+OTHER = "other"
+"""Not a field: what columns of exports hold that no answer needs."""
+_SMALL_WORDS = {
+    "the", "a", "an", "of", "der", "die", "das", "des", "am", "de", "del", "el", "la", "los", "las",
+    "le", "les", "l", "d", "du", "s",
 }  # fmt: skip
-_FIELD_OF = {word: field for field, words in SYNONYMS.items() for word in words}
-_TOTALS = re.compile(
-    r"(grand |overall |class |column |question |section )?"
-    r"(totals?|averages?|means?|medians?|sums?|count|maximum|max|minimum|min|"
-    r"standard deviation|std dev|percent correct|number correct|points possible|"
-    r"possible points|out of|answer key|key)( score| points| possible| \(%\))?"
-)
+_MOST_WORDS = 0.75
+_INSIDE = 5  # letters that a word needs to be looked for inside a compound, as in German
+
+
+@cache
+def _words() -> dict[str, tuple[tuple[str, ...], ...]]:
+    """Field -> phrases, each a tuple of stems."""
+    text = files("pipeline.ingest").joinpath("column_words.toml").read_text("utf-8")
+    return {
+        field: tuple(tuple(_folded(phrase).split()) for phrase in phrases)
+        for field, phrases in tomllib.loads(text).items()
+    }
 
 
 def header_words(header: str) -> str:
@@ -79,12 +52,70 @@ def standard_field(header: str) -> str | None:
     return name if name in EXPORT_FIELDS else None
 
 
+@cache
+def meanings(header: str) -> dict[str, float]:
+    """What the words of a header speak for.
+
+    Returns:
+        Field, or `other`, -> share of the words that mean it, at most 1; the fields' own names and
+        whole phrases mean it most.
+    """
+    if own := standard_field(header):
+        return {own: 1.0}
+    apart = re.sub(r"(?<=[^\W\d_A-Z])(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])", " ", header)
+    words = [one for one in re.findall(r"[^\W\d_]+", _folded(apart)) if one not in _SMALL_WORDS]
+    found: dict[str, float] = {}
+    for field, phrases in _words().items():
+        shares = [_share(phrase, words) for phrase in phrases]
+        if share := max(shares):
+            found[field] = share
+    return found
+
+
 def field_of(header: str) -> str | None:
-    """The field that the trade means by a header; None when the words are not among ours."""
-    return standard_field(header) or _FIELD_OF.get(header_words(header))
+    """The field that a header means by most of its words; None where they leave it open."""
+    found = meanings(header)
+    best = max(found, key=lambda name: found[name], default=OTHER)
+    return best if best != OTHER and found[best] > _MOST_WORDS else None
+
+
+def _folded(text: str) -> str:
+    """Lower case without accents: `numero` and `número` are one word."""
+    apart = unicodedata.normalize("NFKD", text.casefold().replace("ß", "ss"))
+    return "".join(sign for sign in apart if not unicodedata.combining(sign))
+
+
+def _share(phrase: tuple[str, ...], words: list[str]) -> float:
+    """How much of a header a phrase covers; 0 where one of its stems is missing."""
+    covered = set()
+    for stem in phrase:
+        for place, word in enumerate(words):
+            if _means(stem, word):
+                covered.add(place)
+                break
+        else:
+            return 0.0
+    return 0.3 + 0.7 * len(covered) / len(words)
+
+
+def _means(stem: str, word: str) -> bool:
+    if stem.endswith("."):
+        return word == stem[:-1]
+    return word.startswith(stem) or (len(stem) >= _INSIDE and stem in word)
 
 
 def is_totals(text: str, more: tuple[str, ...] = ()) -> bool:
     """Whether the first text of a row says that it sums up a column and is no student."""
     word = text.strip().rstrip(":").casefold()
-    return bool(_TOTALS.fullmatch(word)) or word in {one.casefold() for one in more}
+    return bool(_TOTALS.fullmatch(_folded(word))) or word in {one.casefold() for one in more}
+
+
+_TOTALS = re.compile(
+    r"(grand |overall |class |column |question |section )?"
+    r"(totals?|averages?|means?|medians?|sums?|count|maximum|max|minimum|min|"
+    r"standard deviation|std dev|percent correct|number correct|points possible|"
+    r"possible points|out of|answer key|key|"
+    r"summe|gesamt|insgesamt|mittelwert|durchschnitt|mogliche punkte|max punkte|"
+    r"suma|promedio|media|puntos posibles|somme|moyenne|points possibles)"
+    r"( score| points| possible| \(%\))?"
+)

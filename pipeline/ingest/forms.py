@@ -68,11 +68,12 @@ def form_of(maps: Iterable[ExportMap], questions: Questions, table: TableFile, c
     """
     maps = [one for one in maps if not one.files or _names_file(one, called)]
     facts = [one for one in maps if one.files or not _names_columns(one)]
+    wanted = {header for one in maps for header in (*_fixed(one), *one.questions)}
     seen: dict[str | None, list[HeaderRow]] = {}
 
     def rows_of(sheet: str | None) -> list[HeaderRow]:
         if sheet not in seen:
-            seen[sheet] = header_rows(table, sheet)
+            seen[sheet] = header_rows(table, sheet, wanted)
         return seen[sheet]
 
     fitting = [
@@ -109,7 +110,7 @@ def narrowed_map(
     """The map that would fit a file, did its `files` not leave the file out."""
     for one in maps:
         if one.files and _names_columns(one) and (one.sheet is None or one.sheet in table.sheets):
-            rows = header_rows(table, one.sheet)
+            rows = header_rows(table, one.sheet, {*_fixed(one), *one.questions})
             if _fitting_row(one, rows, questions):
                 return one
     return None
@@ -138,7 +139,7 @@ def question_columns(
     Another week's file of the form has other questions; these are told as they are when a map is
     worked out.
     """
-    below = [list(one.names) for one in rows if one.line > row.line]
+    below = [list(one.names) for one in rows if one.line > row.line and one.rows == 1]
     said = {*_fixed(chosen), *chosen.beside, *chosen.left_out}
     found, _ = question_headers(row, below, questions, said)
     found = {header: item for header, item in found.items() if header not in said}

@@ -13,20 +13,18 @@ from pipeline.errors import InputError, UnknownForm
 from pipeline.ingest.columns import header_words, standard_field
 from pipeline.ingest.forms import Form, form_of, narrowed_map, question_columns
 from pipeline.ingest.header import HeaderRow
+from pipeline.ingest.question_headers import ANSWER_FIELDS
 from pipeline.ingest.questions import Questions
 from pipeline.tables import TableFile
 
-__all__ = ["ANSWER_FIELDS", "Plan", "QuestionColumn", "plan_file"]
+__all__ = ["Plan", "QuestionColumn", "plan_file"]
 
 _NUMBERED_REPLY = re.compile(r"(?:response|answer|reply) (\d+)")
-_AGAIN = re.compile(r" \(\d+\)$")  # how `header_rows` tells doubled names apart
 _NEEDED = ("student", "item", "answer")
 _SHOWN = 12
 _MAY_BE_AN_ID = re.compile(r"@|\d{3}|[A-Za-z]\d{2}")
 # A column of these beside the questions of a wide file speaks of the whole row, not of an answer.
 _NOT_WIDE = ("item", "answer", "score", "points", "work", "problem", "count")
-# What may stand in a column of its own beside a question of a wide file: `q1`, `q1 score`.
-ANSWER_FIELDS = ("score", "points", "work", "problem", "attempt", "answered_at", "count")
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,26 +164,24 @@ def _check_needed(chosen: ExportMap, fields: Mapping[str, object], name: str) ->
 def _question_columns(
     row: HeaderRow, named: Mapping[str, str], said: ExportMap
 ) -> tuple[QuestionColumn, ...]:
-    """Columns of the questions; headers of one item and try are its boxes, from left to right."""
+    """Columns of the questions; headers of one item and try are its boxes, in the map's order."""
     boxes: dict[tuple[str, int | None], list[int]] = {}
-    for place, header in enumerate(row.names):
-        if header in named:
-            boxes.setdefault((named[header], said.tries.get(header)), []).append(place)
+    at = {header: place for place, header in reversed(list(enumerate(row.names)))}
+    for header in (*(one for one in said.questions if one in named), *named):
+        places = boxes.setdefault((named[header], said.tries.get(header)), [])
+        if at[header] not in places:
+            places.append(at[header])
     words = {header_words(name): place for place, name in reversed(list(enumerate(row.names)))}
-    beside, right = _beside(row, said), _right_of(row, boxes)
+    beside = _beside(row, said)
     columns = []
     for (item, attempt), places in boxes.items():
         header = row.names[places[0]]
-        about = (
-            right.get((item, attempt), {})
-            | {
-                one: words[key]
-                for one in ANSWER_FIELDS
-                for key in _names_of(one, header, item)
-                if key in words
-            }
-            | beside.get((item, attempt), {})
-        )
+        about = {
+            one: words[key]
+            for one in ANSWER_FIELDS
+            for key in _names_of(one, header, item)
+            if key in words
+        } | beside.get((item, attempt), {})
         columns.append(QuestionColumn(item, header, tuple(places), about, attempt))
     return tuple(columns)
 
@@ -198,21 +194,6 @@ def _beside(row: HeaderRow, said: ExportMap) -> dict[tuple[str, int | None], dic
             attempt = int(told[3]) if told[3] else None
             found.setdefault((told[2], attempt), {})[told[1]] = place
     return found
-
-
-def _right_of(
-    row: HeaderRow, boxes: Mapping[tuple[str, int | None], list[int]]
-) -> dict[tuple[str, int | None], dict[str, int]]:
-    """What the column right of each answer says of it, where each question has a `Score` there."""
-    right = {item: max(places) + 1 for item, places in boxes.items()}
-    names = {
-        item: standard_field(_AGAIN.sub("", row.names[place])) if place < len(row.names) else None
-        for item, place in right.items()
-    }
-    found = set(names.values())
-    if len(boxes) < 2 or len(found) != 1 or not found <= set(ANSWER_FIELDS):
-        return {}
-    return {item: {str(name): right[item]} for item, name in names.items()}
 
 
 def _names_of(one: str, header: str, item: str) -> Iterator[str]:

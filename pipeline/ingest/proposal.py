@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+import numpy as np
+from scipy.optimize import linear_sum_assignment
 
 from pipeline.course import ExportMap
 from pipeline.ingest.columns import header_words
+from pipeline.ingest.header import HeaderRow
 
-__all__ = ["ColumnRemark", "Proposal"]
+__all__ = ["NOT_USED", "ColumnRemark", "Proposal", "assigned"]
 
+NOT_USED = "not used"
+_LEAST = 0.3
 _PERSONAL_NAMES = ("name", "full name", "student name")
 
 
@@ -23,30 +30,70 @@ class ColumnRemark:
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """A map that the course could keep, and the reason for each column of it."""
+    """A map that the course could keep, and the reason for each column of it.
+
+    Args:
+        map: complete.
+        header: the names that it stands for.
+        remarks: one per column that has a name.
+        right: answers of the sampled rows that it finds right.
+        answers: cells of them that read as answers.
+        judged: cells of them that were held against a question with a key.
+        doubts: what can be read in two ways, each with the line that decides it; a map with doubts
+            is not kept.
+        cautions: sentences on columns that may mean something else than they were taken for.
+    """
 
     map: ExportMap
-    header_line: int
+    header: HeaderRow
     remarks: tuple[ColumnRemark, ...]
+    right: int = 0
+    answers: int = 0
+    judged: int = 0
+    doubts: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = field(default=())
+
+    @property
+    def header_line(self) -> int:
+        """Line of the column names."""
+        return self.header.line
 
     @property
     def unused(self) -> tuple[str, ...]:
         """Headers that nothing was found for."""
-        return tuple(one.header for one in self.remarks if one.taken_for == "not used")
+        return tuple(one.header for one in self.remarks if one.taken_for == NOT_USED)
 
-    @property
-    def cautions(self) -> tuple[str, ...]:
-        """Sentences on columns that may mean something else than they were taken for."""
-        taken = {name: headers[0] for name, headers in self.map.columns.items()}
-        said = []
-        if (name := taken.get("student", "")) and header_words(name) in _PERSONAL_NAMES:
-            said.append(
-                f"{name!r} tells students apart by their names: two of one name count as one, one "
-                "in two spellings as two. Put a column of ids in its place in the map, if there is"
-            )
-        if "score" not in taken and header_words(taken.get("points", "")) == "points":
-            said.append(
-                f"{taken['points']!r} is taken for the points possible; where it holds the points "
-                f"earned, write `score = {taken['points']!r}` into the map"
-            )
-        return tuple(said)
+
+def named_students(header: str) -> str | None:
+    """What to know of a column that tells students apart by their names; None for one of ids."""
+    if header_words(header) not in _PERSONAL_NAMES:
+        return None
+    return (
+        f"{header!r} tells students apart by their names: two of one name count as one, one "
+        "in two spellings as two. Put a column of ids in its place in the map, if there is"
+    )
+
+
+def assigned(scores: Mapping[tuple[str, int], float]) -> dict[str, int]:
+    """Lay columns to fields so that the sum of their scores is largest.
+
+    Args:
+        scores: (field, place of a column) -> how much speaks for it, from 0.3 on worth a look.
+
+    Returns:
+        Field -> place, each at most once.
+    """
+    fields = sorted({name for name, _ in scores})
+    places = sorted({place for _, place in scores})
+    if not fields:
+        return {}
+    table = np.zeros((len(fields), len(places) + len(fields)))
+    for (name, place), score in scores.items():
+        if score >= _LEAST:
+            table[fields.index(name), places.index(place)] = score
+    rows, columns = linear_sum_assignment(table, maximize=True)
+    return {
+        fields[row]: places[column]
+        for row, column in zip(rows, columns, strict=True)
+        if column < len(places) and table[row, column] > 0
+    }

@@ -1,86 +1,142 @@
-"""Which columns of a wide file hold answers, told by their headers and what stands beside them."""
+"""Which columns of a wide file speak of which question, told by their headers."""
 
 from __future__ import annotations
 
 import re
-from collections import Counter
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Callable, Collection, Sequence
+from dataclasses import dataclass
 
-from pipeline.ingest.columns import header_words, standard_field
+from pipeline.ingest.columns import OTHER, meanings, standard_field
 from pipeline.ingest.header import HeaderRow
 from pipeline.ingest.questions import Questions
 
-__all__ = ["BOX", "WIDE_FIELDS", "question_headers"]
+__all__ = ["ANSWER_FIELDS", "UNLISTED", "WIDE_FIELDS", "NamedColumn", "named_columns",
+           "question_headers", "unlisted"]  # fmt: skip
 
-BOX = re.compile(r"^(?P<stem>.+?)[\s,:_-]*[(\[]?\s*(?:box|part|blank|field|answer|no\.?)?\s*"
-                 r"(?P<number>[1-9]|[a-d])\s*[)\]]?$", re.I)  # fmt: skip
-_NUMBERED = re.compile(r"^(?:q|question|problem|item|exercise)\W*\d+\w?$", re.I)
-_REPLY = re.compile(r"^(?P<stem>.+?)[\s:_-]+(?:response|answer|reply)$", re.I)
-_NUMBERED_REPLY = re.compile(r"^(?:response|answer|reply)\W*(?P<number>\d+)$", re.I)
-WIDE_FIELDS = ("student", "answered_at", "attempt", "section", "term", "quiz", "setting")
-_UNLISTED = "not among the items: stored unjudged"
+# What a column of a wide file can say of the whole row.
+WIDE_FIELDS = ("student", "answered_at", "attempt", "section", "term", "quiz", "setting",
+               "supervised", "calculator")  # fmt: skip
+# What may stand in a column of its own beside a question of a wide file: `q1`, `q1 score`.
+ANSWER_FIELDS = ("score", "points", "work", "problem", "attempt", "answered_at", "count")
+UNLISTED = "not among the items: stored unjudged"
+_DOUBLED = re.compile(r" \(\d+\)$")
+_FAMILY = re.compile(r"^(?P<stem>.*?[^\W\d_].*?)\W*(?P<number>\d{1,3})$")
+_NUMBERED = re.compile(
+    r"^(?:q|quest\w*|problem\w*|item|exercise|task|frage|aufgabe|pregunta|ejercicio|exercice)"
+    r"\W*\d+\s?[a-h]?$",
+    re.I,
+)
+_MATHEMATICS = re.compile(r"[=^²√]|\d\s?[xyz]\b")
+
+
+@dataclass(frozen=True, slots=True)
+class NamedColumn:
+    """A column whose header names a question.
+
+    Args:
+        item: the question's id.
+        rest: what the header says besides.
+        why: how the question is told.
+    """
+
+    item: str
+    rest: str
+    why: str
+
+    @property
+    def says(self) -> str | None:
+        """The field, or `other`, that the words besides mean most; None for the answer itself."""
+        found = meanings(self.rest) if self.rest.strip() else {}
+        best = max(found, key=lambda name: found[name], default=None)
+        return best if best in (*ANSWER_FIELDS, OTHER) else None
+
+
+def named_columns(
+    names: Sequence[str], cells: Callable[[int], Collection[str]], questions: Questions
+) -> dict[str, NamedColumn]:
+    """Columns that speak of questions of the course.
+
+    Args:
+        names: of the columns.
+        cells: place -> the distinct texts that stand there.
+        questions: of the course.
+    """
+    found: dict[str, NamedColumn] = {}
+    for name in names:
+        bare = _DOUBLED.sub("", name)
+        if not bare or standard_field(bare) in WIDE_FIELDS:
+            continue
+        item, rest = questions.find_in(bare)
+        if item:
+            by_id = bare in questions.ids or item.casefold() in bare.casefold()
+            found[name] = NamedColumn(
+                item, f"{rest} {name[len(bare) :]}", "its id" if by_id else "its text"
+            )
+    return _families(names, cells, questions, found) | found
+
+
+def _families(
+    names: Sequence[str],
+    cells: Callable[[int], Collection[str]],
+    questions: Questions,
+    known: Collection[str],
+) -> dict[str, NamedColumn]:
+    """`Response 1` and `Score 1` belong to the question that `Question 1` holds in its cells."""
+    families: dict[str, list[tuple[int, str]]] = defaultdict(list)
+    for place, name in enumerate(names):
+        if (match := _FAMILY.match(name)) and name not in known:
+            families[match["number"]].append((place, match["stem"]))
+    found: dict[str, NamedColumn] = {}
+    for number, members in families.items():
+        told = {
+            place: item
+            for place, _ in members
+            if len(texts := cells(place)) == 1 and (item := questions.find(*texts))
+        }
+        items = set(told.values()) or {number} & questions.ids
+        if len(items) == 1:
+            item = next(iter(items))
+            why = "the question named beside it" if told else "its number"
+            found |= {names[place]: NamedColumn(item, stem, why)
+                      for place, stem in members if place not in told}  # fmt: skip
+    return found
+
+
+def unlisted(name: str) -> bool:
+    """Whether a header is that of a question, though of none that is known."""
+    return bool(_NUMBERED.match(name) or _MATHEMATICS.search(name))
 
 
 def question_headers(
     row: HeaderRow, below: list[list[str]], questions: Questions, taken: set[str]
 ) -> tuple[dict[str, str], dict[str, str]]:
-    """Columns that are questions.
+    """Columns of answers by their headers alone, in a file whose cells are not looked at.
 
     Args:
         row: the column names.
-        below: cells of rows under them.
+        below: cells of rows under them, for questions that stand in a column beside the answer.
         questions: of the course.
         taken: headers that say something of the whole row.
 
     Returns:
         Header -> item, and header -> why; nothing when no item of the course is among them.
     """
-    named: dict[str, str] = {}
-    why: dict[str, str] = {}
-    shown = {place for _, place in _numbered_replies(row)}
-    for place, header in enumerate(row.names):
-        if not header or standard_field(header) in WIDE_FIELDS or place in shown:
-            continue
-        if found := _item_of(header, row, below, questions):
-            named[header], why[header] = found
-        elif header not in taken and (_NUMBERED.match(header) or re.search("[=^]", header)):
-            named[header], why[header] = header, _UNLISTED
-    for header, item in named.items():
-        if list(named.values()).count(item) > 1 and why[header] in ("its id", "its text"):
-            why[header] = "one of the boxes of this question"
-    if all(reason == _UNLISTED for reason in why.values()):
+
+    def cells(place: int) -> Collection[str]:
+        return {cells[place] for cells in below if place < len(cells) and cells[place]}
+
+    found = named_columns(row.names, cells, questions)
+    named = {name: one for name, one in found.items() if one.says is None and name not in taken}
+    if not named:
         return {}, {}
-    return named, why
-
-
-def _item_of(
-    header: str, row: HeaderRow, below: list[list[str]], questions: Questions
-) -> tuple[str, str] | None:
-    """The item that a column answers, and how it is told."""
-    if item := questions.find(header):
-        return item, "its id" if header in questions.ids else "its text"
-    split = BOX.match(header)
-    if split and _has_other_box(split["stem"], row) and (item := questions.find(split["stem"])):
-        return item, "one of the boxes of this question"
-    if (reply := _REPLY.match(header)) and (item := questions.find(reply["stem"])):
-        return item, "the answer to this question"
-    for name, place in _numbered_replies(row):
-        texts = {cells[place] for cells in below if place < len(cells) and cells[place]}
-        if name == header and len(texts) == 1 and (item := questions.find(texts.pop())):
-            return item, "the question named beside it"
-    return None
-
-
-def _has_other_box(stem: str, row: HeaderRow) -> bool:
-    stems = Counter(split["stem"] for name in row.names if (split := BOX.match(name)))
-    return stems[stem] > 1 or stem in row.names
-
-
-def _numbered_replies(row: HeaderRow) -> Iterator[tuple[str, int]]:
-    """`Response 1` with the place of the column `Question 1` beside it."""
-    places = {header_words(name): place for place, name in enumerate(row.names) if name}
-    for header in row.names:
-        if found := _NUMBERED_REPLY.match(header):
-            for word in ("question", "problem", "item"):
-                if (place := places.get(f"{word} {found['number']}")) is not None:
-                    yield header, place
+    others = [
+        name
+        for place, name in enumerate(row.names)
+        if name and name not in found and name not in taken and unlisted(name)
+        and not any(map(questions.find, cells(place)))
+    ]  # fmt: skip
+    return (
+        {name: one.item for name, one in named.items()} | {name: name for name in others},
+        {name: one.why for name, one in named.items()} | dict.fromkeys(others, UNLISTED),
+    )

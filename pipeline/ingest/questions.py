@@ -12,8 +12,27 @@ from pipeline.course import ALGEBRA_TASKS, Item
 
 __all__ = ["Questions", "compact_problem"]
 
+_QUESTION_WORD = (
+    r"(?:question|quest|problem|exercise|item|task|frage|aufgabe|aufg|pregunta|ejercicio|problema|"
+    r"exercice|probl[eè]me|number|no|nr|q|p|ex)"
+)
+_NUMBER = r"(?:\d{1,3}(?:\.\d{1,2})*\s?[a-h]?|[ivx]{1,6}|[a-h])"
+# A number alone needs a mark and a blank behind it: `4 - x = 7` and `(5)(x + 2)` are no numbering.
 _NUMBERING = re.compile(
-    r"^\W*(?:(?:question|problem|exercise|item|q|no)\W{0,2})?\d+\W*[.):]\s*", re.I
+    rf"^[\s#*]*(?:{_QUESTION_WORD}\.?\s*#?\s*[\[(]?{_NUMBER}[\])]?\s*(?:[.):\]\-–—|]+\s*|\s+)"
+    rf"|{_NUMBER}\s*(?:[.):\]]+\s*[-–—]*\s+|[.)]+(?=[A-Za-z]{{3}}))|[\[(]{_NUMBER}[\])][.:]?\s+"
+    r"|\d{1,3}[.):]\s*(?=\S))",
+    re.I,
+)
+_WORTH = re.compile(
+    r"[\[(]?\s*\b\d+(?:[.,]\d+)?\s*(?:points?|pts?|marks?|punkte?|pkt|puntos?)\b\.?\s*[\])]?", re.I
+)
+_TAGS = re.compile(r"<sup>\s*(\w+)\s*</sup>|</?[a-z][^<>]*>", re.I)
+_WORDS = re.compile(
+    r"\b(?:(?:nach|para|pour|in|por|si|if|when|where)\s+[a-z]\b(?!\s*[=^+*/<>-])|"
+    r"(?!sqrt\b|cbrt\b|root\b|abs\b|log\b|sin\b|cos\b|tan\b|exp\b)[^\W\d_]{3,}|"
+    r"(?:de|la|le|el|en|im|an|es|et|un|du|on|to|it|be|so)\b)",
+    re.I,
 )
 _INSTRUCTIONS = re.compile(
     r"\b(?:solve|find|all|the|solutions?|roots?|of|equation|inequality|for\s+[a-z]\b|for|by|using|factor(?:ing)?|"
@@ -22,18 +41,37 @@ _INSTRUCTIONS = re.compile(
     r"form|simplest|real|numbers?|discriminant|vertex|parabola|determine|please|each|and|solve)\b",
     re.I,
 )
+# Verbs of one problem's tasks, where its text alone leaves several.
+_VERBS = {
+    "solve": ("solve", "lös", "resuelv", "résou", "resou"),
+    "factor": ("factor", "faktor"),
+    "expand": ("expand", "multiply out", "ausmultipl", "développ", "develop", "desarroll"),
+    "simplify": ("simplif", "vereinfach"),
+    "evaluate": ("evaluat", "berechn", "calcul", "évalu"),
+}
+_MATHEMATICAL = re.compile(r"[=^+*/<>²³√−–-]|\d\s*[a-z]\b|[a-z]\s*\(|\(.*\)", re.I)
+_ALGEBRA = re.compile(
+    r"[a-z].*[=^+*/<>²³√−–-]|[=^+*/<>²³√−–-].*[a-z]|\d\s*[+*/^-]\s*\d", re.I | re.S
+)
+_PARTS = re.compile(r"(\s*(?:: | [-–—/|] |\n|\t|[()\[\]{};|_]|, )\s*)")
+_MOST_PARTS = 9
 _SIGNS = str.maketrans({"−": "-", "–": "-", "×": "*", "·": "*", "⋅": "*", "÷": "/", "$": None})
 _SUPERSCRIPTS = re.compile(r"[⁰¹²³⁴-⁹]+")
 
 
 def compact_problem(text: str) -> str:
-    """A question's mathematics without numbering, instructions, blanks and typographic signs."""
+    """A question's mathematics without instructions, blanks and typographic signs."""
+    text = _TAGS.sub(lambda m: f"^{m[1]}" if m[1] else " ", text)
     text = _SUPERSCRIPTS.sub(lambda m: "^" + unicodedata.normalize("NFKC", m[0]), text)
     text = unicodedata.normalize("NFKC", text).translate(_SIGNS)
-    text = _NUMBERING.sub("", text)
     text = re.sub(r"\\[()\[\]]|\*(?=[a-z(])|\*\*", lambda m: "^" if m[0] == "**" else "", text)
     text = _INSTRUCTIONS.sub(" ", text)
     return re.sub(r"\s+|[.:,?;]+\s*$|^\s*[:,]+", "", text).strip(":.?,").casefold()
+
+
+def _says(task: str, text: str) -> bool:
+    said = text.casefold()
+    return any(verb in said for verb in _VERBS.get(task, (task.partition("-")[0],)))
 
 
 class Questions:
@@ -81,11 +119,64 @@ class Questions:
         folded = self._by_folded.get(text.casefold(), set())
         if len(folded) == 1:
             return next(iter(folded))
-        named = self._by_problem.get(compact_problem(text), {})
+        return self._strictly(text) or self._loosely(text)
+
+    def _strictly(self, text: str) -> str | None:
+        """By the whole text, its numbering left out or not."""
+        if not _MATHEMATICAL.search(text):
+            return self._by_text(text, text) if " " in text else None
+        bare = _NUMBERING.sub("", text, count=1)
+        return self._by_text(text, text) or self._by_text(bare, text)
+
+    def _loosely(self, text: str) -> str | None:
+        """By the mathematics alone, whatever words stand around it."""
+        if not _MATHEMATICAL.search(text):
+            return None
+        for one in (_NUMBERING.sub("", text, count=1), text):
+            bare = _WORDS.sub(" ", _WORTH.sub(" ", one))
+            if _ALGEBRA.search(bare) and (item := self._by_text(bare, text)):
+                return item
+        return None
+
+    def _by_text(self, bare: str, text: str) -> str | None:
+        """The one item whose problem a text is; tasks of one problem are told apart by the verb."""
+        named = self._by_problem.get(compact_problem(bare), {})
         if len(named) > 1:
-            said = [task for task in ALGEBRA_TASKS if task.split("-")[0] in text.casefold()]
+            said = [task for task in ALGEBRA_TASKS if _says(task, text)]
             named = {name: task for name, task in named.items() if task in said}
         return next(iter(named)) if len(named) == 1 else None
+
+    def find_in(self, header: str) -> tuple[str | None, str]:
+        """The item that a part of a header names, and what the header says besides.
+
+        `Q3 (points)` names Q3 and says `points`; an id that is a bare number needs a word for
+        question in front of it.
+        """
+        if header.strip() in self.ids or (item := self._strictly(header.strip())):
+            return self.find(header), ""
+        folded = header.casefold()
+        ids = {one for found in self._ids_in.finditer(folded) for one in found.groups() if one}
+        items = {self.find(name) for name in ids} - {None}
+        if len(items) == 1:
+            return items.pop(), self._ids_in.sub(" ", folded)
+        parts = [part for part in _PARTS.split(header) if part and part.strip()][:_MOST_PARTS]
+        for size in range(len(parts) - 1, 0, -1):
+            for start in range(len(parts) - size + 1):
+                joined = "".join(parts[start : start + size]).strip(" :-–—_/|,;")
+                if item := self.find(joined):
+                    return item, " ".join(parts[:start] + parts[start + size :])
+        item = self.find(header)
+        return item, " ".join(_WORDS.findall(header)) if item else header
+
+    @cached_property
+    def _ids_in(self) -> re.Pattern[str]:
+        """Ids as parts of a longer header, the longest first."""
+        names = sorted(self._by_folded, key=len, reverse=True)
+        bare = [re.escape(name) for name in names if re.fullmatch(r"\d+", name)]
+        others = [re.escape(name) for name in names if not re.fullmatch(r"\d+|[^\W\d_]", name)]
+        whole = rf"(?<![^\W_])({'|'.join(others) or '(?!)'})(?![^\W_])"
+        number = rf"(?<![^\W_]){_QUESTION_WORD}\W{{0,2}}0*({'|'.join(bare) or '(?!)'})(?!\d)"
+        return re.compile(f"{whole}|{number}")
 
     def named(self, text: str) -> str:
         """Id of the item that a text names, else the text itself: a question that no item lists."""

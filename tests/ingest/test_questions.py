@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from pipeline.course import Item
-from pipeline.ingest.columns import field_of, is_totals, standard_field
+from pipeline.ingest.columns import OTHER, is_totals, meanings, standard_field
 from pipeline.ingest.questions import Questions
 
 ITEMS = [
@@ -66,8 +66,34 @@ def test_a_student_is_no_total(word: str):
 def test_headers_are_told_by_their_words():
     assert standard_field("Answered At") == "answered_at"
     assert standard_field("Student ID") is None
-    assert field_of("Student ID") == "student"
-    assert field_of("e-mail address") == "student"
-    assert field_of("Submission Time") == "answered_at"
-    assert field_of("Points possible") == "points"
-    assert field_of("Phone") is None
+    assert meanings("answered_at") == {"answered_at": 1.0}
+
+
+@pytest.mark.parametrize(
+    ("header", "field"),
+    [
+        ("Student ID", "student"),
+        ("e-mail address", "student"),
+        ("studentNumber", "student"),
+        ("Matrikelnummer", "student"),
+        ("Número de matrícula", "student"),
+        ("Submission Time", "answered_at"),
+        ("Abgabezeitpunkt", "answered_at"),
+        ("Points possible", "points"),
+        ("Points earned", "score"),
+        ("Mögliche Punkte", "points"),
+        ("Réponse de l'élève", "answer"),
+        ("Correct answer", OTHER),
+        ("Time spent", OTHER),
+        ("IP address", OTHER),
+    ],
+)
+def test_a_header_means_most_what_its_words_say(header: str, field: str):
+    found = meanings(header)
+
+    assert max(found, key=lambda name: found[name]) == field
+
+
+@pytest.mark.parametrize("header", ["Phone number 7b", "xq", "Z", "3", "Überraschung"])
+def test_words_of_no_column_mean_none(header: str):
+    assert set(meanings(header)) <= {OTHER}

@@ -1,0 +1,190 @@
+"""What one column looks like, told from the distinct texts of all sampled rows and its header."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Callable, Sequence
+from functools import cached_property
+from itertools import islice
+
+import numpy as np
+import pandas as pd
+
+from pipeline.ingest.columns import OTHER, meanings
+from pipeline.ingest.dates import parse_times
+from pipeline.ingest.facts import attempts, flags, scores, settings
+
+__all__ = ["Column", "agreement", "group_score", "ranked", "reasons"]
+
+_MOST_DISTINCT = 300
+_DATE = re.compile(r"\d{1,4}[-/.]\d{1,2}[-/.]\d{1,4}|\d.*[A-Za-z]{3}|[A-Za-z]{3}.*\d")
+_FEW = 60
+_ADDRESS = re.compile(
+    r"[^@\s]+@[^@\s]+|\d{1,3}(?:\.\d{1,3}){3}|[0-9a-f]{0,4}(?::[0-9a-f]{0,4}){3,}"
+)
+
+
+class Column:
+    """One column below its header.
+
+    Args:
+        place: of the column, from 0.
+        name: its header.
+        texts: its cells, "" for an empty one.
+    """
+
+    def __init__(self, place: int, name: str, texts: Sequence[str]) -> None:
+        self.place = place
+        self.name = name
+        self.texts = texts
+
+    @cached_property
+    def counts(self) -> Counter[str]:
+        """How often each text stands there, empty cells apart."""
+        found = Counter(self.texts)
+        del found[""]
+        return found
+
+    @cached_property
+    def filled(self) -> int:
+        """Cells that are not empty."""
+        return self.counts.total()
+
+    def share(self, holds: Callable[[str], object]) -> float:
+        """Share of the filled cells of which something holds, by the commonest texts."""
+        common = self.counts.most_common(_MOST_DISTINCT)
+        cells = sum(count for _, count in common)
+        return sum(count for text, count in common if holds(text)) / cells if cells else 0.0
+
+    def says(self, field: str) -> float:
+        """How much the header's words speak for a field."""
+        return meanings(self.name).get(field, 0.0)
+
+    @property
+    def says_other(self) -> float:
+        """How much the header's words speak for something that no answer needs."""
+        return self.says(OTHER)
+
+    @cached_property
+    def times(self) -> pd.Series[float]:
+        """Distinct texts that are dates, as days since 1970; the order of day and month aside."""
+        texts = [
+            text for text in islice(self.counts, _MOST_DISTINCT) if text[:1] and _DATE.search(text)
+        ]
+        if len(texts) * 2 < min(len(self.counts), _MOST_DISTINCT):
+            return pd.Series(dtype="float64")
+        column = pd.Series(texts, dtype="str")
+        found = parse_times(column, "DMY", "UTC")
+        found = found.fillna(parse_times(column, "MDY", "UTC")).dropna()
+        return (found - pd.Timestamp(0)) / pd.Timedelta(days=1)
+
+    @cached_property
+    def dates(self) -> float:
+        """Share of the distinct texts that are dates."""
+        looked_at = min(len(self.counts), _MOST_DISTINCT)
+        return len(self.times) / looked_at if looked_at else 0.0
+
+    @cached_property
+    def values(self) -> dict[str, float]:
+        """Distinct texts that can be a score, and their numbers."""
+        texts = list(islice(self.counts, 4 * _MOST_DISTINCT))
+        if not texts or sum(any(map(str.isdigit, text[:12])) for text in texts) * 2 < len(texts):
+            return {}
+        column = pd.Series(texts, dtype=object)
+        found = scores(column, decimal_comma=any("," in text for text in texts))[0]
+        read = zip(texts, found, found.notna(), strict=True)
+        return {text: float(value) for text, value, is_number in read if is_number}
+
+    @cached_property
+    def numbers(self) -> float:
+        """Share of the filled cells that can be a score."""
+        return sum(self.counts[text] for text in self.values) / self.filled if self.filled else 0.0
+
+    @cached_property
+    def tries(self) -> dict[str, int]:
+        """Distinct texts that can number an attempt, and their numbers; none where one cannot."""
+        if not 0 < len(self.counts) <= _MOST_DISTINCT:
+            return {}
+        texts = list(self.counts)
+        found = attempts(pd.Series(texts, dtype=object))
+        return {} if found.isna().any() else dict(zip(texts, map(int, found), strict=True))
+
+    @cached_property
+    def addresses(self) -> float:
+        """Share of the filled cells that are an address of mail or of a machine."""
+        return self.share(_ADDRESS.fullmatch)
+
+    @cached_property
+    def is_numbering(self) -> bool:
+        """Whether the rows are numbered here one after the other, up or down."""
+        if len(self.counts) < 2 or len(self.counts) != self.filled:
+            return False
+        if not all(text.isdecimal() and len(text) < 8 for text in self.counts):
+            return False
+        numbers = sorted(map(int, self.counts))
+        return numbers[-1] - numbers[0] == len(numbers) - 1 and numbers[0] in (0, 1)
+
+    @cached_property
+    def looks_coded(self) -> float:
+        """Whether the texts look like codes of people rather than names or amounts."""
+        return self.share(lambda text: " " not in text and any(map(str.isdigit, text)))
+
+    @cached_property
+    def known_settings(self) -> float:
+        """Share of the distinct texts that are words for practice, quiz or exam."""
+        if not 0 < len(self.counts) <= _FEW:
+            return 0.0
+        return 1.0 - float(settings(pd.Series(list(self.counts), dtype=object))[1].mean())
+
+    @cached_property
+    def is_flag(self) -> bool:
+        """Whether the cells say yes or no."""
+        texts = pd.Series(list(self.counts), dtype=object)
+        return 0 < len(texts) <= 4 and not flags(texts)[1].any()
+
+    @property
+    def is_machine(self) -> bool:
+        """Whether the texts are addresses of machines, which several people share."""
+        return self.addresses > 0.5 and "@" not in next(iter(self.counts))
+
+    @property
+    def person_score(self) -> float:
+        """What header and form of the texts say for people: codes before names, no numbering."""
+        name = self.says("student")
+        score = 0.45 * name - 0.5 * max(0.0, self.says_other - 0.6 * name)
+        return score + 0.1 * self.looks_coded - 0.4 * (1 - name) * self.is_numbering
+
+    @property
+    def date_score(self) -> float:
+        """What speaks for the time of an answer: dates, and a name that is not that of a start."""
+        if self.dates < 0.8:
+            return 0.0
+        name = self.says("answered_at")
+        return 0.5 + 0.4 * name - 0.6 * max(0.0, self.says_other - name / 2)
+
+
+def group_score(field: str, one: Column, rows: int) -> float:
+    """What speaks for a column of few texts that its name says the meaning of."""
+    name = one.says(field)
+    few = len(one.counts) <= max(3, min(_FEW, rows // 2))
+    if not name or not few or one.dates > 0.5:
+        return 0.0
+    return 0.3 + 0.5 * name - 0.4 * one.says_other
+
+
+def agreement(verdicts: Sequence[bool], numbers: Sequence[float]) -> float:
+    """Correlation of numbers with verdicts, from -1 to 1; 0 where one of them never changes."""
+    if len(set(verdicts)) < 2 or len(set(numbers)) < 2:
+        return 0.0
+    return float(np.corrcoef(np.array(verdicts, dtype=float), numbers)[0, 1])
+
+
+def ranked(columns: Sequence[Column]) -> dict[str, int]:
+    """A rank by the headers alone, which settles ties whatever the order of the columns."""
+    return {name: rank for rank, name in enumerate(sorted({one.name for one in columns}))}
+
+
+def reasons(*parts: object) -> str:
+    """The parts that hold, as one reason."""
+    return "; ".join(part for part in parts if isinstance(part, str) and part)

@@ -1,0 +1,111 @@
+"""Whether texts are right answers to the questions of a course: what a column holds, by value."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from pipeline.course import Item
+from pipeline.ingest.questions import compact_problem
+from pipeline.reading import judge
+from pipeline.records import Request, Verdict
+from pipeline.tagging.asked_readings import read_as_asked
+from pipeline.tagging.questions import question_of
+
+__all__ = ["Marked", "Marker"]
+
+_MOST_JUDGED = 30_000
+_RIGHT = (Verdict.RIGHT, Verdict.RIGHT_OTHER_FORM)
+_LONGEST = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Marked:
+    """How the answers of some cells stand.
+
+    Args:
+        seen: cells that were judged.
+        read: of them, those that read as an answer.
+        right: of them, those that are right.
+    """
+
+    seen: int = 0
+    read: int = 0
+    right: int = 0
+
+    @classmethod
+    def sum_of(cls, several: Iterable[Marked]) -> Marked:
+        """All cells together."""
+        counts = [(one.seen, one.read, one.right) for one in several]
+        return cls(*map(sum, zip(*counts, strict=True)))
+
+    @property
+    def readable(self) -> float:
+        """Share of the cells that read as an answer."""
+        return self.read / self.seen if self.seen else 0.0
+
+    @property
+    def rightness(self) -> float:
+        """Share of the cells that are right."""
+        return self.right / self.seen if self.seen else 0.0
+
+
+class Marker:
+    """Judges texts by the questions of a course, each pair of question and text once."""
+
+    def __init__(self, items: Iterable[Item], *, decimal_comma: bool = False) -> None:
+        self._versions: dict[str, list[Item]] = defaultdict(list)
+        for item in items:
+            self._versions[item.id].append(item)
+        self._comma = decimal_comma
+        self._found: dict[tuple[str, str], Verdict] = {}
+
+    def verdict(self, item: str, text: str) -> Verdict:
+        """The best verdict under any version of a question; NO_KEY where there is none."""
+        pair = (item, text)
+        if pair not in self._found:
+            if len(self._found) >= _MOST_JUDGED:
+                return Verdict.NO_KEY
+            versions = self._versions.get(item, [])
+            found = [self._judged(one, text) for one in versions if one.place != "skip"]
+            right = next((one for one in found if one in _RIGHT), None)
+            self._found[pair] = right or (found[-1] if found else Verdict.NO_KEY)
+        return self._found[pair]
+
+    def is_right(self, item: str, text: str) -> bool:
+        """Whether a text is right, in whatever form."""
+        return self.verdict(item, text) in _RIGHT
+
+    def marked(self, pairs: Iterable[tuple[str, str]]) -> Marked:
+        """Judge pairs of question and text, the blank ones and those without a key apart."""
+        seen = read = right = 0
+        for item, text in pairs:
+            verdict = self.verdict(item, text)
+            if verdict in (Verdict.NO_KEY, Verdict.BLANK):
+                continue
+            seen += 1
+            read += verdict is not Verdict.UNREADABLE
+            right += verdict in _RIGHT
+        return Marked(seen, read, right)
+
+    def _judged(self, item: Item, text: str) -> Verdict:
+        if len(text) > _LONGEST:
+            return Verdict.UNREADABLE
+        if item.problem and compact_problem(text) == compact_problem(item.problem):
+            return Verdict.UNREADABLE  # the question itself, which solves itself, is no answer
+        if item.place == "choice":
+            options = {option.text.strip().casefold() for option in item.options}
+            if text.strip().casefold() not in options:
+                return Verdict.UNREADABLE
+            same = text.strip().casefold() == str(item.answer).strip().casefold()
+            return Verdict.RIGHT if same else Verdict.WRONG
+        request = Request(
+            item.task, item.problem, text, item.answer, numbers=item.numbers,
+            decimal_comma=self._comma, asked=item.asked, keep=item.keep,
+        )  # fmt: skip
+        question = question_of(request)
+        read = read_as_asked(request, question)
+        if question.right is None:
+            return Verdict.NO_KEY if read.readings else Verdict.UNREADABLE
+        return judge(read, question.right, numbers=item.numbers).verdict
