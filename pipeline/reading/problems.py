@@ -30,7 +30,7 @@ _TEXT_ONLY: Final = frozenset({"slope", "line", "function", "convert"})
 _ALL_OF: Final = frozenset({";", "\n", ",", "and", "&"})
 _WITH_FUNCTIONS: Final = frozenset({"logarithm", "function"})
 _LONE_LETTER: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z(])")
-_LONE_I: Final = re.compile(r"(?<![A-Za-z\\])i(?![A-Za-z(])")
+_LONE_I: Final = re.compile(r"(?<![A-Za-z\\])i(?![A-Za-z])")
 _DEFINED: Final = re.compile(r"(?<![A-Za-z\\])([fgh])\s*\([^()=]*\)\s*=")
 
 _STORY: Final = re.compile(

@@ -34,6 +34,10 @@ RIGHT = [
     ("solve-for", "if = r for f", "r/i"),
     ("solve-for", "d = rt for t", "d/r"),
     ("expand", "Expand: no(r + s)", "nor + nos"),
+    ("expand", "i(n + s)", "in + is"),
+    ("expand", "l(o + n)g", "log + lng"),
+    ("expand", "a(n + s)d", "and + asd"),
+    ("simplify", "sqrt(at)*sqrt(at)", "at"),
     ("logarithm", "Expand: log(x^2 y)", "2log x + log y"),
     ("expand", "Expand: log(x^2 y)", "2log x + log y"),
 ]
