@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from math import isqrt
+
 import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
 
 from pipeline.records import Request, Verdict
 from pipeline.tagging.examine import examine
@@ -67,3 +71,29 @@ def test_a_key_typed_without_brackets_is_understood_as_computed() -> None:
     found = examine(Request("solve", "2x^2 - 9x + 2 = 0", "(9±√65)/4", key="9±√65/4"))
 
     assert (found.verdict, found.reason) == (Verdict.RIGHT, None)
+
+
+@given(
+    st.integers(1, 6),
+    st.integers(-12, 12).filter(bool),
+    st.integers(-12, 12),
+    st.sampled_from("xnt"),
+)
+@settings(max_examples=40, deadline=None)
+def test_the_formula_is_in_doubt_only_where_its_bar_is_a_bare_slash(
+    a: int, b: int, c: int, letter: str
+) -> None:
+    under = b * b - 4 * a * c
+    assume(under > 0 and isqrt(under) ** 2 != under)
+    problem = f"{a}{letter}^2 + {b}{letter} + {c} = 0".replace("+ -", "- ")
+
+    def verdict(answer: str) -> Verdict:
+        return examine(Request("solve", problem, answer)).verdict
+
+    assert verdict(f"({-b} ± √{under})/{2 * a}") is Verdict.RIGHT
+    assert verdict(f"{-b}/{2 * a} ± √{under}/{2 * a}") is Verdict.RIGHT
+    assert verdict(rf"\frac{{{-b} \pm \sqrt{{{under}}}}}{{{2 * a}}}") is Verdict.RIGHT
+    assert verdict(f"{-b} ± √{under}/{2 * a}") is Verdict.RIGHT_IF_MEANT
+    assert verdict(f"{-b}+√{under}/{2 * a}, {-b}-√{under}/{2 * a}") is Verdict.RIGHT_IF_MEANT
+    assert verdict(rf"{-b} \pm \frac{{\sqrt{{{under}}}}}{{{2 * a}}}") is Verdict.WRONG
+    assert verdict(f"{b} ± √{under}/{2 * a}") is Verdict.WRONG
