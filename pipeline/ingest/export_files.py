@@ -19,6 +19,7 @@ from pipeline.ingest.known import KnownResponses
 from pipeline.ingest.plan import Plan, plan_file
 from pipeline.ingest.questions import Questions
 from pipeline.ingest.raw_answers import raw_batches
+from pipeline.ingest.result_sets import MANY_FILES, ResultFolder, result_files
 from pipeline.ingest.standard_exports import recognizers
 from pipeline.tables import TABLE_ENDINGS, Source, TableFile, open_source, table_sources
 
@@ -57,7 +58,8 @@ class OpenedExport:
 def export_paths(course: Course) -> Iterator[tuple[str, Path]]:
     """Export files in the order of their names, each with its name relative to the course folder.
 
-    Files whose name begins with a dot, or with `~$` as spreadsheet programs write them beside an
+    Many XML files in one folder are one export, called `*.xml`, whose path is the folder. Files
+    whose name begins with a dot, or with `~$` as spreadsheet programs write them beside an
     open workbook, are left out.
 
     Raises:
@@ -75,10 +77,18 @@ def exports_in(course_folder: Path) -> Iterator[tuple[str, Path]]:
     folder = course_folder / _FOLDER
     if folder.exists() and not folder.is_dir():
         raise CourseError("exports: this is a file, expected a folder with the answer exports.")
+    sets: dict[Path, bool] = {}
     for path in sorted(folder.rglob("*")):
         parts = path.relative_to(course_folder).parts
-        hidden = any(part.startswith((".", "~$")) for part in parts)
-        if not hidden and (path.is_file() or path.suffix.lower() in TABLE_ENDINGS):
+        if any(part.startswith((".", "~$")) for part in parts):
+            continue
+        if path.suffix.lower() == ".xml" and path.is_file():
+            begun = path.parent in sets
+            if sets.setdefault(path.parent, len(result_files(path.parent)) > MANY_FILES):
+                if not begun:
+                    yield "/".join((*parts[:-1], "*.xml")), path.parent
+                continue
+        if path.is_file() or path.suffix.lower() in TABLE_ENDINGS:
             yield "/".join(parts), path
 
 
@@ -98,6 +108,9 @@ def sources_of(
 ) -> Iterator[tuple[str, Source | InputError]]:
     """The same of any files, such as loaded ones that were moved."""
     for name, path in paths:
+        if name.endswith("/*.xml"):
+            yield name, ResultFolder(path, name)
+            continue
         try:
             for source in table_sources(path, name, recognizers(course)):
                 yield source.name, source

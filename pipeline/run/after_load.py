@@ -11,9 +11,9 @@ from pathlib import Path
 from pipeline.course import Course
 from pipeline.errors import CourseError, InputError
 from pipeline.ingest import LoadedFile
-from pipeline.ingest.export_files import export_paths, export_sources
-from pipeline.ingest.standard_exports import recognizers
-from pipeline.tables import Source, table_sources
+from pipeline.ingest.export_files import export_paths, export_sources, sources_of
+from pipeline.ingest.result_sets import result_files
+from pipeline.tables import Source
 
 __all__ = ["Copy", "copy_of", "discard", "move_loaded", "put_in_place", "stop_for_missing_exports"]
 
@@ -70,14 +70,22 @@ def move_loaded(course: Course, known: dict[str, str]) -> Iterator[str]:
     """
     for name, path in list(export_paths(course)):
         try:
-            inside = table_sources(path, name, recognizers(course))
-            if any(one.sha256() != known.get(one.name) for one in inside):
+            found = list(sources_of(course, [(name, path)]))
+            if any(
+                isinstance(one, InputError) or one.sha256() != known.get(called)
+                for called, one in found
+            ):
                 continue
-            target = _free(course.loaded_folder / Path(name).relative_to("exports"))
-            target.parent.mkdir(parents=True, exist_ok=True)
-            shutil.move(path, target)
-        except (OSError, InputError) as error:
+            for each in result_files(path) if path.is_dir() else [path]:
+                _move(course, each)
+        except OSError as error:
             yield f"{name} was loaded but could not be moved: {error}"
+
+
+def _move(course: Course, path: Path) -> None:
+    target = _free(course.loaded_folder / path.relative_to(course.folder / "exports"))
+    target.parent.mkdir(parents=True, exist_ok=True)
+    shutil.move(path, target)
 
 
 def _free(path: Path) -> Path:
@@ -100,7 +108,11 @@ def stop_for_missing_exports(course: Course, known: dict[str, str]) -> None:
         CourseError: names the exports that are missing.
     """
     sources = dict(export_sources(course))
-    missing = {name: digest for name, digest in known.items() if name not in sources}
+    missing = {
+        name: digest
+        for name, digest in known.items()
+        if name not in sources and not (course.folder / name).is_file()
+    }
     if missing:
         found = [one for one in sources.values() if isinstance(one, Source)]
         there = {one.sha256() for one in found}

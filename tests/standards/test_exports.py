@@ -112,6 +112,35 @@ def test_members_named_after_students_are_not_named(load: Callable):
     assert "roe" not in found.rejected.to_csv()
 
 
+def test_many_files_in_a_folder_are_one_export(load: Callable, monkeypatch: pytest.MonkeyPatch):
+    """Tens of thousands of files need not be packed; a broken one is told, others load."""
+    monkeypatch.setattr("pipeline.ingest.export_files.MANY_FILES", 3)
+    files = {
+        f"week1/r{number}.xml": results(f"s-{number}", one("root-1", variable("2")))
+        for number in range(5)
+    }
+    files["week1/r3.xml"] = files["week1/r3.xml"][:-9]
+    files["alone.xml"] = results("s-9", one("root-1", variable("2")))
+    found = load(files)
+
+    assert found.counts == {"exports/alone.xml": (1, 1, 0, 0), "exports/week1/*.xml": (5, 4, 0, 1)}
+    assert found.rejected["source_place"].tolist() == ["r3.xml:3:11"]
+
+
+def test_loaded_folders_of_files_are_moved_when_the_course_says_so(
+    course_of: Callable[..., Path], monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.setattr("pipeline.ingest.export_files.MANY_FILES", 3)
+    files = {f"w/r{n}.xml": results(f"s-{n}", one("root-1", variable("2"))) for n in range(5)}
+    folder = course_of(files, settings='[privacy]\nafter_load = "move"\n')
+
+    assert main(["run", str(folder)]) == 0
+    assert sorted(path.name for path in (folder / "loaded" / "w").iterdir()) == [
+        f"r{n}.xml" for n in range(5)
+    ]  # fmt: skip
+    assert main(["run", str(folder)]) == 0
+
+
 def test_attempts_by_time_and_sittings_beside_each_other(load: Callable):
     """Attempts in no order, one handed in again unchanged; a second sitting counts from 1 again."""
 
