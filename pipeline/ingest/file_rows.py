@@ -142,9 +142,8 @@ class _Reader:
 
     def _pass_header(self) -> bytes:
         """Go below the header; what was read beyond it comes back."""
-        if self._stream.read(len(_MARK)) != _MARK:
-            self._stream.seek(0)
-        lines = _Lines(b"", self._stream)
+        head = self._stream.read(len(_MARK))
+        lines = _Lines(b"" if head == _MARK else head, self._stream)
         for line, _ in parsed_rows(lines, self._delimiter):
             if line >= self._plan.header.line:
                 break
@@ -192,7 +191,7 @@ class _Lines:
 
     def rest(self) -> bytes:
         """What was taken from the stream and is not drawn, as when a header ends in one return."""
-        return "".join(self._split).encode("utf-8")
+        return "".join(self._split).encode("utf-8") + self._data.read()
 
     def __iter__(self) -> Iterator[str]:
         return self

@@ -42,7 +42,7 @@ def rows_of(name: str, data: bytes) -> list[list[str]]:
 def test_what_csv_writes_comes_back(
     rows: list[list[str]], dialect: dict[str, object], encoding: str, said: bool
 ):
-    text = written(rows, **dialect)
+    text = written([HEADER, *rows], **dialect)
     if said:
         text = f"sep={dialect['delimiter']}\n{text}"
 

@@ -1,4 +1,4 @@
-"""A table of answers as each format's own library writes it."""
+"""A table as each format's own library writes it."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ import gzip
 import io
 import json
 import zipfile
+from collections.abc import Callable
 
 import pandas as pd
 from odf.opendocument import OpenDocumentSpreadsheet
@@ -20,7 +21,7 @@ HEADER = ["student", "item", "answer"]
 
 def written(rows: list[list[str]], **dialect: object) -> str:
     stream = io.StringIO(newline="")
-    csv.writer(stream, **dialect).writerows([HEADER, *rows])  # type: ignore[arg-type]
+    csv.writer(stream, **dialect).writerows(rows)  # type: ignore[arg-type]
     return stream.getvalue()
 
 
@@ -56,28 +57,56 @@ def xlsx(rows: list[list[str]]) -> bytes:
     return stream.getvalue()
 
 
+def packed(rows: list[list[str]]) -> bytes:
+    stream = io.BytesIO()
+    with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as inside:
+        inside.writestr("week 1/a.csv", written(rows))
+    return stream.getvalue()
+
+
+def parquet(rows: list[list[str]]) -> bytes:
+    stream = io.BytesIO()
+    frame(rows).to_parquet(stream)
+    return stream.getvalue()
+
+
+def frame(rows: list[list[str]]) -> pd.DataFrame:
+    return pd.DataFrame(rows[1:], columns=rows[0], dtype="str")
+
+
+def inside_an_object(rows: list[list[str]]) -> str:
+    return json.dumps({"quiz": "Quiz 1", "answers": frame(rows).to_dict("records")})
+
+
+def lists(rows: list[list[str]]) -> str:
+    return json.dumps({name: column.tolist() for name, column in frame(rows).items()})
+
+
+WRITERS: dict[str, Callable[[list[list[str]]], bytes | str]] = {
+    "a.csv": written,
+    "b.csv": lambda rows: written(rows, delimiter=";").encode("utf-16"),
+    "a.tsv": lambda rows: frame(rows).to_csv(sep="\t", index=False),
+    "a.csv.gz": lambda rows: gzip.compress(written(rows).encode()),
+    "a.zip": packed,
+    "a.xlsx": xlsx,
+    "a.ods": ods,
+    "a.parquet": parquet,
+    "a.json": lambda rows: frame(rows).to_json(orient="records"),
+    "b.json": inside_an_object,
+    "c.json": lambda rows: frame(rows).to_json(),
+    "d.json": lambda rows: frame(rows).to_json(orient="split"),
+    "e.json": lists,
+    "a.jsonl": lambda rows: frame(rows).to_json(orient="records", lines=True),
+    "a.ndjson": lambda rows: frame(rows).to_json(orient="records", lines=True, force_ascii=False),
+}
+"""Name of a file -> what writes it from rows, the first of which holds the column names."""
+
+
+def in_format(name: str, rows: list[list[str]]) -> bytes:
+    data = WRITERS[name](rows)
+    return data.encode() if isinstance(data, str) else data
+
+
 def in_every_format(rows: list[list[str]]) -> dict[str, bytes]:
-    """The table as each format's own library writes it."""
-    frame = pd.DataFrame(rows, columns=HEADER, dtype="str")
-    text = written(rows)
-    parquet, packed, archive = io.BytesIO(), io.BytesIO(), io.BytesIO()
-    frame.to_parquet(parquet)
-    with zipfile.ZipFile(archive, "w", zipfile.ZIP_DEFLATED) as inside:
-        inside.writestr("week 1/a.csv", text)
-    packed.write(gzip.compress(text.encode()))
-    return {
-        "a.csv": text.encode(),
-        "a.tsv": frame.to_csv(sep="\t", index=False).encode(),
-        "a.csv.gz": packed.getvalue(),
-        "a.zip": archive.getvalue(),
-        "a.xlsx": xlsx([HEADER, *rows]),
-        "a.ods": ods([HEADER, *rows]),
-        "a.parquet": parquet.getvalue(),
-        "a.json": frame.to_json(orient="records").encode(),
-        "b.json": json.dumps({"quiz": "Quiz 1", "answers": frame.to_dict("records")}).encode(),
-        "c.json": frame.to_json().encode(),
-        "d.json": frame.to_json(orient="split").encode(),
-        "e.json": json.dumps({name: frame[name].tolist() for name in HEADER}).encode(),
-        "a.jsonl": frame.to_json(orient="records", lines=True).encode(),
-        "a.ndjson": frame.to_json(orient="records", lines=True, force_ascii=False).encode(),
-    }
+    """A table of answers with the column names `HEADER` in every format."""
+    return {name: in_format(name, [HEADER, *rows]) for name in WRITERS}
