@@ -78,6 +78,9 @@ class _Terminal:
     def is_watched(self) -> bool:
         return sys.stdout.isatty()
 
+    def is_answered(self) -> bool:
+        return sys.stdin.isatty()
+
     def complain(self, text: str) -> None:
         _complain(text)
 
@@ -98,6 +101,11 @@ class _Terminal:
         if not text.strip():
             raise UsageError("no id was given: type it when asked, or give it on standard input")
         return text.strip()
+
+    def same_student(self, student: str) -> bool:
+        if sys.stdin.isatty():
+            return self.ask_student("the same id again, to confirm: ") == student
+        return sys.stdin.readline().strip() in ("", student)
 
 
 def _said(lines: Said) -> ExitCode:

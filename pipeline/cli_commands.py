@@ -12,10 +12,13 @@ from argparse import Namespace
 from collections.abc import Callable, Generator, Iterable, Mapping
 from contextlib import AbstractContextManager
 from pathlib import Path
-from typing import Final, Protocol
+from typing import TYPE_CHECKING, Final, Protocol
 
 from pipeline.errors import ExitCode, LostrootError, UsageError
 from pipeline.records import OwnPattern
+
+if TYPE_CHECKING:
+    from pipeline.course import Term
 
 __all__ = ["COMMANDS", "Command", "Progress", "Said", "Terminal"]
 
@@ -46,11 +49,17 @@ class Terminal(Protocol):
     def complain(self, text: str) -> None:
         """Say what went wrong, apart from what is asked for."""
 
+    def is_answered(self) -> bool:
+        """Whether somebody is there to answer a question."""
+
     def ask(self, prompt: str) -> str:
         """Ask for a line."""
 
     def ask_student(self, prompt: str = ...) -> str:
         """Ask for a student's id, out of sight."""
+
+    def same_student(self, student: str) -> bool:
+        """Whether the same id is given again; one that comes through a pipe is given once."""
 
 
 Command = Callable[[Namespace, Terminal], Said]
@@ -100,8 +109,18 @@ def _patterns_of(folder: Path, terminal: Terminal) -> tuple[OwnPattern, ...]:
 
 
 def _new(options: Namespace, terminal: Terminal) -> Said:
-    from pipeline.course import new_course
+    from pipeline.course import new_course, next_term
 
+    if options.old is not None:
+        term = _asked_term(terminal)
+        next_term(options.dir, options.old, term)
+        yield f"{options.dir} goes on with the questions, settings and key of {options.old}"
+        if term is None:
+            yield "  write the semester's dates into [[terms]], at the end of the settings"
+        yield "  leave questions unchanged that are to be compared with those of last semester"
+        yield "  to compare on one page, copy last semester's exports and its [[terms]] as well"
+        yield f"then: lostroot check {options.dir}"
+        return ExitCode.DONE
     new_course(options.dir)
     yield f"{options.dir} is ready:"
     yield "  items.xlsx       write the questions here, one a row"
@@ -110,6 +129,26 @@ def _new(options: Namespace, terminal: Terminal) -> Said:
     yield "  pseudonym.key    keep a copy in a safe place, apart from the answers"
     yield f"then: lostroot check {options.dir}"
     return ExitCode.DONE
+
+
+def _asked_term(terminal: Terminal) -> Term | None:
+    """The semester that begins, asked for where somebody is there to answer."""
+    from pipeline.course import Term
+    from pipeline.course.settings import parse_date
+
+    if not terminal.is_answered():
+        return None
+    name = terminal.ask("the semester's short name, such as 2026-fall (empty: later): ").strip()
+    if not name:
+        return None
+    day = parse_date(terminal.ask("its first day, such as 2026-08-24: "))
+    weeks = terminal.ask("its teaching weeks, such as 15: ").strip()
+    if day is None or not (weeks.isdigit() and 1 <= int(weeks) <= 53):
+        raise UsageError(
+            "expected a date such as 2026-08-24 and a number of weeks from 1 to 53; "
+            "nothing was made"
+        )
+    return Term(name, name, day, int(weeks))
 
 
 def _check(options: Namespace, terminal: Terminal) -> Said:
@@ -188,7 +227,7 @@ def _forget(options: Namespace, terminal: Terminal) -> Said:
 
     yield from BEFORE_FORGETTING
     student = terminal.ask_student()
-    if terminal.ask_student("the same id again, to confirm: ") != student:
+    if not terminal.same_student(student):
         raise UsageError("the two ids differ; nothing was erased")
     with terminal.progress() as progress:
         forgotten = forget_student(options.dir, student, progress)

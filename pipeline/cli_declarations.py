@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Final
 
 from pipeline import __version__
+from pipeline.records import WITH_PATTERNS, WITHOUT_PROBLEM
 
 __all__ = ["parser", "with_values_joined"]
 
@@ -43,6 +44,14 @@ def parser() -> argparse.ArgumentParser:
         "lostroot new algebra-fall",
     )
     new.add_argument("dir", metavar="DIR", type=Path)
+    new.add_argument(
+        "--from",
+        dest="old",
+        metavar="OLD",
+        type=Path,
+        help="begin the next semester with the questions, topics, outcomes, column maps and key of "
+        "another course folder",
+    )
     check = declare(
         "check",
         "say what a course folder's files were taken for and what is wrong in them",
@@ -119,7 +128,8 @@ def _declare_explain(declare: Callable[..., argparse.ArgumentParser]) -> None:
         "say of one typed answer how it was read and which wrong rules lead to it",
         "lostroot explain --task solve --problem 'x^2 + 10x = 11' --answer '-1, -9'",
     )
-    explain.add_argument("--task", help="solve (the default), square-constant, ...")
+    tasks = ", ".join((*WITH_PATTERNS, *WITHOUT_PROBLEM))
+    explain.add_argument("--task", help=f"solve when left out; one of {tasks}")
     explain.add_argument("--problem", help="the question; asked for when left out")
     explain.add_argument("--answer", help="what was typed; asked for when left out")
     explain.add_argument("--work", help="lines of working, separated by ' | '")

@@ -85,6 +85,12 @@ VIEWS = {
 }
 """Views of each edition."""
 
+AS_TYPED = ("answer", "read_as")
+FORMULA = tuple("=+-@\t\r\n\0")
+GUARDED = (
+    "A text that begins with = + - @ or a tab has an added ' in front, for spreadsheet programs; "
+    "answers stand as they were typed."
+)
 SHEET_LETTERS = 31
 CELL_LETTERS = 32_767
 
@@ -100,7 +106,7 @@ def export_tables(folder: Path, book: Book) -> tuple[Path, ...]:
     written = []
     for view, frame in frames.items():
         path = folder / f"{view.replace('_', '-')}.csv"
-        frame.to_csv(path, index=False, encoding="utf-8", lineterminator="\r\n")
+        _guarded(frame).to_csv(path, index=False, encoding="utf-8", lineterminator="\r\n")
         written.append(path)
     workbook = folder / "all-tables.xlsx"
     _workbook(frames).save(workbook)
@@ -122,6 +128,20 @@ def _plain(frame: pd.DataFrame) -> pd.DataFrame:
         elif plain[name].dtype == object:
             plain[name] = plain[name].map(_entry)
     return plain
+
+
+def _guarded(frame: pd.DataFrame) -> pd.DataFrame:
+    """Put `'` in front of names that a spreadsheet program would take for a formula.
+
+    What was typed as an answer stays as it was. Source: OWASP ASVS 5.0, 1.2.10.
+    """
+    guarded = frame.copy()
+    for name in guarded.columns:
+        if name not in AS_TYPED and not pd.api.types.is_numeric_dtype(guarded[name]):
+            guarded[name] = guarded[name].map(
+                lambda one: f"'{one}" if isinstance(one, str) and one[:1] in FORMULA else one
+            )
+    return guarded
 
 
 def _entry(value: object) -> object:
@@ -172,7 +192,7 @@ def _resource(
     return {
         "name": path.stem,
         "path": path.name,
-        "description": f"Made by {sql_file}.",
+        "description": f"Made by {sql_file}. {GUARDED}",
         "format": "csv",
         "mediatype": "text/csv",
         "encoding": "utf-8",

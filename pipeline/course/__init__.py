@@ -6,6 +6,7 @@ from pipeline.course.exports import EXPORT_FIELDS, SETTINGS, ExportMap
 from pipeline.course.item_records import ALGEBRA_TASKS, Item, Option
 from pipeline.course.keyfile import key_fingerprint, key_warnings, read_key
 from pipeline.course.new import new_course
+from pipeline.course.next_term import next_term
 from pipeline.course.read import own_patterns, read_course
 from pipeline.course.records import (
     Break,
@@ -40,6 +41,7 @@ __all__ = [
     "key_fingerprint",
     "key_warnings",
     "new_course",
+    "next_term",
     "own_patterns",
     "read_course",
     "read_key",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -21,6 +22,8 @@ PERCENT_COLUMNS = ["edition", "last_answer", "kind", "setting", "term", "term_be
                    "students_at_least", "as_of"]  # fmt: skip
 COLUMNS = ["edition", "term", "setting", "topic", "week_from", "week_to", "part", "value",
            "ceiling", "as_of"]  # fmt: skip
+_UNGUARDED = re.compile(r"^'(?=[=+\-@\t\r\n\x00])")
+"""What the export puts in front of a name that a spreadsheet program would take for a formula."""
 
 
 def shared_earlier(folder: Path) -> pd.DataFrame:
@@ -115,7 +118,7 @@ def _records(edition: Path, name: str) -> Iterator[dict[str, str]]:
     except (OSError, ValueError) as error:
         raise _unreadable(edition, name, error) from error
     for record in table.to_dict("records"):
-        yield {str(key): str(value) for key, value in record.items()}
+        yield {str(key): _UNGUARDED.sub("", str(value)) for key, value in record.items()}
 
 
 def _unreadable(edition: Path, name: str, error: Exception) -> CourseError:

@@ -15,7 +15,7 @@ SETTINGS = {
 
 REST = {
     "task": "of tasks in which no error can be told",
-    "choice": "choices of options without known errors",
+    "choice": "with options that show no known error",
     "judge": "only judged right or wrong",
     "skip": "not looked at (graphs, essays, uploads)",
     "unlisted": "not in the items file",

@@ -1,8 +1,8 @@
--- Why answers could not be read. Reasons that quote an answer are cut at the quotation.
+-- Why answers could not be read. Reasons that quote an answer are cut at the quotation, which an apostrophe in a word does not begin.
 with counted as (
     select
         a.term,
-        trim(regexp_replace(coalesce(a.reason, 'no reason kept'), '[:("''‘“`«].*$', '')) as reason,
+        trim(regexp_replace(coalesce(a.reason, 'no reason kept'), '([:("‘“`«]|(^|[^\pL])[''’]).*$', '')) as reason,
         sum(a.count)::bigint as answers,
         count(distinct a.student)::integer as students
     from staging.answer as a

@@ -172,3 +172,12 @@ def test_a_page_that_still_holds_the_pseudonym_is_named(forgotten: Path, tmp_pat
 
     assert proof.exit_code is ExitCode.NEEDS_A_LOOK
     assert proof.found == ("reports/old.html",)
+
+
+def test_an_id_that_comes_through_a_pipe_is_given_once(
+    ran: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(sys, "stdin", io.StringIO("nobody-of-ours\n"))
+
+    assert main(["forget", str(ran)]) == ExitCode.WRONG_USE
+    assert "No stored answer and no export has this id" in capsys.readouterr().err
