@@ -1,8 +1,10 @@
-"""How fast each topic is learned: one slope a topic, students told apart from practice.
+"""How fast each topic is learned: one slope a topic, students and questions told apart from it.
 
-The additive factors model, logit P(right) = student + topic + slope of topic x earlier questions
-on it, after Cen, Koedinger and Junker (2006). Student effects are drawn from one normal
-distribution, whose spread is estimated; topics and slopes are free, and a slope may be negative.
+The additive factors model, logit P(right) = student + question + slope of topic x earlier questions
+on it, after Cen, Koedinger and Junker (2006), with a level for each question instead of each topic.
+Student effects are drawn from one normal distribution, whose spread is estimated; questions and
+slopes are free, and a slope may be negative. Where all students meet the questions in one order, a
+later question that is easier looks like learning: no slope is told then.
 """
 
 from __future__ import annotations
@@ -15,20 +17,28 @@ import pandas as pd
 from numpy.typing import ArrayLike, NDArray
 from scipy import sparse, special, stats
 
+from pipeline.statistics.multiplicity import holm
 from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
 
-__all__ = ["Slopes", "additive_factors", "learning_slopes", "with_model"]
+__all__ = ["SAME_ORDER", "Slopes", "additive_factors", "learning_slopes", "with_model"]
 
 Numbers: TypeAlias = NDArray[np.float64]
 
 ROUNDS, STEPS = 200, 60
 CLOSE = 1e-7
 HARDLY = 1e-6
-"""Precision of topics and slopes: as good as none, but it keeps a topic without errors finite."""
+"""Precision of questions and slopes: as good as none, but keeps one without errors finite."""
 
 LEAST_SPREAD = 1e-3
 FEW_SECONDS = "too few students answered a second question of it"
 ALIKE = "every answer is right, or none is"
+SAME_ORDER = (
+    "cannot tell: nearly all met these questions in the same order, so that easier questions later "
+    "on look the same as learning"
+)
+OTHER_ORDER = 0.2
+"""Share of students who met some questions of a topic the other way round, from which on a slope
+can be told."""
 TWO_QUESTIONS = "no one answered more than two questions: read it as one question against another"
 
 
@@ -37,7 +47,8 @@ class Slopes:
     """A fitted model.
 
     Args:
-        topic: log-odds of a right first answer of the middle student, by topic.
+        topic: log-odds of a right first answer of the middle student, by topic, over its questions
+            as often as they were answered.
         slope: what each earlier question on the topic adds to them, by topic.
         error: standard error of the slope, students as the unit.
         student: log-odds that each student adds everywhere.
@@ -53,7 +64,7 @@ class Slopes:
 
 @dataclass(frozen=True, slots=True)
 class _Data:
-    """Answers of one class: one-hot students, and topics beside slopes."""
+    """Answers of one class: one-hot students, and questions beside slopes."""
 
     right: Numbers
     student: sparse.csr_array
@@ -61,7 +72,7 @@ class _Data:
 
 
 def additive_factors(
-    right: ArrayLike, student: ArrayLike, topic: ArrayLike, earlier: ArrayLike
+    right: ArrayLike, student: ArrayLike, topic: ArrayLike, question: ArrayLike, earlier: ArrayLike
 ) -> Slopes:
     """Fit the model to answers of one class.
 
@@ -69,21 +80,22 @@ def additive_factors(
         right: 0 or 1, for each answer.
         student: number of its student, from 0, each with any answer.
         topic: number of its topic, from 0, each with any answer.
+        question: number of its question, from 0, each with any answer.
         earlier: questions of the topic that the student had answered before.
     """
     y = np.asarray(right, dtype=float)
-    who, what = np.asarray(student, dtype=np.int64), np.asarray(topic, dtype=np.int64)
-    count, topics = np.arange(len(y)), int(what.max()) + 1
+    who, what, which = (np.asarray(one, dtype=np.int64) for one in (student, topic, question))
+    count, topics, questions = np.arange(len(y)), int(what.max()) + 1, int(which.max()) + 1
     design = sparse.hstack(
         [
-            sparse.csr_array((np.ones(len(y)), (count, what)), shape=(len(y), topics)),
+            sparse.csr_array((np.ones(len(y)), (count, which)), shape=(len(y), questions)),
             sparse.csr_array((np.asarray(earlier, float), (count, what)), shape=(len(y), topics)),
         ],
         format="csr",
     )
     shape = (len(y), int(who.max()) + 1)
     data = _Data(y, sparse.csr_array((np.ones(len(y)), (count, who)), shape=shape), design)
-    theta, beta, variance = np.zeros(shape[1]), np.zeros(2 * topics), 1.0
+    theta, beta, variance = np.zeros(shape[1]), np.zeros(questions + topics), 1.0
     for _ in range(ROUNDS):
         theta, beta, curvature = _newton(data, theta, beta, variance)
         # The spread of the effects is that of their estimates and of what these leave open.
@@ -92,7 +104,8 @@ def additive_factors(
             break
         variance = updated
     error = _errors(data, theta, beta, variance)
-    return Slopes(beta[:topics], beta[topics:], error[topics:], theta, variance**0.5)
+    level = np.bincount(what, beta[which]) / np.bincount(what)
+    return Slopes(level, beta[questions:], error[questions:], theta, variance**0.5)
 
 
 def _newton(
@@ -152,7 +165,24 @@ def learning_slopes(steps: pd.DataFrame) -> pd.DataFrame:
         _class(part).assign(term=str(term), setting=str(setting))
         for (term, setting), part in steps.groupby(["term", "setting"], sort=True)
     ]
-    return pd.concat(frames, ignore_index=True) if frames else pd.DataFrame()
+    if not frames:
+        return pd.DataFrame()
+    table = pd.concat(frames, ignore_index=True)
+    if "p" not in table:
+        return table
+    table["p_adjusted"] = table.groupby("term")["p"].transform(holm)
+    return table.drop(columns="p")
+
+
+def _orders_differ(part: pd.DataFrame) -> pd.Series[bool]:
+    """By topic: whether many students met some of its questions the other way round than usual."""
+    rows = part.sort_values(["topic", "student", "earlier"])
+    usual = rows.groupby(["topic", "item"])["earlier"].transform("mean")
+    step = usual.groupby([rows["topic"], rows["student"]]).diff()
+    back = (step < 0).groupby([rows["topic"], rows["student"]]).any()
+    several = step.notna().groupby([rows["topic"], rows["student"]]).any()
+    differ: pd.Series[bool] = back[several].groupby(level="topic").mean() >= OTHER_ORDER
+    return differ
 
 
 def _class(part: pd.DataFrame) -> pd.DataFrame:
@@ -160,7 +190,8 @@ def _class(part: pd.DataFrame) -> pd.DataFrame:
     varied = part.groupby("topic")["wrong"].agg(lambda wrong: wrong.nunique() > 1)
     names = sorted(part["topic"].unique())
     seconds = second.reindex(names).fillna(0)
-    able = [n for n in names if seconds[n] >= FEWEST_FOR_INTERVAL and varied[n]]
+    differ = _orders_differ(part).reindex(names, fill_value=False)
+    able = [n for n in names if seconds[n] >= FEWEST_FOR_INTERVAL and varied[n] and differ[n]]
     used = part[part["topic"].isin(able)]
     by_topic = part.groupby("topic")
     table = pd.DataFrame(
@@ -170,7 +201,14 @@ def _class(part: pd.DataFrame) -> pd.DataFrame:
             "answers": by_topic.size().loc[names].to_numpy(),
             "chances": by_topic["earlier"].max().loc[names].to_numpy() + 1,
             "slope_note": [
-                None if n in able else FEW_SECONDS if varied[n] else ALIKE for n in names
+                None
+                if n in able
+                else ALIKE
+                if not varied[n]
+                else FEW_SECONDS
+                if seconds[n] < FEWEST_FOR_INTERVAL
+                else SAME_ORDER
+                for n in names
             ],
         }
     )
@@ -178,9 +216,10 @@ def _class(part: pd.DataFrame) -> pd.DataFrame:
         return table
     table.loc[table["slope_note"].isna() & (table["chances"] < 3), "slope_note"] = TWO_QUESTIONS
     student, everyone = pd.factorize(used["student"])
+    question = pd.factorize(used["topic"].str.cat(used["item"], sep="|"))[0]
     fitted = additive_factors(
         1 - used["wrong"], student, pd.Index(able).get_indexer(pd.Index(used["topic"])),
-        used["earlier"],
+        question, used["earlier"],
     )  # fmt: skip
     note = table["slope_note"].astype(object)
     table["slope_note"] = note.where(note.notna(), pd.Series(few(seconds), dtype=object))
@@ -204,6 +243,11 @@ def _figures(used: pd.DataFrame, able: list[str], fitted: Slopes, everyone: int)
             "slope": fitted.slope,
             "slope_low": blank_when_few(fitted.slope - reach, seconds),
             "slope_high": blank_when_few(fitted.slope + reach, seconds),
+            "p": np.where(
+                seconds < FEWEST_FOR_INTERVAL,
+                np.nan,
+                2 * stats.t.sf(np.abs(fitted.slope) / fitted.error, max(everyone - 1, 1)),
+            ),
             "modeled": modeled,
         }
     )

@@ -7,7 +7,7 @@ from numpy.typing import ArrayLike
 from scipy import optimize
 from statsmodels.stats.proportion import power_proportions_2indep
 
-from pipeline.statistics.intervals import clustered_from_variance, square_and_add
+from pipeline.statistics.intervals import square_and_add
 from pipeline.statistics.patterns import Combined
 
 __all__ = [
@@ -105,11 +105,6 @@ def within_margin(first: Combined, second: Combined, margin: float = MARGIN) -> 
 
     Source: Schuirmann (1987), two one-sided tests, by the 90 % interval; from memory.
     """
-    limits = [
-        clustered_from_variance(
-            side.rate, side.variance, side.opportunities, side.students, confidence=EQUIVALENCE
-        )
-        for side in (second, first)
-    ]
-    low, high = square_and_add(second.rate, limits[0], first.rate, limits[1])
+    later, earlier = (side.limits(EQUIVALENCE) for side in (second, first))
+    low, high = square_and_add(second.rate, later, first.rate, earlier)
     return bool(low > -margin and high < margin)

@@ -105,30 +105,42 @@ def clustered_from_variance(
     answers: ArrayLike,
     students: ArrayLike,
     *,
+    noise: ArrayLike = 0.0,
     confidence: float = CONFIDENCE,
 ) -> Limits:
     """Interval of a rate with a given clustered variance: Wilson's at the effective size.
+
+    It holds every rate p0 from which the one seen is not further than Student's t times the root
+    of `noise` + p0 (1 - p0) / size, where size makes this the variance at the rate seen.
 
     Args:
         rate: fraction, 0 to 1.
         variance: its variance, clustered by student.
         answers: all answers, above 0; the effective size is never larger.
         students: students behind them.
+        noise: the part of the variance that a rate of 0 would have too, since other answers than
+            those counted enter it; 0 gives Wilson's interval.
         confidence: of the interval.
 
     Returns:
         Limits; (0, 1) with fewer than two students.
 
     Source: effective size after Kish (1965), t shrink after Korn and Graubard (1998), Survey
-        Methodology 24:193-201; from memory.
+        Methodology 24:193-201; from memory. The noise is this project's own.
     """
     p, m = np.asarray(rate, dtype=float), np.asarray(students, dtype=float)
-    quantile = 0.5 + confidence / 2
-    shrink = (stats.norm.ppf(quantile) / stats.t.ppf(quantile, np.maximum(m - 1, 1.0))) ** 2
-    size = effective_size(p, variance, answers, m) * shrink
-    usable = (m > 1) & np.isfinite(size) & (size > 1e-9)
-    size = np.where(usable, size, 1.0)
-    low, high = wilson(p * size, size, confidence=confidence)
+    spread = np.asarray(variance, dtype=float)
+    floor = np.minimum(np.asarray(noise, dtype=float), spread)
+    size = effective_size(p, spread - np.where(np.isfinite(floor), floor, 0.0), answers, m)
+    usable = (m > 1) & np.isfinite(spread) & (size > 1e-9)
+    reach = stats.t.ppf(0.5 + confidence / 2, np.maximum(m - 1, 1.0)) ** 2
+    scale = reach / np.where(usable, size, 1.0)
+    middle = (p + scale / 2) / (1 + scale)
+    beyond = np.where(usable, reach * floor, 0.0)
+    half = np.sqrt(np.maximum(scale * p * (1 - p) + scale**2 / 4 + beyond * (1 + scale), 0.0)) / (
+        1 + scale
+    )
+    low, high = np.clip(middle - half, 0.0, 1.0), np.clip(middle + half, 0.0, 1.0)
     return np.where(usable, np.minimum(low, p), 0.0), np.where(usable, np.maximum(high, p), 1.0)
 
 

@@ -221,7 +221,7 @@ def _trend(own: Sides, earlier: Moved | None, units: Units) -> dict[str, float]:
 
 
 def _side(name: str, side: Combined) -> dict[str, float]:
-    low, high = clustered_from_variance(side.rate, side.variance, side.opportunities, side.students)
+    low, high = side.limits()
     return {
         name: side.rate,
         f"{name}_low": float(blank_when_few(low, side.students)),

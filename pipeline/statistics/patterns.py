@@ -11,7 +11,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from pipeline.statistics.intervals import clustered_from_variance, effective_size
+from pipeline.statistics.intervals import Limits, clustered_from_variance, effective_size
 from pipeline.statistics.notes import CANNOT_TELL, POOLED, blank_when_few, few
 from pipeline.tagging.attribute import Cell
 from pipeline.tagging.evidence import Evidence
@@ -37,7 +37,8 @@ class Combined:
 
     Args:
         rate: fraction of the opportunities, 0 to 1.
-        variance: clustered by student, over all classes together.
+        variance: clustered by student, over all classes together, with what answers leave open.
+        noise: the part of it that does not come from the group's own answers.
         opportunities: answers that could show it.
         students: distinct students with any opportunity.
         influence: what each student of the course adds to the rate.
@@ -50,6 +51,18 @@ class Combined:
     students: int
     influence: Vector
     present: NDArray[np.bool_]
+    noise: float = 0.0
+
+    def limits(self, confidence: float = 0.95) -> Limits:
+        """Interval of the rate."""
+        return clustered_from_variance(
+            self.rate,
+            self.variance,
+            self.opportunities,
+            self.students,
+            noise=self.noise,
+            confidence=confidence,
+        )
 
 
 def combine(parts: Sequence[Part], weights: Sequence[float] | None = None) -> Combined:
@@ -69,9 +82,13 @@ def combine(parts: Sequence[Part], weights: Sequence[float] | None = None) -> Co
         influence[cell.student] += weight * cell.influence[:, at]
         present[cell.student] = True
         able[cell.student] |= cell.chance[:, at]
+    each = np.array([(c.variances[at], c.left_open[at], c.noise[at]) for c, at in parts])
+    spread, left, foreign = share**2 @ each
+    whole = clustered_variance(influence, present) + float(left)
     return Combined(
         rate=float(sum(w * cell.rates[at] for w, (cell, at) in zip(share, parts, strict=True))),
-        variance=clustered_variance(influence, present),
+        variance=whole,
+        noise=float(whole * foreign / spread) if 0 < spread < np.inf else 0.0,
         opportunities=int(chances.sum()),
         students=int(able.sum()),
         influence=influence,
@@ -94,22 +111,26 @@ def with_limits(table: pd.DataFrame, prefix: str = "rate") -> pd.DataFrame:
     """Add interval and note to rows that hold a rate, its variance, opportunities and students.
 
     Args:
-        table: columns `prefix`, variance, opportunities, students, and maybe `prefix`_note.
+        table: columns `prefix`, variance, noise, opportunities, students, and maybe `prefix`_note.
         prefix: name of the column with the rate.
 
     Returns:
-        The same with `prefix`_low, `prefix`_high and `prefix`_note, without variance.
+        The same with `prefix`_low, `prefix`_high and `prefix`_note, without variance and noise.
     """
     rate = table[prefix].to_numpy(dtype=float)
     known = np.isfinite(rate)
     low, high = clustered_from_variance(
-        np.where(known, rate, 0.0), table["variance"], table["opportunities"], table["students"]
+        np.where(known, rate, 0.0),
+        table["variance"],
+        table["opportunities"],
+        table["students"],
+        noise=table["noise"],
     )
     effective = effective_size(
         np.where(known, rate, 0.0), table["variance"], table["opportunities"], table["students"]
     )
     told = table.get(f"{prefix}_note", pd.Series(None, index=table.index, dtype="object"))
-    table = table.drop(columns="variance")
+    table = table.drop(columns=["variance", "noise"])
     table[f"{prefix}_low"] = np.where(known, blank_when_few(low, table["students"]), np.nan)
     table[f"{prefix}_high"] = np.where(known, blank_when_few(high, table["students"]), np.nan)
     table[f"{prefix}_note"] = told.where(told.notna(), few(table["students"], effective))
@@ -126,6 +147,7 @@ def _cell_frame(evidence: Evidence, cell: Cell, keys: Sequence[str]) -> pd.DataF
             "opportunities": cell.opportunities,
             "rate": cell.rates,
             "variance": cell.variances,
+            "noise": cell.noise,
             "known": cell.known,
         }
     )
@@ -156,7 +178,7 @@ def weekly_rates(
     table = table.merge(whole, on=[*keys, "pattern"], how="left", suffixes=("", "_pooled"))
     fallback = ~table["known"] & table["known_pooled"].fillna(False).astype(bool)
     lost = ~table["known"] & ~fallback
-    for column in ("rate", "variance", "students", "opportunities"):
+    for column in ("rate", "variance", "noise", "students", "opportunities"):
         table[column] = table[column].where(~fallback, table[f"{column}_pooled"])
     table["rate"] = table["rate"].where(~lost)
     note = pd.Series(None, index=table.index, dtype="object")
@@ -195,7 +217,7 @@ def pattern_totals(
     return with_limits(table.drop(columns="group"))
 
 
-_TOTAL = ("students", "opportunities", "rate", "variance", "rate_note")
+_TOTAL = ("students", "opportunities", "rate", "variance", "noise", "rate_note")
 
 
 def _total(key: tuple[Any, ...], parts: list[Part]) -> tuple[Any, ...]:
@@ -203,4 +225,6 @@ def _total(key: tuple[Any, ...], parts: list[Part]) -> tuple[Any, ...]:
     whole = combine(known or parts)
     rate = whole.rate if known else np.nan
     note = None if known else CANNOT_TELL
-    return (*key, whole.students, whole.opportunities, rate, whole.variance, note)
+    return (
+        *key, whole.students, whole.opportunities, rate, whole.variance, whole.noise, note,
+    )  # fmt: skip

@@ -1,7 +1,9 @@
 """One odds ratio over many questions, with students who answer several of them.
 
-Source: Mantel and Haenszel (1959); homogeneity after Breslow and Day (1980) with Tarone's
-correction; the risk difference after Greenland and Robins (1985), Biometrics 41:55-68.
+Source: Mantel and Haenszel (1959); variance of its logarithm, which holds on sparse tables, after
+Robins, Breslow and Greenland (1986), Biometrics 42:311-323; homogeneity after Breslow and Day
+(1980) with Tarone's correction; the risk difference after Greenland and Robins (1985), Biometrics
+41:55-68.
 """
 
 from __future__ import annotations
@@ -26,7 +28,7 @@ class Pooled:
 
     Args:
         odds_ratio: odds of a wrong answer, later over earlier; 1 is no difference.
-        low: lower end of its 95 % interval, by leaving out one student at a time.
+        low: lower end of its 95 % interval, widened where students answer several questions.
         high: upper end.
         homogeneity_p: p-value of "the same odds ratio on every question". A student answers a
             question once, but several questions, which makes the test rather blind than nervous.
@@ -76,8 +78,8 @@ def pooled_odds(answers: pd.DataFrame, before: str, after: str) -> Pooled | None
         ratio = float(strata.oddsratio_pooled)
     if not np.isfinite(ratio) or ratio <= 0:
         return None
-    spread, students = _jackknife(answers, before, after, tables)
-    reach = float(stats.t.ppf(0.975, max(students - 1, 1))) * spread
+    spread = float(strata.logodds_pooled_se) * _design_effect(answers, after, tables) ** 0.5
+    reach = float(stats.norm.ppf(0.975)) * spread
     same = float("nan")
     if told.sum() > 1:
         # At a ratio of exactly 1 the library divides 0 by 0: no test then.
@@ -94,35 +96,34 @@ def _informative(tables: Tables) -> NDArray[np.bool_]:
     return told
 
 
-def _jackknife(answers: pd.DataFrame, before: str, after: str, tables: Tables) -> tuple[float, int]:
-    """Standard error of the log odds ratio with each student left out in turn."""
+def _design_effect(answers: pd.DataFrame, after: str, tables: Tables) -> float:
+    """How much wider the spread is because students answer several questions; at least 1.
+
+    The linearized variance of the log odds ratio with students as units, over that with answers
+    as units. Both are sums over all answers, so that a sparse table drops nobody.
+    """
     items = np.sort(answers["item"].unique())
-    who, students = pd.factorize(answers["student"])
     at = np.searchsorted(items, answers["item"])
-    wrong = answers["wrong"].to_numpy(dtype=float)
-    late = (answers["term"] == after).to_numpy()
-    own = np.stack([wrong * late, (1 - wrong) * late, wrong * ~late, (1 - wrong) * ~late], axis=1)
-    sums = pd.DataFrame(own).groupby([who, at]).sum()
-    student = sums.index.get_level_values(0).to_numpy()
-    whole = tables.reshape(-1, 4)
-    place = sums.index.get_level_values(1).to_numpy()
-    change = _products(whole[place] - sums.to_numpy()) - _products(whole[place])
-    top, bottom = _products(whole).sum(axis=0)[:, None] + np.stack(
-        [np.bincount(student, change[:, side], len(students)) for side in (0, 1)]
-    )
-    good: NDArray[np.bool_] = np.asarray((top > 0) & (bottom > 0))
-    logs = np.log(top[good] / bottom[good])
-    m = len(logs)
-    if m < 2:
-        return float("inf"), m
-    return float(np.sqrt((m - 1) / m * ((logs - logs.mean()) ** 2).sum())), m
+    row = (answers["term"] != after).to_numpy(dtype=int)
+    column = 1 - answers["wrong"].to_numpy(dtype=int)
+    pull = _slopes(tables)[at, row, column]
+    group = pd.Series(pull).groupby([at, row])
+    own = pull - group.transform("mean").to_numpy()
+    alone = float((own**2).sum())
+    together = float((pd.Series(own).groupby(answers["student"].to_numpy()).sum() ** 2).sum())
+    return max(together / alone, 1.0) if alone > 0 else 1.0
 
 
-def _products(cells: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Numerator and denominator of the ratio by stratum: a d / n and b c / n."""
-    size = np.maximum(cells.sum(axis=1), 1.0)
-    pairs = [cells[:, 0] * cells[:, 3] / size, cells[:, 1] * cells[:, 2] / size]
-    return np.column_stack(pairs)
+def _slopes(tables: Tables) -> Tables:
+    """What one more answer in a cell adds to the log odds ratio, to first order."""
+    (a, b), (c, d) = tables.transpose(1, 2, 0)
+    size = np.maximum(a + b + c + d, 1.0)
+    top, bottom = a * d / size, b * c / size
+    rise = [[d / size, 0 * a], [0 * a, a / size]]
+    fall = [[0 * a, c / size], [b / size, 0 * a]]
+    return np.asarray(
+        (np.array(rise) - top / size) / top.sum() - (np.array(fall) - bottom / size) / bottom.sum()
+    ).transpose(2, 0, 1)
 
 
 def risk_difference(tables: Tables) -> tuple[float, float]:

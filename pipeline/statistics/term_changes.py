@@ -11,7 +11,7 @@ from scipy import stats
 from statsmodels.stats.proportion import proportions_ztest
 
 from pipeline.statistics.change import MARGIN, rate_and_mix
-from pipeline.statistics.intervals import clustered_from_variance, square_and_add, wilson
+from pipeline.statistics.intervals import square_and_add, wilson
 from pipeline.statistics.multiplicity import benjamini_hochberg, holm
 from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
 from pipeline.statistics.patterns import Combined
@@ -175,9 +175,7 @@ def _series(
     sides = [standardized(asked, term, weights) for term in order]
     p = _any_difference(sides)
     for term, side in zip(order, sides, strict=True):
-        low, high = clustered_from_variance(
-            side.rate, side.variance, side.opportunities, side.students
-        )
+        low, high = side.limits()
         yield {
             **keys,
             "term": term,

@@ -12,7 +12,7 @@ import pandas as pd
 from scipy import stats
 
 from pipeline.statistics.change import MARGIN, effective, smallest_visible, within_margin
-from pipeline.statistics.intervals import clustered_from_variance, square_and_add
+from pipeline.statistics.intervals import square_and_add
 from pipeline.statistics.multiplicity import benjamini_hochberg
 from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
 from pipeline.statistics.patterns import Combined, Part, clustered_variance, combine, members
@@ -177,11 +177,7 @@ def difference_of(first: Combined, second: Combined, margin: float = MARGIN) -> 
     Returns:
         The columns of `computed.comparison` from students_before on, without p_adjusted.
     """
-    limits = [
-        clustered_from_variance(side.rate, side.variance, side.opportunities, side.students)
-        for side in (second, first)
-    ]
-    low, high = square_and_add(second.rate, limits[0], first.rate, limits[1])
+    low, high = square_and_add(second.rate, second.limits(), first.rate, first.limits())
     fewest = min(first.students, second.students)
     enough = fewest >= FEWEST_FOR_INTERVAL
     return {

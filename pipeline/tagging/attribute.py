@@ -1,4 +1,4 @@
-"""How common each explanation is in a class of answers, by maximum likelihood."""
+"""How common each explanation is in a class of answers, and how far the answers can tell."""
 
 from __future__ import annotations
 
@@ -11,25 +11,32 @@ import pandas as pd
 from numpy.typing import NDArray
 from scipy import sparse
 
-from pipeline.tagging.evidence import FIRST_PATTERN, UNEXPLAINED, Evidence
+from pipeline.tagging.evidence import FIRST_PATTERN, Evidence
+from pipeline.tagging.joining import Groups, joined, twins, undecided
 from pipeline.tagging.mixture import (
     Matrix,
     Vector,
-    estimable,
+    covariance,
     fit,
-    gram,
-    identical_columns,
     influence,
+    shortfall,
     variance,
 )
 
-__all__ = ["Cell", "Groups", "estimate", "groups_of"]
+__all__ = ["Cell", "Groups", "classes", "estimate", "groups_of"]
 
-NONE = 1e-9
-"""A weight under this is on its way to zero."""
+PRIOR = 0.5
+"""Answers that an error counts for beforehand: Jeffreys's prior for shares."""
 
-Groups = tuple[tuple[int, ...], ...]
-"""Patterns by number, together where no question of the class parts them."""
+POOL = 10.0
+"""Answers that the same topic in all terms together counts for in each of them."""
+
+REFUTED = 6.0
+"""Answers against an explanation's having led to its most frequent answer, from which on it is left
+out of the fit if all its answers go to others."""
+
+FEWEST = 3.0
+"""Answers of one kind under which it does not matter who else could have led to them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,14 +47,17 @@ class Cell:
         key: values of the columns by which the class was formed.
         groups: patterns by number, one tuple per estimate.
         rates: fraction of the class's opportunities that shows the group, 0 to 1.
-        variances: sandwich variance of each rate, clustered by student.
-        known: whether the questions of the class determine the rate.
+        variances: variance of each rate: the sandwich, clustered by student, and what the answers
+            leave open.
+        noise: the part of it that does not come from the group's own answers, and stays where the
+            group has none; with it one answer, which may be chance.
+        left_open: the part of it that no further student of the same kind would take away.
+        known: whether the answers of the class tell the group from every other.
         opportunities: answers at questions that can show the group.
         chance: students x groups; whether the student had any such answer.
         influence: students x groups; what each student adds to each rate.
         student: number of the student of each row of `chance` and `influence`.
-        weights: weight of every column of the evidence; members of a group each have its whole.
-        joint: for each pattern, the first pattern of its group.
+        weights: weight of every column of the evidence.
         everyone: number of students of the whole course.
     """
 
@@ -55,21 +65,15 @@ class Cell:
     groups: Groups
     rates: Vector
     variances: Vector
+    noise: Vector
+    left_open: Vector
     known: NDArray[np.bool_]
     opportunities: NDArray[np.int64]
     chance: NDArray[np.bool_]
     influence: Matrix
     student: NDArray[np.int64]
     weights: Vector
-    joint: NDArray[np.int64]
     everyone: int
-
-    def determined(self) -> NDArray[np.bool_]:
-        """Whether the questions determine the weight of each pattern, by number."""
-        told = np.ones(len(self.joint), dtype=np.bool_)
-        for group, known in zip(self.groups, self.known, strict=True):
-            told[list(group)] = known
-        return told
 
     @property
     def students(self) -> NDArray[np.int64]:
@@ -82,6 +86,7 @@ def estimate(
     by: Sequence[str],
     opportunities: pd.DataFrame | None = None,
     groups: dict[tuple[Any, ...], Groups] | None = None,
+    pooled: dict[tuple[Any, ...], Vector] | None = None,
 ) -> Iterator[Cell]:
     """Estimate every class of answers apart.
 
@@ -91,6 +96,7 @@ def estimate(
         opportunities: some rows of `evidence.opportunities`; None takes all.
         groups: patterns to be named jointly, by the first values of the key; None works them
             out for each class alone.
+        pooled: weights over all terms, by all values of the key but the first.
 
     Yields:
         One `Cell` per class with any opportunity, in order of its key.
@@ -100,7 +106,7 @@ def estimate(
         inherited = None
         if groups is not None:
             inherited = next(groups[key[:n]] for n in range(len(key), 0, -1) if key[:n] in groups)
-        yield _cell(evidence, key, part, inherited)
+        yield _cell(evidence, key, part, inherited, (pooled or {}).get(key[1:]))
 
 
 def groups_of(cells: Sequence[Cell]) -> dict[tuple[Any, ...], Groups]:
@@ -108,132 +114,149 @@ def groups_of(cells: Sequence[Cell]) -> dict[tuple[Any, ...], Groups]:
     return {cell.key: cell.groups for cell in cells}
 
 
+def classes(evidence: Evidence) -> list[Cell]:
+    """Estimate every term, setting and topic, steadied by the same topic in all terms.
+
+    The same answers then go to the same errors in each semester, unless its own answers say
+    otherwise.
+    """
+    answers = evidence.opportunities
+    several = answers.groupby(["setting", "topic"])["term"].transform("nunique") > 1
+    whole = estimate(evidence, ["setting", "topic"], answers[several])
+    pooled = {cell.key: cell.weights for cell in whole}
+    return list(estimate(evidence, ["term", "setting", "topic"], pooled=pooled))
+
+
+@dataclass(frozen=True, slots=True)
+class _Fitted:
+    """Weights of one class and what they leave open, on the columns that its answers may show."""
+
+    columns: NDArray[np.int64]
+    weights: Vector
+    prior: Vector
+    open: Matrix
+    design: Matrix
+    counts: Vector
+    answers: sparse.csr_array
+    students: NDArray[np.int64]
+    against: Vector
+
+
 def _cell(
-    evidence: Evidence, key: tuple[Any, ...], part: pd.DataFrame, inherited: Groups | None
+    evidence: Evidence,
+    key: tuple[Any, ...],
+    part: pd.DataFrame,
+    inherited: Groups | None,
+    pooled: Vector | None,
 ) -> Cell:
-    questions = np.unique(part["question"])
-    shown = np.flatnonzero(evidence.shows[questions].any(axis=0))
-    groups = inherited or _twins(_products(evidence, questions), shown)
+    fitted = _fitted(evidence, part, pooled)
+    asked, answered = np.unique(part["question"].to_numpy(), return_counts=True)
+    shown = np.flatnonzero(evidence.shows[asked].any(axis=0))
+    names = inherited or twins(evidence, asked, shown)
     able = set(shown.tolist())
-    groups = tuple(group for group in groups if able & set(group))
-    named = {pattern for group in groups for pattern in group}
-    groups += tuple((pattern,) for pattern in sorted(able - named))
-    every = (*groups, *_seen_beside(evidence, part, groups))
-    weights, parts, students = _fitted(evidence, part, every)
-    own = slice(FIRST_PATTERN, FIRST_PATTERN + len(groups))
-    counts, people = _opportunities(evidence, part, groups)
-    first = np.array([0, 1, *(FIRST_PATTERN + group[0] for group in every)])
-    whole, joint = _spread(len(evidence.patterns), every, weights)
+    names = tuple(group for group in names if able & set(group))
+    named = {pattern for group in names for pattern in group}
+    names += tuple((pattern,) for pattern in sorted(able - named))
+    size = float(answered.sum())
+
+    def blurred(sums: Matrix) -> NDArray[np.bool_]:
+        # A slip, which weighs less beforehand, is no error that could be named beside another.
+        errors = (evidence.start[fitted.columns] == 1)[:, None]
+        return undecided(fitted.weights, fitted.open, sums * errors, size)
+
+    if inherited is None:
+        names = joined(names, blurred(_sums(evidence, asked, answered, names)[fitted.columns]))
+    sums = _sums(evidence, asked, answered, names)[fitted.columns]
+    counts, people = _opportunities(evidence, part, names)
+    parts = influence(fitted.design, fitted.weights, fitted.answers, fitted.open @ sums)
+    left, foreign = _left(fitted, sums)
+    sandwich = variance(parts)
+    foreign = sandwich * foreign + left + 1 / np.maximum(counts, 1) ** 2
     return Cell(
         key=key,
-        groups=groups,
-        rates=weights[own],
-        variances=variance(parts)[own],
-        known=_known(evidence, questions, first)[own],
+        groups=names,
+        rates=np.minimum(fitted.weights @ sums, 1.0),
+        variances=sandwich + left,
+        noise=foreign,
+        left_open=left,
+        known=np.logical_not(blurred(sums).any(axis=1)),
         opportunities=counts,
         chance=people,
-        influence=parts[:, own],
-        student=students,
-        weights=whole,
-        joint=joint,
+        influence=parts,
+        student=fitted.students,
+        weights=_whole(evidence, fitted),
         everyone=evidence.everyone,
     )
 
 
-def _spread(patterns: int, groups: Groups, weights: Vector) -> tuple[Vector, NDArray[np.int64]]:
-    """The weight of each column's group, and the number of the group's first pattern."""
-    whole = np.zeros(FIRST_PATTERN + patterns)
-    whole[:FIRST_PATTERN] = weights[:FIRST_PATTERN]
-    joint = np.arange(patterns)
-    for place, group in enumerate(groups):
-        members = np.array(group)
-        whole[FIRST_PATTERN + members] = weights[FIRST_PATTERN + place]
-        joint[members] = group[0]
-    return whole, joint
-
-
-def _known(
-    evidence: Evidence, questions: NDArray[np.int64], first: NDArray[np.int64]
-) -> NDArray[np.bool_]:
-    """Whether the questions determine the weight of each of some columns."""
-    key = (questions.tobytes(), first.tobytes())
-    if key not in evidence.known:
-        products = _products(evidence, questions)[np.ix_(first, first)]
-        evidence.known[key] = estimable(products).astype(float)
-    return np.asarray(evidence.known[key] > 0)
-
-
-def _twins(possible: Matrix, shown: NDArray[np.int64]) -> Groups:
-    """Patterns that no question of the class parts, by the inner products of their columns."""
-    columns = FIRST_PATTERN + shown
-    alike = identical_columns(possible[np.ix_(columns, columns)])
-    return tuple(tuple(int(shown[place]) for place in group) for group in alike)
-
-
-def _products(evidence: Evidence, questions: NDArray[np.int64]) -> Matrix:
-    """Inner products of the design's columns over everything that the questions could draw."""
-    key = questions.tobytes()
-    if key not in evidence.known:
-        evidence.known[key] = gram(_possible(evidence, questions))
-    return evidence.known[key]
-
-
-def _possible(evidence: Evidence, questions: NDArray[np.int64]) -> sparse.csr_array:
-    """Every answer that the questions could have drawn x every column of the design."""
-    chosen = np.isin(evidence.predicted_question, questions)
-    values = evidence.predicted[chosen]
-    first = sparse.csr_array((values.shape[0], FIRST_PATTERN))
-    wrong = sparse.hstack([first, values])
-    hidden = np.unique(~evidence.shows[questions], axis=0).astype(float)
-    right = np.hstack([np.ones((len(hidden), 1)), np.zeros((len(hidden), 1)), hidden])
-    stray = np.zeros((1, right.shape[1]))
-    stray[0, UNEXPLAINED] = 1
-    return sparse.csr_array(sparse.vstack([wrong, right, stray]))
-
-
-def _seen_beside(evidence: Evidence, part: pd.DataFrame, groups: Groups) -> Groups:
-    """Patterns that explain an answer only together with another: no opportunity, but a share."""
-    rows = np.unique(part.loc[part["wrong"] == 1, "row"])
-    seen = np.flatnonzero((evidence.design[rows][:, FIRST_PATTERN:] > 0).any(axis=0))
-    named = {pattern for group in groups for pattern in group}
-    return tuple((int(pattern),) for pattern in seen if pattern not in named)
-
-
-def _merged(design: Matrix, groups: Groups) -> Matrix:
-    """Columns of a design with each group in one column.
-
-    A group lands where its likeliest member does: which of them the taught method favors says
-    nothing of the group.
-    """
-    columns = [FIRST_PATTERN + group[0] for group in groups]
-    joint = design[:, [*range(FIRST_PATTERN), *columns]]
-    for place, group in enumerate(groups):
-        if len(group) > 1:
-            own = design[:, [FIRST_PATTERN + pattern for pattern in group]]
-            joint[:, FIRST_PATTERN + place] = own.max(axis=1)
-    return joint
-
-
-def _fitted(
-    evidence: Evidence, part: pd.DataFrame, groups: Groups
-) -> tuple[Vector, Matrix, NDArray[np.int64]]:
-    """Weights, influence and students of one class, on its distinct rows only."""
+def _fitted(evidence: Evidence, part: pd.DataFrame, pooled: Vector | None) -> _Fitted:
+    """Fit one class, on its distinct rows and on what is not refuted there."""
     rows, place = np.unique(part["row"].to_numpy(), return_inverse=True)
-    design, same = np.unique(_merged(evidence.design[rows], groups), axis=0, return_inverse=True)
+    design, same = np.unique(evidence.design[rows], axis=0, return_inverse=True)
     cell = same.ravel()[place]
     students, who = np.unique(part["student"].to_numpy(), return_inverse=True)
     shape = (len(students), len(design))
     answers = sparse.csr_array((np.ones(len(part)), (who, cell)), shape=shape)
     counts = np.bincount(cell, minlength=len(design)).astype(float)
-    start = _merged(evidence.start[None, :], groups)[0]
-    possible = (design[design[:, 0] == 0] > 0).any(axis=0)
-    possible[0] = True
-    weights = np.zeros(design.shape[1])
-    fitted = fit(design[:, possible], counts, start[possible])
-    weights[possible] = np.where(fitted < NONE, 0.0, fitted)
-    parts = np.zeros((len(students), design.shape[1]))
-    parts[:, possible] = influence(design[:, possible], counts, weights[possible], answers)
-    return weights, parts, students
+    came = (design[design[:, 0] == 0] > 0).any(axis=0)
+    came[:FIRST_PATTERN] = True
+    columns = np.flatnonzero(came)
+    likely = fit(design[:, columns], counts, evidence.start[columns])
+    against = shortfall(design[:, columns], counts, likely)
+    wrong = design[:, 0] == 0
+    chances = design[:, columns] @ likely
+    top = ((design[wrong][:, columns] > 0) * chances[wrong, None]).max(axis=0, initial=0.0)
+    rival = (against * top < REFUTED) & (counts.sum() * top >= FEWEST)
+    stays = (likely * counts.sum() > PRIOR) | rival
+    stays[:FIRST_PATTERN] = True
+    kept = columns[stays]
+    lacking = np.full(design.shape[1], counts.sum())
+    lacking[columns] = against
+    prior = PRIOR * evidence.start[kept]
+    if pooled is not None:
+        prior = prior + POOL * pooled[kept] / pooled[kept].sum()
+    own = design[:, kept]
+    weights = fit(own, counts, prior, prior)
+    return _Fitted(
+        kept, weights, prior, covariance(own, counts, weights, prior), own, counts, answers,
+        students, lacking,
+    )  # fmt: skip
+
+
+def _whole(evidence: Evidence, fitted: _Fitted) -> Vector:
+    """Weights of all columns; an explanation of which nothing came keeps its prior's."""
+    whole: Vector = PRIOR * evidence.start / (fitted.counts.sum() + fitted.against)
+    whole[fitted.columns] = fitted.weights
+    return whole
+
+
+def _sums(
+    evidence: Evidence, asked: NDArray[np.int64], answered: NDArray[np.int64], names: Groups
+) -> Matrix:
+    """Columns x groups: what of a weight shows at the mean chance to show its group."""
+    shows = evidence.shows[asked]
+    sums = np.zeros((FIRST_PATTERN + shows.shape[1], len(names)))
+    for place, group in enumerate(names):
+        if len(group) == 1:
+            sums[FIRST_PATTERN + group[0], place] = 1
+            continue
+        own = shows[:, group]
+        able = own.any(axis=1)
+        share = answered[able] @ own[able] / answered[able].sum()
+        sums[[FIRST_PATTERN + pattern for pattern in group], place] = share
+    return sums
+
+
+def _left(fitted: _Fitted, sums: Matrix) -> tuple[Vector, Vector]:
+    """What the answers leave open of each sum's variance; which part of the rest is not its own."""
+    towards = fitted.open @ sums
+    slopes = fitted.design / np.maximum(fitted.design @ fitted.weights, 1e-300)[:, None]
+    squares = fitted.counts[:, None] * (slopes @ towards) ** 2
+    own = slopes @ (fitted.weights[:, None] * (sums > 0))
+    whole = squares.sum(axis=0)
+    foreign = (squares * (1 - np.minimum(own, 1.0))).sum(axis=0) / np.where(whole > 0, whole, 1.0)
+    left = ((fitted.prior / fitted.weights**2)[:, None] * towards**2).sum(axis=0)
+    return left, foreign
 
 
 def _opportunities(

@@ -34,9 +34,12 @@ class Evidence:
             `student` as numbers from 0.
         design: distinct answers x (2 + patterns); the chance that an explanation gives the answer.
         questions: ids of the questions; their place is their number.
-        ways: questions x patterns; how many different wrong answers the pattern gives there.
+        ways: questions x patterns; over how many wrong answers the pattern is spread there: for a
+            slip all that it leads to, for an error those of them that came. How a class divides
+            over the answers of one error is not known, so that an even spread over answers which
+            nobody gave is no evidence against it.
         stray: chance that another slip gives one certain predicted answer, by question.
-        predicted: predicted wrong values x patterns; the chance of the value under the pattern.
+        predicted: predicted wrong values x patterns, 1 where the pattern leads to the value.
         predicted_question: question of each row of `predicted`.
         start: prior weight of each column.
         everyone: number of students.
@@ -69,8 +72,8 @@ def gather(
     """Lay out what each distinct answer says about each explanation.
 
     Args:
-        opportunities: one row per judged first try: question, examined, student, wrong (0 or 1),
-            and any keys by which cells are formed later.
+        opportunities: one row per judged first try: question, examined, value_key, student, wrong
+            (0 or 1), and any keys by which cells are formed later.
         candidates: one row per judged answer and set of faults: examined, faults, pattern,
             weight, general.
         can_show: one row per question and pattern: question, pattern, ways (predicted wrong
@@ -85,7 +88,8 @@ def gather(
     """
     order = {name: place for place, name in enumerate(_in_order(can_show, candidates, catalogue))}
     questions = pd.Index(np.sort(can_show["question"].unique()))
-    ways = _dense(can_show, questions, order)
+    possible = _dense(can_show, questions, order)
+    shows = possible > 0
     opportunities = opportunities[opportunities["question"].isin(questions)].copy()
     opportunities["question"] = questions.get_indexer(pd.Index(opportunities["question"]))
     opportunities["student"] = pd.factorize(opportunities["student"], sort=True)[0]
@@ -94,19 +98,22 @@ def gather(
     keys = pd.MultiIndex.from_arrays([opportunities["question"], answer])
     opportunities["row"], distinct = pd.factorize(keys)
     rows = pd.DataFrame(list(distinct), columns=["question", "examined"], dtype="int64")
-    values, value_question = _predicted_values(predicted, questions, order, ways)
+    values, value_question = _predicted_values(predicted, questions, order)
+    start = _start(order, catalogue)
+    came = _came(opportunities, candidates, order, shows.shape)
+    ways = np.where(start[FIRST_PATTERN:] < 1, possible, np.minimum(np.maximum(came, 1), possible))
     cells = np.maximum(np.bincount(value_question, minlength=len(questions)), 1)
     return Evidence(
         patterns=tuple(order),
         opportunities=opportunities,
-        design=_design(rows, candidates, order, ways, _Stray(chance, chance / cells)),
+        design=_design(rows, candidates, order, (ways, shows), _Stray(chance, chance / cells)),
         questions=questions,
         ways=ways,
         stray=chance / cells,
-        shows=ways > 0,
+        shows=shows,
         predicted=values,
         predicted_question=value_question,
-        start=_start(order, catalogue),
+        start=start,
         everyone=int(opportunities["student"].max()) + 1 if len(opportunities) else 0,
     )
 
@@ -127,16 +134,33 @@ def _dense(can_show: pd.DataFrame, questions: pd.Index[int], order: dict[str, in
     return ways
 
 
+def _came(
+    opportunities: pd.DataFrame,
+    candidates: pd.DataFrame,
+    order: dict[str, int],
+    shape: tuple[int, ...],
+) -> Matrix:
+    """Questions x patterns: how many different answers came to which the pattern alone leads."""
+    wrong = opportunities.loc[
+        opportunities["wrong"] == 1, ["question", "examined", "value_key"]
+    ].drop_duplicates()
+    single = candidates.loc[candidates["faults"].map(len) == 1, ["examined", "pattern"]]
+    met = wrong.merge(single, on="examined").drop_duplicates(["question", "value_key", "pattern"])
+    came = np.zeros(shape)
+    np.add.at(came, (met["question"].to_numpy(), met["pattern"].map(order).to_numpy(int)), 1)
+    return came
+
+
 def _predicted_values(
-    predicted: pd.DataFrame, questions: pd.Index[int], order: dict[str, int], ways: Matrix
+    predicted: pd.DataFrame, questions: pd.Index[int], order: dict[str, int]
 ) -> tuple[sparse.csr_array, NDArray[np.int64]]:
     predicted = predicted[predicted["question"].isin(questions)]
     question = questions.get_indexer(pd.Index(predicted["question"]))
     column = predicted["pattern"].map(order).to_numpy(dtype=np.int64)
     keys = pd.MultiIndex.from_arrays([question, predicted["value_key"]])
     row, distinct = pd.factorize(keys)
-    chance = 1 / np.maximum(ways[question, column], 1)
-    matrix = sparse.csr_array((chance, (row, column)), shape=(len(distinct), len(order)))
+    led = np.ones(len(row))
+    matrix = sparse.csr_array((led, (row, column)), shape=(len(distinct), len(order)))
     return matrix, np.array([key[0] for key in distinct], dtype=np.int64)
 
 
@@ -149,19 +173,25 @@ class _Stray:
 
 
 def _design(
-    rows: pd.DataFrame, candidates: pd.DataFrame, order: dict[str, int], ways: Matrix, stray: _Stray
+    rows: pd.DataFrame,
+    candidates: pd.DataFrame,
+    order: dict[str, int],
+    spread: tuple[Matrix, NDArray[np.bool_]],
+    stray: _Stray,
 ) -> Matrix:
     """Chance of each distinct answer under each explanation."""
+    ways, shows = spread
     design = np.zeros((len(rows), FIRST_PATTERN + len(order)))
     question = rows["question"].to_numpy()
     right = (rows["examined"] < 0).to_numpy()
     design[right, RIGHT] = 1
-    design[right, FIRST_PATTERN:] = ways[question[right]] == 0
+    design[right, FIRST_PATTERN:] = ~shows[question[right]]
     numbered = rows.assign(row=np.arange(len(rows)))[~right]
     matched = numbered.merge(candidates, on="examined")
     column = matched["pattern"].map(order).to_numpy(dtype=np.int64)
     weight = likelihood(matched, ways[matched["question"].to_numpy(), column])
-    np.add.at(design, (matched["row"].to_numpy(), FIRST_PATTERN + column), weight)
+    # An answer to which an error leads alone is no likelier because it leads there in pairs, too.
+    np.maximum.at(design, (matched["row"].to_numpy(), FIRST_PATTERN + column), weight)
     known = np.isin(np.arange(len(rows)), matched["row"])
     design[~right & known, UNEXPLAINED] = stray.per_value[question[~right & known]]
     design[~right & ~known, UNEXPLAINED] = 1 - stray.chance
@@ -182,7 +212,7 @@ def likelihood(candidates: pd.DataFrame, ways: Vector) -> Vector:
 
     Args:
         candidates: faults, weight, general; one row per answer and set of faults.
-        ways: how many different wrong answers the pattern gives on that question.
+        ways: over how many wrong answers the pattern is spread on that question.
 
     Returns:
         One value per row. A single fault is spread evenly over its wrong answers; a second fault

@@ -17,11 +17,12 @@ from scipy import sparse
 __all__ = [
     "Matrix",
     "Vector",
-    "estimable",
+    "covariance",
     "fit",
     "gram",
     "identical_columns",
     "influence",
+    "shortfall",
     "variance",
 ]
 
@@ -30,21 +31,26 @@ Matrix: TypeAlias = NDArray[np.float64]
 
 MOST_STEPS = 4_000
 SMALLEST_CHANGE = 1e-10
-AT_ZERO = 1e-7
-"""A weight under this is taken to be at the edge of the simplex, where no slope is zero."""
 RANK_TOLERANCE = 1e-9
 
 
-def fit(design: Matrix, counts: Vector, start: Vector | None = None) -> Vector:
+def fit(
+    design: Matrix, counts: Vector, start: Vector | None = None, prior: Vector | None = None
+) -> Vector:
     """Estimate how common each component is.
 
-    The log-likelihood is concave in the weights: one maximum, no restarts.
+    The logarithm of the likelihood, and of the posterior, is concave in the weights: one maximum,
+    no restarts.
 
     Args:
         design: cells x components; the chance that a component lands in a cell, 0 to 1.
         counts: answers in each cell, at least one in all.
         start: first weights, all positive; None starts from equal ones. Components that no cell
             tells apart keep the ratio that they start with.
+        prior: answers that each component counts for beforehand, none below 0; None for none. With
+            a of them the maximum is that under a Dirichlet prior of 1 + a, which is the mean under
+            one of a wherever the cells tell the components apart, and which lies inside, with
+            equal weights for equals, where they do not.
 
     Returns:
         Weights, one per component, that sum to 1.
@@ -55,11 +61,11 @@ def fit(design: Matrix, counts: Vector, start: Vector | None = None) -> Vector:
     design, counts = design[seen], counts[seen]
     size = design.shape[1]
     weights = np.full(size, 1 / size) if start is None else start / start.sum()
-    total = counts.sum()
+    before = np.zeros(size) if prior is None else prior
 
     def step(current: Vector) -> Vector:
         chance = np.maximum(design @ current, 1e-300)
-        raised: Vector = current * (design.T @ (counts / chance)) / total
+        raised: Vector = current * (design.T @ (counts / chance)) + before
         raised /= raised.sum()
         return raised
 
@@ -69,7 +75,8 @@ def fit(design: Matrix, counts: Vector, start: Vector | None = None) -> Vector:
             return once
         twice = step(once)
         leap = _leap(weights, once, twice)
-        weights = step(leap) if _gain(design, counts, leap, twice) else twice
+        likelier = _gain(design, counts, leap, twice) + _gain(np.eye(size), before, leap, twice)
+        weights = step(leap) if likelier >= 0 else twice
     return weights
 
 
@@ -86,18 +93,51 @@ def _leap(start: Vector, once: Vector, twice: Vector) -> Vector:
     return moved
 
 
-def _gain(design: Matrix, counts: Vector, leap: Vector, safe: Vector) -> bool:
-    """Whether the leap is at least as likely as the plain step."""
+def _gain(design: Matrix, counts: Vector, leap: Vector, safe: Vector) -> float:
+    """How much likelier a leap makes the counts than the plain step does, as a logarithm."""
     far, near = design @ leap, design @ safe
-    if (far <= 0).any():
-        return False
-    return bool(counts @ np.log(far / np.maximum(near, 1e-300)) >= 0)
+    counted = counts > 0
+    if (far[counted] <= 0).any():
+        return -np.inf
+    return float(counts[counted] @ np.log(far[counted] / np.maximum(near[counted], 1e-300)))
+
+
+def shortfall(design: Matrix, counts: Vector, weights: Vector) -> Vector:
+    """How many answers speak against each component that has no weight.
+
+    It is the slope of the log-likelihood towards the component: with s answers against it, and no
+    answer of its own, its weight is spread as an exponential with mean 1 / s. A component with
+    weight has a shortfall of about 0.
+    """
+    chance = np.maximum(design @ weights, 1e-300)
+    lacking: Vector = np.maximum(counts.sum() - design.T @ (counts / chance), 0.0)
+    return lacking
+
+
+def covariance(design: Matrix, counts: Vector, weights: Vector, prior: Vector) -> Matrix:
+    """Inverse of the observed information with the prior's, within weights that sum to 1.
+
+    Args:
+        design: cells x components, as in `fit`.
+        counts: answers in each cell.
+        weights: the estimate, all above 0.
+        prior: as in `fit`, all above 0; it keeps finite what the answers leave open.
+
+    Returns:
+        Components x components; its rows sum to 0.
+    """
+    relative = design * weights / np.maximum(design @ weights, 1e-300)[:, None]
+    information = relative.T @ (counts[:, None] * relative) + np.diag(prior)
+    inverse = np.linalg.inv(information)
+    pull = inverse @ weights
+    bound: Matrix = inverse - np.outer(pull, pull) / (weights @ pull)
+    return bound * np.outer(weights, weights)
 
 
 def influence(
-    design: Matrix, counts: Vector, weights: Vector, students: sparse.csr_array
+    design: Matrix, weights: Vector, students: sparse.csr_array, towards: Matrix
 ) -> Matrix:
-    """What each student adds to each estimated weight, to first order.
+    """What each student adds to each estimated sum of weights, to first order.
 
     The sum of squares over students is the sandwich variance before its small-sample factor, so
     that any fixed combination of weights, over several classes of answers too, has its standard
@@ -105,26 +145,18 @@ def influence(
 
     Args:
         design: cells x components, as in `fit`.
-        counts: answers in each cell; the column sums of `students`.
         weights: the estimate.
         students: students x cells, answers of each student in each cell.
+        towards: components x estimates; `covariance` times the sums that are wanted.
 
     Returns:
-        Students x components; each column sums to nearly 0. Components at the edge get zeros.
+        Students x estimates; each column sums to nearly 0.
 
     Source: Huber (1967) and White (1982), the sandwich; from memory.
     """
-    result = np.zeros((students.shape[0], design.shape[1]))
-    active = np.flatnonzero(weights > AT_ZERO)
-    if active.size < 2:
-        return result
-    chance = np.maximum(design @ weights, 1e-300)
-    basis = np.vstack([np.eye(active.size - 1), -np.ones(active.size - 1)])
-    slopes = (design[:, active] / chance[:, None]) @ basis
-    curvature = slopes.T @ (counts[:, None] * slopes)
-    bread = basis @ np.linalg.pinv(curvature, hermitian=True)
-    result[:, active] = (students @ slopes) @ bread.T
-    return result
+    slopes = design / np.maximum(design @ weights, 1e-300)[:, None]
+    parts: Matrix = students @ (slopes @ towards)
+    return parts
 
 
 def variance(parts: Matrix) -> Vector:
@@ -158,28 +190,8 @@ def identical_columns(gram: Matrix) -> list[list[int]]:
     return [list(map(int, np.flatnonzero(first == column))) for column in np.unique(first)]
 
 
-def estimable(gram: Matrix) -> NDArray[np.bool_]:
-    """Say which single weights the cells determine.
-
-    A weight is determined when no direction that leaves every cell's chance as it is moves it,
-    which is the same as: adding its unit row does not raise the rank of the design.
-
-    Args:
-        gram: what `gram` gives of every cell that could have been seen.
-
-    Returns:
-        One truth value per component.
-    """
-    seen = np.flatnonzero(np.diag(gram) > 0)
-    values, vectors = np.linalg.eigh(gram[np.ix_(seen, seen)])
-    lost = vectors[:, values < RANK_TOLERANCE * max(float(values.max(initial=0.0)), 1.0)]
-    fixed = np.zeros(len(gram), dtype=bool)
-    fixed[seen] = (np.abs(lost) < 1e-6).all(axis=1)
-    return fixed
-
-
 def gram(design: Matrix | sparse.csr_array) -> Matrix:
-    """Inner products of the columns of a design, from which ranks and twins can be told.
+    """Inner products of the columns of a design, from which twins can be told.
 
     Args:
         design: every cell that could have been seen x components.

@@ -40,7 +40,7 @@ def attribute(
     """
     keys = list(by)
     learnt = _learnt(evidence, cells, keys)
-    known = _with_chance(evidence, wrong.merge(candidates, on="examined"))
+    known = _with_chance(evidence, wrong.merge(candidates, on="examined"), keys)
     rest = wrong.assign(pattern="unexplained", weight=0.0, chance=_stray(evidence, wrong))
     rest["faults"] = [[] for _ in range(len(rest))]
     table = pd.concat([known, rest], ignore_index=True)
@@ -52,13 +52,19 @@ def attribute(
     return table[[*answer, "pattern", "faults", "share"]].reset_index(drop=True)
 
 
-def _with_chance(evidence: Evidence, known: pd.DataFrame) -> pd.DataFrame:
+def _with_chance(evidence: Evidence, known: pd.DataFrame, by: list[str]) -> pd.DataFrame:
     """Chance of each answer under each of its candidates; nothing without a question."""
     place = _place(evidence, known)
     column = pd.Index(evidence.patterns).get_indexer(pd.Index(known["pattern"]))
     seen = (place >= 0) & (column >= 0)
     ways = np.where(seen, evidence.ways[place, column], 1.0) if seen.any() else np.ones(len(known))
-    return known.assign(chance=np.where(seen, likelihood(known, ways), 0.0))
+    known = known.assign(chance=np.where(seen, likelihood(known, ways), 0.0))
+    # All sets of faults of one pattern count together as its likeliest does, as in the evidence.
+    together = known.groupby([*by, "examined", "pattern"], dropna=False)["chance"]
+    whole = together.transform("sum")
+    return known.assign(
+        chance=known["chance"] * together.transform("max") / whole.where(whole > 0, 1.0)
+    )
 
 
 def _place(evidence: Evidence, frame: pd.DataFrame) -> NDArray[np.intp]:
@@ -81,14 +87,11 @@ def _learnt(evidence: Evidence, cells: Sequence[Cell], keys: list[str]) -> pd.Da
     """Class weight of each pattern and of other slips, one row per class and pattern."""
     names = ["unexplained", *evidence.patterns]
     if not cells:
-        return pd.DataFrame(columns=[*keys, "pattern", "learnt", "joint", "told"])
+        return pd.DataFrame(columns=[*keys, "pattern", "learnt"])
     index = pd.MultiIndex.from_tuples([cell.key for cell in cells], names=keys)
     weights = np.vstack([cell.weights[UNEXPLAINED:] for cell in cells])
-    joint = np.vstack([[-1, *cell.joint] for cell in cells])
     wide = pd.DataFrame(weights, index=index, columns=names)
-    learnt = wide.reset_index().melt(id_vars=keys, var_name="pattern", value_name="learnt")
-    told = np.vstack([[True, *cell.determined()] for cell in cells])
-    return learnt.assign(joint=joint.ravel(order="F"), told=told.ravel(order="F"))
+    return wide.reset_index().melt(id_vars=keys, var_name="pattern", value_name="learnt")
 
 
 def _posterior(table: pd.DataFrame, answer: list[str]) -> pd.Series[float]:
@@ -98,34 +101,10 @@ def _posterior(table: pd.DataFrame, answer: list[str]) -> pd.Series[float]:
     prior = table["weight"].groupby(keys, dropna=False).transform("sum")
     bare = table["unexplained"].where(prior > 0, 1.0).fillna(1.0)
     by_prior = (table["weight"] / prior.where(prior > 0, 1.0) * (1 - bare)).where(explained, bare)
-    learnt = _leveled(table, answer) * _within_group(table, answer)
+    learnt = table["learnt"].astype(float).fillna(0.0) * table["chance"]
     total = learnt.where(explained, 0.0).groupby(keys, dropna=False).transform("sum")
     whole = learnt.groupby(keys, dropna=False).transform("sum")
     # What a person laid to an error leaves nothing to the class: no share of it is unexplained.
-    by_class = (total > 1e-12) & (bare > 0)
+    by_class = (total > 0) & (bare > 0)
     shares: pd.Series[float] = (learnt / whole.where(whole > 0, 1.0)).where(by_class, by_prior)
     return shares
-
-
-def _leveled(table: pd.DataFrame, answer: list[str]) -> pd.Series[float]:
-    """Learnt weights; those that the class's questions do not determine count alike.
-
-    Which of them the fit lands on says nothing: another split of their sum fits as well.
-    """
-    learnt: pd.Series[float] = table["learnt"].astype(float).fillna(0.0)
-    open_ = table["told"].eq(False)
-    if not open_.any():
-        return learnt
-    groups = table.loc[open_, [*answer, "joint", "learnt"]].drop_duplicates([*answer, "joint"])
-    mean = groups.groupby(answer, dropna=False)["learnt"].mean().rename("mean").reset_index()
-    alike = table[answer].merge(mean, on=answer, how="left")["mean"].set_axis(table.index)
-    return learnt.mask(open_, alike.astype(float))
-
-
-def _within_group(table: pd.DataFrame, answer: list[str]) -> pd.Series[float]:
-    """Chance of each candidate, scaled so that a group counts as its likeliest member does."""
-    group = [*(table[key] for key in answer), table["joint"].fillna(-2)]
-    of_member = table["chance"].groupby([*group, table["pattern"]], dropna=False).transform("sum")
-    top = of_member.groupby(group, dropna=False).transform("max")
-    whole = table["chance"].groupby(group, dropna=False).transform("sum")
-    return table["chance"] * top / whole.where(whole > 0, 1.0)

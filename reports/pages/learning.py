@@ -18,8 +18,14 @@ OPEN = "not settled"
 PANELS = 3
 CANNOT_TELL = (
     "Cannot tell: too few students answered two or more questions of the same topic in an order "
-    "that is known. Dates or numbers of attempts in the export would tell it."
+    "that is known. A time for each answer in the export would tell it."
 )
+ONE_ORDER = (
+    "{topics}: cannot tell, since nearly all students met these questions in the same order, so "
+    "that easier questions later on look the same as learning. Questions in an order of chance for "
+    "each student would tell it."
+)
+LEVEL = 0.05
 
 
 def learning_parts(top: pd.DataFrame, book: Book) -> tuple[Part, ...]:
@@ -31,17 +37,28 @@ def learning_parts(top: pd.DataFrame, book: Book) -> tuple[Part, ...]:
     """
     slopes = _slopes(book)
     curves = _curves(top, book)
-    if slopes.empty and curves.empty:
+    untold = _untold(book)
+    if slopes.empty and curves.empty and not untold:
         return (Prose((CANNOT_TELL,)),)
     figure = (_figure(curves, slopes, book),) if len(curves) else ()
     table = (_table(slopes, book),) if len(slopes) else ()
-    return (Prose((_sentence(slopes),)), *figure, *table, _how())
+    told = (_sentence(slopes),) if len(slopes) or not untold else ()
+    return (Prose((*told, *untold)), *figure, *table, _how())
+
+
+def _untold(book: Book) -> tuple[str, ...]:
+    """What stands where one order for all hides whether later questions go better."""
+    rows = book.current("learning_slope")
+    same = rows["note"].astype(str).str.startswith("cannot tell") & rows["slope"].isna()
+    count = int(same.sum())
+    name = counted(count, "topic")
+    return (ONE_ORDER.format(topics=name[:1].upper() + name[1:]),) if count else ()
 
 
 def _slopes(book: Book) -> pd.DataFrame:
     rows = book.current("learning_slope").dropna(subset=["slope", "first_wrong"])
-    limits = zip(rows["slope_low"], rows["slope_high"], strict=True)
-    words = [BETTER if low > 0 else WORSE if high < 0 else OPEN for low, high in limits]
+    slopes = zip(rows["slope"], rows["p_adjusted"], strict=True)
+    words = [OPEN if not p < LEVEL else BETTER if slope > 0 else WORSE for slope, p in slopes]
     return rows.assign(stands=words).sort_values("topic_position").reset_index(drop=True)
 
 
@@ -160,11 +177,15 @@ def _how() -> Behind:
             "those who go on. So each panel follows only students who answered all the questions "
             "drawn, in their own order.",
             "The trend is a model of all first tries of the semester: the log-odds of a right "
-            "answer are the student’s level plus the topic’s plus a slope for each further "
+            "answer are the student’s level plus the question’s plus a slope for each further "
             "question on the topic (additive factors model; Cen, Koedinger and Junker 2006), with "
             "student levels from one normal distribution. A direction counts as settled if the "
-            "slope’s 95% interval, with students as the unit, leaves out zero.",
-            "A slope also takes in that later questions may be harder or easier than earlier ones; "
-            "the level strokes show that. It does not say what students learned from.",
+            "slope’s p-value, with students as the unit and adjusted over all topics and settings "
+            "of the semester (Holm), is under 5%.",
+            "Questions differ in difficulty, which only an order that differs between students "
+            "tells from learning: no trend is given where under a fifth of the students met any "
+            "of a topic’s questions the other way round. The level strokes show what the whole "
+            "class has wrong on the same questions. A trend does not say what students learned "
+            "from.",
         )
     )

@@ -170,9 +170,10 @@ def _how() -> Behind:
             "would often have stayed unseen is the smallest one that these students would have "
             "shown with 80% chance.",
             "The crude difference is split into rates and mix by Kitagawa’s decomposition. The "
-            "table files also give the Mantel–Haenszel odds ratio with an interval that leaves "
-            "out one student at a time, and the Breslow–Day test of one odds ratio for all "
-            "questions: where that is small, read the questions one by one.",
+            "table files also give the Mantel–Haenszel odds ratio with the interval of Robins, "
+            "Breslow and Greenland, widened by what the answers of one student have in common, and "
+            "the Breslow–Day test of one odds ratio for all questions: where its p-value is small, "
+            "read the questions one by one.",
             "Changes of single questions are adjusted over all questions (Benjamini–Hochberg).",
         )
     )

@@ -9,6 +9,7 @@ select
     cast(null as double) as slope, -- what one more question on the topic adds to the log-odds of a right answer
     cast(null as double) as slope_low, -- lower end of its 95 % interval, students as the unit
     cast(null as double) as slope_high, -- upper end of its 95 % interval
+    cast(null as double) as p_adjusted, -- p-value of no slope, adjusted over all topics and settings of the term
     cast(null as double[]) as modeled, -- share wrong at the first, second, ... question if every student of the class had gone on
     cast(null as varchar) as slope_note -- why there is no slope, or what to know of it
 where false

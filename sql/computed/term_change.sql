@@ -21,7 +21,7 @@ select
     cast(null as double) as by_rates, -- part of the crude difference that the rates of the questions make
     cast(null as double) as by_mix, -- part that the mix of questions makes
     cast(null as double) as odds_ratio, -- odds of a wrong answer, later over earlier, pooled over questions
-    cast(null as double) as odds_ratio_low, -- lower end of its 95 % interval, students left out in turn
+    cast(null as double) as odds_ratio_low, -- lower end of its 95 % interval, widened where students answer several questions
     cast(null as double) as odds_ratio_high, -- upper end of its 95 % interval
     cast(null as double) as homogeneity_p, -- p-value of one odds ratio for all questions
     cast(null as double) as p, -- two-sided p-value of no difference

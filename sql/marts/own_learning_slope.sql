@@ -10,6 +10,7 @@ select
     if(s.students >= c.minimum_students, s.slope, null) as slope, -- what one more question adds to the log-odds of a right answer
     if(s.students >= c.minimum_students, s.slope_low, null) as slope_low, -- lower end of its 95 % interval
     if(s.students >= c.minimum_students, s.slope_high, null) as slope_high, -- upper end of its 95 % interval
+    if(s.students >= c.minimum_students, s.p_adjusted, null) as p_adjusted, -- p-value of no slope, adjusted over all topics of the term
     if(s.students >= c.minimum_students, s.modeled[1], null) as first_wrong, -- modeled share wrong on the first question, 0 to 1
     if(s.students >= c.minimum_students, s.modeled[len(s.modeled)], null) as last_wrong, -- the same on the last question that any student reached
     if(s.students >= c.minimum_students, len(s.modeled), null) as chances, -- which question in turn that last one is

@@ -33,7 +33,7 @@ select
     if(f.shown, f.by_rates, null) as by_rates, -- part of the crude difference that the rates of the questions make
     if(f.shown, f.by_mix, null) as by_mix, -- part that the mix of questions makes
     if(f.shown, f.odds_ratio, null) as odds_ratio, -- odds of a wrong answer, later over earlier, pooled over questions
-    if(f.shown, f.odds_ratio_low, null) as odds_ratio_low, -- lower end of its 95 % interval, students left out in turn
+    if(f.shown, f.odds_ratio_low, null) as odds_ratio_low, -- lower end of its 95 % interval, widened where students answer several questions
     if(f.shown, f.odds_ratio_high, null) as odds_ratio_high, -- upper end of its 95 % interval
     if(f.shown, f.homogeneity_p, null) as homogeneity_p, -- p-value of one odds ratio for all questions
     if(f.shown, f.p, null) as p, -- two-sided p-value of no difference

@@ -126,6 +126,7 @@ def draw(students: int, generator: np.random.Generator, concentration: float = 6
     frame = pd.DataFrame(rows, columns=["student", "question", "answer"])
     keys = pd.MultiIndex.from_frame(frame[["question", "answer"]])
     frame["examined"], _ = pd.factorize(keys)
+    frame["value_key"] = frame["answer"]
     frame["wrong"] = (frame["answer"] != "right").astype(int)
     found = frame[["examined", "question", "answer"]].drop_duplicates()
     candidates = found.merge(

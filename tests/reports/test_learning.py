@@ -6,6 +6,7 @@ import altair as alt
 import pandas as pd
 import pytest
 
+from pipeline.statistics.additive_factors import SAME_ORDER
 from reports.curves import learning_curves
 from reports.pages.learning import learning_parts
 from reports.pages.next_lesson import next_lesson_page
@@ -62,7 +63,7 @@ def test_the_topic_of_the_first_error_is_followed(book: Book) -> None:
 
 
 def test_a_trend_that_is_not_settled_is_not_called_a_help(book: Book) -> None:
-    slopes = book.frame("learning_slope").assign(slope_low=-0.1, slope_high=0.5)
+    slopes = book.frame("learning_slope").assign(p_adjusted=0.06)
     book._read["learning_slope"] = slopes
     words, figure, *_ = parts(book)
 
@@ -70,6 +71,20 @@ def test_a_trend_that_is_not_settled_is_not_called_a_help(book: Book) -> None:
     assert words.paragraphs[0].startswith("In none of 2 topics is it settled")
     assert isinstance(figure, Figure)
     assert "not settled whether more questions help" in figure.title
+
+
+def test_one_order_for_all_tells_nothing_and_says_so(book: Book) -> None:
+    """The dots stay; no trend, no direction."""
+    blank = dict.fromkeys(["slope", "slope_low", "slope_high", "first_wrong", "last_wrong"], None)
+    slopes = book.frame("learning_slope").assign(note=SAME_ORDER, p_adjusted=None, **blank)
+    book._read["learning_slope"] = slopes
+    book._read["learning_curve"] = book.frame("learning_curve").assign(modeled=None)
+    words, figure, *_ = parts(book)
+
+    assert isinstance(words, Prose)
+    assert words.paragraphs[0].startswith("Two topics: cannot tell")
+    assert isinstance(figure, Figure)
+    assert "for the same" in figure.title
 
 
 def test_answers_without_an_order_get_a_sentence_and_no_chart(book: Book) -> None:

@@ -127,25 +127,6 @@ def test_twins_share_equally_and_noise_stays_unexplained(
     assert wide.loc[noise.unique(), "unexplained"].to_numpy() == pytest.approx(1.0)
 
 
-def test_what_the_questions_do_not_determine_is_shared_alike(
-    frames: Frames, evidence: Evidence, cell: Cell
-) -> None:
-    """Where no weight is determined, the fit's split among the candidates says nothing."""
-    rates = np.where(np.arange(len(cell.weights)) % 2, cell.weights, 1e-6)
-    blurred = replace(cell, known=np.zeros_like(cell.known), weights=rates)
-    shares = attribute(evidence, [blurred], wrong_values(frames), frames.candidates, ["topic"])
-    single = shares[shares["faults"].map(len) == 1]
-    among = single.merge(
-        frames.candidates[frames.candidates["weight"] == 1][["examined", "pattern"]]
-    )
-    several = among[among.groupby("examined")["pattern"].transform("size") > 1]
-    ways = evidence.ways.max(axis=0)[[evidence.patterns.index(one) for one in several["pattern"]]]
-    spread = (several["share"] * ways).groupby(several["examined"])
-
-    assert len(several) > 0
-    assert spread.max().to_numpy() == pytest.approx(spread.min().to_numpy(), rel=1e-6)
-
-
 def test_a_class_that_was_never_estimated_keeps_prior_shares(
     frames: Frames, evidence: Evidence, cell: Cell
 ) -> None:

@@ -8,16 +8,31 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import sparse
 
-from pipeline.tagging.mixture import estimable, fit, gram, identical_columns, influence, variance
+from pipeline.tagging.mixture import (
+    Vector,
+    covariance,
+    fit,
+    gram,
+    identical_columns,
+    influence,
+    shortfall,
+    variance,
+)
 
 LINKAGE = np.array([[3 / 4, 1 / 2], [0, 1 / 4], [0, 1 / 4], [1 / 4, 0]])
-TWO_ITEMS = np.array([[1.0, 1.0], [1.0, 0.0], [0.0, 1.0]])
 
 
 def each_alone(cells: list[int]) -> sparse.csr_array:
     """One student an answer."""
     column = np.repeat(np.arange(len(cells)), cells)
     return sparse.csr_array((np.ones(column.size), (np.arange(column.size), column)))
+
+
+def sandwich(design: Vector, cells: list[int], weights: Vector) -> Vector:
+    """Variances clustered by student, of one answer each, with hardly any prior."""
+    prior = np.full(len(weights), 1e-9)
+    open_ = covariance(design, np.array(cells, dtype=float), weights, prior)
+    return variance(influence(design, weights, each_alone(cells), open_))
 
 
 def test_the_linkage_counts_of_dempster_laird_and_rubin() -> None:
@@ -38,7 +53,7 @@ def test_the_linkage_information_gives_its_standard_error() -> None:
 
     assert information == pytest.approx(377.5, abs=0.1)
     assert information**-0.5 == pytest.approx(0.0515, abs=5e-5)
-    robust = variance(influence(LINKAGE, counts, weights, each_alone(cells)))[0] ** 0.5
+    robust = sandwich(LINKAGE, cells, weights)[0] ** 0.5
     assert robust == pytest.approx(0.0515, abs=0.004)
 
 
@@ -49,7 +64,7 @@ def test_two_items_of_which_one_cannot_tell() -> None:
     counts = np.array(cells, dtype=float)
     weights = fit(design, counts)
     size = sum(cells)
-    spread = variance(influence(design, counts, weights, each_alone(cells)))[0]
+    spread = sandwich(design, cells, weights)[0]
 
     assert weights == pytest.approx([0.75, 0.25])
     assert (spread * (size - 1) / size) ** 0.5 == pytest.approx(0.0685, abs=5e-5)
@@ -72,17 +87,41 @@ def test_identical_columns_are_one_group() -> None:
     assert identical_columns(gram(np.array([[1.0, 0, 1], [0, 1, 0]]))) == [[0, 2], [1]]
 
 
-def test_only_what_the_cells_fix_is_estimable() -> None:
-    """Two components share their one cell: neither is fixed, the third is."""
-    assert estimable(gram(np.array([[1.0, 1, 0], [0, 0, 1]]))).tolist() == [False, False, True]
-    assert estimable(gram(TWO_ITEMS)).all()
+def test_the_model_error_of_the_linkage_is_that_of_its_information() -> None:
+    """Dempster, Laird and Rubin (1977) again: information 377.5."""
+    cells = np.array([125.0, 18, 20, 34])
+    open_ = covariance(LINKAGE, cells, fit(LINKAGE, cells), np.full(2, 1e-9))
+
+    assert open_[0, 0] == pytest.approx(1 / 377.5, rel=1e-3)
+    assert open_.sum() == pytest.approx(0, abs=1e-12)
 
 
-def test_a_sum_of_columns_is_not_estimable_even_without_twins() -> None:
-    """A = B + C cell by cell, no two columns alike: no one of the three is fixed."""
-    design = np.array([[0.5, 1.0, 0.0], [0.5, 0.0, 1.0]])
+def test_half_an_answer_beforehand_gives_the_mean_of_the_shares() -> None:
+    """Jeffreys's prior on three cells of their own: (n + 1/2) / (N + 3/2)."""
+    counts = np.array([9.0, 1, 0])
+    weights = fit(np.eye(3), counts, prior=np.full(3, 0.5))
 
-    assert not estimable(gram(design)).any()
+    assert weights == pytest.approx((counts + 0.5) / 11.5)
+
+
+def test_beforehand_is_all_there_is_where_the_cells_tell_nothing() -> None:
+    """Two components in one cell: as wide apart as the prior lets them be, a half and a half."""
+    design, counts, prior = np.array([[1.0, 1, 0], [0, 0, 1]]), np.array([60.0, 40]), [0.5] * 3
+    weights = fit(design, counts, prior=np.array(prior))
+    open_ = covariance(design, counts, weights, np.array(prior))
+    both = np.array([1.0, 1, 0])
+
+    assert weights[0] == pytest.approx(weights[1])
+    assert open_[0, 0] ** 0.5 > 0.25
+    assert (both @ open_ @ both) ** 0.5 == pytest.approx((0.6 * 0.4 / 100) ** 0.5, rel=0.02)
+
+
+def test_answers_against_an_absent_component_are_counted() -> None:
+    """Forty answers at the one cell that only the other reaches speak against it; none there do."""
+    design = np.array([[1.0, 1, 0], [1, 0, 0], [0, 0, 1]])
+    against = shortfall(design, np.array([60.0, 40, 0]), np.array([1.0, 0, 0]))
+
+    assert against == pytest.approx([0, 40, 100])
 
 
 def test_one_student_tells_nothing_of_the_spread() -> None:
