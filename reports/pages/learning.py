@@ -51,8 +51,7 @@ def _untold(book: Book) -> tuple[str, ...]:
     rows = book.current("learning_slope")
     same = rows["note"].astype(str).str.startswith("cannot tell") & rows["slope"].isna()
     count = int(same.sum())
-    name = counted(count, "topic")
-    return (ONE_ORDER.format(topics=name[:1].upper() + name[1:]),) if count else ()
+    return (ONE_ORDER.format(topics=counted(count, "topic")),) if count else ()
 
 
 def _slopes(book: Book) -> pd.DataFrame:

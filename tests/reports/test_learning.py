@@ -82,7 +82,7 @@ def test_one_order_for_all_tells_nothing_and_says_so(book: Book) -> None:
     words, figure, *_ = parts(book)
 
     assert isinstance(words, Prose)
-    assert words.paragraphs[0].startswith("Two topics: cannot tell")
+    assert words.paragraphs[0].startswith("2 topics: cannot tell")
     assert isinstance(figure, Figure)
     assert "for the same" in figure.title
 
