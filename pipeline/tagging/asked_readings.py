@@ -10,18 +10,21 @@ from pipeline.errors import BudgetExceeded
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.regions import compare
 from pipeline.exact.shapes import number_of
-from pipeline.exact.trees import Letter, Node, Product, Quotient, Relation, Sum, letters
+from pipeline.exact.trees import Letter, Node, Product, Quotient, Relation, Sum, children, letters
 from pipeline.exact.values import Equation, Expression, Interval, Number, Region, Roots
 from pipeline.procedures.converting import asked_notation
 from pipeline.procedures.dividing import spelled_out
 from pipeline.procedures.line_questions import slope_words
 from pipeline.reading.answer import read_answer
+from pipeline.reading.problems import Problem
 from pipeline.reading.records import ReadAnswer, Reading, ReadingContext
 from pipeline.records import Request
+from pipeline.tagging.lines import read_line
 from pipeline.tagging.questions import Question, context_of
 
 __all__ = ["SLOPE_AND_INTERCEPT", "read_as_asked"]
 
+_LETTER: Final = re.compile(r"[A-Za-z]")
 _PAIRS: Final = re.compile(
     r"^[\s$]*\\?\{\s*(?:\\left)?\(\s*[A-Za-z]\s*,\s*[A-Za-z]\s*(?:\\right)?\)"
     r"\s*(?:\||:|\\mid|\\vert|such that)\s*([^{}]+?)\s*\\?\}[\s$.]*$"
@@ -91,6 +94,8 @@ def _asks_two(question: Question) -> bool:
 def _as_meant(read: ReadAnswer, request: Request, question: Question) -> ReadAnswer:
     """Return the readings as the task means them."""
     asked = question.problem
+    if request.task == "solve" and asked is not None:
+        read = _check_as_number(read, asked, context_of(request, question))
     if request.task == "domain" or (asked is not None and asked.is_inequality):
         read = _with_interval(read)
     match request.task:
@@ -112,6 +117,33 @@ def _as_meant(read: ReadAnswer, request: Request, question: Question) -> ReadAns
         case _:
             return read
     return replace(read, readings=tuple(found))
+
+
+def _check_as_number(read: ReadAnswer, asked: Problem, context: ReadingContext) -> ReadAnswer:
+    """Take the number that was put into the question, `3*4 = 12` for 3x = 12, for the answer."""
+    if len(asked.relations) != 1 or "=" not in read.raw or _LETTER.search(read.raw):
+        return read
+    line = read_line(1, read.raw, context, None)
+    bound: set[Node] = set()
+    if line is None or len(line.relations) != 1:
+        return read
+    if not _puts_in(asked.relations[0], line.relations[0], bound) or len(bound) != 1:
+        return read
+    told = ("the number that was put into the question",)
+    return replace(read, readings=(Reading(number_of(bound.pop()), told, "check"),))
+
+
+def _puts_in(pattern: Node, node: Node, bound: set[Node]) -> bool:
+    """Whether a tree is another with numbers in place of its letter; collects these numbers."""
+    if isinstance(pattern, Letter):
+        bound.add(node)
+        return not letters(node)
+    parts, others = children(pattern), children(node)
+    if type(pattern) is not type(node) or len(parts) != len(others):
+        return False
+    if not parts:
+        return pattern == node
+    return all(_puts_in(a, b, bound) for a, b in zip(parts, others, strict=True))
 
 
 def _with_interval(read: ReadAnswer) -> ReadAnswer:
