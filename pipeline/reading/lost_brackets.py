@@ -14,6 +14,7 @@ __all__ = ["balanced", "with_exclusion_apart", "with_lone_bar"]
 
 _OPENING: Final = frozenset({"(", "[", "{"})
 _CLOSING: Final = frozenset({")", "]", "}"})
+_STARTING: Final = frozenset({"=", "~", "<", ">", "<=", ">=", "!=", ",", ";", "or", "and", "\n"})
 _SEPARATING: Final = frozenset({",", ";", "or", "and", "\n", "∪", "∩", "constant", "|"})
 
 
@@ -46,8 +47,9 @@ def balanced(tokens: list[Token], of_point: bool = False) -> list[Token]:
 def _is_left_open(tokens: list[Token], of_point: bool) -> bool:
     """Whether the last bracket opened is the only one without an end, and holds one expression.
 
-    Behind a bracket that was closed since nobody can tell where the end was meant, nor which end
-    an interval has; that of a point `(2, 5`, and that at infinity, is round.
+    Where another bracket was closed behind it, nobody can tell where its end was meant; `x = (3`
+    may have been cut off; an interval may have either end. That of a point `(2, 5`, and that at
+    infinity, is round.
     """
     open_ = [place for place, token in enumerate(tokens) if token.kind in _OPENING]
     closed = [place for place, token in enumerate(tokens) if token.kind in _CLOSING]
@@ -56,7 +58,9 @@ def _is_left_open(tokens: list[Token], of_point: bool) -> bool:
     inside = tokens[open_[-1] + 1 :]
     if inside and inside[-1].kind == "constant" and inside[-1].text == "oo":
         return len(open_) == 1
-    if tokens[open_[-1]].kind != "(":
+    pair = of_point and any(token.kind == "," for token in inside)
+    before = tokens[open_[-1] - 1].kind if open_[-1] else "="
+    if tokens[open_[-1]].kind != "(" or (before in _STARTING and not pair):
         return False
     if not inside or (closed and closed[-1] > open_[-1]):
         return False

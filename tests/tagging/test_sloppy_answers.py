@@ -16,7 +16,7 @@ RIGHT = [
     ("solve", "x^2 - x - 6 > 0", "<-2 or >3", "x < -2 or > 3"),
     ("solve", "2x > 6", ">3", "> 3", "(3,inf", "(3,infinity", "x > 3."),
     ("solve", "2n >= 6", "=>3", "≥3", "[3,oo", "2n>=6 => n>=3", "n=>3"),
-    ("solve", "2x = 6", "(3", "x=(3", "3=", "x=3=", "2x=6 -> 3", "2x=6 -> x=3", "6/2 -> 3"),
+    ("solve", "2x = 6", "3=", "x=3=", "2x=6 -> 3", "2x=6 -> x=3", "6/2 -> 3"),
     ("solve", "x^2 = 9", "x^2=9 -> x=±3", "x²=9 → ±3", "3 -3"),
     ("solve", "x^2 = 7", "±√(7", "x=sqrt(7), x=-sqrt(7"),
     ("solve", "x^2 - 7x + 10 = 0",
@@ -31,11 +31,13 @@ RIGHT = [
     ("expand", "x(x + 1)", "xˆ2+x", "x↑2+x", "x^2+x=", "= x^2 + x", "x*x + x -> x^2+x"),
     ("factor", "x^2 - x - 6", "(x+2)(x-3", "(x+2)*(x-3", "x+2)(x-3)", "(x+2) x (x-3)"),
     ("vertex", "y = (x - 2)^2 + 5", "(2,5", "2 5", "(2 , 5 )", "x=2 y=5"),
-    ("evaluate", "3 - 5", "=-2=", "(-2", "-2 (minus two)"),
+    ("evaluate", "3 - 5", "=-2=", "-2 (minus two)"),
 ]  # fmt: skip
 REFUSED = [
     ("factor", "x^2 - x - 6", "(x+2(x-3)"),  # where was the first bracket to end?
     ("solve", "2x = 6", "x ="),
+    ("solve", "2x = 6", "x = (3"),  # the rest of it may be missing
+    ("factor", "x^2 - x - 6", "(x+2"),
     ("solve", "x + 1 = 8", "7 (eight)"),
     ("solve", "x^2 - 7x + 10 = 0", "2 -> 5"),
     ("solve", "x + y > 6", ">3"),
