@@ -47,7 +47,9 @@ class _SortedKeys:
         while len(self._runs) > 1 and len(self._runs[-2]) < 2 * len(self._runs[-1]):
             last = self._runs.pop()
             # Two sorted runs: a stable sort merges them in one pass.
-            self._runs[-1] = np.sort(np.concatenate([self._runs[-1], last]), kind="stable")
+            merged = np.concatenate([self._runs[-1], last])
+            merged.sort(kind="stable")
+            self._runs[-1] = merged
 
     def keep(self) -> None:
         self._kept = list(self._runs)
