@@ -56,6 +56,7 @@ VIEWS = {
         "unlisted",
         "unreadable",
         "meant",
+        "following",
         "rejected",
         "loads",
         "note",

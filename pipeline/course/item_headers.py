@@ -16,7 +16,7 @@ WRITTEN_COLUMNS = ("computed", "status", "why")
 """Written by `check --write` for the person who reads the list; no run looks at them."""
 ITEM_COLUMNS = (
     "item", "topic", "task", "problem", "answer", "form", "numbers", "outcome", "options",
-    "quiz", "week", "method", "from", "correction", "asked", "keep", "wording",
+    "quiz", "week", "method", "from", "correction", "asked", "keep", "follows", "wording",
     *WRITTEN_COLUMNS,
 )  # fmt: skip
 _TYPED: Final = tuple(name for name in ITEM_COLUMNS if name not in WRITTEN_COLUMNS)
@@ -44,7 +44,7 @@ _OTHER_NAMES: Final = {
 _MEANT: Final = {word: name for name, words in _OTHER_NAMES.items() for word in words.split("|")}
 _BY_CONTENT: Final = ("question", "problem", "item", "exercise", "questions", "problems", "items")
 _OWN: Final = re.compile(r"(notes?|comments?|remarks?)\b.*")
-_MATHEMATICS: Final = re.compile(r"[=^<>√]|\\|\w\s*[+*/]\s*\w|\d[a-z]\b|\)\(|\w+ \w+ \w+")
+_MATHEMATICS: Final = re.compile(r"[=^<>√]|\\|\w\s*[+*/]\s*\w|\)\(|\w+ \w+ \w+")
 
 
 @dataclass(slots=True)
@@ -97,6 +97,8 @@ def _words(name: str) -> str:
 
 
 def _meant(name: str, texts: Sequence[str], written: Sequence[str], certain: set[str]) -> str:
+    if name == "item" and "problem" in written:
+        return name
     if name in _BY_CONTENT:
         return _told_by_cells(name, texts, written)
     if name in ITEM_COLUMNS:

@@ -42,6 +42,8 @@ class Item:
         correction: this version mends a mistake, and answers given before it are judged by it.
         asked: what is to be given, where that is not the unknown itself.
         keep: which solutions count, an inequality.
+        follows: id of the earlier part whose answer stands in the problem.
+        template: the problem as written, where `problem` has the earlier part's answer put in.
         wording: the question as its source words it; exports may name it by that.
         line: where it stands in the items file, from 1.
     """
@@ -62,6 +64,8 @@ class Item:
     correction: bool = False
     asked: str | None = None
     keep: str | None = None
+    follows: str | None = None
+    template: str | None = None
     wording: str | None = None
     line: int = 0
 

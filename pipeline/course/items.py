@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import NamedTuple
 
+from pipeline.course.earlier_parts import with_earlier_parts
 from pipeline.course.item_headers import ITEM_COLUMNS, ItemHeader, item_header
 from pipeline.course.item_records import METHODS, Item, Option
 from pipeline.course.settings import complaint, parse_date
@@ -56,7 +57,9 @@ def read_items(folder: Path) -> ItemList:
             "`lostroot new DIR` writes an empty one to fill in."
         )
     reader = _Reader(path.name)
-    items = reader.in_force(reader.rows(open_table(path, path.name).rows()))
+    listed = reader.in_force(reader.rows(open_table(path, path.name).rows()))
+    items, errors = with_earlier_parts(listed)
+    reader.errors += [f"{path.name}, {error}." for error in errors]
     if reader.errors:
         raise ListErrors(reader.errors)
     if not items:
@@ -225,6 +228,7 @@ class _Row:
             correction=self.one_of("correction", ("yes", "no", "true", "false")) in ("yes", "true"),
             asked=self.text("asked"),
             keep=self.text("keep"),
+            follows=self.text("follows"),
             wording=self.text("wording"),
             line=self.line,
         )

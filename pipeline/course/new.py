@@ -65,6 +65,7 @@ _EXPLAINED = {
     "correction": ("", "yes", "yes: this row mends a mistake and re-judges old answers"),
     "asked": ("", "x + 4", "what is to be given, where that is not the unknown itself"),
     "keep": ("", "x > 0", "which solutions count in a word problem"),
+    "follows": ("", "5a", "the earlier part whose answer stands in the problem, as in 2(a) + 1"),
     "wording": ("", "Solve x^2 - 6x + 8 = 0.", "the question as its source words it"),
     "computed": ("", "2 or 4", "written by `check --write`: the right answer as computed"),
     "status": ("", "sure", "written by `check --write`: sure, look or cannot"),

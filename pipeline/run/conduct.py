@@ -20,6 +20,7 @@ from pipeline.run.course_frames import course_frames
 from pipeline.run.current import is_current
 from pipeline.run.earlier import shared_earlier, shared_percents
 from pipeline.run.figures import work_out_figures
+from pipeline.run.following import mark_following
 from pipeline.run.judged_before import judged_before
 from pipeline.run.load import Loads, hold_questions, load_course, settle_stored, stored_files
 from pipeline.run.lock import held
@@ -118,6 +119,7 @@ def _publish(course: Course, database: Path, say: Progress, loads: Loads) -> Non
             loads.warnings += hold_questions(course, earlier)[1]
         _put_course(course, warehouse, new)
         judge_answers(course, warehouse, say, again=old is None or old.program != new.program)
+        mark_following(course, warehouse)
         warehouse.put("store.shared_earlier", shared_earlier(course.folder))
         warehouse.put("store.shared_percent", shared_percents(course.folder))
         count_all(warehouse, say)

@@ -98,6 +98,7 @@ def _item(item: Any) -> dict[str, Any]:
         "quiz": item.quiz,
         "week": item.week,
         "method": item.method,
+        "follows": item.follows,
     }
 
 

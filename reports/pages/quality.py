@@ -63,6 +63,7 @@ def quality_page(book: Book) -> Page:
             Section("What no known error fits", (_unexplained(book),)),
             Section("What we could not read", (_unreadable(book),)),
             Section("What is right if brackets were meant", _meant(book)),
+            Section("What follows from an earlier part", (_following(book),)),
             Section(
                 "Our check and the score", (reconciled(book), disagreements(book), agreement(book))
             ),
@@ -254,6 +255,21 @@ def _meant(book: Book) -> tuple[Part, ...]:
     total = rows["answers"].sum()
     hang = f"{counted(total, 'answer')} {'hangs' if total == 1 else 'hang'} on brackets"
     return (Prose((hang + _MEANT,)), table)
+
+
+def _following(book: Book) -> Part:
+    rows = of_term(book.frame("following"), book.term)
+    if rows.empty:
+        return Prose(("No wrong answer follows from a student's own answer to an earlier part.",))
+    if rows["answers"].isna().all():
+        return Prose((f"Wrong answers that follow an earlier part: {rows['note'].iloc[0]}.",))
+    total = int(rows["answers"].sum())
+    return Prose(
+        (
+            f"{counted(total, 'wrong answer')} to a later part would be right with the student's"
+            " own answer to the earlier part put in: wrong against the key, without an error.",
+        )
+    )
 
 
 def _defaults(book: Book) -> tuple[Part, ...]:

@@ -20,6 +20,7 @@ select
     a.read_as, -- value used, in plain notation; null when unreadable
     a.value, -- value used, as sympy source; null when unreadable
     a.verdict, -- right, right-other-form, right-if-meant, too-coarse, wrong, unreadable, blank or no-key; null when not judged
+    a.follows_from, -- id of the earlier part from whose own answer a wrong one follows; null otherwise
     a.brackets, -- convention by which brackets that were not typed would make it right; null where none are in doubt
     a.reason, -- why unreadable, or what to know of the verdict
     a.first_wrong_line, -- line of working that does not follow, from 1; 0 when all follow

@@ -41,9 +41,9 @@ select
     coalesce(r.attempt, u.attempt)::integer as attempt, r.answered_at, r.answered_on, r.answer,
     r.work, r.score, r.points, r.quiz, coalesce(r.setting, 'practice') as setting, r.supervised,
     r.calculator, coalesce(r.count, 1) as count, r.file, r.line, r.source_place, r.seconds,
-    e.examined, e.verdict, e.brackets, e.read_as,
-    e.value, e.value_key, e.reason, e.first_wrong_line, q.question,
-    coalesce(q.wrong_values, 0) > 0 as covered,
+    if(g.response is null, e.examined, null) as examined, g.follows_from, e.verdict, e.brackets, e.read_as,
+    e.value, e.value_key, e.reason, e.first_wrong_line, if(g.response is null, q.question, null) as question,
+    g.response is null and coalesce(q.wrong_values, 0) > 0 as covered,
     coalesce(r.count, 1) = 1 and f.first_one is not null as first_try,
     coalesce(r.count, 1) = 1 and l.last_one is not null as last_try
 from store.response as r
@@ -65,6 +65,7 @@ left join store.examined as e
     and r.form is not distinct from e.form
     and r.method is not distinct from e.method
     and r.work is not distinct from e.work
+left join store.following as g on r.response = g.response
 left join staging.question as q
     on r.task = q.task
     and r.problem is not distinct from q.problem
