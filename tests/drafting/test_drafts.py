@@ -282,6 +282,36 @@ def test_a_broken_word_file_is_named(folder: Path, content: bytes) -> None:
     assert "a.docx" in sources_in(folder).not_read[0]
 
 
+def test_a_word_file_that_swells_is_refused_unread(tmp_path: Path) -> None:
+    with zipfile.ZipFile(tmp_path / "a.docx", "w", zipfile.ZIP_DEFLATED) as archive:
+        for number in range(3):
+            archive.writestr(f"word/{number}.xml", b"\0" * (70 << 20))
+
+    with pytest.raises(InputError, match="larger than 200 MB unpacked"):
+        word_lines(tmp_path / "a.docx", "a.docx")
+
+
+def test_entities_of_a_word_file_are_never_followed(tmp_path: Path) -> None:
+    document = Document()
+    document.add_paragraph("Solve x = 2")
+    document.save(str(tmp_path / "whole.docx"))
+    declared = b'<!DOCTYPE d [<!ENTITY e SYSTEM "file:///etc/hostname">]>'
+    with (
+        zipfile.ZipFile(tmp_path / "whole.docx") as whole,
+        zipfile.ZipFile(tmp_path / "a.docx", "w") as archive,
+    ):
+        for name in whole.namelist():
+            data = whole.read(name)
+            if name == "word/document.xml":
+                head, _, rest = data.partition(b"<w:document")
+                data = head + declared + b"<w:document" + rest.replace(b"Solve", b"&e;Solve")
+            archive.writestr(name, data)
+
+    (line,) = word_lines(tmp_path / "a.docx", "a")
+
+    assert (line.text, "never followed" in line.cannot) == ("", True)
+
+
 QTI = """\
 <assessmentItem xmlns="http://www.imsglobal.org/xsd/imsqti_v2p2" identifier="{id}" title="t"
   adaptive="false" timeDependent="false">
