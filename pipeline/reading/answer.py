@@ -26,7 +26,7 @@ from pipeline.reading.budgets import MAX_READINGS, Unread
 from pipeline.reading.calls import has_calls
 from pipeline.reading.characters import is_picture
 from pipeline.reading.commas import comma_variants
-from pipeline.reading.conventions import BY_NAME, WITH_BRACKETS
+from pipeline.reading.conventions import BY_NAME, WIDE_EXPONENTS, WITH_BRACKETS
 from pipeline.reading.counts import count_of, with_solution
 from pipeline.reading.display import harmless
 from pipeline.reading.euler import with_euler
@@ -194,6 +194,8 @@ def _of_variant(
     typed = "plus-minus-typed" in notes.met and _has_letters(values[0][0])
     typed = typed and not _before_root(tokens)
     flips = [name for name in notes.met if name in BY_NAME and name != "ratio"]
+    if not context.letter_exponents:
+        flips = [name for name in flips if name not in WIDE_EXPONENTS]
     if typeset:
         flips = [name for name in flips if name not in WITH_BRACKETS]
     if typed:
@@ -221,7 +223,8 @@ def _with_more_brackets(
 ) -> Iterator[Reading]:
     """Widen further what one missing pair of brackets opened: `x+1/2x` for (x + 1)/(2x)."""
     for further in flipped.met:
-        if further in WITH_BRACKETS and further not in notes.met:
+        wide = further not in WIDE_EXPONENTS or notes.context.letter_exponents
+        if further in WITH_BRACKETS and further not in notes.met and wide:
             both = Notes(notes.context, flipped.flipped | {further})
             try:
                 value = _plain_statement(values_of_tokens(tokens, both)[0][0])

@@ -1,10 +1,10 @@
-"""Named functions in trees and values: logarithms, sines, exponentials."""
+"""Named functions in trees and values: logarithms, sines, exponentials; letters in exponents."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
-from pipeline.exact.trees import Call, Node, children
+from pipeline.exact.trees import Call, Node, Power, children, letters
 from pipeline.exact.values import (
     Count,
     Equation,
@@ -18,7 +18,7 @@ from pipeline.exact.values import (
     Value,
 )
 
-__all__ = ["has_calls"]
+__all__ = ["has_calls", "has_letter_exponent"]
 
 _NAMED = frozenset({"log", "ln", "sin", "cos", "tan", "exp"})
 
@@ -32,6 +32,17 @@ def has_calls(value: Value | Node) -> bool:
             return True
         if not isinstance(one, Call):
             waiting.extend(children(one))
+    return False
+
+
+def has_letter_exponent(value: Value | Node) -> bool:
+    """Whether letters stand in an exponent of a value or tree."""
+    waiting: list[Node] = list(_trees(value))
+    while waiting:
+        one = waiting.pop()
+        if isinstance(one, Power) and letters(one.exponent):
+            return True
+        waiting.extend(children(one))
     return False
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-__all__ = ["CONVENTIONS", "WITH_BRACKETS", "Convention", "as_markdown"]
+__all__ = ["CONVENTIONS", "WIDE_EXPONENTS", "WITH_BRACKETS", "Convention", "as_markdown"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +64,14 @@ CONVENTIONS: tuple[Convention, ...] = (
     Convention("exponent-span", "x^-1/2", "x^(-1)/2", "x^(-1/2)",
                "the exponent reaches over the fraction",
                "An exponent without brackets is one signed number or letter."),
+    Convention("exponent-over-product", "2^3x", "2^3·x", "2^(3x)",
+               "the exponent reaches over the whole product",
+               "As above; the other reading is kept where the right answer has letters in an "
+               "exponent."),
+    Convention("exponent-over-sum", "2^x+1", "2^x + 1", "2^(x + 1)",
+               "the exponent reaches over the whole sum",
+               "As above; the other reading is kept where the right answer has letters in an "
+               "exponent."),
     Convention("exponent-lost", "x2 + 3", "x^2 + 3", "2x + 3",
                "the number behind the letter is a factor",
                "A number from 2 to 9 right behind a letter or a bracket is an exponent that lost "
@@ -147,10 +155,14 @@ CONVENTIONS: tuple[Convention, ...] = (
                "neighbors, else in the order typed."),
 )  # fmt: skip
 
+WIDE_EXPONENTS = frozenset({"exponent-over-product", "exponent-over-sum"})
+"""Readings that are kept only where the right answer has letters in an exponent."""
+
 WITH_BRACKETS = frozenset(
     {"juxtaposed-denominator", "numerator-span", "both-spans", "denominator-span", "exponent-span"}
     | {"root-over-product", "root-over-quotient", "root-over-sum", "root-over-power"}
     | {"minus-before-power"}
+    | WIDE_EXPONENTS
 )
 """Conventions whose second reading has brackets, or a bar over all of it, that were not typed."""
 

@@ -18,6 +18,7 @@ from pipeline.exact.trees import (
     Product,
     Quotient,
     Sum,
+    letters,
 )
 from pipeline.reading.budgets import Unread
 from pipeline.reading.levels import nested, shown
@@ -131,7 +132,23 @@ class Parser(Quotients):
         if slashed and self.other_way("exponent-span"):
             self.place += 2
             exponent = Quotient(exponent, Numeral(after.value))
-        return self.postfix(Power(base, exponent))
+        return self.postfix(Power(base, self.wider_exponent(exponent)))
+
+    def wider_exponent(self, exponent: Node) -> Node:
+        """Let an exponent without brackets reach further where that reading is asked for."""
+        joined = self.token.kind == "letter" and not self.token.gap
+        if joined and self.other_way("exponent-over-product"):
+            factors = [exponent]
+            while self.token.kind == "letter":
+                factors.append(self.power())
+            exponent = Product(tuple(factors))
+        lettered = self.token.kind in {"+", "-"} and letters(exponent)
+        if lettered and self.other_way("exponent-over-sum"):
+            terms = [exponent]
+            while self.token.kind in {"+", "-"}:
+                terms.append(self.signed_term())
+            return Sum(tuple(terms))
+        return exponent
 
     @nested
     def exponent(self) -> Node:

@@ -27,6 +27,7 @@ class ReadingContext:
         i_is_letter: whether the problem uses i as a letter.
         has_i: whether the problem uses i at all.
         functions: whether logarithms and other named functions may stand in the answer.
+        letter_exponents: whether the right answer has letters in an exponent.
         translated: whether the answer puts words into algebra, so that a lone letter may be any.
     """
 
@@ -38,6 +39,7 @@ class ReadingContext:
     i_is_letter: bool = False
     has_i: bool = False
     functions: bool = False
+    letter_exponents: bool = False
     translated: bool = False
 
 

@@ -21,7 +21,7 @@ from pipeline.exact.values import (
 from pipeline.procedures.converting import asked_notation
 from pipeline.procedures.right import solved
 from pipeline.reading.answer import read_answer
-from pipeline.reading.calls import has_calls
+from pipeline.reading.calls import has_calls, has_letter_exponent
 from pipeline.reading.forms import parts_of_form
 from pipeline.reading.judge import RightAnswer, judge, read_key
 from pipeline.reading.notations import NOTATIONS
@@ -151,6 +151,7 @@ def context_of(request: Request, question: Question) -> ReadingContext:
         i_is_letter=base.i_is_letter or (translated and request.numbers == "real"),
         has_i=base.has_i,
         translated=translated,
+        letter_exponents=question.right is not None and has_letter_exponent(question.right.value),
         functions=base.functions
         or (question.right is not None and has_calls(question.right.value)),
     )

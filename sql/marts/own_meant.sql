@@ -4,7 +4,7 @@ with given as (
         a.term, a.item, a.student, a.count,
         case
             when a.brackets like 'root-%' then 'root'
-            when a.brackets in ('exponent-span', 'minus-before-power') then 'power'
+            when a.brackets like 'exponent-%' or a.brackets = 'minus-before-power' then 'power'
             else 'fraction'
         end as bracketed
     from staging.answer as a

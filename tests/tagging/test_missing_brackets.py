@@ -34,6 +34,27 @@ def test_the_error_that_the_typed_text_shows_is_a_candidate(
 
 
 @pytest.mark.parametrize(
+    ("problem", "answer", "verdict"),
+    [
+        ("2^x*2^x", "2^(2x)", Verdict.RIGHT),
+        ("2^x*2^x", "2^2x", Verdict.RIGHT_IF_MEANT),
+        ("2^x*2^x", r"2^{2x}", Verdict.RIGHT),
+        ("2^x*2^x", "$2^2x$", Verdict.WRONG),
+        ("x^n*x^n", "x^2n", Verdict.RIGHT_IF_MEANT),
+        ("x^a*x^b", "x^a+b", Verdict.RIGHT_IF_MEANT),
+        ("x^a*x^b", "x^(a+b)", Verdict.RIGHT),
+        ("x^a*x^b", "x^a*b", Verdict.WRONG),
+        ("x^a + b", "x^a+b", Verdict.RIGHT),
+        ("x^2*y*x", "x^3y", Verdict.RIGHT),
+        ("x^2*y*x", "x^2y", Verdict.WRONG),
+        ("x^(1/2)*x^(1/4)", "x^3/4", Verdict.RIGHT_IF_MEANT),
+    ],
+)
+def test_an_exponent_may_miss_its_brackets(problem: str, answer: str, verdict: Verdict) -> None:
+    assert examine(Request("simplify", problem, answer, form="any")).verdict is verdict
+
+
+@pytest.mark.parametrize(
     ("work", "verdict"),
     [
         ("x = (9 ± √(81-16))/4\nx = (9 ± √65)/4", Verdict.RIGHT),
