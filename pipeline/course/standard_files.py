@@ -66,8 +66,8 @@ def read_standard_files(folder: Path) -> StandardFiles:
     """Read the folder `standards` of a course folder; nothing where there is none.
 
     Raises:
-        CourseError: a file of it is broken, or of no kind that is read there; names file, line and
-            column.
+        CourseError: a file of it is broken; names file, line and column. Files of other kinds are
+            passed over.
     """
     found = _Read()
     digest = hashlib.sha256()

@@ -24,7 +24,7 @@ from pipeline.ingest.distinct import per_distinct, per_pair
 from pipeline.standards.xapi import mailbox_identity
 from pipeline.tables import plain_text
 
-__all__ = ["PSEUDONYM_DIGITS", "Pseudonyms", "normal_id"]
+__all__ = ["PSEUDONYM_DIGITS", "Pseudonyms", "normal_id", "own_name"]
 
 PSEUDONYM_DIGITS = 32  # hex digits, 128 bits
 _RULES_DIGITS = 8
@@ -41,6 +41,11 @@ def normal_id(text: str, *, fold_case: bool) -> str:
     if bare[:7].casefold() == "mailto:":
         bare = mailbox_identity(bare)
     return unicodedata.normalize("NFC", bare.casefold()) if fold_case else bare
+
+
+def own_name(normal: str) -> str:
+    """What a student would type of a normal id: of an address, the account's name at its end."""
+    return re.split(r"[/#]", normal)[-1] if "://" in normal else normal
 
 
 class Pseudonyms:

@@ -22,7 +22,7 @@ from pipeline.ingest.distinct import (
 )
 from pipeline.ingest.facts import attempts, flags, scores, settings, whole_numbers
 from pipeline.ingest.plan import Plan
-from pipeline.ingest.pseudonyms import Pseudonyms
+from pipeline.ingest.pseudonyms import Pseudonyms, own_name
 from pipeline.ingest.questions import Questions
 from pipeline.ingest.settle import Settling, term_names
 from pipeline.ingest.sieve import Sieve
@@ -134,8 +134,9 @@ class Vetting:
 
     def _withhold(self, sieve: Sieve) -> None:
         """Take out what a student typed of an identity: an e-mail address, the own id."""
+        students = per_distinct(sieve.frame["student"], own_name)
         for name in ("answer", "work"):
-            found = identifying(sieve.frame[name], sieve.frame["student"])
+            found = identifying(sieve.frame[name], students)
             if not found.any():
                 continue
             sieve.notes.add(f"`{name}` withheld: {WITHHELD}", sieve.frame.loc[found, "line"])

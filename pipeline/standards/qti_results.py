@@ -97,16 +97,15 @@ def _answer(element: Element, student: str, quiz: str) -> ItemAnswer | LeftOut:
     line = element.sourceline or 1
     variables = list(children(element, "responseVariable"))
     own = [one for one in variables if not _is_built_in(attribute(one, "identifier"))]
-    responses = tuple(_response(one) for one in own)
+    typed = [one for one in own if attribute(one, "baseType") != "file"]
+    responses = tuple(_response(one) for one in typed)
     given = any(any(one.values) for one in responses)
     attempt = _whole(_only_value(variables, "numAttempts"))
     status = attribute(element, "sessionStatus")
     if status == "initial" or (attempt == 0 and not given):
         return LeftOut(line, _NOT_BEGUN, needs_look=False)
     if not responses:
-        return LeftOut(line, _NO_RESPONSE, needs_look=False)
-    if all(one.base_type == "file" for one in responses):
-        return LeftOut(line, _FILE, needs_look=False)
+        return LeftOut(line, _FILE if own else _NO_RESPONSE, needs_look=False)
     if not student:
         return LeftOut(line, _NOBODY)
     score, points = _score(element)

@@ -107,7 +107,7 @@ def _shown(warehouse: Warehouse, answers: pd.DataFrame) -> Iterator[ShownAnswer]
             reasons=tuple(_reasons(known, says)),
             unexplained=round(100 * rest) if len(own) else None,
             score=_score(row),
-            source=f"{row['file']}, line {row['line']}",
+            source=f"{row['file']}, {_text(row['source_place']) or 'line ' + _text(row['line'])}",
         )
 
 

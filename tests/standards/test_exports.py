@@ -277,6 +277,13 @@ def test_a_student_is_found_by_address_under_either_form(load: Callable):
     assert normal_id(" mailto:a@Northfold.example", fold_case=True) == f"mbox_sha1sum:{digest}"
 
 
+def test_an_account_that_a_student_types_is_withheld(load: Callable):
+    actor = {"account": {"homePage": HOME, "name": "s20417"}}
+    found = load({"a.json": json.dumps([statement("s20417 x=2", "root-1", actor)]).encode()})
+
+    assert found.answers("answer") == [("withheld, it names a person",)]
+
+
 def test_an_end_that_two_addresses_share_names_no_question(load: Callable):
     actor = {"account": {"homePage": HOME, "name": "7"}}
     made = [

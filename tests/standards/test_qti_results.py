@@ -157,6 +157,16 @@ def test_a_blank_is_a_blank_and_what_was_not_begun_is_nothing(
         assert one.responses[0].values == values
 
 
+def test_a_file_that_was_handed_in_is_not_read():
+    upload = response("UEsDBBQ", name="UPLOAD").replace('"string"', '"file"')
+    alone, both = read(result(response("2") + upload), result(upload, item="q2"))
+
+    assert isinstance(alone, LeftOut)
+    assert alone.reason.startswith("what was handed in is a file")
+    assert isinstance(both, ItemAnswer)
+    assert [one.identifier for one in both.responses] == ["RESPONSE"]
+
+
 def test_a_result_of_nobody_is_sent_back():
     """context@sourcedId is the only identity, and may be missing under the schema."""
     (one,) = read(result(response("2")), student="")
