@@ -14,6 +14,7 @@ from pipeline.reading.tokens import Token
 __all__ = ["without_label"]
 
 _TRAILING = frozenset({".", ",", ";", "\n", ":"})
+_SEPARATORS = frozenset({",", ";", "or", "and", "\n"})
 _LEADING = frozenset({",", ";", "\n", "=>", "->", ":", "."})
 _SETS = frozenset({"∅", "ℝ", "{"})
 
@@ -25,7 +26,7 @@ def without_label(tokens: list[Token]) -> list[Token]:
         tokens = tokens[:-1]
     while tokens and tokens[-1].kind in _TRAILING:
         tokens = tokens[:-1]
-    if (len(tokens) > 2 and tokens[-1].kind == "=") or _is_number_with_sign(tokens):
+    if _ends_in_equals_sign(tokens):
         return without_label(tokens[:-1])
     while tokens and tokens[0].kind in _LEADING:
         tokens = tokens[1:]
@@ -40,9 +41,12 @@ def without_label(tokens: list[Token]) -> list[Token]:
     return _without_set_label(_without_pair_label(tokens))
 
 
-def _is_number_with_sign(tokens: Sequence[Token]) -> bool:
-    """Whether an equals sign is left behind a number, `3 =`; behind a letter the answer lacks."""
-    return [token.kind for token in tokens] == ["number", "="]
+def _ends_in_equals_sign(tokens: Sequence[Token]) -> bool:
+    """Whether an equals sign is left behind one value, `3 =`, `x = 3 =`; `x =` lacks its value."""
+    kinds = [token.kind for token in tokens]
+    if kinds[-1:] != ["="] or not _SEPARATORS.isdisjoint(kinds):
+        return False
+    return len(kinds) > 2 or kinds == ["number", "="]
 
 
 def _with_braces(tokens: list[Token]) -> list[Token]:
