@@ -21,6 +21,7 @@ from pipeline.wording.spans import Sentence
 
 __all__ = ["convert", "evaluate_at", "numeric", "percent_of"]
 
+_WORKED_OUT: Final = re.compile(r"evaluat|value|comput|calculat")
 _SINGLE_NUMBER: Final = re.compile(
     r"-?\s*(?:\d+\s+\d+/\d+|\d+/\d+|\(\d+/\d+\)|[\d.]+\s*%|[\d.]+(?:\s*\*\s*10\s*\^\s*\(?-?\d+\)?)?)"
 )
@@ -79,6 +80,10 @@ def numeric(sentence: Sentence) -> Built | None:
     text = found[0].text
     if LOGARITHM.search(text):
         return Built("logarithm", text, 1)
-    task = "simplify" if RADICAL.search(text) and "evaluat" not in sentence.words else "evaluate"
+    task = (
+        "simplify"
+        if RADICAL.search(text) and not _WORKED_OUT.search(sentence.words)
+        else "evaluate"
+    )
     task = "simplify" if IMAGINARY.search(text) else task
     return Built(task, text, 1, numbers=domain_of(text))

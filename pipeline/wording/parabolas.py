@@ -14,7 +14,8 @@ __all__ = ["coordinate", "discriminant", "extreme", "square_constant", "vertex",
 def discriminant(sentence: Sentence) -> Built | None:
     """The discriminant of an equation."""
     found = [one for one in sentence.of("EXF") if not _is_discriminant(one)]
-    if len(found) != 1:
+    named = "discriminant" in sentence.words or len(found) < len(sentence.of("EXF"))
+    if len(found) != 1 or not named:
         return None
     text = found[0].text
     return Built("discriminant", text, len(sentence.formulas))

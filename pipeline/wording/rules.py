@@ -56,10 +56,13 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
         r"does E have\b.*\b(?:solutions?|roots?)",
     )),
     (parabolas.discriminant, (
-        "discriminant", "X (?:for|of|in) (?:the )?(?:quadratic )?(?:equation )?E",
+        "discriminant", "X (?:(?:for|of|in) (?:the )?(?:quadratic )?(?:equation )?)?E",
     )),
     (parabolas.vertex_form, ("vertex form", "in(?:to)? the form [EXF]")),
     (parabolas.vertex("axis of symmetry of "), ("(?:axis|line) of symmetry",)),
+    (parabolas.vertex("axis of symmetry of "), (
+        r"(?:at|for) (?:what|which) (?:value of )?L\b.*\b(?:minimum|maximum)",
+    )),
     (parabolas.extreme, (
         "(?:minimum|maximum|greatest|least|largest|smallest|highest|lowest)"
         "(?: or (?:minimum|maximum))? value",

@@ -22,6 +22,8 @@ _ATOM: Final = re.compile(r"\d+(?:\.\d+)?|[A-Za-zα-ωπ]|(?:sqrt|cbrt|abs)\([^(
 _WHOLE: Final = re.compile(r"\d+")
 _ROOT_SIGN: Final = re.compile(r"√\s*(?=\()|√\s*(\d+(?:\.\d+)?|[A-Za-z])")
 _SPAN: Final = re.compile(r"(\$\$?)(.+?)\1|\\\((.+?)\\\)|\\\[(.+?)\\\]", re.DOTALL)
+_DIVIDED: Final = re.compile(r"\s*÷\s*")
+"""With blanks around it a slash divides what stands on both sides: 4/9 / 2/3."""
 _BLANKS: Final = re.compile(r"[ \t]+")
 
 
@@ -45,7 +47,7 @@ def plain_notation(marked: str) -> str:
     """Text with private marks as typed notation: `(a + b)/2`, `sqrt(x)`, `x^(-2)`."""
     text = _Writer(marked).until("")
     text = _ROOT_SIGN.sub(lambda found: f"sqrt({found[1]})" if found[1] else "sqrt", text)
-    text = text.replace("÷", "/").replace(" _", "_")
+    text = _DIVIDED.sub(" / ", text).replace(" _", "_")
     text = re.sub(r"\b(log|ln|sqrt|cbrt|abs)\s+(?=[(_])", r"\1", text)
     return _BLANKS.sub(" ", text).strip()
 
