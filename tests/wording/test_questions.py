@@ -178,3 +178,29 @@ def test_no_text_is_too_odd(text: str) -> None:
 
     assert found.task in ("", *LISTED_TASKS)
     assert found.task or found.doubt
+
+
+INSTRUCTIONS = {
+    "solve": "Solve each equation.",
+    "factor": "Factor completely.",
+    "expand": "Multiply.",
+    "simplify": "Simplify.",
+    "evaluate": "Evaluate each expression.",
+}
+
+
+@pytest.mark.parametrize("name", ["textbook_solve", "textbook_expressions"])
+def test_textbook_exercises_keep_their_problem_under_an_instruction(name: str) -> None:
+    """Exercises of OpenStax Elementary, Intermediate and College Algebra 2e, CC BY 4.0."""
+    with (CASES.parent.parent / f"{name}.csv").open(encoding="utf-8", newline="") as stream:
+        rows = list(csv.DictReader(stream))
+    lost = []
+    for row in rows:
+        task = "solve" if name == "textbook_solve" else row["task"]
+        found = asked_by(row["problem"], INSTRUCTIONS[task])
+        kept = _bare(found.problem) == _bare(row["problem"].replace("≥", ">=").replace("≤", "<="))
+        if not kept or found.doubt or found.task not in (task, "logarithm", "solve-for"):
+            lost.append((row["problem"], found))
+
+    assert len(rows) >= 150
+    assert lost == []
