@@ -18,6 +18,7 @@ from pipeline.check.item_set import (
     why_not_tagged,
 )
 from pipeline.check.report import NOT_USED, CheckReport, FileReport, Rejected
+from pipeline.check.section_names import SectionNames
 from pipeline.course import Course, ExportMap, Item, OwnPattern, key_warnings, read_course
 from pipeline.course.keep_map import keep_maps
 from pipeline.errors import CourseError, InputError, ListErrors
@@ -30,6 +31,9 @@ from pipeline.ingest.propose import ColumnRemark, Proposal, propose_map
 from pipeline.ingest.questions import Questions
 
 __all__ = ["check_course"]
+
+_Seen = tuple[Counter[str], dict[str, Counter[str]], SectionNames]
+"""Answers to unlisted questions, texts of answers to drafted ones, and whose each file is."""
 
 
 def check_course(
@@ -76,7 +80,8 @@ def check_course(
     answers: dict[str, Counter[str]] = {
         row.cells["item"]: Counter() for row in drafts.rows if row.status != "cannot"
     }
-    files = tuple(_dry_run(mapped, known, found, unlisted, answers))
+    sections = SectionNames()
+    files = tuple(_dry_run(mapped, known, found, (unlisted, answers, sections)))
     if write:
         drafts.write_beside(course, answers)
     lost = {item.id for item in course.items if never_judged(item)}
@@ -95,7 +100,7 @@ def check_course(
             *drafts.to_mend(),
             *to_mend(course.items),
         ),
-        to_look_at=tuple(drafts.to_look_at()),
+        to_look_at=(*drafts.to_look_at(), *sections.proposals()),
         drafts=tuple(drafts.lines()),
         proposals=proposals,
         blind=unseen(mapped),
@@ -175,8 +180,7 @@ def _dry_run(
     course: Course,
     known: KnownResponses,
     found: _Proposals,
-    unlisted: Counter[str],
-    answers: dict[str, Counter[str]],
+    seen: _Seen,
 ) -> Iterator[FileReport]:
     for loaded in load_exports(course, known):
         if loaded.error or loaded.plan is None:
@@ -185,7 +189,7 @@ def _dry_run(
             )
             continue
         try:
-            rejected = _drawn(loaded, unlisted, answers)
+            rejected = _drawn(loaded, *seen)
         except InputError as caught:
             yield FileReport(loaded.file, error=str(caught))
             continue
@@ -210,7 +214,10 @@ def _why_not_used(error: str, found: _Proposals, file: str) -> str:
 
 
 def _drawn(
-    loaded: LoadedFile, unlisted: Counter[str], answers: dict[str, Counter[str]]
+    loaded: LoadedFile,
+    unlisted: Counter[str],
+    answers: dict[str, Counter[str]],
+    sections: SectionNames,
 ) -> pd.DataFrame:
     """Rejected rows of a file; its answers are let go, those to unlisted questions counted.
 
@@ -218,6 +225,8 @@ def _drawn(
     """
     rejected = []
     for batch in loaded.batches():
+        if loaded.plan is not None:
+            sections.see(loaded.file, loaded.plan, batch.stored)
         there = batch.stored["place"] == "unlisted"
         unlisted.update(batch.stored.loc[there, "item"].tolist())
         if answers:

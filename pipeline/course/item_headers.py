@@ -17,6 +17,7 @@ WRITTEN_COLUMNS = ("computed", "status", "why")
 ITEM_COLUMNS = (
     "item", "topic", "task", "problem", "answer", "form", "numbers", "outcome", "options",
     "quiz", "week", "method", "from", "correction", "asked", "keep", "follows", "wording",
+    "same",
     *WRITTEN_COLUMNS,
 )  # fmt: skip
 _TYPED: Final = tuple(name for name in ITEM_COLUMNS if name not in WRITTEN_COLUMNS)
@@ -39,6 +40,7 @@ _OTHER_NAMES: Final = {
     "quiz": "test|exam|assignment|assessment|homework|quiz name|quiz title|worksheet",
     "week": "teaching week|week number|wk",
     "method": "taught method|procedure|technique",
+    "same": "same as|same question as|asks the same as",
     "from": "valid from|in force from|start|starting",
 }  # fmt: skip
 _MEANT: Final = {word: name for name, words in _OTHER_NAMES.items() for word in words.split("|")}

@@ -45,6 +45,7 @@ class Item:
         follows: id of the earlier part whose answer stands in the problem.
         template: the problem as written, where `problem` has the earlier part's answer put in.
         wording: the question as its source words it; exports may name it by that.
+        same: id of the question that it asks again with other numbers.
         line: where it stands in the items file, from 1.
     """
 
@@ -67,6 +68,7 @@ class Item:
     follows: str | None = None
     template: str | None = None
     wording: str | None = None
+    same: str | None = None
     line: int = 0
 
     @property

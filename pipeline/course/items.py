@@ -229,6 +229,7 @@ class _Row:
             asked=self.text("asked"),
             keep=self.text("keep"),
             follows=self.text("follows"),
+            same=self.text("same"),
             wording=self.text("wording"),
             line=self.line,
         )

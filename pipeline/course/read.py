@@ -202,7 +202,15 @@ def _check_references(course: Course, settings: Settings) -> None:
         named = entry.text("term", None)
         if named is not None and terms and named not in terms:
             entry.refuse("term", f"one of the terms {', '.join(sorted(terms))}")
+    same = {item.id: item.same for item in course.items if item.same}
+    ids = {item.id for item in course.items}
     for item in course.items:
+        if item.same and (item.same not in ids or item.same == item.id or item.same in same):
+            raise CourseError(
+                f"{items_file(course.folder).name}, line {item.line}: column `same` is "
+                f"{item.same}; expected the id of another question of this list, one that is not "
+                "itself declared the same as a third."
+            )
         if item.start and parse_date(item.start) is None and item.start not in terms:
             raise CourseError(
                 f"{items_file(course.folder).name}, line {item.line}: column `from` is "

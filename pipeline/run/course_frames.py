@@ -99,6 +99,7 @@ def _item(item: Any) -> dict[str, Any]:
         "week": item.week,
         "method": item.method,
         "follows": item.follows,
+        "same": item.same,
     }
 
 

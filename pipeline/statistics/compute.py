@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 import pandas as pd
@@ -22,7 +22,7 @@ from pipeline.statistics.persistence import NO_CHANCE, persistence, transitions
 from pipeline.statistics.retries import retry_changes
 from pipeline.statistics.showings import blind_questions, hidden_patterns, showings
 from pipeline.statistics.term_changes import question_differences, several_terms, term_changes
-from pipeline.statistics.terms import compare_terms, term_pairs
+from pipeline.statistics.terms import compare_terms, declared_same, term_pairs
 from pipeline.tagging.attribute import Cell, classes, estimate, groups_of
 from pipeline.tagging.evidence import CHANCE, Evidence, gather
 from pipeline.tagging.shares import attribute
@@ -76,7 +76,7 @@ def compute(read: Read) -> dict[str, pd.DataFrame]:
         **_learning(read),
         "computed.transition": answer_transitions(learnt.evidence, shares, totals, general),
         "computed.hidden_pattern": hidden_patterns(learnt.evidence),
-        **_comparisons(judged, learnt.evidence, order, _margin(read)),
+        **_comparisons(*_as_declared(read, judged, learnt.evidence), order, _margin(read)),
         "computed.lesson_change": lesson_changes(learnt.evidence, read("store.lesson"), general),
     }
     tables |= shared_tables(read, tables, learnt.evidence, learnt.pooled)
@@ -110,6 +110,15 @@ def _comparisons(
         "computed.question_change": question_differences(judged, pairs),
         "computed.term_series": several_terms(judged, seen),
     }
+
+
+def _as_declared(
+    read: Read, judged: pd.DataFrame, evidence: Evidence
+) -> tuple[pd.DataFrame, Evidence]:
+    """First tries and chances with questions declared the same as one."""
+    items = read("store.item")
+    chances = declared_same(evidence.opportunities, items)
+    return declared_same(judged, items), replace(evidence, opportunities=chances)
 
 
 def _outcomes(read: Read) -> dict[str, pd.DataFrame]:

@@ -24,6 +24,7 @@ __all__ = [
     "compare_patterns",
     "compare_terms",
     "compare_topics",
+    "declared_same",
     "difference_of",
     "keyed",
     "standardized",
@@ -52,6 +53,29 @@ def common(answers: pd.DataFrame, before: str, after: str) -> pd.DataFrame:
     both = both.assign(item_from=both["item_from"].fillna(""))
     count = both.groupby(QUESTION)["term"].transform("nunique")
     return both[count == 2]
+
+
+def declared_same(answers: pd.DataFrame, items: pd.DataFrame) -> pd.DataFrame:
+    """Answers with each question that the course declares the same as another as that other one.
+
+    Args:
+        answers: item, item_from.
+        items: item, item_from, same, position, one row per version of a question.
+
+    Returns:
+        The same rows; a question stands for the latest version of the one it was declared as.
+    """
+    declared = items[items["same"].notna()]
+    if declared.empty:
+        return answers
+    latest = items.sort_values("position").drop_duplicates("item", keep="last")
+    start = latest.set_index("item")["item_from"]
+    other = declared.drop_duplicates("item", keep="last").set_index("item")["same"]
+    now = answers["item"].map(other)
+    return answers.assign(
+        item=now.where(now.notna(), answers["item"]),
+        item_from=now.map(start).where(now.notna(), answers["item_from"]),
+    )
 
 
 def keyed(answers: pd.DataFrame) -> pd.DataFrame:

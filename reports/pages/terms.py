@@ -33,7 +33,7 @@ def terms_page(book: Book) -> Page:
         link="Semesters",
         question="What changed since last time?",
         finding=_finding(now, _title_of(book, earlier), book.term_title),
-        covers=f"{covers(book)}{_common(now)}",
+        covers=f"{covers(book)}{_common(now, book)}",
         sections=(
             *_changes(now, book),
             *term_details(earlier, book),
@@ -104,12 +104,19 @@ def _finding(now: pd.DataFrame, before: str, after: str) -> str:
     return f"From {before} to {after}, on questions that both asked: {text}."
 
 
-def _common(now: pd.DataFrame) -> str:
+def _common(now: pd.DataFrame, book: Book) -> str:
     topics = now[(now["kind"] == "topic") & now["common_questions"].notna()]
     if topics.empty:
         return ""
     questions = counted(topics["common_questions"].sum(), "question")
-    return f" Compared are the {questions} that both semesters asked."
+    said = f" Compared are the {questions} that both semesters asked."
+    declared = int(book.frame("course")["same_questions"].iloc[0])
+    if declared:
+        said += (
+            f" The course declares {counted(declared, 'question')} to ask the same as another with "
+            "other numbers; such a pair counts as one question."
+        )
+    return said
 
 
 def _changes(now: pd.DataFrame, book: Book) -> tuple[Section, ...]:
@@ -223,7 +230,9 @@ def _how() -> Behind:
     return Behind(
         (
             "Only questions asked in both semesters count, each with the same fixed weight on both "
-            "sides, so that a different mix of questions cannot look like a change.",
+            "sides, so that a different mix of questions cannot look like a change. To compare "
+            "a new semester, leave some questions unchanged; `lostroot new DIR --from OLD` begins "
+            "one.",
             "The likely range is a 95% interval with students as the unit. Because many "
             f"{kinds} are looked at together, a change counts as settled only if its p-value, "
             "adjusted over all comparisons (Benjamini–Hochberg), lies under 0.05; so a range may "

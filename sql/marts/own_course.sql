@@ -11,8 +11,14 @@ select
     a.first_answer, -- first day with an answer, in the course's zone
     a.last_answer, -- last day with an answer, in the course's zone
     a.answers, -- stored answers
+    q.same_questions, -- questions declared to ask the same as another with other numbers
     case when a.students >= c.minimum_students then a.students end as students -- distinct students
 from store.course as c
+cross join (
+    select count(distinct i.item)::integer as same_questions
+    from store.item as i
+    where i.same is not null
+) as q
 cross join (
     select
         min(s.answered_on) as first_answer, max(s.answered_on) as last_answer,

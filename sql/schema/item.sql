@@ -15,5 +15,6 @@ select
     cast(null as integer) as week, -- teaching week in which it is assigned
     cast(null as varchar) as method, -- procedure that was taught for it
     cast(null as varchar) as follows, -- id of the earlier part whose answer stands in the problem
+    cast(null as varchar) as same, -- id of the question that this one asks again with other numbers, as declared
     cast(null as integer) as position -- order in the items file, from 1
 where false

@@ -10,6 +10,7 @@ from openpyxl import Workbook
 
 from pipeline.cli import main
 from pipeline.course import Term, key_fingerprint, new_course, next_term, read_course, read_key
+from pipeline.errors import CourseError
 
 ITEMS = """\
 item,topic,task,problem,from,correction
@@ -119,3 +120,11 @@ def test_without_a_terminal_the_dates_are_left_open_and_said_so(
 def test_a_folder_that_is_none_begins_nothing(tmp_path: Path, capsys: pytest.CaptureFixture[str]):
     assert main(["new", str(tmp_path / "fall"), "--from", str(tmp_path / "nowhere")]) == 2
     assert not (tmp_path / "fall").exists()
+
+
+@pytest.mark.parametrize("same", ["q1", "nowhere", "q3"])
+def test_same_names_another_question_of_the_list(old: Path, same: str):
+    items = f"item,topic,task,problem,same\nq1,t,solve,x = 1,{same}\nq2,t,solve,x = 2,\n"
+    (old / "items.csv").write_text(items + "q3,t,solve,x = 3,q2\n")
+    with pytest.raises(CourseError, match="line 2: column `same` is"):
+        read_course(old)

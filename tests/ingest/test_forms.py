@@ -112,3 +112,24 @@ def test_the_section_of_a_file_is_in_its_name_for_all_files_of_the_form(load_of:
     loaded = load_of({"w1 A.csv": text, "w1 B.csv": text.replace("k1", "k2")}, settings=settings)
 
     assert loaded.responses["section"].tolist() == ["A", "B"]
+
+
+@pytest.mark.parametrize(
+    ("names", "students", "pattern"),
+    [
+        (("w1 sec01.csv", "w1 sec02.csv"), ("a", "b"), "w* sec{section}.csv"),
+        (("Morning week 1.csv", "Evening week 1.csv"), ("a", "b"), "{section} week *.csv"),
+        (("week1.csv", "week2.csv"), ("a", "a"), None),
+        (("week1.csv", "other.csv"), ("a", "b"), "{section}.csv"),
+    ],
+)
+def test_check_proposes_sections_that_only_names_tell(
+    course_of: Callable, names: tuple[str, ...], students: tuple[str, ...], pattern: str | None
+):
+    exports = {
+        name: f"student,item,answer\n{student}1,root-1,2\n{student}2,root-1,3\n"
+        for name, student in zip(names, students, strict=True)
+    }
+    said = "\n".join(check_course(course_of(exports).folder).to_look_at)
+
+    assert (f"write section_from = {pattern!r}" in said) == (pattern is not None)

@@ -31,11 +31,12 @@ def current_term(*groups: tuple[str, int, int]) -> tuple[str, int | None]:
     course = pd.DataFrame(
         {"title": ["A"], "minimum_students": [10], "rule_set": ["r"], "items": ["i"]}
     )
+    item = pd.DataFrame({"item": ["q"], "same": pd.Series([None], dtype="str")})
     source_file = pd.DataFrame({"file": ["a"], "sha256": ["b"]})
     with duckdb.connect() as connection:
         connection.execute("create schema staging; create schema store")
         frames = {"staging.answer": answer, "store.term": term, "store.course": course,
-                  "store.source_file": source_file}  # fmt: skip
+                  "store.source_file": source_file, "store.item": item}  # fmt: skip
         for name, frame in frames.items():
             connection.from_df(frame).create(name)
         found = connection.execute(SELECT).df().iloc[0]

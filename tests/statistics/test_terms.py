@@ -10,7 +10,7 @@ from statsmodels.stats.contingency_tables import StratifiedTable
 
 from pipeline.statistics.stratified import tables_of
 from pipeline.statistics.term_changes import question_differences, several_terms, term_changes
-from pipeline.statistics.terms import compare_topics, standardized, term_pairs
+from pipeline.statistics.terms import compare_topics, declared_same, standardized, term_pairs
 
 
 def classes(shift: float, generator: np.random.Generator) -> pd.DataFrame:
@@ -171,3 +171,23 @@ def test_not_settled_is_never_called_small() -> None:
 
     assert not row["within_margin"]
     assert row["smallest_visible"] > row["margin"]
+
+
+def test_questions_declared_the_same_are_compared_as_one():
+    rows = [
+        {"term": term, "setting": "quiz", "topic": "t", "item": item, "item_from": "",
+         "student": f"{term}{n}", "wrong": int(n < wrong)}
+        for term, item, wrong in (("s", "old", 6), ("f", "new", 2), ("f", "other", 2))
+        for n in range(20)
+    ]  # fmt: skip
+    answers = pd.DataFrame(rows)
+    items = pd.DataFrame(
+        {"item": ["old", "new", "other"], "item_from": "", "same": [None, "old", None],
+         "position": [1, 2, 3]}
+    )  # fmt: skip
+
+    assert compare_topics(answers, [("s", "f")]).empty
+    assert declared_same(answers, items.assign(same=None)) is answers
+    (row,) = compare_topics(declared_same(answers, items), [("s", "f")]).to_dict("records")
+    assert row["difference"] == pytest.approx(-0.2)
+    assert row["common_questions"] == 1

@@ -1,0 +1,88 @@
+"""A changed map reads again only the files that it touches, and ends where a first run would."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from pathlib import Path
+
+import pytest
+
+from pipeline.run import run_course
+from pipeline.warehouse import reading
+from tests.run.disturbed import DATABASE
+from tests.student.small_course import SETTINGS, SPRING, export_text, small_course
+
+OURS = export_text(SPRING)
+THEIRS = "Login,Task,Typed,Marks\nk1,sq-1,7,1\nk2,sq-1,-7,0\nk3,lin-1,5,1\n"
+MAP = '[[exports]]\ncolumns = { student = "Login", item = "Task", answer = "Typed" }\n'
+
+
+def rows(folder: Path) -> list[tuple[object, ...]]:
+    with reading(folder / DATABASE) as warehouse:
+        table = warehouse.part("store.response", ["response", "file", "line", "quiz", "score"])
+    plain = table.astype(object).where(table.notna(), None)
+    return sorted(plain.itertuples(index=False, name=None))
+
+
+@pytest.fixture
+def course(tmp_path: Path) -> Path:
+    folder = small_course(tmp_path / "course", MAP, {"ours.csv": OURS, "theirs.csv": THEIRS})
+    summary = run_course(folder)
+    assert summary.loads.files == ["exports/ours.csv", "exports/theirs.csv"]
+    return folder
+
+
+def test_only_the_files_of_the_map_are_read_again(course: Path, tmp_path: Path) -> None:
+    said = SETTINGS + MAP.replace(" }", ', score = "Marks" }') + 'quiz = "Extra"\n'
+    (course / "course.toml").write_text(said)
+    summary = run_course(course)
+    again = run_course(course)
+    shutil.copytree(course, tmp_path / "new", ignore=shutil.ignore_patterns(DATABASE))
+    run_course(tmp_path / "new")
+
+    assert summary.loads.files == summary.loads.again == ["exports/theirs.csv"]
+    assert not again.changed
+    assert rows(course) == rows(tmp_path / "new")
+    assert [row[3] for row in rows(course) if row[1] == "exports/theirs.csv"] == ["Extra"] * 3
+
+
+def test_a_map_for_a_new_form_touches_nothing_that_is_stored(course: Path) -> None:
+    before = rows(course)
+    shutil.move(course / "exports" / "theirs.csv", course / "theirs.csv")
+    with (course / "course.toml").open("a") as stream:
+        stream.write('[[exports]]\ncolumns = { student = "A", item = "B", answer = "C" }\n')
+    (course / "exports" / "third.csv").write_text("A,B,C\nk9,sq-1,7\n")
+    summary = run_course(course)
+
+    assert summary.loads.files == ["exports/third.csv"]
+    assert summary.loads.again == []
+    assert set(before) < set(rows(course))
+
+
+def test_a_backup_that_is_put_back_corrects_no_score(course: Path) -> None:
+    path = course / "exports" / "theirs.csv"
+    (course / "course.toml").write_text(
+        SETTINGS + MAP.replace(" }", ', score = "Marks" }'), encoding="utf-8"
+    )
+    now = path.stat().st_mtime
+    run_course(course)
+    for text, time in ((THEIRS.replace("-7,0", "-7,1"), now + 60), (THEIRS + "\n", now - 60)):
+        path.write_text(text)
+        os.utime(path, (time, time))
+        summary = run_course(course)
+        scores = [row[4] for row in rows(course) if row[1] == "exports/theirs.csv"]
+        assert scores == [1.0, 1.0, 1.0]
+
+    assert summary.loads.scores.kept == 1
+
+
+def test_an_unknown_form_waits_for_a_map_and_names_the_command(course: Path) -> None:
+    (course / "exports" / "third.csv").write_text("Aa,Bb,Cc\nx,y,z\n")
+    summary = run_course(course)
+    said = "\n".join(summary.lines())
+
+    assert int(summary.exit_code) == 1
+    assert "exports/third.csv, line 1" in said
+    assert "seen: Aa, Bb, Cc" in said
+    assert "`lostroot check DIR --write`" in said
