@@ -124,7 +124,7 @@ class Vetting:
         frame = sieve.frame
         numbers = where_text(frame["answer"], lambda text: text.startswith(NUMBER_CELL))
         sieve.notes.add(
-            "answers that the workbook holds as numbers, so that zeros at either end may be lost",
+            "answers that the file holds as numbers, so that zeros at either end may be lost",
             frame.loc[numbers, "line"],
         )
         texts = [name for name in EXPORT_FIELDS if name != "student"]

@@ -122,7 +122,7 @@ def test_a_workbook_keeps_what_it_has_not_changed_and_rejects_the_rest(load_of: 
     loaded = load_of({"a.xlsx": stream.getvalue()})
 
     assert loaded.responses["answer"].tolist() == ["3/4", "2.5", " 1e2 "]
-    assert "workbook holds as numbers, so that zeros at either end may be lost: 1" in loaded.notes
+    assert "file holds as numbers, so that zeros at either end may be lost: 1" in loaded.notes
     reasons = dict(zip(loaded.rejected["line"], loaded.rejected["reason"], strict=True))
     assert "into a date" in reasons[3]
     assert "for a formula" in reasons[5]
