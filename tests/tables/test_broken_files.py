@@ -106,30 +106,33 @@ def zipped(**members: bytes | str) -> bytes:
     return stream.getvalue()
 
 
+NO_TABLES: list[tuple[str, bytes, str]] = [
+    ("a.zip", zipped(**{"../a.csv": "x"}), "would leave the archive"),
+    ("a.zip", zipped(**{"/etc/a.csv": "x"}), "would leave the archive"),
+    ("a.zip", zipped(**{"b\\..\\a.csv": "x"}), "would leave the archive"),
+    ("a.zip", zipped(**{"C:/a.csv": "x"}), "would leave the archive"),
+    ("a.zip", zipped(**{"b.zip": b"x"}), "is an archive itself"),
+    ("a.zip", zipped(), "holds no file"),
+    ("a.xls", b"\xd0\xcf\x11\xe0" + bytes(600), "save it as .xlsx"),
+    ("a.xlsx", b"\xd0\xcf\x11\xe0" + bytes(600), "with a password"),
+    ("a.csv", b"PAR1" + bytes(60), "the content is Parquet"),
+    ("a.csv", b"%PDF-1.7\n", "the content is a PDF"),
+    ("a.csv", b"<!DOCTYPE html><html></html>", "a web page"),
+    ("a.csv", gzip.compress(b"a,b\n"), "the content is packed by gzip"),
+    ("a.parquet", b"student,item\n", "the content is text"),
+    ("a.csv.gz", b"student,item\n", "breaks off or is damaged"),
+    ("a.json", b'{"a": 1}', "no table in it"),
+    ("a.json", b"[1, 2]", "no table in it"),
+    ("a.json", b"[" * 100_000, "nested too deep"),
+    ("a.jsonl", b"[1]\n{\n", "no line holds a JSON object"),
+    ("a.csv", b"a,b\n1,caf\xe9\n", 'encoding = "windows-1252"'),
+    ("a.csv", b"a,b\n1,caf\xc3\xa9\n2,caf\xe9\n", "line 3: byte 0xE9 is not UTF-8"),
+]
+
+
+# Packed bytes hold the time they were packed at, so they make no name of a test.
 @pytest.mark.parametrize(
-    ("name", "data", "words"),
-    [
-        ("a.zip", zipped(**{"../a.csv": "x"}), "would leave the archive"),
-        ("a.zip", zipped(**{"/etc/a.csv": "x"}), "would leave the archive"),
-        ("a.zip", zipped(**{"b\\..\\a.csv": "x"}), "would leave the archive"),
-        ("a.zip", zipped(**{"C:/a.csv": "x"}), "would leave the archive"),
-        ("a.zip", zipped(**{"b.zip": b"x"}), "is an archive itself"),
-        ("a.zip", zipped(), "holds no file"),
-        ("a.xls", b"\xd0\xcf\x11\xe0" + bytes(600), "save it as .xlsx"),
-        ("a.xlsx", b"\xd0\xcf\x11\xe0" + bytes(600), "with a password"),
-        ("a.csv", b"PAR1" + bytes(60), "the content is Parquet"),
-        ("a.csv", b"%PDF-1.7\n", "the content is a PDF"),
-        ("a.csv", b"<!DOCTYPE html><html></html>", "a web page"),
-        ("a.csv", gzip.compress(b"a,b\n"), "the content is packed by gzip"),
-        ("a.parquet", b"student,item\n", "the content is text"),
-        ("a.csv.gz", b"student,item\n", "breaks off or is damaged"),
-        ("a.json", b'{"a": 1}', "no table in it"),
-        ("a.json", b"[1, 2]", "no table in it"),
-        ("a.json", b"[" * 100_000, "nested too deep"),
-        ("a.jsonl", b"[1]\n{\n", "no line holds a JSON object"),
-        ("a.csv", b"a,b\n1,caf\xe9\n", 'encoding = "windows-1252"'),
-        ("a.csv", b"a,b\n1,caf\xc3\xa9\n2,caf\xe9\n", "line 3: byte 0xE9 is not UTF-8"),
-    ],
+    ("name", "data", "words"), NO_TABLES, ids=[f"{name} {words}" for name, _, words in NO_TABLES]
 )
 def test_what_is_no_table_is_refused_by_name(tmp_path: Path, name: str, data: bytes, words: str):
     (said,) = outcome(tmp_path, name, data)
