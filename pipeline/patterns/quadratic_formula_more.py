@@ -55,8 +55,30 @@ def discriminant_given_as_solution(square_of_b: Surd, product: Surd) -> Choices 
     found = Surd.root_of(value)
     if found is None or not found.is_real or not found:
         return None
-    given = ({value}, {found}, {found, -found})
+    given = [{value}, {found, -found}] + ([] if found.is_rational else [{found}])
     return Choices(Ending(frozenset(one)) for one in given)
+
+
+@pattern(
+    "root-of-discriminant-given-as-solution",
+    skill="quadratic formula",
+    source="a public list of errors; from memory",
+    shows=(
+        "solve | x^2 + 5x + 4 = 0 | 3",
+        "solve | 2x^2 + 5x - 12 = 0 | 11",
+    ),
+    silent=(
+        "solve | x^2 + 5x + 4 = 0 | -3",
+        "solve | 2x^2 - 3x - 4 = 0 | sqrt(41)",
+    ),
+)
+@instead_of(difference, _FORMULA)
+def root_of_discriminant_given_as_solution(square_of_b: Surd, product: Surd) -> Ending | None:
+    """Gives the root of the discriminant, a whole number or a fraction, as the solution."""
+    found = Surd.root_of(square_of_b - product)
+    if found is None or not found.is_rational or not found:
+        return None
+    return Ending(frozenset({found}))
 
 
 @pattern(

@@ -26,8 +26,9 @@ from pipeline.records import (
     Verdict,
 )
 from pipeline.tagging.examine import examine
-from pipeline.tagging.match import UNEXPLAINED, shared, unexplained_weight
+from pipeline.tagging.match import shared, unexplained_weight
 from pipeline.tagging.own_patterns import with_own_patterns
+from pipeline.tagging.priors import UNEXPLAINED
 from pipeline.tagging.questions import context_of, form_of, question_of
 
 __all__ = ["OptionText", "examine_choice", "option_key", "tasks_behind", "wrong_options"]

@@ -26,12 +26,19 @@ from pipeline.procedures.endings import comparable_value, is_real_set
 from pipeline.procedures.walk import Faults
 from pipeline.records import Candidate
 from pipeline.tagging.predict import Predictions
-from pipeline.tagging.priors import catalogue_order
+from pipeline.tagging.priors import (
+    CROWDED,
+    UNEXPLAINED,
+    UNEXPLAINED_LONE_BOUNDARY,
+    UNEXPLAINED_SMALL_INTEGERS,
+    catalogue_order,
+)
 from pipeline.tagging.rounded_values import numbers_behind
 
 __all__ = [
     "FEWEST_PLACES",
     "candidates",
+    "chance_weight",
     "decimal_fits",
     "endings_of",
     "numbers_in",
@@ -44,11 +51,6 @@ _MACHINE: Final = 1e-12
 """How far machine numbers may be off, as a share of their size."""
 _APART: Final = 1.02 / 10**FEWEST_PLACES
 """No number rounded or cut after so many places lies further from what it stands for."""
-UNEXPLAINED: Final = 1 / 10
-UNEXPLAINED_SMALL_INTEGERS: Final = 1 / 2
-"""Whole numbers of at most two digits come up by chance, so that less can be concluded."""
-UNEXPLAINED_LONE_BOUNDARY: Final = 1.0
-"""A domain with one boundary, a small whole number: a dozen of some eighty such are predicted."""
 
 
 def candidates(
@@ -73,10 +75,13 @@ def candidates(
             for faults, weight in found.weights(ending):
                 known = weights.get(frozenset(faults), (faults, 0.0))
                 weights[frozenset(faults)] = (known[0], max(known[1], weight))
-    rest = 1.0
-    if readings and not found.is_crowded(readings[0]):
-        rest = unexplained_weight(readings[0], task)
+    rest = chance_weight(found, readings[0], task) if readings else UNEXPLAINED
     return shared(weights.values(), task, rest)
+
+
+def chance_weight(found: Predictions, value: Value, task: str) -> float:
+    """Return the weight of "no known pattern" for an answer to a problem."""
+    return CROWDED if found.is_crowded(value) else unexplained_weight(value, task)
 
 
 def _right_side(value: Value) -> Value | None:

@@ -1,4 +1,9 @@
-"""What a set of faults weighs before the class is known, and what chance weighs beside it."""
+"""What a set of faults weighs before the class is known, and what chance weighs beside it.
+
+`SINGLE`, `PAIR`, `GENERAL`, `UNEXPLAINED` and `UNEXPLAINED_SMALL_INTEGERS` are fitted so that a
+printed share comes true as often as it says: `python -m tests.calibration.shares` measures it.
+The others are set by hand, so that little is concluded where many answers come up by chance.
+"""
 
 from __future__ import annotations
 
@@ -13,10 +18,16 @@ from pipeline.reading.problems import Problem
 
 __all__ = [
     "CROWD",
+    "CROWDED",
+    "GENERAL",
     "GUESSED",
+    "GUESSES",
     "OTHER_METHOD",
     "PAIR",
     "SINGLE",
+    "UNEXPLAINED",
+    "UNEXPLAINED_LONE_BOUNDARY",
+    "UNEXPLAINED_SMALL_INTEGERS",
     "catalogue_order",
     "guesses_of",
     "is_small_whole",
@@ -26,12 +37,19 @@ __all__ = [
 ]
 
 SINGLE: Final = 1.0
-PAIR: Final = 1 / 20
-GENERAL: Final = 1 / 40
-GUESSED: Final = 1 / 20
-"""Weight of a guess, which can come out as so many answers that each of them says little."""
-_GUESSES: Final = frozenset({"fraction-reduced-by-guess"})
-_GUESSES_IN_STORIES: Final = _GUESSES | {"factor-pair-misses-sum"}
+PAIR: Final = 1 / 28
+GENERAL: Final = 1 / 28
+GUESSED: Final = 1 / 800
+"""Weight of a guess, which comes out as so many answers that chance meets each as often."""
+UNEXPLAINED: Final = 1 / 400
+UNEXPLAINED_SMALL_INTEGERS: Final = 1 / 28
+"""Whole numbers of at most two digits come up by chance, so that less can be concluded."""
+UNEXPLAINED_LONE_BOUNDARY: Final = 1.0
+"""A domain with one boundary, a small whole number: a dozen of some eighty such are predicted."""
+CROWDED: Final = 1.0
+"""A small whole number of a problem that several such numbers are predicted for."""
+GUESSES: Final = frozenset({"fraction-reduced-by-guess", "root-of-discriminant-given-as-solution"})
+_GUESSES_IN_STORIES: Final = GUESSES | {"factor-pair-misses-sum"}
 """One number is kept of each wrong pair of factors: any divisor nearly."""
 _GUESSES_WHERE_MANY: Final = frozenset({"one-part-reduced"})
 _MANY: Final = 4
@@ -83,7 +101,7 @@ def guesses_of(problem: Problem, alone: Iterable[str]) -> frozenset[str]:
         problem: the problem.
         alone: the pattern of every wrong answer that one fault leads to.
     """
-    known = _GUESSES if problem.keep is None else _GUESSES_IN_STORIES
+    known = GUESSES if problem.keep is None else _GUESSES_IN_STORIES
     found = list(alone)
     return known | {one for one in _GUESSES_WHERE_MANY if found.count(one) > _MANY}
 

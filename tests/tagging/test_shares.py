@@ -8,6 +8,13 @@ from pipeline.patterns.catalogue import pattern_of
 from pipeline.records import Explanation, Request, Verdict
 from pipeline.tagging.examine import examine
 from pipeline.tagging.predict import predicted
+from pipeline.tagging.priors import (
+    GENERAL,
+    PAIR,
+    SINGLE,
+    UNEXPLAINED,
+    UNEXPLAINED_SMALL_INTEGERS,
+)
 
 JOINT = [
     ("x^2 + 6x = 7", "-3 + sqrt(2), -3 - sqrt(2)", {"constant-moved-same-sign", "four-ac-added"}),
@@ -46,20 +53,26 @@ def test_patterns_that_cannot_be_told_apart_have_equal_shares(
 
 
 def test_a_pattern_a_pair_a_slip_and_the_rest_weigh_as_printed() -> None:
-    """1, 1/20, 1/40, and 1/10 unexplained."""
     found = explained("4x^2 - 8x + 1 = 0", "-1 + sqrt(3)/2, -1 - sqrt(3)/2")
     weights = {one.faults: one.weight for one in found.patterns}
-    total = sum(weights.values()) + 0.1
+    total = sum(weights.values()) + UNEXPLAINED
 
     assert weights["minus-b-not-negated",] == 1
-    assert {weight for faults, weight in weights.items() if len(faults) == 2} <= {1 / 20}
-    assert all(one.weight == 1 / 40 for one in found.patterns if pattern_of(one.id).general)
+    assert {weight for faults, weight in weights.items() if len(faults) == 2} <= {PAIR}
+    assert all(one.weight == GENERAL for one in found.patterns if pattern_of(one.id).general)
+    assert SINGLE == 1 > 10 * PAIR >= 10 * GENERAL > 10 * UNEXPLAINED
     assert found.patterns[0].share == pytest.approx(1 / total)
-    assert found.unexplained == pytest.approx(0.1 / total)
+    assert found.unexplained == pytest.approx(UNEXPLAINED / total)
 
 
 @pytest.mark.parametrize(
-    ("answer", "rest"), [("-1, -9", 0.5), ("-1/2, -9", 0.1), ("-100, 3", 0.1), ("-1.5, 3", 0.1)]
+    ("answer", "rest"),
+    [
+        ("-1, -9", UNEXPLAINED_SMALL_INTEGERS),
+        ("-1/2, -9", UNEXPLAINED),
+        ("-100, 3", UNEXPLAINED),
+        ("-1.5, 3", UNEXPLAINED),
+    ],
 )
 def test_small_whole_numbers_leave_more_unexplained(answer: str, rest: float) -> None:
     found = explained("x^2 + 10x = 11", answer)
@@ -154,7 +167,8 @@ def test_a_small_number_among_several_predicted_ones_is_as_likely_chance(answer:
 
 
 def test_a_small_number_that_one_fault_alone_leads_to_says_more() -> None:
-    assert alone("slope", "y = 3x + 2", "2") == pytest.approx(2 / 3)
+    chance = UNEXPLAINED_SMALL_INTEGERS
+    assert alone("slope", "y = 3x + 2", "2") == pytest.approx(1 / (1 + chance))
 
 
 def test_reducing_one_part_says_little_where_it_can_come_out_in_many_ways() -> None:
@@ -163,5 +177,7 @@ def test_reducing_one_part_says_little_where_it_can_come_out_in_many_ways() -> N
 
 
 def test_the_tasks_of_the_first_catalogue_keep_their_weights() -> None:
-    """One for the pattern, a half for small whole numbers by chance."""
-    assert alone("discriminant", "x^2 - 6x + 5 = 0", "56") == pytest.approx(2 / 3, abs=0.02)
+    """One for the pattern, and the usual weight of small whole numbers by chance."""
+    chance = UNEXPLAINED_SMALL_INTEGERS
+    found = alone("discriminant", "x^2 - 6x + 5 = 0", "56")
+    assert found == pytest.approx(1 / (1 + chance), abs=0.05)
