@@ -77,30 +77,33 @@ def _apart(run: str) -> str:
     return marks.APART.join(run)
 
 
-def letters_of_problem_apart(text: str, functions: bool) -> str:
+def letters_of_problem_apart(text: str, functions: bool, one_unknown: bool) -> str:
     """Set the letters of products in a problem apart: `at + bt`, `2mg`, `Ax + By = C`.
 
     A problem is a formula but for the few words that its reader knows. Up to four letters that
-    stand in a formula's place, with operators, digits or brackets around them, are a product;
-    what an operand stands beside across a blank may be a word; longer runs are products where
-    the letters around confirm every letter.
+    stand in a formula's place, with operators, digits or brackets around them, are a product (two
+    where one unknown is to be found); what an operand stands beside across a blank may be a word;
+    longer runs are products where the letters around confirm every letter.
 
     Args:
         text: the problem without its command.
         functions: whether logarithms and other named functions may stand in it.
+        one_unknown: whether it is to be solved and names no letter, so that `area = 24` is no
+            product of three unknowns.
     """
+    longest = 2 if one_unknown else _LONGEST
     text = _SIGNED_EXPONENT.sub(lambda found: marks.APART + found[0], text)
     lone = frozenset(_LONE.findall(text))
     known = set(lone)
     places = {found.span(): found[0] for found in _RUN.finditer(text)}
     kept = {span for span, run in places.items() if _is_word(text, span, run, lone, functions)}
     for span, run in places.items():
-        if span not in kept and len(run) <= _LONGEST:
+        if span not in kept and len(run) <= longest:
             known |= set(run)
     return _RUN.sub(
         lambda found: (
             _apart(found[0])
-            if found.span() not in kept and (len(found[0]) <= _LONGEST or set(found[0]) <= known)
+            if found.span() not in kept and (len(found[0]) <= longest or set(found[0]) <= known)
             else found[0]
         ),
         text,

@@ -47,13 +47,22 @@ def test_a_question_is_tagged_only_if_an_error_leads_to_a_wrong_answer():
 def test_a_question_without_any_right_answer_is_told(item: Item):
     assert never_judged(item)
     (told,) = to_mend([item])
-    assert told.startswith("item q (line 0): only answers with a `problem` of their own")
+    assert told.startswith("item q (line 0): ")
+    assert "only answers with a `problem` of their own" in told or "cannot be read" in told
+
+
+def test_a_problem_that_cannot_be_read_is_told_with_the_way_out_whatever_its_key():
+    item = Item("q", "t", "solve", "x^^2 = 4", "2, -2")
+
+    assert never_judged(item) is None
+    (told,) = to_mend([item])
+    assert "cannot be read" in told
+    assert "give it the task `judge`" in told
 
 
 @pytest.mark.parametrize(
     "item",
     [
-        Item("q", "t", "solve", "x^^2 = 4", "2, -2"),
         Item("q", "t", "solve", "x^2 = 4", keep="x > 0"),
         Item("q", "t", "judge", "How many roots?", "2"),
         Item("q", "t", "choice", "How many roots?", "2"),

@@ -72,10 +72,17 @@ def test_words_stay_words_where_no_formula_stands(
 
 
 @pytest.mark.parametrize(
-    "problem", ["find x if 2x = 4 is true", "x by y", "solve the riddle", "cost of each = 5 apples"]
+    "problem",
+    [
+        "find x if 2x = 4 is true",
+        "x by y",
+        "solve the riddle",
+        "cost of each = 5 apples",
+        "area = 24",
+    ],
 )
 def test_prose_is_no_product(problem: str) -> None:
-    found = examine(Request("simplify", problem, "3"))
+    found = examine(Request("solve" if "=" in problem else "simplify", problem, "3"))
 
     assert found.verdict is Verdict.NO_KEY
     assert "cannot be read" in (found.reason or "")

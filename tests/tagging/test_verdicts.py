@@ -28,7 +28,8 @@ VERDICTS = [
     ("expand", "(x + 2)^2", "x^2 + 4x + 4", {}, RIGHT),
     ("expand", "(x + 2)^2", "(x + 2)(x + 2)", {}, OTHER),
     ("factor", "x^2 - 9", "(x - 3)(x + 3)", {}, RIGHT),
-    ("factor", "x^2 - 9", "x^2 - 9", {}, OTHER),
+    ("factor", "x^2 - 9", "x^2 - 9", {}, WRONG),
+    ("factor", "2x^2 - 18", "2(x^2 - 9)", {}, OTHER),
     # decimals
     ("solve", "x = sqrt(7)", "2.65", {}, RIGHT),
     ("solve", "x = sqrt(7)", "2.64", {}, RIGHT),
