@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import TypeAlias
 
@@ -33,6 +34,7 @@ from pipeline.run.marks import (
 )
 from pipeline.run.moved import moved, tagged_before, tagged_now
 from pipeline.run.outdated import drop_outdated
+from pipeline.run.read_again import vanished_of
 from pipeline.run.release import is_released, write_release
 from pipeline.run.rules import Rules, rules_of, tags_of
 from pipeline.run.summary import RunSummary, summarize, unread_questions
@@ -106,10 +108,13 @@ def _publish(course: Course, database: Path, say: Progress, loads: Loads) -> Non
     """Build the database; only when it is in place may raw exports give way."""
     afresh = must_start_afresh(course, database)
     earlier = earlier_answers(database) if afresh else None
+    vanished = vanished_of(course, database) if afresh else None
     before = tagged_before(database)
     with building(database, afresh=afresh) as warehouse:
         warehouse.create("store", "computed")
         course = load_course(course, warehouse, loads, lambda sentence: say(sentence, None))
+        if vanished is not None:
+            vanished.keep(warehouse, partial(_as_of_today, course))
         old, new = stored_marks(warehouse), marks_of(course, warehouse)
         if old == new and not loads.files:
             raise _NothingNew(loads)
@@ -125,6 +130,10 @@ def _publish(course: Course, database: Path, say: Progress, loads: Loads) -> Non
         count_all(warehouse, say)
         loads.moved += moved(before, tagged_now(warehouse))
     loads.warnings += put_in_place(loads.copies)
+
+
+def _as_of_today(course: Course, stored: pd.DataFrame) -> pd.DataFrame:
+    return hold_questions(course, stored)[0]
 
 
 def _put_course(course: Course, warehouse: Warehouse, marks: Marks) -> None:

@@ -24,7 +24,7 @@ from pipeline.ingest import (
 from pipeline.run.after_load import Copy, copy_of
 from pipeline.run.keys import with_derived_keys
 from pipeline.run.news import News
-from pipeline.run.read_again import take_out_outdated
+from pipeline.run.read_again import identity_rules, take_out_outdated
 from pipeline.run.scores import Corrections, correct_scores
 from pipeline.run.versions import stop_for_changed_questions
 from pipeline.warehouse import Warehouse
@@ -195,7 +195,7 @@ def _load_file(course: Course, loaded: LoadedFile, warehouse: Warehouse, loads: 
         warehouse.put("store.rejected", batch.rejected, replace=False)
         warehouse.put("store.duplicate", batch.duplicates, replace=False)
     loads.scores.add(scores)
-    said = [*loaded.notes, *scores.sentences(), *_vanished(loaded, warehouse, loads)]
+    said = [*loaded.notes, *scores.sentences(), *_vanished(course, loaded, warehouse, loads)]
     notes = pd.DataFrame({"file": loaded.file, "sentence": said}, dtype="object")
     warehouse.put("store.note", notes, replace=False)
     account = loaded.source_file()
@@ -214,14 +214,17 @@ def _utc(time: datetime) -> pd.Timestamp:
     return pd.Timestamp(time).tz_convert("UTC").tz_localize(None).as_unit("us")
 
 
-def _vanished(loaded: LoadedFile, warehouse: Warehouse, loads: Loads) -> Iterator[str]:
+def _vanished(
+    course: Course, loaded: LoadedFile, warehouse: Warehouse, loads: Loads
+) -> Iterator[str]:
     """Remember answers that this file held before and holds no longer; they stay stored."""
     before = set(warehouse.select("store.vanished", "file", [loaded.file])["response"])
     warehouse.remove("store.vanished", "file", [loaded.file])
     stored = warehouse.part("store.response", ["response"], ("file", loaded.file))["response"]
     gone = stored[~stored.isin(loaded.seen)]
     if len(gone):
-        frame = pd.DataFrame({"file": loaded.file, "response": gone})
+        told = identity_rules(course)
+        frame = pd.DataFrame({"file": loaded.file, "response": gone, "identity": told})
         warehouse.put("store.vanished", frame, replace=False)
         loads.vanished += len(set(gone) - before)
         yield f"answers of an earlier download that this one no longer holds, kept: {len(gone):,}"

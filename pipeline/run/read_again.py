@@ -2,21 +2,79 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
 import pandas as pd
 
-from pipeline.course import Course
+from pipeline.course import Course, read_key
 from pipeline.errors import InputError
-from pipeline.ingest import KnownResponses
+from pipeline.ingest import KnownResponses, Pseudonyms
 from pipeline.ingest.export_files import export_sources, open_export
 from pipeline.ingest.forms import possible_marks, read_by
 from pipeline.ingest.loading import CONFLICT
 from pipeline.ingest.questions import Questions
 from pipeline.run.after_load import stop_for_missing_exports
-from pipeline.warehouse import Warehouse
+from pipeline.warehouse import Warehouse, reading
 
-__all__ = ["take_out_outdated"]
+__all__ = ["Vanished", "identity_rules", "take_out_outdated", "vanished_of"]
 
 _OF_FILES = ("rejected", "duplicate", "note", "source_file")
+
+
+@dataclass(frozen=True, slots=True)
+class Vanished:
+    """Answers that no export holds any more, out of a database that is to be built anew.
+
+    Args:
+        answers: rows of `store.response`.
+        told: rows of `store.vanished`.
+        files: the latest account of each of their files.
+    """
+
+    answers: pd.DataFrame
+    told: pd.DataFrame
+    files: pd.DataFrame
+
+    def keep(self, warehouse: Warehouse, settled: Callable[[pd.DataFrame], pd.DataFrame]) -> None:
+        """Put them into the database that is being built, those that came back apart.
+
+        Args:
+            warehouse: the database, the exports loaded.
+            settled: gives rows the question, term and week that they have today.
+        """
+        there = set(warehouse.part("store.response", ["response"])["response"])
+        rows = self.answers[~self.answers["response"].isin(there)]
+        if rows.empty:
+            return
+        _put_kept(warehouse, settled(rows), self.files)
+        kept = self.told[self.told["response"].isin(rows["response"])]
+        warehouse.put("store.vanished", kept, replace=False)
+
+
+def identity_rules(course: Course) -> str:
+    """Fingerprint of key and rules of identity: only under the same is a pseudonym the same."""
+    pseudonyms = Pseudonyms(read_key(course.privacy.key_file), course.privacy)
+    return f"{pseudonyms.erasing_rules} {course.privacy.link_terms}"
+
+
+def vanished_of(course: Course, database: Path) -> Vanished | None:
+    """What a rebuild from the exports would lose; None where there is nothing of today's shape."""
+    if not database.exists():
+        return None
+    with reading(database) as before:
+        if not all(map(before.holds, ("store.vanished", "store.response", "store.source_file"))):
+            return None
+        told = before.frame("store.vanished")
+        if told.empty or "identity" not in told:
+            return None
+        told = told[told["identity"] == identity_rules(course)]
+        rows = before.select("store.response", "response", told["response"].tolist())
+        if set(rows.columns) != set(before.columns("store.response")):
+            return None
+        files = before.frame("store.source_file").sort_values("loaded_at")
+    return Vanished(rows, told, files.drop_duplicates("file", keep="last").set_index("file"))
 
 
 def take_out_outdated(course: Course, warehouse: Warehouse) -> tuple[str, ...]:
@@ -93,6 +151,11 @@ def _take_out(warehouse: Warehouse, files: list[str], latest: pd.DataFrame) -> N
     warehouse.remove("store.correction", "response", sorted(corrected - left))
     for table in _OF_FILES:
         warehouse.remove(f"store.{table}", "file", files)
+    _put_kept(warehouse, rows, latest)
+
+
+def _put_kept(warehouse: Warehouse, rows: pd.DataFrame, latest: pd.DataFrame) -> None:
+    """Store answers that no export holds, with an account of their own."""
     if len(rows):
         warehouse.put("store.response", rows, replace=False)
         account = rows.groupby("file").size().rename("stored").reset_index()

@@ -86,3 +86,20 @@ def test_an_unknown_form_waits_for_a_map_and_names_the_command(course: Path) -> 
     assert "exports/third.csv, line 1" in said
     assert "seen: Aa, Bb, Cc" in said
     assert "`lostroot check DIR --write`" in said
+
+
+def test_what_no_export_holds_any_more_outlives_a_rebuild(course: Path) -> None:
+    path = course / "exports" / "theirs.csv"
+    path.write_text(THEIRS.replace("k2,sq-1,-7,0\n", ""))
+    summary = run_course(course)
+    before = rows(course)
+    text = (course / "course.toml").read_text()
+    (course / "course.toml").write_text(text.replace("weeks = 15", "weeks = 14", 1))
+    run_course(course)
+    with reading(course / DATABASE) as warehouse:
+        told = len(warehouse.frame("store.vanished"))
+
+    assert summary.loads.vanished == 1
+    assert len(before) == 39
+    assert rows(course) == before
+    assert told == 1
