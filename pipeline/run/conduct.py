@@ -36,6 +36,7 @@ from pipeline.run.moved import moved, tagged_before, tagged_now
 from pipeline.run.outdated import drop_outdated
 from pipeline.run.read_again import vanished_of
 from pipeline.run.release import is_released, write_release
+from pipeline.run.removed_questions import with_removed
 from pipeline.run.rules import Rules, rules_of, tags_of
 from pipeline.run.summary import RunSummary, summarize, unread_questions
 from pipeline.run.workers import workers
@@ -79,6 +80,7 @@ def run_course(folder: Path, progress: Progress | None = None) -> RunSummary:
     with held(folder / LOCK, lambda: say("waiting for another run to end", None)):
         say("opening the database", None)
         clear_beside(database)
+        course, removed = with_removed(course, database)
         loads, changed = Loads(), not is_current(course, database)
         if changed:
             try:
@@ -90,6 +92,7 @@ def run_course(folder: Path, progress: Progress | None = None) -> RunSummary:
                 loads.warnings += move_loaded(course, stored_files(warehouse))
             if course.privacy.release and (changed or not is_released(folder)):
                 write_release(course, warehouse)
+            loads.warnings += removed
             summary = summarize(warehouse, database, loads, changed=changed)
             unread = unread_questions(warehouse, course)
             return replace(summary, tags_left_out=course.tags_left_out, unread=unread)

@@ -9,6 +9,7 @@ from typing import Any
 import pandas as pd
 
 from pipeline.course import Course, Term
+from pipeline.run.removed_questions import record_of
 
 __all__ = ["course_frames"]
 
@@ -100,6 +101,7 @@ def _item(item: Any) -> dict[str, Any]:
         "method": item.method,
         "follows": item.follows,
         "same": item.same,
+        "record": record_of(item),
     }
 
 

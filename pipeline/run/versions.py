@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import re
+import unicodedata
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 import pandas as pd
 
 from pipeline.course import Course
-from pipeline.errors import CourseError
+from pipeline.errors import CourseError, UnreadableProblem
+from pipeline.reading.problems import read_problem
 
-__all__ = ["stop_for_changed_questions"]
+__all__ = ["same_wording", "stop_for_changed_questions"]
 
 _SHOWN = 10
 _QUESTION = ("task", "problem", "key")
@@ -54,8 +58,56 @@ def _changed(before: pd.DataFrame, after: pd.DataFrame) -> pd.DataFrame:
     rows = pd.concat([before["item"], after["item_from"], old, new.add_suffix("_now")], axis=1).loc[
         differs & known
     ]
+    rows = rows[~_worded_alike(rows)]
     names = list(rows.columns)
     return rows.groupby(names, dropna=False, sort=True).size().reset_index(name="answers")
+
+
+def _worded_alike(rows: pd.DataFrame) -> pd.Series[bool]:
+    """Whether a change is one of wording alone: spaces, x² for x^2."""
+    names = [f"{name}{end}" for name in _QUESTION for end in ("", "_now")]
+    distinct = rows[names].drop_duplicates().astype(object)
+    distinct = distinct.where(distinct.notna(), None)
+    alike = [
+        row["task"] == row["task_now"]
+        and same_wording(row["task"], row["problem"], row["problem_now"])
+        and same_wording("", row["key"], row["key_now"])
+        for row in distinct.to_dict("records")
+    ]
+    found = rows[names].astype(object).where(rows[names].notna(), None)
+    known = dict(zip(distinct.itertuples(index=False, name=None), alike, strict=True))
+    return pd.Series([known[row] for row in found.itertuples(index=False, name=None)], rows.index,
+                     dtype=bool)  # fmt: skip
+
+
+def same_wording(task: str, one: str | None, other: str | None) -> bool:
+    """Whether two problems, or two keys, say the same but for how they are typed.
+
+    Args:
+        task: of the problem; empty for a key.
+        one: the one text, if there is any.
+        other: the other.
+    """
+    if not one or not other or _bare(one) == _bare(other):
+        return _bare(one or "") == _bare(other or "")
+    if not task:
+        return False
+    try:
+        first, second = (read_problem(text, task) for text in (one, other))
+    except UnreadableProblem:
+        return False
+    # A text that no reader takes apart is held against the other as it stands.
+    return bool(first.letters) and replace(first, text="") == replace(second, text="")
+
+
+def _bare(text: str) -> str:
+    """A text without what hands differ in: spaces, raised digits, kinds of minus and times."""
+    raised = re.sub(r"[⁰¹²³⁴-⁹]+", lambda found: f"^{found.group()}", text)
+    plain = " ".join(unicodedata.normalize("NFKC", raised).translate(_SIGNS).split())
+    return re.sub(r"(?<!\w) | (?!\w)", "", plain)
+
+
+_SIGNS = str.maketrans({"−": "-", "–": "-", "·": "*", "×": "*"})
 
 
 def _complaint(course: Course, changes: pd.DataFrame) -> Iterator[str]:

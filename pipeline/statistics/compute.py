@@ -23,7 +23,7 @@ from pipeline.statistics.retries import retry_changes
 from pipeline.statistics.showings import blind_questions, hidden_patterns, showings
 from pipeline.statistics.term_changes import question_differences, several_terms, term_changes
 from pipeline.statistics.terms import compare_terms, declared_same, term_pairs
-from pipeline.tagging.attribute import Cell, classes, estimate, groups_of
+from pipeline.tagging.attribute import Cell, estimate, groups_of, steadied
 from pipeline.tagging.evidence import CHANCE, Evidence, gather
 from pipeline.tagging.shares import attribute
 
@@ -163,14 +163,15 @@ def _evidence(read: Read, chance: float, answers: str = "staging.opportunity") -
 
 def _learn(read: Read) -> _Learnt:
     evidence = _evidence(read, CHANCE)
-    pooled = classes(evidence)
+    pooled = list(estimate(evidence, CELL))
     weeks = list(estimate(evidence, (*CELL, "week"), groups=groups_of(pooled)))
     return _Learnt(evidence, pooled, weeks)
 
 
 def _shares(read: Read, learnt: _Learnt) -> pd.DataFrame:
     wrong, candidates = read("staging.wrong_value"), read("store.candidate")
-    shares = attribute(learnt.evidence, learnt.pooled, wrong, candidates, CELL)
+    cells = steadied(learnt.evidence, learnt.pooled)
+    shares = attribute(learnt.evidence, cells, wrong, candidates, CELL)
     return shares.assign(rule_set=read("store.course")["rule_set"].iloc[0])
 
 
@@ -197,7 +198,7 @@ def _with_sensitivity(read: Read, totals: pd.DataFrame) -> pd.DataFrame:
         ("rate_with_chance", MORE_BY_CHANCE),
     ):
         evidence = _evidence(read, chance)
-        other = pattern_totals(evidence, classes(evidence))
+        other = pattern_totals(evidence, list(estimate(evidence, CELL)))
         other = other[[*CLASS, "pattern", "rate"]].rename(columns={"rate": name})
         totals = totals.merge(other, on=[*CLASS, "pattern"], how="left")
     return totals

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -23,7 +23,7 @@ from pipeline.tagging.mixture import (
     variance,
 )
 
-__all__ = ["Cell", "Groups", "classes", "estimate", "groups_of"]
+__all__ = ["Cell", "Groups", "estimate", "groups_of", "steadied"]
 
 PRIOR = 0.5
 """Answers that an error counts for beforehand: Jeffreys's prior for shares."""
@@ -114,17 +114,22 @@ def groups_of(cells: Sequence[Cell]) -> dict[tuple[Any, ...], Groups]:
     return {cell.key: cell.groups for cell in cells}
 
 
-def classes(evidence: Evidence) -> list[Cell]:
-    """Estimate every term, setting and topic, steadied by the same topic in all terms.
+def steadied(evidence: Evidence, cells: Sequence[Cell]) -> list[Cell]:
+    """The same classes with weights to share answers by, steadied by the topic in all terms.
 
     The same answers then go to the same errors in each semester, unless its own answers say
-    otherwise.
+    otherwise. Rates are those of each term alone, so that a closed term's stay as they are.
+
+    Args:
+        evidence: what the answers say.
+        cells: classes by term, setting and topic.
     """
     answers = evidence.opportunities
-    several = answers.groupby(["setting", "topic"])["term"].transform("nunique") > 1
-    whole = estimate(evidence, ["setting", "topic"], answers[several])
-    pooled = {cell.key: cell.weights for cell in whole}
-    return list(estimate(evidence, ["term", "setting", "topic"], pooled=pooled))
+    several = answers[answers.groupby(["setting", "topic"])["term"].transform("nunique") > 1]
+    whole = {cell.key: cell.weights for cell in estimate(evidence, ["setting", "topic"], several)}
+    again = estimate(evidence, ["term", "setting", "topic"], several, pooled=whole)
+    weights = {cell.key: cell.weights for cell in again}
+    return [replace(cell, weights=weights.get(cell.key, cell.weights)) for cell in cells]
 
 
 @dataclass(frozen=True, slots=True)

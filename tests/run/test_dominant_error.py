@@ -1,0 +1,74 @@
+"""An error that half a class shows stands on every page, whatever the questions leave together."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pandas as pd
+import pytest
+
+from pipeline.run import run_course
+from pipeline.warehouse import reading
+from reports import write
+from tests.student.small_course import SPRING, items_text, small_course
+
+PROBLEMS = {"q-1": "x^2 - 6x = 0", "q-2": "2x^2 = 18x", "q-3": "x^2 + 7x = 0"}
+RIGHT = {"q-1": "0, 6", "q-2": "0, 9", "q-3": "0, -7"}
+WRONG = {"q-1": "6", "q-2": "9", "q-3": "-7"}
+JOINT = "divided-out-unknown / second-root-left-out"
+
+
+@pytest.fixture(scope="module")
+def course(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Sixty students, of whom every other one loses the root 0 each time."""
+    rows = [
+        f'student-{place},{item},"{(WRONG if place % 2 else RIGHT)[item]}",{SPRING}'
+        for place in range(60)
+        for item in PROBLEMS
+    ]
+    export = "\n".join(["student,item,answer,answered_at", *rows]) + "\n"
+    folder = small_course(tmp_path_factory.mktemp("root") / "course", exports={"a.csv": export})
+    (folder / "items.csv").write_text(items_text(PROBLEMS), encoding="utf-8")
+    run_course(folder)
+    return folder
+
+
+def frame(folder: Path, name: str) -> pd.DataFrame:
+    with reading(folder / "course.duckdb") as warehouse:
+        return warehouse.frame(name)
+
+
+def test_it_has_one_row_under_all_its_names(course: Path) -> None:
+    found = frame(course, "pattern_prevalence").set_index("pattern")
+    others = found.drop(index=JOINT)
+
+    assert found.loc[JOINT, "rate"] == pytest.approx(0.5, abs=0.01)
+    assert found.loc[JOINT, "opportunities"] == 180
+    assert others["rate"].max() < 0.02
+    assert others["rate_low"].max() == 0
+
+
+def test_it_is_ranked_first(course: Path) -> None:
+    ranked = frame(course, "own_next_lesson").sort_values("rank")
+
+    assert ranked["pattern"].iloc[0] == JOINT
+    assert frame(course, "own_next_lesson_summary")["verdict"].iloc[0] == "clear"
+
+
+def test_the_summary_and_the_pages_name_it(course: Path) -> None:
+    said = "\n".join(run_course(course).lines())
+    with reading(course / "course.duckdb") as warehouse:
+        write(course, warehouse)
+    own = course / "reports" / "own"
+    pages = {
+        path.name: re.sub(r"<[^>]+>", " ", path.read_text(encoding="utf-8"))
+        for path in own.glob("*.html")
+    }
+
+    assert "Divides both sides by the unknown" in said
+    for name in ("index.html", "next-lesson.html"):
+        assert "Nothing stands out" not in pages[name]
+        assert "No known error was made often enough" not in pages[name]
+        assert "divided out unknown" in pages[name].lower()
+        assert "second root left out" in pages[name].lower()
