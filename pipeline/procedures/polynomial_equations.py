@@ -108,6 +108,7 @@ def _unknowns(value: Surd, power: int, inner: Coefficients) -> set[Surd]:
 
 def solve_in_quadratic_form(step: Walk, start: QuadraticForm) -> object:
     """Solve the quadratic in u, then go back from u to the unknown."""
+    step.write("substitute", start.power, start.inner)
     values = factor(step, start.quadratic)
     if not isinstance(values, frozenset):
         raise Abandoned

@@ -10,7 +10,7 @@ from pipeline.exact.building import tree_of_polynomial, tree_of_surd
 from pipeline.exact.monomials import Polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.printing import tree_words
-from pipeline.exact.trees import Node, Numeral, Power, Product, Root
+from pipeline.exact.trees import Letter, Node, Numeral, Power, Product, Root
 from pipeline.exact.values import value_words
 from pipeline.patterns.catalogue import moves
 from pipeline.patterns.registry import Pattern
@@ -76,16 +76,29 @@ def _text(problem: Problem, run: Walk) -> tuple[str, ...]:
     letter = problem.letter
     lines = ["; ".join(tree_words(relation) for relation in problem.relations)]
     for kind, *numbers in run.lines:
-        if kind in _WRITERS:
+        if kind == "substitute":
+            # The lines that follow are about the substitute, which takes a letter of its own.
+            letter = "u" if problem.letter != "u" else "w"
+            lines.append(f"{letter} = {_substituted(problem.letter, *numbers)}")
+        elif kind in _WRITERS:
             lines += _WRITERS[kind](letter, *numbers)
     if run.endings:
-        lines.append(_ending(letter, run.endings[-1]))
+        lines.append(_ending(problem.letter, run.endings[-1]))
     return tuple(dict.fromkeys(lines))
 
 
 def _polynomial(letter: str, *numbers: Surd) -> str:
     """Write a polynomial, the coefficient of the highest power first."""
     return tree_words(tree_of_polynomial(Polynomial.univariate(letter, reversed(numbers))))
+
+
+def _substituted(letter: str, power: int, inner: tuple[Surd, ...]) -> str:
+    """Write what a substitute stands for, as `QuadraticForm` tells it."""
+    if inner:
+        return _polynomial(letter, *reversed(inner))
+    if power > 1:
+        return tree_words(Power(Letter(letter), Numeral(Fraction(power))))
+    return {-1: f"1/{letter}", 0: f"√{letter}", -3: f"∛{letter}"}[power]
 
 
 def _number(value: Surd) -> str:

@@ -72,3 +72,30 @@ def test_the_formula_is_written_out() -> None:
 
 def test_tasks_without_equations_have_no_lines() -> None:
     assert worked(pattern_of("halved-after-squaring")) is None
+
+
+@pytest.mark.parametrize(
+    ("identifier", "substitute"),
+    [("substitute-undone-the-wrong-way", "u = x²"), ("negative-square-root-value-kept", "u = √x")],
+)
+def test_lines_about_a_substitute_are_in_its_letter(identifier: str, substitute: str) -> None:
+    shown = worked(pattern_of(identifier))
+
+    assert shown is not None
+    for lines in (shown.right, shown.wrong):
+        assert lines[1] == substitute
+        assert not any("x" in line for line in lines[2:-1])
+
+
+@pytest.mark.parametrize(("declared", "shown"), WORKED, ids=named)
+def test_wrong_lines_go_wrong_once(declared: Pattern, shown: Worked) -> None:
+    """What comes after the faulty step follows from it."""
+    whole = Request("solve", shown.problem, shown.wrong[-1], work="\n".join(shown.wrong))
+    first = examine(whole).first_wrong_line or 0
+    tail = shown.wrong[first - 1 :]
+    numbers = "complex" if "i" in tail[-1] and "no" not in tail[-1] else "real"
+    found = examine(Request("solve", tail[0], tail[-1], work="\n".join(tail), numbers=numbers))  # type: ignore[arg-type]
+
+    # Branches joined by "or" are no question; the check of working holds those.
+    assert found.verdict in (Verdict.RIGHT, Verdict.RIGHT_OTHER_FORM, Verdict.NO_KEY), shown.wrong
+    assert not found.first_wrong_line, shown.wrong
