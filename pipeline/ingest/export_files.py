@@ -83,10 +83,11 @@ def exports_in(course_folder: Path) -> Iterator[tuple[str, Path]]:
         if any(part.startswith((".", "~$")) for part in parts):
             continue
         if path.suffix.lower() == ".xml" and path.is_file():
-            begun = path.parent in sets
-            if sets.setdefault(path.parent, len(result_files(path.parent)) > MANY_FILES):
-                if not begun:
+            if path.parent not in sets:
+                sets[path.parent] = len(result_files(path.parent)) > MANY_FILES
+                if sets[path.parent]:
                     yield "/".join((*parts[:-1], "*.xml")), path.parent
+            if sets[path.parent]:
                 continue
         if path.is_file() or path.suffix.lower() in TABLE_ENDINGS:
             yield "/".join(parts), path
