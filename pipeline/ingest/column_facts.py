@@ -13,12 +13,15 @@ import pandas as pd
 
 from pipeline.ingest.columns import OTHER, meanings
 from pipeline.ingest.dates import parse_times
-from pipeline.ingest.facts import attempts, flags, scores, settings
+from pipeline.ingest.facts import attempt_of, flags, is_setting, score_of
 
 __all__ = ["Column", "agreement", "group_score", "ranked", "reasons"]
 
 _MOST_DISTINCT = 300
-_DATE = re.compile(r"\d{1,4}[-/.]\d{1,2}[-/.]\d{1,4}|\d.*[A-Za-z]{3}|[A-Za-z]{3}.*\d")
+_MONTH = r"\b(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)"
+_DATE = re.compile(
+    rf"\d{{1,4}}[-/.]\d{{1,2}}[-/.]\d{{1,4}}\b|\d.*{_MONTH}|.*{_MONTH}[a-z.]*\s+\d", re.I
+)
 _FEW = 60
 _ADDRESS = re.compile(
     r"[^@\s]+@[^@\s]+|\d{1,3}(?:\.\d{1,3}){3}|[0-9a-f]{0,4}(?::[0-9a-f]{0,4}){3,}"
@@ -89,12 +92,9 @@ class Column:
     def values(self) -> dict[str, float]:
         """Distinct texts that can be a score, and their numbers."""
         texts = list(islice(self.counts, 4 * _MOST_DISTINCT))
-        if not texts or sum(any(map(str.isdigit, text[:12])) for text in texts) * 2 < len(texts):
-            return {}
-        column = pd.Series(texts, dtype=object)
-        found = scores(column, decimal_comma=any("," in text for text in texts))[0]
-        read = zip(texts, found, found.notna(), strict=True)
-        return {text: float(value) for text, value, is_number in read if is_number}
+        comma = any("," in text for text in texts)
+        read = ((text, score_of(text, comma)[0]) for text in texts)
+        return {text: value for text, value in read if value is not None}
 
     @cached_property
     def numbers(self) -> float:
@@ -106,9 +106,14 @@ class Column:
         """Distinct texts that can number an attempt, and their numbers; none where one cannot."""
         if not 0 < len(self.counts) <= _MOST_DISTINCT:
             return {}
-        texts = list(self.counts)
-        found = attempts(pd.Series(texts, dtype=object))
-        return {} if found.isna().any() else dict(zip(texts, map(int, found), strict=True))
+        read = {text: attempt_of(text) for text in self.counts}
+        found = {text: number for text, number in read.items() if number is not None}
+        return found if len(found) == len(read) else {}
+
+    @property
+    def looks_dated(self) -> float:
+        """Share of the filled cells that have the look of a date, be it one or not."""
+        return self.share(_DATE.match)
 
     @cached_property
     def addresses(self) -> float:
@@ -130,12 +135,10 @@ class Column:
         """Whether the texts look like codes of people rather than names or amounts."""
         return self.share(lambda text: " " not in text and any(map(str.isdigit, text)))
 
-    @cached_property
+    @property
     def known_settings(self) -> float:
-        """Share of the distinct texts that are words for practice, quiz or exam."""
-        if not 0 < len(self.counts) <= _FEW:
-            return 0.0
-        return 1.0 - float(settings(pd.Series(list(self.counts), dtype=object))[1].mean())
+        """Share of the cells that are words for practice, quiz or exam."""
+        return self.share(is_setting)
 
     @cached_property
     def is_flag(self) -> bool:

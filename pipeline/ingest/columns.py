@@ -64,12 +64,23 @@ def meanings(header: str) -> dict[str, float]:
         return {own: 1.0}
     apart = re.sub(r"(?<=[^\W\d_A-Z])(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])", " ", header)
     words = [one for one in re.findall(r"[^\W\d_]+", _folded(apart)) if one not in _SMALL_WORDS]
+    stems = {word: _stems(word) for word in words}
+    every = frozenset().union(*stems.values())
     found: dict[str, float] = {}
     for field, phrases in _words().items():
-        shares = [_share(phrase, words) for phrase in phrases]
-        if share := max(shares):
-            found[field] = share
+        for phrase in phrases:
+            if every.issuperset(phrase):
+                covered = sum(not stems[word].isdisjoint(phrase) for word in words)
+                share = 0.3 + 0.7 * min(covered, len(phrase)) / len(words)
+                found[field] = max(found.get(field, 0.0), share)
     return found
+
+
+@cache
+def _stems(word: str) -> frozenset[str]:
+    """The stems of our words that a word of a header has."""
+    every = {stem for phrases in _words().values() for phrase in phrases for stem in phrase}
+    return frozenset(stem for stem in every if _means(stem, word))
 
 
 def field_of(header: str) -> str | None:
@@ -83,19 +94,6 @@ def _folded(text: str) -> str:
     """Lower case without accents: `numero` and `número` are one word."""
     apart = unicodedata.normalize("NFKD", text.casefold().replace("ß", "ss"))
     return "".join(sign for sign in apart if not unicodedata.combining(sign))
-
-
-def _share(phrase: tuple[str, ...], words: list[str]) -> float:
-    """How much of a header a phrase covers; 0 where one of its stems is missing."""
-    covered = set()
-    for stem in phrase:
-        for place, word in enumerate(words):
-            if _means(stem, word):
-                covered.add(place)
-                break
-        else:
-            return 0.0
-    return 0.3 + 0.7 * len(covered) / len(words)
 
 
 def _means(stem: str, word: str) -> bool:

@@ -3,13 +3,23 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 from typing import Any
 
 import pandas as pd
 
 from pipeline.ingest.distinct import per_distinct, values_of, where_text
 
-__all__ = ["attempts", "flags", "scores", "settings", "whole_numbers"]
+__all__ = [
+    "attempt_of",
+    "attempts",
+    "flags",
+    "is_setting",
+    "score_of",
+    "scores",
+    "settings",
+    "whole_numbers",
+]
 
 _NO_SCORE = {
     "",
@@ -25,6 +35,7 @@ _NO_SCORE = {
     "excused",
 }
 _NUMBER = re.compile(r"[-+]?(?:\d{1,5}(?:\.\d*)?|\.\d+)")  # a longer one may be a student number
+_ATTEMPT_WORDS, _ATTEMPT_DIGITS = "attempt|try|submission", 3
 _YES = {"yes", "true", "1", "y", "x", "on"}
 _NO = {"no", "false", "0", "n", "off"}
 # Source: common practice in the names of graded work.
@@ -43,13 +54,14 @@ def scores(
     Returns:
         Score, points where the text names them, and where a text is no score at all.
     """
-    score = values_of(texts, lambda text: _score(text, decimal_comma)[0], "float64")
-    points = values_of(texts, lambda text: _score(text, decimal_comma)[1], "float64")
+    score = values_of(texts, lambda text: score_of(text, decimal_comma)[0], "float64")
+    points = values_of(texts, lambda text: score_of(text, decimal_comma)[1], "float64")
     bad = score.isna() & ~where_text(texts, lambda text: text.strip().casefold() in _NO_SCORE)
     return score, points, bad
 
 
-def _score(text: str, decimal_comma: bool) -> tuple[float | None, float | None]:
+def score_of(text: str, decimal_comma: bool) -> tuple[float | None, float | None]:
+    """Score, and points where the text names them; None for what is not there."""
     bare = text.strip().replace(",", ".") if decimal_comma else text.strip()
     if bare.endswith("%") and _NUMBER.fullmatch(bare[:-1].strip()):
         return float(bare[:-1]) / 100, 1.0
@@ -66,8 +78,7 @@ def whole_numbers(texts: pd.Series[Any], words: str = "", digits: int = 6) -> pd
 
     More digits than a count can have may be a student number in the wrong column.
     """
-    front = rf"(?:{words})?[ #]*" if words else ""
-    form = re.compile(rf"{front}0*([1-9]\d{{0,{digits - 1}}})(?:\.0+)?", re.I)
+    form = _whole_number(words, digits)
 
     def number(text: str) -> int | None:
         found = form.fullmatch(text.strip())
@@ -76,9 +87,21 @@ def whole_numbers(texts: pd.Series[Any], words: str = "", digits: int = 6) -> pd
     return values_of(texts, number, "Int64")
 
 
+@cache
+def _whole_number(words: str, digits: int) -> re.Pattern[str]:
+    front = rf"(?:{words})?[ #]*" if words else ""
+    return re.compile(rf"{front}0*([1-9]\d{{0,{digits - 1}}})(?:\.0+)?", re.I)
+
+
 def attempts(texts: pd.Series[Any]) -> pd.Series[Any]:
     """Attempt numbers, from `2`, `Attempt 2` or `Try #2`."""
-    return whole_numbers(texts, "attempt|try|submission", digits=3)
+    return whole_numbers(texts, _ATTEMPT_WORDS, _ATTEMPT_DIGITS)
+
+
+def attempt_of(text: str) -> int | None:
+    """The number of an attempt that a text gives; None for another text."""
+    found = _whole_number(_ATTEMPT_WORDS, _ATTEMPT_DIGITS).fullmatch(text.strip())
+    return int(found[1]) if found else None
 
 
 def flags(texts: pd.Series[Any]) -> tuple[pd.Series[Any], pd.Series[bool]]:
@@ -94,6 +117,11 @@ def settings(texts: pd.Series[Any]) -> tuple[pd.Series[Any], pd.Series[bool]]:
     words = _words(texts)
     found = per_distinct(words, lambda word: _SETTINGS.get(word, word) or None)
     return found, where_text(words, lambda word: word != "" and word not in _SETTINGS)
+
+
+def is_setting(text: str) -> bool:
+    """Whether a text is a word for practice, quiz or exam."""
+    return text.strip().casefold() in _SETTINGS
 
 
 def _words(texts: pd.Series[Any]) -> pd.Series[Any]:

@@ -21,6 +21,7 @@ __all__ = ["LongTable", "long_tables"]
 
 _JUDGED_ROWS = 400
 _FIRST_JUDGED = 24
+_MANY = 300
 _NEAR = 0.12
 """Two columns whose scores are no farther apart can both be meant."""
 _TELLING_ROWS = 8
@@ -87,6 +88,8 @@ class LongTable:
         self._rows = [row for row, one in enumerate(self._items) if one]
         self._kinds = len({self._items[row] for row in self._rows})
         self._rank = ranked(self.columns)
+        self._first = _FIRST_JUDGED if width < _MANY else _FIRST_JUDGED // 4
+        self._structures: dict[int, float] = {}
         why = f"{item[1]:.0%} of its cells name a question of the list"
         self._why = {("item", self.item.place): why}
 
@@ -169,8 +172,9 @@ class LongTable:
     def _assigned(
         self, judges: Mapping[str, Callable[[Column], float]], taken: Mapping[str, int]
     ) -> dict[str, int]:
-        free = [one for one in self.columns
-                if one.name and one.filled and one.place not in taken.values()]  # fmt: skip
+        gone = set(taken.values())
+        free = [one for one in self.columns if one.name and one.filled and one.place not in gone]
+        free.sort(key=lambda one: -one.says("answer"))  # what may be judged is limited
         scores = {
             (name, one.place): judge(one) - 1e-6 * self._rank[one.name]
             for one in free
@@ -186,7 +190,9 @@ class LongTable:
         name = one.says("student")
         if len(one.counts) == 1 and not name:
             return 0.0
-        structure = self._structure(one)
+        if one.place not in self._structures:
+            self._structures[one.place] = self._structure(one)
+        structure = self._structures[one.place]
         self._why["student", one.place] = reasons(
             structure > 0.3 and "its values come again with other questions, as students do",
             name and "its name",
@@ -205,7 +211,7 @@ class LongTable:
         if one.dates > 0.5 or one.addresses > 0.5 or self._is_key(one):
             return 0.0
         name = one.says("answer")
-        marked = self._marked(one, _FIRST_JUDGED)
+        marked = self._marked(one, self._first)
         if marked.right or name:
             marked = self._marked(one, _JUDGED_ROWS)
         if not marked.right and (name < 0.3 or self._names_questions(one) > 0.9):
@@ -395,7 +401,7 @@ class LongTable:
                 continue
             if one.numbers > 0.95 and not one.says("answer"):
                 continue
-            marked = self._marked(one, _FIRST_JUDGED)
+            marked = self._marked(one, self._first)
             if marked.right >= 2 and marked.rightness > 0.15:
                 found.append(one.name)
         return found

@@ -83,17 +83,16 @@ def assigned(scores: Mapping[tuple[str, int], float]) -> dict[str, int]:
     Returns:
         Field -> place, each at most once.
     """
-    fields = sorted({name for name, _ in scores})
-    places = sorted({place for _, place in scores})
-    if not fields:
-        return {}
+    scores = {key: score for key, score in scores.items() if score >= _LEAST}
+    fields = {name: row for row, name in enumerate(sorted({name for name, _ in scores}))}
+    places = {place: at for at, place in enumerate(sorted({place for _, place in scores}))}
     table = np.zeros((len(fields), len(places) + len(fields)))
     for (name, place), score in scores.items():
-        if score >= _LEAST:
-            table[fields.index(name), places.index(place)] = score
-    rows, columns = linear_sum_assignment(table, maximize=True)
+        table[fields[name], places[place]] = score
+    chosen = dict(zip(*linear_sum_assignment(table, maximize=True), strict=True))
+    by_column = {at: place for place, at in places.items()}
     return {
-        fields[row]: places[column]
-        for row, column in zip(rows, columns, strict=True)
-        if column < len(places) and table[row, column] > 0
+        name: by_column[chosen[row]]
+        for name, row in fields.items()
+        if chosen[row] in by_column and table[row, chosen[row]] > 0
     }

@@ -63,7 +63,7 @@ def is_data(cells: Sequence[str], rows: Sequence[SampledRow], line: int) -> bool
     if sum(list(cells) == other for _, other in rows) > 1:
         return False
     row = [Column(place, "", [text]) for place, text in enumerate(cells) if text]
-    if any(one.addresses or one.dates for one in row):
+    if any(one.addresses or one.looks_dated for one in row):
         return True
     below = [other for at, other in rows if at > line]
     return any(
