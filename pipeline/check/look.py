@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Hashable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import Any
 
 import pandas as pd
 
@@ -34,6 +35,10 @@ __all__ = ["check_course"]
 
 _Seen = tuple[Counter[str], dict[str, Counter[str]], SectionNames]
 """Answers to unlisted questions, texts of answers to drafted ones, and whose each file is."""
+_SHOWN = 3
+_SAID_OF_ROWS = (
+    "answered_at", "attempt", "section", "term", "quiz", "setting", "score", "points", "count",
+)  # fmt: skip
 
 
 def check_course(
@@ -189,7 +194,7 @@ def _dry_run(
             )
             continue
         try:
-            rejected = _drawn(loaded, *seen)
+            rejected, samples = _drawn(loaded, *seen)
         except InputError as caught:
             yield FileReport(loaded.file, error=str(caught))
             continue
@@ -205,6 +210,8 @@ def _dry_run(
             rejected=tuple(_reasons(rejected)),
             notes=loaded.notes,
             proposed=loaded.file in found.remarks,
+            left_out=loaded.left_out,
+            samples=samples if loaded.file in found.remarks else (),
         )
 
 
@@ -218,15 +225,19 @@ def _drawn(
     unlisted: Counter[str],
     answers: dict[str, Counter[str]],
     sections: SectionNames,
-) -> pd.DataFrame:
-    """Rejected rows of a file; its answers are let go, those to unlisted questions counted.
+) -> tuple[pd.DataFrame, tuple[str, ...]]:
+    """Rejected rows of a file, and three of its answers as they would be stored.
+
+    The others are let go, those to unlisted questions counted.
 
     Of questions that were drafted just now, the texts are kept: they tell whether the key fits.
     """
-    rejected = []
+    rejected: list[pd.DataFrame] = []
+    samples: list[str] = []
     for batch in loaded.batches():
         if loaded.plan is not None:
             sections.see(loaded.file, loaded.plan, batch.stored)
+        samples += map(_as_stored, batch.stored.head(_SHOWN - len(samples)).to_dict("records"))
         there = batch.stored["place"] == "unlisted"
         unlisted.update(batch.stored.loc[there, "item"].tolist())
         if answers:
@@ -234,7 +245,15 @@ def _drawn(
             for item, text in given.itertuples(index=False):
                 answers[str(item)][str(text)] += 1
         rejected.append(batch.rejected)
-    return pd.concat(rejected, ignore_index=True)
+    return pd.concat(rejected, ignore_index=True), tuple(samples)
+
+
+def _as_stored(row: Mapping[Hashable, Any]) -> str:
+    """One answer as it would be stored, its student hidden."""
+    said = [f"{name} {row[name]}" for name in _SAID_OF_ROWS if pd.notna(row.get(name))]
+    student = "(hidden)" if pd.notna(row["student"]) else "none, a count"
+    answer = row["answer"] if pd.notna(row["answer"]) else ""
+    return ", ".join([f"student {student}", f"item {row['item']}", f"answer {answer!r}", *said])
 
 
 def _reasons(rejected: pd.DataFrame) -> Iterator[Rejected]:

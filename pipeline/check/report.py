@@ -48,6 +48,8 @@ class FileReport:
         notes: sentences on what was found.
         error: why it cannot be used at all.
         proposed: whether the columns were worked out and want a look.
+        left_out: columns that hold answers and are not read.
+        samples: some answers as they would be stored.
     """
 
     file: str
@@ -59,6 +61,8 @@ class FileReport:
     notes: tuple[str, ...] = ()
     error: str | None = None
     proposed: bool = False
+    left_out: tuple[str, ...] = ()
+    samples: tuple[str, ...] = ()
 
     def lines(self, whole: bool = False) -> Iterator[str]:
         """The report as lines of text; columns that need no look take one line, unless asked."""
@@ -75,6 +79,12 @@ class FileReport:
             f"  {_counted(read, 'answer')} read: {stored:,} to be stored, "
             f"{duplicates:,} there twice, {rejected:,} rejected"
         )
+        for sample in self.samples:
+            yield from _fitted(f"as stored: {sample}")
+        for header in self.left_out:
+            yield from _fitted(
+                f"answers left out: {header}. Name the column in the map, or under its `left_out`"
+            )
         rejected_for = [f"rejected: {one}" for one in self.rejected] if whole else []
         for sentence in (*rejected_for, *self.notes):
             yield from _fitted(sentence)
@@ -149,7 +159,7 @@ class CheckReport:
             return ExitCode.WRONG_USE
         if any(one.error for one in self.files):
             return ExitCode.BAD_INPUT
-        rejected = any(one.rejected for one in self.files)
+        rejected = any(one.rejected or one.left_out for one in self.files)
         looks = rejected or self.problems or self.to_look_at or not self.questions
         return ExitCode.NEEDS_A_LOOK if looks else ExitCode.DONE
 

@@ -38,12 +38,14 @@ class LoadedFile:
         sha256: of its bytes; "" when it could not be opened.
         error: why nothing of it can be stored; then there are no batches.
         notes: sentences on what was found, complete once the batches are drawn.
+        left_out: headers of columns that hold answers and were not read, likewise.
     """
 
     file: str
     sha256: str
     error: InputError | None = None
     notes: tuple[str, ...] = ()
+    left_out: tuple[str, ...] = field(default=(), kw_only=True)
     _loading: Loading | None = field(default=None, repr=False)
 
     @property
@@ -85,6 +87,7 @@ class LoadedFile:
         except InputError:
             self._loading.known.roll_back()
             raise
+        self.left_out = self._loading.left_out()
         self.notes = self._loading.notes()
         self._loading.known.add_file(self.file, self.sha256)
 

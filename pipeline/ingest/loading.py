@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -15,6 +15,7 @@ from pipeline.ingest.distinct import filled, per_distinct, replaced, same, value
 from pipeline.ingest.export_files import OpenedExport
 from pipeline.ingest.frames import Batch, duplicate_frame, score_frame, stored_frame
 from pipeline.ingest.known import KnownResponses
+from pipeline.ingest.left_out import answers_left_out
 from pipeline.ingest.raw_answers import RawBatch, raw_batches
 from pipeline.ingest.settle import Settling
 from pipeline.ingest.sieve import Sieve
@@ -26,6 +27,7 @@ CONFLICT = (
     "another answer to the same question, student and attempt is stored already: "
     "number the attempts, or take one of the two out"
 )
+_MOST_LISTED = 12
 
 
 @dataclass
@@ -153,6 +155,11 @@ class Loading:
             "answers to questions that no item lists, stored unjudged", stored.loc[unlisted, "line"]
         )
 
+    def left_out(self) -> tuple[str, ...]:
+        """Headers of columns that hold answers and are not read."""
+        opened = self.opened
+        return answers_left_out(self.course, self.vetting.questions, opened.table, opened.plan)
+
     def notes(self) -> tuple[str, ...]:
         """What is to be said of the file besides its rows."""
         found = self.sieve.notes.sentences() if self.sieve else ()
@@ -160,6 +167,11 @@ class Loading:
             "columns not used": self.opened.plan.unused,
             "sheets not read": self.opened.other_sheets,
         }
-        unused = [f"{what}: {', '.join(names)}" for what, names in said.items() if names]
+        unused = [f"{what}: {_listed(names)}" for what, names in said.items() if names]
         empty = [] if self.counts["read"] else ["no answer stands below the column names"]
         return (*unused, *empty, *found, *self.opened.table.contents.notes())
+
+
+def _listed(names: Sequence[str]) -> str:
+    more = f" and {len(names) - _MOST_LISTED:,} more" if len(names) > _MOST_LISTED else ""
+    return ", ".join(names[:_MOST_LISTED]) + more

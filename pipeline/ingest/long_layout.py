@@ -141,7 +141,7 @@ class LongTable:
             answers=marked.read,
             judged=marked.seen,
             doubts=tuple(self._doubts(chosen, fields)),
-            cautions=tuple(self._cautions(fields, self._other_answers(places))),
+            cautions=tuple(self._cautions(fields, self.other_answers(places))),
         )
 
     def refusal(self, found: Proposal) -> str | None:
@@ -393,7 +393,7 @@ class LongTable:
             self._why["answer", one.place] = f"one of the boxes: {why}"
         return [one.place for one in order], joined[order]
 
-    def _other_answers(self, taken: set[int]) -> list[str]:
+    def other_answers(self, taken: set[int]) -> list[str]:
         """Other columns that hold right answers to the questions of their rows."""
         found = []
         for one in self.columns:

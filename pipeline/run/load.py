@@ -45,6 +45,7 @@ class Loads:
         duplicates: rows known before.
         rejected: rows rejected now.
         fresh: rows rejected now, to be looked at, that no earlier run had rejected.
+        left_out: columns of files loaded now that hold answers and were not read.
         files: files loaded now.
         failed: files of which nothing could be taken, with the reason.
         copies: pseudonymized copies that wait to take the place of their exports.
@@ -61,6 +62,7 @@ class Loads:
     duplicates: int = 0
     rejected: int = 0
     fresh: int = 0
+    left_out: list[str] = field(default_factory=list)
     files: list[str] = field(default_factory=list)
     failed: list[InputError] = field(default_factory=list)
     copies: list[Copy] = field(default_factory=list)
@@ -203,6 +205,7 @@ def _load_file(course: Course, loaded: LoadedFile, warehouse: Warehouse, loads: 
         account["sha256"] = _copied(course, loaded, loads) or account["sha256"]
     warehouse.put("store.source_file", account, replace=False)
     loads.files.append(loaded.file)
+    loads.left_out += [f"{loaded.file}: {header}" for header in loaded.left_out]
     loads.read += int(account["rows_read"].iloc[0])
     loads.stored += int(account["stored"].iloc[0])
     loads.duplicates += int(account["duplicates"].iloc[0])

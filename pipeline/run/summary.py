@@ -65,7 +65,8 @@ class RunSummary:
         if self.loads.failed:
             unknown = all(isinstance(one, UnknownForm) for one in self.loads.failed)
             return ExitCode.NEEDS_A_LOOK if unknown else ExitCode.BAD_INPUT
-        look = self.loads.fresh or self.tags_left_out or self.unread
+        left_out = self.loads.left_out or self.tags_left_out
+        look = self.loads.fresh or left_out or self.unread
         return ExitCode.NEEDS_A_LOOK if look else ExitCode.DONE
 
     def lines(self) -> Iterator[str]:
@@ -123,6 +124,11 @@ class RunSummary:
     def _to_look_at(self) -> Iterator[str]:
         for error in self.loads.failed:
             yield f"Not read: {error}"
+        for column in self.loads.left_out:
+            yield (
+                f"Answers left out: {column}. Name the column in the map of this form, or under "
+                "its `left_out`"
+            )
         yield from (f"Question that cannot be read: {one}" for one in self.unread[:MOST_UNREAD])
         if len(self.unread) > MOST_UNREAD:
             more = f"{len(self.unread) - MOST_UNREAD} more such questions"
