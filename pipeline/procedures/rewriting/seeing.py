@@ -6,9 +6,11 @@ from pipeline.exact.trees import (
     MixedNumber,
     Negation,
     Node,
+    Numeral,
     Power,
     Product,
     Quotient,
+    Root,
     Sum,
     children,
 )
@@ -58,11 +60,20 @@ def _brackets_together(tree: Node) -> Node:
     """See a number before two brackets as one thing, and their product as another."""
     if not isinstance(tree, Product):
         return tree
+    tree = _number_first(tree)
     brackets = [one for one in tree.factors if isinstance(one, Sum) and value_of(one) is None]
     others = [one for one in tree.factors if one not in brackets]
     if len(brackets) != 2 or not others:
         return tree
     return Product((*others, Product(tuple(brackets))))
+
+
+def _number_first(product: Product) -> Product:
+    """See `(x + 1)^2*3` as `3(x + 1)^2`."""
+    numbers = tuple(one for one in product.factors if isinstance(one, Numeral))
+    if not numbers or not isinstance(product.factors[0], Sum | Power | Root):
+        return product
+    return Product((*numbers, *(one for one in product.factors if one not in numbers)))
 
 
 def _takes_minus(product: Product) -> bool:
