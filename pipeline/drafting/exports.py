@@ -23,27 +23,42 @@ _COULD_ASK = re.compile(r"\w.*[\s=^(√]", re.DOTALL)
 _MARKED = re.compile(r"\s*[\[(]\s*\d+(?:\.\d+)?\s*(?:pts?|points?)?\s*[\])]\s*$", re.IGNORECASE)
 
 
-def questions_of_exports(folder: Path) -> Iterator[SourceQuestion]:
-    """Questions whose text stands in the exports of a course folder, once each.
+def questions_of_exports(folder: Path) -> tuple[list[SourceQuestion], list[str]]:
+    """Questions whose text stands in the exports of a course folder, and what was not searched.
 
     Files that cannot be read are passed over; loading them says why.
     """
+    found: list[SourceQuestion] = []
+    left: list[str] = []
     for name, path in exports_in(folder):
         try:
             for source in table_sources(path, name):
                 table = open_source(source)
                 for sheet in table.sheets or (None,):
-                    yield from _questions_of(table, sheet, source.name)
+                    rows, width = _sampled(table, sheet)
+                    found += _questions_of(rows, source.name)
+                    if width > _MOST_COLUMNS:
+                        left.append(
+                            f"{source.name}: {width:,} columns; questions were looked for in the "
+                            f"first {_MOST_COLUMNS:,} alone. Split the file for the others."
+                        )
         except InputError:
             continue
+    return found, left
 
 
-def _questions_of(table: TableFile, sheet: str | None, name: str) -> Iterator[SourceQuestion]:
-    rows = [
-        (line, [plain_text(cell).strip() for cell in cells[:_MOST_COLUMNS]])
-        for line, cells in islice(table.rows(sheet), _SAMPLED_ROWS)
-        if isinstance(cells, list)
-    ]
+def _sampled(table: TableFile, sheet: str | None) -> tuple[_Rows, int]:
+    """The first rows, cut to the first columns, and how many columns there are."""
+    rows: _Rows = []
+    width = 0
+    for line, cells in islice(table.rows(sheet), _SAMPLED_ROWS):
+        if isinstance(cells, list):
+            width = max(width, len(cells))
+            rows.append((line, [plain_text(cell).strip() for cell in cells[:_MOST_COLUMNS]]))
+    return rows, width
+
+
+def _questions_of(rows: _Rows, name: str) -> Iterator[SourceQuestion]:
     quiz = PurePosixPath(name).stem
     found = _of_column(rows) or _of_header(rows)
     for line, text, group in found:

@@ -46,7 +46,9 @@ def sources_in(folder: Path) -> Sources:
         found.questions += questions_of_standards(folder)
     except CourseError as error:
         found.not_read.append(str(error))
-    found.questions += questions_of_exports(folder)
+    questions, not_searched = questions_of_exports(folder)
+    found.questions += questions
+    found.not_read += not_searched
     return found
 
 

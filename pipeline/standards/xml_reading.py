@@ -146,6 +146,11 @@ def _events(stream: BinaryIO, name: str) -> Iterator[tuple[str, Element]]:
                 _hold(element, event, depth, name)
                 yield event, element
         pull.close()
+        # A file of a few bytes is held back until the end.
+        for event, element in pull.read_events():
+            depth += 1 if event == "start" else -1
+            _hold(element, event, depth, name)
+            yield event, element
     except etree.XMLSyntaxError as error:
         _broken(_told(error, stream) if read else error, name)
 

@@ -372,6 +372,16 @@ def test_cells_of_a_long_sheet_become_questions_held_against_the_answers(folder:
     assert second.cells["why"].startswith("only 0 of 12 answers equal the computed")
 
 
+def test_what_was_not_searched_is_said(folder: Path) -> None:
+    names = ",".join(f"{number}. Solve {number}x = 6" for number in range(1, 2101))
+    sheet = f"student,{names}\nann{',1' * 2100}\n"
+    (folder / "exports" / "a.csv").write_text(sheet, encoding="utf-8")
+    found = sources_in(folder)
+
+    assert len(found.questions) == 1999
+    assert found.not_read[0].startswith("exports/a.csv: 2,101 columns; questions were looked for")
+
+
 def test_answers_are_never_taken_for_questions(folder: Path) -> None:
     sheet = "student,item,answer\nann,q1,x = 2\nbob,q1,x^2 = 4\ncy,q1,(x+1)(x-1)\n"
     (folder / "exports" / "a.csv").write_text(sheet, encoding="utf-8")
