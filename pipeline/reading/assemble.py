@@ -83,12 +83,30 @@ def values_of_tokens(tokens: Sequence[Token], notes: Notes) -> Found:
     if once is not None:
         notes.remark("a rounding of the same values was set aside")
         return values_of_tokens(once, notes)
-    items = items_of(tokens)
+    items = _behind_name(items_of(tokens), notes)
     if not items:
         raise Unread("nothing but separators")
     if len(items) == 1:
         return _single(items[0].tokens, notes)
     return _several(items, notes)
+
+
+def _behind_name(items: list[Item], notes: Notes) -> list[Item]:
+    """`x; 4` names the unknown and then its values, as where a table or a form kept both apart.
+
+    Nothing is solved by its own letter, so that the letter of the question is no value here.
+    """
+    known, rest = notes.context.letters, items[1:]
+    if notes.context.kind != "roots" or not rest or len(known) != 1:
+        return items
+    unknown = {name.casefold() for name in known}
+    names = [{token.text.casefold() for token in item.tokens} == unknown for item in items]
+    if names[0] and not any(token.kind == "letter" for one in rest for token in one.tokens):
+        notes.remark("the letter before the values names the unknown")
+        return [replace(rest[0], separator=""), *rest[1:]]
+    if any(names):
+        raise Unread("the unknown itself stands among its values")
+    return items
 
 
 def _with_subject(tokens: Sequence[Token], notes: Notes) -> Sequence[Token]:
@@ -235,11 +253,19 @@ def _several(items: list[Item], notes: Notes) -> Found:
 
 
 def _with_condition(items: list[Item], notes: Notes) -> Found | None:
-    """`x + 2, x ≠ 2`: an expression and the values that it excludes."""
+    """`x + 2, x ≠ 2` and `h = 2A/b, b ≠ 0`: a value and what it excludes.
+
+    What a formula excludes are values of other letters than the one that it is solved for.
+    """
     excluded = [any(token.kind == "!=" for token in item.tokens) for item in items]
     first = items[0].tokens
-    if excluded[0] or not all(excluded[1:]) or any(token.kind in RELATIONS for token in first):
+    if excluded[0] or not all(excluded[1:]):
         return None
+    if any(token.kind in RELATIONS for token in first):
+        named = [token.kind for token in first[:2]] == ["letter", "="]
+        others = all(first[0].text != token.text for item in items[1:] for token in item.tokens)
+        if not named or not others or all(token.kind != "letter" for token in first[2:]):
+            return None
     kinds = {token.kind for token in first}
     other = kinds.isdisjoint({"letter", "number"}) or first[0].text == "R"
     if other or (bracketed(first) and is_tuple(first)):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from pipeline.exact.trees import Call, Node, Power, children, letters
+from pipeline.exact.trees import Call, Constant, Node, Power, Relation, children, letters
 from pipeline.exact.values import (
     Count,
     Equation,
@@ -18,7 +18,7 @@ from pipeline.exact.values import (
     Value,
 )
 
-__all__ = ["has_calls", "has_letter_exponent"]
+__all__ = ["has_calls", "has_letter_exponent", "lets_answers_call"]
 
 _NAMED = frozenset({"log", "ln", "sin", "cos", "tan", "exp"})
 
@@ -44,6 +44,21 @@ def has_letter_exponent(value: Value | Node) -> bool:
             return True
         waiting.extend(children(one))
     return False
+
+
+def lets_answers_call(asked: Node) -> bool:
+    """Whether answers may hold logarithms and the number e.
+
+    They may where the question has a function with a name or the number e in it, and where an
+    equation has a letter in an exponent: `2^x = 32` is solved by log_2(32).
+    """
+    if has_calls(asked) or (isinstance(asked, Relation) and has_letter_exponent(asked)):
+        return True
+    return _has_euler(asked)
+
+
+def _has_euler(tree: Node) -> bool:
+    return tree == Constant("e") or any(map(_has_euler, children(tree)))
 
 
 def _trees(value: Value | Node) -> Iterable[Node]:

@@ -18,7 +18,6 @@ from pipeline.exact.trees import (
     Product,
     Quotient,
     Sum,
-    letters,
 )
 from pipeline.reading.budgets import Unread
 from pipeline.reading.levels import nested, shown
@@ -142,8 +141,7 @@ class Parser(Quotients):
             while self.token.kind == "letter":
                 factors.append(self.power())
             exponent = Product(tuple(factors))
-        lettered = self.token.kind in {"+", "-"} and letters(exponent)
-        if lettered and self.other_way("exponent-over-sum"):
+        if self.token.kind in {"+", "-"} and self.other_way("exponent-over-sum"):
             terms = [exponent]
             while self.token.kind in {"+", "-"}:
                 terms.append(self.signed_term())

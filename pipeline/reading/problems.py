@@ -10,7 +10,7 @@ from typing import Final
 from pipeline.errors import BudgetExceeded, UnreadableProblem
 from pipeline.exact.trees import Letter, Node, Numeral, Relation, letters
 from pipeline.reading.budgets import Unread
-from pipeline.reading.calls import has_calls
+from pipeline.reading.calls import lets_answers_call
 from pipeline.reading.euler import means_euler, with_euler
 from pipeline.reading.items import Notes, expression_of, relation_of
 from pipeline.reading.labels import without_label
@@ -106,7 +106,7 @@ class Problem:
             i_is_letter="i" in self.letters,
             has_i=self.has_i,
             functions=self.task in _WITH_FUNCTIONS
-            or any(map(has_calls, self.relations or (self.tree,))),
+            or any(map(lets_answers_call, self.relations or (self.tree,))),
         )
 
 
@@ -201,12 +201,12 @@ def _parts(text: str, notes: Notes) -> tuple[list[Node], bool]:
 
 
 def _uses_i_as_letter(text: str, asked: str) -> bool:
-    """Whether i is an unknown: asked for, the only letter of a relation, or one beside j."""
+    """Whether i is a letter: asked for, the only one of a relation, or beside j."""
     if asked == "i":
         return True
     found = set(re.findall(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z])", text))
-    unknown = found in ({"i"}, {"i", "j"}) and bool(re.search("[=<>≤≥]", text))
-    return unknown and not re.search(r"i\^2\s*=\s*-1", text)
+    unknown = found == {"i"} and bool(re.search("[=<>≤≥]", text))
+    return (unknown or {"i", "j"} <= found) and not re.search(r"i\^2\s*=\s*-1", text)
 
 
 def _substitutions(text: str, notes: Notes) -> tuple[tuple[str, Node], ...]:
