@@ -18,8 +18,6 @@ from pipeline.warehouse import Warehouse
 __all__ = ["RunSummary", "summarize", "unread_questions"]
 
 MOST_PATTERNS = 5
-LEAST_SHOWN = 0.0005
-"""Rates that would print as 0.0 % are no news."""
 MOST_REJECTED = 5
 MOST_UNREAD = 10
 _FEW = 5
@@ -37,7 +35,8 @@ class RunSummary:
         rejected: rows rejected in all, those left out on purpose apart.
         verdicts: answers by verdict.
         tagged: fraction of wrong answers to questions that can show an error, laid to a known one.
-        top: the most common errors of the current term: sentence, rate, setting.
+        top: the first errors of the current term, in the order of the next lesson, of the setting
+            with most first tries: sentence, rate in the whole term, setting.
         worst: rejected rows to look at, `file:line: reason`.
         changed: whether the database was written anew.
         warnings: sentences on what else should be known.
@@ -117,7 +116,7 @@ class RunSummary:
 
     def _most_common(self) -> Iterator[str]:
         if self.top:
-            yield "Most common in the current term:"
+            yield "First by the answers that a lesson could still save in the current term:"
             for sentence, rate, setting in self.top:
                 yield f"  {rate:5.1%}  {sentence}  [{setting}]"
 
@@ -206,6 +205,8 @@ def _top(warehouse: Warehouse, course: pd.DataFrame) -> Iterator[tuple[str, floa
     ranked = warehouse.frame("own_pattern_prevalence")
     term = course["current_term"].iloc[0] if len(course) else None
     ranked = ranked[(ranked["term"] == term) & ranked["rank"].notna()]
-    ranked = ranked[ranked["rate"].fillna(0.0) >= LEAST_SHOWN]
-    ranked = ranked.sort_values("rate", ascending=False).head(MOST_PATTERNS)
+    tries = warehouse.frame("own_headline").query("term == @term").dropna(subset=["first_attempts"])
+    tries = tries.sort_values(["first_attempts", "setting"], ascending=[False, True])
+    ranked = ranked[ranked["setting"].isin(tries["setting"].head(1))]
+    ranked = ranked.sort_values("rank").head(MOST_PATTERNS)
     yield from ranked[["says", "rate", "setting"]].itertuples(index=False, name=None)

@@ -47,6 +47,7 @@ def chances_ahead(
     lessons: pd.DataFrame,
     today: Now,
     weights: Mapping[str, float] | None = None,
+    seen: pd.DataFrame | None = None,
 ) -> pd.DataFrame:
     """Chances per student that are still to come, by error.
 
@@ -57,6 +58,8 @@ def chances_ahead(
         lessons: lesson, term, day, patterns.
         today: the current term and week.
         weights: by topic, how much an error in it costs; 1 for a topic that it lacks.
+        seen: pattern, question (the item), where the error shows not in theory alone; None takes
+            all.
 
     Returns:
         pattern, chances_ahead (null when no later question is known), weight (mean over the
@@ -76,6 +79,8 @@ def chances_ahead(
     for pattern, names in groups[["pattern", "members"]].itertuples(index=False):
         columns = [number[name] for name in names]
         able = np.array([shown[columns].max() for shown in asked["shows"]], dtype=float)
+        if seen is not None:
+            able *= asked["item"].isin(seen.loc[seen["pattern"] == pattern, "question"])
         chance = able[coming]
         rows.append(
             {

@@ -19,8 +19,9 @@ from pipeline.statistics.next_lesson import rank_lessons, verdicts
 from pipeline.statistics.observed import outcomes_by_try, wrong_rates
 from pipeline.statistics.patterns import pattern_totals, weekly_rates
 from pipeline.statistics.persistence import NO_CHANCE, persistence, transitions
+from pipeline.statistics.recent import last_weeks, recent_rates
 from pipeline.statistics.retries import retry_changes
-from pipeline.statistics.showings import blind_questions, hidden_patterns, showings
+from pipeline.statistics.showings import blind_questions, hidden_patterns, showings, where_seen
 from pipeline.statistics.term_changes import question_differences, several_terms, term_changes
 from pipeline.statistics.terms import compare_terms, declared_same, term_pairs
 from pipeline.tagging.attribute import Cell, estimate, groups_of, steadied
@@ -35,7 +36,6 @@ Read: TypeAlias = Callable[[str], pd.DataFrame]
 CELL = ("term", "setting", "topic")
 CLASS = ["term", "setting"]
 FEWER_BY_CHANCE, MORE_BY_CHANCE = 0.0, 0.25
-RECENT_WEEKS = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +59,8 @@ def compute(read: Read) -> dict[str, pd.DataFrame]:
     learnt = _learn(read)
     shares = _shares(read, learnt)
     totals = pattern_totals(learnt.evidence, learnt.pooled)
-    held = _held(learnt.evidence, shares, totals)
+    chances = _chances(learnt.evidence, shares, totals)
+    held = _held(chances)
     order = list(read("store.term").sort_values("position")["term"])
     judged = read("staging.judged")
     general = _general(read)
@@ -80,7 +81,7 @@ def compute(read: Read) -> dict[str, pd.DataFrame]:
         "computed.lesson_change": lesson_changes(learnt.evidence, read("store.lesson"), general),
     }
     tables |= shared_tables(read, tables, learnt.evidence, learnt.pooled)
-    ranking = _ranking(read, learnt.evidence, totals, held, order)
+    ranking = _ranking(read, learnt, totals, held, chances)
     tables["computed.next_lesson"] = ranking
     names = _current_classes(learnt.evidence, order)
     tables["computed.next_lesson_verdict"] = verdicts(ranking, names)
@@ -180,10 +181,13 @@ def _general(read: Read) -> frozenset[str]:
     return frozenset(catalogue.loc[catalogue["general"].astype(bool), "pattern"])
 
 
-def _held(evidence: Evidence, shares: pd.DataFrame, totals: pd.DataFrame) -> pd.DataFrame:
+def _chances(evidence: Evidence, shares: pd.DataFrame, totals: pd.DataFrame) -> pd.DataFrame:
+    return showings(evidence, shares, totals) if len(totals) else pd.DataFrame()
+
+
+def _held(chances: pd.DataFrame) -> pd.DataFrame:
     """Persistence of every reported group, by term and setting."""
     keys = [*CLASS, "pattern"]
-    chances = showings(evidence, shares, totals) if len(totals) else pd.DataFrame()
     if not len(chances):
         return pd.DataFrame(columns=[*keys, "persistence", "showed", "again"])
     return persistence(transitions(chances, keys), keys)
@@ -223,29 +227,31 @@ def _current_classes(evidence: Evidence, order: Sequence[str]) -> pd.DataFrame:
 
 def _ranking(
     read: Read,
-    evidence: Evidence,
+    learnt: _Learnt,
     totals: pd.DataFrame,
     held: pd.DataFrame,
-    order: Sequence[str],
+    chances: pd.DataFrame,
 ) -> pd.DataFrame:
-    """Rank the errors of the current term's last weeks; of all of it where weeks are not known."""
-    today = now(evidence.opportunities, order)
-    if today is None:
+    """Put the errors of the current term in order, under the names that the term gives them."""
+    evidence = learnt.evidence
+    today = now(evidence.opportunities, list(read("store.term").sort_values("position")["term"]))
+    if today is None or not len(totals):
         return pd.DataFrame()
-    answers = evidence.opportunities
-    mine = answers[answers["term"] == today.term]
-    if today.week is not None:
-        mine = mine[mine["week"] > today.week - RECENT_WEEKS]
-    cells = list(estimate(evidence, CELL, mine))
-    recent = pattern_totals(evidence, cells)
     general = _general(read)
-    recent = recent[[not set(names) & general for names in recent["members"]]]
-    if not len(recent):
+    mine = totals[totals["term"] == today.term]
+    mine = mine[[not set(names) & general for names in mine["members"]]]
+    if not len(mine):
         return pd.DataFrame()
-    groups = recent.drop_duplicates("pattern")[["pattern", "members"]]
+    groups = mine.drop_duplicates("pattern")[["pattern", "members"]]
     topics = read("store.topic").dropna(subset=["weight"])
     weights = dict(zip(topics["topic"], topics["weight"].astype(float), strict=True))
-    items, lessons = read("store.item"), read("store.lesson")
-    ahead = chances_ahead(evidence, groups, items, lessons, today, weights)
-    back = held[[*CLASS, "pattern", "showed", "again"]]
-    return rank_lessons(recent, back, ahead)
+    seen = where_seen(chances)
+    ahead = chances_ahead(
+        evidence, groups, read("store.item"), read("store.lesson"), today, weights, seen
+    )
+    late = last_weeks(evidence.opportunities[evidence.opportunities["term"] == today.term])
+    lately = pattern_totals(
+        evidence, list(estimate(evidence, CELL, late, groups=groups_of(learnt.pooled)))
+    )
+    back = held[[*CLASS, "pattern", "persistence", "showed", "again"]]
+    return rank_lessons(recent_rates(mine, lately, late, seen), back, ahead)

@@ -1,4 +1,6 @@
-"""What the next lesson could treat: recent rate x coming back x chances ahead x declared weight.
+"""The one order of errors: the answers that each may still cost.
+
+Students x recent rate x coming back x chances ahead, weighed as the course declares.
 
 The assumptions, to be printed beside the ranking: those who show an error now are who gains;
 coming back stays as it is; lessons work equally well; errors do not hang together; the questions
@@ -21,18 +23,26 @@ FEWEST_CHANCES = 30
 WORTH_A_LESSON = 0.02
 """An error whose interval lies above this rate stands out."""
 
-NOTHING_AHEAD = "ranked without the chances ahead: no later question with a known week can show it"
+NOTHING_AHEAD = (
+    "no later question with a known week: chances ahead are counted as if this semester’s "
+    "questions came once more"
+)
+NOT_LATELY = (
+    "no question of the last two weeks tells of it: its share is that of the whole semester"
+)
 NEVER_AGAIN = "ranked without whether it comes back: too few students met a second chance"
 FEWEST_SECOND_CHANCES = 30
 """Second chances of all errors together below which coming back is a guess and is left out."""
 
 
 def rank_lessons(recent: pd.DataFrame, held: pd.DataFrame, ahead: pd.DataFrame) -> pd.DataFrame:
-    """Rank the errors of the current weeks by the answers that they may still cost.
+    """Rank the errors of a class by the answers that they may still cost.
 
     Args:
         recent: one row per term, setting and error: students, opportunities, rate, rate_low,
-            rate_high, pattern, members.
+            rate_high, pattern, members, class_students (who answers now), usual_chances (per
+            student in the whole term), recent_from and recent_to (weeks), lately (whether the
+            rate is of these weeks).
         held: persistence by term, setting and pattern: persistence, showed, again.
         ahead: chances ahead by pattern: chances_ahead (per student, null when unknown),
             topics_ahead, weight, last_lesson.
@@ -60,19 +70,26 @@ def _ranked(part: pd.DataFrame) -> pd.DataFrame:
     if guessed:
         back = pd.Series(1.0, index=part.index)
     unknown = part["chances_ahead"].isna().all()
-    future = pd.Series(1.0, index=part.index) if unknown else part["chances_ahead"].fillna(0.0)
-    fixed = part["students"] * future * part["weight"].fillna(1.0)
-    score = fixed * part["rate"] * back
-    top = _top_three(part, None if guessed else prior, fixed.to_numpy(dtype=float))
+    future = part["usual_chances"] if unknown else part["chances_ahead"].fillna(0.0)
+    coming = part["class_students"] * future
+    weight = part["weight"].fillna(1.0)
+    cost = coming * part["rate"] * back
+    top = _top_three(
+        part, None if guessed else prior, np.asarray(coming * weight, dtype=np.float64)
+    )
     words = np.where(top >= CLEAR, "clear", np.where(top >= LIKELY, "likely", "open"))
     part = part.assign(
-        score=score,
+        answers_ahead=cost,
+        score=cost * weight,
         probability_top_three=top,
         certainty=words,
-        persistence=np.nan if guessed else back.round(6),
+        persistence_counted=np.nan if guessed else back.round(6),
     )
-    notes = [NOTHING_AHEAD] * bool(unknown) + [NEVER_AGAIN] * bool(guessed)
-    part["note"] = "; ".join(notes) or None
+    general = [NOTHING_AHEAD] * bool(unknown) + [NEVER_AGAIN] * bool(guessed)
+    part["note"] = [
+        "; ".join([*([] if lately else [NOT_LATELY]), *general]) or None
+        for lately in part["lately"]
+    ]
     part = part.sort_values(["score", "rate", "pattern"], ascending=[False, False, True])
     part["rank"] = np.arange(1, len(part) + 1)
     renamed = {"rate": "recent_rate", "rate_low": "recent_low", "rate_high": "recent_high"}
@@ -82,8 +99,10 @@ def _ranked(part: pd.DataFrame) -> pd.DataFrame:
 
 _COLUMNS = [
     "term", "setting", "rank", "pattern", "members", "students", "opportunities", "recent_rate",
-    "recent_low", "recent_high", "persistence", "chances_ahead", "weight", "score",
-    "probability_top_three", "certainty", "topics_ahead", "last_lesson", "note",
+    "recent_low", "recent_high", "recent_from", "recent_to", "lately", "persistence", "showed",
+    "persistence_counted", "class_students", "usual_chances", "chances_ahead", "weight",
+    "answers_ahead", "score", "probability_top_three", "certainty", "topics_ahead",
+    "last_lesson", "note",
 ]  # fmt: skip
 
 

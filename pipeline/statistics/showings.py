@@ -11,9 +11,12 @@ from scipy import sparse
 
 from pipeline.tagging.evidence import Evidence
 
-__all__ = ["blind_questions", "hidden_patterns", "share_table", "showings"]
+__all__ = ["blind_questions", "hidden_patterns", "share_table", "showings", "where_seen"]
 
 CELL = ["term", "setting", "topic"]
+ONE_ANSWER = 0.5
+HARDLY = 0.05
+"""Chance under which answers that all spare an error say that their question does not show it."""
 TIME = ["term", "setting", "student", "answered_at", "week", "response"]
 
 
@@ -26,8 +29,8 @@ def showings(evidence: Evidence, shares: pd.DataFrame, totals: pd.DataFrame) -> 
         totals: term, setting, pattern, members; the groups that are reported.
 
     Returns:
-        term, setting, pattern (the group), student, question (the item), shown (share of the
-        answer laid to the group, 0 to 1), in order of time within each student.
+        term, setting, pattern (the group), student, question (the item), week, shown (share
+        of the answer laid to the group, 0 to 1), in order of time within each student.
     """
     answers = evidence.opportunities.sort_values(TIME, na_position="last").reset_index(drop=True)
     table = share_table(evidence, shares, answers)
@@ -42,6 +45,25 @@ def showings(evidence: Evidence, shares: pd.DataFrame, totals: pd.DataFrame) -> 
     if not frames:
         return pd.DataFrame()
     return pd.concat(frames, ignore_index=True)
+
+
+def where_seen(chances: pd.DataFrame) -> pd.DataFrame:
+    """Keep the chances at questions that show the error, not in theory alone.
+
+    A question counts unless nobody gave an answer that is laid to the error although, at the rate
+    of the questions that show it, that many answers would hardly all have been spared. Questions
+    that few answered stay, so that nothing is chosen by its outcome.
+
+    Args:
+        chances: what `showings` returns.
+    """
+    keys = ["pattern", "question"]
+    asked = chances.groupby(keys, as_index=False)["shown"].agg(tries="size", laid="sum")
+    came = asked["laid"] >= ONE_ANSWER
+    sums = asked[came].groupby("pattern")[["laid", "tries"]].sum()
+    rate = asked["pattern"].map((sums["laid"] / sums["tries"]).clip(upper=1)).fillna(0.0)
+    spared = (1 - rate) ** asked["tries"]
+    return chances.merge(asked.loc[came | (spared >= HARDLY), keys], on=keys)
 
 
 def share_table(
@@ -76,6 +98,7 @@ def _chances(
             "pattern": names[group],
             "student": answers["student"].to_numpy()[row],
             "question": answers["item"].to_numpy()[row],
+            "week": answers["week"].to_numpy()[row],
             "shown": np.minimum(shown[row, group], 1.0),
         }
     )

@@ -8,7 +8,7 @@ import pandas as pd
 
 from reports.pages.cautions import cautions, covers, setting_words
 from reports.pages.maps import error_map, pattern_map, topic_rates
-from reports.pages.patterns import ranking, top_sentence
+from reports.pages.patterns import in_order, ranking, top_sentence
 from reports.parts import Behind, Figure, Links, Page, Section
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
@@ -85,7 +85,8 @@ def _topic_table(topics: pd.DataFrame, book: Book) -> Table:
 
 def _by_week(book: Book) -> tuple[Section, ...]:
     errors = book.current("error_by_topic_week")
-    figure = pattern_map(errors, book.sql_file("error_by_topic_week"))
+    order = [str(name) for name in in_order(book.current("pattern_prevalence"))["pattern"]]
+    figure = pattern_map(errors, order, book.sql_file("error_by_topic_week"))
     return () if figure.empty else (Section("When each error happens", (figure,)),)
 
 

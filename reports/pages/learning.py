@@ -101,15 +101,16 @@ def _title(curves: pd.DataFrame, slopes: pd.DataFrame) -> str:
     if trend.empty:
         return f"{name}, question by question, for the same {students}"
     row = trend.iloc[0]
-    moved = (
-        f"{percent(row['first_wrong'])} wrong on the first, "
-        f"{percent(row['last_wrong'])} on number {row['chances']:.0f}"
-    )
     words = {
         BETTER: "later questions go better",
         WORSE: "later questions go worse",
         OPEN: "not settled whether more questions help",
     }
+    line = curves[curves["topic"] == first["topic"]].dropna(subset=["modeled"])
+    if line.empty:
+        return f"{name}: {words[str(row['stands'])]}"
+    start, end = (percent(rate) for rate in line["modeled"].iloc[[0, -1]])
+    moved = f"the trend line runs from {start} wrong to {end}"
     return f"{name}: {words[str(row['stands'])]} ({moved})"
 
 

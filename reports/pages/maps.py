@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import pandas as pd
 
 from reports.charts import heat_map, ranked
@@ -109,15 +111,16 @@ def trouble(rows: pd.DataFrame, where: pd.Series) -> str:
     return f"Most trouble: {top['where']}, wrong in {rate}"
 
 
-def pattern_map(errors: pd.DataFrame, made_by: str) -> Figure:
-    """Return the map of the errors that cost most answers, by the topic they came up in and week.
+def pattern_map(errors: pd.DataFrame, order: Sequence[str], made_by: str) -> Figure:
+    """Return the map of the first errors, by the topic they came up in and week.
 
     Args:
         errors: rows of `error_by_topic_week` for one term and setting.
+        order: the errors in the order of the next lesson.
         made_by: the `.sql` file.
     """
-    rows = _costliest(errors)
-    title = _pattern_title(rows)
+    rows = _first(errors, order)
+    title = _pattern_title(rows, order)
     return Figure(
         name="errors-by-week",
         title=title,
@@ -131,7 +134,7 @@ def pattern_map(errors: pd.DataFrame, made_by: str) -> Figure:
         ),
         table=Table(
             "errors-by-week",
-            "The errors that cost most answers, by topic and teaching week",
+            "The first errors by topic and teaching week",
             (
                 Column("error and topic", ("label",)),
                 Column("week", ("week",), "count"),
@@ -142,8 +145,8 @@ def pattern_map(errors: pd.DataFrame, made_by: str) -> Figure:
             ),
             rows,
             left_out=(
-                f"Only the {DRAWN} pairs of error and topic with most errors stand here, slips of "
-                "the pen or in arithmetic left out; all others are in the table files. "
+                f"At most {DRAWN} pairs of error and topic stand here, in the order of the next "
+                "lesson and then by answers laid to the error; all others are in the table files. "
                 f"{hidden_rows(rows)}"
             ).strip(),
             made_by=made_by,
@@ -152,21 +155,25 @@ def pattern_map(errors: pd.DataFrame, made_by: str) -> Figure:
     )
 
 
-def _costliest(errors: pd.DataFrame) -> pd.DataFrame:
-    told = errors[~errors["general"].astype(bool)]
-    cost = told.groupby(["pattern", "topic"])["expected_errors"].sum().sort_values(ascending=False)
-    kept = told.set_index(["pattern", "topic"]).loc[cost[cost > 0].index[:DRAWN]].reset_index()
-    ordered = kept.sort_values(["topic_position", "pattern", "week"]).reset_index(drop=True)
+def _first(errors: pd.DataFrame, order: Sequence[str]) -> pd.DataFrame:
+    told = errors[errors["pattern"].isin(order)]
+    cost = told.groupby(["pattern", "topic"], as_index=False)["expected_errors"].sum()
+    place = {pattern: at for at, pattern in enumerate(order)}
+    cost = cost[cost["expected_errors"] > 0].assign(place=cost["pattern"].map(place))
+    kept = cost.sort_values(["place", "expected_errors"], ascending=[True, False]).head(DRAWN)
+    ordered = told.merge(kept[["pattern", "topic", "place"]], on=["pattern", "topic"])
+    ordered = ordered.sort_values(["place", "topic_position", "week"]).reset_index(drop=True)
     pairs = zip(ordered["pattern"], ordered["topic_title"], strict=True)
     return ordered.assign(label=[f"{short_label(str(p))} ({topic})" for p, topic in pairs])
 
 
-def _pattern_title(rows: pd.DataFrame) -> str:
+def _pattern_title(rows: pd.DataFrame, order: Sequence[str]) -> str:
     seen = rows.dropna(subset=["rate", "rate_low"])
-    if seen.empty:
+    first = next((pattern for pattern in order if pattern in set(seen["pattern"])), None)
+    if first is None:
         return "No error has enough answers in a week to be shown yet"
-    top = seen.sort_values("rate_low", ascending=False).iloc[0]
+    top = seen[seen["pattern"] == first].sort_values("rate_low", ascending=False).iloc[0]
     chances = int(top["opportunities"])
     rate = rate_words(top["rate"], top["rate_low"], top["rate_high"], chances)
     where = f"in {top['topic_title']}, week {top['week']:.0f}"
-    return f"Most frequent: {quoted(top['pattern'])} {where}, {rate}"
+    return f"{quoted(first)} was most common {where}: {rate}"

@@ -10,12 +10,12 @@ from reports.charts import ranked
 from reports.pages.cautions import cautions, covers
 from reports.pages.last_lesson import last_lesson
 from reports.pages.learning import learning_parts
-from reports.pages.patterns import HALF, labelled, why_words, worked_example
+from reports.pages.patterns import how_common, labelled, why_words, worked_example
 from reports.pages.quiz import quiz_questions
 from reports.parts import Answer, Behind, Figure, Page, Part, Prose, Section
 from reports.source import Book
 from reports.tables import Column, Table, hidden_rows
-from reports.words import joined, missing, quoted, rate_words
+from reports.words import joined, missing, quoted
 
 __all__ = ["candidates_figure", "next_lesson_page"]
 
@@ -34,6 +34,7 @@ PLACES = {
 }
 SHOWN = 3
 DRAWN = 8
+HALF = 0.5
 
 
 def next_lesson_page(book: Book) -> Page:
@@ -87,9 +88,20 @@ def _finding(verdict: str, sentence: str, top: pd.DataFrame) -> str:
 
 
 def _recently(row: pd.Series) -> str:
-    chances = int(row["opportunities"])
+    common = how_common(row)
+    return common[:1].lower() + common[1:]
+
+
+def _weeks(rows: pd.DataFrame) -> str:
+    """What lately means on this page."""
+    first, last = (rows[name].dropna() for name in ("recent_from", "recent_to"))
+    if first.empty:
+        return "Lately means the whole semester, since no answer has a week."
+    weeks = sorted({int(first.iloc[0]), int(last.iloc[0])})
+    named = f"week {weeks[0]}" if len(weeks) == 1 else f"weeks {weeks[0]} and {weeks[1]}"
     return (
-        f"lately {rate_words(row['recent_rate'], row['recent_low'], row['recent_high'], chances)}"
+        f"Lately means the last two weeks with such answers, here {named}; where these tell "
+        "nothing of an error, its share is that of the whole semester."
     )
 
 
@@ -113,8 +125,7 @@ def candidates_figure(rows: pd.DataFrame, made_by: str) -> Figure:
             "From top to bottom in the order of what a lesson would save, which weighs more than "
             "how common an error is now: whether it comes back, and how many chances for it lie "
             "ahead. The dot is its share lately, the bar the likely range, the second number the "
-            "chances to show it. Lately means the last two weeks with answers, or the whole "
-            "semester where no answer has a week."
+            f"chances to show it. {_weeks(rows)}"
         ),
         table=Table(
             "lesson-candidates",
@@ -135,11 +146,14 @@ def _factors(rows: pd.DataFrame) -> tuple[Column, ...]:
     weight = Column("weight of the course", ("weight",), "number")
     return (
         Column("error, and what students do", ("pattern", "says"), "pattern"),
+        Column("answers it may still cost", ("answers_ahead",), "count"),
         Column("how common lately", ("recent_rate",), "percent"),
         Column("likely range", ("recent_low", "recent_high"), "range"),
         Column("chances to show it", ("opportunities",), "count"),
         Column("students", ("students",), "count"),
         Column("comes back in the same students", ("persistence",), "percent"),
+        Column("answers with a next chance", ("showed",), "count"),
+        Column("as the order counts it", ("persistence_counted",), "percent"),
         *((ahead,) if rows["chances_ahead"].notna().any() else ()),
         *((weight,) if (rows["weight"] != 1).any() else ()),
         Column("how sure", ("certainty",), "word"),
@@ -196,9 +210,14 @@ def _how() -> Behind:
     return Behind(
         (
             "The order is by students × recent rate × persistence × chances ahead × the course’s "
-            "weight: the errors that a lesson would save if it freed the same share of students "
+            "weight: the answers that a lesson would save if it freed the same share of students "
             "from each. Each factor stands in the table, so that you can disagree with one. Where "
-            "the chances ahead are not known, the order leaves them out.",
+            "no chance ahead is known, the chances are those of this semester, as if its questions "
+            "came once more. All pages name errors in this one order.",
+            "A chance counts here at questions that show the error: left out are those at which "
+            "nobody gave an answer that is laid to it, although at its usual rate that would "
+            "happen with a chance of less than 5%. How often an error comes back is drawn toward "
+            "that of all errors, as if ten more answers told of it.",
             "It takes for granted that those who show an error now are those who gain, that "
             "persistence stays as it is, and that lessons work equally well on each error.",
             "How sure: 1,000 draws of rate and persistence give each error’s probability of being "

@@ -11,10 +11,17 @@ from reports.parts import Figure, Worked
 from reports.tables import Column, Table, hidden_rows
 from reports.words import counted, minus_signs, missing, percent, quoted, rate_words, short_label
 
-__all__ = ["labelled", "made", "ranking", "top_sentence", "why_words", "worked_example"]
+__all__ = [
+    "how_common",
+    "in_order",
+    "labelled",
+    "ranking",
+    "top_sentence",
+    "why_words",
+    "worked_example",
+]
 
 DRAWN = 12
-HALF = 0.5
 TASKS = {
     "square-constant": "find the number that completes the square",
     "discriminant": "find the discriminant",
@@ -30,12 +37,17 @@ def labelled(frame: pd.DataFrame) -> pd.DataFrame:
 
 def top_sentence(prevalence: pd.DataFrame) -> str:
     """Name the error at the top of the list with its rate, interval and chances."""
-    top = prevalence[made(prevalence)].dropna(subset=["rank", "rate"]).sort_values("rank")
+    top = in_order(prevalence)
     if top.empty:
         return "No known error was made often enough to be named"
     row = top.iloc[0]
     rate = rate_words(row["rate"], row["rate_low"], row["rate_high"], int(row["opportunities"]))
-    return f"At the top of the list: {quoted(row['pattern'])}, {rate}"
+    return f"At the top of the list: {quoted(row['pattern'])}, {rate} in the whole semester"
+
+
+def in_order(prevalence: pd.DataFrame) -> pd.DataFrame:
+    """Errors with a place in the order of the next lesson, the first one first."""
+    return prevalence.dropna(subset=["rank", "rate"]).sort_values("rank")
 
 
 def ranking(prevalence: pd.DataFrame, made_by: str) -> Figure:
@@ -45,24 +57,30 @@ def ranking(prevalence: pd.DataFrame, made_by: str) -> Figure:
         prevalence: rows of `pattern_prevalence` for one term and setting.
         made_by: the `.sql` file.
     """
-    listed = labelled(prevalence.sort_values(["rank", "pattern"], na_position="last"))
-    drawn = listed[made(listed)].dropna(subset=["rank", "rate"]).head(DRAWN)
+    ordered = in_order(prevalence)
+    rest = prevalence.drop(index=ordered.index).sort_values(
+        ["expected_errors", "pattern"], ascending=[False, True]
+    )
+    listed = labelled(pd.concat([ordered, rest]))
+    drawn = listed.head(min(DRAWN, len(ordered)))
     title = top_sentence(prevalence)
     return Figure(
         name="error-ranking",
         title=title,
         chart=ranked(drawn, title),
-        says=f"How common the {len(drawn)} most common known errors are. {title}",
+        says=f"How common the first {len(drawn)} known errors are. {title}",
         longer=(
-            "Each dot is the share of chances at which the error was made; the bar is the range "
-            "that the share likely lies in, and the numbers give the share and the chances to show "
-            f"it. {_extremes(drawn)}"
+            "From top to bottom in the order of the next lesson, by the answers that each may "
+            "still cost. Each dot is the share of the semester’s chances at which the error was "
+            "made; the bar is the range that the share likely lies in, and the numbers give the "
+            "share and the chances to show it."
         ),
         table=Table(
             "error-ranking",
-            "Known errors, most common first",
+            "Known errors in the order of the next lesson",
             (
                 Column("error, and what students do", ("pattern", "says"), "pattern"),
+                Column("answers it may still cost", ("answers_ahead",), "count"),
                 Column("how common", ("rate",), "percent"),
                 Column("likely range", ("rate_low", "rate_high"), "range"),
                 Column("chances to show it", ("opportunities",), "count"),
@@ -81,21 +99,6 @@ def ranking(prevalence: pd.DataFrame, made_by: str) -> Figure:
     )
 
 
-def made(prevalence: pd.DataFrame) -> pd.Series:
-    """Tell which errors were made at all: at least one answer, rounded, is laid to them."""
-    return prevalence["expected_errors"].fillna(0) >= HALF
-
-
-def _extremes(drawn: pd.DataFrame) -> str:
-    if drawn.empty:
-        return ""
-    first, last = drawn.iloc[0], drawn.iloc[-1]
-    return (
-        f"The list runs from {first['label']} ({percent(first['rate'])}) "
-        f"to {last['label']} ({percent(last['rate'])})."
-    )
-
-
 def _left_out(listed: pd.DataFrame, drawn: pd.DataFrame) -> str:
     sentences = [
         "Answers laid to an error are an estimate: those that several errors lead to are shared "
@@ -105,8 +108,8 @@ def _left_out(listed: pd.DataFrame, drawn: pd.DataFrame) -> str:
     if len(listed) > len(drawn):
         rest = counted(len(listed) - len(drawn), "row is", "rows are")
         sentences.append(
-            f"{rest} in the table but not in the chart: less common ones, those with too little to "
-            "go by, and slips of the pen or in arithmetic, which take no place in the ranking."
+            f"{rest} in the table but not in the chart: those further down, those with too little "
+            "to go by, and slips of the pen or in arithmetic, which take no place in the order."
         )
     return " ".join([*sentences, hidden_rows(listed)]).strip()
 
@@ -150,18 +153,34 @@ def task_words(task: str) -> str:
 
 
 def why_words(row: pd.Series) -> tuple[str, ...]:
-    """Say why an error has its place: how common lately, whether it comes back, what lies ahead."""
-    chances = int(row["opportunities"])
-    rate = rate_words(row["recent_rate"], row["recent_low"], row["recent_high"], chances)
-    students = counted(row["students"], "student")
+    """Say why an error has its place: how common, whether it comes back, what it may still cost."""
+    showed = counted(row["showed"], "answer")
     back = (
-        f"{students}."
-        if missing(row["persistence"])
-        else f"{students}; it comes back at {percent(row['persistence'])} of their next chances."
+        ""
+        if missing(row["persistence"]) or missing(row["showed"])
+        else f"After {showed} laid to it the student had another chance; at "
+        f"{percent(row['persistence'])} of these chances it came back."
     )
     ahead = (
         ""
         if missing(row["chances_ahead"])
         else f"Chances ahead for each student: {row['chances_ahead']:.1f}."
     )
-    return (f"Lately: {rate}.", back, ahead)
+    coming = " if this semester’s questions came once more" if missing(row["chances_ahead"]) else ""
+    cost = (
+        f"It may still cost {counted(row['answers_ahead'], 'answer')} of "
+        f"{counted(row['class_students'], 'student')}{coming}."
+    )
+    return (f"{how_common(row)}.", back, ahead, cost)
+
+
+def how_common(row: pd.Series) -> str:
+    """Say how common an error is lately, or in the semester where lately nothing tells of it.
+
+    Args:
+        row: a row of `next_lesson`.
+    """
+    rate = rate_words(
+        row["recent_rate"], row["recent_low"], row["recent_high"], int(row["opportunities"])
+    )
+    return f"{'Lately' if row['lately'] else 'In the whole semester'} {rate}"

@@ -1,4 +1,4 @@
--- Errors ranked by how common they are, small groups hidden.
+-- How common each error is, with its place in the order of the next lesson, small groups hidden.
 with grouped as (
     select r.term, r.setting, r.pattern, unnest(r.members) as id
     from computed.pattern_total as r
@@ -44,23 +44,22 @@ figures as (
         p.rate_low, p.rate_high, p.rate_note, p.rate_without_chance, p.rate_with_chance,
         p.persistence, p.persistence_low, p.persistence_high, p.persistence_beyond_chance,
         p.persistence_note, p.skill, j.says, p.general, k.certain_errors, c.minimum_students,
-        p.students >= c.minimum_students as shown
+        p.students >= c.minimum_students as shown,
+        if(p.students >= c.minimum_students, n.rank, null) as rank,
+        if(p.students >= c.minimum_students, n.answers_ahead, null) as answers_ahead
     from main.pattern_prevalence as p
     cross join store.course as c
     left join staging.joint_name as j on p.pattern = j.pattern
+    left join computed.next_lesson as n
+        on p.term = n.term and p.setting = n.setting and p.pattern = n.pattern
+            and n.students >= c.minimum_students and n.recent_rate * n.opportunities >= 0.5
     left join certain as k
         on p.term = k.term and p.setting = k.setting and p.pattern = k.pattern
 )
 select
     f.term, -- id of the term
     f.setting, -- practice, quiz or exam
-    case
-        when f.shown and f.rate is not null and not coalesce(f.general, false)
-            then row_number() over (
-                partition by f.term, f.setting, f.shown and f.rate is not null and not coalesce(f.general, false)
-                order by f.rate desc, f.pattern
-            )
-    end as rank, -- place by rate, 1 the most common; none for slips and hidden groups
+    f.rank, -- place in the order of the next lesson, from 1; none in earlier terms, for slips, hidden groups and errors not made lately
     f.pattern, -- id of the error, or ids joined by ' / '
     f.skill, -- skill that it touches
     f.says, -- what the student did
@@ -72,6 +71,7 @@ select
         when f.shown and f.expected_errors is not null
             then least(coalesce(f.certain_errors, 0), f.expected_errors)
     end as certain_errors, -- the part of them from answers that no other single known error leads to
+    f.answers_ahead, -- answers in the class that it may still cost
     if(f.shown, f.rate, null) as rate, -- how common, 0 to 1
     if(f.shown, f.rate_low, null) as rate_low, -- lower end of its 95 % interval
     if(f.shown, f.rate_high, null) as rate_high, -- upper end of its 95 % interval

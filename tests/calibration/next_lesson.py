@@ -72,13 +72,16 @@ def ours(seen: Term) -> Array:
     """Scores of the reports' own ranking."""
     names = [f"e{error}" for error in range(ERRORS)]
     held = pd.DataFrame([_returns(one) for one in seen.shown], columns=["showed", "again"])
+    held["persistence"] = held["again"] / held["showed"]
     recent = pd.DataFrame([_recent(one) for one in seen.shown])
     keys = {"term": "t", "setting": "quiz"}
+    weeks = {"recent_from": 1, "recent_to": 2, "lately": True, "class_students": STUDENTS}
+    weeks["usual_chances"] = float(np.mean([one.shape[1] for one in seen.shown]))
     ahead = pd.DataFrame(
         {"pattern": names, "chances_ahead": seen.ahead, "weight": seen.weight}
     ).assign(topics_ahead=[[] for _ in names], last_lesson=None)
     ranked = rank_lessons(
-        recent.assign(pattern=names, members=[[name] for name in names], **keys),
+        recent.assign(pattern=names, members=[[name] for name in names], **keys, **weeks),
         held.assign(pattern=names, **keys),
         ahead,
     )

@@ -58,7 +58,8 @@ def test_the_topic_of_the_first_error_is_followed(book: Book) -> None:
     )
     assert isinstance(figure, Figure)
     assert figure.title == (
-        "Completing the square: later questions go better (34% wrong on the first, 22% on number 3)"
+        "Completing the square: later questions go better "
+        "(the trend line runs from 34% wrong to 28%)"
     )
 
 

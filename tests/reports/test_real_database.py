@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from types import SimpleNamespace
+from typing import cast
 
 import pytest
 
 import reports
+from pipeline.run.load import Loads
+from pipeline.run.summary import summarize
 from pipeline.warehouse import Warehouse, building, reading
 from reports.pages import build_pages
 from reports.source import Book
+from reports.words import quoted
 from tests.warehouse.stored_course import fill
 
 
@@ -41,7 +46,7 @@ def test_the_ranking_prints_the_rates_of_the_view(database: Warehouse) -> None:
     view = database.frame("own_pattern_prevalence")
     page = build_pages(book)[0]
     table = next(figure.table for figure in page.figures if figure.name == "error-ranking")
-    printed = {row.cells[0].value.split(" Does")[0]: row.cells[1].value for row in table.rows}
+    printed = {row.cells[0].value.split(" Does")[0]: row.cells[2].value for row in table.rows}
     now = view[(view["term"] == book.term) & (view["setting"] == book.setting)]
 
     assert printed == {p: str(r) for p, r in zip(now["pattern"], now["rate"], strict=True)}
@@ -53,3 +58,23 @@ def test_the_views_of_the_tests_have_the_columns_of_the_database(
     for view in book.source.frames:  # type: ignore[attr-defined]
         ours = set(book.source.frame(view).columns)
         assert ours <= set(database.columns(view)), view
+
+
+def test_all_pages_and_the_summary_name_the_same_first_second_and_third(
+    database: Warehouse,
+) -> None:
+    book = Book(database)
+    figures = {figure.name: figure for page in build_pages(book) for figure in page.figures}
+    drawn = [figures[name].table.frame for name in ("error-ranking", "lesson-candidates")]
+    weekly = list(dict.fromkeys(figures["errors-by-week"].table.frame["pattern"]))
+    overview, lesson = (list(frame["pattern"].head(3)) for frame in drawn)
+    loads = cast("Loads", SimpleNamespace(warnings=()))
+    summary = summarize(database, Path("course.duckdb"), loads, changed=True)
+    said = database.frame("own_pattern_prevalence").set_index("says")["pattern"].to_dict()
+
+    assert overview == lesson == [said[sentence] for sentence, _, _ in summary.top[:3]]
+    assert weekly[:3] == [name for name in overview if name in weekly]
+    assert {setting for _, _, setting in summary.top} == {book.setting}
+    for title in (figures["error-ranking"].title, figures["errors-by-week"].title):
+        assert quoted(overview[0]) in title
+    assert all(quoted(overview[0]) in page.finding for page in build_pages(book)[:2])

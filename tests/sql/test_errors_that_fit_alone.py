@@ -27,6 +27,9 @@ RATES = """
             0.0 as persistence_beyond_chance, null as persistence_note, 's' as skill,
             pattern = 'slip' as general
         from (values ('a / b', 3.0), ('c', null), ('slip', 0.5)) as p(pattern, errors);
+    create table computed.next_lesson as
+        select 't' as term, 'quiz' as setting, 'a / b' as pattern, 2 as rank, 9 as students,
+            9 as opportunities, 0.3 as recent_rate, 1.5 as answers_ahead;
     create table main.tags as
         select response, 't' as term, 'quiz' as setting, true as first_try, faults[1] as pattern,
             faults, share

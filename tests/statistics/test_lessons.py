@@ -88,6 +88,8 @@ def recent(rates: list[float], chances: int = 400) -> pd.DataFrame:
             "members": [[f"p{n}"] for n in range(len(rates))], "students": 100,
             "opportunities": chances, "rate": rates,
             "rate_low": [max(r - wide, 0) for r in rates], "rate_high": [r + wide for r in rates],
+            "recent_from": 4, "recent_to": 5, "lately": True, "class_students": 100,
+            "usual_chances": 2.0,
         }
     )  # fmt: skip
 
@@ -95,7 +97,7 @@ def recent(rates: list[float], chances: int = 400) -> pd.DataFrame:
 def held(back: list[float]) -> pd.DataFrame:
     return pd.DataFrame(
         {"term": "t", "setting": "quiz", "pattern": [f"p{n}" for n in range(len(back))],
-         "showed": 50.0, "again": [50 * share for share in back]}
+         "persistence": back, "showed": 50.0, "again": [50 * share for share in back]}
     )  # fmt: skip
 
 
@@ -118,11 +120,16 @@ def test_what_comes_back_and_lies_ahead_goes_first() -> None:
     assert ranking.iloc[0]["certainty"] == "clear"
 
 
-def test_unknown_chances_are_said_and_left_out_of_the_score() -> None:
-    ranking = rank_lessons(recent([0.2, 0.1]), held([0.3, 0.3]), ahead([None, None]))
+def test_where_nothing_is_known_of_the_weeks_ahead_the_term_counts_once_more() -> None:
+    once = recent([0.2, 0.15]).assign(usual_chances=[2.0, 4.0])
+    ranking = rank_lessons(once, held([0.3, 0.3]), ahead([None, None]))
 
-    assert ranking["note"].str.startswith("ranked without the chances ahead").all()
-    assert ranking["pattern"].tolist() == ["p0", "p1"]
+    assert ranking["note"].str.startswith("no later question with a known week").all()
+    assert ranking["pattern"].tolist() == ["p1", "p0"]
+    back = ranking["persistence_counted"]
+    assert ranking["answers_ahead"].tolist() == pytest.approx(
+        [100 * 0.15 * back[0] * 4, 100 * 0.2 * back[1] * 2], rel=1e-4
+    )
 
 
 @pytest.mark.parametrize(
