@@ -175,6 +175,16 @@ def fraction_subtracted_from_top_and_bottom(place: Sum) -> Node | None:
     return Quotient(number(first + top), number(first - below))
 
 
+def _whole_number_and_fraction(place: Product) -> tuple[Node, Node, Node] | None:
+    """A whole number, and the numerator and denominator that it is multiplied by, in any order."""
+    factors = factors_of(place)
+    fractions = [one for one in factors if fraction_parts(one) is not None]
+    others = [one for one in factors if fraction_parts(one) is None]
+    if len(fractions) != 1 or len(others) != 1 or whole(others[0]) in (None, 1):
+        return None
+    return others[0], *as_fraction(fractions[0])
+
+
 @pattern(
     "whole-number-multiplies-both-parts",
     skill=_SKILL,
@@ -191,13 +201,11 @@ def fraction_subtracted_from_top_and_bottom(place: Sum) -> Node | None:
 @instead_of(multiply)
 def whole_number_multiplies_both_parts(place: Product) -> Node | None:
     """Multiplies both parts of a fraction by a whole number."""
-    factors = factors_of(place)
-    fractions = [one for one in factors if fraction_parts(one) is not None]
-    others = [one for one in factors if fraction_parts(one) is None]
-    if len(fractions) != 1 or len(others) != 1 or whole(others[0]) in (None, 1):
+    found = _whole_number_and_fraction(place)
+    if found is None:
         return None
-    top, below = as_fraction(fractions[0])
-    return Quotient(product_of(others[0], top), product_of(others[0], below))
+    times, top, below = found
+    return Quotient(product_of(times, top), product_of(times, below))
 
 
 @whole_number_multiplies_both_parts.also(
@@ -210,6 +218,36 @@ def _factor_above_multiplies_both_parts(place: Quotient) -> Node | None:
     if len(factors) != 2 or any(whole(one) is None for one in (*factors, place.denominator)):
         return None
     return Quotient(place.numerator, product_of(factors[0], place.denominator))
+
+
+@pattern(
+    "whole-number-multiplies-denominator",
+    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "evaluate | 2*(3/5) | 3/10",
+        "evaluate | (3/5)*2 | 3/10",
+    ),
+    silent=(
+        "evaluate | 2*(3/5) | 6/5",
+        "evaluate | 24/4*2 | 12",
+    ),
+)
+@instead_of(multiply)
+def whole_number_multiplies_denominator(place: Product) -> Node | None:
+    """Multiplies the denominator of a fraction by a whole number."""
+    found = _whole_number_and_fraction(place)
+    return None if found is None else Quotient(found[1], product_of(found[0], found[2]))
+
+
+@whole_number_multiplies_denominator.also(
+    divide,
+    shows=("evaluate | 6*3/11 | 3/66",),
+    silent=("evaluate | 6*3/11 | 18/11",),
+)
+def _factor_above_multiplies_denominator(place: Quotient) -> Node | None:
+    wrong = _factor_above_multiplies_both_parts(place)
+    return None if wrong is None else Quotient(factors_of(place.numerator)[1], wrong.denominator)
 
 
 @pattern(
@@ -245,6 +283,7 @@ def denominators_added(place: Sum) -> Choices | None:
     shows=(
         "evaluate | (2/3)*(4/5) | 5/6",
         "evaluate | (3/7)*(2/9) | 27/14",
+        "evaluate | (2/3)*(4/5) | 12/10",
     ),
     silent=(
         "evaluate | (2/3)*(4/5) | 8/15",
@@ -252,10 +291,11 @@ def denominators_added(place: Sum) -> Choices | None:
     ),
 )
 @instead_of(multiply)
-def fractions_multiplied_crosswise(place: Product) -> Node | None:
+def fractions_multiplied_crosswise(place: Product) -> Choices | None:
     """Multiplies each numerator by the other denominator when fractions are multiplied."""
     factors = factors_of(place)
     if len(factors) != 2 or any(fraction_parts(one) is None for one in factors):
         return None
     (a, b), (c, d) = as_fraction(factors[0]), as_fraction(factors[1])
-    return Quotient(product_of(a, d), product_of(b, c))
+    upper, lower = product_of(a, d), product_of(b, c)
+    return Choices((Quotient(upper, lower), Quotient(lower, upper)))

@@ -72,6 +72,9 @@ CONVENTIONS: tuple[Convention, ...] = (
                "the exponent reaches over the whole sum",
                "As above; the other reading is kept where the right answer has letters in an "
                "exponent."),
+    Convention("base-of-logarithm", "log2(8)", "log_2(8)", "log(2)·8",
+               "the number behind log is not the base",
+               "A whole number right between log and a bracket is the base."),
     Convention("exponent-lost", "x2 + 3", "x^2 + 3", "2x + 3",
                "the number behind the letter is a factor",
                "A number from 2 to 9 right behind a letter or a bracket is an exponent that lost "

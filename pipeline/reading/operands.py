@@ -224,11 +224,19 @@ class Operands(ABC):
         if name == "cbrt":
             return self.root_of(Numeral(Fraction(3)), bare=True)
         base = None
-        if self.token.kind == "_":
+        if name == "log" and self.is_base_in_line():
+            base = self.numeral(self.take())
+        elif self.token.kind == "_":
             self.place += 1
             base = self.primary()
         argument = self.primary() if self.token.kind in _CLOSING else self.power()
         return Absolute(argument) if name == "abs" else Call(name, (argument,), base)
+
+    def is_base_in_line(self) -> bool:
+        """Whether the number of `log2(8)`, right between name and bracket, is the base."""
+        number, after = self.token, self.peek()
+        joined = (number.kind, after.kind) == ("number", "(") and not number.gap and not after.gap
+        return joined and number.places is None and not self.other_way("base-of-logarithm")
 
     def is_indexed_root(self) -> bool:
         """Whether `root(3)(8)` or `sqrt[3](8)` gives an index."""
