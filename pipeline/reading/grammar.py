@@ -20,7 +20,7 @@ from pipeline.exact.trees import (
     Sum,
 )
 from pipeline.reading.budgets import Unread
-from pipeline.reading.levels import nested, shown
+from pipeline.reading.levels import misplaced, nested
 from pipeline.reading.pieces import bracketed
 from pipeline.reading.quotients import Quotients
 from pipeline.reading.signed import ADDING
@@ -42,7 +42,7 @@ class Parser(Quotients):
             self.tokens = self.tokens[1:-1]
         node = self.sum(outermost=True)
         if self.place < len(self.tokens):
-            raise Unread(f"unexpected {shown(self.token.text)}")
+            raise Unread(misplaced(self.token.text))
         return node
 
     @nested
@@ -185,7 +185,7 @@ class Parser(Quotients):
             elif isinstance(node, Numeral):
                 self.remarks["a degree sign or stray mark was set aside"] = None
             else:
-                raise Unread(f"unexpected {kind}")
+                raise Unread(misplaced(kind))
         return node
 
 

@@ -142,7 +142,7 @@ def relation_of(tokens: Sequence[Token], notes: Notes) -> Relation | None:
         return None
     signs, parts = sides
     if not all(parts):
-        raise Unread("a relation lacks one side")
+        raise Unread("one side of an equation or inequality is missing")
     named = _function_label(parts[0])
     nodes = [named or expression_of(parts[0], notes)]
     nodes += [expression_of(part, notes) for part in parts[1:]]

@@ -9,7 +9,7 @@ from pipeline.exact.trees import Node
 from pipeline.reading import marks
 from pipeline.reading.budgets import MAX_DEPTH, Unread
 
-__all__ = ["nested", "shown"]
+__all__ = ["misplaced", "nested", "shown"]
 
 
 class _Leveled(Protocol):
@@ -35,6 +35,13 @@ def nested(
 
     counted.__doc__ = read.__doc__
     return counted
+
+
+def misplaced(text: str) -> str:
+    """Return the reason why nothing can be read from a token on; `the end` is that of the text."""
+    if text == "the end":
+        return "something is missing at the end"
+    return f"“{shown(text)}” stands where it has no meaning"
 
 
 def shown(text: str) -> str:

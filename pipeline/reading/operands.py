@@ -23,7 +23,7 @@ from pipeline.exact.trees import (
 )
 from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
-from pipeline.reading.levels import nested, shown
+from pipeline.reading.levels import misplaced, nested, shown
 from pipeline.reading.numerals import is_one_dotted, repeating_numeral
 from pipeline.reading.tokens import Token
 
@@ -127,7 +127,7 @@ class Operands(ABC):
             return Quotient(upper, lower)
         if kind == "±":
             return PlusMinus(self.primary())
-        raise Unread(f"unexpected {shown(token.text)}")
+        raise Unread(misplaced(token.text))
 
     def letter(self, name: str) -> Node:
         """Read a letter with its subscript, or the imaginary unit."""

@@ -138,7 +138,7 @@ def _check_value(tree: Node) -> None:
     try:
         numeric_value(tree)
     except NotNumeric as error:
-        raise Unread("a function without value there") from error
+        raise Unread("a function has no value there, as log(0)") from error
 
 
 def without_marks(tree: Node) -> Node:
