@@ -101,16 +101,21 @@ def power_of(base: Surd, exponent: Fraction) -> Surd | None:
 
 
 def _power_of_root(base: Node, exponent: Surd | None) -> Surd | None:
-    """Return (∛2)^3, where the root alone is no surd; None where nothing comes out."""
-    if not isinstance(base, Root) or exponent is None or not exponent.is_integer:
+    """Return (∛2)^3 and (2^(1/3))^3, where the root alone is no surd; None where none comes out."""
+    if exponent is None or not exponent.is_integer:
         return None
-    radicand, index = surd_of(base.radicand), surd_of(base.index)
-    if radicand is None or index is None or not (radicand.is_rational and index.is_integer):
+    match base:
+        case Root(inner, index):
+            radicand, root = surd_of(inner), surd_of(Quotient(Numeral(Fraction(1)), index))
+        case Power(inner, power):
+            radicand, root = surd_of(inner), surd_of(power)
+        case _:
+            return None
+    if radicand is None or root is None or not (radicand.is_rational and root.is_rational):
         return None
-    root = index.as_fraction()
-    if root < 1 or radicand.as_fraction() <= 0:
+    if radicand.as_fraction() <= 0:
         return None
-    return power_of(radicand, exponent.as_fraction() / root)
+    return power_of(radicand, exponent.as_fraction() * root.as_fraction())
 
 
 def _rooted(radicand: Surd | None, index: Surd | None) -> Surd | None:
