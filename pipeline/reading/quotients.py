@@ -45,11 +45,17 @@ class Quotients(SignedTerms):
             while self.is_tight():
                 self.place += 1
                 lower = [Quotient(lower[0], self.factor())]
-        elif sign != ":" and self.juxtaposed() and self.other_way("juxtaposed-denominator"):
-            while self.juxtaposed():
-                lower.append(self.power())
+        elif sign != ":" and self.goes_on() and self.other_way("juxtaposed-denominator"):
+            while self.goes_on():
+                read = self.factor if self.token.kind == "*" else self.power
+                self.place += self.token.kind == "*"
+                lower.append(read())
         factors[:] = [Quotient(upper, lower[0] if len(lower) == 1 else Product(tuple(lower)))]
         self.slashed = Slash(upper_settled, self.is_group(below, self.place))
+
+    def goes_on(self) -> bool:
+        """Whether a factor follows, written or implied, as in `/2*2` and `/2(2)`."""
+        return self.token.kind == "*" or self.juxtaposed()
 
     def divides_fractions(self) -> bool:
         """Whether the sign of division ahead is a ÷, or a slash set off by blanks behind `a/b`."""
