@@ -18,8 +18,9 @@ _FACTS = (
     "sheet", "term", "section", "section_from", "quiz", "setting", "supervised", "calculator",
     "date_order",
 )  # fmt: skip
+_PLAIN = ExportMap(())
 _PER_HEADER = ("questions", "tries", "beside")
-_SHEET_COLUMNS = ("files", "layout", *_FACTS, "columns", *_PER_HEADER)
+_SHEET_COLUMNS = ("files", "layout", "left_out", "join", *_FACTS, "columns", *_PER_HEADER)
 
 
 def keep_maps(folder: Path, maps: tuple[ExportMap, ...]) -> str:
@@ -72,6 +73,10 @@ def _block(one: ExportMap) -> Table:
     if one.files:
         block["files"] = list(one.files)
     block["layout"] = one.layout
+    if one.left_out:
+        block["left_out"] = list(one.left_out)
+    if one.join != _PLAIN.join:
+        block["join"] = one.join
     for name in _FACTS:
         if (value := getattr(one, name)) is not None:
             block[name] = value
@@ -113,6 +118,8 @@ def _into_workbook(path: Path, maps: tuple[ExportMap, ...]) -> None:
 
 def _as_cells(one: ExportMap) -> dict[str, str]:
     cells = {"files": "\n".join(one.files), "layout": one.layout}
+    cells |= {"left_out": "\n".join(one.left_out)} if one.left_out else {}
+    cells |= {"join": one.join} if one.join != _PLAIN.join else {}
     cells |= {name: str(value) for name in _FACTS if (value := getattr(one, name)) is not None}
     pairs = [(name, header) for name, headers in one.columns.items() for header in headers]
     cells["columns"] = "\n".join(f"{name} = {header}" for name, header in pairs)

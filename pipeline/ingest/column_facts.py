@@ -20,7 +20,7 @@ __all__ = ["Column", "agreement", "group_score", "ranked", "reasons"]
 _MOST_DISTINCT = 300
 _MONTH = r"\b(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)"
 _DATE = re.compile(
-    rf"\d{{1,4}}[-/.]\d{{1,2}}[-/.]\d{{1,4}}\b|\d.*{_MONTH}|.*{_MONTH}[a-z.]*\s+\d", re.I
+    rf"\d{{1,4}}[-/.]\d{{1,2}}[-/.]\d{{1,4}}(?:\b|T)|\d.*{_MONTH}|.*{_MONTH}[a-z.]*\s+\d", re.I
 )
 _FEW = 60
 _ADDRESS = re.compile(
@@ -170,6 +170,8 @@ class Column:
 def group_score(field: str, one: Column, rows: int) -> float:
     """What speaks for a column of few texts that its name says the meaning of."""
     name = one.says(field)
+    if field == "quiz" and one.says("section") >= name:
+        return 0.0  # a group of a course, as in German compounds, is one of people
     few = len(one.counts) <= max(3, min(_FEW, rows // 2))
     if not name or not few or one.dates > 0.5:
         return 0.0

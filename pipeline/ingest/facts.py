@@ -35,6 +35,7 @@ _NO_SCORE = {
     "excused",
 }
 _NUMBER = re.compile(r"[-+]?(?:\d{1,5}(?:\.\d*)?|\.\d+)")  # a longer one may be a student number
+_DECIMAL = re.compile(r"(?<=\d),(?=\d{1,2}(?!\d))")  # no thousands: these have three digits
 _ATTEMPT_WORDS, _ATTEMPT_DIGITS = "attempt|try|submission", 3
 _YES = {"yes", "true", "1", "y", "x", "on"}
 _NO = {"no", "false", "0", "n", "off"}
@@ -62,7 +63,7 @@ def scores(
 
 def score_of(text: str, decimal_comma: bool) -> tuple[float | None, float | None]:
     """Score, and points where the text names them; None for what is not there."""
-    bare = text.strip().replace(",", ".") if decimal_comma else text.strip()
+    bare = text.strip().replace(",", ".") if decimal_comma else _DECIMAL.sub(".", text.strip())
     if bare.endswith("%") and _NUMBER.fullmatch(bare[:-1].strip()):
         return float(bare[:-1]) / 100, 1.0
     first, slash, second = bare.partition("/")

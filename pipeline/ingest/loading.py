@@ -79,7 +79,7 @@ class Loading:
         self.done = True
 
     def _batch(self, raw: RawBatch, sieve: Sieve) -> Batch:
-        sieve.notes.add("rows of totals, left out", raw.totals)
+        sieve.notes.add("rows of totals or of column names, left out", raw.totals)
         sieve.notes.add("rows without any answer", raw.empty)
         if raw.broken:
             lines, rows = zip(*raw.broken, strict=True)

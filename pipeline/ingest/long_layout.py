@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property
 from itertools import permutations
@@ -429,12 +429,30 @@ class LongTable:
     def _cautions(self, fields: Mapping[str, tuple[str, ...]], answers: list[str]) -> Iterator[str]:
         if caution := named_students(fields.get("student", ("",))[0]):
             yield caution
+        if "student" in fields and "section" not in fields:
+            used = [header for headers in fields.values() for header in headers]
+            yield from self._sections([*fields["student"], *used])
         for header in answers:
             yield (
                 f"{header!r} holds answers, too, and is left out: put it in the place of "
                 f"{fields['answer'][0]!r} in the map, or under `left_out` to leave it out on "
                 "purpose"
             )
+
+    def _sections(self, taken: Collection[str]) -> Iterator[str]:
+        """What to know of columns that say one of few things of each student, as sections do."""
+        students = self.columns[self.header.names.index(next(iter(taken)))]
+        for one in self.columns:
+            few = 1 < len(one.counts) <= len(students.counts) / 3
+            if one.name in taken or not few or one.says_other or one.is_flag or one.dates > 0.5:
+                continue
+            pairs = {pair for pair in zip(students.texts, one.texts, strict=True) if all(pair)}
+            if len(pairs) == len({student for student, _ in pairs}) and one.numbers < 0.5:
+                yield (
+                    f"{one.name!r} is not used and may be the class section, since it says one of "
+                    f"{len(one.counts)} things of each student: put section = {one.name!r} into "
+                    "the columns of the map, or the name under `left_out`"
+                )
 
     def _remarks(self, fields: Mapping[str, tuple[str, ...]]) -> Iterator[ColumnRemark]:
         meant = {header: name for name, headers in fields.items() for header in headers}

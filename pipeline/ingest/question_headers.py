@@ -21,7 +21,13 @@ WIDE_FIELDS = ("student", "answered_at", "attempt", "section", "term", "quiz", "
 ANSWER_FIELDS = ("score", "points", "work", "problem", "attempt", "answered_at", "count")
 UNLISTED = "not among the items: stored unjudged"
 _DOUBLED = re.compile(r" \(\d+\)$")
-_FAMILY = re.compile(r"^(?P<stem>.*?[^\W\d_].*?)\W*(?P<number>\d{1,3})$")
+_FAMILY = re.compile(
+    r"^(?P<stem>.*?[^\W\d_].*?)"
+    r"(?:[\W_]*(?P<number>\d{1,3})|\W+(?P<roman>(?=[IVX])X{0,3}(?:IX|IV|V?I{0,3})))"
+    r"(?P<rest>[\W_][^\d]*)?$"
+)
+_OUT_OF = re.compile(r"\s*[\[(]\s*/\s*\d+(?:[.,]\d+)?\s*[\])]$")
+_ROMAN = {"I": 1, "V": 5, "X": 10}
 _NUMBERED = re.compile(
     r"^(?:q|quest\w*|problem\w*|item|exercise|task|frage|aufgabe|pregunta|ejercicio|exercice)"
     r"\W*\d+\s?[a-h]?$",
@@ -67,7 +73,7 @@ def named_columns(
         bare = _DOUBLED.sub("", name)
         if not bare or standard_field(bare) in WIDE_FIELDS:
             continue
-        item, rest = questions.find_in(bare)
+        item, rest = questions.find_in(_OUT_OF.sub("", bare))
         if item:
             by_id = bare in questions.ids or item.casefold() in bare.casefold()
             found[name] = NamedColumn(
@@ -84,9 +90,13 @@ def _families(
 ) -> dict[str, NamedColumn]:
     """`Response 1` and `Score 1` belong to the question that `Question 1` holds in its cells."""
     families: dict[str, list[tuple[int, str]]] = defaultdict(list)
+    numbers: dict[str, set[str]] = defaultdict(set)
     for place, name in enumerate(names):
-        if (match := _FAMILY.match(name)) and name not in known:
-            families[match["number"]].append((place, match["stem"]))
+        if (match := _FAMILY.match(_OUT_OF.sub("", name))) and name not in known:
+            words = f"{match['stem']} {match['rest'] or ''}".strip()
+            number = match["number"] or str(_arabic(match["roman"]))
+            families[number].append((place, words))
+            numbers[words].add(number)
     found: dict[str, NamedColumn] = {}
     for number, members in families.items():
         told = {
@@ -94,13 +104,26 @@ def _families(
             for place, _ in members
             if len(texts := cells(place)) == 1 and (item := questions.find(*texts))
         }
-        items = set(told.values()) or {number} & questions.ids
-        if len(items) == 1:
-            item = next(iter(items))
+        items = set(told.values()) or {number.lstrip("0")} & questions.ids
+        for item in items if len(items) == 1 else ():
             why = "the question named beside it" if told else "its number"
-            found |= {names[place]: NamedColumn(item, stem, why)
-                      for place, stem in members if place not in told}  # fmt: skip
+            found |= {
+                names[place]: NamedColumn(item, words, why)
+                for place, words in members
+                if place not in told and (told or _counts(numbers[words], questions))
+            }
     return found
+
+
+def _counts(numbers: Collection[str], questions: Questions) -> bool:
+    """Whether headers of one wording number the questions: no `Total (max 10)` alone does."""
+    return len({one.lstrip("0") for one in numbers} & questions.ids) >= min(2, len(questions.ids))
+
+
+def _arabic(roman: str) -> int:
+    values = [_ROMAN[letter] for letter in roman]
+    pairs = zip(values, [*values[1:], 0], strict=True)
+    return sum(-one if one < following else one for one, following in pairs)
 
 
 def unlisted(name: str) -> bool:

@@ -13,6 +13,7 @@ import pandas as pd
 from pipeline.ingest.columns import EXPORT_FIELDS, is_totals
 from pipeline.ingest.distinct import coded, filled, text_column, where_text
 from pipeline.ingest.file_rows import Rows, file_rows
+from pipeline.ingest.header import stacked
 from pipeline.ingest.plan import Plan
 from pipeline.tables import BrokenRow, TableFile, plain_text
 
@@ -31,7 +32,7 @@ class RawBatch:
         answers: one row per answer, text columns `EXPORT_FIELDS` with "" for nothing, `line`,
             and `column`, the header that the answer stands under.
         broken: rows that are no rows, with their lines.
-        totals: lines of rows that sum up others.
+        totals: lines of rows that sum up others, or say the column names again.
         empty: lines of rows of a wide file without any answer.
     """
 
@@ -71,9 +72,12 @@ def _batch(rows: Rows, odd: Sequence[tuple[int, list[str] | BrokenRow]], plan: P
             totals.append(line)
         else:
             broken.append((line, BrokenRow(_ragged(len(cells), len(plan.header.names)))))
+    named = _names_again(rows, plan)
+    totals += rows.lines[named].tolist()
+    rows = rows.taken(np.flatnonzero(~named)) if named.any() else rows
     if not wide:
         # A long file has a question in every row, and somebody's id may be the word Max.
-        return RawBatch(_long(rows, plan), tuple(broken), (), ())
+        return RawBatch(_long(rows, plan), tuple(broken), tuple(totals), ())
     summing = _summing_up(rows, plan)
     totals += rows.lines[summing].tolist()
     answers, empty = _wide(rows.taken(np.flatnonzero(~summing)), plan)
@@ -85,6 +89,19 @@ def _ragged(fields: int, width: int) -> str:
         f"the row has {fields} fields, the header has {width}: "
         "put fields that hold the delimiter in quotes"
     )
+
+
+def _names_again(rows: Rows, plan: Plan) -> npt.NDArray[np.bool_]:
+    """Rows that say the column names once more, as where pages were put together."""
+    again = np.zeros(len(rows.lines), dtype=bool)
+    places = [place for place in rows.columns if plan.header.names[place]]
+    if not len(again) or not places:
+        return again
+    name = plan.header.names[places[-1]]
+    for row in np.flatnonzero(where_text(rows.columns[places[-1]], lambda text: text == name)):
+        cells = [plain_text(cell).strip() for cell in rows.cells(int(row))]
+        again[row] = stacked([(0, cells)]).names == plan.header.names
+    return again
 
 
 def _summing_up(rows: Rows, plan: Plan) -> npt.NDArray[np.bool_]:

@@ -6,11 +6,11 @@ import re
 from collections import Counter, defaultdict
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from itertools import permutations
+from itertools import islice, permutations
 
 from pipeline.course import ExportMap
 from pipeline.ingest.column_facts import Column, agreement, group_score, ranked, reasons
-from pipeline.ingest.columns import OTHER, is_totals, meanings, standard_field
+from pipeline.ingest.columns import OTHER, header_words, is_totals, meanings, standard_field
 from pipeline.ingest.header import MOST_STACKED, HeaderRow, stacked
 from pipeline.ingest.marker import Marked, Marker
 from pipeline.ingest.proposal import NOT_USED, ColumnRemark, Proposal, assigned, named_students
@@ -37,6 +37,7 @@ _SECOND = re.compile(
 )
 _THIRD = re.compile(r"\b(?:3(?:rd|\.|º|e|ème)?|third|dritte\w*|tercer\w*|troisi\w*|c|z)\b", re.I)
 _DOUBLED = re.compile(r" \(\d+\)$")
+_WORTH = re.compile(r"\d+")
 
 
 @dataclass(slots=True)
@@ -77,8 +78,9 @@ def wide_tables(
     told = {place for place, share in naming_columns(rows, questions).items() if share > 0.5}
     named = {at: _questions_in(rows[at], questions) for at in searched
              if not _is_answer_row(rows[at], told, questions)}  # fmt: skip
-    tried = [at for at, count in Counter(named).most_common(_MOST_HEADERS) if count]
-    for at in tried or list(named)[:1]:
+    ordered = (at for at, count in Counter(named).most_common()
+               if count and not _is_like_those_below(rows[at], rows, questions))  # fmt: skip
+    for at in list(islice(ordered, _MOST_HEADERS)) or list(named)[:1]:
         for depth in range(1, MOST_STACKED + 1):
             lower = rows[at + 1 : at + depth]
             if depth > 1 and (len(lower) < depth - 1 or not _goes_on_naming(lower[-1], rows)):
@@ -100,7 +102,27 @@ def _is_answer_row(row: SampledRow, told: Collection[int], questions: Questions)
 
 
 def _questions_in(row: SampledRow, questions: Questions) -> int:
-    return sum(bool(cell) and questions.find_in(cell)[0] is not None for cell in row[1])
+    return len(named_columns(row[1], lambda _: (), questions))
+
+
+def _is_like_those_below(row: SampledRow, rows: Sequence[SampledRow], questions: Questions) -> bool:
+    """Whether what a row says comes again further down, as answers, points and sections do.
+
+    Ids of questions are let be: those that are bare numbers can be answers, too. So is a row that
+    comes again as a whole, and one such cell of many.
+    """
+    line, cells = row
+    if sum(cells == other for _, other in rows) > 1:
+        return False
+    telling = [place for place, cell in enumerate(cells) if cell and cell not in questions.ids]
+    # Cells merged downwards stand in the next rows of names, too.
+    below = [other for at, other in rows if at > line][MOST_STACKED - 1 :]
+    again = sum(
+        any(place < len(other) and other[place] == cells[place] for other in below)
+        for place in telling
+    )
+    people = any(Column(0, "", [cells[place]]).addresses for place in telling)
+    return people or 5 * again > len(telling)
 
 
 def _goes_on_naming(row: SampledRow, rows: Sequence[SampledRow]) -> bool:
@@ -184,7 +206,9 @@ class WideTable:
         for one in self.columns:
             if one.name in taken or len(one.counts) < 2:
                 continue
-            if one.share(self._questions.find) > 0.5:
+            # Bare numbers may be marks where right answers stand under the questions.
+            proves = not (found.right and all(map(str.isdecimal, one.counts)))
+            if proves and one.share(self._questions.find) > 0.5:
                 return (
                     f"the cells of {one.name!r} name questions of the list, so this is a row per "
                     "answer, and the row of column names for that is not there"
@@ -201,7 +225,9 @@ class WideTable:
         for one in self.columns:
             if (named := self._named.get(one.name)) and one.filled:
                 members[named.item].append((one, named))
-        groups = [group for item, found in members.items() if (group := self._group(item, found))]
+        about = self._told_alike(members)
+        groups = [group for item, found in members.items()
+                  if (group := self._group(item, found, about))]  # fmt: skip
         marks = {one.name: self._mark(group.item, one.texts)
                  for group in groups for one in group.answers}  # fmt: skip
         several = [group for group in groups if len(group.answers) > 1]
@@ -218,17 +244,34 @@ class WideTable:
     def _cells(self, place: int) -> Collection[str]:
         return self._by_place[place].counts
 
-    def _group(self, item: str, found: list[tuple[Column, NamedColumn]]) -> _Group | None:
+    def _told_alike(
+        self, members: Mapping[str, list[tuple[Column, NamedColumn]]]
+    ) -> dict[str, str | None]:
+        """Header -> what it says of the answer, as most headers with the same words beside do."""
+        votes: dict[str, Counter[str | None]] = defaultdict(Counter)
+        words: dict[str, str] = {}
+        for item, found in members.items():
+            for one, named in found:
+                others = [other for other, _ in found if other is not one]
+                words[one.name] = header_words(_WORTH.sub("", named.rest))
+                votes[words[one.name]][self._about(one, named, others, item)] += 1
+        return {name: votes[said].most_common(1)[0][0] for name, said in words.items()}
+
+    def _group(
+        self,
+        item: str,
+        found: list[tuple[Column, NamedColumn]],
+        about: Mapping[str, str | None],
+    ) -> _Group | None:
         """Answers and what stands beside them, told from the values first."""
         group = _Group(item)
         numbers = {one.name: _number(named.rest) for one, named in found}
-        for one, named in found:
-            others = [other for other, _ in found if other is not one]
-            about = self._about(one, named, others, item)
-            if about is None:
+        for one, _ in found:
+            said = about[one.name]
+            if said is None:
                 group.answers.append(one)
-            elif about != OTHER:
-                group.said.append((one, about, numbers[one.name]))
+            elif said != OTHER:
+                group.said.append((one, said, numbers[one.name]))
         group.answers.sort(key=lambda one: (numbers[one.name], one.name.casefold(), one.place))
         return group if group.answers else None
 
@@ -241,10 +284,15 @@ class WideTable:
             return best
         if one.dates > 0.8:
             return "answered_at" if best == "answered_at" else OTHER
-        if _TRY.search(named.rest) or one.numbers < 0.9 or min(one.values.values()) < 0:
+        if _TRY.search(named.rest):
             return None
+        rightness = self._mark(item, one.texts).rightness
+        if one.numbers < 0.9 or min(one.values.values()) < 0:
+            return OTHER if one.is_flag and not rightness else None
+        if best not in (None, "score", "points", "attempt") and rightness < 0.2:
+            return OTHER
         agrees = max(self._agreement(one, other, item) for other in others)
-        told = agrees > 0.7 and self._mark(item, one.texts).rightness < 0.2
+        told = agrees > 0.7 and rightness < 0.2
         if best == "points" and len(one.counts) == 1 and not agrees:
             return "points"
         if best in ("score", "points") or (told and one.filled >= _TELLING_ROWS):
