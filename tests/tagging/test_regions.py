@@ -8,6 +8,11 @@ import pytest
 
 from pipeline.records import Request, Verdict
 from pipeline.tagging.examine import examine
+from pipeline.tagging.priors import (
+    UNEXPLAINED,
+    UNEXPLAINED_LONE_BOUNDARY,
+    UNEXPLAINED_SMALL_INTEGERS,
+)
 
 MOST_CHANCE = 0.05
 
@@ -39,11 +44,11 @@ def test_ends_at_one_place_or_off_are_not(problem: str, answer: str) -> None:
 @pytest.mark.parametrize(
     ("task", "problem", "answer", "rest"),
     [
-        ("solve", "-3x < 12", "x < -4", 1 / 2),
-        ("solve", "-3x < 4", "x < -4/3", 1 / 10),
-        ("domain", "1/(x^2 - 9)", "(-oo, 0) U (0, 3) U (3, oo)", 1 / 2),
-        ("domain", "sqrt(x - 3)", "x <= 3", 1),
-        ("domain", "sqrt(2x - 5)", "x >= 2/5", 1 / 10),
+        ("solve", "-3x < 12", "x < -4", UNEXPLAINED_SMALL_INTEGERS),
+        ("solve", "-3x < 4", "x < -4/3", UNEXPLAINED),
+        ("domain", "1/(x^2 - 9)", "(-oo, 0) U (0, 3) U (3, oo)", UNEXPLAINED_SMALL_INTEGERS),
+        ("domain", "sqrt(x - 3)", "x <= 3", UNEXPLAINED_LONE_BOUNDARY),
+        ("domain", "sqrt(2x - 5)", "x >= 2/5", UNEXPLAINED),
     ],
 )
 def test_small_whole_ends_leave_more_unexplained(
