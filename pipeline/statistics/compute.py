@@ -96,7 +96,9 @@ def _items(read: Read, evidence: Evidence) -> dict[str, pd.DataFrame]:
     return {
         "computed.item_rate": rates.merge(apart, on=["term", "setting", "item"], how="left"),
         "computed.quiz_score": quiz_scores(scores),
-        "computed.option_share": option_shares(read("staging.option_count")),
+        "computed.option_share": option_shares(
+            read("staging.option_count"), int(read("store.course")["minimum_students"].iloc[0])
+        ),
     }
 
 

@@ -14,6 +14,7 @@ from scipy import stats
 
 from pipeline.statistics.intervals import Limits, wilson
 from pipeline.statistics.notes import FEWEST_FOR_SILENCE, blank_when_few, few
+from pipeline.statistics.parts_of_a_whole import may_be_shown
 
 __all__ = [
     "correlation_limits",
@@ -220,11 +221,12 @@ def feldt(
     return float(low), float(high)
 
 
-def option_shares(counts: pd.DataFrame) -> pd.DataFrame:
+def option_shares(counts: pd.DataFrame, limit: int) -> pd.DataFrame:
     """Share of students who chose each option of a choice question.
 
     Args:
         counts: term, setting, item, item_from, option, is_right, students, chosen.
+        limit: fewest students of whom a count may be shown.
 
     Returns:
         The columns of `computed.option_share`. A wrong option is called rarely chosen only where
@@ -233,6 +235,9 @@ def option_shares(counts: pd.DataFrame) -> pd.DataFrame:
     if not len(counts):
         return counts
     low, high = wilson(counts["chosen"], counts["students"])
+    wrong_first = counts.sort_values(["is_right", "option"]).index
+    order = pd.Series(range(len(counts)), index=wrong_first)
+    parts = counts.assign(count=counts["chosen"], order=order)
     rare = ~counts["is_right"].astype(bool) & (high < RARELY_CHOSEN)
     note = pd.Series(few(counts["students"]), index=counts.index, dtype="object")
     return counts.assign(
@@ -240,4 +245,5 @@ def option_shares(counts: pd.DataFrame) -> pd.DataFrame:
         share_low=blank_when_few(low, counts["students"]),
         share_high=blank_when_few(high, counts["students"]),
         share_note=note.mask(rare, "hardly ever chosen: it tells no one apart"),
+        shown=may_be_shown(parts, ["term", "setting", "item", "item_from"], limit),
     )

@@ -44,7 +44,8 @@ def _finding(book: Book) -> str:
         return "There are not yet enough answers to say anything."
     row = now.iloc[0]
     return (
-        f"{row['wrong']:,.0f} of {row['right'] + row['wrong']:,.0f} judged answers were wrong. "
+        f"{row['first_wrong']:,.0f} of {row['first_right'] + row['first_wrong']:,.0f} judged first "
+        f"tries in {setting_words(book.setting)} were wrong. "
         f"{top_sentence(book.current('pattern_prevalence'))}."
     )
 
@@ -106,6 +107,8 @@ def settings(book: Book) -> Table:
             Column("students", ("students",), "count"),
             Column("answers", ("answers",), "count"),
             Column("of these, first tries", ("first_attempts",), "count"),
+            Column("of these, right", ("first_right",), "count"),
+            Column("of these, wrong", ("first_wrong",), "count"),
             Column("right", ("right",), "count"),
             Column("wrong", ("wrong",), "count"),
             Column("right if brackets were meant", ("right_if_meant",), "count"),

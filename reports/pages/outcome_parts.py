@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 import pandas as pd
 
 from reports import charts
@@ -34,8 +32,7 @@ TINY = 1e-9
 def against_target(low: float | None, high: float | None, target: float | None) -> str:
     """Say how a share stands to its target; close calls are not called.
 
-    The interval counts in whole percents, rounded outward: as everyone is shown it, so that the
-    two editions say the same.
+    The interval counts as it is, before it is rounded for print.
 
     Args:
         low: lower end of the share's interval, fraction.
@@ -47,9 +44,9 @@ def against_target(low: float | None, high: float | None, target: float | None) 
     if missing(low) or missing(high):
         return "cannot tell"
     aim = 100 * float(target or 0)
-    if math.floor(100 * float(low or 0) + TINY) >= aim - TINY:
+    if 100 * float(low or 0) >= aim - TINY:
         return REACHED
-    return BELOW if math.ceil(100 * float(high or 0) - TINY) < aim - TINY else CLOSE
+    return BELOW if 100 * float(high or 0) < aim - TINY else CLOSE
 
 
 def judged(rows: pd.DataFrame) -> pd.DataFrame:
@@ -212,7 +209,7 @@ def how() -> Behind:
             "right on first tries, out of at least the fewest questions. Students with fewer are "
             "counted apart, not as failing.",
             "The likely range is a 95% Wilson interval over students. “Reaches the target” means "
-            "that the whole interval, rounded outward to whole percents, lies at or above it, "
+            "that the whole interval, before it is rounded for print, lies at or above it, "
             "“below” that it lies under it; anything else is too close to tell.",
             "Class sections are pooled: a section is often one instructor, and no page ranks "
             "people. The bar is a convention of the course, which is why the page shows what a "

@@ -7,7 +7,7 @@ from typing import Final
 import pandas as pd
 
 from reports.charts import bars
-from reports.pages.cautions import cautions, covers, setting_words
+from reports.pages.cautions import cautions, covers
 from reports.pages.checks import (
     agreement,
     disagreements,
@@ -22,7 +22,7 @@ from reports.pages.questions import questions
 from reports.parts import Behind, Figure, Listing, Page, Part, Prose, Section
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
-from reports.words import counted, missing
+from reports.words import counted
 
 __all__ = ["coverage_figure", "place_words", "quality_page"]
 
@@ -78,25 +78,28 @@ def quality_page(book: Book) -> Page:
 
 
 def _finding(book: Book, coverage: pd.DataFrame) -> str:
-    told = coverage.dropna(subset=["answers"])
-    now = book.current("headline").dropna(subset=["wrong"])
-    if told.empty or now.empty:
+    now = of_term(book.frame("headline"), book.term).dropna(subset=["wrong"])
+    if coverage.dropna(subset=["answers"]).empty or now.empty:
         return "There are not yet enough answers to say how far these pages can be trusted."
-    row = now.iloc[0]
-    inside = told.loc[told["covered"].astype(bool), "answers"].sum()
-    unread = f"{counted(row['unreadable'], 'answer')} could not be read"
-    fits = (
-        "no answer was wrong"
-        if not row["wrong"]
-        else f"about {row['tagged']:,.0f} of {counted(row['wrong'], 'wrong answer')} fit a known "
-        "error"
-        if not missing(row["tagged"])
-        else "how many wrong answers fit a known error cannot be told"
-    )
+    wrong, unread = now["wrong"].sum(), now["unreadable"].sum()
+    read = f"{counted(unread, 'answer')} could not be read" if unread else "every answer was read"
     return (
-        f"Errors can be told in {inside:,.0f} of {counted(told['answers'].sum(), 'answer')}. "
-        f"In {setting_words(book.setting)}, {fits}, and "
-        f"{unread if row['unreadable'] else 'every answer could be read'}."
+        f"{_fits(now, wrong)}; {read}. Second and later tries are counted, all settings together."
+    )
+
+
+def _fits(now: pd.DataFrame, wrong: float) -> str:
+    told = now.dropna(subset=["tagged"])
+    tellable = told["tellable"].sum()
+    if not wrong:
+        return "No answer was wrong"
+    if not tellable:
+        return "How many wrong answers fit a known error cannot be told"
+    slips = told["slips"].sum()
+    return (
+        f"Of {counted(wrong, 'wrong answer')}, {tellable:,.0f} are to questions whose errors can "
+        f"be told: about {told['tagged'].sum() - slips:,.0f} fit a known error, "
+        f"{slips:,.0f} a slip of the pen or in arithmetic"
     )
 
 

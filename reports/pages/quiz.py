@@ -48,6 +48,7 @@ def _own_items(pattern: str, book: Book) -> Iterator[Card]:
     shown = book.current("error_by_topic_week")
     topics = set(shown.loc[shown["pattern"] == pattern, "topic"])
     items = book.current("item_statistics").dropna(subset=["problem"])
+    items = items[~items["task"].isin(("judge", "skip"))]
     names = set(pattern.split(" / "))
     for _, item in items[items["topic"].isin(topics)].sort_values(["week", "item"]).iterrows():
         hidden = set() if item["cannot_show"] is None else set(item["cannot_show"])
@@ -68,9 +69,9 @@ def _asked(task: str) -> str:
 def _difficulty(item: pd.Series) -> str:
     between = span(item["difficulty_low"], item["difficulty_high"])
     if not between:
-        return ""
+        return "Asked already."
     return (
-        f"So far right in {percent(item['difficulty'])} of {item['answers']:,.0f} first tries "
+        f"Asked already; so far right in {percent(item['difficulty'])} of {item['answers']:,.0f} first tries "
         f"(likely {between})."
     )
 

@@ -60,7 +60,7 @@ def _headline(row: pd.Series) -> str:
     changed = f"the share of wrong first tries changed by {points(row['difference'])}{likely}"
     if row["p_holm"] < LEVEL:
         return f"{over}, {changed}."
-    return f"{over}, {changed}. That is not settled: it could be a fall, a rise, or no change."
+    return f"{over}, {changed}. That is not settled: one as large may come about by chance."
 
 
 def _could_show(row: pd.Series) -> str:

@@ -150,8 +150,8 @@ def change_figure(rows: pd.DataFrame, kind: str, made_by: str) -> Figure:
         says=f"Change by {kind} between two semesters on common questions. {title}",
         longer=(
             "Each dot is the change in the share of wrong first tries, each bar its likely range. "
-            "Left of zero there are fewer errors than before. A hollow dot is not settled: it "
-            "could be a fall, a rise, or no change."
+            "Left of zero there are fewer errors than before. A hollow dot is not settled: "
+            "among so many changes one as large may come about by chance."
         ),
         table=_table(
             pd.concat([drawn, rows.drop(index=drawn.index).sort_values("difference")]),

@@ -11,5 +11,6 @@ select
     cast(null as double) as share, -- chosen over students, 0 to 1
     cast(null as double) as share_low, -- lower end of its 95 % interval
     cast(null as double) as share_high, -- upper end of its 95 % interval
-    cast(null as varchar) as share_note -- what to know of it
+    cast(null as varchar) as share_note, -- what to know of it
+    cast(null as boolean) as shown -- whether its count is no small one and tells of none by subtraction
 where false

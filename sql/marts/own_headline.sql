@@ -11,6 +11,8 @@ with counted as (
         count(distinct a.item) filter (where a.place in ('skip', 'unlisted'))::integer as questions_skipped,
         coalesce(sum(a.count) filter (where a.verdict in ('right', 'right-other-form')), 0)::bigint as right_answers,
         coalesce(sum(a.count) filter (where a.verdict = 'wrong'), 0)::bigint as wrong,
+        count(*) filter (where a.first_try and a.verdict in ('right', 'right-other-form'))::integer as first_right,
+        count(*) filter (where a.first_try and a.verdict = 'wrong')::integer as first_wrong,
         coalesce(sum(a.count) filter (where a.verdict = 'right-if-meant'), 0)::bigint as right_if_meant,
         coalesce(sum(a.count) filter (where a.verdict = 'unreadable'), 0)::bigint as unreadable,
         coalesce(sum(a.count) filter (where a.verdict = 'blank'), 0)::bigint as blank,
@@ -22,20 +24,22 @@ with counted as (
 laid as (
     select
         a.term, a.setting,
-        sum(a.count * (1 - s.share)) as tagged,
-        sum(a.count) as tellable
+        sum(a.count * (1 - s.share)) filter (where s.pattern = 'unexplained') as tagged,
+        sum(a.count * s.share) filter (where e.general) as slips,
+        sum(a.count) filter (where s.pattern = 'unexplained') as tellable
     from staging.answer as a
     inner join store.share as s
         on a.examined = s.examined and a.setting = s.setting
         and a.term = s.term and coalesce(a.topic, '') = s.topic
-    where s.pattern = 'unexplained' and a.verdict = 'wrong'
+    left join store.pattern as e on s.pattern = e.pattern
+    where a.verdict = 'wrong'
     group by a.term, a.setting
 ),
 figures as (
     select
         n.term, n.setting, n.answers, n.first_attempts, n.students, n.questions_asked,
-        n.questions_covered, greatest(n.questions_judged - n.questions_covered, 0) as questions_judged, n.questions_skipped, n.right_answers, n.wrong,
-        n.right_if_meant, n.unreadable, n.blank, n.examined, l.tagged, l.tellable,
+        n.questions_covered, greatest(n.questions_judged - n.questions_covered, 0) as questions_judged, n.questions_skipped, n.right_answers, n.wrong, n.first_right, n.first_wrong,
+        n.right_if_meant, n.unreadable, n.blank, n.examined, l.tagged, coalesce(l.slips, 0) as slips, l.tellable,
         n.students >= c.minimum_students as shown, c.minimum_students
     from counted as n
     cross join store.course as c
@@ -54,6 +58,10 @@ select
     f.questions_skipped, -- of these, questions that were counted only
     if(f.shown, f.right_answers, null) as "right", -- answers judged right in any form
     if(f.shown, f.wrong, null) as wrong, -- answers judged wrong
+    if(f.shown, f.first_right, null) as first_right, -- first tries judged right in any form
+    if(f.shown, f.first_wrong, null) as first_wrong, -- first tries judged wrong
+    if(f.shown, f.tellable, null) as tellable, -- wrong answers to questions whose errors can be told
+    if(f.shown, f.slips, null) as slips, -- expected wrong answers laid to a slip of the pen or in arithmetic; part of tagged
     if(f.shown, f.tagged, null) as tagged, -- expected wrong answers laid to a known error
     if(f.shown, f.tagged / nullif(f.tellable, 0), null) as tagged_share, -- fraction of wrong answers to tellable questions laid to a known error
     if(f.shown, 1 - f.tagged / nullif(f.tellable, 0), null) as unexplained_share, -- the rest of them

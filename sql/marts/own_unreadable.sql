@@ -8,12 +8,27 @@ with counted as (
     from staging.answer as a
     where a.verdict = 'unreadable'
     group by all
+),
+judged as (
+    select
+        n.term, n.reason, n.answers, n.students, c.minimum_students,
+        n.students < c.minimum_students as small,
+        count(*) filter (n.students < c.minimum_students) over (partition by n.term) as hidden,
+        row_number() over (
+            partition by n.term, n.students < c.minimum_students
+            order by n.reason
+        ) as place
+    from counted as n
+    cross join store.course as c
+),
+marked as (
+    -- One hidden reason alone could be worked out from the number of all unreadable answers.
+    select j.*, not j.small and not (j.hidden = 1 and j.place = 1) as shown from judged as j
 )
 select
     n.term, -- id of the term
     n.reason, -- why they could not be read
-    if(n.students >= c.minimum_students, n.answers, null) as answers, -- answers
-    if(n.students >= c.minimum_students, n.students, null) as students, -- distinct students
-    if(n.students >= c.minimum_students, null, 'hidden: fewer than ' || c.minimum_students || ' students') as note -- why figures are missing
-from counted as n
-cross join store.course as c
+    if(n.shown, n.answers, null) as answers, -- answers
+    if(n.shown, n.students, null) as students, -- distinct students
+    if(n.shown, null, 'hidden: fewer than ' || n.minimum_students || ' students, or so that no such count can be worked out') as note -- why figures are missing
+from marked as n

@@ -45,7 +45,7 @@ def test_where_all_is_right_no_error_and_no_topic_is_put_first(faultless: Book) 
     assert "No known error was made often enough to be named" in overview
     assert "At the top of the list" not in overview
     assert "What to take up" not in lesson
-    assert "no answer was wrong, and every answer could be read" in text(faultless, "quality.html")
+    assert "No answer was wrong; every answer was read" in text(faultless, "quality.html")
 
 
 def test_where_no_answer_has_a_week_topics_are_shown_without(book: Book) -> None:

@@ -8,6 +8,7 @@ import numpy as np
 import pandas as pd
 import pytest
 from scipy import stats
+from scipy.optimize import linprog
 
 from pipeline.statistics.items import (
     correlation_limits,
@@ -250,9 +251,40 @@ def test_options() -> None:
         {"term": "t", "setting": "quiz", "item": "q", "item_from": "", "option": list("abc"),
          "is_right": [True, False, False], "students": 100, "chosen": [97, 3, 0]}
     )  # fmt: skip
-    table = option_shares(counts)
+    table = option_shares(counts, 10)
 
     assert table["share"].tolist() == pytest.approx([0.97, 0.03, 0.0])
     assert table["share_high"].iloc[2] == pytest.approx(0.0370, abs=5e-5)
     assert pd.isna(table["share_note"].iloc[1])
     assert "hardly ever chosen" in table["share_note"].iloc[2]
+
+
+@pytest.mark.parametrize(
+    ("chosen", "shown"),
+    [
+        ([197, 27, 10, 9], [True, False, True, False]),  # 243 - 197 - 27 - 10 told the nine
+        ([60, 30, 20, 10], [True] * 4),
+        ([80, 20, 8, 7], [True, True, False, False]),  # fifteen together: either may be 0 to 9
+        ([80, 20, 2, 1], [True, False, False, False]),
+        ([80, 3], [False, False]),
+    ],
+)
+def test_a_hidden_option_cannot_be_subtracted(chosen: list[int], shown: list[bool]) -> None:
+    """Each hidden count may be anything up to the limit; found by linear programs."""
+    size = len(chosen)
+    counts = pd.DataFrame(
+        {"term": "t", "setting": "quiz", "item": "q", "item_from": "",
+         "option": list("abcd")[:size],
+         "is_right": [True] + [False] * (size - 1), "students": sum(chosen), "chosen": chosen}
+    )  # fmt: skip
+    table = option_shares(counts, 10)
+    hidden = table.loc[~table["shown"], "chosen"]
+
+    assert table["shown"].tolist() == shown
+    for at in range(len(hidden)):
+        aim = np.eye(len(hidden))[at]
+        low, high = (
+            sign * linprog(sign * aim, A_eq=[np.ones(len(hidden))], b_eq=[hidden.sum()]).fun
+            for sign in (1, -1)
+        )
+        assert high - low >= 9
