@@ -71,8 +71,8 @@ def _difficulty(item: pd.Series) -> str:
     if not between:
         return "Asked already."
     return (
-        f"Asked already; so far right in {percent(item['difficulty'])} of {item['answers']:,.0f} first tries "
-        f"(likely {between})."
+        f"Asked already; so far right in {percent(item['difficulty'])} of "
+        f"{item['answers']:,.0f} first tries (likely {between})."
     )
 
 
