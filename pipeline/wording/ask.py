@@ -91,7 +91,7 @@ def _with_manner(built: Built, manner: Manner, sentence: Sentence, known: str) -
     asked = Asked(built.task, built.problem, built.form, built.numbers, verb=built.verb)
     method = manner.method if built.task in {"solve", "number-of-solutions"} else None
     form = manner.form or built.form
-    if built.task in {"skip", "translate"}:
+    if built.task in {"", "skip", "translate"}:
         return replace(asked, doubt=built.doubt)
     if built.task == "simplify" and form in {"exact+simplified", "reduced"}:
         form = None

@@ -24,6 +24,7 @@ __all__ = [
     "solve",
     "solve_for",
     "translate",
+    "yes_or_no",
     "zeros",
 ]
 
@@ -36,6 +37,14 @@ def count_asked(sentence: Sentence) -> Built | None:
     if found:
         return Built("number-of-solutions", relations_of(sentence), len(found), doubt)
     return None
+
+
+def yes_or_no(sentence: Sentence) -> Built | None:
+    """Whether something is so: the formulas are no system to solve, and the answer is a word."""
+    return None if not sentence.formulas else Built(
+        "", "", len(sentence.formulas),
+        "yes or no is asked: give it options, or a key and `judge`",
+    )  # fmt: skip
 
 
 def solve_for(sentence: Sentence) -> Built | None:

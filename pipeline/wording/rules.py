@@ -55,6 +55,10 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
         r"how many (?:x-)?(?:values|numbers)\b.*\b(?:satisfy|make|solve)",
         r"does E have\b.*\b(?:solutions?|roots?)",
     )),
+    (equations.yes_or_no, (
+        r"^\W*(?:is|are|does|true or false|yes or no)\b",
+        r"^\W*(?:check|decide|determine|verify|tell|test|state|say) (?:if|whether|that)\b",
+    )),
     (parabolas.discriminant, (
         "discriminant", "X (?:(?:for|of|in) (?:the )?(?:quadratic )?(?:equation )?)?E",
     )),
