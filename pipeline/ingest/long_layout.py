@@ -117,6 +117,8 @@ class LongTable:
         )
         if "answer" not in first:
             return None
+        if {"student", "section"} <= first.keys() and not self._groups_people(first):
+            del first["section"]
         numbers: dict[str, Callable[[Column], float]] = {
             "attempt": lambda one: self._attempt(one, first),
             "score": lambda one: self._score(one, first),
@@ -312,6 +314,15 @@ class LongTable:
             return 0.0
         self._why[field, one.place] = "its name, and few different texts"
         return group_score(field, one, len(self._rows))
+
+    def _groups_people(self, taken: Mapping[str, int]) -> bool:
+        """Whether nearly every student has one class section, as with no seconds or weeks."""
+        sections: dict[str, set[str]] = defaultdict(set)
+        student, section = (self.columns[taken[name]].texts for name in ("student", "section"))
+        for one, text in zip(student, section, strict=True):
+            if text:
+                sections[one].add(text)
+        return sum(len(found) > 1 for found in sections.values()) <= len(sections) / 5
 
     def _quiz(self, one: Column) -> float:
         if one.share(lambda text: text.casefold() in self._quizzes) > 0.8:

@@ -31,6 +31,8 @@ _SEARCHED_CELLS = 300_000
 _MOST_HEADERS = 3
 _JUDGED_ROWS = 200
 _TELLING_ROWS = 6
+_MOST_TRIES = 20
+"""From here on, numbers of a column are no tries but, say, seconds."""
 _TRY = re.compile(r"\b(?:try|attempt|versuch|intento|essai|tentative)", re.I)
 _SECOND = re.compile(
     r"\b(?:2(?:nd|\.|º|e|ème)?|second\w*|zweite\w*|segund\w*|deuxi\w*|again|retry|b|y)\b", re.I
@@ -413,7 +415,8 @@ class WideTable:
                 self._why[one.name] = reasons("its values are dates", one.says(name) and "its name")
             return one.date_score
         if name == "attempt":
-            return 0.3 + 0.5 * one.says(name) if one.tries and one.says(name) > 0.6 else 0.0
+            small = max(one.tries.values(), default=_MOST_TRIES) < _MOST_TRIES
+            return 0.3 + 0.5 * one.says(name) if small and one.says(name) > 0.6 else 0.0
         return group_score(name, one, self._height)
 
     def _student(self, one: Column) -> float:

@@ -112,6 +112,9 @@ def cell(kind: str, one: Given, row: int) -> str:
         "digits": str(number),
         "mail": f"{first}.{last}{one.student}@alder-valley.example".lower(),
         "first": first,
+        "name": f"{first} {last}",
+        "flag": "yes" if one.right else "no",
+        "letter": "ABCDF"[(3 * row) % 5],
         "last": last,
         "item": one.item,
         "text": TEXTS[one.item],
@@ -185,7 +188,9 @@ class Layout:
             return ""
         if which.endswith(("left", "right")):
             return one.boxes[which.endswith("right")]
-        return cell("earned", one, 0) if which.endswith("earned") else one.answer
+        beside = next((kind for kind in ("earned", "seconds", "flag") if which == kind), None)
+        beside = "earned" if which.endswith("earned") else beside
+        return cell(beside, one, student) if beside else one.answer
 
     def expected(self) -> dict[str, list[Any]]:
         """Field -> what is to be stored, in the order of student, question and try."""
@@ -257,6 +262,45 @@ def test_a_table_under_any_header_row_is_stored_as_it_is(
     class_course: Course, load_course: Callable, layout: Layout
 ):
     assert stored(class_course, load_course, layout.table()) == layout.expected()
+
+
+ROMAN = ("I", "II", "III", "IV", "V", "VI", "VII")
+
+
+def _fresh() -> Iterator[tuple[Layout, bool]]:
+    """Layouts of a second set, and whether the questions are called by bare numbers there."""
+    text = (Path(__file__).parent / "fresh_header_rows.toml").read_text("utf-8")
+    for kind, written in tomllib.loads(text).items():
+        for one in written:
+            columns = [tuple(pair) for pair in one["columns"]]
+            each = [
+                [(name.format(n=n, id=item, v="", p=TEXTS[item], rom=ROMAN[n - 1]), item + below)
+                 for name, below in one.get("questions", ())]
+                for n, item in enumerate(RIGHT, 1)
+            ]  # fmt: skip
+            parts = zip(*each, strict=True) if one.get("grouped") else each
+            columns += [pair for part in parts for pair in part]
+            columns += [tuple(pair) for pair in one.get("end", ())]
+            layout = Layout(columns[0][0], kind == "wide", tuple(columns))
+            yield layout, bool(one.get("numbered"))
+
+
+@pytest.mark.parametrize(
+    ("layout", "numbered"), [pytest.param(*one, id=one[0].name) for one in _fresh()]
+)
+def test_fresh_header_rows_are_stored_as_they_are(
+    class_course: Course, load_course: Callable, layout: Layout, numbered: bool
+):
+    course, ids = class_course, dict(zip(RIGHT, map(str, range(1, 8)), strict=True))
+    if numbered:
+        course = replace(course, items=tuple(replace(one, id=ids[one.id]) for one in course.items))
+    expected = layout.expected()
+    if numbered:
+        expected["answers"] = sorted((ids[item], text) for item, text in expected["answers"])
+    if layout.wide and "points" not in layout.kinds:
+        expected["points"] = [0]
+
+    assert stored(course, load_course, layout.table()) == expected
 
 
 SHUFFLED = ("own words", "much besides", "submissions", "French", "texts, numbered", "two boxes",
