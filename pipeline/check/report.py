@@ -176,7 +176,8 @@ class CheckReport:
             return
         yield "questions: " + ", ".join(f"{n} {name}" for name, n in self.questions.items())
         yield from _listed("to mend", self.problems, whole)
-        yield from _listed("drafted questions to look at", self.to_look_at, whole)
+        seen = "to look at (judged as they stand; set `status` to `sure` once seen)"
+        yield from _listed(f"drafted questions {seen}", self.to_look_at, whole)
         yield from _listed("cannot be tagged", self.not_tagged, whole)
         answers = [f"{name}: {_counted(n, 'answer')}" for name, n in self.unlisted.items()]
         yield from _listed("questions that no item lists (stored, not judged)", answers, whole)
