@@ -4,17 +4,22 @@ VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 
-.PHONY: demo test test-installed lint types check browser benchmark clean
+.PHONY: demo test test-thorough test-installed lint types check browser benchmark clean
 
 demo: $(READY)
 	$(BIN)/lostroot demo demo-course
 
 # One thread a worker: several workers that all use every core wait for each other.
-test test-installed: export OPENBLAS_NUM_THREADS = 1
-test test-installed: export OMP_NUM_THREADS = 1
+test test-thorough test-installed: export OPENBLAS_NUM_THREADS = 1
+test test-thorough test-installed: export OMP_NUM_THREADS = 1
 
+# An answer within five minutes; what takes longer is marked `thorough`.
 test: $(READY) browser
-	$(BIN)/pytest --numprocesses auto --dist worksteal
+	$(BIN)/pytest --numprocesses auto --dist worksteal -m "not thorough"
+
+# The others: killed runs, histories of a course, simulated classes, fresh cases.
+test-thorough: $(READY) browser
+	$(BIN)/pytest --numprocesses auto --dist worksteal -m thorough
 
 # The wheel in an environment of its own, tests beside it, no sources: what people install is what is tested.
 test-installed: $(READY) browser
@@ -27,7 +32,7 @@ lint: $(READY)
 types: $(READY)
 	$(BIN)/mypy
 
-check: lint types test
+check: lint types test test-thorough
 
 browser:
 	@sh tests/find_browser.sh

@@ -219,6 +219,7 @@ def test_a_second_run_at_once_waits_then_says_so(tmp_path: Path) -> None:
     assert told == ["waiting"]
 
 
+@pytest.mark.thorough
 def test_a_killed_run_leaves_the_last_good_database(course: Path) -> None:
     """Killed at three moments of a rebuild; the next run finds everything in place."""
     shutil.copy(course / "exports" / "answers.csv", course / "exports" / "again.csv")

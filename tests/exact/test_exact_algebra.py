@@ -41,7 +41,7 @@ def in_sympy(value: Surd) -> sympy.Expr:
     return sympy.Add(*terms)
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=120)
 @given(surds(), surds())
 def test_numbers_agree_with_sympy(first: Surd, second: Surd) -> None:
     left, right = in_sympy(first), in_sympy(second)
@@ -58,7 +58,6 @@ def test_numbers_form_a_field(first: Surd, second: Surd, third: Surd) -> None:
     assert first - first == 0
 
 
-@settings(deadline=None)
 @given(surds(), surds())
 def test_order_of_real_numbers_agrees_with_sympy(first: Surd, second: Surd) -> None:
     if first.is_real and second.is_real:
@@ -127,7 +126,7 @@ def polynomial_in_sympy(value: Polynomial) -> sympy.Expr:
     return total
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(polynomials(), polynomials())
 def test_polynomials_agree_with_sympy(
     first: tuple[Polynomial, sympy.Expr], second: tuple[Polynomial, sympy.Expr]
@@ -138,7 +137,7 @@ def test_polynomials_agree_with_sympy(
         assert divide_exactly(product, second[0]) == first[0]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(polynomials(), polynomials(), polynomials())
 def test_common_divisor_agrees_with_sympy(
     first: tuple[Polynomial, sympy.Expr],
@@ -152,7 +151,7 @@ def test_common_divisor_agrees_with_sympy(
         assert sympy.simplify(ours / theirs).is_number
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.lists(small, min_size=2, max_size=5), st.lists(small, min_size=2, max_size=3))
 def test_irreducible_agrees_with_sympy(first: list[int], second: list[int]) -> None:
     value = Polynomial.univariate("x", first) * Polynomial.univariate("x", second)
@@ -203,7 +202,8 @@ ends = st.tuples(small, st.integers(0, 6), st.booleans(), st.booleans()).map(
 )
 
 
-@settings(max_examples=80, deadline=None)
+@pytest.mark.thorough
+@settings(max_examples=80)
 @given(st.lists(ends, min_size=1, max_size=3), st.lists(ends, min_size=1, max_size=3))
 def test_regions_agree_with_sympy(
     first: list[tuple[int, int, bool, bool]], second: list[tuple[int, int, bool, bool]]

@@ -47,8 +47,10 @@ def totals(loaded) -> tuple[int, int, int, int]:
     return tuple(int(loaded.sources[name].sum()) for name in names)
 
 
+@pytest.mark.thorough
 @settings(
-    max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=25,
+    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 @example(first=[], second=[["MAX"]])  # a word of totals alone is a broken row of a long file
 @given(first=tables, second=tables)

@@ -97,7 +97,7 @@ SIZES = st.sampled_from([40, 150, 1 << 24])
 
 
 @given(FILES, SIZES)
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 def test_blocks_and_rows_are_read_the_same(course: Course, text: str, block: int):
     (course.folder / "exports" / "a.csv").write_bytes(text.encode())
 
@@ -105,7 +105,7 @@ def test_blocks_and_rows_are_read_the_same(course: Course, text: str, block: int
 
 
 @given(FILES, SIZES)
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=12)
 def test_blocks_and_rows_load_the_same(course: Course, text: str, block: int):
     (course.folder / "exports" / "a.csv").write_bytes(text.encode())
 
@@ -118,7 +118,7 @@ TIDY = st.lists(
 
 
 @given(TIDY, st.sampled_from(["\n", "\r\n"]), st.sampled_from([csv.QUOTE_ALL, csv.QUOTE_MINIMAL]))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_a_block_is_laid_out_as_the_standard_library_reads_it(
     rows: list[list[str]], end: str, quoting: int
 ):

@@ -9,6 +9,7 @@ from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from openpyxl import Workbook
@@ -18,7 +19,6 @@ from pipeline.ingest.propose import propose_map
 
 QUIET = settings(
     max_examples=30,
-    deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 words = st.sampled_from(
@@ -53,12 +53,14 @@ def outcome(load_course: Callable, build_course: Callable, exports: dict[str, by
             assert counts.tolist() == loaded.sources["rows_read"].tolist()
 
 
+@pytest.mark.thorough
 @QUIET
 @given(data=any_bytes)
 def test_any_bytes(build_course: Callable, load_course: Callable, data: bytes):
     outcome(load_course, build_course, {"a.csv": data})
 
 
+@pytest.mark.thorough
 @QUIET
 @given(table=tables)
 def test_any_table_of_trade_words(build_course: Callable, load_course: Callable, table: list):

@@ -124,7 +124,7 @@ problems = st.one_of(
 )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(problems)
 def test_no_prediction_equals_the_right_answer(problem: str) -> None:
     found = predictions("simplify", problem, "complex")
@@ -132,7 +132,7 @@ def test_no_prediction_equals_the_right_answer(problem: str) -> None:
     assert found.right.endings.isdisjoint(found.by_value)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(problems)
 def test_the_reader_gives_a_prediction_the_same_key(problem: str) -> None:
     """A predicted wrong answer that is typed is read as the very value that was predicted."""

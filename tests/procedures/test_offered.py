@@ -13,7 +13,7 @@ SOME = st.lists(st.integers(-9, 9), min_size=2, max_size=6, unique=True)
 
 
 @given(st.integers(1, 9), st.integers(-9, 9), st.integers(-30, 30), SOME)
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 def test_the_right_numbers_are_those_that_hold(a: int, b: int, c: int, some: list[int]) -> None:
     listed = ", ".join(map(str, some))
     holding = [one for one in some if a * one + b > c]

@@ -84,7 +84,7 @@ def test_linear_right_path_ends_in_the_solution_of_sympy() -> None:
 
 
 @given(st.integers(1, 9), st.integers(-20, 20), st.integers(-30, 30))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_a_path_names_at_most_two_faults_each_once(a: int, b: int, c: int) -> None:
     """No path has more than two faults, and none names one twice."""
     for procedure in QUADRATIC.values():

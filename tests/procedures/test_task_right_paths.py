@@ -65,6 +65,7 @@ def test_lines() -> None:
                         f"{along} = 0")  # fmt: skip
 
 
+@pytest.mark.thorough
 def test_values_and_compositions_of_functions() -> None:
     rng = random.Random("functions")
     for _ in range(HOW_MANY):
@@ -123,6 +124,7 @@ def test_domains() -> None:
         assert is_right("domain", f"sqrt(({p})x + ({q}))/(x - ({r}))", both)
 
 
+@pytest.mark.thorough
 def test_division_of_polynomials() -> None:
     rng = random.Random("division")
     for _ in range(HOW_MANY):

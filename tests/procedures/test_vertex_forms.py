@@ -14,7 +14,7 @@ NUMBERS = st.integers(-9, 9)
 
 
 @given(NUMBERS.filter(bool), NUMBERS.filter(bool), NUMBERS, st.sampled_from(["y", "f(x)", "k(x)"]))
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 def test_the_vertex_form_is_right_and_its_expansion_is_another_form(
     a: int, b: int, c: int, name: str
 ) -> None:

@@ -40,19 +40,19 @@ def is_read_or_has_a_reason(read: ReadAnswer, text: str) -> None:
     assert bool(read.readings) != bool(read.reason)
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=400)
 @given(st.text(max_size=60))
 def test_any_text_is_read_or_refused(text: str) -> None:
     is_read_or_has_a_reason(read_answer(text), text)
 
 
-@settings(max_examples=600, deadline=None)
+@settings(max_examples=600)
 @given(st.text(alphabet=SYMBOLS, max_size=40))
 def test_any_signs_of_algebra_are_read_or_refused(text: str) -> None:
     is_read_or_has_a_reason(read_answer(text), text)
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=400)
 @given(st.lists(WORDS, max_size=12).map(" ".join))
 def test_any_words_of_answers_are_read_or_refused(text: str) -> None:
     is_read_or_has_a_reason(read_answer(text), text)

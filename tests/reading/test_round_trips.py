@@ -53,7 +53,7 @@ def first_key(text: str) -> str:
 
 
 @pytest.mark.parametrize("notation", ["plain", "unicode_text", "latex", "mathml"])
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(tree=st.one_of(DRAWN.expressions(), DRAWN.numbers()))
 def test_reads_back_what_was_printed(notation: str, tree: Node) -> None:
     printer: Callable[[Node], str] = getattr(PRINTERS, notation)
@@ -66,7 +66,7 @@ def test_reads_back_what_was_printed(notation: str, tree: Node) -> None:
         assert first_key(text) == expected
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(tree=st.one_of(DRAWN.expressions(), DRAWN.numbers()))
 def test_source_and_words_are_read_back(tree: Node) -> None:
     try:
@@ -101,7 +101,6 @@ def test_a_number_reached_in_two_ways_has_one_key(first: Surd, second: Surd) -> 
     assert one == other
 
 
-@settings(deadline=None)
 @given(DRAWN.numbers())
 def test_an_exact_value_agrees_with_its_tree(tree: Node) -> None:
     try:

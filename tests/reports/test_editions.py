@@ -18,6 +18,8 @@ import reports
 from pipeline.errors import CourseError, ExitCode
 from tests.reports.conftest import Views
 
+pytestmark = pytest.mark.thorough
+
 MAY = date(2026, 5, 3)
 JUNE = date(2026, 6, 1)
 

@@ -28,6 +28,7 @@ def database(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Warehouse]:
         yield warehouse
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("limit", [10, 1000])
 def test_pages_are_written_whatever_is_hidden(limit: int, tmp_path: Path) -> None:
     path = tmp_path / "course.duckdb"

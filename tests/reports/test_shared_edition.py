@@ -20,6 +20,8 @@ from reports.words import forbidden_words
 from tests.statistics.disclosure.outsider import Outsider
 from tests.warehouse.stored_course import fill
 
+pytestmark = pytest.mark.thorough
+
 FILES = ["index.html", "errors.html", "outcomes.html", "terms.html", "quality.html"]
 LIMIT = 10
 DAYS = (date(2024, 2, 1), date(2024, 2, 8))

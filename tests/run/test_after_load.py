@@ -18,6 +18,8 @@ from pipeline.student.prove import bytes_hold
 from pipeline.warehouse import reading
 from tests.student.small_course import FALL, IDS, MAILS, SPRING, export_text, small_course
 
+pytestmark = pytest.mark.thorough
+
 MOVE = '[privacy]\nafter_load = "move"\n'
 COPY = '[privacy]\nafter_load = "pseudonymize"\n'
 TYPED = {(MAILS[1], "sq-1"): f"{MAILS[1]} said 7", (MAILS[2], "sq-2"): 'x = 7,\r\nor "-1"'}

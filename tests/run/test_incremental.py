@@ -25,6 +25,8 @@ from tests.student.small_course import (
     small_course,
 )
 
+pytestmark = pytest.mark.thorough
+
 
 @pytest.fixture(scope="module")
 def ran(tmp_path_factory: pytest.TempPathFactory) -> Path:

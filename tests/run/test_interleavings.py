@@ -26,6 +26,8 @@ from pipeline.run.load import Loads, load_course
 from pipeline.warehouse import Warehouse, building, reading
 from tests.student.small_course import ITEMS, RIGHT, SETTINGS, SPRING, small_course
 
+pytestmark = pytest.mark.thorough
+
 STUDENTS = tuple(f"s{number:02d}@larkfield.example" for number in range(6))
 HEADER = "student,item,answer,answered_at\n"
 ROWS = tuple(
@@ -182,7 +184,8 @@ def empty_course(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @settings(
-    max_examples=50, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=50,
+    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 @given(events=st.lists(EVENTS, min_size=2, max_size=6))
 def test_rows_are_neither_lost_nor_doubled(

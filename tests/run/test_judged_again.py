@@ -15,6 +15,8 @@ from pipeline.run import classify, rules, run_course
 from tests.run.disturbed import DATABASE, assert_same, tables
 from tests.student.small_course import IDS, SETTINGS, SPRING, small_course
 
+pytestmark = pytest.mark.thorough
+
 ITEMS = """\
 item,topic,task,problem,answer,options
 sq-1,roots,solve,x^2 = 49,,

@@ -27,6 +27,8 @@ from tests.run.disturbed import (
     tables,
 )
 
+pytestmark = pytest.mark.thorough
+
 GROUPS, PER_GROUP = 4, 5
 
 

@@ -34,6 +34,8 @@ from tests.run.disturbed import (
     tables,
 )
 
+pytestmark = pytest.mark.thorough
+
 
 @pytest.fixture(scope="module")
 def ran(tmp_path_factory: pytest.TempPathFactory) -> Path:

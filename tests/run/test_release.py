@@ -23,6 +23,8 @@ from tests.student.small_course import (
     small_course,
 )
 
+pytestmark = pytest.mark.thorough
+
 RELEASE = "[privacy]\nrelease = true\n"
 
 

@@ -14,6 +14,8 @@ from pipeline.run import run_course
 from pipeline.warehouse import reading
 from tests.student.small_course import FALL, IDS, SPRING, items_text, small_course
 
+pytestmark = pytest.mark.thorough
+
 OLD = {f"q-{n}": f"x^2 + {2 * n}x = {n}" for n in range(1, 13)}
 NEW = {f"q-{n}": f"x^2 + {2 * n}x = {n + 30}" for n in range(1, 11)}
 

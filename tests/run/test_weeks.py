@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
 from pipeline.run import run_course
 from tests.calibration.eight_weeks import Course, play
+
+pytestmark = pytest.mark.thorough
 
 
 def test_weeks_add_up_and_each_summary_says_what_was_new(tmp_path: Path) -> None:

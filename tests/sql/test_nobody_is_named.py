@@ -12,6 +12,8 @@ from pipeline.warehouse import building
 from tests.student.small_course import IDS, SPRING, export_text, small_course
 from tests.warehouse.stored_course import fill
 
+pytestmark = pytest.mark.thorough
+
 LIMIT = 10
 
 

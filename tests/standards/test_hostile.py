@@ -66,7 +66,7 @@ def test_the_sample_itself_is_read(sample: bytes, read: Callable[[bytes], object
 
 
 @pytest.mark.parametrize(("sample", "read"), READERS)
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(data=st.data())
 def test_any_damage_is_told_in_one_message(
     sample: bytes, read: Callable[[bytes], object], data: st.DataObject
@@ -84,7 +84,7 @@ def test_any_damage_is_told_in_one_message(
 
 
 @pytest.mark.parametrize(("sample", "read"), READERS)
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(data=st.binary(max_size=80))
 def test_any_bytes_are_told_in_one_message(
     sample: bytes, read: Callable[[bytes], object], data: bytes

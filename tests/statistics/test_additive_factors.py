@@ -25,6 +25,7 @@ def slopes_of(frame: pd.DataFrame) -> NDArray[np.float64]:
     return learning_slopes(frame).sort_values("topic")["slope"].to_numpy(dtype=float)
 
 
+@pytest.mark.thorough
 def test_planted_slopes_come_back() -> None:
     """Twelve classes of 200: mean within .03 of the truth (published for ridge: within .012)."""
     found = [slopes_of(steps(200, np.random.default_rng(seed))) for seed in range(12)]
@@ -38,6 +39,7 @@ def test_a_slope_may_be_negative() -> None:
     assert found == pytest.approx([-0.2, 0.2], abs=0.08)
 
 
+@pytest.mark.thorough
 def test_the_interval_holds_the_planted_slope_mostly() -> None:
     """By chance 1 of 20 misses; of 80 at most 10 should."""
     missed = 0

@@ -19,6 +19,8 @@ from pipeline.student.prove import bytes_hold
 from pipeline.warehouse import reading
 from tests.student.small_course import FALL, IDS, MAILS, NUMBERS, SPRING, export_text, small_course
 
+pytestmark = pytest.mark.thorough
+
 GONE = MAILS[1]
 ONLY_HERS = "x = 271/828"
 

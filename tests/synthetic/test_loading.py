@@ -12,6 +12,8 @@ from pipeline.course import read_course
 from pipeline.ingest import KnownResponses, load_exports, settle_terms
 from synthetic_data import write_course
 
+pytestmark = pytest.mark.thorough
+
 
 def table(path: Path) -> list[dict[str, str]]:
     with path.open(encoding="utf-8", newline="") as stream:

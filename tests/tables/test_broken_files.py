@@ -64,14 +64,14 @@ def outcome(folder: Path, name: str, data: bytes) -> list[object]:
 
 
 @given(st.sampled_from(STARTS), st.binary(max_size=300), st.sampled_from(ENDINGS))
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_random_bytes_raise_nothing_but_our_error(start: bytes, data: bytes, ending: str):
     with tempfile.TemporaryDirectory() as folder:
         outcome(Path(folder), f"a{ending}", start + data)
 
 
 @given(st.integers(1, 99), st.integers(0, 400), st.binary(max_size=6))
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 def test_a_file_that_is_cut_or_changed_is_read_or_refused(percent: int, place: int, other: bytes):
     with tempfile.TemporaryDirectory() as folder:
         for name, data in in_every_format(ROWS[:3]).items():

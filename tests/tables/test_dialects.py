@@ -38,7 +38,7 @@ def rows_of(name: str, data: bytes) -> list[list[str]]:
 
 
 @given(TABLES, DIALECTS, ENCODINGS, st.booleans())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_what_csv_writes_comes_back(
     rows: list[list[str]], dialect: dict[str, object], encoding: str, said: bool
 ):
@@ -50,7 +50,7 @@ def test_what_csv_writes_comes_back(
 
 
 @given(TABLES.map(lambda rows: [[one.strip() for one in row] for row in rows]))
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15)
 def test_every_format_gives_the_same_rows(rows: list[list[str]]):
     found = {name: rows_of(name, data) for name, data in in_every_format(rows).items()}
 

@@ -71,7 +71,7 @@ def test_the_form_of_the_item_goes_before_the_wording() -> None:
 
 
 @given(st.fractions(Fraction(1, 50), 20, max_denominator=50), st.integers(0, 3))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_an_equal_number_in_any_notation_shows_no_pattern(number: Fraction, which: int) -> None:
     target = ("percent", "decimal", "fraction", "scientific")[which]
     for typed in (str(number), f"{number.numerator * 7}/{number.denominator * 7}"):

@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import replace
 
+import pytest
+
 from pipeline.records import Verdict
 from pipeline.tagging.examine import examine
 from tests.calibration.coverage import PLACES, counts, exercises
 
 
+@pytest.mark.thorough
 def test_coverage_does_not_fall() -> None:
     total = sum(counts().values(), Counter())
     tagged, judged, neither = (total[place] for place in PLACES)

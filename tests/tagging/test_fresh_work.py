@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import random
 
+import pytest
+
 from pipeline.records import Request, Verdict
 from pipeline.tagging.examine import examine
 
 from .fresh_work import MAKERS, at, joined
+
+pytestmark = pytest.mark.thorough
 
 
 def test_planted_line_and_pattern_are_found() -> None:

@@ -15,6 +15,8 @@ from pipeline.tagging.examine import examine
 from .fresh_cases import CASES, fresh
 from .fresh_pairs import by_completing, by_formula
 
+pytestmark = pytest.mark.thorough
+
 CASES_FILE = Path(__file__).parent.parent / "cases" / "error_patterns.csv"
 OURS = {"solve", "square-constant", "discriminant"}
 

@@ -128,7 +128,7 @@ def cases(draw: st.DrawFn) -> Case:
 
 
 @given(cases())
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_no_right_answer_in_any_letters_is_tagged_or_wrong(case: Case) -> None:
     task, problem, right, wrong = case
     assert read_problem(problem, task)

@@ -100,7 +100,7 @@ def test_a_key_typed_without_brackets_is_understood_as_computed() -> None:
     st.integers(-12, 12),
     st.sampled_from("xnt"),
 )
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_the_formula_is_in_doubt_only_where_its_bar_is_a_bare_slash(
     a: int, b: int, c: int, letter: str
 ) -> None:

@@ -57,7 +57,7 @@ def notations(roots: list[Fraction]) -> list[str]:
 
 
 @given(RATIONAL, RATIONAL, st.sampled_from(SHAPES), st.integers(1, 9), st.integers(0, 6))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_right_rational_roots_show_no_pattern(
     one: Fraction, two: Fraction, shape: str, move: int, style: int
 ) -> None:
@@ -70,7 +70,7 @@ def test_right_rational_roots_show_no_pattern(
 
 
 @given(st.integers(-9, 9), st.integers(2, 80), st.integers(0, 4))
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=120)
 def test_right_radicals_show_no_pattern(h: int, k: int, style: int) -> None:
     upper, lower = pair(-h, sqrt(k))
     answer = [
@@ -87,7 +87,7 @@ def test_right_radicals_show_no_pattern(h: int, k: int, style: int) -> None:
 
 
 @given(st.integers(2, 9), st.integers(-12, 12), st.integers(-20, 20))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_right_solutions_of_linear_equations_show_no_pattern(a: int, b: int, c: int) -> None:
     answer = plain(Rational(c - b, a))
     found = examine(Request("solve", f"{terms((a, 'x'), (b, ''))} = {c}", f"x = {answer}"))
@@ -97,7 +97,7 @@ def test_right_solutions_of_linear_equations_show_no_pattern(a: int, b: int, c: 
 
 
 @given(st.integers(1, 5), st.integers(-6, 6), st.integers(1, 20))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_no_real_solution_shows_no_pattern_where_it_is_right(a: int, h: int, k: int) -> None:
     problem = quadratic(a, 2 * a * h, a * h * h + k)
     found = examine(Request("solve", problem, "no real solution"))

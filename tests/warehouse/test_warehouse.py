@@ -198,6 +198,7 @@ def test_a_broken_promise_is_found(tmp_path: Path) -> None:
     assert "sum to 1" in broken[0]
 
 
+@pytest.mark.thorough
 def test_the_same_course_gives_the_same_database(tmp_path: Path) -> None:
     frames = []
     for name in ("one", "two"):

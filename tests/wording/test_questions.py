@@ -171,7 +171,7 @@ def test_the_nearest_task_is_offered_and_never_taken(word: str, task: str | None
     assert (meant_task(word), nearest_task(word)) == (None, task)
 
 
-@settings(deadline=None, max_examples=150)
+@settings(max_examples=150)
 @given(st.text(alphabet=st.characters(blacklist_categories=("Cs", "Co")), max_size=60))
 def test_no_text_is_too_odd(text: str) -> None:
     found = asked_by(text)

@@ -93,7 +93,7 @@ def ending(node: Node, task: str = "simplify") -> Node | None:
     return next((end for end in run.endings if not isinstance(end, str)), None)
 
 
-@settings(max_examples=220, deadline=None)
+@settings(max_examples=220)
 @given(expressions)
 def test_expressions_with_letters_keep_their_value(node: Node) -> None:
     found = ending(node)
@@ -102,7 +102,7 @@ def test_expressions_with_letters_keep_their_value(node: Node) -> None:
     assert same(to_sympy(found), to_sympy(node))
 
 
-@settings(max_examples=160, deadline=None)
+@settings(max_examples=160)
 @given(plain)
 def test_expressions_without_letters_keep_their_value(node: Node) -> None:
     found = ending(node)
@@ -113,7 +113,7 @@ def test_expressions_without_letters_keep_their_value(node: Node) -> None:
     assert same(to_sympy(found), expected)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(expressions, st.integers(-6, 6))
 def test_evaluating_agrees_with_substitution(node: Node, at: int) -> None:
     value = Numeral(Fraction(abs(at))) if at >= 0 else Negation(Numeral(Fraction(-at)))
@@ -134,7 +134,7 @@ linear = st.builds(
 )
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=120)
 @given(st.lists(linear, min_size=2, max_size=3), st.integers(1, 6), small)
 def test_factoring_keeps_the_value(factors: list[Polynomial], outside: int, extra: int) -> None:
     whole = Polynomial.constant(outside)

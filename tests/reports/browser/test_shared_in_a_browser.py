@@ -14,7 +14,7 @@ import reports
 from pipeline.warehouse import building, reading
 from tests.warehouse.stored_course import fill
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.thorough]
 
 FILES = ("index", "errors", "outcomes", "terms", "quality")
 SERIOUS = {"serious", "critical"}

@@ -17,6 +17,8 @@ from tests.statistics.disclosure.outsider import (
     small_students,
 )
 
+pytestmark = pytest.mark.thorough
+
 
 def published(answers: pd.DataFrame, earlier: pd.DataFrame) -> tuple[pd.DataFrame, bool]:
     counts, audits = shared_counts(groups(answers), small_students(answers), earlier, LIMIT)

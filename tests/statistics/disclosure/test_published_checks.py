@@ -12,6 +12,8 @@ from pipeline.statistics.disclosure import audit, protect, ranges, two_way
 from pipeline.statistics.disclosure.linked import Linked
 from tests.calibration.small_cells import random_table, rule_of_two
 
+pytestmark = pytest.mark.thorough
+
 # Federal Statistical Policy Working Paper 22 (1994, revised 2005), chapter on tables of counts:
 # delinquent children by county and education of the head of household; from memory.
 CHILDREN = np.array([[15, 1, 3, 1], [20, 10, 10, 15], [3, 10, 10, 2], [12, 14, 7, 2]])
@@ -97,7 +99,7 @@ def test_a_table_without_small_cells_stays_whole() -> None:
     assert not hidden.any()
 
 
-@settings(max_examples=6, deadline=None)
+@settings(max_examples=6)
 @given(st.lists(st.lists(st.integers(0, 25), min_size=4, max_size=4), min_size=4, max_size=4))
 def test_what_is_chosen_passes_the_attack_or_nothing_is_chosen(rows: list[list[int]]) -> None:
     """A table whose known totals are smaller than the range asked for cannot be protected."""

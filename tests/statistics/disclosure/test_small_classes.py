@@ -8,6 +8,8 @@ import pytest
 
 from tests.calibration.small_classes import seen_in_each_edition
 
+pytestmark = pytest.mark.thorough
+
 FEWEST = {18: (9, 0), 30: (9, 2), 120: (10, 7)}
 """Planted errors seen in the own edition over the term, and in percent by everyone, at least."""
 
