@@ -80,6 +80,7 @@ def run_course(folder: Path, progress: Progress | None = None) -> RunSummary:
     with held(folder / LOCK, lambda: say("waiting for another run to end", None)):
         say("opening the database", None)
         clear_beside(database)
+        listed = course
         course, removed = with_removed(course, database)
         loads, changed = Loads(), not is_current(course, database)
         if changed:
@@ -94,7 +95,7 @@ def run_course(folder: Path, progress: Progress | None = None) -> RunSummary:
                 write_release(course, warehouse)
             loads.warnings += removed
             summary = summarize(warehouse, database, loads, changed=changed)
-            unread = unread_questions(warehouse, course)
+            unread = unread_questions(warehouse, listed)
             return replace(summary, tags_left_out=course.tags_left_out, unread=unread)
 
 

@@ -148,13 +148,17 @@ def _told(row: Any) -> str:
 
 
 def unread_questions(warehouse: Warehouse, course: Course) -> tuple[str, ...]:
-    """Name the questions that cannot be read: of the items file, and of answers' own problems."""
+    """Name the questions that cannot be read: of the items file, and of answers' own problems.
+
+    Those that the list has no longer are named as such, by `pipeline.run.removed_questions`.
+    """
     found = {
         (item.id, item.problem): f"{item.id} (line {item.line} of the items): {reason}"
         for item in course.items
         if (reason := unread_problem(item))
     }
-    for row in warehouse.frame("staging.unread_problem").itertuples():
+    rows = warehouse.frame("staging.unread_problem")
+    for row in rows[rows["item"].isin([item.id for item in course.items])].itertuples():
         question = str(row.item), str(row.problem)
         place = f"{row.item} ({row.file}, line {row.line}, and as often as {row.answers:,} times)"
         found.setdefault(question, f"{place}: {row.reason}")

@@ -120,7 +120,7 @@ def test_the_section_of_a_file_is_in_its_name_for_all_files_of_the_form(load_of:
         (("w1 sec01.csv", "w1 sec02.csv"), ("a", "b"), "w* sec{section}.csv"),
         (("Morning week 1.csv", "Evening week 1.csv"), ("a", "b"), "{section} week *.csv"),
         (("week1.csv", "week2.csv"), ("a", "a"), None),
-        (("week1.csv", "other.csv"), ("a", "b"), "{section}.csv"),
+        (("week1.csv", "other.csv"), ("a", "b"), None),
     ],
 )
 def test_check_proposes_sections_that_only_names_tell(
