@@ -23,7 +23,10 @@ judged as (
 ),
 marked as (
     -- One hidden reason alone could be worked out from the number of all unreadable answers.
-    select j.*, not j.small and not (j.hidden = 1 and j.place = 1) as shown from judged as j
+    select
+        j.term, j.reason, j.answers, j.students, j.minimum_students,
+        not j.small and not (j.hidden = 1 and j.place = 1) as shown
+    from judged as j
 )
 select
     n.term, -- id of the term
