@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from textwrap import wrap
@@ -17,6 +17,7 @@ __all__ = ["NOT_USED", "CheckReport", "FileReport", "Rejected"]
 
 NOT_USED = "not used"
 _MOST_LISTED = 8
+_MOST_ALIKE = 2
 _WIDTH = 100
 _Counts = tuple[int, int, int, int]
 
@@ -73,7 +74,7 @@ class FileReport:
         row = "answer" if self.layout == "long" else "student"
         names = f"in line {self.header_line}" if self.header_line else "beside the values"
         yield f"  a row per {row}; column names {names}"
-        yield from self._column_lines(whole or self.proposed)
+        yield from self._column_lines(whole)
         read, stored, duplicates, rejected = self.counts
         yield (
             f"  {_counted(read, 'answer')} read: {stored:,} to be stored, "
@@ -90,12 +91,19 @@ class FileReport:
             yield from _fitted(sentence)
 
     def _column_lines(self, whole: bool) -> Iterator[str]:
-        if not whole:
+        if not whole and not self.proposed:
             yield from _fitted(f"columns: {', '.join(self._columns_in_short())}")
             return
+        alike: dict[str, list[ColumnRemark]] = defaultdict(list)
         for column in self.columns:
-            why = f" ({column.why})" if column.why else ""
-            yield f"  {column.header!r}: {column.taken_for}{why}"
+            alike[column.header if whole else _kind_of(column)].append(column)
+        for columns in alike.values():
+            shown = columns[:_MOST_ALIKE]
+            for column in shown:
+                why = f" ({column.why})" if column.why else ""
+                yield from _fitted(f"{column.header!r}: {column.taken_for}{why}")
+            if len(columns) > len(shown):
+                yield f"    and {len(columns) - len(shown)} more like these"
 
     def _columns_in_short(self) -> Iterator[str]:
         """Columns of whole rows with their headers; those of single questions by number."""
@@ -112,6 +120,14 @@ class FileReport:
             yield _counted(questions, "column") + " of answers"
         if about:
             yield _counted(about, "column") + " about single answers"
+
+
+def _kind_of(column: ColumnRemark) -> str:
+    """What columns of wide files have in common: the answers, what is said of them, no use."""
+    if column.taken_for.startswith("answers to "):
+        return f"answers, {column.why}"
+    named = column.taken_for.partition(" of ")
+    return named[0] if named[2] or column.taken_for == NOT_USED else column.header
 
 
 @dataclass(frozen=True, slots=True)

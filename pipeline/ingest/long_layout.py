@@ -33,7 +33,7 @@ def long_tables(
 ) -> Iterator[LongTable]:
     """The table taken as long, once for each column that may hold its questions."""
     quizzes = frozenset(one.quiz.casefold() for one in items if one.quiz)
-    for place, share in naming_columns(rows, questions).items():
+    for place, share in naming_columns(rows, questions.find).items():
         if header := _header_above(rows, place, questions):
             width = len(header.names)
             below = [cells for line, cells in rows if line > header.line and len(cells) <= width]

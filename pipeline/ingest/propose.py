@@ -76,9 +76,9 @@ def _best(
     return replace(best, cautions=(*best.cautions, *told))
 
 
-def _rank(one: Proposal) -> tuple[int, int, int, int]:
+def _rank(one: Proposal) -> tuple[int, ...]:
     used = len(one.map.questions) + len(one.map.beside) + len(one.map.columns)
-    return one.right, one.answers, used, one.header_line
+    return one.right, one.answers, one.header.rows, used, one.header_line
 
 
 def _refusal(
@@ -95,7 +95,7 @@ def _refusal(
             f"{file}, line {proposal.header_line}: {why}. Column names seen: {_listed(names)}. "
             f"{_BY_HAND}."
         )
-    if any(naming_columns(rows, questions) for rows in seen):
+    if any(naming_columns(rows, questions.find) for rows in seen):
         return (
             f"{file}: no row among the first ones names the columns, or none holds answers to the "
             "questions that stand in the file; expected columns of students, questions and "

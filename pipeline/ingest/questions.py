@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from functools import cached_property
 
 from pipeline.course import ALGEBRA_TASKS, Item
+from pipeline.wording import roots_typed
 
 __all__ = ["Questions", "compact_problem"]
 
@@ -55,7 +56,9 @@ _ALGEBRA = re.compile(
 )
 _PARTS = re.compile(r"(\s*(?:: | [-–—/|] |\n|\t|[()\[\]{};|_]|, )\s*)")
 _MOST_PARTS = 9
-_SIGNS = str.maketrans({"−": "-", "–": "-", "×": "*", "·": "*", "⋅": "*", "÷": "/", "$": None})
+_SIGNS = str.maketrans(
+    {"−": "-", "–": "-", "×": "*", "·": "*", "⋅": "*", "÷": "/", "$": None, ";": ","}
+)
 _SUPERSCRIPTS = re.compile(r"[⁰¹²³⁴-⁹]+")
 
 
@@ -63,7 +66,7 @@ def compact_problem(text: str) -> str:
     """A question's mathematics without instructions, blanks and typographic signs."""
     text = _TAGS.sub(lambda m: f"^{m[1]}" if m[1] else " ", text)
     text = _SUPERSCRIPTS.sub(lambda m: "^" + unicodedata.normalize("NFKC", m[0]), text)
-    text = unicodedata.normalize("NFKC", text).translate(_SIGNS)
+    text = roots_typed(unicodedata.normalize("NFKC", text).translate(_SIGNS))
     text = re.sub(r"\\[()\[\]]|\*(?=[a-z(])|\*\*", lambda m: "^" if m[0] == "**" else "", text)
     text = _INSTRUCTIONS.sub(" ", text)
     return re.sub(r"\s+|[.:,?;]+\s*$|^\s*[:,]+", "", text).strip(":.?,").casefold()
@@ -154,6 +157,9 @@ class Questions:
         """
         if header.strip() in self.ids or (item := self._strictly(header.strip())):
             return self.find(header), ""
+        upper, _, lower = header.rpartition(": ")
+        if item := self.find(upper):
+            return item, lower
         folded = header.casefold()
         ids = {one for found in self._ids_in.finditer(folded) for one in found.groups() if one}
         items = {self.find(name) for name in ids} - {None}

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from itertools import islice
 
 from pipeline.ingest.column_facts import Column
-from pipeline.ingest.questions import Questions
 from pipeline.tables import TableFile, plain_text
 
 __all__ = ["SampledRow", "is_data", "naming_columns", "sampled_rows"]
@@ -73,8 +72,15 @@ def is_data(cells: Sequence[str], rows: Sequence[SampledRow], line: int) -> bool
     )
 
 
-def naming_columns(rows: Sequence[SampledRow], questions: Questions) -> dict[int, float]:
-    """Columns whose cells name questions of the course, with the share of cells that do."""
+def naming_columns(
+    rows: Sequence[SampledRow], find: Callable[[str], str | None]
+) -> dict[int, float]:
+    """Columns whose cells name questions of the course, with the share of cells that do.
+
+    Args:
+        rows: of the table.
+        find: the question that a cell names; None where it names none.
+    """
     found = {}
     width = max((len(cells) for _, cells in rows), default=0)
     for place in range(width):
@@ -82,7 +88,7 @@ def naming_columns(rows: Sequence[SampledRow], questions: Questions) -> dict[int
         del counts[""]
         common = counts.most_common(_COMMONEST)
         cells_seen = sum(count for _, count in common)
-        named = sum(count for text, count in common if questions.find(text))
+        named = sum(count for text, count in common if find(text))
         if named and named >= _LEAST_NAMED * cells_seen:
             found[place] = named / cells_seen
     return found

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections import Counter, defaultdict
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 from itertools import islice, permutations
 
 from pipeline.course import ExportMap
@@ -23,6 +24,7 @@ from pipeline.ingest.question_headers import (
 )
 from pipeline.ingest.questions import Questions
 from pipeline.ingest.sample import SampledRow, is_data, naming_columns
+from pipeline.wording import numbering_of
 
 __all__ = ["WideTable", "wide_tables"]
 
@@ -77,9 +79,10 @@ def wide_tables(
     """The table taken as wide, under each of the rows that name most questions."""
     width = max((len(cells) for _, cells in rows), default=1)
     searched = range(min(len(rows), _SEARCHED_ROWS, max(3, _SEARCHED_CELLS // width)))
-    told = {place for place, share in naming_columns(rows, questions).items() if share > 0.5}
+    worded = partial(_named, questions)
+    told = {place for place, share in naming_columns(rows, worded).items() if share > 0.5}
     named = {at: _questions_in(rows[at], questions) for at in searched
-             if not _is_answer_row(rows[at], told, questions)}  # fmt: skip
+             if not _is_answer_row(rows[at], told, worded)}  # fmt: skip
     ordered = (at for at, count in Counter(named).most_common()
                if count and not _is_like_those_below(rows[at], rows, questions))  # fmt: skip
     for at in list(islice(ordered, _MOST_HEADERS)) or list(named)[:1]:
@@ -94,13 +97,16 @@ def wide_tables(
                 yield WideTable(header, below, questions, marker)
 
 
-def _is_answer_row(row: SampledRow, told: Collection[int], questions: Questions) -> bool:
-    """Whether a row names a question where the rows below do: then it holds an answer to it.
+def _named(questions: Questions, text: str) -> str | None:
+    """The question that a cell names; a bare number can be an answer, or points, as well."""
+    return None if text.isdecimal() else questions.find(text)
 
-    Ids that are bare numbers can be answers as well, and prove nothing.
-    """
-    cells = [row[1][place] for place in told if place < len(row[1])]
-    return any(not cell.isdecimal() and questions.find(cell) for cell in cells)
+
+def _is_answer_row(
+    row: SampledRow, told: Collection[int], find: Callable[[str], str | None]
+) -> bool:
+    """Whether a row names a question where the rows below do: then it holds an answer to it."""
+    return any(find(row[1][place]) for place in told if place < len(row[1]))
 
 
 def _questions_in(row: SampledRow, questions: Questions) -> int:
@@ -151,6 +157,7 @@ class WideTable:
     ) -> None:
         self.header = header
         self._questions = questions
+        self._worded = partial(_named, questions)
         self._marker = marker
         width = len(header.names)
         self._height = len(below)
@@ -164,6 +171,8 @@ class WideTable:
         self._rank = ranked(self.columns)
         self._named = named_columns(header.names, self._cells, questions)
         self._why = {name: one.why for name, one in self._named.items()}
+        numbered = sum(bool(numbering_of(name).id) for name in self._named)
+        self._is_numbered = 2 * numbered > len(self._named)
 
     def proposal(self, base: ExportMap) -> Proposal | None:
         """The best map of the table; None when no column answers a question of the course.
@@ -209,8 +218,7 @@ class WideTable:
             if one.name in taken or len(one.counts) < 2:
                 continue
             # Bare numbers may be marks where right answers stand under the questions.
-            proves = not (found.right and all(map(str.isdecimal, one.counts)))
-            if proves and one.share(self._questions.find) > 0.5:
+            if one.share(self._worded if found.right else self._questions.find) > 0.5:
                 return (
                     f"the cells of {one.name!r} name questions of the list, so this is a row per "
                     "answer, and the row of column names for that is not there"
@@ -249,13 +257,18 @@ class WideTable:
     def _told_alike(
         self, members: Mapping[str, list[tuple[Column, NamedColumn]]]
     ) -> dict[str, str | None]:
-        """Header -> what it says of the answer, as most headers with the same words beside do."""
-        votes: dict[str, Counter[str | None]] = defaultdict(Counter)
-        words: dict[str, str] = {}
+        """Header -> what it says of the answer, as most headers with the same words beside do.
+
+        Of headers that stand there several times, under merged cells, each place is one by itself.
+        """
+        votes: dict[tuple[str, str], Counter[str | None]] = defaultdict(Counter)
+        words: dict[str, tuple[str, str]] = {}
         for item, found in members.items():
             for one, named in found:
                 others = [other for other, _ in found if other is not one]
-                words[one.name] = header_words(_WORTH.sub("", named.rest))
+                doubled = _DOUBLED.search(one.name)
+                beside = header_words(_WORTH.sub("", named.rest))
+                words[one.name] = beside, doubled[0] if doubled else ""
                 votes[words[one.name]][self._about(one, named, others, item)] += 1
         return {name: votes[said].most_common(1)[0][0] for name, said in words.items()}
 
@@ -389,11 +402,12 @@ class WideTable:
         """Whether a column holds answers to a question that no item lists."""
         if one.name in taken or one.name in self._named or not one.filled or one.dates > 0.5:
             return False
-        return (
-            not standard_field(one.name)
-            and unlisted(one.name)
-            and one.share(self._questions.find) < 0.5
-        )
+        if standard_field(one.name) or one.share(self._worded) >= 0.5:
+            return False
+        about = meanings(one.name.rpartition(": ")[2])
+        if any(about.get(name, 0) >= 0.5 for name in ("score", "points")):
+            return False
+        return unlisted(one.name) or (self._is_numbered and bool(numbering_of(one.name).id))
 
     # what is said of the whole row
 

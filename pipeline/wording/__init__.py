@@ -5,6 +5,6 @@ from __future__ import annotations
 from pipeline.wording.ask import Asked, asked_by
 from pipeline.wording.numbering import numbering_of
 from pipeline.wording.tasks import nearest_task
-from pipeline.wording.typed import typed
+from pipeline.wording.typed import roots_typed, typed
 
-__all__ = ["Asked", "asked_by", "nearest_task", "numbering_of", "typed"]
+__all__ = ["Asked", "asked_by", "nearest_task", "numbering_of", "roots_typed", "typed"]

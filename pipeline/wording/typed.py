@@ -9,7 +9,7 @@ from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
 from pipeline.reading.normalise import normalised
 
-__all__ = ["plain_notation", "typed"]
+__all__ = ["plain_notation", "roots_typed", "typed"]
 
 _CLOSING: Final = {
     marks.FRACTION: marks.END_FRACTION,
@@ -46,10 +46,15 @@ def typed(text: str) -> str:
 def plain_notation(marked: str) -> str:
     """Text with private marks as typed notation: `(a + b)/2`, `sqrt(x)`, `x^(-2)`."""
     text = _Writer(marked).until("")
-    text = _ROOT_SIGN.sub(lambda found: f"sqrt({found[1]})" if found[1] else "sqrt", text)
+    text = roots_typed(text)
     text = _DIVIDED.sub(" / ", text).replace(" _", "_")
     text = re.sub(r"\b(log|ln|sqrt|cbrt|abs)\s+(?=[(_])", r"\1", text)
     return _BLANKS.sub(" ", text).strip()
+
+
+def roots_typed(text: str) -> str:
+    """Text with `sqrt(…)` in place of each root sign."""
+    return _ROOT_SIGN.sub(lambda found: f"sqrt({found[1]})" if found[1] else "sqrt", text)
 
 
 def _is_atom(text: str) -> bool:
