@@ -226,8 +226,8 @@ class _Row:
             method=self.one_of("method", METHODS) or asked.method,
             start=self._start(),
             correction=self.one_of("correction", ("yes", "no", "true", "false")) in ("yes", "true"),
-            asked=self.text("asked"),
-            keep=self.text("keep"),
+            asked=self.text("asked") or asked.asked,
+            keep=self.text("keep") or asked.keep,
             follows=self.text("follows"),
             same=self.text("same"),
             wording=self.text("wording"),
@@ -279,7 +279,8 @@ class _Row:
             )
         if told.problem != problem:
             said.append(f"problem {problem[:60]!r} is taken for `{told.problem}`")
-        wanted = (told.form, told.method, told.numbers if told.numbers == "complex" else None)
+        complex_numbers = told.numbers if told.numbers == "complex" else None
+        wanted = (told.form, told.method, complex_numbers, told.asked, told.keep)
         said += [f"`{one}` by its words" for one in wanted if one]
         if said:
             self.say(", ".join(said))

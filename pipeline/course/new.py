@@ -63,9 +63,14 @@ _EXPLAINED = {
     "method": ("", "formula", "what was taught: factoring, square-root, complete-square, formula"),
     "from": ("", "2026-08-24", "first date or term of a later version of the same question"),
     "correction": ("", "yes", "yes: this row mends a mistake and re-judges old answers"),
-    "asked": ("", "x + 4", "what is to be given, where that is not the unknown itself"),
+    "asked": (
+        "",
+        "x + 4",
+        "what is to be given, where that is not the unknown itself; sum or product: of the "
+        "solutions",
+    ),
     "same": ("", "quad-02", "the question that this one asks again with other numbers"),
-    "keep": ("", "x > 0", "which solutions count in a word problem"),
+    "keep": ("", "x > 0", "which solutions count: an inequality, largest or smallest"),
     "follows": ("", "5a", "the earlier part whose answer stands in the problem, as in 2(a) + 1"),
     "wording": ("", "Solve x^2 - 6x + 8 = 0.", "the question as its source words it"),
     "computed": ("", "2 or 4", "written by `check --write`: the right answer as computed"),

@@ -96,30 +96,32 @@ def _free(one: SourceQuestion, ids: set[str]) -> str:
 
 
 def _row(one: SourceQuestion) -> DraftRow:
+    asked = asked_by(one.wording, one.instruction, one.topic)
     cells = {
         "topic": one.topic or one.quiz or "all questions",
         "quiz": one.quiz,
-        "wording": _wording(one),
+        "wording": _wording(one, asked),
     }
     base = DraftRow({name: text for name, text in cells.items() if text}, source=one.source)
     if one.cannot:
         return replace(base, status=CANNOT, why=one.cannot)
-    asked = asked_by(one.wording, one.instruction, one.topic)
     if one.options:
         return _choice(base, one, asked)
     if asked.task in ("", "translate"):
         return _without_task(base, one, asked)
     if asked.task == "skip":
-        return _with(base, task="skip")
+        row = _with(base, task="skip")
+        return row.doubted(asked.doubt) if asked.doubt else row
     return _computed(base, one, asked)
 
 
-def _wording(one: SourceQuestion) -> str:
-    """What exports may call the question by, the instruction above it in front."""
+def _wording(one: SourceQuestion, asked: Asked) -> str:
+    """What exports may call the question by, the instruction in front where it told the task."""
     if one.shown_as:
         return one.shown_as
     text = re.sub(r"\s+(?=[.,?!])", "", one.wording)
-    alone = not one.instruction or (asked_by(text).task and asked_by(text).verb)
+    own = asked_by(text)
+    alone = not one.instruction or not asked.task or (own.task and own.verb)
     return text if alone else f"{one.instruction.rstrip(' .:')}: {text}"
 
 
@@ -135,7 +137,7 @@ def _without_task(row: DraftRow, one: SourceQuestion, asked: Asked) -> DraftRow:
     if one.key:
         row = _with(row, task="judge", problem=one.wording, answer=one.key)
         return row.doubted(f"judged by the key alone: {asked.doubt}")
-    return replace(row, status=CANNOT, why=asked.doubt)
+    return replace(_with(row, problem=asked.problem), status=CANNOT, why=asked.doubt)
 
 
 def _computed(base: DraftRow, one: SourceQuestion, asked: Asked) -> DraftRow:
@@ -148,6 +150,8 @@ def _computed(base: DraftRow, one: SourceQuestion, asked: Asked) -> DraftRow:
         form=asked.form,
         numbers="complex" if asked.numbers == "complex" else None,
         method=asked.method,
+        keep=asked.keep,
+        asked=asked.asked,
         computed=computed_answer(request),
     )
     if question.reason == KEYS_DIFFER and not asked.verb:
@@ -175,6 +179,7 @@ def _request(asked: Asked, key: str) -> Request:
     return Request(
         asked.task, asked.problem, "", key or None,
         numbers=asked.numbers, form=asked.form, method=asked.method,
+        asked=asked.asked, keep=asked.keep,
     )  # fmt: skip
 
 

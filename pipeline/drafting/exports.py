@@ -14,7 +14,7 @@ from pipeline.errors import InputError
 from pipeline.ingest.columns import field_of
 from pipeline.ingest.export_files import exports_in
 from pipeline.tables import TableFile, open_source, plain_text, table_sources
-from pipeline.wording import asked_by, numbering_of
+from pipeline.wording import asked_by, lettered_parts, numbering_of
 
 __all__ = ["questions_of_exports"]
 
@@ -63,10 +63,12 @@ def _questions_of(rows: _Rows, name: str) -> Iterator[SourceQuestion]:
     found = _of_column(rows) or _of_header(rows)
     for line, text, group in found:
         number = numbering_of(text)
+        stem, options = lettered_parts(_MARKED.sub("", number.rest))
         yield SourceQuestion(
-            _MARKED.sub("", number.rest),
+            stem,
             f"{name}, line {line}",
             number.id,
+            options=tuple(one.rest for one in options),
             topic=group or quiz,
             quiz=group,
             shown_as=text,

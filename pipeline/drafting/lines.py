@@ -9,7 +9,7 @@ from typing import Final, NamedTuple
 
 from pipeline.drafting.sources import SourceQuestion
 from pipeline.reading.budgets import Unread
-from pipeline.wording import asked_by, numbering_of, typed
+from pipeline.wording import asked_by, lettered_parts, numbering_of, typed
 from pipeline.wording.spans import sentence_of
 
 __all__ = ["SAYS", "Line", "questions_in"]
@@ -31,7 +31,9 @@ SAYS: Final = re.compile(
 """Words that say what to do."""
 _DIRECTIONS: Final = re.compile(
     r"^\W*(?:name|date|section|class|instructor|score|instructions|directions|good luck|"
-    r"show (?:all )?(?:your )?work|page|total|version|points)\b", re.IGNORECASE,
+    r"show (?:all )?(?:of )?(?:your )?work|page|total|version|points|"
+    r"(?:each|every|all) (?:problem|question|exercise|item)s? (?:is|are|has|counts?)"
+    r")\b", re.IGNORECASE,
 )  # fmt: skip
 _MARKDOWN: Final = re.compile(r"^#{1,6}\s+|^\*\*(?=[^*]+\*\*\s*$)|^\s*[-*•]\s+(?=\S)")
 _STARRED: Final = re.compile(r"^\s*\*\s*(?=[A-Ha-h][.)])")
@@ -82,11 +84,18 @@ def _take(line: Line, state: _State, source: str) -> None:
         _give_key(state, answer["key"].strip(), source)
         return
     number, rest = numbering_of(text)
+    front, inside = lettered_parts(text)
+    if inside and not front:
+        state.letters += [(letter, part, False, line.cannot) for letter, part in inside]
+        return
     if re.fullmatch(r"[A-Ha-h]", number):
         state.letters.append((number, rest, starred, line.cannot))
         return
     _end_letters(state, source)
-    if number:
+    if inside:
+        _take(line._replace(text=front), state, source)
+        state.letters += [(letter, part, False, "") for letter, part in inside]
+    elif number:
         _number(state, number, rest, line.cannot, source)
     elif heading:
         state.topic, state.instruction, state.number, state.stem = text.strip(" :."), "", "", ""
@@ -121,7 +130,7 @@ def _unnumbered(state: _State, text: str, cannot: str, source: str) -> None:
         state.found[-1] = replace(state.found[-1], cannot=cannot)
     elif cannot:
         state.found.append(_question(state, "", text, cannot, source))
-    elif _DIRECTIONS.match(text) and not formulas:
+    elif _DIRECTIONS.match(text) and all(re.fullmatch(r"[\d.]+", one.text) for one in formulas):
         return
     elif _is_title(text, bool(formulas)):
         state.topic, state.instruction = text.strip(" :"), ""

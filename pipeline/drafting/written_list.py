@@ -27,7 +27,7 @@ __all__ = ["ListedRow", "WrittenList", "read_list", "write_list"]
 
 _DRAFTED: Final = (
     "item", "topic", "task", "problem", "answer", "form", "numbers", "options", "quiz", "method",
-    "wording", "computed", "status", "why",
+    "asked", "keep", "wording", "computed", "status", "why",
 )  # fmt: skip
 _TEXT = "@"
 

@@ -5,12 +5,11 @@ from __future__ import annotations
 from fractions import Fraction
 
 from pipeline.exact.numbers import Surd
-from pipeline.exact.values import Region
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import Coefficients
 from pipeline.procedures.operations import Roots
 from pipeline.procedures.walk import Choices
-from pipeline.procedures.word_problems import WORD_PROBLEM, give_asked, keep_counting
+from pipeline.procedures.word_problems import WORD_PROBLEM, Kept, give_asked, keep_counting
 
 _SKILL = "word problems"
 MOST_PLACES = 2
@@ -71,8 +70,8 @@ def one_quantity_left_out(roots: Roots, asked: tuple[Coefficients, ...]) -> Choi
     ),
 )
 @instead_of(keep_counting, WORD_PROBLEM)
-def impossible_solution_kept(roots: Roots, keep: Region | None) -> Roots:
-    """Keeps a solution that makes no sense in the story, such as a negative length."""
+def impossible_solution_kept(roots: Roots, keep: Kept) -> Roots:
+    """Keeps a solution that does not count, such as a negative length."""
     return roots
 
 
@@ -83,15 +82,17 @@ def impossible_solution_kept(roots: Roots, keep: Region | None) -> Roots:
     shows=(
         "solve | w(w + 3) = 40; keep w > 0 | -8",
         "solve | w(w + 4) = 96; keep w > 0; asked w + 4 | -8",
+        "solve | x^2 - 9x + 14 = 0; keep largest | 2",
     ),
     silent=(
         "solve | w(w + 3) = 40; keep w > 0 | 5",
         "solve | w(w + 3) = 40; keep w > 0 | 8, 5",
+        "solve | x^2 - 9x + 14 = 0; keep smallest | 2",
     ),
 )
 @instead_of(keep_counting, WORD_PROBLEM)
-def wrong_solution_rejected(roots: Roots, keep: Region | None) -> Roots | None:
-    """Rejects the solution that fits the story and keeps the other."""
+def wrong_solution_rejected(roots: Roots, keep: Kept) -> Roots | None:
+    """Rejects the solution that counts and gives the other."""
     rest = roots - keep_counting(roots, keep)
     return rest or None
 
@@ -110,8 +111,8 @@ def wrong_solution_rejected(roots: Roots, keep: Region | None) -> Roots | None:
     ),
 )
 @instead_of(keep_counting, WORD_PROBLEM)
-def fitting_solution_left_out(roots: Roots, keep: Region | None) -> Choices | None:
-    """Gives one solution only where several fit the story."""
+def fitting_solution_left_out(roots: Roots, keep: Kept) -> Choices | None:
+    """Gives one solution only where several count."""
     kept = keep_counting(roots, keep)
     return Choices(frozenset({one}) for one in kept) if len(kept) > 1 else None
 
@@ -130,8 +131,8 @@ def fitting_solution_left_out(roots: Roots, keep: Region | None) -> Choices | No
     ),
 )
 @instead_of(keep_counting, WORD_PROBLEM)
-def size_of_impossible_solution_given(roots: Roots, keep: Region | None) -> Choices | None:
-    """Drops the minus of a negative solution so that it fits the story."""
+def size_of_impossible_solution_given(roots: Roots, keep: Kept) -> Choices | None:
+    """Drops the minus of a negative solution so that it counts."""
     kept = keep_counting(roots, keep)
     sizes = frozenset(-one for one in roots - kept if one.is_real and one.real_sign() < 0)
     return Choices((sizes, kept | sizes)) if sizes else None

@@ -61,9 +61,12 @@ def plans(problem: Problem) -> tuple[Plan, ...]:
         problem.task == "solve" and all(one.name == "proportion" for one in found)
     ):
         found += tuple(Plan(*way) for way in further_plans(problem))
-    if not (problem.asked or problem.offered) and problem.keep is None:
+    if not (problem.asked or problem.joined or problem.offered) and problem.keep is None:
         return found
-    return tuple(Plan(plan.name, tell_story, story_of(problem, plan)) for plan in found)
+    try:
+        return tuple(Plan(plan.name, tell_story, story_of(problem, plan)) for plan in found)
+    except BudgetExceeded:
+        return ()
 
 
 def three_coefficients(problem: Problem) -> tuple[Surd, Surd, Surd]:

@@ -129,6 +129,8 @@ def as_markdown() -> str:
             "A word problem is a `solve` whose story says what counts and what is asked:",
             "`w(w + 4) = 96; keep w > 0; asked w + 4` (right: `12`), or the columns `keep` and",
             "`asked` of the items file. Several quantities stand between commas: `asked w, w + 4`.",
+            "`keep largest` and `keep smallest` take one solution; `asked sum` and `asked product`",
+            "join them; of a system a letter, or an expression in its letters, may be asked.",
             "Systems are joined by `;`, points have their coordinates",
             "in alphabetical order of the letters.",
             "",

@@ -3,26 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
+from math import prod
 from typing import Any, NamedTuple, Protocol
 
 from pipeline.errors import BudgetExceeded
+from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Relation
-from pipeline.exact.values import Equation, Number, Region, Roots, Value
+from pipeline.exact.trees import Letter, Node, Relation
+from pipeline.exact.values import Equation, Number, Point, Region, Roots, Value
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Coefficients, coefficients
 from pipeline.procedures.offered import OFFER, is_in, offered_numbers, pick_offered, picked
 from pipeline.procedures.polynomial_roots import value_at
+from pipeline.procedures.rewriting.evaluating import Substitution, replaced
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Walk
 from pipeline.reading.inequalities import chain_region
 from pipeline.reading.judge import RightAnswer
-from pipeline.reading.problems import Problem
+from pipeline.reading.problems import Extreme, Problem
 
 __all__ = [
     "WORD_PROBLEM",
+    "Kept",
     "Story",
     "give_asked",
+    "join_solutions",
     "keep_counting",
     "story_of",
     "tell_story",
@@ -30,6 +35,8 @@ __all__ = [
 ]
 
 WORD_PROBLEM = "word problem"
+Kept = Region | Extreme | None
+"""Which solutions count: those in a region, one by its size, or all."""
 _UNKNOWN: tuple[Coefficients, ...] = ((ZERO, ONE),)
 
 
@@ -38,15 +45,17 @@ class Story(NamedTuple):
 
     Args:
         procedure, start: how the equation is solved, and from what.
-        keep: the region of the solutions that count, None where all do.
+        keep: which solutions count, None where all do.
         asked: what is to be given, polynomials in the unknown.
+        joined: whether the solutions are to be added or multiplied.
         offered: numbers to choose from, none where none are offered.
     """
 
     procedure: Callable[[Walk, Any], Hashable]
     start: Any
-    keep: Region | None
+    keep: Kept
     asked: tuple[Coefficients, ...]
+    joined: str
     offered: tuple[Surd, ...] = ()
 
 
@@ -58,16 +67,24 @@ class _Way(Protocol):
     def start(self) -> Any: ...
 
 
-def keep_counting(roots: op.Roots, keep: Region | None) -> op.Roots:
-    """Keep the solutions that make sense in the story."""
+def keep_counting(roots: op.Roots, keep: Kept) -> op.Roots:
+    """Keep the solutions that count."""
     if keep is None:
         return roots
+    if not isinstance(keep, Region):
+        real = sorted((one for one in roots if one.is_real), key=_size)
+        return frozenset(real[-1:] if keep == "largest" else real[:1])
     return frozenset(one for one in roots if one.is_real and is_in(one, keep))
 
 
 def give_asked(roots: op.Roots, asked: tuple[Coefficients, ...]) -> op.Roots:
     """Give what is asked for, which need not be the unknown, and may be several quantities."""
     return frozenset(value_at(quantity, one) for quantity in asked for one in roots)
+
+
+def join_solutions(roots: op.Roots, joined: str) -> op.Roots:
+    """Add the solutions, or multiply them."""
+    return frozenset({sum(roots, ZERO) if joined == "sum" else prod(roots, start=ONE)})
 
 
 def tell_story(step: Walk, story: Story) -> Hashable:
@@ -82,7 +99,7 @@ def tell_story(step: Walk, story: Story) -> Hashable:
         return NO_SOLUTION
     if story.asked != _UNKNOWN:
         kept = step.do(give_asked, WORD_PROBLEM, kept, story.asked)
-    return kept
+    return step.do(join_solutions, WORD_PROBLEM, kept, story.joined) if story.joined else kept
 
 
 def story_of(problem: Problem, way: _Way) -> Story:
@@ -92,12 +109,13 @@ def story_of(problem: Problem, way: _Way) -> Story:
         BudgetExceeded: what is kept or asked cannot be used.
     """
     offered = offered_numbers(problem)
-    return Story(way.procedure, way.start, _kept(problem), _asked(problem), offered)
+    asked = _asked(problem)
+    return Story(way.procedure, way.start, _kept(problem), asked, problem.joined, offered)
 
 
-def _kept(problem: Problem) -> Region | None:
-    if problem.keep is None:
-        return None
+def _kept(problem: Problem) -> Kept:
+    if not isinstance(problem.keep, Relation):
+        return problem.keep
     region = chain_region(problem.keep)
     if region is None:
         raise BudgetExceeded("what is kept is said by an inequality, such as `x > 0`")
@@ -110,7 +128,7 @@ def _asked(problem: Problem) -> tuple[Coefficients, ...]:
     found = [coefficients(quantity, problem.letter) for quantity in problem.asked]
     known = tuple(one for one in found if one is not None)
     if len(known) < len(found):
-        raise BudgetExceeded("what is asked is an expression in the unknown, such as `x + 4`")
+        raise BudgetExceeded("errors are told where a polynomial in the unknown is asked for")
     return known
 
 
@@ -124,16 +142,47 @@ def told(problem: Problem, answer: RightAnswer) -> RightAnswer:
         found = picked(problem, answer.value)
         right = found[0] if len(found) == 1 else Roots(found)
         return RightAnswer(right, other_form=(answer.value,))
-    if not problem.asked and problem.keep is None:
+    if not (problem.asked or problem.joined) and problem.keep is None:
         return answer
+    if isinstance(answer.value, Point):
+        return _of_point(problem, answer.value)
     kept = keep_counting(_members(answer.value), _kept(problem))
-    given = give_asked(kept, _asked(problem))
-    if not given:
-        raise BudgetExceeded("no solution of the equation counts in the story")
+    if not kept:
+        raise BudgetExceeded("no solution of the equation counts")
+    if problem.joined and len(kept) == 1:
+        raise BudgetExceeded("there is one solution alone, which may count twice")
+    unknown = (Letter(problem.letter),)
+    given = {
+        _worth(tree, ((problem.letter, Number.exactly(one).tree),))
+        for tree in problem.asked or unknown
+        for one in kept
+    }
+    if problem.joined:
+        given = set(join_solutions(frozenset(given), problem.joined))
     numbers = tuple(Number.exactly(one) for one in sorted(given, key=_size))
     if len(numbers) > 1:
         return RightAnswer(Roots(numbers))
     return RightAnswer(numbers[0], also=_as_equation(problem, numbers[0]))
+
+
+def _of_point(problem: Problem, point: Point) -> RightAnswer:
+    """What is asked of the solution of a system, which as a whole tells it in another form."""
+    if not problem.asked:
+        raise BudgetExceeded("of a system, one of its letters is to be asked for")
+    trees = (one.tree for one in point.coordinates if isinstance(one, Number))
+    values = tuple(zip(sorted(problem.letters), trees, strict=True))
+    numbers = tuple(Number.exactly(_worth(tree, values)) for tree in problem.asked)
+    if len(numbers) > 1:
+        return RightAnswer(Roots(numbers))
+    also = _as_equation(problem, numbers[0])
+    return RightAnswer(numbers[0], also=also, other_form=(point,))
+
+
+def _worth(tree: Node, values: Substitution) -> Surd:
+    found = surd_of(replaced(tree, values))
+    if found is None:
+        raise BudgetExceeded("what is asked has no value there; expected such as `x + 4`")
+    return found
 
 
 def _as_equation(problem: Problem, number: Number) -> tuple[Value, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Final
+from typing import Final, Literal, cast, get_args
 
 from pipeline.errors import BudgetExceeded, UnreadableProblem
 from pipeline.exact.trees import Letter, Node, Numeral, Relation, letters
@@ -23,8 +23,10 @@ from pipeline.reading.tokens import Token, tokens_of
 from pipeline.reading.translations import algebra_behind
 from pipeline.reading.words import signs_for_words
 
-__all__ = ["Problem", "read_problem"]
+__all__ = ["Extreme", "Joined", "Problem", "read_problem"]
 
+Extreme = Literal["largest", "smallest"]
+Joined = Literal["sum", "product"]
 _TEXT_ONLY: Final = frozenset({"slope", "line", "function", "convert"})
 """Tasks whose problems are points, several functions and the like: their procedures read them."""
 _ALL_OF: Final = frozenset({";", "\n", ",", "and", "&"})
@@ -67,6 +69,7 @@ class Problem:
         substitutions: letter and number of `2x^2 at x=5`.
         name: the letter on the left of `y = …` or `f(x) = …`; empty without one.
         asked: of a word problem, what is to be given; empty where it is the unknown.
+        joined: whether the sum or the product of the solutions is to be given; empty for neither.
         keep: of a word problem, which solutions count; None where all do.
         either: whether the relations are joined by "or", so that one of them holding is enough.
         offered: numbers to choose from, behind `choose from`; empty where none are offered.
@@ -82,7 +85,8 @@ class Problem:
     substitutions: tuple[tuple[str, Node], ...] = ()
     name: str = ""
     asked: tuple[Node, ...] = ()
-    keep: Relation | None = None
+    joined: Joined | Literal[""] = ""
+    keep: Relation | Extreme | None = None
     either: bool = False
     offered: tuple[Node, ...] = ()
     has_i: bool = False
@@ -140,18 +144,23 @@ def _of_story(text: str, parts: list[str]) -> Problem:
     """Read the equation of a word problem, and what it keeps and asks."""
     problem = replace(_read(parts[0], "solve"), text=text)
     for name, part in zip(parts[1::2], parts[2::2], strict=True):
-        if name.casefold() in ("asked", "choose"):
-            listed = tuple(_read(one, "solve").tree for one in part.split(","))
-            if name.casefold() == "choose":
-                problem = replace(problem, offered=listed)
-            else:
-                problem = replace(problem, asked=listed)
-            continue
+        problem = _with_story(problem, name.casefold(), part)
+    return problem
+
+
+def _with_story(problem: Problem, name: str, part: str) -> Problem:
+    word = part.strip(" .").casefold()
+    if name == "asked" and word in get_args(Joined):
+        return replace(problem, joined=cast("Joined", word))
+    if name == "keep" and word in get_args(Extreme):
+        return replace(problem, keep=cast("Extreme", word))
+    if name == "keep":
         read = _read(part, "solve")
         if not read.relations:
-            raise Unread("what is kept is said by an inequality")
-        problem = replace(problem, keep=read.relations[0])
-    return problem
+            raise Unread("what is kept is said by an inequality, or by `largest` or `smallest`")
+        return replace(problem, keep=read.relations[0])
+    listed = tuple(_read(one, "solve").tree for one in part.split(","))
+    return replace(problem, asked=listed) if name == "asked" else replace(problem, offered=listed)
 
 
 def _unread(text: str, task: str) -> Problem:

@@ -44,7 +44,7 @@ def worked(pattern: Pattern) -> Worked | None:
         if example.task != "solve":
             continue
         problem = read_problem(example.problem, "solve")
-        if problem.asked or problem.keep is not None:
+        if problem.asked or problem.joined or problem.keep is not None:
             continue  # the last steps of a word problem are no lines of the equation
         target = comparable_value(read_answer(example.answer, problem.context).readings[0].value)
         for plan in plans(problem):

@@ -21,13 +21,15 @@ __all__ = ["check_story", "faults_of_last_steps", "is_story"]
 
 def is_story(problem: Problem) -> bool:
     """Whether a problem says which solutions count, or what is asked."""
-    return bool(problem.asked) or problem.keep is not None
+    return bool(problem.asked or problem.joined) or problem.keep is not None
 
 
 def check_story(request: Request, problem: Problem, lines: tuple[Line, ...]) -> Checked:
     """Check the lines of the equation; lines that give what counts or is asked are in order."""
-    plain = replace(problem, asked=(), keep=None)
-    last = _right_values(problem, request) | _right_values(replace(problem, asked=()), request)
+    plain = replace(problem, asked=(), joined="", keep=None)
+    last = _right_values(problem, request) | _right_values(
+        replace(problem, asked=(), joined=""), request
+    )
     worked = tuple(line for line in lines if not _gives(line, problem.letter, last))
     return check_equations(request, plain, worked, None)[0]
 

@@ -3,8 +3,16 @@
 from __future__ import annotations
 
 from pipeline.wording.ask import Asked, asked_by
-from pipeline.wording.numbering import numbering_of
+from pipeline.wording.numbering import lettered_parts, numbering_of
 from pipeline.wording.tasks import nearest_task
 from pipeline.wording.typed import roots_typed, typed
 
-__all__ = ["Asked", "asked_by", "nearest_task", "numbering_of", "roots_typed", "typed"]
+__all__ = [
+    "Asked",
+    "asked_by",
+    "lettered_parts",
+    "nearest_task",
+    "numbering_of",
+    "roots_typed",
+    "typed",
+]

@@ -7,12 +7,12 @@ from dataclasses import dataclass, replace
 
 from pipeline.reading.budgets import Unread
 from pipeline.records import Numbers
-from pipeline.wording.built import Built
+from pipeline.wording.built import Built, letters_of
 from pipeline.wording.manner import Manner, manner_of
 from pipeline.wording.rules import RULES
 from pipeline.wording.spans import Sentence, sentence_of
 from pipeline.wording.typed import typed
-from pipeline.wording.vocabulary import FILLERS, TERMS
+from pipeline.wording.vocabulary import ALTERING, FILLERS, TERMS
 
 __all__ = ["Asked", "asked_by"]
 
@@ -21,6 +21,7 @@ _STORY = (
     "a problem told in words: write the equation behind it as the problem and `solve` as the task, "
     "or give a key and `judge`"
 )
+_ALTERED = "write the task, and under `asked` or `keep` what is wanted; it asks for more than that"
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +31,7 @@ class Asked:
     Args:
         task: a task of the list of questions; "" where none is known.
         problem: in typed notation; "" where there is none.
-        form, numbers, method: as in the list of questions.
+        form, numbers, method, keep, asked: as in the list of questions.
         doubt: why a person should look; "" where every word is accounted for.
         verb: whether the question itself says what to do.
     """
@@ -40,6 +41,8 @@ class Asked:
     form: str | None = None
     numbers: Numbers = "real"
     method: str | None = None
+    keep: str | None = None
+    asked: str | None = None
     doubt: str = ""
     verb: bool = True
 
@@ -88,28 +91,56 @@ def _no_task(sentence: Sentence) -> str:
 
 
 def _with_manner(built: Built, manner: Manner, sentence: Sentence, known: str) -> Asked:
-    asked = Asked(built.task, built.problem, built.form, built.numbers, verb=built.verb)
-    method = manner.method if built.task in {"solve", "number-of-solutions"} else None
-    form = manner.form or built.form
     if built.task in {"", "skip", "translate"}:
-        return replace(asked, doubt=built.doubt)
-    if built.task == "simplify" and form in {"exact+simplified", "reduced"}:
-        form = None
-    if built.task == "convert" and form == "mixed":
-        form = None
-    if built.task not in {"solve", "solve-for"} and form == "exact+simplified":
-        form = "exact"
+        return Asked(built.task, built.problem, verb=built.verb, doubt=built.doubt)
     numbers: Numbers = "complex" if "complex" in {manner.numbers, built.numbers} else "real"
+    asked = Asked(
+        built.task, built.problem, _form_of(built, manner), numbers,
+        method=manner.method if built.task in {"solve", "number-of-solutions"} else None,
+        keep=built.keep or None, asked=built.asked or None, verb=built.verb,
+    )  # fmt: skip
     said = frozenset(re.findall(r"[a-z-]{2,}", known.casefold()))
     unknown = _unknown(sentence.words, TERMS.get(built.task, frozenset()) | said)
     doubt = built.doubt
     if len(unknown) >= _most_unknown(built):
         return Asked("", doubt=_STORY)
+    altering = [word for word in unknown if word in ALTERING]
+    wanted = _of_solutions(asked, manner)
+    if altering or wanted is None:
+        selected = [text.replace("L", "x") for text in (manner.keep, manner.asked) if text]
+        what = ", ".join([*altering, *selected])
+        return Asked("", built.problem, doubt=f"{_ALTERED}: {what}")
+    if unknown and not built.verb and not sentence.of("EV"):
+        return Asked("", doubt=_no_task(sentence))
     if unknown:
         doubt = doubt or f"not understood: {', '.join(unknown[:6])}"
     elif built.used < len(sentence.formulas):
         doubt = doubt or "more formulas stand in it than the problem holds"
-    return replace(asked, form=form, numbers=numbers, method=method, doubt=doubt)
+    return replace(wanted, doubt=doubt)
+
+
+def _form_of(built: Built, manner: Manner) -> str | None:
+    """The form asked for, where the task does not ask for it anyway."""
+    form = manner.form or built.form
+    if built.task == "simplify" and form in {"exact+simplified", "reduced"}:
+        return None
+    if built.task == "convert" and form == "mixed":
+        return None
+    plain = built.task not in {"solve", "solve-for"} and form == "exact+simplified"
+    return "exact" if plain else form
+
+
+def _of_solutions(asked: Asked, manner: Manner) -> Asked | None:
+    """A question about some solutions, or made of them; None where that cannot be said of it."""
+    if not (manner.keep or manner.asked):
+        return asked
+    letters = sorted(letters_of(asked.problem) - {"i", "e"})
+    if asked.task not in {"solve", "logarithm"} or len(letters) != 1 or ";" in asked.problem:
+        return None
+    keep, wanted = (
+        text and re.sub(r"\bL\b", letters[0], text) for text in (manner.keep, manner.asked)
+    )
+    return replace(asked, task="solve", keep=keep or asked.keep, asked=wanted or asked.asked)
 
 
 def _most_unknown(built: Built) -> int:

@@ -33,7 +33,10 @@ RADICAL: Final = re.compile(r"sqrt|cbrt|√|\^\s*\(\s*-?\d+\s*/")
 
 
 class Built(NamedTuple):
-    """What a rule makes of a sentence; `used` counts the formulas that went into the problem."""
+    """What a rule makes of a sentence; `used` counts the formulas that went into the problem.
+
+    Solutions that count, and what of them is to be given, stand under `keep` and `asked`.
+    """
 
     task: str
     problem: str
@@ -42,6 +45,8 @@ class Built(NamedTuple):
     form: str | None = None
     numbers: Numbers = "real"
     verb: bool = True
+    keep: str = ""
+    asked: str = ""
 
 
 def letters_of(text: str) -> set[str]:

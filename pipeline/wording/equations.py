@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from typing import Final
 
 from pipeline.wording.built import (
     LETTER_ABOVE,
@@ -16,6 +17,12 @@ from pipeline.wording.built import (
     relations_of,
 )
 from pipeline.wording.spans import Sentence
+
+_BOUND: Final = re.compile(r"[A-Za-z]\s*(?:[<>]=?|!=)\s*[-\d./() ]+")
+_EXPRESSION_ASKED: Final = re.compile(
+    r"[EV]\b.*\b(?:what is|find|determine|compute|calculate|evaluate) (?:the )?(?:value of )?X\b|"
+    r"\b(?:what is|find|determine|compute|calculate|evaluate) (?:the )?(?:value of )?X\b.*\b[EV]\b"
+)
 
 __all__ = [
     "bare_equation",
@@ -61,18 +68,43 @@ def solve_for(sentence: Sentence) -> Built | None:
 def solve(sentence: Sentence) -> Built | None:
     """An equation, inequality or system solved; logarithm where a letter stands in an exponent."""
     found = sentence.of("EV")
-    calls = sentence.of("C")
     if not found or (len(found) > 1 and not sentence.of("E")):
         return None
-    text = relations_of(sentence)
-    several = len(found) == 1 and len(letters_of(text) - {"i", "e"}) > 1 and not calls
-    asked = [one.text for one in sentence.of("L")]
-    if several and not asked:
-        letters = ", ".join(sorted(letters_of(text)))
+    text, keep = _with_condition(sentence)
+    unknowns = letters_of(text) - {"i", "e"}
+    named = [one.text for one in sentence.of("L")]
+    several = len(found) == 1 and len(unknowns) > 1 and not sentence.of("C")
+    if several and not named:
+        letters = ", ".join(sorted(unknowns))
         return Built("solve", text, 1, f"several letters ({letters}), and none is asked for")
-    used = len(found) + len(asked)
+    if several and len(set(named)) == 1:
+        return Built("solve-for", f"{text} for {named[0]}", 1 + len(named))
+    asked = _asked_of(sentence, unknowns, ";" in text)
+    used = len(found) + len(named) + bool(asked and asked not in named)
     logs = len(found) == 1 and (LOGARITHM.search(text) or LETTER_ABOVE.search(text))
-    return Built("logarithm" if logs else "solve", text, used)
+    task = "logarithm" if logs and not asked else "solve"
+    return Built(task, text, used, keep=keep, asked=asked)
+
+
+def _with_condition(sentence: Sentence) -> tuple[str, str]:
+    """The equation, and the inequality beside it that says which of its solutions count."""
+    found = sentence.of("EV")
+    bounds = [one.text for one in found if _BOUND.fullmatch(one.text)]
+    equations = [one.text for one in found if "=" in re.sub("[<>!]=", "", one.text)]
+    alone = len(bounds) == len(equations) == 1 and len(found) == 2
+    if not alone or letters_of(bounds[0]) != letters_of(equations[0]) - {"i", "e"}:
+        return relations_of(sentence), ""
+    return equations[0], bounds[0]
+
+
+def _asked_of(sentence: Sentence, unknowns: set[str], is_system: bool) -> str:
+    """A letter of a system, or an expression in the unknowns, that is asked for; "" for neither."""
+    if (wanted := _EXPRESSION_ASKED.search(sentence.words)) and len(sentence.of("X")) == 1:
+        text = sentence.of("X")[0].text
+        return text if letters_of(text) <= unknowns and wanted else ""
+    named = {one.text for one in sentence.of("L")} & unknowns
+    named |= {word[0] for word in re.findall(r"\b[a-z]-(?:coordinate|value)\b", sentence.words)}
+    return named.pop() if is_system and len(named) == 1 and named <= unknowns else ""
 
 
 def zeros(sentence: Sentence) -> Built | None:

@@ -15,7 +15,18 @@ from pipeline.wording.built import (
 )
 from pipeline.wording.spans import Sentence
 
-__all__ = ["add", "divide", "expand", "factor", "multiply", "operated", "simplify", "subtract"]
+__all__ = [
+    "add",
+    "conjugate",
+    "divide",
+    "expand",
+    "factor",
+    "multiply",
+    "notation",
+    "operated",
+    "simplify",
+    "subtract",
+]
 
 
 def _two(sentence: Sentence, between: str) -> tuple[str, str] | None:
@@ -32,7 +43,7 @@ def _grouped(text: str) -> str:
 
 def divide(sentence: Sentence) -> Built | None:
     """A division: of polynomials, else simplified or worked out."""
-    pair = _two(sentence, "by|into")
+    pair = _two(sentence, "by|into|is divided by|divided by")
     if pair and re.search(r"[XN] into (?:the )?(?:\w+ )?[XN]", sentence.words):
         pair = pair[1], pair[0]
     one = one_expression(sentence)
@@ -132,3 +143,17 @@ def simplify(sentence: Sentence) -> Built | None:
     if re.search(r"sqrt\(\s*-\s*\d", text):
         numbers = "complex"
     return Built("simplify", text, 1, numbers=numbers)
+
+
+def conjugate(sentence: Sentence) -> Built | None:
+    """The conjugate of a complex number."""
+    one = one_expression(sentence)
+    return Built("simplify", f"conjugate of {one.text}", 1, numbers="complex") if one else None
+
+
+def notation(sentence: Sentence) -> Built | None:
+    """Roots written as powers, or powers as roots: both are one value, so only a key can tell."""
+    one = one_expression(sentence)
+    if one is None or ("radical" in sentence.words and re.search("sqrt|cbrt", one.text)):
+        return None
+    return Built("", "", 1, "another notation of the same is asked for: give a key and `judge`")

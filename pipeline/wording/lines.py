@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from pipeline.wording.built import Built, body_of, letters_of, value_of
+from pipeline.wording.built import Built, body_of, is_defined, letters_of, value_of
 from pipeline.wording.spans import Formula, Sentence
 
-__all__ = ["line_asked", "slope", "slope_intercept"]
+__all__ = ["intercept", "line_asked", "slope", "slope_intercept"]
 
 _SLOPE_GIVEN: Final = re.compile(r"slope (?:of |is |equal to |equals |being )?(?:L )?(N|V)\b")
 _INTERCEPT: Final = re.compile(
@@ -89,6 +89,29 @@ def slope(sentence: Sentence) -> Built | None:
     if len(lines) == 1 and not points:
         return Built("slope", f"y = {body_of(lines[0])}", 1)
     return None
+
+
+def intercept(sentence: Sentence) -> Built | None:
+    """Where a graph crosses an axis; the x-intercepts of a function are its zeros."""
+    found = sentence.of("EF")
+    if len(found) != 1 or "P" in sentence.words:
+        return None
+    text, body = found[0].text, body_of(found[0])
+    letters, below = letters_of(text), letters_of(body)
+    axes = set(re.findall(r"\b([xy])-intercept", sentence.words))
+    if len(axes) > 1 or "y-intercepts" in sentence.words:
+        return Built("", "", 1, "several intercepts are asked for: make each a question of its own")
+    is_rule = found[0].kind == "F" or (is_defined(found[0]) and text.lstrip()[0] not in below)
+    if is_rule and len(below) == 1:
+        if axes != {"y"}:
+            return None
+        (letter,) = below
+        rule = text if found[0].kind == "F" else f"f({letter}) = {body}"
+        return Built("function", f"{rule}; {rule.strip()[0]}(0)", 1 + len(sentence.of("C")))
+    if letters != {"x", "y"}:
+        return None
+    axis, other = ("y", "x") if axes == {"y"} else ("x", "y")
+    return Built("solve", f"{text}; {other} = 0", 1, asked=axis)
 
 
 def slope_intercept(sentence: Sentence) -> Built | None:

@@ -54,15 +54,21 @@ class Manner:
         method: factoring, square-root, complete-square or formula.
         form: as in the list of questions.
         numbers: whether complex numbers are said to count.
+        keep: which solutions count, `largest` or such as `L > 0`, L for the unknown.
+        asked: `sum` or `product`, where these of the solutions are asked for.
     """
 
     method: str | None = None
     form: str | None = None
     numbers: Numbers = "real"
+    keep: str | None = None
+    asked: str | None = None
 
 
 def manner_of(text: str) -> tuple[Manner, str]:
     """Return how an answer is wanted, and the sentence without the words that say so."""
+    keep, text = _first("keep", text)
+    asked, text = _first("asked", text)
     for one in _TABLES["logarithm"]:
         text = one.pattern.sub(_log, text)
     for one in _TABLES["aside"]:
@@ -74,7 +80,9 @@ def manner_of(text: str) -> tuple[Manner, str]:
     for one in _TABLES["real"]:
         text = one.pattern.sub(one.instead, text)
     domain: Numbers = "real" if numbers is None else "complex"
-    return replace(manner, method=method, form=manner.form or form, numbers=domain), text
+    return replace(
+        manner, method=method, form=manner.form or form, numbers=domain, keep=keep, asked=asked
+    ), text  # fmt: skip
 
 
 def _rounded(text: str) -> tuple[Manner, str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final, NamedTuple
 
-__all__ = ["Numbering", "numbering_of"]
+__all__ = ["Numbering", "lettered_parts", "numbering_of"]
 
 _NAMED: Final = r"(?:question|problem|exercise|item|quest|prob|ex|no|q|p|#)"
 _NUMBER: Final = (
@@ -19,6 +19,9 @@ _NUMBERING: Final = re.compile(
     re.IGNORECASE,
 )
 _BARE_NAME: Final = re.compile(rf"^\s*(?P<id>{_NAMED}\s*\d{{1,4}}[a-h]?)\s+(?=\S)", re.IGNORECASE)
+
+
+_LETTER: Final = re.compile(r"(?:(?<=\s)|(?<=[?:.;])|^)\(?([A-Ha-h])[.)]\s+(?=\S)")
 
 
 class Numbering(NamedTuple):
@@ -37,3 +40,19 @@ def numbering_of(text: str) -> Numbering:
     name = groups.get("id") or groups.get("in") or groups.get("named") or ""
     name = re.sub(r"\s+", " ", name).strip()
     return Numbering(re.sub(r"(?<=\d) (?=[a-h]$)", "", name), text[found.end() :].strip())
+
+
+def lettered_parts(text: str) -> tuple[str, list[Numbering]]:
+    """A line cut at its letters `A) … B) …`: what stands before them, and the parts.
+
+    Letters count from a on and in order, two at least; else the line stays whole.
+    """
+    found = [*_LETTER.finditer(text)]
+    run = [one for one, letter in zip(found, "abcdefgh", strict=False) if one[1].lower() == letter]
+    if len(run) < 2 or len(run) < len(found):
+        return text, []
+    ends = [one.start() for one in run[1:]] + [len(text)]
+    parts = [text[one.end() : end].strip(" ;,") for one, end in zip(run, ends, strict=True)]
+    return text[: run[0].start()].strip(), [
+        Numbering(one[1], part) for one, part in zip(run, parts, strict=True)
+    ]

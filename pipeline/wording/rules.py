@@ -28,9 +28,16 @@ class Rule:
     build: _Build
 
 
+_WORKED: Final = re.compile(
+    r"\b(?:solve|factor|simplify|evaluate|expand|find|determine)\b.*\b[ECXNVF]\b"
+)
+
+
 def _nothing(sentence: Sentence) -> Built:
     """A question that is counted and never judged: a drawing, an explanation."""
-    return Built("skip", "", len(sentence.formulas))
+    worked = _WORKED.search(sentence.words) and "explain how" not in sentence.words
+    doubt = "words are asked for beside what could be judged: counted only" if worked else ""
+    return Built("skip", "", len(sentence.formulas), doubt)
 
 
 _VERTICAL: Final = (
@@ -40,7 +47,7 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
     (_nothing, (
         r"^(?!.*\bsolve\b).*(?:sketch|plot|draw|shade)",
         r"^(?!.*\bsolve\b).*(?<!the )(?<!its )(?<!a )(?<!whose )\bgraph",
-        "explain|describe|justify|prove|discuss|essay|upload|why|compare|interpret|argue",
+        "explain|describe|justify|prove|discuss|essay|upload|why|compare(?! N)|interpret|argue",
         "in your own words|show that|give an example|make up",
     )),
     (functions.inverse, ("inverse",)),
@@ -56,7 +63,8 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
         r"does E have\b.*\b(?:solutions?|roots?)",
     )),
     (equations.yes_or_no, (
-        r"^\W*(?:is|are|does|true or false|yes or no)\b",
+        r"^(?!.*\b(?:solve|simplify|factor|expand|evaluate) [EFNVX])"
+        r"\W*(?:is|are|does|true or false|yes or no)\b",
         r"^\W*(?:check|decide|determine|verify|tell|test|state|say) (?:if|whether|that)\b",
     )),
     (parabolas.discriminant, (
@@ -70,6 +78,7 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
     (parabolas.extreme, (
         "(?:minimum|maximum|greatest|least|largest|smallest|highest|lowest)"
         "(?: or (?:minimum|maximum))? value",
+        "(?:minimum|maximum) of (?:the )?(?:quadratic )?(?:function |parabola )?[EFX]",
     )),
     (parabolas.coordinate, (r"[xy]-coordinate\b.*\bvertex",)),
     (parabolas.vertex(""), ("vertex",)),
@@ -83,6 +92,7 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
     )),
     (lines.line_asked, (rf"(?:equation|lines?)\b.*\b(?:{_VERTICAL})",)),
     (lines.slope, ("slope", "rate of change", "gradient")),
+    (lines.intercept, ("[xy]-intercepts?",)),
     (equations.solve_for, (
         "subject|isolate|rearrange|in terms of", r"solve\b.*\bL", "express L in terms",
     )),
@@ -94,6 +104,11 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
     )),
     (numbers.evaluate_at, ("V",)),
     (equations.zeros, ("zeros?|roots?|x-intercepts?", r"cross\w* the x-axis")),
+    (expressions.conjugate, (r"conjugate of (?:the )?(?:complex )?(?:number )?[NX]",)),
+    (expressions.notation, (
+        r"^(?!.*\b(?:simplif|evaluat|comput))"
+        r".*\b(?:radical form|(?:rational|fraction\w*) exponents?)",
+    )),
     (expressions.simplify, ("condense|compress", "(?:single|one) log(?:arithm)?")),
     (expressions.divide, (r"divid\w*|quotient", "(?:long|synthetic) division")),
     (expressions.factor, (r"factor\w*|gcf", "as a product", "square of an?")),

@@ -6,12 +6,13 @@ import tomllib
 from importlib.resources import files
 from typing import Final
 
-__all__ = ["FILLERS", "JOINING_WORDS", "MEANT", "SHORT_WORDS", "TERMS"]
+__all__ = ["ALTERING", "FILLERS", "JOINING_WORDS", "MEANT", "SHORT_WORDS", "TERMS"]
 
 _DATA: Final = tomllib.loads(
     files("pipeline.wording").joinpath("vocabulary.toml").read_text(encoding="utf-8")
 )
 FILLERS: Final = frozenset(_DATA["everywhere"].split())
+ALTERING: Final = frozenset(_DATA["altering"].split())
 SHORT_WORDS: Final = frozenset(_DATA["short"].split())
 JOINING_WORDS: Final = frozenset(_DATA["joining"].split())
 TERMS: Final[dict[str, frozenset[str]]] = {

@@ -206,6 +206,59 @@ def test_plain_text_with_headings_instructions_parts_options_and_keys() -> None:
 
 
 @pytest.mark.parametrize(
+    ("wording", "key"),
+    [
+        ("Find the larger root of x^2 - 5x + 6 = 0", "3"),
+        ("Find the negative solution of x^2 = 49", "−7"),
+        ("Find the sum of the roots of x^2 - 8x + 15 = 0", "8"),
+        ("Solve the system x + y = 10, x - y = 4. What is x?", "7"),
+        ("Find the y-intercept of y = 3x - 7", "−7"),
+        ("Find the x-intercept of 2x - 3y = 12", "6"),
+    ],
+)
+def test_the_key_is_that_of_what_is_asked(wording: str, key: str) -> None:
+    (row,) = of_text(f"1. {wording}")
+
+    assert (row.status, row.cells["computed"]) == ("sure", key)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "4. Solve 2x + 3 = 11.  A) 3  B) 4  C) 5",
+        "4. Solve 2x + 3 = 11. (a) 3 (b) 4 (c) 5",
+        "4. Solve 2x + 3 = 11.\nA. 3  B. 4  C. 5",
+    ],
+)
+def test_options_on_one_line_make_a_choice(line: str) -> None:
+    (row,) = of_text(line)
+
+    assert (row.cells["task"], row.cells["options"]) == ("choice", "3\n4\n5")
+    assert (row.status, row.cells["answer"]) == ("sure", "4")
+
+
+def test_parts_on_one_line_are_questions_of_their_own() -> None:
+    rows = of_text("7. Let f(x) = 2x + 1. (a) f(2) (b) f(-1)")
+
+    assert column(rows, "item") == ["7a", "7b"]
+    assert column(rows, "computed") == ["5", "−1"]
+
+
+@pytest.mark.parametrize(
+    "text", ["1. Expand (a)(b + 2) + a", "1. Simplify 3a) b + 2", "(a) 5x = 3"]
+)
+def test_letters_of_formulas_are_no_options(text: str) -> None:
+    assert all("options" not in row.cells for row in of_text(text))
+
+
+def test_a_story_below_an_instruction_keeps_its_own_words() -> None:
+    story = "A rectangle is 3 feet longer than it is wide and has an area of 70 square feet."
+    rows = of_text(f"Each problem is worth 4 points.\nSimplify.\n1. 2x + 3x\n2. {story}")
+
+    assert column(rows, "wording") == ["Simplify: 2x + 3x", story]
+
+
+@pytest.mark.parametrize(
     ("inner", "typed"),
     [
         (office.over(office.run("x+1"), office.run("2")), "(x+1)/2"),
