@@ -38,7 +38,7 @@ def edition_facts(book: Book, folder: Path) -> dict[str, object]:
     """
     course = book.course
     names = ("rule_set", "items", "exports", "last_answer")
-    facts = {name: _plain(course.get(name)) for name in names}
+    facts = {name: _plain(course[name]) for name in names if name in course}
     return {"edition": book.edition, **facts, "limit": book.limit, "digest": _digest(folder)}
 
 

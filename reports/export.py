@@ -74,14 +74,12 @@ VIEWS = {
         "default",
         "wrong",
         "pattern_prevalence",
-        "pattern_by_topic",
         "pattern",
         "term_comparison",
         "outcome_results",
         "outcome_topics",
         "coverage",
         "quality",
-        "audit",
     ),
 }
 """Views of each edition."""

@@ -12,6 +12,7 @@ from pipeline.course.calendar import Break, Term
 from pipeline.course.exports import SETTINGS
 from pipeline.course.known_patterns import hold_own_pattern
 from pipeline.course.records import (
+    PERIODS,
     Lesson,
     Outcome,
     OwnPattern,
@@ -161,7 +162,7 @@ def own_pattern(entry: Entry) -> OwnPattern:
 
 
 def privacy(entry: Entry, folder: Path) -> Privacy:
-    """`[privacy]`: identity (issuer, key_file, ...), limit, after_load, move_to."""
+    """`[privacy]`: identity (issuer, key_file, ...), limit, after_load, move_to, shared_every."""
     entry.only(SINGLE_SETTINGS["privacy"])
     issuer = entry.text("issuer", "institution")
     if "|" in issuer:
@@ -177,6 +178,7 @@ def privacy(entry: Entry, folder: Path) -> Privacy:
         link_terms=entry.flag("link_terms", True),
         after_load=cast("Literal['keep', 'move', 'pseudonymize']", after),
         release=entry.flag("release", False),
+        shared_weeks=PERIODS[str(entry.one_of("shared_every", tuple(PERIODS), "month"))],
         move_to=folder / Path(move_to).expanduser() if move_to else None,
     )
 

@@ -260,6 +260,8 @@ def _privacy_defaults(privacy: Entry, reading: Entry) -> Iterator[str]:
     limit = 10  # the default of Privacy.limit
     if not privacy.has("limit"):
         yield f"Groups of fewer than {limit} students are hidden."
+    if not privacy.has("shared_every"):
+        yield "The pages for everyone count closed months of four teaching weeks."
     if not privacy.has("issuer"):
         yield "All student ids are taken to come from one institution."
     if not privacy.has("fold_case"):

@@ -17,6 +17,7 @@ from pipeline.course.standard_files import StandardFiles
 from pipeline.records import MissingBrackets, OwnPattern
 
 __all__ = [
+    "PERIODS",
     "Break",
     "Course",
     "Lesson",
@@ -96,6 +97,10 @@ class Quiz:
     calculator: bool | None = None
 
 
+PERIODS = {"week": 1, "month": 4, "semester": 100}
+"""Weeks of a period of the edition for everyone."""
+
+
 @dataclass(frozen=True, slots=True)
 class Privacy:
     """Identity and disclosure settings.
@@ -110,6 +115,7 @@ class Privacy:
         after_load: what becomes of an export that was loaded: it stays, is moved to `move_to`, or
             is replaced by a copy with pseudonyms in place of ids.
         release: whether a run writes a student-level extract with random codes for research.
+        shared_weeks: weeks of a period after which counts for everyone are printed.
         move_to: folder for loaded exports; None for a folder `loaded` in the course folder.
     """
 
@@ -122,6 +128,7 @@ class Privacy:
     after_load: Literal["keep", "move", "pseudonymize"] = "keep"
     move_to: Path | None = None
     release: bool = False
+    shared_weeks: int = PERIODS["month"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -61,7 +61,7 @@ SINGLE_SETTINGS: Final = {
     "course": ("title", "time_zone", "margin"),
     "privacy": (
         "issuer", "key_file", "fold_case", "test_accounts", "link_terms",
-        "limit", "after_load", "move_to", "release",
+        "limit", "after_load", "move_to", "release", "shared_every",
     ),
     "reading": ("decimal_comma", "min_places", "missing_brackets"),
 }  # fmt: skip

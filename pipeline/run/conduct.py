@@ -11,6 +11,7 @@ from typing import TypeAlias
 import pandas as pd
 
 from pipeline.course import Course, read_course
+from pipeline.course.keyfile import read_key
 from pipeline.database_file import clear_beside
 from pipeline.errors import InternalError
 from pipeline.run.after_load import discard, move_loaded, put_in_place
@@ -19,7 +20,6 @@ from pipeline.run.catalogue import catalogue_frame
 from pipeline.run.classify import Map, judge_all
 from pipeline.run.course_frames import course_frames
 from pipeline.run.current import is_current
-from pipeline.run.earlier import shared_earlier, shared_percents
 from pipeline.run.figures import work_out_figures
 from pipeline.run.following import mark_following
 from pipeline.run.judged_before import judged_before
@@ -30,6 +30,7 @@ from pipeline.run.marks import (
     earlier_answers,
     marks_of,
     must_start_afresh,
+    printed_before,
     stored_marks,
 )
 from pipeline.run.moved import moved, tagged_before, tagged_now
@@ -113,10 +114,13 @@ def _publish(course: Course, database: Path, say: Progress, loads: Loads) -> Non
     afresh = must_start_afresh(course, database)
     earlier = earlier_answers(database) if afresh else None
     vanished = vanished_of(course, database) if afresh else None
+    printed = printed_before(database) if afresh else None
     before = tagged_before(database)
     with building(database, afresh=afresh) as warehouse:
         warehouse.create("store", "computed")
         course = load_course(course, warehouse, loads, lambda sentence: say(sentence, None))
+        if printed is not None:
+            warehouse.put("store.shared_printed", printed)
         if vanished is not None:
             vanished.keep(warehouse, partial(_as_of_today, course))
         old, new = stored_marks(warehouse), marks_of(course, warehouse)
@@ -129,9 +133,7 @@ def _publish(course: Course, database: Path, say: Progress, loads: Loads) -> Non
         _put_course(course, warehouse, new)
         judge_answers(course, warehouse, say, again=old is None or old.program != new.program)
         mark_following(course, warehouse)
-        warehouse.put("store.shared_earlier", shared_earlier(course.folder))
-        warehouse.put("store.shared_percent", shared_percents(course.folder))
-        count_all(warehouse, say)
+        count_all(course, warehouse, say)
         loads.moved += moved(before, tagged_now(warehouse))
     loads.warnings += put_in_place(loads.copies)
 
@@ -146,6 +148,7 @@ def _put_course(course: Course, warehouse: Warehouse, marks: Marks) -> None:
     row = {
         "title": course.title,
         "minimum_students": course.privacy.limit,
+        "shared_weeks": course.privacy.shared_weeks,
         "margin": course.margin,
         "time_zone": str(course.time_zone),
         "rule_set": marks.rules,
@@ -210,7 +213,7 @@ def _told(run_map: Map, total: int, say: Progress) -> Map:
     return mapped
 
 
-def count_all(warehouse: Warehouse, say: Progress) -> None:
+def count_all(course: Course, warehouse: Warehouse, say: Progress) -> None:
     """Build every table, and stop before publishing when a promise is broken."""
     from pipeline.statistics.compute import compute  # heavy, and each worker imports this module
 
@@ -218,7 +221,8 @@ def count_all(warehouse: Warehouse, say: Progress) -> None:
     with warehouse.at_once():
         warehouse.build(computed=False)
     say("working out how common each error is", None)
-    work_out_figures(warehouse, compute)
+    secret = read_key(course.privacy.key_file)
+    work_out_figures(warehouse, partial(compute, secret=secret))
     say("building the tables of the pages", None)
     with warehouse.at_once():
         warehouse.make("staging.tag_total")

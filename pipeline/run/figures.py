@@ -14,7 +14,7 @@ __all__ = ["work_out_figures"]
 
 _NOTES = "store.counted_from"
 _PROGRAM = "program"
-_FILLED = ("store.share",)
+_FILLED = ("store.share", "store.shared_printed")
 """Stored tables that the figures themselves fill."""
 
 

@@ -17,7 +17,8 @@ from pipeline.run.load import SETTLED_FROM
 from pipeline.run.rules import program_rules, rule_set, source_texts
 from pipeline.warehouse import Warehouse, reading
 
-__all__ = ["Marks", "earlier_answers", "marks_of", "must_start_afresh", "stored_marks"]
+__all__ = ["Marks", "earlier_answers", "marks_of", "must_start_afresh", "printed_before",
+           "stored_marks"]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +96,15 @@ def earlier_answers(database: Path) -> pd.DataFrame:
         return answers if needed <= set(answers) else pd.DataFrame()
 
 
+def printed_before(database: Path) -> pd.DataFrame:
+    """What was printed for everyone out of a database that is to be built anew."""
+    if not database.exists():
+        return pd.DataFrame()
+    with reading(database) as warehouse:
+        name = "store.shared_printed"
+        return warehouse.frame(name) if warehouse.holds(name) else pd.DataFrame()
+
+
 def _settings(course: Course) -> str:
     """Fingerprint of what exports are read by; worked-out terms grow with the answers."""
     return (course if course.declared_terms else replace(course, terms=())).fingerprint
@@ -123,7 +133,8 @@ def marks_of(course: Course, warehouse: Warehouse) -> Marks:
     """Fingerprints of today: files that are loaded count by themselves."""
     queries = [model.text for model in warehouse.models.values()]
     facts = (course.title, course.terms, course.topics, course.outcomes, course.lessons)
-    limits = (course.privacy.limit, course.time_zone, course.defaults, course.margin)
+    privacy = (course.privacy.limit, course.privacy.shared_weeks)
+    limits = (privacy, course.time_zone, course.defaults, course.margin)
     return Marks(
         settings=_settings(course),
         items=_digest(repr(course.items), repr(course.terms)),

@@ -11,7 +11,7 @@ import pandas as pd
 from pipeline.statistics.additive_factors import learning_slopes, with_model
 from pipeline.statistics.ahead import chances_ahead, now
 from pipeline.statistics.change import MARGIN
-from pipeline.statistics.disclosure.everyone import shared_tables
+from pipeline.statistics.disclosure import shared_tables
 from pipeline.statistics.items import discrimination, item_rates, option_shares, quiz_scores
 from pipeline.statistics.learning import answer_transitions, learning_curves
 from pipeline.statistics.lessons import lesson_changes
@@ -47,11 +47,12 @@ class _Learnt:
     weeks: Sequence[Cell]
 
 
-def compute(read: Read) -> dict[str, pd.DataFrame]:
+def compute(read: Read, secret: bytes) -> dict[str, pd.DataFrame]:
     """Work out every table of the schema `computed`, and the shares.
 
     Args:
         read: gives the tables of `staging` and `store` by name.
+        secret: the course's pseudonym key; it picks what is added to counts for everyone.
 
     Returns:
         Frames by the name of the table that they fill.
@@ -80,7 +81,7 @@ def compute(read: Read) -> dict[str, pd.DataFrame]:
         **_comparisons(*_as_declared(read, judged, learnt.evidence), order, _margin(read)),
         "computed.lesson_change": lesson_changes(learnt.evidence, read("store.lesson"), general),
     }
-    tables |= shared_tables(read, tables, learnt.evidence, learnt.pooled)
+    tables |= shared_tables(read, learnt.evidence, shares, learnt.pooled, secret)
     ranking = _ranking(read, learnt, totals, held, chances)
     tables["computed.next_lesson"] = ranking
     names = _current_classes(learnt.evidence, order)

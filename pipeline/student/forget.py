@@ -12,7 +12,6 @@ from pipeline.course import Course, read_course
 from pipeline.errors import UsageError
 from pipeline.ingest import add_tombstones
 from pipeline.run.conduct import DATABASE, LOCK, count_all, judge_answers
-from pipeline.run.earlier import shared_earlier, shared_percents
 from pipeline.run.lock import held
 from pipeline.run.release import is_released, write_release
 from pipeline.student.find import Sought, refuse_outdated, seek
@@ -29,7 +28,7 @@ BEFORE_FORGETTING = (
 )
 _DERIVED = frozenset(
     {"examined", "candidate", "prediction", "untagged_candidate", "untagged_prediction", "share",
-     "pattern", "erased", "counted_from"}
+     "pattern", "erased", "counted_from", "shared_printed"}
 )  # fmt: skip
 """Tables that are worked out anew, so that no text that only this student typed stays."""
 
@@ -134,9 +133,7 @@ def _rebuild(course: Course, sought: Sought, stones: frozenset[str], say: Progre
         _account(warehouse, files, mine, again)
         warehouse.put("store.erased", pd.DataFrame({"student": sorted(stones)}, dtype="object"))
         judge_answers(course, warehouse, say, again=True)
-        warehouse.put("store.shared_earlier", shared_earlier(course.folder))
-        warehouse.put("store.shared_percent", shared_percents(course.folder))
-        count_all(warehouse, say)
+        count_all(course, warehouse, say)
 
 
 def _account(

@@ -31,7 +31,7 @@ class Evidence:
     Args:
         patterns: ids in catalogue order; column `FIRST_PATTERN + i` of every design is pattern i.
         opportunities: first tries at questions that can show an error, with `row`, `question` and
-            `student` as numbers from 0.
+            `student` as numbers from 0, and the student's `pseudonym`.
         design: distinct answers x (2 + patterns); the chance that an explanation gives the answer.
         questions: ids of the questions; their place is their number.
         ways: questions x patterns; over how many wrong answers the pattern is spread there: for a
@@ -92,6 +92,7 @@ def gather(
     shows = possible > 0
     opportunities = opportunities[opportunities["question"].isin(questions)].copy()
     opportunities["question"] = questions.get_indexer(pd.Index(opportunities["question"]))
+    opportunities["pseudonym"] = opportunities["student"]
     opportunities["student"] = pd.factorize(opportunities["student"], sort=True)[0]
     right = opportunities["wrong"] == 0
     answer = opportunities["examined"].where(~right, -1)

@@ -1,33 +1,42 @@
-"""What the pages for everyone have in common: what they cover, hide, and are no basis for."""
+"""What the pages for everyone have in common: what they cover, hide and add."""
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pandas as pd
 
-from reports.pages.cautions import cautions
-from reports.pages.cautions import covers as own_covers
-from reports.parts import Page
+from reports.pages.cautions import setting_words
+from reports.parts import Behind
 from reports.source import Book
+from reports.tables import Column
 from reports.words import counted, missing, percent
 
-__all__ = ["covers", "dated", "hidden_counts", "shown_rate", "unless_withheld"]
+__all__ = ["FIGURES", "covers", "dated", "hidden_counts", "how_perturbed", "shown_rate"]
 
-WITHHELD = (
-    "This page is withheld: its tables could not be proved safe, so a small group of students "
-    "might have been worked out from them."
+FIGURES = (
+    Column("likely range", ("rate_low", "rate_high"), "range"),
+    Column("of it from changed counts", ("plus_minus",), "printed"),
 )
+"""Columns that stand beside every share; see `dated`."""
+
+SEMESTER = 30
+"""Weeks that no semester has."""
 
 
 def covers(book: Book, what: str = "") -> str:
-    """Say what the pages cover, as the own edition does, and that class sections are pooled.
+    """Say which closed periods the pages count, and that class sections are pooled.
 
     Args:
         book: the course's numbers.
         what: what the page's rates count, one sentence; the main setting unless given.
     """
-    return f"{own_covers(book, what)} Class sections are always pooled."
+    week = book.course.get("current_week")
+    if missing(week):
+        return "Nothing is shown before a period is closed and enough students stand behind it."
+    rates = f"Rates count first tries in {setting_words(book.setting)}; no rate mixes settings."
+    return (
+        f"Counts {book.answers_of_term} up to the end of teaching week {week:.0f}; every count is "
+        f"changed a little. {what or rates} Class sections are always pooled."
+    )
 
 
 def shown_rate(rate: float | None, code: str | None) -> str:
@@ -37,51 +46,65 @@ def shown_rate(rate: float | None, code: str | None) -> str:
     return "–" if missing(code) else str(code)
 
 
-def hidden_counts(frame: pd.DataFrame, value: str, noun: str = "row") -> str:
-    """Say how many rows of a table are hidden, coded or carried over; empty when none is.
+def hidden_counts(frame: pd.DataFrame, noun: str) -> str:
+    """Say how many rows of a table are hidden or coded; empty when none is.
 
     Args:
-        frame: rows with `value`, `code` and, where there is one, `as_of`.
-        value: the column that is missing where a row is hidden.
+        frame: rows with `code` and, where any may be hidden, `note`.
         noun: what a row is.
     """
-    code = frame["code"] if "code" in frame else pd.Series(None, index=frame.index, dtype=object)
-    bare = frame[value].isna() & code.isna()
-    note = frame["note"].fillna("").astype(str)
-    hidden = bare & note.str.startswith("hidden")
+    near = int(frame["code"].notna().sum())
+    hidden = int(frame["note"].notna().sum()) if "note" in frame else 0
     sentences = []
-    if hidden.any():
-        sentences.append(f"Hidden: {hidden.sum():,} of {counted(len(frame), noun)}.")
-    if code.notna().any():
+    if hidden:
+        sentences.append(f"Hidden: {hidden:,} of {counted(len(frame), noun)}.")
+    if near:
         sentences.append(
-            f"In {counted(int(code.notna().sum()), noun)} a share near none or all is only said "
-            "to be so."
+            f"In {counted(near, noun)} a share near none or all is only said to be so."
         )
-    if "as_of" in frame and frame["as_of"].notna().any():
-        old = counted(int(frame["as_of"].notna().sum()), noun)
-        sentences.append(f"{old} still show an earlier edition’s figures.")
     return " ".join(sentences)
 
 
-def dated(frame: pd.DataFrame) -> pd.DataFrame:
-    """Return the frame with `printed`: the share, or what stands in its place."""
-    pairs = zip(frame["rate"], frame["code"], strict=True)
-    return frame.assign(printed=[shown_rate(rate, code) for rate, code in pairs])
-
-
-def unless_withheld(page: Page, book: Book, subject: str) -> Page:
-    """Return the page, or one that says it is withheld, where its tables failed their audit.
+def dated(frame: pd.DataFrame, rate: str = "rate") -> pd.DataFrame:
+    """Return the frame with `printed`, the share or what stands in its place, and `plus_minus`.
 
     Args:
-        page: the page.
-        book: the course's numbers.
-        subject: `wrong`, `outcome` or `error`: which tables the page reads.
+        frame: rows with `rate`, `code` and `added`.
+        rate: the column of the share.
     """
-    audits = book.frame("audit")
-    failed = audits[(audits["subject"] == subject) & ~audits["passed"].astype(bool)]
-    if failed.empty:
-        return page
-    named = failed["term_title"].fillna(failed["term"]).replace("", "all semesters")
-    terms = ", ".join(sorted({str(term) for term in named}))
-    finding = f"{WITHHELD} Affected: {terms}."
-    return replace(page, finding=finding, sections=(cautions(book),))
+    pairs = zip(frame[rate], frame["code"], strict=True)
+    return frame.assign(
+        printed=[shown_rate(share, code) for share, code in pairs],
+        plus_minus=["–" if missing(add) else f"±{100 * add:.1f}" for add in frame["added"]],
+    )
+
+
+def how_perturbed(book: Book, *more: str) -> Behind:
+    """Return how the counts came to be what they are.
+
+    Args:
+        book: the course's numbers.
+        more: further sentences.
+    """
+    weeks = int(book.course.get("shared_weeks") or 1)
+    several = "a semester" if weeks > SEMESTER else f"{weeks} teaching weeks"
+    period = "a teaching week" if weeks == 1 else several
+    return Behind(
+        (
+            *more,
+            f"What is published is one partition: first tries of each semester, setting and topic "
+            f"by closed periods of {period}, each answer in one of them; errors likewise within "
+            "each topic; students by outcome once a semester is closed. A semester’s or topic’s "
+            "count is the sum of its parts. A part waits until enough students stand behind it, "
+            "behind what counts in it and behind the rest.",
+            "Each of these counts is perturbed by the cell-key method of official statistics: a "
+            "whole number with mean 0 and fixed variance is added, picked by a key that the "
+            "students’ secret keys make together. The same answers always get the same; one "
+            "student more, less or changed gets another. Shares come from perturbed counts. The "
+            "likely range is a 95% interval that allows for students who answer many questions "
+            "and for what was added; “of it from changed counts” is the part, in points, that "
+            "adding alone would make.",
+            f"A count that was printed stays until {book.limit} students have changed since the "
+            "edition that printed it; late answers wait for that.",
+        )
+    )

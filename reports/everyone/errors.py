@@ -1,14 +1,21 @@
-"""errors.html for everyone: how common each error is, in whole percents, nothing crossed."""
+"""errors.html for everyone: how common each error is, over the semester and by topic."""
 
 from __future__ import annotations
 
 import pandas as pd
 
 from reports.charts import ranked
-from reports.everyone.common import covers, dated, hidden_counts, shown_rate, unless_withheld
+from reports.everyone.common import (
+    FIGURES,
+    covers,
+    dated,
+    hidden_counts,
+    how_perturbed,
+    shown_rate,
+)
 from reports.pages.cautions import cautions
 from reports.pages.patterns import labelled, worked_example
-from reports.parts import Behind, Figure, Page, Part, Section
+from reports.parts import Figure, Page, Part, Section
 from reports.source import Book
 from reports.tables import Column, Table
 from reports.words import quoted, span
@@ -18,24 +25,31 @@ __all__ = ["errors_page"]
 DRAWN = 12
 EXAMPLES = 3
 
+HIDDEN = "An error that fewer students than the limit showed is not listed."
+HOW = (
+    "A chance to show an error is a first try at a question on which the error leads to an answer "
+    "of its own. Where several errors lead to the same answer, it is shared among them so that the "
+    "whole class’s answers become most likely.",
+)
+
 
 def errors_page(book: Book) -> Page:
     """Return the page on error patterns."""
-    rows = _ordered(dated(book.current("pattern_prevalence")))
-    page = Page(
+    every = dated(book.current("pattern_prevalence"))
+    rows = _ordered(every[every["topic"] == ""])
+    return Page(
         file="errors.html",
         link="Errors",
         question="Which errors are common?",
         finding=_finding(rows),
         covers=covers(book),
         sections=(
-            Section("In this semester", (_ranking(rows, book), _how())),
+            Section("In this semester", (_ranking(rows, book), how_perturbed(book, *HOW))),
             Section("What the most common ones look like", _examples(rows, book)),
-            Section("By topic, all semesters together", (_by_topic(book),)),
+            Section("By topic", (_by_topic(every[every["topic"] != ""], book),)),
             cautions(book),
         ),
     )
-    return unless_withheld(page, book, "error")
 
 
 def _ordered(rows: pd.DataFrame) -> pd.DataFrame:
@@ -80,14 +94,12 @@ def _ranking(rows: pd.DataFrame, book: Book) -> Figure:
             (
                 Column("error, and what is done", ("pattern", "says"), "pattern"),
                 Column("how common", ("printed",), "printed"),
-                Column("likely range", ("rate_low", "rate_high"), "range"),
+                *FIGURES,
+                Column("chances to show it, about", ("chances",), "count"),
                 Column("students, at least", ("students_at_least",), "count"),
             ),
             rows,
-            left_out=(
-                "Counts are left out on purpose; the own edition has them. "
-                f"{hidden_counts(rows, 'rate', 'error')}"
-            ).strip(),
+            left_out=f"{HIDDEN} {hidden_counts(rows, 'error')}".strip(),
             made_by=book.sql_file("pattern_prevalence"),
             first=len(drawn),
         ),
@@ -100,13 +112,9 @@ def _examples(rows: pd.DataFrame, book: Book) -> tuple[Part, ...]:
     return tuple(worked_example(row, catalogue) for _, row in top.iterrows())
 
 
-def _by_topic(book: Book) -> Table:
-    every = dated(book.frame("pattern_by_topic"))
-    every = every[every["setting"] == book.setting]
-    rows = every[every["rate"].notna()].sort_values(
-        ["topic_position", "rate", "pattern"], ascending=[True, False, True]
-    )
-    near, hidden = int(every["code"].notna().sum()), int(every["note"].notna().sum())
+def _by_topic(every: pd.DataFrame, book: Book) -> Table:
+    told = every[every["rate"].notna()]
+    rows = told.sort_values(["topic_position", "rate", "pattern"], ascending=[True, False, True])
     return Table(
         "errors-by-topic",
         "Known errors by topic",
@@ -114,28 +122,13 @@ def _by_topic(book: Book) -> Table:
             Column("topic", ("topic_title",)),
             Column("error, and what is done", ("pattern", "says"), "pattern"),
             Column("how common", ("printed",), "printed"),
-            Column("likely range", ("rate_low", "rate_high"), "range"),
+            *FIGURES,
         ),
         rows,
         left_out=(
-            f"Of {len(every)} pairs of topic and error, {near} are only said to be near none (they "
-            f"are in the table files), and {hidden} are hidden or cannot be told."
+            f"Of {len(every)} pairs of topic and error, {len(every) - len(told)} are only said to "
+            f"be near none (they are in the table files). {HIDDEN}"
         ),
-        made_by=book.sql_file("pattern_by_topic"),
+        made_by=book.sql_file("pattern_prevalence"),
         first=DRAWN,
-    )
-
-
-def _how() -> Behind:
-    return Behind(
-        (
-            "A chance to show an error is a first try at a question on which the error leads to an "
-            "answer of its own. Where several errors lead to the same answer, it is shared among "
-            "them so that the whole class’s answers become most likely.",
-            "Rates are whole percents without counts, by semester and by topic but never by both, "
-            "by week or by class section: crossed any further, small groups would show.",
-            "An error is hidden where fewer students than the limit are expected to have shown it, "
-            "and where its percent would let such a number be worked out from the other percents, "
-            "from the wrong answers that are counted, or from earlier editions.",
-        )
     )

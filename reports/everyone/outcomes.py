@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pandas as pd
 
-from reports.everyone.common import covers, hidden_counts, unless_withheld
+from reports.everyone.common import covers, dated, hidden_counts
 from reports.pages.cautions import cautions
 from reports.pages.outcome_parts import (
     earlier_section,
@@ -13,7 +13,6 @@ from reports.pages.outcome_parts import (
     judged,
     outcomes_figure,
     outcomes_finding,
-    too_few_aside,
 )
 from reports.parts import Page, Part, Prose, Section
 from reports.source import Book
@@ -26,24 +25,27 @@ def outcomes_page(book: Book) -> Page:
     every = _judged(book)
     rows, earlier = every[every["term"] == book.term], every[every["term"] != book.term]
     rests = (Section("What each outcome rests on", (evidence(rows, book),)),) if len(rows) else ()
-    page = Page(
+    return Page(
         file="outcomes.html",
         link="Outcomes",
         question="How do the outcomes stand?",
         finding=outcomes_finding(rows),
-        covers=covers(book, "Each outcome counts the settings that stand with it below."),
+        covers=covers(
+            book,
+            "Outcomes are counted once a semester is closed, each in the settings that stand with "
+            "it below.",
+        ),
         sections=(
             Section("This semester", _figure_or_words(rows, book)),
             *rests,
-            *earlier_section(earlier, book, hidden_counts(earlier, "share", "row")),
+            *earlier_section(earlier, book, hidden_counts(earlier, "row")),
             cautions(book),
         ),
     )
-    return unless_withheld(page, book, "outcome")
 
 
 def _judged(book: Book) -> pd.DataFrame:
-    rows = judged(book.frame("outcome_results"))
+    rows = judged(dated(book.frame("outcome_results"), "share"))
     bare = rows["share"].isna() & rows["target"].notna()
     return rows.assign(stands=rows["stands"].mask(bare, "hidden"))
 
@@ -52,6 +54,5 @@ def _figure_or_words(rows: pd.DataFrame, book: Book) -> tuple[Part, ...]:
     if rows.empty:
         return (Prose(("The course names no outcomes.",)),)
     figure = outcomes_figure(rows, book.sql_file("outcome_results"))
-    few = too_few_aside(rows, book.limit)
-    hidden = f"{hidden_counts(rows, 'share', 'outcome')} {few}".strip()
+    hidden = hidden_counts(rows, "outcome")
     return (figure, *((Prose((hidden,)),) if hidden else ()), how())

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pandas as pd
 
 from reports.charts import differences
-from reports.everyone.common import covers, hidden_counts, unless_withheld
+from reports.everyone.common import covers
 from reports.pages.cautions import cautions
 from reports.pages.terms import FEWER, MORE, OPEN
 from reports.parts import Behind, Figure, Page, Part, Prose, Section
@@ -25,7 +25,7 @@ def terms_page(book: Book) -> Page:
     earlier = _latest_before(rows, book)
     now = rows[rows["term_before"] == earlier]
     titles = book.frame("term").set_index("term")["title"]
-    page = Page(
+    return Page(
         file="terms.html",
         link="Semesters",
         question="What changed since last time?",
@@ -41,7 +41,6 @@ def terms_page(book: Book) -> Page:
             cautions(book),
         ),
     )
-    return unless_withheld(page, book, "wrong")
 
 
 def _rows(book: Book) -> pd.DataFrame:
@@ -87,7 +86,7 @@ def _finding(now: pd.DataFrame, before: str, after: str) -> str:
     names = {FEWER: "fell", MORE: "rose", OPEN: "not settled"}
     said = joined([f"{count} {names[word]}" for count, word in counts if count])
     of = counted(len(told), "comparison")
-    return f"From {before} to {after}, on questions that both asked: of {of}, {said}."
+    return f"From {before} to {after}, on whatever questions each asked: of {of}, {said}."
 
 
 def _change(rows: pd.DataFrame, kind: str, book: Book) -> tuple[Part, ...]:
@@ -100,7 +99,7 @@ def _change(rows: pd.DataFrame, kind: str, book: Book) -> tuple[Part, ...]:
         name=f"change-by-{kind}",
         title=title,
         chart=differences(drawn, title, "change in percentage points (left of zero: fewer errors)"),
-        says=f"Change by {kind} between two semesters on common questions. {title}",
+        says=f"Change by {kind} between two semesters. {title}",
         longer=(
             "Each dot is the change in the share of wrong first tries, or of chances at which the "
             "error was made, in whole points; the bar is its likely range. A hollow dot is not "
@@ -108,16 +107,14 @@ def _change(rows: pd.DataFrame, kind: str, book: Book) -> tuple[Part, ...]:
         ),
         table=Table(
             f"change-by-{kind}",
-            f"Change by {'topic' if kind == 'topic' else 'error'}, on common questions",
+            f"Change by {'topic' if kind == 'topic' else 'error'}, whatever was asked",
             (
                 Column("compared", ("label",)),
                 Column("change in points", ("difference",), "points"),
                 Column("likely range", ("difference_low", "difference_high"), "points range"),
                 Column("which way", ("stands",), "word"),
-                Column("common questions", ("common_questions",), "count"),
             ),
             pd.concat([drawn, rows.drop(index=drawn.index).sort_values("difference")]),
-            left_out=hidden_counts(rows, "difference", "row"),
             made_by=book.sql_file("term_comparison"),
             first=len(drawn),
         ),
@@ -129,8 +126,7 @@ def _most_common(told: pd.DataFrame, kind: str, book: Book) -> pd.DataFrame:
     """Choose by how common, not by how much changed: large changes would be chosen by chance."""
     view, key = ("wrong", "topic") if kind == "topic" else ("pattern_prevalence", "pattern")
     now = book.current(view)
-    if kind == "topic":
-        now = now[now["grain"] == "topic"]
+    now = now[now["topic"] != ""] if kind == "topic" else now[now["topic"] == ""]
     rates = now.set_index(key)["rate"]
     order = told["subject"].map(rates).sort_values(ascending=False, kind="stable")
     return told.loc[order.index[:DRAWN]]
@@ -165,10 +161,10 @@ def _terms(book: Book) -> Table:
 def _how() -> Behind:
     return Behind(
         (
-            "Only questions asked in both semesters count, each with the same fixed weight on both "
-            "sides. The likely range is a 95% interval with students as the unit, rounded outward "
-            "to whole points; a change counts as settled only if its p-value, adjusted over all "
-            "comparisons (Benjamini–Hochberg), lies under 0.05.",
+            "A change is the difference of two shares that are printed, whatever questions each "
+            "semester asked; the own edition compares common questions. Its likely range combines "
+            "theirs (method 10 of Newcombe), rounded outward to whole points; a change counts as "
+            "settled where the range leaves out none.",
             "A change is shown only where the topic or error may be shown in both semesters. "
             "Different students sit in different semesters, so a change is not the effect of "
             "teaching.",

@@ -29,8 +29,8 @@ _HIDING = {
     ),
     "shared": (
         "Groups, numerators and complements of fewer than {limit} students appear nowhere in this "
-        "edition: not in a table, a chart’s data or a file, nor by subtraction from another table, "
-        "page or earlier edition."
+        "edition. Every count is changed a little, so that subtracting it from another one, or "
+        "from an earlier edition, tells of no single student; small differences mean nothing."
     ),
 }
 

@@ -43,9 +43,9 @@ COMPARED = {
         ),
     ),
     "shared": (
-        _Figures("wrong", ("term", "setting", "topic", "week_from", "week_to"), "rate", "answers",
-                 "wrong"),
-        _Figures("pattern_prevalence", _PATTERNS, "rate", None, "how common"),
+        _Figures("wrong", ("term", "setting", "topic"), "rate", "answers", "wrong"),
+        _Figures("pattern_prevalence", ("term", "setting", "topic", "pattern"), "rate", "chances",
+                 "how common"),
         _Figures("outcome_results", ("term", "outcome"), "share", "students", "met"),
     ),
 }  # fmt: skip

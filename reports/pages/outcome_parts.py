@@ -105,7 +105,11 @@ def outcomes_figure(rows: pd.DataFrame, made_by: str) -> Figure:
         made_by: the `.sql` file.
     """
     title = _title(rows)
-    too_little = Column("students with too little evidence", ("too_little",), "count")
+    more = ()
+    if "plus_minus" in rows:
+        more = (Column("of the range from changed counts", ("plus_minus",), "printed"),)
+    elif rows["too_little"].notna().any():
+        more = (Column("students with too little evidence", ("too_little",), "count"),)
     return Figure(
         name="outcomes",
         title=title,
@@ -126,7 +130,7 @@ def outcomes_figure(rows: pd.DataFrame, made_by: str) -> Figure:
                 Column("students", ("students",), "count"),
                 Column("target", ("target",), "percent"),
                 Column("against the target", ("stands",), "word"),
-                *((too_little,) if rows["too_little"].notna().any() else ()),
+                *more,
             ),
             rows,
             left_out=hidden_rows(rows),

@@ -1,10 +1,5 @@
--- No count in a table for everyone is under the limit.
-select 'shared_wrong' as page, w.term, w.topic, w.week_from
-from main.shared_wrong as w
+-- Nothing in a table for everyone is told of fewer students than the limit.
+select s.subject, s.term, s.topic, s.pattern
+from computed.shared_figure as s
 cross join store.course as c
-where least(w.answers, w.wrong, w."right", w.ceiling, w.students_at_least) < c.minimum_students
-union all
-select 'shared_outcome_results' as page, o.term, o.outcome, 0 as week_from
-from main.shared_outcome_results as o
-cross join store.course as c
-where least(o.students, o.meeting, o.below, o.too_little) < c.minimum_students
+where s.students_at_least < c.minimum_students

@@ -1,7 +1,6 @@
--- How many questions of each kind were asked; no count of answers.
+-- How many questions of each kind the course lists, answered or not.
 select
-    o.term, -- id of the term; null for days outside every term
-    o.place, -- task, judge, choice, skip, unlisted, or unread where the problem cannot be read
-    o.covered, -- whether its errors can be told
-    o.questions -- questions with any answer
-from main.own_coverage as o
+    i.place, -- task, judge, choice or skip
+    count(distinct i.item)::integer as questions -- questions of the course's own list
+from store.item as i
+group by i.place

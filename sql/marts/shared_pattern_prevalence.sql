@@ -1,27 +1,22 @@
--- How common each error is over a term, in whole percents.
+-- How common each error is over a term and by topic, as far as everyone may see.
 select
     s.term, -- id of the term
-    s.setting, -- practice, quiz or exam
+    s.setting, -- practice, quiz, exam or another setting
+    s.topic, -- id of the topic, empty for all topics
+    t.title as topic_title, -- name of the topic
+    t.position as topic_position, -- order in the course, from 1
     s.pattern, -- id of the error, or ids joined by ' / '
     j.skill, -- skill that it touches
     j.says, -- what was done
     coalesce(j.general, false) as general, -- whether it is a slip of the pen or in arithmetic
-    if(s.state = 'shown', s.rate, null) as rate, -- how common, whole percents, 0 to 1
-    if(s.state = 'shown', s.rate_low, null) as rate_low, -- lower end of its 95 % interval, rounded down to a percent
-    if(s.state = 'shown', s.rate_high, null) as rate_high, -- upper end, rounded up
-    case
-        when s.state = 'low' then (100 * s.cap)::integer || '% or less'
-        when s.state = 'high' then (100 - 100 * s.cap)::integer || '% or more'
-    end as code, -- what stands in place of a rate near 0 or 1
-    s.students_at_least, -- students with a chance to show it, rounded down to a multiple of the limit
-    s.as_of, -- earlier edition from which the figures are carried over
-    case
-        when s.as_of is not null
-            then 'as of the edition of ' || left(s.as_of, 10) || ': too few answers since could show it'
-        when s.state = 'hidden' then 'hidden: fewer than ' || c.minimum_students || ' students could be worked out'
-        when s.state = 'unknown' then 'cannot tell: these questions cannot separate it from others'
-    end as note -- why figures are missing, or what to know
-from computed.shared_percent as s
-cross join store.course as c
+    s.answers::bigint as chances, -- first tries at questions that can show it, perturbed
+    s.rate, -- share of the chances at which it shows, 0 to 1
+    s.rate_low, -- lower end of its 95 % interval, rounded down to a percent
+    s.rate_high, -- upper end, rounded up
+    s.added, -- half width of the 95 % interval of what perturbing alone did to the share, 0 to 1
+    s.code, -- what stands in place of a share near 0 or 1
+    s.students_at_least -- students behind it, rounded down to a multiple of the limit
+from computed.shared_figure as s
 left join staging.joint_name as j on s.pattern = j.pattern
-where s.kind = 'term'
+left join store.topic as t on s.topic = t.topic
+where s.subject = 'error'

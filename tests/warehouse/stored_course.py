@@ -11,6 +11,9 @@ from pipeline.statistics.compute import compute
 from pipeline.warehouse import Warehouse
 from tests.calibration.simulated_class import PROCEDURES, QUADRATICS, Frames, draw, predictions
 
+SECRET = bytes(range(32))
+"""A pseudonym key of tests."""
+
 TERMS = ("fall", "spring")
 START = {"fall": pd.Timestamp("2023-08-28"), "spring": pd.Timestamp("2024-01-15")}
 
@@ -25,7 +28,8 @@ def week(question: int) -> int:
 
 
 def course(limit: int = 10) -> pd.DataFrame:
-    return pd.DataFrame({"title": ["Algebra"], "minimum_students": [limit], "time_zone": ["UTC"]})
+    return pd.DataFrame({"title": ["Algebra"], "minimum_students": [limit], "time_zone": ["UTC"],
+                         "shared_weeks": [1]})  # fmt: skip
 
 
 def terms() -> pd.DataFrame:
@@ -145,11 +149,11 @@ def fill(
     students: int = 60,
     limit: int = 10,
     keep: Callable[[pd.DataFrame], pd.DataFrame] | None = None,
-    earlier: pd.DataFrame | None = None,
+    printed: pd.DataFrame | None = None,
 ) -> None:
     """Write a whole course into an open database and build every table.
 
-    `keep` may leave out answers; `earlier` is what other editions have told everyone.
+    `keep` may leave out answers; `printed` is what everyone was told before.
     """
     generator = np.random.default_rng(11)
     first = responses(draw(students, generator), "fall", 1)
@@ -176,9 +180,9 @@ def fill(
         "candidate": candidates, "prediction": stored_predictions(), "source_file": files,
     }.items():  # fmt: skip
         warehouse.put(f"store.{name}", frame)
-    if earlier is not None:
-        warehouse.put("store.shared_earlier", earlier)
+    if printed is not None:
+        warehouse.put("store.shared_printed", printed)
     warehouse.build(computed=False)
-    for name, frame in compute(warehouse.frame).items():
+    for name, frame in compute(warehouse.frame, SECRET).items():
         warehouse.put(name, frame)
     warehouse.build(computed=True)

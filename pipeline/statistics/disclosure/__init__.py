@@ -1,9 +1,7 @@
-"""What may be given to everyone: which figures to hide, and the proof that it is enough."""
+"""What may be given to everyone: counts of closed periods, perturbed by the keys of their cells."""
 
 from __future__ import annotations
 
-from pipeline.statistics.disclosure.attack import Audit, audit, ranges
-from pipeline.statistics.disclosure.complement import protect
-from pipeline.statistics.disclosure.linked import Linked, Target, two_way
+from pipeline.statistics.disclosure.everyone import shared_tables
 
-__all__ = ["Audit", "Linked", "Target", "audit", "protect", "ranges", "two_way"]
+__all__ = ["shared_tables"]

@@ -2,82 +2,151 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import asdict
 
+import numpy as np
 import pandas as pd
 
-from pipeline.statistics.disclosure.counts import shared_counts
-from pipeline.statistics.disclosure.errors import Facts, shared_errors
-from pipeline.statistics.disclosure.outcomes import shared_outcomes
-from pipeline.statistics.disclosure.showing import students_showing
-from pipeline.statistics.patterns import pattern_totals
-from pipeline.tagging.attribute import Cell
+from pipeline.statistics.disclosure.cells import NAMES, Cell, Part, Rules, closed_periods, settle
+from pipeline.statistics.disclosure.errors import error_parts
+from pipeline.statistics.intervals import clustered_from_variance, square_and_add
+from pipeline.statistics.terms import term_pairs
+from pipeline.tagging.attribute import Cell as Estimate
 from pipeline.tagging.evidence import Evidence
 
 __all__ = ["shared_tables"]
 
-PLACE = ["setting", "term", "topic"]
+ALIKE = 0.3
+"""Correlation of answers of one student that the intervals allow for. The true one would be a
+figure of its own that had to be perturbed."""
+
+NEAR = 0.05
+"""A share this near to none or all is only said to be so: the exact one would tell of everyone."""
+
+TWICE = 1.96
 
 
 def shared_tables(
     read: Callable[[str], pd.DataFrame],
-    made: Mapping[str, pd.DataFrame],
     evidence: Evidence,
-    pooled: Sequence[Cell],
+    shares: pd.DataFrame,
+    pooled: Sequence[Estimate],
+    secret: bytes,
 ) -> dict[str, pd.DataFrame]:
     """Work out what everyone may see.
 
     Args:
         read: gives the tables of `staging` and `store` by name.
-        made: `store.share`, and `computed.outcome_share`, `pattern_total` and `comparison`.
         evidence: what the answers say.
+        shares: `store.share`.
         pooled: classes by term, setting and topic.
+        secret: the course's pseudonym key.
 
     Returns:
         Frames by the name of the table that they fill.
     """
-    course, earlier = read("store.course"), read("store.shared_earlier")
-    limit = int(course["minimum_students"].iloc[0])
-    groups, students = read("staging.shared_group"), read("staging.small_group_student")
-    counts, audits = shared_counts(groups, students, earlier, limit)
-    more, others = shared_outcomes(made["computed.outcome_share"], earlier, limit)
-    by_topic = [_turned(cell) for cell in pooled]
-    topics = pattern_totals(evidence, by_topic, ("setting", "topic"))
-    facts = Facts(
-        evidence=evidence,
-        pooled=pooled,
-        showing=students_showing(evidence, made["store.share"], pooled),
-        totals=made["computed.pattern_total"],
-        topics=topics,
-        comparison=made["computed.comparison"],
-        wrong=_printed_wrong(counts),
-        limit=limit,
-        earlier=read("store.shared_percent"),
+    course, terms = read("store.course").iloc[0], read("store.term").sort_values("position")
+    rules, weeks = Rules(secret, int(course["minimum_students"])), int(course["shared_weeks"])
+    closed = _closed(read, terms, weeks, rules)
+    before: dict[tuple[str, ...], list[Cell]] = defaultdict(list)
+    for row in read("store.shared_printed").sort_values("first").to_dict("records"):
+        before[tuple(str(row[name]) for name in NAMES)].append(Cell.of(row))
+    rows = []
+    for parts in (_parts(read), error_parts(evidence, shares, pooled, weeks, rules.limit)):
+        for part in parts:
+            cells = settle(part, before[part.names], closed.get(part.names[1], 0), rules)
+            rows += [dict(zip(NAMES, part.names, strict=True)) | asdict(cell) for cell in cells]
+    printed = pd.DataFrame(rows)
+    figures = _figures(printed, rules.limit)
+    return {
+        "store.shared_printed": printed,
+        "computed.shared_figure": figures,
+        "computed.shared_change": _changes(figures, list(terms["term"])),
+    }
+
+
+def _closed(
+    read: Callable[[str], pd.DataFrame], terms: pd.DataFrame, weeks: int, rules: Rules
+) -> dict[str, int]:
+    seen: dict[str, dict[int, int]] = defaultdict(dict)
+    for term, week, students in read("staging.shared_seen").itertuples(index=False):
+        seen[str(term)][int(week)] = int(students)
+    order = list(zip(terms["term"], terms["weeks"].fillna(1).astype(int), strict=True))
+    return dict(closed_periods(seen, order, weeks, rules))
+
+
+def _parts(read: Callable[[str], pd.DataFrame]) -> Iterator[Part]:
+    """The rows that are counted on what each answer is, errors apart."""
+    cells = read("staging.shared_cell").set_index("cell")
+    table = read("staging.shared_part")
+    for number, part in table.groupby("cell", sort=True):
+        period, student, n, y = (
+            part[name].to_numpy(dtype=kind)
+            for name, kind in (("period", "int64"), ("student", "uint64"), ("n", float),
+                               ("y", float))
+        )  # fmt: skip
+        names = (*(str(name) for name in cells.loc[number]), "")
+        yield Part(names, period, student, n, y, (y > 0).astype(float), (y < n).astype(float))
+
+
+def _figures(printed: pd.DataFrame, limit: int) -> pd.DataFrame:
+    """Sum the cells of each row, and of a term's topics, and work out shares and intervals."""
+    if not len(printed):
+        return pd.DataFrame()
+    table = printed.drop(columns=["marks", "prints", "first"]).assign(
+        answers_sd=printed["answers_sd"] ** 2, hits_sd=printed["hits_sd"] ** 2
     )
-    percents, proofs = shared_errors(facts)
-    return {
-        "computed.shared_count": pd.concat([counts, more], ignore_index=True),
-        "computed.shared_audit": pd.concat([audits, others, proofs], ignore_index=True),
-        "computed.shared_percent": percents,
-        "computed.topic_pattern": topics,
-    }
+    whole = table[table["subject"].isin(["wrong", "error"])].assign(topic="")
+    how = {"last": "max", "answers": "sum", "hits": "sum", "students": "max",
+           "answers_sd": "sum", "hits_sd": "sum"}  # fmt: skip
+    sums = pd.concat([table, whole]).groupby(list(NAMES), as_index=False).agg(how)
+    rate = sums["hits"] / sums["answers"]
+    alike = 1 + np.maximum(sums["answers"] / sums["students"] - 1, 0) * ALIKE
+    noise = (sums["hits_sd"] + rate**2 * sums["answers_sd"]) / sums["answers"] ** 2
+    variance = rate * (1 - rate) / sums["answers"] * alike + noise
+    low, high = clustered_from_variance(
+        rate, variance, sums["answers"], sums["students"], noise=noise
+    )
+    code = np.where(rate < NEAR, f"under {NEAR:.0%}", f"over {1 - NEAR:.0%}")
+    near = (rate < NEAR) | (rate > 1 - NEAR)
+    return sums.drop(columns=["students", "answers_sd", "hits_sd"]).assign(
+        students_at_least=(sums["students"] // limit * limit).astype(int),
+        rate=rate.mask(near),
+        rate_low=np.floor(100 * pd.Series(low)).mask(near) / 100,
+        rate_high=np.ceil(100 * pd.Series(high)).mask(near) / 100,
+        added=(TWICE * np.sqrt(noise)).mask(near),
+        code=pd.Series(code, dtype=object).where(near, None),
+    )
 
 
-def _printed_wrong(counts: pd.DataFrame) -> dict[tuple[str, str, str], float]:
-    """Wrong first tries by setting, term and topic, where this edition prints them."""
-    if not len(counts):
-        return {}
-    counts = counts.reindex(columns=[*PLACE, "week_from", "part", "as_of"])
-    fresh = counts["part"].notna() & counts["as_of"].isna()
-    printed = counts[fresh & (counts["week_from"] == 0) & (counts["topic"] != "")]
-    return {
-        (str(setting), str(term), str(topic)): float(part)
-        for setting, term, topic, part in printed[[*PLACE, "part"]].itertuples(index=False)
-    }
-
-
-def _turned(cell: Cell) -> Cell:
-    """The same class with its term last, so that totals run over the terms."""
-    term, setting, topic = cell.key
-    return replace(cell, key=(setting, topic, term))
+def _changes(figures: pd.DataFrame, order: list[str]) -> pd.DataFrame:
+    """Differences of shares of two terms, by topic, and by error over all topics."""
+    if not len(figures):
+        return pd.DataFrame()
+    told = figures[figures["rate"].notna()]
+    topics = told[(told["subject"] == "wrong") & (told["topic"] != "")]
+    errors = told[(told["subject"] == "error") & (told["topic"] == "")]
+    both = pd.concat([
+        topics.assign(kind="topic", subject=topics["topic"]),
+        errors.assign(kind="pattern", subject=errors["pattern"]),
+    ])  # fmt: skip
+    seen = [term for term in order if (both["term"] == term).any()]
+    keys = ["setting", "kind", "subject"]
+    figure = ["term", "rate", "rate_low", "rate_high"]
+    frames = []
+    for earlier, later in term_pairs(seen) if seen else ():
+        pair = both[both["term"] == earlier][[*keys, *figure]].merge(
+            both[both["term"] == later][[*keys, *figure]], on=keys, suffixes=("_before", "_after")
+        )
+        first = (pair["rate_low_after"], pair["rate_high_after"])
+        second = (pair["rate_low_before"], pair["rate_high_before"])
+        low, high = square_and_add(pair["rate_after"], first, pair["rate_before"], second)
+        difference = pair["rate_after"] - pair["rate_before"]
+        frames.append(
+            pair[[*keys, "term_before", "term_after"]].assign(
+                difference=difference, difference_low=low, difference_high=high
+            )
+        )
+    return pd.concat(frames, ignore_index=True) if frames else pd.DataFrame()

@@ -1,0 +1,212 @@
+"""Cells of the tables for everyone: when they are printed, with which figures, when anew.
+
+A cell holds the answers of one term, setting and topic that were given in some periods. Periods are
+pooled until enough students stand behind a cell; every answer stands in one cell alone, so that no
+two printed counts tell of the same answer, and a topic's count is the sum of its cells.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pipeline.statistics.disclosure.noise import (
+    Keys,
+    added,
+    cell_key,
+    few_less,
+    record_keys,
+    step,
+)
+
+__all__ = ["NAMES", "Cell", "Part", "Rules", "settle"]
+
+NAMES = ("subject", "term", "setting", "topic", "pattern")
+
+LEAST = {"wrong": 5.6, "reading": 5.6, "error": 4.0, "outcome": 2.0}
+"""Standard deviation of what is added, at least, in answers; of outcomes, in students."""
+
+OF_MOST = 0.5
+"""And at least this part of what the students with most add on average to the cell."""
+
+Numbers = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Rules:
+    """What printing rests on.
+
+    Args:
+        secret: the course's pseudonym key.
+        limit: fewest distinct students of a group, a numerator and a complement.
+    """
+
+    secret: bytes
+    limit: int
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """What students add to one row of a table, in order of periods.
+
+    Args:
+        names: subject, term, setting, topic, pattern.
+        period: when.
+        student: their numbers.
+        n: answers.
+        y: of these those that count.
+        hit: chance that any of them counts, 0 to 1.
+        miss: chance that any does not.
+    """
+
+    names: tuple[str, ...]
+    period: NDArray[np.int64]
+    student: Keys
+    n: Numbers
+    y: Numbers
+    hit: Numbers
+    miss: Numbers
+
+    def within(self, first: int, last: int) -> Part:
+        """The part of some periods."""
+        rows = slice(*np.searchsorted(self.period, (first, last + 1)))
+        each = (self.period, self.student, self.n, self.y, self.hit, self.miss)
+        return Part(self.names, *(values[rows] for values in each))
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One cell as printed; the fields are columns of `store.shared_printed`."""
+
+    first: int
+    last: int
+    answers: float
+    hits: float
+    students: float
+    answers_sd: float
+    hits_sd: float
+    prints: int
+    marks: Keys
+
+    @staticmethod
+    def of(row: Mapping[Any, Any]) -> Cell:
+        """Take a cell from a row of `store.shared_printed`."""
+        whole = {name: int(row[name]) for name in ("first", "last", "prints")}
+        figures = ("answers", "hits", "students", "answers_sd", "hits_sd")
+        marks = np.asarray(row["marks"], dtype=np.uint64)
+        return Cell(**whole, **{name: float(row[name]) for name in figures}, marks=marks)
+
+
+def settle(part: Part, before: Sequence[Cell], closed: int, rules: Rules) -> list[Cell]:
+    """Print the cells of one row: those of before, then what is new and closed.
+
+    Args:
+        part: the row's answers.
+        before: its cells as they stand in the edition that printed them, in order of periods.
+        closed: the last period to which no more answers are expected.
+        rules: what printing rests on.
+
+    Returns:
+        The cells. One that was printed keeps its figures until as many students as the limit
+        asks have changed since; answers that came to it late wait for that.
+    """
+    found, start = [], 0
+    for old in before:
+        rows = part.within(old.first, old.last)
+        again = _changed(old.marks, _marks(rows)) >= rules.limit
+        now = _printed(rows, old.first, old.last, old.prints + 1, rules) if again else old
+        found += [now] if now else []
+        start = old.last + 1
+    periods = np.unique(part.period)
+    for last in periods[(periods >= start) & (periods <= closed)]:
+        now = _printed(part.within(start, int(last)), start, int(last), 1, rules)
+        if now:
+            found.append(now)
+            start = now.last + 1
+    return found
+
+
+def _marks(part: Part) -> Keys:
+    """Student in the upper half of each number, what the student adds in a period in the lower."""
+    keys = record_keys(part.student, part.period, part.n, part.y)
+    half = np.uint64(32)
+    return np.sort((part.student >> half << half) | (keys >> half))
+
+
+def _changed(old: Keys, new: Keys) -> int:
+    """Students who add something else than before."""
+    return len(np.unique(np.setxor1d(old, new) >> np.uint64(32)))
+
+
+def _printed(part: Part, first: int, last: int, prints: int, rules: Rules) -> Cell | None:
+    """The figures of a cell; None where too few students stand behind it."""
+    who, place = np.unique(part.student, return_inverse=True)
+    if len(who) < rules.limit:
+        return None
+    n, y = np.bincount(place, part.n), np.bincount(place, part.y)
+    where = "|".join(part.names[1:4])
+    own = f"{where}|{part.names[0]}|{part.names[4]}"
+    key = cell_key(part.student, part.period, part.n)
+    hit_key = cell_key(part.student, part.period, part.y)
+    behind = float(len(who) - few_less(rules.secret, where, key))
+    hits, misses = _any(part.hit, place), _any(part.miss, place)
+    fewest = min(behind, *(
+        float(np.floor(count + 1e-6)) - few_less(rules.secret, f"{own}|{kind}", hit_key)
+        for kind, count in (("hit", hits), ("miss", misses))
+    ))  # fmt: skip
+    if fewest < rules.limit:
+        return None
+    spreads = [_spread(part.names[0], values, rules.limit) * prints**0.5 for values in (n, y)]
+    answers = round(n.sum()) + added(rules.secret, where, key, spreads[0])
+    hits = round(y.sum()) + added(rules.secret, where, hit_key, spreads[1])
+    answers = max(answers, 1)
+    return Cell(
+        first, last, float(answers), float(min(max(hits, 0), answers)), behind, *spreads, prints,
+        _marks(part),
+    )  # fmt: skip
+
+
+def _any(chance: Numbers, place: NDArray[np.int64]) -> float:
+    """Expected number of students with any, from the chances of their periods."""
+    none = np.ones(place.max() + 1)
+    np.multiply.at(none, place, 1 - chance)
+    return float((1 - none).sum())
+
+
+def _spread(subject: str, values: Numbers, limit: int) -> float:
+    most = np.partition(values, len(values) - limit)[-limit:].mean()
+    return step(max(LEAST[subject], OF_MOST * float(most)))
+
+
+def closed_periods(
+    seen: Mapping[str, Mapping[int, int]],
+    terms: Sequence[tuple[str, int]],
+    weeks: int,
+    rules: Rules,
+) -> Iterator[tuple[str, int]]:
+    """The last closed period of each term.
+
+    A period is closed when enough students answered after it; the last one of a term, when enough
+    answered in the term's last week or in a later term.
+
+    Args:
+        seen: by term and week, students who gave their last answer of the term in it.
+        terms: ids in order of time, each with its number of weeks, at least 1.
+        weeks: weeks of a period.
+        rules: what printing rests on.
+    """
+    later = 0
+    for term, length in reversed(terms):
+        last_weeks = seen.get(term, {})
+        total, closed = -(-length // weeks), 0
+        for period in range(1, total + 1):
+            after = min(period * weeks + 1, length)
+            count = max(later, sum(n for week, n in last_weeks.items() if week >= after))
+            if count - few_less(rules.secret, f"closed|{term}|{period}", count) >= rules.limit:
+                closed = period
+        yield term, closed if closed < total else 10**6
+        later = max(later, sum(last_weeks.values()))
