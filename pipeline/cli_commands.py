@@ -234,11 +234,18 @@ def _forget(options: Namespace, terminal: Terminal) -> Said:
         progress("writing the pages without these answers")
         database = options.dir / "course.duckdb"
         with _undisturbed(options.dir, progress), reading(database) as warehouse:
+            withdrawn = reports.withdraw_shared(options.dir / "reports")
             reports.write(options.dir, warehouse)
             reports.write(options.dir, warehouse, edition="shared")
         progress("searching what is left")
         proof = prove_gone(options.dir, forgotten)
     yield from forgotten.lines()
+    if withdrawn:
+        yield (
+            f"Withdrawn: {len(withdrawn)} kept editions for everyone, {withdrawn[0]} to "
+            f"{withdrawn[-1]}; one without these answers was written. What was handed out of them "
+            "cannot be called back: its counts were changed, so that the student is one of many"
+        )
     yield from proof.lines()
     return proof.exit_code
 

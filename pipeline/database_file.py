@@ -51,6 +51,7 @@ def opened_beside(path: Path, *, afresh: bool) -> Iterator[duckdb.DuckDBPyConnec
             with duckdb.connect(str(beside)) as connection:
                 yield connection
                 connection.execute("checkpoint")
+            beside.chmod(0o600)
             _settle(beside)
             os.replace(beside, path)
         except BaseException:

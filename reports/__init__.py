@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from reports.editions import withdraw_shared
 from reports.writing import write
 
-__all__ = ["write"]
+__all__ = ["withdraw_shared", "write"]

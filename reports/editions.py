@@ -20,7 +20,14 @@ import pandas as pd
 from reports.source import Book, Published
 from reports.words import missing
 
-__all__ = ["FACTS", "edition_facts", "keep", "latest_published"]
+__all__ = [
+    "FACTS",
+    "edition_facts",
+    "keep",
+    "latest_published",
+    "only_for_owner",
+    "withdraw_shared",
+]
 
 KEPT = "kept"
 FACTS = "edition.json"
@@ -75,13 +82,36 @@ def keep(reports: Path, edition: str, day: date) -> Path | None:
     replaced = today[-1] if today and edition != "shared" and not _marked(today[-1]) else None
     target = replaced or kept / (f"{name}-{len(today) + 1}" if today else name)
     kept.mkdir(parents=True, exist_ok=True)
+    kept.chmod(0o700)
     beside = kept / f".{target.name}"
     shutil.rmtree(beside, ignore_errors=True)
     shutil.copytree(current, beside)
+    only_for_owner(beside)
     if replaced is not None:
         shutil.rmtree(replaced)
     beside.rename(target)
     return target
+
+
+def only_for_owner(folder: Path) -> None:
+    """Take the rights on a folder and all in it away from everybody else."""
+    for path in (folder, *folder.rglob("*")):
+        path.chmod(0o700 if path.is_dir() else 0o600)
+
+
+def withdraw_shared(reports: Path) -> tuple[str, ...]:
+    """Take away all kept editions for everyone: they count a student who was erased.
+
+    Args:
+        reports: the folder of all editions.
+
+    Returns:
+        Their names, which begin with their dates.
+    """
+    found = tuple(_kept(reports / KEPT, "shared"))
+    for path in found:
+        shutil.rmtree(path)
+    return tuple(path.name for path in found)
 
 
 def latest_published(reports: Path, edition: str) -> Published | None:

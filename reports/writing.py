@@ -9,7 +9,7 @@ from datetime import date
 from pathlib import Path
 
 from pipeline.errors import CourseError
-from reports.editions import FACTS, edition_facts, keep, latest_published
+from reports.editions import FACTS, edition_facts, keep, latest_published, only_for_owner
 from reports.everyone import build_shared_pages
 from reports.exchange import exchanged
 from reports.export import export_tables
@@ -76,8 +76,9 @@ def _failure(folder: Path, what: str, error: OSError) -> str:
 
 def _fill(fresh: Path, book: Book) -> list[Path]:
     """Write everything into a folder of its own; return the files' paths in it."""
+    fresh.mkdir(mode=0o700 if book.edition == "own" else 0o777)
     for name in ("tables", "figures"):
-        (fresh / name).mkdir(parents=True)
+        (fresh / name).mkdir()
     pages = BUILDERS[book.edition](book)
     written = []
     for page in pages:
@@ -89,6 +90,8 @@ def _fill(fresh: Path, book: Book) -> list[Path]:
     facts = json.dumps(edition_facts(book, fresh), indent=2) + "\n"
     (fresh / FACTS).write_text(facts, encoding="utf-8")
     written.append(fresh / FACTS)
+    if book.edition == "own":
+        only_for_owner(fresh)
     return [path.relative_to(fresh) for path in written]
 
 

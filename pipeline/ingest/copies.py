@@ -7,7 +7,7 @@ import hashlib
 import io
 import re
 import shutil
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
@@ -17,7 +17,7 @@ from openpyxl.cell import WriteOnlyCell
 
 from pipeline.ingest.export_files import OpenedExport
 from pipeline.ingest.plan import Plan
-from pipeline.ingest.withheld import WITHHELD, names_its_student
+from pipeline.ingest.withheld import WITHHELD, names_its_student, names_someone
 from pipeline.tables import DATE_CELL, FORMATTED_CELL, NUMBER_CELL, TableFile, plain_text
 from pipeline.tables.delimited import file_delimiter
 
@@ -35,19 +35,25 @@ def can_be_copied(table: TableFile) -> bool:
     return plain and (table.encoding is not None or table.source.ending in (".xlsx", ".xlsm"))
 
 
-def write_copy(opened: OpenedExport, students: Mapping[int, str], path: Path) -> str:
+def write_copy(
+    opened: OpenedExport,
+    students: Mapping[int, str],
+    path: Path,
+    is_student: Callable[[str], bool],
+) -> str:
     """Write the copy of one export.
 
     Args:
         opened: the raw file and its plan.
         students: line -> what stands in place of the id, "" for a row of counts; rows on other
             lines are left out, and so is every column that is not used.
+        is_student: whether a piece of a typed text is a student's id.
         path: where to write it, with the rights of the raw file.
 
     Returns:
         SHA-256 of its bytes.
     """
-    rows = _rows(opened, students)
+    rows = _rows(opened, students, is_student)
     if opened.table.is_workbook:
         _write_workbook(rows, opened.plan.map.sheet or opened.table.sheets[0], path)
     else:
@@ -56,7 +62,9 @@ def write_copy(opened: OpenedExport, students: Mapping[int, str], path: Path) ->
     return hashlib.sha256(path.read_bytes()).hexdigest()
 
 
-def _rows(opened: OpenedExport, students: Mapping[int, str]) -> Iterator[_Row]:
+def _rows(
+    opened: OpenedExport, students: Mapping[int, str], is_student: Callable[[str], bool]
+) -> Iterator[_Row]:
     plan = opened.plan
     used, typed = _places(plan)
     names = {plan.header.names[place] for place in used}
@@ -71,7 +79,8 @@ def _rows(opened: OpenedExport, students: Mapping[int, str]) -> Iterator[_Row]:
             student = plain_text(cells[whose[0]]).strip() if whose else ""
             kept = [cell if place in used else "" for place, cell in enumerate(cells)]
             for place in typed & set(range(len(kept))):
-                if names_its_student(plain_text(kept[place]), student):
+                text = plain_text(kept[place])
+                if names_its_student(text, student) or names_someone(text, is_student):
                     kept[place] = WITHHELD
             for place in whose:
                 kept[place] = students[line] if place == whose[0] else ""

@@ -40,6 +40,9 @@ _ATTEMPT_WORDS, _ATTEMPT_DIGITS = "attempt|try|submission", 3
 _YES = {"yes", "true", "1", "y", "x", "on"}
 _NO = {"no", "false", "0", "n", "off"}
 # Source: common practice in the names of graded work.
+ANOTHER = "another setting"
+"""What stands for every setting that an export names in words of its own."""
+
 _SETTINGS = {
     "practice": "practice", "homework": "practice", "exercise": "practice", "hw": "practice",
     "quiz": "quiz", "exam": "exam", "test": "exam", "midterm": "exam", "final": "exam",
@@ -114,9 +117,9 @@ def flags(texts: pd.Series[Any]) -> tuple[pd.Series[Any], pd.Series[bool]]:
 
 
 def settings(texts: pd.Series[Any]) -> tuple[pd.Series[Any], pd.Series[bool]]:
-    """Settings in the course's three words; another word stays, in lower case, and is told."""
+    """Settings in the course's three words; any other text is another setting, and is told."""
     words = _words(texts)
-    found = per_distinct(words, lambda word: _SETTINGS.get(word, word) or None)
+    found = per_distinct(words, lambda word: _SETTINGS.get(word, ANOTHER) if word else None)
     return found, where_text(words, lambda word: word != "" and word not in _SETTINGS)
 
 

@@ -74,6 +74,7 @@ class KnownResponses:
         keys: `response` of every stored response.
         slots: `slot` of every stored response.
         erased: tombstones of students whose rows must not come back.
+        students: pseudonyms that are stored.
         files: file -> sha256 of every file loaded.
         first_answers: term -> first and last local date, for courses that declare no terms.
     """
@@ -81,6 +82,7 @@ class KnownResponses:
     keys: _Keys
     slots: _Keys
     erased: frozenset[str] = frozenset()
+    students: frozenset[str] = frozenset()
     files: Mapping[str, str] = field(default_factory=dict)
     first_answers: Mapping[str, tuple[date, date]] = field(default_factory=dict)
 

@@ -108,7 +108,8 @@ class LoadedFile:
             return None
         if not can_be_copied(self._loading.opened.table):
             return None
-        return write_copy(self._loading.opened, self._loading.students, path)
+        is_student = self._loading.vetting.is_student
+        return write_copy(self._loading.opened, self._loading.students, path, is_student)
 
     def source_file(self) -> pd.DataFrame:
         """The accounting of the file, one row.
@@ -175,6 +176,7 @@ def _load(
         order,
         opened.table.is_workbook,
         known.erased,
+        known.students,
     )
     loading = Loading(course, opened, vetting, settling, known)
     return LoadedFile(name, opened.sha256, None, (), loading)

@@ -14,6 +14,7 @@ import hashlib
 import hmac
 import re
 import unicodedata
+from collections.abc import Iterable
 from fnmatch import translate
 from typing import Any
 
@@ -90,6 +91,24 @@ class Pseudonyms:
 
     def _keyed(self, message: str, digits: int) -> str:
         return hmac.new(self._key, message.encode(), hashlib.sha256).hexdigest()[:digits]
+
+    def is_one_of(
+        self, text: str, stored: frozenset[str], erased: frozenset[str], terms: Iterable[str]
+    ) -> bool:
+        """Whether a text is the id of a student who is stored, erased, or was met in this load.
+
+        Args:
+            text: as typed.
+            stored: pseudonyms.
+            erased: tombstones.
+            terms: ids of the terms, where each has pseudonyms of its own.
+        """
+        normal = self.normal(text)
+        scopes = [""] if self._privacy.link_terms else ["", *terms]
+        return self.tombstone(normal) in erased or any(
+            (normal, scope) in self._known or self._digest(normal, scope) in stored
+            for scope in scopes
+        )
 
     def marked(self, pseudonym: str) -> str:
         """What a pseudonymized copy holds in place of an id."""

@@ -57,6 +57,7 @@ class Vetting:
     order: DateOrder | None
     is_workbook: bool
     erased: frozenset[str] = frozenset()
+    stored: frozenset[str] = frozenset()
 
     def vet(self, sieve: Sieve) -> None:
         """Turn the raw answers of a sieve into answers that can be stored.
@@ -132,11 +133,16 @@ class Vetting:
             **{name: per_distinct(frame[name], plain_text) for name in texts}
         )
 
+    def is_student(self, text: str) -> bool:
+        """Whether a text is the id of any student whom the course knows, or once knew."""
+        terms = (term.id for term in self.course.terms)
+        return self.pseudonyms.is_one_of(text, self.stored, self.erased, terms)
+
     def _withhold(self, sieve: Sieve) -> None:
-        """Take out what a student typed of an identity: an e-mail address, the own id."""
+        """Take out what a student typed of an identity: an e-mail address, any student's id."""
         students = per_distinct(sieve.frame["student"], own_name)
         for name in ("answer", "work"):
-            found = identifying(sieve.frame[name], students)
+            found = identifying(sieve.frame[name], students, self.is_student)
             if not found.any():
                 continue
             sieve.notes.add(f"`{name}` withheld: {WITHHELD}", sieve.frame.loc[found, "line"])

@@ -42,8 +42,14 @@ def put_in_place(copies: list[Copy]) -> Iterator[str]:
         Sentences on what could not be done.
     """
     for copy in copies:
+        target = copy.raw.resolve() if copy.raw.is_symlink() else None
         try:
             os.replace(copy.path, copy.raw)
+            if target is not None:
+                yield (
+                    f"{copy.raw.name} was a link to {target}, which still holds ids: the copy took "
+                    "the place of the link alone. Delete that file or see to it yourself."
+                )
         except OSError as error:
             copy.path.unlink(missing_ok=True)
             yield (

@@ -137,9 +137,17 @@ def _known(warehouse: Warehouse, erased: frozenset[str]) -> KnownResponses:
         keys=stored["response"].to_numpy(dtype="int64"),
         slots=stored["slot"].to_numpy(dtype="int64"),
         erased=erased,
+        students=_students(warehouse),
         files=stored_files(warehouse),
         first_answers=_first_answers(warehouse),
     )
+
+
+def _students(warehouse: Warehouse) -> frozenset[str]:
+    """Pseudonyms that the last run stored; what a file brings is known while it is read."""
+    if not warehouse.holds("staging.enrolled"):
+        return frozenset()
+    return frozenset(warehouse.frame("staging.enrolled")["student"])
 
 
 def _first_answers(warehouse: Warehouse) -> dict[str, tuple[date, date]]:

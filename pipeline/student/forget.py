@@ -11,6 +11,7 @@ import pandas as pd
 from pipeline.course import Course, read_course
 from pipeline.errors import UsageError
 from pipeline.ingest import add_tombstones
+from pipeline.ingest.withheld import WITHHELD, names_its_student
 from pipeline.run.conduct import DATABASE, LOCK, count_all, judge_answers
 from pipeline.run.lock import held
 from pipeline.run.release import is_released, write_release
@@ -131,9 +132,22 @@ def _rebuild(course: Course, sought: Sought, stones: frozenset[str], say: Progre
         }
         warehouse.copy_tables(database, kept, without)
         _account(warehouse, files, mine, again)
+        _withhold(warehouse, sought.normal)
         warehouse.put("store.erased", pd.DataFrame({"student": sorted(stones)}, dtype="object"))
         judge_answers(course, warehouse, say, again=True)
         count_all(course, warehouse, say)
+
+
+def _withhold(warehouse: Warehouse, student: str) -> None:
+    """Take the id out of what others typed before the course knew it."""
+    texts = warehouse.part("store.response", ["response", "answer", "work"])
+    for name in ("answer", "work"):
+        named = texts[name].dropna().map(lambda text: names_its_student(text, student))
+        rows = texts.loc[named.index[named], "response"]
+        if len(rows):
+            answers = warehouse.frame("store.response")
+            answers.loc[answers["response"].isin(rows), name] = WITHHELD
+            warehouse.put("store.response", answers)
 
 
 def _account(

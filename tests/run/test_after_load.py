@@ -65,6 +65,18 @@ def test_a_copy_without_ids_takes_the_place_of_an_export(tmp_path: Path, kind: s
     pd.testing.assert_frame_equal(first, responses(folder))
 
 
+def test_the_target_of_a_link_is_named_as_still_raw(tmp_path: Path) -> None:
+    folder = small_course(tmp_path / "course", COPY)
+    raw = folder / "exports" / "spring.csv"
+    elsewhere = shutil.move(raw, tmp_path / "elsewhere.csv")
+    raw.symlink_to(elsewhere)
+    warnings = " ".join(run_course(folder).lines())
+
+    assert str(elsewhere) in warnings
+    assert bytes_hold(elsewhere, [MAILS[0].encode()])
+    assert not bytes_hold(raw, [MAILS[0].encode()])
+
+
 def test_an_export_with_rows_to_mend_stays(tmp_path: Path) -> None:
     text = export_text(SPRING).replace(SPRING, "soon", 1)
     folder = small_course(tmp_path / "course", COPY, {"b.csv": text})

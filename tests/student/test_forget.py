@@ -154,6 +154,46 @@ def test_the_command_erases_and_proves_it(
     assert not (folder / "one-student.html").exists()
 
 
+def test_kept_editions_for_everyone_are_withdrawn_and_it_is_said(
+    ran: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = tmp_path / "course"
+    shutil.copytree(ran, folder)
+    old = [folder / "reports" / "kept" / f"2026-02-{day}-shared" for day in ("08", "15")]
+    for one in old:
+        one.mkdir(parents=True)
+    (old[0] / "published").touch()
+    monkeypatch.setattr("reports.writing.export_figures", lambda *_: ())
+    monkeypatch.setattr(sys, "stdin", io.StringIO(f"{NUMBERS[0]}\n{NUMBERS[0]}\n"))
+    main(["forget", str(folder)])
+
+    assert not any(one.exists() for one in old)
+    assert "2 kept editions for everyone, 2026-02-08-shared to 2026-02-15" in (
+        capsys.readouterr().out
+    )
+
+
+def test_the_id_is_taken_out_of_what_others_typed_before_the_course_knew_it(
+    tmp_path: Path,
+) -> None:
+    early = (
+        f"student,item,answer,answered_at\nearly.bird@x.example,sq-1,{NUMBERS[2]} says 7,{SPRING}\n"
+    )
+    folder = small_course(tmp_path / "course", exports={"a.csv": early})
+    run_course(folder)
+    assert frame(folder, "store.response")["answer"].str.contains(NUMBERS[2]).any()
+    (folder / "exports" / "b.csv").write_text(export_text(SPRING), encoding="utf-8")
+    run_course(folder)
+    forget_student(folder, NUMBERS[2])
+
+    assert not frame(folder, "store.response")["answer"].str.contains(NUMBERS[2]).any()
+
+
+def test_no_page_counts_the_rows_of_one_erased_student(forgotten: Path) -> None:
+    assert frame(forgotten, "own_rejected").empty
+    assert not frame(forgotten, "store.rejected").empty
+
+
 def test_two_different_ids_erase_nothing(
     ran: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

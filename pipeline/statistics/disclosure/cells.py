@@ -27,7 +27,7 @@ __all__ = ["NAMES", "Cell", "Part", "Rules", "settle"]
 
 NAMES = ("subject", "term", "setting", "topic", "pattern")
 
-LEAST = {"wrong": 5.6, "reading": 5.6, "error": 4.0, "outcome": 2.0}
+LEAST = {"wrong": 8.0, "reading": 8.0, "error": 8.0, "outcome": 2.0}
 """Standard deviation of what is added, at least, in answers; of outcomes, in students."""
 
 OF_MOST = 0.5

@@ -91,7 +91,7 @@ def test_a_cell_that_has_shrunk_under_the_limit_is_withdrawn() -> None:
 
 
 def test_more_is_added_where_students_have_many_answers() -> None:
-    few, many = (settle(part({1: some(range(30), n=n, y=n // 2)}), [], 1, RULES) for n in (6, 60))
+    few, many = (settle(part({1: some(range(30), n=n, y=n // 2)}), [], 1, RULES) for n in (6, 120))
 
     assert many[0].hits_sd > 2 * few[0].hits_sd
 
