@@ -20,7 +20,7 @@ SETTINGS = ("practice", "quiz", "exam")
 EXPORT_FIELDS = (
     "student", "item", "answer", "answered_at", "attempt", "section", "term", "quiz", "setting",
     "supervised", "calculator", "score", "points", "work", "problem", "count", "seconds",
-    "source_place",
+    "source_place", "source_id",
 )  # fmt: skip
 BESIDE = re.compile(rf"({'|'.join(EXPORT_FIELDS)}) of (.+?)(?: try ([1-9]))?")
 """What a column of a wide file says of an answer: field, item, and which try of it."""

@@ -29,7 +29,8 @@ RESPONSE_KINDS: dict[str, str] = {
     "method": "str", "student": "str", "attempt": "Int64", "answered_at": _TIME, "answer": "str",
     "work": "str", "score": "float64", "points": "float64", "quiz": "str", "setting": "str",
     "supervised": "boolean", "calculator": "boolean", "count": "Int64", "file": "str",
-    "line": "Int64", "source_place": "str", "seconds": "float64",
+    "line": "Int64", "source_place": "str", "source_id": "str",
+    "seconds": "float64",
     "slot": "int64", "term_given": "str", "problem_given": "str", "quiz_given": "str",
     "answered_on": _TIME,
 }  # fmt: skip

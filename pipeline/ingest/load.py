@@ -24,6 +24,7 @@ from pipeline.ingest.pseudonyms import Pseudonyms
 from pipeline.ingest.questions import Questions
 from pipeline.ingest.settle import Settling
 from pipeline.ingest.vet import Vetting
+from pipeline.standards.answer_records import LaterWord
 from pipeline.tables import Source
 
 __all__ = ["LoadedFile", "load_exports"]
@@ -67,6 +68,11 @@ class LoadedFile:
         """Keys of all answers in the file, once the batches are drawn."""
         parts = self._loading.seen if self._loading else []
         return np.concatenate(parts) if parts else np.empty(0, dtype=np.int64)
+
+    @property
+    def later(self) -> LaterWord:
+        """What it says of answers that other files brought, by `source_id`, once drawn."""
+        return self._loading.later() if self._loading else LaterWord()
 
     @property
     def may_break_off(self) -> bool:

@@ -20,6 +20,7 @@ from pipeline.ingest.raw_answers import RawBatch, raw_batches
 from pipeline.ingest.settle import Settling
 from pipeline.ingest.sieve import Sieve
 from pipeline.ingest.vet import Vetting
+from pipeline.standards.answer_records import LaterWord
 
 __all__ = ["CONFLICT", "Loading"]
 
@@ -159,6 +160,13 @@ class Loading:
         """Headers of columns that hold answers and are not read."""
         opened = self.opened
         return answers_left_out(self.course, self.vetting.questions, opened.table, opened.plan)
+
+    def later(self) -> LaterWord:
+        """What the file says of answers that other files brought, by `source_id`."""
+        found = LaterWord()
+        for said in self.opened.table.contents.later():
+            found = said.under(self.vetting.pseudonyms.of_source)
+        return found
 
     def notes(self) -> tuple[str, ...]:
         """What is to be said of the file besides its rows."""

@@ -29,6 +29,7 @@ __all__ = ["PSEUDONYM_DIGITS", "Pseudonyms", "normal_id", "own_name"]
 
 PSEUDONYM_DIGITS = 32  # hex digits, 128 bits
 _RULES_DIGITS = 8
+_SOURCE_DIGITS = 16
 _COPIED = re.compile(rf"pseudonym:([0-9a-f]{{{_RULES_DIGITS}}}):([0-9a-f]{{{PSEUDONYM_DIGITS}}})")
 
 
@@ -84,6 +85,13 @@ class Pseudonyms:
             found = copied[2] if copied else self._digest(normal, scope)
             self._known[normal, scope] = found
         return found
+
+    def of_source(self, text: str) -> str:
+        """Keyed digest, 16 hex digits, of what a source calls a statement or an attempt.
+
+        Either name may hold a person's.
+        """
+        return self._keyed(f"source|{text}", _SOURCE_DIGITS)
 
     def _digest(self, normal: str, scope: str) -> str:
         domain = f"student in {scope.replace('|', '/')}" if scope else "student"

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import io
 import re
 import zipfile
 from collections.abc import Callable, Iterator
+from functools import partial
 from itertools import chain
 from typing import BinaryIO, cast
 
@@ -20,29 +20,28 @@ from pipeline.ingest.result_sets import (
     result_set,
 )
 from pipeline.ingest.standard_rows import COLUMNS, StandardRows
-from pipeline.standards.answer_records import ItemAnswer, LeftOut
-from pipeline.standards.caliper import event_answers
+from pipeline.standards.answer_records import ItemAnswer, LaterWord, LeftOut
+from pipeline.standards.caliper import CaliperEvents
+from pipeline.standards.events import EventFile
 from pipeline.standards.qti_results import result_answers
-from pipeline.standards.xapi import statement_answers
-from pipeline.standards.xml_reading import MAX_XML_BYTES
-from pipeline.tables import (
-    Contents,
-    Recognizer,
-    Source,
-    TableRow,
-)
+from pipeline.standards.xapi import XapiStatements
+from pipeline.tables import Contents, Recognizer, Source, TableRow
 
 __all__ = ["recognizers"]
 
 _HEAD = 1 << 14
-_EVENTS = re.compile(
-    r'"(?:@context|dataVersion)"\s*:\s*\[?\s*"http://purl\.imsglobal\.org/ctx/caliper/'
-)
-_EVENT = re.compile(r'"type"\s*:\s*"(?:AssessmentItem|Grade)Event"')
-_STATEMENTS = re.compile(r'^\s*\{\s*"(?:statements"\s*:\s*\[|more")')
-_STATEMENT = re.compile(r'"verb"\s*:\s*\{')
-
-_Read = Callable[[BinaryIO, str, list[str]], Iterator[ItemAnswer | LeftOut]]
+_KINDS: tuple[tuple[type[EventFile], tuple[re.Pattern[str], ...]], ...] = (
+    (CaliperEvents, (
+        re.compile(
+            r'"(?:@context|dataVersion)"\s*:\s*\[?\s*"http://purl\.imsglobal\.org/ctx/caliper/'
+        ),
+        re.compile(r'"type"\s*:\s*"(?:AssessmentItem|Grade)Event"'),
+    )),
+    (XapiStatements, (
+        re.compile(r'^\{\s*"(?:statements"\s*:\s*\[|more")'),
+        re.compile(r'"verb"\s*:\s*\{'),
+    )),
+)  # fmt: skip
 
 
 def recognizers(course: Course) -> tuple[Recognizer, ...]:
@@ -71,13 +70,22 @@ def _results(course: Course, source: Source) -> Contents | None:
         )
     if source.ending != ".xml" and not RESULT.search(head):
         return None
-    return _table(course, source, _result_answers)
+    return _table(course, source, lambda: _Results(source))
 
 
-def _result_answers(
-    stream: BinaryIO, name: str, _notes: list[str]
-) -> Iterator[ItemAnswer | LeftOut]:
-    return in_time(result_answers(stream, name))
+class _Results:
+    """One file of results, which is read whole: its attempts stand in no order."""
+
+    items: frozenset[str] = frozenset()
+    later = LaterWord()
+
+    def __init__(self, source: Source) -> None:
+        with source.opened() as stream:
+            results = result_answers(cast("BinaryIO", stream), source.name)
+            self._answers = list(in_time(results))
+
+    def answers(self, _notes: list[str]) -> Iterator[ItemAnswer | LeftOut]:
+        return iter(self._answers)
 
 
 def _json(course: Course, source: Source) -> Contents | None:
@@ -87,33 +95,29 @@ def _json(course: Course, source: Source) -> Contents | None:
     head = _head(source).lstrip("\ufeff \t\r\n")
     if not head.startswith(("{", "[")):
         return None
-    if _EVENTS.search(head) or _EVENT.search(head):
-        return _table(course, source, event_answers)
-    if _STATEMENTS.search(head) or _STATEMENT.search(head):
-        return _table(course, source, statement_answers)
+    for kind, signs in _KINDS:
+        if any(sign.search(head) for sign in signs):
+            return _table(course, source, partial(kind, source.opened, source.name))
     return None
 
 
-def _table(course: Course, source: Source, read: _Read) -> Contents:
+def _table(course: Course, source: Source, look: Callable[[], EventFile | _Results]) -> Contents:
     notes: list[str] = []
+    later: list[LaterWord] = []
 
     def rows(_sheet: str) -> Iterator[TableRow]:
         notes.clear()
+        later.clear()
         yield 1, list(COLUMNS)
-        with source.opened() as packed:
-            stream = cast("BinaryIO", io.BytesIO(packed.read(MAX_XML_BYTES + 1)))
-        # All of the file is proved before anything of it is given.
-        addresses = frozenset(
-            one.item for one in read(stream, source.name, []) if isinstance(one, ItemAnswer)
-        )
-        stream.seek(0)
-        table = StandardRows(course, course.standards.packages, addresses)
-        answers = read(stream, source.name, notes)
+        file = look()  # all of it is proved before anything of it is given
+        table = StandardRows(course, course.standards.packages, frozenset(file.items))
+        answers = file.answers(notes)
         cells = chain.from_iterable(table.rows(one, str(one.line)) for one in answers)
         yield from enumerate(cells, 2)
         notes.extend(table.sentences())
+        later.append(file.later)
 
-    return Contents(rows, notes=lambda: tuple(notes))
+    return Contents(rows, notes=lambda: tuple(notes), later=lambda: tuple(later))
 
 
 def _head(source: Source) -> str:

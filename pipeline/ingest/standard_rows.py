@@ -19,6 +19,7 @@ __all__ = ["COLUMNS", "Cells", "StandardRows"]
 COLUMNS = (
     "student", "item", "answer", "answered_at", "attempt", "section", "quiz", "score", "points",
     "seconds", "problem", "count", "source_place",
+    "source_id",
 )  # fmt: skip
 Cells = list[str] | BrokenRow
 _JOIN = "; "
@@ -99,6 +100,7 @@ class StandardRows:
             "problem": problem,
             "count": "" if answer.student else "1",
             "source_place": place,
+            "source_id": answer.source,
         }
         return list(cells.values())
 

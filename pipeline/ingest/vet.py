@@ -215,6 +215,9 @@ class Vetting:
             "work": _filled(frame["work"], None),
             "problem_given": _filled(frame["problem"], None),
             "source_place": _filled(frame["source_place"], None),
+            "source_id": per_distinct(
+                frame["source_id"], lambda text: self.pseudonyms.of_source(text) if text else None
+            ),
             "seconds": values_of(frame["seconds"], seconds_of, "float64"),
         }
         for name, whole in (("supervised", given.supervised), ("calculator", given.calculator)):

@@ -23,6 +23,7 @@ from pipeline.ingest import (
 )
 from pipeline.run.after_load import Copy, copy_of
 from pipeline.run.keys import with_derived_keys
+from pipeline.run.later_words import FileWord, follow
 from pipeline.run.news import News
 from pipeline.run.read_again import identity_rules, take_out_outdated
 from pipeline.run.scores import Corrections, correct_scores
@@ -94,12 +95,15 @@ def load_course(
     course = settle_terms(course, known)
     sections, items = _seen(warehouse)
     before = _rejections(warehouse)
+    words: list[FileWord] = []
     for loaded in load_exports(course, known):
         say(f"reading {loaded.file}")
         if loaded.error is not None:
             loads.failed.append(loaded.error)
             continue
         _load_file(course, loaded, warehouse, loads)
+        words.append(FileWord(loaded.file, _utc(loaded.file_time), loaded.later))
+    loads.scores.add(follow(warehouse, words))
     loads.fresh = len(_rejections(warehouse) - before)
     if loads.stored:
         now = _seen(warehouse)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
-__all__ = ["ItemAnswer", "LeftOut", "Response"]
+__all__ = ["ItemAnswer", "LaterWord", "LeftOut", "Response"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +42,8 @@ class ItemAnswer:
         templates: values that this student's version of the question had.
         called: the question's text where the record holds it; "" where not.
         note: what is to be known of it, a phrase to be counted; "" for nothing.
+        source: under which a later file may speak of it: of a statement, or an attempt; may be
+            personal.
     """
 
     line: int
@@ -58,6 +60,25 @@ class ItemAnswer:
     templates: Mapping[str, str] = field(default_factory=dict)
     called: str = ""
     note: str = ""
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LaterWord:
+    """What a file says of answers that earlier files brought, by their `source`.
+
+    Args:
+        withdrawn: answers that are taken back.
+        grades: points given, and points that could be had.
+    """
+
+    withdrawn: frozenset[str] = frozenset()
+    grades: Mapping[str, tuple[float | None, float | None]] = field(default_factory=dict)
+
+    def under(self, named: Callable[[str], str]) -> LaterWord:
+        """The same under other names."""
+        grades = {named(one): told for one, told in self.grades.items()}
+        return LaterWord(frozenset(map(named, self.withdrawn)), grades)
 
 
 @dataclass(frozen=True, slots=True)

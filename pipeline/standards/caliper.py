@@ -6,19 +6,17 @@ actors), Assessment and Grading profiles. `name`, `otherIdentifiers` and `commen
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
-from typing import Any, BinaryIO
+from typing import Any, ClassVar
 
-from pipeline.standards.answer_records import ItemAnswer, LeftOut, Response
+from pipeline.standards.answer_records import ItemAnswer, LaterWord, LeftOut, Response
 from pipeline.standards.durations import seconds_of
-from pipeline.standards.json_reading import JsonRecords
-from pipeline.standards.json_values import mapping, number, plain, text
+from pipeline.standards.events import EventFile
+from pipeline.standards.json_values import Paths, at, mapping, number, plain, read_at, text
 
-__all__ = ["event_answers"]
+__all__ = ["CaliperEvents"]
 
-_INSIDE = frozenset({"data"})
 _VERSION = "http://purl.imsglobal.org/ctx/caliper/v1p2"
 _ANONYMOUS = "http://purl.imsglobal.org/caliper/Person"
 _NO_EVENT = "no event: expected an object with type, actor, action and object (Caliper 1.2, 4.1)"
@@ -35,163 +33,130 @@ _PLAIN = (
     "a plain Response, whose text stands under no agreed name: export with the response types of "
     "Caliper 1.2, such as FillinBlankResponse"
 )
-_GRADE = "a grade of something else than an answer in this file"
+_GRADE = "a grade of no answer in this file; it goes to the answer if an earlier file brought it"
 
 
-@dataclass
-class _Heard:
-    """What a first look at the file brings together.
-
-    Args:
-        grades: id of an attempt -> score and maximum, the last one said.
-        entities: id -> a response that is described apart from its event.
-        answered: ids of attempts that an answer in the file was given in.
-    """
-
-    grades: dict[str, tuple[float | None, float | None]] = field(default_factory=dict)
-    entities: dict[str, Mapping[str, Any]] = field(default_factory=dict)
-    answered: set[str] = field(default_factory=set)
-
-
-def event_answers(stream: BinaryIO, name: str, notes: list[str]) -> Iterator[ItemAnswer | LeftOut]:
-    """Answers of one file of events, in its order; a grade joins the answer that it is given to.
+class CaliperEvents(EventFile):
+    """One file of events; a grade joins the answer that it is given to.
 
     A skipped question is a blank. An answer of an anonymous actor has the student "".
-
-    Args:
-        stream: of the file's bytes, which can be read twice.
-        name: how messages call it.
-        notes: is told what is to be known of the whole file, once all answers are drawn.
-
-    Raises:
-        InputError: no JSON, or over a budget; names file, line and column.
     """
-    heard = _first_look(stream, name)
-    stream.seek(0)
-    records = JsonRecords(stream, name, _INSIDE)
-    for record in records:
-        if record.broken:
-            yield LeftOut(record.line, record.broken)
-            continue
-        found = _answer(record.value, record.line, heard)
-        if found is not None:
-            yield found
-    versions = {text(one.get("dataVersion")) for one in records.envelopes} - {_VERSION}
-    if versions:
-        notes.append(f"envelopes of another version than {_VERSION}; read as if they were of it")
 
+    inside: ClassVar[frozenset[str]] = frozenset({"data"})
 
-def _first_look(stream: BinaryIO, name: str) -> _Heard:
-    heard = _Heard()
-    for record in JsonRecords(stream, name, _INSIDE):
-        one = mapping(record.value)
+    def __init__(self, *file: Any) -> None:
+        self._grades: dict[str, tuple[float | None, float | None]] = {}  # the last one said
+        self._described: dict[str, Mapping[str, Any]] = {}  # responses apart from their events
+        self._answered: set[str] = set()  # ids of attempts
+        super().__init__(*file)
+
+    @property
+    def later(self) -> LaterWord:
+        """Grades of answers in earlier files."""
+        grades = {one: told for one, told in self._grades.items() if one not in self._answered}
+        return LaterWord(grades=grades)
+
+    def _hear(self, one: Mapping[str, Any]) -> None:
         kind = text(one.get("type"))
         if kind == "GradeEvent":
-            score = mapping(one.get("generated"))
-            given = number(score.get("scoreGiven")), number(score.get("maxScore"))
-            heard.grades[_id(one.get("object"))] = given
+            given = (number(at(one, f"generated.{name}")) for name in ("scoreGiven", "maxScore"))
+            self._grades[_id(one.get("object"))] = next(given), next(given)
         elif kind == "AssessmentItemEvent":
-            heard.answered.add(_attempt(mapping(one.get("generated")))[0])
+            self.items.add(_id(one.get("object")))
+            self._answered.add(_id(at(one, "generated.attempt")))
         elif kind.endswith("Response"):
-            heard.entities[_id(one)] = one
-    # A response that is named by its address was given in the attempt that its description names.
-    heard.answered |= {_attempt(one)[0] for one in heard.entities.values()}
-    return heard
+            self._described[_id(one)] = one
+            # A response that an event names by its address was given in the attempt named here.
+            self._answered.add(_id(one.get("attempt")))
+        self._answered.discard("")
+
+    def _answer(self, one: Mapping[str, Any], line: int) -> ItemAnswer | LeftOut | None:
+        kind = text(one.get("type"))
+        action = text(one.get("action")).rpartition("#")[2]
+        if kind == "GradeEvent" and _id(one.get("object")) in self._answered:
+            return None
+        if why := _why_none(one, kind, action):
+            return LeftOut(line, why, needs_look=why in (_NO_EVENT, _NOBODY))
+        generated = one.get("generated")
+        response = mapping(generated) or self._described.get(_id(generated), {})
+        values = _values(response)
+        if action == "Completed" and values is None:
+            why = _NO_RESPONSE if not generated else _PLAIN if response else _ELSEWHERE
+            return LeftOut(line, why)
+        actor, attempt = _id(one.get("actor")), _id(response.get("attempt"))
+        score, points = self._grades.get(attempt, (None, None)) if attempt else (None, None)
+        return ItemAnswer(
+            line=line,
+            student="" if actor == _ANONYMOUS else actor,
+            responses=(Response("", values or () if action == "Completed" else ()),),
+            score=score,
+            points=points,
+            source=attempt,
+            **read_at({**one, "generated": response}, _PATHS),
+        )
+
+    def _notes(self, envelopes: Sequence[Mapping[str, Any]]) -> Iterator[str]:
+        if {text(one.get("dataVersion")) for one in envelopes} - {_VERSION}:
+            yield f"envelopes of another version than {_VERSION}; read as if they were of it"
 
 
-def _answer(value: Any, line: int, heard: _Heard) -> ItemAnswer | LeftOut | None:
-    """An answer, or why there is none; None for a grade that belongs to an answer."""
-    one = mapping(value)
-    kind = text(one.get("type"))
+def _why_none(one: Mapping[str, Any], kind: str, action: str) -> str:
+    """Why an event holds no answer of a learner; "" where it does."""
     if not kind:
-        return LeftOut(line, _NO_EVENT)
+        return _NO_EVENT
     if kind == "GradeEvent":
-        joined = _id(one.get("object")) in heard.answered - {""}
-        return None if joined else LeftOut(line, _GRADE, needs_look=False)
+        return _GRADE
     if not kind.endswith("Event"):
-        return LeftOut(line, _ENTITY, needs_look=False)
-    action = text(one.get("action")).rpartition("#")[2]
+        return _ENTITY
     if kind != "AssessmentItemEvent" or action not in ("Completed", "Skipped"):
-        return LeftOut(line, _OTHER, needs_look=False)
-    return _item_event(one, line, action, heard)
-
-
-def _item_event(
-    event: Mapping[str, Any], line: int, action: str, heard: _Heard
-) -> ItemAnswer | LeftOut:
-    actor, item = _id(event.get("actor")), _id(event.get("object"))
-    if not actor or not item:
-        return LeftOut(line, _NOBODY if item else _NO_EVENT)
-    roles = mapping(event.get("membership")).get("roles")
-    if isinstance(roles, list) and roles and not any("Learner" in str(one) for one in roles):
-        return LeftOut(line, _NO_LEARNER, needs_look=False)
-    generated = event.get("generated")
-    response = mapping(generated) or heard.entities.get(_id(generated), {})
-    values: tuple[str, ...] = ()
-    if action == "Completed":
-        if not generated:
-            return LeftOut(line, _NO_RESPONSE)
-        if not response:
-            return LeftOut(line, _ELSEWHERE)
-        found = _values(response)
-        if found is None:
-            return LeftOut(line, _PLAIN)
-        values = found
-    attempt, details = _attempt(response)
-    score, points = heard.grades.get(attempt, (None, None)) if attempt else (None, None)
-    count = details.get("count")
-    described = mapping(event.get("object"))
-    return ItemAnswer(
-        line=line,
-        student="" if actor == _ANONYMOUS else actor,
-        item=item,
-        responses=(Response("", values),),
-        answered_at=text(event.get("eventTime")),
-        attempt=count if isinstance(count, int) and 0 < count < 1000 else None,
-        score=score,
-        points=points,
-        seconds=_seconds(details),
-        quiz=_quiz(details, described),
-        section=text(mapping(event.get("group")).get("courseNumber")),
-        called=text(described.get("name")),
-    )
+        return _OTHER
+    if not _id(one.get("object")):
+        return _NO_EVENT
+    if not _id(one.get("actor")):
+        return _NOBODY
+    roles = at(one, "membership.roles")
+    no_learner = isinstance(roles, list) and roles and not any("Learner" in str(r) for r in roles)
+    return _NO_LEARNER if no_learner else ""
 
 
 def _values(response: Mapping[str, Any]) -> tuple[str, ...] | None:
     """Values of a response; None where it has none under an agreed name."""
     several, one = response.get("values"), response.get("value")
-    if isinstance(several, list):
-        return tuple(found for value in several if (found := plain(value)))
-    if one is not None:
-        return tuple(filter(None, [plain(one)]))
-    return None
+    given = several if isinstance(several, list) else None if one is None else [one]
+    return None if given is None else tuple(filter(None, map(plain, given)))
 
 
-def _attempt(response: Mapping[str, Any]) -> tuple[str, Mapping[str, Any]]:
-    """Id of the attempt that a response was given in, and what is said of it."""
-    attempt = response.get("attempt")
-    return _id(attempt), mapping(attempt)
-
-
-def _seconds(attempt: Mapping[str, Any]) -> float | None:
-    if duration := text(attempt.get("duration")):
+def _seconds(attempt: Any) -> float | None:
+    if duration := text(at(attempt, "duration")):
         return seconds_of(duration)
-    times = [text(attempt.get(name)) for name in ("startedAtTime", "endedAtTime")]
+    times = [text(at(attempt, name)) for name in ("startedAtTime", "endedAtTime")]
     try:
-        first, last = (datetime.fromisoformat(one) for one in times)
+        first, last = map(datetime.fromisoformat, times)
         return max(0.0, (last - first).total_seconds())
     except (ValueError, TypeError):
         return None
 
 
-def _quiz(attempt: Mapping[str, Any], item: Mapping[str, Any]) -> str:
-    """Name of the assessment that the question belongs to, else the end of its address."""
-    for one in (item.get("isPartOf"), attempt.get("assignable")):
-        if one and _id(one) != _id(item):
-            return text(mapping(one).get("name")) or _id(one).rstrip("/").rpartition("/")[2]
-    return ""
+def _count(value: Any) -> int | None:
+    return value if isinstance(value, int) and 0 < value < 1000 else None
+
+
+def _named(entity: Any) -> str:
+    """Name of an entity, else the end of its address."""
+    return text(at(entity, "name")) or _id(entity).rstrip("/").rpartition("/")[2]
 
 
 def _id(entity: Any) -> str:
     """Id of an entity, given as an object or by its address."""
-    return text(entity) or text(mapping(entity).get("id"))
+    return text(entity) or text(at(entity, "id"))
+
+
+_PATHS: Paths = {
+    "item": (_id, ("object",)),
+    "answered_at": (text, ("eventTime",)),
+    "attempt": (_count, ("generated.attempt.count",)),
+    "seconds": (_seconds, ("generated.attempt",)),
+    "quiz": (_named, ("object.isPartOf", "generated.attempt.assignable")),
+    "section": (text, ("group.courseNumber",)),
+    "called": (text, ("object.name",)),
+}

@@ -1,7 +1,8 @@
 """JSON of others, record by record: one value, an array, an envelope around one, or JSON Lines.
 
 Source: RFC 8259. Numbers keep their digits; NaN and Infinity, which RFC 8259 does not know, are
-refused. What is held in memory is the text of the file and one record.
+refused. What is held in memory is one record and a piece of the file around it, however long the
+file is.
 """
 
 from __future__ import annotations
@@ -9,19 +10,22 @@ from __future__ import annotations
 import codecs
 import json
 import re
-from collections.abc import Generator, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Any, BinaryIO, NoReturn
+from typing import IO, Any, NoReturn
 
 from pipeline.errors import InputError
 
-__all__ = ["MAX_JSON_BYTES", "JsonRecords", "Record"]
+__all__ = ["MAX_VALUE", "JsonRecords", "Record"]
 
-MAX_JSON_BYTES = 1 << 28
-"""Bytes of one JSON file."""
+MAX_VALUE = 1 << 25
+"""Characters of one record, and of any member of an envelope."""
 MAX_DEPTH = 60
 """Objects and arrays inside each other in one record."""
+_CHUNK = 1 << 16
+_NEAR = 16
+"""An error so near to the end of a piece may be a number, a word or an escape that is cut there."""
 _BLANK = re.compile(r"[ \t\r\n]*")
 _WAY_OUT = "Export it again, or mend this place."
 
@@ -35,12 +39,13 @@ class Record:
     broken: str = ""
 
 
-class _NotJson(ValueError):
-    """A constant that RFC 8259 does not know."""
+class _Broken(Exception):
+    """Something that is no JSON, at a line and a column."""
 
-
-def _constant(word: str) -> NoReturn:
-    raise _NotJson(word)
+    def __init__(self, line: int, column: int, what: str) -> None:
+        super().__init__()
+        self.place, self.column = f"{line}:{column}", column
+        self.reason = f"not JSON ({what}). {_WAY_OUT}"
 
 
 @dataclass
@@ -54,9 +59,9 @@ class JsonRecords:
         envelopes: what else stood in each envelope, complete once the records are drawn.
     """
 
-    stream: BinaryIO
+    stream: IO[bytes]
     name: str
-    inside: frozenset[str]
+    inside: frozenset[str] = frozenset()
     envelopes: list[dict[str, Any]] = field(default_factory=list)
 
     def __iter__(self) -> Iterator[Record]:
@@ -66,130 +71,193 @@ class JsonRecords:
             InputError: no JSON, or over a budget; names file, line and column. In JSON Lines a
                 broken line comes as a record of its own, and the lines after it are read.
         """
-        self._text = _text(self.stream, self.name)
-        self._decoder = json.JSONDecoder(parse_float=Decimal, parse_constant=_constant)
-        self._counted, self._lines = 0, 1
-        place, values = self._blanks(0), 0
-        if place == len(self._text):
+        self._text = _Text(self.stream, self.name)
+        if not self._text.peek():
             raise InputError(f"{self.name}:1:1: there is no JSON in it. Export it again.")
-        while place < len(self._text):
-            start = place
+        values = 0
+        while self._text.peek():
+            line = self._text.mark()
             try:
-                place = yield from self._top(place)
-            except InputError as error:
-                end = self._text.find("\n", start)
-                if not self._is_lines(start, values):
-                    raise
-                yield Record(self._line(start), broken=_without_name(str(error), self.name))
-                place = len(self._text) if end < 0 else end
+                yield from self._top(line)
+            except _Broken as broken:
+                if not self._text.skip_line(sure=values > 0):
+                    raise InputError(f"{self.name}:{broken.place}: {broken.reason}") from None
+                yield Record(line, broken=f"column {broken.column}: {broken.reason}")
             values += 1
-            place = self._blanks(place)
 
-    def _is_lines(self, start: int, values: int) -> bool:
-        """Whether every value so far stands on a line of its own, and further lines follow."""
-        end = self._text.find("\n", start)
-        follows = end >= 0 and self._text[self._blanks(end) :][:1] in ("{", "[")
-        alone = "\n" not in self._text[start : max(start, end)]
-        return alone and self._text[start] == "{" and (values > 0 or follows)
+    def _top(self, line: int) -> Iterator[Record]:
+        match self._text.peek():
+            case "[":
+                yield from self._array()
+            case "{":
+                yield from self._object(line)
+            case _:
+                yield Record(line, self._text.value())
 
-    def _top(self, place: int) -> Generator[Record, None, int]:
-        opening = self._text[place]
-        if opening == "[":
-            return (yield from self._array(place))
-        if opening == "{" and (found := self._envelope_key(place)):
-            return (yield from self._envelope(place, found))
-        line = self._line(place)
-        value, end = self._value(place)
-        yield Record(line, value)
-        return end
-
-    def _envelope_key(self, place: int) -> str:
-        """The name of the wrapped array, if it is one of this object's own names."""
-        at = self._blanks(place + 1)
-        while at < len(self._text) and self._text[at] == '"':
-            key, at = self._value(at)
-            at = self._after(at, ":")
-            if key in self.inside and self._text[at : at + 1] == "[":
-                return str(key)
-            _, at = self._value(at)
-            at = self._blanks(at)
-            if self._text[at : at + 1] != ",":
-                return ""
-            at = self._blanks(at + 1)
-        return ""
-
-    def _envelope(self, place: int, wrapped: str) -> Generator[Record, None, int]:
-        rest: dict[str, Any] = {}
-        self.envelopes.append(rest)
-        at = self._blanks(place + 1)
-        while True:
-            key, at = self._value(at)
-            at = self._after(at, ":")
-            if key == wrapped:
-                at = yield from self._array(at)
+    def _object(self, line: int) -> Iterator[Record]:
+        """One record, or those of the array that the object is an envelope of."""
+        members: dict[str, Any] = {}
+        wraps = False
+        for name in self._members():
+            if name in self.inside and self._text.peek() == "[":
+                wraps = True
+                self.envelopes.append(members)
+                yield from self._array()
             else:
-                rest[str(key)], at = self._value(at)
-            at = self._blanks(at)
-            if self._text[at : at + 1] == "}":
-                return at + 1
-            at = self._after(at, ",")
+                members[name] = self._text.value()
+        if not wraps:
+            yield Record(line, members)
 
-    def _array(self, place: int) -> Generator[Record, None, int]:
-        at = self._blanks(place + 1)
-        if self._text[at : at + 1] == "]":
-            return at + 1
+    def _members(self) -> Iterator[str]:
+        for _ in self._listed("{", "}"):
+            name = self._text.value() if self._text.peek() == '"' else None
+            if name is None:
+                self._text.refuse("expected a name in double quotes")
+            self._text.take(":")
+            yield name
+
+    def _array(self) -> Iterator[Record]:
+        self._text.unmark()
+        for _ in self._listed("[", "]"):
+            line = self._text.line
+            yield Record(line, self._text.value())
+
+    def _listed(self, opening: str, closing: str) -> Iterator[None]:
+        """Stand before each element of a list, one after another."""
+        self._text.take(opening)
+        if self._text.peek() != closing:
+            yield
+            while self._text.peek() != closing:
+                self._text.take(",")
+                self._text.peek()
+                yield
+        self._text.take(closing)
+
+
+class _Text:
+    """A piece of a text that slides over the file; line and column of its place are known."""
+
+    def __init__(self, stream: IO[bytes], name: str) -> None:
+        self._stream, self._name = stream, name
+        self._decoder = json.JSONDecoder(parse_float=Decimal, parse_constant=self._no_number)
+        head = stream.read(_CHUNK)
+        marked = head.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE))
+        self._decode = codecs.getincrementaldecoder("utf-16" if marked else "utf-8-sig")().decode
+        self._piece, self._at, self._ended = "", 0, False
+        self.line, self._begin = 1, 0  # of the line, in the piece; before it when negative
+        self._mark: tuple[int, int, int] | None = None
+        self._append(head)
+
+    def mark(self) -> int:
+        """Remember this place, a line, so that `skip_line` can come back to it."""
+        self._mark = self._at, self.line, self._begin
+        return self.line
+
+    def unmark(self) -> None:
+        """Let go of the text since the mark."""
+        self._mark = None
+
+    def skip_line(self, *, sure: bool) -> bool:
+        """Go back to the mark and on to the end of its line, if the file is JSON Lines.
+
+        Args:
+            sure: whether earlier lines were records; else the next line has to look like one.
+        """
+        if self._mark is None:
+            return False
+        self._at, self.line, self._begin = self._mark
+        if self._piece[self._at] != "{":
+            return False
+        while (end := self._piece.find("\n", self._at)) < 0 and self._more():
+            pass
+        self._go(end if end >= 0 else len(self._piece))
+        return self.peek() in ("{", "[") or sure
+
+    def peek(self) -> str:
+        """The next sign that is no blank; "" at the end of the file."""
         while True:
-            line = self._line(at)
-            value, at = self._value(at)
-            yield Record(line, value)
-            at = self._blanks(at)
-            if self._text[at : at + 1] == "]":
-                return at + 1
-            at = self._after(at, ",")
+            found = _BLANK.match(self._piece, self._at)
+            self._go(found.end() if found else self._at)
+            if self._at < len(self._piece):
+                return self._piece[self._at]
+            if not self._more():
+                return ""
 
-    def _after(self, place: int, sign: str) -> int:
-        at = self._blanks(place)
-        if self._text[at : at + 1] != sign:
-            self._refuse(at, f"expected {sign!r}")
-        return self._blanks(at + 1)
+    def take(self, sign: str) -> None:
+        """Go past a sign, which must be the next one."""
+        if self.peek() != sign:
+            self.refuse(f"expected {sign!r}")
+        self._go(self._at + 1)
 
-    def _value(self, place: int) -> tuple[Any, int]:
-        try:
-            value, end = self._decoder.raw_decode(self._text, place)
-        except json.JSONDecodeError as error:
-            self._refuse(error.pos, error.msg)
-        except _NotJson as error:
-            self._refuse(place, f"{error} is no number of JSON")
-        except RecursionError:
-            self._refuse(place, f"more than {MAX_DEPTH} values inside each other")
-        except ValueError:
-            self._refuse(place, "a number of too many digits")
+    def value(self) -> Any:
+        """The value that begins here, as far as the file has to be read for it."""
+        self.peek()
+        while True:
+            try:
+                value, end = self._decoder.raw_decode(self._piece, self._at)
+            except json.JSONDecodeError as error:
+                cut = error.msg.startswith("Unterminated") or (
+                    error.pos >= len(self._piece) - _NEAR
+                )
+                if not cut or not self._more():
+                    self._go(error.pos)
+                    self.refuse(error.msg)
+            except RecursionError:
+                self._refuse_depth()
+            except ValueError:
+                self.refuse("a number of too many digits")
+            else:
+                if end < len(self._piece) or not self._more():
+                    break
         if _depth(value) > MAX_DEPTH:
-            self._refuse(place, f"more than {MAX_DEPTH} values inside each other")
-        return value, end
+            self._refuse_depth()
+        self._go(end)
+        return value
 
-    def _blanks(self, place: int) -> int:
-        found = _BLANK.match(self._text, place)
-        return found.end() if found else place
+    def refuse(self, what: str) -> NoReturn:
+        """Say that there is no JSON at this place."""
+        raise _Broken(self.line, self._at - self._begin + 1, what)
 
-    def _line(self, place: int) -> int:
-        """Line of a place; places come in order, so that each part is counted once."""
-        if place >= self._counted:
-            self._lines += self._text.count("\n", self._counted, place)
-            self._counted = place
-            return self._lines
-        return self._text.count("\n", 0, place) + 1
+    def _refuse_depth(self) -> NoReturn:
+        self.refuse(f"more than {MAX_DEPTH} values inside each other")
 
-    def _refuse(self, place: int, what: str) -> NoReturn:
-        line = self._text.count("\n", 0, place) + 1
-        column = place - self._text.rfind("\n", 0, place)
-        raise InputError(f"{self.name}:{line}:{column}: not JSON ({what}). {_WAY_OUT}")
+    def _no_number(self, word: str) -> NoReturn:
+        self.refuse(f"{word} is no number of JSON")
 
+    def _go(self, place: int) -> None:
+        if lines := self._piece.count("\n", self._at, place):
+            self.line += lines
+            self._begin = self._piece.rindex("\n", self._at, place) + 1
+        self._at = place
 
-def _without_name(message: str, name: str) -> str:
-    """Column and reason of a broken line, whose file and line stand beside it."""
-    column, _, reason = message.removeprefix(f"{name}:").partition(":")[2].partition(": ")
-    return f"column {column}: {reason}"
+    def _more(self) -> bool:
+        """Draw as much again as the piece holds, without what is done with; False at the end."""
+        if self._ended:
+            return False
+        done = self._mark[0] if self._mark else self._at
+        self._piece = self._piece[done:]
+        self._at, self._begin = self._at - done, self._begin - done
+        if self._mark:
+            self._mark = 0, self._mark[1], self._mark[2] - done
+        if len(self._piece) > MAX_VALUE:
+            raise InputError(
+                f"{self._name}:{self.line}:{self._at - self._begin + 1}: a record of more than "
+                f"{MAX_VALUE:,} characters, beyond what is read. Export it in smaller parts."
+            )
+        self._append(self._stream.read(max(_CHUNK, len(self._piece))))
+        return True
+
+    def _append(self, data: bytes) -> None:
+        self._ended = not data
+        try:
+            self._piece += self._decode(data, final=self._ended)
+        except UnicodeDecodeError as error:
+            self._piece += error.object[: error.start].decode(error.encoding)
+            self._go(len(self._piece))
+            raise InputError(
+                f"{self._name}:{self.line}:{self._at - self._begin + 1}: a byte that is not UTF-8, "
+                f"which JSON is written in (RFC 8259, 8.1). {_WAY_OUT}"
+            ) from error
 
 
 def _depth(value: Any) -> int:
@@ -206,22 +274,3 @@ def _depth(value: Any) -> int:
             if isinstance(inner, dict | list)
         ]
     return depth
-
-
-def _text(stream: BinaryIO, name: str) -> str:
-    data = stream.read(MAX_JSON_BYTES + 1)
-    if len(data) > MAX_JSON_BYTES:
-        raise InputError(
-            f"{name}:1:1: more than {MAX_JSON_BYTES >> 20} MB in one file, beyond what is read. "
-            "Export it in smaller parts."
-        )
-    marked = data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE))
-    try:
-        return data.decode("utf-16" if marked else "utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
-        column = error.start - data.rfind(b"\n", 0, error.start)
-        raise InputError(
-            f"{name}:{line}:{column}: a byte that is not UTF-8, which JSON is written in "
-            f"(RFC 8259, 8.1). {_WAY_OUT}"
-        ) from error

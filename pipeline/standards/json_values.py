@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from decimal import Decimal
 from typing import Any
 
-__all__ = ["mapping", "number", "plain", "text"]
+__all__ = ["Paths", "at", "mapping", "number", "plain", "read_at", "text"]
+
+Paths = Mapping[str, tuple[Callable[[Any], Any], tuple[str, ...]]]
+"""Field of a record -> how its value is read, and the paths where it may stand, best first."""
 
 _LARGEST = 1_000_000
 """A larger number of points is none."""
@@ -34,3 +37,20 @@ def number(value: Any) -> float | None:
     if isinstance(value, bool) or not isinstance(value, int | Decimal):
         return None
     return float(value) if abs(Decimal(value)) < _LARGEST else None
+
+
+def at(value: Any, path: str) -> Any:
+    """What stands at a path such as `result.score.raw`; of a list on the way, its first element."""
+    for name in path.split("."):
+        if isinstance(value, list):
+            value = value[0] if value else None
+        value = mapping(value).get(name)
+    return value
+
+
+def read_at(value: Any, paths: Paths) -> dict[str, Any]:
+    """The fields of a record, each from the first of its paths that holds something."""
+    return {
+        name: next((found for path in places if (found := read(at(value, path)))), read(None))
+        for name, (read, places) in paths.items()
+    }

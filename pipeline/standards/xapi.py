@@ -8,20 +8,19 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterator, Mapping
-from typing import Any, BinaryIO
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any, ClassVar
 
-from pipeline.standards.answer_records import ItemAnswer, LeftOut, Response
+from pipeline.standards.answer_records import ItemAnswer, LaterWord, LeftOut, Response
 from pipeline.standards.durations import seconds_of
-from pipeline.standards.json_reading import JsonRecords
-from pipeline.standards.json_values import mapping, number, plain, text
+from pipeline.standards.events import EventFile
+from pipeline.standards.json_values import Paths, at, mapping, number, plain, read_at, text
 from pipeline.standards.xapi_responses import agrees, parsed
 
-__all__ = ["actor_identity", "mailbox_identity", "statement_answers"]
+__all__ = ["XapiStatements", "actor_identity", "mailbox_identity"]
 
 _ANSWERED = ("http://adlnet.gov/expapi/verbs/answered", "https://adlnet.gov/expapi/verbs/answered")
 _VOIDED = "adlnet.gov/expapi/verbs/voided"
-_INSIDE = frozenset({"statements"})
 _OTHER_VERB = "a statement with another verb than `answered`, which holds no answer"
 _CANCELLED = "the statement was voided by a later one"
 _GROUP = "given by a group, which is no student"
@@ -41,130 +40,105 @@ _ORDER = (
     "answers with the values of the key in another order, which the pattern of the source calls "
     "wrong (order_matters); here they are judged by value"
 )
+_ONE_PERSON = (
+    "accounts or OpenIDs that a statement names beside another identity, taken for the same "
+    "person in this file"
+)
 _LISTED = {
     "choice": "choices", "sequencing": "choices", "likert": "scale", "performance": "steps",
 }  # fmt: skip
 
 
-def statement_answers(
-    stream: BinaryIO, name: str, notes: list[str]
-) -> Iterator[ItemAnswer | LeftOut]:
-    """Answers of one file of statements, in its order.
+class XapiStatements(EventFile):
+    """One file of statements; a voided one, and one of two under the same id, is no answer."""
 
-    Args:
-        stream: of the file's bytes, which can be read twice.
-        name: how messages call it.
-        notes: is told what is to be known of the whole file, once all answers are drawn.
+    inside: ClassVar[frozenset[str]] = frozenset({"statements"})
 
-    Raises:
-        InputError: no JSON, or over a budget; names file, line and column.
-    """
-    voided = _voided(stream, name)
-    seen: dict[str, bytes] = {}
-    records = JsonRecords(stream, name, _INSIDE)
-    for record in records:
-        if record.broken:
-            yield LeftOut(record.line, record.broken)
-            continue
-        yield _told_twice(record.value, seen, _answer(record.value, record.line, voided))
-    more = [page["more"] for page in records.envelopes if page.get("more")]
-    if more and records.envelopes[-1].get("more"):
-        notes.append(
-            "the last page says that there are more statements (`more` is not empty): fetch the "
-            "rest, which the source keeps ready for a day, and put it beside this file"
+    def __init__(self, *file: Any) -> None:
+        self._voided: set[str] = set()  # a voiding statement cannot be voided (2.3.2)
+        self._voiding: set[str] = set()
+        self._persons: dict[str, str] = {}
+        self._seen: dict[str, bytes] = {}
+        super().__init__(*file)
+
+    @property
+    def later(self) -> LaterWord:
+        """Statements of earlier files that are voided here."""
+        return LaterWord(withdrawn=frozenset(self._voided - self._voiding - {""}))
+
+    def _hear(self, one: Mapping[str, Any]) -> None:
+        verb, about = text(at(one, "verb.id")), text(at(one, "object.id"))
+        if verb in _ANSWERED:
+            self.items.add(about)
+        elif _VOIDED in verb:
+            self._voiding.add(_statement_id(one))
+            self._voided.add(about.lower())
+        first, *others = [*_identities(mapping(one.get("actor"))), ""]
+        for other in filter(None, others):
+            if self._persons.setdefault(other, first) != first:
+                self._persons[other] = other  # named beside two persons, so it is neither
+
+    def _answer(self, one: Mapping[str, Any], line: int) -> ItemAnswer | LeftOut | None:
+        if not isinstance(one.get("verb"), dict):
+            return LeftOut(line, _NO_STATEMENT)
+        if why := self._why_none(one):
+            return LeftOut(line, why, needs_look=False)
+        student = actor_identity(mapping(one.get("actor")))
+        if not student or not text(at(one, "object.id")):
+            return LeftOut(line, _NO_STATEMENT if student else _NOBODY)
+        definition = mapping(at(one, "object.definition"))
+        kind = text(definition.get("interactionType"))
+        result = mapping(one.get("result"))
+        response = plain(result.get("response"))
+        score, points = _score(result)
+        note = "" if text(one.get("timestamp")) else _STORED
+        found = ItemAnswer(
+            line=line,
+            student=self._persons.get(student, student),
+            responses=(Response("", tuple(_shown(kind, definition, response))),),
+            score=score,
+            points=points,
+            note=_ORDER if _only_order_differs(kind, definition, response) else note,
+            source=_statement_id(one),
+            **read_at(one, _PATHS),
         )
+        return LeftOut(line, _TWICE) if self._says_otherwise(found, result) else found
+
+    def _why_none(self, one: Mapping[str, Any]) -> str:
+        """Why a statement is left out on purpose; "" where it may be an answer of one person."""
+        actor = mapping(one.get("actor"))
+        if text(at(one, "verb.id")) not in _ANSWERED:
+            return _OTHER_VERB
+        if (name := _statement_id(one)) in self._voided and name not in self._voiding:
+            return _CANCELLED
+        if actor.get("objectType") == "Group" or "member" in actor:
+            return _GROUP
+        if mapping(one.get("object")).get("objectType", "Activity") != "Activity":
+            return _NO_ACTIVITY
+        response = at(one, "result.response")
+        return "" if isinstance(response, str) or plain(response) else _NO_RESPONSE
+
+    def _says_otherwise(self, found: ItemAnswer, result: Mapping[str, Any]) -> bool:
+        """Whether an earlier statement of the same id has another content."""
+        told = [found.student, found.item, result, found.answered_at]
+        digest = hashlib.blake2b(
+            json.dumps(told, default=str, sort_keys=True).encode(), digest_size=8
+        ).digest()
+        return bool(found.source) and self._seen.setdefault(found.source, digest) != digest
+
+    def _notes(self, envelopes: Sequence[Mapping[str, Any]]) -> Iterator[str]:
+        if envelopes and envelopes[-1].get("more"):
+            yield (
+                "the last page says that there are more statements (`more` is not empty): fetch "
+                "the rest, which the source keeps ready for a day, and put it beside this file"
+            )
+        merged = sum(one != other for one, other in self._persons.items())
+        if merged:
+            yield f"{_ONE_PERSON}: {merged:,}"
 
 
-def _voided(stream: BinaryIO, name: str) -> frozenset[str]:
-    """Ids of statements that a voiding statement names; a voiding statement stays itself."""
-    stream.seek(0)
-    if not any(_VOIDED in line for line in _texts(stream)):
-        stream.seek(0)
-        return frozenset()
-    stream.seek(0)
-    found, voiding = set(), set()
-    for record in JsonRecords(stream, name, _INSIDE):
-        one = mapping(record.value)
-        if _VOIDED in text(mapping(one.get("verb")).get("id")):
-            voiding.add(text(one.get("id")).lower())
-            found.add(text(mapping(one.get("object")).get("id")).lower())
-    stream.seek(0)
-    return frozenset(found - voiding - {""})
-
-
-def _texts(stream: BinaryIO) -> Iterator[str]:
-    """Pieces of the file that overlap by as much as the word that is looked for."""
-    before = b""
-    while chunk := stream.read(1 << 20):
-        data = (before + chunk).replace(b"\0", b"").replace(b"\\/", b"/")
-        yield data.decode("latin-1")
-        before = chunk[-256:]
-
-
-def _told_twice(
-    value: Any, seen: dict[str, bytes], answer: ItemAnswer | LeftOut
-) -> ItemAnswer | LeftOut:
-    """Hold an answer against earlier statements of the same id."""
-    name = text(mapping(value).get("id")).lower()
-    if not name or isinstance(answer, LeftOut):
-        return answer
-    digest = hashlib.sha256(
-        json.dumps([answer.student, answer.item, _result(value), answer.answered_at], default=str,
-                   sort_keys=True).encode()
-    ).digest()  # fmt: skip
-    if seen.setdefault(name, digest) != digest:
-        return LeftOut(answer.line, _TWICE)
-    return answer
-
-
-def _result(value: Any) -> Mapping[str, Any]:
-    return mapping(mapping(value).get("result"))
-
-
-def _answer(value: Any, line: int, voided: frozenset[str]) -> ItemAnswer | LeftOut:
-    if not isinstance(value, dict) or not isinstance(value.get("verb"), dict):
-        return LeftOut(line, _NO_STATEMENT)
-    if why := _why_none(value, voided):
-        return LeftOut(line, why, needs_look=False)
-    student = actor_identity(mapping(value.get("actor")))
-    activity = mapping(value.get("object"))
-    result = _result(value)
-    if not student or not text(activity.get("id")):
-        return LeftOut(line, _NO_STATEMENT if student else _NOBODY)
-    response = plain(result.get("response"))
-    if not response and not isinstance(result.get("response"), str):
-        return LeftOut(line, _NO_RESPONSE, needs_look=False)
-    definition = mapping(activity.get("definition"))
-    kind = text(definition.get("interactionType"))
-    at = text(value.get("timestamp"))
-    score, points = _score(result)
-    return ItemAnswer(
-        line=line,
-        student=student,
-        item=text(activity.get("id")),
-        responses=(Response("", tuple(_shown(kind, definition, response))),),
-        answered_at=at or text(value.get("stored")),
-        score=score,
-        points=points,
-        seconds=seconds_of(text(result.get("duration"))),
-        quiz=_quiz(value),
-        called=_in_words(definition.get("description")) or _in_words(definition.get("name")),
-        note=_ORDER if _only_order_differs(kind, definition, response) else "" if at else _STORED,
-    )
-
-
-def _why_none(value: Mapping[str, Any], voided: frozenset[str]) -> str:
-    """Why a statement is left out on purpose; "" where it is an answer of one person."""
-    if text(mapping(value["verb"]).get("id")) not in _ANSWERED:
-        return _OTHER_VERB
-    if text(value.get("id")).lower() in voided:
-        return _CANCELLED
-    actor = mapping(value.get("actor"))
-    if actor.get("objectType") == "Group" or "member" in actor:
-        return _GROUP
-    return "" if mapping(value.get("object")).get("objectType", "Activity") == "Activity" else (
-        _NO_ACTIVITY
-    )  # fmt: skip
+def _statement_id(one: Mapping[str, Any]) -> str:
+    return text(one.get("id")).lower()
 
 
 def actor_identity(actor: Mapping[str, Any]) -> str:
@@ -172,15 +146,20 @@ def actor_identity(actor: Mapping[str, Any]) -> str:
 
     Source: xAPI part 2, 2.4.2.3 (inverse functional identifiers). "" for none.
     """
+    return next(_identities(actor), "")
+
+
+def _identities(actor: Mapping[str, Any]) -> Iterator[str]:
+    """All identities of an agent; the specification allows one, some sources give two."""
     if address := text(actor.get("mbox")):
-        return mailbox_identity(address)
+        yield mailbox_identity(address)
     if digest := text(actor.get("mbox_sha1sum")):
-        return f"mbox_sha1sum:{digest.lower()}"
+        yield f"mbox_sha1sum:{digest.lower()}"
     if address := text(actor.get("openid")):
-        return f"openid:{address}"
+        yield f"openid:{address}"
     account = mapping(actor.get("account"))
-    name = text(account.get("name"))
-    return f"account:{text(account.get('homePage')).rstrip('/')}#{name}" if name else ""
+    if name := text(account.get("name")):
+        yield f"account:{text(account.get('homePage')).rstrip('/')}#{name}"
 
 
 def mailbox_identity(address: str) -> str:
@@ -235,14 +214,6 @@ def _score(result: Mapping[str, Any]) -> tuple[float | None, float | None]:
     return points
 
 
-def _quiz(value: Mapping[str, Any]) -> str:
-    """Name of the activity that the question belongs to, else the end of its address."""
-    above = mapping(mapping(value.get("context")).get("contextActivities")).get("parent")
-    parent = mapping(above[0] if isinstance(above, list) and above else above)
-    named = _in_words(mapping(parent.get("definition")).get("name"))
-    return named or text(parent.get("id")).rstrip("/").rpartition("/")[2]
-
-
 def _in_words(languages: Any) -> str:
     """A text out of a language map, English before others."""
     words = mapping(languages)
@@ -250,3 +221,18 @@ def _in_words(languages: Any) -> str:
         if found := text(words[tag]):
             return found
     return ""
+
+
+def _name(activity: Any) -> str:
+    """Name of an activity, else the end of its address."""
+    named = _in_words(at(activity, "definition.name"))
+    return named or text(at(activity, "id")).rstrip("/").rpartition("/")[2]
+
+
+_PATHS: Paths = {
+    "item": (text, ("object.id",)),
+    "answered_at": (text, ("timestamp", "stored")),
+    "seconds": (lambda value: seconds_of(text(value)), ("result.duration",)),
+    "quiz": (_name, ("context.contextActivities.parent",)),
+    "called": (_in_words, ("object.definition.description", "object.definition.name")),
+}

@@ -15,10 +15,11 @@ from pipeline.ingest.withheld import WITHHELD, names_its_student
 from pipeline.run.conduct import DATABASE, LOCK, count_all, judge_answers
 from pipeline.run.lock import held
 from pipeline.run.release import is_released, write_release
+from pipeline.run.taken_out import OF_ANSWERS, count_as_rejected
 from pipeline.student.find import Sought, refuse_outdated, seek
 from pipeline.student.show import STUDENT_PAGE
 from pipeline.student.traces import export_lines
-from pipeline.warehouse import Warehouse, building, reading
+from pipeline.warehouse import building, reading
 
 __all__ = ["BEFORE_FORGETTING", "Forgotten", "forget_student"]
 
@@ -32,9 +33,6 @@ _DERIVED = frozenset(
      "pattern", "erased", "counted_from", "shared_printed"}
 )  # fmt: skip
 """Tables that are worked out anew, so that no text that only this student typed stays."""
-
-_OF_ANSWERS = ("duplicate", "correction", "vanished")
-"""Tables that tell of single answers."""
 
 _REASON = "this student was erased and stays so"
 _FEW = 12
@@ -128,10 +126,10 @@ def _rebuild(course: Course, sought: Sought, stones: frozenset[str], say: Progre
         kept = [m.name for m in stored if m.table not in _DERIVED]
         without: dict[str, tuple[str, Sequence[str | int]]] = {
             "store.response": ("student", sought.pseudonyms),
-            **{f"store.{table}": ("response", keys) for table in _OF_ANSWERS},
+            **{f"store.{table}": ("response", keys) for table in OF_ANSWERS},
         }
         warehouse.copy_tables(database, kept, without)
-        _account(warehouse, files, mine, again)
+        count_as_rejected(warehouse, files, (mine, again), "student", _REASON)
         _withhold(warehouse, sought.normal)
         warehouse.put("store.erased", pd.DataFrame({"student": sorted(stones)}, dtype="object"))
         judge_answers(course, warehouse, say, again=True)
@@ -148,23 +146,3 @@ def _withhold(warehouse: Warehouse, student: str) -> None:
             answers = warehouse.frame("store.response")
             answers.loc[answers["response"].isin(rows), name] = WITHHELD
             warehouse.put("store.response", answers)
-
-
-def _account(
-    warehouse: Warehouse, files: pd.DataFrame, mine: pd.DataFrame, again: pd.DataFrame
-) -> None:
-    """The student's rows count as rejected now, so that every row read is still accounted for."""
-    places = ["file", "line", "response"]
-    rows = pd.concat([mine[places], again[places]]).drop_duplicates()[["file", "line"]].copy()
-    rows["column"], rows["reason"], rows["needs_look"] = "student", _REASON, False
-    warehouse.put("store.rejected", rows, replace=False)
-    files = files.sort_values("loaded_at").reset_index(drop=True)
-    for name, gone in (("stored", mine), ("duplicates", again)):
-        for file, count in gone["file"].value_counts().items():
-            left = int(count)
-            for row in reversed(files.index[files["file"] == file]):
-                moved = min(left, int(files.loc[row, name]))
-                files.loc[row, name] -= moved
-                files.loc[row, "rejected"] += moved
-                left -= moved
-    warehouse.put("store.source_file", files)

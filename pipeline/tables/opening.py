@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
+from typing import Any
 
 from pipeline.errors import InputError
 from pipeline.tables.archives import archive_members
@@ -57,6 +58,8 @@ class Contents:
         marked: whether cells may carry the marks of `pipeline.tables.rows`.
         encoding: codec of delimited text; None for every other kind.
         notes: gives sentences on the whole file, complete once its rows are drawn.
+        later: gives what it says of answers that other files brought, likewise, as its recognizer
+            has it.
     """
 
     rows: Callable[[str], Iterator[TableRow]]
@@ -64,6 +67,7 @@ class Contents:
     marked: bool = False
     encoding: str | None = None
     notes: Callable[[], Sequence[str]] = tuple
+    later: Callable[[], Sequence[Any]] = tuple
 
 
 Recognizer = Callable[[Source], Contents | None]

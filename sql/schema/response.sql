@@ -30,6 +30,7 @@ select
     cast(null as varchar) as file, -- export that held it
     cast(null as integer) as line, -- line or row in that export, from 1
     cast(null as varchar) as source_place, -- where it stood in an export of many parts, as `member.xml:12:5`
+    cast(null as varchar) as source_id, -- keyed digest of what later exports call it by; null where there is none
     cast(null as double) as seconds, -- time that the answer took, in seconds
     cast(null as bigint) as slot, -- place of the answer: same student, question and attempt
     cast(null as varchar) as term_given, -- term as the export named it

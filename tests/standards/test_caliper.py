@@ -7,13 +7,14 @@ from __future__ import annotations
 
 import io
 import json
+from contextlib import nullcontext
 from typing import Any
 
 import pytest
 
 from pipeline.errors import InputError
 from pipeline.standards.answer_records import ItemAnswer, LeftOut
-from pipeline.standards.caliper import event_answers
+from pipeline.standards.caliper import CaliperEvents
 
 CONTEXT = "http://purl.imsglobal.org/ctx/caliper/v1p2"
 HOME = "https://northfold.example"
@@ -61,7 +62,8 @@ def grade(attempt: Any, given: float = 1, most: float = 1) -> dict[str, Any]:
 
 def read(content: Any, notes: list[str] | None = None) -> list[ItemAnswer | LeftOut]:
     data = content if isinstance(content, bytes) else json.dumps(content).encode()
-    return list(event_answers(io.BytesIO(data), "a.json", [] if notes is None else notes))
+    file = CaliperEvents(lambda: nullcontext(io.BytesIO(data)), "a.json")
+    return list(file.answers([] if notes is None else notes))
 
 
 @pytest.mark.parametrize(

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable
-from contextlib import suppress
+from contextlib import nullcontext, suppress
+from functools import partial
 
 import pytest
 from hypothesis import given, settings
@@ -12,10 +13,11 @@ from hypothesis import strategies as st
 
 from pipeline.errors import InputError
 from pipeline.standards import read_qti_items
-from pipeline.standards.caliper import event_answers
+from pipeline.standards.caliper import CaliperEvents
 from pipeline.standards.case import read_case_package
+from pipeline.standards.events import EventFile
 from pipeline.standards.qti_results import result_answers
-from pipeline.standards.xapi import statement_answers
+from pipeline.standards.xapi import XapiStatements
 
 RESULT = (
     b'<assessmentResult xmlns="http://www.imsglobal.org/xsd/imsqti_result_v2p1">'
@@ -45,11 +47,17 @@ CASE = (
     b'{"CFDocument": {"title": "x"}, "CFItems": [{"identifier": '
     b'"6f2c1a5e-0d3b-5c4d-9e8f-112233445566", "fullStatement": "x"}]}'
 )
+
+
+def events(kind: type[EventFile], data: bytes) -> object:
+    return list(kind(lambda: nullcontext(io.BytesIO(data)), "f").answers([]))
+
+
 READERS: list[tuple[bytes, Callable[[bytes], object]]] = [
     (RESULT, lambda data: list(result_answers(io.BytesIO(data), "f"))),
     (ITEM, lambda data: read_qti_items(io.BytesIO(data), "f")),
-    (STATEMENT, lambda data: list(statement_answers(io.BytesIO(data), "f", []))),
-    (EVENT, lambda data: list(event_answers(io.BytesIO(data), "f", []))),
+    (STATEMENT, partial(events, XapiStatements)),
+    (EVENT, partial(events, CaliperEvents)),
     (CASE, lambda data: read_case_package(io.BytesIO(data), "f")),
 ]
 

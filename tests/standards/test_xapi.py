@@ -8,13 +8,14 @@ from __future__ import annotations
 import hashlib
 import io
 import json
+from contextlib import nullcontext
 from typing import Any
 
 import pytest
 
 from pipeline.errors import InputError
 from pipeline.standards.answer_records import ItemAnswer, LeftOut
-from pipeline.standards.xapi import actor_identity, statement_answers
+from pipeline.standards.xapi import XapiStatements, actor_identity
 from pipeline.standards.xapi_responses import agrees, parsed
 
 ANSWERED = "http://adlnet.gov/expapi/verbs/answered"
@@ -47,7 +48,8 @@ def statement(response: str | None = "2", kind: str = "fill-in", **more: Any) ->
 
 def read(content: Any, notes: list[str] | None = None) -> list[ItemAnswer | LeftOut]:
     data = content if isinstance(content, bytes) else json.dumps(content).encode()
-    return list(statement_answers(io.BytesIO(data), "a.json", [] if notes is None else notes))
+    file = XapiStatements(lambda: nullcontext(io.BytesIO(data)), "a.json")
+    return list(file.answers([] if notes is None else notes))
 
 
 def one(**more: Any) -> ItemAnswer:

@@ -1,0 +1,44 @@
+"""Answers that are taken out of the database: their rows count as rejected, so that all add up."""
+
+from __future__ import annotations
+
+import pandas as pd
+
+from pipeline.warehouse import Warehouse
+
+__all__ = ["OF_ANSWERS", "count_as_rejected"]
+
+OF_ANSWERS = ("duplicate", "correction", "vanished")
+"""Tables that tell of single answers."""
+
+
+def count_as_rejected(
+    warehouse: Warehouse,
+    files: pd.DataFrame,
+    gone: tuple[pd.DataFrame, pd.DataFrame],
+    column: str,
+    reason: str,
+) -> None:
+    """Account for answers that were stored, or known, and are so no longer.
+
+    Args:
+        warehouse: the database that is being built.
+        files: rows of `store.source_file` that count them.
+        gone: their rows of `store.response` and of `store.duplicate`.
+        column: that the reason is about.
+        reason: why they are taken out.
+    """
+    places = ["file", "line", "response"]
+    rows = pd.concat([one[places] for one in gone]).drop_duplicates()[["file", "line"]].copy()
+    rows["column"], rows["reason"], rows["needs_look"] = column, reason, False
+    warehouse.put("store.rejected", rows, replace=False)
+    files = files.sort_values("loaded_at").reset_index(drop=True)
+    for name, one in zip(("stored", "duplicates"), gone, strict=True):
+        for file, count in one["file"].value_counts().items():
+            left = int(count)
+            for row in reversed(files.index[files["file"] == file]):
+                moved = min(left, int(files.loc[row, name]))
+                files.loc[row, name] -= moved
+                files.loc[row, "rejected"] += moved
+                left -= moved
+    warehouse.put("store.source_file", files)
