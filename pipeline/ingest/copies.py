@@ -18,7 +18,7 @@ from openpyxl.cell import WriteOnlyCell
 from pipeline.ingest.export_files import OpenedExport
 from pipeline.ingest.plan import Plan
 from pipeline.ingest.withheld import WITHHELD, names_its_student, names_someone
-from pipeline.tables import DATE_CELL, FORMATTED_CELL, NUMBER_CELL, TableFile, plain_text
+from pipeline.tables import DATE_CELL, FORMATTED_CELL, NUMBER_CELL, plain_text
 from pipeline.tables.delimited import file_delimiter
 
 __all__ = ["can_be_copied", "write_copy"]
@@ -29,9 +29,10 @@ _TYPED = ("answer", "work")
 _Row = tuple[int, list[str]]
 
 
-def can_be_copied(table: TableFile) -> bool:
-    """Whether a copy can take the place of a file: one of text, or a workbook of the usual kind."""
-    plain = table.source.member is None and not table.source.packed
+def can_be_copied(opened: OpenedExport) -> bool:
+    """Whether a copy can take the place of a file: one of text, or a workbook of one sheet."""
+    table = opened.table
+    plain = table.source.member is None and not table.source.packed and not opened.further
     return plain and (table.encoding is not None or table.source.ending in (".xlsx", ".xlsm"))
 
 

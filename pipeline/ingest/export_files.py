@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from itertools import islice
+from itertools import chain, islice
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +16,7 @@ from pipeline.ingest.dates import DateOrder, NumericOrder, local_days, parse_tim
 from pipeline.ingest.distinct import coded, trimmed
 from pipeline.ingest.forms import said_encoding
 from pipeline.ingest.known import KnownResponses
-from pipeline.ingest.plan import Plan, plan_file
+from pipeline.ingest.plan import Plan, further_plans, plan_file
 from pipeline.ingest.questions import Questions
 from pipeline.ingest.raw_answers import raw_batches
 from pipeline.ingest.result_sets import MANY_FILES, ResultFolder, result_files
@@ -40,19 +40,32 @@ _PEEKED_ROWS = 2_000
 
 @dataclass(frozen=True, slots=True)
 class OpenedExport:
-    """A file that can be read, and where everything stands in it."""
+    """A file that can be read, and where everything stands in it.
+
+    Args:
+        table: the file.
+        sha256: of its bytes.
+        plan: of its one table, or of the first sheet that is read.
+        further: of the other sheets of the same form.
+    """
 
     table: TableFile
     sha256: str
     plan: Plan
+    further: tuple[Plan, ...] = ()
+
+    @property
+    def plans(self) -> tuple[Plan, ...]:
+        """Of all its sheets that are read, in order."""
+        return self.plan, *self.further
 
     @property
     def other_sheets(self) -> tuple[str, ...]:
         """Visible sheets of a workbook that are not read."""
         if not self.table.sheets:
             return ()
-        taken = self.plan.map.sheet or self.table.sheets[0]
-        return tuple(sheet for sheet in self.table.sheets if sheet != taken)
+        taken = {self.plan.map.sheet or self.table.sheets[0], *(one.sheet for one in self.further)}
+        return tuple(sheet for sheet in self.table.sheets if sheet not in taken)
 
 
 def export_paths(course: Course) -> Iterator[tuple[str, Path]]:
@@ -141,7 +154,7 @@ def open_export(
     bare = called.removeprefix(f"{_FOLDER}/")
     table = open_source(source, recognizers(course), said_encoding(course.exports, bare))
     plan = plan_file(course, questions, table, bare)
-    return OpenedExport(table, digest, plan)
+    return OpenedExport(table, digest, plan, tuple(further_plans(plan, questions, table)))
 
 
 def date_order(course: Course, opened: OpenedExport) -> DateOrder | None:
@@ -158,7 +171,7 @@ def date_order(course: Course, opened: OpenedExport) -> DateOrder | None:
         return plan.map.date_order
     evidence = NumericOrder()
     distinct: set[str] = set()
-    for batch in raw_batches(opened.table, plan):
+    for batch in chain.from_iterable(raw_batches(opened.table, one) for one in opened.plans):
         texts = pd.Series(coded(trimmed(batch.answers["answered_at"]))[1], dtype=object)
         evidence.see(texts)
         distinct.update(texts.str.extract(r"^(\d{1,2}\D\d{1,2}\D\d{2,4})")[0].dropna())
@@ -182,14 +195,14 @@ def date_order(course: Course, opened: OpenedExport) -> DateOrder | None:
 
 def _first_dates(opened: OpenedExport) -> NumericOrder:
     """What the dates of the first rows say of their order."""
-    plan = opened.plan
-    places = {*plan.fields.get("answered_at", ())}
-    places |= {q.about["answered_at"] for q in plan.questions if "answered_at" in q.about}
-    rows = islice(opened.table.rows(plan.map.sheet), _PEEKED_ROWS)
-    cells = [row[place] for _, row in rows if isinstance(row, list)
-             for place in places if place < len(row)]  # fmt: skip
     evidence = NumericOrder()
-    evidence.see(pd.Series(cells, dtype="str").str.strip())
+    for plan in opened.plans:
+        places = {*plan.fields.get("answered_at", ())}
+        places |= {q.about["answered_at"] for q in plan.questions if "answered_at" in q.about}
+        rows = islice(opened.table.rows(plan.map.sheet), _PEEKED_ROWS)
+        cells = [row[place] for _, row in rows if isinstance(row, list)
+                 for place in places if place < len(row)]  # fmt: skip
+        evidence.see(pd.Series(cells, dtype="str").str.strip())
     return evidence
 
 

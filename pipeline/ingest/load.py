@@ -112,7 +112,7 @@ class LoadedFile:
         """
         if self._loading is None or not (self._loading.done and self._loading.copyable):
             return None
-        if not can_be_copied(self._loading.opened.table):
+        if not can_be_copied(self._loading.opened):
             return None
         is_student = self._loading.vetting.is_student
         return write_copy(self._loading.opened, self._loading.students, path, is_student)

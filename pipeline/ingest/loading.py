@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from itertools import chain
 
 import numpy as np
 import numpy.typing as npt
@@ -65,11 +66,13 @@ class Loading:
 
     def batches(self) -> Iterator[Batch]:
         """Draw the batches, once."""
-        notes = None
-        for raw in raw_batches(self.opened.table, self.opened.plan):
-            sieve = Sieve(self.opened.table.name, raw.answers)
+        notes, table = None, self.opened.table
+        drawn = ((one, raw) for one in self.opened.plans for raw in raw_batches(table, one))
+        for plan, raw in drawn:
+            sieve = Sieve(table.name, raw.answers)
             sieve.notes = notes or sieve.notes
             notes = sieve.notes
+            self.vetting = replace(self.vetting, plan=plan)
             batch = self._batch(raw, sieve)
             self.sieve = sieve
             self.counts["read"] += len(raw.answers) + len(raw.broken)
@@ -158,8 +161,9 @@ class Loading:
 
     def left_out(self) -> tuple[str, ...]:
         """Headers of columns that hold answers and are not read."""
-        opened = self.opened
-        return answers_left_out(self.course, self.vetting.questions, opened.table, opened.plan)
+        questions, table = self.vetting.questions, self.opened.table
+        found = (answers_left_out(self.course, questions, table, one) for one in self.opened.plans)
+        return tuple(dict.fromkeys(chain.from_iterable(found)))
 
     def later(self) -> LaterWord:
         """What the file says of answers that other files brought, by `source_id`."""
@@ -172,7 +176,9 @@ class Loading:
         """What is to be said of the file besides its rows."""
         found = self.sieve.notes.sentences() if self.sieve else ()
         said = {
-            "columns not used": self.opened.plan.unused,
+            "columns not used": tuple(
+                dict.fromkeys(chain.from_iterable(one.unused for one in self.opened.plans))
+            ),
             "sheets not read": self.opened.other_sheets,
         }
         unused = [f"{what}: {_listed(names)}" for what, names in said.items() if names]

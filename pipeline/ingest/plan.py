@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from itertools import islice
 from typing import NoReturn
 
 from pipeline.course import Course, ExportMap
@@ -12,14 +13,16 @@ from pipeline.course.exports import BESIDE
 from pipeline.errors import InputError, UnknownForm
 from pipeline.ingest.columns import header_words, standard_field
 from pipeline.ingest.forms import Form, form_of, narrowed_map, question_columns
-from pipeline.ingest.header import HeaderRow
+from pipeline.ingest.header import HeaderRow, header_rows
 from pipeline.ingest.question_headers import ANSWER_FIELDS
 from pipeline.ingest.questions import Questions
 from pipeline.tables import TableFile
 
-__all__ = ["Plan", "QuestionColumn", "plan_file"]
+__all__ = ["Plan", "QuestionColumn", "further_plans", "plan_file"]
 
 _NUMBERED_REPLY = re.compile(r"(?:response|answer|reply) (\d+)")
+_PLACE_OF_ANSWER = ("student", "item", "attempt", "answered_at")
+_COMPARED_ROWS = 200
 _NEEDED = ("student", "item", "answer")
 _SHOWN = 12
 _MAY_BE_AN_ID = re.compile(r"@|\d{3}|[A-Za-z]\d{2}")
@@ -40,7 +43,7 @@ class QuestionColumn:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """Where everything stands in one file.
+    """Where everything stands in one file, or one sheet of it.
 
     Args:
         map: the course's map for it, or one that only says the layout.
@@ -48,6 +51,7 @@ class Plan:
         fields: field of ours -> places of its columns, from 0.
         questions: of a wide file, in the order of the columns.
         unused: headers that were not taken for anything.
+        sheet: name of a further sheet of the same form, "" for the one that the map means.
     """
 
     map: ExportMap
@@ -55,6 +59,7 @@ class Plan:
     fields: Mapping[str, tuple[int, ...]]
     questions: tuple[QuestionColumn, ...] = ()
     unused: tuple[str, ...] = ()
+    sheet: str = ""
 
     def header_of(self, name: str) -> str:
         """Header of a field's first column; the field's own name when it has none."""
@@ -80,6 +85,45 @@ def plan_file(course: Course, questions: Questions, table: TableFile, called: st
         return _mapped(form, form.row, table.name, questions)
     plan = _standard(form.map, form.rows, questions)
     return plan or _unknown(table.name, form.rows, narrowed_map(course.exports, questions, table))
+
+
+def further_plans(first: Plan, questions: Questions, table: TableFile) -> Iterator[Plan]:
+    """Plans for the other sheets of a workbook that have the columns of its first one.
+
+    Left out are sheets that speak of the same answers again.
+
+    Args:
+        first: of the first sheet; a map that names a sheet means that one alone.
+        questions: of the course.
+        table: the workbook.
+    """
+    seen = _slots(first, table)
+    for sheet in table.sheets[1:] if first.map.sheet is None else ():
+        base = replace(first.map, sheet=sheet)
+        if base.columns or base.questions:
+            form = form_of([replace(base, files=())], questions, table, "")
+            found = _mapped(form, form.row, table.name, questions) if form.row else None
+        else:
+            found = _standard(base, header_rows(table, sheet), questions)
+        if found is not None and 2 * len((slots := _slots(found, table)) & seen) <= len(slots):
+            seen |= slots
+            yield replace(found, sheet=sheet)
+
+
+def _slots(plan: Plan, table: TableFile) -> set[tuple[str, ...]]:
+    """Places of answers in the first rows: who, to what, which try, when.
+
+    A sheet whose places another one fills holds something else of the same answers, such as points.
+    """
+    rows = islice(table.rows(plan.map.sheet), plan.header.line + _COMPARED_ROWS)
+    at = [plan.fields[name][0] for name in _PLACE_OF_ANSWER if name in plan.fields]
+    whose = [
+        tuple(cells[place] if place < len(cells) else "" for place in at)
+        for line, cells in rows
+        if line > plan.header.line and isinstance(cells, list)
+    ]
+    asked = [(one.item, str(one.attempt)) for one in plan.questions] or [("", "")]
+    return {(*who, *what) for who in whose for what in asked}
 
 
 def _standard(base: ExportMap, rows: list[HeaderRow], questions: Questions) -> Plan | None:

@@ -68,12 +68,18 @@ def _best(
         raise InputError(
             f"{file}: {'; '.join(best.doubts)}, with the header that is the right one."
         )
-    others = {one.map.sheet for one in fitting} - {best.map.sheet}
+    read = [one for one in fitting if best.map.sheet is None and _same_form(one.map, best.map)]
+    others = {one.map.sheet for one in fitting} - {best.map.sheet, *(one.map.sheet for one in read)}
     told = [
         f"sheet {name or 'number 1'} holds answers, too, and is not read: save it as its own file"
         for name in sorted(others, key=str)
     ]
     return replace(best, cautions=(*best.cautions, *told))
+
+
+def _same_form(one: ExportMap, other: ExportMap) -> bool:
+    """Whether a map for the first sheet reads another one, too."""
+    return one.layout == other.layout and one.columns == other.columns
 
 
 def _rank(one: Proposal) -> tuple[int, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -56,9 +56,18 @@ def raw_batches(table: TableFile, plan: Plan) -> Iterator[RawBatch]:
         for start in range(0, max(1, len(rows.lines)), size):
             none = False
             part = rows.taken(np.arange(start, min(start + size, len(rows.lines))))
-            yield _batch(part, () if start else rows.odd, plan)
+            batch = _batch(part, () if start else rows.odd, plan)
+            yield _of_sheet(batch, plan.sheet) if plan.sheet else batch
     if none:
         yield RawBatch(_long(Rows.empty(), plan), (), (), ())
+
+
+def _of_sheet(batch: RawBatch, sheet: str) -> RawBatch:
+    """The same, each row with its sheet, as further ones begin to count from 1 again."""
+    lines, first = np.unique(batch.answers["line"], return_inverse=True)
+    places = text_column(first, [f"{sheet}, row {line}" for line in lines])
+    broken = tuple((line, replace(row, place=f"{sheet}, row {line}")) for line, row in batch.broken)
+    return replace(batch, answers=batch.answers.assign(source_place=places), broken=broken)
 
 
 def _batch(rows: Rows, odd: Sequence[tuple[int, list[str] | BrokenRow]], plan: Plan) -> RawBatch:

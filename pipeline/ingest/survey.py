@@ -9,9 +9,11 @@ import pandas as pd
 
 from pipeline.course import Course, Term
 from pipeline.errors import InputError
+from pipeline.ingest.dates import DateOrder
 from pipeline.ingest.distinct import per_distinct
 from pipeline.ingest.export_files import OpenedExport, date_order, export_sources, open_export
 from pipeline.ingest.known import KnownResponses
+from pipeline.ingest.plan import Plan
 from pipeline.ingest.questions import Questions
 from pipeline.ingest.raw_answers import raw_batches
 from pipeline.ingest.vet import read_days
@@ -56,15 +58,24 @@ def settle_terms(course: Course, known: KnownResponses) -> Course:
 
 def _look_through(course: Course, opened: OpenedExport, spans: dict[str, _Span | None]) -> None:
     order = date_order(course, opened)
-    plan = opened.plan
-    for batch in raw_batches(opened.table, plan):
-        frame = batch.answers
-        texts = per_distinct(frame["answered_at"], lambda text: text.strip().lstrip("\x00"))
-        _, days = read_days(course, plan, order, texts)
-        given = per_distinct(frame["term"], lambda text: text.strip() or plan.map.term or "")
-        pairs = pd.DataFrame({"given": given, "day": days}).drop_duplicates()
-        for name, day in pairs.itertuples(index=False):
-            _stretch(spans, str(name), None if pd.isna(day) else day.date())
+    for plan in opened.plans:
+        for batch in raw_batches(opened.table, plan):
+            _see(course, plan, order, batch.answers, spans)
+
+
+def _see(
+    course: Course,
+    plan: Plan,
+    order: DateOrder | None,
+    answers: pd.DataFrame,
+    spans: dict[str, _Span | None],
+) -> None:
+    texts = per_distinct(answers["answered_at"], lambda text: text.strip().lstrip("\x00"))
+    _, days = read_days(course, plan, order, texts)
+    given = per_distinct(answers["term"], lambda text: text.strip() or plan.map.term or "")
+    pairs = pd.DataFrame({"given": given, "day": days}).drop_duplicates()
+    for name, day in pairs.itertuples(index=False):
+        _stretch(spans, str(name), None if pd.isna(day) else day.date())
 
 
 def _stretch(spans: dict[str, _Span | None], given: str, day: date | None) -> None:

@@ -251,8 +251,8 @@ def _copied(course: Course, loaded: LoadedFile, loads: Loads) -> str | None:
     if copy is None:
         loads.warnings.append(
             f"{loaded.file} still holds ids: rows of it need a look, or it is of a kind that no "
-            "copy is written of (archives, packed files, .ods, .parquet, JSON); mend the rows and "
-            "run again, or save it as CSV"
+            "copy is written of (archives, packed files, several sheets, .ods, .parquet, JSON); "
+            "mend the rows and run again, or save it as CSV"
         )
         return None
     loads.copies.append(copy)

@@ -19,7 +19,7 @@ from pipeline.run.taken_out import OF_ANSWERS, count_as_rejected
 from pipeline.student.find import Sought, refuse_outdated, seek
 from pipeline.student.show import STUDENT_PAGE
 from pipeline.student.traces import export_lines
-from pipeline.warehouse import building, reading
+from pipeline.warehouse import Warehouse, building, reading
 
 __all__ = ["BEFORE_FORGETTING", "Forgotten", "forget_student"]
 

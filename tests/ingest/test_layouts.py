@@ -166,11 +166,39 @@ def test_other_sheets_of_a_workbook_are_named(load_of: Callable):
     book = Workbook()
     book.active.append(["student", "item", "answer"])
     book.active.append(["a1", "root-1", "2"])
-    book.create_sheet("Second try").append(["student", "item", "answer"])
+    book.create_sheet("About").append(["quiz", "roots"])
+    points = book.create_sheet("Points")
+    points.append(["student", "item", "answer"])
+    points.append(["a1", "root-1", "0.5"])
     stream = io.BytesIO()
     book.save(stream)
 
-    assert "sheets not read: Second try" in load_of({"a.xlsx": stream.getvalue()}).notes
+    assert "sheets not read: About, Points" in load_of({"a.xlsx": stream.getvalue()}).notes
+
+
+@pytest.mark.parametrize(
+    ("header", "rows"),
+    [
+        (["student", "item", "answer"], [["a1", "root-1", "2"], ["b1", "root-1", "-2"]]),
+        (["student", "root-1"], [["a1", "2"], ["b1", "-2"]]),
+    ],
+    ids=["long", "wide"],
+)
+def test_sheets_of_one_form_go_in_together(load_of: Callable, header: list, rows: list):
+    book = Workbook()
+    for row in ([header[0], *header[1:]], rows[0]):
+        book.active.append(row)
+    second = book.create_sheet("Section B")
+    for row in (["Section B"], header, rows[1], [""], ["x"] * 9):
+        second.append(row)
+    stream = io.BytesIO()
+    book.save(stream)
+    loaded = load_of({"a.xlsx": stream.getvalue()})
+
+    assert loaded.responses["answer"].tolist() == ["2", "-2"]
+    assert loaded.responses["source_place"].tolist()[1] == "Section B, row 3"
+    assert loaded.rejected["source_place"].tolist() == ["Section B, row 5"]
+    assert "not read" not in loaded.notes
 
 
 def test_a_file_of_column_names_alone_is_told(load_of: Callable):
