@@ -152,7 +152,8 @@ def open_export(
         return None
     called = known.first_name(digest) or source.name
     bare = called.removeprefix(f"{_FOLDER}/")
-    table = open_source(source, recognizers(course), said_encoding(course.exports, bare))
+    kinds = recognizers(course, known.addresses)
+    table = open_source(source, kinds, said_encoding(course.exports, bare))
     plan = plan_file(course, questions, table, bare)
     return OpenedExport(table, digest, plan, tuple(further_plans(plan, questions, table)))
 

@@ -77,6 +77,7 @@ class KnownResponses:
         students: pseudonyms that are stored.
         files: file -> sha256 of every file loaded.
         first_answers: term -> first and last local date, for courses that declare no terms.
+        addresses: question -> the address by whose end exports told it.
     """
 
     keys: _Keys
@@ -85,6 +86,7 @@ class KnownResponses:
     students: frozenset[str] = frozenset()
     files: Mapping[str, str] = field(default_factory=dict)
     first_answers: Mapping[str, tuple[date, date]] = field(default_factory=dict)
+    addresses: Mapping[str, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self._keys = _SortedKeys(self.keys)

@@ -96,6 +96,7 @@ class LoadedFile:
         self.left_out = self._loading.left_out()
         self.notes = self._loading.notes()
         self._loading.known.add_file(self.file, self.sha256)
+        self._loading.known.addresses = {**self._loading.known.addresses, **self.later.addresses}
 
     def write_copy(self, path: Path) -> str | None:
         """Write a copy with pseudonyms in place of ids, after all batches are drawn.

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 import zipfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
 from functools import partial
 from itertools import chain
 from typing import BinaryIO, cast
@@ -44,15 +45,16 @@ _KINDS: tuple[tuple[type[EventFile], tuple[re.Pattern[str], ...]], ...] = (
 )  # fmt: skip
 
 
-def recognizers(course: Course) -> tuple[Recognizer, ...]:
+def recognizers(course: Course, told: Mapping[str, str] | None = None) -> tuple[Recognizer, ...]:
     """Tells exports in the formats of QTI, xAPI and Caliper; see `pipeline.tables`.
 
     Args:
         course: its questions, and the QTI packages of its folder `standards`, say what is meant.
+        told: question -> the address by whose end earlier files told it.
     """
     return (
         lambda source: _results(course, source),
-        lambda source: _json(course, source),
+        lambda source: _json(course, source, told or {}),
     )
 
 
@@ -70,7 +72,7 @@ def _results(course: Course, source: Source) -> Contents | None:
         )
     if source.ending != ".xml" and not RESULT.search(head):
         return None
-    return _table(course, source, lambda: _Results(source))
+    return _table(course, source, lambda: _Results(source), {})
 
 
 class _Results:
@@ -88,7 +90,7 @@ class _Results:
         return iter(self._answers)
 
 
-def _json(course: Course, source: Source) -> Contents | None:
+def _json(course: Course, source: Source, told: Mapping[str, str]) -> Contents | None:
     """XAPI statements or Caliper events, a file each."""
     if source.ending == ".zip":
         return None
@@ -97,11 +99,16 @@ def _json(course: Course, source: Source) -> Contents | None:
         return None
     for kind, signs in _KINDS:
         if any(sign.search(head) for sign in signs):
-            return _table(course, source, partial(kind, source.opened, source.name))
+            return _table(course, source, partial(kind, source.opened, source.name), told)
     return None
 
 
-def _table(course: Course, source: Source, look: Callable[[], EventFile | _Results]) -> Contents:
+def _table(
+    course: Course,
+    source: Source,
+    look: Callable[[], EventFile | _Results],
+    told: Mapping[str, str],
+) -> Contents:
     notes: list[str] = []
     later: list[LaterWord] = []
 
@@ -110,12 +117,13 @@ def _table(course: Course, source: Source, look: Callable[[], EventFile | _Resul
         later.clear()
         yield 1, list(COLUMNS)
         file = look()  # all of it is proved before anything of it is given
-        table = StandardRows(course, course.standards.packages, frozenset(file.items))
+        packages = course.standards.packages
+        table = StandardRows(course, packages, frozenset(file.items), dict(told))
         answers = file.answers(notes)
         cells = chain.from_iterable(table.rows(one, str(one.line)) for one in answers)
         yield from enumerate(cells, 2)
         notes.extend(table.sentences())
-        later.append(file.later)
+        later.append(replace(file.later, addresses=table.told))
 
     return Contents(rows, notes=lambda: tuple(notes), later=lambda: tuple(later))
 

@@ -31,6 +31,11 @@ _IDENTIFIERS = (
     "answers that name an option by its identifier alone: put the QTI package with the questions "
     "into the folder `standards`"
 )
+_OTHER_ADDRESS = (
+    "questions whose address ends as that of another one in an earlier export, so that they may be "
+    "others and are taken for none of the list: export them with their text, or give each an id of "
+    "its own"
+)
 
 
 @dataclass
@@ -41,12 +46,14 @@ class StandardRows:
         course: whose list of questions decides what a question is called, and what its parts are.
         package: name in results -> question of a QTI package.
         addresses: every question of the file, where they are told by addresses.
+        told: question -> the address by whose end it was told, here or in an earlier file.
         notes: phrase -> how many answers it is true of.
     """
 
     course: Course
     package: Mapping[str, QtiItem]
     addresses: frozenset[str] = frozenset()
+    told: dict[str, str] = field(default_factory=dict)
     notes: Counter[str] = field(default_factory=Counter)
 
     def __post_init__(self) -> None:
@@ -108,7 +115,7 @@ class StandardRows:
         """The question of the course that is meant; its name in the file where none is.
 
         An address is told by itself, by the question's text, or by its end, where no other
-        question of the file ends so.
+        question of this file or an earlier one ends so.
         """
         key = item, called
         if key not in self._called:
@@ -121,12 +128,13 @@ class StandardRows:
         if called and (found := self._questions.find(called)):
             return found
         end = _end_of(item)
-        if end != item and self._ends[end] == 1 and end in self._questions.ids:
-            self.notes[
-                f"questions told by the end of their address, after {item[: -len(end)]}"
-            ] += 1
-            return end
-        return item
+        if end == item or self._ends[end] > 1 or end not in self._questions.ids:
+            return item
+        if self.told.setdefault(end, item) != item:
+            self.notes[_OTHER_ADDRESS] += 1
+            return item
+        self.notes[f"questions told by the end of their address, after {item[: -len(end)]}"] += 1
+        return end
 
     def _problem(self, answer: ItemAnswer, known: QtiItem | None, name: str) -> str | None:
         """The question as this student saw it where it has values of its own; "" where not.

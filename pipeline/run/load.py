@@ -104,6 +104,8 @@ def load_course(
         _load_file(course, loaded, warehouse, loads)
         words.append(FileWord(loaded.file, _utc(loaded.file_time), loaded.later))
     loads.scores.add(follow(warehouse, words))
+    told = pd.DataFrame(list(known.addresses.items()), columns=["item", "address"], dtype="object")
+    warehouse.put("store.address", told)
     loads.fresh = len(_rejections(warehouse) - before)
     if loads.stored:
         now = _seen(warehouse)
@@ -144,6 +146,7 @@ def _known(warehouse: Warehouse, erased: frozenset[str]) -> KnownResponses:
         students=_students(warehouse),
         files=stored_files(warehouse),
         first_answers=_first_answers(warehouse),
+        addresses=dict(warehouse.frame("store.address").itertuples(index=False, name=None)),
     )
 
 

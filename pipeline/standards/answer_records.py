@@ -65,20 +65,22 @@ class ItemAnswer:
 
 @dataclass(frozen=True, slots=True)
 class LaterWord:
-    """What a file says of answers that earlier files brought, by their `source`.
+    """What a file says that matters to other files; of answers by their `source`.
 
     Args:
         withdrawn: answers that are taken back.
         grades: points given, and points that could be had.
+        addresses: question -> the address by whose end it was told.
     """
 
     withdrawn: frozenset[str] = frozenset()
     grades: Mapping[str, tuple[float | None, float | None]] = field(default_factory=dict)
+    addresses: Mapping[str, str] = field(default_factory=dict)
 
     def under(self, named: Callable[[str], str]) -> LaterWord:
-        """The same under other names."""
+        """The same under other names of answers."""
         grades = {named(one): told for one, told in self.grades.items()}
-        return LaterWord(frozenset(map(named, self.withdrawn)), grades)
+        return LaterWord(frozenset(map(named, self.withdrawn)), grades, self.addresses)
 
 
 @dataclass(frozen=True, slots=True)

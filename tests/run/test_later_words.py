@@ -1,4 +1,4 @@
-"""What an export says of answers that an earlier one brought: voided statements, grades."""
+"""What one export says that matters to others: voided statements, grades, addresses."""
 
 from __future__ import annotations
 
@@ -24,8 +24,8 @@ def statement(name: str, verb: str, about: Any, **more: Any) -> dict[str, Any]:
             "object": about, "timestamp": "2026-02-03T10:15:00Z", **more}  # fmt: skip
 
 
-def answered(name: str, response: str) -> dict[str, Any]:
-    return statement(name, "answered", {"id": "root-1"}, result={"response": response})
+def answered(name: str, response: str, item: str = "root-1") -> dict[str, Any]:
+    return statement(name, "answered", {"id": item}, result={"response": response})
 
 
 def event(attempt: str) -> dict[str, Any]:
@@ -114,3 +114,23 @@ def test_the_order_in_which_files_come_does_not_matter(course: Path):
     assert stored(course) == together
     assert ("exports/a-events.json", "2", 1.0, 2.0) in together
     assert ("exports/a-statements.json", "2", None, None) not in together
+
+
+def test_an_address_that_ends_as_an_earlier_one_is_another_question(course: Path):
+    """Two quizzes may number their questions alike; what is told by an end is said and kept."""
+    put(course, {"a.json": [answered("a", "2", f"{HOME}/quiz/1/root-1")]})
+    stored(course)
+    put(course, {
+        "b.json": [answered("b", "4", f"{HOME}/quiz/2/root-1")],
+        "c.json": [answered("c", "8", f"{HOME}/quiz/1/root-1")],
+    })  # fmt: skip
+    stored(course)
+
+    with reading(course / "course.duckdb") as warehouse:
+        items = warehouse.part("store.response", ["answer", "item"])
+        notes = warehouse.frame("store.note")
+    assert dict(items.itertuples(index=False, name=None)) == {
+        "2": "root-1", "4": f"{HOME}/quiz/2/root-1", "8": "root-1",
+    }  # fmt: skip
+    said = notes.loc[notes["file"] == "exports/b.json", "sentence"].tolist()
+    assert any("ends as that of another one in an earlier export" in one for one in said)
