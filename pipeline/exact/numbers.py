@@ -20,6 +20,7 @@ from pipeline.exact.radicals import (
     MAX_RADICAND,
     approximate_terms,
     conjugate_terms,
+    denested,
     radical_product,
     sign_of_terms,
     square_part,
@@ -107,9 +108,24 @@ class Surd:
 
         A root of a sum p + q*sqrt(d) is taken only where it denests to sqrt(x) + sqrt(y).
         """
-        from pipeline.exact.roots import principal_root
+        number = cls.of(value)
+        if number.is_rational:
+            return number._root_of_rational()
+        parts = denested(number.terms, number.denominator)
+        if parts is None:
+            return None
+        larger, smaller = (cls.of(part)._root_of_rational() for part in parts)
+        for candidate in (larger + smaller, larger - smaller):
+            if candidate * candidate == number:
+                return candidate
+        return None
 
-        return principal_root(cls.of(value))
+    def _root_of_rational(self) -> Surd:
+        if not self:
+            return self
+        value = self.as_fraction()
+        outside, radicand = square_part(value.numerator * value.denominator)
+        return Surd(((radicand, outside),), value.denominator)
 
     @property
     def is_rational(self) -> bool:

@@ -15,11 +15,11 @@ from pipeline.exact.values import (
     Roots,
     Statement,
     StatementCode,
-    Value,
     value_key,
 )
 from pipeline.reading.arrows import with_order_signs
 from pipeline.reading.brackets import (
+    Found,
     bracket_values,
     interval_of,
     is_tuple,
@@ -61,8 +61,6 @@ __all__ = ["values_of_tokens"]
 _COMPARING = frozenset({"<", ">", "<=", ">=", "!="})
 MOST_DIGITS = 15
 """Digits of a number that a blank may have fallen into."""
-Found = list[tuple[Value, str]]
-"""Values with the convention behind each; the first is the usual reading."""
 
 
 def values_of_tokens(tokens: Sequence[Token], notes: Notes) -> Found:
@@ -160,7 +158,7 @@ def _special(tokens: Sequence[Token], notes: Notes) -> Found | None:
 
 def _single(tokens: Sequence[Token], notes: Notes) -> Found:
     if bracketed(tokens) and is_tuple(tokens):
-        return bracket_values(tokens, notes)
+        return bracket_values(tokens, notes, values_of_tokens)
     apart = blank_list(tokens) if notes.context.kind in {"roots", "point"} else None
     if apart is not None:
         return _apart(apart, notes)
@@ -246,7 +244,7 @@ def _several(items: list[Item], notes: Notes) -> Found:
     if any(r is not None and set(r.signs) & {"<", ">", "<=", ">=", "!="} for r in relations) or any(
         item.separator in {"∪", "∩"} for item in items
     ):
-        return regions_of_items(items, relations, notes)
+        return regions_of_items(items, relations, notes, values_of_tokens)
     if any(relation is not None for relation in relations):
         return labelled_values(items, relations, notes)
     return bare_list(items, notes)
@@ -295,7 +293,7 @@ def _relation(item: Item, notes: Notes) -> Relation | None:
 
 
 def _several_brackets(items: list[Item], notes: Notes) -> Found:
-    options = [bracket_values(item.tokens, notes) for item in items]
+    options = [bracket_values(item.tokens, notes, values_of_tokens) for item in items]
     joined = any(item.separator in {"∪", "∩"} for item in items)
     if not joined and all(isinstance(option[0][0], Point) for option in options):
         points = [option[0][0] for option in options]

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from typing import TypeAlias
 
-from pipeline.exact.regions import compare, complement, union
-from pipeline.exact.trees import Constant, Letter, Negation, Node, letters
+from pipeline.exact.regions import compare, complement, intersection, union
+from pipeline.exact.trees import Constant, Negation, Node, letters
 from pipeline.exact.values import (
     Interval,
     Number,
@@ -25,10 +26,14 @@ from pipeline.reading.pieces import RELATIONS, bracketed
 from pipeline.reading.signs import both_signs, exact_number
 from pipeline.reading.tokens import Token
 
-__all__ = ["End", "bracket_values", "interval_of", "is_tuple", "numbers_of"]
+__all__ = ["End", "Found", "Inside", "bracket_values", "interval_of", "is_tuple", "numbers_of"]
 
 End = Number | int
 """An end of an interval: a number, or -1 and 1 for the infinities."""
+Found: TypeAlias = list[tuple[Value, str]]
+"""Values with the convention behind each; the first is the usual reading."""
+Inside: TypeAlias = Callable[[Sequence[Token], Notes], Found]
+"""Reads what brackets hold as an answer of its own; given as an argument, since it builds on us."""
 
 
 def is_tuple(tokens: Sequence[Token]) -> bool:
@@ -71,20 +76,25 @@ def parts_of(tokens: Sequence[Token]) -> list[Sequence[Token]]:
     return parts
 
 
-def bracket_values(tokens: Sequence[Token], notes: Notes) -> list[tuple[Value, str]]:
+def bracket_values(tokens: Sequence[Token], notes: Notes, inside: Inside) -> Found:
     """Return the legitimate values of a bracketed tuple, the likeliest first.
+
+    Args:
+        tokens: the brackets and what is between them.
+        notes: what the question tells, and remarks.
+        inside: reads what is between the brackets as an answer of its own.
 
     Raises:
         Unread: the brackets hold something else.
     """
     opening, closing = tokens[0].kind, tokens[-1].kind
     if opening == "{":
-        return [(_set_of(tokens[1:-1], notes), "")]
+        return [(_set_of(tokens[1:-1], notes, inside), "")]
     if any(token.kind in RELATIONS for token in tokens):
-        return _values_inside(tokens[1:-1], notes)
+        return inside(tokens[1:-1], notes)
     parts = parts_of(tokens)
     if parts and all(bracketed(part) and is_tuple(part) for part in parts):
-        return _values_inside(tokens[1:-1], notes)
+        return inside(tokens[1:-1], notes)
     trees = [with_imaginary_unit(expression_of(part, notes), notes) for part in parts]
     if opening == "[" and len(trees) == 1 and closing == "]":
         return [(Roots(tuple(numbers_of(trees[0]))), "")]
@@ -100,29 +110,21 @@ def bracket_values(tokens: Sequence[Token], notes: Notes) -> list[tuple[Value, s
 
 def _with_both_signs(
     opening: str, columns: list[list[Number]], roots: Roots, notes: Notes
-) -> list[tuple[Value, str]]:
+) -> Found:
     """`(±2, 0)` is two points, with all signs varied together, or else a list."""
     if opening != "(" or len(columns) < 2:
         return [(roots, "")]
     rows = [[column[sign % len(column)] for column in columns] for sign in (0, 1)]
     points = Points(tuple(Point(tuple(row)) for row in rows))
-    values: list[tuple[Value, str]] = [(points, ""), (roots, "bracket-pair")]
+    values: Found = [(points, ""), (roots, "bracket-pair")]
     return values[::-1] if notes.context.kind == "roots" else values
-
-
-def _values_inside(inner: Sequence[Token], notes: Notes) -> list[tuple[Value, str]]:
-    from pipeline.reading.assemble import values_of_tokens
-
-    return values_of_tokens(inner, notes)
 
 
 def _pair_of(opening: str) -> tuple[str, str]:
     return ("(", ")") if opening == "(" else ("[", "]")
 
 
-def _ranked(
-    opening: str, numbers: list[Number], roots: Roots, notes: Notes
-) -> list[tuple[Value, str]]:
+def _ranked(opening: str, numbers: list[Number], roots: Roots, notes: Notes) -> Found:
     point = Point(tuple(numbers))
     found: dict[str, Value] = {"point": point, "roots": roots}
     if len(numbers) == 2 and _rising(numbers):
@@ -203,18 +205,16 @@ def _order(first: Number, second: Number) -> int:
         raise Unread("an end of an interval is not real") from error
 
 
-def _set_of(inner: Sequence[Token], notes: Notes) -> Value:
+def _set_of(inner: Sequence[Token], notes: Notes, inside: Inside) -> Value:
     """Read `{2, 5}`, `{}`, `{x | x > 3}`."""
-    from pipeline.reading.assemble import values_of_tokens
-
     if not inner:
         return Statement(StatementCode.NO_SOLUTION)
     if any(token.kind == ":" for token in inner) and inner[0].kind == "number":
         raise Unread("a ratio inside the braces of a set")
     condition = _condition(inner)
     if condition is not None:
-        return values_of_tokens(condition, notes)[0][0]
-    value = values_of_tokens(inner, notes)[0][0]
+        return inside(condition, notes)[0][0]
+    value = inside(inner, notes)[0][0]
     return Roots((value,)) if isinstance(value, Number) else value
 
 
@@ -232,12 +232,5 @@ def _condition(inner: Sequence[Token]) -> Sequence[Token] | None:
 
 def without_points(region: Region, holes: list[Number]) -> Region:
     """Take single numbers out of a region."""
-    from pipeline.exact.regions import intersection
-
     points = union(Region(tuple(Interval(hole, hole, False, False) for hole in holes)))
     return intersection(region, complement(points))
-
-
-def is_letter(node: Node) -> bool:
-    """Whether a tree is a single letter."""
-    return isinstance(node, Letter)

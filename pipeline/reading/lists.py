@@ -17,7 +17,7 @@ from pipeline.exact.values import (
     Roots,
     Value,
 )
-from pipeline.reading.brackets import is_tuple, numbers_of
+from pipeline.reading.brackets import Found, is_tuple, numbers_of
 from pipeline.reading.budgets import MAX_VALUES, Unread
 from pipeline.reading.imaginary import with_imaginary_unit, with_unit
 from pipeline.reading.items import Notes, expression_of, without_unit
@@ -31,8 +31,6 @@ __all__ = ["bare_list", "expression_values", "labelled_values", "number_values"]
 
 _SMALLER_UNITS = frozenset({"minute", "minutes", "min", "mins", "second", "seconds", "sec", "secs",
                             "cent", "cents", "inch", "inches", "in", "ounces", "oz"})  # fmt: skip
-Found = list[tuple[Value, str]]
-"""Values with the convention behind each; the first is the usual reading."""
 
 
 def labelled_values(items: list[Item], relations: list[Relation | None], notes: Notes) -> Found:

@@ -15,7 +15,14 @@ from pipeline.exact.values import (
     Value,
     value_key,
 )
-from pipeline.reading.brackets import bracket_values, is_tuple, numbers_of, without_points
+from pipeline.reading.brackets import (
+    Found,
+    Inside,
+    bracket_values,
+    is_tuple,
+    numbers_of,
+    without_points,
+)
 from pipeline.reading.budgets import Unread
 from pipeline.reading.inequalities import chain_region, single_points
 from pipeline.reading.items import Notes, expression_of
@@ -23,24 +30,25 @@ from pipeline.reading.pieces import Item, bracketed
 
 __all__ = ["as_roots", "combined", "numbers_in", "region_of_values", "regions_of_items"]
 
-Found = list[tuple[Value, str]]
-"""Values with the convention behind each; the first is the usual reading."""
 
-
-def regions_of_items(items: list[Item], relations: list[Relation | None], notes: Notes) -> Found:
+def regions_of_items(
+    items: list[Item], relations: list[Relation | None], notes: Notes, inside: Inside
+) -> Found:
     """The region as written and, where `and` leaves nothing, the region that `or` would give."""
-    first = _region(items, relations, notes)
+    first = _region(items, relations, notes, inside)
     if not isinstance(first, Statement) or all(item.separator != "and" for item in items):
         return [(first, "")]
     either = [replace(item, separator="or" if item.separator else "") for item in items]
-    return [(first, ""), (_region(either, relations, notes), "impossible-chain")]
+    return [(first, ""), (_region(either, relations, notes, inside), "impossible-chain")]
 
 
-def _region(items: list[Item], relations: list[Relation | None], notes: Notes) -> Value:
+def _region(
+    items: list[Item], relations: list[Relation | None], notes: Notes, inside: Inside
+) -> Value:
     total: Region | None = None
     holes = False
     for item, relation in zip(items, relations, strict=True):
-        part = _item_region(item, relation, holes, notes)
+        part = _item_region(item, relation, holes, notes, inside)
         holes = relation.signs == ("!=",) if relation is not None else holes
         separator = "and" if holes and item.separator not in {"∪"} else item.separator
         total = part if total is None else combined(total, part, separator, notes)
@@ -56,7 +64,9 @@ def as_roots(region: Region) -> Value:
     return region
 
 
-def _item_region(item: Item, relation: Relation | None, holes: bool, notes: Notes) -> Region:
+def _item_region(
+    item: Item, relation: Relation | None, holes: bool, notes: Notes, inside: Inside
+) -> Region:
     if relation is not None:
         if len(relation.sides) > 1 and letters(relation):
             region = chain_region(relation)
@@ -64,7 +74,7 @@ def _item_region(item: Item, relation: Relation | None, holes: bool, notes: Note
                 return region
         raise Unread("an inequality in several letters, in a list")
     if bracketed(item.tokens) and is_tuple(item.tokens):
-        region = region_of_values(bracket_values(item.tokens, notes))
+        region = region_of_values(bracket_values(item.tokens, notes, inside))
         if region is not None:
             return region
         raise Unread("a union of things that are no intervals")
