@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Final
 
 from pipeline import __version__
-from pipeline.records import TASKS
+from pipeline.tasks.catalogue import NAMES
 
 __all__ = ["parser", "with_values_joined"]
 
@@ -128,7 +128,7 @@ def _declare_explain(declare: Callable[..., argparse.ArgumentParser]) -> None:
         "say of one typed answer how it was read and which wrong rules lead to it",
         "lostroot explain --task solve --problem 'x^2 + 10x = 11' --answer '-1, -9'",
     )
-    tasks = ", ".join(TASKS)
+    tasks = ", ".join(NAMES)
     explain.add_argument("--task", help=f"solve when left out; one of {tasks}")
     explain.add_argument("--problem", help="the question; asked for when left out")
     explain.add_argument("--answer", help="what was typed; asked for when left out")

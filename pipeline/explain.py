@@ -14,7 +14,6 @@ from pipeline.patterns.catalogue import catalogue, pattern_of
 from pipeline.patterns.registry import Example, Pattern
 from pipeline.reading.forms import parts_of_form
 from pipeline.records import (
-    TASKS,
     WITHOUT_PROBLEM,
     Candidate,
     Explanation,
@@ -23,6 +22,7 @@ from pipeline.records import (
     Verdict,
 )
 from pipeline.tagging.examine import examine
+from pipeline.tasks.catalogue import NAMES
 
 __all__ = [
     "FIELDS",
@@ -72,8 +72,8 @@ def _request(fields: Mapping[str, Any]) -> Request:
         if not isinstance(value, str):
             raise UsageError(f"field {name!r} is {value!r}, but must be text in quotes")
     task = given.get("task", "")
-    if task not in TASKS:
-        raise UsageError(f"unknown task {task!r}; the tasks are {', '.join(TASKS)}")
+    if task not in NAMES:
+        raise UsageError(f"unknown task {task!r}; the tasks are {', '.join(NAMES)}")
     _require(given, "answer", task)
     if task not in WITHOUT_PROBLEM:
         _require(given, "problem", task)

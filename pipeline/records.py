@@ -8,9 +8,7 @@ from enum import StrEnum
 from typing import Final, Literal, TypeAlias
 
 __all__ = [
-    "TASKS",
     "WITHOUT_PROBLEM",
-    "WITH_PATTERNS",
     "Candidate",
     "Explanation",
     "MissingBrackets",
@@ -22,33 +20,8 @@ __all__ = [
     "words_with_algebra",
 ]
 
-WITH_PATTERNS: Final = (
-    "solve",
-    "square-constant",
-    "expand",
-    "factor",
-    "simplify",
-    "evaluate",
-    "discriminant",
-    "vertex",
-    "slope",
-    "line",
-    "solve-for",
-    "function",
-    "domain",
-    "divide",
-    "convert",
-    "logarithm",
-    "translate",
-    "rewrite",
-    "number-of-solutions",
-)
-"""Tasks whose wrong answers are predicted."""
 WITHOUT_PROBLEM: Final = ("compare", "read")
 """Tasks that need no problem: an answer against a key, and an answer alone."""
-TASKS: Final = (*WITH_PATTERNS, "judge", *WITHOUT_PROBLEM)
-"""All tasks that a single answer can be explained for."""
-
 Numbers: TypeAlias = Literal["real", "complex"]
 MissingBrackets: TypeAlias = Literal["apart", "meant", "literal"]
 """What becomes of an answer that is right only with brackets that were not typed: it is counted

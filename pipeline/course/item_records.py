@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from pipeline.records import WITH_PATTERNS, Numbers
+from pipeline.records import Numbers
+from pipeline.tasks.catalogue import TASKS
 
 __all__ = ["ALGEBRA_TASKS", "METHODS", "Item", "Option"]
 
-ALGEBRA_TASKS = WITH_PATTERNS
+ALGEBRA_TASKS = tuple(TASKS)
 METHODS = ("factoring", "square-root", "complete-square", "formula")
 
 

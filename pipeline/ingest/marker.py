@@ -10,8 +10,7 @@ from pipeline.course import Item
 from pipeline.ingest.questions import compact_problem
 from pipeline.reading import judge
 from pipeline.records import Request, Verdict
-from pipeline.tagging.asked_readings import read_as_asked
-from pipeline.tagging.questions import question_of
+from pipeline.tagging.questions import question_of, read_as_asked
 
 __all__ = ["Marked", "Marker"]
 

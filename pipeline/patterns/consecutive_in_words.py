@@ -20,11 +20,11 @@ from pipeline.procedures.rewriting.terms import (
     product_of,
     sum_of,
 )
-from pipeline.procedures.translating import (
+from pipeline.procedures.walk import Choices
+from pipeline.tasks.translate import (
     put_product,
     put_sum,
 )
-from pipeline.procedures.walk import Choices
 
 _SKILL = "translating words"
 _NUMBERS = "OpenStax Elementary Algebra 2e, 3.1 (consecutive integers); common practice"

@@ -7,10 +7,10 @@ from fractions import Fraction
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, Product, Quotient
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.converting import CONVERSION, Conversion, rescale
 from pipeline.procedures.rewriting.operations import multiply
 from pipeline.procedures.rewriting.terms import product_of, whole
 from pipeline.procedures.walk import Choices
+from pipeline.tasks.convert import CONVERSION, Conversion, rescale
 
 _SKILL = "conversions"
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.patterns.whole_numbers_and_fractions import whole_number_added_to_numerator
-from pipeline.procedures.converting import CONVERSION, Conversion, rescale
+from pipeline.tasks.convert import CONVERSION, Conversion, rescale
 
 _SKILL = "conversions"
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.numbers import COORDINATE, give_coordinate
 from pipeline.procedures.operations import Roots
+from pipeline.tasks.vertex import COORDINATE, give_coordinate
 
 
 @pattern(

@@ -7,9 +7,9 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ZERO
-from pipeline.procedures.numbers import read_terms
 from pipeline.procedures.operations import difference, four_a_c, square
 from pipeline.procedures.walk import Choices, Ending
+from pipeline.tasks.discriminant import read_terms
 
 _SKILL = "discriminant"
 _FORMULA = "quadratic formula"

@@ -6,10 +6,10 @@ from pipeline.exact.numbers import Surd
 from pipeline.patterns.inequalities import inequality_sign_not_turned
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.patterns.zero_product import root_takes_factor_sign
-from pipeline.procedures.domains import DOMAIN, Condition, boundary, zeros
 from pipeline.procedures.sign_charts import Regional, ray, region_where, without
 from pipeline.procedures.statements import ALL_REAL
 from pipeline.procedures.walk import Choices, Ending
+from pipeline.tasks.domain import DOMAIN, Condition, boundary, zeros
 
 _SKILL = "domains"
 

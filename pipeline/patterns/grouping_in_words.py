@@ -7,13 +7,13 @@ from collections.abc import Iterator
 from pipeline.exact.trees import Negation, Node, Power, Product, Quotient, Sum, letters
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.rewriting.terms import over, product_of, signed, sum_of
-from pipeline.procedures.translating import (
+from pipeline.procedures.walk import Choices
+from pipeline.tasks.translate import (
     put_power,
     put_product,
     put_quotient,
     put_sum,
 )
-from pipeline.procedures.walk import Choices
 
 _SKILL = "translating words"
 _SOURCE = "OpenStax Elementary Algebra 2e, 1.2 (the words that group); common practice"

@@ -9,7 +9,6 @@ from pipeline.exact.trees import Node, Numeral, Power, letters
 from pipeline.patterns.power_equations import power_undone_by_dividing
 from pipeline.patterns.rational_expressions import denominator_divides_one_term
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.function_questions import start_solving
 from pipeline.procedures.functions import (
     FUNCTION,
     divide_difference,
@@ -19,6 +18,7 @@ from pipeline.procedures.functions import (
 from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.solving_for import Part, join, over
 from pipeline.procedures.walk import Choices, Ending
+from pipeline.tasks.function import start_solving
 
 _SKILL = "functions"
 _ONE = Polynomial.constant(1)

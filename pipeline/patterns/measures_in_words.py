@@ -23,14 +23,14 @@ from pipeline.procedures.rewriting.terms import (
     whole,
     with_children,
 )
-from pipeline.procedures.translating import (
+from pipeline.procedures.walk import Choices
+from pipeline.tasks.translate import (
     Sentence,
     put_product,
     put_quotient,
     put_sentence,
     put_sum,
 )
-from pipeline.procedures.walk import Choices
 
 _SKILL = "translating words"
 _NUMBERS = "OpenStax Elementary Algebra 2e, 3.1 (consecutive integers); common practice"

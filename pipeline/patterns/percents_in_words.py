@@ -7,14 +7,14 @@ from fractions import Fraction
 from pipeline.exact.trees import Node, Numeral, Product, Quotient, Sum
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.rewriting.terms import number, product_of, rational, signed, sum_of, whole
-from pipeline.procedures.translating import (
+from pipeline.procedures.walk import Choices
+from pipeline.tasks.translate import (
     ONE_LETTER,
     Sentence,
     put_product,
     put_sentence,
     put_sum,
 )
-from pipeline.procedures.walk import Choices
 
 _SKILL = "translating words"
 _SOURCE = "OpenStax Elementary Algebra 2e, 3.2 (percent equations); common practice"

@@ -11,11 +11,11 @@ from pipeline.patterns.rational_expressions import (
     denominator_divides_one_term,
 )
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.dividing import DIVISION, divide_rows, write_quotient
 from pipeline.procedures.equations import ZERO, Coefficients
 from pipeline.procedures.polynomial_roots import added, trimmed
 from pipeline.procedures.rational_equations import quotient_of
 from pipeline.procedures.walk import Choices
+from pipeline.tasks.divide import DIVISION, divide_rows, write_quotient
 
 _SKILL = "division of polynomials"
 Divided = tuple[Coefficients, Coefficients]

@@ -18,14 +18,14 @@ from pipeline.procedures.rewriting.terms import (
     whole,
     with_children,
 )
-from pipeline.procedures.translating import (
+from pipeline.procedures.walk import Choices
+from pipeline.tasks.translate import (
     Sentence,
     put_power,
     put_product,
     put_root,
     put_sentence,
 )
-from pipeline.procedures.walk import Choices
 
 _SKILL = "translating words"
 _VOCABULARY = "OpenStax Prealgebra 2e, 2.2 (the words for operations); common practice"

@@ -18,7 +18,7 @@ from pipeline.procedures.rewriting.terms import (
     sum_of,
     whole,
 )
-from pipeline.procedures.translating import (
+from pipeline.tasks.translate import (
     ONE_LETTER,
     put_product,
     put_quotient,

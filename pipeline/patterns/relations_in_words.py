@@ -6,9 +6,9 @@ from pipeline.exact.trees import Letter, Node, Numeral, Sum, letters
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.rewriting.terms import difference, number, signed
-from pipeline.procedures.translating import Sentence, put_sentence
 from pipeline.procedures.walk import Choices
 from pipeline.reading.inequalities import FLIPPED
+from pipeline.tasks.translate import Sentence, put_sentence
 
 _SKILL = "translating words"
 _STRICT = {"<": "<=", "<=": "<", ">": ">=", ">=": ">"}

@@ -13,13 +13,13 @@ from pipeline.patterns.completing_the_square import (
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE
 from pipeline.procedures.operations import binomial_term, half, square
-from pipeline.procedures.vertex_forms import (
+from pipeline.procedures.walk import Choices
+from pipeline.tasks.rewrite import (
     REWRITING,
     make_up_for,
     take_out_leading,
     vertex_form,
 )
-from pipeline.procedures.walk import Choices
 
 _SKILL = "vertex form"
 

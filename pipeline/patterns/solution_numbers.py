@@ -5,9 +5,9 @@ from __future__ import annotations
 from pipeline.exact.numbers import Surd
 from pipeline.exact.values import Count, Kind
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.counting import COUNTING, Solutions, tell
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Choices, Ending
+from pipeline.tasks.number_of_solutions import COUNTING, Solutions, tell
 
 _SKILL = "solution count"
 _TWO = "number-of-solutions | x^2 + 5x + 4 = 0"

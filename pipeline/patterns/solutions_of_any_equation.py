@@ -11,9 +11,9 @@ from pipeline.patterns.vanished_unknowns import (
     identity_and_contradiction_swapped,
     vanished_unknown_read_as_zero,
 )
-from pipeline.procedures.counting import COUNTING, Solutions, tell
 from pipeline.procedures.statements import ALL_REAL
 from pipeline.procedures.walk import Choices, Ending
+from pipeline.tasks.number_of_solutions import COUNTING, Solutions, tell
 
 _SKILL = "solution count"
 _TWO = "number-of-solutions | x^2 + 5x + 4 = 0"

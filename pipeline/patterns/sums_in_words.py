@@ -19,12 +19,12 @@ from pipeline.procedures.rewriting.terms import (
     signed,
     sum_of,
 )
-from pipeline.procedures.translating import (
+from pipeline.procedures.walk import Choices
+from pipeline.tasks.translate import (
     put_product,
     put_quotient,
     put_sum,
 )
-from pipeline.procedures.walk import Choices
 
 _SKILL = "translating words"
 _VOCABULARY = "OpenStax Prealgebra 2e, 2.2 (the words for operations); common practice"

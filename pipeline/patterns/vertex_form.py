@@ -6,9 +6,9 @@ from pipeline.exact.numbers import Surd
 from pipeline.patterns.constant_of_a_square import square_keeps_minus
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ZERO
-from pipeline.procedures.numbers import VERTEX
 from pipeline.procedures.operations import axis, height_at, read_vertex
 from pipeline.procedures.walk import Choices, Ending
+from pipeline.tasks.vertex import VERTEX
 
 _SKILL = "vertex form"
 

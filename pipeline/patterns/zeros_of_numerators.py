@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.domains import DOMAIN, Condition, choose_conditions
 from pipeline.procedures.equations import Coefficients
 from pipeline.procedures.walk import Choices
+from pipeline.tasks.domain import DOMAIN, Condition, choose_conditions
 
 
 @pattern(

@@ -8,20 +8,20 @@ from typing import NamedTuple
 from pipeline.exact.regions import WHOLE_LINE, intersection, union
 from pipeline.exact.trees import Relation
 from pipeline.exact.values import Region
-from pipeline.procedures.isolating import Way
+from pipeline.procedures.shapes_of_inequalities import inequality_plans
 from pipeline.procedures.sign_charts import Regional, part_of_line
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
-from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.procedures.walk import Abandoned, Plan, Walk
 
-__all__ = ["COMPOUND", "Compound", "combine", "compound_way", "solve_compound"]
+__all__ = ["COMPOUND", "Compound", "combine", "compound_plans", "solve_compound"]
 
 COMPOUND = "compound inequality"
 
 
 class Compound(NamedTuple):
-    """Ways to solve the inequalities, and whether one of them holding is enough."""
+    """How each inequality is solved, and whether one of them holding is enough."""
 
-    ways: tuple[Way, ...]
+    plans: tuple[Plan, ...]
     either: bool
 
 
@@ -39,18 +39,16 @@ def _as_region(found: Regional) -> Region:
 
 def solve_compound(step: Walk, start: Compound) -> Regional:
     """Solve each inequality by itself and combine what was found."""
-    found = tuple(procedure(step, inner) for _, procedure, inner in start.ways)
+    found = tuple(procedure(step, inner) for _, procedure, inner in start.plans)
     regions = tuple(one for one in found if isinstance(one, Region | str))
     if len(regions) != len(found):
         raise Abandoned
     return step.do(combine, COMPOUND, regions, start.either)
 
 
-def compound_way(relations: tuple[Relation, ...], letter: str, either: bool) -> list[Way]:
-    """Return the way to solve inequalities in one letter; none where one of them has none."""
-    from pipeline.procedures.shapes_of_inequalities import inequality_ways
-
-    ways = [inequality_ways(relation, letter)[:1] for relation in relations]
-    if not all(ways):
+def compound_plans(relations: tuple[Relation, ...], letter: str, either: bool) -> list[Plan]:
+    """Return how to solve inequalities in one letter; none where one of them has none."""
+    found = [inequality_plans(relation, letter)[:1] for relation in relations]
+    if not all(found):
         return []
-    return [(COMPOUND, solve_compound, Compound(tuple(way for (way,) in ways), either))]
+    return [Plan(COMPOUND, solve_compound, Compound(tuple(one for (one,) in found), either))]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterable
 
+from pipeline.errors import BudgetExceeded
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.keys import tree_key, value_key
 from pipeline.exact.numbers import Surd
@@ -24,11 +25,13 @@ from pipeline.exact.values import (
     Statement,
     StatementCode,
     Value,
+    number_of,
 )
+from pipeline.procedures.sign_charts import real_sorted
 from pipeline.procedures.statements import NO_REAL, NO_SOLUTION
 from pipeline.records import Numbers
 
-__all__ = ["comparable_ending", "comparable_value", "ending_keys", "is_real_set"]
+__all__ = ["comparable_ending", "comparable_value", "ending_keys", "is_real_set", "value_of"]
 
 
 def is_real_set(ending: Hashable) -> bool:
@@ -91,3 +94,31 @@ def ending_keys(ending: Hashable) -> Iterable[str]:
     if isinstance(ending, tuple):
         return (value_key(Point(tuple(Number.exactly(one) for one in ending))),)
     return (str(ending),)
+
+
+def value_of(ending: Hashable) -> Value:
+    """Return an ending as the value of an answer.
+
+    Raises:
+        BudgetExceeded: no answer has this form.
+    """
+    match ending:
+        case Region() | Equation() | Points() | Point() | Roots() | Statement() | Expression():
+            return ending
+        case Surd():
+            return Number.exactly(ending)
+        case frozenset():
+            return Roots(tuple(Number.exactly(one) for one in _ordered(ending)))
+        case str():
+            return Statement(StatementCode(ending))
+        case tuple():
+            return Point(tuple(Number.exactly(one) for one in ending))
+    if isinstance(ending, Node):
+        return Expression(ending) if letters(ending) else number_of(ending)
+    raise BudgetExceeded(f"no answer has the form of {ending!r}")
+
+
+def _ordered(roots: frozenset[Surd]) -> list[Surd]:
+    rest = [one for one in roots if not one.is_real]
+    rest.sort(key=lambda one: (one.approximate().real, one.approximate().imag))
+    return [*real_sorted(roots), *rest]

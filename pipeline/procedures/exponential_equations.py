@@ -12,7 +12,7 @@ from pipeline.exact.values import Roots as Values
 from pipeline.exact.values import number_of
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Bracket, Coefficients, Equation, Linear
-from pipeline.procedures.isolating import Way, flat_factors, linear_of, terms_of
+from pipeline.procedures.isolating import flat_factors, linear_of, terms_of
 from pipeline.procedures.linear import solve_linear
 from pipeline.procedures.logarithms import LOGARITHM, carry_beyond, divide_beyond, exponent_for
 from pipeline.procedures.polynomial_roots import added, exact_roots
@@ -29,13 +29,13 @@ from pipeline.procedures.quantities import (
     times,
 )
 from pipeline.procedures.statements import NO_SOLUTION
-from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.procedures.walk import Abandoned, Plan, Walk
 
 __all__ = [
     "Exponential",
     "InPowers",
     "TwoExponentials",
-    "exponential_ways",
+    "exponential_plans",
     "match_exponents",
     "same_base",
     "start_unwrapping",
@@ -162,7 +162,7 @@ def solve_in_powers(step: Walk, start: InPowers) -> op.Roots | Values | Node | s
     return step.do(undo_substitution, LOGARITHM, start.base, roots)
 
 
-def exponential_ways(relation: Relation, letter: str) -> list[Way]:
+def exponential_plans(relation: Relation, letter: str) -> list[Plan]:
     """Return the ways to solve an equation with the unknown in exponents."""
     first, second = relation.sides
     if letter not in letters(first):
@@ -175,11 +175,11 @@ def exponential_ways(relation: Relation, letter: str) -> list[Way]:
         ((factor, power),) = terms
         base, exponent = power
         start = Exponential(factor, base, exponent, rest, number)
-        return [("exponential", solve_exponential, start)]
+        return [Plan("exponential", solve_exponential, start)]
     if len(terms) == len(others) == 1 and rest == number == ZERO:
         (one, (b, p)), (two, (c, q)) = terms[0], others[0]
         both = TwoExponentials(b, p, c, q)
-        return [("two-exponentials", solve_two_exponentials, both)] if one == two else []
+        return [Plan("two-exponentials", solve_two_exponentials, both)] if one == two else []
     try:
         return _in_powers([*terms, *((-one, power) for one, power in others)], rest - number)
     except Abandoned:
@@ -218,7 +218,7 @@ def _power(node: Power, letter: str) -> tuple[Quantity, Linear] | None:
     return base, exponent
 
 
-def _in_powers(terms: list[_Term], rest: Surd) -> list[Way]:
+def _in_powers(terms: list[_Term], rest: Surd) -> list[Plan]:
     """See a sum such as 4^x - 2^x - 12 as a polynomial in the smallest power."""
     base = min((base for _, (base, _) in terms), key=approximate)
     numbers: Coefficients = (rest,) if rest else ()
@@ -227,4 +227,4 @@ def _in_powers(terms: list[_Term], rest: Surd) -> list[Way]:
         if q or not times_over.is_integer or not 0 < times_over.as_fraction() <= 4:
             return []
         numbers = added(numbers, (*(ZERO,) * int(times_over.as_fraction()), factor))
-    return [("substitution", solve_in_powers, InPowers(base, numbers))]
+    return [Plan("substitution", solve_in_powers, InPowers(base, numbers))]

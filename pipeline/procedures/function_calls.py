@@ -8,13 +8,14 @@ from typing import Final, NamedTuple
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.trees import Node
 from pipeline.procedures.questions import Definition, expression
+from pipeline.procedures.rewriting.evaluating import replaced
 
-__all__ = ["Asked", "read_calls", "with_bodies"]
+__all__ = ["Called", "read_calls", "with_bodies"]
 
 _DEEPEST: Final = 4
 
 
-class Asked(NamedTuple):
+class Called(NamedTuple):
     """An expression with a letter in the place of each value of a function.
 
     Args:
@@ -23,10 +24,10 @@ class Asked(NamedTuple):
     """
 
     frame: Node
-    calls: dict[str, tuple[str, Asked]]
+    calls: dict[str, tuple[str, Called]]
 
 
-def read_calls(text: str, known: dict[str, Definition], depth: int = 0) -> Asked:
+def read_calls(text: str, known: dict[str, Definition], depth: int = 0) -> Called:
     """Read an expression in which functions stand.
 
     Raises:
@@ -45,7 +46,7 @@ def read_calls(text: str, known: dict[str, Definition], depth: int = 0) -> Asked
         calls[name] = (found[1], read_calls(text[found.end() : end], known, depth + 1))
         frame += text[place : found.start()] + f" {name} "
         place = end + 1
-    return Asked(expression(frame + text[place:]), calls)
+    return Called(expression(frame + text[place:]), calls)
 
 
 def _closing(text: str, start: int) -> int:
@@ -57,11 +58,8 @@ def _closing(text: str, start: int) -> int:
     raise BudgetExceeded("a bracket is not closed")
 
 
-def with_bodies(asked: Asked, known: dict[str, Definition]) -> Node:
+def with_bodies(asked: Called, known: dict[str, Definition]) -> Node:
     """Return the expression with the rules of the functions written out."""
-    # Imported late: that package builds on ours.
-    from pipeline.procedures.rewriting.evaluating import replaced
-
     values = []
     for name, (function, inner) in asked.calls.items():
         given = known[function]

@@ -2,20 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
 from fractions import Fraction
-from typing import Any, NamedTuple, TypeAlias
+from typing import NamedTuple
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Negation, Node, Numeral, Product, Quotient, Sum, letters
 from pipeline.procedures.equations import ONE, ZERO, Coefficients, Linear, coefficients
 from pipeline.procedures.polynomial_roots import added, scaled
-from pipeline.procedures.walk import Walk
 
-__all__ = ["Part", "Side", "Way", "as_linear", "flat_factors", "linear_of", "side_of", "terms_of"]
-
-Way: TypeAlias = tuple[str, Callable[[Walk, Any], Hashable], Any]
-"""A way to solve a problem: its name, its procedure and what that starts from."""
+__all__ = ["Part", "Side", "as_linear", "flat_factors", "linear_of", "side_of", "terms_of"]
 
 
 class Part(NamedTuple):

@@ -20,11 +20,11 @@ from pipeline.exact.trees import (
     letters,
 )
 from pipeline.procedures.functions import tree_of_part
-from pipeline.procedures.isolating import Way, flat_factors, terms_of
+from pipeline.procedures.isolating import flat_factors, terms_of
 from pipeline.procedures.logarithms import base_of
 from pipeline.procedures.quantities import Quantity, logarithm, node_of
 from pipeline.procedures.solving_for import Part, over, times
-from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.procedures.walk import Abandoned, Plan, Walk
 
 __all__ = [
     "LAWS",
@@ -34,9 +34,9 @@ __all__ = [
     "factors_inside",
     "join_arguments",
     "keep_quotient",
-    "law_ways",
+    "law_plans",
     "multiple_inside",
-    "quotient_ways",
+    "quotient_plans",
     "spread",
     "sum_of_logarithms",
 ]
@@ -140,15 +140,15 @@ def expand_logarithm(step: Walk, start: Spread) -> Node:
     return step.do(spread, LAWS, start.base, start.factors)
 
 
-def law_ways(tree: Node) -> list[Way]:
+def law_plans(tree: Node) -> list[Plan]:
     """Return the ways to condense a sum of logarithms, or to expand one; none for other trees."""
     try:
-        return _law_ways(tree)
+        return _law_plans(tree)
     except (BudgetExceeded, ZeroDivisionError, Abandoned):
         return []
 
 
-def _law_ways(tree: Node) -> list[Way]:
+def _law_plans(tree: Node) -> list[Plan]:
     if isinstance(tree, Call) and tree.name in ("log", "ln"):
         factors = tuple(factors_inside(tree.arguments[0], Surd.of(1)))
         if not any(letters(one.inside) for one in factors):
@@ -157,10 +157,10 @@ def _law_ways(tree: Node) -> list[Way]:
         return (
             []
             if simple and not isinstance(factors[0].inside, Sum)
-            else [("expand", expand_logarithm, Spread(base_of(tree), factors))]
+            else [Plan("expand", expand_logarithm, Spread(base_of(tree), factors))]
         )
     if isinstance(tree, Quotient):
-        return quotient_ways(tree)
+        return quotient_plans(tree)
     found, bases = [], set()
     for sign, term in terms_of(tree):
         factor, call = sign, None
@@ -179,7 +179,7 @@ def _law_ways(tree: Node) -> list[Way]:
         found.append(Multiple(factor, part))
     if len(bases) != 1 or found[0].factor.real_sign() < 0 or len(found) > _MOST:
         return []
-    return [("condense", condense, Condensed(bases.pop(), tuple(found)))]
+    return [Plan("condense", condense, Condensed(bases.pop(), tuple(found)))]
 
 
 def keep_quotient(base: Quantity, above: Node, below: Node) -> Node:
@@ -192,7 +192,7 @@ def divide_logarithms(step: Walk, start: QuotientOfLogarithms) -> Node:
     return step.do(keep_quotient, LAWS, *start)
 
 
-def quotient_ways(tree: Node) -> list[Way]:
+def quotient_plans(tree: Node) -> list[Plan]:
     """Return the way through a quotient of two logarithms to one base; none for other trees."""
     if not isinstance(tree, Quotient):
         return []
@@ -202,7 +202,7 @@ def quotient_ways(tree: Node) -> list[Way]:
         return []
     inside = (calls[0].arguments[0], calls[1].arguments[0])
     start = QuotientOfLogarithms(base_of(calls[0]), *inside)
-    return [("quotient", divide_logarithms, start)]
+    return [Plan("quotient", divide_logarithms, start)]
 
 
 def factors_inside(node: Node, exponent: Surd) -> list[Factor]:

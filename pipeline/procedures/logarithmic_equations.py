@@ -8,7 +8,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Call, Letter, Node, Relation, letters
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Bracket, Coefficients, Equation
-from pipeline.procedures.isolating import Way, terms_of
+from pipeline.procedures.isolating import terms_of
 from pipeline.procedures.linear import solve_linear
 from pipeline.procedures.logarithms import (
     LOGARITHM,
@@ -31,7 +31,7 @@ from pipeline.procedures.quantities import (
     solution,
 )
 from pipeline.procedures.statements import NO_SOLUTION
-from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.procedures.walk import Abandoned, Plan, Walk
 
 __all__ = [
     "BothSides",
@@ -39,9 +39,9 @@ __all__ = [
     "UnknownBase",
     "base_from",
     "drop_logarithms",
+    "plans_with_logarithms",
     "power_inside",
     "start_removing",
-    "ways_with_logarithms",
 ]
 
 _PLACE = "linear equation"
@@ -158,14 +158,14 @@ def solve_for_base(step: Walk, start: UnknownBase) -> op.Roots | Node:
     return solution(step.do(base_from, LOGARITHM, start.argument, start.right))
 
 
-def ways_with_logarithms(relation: Relation, letter: str) -> list[Way]:
+def plans_with_logarithms(relation: Relation, letter: str) -> list[Plan]:
     """Return the ways to solve an equation in which the unknown stands under logarithms."""
     first, second = relation.sides
     if letter not in letters(first):
         first, second = second, first
     unknown = _unknown_base(first, second, letter)
     if unknown is not None:
-        return [("base", solve_for_base, unknown)]
+        return [Plan("base", solve_for_base, unknown)]
     sides = [terms_with_logarithms(side, letter) for side in (first, second)]
     if None in sides:
         return []
@@ -176,22 +176,22 @@ def ways_with_logarithms(relation: Relation, letter: str) -> list[Way]:
         left, right = [*left, *(one._replace(factor=-one.factor) for one in right)], []
     left = sorted(left, key=lambda one: one.factor.real_sign() < 0)
     right = sorted(right, key=lambda one: one.factor.real_sign() < 0)
-    return _ways(BothSides(base, tuple(left), tuple(right), number - rest), rest, number)
+    return _plans(BothSides(base, tuple(left), tuple(right), number - rest), rest, number)
 
 
-def _ways(start: BothSides, rest: Surd, number: Surd) -> list[Way]:
+def _plans(start: BothSides, rest: Surd, number: Surd) -> list[Plan]:
     if len(start.left) != 1 or start.right:
-        return [("logarithms", solve_both_sides, start)]
+        return [Plan("logarithms", solve_both_sides, start)]
     ((factor, inside),) = start.left
     if factor == 1 and not rest:
         logarithms = Logarithms(start.base, inside, (), 1, start.number)
-        return [("logarithms", solve_logarithms, logarithms)]
+        return [Plan("logarithms", solve_logarithms, logarithms)]
     isolated = Isolated(start.base, factor, inside, rest, number)
     if rest:
-        return [("isolated-logarithm", solve_isolated, isolated)]
+        return [Plan("isolated-logarithm", solve_isolated, isolated)]
     return [
-        ("isolated-logarithm", solve_isolated, isolated),
-        ("logarithms", solve_both_sides, start),
+        Plan("isolated-logarithm", solve_isolated, isolated),
+        Plan("logarithms", solve_both_sides, start),
     ]
 
 

@@ -3,20 +3,45 @@
 from __future__ import annotations
 
 import re
-from typing import Final
+from typing import Final, NamedTuple
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.building import tree_of_polynomial
+from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial, polynomial_of
 from pipeline.exact.trees import Call, Constant, Letter, Negation, Node, Product, Sum, letters
+from pipeline.procedures.equations import coefficients
 from pipeline.reading.problems import Problem
 
-__all__ = ["AXIS", "HEIGHT", "asked_coordinate", "parabola"]
+__all__ = ["AXIS", "HEIGHT", "Quadratic", "asked_coordinate", "parabola", "quadratic_of"]
 
 AXIS: Final = 0
 HEIGHT: Final = 1
 _AXIS: Final = re.compile(r"\baxis\s+of\s+symmetry\b", re.IGNORECASE)
 _HEIGHT: Final = re.compile(r"\b(?:max|min)imum\b", re.IGNORECASE)
+
+
+class Quadratic(NamedTuple):
+    """The function a*x^2 + b*x + c, and its letter."""
+
+    a: Surd
+    b: Surd
+    c: Surd
+    letter: str
+
+
+def quadratic_of(problem: Problem) -> Quadratic:
+    """Return the quadratic function that a problem is about.
+
+    Raises:
+        BudgetExceeded: it is no polynomial of degree 2 in one letter.
+    """
+    side, letter = parabola(problem)
+    found = coefficients(side, letter)
+    if found is None or len(found) != 3:
+        raise BudgetExceeded("it is no quadratic in one letter")
+    c, b, a = found
+    return Quadratic(a, b, c, letter)
 
 
 def asked_coordinate(text: str) -> int | None:

@@ -69,10 +69,10 @@ def runs(
 
 
 def _paths(faults: tuple[tuple[str, ...], ...]) -> Iterable[Faults]:
-    """Name a path by one pattern for each of its faults, in all the ways there are."""
+    """Name a path by one pattern for each of its faults, in all the ways there are, in order."""
     if all(len(patterns) == 1 for patterns in faults):
         return (tuple(dict.fromkeys(patterns[0] for patterns in faults)),)
-    return {tuple(dict.fromkeys(path)) for path in product(*faults)}
+    return dict.fromkeys(tuple(dict.fromkeys(path)) for path in product(*faults))
 
 
 class _Consistent(Walk):

@@ -8,8 +8,9 @@ from pipeline.exact.polynomials import fraction_of
 from pipeline.exact.trees import Node, Power, Quotient, Relation, Root, letters
 from pipeline.procedures.absolute_value import bars_of, solve_absolute_equation
 from pipeline.procedures.equations import ONE, ZERO, Coefficients, Linear, coefficients
-from pipeline.procedures.isolating import Side, Way, flat_factors, linear_of, side_of, terms_of
-from pipeline.procedures.logarithm_questions import logarithmic_equation_ways
+from pipeline.procedures.exponential_equations import exponential_plans
+from pipeline.procedures.isolating import Side, flat_factors, linear_of, side_of, terms_of
+from pipeline.procedures.logarithmic_equations import plans_with_logarithms
 from pipeline.procedures.polynomial_roots import added, scaled
 from pipeline.procedures.radical_equations import (
     Powered,
@@ -20,14 +21,15 @@ from pipeline.procedures.radical_equations import (
     solve_two_radicals,
 )
 from pipeline.procedures.rational_equations import Term, solve_rational
-from pipeline.procedures.shapes_of_polynomials import polynomial_ways
+from pipeline.procedures.shapes_of_polynomials import polynomial_plans
+from pipeline.procedures.walk import Plan
 
-__all__ = ["equation_ways"]
+__all__ = ["equation_plans", "logarithmic_equation_plans"]
 
 _MINUS = -ONE
 
 
-def equation_ways(relation: Relation, letter: str) -> list[Way]:
+def equation_plans(relation: Relation, letter: str) -> list[Plan]:
     """Return the ways to solve an equation that is neither linear nor quadratic as it stands."""
     if relation.signs != ("=",):
         return []
@@ -36,13 +38,13 @@ def equation_ways(relation: Relation, letter: str) -> list[Way]:
         first, second = second, first
     bars = bars_of(first, second, "=", letter)
     if bars is not None:
-        return [("absolute-value", solve_absolute_equation, bars)]
+        return [Plan("absolute-value", solve_absolute_equation, bars)]
     return [
         *_radical(first, second, letter),
-        *polynomial_ways(first, second, letter),
+        *polynomial_plans(first, second, letter),
         *_powered(first, second, letter),
         *_rational(first, second, letter),
-        *logarithmic_equation_ways(relation, letter),
+        *logarithmic_equation_plans(relation, letter),
     ]
 
 
@@ -58,7 +60,7 @@ def _index(node: Node) -> int:
     return int(found.as_fraction()) if found is not None and found.is_integer else 0
 
 
-def _radical(first: Node, second: Node, letter: str) -> list[Way]:
+def _radical(first: Node, second: Node, letter: str) -> list[Plan]:
     left, right = _square_roots(first, letter), _square_roots(second, letter)
     if left is None or right is None:
         return []
@@ -69,7 +71,7 @@ def _radical(first: Node, second: Node, letter: str) -> list[Way]:
             start = Radical(parts[0].factor, inside[0], left.rest, right.rest)
         else:
             start = Radical(-parts[0].factor, inside[0], right.rest, left.rest)
-        return [("radical", solve_radical, start)]
+        return [Plan("radical", solve_radical, start)]
     if len(parts) != 2 or inside[0] is None or inside[1] is None:
         return []
     constant = added(right.rest, scaled(left.rest, _MINUS))
@@ -78,7 +80,7 @@ def _radical(first: Node, second: Node, letter: str) -> list[Way]:
 
 def _two_radicals(
     factors: list[Surd], first: Coefficients, second: Coefficients, constant: Coefficients
-) -> list[Way]:
+) -> list[Plan]:
     value = constant[0] if constant else ZERO
     if len(constant) > 1 or any(one not in (ONE, _MINUS) for one in factors):
         return []
@@ -86,10 +88,10 @@ def _two_radicals(
         factors, value = [-one for one in factors], -value
     if factors == [ONE, _MINUS] and value.real_sign() < 0:
         first, second, value = second, first, -value
-    return [("radical", solve_two_radicals, TwoRadicals(first, second, factors[1], value))]
+    return [Plan("radical", solve_two_radicals, TwoRadicals(first, second, factors[1], value))]
 
 
-def _powered(first: Node, second: Node, letter: str) -> list[Way]:
+def _powered(first: Node, second: Node, letter: str) -> list[Plan]:
     right = coefficients(second, letter)
     if right is None or len(right) > 1:
         return []
@@ -108,7 +110,7 @@ def _powered(first: Node, second: Node, letter: str) -> list[Way]:
         return []
     k, inside, above, below = found
     start = Powered(k, inside, above, below, rest, right[0] if right else ZERO)
-    return [("power", solve_power, start)]
+    return [Plan("power", solve_power, start)]
 
 
 def _power_of(term: Node, letter: str, sign: Surd) -> tuple[Surd, Linear, int, int] | None:
@@ -141,7 +143,7 @@ def _exponent(node: Node) -> tuple[tuple[int, int] | None, Node]:
     return None, node
 
 
-def _rational(first: Node, second: Node, letter: str) -> list[Way]:
+def _rational(first: Node, second: Node, letter: str) -> list[Plan]:
     terms = []
     for side, node in ((1, first), (-1, second)):
         for sign, one in terms_of(node):
@@ -151,7 +153,7 @@ def _rational(first: Node, second: Node, letter: str) -> list[Way]:
             if term.above:
                 terms.append(term)
     with_letter = any(len(term.below) > 1 for term in terms)
-    return [("rational", solve_rational, tuple(terms))] if with_letter else []
+    return [Plan("rational", solve_rational, tuple(terms))] if with_letter else []
 
 
 def _term(node: Node, letter: str, side: int, sign: Surd) -> Term | None:
@@ -167,3 +169,8 @@ def _term(node: Node, letter: str, side: int, sign: Surd) -> Term | None:
             return None
         upper, lower = (tuple(part.coefficients(letter)) for part in ratio)
     return Term(scaled(upper, sign), lower, side) if lower else None
+
+
+def logarithmic_equation_plans(relation: Relation, letter: str) -> list[Plan]:
+    """Return the ways to solve an equation with logarithms, or with the unknown in an exponent."""
+    return [*plans_with_logarithms(relation, letter), *exponential_plans(relation, letter)]

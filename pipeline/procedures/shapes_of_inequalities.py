@@ -15,19 +15,19 @@ from pipeline.procedures.inequalities import (
     solve_chain,
     solve_linear_inequality,
 )
-from pipeline.procedures.isolating import Way
 from pipeline.procedures.sign_charts import TURNED
+from pipeline.procedures.walk import Plan
 
-__all__ = ["inequality_ways"]
+__all__ = ["inequality_plans"]
 
 
-def inequality_ways(relation: Relation, letter: str) -> list[Way]:
+def inequality_plans(relation: Relation, letter: str) -> list[Plan]:
     """Return the ways to solve an inequality or a chain; none where it can only be judged."""
     if any(sign not in TURNED for sign in relation.signs):
         return []
     if len(relation.sides) == 3:
         chain = _chain(relation, letter)
-        return [] if chain is None else [("chain", solve_chain, chain)]
+        return [] if chain is None else [Plan("chain", solve_chain, chain)]
     if len(relation.sides) != 2:
         return []
     first, second, sign = *relation.sides, relation.signs[0]
@@ -36,25 +36,25 @@ def inequality_ways(relation: Relation, letter: str) -> list[Way]:
     bars = bars_of(first, second, sign, letter)
     if bars is not None:
         constant = not bars.right.p and not bars.both
-        return [("absolute-value", solve_absolute_inequality, bars)] if constant else []
+        return [Plan("absolute-value", solve_absolute_inequality, bars)] if constant else []
     return _by_degree(Relation((first, second), ("=",)), sign, letter)
 
 
-def _by_degree(relation: Relation, sign: str, letter: str) -> list[Way]:
+def _by_degree(relation: Relation, sign: str, letter: str) -> list[Plan]:
     equation = equation_of(relation, letter)
     if equation is not None and equation.degree == 2:
         start = Comparison(equation, sign)
         methods = ("factoring", "formula", "square-root")
-        return [(method, quadratic_inequality_by(method), start) for method in methods]
+        return [Plan(method, quadratic_inequality_by(method), start) for method in methods]
     if equation is not None and equation.left[1]:
-        return [("linear-inequality", solve_linear_inequality, Comparison(equation, sign))]
+        return [Plan("linear-inequality", solve_linear_inequality, Comparison(equation, sign))]
     ratio = fraction_of(Sum((relation.sides[0], Negation(relation.sides[1]))))
     if ratio is None or any(part.letters - {letter} for part in ratio):
         return []
     above, below = (tuple(part.coefficients(letter)) for part in ratio)
     if not all(number.is_real for number in (*above, *below)):
         return []
-    return [("sign-chart", solve_by_signs, SignedFraction(above, below, sign))]
+    return [Plan("sign-chart", solve_by_signs, SignedFraction(above, below, sign))]
 
 
 def _chain(relation: Relation, letter: str) -> Chain | None:

@@ -9,15 +9,16 @@ from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Node, Power, Root, Sum, letters
 from pipeline.procedures.equations import ZERO, Coefficients, Equation, coefficients
-from pipeline.procedures.isolating import Way, flat_factors, terms_of
+from pipeline.procedures.isolating import flat_factors, terms_of
 from pipeline.procedures.polynomial_equations import (
     QuadraticForm,
     solve_in_quadratic_form,
     solve_polynomial,
 )
 from pipeline.procedures.polynomial_roots import added, scaled
+from pipeline.procedures.walk import Plan
 
-__all__ = ["polynomial_ways", "substitution_ways"]
+__all__ = ["polynomial_plans", "substitution_plans"]
 
 _POWERS: Final = {Fraction(1, 2): 0, Fraction(1, 3): -3, Fraction(-1): -1}
 """Exponents of u in x that are no whole number above 1, and their code."""
@@ -26,23 +27,23 @@ Terms = dict[Fraction, Surd]
 """Coefficients by exponent of the unknown."""
 
 
-def substitution_ways(first: Node, second: Node, letter: str) -> list[Way]:
+def substitution_plans(first: Node, second: Node, letter: str) -> list[Plan]:
     """Return the way to solve a*(p)^2 + b*(p) + c = 0, with the same sum p, by a substitution."""
     start = _in_repeated(first, second, letter)
-    return [] if start is None else [("substitution", solve_in_quadratic_form, start)]
+    return [] if start is None else [Plan("substitution", solve_in_quadratic_form, start)]
 
 
-def polynomial_ways(first: Node, second: Node, letter: str) -> list[Way]:
+def polynomial_plans(first: Node, second: Node, letter: str) -> list[Plan]:
     """Return the ways to solve by factoring and by a substitution u."""
-    found: list[Way] = []
+    found: list[Plan] = []
     left, right = coefficients(first, letter), coefficients(second, letter)
     if left is not None and right is not None:
         difference = added(left, scaled(right, Surd.of(-1)))
         if len(difference) > 3:
-            found.append(("factoring", solve_polynomial, difference))
+            found.append(Plan("factoring", solve_polynomial, difference))
     start = _in_powers(first, second, letter) or _in_repeated(first, second, letter)
     if start is not None:
-        found.append(("substitution", solve_in_quadratic_form, start))
+        found.append(Plan("substitution", solve_in_quadratic_form, start))
     return found
 
 

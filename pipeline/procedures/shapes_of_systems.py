@@ -5,15 +5,15 @@ from __future__ import annotations
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import Negation, Relation, Sum
 from pipeline.procedures.equations import ONE, ZERO
-from pipeline.procedures.isolating import Way
 from pipeline.procedures.systems import (
     Row,
     System,
     solve_by_elimination,
     solve_by_substitution,
 )
+from pipeline.procedures.walk import Plan
 
-__all__ = ["row_of", "system_ways"]
+__all__ = ["row_of", "system_plans"]
 
 
 def row_of(relation: Relation, names: list[str]) -> Row | None:
@@ -27,7 +27,7 @@ def row_of(relation: Relation, names: list[str]) -> Row | None:
     return Row(a, b, -found.constant_term)
 
 
-def system_ways(first: Relation, second: Relation, names: list[str]) -> list[Way]:
+def system_plans(first: Relation, second: Relation, names: list[str]) -> list[Plan]:
     """Return the ways to solve a system, by the unknown that goes first and the row used last."""
     one, two = row_of(first, names), row_of(second, names)
     if one is None or two is None or not (any(one[:2]) and any(two[:2])):
@@ -37,13 +37,13 @@ def system_ways(first: Relation, second: Relation, names: list[str]) -> list[Way
         for turned in (False, True)
         for upper, lower in _both_orders(one, two, turned)
     ]
-    eliminated = [("elimination", solve_by_elimination, order) for order in orders]
+    eliminated = [Plan("elimination", solve_by_elimination, order) for order in orders]
     substituted = [
-        ("substitution", solve_by_substitution, order)
+        Plan("substitution", solve_by_substitution, order)
         for order in orders
         if order.first.b in (ONE, -ONE) or not order.first.a
     ]
-    return [*eliminated, *substituted] or [("substitution", solve_by_substitution, orders[0])]
+    return [*eliminated, *substituted] or [Plan("substitution", solve_by_substitution, orders[0])]
 
 
 def _both_orders(one: Row, two: Row, turned: bool) -> list[tuple[Row, Row]]:

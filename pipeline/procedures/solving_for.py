@@ -20,8 +20,7 @@ from pipeline.exact.trees import (
     letters,
 )
 from pipeline.exact.values import Equation
-from pipeline.procedures.isolating import Way
-from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.procedures.walk import Abandoned, Plan, Walk
 from pipeline.reading.problems import Problem
 from pipeline.reading.signs import mapped
 
@@ -31,7 +30,7 @@ __all__ = [
     "Part",
     "carry_term",
     "divide_by",
-    "formula_ways",
+    "formula_plans",
     "gathered",
     "join",
     "over",
@@ -140,7 +139,7 @@ def solve_square_formula(step: Walk, start: Formula) -> object:
     return Equation(Relation((Letter(start.letter), tree), ("=",)))
 
 
-def formula_ways(problem: Problem) -> list[Way]:
+def formula_plans(problem: Problem) -> list[Plan]:
     """Read a formula that the letter occurs in to the first power only, or in one square.
 
     Raises:
@@ -154,9 +153,9 @@ def formula_ways(problem: Problem) -> list[Way]:
         left, right = right, left
     squared = _squared(left, right, letter)
     if squared is not None:
-        return [("square formula", solve_square_formula, squared)]
+        return [Plan("square formula", solve_square_formula, squared)]
     start = _one_sided(left, right, letter) or gathered(left, right, letter)
-    return [("formula", solve_formula, start)]
+    return [Plan("formula", solve_formula, start)]
 
 
 def _one_sided(left: Node, right: Node, letter: str) -> Formula | None:

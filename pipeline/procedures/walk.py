@@ -17,11 +17,13 @@ __all__ = [
     "Faults",
     "Move",
     "Moves",
+    "Plan",
     "Step",
     "Walk",
     "any_result",
     "copied",
     "faulty_outcomes",
+    "right_ending",
 ]
 
 Faults = tuple[str, ...]
@@ -67,6 +69,21 @@ class Move(NamedTuple):
 
 Moves = Callable[[Callable[..., Any], str], Iterable[Move]]
 """Finds the faulty versions of an operation in a place."""
+
+
+class Plan(NamedTuple):
+    """A way to work a problem.
+
+    Args:
+        name: `factoring`, `square-root`, `complete-square`, `formula`, or what else it is called.
+        procedure: function of a walk and the start.
+        start: an equation, numbers, or a tree.
+    """
+
+    name: str
+    procedure: Callable[[Walk, Any], Hashable]
+    start: Any
+
 
 _NOTHING = object()
 
@@ -150,6 +167,14 @@ class Walk:
 class _Stopped(Exception):
     def __init__(self, value: Hashable) -> None:
         self.value = value
+
+
+def right_ending(plan: Plan) -> Hashable | None:
+    """Return what a procedure ends in without a fault, or None when it does not get there."""
+    try:
+        return plan.procedure(Walk(logged=False), plan.start)
+    except (Abandoned, ZeroDivisionError, BudgetExceeded):
+        return None
 
 
 def faulty_outcomes(step: Step, moves: Moves, late: bool = False) -> dict[Any, tuple[str, ...]]:

@@ -26,7 +26,7 @@ __all__ = [
     "tags_of",
 ]
 
-JUDGES = ("exact", "reading", "procedures", "patterns", "tagging")
+JUDGES = ("exact", "reading", "procedures", "tasks", "patterns", "tagging")
 """Packages whose text decides what an answer is taken for."""
 
 Cell: TypeAlias = tuple[str, str, str]

@@ -17,7 +17,6 @@ from pipeline.exact.values import value_key, value_source
 from pipeline.reading.answer import read_answer
 from pipeline.reading.judge import judge
 from pipeline.records import (
-    WITH_PATTERNS,
     Candidate,
     Explanation,
     Numbers,
@@ -30,6 +29,7 @@ from pipeline.tagging.match import shared, unexplained_weight
 from pipeline.tagging.own_patterns import with_own_patterns
 from pipeline.tagging.priors import UNEXPLAINED
 from pipeline.tagging.questions import context_of, form_of, question_of
+from pipeline.tasks.catalogue import TASKS
 
 __all__ = ["OptionText", "examine_choice", "option_key", "tasks_behind", "wrong_options"]
 
@@ -56,7 +56,7 @@ def tasks_behind(problem: str, key: str, numbers: Numbers) -> tuple[str, ...]:
     count solutions only where it answers nothing else.
     """
     found: list[str] = []
-    for task in WITH_PATTERNS if problem.strip() else ():
+    for task in TASKS if problem.strip() else ():
         if task == "translate" or (task == "number-of-solutions" and found):
             continue
         request = Request(task, problem, key, numbers=numbers)

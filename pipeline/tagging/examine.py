@@ -11,15 +11,15 @@ from pipeline.exact.values import Expression, Value, value_key, value_source, va
 from pipeline.reading.answer import read_answer
 from pipeline.reading.conventions import WITH_BRACKETS
 from pipeline.reading.judge import Judgement, RightAnswer, judge
+from pipeline.reading.lines import MOST_LINES, texts_of
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.records import Candidate, Explanation, OwnPattern, Request, Verdict
-from pipeline.tagging.asked_readings import SLOPE_AND_INTERCEPT, read_as_asked
-from pipeline.tagging.lines import MOST_LINES, texts_of
 from pipeline.tagging.match import candidates, numbers_in
 from pipeline.tagging.own_patterns import with_own_patterns
 from pipeline.tagging.predict import predictions
-from pipeline.tagging.questions import Question, context_of, form_of, question_of
+from pipeline.tagging.questions import Question, context_of, form_of, question_of, read_as_asked
 from pipeline.tagging.work import with_working
+from pipeline.tasks.line import SLOPE_AND_INTERCEPT
 
 __all__ = ["Explained", "examine"]
 

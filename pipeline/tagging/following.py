@@ -10,9 +10,9 @@ from pipeline.exact.values import Value
 from pipeline.procedures.endings import comparable_ending, comparable_value
 from pipeline.procedures.equations import equation_of
 from pipeline.procedures.statements import ALL_REAL, NO_REAL
+from pipeline.reading.lines import Line, is_true_calculation
 from pipeline.reading.problems import Problem
 from pipeline.records import Request
-from pipeline.tagging.lines import Line, is_true_calculation
 from pipeline.tagging.predict import predictions_of
 from pipeline.tagging.steps import (
     discriminant_faults,

@@ -13,14 +13,14 @@ from pipeline.exact.trees import Node, Relation, letters
 from pipeline.exact.values import Point, Region, Value
 from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.rewriting.evaluating import replaced
-from pipeline.procedures.right import solved
+from pipeline.reading.lines import Line, is_true_calculation
 from pipeline.reading.problems import Problem
 from pipeline.records import Numbers, Request
 from pipeline.tagging.following import Checked
-from pipeline.tagging.lines import Line, is_true_calculation
 from pipeline.tagging.predict import predictions_of
 from pipeline.tagging.steps import faults_between
 from pipeline.tagging.systems_by_line import faults_of_row
+from pipeline.tasks.catalogue import solved
 
 __all__ = ["check_inequalities", "check_system"]
 

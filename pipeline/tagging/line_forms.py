@@ -11,7 +11,7 @@ from typing import Any
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, PlusMinus, Relation, letters
 from pipeline.procedures.equations import ONE, Equation, equation_of
-from pipeline.tagging.lines import Line
+from pipeline.reading.lines import Line
 
 __all__ = ["Form", "canonical", "forms_of"]
 

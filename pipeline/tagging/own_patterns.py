@@ -15,7 +15,6 @@ from typing import Final
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.values import Statement, StatementCode, Value, value_key
 from pipeline.procedures.endings import comparable_value
-from pipeline.procedures.right import Solved
 from pipeline.reading.answer import read_answer
 from pipeline.reading.budgets import Unread
 from pipeline.reading.normalise import normalised
@@ -34,6 +33,7 @@ from pipeline.tagging.own_numbers import (
 from pipeline.tagging.predict import Predictions
 from pipeline.tagging.priors import SINGLE
 from pipeline.tagging.questions import question_of
+from pipeline.tasks.catalogue import Solved
 
 __all__ = ["OwnPrediction", "fault_of_formula", "own_predictions", "with_own_patterns"]
 

@@ -18,12 +18,10 @@ from pipeline.procedures.endings import (
 )
 from pipeline.procedures.equations import UNKNOWN
 from pipeline.procedures.operations import copy_equation
-from pipeline.procedures.plans import Plan, plans
 from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.rewriting.operations import copy_expression
-from pipeline.procedures.right import Solved, solved
 from pipeline.procedures.runs import walk
-from pipeline.procedures.walk import Faults, Step, Walk, any_result, copied, faulty_outcomes
+from pipeline.procedures.walk import Faults, Plan, Step, Walk, any_result, copied, faulty_outcomes
 from pipeline.reading.problems import Problem, read_problem
 from pipeline.records import Numbers
 from pipeline.tagging.priors import (
@@ -36,6 +34,7 @@ from pipeline.tagging.priors import (
     largest_by_chance,
     weight_of,
 )
+from pipeline.tasks.catalogue import Solved, plans, solved
 
 __all__ = [
     "Predictions",

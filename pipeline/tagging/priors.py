@@ -15,6 +15,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.patterns.catalogue import catalogue, pattern_of
 from pipeline.procedures.walk import Faults
 from pipeline.reading.problems import Problem
+from pipeline.tasks.catalogue import TASKS
 
 __all__ = [
     "CROWD",
@@ -61,19 +62,6 @@ _SMALL_IN_STORIES: Final = 20
 """About a score of small whole numbers come to mind first; in stories none with a minus."""
 CROWD: Final = 2
 """Small whole numbers led to by single faults from which on chance meets one in ten times."""
-_BY_SIZE: Final = frozenset(
-    {
-        "solve",
-        "square-constant",
-        "expand",
-        "factor",
-        "simplify",
-        "evaluate",
-        "discriminant",
-        "vertex",
-    }
-)
-"""Tasks whose weight of "no known error" depends on the size of the numbers typed alone."""
 
 
 def weight_of(faults: Faults) -> float:
@@ -110,7 +98,8 @@ def largest_by_chance(problem: Problem) -> int:
     """Return the largest whole number that is often typed by chance; 0 where size alone counts."""
     if problem.keep is not None:
         return _SMALL_IN_STORIES
-    return 0 if problem.task in _BY_SIZE else _SMALL
+    task = TASKS.get(problem.task)
+    return 0 if task and task.chance_by_size else _SMALL
 
 
 def is_small_whole(ending: Hashable, largest: int) -> bool:

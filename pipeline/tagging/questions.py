@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final
 
@@ -14,42 +14,22 @@ from pipeline.exact.values import (
     Point,
     Points,
     Region,
-    Roots,
     Statement,
     Value,
 )
-from pipeline.procedures.converting import asked_notation
-from pipeline.procedures.right import solved
 from pipeline.reading.answer import read_answer
 from pipeline.reading.calls import has_calls, has_letter_exponent
-from pipeline.reading.forms import parts_of_form
 from pipeline.reading.judge import RightAnswer, judge, read_key
-from pipeline.reading.notations import NOTATIONS
 from pipeline.reading.problems import Problem, read_problem
-from pipeline.reading.records import AnswerKind, ReadingContext
+from pipeline.reading.records import AnswerKind, ReadAnswer, ReadingContext
 from pipeline.records import WITHOUT_PROBLEM, Numbers, Request, Verdict
-from pipeline.tagging.other_forms import with_other_forms
+from pipeline.tasks.catalogue import TASKS, solved
+from pipeline.tasks.domain import with_interval
+from pipeline.tasks.task import Asked
 
-__all__ = ["KEYS_DIFFER", "Question", "context_of", "form_of", "question_of"]
+__all__ = ["KEYS_DIFFER", "Question", "context_of", "form_of", "question_of", "read_as_asked"]
 
 KEYS_DIFFER: Final = "key and computed answer differ"
-_FORMS: Final = {
-    "simplify": "simplified",
-    "factor": "factored",
-    "expand": "expanded",
-    "divide": "divided",
-    "rewrite": "vertex",
-}
-_KINDS: Final[dict[str, AnswerKind]] = {
-    "square-constant": "number",
-    "discriminant": "number",
-    "vertex": "point",
-    "rewrite": "expression",
-    "number-of-solutions": "count",
-    "expand": "expression",
-    "factor": "expression",
-    "simplify": "expression",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,18 +50,13 @@ class Question:
 
 
 def form_of(request: Request) -> str:
-    """Return the form asked for, the task's usual one when the course named none.
-
-    A conversion says in its own words which notation it wants; a form of the course joins that.
-    """
-    if request.task != "convert":
-        return request.form or _FORMS.get(request.task, "any")
-    asked = asked_notation(request.problem)
-    parts = parts_of_form(request.form)
-    if asked in (None, "percent") or (request.form and "any" in parts):
-        return "+".join(part for part in parts if part != "percent") or "any"
-    named = request.form and any(part in NOTATIONS for part in parts)
-    return str(request.form) if named else "+".join((str(asked), *parts))
+    """Return the form asked for, the task's usual one when the course named none."""
+    task = TASKS.get(request.task)
+    if task is None:
+        return request.form or "any"
+    if task.form_for is not None:
+        return task.form_for(request.problem, request.form)
+    return request.form or task.form
 
 
 def question_of(request: Request) -> Question:
@@ -104,8 +79,6 @@ def _question(task: str, text: str, key: str | None, numbers: Numbers) -> Questi
         return _with_key(key, problem, None, "no key was given", numbers)
     found = None if problem is None else solved(problem, numbers)
     computed = found.answer if found else None
-    if problem is not None and computed is not None:
-        computed = with_other_forms(task, problem, computed)
     reason = reason or (found.reason if found else "no problem was given")
     return _with_key(key, problem, computed, None if computed else reason, numbers)
 
@@ -159,8 +132,8 @@ def context_of(request: Request, question: Question) -> ReadingContext:
 
 def _kind(task: str, question: Question) -> AnswerKind | None:
     right, problem = question.right, question.problem
-    if task in _KINDS and not (task == "vertex" and right and isinstance(right.value, Roots)):
-        return _KINDS[task]
+    if task in TASKS and TASKS[task].kind is not None:
+        return TASKS[task].kind
     if right is None:
         return None
     ordered = problem is not None and task == "solve" and problem.is_inequality
@@ -185,3 +158,15 @@ def _kind_of(value: Value, task: str) -> AnswerKind | None:
             return "roots" if task == "solve" else None
         case _:
             return "roots"
+
+
+def read_as_asked(request: Request, question: Question) -> ReadAnswer:
+    """Read an answer as its question is meant: each task knows notations of its own."""
+    context, task = context_of(request, question), TASKS.get(request.task)
+    asked = Asked(request.problem, question.problem, context)
+    if task is not None:
+        read = read_answer(task.rewritten(request.answer, asked), context)
+        return replace(task.meant(read, asked), raw=request.answer)
+    read = read_answer(request.answer, context)
+    is_region = question.problem is not None and question.problem.is_inequality
+    return with_interval(read, asked) if is_region else read

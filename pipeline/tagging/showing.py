@@ -14,14 +14,13 @@ from pipeline.exact.trees import Letter, Node, Numeral, Power, Product, Root
 from pipeline.exact.values import value_words
 from pipeline.patterns.catalogue import moves
 from pipeline.patterns.registry import Pattern
-from pipeline.procedures.endings import comparable_value
+from pipeline.procedures.endings import comparable_value, value_of
 from pipeline.procedures.equations import Linear
-from pipeline.procedures.further import value_of
-from pipeline.procedures.plans import Plan, plans
 from pipeline.procedures.runs import runs
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.answer import read_answer
 from pipeline.reading.problems import Problem, read_problem
+from pipeline.tasks.catalogue import plans
 
 __all__ = ["Worked", "worked"]
 

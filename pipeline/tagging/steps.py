@@ -5,26 +5,21 @@ from __future__ import annotations
 from collections.abc import Hashable
 from dataclasses import replace
 
-from pipeline.errors import BudgetExceeded
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Relation, letters
-from pipeline.exact.values import Statement
 from pipeline.patterns.catalogue import moves
-from pipeline.procedures import symbolic_solving
 from pipeline.procedures.endings import comparable_ending, comparable_value
 from pipeline.procedures.equations import ONE, ZERO, Equation, Linear, Square, equation_of
-from pipeline.procedures.further import solutions_of
 from pipeline.procedures.linear import solve_linear
-from pipeline.procedures.numbers import find_discriminant
-from pipeline.procedures.plans import Plan
-from pipeline.procedures.quadratic import QUADRATIC
-from pipeline.procedures.right import closed_roots
+from pipeline.procedures.quadratic import QUADRATIC, discriminant
 from pipeline.procedures.runs import runs, walk
+from pipeline.procedures.walk import Plan, Walk
+from pipeline.reading.lines import Line, is_true_calculation
 from pipeline.records import Numbers
 from pipeline.tagging.line_forms import canonical, forms_of
-from pipeline.tagging.lines import Line, is_true_calculation
 from pipeline.tagging.predict import slips_of
+from pipeline.tasks.solve import solution_set
 
 __all__ = ["discriminant_faults", "faults_between", "named_discriminant", "standing"]
 
@@ -59,20 +54,7 @@ def _solution_set(relation: Relation, letter: str) -> Hashable | None:
         return None
     if len(relation.sides) > 2:
         relation = Relation((relation.sides[0], relation.sides[-1]), ("=",))
-    equation = equation_of(relation, letter)
-    roots = closed_roots(equation) if equation is not None else None
-    if isinstance(roots, Statement):
-        return comparable_value(roots)
-    if roots is not None:
-        return roots
-    if equation is None:
-        worked = solutions_of(relation, letter)
-        if worked is not None:
-            return worked
-    try:
-        return comparable_value(symbolic_solving.solve_equation(relation, letter, "complex"))
-    except (BudgetExceeded, ZeroDivisionError):
-        return None
+    return solution_set(relation, letter)
 
 
 def faults_between(before: Line, after: Line, letter: str, numbers: Numbers) -> frozenset[str]:
@@ -122,12 +104,16 @@ def discriminant_faults(before: list[Line], value: Surd, letter: str) -> frozens
             continue
         a, b, c = (one - two for one, two in zip(equation.left, equation.right, strict=True))
         known = True
-        for ending, faults in walk(find_discriminant, (a, b, c), moves, 1):
+        for ending, faults in walk(_discriminant, (a, b, c), moves, 1):
             if ending == value and not faults:
                 return None
             if ending == value:
                 found.add(faults[0])
     return frozenset(found) if known else None
+
+
+def _discriminant(step: Walk, abc: tuple[Surd, Surd, Surd]) -> Surd:
+    return discriminant(step, "discriminant", abc)
 
 
 def _slips_to(plan: Plan, target: Hashable, numbers: Numbers) -> set[str]:

@@ -8,13 +8,13 @@ from functools import cache
 from pipeline.exact.values import Value
 from pipeline.patterns.catalogue import catalogue
 from pipeline.procedures.endings import comparable_value
-from pipeline.procedures.right import solved
+from pipeline.reading.lines import Line
 from pipeline.reading.problems import Problem
 from pipeline.records import Request
 from pipeline.tagging.following import Checked, check_equations
-from pipeline.tagging.lines import Line
 from pipeline.tagging.predict import predictions_of
 from pipeline.tagging.steps import standing
+from pipeline.tasks.catalogue import solved
 
 __all__ = ["check_story", "faults_of_last_steps", "is_story"]
 

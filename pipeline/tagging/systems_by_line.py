@@ -8,13 +8,13 @@ from typing import Any
 from pipeline.patterns.catalogue import moves
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE
-from pipeline.procedures.plans import plans
 from pipeline.procedures.runs import runs
 from pipeline.procedures.shapes_of_systems import row_of
 from pipeline.procedures.systems import Row, combine_rows, isolate_letter, scale_row
 from pipeline.procedures.walk import Walk
+from pipeline.reading.lines import Line
 from pipeline.reading.problems import Problem
-from pipeline.tagging.lines import Line
+from pipeline.tasks.catalogue import plans
 
 __all__ = ["faults_of_row"]
 

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Hashable
 from dataclasses import replace
-from typing import Final
 
 from pipeline.exact.trees import Letter, Relation
 from pipeline.exact.values import Number, Roots, Value
 from pipeline.patterns.catalogue import pattern_of
 from pipeline.procedures.endings import comparable_ending, comparable_value
 from pipeline.procedures.walk import Faults
+from pipeline.reading.lines import Line, lines_of
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import Reading
-from pipeline.records import WITH_PATTERNS, Explanation, Request, Verdict
+from pipeline.records import Explanation, Request, Verdict
 from pipeline.tagging.following import (
     Checked,
     check_calculations,
@@ -21,24 +21,22 @@ from pipeline.tagging.following import (
     check_expressions,
 )
 from pipeline.tagging.following_sets import check_inequalities, check_system
-from pipeline.tagging.lines import Line, lines_of
 from pipeline.tagging.match import shared, unexplained_weight
 from pipeline.tagging.predict import predictions_of
 from pipeline.tagging.priors import PAIR, weight_of
 from pipeline.tagging.steps import faults_between, standing
 from pipeline.tagging.stories import check_story, faults_of_last_steps, is_story
+from pipeline.tasks.catalogue import TASKS
+from pipeline.tasks.solve import SOLVE
 
 __all__ = ["with_working"]
-
-_EQUATIONS: Final = ("solve", "logarithm")
-EXPRESSION_TASKS: Final = ("expand", "factor", "simplify", "evaluate")
 
 
 def with_working(
     request: Request, problem: Problem, used: Reading | None, found: Explanation
 ) -> Explanation:
     """Add the first wrong line, and keep the candidates that it allows."""
-    if request.task not in WITH_PATTERNS or request.task == "translate":
+    if request.task not in TASKS or request.task == "translate":
         return found  # a sentence is put down at once: its lines do not follow from each other
     work = request.work or ""
     lines, unread = lines_of(work, problem.context, not problem.relations)
@@ -79,15 +77,16 @@ def _check(
     if not lines:
         return Checked(None)
     last: Line | Problem | None
-    if request.task in EXPRESSION_TASKS:
+    task = TASKS[request.task]
+    if task.of_expression:
         checked, last = check_expressions(request, problem, lines)
     elif is_story(problem):
         checked, last = check_story(request, problem, lines), problem
-    elif request.task in _EQUATIONS and len(problem.relations) == 1 and not problem.is_inequality:
+    elif task.of_equation and len(problem.relations) == 1 and not problem.is_inequality:
         checked, last = check_equations(request, problem, lines, answer)
-    elif request.task == "solve" and problem.is_inequality:
+    elif task is SOLVE and problem.is_inequality:
         checked, last = check_inequalities(request, problem, lines)
-    elif request.task == "solve" and problem.is_system:
+    elif task is SOLVE and problem.is_system:
         checked, last = check_system(request, problem, lines)
     else:
         checked, last = check_calculations(problem, lines), None
@@ -144,7 +143,7 @@ def _restricted(
 
 def _comes_to(line: Line, problem: Problem, request: Request) -> Hashable | None:
     """What answer a line comes to, if nothing goes wrong after it."""
-    if request.task in EXPRESSION_TASKS:
+    if TASKS[request.task].of_expression:
         return comparable_ending(line.expression, request.numbers) if line.expression else None
     return standing(line, problem.letter)
 

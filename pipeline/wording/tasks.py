@@ -6,12 +6,12 @@ import re
 from difflib import get_close_matches
 from typing import Final
 
-from pipeline.records import WITH_PATTERNS
+from pipeline.tasks.catalogue import TASKS
 from pipeline.wording.vocabulary import MEANT
 
 __all__ = ["LISTED_TASKS", "meant_task", "nearest_task"]
 
-LISTED_TASKS: Final = (*WITH_PATTERNS, "judge", "choice", "skip")
+LISTED_TASKS: Final = (*TASKS, "judge", "choice", "skip")
 """What a question of the list may ask."""
 
 

@@ -19,11 +19,11 @@ from pathlib import Path
 
 from pipeline.explain import stream
 from pipeline.patterns.catalogue import moves
-from pipeline.procedures.plans import plans
 from pipeline.procedures.runs import walk
 from pipeline.procedures.walk import Move
 from pipeline.reading.problems import read_problem
 from pipeline.tagging.predict import predictions_of
+from pipeline.tasks.catalogue import plans
 
 FIRST = Path(__file__).parent.parent / "cases" / "error_patterns.csv"
 

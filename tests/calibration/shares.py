@@ -35,7 +35,6 @@ from pipeline.exact.values import Expression, Number, Point, Roots, Value
 from pipeline.patterns.catalogue import catalogue, pattern_of
 from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.rewriting.terms import negative, product_of, sum_of, with_children
-from pipeline.records import WITH_PATTERNS
 from pipeline.tagging.match import chance_weight, numbers_in, shared
 from pipeline.tagging.predict import Predictions, predictions
 from pipeline.tagging.priors import (
@@ -46,6 +45,7 @@ from pipeline.tagging.priors import (
     UNEXPLAINED_LONE_BOUNDARY,
     UNEXPLAINED_SMALL_INTEGERS,
 )
+from pipeline.tasks.catalogue import TASKS
 
 CASES = Path(__file__).parent.parent / "cases"
 BOOKS = ("textbook_solve.csv", "textbook_expressions.csv", "textbook_further.csv")
@@ -114,7 +114,7 @@ def exercise(task: str, problem: str) -> Exercise | None:
 def exercises() -> list[Exercise]:
     """Read the textbook exercises, and draw as many quadratics of the usual kinds as are said."""
     asked = [
-        (row["task"] if row["task"] in WITH_PATTERNS else "solve", row["problem"])
+        (row["task"] if row["task"] in TASKS else "solve", row["problem"])
         for book in BOOKS
         for row in csv.DictReader((CASES / book).open(encoding="utf-8", newline=""))
         if not row.get("asked") and not row.get("keep")

@@ -9,10 +9,12 @@ from typing import Any
 import pytest
 import sympy
 
+from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
 from pipeline.exact.values import Number, Point, Region, Roots, Statement, Value
-from pipeline.procedures.further import further_plans, further_right
 from pipeline.reading.problems import read_problem
+from pipeline.tasks.catalogue import plans
+from pipeline.tasks.task import right_of_run
 
 X = sympy.Symbol("x", real=True)
 HOW_MANY = 300
@@ -24,9 +26,7 @@ def as_sympy(number: Surd) -> Any:
 
 
 def right(problem: str) -> Value:
-    answer = further_right(read_problem(problem, "solve"), "real")
-    assert answer is not None, problem
-    return answer.value
+    return right_of_run(plans(read_problem(problem, "solve")), "real").value
 
 
 def members(value: Value) -> set[Any]:
@@ -353,8 +353,5 @@ def test_textbook_answers(problem: str, printed: set[str]) -> None:
 
 @pytest.mark.parametrize("problem", ["x^3 = 5", "sin(x) = 1", "x + y = 3", "2^x = x"])
 def test_what_no_procedure_serves_is_left_to_others(problem: str) -> None:
-    assert further_right(read_problem(problem, "solve"), "real") is None
-
-
-def test_a_quadratic_is_left_to_its_own_procedures() -> None:
-    assert further_plans(read_problem("x^2 = 4", "solve")) == []
+    with pytest.raises(BudgetExceeded, match="no procedure"):
+        right_of_run(plans(read_problem(problem, "solve")), "real")

@@ -13,9 +13,11 @@ from pipeline.procedures.rewriting.terms import value_of, with_children
 from pipeline.procedures.statements import NO_REAL
 from pipeline.procedures.walk import Abandoned, Walk
 
-__all__ = ["LARGE", "size_of", "work_out", "worked"]
+__all__ = ["LARGE", "MOST_NODES", "size_of", "work_out", "worked"]
 
 
+MOST_NODES: Final = 60
+"""Nodes of the largest expression that is walked; longer ones are judged only."""
 LARGE: Final = 20
 """Nodes above which pairs of faults are too many to be worth their time."""
 

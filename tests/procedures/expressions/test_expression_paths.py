@@ -24,7 +24,6 @@ from pipeline.exact.trees import (
     Sum,
 )
 from pipeline.patterns.catalogue import moves
-from pipeline.procedures.plans import plans
 from pipeline.procedures.rewriting.evaluating import evaluate
 from pipeline.procedures.rewriting.factoring import factor_out
 from pipeline.procedures.rewriting.seeing import as_seen
@@ -32,6 +31,7 @@ from pipeline.procedures.rewriting.working import work_out
 from pipeline.procedures.runs import walk
 from pipeline.procedures.walk import Walk
 from pipeline.reading.problems import read_problem
+from pipeline.tasks.catalogue import plans
 
 
 def to_sympy(node: Node) -> sympy.Expr:  # noqa: C901, PLR0911 - one return per kind of node

@@ -3,24 +3,27 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import Final, NamedTuple
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import MixedNumber, Negation, Node, Numeral, Quotient
 from pipeline.exact.values import Number
-from pipeline.procedures.isolating import Way
 from pipeline.procedures.questions import expression, number, plain_text
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import Plan, Walk
+from pipeline.reading.forms import parts_of_form
 from pipeline.reading.judge import RightAnswer
+from pipeline.reading.notations import NOTATIONS
 from pipeline.reading.problems import Problem
+from pipeline.reading.records import ReadAnswer
+from pipeline.records import Numbers
+from pipeline.tasks.task import Asked, Task
 
 __all__ = [
     "CONVERSION",
+    "CONVERT",
     "Conversion",
-    "asked_notation",
-    "conversion_right",
-    "conversion_ways",
     "convert",
     "rescale",
 ]
@@ -79,7 +82,7 @@ def convert(step: Walk, start: Conversion) -> Surd:
     return step.do(rescale, CONVERSION, start)
 
 
-def conversion_ways(problem: Problem) -> list[Way]:
+def _plans(problem: Problem) -> list[Plan]:
     """Read `0.35 to percent`, `3/8 as a decimal`, `45% to fraction`, `0.0032 in scientific`.
 
     Raises:
@@ -95,7 +98,7 @@ def conversion_ways(problem: Problem) -> list[Way]:
     source = _source(text)
     exponent, mixed = _exponent(text, value), _mixed(expression(text))
     start = Conversion(value, source, target, above, below, exponent, _places(text), mixed)
-    return [("conversion", convert, start)]
+    return [Plan("conversion", convert, start)]
 
 
 def asked_notation(text: str) -> str | None:
@@ -107,15 +110,37 @@ def asked_notation(text: str) -> str | None:
     return _FORMS[found[2].casefold()] if found else None
 
 
-def conversion_right(start: Conversion) -> RightAnswer:
-    """Return what is right: of a percent the number before the sign.
+def _right(problem: Problem, _: Numbers) -> RightAnswer:
+    """What is right: of a percent the number before the sign.
 
     The number itself, typed without a percent sign, says the same in another form.
     """
-    right = Number.exactly(rescale(start))
-    if start.target != "percent":
+    (plan,) = _plans(problem)
+    right = Number.exactly(rescale(plan.start))
+    if plan.start.target != "percent":
         return RightAnswer(right)
-    return RightAnswer(right, without_percent=(Number.exactly(start.value),))
+    return RightAnswer(right, without_percent=(Number.exactly(plan.start.value),))
+
+
+def _form(text: str, named: str | None) -> str:
+    """The notation that a conversion names in its own words; a form of the course joins it."""
+    asked, parts = asked_notation(text), parts_of_form(named)
+    if asked in (None, "percent") or (named and "any" in parts):
+        return "+".join(part for part in parts if part != "percent") or "any"
+    if named and any(part in NOTATIONS for part in parts):
+        return named
+    return "+".join((str(asked), *parts))
+
+
+def _without_percent(read: ReadAnswer, asked: Asked) -> ReadAnswer:
+    """A percent sign is no unit to be set aside where another notation is asked for.
+
+    0.45% is not 0.45.
+    """
+    if asked_notation(asked.text) in (None, "percent"):
+        return read
+    kept = tuple(one for one in read.readings if one.convention != "percent")
+    return replace(read, readings=kept)
 
 
 def _source(text: str) -> str:
@@ -158,3 +183,17 @@ def _exponent(text: str, value: Surd) -> int:
 def _places(text: str) -> int:
     found = re.search(r"\.(\d+)", text)
     return len(found[1]) if found else 0
+
+
+CONVERT: Final = Task(
+    "convert",
+    "the number in another notation",
+    "a number, then `to percent`, `to decimal`, `to fraction`, `to mixed`, `to improper` or "
+    "`to scientific`",
+    "0.35 to percent",
+    "35%",
+    _plans,
+    _right,
+    form_for=_form,
+    meant=_without_percent,
+)

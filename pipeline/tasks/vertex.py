@@ -1,4 +1,4 @@
-"""Questions whose answer is one number or one point read off a quadratic."""
+"""The vertex of a parabola, or one of its coordinates."""
 
 from __future__ import annotations
 
@@ -6,21 +6,20 @@ from typing import Final, NamedTuple
 
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
-from pipeline.procedures.equations import ONE, Square
-from pipeline.procedures.quadratic import discriminant
-from pipeline.procedures.vertex_forms import Quadratic
-from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.procedures.equations import ONE, Square, square_of
+from pipeline.procedures.parabolas import asked_coordinate, parabola, quadratic_of
+from pipeline.procedures.walk import Abandoned, Plan, Walk
+from pipeline.reading.problems import Problem
+from pipeline.tasks.task import Task
 
 __all__ = [
     "COMPLETED",
     "COORDINATE",
     "VERTEX",
+    "VERTEX_TASK",
     "OneCoordinate",
-    "constant_that_completes",
-    "find_discriminant",
     "give_coordinate",
     "one_coordinate",
-    "read_terms",
     "vertex_by_axis",
     "vertex_by_reading",
     "vertex_by_square",
@@ -31,25 +30,6 @@ COMPLETED: Final = "vertex of a completed square"
 COORDINATE: Final = "coordinate of a vertex"
 
 
-def constant_that_completes(step: Walk, whole: Surd) -> Surd:
-    """Find the number that makes x^2 + whole*x a perfect square."""
-    place = "constant of a square"
-    half = step.do(op.half, place, whole)
-    return step.do(op.square, place, half, whole)
-
-
-def find_discriminant(step: Walk, start: Quadratic | tuple[Surd, Surd, Surd]) -> Surd:
-    """Compute b^2 - 4ac and nothing more."""
-    if isinstance(start, Quadratic):
-        start = step.do(read_terms, "discriminant", *start)[:3]
-    return discriminant(step, "discriminant", start)
-
-
-def read_terms(a: Surd, b: Surd, c: Surd, letter: str) -> Quadratic:
-    """Read the numbers before the letters, and the constant."""
-    return Quadratic(a, b, c, letter)
-
-
 def vertex_by_reading(step: Walk, square: Square, place: str = VERTEX) -> tuple[Surd, Surd]:
     """Read the vertex off y = scale*(p*x + q)^2 + rest."""
     return step.do(op.read_vertex, place, square.p, square.q, square.rest)
@@ -58,7 +38,7 @@ def vertex_by_reading(step: Walk, square: Square, place: str = VERTEX) -> tuple[
 def vertex_by_square(step: Walk, abc: tuple[Surd, Surd, Surd]) -> tuple[Surd, Surd]:
     """Read the vertex off the completed square."""
     a, b, c = abc
-    if not (a and b):
+    if not b:
         raise Abandoned
     half = b / (2 * a)
     return step.do(op.read_vertex, COMPLETED, ONE, half, c - a * half * half)
@@ -69,8 +49,6 @@ def vertex_by_axis(
 ) -> tuple[Surd, Surd]:
     """Find the axis first, then the height of the parabola there."""
     a, b, c = abc
-    if not a:
-        raise Abandoned
     axis = step.do(op.axis, place, a, b)
     return axis, step.do(op.height_at, place, a, b, c, axis)
 
@@ -94,3 +72,26 @@ def one_coordinate(step: Walk, asked: OneCoordinate) -> op.Roots:
 def give_coordinate(point: tuple[Surd, Surd], coordinate: int) -> op.Roots:
     """Give the coordinate that was asked for."""
     return frozenset({point[coordinate]})
+
+
+def _plans(problem: Problem) -> list[Plan]:
+    abc = quadratic_of(problem)[:3]
+    square = square_of(*parabola(problem))
+    start = square if square is not None and square.q else abc
+    coordinate = asked_coordinate(problem.text)
+    if coordinate is not None:
+        return [Plan("vertex", one_coordinate, OneCoordinate(coordinate, start))]
+    if start is not abc:
+        return [Plan("vertex", vertex_by_reading, start)]
+    return [Plan("vertex", vertex_by_axis, abc), Plan("completed square", vertex_by_square, abc)]
+
+
+VERTEX_TASK: Final = Task(
+    "vertex",
+    "the vertex",
+    "`y = ...` or an expression; `axis of symmetry of` or `minimum of` may stand before it",
+    "y = (x - 3)^2 + 2",
+    "(3, 2)",
+    _plans,
+    chance_by_size=True,
+)

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable
+from collections.abc import Hashable, Iterable
 from dataclasses import replace
-from typing import Literal, NamedTuple, TypeAlias
+from typing import Final, Literal, NamedTuple, TypeAlias
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import polynomial_of
-from pipeline.exact.trees import Absolute, Negation, Node, Sum, children
+from pipeline.exact.trees import Absolute, Letter, Negation, Node, Relation, Sum, children
 from pipeline.exact.values import (
+    Count,
+    Equation,
     Kind,
     Number,
     Point,
@@ -21,14 +23,19 @@ from pipeline.exact.values import (
     Value,
 )
 from pipeline.procedures.equations import equation_of
-from pipeline.procedures.isolating import Way
 from pipeline.procedures.statements import ALL_REAL
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import Plan, Walk
+from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
+from pipeline.records import Numbers
+from pipeline.tasks import solve
+from pipeline.tasks.task import Task
 
-__all__ = ["COUNTING", "Solutions", "count_solutions", "counting_ways", "solutions_of", "tell"]
+__all__ = ["COUNTING", "NUMBER_OF_SOLUTIONS", "Solutions", "tell"]
 
 COUNTING = "number of solutions"
+_Parts: TypeAlias = tuple[tuple[int | None, Kind], ...]
+_NONE: Final = (Statement(StatementCode.NO_REAL), Statement(StatementCode.NO_SOLUTION))
 Shape: TypeAlias = Literal["linear", "quadratic", "polynomial", "absolute value", "system", "other"]
 
 
@@ -77,32 +84,28 @@ def count_solutions(step: Walk, start: Solutions) -> Hashable:
     return ALL_REAL if told.infinite else Surd.of(told.real)
 
 
-def counting_ways(problem: Problem) -> list[Way]:
+def _plans(problem: Problem) -> list[Plan]:
     """Read an equation or a system.
 
     Raises:
         BudgetExceeded: its solutions cannot be counted.
     """
-    return [("number of solutions", count_solutions, solutions_of(problem))]
+    return [Plan("number of solutions", count_solutions, _solutions_of(problem))]
 
 
-def solutions_of(problem: Problem) -> Solutions:
+def _solutions_of(problem: Problem) -> Solutions:
     """Find what is to be counted.
 
     Raises:
         BudgetExceeded: it is no equation or system, or cannot be solved.
     """
-    # Imported late: right answers are computed above, and this is one of them.
-    from pipeline.procedures.right import solved
-
     if not problem.relations or problem.is_inequality:
         raise BudgetExceeded("solutions are counted of an equation, or of a system joined by `;`")
     if len(problem.relations) == 1 and len(problem.letters) > 1:
         raise BudgetExceeded("an equation in several letters has no number of solutions")
-    found = solved(replace(problem, task="solve"), "complex")
-    if found.answer is None and _shape(problem) != "polynomial":
+    answer = _solved(problem)
+    if answer is None and _shape(problem) != "polynomial":
         raise BudgetExceeded("the equation could not be solved")
-    answer = found.answer.value if found.answer else None
     values = _values(answer) if answer else ()
     infinite = answer == Statement(StatementCode.ALL_REAL)
     start = Solutions(
@@ -119,6 +122,13 @@ def solutions_of(problem: Problem) -> Solutions:
         counted = _counted(start, problem)
         return told._replace(real=counted.real, nonreal=counted.nonreal)
     return told
+
+
+def _solved(problem: Problem) -> Value | None:
+    try:
+        return solve.right(replace(problem, task="solve"), "complex").value
+    except (BudgetExceeded, ZeroDivisionError, NotImplementedError):
+        return None
 
 
 def _of_numbers(start: Solutions, numbers: list[Number]) -> Solutions:
@@ -207,11 +217,9 @@ def _discriminant(problem: Problem) -> Surd | None:
 
 def _rejected(problem: Problem) -> int:
     """Count what is found on the way and does not solve the equation, such as after squaring."""
-    from pipeline.procedures.further import further_plans
-
     if _shape(problem) not in ("other", "absolute value"):
         return 0
-    for _, procedure, start in further_plans(replace(problem, task="solve")):
+    for _, procedure, start in solve.plans(replace(problem, task="solve")):
         run = Walk().through(procedure, start)
         for step in run.log:
             before = step.arguments[0] if step.arguments else None
@@ -220,3 +228,73 @@ def _rejected(problem: Problem) -> int:
                 if left and step.result <= before and all(one.is_real for one in left):
                     return len(left)
     return 0
+
+
+def _right(problem: Problem, numbers: Numbers) -> RightAnswer:
+    """Return the number of solutions, with what else is true of it and says as much.
+
+    Over the real numbers the real ones are counted, over the complex numbers all distinct ones.
+
+    Raises:
+        BudgetExceeded: they cannot be counted.
+    """
+    found = _solutions_of(problem)
+    if found.infinite:
+        return RightAnswer(Statement(StatementCode.ALL_REAL))
+    total = found.real + (found.nonreal if numbers == "complex" else 0)
+    none = _NONE if not total else ()
+    also = (*none, *_as_right(found, numbers))
+    return RightAnswer(Number.exactly(total), also, tuple(_incomplete(found, numbers)))
+
+
+def _as_right(found: Solutions, numbers: Numbers) -> Iterable[Value]:
+    real: list[_Parts] = [((found.real, kind),) for kind in found.kinds]
+    if 0 < found.rational < found.real and "rational" not in found.kinds:
+        real.append(((found.rational, "rational"), (found.real - found.rational, "irrational")))
+    others: _Parts = ((found.nonreal, "nonreal"),)
+    if not found.real:
+        return [Count(others)] if found.nonreal else []
+    if not found.nonreal:
+        return map(Count, real)
+    both = [Count((*one, *others)) for one in real]
+    return both if numbers == "complex" else [*both, *map(Count, real)]
+
+
+def _incomplete(found: Solutions, numbers: Numbers) -> Iterable[Value]:
+    """Yield what is true and does not say how many: kinds alone, the solutions themselves."""
+    if found.real and not found.nonreal:
+        yield from (Count(((None, kind),)) for kind in found.kinds)
+    if found.nonreal and not found.real:
+        yield Count(((None, "nonreal"),))
+    if found.real and found.nonreal and numbers == "complex":
+        yield from (Count(((found.real, kind),)) for kind in found.kinds)
+    if numbers == "complex":
+        yield Count(((found.real + found.nonreal, "nonreal"),))
+        if found.degree > found.real + found.nonreal:
+            yield Number.exactly(found.degree)
+    yield from _themselves(found)
+
+
+def _themselves(found: Solutions) -> Iterable[Value]:
+    points = tuple(one for one in found.values if isinstance(one, Point))
+    numbers = tuple(one for one in found.values if isinstance(one, Number))
+    real = tuple(one for one in numbers if one.surd is not None and one.surd.is_real)
+    if points:
+        yield points[0] if len(points) == 1 else Points(points)
+    for members in {numbers, real}:
+        if len(members) > 1:
+            yield Roots(members)
+        elif members:
+            yield Equation(Relation((members[0].tree, Letter(found.letter)), ("=",)))
+
+
+NUMBER_OF_SOLUTIONS: Final = Task(
+    "number-of-solutions",
+    "how many solutions there are, and of which kind",
+    "an equation, or a system joined by `;`",
+    "x^2 - 6x + 9 = 0",
+    "1",
+    _plans,
+    _right,
+    kind="count",
+)

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Call, Node, Relation, letters
-from pipeline.procedures.exponential_equations import exponential_ways
-from pipeline.procedures.isolating import Way
-from pipeline.procedures.logarithm_laws import law_ways, quotient_ways
-from pipeline.procedures.logarithmic_equations import ways_with_logarithms
+from pipeline.procedures.logarithm_laws import law_plans, quotient_plans
 from pipeline.procedures.logarithms import (
     LOGARITHM,
     Logarithms,
@@ -20,11 +19,13 @@ from pipeline.procedures.logarithms import (
     terms_with_logarithms,
 )
 from pipeline.procedures.quantities import Quantity, quantity_of, settled
-from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.procedures.shapes_of_equations import logarithmic_equation_plans
+from pipeline.procedures.walk import Abandoned, Plan, Walk
 from pipeline.reading.calls import has_calls
 from pipeline.reading.problems import Problem
+from pipeline.tasks.task import Task
 
-__all__ = ["logarithm_ways", "logarithmic_equation_ways"]
+__all__ = ["LOGARITHM_TASK"]
 
 
 def find_combined(step: Walk, start: Logarithms) -> Quantity | str:
@@ -46,7 +47,7 @@ def keep_as_written(step: Walk, start: Node) -> Node:
     return start
 
 
-def logarithm_ways(problem: Problem) -> list[Way]:
+def _plans(problem: Problem) -> list[Plan]:
     """Read `log_2(8)`, `log_2(x + 3) = 4`, `3^(2x) = 81`, `ln(x^2*y)` and their like.
 
     Raises:
@@ -54,22 +55,26 @@ def logarithm_ways(problem: Problem) -> list[Way]:
     """
     tree = problem.tree
     if isinstance(tree, Relation):
-        return logarithmic_equation_ways(tree, problem.letter) if tree.signs == ("=",) else []
+        return logarithmic_equation_plans(tree, problem.letter) if tree.signs == ("=",) else []
     if letters(tree):
-        return law_ways(tree) or _unworked(tree)
+        return law_plans(tree) or _unworked(tree)
     if isinstance(tree, Call) and tree.name in ("log", "ln"):
         start = Single(base_of(tree), quantity_of(tree.arguments[0]))
-        return [("logarithm", find_logarithm, start)]
-    return [*_combined(tree), *quotient_ways(tree), ("value", work_out_value, quantity_of(tree))]
+        return [Plan("logarithm", find_logarithm, start)]
+    return [
+        *_combined(tree),
+        *quotient_plans(tree),
+        Plan("value", work_out_value, quantity_of(tree)),
+    ]
 
 
-def _unworked(tree: Node) -> list[Way]:
+def _unworked(tree: Node) -> list[Plan]:
     if not has_calls(tree):
         raise BudgetExceeded("expected a logarithm, or an equation with one")
-    return [("value", keep_as_written, tree)]
+    return [Plan("value", keep_as_written, tree)]
 
 
-def _combined(tree: Node) -> list[Way]:
+def _combined(tree: Node) -> list[Plan]:
     found = terms_with_logarithms(tree, "")
     if found is None or found[0] is None or found[2] or len(found[1]) != 2:
         return []
@@ -77,9 +82,15 @@ def _combined(tree: Node) -> list[Way]:
     if one != 1 or abs(two.approximate()) != 1:
         return []
     side = two.real_sign()
-    return [("combined", find_combined, Logarithms(found[0], first, second, side, Surd.of(0)))]
+    return [Plan("combined", find_combined, Logarithms(found[0], first, second, side, Surd.of(0)))]
 
 
-def logarithmic_equation_ways(relation: Relation, letter: str) -> list[Way]:
-    """Return the ways to solve an equation with logarithms, or with the unknown in an exponent."""
-    return [*ways_with_logarithms(relation, letter), *exponential_ways(relation, letter)]
+LOGARITHM_TASK: Final = Task(
+    "logarithm",
+    "the value, the solutions, or another form",
+    "logarithms, or an equation with them or with the unknown in an exponent; e is the number",
+    "log_2(x + 3) = 4",
+    "13",
+    _plans,
+    of_equation=True,
+)

@@ -25,7 +25,6 @@ from pipeline.exact.trees import (
     letters,
 )
 from pipeline.exact.values import Equation, Expression, Region, Value, number_of
-from pipeline.procedures.isolating import Way
 from pipeline.procedures.other_unknowns import with_other_unknowns
 from pipeline.procedures.rewriting.operations import copy_expression
 from pipeline.procedures.rewriting.terms import with_children
@@ -37,15 +36,17 @@ from pipeline.procedures.sentences import (
     only_solution,
     same_equations,
 )
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.inequalities import chain_region
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
 from pipeline.records import Numbers
+from pipeline.tasks.task import Task
 
 __all__ = [
     "ONE_LETTER",
     "SEVERAL_LETTERS",
+    "TRANSLATE",
     "TRANSLATION",
     "Sentence",
     "put_power",
@@ -54,9 +55,7 @@ __all__ = [
     "put_root",
     "put_sentence",
     "put_sum",
-    "right_translation",
     "translate",
-    "translation_ways",
 ]
 
 TRANSLATION = "translation"
@@ -135,7 +134,7 @@ def _ending(sentence: Sentence) -> Node | Equation | Region:
     return Equation(relation) if region is None else region
 
 
-def translation_ways(problem: Problem) -> list[Way]:
+def _plans(problem: Problem) -> list[Plan]:
     """Read the algebra behind the words.
 
     Raises:
@@ -144,7 +143,7 @@ def translation_ways(problem: Problem) -> list[Way]:
     start = _sentence(problem)
     if sum(map(size_of, start.sides)) > MOST_NODES:
         return []
-    return [("translation", translate, start)]
+    return [Plan("translation", translate, start)]
 
 
 def _sentence(problem: Problem) -> Sentence:
@@ -156,7 +155,7 @@ def _sentence(problem: Problem) -> Sentence:
     return Sentence(relation.sides, relation.signs)
 
 
-def right_translation(problem: Problem, _: Numbers) -> RightAnswer:
+def _right(problem: Problem, _: Numbers) -> RightAnswer:
     """Return the algebra behind the words, and what is as right as it.
 
     The solution of an equation, and the equation of another quantity of the same story, are
@@ -178,3 +177,15 @@ def _value(ending: Node | Equation | Region) -> Value:
     if isinstance(ending, Equation | Region):
         return ending
     return Expression(ending) if letters(ending) else number_of(ending)
+
+
+TRANSLATE: Final = Task(
+    "translate",
+    "the words in algebra",
+    "words, a colon, and the expression, equation or inequality behind them; words alone "
+    "where the column `answer` gives that",
+    "three less than a number: x - 3",
+    "x - 3",
+    _plans,
+    _right,
+)

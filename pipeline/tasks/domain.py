@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Literal, NamedTuple
+from dataclasses import replace
+from typing import Final, Literal, NamedTuple
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
-from pipeline.exact.regions import intersection
+from pipeline.exact.regions import compare, intersection
 from pipeline.exact.trees import Call, Node, Power, Quotient, Root, children, letters
-from pipeline.exact.values import Region
+from pipeline.exact.values import Interval, Region, Roots
 from pipeline.procedures.equations import Coefficients, coefficients
 from pipeline.procedures.inequalities import report_region
-from pipeline.procedures.isolating import Way
 from pipeline.procedures.polynomial_roots import exact_roots
 from pipeline.procedures.sign_charts import (
     Regional,
@@ -23,19 +23,22 @@ from pipeline.procedures.sign_charts import (
     without,
 )
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
-from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.procedures.walk import Abandoned, Plan, Walk
 from pipeline.reading.problems import Problem
+from pipeline.reading.records import ReadAnswer, Reading
+from pipeline.tasks.task import Asked, Task
 
 __all__ = [
     "DOMAIN",
+    "DOMAIN_TASK",
     "Condition",
     "Conditions",
     "Kind",
     "boundary",
     "choose_conditions",
-    "domain_ways",
     "find_domain",
     "meet",
+    "with_interval",
     "zeros",
 ]
 
@@ -106,7 +109,7 @@ def find_domain(step: Walk, start: Conditions) -> object:
     return step.do(report_region, DOMAIN, total, ends)
 
 
-def domain_ways(problem: Problem) -> list[Way]:
+def _plans(problem: Problem) -> list[Plan]:
     """Read an expression, or `f(x) = expression`.
 
     Raises:
@@ -118,7 +121,7 @@ def domain_ways(problem: Problem) -> list[Way]:
         raise BudgetExceeded("a domain is asked for an expression in one letter")
     (letter,) = names
     conditions = tuple(dict.fromkeys(_conditions(body, letter)))
-    return [("domain", find_domain, Conditions(conditions, _numerator(body, letter)))]
+    return [Plan("domain", find_domain, Conditions(conditions, _numerator(body, letter)))]
 
 
 def _numerator(body: Node, letter: str) -> Coefficients:
@@ -170,3 +173,27 @@ def _inside(node: Node, letter: str) -> Coefficients:
     if not found:
         raise BudgetExceeded("a condition about something else than a polynomial")
     return found
+
+
+def with_interval(read: ReadAnswer, _: Asked) -> ReadAnswer:
+    """Take two numbers in square brackets for an interval where a region is asked for."""
+    first = read.readings[0].value if read.readings else None
+    if not isinstance(first, Roots) or len(first.members) != 2 or read.raw.lstrip()[:1] != "[":
+        return read
+    low, high = first.members
+    ends = low.surd, high.surd
+    if None in ends or not all(one.is_real for one in ends if one) or compare(low, high) >= 0:
+        return read
+    interval = Reading(Region((Interval(low, high, False, False),)))
+    return replace(read, readings=(interval, *read.readings))
+
+
+DOMAIN_TASK: Final = Task(
+    "domain",
+    "the domain",
+    "an expression in one letter",
+    "sqrt(2x - 6)",
+    "x >= 3",
+    _plans,
+    meant=with_interval,
+)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Final, NamedTuple
+import re
+from dataclasses import replace
+from typing import Final
 
 from pipeline.exact.building import tree_of_surd
 from pipeline.exact.numbers import Surd
@@ -10,30 +12,25 @@ from pipeline.exact.trees import Letter, Negation, Node, Numeral, Power, Product
 from pipeline.exact.values import Equation, Expression
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE
-from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.procedures.parabolas import Quadratic, quadratic_of
+from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.judge import RightAnswer
+from pipeline.reading.problems import Problem
+from pipeline.records import Numbers
+from pipeline.tasks.task import Asked, Task, right_of_run
 
 __all__ = [
+    "REWRITE",
     "REWRITING",
-    "Quadratic",
     "make_up_for",
     "rewrite_around_square",
-    "rewritten",
     "take_out_leading",
     "vertex_form",
 ]
 
 REWRITING: Final = "rewriting"
+_NAME: Final = re.compile(r"^(\s*\$?)\s*[A-Za-z]\s*(?:\(\s*[A-Za-z]\s*\))?\s*=\s*")
 _TWO: Final = Numeral(Surd.of(2).as_fraction())
-
-
-class Quadratic(NamedTuple):
-    """The function a*x^2 + b*x + c, and its letter."""
-
-    a: Surd
-    b: Surd
-    c: Surd
-    letter: str
 
 
 def take_out_leading(a: Surd, b: Surd) -> Surd:
@@ -67,8 +64,6 @@ def _signed(number: Surd) -> Node:
 def rewrite_around_square(step: Walk, start: Quadratic) -> Node:
     """Take a out, add and take off the square of half the number before the letter."""
     a, b, c, letter = start
-    if not a:
-        raise Abandoned
     whole = step.do(take_out_leading, REWRITING, a, b)
     half = step.do(op.half, REWRITING, whole)
     added = step.do(op.square, REWRITING, half, whole)
@@ -77,13 +72,33 @@ def rewrite_around_square(step: Walk, start: Quadratic) -> Node:
     return step.do(vertex_form, REWRITING, a, term, constant, letter)
 
 
-def rewritten(a: Surd, b: Surd, c: Surd, letter: str) -> RightAnswer:
-    """Return the vertex form; `y - k = a(x - h)^2` says the same in another form.
+def _plans(problem: Problem) -> list[Plan]:
+    return [Plan("rewrite", rewrite_around_square, quadratic_of(problem))]
 
-    Raises:
-        ZeroDivisionError: there is no square.
-    """
-    half = b / (2 * a)
-    body = vertex_form(a, half, c - a * half * half, letter)
-    stated = Equation(Relation((Letter("y"), body), ("=",)))
-    return RightAnswer(Expression(body), other_form=(stated,))
+
+def _right(problem: Problem, numbers: Numbers) -> RightAnswer:
+    """The vertex form; `y = a(x - h)^2 + k` says the same in another form."""
+    right = right_of_run(_plans(problem), numbers)
+    if not isinstance(right.value, Expression):
+        return right
+    stated = Equation(Relation((Letter("y"), right.value.tree), ("=",)))
+    return replace(right, other_form=(stated,))
+
+
+def _without_name(answer: str, _: Asked) -> str:
+    """Take off the name of the function, `k(x) =`."""
+    return _NAME.sub(r"\1", answer)
+
+
+REWRITE: Final = Task(
+    "rewrite",
+    "the function in vertex form",
+    "`y = ...` or an expression",
+    "y = 2x^2 + 8x + 3",
+    "y = 2(x + 2)^2 - 5",
+    _plans,
+    _right,
+    kind="expression",
+    form="vertex",
+    rewritten=_without_name,
+)

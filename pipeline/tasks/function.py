@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Hashable
+from dataclasses import replace
 from typing import Any, Final, NamedTuple
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.polynomials import Polynomial, fraction_of
 from pipeline.exact.trees import Letter, Negation, Node, Product, Quotient, Relation, Sum, letters
-from pipeline.procedures.function_calls import Asked, read_calls, with_bodies
+from pipeline.exact.values import Number, Point
+from pipeline.procedures.function_calls import Called, read_calls, with_bodies
 from pipeline.procedures.functions import (
     FUNCTION,
     Combination,
@@ -28,16 +30,29 @@ from pipeline.procedures.functions import (
     invert_quotient,
     join_values,
 )
-from pipeline.procedures.isolating import Way
 from pipeline.procedures.questions import Definition, definition, expression, plain_text
+from pipeline.procedures.rewriting.evaluating import evaluate, replaced
+from pipeline.procedures.rewriting.seeing import as_seen
+from pipeline.procedures.rewriting.working import MOST_NODES, size_of, work_out
 from pipeline.procedures.solving_for import Part, gathered, over
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import Plan, Walk, right_ending
+from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
+from pipeline.records import Numbers
+from pipeline.tasks import solve
+from pipeline.tasks.task import Asked, Task, right_of_run
 
-__all__ = ["Input", "function_ways", "start_solving"]
+__all__ = ["FUNCTION_TASK", "Input", "start_solving"]
 
 _ONE: Final = Polynomial.constant(1)
 _INVERSE = re.compile(r"^([A-Za-z])\s*\^?\s*[({\ue003]?\s*-\s*1\s*[)}\ue004]?\s*\(\s*\w\s*\)$")
+_ASKS_INVERSE: Final = re.compile(r"inverse|\^\s*[({]?\s*[-−]\s*1|⁻¹", re.IGNORECASE)
+_INVERSE_NAME: Final = re.compile(
+    r"^([\s$]*)(?:(?:the\s+)?inverse(?:\s+(?:function|of\s+[fgh]))?|"
+    r"[fgh]\s*(?:\^?\s*[({]?\s*[-−]\s*1\s*[)}]?|⁻¹)|[fgh]\s*_?\s*inv(?:erse)?)"
+    r"\s*(?:\(\s*[A-Za-z]\s*\))?\s*(?:=|:|\bis\b)\s*",
+    re.IGNORECASE,
+)
 _COMPOSED = re.compile(r"^\(\s*([A-Za-z])\s*(?:o|∘|of)\s*([A-Za-z])\s*\)\s*\((.+)\)$")
 _COMBINED = re.compile(r"^\(\s*([A-Za-z])\s*([-+*/·]?)\s*([A-Za-z])\s*\)\s*\((.+)\)$")
 _CALLED: Final = re.compile(r"(?<![A-Za-z])([A-Za-z])\(")
@@ -66,7 +81,7 @@ def solve_for_input(step: Walk, start: Input) -> Hashable:
     return start.procedure(step, start.start) if early is None else early
 
 
-def function_ways(problem: Problem) -> list[Way]:
+def _plans(problem: Problem) -> list[Plan]:
     """Read `f(x) = 2x^2 - 3; f(4)` and its like; the last part says what is asked.
 
     Raises:
@@ -81,10 +96,10 @@ def function_ways(problem: Problem) -> list[Way]:
         known[found.name] = found
     if not known:
         raise BudgetExceeded("a function problem is written like `f(x) = 2x^2 - 3; f(4)`")
-    return _ways(re.sub(r"^(?:find|solve)\s+", "", parts[-1]).rstrip(".?"), known)
+    return _plans_for(re.sub(r"^(?:find|solve)\s+", "", parts[-1]).rstrip(".?"), known)
 
 
-def _ways(asked: str, known: _Known) -> list[Way]:
+def _plans_for(asked: str, known: _Known) -> list[Plan]:
     inverse = _INVERSE.match(asked)
     if inverse:
         return [_inverse(known, inverse[1])]
@@ -97,7 +112,7 @@ def _ways(asked: str, known: _Known) -> list[Way]:
         letter, argument = known[combined[1]].letter, _part(expression(combined[4]))
         operation = _SIGNS.get(combined[2], "*")
         start = Combination(first, second, operation, letter, argument)
-        return [("combination", combine_functions, start)]
+        return [Plan("combination", combine_functions, start)]
     unknown = set(_CALLED.findall(asked)) - known.keys() - _letters_of(known)
     if unknown:
         raise BudgetExceeded(f"the function {min(unknown)} is not given")
@@ -111,11 +126,8 @@ def _letters_of(known: _Known) -> frozenset[str]:
     return frozenset().union(*({one.letter} | letters(one.body) for one in known.values()))
 
 
-def _solved(asked: str, known: _Known) -> list[Way]:
+def _solved(asked: str, known: _Known) -> list[Plan]:
     """Read f(x) = 10, and leave the equation to the procedures that solve such."""
-    # Imported late: the plans build on the tasks.
-    from pipeline.procedures.plans import plans
-
     sides = tuple(with_bodies(read_calls(side, known), known) for side in asked.split("="))
     relation = Relation(sides, ("=",))
     names = letters(relation)
@@ -125,12 +137,12 @@ def _solved(asked: str, known: _Known) -> list[Way]:
     body, value = sides if letters(sides[0]) else sides[::-1]
     equation = Problem(asked, "solve", relation, letter, (relation,), names)
     return [
-        (plan.name, solve_for_input, Input(body, letter, value, plan.procedure, plan.start))
-        for plan in plans(equation)
+        Plan(plan.name, solve_for_input, Input(body, letter, value, plan.procedure, plan.start))
+        for plan in solve.plans(equation)
     ]
 
 
-def _values(asked: Asked, known: _Known) -> list[Way]:
+def _values(asked: Called, known: _Known) -> list[Plan]:
     """The ways to what is asked: by functions as wholes, and by the expression written out."""
     written = _written_out(asked, known)
     try:
@@ -140,7 +152,7 @@ def _values(asked: Asked, known: _Known) -> list[Way]:
     return [*structured, *written]
 
 
-def _structured(asked: Asked, known: _Known) -> list[Way]:
+def _structured(asked: Called, known: _Known) -> list[Plan]:
     match asked.frame:
         case Letter(name) if name in asked.calls:
             function, inner = asked.calls[name]
@@ -150,7 +162,7 @@ def _structured(asked: Asked, known: _Known) -> list[Way]:
                 return _composed(known, function, deep[0], with_bodies(deep[1], known))
             argument = _part(with_bodies(inner, known))
             start = Function(_body(known, function), known[function].letter, argument)
-            return [("value", find_value, start)]
+            return [Plan("value", find_value, start)]
     frame, below = asked.frame, (_ONE, _ONE)
     match frame:
         case Quotient(Sum() as above, under):
@@ -161,10 +173,10 @@ def _structured(asked: Asked, known: _Known) -> list[Way]:
     if below[0].letters & asked.calls.keys():
         raise BudgetExceeded("a value below the line")
     one, two = (_function(known, *asked.calls[name]) for name in pair[:2])
-    return [("joined", join_values, Joined(one, two, pair[2], below))]
+    return [Plan("joined", join_values, Joined(one, two, pair[2], below))]
 
 
-def _function(known: _Known, name: str, inner: Asked) -> Function:
+def _function(known: _Known, name: str, inner: Called) -> Function:
     return Function(_body(known, name), known[name].letter, _part(with_bodies(inner, known)))
 
 
@@ -181,14 +193,8 @@ def _pair(frame: Node) -> tuple[str, str, Operation] | None:
     return None
 
 
-def _written_out(asked: Asked, known: _Known) -> list[Way]:
+def _written_out(asked: Called, known: _Known) -> list[Plan]:
     """Put the arguments in, and work the expression out as any other."""
-    # Imported late: that package builds on ours.
-    from pipeline.procedures.rewriting.evaluating import evaluate
-    from pipeline.procedures.rewriting.plans import MOST_NODES
-    from pipeline.procedures.rewriting.seeing import as_seen
-    from pipeline.procedures.rewriting.working import size_of, work_out
-
     tree = with_bodies(asked, known)
     if size_of(tree) > MOST_NODES:
         return []
@@ -197,43 +203,40 @@ def _written_out(asked: Asked, known: _Known) -> list[Way]:
         argument = with_bodies(inner, known)
         if not inner.calls:
             start = (known[name].body, ((known[name].letter, argument),), "evaluate")
-            return [("written-out", evaluate, start)]
+            return [Plan("written-out", evaluate, start)]
     place = "expand" if letters(tree) else "evaluate"
-    return [("written-out", work_out, (as_seen(tree), place))]
+    return [Plan("written-out", work_out, (as_seen(tree), place))]
 
 
-def _composed(known: _Known, outer: str, inner: str, argument: Node) -> list[Way]:
+def _composed(known: _Known, outer: str, inner: str, argument: Node) -> list[Plan]:
     letter = known[outer].letter if outer in known else ""
     start = Composition(_body(known, outer), _body(known, inner), letter, _part(argument))
-    frame = Asked(Letter("A"), {"A": (outer, Asked(Letter("A"), {
-        "A": (inner, Asked(argument, {}))}))})  # fmt: skip
-    return [("composition", compose, start), *_written_out(frame, known)]
+    frame = Called(Letter("A"), {"A": (outer, Called(Letter("A"), {
+        "A": (inner, Called(argument, {}))}))})  # fmt: skip
+    return [Plan("composition", compose, start), *_written_out(frame, known)]
 
 
-def _inverse(known: _Known, name: str) -> Way:
+def _inverse(known: _Known, name: str) -> Plan:
     above, below = _body(known, name)
     letter = known[name].letter
     parts = above.collected(letter)
     if letter in below.letters:
         if max(above.degree(letter), below.degree(letter)) > 1:
             raise BudgetExceeded("only inverses of quotients of linear functions are worked")
-        return "inverse", invert_quotient, _of_quotient(known[name], letter)
+        return Plan("inverse", invert_quotient, _of_quotient(known[name], letter))
     if len(parts) == 2:
         constant, slope = (over((part, _ONE), (below, _ONE)) for part in parts)
-        return "inverse", invert, Inverse(slope, constant, letter)
+        return Plan("inverse", invert, Inverse(slope, constant, letter))
     power = len(parts) - 1
     if power < 3 or power % 2 == 0 or any(parts[1:-1]):
         raise BudgetExceeded("inverses of linear functions, quotients and odd powers are worked")
     constant, factor = (over((part, _ONE), (below, _ONE)) for part in (parts[0], parts[-1]))
     start = InverseOfPower((above, below), factor, constant, power, letter)
-    return "inverse", invert_power, start
+    return Plan("inverse", invert_power, start)
 
 
 def _of_quotient(given: Definition, letter: str) -> InverseOfQuotient:
     other = next(name for name in "yzw" if name not in letters(given.body))
-    # Imported late: that package builds on ours.
-    from pipeline.procedures.rewriting.evaluating import replaced
-
     turned = replaced(given.body, ((letter, Letter(other)),))
     formula = gathered(Letter(letter), turned, other)
     return InverseOfQuotient(_part(given.body), letter, formula)
@@ -250,3 +253,34 @@ def _part(node: Node) -> Part:
     if found is None:
         raise BudgetExceeded("the function is no quotient of polynomials")
     return found
+
+
+def _right(problem: Problem, numbers: Numbers) -> RightAnswer:
+    """The value of a function is as well told by the point of its graph."""
+    plans = _plans(problem)
+    answer = right_of_run(plans, numbers)
+    start = next(one.start for one in plans if right_ending(one) is not None)
+    if not isinstance(start, Function) or not isinstance(answer.value, Number):
+        return answer
+    above, below = start.argument
+    if not (above.is_constant and below.is_constant):
+        return answer
+    put_in = Number.exactly(above.constant_term / below.constant_term)
+    return replace(answer, also=(*answer.also, Point((put_in, answer.value))))
+
+
+def _without_name(answer: str, asked: Asked) -> str:
+    """Take off the name of an inverse, `f-1(x) =`."""
+    return _INVERSE_NAME.sub(r"\1", answer) if _ASKS_INVERSE.search(asked.text) else answer
+
+
+FUNCTION_TASK: Final = Task(
+    "function",
+    "a value, composition, combination, inverse, or where it has a value",
+    "functions, then what is asked, joined by `;`: `f(g(2))`, `f^-1(x)`, `f(x) = 10`",
+    "f(x) = 2x + 1; f(4)",
+    "9",
+    _plans,
+    _right,
+    rewritten=_without_name,
+)

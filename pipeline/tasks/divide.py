@@ -3,26 +3,27 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import Final, NamedTuple
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.building import tree_of_polynomial
-from pipeline.exact.polynomials import Polynomial
-from pipeline.exact.trees import Node, Quotient, Sum
+from pipeline.exact.polynomials import Polynomial, polynomial_of
+from pipeline.exact.trees import Node, Product, Quotient, Sum
 from pipeline.exact.values import Expression, value_source
 from pipeline.procedures.equations import Coefficients, coefficients
-from pipeline.procedures.isolating import Way
 from pipeline.procedures.rational_equations import quotient_of
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.problems import Problem
+from pipeline.reading.records import ReadAnswer, Reading
+from pipeline.tasks.task import Asked, Task
 
 __all__ = [
+    "DIVIDE",
     "DIVISION",
     "Division",
     "divide_polynomials",
     "divide_rows",
-    "division_ways",
-    "spelled_out",
     "write_quotient",
 ]
 
@@ -71,7 +72,7 @@ def divide_polynomials(step: Walk, start: Division) -> Node:
     return step.do(write_quotient, DIVISION, quotient, remainder, start.below, start.letter)
 
 
-def division_ways(problem: Problem) -> list[Way]:
+def _plans(problem: Problem) -> list[Plan]:
     """Read one polynomial divided by another.
 
     Raises:
@@ -83,11 +84,14 @@ def division_ways(problem: Problem) -> list[Way]:
     above, below = (coefficients(part, letter) for part in (tree.numerator, tree.denominator))
     if not above or not below:
         raise BudgetExceeded("one side of the division is no polynomial in one letter")
-    return [("division", divide_polynomials, Division(above, below, letter))]
+    return [Plan("division", divide_polynomials, Division(above, below, letter))]
 
 
-def spelled_out(answer: str, problem: Problem) -> str:
+def _spelled_out(answer: str, asked: Asked) -> str:
     """Return `x + 3 R 1` as `x + 3 + (1)/(x + 2)`, any other answer as it is."""
+    problem = asked.problem
+    if problem is None:
+        return answer
     if len(answer) > _LONGEST or problem.letter in ("r", "R"):
         return answer
     found = _REMAINDER.match(_TEXT.sub(r" \1 ", answer))
@@ -98,3 +102,44 @@ def spelled_out(answer: str, problem: Problem) -> str:
         return f"{quotient} + {remainder}"
     divisor = value_source(Expression(problem.tree.denominator))
     return f"{quotient} + ({remainder})/({divisor})"
+
+
+def _checked(read: ReadAnswer, asked: Asked) -> ReadAnswer:
+    """The check of the division may be given, `(x + 2)(x + 3) + 1`."""
+    if asked.problem is None:
+        return read
+    division = asked.problem.tree
+    return replace(read, readings=tuple(_check_undone(one, division) for one in read.readings))
+
+
+def _check_undone(reading: Reading, division: Node) -> Reading:
+    """Take `divisor * quotient + remainder` for a division that is still to be written as one."""
+    value = reading.value
+    if not isinstance(value, Expression) or not isinstance(division, Quotient):
+        return reading
+    terms = value.tree.terms if isinstance(value.tree, Sum) else (value.tree,)
+    products = [term for term in terms if isinstance(term, Product)]
+    try:
+        divisor = polynomial_of(division.denominator)
+        factors = [polynomial_of(one) for term in products for one in term.factors]
+        whole = divisor in factors and polynomial_of(value.tree)
+        if not whole or whole != polynomial_of(division.numerator):
+            return reading
+    except (BudgetExceeded, ZeroDivisionError):
+        return reading
+    remarks = (*reading.remarks, "the dividend, written as divisor times quotient")
+    undone = Expression(Quotient(value.tree, division.denominator))
+    return replace(reading, value=undone, remarks=remarks)
+
+
+DIVIDE: Final = Task(
+    "divide",
+    "quotient and remainder",
+    "one polynomial over another, or `by` another",
+    "(x^2 + 5x + 7) / (x + 2)",
+    "x + 3 + 1/(x + 2)",
+    _plans,
+    form="divided",
+    rewritten=_spelled_out,
+    meant=_checked,
+)

@@ -1,0 +1,136 @@
+"""All tasks that are worked step by step, their procedures and their right answers."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+from dataclasses import dataclass, field
+from typing import Final
+
+from pipeline.errors import BudgetExceeded
+from pipeline.procedures.endings import comparable_value
+from pipeline.procedures.walk import Abandoned, Plan
+from pipeline.reading.judge import RightAnswer
+from pipeline.reading.problems import Problem
+from pipeline.records import WITHOUT_PROBLEM, Numbers
+from pipeline.tasks.convert import CONVERT
+from pipeline.tasks.discriminant import DISCRIMINANT
+from pipeline.tasks.divide import DIVIDE
+from pipeline.tasks.domain import DOMAIN_TASK
+from pipeline.tasks.evaluate import EVALUATE
+from pipeline.tasks.expand import EXPAND
+from pipeline.tasks.factor import FACTOR
+from pipeline.tasks.function import FUNCTION_TASK
+from pipeline.tasks.line import LINE
+from pipeline.tasks.logarithm import LOGARITHM_TASK
+from pipeline.tasks.number_of_solutions import NUMBER_OF_SOLUTIONS
+from pipeline.tasks.rewrite import REWRITE
+from pipeline.tasks.simplify import SIMPLIFY
+from pipeline.tasks.slope import SLOPE
+from pipeline.tasks.solve import SOLVE
+from pipeline.tasks.solve_for import SOLVE_FOR
+from pipeline.tasks.square_constant import SQUARE_CONSTANT
+from pipeline.tasks.task import right_of_run
+from pipeline.tasks.translate import TRANSLATE
+from pipeline.tasks.vertex import VERTEX_TASK
+
+__all__ = ["NAMES", "TASKS", "Solved", "as_markdown", "plans", "solved"]
+
+_ALL: Final = (
+    SOLVE,
+    SQUARE_CONSTANT,
+    EXPAND,
+    FACTOR,
+    SIMPLIFY,
+    EVALUATE,
+    DISCRIMINANT,
+    VERTEX_TASK,
+    REWRITE,
+    SLOPE,
+    LINE,
+    SOLVE_FOR,
+    FUNCTION_TASK,
+    DOMAIN_TASK,
+    DIVIDE,
+    CONVERT,
+    LOGARITHM_TASK,
+    TRANSLATE,
+    NUMBER_OF_SOLUTIONS,
+)
+TASKS: Final = {task.name: task for task in _ALL}
+"""The tasks by name, in the order of the page that lists them."""
+NAMES: Final = (*TASKS, "judge", *WITHOUT_PROBLEM)
+"""All tasks that a single answer can be explained for; those without procedures are judged only."""
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """A problem's right answer.
+
+    Args:
+        answer: what to judge by; None when it could not be computed.
+        endings: its comparable endings, which no prediction may equal.
+        reason: why it could not be computed.
+    """
+
+    answer: RightAnswer | None
+    endings: frozenset[Hashable] = field(default_factory=frozenset)
+    reason: str | None = None
+
+
+def plans(problem: Problem) -> tuple[Plan, ...]:
+    """Return the procedures that serve a problem; none where it can only be judged."""
+    task = TASKS.get(problem.task)
+    try:
+        return tuple(task.plans(problem)) if task else ()
+    except (BudgetExceeded, ZeroDivisionError, Abandoned):
+        return ()
+
+
+def solved(problem: Problem, numbers: Numbers) -> Solved:
+    """Compute the right answer of a problem of one of the tasks."""
+    task = TASKS[problem.task]
+    try:
+        if task.right is None:
+            answer = right_of_run(task.plans(problem), numbers)
+        else:
+            answer = task.right(problem, numbers)
+    except (BudgetExceeded, ZeroDivisionError, NotImplementedError) as error:
+        return Solved(None, reason=f"the right answer could not be computed: {error}")
+    values = (answer.value, *answer.also, *answer.other_form)
+    endings = frozenset(comparable_value(value) for value in values)
+    return Solved(answer, endings)
+
+
+def as_markdown() -> str:
+    """Return the page that lists the tasks, as it stands beside this module."""
+    rows = [
+        f"| `{one.name}` | {one.asks} | {one.syntax} | `{one.example}` | `{one.answer}` |"
+        for one in _ALL
+    ]
+    return "\n".join(
+        (
+            "# Tasks and the syntax of their problems",
+            "",
+            "Made from the declarations beside it; a test holds it to them.",
+            "",
+            "| task | asks for | problem | example | right answer |",
+            "| --- | --- | --- | --- | --- |",
+            *rows,
+            "",
+            "A word problem is a `solve` whose story says what counts and what is asked:",
+            "`w(w + 4) = 96; keep w > 0; asked w + 4` (right: `12`), or the columns `keep` and",
+            "`asked` of the items file. Several quantities stand between commas: `asked w, w + 4`.",
+            "`keep largest` and `keep smallest` take one solution; `asked sum` and `asked product`",
+            "join them; of a system a letter, or an expression in its letters, may be asked.",
+            "Systems are joined by `;`, points have their coordinates",
+            "in alphabetical order of the letters.",
+            "",
+            "A `translate` carries the algebra behind its words, since no sentence is guessed at:",
+            "written from left to right as the words say it, with their brackets, behind the last",
+            "colon of the problem, or in the column `answer`. With one letter an answer may use",
+            "any other; with two or more they are those of the question, so define them in it.",
+            "An equation counts however it is rearranged. Its solution is right in another form,",
+            "and so is the equation of another quantity of the same story.",
+            "",
+        )
+    )

@@ -1,0 +1,53 @@
+"""The discriminant of a quadratic equation, and nothing more."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.numbers import Surd
+from pipeline.procedures.equations import equation_of
+from pipeline.procedures.parabolas import Quadratic, quadratic_of
+from pipeline.procedures.quadratic import discriminant
+from pipeline.procedures.walk import Plan, Walk
+from pipeline.reading.problems import Problem
+from pipeline.tasks.task import Task
+
+__all__ = ["DISCRIMINANT", "find_discriminant", "read_terms"]
+
+
+def read_terms(a: Surd, b: Surd, c: Surd, letter: str) -> Quadratic:
+    """Read the numbers before the letters, and the constant."""
+    return Quadratic(a, b, c, letter)
+
+
+def find_discriminant(step: Walk, start: Quadratic) -> Surd:
+    """Compute b^2 - 4ac."""
+    a, b, c, _ = step.do(read_terms, "discriminant", *start)
+    return discriminant(step, "discriminant", (a, b, c))
+
+
+def _plans(problem: Problem) -> list[Plan]:
+    return [Plan("discriminant", find_discriminant, _start(problem))]
+
+
+def _start(problem: Problem) -> Quadratic:
+    if not problem.relations:
+        return quadratic_of(problem)
+    equation = equation_of(problem.relations[0], problem.letter)
+    if equation is None or equation.degree < 2:
+        raise BudgetExceeded("it is no quadratic equation in one letter")
+    a, b, c = (one - two for one, two in zip(equation.left, equation.right, strict=True))
+    return Quadratic(a, b, c, problem.letter)
+
+
+DISCRIMINANT: Final = Task(
+    "discriminant",
+    "b^2 - 4ac",
+    "a quadratic equation",
+    "x^2 + 5x + 4 = 0",
+    "9",
+    _plans,
+    kind="number",
+    chance_by_size=True,
+)

@@ -1,0 +1,53 @@
+"""The value of an expression, of numbers or with numbers put in."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Final
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.trees import Node, Relation, letters
+from pipeline.exact.values import Equation, number_of
+from pipeline.reading.records import ReadAnswer, Reading
+from pipeline.tasks.simplify import expression_plans, right_expression
+from pipeline.tasks.task import Asked, Task
+
+__all__ = ["EVALUATE"]
+
+
+def _behind_expression(read: ReadAnswer, asked: Asked) -> ReadAnswer:
+    """Take the number of `2x + 3 = 13` where the value of 2x + 3 is asked for.
+
+    15% of 80 is no percentage.
+    """
+    if asked.problem is None:
+        return read
+    tree = asked.problem.tree
+    found = [_value_of(one, tree) for one in read.readings]
+    if "%" in asked.text:
+        found = [one for one in found if one.convention != "percent"]
+    return replace(read, readings=tuple(found))
+
+
+def _value_of(reading: Reading, tree: Node) -> Reading:
+    match reading.value:
+        case Equation(Relation((first, second), ("=",))) if first == tree and not letters(second):
+            try:
+                return replace(reading, value=number_of(second))
+            except (BudgetExceeded, ZeroDivisionError):
+                return reading
+    return reading
+
+
+EVALUATE: Final = Task(
+    "evaluate",
+    "the value",
+    "numbers, `15% of 240`, or an expression `at x = 5`",
+    "2x^2 at x = 5",
+    "50",
+    expression_plans,
+    right_expression,
+    meant=_behind_expression,
+    chance_by_size=True,
+    of_expression=True,
+)

@@ -1,0 +1,24 @@
+"""Products multiplied out."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from pipeline.tasks.simplify import expression_plans, right_expression
+from pipeline.tasks.task import Task
+
+__all__ = ["EXPAND"]
+
+EXPAND: Final = Task(
+    "expand",
+    "the product multiplied out",
+    "an expression",
+    "(x + 3)^2",
+    "x^2 + 6x + 9",
+    expression_plans,
+    right_expression,
+    kind="expression",
+    form="expanded",
+    chance_by_size=True,
+    of_expression=True,
+)

@@ -1,0 +1,146 @@
+"""What is told of a line: points, a slope, intercepts, or a line beside it."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from typing import Final
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import Letter, Relation
+from pipeline.exact.values import Equation, Number, Roots
+from pipeline.procedures.lines import (
+    Line,
+    Points,
+    Upright,
+    find_line,
+    find_upright,
+)
+from pipeline.procedures.questions import number, plain_text, points_of
+from pipeline.procedures.walk import Plan
+from pipeline.reading.answer import read_answer
+from pipeline.reading.problems import Problem
+from pipeline.reading.records import ReadAnswer, Reading
+from pipeline.tasks.slope import written_line
+from pipeline.tasks.task import Asked, Task
+
+__all__ = ["LINE", "SLOPE_AND_INTERCEPT"]
+
+_Pair = tuple[Surd, Surd]
+_ZERO: Final = Surd.of(0)
+_NUMBER: Final = r"\s*(?:=|of|is|at)?\s*([-+/*.\d\s]*\d[-+/*.\d\s]*)"
+_SLOPE_GIVEN: Final = re.compile(
+    r"\b(?:slope|m)\s*(?:=|of|is)?\s*([-+/*.\d\s()]*\d[-+/*.\d\s()]*)", re.IGNORECASE
+)
+_X_INTERCEPT: Final = re.compile(r"\bx[-\s]*intercept" + _NUMBER, re.IGNORECASE)
+_Y_INTERCEPT: Final = re.compile(
+    r"(?:\by[-\s]*intercept|(?<!x-)(?<!x )(?<!x)\bintercept|\bb)" + _NUMBER, re.IGNORECASE
+)
+_OTHER: Final = re.compile(
+    r"\b(parallel|perpendicular)\s+to\s+(?:the\s+line\s+)?"
+    r"([^,;]+?)(?=[,;]|\s+(?:and\s+)?(?:through|passing|passes|containing|contains|at)\b|$)",
+    re.IGNORECASE,
+)
+_AXIS: Final = re.compile(r"^(?:the\s+)?([xy])[-\s]*axis\s*$", re.IGNORECASE)
+_NO_NUMBER: Final = r"(?:undefined|infinite|infinity|not\s+defined|does\s+not\s+exist|none)"
+_VERTICAL: Final = re.compile(
+    rf"\bvertical\b|\bno\s+slope\b|\bundefined\s+slope\b|"
+    rf"\b(?:slope|m)\s*(?:=|:|is)?\s*{_NO_NUMBER}",
+    re.IGNORECASE,
+)
+_HORIZONTAL: Final = re.compile(r"\bhorizontal\b|\bzero\s+slope\b", re.IGNORECASE)
+_NAMED: Final = re.compile(r"^[\s$]*([xyXY])\s*=[^=]+$")
+_SLOPE: Final = r"(?:m|(?:the\s+)?slope)\s*(?:=|:|\bis\b)?\s*(?P<m>[-−+]?[\d./]+)"
+_INTERCEPT: Final = (
+    r"(?:b|(?:the\s+)?(?:y\s*-?\s*)?int(?:ercept)?\.?)\s*(?:=|:|\bis\b)?\s*(?P<b>[-−+]?[\d./]+)"
+)
+_BETWEEN: Final = r"\s*(?:[,;&]|\band\b|,\s*and\b|\s)\s*"
+_SLOPE_AND_INTERCEPT: Final = tuple(
+    re.compile(rf"^\s*{first}{_BETWEEN}{second}\s*\.?\s*$", re.IGNORECASE)
+    for first, second in ((_SLOPE, _INTERCEPT), (_INTERCEPT, _SLOPE))
+)
+SLOPE_AND_INTERCEPT: Final = "slope-and-intercept"
+"""The convention by which `m = 2, b = 3` stands for a line."""
+
+
+def _plans(problem: Problem) -> list[Plan]:
+    """Read points, a slope, an intercept, a direction, or a line beside it.
+
+    Raises:
+        BudgetExceeded: these do not fix a line.
+    """
+    text = plain_text(problem.text)
+    other = _OTHER.search(text)
+    rest = text if other is None else text[: other.start()] + text[other.end() :]
+    points = [*points_of(rest), *_intercepts(rest)]
+    if len(points) == 2 and points[0] != points[1]:
+        return [Plan("line", find_line, Line(points[0], points=Points(*points[0], *points[1])))]
+    if len(points) != 1:
+        raise BudgetExceeded("a line needs two points, or a point and a slope")
+    if other is not None:
+        return _beside(points[0], other[2], other[1].casefold() == "perpendicular")
+    if _VERTICAL.search(rest) or _HORIZONTAL.search(rest):
+        return [Plan("line", find_upright, Upright(points[0], bool(_VERTICAL.search(rest))))]
+    given = _SLOPE_GIVEN.search(_without_points(rest))
+    if not given:
+        raise BudgetExceeded("a line needs two points, or a point and a slope")
+    return [Plan("line", find_line, Line(points[0], slope=number(given[1])))]
+
+
+def _beside(through: _Pair, text: str, turned: bool) -> list[Plan]:
+    axis = _AXIS.match(text.strip())
+    if axis:
+        vertical = (axis[1].casefold() == "y") != turned
+        return [Plan("line", find_upright, Upright(through, vertical))]
+    beside = written_line(text)
+    line = Line(through, beside=beside, turned=turned)
+    return [] if beside is None else [Plan("line", find_line, line)]
+
+
+def _without_points(text: str) -> str:
+    return re.sub(r"\([^()]*,[^()]*\)", ";", text)
+
+
+def _intercepts(text: str) -> list[_Pair]:
+    """Return the points on the axes that are told by one number."""
+    bare = _without_points(text)
+    along, up = _X_INTERCEPT.search(bare), _Y_INTERCEPT.search(bare)
+    found = [] if along is None else [(number(along[1]), _ZERO)]
+    return found if up is None else [*found, (_ZERO, number(up[1]))]
+
+
+def _as_line(read: ReadAnswer, asked: Asked) -> ReadAnswer:
+    """Keep the letter of `x = 3`, elsewhere a label; take slope and intercept for the line."""
+    for pattern in _SLOPE_AND_INTERCEPT:
+        told = pattern.match(read.raw)
+        if told:
+            line = read_answer(f"y = ({told['m']})x + ({told['b']})", asked.context)
+            readings = [replace(one, convention=SLOPE_AND_INTERCEPT) for one in line.readings]
+            return replace(line, raw=read.raw, readings=tuple(readings))
+    named = _NAMED.match(read.raw)
+    if not named:
+        return read
+    return replace(read, readings=tuple(_upright(one, named[1]) for one in read.readings))
+
+
+def _upright(reading: Reading, letter: str) -> Reading:
+    value = reading.value
+    if isinstance(value, Roots) and len(value.members) == 1:
+        value = value.members[0]
+    if not isinstance(value, Number):
+        return reading
+    relation = Relation((Letter(letter.casefold()), value.tree), ("=",))
+    return replace(reading, value=Equation(relation))
+
+
+LINE: Final = Task(
+    "line",
+    "an equation of the line",
+    "`through` one or two points; `slope`, intercepts, `vertical`, `horizontal`, "
+    "`parallel to`, `perpendicular to`",
+    "through (1, 2), slope 3",
+    "y = 3x - 1",
+    _plans,
+    meant=_as_line,
+)

@@ -1,0 +1,134 @@
+"""Expressions in their simplest form; expand and evaluate are worked the same way."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.polynomials import polynomial_of
+from pipeline.exact.trees import Constant, Node, Relation, children, letters
+from pipeline.exact.values import (
+    Expression,
+    Number,
+    Roots,
+    Statement,
+    StatementCode,
+    Value,
+    number_of,
+)
+from pipeline.procedures.logarithm_laws import law_plans
+from pipeline.procedures.rewriting.both_signs import (
+    has_both_signs,
+    values_of_both,
+    with_sign_as_letter,
+    work_out_both,
+)
+from pipeline.procedures.rewriting.canonical import canonical
+from pipeline.procedures.rewriting.conjugates import asks_conjugate, conjugate, find_conjugate
+from pipeline.procedures.rewriting.evaluating import evaluate, replaced
+from pipeline.procedures.rewriting.letter_roots import holds_letter_root
+from pipeline.procedures.rewriting.seeing import as_seen
+from pipeline.procedures.rewriting.working import MOST_NODES, size_of, work_out
+from pipeline.procedures.walk import Abandoned, Plan
+from pipeline.reading.calls import has_calls
+from pipeline.reading.judge import RightAnswer
+from pipeline.reading.problems import Problem
+from pipeline.records import Numbers
+from pipeline.tasks.task import Task
+
+__all__ = ["SIMPLIFY", "expression_plans", "is_walked", "right_expression"]
+
+MOST_TERMS: Final = 30
+"""Terms of the longest result that is walked."""
+
+
+def expression_plans(problem: Problem) -> list[Plan]:
+    """Return the procedures for an expression; none where it is only judged."""
+    tree, task = problem.tree, problem.task
+    if not is_walked(tree):
+        return []
+    if asks_conjugate(problem.text):
+        return [Plan("conjugate", find_conjugate, tree)]
+    if has_both_signs(tree):
+        return [Plan(task, work_out_both, (as_seen(with_sign_as_letter(tree)), task))]
+    if has_calls(tree):
+        return law_plans(tree)
+    if problem.substitutions:
+        return [Plan("evaluate", evaluate, (tree, problem.substitutions, task))]
+    return [Plan(task, work_out, (as_seen(tree), task))]
+
+
+def is_walked(tree: Node) -> bool:
+    """Whether an expression is short, and has few terms when it is multiplied out."""
+    if isinstance(tree, Relation) or size_of(tree) > MOST_NODES:
+        return False
+    try:
+        whole = polynomial_of(tree)
+    except (BudgetExceeded, ZeroDivisionError):
+        return True
+    return whole is None or len(whole.terms) <= MOST_TERMS
+
+
+def right_expression(problem: Problem, numbers: Numbers) -> RightAnswer:
+    """Compute the right answer of expand, simplify or evaluate.
+
+    A root of a negative number has no real value; its complex value is as right, and no real
+    number is right only where the question is over the real numbers and does not write i itself.
+    Letters under a square root are taken as not negative; the expression as written is as right.
+
+    Raises:
+        BudgetExceeded: the problem is an equation, or its value cannot be computed.
+        ZeroDivisionError: something is divided by zero.
+    """
+    if isinstance(problem.tree, Relation):
+        raise BudgetExceeded("an expression was expected, not an equation")
+    tree = replaced(problem.tree, problem.substitutions)
+    if asks_conjugate(problem.text):
+        return RightAnswer(_value(conjugate(tree)))
+    if has_both_signs(tree):
+        return _of_both(tree)
+    value = _value(canonical(tree))
+    if numbers == "real" and _leaves_the_reals(value) and not _has_imaginary_unit(tree):
+        return RightAnswer(
+            Statement(StatementCode.NO_REAL),
+            also=(Statement(StatementCode.NO_SOLUTION), value),
+        )
+    if letters(tree) and holds_letter_root(tree):
+        return RightAnswer(value, also=(Expression(tree),))
+    return RightAnswer(value)
+
+
+def _of_both(tree: Node) -> RightAnswer:
+    try:
+        found = values_of_both(with_sign_as_letter(tree))
+    except Abandoned as error:
+        raise BudgetExceeded("with a plus-minus sign, only numbers can be worked out") from error
+    ordered = sorted(found, key=lambda one: one.approximate().real, reverse=True)
+    return RightAnswer(Roots(tuple(Number.exactly(one) for one in ordered)))
+
+
+def _value(tree: Node) -> Value:
+    return Expression(tree) if letters(tree) else number_of(tree)
+
+
+def _leaves_the_reals(value: Value) -> bool:
+    return isinstance(value, Number) and value.surd is not None and not value.surd.is_real
+
+
+def _has_imaginary_unit(tree: Node) -> bool:
+    return tree == Constant("i") or any(_has_imaginary_unit(part) for part in children(tree))
+
+
+SIMPLIFY: Final = Task(
+    "simplify",
+    "the simplest form",
+    "an expression; `conjugate of` may stand before it",
+    "sqrt(50) + sqrt(8)",
+    "7sqrt(2)",
+    expression_plans,
+    right_expression,
+    kind="expression",
+    form="simplified",
+    chance_by_size=True,
+    of_expression=True,
+)

@@ -1,0 +1,223 @@
+"""Equations, inequalities and systems: which procedures solve them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Hashable
+from dataclasses import replace
+from typing import Final
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.shapes import number_of
+from pipeline.exact.trees import Letter, Node, Product, Relation, children, letters
+from pipeline.exact.values import Equation, Number, Roots, Statement, StatementCode
+from pipeline.procedures import symbolic_solving
+from pipeline.procedures.compound_inequalities import compound_plans
+from pipeline.procedures.endings import comparable_value
+from pipeline.procedures.equations import equation_of
+from pipeline.procedures.linear import solve_linear
+from pipeline.procedures.proportions import proportion_of, solve_proportion
+from pipeline.procedures.quadratic import QUADRATIC
+from pipeline.procedures.shapes_of_equations import equation_plans
+from pipeline.procedures.shapes_of_inequalities import inequality_plans
+from pipeline.procedures.shapes_of_polynomials import substitution_plans
+from pipeline.procedures.shapes_of_systems import system_plans
+from pipeline.procedures.solving_for import formula_plans
+from pipeline.procedures.walk import Abandoned, Plan
+from pipeline.procedures.word_problems import story_of, tell_story, told
+from pipeline.reading.judge import RightAnswer
+from pipeline.reading.lines import read_line
+from pipeline.reading.problems import Problem
+from pipeline.reading.records import ReadAnswer, Reading
+from pipeline.records import Numbers
+from pipeline.tasks.domain import with_interval
+from pipeline.tasks.task import Asked, Task, right_of_run
+
+__all__ = ["SOLVE", "plans", "right", "solution_set"]
+
+_SAYS_LETTER: Final = re.compile(r"\bfor\s+[A-Za-z]\s*[.?]?\s*$")
+_LETTER: Final = re.compile(r"[A-Za-z]")
+_PAIRS: Final = re.compile(
+    r"^[\s$]*\\?\{\s*(?:\\left)?\(\s*[A-Za-z]\s*,\s*[A-Za-z]\s*(?:\\right)?\)"
+    r"\s*(?:\||:|\\mid|\\vert|such that)\s*([^{}]+?)\s*\\?\}[\s$.]*$"
+)
+_LENGTHS: Final = re.compile(
+    r"^(\s*\d+(?:\.\d+)?\s*[A-Za-z]*?)\s*[xX×]\s*(\d+(?:\.\d+)?\s*[A-Za-z.]*\s*)$"
+)
+
+
+def plans(problem: Problem) -> list[Plan]:
+    """Return the procedures that solve a problem, those of a word problem with its last steps."""
+    found = _plans(problem)
+    if not (problem.asked or problem.joined or problem.offered) and problem.keep is None:
+        return found
+    return [Plan(one.name, tell_story, story_of(problem, one)) for one in found]
+
+
+def _plans(problem: Problem) -> list[Plan]:
+    try:
+        found = [*_of_proportion(problem), *_by_degree(problem)]
+        if any(one.name != "proportion" for one in found):
+            return found
+        return [*found, *_by_shape(problem)]
+    except (BudgetExceeded, ZeroDivisionError, Abandoned):
+        return []
+
+
+def _of_proportion(problem: Problem) -> list[Plan]:
+    if len(problem.relations) != 1 or not problem.letter:
+        return []
+    proportion = proportion_of(problem.relations[0], problem.letter)
+    return [] if proportion is None else [Plan("proportion", solve_proportion, proportion)]
+
+
+def _by_degree(problem: Problem) -> list[Plan]:
+    """A linear or quadratic equation in one letter."""
+    if len(problem.relations) != 1 or not problem.letter:
+        return []
+    equation = equation_of(problem.relations[0], problem.letter)
+    if equation is None:
+        return []
+    if equation.degree < 2:
+        return [Plan("linear", solve_linear, equation)]
+    usual = [Plan(name, procedure, equation) for name, procedure in QUADRATIC.items()]
+    first, second = problem.relations[0].sides
+    return [*usual, *substitution_plans(first, second, problem.letter)]
+
+
+def _by_shape(problem: Problem) -> list[Plan]:
+    """Whatever is no linear or quadratic equation in one letter."""
+    relations, letter = problem.relations, problem.letter
+    if problem.is_system and problem.is_inequality and problem.letters == {letter}:
+        return compound_plans(relations, letter, problem.either)
+    if len(relations) == 2:
+        names = sorted(frozenset().union(*map(letters, relations)))
+        return system_plans(*relations, names) if len(names) == 2 else []
+    if len(relations) != 1:
+        return []
+    if problem.letters != {letter}:
+        # An equation in several letters is a formula when it says which to solve for.
+        return formula_plans(problem) if _SAYS_LETTER.search(problem.text) else []
+    if set(relations[0].signs) == {"="}:
+        return equation_plans(relations[0], letter)
+    return inequality_plans(relations[0], letter)
+
+
+def right(problem: Problem, numbers: Numbers) -> RightAnswer:
+    """Return the right answer: that of a procedure, or sympy's where none gets there.
+
+    Raises:
+        BudgetExceeded: neither finds one.
+    """
+    if not problem.relations:
+        raise BudgetExceeded("there is no equation to solve")
+    try:
+        answer = _with_line(problem, right_of_run(_plans(problem), numbers))
+    except BudgetExceeded:
+        answer = _by_symbols(problem, numbers)
+    return told(problem, answer)
+
+
+def solution_set(relation: Relation, letter: str) -> Hashable | None:
+    """Return the comparable solutions of an equation, complex ones included; None if unknown."""
+    problem = Problem("", "solve", relation, letter, (relation,), frozenset({letter}))
+    try:
+        return comparable_value(right(problem, "complex").value)
+    except (BudgetExceeded, ZeroDivisionError):
+        return None
+
+
+def _by_symbols(problem: Problem, numbers: Numbers) -> RightAnswer:
+    if problem.is_system and (problem.is_inequality or problem.either):
+        raise BudgetExceeded("inequalities in several letters, or beyond our procedures")
+    if problem.is_system:
+        return RightAnswer(symbolic_solving.solve_system(problem.relations, numbers))
+    (relation,) = problem.relations
+    if problem.is_inequality:
+        return RightAnswer(symbolic_solving.solve_inequality(relation, problem.letter))
+    value = symbolic_solving.solve_equation(relation, problem.letter, numbers)
+    if value == Statement(StatementCode.NO_REAL):
+        return RightAnswer(value, also=(Statement(StatementCode.NO_SOLUTION),))
+    return RightAnswer(value)
+
+
+def _with_line(problem: Problem, answer: RightAnswer) -> RightAnswer:
+    """Two equations that are one line have that line for an answer, too."""
+    equal = all(set(relation.signs) == {"="} for relation in problem.relations)
+    if not problem.is_system or answer.value != Statement(StatementCode.ALL_REAL) or not equal:
+        return answer
+    return replace(answer, also=(*answer.also, Equation(problem.relations[0])))
+
+
+def _rewritten(answer: str, asked: Asked) -> str:
+    """Pairs such as {(x, y) | 3x - 2y = 6} are told by their equation, two lengths as 8 x 12."""
+    pairs = _PAIRS.match(answer)
+    text = pairs[1] if pairs else answer
+    return _LENGTHS.sub(r"\1, \2", text) if _asks_two(asked) else text
+
+
+def _asks_two(asked: Asked) -> bool:
+    return asked.problem is not None and len(asked.problem.asked) == 2
+
+
+def _meant(read: ReadAnswer, asked: Asked) -> ReadAnswer:
+    if asked.problem is None:
+        return read
+    read = _check_as_number(read, asked)
+    if asked.problem.is_inequality:
+        read = with_interval(read, asked)
+    if not _asks_two(asked):
+        return read
+    return replace(read, readings=tuple(map(_both_sides, read.readings)))
+
+
+def _check_as_number(read: ReadAnswer, asked: Asked) -> ReadAnswer:
+    """Take the number that was put into the question, `3*4 = 12` for 3x = 12, for the answer."""
+    relations = asked.problem.relations if asked.problem else ()
+    if len(relations) != 1 or "=" not in read.raw or _LETTER.search(read.raw):
+        return read
+    line = read_line(1, read.raw, asked.context, None)
+    bound: set[Node] = set()
+    if line is None or len(line.relations) != 1:
+        return read
+    if not _puts_in(relations[0], line.relations[0], bound) or len(bound) != 1:
+        return read
+    told_by = ("the number that was put into the question",)
+    return replace(read, readings=(Reading(number_of(bound.pop()), told_by, "check"),))
+
+
+def _puts_in(pattern: Node, node: Node, bound: set[Node]) -> bool:
+    """Whether a tree is another with numbers in place of its letter; collects these numbers."""
+    if isinstance(pattern, Letter):
+        bound.add(node)
+        return not letters(node)
+    parts, others = children(pattern), children(node)
+    if type(pattern) is not type(node) or len(parts) != len(others):
+        return False
+    if not parts:
+        return pattern == node
+    return all(_puts_in(a, b, bound) for a, b in zip(parts, others, strict=True))
+
+
+def _both_sides(reading: Reading) -> Reading:
+    """Take a product of two numbers for two lengths where two quantities are asked for."""
+    match reading.value:
+        case Number(tree=Product((first, second))):
+            return replace(reading, value=Roots((number_of(first), number_of(second))))
+    return reading
+
+
+SOLVE: Final = Task(
+    "solve",
+    "all solutions",
+    "an equation, inequality, chain, or system joined by `;`; `for y` or `; choose from 0, 1`"
+    " may end it",
+    "x^2 - 4x = 2",
+    "2 + sqrt(6), 2 - sqrt(6)",
+    plans,
+    right,
+    rewritten=_rewritten,
+    meant=_meant,
+    chance_by_size=True,
+    of_equation=True,
+)

@@ -1,0 +1,19 @@
+"""Formulas solved for one of their letters."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from pipeline.procedures.solving_for import formula_plans
+from pipeline.tasks.task import Task
+
+__all__ = ["SOLVE_FOR"]
+
+SOLVE_FOR: Final = Task(
+    "solve-for",
+    "a formula for the letter",
+    "an equation that ends in `for` a letter",
+    "P = 2L + 2W for W",
+    "W = (P - 2L)/2",
+    formula_plans,
+)

@@ -1,0 +1,138 @@
+"""What a task is, and how its right answer follows from the fault-free run of a procedure."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple, TypeAlias
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.trees import Letter, Negation, Root, letters
+from pipeline.exact.values import (
+    Equation,
+    Expression,
+    Roots,
+    Statement,
+    StatementCode,
+    Value,
+    number_of,
+)
+from pipeline.procedures.endings import value_of
+from pipeline.procedures.statements import NO_SOLUTION
+from pipeline.procedures.walk import Plan, right_ending
+from pipeline.reading.judge import RightAnswer
+from pipeline.reading.problems import Problem
+from pipeline.reading.records import AnswerKind, ReadAnswer, ReadingContext
+from pipeline.records import Numbers
+
+__all__ = ["Asked", "Plans", "Task", "right_of_ending", "right_of_run"]
+
+Plans: TypeAlias = Callable[[Problem], Sequence[Plan]]
+
+
+class Asked(NamedTuple):
+    """A question as its answers are read.
+
+    Args:
+        text: the problem as the course wrote it.
+        problem: the problem as read, None where it cannot be.
+        context: what the question tells the reader of its answers.
+    """
+
+    text: str
+    problem: Problem | None
+    context: ReadingContext
+
+
+def _as_typed(answer: str, _: Asked) -> str:
+    return answer
+
+
+def _as_read(read: ReadAnswer, _: Asked) -> ReadAnswer:
+    return read
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """A task.
+
+    Args:
+        name: as the items file gives it.
+        asks: what is to be found.
+        syntax: how a problem is written.
+        example, answer: one problem, and its right answer.
+        plans: the procedures that serve a problem; raises BudgetExceeded where it is not written
+            as the task wants it.
+        right: its right answer where that is more than the ending of the fault-free run.
+        kind: the kind of its answer; None where the right answer tells it.
+        form: the form asked for where the course names none.
+        form_for: the form that a problem asks for in its own words, and one that the course named.
+        rewritten: an answer's text in the notation of all tasks.
+        meant: an answer's readings as the task means them.
+        chance_by_size: whether an answer comes by chance by the size of its numbers alone.
+        of_expression: whether each line of working has the value of the one before.
+        of_equation: whether each line of working has the solutions of the one before.
+    """
+
+    name: str
+    asks: str
+    syntax: str
+    example: str
+    answer: str
+    plans: Plans
+    right: Callable[[Problem, Numbers], RightAnswer] | None = None
+    kind: AnswerKind | None = None
+    form: str = "any"
+    form_for: Callable[[str, str | None], str] | None = None
+    rewritten: Callable[[str, Asked], str] = _as_typed
+    meant: Callable[[ReadAnswer, Asked], ReadAnswer] = _as_read
+    chance_by_size: bool = False
+    of_expression: bool = False
+    of_equation: bool = False
+
+
+def right_of_run(plans: Sequence[Plan], numbers: Numbers) -> RightAnswer:
+    """Return what the first procedure that gets there ends in without a fault.
+
+    Raises:
+        BudgetExceeded: none gets there.
+    """
+    for plan in plans:
+        ending = right_ending(plan)
+        if ending is not None:
+            return right_of_ending(ending, numbers)
+    raise BudgetExceeded("no procedure reaches an answer")
+
+
+def right_of_ending(ending: Hashable, numbers: Numbers) -> RightAnswer:
+    """Return the right answer of an ending, with what says the same."""
+    none = Statement(StatementCode.NO_SOLUTION), Statement(StatementCode.NO_REAL)
+    if ending == NO_SOLUTION:
+        return RightAnswer(none[0], also=none[1:])
+    if isinstance(ending, Equation):
+        return _of_equation(ending)
+    if not isinstance(ending, frozenset) or numbers == "complex":
+        return RightAnswer(value_of(ending))
+    real = frozenset(one for one in ending if one.is_real)
+    if real == ending:
+        return RightAnswer(value_of(ending))
+    if real:
+        return RightAnswer(value_of(real), other_form=(value_of(ending),))
+    return RightAnswer(none[1], also=none[:1], other_form=(value_of(ending),))
+
+
+def _of_equation(equation: Equation) -> RightAnswer:
+    """The right side alone is as right for a formula, another form for the equation of a line.
+
+    Of x = 3 and y = 3 it would be the same.
+    """
+    left, right = equation.relation.sides
+    if not letters(right):
+        return RightAnswer(equation)
+    alone: tuple[Value, ...] = (Expression(right),)
+    if isinstance(right, Root):
+        both = Roots((number_of(right), number_of(Negation(right))))
+        return RightAnswer(equation, also=(*alone, both))
+    if left == Letter("y"):
+        return RightAnswer(equation, other_form=alone)
+    return RightAnswer(equation, also=alone)
