@@ -3,33 +3,26 @@
 from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
-from pipeline.patterns.distribution import minus_not_carried_through
-from pipeline.patterns.quadratic_inequalities import between_and_outside_swapped
-from pipeline.patterns.radical_equations import extraneous_root_kept
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.absolute_value import (
     ABSOLUTE,
     Bars,
     drop_bars,
     first_case,
-    keep_valid,
     may_be_negative,
     report_cases,
     second_case,
     split_bars,
+    where_not_negative,
 )
 from pipeline.procedures.equations import ONE, Linear
 from pipeline.procedures.operations import Roots
-from pipeline.procedures.sign_charts import Regional, between, outside, part_of_line, ray
-from pipeline.procedures.statements import NO_SOLUTION
+from pipeline.procedures.sign_charts import Regional, ray
+from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Choices
-
-_SKILL = "absolute value"
 
 
 @pattern(
-    "second-case-left-out",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | |x - 3| = 5 | 8",
@@ -55,8 +48,6 @@ def _one_ray(inside: Linear, sign: str, right: Surd) -> Regional:
 
 
 @pattern(
-    "second-case-negates-the-answer",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | |x - 3| = 5 | 8, -8",
@@ -74,14 +65,7 @@ def second_case_negates_the_answer(inside: Linear, right: Linear) -> Surd | None
     return None if one is None or not inside.q else -one
 
 
-@minus_not_carried_through.also(second_case, ABSOLUTE)
-def _minus_on_first_term(inside: Linear, right: Linear) -> Surd | None:
-    return first_case(Linear(-inside.p, inside.q), right) if inside.q else None
-
-
 @pattern(
-    "right-side-not-negated-fully",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | |2x - 1| = x + 4 | 5, 5/3",
@@ -99,8 +83,6 @@ def right_side_not_negated_fully(inside: Linear, right: Linear) -> Surd | None:
 
 
 @pattern(
-    "bars-split-before-isolating",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | 2|3x - 1| + 4 = 10 | 4/3, -2",
@@ -124,8 +106,6 @@ def bars_split_before_isolating(start: Bars) -> Roots | None:
 
 
 @pattern(
-    "bars-make-every-term-positive",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | |x - 3| = 5 | 2",
@@ -148,8 +128,6 @@ def bars_make_every_term_positive(start: Bars) -> Choices | None:
 
 
 @pattern(
-    "negative-absolute-value-solved",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | |x + 2| = -3 | -5, 1",
@@ -166,23 +144,7 @@ def negative_absolute_value_solved(right: Surd) -> bool | None:
     return True if right.real_sign() < 0 else None
 
 
-@extraneous_root_kept.also(keep_valid, ABSOLUTE)
-def _both_cases_kept(roots: tuple[Surd | None, ...], right: Linear) -> tuple[Surd | None, ...]:
-    return roots
-
-
-@between_and_outside_swapped.also(split_bars, ABSOLUTE)
-def _bars_read_the_other_way(inside: Linear, sign: str, right: Surd) -> Regional | None:
-    if right.real_sign() <= 0:
-        return None
-    low, high = sorted(((-right - inside.q) / inside.p, (right - inside.q) / inside.p))
-    choose = outside if sign[0] == "<" else between
-    return part_of_line(choose(low, high, "=" not in sign))
-
-
 @pattern(
-    "second-case-keeps-inequality-sign",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | |x - 1| < 3 | x < -2",
@@ -203,8 +165,6 @@ def second_case_keeps_inequality_sign(inside: Linear, sign: str, right: Surd) ->
 
 
 @pattern(
-    "negative-bound-always-impossible",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | |x| > -1 | no solution",
@@ -219,3 +179,37 @@ def second_case_keeps_inequality_sign(inside: Linear, sign: str, right: Surd) ->
 def negative_bound_always_impossible(inside: Linear, sign: str, right: Surd) -> Regional | None:
     """Says that nothing solves an absolute value greater than a negative number."""
     return NO_SOLUTION if right.real_sign() < 0 and sign[0] == ">" else None
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "solve | |x - 2| = x - 2 | all real numbers",
+        "solve | |3 - x| = x - 3 | all real numbers",
+    ),
+    silent=(
+        "solve | |x - 2| = x - 2 | x >= 2",
+        "solve | |x - 2| = x - 2 | 2",
+    ),
+)
+@instead_of(where_not_negative, ABSOLUTE)
+def condition_of_bars_overlooked(right: Linear) -> str:
+    """Takes an equation that holds where its right side is not negative to hold everywhere."""
+    return ALL_REAL
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "solve | |x - 2| = x - 2 | 2",
+        "solve | |2x + 6| = 2x + 6 | -3",
+    ),
+    silent=(
+        "solve | |x - 2| = x - 2 | x >= 2",
+        "solve | |x - 2| = 2 | 4",
+    ),
+)
+@instead_of(where_not_negative, ABSOLUTE)
+def boundary_of_bars_given_alone(right: Linear) -> Roots:
+    """Gives the number where the bars hold zero as the only solution."""
+    return frozenset({-right.q / right.p})

@@ -3,23 +3,107 @@
 from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import Negation, Node, Power, Quotient
+from pipeline.patterns.expanding import double, parts_of_square, two_terms
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.equations import ONE
 from pipeline.procedures.operations import (
     add_square,
     binomial_term,
     divide_by_leading,
+    divide_off,
     half,
+    height_at,
     square,
 )
+from pipeline.procedures.rewriting.operations import raise_to_power
+from pipeline.procedures.rewriting.terms import (
+    fraction_parts,
+    negative,
+    power,
+    rational,
+    sum_of,
+    whole,
+)
+from pipeline.tasks.rewrite import REWRITING
 
-_SKILL = "completing the square"
-_SOLVE = "completing the square"
 _CONSTANT = "constant of a square"
 
 
 @pattern(
-    "half-not-squared",
-    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "square-constant | x^2 - 12x | 72",
+        "square-constant | x^2 + 6x | 18",
+    ),
+    silent=(
+        "square-constant | x^2 - 12x | 36",
+        "square-constant | x^2 - 12x | 144",
+    ),
+)
+@instead_of(square, _CONSTANT)
+def halved_after_squaring(number: Surd, whole: Surd) -> Surd:
+    """Squares the coefficient of the unknown first and halves the square."""
+    return whole * whole / 2
+
+
+@pattern(
+    source="from memory; OpenStax Elementary Algebra 2e, 6.7",
+    shows=(
+        "square-constant | x^2 - 13x | -169/4",
+        "square-constant | x^2 - 6x | -9",
+    ),
+    silent=(
+        "square-constant | x^2 - 13x | 169/4",
+        "square-constant | x^2 + 6x | -9",
+    ),
+)
+@instead_of(square, _CONSTANT)
+def square_keeps_minus(number: Surd, whole: Surd) -> Surd | None:
+    """Leaves a minus sign on the square of a negative number."""
+    return -(number * number) if number.is_real and number.real_sign() < 0 else None
+
+
+@square_keeps_minus.also(
+    raise_to_power,
+    shows=("expand | (x - 4)^2 | x^2 - 8x - 16", "expand | (2x - 3)^2 | 4x^2 - 12x - 9"),
+    silent=("expand | (x - 4)^2 | x^2 - 8x + 16", "expand | (x - 4)^2 | x^2 - 16"),
+)
+def _last_term_keeps_minus(place: Power) -> Node | None:
+    """Leaves a minus sign on the square of the last term of a difference."""
+    parts, terms = parts_of_square(place), two_terms(place)
+    if parts is None or terms is None or not isinstance(terms[1], Negation):
+        return None
+    return sum_of(parts[0], double(parts[1]), negative(power(terms[1].argument, 2)))
+
+
+@square_keeps_minus.also(
+    raise_to_power,
+    shows=("simplify | (-6)^2 | -36", "evaluate | (-3)^4 | -81"),
+    silent=("simplify | (-6)^2 | 36", "evaluate | -6^2 | -36"),
+)
+def _even_power_keeps_minus(place: Power) -> Node | None:
+    """Gives an even power of a negative number a minus sign."""
+    exponent = whole(place.exponent)
+    if not isinstance(place.base, Negation) or exponent is None or exponent % 2 or exponent < 2:
+        return None
+    return Negation(Power(place.base.argument, place.exponent))
+
+
+@square_keeps_minus.also(
+    height_at,
+    shows=("vertex | y = 2x^2 + 8x + 9 | (-2, -15)", "vertex | y = x^2 + 6x + 1 | (-3, -26)"),
+    silent=("vertex | y = 2x^2 + 8x + 9 | (-2, 1)", "vertex | y = x^2 - 6x + 1 | (3, -26)"),
+)
+def _height_with_negative_square(a: Surd, b: Surd, c: Surd, x: Surd) -> Surd | None:
+    """Leaves a minus sign on the square of a negative number when the height is worked out."""
+    return b * x + c - a * x * x if x.is_real and x.real_sign() < 0 else None
+
+
+_SOLVE = "completing the square"
+
+
+@pattern(
     source="public study pages; from memory",
     shows=(
         "solve | x^2 + 10x = 11 | -1, -9",
@@ -43,9 +127,18 @@ def _half_without_sign(number: Surd, whole: Surd) -> Surd | None:
     return -number if number.is_real and number.real_sign() < 0 else None
 
 
+@half_not_squared.also(
+    square,
+    REWRITING,
+    shows=("rewrite | y = x^2 + 10x + 3 | (x + 5)^2 - 2",),
+    silent=("rewrite | y = x^2 + 10x + 3 | (x + 5)^2 - 22",),
+)
+def _half_taken_off(number: Surd, whole: Surd) -> Surd:
+    """Takes off half the number before the letter instead of the square of that half."""
+    return number
+
+
 @pattern(
-    "squared-without-halving",
-    skill=_SKILL,
     source="public study pages",
     shows=(
         "solve | x^2 - 12x = 25 | 25, -1",
@@ -68,9 +161,23 @@ def _whole_coefficient_used(number: Surd) -> Surd:
     return number
 
 
+@squared_without_halving.also(
+    half,
+    REWRITING,
+    shows=("rewrite | y = x^2 + 6x + 5 | (x + 6)^2 - 31",),
+    silent=("rewrite | y = x^2 + 6x + 5 | (x + 3)^2 - 4",),
+)
+def _never_halved(number: Surd) -> Surd:
+    """Uses the whole number before the letter, without halving it."""
+    return number
+
+
+@squared_without_halving.also(square, REWRITING)
+def _whole_squared(number: Surd, whole: Surd) -> Surd:
+    return whole * whole
+
+
 @pattern(
-    "fraction-square-keeps-denominator",
-    skill=_SKILL,
     source="Zakaria, Ibrahim and Maat 2010; from memory",
     shows=(
         "solve | x^2 + 9x = 8 | x=-9/2 + sqrt(194)/2 or x=-sqrt(194)/2 - 9/2",
@@ -88,9 +195,20 @@ def fraction_square_keeps_denominator(number: Surd, whole: Surd) -> Surd | None:
     return number * number * number.denominator if number.denominator != 1 else None
 
 
+@fraction_square_keeps_denominator.also(
+    raise_to_power,
+    shows=("evaluate | (3/7)^2 | 9/7", "evaluate | (2/5)^3 | 8/5"),
+    silent=("evaluate | (3/7)^2 | 9/49", "evaluate | (3/7)^2 | 3/49"),
+)
+def _numerator_raised_only(place: Power) -> Node | None:
+    """Raises the numerator of a fraction and leaves the denominator as it is."""
+    parts, exponent = fraction_parts(place.base), rational(place.exponent)
+    if parts is None or exponent is None or exponent < 2:
+        return None
+    return Quotient(Power(parts[0], place.exponent), parts[1])
+
+
 @pattern(
-    "square-added-to-one-side",
-    skill=_SKILL,
     source="Zakaria, Ibrahim and Maat 2010; public study pages",
     shows=(
         "solve | x^2 + 8x = 12 | -4 + 2sqrt(3); -4 - 2sqrt(3)",
@@ -108,8 +226,6 @@ def square_added_to_one_side(right: Surd, added: Surd) -> Surd:
 
 
 @pattern(
-    "square-subtracted-other-side",
-    skill=_SKILL,
     source="OpenStax Intermediate Algebra 2e, 9.7 (a related caution)",
     shows=(
         "solve | x^2 + 6x = 35 | -3 + sqrt(26), -sqrt(26) - 3",
@@ -127,8 +243,6 @@ def square_subtracted_other_side(right: Surd, added: Surd) -> Surd:
 
 
 @pattern(
-    "binomial-keeps-full-coefficient",
-    skill=_SKILL,
     source="from memory",
     shows=(
         "solve | x^2 + 4x = 26 | x=-4 + sqrt(30) or x=-sqrt(30) - 4",
@@ -145,9 +259,18 @@ def binomial_keeps_full_coefficient(number: Surd, squared: Surd, whole: Surd) ->
     return whole
 
 
+@binomial_keeps_full_coefficient.also(
+    binomial_term,
+    REWRITING,
+    shows=("rewrite | y = x^2 + 6x + 5 | (x + 6)^2 - 4",),
+    silent=("rewrite | y = x^2 + 6x + 5 | (x + 6)^2 - 31",),
+)
+def _full_coefficient(number: Surd, squared: Surd, whole: Surd) -> Surd:
+    """Writes the whole number before the letter into the bracket instead of half of it."""
+    return whole
+
+
 @pattern(
-    "binomial-keeps-the-square",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | x^2 - 12x = 27 | x = -36 ± 3√(7)",
@@ -165,8 +288,6 @@ def binomial_keeps_the_square(number: Surd, squared: Surd, whole: Surd) -> Surd:
 
 
 @pattern(
-    "binomial-sign-lost",
-    skill=_SKILL,
     source="from memory",
     shows=(
         "solve | x^2 - 6x = 16 | 2, -8",
@@ -183,9 +304,18 @@ def binomial_sign_lost(number: Surd, squared: Surd, whole: Surd) -> Surd:
     return -number
 
 
+@binomial_sign_lost.also(
+    binomial_term,
+    REWRITING,
+    shows=("rewrite | y = x^2 - 6x + 5 | (x + 3)^2 - 4",),
+    silent=("rewrite | y = x^2 - 6x + 5 | (x - 3)^2 - 4",),
+)
+def _other_sign(number: Surd, squared: Surd, whole: Surd) -> Surd:
+    """Gives the bracket the opposite sign."""
+    return -number
+
+
 @pattern(
-    "leading-coefficient-dropped",
-    skill=_SKILL,
     source="a teacher's list of errors, 2015; Makgakga 2023",
     shows=(
         "solve | 5x^2 + 9x - 12 = 0 | x = -9/2 ± √(129)/2",
@@ -202,9 +332,23 @@ def leading_coefficient_dropped(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Su
     return b, right
 
 
+_ROOT = "square-root property"
+
+
+@leading_coefficient_dropped.also(
+    divide_off,
+    _ROOT,
+    shows=(
+        "solve | 4x^2 = 36 | 6, -6",
+        "solve | 3(x - 1)^2 = 12 | 1 + 2sqrt(3), 1 - 2sqrt(3)",
+    ),
+    silent=("solve | 4x^2 = 36 | 3, -3",),
+)
+def _number_before_square_left(scale: Surd, right: Surd) -> tuple[Surd, Surd] | None:
+    return (right, ONE) if scale != 1 else None
+
+
 @pattern(
-    "right-side-not-divided",
-    skill=_SKILL,
     source="Zakaria, Ibrahim and Maat 2010; from memory",
     shows=(
         "solve | 3x^2 - x = 6 | 1/6 + sqrt(217)/6; 1/6 - sqrt(217)/6",
@@ -222,8 +366,6 @@ def right_side_not_divided(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Surd]:
 
 
 @pattern(
-    "fraction-doubled-not-halved",
-    skill=_SKILL,
     source="a related error with fractions in Ashlock 2006; common practice",
     shows=(
         r"solve | 2x^2 - 3x = 5 | x=3\pm \frac{\sqrt{46}}{2}",

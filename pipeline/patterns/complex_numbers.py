@@ -17,6 +17,9 @@ from pipeline.exact.trees import (
     children,
 )
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.operations import Lone, root
+from pipeline.procedures.rewriting.canonical import canonical
+from pipeline.procedures.rewriting.conjugates import PLACE, conjugate
 from pipeline.procedures.rewriting.operations import (
     add,
     divide,
@@ -39,7 +42,11 @@ from pipeline.procedures.rewriting.terms import (
     with_children,
 )
 
-_SKILL = "complex numbers"
+
+def _has_unit(node: Node) -> bool:
+    return node == IMAGINARY or any(map(_has_unit, children(node)))
+
+
 _STAND_IN = "i"
 
 
@@ -49,10 +56,6 @@ def _as_letter(node: Node) -> Node:
         return Letter(_STAND_IN)
     parts = children(node)
     return with_children(node, map(_as_letter, parts)) if parts else node
-
-
-def _has_unit(node: Node) -> bool:
-    return node == IMAGINARY or any(map(_has_unit, children(node)))
 
 
 def _with_positive_squares(node: Node) -> Node | None:
@@ -70,8 +73,6 @@ def _with_positive_squares(node: Node) -> Node | None:
 
 
 @pattern(
-    "i-squared-as-plus-one",
-    skill=_SKILL,
     source="college algebra notes in a public repository",
     shows=(
         "simplify | (-1 + 4i)(-6 + 4i) | 22 - 28i",
@@ -98,8 +99,6 @@ def _power_with_positive_squares(place: Power) -> Node | None:
 
 
 @pattern(
-    "i-squared-added",
-    skill=_SKILL,
     source="mathmistakes.org, a teacher's collection",
     shows=(
         "simplify | 7i^2 | 6",
@@ -120,8 +119,6 @@ def i_squared_added(place: Product) -> Node | None:
 
 
 @pattern(
-    "sum-as-product-of-binomials",
-    skill=_SKILL,
     source="mathmistakes.org, a teacher's collection",
     shows=(
         "simplify | (4 + i) + (4 - i) | 17",
@@ -141,8 +138,6 @@ def sum_as_product_of_binomials(place: Sum) -> Node | None:
 
 
 @pattern(
-    "real-and-imaginary-joined",
-    skill=_SKILL,
     source="from memory",
     shows=(
         "simplify | 3 + 4i | 7i",
@@ -166,8 +161,6 @@ def real_and_imaginary_joined(place: Sum) -> Node | None:
 
 
 @pattern(
-    "minus-moved-out-of-root",
-    skill=_SKILL,
     source="Nordlander and Nordlander 2012, from memory",
     shows=(
         "simplify | sqrt(-16) | -4",
@@ -187,9 +180,34 @@ def minus_moved_out_of_root(place: Root) -> Node | None:
     return Negation(Root(number(-value)))
 
 
+_ROOT = "square-root property"
+
+
+_SQUARE = "completing the square"
+
+
+_FORMULA = "quadratic formula"
+
+
+@minus_moved_out_of_root.also(
+    root,
+    _ROOT,
+    _SQUARE,
+    _FORMULA,
+    shows=(
+        "solve | x^2 = -25 | -5",
+        "solve | (x - 1)^2 = -9 | -2",
+    ),
+    silent=("solve | x^2 = -25 | 5",),
+)
+def _negative_root(radicand: Surd) -> Lone | None:
+    if not radicand.is_rational or not radicand or radicand.real_sign() > 0:
+        return None
+    found = Surd.root_of(-radicand)
+    return None if found is None else Lone(-found)
+
+
 @pattern(
-    "conjugate-multiplied-below-only",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "simplify | (5 + 2i)/(3 - i) | 1/2 + i/5",
@@ -211,8 +229,6 @@ def conjugate_multiplied_below_only(place: Quotient) -> Node | None:
 
 
 @pattern(
-    "power-of-i-misread",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "simplify | i^3 | i",
@@ -230,3 +246,114 @@ def power_of_i_misread(place: Power) -> Node | None:
     if place.base != Constant("i") or exponent is None or exponent < 3 or not exponent % 2:
         return None
     return negative(Power(IMAGINARY, number(exponent)))
+
+
+@pattern(
+    source="college algebra notes in a public repository",
+    shows=(
+        "simplify | conjugate of 2 - 5i | -2 + 5i",
+        "simplify | the complex conjugate of -3 + 4i | 3 - 4i",
+        "simplify | (5 + 2i)/(3 - i) | -17/10 - i/10",
+    ),
+    silent=(
+        "simplify | conjugate of 2 - 5i | 2 + 5i",
+        "simplify | conjugate of 2 - 5i | -2 - 5i",
+        "simplify | (5 + 2i)/(3 - i) | 13/10 + 11i/10",
+    ),
+)
+@instead_of(conjugate, PLACE)
+def conjugate_changes_both_signs(node: Node) -> Node:
+    """Changes the signs of both parts for the conjugate."""
+    return canonical(Negation(node))
+
+
+@conjugate_changes_both_signs.also(divide)
+def _divided_by_opposite(place: Quotient) -> Node | None:
+    below = terms_of(place.denominator)
+    if len(below) != 2 or rational(below[0]) is None:
+        return None
+    other = canonical(sum_of(below[0], negative(below[1])))
+    size = rational(canonical(Product((place.denominator, other))))
+    if size is None or conjugate(place.denominator) != other:
+        return None
+    opposite = sum_of(negative(below[0]), negative(below[1]))
+    return Quotient(Product((place.numerator, opposite)), number(size))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "simplify | conjugate of 2 - 5i | -2 - 5i",
+        "simplify | find the conjugate of -3 + 4i | 3 + 4i",
+    ),
+    silent=(
+        "simplify | conjugate of 2 - 5i | 2 + 5i",
+        "simplify | conjugate of 2 - 5i | -2 + 5i",
+    ),
+)
+@instead_of(conjugate, PLACE)
+def conjugate_changes_real_part(node: Node) -> Node:
+    """Changes the sign of the real part in place of the imaginary one."""
+    return canonical(Negation(conjugate(node)))
+
+
+_IMAGINARY = Surd.root_of(-1)
+
+
+def _root_of_imaginary(radicand: Surd) -> Surd | None:
+    """The root of i times the size of a negative number."""
+    if not radicand.is_rational or radicand.real_sign() >= 0 or _IMAGINARY is None:
+        return None
+    size = Surd.root_of(radicand / -2)
+    return None if size is None else size * (1 + _IMAGINARY)
+
+
+@pattern(
+    source="OpenStax Intermediate Algebra 2e, 8.8 (caution)",
+    shows=(
+        "solve | x^2 = -12 | x = ±2sqrt(3i)",
+        "simplify | sqrt(-12) | 2sqrt(3i)",
+        "solve | (x - 1)^2 = -5 | 1 ± sqrt(5i)",
+    ),
+    silent=(
+        "solve | x^2 = -12 | x = ±2sqrt(3)i",
+        "simplify | sqrt(-12) | 2i*sqrt(3)",
+        "solve | x^2 = 12 | x = ±2sqrt(3i)",
+    ),
+)
+@instead_of(root)
+def imaginary_unit_under_radical(radicand: Surd) -> Surd | None:
+    """Writes i under the radical sign, where it belongs before it."""
+    return _root_of_imaginary(radicand)
+
+
+@imaginary_unit_under_radical.also(take_root)
+def _unit_pulled_under(place: Root) -> Node | None:
+    value = rational(place.radicand)
+    if value is None or value >= 0 or whole(place.index) != 2:
+        return None
+    found = _root_of_imaginary(Surd.of(value))
+    return None if found is None else number(found)
+
+
+@pattern(
+    source="OpenStax Intermediate Algebra 2e, 8.8; Kontorovich 2018, from memory",
+    shows=(
+        "simplify | sqrt(-25)*sqrt(-4) | 10",
+        "simplify | sqrt(-2)*sqrt(-18) | 6",
+    ),
+    silent=(
+        "simplify | sqrt(-25)*sqrt(-4) | -10",
+        "simplify | sqrt(25)*sqrt(4) | 10",
+    ),
+)
+@instead_of(multiply)
+def roots_of_negatives_multiplied_first(place: Product) -> Node | None:
+    """Multiplies the numbers under two radicals although both are negative."""
+    factors = factors_of(place)
+    if len(factors) != 2 or not all(isinstance(factor, Root) for factor in factors):
+        return None
+    values = [rational(factor.radicand) for factor in factors if isinstance(factor, Root)]
+    if values[0] is None or values[1] is None or values[0] >= 0 or values[1] >= 0:
+        return None
+    return Root(number(values[0] * values[1]))

@@ -12,16 +12,8 @@ from pipeline.procedures.rewriting.terms import product_of, whole
 from pipeline.procedures.walk import Choices
 from pipeline.tasks.convert import CONVERSION, Conversion, rescale
 
-_SKILL = "conversions"
-
-
-def _ten(exponent: int) -> Surd:
-    return Surd.of(Fraction(10) ** exponent)
-
 
 @pattern(
-    "point-moved-one-place-off",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "convert | 0.35 to percent | 3.5%",
@@ -43,8 +35,6 @@ def point_moved_one_place_off(start: Conversion) -> Choices | None:
 
 
 @pattern(
-    "percent-not-scaled",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "convert | 0.35 to percent | 0.35%",
@@ -62,8 +52,6 @@ def percent_not_scaled(start: Conversion) -> Surd | None:
 
 
 @pattern(
-    "percent-sign-dropped",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "convert | 45% to decimal | 45",
@@ -96,8 +84,6 @@ def _hundredths_taken_as_whole(place: Product) -> Node | None:
 
 
 @pattern(
-    "percent-sign-kept",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "convert | 45% to decimal | 0.45%",
@@ -117,8 +103,6 @@ def percent_sign_kept(start: Conversion) -> Surd | None:
 
 
 @pattern(
-    "percent-scaled-the-wrong-way",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "convert | 6% to decimal | 600",
@@ -137,8 +121,6 @@ def percent_scaled_the_wrong_way(start: Conversion) -> Surd | None:
 
 
 @pattern(
-    "fraction-turned-over",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "convert | 3/8 to decimal | 2.67",
@@ -157,9 +139,11 @@ def fraction_turned_over(start: Conversion) -> Surd | None:
     return rescale(start._replace(value=start.below / start.above))
 
 
+def _ten(exponent: int) -> Surd:
+    return Surd.of(Fraction(10) ** exponent)
+
+
 @pattern(
-    "fraction-read-as-point",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "convert | 3/8 to decimal | 3.8",
@@ -180,8 +164,6 @@ def fraction_read_as_point(start: Conversion) -> Surd | None:
 
 
 @pattern(
-    "decimal-as-unit-fraction",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "convert | 0.4 to fraction | 1/4",
@@ -201,8 +183,6 @@ def decimal_as_unit_fraction(start: Conversion) -> Surd | None:
 
 
 @pattern(
-    "exponent-of-ten-with-wrong-sign",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "convert | 0.00032 to scientific | 3.2*10^4",
@@ -222,8 +202,6 @@ def exponent_of_ten_with_wrong_sign(start: Conversion) -> Surd | None:
 
 
 @pattern(
-    "zeros-appended-to-digits",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "convert | 3.2*10^5 to decimal | 3200000",
@@ -243,8 +221,6 @@ def zeros_appended_to_digits(start: Conversion) -> Surd | None:
 
 
 @pattern(
-    "power-of-ten-as-product",
-    skill=_SKILL,
     source="Otero, Druga and Lan 2024, label 3 (Slavit 2006)",
     shows=(
         "convert | 3.2*10^5 to decimal | 160",
@@ -261,3 +237,71 @@ def power_of_ten_as_product(start: Conversion) -> Surd | None:
     if start.source != "scientific":
         return None
     return start.value * _ten(-start.exponent) * 10 * start.exponent
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "convert | 2 1/3 to improper fraction | 5/3",
+        "convert | 3 2/5 to improper fraction | 11/5",
+    ),
+    silent=(
+        "convert | 2 1/3 to improper fraction | 7/3",
+        "convert | 5/3 to mixed number | 2 1/3",
+    ),
+)
+@instead_of(rescale, CONVERSION)
+def whole_multiplied_by_numerator(start: Conversion) -> Surd | None:
+    """Multiplies the whole number by the numerator and adds the denominator."""
+    if not start.mixed or start.target == "mixed":
+        return None
+    whole, above, below = start.mixed
+    return Surd.of(Fraction(whole * above + below, below))
+
+
+def _divided(start: Conversion) -> tuple[int, int, int] | None:
+    """Quotient, remainder and divisor of an improper fraction that is to be a mixed number."""
+    if start.target != "mixed" or start.source != "fraction" or start.mixed:
+        return None
+    above, below = (one.as_fraction() for one in (start.above, start.below))
+    if above <= below or below < 2 or not above % below:
+        return None
+    return int(above // below), int(above % below), int(below)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "convert | 7/3 to mixed number | 1 2/3",
+        "convert | 17/5 to mixed number | 2 3/5",
+    ),
+    silent=(
+        "convert | 7/3 to mixed number | 2 1/3",
+        "convert | 7/3 to decimal | 5/3",
+    ),
+)
+@instead_of(rescale, CONVERSION)
+def quotient_and_remainder_swapped(start: Conversion) -> Surd | None:
+    """Writes the remainder as the whole number and the quotient as the numerator."""
+    parts = _divided(start)
+    return None if parts is None else Surd.of(parts[1] + Fraction(parts[0], parts[2]))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "convert | 7/3 to mixed number | 2 1/7",
+        "convert | 17/5 to mixed number | 3 2/17",
+    ),
+    silent=(
+        "convert | 7/3 to mixed number | 2 1/3",
+        "convert | 15/5 to mixed number | 3",
+    ),
+)
+@instead_of(rescale, CONVERSION)
+def remainder_over_numerator(start: Conversion) -> Surd | None:
+    """Writes the remainder over the number that was divided."""
+    parts = _divided(start)
+    if parts is None:
+        return None
+    return Surd.of(parts[0] + Fraction(parts[1], int(start.above.as_fraction())))

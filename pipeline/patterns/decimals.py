@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from pipeline.exact.trees import Node, Numeral, Product, Sum
+from pipeline.exact.trees import Negation, Node, Numeral, Product, Sum
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.rewriting.operations import add, multiply
 from pipeline.procedures.rewriting.terms import factors_of, number, signed, terms_of
-
-_SKILL = "decimals"
 
 
 def _decimals(nodes: tuple[Node, ...]) -> list[Numeral] | None:
@@ -21,8 +19,6 @@ def _decimals(nodes: tuple[Node, ...]) -> list[Numeral] | None:
 
 
 @pattern(
-    "decimal-parts-added-apart",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "evaluate | 3.5 + 2.7 | 5.12",
@@ -46,8 +42,6 @@ def decimal_parts_added_apart(place: Sum) -> Node | None:
 
 
 @pattern(
-    "decimals-lined-up-at-the-right",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "evaluate | 4.5 + 0.25 | 0.7",
@@ -74,8 +68,6 @@ def decimals_lined_up_at_the_right(place: Sum) -> Node | None:
 
 
 @pattern(
-    "point-of-factor-kept-in-product",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "evaluate | 0.3 * 0.2 | 0.6",
@@ -95,3 +87,58 @@ def point_of_factor_kept_in_product(place: Product) -> Node | None:
     digits = int(found[0].value * 10 ** (found[0].places or 0))
     digits *= int(found[1].value * 10 ** (found[1].places or 0))
     return number(Fraction(digits, 10 ** max(node.places or 0 for node in found)))
+
+
+def digit_differences(place: Sum) -> tuple[Numeral, Numeral] | None:
+    """Both numbers of a difference as typed."""
+    match place.terms:
+        case (Numeral() as first, Negation(Numeral() as second)):
+            return first, second
+    return None
+
+
+@pattern(
+    source="Ashlock 2006, label 17 of Otero, Druga and Lan 2024",
+    shows=(
+        "evaluate | 50 - 2.45 | 48.45",
+        "evaluate | 13.6 - 1.24 | 12.44",
+    ),
+    silent=(
+        "evaluate | 50 - 2.45 | 47.55",
+        "evaluate | 50 + 2.45 | 52.45",
+    ),
+)
+@instead_of(add)
+def digits_without_partner_kept(place: Sum) -> Node | None:
+    """Writes down the decimals of the second number that have no digit above them."""
+    found = digit_differences(place)
+    if found is None or (found[0].places or 0) >= (found[1].places or 0):
+        return None
+    scale = 10 ** (found[0].places or 0)
+    paired = Fraction(int(found[1].value * scale), scale)
+    return number(found[0].value - paired + (found[1].value - paired))
+
+
+@pattern(
+    source="Ashlock 2006, label 20 of Otero, Druga and Lan 2024",
+    shows=(
+        "evaluate | 7.4 * 3 | 2.22",
+        "evaluate | 3.21 * 4.2 | 134.82",
+    ),
+    silent=(
+        "evaluate | 7.4 * 3 | 22.2",
+        "evaluate | 7 * 3 | 2.1",
+    ),
+)
+@instead_of(multiply)
+def point_counted_from_the_left(place: Product) -> Node | None:
+    """Counts the decimals of a product off from the left instead of from the right."""
+    found = [one for one in factors_of(place) if isinstance(one, Numeral)]
+    if len(found) != 2 or len(place.factors) != 2:
+        return None
+    decimals = sum(one.places or 0 for one in found)
+    digits = 1
+    for one in found:
+        digits *= int(one.value * 10 ** (one.places or 0))
+    before = len(str(digits)) - decimals
+    return number(Fraction(digits, 10**before)) if decimals and before >= 0 else None

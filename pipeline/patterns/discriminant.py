@@ -11,14 +11,13 @@ from pipeline.procedures.operations import difference, four_a_c, square
 from pipeline.procedures.walk import Choices, Ending
 from pipeline.tasks.discriminant import read_terms
 
-_SKILL = "discriminant"
 _FORMULA = "quadratic formula"
+
+
 _PLACE = "discriminant"
 
 
 @pattern(
-    "b-not-squared",
-    skill=_SKILL,
     source="from memory",
     shows=(
         "discriminant | x^2 + 5x + 4 = 0 | -11",
@@ -37,8 +36,6 @@ def b_not_squared(number: Surd, whole: Surd) -> Surd:
 
 
 @pattern(
-    "letter-read-with-coefficient",
-    skill=_SKILL,
     source="from memory",
     shows=(
         "discriminant | x^2 + 5x + 4 = 0 | 25x^2 - 16",
@@ -64,8 +61,6 @@ def letter_read_with_coefficient(a: Surd, b: Surd, c: Surd, letter: str) -> Choi
 
 
 @pattern(
-    "four-a-c-added-up",
-    skill=_SKILL,
     source="from memory",
     shows=(
         "discriminant | 2x^2 + 5x + 1 = 0 | 18",
@@ -83,8 +78,6 @@ def four_a_c_added_up(a: Surd, c: Surd) -> Surd:
 
 
 @pattern(
-    "discriminant-rooted",
-    skill=_SKILL,
     source="a public list of mistakes",
     shows=(
         "discriminant | x^2 + 5x + 4 = 0 | 3",

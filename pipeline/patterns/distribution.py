@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import MixedNumber, Negation, Node, Product, Sum
-from pipeline.patterns.linear_equations import multiplied_first_term_only
+from pipeline.exact.trees import MixedNumber, Negation, Node, Power, Product, Sum
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.absolute_value import ABSOLUTE, first_case, second_case
+from pipeline.procedures.equations import Linear
+from pipeline.procedures.lines import LINE, intercept_from
 from pipeline.procedures.operations import distribute
 from pipeline.procedures.rewriting.operations import add, drop_minus, multiply
 from pipeline.procedures.rewriting.terms import (
@@ -19,8 +21,24 @@ from pipeline.procedures.rewriting.terms import (
     value_of,
 )
 
-_SKILL = "distribution"
-_LINEAR = "linear equation"
+_PLACE = "linear equation"
+
+
+@pattern(
+    source="Pournara et al. 2016; Booth et al. 2014 and Payne and Squibb 1990 (both from memory)",
+    shows=(
+        "solve | 3(x + 7) = -12 | x=-19/3",
+        "solve | 2(x + 5) = 16 | 11/2",
+    ),
+    silent=(
+        "solve | 3(x + 7) = -12 | x=-11",
+        "solve | 3x + 7 = -12 | x=-11",
+    ),
+)
+@instead_of(distribute, _PLACE)
+def multiplied_first_term_only(k: Surd, p: Surd, q: Surd) -> tuple[Surd, Surd]:
+    """Multiplies only the first term in the bracket by the number in front."""
+    return k * p, q
 
 
 def _multiplier(place: Node) -> tuple[Node, tuple[Node, ...]] | None:
@@ -56,9 +74,12 @@ def _first_term_only(place: Node) -> Node | None:
 multiplied_first_term_only.also(drop_minus)(_first_term_only)
 
 
+@multiplied_first_term_only.also(intercept_from, LINE)
+def _slope_times_x_only(slope: Surd, x: Surd, y: Surd) -> Surd:
+    return y - x
+
+
 @pattern(
-    "multiplied-last-term-only",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "expand | 7(x + 8) | x + 56",
@@ -82,9 +103,12 @@ def multiplied_last_term_only(place: Node) -> Node | None:
 multiplied_last_term_only.also(drop_minus)(multiplied_last_term_only.moves[0].version)
 
 
+@multiplied_last_term_only.also(distribute, _PLACE)
+def _only_last_term(k: Surd, p: Surd, q: Surd) -> tuple[Surd, Surd]:
+    return p, k * q
+
+
 @pattern(
-    "minus-not-carried-through",
-    skill=_SKILL,
     source="OpenStax Elementary Algebra 2e, 1.9; A. G. Anderson 1982; Ayres 2001",
     shows=(
         "expand | -7(3x - 2) | -21x - 14",
@@ -125,6 +149,9 @@ def _negative_factor_not_carried(place: Product) -> Node | None:
     return sum_of(negative(products[0]), *products[1:])
 
 
+_LINEAR = "linear equation"
+
+
 @minus_not_carried_through.also(
     distribute,
     _LINEAR,
@@ -136,9 +163,30 @@ def _minus_not_carried_in_equation(k: Surd, p: Surd, q: Surd) -> tuple[Surd, Sur
     return (k * p, -k * q) if k.is_real and k.real_sign() < 0 else None
 
 
+@minus_not_carried_through.also(second_case, ABSOLUTE)
+def _minus_on_first_term(inside: Linear, right: Linear) -> Surd | None:
+    return first_case(Linear(-inside.p, inside.q), right) if inside.q else None
+
+
+@minus_not_carried_through.also(
+    distribute,
+    _PLACE,
+    shows=(
+        "solve | 12 - 3(4j + 3) = -17 | 19/6",
+        "solve | -(y + 8) = -2 | 10",
+    ),
+    silent=("solve | 12 - 3(4j + 3) = -17 | 5/3",),
+)
+def _minus_reaches_first_term(k: Surd, p: Surd, q: Surd) -> tuple[Surd, Surd] | None:
+    return (k * p, -k * q) if k.is_real and k.real_sign() < 0 else None
+
+
+def _opened(term: Node) -> Node:
+    body = signed(term)[1]
+    return body if isinstance(body, Sum) else term
+
+
 @pattern(
-    "minus-before-bracket-ignored",
-    skill=_SKILL,
     source="OpenStax Intermediate Algebra 2e, 5.1 (a related caution)",
     shows=(
         "simplify | (5x + 2) - (3x - 4) | 8x - 2",
@@ -158,14 +206,7 @@ def minus_before_bracket_ignored(place: Sum) -> Node | None:
     return sum_of(*(_opened(term) for term in terms))
 
 
-def _opened(term: Node) -> Node:
-    body = signed(term)[1]
-    return body if isinstance(body, Sum) else term
-
-
 @pattern(
-    "multiplier-added",
-    skill=_SKILL,
     source="Payne and Squibb 1990, from memory",
     shows=(
         "expand | 5(x + 2) | x + 7",
@@ -183,3 +224,83 @@ def multiplier_added(place: Product) -> Node | None:
     if found is None or value_of(found[0]) is None:
         return None
     return sum_of(*found[1], found[0])
+
+
+@multiplier_added.also(
+    distribute,
+    _PLACE,
+    shows=("solve | 3(x + 4) = 27 | 20", "solve | 2(3x + 1) = 18 | 5"),
+    silent=("solve | 3(x + 4) = 27 | 5",),
+)
+def _number_before_bracket_added(k: Surd, p: Surd, q: Surd) -> tuple[Surd, Surd]:
+    return p, q + k
+
+
+@pattern(
+    source="Dawkins 2006, from memory",
+    shows=(
+        "simplify | 3(2x*5) | 90x",
+        "expand | 4(x*y) | 16xy",
+    ),
+    silent=(
+        "simplify | 3(2x*5) | 30x",
+        "expand | 4(x + y) | 4x + 4y",
+    ),
+)
+@instead_of(multiply)
+def multiplied_into_every_factor(place: Product) -> Node | None:
+    """Multiplies the number outside into each factor of a product, as if it were a sum."""
+    outside = place.factors[0]
+    inside = place.factors[1] if len(place.factors) == 2 else None
+    if not isinstance(inside, Product) or value_of(outside) is None:
+        return None
+    groups = inside.factors
+    if len(groups) == 3 and value_of(groups[0]) is not None:
+        groups = (product_of(*groups[:2]), groups[2])
+    return product_of(*(product_of(outside, group) for group in groups))
+
+
+@pattern(
+    source="Scofield 2003",
+    shows=(
+        "expand | 3(x + 1)^2 | 9x^2 + 18x + 9",
+        "evaluate | 2(3 + 1)^2 | 64",
+        "simplify | 5(2x^3)^2 | 100x^6",
+    ),
+    silent=(
+        "expand | 3(x + 1)^2 | 3x^2 + 6x + 3",
+        "expand | (3x + 3)^2 | 9x^2 + 18x + 9",
+    ),
+)
+@instead_of(multiply)
+def distributed_before_power(place: Product) -> Node | None:
+    """Multiplies a bracket by the number outside before the power on the bracket is taken."""
+    factors = factors_of(place)
+    if len(factors) != 2 or value_of(factors[0]) is None:
+        return None
+    raised = factors[1]
+    if not isinstance(raised, Power) or not isinstance(raised.base, Sum | Product):
+        return None
+    return Power(Product((factors[0], raised.base)), raised.exponent)
+
+
+@pattern(
+    source="Theba, Pournara and Takker 2024",
+    shows=(
+        "simplify | x - (x + 4) | -x^2 - 4x",
+        "simplify | 3 - (x + 2) | -3x - 6",
+    ),
+    silent=(
+        "simplify | x - (x + 4) | -4",
+        "simplify | 3 - (x + 2) | 1 - x",
+    ),
+)
+@instead_of(add)
+def bracket_read_as_factor(place: Sum) -> Node | None:
+    """Reads a bracket after a minus as multiplied by what stands before it."""
+    if len(place.terms) != 2:
+        return None
+    first, second = place.terms
+    if not isinstance(second, Negation) or not isinstance(second.argument, Sum):
+        return None
+    return product_of(first, second)

@@ -3,20 +3,15 @@
 from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
-from pipeline.patterns.inequalities import inequality_sign_not_turned
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.patterns.zero_product import root_takes_factor_sign
-from pipeline.procedures.sign_charts import Regional, ray, region_where, without
+from pipeline.procedures.equations import Coefficients
+from pipeline.procedures.sign_charts import Regional, region_where, without
 from pipeline.procedures.statements import ALL_REAL
 from pipeline.procedures.walk import Choices, Ending
-from pipeline.tasks.domain import DOMAIN, Condition, boundary, zeros
-
-_SKILL = "domains"
+from pipeline.tasks.domain import DOMAIN, Condition, boundary, choose_conditions, zeros
 
 
 @pattern(
-    "excluded-value-given-as-domain",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "domain | 1/(x - 3) | 3",
@@ -34,8 +29,6 @@ def excluded_value_given_as_domain(condition: Condition) -> Ending | None:
 
 
 @pattern(
-    "one-excluded-value-forgotten",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "domain | 1/(x^2 - 9) | x != 3",
@@ -55,31 +48,7 @@ def one_excluded_value_forgotten(condition: Condition) -> Choices | None:
     return Choices(without(ALL_REAL, points - {one}) for one in points)
 
 
-@root_takes_factor_sign.also(
-    boundary,
-    DOMAIN,
-    shows=(
-        "domain | 1/(x - 3) | x != -3",
-        "domain | sqrt(x + 4) | x >= 4",
-    ),
-    silent=("domain | 1/(x - 3) | x != 3",),
-)
-def _boundary_takes_sign(condition: Condition) -> Regional | None:
-    """Reads the boundary off with the sign as it stands: x - 3 gives -3."""
-    mirrored = tuple(
-        -number if power % 2 else number for power, number in enumerate(condition.inside)
-    )
-    if condition.kind == "nonzero":
-        return boundary(Condition("nonzero", mirrored))
-    if len(condition.inside) != 2:
-        return None
-    flipped = (-condition.inside[0], condition.inside[1])
-    return boundary(Condition(condition.kind, flipped))
-
-
 @pattern(
-    "letter-itself-bounded",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "domain | sqrt(2x - 6) | x >= 0",
@@ -97,25 +66,7 @@ def letter_itself_bounded(condition: Condition) -> Regional:
     return boundary(Condition(condition.kind, (Surd.of(0), Surd.of(1))))
 
 
-@inequality_sign_not_turned.also(
-    boundary,
-    DOMAIN,
-    shows=(
-        "domain | sqrt(6 - 2x) | x >= 3",
-        "domain | log(5 - x) | x > 5",
-    ),
-    silent=("domain | sqrt(6 - 2x) | x <= 3",),
-)
-def _not_turned(condition: Condition) -> Regional | None:
-    inside = condition.inside
-    if condition.kind == "nonzero" or len(inside) != 2 or inside[1].real_sign() > 0:
-        return None
-    return ray(">" if condition.kind == "positive" else ">=", -inside[0] / inside[1])
-
-
 @pattern(
-    "coefficient-ignored-in-condition",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "domain | sqrt(2x - 6) | x >= 6",
@@ -135,8 +86,6 @@ def coefficient_ignored_in_condition(condition: Condition) -> Regional | None:
 
 
 @pattern(
-    "zero-of-denominator-overlooked",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "domain | sqrt(x + 1)/(x - 2) | x >= -1",
@@ -154,8 +103,6 @@ def zero_of_denominator_overlooked(condition: Condition) -> str | None:
 
 
 @pattern(
-    "radicand-sign-overlooked",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "domain | sqrt(x - 3) | all real numbers",
@@ -173,8 +120,6 @@ def radicand_sign_overlooked(condition: Condition) -> str | None:
 
 
 @pattern(
-    "root-condition-as-unequal",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "domain | sqrt(x - 3) | x != 3",
@@ -192,8 +137,6 @@ def root_condition_as_unequal(condition: Condition) -> Regional | None:
 
 
 @pattern(
-    "domain-on-the-wrong-side",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "domain | sqrt(x - 3) | x <= 3",
@@ -213,3 +156,24 @@ def domain_on_the_wrong_side(condition: Condition) -> Regional | None:
         return None
     sign = "<" if condition.kind == "positive" else "<="
     return region_where(condition.inside, (Surd.of(1),), sign)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "domain | (x - 2)/(x - 5) | x != 2 and x != 5",
+        "domain | (x - 2)/(x - 5) | x != 2",
+        "domain | (x + 2)/(x^2 - 9) | x != -2, 3, -3",
+    ),
+    silent=(
+        "domain | (x - 2)/(x - 5) | x != 5",
+        "domain | (x + 2)/(x^2 - 9) | x != 3, -3",
+        "domain | 2/(x - 5) | x != 2",
+    ),
+)
+@instead_of(choose_conditions, DOMAIN)
+def zero_of_numerator_excluded(conditions: tuple[Condition, ...], above: Coefficients) -> Choices:
+    """Leaves the zeros of the numerator out of the domain."""
+    excluded = Condition("nonzero", above)
+    others = tuple(one for one in conditions if one.kind != "nonzero")
+    return Choices(((*conditions, excluded), (*others, excluded)))

@@ -5,24 +5,27 @@ from __future__ import annotations
 from fractions import Fraction
 
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Node, Numeral, Power, Product
+from pipeline.exact.trees import Constant, Negation, Node, Numeral, Power, Product, Quotient
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.rewriting.operations import multiply, raise_to_power
+from pipeline.procedures.rewriting.operations import divide, drop_minus, multiply, raise_to_power
 from pipeline.procedures.rewriting.terms import (
     ONE,
+    ZERO,
     Monomial,
     factors_of,
+    fraction_parts,
     monomial,
     number,
+    over,
     power,
     product_of,
     rational,
     signed,
     sum_of,
     value_of,
+    whole,
 )
-
-_SKILL = "exponents"
+from pipeline.procedures.walk import Choices
 
 
 def _grouped(one: Monomial) -> dict[Node, list[Fraction]]:
@@ -33,8 +36,6 @@ def _grouped(one: Monomial) -> dict[Node, list[Fraction]]:
 
 
 @pattern(
-    "exponents-multiplied-in-product",
-    skill=_SKILL,
     source="Scofield 2003; OpenStax College Algebra 2e, 1.2",
     shows=(
         "simplify | x^4 * x^7 | x^28",
@@ -64,8 +65,6 @@ def exponents_multiplied_in_product(place: Product) -> Node | None:
 
 
 @pattern(
-    "bases-multiplied-too",
-    skill=_SKILL,
     source="Matz 1980, from memory",
     shows=(
         "evaluate | 2^3 * 2^4 | 16384",
@@ -92,8 +91,6 @@ def bases_multiplied_too(place: Product) -> Node | None:
 
 
 @pattern(
-    "exponents-added-in-power",
-    skill=_SKILL,
     source="Scofield 2003; OpenStax College Algebra 2e, 1.2",
     shows=(
         "simplify | (x^2)^7 | x^9",
@@ -130,8 +127,6 @@ def _with_number(place: Power) -> tuple[Node, Node] | None:
 
 
 @pattern(
-    "coefficient-left-out-of-power",
-    skill=_SKILL,
     source="Scofield 2003; Dawkins 2006; OpenStax Intermediate Algebra 2e, 8.6",
     shows=(
         "simplify | (2x^4)^2 | 2x^8",
@@ -153,8 +148,6 @@ def coefficient_left_out_of_power(place: Power) -> Node | None:
 
 
 @pattern(
-    "coefficient-times-exponent",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "simplify | (3x^5)^3 | 9x^15",
@@ -175,8 +168,6 @@ def coefficient_times_exponent(place: Power) -> Node | None:
 
 
 @pattern(
-    "like-bases-added-in-product",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "simplify | x^3 * x^3 | 2x^3",
@@ -194,3 +185,471 @@ def like_bases_added_in_product(place: Product) -> Node | None:
     if len(factors) != 2 or factors[0] != factors[1] or value_of(factors[0]) is not None:
         return None
     return sum_of(*factors) if monomial(factors[0]) is not None else None
+
+
+def _half_power(place: Power) -> int:
+    """1 or -1 for an exponent of plus or minus one half, else 0."""
+    exponent = rational(place.exponent)
+    return 0 if exponent is None or abs(exponent) != Fraction(1, 2) else 1 if exponent > 0 else -1
+
+
+@pattern(
+    source="Robinson 2013 (96 answers on powers)",
+    shows=(
+        "evaluate | 14^(1/2) | 7",
+        "evaluate | 36^(1/2) | 18",
+    ),
+    silent=(
+        "evaluate | 14^(1/2) | sqrt(14)",
+        "evaluate | 36^(1/2) | 6",
+    ),
+)
+@instead_of(raise_to_power)
+def half_power_as_half(place: Power) -> Node | None:
+    """Takes half of the base for the exponent one half."""
+    sign = _half_power(place)
+    return product_of(number(Fraction(sign, 2)), place.base) if sign else None
+
+
+@pattern(
+    source="Robinson 2013 (96 answers on powers)",
+    shows=(
+        "evaluate | 12^(1/2) | 60",
+        "evaluate | 10^(1/2) | 50",
+    ),
+    silent=(
+        "evaluate | 12^(1/2) | 2sqrt(3)",
+        "evaluate | 12^(1/2) | 6",
+    ),
+)
+@instead_of(raise_to_power)
+def half_power_as_times_five(place: Power) -> Node | None:
+    """Multiplies the base by five for the exponent one half, written 0.5."""
+    return product_of(number(5), place.base) if _half_power(place) == 1 else None
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "evaluate | 27^(1/3) | 9",
+        "evaluate | 8^(2/3) | 16/3",
+    ),
+    silent=(
+        "evaluate | 27^(1/3) | 3",
+        "evaluate | 27^(1/3) | 81",
+    ),
+)
+@instead_of(raise_to_power)
+def fraction_power_divides(place: Power) -> Node | None:
+    """Multiplies the base by a fraction that stands as its exponent."""
+    exponent = rational(place.exponent)
+    if exponent is None or exponent.denominator == 1 or abs(exponent) == Fraction(1, 2):
+        return None
+    return product_of(number(exponent), place.base)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "evaluate | (3/7)^2 | 3/49",
+        "evaluate | (2/5)^3 | 2/125",
+    ),
+    silent=(
+        "evaluate | (3/7)^2 | 9/49",
+        "evaluate | (3/7)^2 | 9/7",
+    ),
+)
+@instead_of(raise_to_power)
+def fraction_power_keeps_numerator(place: Power) -> Node | None:
+    """Raises the denominator of a fraction and leaves the numerator as it is."""
+    parts, exponent = fraction_parts(place.base), rational(place.exponent)
+    if parts is None or exponent is None or exponent < 2:
+        return None
+    return Quotient(parts[0], Power(parts[1], place.exponent))
+
+
+def _grouped_by_number(place: Product) -> list[Node]:
+    """The factors of a product, a number joined with the letter behind it."""
+    groups: list[Node] = []
+    for factor in place.factors:
+        joins = groups and value_of(groups[-1]) is not None and value_of(factor) is None
+        groups.append(product_of(groups.pop(), factor) if joins else factor)
+    return groups
+
+
+def _two_terms(place: Product) -> tuple[Monomial, Monomial] | None:
+    """Two terms with coefficients and the same letters, as in (2x)(3x)."""
+    groups = _grouped_by_number(place)
+    if len(groups) != 2:
+        return None
+    one, two = (monomial(group) for group in groups)
+    if one is None or two is None or not one.powers or not two.powers:
+        return None
+    return one, two
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "simplify | (2x)(3x) | 6x",
+        "simplify | (4a^2)(5a^2) | 20a^2",
+    ),
+    silent=(
+        "simplify | (2x)(3x) | 6x^2",
+        "simplify | 2x + 3x | 5x",
+    ),
+)
+@instead_of(multiply)
+def letter_multiplied_once(place: Product) -> Node | None:
+    """Multiplies the coefficients of two terms and keeps their letter as it is."""
+    found = _two_terms(place)
+    if found is None or found[0].powers != found[1].powers:
+        return None
+    return found[0]._replace(coefficient=found[0].coefficient * found[1].coefficient).tree()
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "simplify | (2x)(3x) | 5x^2",
+        "simplify | (4a^2)(5a^3) | 9a^5",
+        "simplify | x^3 * x^4 | 2x^7",
+    ),
+    silent=(
+        "simplify | (2x)(3x) | 6x^2",
+        "simplify | (2x)(3x) | 5x",
+    ),
+)
+@instead_of(multiply)
+def coefficients_added_in_product(place: Product) -> Node | None:
+    """Adds the coefficients of two terms that are to be multiplied."""
+    found = _two_terms(place)
+    if found is None or not {base for base, _ in found[0].powers} & {
+        base for base, _ in found[1].powers
+    }:
+        return None
+    one, two = found
+    return Monomial(one.coefficient + two.coefficient, (*one.powers, *two.powers)).tree()
+
+
+def _negative_exponent(place: Power) -> Fraction | None:
+    """The size of a negative exponent."""
+    exponent = rational(place.exponent)
+    return -exponent if exponent is not None and exponent < 0 else None
+
+
+@pattern(
+    source="Robinson 2013 (96 answers on powers); Scofield 2003",
+    shows=(
+        "simplify | 5^(-1) | -5",
+        "evaluate | 3^(-2) | -9",
+        "evaluate | 25^(-1/2) | -5",
+    ),
+    silent=(
+        "simplify | 5^(-1) | 1/5",
+        "evaluate | 3^(-2) | -1/9",
+    ),
+)
+@instead_of(raise_to_power)
+def negative_exponent_as_negative(place: Power) -> Node | None:
+    """Gives the power a minus sign because its exponent has one."""
+    size = _negative_exponent(place)
+    return Negation(power(place.base, size)) if size is not None else None
+
+
+@pattern(
+    source="Farah 1993, label 3 of Otero, Druga and Lan 2024",
+    shows=(
+        "evaluate | 5^(-2) | 0.05",
+        "evaluate | 7^(-1) | 0.7",
+    ),
+    silent=(
+        "evaluate | 5^(-2) | 1/25",
+        "evaluate | 5^2 | 500",
+    ),
+)
+@instead_of(raise_to_power)
+def negative_exponent_as_power_of_ten(place: Power) -> Node | None:
+    """Multiplies the base by that power of ten: 5 to the power -2 as 5 hundredths."""
+    size = _negative_exponent(place)
+    if size is None or size.denominator != 1 or size > 9:
+        return None
+    return product_of(place.base, number(Fraction(1, 10 ** int(size))))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "evaluate | 3^(-2) | -1/9",
+        "simplify | x^(-4) | -1/x^4",
+    ),
+    silent=(
+        "evaluate | 3^(-2) | 1/9",
+        "evaluate | 3^(-2) | -9",
+    ),
+)
+@instead_of(raise_to_power)
+def negative_exponent_as_negative_reciprocal(place: Power) -> Node | None:
+    """Takes the reciprocal for a negative exponent and a minus sign as well."""
+    size = _negative_exponent(place)
+    return Negation(Quotient(ONE, power(place.base, size))) if size is not None else None
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "evaluate | 3^(-2) | 9",
+        "evaluate | 1/(4^(-3)) | 1/64",
+    ),
+    silent=(
+        "evaluate | 3^(-2) | 1/9",
+        "evaluate | 3^2 | 9",
+    ),
+)
+@instead_of(raise_to_power)
+def negative_exponent_ignored(place: Power) -> Node | None:
+    """Works a negative exponent as if it were positive."""
+    size = _negative_exponent(place)
+    return power(place.base, size) if size is not None else None
+
+
+@pattern(
+    source="OpenStax Elementary Algebra 2e, 6.7; Cangelosi et al. 2013, from memory",
+    shows=(
+        "simplify | 3x^(-2) | 1/(3x^2)",
+        "simplify | 5a^(-3) | 1/(5a^3)",
+    ),
+    silent=(
+        "simplify | 3x^(-2) | 3/x^2",
+        "simplify | (3x)^(-2) | 1/(9x^2)",
+    ),
+)
+@instead_of(multiply)
+def coefficient_moved_with_negative_exponent(place: Product) -> Node | None:
+    """Moves the number in front to the denominator along with the negative power."""
+    factors = factors_of(place)
+    moved = [one for one in factors if isinstance(one, Power) and _negative_exponent(one)]
+    numbers = [one for one in factors if value_of(one) is not None and one not in moved]
+    if len(moved) != 1 or not numbers:
+        return None
+    size = _negative_exponent(moved[0])
+    if size is None:
+        return None
+    rest = [one for one in factors if one not in moved and one not in numbers]
+    return over(product_of(*rest), product_of(*numbers, power(moved[0].base, size)))
+
+
+@pattern(
+    source="Cangelosi et al. 2013, from memory",
+    shows=(
+        "simplify | 15^0 | 0",
+        "simplify | 3x^0 | 0",
+    ),
+    silent=(
+        "simplify | 15^0 | 1",
+        "simplify | 15^0 | 15",
+    ),
+)
+@instead_of(raise_to_power)
+def zero_exponent_as_zero(place: Power) -> Node | None:
+    """Takes a power with exponent zero for zero."""
+    return ZERO if rational(place.exponent) == 0 else None
+
+
+@pattern(
+    source="OpenStax Elementary Algebra 2e, 6.5 (what the exponent belongs to)",
+    shows=(
+        "simplify | 5x^0 | 1",
+        "simplify | 4x^0y | y",
+        "evaluate | 6*2^0 | 1",
+    ),
+    silent=(
+        "simplify | 5x^0 | 5",
+        "simplify | (5x)^0 | 1",
+        "simplify | 5x^0 | 0",
+    ),
+)
+@instead_of(multiply)
+def zero_exponent_takes_coefficient(place: Product) -> Node | None:
+    """Lets the exponent zero reach the number before its base, as if 5x^0 were (5x)^0."""
+    factors = factors_of(place)
+    zeros = [one for one in factors if isinstance(one, Power) and rational(one.exponent) == 0]
+    others = [one for one in factors if one not in zeros and value_of(one) is None]
+    return product_of(*others) if zeros and len(others) + len(zeros) < len(factors) else None
+
+
+@zero_exponent_takes_coefficient.also(
+    drop_minus,
+    shows=("simplify | -3y^0 | 1",),
+    silent=("simplify | -3y^0 | -3",),
+)
+def _minus_reached_too(place: Negation) -> Node | None:
+    inside = place.argument
+    return (
+        zero_exponent_takes_coefficient.moves[0].version(inside)
+        if isinstance(inside, Product)
+        else None
+    )
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "simplify | 15^0 | 15",
+        "simplify | (4x)^0 | 4x",
+    ),
+    silent=(
+        "simplify | 15^0 | 1",
+        "simplify | 15^0 | 0",
+    ),
+)
+@instead_of(raise_to_power)
+def zero_exponent_as_base(place: Power) -> Node | None:
+    """Leaves the base unchanged where the exponent is zero."""
+    return place.base if rational(place.exponent) == 0 else None
+
+
+@pattern(
+    source="Slavit 2006; Robinson 2013 (96 answers on powers)",
+    shows=(
+        "evaluate | 2^5 | 10",
+        "evaluate | 4^(-2) | -8",
+    ),
+    silent=(
+        "evaluate | 2^5 | 32",
+        "evaluate | 2^5 | 25",
+    ),
+)
+@instead_of(raise_to_power)
+def exponent_as_multiplier(place: Power) -> Node | None:
+    """Multiplies the base by the exponent."""
+    exponent, base = rational(place.exponent), rational(place.base)
+    if base is None or exponent is None or exponent in (0, 1, 2) or exponent.denominator != 1:
+        return None
+    return product_of(place.base, number(exponent))
+
+
+@pattern(
+    source="Dawkins 2006; Scofield 2003",
+    shows=(
+        "simplify | (5xy^2)^3 | 125xy^6",
+        "simplify | (ab^3)^2 | ab^6",
+    ),
+    silent=(
+        "simplify | (5xy^2)^3 | 125x^3y^6",
+        "simplify | (5xy^2)^3 | 5x^3y^6",
+    ),
+)
+@instead_of(raise_to_power)
+def power_of_letter_only(place: Power) -> Choices | None:
+    """Raises one letter of a product to the power and leaves another one as it is."""
+    exponent, inside = whole(place.exponent), monomial(place.base)
+    if exponent is None or inside is None or not 2 <= len(inside.powers) <= 4:
+        return None
+    return Choices(
+        Monomial(
+            inside.coefficient**exponent,
+            tuple(
+                (base, power if index == left else power * exponent)
+                for index, (base, power) in enumerate(inside.powers)
+            ),
+        ).tree()
+        for left in range(len(inside.powers))
+    )
+
+
+def _divided_powers(place: Quotient) -> tuple[Monomial, Monomial] | None:
+    above, below = monomial(place.numerator), monomial(place.denominator)
+    if above is None or below is None or not below.coefficient:
+        return None
+    shared = {base for base, _ in above.powers} & {base for base, _ in below.powers}
+    letters = {base for base in shared if not isinstance(base, Constant)}
+    return (above, below) if letters else None
+
+
+@pattern(
+    source="OpenStax Elementary Algebra 2e, 6.5",
+    shows=(
+        "simplify | x^12 / x^4 | x^3",
+        "simplify | (6x^8)/(2x^2) | 3x^4",
+    ),
+    silent=(
+        "simplify | x^12 / x^4 | x^8",
+        "simplify | x^4 / x^2 | x^2",
+    ),
+)
+@instead_of(divide)
+def exponents_divided_in_quotient(place: Quotient) -> Node | None:
+    """Divides the exponents when powers of one base are divided."""
+    found = _divided_powers(place)
+    if found is None:
+        return None
+    above, below = found
+    powers, lower = dict(above.powers), dict(below.powers)
+    if any(not exponent for exponent in lower.values()):
+        return None
+    result = tuple((base, power / lower.get(base, Fraction(1))) for base, power in powers.items())
+    left = tuple((base, power) for base, power in lower.items() if base not in powers)
+    top = Monomial(above.coefficient / below.coefficient, result).tree()
+    return over(top, Monomial(Surd.of(1), left).tree())
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "simplify | (8x^5)/(2x^2) | 6x^3",
+        "simplify | (9a^4)/(3a) | 6a^3",
+    ),
+    silent=(
+        "simplify | (8x^5)/(2x^2) | 4x^3",
+        "simplify | x^5/x^2 | x^3",
+    ),
+)
+@instead_of(divide)
+def coefficients_subtracted_in_quotient(place: Quotient) -> Node | None:
+    """Subtracts the coefficients along with the exponents when powers are divided."""
+    found = _divided_powers(place)
+    if found is None or found[1].coefficient == 1:
+        return None
+    above, below = found
+    left = above.coefficient - below.coefficient
+    bare = Quotient(
+        above._replace(coefficient=Surd.of(1)).tree(),
+        below._replace(coefficient=Surd.of(1)).tree(),
+    )
+    return product_of(number(left), bare)
+
+
+_NONE = Fraction(0)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "simplify | (x^18)/(x^22) | x^4",
+        "simplify | (m^7)/(m^15) | m^8",
+        "simplify | 6/(6x) | x",
+        "simplify | (2x)/(6x) | 3",
+    ),
+    silent=(
+        "simplify | (x^18)/(x^22) | 1/x^4",
+        "simplify | (x^22)/(x^18) | x^4",
+    ),
+)
+@instead_of(divide)
+def quotient_turned_round(place: Quotient) -> Node | None:
+    """Leaves in the numerator what belongs in the denominator."""
+    above, below = monomial(place.numerator), monomial(place.denominator)
+    if above is None or below is None or not below.coefficient or not below.powers:
+        return None
+    upper, lower = dict(above.powers), dict(below.powers)
+    left = {base: upper.get(base, _NONE) - lower.get(base, _NONE) for base in {**upper, **lower}}
+    ratio = above.coefficient / below.coefficient
+    over_one = ratio.is_rational and ratio and (1 / ratio).is_integer
+    if over_one and all(power <= 0 for power in left.values()):
+        ratio = 1 / ratio
+    elif not any(base in upper and power < 0 for base, power in left.items()):
+        return None
+    return Monomial(
+        ratio, tuple((base, abs(power)) for base, power in left.items() if power)
+    ).tree()

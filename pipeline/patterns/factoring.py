@@ -2,21 +2,77 @@
 
 from __future__ import annotations
 
+from pipeline.exact.building import tree_of_polynomial
+from pipeline.exact.monomials import Polynomial
 from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import polynomial_of
+from pipeline.exact.trees import Node
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import Linear
 from pipeline.procedures.operations import pair_of_factors, primitive
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.polynomial_roots import exact_roots
+from pipeline.procedures.rewriting.factoring import (
+    PLACE,
+    Cubes,
+    Squares,
+    Trinomial,
+    factors_of_cubes,
+    factors_of_squares,
+    factors_of_trinomial,
+    join_factors,
+    take_out_common_factor,
+)
+from pipeline.procedures.rewriting.factoring import PLACE as FACTORING
+from pipeline.procedures.rewriting.operations import copy_expression
+from pipeline.procedures.walk import Choices, Ending
+
+
+@pattern(
+    source="T. L. Scofield 2003, Top Algebra Errors Made by Calculus Students (code EPE)",
+    shows=(
+        "factor | x^2 - 5x + 6 | x = 2, x = 3",
+        "expand | (x + 3)(x - 5) | x = -3 or x = 5",
+        "simplify | 5x - 2x + 12 | x = -4",
+    ),
+    silent=(
+        "factor | x^2 - 5x + 6 | (x - 2)(x - 3)",
+        "factor | x^2 - 5x + 6 | x = -2, x = -3",
+        "solve | x^2 - 5x + 6 = 0 | 2, 3",
+    ),
+)
+@instead_of(take_out_common_factor, FACTORING)
+def expression_set_to_zero(whole: Polynomial) -> Ending | None:
+    """Sets an expression equal to zero and solves, where there is no equation."""
+    names = sorted(whole.letters)
+    if len(names) != 1 or not 1 <= whole.degree() <= 3:
+        return None
+    roots = exact_roots(tuple(whole.coefficients(names[0])))
+    real = frozenset(one for one in roots or () if one.is_real)
+    return Ending(real) if real else None
+
+
+@expression_set_to_zero.also(copy_expression, "simplify", "expand")
+def _solved(tree: Node) -> Ending | None:
+    polynomial = polynomial_of(tree)
+    version = expression_set_to_zero.moves[0].version
+    found: Ending | None = None if polynomial is None else version(polynomial)
+    return found
+
 
 LARGEST = 5_000
 """Largest constant that is split by trial."""
+
+
 MOST_PAIRS = 60
 """Numbers with more divisor pairs than this are no school factoring, and are left alone."""
 
 
+def divisors(number: int) -> list[int]:
+    """Return the positive divisors of a whole number up to `LARGEST`, none beyond."""
+    return [one for one in range(1, min(abs(number), LARGEST) + 1) if number % one == 0]
+
+
 @pattern(
-    "factor-pair-misses-sum",
-    skill="factoring",
     source="OpenStax Elementary Algebra 2e, 7.2; Kotsopoulos 2007; Zakaria, Ibrahim and Maat 2010",
     shows=(
         "solve | x^2 - 8x + 12 = 0 | 3; 4",
@@ -46,6 +102,403 @@ def factor_pair_misses_sum(a: Surd, b: Surd, c: Surd) -> Choices | None:
     return Choices(tuple(Linear(Surd.of(p), Surd.of(q)) for p, q in pair) for pair in pairs)
 
 
-def divisors(number: int) -> list[int]:
-    """Return the positive divisors of a whole number up to `LARGEST`, none beyond."""
-    return [one for one in range(1, min(abs(number), LARGEST) + 1) if number % one == 0]
+@factor_pair_misses_sum.also(
+    factors_of_trinomial,
+    shows=("factor | x^2 + x - 6 | (x - 1)(x + 6)", "factor | x^2 + 8x + 12 | (x + 3)(x + 4)"),
+    silent=("factor | x^2 + x - 6 | (x - 2)(x + 3)", "factor | x^2 + x - 6 | (x - 2)(x + 4)"),
+)
+def _pair_misses_sum(trinomial: Trinomial) -> Choices | None:
+    """Picks two numbers with the right product but the wrong sum."""
+    version = factor_pair_misses_sum.moves[0].version
+    found: Choices | None = version(trinomial.a, trinomial.b, trinomial.c)
+    if found is None:
+        return None
+    return Choices(pair * 2 if len(pair) == 1 else pair for pair in found)
+
+
+def _has_negative_pair(whole: Polynomial, factors: tuple[Polynomial, ...]) -> bool:
+    """Whether the third of four terms is negative, or can be when the middle one is split."""
+    constant = whole.coefficients(sorted(whole.letters)[0])[0]
+    if len(whole.terms) == 4:
+        return whole.ordered()[2][1].real_sign() < 0
+    split = len(whole.terms) == 3 and len(factors) == 2
+    return split and (constant.real_sign() < 0 or whole.ordered()[1][1].real_sign() < 0)
+
+
+@pattern(
+    source="OpenStax Elementary Algebra 2e, 7.1 (caution)",
+    shows=(
+        "factor | x^2 + 4x - 3x - 12 | x(x + 4) - 3(x - 4)",
+        "factor | x^3 + 4x^2 - 3x - 12 | x^2(x + 4) - 3(x - 4)",
+        "factor | 6x^2 - 9x - 4x + 6 | 3x(2x - 3) - 2(2x + 3)",
+    ),
+    silent=(
+        "factor | x^2 + 4x - 3x - 12 | (x - 3)(x + 4)",
+        "factor | x^2 + 4x - 3x - 12 | x(x + 4) + 3(x - 4)",
+        "factor | x^2 + 7x + 12 | x(x + 3) + 4(x - 3)",
+    ),
+)
+@instead_of(join_factors, PLACE)
+def minus_taken_out_of_one_term_only(
+    outside: Polynomial, factors: tuple[Polynomial, ...]
+) -> Ending | None:
+    """Takes a minus out of the second pair of terms and changes the sign of the first one only."""
+    whole = join_factors(outside, factors)
+    names = sorted(whole.letters)
+    if len(names) != 1 or not _has_negative_pair(whole, factors):
+        return None
+    (letter,) = names
+    numbers = list(whole.coefficients(letter))
+    return Ending(tree_of_polynomial(Polynomial.univariate(letter, [-numbers[0], *numbers[1:]])))
+
+
+_Factors = tuple[Polynomial, ...]
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "factor | x^3 - 8 | (x - 2)^3",
+        "factor | 27a^3 + 64 | (3a + 4)^3",
+    ),
+    silent=(
+        "factor | x^3 - 8 | (x - 2)(x^2 + 2x + 4)",
+        "factor | x^3 - 8 | (x - 2)(x + 2)^2",
+    ),
+)
+@instead_of(factors_of_cubes)
+def difference_of_cubes_as_cube(cubes: Cubes) -> _Factors:
+    """Factors a sum or difference of cubes as the cube of the binomial."""
+    one = cubes.first + cubes.second * cubes.sign
+    return one, one, one
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "factor | x^3 - 8 | (x - 2)(x^2 + 4x + 4)",
+        "factor | y^3 + 27 | (y + 3)(y^2 - 6y + 9)",
+    ),
+    silent=(
+        "factor | x^3 - 8 | (x - 2)(x^2 + 2x + 4)",
+        "factor | x^3 - 8 | (x - 2)(x^2 - 2x + 4)",
+    ),
+)
+@instead_of(factors_of_cubes)
+def cube_factor_middle_term_doubled(cubes: Cubes) -> _Factors:
+    """Doubles the middle term of the trinomial, as in a perfect square."""
+    u, v = cubes.first, cubes.second * cubes.sign
+    return u + v, u * u - u * v * 2 + v * v
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "factor | x^3 - 8 | (x - 2)(x^2 - 2x + 4)",
+        "factor | y^3 + 27 | (y - 3)(y^2 + 3y - 9)",
+    ),
+    silent=(
+        "factor | x^3 - 8 | (x - 2)(x^2 + 2x + 4)",
+        "factor | x^3 - 8 | (x - 2)(x^2 + 4x + 4)",
+    ),
+)
+@instead_of(factors_of_cubes)
+def cube_factor_signs_wrong(cubes: Cubes) -> Choices:
+    """Finds the right terms for a sum or difference of cubes and gives some the wrong sign."""
+    u, v = cubes.first, cubes.second * cubes.sign
+    return Choices(
+        (u + v * first, u * u + u * v * second + v * v * third)
+        for first, second, third in ((1, 1, 1), (1, -1, -1), (1, 1, -1), (-1, -1, 1), (-1, 1, -1))
+    )
+
+
+_Pairs = tuple[Linear, ...]
+
+
+def _pairs(trinomial: Trinomial) -> _Pairs:
+    return pair_of_factors(trinomial.a, trinomial.b, trinomial.c)
+
+
+@pattern(
+    source="OpenStax Elementary Algebra 2e, 7.2",
+    shows=(
+        "factor | x^2 - 5x + 6 | (x + 3)(x + 2)",
+        "factor | x^2 + 11xy + 28y^2 | (x - 4y)(x - 7y)",
+        "factor | x^2 - 10x + 25 | (x + 5)^2",
+    ),
+    silent=(
+        "factor | x^2 - 5x + 6 | (x - 3)(x - 2)",
+        "factor | x^2 - 5x + 6 | (x - 3)(x + 2)",
+    ),
+)
+@instead_of(factors_of_trinomial)
+def factor_signs_swapped(trinomial: Trinomial) -> _Pairs:
+    """Finds the right numbers and gives both the opposite sign."""
+    return tuple(one._replace(q=-one.q) for one in _pairs(trinomial))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "factor | x^2 - 10x + 25 | (x - 5)(x + 5)",
+        "factor | 4x^2 + 12x + 9 | (2x - 3)(2x + 3)",
+    ),
+    silent=(
+        "factor | x^2 - 10x + 25 | (x - 5)^2",
+        "factor | x^2 - 25 | (x - 5)(x + 5)",
+        "factor | x^2 - 10x + 25 | (x + 5)^2",
+    ),
+)
+@instead_of(factors_of_trinomial)
+def perfect_square_as_conjugates(trinomial: Trinomial) -> _Pairs | None:
+    """Factors a perfect-square trinomial as if it were a difference of squares."""
+    one, *others = dict.fromkeys(_pairs(trinomial))
+    return None if others else (one, one._replace(q=-one.q))
+
+
+_LARGEST_SUM = 40
+
+
+@pattern(
+    source="from memory",
+    shows=(
+        "factor | x^2 + 8x + 12 | (x + 4)(x + 4)",
+        "factor | x^2 - 9x + 20 | (x - 3)(x - 6)",
+    ),
+    silent=(
+        "factor | x^2 + 8x + 12 | (x + 2)(x + 6)",
+        "factor | x^2 + 8x + 12 | (x + 3)(x + 4)",
+    ),
+)
+@instead_of(factors_of_trinomial)
+def factor_pair_misses_product(trinomial: Trinomial) -> Choices | None:
+    """Picks two numbers with the right sum but the wrong product."""
+    if trinomial.a != 1 or not trinomial.b.is_integer:
+        return None
+    whole = int(trinomial.b.as_fraction())
+    if not 2 <= abs(whole) <= _LARGEST_SUM:
+        return None
+    sign = 1 if whole > 0 else -1
+    return Choices(
+        (Linear(Surd.of(1), Surd.of(sign * one)), Linear(Surd.of(1), Surd.of(whole - sign * one)))
+        for one in range(1, abs(whole) // 2 + 1)
+        if trinomial.c != one * (abs(whole) - one)
+    )
+
+
+@pattern(
+    source="Didis, Bas and Erbas 2011; Kotsopoulos 2007",
+    shows=(
+        "factor | 2x^2 + 7x + 3 | (2x + 3)(x + 1)",
+        "factor | 8x^2 - 14x + 3 | (2x - 1)(4x - 3)",
+    ),
+    silent=(
+        "factor | 2x^2 + 7x + 3 | (2x + 1)(x + 3)",
+        "factor | x^2 + 7x + 12 | (x + 2)(x + 6)",
+    ),
+)
+@instead_of(factors_of_trinomial)
+def numbers_in_wrong_brackets(trinomial: Trinomial) -> _Pairs | None:
+    """Finds the right numbers and puts each of the last ones into the other bracket."""
+    first, second = _pairs(trinomial)
+    if first.p == second.p or first.q == second.q:
+        return None
+    return first._replace(q=second.q), second._replace(q=first.q)
+
+
+_PRIME = "PRIME"
+
+
+@pattern(
+    source="from memory",
+    shows=(
+        "factor | x^2 - 2x - 35 | prime",
+        "factor | 6x^2 + 13x + 2 | prime",
+    ),
+    silent=(
+        "factor | x^2 - 2x - 35 | (x - 7)(x + 5)",
+        "factor | x^2 + 4x + 18 | prime",
+    ),
+)
+@instead_of(take_out_common_factor)
+def factorable_called_prime(whole: Polynomial) -> Ending:
+    """Says that an expression cannot be factored although it can."""
+    return Ending(_PRIME)
+
+
+@pattern(
+    source="OpenStax Elementary Algebra 2e, 7.3",
+    shows=(
+        "factor | 2x^2 - 20x + 18 | (x - 9)(x - 1)",
+        "factor | 6a + 24 | a + 4",
+    ),
+    silent=(
+        "factor | 2x^2 - 20x + 18 | 2(x - 9)(x - 1)",
+        "factor | x^2 - 10x + 9 | (x - 9)(x - 1)",
+    ),
+)
+@instead_of(join_factors)
+def common_factor_lost(outside: Polynomial, factors: tuple[Polynomial, ...]) -> Polynomial | None:
+    """Takes out a common factor and leaves it out of the answer."""
+    if outside == Polynomial.constant(1):
+        return None
+    return join_factors(Polynomial.constant(1), factors)
+
+
+@pattern(
+    source="from memory",
+    shows=(
+        "factor | 4x^2 + 4x | 4x(x)",
+        "factor | 14x + 14 | 14x",
+    ),
+    silent=(
+        "factor | 4x^2 + 4x | 4x(x + 1)",
+        "factor | 4x^2 + 8x | 4x(x)",
+    ),
+)
+@instead_of(take_out_common_factor)
+def one_not_left_behind(whole: Polynomial) -> tuple[Polynomial, Polynomial] | None:
+    """Leaves nothing where a whole term is taken out, instead of 1."""
+    outside, rest = take_out_common_factor(whole)
+    if abs(rest.constant_term.as_fraction() if rest.constant_term.is_rational else 0) != 1:
+        return None
+    if outside in (Polynomial.constant(1), Polynomial.constant(-1)):
+        return None
+    return outside, Polynomial({one: value for one, value in rest.terms.items() if one})
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "factor | 6a + 24 | 6(a + 24)",
+        "factor | 5x^2 - 25x + 15 | 5(x^2 - 25x + 15)",
+    ),
+    silent=(
+        "factor | 6a + 24 | 6(a + 4)",
+        "factor | 6a + 24 | a + 4",
+    ),
+)
+@instead_of(take_out_common_factor)
+def factor_taken_from_one_term(whole: Polynomial) -> tuple[Polynomial, Polynomial] | None:
+    """Divides the first term by the common factor and leaves the other terms undivided."""
+    outside, _ = take_out_common_factor(whole)
+    number = Polynomial.constant(next(iter(outside.terms.values())))
+    if number == Polynomial.constant(1) or len(outside.letters) > 0:
+        return None
+    first, *rest = whole.ordered()
+    divided = {first[0]: first[1] / number.constant_term, **dict(rest)}
+    return number, Polynomial(divided)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "factor | -2x - 6 | -2(x - 3)",
+        "factor | -5x^2 + 10x | -5x(x + 2)",
+    ),
+    silent=(
+        "factor | -2x - 6 | -2(x + 3)",
+        "factor | 2x - 6 | 2(x + 3)",
+    ),
+)
+@instead_of(take_out_common_factor)
+def negative_factor_signs_kept(whole: Polynomial) -> tuple[Polynomial, Polynomial] | None:
+    """Takes out a negative factor and changes the sign of the first term only."""
+    outside, rest = take_out_common_factor(whole)
+    if next(iter(outside.terms.values())).real_sign() > 0:
+        return None
+    first, *others = rest.ordered()
+    return outside, Polynomial({first[0]: first[1], **{name: -one for name, one in others}})
+
+
+def _is_difference(squares: Squares) -> bool:
+    return squares.sign != squares.other
+
+
+@pattern(
+    source="from memory",
+    shows=(
+        "factor | x^2 - 100 | (x - 10)^2",
+        "factor | 9x^2 - 25y^2 | (3x - 5y)^2",
+    ),
+    silent=(
+        "factor | x^2 - 100 | (x - 10)(x + 10)",
+        "factor | x^2 - 20x + 100 | (x - 10)^2",
+    ),
+)
+@instead_of(factors_of_squares)
+def difference_of_squares_as_square(squares: Squares) -> _Factors | None:
+    """Factors a difference of squares as the square of the difference."""
+    if not _is_difference(squares):
+        return None
+    one = squares.first - squares.second
+    return one * squares.sign, one
+
+
+@pattern(
+    source="Schechter 2006; from memory",
+    shows=(
+        "factor | x^2 + 81 | (x + 9)^2",
+        "factor | x^2 + 16 | (x + 4)(x - 4)",
+    ),
+    silent=(
+        "factor | x^2 + 81 | prime",
+        "factor | x^2 - 81 | (x + 9)^2",
+    ),
+)
+@instead_of(factors_of_squares)
+def sum_of_squares_factored(squares: Squares) -> Choices | None:
+    """Factors a sum of squares, which has no real factors."""
+    if _is_difference(squares):
+        return None
+    plus, minus = squares.first + squares.second, squares.first - squares.second
+    return Choices((plus * squares.sign, other) for other in (plus, minus))
+
+
+def _number_squared(single: Polynomial) -> Polynomial:
+    ((monomial, value),) = single.terms.items()
+    return Polynomial({monomial: value * value})
+
+
+@pattern(
+    source="Mathematics Educators question-and-answer site, 1040",
+    shows=(
+        "factor | x^2 - 49 | (x - 49)(x + 49)",
+        "factor | 4x^2 - 9 | (4x - 9)(4x + 9)",
+    ),
+    silent=(
+        "factor | x^2 - 49 | (x - 7)(x + 7)",
+        "factor | x^2 - 1 | (x - 1)(x + 1)",
+    ),
+)
+@instead_of(factors_of_squares)
+def square_left_in_difference_of_squares(squares: Squares) -> Choices | None:
+    """Takes the letter's root but leaves the numbers squared in both brackets."""
+    if not _is_difference(squares):
+        return None
+    first, second = squares.first, squares.second
+    return Choices(
+        ((one + two) * squares.sign, one - two)
+        for one in {first, _number_squared(first)}
+        for two in {second, _number_squared(second)}
+        if (one, two) != (first, second)
+    )
+
+
+@pattern(
+    source="OpenStax Elementary Algebra 2e, 7.4",
+    shows=(
+        "factor | 64 - x^2 | (x - 8)(x + 8)",
+        "factor | 9 - 4y^2 | (2y - 3)(2y + 3)",
+    ),
+    silent=(
+        "factor | 64 - x^2 | (8 - x)(8 + x)",
+        "factor | x^2 - 64 | (x - 8)(x + 8)",
+    ),
+)
+@instead_of(factors_of_squares)
+def difference_of_squares_turned_round(squares: Squares) -> _Factors | None:
+    """Turns a difference of squares round before it is factored."""
+    if not _is_difference(squares) or squares.sign > 0:
+        return None
+    return squares.first + squares.second, squares.first - squares.second

@@ -3,26 +3,179 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from fractions import Fraction
 
-from pipeline.exact.polynomials import Polynomial
+from pipeline.exact.polynomials import Polynomial, fraction_of
+from pipeline.exact.trees import Node, Numeral, Power, letters
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.patterns.squaring_binomials import square_spread_over_sum
-from pipeline.patterns.substitution import substituted_without_brackets
-from pipeline.procedures.functions import FUNCTION, apply
-from pipeline.procedures.solving_for import Part, join, times
-from pipeline.procedures.walk import Choices
-
-_SKILL = "functions"
-_ONE = Polynomial.constant(1)
-
-
-def _whole(part: Part) -> Polynomial | None:
-    return part[0] if part[1] == _ONE else None
+from pipeline.procedures.functions import (
+    FUNCTION,
+    Operation,
+    apply,
+    choose_order,
+    combine,
+    divide_difference,
+    divide_off_slope,
+    root_off,
+    start_inverse,
+    tree_of_part,
+)
+from pipeline.procedures.rewriting.evaluating import replaced
+from pipeline.procedures.solving_for import Part, join, over, times
+from pipeline.procedures.walk import Choices, Ending
+from pipeline.tasks.function import start_solving
 
 
 @pattern(
-    "function-read-as-factor",
-    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "function | f(x) = 3x - 1; g(x) = x^2; f(g(x)) | (3x - 1)^2",
+        "function | f(x) = x + 4; g(x) = 2x; (f o g)(3) | 14",
+    ),
+    silent=(
+        "function | f(x) = 3x - 1; g(x) = x^2; f(g(x)) | 3x^2 - 1",
+        "function | f(x) = x + 4; g(x) = 2x; (f o g)(3) | 10",
+    ),
+)
+@instead_of(choose_order, FUNCTION)
+def composition_order_swapped(outer: Part, inner: Part, letter: str) -> Part:
+    """Puts the outer function into the inner one."""
+    return apply(inner, letter, outer)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "function | f(x) = 3x - 1; g(x) = x^2; f(g(x)) | 3x^3 - x^2",
+        "function | f(x) = x + 4; g(x) = 2x; (f o g)(3) | 42",
+    ),
+    silent=(
+        "function | f(x) = 3x - 1; g(x) = x^2; f(g(x)) | 3x^2 - 1",
+        "function | f(x) = x + 4; g(x) = 2x; (fg)(3) | 42",
+    ),
+)
+@instead_of(choose_order, FUNCTION)
+def composition_as_product(outer: Part, inner: Part, letter: str) -> Part:
+    """Multiplies the functions where one is to be put into the other."""
+    return times(outer, inner)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "function | f(x) = x + 4; g(x) = 2x; (fg)(x) | 2x + 4",
+        "function | f(x) = 3x - 1; g(x) = x + 1; (f*g)(2) | 8",
+    ),
+    silent=(
+        "function | f(x) = x + 4; g(x) = 2x; (fg)(x) | 2x^2 + 8x",
+        "function | f(x) = x + 4; g(x) = 2x; (f o g)(x) | 2x^2 + 8x",
+    ),
+)
+@instead_of(combine, FUNCTION)
+def product_as_composition(first: Part, second: Part, operation: Operation) -> Part | None:
+    """Puts one function into the other where they are to be multiplied."""
+    names = first[0].letters | second[0].letters
+    return apply(first, next(iter(names)), second) if operation == "*" and len(names) == 1 else None
+
+
+_ONE = Polynomial.constant(1)
+
+
+@pattern(
+    source="OpenStax Intermediate Algebra 2e, 5.1 (caution)",
+    shows=(
+        "function | f(x) = 5x + 2; g(x) = 3x - 4; (f - g)(x) | 2x - 2",
+        "function | f(x) = x^2; g(x) = 2x + 7; (f - g)(x) | x^2 - 2x + 7",
+    ),
+    silent=(
+        "function | f(x) = 5x + 2; g(x) = 3x - 4; (f - g)(x) | 2x + 6",
+        "function | f(x) = 5x + 2; g(x) = 3x - 4; (f + g)(x) | 8x - 2",
+    ),
+)
+@instead_of(combine, FUNCTION)
+def function_subtracted_in_part(first: Part, second: Part, operation: Operation) -> Part | None:
+    """Subtracts the first term of the second function only."""
+    if operation != "-" or len(second[0].terms) < 2 or second[1] != _ONE:
+        return None
+    lead = Polynomial(dict([second[0].ordered()[0]]))
+    return join(join(first, (lead, _ONE), -1), (second[0] - lead, _ONE))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "function | f(x) = x + 4; g(x) = 2x; (f/g)(x) | 2x/(x + 4)",
+        "function | f(x) = 3x - 1; g(x) = x + 1; (f/g)(3) | 1/2",
+    ),
+    silent=(
+        "function | f(x) = 3x - 1; g(x) = x + 1; (f/g)(3) | 2",
+        "function | f(x) = 3x - 1; g(x) = x + 1; (fg)(3) | 1/2",
+    ),
+)
+@instead_of(combine, FUNCTION)
+def functions_divided_upside_down(first: Part, second: Part, operation: Operation) -> Part | None:
+    """Divides the second function by the first."""
+    return over(second, first) if operation == "/" else None
+
+
+def _line(slope: Part, constant: Part, letter: str) -> Part:
+    return join(times(slope, (Polynomial.letter(letter), _ONE)), constant)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "function | f(x) = 2x + 3; f^-1(x) | 1/(2x + 3)",
+        "function | f(x) = (x - 5)/2; f^-1(x) | 2/(x - 5)",
+    ),
+    silent=(
+        "function | f(x) = 2x + 3; f^-1(x) | (x - 3)/2",
+        "function | f(x) = 2x + 3; f^-1(x) | -2x - 3",
+    ),
+)
+@instead_of(start_inverse, FUNCTION)
+def inverse_as_reciprocal(slope: Part, constant: Part, letter: str) -> Part:
+    """Gives the reciprocal of the function as its inverse."""
+    return over((_ONE, _ONE), _line(slope, constant, letter))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "function | f(x) = 2x + 3; f^-1(x) | -2x - 3",
+        "function | f(x) = 2x + 3; f^-1(x) | 2x - 3",
+    ),
+    silent=(
+        "function | f(x) = 2x + 3; f^-1(x) | (x - 3)/2",
+        "function | f(x) = 2x + 3; f^-1(x) | 3x + 2",
+    ),
+)
+@instead_of(start_inverse, FUNCTION)
+def inverse_as_opposite(slope: Part, constant: Part, letter: str) -> Choices:
+    """Changes signs of the function in place of undoing its operations."""
+    whole = _line(slope, constant, letter)
+    opposite = times(whole, (Polynomial.constant(-1), _ONE))
+    return Choices((opposite, join(whole, times(constant, (Polynomial.constant(2), _ONE)), -1)))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "function | f(x) = 2x + 3; f^-1(x) | 2(x - 3)",
+        "function | f(x) = (x - 5)/2; f^-1(x) | (1/2)(x + 5/2)",
+    ),
+    silent=(
+        "function | f(x) = 2x + 3; f^-1(x) | (x - 3)/2",
+        "function | f(x) = x + 3; f^-1(x) | 2(x - 3)",
+    ),
+)
+@instead_of(divide_off_slope, FUNCTION)
+def slope_of_inverse_not_inverted(other: Part, slope: Part) -> Part:
+    """Multiplies by the slope where one has to divide by it."""
+    return times(other, slope)
+
+
+@pattern(
     source="common practice",
     shows=(
         "function | f(x) = 2x + 3; f(4) | 8x + 12",
@@ -40,8 +193,6 @@ def function_read_as_factor(body: Part, letter: str, argument: Part) -> Part:
 
 
 @pattern(
-    "argument-added-to-function",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "function | f(x) = x^2 + 3x; f(x + 2) | x^2 + 3x + 2",
@@ -62,8 +213,6 @@ def argument_added_to_function(body: Part, letter: str, argument: Part) -> Part 
 
 
 @pattern(
-    "function-spread-over-sum",
-    skill=_SKILL,
     source="T. L. Scofield 2003, Top Algebra Errors Made by Calculus Students",
     shows=(
         "function | f(x) = x^2 + 3x; f(x + 2) | x^2 + 3x + 10",
@@ -86,9 +235,26 @@ def function_spread_over_sum(body: Part, letter: str, argument: Part) -> Part | 
     return total
 
 
+def polynomial_of_part(part: Part) -> Polynomial | None:
+    """Return a part that has no denominator."""
+    return part[0] if part[1] == _ONE else None
+
+
+def _single_letter(argument: Part) -> Polynomial | None:
+    """The first letter of an argument such as x + h or a + 1; None where it has no other term."""
+    letters = [
+        monomial for monomial in argument[0].terms if len(monomial) == 1 and monomial[0][1] == 1
+    ]
+    if not letters or len(argument[0].terms) < 2:
+        return None
+    return Polynomial({letters[0]: argument[0].terms[letters[0]] ** 0})
+
+
+def _sum(parts: Iterable[Polynomial]) -> Polynomial:
+    return sum(parts, Polynomial({}))
+
+
 @pattern(
-    "argument-put-in-one-place",
-    skill=_SKILL,
     source="T. L. Scofield 2003, list of codes; OpenStax College Algebra 2e, 3.1",
     shows=(
         "function | f(x) = x^2 + 3x; f(x + h) | (x + h)^2 + 3x",
@@ -103,7 +269,7 @@ def function_spread_over_sum(body: Part, letter: str, argument: Part) -> Part | 
 @instead_of(apply, FUNCTION)
 def argument_put_in_one_place(body: Part, letter: str, argument: Part) -> Choices | None:
     """Puts the argument in for the letter in one place and leaves the letter in the others."""
-    whole = _whole(body)
+    whole = polynomial_of_part(body)
     kept = _single_letter(argument)
     if whole is None or kept is None or argument[1] != _ONE:
         return None
@@ -123,62 +289,55 @@ def argument_put_in_one_place(body: Part, letter: str, argument: Part) -> Choice
     )
 
 
-def _single_letter(argument: Part) -> Polynomial | None:
-    """The first letter of an argument such as x + h or a + 1; None where it has no other term."""
-    letters = [
-        monomial for monomial in argument[0].terms if len(monomial) == 1 and monomial[0][1] == 1
-    ]
-    if not letters or len(argument[0].terms) < 2:
-        return None
-    return Polynomial({letters[0]: argument[0].terms[letters[0]] ** 0})
-
-
-def _sum(parts: Iterable[Polynomial]) -> Polynomial:
-    return sum(parts, Polynomial({}))
-
-
-@square_spread_over_sum.also(
-    apply,
-    FUNCTION,
-    "composition",
+@pattern(
+    source="common practice",
     shows=(
-        "function | f(x) = x^2 + 3x; f(x + 2) | x^2 + 3x + 10",
-        "function | f(x) = x^2; f(a + h) | a^2 + h^2",
+        "function | f(x) = 3x - 2; f(x) = 10 | 28",
+        "function | f(x) = x^2 - 5x; f(x) = 6 | 6",
     ),
-    silent=("function | f(x) = x^2; f(a + h) | a^2 + 2ah + h^2",),
+    silent=(
+        "function | f(x) = 3x - 2; f(x) = 10 | 4",
+        "function | f(x) = x^2 - 5x; f(x) = 6 | 6, -1",
+    ),
 )
-def _square_of_argument_spread(body: Part, letter: str, argument: Part) -> Part | None:
-    """Squares each term of the argument and leaves out the middle term."""
-    whole = _whole(body)
-    if whole is None or whole.degree(letter) != 2 or len(argument[0].terms) < 2:
+@instead_of(start_solving, FUNCTION)
+def function_evaluated_instead_of_solved(body: Node, letter: str, value: Node) -> Node | None:
+    """Puts the value of a function in for its letter where the letter is asked for."""
+    if letters(value):
         return None
-    if argument[1] != _ONE:
-        return None
-    c, b, a = whole.collected(letter)
-    squared = Polynomial({})
-    for monomial, number in argument[0].terms.items():
-        squared = squared + Polynomial({monomial: number}) ** 2
-    return a * squared + b * argument[0] + c, _ONE
+    found = fraction_of(replaced(body, ((letter, value),)))
+    return None if found is None else tree_of_part(found)
 
 
-@substituted_without_brackets.also(
-    apply,
-    FUNCTION,
+@pattern(
+    source="common practice",
     shows=(
-        "function | f(x) = x^2 - x; f(-3) | -6",
-        "function | f(x) = 2x^2 + 5; f(-1) | 3",
+        "function | f(x) = x^2; (f(x + h) - f(x))/h | 2xh + h^2",
+        "function | f(x) = x^2 - 3; (f(5) - f(2))/(5 - 2) | 21",
     ),
-    silent=("function | f(x) = 2x^2 + 5; f(1) | 3",),
+    silent=(
+        "function | f(x) = x^2; (f(x + h) - f(x))/h | 2x + h",
+        "function | f(x) = x^2 - 3; (f(5) - f(2))/(5 - 2) | 7",
+    ),
 )
-def _minus_left_out_of_square(body: Part, letter: str, argument: Part) -> Part | None:
-    """Puts a negative number in without brackets, so that its square keeps the minus."""
-    whole, value = _whole(body), argument[0].constant_term
-    if whole is None or not argument[0].is_constant or not value.is_real:
-        return None
-    if value.real_sign() >= 0 or argument[1] != _ONE:
-        return None
-    total = Polynomial({})
-    for power, part in enumerate(whole.collected(letter)):
-        raised = value**power
-        total = total + part * (-raised if power and power % 2 == 0 else raised)
-    return total, _ONE
+@instead_of(divide_difference, FUNCTION)
+def difference_of_values_not_divided(above: Part, below: Part) -> Ending:
+    """Stops at the difference of two values and does not divide it."""
+    return Ending(tree_of_part(above))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "function | f(x) = x^3 + 1; f^-1(x) | (x - 1)^3",
+        "function | f(x) = 2x^3; f^-1(x) | (x/2)^3",
+    ),
+    silent=(
+        "function | f(x) = x^3 + 1; f^-1(x) | cbrt(x - 1)",
+        "function | f(x) = x^3 + 1; f^-1(x) | x^3 - 1",
+    ),
+)
+@instead_of(root_off, FUNCTION)
+def power_kept_in_inverse(inside: Part, power: int) -> Node:
+    """Raises to the power where the inverse takes the root."""
+    return Power(tree_of_part(inside), Numeral(Fraction(power)))

@@ -2,30 +2,229 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
+
 from pipeline.exact.numbers import Surd
 from pipeline.exact.values import Region
-from pipeline.patterns.rearranging import constant_moved_same_sign
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.absolute_value import ABSOLUTE
+from pipeline.procedures.absolute_value import ABSOLUTE, split_bars
+from pipeline.procedures.compound_inequalities import COMPOUND, combine
+from pipeline.procedures.equations import Linear
 from pipeline.procedures.inequalities import (
     CHAIN,
     LINEAR,
     QUADRATIC_INEQUALITY,
+    SIGNS,
+    SignedFraction,
     carry_to_ends,
+    choose_region,
+    clear_denominator,
     divide_ends,
     report_region,
     turn_sign,
 )
+from pipeline.procedures.offered import OFFER, is_in, pick_offered
 from pipeline.procedures.operations import Roots
-from pipeline.procedures.sign_charts import TURNED, Regional, closed_ends
+from pipeline.procedures.sign_charts import (
+    TURNED,
+    Regional,
+    between,
+    closed_ends,
+    outside,
+    part_of_line,
+    ray,
+    region_where,
+)
+from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Choices
-
-_SKILL = "inequalities"
+from pipeline.tasks.domain import DOMAIN, Condition, boundary
 
 
 @pattern(
-    "inequality-sign-not-turned",
-    skill=_SKILL,
+    source="from memory",
+    shows=(
+        "solve | x^2 - x - 6 > 0 | -2 < x < 3",
+        "solve | x^2 + 2x - 8 <= 0 | x <= -4 or x >= 2",
+        "solve | |x| > 3 | -3 < x < 3",
+    ),
+    silent=(
+        "solve | x^2 - x - 6 > 0 | x < -2 or x > 3",
+        "solve | x^2 - x - 6 > 0 | -3 < x < 2",
+    ),
+)
+@instead_of(choose_region, QUADRATIC_INEQUALITY)
+def between_and_outside_swapped(
+    roots: tuple[Surd, ...], sign: str, written: str
+) -> Regional | None:
+    """Answers with the numbers between the boundaries instead of those outside, or the reverse."""
+    if len(roots) != 2:
+        return None
+    choose = outside if sign[0] == "<" else between
+    return part_of_line(choose(roots[0], roots[1], "=" not in sign))
+
+
+@between_and_outside_swapped.also(split_bars, ABSOLUTE)
+def _bars_read_the_other_way(inside: Linear, sign: str, right: Surd) -> Regional | None:
+    if right.real_sign() <= 0:
+        return None
+    low, high = sorted(((-right - inside.q) / inside.p, (right - inside.q) / inside.p))
+    choose = outside if sign[0] == "<" else between
+    return part_of_line(choose(low, high, "=" not in sign))
+
+
+@pattern(
+    source="an Algebra 1 coach's page on inequalities",
+    shows=(
+        "solve | (x + 2)(x - 5) > 0 | x > -2 and x > 5",
+        "solve | (x + 2)(x - 5) > 0 | x > -2",
+        "solve | x^2 - x - 6 < 0 | x < -2 and x < 3",
+    ),
+    silent=(
+        "solve | (x + 2)(x - 5) > 0 | x < -2 or x > 5",
+        "solve | (x + 2)(x - 5) > 0 | x > 2",
+    ),
+)
+@instead_of(choose_region, QUADRATIC_INEQUALITY)
+def each_factor_signed_like_product(
+    roots: tuple[Surd, ...], sign: str, written: str
+) -> Choices | None:
+    """Gives each factor the same inequality sign as the product."""
+    if len(roots) != 2 or written:
+        return None
+    return Choices(ray(sign, one) for one in roots)
+
+
+@pattern(
+    source="Makonye and Shingirayi 2014; Tsamir and Almog 2001 (from memory)",
+    shows=(
+        "solve | x^2 < 9 | x < 3",
+        "solve | x^2 >= 16 | x >= 4",
+        "solve | x^2 > 5 | x > -sqrt(5)",
+    ),
+    silent=(
+        "solve | x^2 < 9 | -3 < x < 3",
+        "solve | x^2 < 9 | x < 9",
+    ),
+)
+@instead_of(choose_region, QUADRATIC_INEQUALITY)
+def root_taken_across_inequality(
+    roots: tuple[Surd, ...], sign: str, written: str
+) -> Choices | None:
+    """Takes the root on both sides of an inequality as if it were an equation."""
+    if len(roots) != 2 or written != "square":
+        return None
+    return Choices(ray(sign, one) for one in roots)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "solve | x^2 + 3 > 0 | no solution",
+        "solve | x^2 - 2x + 5 < 0 | all real numbers",
+    ),
+    silent=(
+        "solve | x^2 + 3 > 0 | all real numbers",
+        "solve | x^2 - 2x - 5 < 0 | all real numbers",
+    ),
+)
+@instead_of(choose_region, QUADRATIC_INEQUALITY)
+def rootless_inequality_misjudged(
+    roots: tuple[Surd, ...], sign: str, written: str
+) -> Regional | None:
+    """Finds no roots and draws the wrong conclusion: none for all, or all for none."""
+    if roots:
+        return None
+    return NO_SOLUTION if sign[0] == ">" else ALL_REAL
+
+
+@pattern(
+    source="D. G. Denbel; Tsamir and Bazzini (from memory)",
+    shows=(
+        "solve | 1/x < 2 | x > 1/2",
+        "solve | (x + 1)/(x - 3) >= 0 | x >= -1",
+    ),
+    silent=(
+        "solve | 1/x < 2 | x < 0 or x > 1/2",
+        "solve | 1/x < 2 | x < 1/2",
+    ),
+)
+@instead_of(clear_denominator, SIGNS)
+def multiplied_by_unknown_sign(start: SignedFraction) -> Regional | None:
+    """Multiplies an inequality by an expression without asking whether it is negative."""
+    if len(start.below) < 2:
+        return None
+    return region_where(start.above, (Surd.of(1),), start.sign)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "solve | x^3 - 4x > 0 | x < -2 or 0 < x < 2",
+        "solve | (x + 1)/(x - 3) > 0 | -1 < x < 3",
+    ),
+    silent=(
+        "solve | x^3 - 4x > 0 | -2 < x < 0 or x > 2",
+        "solve | x^3 - 4x > 0 | x > 2",
+    ),
+)
+@instead_of(clear_denominator, SIGNS)
+def signs_of_intervals_swapped(start: SignedFraction) -> Regional:
+    """Chooses the intervals in which the expression has the other sign."""
+    return region_where(start.above, start.below, TURNED[start.sign])
+
+
+@pattern(
+    source="OpenStax Intermediate Algebra 2e, 2.6 (the related distinction)",
+    shows=(
+        "solve | 2x + 1 > 5 and x - 3 > 4 | x > 2",
+        "solve | x + 1 <= 4 and 3x < 6 | x <= 3",
+    ),
+    silent=(
+        "solve | 2x + 1 > 5 and x - 3 > 4 | x > 7",
+        "solve | 2x + 1 > 5 or x - 3 > 4 | x > 2",
+    ),
+)
+@instead_of(combine, COMPOUND)
+def and_taken_for_or(regions: tuple[Regional, ...], either: bool) -> Regional | None:
+    """Takes the numbers for which one inequality holds, where both have to hold."""
+    return None if either else combine(regions, True)
+
+
+@pattern(
+    source="OpenStax Intermediate Algebra 2e, 2.6 (the related distinction)",
+    shows=(
+        "solve | 2x + 1 > 5 or x - 3 > 4 | x > 7",
+        "solve | x + 1 < 4 or x - 1 > 5 | no solution",
+    ),
+    silent=(
+        "solve | 2x + 1 > 5 or x - 3 > 4 | x > 2",
+        "solve | 2x + 1 > 5 and x - 3 > 4 | x > 7",
+    ),
+)
+@instead_of(combine, COMPOUND)
+def or_taken_for_and(regions: tuple[Regional, ...], either: bool) -> Regional | None:
+    """Takes the numbers for which both inequalities hold, where one of them is enough."""
+    return combine(regions, False) if either else None
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "solve | 2x + 1 > 3 and x - 4 < 2 | x > 1",
+        "solve | x + 1 < 4 or x - 1 > 5 | x > 6",
+    ),
+    silent=(
+        "solve | 2x + 1 > 3 and x - 4 < 2 | 1 < x < 6",
+        "solve | x + 1 < 4 or x - 1 > 5 | x < 3 or x > 6",
+    ),
+)
+@instead_of(combine, COMPOUND)
+def one_inequality_left_out(regions: tuple[Regional, ...], either: bool) -> Choices:
+    """Gives the solutions of one of the inequalities and leaves the other out."""
+    return Choices(regions)
+
+
+@pattern(
     source="OpenStax Intermediate Algebra 2e, 2.5 (caution); El-khateeb 2016",
     shows=(
         "solve | -3x < 12 | x < -4",
@@ -44,9 +243,23 @@ def inequality_sign_not_turned(sign: str, divisor: Surd, right: Surd) -> str:
     return sign
 
 
+@inequality_sign_not_turned.also(
+    boundary,
+    DOMAIN,
+    shows=(
+        "domain | sqrt(6 - 2x) | x >= 3",
+        "domain | log(5 - x) | x > 5",
+    ),
+    silent=("domain | sqrt(6 - 2x) | x <= 3",),
+)
+def _not_turned(condition: Condition) -> Regional | None:
+    inside = condition.inside
+    if condition.kind == "nonzero" or len(inside) != 2 or inside[1].real_sign() > 0:
+        return None
+    return ray(">" if condition.kind == "positive" else ">=", -inside[0] / inside[1])
+
+
 @pattern(
-    "inequality-sign-turned-needlessly",
-    skill=_SKILL,
     source="from memory",
     shows=(
         "solve | 3x < -12 | x > -4",
@@ -66,8 +279,6 @@ def inequality_sign_turned_needlessly(sign: str, divisor: Surd, right: Surd) -> 
 
 
 @pattern(
-    "inequality-answered-as-equation",
-    skill=_SKILL,
     source="Makonye and Shingirayi 2014; South African examiners' comments, November 2024",
     shows=(
         "solve | x^2 - x - 6 > 0 | x = 3, x = -2",
@@ -86,8 +297,6 @@ def inequality_answered_as_equation(region: Regional, boundaries: Roots) -> Root
 
 
 @pattern(
-    "endpoint-wrongly-left-out",
-    skill=_SKILL,
     source="OpenStax Intermediate Algebra 2e, 7.6 (caution); from memory",
     shows=(
         "solve | x^2 - 4 <= 0 | (-2, 2)",
@@ -105,8 +314,6 @@ def endpoint_wrongly_left_out(region: Regional, boundaries: Roots) -> Regional:
 
 
 @pattern(
-    "endpoint-wrongly-included",
-    skill=_SKILL,
     source="OpenStax Intermediate Algebra 2e, 7.6 (caution); from memory",
     shows=(
         "solve | x^2 - 4 < 0 | [-2, 2]",
@@ -125,8 +332,6 @@ def endpoint_wrongly_included(region: Regional, boundaries: Roots) -> Regional:
 
 
 @pattern(
-    "one-of-two-rays-left-out",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | x^2 - x - 6 > 0 | x > 3",
@@ -146,8 +351,6 @@ def one_of_two_rays_left_out(region: Regional, boundaries: Roots) -> Choices | N
 
 
 @pattern(
-    "end-of-chain-left-unchanged",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | -3 < 2x + 1 <= 7 | -3/2 < x <= 3",
@@ -169,6 +372,42 @@ def _one_end_divided(low: Surd, high: Surd, p: Surd) -> Choices:
     return Choices(((low, high / p), (low / p, high)))
 
 
-@constant_moved_same_sign.also(carry_to_ends, CHAIN)
-def _to_both_ends_with_its_sign(low: Surd, high: Surd, q: Surd) -> tuple[Surd, Surd]:
-    return low + q, high + q
+@pattern(
+    source="a coach's page on inequalities in Algebra 1",
+    shows=(
+        "solve | 4x + 3 > 11; choose from 0, 1, 2, 3 | 2",
+        "solve | -2x < 6, choose from -4, -3, -2, 0 | -3",
+    ),
+    silent=(
+        "solve | 4x + 3 > 11; choose from 0, 1, 2, 3 | 3",
+        "solve | 4x + 3 > 11; choose from 0, 1, 2, 3 | 0, 1",
+        "solve | 4x + 3 >= 11; choose from 0, 1, 2, 3 | 2",
+    ),
+)
+@instead_of(pick_offered, OFFER)
+def boundary_picked_as_solution(solution: Hashable, offered: tuple[Surd, ...]) -> Choices | None:
+    """Picks the boundary itself, where an inequality leaves it out."""
+    if not isinstance(solution, Region):
+        return None
+    ends = {end.surd for part in solution.parts for end in (part.low, part.high) if end is not None}
+    return Choices(frozenset({one}) for one in offered if one in ends and not is_in(one, solution))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "solve | 4x + 3 > 11; choose from 0, 1, 2, 3 | 0, 1, 2",
+        "solve | 3x - 1 <= 5; choose from 1, 2, 3, 4 | 3, 4",
+    ),
+    silent=(
+        "solve | 4x + 3 > 11; choose from 0, 1, 2, 3 | 3",
+        "solve | 4x + 3 > 11; choose from 0, 1, 2, 3 | 2",
+    ),
+)
+@instead_of(pick_offered, OFFER)
+def solutions_and_others_swapped(
+    solution: Hashable, offered: tuple[Surd, ...]
+) -> frozenset[Surd] | None:
+    """Picks the numbers that do not solve an inequality."""
+    rest = frozenset(offered) - pick_offered(solution, offered)
+    return rest or None

@@ -8,7 +8,11 @@ from functools import lru_cache
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Node, Root, Sum
+from pipeline.patterns.linear_equations import lone_bracket
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.patterns.sides_of_equations import LINEAR, with_side
+from pipeline.procedures.equations import ONE, ZERO, Equation
+from pipeline.procedures.operations import copy_equation, start_isolating
 from pipeline.procedures.rewriting.operations import add
 from pipeline.procedures.rewriting.terms import (
     Monomial,
@@ -22,8 +26,8 @@ from pipeline.procedures.rewriting.terms import (
     terms_of,
 )
 from pipeline.procedures.walk import Choices
+from pipeline.tasks.translate import put_sum
 
-_SKILL = "like terms"
 _MOST_TERMS = 8
 
 
@@ -41,24 +45,6 @@ def _monomials(place: Sum) -> list[Monomial] | None:
     return kept if plain and any(one.powers for one in kept) else None
 
 
-def _likes(place: Sum) -> list[Monomial] | None:
-    """All terms as monomials of letters, or all as numbers of one radical each."""
-    return _monomials(place) or _radicals(place)
-
-
-@lru_cache(maxsize=1024)
-def _radicals(place: Sum) -> list[Monomial] | None:
-    found = []
-    for term in terms_of(place):
-        sign, body = signed(term)
-        roots = [one for one in factors_of(body) if isinstance(one, Root)]
-        outside = rational(product_of(*(one for one in factors_of(body) if one not in roots)))
-        if len(roots) != 1 or outside is None:
-            return None
-        found.append(Monomial(Surd.of(sign * outside), ((roots[0], Fraction(1)),)))
-    return found if len(found) <= _MOST_TERMS else None
-
-
 def _with_pair_joined(
     terms: list[Monomial], first: int, second: int, joined: Monomial | Node
 ) -> Node:
@@ -71,9 +57,20 @@ def _pairs(terms: list[Monomial]) -> list[tuple[int, int]]:
     return [(i, j) for j in range(len(terms)) for i in range(j)]
 
 
+def _bases(one: Monomial) -> set[Node]:
+    return {base for base, _ in one.powers}
+
+
+def _joined(one: Monomial, two: Monomial) -> Iterator[Monomial]:
+    """Write two terms as one; a letter without a number adds none: n + 5 is 5n."""
+    powers = (*one.powers, *two.powers)
+    yield Monomial(one.coefficient + two.coefficient, powers)
+    for bare, other in ((one, two), (two, one)):
+        if bare.powers and bare.coefficient == 1:
+            yield Monomial(other.coefficient, powers)
+
+
 @pattern(
-    "unlike-terms-joined",
-    skill=_SKILL,
     source="Pournara et al. 2016; Gumpo 2014; Kuchemann 1981, from memory",
     shows=(
         "simplify | 3x + 4 | 7x",
@@ -101,22 +98,54 @@ def unlike_terms_joined(place: Sum) -> Choices | None:
     )
 
 
-def _bases(one: Monomial) -> set[Node]:
-    return {base for base, _ in one.powers}
+_PLACE = "linear equation"
 
 
-def _joined(one: Monomial, two: Monomial) -> Iterator[Monomial]:
-    """Write two terms as one; a letter without a number adds none: n + 5 is 5n."""
-    powers = (*one.powers, *two.powers)
-    yield Monomial(one.coefficient + two.coefficient, powers)
-    for bare, other in ((one, two), (two, one)):
-        if bare.powers and bare.coefficient == 1:
-            yield Monomial(other.coefficient, powers)
+@unlike_terms_joined.also(
+    copy_equation,
+    _PLACE,
+    shows=("solve | 3(x + 4) = 27 | 9/4", "solve | 4(n + 5) = 20 | 1"),
+    silent=("solve | 3(x + 4) = 27 | 5",),
+)
+def _bracket_joined(equation: Equation) -> Choices | None:
+    bracket = lone_bracket(equation)
+    if bracket is None or not bracket.q:
+        return None
+    k, p, q, _ = bracket
+    joined = (p + q, q) if p == ONE else (p + q,)
+    return Choices(Equation((ZERO, k * one, ZERO), equation.right) for one in joined)
+
+
+@unlike_terms_joined.also(
+    start_isolating,
+    _PLACE,
+    shows=(
+        "solve | 3x + 4 = 21 | 3",
+        "solve | 5x - 2 = 12 | 4",
+    ),
+    silent=("solve | 3x + 4 = 21 | 17/3",),
+)
+def _joined_with_the_constant(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Surd, Surd] | None:
+    return (a + b, ZERO, right) if b and a + b else None
+
+
+@unlike_terms_joined.also(
+    put_sum,
+    shows=(
+        "translate | three more than twice a number: 2x + 3 | 5x",
+        "translate | 5 less than twice a number is 11: 2x - 5 = 11 | -3x = 11",
+    ),
+    silent=(
+        "translate | three more than twice a number: 2x + 3 | 3 + 2n",
+        "translate | three more than twice a number: 2x + 3 | 6x",
+    ),
+)
+def _unlike_terms_of_sentence_joined(place: Sum) -> Choices | None:
+    joined: Choices | None = unlike_terms_joined.moves[0].version(place)
+    return joined
 
 
 @pattern(
-    "letter-dropped-in-sum",
-    skill=_SKILL,
     source="Kuchemann 1981, from memory",
     shows=(
         "simplify | 3x + 4 | 7",
@@ -136,9 +165,14 @@ def letter_dropped_in_sum(place: Sum) -> Node | None:
     return number(terms[0].coefficient + terms[1].coefficient)
 
 
+def _exponents_added(one: Monomial, two: Monomial) -> Monomial:
+    powers = dict(one.powers)
+    for base, power in two.powers:
+        powers[base] = powers.get(base, Fraction(0)) + power
+    return Monomial(one.coefficient + two.coefficient, tuple(powers.items()))
+
+
 @pattern(
-    "exponents-added-in-sum",
-    skill=_SKILL,
     source="Pournara et al. 2016",
     shows=(
         "simplify | 3x^2 + 5x^2 | 8x^4",
@@ -162,16 +196,7 @@ def exponents_added_in_sum(place: Sum) -> Choices | None:
     )
 
 
-def _exponents_added(one: Monomial, two: Monomial) -> Monomial:
-    powers = dict(one.powers)
-    for base, power in two.powers:
-        powers[base] = powers.get(base, Fraction(0)) + power
-    return Monomial(one.coefficient + two.coefficient, tuple(powers.items()))
-
-
 @pattern(
-    "different-powers-added",
-    skill=_SKILL,
     source="Booth et al. 2014, from memory",
     shows=(
         "simplify | 2x^2 + 3x | 5x^3",
@@ -202,9 +227,25 @@ def different_powers_added(place: Sum) -> Choices | None:
     return Choices(found)
 
 
+@lru_cache(maxsize=1024)
+def _radicals(place: Sum) -> list[Monomial] | None:
+    found = []
+    for term in terms_of(place):
+        sign, body = signed(term)
+        roots = [one for one in factors_of(body) if isinstance(one, Root)]
+        outside = rational(product_of(*(one for one in factors_of(body) if one not in roots)))
+        if len(roots) != 1 or outside is None:
+            return None
+        found.append(Monomial(Surd.of(sign * outside), ((roots[0], Fraction(1)),)))
+    return found if len(found) <= _MOST_TERMS else None
+
+
+def _likes(place: Sum) -> list[Monomial] | None:
+    """All terms as monomials of letters, or all as numbers of one radical each."""
+    return _monomials(place) or _radicals(place)
+
+
 @pattern(
-    "letter-taken-off",
-    skill=_SKILL,
     source="Ashlock 2006; Matz 1980, from memory",
     shows=(
         "simplify | 6x - x | 6",
@@ -226,8 +267,6 @@ def letter_taken_off(place: Sum) -> Node | None:
 
 
 @pattern(
-    "bare-letter-counts-as-none",
-    skill=_SKILL,
     source="Ashlock 2006; Matz 1980, from memory",
     shows=(
         "simplify | 6x - x | 6x",
@@ -254,9 +293,24 @@ def bare_letter_counts_as_none(place: Sum) -> Choices | None:
     )
 
 
+@bare_letter_counts_as_none.also(
+    copy_equation,
+    LINEAR,
+    shows=("solve | 7x + x = 56 | 8", "solve | 6x - x = 30 | 5"),
+    silent=("solve | 7x + x = 56 | 7", "solve | 7x + 2x = 56 | 8"),
+)
+def _bare_unknown_left_out(equation: Equation) -> Choices:
+    """Counts a letter without a written coefficient as none of it."""
+    return Choices(
+        with_side(equation, place, (*side[:i], *side[i + 1 :]))
+        for place, side in enumerate(equation.brackets)
+        if sum(bool(term.p) for term in side) > 1
+        for i, term in enumerate(side)
+        if not term.written and not term.q and term.p in (ONE, -ONE)
+    )
+
+
 @pattern(
-    "coefficients-multiplied-in-sum",
-    skill=_SKILL,
     source="Payne and Squibb 1990, from memory",
     shows=(
         "simplify | 2x + 5x | 10x",
@@ -281,3 +335,29 @@ def coefficients_multiplied_in_sum(place: Sum) -> Choices | None:
         for i, j in _pairs(terms)
         if terms[i].powers and terms[i].powers == terms[j].powers
     )
+
+
+def _plain(powers: tuple[tuple[Node, object], ...]) -> bool:
+    return all(isinstance(base, Letter) for base, _ in powers)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "simplify | x + x | x^2",
+        "simplify | 2x + 3x | 6x^2",
+    ),
+    silent=(
+        "simplify | x + x | 2x",
+        "simplify | 2x * 3x | 6x^2",
+    ),
+)
+@instead_of(add)
+def like_terms_multiplied(place: Sum) -> Node | None:
+    """Multiplies like terms that are to be added."""
+    terms = terms_of(place)
+    found = [monomial(term) for term in terms]
+    powers = {one.powers for one in found if one is not None}
+    if None in found or len(powers) != 1 or not next(iter(powers)):
+        return None
+    return product_of(*terms) if _plain(next(iter(powers))) else None

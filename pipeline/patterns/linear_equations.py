@@ -2,19 +2,46 @@
 
 from __future__ import annotations
 
-from pipeline.exact.numbers import Surd
-from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.equations import ONE
-from pipeline.procedures.operations import carry_unknown, distribute, divide, start_isolating
-from pipeline.procedures.walk import Choices
+from math import lcm
 
-_SKILL = "linear equations"
+from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import Polynomial
+from pipeline.patterns.formulas import is_negative_part
+from pipeline.patterns.registry import instead_of, pattern
+from pipeline.patterns.solution_count import said
+from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation
+from pipeline.procedures.functions import FUNCTION, start_inverse
+from pipeline.procedures.logarithms import LOGARITHM, divide_beyond
+from pipeline.procedures.operations import (
+    Roots,
+    carry_constant,
+    carry_unknown,
+    coefficient_of_unknown,
+    conclude,
+    copy_equation,
+    divide,
+    start_isolating,
+)
+from pipeline.procedures.proportions import PROPORTION, fourth_term
+from pipeline.procedures.quantities import Quantity, minus, over
+from pipeline.procedures.solving_for import (
+    FORMULA,
+    Formula,
+    Part,
+    divide_by,
+    join,
+    start_with,
+    times,
+)
+from pipeline.procedures.solving_for import over as over_part
+from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
+from pipeline.procedures.walk import Choices, Ending
+from pipeline.tasks.number_of_solutions import COUNTING, Solutions, tell
+
 _PLACE = "linear equation"
 
 
 @pattern(
-    "coefficient-subtracted",
-    skill=_SKILL,
     source="T. L. Scofield 2003, list of codes; Sleeman 1984 (from memory)",
     shows=(
         "solve | 4x + 3 = 9 | 2",
@@ -31,9 +58,52 @@ def coefficient_subtracted(right: Surd, a: Surd) -> Surd | None:
     return right - a if a != 1 else None
 
 
+def lone_bracket(equation: Equation) -> Bracket | None:
+    """The bracket k*(p*x + q) where it stands alone before a number."""
+    left = equation.brackets[0]
+    if len(left) != 1 or not left[0].written or equation.right[1] or left[0].k == ONE:
+        return None
+    return left[0]
+
+
+@coefficient_subtracted.also(
+    copy_equation,
+    _PLACE,
+    shows=("solve | 3(x + 4) = 27 | 20", "solve | 5(t - 3) = 40 | 38"),
+    silent=("solve | 3(x + 4) = 27 | 5", "solve | 3(x + 4) = 27 | 23"),
+)
+def _number_before_bracket_subtracted(equation: Equation) -> Equation | None:
+    bracket = lone_bracket(equation)
+    if bracket is None:
+        return None
+    right = equation.right[2] - bracket.k
+    return Equation((ZERO, bracket.p, bracket.q), (ZERO, ZERO, right))
+
+
+@coefficient_subtracted.also(
+    divide_by,
+    FORMULA,
+    shows=(
+        "solve-for | A = b h for h | A - b",
+        "solve-for | I = P r t for t | I - P r",
+    ),
+    silent=("solve-for | A = b h for h | A/b",),
+)
+def _factor_subtracted(other: Part, factor: Part) -> Part:
+    return join(other, factor, -1)
+
+
+@coefficient_subtracted.also(
+    divide_beyond,
+    LOGARITHM,
+    shows=("logarithm | e^(2x) = 5 | ln(5) - 2", "logarithm | ln(3x) = 2 | e^2 - 3"),
+    silent=("logarithm | e^(2x) = 5 | ln(5)/2", "logarithm | ln(3x) = 2 | e^2/3"),
+)
+def _coefficient_of_exponent_subtracted(right: Quantity, a: Surd) -> Quantity:
+    return minus(right, a)
+
+
 @pattern(
-    "coefficient-not-divided-off",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | 2x + 3 = 11 | 8",
@@ -51,8 +121,6 @@ def coefficient_not_divided_off(right: Surd, a: Surd) -> Surd | None:
 
 
 @pattern(
-    "divided-upside-down",
-    skill=_SKILL,
     source="Hall 2002; Larino 2018",
     shows=(
         "solve | 4x + 4 = 18 | x=2/7",
@@ -69,9 +137,30 @@ def divided_upside_down(right: Surd, a: Surd) -> Surd | None:
     return a / right if a != 1 else None
 
 
+@divided_upside_down.also(
+    divide_by,
+    FORMULA,
+    shows=(
+        "solve-for | A = b h for h | b/A",
+        "solve-for | d = r t for t | r/d",
+    ),
+    silent=("solve-for | d = r t for t | d/r",),
+)
+def _turned_over(other: Part, factor: Part) -> Part:
+    return over_part(factor, other)
+
+
+@divided_upside_down.also(
+    divide_beyond,
+    LOGARITHM,
+    shows=("logarithm | e^(2x) = 5 | 2/ln(5)", "logarithm | ln(3x) = 2 | 3/e^2"),
+    silent=("logarithm | e^(2x) = 5 | ln(5)/2", "logarithm | ln(3x) = 2 | e^2/3"),
+)
+def _exponent_divided_upside_down(right: Quantity, a: Surd) -> Quantity:
+    return over(a, right)
+
+
 @pattern(
-    "divided-one-term-only",
-    skill=_SKILL,
     source="Payne and Squibb 1990 (from memory)",
     shows=(
         "solve | 7x - 11 = 15 | 92/7",
@@ -88,9 +177,32 @@ def divided_one_term_only(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Surd, Su
     return (a / a, b, right / a) if b and a != 1 else None
 
 
+_ONE = Polynomial.constant(1)
+
+
+@divided_one_term_only.also(start_inverse, FUNCTION)
+def _undone_in_the_wrong_order(slope: Part, constant: Part, letter: str) -> Part | None:
+    if not constant[0] or slope == (_ONE, _ONE):
+        return None
+    return join(over_part((Polynomial.letter(letter), _ONE), slope), constant, -1)
+
+
+@divided_one_term_only.also(
+    start_with,
+    FORMULA,
+    shows=(
+        "solve-for | P = 2L + 2W for W | P/2 - 2L",
+        "solve-for | 3x + 2y = 12 for y | y = 6 - 3x",
+    ),
+    silent=("solve-for | P = 2L + 2W for W | P/2 - L",),
+)
+def _one_term_divided(start: Formula) -> Part | None:
+    if not start.rest[0] or start.factor[0] == start.factor[1]:
+        return None
+    return join(over_part(start.other, start.factor), start.rest, -1)
+
+
 @pattern(
-    "unknown-terms-added",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | 4x - 12 = 2x + 11 | 23/6",
@@ -108,19 +220,347 @@ def unknown_terms_added(here: Surd, there: Surd) -> Choices:
 
 
 @pattern(
-    "multiplied-first-term-only",
-    skill="distribution",
-    source="Pournara et al. 2016; Booth et al. 2014 and Payne and Squibb 1990 (both from memory)",
+    source="T. L. Scofield 2003, list of codes; Payne and Squibb 1990 (from memory)",
     shows=(
-        "solve | 3(x + 7) = -12 | x=-19/3",
-        "solve | 2(x + 5) = 16 | 11/2",
+        "solve | x + 4 = 20 | 5",
+        "solve | x - 3 = 21 | -7",
     ),
     silent=(
-        "solve | 3(x + 7) = -12 | x=-11",
-        "solve | 3x + 7 = -12 | x=-11",
+        "solve | x + 4 = 20 | 16",
+        "solve | 4x = 20 | 5",
     ),
 )
-@instead_of(distribute, _PLACE)
-def multiplied_first_term_only(k: Surd, p: Surd, q: Surd) -> tuple[Surd, Surd]:
-    """Multiplies only the first term in the bracket by the number in front."""
-    return k * p, q
+@instead_of(start_isolating, _PLACE)
+def addition_undone_by_dividing(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Surd, Surd] | None:
+    """Undoes an addition by dividing: from x + 4 = 20 takes x = 20/4."""
+    return (a, ZERO, right / b) if a == 1 and b and b not in (ONE, -ONE) else None
+
+
+@pattern(
+    source="Larino 2018; Booth et al. 2014 (from memory)",
+    shows=(
+        "solve | -3x = 12 | 4",
+        "solve | 5 - 2x = 11 | 3",
+    ),
+    silent=(
+        "solve | -3x = 12 | -4",
+        "solve | 3x = 12 | -4",
+    ),
+)
+@instead_of(coefficient_of_unknown, _PLACE)
+def coefficient_sign_dropped(a: Surd) -> Surd | None:
+    """Divides by the size of a negative number before the unknown and drops its sign."""
+    return -a if a.is_real and a.real_sign() < 0 and a != -1 else None
+
+
+_MINUS_ONE = (Polynomial.constant(-1), Polynomial.constant(1))
+
+
+def _opposite(part: Part) -> Part:
+    return part[0] * -1, part[1]
+
+
+@coefficient_sign_dropped.also(
+    divide_by,
+    FORMULA,
+    shows=(
+        "solve-for | 2x - 3y = 12 for y | y = (12 - 2x)/3",
+        "solve-for | 5x - 2y = 10 for y | y = (10 - 5x)/2",
+    ),
+    silent=("solve-for | 2x - 3y = 12 for y | y = (2x - 12)/3",),
+)
+def _sign_of_factor_dropped(other: Part, factor: Part) -> Part | None:
+    if not is_negative_part(factor) or factor == _MINUS_ONE:
+        return None
+    return over_part(other, _opposite(factor))
+
+
+@pattern(
+    source="Vlassis 2004 (from memory)",
+    shows=(
+        "solve | -x = 5 | 5",
+        "solve | 3 - x = 10 | 7",
+    ),
+    silent=(
+        "solve | -x = 5 | -5",
+        "solve | x = 5 | -5",
+    ),
+)
+@instead_of(divide, _PLACE)
+def stopped_at_opposite_of_unknown(right: Surd, a: Surd) -> Surd | None:
+    """Stops at -x and gives its value as that of x."""
+    return right if a == -1 else None
+
+
+@stopped_at_opposite_of_unknown.also(
+    divide_by,
+    FORMULA,
+    shows=("solve-for | 4x - y = 7 for y | y = 7 - 4x", "solve-for | 3a - b = c for b | c - 3a"),
+    silent=("solve-for | 4x - y = 7 for y | y = 4x - 7",),
+)
+def _opposite_of_letter_given(other: Part, factor: Part) -> Part | None:
+    """Stops at the opposite of the letter, such as -y, and gives its value for the letter."""
+    return other if factor == _MINUS_ONE else None
+
+
+@pattern(
+    source="Otero, Druga and Lan 2024, label 49 (Vlassis 2008)",
+    shows=(
+        "solve | x + 4 = 2 | 2",
+        "solve | x + 19 = -27 | 46",
+        "solve | 3x + 34 = 1 | 11",
+    ),
+    silent=(
+        "solve | x + 4 = 2 | -2",
+        "solve | x + 4 = 9 | -5",
+    ),
+)
+@instead_of(divide, _PLACE)
+def negative_solution_made_positive(right: Surd, a: Surd) -> Surd | None:
+    """Gives a negative solution without its sign."""
+    if not (right.is_real and a.is_real) or right.real_sign() >= 0 or a.real_sign() <= 0:
+        return None
+    return -right / a
+
+
+@pattern(
+    source="Hall 2002; Booth et al. 2014 (from memory)",
+    shows=(
+        "solve | x/4 = 12 | 3",
+        "solve | (2/5)n = 14 | 28/5",
+    ),
+    silent=(
+        "solve | x/4 = 12 | 48",
+        "solve | 4x = 12 | 48",
+    ),
+)
+@instead_of(divide, _PLACE)
+def division_undone_by_dividing(right: Surd, a: Surd) -> Surd | None:
+    """Divides once more where multiplying undoes a division: from x/4 = 12 takes x = 3."""
+    return right * a if a.is_rational and not a.is_integer else None
+
+
+@division_undone_by_dividing.also(
+    divide_by,
+    FORMULA,
+    shows=(
+        "solve-for | A = (1/2)b h for h | h = A/(2b)",
+        "solve-for | V = (1/3)B h for h | h = V/(3B)",
+    ),
+    silent=("solve-for | A = (1/2)b h for h | h = 2A/b",),
+)
+def _fraction_multiplied(other: Part, factor: Part) -> Part | None:
+    """Divides once more where multiplying undoes a division, as by 2 from A = (1/2)bh."""
+    number = factor[0].ordered()[0][1]
+    if len(factor[0].terms) != 1 or not number.is_rational or number.is_integer:
+        return None
+    return times(over_part(other, factor), (factor[0] ** 0 * (number * number), factor[1] ** 0))
+
+
+@pattern(
+    source="K. Lee and J. R. Star, The Insertion Error in Solving Linear Equations",
+    shows=(
+        "solve | 3(x + 2) = 15 | 13/3",
+        "solve | 5(x - 1) = 20 | 21/5",
+    ),
+    silent=(
+        "solve | 3(x + 2) = 15 | 3",
+        "solve | 3x + 2 = 15 | 13/3",
+    ),
+)
+@instead_of(copy_equation, _PLACE)
+def taken_off_inside_bracket(equation: Equation) -> Equation | None:
+    """Takes the constant out of a bracket as if no number stood before the bracket."""
+    bracket = lone_bracket(equation)
+    if bracket is None:
+        return None
+    k, p, q, _ = bracket
+    return Equation((ZERO, k * p, ZERO), (ZERO, ZERO, equation.right[2] - q))
+
+
+def _is_simple(term: Bracket) -> bool:
+    return term.p.is_rational and term.q.is_rational
+
+
+def _denominator(term: Bracket) -> int:
+    return lcm(term.p.denominator, term.q.denominator)
+
+
+def _rescaled(sides: tuple[tuple[Bracket, ...], ...], factor: Surd, also_right: bool) -> Equation:
+    """Multiply what has a denominator; the whole terms of the right side where it is said."""
+    total = []
+    for place, side in enumerate(sides):
+        b = c = ZERO
+        for term in side:
+            by = factor if _denominator(term) > 1 or (also_right and place) else ONE
+            b, c = b + term.p * by, c + term.q * by
+        total.append((ZERO, b, c))
+    return Equation(total[0], total[1])
+
+
+@pattern(
+    source="from memory",
+    shows=(
+        "solve | x/2 + 3 = 7 | 11",
+        "solve | x/3 - 1 = x/6 | 1",
+        "solve | (x + 6)/3 + 6 = x | 6",
+    ),
+    silent=(
+        "solve | x/2 + 3 = 7 | 8",
+        "solve | x/2 = 7 | 14",
+    ),
+)
+@instead_of(copy_equation, _PLACE)
+def fraction_cleared_from_its_term_only(equation: Equation) -> Choices | None:
+    """Multiplies the terms with fractions by the denominator and leaves the others as they are."""
+    sides = equation.brackets
+    terms = [term for side in sides for term in side]
+    if any(term.written for term in terms) or not all(_is_simple(term) for term in terms):
+        return None
+    common = lcm(*(_denominator(term) for term in terms))
+    whole = [term for term in terms if _denominator(term) == 1 and (term.p or term.q)]
+    if common == 1 or not whole:
+        return None
+    factor = Surd.of(common)
+    return Choices(
+        _rescaled(sides, factor, also_right) for also_right in ((False, True) if sides[1] else ())
+    )
+
+
+@pattern(
+    source="Otero, Druga and Lan 2024, label 30",
+    shows=(
+        "solve | 0.15x = 60 | 9",
+        "solve | 4x = 12 | 48",
+    ),
+    silent=(
+        "solve | 0.15x = 60 | 400",
+        "solve | x/4 = 12 | 3",
+    ),
+)
+@instead_of(divide, _PLACE)
+def multiplied_by_coefficient(right: Surd, a: Surd) -> Surd | None:
+    """Multiplies by the number before the unknown where one has to divide by it."""
+    unit = a.is_rational and abs(a.as_fraction().numerator) == 1
+    return None if unit else right * a
+
+
+@pattern(
+    source="Otero, Druga and Lan 2024, label 33 (Linchevski and Herscovics 1996)",
+    shows=(
+        "solve | 5n + 90 = 240 | -30",
+        "solve | x + 12 = 30 | -18",
+    ),
+    silent=(
+        "solve | 5n + 90 = 240 | 30",
+        "solve | 5n = 150 | -30",
+    ),
+)
+@instead_of(carry_constant, _PLACE)
+def constant_carried_turned_round(here: Surd, there: Surd) -> Surd:
+    """Turns the difference round when a constant is carried: from 5n + 90 = 240 takes 90 - 240."""
+    return there - here
+
+
+@pattern(
+    source="Otero, Druga and Lan 2024, label 25",
+    shows=(
+        "solve | 3/7 = x/28 | 21/28",
+        "solve | x/15 = 2/5 | 2/3",
+        "solve | x/6 = 4/8 | 16/3",
+    ),
+    silent=(
+        "solve | 3/7 = x/28 | 12",
+        "solve | x/28 = 3 | 84",
+    ),
+)
+@instead_of(fourth_term, PROPORTION)
+def proportion_multiplied_along_one_side(beside: Surd, level: Surd, across: Surd) -> Surd:
+    """Multiplies both numbers of one fraction in a proportion and divides by the third."""
+    return level * across / beside
+
+
+@pattern(
+    source="Hart 1981; Tourniaire and Pulos 1985 (both from memory)",
+    shows=(
+        "solve | 2/3 = x/12 | 11",
+        "solve | 6/8 = x/20 | 18",
+    ),
+    silent=(
+        "solve | 2/3 = x/12 | 8",
+        "solve | 6/8 = x/20 | 16",
+    ),
+)
+@instead_of(fourth_term, PROPORTION)
+def proportion_by_differences(beside: Surd, level: Surd, across: Surd) -> Surd:
+    """Keeps the difference of the two numbers the same instead of their quotient."""
+    return beside + level - across
+
+
+@pattern(
+    source="from memory",
+    shows=(
+        "solve | 2x + 3 = 2x + 5 | 0",
+        "solve | 3(x + 1) = 3x + 3 | x = 0",
+    ),
+    silent=(
+        "solve | 2x + 3 = 2x + 5 | no solution",
+        "solve | 2x + 3 = 3x + 3 | 1",
+    ),
+)
+@instead_of(conclude)
+def vanished_unknown_read_as_zero(right: Surd) -> Roots:
+    """Answers 0 where the unknown has dropped out of the equation."""
+    return frozenset({ZERO})
+
+
+@vanished_unknown_read_as_zero.also(
+    tell,
+    COUNTING,
+    shows=(
+        "number-of-solutions | 2x + 3 = 2x + 5 | 1",
+        "number-of-solutions | 3(x + 1) = 3x + 3 | one solution",
+    ),
+    silent=(
+        "number-of-solutions | 2x + 3 = 2x + 5 | no solution",
+        "number-of-solutions | 3(x + 1) = 3x + 3 | infinitely many",
+    ),
+)
+def _counted_as_one(start: Solutions) -> Choices | None:
+    """Counts one solution, 0, where the unknown has dropped out of the equation."""
+    return said(1, "real") if start.shape == "linear" and not start.real else None
+
+
+@pattern(
+    source="from memory",
+    shows=(
+        "solve | 3(x + 1) = 3x + 3 | no solution",
+        "solve | 2x + 3 = 2x + 5 | all real numbers",
+    ),
+    silent=(
+        "solve | 3(x + 1) = 3x + 3 | all real numbers",
+        "solve | 2x + 3 = 2x + 5 | 0",
+    ),
+)
+@instead_of(conclude)
+def identity_and_contradiction_swapped(right: Surd) -> str:
+    """Takes a statement that is always true for one that never is, or the reverse."""
+    return ALL_REAL if right else NO_SOLUTION
+
+
+@identity_and_contradiction_swapped.also(
+    tell,
+    COUNTING,
+    shows=(
+        "number-of-solutions | 2x + 3 = 2x + 5 | infinitely many",
+        "number-of-solutions | x + y = 2; 2x + 2y = 4 | none",
+    ),
+    silent=(
+        "number-of-solutions | 2x + 3 = 2x + 5 | 0",
+        "number-of-solutions | x + y = 2; 2x + 2y = 4 | infinitely many",
+    ),
+)
+def _swapped(start: Solutions) -> Choices | None:
+    if start.shape not in ("linear", "system") or start.real:
+        return None
+    return said(0) if start.infinite else Choices((Ending(ALL_REAL),))

@@ -4,23 +4,26 @@ from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.values import Equation
-from pipeline.patterns.linear_equations import multiplied_first_term_only
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.lines import (
     LINE,
+    SLOPE,
+    Points,
+    divide_rise,
     fix_coordinate,
     intercept_from,
+    read_slope,
+    rise,
     slope_of_other,
+    within_points,
     write_line,
 )
+from pipeline.procedures.statements import NO_SOLUTION
+from pipeline.procedures.systems import Row, isolate_letter
 from pipeline.procedures.walk import Choices
-
-_SKILL = "lines"
 
 
 @pattern(
-    "perpendicular-slope-not-inverted",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "line | through (1, 2), perpendicular to y = 2x - 5 | y = -2x + 4",
@@ -38,8 +41,6 @@ def perpendicular_slope_not_inverted(slope: Surd, turned: bool) -> Surd | None:
 
 
 @pattern(
-    "perpendicular-slope-keeps-sign",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "line | through (1, 2), perpendicular to y = 2x - 5 | y = (1/2)x + 3/2",
@@ -57,8 +58,6 @@ def perpendicular_slope_keeps_sign(slope: Surd, turned: bool) -> Surd | None:
 
 
 @pattern(
-    "parallel-and-perpendicular-swapped",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "line | through (1, 2), perpendicular to y = 2x - 5 | y = 2x",
@@ -76,8 +75,6 @@ def parallel_and_perpendicular_swapped(slope: Surd, turned: bool) -> Surd:
 
 
 @pattern(
-    "point-put-in-with-wrong-sign",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "line | through (1, 2), slope 3 | y = 3x + 5",
@@ -95,8 +92,6 @@ def point_put_in_with_wrong_sign(slope: Surd, x: Surd, y: Surd) -> Choices:
 
 
 @pattern(
-    "coordinates-of-point-swapped",
-    skill=_SKILL,
     source="Otero, Druga and Lan 2024, label 43",
     shows=(
         "line | through (1, 2), slope 3 | y = 3x - 5",
@@ -113,9 +108,21 @@ def coordinates_of_point_swapped(slope: Surd, x: Surd, y: Surd) -> Surd:
     return x - slope * y
 
 
+@coordinates_of_point_swapped.also(
+    fix_coordinate,
+    LINE,
+    shows=(
+        "line | through (3, 5), vertical | x = 5",
+        "line | through (3, 5), horizontal | y = 3",
+    ),
+    silent=("line | through (3, 5), vertical | x = 3",),
+)
+def _other_coordinate_fixed(vertical: bool, x: Surd, y: Surd) -> Equation:
+    """Uses the coordinate of the point that belongs to the other letter."""
+    return fix_coordinate(vertical, y, x)
+
+
 @pattern(
-    "coordinate-used-as-intercept",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "line | through (1, 2), slope 3 | y = 3x + 2",
@@ -132,14 +139,7 @@ def coordinate_used_as_intercept(slope: Surd, x: Surd, y: Surd) -> Surd:
     return y
 
 
-@multiplied_first_term_only.also(intercept_from, LINE)
-def _slope_times_x_only(slope: Surd, x: Surd, y: Surd) -> Surd:
-    return y - x
-
-
 @pattern(
-    "slope-and-intercept-swapped",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "line | slope 3, y-intercept -2 | y = -2x + 3",
@@ -157,8 +157,6 @@ def slope_and_intercept_swapped(slope: Surd, intercept: Surd) -> Equation:
 
 
 @pattern(
-    "vertical-and-horizontal-swapped",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "line | through (3, 5), vertical | y = 5",
@@ -176,15 +174,128 @@ def vertical_and_horizontal_swapped(vertical: bool, x: Surd, y: Surd) -> Equatio
     return fix_coordinate(not vertical, x, y)
 
 
-@coordinates_of_point_swapped.also(
-    fix_coordinate,
-    LINE,
+@pattern(
+    source="common practice",
     shows=(
-        "line | through (3, 5), vertical | x = 5",
-        "line | through (3, 5), horizontal | y = 3",
+        "slope | (1, 2), (3, 8) | 1/3",
+        "slope | 2x + 3y = 6 | -3/2",
+        "line | through (1, 2), (3, 8) | y = (1/3)x + 5/3",
     ),
-    silent=("line | through (3, 5), vertical | x = 3",),
+    silent=(
+        "slope | (1, 2), (3, 8) | 3",
+        "slope | (1, 2), (3, 8) | -1/3",
+    ),
 )
-def _other_coordinate_fixed(vertical: bool, x: Surd, y: Surd) -> Equation:
-    """Uses the coordinate of the point that belongs to the other letter."""
-    return fix_coordinate(vertical, y, x)
+@instead_of(divide_rise, SLOPE)
+def slope_upside_down(up: Surd, along: Surd) -> Surd:
+    """Divides run by rise."""
+    return along / up
+
+
+@slope_upside_down.also(isolate_letter, SLOPE)
+def _inverted_when_solved(row: Row) -> tuple[Surd, Surd]:
+    return -row.b / row.a, row.c
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "slope | (1, 2), (3, 8) | -3",
+        "line | through (1, 2), (3, 8) | y = -3x + 5",
+    ),
+    silent=(
+        "slope | (1, 2), (3, 8) | 3",
+        "slope | 2x + 3y = 6 | 2/3",
+    ),
+)
+@instead_of(rise, SLOPE)
+def points_subtracted_in_different_order(first: Surd, second: Surd) -> Surd:
+    """Subtracts the y-coordinates in one order and the x-coordinates in the other."""
+    return first - second
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "slope | (1, 2), (3, 8) | 5/2",
+        "slope | (2, 5), (4, 1) | 1",
+    ),
+    silent=(
+        "slope | (1, 2), (3, 8) | 3",
+        "slope | (1, 2), (3, 8) | 10",
+    ),
+)
+@instead_of(within_points, SLOPE)
+def coordinates_added_for_slope(points: Points) -> Surd | None:
+    """Adds the coordinates where they are to be subtracted."""
+    return (points.y1 + points.y2) / (points.x1 + points.x2)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "slope | (1, 2), (3, 8) | 6",
+        "slope | (2, 5), (6, 1) | -4",
+    ),
+    silent=(
+        "slope | (1, 2), (3, 8) | 3",
+        "slope | (1, 2), (3, 8) | 2",
+    ),
+)
+@instead_of(divide_rise, SLOPE)
+def rise_given_as_slope(up: Surd, along: Surd) -> Surd | None:
+    """Gives the change of y and does not divide by the change of x."""
+    return up if along else None
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "slope | (1, 2), (5, 2) | undefined",
+        "slope | (3, 1), (3, 6) | 0",
+    ),
+    silent=(
+        "slope | (1, 2), (5, 2) | 0",
+        "slope | (1, 2), (5, 3) | 0",
+    ),
+)
+@instead_of(divide_rise, SLOPE)
+def zero_and_undefined_slope_swapped(up: Surd, along: Surd) -> Surd | str | None:
+    """Takes the slope of a horizontal line for that of a vertical one, or the reverse."""
+    if not along:
+        return Surd.of(0)
+    return None if up else NO_SOLUTION
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "slope | 2x + 3y = 6 | 2",
+        "slope | 5x - 2y = 8 | 5",
+    ),
+    silent=(
+        "slope | 2x + 3y = 6 | -2/3",
+        "slope | y = 2x + 3 | 3",
+    ),
+)
+@instead_of(read_slope, SLOPE)
+def coefficient_of_x_read_as_slope(row: Row, solved: bool) -> Surd | None:
+    """Reads the number before x as the slope although the equation is not solved for y."""
+    return None if solved else row.a
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "slope | y = 2x + 3 | 3",
+        "slope | 2x + 3y = 6 | 2",
+    ),
+    silent=(
+        "slope | y = 2x + 3 | 2",
+        "slope | y = 2x | 1",
+    ),
+)
+@instead_of(read_slope, SLOPE)
+def intercept_read_as_slope(row: Row, solved: bool) -> Surd | None:
+    """Gives the y-intercept in place of the slope."""
+    return row.c / row.b if row.c else None

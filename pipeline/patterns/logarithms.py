@@ -3,32 +3,298 @@
 from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
-from pipeline.patterns.radical_equations import extraneous_root_kept
+from pipeline.exact.polynomials import Polynomial
+from pipeline.exact.trees import Node, Product, Quotient, Sum, letters
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.equations import Coefficients
-from pipeline.procedures.exponential_equations import match_exponents
+from pipeline.procedures.equations import ONE, ZERO, Coefficients
+from pipeline.procedures.exponential_equations import match_exponents, same_base, start_unwrapping
+from pipeline.procedures.functions import tree_of_part
+from pipeline.procedures.logarithm_laws import (
+    LAWS,
+    Factor,
+    factors_inside,
+    join_arguments,
+    keep_quotient,
+    logarithm_of,
+    multiple_inside,
+    spread,
+    sum_of_logarithms,
+)
+from pipeline.procedures.logarithmic_equations import (
+    Isolated,
+    base_from,
+    power_inside,
+    start_removing,
+)
 from pipeline.procedures.logarithms import (
     LOGARITHM,
     Logarithms,
     combine_logs,
     evaluate_log,
     exponent_for,
-    keep_positive,
     to_exponential,
 )
-from pipeline.procedures.operations import Roots
 from pipeline.procedures.polynomial_roots import added, scaled
-from pipeline.procedures.quantities import Quantity, logarithm, over, raised, times
-from pipeline.procedures.walk import Abandoned
+from pipeline.procedures.quantities import (
+    EULER,
+    Quantity,
+    logarithm,
+    over,
+    quantity_of,
+    raised,
+    settled,
+    times,
+)
+from pipeline.procedures.rewriting.terms import signed, terms_of
+from pipeline.procedures.solving_for import Part, join
+from pipeline.procedures.solving_for import times as times_part
+from pipeline.procedures.walk import Abandoned, Choices, Ending
 
-_SKILL = "logarithms"
-_ONE = (Surd.of(1),)
-Ratio = tuple[Coefficients, Coefficients]
+Unwrapped = tuple[Surd, Quantity, Surd]
 
 
 @pattern(
-    "logarithm-as-quotient",
-    skill=_SKILL,
+    source="common practice",
+    shows=(
+        "logarithm | 3*2^x = 36 | 2",
+        "logarithm | 5*2^x = 40 | log(40)",
+    ),
+    silent=(
+        "logarithm | 5*2^x = 40 | 3",
+        "logarithm | 6^x = 36 | 2",
+    ),
+)
+@instead_of(start_unwrapping, LOGARITHM)
+def coefficient_joined_to_base(factor: Surd, base: Quantity, rest: Surd) -> Unwrapped:
+    """Multiplies the number before a power into its base: 3 * 2^x as 6^x."""
+    return ONE, times(base, factor), rest
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "logarithm | 1 + 2*3^x = 27 | 2",
+        "logarithm | 3 + 2*5^x = 125 | 2",
+    ),
+    silent=(
+        "logarithm | 3 + 2*5^x = 53 | 2",
+        "logarithm | 3*3^x = 27 | 2",
+    ),
+)
+@instead_of(start_unwrapping, LOGARITHM)
+def constant_joined_to_coefficient(factor: Surd, base: Quantity, rest: Surd) -> Unwrapped | None:
+    """Adds a constant to the number before a power: 1 + 2 * 3^x as 3 * 3^x."""
+    return (factor + rest, base, ZERO) if rest else None
+
+
+_TEN = Surd.of(10)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "logarithm | 2^x = 7 | ln(7)",
+        "logarithm | 3^(2x) = 5 | log(5)/2",
+    ),
+    silent=(
+        "logarithm | 2^x = 7 | ln(7)/ln(2)",
+        "logarithm | 10^x = 250 | log(250)",
+        "logarithm | e^(2x) = 5 | ln(5)/2",
+    ),
+)
+@instead_of(match_exponents, LOGARITHM)
+def logarithm_of_base_left_out(base: Quantity, right: Surd) -> Choices | None:
+    """Takes the logarithm of the right side and does not divide by that of the base."""
+    if right.real_sign() <= 0 or right == 1:
+        return None
+    return Choices(logarithm(right, other) for other in (EULER, _TEN) if other != base)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "logarithm | 2^x = 7 | ln(7/2)",
+        "logarithm | 3^x = 5 | log(5/3)",
+    ),
+    silent=(
+        "logarithm | 2^x = 7 | ln(7)/ln(2)",
+        "logarithm | 2^x = 7 | 7/2",
+    ),
+)
+@instead_of(match_exponents, LOGARITHM)
+def quotient_of_logarithms_as_logarithm_of_quotient(base: Quantity, right: Surd) -> Choices | None:
+    """Takes the logarithm of a quotient where the quotient of two logarithms is needed."""
+    if right.real_sign() <= 0 or not isinstance(base, Surd):
+        return None
+    inside = over(right, base)
+    return Choices((logarithm(inside), logarithm(inside, _TEN)))
+
+
+@quotient_of_logarithms_as_logarithm_of_quotient.also(
+    keep_quotient,
+    LAWS,
+    shows=("simplify | ln(x)/ln(y) | ln(x/y)", "evaluate | log_2(32)/log_2(4) | 3"),
+    silent=("simplify | ln(x)/ln(y) | ln(x)*ln(y)", "evaluate | log_2(32)/log_2(4) | 5/2"),
+)
+def _quotient_taken_inside(base: Quantity, above: Node, below: Node) -> Choices:
+    """Writes the quotient of two logarithms as the logarithm of the quotient."""
+    inside = Quotient(above, below)
+    if not letters(inside):
+        value = evaluate_log(base, quantity_of(inside))
+        return Choices((Ending(value if isinstance(value, str) else settled(value)),))
+    spread_out = sum_of_logarithms(base, tuple(factors_inside(inside, Surd.of(1))))
+    return Choices((logarithm_of(inside, base), spread_out))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "logarithm | 2^(2x) = 8^(x - 1) | -1",
+        "logarithm | 4^x = 8^(2x - 5) | 5",
+    ),
+    silent=(
+        "logarithm | 2^(2x) = 8^(x - 1) | 3",
+        "logarithm | 2^(2x) = 2^(x - 1) | -1",
+    ),
+)
+@instead_of(same_base, LOGARITHM)
+def exponents_of_unlike_bases_equated(first: Quantity, second: Quantity) -> tuple[Surd, Surd]:
+    """Sets exponents equal though their bases are not the same."""
+    return ONE, ONE
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "logarithm | 2^(2x) = 8^(x - 1) | -1/5",
+        "logarithm | 3^(x + 1) = 9^x | -2",
+    ),
+    silent=(
+        "logarithm | 2^(2x) = 8^(x - 1) | 3",
+        "logarithm | 3^(x + 1) = 9^x | 1",
+    ),
+)
+@instead_of(same_base, LOGARITHM)
+def exponent_of_other_side_multiplied(first: Quantity, second: Quantity) -> tuple[Surd, Surd]:
+    """Multiplies the exponent of the wrong side when both are written with one base."""
+    k, m = same_base(first, second)
+    return m, k
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "logarithm | log_2(x) + 3 = 7 | 125",
+        "logarithm | 2log_3(x) = 4 | 81/2",
+        "logarithm | 3ln(x) + 2 = 8 | (e^8 - 2)/3",
+    ),
+    silent=(
+        "logarithm | log_2(x) + 3 = 7 | 16",
+        "logarithm | 2log_3(x) = 4 | 9",
+        "logarithm | log_2(x + 3) = 7 | 125",
+    ),
+)
+@instead_of(start_removing, LOGARITHM)
+def logarithm_removed_before_isolating(start: Isolated) -> tuple[Coefficients, Surd]:
+    """Writes the equation as a power before the logarithm stands alone."""
+    rest = (start.rest,) if start.rest else ()
+    return added(scaled(start.inside, start.factor), rest), start.right
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "logarithm | 2ln(x) = ln(16) | 8",
+        "logarithm | 3log(x) = log(8) | 8/3",
+    ),
+    silent=(
+        "logarithm | 2ln(x) = ln(16) | 4",
+        "logarithm | ln(2x) = ln(16) | 8",
+    ),
+)
+@instead_of(power_inside, LOGARITHM)
+def coefficient_of_logarithm_as_factor(factor: Surd, inside: Coefficients) -> Coefficients:
+    """Takes the number before a logarithm inside as a factor, not as an exponent."""
+    return scaled(inside, factor)
+
+
+_ONE_POLYNOMIAL = Polynomial.constant(1)
+
+
+@coefficient_of_logarithm_as_factor.also(
+    multiple_inside,
+    LAWS,
+    shows=("simplify | 2ln(x) + ln(3) | ln(6x)", "simplify | 3log(x) - log(y) | log(3x/y)"),
+    silent=("simplify | 2ln(x) + ln(3) | ln(3x^2)",),
+)
+def _factor_taken_inside(factor: Surd, inside: Part) -> Part:
+    return times_part(inside, (Polynomial.constant(factor), _ONE_POLYNOMIAL))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "logarithm | 2ln(x) = ln(16) | 16",
+        "logarithm | 3log(x) = log(8) | 8",
+    ),
+    silent=(
+        "logarithm | 2ln(x) = ln(16) | 4",
+        "logarithm | ln(x) = ln(16) | 16",
+    ),
+)
+@instead_of(power_inside, LOGARITHM)
+def coefficient_of_logarithm_dropped(factor: Surd, inside: Coefficients) -> Coefficients:
+    """Leaves out the number before a logarithm."""
+    return inside
+
+
+@coefficient_of_logarithm_dropped.also(
+    multiple_inside,
+    LAWS,
+    shows=("simplify | 2ln(x) + ln(3) | ln(3x)", "simplify | 3log(x) - log(y) | log(x/y)"),
+    silent=("simplify | 2ln(x) + ln(3) | ln(3x^2)",),
+)
+def _factor_left_out(factor: Surd, inside: Part) -> Part:
+    return inside
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "logarithm | ln(x) = 2 | 100",
+        "logarithm | log(x) = 3 | e^3",
+        "logarithm | log_2(x) = 3 | 1000",
+    ),
+    silent=(
+        "logarithm | ln(x) = 2 | e^2",
+        "logarithm | log(x) = 3 | 1000",
+        "logarithm | log_2(x) = 3 | 8",
+    ),
+)
+@instead_of(to_exponential, LOGARITHM)
+def logarithm_read_with_other_base(base: Quantity, right: Surd) -> Choices:
+    """Raises 10 or e to the right side where the logarithm has another base."""
+    return Choices(raised(other, right) for other in (_TEN, EULER) if other != base)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "logarithm | log_x(64) = 3 | 64/3",
+        "logarithm | log_x(25) = 2 | 25/2",
+    ),
+    silent=(
+        "logarithm | log_x(64) = 3 | 4",
+        "logarithm | log_x(25) = 2 | 5",
+    ),
+)
+@instead_of(base_from, LOGARITHM)
+def base_found_by_dividing(argument: Quantity, right: Surd) -> Quantity:
+    """Divides the number by the logarithm to find the base."""
+    return over(argument, right)
+
+
+@pattern(
     source="common practice",
     shows=(
         "logarithm | log_2(8) | 4",
@@ -46,8 +312,6 @@ def logarithm_as_quotient(base: Quantity, argument: Quantity) -> Quantity:
 
 
 @pattern(
-    "base-and-number-swapped",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "logarithm | log_2(8) | 1/3",
@@ -82,8 +346,6 @@ def _exponent_upside_down(base: Quantity, right: Surd) -> Quantity | None:
 
 
 @pattern(
-    "logarithm-of-fraction-made-positive",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "logarithm | log_2(1/8) | 3",
@@ -102,8 +364,6 @@ def logarithm_of_fraction_made_positive(base: Quantity, argument: Quantity) -> S
 
 
 @pattern(
-    "logarithm-of-one-as-one",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "logarithm | log_5(1) | 1",
@@ -121,8 +381,6 @@ def logarithm_of_one_as_one(base: Quantity, argument: Quantity) -> Surd | None:
 
 
 @pattern(
-    "base-and-exponent-swapped",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "logarithm | log_2(x + 3) = 5 | 22",
@@ -141,8 +399,6 @@ def base_and_exponent_swapped(base: Quantity, right: Surd) -> Quantity | None:
 
 
 @pattern(
-    "base-times-right-side",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "logarithm | log_2(x + 3) = 5 | 7",
@@ -160,8 +416,6 @@ def base_times_right_side(base: Quantity, right: Surd) -> Quantity:
 
 
 @pattern(
-    "logarithm-crossed-out",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "logarithm | log_2(x + 3) = 5 | 2",
@@ -178,9 +432,13 @@ def logarithm_crossed_out(base: Quantity, right: Surd) -> Surd:
     return right
 
 
+_ONE = (Surd.of(1),)
+
+
+Ratio = tuple[Coefficients, Coefficients]
+
+
 @pattern(
-    "sum-of-logarithms-as-logarithm-of-sum",
-    skill=_SKILL,
     source="T. L. Scofield 2003, Top Algebra Errors Made by Calculus Students (the same form)",
     shows=(
         "logarithm | log(x) + log(x - 3) = 1 | 13/2",
@@ -199,23 +457,20 @@ def sum_of_logarithms_as_logarithm_of_sum(start: Logarithms) -> Ratio | None:
     return added(start.first, scaled(start.second, Surd.of(start.side))), _ONE
 
 
-@extraneous_root_kept.also(
-    keep_positive,
-    LOGARITHM,
+@sum_of_logarithms_as_logarithm_of_sum.also(
+    join_arguments,
+    LAWS,
     shows=(
-        "logarithm | log(x) + log(x - 3) = 1 | 5, -2",
-        "logarithm | log_2(x) + log_2(x - 2) = 3 | 4, -2",
+        "simplify | ln(x) + ln(y) | ln(x + y)",
+        "simplify | log_2(x) - log_2(y) | log_2(x - y)",
     ),
-    silent=("logarithm | log(x) + log(x - 3) = 1 | 5",),
+    silent=("simplify | ln(x) + ln(y) | ln(xy)", "simplify | ln(x) - ln(y) | ln(x/y)"),
 )
-def _nonpositive_argument_kept(roots: Roots, inside: tuple[Coefficients, ...]) -> Roots:
-    """Keeps a root for which a logarithm does not exist."""
-    return roots
+def _arguments_added(base: Quantity, first: Part, second: Part, side: int) -> Part:
+    return join(first, second, side)
 
 
 @pattern(
-    "exponent-found-by-dividing",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "logarithm | 3^(2x - 1) = 81 | 14",
@@ -233,8 +488,6 @@ def exponent_found_by_dividing(base: Quantity, right: Surd) -> Quantity:
 
 
 @pattern(
-    "exponent-set-equal-to-right-side",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "logarithm | 3^(2x - 1) = 81 | 41",
@@ -249,3 +502,196 @@ def exponent_found_by_dividing(base: Quantity, right: Surd) -> Quantity:
 def exponent_set_equal_to_right_side(base: Quantity, right: Surd) -> Surd:
     """Sets the exponent equal to the right side and drops the base."""
     return right
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "simplify | ln(x) - ln(y) | ln(x)/ln(y)",
+        "simplify | log(x^2) - log(5) | log(x^2)/log(5)",
+    ),
+    silent=(
+        "simplify | ln(x) - ln(y) | ln(x/y)",
+        "simplify | ln(x) + ln(y) | ln(x)/ln(y)",
+    ),
+)
+@instead_of(join_arguments, LAWS)
+def difference_of_logarithms_as_quotient_of_logarithms(
+    base: Quantity, first: Part, second: Part, side: int
+) -> Ending | None:
+    """Writes a difference of logarithms as a quotient of logarithms."""
+    if side > 0:
+        return None
+    above, below = (logarithm_of(tree_of_part(one), base) for one in (first, second))
+    return Ending(Quotient(above, below))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "simplify | ln(x) + ln(y) | ln(x)*ln(y)",
+        "simplify | log(x) + log(5) | log(x)*log(5)",
+    ),
+    silent=(
+        "simplify | ln(x) + ln(y) | ln(xy)",
+        "simplify | ln(x) - ln(y) | ln(x)*ln(y)",
+    ),
+)
+@instead_of(join_arguments, LAWS)
+def sum_of_logarithms_as_product_of_logarithms(
+    base: Quantity, first: Part, second: Part, side: int
+) -> Ending | None:
+    """Writes a sum of logarithms as a product of logarithms."""
+    if side < 0:
+        return None
+    one, two = (logarithm_of(tree_of_part(part), base) for part in (first, second))
+    return Ending(Product((one, two)))
+
+
+Factors = tuple[Factor, ...]
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "expand | log(x^2y) | 2log(x)*log(y)",
+        "expand | log_2(8x) | 3log_2(x)",
+    ),
+    silent=(
+        "expand | log(x^2y) | 2log(x) + log(y)",
+        "expand | ln(x/y) | ln(x)*ln(y)",
+    ),
+)
+@instead_of(spread, LAWS)
+def logarithm_of_product_as_product_of_logarithms(base: Quantity, factors: Factors) -> Node | None:
+    """Writes the logarithm of a product as a product of logarithms."""
+    if len(factors) < 2 or any(one.exponent.real_sign() < 0 for one in factors):
+        return None
+    return Product(tuple(sum_of_logarithms(base, (one,)) for one in factors))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "expand | ln(x^3/y) | 3ln(x)/ln(y)",
+        "expand | log(x/5) | log(x)/log(5)",
+    ),
+    silent=(
+        "expand | ln(x^3/y) | 3ln(x) - ln(y)",
+        "expand | ln(x*y) | ln(x)/ln(y)",
+    ),
+)
+@instead_of(spread, LAWS)
+def logarithm_of_quotient_as_quotient_of_logarithms(
+    base: Quantity, factors: Factors
+) -> Node | None:
+    """Writes the logarithm of a quotient as a quotient of logarithms."""
+    above = tuple(one for one in factors if one.exponent.real_sign() > 0)
+    below = tuple(Factor(one, -power) for one, power in factors if power.real_sign() < 0)
+    if not above or not below:
+        return None
+    return Quotient(sum_of_logarithms(base, above), sum_of_logarithms(base, below))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "expand | log(x^2y) | 2log(x) + 2log(y)",
+        "expand | ln(5x^3) | 3ln(5x)",
+    ),
+    silent=(
+        "expand | log(x^2y) | 2log(x) + log(y)",
+        "expand | ln((5x)^3) | 3ln(5x)",
+    ),
+)
+@instead_of(spread, LAWS)
+def exponent_put_before_whole_logarithm(base: Quantity, factors: Factors) -> Node | None:
+    """Puts the exponent of one factor before the logarithm of the whole product."""
+    large = [one.exponent for one in factors if one.exponent not in (1, -1)]
+    if len(large) != 1 or len(factors) < 2 or large[0].real_sign() < 0:
+        return None
+    size = large[0]
+    spread_out = (
+        Factor(inside, power if power == size else power * size) for inside, power in factors
+    )
+    return sum_of_logarithms(base, tuple(spread_out))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "expand | ln(x/(yz)) | ln(x) - ln(y) + ln(z)",
+        "expand | log(x^2/(3y)) | 2log(x) - log(3) + log(y)",
+    ),
+    silent=(
+        "expand | ln(x/(yz)) | ln(x) - ln(y) - ln(z)",
+        "expand | ln(xz/y) | ln(x) - ln(y) + ln(z)",
+    ),
+)
+@instead_of(spread, LAWS)
+def minus_before_first_logarithm_only(base: Quantity, factors: Factors) -> Node | None:
+    """Subtracts the logarithm of the first factor of a denominator and adds those of the others."""
+    below = [one for one in factors if one.exponent.real_sign() < 0]
+    if len(below) < 2:
+        return None
+    changed = (Factor(one.inside, -one.exponent) if one in below[1:] else one for one in factors)
+    return sum_of_logarithms(base, tuple(changed))
+
+
+@pattern(
+    source="T. L. Scofield 2003, Top Algebra Errors Made by Calculus Students; Schechter 2006",
+    shows=(
+        "expand | ln(x + y) | ln(x) + ln(y)",
+        "expand | log(100 - k) | 2 - log(k)",
+        "expand | ln(x^2 + y^2) | 2ln(x) + 2ln(y)",
+    ),
+    silent=(
+        "expand | ln(x*y) | ln(x) + ln(y)",
+        "expand | ln(x + y) | ln(x)*ln(y)",
+        "expand | ln(p - q) | ln(q) - ln(p)",
+    ),
+)
+@instead_of(spread, LAWS)
+def logarithm_spread_over_sum(base: Quantity, factors: Factors) -> Node | None:
+    """Writes the logarithm of a sum as the sum of the logarithms."""
+    if not any(isinstance(one.inside, Sum) for one in factors):
+        return None
+    terms: list[Factor] = []
+    for inside, exponent in factors:
+        for sign, term in map(signed, terms_of(inside)):
+            terms += factors_inside(term, exponent if sign > 0 else -exponent)
+    return sum_of_logarithms(base, tuple(terms))
+
+
+@logarithm_spread_over_sum.also(
+    combine_logs,
+    LOGARITHM,
+    shows=("logarithm | log(x + 3) = 2 | 100/3", "logarithm | log_2(x - 5) = 3 | 40"),
+    silent=("logarithm | log(x + 3) = 2 | 97", "logarithm | log(x + 3) = 2 | 103"),
+)
+def _spread_in_equation(start: Logarithms) -> tuple[Coefficients, Coefficients] | None:
+    """Writes the logarithm of a sum as the sum of the logarithms."""
+    if start.second or len(start.first) != 2 or not start.first[0]:
+        return None
+    constant, factor = start.first
+    term = (Surd.of(0), factor)
+    if constant.real_sign() < 0:
+        return term, (-constant,)
+    return scaled(term, constant), (Surd.of(1),)
+
+
+@pattern(
+    source="T. L. Scofield 2003 (cancelling what is no factor); common practice",
+    shows=(
+        "simplify | log(6)/log(2) | 3",
+        "simplify | ln(x)/ln(y) | x/y",
+    ),
+    silent=(
+        "simplify | log(8)/log(2) | 3",
+        "simplify | ln(x)/ln(y) | y/x",
+    ),
+)
+@instead_of(keep_quotient, LAWS)
+def logarithms_cancelled_in_quotient(base: Quantity, above: Node, below: Node) -> Node:
+    """Crosses the signs of two logarithms out of a fraction, as if they were factors."""
+    return Quotient(above, below)

@@ -2,45 +2,212 @@
 
 from __future__ import annotations
 
-from pipeline.exact.trees import Negation, Node, Power, Product, Quotient, Sum
+from collections.abc import Iterator
+from fractions import Fraction
+from itertools import pairwise
+
+from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import Polynomial
+from pipeline.exact.trees import (
+    Letter,
+    Negation,
+    Node,
+    Numeral,
+    Power,
+    Product,
+    Quotient,
+    Sum,
+    children,
+)
+from pipeline.patterns.functions import polynomial_of_part
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.rewriting.operations import add, drop_minus, multiply, raise_to_power
+from pipeline.patterns.sides_of_equations import LINEAR, Side, with_side
+from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation
+from pipeline.procedures.functions import FUNCTION, apply
+from pipeline.procedures.operations import copy_equation
+from pipeline.procedures.rewriting.evaluating import Substitution, replaced, substitute
+from pipeline.procedures.rewriting.operations import add, drop_minus, multiply
+from pipeline.procedures.rewriting.terms import ONE as ONE_NODE
 from pipeline.procedures.rewriting.terms import (
-    Monomial,
     factors_of,
-    monomial,
+    magnitude,
     negative,
-    number,
     product_of,
-    rational,
     signed,
     sum_of,
     value_of,
     whole,
+    with_children,
 )
+from pipeline.procedures.solving_for import Part
 from pipeline.procedures.walk import Choices
-
-_SKILL = "order of operations"
 
 
 @pattern(
-    "worked-left-to-right",
-    skill=_SKILL,
-    source="Linchevski and Livneh 1999",
+    source="common practice",
     shows=(
-        "evaluate | 5 + 3*4 | 32",
-        "evaluate | 20 - 12/4 | 2",
-        "evaluate | 2 + 3^2 | 25",
+        "evaluate | 24/4*2 | 3",
+        "evaluate | 36/6*3 | 2",
     ),
     silent=(
-        "evaluate | 5 + 3*4 | 17",
-        "evaluate | 3*4 + 5 | 27",
+        "evaluate | 24/4*2 | 12",
+        "evaluate | 24*2/4 | 3",
     ),
 )
-@instead_of(add)
-def worked_left_to_right(place: Sum) -> Choices | None:
-    """Adds or subtracts first, because it stands further left than a product or a power."""
-    return Choices(_joined_first(place, numbers_only=True))
+@instead_of(multiply)
+def multiplied_before_dividing(place: Product) -> Node | None:
+    """Multiplies before it divides, although the division stands first."""
+    first, *others = place.factors
+    if not isinstance(first, Quotient) or any(whole(one) is None for one in others):
+        return None
+    if whole(first.numerator) is None or whole(first.denominator) is None:
+        return None
+    return Quotient(first.numerator, product_of(first.denominator, *others))
+
+
+def _bare(tree: Node, values: Substitution, subtracted: bool) -> Node:
+    """Put numbers in with the minus outside of powers and, if so wished, of subtractions."""
+    match tree:
+        case Power(Letter(name), exponent) if isinstance(dict(values).get(name), Negation):
+            return Negation(Power(signed(dict(values)[name])[1], exponent))
+        case Negation(Letter(name)) if subtracted and isinstance(dict(values).get(name), Negation):
+            return dict(values)[name]
+        case Letter():
+            return replaced(tree, values)
+    parts = children(tree)
+    return with_children(tree, (_bare(part, values, subtracted) for part in parts))
+
+
+@pattern(
+    source="OpenStax College Algebra 2e, 2.5; Schechter 2006",
+    shows=(
+        "evaluate | x^2 - x at x=-3 | -12",
+        "evaluate | 2x^2 + 5 at x=-4 | -27",
+    ),
+    silent=(
+        "evaluate | x^2 - x at x=-3 | 12",
+        "evaluate | x^2 - x at x=3 | 6",
+    ),
+)
+@instead_of(substitute)
+def substituted_without_brackets(tree: Node, values: Substitution) -> Choices | None:
+    """Loses the brackets round a negative number that is put in for a letter."""
+    if not any(isinstance(value, Negation) for _, value in values):
+        return None
+    return Choices(_bare(tree, values, subtracted) for subtracted in (False, True))
+
+
+_ONE = Polynomial.constant(1)
+
+
+@substituted_without_brackets.also(
+    apply,
+    FUNCTION,
+    shows=(
+        "function | f(x) = x^2 - x; f(-3) | -6",
+        "function | f(x) = 2x^2 + 5; f(-1) | 3",
+    ),
+    silent=("function | f(x) = 2x^2 + 5; f(1) | 3",),
+)
+def _minus_left_out_of_square(body: Part, letter: str, argument: Part) -> Part | None:
+    """Puts a negative number in without brackets, so that its square keeps the minus."""
+    whole, value = polynomial_of_part(body), argument[0].constant_term
+    if whole is None or not argument[0].is_constant or not value.is_real:
+        return None
+    if value.real_sign() >= 0 or argument[1] != _ONE:
+        return None
+    total = Polynomial({})
+    for power, part in enumerate(whole.collected(letter)):
+        raised = value**power
+        total = total + part * (-raised if power and power % 2 == 0 else raised)
+    return total, _ONE
+
+
+def _joined(tree: Node, values: Substitution) -> Node:
+    if isinstance(tree, Product) and len(tree.factors) == 2:
+        digits, last = magnitude(tree.factors[0]), tree.factors[1]
+        base, exponent = (last.base, last.exponent) if isinstance(last, Power) else (last, ONE_NODE)
+        if digits is not None and isinstance(base, Letter):
+            value = magnitude(dict(values).get(base.name, base))
+            if value is not None:
+                numeral = Numeral(Fraction(f"{digits}{value}"))
+                return numeral if exponent == ONE_NODE else Power(numeral, exponent)
+    if isinstance(tree, Letter):
+        return replaced(tree, values)
+    return with_children(tree, (_joined(part, values) for part in children(tree)))
+
+
+@pattern(
+    source="Ashlock 2006; a teacher's list of errors, 2015",
+    shows=(
+        "evaluate | 4x + 1 at x=2 | 43",
+        "evaluate | 2x^2 at x=5 | 625",
+    ),
+    silent=(
+        "evaluate | 4x + 1 at x=2 | 9",
+        "evaluate | x + 1 at x=2 | 43",
+    ),
+)
+@instead_of(substitute)
+def coefficient_and_value_joined(tree: Node, values: Substitution) -> Node | None:
+    """Writes the number behind the coefficient as its next digit: 4x becomes 42 for x = 2."""
+    joined = _joined(tree, values)
+    return joined if joined != replaced(tree, values) else None
+
+
+_PLACE = "linear equation"
+
+
+def _is_digit(number: Surd) -> bool:
+    return number.is_integer and 1 <= int(number.as_fraction()) <= 9
+
+
+@coefficient_and_value_joined.also(
+    copy_equation,
+    _PLACE,
+    shows=("solve | 3x + x = 48 | 9", "solve | 2x + 4x = 80 | 10"),
+    silent=("solve | 3x + x = 48 | 12", "solve | 3x = 48 | 16"),
+)
+def _unknown_joined_as_digit(equation: Equation) -> Equation | None:
+    """Reads a number before the unknown as tens: 3x as 30 and x."""
+    terms = [*equation.brackets[0], *equation.brackets[1]]
+    if any(term.written or term.q or not _is_digit(term.p) for term in equation.brackets[0]):
+        return None
+    if len(terms) < 3 or any(term.written or term.p for term in equation.brackets[1]):
+        return None
+    tens = sum((10 * term.p for term in equation.brackets[0] if term.p != ONE), ZERO)
+    units = Surd.of(len(equation.brackets[0]))
+    return Equation((ZERO, units, tens), equation.right)
+
+
+def _added(tree: Node, values: Substitution) -> Node:
+    if isinstance(tree, Product) and len(tree.factors) == 2 and isinstance(tree.factors[1], Letter):
+        value = dict(values).get(tree.factors[1].name)
+        first = tree.factors[0]
+        if value is not None and (magnitude(first) is not None or isinstance(first, Letter)):
+            return Sum((replaced(first, values), value))
+    if isinstance(tree, Letter):
+        return replaced(tree, values)
+    return with_children(tree, (_added(part, values) for part in children(tree)))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "evaluate | 4x + 1 at x=2 | 7",
+        "evaluate | 3x - 5 at x=-2 | -4",
+        "evaluate | ab at a=10, b=13 | 23",
+    ),
+    silent=(
+        "evaluate | 4x + 1 at x=2 | 9",
+        "evaluate | x + 1 at x=2 | 7",
+    ),
+)
+@instead_of(substitute)
+def coefficient_added_to_value(tree: Node, values: Substitution) -> Node | None:
+    """Adds the number put in to what stands before the letter instead of multiplying."""
+    added = _added(tree, values)
+    return added if added != replaced(tree, values) else None
 
 
 def _joined_first(place: Sum, numbers_only: bool) -> list[Node]:
@@ -66,8 +233,29 @@ def _joined_first(place: Sum, numbers_only: bool) -> list[Node]:
 
 
 @pattern(
-    "subtracted-before-multiplying",
-    skill=_SKILL,
+    source="Linchevski and Livneh 1999",
+    shows=(
+        "evaluate | 5 + 3*4 | 32",
+        "evaluate | 20 - 12/4 | 2",
+        "evaluate | 2 + 3^2 | 25",
+    ),
+    silent=(
+        "evaluate | 5 + 3*4 | 17",
+        "evaluate | 3*4 + 5 | 27",
+    ),
+)
+@instead_of(add)
+def worked_left_to_right(place: Sum) -> Choices | None:
+    """Adds or subtracts first, because it stands further left than a product or a power."""
+    return Choices(_joined_first(place, numbers_only=True))
+
+
+def _second_factors(node: Node) -> tuple[Node, ...]:
+    first = node.terms[0] if isinstance(node, Sum) else node
+    return first.factors[1:] if isinstance(first, Product) else ()
+
+
+@pattern(
     source="Theba, Pournara and Takker 2024; Linchevski and Livneh 1999",
     shows=(
         "simplify | 8 - 3(x + 2) | 5x + 10",
@@ -88,14 +276,28 @@ def subtracted_before_multiplying(place: Sum) -> Choices | None:
     )
 
 
-def _second_factors(node: Node) -> tuple[Node, ...]:
-    first = node.terms[0] if isinstance(node, Sum) else node
-    return first.factors[1:] if isinstance(first, Product) else ()
+def _numbers_before_brackets(side: Side) -> Iterator[tuple[int, Bracket]]:
+    for i, (first, second) in enumerate(pairwise(side)):
+        if not first.p and first.q and second.written and second.k != ONE:
+            yield i, second._replace(k=first.q + second.k)
+
+
+@subtracted_before_multiplying.also(
+    copy_equation,
+    LINEAR,
+    shows=("solve | 8 - 3(x + 2) = 20 | 2", "solve | 2 + 5(x - 1) = 14 | 3"),
+    silent=("solve | 8 - 3(x + 2) = 20 | -6", "solve | 8 - 3x = 20 | 4"),
+)
+def _joined_with_multiplier(equation: Equation) -> Choices:
+    """Joins the number in front with the multiplier of a bracket before multiplying it out."""
+    return Choices(
+        with_side(equation, place, (*side[:i], joined, *side[i + 2 :]))
+        for place, side in enumerate(equation.brackets)
+        for i, joined in _numbers_before_brackets(side)
+    )
 
 
 @pattern(
-    "coefficient-raised-too",
-    skill=_SKILL,
     source="a teacher's list of errors, 2015",
     shows=(
         "evaluate | 2x^2 at x=5 | 100",
@@ -122,30 +324,6 @@ def coefficient_raised_too(place: Product) -> Node | None:
 
 
 @pattern(
-    "exponent-as-multiplier",
-    skill="exponents",
-    source="Slavit 2006; Robinson 2013 (96 answers on powers)",
-    shows=(
-        "evaluate | 2^5 | 10",
-        "evaluate | 4^(-2) | -8",
-    ),
-    silent=(
-        "evaluate | 2^5 | 32",
-        "evaluate | 2^5 | 25",
-    ),
-)
-@instead_of(raise_to_power)
-def exponent_as_multiplier(place: Power) -> Node | None:
-    """Multiplies the base by the exponent."""
-    exponent, base = rational(place.exponent), rational(place.base)
-    if base is None or exponent is None or exponent in (0, 1, 2) or exponent.denominator != 1:
-        return None
-    return product_of(place.base, number(exponent))
-
-
-@pattern(
-    "minus-taken-into-power",
-    skill=_SKILL,
     source="Cangelosi et al. 2013; OpenStax Elementary Algebra 2e, 6.7",
     shows=(
         "evaluate | -6^2 | 36",
@@ -167,34 +345,3 @@ def minus_taken_into_power(place: Negation) -> Node | None:
         first = factors[0]
         return Product((Power(negative(first.base), first.exponent), *factors[1:]))
     return None
-
-
-@pattern(
-    "power-of-letter-only",
-    skill="exponents",
-    source="Dawkins 2006; Scofield 2003",
-    shows=(
-        "simplify | (5xy^2)^3 | 125xy^6",
-        "simplify | (ab^3)^2 | ab^6",
-    ),
-    silent=(
-        "simplify | (5xy^2)^3 | 125x^3y^6",
-        "simplify | (5xy^2)^3 | 5x^3y^6",
-    ),
-)
-@instead_of(raise_to_power)
-def power_of_letter_only(place: Power) -> Choices | None:
-    """Raises one letter of a product to the power and leaves another one as it is."""
-    exponent, inside = whole(place.exponent), monomial(place.base)
-    if exponent is None or inside is None or not 2 <= len(inside.powers) <= 4:
-        return None
-    return Choices(
-        Monomial(
-            inside.coefficient**exponent,
-            tuple(
-                (base, power if index == left else power * exponent)
-                for index, (base, power) in enumerate(inside.powers)
-            ),
-        ).tree()
-        for left in range(len(inside.powers))
-    )

@@ -4,47 +4,15 @@ from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.patterns.square_root_property import plus_minus_dropped
-from pipeline.patterns.zero_product import (
-    divided_out_unknown,
-    root_takes_factor_sign,
-    second_root_left_out,
-)
 from pipeline.procedures.equations import Coefficients
+from pipeline.procedures.exponential_equations import undo_substitution
+from pipeline.procedures.logarithms import LOGARITHM
 from pipeline.procedures.operations import Roots
-from pipeline.procedures.polynomial_equations import (
-    POLYNOMIAL,
-    QUADRATIC_FORM,
-    factor_out_powers,
-    report_roots,
-    roots_of_rest,
-    substitute_back,
-)
-from pipeline.procedures.walk import Choices
-
-_SKILL = "polynomial equations"
-
-
-@divided_out_unknown.also(factor_out_powers, POLYNOMIAL)
-def _root_zero_lost(numbers: Coefficients) -> tuple[Coefficients, bool]:
-    return factor_out_powers(numbers)[0], False
-
-
-@root_takes_factor_sign.also(roots_of_rest, POLYNOMIAL)
-def _signs_as_they_stand(numbers: Coefficients) -> Roots:
-    return frozenset(-one for one in roots_of_rest(numbers))
-
-
-@second_root_left_out.also(report_roots, POLYNOMIAL, QUADRATIC_FORM)
-def _one_root_left_out(roots: Roots) -> Choices | None:
-    if len(roots) < 2:
-        return None
-    return Choices(roots - {one} for one in roots)
+from pipeline.procedures.polynomial_equations import QUADRATIC_FORM, substitute_back
+from pipeline.procedures.quantities import Quantity
 
 
 @pattern(
-    "stopped-at-substitute",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | x^4 - 6x^2 + 8 = 0 | 2, 4",
@@ -62,17 +30,20 @@ def stopped_at_substitute(values: Roots, power: int, inner: Coefficients) -> Roo
     return values
 
 
-@plus_minus_dropped.also(substitute_back, QUADRATIC_FORM)
-def _positive_roots_alone(values: Roots, power: int, inner: Coefficients) -> Roots | None:
-    if power != 2 or inner:
-        return None
-    found = (Surd.root_of(value) for value in values)
-    return frozenset(one for one in found if one is not None)
+@stopped_at_substitute.also(
+    undo_substitution,
+    LOGARITHM,
+    shows=(
+        "logarithm | 4^x - 2^x - 12 = 0 | 4, -3",
+        "logarithm | 9^x - 4*3^x + 3 = 0 | 1, 3",
+    ),
+    silent=("logarithm | 4^x - 2^x - 12 = 0 | 2", "logarithm | 9^x - 4*3^x + 3 = 0 | 0, 1"),
+)
+def _values_of_the_power_given(base: Quantity, roots: Roots) -> Roots:
+    return roots
 
 
 @pattern(
-    "substitute-undone-the-wrong-way",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | x^4 - 13x^2 + 36 = 0 | 16, 81",
@@ -95,8 +66,6 @@ def substitute_undone_the_wrong_way(values: Roots, power: int, inner: Coefficien
 
 
 @pattern(
-    "negative-square-root-value-kept",
-    skill=_SKILL,
     source="OpenStax Intermediate Algebra 2e, 9.4; common practice",
     shows=(
         "solve | x + 6sqrt(x) - 16 = 0 | 4, 64",

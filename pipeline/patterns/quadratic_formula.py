@@ -3,26 +3,27 @@
 from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import Node, Power
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.equations import ZERO, Equation
+from pipeline.procedures.equations import ONE, ZERO, Equation
 from pipeline.procedures.operations import (
     Roots,
+    difference,
+    four_a_c,
     negate,
     quotients,
     read_coefficients,
     root,
     square,
 )
+from pipeline.procedures.rewriting.operations import raise_to_power
+from pipeline.procedures.rewriting.terms import number, product_of, whole
+from pipeline.procedures.walk import Choices, Ending
 
-_SKILL = "quadratic formula"
 _FORMULA = "quadratic formula"
-_DISCRIMINANT = "discriminant"
-_SQUARE = "completing the square"
 
 
 @pattern(
-    "minus-b-not-negated",
-    skill=_SKILL,
     source="public study pages; a case study of ten Year 11 students",
     shows=(
         "solve | 4x^2 - 8x + 1 = 0 | -1 + sqrt(3)/2; -1 - sqrt(3)/2",
@@ -34,14 +35,12 @@ _SQUARE = "completing the square"
     ),
 )
 @instead_of(negate, _FORMULA)
-def minus_b_not_negated(b: Surd) -> Surd:
+def minus_b_not_negated(number: Surd) -> Surd:
     """Starts the formula with b in place of -b."""
-    return b
+    return number
 
 
 @pattern(
-    "divided-by-a",
-    skill=_SKILL,
     source="from memory",
     shows=(
         "solve | 4x^2 + 10x + 1 = 0 | -0.209, -4.791",
@@ -59,8 +58,6 @@ def divided_by_a(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
 
 
 @pattern(
-    "divided-by-two",
-    skill=_SKILL,
     source="from memory",
     shows=(
         "solve | 5x^2 - 5x - 8 = 0 | x = 5/2 ± √(185)/2",
@@ -78,8 +75,6 @@ def divided_by_two(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
 
 
 @pattern(
-    "only-root-divided",
-    skill=_SKILL,
     source="a public question page, 2015; public study pages; OpenStax Elementary Algebra 2e, 8.1",
     shows=(
         "solve | 2x^2 - 8x - 5 = 0 | sqrt(26)/2 + 8, 8 - sqrt(26)/2",
@@ -97,8 +92,6 @@ def only_root_divided(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots
 
 
 @pattern(
-    "only-b-divided",
-    skill=_SKILL,
     source="from memory; OpenStax Elementary Algebra 2e, 8.1",
     shows=(
         "solve | 2x^2 - 12x + 3 = 0 | 3 + 2sqrt(30); 3 - 2sqrt(30)",
@@ -116,8 +109,6 @@ def only_b_divided(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
 
 
 @pattern(
-    "discriminant-not-rooted",
-    skill=_SKILL,
     source="from memory",
     shows=(
         "solve | 4x^2 - 11x - 6 = 0 | 57/2, -103/4",
@@ -135,8 +126,6 @@ def discriminant_not_rooted(radicand: Surd) -> Surd:
 
 
 @pattern(
-    "right-side-used-as-c",
-    skill=_SKILL,
     source="Didis and Erbas 2015; public study pages",
     shows=(
         r"solve | 2x^2 - 12x = 9 | x=3\pm \frac{3 \sqrt{2}}{2}",
@@ -156,9 +145,13 @@ def right_side_used_as_c(equation: Equation) -> Equation | None:
     return Equation((a, b, c), (ZERO, ZERO, ZERO))
 
 
+_DISCRIMINANT = "discriminant"
+
+
+_SQUARE = "completing the square"
+
+
 @pattern(
-    "square-means-double",
-    skill=_SKILL,
     source="Slavit 2006; from memory",
     shows=(
         "solve | 3x^2 - 6x - 2 = 0 | x=sqrt(3)/3 + 1 or x=1 - sqrt(3)/3",
@@ -175,3 +168,208 @@ def right_side_used_as_c(equation: Equation) -> Equation | None:
 def square_means_double(number: Surd, whole: Surd) -> Surd:
     """Doubles a number where it should be squared."""
     return 2 * number
+
+
+@square_means_double.also(
+    raise_to_power,
+    shows=("expand | (2x - 7)^2 | 4x - 14", "evaluate | 7^2 | 14"),
+    silent=("expand | (2x - 7)^2 | 4x^2 - 28x + 49", "evaluate | 2^2 | 4"),
+)
+def _doubled_base(place: Power) -> Node | None:
+    """Doubles where it should be squared: takes the exponent 2 for a factor 2."""
+    return product_of(number(2), place.base) if whole(place.exponent) == 2 else None
+
+
+@pattern(
+    source="T. L. Scofield 2003, Top Algebra Errors Made by Calculus Students",
+    shows=(
+        "solve | x^2 + 5x + 4 = 0 | -2, -3",
+        "solve | 2x^2 - 7x + 2 = 0 | 5/2, 1",
+    ),
+    silent=(
+        "solve | x^2 + 5x + 4 = 0 | -1, -4",
+        "solve | x^2 + 5x + 4 = 0 | 2, 3",
+    ),
+)
+@instead_of(difference, _FORMULA)
+def root_of_discriminant_split(square_of_b: Surd, product: Surd) -> Surd | None:
+    """Takes the root of b^2 and of 4ac apart: sqrt(b^2 - 4ac) as b - sqrt(4ac)."""
+    if not (square_of_b.is_rational and product.is_rational) or product.real_sign() <= 0:
+        return None
+    b, other = Surd.root_of(square_of_b), Surd.root_of(product)
+    if b is None or other is None or not b:
+        return None
+    return (b - other) * (b - other)
+
+
+@pattern(
+    source="a public list of errors; from memory",
+    shows=(
+        "solve | x^2 + 5x + 4 = 0 | 9",
+        "solve | 2x^2 - 3x - 4 = 0 | sqrt(41)",
+    ),
+    silent=(
+        "solve | x^2 + 5x + 4 = 0 | -1, -4",
+        "solve | x^2 + 5x + 4 = 0 | 41",
+    ),
+)
+@instead_of(difference, _FORMULA)
+def discriminant_given_as_solution(square_of_b: Surd, product: Surd) -> Choices | None:
+    """Gives the discriminant, or its root, as the solution."""
+    value = square_of_b - product
+    found = Surd.root_of(value)
+    if found is None or not found.is_real or not found:
+        return None
+    given = [{value}, {found, -found}] + ([] if found.is_rational else [{found}])
+    return Choices(Ending(frozenset(one)) for one in given)
+
+
+@pattern(
+    source="a public list of errors; from memory",
+    shows=(
+        "solve | x^2 + 5x + 4 = 0 | 3",
+        "solve | 2x^2 + 5x - 12 = 0 | 11",
+    ),
+    silent=(
+        "solve | x^2 + 5x + 4 = 0 | -3",
+        "solve | 2x^2 - 3x - 4 = 0 | sqrt(41)",
+    ),
+)
+@instead_of(difference, _FORMULA)
+def root_of_discriminant_given_as_solution(square_of_b: Surd, product: Surd) -> Ending | None:
+    """Gives the root of the discriminant, a whole number or a fraction, as the solution."""
+    found = Surd.root_of(square_of_b - product)
+    if found is None or not found.is_rational or not found:
+        return None
+    return Ending(frozenset({found}))
+
+
+@pattern(
+    source="from memory",
+    shows=(
+        "solve | 3x^2 + 5x + 2 = 0 | -1, -3/2",
+        "solve | 2x^2 - 7x + 4 = 0 | (7 + sqrt(17))/8, (7 - sqrt(17))/8",
+    ),
+    silent=(
+        "solve | 3x^2 + 5x + 2 = 0 | -1, -2/3",
+        "solve | x^2 + 5x + 1 = 0 | 1, 2",
+    ),
+)
+@instead_of(read_coefficients, _FORMULA)
+def coefficients_interchanged(equation: Equation) -> Choices | None:
+    """Reads a for c, or b for c, when the coefficients are put into the formula."""
+    a, b, c = (one - two for one, two in zip(equation.left, equation.right, strict=True))
+    if not (a and b and c):
+        return None
+    zero = (ZERO, ZERO, ZERO)
+    return Choices((Equation((c, b, a), zero), Equation((a, c, b), zero)))
+
+
+@pattern(
+    source="from memory",
+    shows=(
+        "solve | x^2 - 9 = 0 | (-1 + sqrt(37))/2, (-1 - sqrt(37))/2",
+        "solve | 2x^2 + 5x = 0 | (-5 + sqrt(17))/4, (-5 - sqrt(17))/4",
+    ),
+    silent=(
+        "solve | x^2 - 9 = 0 | 3, -3",
+        "solve | x^2 + x - 9 = 0 | (-1 + sqrt(37))/2, (-1 - sqrt(37))/2",
+    ),
+)
+@instead_of(read_coefficients, _FORMULA)
+def missing_term_read_as_one(equation: Equation) -> Equation | None:
+    """Takes 1 for the coefficient of a term that is not there."""
+    a, b, c = (one - two for one, two in zip(equation.left, equation.right, strict=True))
+    if not a or (b and c):
+        return None
+    return Equation((a, b or ONE, c or ONE), (ZERO, ZERO, ZERO))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "solve | x^2 + 5x + 4 = 0 | -2, -8",
+        "solve | 2x^2 + 8x + 6 = 0 | -4, -12",
+    ),
+    silent=(
+        "solve | x^2 + 5x + 4 = 0 | -1, -4",
+        "solve | x^2 + 5x + 4 = 0 | 2, 8",
+    ),
+)
+@instead_of(quotients, _FORMULA)
+def denominator_of_formula_left_out(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
+    """Does not divide by 2a at all."""
+    return frozenset(minus_b + one for one in signed)
+
+
+@pattern(
+    source="Cangelosi et al. 2013; OpenStax Elementary Algebra 2e, 6.7; public study pages",
+    shows=(
+        "solve | 2x^2 - 6x - 6 = 0 | x = 3/2 ± √(3)/2",
+        "discriminant | 3x^2 - 5x + 7 = 0 | -109",
+        "discriminant | x^2 - 4x + 3 = 0 | -28",
+    ),
+    silent=(
+        "solve | 2x^2 - 6x - 6 = 0 | x = 3/2 ± √(21)/2",
+        "discriminant | 3x^2 + 5x + 7 = 0 | -109",
+        "discriminant | x^2 - 4x + 3 = 0 | 4",
+    ),
+)
+@instead_of(square, _FORMULA, _DISCRIMINANT)
+def negative_b_squared_negative(number: Surd, whole: Surd) -> Surd | None:
+    """Takes the square of a negative b as negative."""
+    return -(number * number) if number.is_real and number.real_sign() < 0 else None
+
+
+@pattern(
+    source="Zakaria, Ibrahim and Maat 2010; a public question page, 2015; from memory",
+    shows=(
+        "solve | 3x^2 + 7x + 3 = 0 | 0.370, -2.703",
+        "discriminant | 2x^2 - 3x - 9 = 0 | -63",
+        "discriminant | x^2 + 5x + 4 = 0 | 41",
+    ),
+    silent=(
+        "solve | 3x^2 + 7x + 3 = 0 | -0.566, -1.768",
+        "discriminant | 2x^2 - 3x - 9 = 0 | 81",
+        "discriminant | x^2 + 5x + 4 = 0 | 9",
+    ),
+)
+@instead_of(difference, _FORMULA, _DISCRIMINANT)
+def four_ac_added(square_of_b: Surd, product: Surd) -> Surd:
+    """Adds 4ac in the discriminant instead of subtracting it."""
+    return square_of_b + product
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "solve | 3x^2 + 10x + 4 = 0 | -5/3 + sqrt(22)/3; -5/3 - sqrt(22)/3",
+        "discriminant | 2x^2 + 9x + 1 = 0 | 79",
+        "discriminant | x^2 + 5x + 4 = 0 | 21",
+    ),
+    silent=(
+        "solve | 3x^2 + 10x + 4 = 0 | -5/3 + sqrt(13)/3; -5/3 - sqrt(13)/3",
+        "discriminant | 2x^2 + 9x + 1 = 0 | 73",
+    ),
+)
+@instead_of(four_a_c, _FORMULA, _DISCRIMINANT)
+def four_left_out(a: Surd, c: Surd) -> Surd:
+    """Uses ac in place of 4ac in the discriminant."""
+    return a * c
+
+
+@pattern(
+    source="from memory",
+    shows=(
+        "solve | 5x^2 - 9x + 3 = 0 | sqrt(69)/10 + 9/10, 9/10 - sqrt(69)/10",
+        "solve | 2x^2 + 5x + 1 = 0 | -5/4 + sqrt(21)/4, -5/4 - sqrt(21)/4",
+    ),
+    silent=(
+        "solve | 2x^2 + 5x + 1 = 0 | -5/4 + sqrt(17)/4, -5/4 - sqrt(17)/4",
+        "solve | x^2 + 5x + 1 = 0 | -5/2 + sqrt(17)/2, -5/2 - sqrt(17)/2",
+    ),
+)
+@instead_of(four_a_c, _FORMULA, _DISCRIMINANT)
+def a_left_out_of_discriminant(a: Surd, c: Surd) -> Surd:
+    """Uses 4c in place of 4ac in the discriminant."""
+    return 4 * c

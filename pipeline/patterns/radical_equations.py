@@ -2,33 +2,39 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
+from pipeline.exact.building import tree_of_surd
+from pipeline.exact.evaluate import root_of
 from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import Polynomial
+from pipeline.exact.trees import Negation, Node, Numeral, Power, Quotient
+from pipeline.exact.values import Number
+from pipeline.exact.values import Roots as RootValues
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.patterns.squaring_binomials import middle_term_not_doubled, square_spread_over_sum
-from pipeline.patterns.zero_product import second_root_left_out
-from pipeline.procedures.equations import Coefficients
+from pipeline.procedures.absolute_value import ABSOLUTE, keep_valid
+from pipeline.procedures.endings import comparable_value
+from pipeline.procedures.equations import Coefficients, Linear
+from pipeline.procedures.functions import FUNCTION, root_off, tree_of_part
+from pipeline.procedures.logarithms import LOGARITHM, keep_positive
 from pipeline.procedures.operations import Roots
 from pipeline.procedures.polynomial_roots import added, multiplied, scaled
 from pipeline.procedures.radical_equations import (
+    BARE_POWER,
     POWER,
     RADICAL,
     Radical,
     Sides,
-    TwoRadicals,
     keep_solutions,
-    report_all,
+    raise_both,
     square_at_once,
     square_sides,
-    square_two,
 )
-from pipeline.procedures.walk import Choices
-
-_SKILL = "radical equations"
+from pipeline.procedures.solving_for import Part, over
+from pipeline.procedures.walk import Choices, Ending
 
 
 @pattern(
-    "extraneous-root-kept",
-    skill=_SKILL,
     source="E. Schechter 2006, The Most Common Errors in Undergraduate Mathematics;"
     " South African examiners' comments, November 2024",
     shows=(
@@ -47,9 +53,26 @@ def extraneous_root_kept(roots: Roots, k: Surd, inside: Coefficients, other: Coe
     return roots
 
 
+@extraneous_root_kept.also(keep_valid, ABSOLUTE)
+def _both_cases_kept(roots: tuple[Surd | None, ...], right: Linear) -> tuple[Surd | None, ...]:
+    return roots
+
+
+@extraneous_root_kept.also(
+    keep_positive,
+    LOGARITHM,
+    shows=(
+        "logarithm | log(x) + log(x - 3) = 1 | 5, -2",
+        "logarithm | log_2(x) + log_2(x - 2) = 3 | 4, -2",
+    ),
+    silent=("logarithm | log(x) + log(x - 3) = 1 | 5",),
+)
+def _nonpositive_argument_kept(roots: Roots, inside: tuple[Coefficients, ...]) -> Roots:
+    """Keeps a root for which a logarithm does not exist."""
+    return roots
+
+
 @pattern(
-    "valid-root-rejected",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | sqrt(x + 6) = x | -2",
@@ -69,8 +92,6 @@ def valid_root_rejected(
 
 
 @pattern(
-    "squared-term-by-term",
-    skill=_SKILL,
     source="T. L. Scofield 2003, Top Algebra Errors Made by Calculus Students",
     shows=(
         "solve | sqrt(x) + 3 = 7 | 40",
@@ -96,8 +117,6 @@ def squared_term_by_term(start: Radical) -> Choices | None:
 
 
 @pattern(
-    "one-side-squared",
-    skill=_SKILL,
     source="South African examiners' comments, November 2024",
     shows=(
         "solve | sqrt(x + 5) = 3 | -2",
@@ -115,8 +134,6 @@ def one_side_squared(k: Surd, inside: Coefficients, other: Coefficients) -> Side
 
 
 @pattern(
-    "outside-coefficient-not-squared",
-    skill=_SKILL,
     source="OpenStax Intermediate Algebra 2e, 8.6 (caution)",
     shows=(
         "solve | 2sqrt(x) = 6 | 18",
@@ -134,8 +151,6 @@ def outside_coefficient_not_squared(k: Surd, inside: Coefficients, other: Coeffi
 
 
 @pattern(
-    "right-side-doubled-not-squared",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | sqrt(x + 5) = 3 | 1",
@@ -154,30 +169,91 @@ def right_side_doubled_not_squared(
     return (scaled(inside, k * k), scaled(other, Surd.of(2))) if len(other) == 1 else None
 
 
-@square_spread_over_sum.also(square_sides, RADICAL)
-def _middle_term_lost(k: Surd, inside: Coefficients, other: Coefficients) -> Sides | None:
-    if len(other) != 2 or not other[0]:
+@pattern(
+    source="Mathematics Educators question 14757 (a comment)",
+    shows=(
+        "solve | x^3 = 8 | 2, -2",
+        "solve | (x - 1)^3 = 27 | 4, -2",
+    ),
+    silent=(
+        "solve | x^3 = 8 | 2",
+        "solve | x^4 = 16 | 2, -2",
+    ),
+)
+@instead_of(raise_both, POWER, BARE_POWER)
+def odd_root_given_both_signs(right: Surd, above: int, below: int) -> tuple[Surd, ...] | None:
+    """Gives an odd root both signs, as if it were a square root."""
+    if above % 2 == 0 or above == 1:
         return None
-    squared = (other[0] * other[0], Surd.of(0), other[1] * other[1])
-    return scaled(inside, k * k), squared
+    (value,) = raise_both(right, above, below)
+    return value, -value
 
 
-@middle_term_not_doubled.also(square_sides, RADICAL)
-def _middle_term_once(k: Surd, inside: Coefficients, other: Coefficients) -> Sides | None:
-    if len(other) != 2 or not other[0]:
+@odd_root_given_both_signs.also(
+    raise_both,
+    BARE_POWER,
+    shows=("solve | x^3 = 5 | x = ±5^(1/3)", r"solve | x^3 + 2 = 12 | \pm\sqrt[3]{10}"),
+    silent=("solve | x^3 = 5 | 5^(1/3)", "solve | x^3 = 5 | ±sqrt(5)"),
+)
+def _irrational_root_given_both_signs(right: Surd, above: int, below: int) -> Ending | None:
+    """Gives an odd root both signs, as if it were a square root."""
+    if above % 2 == 0 or above == 1 or below != 1 or not right.is_rational:
         return None
-    return scaled(inside, k * k), (other[0] * other[0], other[0] * other[1], other[1] * other[1])
-
-
-@square_spread_over_sum.also(square_two, RADICAL)
-def _two_radicals_squared_apart(start: TwoRadicals) -> Radical | None:
-    if not start.constant:
+    size = right if right.real_sign() > 0 else -right
+    if root_of(size, above) is not None:
         return None
-    square = (start.constant * start.constant,)
-    rest = added(square, start.second if start.side == -1 else scaled(start.second, Surd.of(-1)))
-    return Radical(Surd.of(0), (), rest, start.first)
+    plus = Power(tree_of_surd(size), Quotient(Numeral(Fraction(1)), Numeral(Fraction(above))))
+    both = RootValues((Number(None, plus), Number(None, Negation(plus))))
+    return Ending(comparable_value(both))
 
 
-@second_root_left_out.also(report_all, RADICAL, POWER)
-def _one_solution_reported(roots: Roots) -> Choices | None:
-    return Choices(frozenset({one}) for one in roots) if len(roots) > 1 else None
+@pattern(
+    source="C. Robinson 2013, answers on powers; common practice",
+    shows=(
+        "solve | x^3 = 27 | 9",
+        "solve | x^(3/2) = 27 | 18",
+    ),
+    silent=(
+        "solve | x^3 = 27 | 3",
+        "solve | x^(3/2) = 27 | 9",
+    ),
+)
+@instead_of(raise_both, POWER, BARE_POWER)
+def power_undone_by_dividing(right: Surd, above: int, below: int) -> tuple[Surd, ...]:
+    """Divides by the exponent instead of taking the root."""
+    return (right * below / above,)
+
+
+_ONE = Polynomial.constant(1)
+
+
+@power_undone_by_dividing.also(
+    root_off,
+    FUNCTION,
+    shows=(
+        "function | f(x) = x^3 + 1; f^-1(x) | (x - 1)/3",
+        "function | f(x) = 2x^5; f^-1(x) | x/10",
+    ),
+    silent=("function | f(x) = x^3 + 1; f^-1(x) | cbrt(x - 1)",),
+)
+def _inverse_of_power_by_dividing(inside: Part, power: int) -> Node:
+    return tree_of_part(over(inside, (Polynomial.constant(power), _ONE)))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "solve | x^(3/2) = 27 | 3",
+        "solve | (x + 5)^(3/2) = 8 | -3",
+    ),
+    silent=(
+        "solve | x^(3/2) = 27 | 9",
+        "solve | x^3 = 27 | 3",
+    ),
+)
+@instead_of(raise_both, POWER, BARE_POWER)
+def denominator_of_exponent_forgotten(
+    right: Surd, above: int, below: int
+) -> tuple[Surd, ...] | None:
+    """Takes the root that the numerator of the exponent says and forgets its denominator."""
+    return raise_both(right, above, 1) if below > 1 and above > 1 else None

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
-from pipeline.patterns.fractions import fractions_added_across
-from pipeline.patterns.rational_expressions import numerator_minus_first_term_only
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.patterns.zero_product import second_root_left_out
 from pipeline.procedures.equations import Coefficients
 from pipeline.procedures.operations import Roots
-from pipeline.procedures.polynomial_roots import added, multiplied, scaled, trimmed
+from pipeline.procedures.polynomial_roots import added, multiplied, scaled
+from pipeline.procedures.proportions import PROPORTION, fourth_term
 from pipeline.procedures.rational_equations import (
     RATIONAL,
     Term,
@@ -20,17 +18,12 @@ from pipeline.procedures.rational_equations import (
     drop_excluded,
     drop_from_line,
     quotient_of,
-    report_solutions,
 )
 from pipeline.procedures.statements import ALL_REAL
 from pipeline.procedures.walk import Choices
 
-_SKILL = "rational equations"
-
 
 @pattern(
-    "excluded-root-kept",
-    skill=_SKILL,
     source="OpenStax Elementary Algebra 2e, 8.6; E. Schechter 2006",
     shows=(
         "solve | x/(x - 3) = 3/(x - 3) | 3",
@@ -58,9 +51,19 @@ def _excluded_number_kept(excluded: Roots) -> str:
     return ALL_REAL
 
 
+def _partly_cleared(terms: tuple[Term, ...], left: list[int]) -> Coefficients:
+    common = common_denominator(terms)
+    return difference_of(
+        tuple(
+            term
+            if i in left
+            else term._replace(above=multiplied(term.above, quotient_of(common, term.below)[0]))
+            for i, term in enumerate(terms)
+        )
+    )
+
+
 @pattern(
-    "whole-terms-not-multiplied",
-    skill=_SKILL,
     source="from memory",
     shows=(
         "solve | 1/x + 2 = 5 | 3/5",
@@ -82,21 +85,7 @@ def whole_terms_not_multiplied(terms: tuple[Term, ...]) -> Choices | None:
     return Choices(_partly_cleared(terms, group) for group in chosen) if chosen else None
 
 
-def _partly_cleared(terms: tuple[Term, ...], left: list[int]) -> Coefficients:
-    common = common_denominator(terms)
-    return difference_of(
-        tuple(
-            term
-            if i in left
-            else term._replace(above=multiplied(term.above, quotient_of(common, term.below)[0]))
-            for i, term in enumerate(terms)
-        )
-    )
-
-
 @pattern(
-    "denominators-dropped",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | (x + 1)/x = 5/3 | 4",
@@ -116,8 +105,6 @@ def denominators_dropped(terms: tuple[Term, ...]) -> Coefficients | None:
 
 
 @pattern(
-    "fractions-multiplied-straight-across",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | 6/x = 3/4 | 9/2",
@@ -138,40 +125,11 @@ def fractions_multiplied_straight_across(terms: tuple[Term, ...]) -> Coefficient
     return added(above, scaled(multiplied(first.below, second.below), Surd.of(-1)))
 
 
-@fractions_added_across.also(cross_multiply, RATIONAL)
-def _tops_over_bottoms(terms: tuple[Term, ...]) -> Coefficients | None:
-    left = [term for term in terms if term.side == 1]
-    right = [term for term in terms if term.side == -1]
-    if len(left) != 2 or len(right) != 1:
-        return None
-    above = added(left[0].above, left[1].above)
-    below = added(left[0].below, left[1].below)
-    crossed = multiplied(right[0].above, below)
-    return added(multiplied(above, right[0].below), scaled(crossed, Surd.of(-1)))
-
-
-@numerator_minus_first_term_only.also(
-    clear_denominators,
-    RATIONAL,
-    shows=(
-        "solve | 6/x - (x - 1)/x = 2 | 5/3",
-        "solve | 3 - (x + 4)/(x - 1) = 1 | -2",
-    ),
-    silent=("solve | 6/x + (x - 1)/x = 2 | 3",),
+@fractions_multiplied_straight_across.also(
+    fourth_term,
+    PROPORTION,
+    shows=("solve | x/6 = 4/8 | 12", "solve | 6/8 = x/20 | 80/3"),
+    silent=("solve | x/6 = 4/8 | 3", "solve | 6/8 = x/20 | 15"),
 )
-def _numerator_subtracted_in_part(terms: tuple[Term, ...]) -> Choices:
-    return Choices(
-        clear_denominators((*terms[:i], term._replace(above=_later_signs(term)), *terms[i + 1 :]))
-        for i, term in enumerate(terms)
-        if len(term.above) > 1 and any(term.above[:-1]) and term.above[-1].real_sign() < 0
-    )
-
-
-def _later_signs(term: Term) -> Coefficients:
-    """The leading term keeps the minus, the others lose it."""
-    return trimmed((*(-number for number in term.above[:-1]), term.above[-1]))
-
-
-@second_root_left_out.also(report_solutions, RATIONAL)
-def _one_solution_reported(roots: Roots) -> Choices | None:
-    return Choices(frozenset({one}) for one in roots) if len(roots) > 1 else None
+def _multiplied_straight_across(beside: Surd, level: Surd, across: Surd) -> Surd:
+    return beside * across / level

@@ -4,76 +4,67 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from math import gcd
+from math import gcd, lcm
 
-from pipeline.exact.trees import Node, Quotient, Sum
+from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import Polynomial
+from pipeline.exact.trees import Node, Quotient, Sum, letters
+from pipeline.patterns.division_of_polynomials import Divided
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.rewriting.operations import add, divide
+from pipeline.procedures.equations import ZERO, Coefficients
+from pipeline.procedures.functions import FUNCTION, divide_difference
+from pipeline.procedures.polynomial_roots import added, trimmed
+from pipeline.procedures.rational_equations import RATIONAL, Term, clear_denominators
+from pipeline.procedures.rewriting.canonical import canonical
+from pipeline.procedures.rewriting.operations import add, copy_expression, divide
 from pipeline.procedures.rewriting.terms import (
     ONE,
-    ZERO,
     Monomial,
+    as_fraction,
     monomial,
     negative,
     number,
-    over,
+    product_of,
     signed,
     sum_of,
     terms_of,
     value_of,
+    whole,
 )
+from pipeline.procedures.rewriting.terms import ZERO as ZERO_NODE
+from pipeline.procedures.rewriting.terms import over as over_node
+from pipeline.procedures.solving_for import Part, join, over
 from pipeline.procedures.walk import Choices
+from pipeline.tasks.divide import DIVISION, divide_rows
 
-_SKILL = "rational expressions"
+
+@pattern(
+    source="T. L. Scofield 2003, Top Algebra Errors Made by Calculus Students (code EPE)",
+    shows=(
+        "simplify | x/2 + x/3 | 5x",
+        "simplify | 1/x + 1/3 | x + 3",
+        "simplify | (x + 1)/4 - x/6 | x + 3",
+    ),
+    silent=(
+        "simplify | x/2 + x/3 | 5x/6",
+        "simplify | x/2 + x/3 | 2x/5",
+        "solve | x/2 + x/3 = 5 | 6",
+    ),
+)
+@instead_of(copy_expression, "simplify")
+def expression_multiplied_by_denominator(tree: Node) -> Node | None:
+    """Multiplies an expression by the common denominator, as if it were a side of an equation."""
+    parts = [as_fraction(term) for term in terms_of(tree)]
+    below = [lower for _, lower in parts if lower != ONE]
+    if len(parts) < 2 or not below or not letters(tree):
+        return None
+    sizes = [size for lower in below if (size := whole(lower)) is not None]
+    others = dict.fromkeys(lower for lower in below if whole(lower) is None)
+    return product_of(number(lcm(*sizes)), *others, tree)
 
 
 def _without(terms: tuple[Node, ...], index: int) -> Node:
     return sum_of(*terms[:index], *terms[index + 1 :])
-
-
-@pattern(
-    "cancelled-across-sum",
-    skill=_SKILL,
-    source="OpenStax Elementary Algebra 2e, 8.1; Scofield 2003; Ruhl, Belward and Balatti 2011",
-    shows=(
-        "simplify | (x + 2)/(x + 7) | 2/7",
-        "simplify | (x + 6)/6 | x",
-        "evaluate | (6 + 8)/6 | 8",
-        "simplify | (a - b)/b | a",
-        "simplify | 3/(6x + 5) | 1/(2x + 5)",
-    ),
-    silent=(
-        "simplify | (x + 2)/(x + 7) | (x + 2)/(x + 7)",
-        "simplify | (6x)/6 | x",
-    ),
-)
-@instead_of(divide)
-def cancelled_across_sum(place: Quotient) -> Choices | None:
-    """Cancels a term, or a factor of one term, of a sum above or below the fraction bar."""
-    above, below = terms_of(place.numerator), terms_of(place.denominator)
-    if len(above) < 2 and len(below) < 2:
-        return None
-    pairs = [(i, j) for i in range(len(above)) for j in range(len(below))]
-    crossed = [one for i, j in pairs for one in _crossed_out(above, below, i, j)]
-    return Choices(tree for tree in crossed if tree != ZERO)
-
-
-def _crossed_out(
-    above: tuple[Node, ...], below: tuple[Node, ...], i: int, j: int
-) -> Iterator[Node]:
-    """Cross out what one term above and one below have in common, the whole or a part."""
-    (sign, one), (other, two) = signed(above[i]), signed(below[j])
-    if one == two and (sign == other or len(above) == 1 or len(below) == 1):
-        top = _without(above, i) if len(above) > 1 else number(sign * other)
-        yield over(top, _without(below, j) if len(below) > 1 else ONE)
-        if len(below) == 1:
-            yield sum_of(*above[:i], number(sign * other), *above[i + 1 :])
-        return
-    parts = _without_common_factor(above[i], below[j])
-    # What is left undivided below one term is told by another pattern.
-    if parts is not None and (len(below) > 1 or value_of(parts[1]) not in (1, -1)):
-        bottom = sum_of(*below[:j], parts[1], *below[j + 1 :])
-        yield over(sum_of(*above[:i], parts[0], *above[i + 1 :]), bottom)
 
 
 def _without_common_factor(one: Node, two: Node) -> tuple[Node, Node] | None:
@@ -102,9 +93,50 @@ def _without_common_factor(one: Node, two: Node) -> tuple[Node, Node] | None:
     )
 
 
+def _crossed_out(
+    above: tuple[Node, ...], below: tuple[Node, ...], i: int, j: int
+) -> Iterator[Node]:
+    """Cross out what one term above and one below have in common, the whole or a part."""
+    (sign, one), (other, two) = signed(above[i]), signed(below[j])
+    if one == two and (sign == other or len(above) == 1 or len(below) == 1):
+        top = _without(above, i) if len(above) > 1 else number(sign * other)
+        yield over_node(top, _without(below, j) if len(below) > 1 else ONE)
+        if len(below) == 1:
+            yield sum_of(*above[:i], number(sign * other), *above[i + 1 :])
+        return
+    parts = _without_common_factor(above[i], below[j])
+    # What is left undivided below one term is told by another pattern.
+    if parts is not None and (len(below) > 1 or value_of(parts[1]) not in (1, -1)):
+        bottom = sum_of(*below[:j], parts[1], *below[j + 1 :])
+        yield over_node(sum_of(*above[:i], parts[0], *above[i + 1 :]), bottom)
+
+
 @pattern(
-    "denominator-divides-one-term",
-    skill=_SKILL,
+    source="OpenStax Elementary Algebra 2e, 8.1; Scofield 2003; Ruhl, Belward and Balatti 2011",
+    shows=(
+        "simplify | (x + 2)/(x + 7) | 2/7",
+        "simplify | (x + 6)/6 | x",
+        "evaluate | (6 + 8)/6 | 8",
+        "simplify | (a - b)/b | a",
+        "simplify | 3/(6x + 5) | 1/(2x + 5)",
+    ),
+    silent=(
+        "simplify | (x + 2)/(x + 7) | (x + 2)/(x + 7)",
+        "simplify | (6x)/6 | x",
+    ),
+)
+@instead_of(divide)
+def cancelled_across_sum(place: Quotient) -> Choices | None:
+    """Cancels a term, or a factor of one term, of a sum above or below the fraction bar."""
+    above, below = terms_of(place.numerator), terms_of(place.denominator)
+    if len(above) < 2 and len(below) < 2:
+        return None
+    pairs = [(i, j) for i in range(len(above)) for j in range(len(below))]
+    crossed = [one for i, j in pairs for one in _crossed_out(above, below, i, j)]
+    return Choices(tree for tree in crossed if tree != ZERO_NODE)
+
+
+@pattern(
     source="OpenStax Elementary Algebra 2e, 8.1; Scofield 2003",
     shows=(
         "simplify | (4x + 6)/2 | 2x + 6",
@@ -128,9 +160,60 @@ def denominator_divides_one_term(place: Quotient) -> Choices | None:
     )
 
 
+_ONE = Polynomial.constant(1)
+
+
+@denominator_divides_one_term.also(
+    divide_difference,
+    FUNCTION,
+    shows=(
+        "function | f(x) = 3x^2 - x; (f(x + h) - f(x))/h | 6x + 3h^2 - h",
+        "function | f(x) = x^2 + 4x; (f(x + h) - f(x))/h | 2x + h^2 + 4h",
+    ),
+    silent=("function | f(x) = x^2; (f(x + h) - f(x))/h | 2x + h",),
+)
+def _one_term_of_a_difference_divided(above: Part, below: Part) -> Choices | None:
+    """Divides only one term of a difference by what stands below it."""
+    terms = list(above[0].terms.items())
+    if above[1] != _ONE or below[1] != _ONE or not 1 < len(terms) <= 6:
+        return None
+    found = []
+    for powers, factor in terms:
+        one = Polynomial({powers: factor})
+        found.append(join(over((one, _ONE), below), (above[0] - one, _ONE)))
+    return Choices(found)
+
+
+def _without_coefficient(numbers: Coefficients, place: int) -> Coefficients:
+    return trimmed((*numbers[:place], Surd.of(0), *numbers[place + 1 :]))
+
+
+@denominator_divides_one_term.also(
+    divide_rows,
+    DIVISION,
+    shows=(
+        "divide | (6x^3 + 4x) / (2x) | 3x^2 + 4x",
+        "divide | (8x^2 + 6x) / 2 | 8x^2 + 3x",
+    ),
+    silent=("divide | (6x^3 + 4x) / (2x) | 3x^2 + 2",),
+)
+def _one_term_divided(above: Coefficients, below: Coefficients) -> Choices | None:
+    lower = len(below) - 1
+    if any(below[:-1]) or sum(1 for number in above if number) < 2:
+        return None
+    return Choices(
+        (
+            added(
+                _without_coefficient(above, power), (*[ZERO] * (power - lower), number / below[-1])
+            ),
+            (),
+        )
+        for power, number in enumerate(above)
+        if number and power >= lower
+    )
+
+
 @pattern(
-    "cancelled-term-by-term",
-    skill=_SKILL,
     source="Figueras, Males and Otten 2008; from memory",
     shows=(
         "simplify | (x^2 + 6)/(x + 3) | x + 2",
@@ -153,9 +236,29 @@ def cancelled_term_by_term(place: Quotient) -> Choices | None:
     return Choices(sum_of(first, *middle, ending) for ending in (last, negative(last)))
 
 
+@cancelled_term_by_term.also(
+    divide_rows,
+    DIVISION,
+    shows=(
+        "divide | (x^2 + 6) / (x + 3) | x + 2",
+        "divide | (x^3 - 8) / (x - 2) | x^2 + 4",
+    ),
+    silent=("divide | (x^2 - 9) / (x + 3) | x + 3",),
+)
+def _first_by_first_last_by_last(above: Coefficients, below: Coefficients) -> Divided | None:
+    one = [(power, number) for power, number in enumerate(above) if number]
+    two = [(power, number) for power, number in enumerate(below) if number]
+    if len(two) < 2 or len(one) != len(two):
+        return None
+    total: Coefficients = ()
+    for (upper, factor), (lower, divisor) in zip(one, two, strict=True):
+        if upper < lower:
+            return None
+        total = added(total, (*[ZERO] * (upper - lower), factor / divisor))
+    return total, ()
+
+
 @pattern(
-    "cancelled-to-zero",
-    skill=_SKILL,
     source="a public collection of student mistakes",
     shows=(
         "simplify | (x + 2)/(x + 2) | 0",
@@ -169,12 +272,10 @@ def cancelled_term_by_term(place: Quotient) -> Choices | None:
 @instead_of(divide)
 def cancelled_to_zero(place: Quotient) -> Node | None:
     """Leaves zero where numerator and denominator cancel as a whole."""
-    return ZERO if place.numerator == place.denominator else None
+    return ZERO_NODE if place.numerator == place.denominator else None
 
 
 @pattern(
-    "denominator-split",
-    skill=_SKILL,
     source="Scofield 2003",
     shows=(
         "simplify | 1/(x + 5) | 1/x + 1/5",
@@ -200,8 +301,6 @@ def denominator_split(place: Quotient) -> Node | None:
 
 
 @pattern(
-    "numerator-minus-first-term-only",
-    skill=_SKILL,
     source="OpenStax Elementary Algebra 2e, 8.3; OpenStax Intermediate Algebra 2e, 7.2",
     shows=(
         "simplify | (3x)/(x - 1) - (x - 4)/(x - 1) | (2x - 4)/(x - 1)",
@@ -226,3 +325,107 @@ def numerator_minus_first_term_only(place: Sum) -> Node | None:
         else:
             terms.append(term)
     return sum_of(*terms) if changed else None
+
+
+def _later_signs(term: Term) -> Coefficients:
+    """The leading term keeps the minus, the others lose it."""
+    return trimmed((*(-number for number in term.above[:-1]), term.above[-1]))
+
+
+@numerator_minus_first_term_only.also(
+    clear_denominators,
+    RATIONAL,
+    shows=(
+        "solve | 6/x - (x - 1)/x = 2 | 5/3",
+        "solve | 3 - (x + 4)/(x - 1) = 1 | -2",
+    ),
+    silent=("solve | 6/x + (x - 1)/x = 2 | 3",),
+)
+def _numerator_subtracted_in_part(terms: tuple[Term, ...]) -> Choices:
+    return Choices(
+        clear_denominators((*terms[:i], term._replace(above=_later_signs(term)), *terms[i + 1 :]))
+        for i, term in enumerate(terms)
+        if len(term.above) > 1 and any(term.above[:-1]) and term.above[-1].real_sign() < 0
+    )
+
+
+@pattern(
+    source="OpenStax Intermediate Algebra 2e, 7.1",
+    shows=(
+        "simplify | (x + 2)/(2 + x) | -1",
+        "simplify | (a + 7)/(7 + a) | -1",
+    ),
+    silent=(
+        "simplify | (x + 2)/(2 + x) | 1",
+        "simplify | (x - 2)/(2 - x) | -1",
+    ),
+)
+@instead_of(divide)
+def sum_and_reversed_as_opposites(place: Quotient) -> Node | None:
+    """Takes a sum and the same sum in another order for opposites."""
+    if not (isinstance(place.numerator, Sum) and isinstance(place.denominator, Sum)):
+        return None
+    same = canonical(place.numerator) == canonical(place.denominator)
+    return number(-1) if same and place.numerator != place.denominator else None
+
+
+@pattern(
+    source="OpenStax Intermediate Algebra 2e, 7.1; from memory",
+    shows=(
+        "simplify | (x - 2)/(2 - x) | 1",
+        "simplify | (x^2 - 9)/(3 - x) | x + 3",
+    ),
+    silent=(
+        "simplify | (x - 2)/(2 - x) | -1",
+        "simplify | (x - 2)/(x - 2) | 1",
+    ),
+)
+@instead_of(divide)
+def opposites_cancelled_to_one(place: Quotient) -> Node | None:
+    """Cancels opposite factors as if they were equal."""
+    below = place.denominator
+    if not isinstance(below, Sum) or not letters(below):
+        return None
+    quotient = canonical(place)
+    if isinstance(quotient, Quotient):
+        return None
+    first = terms_of(place.numerator)[0]
+    turned = signed(first)[0] == 1 and signed(terms_of(canonical(below))[0])[0] == -1
+    return canonical(negative(quotient)) if turned else None
+
+
+def _primitive(node: Node) -> Node:
+    terms = terms_of(node)
+    found = [monomial(term) for term in terms]
+    if len(terms) < 2 or any(one is None for one in found):
+        return node
+    kept = [one for one in found if one is not None]
+    if any(not one.coefficient.is_integer for one in kept):
+        return node
+    common = gcd(*(int(one.coefficient.as_fraction()) for one in kept))
+    divided = (one._replace(coefficient=one.coefficient / (common or 1)) for one in kept)
+    return sum_of(*(one.tree() for one in divided))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "simplify | (3x - 6)/(2x - 4) | 1/2",
+        "simplify | (5x + 10)/15 | (x + 2)/15",
+    ),
+    silent=(
+        "simplify | (3x - 6)/(2x - 4) | 3/2",
+        "simplify | (5x + 10)/15 | (x + 2)/3",
+    ),
+)
+@instead_of(divide)
+def common_factor_divided_once(place: Quotient) -> Choices | None:
+    """Takes a common factor out of one part of a fraction and loses it."""
+    return Choices(
+        Quotient(*parts)
+        for parts in (
+            (_primitive(place.numerator), place.denominator),
+            (place.numerator, _primitive(place.denominator)),
+        )
+        if parts[0] != ZERO_NODE
+    )

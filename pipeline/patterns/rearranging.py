@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.functions import FUNCTION, carry_off
+from pipeline.procedures.inequalities import CHAIN, carry_to_ends
+from pipeline.procedures.logarithms import LOGARITHM, carry_beyond
 from pipeline.procedures.operations import carry_constant
+from pipeline.procedures.quantities import Quantity, plus
+from pipeline.procedures.solving_for import Part, join
 
 
 @pattern(
-    "constant-moved-same-sign",
-    skill="rearranging",
     source="Hall 2002; Larino 2018; Zakaria, Ibrahim and Maat 2010; Kieran 1984 (from memory)",
     shows=(
         "solve | x^2 - 7 = 0 | sqrt(7)i; -sqrt(7)i",
@@ -26,3 +29,23 @@ from pipeline.procedures.operations import carry_constant
 def constant_moved_same_sign(here: Surd, there: Surd) -> Surd:
     """Carries a constant across the equals sign without changing its sign."""
     return here + there
+
+
+@constant_moved_same_sign.also(carry_off, FUNCTION)
+def _added_once_more(letter: Part, constant: Part) -> Part:
+    return join(letter, constant)
+
+
+@constant_moved_same_sign.also(carry_to_ends, CHAIN)
+def _to_both_ends_with_its_sign(low: Surd, high: Surd, q: Surd) -> tuple[Surd, Surd]:
+    return low + q, high + q
+
+
+@constant_moved_same_sign.also(
+    carry_beyond,
+    LOGARITHM,
+    shows=("logarithm | ln(x + 1) = 2 | e^2 + 1", "logarithm | 2^(x + 1) = 7 | ln(7)/ln(2) + 1"),
+    silent=("logarithm | ln(x + 1) = 2 | e^2 - 1", "logarithm | ln(x) = 2 | e^2 + 1"),
+)
+def _constant_beside_a_power(here: Quantity, there: Surd) -> Quantity:
+    return plus(here, there)

@@ -1,8 +1,6 @@
 """What an error pattern is, and how one is declared.
 
     @pattern(
-        "half-not-squared",
-        skill="completing the square",
         source="common practice",
         shows=("solve | x^2 + 10x = 11 | -1, -9", ...),
         silent=("solve | x^2 + 10x = 11 | 1, -11", ...),
@@ -12,16 +10,18 @@
         '''Adds half the coefficient of the unknown instead of the square of that half.'''
         return half
 
-The docstring is the sentence that reports print; the examples are the pattern's tests.
+The function's name is the id, its file the skill. The docstring is the sentence that reports
+print; the examples are the pattern's tests.
 A move takes the arguments of the operation that it stands in for, and returns a wrong outcome,
 several of them as `Choices`, or None where it does not apply.
 """
 
 from __future__ import annotations
 
+import inspect
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from typing import Any, NamedTuple
+from typing import Any, Final, NamedTuple, ParamSpec
 
 from pipeline.errors import InternalError
 from pipeline.procedures.walk import Move
@@ -29,6 +29,10 @@ from pipeline.procedures.walk import Move
 __all__ = ["Example", "Instead", "Pattern", "instead_of", "pattern", "registered"]
 
 Operation = Callable[..., Any]
+_P = ParamSpec("_P")
+
+FEWEST_EXAMPLES: Final = 2
+"""Examples that show a pattern, and as many that do not: one could be chance."""
 
 
 class Example(NamedTuple):
@@ -85,12 +89,12 @@ class Pattern:
 
     def also(
         self,
-        operation: Operation,
+        operation: Callable[_P, Any],
         *places: str,
         shows: tuple[str, ...] = (),
         silent: tuple[str, ...] = (),
         late: bool = False,
-    ) -> Callable[[Operation], Operation]:
+    ) -> Callable[[Callable[_P, Any]], Operation]:
         """Declare one more faulty version that belongs to this pattern.
 
         Args:
@@ -101,8 +105,8 @@ class Pattern:
             late: whether it is made only after another fault.
         """
 
-        def declare(version: Operation) -> Operation:
-            self.moves.append(Instead(operation, places, version, late))
+        def declare(version: Callable[_P, Any]) -> Operation:
+            self.moves.append(_checked(self.id, Instead(operation, places, version, late)))
             examples = tuple(_example(self.id, line) for line in shows)
             self.shows += examples
             self.silent += tuple(_example(self.id, line) for line in silent)
@@ -122,48 +126,71 @@ def registered() -> Iterator[Pattern]:
     yield from _PATTERNS.values()
 
 
-def instead_of(operation: Operation, *places: str) -> Callable[[Operation], Instead]:
+def instead_of(
+    operation: Callable[_P, Any], *places: str
+) -> Callable[[Callable[_P, Any]], Instead]:
     """Say which operation a function does wrongly, and where."""
 
-    def declare(version: Operation) -> Instead:
+    def declare(version: Callable[_P, Any]) -> Instead:
         return Instead(operation, places, version)
 
     return declare
 
 
-def pattern(  # one keyword for each fact of a declaration
-    identifier: str,
-    *,
-    skill: str,
-    source: str,
-    shows: tuple[str, ...],
-    silent: tuple[str, ...],
-    general: bool = False,
+def pattern(
+    *, source: str, shows: tuple[str, ...], silent: tuple[str, ...], general: bool = False
 ) -> Callable[[Instead], Pattern]:
-    """Declare an error pattern.
+    """Declare an error pattern; its id is the function's name, its skill the name of the file.
 
     Raises:
-        InternalError: the id is taken, the sentence is missing, or an example has no three parts.
+        InternalError: the declaration is not complete; the message names it and what is missing.
     """
 
     def declare(move: Instead) -> Pattern:
+        identifier = move.version.__name__.replace("_", "-")
         sentence = " ".join((move.version.__doc__ or "").split())
-        if not sentence or identifier in _PATTERNS:
-            raise InternalError(f"pattern {identifier}: no docstring, or declared twice")
+        if not sentence or not source.strip():
+            raise InternalError(f"pattern {identifier}: it needs a docstring and a source")
+        if identifier in _PATTERNS:
+            raise InternalError(f"pattern {identifier}: declared twice")
+        if len(shows) < FEWEST_EXAMPLES or len(silent) < FEWEST_EXAMPLES:
+            raise InternalError(f"pattern {identifier}: {FEWEST_EXAMPLES} examples of each kind")
         declared = Pattern(
             identifier,
-            skill,
+            skill_of(move.version.__module__),
             source,
             sentence,
             tuple(_example(identifier, line) for line in shows),
             tuple(_example(identifier, line) for line in silent),
             general,
-            [move],
+            [_checked(identifier, move)],
         )
         _PATTERNS[identifier] = declared
         return declared
 
     return declare
+
+
+def skill_of(module: str) -> str:
+    """Return the skill that a module of the catalogue is about."""
+    return module.rpartition(".")[2].replace("_", " ")
+
+
+def _checked(identifier: str, move: Instead) -> Instead:
+    """Return a move that takes as many arguments as the operation that it stands in for.
+
+    Raises:
+        InternalError: it does not; the types of the arguments are left to the type checker.
+    """
+    wanted, taken = (
+        inspect.unwrap(one).__code__.co_argcount for one in (move.operation, move.version)
+    )
+    if wanted != taken:
+        raise InternalError(
+            f"pattern {identifier}: {move.version.__name__} takes {taken} arguments, but"
+            f" {move.operation.__name__} takes {wanted}"
+        )
+    return move
 
 
 def _example(identifier: str, line: str) -> Example:

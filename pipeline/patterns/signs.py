@@ -2,26 +2,40 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
+from itertools import pairwise
+
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Negation, Node, Sum
+from pipeline.exact.trees import Absolute, Negation, Node, Power, Product, Quotient, Sum
+from pipeline.patterns.expanding import binomials
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.equations import ZERO, Bracket, Equation
+from pipeline.procedures.lines import SLOPE, rise, run
+from pipeline.procedures.operations import copy_equation
 from pipeline.procedures.rewriting.operations import (
     add,
+    divide,
+    drop_minus,
+    multiply,
+    raise_to_power,
+    take_absolute,
 )
 from pipeline.procedures.rewriting.terms import (
+    Monomial,
+    factors_of,
     monomial,
     negative,
     number,
+    over,
     product_of,
     signed,
     split_coefficient,
     sum_of,
     terms_of,
     value_of,
+    whole,
 )
 from pipeline.procedures.walk import Choices
-
-_SKILL = "signs"
 
 
 def _two_like(place: Sum) -> tuple[Surd, Surd, Node | None] | None:
@@ -53,8 +67,6 @@ def _size(value: Surd) -> Surd:
 
 
 @pattern(
-    "unlike-signs-added-as-sizes",
-    skill=_SKILL,
     source="Ashlock 2006",
     shows=(
         "evaluate | -9 + 4 | 13",
@@ -75,9 +87,57 @@ def unlike_signs_added_as_sizes(place: Sum) -> Choices | None:
     return Choices((_of(total, found[2]), _of(-total, found[2])))
 
 
+_FEWEST_TERMS, _MOST_TERMS = 3, 8
+
+
+def _fits(one: Surd, two: Surd, like_signs: bool) -> bool:
+    if not (one.is_rational and two.is_rational):
+        return False
+    negative = one.real_sign() < 0, two.real_sign() < 0
+    return all(negative) if like_signs else any(negative) and not all(negative)
+
+
+def _with(terms: tuple[Node, ...], i: int, j: int, joined: Monomial) -> Node:
+    rest = [term for place, term in enumerate(terms) if place not in (i, j)]
+    return sum_of(*rest[:i], joined.tree(), *rest[i:])
+
+
+def _collected(
+    place: Sum, wrong: Callable[[Surd, Surd], Iterable[Surd]], like_signs: bool
+) -> Choices | None:
+    """The sums in which one pair of like terms is joined by a wrong rule.
+
+    Args:
+        place: the sum.
+        wrong: what comes out of two coefficients, both negative or of different signs.
+        like_signs: whether the rule is one for two negative numbers.
+    """
+    terms = terms_of(place)
+    if not _FEWEST_TERMS <= len(terms) <= _MOST_TERMS:
+        return None
+    found = [monomial(term) for term in terms]
+    if not any(one is not None and one.powers for one in found):
+        return None
+    return Choices(
+        _with(terms, i, j, Monomial(size, one.powers))
+        for j, two in enumerate(found)
+        for i, one in enumerate(found[:j])
+        if one is not None and two is not None and one.powers == two.powers
+        if _fits(one.coefficient, two.coefficient, like_signs)
+        for size in wrong(one.coefficient, two.coefficient)
+    )
+
+
+@unlike_signs_added_as_sizes.also(
+    add,
+    shows=("simplify | 9x - 4 + 2x + 7 | 11x + 11", "simplify | 6 - 8x + 3x | 6 - 11x"),
+    silent=("simplify | 9x - 4 + 2x + 7 | 11x + 3", "simplify | 9x - 4 + 2x - 7 | 11x - 11"),
+)
+def _collected_as_sizes(place: Sum) -> Choices | None:
+    return _collected(place, lambda one, two: (one - two, two - one), like_signs=False)
+
+
 @pattern(
-    "sign-of-smaller-kept",
-    skill=_SKILL,
     source="Ashlock 2006",
     shows=(
         "evaluate | -9 + 4 | 5",
@@ -97,9 +157,16 @@ def sign_of_smaller_kept(place: Sum) -> Node | None:
     return _of(-(found[0] + found[1]), found[2])
 
 
+@sign_of_smaller_kept.also(
+    add,
+    shows=("simplify | 9x - 4 + 2x + 7 | 11x - 3", "simplify | 6 - 8x + 3x | 6 + 5x"),
+    silent=("simplify | 9x - 4 + 2x + 7 | 11x + 3", "simplify | 9x - 4 + 2x + 7 | 11x + 11"),
+)
+def _collected_with_wrong_sign(place: Sum) -> Choices | None:
+    return _collected(place, lambda one, two: (-(one + two),), like_signs=False)
+
+
 @pattern(
-    "two-minuses-make-plus-in-sum",
-    skill=_SKILL,
     source="Ashlock 2006",
     shows=(
         "evaluate | -7 + (-5) | 12",
@@ -119,9 +186,49 @@ def two_minuses_make_plus_in_sum(place: Sum) -> Node | None:
     return _of(-(found[0] + found[1]), found[2])
 
 
+_PLACE = "linear equation"
+
+
+def _turned(side: tuple[Bracket, ...]) -> list[tuple[Surd, Surd]]:
+    """A side's coefficients where two neighboring negative constants turn positive."""
+    whole_p = sum((term.p for term in side), ZERO)
+    whole_q = sum((term.q for term in side), ZERO)
+    constants = [term.q for term in side if not term.p]
+    return [
+        (whole_p, whole_q - 2 * (one + two))
+        for one, two in pairwise(constants)
+        if one.is_real and two.is_real and one.real_sign() < 0 and two.real_sign() < 0
+    ]
+
+
+@two_minuses_make_plus_in_sum.also(
+    copy_equation,
+    _PLACE,
+    shows=("solve | -8 - 3 = x | 11", "solve | 2x - 5 - 7 = 4 | -4"),
+    silent=("solve | -8 - 3 = x | -11", "solve | 2x - 5 + 7 = 4 | -4"),
+)
+def _negative_constants_made_positive(equation: Equation) -> Choices | None:
+    """Makes the sum of two negative numbers of a side positive, as in a product."""
+    sides = equation.brackets
+    if any(term.written for side in sides for term in side):
+        return None
+    left, right = (_turned(side) for side in sides)
+    return Choices(
+        [Equation((ZERO, p, q), equation.right) for p, q in left]
+        + [Equation(equation.left, (ZERO, p, q)) for p, q in right]
+    )
+
+
+@two_minuses_make_plus_in_sum.also(
+    add,
+    shows=("simplify | 9x - 4 + 2x - 5 | 11x + 9", "simplify | 5(x - 2) + 3(x - 1) | 8x + 13"),
+    silent=("simplify | 9x - 4 + 2x - 5 | 11x - 9", "simplify | 9x - 4 + 2x + 5 | 11x + 9"),
+)
+def _collected_to_plus(place: Sum) -> Choices | None:
+    return _collected(place, lambda one, two: (-(one + two),), like_signs=True)
+
+
 @pattern(
-    "negatives-subtracted-in-sum",
-    skill=_SKILL,
     source="Ashlock 2006",
     shows=(
         "evaluate | -7 + (-5) | -2",
@@ -142,9 +249,23 @@ def negatives_subtracted_in_sum(place: Sum) -> Choices | None:
     return Choices((_of(left, found[2]), _of(-left, found[2])))
 
 
+@negatives_subtracted_in_sum.also(
+    add,
+    shows=("simplify | 9x - 4 + 2x - 7 | 11x - 3", "simplify | 4 - 8x - 3x | 4 - 5x"),
+    silent=("simplify | 9x - 4 + 2x - 7 | 11x - 11", "simplify | 9x + 4 + 2x - 7 | 11x - 3"),
+)
+def _collected_by_subtracting(place: Sum) -> Choices | None:
+    return _collected(place, lambda one, two: (one - two, two - one), like_signs=True)
+
+
+def _are_like(one: Node, other: Node) -> bool:
+    found, second = monomial(one), monomial(other)
+    if found is None or second is None:
+        return False
+    return sorted(map(repr, found.powers)) == sorted(map(repr, second.powers))
+
+
 @pattern(
-    "minus-detached-from-term",
-    skill=_SKILL,
     source="Linchevski and Herscovics 1996",
     shows=(
         "evaluate | 20 - 6 + 3 | 11",
@@ -172,16 +293,7 @@ def minus_detached_from_term(place: Sum) -> Choices | None:
     )
 
 
-def _are_like(one: Node, other: Node) -> bool:
-    found, second = monomial(one), monomial(other)
-    if found is None or second is None:
-        return False
-    return sorted(map(repr, found.powers)) == sorted(map(repr, second.powers))
-
-
 @pattern(
-    "difference-turned-positive",
-    skill=_SKILL,
     source="Ashlock 2006; Linchevski and Herscovics 1996",
     shows=(
         "evaluate | 4 - 11 | 7",
@@ -200,3 +312,154 @@ def difference_turned_positive(place: Sum) -> Node | None:
         return None
     turned = -(found[0] + found[1])
     return _of(turned, found[2]) if _positive(turned) else None
+
+
+@pattern(
+    source="A. G. Anderson 1982; Vlassis 2004, from memory",
+    shows=(
+        "evaluate | 6 - (-4) | 2",
+        "evaluate | -(-1) | -1",
+        "simplify | 8m - (-5m) | 3m",
+    ),
+    silent=(
+        "evaluate | 6 - (-4) | 10",
+        "evaluate | 6 - 4 | 10",
+    ),
+)
+@instead_of(drop_minus)
+def minus_of_negative_stays_minus(place: Negation) -> Node | None:
+    """Keeps a minus where the opposite of a negative number is taken."""
+    return place.argument if isinstance(place.argument, Negation) else None
+
+
+@minus_of_negative_stays_minus.also(
+    rise,
+    SLOPE,
+    shows=(
+        "slope | (1, -2), (3, 8) | 3",
+        "slope | (2, -5), (3, 1) | -4",
+    ),
+    silent=("slope | (1, -2), (3, 8) | 5",),
+)
+def _negative_subtracted(first: Surd, second: Surd) -> Surd | None:
+    return second + first if first.real_sign() < 0 else None
+
+
+@minus_of_negative_stays_minus.also(run, SLOPE)
+def _negative_subtracted_along(first: Surd, second: Surd) -> Surd | None:
+    return second + first if first.real_sign() < 0 else None
+
+
+@pattern(
+    source="A. G. Anderson 1982",
+    shows=(
+        "evaluate | (-6)*(-3) | -18",
+        "evaluate | (-20)/(-4) | -5",
+    ),
+    silent=(
+        "evaluate | (-6)*(-3) | 18",
+        "evaluate | (-6)*3 | -18",
+    ),
+)
+@instead_of(multiply)
+def product_of_negatives_negative(place: Product) -> Node | None:
+    """Gives the product or quotient of two negatives a minus sign."""
+    factors = factors_of(place)
+    if sum(isinstance(factor, Negation) for factor in factors) != 2:
+        return None
+    return Negation(product_of(*(signed(factor)[1] for factor in factors)))
+
+
+@product_of_negatives_negative.also(divide)
+def _quotient_of_negatives(place: Quotient) -> Node | None:
+    if not (isinstance(place.numerator, Negation) and isinstance(place.denominator, Negation)):
+        return None
+    return Negation(over(place.numerator.argument, place.denominator.argument))
+
+
+@product_of_negatives_negative.also(
+    multiply,
+    shows=("expand | (x - 6)(x - 4) | x^2 - 10x - 24",),
+    silent=("expand | (x - 6)(x - 4) | x^2 - 10x + 24",),
+)
+def _last_terms_of_differences(place: Product) -> Node | None:
+    """Gives the product of the two negative last terms a minus sign."""
+    found = binomials(place)
+    if found is None:
+        return None
+    a, b, c, d = found
+    if not (isinstance(b, Negation) and isinstance(d, Negation)):
+        return None
+    last = Negation(product_of(b.argument, d.argument))
+    return sum_of(product_of(a, c), product_of(a, d), product_of(b, c), last)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "evaluate | -6 * 8 | 48",
+        "evaluate | 24/(-8) | 3",
+    ),
+    silent=(
+        "evaluate | -6 * 8 | -48",
+        "evaluate | -6 + 8 | 2",
+    ),
+)
+@instead_of(multiply)
+def product_of_unlike_signs_positive(place: Product) -> Node | None:
+    """Loses the minus sign of a product or quotient of two numbers with different signs."""
+    factors = factors_of(place)
+    if sum(isinstance(factor, Negation) for factor in factors) != 1 or value_of(place) is None:
+        return None
+    return product_of(*(signed(factor)[1] for factor in factors))
+
+
+@product_of_unlike_signs_positive.also(drop_minus)
+def _minus_before_product(place: Negation) -> Node | None:
+    inside = place.argument
+    return inside if isinstance(inside, Product) and value_of(inside) is not None else None
+
+
+@product_of_unlike_signs_positive.also(divide)
+def _quotient_of_unlike_signs(place: Quotient) -> Node | None:
+    above, below = signed(place.numerator), signed(place.denominator)
+    if above[0] == below[0] or value_of(place) is None:
+        return None
+    return over(above[1], below[1])
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "evaluate | (-2)^3 | 8",
+        "simplify | (-x)^5 | x^5",
+    ),
+    silent=(
+        "evaluate | (-2)^3 | -8",
+        "evaluate | (-2)^4 | 16",
+    ),
+)
+@instead_of(raise_to_power)
+def odd_power_loses_minus(place: Power) -> Node | None:
+    """Makes an odd power of a negative number positive."""
+    exponent = whole(place.exponent)
+    if not isinstance(place.base, Negation) or exponent is None or exponent < 3 or not exponent % 2:
+        return None
+    return Power(place.base.argument, place.exponent)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "evaluate | abs(-5) | -5",
+        "evaluate | abs(3 - 10) | -7",
+    ),
+    silent=(
+        "evaluate | abs(-5) | 5",
+        "evaluate | abs(5) | -5",
+    ),
+)
+@instead_of(take_absolute)
+def absolute_value_keeps_minus(place: Absolute) -> Node:
+    """Leaves out the absolute value and keeps the minus sign."""
+    return place.argument

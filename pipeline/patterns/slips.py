@@ -2,12 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any
+from collections.abc import Callable, Iterator
+from fractions import Fraction
+from typing import Any, get_args
 
 from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import Node, Numeral, Product, Sum, children
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import Equation, Linear
+from pipeline.procedures.rewriting.terms import (
+    negative,
+    number,
+    product_of,
+    signed,
+    split_coefficient,
+    terms_of,
+    value_of,
+    with_children,
+)
 from pipeline.procedures.walk import Choices, any_result, copied
 
 _SOURCE = "Payne and Squibb 1990: no clear line between slips and mistakes"
@@ -21,14 +33,7 @@ def _changed(result: Any, change: Callable[[Surd], tuple[Surd, ...]]) -> Choices
     return Choices((result - {one}) | {other} for one in members for other in change(one))
 
 
-def shifted(number: Surd, by: int) -> tuple[Surd, ...]:
-    """Return a number shifted up and down; 5 for -5 is a slip of the sign, not one by ten."""
-    return tuple(other for other in (number + by, number - by) if other != -number)
-
-
 @pattern(
-    "slip-sign",
-    skill="slips",
     source=_SOURCE,
     general=True,
     shows=(
@@ -46,40 +51,45 @@ def slip_sign(result: Any) -> Choices:
     return _changed(result, lambda one: (-one,))
 
 
-@pattern(
-    "slip-copied",
-    skill="slips",
-    source=_SOURCE,
-    general=True,
-    shows=(
-        "solve | x^2 - 5x + 6 = 0 | 6, -1",
-        "solve | 3x = 21 | 4",
-    ),
-    silent=(
-        "solve | x^2 - 5x + 6 = 0 | 2, 3",
-        "solve | x^2 - 5x + 6 = 0 | 17, 40",
-    ),
+_NODES = get_args(Node)
+
+
+_MOST_TERMS = 8
+
+
+def _with_term(terms: tuple[Node, ...], place: int, term: Node) -> Node:
+    changed = (*terms[:place], term, *terms[place + 1 :])
+    return changed[0] if len(changed) == 1 else Sum(changed)
+
+
+def _is_pairs(result: Any) -> bool:
+    return isinstance(result, tuple) and bool(result) and isinstance(result[0], Linear)
+
+
+def _pairs_changed(
+    pairs: tuple[Linear, ...], change: Callable[[Surd], tuple[Surd, ...]]
+) -> Choices:
+    return Choices(
+        (*pairs[:place], one._replace(q=other), *pairs[place + 1 :])
+        for place, one in enumerate(pairs)
+        for other in change(one.q)
+    )
+
+
+@slip_sign.also(
+    any_result,
+    shows=("expand | (x + 2)(x - 5) | x^2 - 3x + 10", "factor | x^2 - 5x + 6 | (x - 3)(x + 2)"),
+    silent=("expand | (x + 2)(x - 5) | x^2 - 3x - 10", "expand | (x + 2)(x - 5) | x^2 - 4x - 10"),
 )
-@instead_of(copied)
-def slip_copied(equation: Any) -> Choices | None:
-    """Copies one number of the question wrongly: its sign, or its digits in another order."""
-    return Choices(_miscopies(equation)) if isinstance(equation, Equation) else None
-
-
-def _miscopies(equation: Equation) -> list[Equation]:
-    if equation.factors:
-        first, second = equation.factors
-        return [
-            *(_from_factors(equation, first._replace(q=q), second) for q in _miscopied(first.q)),
-            *(_from_factors(equation, first, second._replace(q=q)) for q in _miscopied(second.q)),
-        ]
-    six = (*equation.left, *equation.right)
-    changed = [
-        (*six[:place], wrong, *six[place + 1 :])
-        for place, number in enumerate(six)
-        for wrong in _miscopied(number)
-    ]
-    return [Equation((a, b, c), (d, e, f)) for a, b, c, d, e, f in changed]
+def _sign_of_term(result: Any) -> Choices | None:
+    if _is_pairs(result):
+        return _pairs_changed(result, lambda one: (-one,))
+    if not isinstance(result, _NODES):
+        return None
+    terms = terms_of(result)
+    if len(terms) > _MOST_TERMS:
+        return None
+    return Choices(_with_term(terms, place, negative(term)) for place, term in enumerate(terms))
 
 
 def _from_factors(equation: Equation, first: Linear, second: Linear) -> Equation:
@@ -98,9 +108,70 @@ def _miscopied(number: Surd) -> list[Surd]:
     return [-number, *turned]
 
 
+def _miscopies(equation: Equation) -> list[Equation]:
+    if equation.factors:
+        first, second = equation.factors
+        return [
+            *(_from_factors(equation, first._replace(q=q), second) for q in _miscopied(first.q)),
+            *(_from_factors(equation, first, second._replace(q=q)) for q in _miscopied(second.q)),
+        ]
+    six = (*equation.left, *equation.right)
+    changed = [
+        (*six[:place], wrong, *six[place + 1 :])
+        for place, number in enumerate(six)
+        for wrong in _miscopied(number)
+    ]
+    return [Equation((a, b, c), (d, e, f)) for a, b, c, d, e, f in changed]
+
+
 @pattern(
-    "slip-by-one",
-    skill="slips",
+    source=_SOURCE,
+    general=True,
+    shows=(
+        "solve | x^2 - 5x + 6 = 0 | 6, -1",
+        "solve | 3x = 21 | 4",
+    ),
+    silent=(
+        "solve | x^2 - 5x + 6 = 0 | 2, 3",
+        "solve | x^2 - 5x + 6 = 0 | 17, 40",
+    ),
+)
+@instead_of(copied)
+def slip_copied(question: Any) -> Choices | None:
+    """Copies one number of the question wrongly: its sign, or its digits in another order."""
+    return Choices(_miscopies(question)) if isinstance(question, Equation) else None
+
+
+def _miscopied_trees(node: Node) -> Iterator[Node]:
+    """Every tree that differs in one number: its digits turned round, or its sign lost."""
+    if isinstance(node, Numeral):
+        if node.value.denominator == 1 and node.value > 10 and node.value % 10:
+            yield Numeral(Fraction(int(str(node.value.numerator)[::-1])))
+        return
+    if isinstance(node, Sum):
+        for place, term in enumerate(node.terms):
+            yield _with_term(node.terms, place, negative(term))
+    parts = children(node)
+    for place, part in enumerate(parts):
+        for other in _miscopied_trees(part):
+            yield with_children(node, (*parts[:place], other, *parts[place + 1 :]))
+
+
+@slip_copied.also(
+    copied,
+    shows=("expand | 3(x - 12) | 3x - 63", "simplify | x^4 * x^13 | x^35"),
+    silent=("expand | 3(x - 12) | 3x - 36", "expand | 3(x - 12) | 3x - 48"),
+)
+def _number_miscopied(question: Any) -> Choices | None:
+    return Choices(_miscopied_trees(question)) if isinstance(question, _NODES) else None
+
+
+def shifted(number: Surd, by: int) -> tuple[Surd, ...]:
+    """Return a number shifted up and down; 5 for -5 is a slip of the sign, not one by ten."""
+    return tuple(other for other in (number + by, number - by) if other != -number)
+
+
+@pattern(
     source=_SOURCE,
     general=True,
     shows=(
@@ -118,9 +189,51 @@ def slip_by_one(result: Any) -> Choices:
     return _changed(result, lambda one: shifted(one, 1))
 
 
+def _term_shifted(term: Node, step: int) -> Node | None:
+    value = value_of(term)
+    if value is not None:
+        return number(value + step)
+    sign, body = signed(term)
+    split = split_coefficient(body)
+    if split is not None:
+        coefficient = value_of(split[0])
+        # A term that vanishes is no slip in its number.
+        if coefficient is None or coefficient * sign == -step:
+            return None
+        return product_of(number(coefficient * sign + step), split[1])
+    if sign == -step or isinstance(body, Product | Sum):
+        return None
+    return product_of(number(sign + step), body)
+
+
+def _shifted(result: Any, by: int) -> Choices | None:
+    """Change one number of a result by `by`, up or down: a term, a coefficient, a constant."""
+    if _is_pairs(result):
+        return _pairs_changed(result, lambda one: shifted(one, by))
+    if not isinstance(result, _NODES):
+        return None
+    terms = terms_of(result)
+    if len(terms) > _MOST_TERMS:
+        return None
+    return Choices(
+        _with_term(terms, place, changed)
+        for place, term in enumerate(terms)
+        for step in (by, -by)
+        for changed in [_term_shifted(term, step)]
+        if changed is not None
+    )
+
+
+@slip_by_one.also(
+    any_result,
+    shows=("evaluate | 5 + 3*4 | 18", "expand | (x + 2)(x - 5) | x^2 - 4x - 10"),
+    silent=("evaluate | 5 + 3*4 | 17", "evaluate | 5 + 3*4 | 27"),
+)
+def _number_by_one(result: Any) -> Choices | None:
+    return _shifted(result, 1)
+
+
 @pattern(
-    "slip-by-ten",
-    skill="slips",
     source=_SOURCE,
     general=True,
     shows=(
@@ -136,3 +249,12 @@ def slip_by_one(result: Any) -> Choices:
 def slip_by_ten(result: Any) -> Choices:
     """Misses a number by ten in one step."""
     return _changed(result, lambda one: shifted(one, 10))
+
+
+@slip_by_ten.also(
+    any_result,
+    shows=("evaluate | 5 + 3*4 | 27", "expand | 6(2x + 7) | 12x + 52"),
+    silent=("evaluate | 5 + 3*4 | 17", "evaluate | 5 + 3*4 | 18"),
+)
+def _number_by_ten(result: Any) -> Choices | None:
+    return _shifted(result, 10)

@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import Polynomial
+from pipeline.exact.trees import Node, Quotient, Root, Sum
+from pipeline.patterns.radicals import halves, inside_root
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.absolute_value import ABSOLUTE, first_case, second_case
+from pipeline.procedures.equations import ZERO, Coefficients, Linear
 from pipeline.procedures.operations import (
     Lone,
+    Roots,
     add_shift,
     branches,
     divide_off,
@@ -13,17 +21,36 @@ from pipeline.procedures.operations import (
     root,
     shift_back,
 )
+from pipeline.procedures.polynomial_equations import QUADRATIC_FORM, substitute_back
+from pipeline.procedures.radical_equations import BARE_POWER, POWER, raise_both
+from pipeline.procedures.rewriting.both_signs import value_with, values_of_both
+from pipeline.procedures.rewriting.operations import take_root
+from pipeline.procedures.rewriting.terms import (
+    fraction_parts,
+    monomial,
+    negative,
+    number,
+    power,
+    product_of,
+    rational,
+    signed,
+    sum_of,
+    terms_of,
+    whole,
+)
+from pipeline.procedures.solving_for import FORMULA, Part, over, root_of_square, tree_with_pi
 from pipeline.procedures.walk import Choices
 
-_SKILL = "square root property"
 _ROOT = "square-root property"
+
+
 _SQUARE = "completing the square"
+
+
 _FORMULA = "quadratic formula"
 
 
 @pattern(
-    "plus-minus-dropped",
-    skill=_SKILL,
     source="Mathematics Educators question 14757 (a teacher's count of one class);"
     " OpenStax College Algebra 2e, 2.5; Vaiyavutjamai and Clements 2006 (from memory)",
     shows=(
@@ -42,9 +69,37 @@ def plus_minus_dropped(value: Surd | Lone) -> tuple[Surd, ...] | None:
     return None if isinstance(value, Lone) else (value,)
 
 
+@plus_minus_dropped.also(
+    values_of_both,
+    shows=(
+        "simplify | (6 ± 2sqrt(3))/2 | 3 + sqrt(3)",
+        "evaluate | (5 ± 3)/2 | 4",
+    ),
+    silent=(
+        "simplify | (6 ± 2sqrt(3))/2 | 3 ± sqrt(3)",
+        "simplify | (6 ± 2sqrt(3))/2 | 3 - sqrt(3)",
+    ),
+)
+def _plus_alone(tree: Node) -> frozenset[Surd]:
+    """Works the plus sign alone and leaves out the minus."""
+    return frozenset({value_with(tree, 1)})
+
+
+@plus_minus_dropped.also(substitute_back, QUADRATIC_FORM)
+def _positive_roots_alone(values: Roots, power: int, inner: Coefficients) -> Roots | None:
+    if power != 2 or inner:
+        return None
+    found = (Surd.root_of(value) for value in values)
+    return frozenset(one for one in found if one is not None)
+
+
+@plus_minus_dropped.also(raise_both, POWER, BARE_POWER)
+def _positive_root_alone(right: Surd, above: int, below: int) -> tuple[Surd, ...] | None:
+    found = raise_both(right, above, below)
+    return found[:1] if len(found) == 2 else None
+
+
 @pattern(
-    "square-undone-without-root",
-    skill=_SKILL,
     source="a public study page",
     shows=(
         "solve | (x - 6)^2 = 38 | 44, -32",
@@ -63,9 +118,20 @@ def square_undone_without_root(radicand: Surd) -> Choices | None:
     return Choices((radicand, Lone(radicand)))
 
 
+@square_undone_without_root.also(
+    root_of_square,
+    FORMULA,
+    shows=(
+        "solve-for | V = pr^2h for r | r = V/(ph)",
+        "solve-for | E = (1/2)mv^2 for v | v = 2E/m",
+    ),
+    silent=("solve-for | V = pr^2h for r | r = sqrt(V/(ph))",),
+)
+def _square_of_letter_dropped(other: Part) -> Node:
+    return tree_with_pi(other)
+
+
 @pattern(
-    "halved-instead-of-rooted",
-    skill=_SKILL,
     source="a teacher's page on one lesson; from memory",
     shows=(
         "solve | (x + 9)^2 = 42 | 12, -30",
@@ -84,9 +150,45 @@ def halved_instead_of_rooted(radicand: Surd) -> Choices | None:
     return Choices((radicand / 2, Lone(radicand / 2)))
 
 
+@halved_instead_of_rooted.also(
+    root_of_square,
+    FORMULA,
+    shows=(
+        "solve-for | V = pr^2h for r | r = V/(2ph)",
+        "solve-for | A = s^2 for s | s = A/2",
+    ),
+    silent=("solve-for | A = s^2 for s | s = sqrt(A)",),
+)
+def _half_of_right_side(other: Part) -> Node:
+    return tree_with_pi(over(other, (Polynomial.constant(2), Polynomial.constant(1))))
+
+
+@halved_instead_of_rooted.also(
+    take_root,
+    shows=("simplify | sqrt(50) | 25", "evaluate | sqrt(36) | 18"),
+    silent=("simplify | sqrt(50) | 5sqrt(2)", "evaluate | sqrt(36) | 6"),
+)
+def _halved(place: Root) -> Node | None:
+    """Halves a number instead of taking its square root."""
+    value = rational(place.radicand)
+    return number(value / 2) if value is not None and whole(place.index) == 2 else None
+
+
+@halved_instead_of_rooted.also(
+    take_root,
+    shows=("simplify | sqrt(16x^6) | 8x^3", "simplify | sqrt(64y^2) | 32y"),
+    silent=("simplify | sqrt(16x^6) | 4x^3", "simplify | sqrt(4y^2) | 2y"),
+)
+def _coefficient_halved(place: Root) -> Node | None:
+    """Halves a number instead of taking its square root."""
+    one = inside_root(place)
+    if one is None:
+        return None
+    outside, under = halves(one)
+    return product_of(number(one.coefficient * Surd.of(Fraction(1, 2))), outside, Root(under))
+
+
 @pattern(
-    "shift-moved-same-sign",
-    skill=_SKILL,
     source="from memory",
     shows=(
         "solve | (x - 3)^2 = 8 | -3 + 2sqrt(2); -3 - 2sqrt(2)",
@@ -103,9 +205,23 @@ def shift_moved_same_sign(shift: Surd) -> Surd:
     return shift
 
 
+@shift_moved_same_sign.also(
+    first_case,
+    ABSOLUTE,
+    shows=("solve | |x + 9| = 8 | 17, 1", "solve | |2x - 3| = 7 | 2, -5"),
+    silent=("solve | |x + 9| = 8 | -1, -17", "solve | |x| = 8 | 8, -8"),
+)
+def _shift_of_first_case(inside: Linear, right: Linear) -> Surd | None:
+    """Carries the number beside the unknown across the equals sign without changing its sign."""
+    return (right.q + inside.q) / inside.p if inside.q and not right.p else None
+
+
+@shift_moved_same_sign.also(second_case, ABSOLUTE)
+def _shift_of_second_case(inside: Linear, right: Linear) -> Surd | None:
+    return (inside.q - right.q) / inside.p if inside.q and not right.p else None
+
+
 @pattern(
-    "shift-given-both-signs",
-    skill=_SKILL,
     source="from memory",
     shows=(
         "solve | (x - 3)^2 = 16 | x = ±3 ± 4",
@@ -129,8 +245,6 @@ def shift_given_both_signs(carried: Surd, signed: tuple[Surd, ...]) -> Choices |
 
 
 @pattern(
-    "rooted-term-by-term",
-    skill=_SKILL,
     source="T. L. Scofield 2003, Top Algebra Errors Made by Calculus Students;"
     " OpenStax Elementary Algebra 2e, 9.2; Matz 1980 (from memory)",
     shows=(
@@ -156,9 +270,58 @@ def rooted_term_by_term(scale: Surd, rest: Surd, right: Surd) -> tuple[Surd, Sur
     return first, third + (second if below != rest else -second)
 
 
+@rooted_term_by_term.also(
+    root_of_square,
+    FORMULA,
+    shows=(
+        "solve-for | a^2 + b^2 = c^2 for a | a = c - b",
+        "solve-for | a^2 + 9b^2 = 4c^2 for a | a = 2c - 3b",
+    ),
+    silent=("solve-for | a^2 + b^2 = c^2 for a | a = sqrt(c^2 - b^2)",),
+)
+def _each_term_of_right_side_rooted(other: Part) -> Node | None:
+    """Takes the square root of each term of a sum, as if a^2 = c^2 - b^2 were a = c - b."""
+    if len(other[0].terms) < 2 or other[1] != Polynomial.constant(1):
+        return None
+    roots = {}
+    for powers, factor in other[0].terms.items():
+        root = Surd.root_of(abs(factor.as_fraction())) if factor.is_rational else None
+        if root is None or not root.is_rational or any(power % 2 for _, power in powers):
+            return None
+        sign = 1 if factor.real_sign() > 0 else -1
+        roots[tuple((name, power // 2) for name, power in powers)] = root * sign
+    return tree_with_pi((Polynomial(roots), other[1]))
+
+
+def _plain_root(body: Node, index: Node) -> Node:
+    """The root of a term, whole where each of its powers is even."""
+    one = monomial(body)
+    size = whole(number(one.coefficient)) if one is not None else None
+    if one is None or size is None or size < 0 or whole(index) != 2:
+        return Root(body, index)
+    if any(exponent.denominator != 1 or exponent % 2 for _, exponent in one.powers):
+        return Root(body, index)
+    return product_of(Root(number(size)), *(power(base, e / 2) for base, e in one.powers))
+
+
+@rooted_term_by_term.also(
+    take_root,
+    shows=("simplify | sqrt(9 + 25) | 8", "simplify | sqrt(x^2 + 9) | x + 3"),
+    silent=("simplify | sqrt(9 + 25) | sqrt(34)", "simplify | sqrt(9 * 25) | 15"),
+)
+def _term_by_term(place: Root) -> Node | None:
+    """Takes the root of each term of a sum."""
+    if not isinstance(place.radicand, Sum):
+        return None
+    roots = []
+    for term in terms_of(place.radicand):
+        sign, body = signed(term)
+        root = _plain_root(body, place.index)
+        roots.append(root if sign == 1 else negative(root))
+    return sum_of(*roots)
+
+
 @pattern(
-    "rooted-before-dividing",
-    skill=_SKILL,
     source="from memory",
     shows=(
         "solve | 5x^2 = 7 | 0.529, -0.529",
@@ -176,8 +339,6 @@ def rooted_before_dividing(scale: Surd, right: Surd) -> tuple[Surd, Surd]:
 
 
 @pattern(
-    "negative-radicand-made-positive",
-    skill=_SKILL,
     source="Tall, Lima and Healy 2014; Nordlander and Nordlander 2012 (both from memory)",
     shows=(
         "solve | (x + 5)^2 = -39 | x=-5 + sqrt(39) or x=-sqrt(39) - 5",
@@ -196,9 +357,18 @@ def negative_radicand_made_positive(radicand: Surd) -> Surd | None:
     return Surd.root_of(-radicand)
 
 
+@negative_radicand_made_positive.also(
+    take_root,
+    shows=("simplify | sqrt(-16) | 4", "simplify | sqrt(-12) | 2sqrt(3)"),
+    silent=("simplify | sqrt(-16) | 4i", "simplify | sqrt(16) | 4"),
+)
+def _minus_under_root_dropped(place: Root) -> Node | None:
+    """Drops the minus under a square root."""
+    value = rational(place.radicand)
+    return Root(number(-value)) if value is not None and value < 0 else None
+
+
 @pattern(
-    "root-of-fraction-top-only",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | (x + 2)^2 = 25/9 | -13/9, -23/9",
@@ -216,3 +386,31 @@ def root_of_fraction_top_only(radicand: Surd) -> Surd | None:
         return None
     above = Surd.root_of(radicand * radicand.denominator)
     return None if above is None else above / radicand.denominator
+
+
+@root_of_fraction_top_only.also(
+    take_root,
+    shows=("simplify | sqrt(25/9) | 5/9", "simplify | sqrt(3/4) | sqrt(3)/4"),
+    silent=("simplify | sqrt(25/9) | 5/3", "simplify | sqrt(25/9) | 25/3"),
+)
+def _top_only(place: Root) -> Node | None:
+    """Takes the root of the numerator and leaves the denominator as it is."""
+    parts = fraction_parts(place.radicand)
+    return Quotient(Root(parts[0], place.index), parts[1]) if parts is not None else None
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "solve | (x - 3)^2 = 16 | 4, -4",
+        "solve | (x + 5)^2 = 7 | sqrt(7), -sqrt(7)",
+    ),
+    silent=(
+        "solve | (x - 3)^2 = 16 | 7, -1",
+        "solve | x^2 = 16 | 4, -4",
+    ),
+)
+@instead_of(shift_back, _ROOT, _SQUARE)
+def shift_left_out(shift: Surd) -> Surd:
+    """Takes the root and forgets the number beside the unknown in the bracket."""
+    return ZERO

@@ -3,19 +3,119 @@
 from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
-from pipeline.patterns.constant_of_a_square import square_keeps_minus
+from pipeline.exact.trees import Node
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.equations import ZERO
-from pipeline.procedures.operations import axis, height_at, read_vertex
+from pipeline.procedures.equations import ONE, ZERO
+from pipeline.procedures.operations import Roots, axis, height_at, read_vertex
 from pipeline.procedures.walk import Choices, Ending
-from pipeline.tasks.vertex import VERTEX
-
-_SKILL = "vertex form"
+from pipeline.tasks.rewrite import REWRITING, make_up_for, take_out_leading, vertex_form
+from pipeline.tasks.vertex import COORDINATE, VERTEX, give_coordinate
 
 
 @pattern(
-    "vertex-sign-kept",
-    skill=_SKILL,
+    source="OpenStax Elementary Algebra 2e, 10.5 (a key that answers the other quantity)",
+    shows=(
+        "vertex | minimum value of f(x) = x^2 - 4x + 7 | 2",
+        "vertex | the axis of symmetry of y = (x - 3)^2 + 2 | x = 2",
+    ),
+    silent=(
+        "vertex | minimum value of f(x) = x^2 - 4x + 7 | 3",
+        "vertex | axis of symmetry of y = x^2 - 4x + 7 | x = 7",
+    ),
+)
+@instead_of(give_coordinate, COORDINATE)
+def other_coordinate_of_vertex_given(point: tuple[Surd, Surd], coordinate: int) -> Roots:
+    """Gives the place of the greatest or least value for the value, or the reverse."""
+    return give_coordinate(point, 1 - coordinate)
+
+
+@pattern(
+    source="OpenStax Intermediate Algebra 2e, 9.7 (caution); college algebra notes in a public"
+    " repository",
+    shows=(
+        "rewrite | y = 2x^2 + 8x + 3 | y = 2(x + 2)^2 - 1",
+        "rewrite | f(x) = -3x^2 + 12x - 5 | -3(x - 2)^2 - 9",
+    ),
+    silent=(
+        "rewrite | y = 2x^2 + 8x + 3 | y = 2(x + 2)^2 - 5",
+        "rewrite | y = x^2 + 8x + 3 | y = (x + 4)^2 - 13",
+    ),
+)
+@instead_of(make_up_for, REWRITING)
+def added_square_not_multiplied(c: Surd, a: Surd, added: Surd) -> Surd | None:
+    """Takes off the number added in the bracket, not times the number before the bracket."""
+    return c - added if a != ONE else None
+
+
+@pattern(
+    source="OpenStax Intermediate Algebra 2e, 9.7 (caution)",
+    shows=(
+        "rewrite | f(x) = x^2 + 6x + 5 | f(x) = (x + 3)^2 + 5",
+        "rewrite | y = 2x^2 + 8x + 3 | 2(x + 2)^2 + 3",
+    ),
+    silent=(
+        "rewrite | f(x) = x^2 + 6x + 5 | (x + 3)^2 - 4",
+        "rewrite | f(x) = x^2 + 6x + 5 | (x + 3)^2 - 5",
+    ),
+)
+@instead_of(make_up_for, REWRITING)
+def added_square_not_taken_off(c: Surd, a: Surd, added: Surd) -> Surd:
+    """Adds the square to one side and neither takes it off again nor adds it to the other."""
+    return c
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "rewrite | f(x) = x^2 + 6x + 5 | (x + 3)^2 + 14",
+        "rewrite | y = 2x^2 + 8x + 3 | 2(x + 2)^2 + 11",
+    ),
+    silent=(
+        "rewrite | f(x) = x^2 + 6x + 5 | (x + 3)^2 - 4",
+        "rewrite | f(x) = x^2 + 6x + 5 | (x + 3)^2 - 14",
+    ),
+)
+@instead_of(make_up_for, REWRITING)
+def added_square_added_again(c: Surd, a: Surd, added: Surd) -> Choices:
+    """Adds the square to the constant as well, where it has to be taken off."""
+    return Choices((c + a * added, c + added))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "rewrite | y = 2x^2 + 8x + 3 | y = 2(x + 4)^2 - 29",
+        "rewrite | y = -x^2 + 6x + 1 | -(x + 3)^2 + 10",
+    ),
+    silent=(
+        "rewrite | y = 2x^2 + 8x + 3 | 2(x + 2)^2 - 5",
+        "rewrite | y = x^2 + 8x + 3 | (x + 4)^2 - 13",
+    ),
+)
+@instead_of(take_out_leading, REWRITING)
+def leading_number_taken_from_square_only(a: Surd, b: Surd) -> Surd | None:
+    """Takes the leading number out of the first term and leaves the second term as it is."""
+    return b if a != ONE else None
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "rewrite | y = 2x^2 + 8x + 3 | y = (x + 2)^2 - 5",
+        "rewrite | y = -3x^2 + 12x - 5 | (x - 2)^2 + 7",
+    ),
+    silent=(
+        "rewrite | y = 2x^2 + 8x + 3 | 2(x + 2)^2 - 5",
+        "rewrite | y = x^2 + 8x + 3 | 2(x + 4)^2 - 13",
+    ),
+)
+@instead_of(vertex_form, REWRITING)
+def number_before_square_lost(a: Surd, term: Surd, constant: Surd, letter: str) -> Node:
+    """Leaves out the number before the square."""
+    return vertex_form(ONE, term, constant, letter)
+
+
+@pattern(
     source="Zaslavsky 1997, from memory; a public question page",
     shows=(
         "vertex | y = 2(x - 8)^2 + 2 | (-8, 2)",
@@ -34,8 +134,6 @@ def vertex_sign_kept(p: Surd, q: Surd, rest: Surd) -> tuple[Surd, Surd]:
 
 
 @pattern(
-    "vertex-not-halved",
-    skill=_SKILL,
     source="from memory",
     shows=(
         "vertex | y = 2x^2 + 8x + 9 | (-4, 9)",
@@ -54,8 +152,6 @@ def vertex_not_halved(a: Surd, b: Surd) -> Surd:
 
 
 @pattern(
-    "vertex-b-not-negated",
-    skill=_SKILL,
     source="from memory",
     shows=(
         "vertex | y = 2x^2 + 16x - 5 | (4, 91)",
@@ -74,8 +170,6 @@ def vertex_b_not_negated(a: Surd, b: Surd) -> Surd:
 
 
 @pattern(
-    "axis-divided-by-two-only",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "vertex | y = 2x^2 + 8x + 9 | (-4, 9)",
@@ -93,8 +187,6 @@ def axis_divided_by_two_only(a: Surd, b: Surd) -> Surd:
 
 
 @pattern(
-    "vertex-coordinates-swapped",
-    skill=_SKILL,
     source="Ashlock 2006; from memory",
     shows=(
         "vertex | y = (x - 3)^2 + 2 | (2, 3)",
@@ -117,8 +209,6 @@ def _height_first(a: Surd, b: Surd, c: Surd, x: Surd) -> Ending:
 
 
 @pattern(
-    "vertex-height-sign-changed",
-    skill=_SKILL,
     source="a public question page",
     shows=(
         "vertex | y = (x - 3)^2 + 2 | (3, -2)",
@@ -136,8 +226,6 @@ def vertex_height_sign_changed(p: Surd, q: Surd, rest: Surd) -> tuple[Surd, Surd
 
 
 @pattern(
-    "vertex-at-origin",
-    skill=_SKILL,
     source="A. Burns 2014",
     shows=(
         "vertex | y = x^2 - 4x + 7 | (0, 0)",
@@ -160,8 +248,6 @@ def _origin_read(p: Surd, q: Surd, rest: Surd) -> tuple[Surd, Surd]:
 
 
 @pattern(
-    "intercept-given-as-vertex",
-    skill=_SKILL,
     source="Zaslavsky 1997, from memory",
     shows=(
         "vertex | y = x^2 - 4x + 7 | (0, 7)",
@@ -179,8 +265,6 @@ def intercept_given_as_vertex(a: Surd, b: Surd, c: Surd, x: Surd) -> Ending:
 
 
 @pattern(
-    "constant-given-as-height",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "vertex | y = x^2 - 4x + 7 | (2, 7)",
@@ -198,8 +282,6 @@ def constant_given_as_height(a: Surd, b: Surd, c: Surd, x: Surd) -> Surd:
 
 
 @pattern(
-    "one-coordinate-given",
-    skill=_SKILL,
     source="OpenStax Elementary Algebra 2e, 10.5 (a key that answers the other quantity)",
     shows=(
         "vertex | y = x^2 - 4x + 7 | 3",
@@ -221,13 +303,3 @@ def one_coordinate_given(a: Surd, b: Surd, c: Surd, x: Surd) -> Choices:
 @one_coordinate_given.also(read_vertex, VERTEX)
 def _one_coordinate_read(p: Surd, q: Surd, rest: Surd) -> Choices:
     return Choices((Ending(frozenset({-q / p})), Ending(frozenset({rest}))))
-
-
-@square_keeps_minus.also(
-    height_at,
-    shows=("vertex | y = 2x^2 + 8x + 9 | (-2, -15)", "vertex | y = x^2 + 6x + 1 | (-3, -26)"),
-    silent=("vertex | y = 2x^2 + 8x + 9 | (-2, 1)", "vertex | y = x^2 - 6x + 1 | (3, -26)"),
-)
-def _height_with_negative_square(a: Surd, b: Surd, c: Surd, x: Surd) -> Surd | None:
-    """Leaves a minus sign on the square of a negative number when the height is worked out."""
-    return b * x + c - a * x * x if x.is_real and x.real_sign() < 0 else None

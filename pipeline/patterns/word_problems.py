@@ -11,14 +11,8 @@ from pipeline.procedures.operations import Roots
 from pipeline.procedures.walk import Choices
 from pipeline.procedures.word_problems import WORD_PROBLEM, Kept, give_asked, keep_counting
 
-_SKILL = "word problems"
-MOST_PLACES = 2
-"""Most decimals to which a number is rounded too early."""
-
 
 @pattern(
-    "other-quantity-given",
-    skill=_SKILL,
     source="OpenStax Elementary Algebra 2e, 10.5 (a printed key answers the other quantity)",
     shows=(
         "solve | w(w + 4) = 96; keep w > 0; asked w + 4 | 8",
@@ -36,8 +30,6 @@ def other_quantity_given(roots: Roots, asked: tuple[Coefficients, ...]) -> Roots
 
 
 @pattern(
-    "one-quantity-left-out",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | w(w + 4) = 96; keep w > 0; asked w, w + 4 | 8",
@@ -57,8 +49,6 @@ def one_quantity_left_out(roots: Roots, asked: tuple[Coefficients, ...]) -> Choi
 
 
 @pattern(
-    "impossible-solution-kept",
-    skill=_SKILL,
     source="Didis and Erbas 2015; from memory",
     shows=(
         "solve | w(w + 3) = 40; keep w > 0 | 5, -8",
@@ -76,8 +66,6 @@ def impossible_solution_kept(roots: Roots, keep: Kept) -> Roots:
 
 
 @pattern(
-    "wrong-solution-rejected",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | w(w + 3) = 40; keep w > 0 | -8",
@@ -98,8 +86,6 @@ def wrong_solution_rejected(roots: Roots, keep: Kept) -> Roots | None:
 
 
 @pattern(
-    "fitting-solution-left-out",
-    skill=_SKILL,
     source="OpenStax Elementary Algebra 2e, 7.6 (printed keys give both); from memory",
     shows=(
         "solve | n(n + 1) = 56; asked n + 1 | 8",
@@ -118,8 +104,6 @@ def fitting_solution_left_out(roots: Roots, keep: Kept) -> Choices | None:
 
 
 @pattern(
-    "size-of-impossible-solution-given",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | w(w + 3) = 40; keep w > 0 | 8",
@@ -138,9 +122,16 @@ def size_of_impossible_solution_given(roots: Roots, keep: Kept) -> Choices | Non
     return Choices((sizes, kept | sizes)) if sizes else None
 
 
+MOST_PLACES = 2
+"""Most decimals to which a number is rounded too early."""
+
+
+def _rounded(number: Surd, places: int) -> Surd:
+    scale = 10**places
+    return Surd.of(Fraction(round(number.approximate().real * scale), scale))
+
+
 @pattern(
-    "rounded-too-early",
-    skill=_SKILL,
     source="OpenStax Elementary Algebra 2e, 10.5 (a printed key)",
     shows=(
         "solve | s^2 + (3s)^2 = 400; keep s > 0; asked 3s | 18.9",
@@ -160,8 +151,3 @@ def rounded_too_early(roots: Roots, asked: tuple[Coefficients, ...]) -> Choices 
         give_asked(frozenset(_rounded(one, places) for one in roots), asked)
         for places in range(MOST_PLACES + 1)
     )
-
-
-def _rounded(number: Surd, places: int) -> Surd:
-    scale = 10**places
-    return Surd.of(Fraction(round(number.approximate().real * scale), scale))

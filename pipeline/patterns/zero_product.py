@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from pipeline.exact.building import tree_of_polynomial
 from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import Polynomial
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.equations import ONE, ZERO, Equation, Linear
+from pipeline.procedures.equations import ONE, UNKNOWN, ZERO, Coefficients, Equation, Linear
 from pipeline.procedures.operations import (
     Roots,
     carry_constants,
@@ -18,14 +20,21 @@ from pipeline.procedures.operations import (
     report,
     take_out_unknown,
 )
-from pipeline.procedures.walk import Abandoned, Choices
-
-_SKILL = "zero product"
+from pipeline.procedures.polynomial_equations import (
+    POLYNOMIAL,
+    QUADRATIC_FORM,
+    factor_out_powers,
+    report_roots,
+    roots_of_rest,
+)
+from pipeline.procedures.radical_equations import POWER, RADICAL, report_all
+from pipeline.procedures.rational_equations import RATIONAL, report_solutions
+from pipeline.procedures.sign_charts import Regional
+from pipeline.procedures.walk import Abandoned, Choices, Ending
+from pipeline.tasks.domain import DOMAIN, Condition, boundary
 
 
 @pattern(
-    "root-takes-factor-sign",
-    skill=_SKILL,
     source="college algebra notes in a public repository; Reid O'Connor and Norton 2022",
     shows=(
         "solve | (x + 1)(x - 5) = 0 | x=1 or x=-5",
@@ -42,9 +51,45 @@ def root_takes_factor_sign(factors: tuple[Linear, ...], right: Surd) -> tuple[Li
     return None if right else factors
 
 
+@root_takes_factor_sign.also(
+    boundary,
+    DOMAIN,
+    shows=(
+        "domain | 1/(x - 3) | x != -3",
+        "domain | sqrt(x + 4) | x >= 4",
+    ),
+    silent=("domain | 1/(x - 3) | x != 3",),
+)
+def _boundary_takes_sign(condition: Condition) -> Regional | None:
+    """Reads the boundary off with the sign as it stands: x - 3 gives -3."""
+    mirrored = tuple(
+        -number if power % 2 else number for power, number in enumerate(condition.inside)
+    )
+    if condition.kind == "nonzero":
+        return boundary(Condition("nonzero", mirrored))
+    if len(condition.inside) != 2:
+        return None
+    flipped = (-condition.inside[0], condition.inside[1])
+    return boundary(Condition(condition.kind, flipped))
+
+
+@root_takes_factor_sign.also(roots_of_rest, POLYNOMIAL)
+def _signs_as_they_stand(numbers: Coefficients) -> Roots:
+    return frozenset(-one for one in roots_of_rest(numbers))
+
+
+def _misread(carried: tuple[Linear, ...], wrong: Callable[[Linear], Surd]) -> Choices:
+    """Misread every factor with a coefficient, or one of them."""
+    usual = divide_factors(carried)
+    odd = [i for i, one in enumerate(carried) if one.p not in (ONE, -ONE) and one.q]
+    chosen = [odd] + ([[i] for i in odd] if len(odd) > 1 else [])
+    return Choices(
+        tuple(wrong(one) if i in places else usual[i] for i, one in enumerate(carried))
+        for places in chosen
+    )
+
+
 @pattern(
-    "root-ignores-coefficient",
-    skill=_SKILL,
     source="T. L. Scofield 2003, Top Algebra Errors Made by Calculus Students",
     shows=(
         "solve | (2x - 7)(x + 8) = 0 | 7, -8",
@@ -62,8 +107,6 @@ def root_ignores_coefficient(carried: tuple[Linear, ...]) -> Choices:
 
 
 @pattern(
-    "root-upside-down",
-    skill=_SKILL,
     source="from memory",
     shows=(
         "solve | (3x + 7)(x - 3) = 0 | -3/7, 3",
@@ -80,20 +123,22 @@ def root_upside_down(carried: tuple[Linear, ...]) -> Choices:
     return _misread(carried, lambda one: one.p / one.q)
 
 
-def _misread(carried: tuple[Linear, ...], wrong: Callable[[Linear], Surd]) -> Choices:
-    """Misread every factor with a coefficient, or one of them."""
-    usual = divide_factors(carried)
-    odd = [i for i, one in enumerate(carried) if one.p not in (ONE, -ONE) and one.q]
-    chosen = [odd] + ([[i] for i in odd] if len(odd) > 1 else [])
-    return Choices(
-        tuple(wrong(one) if i in places else usual[i] for i, one in enumerate(carried))
-        for places in chosen
-    )
+def _common_factor(a: Surd, b: Surd) -> Surd:
+    whole = primitive(a, b, ZERO)
+    return ONE if whole is None else a / whole[0]
+
+
+def _products_with_unknown(a: Surd, b: Surd, k: Surd) -> list[tuple[tuple[Linear, ...], Surd]]:
+    """Write a*x^2 + b*x as a product in the usual ways, each with the right side that is left."""
+    common = _common_factor(a, b)
+    bare, rest = Linear(ONE, ZERO), Linear(a / common, b / common)
+    found: list[tuple[tuple[Linear, ...], Surd]] = [((bare, Linear(a, b)), k)]
+    if common != ONE:
+        found += [((Linear(common, ZERO), rest), k), ((bare, rest), k / common)]
+    return found
 
 
 @pattern(
-    "zero-product-with-nonzero",
-    skill=_SKILL,
     source="Mid-Atlantic Center and University of Georgia, Situation 45: Zero-Product Property;"
     " OpenStax Elementary Algebra 2e, 10.2",
     shows=(
@@ -122,24 +167,7 @@ def zero_product_with_nonzero(equation: Equation) -> Choices | None:
     return Choices(_products_with_unknown(a, b, k)) if b else None
 
 
-def _products_with_unknown(a: Surd, b: Surd, k: Surd) -> list[tuple[tuple[Linear, ...], Surd]]:
-    """Write a*x^2 + b*x as a product in the usual ways, each with the right side that is left."""
-    common = _common_factor(a, b)
-    bare, rest = Linear(ONE, ZERO), Linear(a / common, b / common)
-    found: list[tuple[tuple[Linear, ...], Surd]] = [((bare, Linear(a, b)), k)]
-    if common != ONE:
-        found += [((Linear(common, ZERO), rest), k), ((bare, rest), k / common)]
-    return found
-
-
-def _common_factor(a: Surd, b: Surd) -> Surd:
-    whole = primitive(a, b, ZERO)
-    return ONE if whole is None else a / whole[0]
-
-
 @pattern(
-    "divided-out-unknown",
-    skill=_SKILL,
     source="a note kept in a web collection; Vaiyavutjamai and Clements 2006 (from memory)",
     shows=(
         "solve | 4x^2 = -11x | -11/4",
@@ -156,9 +184,12 @@ def divided_out_unknown(a: Surd, b: Surd) -> tuple[Linear, ...]:
     return (Linear(a, b),)
 
 
+@divided_out_unknown.also(factor_out_powers, POLYNOMIAL)
+def _root_zero_lost(numbers: Coefficients) -> tuple[Coefficients, bool]:
+    return factor_out_powers(numbers)[0], False
+
+
 @pattern(
-    "unknown-left-out-on-one-side",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | x^2 = 5x | ±sqrt(5)",
@@ -180,8 +211,6 @@ def unknown_left_out_on_one_side(equation: Equation) -> Equation | None:
 
 
 @pattern(
-    "second-root-left-out",
-    skill=_SKILL,
     source="Didis and Erbas 2015; Vaiyavutjamai and Clements 2006 (both from memory)",
     shows=(
         "solve | x^2 + 12x + 27 = 0 | -9",
@@ -203,3 +232,103 @@ def second_root_left_out(roots: Roots) -> Choices | None:
 second_root_left_out.also(
     report, "square-root property", "completing the square", "quadratic formula", late=True
 )(second_root_left_out.moves[0].version)
+
+
+@second_root_left_out.also(report_all, RADICAL, POWER)
+def _one_solution_of_radical(roots: Roots) -> Choices | None:
+    return Choices(frozenset({one}) for one in roots) if len(roots) > 1 else None
+
+
+@second_root_left_out.also(report_roots, POLYNOMIAL, QUADRATIC_FORM)
+def _one_root_left_out(roots: Roots) -> Choices | None:
+    if len(roots) < 2:
+        return None
+    return Choices(roots - {one} for one in roots)
+
+
+@second_root_left_out.also(report_solutions, RATIONAL)
+def _one_solution_reported(roots: Roots) -> Choices | None:
+    return Choices(frozenset({one}) for one in roots) if len(roots) > 1 else None
+
+
+@pattern(
+    source="from memory",
+    shows=(
+        "solve | 3(x - 4)(x + 1) = 0 | 3, 4, -1",
+        "solve | 5(x + 2)(2x - 1) = 0 | 5, -2, 1/2",
+    ),
+    silent=(
+        "solve | 3(x - 4)(x + 1) = 0 | 4, -1",
+        "solve | 3(x - 4)(x + 1) = 0 | 0, 4, -1",
+    ),
+)
+@instead_of(copy_equation, "factoring")
+def constant_factor_counted_as_root(equation: Equation) -> Ending | None:
+    """Counts the number before the brackets as a solution."""
+    if equation.scale in (ONE, -ONE) or not equation.factors or any(equation.right):
+        return None
+    roots = {-one.q / one.p for one in equation.factors}
+    return Ending(frozenset({equation.scale, *roots}))
+
+
+@pattern(
+    source="Makonye and Nhlanhla 2014 (a scheme for simple equations)",
+    shows=(
+        "solve | (x - 1)(x + 4) = 0 | 1",
+        "solve | x^2 + 5x = 12 | 2",
+    ),
+    silent=(
+        "solve | (x - 1)(x + 4) = 0 | -4",
+        "solve | x^2 = 12 | 12",
+    ),
+)
+@instead_of(copy_equation, "factoring")
+def square_joined_with_first_power(equation: Equation) -> Ending | None:
+    """Joins the square and the first power of the unknown, as if the equation were linear."""
+    a, b, c = (one - two for one, two in zip(equation.left, equation.right, strict=True))
+    if not b or not (a + b):
+        return None
+    return Ending(frozenset({-c / (a + b)}))
+
+
+@pattern(
+    source="Didis and Erbas 2015 (from memory)",
+    shows=(
+        "solve | (x - 4)^2 = 0 | 4, -4",
+        "solve | 4x^2 - 12x + 9 = 0 | 3/2, -3/2",
+    ),
+    silent=(
+        "solve | (x - 4)^2 = 0 | 4",
+        "solve | x^2 - 16 = 0 | 4, -4",
+    ),
+)
+@instead_of(report, "factoring")
+def double_root_given_both_signs(roots: Roots) -> Roots | None:
+    """Gives a repeated root with both signs."""
+    if len(roots) != 1:
+        return None
+    (only,) = roots
+    return frozenset({only, -only})
+
+
+@pattern(
+    source="Makonye and Nhlanhla 2014 (what the question asks is misread)",
+    shows=(
+        "solve | x^2 - x - 6 = 0 | (x - 3)(x + 2)",
+        "solve | 2t^2 + 7t + 3 = 0 | (2t + 1)(t + 3)",
+    ),
+    silent=(
+        "solve | x^2 - x - 6 = 0 | (x - 3)(x + 2) = 0",
+        "solve | x^2 - x - 6 = 0 | (x + 3)(x - 2)",
+        "solve | x^2 - x - 6 = 0 | 3, -2",
+    ),
+)
+@instead_of(carry_constants, "factoring")
+def stopped_at_factors(factors: tuple[Linear, ...], right: Surd) -> Ending | None:
+    """Factors the equation's side and stops there, without the solutions."""
+    if right:
+        return None
+    product = Polynomial.constant(1)
+    for one in factors:
+        product = product * Polynomial.univariate(UNKNOWN, (one.q, one.p))
+    return Ending(tree_of_polynomial(product))

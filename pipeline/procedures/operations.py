@@ -99,9 +99,9 @@ def add_square(right: Surd, added: Surd) -> Surd:
     return right + added
 
 
-def binomial_term(half_of: Surd, squared: Surd, whole: Surd) -> Surd:
+def binomial_term(number: Surd, squared: Surd, whole: Surd) -> Surd:
     """Return h of the binomial (x + h)^2."""
-    return half_of
+    return number
 
 
 def divide_by_leading(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Surd]:
@@ -159,10 +159,10 @@ def difference(square_of_b: Surd, product: Surd) -> Surd:
     return square_of_b - product
 
 
-def quotients(minus_b: Surd, signed_roots: tuple[Surd, ...], a: Surd) -> Roots:
+def quotients(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
     """Divide -b with each signed root by 2a."""
     below = 2 * a
-    return frozenset((minus_b + signed) / below for signed in signed_roots)
+    return frozenset((minus_b + root) / below for root in signed)
 
 
 def gather_right_side(equation: Equation) -> tuple[tuple[Linear, ...], Surd] | None:

@@ -73,9 +73,9 @@ class Solutions(NamedTuple):
         return None if self.discriminant is None else self.discriminant.real_sign()
 
 
-def tell(solutions: Solutions) -> Solutions:
+def tell(start: Solutions) -> Solutions:
     """Tell how many solutions there are."""
-    return solutions
+    return start
 
 
 def count_solutions(step: Walk, start: Solutions) -> Hashable:

@@ -8,7 +8,7 @@ import pytest
 
 from pipeline.errors import InternalError
 from pipeline.patterns.catalogue import SKILLS, catalogue
-from pipeline.patterns.registry import Example, Pattern, instead_of, pattern
+from pipeline.patterns.registry import Example, Instead, Pattern, instead_of, pattern
 from pipeline.records import Request, Verdict
 from pipeline.tagging.examine import examine
 from pipeline.tasks.catalogue import NAMES
@@ -43,11 +43,8 @@ def test_shown(declared: Pattern, example: Example) -> None:
 def test_a_declaration_is_complete(declared: Pattern) -> None:
     assert re.fullmatch(r"[a-z]+(-[a-z]+)*", declared.id)
     assert declared.skill in SKILLS
-    assert declared.source.strip()
     assert declared.sentence.endswith(".")
     assert declared.sentence[0].isupper()
-    assert len(declared.shows) >= 2
-    assert len(declared.silent) >= 2
     assert set(declared.tasks) <= set(NAMES)
 
 
@@ -57,25 +54,41 @@ def test_no_sentence_speaks_of_a_person() -> None:
     assert [one.id for one in catalogue() if spoken.search(one.sentence)] == []
 
 
-def test_an_id_is_declared_once() -> None:
-    ids = [one.id for one in catalogue()]
-
-    assert len(ids) == len(set(ids))
-    with pytest.raises(InternalError, match="declared twice"):
-
-        @pattern(ids[0], skill="slips", source="x", shows=(), silent=())
-        @instead_of(named)
-        def again() -> None:
-            """Anything."""
+EXAMPLES = ("solve | x = 1 | 2", "solve | x = 2 | 3")
 
 
-def test_an_example_has_three_parts() -> None:
-    with pytest.raises(InternalError, match=r"task \| problem \| answer"):
+def first_id() -> str:
+    return catalogue()[0].id.replace("-", "_")
 
-        @pattern("odd-example", skill="slips", source="x", shows=("solve | x = 1",), silent=())
-        @instead_of(named)
-        def odd() -> None:
-            """Anything."""
+
+@pytest.mark.parametrize(
+    ("name", "doc", "source", "shows", "told"),
+    [
+        (first_id(), "Anything.", "x", EXAMPLES, "declared twice"),
+        ("some_error", "", "x", EXAMPLES, "some-error: it needs a docstring"),
+        ("some_error", "Anything.", " ", EXAMPLES, "some-error: it needs a docstring and a source"),
+        ("some_error", "Anything.", "x", EXAMPLES[:1], "some-error: 2 examples"),
+        ("some_error", "Anything.", "x", (*EXAMPLES, "x = 1"), r"task \| problem \| answer"),
+    ],
+)
+def test_a_wrong_declaration_is_named(
+    name: str, doc: str, source: str, shows: tuple[str, ...], told: str
+) -> None:
+    def version(value: object) -> object:
+        return value
+
+    version.__name__, version.__doc__ = name, doc
+    with pytest.raises(InternalError, match=told):
+        pattern(source=source, shows=shows, silent=EXAMPLES)(instead_of(named)(version))
+
+
+def test_a_move_takes_the_arguments_of_its_operation() -> None:
+    def two_wrong(one: object, two: object) -> object:
+        """Anything."""
+
+    move = Instead(named, (), two_wrong)
+    with pytest.raises(InternalError, match="two_wrong takes 2 arguments, but named takes 1"):
+        pattern(source="x", shows=EXAMPLES, silent=EXAMPLES)(move)
 
 
 def test_general_slips_come_last() -> None:

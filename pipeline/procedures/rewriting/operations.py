@@ -38,9 +38,9 @@ __all__ = [
 ]
 
 
-def copy_expression(whole: Node) -> Node:
+def copy_expression(tree: Node) -> Node:
     """Write the expression down."""
-    return whole
+    return tree
 
 
 def write_answer(result: Node) -> Node:

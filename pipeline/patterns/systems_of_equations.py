@@ -1,9 +1,11 @@
-"""Errors with systems of two linear equations."""
+"""Errors in systems of equations."""
 
 from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.lines import SLOPE
+from pipeline.procedures.solving_for import FORMULA, Part, carry_term, join
 from pipeline.procedures.systems import (
     SYSTEM,
     Row,
@@ -15,12 +17,8 @@ from pipeline.procedures.systems import (
 )
 from pipeline.procedures.walk import Choices
 
-_SKILL = "systems of equations"
-
 
 @pattern(
-    "coordinates-swapped",
-    skill=_SKILL,
     source="Otero, Druga and Lan 2024, label 43; common practice",
     shows=(
         "solve | 2x + y = 5; x - y = 1 | (1, 2)",
@@ -38,8 +36,6 @@ def coordinates_swapped(x: Surd, y: Surd) -> tuple[Surd, Surd]:
 
 
 @pattern(
-    "second-unknown-left-out",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | 2x + y = 5; x - y = 1 | x = 2",
@@ -57,8 +53,6 @@ def second_unknown_left_out(x: Surd, y: Surd) -> Choices:
 
 
 @pattern(
-    "scaled-left-side-only",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | 2x + y = 5; 3x - 2y = 4 | (9/7, 17/7)",
@@ -76,8 +70,6 @@ def scaled_left_side_only(row: Row, factor: Surd) -> Row | None:
 
 
 @pattern(
-    "equations-subtracted-in-part",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | 3x + y = 10; x + y = 4 | (7, -11)",
@@ -102,8 +94,6 @@ def equations_subtracted_in_part(first: Row, second: Row) -> Choices | None:
 
 
 @pattern(
-    "term-moved-same-sign",
-    skill=_SKILL,
     source="Hall 2002; Larino 2018 (their transposing); common practice",
     shows=(
         "solve | 2x + y = 5; x - y = 1 | (-6, -7)",
@@ -120,9 +110,34 @@ def term_moved_same_sign(row: Row) -> tuple[Surd, Surd] | None:
     return (row.a / row.b, row.c / row.b) if row.a else None
 
 
+@term_moved_same_sign.also(
+    carry_term,
+    FORMULA,
+    shows=(
+        "solve-for | P = 2L + 2W for W | (P + 2L)/2",
+        "solve-for | 3x + 2y = 12 for y | y = (3/2)x + 6",
+        "solve | 3x + 2y = 12 for y | y = (3/2)x + 6",
+    ),
+    silent=("solve-for | 3x + 2y = 12 for y | y = (-3/2)x + 6",),
+)
+def _carried_with_its_sign(other: Part, rest: Part) -> Part:
+    return join(other, rest)
+
+
+@term_moved_same_sign.also(
+    isolate_letter,
+    SLOPE,
+    shows=(
+        "slope | 2x + 3y = 6 | 2/3",
+        "slope | 5x - 2y = 8 | -5/2",
+    ),
+    silent=("slope | 2x + 3y = 6 | -2/3",),
+)
+def _moved_with_its_sign(row: Row) -> tuple[Surd, Surd] | None:
+    return (row.a / row.b, row.c / row.b) if row.a else None
+
+
 @pattern(
-    "constant-lost-when-going-back",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "solve | y = 2x + 1; 3x + y = 11 | (2, 4)",

@@ -1,29 +1,20 @@
-"""Errors in dividing polynomials."""
+"""Errors in division of polynomials."""
 
 from __future__ import annotations
 
 from pipeline.exact.building import tree_of_polynomial
-from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Node, Quotient, Sum
-from pipeline.patterns.rational_expressions import (
-    cancelled_term_by_term,
-    denominator_divides_one_term,
-)
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.equations import ZERO, Coefficients
-from pipeline.procedures.polynomial_roots import added, trimmed
+from pipeline.procedures.equations import Coefficients
+from pipeline.procedures.polynomial_roots import added
 from pipeline.procedures.rational_equations import quotient_of
-from pipeline.procedures.walk import Choices
 from pipeline.tasks.divide import DIVISION, divide_rows, write_quotient
 
-_SKILL = "division of polynomials"
 Divided = tuple[Coefficients, Coefficients]
 
 
 @pattern(
-    "rows-added-in-division",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "divide | (x^2 + 5x + 7) / (x + 2) | x + 7 + 21/(x + 2)",
@@ -43,8 +34,6 @@ def rows_added_in_division(above: Coefficients, below: Coefficients) -> Divided 
 
 
 @pattern(
-    "synthetic-division-with-opposite-number",
-    skill=_SKILL,
     source="OpenStax Intermediate Algebra 2e, 5.4 (synthetic division by x - c)",
     shows=(
         "divide | (x^2 + 5x + 7) / (x + 2) | x + 7 + 21/(x + 2)",
@@ -66,8 +55,6 @@ def synthetic_division_with_opposite_number(
 
 
 @pattern(
-    "missing-term-not-held-open",
-    skill=_SKILL,
     source="OpenStax Intermediate Algebra 2e, 5.4 (placeholder zeros)",
     shows=(
         "divide | (2x^3 + 3x - 5) / (x - 2) | 2x + 7 + 9/(x - 2)",
@@ -85,59 +72,11 @@ def missing_term_not_held_open(above: Coefficients, below: Coefficients) -> Divi
     return quotient_of(closed, below) if len(closed) < len(above) and len(below) > 1 else None
 
 
-@cancelled_term_by_term.also(
-    divide_rows,
-    DIVISION,
-    shows=(
-        "divide | (x^2 + 6) / (x + 3) | x + 2",
-        "divide | (x^3 - 8) / (x - 2) | x^2 + 4",
-    ),
-    silent=("divide | (x^2 - 9) / (x + 3) | x + 3",),
-)
-def _first_by_first_last_by_last(above: Coefficients, below: Coefficients) -> Divided | None:
-    one = [(power, number) for power, number in enumerate(above) if number]
-    two = [(power, number) for power, number in enumerate(below) if number]
-    if len(two) < 2 or len(one) != len(two):
-        return None
-    total: Coefficients = ()
-    for (upper, number), (lower, divisor) in zip(one, two, strict=True):
-        if upper < lower:
-            return None
-        total = added(total, (*[ZERO] * (upper - lower), number / divisor))
-    return total, ()
-
-
-@denominator_divides_one_term.also(
-    divide_rows,
-    DIVISION,
-    shows=(
-        "divide | (6x^3 + 4x) / (2x) | 3x^2 + 4x",
-        "divide | (8x^2 + 6x) / 2 | 8x^2 + 3x",
-    ),
-    silent=("divide | (6x^3 + 4x) / (2x) | 3x^2 + 2",),
-)
-def _one_term_divided(above: Coefficients, below: Coefficients) -> Choices | None:
-    lower = len(below) - 1
-    if any(below[:-1]) or sum(1 for number in above if number) < 2:
-        return None
-    return Choices(
-        (added(_without(above, power), (*[ZERO] * (power - lower), number / below[-1])), ())
-        for power, number in enumerate(above)
-        if number and power >= lower
-    )
-
-
-def _without(numbers: Coefficients, place: int) -> Coefficients:
-    return trimmed((*numbers[:place], Surd.of(0), *numbers[place + 1 :]))
-
-
 def _tree(numbers: Coefficients, letter: str) -> Node:
     return tree_of_polynomial(Polynomial.univariate(letter, numbers))
 
 
 @pattern(
-    "remainder-left-out",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "divide | (x^2 + 5x + 7) / (x + 2) | x + 3",
@@ -157,8 +96,6 @@ def remainder_left_out(
 
 
 @pattern(
-    "remainder-without-divisor",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "divide | (x^2 + 5x + 7) / (x + 2) | x + 4",
@@ -178,8 +115,6 @@ def remainder_without_divisor(
 
 
 @pattern(
-    "remainder-subtracted",
-    skill=_SKILL,
     source="common practice",
     shows=(
         "divide | (x^2 + 5x + 7) / (x + 2) | x + 3 - 1/(x + 2)",

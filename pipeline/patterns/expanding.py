@@ -1,0 +1,458 @@
+"""Errors in expanding."""
+
+from __future__ import annotations
+
+from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import Polynomial
+from pipeline.exact.trees import Letter, Negation, Node, Power, Product, Sum
+from pipeline.patterns.functions import polynomial_of_part
+from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.equations import Coefficients
+from pipeline.procedures.functions import FUNCTION, apply
+from pipeline.procedures.polynomial_roots import added, scaled
+from pipeline.procedures.radical_equations import (
+    RADICAL,
+    Radical,
+    Sides,
+    TwoRadicals,
+    square_sides,
+    square_two,
+)
+from pipeline.procedures.rewriting.operations import multiply, raise_to_power
+from pipeline.procedures.rewriting.terms import (
+    factors_of,
+    negative,
+    number,
+    power,
+    product_of,
+    signed,
+    split_coefficient,
+    sum_of,
+    terms_of,
+    whole,
+)
+from pipeline.procedures.solving_for import Part
+from pipeline.procedures.walk import Choices
+
+
+def exponent_of(place: Power) -> int:
+    """The exponent of a power of a sum, 0 for every other power."""
+    if not isinstance(place.base, Sum):
+        return 0
+    found = whole(place.exponent)
+    return found if found is not None and 2 <= found <= 9 else 0
+
+
+def _spread(place: Power, exponent: int) -> Node:
+    return sum_of(*(Power(term, number(exponent)) for term in terms_of(place.base)))
+
+
+@pattern(
+    source="OpenStax Elementary Algebra 2e, 9.4; A. G. Anderson 1982; Matz 1980, from memory",
+    shows=(
+        "expand | (3x - 4)^2 | 9x^2 + 16",
+        "expand | (x + 5)^2 | x^2 + 25",
+        "evaluate | (3 + 4)^2 | 25",
+    ),
+    silent=(
+        "expand | (3x - 4)^2 | 9x^2 - 24x + 16",
+        "expand | (3x - 4)^2 | 9x^2 - 12x + 16",
+        "evaluate | (3 + 4)^2 | 49",
+    ),
+)
+@instead_of(raise_to_power)
+def square_spread_over_sum(place: Power) -> Node | None:
+    """Squares each term of a sum and leaves out the middle term."""
+    return _spread(place, 2) if exponent_of(place) == 2 else None
+
+
+@square_spread_over_sum.also(square_sides, RADICAL)
+def _middle_term_lost(k: Surd, inside: Coefficients, other: Coefficients) -> Sides | None:
+    if len(other) != 2 or not other[0]:
+        return None
+    squared = (other[0] * other[0], Surd.of(0), other[1] * other[1])
+    return scaled(inside, k * k), squared
+
+
+@square_spread_over_sum.also(square_two, RADICAL)
+def _two_radicals_squared_apart(start: TwoRadicals) -> Radical | None:
+    if not start.constant:
+        return None
+    square = (start.constant * start.constant,)
+    rest = added(square, start.second if start.side == -1 else scaled(start.second, Surd.of(-1)))
+    return Radical(Surd.of(0), (), rest, start.first)
+
+
+_ONE = Polynomial.constant(1)
+
+
+@square_spread_over_sum.also(
+    apply,
+    FUNCTION,
+    "composition",
+    shows=(
+        "function | f(x) = x^2 + 3x; f(x + 2) | x^2 + 3x + 10",
+        "function | f(x) = x^2; f(a + h) | a^2 + h^2",
+    ),
+    silent=("function | f(x) = x^2; f(a + h) | a^2 + 2ah + h^2",),
+)
+def _square_of_argument_spread(body: Part, letter: str, argument: Part) -> Part | None:
+    """Squares each term of the argument and leaves out the middle term."""
+    whole = polynomial_of_part(body)
+    if whole is None or whole.degree(letter) != 2 or len(argument[0].terms) < 2:
+        return None
+    if argument[1] != _ONE:
+        return None
+    c, b, a = whole.collected(letter)
+    squared = Polynomial({})
+    for powers, factor in argument[0].terms.items():
+        squared = squared + Polynomial({powers: factor}) ** 2
+    return a * squared + b * argument[0] + c, _ONE
+
+
+@pattern(
+    source="Scofield 2003",
+    shows=(
+        "expand | (x + 2)^3 | x^3 + 8",
+        "expand | (x^2 + y^2)^3 | x^6 + y^6",
+    ),
+    silent=(
+        "expand | (x + 2)^3 | x^3 + 6x^2 + 12x + 8",
+        "expand | (x + 2)^3 | x^3 + 6",
+    ),
+)
+@instead_of(raise_to_power)
+def power_spread_over_sum(place: Power) -> Node | None:
+    """Raises each term of a sum to the power and leaves out all terms between."""
+    exponent = exponent_of(place)
+    return _spread(place, exponent) if exponent > 2 else None
+
+
+def two_terms(place: Power) -> tuple[Node, Node] | None:
+    """The two terms of a binomial that is squared."""
+    if exponent_of(place) != 2:
+        return None
+    terms = terms_of(place.base)
+    return (terms[0], terms[1]) if len(terms) == 2 else None
+
+
+@pattern(
+    source="Pinchback 1991",
+    shows=(
+        "expand | (x - 4)^2 | x^2 - 16",
+        "expand | (2x - 3y)^2 | 4x^2 - 9y^2",
+    ),
+    silent=(
+        "expand | (x - 4)^2 | x^2 - 8x + 16",
+        "expand | (x - 4)^2 | x^2 + 16",
+    ),
+)
+@instead_of(raise_to_power)
+def square_of_difference_as_difference(place: Power) -> Node | None:
+    """Takes the square of a difference for the difference of the squares."""
+    terms = two_terms(place)
+    if terms is None or not isinstance(terms[1], Negation) or isinstance(terms[0], Negation):
+        return None
+    return sum_of(power(terms[0], 2), negative(power(terms[1].argument, 2)))
+
+
+def parts_of_square(place: Power) -> tuple[Node, Node, Node] | None:
+    """The three terms u^2, u*v and v^2 of a squared binomial, not doubled yet."""
+    terms = two_terms(place)
+    if terms is None:
+        return None
+    first, second = terms
+    return power(signed(first)[1], 2), product_of(first, second), power(second, 2)
+
+
+@pattern(
+    source="from memory",
+    shows=(
+        "expand | (x - 3)^2 | x^2 - 3x + 9",
+        "expand | (x + 5)^2 | x^2 + 5x + 25",
+    ),
+    silent=(
+        "expand | (x - 3)^2 | x^2 - 6x + 9",
+        "expand | (x - 3)^2 | x^2 + 9",
+    ),
+)
+@instead_of(raise_to_power)
+def middle_term_not_doubled(place: Power) -> Node | None:
+    """Takes the middle term of a square once instead of twice."""
+    parts = parts_of_square(place)
+    return sum_of(*parts) if parts else None
+
+
+@middle_term_not_doubled.also(square_sides, RADICAL)
+def _middle_term_once(k: Surd, inside: Coefficients, other: Coefficients) -> Sides | None:
+    if len(other) != 2 or not other[0]:
+        return None
+    return scaled(inside, k * k), (other[0] * other[0], other[0] * other[1], other[1] * other[1])
+
+
+def double(node: Node) -> Node:
+    """Return twice an expression."""
+    return product_of(number(2), node)
+
+
+@pattern(
+    source="from memory",
+    shows=(
+        "expand | (4x + 2)^2 | 4x^2 + 16x + 4",
+        "expand | (3x + 2)^2 | 3x^2 + 12x + 4",
+    ),
+    silent=(
+        "expand | (4x + 2)^2 | 16x^2 + 16x + 4",
+        "expand | (x + 2)^2 | x^2 + 2x + 4",
+    ),
+)
+@instead_of(raise_to_power)
+def coefficient_not_squared(place: Power) -> Node | None:
+    """Squares the letter of the first term and leaves its coefficient as it is."""
+    parts, terms = parts_of_square(place), two_terms(place)
+    if parts is None or terms is None:
+        return None
+    split = split_coefficient(signed(terms[0])[1])
+    if split is None:
+        return None
+    return sum_of(product_of(split[0], power(split[1], 2)), double(parts[1]), parts[2])
+
+
+@coefficient_not_squared.also(raise_to_power, late=True)
+def _coefficient_of_term_not_squared(place: Power) -> Node | None:
+    split = split_coefficient(signed(place.base)[1])
+    if split is None or whole(place.exponent) != 2 or not isinstance(split[1], Letter):
+        return None
+    return product_of(split[0], power(split[1], 2))
+
+
+@pattern(
+    source="from memory",
+    shows=(
+        "expand | (x + 6)^2 | x^2 + 12x + 12",
+        "expand | (x - 5)^2 | x^2 - 10x + 10",
+    ),
+    silent=(
+        "expand | (x + 6)^2 | x^2 + 12x + 36",
+        "expand | (x + 2)^2 | x^2 + 4x + 4",
+    ),
+)
+@instead_of(raise_to_power)
+def last_term_doubled(place: Power) -> Node | None:
+    """Doubles the last term of a binomial instead of squaring it."""
+    parts, terms = parts_of_square(place), two_terms(place)
+    if parts is None or terms is None:
+        return None
+    return sum_of(parts[0], double(parts[1]), double(signed(terms[1])[1]))
+
+
+@pattern(
+    source="Pinchback 1991, label 4 of Otero, Druga and Lan 2024",
+    shows=(
+        "expand | (x - 9)^2 | x^2 - 9",
+        "expand | (x + 5)^2 | x^2 + 5",
+        "expand | (y - 9)^2 | (y + 3)(y - 3)",
+    ),
+    silent=(
+        "expand | (x - 9)^2 | x^2 - 18x + 81",
+        "expand | (x - 9)^2 | x^2 - 81",
+    ),
+)
+@instead_of(raise_to_power)
+def only_first_term_squared(place: Power) -> Node | None:
+    """Squares the first term of a sum or difference and leaves the last one as it is."""
+    found = two_terms(place)
+    if found is None:
+        return None
+    return sum_of(Power(found[0], number(2)), found[1])
+
+
+def binomials(place: Product) -> tuple[Node, Node, Node, Node] | None:
+    """The four terms of a product of two binomials."""
+    factors = factors_of(place)
+    if len(factors) != 2 or not all(isinstance(factor, Sum) for factor in factors):
+        return None
+    first, second = (terms_of(factor) for factor in factors)
+    if len(first) != 2 or len(second) != 2:
+        return None
+    return first[0], first[1], second[0], second[1]
+
+
+@pattern(
+    source="Demby 1997, from memory",
+    shows=(
+        "expand | (2x + 2)(2x - 4) | 4x^2 - 8",
+        "expand | (x + 3)(x + 4) | x^2 + 12",
+    ),
+    silent=(
+        "expand | (2x + 2)(2x - 4) | 4x^2 - 4x - 8",
+        "expand | (x + 3)(x - 3) | x^2 - 9",
+    ),
+)
+@instead_of(multiply)
+def first_and_last_only(place: Product) -> Node | None:
+    """Multiplies the first terms and the last terms of two brackets and nothing else."""
+    found = binomials(place)
+    if found is None:
+        return None
+    a, b, c, d = found
+    return sum_of(product_of(a, c), product_of(b, d))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "expand | (x + 3)(x + 4) | x^2 + 4x + 12",
+        "expand | (2x - 5)(x + 6) | 2x^2 - 5x - 30",
+    ),
+    silent=(
+        "expand | (x + 3)(x + 4) | x^2 + 7x + 12",
+        "expand | (x + 3)(x + 4) | x^2 + 12",
+    ),
+)
+@instead_of(multiply)
+def cross_term_left_out(place: Product) -> Choices | None:
+    """Forgets one of the two middle products when two brackets are multiplied."""
+    found = binomials(place)
+    if found is None:
+        return None
+    a, b, c, d = found
+    outer, inner = product_of(a, d), product_of(b, c)
+    return Choices(sum_of(product_of(a, c), kept, product_of(b, d)) for kept in (outer, inner))
+
+
+@pattern(
+    source="from memory",
+    shows=(
+        "expand | (x + 3)(x + 4) | x^2 + 12x + 7",
+        "expand | (x - 2)(x + 6) | x^2 - 12x + 4",
+    ),
+    silent=(
+        "expand | (x + 3)(x + 4) | x^2 + 7x + 12",
+        "expand | (x - 2)(x + 6) | x^2 + 4x - 12",
+    ),
+)
+@instead_of(multiply)
+def sum_and_product_swapped(place: Product) -> Node | None:
+    """Multiplies two constants for the middle term and adds them for the last one."""
+    found = binomials(place)
+    if found is None or found[0] != found[2]:
+        return None
+    letter, first, _, second = found
+    return sum_of(power(letter, 2), product_of(first, second, letter), first, second)
+
+
+@pattern(
+    source="from memory",
+    shows=(
+        "expand | (x - 3)(x + 3) | x^2 + 9",
+        "expand | (2x + 5)(2x - 5) | 4x^2 + 25",
+    ),
+    silent=(
+        "expand | (x - 3)(x + 3) | x^2 - 9",
+        "expand | (x - 3)(x - 3) | x^2 + 9",
+    ),
+)
+@instead_of(multiply)
+def conjugates_give_sum(place: Product) -> Node | None:
+    """Writes a plus between the squares in the product of a sum and the same difference."""
+    found = binomials(place)
+    if found is None:
+        return None
+    a, b, c, d = found
+    opposite = isinstance(b, Negation) != isinstance(d, Negation)
+    if a != c or signed(b)[1] != signed(d)[1] or not opposite:
+        return None
+    return sum_of(power(a, 2), power(signed(b)[1], 2))
+
+
+@pattern(
+    source="from memory",
+    shows=(
+        "expand | (2x + 3)(5x + 1) | 7x^2 + 17x + 3",
+        "expand | (3x - 2)(4x + 1) | 7x^2 - 5x - 2",
+    ),
+    silent=(
+        "expand | (2x + 3)(5x + 1) | 10x^2 + 17x + 3",
+        "expand | (x + 3)(x + 1) | x^2 + 4x + 3",
+    ),
+)
+@instead_of(multiply)
+def coefficients_not_multiplied(place: Product) -> Node | None:
+    """Adds the coefficients of the first terms of two brackets instead of multiplying them."""
+    found = binomials(place)
+    if found is None:
+        return None
+    a, b, c, d = found
+    one, two = split_coefficient(a), split_coefficient(c)
+    if one is None or two is None or one[1] != two[1]:
+        return None
+    first = product_of(sum_of(one[0], two[0]), power(one[1], 2))
+    return sum_of(first, product_of(a, d), product_of(b, c), product_of(b, d))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "expand | (x + 3)(x + 4) | x^2 + 4x + 3",
+        "expand | (2x - 5)(x + 6) | 2x^2 + 12x - 5",
+    ),
+    silent=(
+        "expand | (x + 3)(x + 4) | x^2 + 7x + 12",
+        "expand | (x + 3)(x + 4) | x^2 + 4x + 12",
+    ),
+)
+@instead_of(multiply)
+def second_bracket_meets_first_term_only(place: Product) -> Node | None:
+    """Multiplies the second bracket by the first term of the first one only."""
+    found = binomials(place)
+    if found is None:
+        return None
+    a, b, c, d = found
+    return sum_of(product_of(a, c), product_of(a, d), b)
+
+
+def _cubed(place: Power) -> tuple[Node, Node] | None:
+    if not isinstance(place.base, Sum) or whole(place.exponent) != 3:
+        return None
+    terms = terms_of(place.base)
+    return (terms[0], terms[1]) if len(terms) == 2 else None
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "expand | (x + 2)^3 | x^3 + 2x^2 + 4x + 8",
+        "expand | (x - 1)^3 | x^3 - x^2 + x - 1",
+    ),
+    silent=(
+        "expand | (x + 2)^3 | x^3 + 6x^2 + 12x + 8",
+        "expand | (x + 2)^3 | x^3 + 8",
+    ),
+)
+@instead_of(raise_to_power)
+def cube_coefficients_left_out(place: Power) -> Node | None:
+    """Leaves out the factor 3 of the middle terms of a cube."""
+    found = _cubed(place)
+    if found is None:
+        return None
+    u, v = found
+    middle = (product_of(power(u, 2), v), product_of(u, power(v, 2)))
+    return sum_of(power(u, 3), *middle, power(v, 3))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "expand | (x + 2)^3 | x^2 + 4x + 4",
+        "evaluate | 4^3 | 16",
+    ),
+    silent=(
+        "expand | (x + 2)^3 | x^3 + 6x^2 + 12x + 8",
+        "evaluate | 4^2 | 16",
+    ),
+)
+@instead_of(raise_to_power)
+def cube_worked_as_square(place: Power) -> Node | None:
+    """Multiplies two factors instead of three."""
+    return Power(place.base, number(2)) if whole(place.exponent) == 3 else None
