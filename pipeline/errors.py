@@ -7,7 +7,8 @@ LostrootError
 ├── InputError              an input file that cannot be read    exit 3
 │   └── UnknownForm         an export that no map fits yet       exit 1
 ├── UnreadableProblem       a problem text outside the grammar
-├── BudgetExceeded          a named budget of the exact algebra or of the reader
+├── CannotBeWorked          no procedure works it, or goes on from where it stands
+│   └── BudgetExceeded      a named budget of the exact algebra or of the reader
 └── InternalError           a promise of our own that was broken exit 4
 """
 
@@ -18,6 +19,7 @@ from enum import IntEnum
 
 __all__ = [
     "BudgetExceeded",
+    "CannotBeWorked",
     "CourseError",
     "ExitCode",
     "InputError",
@@ -86,7 +88,11 @@ class UnreadableProblem(LostrootError):
     exit_code = ExitCode.WRONG_USE
 
 
-class BudgetExceeded(LostrootError):
+class CannotBeWorked(LostrootError):
+    """A problem of another shape, or a place from which a procedure cannot go on."""
+
+
+class BudgetExceeded(CannotBeWorked):
     """A computation would pass a named budget; its caller falls back or refuses."""
 
 

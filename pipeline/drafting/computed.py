@@ -8,7 +8,7 @@ from decimal import Decimal, localcontext
 from fractions import Fraction
 from math import floor, log10
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.numeric import numeric_value
 from pipeline.exact.values import Expression, Number, Roots, Value, value_words
 from pipeline.reading.answer import read_answer
@@ -73,7 +73,7 @@ def _factored(value: Expression) -> Iterator[str]:
     try:
         text = str(sympy.factor(sympy_of(value.tree)))
         yield text.replace("**", "^").replace("*", "")
-    except (BudgetExceeded, NotImplementedError, TypeError, ValueError):
+    except (CannotBeWorked, NotImplementedError, TypeError, ValueError):
         return
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Node, Product, Quotient, Sum, letters
@@ -48,7 +49,7 @@ from pipeline.procedures.quantities import (
 from pipeline.procedures.rewriting.terms import signed, terms_of
 from pipeline.procedures.solving_for import Part, join
 from pipeline.procedures.solving_for import times as times_part
-from pipeline.procedures.walk import Abandoned, Choices, Ending
+from pipeline.procedures.walk import Choices, Ending
 
 Unwrapped = tuple[Surd, Quantity, Surd]
 
@@ -329,7 +330,7 @@ def base_and_number_swapped(base: Quantity, argument: Quantity) -> Quantity | No
         return None
     try:
         return 1 / exponent_for(base, argument)
-    except Abandoned:
+    except CannotBeWorked:
         return over(logarithm(base), logarithm(argument))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.building import tree_of_polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
@@ -30,7 +31,7 @@ from pipeline.procedures.polynomial_equations import (
 from pipeline.procedures.radical_equations import POWER, RADICAL, report_all
 from pipeline.procedures.rational_equations import RATIONAL, report_solutions
 from pipeline.procedures.sign_charts import Regional
-from pipeline.procedures.walk import Abandoned, Choices, Ending
+from pipeline.procedures.walk import Choices, Ending
 from pipeline.tasks.domain import DOMAIN, Condition, boundary
 
 
@@ -162,7 +163,7 @@ def zero_product_with_nonzero(equation: Equation) -> Choices | None:
     if c:
         try:
             return Choices([(pair_of_factors(a, b, c), k)]) if b else None
-        except Abandoned:
+        except CannotBeWorked:
             return None
     return Choices(_products_with_unknown(a, b, k)) if b else None
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Absolute, Node
 from pipeline.procedures import operations as op
@@ -20,7 +21,7 @@ from pipeline.procedures.sign_charts import (
     without,
 )
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
-from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.procedures.walk import Walk
 
 __all__ = [
     "ABSOLUTE",
@@ -70,7 +71,7 @@ def first_case(inside: Linear, right: Linear) -> Surd | None:
     p, q = inside.p - right.p, inside.q - right.q
     if not p:
         if not q:
-            raise Abandoned
+            raise CannotBeWorked
         return None
     return -q / p
 

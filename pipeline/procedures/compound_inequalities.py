@@ -5,13 +5,14 @@ from __future__ import annotations
 from functools import reduce
 from typing import NamedTuple
 
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.regions import WHOLE_LINE, intersection, union
 from pipeline.exact.trees import Relation
 from pipeline.exact.values import Region
 from pipeline.procedures.shapes_of_inequalities import inequality_plans
 from pipeline.procedures.sign_charts import Regional, part_of_line
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
-from pipeline.procedures.walk import Abandoned, Plan, Walk
+from pipeline.procedures.walk import Plan, Walk
 
 __all__ = ["COMPOUND", "Compound", "combine", "compound_plans", "solve_compound"]
 
@@ -42,7 +43,7 @@ def solve_compound(step: Walk, start: Compound) -> Regional:
     found = tuple(procedure(step, inner) for _, procedure, inner in start.plans)
     regions = tuple(one for one in found if isinstance(one, Region | str))
     if len(regions) != len(found):
-        raise Abandoned
+        raise CannotBeWorked
     return step.do(combine, COMPOUND, regions, start.either)
 
 

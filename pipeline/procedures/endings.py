@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterable
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.keys import tree_key, value_key
 from pipeline.exact.numbers import Surd
@@ -100,7 +100,7 @@ def value_of(ending: Hashable) -> Value:
     """Return an ending as the value of an answer.
 
     Raises:
-        BudgetExceeded: no answer has this form.
+        CannotBeWorked: no answer has this form.
     """
     match ending:
         case Region() | Equation() | Points() | Point() | Roots() | Statement() | Expression():
@@ -115,7 +115,7 @@ def value_of(ending: Hashable) -> Value:
             return Point(tuple(Number.exactly(one) for one in ending))
     if isinstance(ending, Node):
         return Expression(ending) if letters(ending) else number_of(ending)
-    raise BudgetExceeded(f"no answer has the form of {ending!r}")
+    raise CannotBeWorked(f"no answer has the form of {ending!r}")
 
 
 def _ordered(roots: frozenset[Surd]) -> list[Surd]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import NamedTuple, TypeAlias
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import (
@@ -105,7 +105,7 @@ def coefficients(node: Node, letter: str) -> Coefficients | None:
         if polynomial.degree() > MAX_DEGREE:
             return None
         return _trimmed(tuple(polynomial.coefficients(letter)))
-    except (BudgetExceeded, ZeroDivisionError):
+    except (CannotBeWorked, ZeroDivisionError):
         return None
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, Power, Relation, letters
@@ -29,7 +29,7 @@ from pipeline.procedures.quantities import (
     times,
 )
 from pipeline.procedures.statements import NO_SOLUTION
-from pipeline.procedures.walk import Abandoned, Plan, Walk
+from pipeline.procedures.walk import Plan, Walk
 
 __all__ = [
     "Exponential",
@@ -82,7 +82,7 @@ def match_exponents(base: Quantity, right: Surd) -> Quantity | str:
         return NO_SOLUTION
     try:
         return exponent_for(base, right)
-    except Abandoned:
+    except CannotBeWorked:
         return logarithm(right, base)
 
 
@@ -110,7 +110,7 @@ def same_base(first: Quantity, second: Quantity) -> tuple[Surd, Surd]:
     """Return k and m, whole, with first = b^k and second = b^m for one base b.
 
     Raises:
-        Abandoned: there is none.
+        CannotBeWorked: there is none.
     """
     ratio = exponent_for(first, second)
     return Surd.of(ratio.denominator), ratio * ratio.denominator
@@ -120,7 +120,7 @@ def solve_two_exponentials(step: Walk, start: TwoExponentials) -> op.Roots | Nod
     """Write both sides as powers of one base, and set the exponents equal."""
     try:
         k, m = step.do(same_base, LOGARITHM, start.first, start.second)
-    except Abandoned:
+    except CannotBeWorked:
         return _by_logarithms(start)
     sides = tuple(
         (Bracket(k, one.p, one.q, True),) if k != 1 and one.q and one.p
@@ -158,7 +158,7 @@ def solve_in_powers(step: Walk, start: InPowers) -> op.Roots | Values | Node | s
     """Solve for the power, then for the unknown."""
     roots = exact_roots(start.numbers)
     if roots is None:
-        raise Abandoned
+        raise CannotBeWorked
     return step.do(undo_substitution, LOGARITHM, start.base, roots)
 
 
@@ -182,7 +182,7 @@ def exponential_plans(relation: Relation, letter: str) -> list[Plan]:
         return [Plan("two-exponentials", solve_two_exponentials, both)] if one == two else []
     try:
         return _in_powers([*terms, *((-one, power) for one, power in others)], rest - number)
-    except Abandoned:
+    except CannotBeWorked:
         return []
 
 
@@ -214,7 +214,7 @@ def _powers_of(node: Node, letter: str) -> tuple[list[_Term], Surd] | None:
 def _power(node: Power, letter: str) -> tuple[Quantity, Linear] | None:
     base, exponent = quantity_of(node.base), linear_of(node.exponent, letter)
     if exponent is None or not exponent.p or base == ONE or approximate(base) <= 0:
-        raise BudgetExceeded("this power is not worked")
+        raise CannotBeWorked("this power is not worked")
     return base, exponent
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final, NamedTuple
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.trees import Node
 from pipeline.procedures.questions import Definition, expression
 from pipeline.procedures.rewriting.evaluating import replaced
@@ -31,10 +31,10 @@ def read_calls(text: str, known: dict[str, Definition], depth: int = 0) -> Calle
     """Read an expression in which functions stand.
 
     Raises:
-        BudgetExceeded: it cannot be read, or functions stand too deep in one another.
+        CannotBeWorked: it cannot be read, or functions stand too deep in one another.
     """
     if depth > _DEEPEST:
-        raise BudgetExceeded("functions stand too deep in one another")
+        raise CannotBeWorked("functions stand too deep in one another")
     free = iter([name for name in "ABCDEFGHJKLMNPQRSTUVW" if name not in text])
     starts = re.compile(rf"(?<![A-Za-z])([{''.join(known)}])\s*\(")
     frame, calls, place = "", {}, 0
@@ -42,7 +42,7 @@ def read_calls(text: str, known: dict[str, Definition], depth: int = 0) -> Calle
         end = _closing(text, found.end())
         name = next(free, None)
         if name is None:
-            raise BudgetExceeded("too many functions")
+            raise CannotBeWorked("too many functions")
         calls[name] = (found[1], read_calls(text[found.end() : end], known, depth + 1))
         frame += text[place : found.start()] + f" {name} "
         place = end + 1
@@ -55,7 +55,7 @@ def _closing(text: str, start: int) -> int:
         depth += (text[place] == "(") - (text[place] == ")")
         if not depth:
             return place
-    raise BudgetExceeded("a bracket is not closed")
+    raise CannotBeWorked("a bracket is not closed")
 
 
 def with_bodies(asked: Called, known: dict[str, Definition]) -> Node:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.building import tree_of_polynomial
 from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Node, Numeral, Quotient, Root
 from pipeline.exact.values import Equation
 from pipeline.procedures.solving_for import Formula, Part, join, over, solve_formula, times
-from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.procedures.walk import Walk
 
 __all__ = [
     "FUNCTION",
@@ -187,7 +188,7 @@ def invert(step: Walk, start: Inverse) -> Node:
         if start.slope != (_ONE, _ONE):
             found = step.do(divide_off_slope, FUNCTION, found, start.slope)
     if not found[0]:
-        raise Abandoned
+        raise CannotBeWorked
     return tree_of_part(found)
 
 
@@ -237,5 +238,5 @@ def invert_quotient(step: Walk, start: InverseOfQuotient) -> Node:
         return tree_of_part(found)
     equation = solve_formula(step, start.formula)
     if not isinstance(equation, Equation):
-        raise Abandoned
+        raise CannotBeWorked
     return equation.relation.sides[1]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.regions import intersection
 from pipeline.procedures import operations as op
@@ -24,7 +25,7 @@ from pipeline.procedures.sign_charts import (
     region_where,
 )
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
-from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.procedures.walk import Walk
 
 __all__ = [
     "CHAIN",
@@ -151,7 +152,7 @@ def quadratic_inequality_by(method: str) -> Callable[[Walk, Comparison], object]
         roots = find(step, equation)
         double = not (b * b - 4 * a * c)
         if not isinstance(roots, frozenset) or (len(roots) == 1) is not double:
-            raise Abandoned
+            raise CannotBeWorked
         sign = step.do(turn_sign, QUADRATIC_INEQUALITY, start.sign, a, ZERO)
         written = "square" if not b and not equation.factors else ""
         real = tuple(real_sorted(roots))
@@ -173,6 +174,6 @@ def solve_by_signs(step: Walk, start: SignedFraction) -> object:
         return early
     zeros = exact_roots(start.above) if len(start.above) > 1 else frozenset()
     if zeros is None:
-        raise Abandoned
+        raise CannotBeWorked
     region = region_where(start.above, start.below, start.sign)
     return step.do(report_region, SIGNS, region, frozenset(real_sorted(zeros)))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.building import tree_of_polynomial, tree_of_surd
 from pipeline.exact.monomials import Polynomial
 from pipeline.exact.numbers import Surd
@@ -11,7 +12,7 @@ from pipeline.exact.trees import Letter, Relation
 from pipeline.exact.values import Equation
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.systems import Row, isolate_letter
-from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.procedures.walk import Walk
 
 __all__ = [
     "LINE",
@@ -158,7 +159,7 @@ def _slope(step: Walk, line: Line) -> Surd | str:
         return slope_through(step, line.points)
     if line.beside is None:
         if line.slope is None:
-            raise Abandoned
+            raise CannotBeWorked
         return line.slope
     if not line.beside.row.b:
         if not line.turned:

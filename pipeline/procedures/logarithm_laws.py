@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial, fraction_of
@@ -24,7 +24,7 @@ from pipeline.procedures.isolating import flat_factors, terms_of
 from pipeline.procedures.logarithms import base_of
 from pipeline.procedures.quantities import Quantity, logarithm, node_of
 from pipeline.procedures.solving_for import Part, over, times
-from pipeline.procedures.walk import Abandoned, Plan, Walk
+from pipeline.procedures.walk import Plan, Walk
 
 __all__ = [
     "LAWS",
@@ -85,7 +85,7 @@ class QuotientOfLogarithms(NamedTuple):
 def multiple_inside(factor: Surd, inside: Part) -> Part:
     """Write n*log(y) as log(y^n)."""
     if not factor.is_integer or not 0 < (count := int(factor.as_fraction())) <= _MOST:
-        raise Abandoned
+        raise CannotBeWorked
     found = inside
     for _ in range(count - 1):
         found = times(found, inside)
@@ -115,7 +115,7 @@ def condense(step: Walk, start: Condensed) -> Node:
         else:
             total = step.do(join_arguments, LAWS, start.base, total, part, side)
     if total is None:
-        raise Abandoned
+        raise CannotBeWorked
     return logarithm_of(tree_of_part(total), start.base)
 
 
@@ -144,7 +144,7 @@ def law_plans(tree: Node) -> list[Plan]:
     """Return the ways to condense a sum of logarithms, or to expand one; none for other trees."""
     try:
         return _law_plans(tree)
-    except (BudgetExceeded, ZeroDivisionError, Abandoned):
+    except (CannotBeWorked, ZeroDivisionError):
         return []
 
 
@@ -219,5 +219,5 @@ def factors_inside(node: Node, exponent: Surd) -> list[Factor]:
             size = number if isinstance(node, Power) else 1 / number
             return factors_inside(base, exponent * size)
         case Negation():
-            raise BudgetExceeded("the logarithm of a negative number")
+            raise CannotBeWorked("the logarithm of a negative number")
     return [Factor(node, exponent)]

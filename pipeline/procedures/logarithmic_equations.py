@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Call, Letter, Node, Relation, letters
 from pipeline.procedures import operations as op
@@ -31,7 +32,7 @@ from pipeline.procedures.quantities import (
     solution,
 )
 from pipeline.procedures.statements import NO_SOLUTION
-from pipeline.procedures.walk import Abandoned, Plan, Walk
+from pipeline.procedures.walk import Plan, Walk
 
 __all__ = [
     "BothSides",
@@ -94,7 +95,7 @@ def solve_isolated(step: Walk, start: Isolated) -> op.Roots | Node | str:
 def power_inside(factor: Surd, inside: Coefficients) -> Coefficients:
     """Write n*log(y) as log(y^n)."""
     if not factor.is_integer or not 0 < (times := int(factor.as_fraction())) <= _MOST:
-        raise Abandoned
+        raise CannotBeWorked
     found = inside
     for _ in range(times - 1):
         found = multiplied(found, inside)
@@ -104,7 +105,7 @@ def power_inside(factor: Surd, inside: Coefficients) -> Coefficients:
 def _side(step: Walk, base: Quantity, terms: tuple[Term, ...]) -> tuple[Coefficients, Coefficients]:
     """Write a side with one logarithm, of above over below."""
     if not 1 <= len(terms) <= 2 or terms[0].factor.real_sign() < 0:
-        raise Abandoned
+        raise CannotBeWorked
     parts, side = [], 1
     for factor, inside in terms:
         side = factor.real_sign()
@@ -137,7 +138,7 @@ def solve_both_sides(step: Walk, start: BothSides) -> op.Roots | Node | str:
     else:
         found = exact_roots(added(first, scaled(second, -ONE)))
         if found is None:
-            raise Abandoned
+            raise CannotBeWorked
         roots = frozenset(one for one in found if one.is_real)
     return step.do(keep_positive, LOGARITHM, roots, inside) or NO_SOLUTION
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import NamedTuple
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Call, Node, letters
@@ -28,7 +28,7 @@ from pipeline.procedures.quantities import (
     times,
 )
 from pipeline.procedures.statements import NO_SOLUTION
-from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.procedures.walk import Walk
 
 __all__ = [
     "LOGARITHM",
@@ -87,27 +87,27 @@ def exponent_for(base: Quantity, argument: Quantity) -> Surd:
     """Return the rational r with base^r = argument.
 
     Raises:
-        Abandoned: there is none with a small denominator.
+        CannotBeWorked: there is none with a small denominator.
     """
     if not (isinstance(base, Surd) and isinstance(argument, Surd)):
         found = settled(over(logarithm(argument), logarithm(base)))
         if not isinstance(found, Surd) or not found.is_rational:
-            raise Abandoned
+            raise CannotBeWorked
         return found
     if not (base.is_rational and argument.is_rational) or argument.real_sign() <= 0:
-        raise Abandoned
+        raise CannotBeWorked
     for below in range(1, MAX_ROOT + 1):
         wanted = argument.as_fraction() ** below
         power, value = 0, Fraction(1)
         step = base.as_fraction()
         if step <= 0 or step == 1:
-            raise Abandoned
+            raise CannotBeWorked
         up = (wanted > 1) == (step > 1)
         while value != wanted and abs(power) < 64 and (value < wanted) == (wanted > 1):
             value, power = (value * step, power + 1) if up else (value / step, power - 1)
         if value == wanted:
             return Surd.of(Fraction(power, below))
-    raise Abandoned
+    raise CannotBeWorked
 
 
 def evaluate_log(base: Quantity, argument: Quantity) -> Quantity | str:
@@ -116,7 +116,7 @@ def evaluate_log(base: Quantity, argument: Quantity) -> Quantity | str:
         return NO_SOLUTION
     try:
         return exponent_for(base, argument)
-    except Abandoned:
+    except CannotBeWorked:
         return logarithm(argument, base)
 
 
@@ -178,7 +178,7 @@ def solve_without_logarithm(
     difference = added(above, scaled(below, -value))
     roots = exact_roots(difference) if difference else None
     if roots is None:
-        raise Abandoned
+        raise CannotBeWorked
     real = frozenset(one for one in roots if one.is_real)
     return step.do(keep_positive, LOGARITHM, real, inside) or NO_SOLUTION
 
@@ -188,7 +188,7 @@ def _beyond(
 ) -> op.Roots | Node:
     """Solve a linear equation whose right side is no surd."""
     if len(above) != 2 or not 1 <= len(below) <= 2:
-        raise Abandoned
+        raise CannotBeWorked
     (q, p), (d, c) = above, (*below, Surd.of(0))[:2]
     if c:
         top = minus(times(value, d), q)
@@ -202,14 +202,14 @@ def base_of(call: Call) -> Quantity:
     """Return the base of a logarithm as written: ln, log or log_b.
 
     Raises:
-        BudgetExceeded: it is no number.
+        CannotBeWorked: it is no number.
     """
     if call.name == "ln":
         return EULER
     if call.base is None:
         return Surd.of(10)
     if letters(call.base):
-        raise BudgetExceeded("the base is no number")
+        raise CannotBeWorked("the base is no number")
     return quantity_of(call.base)
 
 

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Hashable
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.regions import intersection
 from pipeline.exact.values import Interval, Number, Region, Roots, Statement, StatementCode, Value
 from pipeline.procedures.operations import Roots as Solutions
 from pipeline.procedures.statements import ALL_REAL
-from pipeline.procedures.walk import Abandoned
 from pipeline.reading.problems import Problem
 
 __all__ = ["OFFER", "is_in", "offered_numbers", "pick_offered", "picked"]
@@ -24,12 +23,12 @@ def offered_numbers(problem: Problem) -> Offered:
     """Return the numbers that a question offers; none where it offers none.
 
     Raises:
-        BudgetExceeded: what is offered is no real number.
+        CannotBeWorked: what is offered is no real number.
     """
     found = [surd_of(one) for one in problem.offered]
     known = tuple(one for one in found if one is not None and one.is_real)
     if len(known) < len(found):
-        raise BudgetExceeded("numbers are offered to choose from, such as `choose from 0, 1, 2`")
+        raise CannotBeWorked("numbers are offered to choose from, such as `choose from 0, 1, 2`")
     return known
 
 
@@ -43,7 +42,7 @@ def pick_offered(solution: Hashable, offered: Offered) -> Solutions:
     """Pick the offered numbers that are solutions.
 
     Raises:
-        Abandoned: none is, or the solution is no set of real numbers.
+        CannotBeWorked: none is, or the solution is no set of real numbers.
     """
     if solution == ALL_REAL:
         return frozenset(offered)
@@ -52,7 +51,7 @@ def pick_offered(solution: Hashable, offered: Offered) -> Solutions:
     else:
         found = frozenset(offered) & (solution if isinstance(solution, frozenset) else frozenset())
     if not found:
-        raise Abandoned
+        raise CannotBeWorked
     return found
 
 
@@ -60,7 +59,7 @@ def picked(problem: Problem, value: Value) -> tuple[Number, ...]:
     """Return the right numbers among those offered, smallest first.
 
     Raises:
-        BudgetExceeded: none of them solves the question.
+        CannotBeWorked: none of them solves the question.
     """
     solution: Hashable = value
     if isinstance(value, Roots):
@@ -69,7 +68,7 @@ def picked(problem: Problem, value: Value) -> tuple[Number, ...]:
         solution = ALL_REAL
     try:
         found = pick_offered(solution, offered_numbers(problem))
-    except Abandoned as error:
-        raise BudgetExceeded("none of the numbers offered is a solution") from error
+    except CannotBeWorked as error:
+        raise CannotBeWorked("none of the numbers offered is a solution") from error
     ordered = sorted(found, key=lambda one: one.approximate().real)
     return tuple(Number.exactly(one) for one in ordered)

@@ -10,10 +10,10 @@ from functools import lru_cache
 from math import gcd, isqrt, lcm
 from typing import NamedTuple
 
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.procedures.equations import ONE, ZERO, Equation, Linear
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
-from pipeline.procedures.walk import Abandoned
 
 __all__ = [
     "Lone",
@@ -123,7 +123,7 @@ def root(radicand: Surd) -> Surd | Lone:
     """Take the principal square root."""
     found = Surd.root_of(radicand)
     if found is None:
-        raise Abandoned
+        raise CannotBeWorked
     return found
 
 
@@ -192,11 +192,11 @@ def pair_of_factors(a: Surd, b: Surd, c: Surd) -> tuple[Linear, ...]:
     """Factor a quadratic with whole coefficients into (p*x + q)(r*x + s), all of them whole."""
     whole = primitive(a, b, c)
     if whole is None:
-        raise Abandoned
+        raise CannotBeWorked
     first, middle, last = whole
     discriminant = middle * middle - 4 * first * last
     if discriminant < 0 or isqrt(discriminant) ** 2 != discriminant:
-        raise Abandoned
+        raise CannotBeWorked
     found = []
     for sign in (1, -1):
         numerator, denominator = -middle + sign * isqrt(discriminant), 2 * first

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final, NamedTuple
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.building import tree_of_polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial, polynomial_of
@@ -34,12 +34,12 @@ def quadratic_of(problem: Problem) -> Quadratic:
     """Return the quadratic function that a problem is about.
 
     Raises:
-        BudgetExceeded: it is no polynomial of degree 2 in one letter.
+        CannotBeWorked: it is no polynomial of degree 2 in one letter.
     """
     side, letter = parabola(problem)
     found = coefficients(side, letter)
     if found is None or len(found) != 3:
-        raise BudgetExceeded("it is no quadratic in one letter")
+        raise CannotBeWorked("it is no quadratic in one letter")
     c, b, a = found
     return Quadratic(a, b, c, letter)
 
@@ -57,7 +57,7 @@ def parabola(problem: Problem) -> tuple[Node, str]:
     `y = ...`, `k(x) = ...`, `y - 2 = ...` and a bare expression are all served.
 
     Raises:
-        BudgetExceeded: an equation that cannot be solved for the other letter.
+        CannotBeWorked: an equation that cannot be solved for the other letter.
     """
     if len(problem.relations) != 1:
         return _upright(problem.tree, problem.letter, problem.name)
@@ -75,7 +75,7 @@ def parabola(problem: Problem) -> tuple[Node, str]:
 
 def _upright(body: Node, letter: str, other: str) -> tuple[Node, str]:
     if (letter, other) == ("y", "x"):
-        raise BudgetExceeded("the parabola opens to the side")
+        raise CannotBeWorked("the parabola opens to the side")
     return body, letter
 
 
@@ -95,7 +95,7 @@ def _solved(left: Node, right: Node, names: list[str]) -> tuple[Node, str]:
     whole = polynomial_of(Sum((left, Negation(right))))
     other = next((one for one in names if whole is not None and _is_linear_in(whole, one)), None)
     if whole is None or other is None:
-        raise BudgetExceeded("it is no equation of a parabola")
+        raise CannotBeWorked("it is no equation of a parabola")
     (letter,) = set(names) - {other}
     factor = whole.terms[((other, 1),)]
     for one, two in ((left, right), (right, left)):

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ZERO, Coefficients, Equation
 from pipeline.procedures.polynomial_roots import exact_roots
 from pipeline.procedures.quadratic import factor
 from pipeline.procedures.statements import NO_SOLUTION
-from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.procedures.walk import Walk
 
 __all__ = [
     "POLYNOMIAL",
@@ -54,7 +55,7 @@ def roots_of_rest(numbers: Coefficients) -> op.Roots:
     """Factor what is left, and set each factor to zero."""
     roots = exact_roots(numbers)
     if roots is None:
-        raise Abandoned
+        raise CannotBeWorked
     return roots
 
 
@@ -92,7 +93,7 @@ def _unknowns(value: Surd, power: int, inner: Coefficients) -> set[Surd]:
     if inner:
         roots = exact_roots((inner[0] - value, *inner[1:]))
         if roots is None:
-            raise Abandoned
+            raise CannotBeWorked
         return set(roots)
     if power == -1:
         return {1 / value} if value else set()
@@ -102,7 +103,7 @@ def _unknowns(value: Surd, power: int, inner: Coefficients) -> set[Surd]:
         return {value**3} if value.is_real else set()
     roots = exact_roots((-value, *[ZERO] * (power - 1), Surd.of(1)))
     if roots is None:
-        raise Abandoned
+        raise CannotBeWorked
     return set(roots)
 
 
@@ -111,6 +112,6 @@ def solve_in_quadratic_form(step: Walk, start: QuadraticForm) -> object:
     step.write("substitute", start.power, start.inner)
     values = factor(step, start.quadratic)
     if not isinstance(values, frozenset):
-        raise Abandoned
+        raise CannotBeWorked
     found = step.do(substitute_back, QUADRATIC_FORM, values, start.power, start.inner)
     return _reported(step, QUADRATIC_FORM, found)

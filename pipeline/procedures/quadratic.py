@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Equation, Linear, Square
 from pipeline.procedures.statements import NO_REAL
-from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.procedures.walk import Walk
 
 __all__ = [
     "QUADRATIC",
@@ -78,7 +79,7 @@ def _square_and_right(step: Walk, equation: Equation) -> tuple[Square, Surd]:
         return Square(whole, ONE, ZERO, c), c2
     lead = Surd.root_of(a)
     if a2 or b2 or lead is None or not lead.is_rational or b * b != 4 * a * c or not a:
-        raise Abandoned
+        raise CannotBeWorked
     return Square(ONE, lead, b / (2 * lead), ZERO), c2
 
 
@@ -88,7 +89,7 @@ def complete_the_square(step: Walk, equation: Equation) -> op.Roots:
     equation = step.do(op.copy_equation, place, equation)
     a, b, right = _constant_right(step, place, equation)
     if not b:
-        raise Abandoned
+        raise CannotBeWorked
     step.write("constant right", a, b, right)
     whole, right = step.do(op.divide_by_leading, place, a, b, right)
     half = step.do(op.half, place, whole)
@@ -147,7 +148,7 @@ def _zero_form(step: Walk, place: str, equation: Equation) -> tuple[Surd, Surd, 
     b = step.do(op.carry_unknown, place, b, b2) if b2 else b
     c = step.do(op.carry_constant, place, c, c2) if c2 else c
     if not a:
-        raise Abandoned
+        raise CannotBeWorked
     return a, b, c
 
 
@@ -158,7 +159,7 @@ def _constant_right(step: Walk, place: str, equation: Equation) -> tuple[Surd, S
     b = step.do(op.carry_unknown, place, b, b2) if b2 else b
     right = step.do(op.carry_constant, place, c2, c) if c else c2
     if not a:
-        raise Abandoned
+        raise CannotBeWorked
     return a, b, right
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Final, TypeAlias
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import BudgetExceeded, CannotBeWorked
 from pipeline.exact.building import tree_of_surd
 from pipeline.exact.evaluate import power_of, surd_of
 from pipeline.exact.numbers import Surd
@@ -59,14 +59,14 @@ def approximate(value: Quantity) -> float:
     """Return a real quantity to the precision of floats.
 
     Raises:
-        BudgetExceeded: it is not real, or too large.
+        CannotBeWorked: it is not real, or too large.
     """
     try:
         found = complex(numeric_value(node_of(value)))
     except (NotNumeric, OverflowError) as error:
-        raise BudgetExceeded("the number has no value") from error
+        raise CannotBeWorked("the number has no value") from error
     if found.imag:
-        raise BudgetExceeded("the number is not real")
+        raise CannotBeWorked("the number is not real")
     return found.real
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-from pipeline.errors import BudgetExceeded, UnreadableProblem
+from pipeline.errors import CannotBeWorked, UnreadableProblem
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, Relation
@@ -38,23 +38,23 @@ def plain_text(text: str) -> str:
     """Return a problem text in the reader's notation.
 
     Raises:
-        BudgetExceeded: it cannot be read.
+        CannotBeWorked: it cannot be read.
     """
     try:
         return normalised(text, []).strip()
     except Unread as error:
-        raise BudgetExceeded(f"the problem cannot be read: {error}") from error
+        raise CannotBeWorked(f"the problem cannot be read: {error}") from error
 
 
 def expression(text: str) -> Node:
     """Read an expression.
 
     Raises:
-        BudgetExceeded: it is none.
+        CannotBeWorked: it is none.
     """
     tree = _read(text)
     if isinstance(tree, Relation):
-        raise BudgetExceeded(f"an expression was expected, not {text!r}")
+        raise CannotBeWorked(f"an expression was expected, not {text!r}")
     return tree
 
 
@@ -62,11 +62,11 @@ def relation(text: str) -> Relation:
     """Read an equation or inequality.
 
     Raises:
-        BudgetExceeded: it is none.
+        CannotBeWorked: it is none.
     """
     tree = _read(text)
     if not isinstance(tree, Relation):
-        raise BudgetExceeded(f"an equation was expected, not {text!r}")
+        raise CannotBeWorked(f"an equation was expected, not {text!r}")
     return tree
 
 
@@ -74,18 +74,18 @@ def _read(text: str) -> Node:
     try:
         return read_problem(text, "simplify").tree
     except UnreadableProblem as error:
-        raise BudgetExceeded(str(error)) from error
+        raise CannotBeWorked(str(error)) from error
 
 
 def number(text: str) -> Surd:
     """Read a number.
 
     Raises:
-        BudgetExceeded: it is none.
+        CannotBeWorked: it is none.
     """
     found = surd_of(expression(text))
     if found is None:
-        raise BudgetExceeded(f"a number was expected, not {text!r}")
+        raise CannotBeWorked(f"a number was expected, not {text!r}")
     return found
 
 
@@ -93,7 +93,7 @@ def points_of(text: str) -> list[tuple[Surd, Surd]]:
     """Return the points (x, y) of a text, in order.
 
     Raises:
-        BudgetExceeded: a coordinate is no number.
+        CannotBeWorked: a coordinate is no number.
     """
     pairs = [pair for group in _groups(text) if len(pair := _at_commas(group)) == 2]
     return [(number(one), number(two)) for one, two in pairs]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import root_of
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
@@ -16,7 +17,7 @@ from pipeline.procedures.polynomial_roots import (
     value_at,
 )
 from pipeline.procedures.statements import NO_SOLUTION
-from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.procedures.walk import Walk
 
 __all__ = [
     "BARE_POWER",
@@ -96,10 +97,10 @@ def solve_squared(sides: Sides) -> op.Roots:
     """Solve an equation between polynomials over the real numbers."""
     difference = added(sides[0], scaled(sides[1], _MINUS))
     if not difference:
-        raise Abandoned
+        raise CannotBeWorked
     roots = exact_roots(difference)
     if roots is None:
-        raise Abandoned
+        raise CannotBeWorked
     return frozenset(one for one in roots if one.is_real)
 
 
@@ -113,7 +114,7 @@ def keep_solutions(roots: op.Roots, k: Surd, inside: Coefficients, other: Coeffi
 def _squared_roots(k: Surd, inside: Coefficients, other: Coefficients) -> op.Roots | None:
     try:
         return solve_squared(square_sides(k, inside, other))
-    except Abandoned:
+    except CannotBeWorked:
         return None
 
 
@@ -188,7 +189,7 @@ def raise_both(right: Surd, above: int, below: int) -> tuple[Surd, ...]:
         return ()
     root = root_of(right if above % 2 or sign >= 0 else -right, above)
     if root is None or not root.is_real:
-        raise Abandoned
+        raise CannotBeWorked
     value = root**below
     if above % 2 == 0 and value:
         return (value, -value) if below % 2 else (value,)

@@ -6,13 +6,14 @@ from fractions import Fraction
 from math import lcm
 from typing import NamedTuple
 
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Coefficients
 from pipeline.procedures.polynomial_roots import added, exact_roots, multiplied, scaled, trimmed
 from pipeline.procedures.sign_charts import Regional, real_sorted, without
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
-from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.procedures.walk import Walk
 
 __all__ = [
     "RATIONAL",
@@ -98,10 +99,10 @@ def cross_multiply(terms: tuple[Term, ...]) -> Coefficients | None:
 def solve_cleared(difference: Coefficients) -> op.Roots:
     """Solve the equation that is left when no denominator is."""
     if not difference:
-        raise Abandoned
+        raise CannotBeWorked
     roots = exact_roots(difference)
     if roots is None:
-        raise Abandoned
+        raise CannotBeWorked
     return roots
 
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from functools import cmp_to_key
 from typing import TypeAlias
 
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.regions import complement, intersection, union
 from pipeline.exact.values import Interval, Number, Region
 from pipeline.procedures.equations import ONE, Coefficients
 from pipeline.procedures.polynomial_roots import exact_roots, value_at
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
-from pipeline.procedures.walk import Abandoned
 
 __all__ = [
     "TURNED",
@@ -90,7 +90,7 @@ def region_where(above: Coefficients, below: Coefficients, sign: str) -> Regiona
     """Return where above/below stands to zero as the sign says.
 
     Raises:
-        Abandoned: a boundary is no surd.
+        CannotBeWorked: a boundary is no surd.
     """
     zeros, poles = _real_roots(above), _real_roots(below)
     ends = real_sorted(frozenset(zeros | poles))
@@ -110,7 +110,7 @@ def _real_roots(numbers: Coefficients) -> set[Surd]:
         return set()
     roots = exact_roots(numbers)
     if roots is None:
-        raise Abandoned
+        raise CannotBeWorked
     return {one for one in roots if one.is_real}
 
 

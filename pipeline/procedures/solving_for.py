@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple, TypeAlias
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.building import tree_of_polynomial
 from pipeline.exact.polynomials import Polynomial, fraction_of, reduce_fraction
 from pipeline.exact.trees import (
@@ -20,7 +20,7 @@ from pipeline.exact.trees import (
     letters,
 )
 from pipeline.exact.values import Equation
-from pipeline.procedures.walk import Abandoned, Plan, Walk
+from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.problems import Problem
 from pipeline.reading.signs import mapped
 
@@ -71,7 +71,7 @@ def times(first: Part, second: Part) -> Part:
 def over(first: Part, second: Part) -> Part:
     """Divide two parts."""
     if not second[0]:
-        raise Abandoned
+        raise CannotBeWorked
     return reduce_fraction(first[0] * second[1], first[1] * second[0])
 
 
@@ -102,7 +102,7 @@ def solve_formula(step: Walk, start: Formula) -> object:
             found = step.do(divide_by, FORMULA, other, start.factor)
     tree = tree_with_pi(found)
     if letters(tree) & {start.letter}:
-        raise Abandoned
+        raise CannotBeWorked
     step.may_end(tree)
     return Equation(Relation((Letter(start.letter), tree), ("=",)))
 
@@ -143,10 +143,10 @@ def formula_plans(problem: Problem) -> list[Plan]:
     """Read a formula that the letter occurs in to the first power only, or in one square.
 
     Raises:
-        BudgetExceeded: it is no equation, or the letter is bound in another way.
+        CannotBeWorked: it is no equation, or the letter is bound in another way.
     """
     if len(problem.relations) != 1 or problem.relations[0].signs != ("=",):
-        raise BudgetExceeded("a formula is an equation, such as `A = b*h/2 for h`")
+        raise CannotBeWorked("a formula is an equation, such as `A = b*h/2 for h`")
     left, right = (_without_pi(side) for side in problem.relations[0].sides)
     letter = problem.letter
     if letter not in letters(left) and letter in letters(right):
@@ -190,11 +190,11 @@ def gathered(left: Node, right: Node, letter: str) -> Formula:
     """Gather the terms with the letter on one side, the others on the other.
 
     Raises:
-        BudgetExceeded: the letter does not occur to the first power only.
+        CannotBeWorked: the letter does not occur to the first power only.
     """
     whole = fraction_of(Sum((left, Negation(right))))
     parts = whole[0].collected(letter) if whole is not None else []
     if len(parts) != 2:
-        raise BudgetExceeded(f"{letter} occurs in a way that is not worked step by step")
+        raise CannotBeWorked(f"{letter} occurs in a way that is not worked step by step")
     one = Polynomial.constant(1)
     return Formula(letter, (parts[1], one), (Polynomial({}), one), (-parts[0], one))

@@ -9,7 +9,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.trees import (
     Absolute,
@@ -37,7 +37,7 @@ def sympy_of(node: Node, real: bool = True) -> Any:  # noqa: C901, PLR0911 - a c
     """Return the sympy object of a tree, its letters as symbols.
 
     Raises:
-        BudgetExceeded: a node that sympy is not to be given.
+        CannotBeWorked: a node that sympy is not to be given.
     """
     import sympy
 
@@ -66,7 +66,7 @@ def sympy_of(node: Node, real: bool = True) -> Any:  # noqa: C901, PLR0911 - a c
         case Absolute(part):
             return sympy.Abs(inner(part))
         case _:
-            raise BudgetExceeded("this notation cannot be solved")
+            raise CannotBeWorked("this notation cannot be solved")
 
 
 def _power(base: Any, exponent: Node, inner: Any) -> Any:
@@ -74,7 +74,7 @@ def _power(base: Any, exponent: Node, inner: Any) -> Any:
 
     number = surd_of(exponent) if not letters(exponent) else None
     if number is None or not number.is_rational or abs(number.as_fraction()) > MAX_POWER:
-        raise BudgetExceeded("this exponent cannot be solved for")
+        raise CannotBeWorked("this exponent cannot be solved for")
     power = number.as_fraction()
     if power.denominator % 2:
         return sympy.real_root(base, power.denominator) ** power.numerator
@@ -85,7 +85,7 @@ def tree_of(expression: Any) -> Node:
     """Return a sympy number as a tree.
 
     Raises:
-        BudgetExceeded: it has parts that no answer has.
+        CannotBeWorked: it has parts that no answer has.
     """
     import sympy
 
@@ -104,7 +104,7 @@ def tree_of(expression: Any) -> Node:
     names = {sympy.pi: "pi", sympy.E: "e", sympy.I: "i"}
     if expression in names:
         return Constant(names[expression])
-    raise BudgetExceeded("the solution has no form that an answer could have")
+    raise CannotBeWorked("the solution has no form that an answer could have")
 
 
 def number_of_sympy(expression: Any) -> Number:

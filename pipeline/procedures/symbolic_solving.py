@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.trees import Absolute, Node, Relation, children, letters
 from pipeline.exact.values import (
     Interval,
@@ -30,10 +30,10 @@ def _within_budget(relation: Relation) -> None:
     """Refuse a relation whose cases would be too many.
 
     Raises:
-        BudgetExceeded: more than `MOST_ABSOLUTE_VALUES` of them.
+        CannotBeWorked: more than `MOST_ABSOLUTE_VALUES` of them.
     """
     if _absolute_values(relation) > MOST_ABSOLUTE_VALUES:
-        raise BudgetExceeded(
+        raise CannotBeWorked(
             f"more than {MOST_ABSOLUTE_VALUES} absolute values in one relation; with the right "
             "answer beside the question its answers are judged by that"
         )
@@ -47,7 +47,7 @@ def solve_equation(relation: Relation, letter: str, numbers: Numbers) -> Value:
     """Solve an equation for a letter.
 
     Raises:
-        BudgetExceeded: sympy finds no solution in closed form, or may not be asked.
+        CannotBeWorked: sympy finds no solution in closed form, or may not be asked.
     """
     import sympy
 
@@ -58,7 +58,7 @@ def solve_equation(relation: Relation, letter: str, numbers: Numbers) -> Value:
     try:
         found = _roots(left - right, unknown, real)
     except (NotImplementedError, ValueError, TypeError, AttributeError) as error:
-        raise BudgetExceeded("no solution in closed form was found") from error
+        raise CannotBeWorked("no solution in closed form was found") from error
     if found is None:
         return Statement(StatementCode.ALL_REAL)
     if not found:
@@ -121,7 +121,7 @@ def solve_inequality(relation: Relation, letter: str) -> Value:
     """Solve an inequality, or a chain of them, in one unknown over the real numbers.
 
     Raises:
-        BudgetExceeded: no solution set of intervals was found.
+        CannotBeWorked: no solution set of intervals was found.
     """
     import sympy
 
@@ -141,7 +141,7 @@ def solve_inequality(relation: Relation, letter: str) -> Value:
             whole = whole.intersect(part)
         return _region(whole)
     except (NotImplementedError, ValueError, TypeError, KeyError) as error:
-        raise BudgetExceeded("no solution set was found") from error
+        raise CannotBeWorked("no solution set was found") from error
 
 
 def _region(found: Any) -> Value:
@@ -176,7 +176,7 @@ def solve_system(relations: tuple[Relation, ...], numbers: Numbers) -> Value:
     """Solve a system of equations; points have their coordinates in alphabetical order.
 
     Raises:
-        BudgetExceeded: the system has no finite solution set that was found.
+        CannotBeWorked: the system has no finite solution set that was found.
     """
     import sympy
 
@@ -192,10 +192,10 @@ def solve_system(relations: tuple[Relation, ...], numbers: Numbers) -> Value:
         ]
         found = sympy.solve(equations, unknowns, dict=True)
     except (NotImplementedError, ValueError, TypeError) as error:
-        raise BudgetExceeded("no solution of the system was found") from error
+        raise CannotBeWorked("no solution of the system was found") from error
     if not found:
         return Statement(StatementCode.NO_SOLUTION)
     if any(len(one) != len(unknowns) for one in found):
-        raise BudgetExceeded("the system has infinitely many solutions")
+        raise CannotBeWorked("the system has infinitely many solutions")
     points = [Point(tuple(number_of_sympy(one[unknown]) for unknown in unknowns)) for one in found]
     return points[0] if len(points) == 1 else Points(tuple(points))

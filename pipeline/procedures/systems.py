@@ -5,10 +5,11 @@ from __future__ import annotations
 from math import lcm
 from typing import NamedTuple
 
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE
-from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.procedures.walk import Walk
 
 __all__ = [
     "SYSTEM",
@@ -83,7 +84,7 @@ def solve_by_elimination(step: Walk, start: System) -> object:
     """Make the coefficients of y alike, take y out, solve for x, put x into the first equation."""
     first, second = start.first, start.second
     if not first.b or not second.b:
-        raise Abandoned
+        raise CannotBeWorked
     one, two = _factors(first.b, second.b)
     upper = step.do(scale_row, SYSTEM, first, one) if one != ONE else first
     lower = step.do(scale_row, SYSTEM, second, two) if two != ONE else second
@@ -110,7 +111,7 @@ def solve_by_substitution(step: Walk, start: System) -> object:
     """Solve the first equation for y, put it into the second, solve for x, go back."""
     first, second = start.first, start.second
     if not first.b:
-        raise Abandoned
+        raise CannotBeWorked
     m, k = step.do(isolate_letter, SYSTEM, first)
     if second.b:
         from_m, from_k = step.do(op.distribute, _LINEAR, second.b, m, k)

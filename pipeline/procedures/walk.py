@@ -8,10 +8,9 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Iterable
 from typing import Any, NamedTuple, ParamSpec, TypeVar
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 
 __all__ = [
-    "Abandoned",
     "Choices",
     "Ending",
     "Faults",
@@ -31,10 +30,6 @@ Faults = tuple[str, ...]
 
 _P = ParamSpec("_P")
 _T = TypeVar("_T")
-
-
-class Abandoned(Exception):
-    """The procedure cannot go on from here, such as factoring without a fitting pair."""
 
 
 class Choices(tuple[Any, ...]):
@@ -112,7 +107,7 @@ class Walk:
         """Do one operation, or take its given result, and log it.
 
         Raises:
-            Abandoned: the operation cannot be done with these arguments.
+            CannotBeWorked: the operation cannot be done with these arguments.
         """
         index = self.count
         self.count = index + 1
@@ -125,7 +120,7 @@ class Walk:
             return operation(*arguments, **named)
         try:
             result = operation(*arguments, **named)
-        except (Abandoned, ZeroDivisionError):
+        except (CannotBeWorked, ZeroDivisionError):
             self.log.append(Step(operation, place, arguments, _NOTHING))
             raise
         self.log.append(Step(operation, place, arguments, result))
@@ -149,7 +144,7 @@ class Walk:
             self.endings.append(procedure(self, problem))
         except _Stopped as stopped:
             self.endings.append(stopped.value)
-        except (Abandoned, ZeroDivisionError, BudgetExceeded):
+        except (CannotBeWorked, ZeroDivisionError):
             pass
         return self
 
@@ -173,7 +168,7 @@ def right_ending(plan: Plan) -> Hashable | None:
     """Return what a procedure ends in without a fault, or None when it does not get there."""
     try:
         return plan.procedure(Walk(logged=False), plan.start)
-    except (Abandoned, ZeroDivisionError, BudgetExceeded):
+    except (CannotBeWorked, ZeroDivisionError):
         return None
 
 
@@ -191,7 +186,7 @@ def faulty_outcomes(step: Step, moves: Moves, late: bool = False) -> dict[Any, t
             continue
         try:
             outcome = version(*step.arguments)
-        except (ZeroDivisionError, BudgetExceeded, Abandoned):
+        except (CannotBeWorked, ZeroDivisionError):
             continue
         for choice in outcome if isinstance(outcome, Choices) else (outcome,):
             if choice is None or choice == step.result:

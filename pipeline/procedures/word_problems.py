@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable
 from math import prod
-from typing import Any, NamedTuple, Protocol
+from typing import Any, NamedTuple
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Node, Relation
@@ -17,7 +17,7 @@ from pipeline.procedures.offered import OFFER, is_in, offered_numbers, pick_offe
 from pipeline.procedures.polynomial_roots import value_at
 from pipeline.procedures.rewriting.evaluating import Substitution, replaced
 from pipeline.procedures.statements import NO_SOLUTION
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.inequalities import chain_region
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Extreme, Problem
@@ -59,14 +59,6 @@ class Story(NamedTuple):
     offered: tuple[Surd, ...] = ()
 
 
-class _Way(Protocol):
-    @property
-    def procedure(self) -> Callable[[Walk, Any], Hashable]: ...
-
-    @property
-    def start(self) -> Any: ...
-
-
 def keep_counting(roots: op.Roots, keep: Kept) -> op.Roots:
     """Keep the solutions that count."""
     if keep is None:
@@ -102,15 +94,15 @@ def tell_story(step: Walk, story: Story) -> Hashable:
     return step.do(join_solutions, WORD_PROBLEM, kept, story.joined) if story.joined else kept
 
 
-def story_of(problem: Problem, way: _Way) -> Story:
+def story_of(problem: Problem, plan: Plan) -> Story:
     """Return what a word problem starts from.
 
     Raises:
-        BudgetExceeded: what is kept or asked cannot be used.
+        CannotBeWorked: what is kept or asked cannot be used.
     """
     offered = offered_numbers(problem)
     asked = _asked(problem)
-    return Story(way.procedure, way.start, _kept(problem), asked, problem.joined, offered)
+    return Story(plan.procedure, plan.start, _kept(problem), asked, problem.joined, offered)
 
 
 def _kept(problem: Problem) -> Kept:
@@ -118,7 +110,7 @@ def _kept(problem: Problem) -> Kept:
         return problem.keep
     region = chain_region(problem.keep)
     if region is None:
-        raise BudgetExceeded("what is kept is said by an inequality, such as `x > 0`")
+        raise CannotBeWorked("what is kept is said by an inequality, such as `x > 0`")
     return region
 
 
@@ -128,7 +120,7 @@ def _asked(problem: Problem) -> tuple[Coefficients, ...]:
     found = [coefficients(quantity, problem.letter) for quantity in problem.asked]
     known = tuple(one for one in found if one is not None)
     if len(known) < len(found):
-        raise BudgetExceeded("errors are told where a polynomial in the unknown is asked for")
+        raise CannotBeWorked("errors are told where a polynomial in the unknown is asked for")
     return known
 
 
@@ -136,7 +128,7 @@ def told(problem: Problem, answer: RightAnswer) -> RightAnswer:
     """Return the right answer of the story from that of its equation.
 
     Raises:
-        BudgetExceeded: no solution is left, or what is kept or asked cannot be used.
+        CannotBeWorked: no solution is left, or what is kept or asked cannot be used.
     """
     if problem.offered:
         found = picked(problem, answer.value)
@@ -148,9 +140,9 @@ def told(problem: Problem, answer: RightAnswer) -> RightAnswer:
         return _of_point(problem, answer.value)
     kept = keep_counting(_members(answer.value), _kept(problem))
     if not kept:
-        raise BudgetExceeded("no solution of the equation counts")
+        raise CannotBeWorked("no solution of the equation counts")
     if problem.joined and len(kept) == 1:
-        raise BudgetExceeded("there is one solution alone, which may count twice")
+        raise CannotBeWorked("there is one solution alone, which may count twice")
     unknown = (Letter(problem.letter),)
     given = {
         _worth(tree, ((problem.letter, Number.exactly(one).tree),))
@@ -168,7 +160,7 @@ def told(problem: Problem, answer: RightAnswer) -> RightAnswer:
 def _of_point(problem: Problem, point: Point) -> RightAnswer:
     """What is asked of the solution of a system, which as a whole tells it in another form."""
     if not problem.asked:
-        raise BudgetExceeded("of a system, one of its letters is to be asked for")
+        raise CannotBeWorked("of a system, one of its letters is to be asked for")
     trees = (one.tree for one in point.coordinates if isinstance(one, Number))
     values = tuple(zip(sorted(problem.letters), trees, strict=True))
     numbers = tuple(Number.exactly(_worth(tree, values)) for tree in problem.asked)
@@ -181,7 +173,7 @@ def _of_point(problem: Problem, point: Point) -> RightAnswer:
 def _worth(tree: Node, values: Substitution) -> Surd:
     found = surd_of(replaced(tree, values))
     if found is None:
-        raise BudgetExceeded("what is asked has no value there; expected such as `x + 4`")
+        raise CannotBeWorked("what is asked has no value there; expected such as `x + 4`")
     return found
 
 
@@ -202,5 +194,5 @@ def _members(value: Value) -> op.Roots:
     if isinstance(value, Number) and value.surd is not None:
         return frozenset({value.surd})
     if len(surds) != len(found):
-        raise BudgetExceeded("a solution is no exact number")
+        raise CannotBeWorked("a solution is no exact number")
     return surds

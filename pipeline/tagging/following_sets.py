@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Hashable, Iterator
 from dataclasses import replace
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.regions import union
@@ -124,7 +124,7 @@ def _holds(relation: Relation, point: tuple[tuple[str, Node], ...]) -> bool | No
         return None
     try:
         values: set[Surd | None] = {surd_of(replaced(one, point)) for one in relation.sides}
-    except (BudgetExceeded, ZeroDivisionError):
+    except (CannotBeWorked, ZeroDivisionError):
         return None
     return None if None in values else len(values) == 1
 

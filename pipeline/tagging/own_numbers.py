@@ -8,7 +8,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Final
 
-from pipeline.errors import BudgetExceeded, UnreadableProblem
+from pipeline.errors import CannotBeWorked, UnreadableProblem
 from pipeline.exact.polynomials import Polynomial, polynomial_of
 from pipeline.exact.trees import Negation, Sum
 from pipeline.exact.values import Number, Roots, Value
@@ -89,5 +89,5 @@ def _polynomial(problem: Problem) -> Polynomial | None:
         tree = Sum((left, Negation(right)))
     try:
         return polynomial_of(tree)
-    except (BudgetExceeded, ZeroDivisionError):
+    except (CannotBeWorked, ZeroDivisionError):
         return None

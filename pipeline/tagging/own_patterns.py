@@ -12,7 +12,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Final
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.values import Statement, StatementCode, Value, value_key
 from pipeline.procedures.endings import comparable_value
 from pipeline.reading.answer import read_answer
@@ -75,7 +75,7 @@ def fault_of_formula(formula: str) -> str | None:
             if _evaluated(formula, numbers, UNKNOWN) is not None:
                 return None
             reasons.append("it is no answer that can be read")
-        except (Unread, BudgetExceeded) as error:
+        except (Unread, CannotBeWorked) as error:
             reasons.append(str(error))
         except _NotThere as missing:
             return f"the letter {missing} stands for no number of a problem"
@@ -124,7 +124,7 @@ def _predicted(
 def _values(rule: OwnPattern, known: dict[str, Fraction], unknown: str) -> list[Value]:
     try:
         values = [_evaluated(formula, known, unknown) for formula in rule.wrong]
-    except (_NotThere, Unread, BudgetExceeded):
+    except (_NotThere, Unread, CannotBeWorked):
         return []
     return [] if None in values else [value for value in values if value is not None]
 

@@ -6,9 +6,9 @@ from collections.abc import Hashable
 from dataclasses import dataclass, field
 from typing import Final
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.procedures.endings import comparable_value
-from pipeline.procedures.walk import Abandoned, Plan
+from pipeline.procedures.walk import Plan
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
 from pipeline.records import WITHOUT_PROBLEM, Numbers
@@ -82,7 +82,7 @@ def plans(problem: Problem) -> tuple[Plan, ...]:
     task = TASKS.get(problem.task)
     try:
         return tuple(task.plans(problem)) if task else ()
-    except (BudgetExceeded, ZeroDivisionError, Abandoned):
+    except (CannotBeWorked, ZeroDivisionError):
         return ()
 
 
@@ -94,7 +94,7 @@ def solved(problem: Problem, numbers: Numbers) -> Solved:
             answer = right_of_run(task.plans(problem), numbers)
         else:
             answer = task.right(problem, numbers)
-    except (BudgetExceeded, ZeroDivisionError, NotImplementedError) as error:
+    except (CannotBeWorked, ZeroDivisionError, NotImplementedError) as error:
         return Solved(None, reason=f"the right answer could not be computed: {error}")
     values = (answer.value, *answer.also, *answer.other_form)
     endings = frozenset(comparable_value(value) for value in values)

@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 from typing import Final, NamedTuple
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import MixedNumber, Negation, Node, Numeral, Quotient
 from pipeline.exact.values import Number
@@ -86,11 +86,11 @@ def _plans(problem: Problem) -> list[Plan]:
     """Read `0.35 to percent`, `3/8 as a decimal`, `45% to fraction`, `0.0032 in scientific`.
 
     Raises:
-        BudgetExceeded: the problem is not of that kind.
+        CannotBeWorked: the problem is not of that kind.
     """
     found = _PROBLEM.match(plain_text(problem.text))
     if not found:
-        raise BudgetExceeded("a conversion is written like `0.35 to percent`")
+        raise CannotBeWorked("a conversion is written like `0.35 to percent`")
     text, target = found[1], _FORMS[found[2].casefold()]
     text = f"({text})" if text.endswith("...") else text
     value = number(text)
@@ -105,7 +105,7 @@ def asked_notation(text: str) -> str | None:
     """Return the notation that a conversion asks for; None where the text is no conversion."""
     try:
         found = _PROBLEM.match(plain_text(text))
-    except BudgetExceeded:
+    except CannotBeWorked:
         return None
     return _FORMS[found[2].casefold()] if found else None
 

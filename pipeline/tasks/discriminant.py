@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.procedures.equations import equation_of
 from pipeline.procedures.parabolas import Quadratic, quadratic_of
@@ -36,7 +36,7 @@ def _start(problem: Problem) -> Quadratic:
         return quadratic_of(problem)
     equation = equation_of(problem.relations[0], problem.letter)
     if equation is None or equation.degree < 2:
-        raise BudgetExceeded("it is no quadratic equation in one letter")
+        raise CannotBeWorked("it is no quadratic equation in one letter")
     a, b, c = (one - two for one, two in zip(equation.left, equation.right, strict=True))
     return Quadratic(a, b, c, problem.letter)
 

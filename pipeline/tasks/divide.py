@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 from typing import Final, NamedTuple
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.building import tree_of_polynomial
 from pipeline.exact.polynomials import Polynomial, polynomial_of
 from pipeline.exact.trees import Node, Product, Quotient, Sum
@@ -76,14 +76,14 @@ def _plans(problem: Problem) -> list[Plan]:
     """Read one polynomial divided by another.
 
     Raises:
-        BudgetExceeded: the problem is no such quotient.
+        CannotBeWorked: the problem is no such quotient.
     """
     tree, letter = problem.tree, problem.letter
     if not isinstance(tree, Quotient) or problem.letters != {letter}:
-        raise BudgetExceeded("a division is written like `(2x^3 + 3x - 5) / (x - 2)`")
+        raise CannotBeWorked("a division is written like `(2x^3 + 3x - 5) / (x - 2)`")
     above, below = (coefficients(part, letter) for part in (tree.numerator, tree.denominator))
     if not above or not below:
-        raise BudgetExceeded("one side of the division is no polynomial in one letter")
+        raise CannotBeWorked("one side of the division is no polynomial in one letter")
     return [Plan("division", divide_polynomials, Division(above, below, letter))]
 
 
@@ -125,7 +125,7 @@ def _check_undone(reading: Reading, division: Node) -> Reading:
         whole = divisor in factors and polynomial_of(value.tree)
         if not whole or whole != polynomial_of(division.numerator):
             return reading
-    except (BudgetExceeded, ZeroDivisionError):
+    except (CannotBeWorked, ZeroDivisionError):
         return reading
     remarks = (*reading.remarks, "the dividend, written as divisor times quotient")
     undone = Expression(Quotient(value.tree, division.denominator))

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final, Literal, NamedTuple
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.regions import compare, intersection
@@ -23,7 +23,7 @@ from pipeline.procedures.sign_charts import (
     without,
 )
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
-from pipeline.procedures.walk import Abandoned, Plan, Walk
+from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.tasks.task import Asked, Task
@@ -64,11 +64,11 @@ def zeros(inside: Coefficients) -> frozenset[Surd]:
     """Return the real zeros of a polynomial.
 
     Raises:
-        Abandoned: they are no surds.
+        CannotBeWorked: they are no surds.
     """
     roots = exact_roots(inside) if len(inside) > 1 else frozenset()
     if roots is None:
-        raise Abandoned
+        raise CannotBeWorked
     return frozenset(real_sorted(roots))
 
 
@@ -113,12 +113,12 @@ def _plans(problem: Problem) -> list[Plan]:
     """Read an expression, or `f(x) = expression`.
 
     Raises:
-        BudgetExceeded: a condition is about something else than a polynomial in one letter.
+        CannotBeWorked: a condition is about something else than a polynomial in one letter.
     """
     body = problem.relations[0].sides[-1] if problem.relations else problem.tree
     names = letters(body)
     if len(names) != 1:
-        raise BudgetExceeded("a domain is asked for an expression in one letter")
+        raise CannotBeWorked("a domain is asked for an expression in one letter")
     (letter,) = names
     conditions = tuple(dict.fromkeys(_conditions(body, letter)))
     return [Plan("domain", find_domain, Conditions(conditions, _numerator(body, letter)))]
@@ -155,7 +155,7 @@ def _conditions(node: Node, letter: str) -> Iterator[Condition]:
 def _of_power(base: Node, exponent: Node, letter: str) -> Iterator[Condition]:
     number = surd_of(exponent)
     if number is None or not number.is_rational:
-        raise BudgetExceeded("an exponent that is no fraction")
+        raise CannotBeWorked("an exponent that is no fraction")
     value = number.as_fraction()
     if value.denominator % 2 == 0:
         yield Condition("positive" if value < 0 else "nonnegative", _inside(base, letter))
@@ -171,7 +171,7 @@ def _is_even(index: Node) -> bool:
 def _inside(node: Node, letter: str) -> Coefficients:
     found = coefficients(node, letter)
     if not found:
-        raise BudgetExceeded("a condition about something else than a polynomial")
+        raise CannotBeWorked("a condition about something else than a polynomial")
     return found
 
 

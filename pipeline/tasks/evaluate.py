@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Final
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.trees import Node, Relation, letters
 from pipeline.exact.values import Equation, number_of
 from pipeline.reading.records import ReadAnswer, Reading
@@ -34,7 +34,7 @@ def _value_of(reading: Reading, tree: Node) -> Reading:
         case Equation(Relation((first, second), ("=",))) if first == tree and not letters(second):
             try:
                 return replace(reading, value=number_of(second))
-            except (BudgetExceeded, ZeroDivisionError):
+            except (CannotBeWorked, ZeroDivisionError):
                 return reading
     return reading
 

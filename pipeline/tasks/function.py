@@ -7,7 +7,7 @@ from collections.abc import Callable, Hashable
 from dataclasses import replace
 from typing import Any, Final, NamedTuple
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.polynomials import Polynomial, fraction_of
 from pipeline.exact.trees import Letter, Negation, Node, Product, Quotient, Relation, Sum, letters
 from pipeline.exact.values import Number, Point
@@ -85,17 +85,17 @@ def _plans(problem: Problem) -> list[Plan]:
     """Read `f(x) = 2x^2 - 3; f(4)` and its like; the last part says what is asked.
 
     Raises:
-        BudgetExceeded: the problem is not written so.
+        CannotBeWorked: the problem is not written so.
     """
     parts = [part.strip() for part in re.split(r";|,(?=\s*[A-Za-z(])", plain_text(problem.text))]
     known: _Known = {}
     for part in parts[:-1]:
         found = definition(part)
         if found is None:
-            raise BudgetExceeded(f"a function is given like `f(x) = 2x + 1`, not {part!r}")
+            raise CannotBeWorked(f"a function is given like `f(x) = 2x + 1`, not {part!r}")
         known[found.name] = found
     if not known:
-        raise BudgetExceeded("a function problem is written like `f(x) = 2x^2 - 3; f(4)`")
+        raise CannotBeWorked("a function problem is written like `f(x) = 2x^2 - 3; f(4)`")
     return _plans_for(re.sub(r"^(?:find|solve)\s+", "", parts[-1]).rstrip(".?"), known)
 
 
@@ -115,7 +115,7 @@ def _plans_for(asked: str, known: _Known) -> list[Plan]:
         return [Plan("combination", combine_functions, start)]
     unknown = set(_CALLED.findall(asked)) - known.keys() - _letters_of(known)
     if unknown:
-        raise BudgetExceeded(f"the function {min(unknown)} is not given")
+        raise CannotBeWorked(f"the function {min(unknown)} is not given")
     if asked.count("=") == 1:
         return _solved(asked, known)
     return _values(read_calls(asked, known), known)
@@ -132,7 +132,7 @@ def _solved(asked: str, known: _Known) -> list[Plan]:
     relation = Relation(sides, ("=",))
     names = letters(relation)
     if len(names) != 1:
-        raise BudgetExceeded("an equation in one letter is solved")
+        raise CannotBeWorked("an equation in one letter is solved")
     (letter,) = names
     body, value = sides if letters(sides[0]) else sides[::-1]
     equation = Problem(asked, "solve", relation, letter, (relation,), names)
@@ -147,7 +147,7 @@ def _values(asked: Called, known: _Known) -> list[Plan]:
     written = _written_out(asked, known)
     try:
         structured = _structured(asked, known)
-    except BudgetExceeded:
+    except CannotBeWorked:
         structured = []
     return [*structured, *written]
 
@@ -169,9 +169,9 @@ def _structured(asked: Called, known: _Known) -> list[Plan]:
             frame, below = above, _part(under)
     pair = _pair(frame)
     if pair is None or not {pair[0], pair[1]} <= asked.calls.keys():
-        raise BudgetExceeded("more than two values are joined")
+        raise CannotBeWorked("more than two values are joined")
     if below[0].letters & asked.calls.keys():
-        raise BudgetExceeded("a value below the line")
+        raise CannotBeWorked("a value below the line")
     one, two = (_function(known, *asked.calls[name]) for name in pair[:2])
     return [Plan("joined", join_values, Joined(one, two, pair[2], below))]
 
@@ -222,14 +222,14 @@ def _inverse(known: _Known, name: str) -> Plan:
     parts = above.collected(letter)
     if letter in below.letters:
         if max(above.degree(letter), below.degree(letter)) > 1:
-            raise BudgetExceeded("only inverses of quotients of linear functions are worked")
+            raise CannotBeWorked("only inverses of quotients of linear functions are worked")
         return Plan("inverse", invert_quotient, _of_quotient(known[name], letter))
     if len(parts) == 2:
         constant, slope = (over((part, _ONE), (below, _ONE)) for part in parts)
         return Plan("inverse", invert, Inverse(slope, constant, letter))
     power = len(parts) - 1
     if power < 3 or power % 2 == 0 or any(parts[1:-1]):
-        raise BudgetExceeded("inverses of linear functions, quotients and odd powers are worked")
+        raise CannotBeWorked("inverses of linear functions, quotients and odd powers are worked")
     constant, factor = (over((part, _ONE), (below, _ONE)) for part in (parts[0], parts[-1]))
     start = InverseOfPower((above, below), factor, constant, power, letter)
     return Plan("inverse", invert_power, start)
@@ -244,14 +244,14 @@ def _of_quotient(given: Definition, letter: str) -> InverseOfQuotient:
 
 def _body(known: _Known, name: str) -> Part:
     if name not in known:
-        raise BudgetExceeded(f"the function {name} is not given")
+        raise CannotBeWorked(f"the function {name} is not given")
     return _part(known[name].body)
 
 
 def _part(node: Node) -> Part:
     found = fraction_of(node)
     if found is None:
-        raise BudgetExceeded("the function is no quotient of polynomials")
+        raise CannotBeWorked("the function is no quotient of polynomials")
     return found
 
 

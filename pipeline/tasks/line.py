@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 from typing import Final
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Relation
 from pipeline.exact.values import Equation, Number, Roots
@@ -68,7 +68,7 @@ def _plans(problem: Problem) -> list[Plan]:
     """Read points, a slope, an intercept, a direction, or a line beside it.
 
     Raises:
-        BudgetExceeded: these do not fix a line.
+        CannotBeWorked: these do not fix a line.
     """
     text = plain_text(problem.text)
     other = _OTHER.search(text)
@@ -77,14 +77,14 @@ def _plans(problem: Problem) -> list[Plan]:
     if len(points) == 2 and points[0] != points[1]:
         return [Plan("line", find_line, Line(points[0], points=Points(*points[0], *points[1])))]
     if len(points) != 1:
-        raise BudgetExceeded("a line needs two points, or a point and a slope")
+        raise CannotBeWorked("a line needs two points, or a point and a slope")
     if other is not None:
         return _beside(points[0], other[2], other[1].casefold() == "perpendicular")
     if _VERTICAL.search(rest) or _HORIZONTAL.search(rest):
         return [Plan("line", find_upright, Upright(points[0], bool(_VERTICAL.search(rest))))]
     given = _SLOPE_GIVEN.search(_without_points(rest))
     if not given:
-        raise BudgetExceeded("a line needs two points, or a point and a slope")
+        raise CannotBeWorked("a line needs two points, or a point and a slope")
     return [Plan("line", find_line, Line(points[0], slope=number(given[1])))]
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Call, Node, Relation, letters
 from pipeline.procedures.logarithm_laws import law_plans, quotient_plans
@@ -20,7 +20,7 @@ from pipeline.procedures.logarithms import (
 )
 from pipeline.procedures.quantities import Quantity, quantity_of, settled
 from pipeline.procedures.shapes_of_equations import logarithmic_equation_plans
-from pipeline.procedures.walk import Abandoned, Plan, Walk
+from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.calls import has_calls
 from pipeline.reading.problems import Problem
 from pipeline.tasks.task import Task
@@ -32,7 +32,7 @@ def find_combined(step: Walk, start: Logarithms) -> Quantity | str:
     """Combine two logarithms of numbers, and find the value."""
     above, below = step.do(combine_logs, LOGARITHM, start)
     if len(above) != 1 or len(below) != 1:
-        raise Abandoned
+        raise CannotBeWorked
     found = step.do(evaluate_log, LOGARITHM, start.base, above[0] / below[0])
     return found if isinstance(found, str) else settled(found)
 
@@ -51,7 +51,7 @@ def _plans(problem: Problem) -> list[Plan]:
     """Read `log_2(8)`, `log_2(x + 3) = 4`, `3^(2x) = 81`, `ln(x^2*y)` and their like.
 
     Raises:
-        BudgetExceeded: the problem is not of these kinds.
+        CannotBeWorked: the problem is not of these kinds.
     """
     tree = problem.tree
     if isinstance(tree, Relation):
@@ -70,7 +70,7 @@ def _plans(problem: Problem) -> list[Plan]:
 
 def _unworked(tree: Node) -> list[Plan]:
     if not has_calls(tree):
-        raise BudgetExceeded("expected a logarithm, or an equation with one")
+        raise CannotBeWorked("expected a logarithm, or an equation with one")
     return [Plan("value", keep_as_written, tree)]
 
 

@@ -6,7 +6,7 @@ from collections.abc import Hashable, Iterable
 from dataclasses import replace
 from typing import Final, Literal, NamedTuple, TypeAlias
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import Absolute, Letter, Negation, Node, Relation, Sum, children
@@ -88,7 +88,7 @@ def _plans(problem: Problem) -> list[Plan]:
     """Read an equation or a system.
 
     Raises:
-        BudgetExceeded: its solutions cannot be counted.
+        CannotBeWorked: its solutions cannot be counted.
     """
     return [Plan("number of solutions", count_solutions, _solutions_of(problem))]
 
@@ -97,15 +97,15 @@ def _solutions_of(problem: Problem) -> Solutions:
     """Find what is to be counted.
 
     Raises:
-        BudgetExceeded: it is no equation or system, or cannot be solved.
+        CannotBeWorked: it is no equation or system, or cannot be solved.
     """
     if not problem.relations or problem.is_inequality:
-        raise BudgetExceeded("solutions are counted of an equation, or of a system joined by `;`")
+        raise CannotBeWorked("solutions are counted of an equation, or of a system joined by `;`")
     if len(problem.relations) == 1 and len(problem.letters) > 1:
-        raise BudgetExceeded("an equation in several letters has no number of solutions")
+        raise CannotBeWorked("an equation in several letters has no number of solutions")
     answer = _solved(problem)
     if answer is None and _shape(problem) != "polynomial":
-        raise BudgetExceeded("the equation could not be solved")
+        raise CannotBeWorked("the equation could not be solved")
     values = _values(answer) if answer else ()
     infinite = answer == Statement(StatementCode.ALL_REAL)
     start = Solutions(
@@ -127,7 +127,7 @@ def _solutions_of(problem: Problem) -> Solutions:
 def _solved(problem: Problem) -> Value | None:
     try:
         return solve.right(replace(problem, task="solve"), "complex").value
-    except (BudgetExceeded, ZeroDivisionError, NotImplementedError):
+    except (CannotBeWorked, ZeroDivisionError, NotImplementedError):
         return None
 
 
@@ -156,7 +156,7 @@ def _values(value: Value) -> tuple[Number, ...] | tuple[Point, ...]:
             return (value,)  # type: ignore[return-value]  # one of the two
         case Statement():
             return ()
-    raise BudgetExceeded("the solutions cannot be counted")
+    raise CannotBeWorked("the solutions cannot be counted")
 
 
 def _difference(problem: Problem) -> Node:
@@ -170,7 +170,7 @@ def _counted(start: Solutions, problem: Problem) -> Solutions:
 
     whole = polynomial_of(_difference(problem))
     if whole is None or not all(one.is_rational for one in whole.coefficients(problem.letter)):
-        raise BudgetExceeded("the solutions are no exact numbers")
+        raise CannotBeWorked("the solutions are no exact numbers")
     numbers = [
         sympy.Rational(one.as_fraction().numerator, one.as_fraction().denominator)
         for one in reversed(whole.coefficients(problem.letter))
@@ -236,7 +236,7 @@ def _right(problem: Problem, numbers: Numbers) -> RightAnswer:
     Over the real numbers the real ones are counted, over the complex numbers all distinct ones.
 
     Raises:
-        BudgetExceeded: they cannot be counted.
+        CannotBeWorked: they cannot be counted.
     """
     found = _solutions_of(problem)
     if found.infinite:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import Constant, Node, Relation, children, letters
 from pipeline.exact.values import (
@@ -29,7 +29,7 @@ from pipeline.procedures.rewriting.evaluating import evaluate, replaced
 from pipeline.procedures.rewriting.letter_roots import holds_letter_root
 from pipeline.procedures.rewriting.seeing import as_seen
 from pipeline.procedures.rewriting.working import MOST_NODES, size_of, work_out
-from pipeline.procedures.walk import Abandoned, Plan
+from pipeline.procedures.walk import Plan
 from pipeline.reading.calls import has_calls
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
@@ -64,7 +64,7 @@ def is_walked(tree: Node) -> bool:
         return False
     try:
         whole = polynomial_of(tree)
-    except (BudgetExceeded, ZeroDivisionError):
+    except (CannotBeWorked, ZeroDivisionError):
         return True
     return whole is None or len(whole.terms) <= MOST_TERMS
 
@@ -77,11 +77,11 @@ def right_expression(problem: Problem, numbers: Numbers) -> RightAnswer:
     Letters under a square root are taken as not negative; the expression as written is as right.
 
     Raises:
-        BudgetExceeded: the problem is an equation, or its value cannot be computed.
+        CannotBeWorked: the problem is an equation, or its value cannot be computed.
         ZeroDivisionError: something is divided by zero.
     """
     if isinstance(problem.tree, Relation):
-        raise BudgetExceeded("an expression was expected, not an equation")
+        raise CannotBeWorked("an expression was expected, not an equation")
     tree = replaced(problem.tree, problem.substitutions)
     if asks_conjugate(problem.text):
         return RightAnswer(_value(conjugate(tree)))
@@ -101,8 +101,8 @@ def right_expression(problem: Problem, numbers: Numbers) -> RightAnswer:
 def _of_both(tree: Node) -> RightAnswer:
     try:
         found = values_of_both(with_sign_as_letter(tree))
-    except Abandoned as error:
-        raise BudgetExceeded("with a plus-minus sign, only numbers can be worked out") from error
+    except CannotBeWorked as error:
+        raise CannotBeWorked("with a plus-minus sign, only numbers can be worked out") from error
     ordered = sorted(found, key=lambda one: one.approximate().real, reverse=True)
     return RightAnswer(Roots(tuple(Number.exactly(one) for one in ordered)))
 

@@ -7,7 +7,7 @@ from collections.abc import Hashable
 from dataclasses import replace
 from typing import Final
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.shapes import number_of
 from pipeline.exact.trees import Letter, Node, Product, Relation, children, letters
 from pipeline.exact.values import Equation, Number, Roots, Statement, StatementCode
@@ -23,7 +23,7 @@ from pipeline.procedures.shapes_of_inequalities import inequality_plans
 from pipeline.procedures.shapes_of_polynomials import substitution_plans
 from pipeline.procedures.shapes_of_systems import system_plans
 from pipeline.procedures.solving_for import formula_plans
-from pipeline.procedures.walk import Abandoned, Plan
+from pipeline.procedures.walk import Plan
 from pipeline.procedures.word_problems import story_of, tell_story, told
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.lines import read_line
@@ -60,7 +60,7 @@ def _plans(problem: Problem) -> list[Plan]:
         if any(one.name != "proportion" for one in found):
             return found
         return [*found, *_by_shape(problem)]
-    except (BudgetExceeded, ZeroDivisionError, Abandoned):
+    except (CannotBeWorked, ZeroDivisionError):
         return []
 
 
@@ -107,13 +107,13 @@ def right(problem: Problem, numbers: Numbers) -> RightAnswer:
     """Return the right answer: that of a procedure, or sympy's where none gets there.
 
     Raises:
-        BudgetExceeded: neither finds one.
+        CannotBeWorked: neither finds one.
     """
     if not problem.relations:
-        raise BudgetExceeded("there is no equation to solve")
+        raise CannotBeWorked("there is no equation to solve")
     try:
         answer = _with_line(problem, right_of_run(_plans(problem), numbers))
-    except BudgetExceeded:
+    except CannotBeWorked:
         answer = _by_symbols(problem, numbers)
     return told(problem, answer)
 
@@ -123,13 +123,13 @@ def solution_set(relation: Relation, letter: str) -> Hashable | None:
     problem = Problem("", "solve", relation, letter, (relation,), frozenset({letter}))
     try:
         return comparable_value(right(problem, "complex").value)
-    except (BudgetExceeded, ZeroDivisionError):
+    except (CannotBeWorked, ZeroDivisionError):
         return None
 
 
 def _by_symbols(problem: Problem, numbers: Numbers) -> RightAnswer:
     if problem.is_system and (problem.is_inequality or problem.either):
-        raise BudgetExceeded("inequalities in several letters, or beyond our procedures")
+        raise CannotBeWorked("inequalities in several letters, or beyond our procedures")
     if problem.is_system:
         return RightAnswer(symbolic_solving.solve_system(problem.relations, numbers))
     (relation,) = problem.relations

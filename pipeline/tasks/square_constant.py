@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Final
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Sum
 from pipeline.exact.values import Expression, Number
@@ -37,7 +37,7 @@ def _plans(problem: Problem) -> list[Plan]:
 def _right(problem: Problem, numbers: Numbers) -> RightAnswer:
     """The constant; the whole trinomial holds it in another form."""
     if quadratic_of(problem).c:
-        raise BudgetExceeded("it is not of the form x^2 + bx")
+        raise CannotBeWorked("it is not of the form x^2 + bx")
     right = right_of_run(_plans(problem), numbers)
     if not isinstance(right.value, Number):
         return right

@@ -6,7 +6,7 @@ from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple, TypeAlias
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.trees import Letter, Negation, Root, letters
 from pipeline.exact.values import (
     Equation,
@@ -61,7 +61,7 @@ class Task:
         asks: what is to be found.
         syntax: how a problem is written.
         example, answer: one problem, and its right answer.
-        plans: the procedures that serve a problem; raises BudgetExceeded where it is not written
+        plans: the procedures that serve a problem; raises CannotBeWorked where it is not written
             as the task wants it.
         right: its right answer where that is more than the ending of the fault-free run.
         kind: the kind of its answer; None where the right answer tells it.
@@ -95,13 +95,13 @@ def right_of_run(plans: Sequence[Plan], numbers: Numbers) -> RightAnswer:
     """Return what the first procedure that gets there ends in without a fault.
 
     Raises:
-        BudgetExceeded: none gets there.
+        CannotBeWorked: none gets there.
     """
     for plan in plans:
         ending = right_ending(plan)
         if ending is not None:
             return right_of_ending(ending, numbers)
-    raise BudgetExceeded("no procedure reaches an answer")
+    raise CannotBeWorked("no procedure reaches an answer")
 
 
 def right_of_ending(ending: Hashable, numbers: Numbers) -> RightAnswer:

@@ -11,7 +11,7 @@ from collections.abc import Callable, Hashable, Mapping
 from types import MappingProxyType
 from typing import Final
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.trees import (
     MixedNumber,
     Node,
@@ -138,7 +138,7 @@ def _plans(problem: Problem) -> list[Plan]:
     """Read the algebra behind the words.
 
     Raises:
-        BudgetExceeded: there are several relations.
+        CannotBeWorked: there are several relations.
     """
     start = _sentence(problem)
     if sum(map(size_of, start.sides)) > MOST_NODES:
@@ -148,7 +148,7 @@ def _plans(problem: Problem) -> list[Plan]:
 
 def _sentence(problem: Problem) -> Sentence:
     if len(problem.relations) > 1:
-        raise BudgetExceeded("a sentence is one expression, one equation or one inequality")
+        raise CannotBeWorked("a sentence is one expression, one equation or one inequality")
     if not problem.relations:
         return Sentence((problem.tree,))
     (relation,) = problem.relations
@@ -162,7 +162,7 @@ def _right(problem: Problem, _: Numbers) -> RightAnswer:
     right in another form: no error pattern is laid to them.
 
     Raises:
-        BudgetExceeded: there are several relations.
+        CannotBeWorked: there are several relations.
         ZeroDivisionError: something is divided by zero.
     """
     sentence = _sentence(problem)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from typing import Final, NamedTuple
 
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, Square, square_of
 from pipeline.procedures.parabolas import asked_coordinate, parabola, quadratic_of
-from pipeline.procedures.walk import Abandoned, Plan, Walk
+from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.problems import Problem
 from pipeline.tasks.task import Task
 
@@ -39,7 +40,7 @@ def vertex_by_square(step: Walk, abc: tuple[Surd, Surd, Surd]) -> tuple[Surd, Su
     """Read the vertex off the completed square."""
     a, b, c = abc
     if not b:
-        raise Abandoned
+        raise CannotBeWorked
     half = b / (2 * a)
     return step.do(op.read_vertex, COMPLETED, ONE, half, c - a * half * half)
 

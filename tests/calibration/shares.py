@@ -26,7 +26,7 @@ from typing import NamedTuple
 import numpy as np
 from scipy.optimize import minimize
 
-from pipeline.errors import BudgetExceeded, UnreadableProblem
+from pipeline.errors import CannotBeWorked, UnreadableProblem
 from pipeline.exact.building import tree_of_surd
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
@@ -171,7 +171,7 @@ def by_chance(asked: Exercise, rng: Random) -> Hashable | None:
                 ending = comparable_value(Expression(changed(tree, given, rng)))
             case _:
                 return None
-    except (BudgetExceeded, ZeroDivisionError):
+    except (CannotBeWorked, ZeroDivisionError):
         return None
     return None if ending in asked.found.right.endings else ending
 

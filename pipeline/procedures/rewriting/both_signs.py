@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Node, PlusMinus, Product, children, letters
@@ -11,7 +12,7 @@ from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.rewriting.terms import number, with_children
 from pipeline.procedures.rewriting.working import work_out
-from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.procedures.walk import Walk
 
 __all__ = [
     "has_both_signs",
@@ -44,10 +45,10 @@ def values_of_both(tree: Node) -> frozenset[Surd]:
     """Return the two numbers that an expression with the letter of the sign stands for.
 
     Raises:
-        Abandoned: they are no surds, or the sign was lost on the way.
+        CannotBeWorked: they are no surds, or the sign was lost on the way.
     """
     if _SIGN not in letters(tree):
-        raise Abandoned
+        raise CannotBeWorked
     return frozenset((value_with(tree, 1), value_with(tree, -1)))
 
 
@@ -55,11 +56,11 @@ def value_with(tree: Node, sign: int) -> Surd:
     """Return the number that an expression stands for with a plus or a minus.
 
     Raises:
-        Abandoned: it is no surd.
+        CannotBeWorked: it is no surd.
     """
     found = surd_of(canonical(replaced(tree, ((_SIGN, number(sign)),))))
     if found is None:
-        raise Abandoned
+        raise CannotBeWorked
     return found
 
 

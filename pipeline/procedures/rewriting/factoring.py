@@ -6,6 +6,7 @@ from fractions import Fraction
 from math import gcd
 from typing import Final, NamedTuple
 
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.building import tree_of_polynomial
 from pipeline.exact.evaluate import integer_root
 from pipeline.exact.monomials import Monomial, Polynomial
@@ -13,7 +14,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node
 from pipeline.procedures.equations import Linear
 from pipeline.procedures.operations import pair_of_factors
-from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.procedures.walk import Walk
 
 __all__ = [
     "PLACE",
@@ -105,7 +106,7 @@ def factors_of_trinomial(trinomial: Trinomial) -> tuple[Linear, ...]:
     """Factor a trinomial into two pairs of whole numbers; none where there are none."""
     try:
         return pair_of_factors(trinomial.a, trinomial.b, trinomial.c)
-    except Abandoned:
+    except CannotBeWorked:
         return ()
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.building import tree_of_surd
 from pipeline.exact.monomials import Monomial as Powers
 from pipeline.exact.monomials import Polynomial
@@ -55,7 +55,7 @@ def simplest_roots(node: Node) -> Node | None:
     try:
         replaced = _in_roots(node)
         ratio = None if replaced is None else fraction_of(replaced)
-    except BudgetExceeded:
+    except CannotBeWorked:
         return None
     if ratio is None:
         return None

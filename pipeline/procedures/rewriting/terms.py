@@ -7,7 +7,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple
 
-from pipeline.errors import BudgetExceeded
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.building import tree_of_surd
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd, SurdLike
@@ -144,7 +144,7 @@ def value_of(node: Node) -> Surd | None:
     """Return the exact value of a tree without letters, None where there is none."""
     try:
         return surd_of(node)
-    except (ZeroDivisionError, BudgetExceeded):
+    except (ZeroDivisionError, CannotBeWorked):
         return None
 
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Final
 
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, Root, Sum, children
 from pipeline.procedures.rewriting.canonical import as_one_fraction, canonical
 from pipeline.procedures.rewriting.operations import OPERATIONS, add, copy_expression, write_answer
 from pipeline.procedures.rewriting.terms import value_of, with_children
 from pipeline.procedures.statements import NO_REAL
-from pipeline.procedures.walk import Abandoned, Walk
+from pipeline.procedures.walk import Walk
 
 __all__ = ["LARGE", "MOST_NODES", "size_of", "work_out", "worked"]
 
@@ -85,11 +86,11 @@ def _looked_at(step: Walk, place: str, node: Node) -> Node:
     """Do the operation of a place.
 
     Raises:
-        Abandoned: it was rewritten without a change of its value, which is no fault.
+        CannotBeWorked: it was rewritten without a change of its value, which is no fault.
     """
     seen = step.do(OPERATIONS[type(node)], place, node)
     if seen != node and canonical(seen) == canonical(node):
-        raise Abandoned
+        raise CannotBeWorked
     return seen
 
 
