@@ -5,7 +5,6 @@ from __future__ import annotations
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.absolute_value import (
-    ABSOLUTE,
     Bars,
     drop_bars,
     first_case,
@@ -17,6 +16,7 @@ from pipeline.procedures.absolute_value import (
 )
 from pipeline.procedures.equations import ONE, Linear
 from pipeline.procedures.operations import Roots
+from pipeline.procedures.places import Place
 from pipeline.procedures.sign_charts import Regional, ray
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Choices
@@ -34,13 +34,13 @@ from pipeline.procedures.walk import Choices
         "solve | |x - 3| = 5 | 2",
     ),
 )
-@instead_of(report_cases, ABSOLUTE)
+@instead_of(report_cases, Place.ABSOLUTE_VALUE)
 def second_case_left_out(roots: tuple[Surd | None, ...]) -> Roots | None:
     """Solves only the case in which what stands between the bars is positive."""
     return None if len(roots) < 2 or roots[0] is None else frozenset({roots[0]})
 
 
-@second_case_left_out.also(split_bars, ABSOLUTE)
+@second_case_left_out.also(split_bars, Place.ABSOLUTE_VALUE)
 def _one_ray(inside: Linear, sign: str, right: Surd) -> Regional:
     turned = {"<": ">", ">": "<", "<=": ">=", ">=": "<="}
     upward = inside.p.real_sign() > 0
@@ -58,7 +58,7 @@ def _one_ray(inside: Linear, sign: str, right: Surd) -> Regional:
         "solve | |x| = 5 | 5, -5",
     ),
 )
-@instead_of(second_case, ABSOLUTE)
+@instead_of(second_case, Place.ABSOLUTE_VALUE)
 def second_case_negates_the_answer(inside: Linear, right: Linear) -> Surd | None:
     """Takes the opposite of the first answer instead of solving the second case."""
     one = first_case(inside, right)
@@ -76,7 +76,7 @@ def second_case_negates_the_answer(inside: Linear, right: Linear) -> Surd | None
         "solve | |2x - 1| = 5 | 3, -2",
     ),
 )
-@instead_of(second_case, ABSOLUTE)
+@instead_of(second_case, Place.ABSOLUTE_VALUE)
 def right_side_not_negated_fully(inside: Linear, right: Linear) -> Surd | None:
     """Changes only the first sign of the other side in the second case."""
     return first_case(inside, Linear(-right.p, right.q)) if right.p and right.q else None
@@ -93,7 +93,7 @@ def right_side_not_negated_fully(inside: Linear, right: Linear) -> Surd | None:
         "solve | |x - 3| = 7 | 10, -4",
     ),
 )
-@instead_of(drop_bars, ABSOLUTE)
+@instead_of(drop_bars, Place.ABSOLUTE_VALUE)
 def bars_split_before_isolating(start: Bars) -> Roots | None:
     """Writes the two cases before the absolute value stands alone."""
     if start.both or start.right.p or not start.m:
@@ -116,7 +116,7 @@ def bars_split_before_isolating(start: Bars) -> Roots | None:
         "solve | |x + 3| = 5 | 2",
     ),
 )
-@instead_of(drop_bars, ABSOLUTE)
+@instead_of(drop_bars, Place.ABSOLUTE_VALUE)
 def bars_make_every_term_positive(start: Bars) -> Choices | None:
     """Reads the bars as making each term between them positive: |x - 3| as x + 3."""
     p, q = start.inside
@@ -138,7 +138,7 @@ def bars_make_every_term_positive(start: Bars) -> Choices | None:
         "solve | |x + 2| = 3 | -5, 1",
     ),
 )
-@instead_of(may_be_negative, ABSOLUTE)
+@instead_of(may_be_negative, Place.ABSOLUTE_VALUE)
 def negative_absolute_value_solved(right: Surd) -> bool | None:
     """Solves although an absolute value cannot be negative."""
     return True if right.real_sign() < 0 else None
@@ -155,7 +155,7 @@ def negative_absolute_value_solved(right: Surd) -> bool | None:
         "solve | |x - 1| < 3 | x < 2",
     ),
 )
-@instead_of(split_bars, ABSOLUTE)
+@instead_of(split_bars, Place.ABSOLUTE_VALUE)
 def second_case_keeps_inequality_sign(inside: Linear, sign: str, right: Surd) -> Regional | None:
     """Uses the same inequality sign in both cases."""
     if right.real_sign() <= 0:
@@ -175,7 +175,7 @@ def second_case_keeps_inequality_sign(inside: Linear, sign: str, right: Surd) ->
         "solve | |x| < -1 | no solution",
     ),
 )
-@instead_of(split_bars, ABSOLUTE)
+@instead_of(split_bars, Place.ABSOLUTE_VALUE)
 def negative_bound_always_impossible(inside: Linear, sign: str, right: Surd) -> Regional | None:
     """Says that nothing solves an absolute value greater than a negative number."""
     return NO_SOLUTION if right.real_sign() < 0 and sign[0] == ">" else None
@@ -192,7 +192,7 @@ def negative_bound_always_impossible(inside: Linear, sign: str, right: Surd) -> 
         "solve | |x - 2| = x - 2 | 2",
     ),
 )
-@instead_of(where_not_negative, ABSOLUTE)
+@instead_of(where_not_negative, Place.ABSOLUTE_VALUE)
 def condition_of_bars_overlooked(right: Linear) -> str:
     """Takes an equation that holds where its right side is not negative to hold everywhere."""
     return ALL_REAL
@@ -209,7 +209,7 @@ def condition_of_bars_overlooked(right: Linear) -> str:
         "solve | |x - 2| = 2 | 4",
     ),
 )
-@instead_of(where_not_negative, ABSOLUTE)
+@instead_of(where_not_negative, Place.ABSOLUTE_VALUE)
 def boundary_of_bars_given_alone(right: Linear) -> Roots:
     """Gives the number where the bars hold zero as the only solution."""
     return frozenset({-right.q / right.p})

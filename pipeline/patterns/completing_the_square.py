@@ -16,6 +16,7 @@ from pipeline.procedures.operations import (
     height_at,
     square,
 )
+from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import raise_to_power
 from pipeline.procedures.rewriting.terms import (
     fraction_parts,
@@ -25,9 +26,6 @@ from pipeline.procedures.rewriting.terms import (
     sum_of,
     whole,
 )
-from pipeline.tasks.rewrite import REWRITING
-
-_CONSTANT = "constant of a square"
 
 
 @pattern(
@@ -41,7 +39,7 @@ _CONSTANT = "constant of a square"
         "square-constant | x^2 - 12x | 144",
     ),
 )
-@instead_of(square, _CONSTANT)
+@instead_of(square, Place.SQUARE_CONSTANT)
 def halved_after_squaring(number: Surd, whole: Surd) -> Surd:
     """Squares the coefficient of the unknown first and halves the square."""
     return whole * whole / 2
@@ -58,7 +56,7 @@ def halved_after_squaring(number: Surd, whole: Surd) -> Surd:
         "square-constant | x^2 + 6x | -9",
     ),
 )
-@instead_of(square, _CONSTANT)
+@instead_of(square, Place.SQUARE_CONSTANT)
 def square_keeps_minus(number: Surd, whole: Surd) -> Surd | None:
     """Leaves a minus sign on the square of a negative number."""
     return -(number * number) if number.is_real and number.real_sign() < 0 else None
@@ -100,9 +98,6 @@ def _height_with_negative_square(a: Surd, b: Surd, c: Surd, x: Surd) -> Surd | N
     return b * x + c - a * x * x if x.is_real and x.real_sign() < 0 else None
 
 
-_SOLVE = "completing the square"
-
-
 @pattern(
     source="public study pages; from memory",
     shows=(
@@ -116,20 +111,20 @@ _SOLVE = "completing the square"
         "square-constant | x^2 + 8x | 8",
     ),
 )
-@instead_of(square, _SOLVE, _CONSTANT)
+@instead_of(square, Place.COMPLETING_THE_SQUARE, Place.SQUARE_CONSTANT)
 def half_not_squared(number: Surd, whole: Surd) -> Surd:
     """Adds half the coefficient of the unknown instead of the square of that half."""
     return number
 
 
-@half_not_squared.also(square, _CONSTANT)
+@half_not_squared.also(square, Place.SQUARE_CONSTANT)
 def _half_without_sign(number: Surd, whole: Surd) -> Surd | None:
     return -number if number.is_real and number.real_sign() < 0 else None
 
 
 @half_not_squared.also(
     square,
-    REWRITING,
+    Place.REWRITING,
     shows=("rewrite | y = x^2 + 10x + 3 | (x + 5)^2 - 2",),
     silent=("rewrite | y = x^2 + 10x + 3 | (x + 5)^2 - 22",),
 )
@@ -150,20 +145,20 @@ def _half_taken_off(number: Surd, whole: Surd) -> Surd:
         "square-constant | x^2 - 11x | 121/4",
     ),
 )
-@instead_of(square, _SOLVE, _CONSTANT)
+@instead_of(square, Place.COMPLETING_THE_SQUARE, Place.SQUARE_CONSTANT)
 def squared_without_halving(number: Surd, whole: Surd) -> Surd:
     """Adds the square of the whole coefficient of the unknown, without halving it first."""
     return whole * whole
 
 
-@squared_without_halving.also(half, _SOLVE)
+@squared_without_halving.also(half, Place.COMPLETING_THE_SQUARE)
 def _whole_coefficient_used(number: Surd) -> Surd:
     return number
 
 
 @squared_without_halving.also(
     half,
-    REWRITING,
+    Place.REWRITING,
     shows=("rewrite | y = x^2 + 6x + 5 | (x + 6)^2 - 31",),
     silent=("rewrite | y = x^2 + 6x + 5 | (x + 3)^2 - 4",),
 )
@@ -172,7 +167,7 @@ def _never_halved(number: Surd) -> Surd:
     return number
 
 
-@squared_without_halving.also(square, REWRITING)
+@squared_without_halving.also(square, Place.REWRITING)
 def _whole_squared(number: Surd, whole: Surd) -> Surd:
     return whole * whole
 
@@ -189,7 +184,7 @@ def _whole_squared(number: Surd, whole: Surd) -> Surd:
         "square-constant | x^2 + 12x | 36",
     ),
 )
-@instead_of(square, _SOLVE, _CONSTANT)
+@instead_of(square, Place.COMPLETING_THE_SQUARE, Place.SQUARE_CONSTANT)
 def fraction_square_keeps_denominator(number: Surd, whole: Surd) -> Surd | None:
     """Raises the numerator of a fraction to a power and leaves the denominator as it is."""
     return number * number * number.denominator if number.denominator != 1 else None
@@ -219,7 +214,7 @@ def _numerator_raised_only(place: Power) -> Node | None:
         "solve | x^2 = 12 | 2sqrt(3), -2sqrt(3)",
     ),
 )
-@instead_of(add_square, _SOLVE)
+@instead_of(add_square, Place.COMPLETING_THE_SQUARE)
 def square_added_to_one_side(right: Surd, added: Surd) -> Surd:
     """Adds the square on the left side only."""
     return right
@@ -236,7 +231,7 @@ def square_added_to_one_side(right: Surd, added: Surd) -> Surd:
         "solve | x^2 + 6x = 35 | -3 + sqrt(35), -3 - sqrt(35)",
     ),
 )
-@instead_of(add_square, _SOLVE)
+@instead_of(add_square, Place.COMPLETING_THE_SQUARE)
 def square_subtracted_other_side(right: Surd, added: Surd) -> Surd:
     """Adds the square on the left side and subtracts it on the right."""
     return right - added
@@ -253,7 +248,7 @@ def square_subtracted_other_side(right: Surd, added: Surd) -> Surd:
         "solve | x^2 + 6x = 7 | 2, 10",
     ),
 )
-@instead_of(binomial_term, _SOLVE)
+@instead_of(binomial_term, Place.COMPLETING_THE_SQUARE)
 def binomial_keeps_full_coefficient(number: Surd, squared: Surd, whole: Surd) -> Surd:
     """Writes the whole coefficient of the unknown into the binomial instead of half of it."""
     return whole
@@ -261,7 +256,7 @@ def binomial_keeps_full_coefficient(number: Surd, squared: Surd, whole: Surd) ->
 
 @binomial_keeps_full_coefficient.also(
     binomial_term,
-    REWRITING,
+    Place.REWRITING,
     shows=("rewrite | y = x^2 + 6x + 5 | (x + 6)^2 - 4",),
     silent=("rewrite | y = x^2 + 6x + 5 | (x + 6)^2 - 31",),
 )
@@ -281,7 +276,7 @@ def _full_coefficient(number: Surd, squared: Surd, whole: Surd) -> Surd:
         "solve | x^2 + 6x = 7 | 5, 13",
     ),
 )
-@instead_of(binomial_term, _SOLVE)
+@instead_of(binomial_term, Place.COMPLETING_THE_SQUARE)
 def binomial_keeps_the_square(number: Surd, squared: Surd, whole: Surd) -> Surd:
     """Writes the number that was added into the binomial instead of half the coefficient."""
     return squared
@@ -298,7 +293,7 @@ def binomial_keeps_the_square(number: Surd, squared: Surd, whole: Surd) -> Surd:
         "solve | x^2 - 6x = 16 | -8, -2",
     ),
 )
-@instead_of(binomial_term, _SOLVE)
+@instead_of(binomial_term, Place.COMPLETING_THE_SQUARE)
 def binomial_sign_lost(number: Surd, squared: Surd, whole: Surd) -> Surd:
     """Gives the binomial the opposite sign."""
     return -number
@@ -306,7 +301,7 @@ def binomial_sign_lost(number: Surd, squared: Surd, whole: Surd) -> Surd:
 
 @binomial_sign_lost.also(
     binomial_term,
-    REWRITING,
+    Place.REWRITING,
     shows=("rewrite | y = x^2 - 6x + 5 | (x + 3)^2 - 4",),
     silent=("rewrite | y = x^2 - 6x + 5 | (x - 3)^2 - 4",),
 )
@@ -326,18 +321,15 @@ def _other_sign(number: Surd, squared: Surd, whole: Surd) -> Surd:
         "solve | x^2 + 8x = 10 | -4 + sqrt(26), -4 - sqrt(26)",
     ),
 )
-@instead_of(divide_by_leading, _SOLVE)
+@instead_of(divide_by_leading, Place.COMPLETING_THE_SQUARE)
 def leading_coefficient_dropped(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Surd]:
     """Solves as if the number before the square were 1, the other numbers unchanged."""
     return b, right
 
 
-_ROOT = "square-root property"
-
-
 @leading_coefficient_dropped.also(
     divide_off,
-    _ROOT,
+    Place.SQUARE_ROOT,
     shows=(
         "solve | 4x^2 = 36 | 6, -6",
         "solve | 3(x - 1)^2 = 12 | 1 + 2sqrt(3), 1 - 2sqrt(3)",
@@ -359,7 +351,7 @@ def _number_before_square_left(scale: Surd, right: Surd) -> tuple[Surd, Surd] | 
         "solve | 2x^2 + 8x = 10 | -4 + sqrt(26), -4 - sqrt(26)",
     ),
 )
-@instead_of(divide_by_leading, _SOLVE)
+@instead_of(divide_by_leading, Place.COMPLETING_THE_SQUARE)
 def right_side_not_divided(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Surd]:
     """Divides the left side by the number before the square and leaves the right side as it is."""
     return b / a, right
@@ -376,7 +368,7 @@ def right_side_not_divided(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Surd]:
         "solve | x^2 - 4x = 5 | 8 + sqrt(69), 8 - sqrt(69)",
     ),
 )
-@instead_of(half, _SOLVE, _CONSTANT)
+@instead_of(half, Place.COMPLETING_THE_SQUARE, Place.SQUARE_CONSTANT)
 def fraction_doubled_not_halved(number: Surd) -> Surd | None:
     """Doubles a fraction where it should be halved: half of 3/2 becomes 3."""
     return number * 2 if number.denominator != 1 else None

@@ -18,8 +18,11 @@ from pipeline.exact.trees import (
 )
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.operations import Lone, root
+from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.canonical import canonical
-from pipeline.procedures.rewriting.conjugates import PLACE, conjugate
+from pipeline.procedures.rewriting.conjugates import (
+    conjugate,
+)
 from pipeline.procedures.rewriting.operations import (
     add,
     divide,
@@ -180,20 +183,11 @@ def minus_moved_out_of_root(place: Root) -> Node | None:
     return Negation(Root(number(-value)))
 
 
-_ROOT = "square-root property"
-
-
-_SQUARE = "completing the square"
-
-
-_FORMULA = "quadratic formula"
-
-
 @minus_moved_out_of_root.also(
     root,
-    _ROOT,
-    _SQUARE,
-    _FORMULA,
+    Place.SQUARE_ROOT,
+    Place.COMPLETING_THE_SQUARE,
+    Place.QUADRATIC_FORMULA,
     shows=(
         "solve | x^2 = -25 | -5",
         "solve | (x - 1)^2 = -9 | -2",
@@ -261,7 +255,7 @@ def power_of_i_misread(place: Power) -> Node | None:
         "simplify | (5 + 2i)/(3 - i) | 13/10 + 11i/10",
     ),
 )
-@instead_of(conjugate, PLACE)
+@instead_of(conjugate, Place.CONJUGATE)
 def conjugate_changes_both_signs(node: Node) -> Node:
     """Changes the signs of both parts for the conjugate."""
     return canonical(Negation(node))
@@ -291,7 +285,7 @@ def _divided_by_opposite(place: Quotient) -> Node | None:
         "simplify | conjugate of 2 - 5i | -2 + 5i",
     ),
 )
-@instead_of(conjugate, PLACE)
+@instead_of(conjugate, Place.CONJUGATE)
 def conjugate_changes_real_part(node: Node) -> Node:
     """Changes the sign of the real part in place of the imaginary one."""
     return canonical(Negation(conjugate(node)))

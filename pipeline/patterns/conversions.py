@@ -7,10 +7,14 @@ from fractions import Fraction
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, Product, Quotient
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import multiply
 from pipeline.procedures.rewriting.terms import product_of, whole
 from pipeline.procedures.walk import Choices
-from pipeline.tasks.convert import CONVERSION, Conversion, rescale
+from pipeline.tasks.convert import (
+    Conversion,
+    rescale,
+)
 
 
 @pattern(
@@ -25,7 +29,7 @@ from pipeline.tasks.convert import CONVERSION, Conversion, rescale
         "convert | 0.35 to percent | 0.35%",
     ),
 )
-@instead_of(rescale, CONVERSION)
+@instead_of(rescale, Place.CONVERSION)
 def point_moved_one_place_off(start: Conversion) -> Choices | None:
     """Moves the decimal point one place too few or too many."""
     if start.source == "fraction" and start.target == "decimal":
@@ -45,7 +49,7 @@ def point_moved_one_place_off(start: Conversion) -> Choices | None:
         "convert | 0.35 to percent | 3.5%",
     ),
 )
-@instead_of(rescale, CONVERSION)
+@instead_of(rescale, Place.CONVERSION)
 def percent_not_scaled(start: Conversion) -> Surd | None:
     """Puts a percent sign behind the number and does not multiply by 100."""
     return start.value if start.target == "percent" else None
@@ -62,7 +66,7 @@ def percent_not_scaled(start: Conversion) -> Surd | None:
         "convert | 45% to decimal | 4.5",
     ),
 )
-@instead_of(rescale, CONVERSION)
+@instead_of(rescale, Place.CONVERSION)
 def percent_sign_dropped(start: Conversion) -> Surd | None:
     """Leaves out the percent sign and does not divide by 100."""
     percent = start.source == "percent" and start.target != "percent"
@@ -71,7 +75,7 @@ def percent_sign_dropped(start: Conversion) -> Surd | None:
 
 @percent_sign_dropped.also(
     multiply,
-    "evaluate",
+    Place.EVALUATE,
     shows=("evaluate | 15% of 80 | 1200", "evaluate | 8% of 50 | 400"),
     silent=("evaluate | 15% of 80 | 12", "evaluate | 15% of 80 | 65"),
 )
@@ -95,7 +99,7 @@ def _hundredths_taken_as_whole(place: Product) -> Node | None:
         "convert | 0.45 to percent | 0.45%",
     ),
 )
-@instead_of(rescale, CONVERSION)
+@instead_of(rescale, Place.CONVERSION)
 def percent_sign_kept(start: Conversion) -> Surd | None:
     """Divides by 100 and keeps the percent sign as well."""
     percent = start.source == "percent" and start.target != "percent"
@@ -113,7 +117,7 @@ def percent_sign_kept(start: Conversion) -> Surd | None:
         "convert | 45% to decimal | 45",
     ),
 )
-@instead_of(rescale, CONVERSION)
+@instead_of(rescale, Place.CONVERSION)
 def percent_scaled_the_wrong_way(start: Conversion) -> Surd | None:
     """Multiplies by 100 where one has to divide."""
     # The reverse error types 0.0035%, which reads like 0.35% with the sign left out.
@@ -131,7 +135,7 @@ def percent_scaled_the_wrong_way(start: Conversion) -> Surd | None:
         "convert | 3/8 to decimal | 3.8",
     ),
 )
-@instead_of(rescale, CONVERSION)
+@instead_of(rescale, Place.CONVERSION)
 def fraction_turned_over(start: Conversion) -> Surd | None:
     """Divides the denominator by the numerator."""
     if start.source != "fraction":
@@ -154,7 +158,7 @@ def _ten(exponent: int) -> Surd:
         "convert | 3/8 to decimal | 8.3",
     ),
 )
-@instead_of(rescale, CONVERSION)
+@instead_of(rescale, Place.CONVERSION)
 def fraction_read_as_point(start: Conversion) -> Surd | None:
     """Writes the numerator before the decimal point and the denominator behind it."""
     if start.source != "fraction" or not (start.above.is_integer and start.below.is_integer):
@@ -174,7 +178,7 @@ def fraction_read_as_point(start: Conversion) -> Surd | None:
         "convert | 0.25 to fraction | 1/4",
     ),
 )
-@instead_of(rescale, CONVERSION)
+@instead_of(rescale, Place.CONVERSION)
 def decimal_as_unit_fraction(start: Conversion) -> Surd | None:
     """Writes 1 over the digits of the decimal."""
     if start.source != "decimal" or start.target != "fraction" or not start.places:
@@ -193,7 +197,7 @@ def decimal_as_unit_fraction(start: Conversion) -> Surd | None:
         "convert | 3.2*10^5 to decimal | 320000",
     ),
 )
-@instead_of(rescale, CONVERSION)
+@instead_of(rescale, Place.CONVERSION)
 def exponent_of_ten_with_wrong_sign(start: Conversion) -> Surd | None:
     """Uses the opposite sign in the exponent of ten."""
     if "scientific" not in (start.source, start.target):
@@ -212,7 +216,7 @@ def exponent_of_ten_with_wrong_sign(start: Conversion) -> Surd | None:
         "convert | 3*10^5 to decimal | 3000000",
     ),
 )
-@instead_of(rescale, CONVERSION)
+@instead_of(rescale, Place.CONVERSION)
 def zeros_appended_to_digits(start: Conversion) -> Surd | None:
     """Appends as many zeros as the exponent says instead of moving the decimal point."""
     if start.source != "scientific" or start.exponent < 1 or not start.places:
@@ -231,7 +235,7 @@ def zeros_appended_to_digits(start: Conversion) -> Surd | None:
         "convert | 4*10^3 to decimal | 4000",
     ),
 )
-@instead_of(rescale, CONVERSION)
+@instead_of(rescale, Place.CONVERSION)
 def power_of_ten_as_product(start: Conversion) -> Surd | None:
     """Multiplies ten by the exponent."""
     if start.source != "scientific":
@@ -250,7 +254,7 @@ def power_of_ten_as_product(start: Conversion) -> Surd | None:
         "convert | 5/3 to mixed number | 2 1/3",
     ),
 )
-@instead_of(rescale, CONVERSION)
+@instead_of(rescale, Place.CONVERSION)
 def whole_multiplied_by_numerator(start: Conversion) -> Surd | None:
     """Multiplies the whole number by the numerator and adds the denominator."""
     if not start.mixed or start.target == "mixed":
@@ -280,7 +284,7 @@ def _divided(start: Conversion) -> tuple[int, int, int] | None:
         "convert | 7/3 to decimal | 5/3",
     ),
 )
-@instead_of(rescale, CONVERSION)
+@instead_of(rescale, Place.CONVERSION)
 def quotient_and_remainder_swapped(start: Conversion) -> Surd | None:
     """Writes the remainder as the whole number and the quotient as the numerator."""
     parts = _divided(start)
@@ -298,7 +302,7 @@ def quotient_and_remainder_swapped(start: Conversion) -> Surd | None:
         "convert | 15/5 to mixed number | 3",
     ),
 )
-@instead_of(rescale, CONVERSION)
+@instead_of(rescale, Place.CONVERSION)
 def remainder_over_numerator(start: Conversion) -> Surd | None:
     """Writes the remainder over the number that was divided."""
     parts = _divided(start)

@@ -8,13 +8,9 @@ from pipeline.exact.polynomials import Polynomial
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ZERO
 from pipeline.procedures.operations import difference, four_a_c, square
+from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Choices, Ending
 from pipeline.tasks.discriminant import read_terms
-
-_FORMULA = "quadratic formula"
-
-
-_PLACE = "discriminant"
 
 
 @pattern(
@@ -29,7 +25,7 @@ _PLACE = "discriminant"
         "discriminant | x^2 + 5x + 4 = 0 | -6",
     ),
 )
-@instead_of(square, _FORMULA, _PLACE)
+@instead_of(square, Place.QUADRATIC_FORMULA, Place.DISCRIMINANT)
 def b_not_squared(number: Surd, whole: Surd) -> Surd:
     """Uses b in place of its square in the discriminant."""
     return number
@@ -47,7 +43,7 @@ def b_not_squared(number: Surd, whole: Surd) -> Surd:
         "discriminant | x^2 + 5x + 4 = 0 | 5x^2 - 16",
     ),
 )
-@instead_of(read_terms, _PLACE)
+@instead_of(read_terms, Place.DISCRIMINANT)
 def letter_read_with_coefficient(a: Surd, b: Surd, c: Surd, letter: str) -> Choices | None:
     """Reads the letter along with its number: 5x for b."""
     if not b or not letter:
@@ -71,7 +67,7 @@ def letter_read_with_coefficient(a: Surd, b: Surd, c: Surd, letter: str) -> Choi
         "discriminant | 2x^2 + 5x + 1 = 0 | 33",
     ),
 )
-@instead_of(four_a_c, _FORMULA, _PLACE)
+@instead_of(four_a_c, Place.QUADRATIC_FORMULA, Place.DISCRIMINANT)
 def four_a_c_added_up(a: Surd, c: Surd) -> Surd:
     """Adds 4, a and c instead of multiplying them."""
     return 4 + a + c
@@ -88,7 +84,7 @@ def four_a_c_added_up(a: Surd, c: Surd) -> Surd:
         "discriminant | x^2 + 5x + 4 = 0 | -1, -4",
     ),
 )
-@instead_of(difference, _PLACE)
+@instead_of(difference, Place.DISCRIMINANT)
 def discriminant_rooted(square_of_b: Surd, product: Surd) -> Surd | None:
     """Gives the square root of the discriminant."""
     value = square_of_b - product

@@ -5,10 +5,16 @@ from __future__ import annotations
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import MixedNumber, Negation, Node, Power, Product, Sum
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.absolute_value import ABSOLUTE, first_case, second_case
+from pipeline.procedures.absolute_value import (
+    first_case,
+    second_case,
+)
 from pipeline.procedures.equations import Linear
-from pipeline.procedures.lines import LINE, intercept_from
+from pipeline.procedures.lines import (
+    intercept_from,
+)
 from pipeline.procedures.operations import distribute
+from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import add, drop_minus, multiply
 from pipeline.procedures.rewriting.terms import (
     factors_of,
@@ -20,8 +26,6 @@ from pipeline.procedures.rewriting.terms import (
     terms_of,
     value_of,
 )
-
-_PLACE = "linear equation"
 
 
 @pattern(
@@ -35,7 +39,7 @@ _PLACE = "linear equation"
         "solve | 3x + 7 = -12 | x=-11",
     ),
 )
-@instead_of(distribute, _PLACE)
+@instead_of(distribute, Place.LINEAR)
 def multiplied_first_term_only(k: Surd, p: Surd, q: Surd) -> tuple[Surd, Surd]:
     """Multiplies only the first term in the bracket by the number in front."""
     return k * p, q
@@ -74,7 +78,7 @@ def _first_term_only(place: Node) -> Node | None:
 multiplied_first_term_only.also(drop_minus)(_first_term_only)
 
 
-@multiplied_first_term_only.also(intercept_from, LINE)
+@multiplied_first_term_only.also(intercept_from, Place.LINE)
 def _slope_times_x_only(slope: Surd, x: Surd, y: Surd) -> Surd:
     return y - x
 
@@ -103,7 +107,7 @@ def multiplied_last_term_only(place: Node) -> Node | None:
 multiplied_last_term_only.also(drop_minus)(multiplied_last_term_only.moves[0].version)
 
 
-@multiplied_last_term_only.also(distribute, _PLACE)
+@multiplied_last_term_only.also(distribute, Place.LINEAR)
 def _only_last_term(k: Surd, p: Surd, q: Surd) -> tuple[Surd, Surd]:
     return p, k * q
 
@@ -149,12 +153,9 @@ def _negative_factor_not_carried(place: Product) -> Node | None:
     return sum_of(negative(products[0]), *products[1:])
 
 
-_LINEAR = "linear equation"
-
-
 @minus_not_carried_through.also(
     distribute,
-    _LINEAR,
+    Place.LINEAR,
     shows=("solve | -3(x - 4) = 9 | -7",),
     silent=("solve | -3(x - 4) = 9 | 1",),
 )
@@ -163,14 +164,14 @@ def _minus_not_carried_in_equation(k: Surd, p: Surd, q: Surd) -> tuple[Surd, Sur
     return (k * p, -k * q) if k.is_real and k.real_sign() < 0 else None
 
 
-@minus_not_carried_through.also(second_case, ABSOLUTE)
+@minus_not_carried_through.also(second_case, Place.ABSOLUTE_VALUE)
 def _minus_on_first_term(inside: Linear, right: Linear) -> Surd | None:
     return first_case(Linear(-inside.p, inside.q), right) if inside.q else None
 
 
 @minus_not_carried_through.also(
     distribute,
-    _PLACE,
+    Place.LINEAR,
     shows=(
         "solve | 12 - 3(4j + 3) = -17 | 19/6",
         "solve | -(y + 8) = -2 | 10",
@@ -228,7 +229,7 @@ def multiplier_added(place: Product) -> Node | None:
 
 @multiplier_added.also(
     distribute,
-    _PLACE,
+    Place.LINEAR,
     shows=("solve | 3(x + 4) = 27 | 20", "solve | 2(3x + 1) = 18 | 5"),
     silent=("solve | 3(x + 4) = 27 | 5",),
 )

@@ -7,9 +7,13 @@ from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Node, Quotient, Sum
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import Coefficients
+from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import added
 from pipeline.procedures.rational_equations import quotient_of
-from pipeline.tasks.divide import DIVISION, divide_rows, write_quotient
+from pipeline.tasks.divide import (
+    divide_rows,
+    write_quotient,
+)
 
 Divided = tuple[Coefficients, Coefficients]
 
@@ -25,7 +29,7 @@ Divided = tuple[Coefficients, Coefficients]
         "divide | (x^2 + 5x + 7) / (x + 2) | x + 7",
     ),
 )
-@instead_of(divide_rows, DIVISION)
+@instead_of(divide_rows, Place.DIVISION)
 def rows_added_in_division(above: Coefficients, below: Coefficients) -> Divided | None:
     """Subtracts the first term of each row in the long division and adds the others."""
     if len(below) < 2 or not any(below[:-1]):
@@ -44,7 +48,7 @@ def rows_added_in_division(above: Coefficients, below: Coefficients) -> Divided 
         "divide | (x^3 + 1) / (x^2 + 2) | x + (1 + 2x)/(x^2 + 2)",
     ),
 )
-@instead_of(divide_rows, DIVISION)
+@instead_of(divide_rows, Place.DIVISION)
 def synthetic_division_with_opposite_number(
     above: Coefficients, below: Coefficients
 ) -> Divided | None:
@@ -65,7 +69,7 @@ def synthetic_division_with_opposite_number(
         "divide | (x^2 + 5x + 7) / (x + 2) | 1 + 5/(x + 2)",
     ),
 )
-@instead_of(divide_rows, DIVISION)
+@instead_of(divide_rows, Place.DIVISION)
 def missing_term_not_held_open(above: Coefficients, below: Coefficients) -> Divided | None:
     """Closes the gap of a missing power instead of writing a zero for it."""
     closed = tuple(number for number in above if number)
@@ -87,7 +91,7 @@ def _tree(numbers: Coefficients, letter: str) -> Node:
         "divide | (x^2 - 9) / (x + 3) | x - 3",
     ),
 )
-@instead_of(write_quotient, DIVISION)
+@instead_of(write_quotient, Place.DIVISION)
 def remainder_left_out(
     quotient: Coefficients, remainder: Coefficients, below: Coefficients, letter: str
 ) -> Node | None:
@@ -106,7 +110,7 @@ def remainder_left_out(
         "divide | (x^2 - 9) / (x + 3) | x - 2",
     ),
 )
-@instead_of(write_quotient, DIVISION)
+@instead_of(write_quotient, Place.DIVISION)
 def remainder_without_divisor(
     quotient: Coefficients, remainder: Coefficients, below: Coefficients, letter: str
 ) -> Node | None:
@@ -125,7 +129,7 @@ def remainder_without_divisor(
         "divide | (x^2 + 5x + 7) / (x + 2) | x + 3 + 1/(x + 2)",
     ),
 )
-@instead_of(write_quotient, DIVISION)
+@instead_of(write_quotient, Place.DIVISION)
 def remainder_subtracted(
     quotient: Coefficients, remainder: Coefficients, below: Coefficients, letter: str
 ) -> Node | None:

@@ -5,10 +5,16 @@ from __future__ import annotations
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import Coefficients
+from pipeline.procedures.places import Place
 from pipeline.procedures.sign_charts import Regional, region_where, without
 from pipeline.procedures.statements import ALL_REAL
 from pipeline.procedures.walk import Choices, Ending
-from pipeline.tasks.domain import DOMAIN, Condition, boundary, choose_conditions, zeros
+from pipeline.tasks.domain import (
+    Condition,
+    boundary,
+    choose_conditions,
+    zeros,
+)
 
 
 @pattern(
@@ -22,7 +28,7 @@ from pipeline.tasks.domain import DOMAIN, Condition, boundary, choose_conditions
         "domain | sqrt(x - 3) | x >= 3",
     ),
 )
-@instead_of(boundary, DOMAIN)
+@instead_of(boundary, Place.DOMAIN)
 def excluded_value_given_as_domain(condition: Condition) -> Ending | None:
     """Gives the values that are to be left out as the domain."""
     return Ending(zeros(condition.inside)) if condition.kind == "nonzero" else None
@@ -39,7 +45,7 @@ def excluded_value_given_as_domain(condition: Condition) -> Ending | None:
         "domain | 1/(x - 3) | x != -3",
     ),
 )
-@instead_of(boundary, DOMAIN)
+@instead_of(boundary, Place.DOMAIN)
 def one_excluded_value_forgotten(condition: Condition) -> Choices | None:
     """Leaves out one zero of the denominator and forgets another."""
     points = zeros(condition.inside)
@@ -60,7 +66,7 @@ def one_excluded_value_forgotten(condition: Condition) -> Choices | None:
         "domain | sqrt(2x - 6) | x >= 6",
     ),
 )
-@instead_of(boundary, DOMAIN)
+@instead_of(boundary, Place.DOMAIN)
 def letter_itself_bounded(condition: Condition) -> Regional:
     """Puts on the letter itself the condition that is meant for the whole expression."""
     return boundary(Condition(condition.kind, (Surd.of(0), Surd.of(1))))
@@ -77,7 +83,7 @@ def letter_itself_bounded(condition: Condition) -> Regional:
         "domain | sqrt(x - 6) | x >= 6",
     ),
 )
-@instead_of(boundary, DOMAIN)
+@instead_of(boundary, Place.DOMAIN)
 def coefficient_ignored_in_condition(condition: Condition) -> Regional | None:
     """Does not divide by the number before the letter."""
     if len(condition.inside) != 2 or condition.inside[1].real_sign() < 0:
@@ -96,7 +102,7 @@ def coefficient_ignored_in_condition(condition: Condition) -> Regional | None:
         "domain | sqrt(x - 3) | all real numbers",
     ),
 )
-@instead_of(boundary, DOMAIN)
+@instead_of(boundary, Place.DOMAIN)
 def zero_of_denominator_overlooked(condition: Condition) -> str | None:
     """Does not leave out the zeros of a denominator."""
     return ALL_REAL if condition.kind == "nonzero" else None
@@ -113,7 +119,7 @@ def zero_of_denominator_overlooked(condition: Condition) -> str | None:
         "domain | 1/(x - 3) | all real numbers",
     ),
 )
-@instead_of(boundary, DOMAIN)
+@instead_of(boundary, Place.DOMAIN)
 def radicand_sign_overlooked(condition: Condition) -> str | None:
     """Does not ask that what stands under a root, or in a logarithm, be positive."""
     return None if condition.kind == "nonzero" else ALL_REAL
@@ -130,7 +136,7 @@ def radicand_sign_overlooked(condition: Condition) -> str | None:
         "domain | 1/(x - 3) | x != -3",
     ),
 )
-@instead_of(boundary, DOMAIN)
+@instead_of(boundary, Place.DOMAIN)
 def root_condition_as_unequal(condition: Condition) -> Regional | None:
     """Leaves out one number where all negative values are to be left out."""
     return None if condition.kind == "nonzero" else without(ALL_REAL, zeros(condition.inside))
@@ -147,7 +153,7 @@ def root_condition_as_unequal(condition: Condition) -> Regional | None:
         "domain | sqrt(x - 3) | x <= -3",
     ),
 )
-@instead_of(boundary, DOMAIN)
+@instead_of(boundary, Place.DOMAIN)
 def domain_on_the_wrong_side(condition: Condition) -> Regional | None:
     """Gives the numbers on the other side of the boundary."""
     if condition.kind == "nonzero" or (
@@ -171,7 +177,7 @@ def domain_on_the_wrong_side(condition: Condition) -> Regional | None:
         "domain | 2/(x - 5) | x != 2",
     ),
 )
-@instead_of(choose_conditions, DOMAIN)
+@instead_of(choose_conditions, Place.DOMAIN)
 def zero_of_numerator_excluded(conditions: tuple[Condition, ...], above: Coefficients) -> Choices:
     """Leaves the zeros of the numerator out of the domain."""
     excluded = Condition("nonzero", above)

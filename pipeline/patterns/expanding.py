@@ -8,10 +8,12 @@ from pipeline.exact.trees import Letter, Negation, Node, Power, Product, Sum
 from pipeline.patterns.functions import polynomial_of_part
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import Coefficients
-from pipeline.procedures.functions import FUNCTION, apply
+from pipeline.procedures.functions import (
+    apply,
+)
+from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import added, scaled
 from pipeline.procedures.radical_equations import (
-    RADICAL,
     Radical,
     Sides,
     TwoRadicals,
@@ -66,7 +68,7 @@ def square_spread_over_sum(place: Power) -> Node | None:
     return _spread(place, 2) if exponent_of(place) == 2 else None
 
 
-@square_spread_over_sum.also(square_sides, RADICAL)
+@square_spread_over_sum.also(square_sides, Place.RADICAL_EQUATION)
 def _middle_term_lost(k: Surd, inside: Coefficients, other: Coefficients) -> Sides | None:
     if len(other) != 2 or not other[0]:
         return None
@@ -74,7 +76,7 @@ def _middle_term_lost(k: Surd, inside: Coefficients, other: Coefficients) -> Sid
     return scaled(inside, k * k), squared
 
 
-@square_spread_over_sum.also(square_two, RADICAL)
+@square_spread_over_sum.also(square_two, Place.RADICAL_EQUATION)
 def _two_radicals_squared_apart(start: TwoRadicals) -> Radical | None:
     if not start.constant:
         return None
@@ -88,8 +90,8 @@ _ONE = Polynomial.constant(1)
 
 @square_spread_over_sum.also(
     apply,
-    FUNCTION,
-    "composition",
+    Place.FUNCTION,
+    Place.COMPOSITION,
     shows=(
         "function | f(x) = x^2 + 3x; f(x + 2) | x^2 + 3x + 10",
         "function | f(x) = x^2; f(a + h) | a^2 + h^2",
@@ -183,7 +185,7 @@ def middle_term_not_doubled(place: Power) -> Node | None:
     return sum_of(*parts) if parts else None
 
 
-@middle_term_not_doubled.also(square_sides, RADICAL)
+@middle_term_not_doubled.also(square_sides, Place.RADICAL_EQUATION)
 def _middle_term_once(k: Surd, inside: Coefficients, other: Coefficients) -> Sides | None:
     if len(other) != 2 or not other[0]:
         return None

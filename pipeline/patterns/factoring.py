@@ -10,9 +10,9 @@ from pipeline.exact.trees import Node
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import Linear
 from pipeline.procedures.operations import pair_of_factors, primitive
+from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import exact_roots
 from pipeline.procedures.rewriting.factoring import (
-    PLACE,
     Cubes,
     Squares,
     Trinomial,
@@ -22,7 +22,6 @@ from pipeline.procedures.rewriting.factoring import (
     join_factors,
     take_out_common_factor,
 )
-from pipeline.procedures.rewriting.factoring import PLACE as FACTORING
 from pipeline.procedures.rewriting.operations import copy_expression
 from pipeline.procedures.walk import Choices, Ending
 
@@ -40,7 +39,7 @@ from pipeline.procedures.walk import Choices, Ending
         "solve | x^2 - 5x + 6 = 0 | 2, 3",
     ),
 )
-@instead_of(take_out_common_factor, FACTORING)
+@instead_of(take_out_common_factor, Place.FACTOR)
 def expression_set_to_zero(whole: Polynomial) -> Ending | None:
     """Sets an expression equal to zero and solves, where there is no equation."""
     names = sorted(whole.letters)
@@ -51,7 +50,7 @@ def expression_set_to_zero(whole: Polynomial) -> Ending | None:
     return Ending(real) if real else None
 
 
-@expression_set_to_zero.also(copy_expression, "simplify", "expand")
+@expression_set_to_zero.also(copy_expression, Place.SIMPLIFY, Place.EXPAND)
 def _solved(tree: Node) -> Ending | None:
     polynomial = polynomial_of(tree)
     version = expression_set_to_zero.moves[0].version
@@ -83,7 +82,7 @@ def divisors(number: int) -> list[int]:
         "solve | x^2 - 8x + 12 = 0 | 3; 5",
     ),
 )
-@instead_of(pair_of_factors, "factoring")
+@instead_of(pair_of_factors, Place.FACTORING)
 def factor_pair_misses_sum(a: Surd, b: Surd, c: Surd) -> Choices | None:
     """Picks two numbers with the right product but the wrong sum, and solves those factors."""
     whole = primitive(a, b, c)
@@ -138,7 +137,7 @@ def _has_negative_pair(whole: Polynomial, factors: tuple[Polynomial, ...]) -> bo
         "factor | x^2 + 7x + 12 | x(x + 3) + 4(x - 3)",
     ),
 )
-@instead_of(join_factors, PLACE)
+@instead_of(join_factors, Place.FACTOR)
 def minus_taken_out_of_one_term_only(
     outside: Polynomial, factors: tuple[Polynomial, ...]
 ) -> Ending | None:

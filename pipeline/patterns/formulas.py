@@ -5,8 +5,8 @@ from __future__ import annotations
 from pipeline.exact.polynomials import Polynomial
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE
+from pipeline.procedures.places import Place
 from pipeline.procedures.solving_for import (
-    FORMULA,
     Formula,
     Part,
     divide_by,
@@ -28,7 +28,7 @@ from pipeline.procedures.walk import Choices
         "solve-for | A = b h for h | A/b",
     ),
 )
-@instead_of(start_with, FORMULA)
+@instead_of(start_with, Place.FORMULA)
 def last_term_not_divided(start: Formula) -> Part | None:
     """Divides the term that was carried across and leaves the other one undivided."""
     if not start.rest[0] or start.factor[0] == start.factor[1]:
@@ -54,7 +54,7 @@ def is_negative_part(factor: Part) -> bool:
         "solve-for | 2x + 3y = 12 for y | y = (2x + 12)/3",
     ),
 )
-@instead_of(divide_by, FORMULA)
+@instead_of(divide_by, Place.FORMULA)
 def minus_not_divided_through(other: Part, factor: Part) -> Choices | None:
     """Divides by a negative number and changes the sign of one term only."""
     terms = list(other[0].terms.items())
@@ -78,7 +78,7 @@ def minus_not_divided_through(other: Part, factor: Part) -> Choices | None:
         "solve-for | d = r t for t | d",
     ),
 )
-@instead_of(divide_by, FORMULA)
+@instead_of(divide_by, Place.FORMULA)
 def only_one_factor_divided_off(other: Part, factor: Part) -> Choices | None:
     """Divides by one of the factors before the letter and leaves the others out."""
     if len(factor[0].terms) != 1 or not factor[1].is_constant:
@@ -104,7 +104,7 @@ def only_one_factor_divided_off(other: Part, factor: Part) -> Choices | None:
         "solve-for | V = l w h for h | V/w",
     ),
 )
-@instead_of(divide_by, FORMULA)
+@instead_of(divide_by, Place.FORMULA)
 def one_factor_not_divided_off(other: Part, factor: Part) -> Choices | None:
     """Leaves one of three or more factors out when dividing by what stands before the letter."""
     if len(factor[0].terms) != 1 or not factor[1].is_constant:

@@ -10,11 +10,18 @@ from math import gcd, isqrt, lcm
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import MixedNumber, Node, Product, Quotient, Sum
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.patterns.sides_of_equations import LINEAR, Side, with_side
+from pipeline.patterns.sides_of_equations import (
+    Side,
+    with_side,
+)
 from pipeline.procedures.equations import ONE, ZERO, Bracket, Coefficients, Equation
 from pipeline.procedures.operations import add_square, carry_constant, copy_equation
+from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import added, multiplied, scaled
-from pipeline.procedures.rational_equations import RATIONAL, Term, cross_multiply
+from pipeline.procedures.rational_equations import (
+    Term,
+    cross_multiply,
+)
 from pipeline.procedures.rewriting.operations import add, divide, multiply
 from pipeline.procedures.rewriting.terms import ONE as ONE_NODE
 from pipeline.procedures.rewriting.terms import (
@@ -31,7 +38,10 @@ from pipeline.procedures.rewriting.terms import (
     whole,
 )
 from pipeline.procedures.walk import Choices
-from pipeline.tasks.convert import CONVERSION, Conversion, rescale
+from pipeline.tasks.convert import (
+    Conversion,
+    rescale,
+)
 
 
 @pattern(
@@ -57,7 +67,7 @@ def whole_number_added_to_numerator(place: Sum) -> Node | None:
 
 @whole_number_added_to_numerator.also(
     rescale,
-    CONVERSION,
+    Place.CONVERSION,
     shows=(
         "convert | 2 1/3 to improper fraction | 3/3",
         "convert | 3 2/5 to improper fraction | 5/5",
@@ -262,9 +272,6 @@ def roots_taken_of_both_parts(place: Quotient) -> Node | None:
     return Quotient(number(isqrt(top)), number(isqrt(below)))
 
 
-_SQUARE = "completing the square"
-
-
 def _across(one: Surd, two: Surd) -> Surd | None:
     if not (one.is_rational and two.is_rational) or one.denominator == two.denominator == 1:
         return None
@@ -285,16 +292,13 @@ def _across(one: Surd, two: Surd) -> Surd | None:
         "solve | x - 1/2 = 5/6 | 4/3",
     ),
 )
-@instead_of(add_square, _SQUARE)
+@instead_of(add_square, Place.COMPLETING_THE_SQUARE)
 def fractions_added_across(right: Surd, added: Surd) -> Surd | None:
     """Adds fractions by adding the numerators and adding the denominators."""
     return _across(right, added)
 
 
-_LINEAR = "linear equation"
-
-
-@fractions_added_across.also(carry_constant, _LINEAR)
+@fractions_added_across.also(carry_constant, Place.LINEAR)
 def _constants_added_across(here: Surd, there: Surd) -> Surd | None:
     return _across(here, -there)
 
@@ -389,7 +393,7 @@ def _subtracted_across(place: Sum) -> Choices | None:
     return Choices((Quotient(number(parts[0][0] + parts[1][0]), number(below)),))
 
 
-@fractions_added_across.also(cross_multiply, RATIONAL)
+@fractions_added_across.also(cross_multiply, Place.RATIONAL_EQUATION)
 def _tops_over_bottoms(terms: tuple[Term, ...]) -> Coefficients | None:
     left = [term for term in terms if term.side == 1]
     right = [term for term in terms if term.side == -1]
@@ -415,7 +419,7 @@ def _fractions_side_by_side(side: Side) -> Iterator[tuple[int, Bracket]]:
 
 @fractions_added_across.also(
     copy_equation,
-    LINEAR,
+    Place.LINEAR,
     shows=("solve | x/6 + x/4 = 2 | 10", "solve | x/3 + x/5 = 1 | 4"),
     silent=("solve | x/6 + x/4 = 2 | 24/5", "solve | x/6 = 2 | 10"),
 )
@@ -446,13 +450,13 @@ def _unscaled(one: Surd, two: Surd) -> Surd | None:
         "solve | x + 1/4 = 2 | 7/4",
     ),
 )
-@instead_of(add_square, _SQUARE)
+@instead_of(add_square, Place.COMPLETING_THE_SQUARE)
 def numerator_not_rescaled(right: Surd, added: Surd) -> Surd | None:
     """Puts a number over the common denominator without scaling its numerator."""
     return _unscaled(right, added)
 
 
-@numerator_not_rescaled.also(carry_constant, _LINEAR)
+@numerator_not_rescaled.also(carry_constant, Place.LINEAR)
 def _constant_not_rescaled(here: Surd, there: Surd) -> Surd | None:
     return _unscaled(here, -there)
 

@@ -9,7 +9,6 @@ from pipeline.exact.polynomials import Polynomial, fraction_of
 from pipeline.exact.trees import Node, Numeral, Power, letters
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.functions import (
-    FUNCTION,
     Operation,
     apply,
     choose_order,
@@ -20,6 +19,7 @@ from pipeline.procedures.functions import (
     start_inverse,
     tree_of_part,
 )
+from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.solving_for import Part, join, over, times
 from pipeline.procedures.walk import Choices, Ending
@@ -37,7 +37,7 @@ from pipeline.tasks.function import start_solving
         "function | f(x) = x + 4; g(x) = 2x; (f o g)(3) | 10",
     ),
 )
-@instead_of(choose_order, FUNCTION)
+@instead_of(choose_order, Place.FUNCTION)
 def composition_order_swapped(outer: Part, inner: Part, letter: str) -> Part:
     """Puts the outer function into the inner one."""
     return apply(inner, letter, outer)
@@ -54,7 +54,7 @@ def composition_order_swapped(outer: Part, inner: Part, letter: str) -> Part:
         "function | f(x) = x + 4; g(x) = 2x; (fg)(3) | 42",
     ),
 )
-@instead_of(choose_order, FUNCTION)
+@instead_of(choose_order, Place.FUNCTION)
 def composition_as_product(outer: Part, inner: Part, letter: str) -> Part:
     """Multiplies the functions where one is to be put into the other."""
     return times(outer, inner)
@@ -71,7 +71,7 @@ def composition_as_product(outer: Part, inner: Part, letter: str) -> Part:
         "function | f(x) = x + 4; g(x) = 2x; (f o g)(x) | 2x^2 + 8x",
     ),
 )
-@instead_of(combine, FUNCTION)
+@instead_of(combine, Place.FUNCTION)
 def product_as_composition(first: Part, second: Part, operation: Operation) -> Part | None:
     """Puts one function into the other where they are to be multiplied."""
     names = first[0].letters | second[0].letters
@@ -92,7 +92,7 @@ _ONE = Polynomial.constant(1)
         "function | f(x) = 5x + 2; g(x) = 3x - 4; (f + g)(x) | 8x - 2",
     ),
 )
-@instead_of(combine, FUNCTION)
+@instead_of(combine, Place.FUNCTION)
 def function_subtracted_in_part(first: Part, second: Part, operation: Operation) -> Part | None:
     """Subtracts the first term of the second function only."""
     if operation != "-" or len(second[0].terms) < 2 or second[1] != _ONE:
@@ -112,7 +112,7 @@ def function_subtracted_in_part(first: Part, second: Part, operation: Operation)
         "function | f(x) = 3x - 1; g(x) = x + 1; (fg)(3) | 1/2",
     ),
 )
-@instead_of(combine, FUNCTION)
+@instead_of(combine, Place.FUNCTION)
 def functions_divided_upside_down(first: Part, second: Part, operation: Operation) -> Part | None:
     """Divides the second function by the first."""
     return over(second, first) if operation == "/" else None
@@ -133,7 +133,7 @@ def _line(slope: Part, constant: Part, letter: str) -> Part:
         "function | f(x) = 2x + 3; f^-1(x) | -2x - 3",
     ),
 )
-@instead_of(start_inverse, FUNCTION)
+@instead_of(start_inverse, Place.FUNCTION)
 def inverse_as_reciprocal(slope: Part, constant: Part, letter: str) -> Part:
     """Gives the reciprocal of the function as its inverse."""
     return over((_ONE, _ONE), _line(slope, constant, letter))
@@ -150,7 +150,7 @@ def inverse_as_reciprocal(slope: Part, constant: Part, letter: str) -> Part:
         "function | f(x) = 2x + 3; f^-1(x) | 3x + 2",
     ),
 )
-@instead_of(start_inverse, FUNCTION)
+@instead_of(start_inverse, Place.FUNCTION)
 def inverse_as_opposite(slope: Part, constant: Part, letter: str) -> Choices:
     """Changes signs of the function in place of undoing its operations."""
     whole = _line(slope, constant, letter)
@@ -169,7 +169,7 @@ def inverse_as_opposite(slope: Part, constant: Part, letter: str) -> Choices:
         "function | f(x) = x + 3; f^-1(x) | 2(x - 3)",
     ),
 )
-@instead_of(divide_off_slope, FUNCTION)
+@instead_of(divide_off_slope, Place.FUNCTION)
 def slope_of_inverse_not_inverted(other: Part, slope: Part) -> Part:
     """Multiplies by the slope where one has to divide by it."""
     return times(other, slope)
@@ -186,7 +186,7 @@ def slope_of_inverse_not_inverted(other: Part, slope: Part) -> Part:
         "function | f(x) = 2x + 3; f(4) | 8x + 3",
     ),
 )
-@instead_of(apply, FUNCTION)
+@instead_of(apply, Place.FUNCTION)
 def function_read_as_factor(body: Part, letter: str, argument: Part) -> Part:
     """Multiplies the function by what stands in its brackets."""
     return times(body, argument)
@@ -203,7 +203,7 @@ def function_read_as_factor(body: Part, letter: str, argument: Part) -> Part:
         "function | f(x) = 2x - 5; f(4) | 3",
     ),
 )
-@instead_of(apply, FUNCTION)
+@instead_of(apply, Place.FUNCTION)
 def argument_added_to_function(body: Part, letter: str, argument: Part) -> Part | None:
     """Adds to the function what is added to its argument: f(x + 2) as f(x) + 2."""
     rest = argument[0] - Polynomial.letter(letter)
@@ -223,7 +223,7 @@ def argument_added_to_function(body: Part, letter: str, argument: Part) -> Part 
         "function | f(x) = 2x; f(a + h) | 2a",
     ),
 )
-@instead_of(apply, FUNCTION)
+@instead_of(apply, Place.FUNCTION)
 def function_spread_over_sum(body: Part, letter: str, argument: Part) -> Part | None:
     """Takes the function of each term and adds: f(a + h) as f(a) + f(h)."""
     terms = list(argument[0].terms.items())
@@ -266,7 +266,7 @@ def _sum(parts: Iterable[Polynomial]) -> Polynomial:
         "function | f(x) = x^2 + 3x; f(2) | 10",
     ),
 )
-@instead_of(apply, FUNCTION)
+@instead_of(apply, Place.FUNCTION)
 def argument_put_in_one_place(body: Part, letter: str, argument: Part) -> Choices | None:
     """Puts the argument in for the letter in one place and leaves the letter in the others."""
     whole = polynomial_of_part(body)
@@ -300,7 +300,7 @@ def argument_put_in_one_place(body: Part, letter: str, argument: Part) -> Choice
         "function | f(x) = x^2 - 5x; f(x) = 6 | 6, -1",
     ),
 )
-@instead_of(start_solving, FUNCTION)
+@instead_of(start_solving, Place.FUNCTION)
 def function_evaluated_instead_of_solved(body: Node, letter: str, value: Node) -> Node | None:
     """Puts the value of a function in for its letter where the letter is asked for."""
     if letters(value):
@@ -320,7 +320,7 @@ def function_evaluated_instead_of_solved(body: Node, letter: str, value: Node) -
         "function | f(x) = x^2 - 3; (f(5) - f(2))/(5 - 2) | 7",
     ),
 )
-@instead_of(divide_difference, FUNCTION)
+@instead_of(divide_difference, Place.FUNCTION)
 def difference_of_values_not_divided(above: Part, below: Part) -> Ending:
     """Stops at the difference of two values and does not divide it."""
     return Ending(tree_of_part(above))
@@ -337,7 +337,7 @@ def difference_of_values_not_divided(above: Part, below: Part) -> Ending:
         "function | f(x) = x^3 + 1; f^-1(x) | x^3 - 1",
     ),
 )
-@instead_of(root_off, FUNCTION)
+@instead_of(root_off, Place.FUNCTION)
 def power_kept_in_inverse(inside: Part, power: int) -> Node:
     """Raises to the power where the inverse takes the root."""
     return Power(tree_of_part(inside), Numeral(Fraction(power)))

@@ -7,14 +7,14 @@ from collections.abc import Hashable
 from pipeline.exact.numbers import Surd
 from pipeline.exact.values import Region
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.absolute_value import ABSOLUTE, split_bars
-from pipeline.procedures.compound_inequalities import COMPOUND, combine
+from pipeline.procedures.absolute_value import (
+    split_bars,
+)
+from pipeline.procedures.compound_inequalities import (
+    combine,
+)
 from pipeline.procedures.equations import Linear
 from pipeline.procedures.inequalities import (
-    CHAIN,
-    LINEAR,
-    QUADRATIC_INEQUALITY,
-    SIGNS,
     SignedFraction,
     carry_to_ends,
     choose_region,
@@ -23,8 +23,12 @@ from pipeline.procedures.inequalities import (
     report_region,
     turn_sign,
 )
-from pipeline.procedures.offered import OFFER, is_in, pick_offered
+from pipeline.procedures.offered import (
+    is_in,
+    pick_offered,
+)
 from pipeline.procedures.operations import Roots
+from pipeline.procedures.places import Place
 from pipeline.procedures.sign_charts import (
     TURNED,
     Regional,
@@ -37,7 +41,10 @@ from pipeline.procedures.sign_charts import (
 )
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Choices
-from pipeline.tasks.domain import DOMAIN, Condition, boundary
+from pipeline.tasks.domain import (
+    Condition,
+    boundary,
+)
 
 
 @pattern(
@@ -52,7 +59,7 @@ from pipeline.tasks.domain import DOMAIN, Condition, boundary
         "solve | x^2 - x - 6 > 0 | -3 < x < 2",
     ),
 )
-@instead_of(choose_region, QUADRATIC_INEQUALITY)
+@instead_of(choose_region, Place.QUADRATIC_INEQUALITY)
 def between_and_outside_swapped(
     roots: tuple[Surd, ...], sign: str, written: str
 ) -> Regional | None:
@@ -63,7 +70,7 @@ def between_and_outside_swapped(
     return part_of_line(choose(roots[0], roots[1], "=" not in sign))
 
 
-@between_and_outside_swapped.also(split_bars, ABSOLUTE)
+@between_and_outside_swapped.also(split_bars, Place.ABSOLUTE_VALUE)
 def _bars_read_the_other_way(inside: Linear, sign: str, right: Surd) -> Regional | None:
     if right.real_sign() <= 0:
         return None
@@ -84,7 +91,7 @@ def _bars_read_the_other_way(inside: Linear, sign: str, right: Surd) -> Regional
         "solve | (x + 2)(x - 5) > 0 | x > 2",
     ),
 )
-@instead_of(choose_region, QUADRATIC_INEQUALITY)
+@instead_of(choose_region, Place.QUADRATIC_INEQUALITY)
 def each_factor_signed_like_product(
     roots: tuple[Surd, ...], sign: str, written: str
 ) -> Choices | None:
@@ -106,7 +113,7 @@ def each_factor_signed_like_product(
         "solve | x^2 < 9 | x < 9",
     ),
 )
-@instead_of(choose_region, QUADRATIC_INEQUALITY)
+@instead_of(choose_region, Place.QUADRATIC_INEQUALITY)
 def root_taken_across_inequality(
     roots: tuple[Surd, ...], sign: str, written: str
 ) -> Choices | None:
@@ -127,7 +134,7 @@ def root_taken_across_inequality(
         "solve | x^2 - 2x - 5 < 0 | all real numbers",
     ),
 )
-@instead_of(choose_region, QUADRATIC_INEQUALITY)
+@instead_of(choose_region, Place.QUADRATIC_INEQUALITY)
 def rootless_inequality_misjudged(
     roots: tuple[Surd, ...], sign: str, written: str
 ) -> Regional | None:
@@ -148,7 +155,7 @@ def rootless_inequality_misjudged(
         "solve | 1/x < 2 | x < 1/2",
     ),
 )
-@instead_of(clear_denominator, SIGNS)
+@instead_of(clear_denominator, Place.SIGN_CHART)
 def multiplied_by_unknown_sign(start: SignedFraction) -> Regional | None:
     """Multiplies an inequality by an expression without asking whether it is negative."""
     if len(start.below) < 2:
@@ -167,7 +174,7 @@ def multiplied_by_unknown_sign(start: SignedFraction) -> Regional | None:
         "solve | x^3 - 4x > 0 | x > 2",
     ),
 )
-@instead_of(clear_denominator, SIGNS)
+@instead_of(clear_denominator, Place.SIGN_CHART)
 def signs_of_intervals_swapped(start: SignedFraction) -> Regional:
     """Chooses the intervals in which the expression has the other sign."""
     return region_where(start.above, start.below, TURNED[start.sign])
@@ -184,7 +191,7 @@ def signs_of_intervals_swapped(start: SignedFraction) -> Regional:
         "solve | 2x + 1 > 5 or x - 3 > 4 | x > 2",
     ),
 )
-@instead_of(combine, COMPOUND)
+@instead_of(combine, Place.COMPOUND_INEQUALITY)
 def and_taken_for_or(regions: tuple[Regional, ...], either: bool) -> Regional | None:
     """Takes the numbers for which one inequality holds, where both have to hold."""
     return None if either else combine(regions, True)
@@ -201,7 +208,7 @@ def and_taken_for_or(regions: tuple[Regional, ...], either: bool) -> Regional | 
         "solve | 2x + 1 > 5 and x - 3 > 4 | x > 7",
     ),
 )
-@instead_of(combine, COMPOUND)
+@instead_of(combine, Place.COMPOUND_INEQUALITY)
 def or_taken_for_and(regions: tuple[Regional, ...], either: bool) -> Regional | None:
     """Takes the numbers for which both inequalities hold, where one of them is enough."""
     return combine(regions, False) if either else None
@@ -218,7 +225,7 @@ def or_taken_for_and(regions: tuple[Regional, ...], either: bool) -> Regional | 
         "solve | x + 1 < 4 or x - 1 > 5 | x < 3 or x > 6",
     ),
 )
-@instead_of(combine, COMPOUND)
+@instead_of(combine, Place.COMPOUND_INEQUALITY)
 def one_inequality_left_out(regions: tuple[Regional, ...], either: bool) -> Choices:
     """Gives the solutions of one of the inequalities and leaves the other out."""
     return Choices(regions)
@@ -237,7 +244,7 @@ def one_inequality_left_out(regions: tuple[Regional, ...], either: bool) -> Choi
         "solve | -3x < 12 | x < 4",
     ),
 )
-@instead_of(turn_sign, LINEAR, QUADRATIC_INEQUALITY, ABSOLUTE)
+@instead_of(turn_sign, Place.LINEAR_INEQUALITY, Place.QUADRATIC_INEQUALITY, Place.ABSOLUTE_VALUE)
 def inequality_sign_not_turned(sign: str, divisor: Surd, right: Surd) -> str:
     """Divides both sides by a negative number and leaves the inequality sign as it is."""
     return sign
@@ -245,7 +252,7 @@ def inequality_sign_not_turned(sign: str, divisor: Surd, right: Surd) -> str:
 
 @inequality_sign_not_turned.also(
     boundary,
-    DOMAIN,
+    Place.DOMAIN,
     shows=(
         "domain | sqrt(6 - 2x) | x >= 3",
         "domain | log(5 - x) | x > 5",
@@ -271,7 +278,7 @@ def _not_turned(condition: Condition) -> Regional | None:
         "solve | 3x < 12 | x > 4",
     ),
 )
-@instead_of(turn_sign, LINEAR)
+@instead_of(turn_sign, Place.LINEAR_INEQUALITY)
 def inequality_sign_turned_needlessly(sign: str, divisor: Surd, right: Surd) -> str | None:
     """Turns the inequality sign because a negative number occurs, not because one divides by it."""
     needless = divisor.real_sign() > 0 and right.real_sign() < 0
@@ -361,13 +368,13 @@ def one_of_two_rays_left_out(region: Regional, boundaries: Roots) -> Choices | N
         "solve | -3 < 2x + 1 <= 7 | -2 <= x < 3",
     ),
 )
-@instead_of(carry_to_ends, CHAIN)
+@instead_of(carry_to_ends, Place.CHAIN)
 def end_of_chain_left_unchanged(low: Surd, high: Surd, q: Surd) -> Choices:
     """Does to the middle and to one end what has to be done to both ends."""
     return Choices(((low, high - q), (low - q, high)))
 
 
-@end_of_chain_left_unchanged.also(divide_ends, CHAIN)
+@end_of_chain_left_unchanged.also(divide_ends, Place.CHAIN)
 def _one_end_divided(low: Surd, high: Surd, p: Surd) -> Choices:
     return Choices(((low, high / p), (low / p, high)))
 
@@ -384,7 +391,7 @@ def _one_end_divided(low: Surd, high: Surd, p: Surd) -> Choices:
         "solve | 4x + 3 >= 11; choose from 0, 1, 2, 3 | 2",
     ),
 )
-@instead_of(pick_offered, OFFER)
+@instead_of(pick_offered, Place.OFFER)
 def boundary_picked_as_solution(solution: Hashable, offered: tuple[Surd, ...]) -> Choices | None:
     """Picks the boundary itself, where an inequality leaves it out."""
     if not isinstance(solution, Region):
@@ -404,7 +411,7 @@ def boundary_picked_as_solution(solution: Hashable, offered: tuple[Surd, ...]) -
         "solve | 4x + 3 > 11; choose from 0, 1, 2, 3 | 2",
     ),
 )
-@instead_of(pick_offered, OFFER)
+@instead_of(pick_offered, Place.OFFER)
 def solutions_and_others_swapped(
     solution: Hashable, offered: tuple[Surd, ...]
 ) -> frozenset[Surd] | None:

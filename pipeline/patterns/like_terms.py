@@ -10,9 +10,12 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Node, Root, Sum
 from pipeline.patterns.linear_equations import lone_bracket
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.patterns.sides_of_equations import LINEAR, with_side
+from pipeline.patterns.sides_of_equations import (
+    with_side,
+)
 from pipeline.procedures.equations import ONE, ZERO, Equation
 from pipeline.procedures.operations import copy_equation, start_isolating
+from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import add
 from pipeline.procedures.rewriting.terms import (
     Monomial,
@@ -98,12 +101,9 @@ def unlike_terms_joined(place: Sum) -> Choices | None:
     )
 
 
-_PLACE = "linear equation"
-
-
 @unlike_terms_joined.also(
     copy_equation,
-    _PLACE,
+    Place.LINEAR,
     shows=("solve | 3(x + 4) = 27 | 9/4", "solve | 4(n + 5) = 20 | 1"),
     silent=("solve | 3(x + 4) = 27 | 5",),
 )
@@ -118,7 +118,7 @@ def _bracket_joined(equation: Equation) -> Choices | None:
 
 @unlike_terms_joined.also(
     start_isolating,
-    _PLACE,
+    Place.LINEAR,
     shows=(
         "solve | 3x + 4 = 21 | 3",
         "solve | 5x - 2 = 12 | 4",
@@ -295,7 +295,7 @@ def bare_letter_counts_as_none(place: Sum) -> Choices | None:
 
 @bare_letter_counts_as_none.also(
     copy_equation,
-    LINEAR,
+    Place.LINEAR,
     shows=("solve | 7x + x = 56 | 8", "solve | 6x - x = 30 | 5"),
     silent=("solve | 7x + x = 56 | 7", "solve | 7x + 2x = 56 | 8"),
 )

@@ -10,8 +10,12 @@ from pipeline.patterns.formulas import is_negative_part
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.patterns.solution_count import said
 from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation
-from pipeline.procedures.functions import FUNCTION, start_inverse
-from pipeline.procedures.logarithms import LOGARITHM, divide_beyond
+from pipeline.procedures.functions import (
+    start_inverse,
+)
+from pipeline.procedures.logarithms import (
+    divide_beyond,
+)
 from pipeline.procedures.operations import (
     Roots,
     carry_constant,
@@ -22,10 +26,12 @@ from pipeline.procedures.operations import (
     divide,
     start_isolating,
 )
-from pipeline.procedures.proportions import PROPORTION, fourth_term
+from pipeline.procedures.places import Place
+from pipeline.procedures.proportions import (
+    fourth_term,
+)
 from pipeline.procedures.quantities import Quantity, minus, over
 from pipeline.procedures.solving_for import (
-    FORMULA,
     Formula,
     Part,
     divide_by,
@@ -36,9 +42,10 @@ from pipeline.procedures.solving_for import (
 from pipeline.procedures.solving_for import over as over_part
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Choices, Ending
-from pipeline.tasks.number_of_solutions import COUNTING, Solutions, tell
-
-_PLACE = "linear equation"
+from pipeline.tasks.number_of_solutions import (
+    Solutions,
+    tell,
+)
 
 
 @pattern(
@@ -52,7 +59,7 @@ _PLACE = "linear equation"
         "solve | x + 5 = 20 | 15",
     ),
 )
-@instead_of(divide, _PLACE)
+@instead_of(divide, Place.LINEAR)
 def coefficient_subtracted(right: Surd, a: Surd) -> Surd | None:
     """Undoes a multiplication by subtracting the number before the unknown."""
     return right - a if a != 1 else None
@@ -68,7 +75,7 @@ def lone_bracket(equation: Equation) -> Bracket | None:
 
 @coefficient_subtracted.also(
     copy_equation,
-    _PLACE,
+    Place.LINEAR,
     shows=("solve | 3(x + 4) = 27 | 20", "solve | 5(t - 3) = 40 | 38"),
     silent=("solve | 3(x + 4) = 27 | 5", "solve | 3(x + 4) = 27 | 23"),
 )
@@ -82,7 +89,7 @@ def _number_before_bracket_subtracted(equation: Equation) -> Equation | None:
 
 @coefficient_subtracted.also(
     divide_by,
-    FORMULA,
+    Place.FORMULA,
     shows=(
         "solve-for | A = b h for h | A - b",
         "solve-for | I = P r t for t | I - P r",
@@ -95,7 +102,7 @@ def _factor_subtracted(other: Part, factor: Part) -> Part:
 
 @coefficient_subtracted.also(
     divide_beyond,
-    LOGARITHM,
+    Place.LOGARITHM,
     shows=("logarithm | e^(2x) = 5 | ln(5) - 2", "logarithm | ln(3x) = 2 | e^2 - 3"),
     silent=("logarithm | e^(2x) = 5 | ln(5)/2", "logarithm | ln(3x) = 2 | e^2/3"),
 )
@@ -114,7 +121,7 @@ def _coefficient_of_exponent_subtracted(right: Quantity, a: Surd) -> Quantity:
         "solve | x + 3 = 11 | 8",
     ),
 )
-@instead_of(divide, _PLACE)
+@instead_of(divide, Place.LINEAR)
 def coefficient_not_divided_off(right: Surd, a: Surd) -> Surd | None:
     """Gives what a multiple of the unknown equals for the unknown itself."""
     return right if a not in (ONE, -ONE) else None
@@ -131,7 +138,7 @@ def coefficient_not_divided_off(right: Surd, a: Surd) -> Surd | None:
         "solve | 4x + 4 = 18 | x=7/2",
     ),
 )
-@instead_of(divide, _PLACE)
+@instead_of(divide, Place.LINEAR)
 def divided_upside_down(right: Surd, a: Surd) -> Surd | None:
     """Divides the wrong way round: from 4x = 3 takes x = 4/3."""
     return a / right if a != 1 else None
@@ -139,7 +146,7 @@ def divided_upside_down(right: Surd, a: Surd) -> Surd | None:
 
 @divided_upside_down.also(
     divide_by,
-    FORMULA,
+    Place.FORMULA,
     shows=(
         "solve-for | A = b h for h | b/A",
         "solve-for | d = r t for t | r/d",
@@ -152,7 +159,7 @@ def _turned_over(other: Part, factor: Part) -> Part:
 
 @divided_upside_down.also(
     divide_beyond,
-    LOGARITHM,
+    Place.LOGARITHM,
     shows=("logarithm | e^(2x) = 5 | 2/ln(5)", "logarithm | ln(3x) = 2 | 3/e^2"),
     silent=("logarithm | e^(2x) = 5 | ln(5)/2", "logarithm | ln(3x) = 2 | e^2/3"),
 )
@@ -171,7 +178,7 @@ def _exponent_divided_upside_down(right: Quantity, a: Surd) -> Quantity:
         "solve | 2x = 10 | 5",
     ),
 )
-@instead_of(start_isolating, _PLACE)
+@instead_of(start_isolating, Place.LINEAR)
 def divided_one_term_only(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Surd, Surd] | None:
     """Divides one term only by the number before the unknown, and not the constant beside it."""
     return (a / a, b, right / a) if b and a != 1 else None
@@ -180,7 +187,7 @@ def divided_one_term_only(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Surd, Su
 _ONE = Polynomial.constant(1)
 
 
-@divided_one_term_only.also(start_inverse, FUNCTION)
+@divided_one_term_only.also(start_inverse, Place.FUNCTION)
 def _undone_in_the_wrong_order(slope: Part, constant: Part, letter: str) -> Part | None:
     if not constant[0] or slope == (_ONE, _ONE):
         return None
@@ -189,7 +196,7 @@ def _undone_in_the_wrong_order(slope: Part, constant: Part, letter: str) -> Part
 
 @divided_one_term_only.also(
     start_with,
-    FORMULA,
+    Place.FORMULA,
     shows=(
         "solve-for | P = 2L + 2W for W | P/2 - 2L",
         "solve-for | 3x + 2y = 12 for y | y = 6 - 3x",
@@ -213,7 +220,7 @@ def _one_term_divided(start: Formula) -> Part | None:
         "solve | 5x + 2x = 21 | 7",
     ),
 )
-@instead_of(carry_unknown, _PLACE)
+@instead_of(carry_unknown, Place.LINEAR)
 def unknown_terms_added(here: Surd, there: Surd) -> Choices:
     """Adds the unknowns of both sides where one should be subtracted from the other."""
     return Choices((here + there, -(here + there)))
@@ -230,7 +237,7 @@ def unknown_terms_added(here: Surd, there: Surd) -> Choices:
         "solve | 4x = 20 | 5",
     ),
 )
-@instead_of(start_isolating, _PLACE)
+@instead_of(start_isolating, Place.LINEAR)
 def addition_undone_by_dividing(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Surd, Surd] | None:
     """Undoes an addition by dividing: from x + 4 = 20 takes x = 20/4."""
     return (a, ZERO, right / b) if a == 1 and b and b not in (ONE, -ONE) else None
@@ -247,7 +254,7 @@ def addition_undone_by_dividing(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Su
         "solve | 3x = 12 | -4",
     ),
 )
-@instead_of(coefficient_of_unknown, _PLACE)
+@instead_of(coefficient_of_unknown, Place.LINEAR)
 def coefficient_sign_dropped(a: Surd) -> Surd | None:
     """Divides by the size of a negative number before the unknown and drops its sign."""
     return -a if a.is_real and a.real_sign() < 0 and a != -1 else None
@@ -262,7 +269,7 @@ def _opposite(part: Part) -> Part:
 
 @coefficient_sign_dropped.also(
     divide_by,
-    FORMULA,
+    Place.FORMULA,
     shows=(
         "solve-for | 2x - 3y = 12 for y | y = (12 - 2x)/3",
         "solve-for | 5x - 2y = 10 for y | y = (10 - 5x)/2",
@@ -286,7 +293,7 @@ def _sign_of_factor_dropped(other: Part, factor: Part) -> Part | None:
         "solve | x = 5 | -5",
     ),
 )
-@instead_of(divide, _PLACE)
+@instead_of(divide, Place.LINEAR)
 def stopped_at_opposite_of_unknown(right: Surd, a: Surd) -> Surd | None:
     """Stops at -x and gives its value as that of x."""
     return right if a == -1 else None
@@ -294,7 +301,7 @@ def stopped_at_opposite_of_unknown(right: Surd, a: Surd) -> Surd | None:
 
 @stopped_at_opposite_of_unknown.also(
     divide_by,
-    FORMULA,
+    Place.FORMULA,
     shows=("solve-for | 4x - y = 7 for y | y = 7 - 4x", "solve-for | 3a - b = c for b | c - 3a"),
     silent=("solve-for | 4x - y = 7 for y | y = 4x - 7",),
 )
@@ -315,7 +322,7 @@ def _opposite_of_letter_given(other: Part, factor: Part) -> Part | None:
         "solve | x + 4 = 9 | -5",
     ),
 )
-@instead_of(divide, _PLACE)
+@instead_of(divide, Place.LINEAR)
 def negative_solution_made_positive(right: Surd, a: Surd) -> Surd | None:
     """Gives a negative solution without its sign."""
     if not (right.is_real and a.is_real) or right.real_sign() >= 0 or a.real_sign() <= 0:
@@ -334,7 +341,7 @@ def negative_solution_made_positive(right: Surd, a: Surd) -> Surd | None:
         "solve | 4x = 12 | 48",
     ),
 )
-@instead_of(divide, _PLACE)
+@instead_of(divide, Place.LINEAR)
 def division_undone_by_dividing(right: Surd, a: Surd) -> Surd | None:
     """Divides once more where multiplying undoes a division: from x/4 = 12 takes x = 3."""
     return right * a if a.is_rational and not a.is_integer else None
@@ -342,7 +349,7 @@ def division_undone_by_dividing(right: Surd, a: Surd) -> Surd | None:
 
 @division_undone_by_dividing.also(
     divide_by,
-    FORMULA,
+    Place.FORMULA,
     shows=(
         "solve-for | A = (1/2)b h for h | h = A/(2b)",
         "solve-for | V = (1/3)B h for h | h = V/(3B)",
@@ -368,7 +375,7 @@ def _fraction_multiplied(other: Part, factor: Part) -> Part | None:
         "solve | 3x + 2 = 15 | 13/3",
     ),
 )
-@instead_of(copy_equation, _PLACE)
+@instead_of(copy_equation, Place.LINEAR)
 def taken_off_inside_bracket(equation: Equation) -> Equation | None:
     """Takes the constant out of a bracket as if no number stood before the bracket."""
     bracket = lone_bracket(equation)
@@ -410,7 +417,7 @@ def _rescaled(sides: tuple[tuple[Bracket, ...], ...], factor: Surd, also_right: 
         "solve | x/2 = 7 | 14",
     ),
 )
-@instead_of(copy_equation, _PLACE)
+@instead_of(copy_equation, Place.LINEAR)
 def fraction_cleared_from_its_term_only(equation: Equation) -> Choices | None:
     """Multiplies the terms with fractions by the denominator and leaves the others as they are."""
     sides = equation.brackets
@@ -438,7 +445,7 @@ def fraction_cleared_from_its_term_only(equation: Equation) -> Choices | None:
         "solve | x/4 = 12 | 3",
     ),
 )
-@instead_of(divide, _PLACE)
+@instead_of(divide, Place.LINEAR)
 def multiplied_by_coefficient(right: Surd, a: Surd) -> Surd | None:
     """Multiplies by the number before the unknown where one has to divide by it."""
     unit = a.is_rational and abs(a.as_fraction().numerator) == 1
@@ -456,7 +463,7 @@ def multiplied_by_coefficient(right: Surd, a: Surd) -> Surd | None:
         "solve | 5n = 150 | -30",
     ),
 )
-@instead_of(carry_constant, _PLACE)
+@instead_of(carry_constant, Place.LINEAR)
 def constant_carried_turned_round(here: Surd, there: Surd) -> Surd:
     """Turns the difference round when a constant is carried: from 5n + 90 = 240 takes 90 - 240."""
     return there - here
@@ -474,7 +481,7 @@ def constant_carried_turned_round(here: Surd, there: Surd) -> Surd:
         "solve | x/28 = 3 | 84",
     ),
 )
-@instead_of(fourth_term, PROPORTION)
+@instead_of(fourth_term, Place.PROPORTION)
 def proportion_multiplied_along_one_side(beside: Surd, level: Surd, across: Surd) -> Surd:
     """Multiplies both numbers of one fraction in a proportion and divides by the third."""
     return level * across / beside
@@ -491,7 +498,7 @@ def proportion_multiplied_along_one_side(beside: Surd, level: Surd, across: Surd
         "solve | 6/8 = x/20 | 16",
     ),
 )
-@instead_of(fourth_term, PROPORTION)
+@instead_of(fourth_term, Place.PROPORTION)
 def proportion_by_differences(beside: Surd, level: Surd, across: Surd) -> Surd:
     """Keeps the difference of the two numbers the same instead of their quotient."""
     return beside + level - across
@@ -516,7 +523,7 @@ def vanished_unknown_read_as_zero(right: Surd) -> Roots:
 
 @vanished_unknown_read_as_zero.also(
     tell,
-    COUNTING,
+    Place.NUMBER_OF_SOLUTIONS,
     shows=(
         "number-of-solutions | 2x + 3 = 2x + 5 | 1",
         "number-of-solutions | 3(x + 1) = 3x + 3 | one solution",
@@ -550,7 +557,7 @@ def identity_and_contradiction_swapped(right: Surd) -> str:
 
 @identity_and_contradiction_swapped.also(
     tell,
-    COUNTING,
+    Place.NUMBER_OF_SOLUTIONS,
     shows=(
         "number-of-solutions | 2x + 3 = 2x + 5 | infinitely many",
         "number-of-solutions | x + y = 2; 2x + 2y = 4 | none",

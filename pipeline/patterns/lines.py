@@ -6,8 +6,6 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.values import Equation
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.lines import (
-    LINE,
-    SLOPE,
     Points,
     divide_rise,
     fix_coordinate,
@@ -18,6 +16,7 @@ from pipeline.procedures.lines import (
     within_points,
     write_line,
 )
+from pipeline.procedures.places import Place
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.systems import Row, isolate_letter
 from pipeline.procedures.walk import Choices
@@ -34,7 +33,7 @@ from pipeline.procedures.walk import Choices
         "line | through (1, 2), parallel to y = 2x - 5 | y = -2x + 4",
     ),
 )
-@instead_of(slope_of_other, LINE)
+@instead_of(slope_of_other, Place.LINE)
 def perpendicular_slope_not_inverted(slope: Surd, turned: bool) -> Surd | None:
     """Changes the sign of the slope for a perpendicular line and does not invert it."""
     return -slope if turned else None
@@ -51,7 +50,7 @@ def perpendicular_slope_not_inverted(slope: Surd, turned: bool) -> Surd | None:
         "line | through (1, 2), parallel to y = 2x - 5 | y = (1/2)x + 3/2",
     ),
 )
-@instead_of(slope_of_other, LINE)
+@instead_of(slope_of_other, Place.LINE)
 def perpendicular_slope_keeps_sign(slope: Surd, turned: bool) -> Surd | None:
     """Inverts the slope for a perpendicular line and does not change its sign."""
     return 1 / slope if turned else None
@@ -68,7 +67,7 @@ def perpendicular_slope_keeps_sign(slope: Surd, turned: bool) -> Surd | None:
         "line | through (2, 3), parallel to y = 2x - 5 | y = 2x - 1",
     ),
 )
-@instead_of(slope_of_other, LINE)
+@instead_of(slope_of_other, Place.LINE)
 def parallel_and_perpendicular_swapped(slope: Surd, turned: bool) -> Surd:
     """Uses the slope of a parallel line for a perpendicular one, or the reverse."""
     return slope if turned else -1 / slope
@@ -85,7 +84,7 @@ def parallel_and_perpendicular_swapped(slope: Surd, turned: bool) -> Surd:
         "line | through (1, 2), slope 3 | y = 3x + 2",
     ),
 )
-@instead_of(intercept_from, LINE)
+@instead_of(intercept_from, Place.LINE)
 def point_put_in_with_wrong_sign(slope: Surd, x: Surd, y: Surd) -> Choices:
     """Puts a coordinate into the point-slope form with the sign that it has not."""
     return Choices((y + slope * x, -y - slope * x))
@@ -102,7 +101,7 @@ def point_put_in_with_wrong_sign(slope: Surd, x: Surd, y: Surd) -> Choices:
         "line | through (2, 2), slope 3 | y = 3x - 4",
     ),
 )
-@instead_of(intercept_from, LINE)
+@instead_of(intercept_from, Place.LINE)
 def coordinates_of_point_swapped(slope: Surd, x: Surd, y: Surd) -> Surd:
     """Uses the x-coordinate of the point as its y-coordinate."""
     return x - slope * y
@@ -110,7 +109,7 @@ def coordinates_of_point_swapped(slope: Surd, x: Surd, y: Surd) -> Surd:
 
 @coordinates_of_point_swapped.also(
     fix_coordinate,
-    LINE,
+    Place.LINE,
     shows=(
         "line | through (3, 5), vertical | x = 5",
         "line | through (3, 5), horizontal | y = 3",
@@ -133,7 +132,7 @@ def _other_coordinate_fixed(vertical: bool, x: Surd, y: Surd) -> Equation:
         "line | through (0, 2), slope 3 | y = 3x + 3",
     ),
 )
-@instead_of(intercept_from, LINE)
+@instead_of(intercept_from, Place.LINE)
 def coordinate_used_as_intercept(slope: Surd, x: Surd, y: Surd) -> Surd:
     """Uses the y-coordinate of the point as the y-intercept."""
     return y
@@ -150,7 +149,7 @@ def coordinate_used_as_intercept(slope: Surd, x: Surd, y: Surd) -> Surd:
         "line | slope 3, y-intercept -2 | y = 3x + 2",
     ),
 )
-@instead_of(write_line, LINE)
+@instead_of(write_line, Place.LINE)
 def slope_and_intercept_swapped(slope: Surd, intercept: Surd) -> Equation:
     """Writes the slope and the y-intercept in each other's place."""
     return write_line(intercept, slope)
@@ -168,7 +167,7 @@ def slope_and_intercept_swapped(slope: Surd, intercept: Surd) -> Equation:
         "line | through (3, 5), slope undefined | x = 5",
     ),
 )
-@instead_of(fix_coordinate, LINE)
+@instead_of(fix_coordinate, Place.LINE)
 def vertical_and_horizontal_swapped(vertical: bool, x: Surd, y: Surd) -> Equation:
     """Writes the equation of a horizontal line for a vertical one, or the reverse."""
     return fix_coordinate(not vertical, x, y)
@@ -186,13 +185,13 @@ def vertical_and_horizontal_swapped(vertical: bool, x: Surd, y: Surd) -> Equatio
         "slope | (1, 2), (3, 8) | -1/3",
     ),
 )
-@instead_of(divide_rise, SLOPE)
+@instead_of(divide_rise, Place.SLOPE)
 def slope_upside_down(up: Surd, along: Surd) -> Surd:
     """Divides run by rise."""
     return along / up
 
 
-@slope_upside_down.also(isolate_letter, SLOPE)
+@slope_upside_down.also(isolate_letter, Place.SLOPE)
 def _inverted_when_solved(row: Row) -> tuple[Surd, Surd]:
     return -row.b / row.a, row.c
 
@@ -208,7 +207,7 @@ def _inverted_when_solved(row: Row) -> tuple[Surd, Surd]:
         "slope | 2x + 3y = 6 | 2/3",
     ),
 )
-@instead_of(rise, SLOPE)
+@instead_of(rise, Place.SLOPE)
 def points_subtracted_in_different_order(first: Surd, second: Surd) -> Surd:
     """Subtracts the y-coordinates in one order and the x-coordinates in the other."""
     return first - second
@@ -225,7 +224,7 @@ def points_subtracted_in_different_order(first: Surd, second: Surd) -> Surd:
         "slope | (1, 2), (3, 8) | 10",
     ),
 )
-@instead_of(within_points, SLOPE)
+@instead_of(within_points, Place.SLOPE)
 def coordinates_added_for_slope(points: Points) -> Surd | None:
     """Adds the coordinates where they are to be subtracted."""
     return (points.y1 + points.y2) / (points.x1 + points.x2)
@@ -242,7 +241,7 @@ def coordinates_added_for_slope(points: Points) -> Surd | None:
         "slope | (1, 2), (3, 8) | 2",
     ),
 )
-@instead_of(divide_rise, SLOPE)
+@instead_of(divide_rise, Place.SLOPE)
 def rise_given_as_slope(up: Surd, along: Surd) -> Surd | None:
     """Gives the change of y and does not divide by the change of x."""
     return up if along else None
@@ -259,7 +258,7 @@ def rise_given_as_slope(up: Surd, along: Surd) -> Surd | None:
         "slope | (1, 2), (5, 3) | 0",
     ),
 )
-@instead_of(divide_rise, SLOPE)
+@instead_of(divide_rise, Place.SLOPE)
 def zero_and_undefined_slope_swapped(up: Surd, along: Surd) -> Surd | str | None:
     """Takes the slope of a horizontal line for that of a vertical one, or the reverse."""
     if not along:
@@ -278,7 +277,7 @@ def zero_and_undefined_slope_swapped(up: Surd, along: Surd) -> Surd | str | None
         "slope | y = 2x + 3 | 3",
     ),
 )
-@instead_of(read_slope, SLOPE)
+@instead_of(read_slope, Place.SLOPE)
 def coefficient_of_x_read_as_slope(row: Row, solved: bool) -> Surd | None:
     """Reads the number before x as the slope although the equation is not solved for y."""
     return None if solved else row.a
@@ -295,7 +294,7 @@ def coefficient_of_x_read_as_slope(row: Row, solved: bool) -> Surd | None:
         "slope | y = 2x | 1",
     ),
 )
-@instead_of(read_slope, SLOPE)
+@instead_of(read_slope, Place.SLOPE)
 def intercept_read_as_slope(row: Row, solved: bool) -> Surd | None:
     """Gives the y-intercept in place of the slope."""
     return row.c / row.b if row.c else None

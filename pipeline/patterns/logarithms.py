@@ -11,7 +11,6 @@ from pipeline.procedures.equations import ONE, ZERO, Coefficients
 from pipeline.procedures.exponential_equations import match_exponents, same_base, start_unwrapping
 from pipeline.procedures.functions import tree_of_part
 from pipeline.procedures.logarithm_laws import (
-    LAWS,
     Factor,
     factors_inside,
     join_arguments,
@@ -28,13 +27,13 @@ from pipeline.procedures.logarithmic_equations import (
     start_removing,
 )
 from pipeline.procedures.logarithms import (
-    LOGARITHM,
     Logarithms,
     combine_logs,
     evaluate_log,
     exponent_for,
     to_exponential,
 )
+from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import added, scaled
 from pipeline.procedures.quantities import (
     EULER,
@@ -65,7 +64,7 @@ Unwrapped = tuple[Surd, Quantity, Surd]
         "logarithm | 6^x = 36 | 2",
     ),
 )
-@instead_of(start_unwrapping, LOGARITHM)
+@instead_of(start_unwrapping, Place.LOGARITHM)
 def coefficient_joined_to_base(factor: Surd, base: Quantity, rest: Surd) -> Unwrapped:
     """Multiplies the number before a power into its base: 3 * 2^x as 6^x."""
     return ONE, times(base, factor), rest
@@ -82,7 +81,7 @@ def coefficient_joined_to_base(factor: Surd, base: Quantity, rest: Surd) -> Unwr
         "logarithm | 3*3^x = 27 | 2",
     ),
 )
-@instead_of(start_unwrapping, LOGARITHM)
+@instead_of(start_unwrapping, Place.LOGARITHM)
 def constant_joined_to_coefficient(factor: Surd, base: Quantity, rest: Surd) -> Unwrapped | None:
     """Adds a constant to the number before a power: 1 + 2 * 3^x as 3 * 3^x."""
     return (factor + rest, base, ZERO) if rest else None
@@ -103,7 +102,7 @@ _TEN = Surd.of(10)
         "logarithm | e^(2x) = 5 | ln(5)/2",
     ),
 )
-@instead_of(match_exponents, LOGARITHM)
+@instead_of(match_exponents, Place.LOGARITHM)
 def logarithm_of_base_left_out(base: Quantity, right: Surd) -> Choices | None:
     """Takes the logarithm of the right side and does not divide by that of the base."""
     if right.real_sign() <= 0 or right == 1:
@@ -122,7 +121,7 @@ def logarithm_of_base_left_out(base: Quantity, right: Surd) -> Choices | None:
         "logarithm | 2^x = 7 | 7/2",
     ),
 )
-@instead_of(match_exponents, LOGARITHM)
+@instead_of(match_exponents, Place.LOGARITHM)
 def quotient_of_logarithms_as_logarithm_of_quotient(base: Quantity, right: Surd) -> Choices | None:
     """Takes the logarithm of a quotient where the quotient of two logarithms is needed."""
     if right.real_sign() <= 0 or not isinstance(base, Surd):
@@ -133,7 +132,7 @@ def quotient_of_logarithms_as_logarithm_of_quotient(base: Quantity, right: Surd)
 
 @quotient_of_logarithms_as_logarithm_of_quotient.also(
     keep_quotient,
-    LAWS,
+    Place.LAWS,
     shows=("simplify | ln(x)/ln(y) | ln(x/y)", "evaluate | log_2(32)/log_2(4) | 3"),
     silent=("simplify | ln(x)/ln(y) | ln(x)*ln(y)", "evaluate | log_2(32)/log_2(4) | 5/2"),
 )
@@ -158,7 +157,7 @@ def _quotient_taken_inside(base: Quantity, above: Node, below: Node) -> Choices:
         "logarithm | 2^(2x) = 2^(x - 1) | -1",
     ),
 )
-@instead_of(same_base, LOGARITHM)
+@instead_of(same_base, Place.LOGARITHM)
 def exponents_of_unlike_bases_equated(first: Quantity, second: Quantity) -> tuple[Surd, Surd]:
     """Sets exponents equal though their bases are not the same."""
     return ONE, ONE
@@ -175,7 +174,7 @@ def exponents_of_unlike_bases_equated(first: Quantity, second: Quantity) -> tupl
         "logarithm | 3^(x + 1) = 9^x | 1",
     ),
 )
-@instead_of(same_base, LOGARITHM)
+@instead_of(same_base, Place.LOGARITHM)
 def exponent_of_other_side_multiplied(first: Quantity, second: Quantity) -> tuple[Surd, Surd]:
     """Multiplies the exponent of the wrong side when both are written with one base."""
     k, m = same_base(first, second)
@@ -195,7 +194,7 @@ def exponent_of_other_side_multiplied(first: Quantity, second: Quantity) -> tupl
         "logarithm | log_2(x + 3) = 7 | 125",
     ),
 )
-@instead_of(start_removing, LOGARITHM)
+@instead_of(start_removing, Place.LOGARITHM)
 def logarithm_removed_before_isolating(start: Isolated) -> tuple[Coefficients, Surd]:
     """Writes the equation as a power before the logarithm stands alone."""
     rest = (start.rest,) if start.rest else ()
@@ -213,7 +212,7 @@ def logarithm_removed_before_isolating(start: Isolated) -> tuple[Coefficients, S
         "logarithm | ln(2x) = ln(16) | 8",
     ),
 )
-@instead_of(power_inside, LOGARITHM)
+@instead_of(power_inside, Place.LOGARITHM)
 def coefficient_of_logarithm_as_factor(factor: Surd, inside: Coefficients) -> Coefficients:
     """Takes the number before a logarithm inside as a factor, not as an exponent."""
     return scaled(inside, factor)
@@ -224,7 +223,7 @@ _ONE_POLYNOMIAL = Polynomial.constant(1)
 
 @coefficient_of_logarithm_as_factor.also(
     multiple_inside,
-    LAWS,
+    Place.LAWS,
     shows=("simplify | 2ln(x) + ln(3) | ln(6x)", "simplify | 3log(x) - log(y) | log(3x/y)"),
     silent=("simplify | 2ln(x) + ln(3) | ln(3x^2)",),
 )
@@ -243,7 +242,7 @@ def _factor_taken_inside(factor: Surd, inside: Part) -> Part:
         "logarithm | ln(x) = ln(16) | 16",
     ),
 )
-@instead_of(power_inside, LOGARITHM)
+@instead_of(power_inside, Place.LOGARITHM)
 def coefficient_of_logarithm_dropped(factor: Surd, inside: Coefficients) -> Coefficients:
     """Leaves out the number before a logarithm."""
     return inside
@@ -251,7 +250,7 @@ def coefficient_of_logarithm_dropped(factor: Surd, inside: Coefficients) -> Coef
 
 @coefficient_of_logarithm_dropped.also(
     multiple_inside,
-    LAWS,
+    Place.LAWS,
     shows=("simplify | 2ln(x) + ln(3) | ln(3x)", "simplify | 3log(x) - log(y) | log(x/y)"),
     silent=("simplify | 2ln(x) + ln(3) | ln(3x^2)",),
 )
@@ -272,7 +271,7 @@ def _factor_left_out(factor: Surd, inside: Part) -> Part:
         "logarithm | log_2(x) = 3 | 8",
     ),
 )
-@instead_of(to_exponential, LOGARITHM)
+@instead_of(to_exponential, Place.LOGARITHM)
 def logarithm_read_with_other_base(base: Quantity, right: Surd) -> Choices:
     """Raises 10 or e to the right side where the logarithm has another base."""
     return Choices(raised(other, right) for other in (_TEN, EULER) if other != base)
@@ -289,7 +288,7 @@ def logarithm_read_with_other_base(base: Quantity, right: Surd) -> Choices:
         "logarithm | log_x(25) = 2 | 5",
     ),
 )
-@instead_of(base_from, LOGARITHM)
+@instead_of(base_from, Place.LOGARITHM)
 def base_found_by_dividing(argument: Quantity, right: Surd) -> Quantity:
     """Divides the number by the logarithm to find the base."""
     return over(argument, right)
@@ -306,7 +305,7 @@ def base_found_by_dividing(argument: Quantity, right: Surd) -> Quantity:
         "logarithm | log_2(8) | 16",
     ),
 )
-@instead_of(evaluate_log, LOGARITHM)
+@instead_of(evaluate_log, Place.LOGARITHM)
 def logarithm_as_quotient(base: Quantity, argument: Quantity) -> Quantity:
     """Divides the number by the base."""
     return over(argument, base)
@@ -323,7 +322,7 @@ def logarithm_as_quotient(base: Quantity, argument: Quantity) -> Quantity:
         "logarithm | log_25(5) | 1/2",
     ),
 )
-@instead_of(evaluate_log, LOGARITHM)
+@instead_of(evaluate_log, Place.LOGARITHM)
 def base_and_number_swapped(base: Quantity, argument: Quantity) -> Quantity | None:
     """Asks which power of the number the base is."""
     if argument == Surd.of(1):
@@ -336,7 +335,7 @@ def base_and_number_swapped(base: Quantity, argument: Quantity) -> Quantity | No
 
 @base_and_number_swapped.also(
     match_exponents,
-    LOGARITHM,
+    Place.LOGARITHM,
     shows=("logarithm | 2^x = 7 | ln(2)/ln(7)", "logarithm | 4^x = 64 | 1/3"),
     silent=("logarithm | 2^x = 7 | ln(7)/ln(2)", "logarithm | 2^x = 7 | 7/2"),
 )
@@ -357,7 +356,7 @@ def _exponent_upside_down(base: Quantity, right: Surd) -> Quantity | None:
         "logarithm | log_2(8) | -3",
     ),
 )
-@instead_of(evaluate_log, LOGARITHM)
+@instead_of(evaluate_log, Place.LOGARITHM)
 def logarithm_of_fraction_made_positive(base: Quantity, argument: Quantity) -> Surd | None:
     """Loses the minus of a logarithm of a number between 0 and 1."""
     found = exponent_for(base, argument)
@@ -375,7 +374,7 @@ def logarithm_of_fraction_made_positive(base: Quantity, argument: Quantity) -> S
         "logarithm | log_5(5) | 0",
     ),
 )
-@instead_of(evaluate_log, LOGARITHM)
+@instead_of(evaluate_log, Place.LOGARITHM)
 def logarithm_of_one_as_one(base: Quantity, argument: Quantity) -> Surd | None:
     """Gives 1 as the logarithm of 1."""
     return Surd.of(1) if argument == Surd.of(1) else None
@@ -392,7 +391,7 @@ def logarithm_of_one_as_one(base: Quantity, argument: Quantity) -> Surd | None:
         "logarithm | log_3(x) = 4 | 12",
     ),
 )
-@instead_of(to_exponential, LOGARITHM)
+@instead_of(to_exponential, Place.LOGARITHM)
 def base_and_exponent_swapped(base: Quantity, right: Surd) -> Quantity | None:
     """Raises the right side to the base instead of the base to the right side."""
     small = not isinstance(base, Surd) or (base.is_integer and abs(base.as_fraction()) <= 12)
@@ -410,7 +409,7 @@ def base_and_exponent_swapped(base: Quantity, right: Surd) -> Quantity | None:
         "logarithm | log_3(x) = 4 | 81",
     ),
 )
-@instead_of(to_exponential, LOGARITHM)
+@instead_of(to_exponential, Place.LOGARITHM)
 def base_times_right_side(base: Quantity, right: Surd) -> Quantity:
     """Multiplies the base by the right side."""
     return times(base, right)
@@ -427,7 +426,7 @@ def base_times_right_side(base: Quantity, right: Surd) -> Quantity:
         "logarithm | log_2(x + 3) = 5 | 22",
     ),
 )
-@instead_of(to_exponential, LOGARITHM)
+@instead_of(to_exponential, Place.LOGARITHM)
 def logarithm_crossed_out(base: Quantity, right: Surd) -> Surd:
     """Leaves out the logarithm and keeps the right side as it is."""
     return right
@@ -450,7 +449,7 @@ Ratio = tuple[Coefficients, Coefficients]
         "logarithm | log_3(x + 5) - log_3(x - 3) = 2 | 4",
     ),
 )
-@instead_of(combine_logs, LOGARITHM)
+@instead_of(combine_logs, Place.LOGARITHM)
 def sum_of_logarithms_as_logarithm_of_sum(start: Logarithms) -> Ratio | None:
     """Adds the numbers of two logarithms, or subtracts them, under one logarithm."""
     if not start.second:
@@ -460,7 +459,7 @@ def sum_of_logarithms_as_logarithm_of_sum(start: Logarithms) -> Ratio | None:
 
 @sum_of_logarithms_as_logarithm_of_sum.also(
     join_arguments,
-    LAWS,
+    Place.LAWS,
     shows=(
         "simplify | ln(x) + ln(y) | ln(x + y)",
         "simplify | log_2(x) - log_2(y) | log_2(x - y)",
@@ -482,7 +481,7 @@ def _arguments_added(base: Quantity, first: Part, second: Part, side: int) -> Pa
         "logarithm | 2^x = 32 | 5",
     ),
 )
-@instead_of(match_exponents, LOGARITHM)
+@instead_of(match_exponents, Place.LOGARITHM)
 def exponent_found_by_dividing(base: Quantity, right: Surd) -> Quantity:
     """Divides the right side by the base to get at the exponent."""
     return over(right, base)
@@ -499,7 +498,7 @@ def exponent_found_by_dividing(base: Quantity, right: Surd) -> Quantity:
         "logarithm | 2^(x + 1) = 32 | 4",
     ),
 )
-@instead_of(match_exponents, LOGARITHM)
+@instead_of(match_exponents, Place.LOGARITHM)
 def exponent_set_equal_to_right_side(base: Quantity, right: Surd) -> Surd:
     """Sets the exponent equal to the right side and drops the base."""
     return right
@@ -516,7 +515,7 @@ def exponent_set_equal_to_right_side(base: Quantity, right: Surd) -> Surd:
         "simplify | ln(x) + ln(y) | ln(x)/ln(y)",
     ),
 )
-@instead_of(join_arguments, LAWS)
+@instead_of(join_arguments, Place.LAWS)
 def difference_of_logarithms_as_quotient_of_logarithms(
     base: Quantity, first: Part, second: Part, side: int
 ) -> Ending | None:
@@ -538,7 +537,7 @@ def difference_of_logarithms_as_quotient_of_logarithms(
         "simplify | ln(x) - ln(y) | ln(x)*ln(y)",
     ),
 )
-@instead_of(join_arguments, LAWS)
+@instead_of(join_arguments, Place.LAWS)
 def sum_of_logarithms_as_product_of_logarithms(
     base: Quantity, first: Part, second: Part, side: int
 ) -> Ending | None:
@@ -563,7 +562,7 @@ Factors = tuple[Factor, ...]
         "expand | ln(x/y) | ln(x)*ln(y)",
     ),
 )
-@instead_of(spread, LAWS)
+@instead_of(spread, Place.LAWS)
 def logarithm_of_product_as_product_of_logarithms(base: Quantity, factors: Factors) -> Node | None:
     """Writes the logarithm of a product as a product of logarithms."""
     if len(factors) < 2 or any(one.exponent.real_sign() < 0 for one in factors):
@@ -582,7 +581,7 @@ def logarithm_of_product_as_product_of_logarithms(base: Quantity, factors: Facto
         "expand | ln(x*y) | ln(x)/ln(y)",
     ),
 )
-@instead_of(spread, LAWS)
+@instead_of(spread, Place.LAWS)
 def logarithm_of_quotient_as_quotient_of_logarithms(
     base: Quantity, factors: Factors
 ) -> Node | None:
@@ -605,7 +604,7 @@ def logarithm_of_quotient_as_quotient_of_logarithms(
         "expand | ln((5x)^3) | 3ln(5x)",
     ),
 )
-@instead_of(spread, LAWS)
+@instead_of(spread, Place.LAWS)
 def exponent_put_before_whole_logarithm(base: Quantity, factors: Factors) -> Node | None:
     """Puts the exponent of one factor before the logarithm of the whole product."""
     large = [one.exponent for one in factors if one.exponent not in (1, -1)]
@@ -629,7 +628,7 @@ def exponent_put_before_whole_logarithm(base: Quantity, factors: Factors) -> Nod
         "expand | ln(xz/y) | ln(x) - ln(y) + ln(z)",
     ),
 )
-@instead_of(spread, LAWS)
+@instead_of(spread, Place.LAWS)
 def minus_before_first_logarithm_only(base: Quantity, factors: Factors) -> Node | None:
     """Subtracts the logarithm of the first factor of a denominator and adds those of the others."""
     below = [one for one in factors if one.exponent.real_sign() < 0]
@@ -652,7 +651,7 @@ def minus_before_first_logarithm_only(base: Quantity, factors: Factors) -> Node 
         "expand | ln(p - q) | ln(q) - ln(p)",
     ),
 )
-@instead_of(spread, LAWS)
+@instead_of(spread, Place.LAWS)
 def logarithm_spread_over_sum(base: Quantity, factors: Factors) -> Node | None:
     """Writes the logarithm of a sum as the sum of the logarithms."""
     if not any(isinstance(one.inside, Sum) for one in factors):
@@ -666,7 +665,7 @@ def logarithm_spread_over_sum(base: Quantity, factors: Factors) -> Node | None:
 
 @logarithm_spread_over_sum.also(
     combine_logs,
-    LOGARITHM,
+    Place.LOGARITHM,
     shows=("logarithm | log(x + 3) = 2 | 100/3", "logarithm | log_2(x - 5) = 3 | 40"),
     silent=("logarithm | log(x + 3) = 2 | 97", "logarithm | log(x + 3) = 2 | 103"),
 )
@@ -692,7 +691,7 @@ def _spread_in_equation(start: Logarithms) -> tuple[Coefficients, Coefficients] 
         "simplify | ln(x)/ln(y) | y/x",
     ),
 )
-@instead_of(keep_quotient, LAWS)
+@instead_of(keep_quotient, Place.LAWS)
 def logarithms_cancelled_in_quotient(base: Quantity, above: Node, below: Node) -> Node:
     """Crosses the signs of two logarithms out of a fraction, as if they were factors."""
     return Quotient(above, below)

@@ -21,10 +21,16 @@ from pipeline.exact.trees import (
 )
 from pipeline.patterns.functions import polynomial_of_part
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.patterns.sides_of_equations import LINEAR, Side, with_side
+from pipeline.patterns.sides_of_equations import (
+    Side,
+    with_side,
+)
 from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation
-from pipeline.procedures.functions import FUNCTION, apply
+from pipeline.procedures.functions import (
+    apply,
+)
 from pipeline.procedures.operations import copy_equation
+from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.evaluating import Substitution, replaced, substitute
 from pipeline.procedures.rewriting.operations import add, drop_minus, multiply
 from pipeline.procedures.rewriting.terms import ONE as ONE_NODE
@@ -102,7 +108,7 @@ _ONE = Polynomial.constant(1)
 
 @substituted_without_brackets.also(
     apply,
-    FUNCTION,
+    Place.FUNCTION,
     shows=(
         "function | f(x) = x^2 - x; f(-3) | -6",
         "function | f(x) = 2x^2 + 5; f(-1) | 3",
@@ -155,16 +161,13 @@ def coefficient_and_value_joined(tree: Node, values: Substitution) -> Node | Non
     return joined if joined != replaced(tree, values) else None
 
 
-_PLACE = "linear equation"
-
-
 def _is_digit(number: Surd) -> bool:
     return number.is_integer and 1 <= int(number.as_fraction()) <= 9
 
 
 @coefficient_and_value_joined.also(
     copy_equation,
-    _PLACE,
+    Place.LINEAR,
     shows=("solve | 3x + x = 48 | 9", "solve | 2x + 4x = 80 | 10"),
     silent=("solve | 3x + x = 48 | 12", "solve | 3x = 48 | 16"),
 )
@@ -284,7 +287,7 @@ def _numbers_before_brackets(side: Side) -> Iterator[tuple[int, Bracket]]:
 
 @subtracted_before_multiplying.also(
     copy_equation,
-    LINEAR,
+    Place.LINEAR,
     shows=("solve | 8 - 3(x + 2) = 20 | 2", "solve | 2 + 5(x - 1) = 14 | 3"),
     silent=("solve | 8 - 3(x + 2) = 20 | -6", "solve | 8 - 3x = 20 | 4"),
 )

@@ -6,9 +6,11 @@ from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import Coefficients
 from pipeline.procedures.exponential_equations import undo_substitution
-from pipeline.procedures.logarithms import LOGARITHM
 from pipeline.procedures.operations import Roots
-from pipeline.procedures.polynomial_equations import QUADRATIC_FORM, substitute_back
+from pipeline.procedures.places import Place
+from pipeline.procedures.polynomial_equations import (
+    substitute_back,
+)
 from pipeline.procedures.quantities import Quantity
 
 
@@ -24,7 +26,7 @@ from pipeline.procedures.quantities import Quantity
         "solve | x^4 - 6x^2 + 8 = 0 | -2, -4",
     ),
 )
-@instead_of(substitute_back, QUADRATIC_FORM)
+@instead_of(substitute_back, Place.QUADRATIC_FORM)
 def stopped_at_substitute(values: Roots, power: int, inner: Coefficients) -> Roots:
     """Gives the values of the substitute and does not go back to the unknown."""
     return values
@@ -32,7 +34,7 @@ def stopped_at_substitute(values: Roots, power: int, inner: Coefficients) -> Roo
 
 @stopped_at_substitute.also(
     undo_substitution,
-    LOGARITHM,
+    Place.LOGARITHM,
     shows=(
         "logarithm | 4^x - 2^x - 12 = 0 | 4, -3",
         "logarithm | 9^x - 4*3^x + 3 = 0 | 1, 3",
@@ -54,7 +56,7 @@ def _values_of_the_power_given(base: Quantity, roots: Roots) -> Roots:
         "solve | x - 7sqrt(x) + 12 = 0 | 9, 16",
     ),
 )
-@instead_of(substitute_back, QUADRATIC_FORM)
+@instead_of(substitute_back, Place.QUADRATIC_FORM)
 def substitute_undone_the_wrong_way(values: Roots, power: int, inner: Coefficients) -> Roots | None:
     """Squares the values of the substitute where a root is to be taken, or the reverse."""
     if inner or power not in (2, 0):
@@ -76,7 +78,7 @@ def substitute_undone_the_wrong_way(values: Roots, power: int, inner: Coefficien
         "solve | x - 7sqrt(x) + 12 = 0 | 9, 16",
     ),
 )
-@instead_of(substitute_back, QUADRATIC_FORM)
+@instead_of(substitute_back, Place.QUADRATIC_FORM)
 def negative_square_root_value_kept(values: Roots, power: int, inner: Coefficients) -> Roots | None:
     """Squares a negative value of a square root and keeps what comes out."""
     return frozenset(value * value for value in values) if power == 0 and not inner else None

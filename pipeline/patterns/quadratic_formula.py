@@ -16,11 +16,10 @@ from pipeline.procedures.operations import (
     root,
     square,
 )
+from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import raise_to_power
 from pipeline.procedures.rewriting.terms import number, product_of, whole
 from pipeline.procedures.walk import Choices, Ending
-
-_FORMULA = "quadratic formula"
 
 
 @pattern(
@@ -34,7 +33,7 @@ _FORMULA = "quadratic formula"
         "solve | x^2 - 6x + 5 = 0 | -1, 5",
     ),
 )
-@instead_of(negate, _FORMULA)
+@instead_of(negate, Place.QUADRATIC_FORMULA)
 def minus_b_not_negated(number: Surd) -> Surd:
     """Starts the formula with b in place of -b."""
     return number
@@ -51,7 +50,7 @@ def minus_b_not_negated(number: Surd) -> Surd:
         "solve | 2x^2 + 8x + 6 = 0 | -1, -6",
     ),
 )
-@instead_of(quotients, _FORMULA)
+@instead_of(quotients, Place.QUADRATIC_FORMULA)
 def divided_by_a(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
     """Divides by a instead of 2a in the formula."""
     return frozenset((minus_b + one) / a for one in signed)
@@ -68,7 +67,7 @@ def divided_by_a(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
         "solve | x^2 + 8x + 12 = 0 | -3, -9",
     ),
 )
-@instead_of(quotients, _FORMULA)
+@instead_of(quotients, Place.QUADRATIC_FORMULA)
 def divided_by_two(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
     """Divides by 2 instead of 2a in the formula."""
     return frozenset((minus_b + one) / 2 for one in signed)
@@ -85,7 +84,7 @@ def divided_by_two(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
         "solve | 2x^2 + 8x + 6 = 0 | 7, 9",
     ),
 )
-@instead_of(quotients, _FORMULA)
+@instead_of(quotients, Place.QUADRATIC_FORMULA)
 def only_root_divided(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
     """Divides the radical alone by 2a, and not the number before it."""
     return frozenset(minus_b + one / (2 * a) for one in signed)
@@ -102,7 +101,7 @@ def only_root_divided(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots
         "solve | 2x^2 + 8x + 6 = 0 | -2, 6",
     ),
 )
-@instead_of(quotients, _FORMULA)
+@instead_of(quotients, Place.QUADRATIC_FORMULA)
 def only_b_divided(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
     """Divides -b alone by 2a, and not the radical."""
     return frozenset(minus_b / (2 * a) + one for one in signed)
@@ -119,7 +118,7 @@ def only_b_divided(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
         "solve | x^2 + 5x + 4 = 0 | 9",
     ),
 )
-@instead_of(root, _FORMULA)
+@instead_of(root, Place.QUADRATIC_FORMULA)
 def discriminant_not_rooted(radicand: Surd) -> Surd:
     """Forgets to take the root of the discriminant."""
     return radicand
@@ -136,19 +135,13 @@ def discriminant_not_rooted(radicand: Surd) -> Surd:
         "solve | 2x^2 - 12x - 9 = 0 | 3 + 3sqrt(6)/2, 3 - 3sqrt(6)/2",
     ),
 )
-@instead_of(read_coefficients, _FORMULA)
+@instead_of(read_coefficients, Place.QUADRATIC_FORMULA)
 def right_side_used_as_c(equation: Equation) -> Equation | None:
     """Reads a, b and c off the equation before it is brought to zero form."""
     if not any(equation.right):
         return None
     a, b, c = (one or two for one, two in zip(equation.left, equation.right, strict=True))
     return Equation((a, b, c), (ZERO, ZERO, ZERO))
-
-
-_DISCRIMINANT = "discriminant"
-
-
-_SQUARE = "completing the square"
 
 
 @pattern(
@@ -164,7 +157,7 @@ _SQUARE = "completing the square"
         "discriminant | x^2 + 2x + 1 = 0 | 0",
     ),
 )
-@instead_of(square, _FORMULA, _DISCRIMINANT, _SQUARE)
+@instead_of(square, Place.QUADRATIC_FORMULA, Place.DISCRIMINANT, Place.COMPLETING_THE_SQUARE)
 def square_means_double(number: Surd, whole: Surd) -> Surd:
     """Doubles a number where it should be squared."""
     return 2 * number
@@ -191,7 +184,7 @@ def _doubled_base(place: Power) -> Node | None:
         "solve | x^2 + 5x + 4 = 0 | 2, 3",
     ),
 )
-@instead_of(difference, _FORMULA)
+@instead_of(difference, Place.QUADRATIC_FORMULA)
 def root_of_discriminant_split(square_of_b: Surd, product: Surd) -> Surd | None:
     """Takes the root of b^2 and of 4ac apart: sqrt(b^2 - 4ac) as b - sqrt(4ac)."""
     if not (square_of_b.is_rational and product.is_rational) or product.real_sign() <= 0:
@@ -213,7 +206,7 @@ def root_of_discriminant_split(square_of_b: Surd, product: Surd) -> Surd | None:
         "solve | x^2 + 5x + 4 = 0 | 41",
     ),
 )
-@instead_of(difference, _FORMULA)
+@instead_of(difference, Place.QUADRATIC_FORMULA)
 def discriminant_given_as_solution(square_of_b: Surd, product: Surd) -> Choices | None:
     """Gives the discriminant, or its root, as the solution."""
     value = square_of_b - product
@@ -235,7 +228,7 @@ def discriminant_given_as_solution(square_of_b: Surd, product: Surd) -> Choices 
         "solve | 2x^2 - 3x - 4 = 0 | sqrt(41)",
     ),
 )
-@instead_of(difference, _FORMULA)
+@instead_of(difference, Place.QUADRATIC_FORMULA)
 def root_of_discriminant_given_as_solution(square_of_b: Surd, product: Surd) -> Ending | None:
     """Gives the root of the discriminant, a whole number or a fraction, as the solution."""
     found = Surd.root_of(square_of_b - product)
@@ -255,7 +248,7 @@ def root_of_discriminant_given_as_solution(square_of_b: Surd, product: Surd) -> 
         "solve | x^2 + 5x + 1 = 0 | 1, 2",
     ),
 )
-@instead_of(read_coefficients, _FORMULA)
+@instead_of(read_coefficients, Place.QUADRATIC_FORMULA)
 def coefficients_interchanged(equation: Equation) -> Choices | None:
     """Reads a for c, or b for c, when the coefficients are put into the formula."""
     a, b, c = (one - two for one, two in zip(equation.left, equation.right, strict=True))
@@ -276,7 +269,7 @@ def coefficients_interchanged(equation: Equation) -> Choices | None:
         "solve | x^2 + x - 9 = 0 | (-1 + sqrt(37))/2, (-1 - sqrt(37))/2",
     ),
 )
-@instead_of(read_coefficients, _FORMULA)
+@instead_of(read_coefficients, Place.QUADRATIC_FORMULA)
 def missing_term_read_as_one(equation: Equation) -> Equation | None:
     """Takes 1 for the coefficient of a term that is not there."""
     a, b, c = (one - two for one, two in zip(equation.left, equation.right, strict=True))
@@ -296,7 +289,7 @@ def missing_term_read_as_one(equation: Equation) -> Equation | None:
         "solve | x^2 + 5x + 4 = 0 | 2, 8",
     ),
 )
-@instead_of(quotients, _FORMULA)
+@instead_of(quotients, Place.QUADRATIC_FORMULA)
 def denominator_of_formula_left_out(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
     """Does not divide by 2a at all."""
     return frozenset(minus_b + one for one in signed)
@@ -315,7 +308,7 @@ def denominator_of_formula_left_out(minus_b: Surd, signed: tuple[Surd, ...], a: 
         "discriminant | x^2 - 4x + 3 = 0 | 4",
     ),
 )
-@instead_of(square, _FORMULA, _DISCRIMINANT)
+@instead_of(square, Place.QUADRATIC_FORMULA, Place.DISCRIMINANT)
 def negative_b_squared_negative(number: Surd, whole: Surd) -> Surd | None:
     """Takes the square of a negative b as negative."""
     return -(number * number) if number.is_real and number.real_sign() < 0 else None
@@ -334,7 +327,7 @@ def negative_b_squared_negative(number: Surd, whole: Surd) -> Surd | None:
         "discriminant | x^2 + 5x + 4 = 0 | 9",
     ),
 )
-@instead_of(difference, _FORMULA, _DISCRIMINANT)
+@instead_of(difference, Place.QUADRATIC_FORMULA, Place.DISCRIMINANT)
 def four_ac_added(square_of_b: Surd, product: Surd) -> Surd:
     """Adds 4ac in the discriminant instead of subtracting it."""
     return square_of_b + product
@@ -352,7 +345,7 @@ def four_ac_added(square_of_b: Surd, product: Surd) -> Surd:
         "discriminant | 2x^2 + 9x + 1 = 0 | 73",
     ),
 )
-@instead_of(four_a_c, _FORMULA, _DISCRIMINANT)
+@instead_of(four_a_c, Place.QUADRATIC_FORMULA, Place.DISCRIMINANT)
 def four_left_out(a: Surd, c: Surd) -> Surd:
     """Uses ac in place of 4ac in the discriminant."""
     return a * c
@@ -369,7 +362,7 @@ def four_left_out(a: Surd, c: Surd) -> Surd:
         "solve | x^2 + 5x + 1 = 0 | -5/2 + sqrt(17)/2, -5/2 - sqrt(17)/2",
     ),
 )
-@instead_of(four_a_c, _FORMULA, _DISCRIMINANT)
+@instead_of(four_a_c, Place.QUADRATIC_FORMULA, Place.DISCRIMINANT)
 def a_left_out_of_discriminant(a: Surd, c: Surd) -> Surd:
     """Uses 4c in place of 4ac in the discriminant."""
     return 4 * c

@@ -12,17 +12,22 @@ from pipeline.exact.trees import Negation, Node, Numeral, Power, Quotient
 from pipeline.exact.values import Number
 from pipeline.exact.values import Roots as RootValues
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.absolute_value import ABSOLUTE, keep_valid
+from pipeline.procedures.absolute_value import (
+    keep_valid,
+)
 from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.equations import Coefficients, Linear
-from pipeline.procedures.functions import FUNCTION, root_off, tree_of_part
-from pipeline.procedures.logarithms import LOGARITHM, keep_positive
+from pipeline.procedures.functions import (
+    root_off,
+    tree_of_part,
+)
+from pipeline.procedures.logarithms import (
+    keep_positive,
+)
 from pipeline.procedures.operations import Roots
+from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import added, multiplied, scaled
 from pipeline.procedures.radical_equations import (
-    BARE_POWER,
-    POWER,
-    RADICAL,
     Radical,
     Sides,
     keep_solutions,
@@ -47,20 +52,20 @@ from pipeline.procedures.walk import Choices, Ending
         "solve | sqrt(x - 2) + 2 = x | 2, 3",
     ),
 )
-@instead_of(keep_solutions, RADICAL)
+@instead_of(keep_solutions, Place.RADICAL_EQUATION)
 def extraneous_root_kept(roots: Roots, k: Surd, inside: Coefficients, other: Coefficients) -> Roots:
     """Keeps a root that does not solve the equation as it was given."""
     return roots
 
 
-@extraneous_root_kept.also(keep_valid, ABSOLUTE)
+@extraneous_root_kept.also(keep_valid, Place.ABSOLUTE_VALUE)
 def _both_cases_kept(roots: tuple[Surd | None, ...], right: Linear) -> tuple[Surd | None, ...]:
     return roots
 
 
 @extraneous_root_kept.also(
     keep_positive,
-    LOGARITHM,
+    Place.LOGARITHM,
     shows=(
         "logarithm | log(x) + log(x - 3) = 1 | 5, -2",
         "logarithm | log_2(x) + log_2(x - 2) = 3 | 4, -2",
@@ -83,7 +88,7 @@ def _nonpositive_argument_kept(roots: Roots, inside: tuple[Coefficients, ...]) -
         "solve | sqrt(x - 2) + 2 = x | 5",
     ),
 )
-@instead_of(keep_solutions, RADICAL)
+@instead_of(keep_solutions, Place.RADICAL_EQUATION)
 def valid_root_rejected(
     roots: Roots, k: Surd, inside: Coefficients, other: Coefficients
 ) -> Choices | None:
@@ -102,7 +107,7 @@ def valid_root_rejected(
         "solve | sqrt(x) = 7 | 49",
     ),
 )
-@instead_of(square_at_once, RADICAL)
+@instead_of(square_at_once, Place.RADICAL_EQUATION)
 def squared_term_by_term(start: Radical) -> Choices | None:
     """Squares each term of a sum, as if sqrt(x) + 3 = 7 were x + 9 = 49."""
     if len(start.rest) != 1 or len(start.right) > 1:
@@ -127,7 +132,7 @@ def squared_term_by_term(start: Radical) -> Choices | None:
         "solve | sqrt(x + 5) = 1 | -4",
     ),
 )
-@instead_of(square_sides, RADICAL)
+@instead_of(square_sides, Place.RADICAL_EQUATION)
 def one_side_squared(k: Surd, inside: Coefficients, other: Coefficients) -> Sides | None:
     """Removes the radical on the one side and leaves the other side as it is."""
     return (scaled(inside, k), other) if k == 1 else (scaled(inside, k * k), other)
@@ -144,7 +149,7 @@ def one_side_squared(k: Surd, inside: Coefficients, other: Coefficients) -> Side
         "solve | sqrt(x) = 6 | 36",
     ),
 )
-@instead_of(square_sides, RADICAL)
+@instead_of(square_sides, Place.RADICAL_EQUATION)
 def outside_coefficient_not_squared(k: Surd, inside: Coefficients, other: Coefficients) -> Sides:
     """Squares the radical and leaves the number before it as it is."""
     return scaled(inside, k), multiplied(other, other)
@@ -161,7 +166,7 @@ def outside_coefficient_not_squared(k: Surd, inside: Coefficients, other: Coeffi
         "solve | sqrt(x + 5) = 2 | -1",
     ),
 )
-@instead_of(square_sides, RADICAL)
+@instead_of(square_sides, Place.RADICAL_EQUATION)
 def right_side_doubled_not_squared(
     k: Surd, inside: Coefficients, other: Coefficients
 ) -> Sides | None:
@@ -180,7 +185,7 @@ def right_side_doubled_not_squared(
         "solve | x^4 = 16 | 2, -2",
     ),
 )
-@instead_of(raise_both, POWER, BARE_POWER)
+@instead_of(raise_both, Place.POWER_EQUATION, Place.BARE_POWER)
 def odd_root_given_both_signs(right: Surd, above: int, below: int) -> tuple[Surd, ...] | None:
     """Gives an odd root both signs, as if it were a square root."""
     if above % 2 == 0 or above == 1:
@@ -191,7 +196,7 @@ def odd_root_given_both_signs(right: Surd, above: int, below: int) -> tuple[Surd
 
 @odd_root_given_both_signs.also(
     raise_both,
-    BARE_POWER,
+    Place.BARE_POWER,
     shows=("solve | x^3 = 5 | x = ±5^(1/3)", r"solve | x^3 + 2 = 12 | \pm\sqrt[3]{10}"),
     silent=("solve | x^3 = 5 | 5^(1/3)", "solve | x^3 = 5 | ±sqrt(5)"),
 )
@@ -218,7 +223,7 @@ def _irrational_root_given_both_signs(right: Surd, above: int, below: int) -> En
         "solve | x^(3/2) = 27 | 9",
     ),
 )
-@instead_of(raise_both, POWER, BARE_POWER)
+@instead_of(raise_both, Place.POWER_EQUATION, Place.BARE_POWER)
 def power_undone_by_dividing(right: Surd, above: int, below: int) -> tuple[Surd, ...]:
     """Divides by the exponent instead of taking the root."""
     return (right * below / above,)
@@ -229,7 +234,7 @@ _ONE = Polynomial.constant(1)
 
 @power_undone_by_dividing.also(
     root_off,
-    FUNCTION,
+    Place.FUNCTION,
     shows=(
         "function | f(x) = x^3 + 1; f^-1(x) | (x - 1)/3",
         "function | f(x) = 2x^5; f^-1(x) | x/10",
@@ -251,7 +256,7 @@ def _inverse_of_power_by_dividing(inside: Part, power: int) -> Node:
         "solve | x^3 = 27 | 3",
     ),
 )
-@instead_of(raise_both, POWER, BARE_POWER)
+@instead_of(raise_both, Place.POWER_EQUATION, Place.BARE_POWER)
 def denominator_of_exponent_forgotten(
     right: Surd, above: int, below: int
 ) -> tuple[Surd, ...] | None:

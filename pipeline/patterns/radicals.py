@@ -10,6 +10,7 @@ from pipeline.exact.numbers import Surd, square_part
 from pipeline.exact.trees import Letter, Node, Power, Product, Quotient, Root, Sum
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.operations import root
+from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import add, divide, multiply, take_root
 from pipeline.procedures.rewriting.terms import (
     Monomial,
@@ -298,7 +299,7 @@ def radical_divided_by_plain_number(place: Quotient) -> Node | None:
         "solve | x^2 = 36 | 36, -36",
     ),
 )
-@instead_of(root, "square-root property", "completing the square", "quadratic formula")
+@instead_of(root, Place.SQUARE_ROOT, Place.COMPLETING_THE_SQUARE, Place.QUADRATIC_FORMULA)
 def square_factor_left_unrooted(radicand: Surd) -> Choices | None:
     """Takes a square factor out of a radical without rooting it: sqrt(20) becomes 4 sqrt(5)."""
     if not radicand.is_rational or not radicand:

@@ -6,10 +6,12 @@ from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import Coefficients
 from pipeline.procedures.operations import Roots
+from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import added, multiplied, scaled
-from pipeline.procedures.proportions import PROPORTION, fourth_term
+from pipeline.procedures.proportions import (
+    fourth_term,
+)
 from pipeline.procedures.rational_equations import (
-    RATIONAL,
     Term,
     clear_denominators,
     common_denominator,
@@ -34,7 +36,7 @@ from pipeline.procedures.walk import Choices
         "solve | 1 - 2/x = 15/x^2 | 5, -3",
     ),
 )
-@instead_of(drop_excluded, RATIONAL)
+@instead_of(drop_excluded, Place.RATIONAL_EQUATION)
 def excluded_root_kept(roots: Roots, excluded: Roots) -> Roots:
     """Keeps a root that makes a denominator zero."""
     return roots
@@ -42,7 +44,7 @@ def excluded_root_kept(roots: Roots, excluded: Roots) -> Roots:
 
 @excluded_root_kept.also(
     drop_from_line,
-    RATIONAL,
+    Place.RATIONAL_EQUATION,
     shows=("solve | (x - 3)/(x - 3) = 1 | all real numbers",),
     silent=("solve | (x - 3)/(x - 3) = 1 | x != 3",),
 )
@@ -75,7 +77,7 @@ def _partly_cleared(terms: tuple[Term, ...], left: list[int]) -> Coefficients:
         "solve | 1/x = 1/3 - 1/4 | 12",
     ),
 )
-@instead_of(clear_denominators, RATIONAL)
+@instead_of(clear_denominators, Place.RATIONAL_EQUATION)
 def whole_terms_not_multiplied(terms: tuple[Term, ...]) -> Choices | None:
     """Multiplies the fractions by the common denominator and not the terms beside them."""
     sides = {term.side for term in terms if len(term.below) > 1}
@@ -96,7 +98,7 @@ def whole_terms_not_multiplied(terms: tuple[Term, ...]) -> Choices | None:
         "solve | 6/(x - 1) = (x + 2)/(x - 1) | 4",
     ),
 )
-@instead_of(clear_denominators, RATIONAL)
+@instead_of(clear_denominators, Place.RATIONAL_EQUATION)
 def denominators_dropped(terms: tuple[Term, ...]) -> Coefficients | None:
     """Leaves out different denominators and works with the numerators alone."""
     different = len({term.below for term in terms}) > 1
@@ -115,7 +117,7 @@ def denominators_dropped(terms: tuple[Term, ...]) -> Coefficients | None:
         "solve | 6/x = 3/4 | 2",
     ),
 )
-@instead_of(cross_multiply, RATIONAL)
+@instead_of(cross_multiply, Place.RATIONAL_EQUATION)
 def fractions_multiplied_straight_across(terms: tuple[Term, ...]) -> Coefficients | None:
     """Sets the product of the numerators equal to the product of the denominators."""
     if len(terms) != 2 or {term.side for term in terms} != {1, -1}:
@@ -127,7 +129,7 @@ def fractions_multiplied_straight_across(terms: tuple[Term, ...]) -> Coefficient
 
 @fractions_multiplied_straight_across.also(
     fourth_term,
-    PROPORTION,
+    Place.PROPORTION,
     shows=("solve | x/6 = 4/8 | 12", "solve | 6/8 = x/20 | 80/3"),
     silent=("solve | x/6 = 4/8 | 3", "solve | 6/8 = x/20 | 15"),
 )

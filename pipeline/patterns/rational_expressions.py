@@ -12,9 +12,15 @@ from pipeline.exact.trees import Node, Quotient, Sum, letters
 from pipeline.patterns.division_of_polynomials import Divided
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ZERO, Coefficients
-from pipeline.procedures.functions import FUNCTION, divide_difference
+from pipeline.procedures.functions import (
+    divide_difference,
+)
+from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import added, trimmed
-from pipeline.procedures.rational_equations import RATIONAL, Term, clear_denominators
+from pipeline.procedures.rational_equations import (
+    Term,
+    clear_denominators,
+)
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import add, copy_expression, divide
 from pipeline.procedures.rewriting.terms import (
@@ -35,7 +41,9 @@ from pipeline.procedures.rewriting.terms import ZERO as ZERO_NODE
 from pipeline.procedures.rewriting.terms import over as over_node
 from pipeline.procedures.solving_for import Part, join, over
 from pipeline.procedures.walk import Choices
-from pipeline.tasks.divide import DIVISION, divide_rows
+from pipeline.tasks.divide import (
+    divide_rows,
+)
 
 
 @pattern(
@@ -51,7 +59,7 @@ from pipeline.tasks.divide import DIVISION, divide_rows
         "solve | x/2 + x/3 = 5 | 6",
     ),
 )
-@instead_of(copy_expression, "simplify")
+@instead_of(copy_expression, Place.SIMPLIFY)
 def expression_multiplied_by_denominator(tree: Node) -> Node | None:
     """Multiplies an expression by the common denominator, as if it were a side of an equation."""
     parts = [as_fraction(term) for term in terms_of(tree)]
@@ -165,7 +173,7 @@ _ONE = Polynomial.constant(1)
 
 @denominator_divides_one_term.also(
     divide_difference,
-    FUNCTION,
+    Place.FUNCTION,
     shows=(
         "function | f(x) = 3x^2 - x; (f(x + h) - f(x))/h | 6x + 3h^2 - h",
         "function | f(x) = x^2 + 4x; (f(x + h) - f(x))/h | 2x + h^2 + 4h",
@@ -190,7 +198,7 @@ def _without_coefficient(numbers: Coefficients, place: int) -> Coefficients:
 
 @denominator_divides_one_term.also(
     divide_rows,
-    DIVISION,
+    Place.DIVISION,
     shows=(
         "divide | (6x^3 + 4x) / (2x) | 3x^2 + 4x",
         "divide | (8x^2 + 6x) / 2 | 8x^2 + 3x",
@@ -238,7 +246,7 @@ def cancelled_term_by_term(place: Quotient) -> Choices | None:
 
 @cancelled_term_by_term.also(
     divide_rows,
-    DIVISION,
+    Place.DIVISION,
     shows=(
         "divide | (x^2 + 6) / (x + 3) | x + 2",
         "divide | (x^3 - 8) / (x - 2) | x^2 + 4",
@@ -334,7 +342,7 @@ def _later_signs(term: Term) -> Coefficients:
 
 @numerator_minus_first_term_only.also(
     clear_denominators,
-    RATIONAL,
+    Place.RATIONAL_EQUATION,
     shows=(
         "solve | 6/x - (x - 1)/x = 2 | 5/3",
         "solve | 3 - (x + 4)/(x - 1) = 1 | -2",

@@ -4,10 +4,17 @@ from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.functions import FUNCTION, carry_off
-from pipeline.procedures.inequalities import CHAIN, carry_to_ends
-from pipeline.procedures.logarithms import LOGARITHM, carry_beyond
+from pipeline.procedures.functions import (
+    carry_off,
+)
+from pipeline.procedures.inequalities import (
+    carry_to_ends,
+)
+from pipeline.procedures.logarithms import (
+    carry_beyond,
+)
 from pipeline.procedures.operations import carry_constant
+from pipeline.procedures.places import Place
 from pipeline.procedures.quantities import Quantity, plus
 from pipeline.procedures.solving_for import Part, join
 
@@ -31,19 +38,19 @@ def constant_moved_same_sign(here: Surd, there: Surd) -> Surd:
     return here + there
 
 
-@constant_moved_same_sign.also(carry_off, FUNCTION)
+@constant_moved_same_sign.also(carry_off, Place.FUNCTION)
 def _added_once_more(letter: Part, constant: Part) -> Part:
     return join(letter, constant)
 
 
-@constant_moved_same_sign.also(carry_to_ends, CHAIN)
+@constant_moved_same_sign.also(carry_to_ends, Place.CHAIN)
 def _to_both_ends_with_its_sign(low: Surd, high: Surd, q: Surd) -> tuple[Surd, Surd]:
     return low + q, high + q
 
 
 @constant_moved_same_sign.also(
     carry_beyond,
-    LOGARITHM,
+    Place.LOGARITHM,
     shows=("logarithm | ln(x + 1) = 2 | e^2 + 1", "logarithm | 2^(x + 1) = 7 | ln(7)/ln(2) + 1"),
     silent=("logarithm | ln(x + 1) = 2 | e^2 - 1", "logarithm | ln(x) = 2 | e^2 + 1"),
 )

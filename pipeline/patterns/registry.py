@@ -5,7 +5,7 @@
         shows=("solve | x^2 + 10x = 11 | -1, -9", ...),
         silent=("solve | x^2 + 10x = 11 | 1, -11", ...),
     )
-    @instead_of(square, "completing the square")
+    @instead_of(square, Place.COMPLETING_THE_SQUARE)
     def half_not_squared(half: Surd, whole: Surd) -> Surd:
         '''Adds half the coefficient of the unknown instead of the square of that half.'''
         return half
@@ -24,6 +24,7 @@ from dataclasses import dataclass, field
 from typing import Any, Final, NamedTuple, ParamSpec
 
 from pipeline.errors import InternalError
+from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Move
 
 __all__ = ["Example", "Instead", "Pattern", "instead_of", "pattern", "registered"]
@@ -47,7 +48,7 @@ class Instead(NamedTuple):
     """A faulty version of an operation, in the places named; no place means everywhere."""
 
     operation: Operation
-    places: tuple[str, ...]
+    places: tuple[Place, ...]
     version: Operation
     late: bool = False
 
@@ -90,7 +91,7 @@ class Pattern:
     def also(
         self,
         operation: Callable[_P, Any],
-        *places: str,
+        *places: Place,
         shows: tuple[str, ...] = (),
         silent: tuple[str, ...] = (),
         late: bool = False,
@@ -127,7 +128,7 @@ def registered() -> Iterator[Pattern]:
 
 
 def instead_of(
-    operation: Callable[_P, Any], *places: str
+    operation: Callable[_P, Any], *places: Place
 ) -> Callable[[Callable[_P, Any]], Instead]:
     """Say which operation a function does wrongly, and where."""
 

@@ -5,9 +5,6 @@ from __future__ import annotations
 from pipeline.exact.numbers import Surd
 from pipeline.procedures.equations import ZERO, Bracket, Equation
 
-LINEAR = "linear equation"
-
-
 Side = tuple[Bracket, ...]
 
 

@@ -10,8 +10,12 @@ from pipeline.exact.trees import Absolute, Negation, Node, Power, Product, Quoti
 from pipeline.patterns.expanding import binomials
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ZERO, Bracket, Equation
-from pipeline.procedures.lines import SLOPE, rise, run
+from pipeline.procedures.lines import (
+    rise,
+    run,
+)
 from pipeline.procedures.operations import copy_equation
+from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import (
     add,
     divide,
@@ -186,9 +190,6 @@ def two_minuses_make_plus_in_sum(place: Sum) -> Node | None:
     return _of(-(found[0] + found[1]), found[2])
 
 
-_PLACE = "linear equation"
-
-
 def _turned(side: tuple[Bracket, ...]) -> list[tuple[Surd, Surd]]:
     """A side's coefficients where two neighboring negative constants turn positive."""
     whole_p = sum((term.p for term in side), ZERO)
@@ -203,7 +204,7 @@ def _turned(side: tuple[Bracket, ...]) -> list[tuple[Surd, Surd]]:
 
 @two_minuses_make_plus_in_sum.also(
     copy_equation,
-    _PLACE,
+    Place.LINEAR,
     shows=("solve | -8 - 3 = x | 11", "solve | 2x - 5 - 7 = 4 | -4"),
     silent=("solve | -8 - 3 = x | -11", "solve | 2x - 5 + 7 = 4 | -4"),
 )
@@ -334,7 +335,7 @@ def minus_of_negative_stays_minus(place: Negation) -> Node | None:
 
 @minus_of_negative_stays_minus.also(
     rise,
-    SLOPE,
+    Place.SLOPE,
     shows=(
         "slope | (1, -2), (3, 8) | 3",
         "slope | (2, -5), (3, 1) | -4",
@@ -345,7 +346,7 @@ def _negative_subtracted(first: Surd, second: Surd) -> Surd | None:
     return second + first if first.real_sign() < 0 else None
 
 
-@minus_of_negative_stays_minus.also(run, SLOPE)
+@minus_of_negative_stays_minus.also(run, Place.SLOPE)
 def _negative_subtracted_along(first: Surd, second: Surd) -> Surd | None:
     return second + first if first.real_sign() < 0 else None
 

@@ -7,9 +7,13 @@ from pipeline.exact.values import Count, Kind, Number
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import Equation
 from pipeline.procedures.operations import copy_equation
+from pipeline.procedures.places import Place
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Choices, Ending
-from pipeline.tasks.number_of_solutions import COUNTING, Solutions, tell
+from pipeline.tasks.number_of_solutions import (
+    Solutions,
+    tell,
+)
 
 
 @pattern(
@@ -48,7 +52,7 @@ _NONE = "number-of-solutions | x^2 + 2x + 5 = 0"
 
 @called_no_solution.also(
     tell,
-    COUNTING,
+    Place.NUMBER_OF_SOLUTIONS,
     shows=(f"{_TWO} | none", "number-of-solutions | 4x = 12 | no solution"),
     silent=(f"{_TWO} | 2", f"{_NONE} | no solution", f"{_ONE} | none"),
 )
@@ -69,7 +73,7 @@ _ROOTS = "number-of-solutions | x^2 + 5x + 1 = 0"
         f"{_ONE} | 1",
     ),
 )
-@instead_of(tell, COUNTING)
+@instead_of(tell, Place.NUMBER_OF_SOLUTIONS)
 def positive_discriminant_one_solution(start: Solutions) -> Choices | None:
     """Counts one solution of a quadratic equation whose discriminant is positive."""
     return said(1, "real", "rational", "irrational") if start.sign == 1 else None
@@ -80,7 +84,7 @@ def positive_discriminant_one_solution(start: Solutions) -> Choices | None:
     shows=(f"{_ONE} | none", f"{_ONE} | 0", f"{_ONE} | no real solutions"),
     silent=(f"{_ONE} | one", f"{_ONE} | two equal roots", f"{_TWO} | 0", f"{_NONE} | 0"),
 )
-@instead_of(tell, COUNTING)
+@instead_of(tell, Place.NUMBER_OF_SOLUTIONS)
 def zero_discriminant_no_solution(start: Solutions) -> Choices | None:
     """Counts no solution of a quadratic equation whose discriminant is zero."""
     return said(0) if start.sign == 0 else None
@@ -96,7 +100,7 @@ def zero_discriminant_no_solution(start: Solutions) -> Choices | None:
         f"{_TWO} | 2",
     ),
 )
-@instead_of(tell, COUNTING)
+@instead_of(tell, Place.NUMBER_OF_SOLUTIONS)
 def zero_discriminant_two_solutions(start: Solutions) -> Choices | None:
     """Counts two solutions where the discriminant is zero, because of the plus-minus sign."""
     return said(2, "real", "rational", "irrational") if start.sign == 0 else None
@@ -107,7 +111,7 @@ def zero_discriminant_two_solutions(start: Solutions) -> Choices | None:
     shows=(f"{_NONE} | 1 negative solution", f"{_NONE} | one"),
     silent=(f"{_NONE} | no real solution", f"{_NONE} | 2", f"{_TWO} | 1"),
 )
-@instead_of(tell, COUNTING)
+@instead_of(tell, Place.NUMBER_OF_SOLUTIONS)
 def negative_discriminant_one_solution(start: Solutions) -> Choices | None:
     """Counts one solution, a negative one, where the discriminant is negative."""
     return said(1, "real", "nonreal", "rational") if start.sign == -1 else None
@@ -118,7 +122,7 @@ def negative_discriminant_one_solution(start: Solutions) -> Choices | None:
     shows=(f"{_NONE} | 2 real", f"{_NONE} | two irrational solutions"),
     silent=(f"{_NONE} | 2 complex", f"{_NONE} | no real, 2 imaginary", f"{_TWO} | 2 real"),
 )
-@instead_of(tell, COUNTING)
+@instead_of(tell, Place.NUMBER_OF_SOLUTIONS)
 def negative_discriminant_two_real(start: Solutions) -> Choices | None:
     """Counts two real solutions where the discriminant is negative."""
     return said(2, "real", "rational", "irrational") if start.sign == -1 else None
@@ -134,7 +138,7 @@ def negative_discriminant_two_real(start: Solutions) -> Choices | None:
         "number-of-solutions | x^3 = 8 | one",
     ),
 )
-@instead_of(tell, COUNTING)
+@instead_of(tell, Place.NUMBER_OF_SOLUTIONS)
 def complex_solutions_counted_as_real(start: Solutions) -> Choices | None:
     """Counts solutions that are not real among the real ones."""
     total = start.real + start.nonreal
@@ -151,7 +155,7 @@ def _called(number: int, kind: Kind) -> Choices:
     shows=(f"{_TWO} | 2 imaginary", f"{_ROOTS} | two complex solutions"),
     silent=(f"{_TWO} | 2 real", f"{_NONE} | 2 imaginary", f"{_ROOTS} | irrational"),
 )
-@instead_of(tell, COUNTING)
+@instead_of(tell, Place.NUMBER_OF_SOLUTIONS)
 def real_solutions_called_complex(start: Solutions) -> Choices | None:
     """Calls solutions complex or imaginary that are real."""
     return None if start.nonreal or not start.real else _called(start.real, "nonreal")
@@ -169,7 +173,7 @@ def real_solutions_called_complex(start: Solutions) -> Choices | None:
         f"{_ROOTS} | 2 irrational",
     ),
 )
-@instead_of(tell, COUNTING)
+@instead_of(tell, Place.NUMBER_OF_SOLUTIONS)
 def perfect_square_called_irrational(start: Solutions) -> Choices | None:
     """Calls the solutions irrational though the discriminant is a perfect square."""
     square = start.discriminant is not None and "rational" in start.kinds and start.real
@@ -181,7 +185,7 @@ def perfect_square_called_irrational(start: Solutions) -> Choices | None:
     shows=(f"{_ROOTS} | 2 rational", f"{_ROOTS} | rational"),
     silent=(f"{_ROOTS} | 2 real, irrational", f"{_TWO} | rational"),
 )
-@instead_of(tell, COUNTING)
+@instead_of(tell, Place.NUMBER_OF_SOLUTIONS)
 def irrational_called_rational(start: Solutions) -> Choices | None:
     """Calls the solutions rational though the discriminant is no perfect square."""
     irrational = start.discriminant is not None and "irrational" in start.kinds
@@ -198,7 +202,7 @@ def irrational_called_rational(start: Solutions) -> Choices | None:
         f"{_ONE} | no solution",
     ),
 )
-@instead_of(tell, COUNTING)
+@instead_of(tell, Place.NUMBER_OF_SOLUTIONS)
 def discriminant_given_for_number(start: Solutions) -> Ending | None:
     """Gives the value of the discriminant in place of the number of solutions."""
     given = start.discriminant is not None and bool(start.discriminant)
@@ -214,7 +218,7 @@ def discriminant_given_for_number(start: Solutions) -> Ending | None:
         "number-of-solutions | 4x = 12 | one",
     ),
 )
-@instead_of(tell, COUNTING)
+@instead_of(tell, Place.NUMBER_OF_SOLUTIONS)
 def solution_given_for_number(start: Solutions) -> Ending | None:
     """Gives the one solution itself in place of how many there are."""
     single = start.values[0] if len(start.values) == 1 else None
@@ -233,7 +237,7 @@ def solution_given_for_number(start: Solutions) -> Ending | None:
         "number-of-solutions | x^4 = 16 | 2 real, 2 imaginary",
     ),
 )
-@instead_of(tell, COUNTING)
+@instead_of(tell, Place.NUMBER_OF_SOLUTIONS)
 def degree_given_for_number(start: Solutions) -> Ending | None:
     """Takes the degree of the equation for the number of its real solutions."""
     return Ending(Surd.of(start.degree)) if start.degree > 2 else None
@@ -252,7 +256,7 @@ def degree_given_for_number(start: Solutions) -> Ending | None:
         f"{_ONE} | none",
     ),
 )
-@instead_of(tell, COUNTING)
+@instead_of(tell, Place.NUMBER_OF_SOLUTIONS)
 def zero_solution_not_counted(start: Solutions) -> Choices | None:
     """Does not count 0, as if it were no solution."""
     zero = any(getattr(one, "surd", None) == Surd.of(0) for one in start.values)
@@ -271,7 +275,7 @@ def zero_solution_not_counted(start: Solutions) -> Choices | None:
         "number-of-solutions | |x - 3| = 5 | 8, -2",
     ),
 )
-@instead_of(tell, COUNTING)
+@instead_of(tell, Place.NUMBER_OF_SOLUTIONS)
 def second_case_not_counted(start: Solutions) -> Choices | None:
     """Counts one solution of an equation with an absolute value that has two."""
     two = start.shape == "absolute value" and start.real == 2
@@ -289,7 +293,7 @@ def second_case_not_counted(start: Solutions) -> Choices | None:
         "number-of-solutions | |x + 1| + 4 = 1 | no solution",
     ),
 )
-@instead_of(tell, COUNTING)
+@instead_of(tell, Place.NUMBER_OF_SOLUTIONS)
 def impossible_absolute_value_counted(start: Solutions) -> Choices | None:
     """Counts solutions of an equation whose absolute value would be negative."""
     if start.shape != "absolute value" or start.real or start.infinite:
@@ -309,7 +313,7 @@ def impossible_absolute_value_counted(start: Solutions) -> Choices | None:
         "number-of-solutions | x/(x - 3) = 3/(x - 3) | 0",
     ),
 )
-@instead_of(tell, COUNTING)
+@instead_of(tell, Place.NUMBER_OF_SOLUTIONS)
 def rejected_solution_counted(start: Solutions) -> Choices | None:
     """Counts a solution that does not check in the equation."""
     kinds: tuple[Kind, ...] = ("real", "rational", "irrational")
@@ -327,7 +331,7 @@ def rejected_solution_counted(start: Solutions) -> Choices | None:
         "number-of-solutions | 2x + y = 5; x - y = 1 | (2, 1)",
     ),
 )
-@instead_of(tell, COUNTING)
+@instead_of(tell, Place.NUMBER_OF_SOLUTIONS)
 def coordinates_counted_apart(start: Solutions) -> Choices | None:
     """Counts the coordinates of a solution of a system as solutions of their own."""
     return said(2 * start.real, "real") if start.shape == "system" and start.real else None

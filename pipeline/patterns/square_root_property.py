@@ -9,7 +9,10 @@ from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Node, Quotient, Root, Sum
 from pipeline.patterns.radicals import halves, inside_root
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.absolute_value import ABSOLUTE, first_case, second_case
+from pipeline.procedures.absolute_value import (
+    first_case,
+    second_case,
+)
 from pipeline.procedures.equations import ZERO, Coefficients, Linear
 from pipeline.procedures.operations import (
     Lone,
@@ -21,8 +24,13 @@ from pipeline.procedures.operations import (
     root,
     shift_back,
 )
-from pipeline.procedures.polynomial_equations import QUADRATIC_FORM, substitute_back
-from pipeline.procedures.radical_equations import BARE_POWER, POWER, raise_both
+from pipeline.procedures.places import Place
+from pipeline.procedures.polynomial_equations import (
+    substitute_back,
+)
+from pipeline.procedures.radical_equations import (
+    raise_both,
+)
 from pipeline.procedures.rewriting.both_signs import value_with, values_of_both
 from pipeline.procedures.rewriting.operations import take_root
 from pipeline.procedures.rewriting.terms import (
@@ -38,16 +46,13 @@ from pipeline.procedures.rewriting.terms import (
     terms_of,
     whole,
 )
-from pipeline.procedures.solving_for import FORMULA, Part, over, root_of_square, tree_with_pi
+from pipeline.procedures.solving_for import (
+    Part,
+    over,
+    root_of_square,
+    tree_with_pi,
+)
 from pipeline.procedures.walk import Choices
-
-_ROOT = "square-root property"
-
-
-_SQUARE = "completing the square"
-
-
-_FORMULA = "quadratic formula"
 
 
 @pattern(
@@ -63,7 +68,7 @@ _FORMULA = "quadratic formula"
         "solve | x^2 = 11 | -sqrt(11)",
     ),
 )
-@instead_of(branches, _ROOT, _SQUARE, _FORMULA)
+@instead_of(branches, Place.SQUARE_ROOT, Place.COMPLETING_THE_SQUARE, Place.QUADRATIC_FORMULA)
 def plus_minus_dropped(value: Surd | Lone) -> tuple[Surd, ...] | None:
     """Takes the positive square root alone and leaves out the negative one."""
     return None if isinstance(value, Lone) else (value,)
@@ -85,7 +90,7 @@ def _plus_alone(tree: Node) -> frozenset[Surd]:
     return frozenset({value_with(tree, 1)})
 
 
-@plus_minus_dropped.also(substitute_back, QUADRATIC_FORM)
+@plus_minus_dropped.also(substitute_back, Place.QUADRATIC_FORM)
 def _positive_roots_alone(values: Roots, power: int, inner: Coefficients) -> Roots | None:
     if power != 2 or inner:
         return None
@@ -93,7 +98,7 @@ def _positive_roots_alone(values: Roots, power: int, inner: Coefficients) -> Roo
     return frozenset(one for one in found if one is not None)
 
 
-@plus_minus_dropped.also(raise_both, POWER, BARE_POWER)
+@plus_minus_dropped.also(raise_both, Place.POWER_EQUATION, Place.BARE_POWER)
 def _positive_root_alone(right: Surd, above: int, below: int) -> tuple[Surd, ...] | None:
     found = raise_both(right, above, below)
     return found[:1] if len(found) == 2 else None
@@ -110,7 +115,7 @@ def _positive_root_alone(right: Surd, above: int, below: int) -> tuple[Surd, ...
         "solve | (x - 3)^2 = 16 | 16",
     ),
 )
-@instead_of(root, _ROOT, _SQUARE)
+@instead_of(root, Place.SQUARE_ROOT, Place.COMPLETING_THE_SQUARE)
 def square_undone_without_root(radicand: Surd) -> Choices | None:
     """Removes the square on the left but takes no root on the right."""
     if radicand * radicand == radicand:
@@ -120,7 +125,7 @@ def square_undone_without_root(radicand: Surd) -> Choices | None:
 
 @square_undone_without_root.also(
     root_of_square,
-    FORMULA,
+    Place.FORMULA,
     shows=(
         "solve-for | V = pr^2h for r | r = V/(ph)",
         "solve-for | E = (1/2)mv^2 for v | v = 2E/m",
@@ -142,7 +147,7 @@ def _square_of_letter_dropped(other: Part) -> Node:
         "solve | x^2 = 36 | 12, -12",
     ),
 )
-@instead_of(root, _ROOT, _SQUARE)
+@instead_of(root, Place.SQUARE_ROOT, Place.COMPLETING_THE_SQUARE)
 def halved_instead_of_rooted(radicand: Surd) -> Choices | None:
     """Halves the right side instead of taking its square root."""
     if Surd.root_of(radicand) == radicand / 2:
@@ -152,7 +157,7 @@ def halved_instead_of_rooted(radicand: Surd) -> Choices | None:
 
 @halved_instead_of_rooted.also(
     root_of_square,
-    FORMULA,
+    Place.FORMULA,
     shows=(
         "solve-for | V = pr^2h for r | r = V/(2ph)",
         "solve-for | A = s^2 for s | s = A/2",
@@ -199,7 +204,7 @@ def _coefficient_halved(place: Root) -> Node | None:
         "solve | x^2 = 16 | 8, 0",
     ),
 )
-@instead_of(shift_back, _ROOT, _SQUARE)
+@instead_of(shift_back, Place.SQUARE_ROOT, Place.COMPLETING_THE_SQUARE)
 def shift_moved_same_sign(shift: Surd) -> Surd:
     """Carries the number beside the unknown across the equals sign without changing its sign."""
     return shift
@@ -207,7 +212,7 @@ def shift_moved_same_sign(shift: Surd) -> Surd:
 
 @shift_moved_same_sign.also(
     first_case,
-    ABSOLUTE,
+    Place.ABSOLUTE_VALUE,
     shows=("solve | |x + 9| = 8 | 17, 1", "solve | |2x - 3| = 7 | 2, -5"),
     silent=("solve | |x + 9| = 8 | -1, -17", "solve | |x| = 8 | 8, -8"),
 )
@@ -216,7 +221,7 @@ def _shift_of_first_case(inside: Linear, right: Linear) -> Surd | None:
     return (right.q + inside.q) / inside.p if inside.q and not right.p else None
 
 
-@shift_moved_same_sign.also(second_case, ABSOLUTE)
+@shift_moved_same_sign.also(second_case, Place.ABSOLUTE_VALUE)
 def _shift_of_second_case(inside: Linear, right: Linear) -> Surd | None:
     return (inside.q - right.q) / inside.p if inside.q and not right.p else None
 
@@ -233,7 +238,7 @@ def _shift_of_second_case(inside: Linear, right: Linear) -> Surd | None:
         "solve | (x - 3)^2 = 16 | 7, 1",
     ),
 )
-@instead_of(add_shift, _ROOT, _SQUARE)
+@instead_of(add_shift, Place.SQUARE_ROOT, Place.COMPLETING_THE_SQUARE)
 def shift_given_both_signs(carried: Surd, signed: tuple[Surd, ...]) -> Choices | None:
     """Gives the number carried across both signs, as well as the root."""
     if len(signed) != 2:
@@ -256,7 +261,7 @@ def shift_given_both_signs(carried: Surd, signed: tuple[Surd, ...]) -> Choices |
         "solve | x^2 = 25 | 5, -5",
     ),
 )
-@instead_of(isolate_square, _ROOT)
+@instead_of(isolate_square, Place.SQUARE_ROOT)
 def rooted_term_by_term(scale: Surd, rest: Surd, right: Surd) -> tuple[Surd, Surd] | None:
     """Takes the square root of each term of a sum, as if x^2 + 16 = 25 were x + 4 = 5."""
     if not rest:
@@ -272,7 +277,7 @@ def rooted_term_by_term(scale: Surd, rest: Surd, right: Surd) -> tuple[Surd, Sur
 
 @rooted_term_by_term.also(
     root_of_square,
-    FORMULA,
+    Place.FORMULA,
     shows=(
         "solve-for | a^2 + b^2 = c^2 for a | a = c - b",
         "solve-for | a^2 + 9b^2 = 4c^2 for a | a = 2c - 3b",
@@ -332,7 +337,7 @@ def _term_by_term(place: Root) -> Node | None:
         "solve | x^2 = 7 | sqrt(7), -sqrt(7)",
     ),
 )
-@instead_of(divide_off, _ROOT)
+@instead_of(divide_off, Place.SQUARE_ROOT)
 def rooted_before_dividing(scale: Surd, right: Surd) -> tuple[Surd, Surd]:
     """Takes the root of the right side before dividing by the number before the square."""
     return right, scale
@@ -349,7 +354,7 @@ def rooted_before_dividing(scale: Surd, right: Surd) -> tuple[Surd, Surd]:
         "solve | (x + 5)^2 = 39 | sqrt(39) - 5, -sqrt(39) - 5",
     ),
 )
-@instead_of(root, _ROOT, _SQUARE, _FORMULA)
+@instead_of(root, Place.SQUARE_ROOT, Place.COMPLETING_THE_SQUARE, Place.QUADRATIC_FORMULA)
 def negative_radicand_made_positive(radicand: Surd) -> Surd | None:
     """Drops the minus under the root and gives real roots where there are none."""
     if not radicand.is_rational or not radicand or radicand.real_sign() > 0:
@@ -379,7 +384,7 @@ def _minus_under_root_dropped(place: Root) -> Node | None:
         "solve | (x + 2)^2 = 25 | 3, -7",
     ),
 )
-@instead_of(root, _ROOT, _SQUARE, _FORMULA)
+@instead_of(root, Place.SQUARE_ROOT, Place.COMPLETING_THE_SQUARE, Place.QUADRATIC_FORMULA)
 def root_of_fraction_top_only(radicand: Surd) -> Surd | None:
     """Takes the root of the numerator and leaves the denominator as it is."""
     if not radicand.is_rational or radicand.denominator == 1:
@@ -410,7 +415,7 @@ def _top_only(place: Root) -> Node | None:
         "solve | x^2 = 16 | 4, -4",
     ),
 )
-@instead_of(shift_back, _ROOT, _SQUARE)
+@instead_of(shift_back, Place.SQUARE_ROOT, Place.COMPLETING_THE_SQUARE)
 def shift_left_out(shift: Surd) -> Surd:
     """Takes the root and forgets the number beside the unknown in the bracket."""
     return ZERO

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.lines import SLOPE
-from pipeline.procedures.solving_for import FORMULA, Part, carry_term, join
+from pipeline.procedures.places import Place
+from pipeline.procedures.solving_for import (
+    Part,
+    carry_term,
+    join,
+)
 from pipeline.procedures.systems import (
-    SYSTEM,
     Row,
     combine_rows,
     evaluate_line,
@@ -29,7 +32,7 @@ from pipeline.procedures.walk import Choices
         "solve | y = 2x + 1; 3x + y = 11 | (2, 4)",
     ),
 )
-@instead_of(report_point, SYSTEM)
+@instead_of(report_point, Place.SYSTEM)
 def coordinates_swapped(x: Surd, y: Surd) -> tuple[Surd, Surd]:
     """Finds both unknowns and writes them in the wrong order."""
     return y, x
@@ -46,7 +49,7 @@ def coordinates_swapped(x: Surd, y: Surd) -> tuple[Surd, Surd]:
         "solve | 2x + y = 5; x - y = 1 | 3",
     ),
 )
-@instead_of(report_point, SYSTEM)
+@instead_of(report_point, Place.SYSTEM)
 def second_unknown_left_out(x: Surd, y: Surd) -> Choices:
     """Stops when one unknown is found."""
     return Choices((frozenset({x}), frozenset({y})))
@@ -63,7 +66,7 @@ def second_unknown_left_out(x: Surd, y: Surd) -> Choices:
         "solve | x + y = 6; x - y = 2 | (4, 2)",
     ),
 )
-@instead_of(scale_row, SYSTEM)
+@instead_of(scale_row, Place.SYSTEM)
 def scaled_left_side_only(row: Row, factor: Surd) -> Row | None:
     """Multiplies the left side of an equation and leaves the right side as it is."""
     return Row(row.a * factor, row.b * factor, row.c) if factor != -1 else None
@@ -81,7 +84,7 @@ def scaled_left_side_only(row: Row, factor: Surd) -> Row | None:
         "solve | 3x + y = 10; x - y = 2 | (3, 1)",
     ),
 )
-@instead_of(combine_rows, SYSTEM)
+@instead_of(combine_rows, Place.SYSTEM)
 def equations_subtracted_in_part(first: Row, second: Row) -> Choices | None:
     """Subtracts one side of the equations and adds the other."""
     if first.b == -second.b:
@@ -104,7 +107,7 @@ def equations_subtracted_in_part(first: Row, second: Row) -> Choices | None:
         "solve | y = 2x + 1; 3x + y = 11 | (2, 5)",
     ),
 )
-@instead_of(isolate_letter, SYSTEM)
+@instead_of(isolate_letter, Place.SYSTEM)
 def term_moved_same_sign(row: Row) -> tuple[Surd, Surd] | None:
     """Solves an equation for one unknown without changing the sign of the term carried across."""
     return (row.a / row.b, row.c / row.b) if row.a else None
@@ -112,7 +115,7 @@ def term_moved_same_sign(row: Row) -> tuple[Surd, Surd] | None:
 
 @term_moved_same_sign.also(
     carry_term,
-    FORMULA,
+    Place.FORMULA,
     shows=(
         "solve-for | P = 2L + 2W for W | (P + 2L)/2",
         "solve-for | 3x + 2y = 12 for y | y = (3/2)x + 6",
@@ -126,7 +129,7 @@ def _carried_with_its_sign(other: Part, rest: Part) -> Part:
 
 @term_moved_same_sign.also(
     isolate_letter,
-    SLOPE,
+    Place.SLOPE,
     shows=(
         "slope | 2x + 3y = 6 | 2/3",
         "slope | 5x - 2y = 8 | -5/2",
@@ -148,7 +151,7 @@ def _moved_with_its_sign(row: Row) -> tuple[Surd, Surd] | None:
         "solve | y = 2x; 3x + y = 10 | (2, 4)",
     ),
 )
-@instead_of(evaluate_line, SYSTEM)
+@instead_of(evaluate_line, Place.SYSTEM)
 def constant_lost_when_going_back(m: Surd, k: Surd, x: Surd) -> Surd:
     """Puts the first value back and leaves out the constant."""
     return m * x

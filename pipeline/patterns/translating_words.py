@@ -21,6 +21,7 @@ from pipeline.exact.trees import (
     letters,
 )
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.rewriting.terms import (
     difference,
@@ -38,7 +39,6 @@ from pipeline.procedures.rewriting.terms import (
 from pipeline.procedures.walk import Choices
 from pipeline.reading.inequalities import FLIPPED
 from pipeline.tasks.translate import (
-    ONE_LETTER,
     Sentence,
     put_power,
     put_product,
@@ -548,7 +548,7 @@ def _percent(place: Node) -> tuple[Fraction, Node] | None:
         "translate | a price p, increased by 8% tax: p + 0.08p | 1.08p",
     ),
 )
-@instead_of(put_product, ONE_LETTER)
+@instead_of(put_product, Place.ONE_LETTER)
 def percent_written_as_whole_number(place: Product) -> Node | None:
     """Takes the number before the percent sign as it stands, 20 for 20 hundredths."""
     found = _percent(place)
@@ -567,7 +567,7 @@ def percent_written_as_whole_number(place: Product) -> Node | None:
         "translate | an amount after growing by 5%: 1.05a | a + 0.05a",
     ),
 )
-@instead_of(put_product, ONE_LETTER)
+@instead_of(put_product, Place.ONE_LETTER)
 def percent_point_misplaced(place: Product) -> Node | None:
     """Writes a percent under ten as tenths: 0.8 for 8 hundredths."""
     found = _percent(place)
@@ -835,7 +835,7 @@ def times_written_as_plus(place: Product) -> Node:
         "translate | half of a number is 9: (1/2)x = 9 | 9 = x/2",
     ),
 )
-@instead_of(put_quotient, ONE_LETTER)
+@instead_of(put_quotient, Place.ONE_LETTER)
 def divided_by_written_as_times(place: Quotient) -> Node | None:
     """Multiplies where the words divide or take a part."""
     if not letters(place) or whole(place.denominator) == 100:
@@ -843,7 +843,7 @@ def divided_by_written_as_times(place: Quotient) -> Node | None:
     return product_of(place.denominator, place.numerator)
 
 
-@divided_by_written_as_times.also(put_product, ONE_LETTER)
+@divided_by_written_as_times.also(put_product, Place.ONE_LETTER)
 def _multiple_for_part(place: Product) -> Node | None:
     part, *rest = place.factors
     found = rational(part) if isinstance(part, Quotient) else None
@@ -863,7 +863,7 @@ def _multiple_for_part(place: Product) -> Node | None:
         "translate | four times a number: 4x | x^4",
     ),
 )
-@instead_of(put_product, ONE_LETTER)
+@instead_of(put_product, Place.ONE_LETTER)
 def times_written_as_divided_by(place: Product) -> Node | None:
     """Divides where the words multiply."""
     first, *rest = place.factors

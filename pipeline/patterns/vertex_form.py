@@ -7,9 +7,16 @@ from pipeline.exact.trees import Node
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE, ZERO
 from pipeline.procedures.operations import Roots, axis, height_at, read_vertex
+from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Choices, Ending
-from pipeline.tasks.rewrite import REWRITING, make_up_for, take_out_leading, vertex_form
-from pipeline.tasks.vertex import COORDINATE, VERTEX, give_coordinate
+from pipeline.tasks.rewrite import (
+    make_up_for,
+    take_out_leading,
+    vertex_form,
+)
+from pipeline.tasks.vertex import (
+    give_coordinate,
+)
 
 
 @pattern(
@@ -23,7 +30,7 @@ from pipeline.tasks.vertex import COORDINATE, VERTEX, give_coordinate
         "vertex | axis of symmetry of y = x^2 - 4x + 7 | x = 7",
     ),
 )
-@instead_of(give_coordinate, COORDINATE)
+@instead_of(give_coordinate, Place.COORDINATE)
 def other_coordinate_of_vertex_given(point: tuple[Surd, Surd], coordinate: int) -> Roots:
     """Gives the place of the greatest or least value for the value, or the reverse."""
     return give_coordinate(point, 1 - coordinate)
@@ -41,7 +48,7 @@ def other_coordinate_of_vertex_given(point: tuple[Surd, Surd], coordinate: int) 
         "rewrite | y = x^2 + 8x + 3 | y = (x + 4)^2 - 13",
     ),
 )
-@instead_of(make_up_for, REWRITING)
+@instead_of(make_up_for, Place.REWRITING)
 def added_square_not_multiplied(c: Surd, a: Surd, added: Surd) -> Surd | None:
     """Takes off the number added in the bracket, not times the number before the bracket."""
     return c - added if a != ONE else None
@@ -58,7 +65,7 @@ def added_square_not_multiplied(c: Surd, a: Surd, added: Surd) -> Surd | None:
         "rewrite | f(x) = x^2 + 6x + 5 | (x + 3)^2 - 5",
     ),
 )
-@instead_of(make_up_for, REWRITING)
+@instead_of(make_up_for, Place.REWRITING)
 def added_square_not_taken_off(c: Surd, a: Surd, added: Surd) -> Surd:
     """Adds the square to one side and neither takes it off again nor adds it to the other."""
     return c
@@ -75,7 +82,7 @@ def added_square_not_taken_off(c: Surd, a: Surd, added: Surd) -> Surd:
         "rewrite | f(x) = x^2 + 6x + 5 | (x + 3)^2 - 14",
     ),
 )
-@instead_of(make_up_for, REWRITING)
+@instead_of(make_up_for, Place.REWRITING)
 def added_square_added_again(c: Surd, a: Surd, added: Surd) -> Choices:
     """Adds the square to the constant as well, where it has to be taken off."""
     return Choices((c + a * added, c + added))
@@ -92,7 +99,7 @@ def added_square_added_again(c: Surd, a: Surd, added: Surd) -> Choices:
         "rewrite | y = x^2 + 8x + 3 | (x + 4)^2 - 13",
     ),
 )
-@instead_of(take_out_leading, REWRITING)
+@instead_of(take_out_leading, Place.REWRITING)
 def leading_number_taken_from_square_only(a: Surd, b: Surd) -> Surd | None:
     """Takes the leading number out of the first term and leaves the second term as it is."""
     return b if a != ONE else None
@@ -109,7 +116,7 @@ def leading_number_taken_from_square_only(a: Surd, b: Surd) -> Surd | None:
         "rewrite | y = x^2 + 8x + 3 | 2(x + 4)^2 - 13",
     ),
 )
-@instead_of(vertex_form, REWRITING)
+@instead_of(vertex_form, Place.REWRITING)
 def number_before_square_lost(a: Surd, term: Surd, constant: Surd, letter: str) -> Node:
     """Leaves out the number before the square."""
     return vertex_form(ONE, term, constant, letter)
@@ -293,13 +300,13 @@ def constant_given_as_height(a: Surd, b: Surd, c: Surd, x: Surd) -> Surd:
         "vertex | axis of symmetry of y = x^2 - 4x + 7 | 3",
     ),
 )
-@instead_of(height_at, VERTEX)
+@instead_of(height_at, Place.VERTEX)
 def one_coordinate_given(a: Surd, b: Surd, c: Surd, x: Surd) -> Choices:
     """Gives the axis of symmetry or the height alone, not the point."""
     height = (a * x + b) * x + c
     return Choices((Ending(frozenset({x})), Ending(frozenset({height}))))
 
 
-@one_coordinate_given.also(read_vertex, VERTEX)
+@one_coordinate_given.also(read_vertex, Place.VERTEX)
 def _one_coordinate_read(p: Surd, q: Surd, rest: Surd) -> Choices:
     return Choices((Ending(frozenset({-q / p})), Ending(frozenset({rest}))))

@@ -8,8 +8,9 @@ from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import Coefficients
 from pipeline.procedures.operations import Roots
+from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Choices
-from pipeline.procedures.word_problems import WORD_PROBLEM, Kept, give_asked, keep_counting
+from pipeline.procedures.word_problems import Kept, give_asked, keep_counting
 
 
 @pattern(
@@ -23,7 +24,7 @@ from pipeline.procedures.word_problems import WORD_PROBLEM, Kept, give_asked, ke
         "solve | w(w + 4) = 96; keep w > 0 | 12",
     ),
 )
-@instead_of(give_asked, WORD_PROBLEM)
+@instead_of(give_asked, Place.WORD_PROBLEM)
 def other_quantity_given(roots: Roots, asked: tuple[Coefficients, ...]) -> Roots | None:
     """Gives the unknown of the equation in place of the quantity that is asked for."""
     return roots if len(asked) == 1 else None
@@ -40,7 +41,7 @@ def other_quantity_given(roots: Roots, asked: tuple[Coefficients, ...]) -> Roots
         "solve | n(n + 1) = 240; asked n, n + 1 | 15, 16, -15, -16",
     ),
 )
-@instead_of(give_asked, WORD_PROBLEM)
+@instead_of(give_asked, Place.WORD_PROBLEM)
 def one_quantity_left_out(roots: Roots, asked: tuple[Coefficients, ...]) -> Choices | None:
     """Gives one of the quantities that are asked for and leaves out another."""
     if len(asked) < 2:
@@ -59,7 +60,7 @@ def one_quantity_left_out(roots: Roots, asked: tuple[Coefficients, ...]) -> Choi
         "solve | w(w + 3) = 40 | 5",
     ),
 )
-@instead_of(keep_counting, WORD_PROBLEM)
+@instead_of(keep_counting, Place.WORD_PROBLEM)
 def impossible_solution_kept(roots: Roots, keep: Kept) -> Roots:
     """Keeps a solution that does not count, such as a negative length."""
     return roots
@@ -78,7 +79,7 @@ def impossible_solution_kept(roots: Roots, keep: Kept) -> Roots:
         "solve | x^2 - 9x + 14 = 0; keep smallest | 2",
     ),
 )
-@instead_of(keep_counting, WORD_PROBLEM)
+@instead_of(keep_counting, Place.WORD_PROBLEM)
 def wrong_solution_rejected(roots: Roots, keep: Kept) -> Roots | None:
     """Rejects the solution that counts and gives the other."""
     rest = roots - keep_counting(roots, keep)
@@ -96,7 +97,7 @@ def wrong_solution_rejected(roots: Roots, keep: Kept) -> Roots | None:
         "solve | w(w + 3) = 40; keep w > 0 | 5",
     ),
 )
-@instead_of(keep_counting, WORD_PROBLEM)
+@instead_of(keep_counting, Place.WORD_PROBLEM)
 def fitting_solution_left_out(roots: Roots, keep: Kept) -> Choices | None:
     """Gives one solution only where several count."""
     kept = keep_counting(roots, keep)
@@ -114,7 +115,7 @@ def fitting_solution_left_out(roots: Roots, keep: Kept) -> Choices | None:
         "solve | w(w + 3) = 40; keep w > 0 | -8",
     ),
 )
-@instead_of(keep_counting, WORD_PROBLEM)
+@instead_of(keep_counting, Place.WORD_PROBLEM)
 def size_of_impossible_solution_given(roots: Roots, keep: Kept) -> Choices | None:
     """Drops the minus of a negative solution so that it counts."""
     kept = keep_counting(roots, keep)
@@ -142,7 +143,7 @@ def _rounded(number: Surd, places: int) -> Surd:
         "solve | w(w + 4) = 96; keep w > 0; asked w + 4 | 12",
     ),
 )
-@instead_of(give_asked, WORD_PROBLEM)
+@instead_of(give_asked, Place.WORD_PROBLEM)
 def rounded_too_early(roots: Roots, asked: tuple[Coefficients, ...]) -> Choices | None:
     """Rounds the unknown first and works out the quantity asked for from the rounded number."""
     if all(one.is_rational for one in roots) or not all(one.is_real for one in roots):

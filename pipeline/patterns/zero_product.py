@@ -21,18 +21,24 @@ from pipeline.procedures.operations import (
     report,
     take_out_unknown,
 )
+from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_equations import (
-    POLYNOMIAL,
-    QUADRATIC_FORM,
     factor_out_powers,
     report_roots,
     roots_of_rest,
 )
-from pipeline.procedures.radical_equations import POWER, RADICAL, report_all
-from pipeline.procedures.rational_equations import RATIONAL, report_solutions
+from pipeline.procedures.radical_equations import (
+    report_all,
+)
+from pipeline.procedures.rational_equations import (
+    report_solutions,
+)
 from pipeline.procedures.sign_charts import Regional
 from pipeline.procedures.walk import Choices, Ending
-from pipeline.tasks.domain import DOMAIN, Condition, boundary
+from pipeline.tasks.domain import (
+    Condition,
+    boundary,
+)
 
 
 @pattern(
@@ -46,7 +52,7 @@ from pipeline.tasks.domain import DOMAIN, Condition, boundary
         "solve | (x + 1)(x - 5) = 0 | 1, 5",
     ),
 )
-@instead_of(carry_constants, "factoring")
+@instead_of(carry_constants, Place.FACTORING)
 def root_takes_factor_sign(factors: tuple[Linear, ...], right: Surd) -> tuple[Linear, ...] | None:
     """Reads each root off its factor with the sign as it stands: x + 3 gives 3."""
     return None if right else factors
@@ -54,7 +60,7 @@ def root_takes_factor_sign(factors: tuple[Linear, ...], right: Surd) -> tuple[Li
 
 @root_takes_factor_sign.also(
     boundary,
-    DOMAIN,
+    Place.DOMAIN,
     shows=(
         "domain | 1/(x - 3) | x != -3",
         "domain | sqrt(x + 4) | x >= 4",
@@ -74,7 +80,7 @@ def _boundary_takes_sign(condition: Condition) -> Regional | None:
     return boundary(Condition(condition.kind, flipped))
 
 
-@root_takes_factor_sign.also(roots_of_rest, POLYNOMIAL)
+@root_takes_factor_sign.also(roots_of_rest, Place.POLYNOMIAL_EQUATION)
 def _signs_as_they_stand(numbers: Coefficients) -> Roots:
     return frozenset(-one for one in roots_of_rest(numbers))
 
@@ -101,7 +107,7 @@ def _misread(carried: tuple[Linear, ...], wrong: Callable[[Linear], Surd]) -> Ch
         "solve | (x - 7)(x + 8) = 0 | -7, 8",
     ),
 )
-@instead_of(divide_factors, "factoring")
+@instead_of(divide_factors, Place.FACTORING)
 def root_ignores_coefficient(carried: tuple[Linear, ...]) -> Choices:
     """Does not divide by the number before the unknown of a factor: 2x - 7 gives 7."""
     return _misread(carried, lambda one: one.q)
@@ -118,7 +124,7 @@ def root_ignores_coefficient(carried: tuple[Linear, ...]) -> Choices:
         "solve | (x + 7)(x - 3) = 0 | -1/7, 1/3",
     ),
 )
-@instead_of(divide_factors, "factoring")
+@instead_of(divide_factors, Place.FACTORING)
 def root_upside_down(carried: tuple[Linear, ...]) -> Choices:
     """Turns the root of a factor upside down: 3x + 7 gives -3/7."""
     return _misread(carried, lambda one: one.p / one.q)
@@ -151,7 +157,7 @@ def _products_with_unknown(a: Surd, b: Surd, k: Surd) -> list[tuple[tuple[Linear
         "solve | (x - 1)(x + 4) = 14 | 3, -6",
     ),
 )
-@instead_of(gather_right_side, "factoring")
+@instead_of(gather_right_side, Place.FACTORING)
 def zero_product_with_nonzero(equation: Equation) -> Choices | None:
     """Sets each factor equal to the right side although that side is not zero."""
     (a, b, c), (a2, b2, k) = equation.left, equation.right
@@ -179,13 +185,13 @@ def zero_product_with_nonzero(equation: Equation) -> Choices | None:
         "solve | x^2 - 5x + 6 = 0 | 3",
     ),
 )
-@instead_of(take_out_unknown, "factoring")
+@instead_of(take_out_unknown, Place.FACTORING)
 def divided_out_unknown(a: Surd, b: Surd) -> tuple[Linear, ...]:
     """Divides both sides by the unknown and loses the root 0."""
     return (Linear(a, b),)
 
 
-@divided_out_unknown.also(factor_out_powers, POLYNOMIAL)
+@divided_out_unknown.also(factor_out_powers, Place.POLYNOMIAL_EQUATION)
 def _root_zero_lost(numbers: Coefficients) -> tuple[Coefficients, bool]:
     return factor_out_powers(numbers)[0], False
 
@@ -202,7 +208,7 @@ def _root_zero_lost(numbers: Coefficients) -> tuple[Coefficients, bool]:
         "solve | x^2 = 5 | sqrt(5)",
     ),
 )
-@instead_of(copy_equation, "square-root property")
+@instead_of(copy_equation, Place.SQUARE_ROOT)
 def unknown_left_out_on_one_side(equation: Equation) -> Equation | None:
     """Divides the side without the square by the unknown, or leaves its letter out."""
     (a, b, c), (a2, b2, c2) = equation.left, equation.right
@@ -222,7 +228,7 @@ def unknown_left_out_on_one_side(equation: Equation) -> Equation | None:
         "solve | x^2 + 12x + 27 = 0 | 9",
     ),
 )
-@instead_of(report, "factoring")
+@instead_of(report, Place.FACTORING)
 def second_root_left_out(roots: Roots) -> Choices | None:
     """Reports the root of one factor only."""
     if len(roots) < 2:
@@ -231,23 +237,27 @@ def second_root_left_out(roots: Roots) -> Choices | None:
 
 
 second_root_left_out.also(
-    report, "square-root property", "completing the square", "quadratic formula", late=True
+    report,
+    Place.SQUARE_ROOT,
+    Place.COMPLETING_THE_SQUARE,
+    Place.QUADRATIC_FORMULA,
+    late=True,
 )(second_root_left_out.moves[0].version)
 
 
-@second_root_left_out.also(report_all, RADICAL, POWER)
+@second_root_left_out.also(report_all, Place.RADICAL_EQUATION, Place.POWER_EQUATION)
 def _one_solution_of_radical(roots: Roots) -> Choices | None:
     return Choices(frozenset({one}) for one in roots) if len(roots) > 1 else None
 
 
-@second_root_left_out.also(report_roots, POLYNOMIAL, QUADRATIC_FORM)
+@second_root_left_out.also(report_roots, Place.POLYNOMIAL_EQUATION, Place.QUADRATIC_FORM)
 def _one_root_left_out(roots: Roots) -> Choices | None:
     if len(roots) < 2:
         return None
     return Choices(roots - {one} for one in roots)
 
 
-@second_root_left_out.also(report_solutions, RATIONAL)
+@second_root_left_out.also(report_solutions, Place.RATIONAL_EQUATION)
 def _one_solution_reported(roots: Roots) -> Choices | None:
     return Choices(frozenset({one}) for one in roots) if len(roots) > 1 else None
 
@@ -263,7 +273,7 @@ def _one_solution_reported(roots: Roots) -> Choices | None:
         "solve | 3(x - 4)(x + 1) = 0 | 0, 4, -1",
     ),
 )
-@instead_of(copy_equation, "factoring")
+@instead_of(copy_equation, Place.FACTORING)
 def constant_factor_counted_as_root(equation: Equation) -> Ending | None:
     """Counts the number before the brackets as a solution."""
     if equation.scale in (ONE, -ONE) or not equation.factors or any(equation.right):
@@ -283,7 +293,7 @@ def constant_factor_counted_as_root(equation: Equation) -> Ending | None:
         "solve | x^2 = 12 | 12",
     ),
 )
-@instead_of(copy_equation, "factoring")
+@instead_of(copy_equation, Place.FACTORING)
 def square_joined_with_first_power(equation: Equation) -> Ending | None:
     """Joins the square and the first power of the unknown, as if the equation were linear."""
     a, b, c = (one - two for one, two in zip(equation.left, equation.right, strict=True))
@@ -303,7 +313,7 @@ def square_joined_with_first_power(equation: Equation) -> Ending | None:
         "solve | x^2 - 16 = 0 | 4, -4",
     ),
 )
-@instead_of(report, "factoring")
+@instead_of(report, Place.FACTORING)
 def double_root_given_both_signs(roots: Roots) -> Roots | None:
     """Gives a repeated root with both signs."""
     if len(roots) != 1:
@@ -324,7 +334,7 @@ def double_root_given_both_signs(roots: Roots) -> Roots | None:
         "solve | x^2 - x - 6 = 0 | 3, -2",
     ),
 )
-@instead_of(carry_constants, "factoring")
+@instead_of(carry_constants, Place.FACTORING)
 def stopped_at_factors(factors: tuple[Linear, ...], right: Surd) -> Ending | None:
     """Factors the equation's side and stops there, without the solutions."""
     if right:

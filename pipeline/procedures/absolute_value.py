@@ -11,6 +11,7 @@ from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Linear
 from pipeline.procedures.inequalities import report_region, turn_sign
 from pipeline.procedures.isolating import as_linear, linear_of, side_of
+from pipeline.procedures.places import Place
 from pipeline.procedures.sign_charts import (
     TURNED,
     Regional,
@@ -24,7 +25,6 @@ from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Walk
 
 __all__ = [
-    "ABSOLUTE",
     "Bars",
     "bars_of",
     "drop_bars",
@@ -38,8 +38,6 @@ __all__ = [
     "split_bars",
     "where_not_negative",
 ]
-
-ABSOLUTE = "absolute value"
 
 
 class Bars(NamedTuple):
@@ -100,32 +98,32 @@ def where_not_negative(right: Linear) -> Regional:
 
 def solve_absolute_equation(step: Walk, start: Bars) -> op.Roots | Regional:
     """Isolate the bars, and solve the two equations that they stand for."""
-    early = step.do(drop_bars, ABSOLUTE, start)
+    early = step.do(drop_bars, Place.ABSOLUTE_VALUE, start)
     if early is not None:
         return early
     right = _isolated(step, start)
     if start.inside in (right, Linear(-right.p, -right.q)):
         if start.both:
             return ALL_REAL
-        return step.do(where_not_negative, ABSOLUTE, right)
+        return step.do(where_not_negative, Place.ABSOLUTE_VALUE, right)
     constant = not right.p and not start.both
-    if constant and not step.do(may_be_negative, ABSOLUTE, right.q):
+    if constant and not step.do(may_be_negative, Place.ABSOLUTE_VALUE, right.q):
         return NO_SOLUTION
-    one = step.do(first_case, ABSOLUTE, start.inside, right)
-    two = step.do(second_case, ABSOLUTE, start.inside, right)
+    one = step.do(first_case, Place.ABSOLUTE_VALUE, start.inside, right)
+    two = step.do(second_case, Place.ABSOLUTE_VALUE, start.inside, right)
     cases: tuple[Surd | None, ...] = (one, two)
     if not constant and not start.both:
-        cases = step.do(keep_valid, ABSOLUTE, cases, right)
-    return step.do(report_cases, ABSOLUTE, cases)
+        cases = step.do(keep_valid, Place.ABSOLUTE_VALUE, cases, right)
+    return step.do(report_cases, Place.ABSOLUTE_VALUE, cases)
 
 
 def _isolated(step: Walk, start: Bars) -> Linear:
     """Carry what stands beside the bars across, and divide by what stands before them."""
     p, q = start.right
     if start.m:
-        q = step.do(op.carry_constant, ABSOLUTE, q, start.m)
+        q = step.do(op.carry_constant, Place.ABSOLUTE_VALUE, q, start.m)
     if start.k != ONE:
-        p, q = p / start.k, step.do(op.divide, "linear equation", q, start.k)
+        p, q = p / start.k, step.do(op.divide, Place.LINEAR, q, start.k)
     return Linear(p, q)
 
 
@@ -151,11 +149,11 @@ def solve_absolute_inequality(step: Walk, start: Bars) -> object:
     right = _isolated(step, start).q
     sign = start.sign
     if start.k != ONE:
-        sign = step.do(turn_sign, ABSOLUTE, sign, start.k, ZERO)
-    region = step.do(split_bars, ABSOLUTE, start.inside, sign, right)
+        sign = step.do(turn_sign, Place.ABSOLUTE_VALUE, sign, start.k, ZERO)
+    region = step.do(split_bars, Place.ABSOLUTE_VALUE, start.inside, sign, right)
     ends = (((side * right) - start.inside.q) / start.inside.p for side in (ONE, -ONE))
     boundaries = frozenset(ends) if right.real_sign() >= 0 else frozenset()
-    return step.do(report_region, ABSOLUTE, region, boundaries)
+    return step.do(report_region, Place.ABSOLUTE_VALUE, region, boundaries)
 
 
 def bars_of(first: Node, second: Node, sign: str, letter: str) -> Bars | None:

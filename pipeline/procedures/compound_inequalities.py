@@ -9,14 +9,18 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.regions import WHOLE_LINE, intersection, union
 from pipeline.exact.trees import Relation
 from pipeline.exact.values import Region
+from pipeline.procedures.places import Place
 from pipeline.procedures.shapes_of_inequalities import inequality_plans
 from pipeline.procedures.sign_charts import Regional, part_of_line
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Plan, Walk
 
-__all__ = ["COMPOUND", "Compound", "combine", "compound_plans", "solve_compound"]
-
-COMPOUND = "compound inequality"
+__all__ = [
+    "Compound",
+    "combine",
+    "compound_plans",
+    "solve_compound",
+]
 
 
 class Compound(NamedTuple):
@@ -44,7 +48,7 @@ def solve_compound(step: Walk, start: Compound) -> Regional:
     regions = tuple(one for one in found if isinstance(one, Region | str))
     if len(regions) != len(found):
         raise CannotBeWorked
-    return step.do(combine, COMPOUND, regions, start.either)
+    return step.do(combine, Place.COMPOUND_INEQUALITY, regions, start.either)
 
 
 def compound_plans(relations: tuple[Relation, ...], letter: str, either: bool) -> list[Plan]:
@@ -52,4 +56,10 @@ def compound_plans(relations: tuple[Relation, ...], letter: str, either: bool) -
     found = [inequality_plans(relation, letter)[:1] for relation in relations]
     if not all(found):
         return []
-    return [Plan(COMPOUND, solve_compound, Compound(tuple(one for (one,) in found), either))]
+    return [
+        Plan(
+            Place.COMPOUND_INEQUALITY,
+            solve_compound,
+            Compound(tuple(one for (one,) in found), either),
+        )
+    ]

@@ -14,7 +14,12 @@ from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Bracket, Coefficients, Equation, Linear
 from pipeline.procedures.isolating import flat_factors, linear_of, terms_of
 from pipeline.procedures.linear import solve_linear
-from pipeline.procedures.logarithms import LOGARITHM, carry_beyond, divide_beyond, exponent_for
+from pipeline.procedures.logarithms import (
+    carry_beyond,
+    divide_beyond,
+    exponent_for,
+)
+from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import added, exact_roots
 from pipeline.procedures.quantities import (
     Quantity,
@@ -41,8 +46,6 @@ __all__ = [
     "start_unwrapping",
     "undo_substitution",
 ]
-
-_PLACE = "linear equation"
 
 
 class Exponential(NamedTuple):
@@ -90,20 +93,20 @@ def solve_exponential(step: Walk, start: Exponential) -> op.Roots | Node | str:
     """Isolate the power, bring the exponent down, solve for the unknown."""
     factor, base, rest, right = start.factor, start.base, start.rest, start.right
     if factor != 1:
-        factor, base, rest = step.do(start_unwrapping, LOGARITHM, factor, base, rest)
-    right = step.do(op.carry_constant, _PLACE, right, rest) if rest else right
-    right = step.do(op.divide, _PLACE, right, factor) if factor != 1 else right
-    value = step.do(match_exponents, LOGARITHM, base, right)
+        factor, base, rest = step.do(start_unwrapping, Place.LOGARITHM, factor, base, rest)
+    right = step.do(op.carry_constant, Place.LINEAR, right, rest) if rest else right
+    right = step.do(op.divide, Place.LINEAR, right, factor) if factor != 1 else right
+    value = step.do(match_exponents, Place.LOGARITHM, base, right)
     return value if isinstance(value, str) else _unknown(step, settled(value), start.exponent)
 
 
 def _unknown(step: Walk, value: Quantity, exponent: Linear) -> op.Roots | Node:
     p, q = exponent
     if not isinstance(value, Surd):
-        value = step.do(carry_beyond, LOGARITHM, value, q) if q else value
-        return solution(step.do(divide_beyond, LOGARITHM, value, p) if p != 1 else value)
-    value = step.do(op.carry_constant, LOGARITHM, value, q) if q else value
-    return frozenset({step.do(op.divide, _PLACE, value, p) if p != 1 else value})
+        value = step.do(carry_beyond, Place.LOGARITHM, value, q) if q else value
+        return solution(step.do(divide_beyond, Place.LOGARITHM, value, p) if p != 1 else value)
+    value = step.do(op.carry_constant, Place.LOGARITHM, value, q) if q else value
+    return frozenset({step.do(op.divide, Place.LINEAR, value, p) if p != 1 else value})
 
 
 def same_base(first: Quantity, second: Quantity) -> tuple[Surd, Surd]:
@@ -119,7 +122,7 @@ def same_base(first: Quantity, second: Quantity) -> tuple[Surd, Surd]:
 def solve_two_exponentials(step: Walk, start: TwoExponentials) -> op.Roots | Node | str:
     """Write both sides as powers of one base, and set the exponents equal."""
     try:
-        k, m = step.do(same_base, LOGARITHM, start.first, start.second)
+        k, m = step.do(same_base, Place.LOGARITHM, start.first, start.second)
     except CannotBeWorked:
         return _by_logarithms(start)
     sides = tuple(
@@ -159,7 +162,7 @@ def solve_in_powers(step: Walk, start: InPowers) -> op.Roots | Values | Node | s
     roots = exact_roots(start.numbers)
     if roots is None:
         raise CannotBeWorked
-    return step.do(undo_substitution, LOGARITHM, start.base, roots)
+    return step.do(undo_substitution, Place.LOGARITHM, start.base, roots)
 
 
 def exponential_plans(relation: Relation, letter: str) -> list[Plan]:

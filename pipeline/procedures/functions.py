@@ -10,11 +10,11 @@ from pipeline.exact.building import tree_of_polynomial
 from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Node, Numeral, Quotient, Root
 from pipeline.exact.values import Equation
+from pipeline.procedures.places import Place
 from pipeline.procedures.solving_for import Formula, Part, join, over, solve_formula, times
 from pipeline.procedures.walk import Walk
 
 __all__ = [
-    "FUNCTION",
     "Combination",
     "Composition",
     "Function",
@@ -40,7 +40,6 @@ __all__ = [
     "tree_of_part",
 ]
 
-FUNCTION = "function"
 Operation = Literal["+", "-", "*", "/"]
 _ONE = Polynomial.constant(1)
 
@@ -159,34 +158,34 @@ def tree_of_part(part: Part) -> Node:
 
 def find_value(step: Walk, start: Function) -> Node:
     """Put the argument in, and simplify."""
-    return tree_of_part(step.do(apply, FUNCTION, start.body, start.letter, start.argument))
+    return tree_of_part(step.do(apply, Place.FUNCTION, start.body, start.letter, start.argument))
 
 
 def compose(step: Walk, start: Composition) -> Node:
     """Put one function into the other, then the argument into what came out."""
-    whole = step.do(choose_order, FUNCTION, start.outer, start.inner, start.letter)
+    whole = step.do(choose_order, Place.FUNCTION, start.outer, start.inner, start.letter)
     if start.argument == (Polynomial.letter(start.letter), _ONE):
         return tree_of_part(whole)
-    return tree_of_part(step.do(apply, "composition", whole, start.letter, start.argument))
+    return tree_of_part(step.do(apply, Place.COMPOSITION, whole, start.letter, start.argument))
 
 
 def combine_functions(step: Walk, start: Combination) -> Node:
     """Combine two functions, then put the argument in."""
-    whole = step.do(combine, FUNCTION, start.first, start.second, start.operation)
+    whole = step.do(combine, Place.FUNCTION, start.first, start.second, start.operation)
     if start.argument == (Polynomial.letter(start.letter), _ONE):
         return tree_of_part(whole)
-    return tree_of_part(step.do(apply, "composition", whole, start.letter, start.argument))
+    return tree_of_part(step.do(apply, Place.COMPOSITION, whole, start.letter, start.argument))
 
 
 def invert(step: Walk, start: Inverse) -> Node:
     """Undo the operations in the opposite order."""
-    found = step.do(start_inverse, FUNCTION, start.slope, start.constant, start.letter)
+    found = step.do(start_inverse, Place.FUNCTION, start.slope, start.constant, start.letter)
     if found is None:
         found = (Polynomial.letter(start.letter), _ONE)
         if start.constant[0]:
-            found = step.do(carry_off, FUNCTION, found, start.constant)
+            found = step.do(carry_off, Place.FUNCTION, found, start.constant)
         if start.slope != (_ONE, _ONE):
-            found = step.do(divide_off_slope, FUNCTION, found, start.slope)
+            found = step.do(divide_off_slope, Place.FUNCTION, found, start.slope)
     if not found[0]:
         raise CannotBeWorked
     return tree_of_part(found)
@@ -200,14 +199,14 @@ def divide_difference(above: Part, below: Part) -> Part:
 def join_values(step: Walk, start: Joined) -> Node:
     """Find both values, join them, and divide."""
     first, second = (
-        step.do(apply, FUNCTION, one.body, one.letter, one.argument)
+        step.do(apply, Place.FUNCTION, one.body, one.letter, one.argument)
         if one.argument != (Polynomial.letter(one.letter), _ONE)
         else one.body
         for one in (start.first, start.second)
     )
-    whole = step.do(combine, FUNCTION, first, second, start.operation)
+    whole = step.do(combine, Place.FUNCTION, first, second, start.operation)
     if start.below != (_ONE, _ONE):
-        whole = step.do(divide_difference, FUNCTION, whole, start.below)
+        whole = step.do(divide_difference, Place.FUNCTION, whole, start.below)
     return tree_of_part(whole)
 
 
@@ -219,21 +218,21 @@ def root_off(inside: Part, power: int) -> Node:
 def invert_power(step: Walk, start: InverseOfPower) -> Node:
     """Carry the constant off, divide, and take the root."""
     nothing = (Polynomial({}), _ONE)
-    early = step.do(start_inverse, FUNCTION, nothing, start.body, start.letter)
+    early = step.do(start_inverse, Place.FUNCTION, nothing, start.body, start.letter)
     if early is not None:
         return tree_of_part(early)
     found = (Polynomial.letter(start.letter), _ONE)
     if start.constant[0]:
-        found = step.do(carry_off, FUNCTION, found, start.constant)
+        found = step.do(carry_off, Place.FUNCTION, found, start.constant)
     if start.factor != (_ONE, _ONE):
-        found = step.do(divide_off_slope, FUNCTION, found, start.factor)
-    return step.do(root_off, FUNCTION, found, start.power)
+        found = step.do(divide_off_slope, Place.FUNCTION, found, start.factor)
+    return step.do(root_off, Place.FUNCTION, found, start.power)
 
 
 def invert_quotient(step: Walk, start: InverseOfQuotient) -> Node:
     """Change the letters about, and solve for the other one."""
     nothing = (Polynomial({}), _ONE)
-    found = step.do(start_inverse, FUNCTION, nothing, start.body, start.letter)
+    found = step.do(start_inverse, Place.FUNCTION, nothing, start.body, start.letter)
     if found is not None:
         return tree_of_part(found)
     equation = solve_formula(step, start.formula)

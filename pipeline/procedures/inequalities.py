@@ -11,6 +11,7 @@ from pipeline.exact.regions import intersection
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ZERO, Coefficients, Equation
 from pipeline.procedures.linear import isolate_unknown
+from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import exact_roots
 from pipeline.procedures.quadratic import QUADRATIC
 from pipeline.procedures.sign_charts import (
@@ -28,10 +29,6 @@ from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Walk
 
 __all__ = [
-    "CHAIN",
-    "LINEAR",
-    "QUADRATIC_INEQUALITY",
-    "SIGNS",
     "Chain",
     "Comparison",
     "SignedFraction",
@@ -46,11 +43,6 @@ __all__ = [
     "solve_linear_inequality",
     "turn_sign",
 ]
-
-LINEAR = "linear inequality"
-CHAIN = "chain of inequalities"
-QUADRATIC_INEQUALITY = "quadratic inequality"
-SIGNS = "sign chart"
 
 
 class Comparison(NamedTuple):
@@ -93,9 +85,9 @@ def solve_linear_inequality(step: Walk, start: Comparison) -> object:
     a, right = isolate_unknown(step, start.equation)
     if not a:
         return ALL_REAL if holds(-right.real_sign(), start.sign) else NO_SOLUTION
-    value = step.do(op.divide, "linear equation", right, a)
-    sign = step.do(turn_sign, LINEAR, start.sign, a, right)
-    return step.do(report_region, LINEAR, ray(sign, value), frozenset({value}))
+    value = step.do(op.divide, Place.LINEAR, right, a)
+    sign = step.do(turn_sign, Place.LINEAR_INEQUALITY, start.sign, a, right)
+    return step.do(report_region, Place.LINEAR_INEQUALITY, ray(sign, value), frozenset({value}))
 
 
 def carry_to_ends(low: Surd, high: Surd, q: Surd) -> tuple[Surd, Surd]:
@@ -112,13 +104,13 @@ def solve_chain(step: Walk, chain: Chain) -> object:
     """Do the same to all three parts of a chain."""
     low, high = chain.low, chain.high
     if chain.q:
-        low, high = step.do(carry_to_ends, CHAIN, low, high, chain.q)
+        low, high = step.do(carry_to_ends, Place.CHAIN, low, high, chain.q)
     if chain.p != 1:
-        low, high = step.do(divide_ends, CHAIN, low, high, chain.p)
-    first, second = (step.do(turn_sign, CHAIN, sign, chain.p, ZERO) for sign in chain.signs)
+        low, high = step.do(divide_ends, Place.CHAIN, low, high, chain.p)
+    first, second = (step.do(turn_sign, Place.CHAIN, sign, chain.p, ZERO) for sign in chain.signs)
     flipped = TURNED[first]
     region = part_of_line(intersection(ray(flipped, low), ray(second, high)))
-    return step.do(report_region, CHAIN, region, frozenset({low, high}))
+    return step.do(report_region, Place.CHAIN, region, frozenset({low, high}))
 
 
 def choose_region(roots: tuple[Surd, ...], sign: str, written: str) -> Regional:
@@ -153,11 +145,11 @@ def quadratic_inequality_by(method: str) -> Callable[[Walk, Comparison], object]
         double = not (b * b - 4 * a * c)
         if not isinstance(roots, frozenset) or (len(roots) == 1) is not double:
             raise CannotBeWorked
-        sign = step.do(turn_sign, QUADRATIC_INEQUALITY, start.sign, a, ZERO)
+        sign = step.do(turn_sign, Place.QUADRATIC_INEQUALITY, start.sign, a, ZERO)
         written = "square" if not b and not equation.factors else ""
         real = tuple(real_sorted(roots))
-        region = step.do(choose_region, QUADRATIC_INEQUALITY, real, sign, written)
-        return step.do(report_region, QUADRATIC_INEQUALITY, region, frozenset(real))
+        region = step.do(choose_region, Place.QUADRATIC_INEQUALITY, real, sign, written)
+        return step.do(report_region, Place.QUADRATIC_INEQUALITY, region, frozenset(real))
 
     return solve
 
@@ -169,11 +161,11 @@ def clear_denominator(start: SignedFraction) -> Regional | None:
 
 def solve_by_signs(step: Walk, start: SignedFraction) -> object:
     """Find zeros and poles, and look at the sign in each of the intervals between them."""
-    early = step.do(clear_denominator, SIGNS, start)
+    early = step.do(clear_denominator, Place.SIGN_CHART, start)
     if early is not None:
         return early
     zeros = exact_roots(start.above) if len(start.above) > 1 else frozenset()
     if zeros is None:
         raise CannotBeWorked
     region = region_where(start.above, start.below, start.sign)
-    return step.do(report_region, SIGNS, region, frozenset(real_sorted(zeros)))
+    return step.do(report_region, Place.SIGN_CHART, region, frozenset(real_sorted(zeros)))

@@ -10,13 +10,12 @@ from pipeline.exact.monomials import Polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Relation
 from pipeline.exact.values import Equation
+from pipeline.procedures.places import Place
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.systems import Row, isolate_letter
 from pipeline.procedures.walk import Walk
 
 __all__ = [
-    "LINE",
-    "SLOPE",
     "Line",
     "Points",
     "Upright",
@@ -35,9 +34,6 @@ __all__ = [
     "within_points",
     "write_line",
 ]
-
-SLOPE = "slope"
-LINE = "line"
 
 
 class Points(NamedTuple):
@@ -96,12 +92,12 @@ def divide_rise(up: Surd, along: Surd) -> Surd | str:
 
 def slope_through(step: Walk, points: Points) -> Surd | str:
     """Find the slope of the line through two points."""
-    early = step.do(within_points, SLOPE, points)
+    early = step.do(within_points, Place.SLOPE, points)
     if early is not None:
         return early
-    up = step.do(rise, SLOPE, points.y1, points.y2)
-    along = step.do(run, SLOPE, points.x1, points.x2)
-    return step.do(divide_rise, SLOPE, up, along)
+    up = step.do(rise, Place.SLOPE, points.y1, points.y2)
+    along = step.do(run, Place.SLOPE, points.x1, points.x2)
+    return step.do(divide_rise, Place.SLOPE, up, along)
 
 
 def read_slope(row: Row, solved: bool) -> Surd | str | None:
@@ -112,14 +108,14 @@ def read_slope(row: Row, solved: bool) -> Surd | str | None:
 def slope_from_equation(step: Walk, start: Written) -> Surd | str:
     """Solve an equation for y and read the slope."""
     row = start.row
-    early = step.do(read_slope, SLOPE, row, start.solved)
+    early = step.do(read_slope, Place.SLOPE, row, start.solved)
     if early is not None:
         return early
     if start.solved:
         return isolate_letter(row)[0]
     if not row.b:
         return NO_SOLUTION
-    slope, _ = step.do(isolate_letter, SLOPE, row)
+    slope, _ = step.do(isolate_letter, Place.SLOPE, row)
     return slope
 
 
@@ -150,8 +146,8 @@ def find_line(step: Walk, line: Line) -> object:
     x, y = line.through
     if isinstance(slope, str):
         return write_vertical(x)
-    intercept = step.do(intercept_from, LINE, slope, x, y) if x else y
-    return step.do(write_line, LINE, slope, intercept)
+    intercept = step.do(intercept_from, Place.LINE, slope, x, y) if x else y
+    return step.do(write_line, Place.LINE, slope, intercept)
 
 
 def _slope(step: Walk, line: Line) -> Surd | str:
@@ -170,7 +166,7 @@ def _slope(step: Walk, line: Line) -> Surd | str:
         return slope
     if not slope and line.turned:
         return NO_SOLUTION
-    return step.do(slope_of_other, LINE, slope, line.turned)
+    return step.do(slope_of_other, Place.LINE, slope, line.turned)
 
 
 class Upright(NamedTuple):
@@ -187,4 +183,4 @@ def fix_coordinate(vertical: bool, x: Surd, y: Surd) -> Equation:
 
 def find_upright(step: Walk, start: Upright) -> object:
     """Write the equation of a vertical or horizontal line."""
-    return step.do(fix_coordinate, LINE, start.vertical, *start.through)
+    return step.do(fix_coordinate, Place.LINE, start.vertical, *start.through)

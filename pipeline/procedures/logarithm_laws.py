@@ -22,12 +22,12 @@ from pipeline.exact.trees import (
 from pipeline.procedures.functions import tree_of_part
 from pipeline.procedures.isolating import flat_factors, terms_of
 from pipeline.procedures.logarithms import base_of
+from pipeline.procedures.places import Place
 from pipeline.procedures.quantities import Quantity, logarithm, node_of
 from pipeline.procedures.solving_for import Part, over, times
 from pipeline.procedures.walk import Plan, Walk
 
 __all__ = [
-    "LAWS",
     "Condensed",
     "Factor",
     "Multiple",
@@ -41,7 +41,6 @@ __all__ = [
     "sum_of_logarithms",
 ]
 
-LAWS = "laws of logarithms"
 _ONE = Polynomial.constant(1)
 _MOST = 6
 
@@ -109,11 +108,11 @@ def condense(step: Walk, start: Condensed) -> Node:
     total: Part | None = None
     for factor, inside in start.terms:
         side, size = (1, factor) if factor.real_sign() > 0 else (-1, -factor)
-        part = step.do(multiple_inside, LAWS, size, inside) if size != 1 else inside
+        part = step.do(multiple_inside, Place.LAWS, size, inside) if size != 1 else inside
         if total is None:
             total = part if side > 0 else over((_ONE, _ONE), part)
         else:
-            total = step.do(join_arguments, LAWS, start.base, total, part, side)
+            total = step.do(join_arguments, Place.LAWS, start.base, total, part, side)
     if total is None:
         raise CannotBeWorked
     return logarithm_of(tree_of_part(total), start.base)
@@ -137,7 +136,7 @@ def spread(base: Quantity, factors: tuple[Factor, ...]) -> Node:
 
 def expand_logarithm(step: Walk, start: Spread) -> Node:
     """Write one logarithm as a sum."""
-    return step.do(spread, LAWS, start.base, start.factors)
+    return step.do(spread, Place.LAWS, start.base, start.factors)
 
 
 def law_plans(tree: Node) -> list[Plan]:
@@ -189,7 +188,7 @@ def keep_quotient(base: Quantity, above: Node, below: Node) -> Node:
 
 def divide_logarithms(step: Walk, start: QuotientOfLogarithms) -> Node:
     """Divide one logarithm by another to the same base."""
-    return step.do(keep_quotient, LAWS, *start)
+    return step.do(keep_quotient, Place.LAWS, *start)
 
 
 def quotient_plans(tree: Node) -> list[Plan]:

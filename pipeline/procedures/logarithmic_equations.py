@@ -12,7 +12,6 @@ from pipeline.procedures.equations import ONE, ZERO, Bracket, Coefficients, Equa
 from pipeline.procedures.isolating import terms_of
 from pipeline.procedures.linear import solve_linear
 from pipeline.procedures.logarithms import (
-    LOGARITHM,
     Logarithms,
     Term,
     combine_logs,
@@ -22,6 +21,7 @@ from pipeline.procedures.logarithms import (
     terms_with_logarithms,
     to_exponential,
 )
+from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import added, exact_roots, multiplied, scaled
 from pipeline.procedures.quantities import (
     Quantity,
@@ -45,7 +45,6 @@ __all__ = [
     "start_removing",
 ]
 
-_PLACE = "linear equation"
 _MOST = 4
 
 
@@ -82,13 +81,13 @@ def start_removing(start: Isolated) -> tuple[Coefficients, Surd] | None:
 
 def solve_isolated(step: Walk, start: Isolated) -> op.Roots | Node | str:
     """Isolate the logarithm, write without it, solve, check."""
-    early = step.do(start_removing, LOGARITHM, start)
+    early = step.do(start_removing, Place.LOGARITHM, start)
     if early is not None:
         value = raised(start.base, early[1])
         return solve_without_logarithm(step, early[0], (ONE,), value, (start.inside,))
     right = start.right
-    right = step.do(op.carry_constant, _PLACE, right, start.rest) if start.rest else right
-    right = step.do(op.divide, _PLACE, right, start.factor) if start.factor != 1 else right
+    right = step.do(op.carry_constant, Place.LINEAR, right, start.rest) if start.rest else right
+    right = step.do(op.divide, Place.LINEAR, right, start.factor) if start.factor != 1 else right
     return solve_logarithms(step, Logarithms(start.base, start.inside, (), 1, right))
 
 
@@ -110,9 +109,9 @@ def _side(step: Walk, base: Quantity, terms: tuple[Term, ...]) -> tuple[Coeffici
     for factor, inside in terms:
         side = factor.real_sign()
         size = factor if side > 0 else -factor
-        parts.append(step.do(power_inside, LOGARITHM, size, inside) if size != 1 else inside)
+        parts.append(step.do(power_inside, Place.LOGARITHM, size, inside) if size != 1 else inside)
     second = parts[1] if len(parts) == 2 else ()
-    return step.do(combine_logs, LOGARITHM, Logarithms(base, parts[0], second, side, ZERO))
+    return step.do(combine_logs, Place.LOGARITHM, Logarithms(base, parts[0], second, side, ZERO))
 
 
 def drop_logarithms(
@@ -127,10 +126,10 @@ def solve_both_sides(step: Walk, start: BothSides) -> op.Roots | Node | str:
     inside = tuple(one.inside for one in (*start.left, *start.right))
     left = _side(step, start.base, start.left)
     if not start.right:
-        value = step.do(to_exponential, LOGARITHM, start.base, start.number)
+        value = step.do(to_exponential, Place.LOGARITHM, start.base, start.number)
         return solve_without_logarithm(step, *left, value, inside)
     right = _side(step, start.base, start.right)
-    first, second = step.do(drop_logarithms, LOGARITHM, left, right)
+    first, second = step.do(drop_logarithms, Place.LOGARITHM, left, right)
     if max(len(first), len(second)) == 2:
         roots = solve_linear(step, _linear(first, second))
         if isinstance(roots, str):
@@ -140,7 +139,7 @@ def solve_both_sides(step: Walk, start: BothSides) -> op.Roots | Node | str:
         if found is None:
             raise CannotBeWorked
         roots = frozenset(one for one in found if one.is_real)
-    return step.do(keep_positive, LOGARITHM, roots, inside) or NO_SOLUTION
+    return step.do(keep_positive, Place.LOGARITHM, roots, inside) or NO_SOLUTION
 
 
 def _linear(first: Coefficients, second: Coefficients) -> Equation:
@@ -156,7 +155,7 @@ def base_from(argument: Quantity, right: Surd) -> Quantity:
 
 def solve_for_base(step: Walk, start: UnknownBase) -> op.Roots | Node:
     """Write as a power, and take the root."""
-    return solution(step.do(base_from, LOGARITHM, start.argument, start.right))
+    return solution(step.do(base_from, Place.LOGARITHM, start.argument, start.right))
 
 
 def plans_with_logarithms(relation: Relation, letter: str) -> list[Plan]:

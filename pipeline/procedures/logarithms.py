@@ -12,6 +12,7 @@ from pipeline.exact.trees import Call, Node, letters
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import Coefficients, coefficients
 from pipeline.procedures.isolating import flat_factors, terms_of
+from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import added, exact_roots, multiplied, scaled, value_at
 from pipeline.procedures.quantities import (
     EULER,
@@ -31,7 +32,6 @@ from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Walk
 
 __all__ = [
-    "LOGARITHM",
     "Logarithms",
     "Single",
     "Term",
@@ -49,7 +49,6 @@ __all__ = [
     "to_exponential",
 ]
 
-LOGARITHM = "logarithm"
 MAX_ROOT = 12
 """Largest denominator of a logarithm that is looked for."""
 
@@ -122,7 +121,7 @@ def evaluate_log(base: Quantity, argument: Quantity) -> Quantity | str:
 
 def find_logarithm(step: Walk, start: Single) -> Quantity | str:
     """Find the value of a logarithm."""
-    found = step.do(evaluate_log, LOGARITHM, start.base, start.argument)
+    found = step.do(evaluate_log, Place.LOGARITHM, start.base, start.argument)
     return found if isinstance(found, str) else settled(found)
 
 
@@ -159,8 +158,8 @@ def divide_beyond(right: Quantity, a: Surd) -> Quantity:
 
 def solve_logarithms(step: Walk, start: Logarithms) -> op.Roots | Node | str:
     """Combine the logarithms, write without logarithm, solve, check."""
-    above, below = step.do(combine_logs, LOGARITHM, start)
-    value = step.do(to_exponential, LOGARITHM, start.base, start.right)
+    above, below = step.do(combine_logs, Place.LOGARITHM, start)
+    value = step.do(to_exponential, Place.LOGARITHM, start.base, start.right)
     return solve_without_logarithm(step, above, below, value, start.inside)
 
 
@@ -180,7 +179,7 @@ def solve_without_logarithm(
     if roots is None:
         raise CannotBeWorked
     real = frozenset(one for one in roots if one.is_real)
-    return step.do(keep_positive, LOGARITHM, real, inside) or NO_SOLUTION
+    return step.do(keep_positive, Place.LOGARITHM, real, inside) or NO_SOLUTION
 
 
 def _beyond(
@@ -194,8 +193,8 @@ def _beyond(
         top = minus(times(value, d), q)
         return solution(over(top, minus(p, times(value, c))))
     value = value if d == 1 else times(value, d)
-    value = step.do(carry_beyond, LOGARITHM, value, q) if q else value
-    return solution(step.do(divide_beyond, LOGARITHM, value, p) if p != 1 else value)
+    value = step.do(carry_beyond, Place.LOGARITHM, value, q) if q else value
+    return solution(step.do(divide_beyond, Place.LOGARITHM, value, p) if p != 1 else value)
 
 
 def base_of(call: Call) -> Quantity:

@@ -13,9 +13,13 @@ from pipeline.procedures.operations import Roots as Solutions
 from pipeline.procedures.statements import ALL_REAL
 from pipeline.reading.problems import Problem
 
-__all__ = ["OFFER", "is_in", "offered_numbers", "pick_offered", "picked"]
+__all__ = [
+    "is_in",
+    "offered_numbers",
+    "pick_offered",
+    "picked",
+]
 
-OFFER = "offer"
 Offered = tuple[Surd, ...]
 
 

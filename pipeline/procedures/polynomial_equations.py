@@ -8,14 +8,13 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ZERO, Coefficients, Equation
+from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import exact_roots
 from pipeline.procedures.quadratic import factor
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Walk
 
 __all__ = [
-    "POLYNOMIAL",
-    "QUADRATIC_FORM",
     "QuadraticForm",
     "factor_out_powers",
     "report_roots",
@@ -24,9 +23,6 @@ __all__ = [
     "solve_polynomial",
     "substitute_back",
 ]
-
-POLYNOMIAL = "polynomial equation"
-QUADRATIC_FORM = "quadratic form"
 
 
 class QuadraticForm(NamedTuple):
@@ -68,10 +64,12 @@ def solve_polynomial(step: Walk, numbers: Coefficients) -> object:
     """Take out the unknown, factor the rest, set every factor to zero."""
     rest, with_zero = numbers, False
     if not numbers[0]:
-        rest, with_zero = step.do(factor_out_powers, POLYNOMIAL, numbers)
-    roots = step.do(roots_of_rest, POLYNOMIAL, rest) if len(rest) > 1 else frozenset()
+        rest, with_zero = step.do(factor_out_powers, Place.POLYNOMIAL_EQUATION, numbers)
+    roots = (
+        step.do(roots_of_rest, Place.POLYNOMIAL_EQUATION, rest) if len(rest) > 1 else frozenset()
+    )
     found = roots | {ZERO} if with_zero else roots
-    return _reported(step, POLYNOMIAL, found)
+    return _reported(step, Place.POLYNOMIAL_EQUATION, found)
 
 
 def _reported(step: Walk, place: str, found: op.Roots) -> object:
@@ -113,5 +111,5 @@ def solve_in_quadratic_form(step: Walk, start: QuadraticForm) -> object:
     values = factor(step, start.quadratic)
     if not isinstance(values, frozenset):
         raise CannotBeWorked
-    found = step.do(substitute_back, QUADRATIC_FORM, values, start.power, start.inner)
-    return _reported(step, QUADRATIC_FORM, found)
+    found = step.do(substitute_back, Place.QUADRATIC_FORM, values, start.power, start.inner)
+    return _reported(step, Place.QUADRATIC_FORM, found)

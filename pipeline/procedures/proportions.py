@@ -7,12 +7,16 @@ from typing import NamedTuple
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Node, Quotient, Relation
 from pipeline.procedures import operations as op
+from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.terms import rational
 from pipeline.procedures.walk import Walk
 
-__all__ = ["PROPORTION", "Proportion", "fourth_term", "proportion_of", "solve_proportion"]
-
-PROPORTION = "proportion"
+__all__ = [
+    "Proportion",
+    "fourth_term",
+    "proportion_of",
+    "solve_proportion",
+]
 
 
 class Proportion(NamedTuple):
@@ -36,7 +40,7 @@ def fourth_term(beside: Surd, level: Surd, across: Surd) -> Surd:
 
 def solve_proportion(step: Walk, start: Proportion) -> op.Roots:
     """Find the unknown number of a proportion."""
-    return frozenset({step.do(fourth_term, PROPORTION, *start)})
+    return frozenset({step.do(fourth_term, Place.PROPORTION, *start)})
 
 
 def proportion_of(relation: Relation, letter: str) -> Proportion | None:

@@ -9,6 +9,7 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Equation, Linear, Square
+from pipeline.procedures.places import Place
 from pipeline.procedures.statements import NO_REAL
 from pipeline.procedures.walk import Walk
 
@@ -23,7 +24,7 @@ __all__ = [
 
 def factor(step: Walk, equation: Equation) -> op.Roots:
     """Bring to zero form, factor, and set each factor to zero."""
-    place = "factoring"
+    place = Place.FACTORING
     equation = step.do(op.copy_equation, place, equation)
     early = step.do(op.gather_right_side, place, equation)
     if early is not None:
@@ -44,18 +45,18 @@ def _without_lost_root(step: Walk, equation: Equation) -> tuple[Linear, ...]:
     other = [one for one in equation.factors if one.q]
     if not bare:
         return equation.factors
-    return step.do(op.take_out_unknown, "factoring", other[0].p, other[0].q)
+    return step.do(op.take_out_unknown, Place.FACTORING, other[0].p, other[0].q)
 
 
 def _factors(step: Walk, a: Surd, b: Surd, c: Surd) -> tuple[Linear, ...]:
     if not c:
-        return step.do(op.take_out_unknown, "factoring", a, b)
-    return step.do(op.pair_of_factors, "factoring", a, b, c)
+        return step.do(op.take_out_unknown, Place.FACTORING, a, b)
+    return step.do(op.pair_of_factors, Place.FACTORING, a, b, c)
 
 
 def take_square_roots(step: Walk, equation: Equation) -> op.Roots:
     """Isolate the square and take both square roots."""
-    place = "square-root property"
+    place = Place.SQUARE_ROOT
     equation = step.do(op.copy_equation, place, equation)
     square, right = _square_and_right(step, equation)
     at_once = step.do(op.isolate_square, place, square.scale, square.rest, right)
@@ -75,7 +76,7 @@ def _square_and_right(step: Walk, equation: Equation) -> tuple[Square, Surd]:
     if equation.square:
         return equation.square, c2
     if b == b2:
-        whole = step.do(op.carry_unknown, "square-root property", a, a2) if a2 else a
+        whole = step.do(op.carry_unknown, Place.SQUARE_ROOT, a, a2) if a2 else a
         return Square(whole, ONE, ZERO, c), c2
     lead = Surd.root_of(a)
     if a2 or b2 or lead is None or not lead.is_rational or b * b != 4 * a * c or not a:
@@ -85,7 +86,7 @@ def _square_and_right(step: Walk, equation: Equation) -> tuple[Square, Surd]:
 
 def complete_the_square(step: Walk, equation: Equation) -> op.Roots:
     """Move the constant right, divide by a, add the square of half the coefficient, take roots."""
-    place = "completing the square"
+    place = Place.COMPLETING_THE_SQUARE
     equation = step.do(op.copy_equation, place, equation)
     a, b, right = _constant_right(step, place, equation)
     if not b:
@@ -121,7 +122,7 @@ def _signed_roots(step: Walk, place: str, radicand: Surd) -> tuple[Surd, ...]:
 
 def use_the_formula(step: Walk, equation: Equation) -> op.Roots:
     """Bring to zero form and use the quadratic formula."""
-    place = "quadratic formula"
+    place = Place.QUADRATIC_FORMULA
     equation = step.do(op.copy_equation, place, equation)
     equation = step.do(op.read_coefficients, place, equation)
     a, b, c = _zero_form(step, place, equation)

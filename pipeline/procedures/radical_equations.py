@@ -9,6 +9,7 @@ from pipeline.exact.evaluate import root_of
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Coefficients, Linear
+from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import (
     added,
     exact_roots,
@@ -20,9 +21,6 @@ from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Walk
 
 __all__ = [
-    "BARE_POWER",
-    "POWER",
-    "RADICAL",
     "Powered",
     "Radical",
     "TwoRadicals",
@@ -39,9 +37,6 @@ __all__ = [
     "square_two",
 ]
 
-RADICAL = "radical equation"
-POWER = "power equation"
-BARE_POWER = "power of the unknown alone"
 _MINUS = Surd.of(-1)
 
 
@@ -126,23 +121,23 @@ def report_all(roots: op.Roots) -> op.Roots:
 def solve_radical(step: Walk, start: Radical) -> op.Roots | str:
     """Isolate the radical, square both sides, solve, and check the roots."""
     true_other = isolate_radical(start)
-    sides = step.do(square_at_once, RADICAL, start)
+    sides = step.do(square_at_once, Place.RADICAL_EQUATION, start)
     if sides is None:
         other = _other_side(step, start)
-        sides = step.do(square_sides, RADICAL, start.k, start.inside, other)
-    roots = step.do(solve_squared, RADICAL, sides)
-    kept = step.do(keep_solutions, RADICAL, roots, start.k, start.inside, true_other)
-    return step.do(report_all, RADICAL, kept) if kept else NO_SOLUTION
+        sides = step.do(square_sides, Place.RADICAL_EQUATION, start.k, start.inside, other)
+    roots = step.do(solve_squared, Place.RADICAL_EQUATION, sides)
+    kept = step.do(keep_solutions, Place.RADICAL_EQUATION, roots, start.k, start.inside, true_other)
+    return step.do(report_all, Place.RADICAL_EQUATION, kept) if kept else NO_SOLUTION
 
 
 def _other_side(step: Walk, start: Radical) -> Coefficients:
     """Isolate; with constants alone as with any constant that is carried across."""
     if len(start.rest) == 1 and len(start.right) <= 1:
         here = start.right[0] if start.right else Surd.of(0)
-        moved = step.do(op.carry_constant, RADICAL, here, start.rest[0])
+        moved = step.do(op.carry_constant, Place.RADICAL_EQUATION, here, start.rest[0])
         return (moved,) if moved else ()
     if start.rest:
-        return step.do(isolate_radical, RADICAL, start)
+        return step.do(isolate_radical, Place.RADICAL_EQUATION, start)
     return start.right
 
 
@@ -155,15 +150,15 @@ def square_two(start: TwoRadicals) -> Radical:
 
 def solve_two_radicals(step: Walk, start: TwoRadicals) -> op.Roots | str:
     """Square twice, and check the roots in the equation as it was."""
-    one = step.do(square_two, RADICAL, start)
+    one = step.do(square_two, Place.RADICAL_EQUATION, start)
     if not one.k:
         sides: Sides = (one.rest, one.right)
     else:
         other = isolate_radical(one)
-        sides = step.do(square_sides, RADICAL, one.k, one.inside, other)
-    roots = step.do(solve_squared, RADICAL, sides)
+        sides = step.do(square_sides, Place.RADICAL_EQUATION, one.k, one.inside, other)
+    roots = step.do(solve_squared, Place.RADICAL_EQUATION, sides)
     kept = _kept_of_two(roots, start)
-    return step.do(report_all, RADICAL, kept) if kept else NO_SOLUTION
+    return step.do(report_all, Place.RADICAL_EQUATION, kept) if kept else NO_SOLUTION
 
 
 def _kept_of_two(roots: op.Roots, start: TwoRadicals) -> op.Roots:
@@ -200,15 +195,15 @@ def solve_power(step: Walk, start: Powered) -> op.Roots | str:
     """Isolate the power, raise both sides to the reciprocal exponent, go on to the unknown."""
     right = start.right
     if start.rest:
-        right = step.do(op.carry_constant, POWER, right, start.rest)
+        right = step.do(op.carry_constant, Place.POWER_EQUATION, right, start.rest)
     if start.k != ONE:
-        right = step.do(op.divide, "linear equation", right, start.k)
-    place = BARE_POWER if start.inside == Linear(ONE, ZERO) else POWER
+        right = step.do(op.divide, Place.LINEAR, right, start.k)
+    place = Place.BARE_POWER if start.inside == Linear(ONE, ZERO) else Place.POWER_EQUATION
     values = step.do(raise_both, place, right, start.above, start.below)
     if not values:
         return NO_SOLUTION
     p, q = start.inside
     if q:
-        moved = step.do(op.shift_back, "square-root property", q)
+        moved = step.do(op.shift_back, Place.SQUARE_ROOT, q)
         values = tuple(one + moved for one in values)
-    return step.do(report_all, POWER, frozenset(one / p for one in values))
+    return step.do(report_all, Place.POWER_EQUATION, frozenset(one / p for one in values))

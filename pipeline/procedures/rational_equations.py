@@ -10,13 +10,13 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Coefficients
+from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import added, exact_roots, multiplied, scaled, trimmed
 from pipeline.procedures.sign_charts import Regional, real_sorted, without
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Walk
 
 __all__ = [
-    "RATIONAL",
     "Term",
     "clear_denominators",
     "common_denominator",
@@ -29,8 +29,6 @@ __all__ = [
     "solve_cleared",
     "solve_rational",
 ]
-
-RATIONAL = "rational equation"
 
 
 class Term(NamedTuple):
@@ -127,14 +125,14 @@ def solve_rational(step: Walk, terms: tuple[Term, ...]) -> op.Roots | Regional:
     for term in terms:
         if len(term.below) > 1:
             excluded |= exact_roots(term.below) or frozenset()
-    cleared = step.do(cross_multiply, RATIONAL, terms)
+    cleared = step.do(cross_multiply, Place.RATIONAL_EQUATION, terms)
     if cleared is None:
-        cleared = step.do(clear_denominators, RATIONAL, terms)
+        cleared = step.do(clear_denominators, Place.RATIONAL_EQUATION, terms)
     if not cleared:
-        return step.do(drop_from_line, RATIONAL, frozenset(real_sorted(excluded)))
-    roots = step.do(solve_cleared, RATIONAL, cleared)
+        return step.do(drop_from_line, Place.RATIONAL_EQUATION, frozenset(real_sorted(excluded)))
+    roots = step.do(solve_cleared, Place.RATIONAL_EQUATION, cleared)
     real = frozenset(one for one in roots if one.is_real)
     if real != roots:
         step.may_end(real - excluded or "NO_REAL")
-    kept = step.do(drop_excluded, RATIONAL, roots, excluded)
-    return step.do(report_solutions, RATIONAL, kept) if kept else NO_SOLUTION
+    kept = step.do(drop_excluded, Place.RATIONAL_EQUATION, roots, excluded)
+    return step.do(report_solutions, Place.RATIONAL_EQUATION, kept) if kept else NO_SOLUTION

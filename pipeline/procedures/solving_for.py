@@ -20,12 +20,12 @@ from pipeline.exact.trees import (
     letters,
 )
 from pipeline.exact.values import Equation
+from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.problems import Problem
 from pipeline.reading.signs import mapped
 
 __all__ = [
-    "FORMULA",
     "Formula",
     "Part",
     "carry_term",
@@ -41,7 +41,6 @@ __all__ = [
     "tree_with_pi",
 ]
 
-FORMULA = "formula"
 _PI = "pi"
 """Stands for the number pi, which the exact algebra treats as a letter."""
 
@@ -92,14 +91,14 @@ def divide_by(other: Part, factor: Part) -> Part:
 
 def solve_formula(step: Walk, start: Formula) -> object:
     """Carry across what stands beside the letter, then divide by what stands before it."""
-    found = step.do(start_with, FORMULA, start)
+    found = step.do(start_with, Place.FORMULA, start)
     if found is None:
         other = start.other
         if start.rest[0]:
-            other = step.do(carry_term, FORMULA, other, start.rest)
+            other = step.do(carry_term, Place.FORMULA, other, start.rest)
         found = other
         if start.factor != (Polynomial.constant(1), Polynomial.constant(1)):
-            found = step.do(divide_by, FORMULA, other, start.factor)
+            found = step.do(divide_by, Place.FORMULA, other, start.factor)
     tree = tree_with_pi(found)
     if letters(tree) & {start.letter}:
         raise CannotBeWorked
@@ -132,10 +131,10 @@ def solve_square_formula(step: Walk, start: Formula) -> object:
     """From factor*letter^2 + rest = other find the letter."""
     other = start.other
     if start.rest[0]:
-        other = step.do(carry_term, FORMULA, other, start.rest)
+        other = step.do(carry_term, Place.FORMULA, other, start.rest)
     if start.factor != (Polynomial.constant(1), Polynomial.constant(1)):
-        other = step.do(divide_by, FORMULA, other, start.factor)
-    tree = step.do(root_of_square, FORMULA, other)
+        other = step.do(divide_by, Place.FORMULA, other, start.factor)
+    tree = step.do(root_of_square, Place.FORMULA, other)
     return Equation(Relation((Letter(start.letter), tree), ("=",)))
 
 

@@ -9,10 +9,10 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE
+from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Walk
 
 __all__ = [
-    "SYSTEM",
     "Row",
     "System",
     "combine_rows",
@@ -23,9 +23,6 @@ __all__ = [
     "solve_by_elimination",
     "solve_by_substitution",
 ]
-
-SYSTEM = "system of equations"
-_LINEAR = "linear equation"
 
 
 class Row(NamedTuple):
@@ -86,14 +83,14 @@ def solve_by_elimination(step: Walk, start: System) -> object:
     if not first.b or not second.b:
         raise CannotBeWorked
     one, two = _factors(first.b, second.b)
-    upper = step.do(scale_row, SYSTEM, first, one) if one != ONE else first
-    lower = step.do(scale_row, SYSTEM, second, two) if two != ONE else second
-    a, c = step.do(combine_rows, SYSTEM, upper, lower)
+    upper = step.do(scale_row, Place.SYSTEM, first, one) if one != ONE else first
+    lower = step.do(scale_row, Place.SYSTEM, second, two) if two != ONE else second
+    a, c = step.do(combine_rows, Place.SYSTEM, upper, lower)
     if not a:
-        return step.do(op.conclude, SYSTEM, c)
-    x = step.do(op.divide, _LINEAR, c, a)
-    right = step.do(op.carry_constant, SYSTEM, first.c, first.a * x) if first.a else first.c
-    y = step.do(op.divide, _LINEAR, right, first.b)
+        return step.do(op.conclude, Place.SYSTEM, c)
+    x = step.do(op.divide, Place.LINEAR, c, a)
+    right = step.do(op.carry_constant, Place.SYSTEM, first.c, first.a * x) if first.a else first.c
+    y = step.do(op.divide, Place.LINEAR, right, first.b)
     return _point(step, start, x, y)
 
 
@@ -112,20 +109,20 @@ def solve_by_substitution(step: Walk, start: System) -> object:
     first, second = start.first, start.second
     if not first.b:
         raise CannotBeWorked
-    m, k = step.do(isolate_letter, SYSTEM, first)
+    m, k = step.do(isolate_letter, Place.SYSTEM, first)
     if second.b:
-        from_m, from_k = step.do(op.distribute, _LINEAR, second.b, m, k)
+        from_m, from_k = step.do(op.distribute, Place.LINEAR, second.b, m, k)
     else:
         from_m = from_k = second.b
     a = second.a + from_m
-    right = step.do(op.carry_constant, SYSTEM, second.c, from_k) if from_k else second.c
+    right = step.do(op.carry_constant, Place.SYSTEM, second.c, from_k) if from_k else second.c
     if not a:
-        return step.do(op.conclude, SYSTEM, right)
-    x = step.do(op.divide, _LINEAR, right, a)
-    return _point(step, start, x, step.do(evaluate_line, SYSTEM, m, k, x))
+        return step.do(op.conclude, Place.SYSTEM, right)
+    x = step.do(op.divide, Place.LINEAR, right, a)
+    return _point(step, start, x, step.do(evaluate_line, Place.SYSTEM, m, k, x))
 
 
 def _point(step: Walk, start: System, x: Surd, y: Surd) -> object:
     if start.turned:
         x, y = y, x
-    return step.do(report_point, SYSTEM, x, y)
+    return step.do(report_point, Place.SYSTEM, x, y)

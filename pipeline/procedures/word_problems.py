@@ -13,7 +13,8 @@ from pipeline.exact.trees import Letter, Node, Relation
 from pipeline.exact.values import Equation, Number, Point, Region, Roots, Value
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Coefficients, coefficients
-from pipeline.procedures.offered import OFFER, is_in, offered_numbers, pick_offered, picked
+from pipeline.procedures.offered import is_in, offered_numbers, pick_offered, picked
+from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import value_at
 from pipeline.procedures.rewriting.evaluating import Substitution, replaced
 from pipeline.procedures.statements import NO_SOLUTION
@@ -23,7 +24,6 @@ from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Extreme, Problem
 
 __all__ = [
-    "WORD_PROBLEM",
     "Kept",
     "Story",
     "give_asked",
@@ -34,7 +34,6 @@ __all__ = [
     "told",
 ]
 
-WORD_PROBLEM = "word problem"
 Kept = Region | Extreme | None
 """Which solutions count: those in a region, one by its size, or all."""
 _UNKNOWN: tuple[Coefficients, ...] = ((ZERO, ONE),)
@@ -83,15 +82,15 @@ def tell_story(step: Walk, story: Story) -> Hashable:
     """Solve the equation, keep the solutions that count, give what is asked."""
     roots = story.procedure(step, story.start)
     if story.offered:
-        return step.do(pick_offered, OFFER, roots, story.offered)
+        return step.do(pick_offered, Place.OFFER, roots, story.offered)
     if not isinstance(roots, frozenset):
         return roots
-    kept = step.do(keep_counting, WORD_PROBLEM, roots, story.keep)
+    kept = step.do(keep_counting, Place.WORD_PROBLEM, roots, story.keep)
     if not kept:
         return NO_SOLUTION
     if story.asked != _UNKNOWN:
-        kept = step.do(give_asked, WORD_PROBLEM, kept, story.asked)
-    return step.do(join_solutions, WORD_PROBLEM, kept, story.joined) if story.joined else kept
+        kept = step.do(give_asked, Place.WORD_PROBLEM, kept, story.asked)
+    return step.do(join_solutions, Place.WORD_PROBLEM, kept, story.joined) if story.joined else kept
 
 
 def story_of(problem: Problem, plan: Plan) -> Story:

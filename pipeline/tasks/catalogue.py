@@ -15,13 +15,13 @@ from pipeline.records import WITHOUT_PROBLEM, Numbers
 from pipeline.tasks.convert import CONVERT
 from pipeline.tasks.discriminant import DISCRIMINANT
 from pipeline.tasks.divide import DIVIDE
-from pipeline.tasks.domain import DOMAIN_TASK
+from pipeline.tasks.domain import DOMAIN
 from pipeline.tasks.evaluate import EVALUATE
 from pipeline.tasks.expand import EXPAND
 from pipeline.tasks.factor import FACTOR
-from pipeline.tasks.function import FUNCTION_TASK
+from pipeline.tasks.function import FUNCTION
 from pipeline.tasks.line import LINE
-from pipeline.tasks.logarithm import LOGARITHM_TASK
+from pipeline.tasks.logarithm import LOGARITHM
 from pipeline.tasks.number_of_solutions import NUMBER_OF_SOLUTIONS
 from pipeline.tasks.rewrite import REWRITE
 from pipeline.tasks.simplify import SIMPLIFY
@@ -31,7 +31,7 @@ from pipeline.tasks.solve_for import SOLVE_FOR
 from pipeline.tasks.square_constant import SQUARE_CONSTANT
 from pipeline.tasks.task import right_of_run
 from pipeline.tasks.translate import TRANSLATE
-from pipeline.tasks.vertex import VERTEX_TASK
+from pipeline.tasks.vertex import VERTEX
 
 __all__ = ["NAMES", "TASKS", "Solved", "as_markdown", "plans", "solved"]
 
@@ -43,16 +43,16 @@ _ALL: Final = (
     SIMPLIFY,
     EVALUATE,
     DISCRIMINANT,
-    VERTEX_TASK,
+    VERTEX,
     REWRITE,
     SLOPE,
     LINE,
     SOLVE_FOR,
-    FUNCTION_TASK,
-    DOMAIN_TASK,
+    FUNCTION,
+    DOMAIN,
     DIVIDE,
     CONVERT,
-    LOGARITHM_TASK,
+    LOGARITHM,
     TRANSLATE,
     NUMBER_OF_SOLUTIONS,
 )

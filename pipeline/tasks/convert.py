@@ -10,6 +10,7 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import MixedNumber, Negation, Node, Numeral, Quotient
 from pipeline.exact.values import Number
+from pipeline.procedures.places import Place
 from pipeline.procedures.questions import expression, number, plain_text
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.forms import parts_of_form
@@ -21,14 +22,12 @@ from pipeline.records import Numbers
 from pipeline.tasks.task import Asked, Task
 
 __all__ = [
-    "CONVERSION",
     "CONVERT",
     "Conversion",
     "convert",
     "rescale",
 ]
 
-CONVERSION = "conversion"
 _FORMS: Final = {
     "percent": "percent",
     "%": "percent",
@@ -79,7 +78,7 @@ def rescale(start: Conversion) -> Surd:
 
 def convert(step: Walk, start: Conversion) -> Surd:
     """Move the point, or divide, as the notation wants it."""
-    return step.do(rescale, CONVERSION, start)
+    return step.do(rescale, Place.CONVERSION, start)
 
 
 def _plans(problem: Problem) -> list[Plan]:

@@ -8,6 +8,7 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.procedures.equations import equation_of
 from pipeline.procedures.parabolas import Quadratic, quadratic_of
+from pipeline.procedures.places import Place
 from pipeline.procedures.quadratic import discriminant
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.problems import Problem
@@ -23,7 +24,7 @@ def read_terms(a: Surd, b: Surd, c: Surd, letter: str) -> Quadratic:
 
 def find_discriminant(step: Walk, start: Quadratic) -> Surd:
     """Compute b^2 - 4ac."""
-    a, b, c, _ = step.do(read_terms, "discriminant", *start)
+    a, b, c, _ = step.do(read_terms, Place.DISCRIMINANT, *start)
     return discriminant(step, "discriminant", (a, b, c))
 
 

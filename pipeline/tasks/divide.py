@@ -12,6 +12,7 @@ from pipeline.exact.polynomials import Polynomial, polynomial_of
 from pipeline.exact.trees import Node, Product, Quotient, Sum
 from pipeline.exact.values import Expression, value_source
 from pipeline.procedures.equations import Coefficients, coefficients
+from pipeline.procedures.places import Place
 from pipeline.procedures.rational_equations import quotient_of
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.problems import Problem
@@ -20,14 +21,12 @@ from pipeline.tasks.task import Asked, Task
 
 __all__ = [
     "DIVIDE",
-    "DIVISION",
     "Division",
     "divide_polynomials",
     "divide_rows",
     "write_quotient",
 ]
 
-DIVISION = "division of polynomials"
 _LONGEST: Final = 300
 """Characters of the longest answer in which a remainder is looked for."""
 _TEXT: Final = re.compile(r"\\(?:text|mathrm)\s*\{([^{}]*)\}")
@@ -68,8 +67,8 @@ def write_quotient(
 
 def divide_polynomials(step: Walk, start: Division) -> Node:
     """Divide, and write quotient and remainder."""
-    quotient, remainder = step.do(divide_rows, DIVISION, start.above, start.below)
-    return step.do(write_quotient, DIVISION, quotient, remainder, start.below, start.letter)
+    quotient, remainder = step.do(divide_rows, Place.DIVISION, start.above, start.below)
+    return step.do(write_quotient, Place.DIVISION, quotient, remainder, start.below, start.letter)
 
 
 def _plans(problem: Problem) -> list[Plan]:

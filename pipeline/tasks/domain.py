@@ -14,6 +14,7 @@ from pipeline.exact.trees import Call, Node, Power, Quotient, Root, children, le
 from pipeline.exact.values import Interval, Region, Roots
 from pipeline.procedures.equations import Coefficients, coefficients
 from pipeline.procedures.inequalities import report_region
+from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import exact_roots
 from pipeline.procedures.sign_charts import (
     Regional,
@@ -30,7 +31,6 @@ from pipeline.tasks.task import Asked, Task
 
 __all__ = [
     "DOMAIN",
-    "DOMAIN_TASK",
     "Condition",
     "Conditions",
     "Kind",
@@ -42,7 +42,6 @@ __all__ = [
     "zeros",
 ]
 
-DOMAIN = "domain"
 Kind = Literal["nonzero", "nonnegative", "positive"]
 
 
@@ -100,13 +99,13 @@ def find_domain(step: Walk, start: Conditions) -> object:
     """Find where each condition holds, and where all of them do."""
     conditions = start.conditions
     if start.above:
-        conditions = step.do(choose_conditions, DOMAIN, conditions, start.above)
+        conditions = step.do(choose_conditions, Place.DOMAIN, conditions, start.above)
     total: Regional = ALL_REAL
     ends: frozenset[Surd] = frozenset()
     for condition in conditions:
-        total = meet(total, step.do(boundary, DOMAIN, condition))
+        total = meet(total, step.do(boundary, Place.DOMAIN, condition))
         ends |= zeros(condition.inside)
-    return step.do(report_region, DOMAIN, total, ends)
+    return step.do(report_region, Place.DOMAIN, total, ends)
 
 
 def _plans(problem: Problem) -> list[Plan]:
@@ -188,7 +187,7 @@ def with_interval(read: ReadAnswer, _: Asked) -> ReadAnswer:
     return replace(read, readings=(interval, *read.readings))
 
 
-DOMAIN_TASK: Final = Task(
+DOMAIN: Final = Task(
     "domain",
     "the domain",
     "an expression in one letter",

@@ -13,7 +13,6 @@ from pipeline.exact.trees import Letter, Negation, Node, Product, Quotient, Rela
 from pipeline.exact.values import Number, Point
 from pipeline.procedures.function_calls import Called, read_calls, with_bodies
 from pipeline.procedures.functions import (
-    FUNCTION,
     Combination,
     Composition,
     Function,
@@ -30,6 +29,7 @@ from pipeline.procedures.functions import (
     invert_quotient,
     join_values,
 )
+from pipeline.procedures.places import Place
 from pipeline.procedures.questions import Definition, definition, expression, plain_text
 from pipeline.procedures.rewriting.evaluating import evaluate, replaced
 from pipeline.procedures.rewriting.seeing import as_seen
@@ -42,7 +42,7 @@ from pipeline.records import Numbers
 from pipeline.tasks import solve
 from pipeline.tasks.task import Asked, Task, right_of_run
 
-__all__ = ["FUNCTION_TASK", "Input", "start_solving"]
+__all__ = ["FUNCTION", "Input", "start_solving"]
 
 _ONE: Final = Polynomial.constant(1)
 _INVERSE = re.compile(r"^([A-Za-z])\s*\^?\s*[({\ue003]?\s*-\s*1\s*[)}\ue004]?\s*\(\s*\w\s*\)$")
@@ -77,7 +77,7 @@ def start_solving(body: Node, letter: str, value: Node) -> Node | None:
 
 def solve_for_input(step: Walk, start: Input) -> Hashable:
     """Find what was put in from what came out."""
-    early = step.do(start_solving, FUNCTION, start.body, start.letter, start.value)
+    early = step.do(start_solving, Place.FUNCTION, start.body, start.letter, start.value)
     return start.procedure(step, start.start) if early is None else early
 
 
@@ -274,7 +274,7 @@ def _without_name(answer: str, asked: Asked) -> str:
     return _INVERSE_NAME.sub(r"\1", answer) if _ASKS_INVERSE.search(asked.text) else answer
 
 
-FUNCTION_TASK: Final = Task(
+FUNCTION: Final = Task(
     "function",
     "a value, composition, combination, inverse, or where it has a value",
     "functions, then what is asked, joined by `;`: `f(g(2))`, `f^-1(x)`, `f(x) = 10`",

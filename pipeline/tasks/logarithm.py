@@ -9,7 +9,6 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Call, Node, Relation, letters
 from pipeline.procedures.logarithm_laws import law_plans, quotient_plans
 from pipeline.procedures.logarithms import (
-    LOGARITHM,
     Logarithms,
     Single,
     base_of,
@@ -18,6 +17,7 @@ from pipeline.procedures.logarithms import (
     find_logarithm,
     terms_with_logarithms,
 )
+from pipeline.procedures.places import Place
 from pipeline.procedures.quantities import Quantity, quantity_of, settled
 from pipeline.procedures.shapes_of_equations import logarithmic_equation_plans
 from pipeline.procedures.walk import Plan, Walk
@@ -25,15 +25,15 @@ from pipeline.reading.calls import has_calls
 from pipeline.reading.problems import Problem
 from pipeline.tasks.task import Task
 
-__all__ = ["LOGARITHM_TASK"]
+__all__ = ["LOGARITHM"]
 
 
 def find_combined(step: Walk, start: Logarithms) -> Quantity | str:
     """Combine two logarithms of numbers, and find the value."""
-    above, below = step.do(combine_logs, LOGARITHM, start)
+    above, below = step.do(combine_logs, Place.LOGARITHM, start)
     if len(above) != 1 or len(below) != 1:
         raise CannotBeWorked
-    found = step.do(evaluate_log, LOGARITHM, start.base, above[0] / below[0])
+    found = step.do(evaluate_log, Place.LOGARITHM, start.base, above[0] / below[0])
     return found if isinstance(found, str) else settled(found)
 
 
@@ -85,7 +85,7 @@ def _combined(tree: Node) -> list[Plan]:
     return [Plan("combined", find_combined, Logarithms(found[0], first, second, side, Surd.of(0)))]
 
 
-LOGARITHM_TASK: Final = Task(
+LOGARITHM: Final = Task(
     "logarithm",
     "the value, the solutions, or another form",
     "logarithms, or an equation with them or with the unknown in an exponent; e is the number",

@@ -23,6 +23,7 @@ from pipeline.exact.values import (
     Value,
 )
 from pipeline.procedures.equations import equation_of
+from pipeline.procedures.places import Place
 from pipeline.procedures.statements import ALL_REAL
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.judge import RightAnswer
@@ -31,9 +32,12 @@ from pipeline.records import Numbers
 from pipeline.tasks import solve
 from pipeline.tasks.task import Task
 
-__all__ = ["COUNTING", "NUMBER_OF_SOLUTIONS", "Solutions", "tell"]
+__all__ = [
+    "NUMBER_OF_SOLUTIONS",
+    "Solutions",
+    "tell",
+]
 
-COUNTING = "number of solutions"
 _Parts: TypeAlias = tuple[tuple[int | None, Kind], ...]
 _NONE: Final = (Statement(StatementCode.NO_REAL), Statement(StatementCode.NO_SOLUTION))
 Shape: TypeAlias = Literal["linear", "quadratic", "polynomial", "absolute value", "system", "other"]
@@ -80,7 +84,7 @@ def tell(start: Solutions) -> Solutions:
 
 def count_solutions(step: Walk, start: Solutions) -> Hashable:
     """Say how many real solutions there are."""
-    told = step.do(tell, COUNTING, start)
+    told = step.do(tell, Place.NUMBER_OF_SOLUTIONS, start)
     return ALL_REAL if told.infinite else Surd.of(told.real)
 
 

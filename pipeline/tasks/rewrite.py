@@ -13,6 +13,7 @@ from pipeline.exact.values import Equation, Expression
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE
 from pipeline.procedures.parabolas import Quadratic, quadratic_of
+from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
@@ -21,14 +22,12 @@ from pipeline.tasks.task import Asked, Task, right_of_run
 
 __all__ = [
     "REWRITE",
-    "REWRITING",
     "make_up_for",
     "rewrite_around_square",
     "take_out_leading",
     "vertex_form",
 ]
 
-REWRITING: Final = "rewriting"
 _NAME: Final = re.compile(r"^(\s*\$?)\s*[A-Za-z]\s*(?:\(\s*[A-Za-z]\s*\))?\s*=\s*")
 _TWO: Final = Numeral(Surd.of(2).as_fraction())
 
@@ -64,12 +63,12 @@ def _signed(number: Surd) -> Node:
 def rewrite_around_square(step: Walk, start: Quadratic) -> Node:
     """Take a out, add and take off the square of half the number before the letter."""
     a, b, c, letter = start
-    whole = step.do(take_out_leading, REWRITING, a, b)
-    half = step.do(op.half, REWRITING, whole)
-    added = step.do(op.square, REWRITING, half, whole)
-    term = step.do(op.binomial_term, REWRITING, half, added, whole)
-    constant = step.do(make_up_for, REWRITING, c, a, added)
-    return step.do(vertex_form, REWRITING, a, term, constant, letter)
+    whole = step.do(take_out_leading, Place.REWRITING, a, b)
+    half = step.do(op.half, Place.REWRITING, whole)
+    added = step.do(op.square, Place.REWRITING, half, whole)
+    term = step.do(op.binomial_term, Place.REWRITING, half, added, whole)
+    constant = step.do(make_up_for, Place.REWRITING, c, a, added)
+    return step.do(vertex_form, Place.REWRITING, a, term, constant, letter)
 
 
 def _plans(problem: Problem) -> list[Plan]:

@@ -12,6 +12,7 @@ from pipeline.exact.values import Expression, Number
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE
 from pipeline.procedures.parabolas import Quadratic, quadratic_of
+from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
@@ -23,7 +24,7 @@ __all__ = ["SQUARE_CONSTANT"]
 
 def constant_that_completes(step: Walk, start: Quadratic) -> Surd:
     """Find the number that makes a*x^2 + b*x a perfect square."""
-    place = "constant of a square"
+    place = Place.SQUARE_CONSTANT
     whole = start.b / start.a
     half = step.do(op.half, place, whole)
     squared = step.do(op.square, place, half, whole)

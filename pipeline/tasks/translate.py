@@ -26,6 +26,7 @@ from pipeline.exact.trees import (
 )
 from pipeline.exact.values import Equation, Expression, Region, Value, number_of
 from pipeline.procedures.other_unknowns import with_other_unknowns
+from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import copy_expression
 from pipeline.procedures.rewriting.terms import with_children
 from pipeline.procedures.rewriting.working import size_of
@@ -44,10 +45,7 @@ from pipeline.records import Numbers
 from pipeline.tasks.task import Task
 
 __all__ = [
-    "ONE_LETTER",
-    "SEVERAL_LETTERS",
     "TRANSLATE",
-    "TRANSLATION",
     "Sentence",
     "put_power",
     "put_product",
@@ -58,9 +56,6 @@ __all__ = [
     "translate",
 ]
 
-TRANSLATION = "translation"
-ONE_LETTER = "translation with one letter"
-SEVERAL_LETTERS = "translation with several letters"
 MOST_NODES: Final = 40
 """Nodes of the largest sentence that is walked; longer ones are judged only."""
 
@@ -102,8 +97,8 @@ _OPERATIONS: Final[Mapping[type, Callable[..., Node]]] = MappingProxyType(
 
 def translate(step: Walk, start: Sentence) -> Hashable:
     """Put a sentence down: what it compares first, then each quantity from the outside in."""
-    sentence = step.do(put_sentence, TRANSLATION, start)
-    place = SEVERAL_LETTERS if len(letters_of(start)) > 1 else ONE_LETTER
+    sentence = step.do(put_sentence, Place.TRANSLATION, start)
+    place = Place.SEVERAL_LETTERS if len(letters_of(start)) > 1 else Place.ONE_LETTER
     sides = tuple(
         _put(step, step.do(copy_expression, place, side), place) for side in sentence.sides
     )

@@ -9,15 +9,13 @@ from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, Square, square_of
 from pipeline.procedures.parabolas import asked_coordinate, parabola, quadratic_of
+from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.problems import Problem
 from pipeline.tasks.task import Task
 
 __all__ = [
-    "COMPLETED",
-    "COORDINATE",
     "VERTEX",
-    "VERTEX_TASK",
     "OneCoordinate",
     "give_coordinate",
     "one_coordinate",
@@ -26,12 +24,8 @@ __all__ = [
     "vertex_by_square",
 ]
 
-VERTEX: Final = "vertex"
-COMPLETED: Final = "vertex of a completed square"
-COORDINATE: Final = "coordinate of a vertex"
 
-
-def vertex_by_reading(step: Walk, square: Square, place: str = VERTEX) -> tuple[Surd, Surd]:
+def vertex_by_reading(step: Walk, square: Square, place: str = Place.VERTEX) -> tuple[Surd, Surd]:
     """Read the vertex off y = scale*(p*x + q)^2 + rest."""
     return step.do(op.read_vertex, place, square.p, square.q, square.rest)
 
@@ -42,11 +36,11 @@ def vertex_by_square(step: Walk, abc: tuple[Surd, Surd, Surd]) -> tuple[Surd, Su
     if not b:
         raise CannotBeWorked
     half = b / (2 * a)
-    return step.do(op.read_vertex, COMPLETED, ONE, half, c - a * half * half)
+    return step.do(op.read_vertex, Place.COMPLETED_SQUARE, ONE, half, c - a * half * half)
 
 
 def vertex_by_axis(
-    step: Walk, abc: tuple[Surd, Surd, Surd], place: str = VERTEX
+    step: Walk, abc: tuple[Surd, Surd, Surd], place: str = Place.VERTEX
 ) -> tuple[Surd, Surd]:
     """Find the axis first, then the height of the parabola there."""
     a, b, c = abc
@@ -64,10 +58,10 @@ class OneCoordinate(NamedTuple):
 def one_coordinate(step: Walk, asked: OneCoordinate) -> op.Roots:
     """Find the vertex, and give the axis of symmetry or the greatest or least value."""
     if isinstance(asked.start, Square):
-        point = vertex_by_reading(step, asked.start, COORDINATE)
+        point = vertex_by_reading(step, asked.start, Place.COORDINATE)
     else:
-        point = vertex_by_axis(step, asked.start, COORDINATE)
-    return step.do(give_coordinate, COORDINATE, point, asked.coordinate)
+        point = vertex_by_axis(step, asked.start, Place.COORDINATE)
+    return step.do(give_coordinate, Place.COORDINATE, point, asked.coordinate)
 
 
 def give_coordinate(point: tuple[Surd, Surd], coordinate: int) -> op.Roots:
@@ -87,7 +81,7 @@ def _plans(problem: Problem) -> list[Plan]:
     return [Plan("vertex", vertex_by_axis, abc), Plan("completed square", vertex_by_square, abc)]
 
 
-VERTEX_TASK: Final = Task(
+VERTEX: Final = Task(
     "vertex",
     "the vertex",
     "`y = ...` or an expression; `axis of symmetry of` or `minimum of` may stand before it",

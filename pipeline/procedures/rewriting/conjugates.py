@@ -6,13 +6,17 @@ import re
 from typing import Final
 
 from pipeline.exact.trees import Negation, Node, children
+from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.terms import IMAGINARY, with_children
 from pipeline.procedures.walk import Walk
 
-__all__ = ["PLACE", "asks_conjugate", "conjugate", "find_conjugate"]
+__all__ = [
+    "asks_conjugate",
+    "conjugate",
+    "find_conjugate",
+]
 
-PLACE: Final = "conjugate"
 _ASKS: Final = re.compile(r"\bconjugate\b", re.IGNORECASE)
 
 
@@ -35,4 +39,4 @@ def _turned(node: Node) -> Node:
 
 def find_conjugate(step: Walk, node: Node) -> Node:
     """Write the conjugate down."""
-    return step.do(conjugate, PLACE, node)
+    return step.do(conjugate, Place.CONJUGATE, node)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 from math import gcd
-from typing import Final, NamedTuple
+from typing import NamedTuple
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.building import tree_of_polynomial
@@ -14,10 +14,10 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node
 from pipeline.procedures.equations import Linear
 from pipeline.procedures.operations import pair_of_factors
+from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Walk
 
 __all__ = [
-    "PLACE",
     "Cubes",
     "Squares",
     "Trinomial",
@@ -29,7 +29,6 @@ __all__ = [
     "take_out_common_factor",
 ]
 
-PLACE: Final = "factor"
 Factors = tuple[Polynomial, ...]
 """Factors whose product is the expression on the right path."""
 
@@ -120,22 +119,22 @@ def join_factors(outside: Polynomial, factors: Factors) -> Polynomial:
 
 def factor_out(step: Walk, whole: Polynomial) -> Node:
     """Factor a polynomial, and return the product of the factors that came out."""
-    outside, rest = step.do(take_out_common_factor, PLACE, whole)
+    outside, rest = step.do(take_out_common_factor, Place.FACTOR, whole)
     factors = _factors(step, rest)
-    return tree_of_polynomial(step.do(join_factors, PLACE, outside, factors))
+    return tree_of_polynomial(step.do(join_factors, Place.FACTOR, outside, factors))
 
 
 def _factors(step: Walk, rest: Polynomial) -> Factors:
     squares = squares_of(rest)
     if squares is not None:
-        return step.do(factors_of_squares, PLACE, squares)
+        return step.do(factors_of_squares, Place.FACTOR, squares)
     cubes = cubes_of(rest)
     if cubes is not None:
-        return step.do(factors_of_cubes, PLACE, cubes)
+        return step.do(factors_of_cubes, Place.FACTOR, cubes)
     trinomial = trinomial_of(rest)
     if trinomial is None:
         return (rest,)
-    pairs = step.do(factors_of_trinomial, PLACE, trinomial)
+    pairs = step.do(factors_of_trinomial, Place.FACTOR, trinomial)
     if not pairs:
         return (rest,)
     lead = _lead(trinomial, pairs)
