@@ -11,17 +11,15 @@ from numpy.typing import NDArray
 from scipy import sparse
 
 from pipeline.tagging.mixture import Matrix, Vector
+from pipeline.tagging.priors import GENERAL, SINGLE
 
-__all__ = ["FIRST_PATTERN", "RIGHT", "UNEXPLAINED", "Evidence", "gather", "likelihood"]
+__all__ = ["FIRST_PATTERN", "RIGHT", "UNEXPLAINED", "Evidence", "gather", "relative"]
 
 RIGHT, UNEXPLAINED, FIRST_PATTERN = 0, 1, 2
 """Columns of every design: the right procedure, other slips, then the patterns."""
 
 CHANCE = 0.1
 """Share of other slips that give an answer which some pattern predicts; 0 and .25 are shown too."""
-
-SLIP_WEIGHT = 1 / 40
-"""Prior weight of a general slip beside a pattern's 1, before the class is known."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +39,8 @@ class Evidence:
         stray: chance that another slip gives one certain predicted answer, by question.
         predicted: predicted wrong values x patterns, 1 where the pattern leads to the value.
         predicted_question: question of each row of `predicted`.
-        start: prior weight of each column.
+        start: prior weight of each column: that of a pattern's likeliest lone answer.
+        slip: columns of general slips.
         everyone: number of students.
         shows: questions x patterns; whether the pattern gives a wrong answer there.
         known: what is known of sets of questions, kept since classes often share their questions.
@@ -56,6 +55,7 @@ class Evidence:
     predicted: sparse.csr_array
     predicted_question: NDArray[np.int64]
     start: Vector
+    slip: NDArray[np.bool_]
     everyone: int
     shows: NDArray[np.bool_]
     known: dict[Hashable, Matrix] = field(default_factory=dict, repr=False)
@@ -100,9 +100,9 @@ def gather(
     opportunities["row"], distinct = pd.factorize(keys)
     rows = pd.DataFrame(list(distinct), columns=["question", "examined"], dtype="int64")
     values, value_question = _predicted_values(predicted, questions, order)
-    start = _start(order, catalogue)
+    slip = _slips(order, catalogue)
     came = _came(opportunities, candidates, order, shows.shape)
-    ways = np.where(start[FIRST_PATTERN:] < 1, possible, np.minimum(np.maximum(came, 1), possible))
+    ways = np.where(slip[FIRST_PATTERN:], possible, np.minimum(np.maximum(came, 1), possible))
     cells = np.maximum(np.bincount(value_question, minlength=len(questions)), 1)
     return Evidence(
         patterns=tuple(order),
@@ -114,7 +114,8 @@ def gather(
         shows=shows,
         predicted=values,
         predicted_question=value_question,
-        start=start,
+        start=_start(order, candidates, slip),
+        slip=slip,
         everyone=int(opportunities["student"].max()) + 1 if len(opportunities) else 0,
     )
 
@@ -177,20 +178,21 @@ def _design(
     rows: pd.DataFrame,
     candidates: pd.DataFrame,
     order: dict[str, int],
-    spread: tuple[Matrix, NDArray[np.bool_]],
+    chances: tuple[Matrix, NDArray[np.bool_]],
     stray: _Stray,
 ) -> Matrix:
     """Chance of each distinct answer under each explanation."""
-    ways, shows = spread
+    ways, shows = chances
     design = np.zeros((len(rows), FIRST_PATTERN + len(order)))
     question = rows["question"].to_numpy()
     right = (rows["examined"] < 0).to_numpy()
     design[right, RIGHT] = 1
     design[right, FIRST_PATTERN:] = ~shows[question[right]]
     numbered = rows.assign(row=np.arange(len(rows)))[~right]
-    matched = numbered.merge(candidates, on="examined")
+    matched = numbered.merge(relative(candidates), on="examined")
     column = matched["pattern"].map(order).to_numpy(dtype=np.int64)
-    weight = likelihood(matched, ways[matched["question"].to_numpy(), column])
+    spread = np.maximum(ways[matched["question"].to_numpy(), column], 1)
+    weight = matched["relative"].to_numpy() / spread
     # An answer to which an error leads alone is no likelier because it leads there in pairs, too.
     np.maximum.at(design, (matched["row"].to_numpy(), FIRST_PATTERN + column), weight)
     known = np.isin(np.arange(len(rows)), matched["row"])
@@ -199,29 +201,36 @@ def _design(
     return design
 
 
-def _start(order: dict[str, int], catalogue: pd.DataFrame) -> Vector:
+def _slips(order: dict[str, int], catalogue: pd.DataFrame) -> NDArray[np.bool_]:
     general = set(catalogue.loc[catalogue["general"].astype(bool), "pattern"])
-    start = np.ones(FIRST_PATTERN + len(order))
-    for name, place in order.items():
-        if name in general:
-            start[FIRST_PATTERN + place] = SLIP_WEIGHT
+    return np.array([False] * FIRST_PATTERN + [name in general for name in order])
+
+
+def _start(order: dict[str, int], candidates: pd.DataFrame, slip: NDArray[np.bool_]) -> Vector:
+    start: Vector = np.where(slip, GENERAL, SINGLE)
+    heaviest = _alone(candidates).groupby(candidates["pattern"]).max().dropna()
+    start[FIRST_PATTERN + heaviest.index.map(order).to_numpy(dtype=np.int64)] = heaviest
     return start
 
 
-def likelihood(candidates: pd.DataFrame, ways: Vector) -> Vector:
-    """Chance that a set of faults gives its answer, up to what is common to a pattern.
+def relative(candidates: pd.DataFrame) -> pd.DataFrame:
+    """Add the chance that a set of faults gives its answer, up to what is common to a pattern.
+
+    How common a pattern is, be it an error, a slip or a guess, is learnt from the class: that
+    weight stands in the prior, and a lone fault's chance is set against its pattern's likeliest.
+    A second fault keeps its small prior weight.
 
     Args:
-        candidates: faults, weight, general; one row per answer and set of faults.
-        ways: over how many wrong answers the pattern is spread on that question.
+        candidates: faults, pattern, weight; one row per answer and set of faults.
 
     Returns:
-        One value per row. A single fault is spread evenly over its wrong answers; a second fault
-        keeps its small prior weight; a single slip counts in full, since how common slips are is
-        learnt like the rest.
+        The same with the column relative, above 0 and at most 1.
     """
-    single = candidates["faults"].map(len).to_numpy() == 1
-    general = candidates["general"].to_numpy(dtype=bool)
-    weight = candidates["weight"].to_numpy(dtype=float)
-    spread: Vector = np.where(single & general, weight / SLIP_WEIGHT, weight) / np.maximum(ways, 1)
-    return spread
+    alone = _alone(candidates)
+    scale = alone.groupby(candidates["pattern"]).transform("max").where(alone.notna(), 1.0)
+    return candidates.assign(relative=candidates["weight"] / scale)
+
+
+def _alone(candidates: pd.DataFrame) -> pd.Series[float]:
+    """Weights of faults that explain their answer alone, nothing for pairs."""
+    return candidates["weight"].astype(float).where(candidates["faults"].map(len) == 1)

@@ -9,7 +9,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from pipeline.tagging.attribute import Cell
-from pipeline.tagging.evidence import UNEXPLAINED, Evidence, likelihood
+from pipeline.tagging.evidence import UNEXPLAINED, Evidence, relative
 from pipeline.tagging.mixture import Vector
 
 __all__ = ["attribute"]
@@ -40,7 +40,7 @@ def attribute(
     """
     keys = list(by)
     learnt = _learnt(evidence, cells, keys)
-    known = _with_chance(evidence, wrong.merge(candidates, on="examined"), keys)
+    known = _with_chance(evidence, wrong.merge(relative(candidates), on="examined"), keys)
     rest = wrong.assign(pattern="unexplained", weight=0.0, chance=_stray(evidence, wrong))
     rest["faults"] = [[] for _ in range(len(rest))]
     table = pd.concat([known, rest], ignore_index=True)
@@ -58,7 +58,8 @@ def _with_chance(evidence: Evidence, known: pd.DataFrame, by: list[str]) -> pd.D
     column = pd.Index(evidence.patterns).get_indexer(pd.Index(known["pattern"]))
     seen = (place >= 0) & (column >= 0)
     ways = np.where(seen, evidence.ways[place, column], 1.0) if seen.any() else np.ones(len(known))
-    known = known.assign(chance=np.where(seen, likelihood(known, ways), 0.0))
+    chance = np.where(seen, known["relative"] / np.maximum(ways, 1), 0.0)
+    known = known.assign(chance=chance)
     # All sets of faults of one pattern count together as its likeliest does, as in the evidence.
     together = known.groupby([*by, "examined", "pattern"], dropna=False)["chance"]
     whole = together.transform("sum")
