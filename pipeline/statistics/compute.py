@@ -67,6 +67,7 @@ def compute(read: Read, secret: bytes) -> dict[str, pd.DataFrame]:
     general = _general(read)
     tables = {
         "store.share": shares,
+        "computed.bracket_share": _bracket_shares(read, learnt),
         "computed.wrong_rate": wrong_rates(read("staging.topic_week_sums")),
         "computed.retry_change": retry_changes(read("staging.retry_count")),
         "computed.try_rate": wrong_rates(read("staging.try_sums")),
@@ -175,8 +176,24 @@ def _learn(read: Read) -> _Learnt:
 def _shares(read: Read, learnt: _Learnt) -> pd.DataFrame:
     wrong, candidates = read("staging.wrong_value"), read("store.candidate")
     cells = steadied(learnt.evidence, learnt.pooled)
-    shares = attribute(learnt.evidence, cells, wrong, candidates, CELL)
+    shares = attribute(learnt.evidence, cells, wrong[~wrong["if_meant"]], candidates, CELL)
     return shares.assign(rule_set=read("store.course")["rule_set"].iloc[0])
+
+
+def _bracket_shares(read: Read, learnt: _Learnt) -> pd.DataFrame:
+    """Share answers that are right if brackets were meant, by their students' other answers.
+
+    The class stands in where these students gave no others, and counts a little beside them.
+    """
+    wrong = read("staging.wrong_value")
+    of_class = {cell.key: cell for cell in learnt.pooled}
+    known = pd.MultiIndex.from_frame(wrong[list(CELL)]).isin(list(of_class))
+    hanging = wrong[wrong["if_meant"] & known]
+    mine = learnt.evidence.opportunities.query("bracketless")
+    pooled = {key: cell.weights for key, cell in of_class.items()}
+    theirs = {cell.key: cell for cell in estimate(learnt.evidence, CELL, mine, pooled=pooled)}
+    cells = [*(of_class | theirs).values()]
+    return attribute(learnt.evidence, cells, hanging, read("store.candidate"), CELL)
 
 
 def _general(read: Read) -> frozenset[str]:

@@ -33,7 +33,7 @@ Half of Jeffreys's, since of dozens of errors that could have led to the answers
 """
 
 POOL = 10.0
-"""Answers that the same topic in all terms together counts for in each of them."""
+"""Answers that a larger class counts for in a part of it, as all terms together in each."""
 
 REFUTED = 6.0
 """Answers against an explanation's having led to its most frequent answer, from which on it is left
@@ -100,7 +100,7 @@ def estimate(
         opportunities: some rows of `evidence.opportunities`; None takes all.
         groups: patterns to be named jointly, by the first values of the key; None works them
             out for each class alone.
-        pooled: weights over all terms, by all values of the key but the first.
+        pooled: weights that the fit starts from, by key; they count as `POOL` answers.
 
     Yields:
         One `Cell` per class with any opportunity, in order of its key.
@@ -110,7 +110,7 @@ def estimate(
         inherited = None
         if groups is not None:
             inherited = next(groups[key[:n]] for n in range(len(key), 0, -1) if key[:n] in groups)
-        yield _cell(evidence, key, part, inherited, (pooled or {}).get(key[1:]))
+        yield _cell(evidence, key, part, inherited, (pooled or {}).get(key))
 
 
 def groups_of(cells: Sequence[Cell]) -> dict[tuple[Any, ...], Groups]:
@@ -131,7 +131,8 @@ def steadied(evidence: Evidence, cells: Sequence[Cell]) -> list[Cell]:
     answers = evidence.opportunities
     several = answers[answers.groupby(["setting", "topic"])["term"].transform("nunique") > 1]
     whole = {cell.key: cell.weights for cell in estimate(evidence, ["setting", "topic"], several)}
-    again = estimate(evidence, ["term", "setting", "topic"], several, pooled=whole)
+    pooled = {cell.key: whole[cell.key[1:]] for cell in cells if cell.key[1:] in whole}
+    again = estimate(evidence, ["term", "setting", "topic"], several, pooled=pooled)
     weights = {cell.key: cell.weights for cell in again}
     return [replace(cell, weights=weights.get(cell.key, cell.weights)) for cell in cells]
 

@@ -9,7 +9,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from pipeline.tagging.attribute import Cell
-from pipeline.tagging.evidence import UNEXPLAINED, Evidence, relative
+from pipeline.tagging.evidence import Evidence, relative
 from pipeline.tagging.mixture import Vector
 
 __all__ = ["attribute"]
@@ -28,14 +28,15 @@ def attribute(
         evidence: what the answers say.
         cells: one estimate per class, from `estimate(evidence, by)`.
         wrong: distinct wrong answers by class: the columns `by`, examined, question (null when
-            no error can be told there) and unexplained (share of no known error before the class
-            is known).
+            no error can be told there), unexplained (share of no known error before the class
+            is known) and if_meant (whether it is right if brackets were meant).
         candidates: examined, faults, pattern, weight, general.
         by: columns that form the classes.
 
     Returns:
         The columns `by`, examined, pattern, faults, share; the shares of one answer of one class
-        sum to 1, with one row of pattern `unexplained`. Answers of classes without estimate, or
+        sum to 1, with one row of pattern `unexplained`, and for those right if brackets were
+        meant one of pattern `right`. Answers of classes without estimate, or
         with explanations that the class never showed on a first try, keep their prior shares.
     """
     keys = list(by)
@@ -43,7 +44,8 @@ def attribute(
     known = _with_chance(evidence, wrong.merge(relative(candidates), on="examined"), keys)
     rest = wrong.assign(pattern="unexplained", weight=0.0, chance=_stray(evidence, wrong))
     rest["faults"] = [[] for _ in range(len(rest))]
-    table = pd.concat([known, rest], ignore_index=True)
+    meant = rest[rest["if_meant"]].assign(pattern="right", chance=1.0)
+    table = pd.concat([known, rest, meant], ignore_index=True)
     table = table.merge(learnt, on=[*keys, "pattern"], how="left")
     answer = [*keys, "examined"]
     table["share"] = _posterior(table, answer)
@@ -85,12 +87,12 @@ def _stray(evidence: Evidence, wrong: pd.DataFrame) -> Vector:
 
 
 def _learnt(evidence: Evidence, cells: Sequence[Cell], keys: list[str]) -> pd.DataFrame:
-    """Class weight of each pattern and of other slips, one row per class and pattern."""
-    names = ["unexplained", *evidence.patterns]
+    """Class weight of each column of the evidence, one row per class and column."""
+    names = ["right", "unexplained", *evidence.patterns]
     if not cells:
         return pd.DataFrame(columns=[*keys, "pattern", "learnt"])
     index = pd.MultiIndex.from_tuples([cell.key for cell in cells], names=keys)
-    weights = np.vstack([cell.weights[UNEXPLAINED:] for cell in cells])
+    weights = np.vstack([cell.weights for cell in cells])
     wide = pd.DataFrame(weights, index=index, columns=names)
     return wide.reset_index().melt(id_vars=keys, var_name="pattern", value_name="learnt")
 

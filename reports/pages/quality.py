@@ -47,6 +47,10 @@ _MEANT: Final = (
     " alone, which is a known error. They count as neither right nor wrong, and no error is"
     " counted on them, unless the course file says which (missing_brackets)."
 )
+_WEIGHED: Final = (
+    "The same students' other answers in the topic, where brackets can hide nothing, say how"
+    " likely each was meant: about {meant:,.0f} of {told:,.0f}."
+)
 
 
 def quality_page(book: Book) -> Page:
@@ -248,6 +252,8 @@ def _meant(book: Book) -> tuple[Part, ...]:
             Column("question", ("item",)),
             Column("answers", ("answers",), "count"),
             Column("students", ("students",), "count"),
+            Column("brackets were meant in about", ("meant",), "count"),
+            Column("else most likely", ("otherwise",), "pattern"),
             Column("what would settle it", ("settled_by",)),
         ),
         rows,
@@ -257,7 +263,9 @@ def _meant(book: Book) -> tuple[Part, ...]:
     )
     total = rows["answers"].sum()
     hang = f"{counted(total, 'answer')} {'hangs' if total == 1 else 'hang'} on brackets"
-    return (Prose((hang + _MEANT,)), table)
+    told = rows["told"].sum()
+    weighed = (_WEIGHED.format(meant=rows["meant"].sum(), told=told),) if told else ()
+    return (Prose((hang + _MEANT, *weighed)), table)
 
 
 def _following(book: Book) -> Part:

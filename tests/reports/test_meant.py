@@ -28,6 +28,17 @@ def test_it_counts_the_answers_and_names_the_form_that_would_settle_each(book: B
     assert "fewer than" in table.left_out or "hidden" in table.left_out
 
 
+def test_it_says_how_many_were_probably_meant_and_what_the_others_show(book: Book) -> None:
+    prose, table = parts(book)
+    assert isinstance(prose, Prose)
+    assert isinstance(table, Table)
+    first = [cell.text for cell in table.rows[0].cells]
+
+    assert prose.paragraphs[1].endswith("about 23 of 29.")
+    assert first[3] == "14"
+    assert "only root divided" in first[4]
+
+
 def test_it_says_so_where_none_does(empty_book: Book) -> None:
     (prose,) = parts(empty_book)
 

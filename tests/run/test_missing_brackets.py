@@ -66,13 +66,45 @@ def test_they_are_neither_right_nor_wrong_and_say_what_hangs_on_them(tmp_path: P
         "fraction", 10, 10,
     ]  # fmt: skip
     assert meant.loc[meant.index.isna(), "note"].tolist() == ["hidden: fewer than 10 students"]
-    assert difficulty(found)[0] == 2
+    assert (meant.loc["formula", "told"], difficulty(found)[0]) == (10, 2)
     brackets = found["answers"].groupby("item")["brackets"].agg(lambda names: set(names.dropna()))
     assert brackets.to_dict() == {"formula": {"numerator-span"}, "root": {"root-over-quotient"}}
     assert "only-root-divided" in set(found["store.candidate"]["pattern"])
 
     page = show_student(tmp_path / "course", IDS[0]).read_text(encoding="utf-8")
     assert "right if brackets were meant" in page
+
+
+ELSEWHERE = {
+    "x^2 - 6x + 7 = 0": ("3+sqrt(2), 3-sqrt(2)", "6+sqrt(2), 6-sqrt(2)"),
+    "x^2 - 10x + 22 = 0": ("5+sqrt(3), 5-sqrt(3)", "10+sqrt(3), 10-sqrt(3)"),
+    "x^2 + 4x - 3 = 0": ("-2+sqrt(7), -2-sqrt(7)", "-4+sqrt(7), -4-sqrt(7)"),
+}
+"""Where nothing needs a bracket: the right answer, and that with only the root divided."""
+
+
+@pytest.mark.parametrize("divides", [False, True])
+def test_what_the_same_students_do_elsewhere_says_how_likely_brackets_were_meant(
+    tmp_path: Path, divides: bool
+) -> None:
+    """All twelve answer one question without brackets; elsewhere all are right, or none is."""
+    folder = tmp_path / "course"
+    answers = {f"q{at}": typed[divides] for at, typed in enumerate(ELSEWHERE.values())}
+    answers["formula"] = TYPED["formula"]
+    lines = [
+        f'{student},{item},"{text}",{SPRING}' for student in IDS for item, text in answers.items()
+    ]
+    export_ = "\n".join(["student,item,answer,answered_at", *lines]) + "\n"
+    items = "".join(f"q{at},roots,solve,{text}\n" for at, text in enumerate(ELSEWHERE))
+    small_course(folder, exports={"spring.csv": export_})
+    (folder / "items.csv").write_text(ITEMS + items, encoding="utf-8")
+    (folder / "course.toml").write_text(SETTINGS, encoding="utf-8")
+    run_course(folder)
+    (meant,) = frames(folder)["own_meant"].to_dict("records")
+
+    assert (meant["answers"], round(meant["told"])) == (12, 12)
+    assert meant["otherwise"] == "only-root-divided"
+    assert meant["meant"] < 2 if divides else meant["meant"] > 10
 
 
 @pytest.mark.parametrize(("how", "wrong"), [("meant", 1), ("literal", 11)])

@@ -102,7 +102,7 @@ def wrong_values(frames: Frames) -> pd.DataFrame:
     wrong = frames.opportunities[frames.opportunities["wrong"] == 1]
     distinct = wrong[["topic", "examined", "question"]].drop_duplicates()
     explained = distinct["examined"].isin(frames.candidates["examined"])
-    return distinct.assign(unexplained=np.where(explained, 0.1, 1.0))
+    return distinct.assign(unexplained=np.where(explained, 0.1, 1.0), if_meant=False)
 
 
 def test_shares_of_each_answer_sum_to_one(frames: Frames, evidence: Evidence, cell: Cell) -> None:

@@ -81,7 +81,8 @@ def shares(questions: Questions, given: Given, question: str, answer: str) -> di
         [(examined, [error], error, 1.0, False) for error in led],
         columns=["examined", "faults", "pattern", "weight", "general"],
     )
-    table = attribute(evidence, cells, mine.assign(unexplained=0.1), candidates, KEYS)
+    mine = mine.assign(unexplained=0.1, if_meant=False)
+    table = attribute(evidence, cells, mine, candidates, KEYS)
     wide = table.pivot_table(index="term", columns="pattern", values="share", fill_value=0.0)
     return wide.to_dict("index")
 
