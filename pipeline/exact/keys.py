@@ -26,7 +26,16 @@ from pipeline.exact.shapes import (
     StatementCode,
     Value,
 )
-from pipeline.exact.trees import Call, Letter, Negation, Node, Relation, Sum, letters
+from pipeline.exact.trees import (
+    KNOWN_FUNCTIONS,
+    Call,
+    Letter,
+    Negation,
+    Node,
+    Relation,
+    Sum,
+    letters,
+)
 
 __all__ = ["number_key", "tree_key", "value_key"]
 
@@ -156,8 +165,9 @@ def _pair_key(left: Node, sign: str, right: Node) -> str:
 
 
 def _plain(node: Node) -> Node:
-    """A function's name on one side, f(x) or f_inv(x), counts as a letter."""
-    return Letter(node.name) if isinstance(node, Call) and len(node.name) < 6 else node
+    """A question's own function on one side, f(x) or f_inv(x), counts as a letter."""
+    own = isinstance(node, Call) and node.name not in KNOWN_FUNCTIONS and len(node.name) < 6
+    return Letter(node.name) if own else node
 
 
 def _scaled_numeric_key(difference: Node) -> str:

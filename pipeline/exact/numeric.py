@@ -23,6 +23,7 @@ from pipeline.exact.trees import (
     Quotient,
     Root,
     Sum,
+    children,
     letters,
 )
 
@@ -115,7 +116,7 @@ def _evaluate(node: Node, point: Mapping[str, Any], mp: Any) -> Any:  # noqa: PL
         case Call(name, arguments, base) if len(arguments) == 1 and name in _FUNCTIONS:
             inner = _evaluate(arguments[0], point, mp)
             if name in _LOGARITHMS and letters(arguments[0]):
-                _stay_real(inner, arguments[0], {}, mp)
+                _stay_real(inner, arguments[0], point if _is_one_term(arguments[0]) else {}, mp)
             value = getattr(mp, _FUNCTIONS[name])(inner)
             if name != "log":
                 return value
@@ -143,13 +144,19 @@ def _power(base: Any, exponent: Any, mp: Any) -> Any:
 def _stay_real(value: Any, base: Node, point: Mapping[str, Any], mp: Any) -> None:
     """Compare fractional powers and logarithms only where they are real.
 
-    Fractional powers of letters are compared at positive numbers alone: that letters stand for
-    these is what textbooks say of them (OpenStax Intermediate Algebra 2e, 8.3).
+    Fractional powers of letters, and logarithms of products and quotients of them, are compared at
+    positive numbers alone: that letters stand for these is what textbooks say of them (OpenStax
+    Intermediate Algebra 2e, 8.3, 10.4).
     """
     if not mp.im(value) and mp.re(value) <= 0:
         raise NotNumeric("not real here")
     if any(mp.re(point[name]) < 0 for name in letters(base) if name in point):
         raise NotNumeric("letters under a fractional power are positive")
+
+
+def _is_one_term(node: Node) -> bool:
+    parts = children(node)
+    return not isinstance(node, Sum | Negation) and all(_is_one_term(part) for part in parts)
 
 
 def _outside_real(value: Any, index: Node) -> Any:

@@ -13,6 +13,7 @@ from operator import attrgetter
 from typing import Any, Final, TypeAlias
 
 __all__ = [
+    "KNOWN_FUNCTIONS",
     "Absolute",
     "Call",
     "Constant",
@@ -171,6 +172,10 @@ class PlusMinus(_Hashed):
     upper: int = 1
 
     __hash__ = _Hashed.__hash__
+
+
+KNOWN_FUNCTIONS: Final = frozenset({"log", "ln", "sin", "cos", "tan", "exp"})
+"""Names that stand for one function everywhere; any other is a question's own."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from pipeline.exact.trees import Call, Constant, Node, Power, Relation, children, letters
+from pipeline.exact.trees import (
+    KNOWN_FUNCTIONS,
+    Call,
+    Constant,
+    Node,
+    Power,
+    Relation,
+    children,
+    letters,
+)
 from pipeline.exact.values import (
     Count,
     Equation,
@@ -20,15 +29,13 @@ from pipeline.exact.values import (
 
 __all__ = ["has_calls", "has_letter_exponent", "lets_answers_call"]
 
-_NAMED = frozenset({"log", "ln", "sin", "cos", "tan", "exp"})
-
 
 def has_calls(value: Value | Node) -> bool:
     """Whether a function with a name of its own stands in a value or tree."""
     waiting: list[Node] = list(_trees(value))
     while waiting:
         one = waiting.pop()
-        if isinstance(one, Call) and one.name in _NAMED:
+        if isinstance(one, Call) and one.name in KNOWN_FUNCTIONS:
             return True
         if not isinstance(one, Call):
             waiting.extend(children(one))

@@ -48,6 +48,7 @@ _RAISED_RUN = re.compile(f"[{''.join(_RAISED)}]+(?:[⁄/⸍ᐟ][{''.join(_RAISED
 _RAISED_INDEX = re.compile("(?<![A-Za-z)])([²³⁴⁵⁶⁷⁸⁹ⁿ])√")
 _LOWERED = str.maketrans("₀₁₂₃₄₅₆₇₈₉₊₋", "0123456789+-")
 _LOWERED_RUN = re.compile("[₀-₉₊₋]+(?:,[₀-₉]+)*")
+_LOWERED_BEFORE_DIGIT = re.compile("[₀-₉](?=[0-9])")
 _VULGAR = {
     chr(code): marks.fraction(*unicodedata.normalize("NFKC", chr(code)).split("⁄"))
     for code in (*range(0xBC, 0xBF), *range(0x2150, 0x215F), 0x2189)
@@ -130,6 +131,7 @@ def _fold(text: str, changes: list[str]) -> str:
     text = _SLASH_FRACTION.sub(lambda found: marks.fraction(found[1], found[2]), text)
     text = _RAISED_INDEX.sub(_index, text)
     text = _RAISED_RUN.sub(_power, text)
+    text = _LOWERED_BEFORE_DIGIT.sub(r"\g<0> ", text)
     text = _LOWERED_RUN.sub(lambda found: "_" + found[0].translate(_LOWERED), text)
     text = _VULGAR_RUN.sub(lambda found: _VULGAR[found[0]], text)
     text = text.replace("⅟", "1/")

@@ -74,7 +74,11 @@ CONVENTIONS: tuple[Convention, ...] = (
                "exponent."),
     Convention("base-of-logarithm", "log2(8)", "log_2(8)", "log(2)·8",
                "the number behind log is not the base",
-               "A whole number right between log and a bracket is the base."),
+               "A whole number right behind log is the base if a bracket follows, or a blank and "
+               "another number or letter."),
+    Convention("argument-over-product", "ln 3x", "ln(3x)", "ln(3)·x",
+               "the function takes one factor alone",
+               "A function without brackets takes the numbers and letters up to the next sign."),
     Convention("exponent-lost", "x2 + 3", "x^2 + 3", "2x + 3",
                "the number behind the letter is a factor",
                "A number from 2 to 9 right behind a letter or a bracket is an exponent that lost "
@@ -164,7 +168,7 @@ WIDE_EXPONENTS = frozenset({"exponent-over-product", "exponent-over-sum"})
 WITH_BRACKETS = frozenset(
     {"juxtaposed-denominator", "numerator-span", "both-spans", "denominator-span", "exponent-span"}
     | {"root-over-product", "root-over-quotient", "root-over-sum", "root-over-power"}
-    | {"minus-before-power"}
+    | {"minus-before-power", "argument-over-product"}
     | WIDE_EXPONENTS
 )
 """Conventions whose second reading has brackets, or a bar over all of it, that were not typed."""

@@ -229,13 +229,21 @@ class Operands(ABC):
         elif self.token.kind == "_":
             self.place += 1
             base = self.primary()
-        argument = self.primary() if self.token.kind in _CLOSING else self.power()
+        argument = self.primary() if self.token.kind in _CLOSING else self.bare_argument()
         return Absolute(argument) if name == "abs" else Call(name, (argument,), base)
 
+    def bare_argument(self) -> Node:
+        """Read the argument of a function without brackets: all of `3x` in `ln 3x`."""
+        parts = [self.power()]
+        while self.token.kind == "letter" and not self.other_way("argument-over-product"):
+            parts.append(self.power())
+        return parts[0] if len(parts) == 1 else Product(tuple(parts))
+
     def is_base_in_line(self) -> bool:
-        """Whether the number of `log2(8)`, right between name and bracket, is the base."""
+        """Whether the number of `log2(8)` or `log2 7`, right behind the name, is the base."""
         number, after = self.token, self.peek()
-        joined = (number.kind, after.kind) == ("number", "(") and not number.gap and not after.gap
+        apart = after.kind in {"number", "letter"} and after.gap
+        joined = number.kind == "number" and not number.gap and (after.kind == "(" or apart)
         return joined and number.places is None and not self.other_way("base-of-logarithm")
 
     def is_indexed_root(self) -> bool:

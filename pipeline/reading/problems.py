@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Final, Literal, cast, get_args
 
 from pipeline.errors import BudgetExceeded, UnreadableProblem
-from pipeline.exact.trees import Letter, Node, Numeral, Relation, letters
+from pipeline.exact.trees import Call, Letter, Node, Numeral, Relation, letters
 from pipeline.reading.budgets import Unread
 from pipeline.reading.calls import lets_answers_call
 from pipeline.reading.euler import means_euler, with_euler
@@ -61,7 +61,7 @@ class Problem:
 
     Args:
         text: the text, untouched.
-        task: the task it was read for.
+        task: the task it was read for; `logarithm` for a lone one of a number, whatever was given.
         tree: the expression, or the first relation; zero where only the text is kept.
         letter: the unknown; empty when no letter occurs.
         relations: every equation or inequality, in order; empty for an expression.
@@ -237,6 +237,8 @@ def _built(
 ) -> Problem:
     names = frozenset().union(*(letters(part) for part in (relations or (first,))))
     name = ""
+    if task in ("evaluate", "simplify") and not names and isinstance(first, Call):
+        task = "logarithm" if first.name in ("log", "ln") else task
     if task == "vertex" and len(relations) == 1 and relations[0].signs == ("=",):
         left, right = relations[0].sides
         name = left.name if isinstance(left, Letter) else getattr(left, "name", "")

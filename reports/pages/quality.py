@@ -40,6 +40,7 @@ _SETTLED_BY: Final = {
     "fraction": "two boxes, above and below a bar, or a fraction template",
     "root": "a root template",
     "power": "a template for powers",
+    "function": "a word in the question that asks for brackets, as in ln(3x)",
 }
 """The form of a question in which nobody has to type the brackets."""
 _MEANT: Final = (

@@ -5,6 +5,7 @@ with given as (
         case
             when a.brackets like 'root-%' then 'root'
             when a.brackets like 'exponent-%' or a.brackets = 'minus-before-power' then 'power'
+            when a.brackets = 'argument-over-product' then 'function'
             else 'fraction'
         end as bracketed
     from staging.answer as a
@@ -54,7 +55,7 @@ weighed as (
 select
     s.term, -- id of the term; null for days outside every term
     s.item, -- id of the question; null in the row of all others
-    s.bracketed, -- what would have to be in brackets: fraction, root or power; null in the row of all others
+    s.bracketed, -- what would have to be in brackets: fraction, root, power or argument of a function; null in the row of all others
     if(s.students >= s.minimum_students, s.answers, null) as answers, -- answers that hang on it
     if(s.students >= s.minimum_students, s.students, null) as students, -- students who gave them
     if(s.students >= s.minimum_students, w.told, null) as told, -- of these answers, those of classes whose other answers say how likely brackets were meant

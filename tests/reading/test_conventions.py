@@ -27,6 +27,7 @@ READ_AS = {
     "exponent-over-product": ("8*x", None),
     "exponent-over-sum": ("2^x + 1", None),
     "base-of-logarithm": None,
+    "argument-over-product": None,
     "exponent-lost": ("x**2 + 3", "2*x + 3*1"),
     "mixed-number": ("Rational(3, 2)", "Rational(1, 2)"),
     "minus-before-letter": ("-1*x**2", None),

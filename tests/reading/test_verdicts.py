@@ -9,7 +9,7 @@ import pytest
 from pipeline.errors import UsageError
 from pipeline.exact.numbers import Surd
 from pipeline.exact.values import Number, Roots, Statement, StatementCode
-from pipeline.reading import RightAnswer, judge, read_answer, read_key
+from pipeline.reading import ReadingContext, RightAnswer, judge, read_answer, read_key
 from pipeline.records import Verdict
 
 PAIRS = [
@@ -33,7 +33,8 @@ def test_verdict(key: str, answer: str, form: str, numbers: str, expected: str) 
     right = read_key(key)
     assert not isinstance(right, str), right
     domain = "complex" if numbers == "complex" else "real"
-    assert judge(read_answer(answer), right, form or None, domain).verdict == expected
+    context = ReadingContext(functions=True)
+    assert judge(read_answer(answer, context), right, form or None, domain).verdict == expected
 
 
 @pytest.mark.parametrize(
