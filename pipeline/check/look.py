@@ -110,6 +110,7 @@ def check_course(
         proposals=proposals,
         blind=unseen(mapped),
         defaults=course.defaults,
+        unfinished=course.unfinished,
         written=written,
     )
 

@@ -18,6 +18,7 @@ __all__ = ["NOT_USED", "CheckReport", "FileReport", "Rejected"]
 NOT_USED = "not used"
 _MOST_LISTED = 8
 _MOST_ALIKE = 2
+_MOST_ASSUMED = 4
 _WIDTH = 100
 _Counts = tuple[int, int, int, int]
 
@@ -96,12 +97,14 @@ class FileReport:
             return
         alike: dict[str, list[ColumnRemark]] = defaultdict(list)
         for column in self.columns:
-            alike[column.header if whole else _kind_of(column)].append(column)
+            if whole or column.taken_for != NOT_USED:
+                alike[column.header if whole else _kind_of(column)].append(column)
         for columns in alike.values():
             shown = columns[:_MOST_ALIKE]
             for column in shown:
                 why = f" ({column.why})" if column.why else ""
-                yield from _fitted(f"{column.header!r}: {column.taken_for}{why}")
+                taken = column.taken_for.removesuffix(f" to {column.header}")
+                yield from _fitted(f"{column.header!r}: {taken}{why}")
             if len(columns) > len(shown):
                 yield f"    and {len(columns) - len(shown)} more like these"
 
@@ -123,11 +126,11 @@ class FileReport:
 
 
 def _kind_of(column: ColumnRemark) -> str:
-    """What columns of wide files have in common: the answers, what is said of them, no use."""
+    """What columns of wide files have in common: the answers, or what is said of them."""
     if column.taken_for.startswith("answers to "):
         return f"answers, {column.why}"
     named = column.taken_for.partition(" of ")
-    return named[0] if named[2] or column.taken_for == NOT_USED else column.header
+    return named[0] if named[2] else column.header
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,6 +151,7 @@ class CheckReport:
         written: name of the settings file that the maps went into; None when nothing was written.
         list_errors: cells of the list of questions that have to be mended first.
         drafts: what was drafted into the list of questions, or can be.
+        unfinished: how many drafted questions wait for a person.
         to_look_at: drafted questions that want a look.
     """
 
@@ -163,6 +167,7 @@ class CheckReport:
     written: str | None = None
     list_errors: tuple[str, ...] = ()
     drafts: tuple[str, ...] = ()
+    unfinished: tuple[str, ...] = ()
     to_look_at: tuple[str, ...] = ()
 
     @property
@@ -191,6 +196,7 @@ class CheckReport:
         if not self.questions:
             return
         yield "questions: " + ", ".join(f"{n} {name}" for name, n in self.questions.items())
+        yield from (line for one in self.unfinished for line in _fitted(one))
         yield from _listed("to mend", self.problems, whole)
         seen = "to look at (judged as they stand; set `status` to `sure` once seen)"
         yield from _listed(f"drafted questions {seen}", self.to_look_at, whole)
@@ -206,7 +212,7 @@ class CheckReport:
         yield from self._map_lines(whole)
         yield from _listed("rejected rows", () if whole else tuple(self._rejected()), whole)
         yield from _listed("what these questions cannot see", self.blind.lines(whole), whole)
-        yield from _listed("assumed", self.defaults, whole)
+        yield from _listed("assumed", self.defaults, whole, _MOST_ASSUMED)
 
     def _rejected(self) -> Iterator[str]:
         """What rows of all files were rejected for, most frequent first."""
@@ -241,12 +247,14 @@ def _fitted(sentence: str) -> list[str]:
     )  # fmt: skip
 
 
-def _listed(title: str, sentences: Sequence[str], whole: bool) -> Iterator[str]:
+def _listed(
+    title: str, sentences: Sequence[str], whole: bool, most: int = _MOST_LISTED
+) -> Iterator[str]:
     """Sentences under a title: the first ones, or all."""
     if not sentences:
         return
     yield f"{title}:"
-    shown = sentences if whole else sentences[:_MOST_LISTED]
+    shown = sentences if whole else sentences[:most]
     for sentence in shown:
         yield from _fitted(sentence)
     if len(sentences) > len(shown):

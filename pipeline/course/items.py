@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -34,10 +35,11 @@ _NO_TOPIC = "all questions"
 
 
 class ItemList(NamedTuple):
-    """The questions of a course, and what was taken for what in their list, a sentence each."""
+    """The questions of a course, what was taken for what in their list, and drafts to finish."""
 
     items: tuple[Item, ...]
     taken: tuple[str, ...] = ()
+    unfinished: tuple[str, ...] = ()
 
 
 def read_items(folder: Path) -> ItemList:
@@ -68,7 +70,7 @@ def read_items(folder: Path) -> ItemList:
             "The sheet `explanation` shows examples, and `lostroot check DIR --write` drafts the "
             "list from exports, QTI packages, .docx and text files."
         )
-    return ItemList(items, tuple(reader.taken))
+    return ItemList(items, tuple(reader.taken), tuple(reader.unfinished()))
 
 
 def items_file(folder: Path) -> Path:
@@ -84,6 +86,18 @@ class _Reader:
     file: str
     errors: list[str] = field(default_factory=list)
     taken: list[str] = field(default_factory=list)
+    statuses: Counter[str] = field(default_factory=Counter)
+
+    def unfinished(self) -> Iterator[str]:
+        """How many drafted rows wait for a person, where any does."""
+        told = {"look": "judged as it stands", "cannot": "no question yet"}
+        counts = [
+            f"{self.statuses[name]} marked `{name}` ({what})"
+            for name, what in told.items()
+            if self.statuses[name]
+        ]
+        if counts:
+            yield f"Drafted questions of {self.file} to finish: {', '.join(counts)}"
 
     def rows(self, rows: Iterator[TableRow]) -> list[Item]:
         """All rows that can be used, in order."""
@@ -131,9 +145,10 @@ class _Reader:
         if not any(cell.strip() for cell in values.values()):
             return None
         row = _Row(self, line, values, frozenset(header.names))
-        if row.is_draft():
-            return None
-        return row.item()
+        status = (row.text("status") or "").casefold()
+        waits = status == "cannot" and not row.text("task")
+        self.statuses[status] += waits or status == "look"
+        return None if waits else row.item()
 
     def in_force(self, rows: list[Item]) -> tuple[Item, ...]:
         """Versions that count: a correction takes the place, and the start, of the one before."""
@@ -199,10 +214,6 @@ class _Row:
             return text and text.casefold()
         self.complain(column, f"one of {', '.join(legal)}")
         return None
-
-    def is_draft(self) -> bool:
-        """Whether a drafted question waits for a person: marked `cannot`, and still no task."""
-        return (self.text("status") or "").casefold() == "cannot" and not self.text("task")
 
     def item(self) -> Item | None:
         """The question; None where its task is not known."""

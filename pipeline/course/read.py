@@ -52,10 +52,10 @@ def read_course(folder: Path) -> Course:
             f"{folder.name or folder}: there is no such course folder. "
             "`lostroot new DIR` makes one."
         )
-    items, taken = read_items(folder)
+    items, taken, unfinished = read_items(folder)
     settings = read_settings(folder)
     course = _assembled(folder, items, settings)
-    course = replace(course, defaults=(*taken, *course.defaults))
+    course = replace(course, defaults=(*taken, *course.defaults), unfinished=unfinished)
     _apart(course.terms)
     _check_references(course, settings)
     known = known_ids(course.patterns)

@@ -149,6 +149,7 @@ class Course:
         hand_tags: answers that a person laid to an error.
         tags_left_out: why some of them were left out, a sentence a row.
         defaults: one sentence per default that was used.
+        unfinished: how many drafted questions wait for a person, a sentence where any does.
         standards: what the folder `standards` says of questions and classes.
         margin: difference of two shares, 0 to 1, under which a change counts as small.
         declared_terms: False when the terms are worked out from the answers.
@@ -170,6 +171,7 @@ class Course:
     tags_left_out: tuple[str, ...] = ()
     reading: ReadingSettings = field(default_factory=ReadingSettings)
     defaults: tuple[str, ...] = ()
+    unfinished: tuple[str, ...] = ()
     declared_terms: bool = True
     margin: float = 0.05
     standards: StandardFiles = field(default_factory=StandardFiles)

@@ -18,6 +18,7 @@ from pipeline.wording import asked_by, lettered_parts, numbering_of
 
 __all__ = ["questions_of_exports"]
 
+_FEW_WORDS = 3
 _HEADER_ROWS, _SAMPLED_ROWS, _MOST_COLUMNS = 12, 2_000, 2_000
 _COULD_ASK = re.compile(r"\w.*[\s=^(√]", re.DOTALL)
 _MARKED = re.compile(r"\s*[\[(]\s*\d+(?:\.\d+)?\s*(?:pts?|points?)?\s*[\])]\s*$", re.IGNORECASE)
@@ -81,35 +82,59 @@ _Found = list[tuple[int, str, str]]
 
 
 def _of_header(rows: _Rows) -> _Found:
-    """Cells of the one row, among the first, that hold questions."""
-    best: _Found = []
+    """Cells of the one row, among the first, that hold questions.
+
+    Where most of these are numbered, so is every other one, whatever it asks.
+    """
+    best: list[str] = []
+    found: _Found = []
     for line, cells in rows[:_HEADER_ROWS]:
         asking = [cell for cell in cells if _asks(cell)]
         if len(asking) > len(best) and not any(field_of(cell) == "answer" for cell in cells):
-            best = [(line, cell, "") for cell in dict.fromkeys(asking)]
-    return best
+            best = asking
+            numbered = 2 * sum(map(_is_numbered, asking)) > len(asking)
+            shown = (cell for cell in cells if cell in asking or (numbered and _is_numbered(cell)))
+            found = [(line, cell, "") for cell in dict.fromkeys(shown)]
+    return found
+
+
+def _is_numbered(text: str) -> bool:
+    return numbering_of(text).id != "" and len(text.split()) > _FEW_WORDS
 
 
 def _of_column(rows: _Rows) -> _Found:
-    """Distinct cells of the one column in which most cells hold questions, under another name."""
+    """Distinct cells of the columns in which most cells hold questions, under another name.
+
+    Where most columns of one text hold a question, so does every other such column of several
+    words, whatever it asks.
+    """
     width = max((len(cells) for _, cells in rows), default=0)
-    for place in range(width):
-        column = [(line, cells) for line, cells in rows if place < len(cells) and cells[place]]
-        if len(column) < 4:
+    columns = [
+        [(line, cells[place], cells) for line, cells in rows if place < len(cells) and cells[place]]
+        for place in range(width)
+    ]
+    texts = [[text for _, text, _ in column] for column in columns]
+    asking = [_holds_questions(one) for one in texts]
+    alone = [len(set(one[1:])) == 1 and len(one[1].split()) > _FEW_WORDS for one in texts]
+    told = sum(ask and lone for ask, lone in zip(asking, alone, strict=True))
+    every = told > 1 and 2 * told > sum(alone)
+    found: dict[str, tuple[int, str, str]] = {}
+    for column, asks, lone in zip(columns, asking, alone, strict=True):
+        if not (asks or (every and lone)):
             continue
-        sample = Counter(cells[place] for _, cells in column[1:60])
-        asking = sum(count for text, count in sample.items() if _asks(text))
-        if 10 * asking < 7 * sum(sample.values()) or _asks(column[0][1][place]):
-            continue
-        quiz = _place_of("quiz", column[0][1])
-        found: dict[str, tuple[int, str, str]] = {}
-        for line, cells in column[1:]:
-            text = cells[place]
-            if text not in found and _asks(text):
+        quiz = _place_of("quiz", column[0][2])
+        for line, text, cells in column[1:]:
+            if text not in found and (lone or _asks(text)):
                 group = cells[quiz] if quiz is not None and quiz < len(cells) else ""
                 found[text] = (line, text, group)
-        return list(found.values())
-    return []
+    return list(found.values())
+
+
+def _holds_questions(column: list[str]) -> bool:
+    """Whether most cells below the first ask something, and that one does not."""
+    sample = Counter(column[1:60])
+    asking = sum(count for text, count in sample.items() if _asks(text))
+    return len(column) > 3 and 10 * asking >= 7 * sum(sample.values()) and not _asks(column[0])
 
 
 def _place_of(field: str, names: list[str]) -> int | None:
@@ -120,6 +145,5 @@ def _asks(text: str) -> bool:
     """Whether a text says what to do with a formula; a bare equation may be somebody's answer."""
     if len(text) < 6 or not _COULD_ASK.search(text) or not SAYS.search(text):
         return False
-    number = numbering_of(text)
-    asked = asked_by(_MARKED.sub("", number.rest))
+    asked = asked_by(lettered_parts(_MARKED.sub("", numbering_of(text).rest))[0])
     return bool(asked.task and asked.verb and (asked.problem or asked.task == "skip"))

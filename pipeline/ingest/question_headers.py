@@ -97,12 +97,17 @@ def _families(
             number = match["number"] or str(_arabic(match["roman"]))
             families[number].append((place, words))
             numbers[words].add(number)
+    alone = {place: text for members in families.values() for place, _ in members
+             for text in cells(place) if len(cells(place)) == 1}  # fmt: skip
+    asking = {words for members in families.values() for place, words in members
+              if place in alone and questions.find(alone[place])}  # fmt: skip
     found: dict[str, NamedColumn] = {}
     for number, members in families.items():
+        # Where one column of a kind holds questions, so do the others, listed or not.
         told = {
-            place: item
-            for place, _ in members
-            if len(texts := cells(place)) == 1 and (item := questions.find(*texts))
+            place: questions.named(alone[place])
+            for place, words in members
+            if place in alone and words in asking
         }
         items = set(told.values()) or {number.lstrip("0")} & questions.ids
         for item in items if len(items) == 1 else ():
@@ -158,6 +163,7 @@ def question_headers(
         for place, name in enumerate(row.names)
         if name and name not in found and name not in taken and unlisted(name)
         and not any(map(questions.find, cells(place)))
+        and not (len(below) > 1 and len(cells(place)) == 1)
     ]  # fmt: skip
     return (
         {name: one.item for name, one in named.items()} | {name: name for name in others},

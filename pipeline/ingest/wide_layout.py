@@ -404,6 +404,8 @@ class WideTable:
             return False
         if standard_field(one.name) or one.share(self._worded) >= 0.5:
             return False
+        if len(one.counts) == 1 and one.filled >= _TELLING_ROWS:
+            return False
         about = meanings(one.name.rpartition(": ")[2])
         if any(about.get(name, 0) >= 0.5 for name in ("score", "points")):
             return False

@@ -94,7 +94,7 @@ def run_course(folder: Path, progress: Progress | None = None) -> RunSummary:
                 loads.warnings += move_loaded(course, stored_files(warehouse))
             if course.privacy.release and (changed or not is_released(folder)):
                 write_release(course, warehouse)
-            loads.warnings += removed
+            loads.warnings += (*removed, *course.unfinished)
             summary = summarize(warehouse, database, loads, changed=changed)
             unread = unread_questions(warehouse, listed)
             return replace(summary, tags_left_out=course.tags_left_out, unread=unread)

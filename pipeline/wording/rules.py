@@ -124,6 +124,7 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
     (expressions.simplify, (
         r"simplif\w*|combin\w*|reduc\w*|simplest|rationali[sz]\w*|collect|cancel",
         "lowest terms|complex fraction|radical form",
+        r"which\b.*\b(?:equal|equivalent|the same as)\b(?: to)?(?: the)?(?: expression)? [NX]",
     )),
     (equations.solve, (
         r"solve|find|determine|give|state|what|which|enter|type|list|calculate|compute|evaluate",
@@ -131,6 +132,7 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
     )),
     (numbers.numeric, (
         "evaluate|compute|calculate|find|what|work|determine|give|value|do|enter|type|operations?",
+        "write",
     )),
     (equations.bare_equation, ("E|V",)),
     (equations.bare_expression, ("X|N",)),
