@@ -89,7 +89,7 @@ class _Terminal:
             return input(prompt)
         except EOFError:
             raise UsageError(
-                "no more input; give --problem and --answer on the command line"
+                "no more input, nothing was done; `--help` names what the command line takes"
             ) from None
 
     def ask_student(self, prompt: str = "student's id (it is not shown while you type): ") -> str:

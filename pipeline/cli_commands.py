@@ -7,12 +7,13 @@ Nothing is printed here. Heavy libraries are imported inside the command that ne
 from __future__ import annotations
 
 import json
+import re
 import sys
 from argparse import Namespace
 from collections.abc import Callable, Generator, Iterable, Mapping
 from contextlib import AbstractContextManager
 from pathlib import Path
-from typing import TYPE_CHECKING, Final, Protocol
+from typing import TYPE_CHECKING, Final, Protocol, TypeVar
 
 from pipeline.errors import ExitCode, LostrootError, UsageError
 from pipeline.records import OwnPattern
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
 
 __all__ = ["COMMANDS", "Command", "Progress", "Said", "Terminal"]
 
+_T = TypeVar("_T")
 Said = Generator[str, None, ExitCode]
 """The lines of a command, as they come, and its exit code."""
 
@@ -112,8 +114,7 @@ def _new(options: Namespace, terminal: Terminal) -> Said:
     from pipeline.course import new_course, next_term
 
     if options.old is not None:
-        term = _asked_term(terminal)
-        next_term(options.dir, options.old, term)
+        term = next_term(options.dir, options.old, lambda: _asked_term(terminal))
         yield f"{options.dir} goes on with the questions, settings and key of {options.old}"
         if term is None:
             yield "  write the semester's dates into [[terms]], at the end of the settings"
@@ -141,14 +142,22 @@ def _asked_term(terminal: Terminal) -> Term | None:
     name = terminal.ask("the semester's short name, such as 2026-fall (empty: later): ").strip()
     if not name:
         return None
-    day = parse_date(terminal.ask("its first day, such as 2026-08-24: "))
-    weeks = terminal.ask("its teaching weeks, such as 15: ").strip()
-    if day is None or not (weeks.isdigit() and 1 <= int(weeks) <= 53):
-        raise UsageError(
-            "expected a date such as 2026-08-24 and a number of weeks from 1 to 53; "
-            "nothing was made"
-        )
-    return Term(name, name, day, int(weeks))
+    day = _asked(terminal, "its first day, year first, such as 2026-08-24", parse_date)
+    weeks = _asked(terminal, "its teaching weeks, 1 to 53, such as 15", _weeks)
+    return Term(name, name, day, weeks)
+
+
+def _asked(terminal: Terminal, what: str, read: Callable[[str], _T | None]) -> _T:
+    """Ask until the answer can be read, three times at most."""
+    for again in ("", "not understood; ", "not understood; "):
+        found = read(terminal.ask(f"{again}{what}: ").strip())
+        if found is not None:
+            return found
+    raise UsageError(f"expected {what}; nothing was made")
+
+
+def _weeks(text: str) -> int | None:
+    return int(text) if re.fullmatch(r"\d{1,2}", text) and 1 <= int(text) <= 53 else None
 
 
 def _check(options: Namespace, terminal: Terminal) -> Said:

@@ -103,7 +103,7 @@ class FileReport:
             shown = columns[:_MOST_ALIKE]
             for column in shown:
                 why = f" ({column.why})" if column.why else ""
-                taken = column.taken_for.removesuffix(f" to {column.header}")
+                taken = column.taken_for.removesuffix("" if whole else f" to {column.header}")
                 yield from _fitted(f"{column.header!r}: {taken}{why}")
             if len(columns) > len(shown):
                 yield f"    and {len(columns) - len(shown)} more like these"

@@ -9,6 +9,7 @@ from difflib import get_close_matches
 from typing import Final
 
 from pipeline.tables import plain_text
+from pipeline.wording.tasks import meant_task
 
 __all__ = ["ITEM_COLUMNS", "WRITTEN_COLUMNS", "ItemHeader", "item_header"]
 
@@ -46,6 +47,10 @@ _OTHER_NAMES: Final = {
 _MEANT: Final = {word: name for name, words in _OTHER_NAMES.items() for word in words.split("|")}
 _BY_CONTENT: Final = ("question", "problem", "item", "exercise", "questions", "problems", "items")
 _OWN: Final = re.compile(r"(notes?|comments?|remarks?)\b.*")
+_BESIDE: Final = re.compile(
+    r"\([^)]*\)|\b(?:of|the|for|each|this|question|questions|item|exercise)\b(?:['’]s)?"
+)
+"""Words beside the one that names a column: `type of question`, `answer (key)`."""
 _MATHEMATICS: Final = re.compile(r"[=^<>√]|\\|\w\s*[+*/]\s*\w|\)\(|\w+ \w+ \w+")
 
 
@@ -105,7 +110,10 @@ def _meant(name: str, texts: Sequence[str], written: Sequence[str], certain: set
         return _told_by_cells(name, texts, written)
     if name in ITEM_COLUMNS:
         return name
-    meant = _MEANT.get(name, "")
+    bare = " ".join(_BESIDE.sub(" ", name).split())
+    meant = _MEANT.get(name) or (bare if bare in _TYPED else _MEANT.get(bare, ""))
+    if not meant and texts and 2 * sum(meant_task(text) is not None for text in texts) > len(texts):
+        meant = "task"
     return "" if meant in certain else meant
 
 

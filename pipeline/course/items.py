@@ -278,7 +278,7 @@ class _Row:
         if meant:
             return self._taken(Asked(meant, problem), problem, plain)
         near = nearest_task(word) if word else None
-        way_out = f"Did you mean `{near}`?" if near else ""
+        way_out = f"Did you mean `{near}`?" if near else told.doubt and f"Here: {told.doubt}"
         self.complain("task", f"one of {', '.join(LISTED_TASKS)}", way_out)
         return None
 

@@ -17,7 +17,7 @@ from pipeline.course.items import ITEM_COLUMNS
 from pipeline.course.keyfile import write_key
 from pipeline.errors import CourseError
 
-__all__ = ["new_course"]
+__all__ = ["hold_free", "new_course"]
 
 _TEXT = "@"  # the number format that leaves 3/4 and -6^2 alone
 _READY_ROWS = 300
@@ -91,12 +91,7 @@ def new_course(folder: Path) -> tuple[Path, ...]:
     Raises:
         CourseError: the folder holds a course already, or cannot be written.
     """
-    taken = [name for name in _TAKEN if (folder / name).exists()]
-    if taken:
-        raise CourseError(
-            f"{folder.name}: holds {taken[0]} already; expected an empty or new folder. "
-            "Nothing was changed; choose another name."
-        )
+    hold_free(folder)
     try:
         (folder / "exports").mkdir(parents=True)
         _items_workbook().save(folder / "items.xlsx")
@@ -107,6 +102,20 @@ def new_course(folder: Path) -> tuple[Path, ...]:
     except OSError as error:
         raise CourseError(f"{folder.name}: cannot be written ({error.strerror}).") from error
     return tuple(folder / name for name in _MADE)
+
+
+def hold_free(folder: Path) -> None:
+    """Stop at a folder that holds a course.
+
+    Raises:
+        CourseError: names what is there.
+    """
+    taken = [name for name in _TAKEN if (folder / name).exists()]
+    if taken:
+        raise CourseError(
+            f"{folder.name}: holds {taken[0]} already; expected an empty or new folder. "
+            "Nothing was changed; choose another name."
+        )
 
 
 def _write_template(path: Path) -> None:

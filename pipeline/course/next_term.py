@@ -6,7 +6,7 @@ import csv
 import io
 import os
 import shutil
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -17,7 +17,7 @@ from pipeline.course.calendar import Term
 from pipeline.course.hand_tags import TAGGED
 from pipeline.course.item_headers import item_header
 from pipeline.course.items import items_file
-from pipeline.course.new import new_course
+from pipeline.course.new import hold_free, new_course
 from pipeline.course.read import read_course
 from pipeline.course.records import Course
 from pipeline.course.standard_files import STANDARDS_FOLDER
@@ -41,7 +41,7 @@ _PLACEHOLDER = """\
 """
 
 
-def next_term(folder: Path, old: Path, term: Term | None) -> tuple[Path, ...]:
+def next_term(folder: Path, old: Path, begins: Callable[[], Term | None]) -> Term | None:
     """Make a course folder that goes on with the questions of another.
 
     Kept are questions in the version last in force, topics, outcomes, quizzes, error patterns,
@@ -52,16 +52,19 @@ def next_term(folder: Path, old: Path, term: Term | None) -> tuple[Path, ...]:
     Args:
         folder: to be made.
         old: the course folder to go on from; it is only read.
-        term: the semester that begins; None leaves a place for its dates.
+        begins: gives the semester that begins, asked once both folders are known to be usable;
+            None leaves a place for its dates.
 
     Returns:
-        What was made, in the order to look at it.
+        That semester.
 
     Raises:
         CourseError: the old folder cannot be used, or the new one holds a course already.
     """
     course = read_course(old)
-    made = new_course(folder)
+    hold_free(folder)
+    term = begins()
+    new_course(folder)
     try:
         (folder / "items.xlsx").unlink()
         _copy_items(course, folder)
@@ -74,7 +77,7 @@ def next_term(folder: Path, old: Path, term: Term | None) -> tuple[Path, ...]:
         _take_key(course, folder)
     except OSError as error:
         raise CourseError(f"{folder.name}: cannot be written ({error.strerror}).") from error
-    return tuple(path for path in made if path.exists())
+    return term
 
 
 def _take_key(course: Course, folder: Path) -> None:

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from argparse import Namespace
 from datetime import date
 from pathlib import Path
+from typing import Any, cast
 
 import pytest
 from openpyxl import Workbook
 
 from pipeline.cli import main
+from pipeline.cli_commands import COMMANDS
 from pipeline.course import Term, key_fingerprint, new_course, next_term, read_course, read_key
-from pipeline.errors import CourseError
+from pipeline.errors import CourseError, UsageError
 
 ITEMS = """\
 item,topic,task,problem,from,correction
@@ -55,7 +58,7 @@ def old(tmp_path: Path) -> Path:
 
 
 def test_what_is_no_date_is_kept(old: Path, tmp_path: Path):
-    next_term(tmp_path / "fall", old, FALL)
+    next_term(tmp_path / "fall", old, lambda: FALL)
     before, after = read_course(old), read_course(tmp_path / "fall")
 
     assert [(one.id, one.problem, one.start, one.correction) for one in after.items] == [
@@ -80,7 +83,7 @@ def test_a_key_that_lies_elsewhere_is_named_and_not_copied(old: Path, tmp_path: 
     with (old / "course.toml").open("a") as stream:
         stream.write('[privacy]\nkey_file = "../vault/ours.key"\n')
     deep = tmp_path / "years" / "fall"
-    next_term(deep, old, None)
+    next_term(deep, old, lambda: None)
 
     assert not (deep / "pseudonym.key").exists()
     key = read_key(tmp_path / "vault" / "ours.key")
@@ -98,7 +101,7 @@ def test_workbooks_go_on_too(old: Path, tmp_path: Path):
     settings.active.append(["2026-spring", "2026-01-12", "15"])
     settings.save(old / "course.xlsx")
     (old / "course.toml").unlink()
-    next_term(tmp_path / "fall", old, FALL)
+    next_term(tmp_path / "fall", old, lambda: FALL)
     course = read_course(tmp_path / "fall")
 
     assert course.terms == (FALL,)
@@ -115,6 +118,46 @@ def test_without_a_terminal_the_dates_are_left_open_and_said_so(
     assert "write the semester's dates into [[terms]]" in capsys.readouterr().out
     assert "# [[terms]]" in (new / "course.toml").read_text()
     assert not read_course(new).terms
+
+
+class Person:
+    """Somebody at the keyboard, with answers ready."""
+
+    def __init__(self, *answers: str) -> None:
+        self.answers = list(answers)
+
+    def is_answered(self) -> bool:
+        return True
+
+    def ask(self, prompt: str) -> str:
+        return self.answers.pop(0)
+
+
+def begun(folder: Path, old: Path, person: Person) -> None:
+    list(COMMANDS["new"](Namespace(dir=folder, old=old), cast("Any", person)))
+
+
+def test_a_date_typed_wrongly_is_asked_for_again(old: Path, tmp_path: Path):
+    person = Person("2027-spring", "1/11/2027", "2027-13-11", "2027-01-11", "fifteen", "15")
+    begun(tmp_path / "next", old, person)
+    (term,) = read_course(tmp_path / "next").terms
+
+    assert (term.id, term.first_day, term.weeks) == ("2027-spring", date(2027, 1, 11), 15)
+
+
+def test_dates_that_stay_wrong_make_nothing(old: Path, tmp_path: Path):
+    with pytest.raises(UsageError, match="year first, such as 2026-08-24; nothing was made"):
+        begun(tmp_path / "next", old, Person("2027-spring", "soon", "later", "11.1.2027"))
+
+    assert not (tmp_path / "next").exists()
+
+
+def test_nothing_is_asked_about_folders_that_cannot_be_used(old: Path, tmp_path: Path):
+    (tmp_path / "next").mkdir()
+    (tmp_path / "next" / "items.csv").write_text("item\n")
+    for target, source in (("next", old), ("fall", tmp_path / "nowhere")):
+        with pytest.raises(CourseError):
+            begun(tmp_path / target, source, Person())
 
 
 def test_a_folder_that_is_none_begins_nothing(tmp_path: Path, capsys: pytest.CaptureFixture[str]):
