@@ -465,6 +465,11 @@ def principal_root_with_both_signs(place: Root) -> Ending | None:
     return Ending(frozenset({value, -value}))
 
 
+def _root_before(term: Monomial) -> Node:
+    """The root of the number before the letters; 1 is not written."""
+    return number(1) if term.coefficient == 1 else Root(number(term.coefficient))
+
+
 @pattern(
     source="common practice",
     shows=(
@@ -488,7 +493,7 @@ def exponent_rooted_not_halved(place: Root) -> Node | None:
         if not root or root * root != exponent:
             return None
         roots.append(power(base, root))
-    return product_of(Root(number(one.coefficient)), *roots)
+    return product_of(_root_before(one), *roots)
 
 
 @pattern(
@@ -508,4 +513,4 @@ def leftover_under_root_dropped(place: Root) -> Node | None:
     one = inside_root(place)
     if one is None or not any(e % 2 and e > 1 for _, e in one.powers):
         return None
-    return product_of(Root(number(one.coefficient)), halves(one)[0])
+    return product_of(_root_before(one), halves(one)[0])

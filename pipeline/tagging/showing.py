@@ -4,23 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterator
 from fractions import Fraction
+from itertools import chain
 from typing import Any, Final, NamedTuple
 
 from pipeline.exact.building import tree_of_polynomial, tree_of_surd
 from pipeline.exact.monomials import Polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.printing import tree_words
-from pipeline.exact.trees import Letter, Node, Numeral, Power, Product, Root
-from pipeline.exact.values import value_words
+from pipeline.exact.trees import Letter, Node, Numeral, Power, Product, Root, children
+from pipeline.exact.values import Value, value_words
 from pipeline.patterns.catalogue import moves
-from pipeline.patterns.registry import Pattern
-from pipeline.procedures.endings import comparable_value, value_of
+from pipeline.patterns.registry import Example, Pattern
+from pipeline.procedures.endings import comparable_ending, comparable_value, value_of
 from pipeline.procedures.equations import Linear
+from pipeline.procedures.rewriting.canonical import canonical
+from pipeline.procedures.rewriting.terms import with_children
 from pipeline.procedures.runs import runs
-from pipeline.procedures.walk import Plan, Walk
+from pipeline.procedures.walk import Plan, Step, Walk, faulty_outcomes, right_ending
 from pipeline.reading.answer import read_answer
 from pipeline.reading.problems import Problem, read_problem
-from pipeline.tasks.catalogue import plans
+from pipeline.tasks.catalogue import TASKS, plans
+from pipeline.tasks.factor import FACTOR
+from pipeline.tasks.solve import SOLVE
 
 __all__ = ["Worked", "worked"]
 
@@ -34,24 +39,88 @@ class Worked(NamedTuple):
 
 
 def worked(pattern: Pattern) -> Worked | None:
-    """Work a pattern's first example right and wrong, line by line.
+    """Work a pattern's first example right and wrong, line by line; an equation where it has one.
 
     Returns:
-        None for tasks other than `solve`, and where no single procedure shows the fault.
+        None for tasks whose steps are not written down, and where no single procedure shows the
+        fault.
     """
-    for example in pattern.shows:
-        if example.task != "solve":
-            continue
-        problem = read_problem(example.problem, "solve")
-        if problem.asked or problem.joined or problem.keep is not None:
-            continue  # the last steps of a word problem are no lines of the equation
-        target = comparable_value(read_answer(example.answer, problem.context).readings[0].value)
-        for plan in plans(problem):
-            faulty = _faulty_run(plan, pattern.id, target)
-            right = _right_run(plan, problem)
-            if faulty is not None and right is not None:
-                return Worked(example.problem, _text(problem, right), _text(problem, faulty))
+    equations = (_equation(pattern.id, one) for one in pattern.shows if one.task == SOLVE.name)
+    expressions = (
+        _expression(pattern.id, one)
+        for one in pattern.shows
+        if one.task in TASKS and TASKS[one.task].of_expression and one.task != FACTOR.name
+    )
+    return next((one for one in chain(equations, expressions) if one is not None), None)
+
+
+def _equation(identifier: str, example: Example) -> Worked | None:
+    problem = read_problem(example.problem, "solve")
+    if problem.asked or problem.joined or problem.keep is not None:
+        return None  # the last steps of a word problem are no lines of the equation
+    target = comparable_value(read_answer(example.answer, problem.context).readings[0].value)
+    for plan in plans(problem):
+        faulty = _faulty_run(plan, identifier, target)
+        right = _right_run(plan, problem)
+        if faulty is not None and right is not None:
+            return Worked(example.problem, _text(problem, right), _text(problem, faulty))
     return None
+
+
+def _expression(identifier: str, example: Example) -> Worked | None:
+    """Work an expression: the step that goes wrong, in its place of the whole, and the answers."""
+    problem = read_problem(example.problem, example.task)
+    answer = read_answer(example.answer, problem.context).readings[0].value
+    for plan in plans(problem):
+        right = right_ending(plan)
+        step, wrong = _faulty_step(plan, identifier, comparable_value(answer))
+        if step is None or right is None:
+            continue
+        whole = plan.start[0] if isinstance(plan.start, tuple) else plan.start
+        place = step.arguments[0]
+        worked_out = step.result if step.result != place else canonical(place)
+        return Worked(
+            example.problem,
+            _of_expression(problem, _put(whole, place, worked_out), value_of(right)),
+            _of_expression(problem, _put(whole, place, wrong), answer),
+        )
+    return None
+
+
+def _faulty_step(plan: Plan, identifier: str, target: Hashable) -> tuple[Step | None, object]:
+    """Return the step whose faulty version by a pattern alone leads to an answer, and that."""
+    run = Walk().through(plan.procedure, plan.start)
+    results = tuple(step.result for step in run.log)
+    for index, step in enumerate(run.log):
+        for outcome, names in faulty_outcomes(step, moves).items():
+            if identifier in names:
+                again = Walk((*results[:index], outcome), logged=False)
+                ends = again.through(plan.procedure, plan.start).endings
+                if target in {comparable_ending(one, "real") for one in ends}:
+                    return step, outcome
+    return None, None
+
+
+def _put(whole: object, place: object, other: object) -> Node | None:
+    """Return a tree with another one in a place, the first that looks like it; None without one."""
+    if whole == place:
+        return other if isinstance(other, Node) else None
+    if not isinstance(whole, Node):
+        return None
+    parts = children(whole)
+    for index, part in enumerate(parts):
+        found = _put(part, place, other)
+        if found is not None:
+            return with_children(whole, (*parts[:index], found, *parts[index + 1 :]))
+    return None
+
+
+def _of_expression(problem: Problem, line: Node | None, answer: Value) -> tuple[str, ...]:
+    """The question, the line between where something is left to be worked out, and the answer."""
+    values = ", ".join(f"{name} = {tree_words(value)}" for name, value in problem.substitutions)
+    question = f"{tree_words(problem.tree)} at {values}" if values else tree_words(problem.tree)
+    between = [] if line is None or canonical(line) == line else [tree_words(line)]
+    return tuple(dict.fromkeys((question, *between, value_words(answer))))
 
 
 def _faulty_run(plan: Plan, identifier: str, target: Hashable) -> Walk | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from pipeline.patterns.catalogue import catalogue, pattern_of
@@ -11,6 +13,7 @@ from pipeline.reading.problems import read_problem
 from pipeline.records import Request, Verdict
 from pipeline.tagging.examine import examine
 from pipeline.tagging.showing import Worked, worked
+from pipeline.tasks.catalogue import TASKS
 
 
 def of_degree_two(text: str) -> bool:
@@ -20,11 +23,23 @@ def of_degree_two(text: str) -> bool:
     return equation_of(problem.relations[0], problem.letter) is not None
 
 
-WORKED = [
+ALL = [(one, shown) for one in catalogue() if (shown := worked(one)) is not None]
+
+
+def task_of(declared: Pattern, shown: Worked) -> str:
+    return next(one.task for one in declared.shows if one.problem == shown.problem)
+
+
+EQUATIONS = [pair for pair in ALL if task_of(*pair) == "solve"]
+EXPRESSIONS = [
     (declared, shown)
-    for declared in catalogue()
-    if (shown := worked(declared)) is not None and of_degree_two(shown.problem)
+    for declared, shown in ALL
+    if TASKS[task_of(declared, shown)].of_expression
+    if not re.search(
+        r"l(n|og)\(| or ", " ".join(shown.wrong)
+    )  # such lines are not checked by value
 ]
+WORKED = [pair for pair in EQUATIONS if of_degree_two(pair[1].problem)]
 
 
 def named(value: object) -> str:
@@ -49,6 +64,31 @@ def test_wrong_lines_go_wrong_by_the_pattern(declared: Pattern, shown: Worked) -
     assert found.first_wrong_line, shown.wrong
     assert found.first_wrong_line > 1
     assert declared.id in {one.id for one in found.patterns}, shown.wrong
+
+
+def first_wrong(declared: Pattern, shown: Worked, lines: tuple[str, ...]) -> int | None:
+    task = task_of(declared, shown)
+    asked = Request(task, shown.problem, lines[-1], numbers="complex", work="\n".join(lines[1:]))
+
+    return examine(asked).first_wrong_line
+
+
+@pytest.mark.parametrize(("declared", "shown"), EXPRESSIONS, ids=named)
+def test_only_the_faulty_line_of_an_expression_is_wrong(declared: Pattern, shown: Worked) -> None:
+    assert first_wrong(declared, shown, shown.right) in (0, None)
+    assert first_wrong(declared, shown, shown.wrong) == 1
+
+
+def test_an_expression_shows_the_step_that_goes_wrong() -> None:
+    shown = worked(pattern_of("minus-before-bracket-ignored"))
+
+    assert shown is not None
+    assert shown.wrong == ("(5x + 2) − (3x − 4)", "5x + 2 + 3x − 4", "8x − 2")
+    assert shown.right == ("(5x + 2) − (3x − 4)", "2x + 6")
+
+
+def test_most_errors_are_shown_in_working() -> None:
+    assert len(ALL) >= 250
 
 
 def test_lines_are_those_of_the_procedure() -> None:
