@@ -6,8 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Final, TypeAlias
 
-from pipeline.exact.trees import Negation, Quotient, Sum
-from pipeline.exact.values import Expression, Value, value_key, value_source, value_words
+from pipeline.exact.values import value_key, value_source, value_words
 from pipeline.reading.answer import read_answer
 from pipeline.reading.conventions import WITH_BRACKETS
 from pipeline.reading.judge import Judgement, RightAnswer, judge
@@ -19,20 +18,13 @@ from pipeline.tagging.own_patterns import with_own_patterns
 from pipeline.tagging.predict import predictions
 from pipeline.tagging.questions import Question, context_of, form_of, question_of, read_as_asked
 from pipeline.tagging.work import with_working
-from pipeline.tasks.line import SLOPE_AND_INTERCEPT
+from pipeline.tasks.catalogue import TASKS
 
 __all__ = ["Explained", "examine"]
 
 Explained: TypeAlias = tuple[tuple[Candidate, ...], float]
 """Candidates, and the share that no known pattern explains."""
 _NONE: Final[Mapping[tuple[str, ...], Explained]] = {}
-
-_INSTEAD: Final = {
-    ("solve", "zero-product"): "the solutions were expected, not the factored equation",
-    ("line", SLOPE_AND_INTERCEPT): "the equation of the line was expected",
-}
-"""What was given in place of what the task asks for, by task and convention."""
-_NOT_FACTORED: Final = "a product was expected; this is a sum that equals the question"
 
 
 def examine(
@@ -86,7 +78,8 @@ def _judged(
             if shown.verdict in (Verdict.RIGHT, Verdict.RIGHT_OTHER_FORM):
                 found = judge(read, right, form, request.numbers, places, "meant")
                 break
-    return _as_asked(request, found)
+    task = TASKS.get(request.task)
+    return task.weighed(found) if task else found
 
 
 def _without_right(read: ReadAnswer) -> ReadAnswer:
@@ -98,31 +91,6 @@ def _without_right(read: ReadAnswer) -> ReadAnswer:
 def _has_decimal(read: ReadAnswer) -> bool:
     values = [one.value for one in read.readings]
     return any(number.places is not None for value in values for number in numbers_in(value))
-
-
-def _as_asked(request: Request, judgement: Judgement) -> Judgement:
-    """Weigh what a right value lacks of what the task asks for.
-
-    A factored equation stands for its solutions, slope and intercept for their line. A sum is no
-    factoring, however much of it was factored: nothing of what was asked is done.
-    """
-    used = judgement.used
-    if used is None:
-        return judgement
-    instead = _INSTEAD.get((request.task, used.convention))
-    if judgement.verdict is Verdict.RIGHT and instead:
-        return Judgement(Verdict.RIGHT_OTHER_FORM, used, instead)
-    other_form = judgement.verdict is Verdict.RIGHT_OTHER_FORM
-    if request.task == "factor" and other_form and _is_sum(used.value):
-        return Judgement(Verdict.WRONG, used, _NOT_FACTORED)
-    return judgement
-
-
-def _is_sum(value: Value) -> bool:
-    tree = value.tree if isinstance(value, Expression) else None
-    while isinstance(tree, Negation | Quotient):
-        tree = tree.argument if isinstance(tree, Negation) else tree.numerator
-    return isinstance(tree, Sum)
 
 
 def _without_key(read: ReadAnswer) -> Verdict:

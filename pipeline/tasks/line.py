@@ -23,7 +23,7 @@ from pipeline.reading.answer import read_answer
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.tasks.slope import written_line
-from pipeline.tasks.task import Asked, Task
+from pipeline.tasks.task import Asked, Task, other_form_for
 
 __all__ = ["LINE", "SLOPE_AND_INTERCEPT"]
 
@@ -143,4 +143,5 @@ LINE: Final = Task(
     "y = 3x - 1",
     _plans,
     meant=_as_line,
+    weighed=other_form_for(SLOPE_AND_INTERCEPT, "the equation of the line was expected"),
 )

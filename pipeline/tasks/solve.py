@@ -31,7 +31,7 @@ from pipeline.reading.problems import Problem
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.records import Numbers
 from pipeline.tasks.domain import with_interval
-from pipeline.tasks.task import Asked, Task, right_of_run
+from pipeline.tasks.task import Asked, Task, other_form_for, right_of_run
 
 __all__ = ["SOLVE", "plans", "right", "solution_set"]
 
@@ -218,6 +218,9 @@ SOLVE: Final = Task(
     right,
     rewritten=_rewritten,
     meant=_meant,
+    weighed=other_form_for(
+        "zero-product", "the solutions were expected, not the factored equation"
+    ),
     chance_by_size=True,
     of_equation=True,
 )

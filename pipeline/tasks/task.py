@@ -20,12 +20,12 @@ from pipeline.exact.values import (
 from pipeline.procedures.endings import value_of
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Plan, right_ending
-from pipeline.reading.judge import RightAnswer
+from pipeline.reading.judge import Judgement, RightAnswer
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import AnswerKind, ReadAnswer, ReadingContext
-from pipeline.records import Numbers
+from pipeline.records import Numbers, Verdict
 
-__all__ = ["Asked", "Plans", "Task", "right_of_ending", "right_of_run"]
+__all__ = ["Asked", "Plans", "Task", "other_form_for", "right_of_ending", "right_of_run"]
 
 Plans: TypeAlias = Callable[[Problem], Sequence[Plan]]
 
@@ -52,6 +52,22 @@ def _as_read(read: ReadAnswer, _: Asked) -> ReadAnswer:
     return read
 
 
+def _as_judged(judgement: Judgement) -> Judgement:
+    return judgement
+
+
+def other_form_for(convention: str, reason: str) -> Callable[[Judgement], Judgement]:
+    """Weigh what is right by a convention alone as right in another form, for a reason."""
+
+    def weighed(judgement: Judgement) -> Judgement:
+        used = judgement.used
+        if judgement.verdict is not Verdict.RIGHT or not used or used.convention != convention:
+            return judgement
+        return Judgement(Verdict.RIGHT_OTHER_FORM, used, reason)
+
+    return weighed
+
+
 @dataclass(frozen=True, slots=True)
 class Task:
     """A task.
@@ -69,6 +85,7 @@ class Task:
         form_for: the form that a problem asks for in its own words, and one that the course named.
         rewritten: an answer's text in the notation of all tasks.
         meant: an answer's readings as the task means them.
+        weighed: a judgement by value, with what the answer lacks of what the task asks for.
         chance_by_size: whether an answer comes by chance by the size of its numbers alone.
         of_expression: whether each line of working has the value of the one before.
         of_equation: whether each line of working has the solutions of the one before.
@@ -86,6 +103,7 @@ class Task:
     form_for: Callable[[str, str | None], str] | None = None
     rewritten: Callable[[str, Asked], str] = _as_typed
     meant: Callable[[ReadAnswer, Asked], ReadAnswer] = _as_read
+    weighed: Callable[[Judgement], Judgement] = _as_judged
     chance_by_size: bool = False
     of_expression: bool = False
     of_equation: bool = False
