@@ -195,6 +195,8 @@ class _Text:
         while True:
             try:
                 value, end = self._decoder.raw_decode(self._piece, self._at)
+                if isinstance(value, dict | list) and _depth(value) > MAX_DEPTH:
+                    raise RecursionError
             except json.JSONDecodeError as error:
                 cut = error.msg.startswith("Unterminated") or (
                     error.pos >= len(self._piece) - _NEAR
@@ -203,23 +205,17 @@ class _Text:
                     self._go(error.pos)
                     self.refuse(error.msg)
             except RecursionError:
-                self._refuse_depth()
+                self.refuse(f"more than {MAX_DEPTH} values inside each other")
             except ValueError:
                 self.refuse("a number of too many digits")
             else:
                 if end < len(self._piece) or not self._more():
-                    break
-        if _depth(value) > MAX_DEPTH:
-            self._refuse_depth()
-        self._go(end)
-        return value
+                    self._go(end)
+                    return value
 
     def refuse(self, what: str) -> NoReturn:
         """Say that there is no JSON at this place."""
         raise _Broken(self.line, self._at - self._begin + 1, what)
-
-    def _refuse_depth(self) -> NoReturn:
-        self.refuse(f"more than {MAX_DEPTH} values inside each other")
 
     def _no_number(self, word: str) -> NoReturn:
         self.refuse(f"{word} is no number of JSON")
@@ -261,16 +257,6 @@ class _Text:
 
 
 def _depth(value: Any) -> int:
-    """How deep a value goes, as far as it matters."""
-    level, depth = [value], 0
-    while level and depth <= MAX_DEPTH:
-        depth += 1
-        level = [
-            inner
-            for one in level
-            for inner in (
-                one.values() if isinstance(one, dict) else one if isinstance(one, list) else ()
-            )
-            if isinstance(inner, dict | list)
-        ]
-    return depth
+    """How many objects and arrays stand inside each other."""
+    inner = value.values() if isinstance(value, dict) else value
+    return 1 + max((_depth(one) for one in inner if isinstance(one, dict | list)), default=0)

@@ -15,7 +15,7 @@ from pipeline.standards.answer_records import ItemAnswer, LaterWord, LeftOut, Re
 from pipeline.standards.durations import seconds_of
 from pipeline.standards.events import EventFile
 from pipeline.standards.json_values import Paths, at, mapping, number, plain, read_at, text
-from pipeline.standards.xapi_responses import agrees, parsed
+from pipeline.standards.xapi_responses import only_order_differs, parsed
 
 __all__ = ["XapiStatements", "actor_identity", "mailbox_identity"]
 
@@ -90,6 +90,8 @@ class XapiStatements(EventFile):
         kind = text(definition.get("interactionType"))
         result = mapping(one.get("result"))
         response = plain(result.get("response"))
+        listed = definition.get("correctResponsesPattern")
+        patterns = list(map(text, listed)) if isinstance(listed, list) else []
         score, points = _score(result)
         note = "" if text(one.get("timestamp")) else _STORED
         found = ItemAnswer(
@@ -98,7 +100,7 @@ class XapiStatements(EventFile):
             responses=(Response("", tuple(_shown(kind, definition, response))),),
             score=score,
             points=points,
-            note=_ORDER if _only_order_differs(kind, definition, response) else note,
+            note=_ORDER if only_order_differs(kind, patterns, response) else note,
             source=_statement_id(one),
             **read_at(one, _PATHS),
         )
@@ -193,14 +195,6 @@ def _named(definition: Mapping[str, Any], among: str, identifier: str) -> str:
         if text(mapping(one).get("id")) == identifier:
             return _in_words(mapping(one).get("description")) or identifier
     return identifier
-
-
-def _only_order_differs(kind: str, definition: Mapping[str, Any], response: str) -> bool:
-    listed = definition.get("correctResponsesPattern")
-    if kind not in ("fill-in", "long-fill-in") or not isinstance(listed, list):
-        return False
-    patterns = [one for one in listed if isinstance(one, str)]
-    return not agrees(kind, patterns, response) and agrees(kind, patterns, response, any_order=True)
 
 
 def _score(result: Mapping[str, Any]) -> tuple[float | None, float | None]:

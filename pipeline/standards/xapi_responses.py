@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-__all__ = ["Parsed", "agrees", "parsed"]
+__all__ = ["Parsed", "only_order_differs", "parsed"]
 
 _PREFIX = re.compile(r"\{(case_matters|order_matters|lang)=([^{}]*)\}")
 _LISTS = ("choice", "sequencing", "fill-in", "long-fill-in", "matching", "performance")
@@ -66,59 +66,37 @@ def _without_prefixes(text: str) -> tuple[str, dict[str, str]]:
     return bare if said else text, said
 
 
-def agrees(kind: str, patterns: Sequence[str], response: str, *, any_order: bool = False) -> bool:
-    """Whether a response fits one of the patterns, all of its items, by their own rules.
+def only_order_differs(kind: str, patterns: Sequence[str], response: str) -> bool:
+    """Whether a typed response fits no pattern, and would if none of them minded the order.
 
     It says nothing of right and wrong: the list of patterns may be incomplete.
 
     Args:
-        kind: the interaction type.
-        patterns: `correctResponsesPattern`; an empty one fits nothing.
+        kind: the interaction type; of others than fill-in, nobody types a list.
+        patterns: `correctResponsesPattern`.
         response: as given.
-        any_order: take no pattern's order for a rule.
     """
+    if kind not in ("fill-in", "long-fill-in"):
+        return False
     given = parsed(kind, response)
-    return any(_fits(kind, parsed(kind, one), given, any_order) for one in patterns)
+    pairs = [_cased(parsed(kind, one), given) for one in patterns]
+    unordered = (Counter(ours) == Counter(theirs) for _, ours, theirs in pairs)
+    fits = (
+        ours == theirs if minds_order else Counter(ours) == Counter(theirs)
+        for minds_order, ours, theirs in pairs
+    )  # fmt: skip
+    return any(unordered) and not any(fits)
 
 
-def _fits(kind: str, pattern: Parsed, given: Parsed, any_order: bool) -> bool:
-    ordered = pattern.order_matters and not any_order and kind not in ("choice", "matching")
-    ours, theirs = _cased(pattern, pattern), _cased(given, pattern)
-    if kind == "numeric":
-        return bool(ours and theirs) and _in_range(ours[0][0], theirs[0][0])
-    if kind != "performance":
-        return ours == theirs if ordered else Counter(ours) == Counter(theirs)
-    if not ordered:
-        ours, theirs = tuple(sorted(ours)), tuple(sorted(theirs))
-    return len(ours) == len(theirs) and all(map(_step, ours, theirs))
+_Items = tuple[tuple[str, ...], ...]
 
 
-def _cased(one: Parsed, pattern: Parsed) -> tuple[tuple[str, ...], ...]:
+def _cased(pattern: Parsed, given: Parsed) -> tuple[bool, _Items, _Items]:
+    """Whether a pattern minds the order, its items and those given, alike in case if it may be."""
     if pattern.case_matters:
-        return one.values
-    return tuple(tuple(part.casefold() for part in parts) for parts in one.values)
-
-
-def _step(pattern: tuple[str, ...], given: tuple[str, ...]) -> bool:
-    if pattern[0] != given[0]:
-        return False
-    asked, done = pattern[1:] or ("",), given[1:] or ("",)
-    return not asked[0] or asked == done or ("[:]" in asked[0] and _in_range(asked[0], done[0]))
-
-
-def _in_range(pattern: str, given: str) -> bool:
-    """A number in a closed range either end of which may be open; or equal to a number."""
-    number = _number(given)
-    if number is None:
-        return False
-    if "[:]" not in pattern:
-        return _number(pattern) == number
-    least, most = (_number(end) for end in pattern.split("[:]", 1))
-    return (least is None or least <= number) and (most is None or number <= most)
-
-
-def _number(text: str) -> float | None:
-    try:
-        return float(text)
-    except ValueError:
-        return None
+        return pattern.order_matters, pattern.values, given.values
+    ours, theirs = (
+        tuple(tuple(part.casefold() for part in parts) for parts in one.values)
+        for one in (pattern, given)
+    )
+    return pattern.order_matters, ours, theirs

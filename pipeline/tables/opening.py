@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import islice
 from pathlib import Path
 from typing import Any
@@ -31,6 +31,7 @@ __all__ = [
 
 _HEAD = 64
 _LOOKED_AT = 60
+_KEPT = 128
 _PACKED = "a workbook or archive"
 _PARQUET = "Parquet"
 _OLD = "a workbook of the old binary kind"
@@ -85,6 +86,7 @@ class TableFile:
 
     source: Source
     contents: Contents
+    _heads: dict[str, list[TableRow]] = field(default_factory=dict, repr=False, compare=False)
 
     @property
     def name(self) -> str:
@@ -121,14 +123,22 @@ class TableFile:
             InputError: there is no such sheet, or the file breaks off.
         """
         if not self.sheets:
-            return self.contents.rows("")
+            return self._rows("")
         wanted = sheet or self.sheets[0]
         if wanted not in self.sheets:
             raise InputError(
                 f"{self.name}: there is no sheet {wanted!r}; it has {', '.join(self.sheets)}. "
                 "Name one of these as `sheet`."
             )
-        return self.contents.rows(wanted)
+        return self._rows(wanted)
+
+    def _rows(self, sheet: str) -> Iterator[TableRow]:
+        """Rows of a sheet, of which the first are kept: they are looked at again and again."""
+        if sheet not in self._heads:
+            self._heads[sheet] = list(islice(self.contents.rows(sheet), _KEPT))
+        yield from self._heads[sheet]
+        if len(self._heads[sheet]) == _KEPT:
+            yield from islice(self.contents.rows(sheet), _KEPT, None)
 
 
 def table_sources(path: Path, name: str, recognizers: Sequence[Recognizer] = ()) -> list[Source]:

@@ -53,7 +53,7 @@ TableRow = tuple[int, "list[str] | BrokenRow"]
 
 def whole_row(line: int, cells: list[str]) -> TableRow:
     """The row, or that it is none because a cell is larger than the budget allows."""
-    if any(len(cell) > CELL_CHARACTERS for cell in cells):
+    if max(map(len, cells), default=0) > CELL_CHARACTERS:
         column = next(n for n, cell in enumerate(cells, 1) if len(cell) > CELL_CHARACTERS)
         return line, BrokenRow(
             f"the cell in column {column} is larger than {CELL_CHARACTERS:,} characters: shorten it"

@@ -98,7 +98,10 @@ def _marked(row: tuple[Any, ...], formulas: tuple[Any, ...]) -> list[str]:
 
 
 def _text(cell: Any) -> str:
-    text = cell_text(cell.value)
+    value = cell.value
+    if value is None or type(value) is str:  # as nearly all are
+        return value or ""
+    text = cell_text(value)
     if text.startswith(NUMBER_CELL) and _CHANGED.search(cell.number_format):
         return FORMATTED_CELL + text[1:]
     return text
