@@ -12,7 +12,7 @@ from pipeline.drafting.computed import computed_answer, is_right
 from pipeline.drafting.sources import SourceQuestion
 from pipeline.records import Request
 from pipeline.tagging.questions import KEYS_DIFFER, Question, question_of
-from pipeline.wording import Asked, asked_by
+from pipeline.wording import Asked, asked_by, numbering_of
 
 __all__ = ["CANNOT", "LOOK", "SURE", "DraftRow", "Status", "drafted", "marks_of"]
 
@@ -61,7 +61,7 @@ def drafted(
     for one in questions:
         row = _row(one)
         marks = marks_of({"wording": one.wording if _WORD.search(one.wording) else "", **row.cells})
-        if marks & listed or (row.status != CANNOT and marks & seen):
+        if marks & listed or (not one.cannot and marks & seen):
             continue
         seen |= marks
         name = _free(one, ids)
@@ -80,7 +80,7 @@ def marks_of(cells: Mapping[str, str]) -> set[str]:
 
 
 def _bare(text: str) -> str:
-    return re.sub(r"[\s.:?!]+", "", text).casefold()
+    return re.sub(r"[\s.:?!]+", "", numbering_of(text).rest).casefold()
 
 
 def _free(one: SourceQuestion, ids: set[str]) -> str:
