@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Constant, Negation, Node, Numeral, Power, Product, Quotient
+from pipeline.exact.trees import Constant, Negation, Node, Numeral, Power, Product, Quotient, Root
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.rewriting.operations import divide, drop_minus, multiply, raise_to_power
 from pipeline.procedures.rewriting.terms import (
@@ -330,6 +330,20 @@ def coefficients_added_in_product(place: Product) -> Node | None:
         return None
     one, two = found
     return Monomial(one.coefficient + two.coefficient, (*one.powers, *two.powers)).tree()
+
+
+@coefficients_added_in_product.also(
+    multiply,
+    shows=("simplify | 2sqrt(3)*4sqrt(5) | 6sqrt(15)", "simplify | 3sqrt(2)*5sqrt(7) | 8sqrt(14)"),
+    silent=("simplify | 2sqrt(3)*4sqrt(5) | 8sqrt(15)", "simplify | 2sqrt(3)+4sqrt(5) | 6sqrt(15)"),
+)
+def _numbers_before_radicals_added(place: Product) -> Node | None:
+    factors = factors_of(place)
+    numbers = [one for one in map(rational, factors) if one is not None]
+    roots = [one for one in factors if isinstance(one, Root)]
+    if not (len(numbers) == len(roots) == 2 and len(factors) == 4):
+        return None
+    return product_of(number(numbers[0] + numbers[1]), *roots)
 
 
 def _negative_exponent(place: Power) -> Fraction | None:

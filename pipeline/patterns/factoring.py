@@ -193,6 +193,24 @@ def cube_factor_middle_term_doubled(cubes: Cubes) -> _Factors:
 @pattern(
     source="common practice",
     shows=(
+        "factor | x^3 - 8 | (x - 2)(x^2 + 4)",
+        "factor | y^3 + 27 | (y + 3)(y^2 + 9)",
+    ),
+    silent=(
+        "factor | x^3 - 8 | (x - 2)(x^2 + 2x + 4)",
+        "factor | x^3 - 8 | (x - 2)(x^2 - 4)",
+    ),
+)
+@instead_of(factors_of_cubes)
+def cube_factor_middle_term_left_out(cubes: Cubes) -> _Factors:
+    """Leaves out the middle term of the trinomial in a sum or difference of cubes."""
+    u, v = cubes.first, cubes.second * cubes.sign
+    return u + v, u * u + v * v
+
+
+@pattern(
+    source="common practice",
+    shows=(
         "factor | x^3 - 8 | (x - 2)(x^2 - 2x + 4)",
         "factor | y^3 + 27 | (y - 3)(y^2 + 3y - 9)",
     ),
@@ -345,6 +363,31 @@ def common_factor_lost(outside: Polynomial, factors: tuple[Polynomial, ...]) -> 
 
 
 @pattern(
+    source="common practice",
+    shows=(
+        "factor | 2x^2 + 5x + 3 | (x + 1)(x + 3/2)",
+        "factor | 4x^2 - 9 | (x - 3/2)(x + 3/2)",
+        "factor | 6x^2 - 7x + 2 | (x - 2/3)(x - 1/2)",
+    ),
+    silent=(
+        "factor | 2x^2 + 5x + 3 | 2(x + 1)(x + 3/2)",
+        "factor | 2x^2 + 5x + 3 | (x + 1)(2x + 3)",
+        "factor | x^2 + 5x + 6 | (x + 2)(x + 3)",
+    ),
+)
+@instead_of(join_factors)
+def leading_number_lost_in_factors(
+    outside: Polynomial, factors: tuple[Polynomial, ...]
+) -> Polynomial | None:
+    """Makes the factors from the solutions and loses the number before the square."""
+    whole = join_factors(outside, factors)
+    (_, lead), *_ = whole.ordered()
+    if len(whole.letters) != 1 or whole.degree() != 2 or lead in (1, -1):
+        return None
+    return whole * (1 / lead)
+
+
+@pattern(
     source="from memory",
     shows=(
         "factor | 4x^2 + 4x | 4x(x)",
@@ -371,22 +414,23 @@ def one_not_left_behind(whole: Polynomial) -> tuple[Polynomial, Polynomial] | No
     shows=(
         "factor | 6a + 24 | 6(a + 24)",
         "factor | 5x^2 - 25x + 15 | 5(x^2 - 25x + 15)",
+        "factor | 6x^2 - 9x | 3x(2x - 9)",
     ),
     silent=(
         "factor | 6a + 24 | 6(a + 4)",
+        "factor | 6x^2 - 9x | 3x(2x - 3)",
         "factor | 6a + 24 | a + 4",
     ),
 )
 @instead_of(take_out_common_factor)
 def factor_taken_from_one_term(whole: Polynomial) -> tuple[Polynomial, Polynomial] | None:
-    """Divides the first term by the common factor and leaves the other terms undivided."""
-    outside, _ = take_out_common_factor(whole)
-    number = Polynomial.constant(next(iter(outside.terms.values())))
-    if number == Polynomial.constant(1) or len(outside.letters) > 0:
+    """Divides the first term by the common factor and leaves the other numbers undivided."""
+    outside, rest = take_out_common_factor(whole)
+    ((_, number),) = outside.terms.items()
+    if number in (1, -1):
         return None
-    first, *rest = whole.ordered()
-    divided = {first[0]: first[1] / number.constant_term, **dict(rest)}
-    return number, Polynomial(divided)
+    first, *others = rest.ordered()
+    return outside, Polynomial(dict([first, *((one, value * number) for one, value in others)]))
 
 
 @pattern(

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE
+from pipeline.procedures.operations import start_isolating
 from pipeline.procedures.places import Place
 from pipeline.procedures.solving_for import (
     Formula,
@@ -34,6 +36,16 @@ def last_term_not_divided(start: Formula) -> Part | None:
     if not start.rest[0] or start.factor[0] == start.factor[1]:
         return None
     return join(start.other, over(start.rest, start.factor), -1)
+
+
+@last_term_not_divided.also(
+    start_isolating,
+    Place.LINEAR,
+    shows=("solve | 2x + 7 = 20 | 33/2", "solve | 5x - 3 = 12 | 63/5"),
+    silent=("solve | 2x + 7 = 20 | 13/2", "solve | 2x + 7 = 20 | 3"),
+)
+def _number_carried_across_divided(a: Surd, b: Surd, right: Surd) -> tuple[Surd, ...] | None:
+    return (a / a, b / a, right) if b and a != 1 else None
 
 
 def is_negative_part(factor: Part) -> bool:

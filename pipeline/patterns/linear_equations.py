@@ -9,7 +9,7 @@ from pipeline.exact.polynomials import Polynomial
 from pipeline.patterns.formulas import is_negative_part
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.patterns.solution_count import said
-from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation
+from pipeline.procedures.equations import ONE, ZERO, Bracket, Coefficients, Equation
 from pipeline.procedures.functions import (
     start_inverse,
 )
@@ -31,6 +31,7 @@ from pipeline.procedures.proportions import (
     fourth_term,
 )
 from pipeline.procedures.quantities import Quantity, minus, over
+from pipeline.procedures.rational_equations import solve_cleared
 from pipeline.procedures.solving_for import (
     Formula,
     Part,
@@ -142,6 +143,18 @@ def coefficient_not_divided_off(right: Surd, a: Surd) -> Surd | None:
 def divided_upside_down(right: Surd, a: Surd) -> Surd | None:
     """Divides the wrong way round: from 4x = 3 takes x = 4/3."""
     return a / right if a != 1 else None
+
+
+@divided_upside_down.also(
+    solve_cleared,
+    Place.RATIONAL_EQUATION,
+    shows=("solve | 2/x = 6 | 3", "solve | 5/x = 2 | 2/5"),
+    silent=("solve | 2/x = 6 | 1/3", "solve | 2/x = 6 | 12"),
+)
+def _divided_upside_down_without_denominators(difference: Coefficients) -> Roots | None:
+    if len(difference) != 2 or not difference[0]:
+        return None
+    return frozenset({-difference[1] / difference[0]})
 
 
 @divided_upside_down.also(
@@ -450,6 +463,17 @@ def multiplied_by_coefficient(right: Surd, a: Surd) -> Surd | None:
     """Multiplies by the number before the unknown where one has to divide by it."""
     unit = a.is_rational and abs(a.as_fraction().numerator) == 1
     return None if unit else right * a
+
+
+@multiplied_by_coefficient.also(
+    divide_by,
+    Place.FORMULA,
+    shows=("solve-for | d = r t for t | t = d r", "solve-for | y = m x + b for x | x = m(y - b)"),
+    silent=("solve-for | d = r t for t | t = d/r", "solve-for | y = x + b for x | x = y - b"),
+)
+def _multiplied_by_factor(other: Part, factor: Part) -> Part | None:
+    """Multiplies by what stands before the letter where dividing undoes it."""
+    return times(other, factor) if factor[0].letters else None
 
 
 @pattern(

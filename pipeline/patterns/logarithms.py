@@ -2,10 +2,22 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
-from pipeline.exact.trees import Node, Product, Quotient, Sum, letters
+from pipeline.exact.trees import (
+    Call,
+    Constant,
+    Node,
+    Numeral,
+    Power,
+    Product,
+    Quotient,
+    Sum,
+    letters,
+)
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE, ZERO, Coefficients
 from pipeline.procedures.exponential_equations import match_exponents, same_base, start_unwrapping
@@ -46,8 +58,9 @@ from pipeline.procedures.quantities import (
     times,
 )
 from pipeline.procedures.rewriting.terms import signed, terms_of
-from pipeline.procedures.solving_for import Part, join
+from pipeline.procedures.solving_for import Part, join, tree_with_pi
 from pipeline.procedures.solving_for import times as times_part
+from pipeline.procedures.solving_for_exponents import as_power, by_logarithm
 from pipeline.procedures.walk import Choices, Ending
 
 Unwrapped = tuple[Surd, Quantity, Surd]
@@ -277,6 +290,17 @@ def logarithm_read_with_other_base(base: Quantity, right: Surd) -> Choices:
     return Choices(raised(other, right) for other in (_TEN, EULER) if other != base)
 
 
+@logarithm_read_with_other_base.also(
+    as_power,
+    Place.FORMULA,
+    shows=("solve-for | ln(y) = 2x for y | y = 10^(2x)", "solve-for | log(y) = x for y | y = e^x"),
+    silent=("solve-for | ln(y) = 2x for y | y = e^(2x)",),
+)
+def _raised_to_other_side(base: Node, other: Part) -> Choices:
+    bases = (Numeral(Fraction(10)), Constant("e"))
+    return Choices(Power(one, tree_with_pi(other)) for one in bases if one != base)
+
+
 @pattern(
     source="common practice",
     shows=(
@@ -331,6 +355,16 @@ def base_and_number_swapped(base: Quantity, argument: Quantity) -> Quantity | No
         return 1 / exponent_for(base, argument)
     except CannotBeWorked:
         return over(logarithm(base), logarithm(argument))
+
+
+@base_and_number_swapped.also(
+    by_logarithm,
+    Place.FORMULA,
+    shows=("solve-for | 2^y = x for y | y = log_x(2)", "solve-for | 5^y = x for y | log_x(5)"),
+    silent=("solve-for | 2^y = x for y | y = log_2(x)",),
+)
+def _logarithm_of_base(base: Node, other: Part) -> Node:
+    return Call("log", (base,), tree_with_pi(other))
 
 
 @base_and_number_swapped.also(
@@ -398,6 +432,16 @@ def base_and_exponent_swapped(base: Quantity, right: Surd) -> Quantity | None:
     return raised(right, base) if small and right.is_rational else None
 
 
+@base_and_exponent_swapped.also(
+    as_power,
+    Place.FORMULA,
+    shows=("solve-for | log_2(y) = x for y | y = x^2", "solve-for | log_3(y) = 2x for y | 8x^3"),
+    silent=("solve-for | log_2(y) = x for y | y = 2^x",),
+)
+def _other_side_raised_to_base(base: Node, other: Part) -> Node:
+    return Power(tree_with_pi(other), base)
+
+
 @pattern(
     source="common practice",
     shows=(
@@ -415,6 +459,16 @@ def base_times_right_side(base: Quantity, right: Surd) -> Quantity:
     return times(base, right)
 
 
+@base_times_right_side.also(
+    as_power,
+    Place.FORMULA,
+    shows=("solve-for | log_2(y) = x for y | y = 2x", "solve-for | log_3(y) = x + 1 for y | 3x+3"),
+    silent=("solve-for | log_2(y) = x for y | y = 2^x",),
+)
+def _base_times_other_side(base: Node, other: Part) -> Node:
+    return Product((base, tree_with_pi(other)))
+
+
 @pattern(
     source="common practice",
     shows=(
@@ -430,6 +484,16 @@ def base_times_right_side(base: Quantity, right: Surd) -> Quantity:
 def logarithm_crossed_out(base: Quantity, right: Surd) -> Surd:
     """Leaves out the logarithm and keeps the right side as it is."""
     return right
+
+
+@logarithm_crossed_out.also(
+    as_power,
+    Place.FORMULA,
+    shows=("solve-for | ln(y) = 2x for y | y = 2x", "solve-for | ln(y) = x - 3 for y | y = x - 3"),
+    silent=("solve-for | ln(y) = 2x for y | y = e^(2x)",),
+)
+def _other_side_given(base: Node, other: Part) -> Node:
+    return tree_with_pi(other)
 
 
 _ONE = (Surd.of(1),)
@@ -485,6 +549,16 @@ def _arguments_added(base: Quantity, first: Part, second: Part, side: int) -> Pa
 def exponent_found_by_dividing(base: Quantity, right: Surd) -> Quantity:
     """Divides the right side by the base to get at the exponent."""
     return over(right, base)
+
+
+@exponent_found_by_dividing.also(
+    by_logarithm,
+    Place.FORMULA,
+    shows=("solve-for | 2^y = x for y | y = x/2", "solve-for | e^y = 2x for y | y = 2x/e"),
+    silent=("solve-for | 2^y = x for y | y = log_2(x)",),
+)
+def _other_side_over_base(base: Node, other: Part) -> Node:
+    return Quotient(tree_with_pi(other), base)
 
 
 @pattern(
@@ -598,21 +672,23 @@ def logarithm_of_quotient_as_quotient_of_logarithms(
     shows=(
         "expand | log(x^2y) | 2log(x) + 2log(y)",
         "expand | ln(5x^3) | 3ln(5x)",
+        "expand | log(x/y^2) | 2log(x) - 2log(y)",
     ),
     silent=(
         "expand | log(x^2y) | 2log(x) + log(y)",
+        "expand | log(x/y^2) | log(x) - 2log(y)",
         "expand | ln((5x)^3) | 3ln(5x)",
     ),
 )
 @instead_of(spread, Place.LAWS)
 def exponent_put_before_whole_logarithm(base: Quantity, factors: Factors) -> Node | None:
-    """Puts the exponent of one factor before the logarithm of the whole product."""
+    """Puts the exponent of one factor before the logarithm of the whole product or quotient."""
     large = [one.exponent for one in factors if one.exponent not in (1, -1)]
-    if len(large) != 1 or len(factors) < 2 or large[0].real_sign() < 0:
+    if len(large) != 1 or len(factors) < 2:
         return None
-    size = large[0]
+    size = large[0] if large[0].real_sign() > 0 else -large[0]
     spread_out = (
-        Factor(inside, power if power == size else power * size) for inside, power in factors
+        Factor(inside, power if power == large[0] else power * size) for inside, power in factors
     )
     return sum_of_logarithms(base, tuple(spread_out))
 

@@ -54,6 +54,7 @@ from pipeline.procedures.walk import Choices
     shows=(
         "evaluate | 24/4*2 | 3",
         "evaluate | 36/6*3 | 2",
+        "simplify | 6x/2*3 | x",
     ),
     silent=(
         "evaluate | 24/4*2 | 12",
@@ -66,7 +67,7 @@ def multiplied_before_dividing(place: Product) -> Node | None:
     first, *others = place.factors
     if not isinstance(first, Quotient) or any(whole(one) is None for one in others):
         return None
-    if whole(first.numerator) is None or whole(first.denominator) is None:
+    if whole(first.denominator) is None:
         return None
     return Quotient(first.numerator, product_of(first.denominator, *others))
 

@@ -122,6 +122,26 @@ def squared_term_by_term(start: Radical) -> Choices | None:
 
 
 @pattern(
+    source="OpenStax Intermediate Algebra 2e, 8.6 (isolate the radical first)",
+    shows=(
+        "solve | sqrt(x) + 2 = 7 | 47",
+        "solve | sqrt(2x) - 3 = 5 | 14",
+    ),
+    silent=(
+        "solve | sqrt(x) + 2 = 7 | 25",
+        "solve | sqrt(x + 2) = 7 | 47",
+    ),
+)
+@instead_of(square_at_once, Place.RADICAL_EQUATION)
+def term_beside_root_not_squared(start: Radical) -> Sides | None:
+    """Squares the root and the other side, and leaves the number beside the root as it is."""
+    if len(start.rest) != 1 or len(start.right) > 1:
+        return None
+    inside = scaled(start.inside, start.k * start.k)
+    return added(inside, start.rest), multiplied(start.right, start.right)
+
+
+@pattern(
     source="South African examiners' comments, November 2024",
     shows=(
         "solve | sqrt(x + 5) = 3 | -2",

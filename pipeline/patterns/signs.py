@@ -170,6 +170,35 @@ def _collected_with_wrong_sign(place: Sum) -> Choices | None:
     return _collected(place, lambda one, two: (-(one + two),), like_signs=False)
 
 
+def _multiplied_out(place: Product) -> Sum | None:
+    """The products of the terms of two sums, not yet collected."""
+    factors = factors_of(place)
+    if len(factors) != 2 or not all(isinstance(factor, Sum) for factor in factors):
+        return None
+    first, second = (terms_of(factor) for factor in factors)
+    return Sum(tuple(product_of(one, two) for one in first for two in second))
+
+
+@unlike_signs_added_as_sizes.also(
+    multiply,
+    shows=("expand | (x + 2)(x - 7) | x^2 - 9x - 14", "expand | (2x + 1)(x - 3) | 2x^2 + 7x - 3"),
+    silent=("expand | (x + 2)(x - 7) | x^2 - 5x - 14", "expand | (x + 2)(x + 7) | x^2 + 5x + 14"),
+)
+def _products_collected_as_sizes(place: Product) -> Choices | None:
+    products = _multiplied_out(place)
+    return None if products is None else _collected_as_sizes(products)
+
+
+@sign_of_smaller_kept.also(
+    multiply,
+    shows=("expand | (x + 2)(x - 7) | x^2 + 5x - 14", "expand | (2x + 1)(x - 3) | 2x^2 + 5x - 3"),
+    silent=("expand | (x + 2)(x - 7) | x^2 - 5x - 14", "expand | (x + 2)(x + 7) | x^2 - 9x + 14"),
+)
+def _products_collected_with_wrong_sign(place: Product) -> Choices | None:
+    products = _multiplied_out(place)
+    return None if products is None else _collected_with_wrong_sign(products)
+
+
 @pattern(
     source="Ashlock 2006",
     shows=(
@@ -227,6 +256,16 @@ def _negative_constants_made_positive(equation: Equation) -> Choices | None:
 )
 def _collected_to_plus(place: Sum) -> Choices | None:
     return _collected(place, lambda one, two: (-(one + two),), like_signs=True)
+
+
+@two_minuses_make_plus_in_sum.also(
+    multiply,
+    shows=("expand | (x - 3)(x - 4) | x^2 + 7x + 12", "expand | (2x - 1)(x - 5) | 2x^2 + 11x + 5"),
+    silent=("expand | (x - 3)(x - 4) | x^2 - 7x + 12", "expand | (x - 3)(x + 4) | x^2 + 7x - 12"),
+)
+def _products_collected_to_plus(place: Product) -> Choices | None:
+    products = _multiplied_out(place)
+    return None if products is None else _collected_to_plus(products)
 
 
 @pattern(

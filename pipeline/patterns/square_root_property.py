@@ -46,13 +46,16 @@ from pipeline.procedures.rewriting.terms import (
     terms_of,
     whole,
 )
+from pipeline.procedures.sign_charts import without
 from pipeline.procedures.solving_for import (
     Part,
     over,
     root_of_square,
     tree_with_pi,
 )
+from pipeline.procedures.statements import ALL_REAL
 from pipeline.procedures.walk import Choices
+from pipeline.tasks.domain import Condition, boundary
 
 
 @pattern(
@@ -121,6 +124,20 @@ def square_undone_without_root(radicand: Surd) -> Choices | None:
     if radicand * radicand == radicand:
         return None
     return Choices((radicand, Lone(radicand)))
+
+
+@square_undone_without_root.also(
+    boundary,
+    Place.DOMAIN,
+    shows=("domain | 1/(x^2 - 4) | x != 4", "domain | 5/(x^2 - 9) | x != 9 and x != -9"),
+    silent=("domain | 1/(x^2 - 4) | x != 2 and x != -2", "domain | 1/(x - 4) | x != 4"),
+)
+def _square_left_in_condition(condition: Condition) -> Choices | None:
+    inside = condition.inside
+    if condition.kind != "nonzero" or len(inside) != 3 or inside[1] or not inside[0]:
+        return None
+    value = -inside[0] / inside[2]
+    return Choices(without(ALL_REAL, frozenset(ends)) for ends in ({value}, {value, -value}))
 
 
 @square_undone_without_root.also(

@@ -32,7 +32,9 @@ __all__ = [
     "divide_by",
     "formula_plans",
     "gathered",
+    "isolated",
     "join",
+    "one_sided",
     "over",
     "root_of_square",
     "solve_formula",
@@ -93,17 +95,22 @@ def solve_formula(step: Walk, start: Formula) -> object:
     """Carry across what stands beside the letter, then divide by what stands before it."""
     found = step.do(start_with, Place.FORMULA, start)
     if found is None:
-        other = start.other
-        if start.rest[0]:
-            other = step.do(carry_term, Place.FORMULA, other, start.rest)
-        found = other
-        if start.factor != (Polynomial.constant(1), Polynomial.constant(1)):
-            found = step.do(divide_by, Place.FORMULA, other, start.factor)
+        found = isolated(step, start)
     tree = tree_with_pi(found)
     if letters(tree) & {start.letter}:
         raise CannotBeWorked
     step.may_end(tree)
     return Equation(Relation((Letter(start.letter), tree), ("=",)))
+
+
+def isolated(step: Walk, start: Formula) -> Part:
+    """Carry across what stands beside the letter, then divide by what stands before it."""
+    other = start.other
+    if start.rest[0]:
+        other = step.do(carry_term, Place.FORMULA, other, start.rest)
+    if start.factor != (Polynomial.constant(1), Polynomial.constant(1)):
+        other = step.do(divide_by, Place.FORMULA, other, start.factor)
+    return other
 
 
 def tree_with_pi(part: Part) -> Node:
@@ -129,21 +136,18 @@ def root_of_square(other: Part) -> Node:
 
 def solve_square_formula(step: Walk, start: Formula) -> object:
     """From factor*letter^2 + rest = other find the letter."""
-    other = start.other
-    if start.rest[0]:
-        other = step.do(carry_term, Place.FORMULA, other, start.rest)
-    if start.factor != (Polynomial.constant(1), Polynomial.constant(1)):
-        other = step.do(divide_by, Place.FORMULA, other, start.factor)
-    tree = step.do(root_of_square, Place.FORMULA, other)
+    tree = step.do(root_of_square, Place.FORMULA, isolated(step, start))
     return Equation(Relation((Letter(start.letter), tree), ("=",)))
 
 
 def formula_plans(problem: Problem) -> list[Plan]:
-    """Read a formula that the letter occurs in to the first power only, or in one square.
+    """Read a formula with the letter to the first power, in one square, exponent or logarithm.
 
     Raises:
         CannotBeWorked: it is no equation, or the letter is bound in another way.
     """
+    from pipeline.procedures.solving_for_exponents import wrapped_plans  # which needs this module
+
     if len(problem.relations) != 1 or problem.relations[0].signs != ("=",):
         raise CannotBeWorked("a formula is an equation, such as `A = b*h/2 for h`")
     left, right = (_without_pi(side) for side in problem.relations[0].sides)
@@ -153,11 +157,14 @@ def formula_plans(problem: Problem) -> list[Plan]:
     squared = _squared(left, right, letter)
     if squared is not None:
         return [Plan("square formula", solve_square_formula, squared)]
-    start = _one_sided(left, right, letter) or gathered(left, right, letter)
+    wrapped = wrapped_plans(left, right, letter)
+    if wrapped:
+        return wrapped
+    start = one_sided(left, right, letter) or gathered(left, right, letter)
     return [Plan("formula", solve_formula, start)]
 
 
-def _one_sided(left: Node, right: Node, letter: str) -> Formula | None:
+def one_sided(left: Node, right: Node, letter: str) -> Formula | None:
     """See factor*letter + rest on the one side as it is written."""
     if letter in letters(right):
         return None

@@ -13,8 +13,8 @@ def test_a_guessed_pair_is_listed_but_stays_doubtful(answer: str) -> None:
     found = examine(Request("solve", "w(w + 4) = 96", answer, keep="w > 0"))
     shares = {one.faults: one.share for one in found.patterns}
 
-    assert 0 < shares["factor-pair-misses-sum",] < 0.1
-    assert all(one.share < 0.5 for one in found.patterns if len(one.faults) == 1)
+    assert 0 < shares["factor-pair-misses-sum",] < 0.01
+    assert [faults for faults in shares if len(faults) == 1] == [("factor-pair-misses-sum",)]
 
 
 def test_it_weighs_as_any_other_error_where_no_solution_is_dropped() -> None:
