@@ -12,7 +12,14 @@ from dataclasses import dataclass
 from pipeline.errors import InputError
 from pipeline.standards.item_text import BLANK, body_text, html_text
 from pipeline.standards.qti_records import Accepted, Choice, Interaction, Kind, QtiItem
-from pipeline.standards.xml_reading import Element, attribute, local_name, namespace, text_of
+from pipeline.standards.xml_reading import (
+    Element,
+    attribute,
+    local_name,
+    namespace,
+    number,
+    text_of,
+)
 
 __all__ = ["classic_items"]
 
@@ -171,10 +178,7 @@ def _score(condition: Element) -> float:
     best = 0.0
     for one in _within(condition, "setvar"):
         if attribute(one, "action", "Set").casefold() in ("set", "add"):
-            try:
-                best = max(best, float(text_of(one).strip()))
-            except ValueError:
-                continue
+            best = max(best, number(text_of(one)) or 0.0)
     return best
 
 

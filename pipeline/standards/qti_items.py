@@ -21,7 +21,9 @@ from pipeline.standards.xml_reading import (
     attribute,
     children,
     document,
+    flag,
     local_name,
+    number,
     text_of,
 )
 
@@ -146,28 +148,16 @@ def _mapped(declaration: Element) -> tuple[Accepted, ...]:
     """Answers with credit in a mapping, the full ones first."""
     mapping = next(children(declaration, "mapping"), None)
     entries = [] if mapping is None else list(children(mapping, "mapEntry"))
-    values = [(one, _number(attribute(one, "mappedValue"))) for one in entries]
+    values = [(one, number(attribute(one, "mappedValue")) or 0.0) for one in entries]
     best = max((value for _, value in values), default=0.0)
-    upper = _number(attribute(mapping, "upperBound")) if mapping is not None else 0.0
-    best = min(best, upper) if upper > 0 else best
+    upper = number(attribute(mapping, "upperBound")) if mapping is not None else None
+    best = min(best, upper) if upper and upper > 0 else best
     found = [
-        Accepted(attribute(one, "mapKey"), min(1.0, value / best), _flag(one))
+        Accepted(attribute(one, "mapKey"), min(1.0, value / best), flag(one, "caseSensitive"))
         for one, value in values
         if value > 0 and best > 0
     ]
     return tuple(sorted(found, key=lambda one: -one.share))
-
-
-def _number(text: str) -> float:
-    try:
-        return float(text)
-    except ValueError:
-        return 0.0
-
-
-def _flag(entry: Element) -> bool | None:
-    written = attribute(entry, "caseSensitive")
-    return None if not written else written in ("true", "1")
 
 
 def _with_processing(root: Element, found: list[Interaction], templated: bool) -> list[Interaction]:

@@ -10,7 +10,15 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from pipeline.standards.xml_reading import Element, attribute, children, local_name, text_of
+from pipeline.standards.xml_reading import (
+    Element,
+    attribute,
+    children,
+    flag,
+    local_name,
+    number,
+    text_of,
+)
 
 __all__ = ["Credit", "processed"]
 
@@ -102,10 +110,7 @@ def _score(setting: Element) -> float:
     """Points that a rule sets: a fixed number, one added to what was there, or the maximum."""
     for one in setting.iter():
         if local_name(one) == "baseValue":
-            try:
-                return float(text_of(one))
-            except ValueError:
-                return 0.0
+            return number(text_of(one)) or 0.0
     named = {
         attribute(one, "identifier") for one in setting.iter() if local_name(one) == "variable"
     }
@@ -143,7 +148,7 @@ def _comparison(
     if values and attribute(condition, "substring") != "true":
         apart = local_name(condition) == "member"
         answers = tuple((value,) for value in values) if apart else (values,)
-        yield _Rule(responses[0], answers, _tolerance(condition), _case(condition))
+        yield _Rule(responses[0], answers, _tolerance(condition), flag(condition, "caseSensitive"))
 
 
 def _values(other: Element | None, keys: Mapping[str, tuple[str, ...]]) -> tuple[str, ...]:
@@ -165,8 +170,3 @@ def _tolerance(condition: Element) -> str:
     if local_name(condition) == "equalRounded":
         return f"{attribute(condition, 'roundingMode')} {attribute(condition, 'figures')}".strip()
     return "" if mode in ("", "exact") else f"{mode} {attribute(condition, 'tolerance')}".strip()
-
-
-def _case(condition: Element) -> bool | None:
-    written = attribute(condition, "caseSensitive")
-    return None if not written else written in ("true", "1")

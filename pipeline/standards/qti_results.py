@@ -21,6 +21,7 @@ from pipeline.standards.xml_reading import (
     children,
     elements,
     local_name,
+    number,
     text_of,
 )
 
@@ -168,18 +169,10 @@ def _score(element: Element) -> tuple[float | None, float | None]:
     scored = outcomes.get("SCORE")
     if scored is None:
         return None, None
-    most = _number(_only_value(outcomes.values(), "MAXSCORE"))
+    most = number(_only_value(outcomes.values(), "MAXSCORE"))
     if most is None:
-        most = _number(attribute(scored, "normalMaximum"))
-    return _number(_only_value(outcomes.values(), "SCORE")), most
-
-
-def _number(text: str) -> float | None:
-    try:
-        found = float(text)
-    except ValueError:
-        return None
-    return found if abs(found) < 1e6 else None
+        most = number(attribute(scored, "normalMaximum"))
+    return number(_only_value(outcomes.values(), "SCORE")), most
 
 
 def _templates(element: Element) -> dict[str, str]:

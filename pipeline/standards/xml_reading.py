@@ -20,8 +20,10 @@ __all__ = [
     "children",
     "document",
     "elements",
+    "flag",
     "local_name",
     "namespace",
+    "number",
     "text_of",
 ]
 
@@ -35,6 +37,7 @@ MAX_DEPTH = 100
 MAX_TEXT = 1 << 20
 """Characters of one attribute or of the text before the next tag."""
 _CHUNK = 1 << 16
+_LARGEST = 1e6  # a larger number of points is none
 _HYPHEN = re.compile(r"-([a-z0-9])")
 _CAMEL = re.compile(r"(?<=[a-z0-9])([A-Z])")
 _SETTINGS: dict[str, Any] = {
@@ -95,6 +98,21 @@ def text_of(element: Element | None) -> str:
     if element is None:
         return ""
     return "".join(element.xpath(".//text()"))
+
+
+def flag(element: Element, name: str) -> bool | None:
+    """An attribute that is true or false; None where it is not written."""
+    written = attribute(element, name)
+    return None if not written else written in ("true", "1")
+
+
+def number(text: str) -> float | None:
+    """A number of points; None for anything else."""
+    try:
+        found = float(text)
+    except ValueError:
+        return None
+    return found if abs(found) < _LARGEST else None
 
 
 def document(stream: BinaryIO, name: str) -> Element:
