@@ -44,7 +44,7 @@ class _Broken(Exception):
 
     def __init__(self, line: int, column: int, what: str) -> None:
         super().__init__()
-        self.place, self.column = f"{line}:{column}", column
+        self.line, self.column = line, column
         self.reason = f"not JSON ({what}). {_WAY_OUT}"
 
 
@@ -81,8 +81,10 @@ class JsonRecords:
                 yield from self._top(line)
             except _Broken as broken:
                 if not self._text.skip_line(sure=values > 0):
-                    raise InputError(f"{self.name}:{broken.place}: {broken.reason}") from None
-                yield Record(line, broken=f"column {broken.column}: {broken.reason}")
+                    place = f"{self.name}:{broken.line}:{broken.column}"
+                    raise InputError(f"{place}: {broken.reason}") from None
+                where = f"column {broken.column}" if broken.line == line else "its end"
+                yield Record(line, broken=f"{where}: {broken.reason}")
             values += 1
 
     def _top(self, line: int) -> Iterator[Record]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import gzip
 import io
 import tempfile
 from collections.abc import Callable
@@ -51,6 +52,42 @@ def outcome(load_course: Callable, build_course: Callable, exports: dict[str, by
         if not loaded.sources.empty:
             counts = loaded.sources[["stored", "duplicates", "rejected"]].sum(axis=1)
             assert counts.tolist() == loaded.sources["rows_read"].tolist()
+
+
+def wide(columns: int) -> bytes:
+    names = ["student", "root-1", *(f"c{number}" for number in range(columns - 2))]
+    rows = [names, *([f"s{row}", "2", *["x"] * (columns - 2)] for row in range(3))]
+    return "\n".join(map(",".join, rows)).encode()
+
+
+@pytest.mark.parametrize(
+    ("name", "data", "stored", "said"),
+    [
+        ("10,000 columns.csv", wide(10_000), 3, "c11 and 9,986 more"),
+        ("17,000 columns.csv", wide(17_000), 0, "17,000 columns; expected at most 16,384"),
+        ("a.csv", b"student,item,answer,answer\na,root-1,2,3\n", 1, "not used: answer (2)"),
+        ("a.csv", b"student,item,answer\na,root-1,2\nb,root-1,caf\xe9\n", 0, "line 3: byte 0xE9"),
+        (
+            "a.csv",
+            "student,item,answer\n".encode("utf-16") + b"a,root-1,2\n",
+            0,
+            "0x0A is not UTF-16",
+        ),
+        ("a.json", b'[{"verb": {"id": ' + b"[" * 5_000, 0, "values inside each other"),
+        ("a.jsonl.gz", gzip.compress(b'{"verb": {"' + b"a" * (65 << 20)), 0, "unpacks to more"),
+        ("a.xml", b'<!DOCTYPE a [<!ENTITY b "cc">]><assessmentResult/>', 0, "a document type"),
+    ],
+    ids=lambda value: str(value)[:24],
+)
+def test_what_hostile_files_are_told(
+    load_course: Callable, build_course: Callable, tmp_path: Path,
+    name: str, data: bytes, stored: int, said: str,
+):  # fmt: skip
+    loaded = load_course(build_course(tmp_path / "c", {name: data}))
+    reasons = loaded.rejected["reason"].tolist() if len(loaded.rejected) else []
+
+    assert len(loaded.responses) == stored
+    assert said in " ".join([*loaded.errors.values(), *reasons, loaded.notes])
 
 
 @pytest.mark.thorough

@@ -94,6 +94,14 @@ def test_lines_around_a_broken_one_are_read():
     assert found[1].reason.startswith("column 61: not JSON")
 
 
+def test_a_line_that_breaks_off_is_told_to_end_too_soon():
+    (first, second) = read(f'{json.dumps(statement())}\n{{"verb": {{"id"\n'.encode())
+
+    assert isinstance(first, ItemAnswer)
+    assert isinstance(second, LeftOut)
+    assert (second.line, second.reason[:17]) == (2, "its end: not JSON")
+
+
 @pytest.mark.parametrize(
     ("kind", "text", "values"),
     [
