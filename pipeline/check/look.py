@@ -211,7 +211,7 @@ def _dry_run(
             rejected=tuple(_reasons(rejected)),
             notes=loaded.notes,
             proposed=loaded.file in found.remarks,
-            left_out=loaded.left_out,
+            left_out=dict(loaded.left_out),
             samples=samples if loaded.file in found.remarks else (),
         )
 

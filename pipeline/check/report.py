@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from textwrap import wrap
 
@@ -50,7 +50,7 @@ class FileReport:
         notes: sentences on what was found.
         error: why it cannot be used at all.
         proposed: whether the columns were worked out and want a look.
-        left_out: columns that hold answers and are not read.
+        left_out: columns that are worth a question and are not read: header -> what they hold.
         samples: some answers as they would be stored.
     """
 
@@ -63,7 +63,7 @@ class FileReport:
     notes: tuple[str, ...] = ()
     error: str | None = None
     proposed: bool = False
-    left_out: tuple[str, ...] = ()
+    left_out: Mapping[str, str] = field(default_factory=dict)
     samples: tuple[str, ...] = ()
 
     def lines(self, whole: bool = False) -> Iterator[str]:
@@ -83,9 +83,10 @@ class FileReport:
         )
         for sample in self.samples:
             yield from _fitted(f"as stored: {sample}")
-        for header in self.left_out:
+        for header, what in self.left_out.items():
             yield from _fitted(
-                f"answers left out: {header}. Name the column in the map, or under its `left_out`"
+                f"not read, and seems to hold {what}: {header}. Name the column in the map, or "
+                "under its `left_out`"
             )
         rejected_for = [f"rejected: {one}" for one in self.rejected] if whole else []
         for sentence in (*rejected_for, *self.notes):

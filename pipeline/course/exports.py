@@ -22,8 +22,8 @@ EXPORT_FIELDS = (
     "supervised", "calculator", "score", "points", "work", "problem", "count", "seconds",
     "source_place", "source_id",
 )  # fmt: skip
-BESIDE = re.compile(rf"({'|'.join(EXPORT_FIELDS)}) of (.+?)(?: try ([1-9]))?")
-"""What a column of a wide file says of an answer: field, item, and which try of it."""
+BESIDE = re.compile(rf"({'|'.join(EXPORT_FIELDS)}) of (?:try ([1-9])|(.+?)(?: try ([1-9]))?)")
+"""What a column says of an answer: field, item (none in a long file), and which try of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,9 +36,9 @@ class ExportMap:
         columns: field of ours -> headers; several headers of `answer` are boxes to be joined.
         questions: wide only: header -> item id; several headers of one item are boxes, unless
             `tries` tells them apart.
-        tries: wide only: header -> which try of its question it holds, from 1.
-        beside: wide only: header -> what it says of an answer, such as `score of root-1`, or
-            `score of root-1 try 2`.
+        tries: header -> which try at its question it holds, from 1.
+        beside: header -> what it says of an answer, such as `score of root-1 try 2`; in a long
+            file, `score of try 2`.
         left_out: headers of columns that hold answers and are left out on purpose.
         sheet: worksheet of a workbook; None takes the first one that is not hidden.
         join: what stands between joined boxes.

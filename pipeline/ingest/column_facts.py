@@ -15,14 +15,13 @@ from pipeline.ingest.columns import OTHER, meanings
 from pipeline.ingest.dates import parse_times
 from pipeline.ingest.facts import attempt_of, flags, is_setting, score_of
 
-__all__ = ["Column", "agreement", "group_score", "ranked", "reasons"]
+__all__ = ["Column", "agreement", "reasons"]
 
 _MOST_DISTINCT = 300
 _MONTH = r"\b(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)"
 _DATE = re.compile(
     rf"\d{{1,4}}[-/.]\d{{1,2}}[-/.]\d{{1,4}}(?:\b|T)|\d.*{_MONTH}|.*{_MONTH}[a-z.]*\s+\d", re.I
 )
-_FEW = 60
 _ADDRESS = re.compile(
     r"[^@\s]+@[^@\s]+|\d{1,3}(?:\.\d{1,3}){3}|[0-9a-f]{0,4}(?::[0-9a-f]{0,4}){3,}"
 )
@@ -167,27 +166,11 @@ class Column:
         return 0.5 + 0.4 * name - 0.6 * max(0.0, self.says_other - name / 2)
 
 
-def group_score(field: str, one: Column, rows: int) -> float:
-    """What speaks for a column of few texts that its name says the meaning of."""
-    name = one.says(field)
-    if field == "quiz" and one.says("section") >= name:
-        return 0.0  # a group of a course, as in German compounds, is one of people
-    few = len(one.counts) <= max(3, min(_FEW, rows // 2))
-    if not name or not few or one.dates > 0.5:
-        return 0.0
-    return 0.3 + 0.5 * name - 0.4 * one.says_other
-
-
 def agreement(verdicts: Sequence[bool], numbers: Sequence[float]) -> float:
     """Correlation of numbers with verdicts, from -1 to 1; 0 where one of them never changes."""
     if len(set(verdicts)) < 2 or len(set(numbers)) < 2:
         return 0.0
     return float(np.corrcoef(np.array(verdicts, dtype=float), numbers)[0, 1])
-
-
-def ranked(columns: Sequence[Column]) -> dict[str, int]:
-    """A rank by the headers alone, which settles ties whatever the order of the columns."""
-    return {name: rank for rank, name in enumerate(sorted({one.name for one in columns}))}
 
 
 def reasons(*parts: object) -> str:

@@ -7,6 +7,7 @@ import tomllib
 import unicodedata
 from functools import cache
 from importlib.resources import files
+from typing import Any
 
 from pipeline.course import EXPORT_FIELDS
 
@@ -31,12 +32,16 @@ _INSIDE = 5  # letters that a word needs to be looked for inside a compound, as 
 
 
 @cache
+def _file() -> dict[str, Any]:
+    return tomllib.loads(files("pipeline.ingest").joinpath("column_words.toml").read_text("utf-8"))
+
+
+@cache
 def _words() -> dict[str, tuple[tuple[str, ...], ...]]:
     """Field -> phrases, each a tuple of stems."""
-    text = files("pipeline.ingest").joinpath("column_words.toml").read_text("utf-8")
     return {
         field: tuple(tuple(_folded(phrase).split()) for phrase in phrases)
-        for field, phrases in tomllib.loads(text).items()
+        for field, phrases in _file()["columns"].items()
     }
 
 
@@ -105,15 +110,11 @@ def _means(stem: str, word: str) -> bool:
 def is_totals(text: str, more: tuple[str, ...] = ()) -> bool:
     """Whether the first text of a row says that it sums up a column and is no student."""
     word = text.strip().rstrip(":").casefold()
-    return bool(_TOTALS.fullmatch(_folded(word))) or word in {one.casefold() for one in more}
-
-
-_TOTALS = re.compile(
-    r"(grand |overall |class |column |question |section )?"
-    r"(totals?|averages?|means?|medians?|sums?|count|maximum|max|minimum|min|"
-    r"standard deviation|std dev|percent correct|number correct|points possible|"
-    r"possible points|out of|answer key|key|"
-    r"summe|gesamt|insgesamt|mittelwert|durchschnitt|mogliche punkte|max punkte|"
-    r"suma|promedio|media|puntos posibles|somme|moyenne|points possibles)"
-    r"( score| points| possible| \(%\))?"
-)
+    if word in {one.casefold() for one in more}:
+        return True
+    words = re.findall(r"[^\W\d_]+|%", _folded(word))
+    sums, beside = (_file()["totals"][name] for name in ("sums", "beside"))
+    known = {*sums, *beside}
+    return (
+        not set(sums).isdisjoint(words) and known.issuperset(words) and not re.search(r"\d", word)
+    )

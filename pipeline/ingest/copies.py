@@ -56,7 +56,7 @@ def write_copy(
     """
     rows = _rows(opened, students, is_student)
     if opened.table.is_workbook:
-        _write_workbook(rows, opened.plan.map.sheet or opened.table.sheets[0], path)
+        _write_workbook(rows, opened.plan.sheet or opened.table.sheets[0], path)
     else:
         _write_text(rows, _delimiter(opened), path)
     shutil.copymode(opened.table.path, path)
@@ -70,7 +70,7 @@ def _rows(
     used, typed = _places(plan)
     names = {plan.header.names[place] for place in used}
     whose = plan.fields.get("student", ())
-    for line, cells in opened.table.rows(plan.map.sheet):
+    for line, cells in opened.table.rows(plan.sheet):
         if not isinstance(cells, list):
             continue
         if line == plan.header.line:

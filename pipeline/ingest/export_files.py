@@ -16,7 +16,7 @@ from pipeline.ingest.dates import DateOrder, NumericOrder, local_days, parse_tim
 from pipeline.ingest.distinct import coded, trimmed
 from pipeline.ingest.forms import said_encoding
 from pipeline.ingest.known import KnownResponses
-from pipeline.ingest.plan import Plan, further_plans, plan_file
+from pipeline.ingest.plan import Plan, sheet_plans
 from pipeline.ingest.questions import Questions
 from pipeline.ingest.raw_answers import raw_batches
 from pipeline.ingest.result_sets import MANY_FILES, ResultFolder, result_files
@@ -62,9 +62,7 @@ class OpenedExport:
     @property
     def other_sheets(self) -> tuple[str, ...]:
         """Visible sheets of a workbook that are not read."""
-        if not self.table.sheets:
-            return ()
-        taken = {self.plan.map.sheet or self.table.sheets[0], *(one.sheet for one in self.further)}
+        taken = {one.sheet for one in self.plans}
         return tuple(sheet for sheet in self.table.sheets if sheet not in taken)
 
 
@@ -154,8 +152,8 @@ def open_export(
     bare = called.removeprefix(f"{_FOLDER}/")
     kinds = recognizers(course, known.addresses)
     table = open_source(source, kinds, said_encoding(course.exports, bare))
-    plan = plan_file(course, questions, table, bare)
-    return OpenedExport(table, digest, plan, tuple(further_plans(plan, questions, table)))
+    plan, *further = sheet_plans(course, questions, table, bare)
+    return OpenedExport(table, digest, plan, tuple(further))
 
 
 def date_order(course: Course, opened: OpenedExport) -> DateOrder | None:
@@ -200,7 +198,7 @@ def _first_dates(opened: OpenedExport) -> NumericOrder:
     for plan in opened.plans:
         places = {*plan.fields.get("answered_at", ())}
         places |= {q.about["answered_at"] for q in plan.questions if "answered_at" in q.about}
-        rows = islice(opened.table.rows(plan.map.sheet), _PEEKED_ROWS)
+        rows = islice(opened.table.rows(plan.sheet), _PEEKED_ROWS)
         cells = [row[place] for _, row in rows if isinstance(row, list)
                  for place in places if place < len(row)]  # fmt: skip
         evidence.see(pd.Series(cells, dtype="str").str.strip())

@@ -72,7 +72,7 @@ def file_rows(table: TableFile, plan: Plan) -> Iterator[Rows]:
             delimiter = file_delimiter(table.source, _ENCODING)
             yield from _Reader(stream, delimiter, plan, places).rows()
     else:
-        rows = (row for row in table.rows(plan.map.sheet) if row[0] > plan.header.line)
+        rows = (row for row in table.rows(plan.sheet) if row[0] > plan.header.line)
         while listed := list(islice(rows, _LISTED_ROWS)):
             width = len(plan.header.names)
             if table.is_workbook:

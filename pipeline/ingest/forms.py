@@ -14,7 +14,7 @@ from fnmatch import fnmatchcase
 from typing import Any, NoReturn
 
 from pipeline.course import ExportMap
-from pipeline.errors import InputError
+from pipeline.errors import InputError, UnknownForm
 from pipeline.ingest.header import HeaderRow, header_rows
 from pipeline.ingest.question_headers import question_headers
 from pipeline.ingest.questions import Questions
@@ -50,8 +50,14 @@ class Form:
     row: HeaderRow | None
 
 
-def form_of(maps: Iterable[ExportMap], questions: Questions, table: TableFile, called: str) -> Form:
-    """Choose the map of a file.
+def form_of(
+    maps: Iterable[ExportMap],
+    questions: Questions,
+    table: TableFile,
+    sheet: str | None,
+    called: str,
+) -> Form:
+    """Choose the map of a file, or of one sheet of it.
 
     Maps whose `files` name it come first, the first of them that its columns fit; then those
     without `files`, the one that names more of its columns. A map without columns, or one that
@@ -61,34 +67,29 @@ def form_of(maps: Iterable[ExportMap], questions: Questions, table: TableFile, c
         maps: of the course.
         questions: of the course.
         table: the file.
+        sheet: of a workbook.
         called: its name relative to `exports/`.
 
     Raises:
-        InputError: two maps fit alike, or the columns of a map that names the file are not there.
+        UnknownForm: the columns of a map that names the file are not there.
+        InputError: two maps fit alike.
     """
     maps = [one for one in maps if not one.files or _names_file(one, called)]
+    maps = [one for one in maps if one.sheet in (None, sheet) or not _is_there(one, table)]
     facts = [one for one in maps if one.files or not _names_columns(one)]
     wanted = {header for one in maps for header in (*_fixed(one), *one.questions)}
-    seen: dict[str | None, list[HeaderRow]] = {}
-
-    def rows_of(sheet: str | None) -> list[HeaderRow]:
-        if sheet not in seen:
-            seen[sheet] = header_rows(table, sheet, wanted)
-        return seen[sheet]
-
+    rows = header_rows(table, sheet, wanted)
     fitting = [
         (one, row)
         for one in maps
-        if _names_columns(one) and _has_sheet(table, one)
-        if (row := _fitting_row(one, rows_of(one.sheet), questions))
+        if _names_columns(one) and (row := _fitting_row(one, rows, questions))
     ]
     if not fitting:
         if by_name := [one for one in facts if _names_columns(one)]:
-            _missing(by_name[0], rows_of(by_name[0].sheet), table.name)
-        base = _filled(facts[0] if facts else ExportMap(), facts, called)
-        return Form(base, rows_of(base.sheet), None)
+            _missing(by_name[0], rows, table.name)
+        return Form(_filled(facts[0] if facts else ExportMap(), facts, called), rows, None)
     chosen, row = _most_specific(fitting, table.name)
-    return Form(_filled(chosen, facts, called), rows_of(chosen.sheet), row)
+    return Form(_filled(chosen, facts, called), rows, row)
 
 
 def said_encoding(maps: Sequence[ExportMap], called: str) -> str | None:
@@ -151,9 +152,11 @@ def _names_columns(one: ExportMap) -> bool:
     return bool(one.columns or one.questions)
 
 
-def _has_sheet(table: TableFile, one: ExportMap) -> bool:
-    """Whether to look for the map's sheet; one that names the file is to fail where it has none."""
-    return one.sheet is None or bool(one.files) or one.sheet in table.sheets
+def _is_there(one: ExportMap, table: TableFile) -> bool:
+    """Whether a map's sheet is there, so that it is that one; fails where it names the file."""
+    if one.files and one.sheet not in table.sheets:
+        table.rows(one.sheet)
+    return True
 
 
 def _fitting_row(one: ExportMap, rows: list[HeaderRow], questions: Questions) -> HeaderRow | None:
@@ -250,7 +253,7 @@ def _missing(chosen: ExportMap, rows: list[HeaderRow], name: str) -> NoReturn:
     best = max(rows, key=lambda row: len(wanted & set(row.names)), default=HeaderRow(1, ()))
     lacking = sorted(wanted - set(best.names))
     more = f" and {len(lacking) - 1} more" if len(lacking) > 1 else ""
-    raise InputError(
+    raise UnknownForm(
         f"{name}, line {best.line}: missing column {lacking[0]!r}{more}, which the map in line "
         f"{chosen.line} of the settings names. Mend the map, or take it out and let "
         "`lostroot check DIR --write` work out a new one."

@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import islice
 
 from pipeline.tables import TableFile, plain_text
 
-__all__ = ["MOST_STACKED", "HeaderRow", "header_rows", "stacked"]
+__all__ = ["HeaderRow", "header_rows", "naming_depth", "stacked"]
 
 _SEARCHED_ROWS = 60
-MOST_STACKED = 3
+_MOST_STACKED = 3
 _JOINT = ": "
+_COMPARED_ROWS = 60
+_WORD = re.compile(r"(?!sqrt|cbrt|root|abs|log|sin|cos|tan|exp)[^\W\d_]{3,}", re.I)
+_CODED = 0.9
+_TELLING_ROWS = 3
+_MARKUP = set('"{}:')
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,11 +29,13 @@ class HeaderRow:
         line: the last line of the names; the answers begin below it.
         names: of the columns; where two rows name them, `upper: lower`.
         rows: how many rows name the columns together.
+        whole: False where further rows below go on naming, so that only a map can mean this one.
     """
 
     line: int
     names: tuple[str, ...]
     rows: int = 1
+    whole: bool = True
 
 
 def header_rows(
@@ -38,20 +46,17 @@ def header_rows(
     Args:
         table: the file.
         sheet: of a workbook.
-        wanted: names that are looked for; where one of them joins the names of several rows, such
-            rows come behind, taken together.
+        wanted: names that maps look for; the first of several rows of names comes alone, too,
+            behind the others, where it has one of these.
     """
     rows = [
         (line, [plain_text(cell).strip() for cell in cells])
         for line, cells in islice(table.rows(sheet), _SEARCHED_ROWS)
         if isinstance(cells, list)
     ]
-    depths = range(1, MOST_STACKED + 1 if any(_JOINT in name for name in wanted) else 2)
-    return [
-        stacked(rows[start : start + depth])
-        for depth in depths
-        for start in range(len(rows) - depth + 1)
-    ]
+    every = [stacked(rows[at : at + naming_depth(rows, at)]) for at in range(len(rows))]
+    alone = [stacked([row]) for row, one in zip(rows, every, strict=True) if one.rows > 1]
+    return every + [replace(one, whole=False) for one in alone if set(one.names) & set(wanted)]
 
 
 def stacked(rows: Sequence[tuple[int, list[str]]]) -> HeaderRow:
@@ -68,8 +73,58 @@ def stacked(rows: Sequence[tuple[int, list[str]]]) -> HeaderRow:
         for place in range(width):
             cell = cells[place] if place < len(cells) else ""
             held = upper[place] or (held if cell else "")
-            names[place] = _JOINT.join(part for part in (held, cell) if part)
+            same = held.endswith(cell)  # as under cells that are merged downwards
+            names[place] = held if same else _JOINT.join(part for part in (held, cell) if part)
     return HeaderRow(rows[-1][0], _apart(names), len(rows))
+
+
+def naming_depth(rows: Sequence[tuple[int, Sequence[str]]], at: int) -> int:
+    """How many rows from one on name the columns together, such as `Q1` over `Answer, Points`.
+
+    A row goes on naming where it says again what stands above it, as under merged cells, or where
+    its cells are of another kind than those below: words over mathematics, letters over numbers.
+
+    Args:
+        rows: of the table, with their lines.
+        at: place of the first row of names.
+    """
+    depth = 1
+    while depth < _MOST_STACKED and at + depth + 1 < len(rows) and _goes_on(rows, at, at + depth):
+        depth += 1
+    return depth
+
+
+def _goes_on(rows: Sequence[tuple[int, Sequence[str]]], at: int, here: int) -> bool:
+    cells, above = rows[here][1], rows[here - 1][1]
+    below = [cells for _, cells in rows[here + 1 : here + 1 + _COMPARED_ROWS]]
+    if len(cells) < 2 or rows[here][1] == rows[at][1]:
+        return False
+    unlike = compared = 0
+    for place, cell in enumerate(cells):
+        texts = [row[place] for row in below if place < len(row) and row[place]]
+        repeated = bool(cell) and place < len(above) and above[place] == cell
+        if not cell or (len(texts) < _TELLING_ROWS and not repeated):
+            continue
+        other = repeated or _is_of_another_kind(cell, texts)
+        # A code where codes stand that are all different is somebody's id.
+        ids = len(texts) > 4 and len(set(texts)) > _CODED * len(texts) and _digits(texts) > _CODED
+        if ids and not other:
+            return False
+        compared += 1
+        unlike += other
+    return compared > 1 and unlike >= 0.75 * compared
+
+
+def _is_of_another_kind(cell: str, texts: Sequence[str]) -> bool:
+    worded = sum(bool(_WORD.search(text)) for text in texts) / len(texts)
+    if (_WORD.search(cell) and worded < 0.3) or (_MARKUP & set(cell) - set().union(*texts)):
+        return True
+    return not any(map(str.isdigit, cell)) and _digits(texts) > _CODED
+
+
+def _digits(texts: Sequence[str]) -> float:
+    """Share of texts with a digit in them."""
+    return sum(any(map(str.isdigit, text)) for text in texts) / len(texts)
 
 
 def _apart(names: Iterable[str]) -> tuple[str, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
@@ -39,14 +39,15 @@ class LoadedFile:
         sha256: of its bytes; "" when it could not be opened.
         error: why nothing of it can be stored; then there are no batches.
         notes: sentences on what was found, complete once the batches are drawn.
-        left_out: headers of columns that hold answers and were not read, likewise.
+        left_out: columns that are worth a question and were not read, likewise: header -> what it
+            holds.
     """
 
     file: str
     sha256: str
     error: InputError | None = None
     notes: tuple[str, ...] = ()
-    left_out: tuple[str, ...] = field(default=(), kw_only=True)
+    left_out: Mapping[str, str] = field(default_factory=dict, kw_only=True)
     _loading: Loading | None = field(default=None, repr=False)
 
     @property

@@ -16,7 +16,7 @@ from pipeline.ingest.distinct import filled, per_distinct, replaced, same, value
 from pipeline.ingest.export_files import OpenedExport
 from pipeline.ingest.frames import Batch, duplicate_frame, score_frame, stored_frame
 from pipeline.ingest.known import KnownResponses
-from pipeline.ingest.left_out import answers_left_out
+from pipeline.ingest.left_out import columns_left_out
 from pipeline.ingest.raw_answers import RawBatch, raw_batches
 from pipeline.ingest.settle import Settling
 from pipeline.ingest.sieve import Sieve
@@ -159,11 +159,11 @@ class Loading:
             "answers to questions that no item lists, stored unjudged", stored.loc[unlisted, "line"]
         )
 
-    def left_out(self) -> tuple[str, ...]:
-        """Headers of columns that hold answers and are not read."""
+    def left_out(self) -> dict[str, str]:
+        """Columns that are worth a question and are not read: header -> what it holds."""
         questions, table = self.vetting.questions, self.opened.table
-        found = (answers_left_out(self.course, questions, table, one) for one in self.opened.plans)
-        return tuple(dict.fromkeys(chain.from_iterable(found)))
+        found = (columns_left_out(self.course, questions, table, one) for one in self.opened.plans)
+        return {header: what for told in found for header, what in told.items()}
 
     def later(self) -> LaterWord:
         """What the file says of answers that other files brought, by `source_id`."""

@@ -3,29 +3,29 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from functools import cached_property
-from itertools import permutations
 
 from pipeline.course import ExportMap, Item
-from pipeline.ingest.column_facts import Column, agreement, group_score, ranked, reasons
+from pipeline.ingest.column_facts import Column, agreement
 from pipeline.ingest.columns import meanings, standard_field
 from pipeline.ingest.header import HeaderRow, stacked
+from pipeline.ingest.layout import Judge, Layout
 from pipeline.ingest.marker import Marked, Marker
-from pipeline.ingest.proposal import NOT_USED, ColumnRemark, Proposal, assigned, named_students
+from pipeline.ingest.proposal import Proposal
 from pipeline.ingest.questions import Questions
 from pipeline.ingest.sample import SampledRow, is_data, naming_columns
+from pipeline.ingest.tries_and_boxes import AnswerColumns, ordinal, without_ordinal
 
 __all__ = ["LongTable", "long_tables"]
 
 _JUDGED_ROWS = 400
 _FIRST_JUDGED = 24
 _MANY = 300
-_NEAR = 0.12
-"""Two columns whose scores are no farther apart can both be meant."""
 _TELLING_ROWS = 8
 _SIGNS = "=^+*/"
+# What a column may say of one try, where each try has columns of its own.
+_OF_TRIES = ("answered_at", "score", "points", "work", "problem")
 
 
 def long_tables(
@@ -62,8 +62,10 @@ def _header_above(rows: Sequence[SampledRow], place: int, questions: Questions) 
     return stacked([max(fitting, key=rank)])
 
 
-class LongTable:
-    """A table of answers, its columns measured against each other row by row."""
+class LongTable(Layout):
+    """A table of answers."""
+
+    like_students = "its values come again with other questions, as students do"
 
     def __init__(
         self,
@@ -74,24 +76,15 @@ class LongTable:
         marker: Marker,
         quizzes: frozenset[str],
     ) -> None:
-        self.header = header
-        self._questions = questions
-        self._marker = marker
-        self._quizzes = quizzes
-        width = len(header.names)
-        texts = zip(*((*cells, *[""] * (width - len(cells))) for cells in below), strict=True)
-        self.columns = [
-            Column(place, header.names[place], cells) for place, cells in enumerate(texts)
-        ]
-        self.item = self.columns[item[0]]
+        super().__init__(header, below, questions, marker, quizzes)
+        self.item = self.every[item[0]]
         self._items = [questions.find(text) or text for text in self.item.texts]
         self._rows = [row for row, one in enumerate(self._items) if one]
         self._kinds = len({self._items[row] for row in self._rows})
-        self._rank = ranked(self.columns)
-        self._first = _FIRST_JUDGED if width < _MANY else _FIRST_JUDGED // 4
-        self._structures: dict[int, float] = {}
+        self._first = _FIRST_JUDGED if len(header.names) < _MANY else _FIRST_JUDGED // 4
+        self._structures: dict[int, float | None] = {}
         why = f"{item[1]:.0%} of its cells name a question of the list"
-        self._why = {("item", self.item.place): why}
+        self.why("item", self.item, why)
 
     def proposal(self, base: ExportMap) -> Proposal | None:
         """The best map of the table; None without a column of answers.
@@ -99,51 +92,54 @@ class LongTable:
         Args:
             base: what is known of the file: its name, its sheet.
         """
-        first = self._assigned(
-            {
-                "student": self._student,
-                "answer": self._answer,
-                "answered_at": self._answered_at,
-                "section": lambda one: self._group("section", one),
-                "term": lambda one: self._group("term", one),
-                "quiz": self._quiz,
-                "setting": self._setting,
-                "supervised": lambda one: self._flag("supervised", one),
-                "calculator": lambda one: self._flag("calculator", one),
-                "work": self._work,
-                "problem": self._problem,
-            },
-            {"item": self.item.place},
-        )
+        judges = {**self.of_rows(), "answer": self._answer, "work": self._work,
+                  "problem": self._problem}  # fmt: skip
+        first = self.assigned(judges, {"item": self.item.place})
         if "answer" not in first:
             return None
-        if {"student", "section"} <= first.keys() and not self._groups_people(first):
-            del first["section"]
-        numbers: dict[str, Callable[[Column], float]] = {
+        if {"student", "section"} <= first.keys():
+            students, sections = (self.every[first[name]] for name in ("student", "section"))
+            if not self.few_of_student(students, sections):
+                del first["section"]
+        answers = self._answer_columns(first)
+        first["answer"] = answers.columns[0].place
+        used = [one.place for one in answers.columns]
+        numbers: dict[str, Judge] = {
             "attempt": lambda one: self._attempt(one, first),
             "score": lambda one: self._score(one, first),
         }
         if "student" not in first:
             numbers["count"] = self._count
-        second = self._assigned(numbers, first)
-        chosen = self._assigned({"points": lambda one: self._points(one, second)}, second)
-        boxes, marked = self._boxes(chosen["answer"], set(chosen.values()))
-        fields: dict[str, tuple[str, ...]] = {
-            name: (self.header.names[place],) for name, place in chosen.items()
-        }
-        fields["answer"] = tuple(self.header.names[place] for place in boxes)
-        places = set(chosen.values()) | set(boxes)
-        others = [one.name for one in self.columns if one.place not in places]
-        left_out = tuple(name for name in others if standard_field(name))
+        second = self.assigned(numbers, first, used)
+        chosen = self.assigned({"points": lambda one: self._points(one, second)}, second, used)
+        return self._proposal(base, chosen, answers)
+
+    def _proposal(
+        self, base: ExportMap, chosen: Mapping[str, int], answers: AnswerColumns
+    ) -> Proposal:
+        fields = {name: (self.header.names[place],) for name, place in chosen.items()}
+        fields["answer"] = tuple(one.name for one in answers.columns)
+        tries = {one.name: number for number, one in enumerate(answers.columns, 1)}
+        beside = dict(self._beside(fields, tries)) if answers.tries else {}
+        said = {header: (name, "") for name, headers in fields.items() for header in headers}
+        said |= {header: (what, "named like its sibling") for header, what in beside.items()}
+        others = [one.name for one in self.columns if one.name not in said]
         return Proposal(
-            map=replace(base, layout="long", columns=fields, left_out=left_out),
+            map=replace(
+                base,
+                layout="long",
+                columns=fields,
+                tries=tries if answers.tries else {},
+                beside=beside,
+                left_out=tuple(name for name in others if standard_field(name)),
+            ),
             header=self.header,
-            remarks=tuple(self._remarks(fields)),
-            right=marked.right,
-            answers=marked.read,
-            judged=marked.seen,
-            doubts=tuple(self._doubts(chosen, fields)),
-            cautions=tuple(self._cautions(fields, self.other_answers(places))),
+            remarks=self.remarks(said),
+            right=answers.marked.right,
+            answers=answers.marked.read,
+            judged=answers.marked.seen,
+            doubts=tuple(self.doubts(fields, said)),
+            cautions=tuple(self.cautions(fields, said)),
         )
 
     def refusal(self, found: Proposal) -> str | None:
@@ -152,7 +148,7 @@ class LongTable:
         if "student" not in fields and "count" not in fields:
             return "no column tells the students apart"
         if "student" in fields:
-            student = self.columns[self.header.names.index(fields["student"][0])]
+            student = self.column(fields["student"][0])
             if self._is_another_each_time(student):
                 return (
                     f"{student.name!r} has another value in nearly every row, so that each answer "
@@ -171,38 +167,17 @@ class LongTable:
             and distinct > 1.5 * len(self._rows) / self._kinds
         )
 
-    def _assigned(
-        self, judges: Mapping[str, Callable[[Column], float]], taken: Mapping[str, int]
-    ) -> dict[str, int]:
-        gone = set(taken.values())
-        free = [one for one in self.columns if one.name and one.filled and one.place not in gone]
-        free.sort(key=lambda one: -one.says("answer"))  # what may be judged is limited
-        scores = {
-            (name, one.place): judge(one) - 1e-6 * self._rank[one.name]
-            for one in free
-            for name, judge in judges.items()
-        }
-        return {**taken, **assigned(scores)}
-
     # what speaks for each field, from 0 to about 1
 
-    def _student(self, one: Column) -> float:
-        if one.dates > 0.5 or one.is_machine or self._names_questions(one) > 0.5:
-            return 0.0
-        name = one.says("student")
-        if len(one.counts) == 1 and not name:
-            return 0.0
+    def structure(self, one: Column) -> float | None:
+        """Seldom twice with one question, with many questions."""
         if one.place not in self._structures:
-            self._structures[one.place] = self._structure(one)
-        structure = self._structures[one.place]
-        self._why["student", one.place] = reasons(
-            structure > 0.3 and "its values come again with other questions, as students do",
-            name and "its name",
-        )
-        return 0.55 * structure + one.person_score
+            cannot = self.names_questions(one) > 0.5
+            cannot = cannot or (len(one.counts) == 1 and not one.says("student"))
+            self._structures[one.place] = None if cannot else self._pairs_up(one)
+        return self._structures[one.place]
 
-    def _structure(self, one: Column) -> float:
-        """How much like a student's id: seldom twice with one question, with many questions."""
+    def _pairs_up(self, one: Column) -> float:
         pairs = {(one.texts[row], self._items[row]) for row in self._rows if one.texts[row]}
         if len(one.counts) < 2 or not pairs:
             return 0.0
@@ -216,36 +191,19 @@ class LongTable:
         marked = self._marked(one, self._first)
         if marked.right or name:
             marked = self._marked(one, _JUDGED_ROWS)
-        if not marked.right and (name < 0.3 or self._names_questions(one) > 0.9):
+        if not marked.right and (name < 0.3 or self.names_questions(one) > 0.9):
             return 0.0
-        self._why["answer", one.place] = reasons(
-            marked.right and "right answers to the questions stand in it", name and "its name"
-        )
+        right = marked.right and "right answers to the questions stand in it"
+        self.why("answer", one, right, name and "its name")
         values = min(1.0, 1.5 * marked.rightness) + 0.2 * marked.readable
         return values + 0.3 * name - 0.4 * one.says_other
-
-    def _answered_at(self, one: Column) -> float:
-        if not one.date_score:
-            return 0.0
-        late = float(one.times.mean()) >= self._latest
-        self._why["answered_at", one.place] = reasons(
-            "its values are dates",
-            late and "no other is later",
-            one.says("answered_at") and "its name",
-        )
-        return one.date_score + 0.15 * late
-
-    @cached_property
-    def _latest(self) -> float:
-        dated = [float(one.times.mean()) for one in self.columns if one.dates >= 0.8]
-        return max(dated, default=0.0)
 
     def _attempt(self, one: Column, taken: Mapping[str, int]) -> float:
         """Small numbers that count from 1 wherever a student meets a question again."""
         name = one.says("attempt")
         if not one.tries or one.filled < 0.9 * len(self._rows):
             return 0.0
-        students = self.columns[taken["student"]].texts if "student" in taken else self._items
+        students = self.every[taken["student"]].texts if "student" in taken else self._items
         tries: dict[tuple[str, str], list[int]] = defaultdict(list)
         for row in self._rows:
             if one.texts[row]:
@@ -256,8 +214,11 @@ class LongTable:
             return 0.0
         from_one = sum(min(found) == 1 for found in tries.values()) / max(1, len(tries))
         tells = bool(several) and apart > 0.9 and from_one > 0.8
-        self._why["attempt", one.place] = reasons(
-            tells and "it counts from 1 for each student and question", name and "its name"
+        self.why(
+            "attempt",
+            one,
+            tells and "it counts from 1 for each student and question",
+            name and "its name",
         )
         return 0.6 * tells + 0.5 * name - 0.4 * one.says_other
 
@@ -267,14 +228,14 @@ class LongTable:
         constant = self._is_constant(one)
         if one.numbers < 0.8 or (constant and (len(one.counts) > 1 or possible > name)):
             return 0.0
-        answers = self.columns[taken["answer"]].texts
+        answers = self.every[taken["answer"]].texts
         rows = [row for row in self._rows if one.texts[row] in one.values][:_JUDGED_ROWS]
         agrees = agreement(
-            [self._marker.is_right(self._items[row], answers[row]) for row in rows],
+            [self.marker.is_right(self._items[row], answers[row]) for row in rows],
             [one.values[one.texts[row]] for row in rows],
         )
-        self._why["score", one.place] = reasons(
-            agrees > 0.3 and "right answers have more of it", name and "its name"
+        self.why(
+            "score", one, agrees > 0.3 and "right answers have more of it", name and "its name"
         )
         return 0.6 * max(0.0, agrees) + 0.5 * name - 0.45 * one.says_other
 
@@ -284,8 +245,10 @@ class LongTable:
         if one.numbers < 0.95 or not self._is_constant(one) or least <= 0:
             return 0.0
         name = one.says("points")
-        bounds = "score" in taken and self._bounded(self.columns[taken["score"]], one)
-        self._why["points", one.place] = reasons(
+        bounds = "score" in taken and self._bounded(self.every[taken["score"]], one)
+        self.why(
+            "points",
+            one,
             "one value for each question",
             bounds and "no earned points above it",
             name and "its name",
@@ -305,64 +268,25 @@ class LongTable:
         name = one.says("count")
         if not name or one.numbers < 0.95:
             return 0.0
-        self._why["count", one.place] = "whole numbers, and its name"
+        self.why("count", one, "whole numbers, and its name")
         whole = all(value >= 1 and value == int(value) for value in one.values.values())
         return 0.5 + 0.4 * name if whole else 0.0
-
-    def _group(self, field: str, one: Column) -> float:
-        if self._names_questions(one) > 0.5:
-            return 0.0
-        self._why[field, one.place] = "its name, and few different texts"
-        return group_score(field, one, len(self._rows))
-
-    def _groups_people(self, taken: Mapping[str, int]) -> bool:
-        """Whether nearly every student has one class section, as with no seconds or weeks."""
-        sections: dict[str, set[str]] = defaultdict(set)
-        student, section = (self.columns[taken[name]].texts for name in ("student", "section"))
-        for one, text in zip(student, section, strict=True):
-            if text:
-                sections[one].add(text)
-        return sum(len(found) > 1 for found in sections.values()) <= len(sections) / 5
-
-    def _quiz(self, one: Column) -> float:
-        if one.share(lambda text: text.casefold() in self._quizzes) > 0.8:
-            self._why["quiz", one.place] = "it holds names of quizzes that the questions have"
-            return 0.9
-        return self._group("quiz", one) if one.numbers < 0.9 or one.says("quiz") > 0.6 else 0.0
-
-    def _setting(self, one: Column) -> float:
-        name = one.says("setting")
-        if one.known_settings < 0.8 or not (name or len(one.counts) > 1):
-            return 0.0
-        self._why["setting", one.place] = "it says practice, quiz or exam"
-        return 0.4 + 0.4 * name
-
-    def _flag(self, field: str, one: Column) -> float:
-        if not one.says(field) or not one.is_flag:
-            return 0.0
-        self._why[field, one.place] = "its name, and yes or no in its cells"
-        return 0.4 + 0.5 * one.says(field)
 
     def _work(self, one: Column) -> float:
         name = one.says("work")
         lines = one.share(lambda text: "\n" in text or " | " in text)
-        self._why["work", one.place] = reasons(
-            lines > 0.2 and "lines of working", name and "its name"
-        )
+        self.why("work", one, lines > 0.2 and "lines of working", name and "its name")
         return 0.3 + 0.5 * name + 0.2 * lines if name else 0.0
 
     def _problem(self, one: Column) -> float:
         name = one.says("problem")
-        if not name or self._names_questions(one) > 0.5:
+        if not name or self.names_questions(one) > 0.5:
             return 0.0
-        self._why["problem", one.place] = "its name, and mathematics in its cells"
+        self.why("problem", one, "its name, and mathematics in its cells")
         mathematics = one.share(lambda text: any(sign in text for sign in _SIGNS))
         return 0.4 + 0.4 * name if mathematics > 0.5 else 0.0
 
     # relations between columns
-
-    def _names_questions(self, one: Column) -> float:
-        return one.share(self._questions.find)
 
     def _is_constant(self, one: Column) -> bool:
         """Whether a column says the same wherever one question stands."""
@@ -378,112 +302,50 @@ class LongTable:
     def _marked(self, one: Column, most: int) -> Marked:
         rows = [row for row in self._rows if one.texts[row]]
         step = max(1, len(rows) // most)
-        return self._marker.marked(
-            (self._items[row], one.texts[row]) for row in rows[::step][:most]
+        return self.marker.marked((self._items[row], one.texts[row]) for row in rows[::step][:most])
+
+    def _answer_columns(self, taken: Mapping[str, int]) -> AnswerColumns:
+        """The answers alone, with their other boxes, or with further tries beside them."""
+        answer = self.every[taken["answer"]]
+        free = [one for one in self.columns if one.place not in taken.values()
+                and one.dates < 0.5 and not self._is_key(one)]  # fmt: skip
+        stem = without_ordinal(answer.name)
+        alike = [one for one in free if without_ordinal(one.name) == stem]
+        every = sorted(
+            [answer, *(one for one in free if one.says("answer") or one in alike)],
+            key=lambda one: (ordinal(one.name), one.name.casefold(), one.place),
         )
+        found = AnswerColumns(every, self._items, self.marker)
+        told = found.tell()
+        if told or (told is None and len(alike) + 1 < len(every)):
+            # Other answers of every kind are shown beside the one: only siblings are tries.
+            found.columns = [one for one in every if one is answer or one in alike]
+        said = "one of the boxes: " + ("right when joined" if told is False else "like its sibling")
+        if len(found.columns) > 1:
+            for one in found.columns:
+                self.why("answer", one, "a try: holds whole answers" if told else said)
+        found.decide(otherwise=False)
+        return found
 
-    def _boxes(self, best: int, taken: set[int]) -> tuple[list[int], Marked]:
-        """The columns that together make one answer, as often right joined as none is alone."""
-        answer = self.columns[best]
-        alone = self._marked(answer, _JUDGED_ROWS)
-        others = [one for one in self.columns
-                  if one.place not in taken and one.filled and one.says("answer")
-                  and one.dates < 0.5 and not self._is_key(one)]  # fmt: skip
-        if not others:
-            return [best], alone
-        named = sorted([answer, *others], key=lambda one: (one.name.casefold(), one.place))
-        orders = list(permutations(named)) if len(named) <= 3 else [tuple(named)]
-        joined = {order: self._marked(_joined(order), _JUDGED_ROWS) for order in orders}
-        order = max(orders, key=lambda one: joined[one].right)
-        single = max(self._marked(one, _JUDGED_ROWS).right for one in named)
-        numbered = not single and not joined[order].right and _differ_by_number(named)
-        if joined[order].right <= single and not numbered:
-            return [best], alone
-        for one in named:
-            why = "like its sibling by name" if numbered else "right more often when joined"
-            self._why["answer", one.place] = f"one of the boxes: {why}"
-        return [one.place for one in order], joined[order]
+    def _beside(
+        self, fields: Mapping[str, tuple[str, ...]], tries: Mapping[str, int]
+    ) -> Iterator[tuple[str, str]]:
+        """What other columns say of the later tries, named as those of the first one are."""
+        for name in _OF_TRIES:
+            for header in fields.get(name, ()):
+                for one in self.columns:
+                    number = ordinal(one.name)
+                    alike = without_ordinal(one.name) == without_ordinal(header)
+                    if one.name != header and alike and number in tries.values():
+                        yield one.name, f"{name} of try {number}"
 
-    def other_answers(self, taken: set[int]) -> list[str]:
+    def other_answers(self, free: Sequence[Column]) -> Iterator[Column]:
         """Other columns that hold right answers to the questions of their rows."""
-        found = []
-        for one in self.columns:
-            if one.place in taken or one.says_other > 0.5 or one.dates > 0.5 or self._is_key(one):
+        for one in free:
+            if one.says_other > 0.5 or one.dates > 0.5 or self._is_key(one):
                 continue
             if one.numbers > 0.95 and not one.says("answer"):
                 continue
             marked = self._marked(one, self._first)
             if marked.right >= 2 and marked.rightness > 0.15:
-                found.append(one.name)
-        return found
-
-    # what is said
-
-    def _doubts(
-        self, chosen: Mapping[str, int], fields: Mapping[str, tuple[str, ...]]
-    ) -> Iterator[str]:
-        if "student" not in chosen:
-            return
-        mine = self.columns[chosen["student"]]
-        least = self._student(mine) - _NEAR
-        for one in self.columns:
-            if one.place in chosen.values() or not one.name or not one.filled:
-                continue
-            if self._student(one) > least and not _same_groups(mine, one):
-                rest = [f"{name} = {list(headers)!r}"
-                        for name, headers in fields.items() if name != "student"]  # fmt: skip
-                yield (
-                    f"{mine.name!r} and {one.name!r} can both be the student. Decide by a map: "
-                    f"[[exports]] columns = {{ student = {mine.name!r}, {', '.join(rest)} }}"
-                )
-
-    def _cautions(self, fields: Mapping[str, tuple[str, ...]], answers: list[str]) -> Iterator[str]:
-        if caution := named_students(fields.get("student", ("",))[0]):
-            yield caution
-        if "student" in fields and "section" not in fields:
-            used = [header for headers in fields.values() for header in headers]
-            yield from self._sections([*fields["student"], *used])
-        for header in answers:
-            yield (
-                f"{header!r} holds answers, too, and is left out: put it in the place of "
-                f"{fields['answer'][0]!r} in the map, or under `left_out` to leave it out on "
-                "purpose"
-            )
-
-    def _sections(self, taken: Collection[str]) -> Iterator[str]:
-        """What to know of columns that say one of few things of each student, as sections do."""
-        students = self.columns[self.header.names.index(next(iter(taken)))]
-        for one in self.columns:
-            few = 1 < len(one.counts) <= len(students.counts) / 3
-            if one.name in taken or not few or one.says_other or one.is_flag or one.dates > 0.5:
-                continue
-            pairs = {pair for pair in zip(students.texts, one.texts, strict=True) if all(pair)}
-            if len(pairs) == len({student for student, _ in pairs}) and one.numbers < 0.5:
-                yield (
-                    f"{one.name!r} is not used and may be the class section, since it says one of "
-                    f"{len(one.counts)} things of each student: put section = {one.name!r} into "
-                    "the columns of the map, or the name under `left_out`"
-                )
-
-    def _remarks(self, fields: Mapping[str, tuple[str, ...]]) -> Iterator[ColumnRemark]:
-        meant = {header: name for name, headers in fields.items() for header in headers}
-        for one in self.columns:
-            if one.name:
-                taken = meant.get(one.name, NOT_USED)
-                yield ColumnRemark(one.name, taken, self._why.get((taken, one.place), ""))
-
-
-def _joined(boxes: Sequence[Column]) -> Column:
-    rows = zip(*(one.texts for one in boxes), strict=True)
-    return Column(-1, "", ["; ".join(filter(None, cells)) for cells in rows])
-
-
-def _differ_by_number(columns: Sequence[Column]) -> bool:
-    """Whether headers are alike but for a number, as those of boxes are."""
-    return len({"".join(filter(str.isalpha, one.name.casefold())) for one in columns}) == 1
-
-
-def _same_groups(one: Column, other: Column) -> bool:
-    """Whether two columns tell the same people apart, all but a few."""
-    pairs = {pair for pair in zip(one.texts, other.texts, strict=True) if all(pair)}
-    return len(pairs) <= 1.05 * min(len(one.counts), len(other.counts))
+                yield one

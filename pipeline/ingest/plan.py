@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import islice
 from typing import NoReturn
@@ -13,12 +13,12 @@ from pipeline.course.exports import BESIDE
 from pipeline.errors import InputError, UnknownForm
 from pipeline.ingest.columns import header_words, standard_field
 from pipeline.ingest.forms import Form, form_of, narrowed_map, question_columns
-from pipeline.ingest.header import HeaderRow, header_rows
+from pipeline.ingest.header import HeaderRow
 from pipeline.ingest.question_headers import ANSWER_FIELDS
 from pipeline.ingest.questions import Questions
 from pipeline.tables import TableFile
 
-__all__ = ["Plan", "QuestionColumn", "further_plans", "plan_file"]
+__all__ = ["Plan", "QuestionColumn", "sheet_plans"]
 
 _NUMBERED_REPLY = re.compile(r"(?:response|answer|reply) (\d+)")
 _PLACE_OF_ANSWER = ("student", "item", "attempt", "answered_at")
@@ -32,7 +32,10 @@ _NOT_WIDE = ("item", "answer", "score", "points", "work", "problem", "count")
 
 @dataclass(frozen=True, slots=True)
 class QuestionColumn:
-    """One question of a wide file, or one try at it: its boxes, and columns about its answer."""
+    """One question of a wide file, or one try at it: its boxes, and columns about its answer.
+
+    In a long file, a try at the question of the row, whose `item` is "".
+    """
 
     item: str
     header: str
@@ -51,7 +54,8 @@ class Plan:
         fields: field of ours -> places of its columns, from 0.
         questions: of a wide file, in the order of the columns.
         unused: headers that were not taken for anything.
-        sheet: name of a further sheet of the same form, "" for the one that the map means.
+        sheet: of a workbook.
+        further: whether it is a sheet beside the first one that is read.
     """
 
     map: ExportMap
@@ -59,7 +63,8 @@ class Plan:
     fields: Mapping[str, tuple[int, ...]]
     questions: tuple[QuestionColumn, ...] = ()
     unused: tuple[str, ...] = ()
-    sheet: str = ""
+    sheet: str | None = None
+    further: bool = False
 
     def header_of(self, name: str) -> str:
         """Header of a field's first column; the field's own name when it has none."""
@@ -67,8 +72,13 @@ class Plan:
         return self.header.names[places[0]] if places else name
 
 
-def plan_file(course: Course, questions: Questions, table: TableFile, called: str) -> Plan:
+def sheet_plans(
+    course: Course, questions: Questions, table: TableFile, called: str
+) -> Iterator[Plan]:
     """Find the header row and the place of every column.
+
+    Of a workbook, every sheet that has the columns of the first one that can be read; those that
+    speak of the same answers again are left out.
 
     Args:
         course: holds the maps; see `pipeline.ingest.forms`.
@@ -80,34 +90,34 @@ def plan_file(course: Course, questions: Questions, table: TableFile, called: st
         UnknownForm: no row of the first sixty has the columns of a map, or the standard names.
         InputError: a map that names this file does not fit it, or two maps do.
     """
-    form = form_of(course.exports, questions, table, called)
+    found: list[Plan] = []
+    unknown: list[UnknownForm] = []
+    for sheet in table.sheets or (None,):
+        try:
+            plan = _plan_sheet(course, questions, table, (sheet, called))
+        except UnknownForm as error:
+            unknown.append(error)
+            continue
+        found.append(replace(plan, sheet=sheet))
+    if not found:
+        raise unknown[0]
+    first, *others = found
+    seen = _slots(first, table) if others else set()
+    yield first
+    for one in others:
+        if _are_alike(first, one) and 2 * len((mine := _slots(one, table)) & seen) <= len(mine):
+            seen |= mine
+            yield replace(one, further=True)
+
+
+def _plan_sheet(
+    course: Course, questions: Questions, table: TableFile, named: tuple[str | None, str]
+) -> Plan:
+    form = form_of(course.exports, questions, table, *named)
     if form.row is not None:
         return _mapped(form, form.row, table.name, questions)
     plan = _standard(form.map, form.rows, questions)
     return plan or _unknown(table.name, form.rows, narrowed_map(course.exports, questions, table))
-
-
-def further_plans(first: Plan, questions: Questions, table: TableFile) -> Iterator[Plan]:
-    """Plans for the other sheets of a workbook that have the columns of its first one.
-
-    Left out are sheets that speak of the same answers again.
-
-    Args:
-        first: of the first sheet; a map that names a sheet means that one alone.
-        questions: of the course.
-        table: the workbook.
-    """
-    seen = _slots(first, table)
-    for sheet in table.sheets[1:] if first.map.sheet is None else ():
-        base = replace(first.map, sheet=sheet)
-        if base.columns or base.questions:
-            form = form_of([replace(base, files=())], questions, table, "")
-            found = _mapped(form, form.row, table.name, questions) if form.row else None
-        else:
-            found = _standard(base, header_rows(table, sheet), questions)
-        if found is not None and 2 * len((slots := _slots(found, table)) & seen) <= len(slots):
-            seen |= slots
-            yield replace(found, sheet=sheet)
 
 
 def _slots(plan: Plan, table: TableFile) -> set[tuple[str, ...]]:
@@ -115,7 +125,7 @@ def _slots(plan: Plan, table: TableFile) -> set[tuple[str, ...]]:
 
     A sheet whose places another one fills holds something else of the same answers, such as points.
     """
-    rows = islice(table.rows(plan.map.sheet), plan.header.line + _COMPARED_ROWS)
+    rows = islice(table.rows(plan.sheet), plan.header.line + _COMPARED_ROWS)
     at = [plan.fields[name][0] for name in _PLACE_OF_ANSWER if name in plan.fields]
     whose = [
         tuple(cells[place] if place < len(cells) else "" for place in at)
@@ -126,9 +136,15 @@ def _slots(plan: Plan, table: TableFile) -> set[tuple[str, ...]]:
     return {(*who, *what) for who in whose for what in asked}
 
 
+def _are_alike(one: Plan, other: Plan) -> bool:
+    """Whether two sheets are read by one map, so that one can stand for both."""
+    names = [{name: plan.header_of(name) for name in plan.fields} for plan in (one, other)]
+    return one.map == other.map and names[0] == names[1]
+
+
 def _standard(base: ExportMap, rows: list[HeaderRow], questions: Questions) -> Plan | None:
     """Columns by the standard names; a wide file by `student` and headers that are item ids."""
-    for row in rows:
+    for row in (one for one in rows if one.whole):
         fields: dict[str, tuple[int, ...]] = {}
         for place, name in enumerate(row.names):
             if found := standard_field(name):
@@ -187,6 +203,8 @@ def _mapped(form: Form, row: HeaderRow, name: str, questions: Questions) -> Plan
             fields[own] = (place,)
     _check_needed(chosen, fields, name)
     plan = Plan(chosen, row, fields)
+    if chosen.layout == "long" and chosen.tries:
+        plan = replace(plan, questions=_tries_of_rows(row, chosen, fields["answer"]))
     if chosen.layout == "wide":
         named = question_columns(chosen, row, form.rows, questions)
         found = _question_columns(row, named, chosen)
@@ -230,13 +248,28 @@ def _question_columns(
     return tuple(columns)
 
 
+def _tries_of_rows(
+    row: HeaderRow, said: ExportMap, places: Sequence[int]
+) -> tuple[QuestionColumn, ...]:
+    """Columns of the tries at the question of a row; those without a number are its first."""
+    boxes: dict[int, list[int]] = {}
+    for place in places:
+        boxes.setdefault(said.tries.get(row.names[place], 1), []).append(place)
+    beside = _beside(row, said)
+    return tuple(
+        QuestionColumn("", row.names[own[0]], tuple(own), beside.get(("", attempt), {}), attempt)
+        for attempt, own in sorted(boxes.items())
+    )
+
+
 def _beside(row: HeaderRow, said: ExportMap) -> dict[tuple[str, int | None], dict[str, int]]:
     """Item and try -> what the map says that other columns say of its answer."""
     found: dict[tuple[str, int | None], dict[str, int]] = {}
     for place, header in enumerate(row.names):
         if told := BESIDE.fullmatch(said.beside.get(header, "")):
-            attempt = int(told[3]) if told[3] else None
-            found.setdefault((told[2], attempt), {})[told[1]] = place
+            number = told[2] or told[4]
+            attempt = int(number) if number else None
+            found.setdefault((told[3] or "", attempt), {})[told[1]] = place
     return found
 
 

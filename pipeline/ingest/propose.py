@@ -40,15 +40,16 @@ def propose_map(course: Course, file: str) -> Proposal:
     for sheet in table.sheets or (None,):
         rows = sampled_rows(table, sheet)
         seen.append(rows)
-        first = not table.sheets or sheet == table.sheets[0]
-        base = ExportMap((file.removeprefix("exports/"),), sheet=None if first else sheet)
+        base = ExportMap((file.removeprefix("exports/"),), sheet=sheet)
         long = long_tables(rows, questions, marker, course.items)
         tables: tuple[LongTable | WideTable, ...] = (*long, *wide_tables(rows, questions, marker))
         for one in tables:
             proposal = one.proposal(base)
             if proposal is not None:
                 found.append((proposal, one.refusal(proposal)))
-    return _best(found, seen, questions, file)
+    best = _best(found, seen, questions, file)
+    # Every sheet that has the columns is read, as is next week's, whatever it is called.
+    return replace(best, map=replace(best.map, sheet=None))
 
 
 def _best(
@@ -68,18 +69,18 @@ def _best(
         raise InputError(
             f"{file}: {'; '.join(best.doubts)}, with the header that is the right one."
         )
-    read = [one for one in fitting if best.map.sheet is None and _same_form(one.map, best.map)]
-    others = {one.map.sheet for one in fitting} - {best.map.sheet, *(one.map.sheet for one in read)}
+    others = {str(one.map.sheet) for one in fitting if one.map.columns != best.map.columns
+              and one.map.sheet not in _sheets_like(best, fitting)}  # fmt: skip
     told = [
-        f"sheet {name or 'number 1'} holds answers, too, and is not read: save it as its own file"
-        for name in sorted(others, key=str)
+        f"sheet {name!r} holds answers under other column names and is not read: save it as a file "
+        "of its own"
+        for name in sorted(others)
     ]
     return replace(best, cautions=(*best.cautions, *told))
 
 
-def _same_form(one: ExportMap, other: ExportMap) -> bool:
-    """Whether a map for the first sheet reads another one, too."""
-    return one.layout == other.layout and one.columns == other.columns
+def _sheets_like(best: Proposal, fitting: Sequence[Proposal]) -> set[str | None]:
+    return {one.map.sheet for one in fitting if one.map.columns == best.map.columns}
 
 
 def _rank(one: Proposal) -> tuple[int, ...]:

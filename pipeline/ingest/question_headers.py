@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 from pipeline.ingest.columns import OTHER, meanings, standard_field
 from pipeline.ingest.header import HeaderRow
 from pipeline.ingest.questions import Questions
 
-__all__ = ["ANSWER_FIELDS", "UNLISTED", "WIDE_FIELDS", "NamedColumn", "named_columns",
+__all__ = ["ANSWER_FIELDS", "BY_NUMBER", "UNLISTED", "WIDE_FIELDS", "NamedColumn", "named_columns",
            "question_headers", "unlisted"]  # fmt: skip
 
 # What a column of a wide file can say of the whole row.
@@ -19,14 +19,13 @@ WIDE_FIELDS = ("student", "answered_at", "attempt", "section", "term", "quiz", "
                "supervised", "calculator")  # fmt: skip
 # What may stand in a column of its own beside a question of a wide file: `q1`, `q1 score`.
 ANSWER_FIELDS = ("score", "points", "work", "problem", "attempt", "answered_at", "count")
+BESIDE_IT, BY_NUMBER = "the question named beside it", "its number"
 UNLISTED = "not among the items: stored unjudged"
 _DOUBLED = re.compile(r" \(\d+\)$")
-_FAMILY = re.compile(
-    r"^(?P<stem>.*?[^\W\d_].*?)"
-    r"(?:[\W_]*(?P<number>\d{1,3})|\W+(?P<roman>(?=[IVX])X{0,3}(?:IX|IV|V?I{0,3})))"
-    r"(?P<rest>[\W_][^\d]*)?$"
-)
 _OUT_OF = re.compile(r"\s*[\[(]\s*/\s*\d+(?:[.,]\d+)?\s*[\])]$")
+_RUNS = re.compile(
+    r"\d{1,3}|(?<![^\W_])(?=[IVX])X{0,3}(?:IX|IV|V?I{0,3})(?![^\W_])(?=[\W_]*$|[.):]|\W+[^\W\d_]{3})"
+)
 _ROMAN = {"I": 1, "V": 5, "X": 10}
 _NUMBERED = re.compile(
     r"^(?:q|quest\w*|problem\w*|item|exercise|task|frage|aufgabe|pregunta|ejercicio|exercice)"
@@ -88,41 +87,55 @@ def _families(
     questions: Questions,
     known: Collection[str],
 ) -> dict[str, NamedColumn]:
-    """`Response 1` and `Score 1` belong to the question that `Question 1` holds in its cells."""
-    families: dict[str, list[tuple[int, str]]] = defaultdict(list)
-    numbers: dict[str, set[str]] = defaultdict(set)
+    """Headers that are alike but for a number count the questions: `Box 1`, `Box 2`.
+
+    `Response 1` and `Score 1` belong to the question that `Question 1` holds in its cells, else to
+    the one item that is number 1.
+    """
+    families: dict[str, dict[int, int]] = defaultdict(dict)
     for place, name in enumerate(names):
-        if (match := _FAMILY.match(_OUT_OF.sub("", name))) and name not in known:
-            words = f"{match['stem']} {match['rest'] or ''}".strip()
-            number = match["number"] or str(_arabic(match["roman"]))
-            families[number].append((place, words))
-            numbers[words].add(number)
-    alone = {place: text for members in families.values() for place, _ in members
+        for words, number in () if name in known else _without_numbers(name):
+            families[words].setdefault(number, place)
+    members: dict[int, dict[int, str]] = defaultdict(dict)
+    for words in sorted(families, key=lambda one: -len(families[one])):
+        for number, place in families[words].items():
+            if not any(place in found for found in members.values()):
+                members[number][place] = words
+    alone = {place: text for mine in members.values() for place in mine
              for text in cells(place) if len(cells(place)) == 1}  # fmt: skip
-    asking = {words for members in families.values() for place, words in members
+    asking = {words for mine in members.values() for place, words in mine.items()
               if place in alone and questions.find(alone[place])}  # fmt: skip
     found: dict[str, NamedColumn] = {}
-    for number, members in families.items():
+    for number, mine in members.items():
         # Where one column of a kind holds questions, so do the others, listed or not.
         told = {
             place: questions.named(alone[place])
-            for place, words in members
+            for place, words in mine.items()
             if place in alone and words in asking
         }
-        items = set(told.values()) or {number.lstrip("0")} & questions.ids
+        items = set(told.values()) or {questions.by_number.get(number)} - {None}
         for item in items if len(items) == 1 else ():
-            why = "the question named beside it" if told else "its number"
             found |= {
-                names[place]: NamedColumn(item, words, why)
-                for place, words in members
-                if place not in told and (told or _counts(numbers[words], questions))
+                names[place]: NamedColumn(str(item), words, BESIDE_IT if told else BY_NUMBER)
+                for place, words in mine.items()
+                if place not in told and (told or _counts(families[words], questions))
             }
     return found
 
 
-def _counts(numbers: Collection[str], questions: Questions) -> bool:
+def _without_numbers(name: str) -> Iterator[tuple[str, int]]:
+    """Each number of a header, and the words that stand around it."""
+    bare = _OUT_OF.sub("", _DOUBLED.sub("", name))
+    for run in _RUNS.finditer(bare):
+        if run[0]:
+            rest = f"{bare[: run.start()]} {bare[run.end() :]}{name[len(bare) :]}"
+            yield rest.strip(), int(run[0]) if run[0].isdecimal() else _arabic(run[0])
+
+
+def _counts(numbers: Collection[int], questions: Questions) -> bool:
     """Whether headers of one wording number the questions: no `Total (max 10)` alone does."""
-    return len({one.lstrip("0") for one in numbers} & questions.ids) >= min(2, len(questions.ids))
+    known = questions.by_number.keys()
+    return len(set(numbers) & known) >= min(2, len(known)) if known else False
 
 
 def _arabic(roman: str) -> int:

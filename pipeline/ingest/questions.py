@@ -59,6 +59,8 @@ _MOST_PARTS = 9
 _SIGNS = str.maketrans(
     {"−": "-", "–": "-", "×": "*", "·": "*", "⋅": "*", "÷": "/", "$": None, ";": ","}
 )
+_TOKENS = re.compile(r"[^\W\d_]+|\d+")
+_LOOSE_ID = re.compile(r"[\w\s.:;#–-]{2,40}")
 _SUPERSCRIPTS = re.compile(r"[⁰¹²³⁴-⁹]+")
 
 
@@ -72,6 +74,21 @@ def compact_problem(text: str) -> str:
     return re.sub(r"\s+|[.:,?;]+\s*$|^\s*[:,]+", "", text).strip(":.?,").casefold()
 
 
+def _tokens(text: str) -> tuple[str, ...]:
+    """An id in letters and numbers: `HW 1-03` and `hw1.3` are one."""
+    return tuple(one.lstrip("0") or "0" for one in _TOKENS.findall(text.casefold()))
+
+
+def _loosely_written(name: str) -> str:
+    """An expression for an id, whatever stands between its letters and numbers."""
+    parts = re.split(r"([\s._:#–-]+|(?<=\d)(?=[^\W\d_])|(?<=[^\W\d_])(?=\d))", name)
+    between = r"[\s._:#–-]{1,2}"
+    return "".join(
+        re.escape(part) if not at % 2 else between if part else r"[\s._:#–-]{0,2}0*"
+        for at, part in enumerate(parts)
+    )
+
+
 def _says(task: str, text: str) -> bool:
     said = text.casefold()
     return any(verb in said for verb in _VERBS.get(task, (task.partition("-")[0],)))
@@ -83,6 +100,7 @@ class Questions:
     def __init__(self, items: Iterable[Item]) -> None:
         self._items = tuple(items)
         self._found: dict[str, str | None] = {}
+        self._found_in: dict[str, tuple[str | None, str]] = {}
 
     @cached_property
     def ids(self) -> frozenset[str]:
@@ -95,6 +113,22 @@ class Questions:
         for name in self.ids:
             found[name.casefold()].add(name)
         return found
+
+    @cached_property
+    def _by_tokens(self) -> dict[tuple[str, ...], set[str]]:
+        found = defaultdict(set)
+        for name in self.ids:
+            found[_tokens(name)].add(name)
+        return found
+
+    @cached_property
+    def by_number(self) -> dict[int, str]:
+        """Number -> the one item whose id holds it and no other; `Q3` is number 3."""
+        found = defaultdict(set)
+        for name in self.ids:
+            if len(numbers := re.findall(r"\d+", name)) == 1 and not re.search(r"\d[a-z]$", name):
+                found[int(numbers[0])].add(name)
+        return {number: names.pop() for number, names in found.items() if len(names) == 1}
 
     @cached_property
     def _by_problem(self) -> dict[str, dict[str, str]]:
@@ -122,6 +156,10 @@ class Questions:
         folded = self._by_folded.get(text.casefold(), set())
         if len(folded) == 1:
             return next(iter(folded))
+        if _LOOSE_ID.fullmatch(text):
+            named = self._by_tokens.get(tokens := _tokens(text), set())
+            if len(named) == 1 and len(tokens) > 1 and not all(map(str.isdecimal, tokens)):
+                return next(iter(named))
         return self._strictly(text) or self._loosely(text)
 
     def _strictly(self, text: str) -> str | None:
@@ -155,6 +193,11 @@ class Questions:
         `Q3 (points)` names Q3 and says `points`; an id that is a bare number needs a word for
         question in front of it.
         """
+        if header not in self._found_in:
+            self._found_in[header] = self._look_in(header)
+        return self._found_in[header]
+
+    def _look_in(self, header: str) -> tuple[str | None, str]:
         if header.strip() in self.ids or (item := self._strictly(header.strip())):
             return self.find(header), ""
         upper, _, lower = header.rpartition(": ")
@@ -179,7 +222,7 @@ class Questions:
         """Ids as parts of a longer header, the longest first."""
         names = sorted(self._by_folded, key=len, reverse=True)
         bare = [re.escape(name) for name in names if re.fullmatch(r"\d+", name)]
-        others = [re.escape(name) for name in names if not re.fullmatch(r"\d+|[^\W\d_]", name)]
+        others = [_loosely_written(n) for n in names if not re.fullmatch(r"\d+|[^\W\d_]", n)]
         whole = rf"(?<![^\W_])({'|'.join(others) or '(?!)'})(?![^\W_])"
         number = rf"(?<![^\W_]){_QUESTION_WORD}\W{{0,2}}0*({'|'.join(bare) or '(?!)'})(?!\d)"
         return re.compile(f"{whole}|{number}")

@@ -10,16 +10,20 @@ import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
-from pipeline.ingest.columns import EXPORT_FIELDS, is_totals
+from pipeline.ingest.columns import EXPORT_FIELDS
 from pipeline.ingest.distinct import coded, filled, text_column, where_text
 from pipeline.ingest.file_rows import Rows, file_rows
-from pipeline.ingest.header import stacked
 from pipeline.ingest.plan import Plan
+from pipeline.ingest.rows_of_totals import names_again, summing_up, sums_up, unlike_students
 from pipeline.tables import BrokenRow, TableFile, plain_text
 
 __all__ = ["BATCH_ROWS", "RawBatch", "raw_batches"]
 
 BATCH_ROWS = 250_000
+_SUMMING = (
+    "by its numbers a row of totals and no student: put the word in place of the id under `totals` "
+    'of the map, or say totals = ["-"] there if every row is that of a student'
+)
 _Column = pd.Series  # of texts, as `pipeline.ingest.distinct` has them
 _Rows = npt.NDArray[np.int64]
 
@@ -57,17 +61,9 @@ def raw_batches(table: TableFile, plan: Plan) -> Iterator[RawBatch]:
             none = False
             part = rows.taken(np.arange(start, min(start + size, len(rows.lines))))
             batch = _batch(part, () if start else rows.odd, plan)
-            yield _of_sheet(batch, plan.sheet) if plan.sheet else batch
+            yield _of_sheet(batch, str(plan.sheet)) if plan.further else batch
     if none:
         yield RawBatch(_long(Rows.empty(), plan), (), (), ())
-
-
-def _of_sheet(batch: RawBatch, sheet: str) -> RawBatch:
-    """The same, each row with its sheet, as further ones begin to count from 1 again."""
-    lines, first = np.unique(batch.answers["line"], return_inverse=True)
-    places = text_column(first, [f"{sheet}, row {line}" for line in lines])
-    broken = tuple((line, replace(row, place=f"{sheet}, row {line}")) for line, row in batch.broken)
-    return replace(batch, answers=batch.answers.assign(source_place=places), broken=broken)
 
 
 def _batch(rows: Rows, odd: Sequence[tuple[int, list[str] | BrokenRow]], plan: Plan) -> RawBatch:
@@ -77,20 +73,32 @@ def _batch(rows: Rows, odd: Sequence[tuple[int, list[str] | BrokenRow]], plan: P
     for line, cells in odd:
         if isinstance(cells, BrokenRow):
             broken.append((line, cells))
-        elif wide and _sums_up(cells, plan):
+        elif sums_up(cells, plan):
             totals.append(line)
         else:
             broken.append((line, BrokenRow(_ragged(len(cells), len(plan.header.names)))))
-    named = _names_again(rows, plan)
+    named = names_again(rows, plan)
     totals += rows.lines[named].tolist()
     rows = rows.taken(np.flatnonzero(~named)) if named.any() else rows
-    if not wide:
-        # A long file has a question in every row, and somebody's id may be the word Max.
-        return RawBatch(_long(rows, plan), tuple(broken), tuple(totals), ())
-    summing = _summing_up(rows, plan)
+    summing = summing_up(rows, plan)
     totals += rows.lines[summing].tolist()
-    answers, empty = _wide(rows.taken(np.flatnonzero(~summing)), plan)
+    rows = rows.taken(np.flatnonzero(~summing)) if summing.any() else rows
+    if not plan.questions and not wide:
+        return RawBatch(_long(rows, plan), tuple(broken), tuple(sorted(totals)), ())
+    if wide and not plan.map.totals and (odd_rows := unlike_students(rows, plan)).any():
+        broken += [(int(line), BrokenRow(_SUMMING)) for line in rows.lines[odd_rows]]
+        rows = rows.taken(np.flatnonzero(~odd_rows))
+    answers, empty = _wide(rows, plan)
     return RawBatch(answers, tuple(broken), tuple(sorted(totals)), empty)
+
+
+def _of_sheet(batch: RawBatch, sheet: str) -> RawBatch:
+    """Rows of a further sheet, whose lines alone would not tell where they stand."""
+    lines, rows = np.unique(batch.answers["line"].to_numpy(), return_inverse=True)
+    places = text_column(rows, [f"{sheet}, row {line}" for line in lines])
+    broken = [(at, replace(row, place=f"{sheet}, row {at}")) for at, row in batch.broken]
+    answers = batch.answers.assign(source_place=places)
+    return replace(batch, answers=answers, broken=tuple(broken))
 
 
 def _ragged(fields: int, width: int) -> str:
@@ -98,41 +106,6 @@ def _ragged(fields: int, width: int) -> str:
         f"the row has {fields} fields, the header has {width}: "
         "put fields that hold the delimiter in quotes"
     )
-
-
-def _names_again(rows: Rows, plan: Plan) -> npt.NDArray[np.bool_]:
-    """Rows that say the column names once more, as where pages were put together."""
-    again = np.zeros(len(rows.lines), dtype=bool)
-    places = [place for place in rows.columns if plan.header.names[place]]
-    if not len(again) or not places:
-        return again
-    name = plan.header.names[places[-1]]
-    for row in np.flatnonzero(where_text(rows.columns[places[-1]], lambda text: text == name)):
-        cells = [plain_text(cell).strip() for cell in rows.cells(int(row))]
-        again[row] = stacked([(0, cells)]).names == plan.header.names
-    return again
-
-
-def _summing_up(rows: Rows, plan: Plan) -> npt.NDArray[np.bool_]:
-    """Rows that sum up others: without a student, or with a word of totals in place of one."""
-    summing = np.zeros(len(rows.lines), dtype=bool)
-    if not len(summing):
-        return summing
-    place = plan.fields.get("student", (0,))[0]
-    perhaps = where_text(
-        rows.columns[place],
-        lambda text: not text.strip() or is_totals(plain_text(text), plan.map.totals),
-    )
-    for row in np.flatnonzero(perhaps):
-        summing[row] = _sums_up(rows.cells(int(row)), plan)
-    return summing
-
-
-def _sums_up(cells: list[str], plan: Plan) -> bool:
-    student = plan.fields.get("student", (0,))[0]
-    cell = cells[student] if student < len(cells) else ""
-    first = cell if cell.strip() else next((text for text in cells if text.strip()), "")
-    return is_totals(plain_text(first), plan.map.totals)
 
 
 def _long(rows: Rows, plan: Plan) -> pd.DataFrame:
@@ -180,6 +153,9 @@ def _wide(rows: Rows, plan: Plan) -> tuple[pd.DataFrame, tuple[int, ...]]:
     there = where_text(answers, bool).to_numpy(bool).reshape(height, len(questions))
     answered: npt.NDArray[np.bool_] = np.asarray(there.any(axis=1))
     asked = there | (plan.map.blank == "unanswered")
+    if plan.map.layout == "long":  # the first try of a row that is there was asked
+        asked, answered = there.copy(), np.ones(height, dtype=bool)
+        asked[:, 0] |= ~there.any(axis=1)
     kept = np.flatnonzero((asked & answered[:, None]).ravel())
     sources, which = np.divmod(kept, max(1, len(questions)))
     frame = {"line": pd.Series(rows.lines[sources])}
@@ -195,7 +171,8 @@ def _wide(rows: Rows, plan: Plan) -> tuple[pd.DataFrame, tuple[int, ...]]:
     tries = [str(one.attempt or "") for one in questions]
     own_try = _per_question(tries, which)
     frame["attempt"] = filled(own_try.where(own_try != ""), frame["attempt"])
-    frame["item"] = _per_question([one.item for one in questions], which)
+    item = _per_question([one.item for one in questions], which)
+    frame["item"] = filled(item.where(item != ""), frame["item"])
     frame["column"] = _per_question([one.header for one in questions], which)
     frame["answer"] = answers.iloc[kept].reset_index(drop=True)
     return pd.DataFrame(frame), tuple(rows.lines[~answered].tolist())

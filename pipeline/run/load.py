@@ -46,7 +46,7 @@ class Loads:
         duplicates: rows known before.
         rejected: rows rejected now.
         fresh: rows rejected now, to be looked at, that no earlier run had rejected.
-        left_out: columns of files loaded now that hold answers and were not read.
+        left_out: columns of files loaded now that are worth a question and were not read.
         files: files loaded now.
         failed: files of which nothing could be taken, with the reason.
         copies: pseudonymized copies that wait to take the place of their exports.
@@ -220,7 +220,10 @@ def _load_file(course: Course, loaded: LoadedFile, warehouse: Warehouse, loads: 
         account["sha256"] = _copied(course, loaded, loads) or account["sha256"]
     warehouse.put("store.source_file", account, replace=False)
     loads.files.append(loaded.file)
-    loads.left_out += [f"{loaded.file}: {header}" for header in loaded.left_out]
+    loads.left_out += [
+        f"{loaded.file}: column {header!r}, which seems to hold {what}"
+        for header, what in loaded.left_out.items()
+    ]
     loads.read += int(account["rows_read"].iloc[0])
     loads.stored += int(account["stored"].iloc[0])
     loads.duplicates += int(account["duplicates"].iloc[0])

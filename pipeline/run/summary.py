@@ -124,10 +124,7 @@ class RunSummary:
         for error in self.loads.failed:
             yield f"Not read: {error}"
         for column in self.loads.left_out:
-            yield (
-                f"Answers left out: {column}. Name the column in the map of this form, or under "
-                "its `left_out`"
-            )
+            yield f"Not read: {column}. Name it in the map of this form, or under its `left_out`"
         yield from (f"Question that cannot be read: {one}" for one in self.unread[:MOST_UNREAD])
         if len(self.unread) > MOST_UNREAD:
             more = f"{len(self.unread) - MOST_UNREAD} more such questions"

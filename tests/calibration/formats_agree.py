@@ -47,7 +47,7 @@ def rewritten(course: Course) -> Iterator[tuple[str, list[list[str]]]]:
         header = opened.plan.header
         width = len(header.names)
         rows = [[one or f"column {place}" for place, one in enumerate(header.names)]]
-        for line, cells in opened.table.rows(opened.plan.map.sheet):
+        for line, cells in opened.table.rows(opened.plan.sheet):
             if line > header.line and isinstance(cells, list):
                 padded = cells + [""] * (width - len(cells) if opened.table.is_workbook else 0)
                 if len(padded) == width:

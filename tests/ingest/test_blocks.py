@@ -17,7 +17,7 @@ from pipeline.course import Course
 from pipeline.ingest import KnownResponses, byte_fields, file_rows, load_exports
 from pipeline.ingest.blocks import lay_out
 from pipeline.ingest.byte_fields import WORD, field_codes
-from pipeline.ingest.plan import plan_file
+from pipeline.ingest.plan import sheet_plans
 from pipeline.ingest.questions import Questions
 from pipeline.tables import open_table
 
@@ -78,7 +78,7 @@ def rows_read(course: Course, block: int | None) -> list[tuple[int, object]]:
     """Line and cells of every row below the header, or why it is none."""
     path = course.folder / "exports" / "a.csv"
     table = open_table(path, "exports/a.csv")
-    plan = plan_file(course, Questions(course.items), table, "a.csv")
+    plan = next(sheet_plans(course, Questions(course.items), table, "a.csv"))
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(file_rows, "BLOCK_BYTES", block)
         if block is None:

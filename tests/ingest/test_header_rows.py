@@ -376,5 +376,5 @@ def test_a_column_of_answers_is_not_left_out_in_silence(
     course = course_of({"a.csv": table}, items=ITEMS, settings=settings)
     (file,) = check_course(course.folder, unseen=lambda _: BlindSpots()).files
 
-    assert file.left_out == ((told,) if told else ())
+    assert file.left_out == ({told: "answers"} if told else {})
     assert load_course(read_course(course.folder)).rejected.empty

@@ -1,0 +1,255 @@
+"""A table under a header: what its columns say of whole rows, told by all cells, then by names."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+
+from pipeline.ingest.column_facts import Column, reasons
+from pipeline.ingest.header import HeaderRow
+from pipeline.ingest.marker import Marker
+from pipeline.ingest.proposal import NOT_USED, ColumnRemark, assigned, named_students
+from pipeline.ingest.questions import Questions
+
+__all__ = ["Layout"]
+
+_FEW = 60
+_LONGEST_SPAN = 400
+"""Days: dates that lie farther apart, such as those of births, are no times of answers."""
+
+Judge = Callable[[Column], float]
+
+
+class Layout:
+    """A table, its columns measured against each other row by row.
+
+    Args:
+        header: the names.
+        below: cells of the rows below it, none wider than the header.
+        questions: of the course.
+        marker: judges answers.
+        quizzes: names of quizzes that the questions have, in lower case.
+    """
+
+    near = 0.12
+    """Two columns whose scores are no farther apart can both be meant."""
+
+    def __init__(
+        self,
+        header: HeaderRow,
+        below: Sequence[Sequence[str]],
+        questions: Questions,
+        marker: Marker,
+        quizzes: Collection[str] = (),
+    ) -> None:
+        self.header = header
+        self.height = len(below)
+        self.questions = questions
+        self.marker = marker
+        width = len(header.names)
+        texts = zip(*((*cells, *[""] * (width - len(cells))) for cells in below), strict=True)
+        self.every = [Column(at, header.names[at], cells) for at, cells in enumerate(texts)]
+        self.columns = [one for one in self.every if one.name and one.filled]
+        # A rank by the headers alone settles ties whatever the order of the columns.
+        names = sorted({one.name for one in self.columns})
+        self._rank = {name: rank for rank, name in enumerate(names)}
+        self._quizzes = quizzes
+        self._why: dict[tuple[str, int], str] = {}
+
+    def structure(self, one: Column) -> float | None:
+        """How much a column is built like ids of students, from 0 to 1; None if it cannot be."""
+        raise NotImplementedError
+
+    def of_rows(self) -> dict[str, Judge]:
+        """Field that any row may have -> what speaks for a column."""
+        return {
+            "student": self.student,
+            "answered_at": self._answered_at,
+            "section": lambda one: self._of_few("section", one),
+            "term": lambda one: self._of_few("term", one),
+            "quiz": self._quiz,
+            "setting": self._setting,
+            "supervised": lambda one: self._flag("supervised", one),
+            "calculator": lambda one: self._flag("calculator", one),
+        }
+
+    def assigned(
+        self, judges: Mapping[str, Judge], taken: Mapping[str, int], used: Collection[int] = ()
+    ) -> dict[str, int]:
+        """Fields laid to the columns that are left, and those taken before: field -> place."""
+        gone = {*taken.values(), *used}
+        free = [one for one in self.columns if one.place not in gone]
+        free.sort(key=lambda one: -one.says("answer"))  # what may be judged is limited
+        scores = {
+            (name, one.place): judge(one) - 1e-6 * self._rank[one.name]
+            for one in free
+            for name, judge in judges.items()
+        }
+        found = {**taken, **assigned(scores)}
+        if "answered_at" in judges and "answered_at" not in found:
+            found |= self._only_times({*gone, *found.values()})
+        return found
+
+    def why(self, field: str, one: Column, *parts: object) -> None:
+        """Remember why a column may be a field."""
+        self._why[field, one.place] = reasons(*parts)
+
+    # what speaks for each field, from 0 to about 1
+
+    def student(self, one: Column) -> float:
+        """What speaks for ids of students."""
+        if one.dates > 0.5 or one.is_machine or (structure := self.structure(one)) is None:
+            return 0.0
+        named = one.says("student") and "its name"
+        self.why("student", one, structure > 0.3 and self.like_students, named)
+        return 0.55 * structure + one.person_score
+
+    like_students = ""
+    """What is said of a column that is built like ids of students."""
+
+    def _answered_at(self, one: Column) -> float:
+        if not one.date_score:
+            return 0.0
+        dated = [float(other.times.mean()) for other in self.columns if other.dates >= 0.8]
+        late = float(one.times.mean()) >= max(dated)
+        named = one.says("answered_at") and "its name"
+        self.why("answered_at", one, "its values are dates", late and "no other is later", named)
+        return one.date_score + 0.15 * late
+
+    def _only_times(self, gone: Collection[int]) -> dict[str, int]:
+        """The one column of dates that is left, even if its name speaks of something else."""
+        left = [one for one in self.columns if one.place not in gone and self._is_timed(one)]
+        if len(left) != 1:
+            return {}
+        self.why("answered_at", left[0], "the only column of dates")
+        return {"answered_at": left[0].place}
+
+    @staticmethod
+    def _is_timed(one: Column) -> bool:
+        return one.dates >= 0.8 and float(one.times.max() - one.times.min()) < _LONGEST_SPAN
+
+    def _of_few(self, field: str, one: Column) -> float:
+        """A column of few texts that its name says the meaning of."""
+        name = one.says(field)
+        few = len(one.counts) <= max(3, min(_FEW, self.height // 2))
+        if not name or not few or one.dates > 0.5 or self.names_questions(one) > 0.5:
+            return 0.0
+        if field == "quiz" and one.says("section") >= name:
+            return 0.0  # a group of a course, as in German compounds, is one of people
+        self.why(field, one, "its name, and few different texts")
+        return 0.3 + 0.5 * name - 0.4 * one.says_other
+
+    def _quiz(self, one: Column) -> float:
+        if one.share(lambda text: text.casefold() in self._quizzes) > 0.8:
+            self.why("quiz", one, "it holds names of quizzes that the questions have")
+            return 0.9
+        return self._of_few("quiz", one) if one.numbers < 0.9 or one.says("quiz") > 0.6 else 0.0
+
+    def _setting(self, one: Column) -> float:
+        name = one.says("setting")
+        if one.known_settings < 0.8 or not (name or len(one.counts) > 1):
+            return 0.0
+        self.why("setting", one, "it says practice, quiz or exam")
+        return 0.4 + 0.4 * name
+
+    def _flag(self, field: str, one: Column) -> float:
+        if not one.says(field) or not one.is_flag:
+            return 0.0
+        self.why(field, one, "its name, and yes or no in its cells")
+        return 0.4 + 0.5 * one.says(field)
+
+    def names_questions(self, one: Column) -> float:
+        """Share of the cells that name questions of the course."""
+        return one.share(self.questions.find)
+
+    # what is said
+
+    def doubts(self, fields: Mapping[str, tuple[str, ...]], used: Collection[str]) -> Iterator[str]:
+        """Columns that can be the student as well as the one that was taken for it."""
+        if "student" not in fields:
+            return
+        mine = self.column(fields["student"][0])
+        least = self.student(mine) - self.near
+        for one in self.columns:
+            if one.name in used or self.student(one) <= least or _same_groups(mine, one):
+                continue
+            rest = [f"{name} = {list(headers)!r}"
+                    for name, headers in fields.items() if name != "student"]  # fmt: skip
+            said = ", ".join([f"student = {mine.name!r}", *rest])
+            yield (
+                f"{mine.name!r} and {one.name!r} can both be the student. Decide by a map: "
+                f"[[exports]] columns = {{ {said} }}"
+            )
+
+    def cautions(
+        self, fields: Mapping[str, tuple[str, ...]], used: Collection[str]
+    ) -> Iterator[str]:
+        """What may be meant otherwise, though the map stands."""
+        if caution := named_students(fields.get("student", ("",))[0]):
+            yield caution
+        for header, what in self.unread(fields, used).items():
+            yield (
+                f"{header!r} is not used and may hold {what}: name it in the map, or put it "
+                "under `left_out` to leave it out on purpose"
+            )
+
+    def unread(self, fields: Collection[str], used: Collection[str]) -> dict[str, str]:
+        """Columns that nothing was found for and that are worth a question: header -> what.
+
+        Args:
+            fields: that have a column.
+            used: headers that are taken for something.
+        """
+        free = [one for one in self.columns if one.name not in used]
+        found = {one.name: "answers" for one in self.other_answers(free)}
+        if "section" not in fields:
+            students = max(self.columns, key=self.student)
+            found |= {one.name: "class sections" for one in free if _may_group(students, one)}
+        if "answered_at" not in fields:
+            found |= {one.name: "dates" for one in free if self._is_timed(one)}
+        return found
+
+    def other_answers(self, free: Sequence[Column]) -> Iterator[Column]:
+        """Columns among some that hold answers to questions of the course."""
+        raise NotImplementedError
+
+    def remarks(self, said: Mapping[str, tuple[str, str]]) -> tuple[ColumnRemark, ...]:
+        """One for each column that has a name.
+
+        Args:
+            said: header -> field, and why where no field's own reason is known.
+        """
+        return tuple(
+            ColumnRemark(one.name, taken, self._why.get((taken, one.place), why))
+            for one in self.every
+            if one.name
+            for taken, why in [said.get(one.name, (NOT_USED, ""))]
+        )
+
+    def column(self, name: str) -> Column:
+        """The first column of a name."""
+        return next(one for one in self.every if one.name == name)
+
+    def few_of_student(self, students: Column, one: Column) -> bool:
+        """Whether nearly every student has one text of a column, as with no seconds or weeks."""
+        seen: dict[str, set[str]] = defaultdict(set)
+        for student, text in zip(students.texts, one.texts, strict=True):
+            if text:
+                seen[student].add(text)
+        return sum(len(found) > 1 for found in seen.values()) <= len(seen) / 5
+
+
+def _may_group(students: Column, one: Column) -> bool:
+    """Whether a column says one of few things of each student, as sections do."""
+    few = 1 < len(one.counts) <= len(students.counts) / 3
+    if not few or one.says_other or one.is_flag or one.dates > 0.5 or one.numbers > 0.5:
+        return False
+    pairs = {pair for pair in zip(students.texts, one.texts, strict=True) if all(pair)}
+    each = {student for student, _ in pairs}
+    return len(pairs) == len(each) > len(students.counts) / 2
+
+
+def _same_groups(one: Column, other: Column) -> bool:
+    """Whether two columns tell the same people apart, all but a few."""
+    pairs = {pair for pair in zip(one.texts, other.texts, strict=True) if all(pair)}
+    return len(pairs) <= 1.05 * min(len(one.counts), len(other.counts))
