@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from functools import cached_property
 
 from pipeline.ingest.column_facts import Column, reasons
 from pipeline.ingest.header import HeaderRow
@@ -110,11 +111,15 @@ class Layout:
     def _answered_at(self, one: Column) -> float:
         if not one.date_score:
             return 0.0
-        dated = [float(other.times.mean()) for other in self.columns if other.dates >= 0.8]
-        late = float(one.times.mean()) >= max(dated)
+        late = float(one.times.mean()) >= max(self._times)
+        said = late and len(self._times) > 1 and "no other is later"
         named = one.says("answered_at") and "its name"
-        self.why("answered_at", one, "its values are dates", late and "no other is later", named)
+        self.why("answered_at", one, "its values are dates", said, named)
         return one.date_score + 0.15 * late
+
+    @cached_property
+    def _times(self) -> list[float]:
+        return [float(one.times.mean()) for one in self.columns if one.dates >= 0.8]
 
     def _only_times(self, gone: Collection[int]) -> dict[str, int]:
         """The one column of dates that is left, even if its name speaks of something else."""

@@ -117,7 +117,9 @@ class LongTable(Layout):
     def _proposal(
         self, base: ExportMap, chosen: Mapping[str, int], answers: AnswerColumns
     ) -> Proposal:
-        fields = {name: (self.header.names[place],) for name, place in chosen.items()}
+        fields: dict[str, tuple[str, ...]] = {
+            name: (self.header.names[place],) for name, place in chosen.items()
+        }
         fields["answer"] = tuple(one.name for one in answers.columns)
         tries = {one.name: number for number, one in enumerate(answers.columns, 1)}
         beside = dict(self._beside(fields, tries)) if answers.tries else {}
