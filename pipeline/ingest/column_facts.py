@@ -18,7 +18,10 @@ from pipeline.ingest.facts import attempt_of, flags, is_setting, score_of
 __all__ = ["Column", "agreement", "reasons"]
 
 _MOST_DISTINCT = 300
-_MONTH = r"\b(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)"
+_MONTH = (
+    r"\b(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|"
+    r"sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)\b"
+)
 _DATE = re.compile(
     rf"\d{{1,4}}[-/.]\d{{1,2}}[-/.]\d{{1,4}}(?:\b|T)|\d.*{_MONTH}|.*{_MONTH}[a-z.]*\s+\d", re.I
 )

@@ -28,6 +28,7 @@ _SMALL_WORDS = {
     "le", "les", "l", "d", "du", "s",
 }  # fmt: skip
 _MOST_WORDS = 0.75
+_VOWELS = re.compile("[aeiouy]")
 _INSIDE = 5  # letters that a word needs to be looked for inside a compound, as in German
 
 
@@ -104,7 +105,10 @@ def _folded(text: str) -> str:
 def _means(stem: str, word: str) -> bool:
     if stem.endswith("."):
         return word == stem[:-1]
-    return word.startswith(stem) or (len(stem) >= _INSIDE and stem in word)
+    if word.startswith(stem) or (len(stem) >= _INSIDE and stem in word):
+        return True
+    # Written without its vowels, as many abbreviations are: `grp`, `stdnt`.
+    return len(word) > 2 and word == _VOWELS.sub("", re.sub(r"(.)\1", r"\1", stem))
 
 
 def is_totals(text: str, more: tuple[str, ...] = ()) -> bool:

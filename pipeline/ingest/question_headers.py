@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from pipeline.ingest.columns import OTHER, meanings, standard_field
 from pipeline.ingest.header import HeaderRow
-from pipeline.ingest.questions import Questions
+from pipeline.ingest.questions import WORTH, Questions
 
 __all__ = ["ANSWER_FIELDS", "BY_NUMBER", "UNLISTED", "WIDE_FIELDS", "NamedColumn", "named_columns",
            "question_headers", "unlisted"]  # fmt: skip
@@ -52,7 +52,8 @@ class NamedColumn:
     @property
     def says(self) -> str | None:
         """The field, or `other`, that the words besides mean most; None for the answer itself."""
-        found = meanings(self.rest) if self.rest.strip() else {}
+        rest = WORTH.sub(" ", self.rest).strip()
+        found = meanings(rest) if rest else {}
         best = max(found, key=lambda name: found[name], default=None)
         return best if best in (*ANSWER_FIELDS, OTHER) else None
 

@@ -11,7 +11,7 @@ from functools import cached_property
 from pipeline.course import ALGEBRA_TASKS, Item
 from pipeline.wording import roots_typed
 
-__all__ = ["Questions", "compact_problem"]
+__all__ = ["WORTH", "Questions", "compact_problem"]
 
 _QUESTION_WORD = (
     r"(?:question|quest|problem|exercise|item|task|frage|aufgabe|aufg|pregunta|ejercicio|problema|"
@@ -25,7 +25,7 @@ _NUMBERING = re.compile(
     r"|\d{1,3}[.):]\s*(?=\S)|(?<=#)\s*\d{1,3}\s+)",
     re.I,
 )
-_WORTH = re.compile(
+WORTH = re.compile(
     r"[\[(]?\s*\b\d+(?:[.,]\d+)?\s*(?:points?|pts?|marks?|punkte?|pkt|puntos?)\b\.?\s*[\])]?", re.I
 )
 _TAGS = re.compile(r"<sup>\s*(\w+)\s*</sup>|</?[a-z][^<>]*>", re.I)
@@ -174,7 +174,7 @@ class Questions:
         if not _MATHEMATICAL.search(text):
             return None
         for one in (_NUMBERING.sub("", text, count=1), text):
-            bare = _WORDS.sub(" ", _WORTH.sub(" ", one))
+            bare = _WORDS.sub(" ", WORTH.sub(" ", one))
             if _ALGEBRA.search(bare) and (item := self._by_text(bare, text)):
                 return item
         return None

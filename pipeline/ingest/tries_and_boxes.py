@@ -14,6 +14,7 @@ __all__ = ["JUDGED_ROWS", "AnswerColumns", "joined", "ordinal", "without_ordinal
 
 JUDGED_ROWS = 200
 _MOST_ORDERED = 3
+_TELLING = 6
 _SECOND = r"\b(?:2(?:nd|\.|º|e|ème)?|second\w*|zweite\w*|segund\w*|deuxi\w*|again|retry|b|y|ii)\b"
 _THIRD = r"\b(?:3(?:rd|\.|º|e|ème)?|third|dritte\w*|tercer\w*|terceir\w*|troisi\w*|c|z|iii)\b"
 _FIRST = r"\b(?:1(?:st|\.|º|er|re)?|first|erste\w*|primer\w*|premi\w*|a|x|i)\b"
@@ -82,7 +83,8 @@ class AnswerColumns:
             for order in orders
         }
         best = max(together, key=lambda one: (together[one].right, [-at for at in one]))
-        if alone.right and alone.rightness >= together[best].rightness / 3:
+        whole = all(self.mark(one.texts).right for one in self.columns if one.filled >= _TELLING)
+        if whole and alone.right and alone.rightness >= together[best].rightness / 3:
             self.tries = True
         elif together[best].right:
             self.tries = False

@@ -75,15 +75,18 @@ def wide_tables(
     told = {place for place, share in naming_columns(rows, worded).items() if share > 0.5}
     headers: dict[int, HeaderRow] = {}
     named: dict[int, int] = {}
+    known: dict[int, Collection[str]] = {}
     for at in reversed(searched):  # a title above the names is none of them, unless it tells more
         if not _is_answer_row(rows[at], told, worded):
             header = stacked(rows[at : at + naming_depth(rows, at)])
-            count = len(named_columns(header.names, lambda _: (), questions))
-            if count > named.get(header.line, -1):
-                headers[header.line], named[header.line] = header, count
+            found = named_columns(header.names, lambda _: (), questions)
+            if len(found) > named.get(header.line, -1):
+                headers[header.line], named[header.line] = header, len(found)
+                by_number = (name for name, one in found.items() if one.why == BY_NUMBER)
+                known[header.line] = {*questions.ids, *by_number}
     named = dict(sorted(named.items()))
     ordered = [line for line, count in Counter(named).most_common()
-               if count and not _is_like_those_below(headers[line], rows, questions)]  # fmt: skip
+               if count and not _is_like_those_below(headers[line], rows, known[line])]  # fmt: skip
     for line in ordered[:_MOST_HEADERS] or list(headers)[:1]:
         header = headers[line]
         below = [cells for at, cells in rows
@@ -105,7 +108,7 @@ def _is_answer_row(
 
 
 def _is_like_those_below(
-    header: HeaderRow, rows: Sequence[SampledRow], questions: Questions
+    header: HeaderRow, rows: Sequence[SampledRow], known: Collection[str]
 ) -> bool:
     """Whether what a header says comes again further down, as answers, points and sections do.
 
@@ -115,7 +118,7 @@ def _is_like_those_below(
     line, cells = header.line, header.names
     if sum(list(cells) == other for _, other in rows) > 1:
         return False
-    telling = [place for place, cell in enumerate(cells) if cell and cell not in questions.ids]
+    telling = [place for place, cell in enumerate(cells) if cell and cell not in known]
     below = [other for at, other in rows if at > line]
     again = sum(
         any(place < len(other) and other[place] == cells[place] for other in below)
@@ -143,6 +146,7 @@ class WideTable(Layout):
         self._worded = partial(_named, questions)
         numbered = sum(bool(numbering_of(name).id) for name in self._named)
         self._is_numbered = 2 * numbered > len(self._named)
+        self._open: Column | None = None
 
     def proposal(self, base: ExportMap) -> Proposal | None:
         """The best map of the table; None when no column answers a question of the course.
@@ -177,7 +181,7 @@ class WideTable(Layout):
             right=marked.right,
             answers=marked.read,
             judged=marked.seen,
-            doubts=tuple(self.doubts(fields, said)),
+            doubts=(*self.doubts(fields, said), *self._open_columns()),
             cautions=tuple(self.cautions(fields, said)),
         )
 
@@ -209,6 +213,15 @@ class WideTable(Layout):
             )
         return None
 
+    def _open_columns(self) -> Iterator[str]:
+        if self._open is not None:
+            name, item = self._open.name, self._named[self._open.name].item
+            yield (
+                f"{name!r} stands beside other answers to {item}, and nothing tells whether it is "
+                "another try, a box of one answer, or points. Decide by a map: [[exports]] "
+                f'layout = "wide", and {name!r} under `tries`, `questions` or `beside`'
+            )
+
     # questions
 
     def _groups(self) -> list[_Group]:
@@ -223,6 +236,8 @@ class WideTable(Layout):
         votes = Counter(one for one in told.values() if one is not None)
         several = [one for group in groups for one in group.answers.columns[1:]]
         worded = any(_TRY.search(one.name) for one in several)
+        if several and not votes and not worded:
+            self._open = several[0]
         majority = votes[True] > votes[False] if votes else worded
         for group in groups:
             self._settle(group, majority)
@@ -279,9 +294,10 @@ class WideTable(Layout):
         if best not in (None, "score", "points", "attempt") and rightness < 0.2:
             return OTHER
         agrees = max(self._agreement(one, other, item) for other in others)
-        told = agrees > 0.7 and rightness < 0.2
-        if best == "points" and len(one.counts) == 1 and not agrees:
+        same = len(one.counts) == 1 and not agrees
+        if same and (best == "points" or (one.filled >= _TELLING_ROWS and not rightness)):
             return "points"
+        told = agrees > 0.7 and rightness < 0.2
         if best in ("score", "points") or (told and one.filled >= _TELLING_ROWS):
             return "score"
         return None
