@@ -13,11 +13,12 @@ import pandas as pd
 
 from pipeline.ingest.columns import OTHER, meanings
 from pipeline.ingest.dates import parse_times
-from pipeline.ingest.facts import attempt_of, flags, is_setting, score_of
+from pipeline.ingest.facts import attempt_of, is_flag, is_setting, score_of
 
 __all__ = ["Column", "agreement", "reasons"]
 
 _MOST_DISTINCT = 300
+_NO_TIMES = pd.Series(dtype="float64")
 _MONTH = (
     r"\b(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|"
     r"sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)\b"
@@ -78,7 +79,7 @@ class Column:
             text for text in islice(self.counts, _MOST_DISTINCT) if text[:1] and _DATE.search(text)
         ]
         if len(texts) * 2 < min(len(self.counts), _MOST_DISTINCT):
-            return pd.Series(dtype="float64")
+            return _NO_TIMES
         column = pd.Series(texts, dtype="str")
         found = parse_times(column, "DMY", "UTC")
         found = found.fillna(parse_times(column, "MDY", "UTC")).dropna()
@@ -145,8 +146,7 @@ class Column:
     @cached_property
     def is_flag(self) -> bool:
         """Whether the cells say yes or no."""
-        texts = pd.Series(list(self.counts), dtype=object)
-        return 0 < len(texts) <= 4 and not flags(texts)[1].any()
+        return 0 < len(self.counts) <= 4 and all(map(is_flag, self.counts))
 
     @property
     def is_machine(self) -> bool:

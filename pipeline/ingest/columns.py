@@ -73,7 +73,7 @@ def meanings(header: str) -> dict[str, float]:
     stems = {word: _stems(word) for word in words}
     every = frozenset().union(*stems.values())
     found: dict[str, float] = {}
-    for field, phrases in _words().items():
+    for field, phrases in _words().items() if every else ():
         for phrase in phrases:
             if every.issuperset(phrase):
                 covered = sum(not stems[word].isdisjoint(phrase) for word in words)

@@ -14,6 +14,7 @@ __all__ = [
     "attempt_of",
     "attempts",
     "flags",
+    "is_flag",
     "is_setting",
     "score_of",
     "scores",
@@ -37,8 +38,9 @@ _NO_SCORE = {
 _NUMBER = re.compile(r"[-+]?(?:\d{1,5}(?:\.\d*)?|\.\d+)")  # a longer one may be a student number
 _DECIMAL = re.compile(r"(?<=\d),(?=\d{1,2}(?!\d))")  # no thousands: these have three digits
 _ATTEMPT_WORDS, _ATTEMPT_DIGITS = "attempt|try|submission", 3
-_YES = {"yes", "true", "1", "y", "x", "on"}
-_NO = {"no", "false", "0", "n", "off"}
+_FLAGS = dict.fromkeys(("yes", "true", "1", "y", "x", "on"), True) | dict.fromkeys(
+    ("no", "false", "0", "n", "off"), False
+)
 # Source: common practice in the names of graded work.
 ANOTHER = "another setting"
 """What stands for every setting that an export names in words of its own."""
@@ -111,9 +113,13 @@ def attempt_of(text: str) -> int | None:
 def flags(texts: pd.Series[Any]) -> tuple[pd.Series[Any], pd.Series[bool]]:
     """Yes and no as booleans, and where a text is neither."""
     words = _words(texts)
-    known: dict[str, bool] = dict.fromkeys(_YES, True) | dict.fromkeys(_NO, False)
-    found = values_of(words, known.get, "boolean")
+    found = values_of(words, _FLAGS.get, "boolean")
     return found, found.isna() & (words != "")
+
+
+def is_flag(text: str) -> bool:
+    """Whether a text says yes or no."""
+    return text.strip().casefold() in _FLAGS
 
 
 def settings(texts: pd.Series[Any]) -> tuple[pd.Series[Any], pd.Series[bool]]:

@@ -330,16 +330,21 @@ class LongTable(Layout):
         return found
 
     def _beside(
-        self, fields: Mapping[str, tuple[str, ...]], tries: Mapping[str, int]
+        self, fields: dict[str, tuple[str, ...]], tries: Mapping[str, int]
     ) -> Iterator[tuple[str, str]]:
-        """What other columns say of the later tries, named as those of the first one are."""
+        """What other columns say of the later tries, named as those of the first one are.
+
+        The fields come to mean the first try.
+        """
         for name in _OF_TRIES:
             for header in fields.get(name, ()):
-                for one in self.columns:
-                    number = ordinal(one.name)
-                    alike = without_ordinal(one.name) == without_ordinal(header)
-                    if one.name != header and alike and number in tries.values():
-                        yield one.name, f"{name} of try {number}"
+                stem = without_ordinal(header)
+                alike = [one.name for one in self.columns if without_ordinal(one.name) == stem]
+                first, *later = sorted(alike, key=ordinal)
+                fields[name] = (first,)
+                for one in later:
+                    if ordinal(one) in tries.values():
+                        yield one, f"{name} of try {ordinal(one)}"
 
     def other_answers(self, free: Sequence[Column]) -> Iterator[Column]:
         """Other columns that hold right answers to the questions of their rows."""

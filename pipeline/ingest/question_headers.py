@@ -93,15 +93,7 @@ def _families(
     `Response 1` and `Score 1` belong to the question that `Question 1` holds in its cells, else to
     the one item that is number 1.
     """
-    families: dict[str, dict[int, int]] = defaultdict(dict)
-    for place, name in enumerate(names):
-        for words, number in () if name in known else _without_numbers(name):
-            families[words].setdefault(number, place)
-    members: dict[int, dict[int, str]] = defaultdict(dict)
-    for words in sorted(families, key=lambda one: -len(families[one])):
-        for number, place in families[words].items():
-            if not any(place in found for found in members.values()):
-                members[number][place] = words
+    families, members = _families_of(names, known)
     alone = {place: text for mine in members.values() for place in mine
              for text in cells(place) if len(cells(place)) == 1}  # fmt: skip
     asking = {words for mine in members.values() for place, words in mine.items()
@@ -122,6 +114,24 @@ def _families(
                 if place not in told and (told or _counts(families[words], questions))
             }
     return found
+
+
+def _families_of(
+    names: Sequence[str], known: Collection[str]
+) -> tuple[dict[str, dict[int, int]], dict[int, dict[int, str]]]:
+    """Words -> number -> place, and number -> place -> words of its largest family."""
+    families: dict[str, dict[int, int]] = defaultdict(dict)
+    for place, name in enumerate(names):
+        for words, number in () if name in known else _without_numbers(name):
+            families[words].setdefault(number, place)
+    members: dict[int, dict[int, str]] = defaultdict(dict)
+    done: set[int] = set()
+    for words in sorted(families, key=lambda one: -len(families[one])):
+        for number, place in families[words].items():
+            if place not in done:
+                members[number][place] = words
+                done.add(place)
+    return families, members
 
 
 def _without_numbers(name: str) -> Iterator[tuple[str, int]]:

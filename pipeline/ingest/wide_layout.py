@@ -31,7 +31,7 @@ from pipeline.wording import numbering_of
 __all__ = ["WideTable", "wide_tables"]
 
 _SEARCHED_ROWS = 60
-_SEARCHED_CELLS = 300_000
+_SEARCHED_CELLS = 60_000
 _MOST_HEADERS = 3
 _TELLING_ROWS = 6
 _LEAST_RIGHT = 0.1
@@ -70,7 +70,7 @@ def wide_tables(
 ) -> Iterator[WideTable]:
     """The table taken as wide, under each of the rows that name most questions."""
     width = max((len(cells) for _, cells in rows), default=1)
-    searched = range(min(len(rows), _SEARCHED_ROWS, max(3, _SEARCHED_CELLS // width)))
+    searched = range(min(len(rows), _SEARCHED_ROWS, max(6, _SEARCHED_CELLS // width)))
     worded = partial(_named, questions)
     told = {place for place, share in naming_columns(rows, worded).items() if share > 0.5}
     headers: dict[int, HeaderRow] = {}

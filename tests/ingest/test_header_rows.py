@@ -285,6 +285,7 @@ def _fresh() -> Iterator[tuple[Layout, bool]]:
             yield layout, bool(one.get("numbered"))
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize(
     ("layout", "numbered"), [pytest.param(*one, id=one[0].name) for one in _fresh()]
 )
