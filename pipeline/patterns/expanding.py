@@ -1,4 +1,4 @@
-"""Errors in expanding."""
+"""Errors in multiplying sums and in raising them to powers."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Errors in systems of equations."""
+"""Errors in solving systems of two linear equations."""
 
 from __future__ import annotations
 

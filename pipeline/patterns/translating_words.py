@@ -1,4 +1,4 @@
-"""Errors in translating words."""
+"""Errors in putting words into algebra."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Errors in whole numbers."""
+"""Errors with the digits of whole numbers."""
 
 from __future__ import annotations
 

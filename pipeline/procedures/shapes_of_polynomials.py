@@ -7,7 +7,7 @@ from typing import Final
 
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Letter, Node, Power, Root, Sum, letters
+from pipeline.exact.trees import Letter, Node, Power, Product, Root, Sum, letters
 from pipeline.procedures.equations import ZERO, Coefficients, Equation, coefficients
 from pipeline.procedures.isolating import flat_factors, terms_of
 from pipeline.procedures.polynomial_equations import (
@@ -146,8 +146,6 @@ def _in_inner(node: Node, inner: Node, letter: str) -> list[Surd] | None:
 
 def _kept_whole(node: Node, inner: Node) -> Node:
     """Write a bare p as a product, so that its terms are not taken apart."""
-    from pipeline.exact.trees import Product
-
     if isinstance(node, Sum):
         return Sum(tuple(Product((one,)) if one == inner else one for one in node.terms))
     return node

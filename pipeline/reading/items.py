@@ -12,7 +12,7 @@ from pipeline.reading.grammar import Parser
 from pipeline.reading.operands import CURRENCY
 from pipeline.reading.pieces import RELATIONS, split_at
 from pipeline.reading.records import ReadingContext
-from pipeline.reading.signs import check_tree
+from pipeline.reading.signs import check_tree, mapped
 from pipeline.reading.tokens import Token
 
 __all__ = ["Notes", "expression_of", "relation_of", "without_unit"]
@@ -123,8 +123,6 @@ def _with_known_letters(node: Node, notes: Notes) -> Node:
 
 
 def _folded(node: Node, known: frozenset[str]) -> Node:
-    from pipeline.reading.signs import mapped
-
     if isinstance(node, Letter):
         other = node.name.swapcase()
         return Letter(other) if node.name not in known and other in known else node

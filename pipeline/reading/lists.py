@@ -7,7 +7,17 @@ from itertools import pairwise
 
 from pipeline.exact.keys import number_key
 from pipeline.exact.polynomials import polynomial_of
-from pipeline.exact.trees import Letter, Negation, Node, Numeral, Quotient, Relation, Sum, letters
+from pipeline.exact.trees import (
+    Letter,
+    Negation,
+    Node,
+    Numeral,
+    Product,
+    Quotient,
+    Relation,
+    Sum,
+    letters,
+)
 from pipeline.exact.values import (
     Equation,
     Expression,
@@ -67,8 +77,6 @@ def _unlabelled(relation: Relation, notes: Notes) -> tuple[str, list[Number]] | 
 
 def _half_finished(items: list[Item], relations: list[Relation | None], notes: Notes) -> Found:
     """`x - 2 = 0 or x + 3 = 0` stands for the product of the two."""
-    from pipeline.exact.trees import Product
-
     last = _after_working(items, relations, notes) or _solved_for(items, relations, notes)
     if last is not None:
         return last

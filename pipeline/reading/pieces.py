@@ -9,7 +9,7 @@ from pipeline.reading import marks
 from pipeline.reading.budgets import MAX_DEPTH, MAX_VALUES, Unread
 from pipeline.reading.tokens import Token
 
-__all__ = ["RELATIONS", "Item", "bracketed", "items_of", "split_at", "without_bars"]
+__all__ = ["RELATIONS", "Item", "bracketed", "items_of", "split_at"]
 
 RELATIONS = frozenset({"=", "<", ">", "<=", ">=", "!=", "~"})
 _OPENING = {"(": ")", "[": "]", "{": "}", marks.GROUP: marks.END_GROUP,
@@ -194,8 +194,3 @@ def _same_letter(tokens: Sequence[Token], place: int) -> bool:
 
 def _has_relation(tokens: Sequence[Token]) -> bool:
     return any(token.kind in RELATIONS for token in tokens)
-
-
-def without_bars(tokens: Sequence[Token]) -> bool:
-    """Whether no bar occurs."""
-    return all(token.kind != "|" for token in tokens)

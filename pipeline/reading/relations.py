@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.polynomials import polynomial_of
-from pipeline.exact.regions import WHOLE_LINE
+from pipeline.exact.regions import WHOLE_LINE, union
 from pipeline.exact.trees import (
     Call,
     Letter,
@@ -141,8 +141,6 @@ def _two_holes(relation: Relation) -> Value:
 
 def _as_union(relation: Relation) -> list[tuple[Value, str]]:
     """An impossible chain `3 < x < -2` is often written for `or`."""
-    from pipeline.exact.regions import union
-
     parts: list[Region] = []
     for place, sign in enumerate(relation.signs):
         part = chain_region(Relation(relation.sides[place : place + 2], (sign,)))

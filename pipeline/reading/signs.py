@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from itertools import product
 
 from pipeline.errors import BudgetExceeded
@@ -13,7 +12,6 @@ from pipeline.exact.trees import (
     Constant,
     Negation,
     Node,
-    Numeral,
     PlusMinus,
     Power,
     Product,
@@ -139,8 +137,3 @@ def _check_value(tree: Node) -> None:
         numeric_value(tree)
     except NotNumeric as error:
         raise Unread("a function has no value there, as log(0)") from error
-
-
-def without_marks(tree: Node) -> Node:
-    """Return a numeral without its decimals' count, for exact comparison."""
-    return replace(tree, places=None) if isinstance(tree, Numeral) else tree

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from pipeline.errors import BudgetExceeded
+from pipeline.exact.content import common_integer_factor
 from pipeline.exact.numbers import square_part
 from pipeline.exact.polynomials import greatest_common_divisor, polynomial_of
 from pipeline.exact.trees import (
@@ -41,8 +42,6 @@ def _has_fraction(tree: Node) -> bool:
 
 
 def _share_factor(upper: Node, lower: Node) -> bool:
-    from pipeline.exact.content import common_integer_factor
-
     if common_integer_factor(upper, lower) != 1:
         return True
     try:

@@ -84,7 +84,6 @@ _WITHOUT_RUN = re.compile(
 _ORDINAL = re.compile(
     r"\s*\b(?:raised\s+)?to\s+the\s+(\d{1,3})(?:st|nd|rd|th)(?:\s+power)?\b", re.IGNORECASE
 )
-_MINUS_BEFORE = re.compile(r"^\s*negative\b", re.IGNORECASE)
 
 
 def _tens(found: re.Match[str]) -> str:
