@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
+from typing import Any
 
 import pytest
 
 from pipeline import explain
-from pipeline.patterns.catalogue import catalogue
+from pipeline.patterns.catalogue import SKILLS, catalogue
 from pipeline.patterns.registry import Pattern
 from pipeline.patterns.retired import retired_ids
+from pipeline.procedures.walk import Walk
+from pipeline.reading.problems import read_problem
+from pipeline.tasks.catalogue import NAMES, plans
 from tests.patterns.catalogue_page import PAGE, page
 
 SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)+")
@@ -23,11 +28,35 @@ def test_there_are_at_least_180_patterns_over_20_skills() -> None:
 @pytest.mark.parametrize("declared", catalogue(), ids=lambda one: one.id)
 def test_each_has_sentence_skill_source_and_examples_of_both_kinds(declared: Pattern) -> None:
     assert re.fullmatch(r"[A-Z].*\.", declared.sentence)
-    assert declared.skill
-    assert declared.source
+    assert declared.skill in SKILLS
+    assert set(declared.tasks) <= set(NAMES)
     assert len(set(declared.shows)) >= 2
     assert len(set(declared.silent)) >= 2
     assert not set(declared.shows) & set(declared.silent)
+
+
+def steps_done(task: str, text: str) -> Iterator[tuple[Any, str]]:
+    for plan in plans(read_problem(text, task)):
+        for step in Walk().through(plan.procedure, plan.start).log:
+            yield step.operation, step.place
+
+
+def test_every_faulty_version_stands_where_its_operation_is_done() -> None:
+    """A place that no procedure comes to would make a version that never shows."""
+    examples = {(one.task, one.problem) for declared in catalogue() for one in declared.shows}
+    others = {("solve", "x^3 = 4x"), ("solve", "sqrt(x + 5) + sqrt(x) = 5")}
+    done = {step for one in examples | others for step in steps_done(*one)}
+    operations = {operation for operation, _ in done}
+    lost = [
+        (declared.id, move.operation.__name__, move.places)
+        for declared in catalogue()
+        if not declared.general
+        for move in declared.moves
+        if move.operation not in operations
+        or any((move.operation, place) not in done for place in move.places)
+    ]
+
+    assert lost == []
 
 
 def test_ids_state_the_wrong_thing_in_several_words_and_are_used_once() -> None:

@@ -7,11 +7,10 @@ import re
 import pytest
 
 from pipeline.errors import InternalError
-from pipeline.patterns.catalogue import SKILLS, catalogue
+from pipeline.patterns.catalogue import catalogue
 from pipeline.patterns.registry import Example, Instead, Pattern, instead_of, pattern
 from pipeline.records import Request, Verdict
 from pipeline.tagging.examine import examine
-from pipeline.tasks.catalogue import NAMES
 
 NUMBERS = {"i-squared-as-plus-one": "complex"}
 
@@ -37,15 +36,6 @@ def test_silent(declared: Pattern, example: Example) -> None:
 @pytest.mark.parametrize(("declared", "example"), SHOWN, ids=named)
 def test_shown(declared: Pattern, example: Example) -> None:
     assert alone(declared, example)
-
-
-@pytest.mark.parametrize("declared", catalogue(), ids=lambda one: one.id)
-def test_a_declaration_is_complete(declared: Pattern) -> None:
-    assert re.fullmatch(r"[a-z]+(-[a-z]+)*", declared.id)
-    assert declared.skill in SKILLS
-    assert declared.sentence.endswith(".")
-    assert declared.sentence[0].isupper()
-    assert set(declared.tasks) <= set(NAMES)
 
 
 def test_no_sentence_speaks_of_a_person() -> None:
