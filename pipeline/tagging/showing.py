@@ -43,7 +43,7 @@ def worked(pattern: Pattern) -> Worked | None:
 
     Returns:
         None for tasks whose steps are not written down, and where no single procedure shows the
-        fault.
+        fault: where the wrong answer would jump over lines that the right working has.
     """
     equations = (_equation(pattern.id, one) for one in pattern.shows if one.task == SOLVE.name)
     expressions = (
@@ -62,8 +62,11 @@ def _equation(identifier: str, example: Example) -> Worked | None:
     for plan in plans(problem):
         faulty = _faulty_run(plan, identifier, target)
         right = _right_run(plan, problem)
-        if faulty is not None and right is not None:
-            return Worked(example.problem, _text(problem, right), _text(problem, faulty))
+        if faulty is None or right is None:
+            continue
+        shown = Worked(example.problem, _text(problem, right), _text(problem, faulty))
+        if shown.wrong[-2] not in shown.right[:-2]:
+            return shown
     return None
 
 

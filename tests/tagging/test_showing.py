@@ -91,6 +91,14 @@ def test_most_errors_are_shown_in_working() -> None:
     assert len(ALL) >= 250
 
 
+def test_no_answer_jumps_over_lines_that_the_right_working_has() -> None:
+    """Below a right line stands a wrong answer only where the right one is a step away, too."""
+    for _, shown in EQUATIONS:
+        assert shown.wrong[-2] not in shown.right[:-2], shown.wrong
+
+    assert worked(pattern_of("square-joined-with-first-power")) is None
+
+
 def test_lines_are_those_of_the_procedure() -> None:
     shown = worked(pattern_of("half-not-squared"))
 
