@@ -13,6 +13,7 @@ from reports.tables import Table
 __all__ = [
     "Answer",
     "Behind",
+    "Card",
     "Cards",
     "Figure",
     "Links",
@@ -86,10 +87,25 @@ class Worked:
 
 
 @dataclass(frozen=True)
-class Cards:
-    """Questions to ask: (question in typed notation, task, what it shows, where it comes from)."""
+class Card:
+    """A question to ask.
 
-    cards: tuple[tuple[str, str, str, str], ...]
+    Args:
+        problem: the question, in typed notation.
+        origin: where it comes from.
+        meanings: an answer in typed notation, and what it would mean; the right one first.
+    """
+
+    problem: str
+    origin: str
+    meanings: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True)
+class Cards:
+    """Questions to ask."""
+
+    cards: tuple[Card, ...]
     kind = "cards"
 
 

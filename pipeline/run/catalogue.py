@@ -33,6 +33,7 @@ def catalogue_frame(course: Course, known: pd.DataFrame | None = None) -> pd.Dat
     rows += [
         {"pattern": own.id, "skill": own.skill, "sentence": own.sentence,
          "source": own.source or "this course", "tasks": [own.task], "general": False,
+         "formulas": list(own.wrong),
          **_own_example(own, course)}
         for own in course.patterns
     ]  # fmt: skip

@@ -11,6 +11,7 @@ import pandas as pd
 from pipeline.statistics.additive_factors import learning_slopes, with_model
 from pipeline.statistics.ahead import chances_ahead, now
 from pipeline.statistics.change import MARGIN
+from pipeline.statistics.check_questions import questions_to_check
 from pipeline.statistics.disclosure import shared_tables
 from pipeline.statistics.items import discrimination, item_rates, option_shares, quiz_scores
 from pipeline.statistics.learning import answer_transitions, learning_curves
@@ -87,6 +88,7 @@ def compute(read: Read, secret: bytes) -> dict[str, pd.DataFrame]:
     tables["computed.next_lesson"] = ranking
     names = _current_classes(learnt.evidence, order)
     tables["computed.next_lesson_verdict"] = verdicts(ranking, names)
+    tables["computed.check_question"] = _to_check(read, judged, ranking, chances)
     return tables
 
 
@@ -243,6 +245,18 @@ def _current_classes(evidence: Evidence, order: Sequence[str]) -> pd.DataFrame:
         return pd.DataFrame(columns=CLASS)
     mine = evidence.opportunities[evidence.opportunities["term"] == today.term]
     return mine[CLASS].drop_duplicates().sort_values("setting")
+
+
+def _to_check(
+    read: Read, judged: pd.DataFrame, ranking: pd.DataFrame, chances: pd.DataFrame
+) -> pd.DataFrame:
+    """Questions for the setting of the current term that holds most first tries."""
+    if not len(ranking):
+        return pd.DataFrame()
+    term = ranking["term"].iloc[0]
+    settings = judged.loc[judged["term"] == term, "setting"].value_counts().sort_index()
+    here = chances[chances["term"] == term]
+    return questions_to_check(read, ranking, here, str(settings.idxmax()))
 
 
 def _ranking(

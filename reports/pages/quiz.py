@@ -1,4 +1,4 @@
-"""Three questions that can show the errors of the next lesson: the course's own, else examples."""
+"""Three questions that tell the errors of the next lesson from others, and what answers mean."""
 
 from __future__ import annotations
 
@@ -7,16 +7,18 @@ from collections.abc import Iterator
 import pandas as pd
 
 from reports.pages.patterns import task_words
-from reports.parts import Cards, Part, Prose
+from reports.parts import Card, Cards, Part, Prose
 from reports.source import Book
-from reports.words import percent, quoted, span
+from reports.words import joined, minus_signs, quoted
 
 __all__ = ["quiz_questions"]
 
 WANTED = 3
-UNASKED = ("judge", "choice", "skip")
-
-Card = tuple[str, str, str, str]
+STANDING = {
+    "new": "Your question {item}, not asked yet",
+    "varied": "Like your question {item}, with other numbers",
+    "asked": "Your question {item}, asked already",
+}
 
 
 def quiz_questions(top: pd.DataFrame, book: Book) -> tuple[Part, ...]:
@@ -29,61 +31,29 @@ def quiz_questions(top: pd.DataFrame, book: Book) -> tuple[Part, ...]:
     if top.empty:
         return (Prose(("Once an error stands out, questions that can show it stand here.",)),)
     ids = [str(pattern) for pattern in top["pattern"]]
-    piles = [_choices(pattern, book) for pattern in ids]
-    chosen: dict[str, Card] = {}
-    for _ in range(WANTED):
-        for pile in piles:
-            card = next((card for card in pile if card[0] not in chosen), None)
-            if card and len(chosen) < WANTED:
-                chosen[card[0]] = card
-    return (Cards(tuple(chosen.values())),)
+    found = book.current("check_question").sort_values("place")
+    found = found[found["pattern"].isin(ids)]
+    chosen = found.assign(turn=found["pattern"].map(ids.index)).sort_values(["place", "turn"])
+    chosen = chosen.drop_duplicates("problem").head(WANTED)
+    says = book.frame("pattern").set_index("pattern")["sentence"]
+    parts: list[Part] = [Cards(tuple(_card(row, says) for _, row in chosen.iterrows()))]
+    if without := [quoted(name) for name in ids if name not in set(found["pattern"])]:
+        told = "tells its answers from right ones and from those of other errors that are common"
+        parts.append(Prose((f"For {joined(without)} we found no question that {told} here.",)))
+    return tuple(part for part in parts if part != Cards(()))
 
 
-def _choices(pattern: str, book: Book) -> Iterator[Card]:
-    yield from _own_items(pattern, book)
-    yield from _examples(pattern, book)
-
-
-def _own_items(pattern: str, book: Book) -> Iterator[Card]:
-    shown = book.current("error_by_topic_week")
-    topics = set(shown.loc[shown["pattern"] == pattern, "topic"])
-    items = book.current("item_statistics").dropna(subset=["problem"])
-    items = items[~items["task"].isin(("judge", "skip"))]
-    names = set(pattern.split(" / "))
-    for _, item in items[items["topic"].isin(topics)].sort_values(["week", "item"]).iterrows():
-        hidden = set() if item["cannot_show"] is None else set(item["cannot_show"])
-        if not names & hidden:
-            yield (
-                str(item["problem"]),
-                f"Your question {item['item']}{_asked(str(item['task'] or ''))}",
-                f"Can show {quoted(pattern)}.",
-                _difficulty(item),
-            )
-
-
-def _asked(task: str) -> str:
-    """What a question asks for, in brackets; nothing where its text says it."""
-    return f" ({task_words(task)})" if task and task not in UNASKED else ""
-
-
-def _difficulty(item: pd.Series) -> str:
-    between = span(item["difficulty_low"], item["difficulty_high"])
-    if not between:
-        return "Asked already."
-    return (
-        f"Asked already; so far right in {percent(item['difficulty'])} of "
-        f"{item['answers']:,.0f} first tries (likely {between})."
+def _card(row: pd.Series, says: pd.Series) -> Card:
+    return Card(
+        problem=str(row["problem"]),
+        origin=f"{STANDING[row['standing']].format(item=row['item'])} ({task_words(row['task'])})",
+        meanings=tuple(
+            (str(answer), " Or: ".join(_meaning(names, says)) if names else "right")
+            for answer, names in zip(row["typed"], row["meanings"], strict=True)
+        ),
     )
 
 
-def _examples(pattern: str, book: Book) -> Iterator[Card]:
-    catalogue = book.frame("pattern").set_index("pattern")
-    for name in pattern.split(" / "):
-        if name in catalogue.index and catalogue.loc[name, "example_problem"]:
-            example = catalogue.loc[name]
-            yield (
-                str(example["example_problem"]),
-                f"An example of ours ({task_words(str(example['example_task']))})",
-                f"Can show {quoted(name)}.",
-                "",
-            )
+def _meaning(names: str, says: pd.Series) -> Iterator[str]:
+    for name in names.split(" / "):
+        yield f"{quoted(name)}: {minus_signs(str(says[name]))}" if name in says else quoted(name)

@@ -6,6 +6,7 @@ select
     cast(null as varchar) as sentence, -- what the student did
     cast(null as varchar) as source, -- where it was observed
     cast(null as varchar[]) as tasks, -- tasks in which it can happen
+    cast(null as varchar[]) as formulas, -- wrong answers of one of the course's own, in the problem's numbers
     cast(null as boolean) as general, -- whether it is a slip of the pen or in arithmetic
     cast(null as varchar) as example_task, -- task of the worked example
     cast(null as varchar) as example_problem, -- question of the worked example

@@ -22,6 +22,8 @@ LISTS = (
     "needs",
     "example_wrong_work",
     "example_right_work",
+    "typed",
+    "meanings",
 )
 DAYS = ("first_day", "last_day", "day", "first_answer", "last_answer")
 
@@ -31,10 +33,15 @@ def read_view(path: Path) -> pd.DataFrame:
     frame = pd.read_csv(path, dtype={"rule_set": str})
     for name in set(LISTS) & set(frame.columns):
         texts = frame[name].astype(object).where(frame[name].notna(), "")
-        frame[name] = pd.Series([t.split(" | ") if t else [] for t in texts], dtype=object)
+        frame[name] = pd.Series([_list(text) for text in texts], dtype=object)
     for name in set(DAYS) & set(frame.columns):
         frame[name] = pd.to_datetime(frame[name])
     return frame
+
+
+def _list(text: str) -> list[str]:
+    """Entries of a list; a hyphen stands for an empty one."""
+    return ["" if entry == "-" else entry for entry in text.split(" | ")] if text else []
 
 
 class Views:

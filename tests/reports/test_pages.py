@@ -8,6 +8,7 @@ import pytest
 from reports.pages import build_pages
 from reports.pages.outcome_parts import BELOW, CLOSE, NO_TARGET, REACHED, against_target
 from reports.pages.terms import FEWER, MORE, OPEN, settled_word
+from reports.parts import Card, Cards
 from reports.render import render
 from reports.source import Book
 from reports.words import forbidden_words
@@ -165,14 +166,36 @@ def test_what_is_not_settled_is_never_called_the_same(
     assert settled_word(float("nan"), p) is None
 
 
-def test_three_questions_are_offered_and_none_that_hides_the_error(book: Book) -> None:
+def checks(book: Book) -> tuple[Card, ...]:
     page = next(page for page in build_pages(book) if page.file == "next-lesson.html")
     section = next(s for s in page.sections if s.heading.startswith("Three questions"))
-    problems = [card[0] for card in section.parts[0].cards]
+    return tuple(card for part in section.parts if isinstance(part, Cards) for card in part.cards)
 
-    assert len(problems) == 3
-    assert "x^2 - 14x" in problems
-    assert "x^2 + 4x" not in problems, "it hides half-not-squared"
+
+def test_each_of_the_first_errors_has_its_best_question_before_one_has_two(book: Book) -> None:
+    problems = [card.problem for card in checks(book)]
+
+    assert problems == ["x^2 + 6x", "x^2 + 8x + 15 = 0", "x^2 + 10x"]
+
+
+def test_beside_a_question_stands_what_each_answer_would_mean(book: Book) -> None:
+    card = checks(book)[0]
+
+    assert (
+        card.origin == "Like your question q1, with other numbers (find the number that "
+        "completes the square)"
+    )
+    assert card.meanings[0] == ("9", "right")
+    assert card.meanings[1][0] == "3"
+    assert card.meanings[1][1].startswith("“half not squared”: ")
+
+
+def test_an_error_without_a_question_of_its_own_is_named(book: Book) -> None:
+    book._read["check_question"] = book.frame("check_question").query("place > 9")
+    page = next(page for page in build_pages(book) if page.file == "next-lesson.html")
+    section = next(s for s in page.sections if s.heading.startswith("Three questions"))
+
+    assert "we found no question" in section.parts[0].paragraphs[0]
 
 
 def test_class_sections_are_not_told_apart(book: Book) -> None:

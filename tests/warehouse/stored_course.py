@@ -15,6 +15,8 @@ SECRET = bytes(range(32))
 """A pseudonym key of tests."""
 
 TERMS = ("fall", "spring")
+RECORD = '{"answer": null, "asked": null, "keep": null}'
+"""What the row of a question says beyond its columns."""
 START = {"fall": pd.Timestamp("2023-08-28"), "spring": pd.Timestamp("2024-01-15")}
 
 
@@ -29,7 +31,7 @@ def week(question: int) -> int:
 
 def course(limit: int = 10) -> pd.DataFrame:
     return pd.DataFrame({"title": ["Algebra"], "minimum_students": [limit], "time_zone": ["UTC"],
-                         "shared_weeks": [1]})  # fmt: skip
+                         "shared_weeks": [1], "program": ["0"]})  # fmt: skip
 
 
 def terms() -> pd.DataFrame:
@@ -53,7 +55,7 @@ def items() -> pd.DataFrame:
     ]  # fmt: skip
     later = {"item": "q03", "topic": "more", "place": "task", "task": "solve",
              "problem": problem(3), "numbers": "real", "week": week(3), "position": 40}  # fmt: skip
-    return pd.DataFrame([*rows, later])
+    return pd.DataFrame([*rows, later]).assign(record=RECORD)
 
 
 def patterns() -> pd.DataFrame:

@@ -1,0 +1,129 @@
+"""What the search for check questions looks at: the first errors of the class and its questions."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Callable
+from typing import Any, NamedTuple
+
+import pandas as pd
+
+from pipeline.records import OwnPattern, whole_problem
+from pipeline.tagging.telling_apart import CourseQuestion, Wanted, check_questions
+
+__all__ = ["questions_to_check"]
+
+FIRST = 3
+"""Errors, from the top of the order, that questions are looked for."""
+OTHERS = 6
+"""Commonest other errors that an answer is told from."""
+MOST = 12
+"""Questions of the course that the search begins with, new ones and asked ones."""
+HALF = 0.5
+"""Answers laid to an error from which on it was made at all."""
+
+
+class _Course(NamedTuple):
+    """What the search looks at, whatever the error."""
+
+    items: pd.DataFrame
+    met: pd.DataFrame
+    own: tuple[OwnPattern, ...]
+    program: str
+    before: pd.DataFrame
+
+
+def questions_to_check(
+    read: Callable[[str], pd.DataFrame], ranking: pd.DataFrame, chances: pd.DataFrame, main: str
+) -> pd.DataFrame:
+    """Find questions that tell the first errors of a class from others.
+
+    Args:
+        read: gives tables by name.
+        ranking: what `rank_lessons` returns.
+        chances: what `showings` returns, of the term of the ranking.
+        main: the setting that pages are about.
+
+    Returns:
+        The columns of `computed.check_question`. What was found before is kept where all that the
+        search looks at is as it was.
+    """
+    made = ranking[ranking["recent_rate"] * ranking["opportunities"] >= HALF]
+    made = made[made["setting"] == main].sort_values("rank")
+    course = _course(read)
+    found = []
+    for row in made.head(FIRST).to_dict("records"):
+        others = made[made["pattern"] != row["pattern"]].nlargest(OTHERS, "recent_rate")
+        wanted = Wanted(tuple(row["members"]), tuple(sorted(others["members"].explode())))
+        mine = chances[chances["pattern"] == row["pattern"]].groupby("question")["shown"].sum()
+        part = _searched(course, wanted, _questions(course, set(mine.index[mine >= HALF])))
+        found.append(part.assign(term=row["term"], setting=main, pattern=row["pattern"]))
+    return pd.concat(found, ignore_index=True) if found else pd.DataFrame()
+
+
+def _course(read: Callable[[str], pd.DataFrame]) -> _Course:
+    items = read("store.item").sort_values("position").drop_duplicates("item", keep="last")
+    met = read("staging.question")[["task", "problem"]].dropna().drop_duplicates()
+    own = read("store.pattern").dropna(subset=["formulas"]).sort_values("position")
+    return _Course(
+        items[(items["place"] == "task") & items["problem"].notna()],
+        met,
+        tuple(
+            OwnPattern(row["pattern"], row["sentence"], row["tasks"][0], tuple(row["formulas"]))
+            for row in own.to_dict("records")
+        ),
+        str(read("store.course")["program"].iloc[0]),
+        read("computed.check_question"),
+    )
+
+
+def _questions(course: _Course, came: set[Any]) -> tuple[CourseQuestion, ...]:
+    """Questions of the topics and tasks in which an error came: new ones, then those it came on.
+
+    A question is new while no answer to its problem came.
+    """
+    shown = course.items[course.items["item"].isin(came)]
+    like = course.items.merge(shown[["topic", "task"]].drop_duplicates())
+    new = like[~like["problem"].isin(course.met["problem"])]
+    both = pd.concat([new.head(MOST).assign(asked=False), shown.head(MOST).assign(asked=True)])
+    return tuple(_question(row) for row in both.to_dict("records"))
+
+
+def _question(row: dict[Any, Any]) -> CourseQuestion:
+    said = json.loads(row["record"])
+    return CourseQuestion(
+        item=row["item"],
+        task=row["task"],
+        problem=whole_problem(row["problem"], said["asked"], said["keep"]),
+        key=said["answer"],
+        numbers=row["numbers"],
+        asked=row["asked"],
+    )
+
+
+def _searched(
+    course: _Course, wanted: Wanted, questions: tuple[CourseQuestion, ...]
+) -> pd.DataFrame:
+    """What the search finds, or found before when it looked at the same."""
+    alike = course.met["task"].isin({one.task for one in questions})
+    met = tuple(sorted(course.met.loc[alike, "problem"].unique()))
+    looked_at = (wanted, questions, met, course.own, course.program)
+    made_from = hashlib.sha256(repr(looked_at).encode()).hexdigest()[:16]
+    known = course.before[course.before["made_from"] == made_from]
+    if len(known):
+        return known
+    found = check_questions(wanted, questions, frozenset(met), course.own)
+    rows = [
+        {
+            "place": place,
+            "item": one.item,
+            "task": one.task,
+            "problem": one.problem,
+            "standing": one.standing,
+            "typed": [meaning.answer for meaning in one.meanings],
+            "meanings": [" / ".join(meaning.errors) for meaning in one.meanings],
+        }
+        for place, one in enumerate(found, 1)
+    ]
+    return pd.DataFrame(rows).assign(made_from=made_from)
