@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
+from typing import Any
+
 import pandas as pd
 
 from reports.pages.cautions import setting_words
 from reports.parts import Listing, Part, Prose
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
-from reports.words import counted, percent
+from reports.words import counted, missing, percent
 
 __all__ = ["agreement", "disagreements", "loads", "masked", "notes", "reconciled", "rejected"]
 
@@ -67,15 +70,22 @@ def agreement(book: Book) -> Table:
 def reconciled(book: Book) -> Prose:
     """Return our percent right beside the source's, one line for each setting."""
     rows = of_term(book.frame("agreement"), book.term).dropna(subset=["answers"])
-    lines = [
+    lines = [_reconciled(row) for row in rows.to_dict("records") if row["answers"]]
+    return Prose(tuple(lines or ["No export gives a score to compare with."]))
+
+
+def _reconciled(row: dict[Hashable, Any]) -> str:
+    ours = (
         f"In {setting_words(str(row['setting']))}, our check calls "
         f"{percent(row['our_right'] / row['answers'])} of {row['answers']:,.0f} scored answers "
-        f"right and the score {percent(row['source_right'] / row['answers'])}; they differ on "
+        "right"
+    )
+    if missing(row["agreeing"]):
+        return f"{ours}; so few students' answers differ from the score that no count is shown."
+    return (
+        f"{ours} and the score {percent(row['source_right'] / row['answers'])}; they differ on "
         f"{row['answers'] - row['agreeing']:,.0f}."
-        for row in rows.to_dict("records")
-        if row["answers"]
-    ]
-    return Prose(tuple(lines or ["No export gives a score to compare with."]))
+    )
 
 
 def masked(book: Book) -> tuple[Part, ...]:
@@ -144,10 +154,7 @@ def rejected(book: Book) -> Table:
             Column("first line", ("first_line",), "count"),
         ),
         rows,
-        left_out=(
-            "The rows’ contents are not shown; file and line find them in the export. What was "
-            "left out on purpose is in no number here."
-        ),
+        left_out="The rows’ contents are not shown; file and line find them in the export.",
         made_by=book.sql_file("rejected"),
         folded=len(rows) > LONG,
     )

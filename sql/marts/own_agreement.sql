@@ -11,6 +11,10 @@ counted as (
     select
         b.term, b.setting, count(*)::integer as answers,
         count(distinct b.student)::integer as students,
+        least(
+            nullif(count(distinct b.student) filter (where b.ours < b.theirs), 0),
+            nullif(count(distinct b.student) filter (where b.ours > b.theirs), 0)
+        ) as fewest_differing,
         sum(b.ours)::integer as our_right, sum(b.theirs)::integer as source_right,
         count(*) filter (where b.ours = b.theirs)::integer as agreeing
     from scored as b
@@ -21,8 +25,8 @@ select
     n.setting, -- practice, quiz or exam
     if(n.students >= c.minimum_students, n.answers, null) as answers, -- answers that both judge
     if(n.students >= c.minimum_students, n.our_right, null) as our_right, -- right by our check, in any form
-    if(n.students >= c.minimum_students, n.source_right, null) as source_right, -- over half the points in the export
-    if(n.students >= c.minimum_students, n.agreeing, null) as agreeing, -- judged alike
+    if(n.students >= c.minimum_students and coalesce(n.fewest_differing >= c.minimum_students, true), n.source_right, null) as source_right, -- over half the points in the export; not where it would tell how few answers are judged another way
+    if(n.students >= c.minimum_students and coalesce(n.fewest_differing >= c.minimum_students, true), n.agreeing, null) as agreeing, -- judged alike; likewise
     if(n.students >= c.minimum_students, null, 'hidden: fewer than ' || c.minimum_students || ' students') as note -- why figures are missing
 from counted as n
 cross join store.course as c

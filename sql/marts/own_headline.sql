@@ -35,14 +35,28 @@ laid as (
     where a.verdict = 'wrong'
     group by a.term, a.setting
 ),
+apart as (
+    -- Where few students stand behind all lists of such answers, their number would tell what the lists hide.
+    select
+        a.term, count(distinct a.student) filter (where a.verdict = 'unreadable') as unread_by,
+        count(distinct a.student) filter (where a.verdict = 'right-if-meant') as meant_by
+    from staging.answer as a
+    inner join counted as n on a.term = n.term and a.setting = n.setting
+    cross join store.course as c
+    where n.students >= c.minimum_students
+    group by a.term
+),
 figures as (
     select
         n.term, n.setting, n.answers, n.first_attempts, n.students, n.questions_asked,
         n.questions_covered, greatest(n.questions_judged - n.questions_covered, 0) as questions_judged, n.questions_skipped, n.right_answers, n.wrong, n.first_right, n.first_wrong,
         n.right_if_meant, n.unreadable, n.blank, n.examined, l.tagged, coalesce(l.slips, 0) as slips, l.tellable,
-        n.students >= c.minimum_students as shown, c.minimum_students
+        n.students >= c.minimum_students as shown, c.minimum_students,
+        shown and p.unread_by not between 1 and c.minimum_students - 1 as unread_shown,
+        shown and p.meant_by not between 1 and c.minimum_students - 1 as meant_shown
     from counted as n
     cross join store.course as c
+    left join apart as p on n.term = p.term
     left join laid as l on n.term = l.term and n.setting = l.setting
 )
 select
@@ -65,9 +79,9 @@ select
     if(f.shown, f.tagged, null) as tagged, -- expected wrong answers laid to a known error
     if(f.shown, f.tagged / nullif(f.tellable, 0), null) as tagged_share, -- fraction of wrong answers to tellable questions laid to a known error
     if(f.shown, 1 - f.tagged / nullif(f.tellable, 0), null) as unexplained_share, -- the rest of them
-    if(f.shown, f.right_if_meant, null) as right_if_meant, -- answers that are right only if brackets were meant
-    if(f.shown, f.unreadable, null) as unreadable, -- answers that we could not read
-    if(f.shown, f.unreadable / nullif(f.examined, 0), null) as unreadable_share, -- fraction of the examined answers
+    if(f.meant_shown, f.right_if_meant, null) as right_if_meant, -- answers that are right only if brackets were meant
+    if(f.unread_shown, f.unreadable, null) as unreadable, -- answers that we could not read
+    if(f.unread_shown, f.unreadable / nullif(f.examined, 0), null) as unreadable_share, -- fraction of the examined answers
     if(f.shown, f.blank, null) as blank, -- blank or do not know
     if(f.shown, null, 'hidden: fewer than ' || f.minimum_students || ' students') as note -- why figures are missing
 from figures as f

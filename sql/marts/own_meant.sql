@@ -1,48 +1,21 @@
 -- Answers that are right only if brackets were meant, by question; those of few students in one row.
-with given as (
+with laid as (
     select
-        a.term, a.setting, a.topic, a.item, a.student, a.examined, a.count,
-        case
-            when a.brackets like 'root-%' then 'root'
-            when a.brackets like 'exponent-%' or a.brackets = 'minus-before-power' then 'power'
-            when a.brackets = 'argument-over-product' then 'function'
-            else 'fraction'
-        end as bracketed
+        a.term, if(p.joins, null, a.item) as item, if(p.joins, null, p.detail) as bracketed, s.pattern,
+        sum(a.count * s.share) as expected
     from staging.answer as a
-    where a.verdict = 'right-if-meant'
-),
-by_question as (
-    select
-        g.term, g.item, g.bracketed, count(distinct g.student) >= c.minimum_students as shown,
-        c.minimum_students
-    from given as g
-    cross join store.course as c
-    group by g.term, g.item, g.bracketed, c.minimum_students
-),
-placed as (
-    select
-        g.term, if(q.shown, g.item, null) as item, if(q.shown, g.bracketed, null) as bracketed,
-        g.setting, g.topic, g.student, g.examined, g.count, q.minimum_students
-    from given as g
-    inner join by_question as q
-        on g.term is not distinct from q.term and g.item = q.item and g.bracketed = q.bracketed
-),
-summed as (
-    select
-        p.term, p.item, p.bracketed, p.minimum_students, sum(p.count)::bigint as answers,
-        count(distinct p.student)::integer as students
-    from placed as p
-    group by p.term, p.item, p.bracketed, p.minimum_students
-),
-laid as (
-    select p.term, p.item, p.bracketed, s.pattern, sum(p.count * s.share) as expected
-    from placed as p
+    inner join main.own_headline as h on a.term = h.term and a.setting = h.setting and h.note is null
+    left join staging.bracketed as b on a.brackets = b.brackets
+    inner join staging.apart as p
+        on p.list = 'meant' and a.term is not distinct from p.term and a.item = p.name
+        and coalesce(b.bracketed, 'fraction') = p.detail
     inner join computed.bracket_share as s
-        on p.examined = s.examined
-        and p.setting = s.setting
-        and coalesce(p.term, '') = s.term
-        and coalesce(p.topic, '') = s.topic
-    group by p.term, p.item, p.bracketed, s.pattern
+        on a.examined = s.examined
+        and a.setting = s.setting
+        and coalesce(a.term, '') = s.term
+        and coalesce(a.topic, '') = s.topic
+    where a.verdict = 'right-if-meant'
+    group by all
 ),
 weighed as (
     select
@@ -53,17 +26,18 @@ weighed as (
     group by l.term, l.item, l.bracketed
 )
 select
-    s.term, -- id of the term; null for days outside every term
-    s.item, -- id of the question; null in the row of all others
-    s.bracketed, -- what would have to be in brackets: fraction, root, power or argument of a function; null in the row of all others
-    if(s.students >= s.minimum_students, s.answers, null) as answers, -- answers that hang on it
-    if(s.students >= s.minimum_students, s.students, null) as students, -- students who gave them
-    if(s.students >= s.minimum_students, w.told, null) as told, -- of these answers, those of classes whose other answers say how likely brackets were meant
-    if(s.students >= s.minimum_students, w.meant, null) as meant, -- of those told, expected answers with brackets meant
-    if(s.students >= s.minimum_students and s.item is not null, w.otherwise, null) as otherwise, -- id of the error that explains most of the others; null in the row of all others
-    if(s.students >= s.minimum_students, null, 'hidden: fewer than ' || s.minimum_students || ' students') as note -- why figures are missing
-from summed as s
+    r.term, -- id of the term; null for days outside every term
+    r.name as item, -- id of the question; null in the row of all others
+    r.detail as bracketed, -- what would have to be in brackets: fraction, root, power or argument of a function; null in the row of all others
+    r.answers, -- answers that hang on it
+    r.students, -- students who gave them
+    if(r.answers is null, null, w.told) as told, -- of these answers, those of classes whose other answers say how likely brackets were meant
+    if(r.answers is null, null, w.meant) as meant, -- of those told, expected answers with brackets meant
+    if(r.answers is null or r.name is null, null, w.otherwise) as otherwise, -- id of the error that explains most of the others; null in the row of all others
+    r.note -- what the row sums, or why figures are missing
+from staging.apart_row as r
 left join weighed as w
-    on s.term is not distinct from w.term
-    and s.item is not distinct from w.item
-    and s.bracketed is not distinct from w.bracketed
+    on r.term is not distinct from w.term
+    and r.name is not distinct from w.item
+    and r.detail is not distinct from w.bracketed
+where r.list = 'meant'

@@ -1,4 +1,4 @@
--- The terms of which anything is shown, in order of time.
+-- The terms in order of time.
 select
     t.term, -- id of the term
     t.title, -- name
@@ -7,4 +7,3 @@ select
     t.last_day, -- last day, breaks included
     t.weeks -- teaching weeks, breaks not counted
 from store.term as t
-where t.term in (select s.term from computed.shared_figure as s)

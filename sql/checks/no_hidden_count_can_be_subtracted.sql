@@ -1,0 +1,12 @@
+-- A list on trust hides its row of few students only where it shows no other row.
+select r.list, r.term, r.part
+from staging.apart_row as r
+inner join staging.apart_row as o on r.list = o.list and r.term is not distinct from o.term and r.part = o.part
+where r.answers is null and o.answers is not null
+union all
+select p.list, p.term, p.part
+from staging.apart as p
+where p.list = 'coverage' and p.joins
+group by p.list, p.term, p.part
+having sum(p.students) < any_value(p.least_students)
+    and any_value(p.term) in (select s.term from staging.apart as s where s.list = 'coverage' and not s.joins)

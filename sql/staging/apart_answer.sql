@@ -1,0 +1,41 @@
+-- Answers that the page on trust lists apart, by list and by name within the list; settings of few students are in no list.
+with answered as (
+    select
+        a.term, a.setting, a.place, a.item, a.student, a.count, a.verdict,
+        coalesce(b.bracketed, 'fraction') as bracketed,
+        -- Reasons that quote an answer are cut at the quotation, which an apostrophe in a word does not begin.
+        trim(regexp_replace(regexp_replace(coalesce(a.reason, 'no reason kept'), '^“[^”]*”', 'a sign or word'), '([:("‘“`«]|(^|[^\pL])[''’]).*$', '')) as reason,
+        if(a.place = 'task' and a.verdict = 'no-key', 'unread', a.place) as kind,
+        a.covered
+    from staging.answer as a
+    left join staging.bracketed as b on a.brackets = b.brackets
+    left join main.own_headline as h on a.term = h.term and a.setting = h.setting
+    where h.note is null
+)
+select 'unlisted' as list, w.term, '' as part, '' as detail, w.item as name, w.student, sum(w.count)::bigint as count
+from answered as w
+where w.place = 'unlisted'
+group by all
+union all
+select 'unreadable' as list, w.term, '' as part, '' as detail, w.reason as name, w.student, sum(w.count)::bigint as count
+from answered as w
+where w.verdict = 'unreadable'
+group by all
+union all
+select 'meant' as list, w.term, '' as part, w.bracketed as detail, w.item as name, w.student, sum(w.count)::bigint as count
+from answered as w
+where w.verdict = 'right-if-meant'
+group by all
+union all
+select 'coverage' as list, w.term, '' as part, w.covered::varchar as detail, w.kind as name, w.student, sum(w.count)::bigint as count
+from answered as w
+group by all
+union all
+select
+    'disagreements' as list, d.term,
+    d.setting || ': ' || if(d.verdict = 'wrong', 'we say wrong, the score says right', 'we say right, the score says wrong') as part,
+    coalesce(d.topic, '') as detail, d.item as name, d.student, count(*)::bigint as count
+from main.disagreements as d
+inner join main.own_headline as h on d.term = h.term and d.setting = h.setting
+where h.note is null
+group by all
