@@ -121,7 +121,7 @@ class Table:
         return [
             Row(
                 tuple(_cell(column, record) for column in self.columns),
-                "" if self.shared_note else _note(record),
+                "; ".join(part for part in _notes(record) if part not in self.shared_notes),
             )
             for record in self.frame.to_dict("records")
         ]
@@ -132,10 +132,12 @@ class Table:
         return counted(len(self.frame), "row")
 
     @cached_property
-    def shared_note(self) -> str:
-        """What all rows have to say alike, said once below the table; empty otherwise."""
-        notes = [_note(record) for record in self.frame.to_dict("records")]
-        return notes[0] if len(notes) > 1 and len(set(notes)) == 1 else ""
+    def shared_notes(self) -> tuple[str, ...]:
+        """What all rows have to say alike, said once below the table."""
+        said = [_notes(record) for record in self.frame.to_dict("records")]
+        if len(said) < 2:
+            return ()
+        return tuple(part for part in said[0] if all(part in notes for notes in said))
 
 
 def _cell(column: Column, record: Mapping[object, object]) -> Cell:
@@ -146,9 +148,10 @@ def _cell(column: Column, record: Mapping[object, object]) -> Cell:
     return Cell(_WRITERS[column.kind](*values), raw)
 
 
-def _note(record: Mapping[object, object]) -> str:
+def _notes(record: Mapping[object, object]) -> list[str]:
+    """The parts of a row's note, which semicolons divide."""
     note = record.get("note")
-    return "" if missing(note) else str(note)
+    return [] if missing(note) else str(note).split("; ")
 
 
 def _named(pattern: object, says: object = "") -> Markup:

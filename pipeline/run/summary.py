@@ -116,7 +116,7 @@ class RunSummary:
 
     def _most_common(self) -> Iterator[str]:
         if self.top:
-            yield "First by the answers that a lesson could still save in the current term:"
+            yield "First by the answers that each error may still cost in the current term:"
             for sentence, rate, setting in self.top:
                 yield f"  {rate:5.1%}  {sentence}  [{setting}]"
 

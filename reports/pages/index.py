@@ -8,12 +8,16 @@ import pandas as pd
 
 from reports.pages.cautions import cautions, covers, setting_words
 from reports.pages.maps import error_map, pattern_map, topic_rates
-from reports.pages.patterns import in_order, ranking, top_sentence
-from reports.parts import Behind, Figure, Links, Page, Section
+from reports.pages.patterns import in_order, ranking
+from reports.parts import Behind, Figure, Links, Page, Prose, Section
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
 
 __all__ = ["index_page"]
+
+FIRST = "next-lesson.html"
+"""The page whose finding opens the first page, too: what to do next."""
+OPENED = "What students do, how sure the order is, and three questions to check with."
 
 
 def index_page(book: Book, others: Sequence[Page]) -> Page:
@@ -22,14 +26,14 @@ def index_page(book: Book, others: Sequence[Page]) -> Page:
         file="index.html",
         link="Overview",
         question=f"What do {book.answers_of_term} show?",
-        finding=_finding(book),
+        finding=next(page.finding for page in others if page.file == FIRST),
         covers=covers(book),
         sections=(
             Section(
                 "In one sentence each",
-                (Links(tuple((page.file, page.link, page.finding) for page in others)),),
+                (Links(tuple((page.file, page.link, _found(page)) for page in others)),),
             ),
-            Section("Where errors happen", (_map(book),)),
+            Section("Where errors happen", (Prose((_first_tries(book),)), _map(book))),
             Section("Which errors", (_ranking(book), _how(book))),
             *_by_week(book),
             Section("What was counted", (settings(book),)),
@@ -38,15 +42,19 @@ def index_page(book: Book, others: Sequence[Page]) -> Page:
     )
 
 
-def _finding(book: Book) -> str:
+def _found(page: Page) -> str:
+    """What a page found; of the one whose finding opens this page, what else it holds."""
+    return OPENED if page.file == FIRST else page.finding
+
+
+def _first_tries(book: Book) -> str:
     now = book.current("headline").dropna(subset=["wrong"])
     if now.empty:
         return "There are not yet enough answers to say anything."
     row = now.iloc[0]
     return (
         f"{row['first_wrong']:,.0f} of {row['first_right'] + row['first_wrong']:,.0f} judged first "
-        f"tries in {setting_words(book.setting)} were wrong. "
-        f"{top_sentence(book.current('pattern_prevalence'))}."
+        f"tries in {setting_words(book.setting)} were wrong."
     )
 
 

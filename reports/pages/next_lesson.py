@@ -15,7 +15,7 @@ from reports.pages.quiz import quiz_questions
 from reports.parts import Answer, Behind, Figure, Page, Part, Prose, Section
 from reports.source import Book
 from reports.tables import Column, Table, hidden_rows
-from reports.words import joined, missing, quoted
+from reports.words import counted, joined, missing, quoted
 
 __all__ = ["candidates_figure", "next_lesson_page"]
 
@@ -83,8 +83,16 @@ def _lately(rows: pd.DataFrame) -> pd.DataFrame:
 def _finding(verdict: str, sentence: str, top: pd.DataFrame) -> str:
     if verdict not in PLACES or top.empty:
         return sentence
-    first = top.iloc[0]
-    return f"First comes {quoted(first['pattern'])}: {_recently(first)}. {PLACES[verdict]}"
+    first, *others = [quoted(str(pattern)) for pattern in top["pattern"]]
+    cost = counted(top["answers_ahead"].iloc[0], "answer")
+    place = PLACES[verdict]
+    if verdict == "open" and others:
+        come = "comes" if len(others) == 1 else "come"
+        place = f"{joined(others)} {come} out about equally, so which to treat first is open."
+    return (
+        f"Next, take up {first}: {_recently(top.iloc[0])}, and it may still cost {cost}. "
+        f"{place[:1].upper()}{place[1:]}"
+    )
 
 
 def _recently(row: pd.Series) -> str:
@@ -106,7 +114,7 @@ def _weeks(rows: pd.DataFrame) -> str:
 
 
 def candidates_figure(rows: pd.DataFrame, made_by: str) -> Figure:
-    """Return the errors in the order of what a lesson on them would save.
+    """Return the errors in the order of the answers that each may still cost.
 
     Args:
         rows: rows of `next_lesson` for one term and setting, in their order.
@@ -122,7 +130,7 @@ def candidates_figure(rows: pd.DataFrame, made_by: str) -> Figure:
         chart=ranked(drawn, title, "how common lately"),
         says=f"Recent share of the errors that a lesson could treat, in order of gain. {title}",
         longer=(
-            "From top to bottom in the order of what a lesson would save, which weighs more than "
+            "From top to bottom in the order of what each may still cost, which weighs more than "
             "how common an error is now: whether it comes back, and how many chances for it lie "
             "ahead. The dot is its share lately, the bar the likely range, the second number the "
             f"chances to show it. {_weeks(rows)}"
@@ -210,10 +218,11 @@ def _how() -> Behind:
     return Behind(
         (
             "The order is by students × recent rate × persistence × chances ahead × the course’s "
-            "weight: the answers that a lesson would save if it freed the same share of students "
-            "from each. Each factor stands in the table, so that you can disagree with one. Where "
-            "no chance ahead is known, the chances are those of this semester, as if its questions "
-            "came once more. All pages name errors in this one order.",
+            "weight: the answers that each may still cost, which is what a lesson saves if it "
+            "frees the same share of students from each. Each factor stands in the table, so that "
+            "you can disagree with one. Where no chance ahead is known, the chances are those of "
+            "this semester, as if its questions came once more. All pages name errors in this one "
+            "order.",
             "A chance counts here at questions that show the error: left out are those at which "
             "nobody gave an answer that is laid to it, although at its usual rate that would "
             "happen with a chance of less than 5%. How often an error comes back is drawn toward "

@@ -22,7 +22,7 @@ from reports.pages.questions import questions
 from reports.parts import Behind, Figure, Listing, Page, Part, Prose, Section
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
-from reports.words import counted
+from reports.words import counted, missing
 
 __all__ = ["coverage_figure", "place_words", "quality_page"]
 
@@ -86,11 +86,15 @@ def _finding(book: Book, coverage: pd.DataFrame) -> str:
     now = of_term(book.frame("headline"), book.term).dropna(subset=["wrong"])
     if coverage.dropna(subset=["answers"]).empty or now.empty:
         return "There are not yet enough answers to say how far these pages can be trusted."
-    wrong, unread = now["wrong"].sum(), now["unreadable"].sum()
-    read = f"{counted(unread, 'answer')} could not be read" if unread else "every answer was read"
-    return (
-        f"{_fits(now, wrong)}; {read}. Second and later tries are counted, all settings together."
-    )
+    fits, read = _fits(now, now["wrong"].sum()), _unread(now["unreadable"], book.limit)
+    return f"{fits}; {read}. Second and later tries are counted, all settings together."
+
+
+def _unread(counts: pd.Series, limit: int) -> str:
+    if counts.isna().any():
+        return f"answers of fewer than {limit} students could not be read"
+    unread = counts.sum()
+    return f"{counted(unread, 'answer')} could not be read" if unread else "every answer was read"
 
 
 def _fits(now: pd.DataFrame, wrong: float) -> str:
@@ -166,13 +170,17 @@ def _title(rows: pd.DataFrame) -> str:
     if told.empty:
         return "No answers to show yet"
     top = told.sort_values("answers", ascending=False).iloc[0]
-    return f"The largest part, {top['answers']:,.0f} answers: {top['label']}"
+    return (
+        f"{top['answers']:,.0f} of {counted(told['answers'].sum(), 'answer')}, right ones among "
+        f"them, are of one kind: {top['label']}"
+    )
 
 
 def _unlisted(book: Book) -> tuple[Part, ...]:
     rows = of_term(book.frame("unlisted"), book.term)
     if rows.empty:
         return ()
+    rows = rows.assign(item=rows["item"].fillna("all others"))
     return (
         Table(
             "unlisted",
@@ -220,7 +228,8 @@ def _unexplained(book: Book) -> Table:
 
 def _unreadable(book: Book) -> Table:
     rows = of_term(book.frame("unreadable"), book.term)
-    rows = rows.sort_values(["answers", "reason"], ascending=[False, True], na_position="last")
+    rows = rows.assign(last=rows["reason"].isna(), reason=rows["reason"].fillna("all others"))
+    rows = rows.sort_values(["last", "answers", "reason"], ascending=[True, False, True])
     return Table(
         "unreadable",
         "Answers that we could not read, by reason",
@@ -262,8 +271,10 @@ def _meant(book: Book) -> tuple[Part, ...]:
         made_by=book.sql_file("meant"),
         folded=len(rows) > 20,
     )
-    total = rows["answers"].sum()
+    total = rows["answers"].sum(min_count=1)
     hang = f"{counted(total, 'answer')} {'hangs' if total == 1 else 'hang'} on brackets"
+    if missing(total):
+        hang = f"Answers of fewer than {book.limit} students hang on brackets"
     told = rows["told"].sum()
     weighed = (_WEIGHED.format(meant=rows["meant"].sum(), told=told),) if told else ()
     return (Prose((hang + _MEANT, *weighed)), table)

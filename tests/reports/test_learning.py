@@ -101,8 +101,9 @@ def test_the_page_opens_with_the_first_error_and_its_rate(book: Book) -> None:
     page = next_lesson_page(book)
 
     assert page.finding == (
-        "First comes “half not squared, or square means double”: lately 22% of 760 chances to "
-        "show it (likely 18% to 27%). It clearly belongs among the first three to treat."
+        "Next, take up “half not squared, or square means double”: lately 22% of 760 chances to "
+        "show it (likely 18% to 27%), and it may still cost 112 answers. It clearly belongs among "
+        "the first three to treat."
     )
     assert page.sections[0].parts[0].name.startswith("1. Half not squared")  # type: ignore[union-attr]
 

@@ -13,9 +13,12 @@ import reports
 from pipeline.run.load import Loads
 from pipeline.run.summary import summarize
 from pipeline.warehouse import Warehouse, building, reading
+from reports.everyone import build_shared_pages
 from reports.pages import build_pages
+from reports.render import render
 from reports.source import Book
 from reports.words import quoted
+from tests.reports.sentences import unfounded
 from tests.warehouse.stored_course import fill
 
 
@@ -59,6 +62,17 @@ def test_the_views_of_the_tests_have_the_columns_of_the_database(
     for view in book.source.frames:  # type: ignore[attr-defined]
         ours = set(book.source.frame(view).columns)
         assert ours <= set(database.columns(view)), view
+
+
+@pytest.mark.parametrize("edition", ["own", "shared"])
+def test_each_number_in_each_sentence_is_that_of_its_table(
+    database: Warehouse, edition: str
+) -> None:
+    book = Book(database, edition)
+    pages = build_pages(book) if edition == "own" else build_shared_pages(book)
+    facts = (database._connection, book.term, book.setting, edition)
+
+    assert [what for page in pages for what in unfounded(render(page, pages, book), *facts)] == []
 
 
 def test_all_pages_and_the_summary_name_the_same_first_second_and_third(

@@ -46,11 +46,12 @@ def test_a_hidden_row_prints_no_figure_and_says_why() -> None:
 
 
 def test_what_all_rows_say_alike_is_said_once() -> None:
-    table = Table("t", "c", TABLE.columns, FRAME.assign(note="weeks pooled"))
+    notes = ["weeks pooled; few answers"] + ["weeks pooled"] * (len(FRAME) - 1)
+    table = Table("t", "c", TABLE.columns, FRAME.assign(note=notes))
 
-    assert table.shared_note == "weeks pooled"
-    assert [row.note for row in table.rows] == ["", ""]
-    assert TABLE.shared_note == ""
+    assert table.shared_notes == ("weeks pooled",)
+    assert [row.note for row in table.rows] == ["few answers", *[""] * (len(FRAME) - 1)]
+    assert TABLE.shared_notes == ()
 
 
 def test_a_long_table_shows_its_first_rows_and_folds_the_whole() -> None:

@@ -14,9 +14,9 @@ import pytest
 
 LIMIT = 10
 MADE = (
-    "staging/bracketed", "staging/apart_answer", "staging/apart", "staging/apart_row", "marts/own_unlisted",
-    "marts/own_unreadable", "marts/own_meant", "marts/own_disagreements", "marts/own_coverage",
-    "marts/own_agreement",
+    "staging/bracketed", "staging/apart_answer", "staging/apart", "staging/apart_row",
+    "marts/own_unlisted", "marts/own_unreadable", "marts/own_meant", "marts/own_disagreements",
+    "marts/own_coverage", "marts/own_agreement",
 )  # fmt: skip
 ANSWER = {
     "term": "t", "setting": "practice", "place": "task", "item": "q1", "topic": "a",

@@ -8,7 +8,7 @@ two printed counts tell of the same answer, and a topic's count is the sum of it
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -74,10 +74,8 @@ class Part:
     def within(self, first: int, last: int) -> Part:
         """The part of some periods."""
         rows = slice(*np.searchsorted(self.period, (first, last + 1)))
-        return Part(
-            self.names, self.period[rows], self.student[rows], self.n[rows], self.y[rows],
-            self.hit[rows], self.miss[rows],
-        )  # fmt: skip
+        each = (self.period, self.student, self.n, self.y, self.hit, self.miss)
+        return Part(self.names, *(values[rows] for values in each))
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,8 +95,10 @@ class Cell:
     @staticmethod
     def of(row: Mapping[Any, Any]) -> Cell:
         """Take a cell from a row of `store.shared_printed`."""
-        values = {field.name: row[field.name] for field in fields(Cell)}
-        return Cell(**values | {"marks": np.asarray(row["marks"], dtype=np.uint64)})
+        whole = {name: int(row[name]) for name in ("first", "last", "prints")}
+        figures = ("answers", "hits", "students", "answers_sd", "hits_sd")
+        marks = np.asarray(row["marks"], dtype=np.uint64)
+        return Cell(**whole, **{name: float(row[name]) for name in figures}, marks=marks)
 
 
 def settle(part: Part, before: Sequence[Cell], closed: int, rules: Rules) -> list[Cell]:
@@ -147,12 +147,11 @@ def _printed(part: Part, first: int, last: int, prints: int, rules: Rules) -> Ce
     who, place = np.unique(part.student, return_inverse=True)
     if len(who) < rules.limit:
         return None
-    n, y = (np.bincount(place, one).astype(float) for one in (part.n, part.y))
+    n, y = np.bincount(place, part.n), np.bincount(place, part.y)
     where = "|".join(part.names[1:4])
     own = f"{where}|{part.names[0]}|{part.names[4]}"
     key = cell_key(part.student, part.period, part.n)
-    # Shares of answers move a little with the class: another sum is another count.
-    hit_key = cell_key(part.student, part.period, part.y) + round(y.sum())
+    hit_key = cell_key(part.student, part.period, part.y)
     behind = float(len(who) - few_less(rules.secret, where, key))
     hits, misses = _any(part.hit, place), _any(part.miss, place)
     fewest = min(behind, *(
@@ -161,13 +160,14 @@ def _printed(part: Part, first: int, last: int, prints: int, rules: Rules) -> Ce
     ))  # fmt: skip
     if fewest < rules.limit:
         return None
-    wide, hit_wide = (_spread(part.names[0], one, rules.limit) * prints**0.5 for one in (n, y))
-    answers = max(round(n.sum()) + added(rules.secret, where, key, wide), 1)
-    hits = round(y.sum()) + added(rules.secret, where, hit_key, hit_wide)
-    hits = min(max(hits, 0), answers)
+    spreads = [_spread(part.names[0], values, rules.limit) * prints**0.5 for values in (n, y)]
+    answers = round(n.sum()) + added(rules.secret, where, key, spreads[0])
+    hits = round(y.sum()) + added(rules.secret, where, hit_key, spreads[1])
+    answers = max(answers, 1)
     return Cell(
-        first, last, float(answers), float(hits), behind, wide, hit_wide, prints, _marks(part)
-    )
+        first, last, float(answers), float(min(max(hits, 0), answers)), behind, *spreads, prints,
+        _marks(part),
+    )  # fmt: skip
 
 
 def _any(chance: Numbers, place: NDArray[np.int64]) -> float:
