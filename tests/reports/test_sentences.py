@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import duckdb
+import pandas as pd
 import pytest
 
 import reports
@@ -18,51 +19,58 @@ from tests.reports.conftest import Views
 from tests.reports.sentences import blocks, unfounded
 from tests.student.small_course import small_course
 
-
-def tables(book: Book) -> duckdb.DuckDBPyConnection:
-    """The literal views as tables of a database."""
-    database = duckdb.connect()
-    for name, frame in book.source.frames.items():  # type: ignore[attr-defined]
-        database.register(name, frame)
-    return database
+TERM, SETTING = "f25", "practice"
 
 
-def told(book: Book) -> list[str]:
+@pytest.fixture(scope="module")
+def rendered(views: Views) -> list[str]:
+    book = Book(views)
     pages = build_pages(book)
-    database = tables(book)
-    return [
-        f"{page.file}: {what}"
-        for page in pages
-        for what in unfounded(render(page, pages, book), database, book.term, book.setting)
-    ]
+    return [render(page, pages, book) for page in pages]
 
 
-def test_each_number_in_each_sentence_is_that_of_its_table(book: Book) -> None:
-    assert told(book) == []
+def told(rendered: list[str], views: Views, **others: pd.DataFrame) -> list[str]:
+    """What the tables, some of them others than the pages were made from, do not hold."""
+    database = duckdb.connect()
+    for name, frame in {**views.frames, **others}.items():
+        database.register(name, frame)
+    return [what for page in rendered for what in unfounded(page, database, TERM, SETTING)]
+
+
+def test_each_number_in_each_sentence_is_that_of_its_table(
+    rendered: list[str], views: Views
+) -> None:
+    assert told(rendered, views) == []
 
 
 @pytest.mark.parametrize(
     ("view", "column"),
     [
-        ("next_lesson", "recent_rate"),
-        ("next_lesson", "answers_ahead"),
-        ("pattern_prevalence", "rate"),
-        ("headline", "first_wrong"),
-        ("headline", "unreadable"),
-        ("coverage", "questions"),
-        ("outcome_results", "share_low"),
-        ("term_comparison", "difference"),
+        ("own_next_lesson", "recent_rate"),
+        ("own_next_lesson", "answers_ahead"),
+        ("own_pattern_prevalence", "rate"),
+        ("own_headline", "first_wrong"),
+        ("own_headline", "unreadable"),
+        ("own_coverage", "questions"),
+        ("own_outcome_results", "share_low"),
+        ("own_term_comparison", "difference"),
     ],
 )
 def test_a_sentence_that_says_another_number_than_its_table_is_found(
-    view: str, column: str, views: Views
+    view: str, column: str, rendered: list[str], views: Views
 ) -> None:
-    """The pages are given other figures than the tables that the sentences are set against."""
-    book = Book(views)
-    moved = book.frame(view)
-    book._read[view] = moved.assign(**{column: moved[column] * 2 + 1})
+    frame = views.frames[view]
+    other = frame.assign(**{column: frame[column] * 2 + 1})
 
-    assert any("the tables say otherwise" in what for what in told(book))
+    assert any(
+        "the tables say otherwise" in what for what in told(rendered, views, **{view: other})
+    )
+
+
+def test_a_number_that_no_rule_names_is_found(views: Views) -> None:
+    page = "<html><body><p>There are 17 of them.</p></body></html>"
+
+    assert told([page], views) == ["no table is named for: There are 17 of them."]
 
 
 @pytest.mark.thorough
@@ -75,9 +83,8 @@ def test_a_course_counted_by_hand_says_what_was_counted(tmp_path: Path) -> None:
     run_course(course)
     with reading(course / DATABASE) as warehouse:
         reports.write(course, warehouse)
-        own = {
-            file.name: file.read_text("utf-8") for file in (course / "reports/own").glob("*.html")
-        }
+        files = (course / "reports" / "own").glob("*.html")
+        own = {file.name: file.read_text("utf-8") for file in files}
         facts = warehouse._connection, "2026-spring", "practice"
         found = [what for page in own.values() for what in unfounded(page, *facts)]
     overview, trust = (" ".join(blocks(own[name])) for name in ("index.html", "quality.html"))
@@ -87,9 +94,3 @@ def test_a_course_counted_by_hand_says_what_was_counted(tmp_path: Path) -> None:
     assert "Covers all 3 questions" in overview
     assert "Of 12 wrong answers, 12 are to questions whose errors can be told" in trust
     assert "every answer was read" in trust
-
-
-def test_a_number_that_no_rule_names_is_found(book: Book) -> None:
-    book._read["default"] = book.frame("default").assign(sentence="There are 17 of them.")
-
-    assert any("no table is named for: There are 17" in what for what in told(book))
