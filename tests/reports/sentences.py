@@ -30,12 +30,17 @@ ALLOWED = re.compile(
     # What names a thing and counts nothing: days, semesters, questions, files, marks, methods.
     r"[A-Z][a-z]+ \d{1,2}, \d{4}|(?:Fall|Spring|Summer|Winter) \d{4}|\d{4}-\d\d-\d\d"
     r"|Rule set \w+(?:, questions \w+)?(?:, exports \w+)?|^\d\. [A-Z]|question \S+"
+    r"|fewer than 30 students"
     r"|9\+sqrt\(65\)/4 may stand for \(9\+sqrt\(65\)\)/4|At most 12 pairs"
 )
 HIDDEN = re.compile(r"The figures of ([\d,]+) rows? (?:is|are) hidden")
 STORED = {
     "own": "select sentence from own_default union select file || ': ' || sentence from own_note",
     "shared": "select sentence from shared_default",
+}
+TITLES = {
+    "own": "select title::varchar from own_term",
+    "shared": "select title::varchar from shared_term",
 }
 OTHER = {"own": "shared_", "shared": "own_"}
 """Sentences that pages take whole from a table."""
@@ -112,6 +117,7 @@ def unfounded(
     database.execute(LABEL)
     found = [*_rows(page)]
     stored = {text for (text,) in database.execute(STORED[edition]).fetchall()}
+    titles = {text for (text,) in database.execute(TITLES[edition]).fetchall()}
     mine = [rule for rule in rules() if OTHER[edition] not in rule.source]
     for text in dict.fromkeys(blocks(page)):
         left = HIDDEN.sub(" ", text) if text not in stored else ""
@@ -121,6 +127,8 @@ def unfounded(
                     left = left.replace(match[0], " ")
                     if not _holds(rule, match, database, {"term": term, "setting": setting}):
                         found.append(f"the tables say otherwise: {match[0]}")
+        for title in titles:
+            left = left.replace(title, " ")
         if re.search(r"\d", ALLOWED.sub(" ", left)):
             found.append(f"no table is named for: {left}")
     return found

@@ -85,12 +85,13 @@ def test_a_course_counted_by_hand_says_what_was_counted(tmp_path: Path) -> None:
         reports.write(course, warehouse)
         files = (course / "reports" / "own").glob("*.html")
         own = {file.name: file.read_text("utf-8") for file in files}
-        facts = warehouse._connection, "2026-spring", "practice"
+        book = Book(warehouse)
+        facts = warehouse._connection, book.term, book.setting
         found = [what for page in own.values() for what in unfounded(page, *facts)]
     overview, trust = (" ".join(blocks(own[name])) for name in ("index.html", "quality.html"))
 
     assert found == []
-    assert "12 of 36 judged first tries in practice questions were wrong" in overview
+    assert "12 of 36 judged first tries in quizzes were wrong" in overview
     assert "Covers all 3 questions" in overview
     assert "Of 12 wrong answers, 12 are to questions whose errors can be told" in trust
     assert "every answer was read" in trust
