@@ -18,8 +18,11 @@ from reports import writing
 from tests.student.small_course import FALL, SPRING, export_text, small_course
 
 DATABASE = "course.duckdb"
-HISTORY = ("rejected", "duplicate", "source_file", "note", "loads", "counted_from")
-"""Tables that tell how the rows came in, so that they differ between histories; so does `exports`,
+HISTORY = (
+    "rejected", "duplicate", "source_file", "note", "loads", "counted_from", "shared_printed",
+)  # fmt: skip
+"""Tables that tell how the rows came in or what was printed when, so that they differ between
+histories; so does `exports`,
 the fingerprint of all loads."""
 
 

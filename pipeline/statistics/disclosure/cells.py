@@ -191,11 +191,11 @@ def closed_periods(
     """The last closed period of each term.
 
     A period is closed when enough students answered after it; the last one of a term, when enough
-    answered in the term's last week or in a later term.
+    answered in its last week with questions or in a later term.
 
     Args:
         seen: by term and week, students who gave their last answer of the term in it.
-        terms: ids in order of time, each with its number of weeks, at least 1.
+        terms: ids in order of time, each with its last week with questions.
         weeks: weeks of a period.
         rules: what printing rests on.
     """

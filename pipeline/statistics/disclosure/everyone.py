@@ -73,7 +73,9 @@ def _closed(
     seen: dict[str, dict[int, int]] = defaultdict(dict)
     for term, week, students in read("staging.shared_seen").itertuples(index=False):
         seen[str(term)][int(week)] = int(students)
-    order = list(zip(terms["term"], terms["weeks"].fillna(1).astype(int), strict=True))
+    asked = read("store.item")["week"].max()  # a term may end without questions in its last weeks
+    lengths = terms["weeks"].fillna(1).clip(upper=asked if asked > 0 else None).astype(int)
+    order = list(zip(terms["term"], lengths, strict=True))
     return dict(closed_periods(seen, order, weeks, rules))
 
 
