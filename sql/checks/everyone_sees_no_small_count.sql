@@ -2,4 +2,4 @@
 select s.subject, s.term, s.topic, s.pattern
 from computed.shared_figure as s
 cross join store.course as c
-where s.students_at_least < c.minimum_students
+where least(s.students_at_least, s.hits, s.answers - s.hits) < c.minimum_students

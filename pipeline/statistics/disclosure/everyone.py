@@ -74,7 +74,7 @@ def _closed(
     for term, week, students in read("staging.shared_seen").itertuples(index=False):
         seen[str(term)][int(week)] = int(students)
     asked = read("store.item")["week"].max()  # a term may end without questions in its last weeks
-    lengths = terms["weeks"].fillna(1).clip(upper=asked if asked > 0 else None).astype(int)
+    lengths = terms["weeks"].fillna(1).clip(upper=asked if pd.notna(asked) else None).astype(int)
     order = list(zip(terms["term"], lengths, strict=True))
     return dict(closed_periods(seen, order, weeks, rules))
 
@@ -97,14 +97,18 @@ def _figures(printed: pd.DataFrame, limit: int) -> pd.DataFrame:
     """Sum the cells of each row, and of a term's topics, and work out shares and intervals."""
     if not len(printed):
         return pd.DataFrame()
-    table = printed.drop(columns=["marks", "prints", "first"]).assign(
+    table = printed.drop(columns=["marks", "prints", "first", "last"]).assign(
         answers_sd=printed["answers_sd"] ** 2, hits_sd=printed["hits_sd"] ** 2
     )
     whole = table[table["subject"].isin(["wrong", "error"])].assign(topic="")
-    how = {"last": "max", "answers": "sum", "hits": "sum", "students": "max",
+    how = {"answers": "sum", "hits": "sum", "students": "max",
            "answers_sd": "sum", "hits_sd": "sum"}  # fmt: skip
     sums = pd.concat([table, whole]).groupby(list(NAMES), as_index=False).agg(how)
     rate = sums["hits"] / sums["answers"]
+    near = (rate < NEAR) | (rate > 1 - NEAR)
+    small = np.minimum(sums["hits"], sums["answers"] - sums["hits"]) < limit
+    told = near | ~small  # what was added may have made a number small that is not
+    sums, rate, near = sums[told], rate[told], near[told]
     alike = 1 + np.maximum(sums["answers"] / sums["students"] - 1, 0) * ALIKE
     noise = (sums["hits_sd"] + rate**2 * sums["answers_sd"]) / sums["answers"] ** 2
     variance = rate * (1 - rate) / sums["answers"] * alike + noise
@@ -112,14 +116,14 @@ def _figures(printed: pd.DataFrame, limit: int) -> pd.DataFrame:
         rate, variance, sums["answers"], sums["students"], noise=noise
     )
     code = np.where(rate < NEAR, f"under {NEAR:.0%}", f"over {1 - NEAR:.0%}")
-    near = (rate < NEAR) | (rate > 1 - NEAR)
     return sums.drop(columns=["students", "answers_sd", "hits_sd"]).assign(
         students_at_least=(sums["students"] // limit * limit).astype(int),
+        hits=sums["hits"].mask(near),
         rate=rate.mask(near),
-        rate_low=np.floor(100 * pd.Series(low)).mask(near) / 100,
-        rate_high=np.ceil(100 * pd.Series(high)).mask(near) / 100,
+        rate_low=pd.Series(np.floor(100 * low) / 100, sums.index).mask(near),
+        rate_high=pd.Series(np.ceil(100 * high) / 100, sums.index).mask(near),
         added=(TWICE * np.sqrt(noise)).mask(near),
-        code=pd.Series(code, dtype=object).where(near, None),
+        code=pd.Series(code, sums.index, dtype=object).where(near, None),
     )
 
 
