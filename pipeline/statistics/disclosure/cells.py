@@ -147,11 +147,13 @@ def _printed(part: Part, first: int, last: int, prints: int, rules: Rules) -> Ce
     who, place = np.unique(part.student, return_inverse=True)
     if len(who) < rules.limit:
         return None
-    n, y = np.bincount(place, part.n), np.bincount(place, part.y)
+    n, y = (np.bincount(place, one).astype(float).round(5) for one in (part.n, part.y))
+    total, of_it = (int(np.floor(one.sum().round(4) + 0.5)) for one in (n, y))
     where = "|".join(part.names[1:4])
     own = f"{where}|{part.names[0]}|{part.names[4]}"
     key = cell_key(part.student, part.period, part.n)
-    hit_key = cell_key(part.student, part.period, part.y)
+    # Shares of answers move a little with the class: another sum is another count.
+    hit_key = cell_key(part.student, part.period, part.y) + of_it
     behind = float(len(who) - few_less(rules.secret, where, key))
     hits, misses = _any(part.hit, place), _any(part.miss, place)
     fewest = min(behind, *(
@@ -160,10 +162,10 @@ def _printed(part: Part, first: int, last: int, prints: int, rules: Rules) -> Ce
     ))  # fmt: skip
     if fewest < rules.limit:
         return None
-    spreads = [_spread(part.names[0], values, rules.limit) * prints**0.5 for values in (n, y)]
-    answers = round(n.sum()) + added(rules.secret, where, key, spreads[0])
-    hits = round(y.sum()) + added(rules.secret, where, hit_key, spreads[1])
-    answers = max(answers, 1)
+    wide, hit_wide = (_spread(part.names[0], one, rules.limit) * prints**0.5 for one in (n, y))
+    answers = max(total + added(rules.secret, where, key, wide), 1)
+    hits = of_it + added(rules.secret, where, hit_key, hit_wide)
+    hits = min(max(hits, 0), answers)
     return Cell(
         first, last, float(answers), float(min(max(hits, 0), answers)), behind, *spreads, prints,
         _marks(part),

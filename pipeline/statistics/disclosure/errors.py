@@ -51,7 +51,9 @@ def error_parts(
                 continue
             term, setting, topic = (str(name) for name in cell.key)
             names = ("error", term, setting, topic, " / ".join(members(evidence, group)))
-            yield _part(names, period[rows[able]], numbers[rows[able]], np.minimum(shown, 1.0))
+            # The last digits of a share differ from machine to machine.
+            shown = np.round(np.minimum(shown, 1.0), 6)
+            yield _part(names, period[rows[able]], numbers[rows[able]], shown)
 
 
 def _part(
