@@ -43,7 +43,7 @@ def opened_beside(path: Path, *, afresh: bool) -> Iterator[duckdb.DuckDBPyConnec
         CourseError: the file that stands is damaged, or the disk is full or cannot be written.
     """
     beside = path.with_name(path.name + _BESIDE)
-    with _in_words(path):
+    with _in_words(path), _for_owner():
         try:
             clear_beside(path)
             if path.exists() and not afresh:
@@ -51,7 +51,6 @@ def opened_beside(path: Path, *, afresh: bool) -> Iterator[duckdb.DuckDBPyConnec
             with duckdb.connect(str(beside)) as connection:
                 yield connection
                 connection.execute("checkpoint")
-            beside.chmod(0o600)
             _settle(beside)
             os.replace(beside, path)
         except BaseException:
@@ -59,6 +58,16 @@ def opened_beside(path: Path, *, afresh: bool) -> Iterator[duckdb.DuckDBPyConnec
                 clear_beside(path)
             raise
         _settle_name(path)
+
+
+@contextmanager
+def _for_owner() -> Iterator[None]:
+    """Give new files the rights of their owner only."""
+    before = os.umask(0o077)
+    try:
+        yield
+    finally:
+        os.umask(before)
 
 
 @contextmanager

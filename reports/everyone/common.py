@@ -33,9 +33,10 @@ def covers(book: Book, what: str = "") -> str:
     if missing(week):
         return "Nothing is shown before a period is closed and enough students stand behind it."
     rates = f"Rates count first tries in {setting_words(book.setting)}; no rate mixes settings."
+    until = f" up to the end of teaching week {week:.0f}" if week else ""
     return (
-        f"Counts {book.answers_of_term} up to the end of teaching week {week:.0f}; every count is "
-        f"changed a little. {what or rates} Class sections are always pooled."
+        f"Counts {book.answers_of_term}{until}; every count is changed a little. {what or rates} "
+        "Class sections are always pooled."
     )
 
 

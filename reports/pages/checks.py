@@ -154,7 +154,10 @@ def rejected(book: Book) -> Table:
             Column("first line", ("first_line",), "count"),
         ),
         rows,
-        left_out="The rows’ contents are not shown; file and line find them in the export.",
+        left_out=(
+            "The rows’ contents are not shown; file and line find them in the export. What was "
+            "left out on purpose is in no number here."
+        ),
         made_by=book.sql_file("rejected"),
         folded=len(rows) > LONG,
     )

@@ -1,4 +1,4 @@
--- The terms in order of time.
+-- The terms of which anything is shown, in order of time.
 select
     t.term, -- id of the term
     t.title, -- name
@@ -7,3 +7,4 @@ select
     t.last_day, -- last day, breaks included
     t.weeks -- teaching weeks, breaks not counted
 from store.term as t
+where t.term in (select s.term from computed.shared_figure as s)

@@ -110,3 +110,16 @@ def test_a_plain_value_is_shown(unexplained: object, text: str) -> None:
     assert callable(unexplained)
 
     assert unexplained(text) == {text}
+
+
+def test_a_section_of_few_students_is_not_named(tmp_path: Path) -> None:
+    with building(tmp_path / "course.duckdb", afresh=True) as warehouse:
+        fill(warehouse, students=40, keep=_with_a_section_of_one)
+        sections = set(warehouse.frame("own_outcome_results")["section"])
+
+    assert sections == {"A", "B", "all"}
+
+
+def _with_a_section_of_one(rows: pd.DataFrame) -> pd.DataFrame:
+    alone = rows["student"] == rows["student"].iloc[0]
+    return rows.assign(section=rows["section"].mask(alone, "Jane Doe's own"))

@@ -8,7 +8,7 @@ two printed counts tell of the same answer, and a topic's count is the sum of it
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import Any
 
 import numpy as np
@@ -74,8 +74,10 @@ class Part:
     def within(self, first: int, last: int) -> Part:
         """The part of some periods."""
         rows = slice(*np.searchsorted(self.period, (first, last + 1)))
-        each = (self.period, self.student, self.n, self.y, self.hit, self.miss)
-        return Part(self.names, *(values[rows] for values in each))
+        return Part(
+            self.names, self.period[rows], self.student[rows], self.n[rows], self.y[rows],
+            self.hit[rows], self.miss[rows],
+        )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,10 +97,8 @@ class Cell:
     @staticmethod
     def of(row: Mapping[Any, Any]) -> Cell:
         """Take a cell from a row of `store.shared_printed`."""
-        whole = {name: int(row[name]) for name in ("first", "last", "prints")}
-        figures = ("answers", "hits", "students", "answers_sd", "hits_sd")
-        marks = np.asarray(row["marks"], dtype=np.uint64)
-        return Cell(**whole, **{name: float(row[name]) for name in figures}, marks=marks)
+        values = {field.name: row[field.name] for field in fields(Cell)}
+        return Cell(**values | {"marks": np.asarray(row["marks"], dtype=np.uint64)})
 
 
 def settle(part: Part, before: Sequence[Cell], closed: int, rules: Rules) -> list[Cell]:
@@ -167,9 +167,8 @@ def _printed(part: Part, first: int, last: int, prints: int, rules: Rules) -> Ce
     hits = of_it + added(rules.secret, where, hit_key, hit_wide)
     hits = min(max(hits, 0), answers)
     return Cell(
-        first, last, float(answers), float(min(max(hits, 0), answers)), behind, *spreads, prints,
-        _marks(part),
-    )  # fmt: skip
+        first, last, float(answers), float(hits), behind, wide, hit_wide, prints, _marks(part)
+    )
 
 
 def _any(chance: Numbers, place: NDArray[np.int64]) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 import pandas as pd
@@ -38,7 +38,7 @@ def error_parts(
     week = answers["answered_week"].fillna(answers["week"]).fillna(0).to_numpy(dtype=float)
     period = np.ceil(week / weeks).astype(np.int64)
     laid = share_table(evidence, shares, answers)
-    places: Mapping[object, np.ndarray] = answers.groupby(["term", "setting", "topic"]).indices
+    places = answers.groupby(["term", "setting", "topic"]).indices
     for cell in pooled:
         rows = np.asarray(places[cell.key])
         rows = rows[np.lexsort((numbers[rows], period[rows]))]

@@ -123,7 +123,7 @@ def added(secret: bytes, place: str, key: int, spread: float) -> int:
         spread: see `table`.
     """
     values, chances = table(spread)
-    at = np.searchsorted(np.cumsum(chances), _drawn(secret, f"{place}|{key}|{spread}"))
+    at = int(np.searchsorted(np.cumsum(chances), _drawn(secret, f"{place}|{key}|{spread}")))
     return int(values[min(at, len(values) - 1)])
 
 
