@@ -65,10 +65,10 @@ class LoadedFile:
         return datetime.fromtimestamp(path.stat().st_mtime, UTC)
 
     @property
-    def seen(self) -> npt.NDArray[np.int64]:
-        """Keys of all answers in the file, once the batches are drawn."""
-        parts = self._loading.seen if self._loading else []
-        return np.concatenate(parts) if parts else np.empty(0, dtype=np.int64)
+    def seen(self) -> npt.NDArray[np.int64] | None:
+        """Keys of all answers in the file, once drawn; None if no earlier one was loaded."""
+        parts = self._loading.seen if self._loading else None
+        return None if parts is None else np.concatenate([*parts, np.empty(0, dtype=np.int64)])
 
     @property
     def later(self) -> LaterWord:

@@ -47,7 +47,8 @@ class Loading:
         sieve: the last batch's.
         students: line -> what a copy of the file has in place of the id.
         copyable: whether a copy may take the place of the file.
-        seen: keys of all answers in the file, batch by batch.
+        seen: keys of all answers in the file, batch by batch; None where no earlier download of it
+            was loaded, so that nobody asks what is gone.
     """
 
     course: Course
@@ -62,7 +63,11 @@ class Loading:
     sieve: Sieve | None = None
     students: dict[int, str] = field(default_factory=dict)
     copyable: bool = True
-    seen: list[npt.NDArray[np.int64]] = field(default_factory=list)
+    seen: list[npt.NDArray[np.int64]] | None = None
+
+    def __post_init__(self) -> None:
+        if self.opened.table.name in self.known.files:
+            self.seen = []
 
     def batches(self) -> Iterator[Batch]:
         """Draw the batches, once."""
@@ -102,7 +107,8 @@ class Loading:
         self._note_outside(sieve, stored)
         again = frame[frame["fate"] == "duplicate"]
         earlier = self.known.held_before(again["response"].to_numpy())
-        self.seen.append(frame["response"].to_numpy())
+        if self.seen is not None:
+            self.seen.append(frame["response"].to_numpy())
         self.known.add(stored["response"].to_numpy(), stored["slot"].to_numpy())
         return Batch(
             stored=stored_frame(stored, sieve.file),

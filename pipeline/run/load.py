@@ -239,6 +239,8 @@ def _vanished(
     course: Course, loaded: LoadedFile, warehouse: Warehouse, loads: Loads
 ) -> Iterator[str]:
     """Remember answers that this file held before and holds no longer; they stay stored."""
+    if loaded.seen is None:
+        return
     before = set(warehouse.select("store.vanished", "file", [loaded.file])["response"])
     warehouse.remove("store.vanished", "file", [loaded.file])
     stored = warehouse.part("store.response", ["response"], ("file", loaded.file))["response"]
