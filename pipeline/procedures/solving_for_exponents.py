@@ -35,6 +35,8 @@ from pipeline.reading.signs import mapped
 __all__ = ["as_power", "by_logarithm", "wrapped_plans"]
 
 _EULER: Final = Constant("e")
+_STAND_IN: Final = "inner"
+"""Stands for the power or logarithm; no letter that is read has such a name."""
 _ONE: Final = (Polynomial.constant(1), Polynomial.constant(1))
 
 
@@ -79,10 +81,9 @@ def wrapped_plans(left: Node, right: Node, letter: str) -> list[Plan]:
     (wrapping,) = found
     is_logarithm = isinstance(wrapping, Call)
     base, held = _parts(wrapping)
-    stand_in = next(name for name in "uvwz" if name not in letters(left) | letters(right))
-    outside = one_sided(_replaced(left, wrapping, Letter(stand_in)), right, stand_in)
+    outside = one_sided(_replaced(left, wrapping, Letter(_STAND_IN)), right, _STAND_IN)
     inside = one_sided(held, Numeral(Fraction(0)), letter)
-    if outside is None or inside is None or letters(base) or _has_letter(outside, letter):
+    if outside is None or inside is None or letter in letters(base) or _has_letter(outside, letter):
         return []
     return [Plan("wrapped formula", solve_wrapped, Wrapped(outside, base, is_logarithm, inside))]
 
