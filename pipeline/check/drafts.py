@@ -20,7 +20,6 @@ from pipeline.drafting import (
     sources_in,
     write_list,
 )
-from pipeline.records import Request
 from pipeline.tagging.questions import question_of
 
 __all__ = ["Drafts", "drafts_of"]
@@ -128,14 +127,7 @@ def computed_of(item: Item) -> str | None:
     """The right answer of a question as computed; None where there is none to compute."""
     if item.place != "task":
         return None
-    return computed_answer(_request(item))
-
-
-def _request(item: Item) -> Request:
-    return Request(
-        item.task, item.problem, "", item.answer, numbers=item.numbers, form=item.form,
-        asked=item.asked, keep=item.keep,
-    )  # fmt: skip
+    return computed_answer(item.request())
 
 
 def _held_against(row: DraftRow, items: Mapping[str, Item], answers: _Answers) -> DraftRow:
@@ -144,7 +136,7 @@ def _held_against(row: DraftRow, items: Mapping[str, Item], answers: _Answers) -
     item, given = items.get(name), answers.get(name)
     if row.status == "cannot" or item is None or item.place != "task" or not given:
         return row
-    request = _request(item)
+    request = item.request()
     question = question_of(request)
     if question.right is None:
         return row

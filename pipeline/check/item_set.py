@@ -11,10 +11,9 @@ from pipeline.errors import UnreadableProblem
 from pipeline.patterns.catalogue import catalogue
 from pipeline.patterns.registry import Pattern
 from pipeline.reading.problems import read_problem
-from pipeline.records import Request
 from pipeline.tagging.own_patterns import own_predictions
 from pipeline.tagging.predict import predicted
-from pipeline.tagging.questions import KEYS_DIFFER, Question, question_of
+from pipeline.tagging.questions import KEYS_DIFFER, question_of
 
 __all__ = [
     "IN_A_FILE",
@@ -80,12 +79,12 @@ def why_not_tagged(item: Item, own: tuple[OwnPattern, ...] = ()) -> str | None:
     """Why no error can be found in answers to an item with an algebra task; None when it can."""
     if item.place != "task":
         return None
-    question = _question(item)
+    question = question_of(item.request())
     if question.problem is None:
         return question.reason or "the problem cannot be read"
     if question.right is None:
         return question.reason
-    if any(_single_errors(item)) or own_predictions(own, _request(item)):
+    if any(_single_errors(item)) or own_predictions(own, item.request()):
         return None
     return _NO_ERROR
 
@@ -94,7 +93,7 @@ def never_judged(item: Item) -> str | None:
     """Why no answer to an item can be told right or wrong; None when it can, or need not be."""
     if item.place not in ("task", "judge"):
         return None
-    question = _question(item)
+    question = question_of(item.request())
     return None if question.right else question.reason or "there is no key"
 
 
@@ -103,7 +102,7 @@ def unread_problem(item: Item) -> str | None:
     if item.place != "task" or not (item.problem or "").strip():
         return None
     try:
-        read_problem(_request(item).question, item.task)
+        read_problem(item.request().question, item.task)
     except UnreadableProblem as error:
         return f"{error}, or give it the task `judge`, which its key alone decides"
     return None
@@ -118,7 +117,7 @@ def to_mend(items: Iterable[Item]) -> Iterator[str]:
         elif reason := never_judged(item):
             yield f"{place}: only answers with a `problem` of their own can be judged: {reason}"
         elif item.place == "task" and item.answer:
-            question = _question(item)
+            question = question_of(item.request())
             told = f"{place}, key {item.answer}: {question.reason}"
             if question.reason and question.problem:
                 yield f"{told}; the key counts" if question.reason == KEYS_DIFFER else told
@@ -154,7 +153,7 @@ def _by_skill(patterns: Iterable[Pattern]) -> dict[str, int]:
 
 def _is_shown(own: OwnPattern, course: Course) -> bool:
     """Whether any question of the course has a wrong answer by one of its own patterns."""
-    return any(own_predictions((own,), _request(item)) for item in course.items)
+    return any(own_predictions((own,), item.request()) for item in course.items)
 
 
 def _signatures(items: Iterable[Item]) -> dict[str, set[tuple[str, str]]]:
@@ -171,20 +170,9 @@ def _single_errors(item: Item) -> Iterator[tuple[str, str]]:
     if item.place != "task":
         return
     try:
-        rows = predicted(item.task, _request(item).question, item.numbers, item.method)
+        rows = predicted(item.task, item.request().question, item.numbers, item.method)
     except UnreadableProblem:
         return
     for key, faults, name, _, general in rows:
         if len(faults) == 1 and not general:
             yield name, key
-
-
-def _question(item: Item) -> Question:
-    return question_of(_request(item))
-
-
-def _request(item: Item) -> Request:
-    return Request(
-        item.task, item.problem, "", item.answer,
-        numbers=item.numbers, asked=item.asked, keep=item.keep,
-    )  # fmt: skip

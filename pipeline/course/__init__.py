@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pipeline.course.exports import EXPORT_FIELDS, SETTINGS, ExportMap
-from pipeline.course.item_records import ALGEBRA_TASKS, Item, Option
+from pipeline.course.item_records import Item, Option
 from pipeline.course.keyfile import key_fingerprint, key_warnings, read_key
 from pipeline.course.new import new_course
 from pipeline.course.next_term import next_term
@@ -22,7 +22,6 @@ from pipeline.course.records import (
 )
 
 __all__ = [
-    "ALGEBRA_TASKS",
     "EXPORT_FIELDS",
     "SETTINGS",
     "Break",

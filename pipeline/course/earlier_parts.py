@@ -12,7 +12,6 @@ from dataclasses import replace
 
 from pipeline.course.item_records import Item
 from pipeline.exact.values import Expression, Number, Roots, Value, value_words
-from pipeline.records import Request
 from pipeline.tagging.questions import question_of
 
 __all__ = ["put_in", "with_earlier_parts"]
@@ -77,11 +76,7 @@ def _right_value(earlier: Item | None) -> str | None:
     """The right answer of a part in typed notation, where it is one value."""
     if earlier is None or earlier.place not in ("task", "judge"):
         return None
-    request = Request(
-        earlier.task, earlier.problem, "", earlier.answer,
-        numbers=earlier.numbers, asked=earlier.asked, keep=earlier.keep,
-    )  # fmt: skip
-    right = question_of(request).right
+    right = question_of(earlier.request()).right
     return single_value(right.value) if right is not None else None
 
 

@@ -21,7 +21,7 @@ from pipeline.course.records import (
     ReadingSettings,
     Topic,
 )
-from pipeline.course.settings import SINGLE_SETTINGS, Entry, parse_date
+from pipeline.course.settings import SINGLE_SETTINGS, Entry, names_of, parse_date
 from pipeline.records import MissingBrackets
 from pipeline.tables import plain_text
 
@@ -42,7 +42,7 @@ WEIGHTS = (0.1, 10.0)
 
 def term(entry: Entry) -> Term:
     """`[[terms]] id, title, first_day, weeks, breaks`."""
-    entry.only(("id", "title", "first_day", "weeks", "breaks"))
+    entry.only(names_of(Term))
     first_day = entry.day("first_day")
     if first_day is None:
         entry.refuse("first_day", "the date of the first day of week 1, such as 2026-01-12")
@@ -83,7 +83,7 @@ def _breaks(entry: Entry) -> Iterable[Break]:
 
 def topic(entry: Entry) -> Topic:
     """`[[topics]] id, title, first_week, outcome, needs, weight`."""
-    entry.only(("id", "title", "first_week", "outcome", "needs", "weight"))
+    entry.only(names_of(Topic))
     name = entry.needed("id")
     return Topic(
         id=name,
@@ -97,7 +97,7 @@ def topic(entry: Entry) -> Topic:
 
 def outcome(entry: Entry) -> Outcome:
     """`[[outcomes]] id, statement, target, bar, evidence, attempt, fewest`."""
-    entry.only(("id", "statement", "target", "bar", "evidence", "attempt", "fewest"))
+    entry.only(names_of(Outcome))
     name = entry.needed("id")
     return Outcome(
         id=name,
@@ -114,7 +114,7 @@ def outcome(entry: Entry) -> Outcome:
 
 def lesson(entry: Entry) -> Lesson:
     """`[[lessons]] date, title, topics, patterns, sections`."""
-    entry.only(("date", "title", "topics", "patterns", "sections"))
+    entry.only(names_of(Lesson))
     day = entry.day("date")
     return Lesson(
         date=day if day else entry.refuse("date", "a date such as 2026-01-31"),
@@ -127,7 +127,7 @@ def lesson(entry: Entry) -> Lesson:
 
 def quiz(entry: Entry) -> Quiz:
     """`[[quizzes]] id, week, setting, supervised, calculator`."""
-    entry.only(("id", "week", "setting", "supervised", "calculator"))
+    entry.only(names_of(Quiz))
     return Quiz(
         id=entry.needed("id"),
         week=entry.whole("week", None, 1, 53),
@@ -139,7 +139,7 @@ def quiz(entry: Entry) -> Quiz:
 
 def own_pattern(entry: Entry) -> OwnPattern:
     """`[[patterns]] id, sentence, task, wrong, skill, source`."""
-    entry.only(("id", "sentence", "task", "wrong", "skill", "source"))
+    entry.only(names_of(OwnPattern))
     written = entry.values.get("wrong")
     wrong = (
         tuple(str(part).strip() for part in written)

@@ -9,13 +9,12 @@ from datetime import date
 from typing import Literal, cast
 from zoneinfo import ZoneInfo
 
-from pipeline.course.settings import Entry
+from pipeline.course.settings import Entry, names_of
 from pipeline.tables import plain_text
 from pipeline.tables.delimited import SAID_ENCODINGS
 
 __all__ = ["BESIDE", "EXPORT_FIELDS", "SETTINGS", "ExportMap", "export_map", "is_zone"]
 
-_WIDE = ("tries", "beside", "left_out")
 SETTINGS = ("practice", "quiz", "exam")
 EXPORT_FIELDS = (
     "student", "item", "answer", "answered_at", "attempt", "section", "term", "quiz", "setting",
@@ -88,22 +87,7 @@ def is_zone(name: str) -> bool:
 
 def export_map(entry: Entry) -> ExportMap:
     """`[[exports]]`: files, layout, columns, and facts of the whole file."""
-    facts = ("term", "section", "quiz", "setting", "supervised", "calculator", "date")
-    form = ("date_order", "time_zone", "encoding", "blank", "totals")
-    entry.only(
-        (
-            "files",
-            "layout",
-            "sheet",
-            "columns",
-            "questions",
-            "join",
-            "section_from",
-            *_WIDE,
-            *facts,
-            *form,
-        )
-    )
+    entry.only(names_of(ExportMap))
     columns = _mapping(entry, "columns")
     for name in columns:
         if name not in EXPORT_FIELDS:

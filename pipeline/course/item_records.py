@@ -5,12 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from pipeline.records import Numbers
-from pipeline.tasks.catalogue import TASKS
+from pipeline.records import Numbers, Request
 
-__all__ = ["ALGEBRA_TASKS", "METHODS", "Item", "Option"]
+__all__ = ["METHODS", "Item", "Option"]
 
-ALGEBRA_TASKS = tuple(TASKS)
 METHODS = ("factoring", "square-root", "complete-square", "formula")
 
 
@@ -80,3 +78,10 @@ class Item:
                 return other
             case _:
                 return "task"
+
+    def request(self, answer: str = "") -> Request:
+        """The question with an answer to it, as the stages after this one take it."""
+        return Request(
+            self.task, self.problem, answer, self.answer, numbers=self.numbers, form=self.form,
+            method=self.method, asked=self.asked, keep=self.keep,
+        )  # fmt: skip

@@ -19,18 +19,13 @@ from pipeline.records import Numbers
 from pipeline.tables import DATE_CELL, BrokenRow, TableRow, open_table, plain_text
 from pipeline.wording import Asked, asked_by, numbering_of
 from pipeline.wording.tasks import LISTED_TASKS, meant_task, nearest_task
+from pipeline.wording.vocabulary import SAYS
 
 __all__ = ["ITEM_COLUMNS", "ItemList", "items_file", "read_items"]
 
 _FILES = ("items.xlsx", "items.csv")
 _FORM = re.compile(rf"{'|'.join(FORMS)}|decimal:\d{{1,2}}")
 _GUARD = re.compile(r"^'(?=[=+\-@'])")  # what spreadsheets put before a text that looks like a sum
-_SENTENCE = re.compile(
-    r"^\W*(?:solve|find|factor|simplif|evaluat|expand|multipl|write|determin|comput|calculat|use|"
-    r"give|state|add|subtract|divide|if|let|given|for|convert|express|identif|what|which|how|"
-    r"combin|reduc|rewrite|perform|rational|condens|complete|isolat|rearrang|make)\w*\s",
-    re.IGNORECASE,
-)
 _NO_TOPIC = "all questions"
 
 
@@ -264,7 +259,7 @@ class _Row:
         word = self.text("task")
         plain = (word or "").casefold()
         task = plain if plain in LISTED_TASKS else None
-        if task and not (task in _CUT_OUT and _SENTENCE.match(problem)):
+        if task and not (task in _CUT_OUT and SAYS.search(problem)):
             return Asked(task, problem)
         told = asked_by(numbering_of(problem).rest, "" if task else word or "")
         if task:

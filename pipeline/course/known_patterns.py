@@ -6,16 +6,17 @@ import re
 from collections.abc import Collection, Iterable
 from difflib import get_close_matches
 
-from pipeline.course.item_records import ALGEBRA_TASKS, Item
+from pipeline.course.item_records import Item
 from pipeline.course.records import OwnPattern
 from pipeline.course.settings import Entry, Settings, refuse
 from pipeline.patterns.catalogue import catalogue
 from pipeline.patterns.retired import retired_ids
 from pipeline.tagging.own_patterns import fault_of_formula
+from pipeline.wording.tasks import LISTED_TASKS
 
 __all__ = ["OWN_TASKS", "check_named_patterns", "hold_own_pattern", "known_ids"]
 
-OWN_TASKS = (*ALGEBRA_TASKS, "judge", "choice")
+OWN_TASKS = tuple(task for task in LISTED_TASKS if task != "skip")
 _ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 
 

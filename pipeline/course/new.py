@@ -12,10 +12,10 @@ from openpyxl.styles import Font
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
-from pipeline.course.item_records import ALGEBRA_TASKS
 from pipeline.course.items import ITEM_COLUMNS
 from pipeline.course.keyfile import write_key
 from pipeline.errors import CourseError
+from pipeline.tasks.catalogue import TASKS
 
 __all__ = ["hold_free", "new_course"]
 
@@ -30,7 +30,7 @@ _EXPLAINED = {
     "task": (
         "needed",
         "solve",
-        f"{', '.join(ALGEBRA_TASKS)}; "
+        f"{', '.join(TASKS)}; "
         "judge: the key alone decides; choice: one of the options; skip: graph, essay, upload",
     ),
     "problem": (

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import csv
-import io
 import os
 import shutil
 from collections.abc import Callable, Mapping, Sequence
@@ -22,8 +21,7 @@ from pipeline.course.read import read_course
 from pipeline.course.records import Course
 from pipeline.course.standard_files import STANDARDS_FOLDER
 from pipeline.errors import CourseError
-from pipeline.tables import plain_text
-from pipeline.tables.delimited import sniff_delimiter
+from pipeline.tables import open_table, plain_text
 
 __all__ = ["next_term"]
 
@@ -100,29 +98,20 @@ def _copy_items(course: Course, folder: Path) -> None:
     source = items_file(course.folder)
     if not source.exists():
         return
+    rows = {
+        line: [plain_text(cell) for cell in cells]
+        for line, cells in open_table(source, source.name).rows()
+        if isinstance(cells, list)
+    }
+    outdated, cleared = _outdated(course, rows)
     target = folder / source.name
     if source.suffix == ".csv":
-        text = source.read_text("utf-8-sig")
-        reader = csv.reader(
-            io.StringIO(text, newline=""),
-            delimiter=sniff_delimiter(text.splitlines(keepends=True)[:60]),
-        )
-        first, rows = 1, {}
-        for cells in reader:
-            rows[first] = cells
-            first = reader.line_num + 1
-        outdated, cleared = _outdated(course, rows)
+        kept = (cells for line, cells in rows.items() if line not in outdated)
         with target.open("w", encoding="utf-8", newline="") as stream:
-            kept = [cells for line, cells in rows.items() if line not in outdated]
-            csv.writer(stream).writerows([_without(cells, cleared) for cells in kept])
+            csv.writer(stream).writerows(_without(cells, cleared) for cells in kept)
         return
     book = load_workbook(source)
-    sheet = book.worksheets[0]
-    cells_of = {
-        line: ["" if value is None else str(value) for value in row]
-        for line, row in enumerate(sheet.values, 1)
-    }
-    outdated, cleared = _outdated(course, cells_of)
+    sheet = next(one for one in book.worksheets if one.sheet_state == "visible")
     for column in cleared:
         for row in range(2, sheet.max_row + 1):
             sheet.cell(row, column + 1).value = None
@@ -136,13 +125,13 @@ def _outdated(course: Course, rows: Mapping[int, Sequence[str]]) -> tuple[set[in
     filled = [row for row in rows.values() if any(cell.strip() for cell in row)]
     if not filled:
         return set(), []
-    names = item_header([plain_text(cell) for cell in filled[0]], filled[1:]).names
+    names = item_header(filled[0], filled[1:]).names
     latest = {item.id: item.line for item in course.items}
     place = names.index("item") if "item" in names else 0
     outdated = {
         line
         for line, cells in rows.items()
-        if place < len(cells) and latest.get(plain_text(cells[place]).strip(), line) != line
+        if place < len(cells) and latest.get(cells[place].strip(), line) != line
     }
     return outdated, [n for n, name in enumerate(names) if name in ("from", "correction")]
 

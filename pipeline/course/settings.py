@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from datetime import date, datetime
 from difflib import get_close_matches
 from typing import Final, NoReturn, TypeVar
@@ -12,7 +12,7 @@ from typing import Final, NoReturn, TypeVar
 from pipeline.errors import CourseError
 from pipeline.tables import plain_text
 
-__all__ = ["SINGLE_SETTINGS", "Entry", "Settings", "complaint", "parse_date", "refuse"]
+__all__ = ["SINGLE_SETTINGS", "Entry", "Settings", "complaint", "names_of", "parse_date", "refuse"]
 
 Settings = Mapping[str, "tuple[Entry, ...]"]
 _T = TypeVar("_T")
@@ -55,6 +55,11 @@ def parse_date(value: object) -> date | None:
         return date.fromisoformat(text) if re.fullmatch(r"\d{4}-\d\d-\d\d", text) else None
     except ValueError:
         return None
+
+
+def names_of(record: type) -> tuple[str, ...]:
+    """The settings that make up a record: its fields, but for the line that it stands in."""
+    return tuple(one.name for one in fields(record) if one.name != "line")
 
 
 SINGLE_SETTINGS: Final = {

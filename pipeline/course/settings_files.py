@@ -7,13 +7,13 @@ import tomllib
 from collections.abc import Iterator
 from pathlib import Path
 
-from pipeline.course.settings import Entry, Settings
+from pipeline.course.settings import SINGLE_SETTINGS, Entry, Settings
 from pipeline.errors import CourseError
 from pipeline.tables import BrokenRow, open_table
 
 __all__ = ["COURSE_TABLES", "SINGLE_TABLES", "read_settings"]
 
-SINGLE_TABLES = ("course", "privacy", "reading")
+SINGLE_TABLES = tuple(SINGLE_SETTINGS)
 COURSE_TABLES = (
     "terms", "topics", "outcomes", "lessons", "quizzes", "exports", "patterns", *SINGLE_TABLES
 )  # fmt: skip

@@ -49,10 +49,12 @@ def _written(value: Value, request: Request) -> Iterator[str]:
     if places and isinstance(value, Number | Roots):
         numbers = value.members if isinstance(value, Roots) else (value,)
         yield " or ".join(_rounded(one, int(places[0])) for one in numbers)
+    exact = _fraction(value)
+    if exact is not None and request.task == "convert":
+        yield from _notations(exact)
     yield value_words(value)
     if request.task == "factor" and isinstance(value, Expression):
         yield from _factored(value)
-    exact = _fraction(value)
     if exact is not None:
         yield from _notations(exact)
 

@@ -8,13 +8,13 @@ from collections.abc import Iterator
 from itertools import islice
 from pathlib import Path, PurePosixPath
 
-from pipeline.drafting.lines import SAYS
 from pipeline.drafting.sources import SourceQuestion
 from pipeline.errors import InputError
 from pipeline.ingest.columns import field_of
 from pipeline.ingest.export_files import exports_in
 from pipeline.tables import TableFile, open_source, plain_text, table_sources
 from pipeline.wording import asked_by, lettered_parts, numbering_of
+from pipeline.wording.vocabulary import SAYS
 
 __all__ = ["questions_of_exports"]
 

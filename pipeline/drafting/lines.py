@@ -11,8 +11,9 @@ from pipeline.drafting.sources import SourceQuestion
 from pipeline.reading.budgets import Unread
 from pipeline.wording import asked_by, lettered_parts, numbering_of, typed
 from pipeline.wording.spans import sentence_of
+from pipeline.wording.vocabulary import SAYS
 
-__all__ = ["SAYS", "Line", "questions_in"]
+__all__ = ["Line", "questions_in"]
 
 _EXERCISES: Final = re.compile(
     r"^\W*(?:(?:for|in)\s+)?(?:(?:exercises|problems|questions|items|numbers|nos?\.?|#)\s*)?"
@@ -22,19 +23,22 @@ _ANSWER: Final = re.compile(
     r"^\W*(?:ans(?:wer)?|key|correct(?:\s+answer)?|solution)(?:\s+key)?\s*[:=]\s*(?P<key>.+)$",
     re.IGNORECASE,
 )
-SAYS: Final = re.compile(
-    r"\b(?:solve|find|factor|simplif|evaluat|expand|multipl|write|determin|comput|calculat|use|"
-    r"give|state|add|subtract|divide|convert|express|identif|combine|reduce|rewrite|perform|graph|"
-    r"complete|rationali|translate|sketch|explain|what|which|how|choose|condense)\w*",
-    re.IGNORECASE,
-)  # fmt: skip
-"""Words that say what to do."""
 _DIRECTIONS: Final = re.compile(
     r"^\W*(?:name|date|section|class|instructor|score|instructions|directions|good luck|"
-    r"show (?:all )?(?:of )?(?:your )?work|page|total|version|points|"
+    r"(?:spring|summer|fall|autumn|winter) \d{4}|show (?:all )?(?:of )?(?:your )?work|page|total|"
+    r"version|points|"
     r"(?:each|every|all) (?:problem|question|exercise|item)s? (?:is|are|has|counts?)"
     r")\b", re.IGNORECASE,
 )  # fmt: skip
+_PART: Final = re.compile(r"^\W*part\s+(?:[ivx]+|\d+|[a-h])\b", re.IGNORECASE)
+_EXTRA: Final = re.compile(
+    r"^\W*(?P<id>bonus|extra credit|challenge)(?:\s+(?:question|problem))?\s*[:.–-]\s*",
+    re.IGNORECASE,
+)
+_ENDS_OPEN: Final = re.compile(
+    r"\b(?:find|determine|state|give|write|identify|compute|evaluate|calculate|solve|simplify)\W*$",
+    re.IGNORECASE,
+)
 _MARKDOWN: Final = re.compile(r"^#{1,6}\s+|^\*\*(?=[^*]+\*\*\s*$)|^\s*[-*•]\s+(?=\S)")
 _STARRED: Final = re.compile(r"^\s*\*\s*(?=[A-Ha-h][.)])")
 
@@ -83,7 +87,8 @@ def _take(line: Line, state: _State, source: str) -> None:
     if answer := _ANSWER.match(text):
         _give_key(state, answer["key"].strip(), source)
         return
-    number, rest = numbering_of(text)
+    extra = _EXTRA.match(text)
+    number, rest = (extra["id"], text[extra.end() :]) if extra else numbering_of(text)
     front, inside = lettered_parts(text)
     if inside and not front:
         state.letters += [(letter, part, False, line.cannot) for letter, part in inside]
@@ -125,12 +130,16 @@ def _question(
 def _unnumbered(state: _State, text: str, cannot: str, source: str) -> None:
     """A heading, an instruction for what is below, a question of its own, or more of the last."""
     without = _EXERCISES.sub("", text)
-    formulas = sentence_of(without).formulas
+    formulas = [
+        one for one in sentence_of(without).formulas if not re.fullmatch(r"[-\d.]+", one.text)
+    ]
     if cannot and state.number:
         state.found[-1] = replace(state.found[-1], cannot=cannot)
     elif cannot:
         state.found.append(_question(state, "", text, cannot, source))
-    elif _DIRECTIONS.match(text) and all(re.fullmatch(r"[\d.]+", one.text) for one in formulas):
+    elif _PART.match(text):
+        state.instruction = state.number = state.stem = ""
+    elif _DIRECTIONS.match(text) and not formulas:
         return
     elif _is_title(text, bool(formulas)):
         state.topic, state.instruction = text.strip(" :"), ""
@@ -210,7 +219,7 @@ def _parts(
 
 def _are_options(stem: str, letters: list[tuple[str, str, bool, str]]) -> bool:
     """Whether lettered lines answer a question that is whole without them."""
-    if len(letters) < 2 or letters[0][0].casefold() != "a":
+    if len(letters) < 2 or letters[0][0].casefold() != "a" or _ENDS_OPEN.search(stem):
         return False
     if any(starred for _, _, starred, _ in letters) or re.search(
         r"\bwhich of the following\b|\bchoose\b|\bselect\b", stem, re.IGNORECASE

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pipeline.course import Item
 from pipeline.ingest.questions import compact_problem
 from pipeline.reading import judge
-from pipeline.records import Request, Verdict
+from pipeline.records import Verdict
 from pipeline.tagging.questions import question_of, read_as_asked
 
 __all__ = ["Marked", "Marker"]
@@ -99,10 +99,7 @@ class Marker:
                 return Verdict.UNREADABLE
             same = text.strip().casefold() == str(item.answer).strip().casefold()
             return Verdict.RIGHT if same else Verdict.WRONG
-        request = Request(
-            item.task, item.problem, text, item.answer, numbers=item.numbers,
-            decimal_comma=self._comma, asked=item.asked, keep=item.keep,
-        )  # fmt: skip
+        request = replace(item.request(text), decimal_comma=self._comma)
         question = question_of(request)
         read = read_as_asked(request, question)
         if question.right is None:

@@ -8,7 +8,8 @@ from collections import defaultdict
 from collections.abc import Iterable
 from functools import cached_property
 
-from pipeline.course import ALGEBRA_TASKS, Item
+from pipeline.course import Item
+from pipeline.tasks.catalogue import TASKS
 from pipeline.wording import roots_typed
 
 __all__ = ["WORTH", "Questions", "compact_problem"]
@@ -183,7 +184,7 @@ class Questions:
         """The one item whose problem a text is; tasks of one problem are told apart by the verb."""
         named = self._by_problem.get(compact_problem(bare), {})
         if len(named) > 1:
-            said = [task for task in ALGEBRA_TASKS if _says(task, text)]
+            said = [task for task in TASKS if _says(task, text)]
             named = {name: task for name, task in named.items() if task in said}
         return next(iter(named)) if len(named) == 1 else None
 

@@ -64,7 +64,7 @@ def _own_example(own: OwnPattern, course: Course) -> dict[str, Any]:
     for item in course.items:
         if item.task != own.task:
             continue
-        request = Request(item.task, item.problem, "", item.answer, numbers=item.numbers)
+        request = item.request()
         for one in own_predictions((own,), request):
             right = question_of(replace(request, task="judge" if item.answer else item.task)).right
             return {

@@ -6,13 +6,14 @@ The verdict stays wrong against the key; the answer is said to follow, and no er
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 import pandas as pd
 
 from pipeline.course import Course, Item
 from pipeline.course.earlier_parts import put_in
-from pipeline.records import Request, Verdict
+from pipeline.records import Verdict
 from pipeline.tagging.examine import examine
 from pipeline.warehouse import Warehouse
 
@@ -56,9 +57,8 @@ def _follows(item: Item | None, row: Mapping[Any, Any], course: Course) -> bool:
     problem = put_in(item.template, item.follows, value)
     if problem is None:
         return False
-    request = Request(
-        item.task, problem, str(row["answer"]),
-        numbers=item.numbers, form=item.form, method=item.method, asked=item.asked, keep=item.keep,
+    request = replace(
+        item.request(str(row["answer"])), problem=problem, key=None,
         decimal_comma=course.reading.decimal_comma, min_places=course.reading.min_places,
     )  # fmt: skip
     return examine(request, ()).verdict in _RIGHT

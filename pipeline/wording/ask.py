@@ -33,7 +33,7 @@ class Asked:
         problem: in typed notation; "" where there is none.
         form, numbers, method, keep, asked: as in the list of questions.
         doubt: why a person should look; "" where every word is accounted for.
-        verb: whether the question itself says what to do.
+        verb: whether the question itself says what to do, even if that is nothing to be judged.
     """
 
     task: str
@@ -56,9 +56,11 @@ def asked_by(text: str, instruction: str = "", topic: str = "") -> Asked:
         topic: the heading that it stands under: its words may say what to do, but add no doubt.
     """
     own = _asked(text)
-    if own.task and own.verb:
+    if own.verb:
         return own
-    for above, known in ((instruction, False), (topic, True)):
+    # Numbers of a heading count chapters or years.
+    heading = re.sub(r"[^A-Za-z\s-]", " ", topic)
+    for above, known in ((instruction, False), (heading, True)):
         if above.strip():
             both = _asked(f"{above.rstrip(' .:')}: {text}", above if known else "")
             if both.task and both.verb:
@@ -77,7 +79,9 @@ def _asked(text: str, known: str = "") -> Asked:
         found = rule.words.search(sentence.words)
         if found and (built := rule.build(sentence)) is not None:
             return _with_manner(built, manner, sentence, known)
-    return Asked("", doubt=_STORY if _is_story(sentence) else _no_task(sentence))
+    if _is_story(sentence):
+        return Asked("", doubt=_STORY)
+    return Asked("", doubt=_no_task(sentence), verb=False)
 
 
 def _is_story(sentence: Sentence) -> bool:
@@ -111,7 +115,7 @@ def _with_manner(built: Built, manner: Manner, sentence: Sentence, known: str) -
         what = ", ".join([*altering, *selected])
         return Asked("", built.problem, doubt=f"{_ALTERED}: {what}")
     if unknown and not built.verb and not sentence.of("EV"):
-        return Asked("", doubt=_no_task(sentence))
+        return Asked("", doubt=_no_task(sentence), verb=False)
     if unknown:
         doubt = doubt or f"not understood: {', '.join(unknown[:6])}"
     elif built.used < len(sentence.formulas):

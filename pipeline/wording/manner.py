@@ -30,17 +30,16 @@ class _Wanted:
 
 def _tables() -> dict[str, tuple[_Wanted, ...]]:
     text = files("pipeline.wording").joinpath("manner.toml").read_text(encoding="utf-8")
-    return {
-        table: tuple(
-            _Wanted(
-                re.compile(one["pattern"].replace(" ", r"\s+"), re.IGNORECASE),
-                one.get("name", ""),
-                one.get("instead", " "),
-            )
-            for one in entries
+    tables = tomllib.loads(text)
+    lead = tables.pop("lead")
+
+    def wanted(one: dict[str, str]) -> _Wanted:
+        pattern = one["pattern"].replace("LEAD", lead).replace(" ", r"\s+")
+        return _Wanted(
+            re.compile(pattern, re.IGNORECASE), one.get("name", ""), one.get("instead", " ")
         )
-        for table, entries in tomllib.loads(text).items()
-    }
+
+    return {table: tuple(map(wanted, entries)) for table, entries in tables.items()}
 
 
 _TABLES: Final = _tables()

@@ -125,6 +125,7 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
         r"simplif\w*|combin\w*|reduc\w*|simplest|rationali[sz]\w*|collect|cancel",
         "lowest terms|complex fraction|radical form",
         r"which\b.*\b(?:equal|equivalent|the same as)\b(?: to)?(?: the)?(?: expression)? [NX]",
+        "[NX] is (?:equal|equivalent|the same as)",
     )),
     (equations.solve, (
         r"solve|find|determine|give|state|what|which|enter|type|list|calculate|compute|evaluate",

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from importlib.resources import files
 from typing import Final
 
-__all__ = ["ALTERING", "FILLERS", "JOINING_WORDS", "MEANT", "SHORT_WORDS", "TERMS"]
+__all__ = ["ALTERING", "FILLERS", "JOINING_WORDS", "MEANT", "SAYS", "SHORT_WORDS", "TERMS"]
 
 _DATA: Final = tomllib.loads(
     files("pipeline.wording").joinpath("vocabulary.toml").read_text(encoding="utf-8")
@@ -15,6 +16,8 @@ FILLERS: Final = frozenset(_DATA["everywhere"].split())
 ALTERING: Final = frozenset(_DATA["altering"].split())
 SHORT_WORDS: Final = frozenset(_DATA["short"].split())
 JOINING_WORDS: Final = frozenset(_DATA["joining"].split())
+SAYS: Final = re.compile(rf"\b(?:{'|'.join(_DATA['verbs'].split())})\w*", re.IGNORECASE)
+"""Words that say what to do."""
 TERMS: Final[dict[str, frozenset[str]]] = {
     task: frozenset(words.split()) for task, words in _DATA["under"].items()
 }

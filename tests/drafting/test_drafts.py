@@ -251,6 +251,42 @@ def test_letters_of_formulas_are_no_options(text: str) -> None:
     assert all("options" not in row.cells for row in of_text(text))
 
 
+BANK = """\
+COLLEGE ALGEBRA - EXAM 2 REVIEW
+Fall 2026
+Part I. Multiple Choice. Choose the best answer.
+1. The expression (x^3)^4 is equivalent to
+A. x^7
+*B. x^12
+Part II. Short Answer. Show your work.
+2. For the function y = x^2 - 2x - 8, find
+   a) the vertex
+   b) the y-intercept
+3. Write the equation of the line in slope-intercept form.
+In problems 4-5, factor completely.
+4. 4x^2 - 36
+BONUS: Solve 2x = 8.
+5. True or False: The equation x^2 + 1 = 0 has no real solutions.
+"""
+
+
+def test_a_review_sheet_keeps_its_directions_apart_from_its_questions() -> None:
+    rows = of_text(BANK)
+
+    assert [
+        (row.cells["item"], row.cells.get("task", ""), row.cells.get("problem", "")) for row in rows
+    ] == [
+        ("1", "choice", "(x^3)^4"),
+        ("2a", "vertex", "y = x^2 - 2x - 8"),
+        ("2b", "function", "f(x) = x^2 - 2x - 8; f(0)"),
+        ("3", "", ""),
+        ("4", "factor", "4x^2 - 36"),
+        ("BONUS", "solve", "2x = 8"),
+        ("5", "", ""),
+    ]
+    assert set(column(rows, "topic")) == {"COLLEGE ALGEBRA - EXAM 2 REVIEW"}
+
+
 def test_a_story_below_an_instruction_keeps_its_own_words() -> None:
     story = "A rectangle is 3 feet longer than it is wide and has an area of 70 square feet."
     rows = of_text(f"Each problem is worth 4 points.\nSimplify.\n1. 2x + 3x\n2. {story}")
