@@ -27,8 +27,8 @@ HALF = 0.5
 class _Course(NamedTuple):
     """What the search looks at, whatever the error."""
 
-    items: pd.DataFrame
-    met: pd.DataFrame
+    items: list[dict[Any, Any]]
+    met: frozenset[tuple[str, str]]
     own: tuple[OwnPattern, ...]
     program: str
     before: pd.DataFrame
@@ -64,11 +64,11 @@ def questions_to_check(
 
 def _course(read: Callable[[str], pd.DataFrame]) -> _Course:
     items = read("store.item").sort_values("position").drop_duplicates("item", keep="last")
-    met = read("staging.question")[["task", "problem"]].dropna().drop_duplicates()
+    met = read("staging.question")[["task", "problem"]].dropna()
     own = read("store.pattern").dropna(subset=["formulas"]).sort_values("position")
     return _Course(
-        items[(items["place"] == "task") & items["problem"].notna()],
-        met,
+        items[(items["place"] == "task") & items["problem"].notna()].to_dict("records"),
+        frozenset(met.itertuples(index=False, name=None)),
         tuple(
             OwnPattern(row["pattern"], row["sentence"], row["tasks"][0], tuple(row["formulas"]))
             for row in own.to_dict("records")
@@ -83,14 +83,19 @@ def _questions(course: _Course, came: set[Any]) -> tuple[CourseQuestion, ...]:
 
     A question is new while no answer to its problem came.
     """
-    shown = course.items[course.items["item"].isin(came)]
-    like = course.items.merge(shown[["topic", "task"]].drop_duplicates())
-    new = like[~like["problem"].isin(course.met["problem"])]
-    both = pd.concat([new.head(MOST).assign(asked=False), shown.head(MOST).assign(asked=True)])
-    return tuple(_question(row) for row in both.to_dict("records"))
+    shown = [row for row in course.items if row["item"] in came]
+    alike = {(row["topic"], row["task"]) for row in shown}
+    problems = {problem for _, problem in course.met}
+    new = [
+        row
+        for row in course.items
+        if (row["topic"], row["task"]) in alike and row["problem"] not in problems
+    ]
+    both = [(row, False) for row in new[:MOST]] + [(row, True) for row in shown[:MOST]]
+    return tuple(_question(*pair) for pair in both)
 
 
-def _question(row: dict[Any, Any]) -> CourseQuestion:
+def _question(row: dict[Any, Any], asked: bool) -> CourseQuestion:
     said = json.loads(row["record"])
     return CourseQuestion(
         item=row["item"],
@@ -98,7 +103,7 @@ def _question(row: dict[Any, Any]) -> CourseQuestion:
         problem=whole_problem(row["problem"], said["asked"], said["keep"]),
         key=said["answer"],
         numbers=row["numbers"],
-        asked=row["asked"],
+        asked=asked,
     )
 
 
@@ -106,8 +111,8 @@ def _searched(
     course: _Course, wanted: Wanted, questions: tuple[CourseQuestion, ...]
 ) -> pd.DataFrame:
     """What the search finds, or found before when it looked at the same."""
-    alike = course.met["task"].isin({one.task for one in questions})
-    met = tuple(sorted(course.met.loc[alike, "problem"].unique()))
+    tasks = {one.task for one in questions}
+    met = tuple(sorted({problem for task, problem in course.met if task in tasks}))
     looked_at = (wanted, questions, met, course.own, course.program)
     made_from = hashlib.sha256(repr(looked_at).encode()).hexdigest()[:16]
     known = course.before[course.before["made_from"] == made_from]

@@ -255,7 +255,8 @@ def _to_check(
         return pd.DataFrame()
     term = ranking["term"].iloc[0]
     settings = judged.loc[judged["term"] == term, "setting"].value_counts().sort_index()
-    here = chances[chances["term"] == term]
+    laid = chances[chances["shown"] > 0]
+    here = laid[laid["term"] == term]
     return questions_to_check(read, ranking, here, str(settings.idxmax()))
 
 
