@@ -14,6 +14,8 @@ from pipeline.storage import of_disk
 
 __all__ = ["main"]
 
+_WITH_TIME_LEFT = "{desc} {bar:20} {percentage:3.0f} %, {remaining} left"
+
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command.
@@ -54,19 +56,25 @@ class _Progress:
     """One line on a terminal's error stream that says what is going on; elsewhere nothing."""
 
     def __init__(self) -> None:
-        self._shown = sys.stderr.isatty()
+        from tqdm import tqdm  # which `explain` has no need of
+
+        self._line = tqdm(
+            total=1.0, leave=False, bar_format="{desc}", disable=not sys.stderr.isatty()
+        )
 
     def __enter__(self) -> _Progress:
         return self
 
     def __exit__(self, *_: object) -> None:
-        if self._shown:
-            print("\r\x1b[2K", end="", file=sys.stderr, flush=True)
+        self._line.close()
 
     def __call__(self, doing: str, done: float | None = None) -> None:
-        if self._shown:
-            bar = "" if done is None else f" [{'#' * int(20 * done):<20}] {done:4.0%}"
-            print(f"\r\x1b[2K{doing}{bar}", end="", file=sys.stderr, flush=True)
+        self._line.bar_format = "{desc}" if done is None else _WITH_TIME_LEFT
+        if not done:  # the time left is reckoned from here on
+            self._line.reset()
+        self._line.set_description_str(doing, refresh=False)
+        self._line.n = done or 0.0
+        self._line.refresh()
 
 
 class _Terminal:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import sys
-import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import IO
+
+from filelock import FileLock, Timeout
 
 from pipeline.errors import CourseError
 
@@ -31,59 +30,27 @@ def held(path: Path, waiting: Callable[[], None], patience: float = PATIENCE) ->
     Raises:
         CourseError: the folder cannot be written, or the other run did not end in time.
     """
+    lock = FileLock(path)
     try:
-        handle = path.open("a+b")
+        _acquire(lock, waiting, patience)
+    except Timeout as error:
+        message = (
+            f"Another run is at work in {path.parent} for more than {patience:.0f} seconds. "
+            "Let it finish, or end it, and run again."
+        )
+        raise CourseError(message) from error
     except OSError as error:
         message = f"{path.parent} cannot be written ({error.strerror}): check the folder's rights."
         raise CourseError(message) from error
-    with handle:
-        _wait_for(handle, path, waiting, patience)
-        try:
-            yield
-        finally:
-            _release(handle)
+    try:
+        yield
+    finally:
+        lock.release()
 
 
-def _wait_for(handle: IO[bytes], path: Path, waiting: Callable[[], None], patience: float) -> None:
-    end = time.monotonic() + patience
-    told = False
-    while not _acquired(handle):
-        if not told:
-            waiting()
-            told = True
-        if time.monotonic() >= end:
-            message = (
-                f"Another run is at work in {path.parent} for more than {patience:.0f} seconds. "
-                "Let it finish, or end it, and run again."
-            )
-            raise CourseError(message)
-        time.sleep(_PAUSE)
-
-
-if sys.platform == "win32":
-    import msvcrt
-
-    def _acquired(handle: IO[bytes]) -> bool:
-        try:
-            handle.seek(0)
-            msvcrt.locking(handle.fileno(), msvcrt.LK_NBLCK, 1)
-        except OSError:
-            return False
-        return True
-
-    def _release(handle: IO[bytes]) -> None:
-        handle.seek(0)
-        msvcrt.locking(handle.fileno(), msvcrt.LK_UNLCK, 1)
-
-else:
-    import fcntl
-
-    def _acquired(handle: IO[bytes]) -> bool:
-        try:
-            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except OSError:
-            return False
-        return True
-
-    def _release(handle: IO[bytes]) -> None:
-        fcntl.flock(handle, fcntl.LOCK_UN)
+def _acquire(lock: FileLock, waiting: Callable[[], None], patience: float) -> None:
+    try:
+        lock.acquire(blocking=False)
+    except Timeout:
+        waiting()
+        lock.acquire(timeout=patience, poll_interval=_PAUSE)
