@@ -12,11 +12,12 @@ import json
 import shutil
 from collections.abc import Iterator, Mapping
 from datetime import date
-from hashlib import sha256
 from pathlib import Path
 
 import pandas as pd
 
+from pipeline.fingerprints import fingerprint
+from reports.making import Making
 from reports.source import Book, Published
 from reports.words import missing
 
@@ -32,34 +33,27 @@ __all__ = [
 KEPT = "kept"
 FACTS = "edition.json"
 MARK = "published"
-CHANGING = {".xlsx"}
+CHANGING = (".xlsx",)
 """Files that hold the time of their writing: they do not tell whether an edition is new."""
 
 
-def edition_facts(book: Book, folder: Path) -> dict[str, object]:
+def edition_facts(book: Book, making: Making) -> dict[str, object]:
     """What an edition was made from, and a digest of its files.
 
     Args:
         book: the course's numbers.
-        folder: the complete edition.
+        making: the complete edition.
     """
     course = book.course
     names = ("rule_set", "items", "exports", "last_answer")
     facts = {name: _plain(course[name]) for name in names if name in course}
-    return {"edition": book.edition, **facts, "limit": book.limit, "digest": _digest(folder)}
+    told = [one for one in sorted(making.files.items()) if not one[0].endswith(CHANGING)]
+    digest = fingerprint(*(f"{name} {content}" for name, (_, content) in told))
+    return {"edition": book.edition, **facts, "limit": book.limit, "digest": digest}
 
 
 def _plain(value: object) -> str | None:
     return None if value is None or missing(value) else str(value)
-
-
-def _digest(folder: Path) -> str:
-    digest = sha256()
-    for path in sorted(folder.rglob("*")):
-        if path.is_file() and path.suffix not in CHANGING and path.name != FACTS:
-            digest.update(str(path.relative_to(folder).as_posix()).encode() + b"\0")
-            digest.update(path.read_bytes() + b"\0")
-    return digest.hexdigest()[:16]
 
 
 def keep(reports: Path, edition: str, day: date) -> Path | None:

@@ -11,17 +11,18 @@ import json
 from collections.abc import Mapping
 from datetime import date
 from hashlib import sha256
-from pathlib import Path
+from io import BytesIO
+from typing import TYPE_CHECKING
 
 import numpy as np
 import pandas as pd
-from openpyxl import Workbook
-from openpyxl.cell import Cell
-from openpyxl.styles import Font
-from openpyxl.worksheet.worksheet import Worksheet
 
-from reports.render import KEEP
-from reports.source import Book
+from reports.making import Making, drawn_from
+from reports.source import KEEP, Book
+
+if TYPE_CHECKING:
+    from openpyxl.cell import WriteOnlyCell
+    from openpyxl.worksheet._write_only import WriteOnlyWorksheet
 
 __all__ = ["VIEWS", "export_tables"]
 
@@ -94,28 +95,28 @@ SHEET_LETTERS = 31
 CELL_LETTERS = 32_767
 
 
-def export_tables(folder: Path, book: Book) -> tuple[Path, ...]:
+def export_tables(making: Making, book: Book) -> None:
     """Write every view of the edition as CSV, all as one workbook, and `datapackage.json`.
 
     Args:
-        folder: an existing, empty folder.
+        making: the edition that they go into.
         book: the course's numbers.
     """
     frames = {view: _plain(book.frame(view)) for view in VIEWS[book.edition]}
-    written = []
+    resources = []
     for view, frame in frames.items():
-        path = folder / f"{view.replace('_', '-')}.csv"
-        _guarded(frame).to_csv(path, index=False, encoding="utf-8", lineterminator="\r\n")
-        written.append(path)
-    workbook = folder / "all-tables.xlsx"
-    _workbook(frames).save(workbook)
-    package = folder / "datapackage.json"
-    resources = [
-        _resource(path, frame, book.comments(view), book.sql_file(view))
-        for path, (view, frame) in zip(written, frames.items(), strict=True)
-    ]
-    package.write_text(json.dumps(_package(book, resources), indent=2) + "\n", encoding="utf-8")
-    return (*written, workbook, package)
+        name = f"{view.replace('_', '-')}.csv"
+        content = making.write(f"tables/{name}", lambda one=frame: _csv(one))
+        comments = book.comments(view)
+        resources.append(_resource(name, content, frame, comments, book.sql_file(view)))
+    package = json.dumps(_package(book, resources), indent=2) + "\n"
+    hashes = (str(resource["hash"]) for resource in resources)
+    making.write("tables/all-tables.xlsx", lambda: _workbook(frames), drawn_from(*hashes))
+    making.write("tables/datapackage.json", package.encode)
+
+
+def _csv(frame: pd.DataFrame) -> bytes:
+    return _guarded(frame).to_csv(index=False, lineterminator="\r\n").encode()
 
 
 def _plain(frame: pd.DataFrame) -> pd.DataFrame:
@@ -149,48 +150,53 @@ def _entry(value: object) -> object:
     return value.isoformat() if isinstance(value, date) else value
 
 
-def _workbook(frames: Mapping[str, pd.DataFrame]) -> Workbook:
-    workbook = Workbook()
-    first = workbook.active
-    if first is not None:
-        workbook.remove(first)
+def _workbook(frames: Mapping[str, pd.DataFrame]) -> bytes:
+    from openpyxl import Workbook
+
+    workbook = Workbook(write_only=True)
     for view, frame in frames.items():
         _fill(workbook.create_sheet(view.replace("_", " ")[:SHEET_LETTERS]), frame)
-    return workbook
+    stream = BytesIO()
+    workbook.save(stream)
+    return stream.getvalue()
 
 
-def _fill(sheet: Worksheet, frame: pd.DataFrame) -> None:
-    for column, name in enumerate(frame.columns, 1):
-        _write(sheet.cell(1, column), str(name))
-        sheet.cell(1, column).font = Font(bold=True)
-    for row, values in enumerate(frame.itertuples(index=False), 2):
-        for column, value in enumerate(values, 1):
-            _write(sheet.cell(row, column), value)
+def _fill(sheet: WriteOnlyWorksheet, frame: pd.DataFrame) -> None:
+    """Write a table row by row; a row is final once it is written, so its cells serve the next."""
+    from openpyxl.cell import WriteOnlyCell
+    from openpyxl.styles import Font
+
     sheet.freeze_panes = "A2"
-
-
-def _write(cell: Cell, value: object) -> None:
-    if pd.isna(value):  # type: ignore[call-overload]
-        return
-    if isinstance(value, bool | np.bool_):
-        cell.value = bool(value)
-    elif isinstance(value, int | float | np.number):
-        cell.value = float(value)
-    else:
-        cell.value = str(value)[:CELL_LETTERS]
-        # openpyxl takes a text that begins with `=` for a formula; here it never is one.
-        cell.data_type = "s"
+    heads, texts = ([WriteOnlyCell(sheet) for _ in frame.columns] for _ in range(2))
+    for cell in (*heads, *texts):
         cell.number_format = "@"
         cell.quotePrefix = True
+    for cell in heads:
+        cell.font = Font(bold=True)
+    sheet.append(list(map(_put, heads, frame.columns)))
+    for row in zip(*(frame[name].tolist() for name in frame.columns), strict=True):
+        sheet.append(list(map(_put, texts, row)))
+
+
+def _put(cell: WriteOnlyCell, value: object) -> object:
+    """Fill a cell with a text that never is a number or a formula; anything else stays as it is."""
+    if isinstance(value, bool | np.bool_):
+        return bool(value)
+    if isinstance(value, int | float | np.number):
+        return None if np.isnan(value) else float(value)
+    if pd.isna(value):  # type: ignore[call-overload]
+        return None
+    cell.value = str(value)[:CELL_LETTERS]
+    cell.data_type = "s"  # openpyxl takes a text that begins with `=` for a formula
+    return cell
 
 
 def _resource(
-    path: Path, frame: pd.DataFrame, comments: Mapping[str, str], sql_file: str
+    name: str, content: bytes, frame: pd.DataFrame, comments: Mapping[str, str], sql_file: str
 ) -> dict[str, object]:
-    content = path.read_bytes()
     return {
-        "name": path.stem,
-        "path": path.name,
+        "name": name.removesuffix(".csv"),
+        "path": name,
         "description": f"Made by {sql_file}. {GUARDED}",
         "format": "csv",
         "mediatype": "text/csv",

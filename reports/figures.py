@@ -2,30 +2,51 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable
-from pathlib import Path
 
-import vl_convert
-
+from reports.making import Making, drawn_from
 from reports.parts import Figure
 
-__all__ = ["export_figures"]
+__all__ = ["chart_library", "export_figures"]
 
 PNG_SCALE = 2
 
 
-def export_figures(folder: Path, figures: Iterable[Figure]) -> tuple[Path, ...]:
-    """Write each figure as `<name>.svg` and `<name>.png`.
+def export_figures(making: Making, figures: Iterable[Figure]) -> None:
+    """Write each figure as `figures/<name>.svg` and `.png`, where it is not as it was.
 
     Args:
-        folder: an existing folder.
+        making: the edition that they go into.
         figures: figures with distinct names.
     """
-    written: list[Path] = []
     for figure in figures:
-        vector, image = folder / f"{figure.name}.svg", folder / f"{figure.name}.png"
-        drawing = vl_convert.vegalite_to_svg(figure.specification)
-        vector.write_text(drawing, encoding="utf-8")
-        image.write_bytes(vl_convert.svg_to_png(drawing, scale=PNG_SCALE))
-        written += [vector, image]
-    return tuple(written)
+        specification = json.dumps(figure.specification, sort_keys=True)
+        name, inputs = f"figures/{figure.name}", drawn_from(specification)
+        drawing = making.write(f"{name}.svg", lambda text=specification: _svg(text), inputs)
+        making.write(f"{name}.png", lambda svg=drawing: _png(svg), inputs)
+
+
+def chart_library(making: Making) -> str:
+    """Return the chart library as one script that sets `lostrootEmbed`, about 900 kB."""
+    return making.write("figures/charts.js", _bundle, drawn_from()).decode()
+
+
+# The library starts a whole script engine: it is loaded only when something is to be drawn.
+def _svg(specification: str) -> bytes:
+    import vl_convert
+
+    return vl_convert.vegalite_to_svg(specification).encode()
+
+
+def _png(drawing: bytes) -> bytes:
+    import vl_convert
+
+    return vl_convert.svg_to_png(drawing.decode(), scale=PNG_SCALE)
+
+
+def _bundle() -> bytes:
+    import vl_convert
+
+    library: str = vl_convert.javascript_bundle("window.lostrootEmbed = vegaEmbed;")
+    return library.replace("</script", "<\\/script").encode()

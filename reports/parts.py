@@ -139,7 +139,9 @@ class Figure:
     def specification(self) -> dict[str, Any]:
         """The chart as Vega-Lite, in the look of the house."""
         with alt.theme.enable("lostroot"):
-            converted: dict[str, Any] = self.chart.properties(description=self.says).to_dict()
+            converted: dict[str, Any] = self.chart.properties(description=self.says).to_dict(
+                validate=False
+            )
         return converted
 
     def drawn(self) -> dict[str, Any]:

@@ -10,39 +10,32 @@ from hashlib import sha256
 from importlib.resources import files
 
 import pandas as pd
-import vl_convert
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from reports.parts import Figure, Page
-from reports.source import Book
+from reports.source import KEEP, Book
 from reports.typesetting import typeset
 from reports.words import missing
 
-__all__ = ["KEEP", "render"]
-
-KEEP = {
-    "own": "For those who teach these students. Not to be passed on.",
-    "shared": "For everyone. Small groups of students appear nowhere in it.",
-}
-
-"""What stands at the top and foot of each page."""
+__all__ = ["render"]
 
 PRINTED = {"own": "Not to be passed on", "shared": "For everyone"}
 """What stands at the edge of each printed sheet."""
 
 
-def render(page: Page, pages: Sequence[Page], book: Book) -> str:
+def render(page: Page, pages: Sequence[Page], book: Book, library: str = "") -> str:
     """Return a page as HTML.
 
     Args:
         page: the page.
         pages: all pages of the edition, for the navigation.
         book: the course's numbers.
+        library: the script that draws charts.
     """
     style = _text("style.css").replace("PRINTED-EDGE", PRINTED[book.edition])
     script = _text("charts.js")
-    bundle = chart_library() if page.figures else ""
+    bundle = library if page.figures else ""
     return (
         _environment()
         .get_template("page.html.j2")
@@ -60,13 +53,6 @@ def render(page: Page, pages: Sequence[Page], book: Book) -> str:
             policy=_policy([bundle, script] if bundle else [script], style),
         )
     )
-
-
-@cache
-def chart_library() -> str:
-    """Return the chart library as one script that sets `lostrootEmbed`, about 900 kB."""
-    library: str = vl_convert.javascript_bundle("window.lostrootEmbed = vegaEmbed;")
-    return library.replace("</script", "<\\/script")
 
 
 def _text(name: str) -> str:

@@ -8,8 +8,13 @@ from typing import Protocol
 
 import pandas as pd
 
-__all__ = ["Book", "Published", "Source", "of_term"]
+__all__ = ["KEEP", "Book", "Published", "Source", "of_term"]
 
+KEEP = {
+    "own": "For those who teach these students. Not to be passed on.",
+    "shared": "For everyone. Small groups of students appear nowhere in it.",
+}
+"""The editions, and what stands at the top and foot of each of their pages."""
 UNDATED = "All answers"
 """What the term is called where neither course nor answers name one."""
 
@@ -27,6 +32,9 @@ class Source(Protocol):
 
     def sql_file(self, view: str) -> str:
         """Return the path of the `.sql` file that made a view."""
+
+    def fingerprint(self) -> str:
+        """Return what tells the views, as they are, from any others."""
 
 
 @dataclass(frozen=True)

@@ -7,21 +7,20 @@ import os
 import shutil
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from pipeline.errors import CourseError
 from reports.editions import FACTS, edition_facts, keep, latest_published, only_for_owner
-from reports.everyone import build_shared_pages
 from reports.exchange import exchanged
 from reports.export import export_tables
-from reports.figures import export_figures
-from reports.pages import build_pages
-from reports.render import KEEP, render
-from reports.source import Book, Source
+from reports.figures import chart_library, export_figures
+from reports.making import Making, drawn_from
+from reports.source import KEEP, Book, Published, Source
+
+if TYPE_CHECKING:
+    from reports.parts import Page
 
 __all__ = ["write"]
-
-
-BUILDERS = {"own": build_pages, "shared": build_shared_pages}
 
 
 def write(
@@ -54,8 +53,16 @@ def write(
         folder.mkdir(parents=True, exist_ok=True)
         _recover(target, old)
         shutil.rmtree(fresh, ignore_errors=True)
-        names = _fill(fresh, Book(connection, edition, latest_published(folder, edition)))
-        written = _swap(fresh, target, old, names)
+        book = Book(connection, edition, latest_published(folder, edition))
+        inputs = drawn_from(connection.fingerprint(), _told(book.published))
+        making = Making(fresh, target, folder / f".{edition}-made.json", inputs)
+        if making.stands:
+            written = tuple(target / name for name in _names(making))
+        else:
+            written = _swap(fresh, target, old, _fill(making, book))
+            making.keep_table()
+        if edition == "own":
+            only_for_owner(target)
     except OSError as error:
         shutil.rmtree(fresh, ignore_errors=True)
         raise CourseError(_failure(folder, "the pages could not be written", error)) from error
@@ -74,25 +81,44 @@ def _failure(folder: Path, what: str, error: OSError) -> str:
     )
 
 
-def _fill(fresh: Path, book: Book) -> list[Path]:
-    """Write everything into a folder of its own; return the files' paths in it."""
-    fresh.mkdir(mode=0o700 if book.edition == "own" else 0o777)
+def _told(published: Published | None) -> str:
+    return repr((published.name, published.facts)) if published else ""
+
+
+def _fill(making: Making, book: Book) -> list[str]:
+    """Write everything into a folder of its own; return the files' names in it."""
+    from reports.render import render
+
+    making.folder.mkdir(mode=0o700 if book.edition == "own" else 0o777)
     for name in ("tables", "figures"):
-        (fresh / name).mkdir()
-    pages = BUILDERS[book.edition](book)
-    written = []
+        (making.folder / name).mkdir()
+    pages = _pages(book)
+    library = chart_library(making) if any(page.figures for page in pages) else ""
     for page in pages:
-        path = fresh / page.file
-        path.write_text(render(page, pages, book), encoding="utf-8")
-        written.append(path)
-    written += export_tables(fresh / "tables", book)
-    written += export_figures(fresh / "figures", [f for page in pages for f in page.figures])
-    facts = json.dumps(edition_facts(book, fresh), indent=2) + "\n"
-    (fresh / FACTS).write_text(facts, encoding="utf-8")
-    written.append(fresh / FACTS)
+        making.write(page.file, render(page, pages, book, library).encode)
+    export_tables(making, book)
+    export_figures(making, (figure for page in pages for figure in page.figures))
+    facts = json.dumps(edition_facts(book, making), indent=2) + "\n"
+    making.write(FACTS, facts.encode)
     if book.edition == "own":
-        only_for_owner(fresh)
-    return [path.relative_to(fresh) for path in written]
+        only_for_owner(making.folder)
+    return _names(making)
+
+
+def _names(making: Making) -> list[str]:
+    """All files of an edition, pages first."""
+    return sorted(making.files, key=lambda name: not name.endswith(".html"))
+
+
+def _pages(book: Book) -> tuple[Page, ...]:
+    """Build the pages; charts are held against their schema by the tests, not once more here."""
+    from altair.utils.schemapi import debug_mode
+
+    from reports.everyone import build_shared_pages
+    from reports.pages import build_pages
+
+    with debug_mode(False):
+        return {"own": build_pages, "shared": build_shared_pages}[book.edition](book)
 
 
 def _recover(target: Path, old: Path) -> None:
@@ -105,7 +131,7 @@ def _recover(target: Path, old: Path) -> None:
     shutil.rmtree(old, ignore_errors=True)
 
 
-def _swap(fresh: Path, target: Path, old: Path, names: list[Path]) -> tuple[Path, ...]:
+def _swap(fresh: Path, target: Path, old: Path, names: list[str]) -> tuple[Path, ...]:
     try:
         if target.exists() and exchanged(fresh, target):
             shutil.rmtree(fresh, ignore_errors=True)  # now the old edition
@@ -121,7 +147,7 @@ def _swap(fresh: Path, target: Path, old: Path, names: list[Path]) -> tuple[Path
     return tuple(target / name for name in names)
 
 
-def _replace_each(fresh: Path, target: Path, names: list[Path]) -> tuple[Path, ...]:
+def _replace_each(fresh: Path, target: Path, names: list[str]) -> tuple[Path, ...]:
     placed = []
     for name in names:
         wanted = target / name

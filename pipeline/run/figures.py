@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Callable, Iterable, Iterator
 
 import pandas as pd
 
-from pipeline.run.rules import source_texts
+from pipeline.fingerprints import fingerprint, source_texts
 from pipeline.warehouse import Warehouse
 
 __all__ = ["work_out_figures"]
@@ -62,8 +61,8 @@ def _contents(warehouse: Warehouse, names: Iterable[str]) -> Iterator[tuple[str,
     """
     beneath = _beneath(warehouse, names)
     texts = [warehouse.models[name].text for name in sorted(beneath)]
-    texts += source_texts("statistics", "tagging", "patterns")
-    yield _PROGRAM, hashlib.sha256("\0".join(texts).encode()).hexdigest()[:16]
+    texts += source_texts(*(f"pipeline/{name}" for name in ("statistics", "tagging", "patterns")))
+    yield _PROGRAM, fingerprint(*texts)
     for name in sorted(beneath):
         stored = name.startswith("store.") and name not in _FILLED
         yield name, warehouse.content(name) if stored else ""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Hashable
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -12,9 +11,10 @@ import pandas as pd
 
 from pipeline.course import Course
 from pipeline.errors import CourseError
+from pipeline.fingerprints import fingerprint, source_texts
 from pipeline.run.after_load import stop_for_missing_exports
 from pipeline.run.load import SETTLED_FROM
-from pipeline.run.rules import program_rules, rule_set, source_texts
+from pipeline.run.rules import program_rules, rule_set
 from pipeline.warehouse import Warehouse, reading
 
 __all__ = ["Marks", "earlier_answers", "marks_of", "must_start_afresh", "printed_before",
@@ -112,11 +112,7 @@ def _settings(course: Course) -> str:
 
 def _layout(warehouse: Warehouse) -> str:
     texts = [m.text for m in warehouse.models.values() if m.schema in {"store", "computed"}]
-    return _digest(*texts)
-
-
-def _digest(*texts: str) -> str:
-    return hashlib.sha256("\0".join(texts).encode()).hexdigest()[:16]
+    return fingerprint(*texts)
 
 
 def stored_marks(warehouse: Warehouse) -> Marks | None:
@@ -137,10 +133,15 @@ def marks_of(course: Course, warehouse: Warehouse) -> Marks:
     limits = (privacy, course.time_zone, course.defaults, course.margin)
     return Marks(
         settings=_settings(course),
-        items=_digest(repr(course.items), repr(course.terms)),
+        items=fingerprint(repr(course.items), repr(course.terms)),
         rules=rule_set(course),
         program=program_rules(course),
-        inputs=_digest(repr(facts), repr(limits), *queries, *source_texts("statistics", "run")),
+        inputs=fingerprint(
+            repr(facts),
+            repr(limits),
+            *queries,
+            *source_texts("pipeline/statistics", "pipeline/run"),
+        ),
         layout=_layout(warehouse),
         maps=course.maps_fingerprint,
     )

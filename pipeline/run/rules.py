@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import hashlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
-from functools import cache
-from importlib.resources import files
-from importlib.resources.abc import Traversable
 from typing import Any, TypeAlias
 
 from pipeline.course import Course, ReadingSettings
 from pipeline.course.hand_tags import UNEXPLAINED
+from pipeline.fingerprints import fingerprint, source_texts
 from pipeline.records import OwnPattern
 from pipeline.tagging.choices import OptionText
 
@@ -22,11 +19,13 @@ __all__ = [
     "program_rules",
     "rule_set",
     "rules_of",
-    "source_texts",
     "tags_of",
 ]
 
-JUDGES = ("exact", "reading", "procedures", "tasks", "patterns", "tagging")
+JUDGES = tuple(
+    f"pipeline/{name}"
+    for name in ("exact", "reading", "procedures", "tasks", "patterns", "tagging")
+)
 """Packages whose text decides what an answer is taken for."""
 
 Cell: TypeAlias = tuple[str, str, str]
@@ -80,12 +79,12 @@ def rule_set(course: Course) -> str:
     """
     rules = rules_of(course)
     options, tags = sorted(rules.options.items(), key=repr), sorted(tags_of(course).items())
-    return _digest(program_rules(course), repr((rules.own, options, tags)))
+    return fingerprint(program_rules(course), repr((rules.own, options, tags)))
 
 
 def program_rules(course: Course) -> str:
     """Sixteen hex digits over what every answer is held against: the program, how it reads."""
-    return _digest(*source_texts(*JUDGES), repr(course.reading))
+    return fingerprint(*source_texts(*JUDGES), repr(course.reading))
 
 
 def own_rules(rules: Rules, task: str, problem: str | None, key: str | None) -> str:
@@ -102,30 +101,4 @@ def own_rules(rules: Rules, task: str, problem: str | None, key: str | None) -> 
     """
     own = [(one.id, one.wrong) for one in rules.own if one.task == task]
     options = rules.options.get((problem or None, key), ()) if task == "choice" else ()
-    return _digest(repr((own, options))) if own or options else ""
-
-
-def _digest(*texts: str) -> str:
-    digest = hashlib.sha256()
-    for text in texts:
-        digest.update(text.encode() + b"\0")
-    return digest.hexdigest()[:16]
-
-
-@cache
-def source_texts(*packages: str) -> tuple[str, ...]:
-    """Texts of the files of some packages of the pipeline, in the order of their names."""
-    return tuple(
-        f"{name}\n{text}"
-        for package in packages
-        for name, text in sorted(_sources(files("pipeline") / package))
-    )
-
-
-def _sources(folder: Traversable, prefix: str = "") -> Iterator[tuple[str, str]]:
-    for entry in folder.iterdir():
-        name = f"{prefix}/{entry.name}"
-        if entry.is_dir() and entry.name != "__pycache__":
-            yield from _sources(entry, name)
-        elif entry.is_file() and not entry.name.endswith((".pyc", ".md")):
-            yield name, entry.read_text(encoding="utf-8")
+    return fingerprint(repr((own, options))) if own or options else ""

@@ -59,6 +59,9 @@ class Views:
     def sql_file(self, view: str) -> str:
         return f"sql/marts/{view}.sql"
 
+    def fingerprint(self) -> str:
+        return repr([(name, frame.to_csv()) for name, frame in sorted(self.frames.items())])
+
 
 @pytest.fixture(scope="session")
 def views() -> Views:

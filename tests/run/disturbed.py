@@ -62,7 +62,7 @@ def pages(folder: Path) -> dict[str, bytes]:
 
 def run_with_pages(folder: Path) -> None:
     """The command `run`, without the pictures, which take longest."""
-    drawn, writing.export_figures = writing.export_figures, lambda *_: []
+    drawn, writing.export_figures = writing.export_figures, lambda *_: None
     try:
         assert main(["run", str(folder)]) == ExitCode.DONE
     finally:
