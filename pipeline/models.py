@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
+from functools import cache
 from graphlib import CycleError, TopologicalSorter
 from importlib.resources import files
 from importlib.resources.abc import Traversable
@@ -25,9 +26,6 @@ FOLDERS = {
 
 VIEWS = frozenset({"main.answers", "main.tags", "main.answer_changes", "main.doubtful_answers"})
 """Models as large as the answers themselves: kept as views, so that new weights cost nothing."""
-
-_NEEDS: dict[str, frozenset[str]] = {}
-"""Text of a model -> tables that it reads; a run opens its database several times."""
 
 _COMMENTED = re.compile(r"(?:^|\s|\.)\"?(\w+)\"?,?[ \t]+--[ \t]*(.+?)\s*$")
 
@@ -66,9 +64,13 @@ class Model:
     @property
     def column_comments(self) -> dict[str, str]:
         """What is said of each column, at the end of the line that names it."""
-        lines = self.text.splitlines()[1:]
-        found = (_COMMENTED.search(line) for line in lines)
-        return {match[1]: match[2] for match in found if match}
+        return _column_comments(self.text)
+
+
+@cache
+def _column_comments(text: str) -> dict[str, str]:
+    found = (_COMMENTED.search(line) for line in text.splitlines()[1:])
+    return {match[1]: match[2] for match in found if match}
 
 
 def read_models(parse: Callable[[str], dict[str, Any]]) -> dict[str, Model]:
@@ -111,9 +113,7 @@ def _model(
     name: str, path: str, file: Traversable, parse: Callable[[str], dict[str, Any]]
 ) -> Model:
     text = file.read_text(encoding="utf-8")
-    if text not in _NEEDS:
-        _NEEDS[text] = _needs(path, parse(text))
-    return Model(name, path, text, _NEEDS[text])
+    return Model(name, path, text, _needs(path, parse(text)))
 
 
 def _needs(path: str, tree: dict[str, Any]) -> frozenset[str]:

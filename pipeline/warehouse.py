@@ -10,6 +10,7 @@ import hashlib
 import json
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -33,7 +34,7 @@ class Warehouse(StoredRows):
 
     def __init__(self, connection: duckdb.DuckDBPyConnection) -> None:
         self._connection = connection
-        self.models = read_models(self._parse)
+        self.models = dict(_models())
 
     @staticmethod
     @contextmanager
@@ -41,11 +42,6 @@ class Warehouse(StoredRows):
         """Open a finished database for reading; see `reading`."""
         with reading(path) as warehouse:
             yield warehouse
-
-    def _parse(self, text: str) -> dict[str, Any]:
-        rows = self._connection.execute("select json_serialize_sql(?)", [text]).fetchall()
-        tree: dict[str, Any] = json.loads(rows[0][0])
-        return tree
 
     def frame(self, name: str) -> pd.DataFrame:
         """Read one whole table.
@@ -152,13 +148,15 @@ class Warehouse(StoredRows):
 
     def _make(self, model: Model) -> None:
         kind = "view" if model.name in VIEWS else "table"
-        run = self._connection.execute
-        run(f"create schema if not exists {model.schema}")
-        run(f"create or replace {kind} {model.name} as {model.text}")
-        run(f"comment on {kind} {model.name} is {_quoted(model.comment)}")
+        said = [f"{kind} {model.name} is {_quoted(model.comment)}"]
         if model.schema != "staging":
-            for column, comment in model.column_comments.items():
-                run(f'comment on column {model.name}."{column}" is {_quoted(comment)}')
+            said += [
+                f'column {model.name}."{column}" is {_quoted(comment)}'
+                for column, comment in model.column_comments.items()
+            ]
+        self._connection.execute(f"create schema if not exists {model.schema}")
+        self._connection.execute(f"create or replace {kind} {model.name} as {model.text}")
+        self._connection.execute("".join(f"comment on {one};" for one in said))
 
     def check(self) -> list[str]:
         """Run every check.
@@ -173,6 +171,19 @@ class Warehouse(StoredRows):
                 if rows:
                     broken.append(f"{model.comment} Broken by {len(rows)}, first {rows[0]}.")
         return broken
+
+
+@cache
+def _models() -> dict[str, Model]:
+    """The `sql` package as it was when this program started."""
+    with duckdb.connect() as connection:
+
+        def parse(text: str) -> dict[str, Any]:
+            rows = connection.execute("select json_serialize_sql(?)", [text]).fetchall()
+            tree: dict[str, Any] = json.loads(rows[0][0])
+            return tree
+
+        return read_models(parse)
 
 
 def _quoted(text: str) -> str:

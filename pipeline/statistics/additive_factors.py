@@ -15,7 +15,7 @@ from typing import TypeAlias
 import numpy as np
 import pandas as pd
 from numpy.typing import ArrayLike, NDArray
-from scipy import sparse, special, stats
+from scipy import optimize, special
 
 from pipeline.statistics.multiplicity import holm
 from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
@@ -23,13 +23,15 @@ from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
 __all__ = ["SAME_ORDER", "Slopes", "additive_factors", "learning_slopes", "with_model"]
 
 Numbers: TypeAlias = NDArray[np.float64]
+Whole: TypeAlias = NDArray[np.int64]
 
-ROUNDS, STEPS = 200, 60
+STEPS = 60
 CLOSE = 1e-7
 HARDLY = 1e-6
 """Precision of questions and slopes: as good as none, but keeps one without errors finite."""
 
-LEAST_SPREAD = 1e-3
+LEAST_SPREAD, MOST_SPREAD = 1e-3, 1e3
+"""Bounds of the variance of students."""
 FEW_SECONDS = "too few students answered a second question of it"
 ALIKE = "every answer is right, or none is"
 SAME_ORDER = (
@@ -63,12 +65,54 @@ class Slopes:
 
 
 @dataclass(frozen=True, slots=True)
-class _Data:
-    """Answers of one class: one-hot students, and questions beside slopes."""
+class _Answers:
+    """Answers of one class: numbers of their students, questions and topics, each from 0."""
 
     right: Numbers
-    student: sparse.csr_array
-    design: sparse.csr_array
+    student: Whole
+    question: Whole
+    topic: Whole
+    earlier: Numbers
+
+    def effects(self, student: Numbers, other: Numbers) -> Numbers:
+        """Log-odds of a right answer; `other` holds levels of questions, then slopes of topics."""
+        slope = other[self.question.max() + 1 :]
+        return student[self.student] + other[self.question] + slope[self.topic] * self.earlier
+
+    def sums(self, values: Numbers) -> Numbers:
+        """Sums of some values over the answers of each question, then of each topic."""
+        sloped = np.bincount(self.topic, values * self.earlier)
+        return np.concatenate([np.bincount(self.question, values), sloped])
+
+    def sums_by_student(self, values: Numbers) -> Numbers:
+        """The same, a row for each student."""
+        sloped = _table(self.student, self.topic, values * self.earlier)
+        return np.hstack([_table(self.student, self.question, values), sloped])
+
+    def products(self, weight: Numbers) -> Numbers:
+        """Weighted cross products of questions and slopes."""
+        steep = weight * self.earlier
+        mixed = _table(self.question, self.topic, steep)
+        level = np.diag(np.bincount(self.question, weight))
+        return np.block(
+            [[level, mixed], [mixed.T, np.diag(np.bincount(self.topic, steep * self.earlier))]]
+        )
+
+
+def _table(row: Whole, column: Whole, values: Numbers) -> Numbers:
+    shape = int(row.max()) + 1, int(column.max()) + 1
+    place = np.ravel_multi_index((row, column), shape)
+    return np.bincount(place, values, shape[0] * shape[1]).reshape(shape)
+
+
+@dataclass(frozen=True, slots=True)
+class _Fit:
+    """Most likely effects at one variance of the students'."""
+
+    student: Numbers
+    other: Numbers
+    variance: float
+    spread: float
 
 
 def additive_factors(
@@ -83,40 +127,40 @@ def additive_factors(
         question: number of its question, from 0, each with any answer.
         earlier: questions of the topic that the student had answered before.
     """
-    y = np.asarray(right, dtype=float)
     who, what, which = (np.asarray(one, dtype=np.int64) for one in (student, topic, question))
-    count, topics, questions = np.arange(len(y)), int(what.max()) + 1, int(which.max()) + 1
-    design = sparse.hstack(
-        [
-            sparse.csr_array((np.ones(len(y)), (count, which)), shape=(len(y), questions)),
-            sparse.csr_array((np.asarray(earlier, float), (count, what)), shape=(len(y), topics)),
-        ],
-        format="csr",
-    )
-    shape = (len(y), int(who.max()) + 1)
-    data = _Data(y, sparse.csr_array((np.ones(len(y)), (count, who)), shape=shape), design)
-    theta, beta, variance = np.zeros(shape[1]), np.zeros(questions + topics), 1.0
-    for _ in range(ROUNDS):
-        theta, beta, curvature = _newton(data, theta, beta, variance)
-        # The spread of the effects is that of their estimates and of what these leave open.
-        updated = max(float(np.mean(theta**2 + 1 / curvature)), LEAST_SPREAD)
-        if abs(updated - variance) < 1e-4 * variance:
-            break
-        variance = updated
-    error = _errors(data, theta, beta, variance)
-    level = np.bincount(what, beta[which]) / np.bincount(what)
-    return Slopes(level, beta[questions:], error[questions:], theta, variance**0.5)
+    numbers = (np.asarray(one, dtype=float) for one in (right, earlier))
+    answers = _Answers(next(numbers), who, which, what, next(numbers))
+    fit = _fitted(answers)
+    questions = int(which.max()) + 1
+    level = np.bincount(what, fit.other[which]) / np.bincount(what)
+    error = _errors(answers, fit)[questions:]
+    return Slopes(level, fit.other[questions:], error, fit.student, fit.variance**0.5)
 
 
-def _newton(
-    data: _Data, theta: Numbers, beta: Numbers, variance: float
-) -> tuple[Numbers, Numbers, Numbers]:
+def _fitted(answers: _Answers) -> _Fit:
+    """The fit whose variance is that of its effects, with what these leave open."""
+    students, others = int(answers.student.max()) + 1, len(answers.sums(answers.right))
+    last = [_newton(answers, np.zeros(students), np.zeros(others), 1.0)]
+
+    def off(logarithm: float) -> float:
+        last.append(_newton(answers, last[-1].student, last[-1].other, float(np.exp(logarithm))))
+        return float(np.log(last[-1].spread)) - logarithm
+
+    least, most = np.log(LEAST_SPREAD), np.log(MOST_SPREAD)
+    if off(least) <= 0:
+        return last[-1]
+    if off(most) < 0:
+        off(optimize.brentq(off, least, most, xtol=1e-6))
+    return last[-1]
+
+
+def _newton(answers: _Answers, theta: Numbers, beta: Numbers, variance: float) -> _Fit:
     """Most likely effects at a given variance; students are eliminated one by one."""
     curvature = np.ones(len(theta))
     for _ in range(STEPS):
-        residual, curvature, cross, schur = _parts(data, theta, beta, variance)
-        pull = data.student.T @ residual - theta / variance
-        push = data.design.T @ residual - HARDLY * beta
+        residual, curvature, cross, schur = _parts(answers, theta, beta, variance)
+        pull = np.bincount(answers.student, residual) - theta / variance
+        push = answers.sums(residual) - HARDLY * beta
         step = np.linalg.solve(schur, push - cross.T @ (pull / curvature))
         move = (pull - cross @ step) / curvature
         # A step of more than a few logits overshoots where a topic is nearly always right.
@@ -124,29 +168,27 @@ def _newton(
         theta, beta = theta + short * move, beta + short * step
         if max(np.abs(step).max(), np.abs(move).max()) < CLOSE:
             break
-    return theta, beta, curvature
+    return _Fit(theta, beta, variance, float(np.mean(theta**2 + 1 / curvature)))
 
 
 def _parts(
-    data: _Data, theta: Numbers, beta: Numbers, variance: float
+    answers: _Answers, theta: Numbers, beta: Numbers, variance: float
 ) -> tuple[Numbers, Numbers, Numbers, Numbers]:
-    fitted = special.expit(data.student @ theta + data.design @ beta)
+    fitted = special.expit(answers.effects(theta, beta))
     weight = fitted * (1 - fitted)
-    curvature: Numbers = data.student.T @ weight + 1 / variance
-    weighted = sparse.csr_array(data.design.multiply(weight[:, None]))
-    cross = (data.student.T @ weighted).toarray()
-    own = (data.design.T @ weighted).toarray() + HARDLY * np.eye(len(beta))
-    return data.right - fitted, curvature, cross, own - cross.T @ (cross / curvature[:, None])
+    curvature = np.bincount(answers.student, weight) + 1 / variance
+    cross = answers.sums_by_student(weight)
+    own = answers.products(weight) + HARDLY * np.eye(len(beta))
+    return answers.right - fitted, curvature, cross, own - cross.T @ (cross / curvature[:, None])
 
 
-def _errors(data: _Data, theta: Numbers, beta: Numbers, variance: float) -> Numbers:
-    """Sandwich errors of topics and slopes, clustered by student."""
-    residual, curvature, cross, schur = _parts(data, theta, beta, variance)
-    pull = data.student.T @ residual - theta / variance
-    scores = (data.student.T @ data.design.multiply(residual[:, None])).toarray()
-    scores = scores - cross * (pull / curvature)[:, None]
+def _errors(answers: _Answers, fit: _Fit) -> Numbers:
+    """Sandwich errors of questions and slopes, clustered by student."""
+    residual, curvature, cross, schur = _parts(answers, fit.student, fit.other, fit.variance)
+    pull = np.bincount(answers.student, residual) - fit.student / fit.variance
+    scores = answers.sums_by_student(residual) - cross * (pull / curvature)[:, None]
     inverse = np.linalg.pinv(schur)
-    m = len(theta)
+    m = len(pull)
     spread = inverse @ (scores.T @ scores) @ inverse * (m / max(m - 1, 1))
     found: Numbers = np.sqrt(np.maximum(np.diag(spread), 0.0))
     return found
@@ -228,7 +270,7 @@ def _class(part: pd.DataFrame) -> pd.DataFrame:
 
 def _figures(used: pd.DataFrame, able: list[str], fitted: Slopes, everyone: int) -> pd.DataFrame:
     seconds = used[used["earlier"] == 1].groupby("topic")["student"].nunique().loc[able]
-    reach = stats.t.ppf(0.975, max(everyone - 1, 1)) * fitted.error
+    reach = special.stdtrit(max(everyone - 1, 1), 0.975) * fitted.error
     last = used.groupby("topic")["earlier"].max().loc[able].to_numpy()
     modeled = [
         [
@@ -246,7 +288,7 @@ def _figures(used: pd.DataFrame, able: list[str], fitted: Slopes, everyone: int)
             "p": np.where(
                 seconds < FEWEST_FOR_INTERVAL,
                 np.nan,
-                2 * stats.t.sf(np.abs(fitted.slope) / fitted.error, max(everyone - 1, 1)),
+                2 * special.stdtr(max(everyone - 1, 1), -np.abs(fitted.slope) / fitted.error),
             ),
             "modeled": modeled,
         }

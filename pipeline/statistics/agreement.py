@@ -8,13 +8,12 @@ from typing import TypeAlias
 
 import numpy as np
 import pandas as pd
-from statsmodels.stats.inter_rater import cohens_kappa
-from statsmodels.stats.proportion import proportion_confint
+
+from pipeline.statistics.intervals import wilson
 
 __all__ = ["Agreement", "agreement", "kappa_of"]
 
 Names: TypeAlias = tuple[str, ...]
-ALPHA = 0.05
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +70,8 @@ def kappa_of(counts: np.ndarray) -> tuple[float | None, float | None, float | No
     Returns:
         kappa, low, high; None for each that is not defined.
     """
+    from statsmodels.stats.inter_rater import cohens_kappa  # slow to import
+
     with np.errstate(invalid="ignore", divide="ignore"):
         found = cohens_kappa(np.asarray(counts, dtype=float))  # its interval is the 95 % one
     figures = (found.kappa, found.kappa_low, found.kappa_upp)
@@ -103,5 +104,5 @@ def _share(count: int, total: int) -> Iterator[float]:
     if not total:
         yield from (float("nan"),) * 3
         return
-    low, high = proportion_confint(count, total, alpha=ALPHA, method="wilson")
+    low, high = wilson(count, total)
     yield from (count / total, float(low), float(high))

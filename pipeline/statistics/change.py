@@ -5,7 +5,6 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 from scipy import optimize
-from statsmodels.stats.proportion import power_proportions_2indep
 
 from pipeline.statistics.intervals import square_and_add
 from pipeline.statistics.patterns import Combined
@@ -71,6 +70,8 @@ def smallest_visible(before: float, size_before: float, size_after: float) -> fl
     sizes = size_before, size_after
     if not min(sizes) > 1 or not np.isfinite([before, *sizes]).all():
         return float("nan")
+    from statsmodels.stats.proportion import power_proportions_2indep  # slow to import
+
     base = min(before, 1 - before)
 
     def lacking(difference: float) -> float:

@@ -9,8 +9,7 @@ from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy import stats
-from statsmodels.stats.proportion import proportion_confint
+from scipy import special
 
 __all__ = [
     "Limits",
@@ -41,13 +40,11 @@ def wilson(events: ArrayLike, answers: ArrayLike, *, confidence: float = CONFIDE
 
     Source: Wilson (1927), as method 3 of Newcombe (1998), Statistics in Medicine 17:857-872.
     """
-    low, high = proportion_confint(
-        np.asarray(events, dtype=float),
-        np.asarray(answers, dtype=float),
-        alpha=1 - confidence,
-        method="wilson",
-    )
-    return np.clip(low, 0.0, 1.0), np.clip(high, 0.0, 1.0)
+    y, n = np.asarray(events, dtype=float), np.asarray(answers, dtype=float)
+    z = special.ndtri(0.5 + confidence / 2)
+    middle, reach = y + z**2 / 2, z * np.sqrt(y * (n - y) / n + z**2 / 4)
+    whole = n + z**2
+    return np.clip((middle - reach) / whole, 0.0, 1.0), np.clip((middle + reach) / whole, 0.0, 1.0)
 
 
 def cluster_variance(
@@ -133,7 +130,7 @@ def clustered_from_variance(
     floor = np.minimum(np.asarray(noise, dtype=float), spread)
     size = effective_size(p, spread - np.where(np.isfinite(floor), floor, 0.0), answers, m)
     usable = (m > 1) & np.isfinite(spread) & (size > 1e-9)
-    reach = stats.t.ppf(0.5 + confidence / 2, np.maximum(m - 1, 1.0)) ** 2
+    reach = special.stdtrit(np.maximum(m - 1, 1.0), 0.5 + confidence / 2) ** 2
     scale = reach / np.where(usable, size, 1.0)
     middle = (p + scale / 2) / (1 + scale)
     beyond = np.where(usable, reach * floor, 0.0)
@@ -204,7 +201,7 @@ def mid_p(first_only: int, second_only: int) -> float:
     changed, less = first_only + second_only, min(first_only, second_only)
     if not changed:
         return 1.0
-    exact = 2 * stats.binom.cdf(less, changed, 0.5) - stats.binom.pmf(less, changed, 0.5)
+    exact = special.bdtr(less, changed, 0.5) + special.bdtr(less - 1, changed, 0.5)
     return float(min(exact, 1.0))
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 import pandas as pd
 from numpy.typing import ArrayLike, NDArray
-from scipy import stats
+from scipy import special
 
 from pipeline.statistics.intervals import Limits, wilson
 from pipeline.statistics.notes import FEWEST_FOR_SILENCE, blank_when_few, few
@@ -66,7 +66,7 @@ def correlation_limits(correlation: ArrayLike, pairs: ArrayLike) -> Limits:
     r, n = np.asarray(correlation, dtype=float), np.asarray(pairs, dtype=float)
     z = np.arctanh(np.clip(r, -1 + 1e-12, 1 - 1e-12))
     known = np.isfinite(r) & (n > 3)
-    reach = stats.norm.ppf(0.975) / np.sqrt(np.where(known, n - 3, 1.0))
+    reach = special.ndtri(0.975) / np.sqrt(np.where(known, n - 3, 1.0))
     low, high = np.tanh(z - reach), np.tanh(z + reach)
     return np.where(known, low, np.nan), np.where(known, high, np.nan)
 
@@ -216,7 +216,7 @@ def feldt(
         confidence: of the interval.
     """
     freedom = students - 1, (students - 1) * (questions - 1)
-    ends = stats.f.ppf([0.5 + confidence / 2, 0.5 - confidence / 2], *freedom)
+    ends = special.fdtri(*freedom, [0.5 + confidence / 2, 0.5 - confidence / 2])
     low, high = 1 - (1 - alpha) * ends
     return float(low), float(high)
 

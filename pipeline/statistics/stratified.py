@@ -13,8 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
-from scipy import stats
-from statsmodels.stats.contingency_tables import StratifiedTable
+from scipy import special
 
 __all__ = ["Pooled", "pooled_odds", "risk_difference", "tables_of"]
 
@@ -73,13 +72,15 @@ def pooled_odds(answers: pd.DataFrame, before: str, after: str) -> Pooled | None
     told = _informative(tables)
     if not told.any():
         return None
+    from statsmodels.stats.contingency_tables import StratifiedTable  # slow to import
+
     strata = StratifiedTable(list(tables[told]))
     with np.errstate(divide="ignore", invalid="ignore"):
         ratio = float(strata.oddsratio_pooled)
     if not np.isfinite(ratio) or ratio <= 0:
         return None
     spread = float(strata.logodds_pooled_se) * _design_effect(answers, after, tables) ** 0.5
-    reach = float(stats.norm.ppf(0.975)) * spread
+    reach = float(special.ndtri(0.975)) * spread
     same = float("nan")
     if told.sum() > 1:
         # At a ratio of exactly 1 the library divides 0 by 0: no test then.

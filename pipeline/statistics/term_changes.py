@@ -7,8 +7,7 @@ from typing import Any
 
 import numpy as np
 import pandas as pd
-from scipy import stats
-from statsmodels.stats.proportion import proportions_ztest
+from scipy import special
 
 from pipeline.statistics.change import MARGIN, rate_and_mix
 from pipeline.statistics.intervals import square_and_add, wilson
@@ -138,6 +137,8 @@ def _p(after: float, before: float, size_after: float, size_before: float) -> fl
     flat = after + before in (0, size_after + size_before)
     if flat or min(size_after, size_before) < FEWEST_FOR_INTERVAL:
         return float("nan")
+    from statsmodels.stats.proportion import proportions_ztest  # slow to import
+
     return float(proportions_ztest([after, before], [size_after, size_before])[1])
 
 
@@ -197,4 +198,4 @@ def _any_difference(sides: Sequence[Combined]) -> float:
     if min(side.students for side in sides) < FEWEST_FOR_INTERVAL or not (spread > 0).all():
         return float("nan")
     mean = np.average(rate, weights=1 / spread)
-    return float(stats.chi2.sf(((rate - mean) ** 2 / spread).sum(), len(sides) - 1))
+    return float(special.chdtrc(len(sides) - 1, ((rate - mean) ** 2 / spread).sum()))

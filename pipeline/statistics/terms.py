@@ -9,7 +9,7 @@ from typing import Any, TypeAlias
 
 import numpy as np
 import pandas as pd
-from scipy import stats
+from scipy import special
 
 from pipeline.statistics.change import MARGIN, effective, smallest_visible, within_margin
 from pipeline.statistics.intervals import square_and_add
@@ -226,7 +226,7 @@ def _p(difference: float, variance: float, first: Combined, second: Combined) ->
     if not enough or not np.isfinite(variance) or variance <= 0:
         return float("nan")
     freedom = first.students + second.students - 2
-    return float(2 * stats.t.sf(abs(difference) / variance**0.5, freedom))
+    return float(2 * special.stdtr(freedom, -abs(difference) / variance**0.5))
 
 
 def compare_terms(

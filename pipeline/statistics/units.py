@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
-from scipy import stats
+from scipy import special
 
 from pipeline.statistics.notes import FEWEST_FOR_INTERVAL
 from pipeline.statistics.patterns import clustered_variance
@@ -70,5 +70,5 @@ def limits_of(
     alone = m == int(inside.sum())
     if m < (FEWEST_FOR_INTERVAL if alone else FEWEST_CLASSES):
         return float("nan"), float("nan")
-    reach = float(stats.t.ppf(0.975, m - 1)) * clustered_variance(sums[seen], seen[seen]) ** 0.5
+    reach = float(special.stdtrit(m - 1, 0.975)) * clustered_variance(sums[seen], seen[seen]) ** 0.5
     return max(difference - reach, -2.0), min(difference + reach, 2.0)
