@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 import numpy as np
-from scipy.optimize import linear_sum_assignment
 
 from pipeline.course import ExportMap
 from pipeline.ingest.columns import header_words
@@ -86,6 +85,8 @@ def assigned(scores: Mapping[tuple[str, int], float]) -> dict[str, int]:
     scores = {key: score for key, score in scores.items() if score >= _LEAST}
     fields = {name: row for row, name in enumerate(sorted({name for name, _ in scores}))}
     places = {place: at for at, place in enumerate(sorted({place for _, place in scores}))}
+    from scipy.optimize import linear_sum_assignment  # slow to import
+
     table = np.zeros((len(fields), len(places) + len(fields)))
     for (name, place), score in scores.items():
         table[fields[name], places[place]] = score

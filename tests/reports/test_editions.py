@@ -145,7 +145,7 @@ def test_a_full_disk_or_locked_folder_is_named_and_loses_nothing(
 ) -> None:
     reports.write(tmp_path, views, day=MAY)
     before = content(tmp_path)
-    monkeypatch.setattr(Path, "write_text", failing(number))
+    monkeypatch.setattr(Path, "write_bytes", failing(number))
     with pytest.raises(CourseError) as caught:
         reports.write(tmp_path, other_rules(views), day=JUNE)
 

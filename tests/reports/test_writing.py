@@ -3,6 +3,8 @@ from __future__ import annotations
 import csv
 import json
 import os
+import shutil
+from collections.abc import Callable
 from hashlib import sha256
 from pathlib import Path
 
@@ -12,6 +14,7 @@ import pytest
 import reports
 from reports.exchange import exchanged
 from reports.source import Source
+from tests.reports.conftest import Views
 
 
 @pytest.fixture(scope="module")
@@ -32,7 +35,9 @@ def test_the_files_that_it_names_are_there(views: Source, tmp_path: Path) -> Non
 
     assert all(path.is_file() for path in paths)
     assert [path.name for path in paths[:2]] == ["index.html", "next-lesson.html"]
-    assert {path.suffix for path in paths} == {".html", ".csv", ".xlsx", ".json", ".svg", ".png"}
+    assert {path.suffix for path in paths} == {
+        ".html", ".csv", ".xlsx", ".json", ".svg", ".png", ".js",
+    }  # fmt: skip
 
 
 def test_writing_again_leaves_the_same_pages_and_nothing_else(
@@ -56,8 +61,76 @@ def test_a_run_that_dies_leaves_the_last_pages(
     monkeypatch.setattr("reports.writing.export_figures", lambda *_: 1 / 0)
 
     with pytest.raises(ZeroDivisionError):
-        reports.write(tmp_path, views)
+        reports.write(tmp_path, retitled(views))
     assert all(path.is_file() for path in paths)
+
+
+def retitled(views: Views) -> Views:
+    """The same figures of a course of another name."""
+    course = views.frames["own_course"].assign(title="Algebra by the lake")
+    return Views({**views.frames, "own_course": course})
+
+
+def without_rates(views: Views) -> Views:
+    """The same course, its first error not as common."""
+    name = "own_pattern_prevalence"
+    frame = views.frames[name]
+    rate = frame["rate"].mask(frame["rank"] == 1, 0.31)
+    return Views({**views.frames, name: frame.assign(rate=rate)})
+
+
+def contents(folder: Path) -> dict[str, bytes]:
+    """All files, but for the workbook and the account of it: it holds the time of its writing."""
+    told = {p: p.read_bytes() for p in folder.rglob("*") if p.is_file()}
+    return {
+        p.relative_to(folder).as_posix(): content
+        for p, content in told.items()
+        if p.name not in ("all-tables.xlsx", "edition.json")
+    }
+
+
+@pytest.mark.parametrize("change", [retitled, without_rates])
+def test_an_edition_over_another_is_that_from_nothing(
+    change: Callable[[Views], Views], views: Views, tmp_path: Path
+) -> None:
+    for each in (views, change(views)):
+        reports.write(tmp_path / "later", each)
+    reports.write(tmp_path / "first", change(views))
+    later, first = (tmp_path / name / "reports" / "own" for name in ("later", "first"))
+
+    assert contents(later) == contents(first)
+    assert cells(later) == cells(first)
+
+
+def cells(edition: Path) -> list[object]:
+    book = openpyxl.load_workbook(edition / "tables" / "all-tables.xlsx")
+    return [(sheet.title, list(sheet.iter_rows(values_only=True))) for sheet in book]
+
+
+def test_what_was_made_from_the_same_is_not_drawn_again(
+    views: Views, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    reports.write(tmp_path, views)
+    for name in ("_svg", "_png", "_bundle"):
+        monkeypatch.setattr(f"reports.figures.{name}", lambda *_: 1 / 0)
+    reports.write(tmp_path, retitled(views))
+    monkeypatch.setattr("reports.writing._pages", lambda *_: 1 / 0)
+    paths = reports.write(tmp_path, retitled(views))
+
+    assert all(path.is_file() for path in paths)
+
+
+@pytest.mark.parametrize("change", [Path.unlink, lambda path: path.write_bytes(b"spoilt")])
+@pytest.mark.parametrize("suffix", ["html", "svg", "png", "js", "csv"])
+def test_a_file_that_is_not_as_it_was_written_is_made_anew(
+    suffix: str, change: Callable[[Path], object], written: Path, views: Views, tmp_path: Path
+) -> None:
+    shutil.copytree(written.parent.parent, tmp_path, dirs_exist_ok=True)
+    edition = tmp_path / "reports" / "own"
+    change(min(edition.rglob(f"*.{suffix}")))
+    reports.write(tmp_path, views)
+
+    assert contents(edition) == contents(written)
 
 
 @pytest.mark.usefixtures("without_figures")
