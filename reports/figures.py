@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
+from functools import cache
 
 from reports.making import Making, drawn_from
 from reports.parts import Figure
@@ -45,6 +46,7 @@ def _png(drawing: bytes) -> bytes:
     return vl_convert.svg_to_png(drawing.decode(), scale=PNG_SCALE)
 
 
+@cache  # both editions need it
 def _bundle() -> bytes:
     import vl_convert
 
