@@ -10,6 +10,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from datetime import date
+from functools import partial
 from hashlib import sha256
 from io import BytesIO
 from typing import TYPE_CHECKING
@@ -106,7 +107,7 @@ def export_tables(making: Making, book: Book) -> None:
     resources = []
     for view, frame in frames.items():
         name = f"{view.replace('_', '-')}.csv"
-        content = making.write(f"tables/{name}", lambda one=frame: _csv(one))
+        content = making.write(f"tables/{name}", partial(_csv, frame))
         comments = book.comments(view)
         resources.append(_resource(name, content, frame, comments, book.sql_file(view)))
     package = json.dumps(_package(book, resources), indent=2) + "\n"

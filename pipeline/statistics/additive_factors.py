@@ -102,7 +102,8 @@ class _Answers:
 def _table(row: Whole, column: Whole, values: Numbers) -> Numbers:
     shape = int(row.max()) + 1, int(column.max()) + 1
     place = np.ravel_multi_index((row, column), shape)
-    return np.bincount(place, values, shape[0] * shape[1]).reshape(shape)
+    sums: Numbers = np.bincount(place, values, shape[0] * shape[1]).reshape(shape)
+    return sums
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,7 +177,7 @@ def _parts(
 ) -> tuple[Numbers, Numbers, Numbers, Numbers]:
     fitted = special.expit(answers.effects(theta, beta))
     weight = fitted * (1 - fitted)
-    curvature = np.bincount(answers.student, weight) + 1 / variance
+    curvature: Numbers = np.bincount(answers.student, weight) + 1 / variance
     cross = answers.sums_by_student(weight)
     own = answers.products(weight) + HARDLY * np.eye(len(beta))
     return answers.right - fitted, curvature, cross, own - cross.T @ (cross / curvature[:, None])
