@@ -22,10 +22,7 @@ __all__ = [
     "tags_of",
 ]
 
-JUDGES = tuple(
-    f"pipeline/{name}"
-    for name in ("exact", "reading", "procedures", "tasks", "patterns", "tagging")
-)
+JUDGES = ("exact", "reading", "procedures", "tasks", "patterns", "tagging")
 """Packages whose text decides what an answer is taken for."""
 
 Cell: TypeAlias = tuple[str, str, str]
@@ -84,7 +81,8 @@ def rule_set(course: Course) -> str:
 
 def program_rules(course: Course) -> str:
     """Sixteen hex digits over what every answer is held against: the program, how it reads."""
-    return fingerprint(*source_texts(*JUDGES), repr(course.reading))
+    texts = source_texts(*(f"pipeline/{name}" for name in JUDGES))
+    return fingerprint(*texts, repr(course.reading))
 
 
 def own_rules(rules: Rules, task: str, problem: str | None, key: str | None) -> str:

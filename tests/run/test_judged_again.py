@@ -202,7 +202,7 @@ def test_a_tag_by_hand_reads_and_predicts_nothing_and_goes_as_it_came(
 def test_other_rules_of_the_program_judge_everything_again(
     course: Path, seen: dict[str, set[str]], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(rules, "JUDGES", ("pipeline/reading",))
+    monkeypatch.setattr(rules, "JUDGES", ("reading",))
     summary = run_course(course)
 
     assert seen["read"] == set(tables(course)["store.examined"]["problem"])
