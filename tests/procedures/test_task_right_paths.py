@@ -211,3 +211,9 @@ def test_surds_are_divided_exactly() -> None:
 def test_the_page_of_tasks_is_that_of_the_list() -> None:
     page = files("pipeline.tasks") / "TASKS.md"
     assert page.read_text(encoding="utf-8") == as_markdown()
+
+
+def test_a_wrong_answer_that_is_judged_by_a_key_alone_is_wrong() -> None:
+    found = examine(Request("judge", "2 + 3", "6", key="5"))
+    assert found.verdict is Verdict.WRONG
+    assert found.patterns == ()
