@@ -12,12 +12,13 @@ import numpy as np
 import pandas as pd
 
 from pipeline.ingest.columns import OTHER, meanings
-from pipeline.ingest.dates import parse_times
+from pipeline.ingest.dates import EPOCH, parse_times
 from pipeline.ingest.facts import attempt_of, is_flag, is_setting, score_of
 
 __all__ = ["Column", "agreement", "reasons"]
 
 _MOST_DISTINCT = 300
+_FIRST_YEAR = pd.Timestamp("2005-01-01")
 _NO_TIMES = pd.Series(dtype="float64")
 _MONTH = (
     r"\b(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|"
@@ -25,6 +26,10 @@ _MONTH = (
 )
 _DATE = re.compile(
     rf"\d{{1,4}}[-/.]\d{{1,2}}[-/.]\d{{1,4}}(?:\b|T)|\d.*{_MONTH}|.*{_MONTH}[a-z.]*\s+\d", re.I
+)
+_WORDED_TIME = re.compile(
+    r"(?:[^\W\d_]+[.,]*\s+)?(?:\d{1,2}\W{0,3}\s*(?:de |den |di )?[^\W\d_]{2,12}|"
+    rf"[^\W\d_]{{3,12}}\.?\s+\d{{1,2}}),?\W{{0,3}}(?:de |del )?(?:20)?\d\d\b.{{0,20}}|{EPOCH}"
 )
 _ADDRESS = re.compile(
     r"[^@\s]+@[^@\s]+|\d{1,3}(?:\.\d{1,3}){3}|[0-9a-f]{0,4}(?::[0-9a-f]{0,4}){3,}"
@@ -75,14 +80,18 @@ class Column:
     @cached_property
     def times(self) -> pd.Series[float]:
         """Distinct texts that are dates, as days since 1970; the order of day and month aside."""
+        named = self.says("answered_at") > 0
         texts = [
-            text for text in islice(self.counts, _MOST_DISTINCT) if text[:1] and _DATE.search(text)
+            text
+            for text in islice(self.counts, _MOST_DISTINCT)
+            if _DATE.search(text) or (named and re.fullmatch(EPOCH, text))
         ]
         if len(texts) * 2 < min(len(self.counts), _MOST_DISTINCT):
             return _NO_TIMES
         column = pd.Series(texts, dtype="str")
         found = parse_times(column, "DMY", "UTC")
         found = found.fillna(parse_times(column, "MDY", "UTC")).dropna()
+        found = found[found >= _FIRST_YEAR]  # 14.05.00 is a time of day
         return (found - pd.Timestamp(0)) / pd.Timedelta(days=1)
 
     @cached_property
@@ -90,6 +99,11 @@ class Column:
         """Share of the distinct texts that are dates."""
         looked_at = min(len(self.counts), _MOST_DISTINCT)
         return len(self.times) / looked_at if looked_at else 0.0
+
+    @property
+    def looks_timed(self) -> bool:
+        """Whether most cells have the look of a time in whatever language, be it read or not."""
+        return self.dates >= 0.8 or self.share(_WORDED_TIME.fullmatch) > 0.8
 
     @cached_property
     def values(self) -> dict[str, float]:

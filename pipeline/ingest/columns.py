@@ -69,7 +69,8 @@ def meanings(header: str) -> dict[str, float]:
     if own := standard_field(header):
         return {own: 1.0}
     apart = re.sub(r"(?<=[^\W\d_A-Z])(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])", " ", header)
-    words = [one for one in re.findall(r"[^\W\d_]+", _folded(apart)) if one not in _SMALL_WORDS]
+    words = [one for one in re.findall(r"[^\W\d_]+\.?", _folded(apart))
+             if one.rstrip(".") not in _SMALL_WORDS]  # fmt: skip
     stems = {word: _stems(word) for word in words}
     every = frozenset().union(*stems.values())
     found: dict[str, float] = {}
@@ -103,6 +104,10 @@ def _folded(text: str) -> str:
 
 
 def _means(stem: str, word: str) -> bool:
+    if word.endswith("."):  # an abbreviation, such as `Sect.`
+        word = word[:-1]
+        if len(word) > 2 and stem.startswith(word):
+            return True
     if stem.endswith("."):
         return word == stem[:-1]
     if word.startswith(stem) or (len(stem) >= _INSIDE and stem in word):

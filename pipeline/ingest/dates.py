@@ -10,7 +10,7 @@ from typing import Any, Literal
 import numpy as np
 import pandas as pd
 
-__all__ = ["DateOrder", "NumericOrder", "local_days", "parse_times"]
+__all__ = ["EPOCH", "DateOrder", "NumericOrder", "local_days", "parse_times"]
 
 DateOrder = Literal["MDY", "DMY", "YMD"]
 _ISO = (
@@ -23,10 +23,21 @@ _YEAR_FIRST = rf"(\d{{4}})[/.\-](\d{{1,2}})[/.\-](\d{{1,2}}){_CLOCK}"
 # Forms with the month in letters leave no doubt; source: common practice in US exports.
 _WORDED = tuple(
     f"{day}{clock}"
-    for day in ("%b %d, %Y", "%b %d %Y", "%d %b %Y", "%d-%b-%Y", "%a, %b %d, %Y", "%a, %d %b %Y")
+    for day in (
+        "%b %d, %Y",
+        "%b %d %Y",
+        "%d %b %Y",
+        "%d-%b-%Y",
+        "%a, %b %d, %Y",
+        "%a, %d %b %Y",
+        "%d-%b-%y",
+        "%d %b %y",
+    )
     for clock in ("", " %H:%M", " %H:%M:%S", " %I:%M %p", " %I:%M%p", " %I:%M:%S %p")
 )
 _MONTHS = r"(?i)\b(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?"
+EPOCH = r"1[4-8]\d{8}(?:\d{3})?"
+"""Seconds or milliseconds since 1970 of the years 2014 to 2030."""
 _EARLIEST, _LATEST = pd.Timestamp("1990-01-01"), pd.Timestamp("2100-01-01")
 
 
@@ -119,7 +130,11 @@ def _parse_each(
     if (there := iso & offset.isna()).any():
         clean = texts[there].str.replace(",", ".")
         local[there] = pd.to_datetime(clean, format="ISO8601", errors="coerce")
-    rest = texts[~iso & (texts != "")]
+    epoch = texts.str.fullmatch(EPOCH)
+    for size, unit in ((10, "s"), (13, "ms")):
+        if (there := epoch & (texts.str.len() == size)).any():
+            result[there] = pd.to_datetime(texts[there].astype("int64"), unit=unit)
+    rest = texts[~iso & ~epoch & (texts != "")]
     if len(rest):
         local.loc[rest.index] = _other_forms(rest, order)
 

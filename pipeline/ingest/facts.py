@@ -96,7 +96,11 @@ def whole_numbers(texts: pd.Series[Any], words: str = "", digits: int = 6) -> pd
 @cache
 def _whole_number(words: str, digits: int) -> re.Pattern[str]:
     front = rf"(?:{words})?[ #]*" if words else ""
-    return re.compile(rf"{front}0*([1-9]\d{{0,{digits - 1}}})(?:\.0+)?", re.I)
+    # `2nd`, `2ª`, and `2 of 3` in whatever language.
+    behind = (
+        r"(?:st|nd|rd|th|[ªº°.]|er|e|a)?(?:\s*(?:/|\b[^\W\d_]{1,4}\b)\s*\d{1,3})?" if words else ""
+    )
+    return re.compile(rf"{front}0*([1-9]\d{{0,{digits - 1}}})(?:\.0+)?{behind}", re.I)
 
 
 def attempts(texts: pd.Series[Any]) -> pd.Series[Any]:

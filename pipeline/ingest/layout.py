@@ -89,6 +89,8 @@ class Layout:
         found = {**taken, **assigned(scores)}
         if "answered_at" in judges and "answered_at" not in found:
             found |= self._only_times({*gone, *found.values()})
+        if {"section", "student"} & judges.keys() and "section" not in found:
+            found |= self._only_groups(found, {*gone, *found.values()})
         return found
 
     def why(self, field: str, one: Column, *parts: object) -> None:
@@ -111,15 +113,16 @@ class Layout:
     def _answered_at(self, one: Column) -> float:
         if not one.date_score:
             return 0.0
-        late = float(one.times.mean()) >= max(self._times)
-        said = late and len(self._times) > 1 and "no other is later"
+        early = float(one.times.mean()) <= min(self._times)
+        said = early and len(self._times) > 1 and "no other is earlier"
         named = one.says("answered_at") and "its name"
         self.why("answered_at", one, "its values are dates", said, named)
-        return one.date_score + 0.15 * late
+        return one.date_score + 0.15 * early
 
     @cached_property
     def _times(self) -> list[float]:
-        return [float(one.times.mean()) for one in self.columns if one.dates >= 0.8]
+        """When those columns of dates were, on the average, that do not say they are of a start."""
+        return [float(one.times.mean()) for one in self.columns if one.date_score >= 0.3] or [0.0]
 
     def _only_times(self, gone: Collection[int]) -> dict[str, int]:
         """The one column of dates that is left, even if its name speaks of something else."""
@@ -128,6 +131,17 @@ class Layout:
             return {}
         self.why("answered_at", left[0], "the only column of dates")
         return {"answered_at": left[0].place}
+
+    def _only_groups(self, found: Mapping[str, int], gone: Collection[int]) -> dict[str, int]:
+        """The one column that is left and says one of few things of each student."""
+        if "student" not in found:
+            return {}
+        students = self.every[found["student"]]
+        left = [one for one in self.columns if one.place not in gone and _may_group(students, one)]
+        if len(left) != 1:
+            return {}
+        self.why("section", left[0], "the only column of groups of students")
+        return {"section": left[0].place}
 
     @staticmethod
     def _is_timed(one: Column) -> bool:
@@ -211,7 +225,8 @@ class Layout:
             students = max(self.columns, key=self.student)
             found |= {one.name: "class sections" for one in free if _may_group(students, one)}
         if "answered_at" not in fields:
-            found |= {one.name: "dates" for one in free if self._is_timed(one)}
+            found |= {one.name: "dates" for one in free if self._is_timed(one)
+                      or (one.looks_timed and not one.times.size)}  # fmt: skip
         return found
 
     def other_answers(self, free: Sequence[Column]) -> Iterator[Column]:
@@ -247,7 +262,10 @@ class Layout:
 def _may_group(students: Column, one: Column) -> bool:
     """Whether a column says one of few things of each student, as sections do."""
     few = 1 < len(one.counts) <= len(students.counts) / 3
-    if not few or one.says_other or one.is_flag or one.dates > 0.5 or one.numbers > 0.5:
+    if not few or one.says_other or one.is_flag or one.looks_timed:
+        return False
+    codes = all(text.isdecimal() and len(text) > 2 for text in one.counts)
+    if (one.numbers > 0.5 and not codes) or min(one.counts.values()) < 2 or one.says("score"):
         return False
     pairs = {pair for pair in zip(students.texts, one.texts, strict=True) if all(pair)}
     each = {student for student, _ in pairs}

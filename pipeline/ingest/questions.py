@@ -32,7 +32,7 @@ WORTH = re.compile(
 _TAGS = re.compile(r"<sup>\s*(\w+)\s*</sup>|</?[a-z][^<>]*>", re.I)
 _WORDS = re.compile(
     r"\b(?:(?:nach|para|pour|in|por|si|if|when|where)\s+[a-z]\b(?!\s*[=^+*/<>-])|"
-    r"(?!sqrt\b|cbrt\b|root\b|abs\b|log\b|sin\b|cos\b|tan\b|exp\b)[^\W\d_]{3,}|"
+    r"(?!(?:sqrt|cbrt|root|abs|log|ln|sin|cos|tan|exp)(?![^\W\d_]))[^\W\d_]{3,}|"
     r"(?:de|la|le|el|en|im|an|es|et|un|du|on|to|it|be|so)\b)",
     re.I,
 )
