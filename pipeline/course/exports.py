@@ -33,8 +33,8 @@ class ExportMap:
         files: glob patterns inside `exports/`; none: every file that has these columns.
         layout: `long`, a row per answer, or `wide`, a row per student.
         columns: field of ours -> headers; several headers of `answer` are boxes to be joined.
-        questions: wide only: header -> item id; several headers of one item are boxes, unless
-            `tries` tells them apart.
+        questions: header -> item id, and in a long file, what it calls a question -> item id;
+            several headers of one item are boxes, unless `tries` tells them apart.
         tries: header -> which try at its question it holds, from 1.
         beside: header -> what it says of an answer, such as `score of root-1 try 2`; in a long
             file, `score of try 2`.

@@ -79,7 +79,7 @@ class Column:
 
     @cached_property
     def times(self) -> pd.Series[float]:
-        """Distinct texts that are dates, as days since 1970; the order of day and month aside."""
+        """Text -> day since 1970, of texts that are dates; the order of day and month aside."""
         named = self.says("answered_at") > 0
         texts = [
             text
@@ -88,7 +88,7 @@ class Column:
         ]
         if len(texts) * 2 < min(len(self.counts), _MOST_DISTINCT):
             return _NO_TIMES
-        column = pd.Series(texts, dtype="str")
+        column = pd.Series(texts, index=texts, dtype="str")
         found = parse_times(column, "DMY", "UTC")
         found = found.fillna(parse_times(column, "MDY", "UTC")).dropna()
         found = found[found >= _FIRST_YEAR]  # 14.05.00 is a time of day

@@ -200,6 +200,22 @@ class Layout:
                 f"[[exports]] columns = {{ {said} }}"
             )
 
+    def crossing_times(self, fields: Mapping[str, tuple[str, ...]]) -> Iterator[str]:
+        """Columns of times that are now before, now after those that were taken."""
+        mine = self.column(fields["answered_at"][0]) if "answered_at" in fields else None
+        for one in self.columns if mine else ():
+            if mine is None or one is mine or one.date_score < mine.date_score - self.near:
+                continue
+            rows = [(mine.times.get(a), one.times.get(b))
+                    for a, b in zip(mine.texts, one.texts, strict=True)]  # fmt: skip
+            gaps = [a - b for a, b in rows if a is not None and b is not None and a != b]
+            later = sum(gap > 0 for gap in gaps)
+            if min(later, len(gaps) - later) > len(gaps) / 20:
+                yield (
+                    f"{mine.name!r} and {one.name!r} can both be when it was answered, and neither "
+                    "is always the earlier one. Decide by a map with one of them as `answered_at`"
+                )
+
     def cautions(
         self, fields: Mapping[str, tuple[str, ...]], used: Collection[str]
     ) -> Iterator[str]:

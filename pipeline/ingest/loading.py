@@ -30,6 +30,8 @@ CONFLICT = (
     "number the attempts, or take one of the two out"
 )
 _MOST_LISTED = 12
+_TELLING, _NEARLY_ALL = 8, 0.9
+_UNLISTED = "questions that the list does not have (put them into the list), in nearly all rows"
 
 
 @dataclass
@@ -49,6 +51,7 @@ class Loading:
         copyable: whether a copy may take the place of the file.
         seen: keys of all answers in the file, batch by batch; None where no earlier download of it
             was loaded, so that nobody asks what is gone.
+        unlisted: answers stored to questions that no item lists.
     """
 
     course: Course
@@ -64,6 +67,7 @@ class Loading:
     students: dict[int, str] = field(default_factory=dict)
     copyable: bool = True
     seen: list[npt.NDArray[np.int64]] | None = None
+    unlisted: int = 0
 
     def __post_init__(self) -> None:
         if self.opened.table.name in self.known.files:
@@ -161,6 +165,7 @@ class Loading:
             stored.loc[outside, "line"],
         )
         unlisted = stored["place"] == "unlisted"
+        self.unlisted += int(unlisted.sum())
         sieve.notes.add(
             "answers to questions that no item lists, stored unjudged", stored.loc[unlisted, "line"]
         )
@@ -169,7 +174,11 @@ class Loading:
         """Columns that are worth a question and are not read: header -> what it holds."""
         questions, table = self.vetting.questions, self.opened.table
         found = (columns_left_out(self.course, questions, table, one) for one in self.opened.plans)
-        return {header: what for told in found for header, what in told.items()}
+        said = {header: what for told in found for header, what in told.items()}
+        stored = self.counts["stored"]
+        if stored >= _TELLING and self.unlisted > _NEARLY_ALL * stored:
+            said[self.opened.plan.header_of("item")] = _UNLISTED
+        return said
 
     def later(self) -> LaterWord:
         """What the file says of answers that other files brought, by `source_id`."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
@@ -23,6 +23,7 @@ _JUDGED_ROWS = 400
 _FIRST_JUDGED = 24
 _MANY = 300
 _TELLING_ROWS = 8
+_LEAST_RIGHT = 0.1
 _SIGNS = "=^+*/"
 # What a column may say of one try, where each try has columns of its own.
 _OF_TRIES = ("answered_at", "score", "points", "work", "problem")
@@ -33,12 +34,28 @@ def long_tables(
 ) -> Iterator[LongTable]:
     """The table taken as long, once for each column that may hold its questions."""
     quizzes = frozenset(one.quiz.casefold() for one in items if one.quiz)
-    for place, share in naming_columns(rows, questions.find).items():
-        if header := _header_above(rows, place, questions):
+    found = [(place, share, {}) for place, share in naming_columns(rows, questions.find).items()]
+    for place, share, names in found or _counting_columns(rows, questions):
+        called = questions.called(names) if names else questions
+        if header := _header_above(rows, place, called):
             width = len(header.names)
             below = [cells for line, cells in rows if line > header.line and len(cells) <= width]
             if any(len(cells) > place for cells in below):
-                yield LongTable(header, below, (place, share), questions, marker, quizzes)
+                table = LongTable(header, below, (place, share), called, marker, quizzes)
+                table.names = names
+                yield table
+
+
+def _counting_columns(
+    rows: Sequence[SampledRow], questions: Questions
+) -> Iterator[tuple[int, float, dict[str, str]]]:
+    """Columns whose cells count the questions of the list, such as `Task 3` for `q03`."""
+    width = max((len(cells) for _, cells in rows), default=0)
+    for place in range(width):
+        cells = [row[place] for _, row in rows if place < len(row) and row[place]]
+        texts = {one for one, times in Counter(cells).items() if times > 1}
+        if len(texts) <= len(questions.ids) and (names := questions.counted_by(texts)):
+            yield place, 1.0, names
 
 
 def _header_above(rows: Sequence[SampledRow], place: int, questions: Questions) -> HeaderRow | None:
@@ -66,6 +83,8 @@ class LongTable(Layout):
     """A table of answers."""
 
     like_students = "its values come again with other questions, as students do"
+    names: Mapping[str, str] = {}
+    """What the file calls questions -> their ids, where these names are not the questions' own."""
 
     def __init__(
         self,
@@ -131,6 +150,7 @@ class LongTable(Layout):
                 base,
                 layout="long",
                 columns=fields,
+                questions=self.names,
                 tries=tries if answers.tries else {},
                 beside=beside,
                 left_out=tuple(name for name in others if standard_field(name)),
@@ -140,7 +160,7 @@ class LongTable(Layout):
             right=answers.marked.right,
             answers=answers.marked.read,
             judged=answers.marked.seen,
-            doubts=tuple(self.doubts(fields, said)),
+            doubts=(*self.doubts(fields, said), *self.crossing_times(fields)),
             cautions=tuple(self.cautions(fields, said)),
         )
 
@@ -156,6 +176,12 @@ class LongTable(Layout):
                     f"{student.name!r} has another value in nearly every row, so that each answer "
                     "would be another student; the column of the student's id is missing"
                 )
+        few = found.right < _LEAST_RIGHT * found.judged and found.judged > _TELLING_ROWS
+        if self.names and few:
+            return (
+                f"{self.item.name!r} goes by numbers, and hardly an answer is right for the "
+                "questions of these numbers, so they may be others"
+            )
         if found.judged > _TELLING_ROWS and 5 * found.answers < found.judged:
             return f"hardly a cell of {fields['answer'][0]!r} reads as an answer to its question"
         return None

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Mapping
 from functools import cached_property
 
 from pipeline.course import Item
@@ -227,6 +227,32 @@ class Questions:
         whole = rf"(?<![^\W_])({'|'.join(others) or '(?!)'})(?![^\W_])"
         number = rf"(?<![^\W_]){_QUESTION_WORD}\W{{0,2}}0*({'|'.join(bare) or '(?!)'})(?!\d)"
         return re.compile(f"{whole}|{number}")
+
+    def called(self, names: Mapping[str, str]) -> Questions:
+        """The same questions under further names.
+
+        Args:
+            names: what an export calls a question -> its id.
+        """
+        other = Questions(self._items)
+        other._found.update(names)
+        return other
+
+    def counted_by(self, texts: Collection[str]) -> dict[str, str]:
+        """Names such as `Task 3`, alike but for a number, if they count all questions of the list.
+
+        Returns:
+            Name -> the id with that number; nothing where any number is left over, or where the
+            names are bare numbers, which may be anything.
+        """
+        found = {text: re.findall(r"\d+", text) for text in texts}
+        stems = {re.sub(r"\d+|\W", "", text).casefold() for text in texts}
+        if len(stems) != 1 or "" in stems or any(len(one) != 1 for one in found.values()):
+            return {}
+        numbers = {text: int(one[0]) for text, one in found.items()}
+        if len(numbers) != len(self.ids) or set(numbers.values()) != set(self.by_number):
+            return {}
+        return {text: self.by_number[number] for text, number in numbers.items()}
 
     def named(self, text: str) -> str:
         """Id of the item that a text names, else the text itself: a question that no item lists."""

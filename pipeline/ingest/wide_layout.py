@@ -181,7 +181,11 @@ class WideTable(Layout):
             right=marked.right,
             answers=marked.read,
             judged=marked.seen,
-            doubts=(*self.doubts(fields, said), *self._open_columns()),
+            doubts=(
+                *self.doubts(fields, said),
+                *self.crossing_times(fields),
+                *self._open_columns(),
+            ),
             cautions=tuple(self.cautions(fields, said)),
         )
 
