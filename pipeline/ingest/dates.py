@@ -131,9 +131,9 @@ def _parse_each(
         clean = texts[there].str.replace(",", ".")
         local[there] = pd.to_datetime(clean, format="ISO8601", errors="coerce")
     epoch = texts.str.fullmatch(EPOCH)
-    for size, unit in ((10, "s"), (13, "ms")):
-        if (there := epoch & (texts.str.len() == size)).any():
-            result[there] = pd.to_datetime(texts[there].astype("int64"), unit=unit)
+    if epoch.any():
+        seconds = pd.to_timedelta(texts[epoch].str[:10].astype("int64"), unit="s")
+        result[epoch] = pd.Timestamp(0) + seconds
     rest = texts[~iso & ~epoch & (texts != "")]
     if len(rest):
         local.loc[rest.index] = _other_forms(rest, order)

@@ -34,7 +34,10 @@ def long_tables(
 ) -> Iterator[LongTable]:
     """The table taken as long, once for each column that may hold its questions."""
     quizzes = frozenset(one.quiz.casefold() for one in items if one.quiz)
-    found = [(place, share, {}) for place, share in naming_columns(rows, questions.find).items()]
+    named = naming_columns(rows, questions.find)
+    found: list[tuple[int, float, dict[str, str]]] = [
+        (at, share, {}) for at, share in named.items()
+    ]
     for place, share, names in found or _counting_columns(rows, questions):
         called = questions.called(names) if names else questions
         if header := _header_above(rows, place, called):

@@ -16,6 +16,7 @@ from pipeline.course import ExportMap, read_course
 from pipeline.course.keep_map import keep_maps
 from pipeline.errors import InputError
 from pipeline.ingest.columns import is_totals
+from pipeline.ingest.facts import attempt_of
 from pipeline.ingest.propose import propose_map
 
 ROOT = ("2, -2", "2", "4", "-2, 2", "x=2", "±2", "16", "2, -2")
@@ -155,3 +156,55 @@ def test_a_map_comes_back_as_it_was_kept(course_of: Callable, book: bool):
     (back,) = read_course(folder).exports
 
     assert replace(back, line=0) == one
+
+
+LONG = [["Pupil", "Task", "Typed", "on", "marked", "Xq"],
+        *([code, item, text, f"2026-02-0{1 + at % 7} 10:00", f"2026-02-1{at % 7} 10:00", group]
+          for at, (code, root, quad, _) in enumerate(WIDE)
+          for item, text in (("root-1", root), ("quad-1", quad))
+          for group in ["012" if at % 2 else "015"])]  # fmt: skip
+
+
+def test_the_earlier_time_and_the_only_groups_are_taken(course_of: Callable, load_course: Callable):
+    found, loaded = proposed(course_of, load_course, LONG)
+
+    assert found.columns["answered_at"] == ("on",)
+    assert found.columns["section"] == ("Xq",)
+    assert set(loaded.responses["section"]) == {"012", "015"}
+
+
+def test_times_that_cross_are_asked_about(course_of: Callable):
+    rows = [[*row[:4], row[3].replace("10:00", "09:00" if at % 2 else "11:00")]
+            for at, row in enumerate(LONG[1:])]  # fmt: skip
+    course = course_of({"a.csv": as_csv([["Pupil", "Task", "Typed", "alpha", "beta"], *rows])})
+
+    with pytest.raises(InputError, match="neither is always the earlier one"):
+        propose_map(course, "exports/a.csv")
+
+
+def test_questions_that_a_file_counts_in_words_of_its_own(
+    course_of: Callable, load_course: Callable
+):
+    items = "item,topic,task,problem\nq01,a,solve,x^2 = 4\nq02,a,solve,x^2 - 6x + 8 = 0\n"
+    words = {"root-1": "Vraag 1", "quad-1": "Vraag 2"}
+    rows = [[row[0], words[row[1]], row[2]] for row in LONG[1:]]
+    course = course_of({"a.csv": as_csv([["Leerling", "Vraag", "Antwoord"], *rows])}, items=items)
+    found = propose_map(course, "exports/a.csv").map
+
+    assert found.questions == {"Vraag 1": "q01", "Vraag 2": "q02"}
+    stored = load_course(replace(course, exports=(found,))).responses
+    assert stored["item"].value_counts().to_dict() == {"q01": 8, "q02": 8}
+
+
+def test_a_file_of_unlisted_questions_is_not_passed_over(course_of: Callable):
+    rows = [[row[0], "other " + row[1], row[2]] for row in LONG[1:]]
+    table = as_csv([["student", "item", "answer"], *rows])
+    (file,) = check_course(course_of({"a.csv": table}).folder, unseen=lambda _: BlindSpots()).files
+
+    assert "questions that the list does not have" in file.left_out["item"]
+
+
+@pytest.mark.parametrize(("text", "number"), [("1 of 2", 1), ("2 van 2", 2), ("1ª", 1), ("2/3", 2),
+                                              ("2026-01-01", None), ("12x", None)])  # fmt: skip
+def test_tries_are_read_in_other_words(text: str, number: int | None):
+    assert attempt_of(text) == number

@@ -48,6 +48,16 @@ def test_a_time_is_read(text: str, expected: str):
     assert expected == one(text, "MDY")
 
 
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [("1790000000", "2026-09-21T14:13:20"), ("1790000000000", "2026-09-21T14:13:20"),
+     ("05-Nov-26", "2026-11-05T00:00:00"), ("2019123456", None)],
+)  # fmt: skip
+def test_seconds_since_1970_and_short_years_are_read(text: str, expected: str | None):
+    """POSIX.1-2017, 4.16: seconds since the Epoch; 2,019,123,456 would lie beyond 2030."""
+    assert one(text) == expected
+
+
 def test_day_first_is_read_where_declared():
     assert one("3/2/2026", "DMY") == "2026-02-03T00:00:00"
     assert one("3/2/2026", None) is None
