@@ -268,7 +268,8 @@ class LongTable(Layout):
         self.why(
             "score", one, agrees > 0.3 and "right answers have more of it", name and "its name"
         )
-        return 0.6 * max(0.0, agrees) + 0.5 * name - 0.45 * one.says_other
+        agrees = max(0.0, agrees)
+        return 0.6 * agrees + 0.5 * name - 0.45 * one.says_other * (1 - agrees)
 
     def _points(self, one: Column, taken: Mapping[str, int]) -> float:
         """One value for each question that no earned points go beyond, and full marks reach."""
