@@ -17,6 +17,7 @@ from pipeline.ingest.export_files import OpenedExport
 from pipeline.ingest.frames import Batch, duplicate_frame, score_frame, stored_frame
 from pipeline.ingest.known import KnownResponses
 from pipeline.ingest.left_out import columns_left_out
+from pipeline.ingest.question_headers import holds_mathematics
 from pipeline.ingest.raw_answers import RawBatch, raw_batches
 from pipeline.ingest.settle import Settling
 from pipeline.ingest.sieve import Sieve
@@ -31,6 +32,7 @@ CONFLICT = (
 )
 _MOST_LISTED = 12
 _TELLING, _NEARLY_ALL = 8, 0.9
+_UNMATCHED = "answers to a question whose text the list does not have (put it into the list)"
 _UNLISTED = "questions that the list does not have (put them into the list), in nearly all rows"
 
 
@@ -175,6 +177,11 @@ class Loading:
         questions, table = self.vetting.questions, self.opened.table
         found = (columns_left_out(self.course, questions, table, one) for one in self.opened.plans)
         said = {header: what for told in found for header, what in told.items()}
+        listed = questions.ids
+        asked = [one for plan in self.opened.plans for one in plan.questions if one.item]
+        if any(holds_mathematics(one.header) for one in asked if one.item in listed):
+            said |= {one.header: _UNMATCHED for one in asked
+                     if one.item not in listed and holds_mathematics(one.header)}  # fmt: skip
         stored = self.counts["stored"]
         if stored >= _TELLING and self.unlisted > _NEARLY_ALL * stored:
             said[self.opened.plan.header_of("item")] = _UNLISTED

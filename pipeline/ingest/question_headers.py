@@ -11,8 +11,17 @@ from pipeline.ingest.columns import OTHER, meanings, standard_field
 from pipeline.ingest.header import HeaderRow
 from pipeline.ingest.questions import WORTH, Questions
 
-__all__ = ["ANSWER_FIELDS", "BY_NUMBER", "UNLISTED", "WIDE_FIELDS", "NamedColumn", "named_columns",
-           "question_headers", "unlisted"]  # fmt: skip
+__all__ = [
+    "ANSWER_FIELDS",
+    "BY_NUMBER",
+    "UNLISTED",
+    "WIDE_FIELDS",
+    "NamedColumn",
+    "holds_mathematics",
+    "named_columns",
+    "question_headers",
+    "unlisted",
+]
 
 # What a column of a wide file can say of the whole row.
 WIDE_FIELDS = ("student", "answered_at", "attempt", "section", "term", "quiz", "setting",
@@ -157,7 +166,12 @@ def _arabic(roman: str) -> int:
 
 def unlisted(name: str) -> bool:
     """Whether a header is that of a question, though of none that is known."""
-    return bool(_NUMBERED.match(name) or _MATHEMATICS.search(name))
+    return bool(_NUMBERED.match(name)) or holds_mathematics(name)
+
+
+def holds_mathematics(name: str) -> bool:
+    """Whether a header shows the text of a question rather than its id."""
+    return bool(_MATHEMATICS.search(name))
 
 
 def question_headers(

@@ -208,3 +208,11 @@ def test_a_file_of_unlisted_questions_is_not_passed_over(course_of: Callable):
                                               ("2026-01-01", None), ("12x", None)])  # fmt: skip
 def test_tries_are_read_in_other_words(text: str, number: int | None):
     assert attempt_of(text) == number
+
+
+def test_a_question_text_that_the_list_lacks_is_named_beside_those_it_has(course_of: Callable):
+    rows = [[code, root, quad] for code, root, quad, _ in WIDE]
+    table = as_csv([["Pupil", "1) Solve x^2 = 4", "2) Solve x^2 - 7x + 8 = 0"], *rows])
+    report = check_course(course_of({"a.csv": table}).folder, unseen=lambda _: BlindSpots())
+
+    assert list(report.files[0].left_out) == ["2) Solve x^2 - 7x + 8 = 0"]
