@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
-from functools import cache
+from functools import cache, partial
 
 from reports.making import Making, drawn_from
 from reports.parts import Figure
@@ -24,8 +24,8 @@ def export_figures(making: Making, figures: Iterable[Figure]) -> None:
     for figure in figures:
         specification = json.dumps(figure.specification, sort_keys=True)
         name, inputs = f"figures/{figure.name}", drawn_from(specification)
-        drawing = making.write(f"{name}.svg", lambda text=specification: _svg(text), inputs)
-        making.write(f"{name}.png", lambda svg=drawing: _png(svg), inputs)
+        drawing = making.write(f"{name}.svg", partial(_svg, specification), inputs)
+        making.write(f"{name}.png", partial(_png, drawing), inputs)
 
 
 def chart_library(making: Making) -> str:

@@ -166,8 +166,9 @@ def _pair_key(left: Node, sign: str, right: Node) -> str:
 
 def _plain(node: Node) -> Node:
     """A question's own function on one side, f(x) or f_inv(x), counts as a letter."""
-    own = isinstance(node, Call) and node.name not in KNOWN_FUNCTIONS and len(node.name) < 6
-    return Letter(node.name) if own else node
+    if isinstance(node, Call) and node.name not in KNOWN_FUNCTIONS and len(node.name) < 6:
+        return Letter(node.name)
+    return node
 
 
 def _scaled_numeric_key(difference: Node) -> str:

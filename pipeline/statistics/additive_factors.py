@@ -102,8 +102,8 @@ class _Answers:
 def _table(row: Whole, column: Whole, values: Numbers) -> Numbers:
     shape = int(row.max()) + 1, int(column.max()) + 1
     place = np.ravel_multi_index((row, column), shape)
-    sums: Numbers = np.bincount(place, values, shape[0] * shape[1]).reshape(shape)
-    return sums
+    sums: Numbers = np.bincount(place, values, shape[0] * shape[1]).astype(float)
+    return sums.reshape(shape)
 
 
 @dataclass(frozen=True, slots=True)

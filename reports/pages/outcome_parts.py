@@ -105,7 +105,7 @@ def outcomes_figure(rows: pd.DataFrame, made_by: str) -> Figure:
         made_by: the `.sql` file.
     """
     title = _title(rows)
-    more = ()
+    more: tuple[Column, ...] = ()
     if "plus_minus" in rows:
         more = (Column("of the range from changed counts", ("plus_minus",), "printed"),)
     elif rows["too_little"].notna().any():

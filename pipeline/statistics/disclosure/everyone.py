@@ -122,7 +122,7 @@ def _figures(printed: pd.DataFrame, limit: int) -> pd.DataFrame:
         rate=rate.mask(near),
         rate_low=pd.Series(np.floor(100 * low) / 100, sums.index).mask(near),
         rate_high=pd.Series(np.ceil(100 * high) / 100, sums.index).mask(near),
-        added=(TWICE * np.sqrt(noise)).mask(near),
+        added=pd.Series(TWICE * np.sqrt(noise), sums.index).mask(near),
         code=pd.Series(code, sums.index, dtype=object).where(near, None),
     )
 
@@ -146,8 +146,8 @@ def _changes(figures: pd.DataFrame, order: list[str]) -> pd.DataFrame:
         pair = both[both["term"] == earlier][[*keys, *figure]].merge(
             both[both["term"] == later][[*keys, *figure]], on=keys, suffixes=("_before", "_after")
         )
-        first = (pair["rate_low_after"], pair["rate_high_after"])
-        second = (pair["rate_low_before"], pair["rate_high_before"])
+        first = (pair["rate_low_after"].to_numpy(), pair["rate_high_after"].to_numpy())
+        second = (pair["rate_low_before"].to_numpy(), pair["rate_high_before"].to_numpy())
         low, high = square_and_add(pair["rate_after"], first, pair["rate_before"], second)
         difference = pair["rate_after"] - pair["rate_before"]
         frames.append(
