@@ -187,7 +187,7 @@ def test_a_file_that_is_open_elsewhere_does_not_fail_the_run(
     monkeypatch.setattr("reports.writing.exchanged", lambda *_: False)
     monkeypatch.setattr(Path, "rename", locked_folder)
     monkeypatch.setattr(os, "replace", locked_file)
-    paths = reports.write(tmp_path, views)
+    paths = reports.write(tmp_path, retitled(views))
 
     assert tmp_path / "reports" / "own" / "tables" / "all-tables (new).xlsx" in paths
     assert all(path.is_file() for path in paths)
