@@ -177,7 +177,7 @@ def _parts(
 ) -> tuple[Numbers, Numbers, Numbers, Numbers]:
     fitted = special.expit(answers.effects(theta, beta))
     weight = fitted * (1 - fitted)
-    curvature: Numbers = np.bincount(answers.student, weight) + 1 / variance
+    curvature = np.bincount(answers.student, weight).astype(float) + 1 / variance
     cross = answers.sums_by_student(weight)
     own = answers.products(weight) + HARDLY * np.eye(len(beta))
     return answers.right - fitted, curvature, cross, own - cross.T @ (cross / curvature[:, None])
