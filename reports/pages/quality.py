@@ -272,9 +272,10 @@ def _meant(book: Book) -> tuple[Part, ...]:
         folded=len(rows) > 20,
     )
     total = rows["answers"].sum(min_count=1)
-    hang = f"{counted(total, 'answer')} {'hangs' if total == 1 else 'hang'} on brackets"
     if missing(total):
         hang = f"Answers of fewer than {book.limit} students hang on brackets"
+    else:
+        hang = f"{counted(total, 'answer')} {'hangs' if total == 1 else 'hang'} on brackets"
     told = rows["told"].sum()
     weighed = (_WEIGHED.format(meant=rows["meant"].sum(), told=told),) if told else ()
     return (Prose((hang + _MEANT, *weighed)), table)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import pandas as pd
+
 from reports.pages.quality import quality_page
 from reports.parts import Part, Prose
 from reports.source import Book
 from reports.tables import Table
+from tests.reports.conftest import Views
 
 TITLE = "What is right if brackets were meant"
 
@@ -44,3 +47,16 @@ def test_it_says_so_where_none_does(empty_book: Book) -> None:
 
     assert isinstance(prose, Prose)
     assert prose.paragraphs == ("No answer is counted apart for brackets that were not typed.",)
+
+
+def test_answers_of_few_students_leave_a_sentence_without_their_number(views: Views) -> None:
+    hidden = views.frame("own_meant").tail(1).convert_dtypes()
+    figures = ["answers", "students", "told", "meant"]
+    hidden = hidden.assign(**dict.fromkeys(figures, pd.array([pd.NA], dtype="Int64")))
+    few = Book(Views({**views.frames, "own_meant": hidden.assign(note="hidden")}))
+
+    prose, _ = parts(few)
+
+    assert isinstance(prose, Prose)
+    assert prose.paragraphs[0].startswith(f"Answers of fewer than {few.limit} students hang on")
+    assert pd.isna(hidden["answers"]).all()
