@@ -120,7 +120,7 @@ def _with_manner(built: Built, manner: Manner, sentence: Sentence, known: str) -
         doubt = doubt or f"not understood: {', '.join(unknown[:6])}"
     elif built.used < len(sentence.formulas):
         doubt = doubt or "more formulas stand in it than the problem holds"
-    return replace(wanted, doubt=doubt)
+    return replace(wanted, doubt="; ".join(filter(None, (doubt, manner.doubt))))
 
 
 def _form_of(built: Built, manner: Manner) -> str | None:
@@ -128,7 +128,7 @@ def _form_of(built: Built, manner: Manner) -> str | None:
     form = manner.form or built.form
     if built.task == "simplify" and form in {"exact+simplified", "reduced"}:
         return None
-    if built.task == "convert" and form == "mixed":
+    if built.task == "convert" and form in {"mixed", "scientific"}:
         return None
     plain = built.task not in {"solve", "solve-for"} and form == "exact+simplified"
     return "exact" if plain else form

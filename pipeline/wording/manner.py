@@ -55,6 +55,7 @@ class Manner:
         numbers: whether complex numbers are said to count.
         keep: which solutions count, `largest` or such as `L > 0`, L for the unknown.
         asked: `sum` or `product`, where these of the solutions are asked for.
+        doubt: what the words ask that no form checks, or that a remark was set aside.
     """
 
     method: str | None = None
@@ -62,12 +63,15 @@ class Manner:
     numbers: Numbers = "real"
     keep: str | None = None
     asked: str | None = None
+    doubt: str = ""
 
 
 def manner_of(text: str) -> tuple[Manner, str]:
     """Return how an answer is wanted, and the sentence without the words that say so."""
     keep, text = _first("keep", text)
     asked, text = _first("asked", text)
+    remark, text = _named("remark", text)
+    unchecked, text = _named("unchecked", text)
     for one in _TABLES["logarithm"]:
         text = one.pattern.sub(_log, text)
     for one in _TABLES["aside"]:
@@ -79,8 +83,11 @@ def manner_of(text: str) -> tuple[Manner, str]:
     for one in _TABLES["real"]:
         text = one.pattern.sub(one.instead, text)
     domain: Numbers = "real" if numbers is None else "complex"
+    doubts = [f"asks for a form that is not checked: {', '.join(unchecked)}"] if unchecked else []
+    doubts += ["a remark beside the problem was left out"] if remark else []
     return replace(
-        manner, method=method, form=manner.form or form, numbers=domain, keep=keep, asked=asked
+        manner, method=method, form=manner.form or form, numbers=domain, keep=keep, asked=asked,
+        doubt="; ".join(doubts),
     ), text  # fmt: skip
 
 
@@ -96,11 +103,17 @@ def _rounded(text: str) -> tuple[Manner, str]:
 
 def _first(table: str, text: str) -> tuple[str | None, str]:
     """Name of the first entry that fits, and the text without the words of all that fit."""
-    name: str | None = None
+    names, text = _named(table, text)
+    return (names[0] if names else None), text
+
+
+def _named(table: str, text: str) -> tuple[list[str], str]:
+    """Names of all entries that fit, and the text without their words."""
+    names: list[str] = []
     for one in _TABLES[table]:
         text, count = one.pattern.subn(one.instead, text)
-        name = one.name if count and name is None else name
-    return name, text
+        names += [one.name] if count else []
+    return names, text
 
 
 def _log(found: re.Match[str]) -> str:

@@ -96,6 +96,35 @@ def test_what_is_not_understood_is_doubted(wording: str, doubt: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("wording", "problem", "doubt"),
+    [
+        ("Write as ONE fraction in lowest terms: 3/x - 2/(x+5)", "3/x - 2/(x+5)", "a single"),
+        ("Simplify, using positive exponents only: x^-3 y^2", "x^-3 y^2", "positive exponents"),
+        ("Solve 3x < 12. Give your answer in interval notation.", "3x < 12", "interval"),
+        ("Solve 3x < 12, then graph the solution.", "3x < 12", "a graph"),
+        ("Solve e^x = 7 (exact, then decimal to 3 places)", "e^x = 7", "and a decimal"),
+        ("Write the slope-intercept form of the line through (0, 1) and (2, 5)",
+         "through (0, 1), (2, 5)", "slope-intercept"),
+        ("Solve x^2 = 9. Hint: what times itself is 9?", "x^2 = 9", "remark"),
+        ("Solve x^2 = 9 (hint: there are two of them)", "x^2 = 9", "remark"),
+        ("Simplify -3^2 + 4 (Careful: the minus sign is not squared!)", "-3^2 + 4", "remark"),
+        ("Factor x^2 - 9. Other methods receive no credit.", "x^2 - 9", "remark"),
+        ("Simplify 12/18 to lowest terms", "12/18", ""),
+        ("Write 2x - 3y = 6 in slope-intercept form.", "2x - 3y = 6 for y", ""),
+        ("Write 5200 in scientific notation", "5200 to scientific", ""),
+        ("Solve 5 -- 2x = 9", "5 -- 2x = 9", ""),
+    ],
+)  # fmt: skip
+def test_demands_without_a_form_and_remarks_ask_for_a_look(
+    wording: str, problem: str, doubt: str
+) -> None:
+    found = asked(wording)
+
+    assert (found.problem, bool(found.doubt)) == (problem, bool(doubt))
+    assert doubt in found.doubt
+
+
+@pytest.mark.parametrize(
     ("above", "text", "task", "problem"),
     [
         ("Solve each equation.", "x^2 = 9", "solve", "x^2 = 9"),
