@@ -29,7 +29,8 @@ _DATE = re.compile(
 )
 _WORDED_TIME = re.compile(
     r"(?:[^\W\d_]+[.,]*\s+)?(?:\d{1,2}\W{0,3}\s*(?:de |den |di )?[^\W\d_]{2,12}|"
-    rf"[^\W\d_]{{3,12}}\.?\s+\d{{1,2}}),?\W{{0,3}}(?:de |del )?(?:20)?\d\d\b.{{0,20}}|{EPOCH}"
+    rf"[^\W\d_]{{3,12}}\.?\s+\d{{1,2}}),?\W{{0,3}}(?:de |del )?(?:20)?\d\d\b.{{0,20}}|"
+    rf"20\d\d\.?\s(?:m\. )?[^\W\d_]{{3,12}}\.?\s+\d{{1,2}}\b.{{0,20}}|{EPOCH}"
 )
 _ADDRESS = re.compile(
     r"[^@\s]+@[^@\s]+|\d{1,3}(?:\.\d{1,3}){3}|[0-9a-f]{0,4}(?::[0-9a-f]{0,4}){3,}"
@@ -84,7 +85,8 @@ class Column:
         texts = [
             text
             for text in islice(self.counts, _MOST_DISTINCT)
-            if _DATE.search(text) or (named and re.fullmatch(EPOCH, text))
+            if _DATE.search(text)
+            or (_WORDED_TIME.fullmatch(text) and (named or not re.fullmatch(EPOCH, text)))
         ]
         if len(texts) * 2 < min(len(self.counts), _MOST_DISTINCT):
             return _NO_TIMES

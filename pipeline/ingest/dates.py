@@ -10,6 +10,8 @@ from typing import Any, Literal
 import numpy as np
 import pandas as pd
 
+from pipeline.ingest.month_names import with_month_numbers
+
 __all__ = ["EPOCH", "DateOrder", "NumericOrder", "local_days", "parse_times"]
 
 DateOrder = Literal["MDY", "DMY", "YMD"]
@@ -167,7 +169,11 @@ def _other_forms(texts: pd.Series[Any], order: DateOrder | None) -> pd.Series[An
             break
         times = pd.to_datetime(short[left], format=form, errors="coerce").astype("datetime64[us]")
         found.loc[times.index] = times
-    return found
+    left = texts[found.isna()]
+    numbers = with_month_numbers(left.unique())
+    return found.fillna(
+        _assembled(left.map(numbers).dropna().astype("str"), _YEAR_FIRST, (0, 1, 2))
+    )
 
 
 def _assembled(texts: pd.Series[Any], form: str, places: Iterable[int]) -> pd.Series[Any]:

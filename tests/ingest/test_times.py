@@ -58,6 +58,26 @@ def test_seconds_since_1970_and_short_years_are_read(text: str, expected: str | 
     assert one(text) == expected
 
 
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [("12. März 2026 14:05", "2026-03-12T14:05:00"), ("3 févr. 2026 à 9:05", "2026-02-03T09:05:00"),
+     ("jueves, 12 de marzo de 2026", "2026-03-12T00:00:00"),
+     ("12 мая 2026 г.", "2026-05-12T00:00:00"),
+     ("12 Μαρτίου 2026", "2026-03-12T00:00:00"), ("2026. március 12.", "2026-03-12T00:00:00"),
+     ("12. Mai 2026, 14:05 Uhr", "2026-05-12T14:05:00"), ("30. Februar 2026", None),
+     ("12 Blumen 2026", None), ("12 x 26", None), ("12 listopada 2026", None)],
+)  # fmt: skip
+def test_months_of_other_languages_are_read(text: str, expected: str | None):
+    """CLDR, months of calendars; listopad is November to Poles and October to Croats."""
+    assert one(text) == expected
+
+
+def test_other_months_tell_the_language_of_one_that_means_two():
+    texts = pd.Series(["12 listopada 2026", "3 grudnia 2026", "4 stycznia 2026"], dtype=object)
+
+    assert list(parse_times(texts, None, "UTC").dt.month) == [11, 12, 1]
+
+
 def test_day_first_is_read_where_declared():
     assert one("3/2/2026", "DMY") == "2026-02-03T00:00:00"
     assert one("3/2/2026", None) is None
