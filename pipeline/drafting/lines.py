@@ -163,18 +163,35 @@ def _is_title(text: str, formulas: bool) -> bool:
     return re.match(r"[A-Za-z]+ing\b", text) is not None or not SAYS.search(text)
 
 
+def _is_heading(letter: str, text: str) -> bool:
+    """Whether a lettered line that no other follows, `B. Quadratic Equations`, names a topic."""
+    formulas = bool(sentence_of(text).formulas)
+    return letter.isupper() and text[:1].isupper() and _is_title(text, formulas)
+
+
 def _is_instruction(text: str) -> bool:
     """Whether a line says what to do, and holds nothing to do it with."""
     formulas = sentence_of(text).formulas
     group = re.search(r"\b(?:each|every|following|these|all)\b", text, re.IGNORECASE)
     asks = SAYS.search(text) is not None
     bare = all(one.kind in "LC" or not re.search(r"\d", one.text) for one in formulas)
-    return asks and ((group is not None and bare) or (not formulas and len(text.split()) <= 12))
+    short = all(one.kind == "L" for one in formulas) and len(text.split()) <= 12
+    return asks and ((group is not None and bare) or short)
 
 
 def _more(state: _State, text: str) -> None:
     last = state.found[-1]
-    state.found[-1] = replace(last, wording=f"{last.wording} {text}".strip())
+    between = "; " if _ends_in_relation(last.wording) and _relation_alone(text) else " "
+    state.found[-1] = replace(last, wording=f"{last.wording}{between}{text}".strip())
+
+
+def _relation_alone(text: str) -> bool:
+    """Whether a line holds an equation or inequality and no word: one more of a system."""
+    return re.fullmatch("[EV]", sentence_of(text).words) is not None
+
+
+def _ends_in_relation(text: str) -> bool:
+    return sentence_of(text).words.endswith(("E", "V")) and not re.search(r"[.,;:]\s*$", text)
 
 
 def _give_key(state: _State, key: str, source: str) -> None:
@@ -193,6 +210,9 @@ def _end_letters(state: _State, source: str) -> None:
     """Lettered lines were the options of the question above, or its parts."""
     letters, state.letters = state.letters, []
     if not letters:
+        return
+    if len(letters) == 1 and _is_heading(*letters[0][:2]):
+        state.topic, state.instruction, state.number, state.stem = letters[0][1], "", "", ""
         return
     if state.found and state.number and _are_options(state.stem, letters):
         starred = [text for _, text, is_right, _ in letters if is_right]

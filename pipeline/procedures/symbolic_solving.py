@@ -52,6 +52,8 @@ def solve_equation(relation: Relation, letter: str, numbers: Numbers) -> Value:
     import sympy
 
     _within_budget(relation)
+    if len(relation.sides) != 2:
+        raise CannotBeWorked("an equation has two sides, and this one has more")
     real = numbers == "real"
     left, right = (sympy_of(side, real) for side in relation.sides)
     unknown = sympy.Symbol(letter, real=True) if real else sympy.Symbol(letter)

@@ -21,7 +21,9 @@ _NUMBERING: Final = re.compile(
 _BARE_NAME: Final = re.compile(rf"^\s*(?P<id>{_NAMED}\s*\d{{1,4}}[a-h]?)\s+(?=\S)", re.IGNORECASE)
 
 
-_LETTER: Final = re.compile(r"(?:(?<=\s)|(?<=[?:.;])|^)\(?([A-Ha-h])[.)]\s+(?=\S)")
+_LETTER: Final = re.compile(
+    r"(?<!part\s)(?<!parts\s)(?<!from\s)(?:(?<=\s)|(?<=[?:.;])|^)\(?([A-Ha-h])[.)]\s+(?=\S)"
+)
 
 
 class Numbering(NamedTuple):

@@ -100,6 +100,52 @@ def test_a_word_file_of_exercises_becomes_a_filled_list(folder: Path) -> None:
     assert len(read_course(folder).items) == 24
 
 
+def test_a_lettered_title_is_a_heading_and_an_instruction_holds_below_it() -> None:
+    rows = of_text(
+        "A. Linear Equations\nSolve for x.\n1. 2x + 3 = 7\n"
+        "B. Quadratic Equations\n2. Solve x^2 = 9\n"
+    )
+
+    assert column(rows, "item") == ["1", "2"]
+    assert column(rows, "topic") == ["Linear Equations", "Quadratic Equations"]
+    assert column(rows, "problem") == ["2x + 3 = 7", "x^2 = 9"]
+    assert [row.status for row in rows] == ["sure", "sure"]
+
+
+def test_lettered_titles_in_a_row_stay_options() -> None:
+    (row,) = of_text("1. Solve x + 1 = x.\nA. No Solution\nB. All Real Numbers\n")
+
+    assert row.cells["options"] == "No Solution\nAll Real Numbers"
+
+
+def test_equations_on_lines_of_their_own_are_a_system() -> None:
+    rows = of_text("1. Solve the system.\n2x + y = 7\nx - y = 2\n2. Solve the equation\n2x = 8\n")
+
+    assert column(rows, "problem") == ["2x + y = 7; x - y = 2", "2x = 8"]
+
+
+def test_a_chain_of_equations_is_no_question_yet() -> None:
+    (row,) = of_text("1. Solve 2x + y = 7 x - y = 2")
+
+    assert row.status == "cannot"
+
+
+def test_true_or_false_waits_for_its_key_and_an_open_stem_takes_its_options() -> None:
+    judged, choice = of_text(
+        "1. T / F : (x + 3)^2 = x^2 + 9\nAnswer: F\n"
+        "2. The slope of y = -4x + 1 equals (a) 4 (b) -4 (c) 1/4 (d) -27\n"
+    )
+
+    assert (judged.cells["task"], judged.cells["answer"]) == ("judge", "F")
+    assert (choice.cells["task"], choice.cells["answer"], choice.status) == ("choice", "-4", "sure")
+
+
+def test_a_part_may_speak_of_another_part() -> None:
+    rows = of_text("2. (a) Solve x^2 - 4 = 0. (b) Use your answer to part (a) to solve 2x = 4.")
+
+    assert column(rows, "problem") == ["x^2 - 4 = 0", "2x = 4"]
+
+
 def test_a_second_draft_adds_nothing_and_changes_nothing(folder: Path) -> None:
     office.exercises(folder / "questions" / "midterm.docx")
     checked(folder)
