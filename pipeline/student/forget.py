@@ -16,6 +16,7 @@ from pipeline.run.conduct import DATABASE, LOCK, count_all, judge_answers
 from pipeline.run.lock import held
 from pipeline.run.release import is_released, write_release
 from pipeline.run.taken_out import OF_ANSWERS, count_as_rejected
+from pipeline.statistics.disclosure import without_students
 from pipeline.student.find import Sought, refuse_outdated, seek
 from pipeline.student.show import STUDENT_PAGE
 from pipeline.student.traces import export_lines
@@ -30,7 +31,7 @@ BEFORE_FORGETTING = (
 )
 _DERIVED = frozenset(
     {"examined", "candidate", "prediction", "untagged_candidate", "untagged_prediction", "share",
-     "pattern", "erased", "counted_from", "shared_printed"}
+     "pattern", "erased", "counted_from"}
 )  # fmt: skip
 """Tables that are worked out anew, so that no text that only this student typed stays."""
 
@@ -130,6 +131,8 @@ def _rebuild(course: Course, sought: Sought, stones: frozenset[str], say: Progre
         }
         warehouse.copy_tables(database, kept, without)
         count_as_rejected(warehouse, files, (mine, again), "student", _REASON)
+        printed = without_students(warehouse.frame("store.shared_printed"), sought.pseudonyms)
+        warehouse.put("store.shared_printed", printed)
         _withhold(warehouse, sought.normal)
         warehouse.put("store.erased", pd.DataFrame({"student": sorted(stones)}, dtype="object"))
         judge_answers(course, warehouse, say, again=True)

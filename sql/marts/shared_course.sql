@@ -13,7 +13,7 @@ left join (
     select p.term, max(p.last) as last
     from store.shared_printed as p
     inner join store.term as w on p.term = w.term
-    where p.subject = 'wrong'
+    where p.subject = 'wrong' and p.answers is not null
     group by p.term, w.position
     order by w.position desc
     limit 1

@@ -7,7 +7,7 @@ select
     cast(null as varchar) as pattern, -- id of the error, or ids joined by ' / '; else empty
     cast(null as integer) as first, -- first period
     cast(null as integer) as last, -- last period
-    cast(null as double) as answers, -- answers or students, perturbed
+    cast(null as double) as answers, -- answers or students, perturbed; null, as the other figures, where it is no longer printed
     cast(null as double) as hits, -- of these those that count, perturbed
     cast(null as double) as students, -- students behind it, a few less than there are
     cast(null as double) as answers_sd, -- standard deviation of what was added to the answers

@@ -120,7 +120,7 @@ def part(one: Course, edition: int, topic: int, error: int, every: int) -> Part:
     names = ("error" if error else "wrong", "fall", "quiz", f"topic {topic}", str(error or ""))
     numbers = (student[order].astype(np.uint64) + np.uint64(1)) * np.uint64(0x9E3779B97F4A7C15)
     y, n = y[order], np.full(len(y), float(QUESTIONS))
-    return Part(names, period[order], numbers, n, y, (y > 0) * 1.0, (y < n) * 1.0)
+    return Part(names, period[order], numbers, n, y)
 
 
 def outcome(one: Course, edition: int, topic: int, every: int) -> tuple[Part, NDArray[np.int64]]:
@@ -132,7 +132,7 @@ def outcome(one: Course, edition: int, topic: int, every: int) -> tuple[Part, ND
     names = ("outcome", "fall", "", f"topic {topic}", "")
     numbers = (who.astype(np.uint64) + np.uint64(1)) * np.uint64(0x9E3779B97F4A7C15)
     y, period = met[who].astype(float), np.full(len(who), -(-WEEKS // every))
-    return Part(names, period, numbers, np.ones(len(who)), y, y, 1 - y), met
+    return Part(names, period, numbers, np.ones(len(who)), y), met
 
 
 def editions(
@@ -142,7 +142,8 @@ def editions(
     rules, before = Rules(secret, LIMIT), defaultdict(list)
     for edition in range(1, count + 1):
         if (one.gone == edition).any():
-            before.clear()  # `forget` withdraws what was printed
+            for key, cells in before.items():  # `forget` withdraws what was printed
+                before[key] = [cell.hidden() for cell in cells]
         _, known = one.at(edition)
         week = (np.arange(TOPICS)[:, None] * SPAN + np.arange(SPAN) + 1) * known
         last = week.max(axis=(1, 2))
@@ -166,7 +167,7 @@ def prints(one: Course, count: int, every: int, secret: bytes) -> dict[object, l
         for (topic, error), cells in printed.items():
             for cell in cells:
                 key = (topic, error, cell.first, cell.last)
-                if last.get(key) == (cell.hits, cell.hits_sd):
+                if np.isnan(cell.hits) or last.get(key) == (cell.hits, cell.hits_sd):
                     continue
                 last[key] = (cell.hits, cell.hits_sd)
                 if error == "outcome":
@@ -273,7 +274,7 @@ def _moved(students: int, every: int) -> float:
             rows = part(one, WEEKS + 5, topic, 0, every)
             cells = settle(rows, [], 10**6, rules)
             inside = rows.within(0, max((cell.last for cell in cells), default=-1))
-            if cells:
+            if cells:  # none is hidden in a first edition
                 share = sum(c.hits for c in cells) / sum(c.answers for c in cells)
                 moved.append(abs(share - inside.y.sum() / inside.n.sum()))
     return 100 * float(np.mean(moved))

@@ -2,6 +2,6 @@
 
 from __future__ import annotations
 
-from pipeline.statistics.disclosure.everyone import shared_tables
+from pipeline.statistics.disclosure.everyone import shared_tables, without_students
 
-__all__ = ["shared_tables"]
+__all__ = ["shared_tables", "without_students"]

@@ -8,7 +8,7 @@ two printed counts tell of the same answer, and a topic's count is the sum of it
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from typing import Any
 
 import numpy as np
@@ -33,6 +33,12 @@ LEAST = {"wrong": 8.0, "reading": 8.0, "error": 8.0, "outcome": 2.0}
 OF_MOST = 0.5
 """And at least this part of what the students with most add on average to the cell."""
 
+WIDER = 0.75
+"""What is added grows with the number of looks at a cell to this power."""
+
+DOUBT = 2.0
+"""Standard deviation, in students, of how many must have changed before a cell is printed anew."""
+
 Numbers = NDArray[np.float64]
 
 
@@ -42,7 +48,7 @@ class Rules:
 
     Args:
         secret: the course's pseudonym key.
-        limit: fewest distinct students of a group, a numerator and a complement.
+        limit: fewest distinct students of a cell.
     """
 
     secret: bytes
@@ -59,8 +65,6 @@ class Part:
         student: their numbers.
         n: answers.
         y: of these those that count.
-        hit: chance that any of them counts, 0 to 1.
-        miss: chance that any does not.
     """
 
     names: tuple[str, ...]
@@ -68,21 +72,19 @@ class Part:
     student: Keys
     n: Numbers
     y: Numbers
-    hit: Numbers
-    miss: Numbers
 
     def within(self, first: int, last: int) -> Part:
         """The part of some periods."""
         rows = slice(*np.searchsorted(self.period, (first, last + 1)))
-        return Part(
-            self.names, self.period[rows], self.student[rows], self.n[rows], self.y[rows],
-            self.hit[rows], self.miss[rows],
-        )  # fmt: skip
+        return Part(self.names, self.period[rows], self.student[rows], self.n[rows], self.y[rows])
 
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One cell as printed; the fields are columns of `store.shared_printed`."""
+    """One cell as printed; the fields are columns of `store.shared_printed`.
+
+    One that is no longer printed keeps its periods, its marks and how often it was looked at.
+    """
 
     first: int
     last: int
@@ -100,6 +102,18 @@ class Cell:
         values = {field.name: row[field.name] for field in fields(Cell)}
         return Cell(**values | {"marks": np.asarray(row["marks"], dtype=np.uint64)})
 
+    def hidden(self) -> Cell:
+        """The cell without its figures: they may be printed anew, never at the first strength."""
+        nothing = float("nan")
+        return replace(
+            self, answers=nothing, hits=nothing, students=nothing,
+            answers_sd=nothing, hits_sd=nothing,
+        )  # fmt: skip
+
+    def counts(self, part: Part) -> bool:
+        """Whether at least half of a row's records are those of this cell."""
+        return 2 * len(np.intersect1d(self.marks, _marks(part))) >= max(len(self.marks), 1)
+
 
 def settle(part: Part, before: Sequence[Cell], closed: int, rules: Rules) -> list[Cell]:
     """Print the cells of one row: those of before, then what is new and closed.
@@ -111,15 +125,16 @@ def settle(part: Part, before: Sequence[Cell], closed: int, rules: Rules) -> lis
         rules: what printing rests on.
 
     Returns:
-        The cells. One that was printed keeps its figures until as many students as the limit
-        asks have changed since; answers that came to it late wait for that.
+        The cells, hidden ones among them. One that was printed keeps its figures until about as
+        many students as the limit asks have changed since; answers that came to it late wait for
+        that.
     """
     found, start = [], 0
     for old in before:
         rows = part.within(old.first, old.last)
-        again = _changed(old.marks, _marks(rows)) >= rules.limit
+        again = np.isnan(old.answers) or _many_changed(old, rows, rules)
         now = _printed(rows, old.first, old.last, old.prints + 1, rules) if again else old
-        found += [now] if now else []
+        found.append(now or old.hidden())
         start = old.last + 1
     periods = np.unique(part.period)
     for last in periods[(periods >= start) & (periods <= closed)]:
@@ -137,45 +152,40 @@ def _marks(part: Part) -> Keys:
     return np.sort((part.student >> half << half) | (keys >> half))
 
 
-def _changed(old: Keys, new: Keys) -> int:
-    """Students who add something else than before."""
-    return len(np.unique(np.setxor1d(old, new) >> np.uint64(32)))
+def _many_changed(old: Cell, part: Part, rules: Rules) -> bool:
+    """Whether about as many students as the limit add something else than before.
+
+    Whether exactly so many do would tell of the one whom an outsider does not know.
+    """
+    marks = _marks(part)
+    changed = len(np.unique(np.setxor1d(old.marks, marks) >> np.uint64(32)))
+    place = "|".join(("changed", *part.names, str(old.first), str(old.prints)))
+    key = int(marks.sum(dtype=np.uint64))
+    return changed > 0 and changed + added(rules.secret, place, key, DOUBT) >= rules.limit
 
 
 def _printed(part: Part, first: int, last: int, prints: int, rules: Rules) -> Cell | None:
-    """The figures of a cell; None where too few students stand behind it."""
+    """The figures of a cell; None where too few students took part.
+
+    Who took part is known to others; how many of them were wrong decides nothing here.
+    """
     who, place = np.unique(part.student, return_inverse=True)
     if len(who) < rules.limit:
         return None
     n, y = (np.bincount(place, one).astype(float).round(5) for one in (part.n, part.y))
     total, of_it = (int(np.floor(one.sum().round(4) + 0.5)) for one in (n, y))
     where = "|".join(part.names[1:4])
-    own = f"{where}|{part.names[0]}|{part.names[4]}"
     key = cell_key(part.student, part.period, part.n)
     # Shares of answers move a little with the class: another sum is another count.
     hit_key = cell_key(part.student, part.period, part.y) + of_it
     behind = float(len(who) - few_less(rules.secret, where, key))
-    hits, misses = _any(part.hit, place), _any(part.miss, place)
-    fewest = min(behind, *(
-        float(np.floor(count + 1e-6)) - few_less(rules.secret, f"{own}|{kind}", hit_key)
-        for kind, count in (("hit", hits), ("miss", misses))
-    ))  # fmt: skip
-    if fewest < rules.limit:
+    if behind < rules.limit:
         return None
-    wide, hit_wide = (_spread(part.names[0], one, rules.limit) * prints**0.5 for one in (n, y))
+    # The answers alone set it, for both: it is printed, and those that count are secret.
+    wide = _spread(part.names[0], n, rules.limit) * prints**WIDER
     answers = max(total + added(rules.secret, where, key, wide), 1)
-    hits = of_it + added(rules.secret, where, hit_key, hit_wide)
-    hits = min(max(hits, 0), answers)
-    return Cell(
-        first, last, float(answers), float(hits), behind, wide, hit_wide, prints, _marks(part)
-    )
-
-
-def _any(chance: Numbers, place: NDArray[np.int64]) -> float:
-    """Expected number of students with any, from the chances of their periods."""
-    none = np.ones(place.max() + 1)
-    np.multiply.at(none, place, 1 - chance)
-    return float((1 - none).sum())
+    hits = of_it + added(rules.secret, where, hit_key, wide)
+    return Cell(first, last, float(answers), float(hits), behind, wide, wide, prints, _marks(part))
 
 
 def _spread(subject: str, values: Numbers, limit: int) -> float:

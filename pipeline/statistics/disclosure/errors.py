@@ -21,7 +21,7 @@ __all__ = ["error_parts"]
 def error_parts(
     evidence: Evidence, shares: pd.DataFrame, pooled: Sequence[Cell], weeks: int, limit: int
 ) -> Iterator[Part]:
-    """Lay out every error of every topic that enough students may have shown.
+    """Lay out every error of every topic that enough answers could show.
 
     Args:
         evidence: what the answers say.
@@ -47,8 +47,6 @@ def error_parts(
             group = list(cell.groups[at])
             able = evidence.shows[question][:, group].any(axis=1)
             shown = np.asarray(sparse.csr_array(laid[rows[able]])[:, group].sum(axis=1)).ravel()
-            if shown.sum() < limit / 2:
-                continue
             term, setting, topic = (str(name) for name in cell.key)
             names = ("error", term, setting, topic, " / ".join(members(evidence, group)))
             # The last digits of a share differ from machine to machine.
@@ -65,5 +63,4 @@ def _part(
     return Part(
         names, period[start], student[start],
         np.diff(np.r_[start, len(shown)]).astype(float), np.add.reduceat(shown, start),
-        1 - np.multiply.reduceat(1 - shown, start), 1 - np.multiply.reduceat(shown, start),
     )  # fmt: skip

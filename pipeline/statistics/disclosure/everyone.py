@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import asdict
+from itertools import chain
 
 import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
 
 from pipeline.statistics.disclosure.cells import NAMES, Cell, Part, Rules, closed_periods, settle
 from pipeline.statistics.disclosure.errors import error_parts
+from pipeline.statistics.disclosure.noise import student_number
 from pipeline.statistics.intervals import clustered_from_variance, square_and_add
 from pipeline.statistics.terms import term_pairs
 from pipeline.tagging.attribute import Cell as Estimate
 from pipeline.tagging.evidence import Evidence
 
-__all__ = ["shared_tables"]
+__all__ = ["shared_tables", "without_students"]
 
 ALIKE = 0.3
 """Correlation of answers of one student that the intervals allow for. The true one would be a
@@ -53,18 +56,64 @@ def shared_tables(
     before: dict[tuple[str, ...], list[Cell]] = defaultdict(list)
     for row in read("store.shared_printed").sort_values("first").to_dict("records"):
         before[tuple(str(row[name]) for name in NAMES)].append(Cell.of(row))
-    rows = []
-    for parts in (_parts(read), error_parts(evidence, shares, pooled, weeks, rules.limit)):
-        for part in parts:
-            cells = settle(part, before[part.names], closed.get(part.names[1], 0), rules)
-            rows += [dict(zip(NAMES, part.names, strict=True)) | asdict(cell) for cell in cells]
-    printed = pd.DataFrame(rows)
+    parts = chain(_parts(read), error_parts(evidence, shares, pooled, weeks, rules.limit))
+    printed = _settled({part.names: part for part in parts}, before, closed, rules)
     figures = _figures(printed, rules.limit)
     return {
         "store.shared_printed": printed,
         "computed.shared_figure": figures,
         "computed.shared_change": _changes(figures, list(terms["term"])),
     }
+
+
+def _settled(
+    parts: Mapping[tuple[str, ...], Part],
+    before: Mapping[tuple[str, ...], Sequence[Cell]],
+    closed: Mapping[str, int],
+    rules: Rules,
+) -> pd.DataFrame:
+    """The cells of all rows, with those of rows that are no longer there, which are hidden."""
+    gone = {names: cells for names, cells in before.items() if names not in parts}
+    found = {names: [cell.hidden() for cell in cells] for names, cells in gone.items()}
+    for names, part in parts.items():
+        earlier = before[names] if names in before else _renamed(part, gone)
+        found[names] = settle(part, earlier, closed.get(names[1], 0), rules)
+    return pd.DataFrame([
+        dict(zip(NAMES, names, strict=True)) | asdict(cell)
+        for names, cells in found.items() for cell in cells
+    ])  # fmt: skip
+
+
+def _renamed(part: Part, gone: Mapping[tuple[str, ...], Sequence[Cell]]) -> list[Cell]:
+    """The cells of a row under the name that it had: they were looked at before."""
+    for names, cells in gone.items():
+        if names[0] == part.names[0] and all(
+            cell.counts(part.within(cell.first, cell.last)) for cell in cells
+        ):
+            return [cell.hidden() for cell in cells]
+    return []
+
+
+def without_students(printed: pd.DataFrame, pseudonyms: Sequence[str]) -> pd.DataFrame:
+    """What was printed, with no figure and no mark of some students.
+
+    Args:
+        printed: `store.shared_printed`.
+        pseudonyms: students who are erased.
+
+    Returns:
+        How often each cell was looked at, so that the next look is no first one.
+    """
+    half = np.uint64(32)
+    theirs = np.array([student_number(one) for one in pseudonyms], dtype=np.uint64) >> half
+    marks = [Cell.of(row).marks for row in printed.to_dict("records")]
+    figures = ["answers", "hits", "students", "answers_sd", "hits_sd"]
+    return printed.assign(
+        **dict.fromkeys(figures, np.nan),
+        marks=pd.Series(
+            [one[~np.isin(one >> half, theirs)] for one in marks], printed.index, dtype=object
+        ),
+    )
 
 
 def _closed(
@@ -90,13 +139,14 @@ def _parts(read: Callable[[str], pd.DataFrame]) -> Iterator[Part]:
                                ("y", float))
         )  # fmt: skip
         names = (*(str(name) for name in cells.loc[number]), "")
-        yield Part(names, period, student, n, y, (y > 0).astype(float), (y < n).astype(float))
+        yield Part(names, period, student, n, y)
 
 
 def _figures(printed: pd.DataFrame, limit: int) -> pd.DataFrame:
     """Sum the cells of each row, and of a term's topics, and work out shares and intervals."""
-    if not len(printed):
+    if not len(printed) or printed["answers"].isna().all():
         return pd.DataFrame()
+    printed = printed.dropna(subset=["answers"])
     table = printed.drop(columns=["marks", "prints", "first", "last"]).assign(
         answers_sd=printed["answers_sd"] ** 2, hits_sd=printed["hits_sd"] ** 2
     )
@@ -104,13 +154,12 @@ def _figures(printed: pd.DataFrame, limit: int) -> pd.DataFrame:
     how = {"answers": "sum", "hits": "sum", "students": "max",
            "answers_sd": "sum", "hits_sd": "sum"}  # fmt: skip
     sums = pd.concat([table, whole]).groupby(list(NAMES), as_index=False).agg(how)
-    rate = sums["hits"] / sums["answers"]
-    near = (rate < NEAR) | (rate > 1 - NEAR)
-    small = np.minimum(sums["hits"], sums["answers"] - sums["hits"]) < limit
-    told = near | ~small  # what was added may have made a number small that is not
-    sums, rate, near = sums[told], rate[told], near[told]
-    alike = 1 + np.maximum(sums["answers"] / sums["students"] - 1, 0) * ALIKE
+    rate = (sums["hits"] / sums["answers"]).clip(0, 1)
     noise = (sums["hits_sd"] + rate**2 * sums["answers_sd"]) / sums["answers"] ** 2
+    near = (rate < NEAR) | (rate > 1 - NEAR)
+    told = _told(sums, rate, near, noise, limit)
+    sums, rate, noise, near = sums[told], rate[told], noise[told], near[told]
+    alike = 1 + np.maximum(sums["answers"] / sums["students"] - 1, 0) * ALIKE
     variance = rate * (1 - rate) / sums["answers"] * alike + noise
     low, high = clustered_from_variance(
         rate, variance, sums["answers"], sums["students"], noise=noise
@@ -125,6 +174,23 @@ def _figures(printed: pd.DataFrame, limit: int) -> pd.DataFrame:
         added=pd.Series(TWICE * np.sqrt(noise), sums.index).mask(near),
         code=pd.Series(code, sums.index, dtype=object).where(near, None),
     )
+
+
+def _told(
+    sums: pd.DataFrame, rate: pd.Series, near: pd.Series, noise: pd.Series, limit: int
+) -> NDArray[np.bool_]:
+    """Which rows are shown, by what is perturbed alone.
+
+    A share near none or all only where what was added cannot have made it so; another one only
+    where both counts are at least the limit, and more than adding alone would make of none.
+    """
+    added = TWICE * np.sqrt(noise)
+    sure = (rate + added < NEAR) | (rate - added > 1 - NEAR)
+    both = sums["hits_sd"] + sums["answers_sd"]
+    enough = (sums["hits"] >= np.maximum(limit, TWICE * np.sqrt(sums["hits_sd"]))) & (
+        sums["answers"] - sums["hits"] >= np.maximum(limit, TWICE * np.sqrt(both))
+    )
+    return np.asarray(np.where(near, sure, enough))
 
 
 def _changes(figures: pd.DataFrame, order: list[str]) -> pd.DataFrame:

@@ -13,6 +13,7 @@ import numpy as np
 import pytest
 from scipy.optimize import minimize
 
+from pipeline.statistics.disclosure.cells import LEAST
 from pipeline.statistics.disclosure.noise import (
     BOUND,
     added,
@@ -44,6 +45,13 @@ def test_no_draw_however_far_out_tells_neighbors_further_apart(spread: float) ->
     ratio = chances[1:] / chances[:-1]
 
     assert np.allclose(np.maximum(ratio, 1 / ratio), max(ratio[0], 1 / ratio[0]))
+
+
+@pytest.mark.parametrize(("subject", "odds"), [("wrong", 1.2), ("error", 1.2), ("outcome", 2.001)])
+def test_what_is_promised_of_the_odds_between_neighbors(subject: str, odds: float) -> None:
+    _, chances = table(LEAST[subject])
+
+    assert (chances[:-1] / chances[1:]).max() < odds
 
 
 def test_no_other_table_of_the_same_mean_size_has_more_entropy() -> None:

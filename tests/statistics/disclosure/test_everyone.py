@@ -1,0 +1,91 @@
+"""Looks that are counted over names, erasures and absences, and which rows are shown."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pandas as pd
+import pytest
+
+from pipeline.statistics.disclosure import without_students
+from pipeline.statistics.disclosure.cells import NAMES, Cell, Part
+from pipeline.statistics.disclosure.everyone import _figures, _settled
+from pipeline.statistics.disclosure.noise import student_number
+from tests.statistics.disclosure.test_cells import RULES, part, some
+
+CLOSED = {"fall": 1}
+ROWS = part({1: some(range(30))})
+
+
+def edition(parts: list[Part], printed: pd.DataFrame | None = None) -> pd.DataFrame:
+    before: dict[tuple[str, ...], list[Cell]] = {}
+    for row in [] if printed is None else printed.to_dict("records"):
+        names = tuple(str(row[name]) for name in NAMES)
+        before[names] = [*before.get(names, []), Cell.of(row)]
+    return _settled({one.names: one for one in parts}, before, CLOSED, RULES)
+
+
+def test_a_renamed_topic_is_no_first_look() -> None:
+    renamed = replace(ROWS, names=("wrong", "fall", "quiz", "straight lines", ""))
+    printed = edition([renamed], edition([ROWS])).set_index("topic")
+
+    assert printed["prints"].to_dict() == {"lines": 1, "straight lines": 2}
+    assert printed["answers"].isna().to_dict() == {"lines": True, "straight lines": False}
+
+
+def test_an_error_that_leaves_for_one_edition_comes_back_with_its_looks() -> None:
+    error = replace(ROWS, names=("error", "fall", "quiz", "lines", "sign"))
+    left = edition([ROWS], edition([ROWS, error]))
+    back = edition([ROWS, error], left).set_index("subject")
+
+    assert left.set_index("subject")["answers"].isna().to_dict() == {"wrong": False, "error": True}
+    assert back["prints"].to_dict() == {"wrong": 1, "error": 2}
+
+
+def test_another_row_of_the_same_term_is_a_first_look() -> None:
+    other = replace(part({1: some(range(40, 70))}), names=("wrong", "fall", "quiz", "slopes", ""))
+    printed = edition([other], edition([ROWS])).set_index("topic")
+
+    assert printed.loc["slopes", "prints"] == 1
+
+
+def test_an_erased_student_leaves_no_mark_but_the_looks_stay() -> None:
+    names = [f"student {number}" for number in range(30)]
+    numbers = np.array([student_number(name) for name in names], dtype=np.uint64)
+    printed = edition([replace(ROWS, student=numbers)])
+    kept = without_students(printed, names[:1])
+    rest = replace(ROWS, period=ROWS.period[1:], student=numbers[1:], n=ROWS.n[1:], y=ROWS.y[1:])
+    again = edition([rest], kept)
+
+    assert len(kept["marks"][0]) == 29
+    assert numbers[0] >> np.uint64(32) not in kept["marks"][0] >> np.uint64(32)
+    assert kept[["answers", "hits", "students"]].isna().all(axis=None)
+    assert again["prints"].tolist() == [2]
+    assert again["hits_sd"][0] > printed["hits_sd"][0]
+
+
+@pytest.mark.parametrize(
+    ("answers", "hits", "shown", "code"),
+    [
+        (100, 0, False, None),  # under 5 % by adding alone
+        (100, -9, False, None),
+        (1000, 0, True, "under 5%"),
+        (1000, -9, True, "under 5%"),
+        (1000, 1004, True, "over 95%"),
+        (1000, 40, False, None),  # 4 %, with what was added up to 5.6 %
+        (100, 12, False, None),  # adding to none gives 12 at times
+        (100, 40, True, None),
+        (100, 93, False, None),
+    ],
+)
+def test_a_row_is_shown_by_its_perturbed_counts_alone(
+    answers: int, hits: int, shown: bool, code: str | None
+) -> None:
+    cell = Cell(0, 1, float(answers), float(hits), 30.0, 8.0, 8.0, 1, np.zeros(0, dtype=np.uint64))
+    row = dict(zip(NAMES, ("reading", "fall", "quiz", "blank", ""), strict=True))
+    table = pd.DataFrame([row | {name: getattr(cell, name) for name in Cell.__slots__}])
+    figures = _figures(table, 10)
+
+    assert (len(figures) == 1) == shown
+    assert figures["code"].tolist() == ([code] if shown else [])
