@@ -9,7 +9,13 @@ from functools import cached_property
 from pipeline.ingest.column_facts import Column, reasons
 from pipeline.ingest.header import HeaderRow
 from pipeline.ingest.marker import Marker
-from pipeline.ingest.proposal import NOT_USED, ColumnRemark, assigned, named_students
+from pipeline.ingest.proposal import (
+    NOT_USED,
+    ColumnRemark,
+    assigned,
+    is_part_of_a_name,
+    named_students,
+)
 from pipeline.ingest.questions import Questions
 
 __all__ = ["Layout"]
@@ -188,6 +194,13 @@ class Layout:
         if "student" not in fields:
             return
         mine = self.column(fields["student"][0])
+        parts = [one.name for one in self.columns if is_part_of_a_name(one.name)]
+        if mine.name in parts and len(parts) > 1:
+            yield (
+                f"{mine.name!r} alone is one part of the names in {parts!r}, and two people who "
+                "share it would be one. Put ids, or the whole names, in one column of the file; or "
+                f"decide by a map: [[exports]] columns = {{ student = {mine.name!r} }}"
+            )
         least = self.student(mine) - self.near
         for one in self.columns:
             if one.name in used or self.student(one) <= least or _same_groups(mine, one):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
@@ -11,11 +12,15 @@ from pipeline.course import ExportMap
 from pipeline.ingest.columns import header_words
 from pipeline.ingest.header import HeaderRow
 
-__all__ = ["NOT_USED", "ColumnRemark", "Proposal", "assigned"]
+__all__ = ["NOT_USED", "ColumnRemark", "Proposal", "assigned", "is_part_of_a_name"]
 
 NOT_USED = "not used"
 _LEAST = 0.3
 _PERSONAL_NAMES = ("name", "full name", "student name")
+_PART_OF_A_NAME = re.compile(
+    r"\b(?:(?:first|given|last|family) ?name|surname|vorname|nachname|apellidos?|prenom)\b"
+    r"|\b(?:nombres?|nom)$"  # a `nom d'utilisateur` is a whole name
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +76,11 @@ def named_students(header: str) -> str | None:
         f"{header!r} tells students apart by their names: two of one name count as one, one "
         "in two spellings as two. Put a column of ids in its place in the map, if there is"
     )
+
+
+def is_part_of_a_name(header: str) -> bool:
+    """Whether a column holds first or last names, of which several people share one."""
+    return len(_PART_OF_A_NAME.findall(header_words(header))) == 1
 
 
 def assigned(scores: Mapping[tuple[str, int], float]) -> dict[str, int]:

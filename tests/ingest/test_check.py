@@ -320,3 +320,16 @@ def test_what_rows_were_rejected_for_is_said_once_for_all_files(course_of: Calla
     assert "  3 × a spreadsheet program turned this answer into a date" in short
     assert "exports/a.csv, line 2, column" in short.replace("\n    ", " ")
     assert whole.count("turned this answer into a date") == 2
+
+
+@pytest.mark.parametrize(
+    ("names", "is_asked"),
+    [("First name,Last name", True), ("Student first name,Student last name", True),
+     ("Last name,Student number", False), ("Nom d'utilisateur,Apellidos", False)],
+)  # fmt: skip
+def test_one_part_of_a_name_is_no_student_unasked(course_of: Callable, names: str, is_asked: bool):
+    rows = [f"Ann{at},Doe{at},2,{at},(x-2)(x-4)" for at in range(7)]
+    text = "\n".join([f"{names},Solve x^2 = 4,quad-1,fact-1", *rows, ""])
+    report = check_course(course_of({"week5.csv": text}).folder, write=True)
+
+    assert (report.exit_code != ExitCode.DONE) == is_asked
