@@ -11,7 +11,7 @@ from typing import Final
 from pipeline.tables import plain_text
 from pipeline.wording.tasks import meant_task
 
-__all__ = ["ITEM_COLUMNS", "WRITTEN_COLUMNS", "ItemHeader", "item_header"]
+__all__ = ["ITEM_COLUMNS", "WRITTEN_COLUMNS", "ItemHeader", "below_title", "item_header"]
 
 WRITTEN_COLUMNS = ("computed", "status", "why")
 """Written by `check --write` for the person who reads the list; no run looks at them."""
@@ -51,6 +51,7 @@ _BESIDE: Final = re.compile(
     r"\([^)]*\)|\b(?:of|the|for|each|this|question|questions|item|exercise)\b(?:['’]s)?"
 )
 """Words beside the one that names a column: `type of question`, `answer (key)`."""
+_SEARCHED_ROWS: Final = 10
 _MATHEMATICS: Final = re.compile(r"[=^<>√]|\\|\w\s*[+*/]\s*\w|\)\(|\w+ \w+ \w+")
 
 
@@ -67,6 +68,23 @@ class ItemHeader:
     names: list[str] = field(default_factory=list)
     taken: list[str] = field(default_factory=list)
     errors: list[str] = field(default_factory=list)
+
+
+def below_title(rows: Sequence[tuple[int, list[str]]]) -> Sequence[tuple[int, list[str]]]:
+    """Rows from the header on: a title above it fills one cell, and names no column.
+
+    Args:
+        rows: all rows that are not empty, with their lines.
+    """
+    for place, (_, cells) in enumerate(rows[:_SEARCHED_ROWS]):
+        filled = [_words(plain_text(cell)) for cell in cells if plain_text(cell).strip()]
+        if len(filled) > 1:
+            return rows[place:] if any(map(_is_name, filled)) else rows
+    return rows
+
+
+def _is_name(words: str) -> bool:
+    return words in ITEM_COLUMNS or words in _BY_CONTENT or words in _MEANT
 
 
 def item_header(cells: Sequence[str], below: Sequence[Sequence[str]]) -> ItemHeader:

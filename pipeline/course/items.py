@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import NamedTuple
 
 from pipeline.course.earlier_parts import with_earlier_parts
-from pipeline.course.item_headers import ITEM_COLUMNS, ItemHeader, item_header
+from pipeline.course.item_headers import ITEM_COLUMNS, ItemHeader, below_title, item_header
 from pipeline.course.item_records import METHODS, Item, Option
 from pipeline.course.settings import complaint, parse_date
 from pipeline.errors import CourseError, ListErrors
@@ -96,10 +96,11 @@ class _Reader:
 
     def rows(self, rows: Iterator[TableRow]) -> list[Item]:
         """All rows that can be used, in order."""
-        usable = list(self._whole(rows))
+        usable = below_title(list(self._whole_rows(rows)))
         if not usable:
             return []
-        (line, names), below = usable[0], usable[1:]
+        (line, names), *rest = usable
+        below = list(self._as_wide(len(names), rest))
         header = item_header(names, [cells for _, cells in below])
         self.errors += [f"{self.file}, line {line}: {one}." for one in header.errors]
         self.taken += [f"{self.file}: {one}." for one in header.taken]
@@ -109,17 +110,27 @@ class _Reader:
         found = [self._item(header, line, cells) for line, cells in below]
         return [item for item in found if item is not None]
 
-    def _whole(self, rows: Iterator[TableRow]) -> Iterator[tuple[int, list[str]]]:
-        width = 0
+    def _whole_rows(self, rows: Iterator[TableRow]) -> Iterator[tuple[int, list[str]]]:
         for line, cells in rows:
             if isinstance(cells, BrokenRow):
                 self.errors.append(f"{self.file}, line {line}: {cells.reason}.")
                 continue
-            width = width or len(cells)
+            yield line, cells
+
+    def _as_wide(
+        self, width: int, rows: Iterable[tuple[int, list[str]]]
+    ) -> Iterator[tuple[int, list[str]]]:
+        is_text = self.file.endswith(".csv")
+        for line, cells in rows:
             if len(cells) > width and any(cells[width:]):
+                way_out = (
+                    "Put fields that hold the delimiter in quotes."
+                    if is_text
+                    else "Name the column of each cell in the header, or empty the cells beside it."
+                )
                 self.errors.append(
                     f"{self.file}, line {line}: {len(cells)} fields, the header has {width}; "
-                    "expected the same number. Put fields that hold the delimiter in quotes."
+                    f"expected the same number. {way_out}"
                 )
                 continue
             yield line, cells

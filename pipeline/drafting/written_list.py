@@ -17,7 +17,7 @@ from typing import Any, Final
 
 from openpyxl import Workbook, load_workbook
 
-from pipeline.course.item_headers import ITEM_COLUMNS, item_header
+from pipeline.course.item_headers import ITEM_COLUMNS, below_title, item_header
 from pipeline.course.items import items_file
 from pipeline.drafting.draft import CANNOT, LOOK, DraftRow, marks_of
 from pipeline.errors import CourseError
@@ -96,11 +96,13 @@ def read_list(folder: Path) -> WrittenList:
     found = WrittenList(items_file(folder))
     if not found.path.exists() or not found.path.stat().st_size:
         return found
-    usable = [
-        (line, [plain_text(cell).strip() for cell in cells])
-        for line, cells in open_table(found.path, found.path.name).rows()
-        if isinstance(cells, list)
-    ]
+    usable = below_title(
+        [
+            (line, [plain_text(cell).strip() for cell in cells])
+            for line, cells in open_table(found.path, found.path.name).rows()
+            if isinstance(cells, list)
+        ]
+    )
     if not usable:
         return found
     (found.header, first), below = usable[0], usable[1:]

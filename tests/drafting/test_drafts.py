@@ -536,3 +536,29 @@ def test_errors_of_the_list_come_first_and_all_at_once(folder: Path) -> None:
     assert short[1] == "to mend in the list of questions:"
     assert len(short) < 40 < len(whole) + 20
     assert sum("gibberish" in line for line in whole) == 20
+
+
+def test_a_title_above_the_header_of_a_workbook_is_passed_over(folder: Path) -> None:
+    book = load_workbook(folder / "items.xlsx")
+    sheet = book["items"]
+    sheet.delete_rows(1, sheet.max_row)
+    sheet.append(["Algebra questions"])
+    sheet.append(["item", "topic", "task", "problem"])
+    sheet.append(["1", "roots", "solve", "x^2 = 9"])
+    book.save(folder / "items.xlsx")
+
+    assert [item.id for item in read_course(folder).items] == ["1"]
+    assert read_list(folder).header == 2
+
+
+def test_messages_of_a_workbook_speak_of_no_delimiter(folder: Path) -> None:
+    book = load_workbook(folder / "items.xlsx")
+    sheet = book["items"]
+    sheet.delete_rows(1, sheet.max_row)
+    sheet.append(["problem"])
+    sheet.append(["x^2 = 9", "3 or -3"])
+    book.save(folder / "items.xlsx")
+
+    with pytest.raises(CourseError) as raised:
+        read_course(folder)
+    assert "delimiter" not in str(raised.value)
