@@ -20,9 +20,8 @@ select
     o.target, -- share of students who should meet the bar, 0 to 1
     o.fewest, -- fewest answered questions that count as evidence
     o.evidence, -- settings or quizzes that count; empty for all
-    if(s.answers is null, 'hidden: about ' || c.minimum_students || ' students or fewer, or the semester is not closed yet', null) as note -- why figures are missing
+    if(s.answers is null, 'hidden: too few students, too near none or all, or the semester is not closed yet', null) as note -- why figures are missing
 from store.outcome as o
 cross join term_shown as p
-cross join store.course as c
 left join computed.shared_figure as s
     on s.subject = 'outcome' and o.outcome = s.topic and p.term = s.term

@@ -29,9 +29,8 @@ select
     s.added, -- half width of the 95 % interval of what perturbing alone did to the share, 0 to 1
     s.code, -- what stands in place of a share near 0 or 1
     s.students_at_least, -- students behind it, rounded down to a multiple of the limit
-    if(s.answers is null, 'hidden: about ' || c.minimum_students || ' students or answers or fewer, or not closed yet', null) as note -- why figures are missing
+    if(s.answers is null, 'hidden: too few students or answers, too near none or all, or not closed yet', null) as note -- why figures are missing
 from lines as l
-cross join store.course as c
 left join store.term as m on l.term = m.term
 left join computed.shared_figure as s
     on s.subject = 'wrong' and l.term = s.term and l.setting = s.setting and l.topic = s.topic

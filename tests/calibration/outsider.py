@@ -13,9 +13,10 @@ a probability of more than .5, or on average more than .25. How often the best g
 printed beside it; all students of a cell share what was added to it, so it jumps about .1 or .2.
 
 Courses are simulated with weekly editions over 1 to 15 weeks, 12 % of homework late under its old
-date, scores corrected, a question's key changed, students erased, and three courses of a
-department with the same students under one key. `useful` prints what all this costs: by how many
-points perturbing moves the share wrong of a topic of twelve questions, on average.
+date, scores corrected, a question's key changed, students erased at different times, and
+three courses of a department with the same students under one key. `useful` prints what all this
+costs: by how many points perturbing moves the share wrong of a topic of twelve questions, on
+average.
 """
 
 from __future__ import annotations
@@ -75,7 +76,7 @@ def course(students: int, generator: np.random.Generator) -> Course:
     on_time = np.arange(TOPICS)[:, None] * SPAN + np.arange(SPAN) + 1
     late = generator.random(shape[:3]) < LATE
     arrives = on_time[None] + late * generator.integers(1, 5, shape[:3])
-    gone = np.where(np.arange(students) < 2, 10, 99)
+    gone = np.r_[6, 10, np.full(students - 2, 99)]
     corrected, changed = wrong.copy(), wrong.copy()
     some = generator.permutation(students)[: LIMIT + 2]
     corrected[some, 0, 1, 0] = np.where(corrected[some, 0, 1, 0] > 0, 0, 1)
