@@ -7,10 +7,12 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 
+from pipeline.ingest.columns import standard_field
 from pipeline.tables import TableFile, plain_text
 
 __all__ = ["HeaderRow", "header_rows", "naming_depth", "stacked"]
 
+_COMPLETE = {"student", "item", "answer"}
 _SEARCHED_ROWS = 60
 _MOST_STACKED = 3
 _JOINT = ": "
@@ -83,11 +85,14 @@ def naming_depth(rows: Sequence[tuple[int, Sequence[str]]], at: int) -> int:
 
     A row goes on naming where it says again what stands above it, as under merged cells, or where
     its cells are of another kind than those below: words over mathematics, letters over numbers.
+    Standard names that say who, what and the answer need no other row, whatever stands below.
 
     Args:
         rows: of the table, with their lines.
         at: place of the first row of names.
     """
+    if {standard_field(name) for name in rows[at][1]} >= _COMPLETE:
+        return 1
     depth = 1
     while depth < _MOST_STACKED and at + depth + 1 < len(rows) and _goes_on(rows, at, at + depth):
         depth += 1

@@ -11,6 +11,8 @@ import pandas as pd
 import pytest
 from openpyxl import Workbook
 
+from pipeline.ingest.header import naming_depth
+
 LONG = [
     ["student", "item", "answer", "answered_at", "attempt", "section", "score"],
     ["a1", "root-1", "x = 2", "2026-02-03 10:00", "1", "A", "0"],
@@ -258,3 +260,11 @@ def test_a_map_tells_tries_boxes_and_what_stands_beside_an_answer_apart(load_of:
         ["root-1", 1, "2", 0.5],
         ["quad-1", None, "2", None],
     ]
+
+
+def test_standard_names_need_no_second_row_of_names() -> None:
+    names = ["student", "item", "answer", "answered_at", "attempt", "score", "work"]
+    below = [["ada", "ada"], [""] * 7, ["", "", "", "", "", "", "a"], ["b", "a"], ["b"], ["", "a"]]
+    rows = list(enumerate([names, *below], start=1))
+
+    assert naming_depth(rows, 0) == 1

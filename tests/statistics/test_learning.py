@@ -141,7 +141,7 @@ def steps() -> pd.DataFrame:
     wrong = frames.opportunities[frames.opportunities["wrong"] == 1]
     values = wrong[["term", "setting", "topic", "examined", "question"]].drop_duplicates()
     shares = attribute(
-        evidence, cells, values.assign(unexplained=0.1), frames.candidates,
+        evidence, cells, values.assign(unexplained=0.1, if_meant=False), frames.candidates,
         ["term", "setting", "topic"],
     )  # fmt: skip
     return answer_transitions(evidence, shares, totals, frozenset({"one-root"}))
