@@ -73,16 +73,17 @@ def _batch(rows: Rows, odd: Sequence[tuple[int, list[str] | BrokenRow]], plan: P
     for line, cells in odd:
         if isinstance(cells, BrokenRow):
             broken.append((line, cells))
-        elif sums_up(cells, plan):
+        elif wide and sums_up(cells, plan):
             totals.append(line)
         else:
             broken.append((line, BrokenRow(_ragged(len(cells), len(plan.header.names)))))
     named = names_again(rows, plan)
     totals += rows.lines[named].tolist()
     rows = rows.taken(np.flatnonzero(~named)) if named.any() else rows
-    summing = summing_up(rows, plan)
-    totals += rows.lines[summing].tolist()
-    rows = rows.taken(np.flatnonzero(~summing)) if summing.any() else rows
+    if wide:  # a long file has a question in every row, and somebody's id may be the word Max
+        summing = summing_up(rows, plan)
+        totals += rows.lines[summing].tolist()
+        rows = rows.taken(np.flatnonzero(~summing)) if summing.any() else rows
     if not plan.questions and not wide:
         return RawBatch(_long(rows, plan), tuple(broken), tuple(sorted(totals)), ())
     if wide and not plan.map.totals and (odd_rows := unlike_students(rows, plan)).any():

@@ -49,14 +49,11 @@ def summing_up(rows: Rows, plan: Plan) -> npt.NDArray[np.bool_]:
 
 
 def sums_up(cells: list[str], plan: Plan) -> bool:
-    """Whether the first text of a row is a word of totals, and nothing is answered in it."""
+    """Whether the first text of a row of a wide file is a word of totals."""
     student = plan.fields.get("student", (0,))[0]
     cell = cells[student] if student < len(cells) else ""
     first = cell if cell.strip() else next((text for text in cells if text.strip()), "")
-    # A long file has a question in every row, and somebody's id may be the word Max.
-    typed = [place for place in plan.fields.get("answer", ()) if place < len(cells)]
-    answered = any(cells[place].strip() for place in typed)
-    return is_totals(plain_text(first), plan.map.totals) and not answered
+    return is_totals(plain_text(first), plan.map.totals)
 
 
 def unlike_students(rows: Rows, plan: Plan) -> _Mask:
