@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from collections import defaultdict
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from functools import cached_property
@@ -27,7 +28,7 @@ _LONGEST_SPAN = 400
 Judge = Callable[[Column], float]
 
 
-class Layout:
+class Layout(ABC):
     """A table, its columns measured against each other row by row.
 
     Args:
@@ -63,9 +64,9 @@ class Layout:
         self._quizzes = quizzes
         self._why: dict[tuple[str, int], str] = {}
 
+    @abstractmethod
     def structure(self, one: Column) -> float | None:
         """How much a column is built like ids of students, from 0 to 1; None if it cannot be."""
-        raise NotImplementedError
 
     def of_rows(self) -> dict[str, Judge]:
         """Field that any row may have -> what speaks for a column."""
@@ -258,9 +259,9 @@ class Layout:
                       or (one.looks_timed and not one.times.size)}  # fmt: skip
         return found
 
+    @abstractmethod
     def other_answers(self, free: Sequence[Column]) -> Iterator[Column]:
         """Columns among some that hold answers to questions of the course."""
-        raise NotImplementedError
 
     def remarks(self, said: Mapping[str, tuple[str, str]]) -> tuple[ColumnRemark, ...]:
         """One for each column that has a name.

@@ -21,8 +21,7 @@ from pipeline.exact.trees import (
 )
 from pipeline.exact.values import Equation
 from pipeline.procedures.places import Place
-from pipeline.procedures.walk import Plan, Walk
-from pipeline.reading.problems import Problem
+from pipeline.procedures.walk import Walk
 from pipeline.reading.signs import mapped
 
 __all__ = [
@@ -30,7 +29,6 @@ __all__ = [
     "Part",
     "carry_term",
     "divide_by",
-    "formula_plans",
     "gathered",
     "isolated",
     "join",
@@ -38,9 +36,11 @@ __all__ = [
     "over",
     "root_of_square",
     "solve_formula",
+    "squared_form",
     "start_with",
     "times",
     "tree_with_pi",
+    "without_pi",
 ]
 
 _PI = "pi"
@@ -123,10 +123,11 @@ def _with_pi(node: Node) -> Node:
     return Constant(_PI) if node == Letter(_PI) else mapped(node, _with_pi)
 
 
-def _without_pi(node: Node) -> Node:
+def without_pi(node: Node) -> Node:
+    """Take pi as a letter, so that polynomials can hold it."""
     if node == Constant(_PI):
         return Letter(_PI)
-    return mapped(node, _without_pi) if children(node) else node
+    return mapped(node, without_pi) if children(node) else node
 
 
 def root_of_square(other: Part) -> Node:
@@ -138,30 +139,6 @@ def solve_square_formula(step: Walk, start: Formula) -> object:
     """From factor*letter^2 + rest = other find the letter."""
     tree = step.do(root_of_square, Place.FORMULA, isolated(step, start))
     return Equation(Relation((Letter(start.letter), tree), ("=",)))
-
-
-def formula_plans(problem: Problem) -> list[Plan]:
-    """Read a formula with the letter to the first power, in one square, exponent or logarithm.
-
-    Raises:
-        CannotBeWorked: it is no equation, or the letter is bound in another way.
-    """
-    from pipeline.procedures.solving_for_exponents import wrapped_plans  # which needs this module
-
-    if len(problem.relations) != 1 or problem.relations[0].signs != ("=",):
-        raise CannotBeWorked("a formula is an equation, such as `A = b*h/2 for h`")
-    left, right = (_without_pi(side) for side in problem.relations[0].sides)
-    letter = problem.letter
-    if letter not in letters(left) and letter in letters(right):
-        left, right = right, left
-    squared = _squared(left, right, letter)
-    if squared is not None:
-        return [Plan("square formula", solve_square_formula, squared)]
-    wrapped = wrapped_plans(left, right, letter)
-    if wrapped:
-        return wrapped
-    start = one_sided(left, right, letter) or gathered(left, right, letter)
-    return [Plan("formula", solve_formula, start)]
 
 
 def one_sided(left: Node, right: Node, letter: str) -> Formula | None:
@@ -178,7 +155,7 @@ def one_sided(left: Node, right: Node, letter: str) -> Formula | None:
     return Formula(letter, factor, rest, other)
 
 
-def _squared(left: Node, right: Node, letter: str) -> Formula | None:
+def squared_form(left: Node, right: Node, letter: str) -> Formula | None:
     """See factor*letter^2 + rest on the one side."""
     if letter in letters(right):
         return None

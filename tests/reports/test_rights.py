@@ -12,8 +12,6 @@ import pytest
 from pipeline.database_file import opened_beside
 from reports.editions import keep, only_for_owner, withdraw_shared
 
-pytestmark = pytest.mark.skipif(os.name == "nt", reason="Windows has no such rights")
-
 
 def mode(path: Path) -> int:
     return stat.S_IMODE(path.stat().st_mode)
