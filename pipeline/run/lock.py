@@ -28,8 +28,12 @@ def held(path: Path, waiting: Callable[[], None], patience: float = PATIENCE) ->
         patience: seconds to wait for that run.
 
     Raises:
-        CourseError: the folder cannot be written, or the other run did not end in time.
+        CourseError: there is no such folder, it cannot be written, or the other run did not end
+            in time.
     """
+    if not path.parent.is_dir():  # the library would make one
+        message = f"{path.parent} is not a folder: name a course's, or make one by `lostroot new`."
+        raise CourseError(message)
     lock = FileLock(path)
     try:
         _acquire(lock, waiting, patience)

@@ -53,14 +53,20 @@ def test_every_command_has_help_with_an_example(
     ],
 )
 def test_wrong_use_gives_one_line_and_its_code(
-    arguments: list[str], code: ExitCode, capsys: pytest.CaptureFixture[str]
+    arguments: list[str],
+    code: ExitCode,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+    tmp_path: Path,
 ) -> None:
+    monkeypatch.chdir(tmp_path)
     status = main(arguments)
     said = capsys.readouterr()
 
     assert status == code
     assert said.err.startswith("lostroot: ")
     assert "Traceback" not in said.err
+    assert not list(tmp_path.iterdir()), "wrong use writes nothing"
 
 
 def test_a_new_course_is_never_written_over_an_old_one(

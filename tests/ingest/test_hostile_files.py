@@ -74,7 +74,12 @@ def wide(columns: int) -> bytes:
             "0x0A is not UTF-16",
         ),
         ("a.json", b'[{"verb": {"id": ' + b"[" * 5_000, 0, "values inside each other"),
-        ("a.jsonl.gz", gzip.compress(b'{"verb": {"' + b"a" * (65 << 20)), 0, "unpacks to more"),
+        (
+            "a.jsonl.gz",
+            gzip.compress(b'{"verb": {"' + b"a" * (65 << 20), mtime=0),
+            0,
+            "unpacks to more",
+        ),
         ("a.xml", b'<!DOCTYPE a [<!ENTITY b "cc">]><assessmentResult/>', 0, "a document type"),
     ],
     ids=lambda value: str(value)[:24],
