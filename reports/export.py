@@ -67,7 +67,6 @@ VIEWS = {
         "unexplained",
         "agreement",
         "lesson_effect",
-        "next_lesson",
         "next_lesson_summary",
     ),
     "shared": (

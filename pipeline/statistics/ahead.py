@@ -47,19 +47,16 @@ def chances_ahead(
     lessons: pd.DataFrame,
     today: Now,
     weights: Mapping[str, float] | None = None,
-    seen: pd.DataFrame | None = None,
 ) -> pd.DataFrame:
     """Chances per student that are still to come, by error.
 
     Args:
-        evidence: tells what each question can show; questions that were asked in any term count.
+        evidence: tells what each question shows; questions that were asked in any term count.
         groups: pattern, members.
         items: item, topic, week, position; several versions of one item count once, the last.
         lessons: lesson, term, day, patterns.
         today: the current term and week.
         weights: by topic, how much an error in it costs; 1 for a topic that it lacks.
-        seen: pattern, question (the item), where the error shows not in theory alone; None takes
-            all.
 
     Returns:
         pattern, chances_ahead (null when no later question is known), weight (mean over the
@@ -79,8 +76,6 @@ def chances_ahead(
     for pattern, names in groups[["pattern", "members"]].itertuples(index=False):
         columns = [number[name] for name in names]
         able = np.array([shown[columns].max() for shown in asked["shows"]], dtype=float)
-        if seen is not None:
-            able *= asked["item"].isin(seen.loc[seen["pattern"] == pattern, "question"])
         chance = able[coming]
         rows.append(
             {
@@ -106,11 +101,10 @@ def _mean_weight(
 
 
 def _shown_by_item(evidence: Evidence) -> pd.DataFrame:
-    """Share of each item's questions that can show each pattern."""
+    """Share of each item's questions that show each pattern."""
     asked = evidence.opportunities[["item", "question"]].drop_duplicates()
     rows: list[tuple[Any, NDArray[np.float64]]] = [
-        (item, evidence.shows[part["question"]].mean(axis=0))
-        for item, part in asked.groupby("item")
+        (item, evidence.seen[part["question"]].mean(axis=0)) for item, part in asked.groupby("item")
     ]
     return pd.DataFrame(rows, columns=["item", "shows"])
 

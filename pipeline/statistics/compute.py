@@ -25,7 +25,7 @@ from pipeline.statistics.retries import retry_changes
 from pipeline.statistics.showings import blind_questions, hidden_patterns, showings, where_seen
 from pipeline.statistics.term_changes import question_differences, several_terms, term_changes
 from pipeline.statistics.terms import compare_terms, declared_same, term_pairs
-from pipeline.tagging.attribute import Cell, estimate, groups_of, steadied
+from pipeline.tagging.attribute import Cell, estimate, groups_of, per_chance, steadied
 from pipeline.tagging.evidence import CHANCE, Evidence, gather
 from pipeline.tagging.shares import attribute
 
@@ -58,33 +58,36 @@ def compute(read: Read, secret: bytes) -> dict[str, pd.DataFrame]:
     Returns:
         Frames by the name of the table that they fill.
     """
-    learnt = _learn(read)
-    shares = _shares(read, learnt)
+    first = _learn(read)
+    shares = _shares(read, first)
+    learnt = _per_chance(first, shares)
     totals = pattern_totals(learnt.evidence, learnt.pooled)
-    chances = _chances(learnt.evidence, shares, totals)
+    chances = showings(learnt.evidence, shares, learnt.pooled)
     held = _held(chances)
     order = list(read("store.term").sort_values("position")["term"])
     judged = read("staging.judged")
     general = _general(read)
     tables = {
         "store.share": shares,
-        "computed.bracket_share": _bracket_shares(read, learnt),
+        "computed.bracket_share": _bracket_shares(read, first),
         "computed.wrong_rate": wrong_rates(read("staging.topic_week_sums")),
         "computed.retry_change": retry_changes(read("staging.retry_count")),
         "computed.try_rate": wrong_rates(read("staging.try_sums")),
-        "computed.last_pattern_rate": _last_tries(read),
+        "computed.last_pattern_rate": _last_tries(read, learnt.evidence),
         **_items(read, learnt.evidence),
         **_outcomes(read),
         "computed.pattern_rate": weekly_rates(learnt.evidence, learnt.weeks, learnt.pooled, CELL),
-        "computed.pattern_total": _with_persistence(_with_sensitivity(read, totals), held),
+        "computed.pattern_total": _with_persistence(
+            _with_sensitivity(read, totals, learnt.evidence), held
+        ),
         **_learning(read),
         "computed.transition": answer_transitions(learnt.evidence, shares, totals, general),
         "computed.hidden_pattern": hidden_patterns(learnt.evidence),
         **_comparisons(*_as_declared(read, judged, learnt.evidence), order, _margin(read)),
         "computed.lesson_change": lesson_changes(learnt.evidence, read("store.lesson"), general),
     }
-    tables |= shared_tables(read, learnt.evidence, shares, learnt.pooled, secret)
-    ranking = _ranking(read, learnt, totals, held, chances)
+    tables |= shared_tables(read, first.evidence, shares, first.pooled, secret)
+    ranking = _ranking(read, learnt, totals, held)
     tables["computed.next_lesson"] = ranking
     names = _current_classes(learnt.evidence, order)
     tables["computed.next_lesson_verdict"] = verdicts(ranking, names)
@@ -148,8 +151,8 @@ def _margin(read: Read) -> float:
     return float(stated.iloc[0]) if len(stated) else MARGIN
 
 
-def _last_tries(read: Read) -> pd.DataFrame:
-    evidence = _evidence(read, CHANCE, "staging.last_opportunity")
+def _last_tries(read: Read, first: Evidence) -> pd.DataFrame:
+    evidence = _evidence(read, CHANCE, "staging.last_opportunity", first)
     if not len(evidence.opportunities):
         return pd.DataFrame()
     pooled = list(estimate(evidence, CELL))
@@ -157,8 +160,10 @@ def _last_tries(read: Read) -> pd.DataFrame:
     return weekly_rates(evidence, weeks, pooled, CELL)
 
 
-def _evidence(read: Read, chance: float, answers: str = "staging.opportunity") -> Evidence:
-    return gather(
+def _evidence(
+    read: Read, chance: float, answers: str = "staging.opportunity", first: Evidence | None = None
+) -> Evidence:
+    evidence = gather(
         read(answers),
         read("store.candidate"),
         read("staging.can_show"),
@@ -166,6 +171,7 @@ def _evidence(read: Read, chance: float, answers: str = "staging.opportunity") -
         read("store.pattern"),
         chance,
     )
+    return replace(evidence, seen=first.seen) if first else evidence
 
 
 def _learn(read: Read) -> _Learnt:
@@ -173,6 +179,19 @@ def _learn(read: Read) -> _Learnt:
     pooled = list(estimate(evidence, CELL))
     weeks = list(estimate(evidence, (*CELL, "week"), groups=groups_of(pooled)))
     return _Learnt(evidence, pooled, weeks)
+
+
+def _per_chance(learnt: _Learnt, shares: pd.DataFrame) -> _Learnt:
+    """The same estimates per chance at questions that show each error."""
+    seen = where_seen(learnt.evidence, shares, learnt.pooled)
+    evidence = replace(learnt.evidence, seen=seen)
+
+    def counted(cells: Sequence[Cell], by: Sequence[str]) -> list[Cell]:
+        parts = evidence.opportunities.groupby(list(by)).indices
+        rows = evidence.opportunities
+        return [per_chance(evidence, cell, rows.iloc[parts[cell.key]]) for cell in cells]
+
+    return _Learnt(evidence, counted(learnt.pooled, CELL), counted(learnt.weeks, (*CELL, "week")))
 
 
 def _shares(read: Read, learnt: _Learnt) -> pd.DataFrame:
@@ -203,10 +222,6 @@ def _general(read: Read) -> frozenset[str]:
     return frozenset(catalogue.loc[catalogue["general"].astype(bool), "pattern"])
 
 
-def _chances(evidence: Evidence, shares: pd.DataFrame, totals: pd.DataFrame) -> pd.DataFrame:
-    return showings(evidence, shares, totals) if len(totals) else pd.DataFrame()
-
-
 def _held(chances: pd.DataFrame) -> pd.DataFrame:
     """Persistence of every reported group, by term and setting."""
     keys = [*CLASS, "pattern"]
@@ -215,7 +230,7 @@ def _held(chances: pd.DataFrame) -> pd.DataFrame:
     return persistence(transitions(chances, keys), keys)
 
 
-def _with_sensitivity(read: Read, totals: pd.DataFrame) -> pd.DataFrame:
+def _with_sensitivity(read: Read, totals: pd.DataFrame, first: Evidence) -> pd.DataFrame:
     """Add the rates as they would be if fewer or more slips landed on predicted answers."""
     if not len(totals):
         return totals
@@ -223,7 +238,7 @@ def _with_sensitivity(read: Read, totals: pd.DataFrame) -> pd.DataFrame:
         ("rate_without_chance", FEWER_BY_CHANCE),
         ("rate_with_chance", MORE_BY_CHANCE),
     ):
-        evidence = _evidence(read, chance)
+        evidence = _evidence(read, chance, first=first)
         other = pattern_totals(evidence, list(estimate(evidence, CELL)))
         other = other[[*CLASS, "pattern", "rate"]].rename(columns={"rate": name})
         totals = totals.merge(other, on=[*CLASS, "pattern"], how="left")
@@ -265,7 +280,6 @@ def _ranking(
     learnt: _Learnt,
     totals: pd.DataFrame,
     held: pd.DataFrame,
-    chances: pd.DataFrame,
 ) -> pd.DataFrame:
     """Put the errors of the current term in order, under the names that the term gives them."""
     evidence = learnt.evidence
@@ -280,13 +294,12 @@ def _ranking(
     groups = mine.drop_duplicates("pattern")[["pattern", "members"]]
     topics = read("store.topic").dropna(subset=["weight"])
     weights = dict(zip(topics["topic"], topics["weight"].astype(float), strict=True))
-    seen = where_seen(chances)
     ahead = chances_ahead(
-        evidence, groups, read("store.item"), read("store.lesson"), today, weights, seen
+        evidence, groups, read("store.item"), read("store.lesson"), today, weights
     )
     late = last_weeks(evidence.opportunities[evidence.opportunities["term"] == today.term])
     lately = pattern_totals(
         evidence, list(estimate(evidence, CELL, late, groups=groups_of(learnt.pooled)))
     )
     back = held[[*CLASS, "pattern", "persistence", "showed", "again"]]
-    return rank_lessons(recent_rates(mine, lately, late, seen), back, ahead)
+    return rank_lessons(recent_rates(mine, lately, late), back, ahead)

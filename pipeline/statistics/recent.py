@@ -9,7 +9,6 @@ __all__ = ["last_weeks", "recent_rates"]
 RECENT_WEEKS = 2
 CLASS = ["term", "setting"]
 KEYS = [*CLASS, "pattern"]
-RATES = ["rate", "rate_low", "rate_high"]
 
 
 def last_weeks(answers: pd.DataFrame) -> pd.DataFrame:
@@ -28,16 +27,13 @@ def last_weeks(answers: pd.DataFrame) -> pd.DataFrame:
     ]
 
 
-def recent_rates(
-    totals: pd.DataFrame, lately: pd.DataFrame, late: pd.DataFrame, seen: pd.DataFrame
-) -> pd.DataFrame:
-    """Rates per chance that shows the error: of the last weeks, else of the whole term.
+def recent_rates(totals: pd.DataFrame, lately: pd.DataFrame, late: pd.DataFrame) -> pd.DataFrame:
+    """Rates of the last weeks, or of the whole term where these tell nothing of an error.
 
     Args:
-        totals: rates of the whole term per chance in theory, what `pattern_totals` returns.
+        totals: rates of the whole term, what `pattern_totals` returns.
         lately: the same of the answers `late`, under the same names.
         late: what `last_weeks` returns, with student.
-        seen: what `where_seen` returns, of the same term and maybe others.
 
     Returns:
         The columns of `recent` that `rank_lessons` takes.
@@ -47,29 +43,9 @@ def recent_rates(
         recent_to=("week", "max"),
         class_students=("student", "nunique"),
     )
-    chances = seen.merge(weeks, on=CLASS)
-    within = chances["recent_from"].isna() | (chances["week"] >= chances["recent_from"])
-    whole, part = (_counted(rows) for rows in (chances, chances[within]))
-    now, term = (_per_chance_seen(*pair) for pair in ((lately, part), (totals, whole)))
-    left = term.merge(now[KEYS], on=KEYS, how="left", indicator=True)
-    rest = term[(left["_merge"] == "left_only").to_numpy()]
-    table = pd.concat([now.assign(lately=True), rest.assign(lately=False)], ignore_index=True)
-    usual = whole.assign(usual_chances=whole["tries"] / whole["takers"])
-    return table.merge(usual[[*KEYS, "usual_chances"]], on=KEYS).merge(weeks, on=CLASS)
-
-
-def _counted(chances: pd.DataFrame) -> pd.DataFrame:
-    grouped = chances.groupby(KEYS, as_index=False)
-    return grouped.agg(tries=("student", "size"), takers=("student", "nunique"))
-
-
-def _per_chance_seen(rates: pd.DataFrame, counted: pd.DataFrame) -> pd.DataFrame:
-    """The same errors over the chances that show them: those in theory alone had none of them."""
-    if not len(rates):
-        return pd.DataFrame(columns=[*KEYS, "members", "students", "opportunities", *RATES])
-    table = rates[rates["rate"].notna()].merge(counted, on=KEYS)
-    scale = table["opportunities"] / table["tries"]
-    scaled = {name: (table[name] * scale).clip(upper=1.0) for name in RATES}
-    return table.assign(**scaled, opportunities=table["tries"], students=table["takers"])[
-        [*KEYS, "members", "students", "opportunities", *RATES]
-    ]
+    term = totals[totals["rate"].notna()]
+    usual = term[KEYS].assign(usual_chances=term["opportunities"] / term["students"])
+    now = lately[lately["rate"].notna()] if len(lately) else term.iloc[:0]
+    told = pd.MultiIndex.from_frame(term[KEYS]).isin(pd.MultiIndex.from_frame(now[KEYS]))
+    table = pd.concat([now.assign(lately=True), term[~told].assign(lately=False)])
+    return table.merge(usual, on=KEYS).merge(weeks, on=CLASS)

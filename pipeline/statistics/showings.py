@@ -7,8 +7,10 @@ from typing import Any
 
 import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
 from scipy import sparse
 
+from pipeline.tagging.attribute import Cell
 from pipeline.tagging.evidence import Evidence
 
 __all__ = ["blind_questions", "hidden_patterns", "share_table", "showings", "where_seen"]
@@ -20,50 +22,69 @@ HARDLY = 0.05
 TIME = ["term", "setting", "student", "answered_at", "week", "response"]
 
 
-def showings(evidence: Evidence, shares: pd.DataFrame, totals: pd.DataFrame) -> pd.DataFrame:
+def showings(evidence: Evidence, shares: pd.DataFrame, cells: Sequence[Cell]) -> pd.DataFrame:
     """List the chances of every reported group of errors.
 
     Args:
         evidence: its opportunities hold term, setting, topic, student, answered_at, week, item.
         shares: term, setting, topic, examined, pattern, share.
-        totals: term, setting, pattern, members; the groups that are reported.
+        cells: classes by term, setting and topic; a chance counts under the name it has there.
 
     Returns:
-        term, setting, pattern (the group), student, question (the item), week, shown (share
-        of the answer laid to the group, 0 to 1), in order of time within each student.
+        term, setting, pattern (the group), student, question (the item), shown (share of the
+        answer laid to the group, 0 to 1), in order of time within each student.
     """
     answers = evidence.opportunities.sort_values(TIME, na_position="last").reset_index(drop=True)
     table = share_table(evidence, shares, answers)
-    number = {name: place for place, name in enumerate(evidence.patterns)}
-    frames = []
-    for (term, setting), groups in totals.groupby(["term", "setting"], sort=True):
-        mine = np.flatnonzero((answers["term"] == term) & (answers["setting"] == setting))
-        chosen = [[number[name] for name in names] for names in groups["members"]]
-        part = _chances(evidence, answers.iloc[mine], table[mine], chosen)
-        part = part.assign(term=str(term), setting=str(setting))
-        frames.append(part)
-    if not frames:
-        return pd.DataFrame()
-    return pd.concat(frames, ignore_index=True)
+    places = answers.groupby(CELL).indices
+    frames = [_chances(evidence, answers, table, cell, places[cell.key]) for cell in cells]
+    return pd.concat(frames).sort_index(kind="stable") if frames else pd.DataFrame()
 
 
-def where_seen(chances: pd.DataFrame) -> pd.DataFrame:
-    """Keep the chances at questions that show the error, not in theory alone.
+def where_seen(
+    evidence: Evidence, shares: pd.DataFrame, cells: Sequence[Cell]
+) -> NDArray[np.bool_]:
+    """Questions x patterns: where each pattern shows, not in theory alone.
 
     A question counts unless nobody gave an answer that is laid to the error although, at the rate
     of the questions that show it, that many answers would hardly all have been spared. Questions
-    that few answered stay, so that nothing is chosen by its outcome.
+    that few answered stay, so that nothing is chosen by its outcome. Questions of one item count
+    together, in all terms, and errors under one name, too.
 
     Args:
-        chances: what `showings` returns.
+        evidence: what the questions can show.
+        shares: term, setting, topic, examined, pattern, share.
+        cells: classes by term, setting and topic.
     """
-    keys = ["pattern", "question"]
-    asked = chances.groupby(keys, as_index=False)["shown"].agg(tries="size", laid="sum")
-    came = asked["laid"] >= ONE_ANSWER
-    sums = asked[came].groupby("pattern")[["laid", "tries"]].sum()
-    rate = asked["pattern"].map((sums["laid"] / sums["tries"]).clip(upper=1)).fillna(0.0)
-    spared = (1 - rate) ** asked["tries"]
-    return chances.merge(asked.loc[came | (spared >= HARDLY), keys], on=keys)
+    answers = evidence.opportunities.reset_index(drop=True)
+    if not len(answers):
+        return evidence.shows
+    item, items = pd.factorize(answers["item"])
+    asked = sparse.csr_array(
+        (np.ones(len(answers)), (item, answers["question"])), (len(items), len(evidence.shows))
+    )
+    table, places = share_table(evidence, shares, answers), answers.groupby(CELL).indices
+    laid = np.zeros((len(items), len(evidence.patterns)))
+    for cell in cells:
+        rows = places[cell.key]
+        here, place = np.unique(item[rows], return_inverse=True)
+        by_item = sparse.csr_array((np.ones(len(rows)), (place, np.arange(len(rows)))))
+        joint = _joint(evidence, cell)
+        laid[here] += (by_item @ table[rows] @ joint @ joint.T).toarray()
+    tries = asked @ evidence.shows.astype(float)
+    came = (laid >= ONE_ANSWER) & (tries > 0)
+    rate = np.minimum((laid * came).sum(axis=0) / np.maximum((tries * came).sum(axis=0), 1), 1)
+    counted = came | ((tries > 0) & ((1 - rate) ** tries >= HARDLY))
+    seen: NDArray[np.bool_] = evidence.shows & ((asked.T @ counted.astype(float)) > 0)
+    return seen
+
+
+def _joint(evidence: Evidence, cell: Cell) -> sparse.csr_array:
+    """Patterns x groups of a class: which are named together."""
+    pairs = [(pattern, at) for at, group in enumerate(cell.groups) for pattern in group]
+    pattern, at = np.array(pairs, dtype=int).reshape(-1, 2).T
+    shape = (len(evidence.patterns), len(cell.groups))
+    return sparse.csr_array((np.ones(len(pairs)), (pattern, at)), shape=shape)
 
 
 def share_table(
@@ -84,23 +105,24 @@ def _chances(
     evidence: Evidence,
     answers: pd.DataFrame,
     table: sparse.csr_array,
-    groups: Sequence[Sequence[int]],
+    cell: Cell,
+    rows: NDArray[np.int64],
 ) -> pd.DataFrame:
-    join = np.zeros((len(evidence.patterns), len(groups)))
-    for at, members in enumerate(groups):
-        join[list(members), at] = 1
-    able = ((evidence.shows @ join) > 0)[answers["question"].to_numpy()]
-    shown = np.asarray(table @ join)
-    group, row = np.nonzero(able.T)
-    names = np.array([" / ".join(evidence.patterns[i] for i in one) for one in groups], object)
+    """The chances of one class, indexed by the place of the answer."""
+    able = np.stack([evidence.seen[:, list(group)].any(axis=1) for group in cell.groups])
+    group, row = np.nonzero(able[:, answers["question"].to_numpy()[rows]])
+    shown = (table[rows] @ _joint(evidence, cell)).toarray()
+    names = [" / ".join(evidence.patterns[i] for i in one) for one in cell.groups]
     return pd.DataFrame(
         {
-            "pattern": names[group],
-            "student": answers["student"].to_numpy()[row],
-            "question": answers["item"].to_numpy()[row],
-            "week": answers["week"].to_numpy()[row],
+            "term": cell.key[0],
+            "setting": cell.key[1],
+            "pattern": np.array(names, dtype=object)[group],
+            "student": answers["student"].to_numpy()[rows[row]],
+            "question": answers["item"].to_numpy()[rows[row]],
             "shown": np.minimum(shown[row, group], 1.0),
-        }
+        },
+        index=rows[row],
     )
 
 

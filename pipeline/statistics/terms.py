@@ -162,7 +162,7 @@ def compare_patterns(
             first = combine([p[before] for p in parts], weights)
             second = combine([p[after] for p in parts], weights)
             names = members(evidence, group)
-            able = np.flatnonzero(evidence.shows[:, list(group)].any(axis=1))
+            able = np.flatnonzero(evidence.seen[:, list(group)].any(axis=1))
             mine = asked[(asked["setting"] == setting) & asked["question"].isin(able)]
             questions = len(mine[["item", "item_from"]].drop_duplicates())
             keys: _Keys = (setting, before, after, "pattern", " / ".join(names), names, questions)

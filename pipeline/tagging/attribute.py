@@ -23,7 +23,7 @@ from pipeline.tagging.mixture import (
     variance,
 )
 
-__all__ = ["Cell", "Groups", "estimate", "groups_of", "steadied"]
+__all__ = ["Cell", "Groups", "estimate", "groups_of", "per_chance", "steadied"]
 
 PRIOR = 0.25
 """Answers that an error counts for beforehand.
@@ -57,7 +57,7 @@ class Cell:
             group has none; with it one answer, which may be chance.
         left_open: the part of it that no further student of the same kind would take away.
         known: whether the answers of the class tell the group from every other.
-        opportunities: answers at questions that can show the group.
+        opportunities: answers at questions that show the group.
         chance: students x groups; whether the student had any such answer.
         influence: students x groups; what each student adds to each rate.
         student: number of the student of each row of `chance` and `influence`.
@@ -110,7 +110,30 @@ def estimate(
         inherited = None
         if groups is not None:
             inherited = next(groups[key[:n]] for n in range(len(key), 0, -1) if key[:n] in groups)
-        yield _cell(evidence, key, part, inherited, (pooled or {}).get(key))
+        cell = _cell(evidence, key, part, inherited, (pooled or {}).get(key))
+        yield cell if evidence.seen is evidence.shows else per_chance(evidence, cell, part)
+
+
+def per_chance(evidence: Evidence, cell: Cell, part: pd.DataFrame) -> Cell:
+    """The same class, its rates per answer at questions that show each group not in theory alone.
+
+    Args:
+        evidence: knows where each pattern was seen.
+        cell: rates per answer at questions that can show each group.
+        part: the rows of `evidence.opportunities` that it was estimated from.
+    """
+    counts, people = _opportunities(evidence.seen, part, cell.groups)
+    scale = np.where(counts, cell.opportunities / np.maximum(counts, 1), 1.0)
+    return replace(
+        cell,
+        rates=np.minimum(cell.rates * scale, 1.0),
+        variances=cell.variances * scale**2,
+        noise=cell.noise * scale**2,
+        left_open=cell.left_open * scale**2,
+        opportunities=counts,
+        chance=people,
+        influence=cell.influence * scale,
+    )
 
 
 def groups_of(cells: Sequence[Cell]) -> dict[tuple[Any, ...], Groups]:
@@ -177,7 +200,7 @@ def _cell(
     if inherited is None:
         names = joined(names, blurred(_sums(evidence, asked, answered, names)[fitted.columns]))
     sums = _sums(evidence, asked, answered, names)[fitted.columns]
-    counts, people = _opportunities(evidence, part, names)
+    counts, people = _opportunities(evidence.shows, part, names)
     parts = influence(fitted.design, fitted.weights, fitted.answers, fitted.open @ sums)
     left, foreign = _left(fitted, sums)
     sandwich = variance(parts)
@@ -270,11 +293,11 @@ def _left(fitted: _Fitted, sums: Matrix) -> tuple[Vector, Vector]:
 
 
 def _opportunities(
-    evidence: Evidence, part: pd.DataFrame, groups: Groups
+    able: NDArray[np.bool_], part: pd.DataFrame, groups: Groups
 ) -> tuple[NDArray[np.int64], NDArray[np.bool_]]:
     """Answers that had a chance to show each group, and which students gave any."""
     questions, at = np.unique(part["question"].to_numpy(), return_inverse=True)
-    shows = np.stack([evidence.shows[questions][:, list(g)].any(axis=1) for g in groups], axis=1)
+    shows = np.stack([able[questions][:, list(g)].any(axis=1) for g in groups], axis=1)
     students, who = np.unique(part["student"].to_numpy(), return_inverse=True)
     shape = (len(students), len(questions))
     table = sparse.csr_array((np.ones(len(part)), (who, at)), shape=shape)

@@ -43,6 +43,7 @@ class Evidence:
         slip: columns of general slips.
         everyone: number of students.
         shows: questions x patterns; whether the pattern gives a wrong answer there.
+        seen: the same without questions that show it in theory alone; rates are per these.
         known: what is known of sets of questions, kept since classes often share their questions.
     """
 
@@ -58,6 +59,7 @@ class Evidence:
     slip: NDArray[np.bool_]
     everyone: int
     shows: NDArray[np.bool_]
+    seen: NDArray[np.bool_]
     known: dict[Hashable, Matrix] = field(default_factory=dict, repr=False)
 
 
@@ -112,6 +114,7 @@ def gather(
         ways=ways,
         stray=chance / cells,
         shows=shows,
+        seen=shows,
         predicted=values,
         predicted_question=value_question,
         start=_start(order, candidates, slip),

@@ -30,6 +30,11 @@ HOW = (
     "A chance to show an error is a first try at a question on which the error leads to an answer "
     "of its own. Where several errors lead to the same answer, it is shared among them so that the "
     "whole class’s answers become most likely.",
+    "Over the semester a topic counts where the error shows: left out is one whose changed count "
+    "may be none, although at the rate of the other topics it would be far more.",
+    "The order is by answers laid to each error: as near as changed counts come to the order for "
+    "those who teach, by the answers that each may still cost. How common an error is lately, and "
+    "whether it comes back, is not published.",
 )
 
 
@@ -45,7 +50,7 @@ def errors_page(book: Book) -> Page:
         covers=covers(book),
         sections=(
             Section("In this semester", (_ranking(rows, book), how_perturbed(book, *HOW))),
-            Section("What the most common ones look like", _examples(rows, book)),
+            Section("What the first ones look like", _examples(rows, book)),
             Section("By topic", (_by_topic(every[every["topic"] != ""], book),)),
             cautions(book),
         ),
@@ -55,7 +60,7 @@ def errors_page(book: Book) -> Page:
 def _ordered(rows: pd.DataFrame) -> pd.DataFrame:
     told = rows.assign(last=rows["general"].fillna(False).astype(bool))
     return told.sort_values(
-        ["last", "rate", "pattern"], ascending=[True, False, True], na_position="last"
+        ["last", "laid", "pattern"], ascending=[True, False, True], na_position="last"
     ).reset_index(drop=True)
 
 
@@ -71,7 +76,10 @@ def _finding(rows: pd.DataFrame) -> str:
     between = span(top["rate_low"], top["rate_high"])
     likely = f", likely {between}" if between else ""
     share = shown_rate(top["rate"], None)
-    return f"Most common: {quoted(top['pattern'])}, in {share} of chances to show it{likely}."
+    return (
+        f"At the top of the list: {quoted(top['pattern'])}, in {share} of about "
+        f"{top['chances']:,.0f} chances to show it{likely}."
+    )
 
 
 def _ranking(rows: pd.DataFrame, book: Book) -> Figure:
@@ -83,19 +91,21 @@ def _ranking(rows: pd.DataFrame, book: Book) -> Figure:
         name="errors",
         title=title,
         chart=ranked(drawn, title),
-        says=f"How common the {len(drawn)} most common known errors are. {title}",
+        says=f"How common the first {len(drawn)} known errors are. {title}",
         longer=(
-            "Each dot is the share of chances at which the error was made, in whole percents; the "
-            "bar is the range that the share likely lies in."
+            "From top to bottom by the answers laid to each. Each dot is the share of chances at "
+            "which the error was made, in whole percents; the bar is the range that the share "
+            "likely lies in."
         ),
         table=Table(
             "errors",
-            "Known errors, most common first",
+            "Known errors, those that most answers are laid to first",
             (
                 Column("error, and what is done", ("pattern", "says"), "pattern"),
                 Column("how common", ("printed",), "printed"),
                 *FIGURES,
                 Column("chances to show it, about", ("chances",), "count"),
+                Column("answers laid to it, about", ("laid",), "count"),
                 Column("students, at least", ("students_at_least",), "count"),
             ),
             rows,

@@ -133,7 +133,9 @@ def _how(book: Book) -> Behind:
     return Behind(
         (
             "A chance to show an error is a first try at a question on which the error leads to at "
-            "least one answer that differs from the right one.",
+            "least one answer that differs from the right one, and shows: left out are questions "
+            "at which nobody gave an answer that is laid to it, although at its usual rate that "
+            "would happen with a chance of less than 5%.",
             "Where several errors lead to the same answer, the answer is shared among them so that "
             "the whole class’s answers become most likely (expectation-maximization over the "
             "possible errors, with “no known error fits” among them). Errors that these questions "

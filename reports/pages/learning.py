@@ -126,8 +126,12 @@ def _figure(curves: pd.DataFrame, slopes: pd.DataFrame, book: Book) -> Figure:
             "question on; the second number below is how many students got so far. Dots "
             "follow one and the same group through all of them; the bar is the likely range. "
             "The level stroke is what the whole class has wrong on the same questions: where dot "
-            "and stroke go up and down together, the questions were harder or easier. The line "
-            "is the trend."
+            "and stroke go up and down together, the questions were harder or easier."
+            + (
+                " The line, where one is drawn, is the trend."
+                if curves["modeled"].notna().any()
+                else ""
+            )
         ),
         table=Table(
             "learning-curves",

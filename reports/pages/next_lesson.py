@@ -10,11 +10,18 @@ from reports.charts import ranked
 from reports.pages.cautions import cautions, covers
 from reports.pages.last_lesson import last_lesson
 from reports.pages.learning import learning_parts
-from reports.pages.patterns import how_common, labelled, why_words, worked_example
+from reports.pages.patterns import (
+    how_common,
+    in_order,
+    labelled,
+    top_sentence,
+    why_words,
+    worked_example,
+)
 from reports.pages.quiz import quiz_questions
 from reports.parts import Answer, Behind, Figure, Page, Part, Prose, Section
 from reports.source import Book
-from reports.tables import Column, Table, hidden_rows
+from reports.tables import Column, Table
 from reports.words import counted, joined, missing, quoted
 
 __all__ = ["candidates_figure", "next_lesson_page"]
@@ -34,14 +41,13 @@ PLACES = {
 }
 SHOWN = 3
 DRAWN = 8
-HALF = 0.5
 
 
 def next_lesson_page(book: Book) -> Page:
     """Return the instructor's page."""
     verdict, sentence = _summary(book)
-    rows = book.current("next_lesson").sort_values("rank")
-    top = _lately(rows).head(SHOWN if verdict in PLACES else 0)
+    rows = in_order(book.current("pattern_prevalence"))
+    top = rows.head(SHOWN if verdict in PLACES else 0)
     examples = _examples(top, book)
     answer = Answer(verdict.capitalize(), MEANINGS.get(verdict, ""))
     return Page(
@@ -54,7 +60,7 @@ def next_lesson_page(book: Book) -> Page:
             *((Section("What to take up, and what students do", examples),) if examples else ()),
             Section(
                 "How sure is this?",
-                (answer, candidates_figure(rows, book.sql_file("next_lesson")), _how()),
+                (answer, candidates_figure(rows, book.sql_file("pattern_prevalence")), _how()),
             ),
             *((Section("What depends on it", _ahead(top, book)),) if len(top) else ()),
             Section("Do more questions help by themselves?", learning_parts(top, book)),
@@ -75,11 +81,6 @@ def _summary(book: Book) -> tuple[str, str]:
     return str(now["verdict"].iloc[0]), str(now["sentence"].iloc[0])
 
 
-def _lately(rows: pd.DataFrame) -> pd.DataFrame:
-    """Rows of errors that were made at all lately."""
-    return rows[rows["recent_rate"] * rows["opportunities"] >= HALF]
-
-
 def _finding(verdict: str, sentence: str, top: pd.DataFrame) -> str:
     if verdict not in PLACES or top.empty:
         return sentence
@@ -90,14 +91,9 @@ def _finding(verdict: str, sentence: str, top: pd.DataFrame) -> str:
         come = "comes" if len(others) == 1 else "come"
         place = f"{joined(others)} {come} out about equally, so which to treat first is open."
     return (
-        f"Next, take up {first}: {_recently(top.iloc[0])}, and it may still cost {cost}. "
+        f"Next, take up {first}: {how_common(top.iloc[0])}, and it may still cost {cost}. "
         f"{place[:1].upper()}{place[1:]}"
     )
-
-
-def _recently(row: pd.Series) -> str:
-    common = how_common(row)
-    return common[:1].lower() + common[1:]
 
 
 def _weeks(rows: pd.DataFrame) -> str:
@@ -109,7 +105,7 @@ def _weeks(rows: pd.DataFrame) -> str:
     named = f"week {weeks[0]}" if len(weeks) == 1 else f"weeks {weeks[0]} and {weeks[1]}"
     return (
         f"Lately means the last two weeks with such answers, here {named}; where these tell "
-        "nothing of an error, its share is that of the whole semester."
+        "nothing of an error, the order counts its share of the whole semester."
     )
 
 
@@ -117,33 +113,29 @@ def candidates_figure(rows: pd.DataFrame, made_by: str) -> Figure:
     """Return the errors in the order of the answers that each may still cost.
 
     Args:
-        rows: rows of `next_lesson` for one term and setting, in their order.
+        rows: rows of `pattern_prevalence` for one term and setting with a place, in order.
         made_by: the `.sql` file.
     """
-    drawn = labelled(_lately(rows).head(DRAWN)).rename(
-        columns={"recent_rate": "rate", "recent_low": "rate_low", "recent_high": "rate_high"}
-    )
-    title = _title(rows)
+    drawn = labelled(rows.head(DRAWN))
+    title = top_sentence(rows)
     return Figure(
         name="lesson-candidates",
         title=title,
-        chart=ranked(drawn, title, "how common lately"),
-        says=f"Recent share of the errors that a lesson could treat, in order of gain. {title}",
+        chart=ranked(drawn, title),
+        says=f"How common the errors are that a lesson could treat, in order of gain. {title}",
         longer=(
             "From top to bottom in the order of what each may still cost, which weighs more than "
-            "how common an error is now: whether it comes back, and how many chances for it lie "
-            "ahead. The dot is its share lately, the bar the likely range, the second number the "
-            f"chances to show it. {_weeks(rows)}"
+            "how common an error is: how common it is lately, whether it comes back, and how many "
+            "chances for it lie ahead. The dot is its share of the semester’s chances, as on every "
+            f"page, the bar the likely range. {_weeks(rows)}"
         ),
         table=Table(
             "lesson-candidates",
             "What a lesson on each error would rest on",
             _factors(rows),
             rows,
-            left_out=hidden_rows(rows),
             made_by=made_by,
             first=len(drawn),
-            folded=drawn.empty and len(rows) > 0,
         ),
     )
 
@@ -155,10 +147,12 @@ def _factors(rows: pd.DataFrame) -> tuple[Column, ...]:
     return (
         Column("error, and what students do", ("pattern", "says"), "pattern"),
         Column("answers it may still cost", ("answers_ahead",), "count"),
+        Column("how common in the semester", ("rate",), "percent"),
+        Column("chances to show it", ("opportunities",), "count"),
         Column("how common lately", ("recent_rate",), "percent"),
         Column("likely range", ("recent_low", "recent_high"), "range"),
-        Column("chances to show it", ("opportunities",), "count"),
-        Column("students", ("students",), "count"),
+        Column("chances to show it lately", ("recent_opportunities",), "count"),
+        Column("students lately", ("recent_students",), "count"),
         Column("comes back in the same students", ("persistence",), "percent"),
         Column("answers with a next chance", ("showed",), "count"),
         Column("as the order counts it", ("persistence_counted",), "percent"),
@@ -166,14 +160,6 @@ def _factors(rows: pd.DataFrame) -> tuple[Column, ...]:
         *((weight,) if (rows["weight"] != 1).any() else ()),
         Column("how sure", ("certainty",), "word"),
     )
-
-
-def _title(rows: pd.DataFrame) -> str:
-    seen = _lately(rows)
-    if seen.empty:
-        return "No error was made often enough lately to be ordered"
-    first = seen.iloc[0]
-    return f"First in order of gain: {quoted(first['pattern'])}, {_recently(first)}"
 
 
 def _examples(top: pd.DataFrame, book: Book) -> tuple[Part, ...]:
@@ -223,10 +209,8 @@ def _how() -> Behind:
             "you can disagree with one. Where no chance ahead is known, the chances are those of "
             "this semester, as if its questions came once more. All pages name errors in this one "
             "order.",
-            "A chance counts here at questions that show the error: left out are those at which "
-            "nobody gave an answer that is laid to it, although at its usual rate that would "
-            "happen with a chance of less than 5%. How often an error comes back is drawn toward "
-            "that of all errors, as if ten more answers told of it.",
+            "How often an error comes back is drawn toward that of all errors, as if ten more "
+            "answers told of it.",
             "It takes for granted that those who show an error now are those who gain, that "
             "persistence stays as it is, and that lessons work equally well on each error.",
             "How sure: 1,000 draws of rate and persistence give each error’s probability of being "

@@ -171,16 +171,22 @@ def why_words(row: pd.Series) -> tuple[str, ...]:
         f"It may still cost {counted(row['answers_ahead'], 'answer')} of "
         f"{counted(row['class_students'], 'student')}{coming}."
     )
-    return (f"{how_common(row)}.", back, ahead, cost)
+    common = how_common(row)
+    return (f"{common[:1].upper()}{common[1:]}.", back, ahead, cost)
 
 
 def how_common(row: pd.Series) -> str:
-    """Say how common an error is lately, or in the semester where lately nothing tells of it.
+    """Say how common an error is in the semester, and lately where that tells of it.
 
     Args:
-        row: a row of `next_lesson`.
+        row: a row of `pattern_prevalence`.
     """
-    rate = rate_words(
-        row["recent_rate"], row["recent_low"], row["recent_high"], int(row["opportunities"])
+    whole = rate_words(row["rate"], row["rate_low"], row["rate_high"], int(row["opportunities"]))
+    if missing(row["recent_rate"]):
+        return f"{whole} in the whole semester"
+    chances = int(row["recent_opportunities"])
+    ends = row["recent_low"], row["recent_high"]
+    return (
+        f"{whole} in the whole semester, lately "
+        f"{rate_words(row['recent_rate'], *ends, chances, 'chances')}"
     )
-    return f"{'Lately' if row['lately'] else 'In the whole semester'} {rate}"

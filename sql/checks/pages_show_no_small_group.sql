@@ -4,10 +4,11 @@ from main.own_error_by_topic_week as e
 cross join store.course as c
 where e.students < c.minimum_students or (e.students is null and e.rate is not null)
 union all
-select 'own_pattern_prevalence' as page, p.students
+select 'own_pattern_prevalence' as page, least(p.students, p.recent_students) as students
 from main.own_pattern_prevalence as p
 cross join store.course as c
-where p.students < c.minimum_students or (p.students is null and p.rate is not null)
+where least(p.students, p.recent_students) < c.minimum_students
+    or (p.students is null and p.rate is not null)
 union all
 select 'own_outcome_results' as page, o.students
 from main.own_outcome_results as o

@@ -11,5 +11,5 @@ select
     q.typed, -- answers that say something, the right one first
     q.meanings -- ids of the errors that lead to each, joined by ' / '; empty for the right one
 from computed.check_question as q
-inner join main.own_next_lesson as n
-    on q.term = n.term and q.setting = n.setting and q.pattern = n.pattern
+inner join main.own_pattern_prevalence as p
+    on q.term = p.term and q.setting = p.setting and q.pattern = p.pattern and p.rank is not null

@@ -1,4 +1,4 @@
--- How common each error is, with its place in the order of the next lesson, small groups hidden.
+-- How common each error is, with its place in the order of the next lesson and every factor of it, small groups hidden.
 with grouped as (
     select r.term, r.setting, r.pattern, unnest(r.members) as id
     from computed.pattern_total as r
@@ -38,28 +38,32 @@ certain as (
     inner join alone as o on l.response = o.response and l.pattern = o.pattern
     group by l.term, l.setting, l.pattern
 ),
+ahead as (
+    select u.term, u.setting, u.pattern, list(t.title order by t.position) as titles
+    from (
+        select n.term, n.setting, n.pattern, unnest(n.topics_ahead) as topic
+        from computed.next_lesson as n
+    ) as u
+    inner join store.topic as t on u.topic = t.topic
+    group by u.term, u.setting, u.pattern
+),
 figures as (
     select
         p.term, p.setting, p.pattern, p.students, p.opportunities, p.expected_errors, p.rate,
         p.rate_low, p.rate_high, p.rate_note, p.rate_without_chance, p.rate_with_chance,
         p.persistence, p.persistence_low, p.persistence_high, p.persistence_beyond_chance,
         p.persistence_note, p.skill, j.says, p.general, k.certain_errors, c.minimum_students,
-        p.students >= c.minimum_students as shown,
-        if(p.students >= c.minimum_students, n.rank, null) as rank,
-        if(p.students >= c.minimum_students, n.answers_ahead, null) as answers_ahead
+        p.students >= c.minimum_students as shown
     from main.pattern_prevalence as p
     cross join store.course as c
     left join staging.joint_name as j on p.pattern = j.pattern
-    left join computed.next_lesson as n
-        on p.term = n.term and p.setting = n.setting and p.pattern = n.pattern
-            and n.students >= c.minimum_students and n.recent_rate * n.opportunities >= 0.5
     left join certain as k
         on p.term = k.term and p.setting = k.setting and p.pattern = k.pattern
 )
 select
     f.term, -- id of the term
     f.setting, -- practice, quiz or exam
-    f.rank, -- place in the order of the next lesson, from 1; none in earlier terms, for slips, hidden groups and errors not made lately
+    n.rank, -- place in the order of the next lesson, from 1; none in earlier terms, for slips, hidden groups and errors not made
     f.pattern, -- id of the error, or ids joined by ' / '
     f.skill, -- skill that it touches
     f.says, -- what the student did
@@ -71,7 +75,6 @@ select
         when f.shown and f.expected_errors is not null
             then least(coalesce(f.certain_errors, 0), f.expected_errors)
     end as certain_errors, -- the part of them from answers that no other single known error leads to
-    f.answers_ahead, -- answers in the class that it may still cost
     if(f.shown, f.rate, null) as rate, -- how common, 0 to 1
     if(f.shown, f.rate_low, null) as rate_low, -- lower end of its 95 % interval
     if(f.shown, f.rate_high, null) as rate_high, -- upper end of its 95 % interval
@@ -82,5 +85,28 @@ select
     if(f.shown, f.persistence_high, null) as persistence_high, -- upper end of its 95 % interval
     if(f.shown, f.persistence_beyond_chance, null) as persistence_beyond_chance, -- the same above what the class rate alone would give
     if(f.shown, f.rate_note, 'hidden: fewer than ' || f.minimum_students || ' students') as note, -- why figures are missing, or what to know
-    if(f.shown, f.persistence_note, null) as persistence_note -- why there is no persistence
+    if(f.shown, f.persistence_note, null) as persistence_note, -- why there is no persistence
+    n.answers_ahead, -- answers in the class that it may still cost; what stands from here on is missing as the place is
+    n.recent_from, -- first of the last two weeks with answers of this setting
+    n.recent_to, -- the last of them
+    if(n.lately, n.recent_rate, null) as recent_rate, -- how common in these weeks, 0 to 1; missing where they tell nothing of it
+    if(n.lately, n.recent_low, null) as recent_low, -- lower end of its 95 % interval
+    if(n.lately, n.recent_high, null) as recent_high, -- upper end of its 95 % interval
+    if(n.lately, n.opportunities, null) as recent_opportunities, -- chances to show it in these weeks
+    if(n.lately, n.students, null) as recent_students, -- students with any
+    n.showed, -- answers laid to it after which the student had another chance
+    n.persistence_counted, -- share that comes back as the order counts it: drawn toward that of all errors
+    n.class_students, -- students with an answer in these weeks
+    n.usual_chances, -- chances per student in the whole term
+    n.chances_ahead, -- chances per student still to come; missing when unknown
+    n.weight, -- declared weight, 1 unless the course says otherwise
+    n.probability_top_three, -- chance to be among the first three; too sure of itself, read the words
+    n.certainty, -- clear, likely or open
+    coalesce(a.titles, []) as topics_ahead, -- topics to come on whose questions it can show
+    n.note as order_note -- what to know of its place
 from figures as f
+left join computed.next_lesson as n
+    on f.term = n.term and f.setting = n.setting and f.pattern = n.pattern
+        and least(n.students, f.students) >= f.minimum_students
+        and n.recent_rate * n.opportunities >= 0.5
+left join ahead as a on f.term = a.term and f.setting = a.setting and f.pattern = a.pattern

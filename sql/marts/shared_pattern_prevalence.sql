@@ -10,6 +10,7 @@ select
     j.says, -- what was done
     coalesce(j.general, false) as general, -- whether it is a slip of the pen or in arithmetic
     s.answers::bigint as chances, -- first tries at questions that can show it, perturbed
+    s.hits::bigint as laid, -- answers laid to it, perturbed; missing where a code stands
     s.rate, -- share of the chances at which it shows, 0 to 1
     s.rate_low, -- lower end of its 95 % interval, rounded down to a percent
     s.rate_high, -- upper end, rounded up

@@ -10,6 +10,7 @@ from pipeline.statistics.additive_factors import SAME_ORDER
 from reports.curves import learning_curves
 from reports.pages.learning import learning_parts
 from reports.pages.next_lesson import next_lesson_page
+from reports.pages.patterns import in_order
 from reports.parts import Figure, Prose
 from reports.source import Book
 
@@ -45,7 +46,7 @@ def test_the_curves_say_how_many_got_so_far_and_leave_hidden_rows_out() -> None:
 
 
 def parts(book: Book) -> tuple[object, ...]:
-    top = book.current("next_lesson").sort_values("rank").head(3)
+    top = in_order(book.current("pattern_prevalence")).head(3)
     return learning_parts(top, book)
 
 
@@ -101,9 +102,10 @@ def test_the_page_opens_with_the_first_error_and_its_rate(book: Book) -> None:
     page = next_lesson_page(book)
 
     assert page.finding == (
-        "Next, take up “half not squared, or square means double”: lately 22% of 760 chances to "
-        "show it (likely 18% to 27%), and it may still cost 112 answers. It clearly belongs among "
-        "the first three to treat."
+        "Next, take up “half not squared, or square means double”: 21% of 1,480 chances to "
+        "show it (likely 18% to 25%) in the whole semester, lately 22% of 760 chances (likely 18% "
+        "to 27%), and it may still cost 112 answers. It clearly belongs among the first three to "
+        "treat."
     )
     assert page.sections[0].parts[0].name.startswith("1. Half not squared")  # type: ignore[union-attr]
 

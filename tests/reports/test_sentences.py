@@ -46,8 +46,8 @@ def test_each_number_in_each_sentence_is_that_of_its_table(
 @pytest.mark.parametrize(
     ("view", "column"),
     [
-        ("own_next_lesson", "recent_rate"),
-        ("own_next_lesson", "answers_ahead"),
+        ("own_pattern_prevalence", "recent_rate"),
+        ("own_pattern_prevalence", "answers_ahead"),
         ("own_pattern_prevalence", "rate"),
         ("own_headline", "first_wrong"),
         ("own_headline", "unreadable"),

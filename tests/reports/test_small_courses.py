@@ -24,7 +24,6 @@ def faultless(book: Book) -> Book:
     book._read["headline"] = book.frame("headline").assign(wrong=0, tagged=None, unreadable=0)
     for view in ("wrong_by_topic_week", "pattern_prevalence"):
         book._read[view] = book.frame(view).assign(rate=0.0, expected_errors=0.0, rank=None)
-    book._read["next_lesson"] = book.frame("next_lesson").assign(recent_rate=0.0)
     summary = book.frame("next_lesson_summary")
     sentence = "Nothing stands out: no known error is common."
     book._read["next_lesson_summary"] = summary.assign(

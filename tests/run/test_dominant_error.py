@@ -50,7 +50,7 @@ def test_it_has_one_row_under_all_its_names(course: Path) -> None:
 
 
 def test_it_is_ranked_first(course: Path) -> None:
-    ranked = frame(course, "own_next_lesson").sort_values("rank")
+    ranked = frame(course, "own_pattern_prevalence").sort_values("rank")
 
     assert ranked["pattern"].iloc[0] == JOINT
     assert frame(course, "own_next_lesson_summary")["verdict"].iloc[0] == "clear"

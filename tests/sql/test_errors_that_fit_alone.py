@@ -29,7 +29,12 @@ RATES = """
         from (values ('a / b', 3.0), ('c', null), ('slip', 0.5)) as p(pattern, errors);
     create table computed.next_lesson as
         select 't' as term, 'quiz' as setting, 'a / b' as pattern, 2 as rank, 9 as students,
-            9 as opportunities, 0.3 as recent_rate, 1.5 as answers_ahead;
+            9 as opportunities, 0.3 as recent_rate, 1.5 as answers_ahead, true as lately,
+            0.2 as recent_low, 0.4 as recent_high, 1 as recent_from, 2 as recent_to, 4 as showed,
+            0.5 as persistence_counted, 9 as class_students, 1 as usual_chances,
+            null as chances_ahead, 1 as weight, 1 as probability_top_three, 'clear' as certainty,
+            null as note, ['q'] as topics_ahead;
+    create table store.topic as select 'q' as topic, 'Q' as title, 1 as position;
     create table main.tags as
         select response, 't' as term, 'quiz' as setting, true as first_try, faults[1] as pattern,
             faults, share

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pandas as pd
 import pytest
 
+from pipeline.statistics.compute import CELL
+from pipeline.statistics.patterns import pattern_totals
 from pipeline.statistics.recent import last_weeks, recent_rates
 from pipeline.statistics.showings import where_seen
+from pipeline.tagging.attribute import estimate
+from pipeline.tagging.evidence import Evidence, gather
 
 
 def answers(weeks: dict[str, list[int | None]]) -> pd.DataFrame:
@@ -34,57 +40,93 @@ def test_where_no_answer_has_a_week_all_are_lately() -> None:
     assert len(last_weeks(answers({"quiz": [None, None]}))) == 2
 
 
-def chances(asked: dict[str, tuple[int, float, int]]) -> pd.DataFrame:
-    """Rows of one error: question -> tries, answers laid to it, week."""
+def evidence_of(asked: dict[str, tuple[int, int]]) -> Evidence:
+    """One error `e` that each question can show: question -> tries, answers that it leads to."""
+    number = {question: at for at, question in enumerate(asked)}
     rows = [
-        ("t", "quiz", "e", student, question, week, float(student < laid))
-        for question, (tries, laid, week) in asked.items()
+        ("t", "quiz", "topic", student, question, number[question], student < came)
+        for question, (tries, came) in asked.items()
         for student in range(tries)
     ]
-    columns = ["term", "setting", "pattern", "student", "question", "week", "shown"]
-    return pd.DataFrame(rows, columns=columns)
+    columns = ["term", "setting", "topic", "student", "item", "question", "wrong"]
+    answers = pd.DataFrame(rows, columns=columns)
+    answers = answers.assign(
+        wrong=answers["wrong"].astype(int), examined=answers["question"], value_key="v",
+        answered_at=answers["question"], week=1, response=range(len(answers)),
+    )  # fmt: skip
+    every = list(number.values())
+    return gather(
+        answers,
+        pd.DataFrame({"examined": every, "faults": [["e"]] * len(every), "pattern": "e",
+                      "weight": 1.0, "general": False}),
+        pd.DataFrame({"question": every, "pattern": "e", "ways": 1}),
+        pd.DataFrame({"question": every, "value_key": "v", "pattern": "e"}),
+        pd.DataFrame({"pattern": ["e"], "position": [1], "general": [False]}),
+    )  # fmt: skip
+
+
+def seen_of(evidence: Evidence) -> Evidence:
+    """The same after the class was looked at."""
+    cells = list(estimate(evidence, CELL))
+    shares = pd.DataFrame({"term": "t", "setting": "quiz", "topic": "topic",
+                           "examined": range(len(evidence.questions)), "pattern": "e",
+                           "share": 1.0})  # fmt: skip
+    return replace(evidence, seen=where_seen(evidence, shares, cells))
 
 
 @pytest.mark.parametrize(
     ("asked", "counted"),
     [
-        ({"shows": (100, 20, 1), "theory": (100, 0, 1)}, {"shows"}),
-        ({"shows": (100, 20, 1), "few": (10, 0, 1)}, {"shows", "few"}),  # .8^10 = .11
-        ({"shows": (100, 2, 1), "rare": (100, 0, 1)}, {"shows", "rare"}),  # .98^100 = .13
-        ({"a": (100, 0, 1), "b": (100, 0, 1)}, {"a", "b"}),
+        ({"shows": (100, 20), "theory": (100, 0)}, {"shows"}),
+        ({"shows": (100, 20), "few": (10, 0)}, {"shows", "few"}),  # .8^10 = .11
+        ({"shows": (100, 2), "rare": (100, 0)}, {"shows", "rare"}),  # .98^100 = .13
+        ({"a": (100, 0), "b": (100, 0)}, {"a", "b"}),
     ],
 )
 def test_a_question_counts_unless_it_would_hardly_have_spared_the_error(
-    asked: dict[str, tuple[int, float, int]], counted: set[str]
+    asked: dict[str, tuple[int, int]], counted: set[str]
 ) -> None:
-    assert set(where_seen(chances(asked))["question"]) == counted
+    seen = seen_of(evidence_of(asked)).seen[:, 0]
+
+    assert {question for question, counts in zip(asked, seen, strict=True) if counts} == counted
 
 
-def rates(opportunities: int, rate: float) -> pd.DataFrame:
+def test_questions_that_show_it_in_theory_alone_dilute_no_rate() -> None:
+    """Twenty of two hundred answers, all of them at the one question that shows the error."""
+    evidence = evidence_of({"shows": (100, 20), "theory": (100, 0)})
+    before, after = (
+        pattern_totals(one, list(estimate(one, CELL))).iloc[0]
+        for one in (evidence, seen_of(evidence))
+    )
+
+    assert (before["opportunities"], after["opportunities"], after["students"]) == (200, 100, 100)
+    assert before["rate"] == pytest.approx(0.1, abs=0.005)
+    for name in ("rate", "rate_low"):
+        assert after[name] == pytest.approx(2 * before[name], rel=0.1)
+    assert after["rate_low"] < 0.2 < after["rate_high"]
+
+
+def rates(rate: float) -> pd.DataFrame:
     return pd.DataFrame(
         {
             "term": ["t"], "setting": ["quiz"], "pattern": ["e"], "members": [["e"]],
-            "students": [100], "opportunities": [opportunities], "rate": [rate],
+            "students": [50], "opportunities": [100], "rate": [rate],
             "rate_low": [rate / 2], "rate_high": [rate * 2],
         }
     )  # fmt: skip
 
 
-def test_questions_that_show_it_in_theory_alone_dilute_no_rate() -> None:
-    """Twenty of two hundred answers, all of them at the one question that shows the error."""
-    asked = chances({"shows": (100, 20, 4), "theory": (100, 0, 5)})
-    late = asked[["term", "setting", "week", "student"]]
-    found = recent_rates(rates(200, 0.1), rates(200, 0.1), late, where_seen(asked)).iloc[0]
-
-    assert (found["rate"], found["rate_low"], found["rate_high"]) == pytest.approx((0.2, 0.1, 0.4))
-    assert (found["opportunities"], found["usual_chances"]) == (100, 1.0)
+LATE = pd.DataFrame({"term": "t", "setting": "quiz", "week": [4, 5], "student": [1, 2]})
 
 
-def test_an_error_that_was_not_asked_lately_keeps_the_rate_of_the_term() -> None:
-    asked = chances({"shows": (100, 20, 1)})
-    late = pd.DataFrame({"term": "t", "setting": "quiz", "week": [4, 5], "student": [1, 2]})
-    found = recent_rates(rates(100, 0.2), pd.DataFrame(), late, where_seen(asked)).iloc[0]
+@pytest.mark.parametrize(
+    ("lately", "expected"), [(rates(0.3), (True, 0.3)), (pd.DataFrame(), (False, 0.2))]
+)
+def test_an_error_that_was_not_asked_lately_keeps_the_rate_of_the_term(
+    lately: pd.DataFrame, expected: tuple[bool, float]
+) -> None:
+    found = recent_rates(rates(0.2), lately, LATE).iloc[0]
 
-    assert not found["lately"]
-    assert found["rate"] == pytest.approx(0.2)
+    assert (found["lately"], found["rate"]) == expected
     assert (found["recent_from"], found["recent_to"], found["class_students"]) == (4, 5, 2)
+    assert found["usual_chances"] == 2.0

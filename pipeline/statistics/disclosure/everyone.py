@@ -150,10 +150,11 @@ def _figures(printed: pd.DataFrame, limit: int) -> pd.DataFrame:
     table = printed.drop(columns=["marks", "prints", "first", "last"]).assign(
         answers_sd=printed["answers_sd"] ** 2, hits_sd=printed["hits_sd"] ** 2
     )
-    whole = table[table["subject"].isin(["wrong", "error"])].assign(topic="")
     how = {"answers": "sum", "hits": "sum", "students": "max",
            "answers_sd": "sum", "hits_sd": "sum"}  # fmt: skip
-    sums = pd.concat([table, whole]).groupby(list(NAMES), as_index=False).agg(how)
+    topics = table.groupby(list(NAMES), as_index=False).agg(how)
+    whole = topics[_summed(topics)].assign(topic="").groupby(list(NAMES), as_index=False).agg(how)
+    sums = pd.concat([topics, whole], ignore_index=True)
     rate = (sums["hits"] / sums["answers"]).clip(0, 1)
     noise = (sums["hits_sd"] + rate**2 * sums["answers_sd"]) / sums["answers"] ** 2
     near = (rate < NEAR) | (rate > 1 - NEAR)
@@ -174,6 +175,21 @@ def _figures(printed: pd.DataFrame, limit: int) -> pd.DataFrame:
         added=pd.Series(TWICE * np.sqrt(noise), sums.index).mask(near),
         code=pd.Series(code, sums.index, dtype=object).where(near, None),
     )
+
+
+def _summed(topics: pd.DataFrame) -> pd.Series:
+    """Which topics count in the sum of a term: of an error those that show it, not in theory alone.
+
+    Left out is a topic whose perturbed count adding alone could have made of none, although at the
+    rate of the topics that show the error it would be beyond that.
+    """
+    added = TWICE * np.sqrt(topics["hits_sd"])
+    came = topics["hits"] > added
+    keys = [topics[name] for name in NAMES if name != "topic"]
+    shown = topics[["hits", "answers"]].where(came, 0.0).groupby(keys).transform("sum")
+    expected = topics["answers"] * shown["hits"] / shown["answers"].clip(lower=1)
+    kept: pd.Series = came | (expected <= 2 * added)
+    return (kept & (topics["subject"] == "error")) | (topics["subject"] == "wrong")
 
 
 def _told(
