@@ -14,6 +14,7 @@ from itertools import islice
 from typing import Final, NamedTuple
 
 from pipeline.exact.values import value_words
+from pipeline.patterns.catalogue import pattern_of
 from pipeline.procedures.endings import ending_keys
 from pipeline.reading.answer import read_answer
 from pipeline.reading.problems import Problem
@@ -31,6 +32,8 @@ WALKED: Final = 6
 """Questions whose wrong answers are worked out for one error, some ten milliseconds each."""
 VARIED: Final = 3
 """Questions of the course that are varied for one error."""
+NAMED: Final = 2
+"""Errors that an answer may have beside one another and still be told."""
 LINES: Final = 3
 """Answers that are told of the error asked about, and of others."""
 
@@ -112,9 +115,9 @@ def check_questions(
     """Find the questions that tell an error best.
 
     A question serves where some answer means the error and neither the right way nor another
-    error that is likely here. Among those the best parts the errors of a joint name, then leaves
-    fewest answers open, then tells most others apart. One that was asked is taken only where no
-    other serves.
+    error that is likely here. Among those the best has an answer to which no other error of the
+    catalogue leads, then parts the errors of a joint name, then leaves fewest answers open, then
+    tells most others apart. One that was asked is taken only where no other serves.
 
     Args:
         wanted: what is to be told apart.
@@ -169,7 +172,7 @@ def _judged(
     doubts = min(len(names - error) for names in clear.values())
     open_ = len(mine) - len(clear)
     size = len(predicted.right), sum(map(int, re.findall(r"\d+", text)))
-    rank = (-len(alone & error), open_, -len(alone), doubts, standing != "new", *size)
+    rank = (doubts, -len(alone & error), open_, -len(alone), standing != "new", *size)
     meanings = (Meaning(predicted.right), *_meanings(predicted, clear, wanted))
     return rank, CheckQuestion(source.item, text, source.task, standing, meanings)
 
@@ -177,22 +180,31 @@ def _judged(
 def _meanings(
     predicted: _Predicted, clear: dict[str, frozenset[str]], wanted: Wanted
 ) -> Iterator[Meaning]:
-    """What wrong answers mean: those of the error alone, then one for each other error."""
+    """What wrong answers mean: those of the error, then one for each other error.
+
+    Whatever error leads to an answer is named; an answer that could be many tells nothing.
+    """
     error = set(wanted.error)
     first = sorted(clear, key=lambda at: len(clear[at] - error))
-    yield from islice(_told(predicted, {at: clear[at] & error for at in first}), LINES)
-    place = {name: at for at, name in enumerate((*wanted.others, *wanted.error))}
-    likely = {at: names & place.keys() for at, names in predicted.errors.items()}
-    rest = [at for at, names in likely.items() if names & set(wanted.others)]
-    rest.sort(key=lambda at: (min(place[name] for name in likely[at]), len(likely[at])))
-    yield from islice(_told(predicted, {at: likely[at] for at in rest}), LINES)
+    yield from islice(_told(predicted, {at: clear[at] for at in first}, error), LINES)
+    place = {name: at for at, name in enumerate(wanted.others)}
+    rest = {
+        at: names
+        for at, names in predicted.errors.items()
+        if names & place.keys() and len(names) <= NAMED
+    }
+    order = sorted(rest, key=lambda at: (min(place.get(n, 99) for n in rest[at]), len(rest[at])))
+    yield from islice(_told(predicted, {at: rest[at] for at in order}, set(place)), LINES)
 
 
-def _told(predicted: _Predicted, answers: Mapping[str, Set[str]]) -> Iterator[Meaning]:
-    """An answer for each error that none before means; but those that nobody would type."""
+def _told(
+    predicted: _Predicted, answers: Mapping[str, Set[str]], wanted: Set[str]
+) -> Iterator[Meaning]:
+    """An answer for each wanted error that none before means; but those that nobody would type."""
     told: set[str] = set()
     for key, names in answers.items():
-        readings = () if names <= told else read_answer(key, predicted.problem.context).readings
+        new = names & wanted - told
+        readings = read_answer(key, predicted.problem.context).readings if new else ()
         if readings:
             told |= names
             yield Meaning(value_words(readings[0].value), tuple(sorted(names)))
@@ -202,15 +214,16 @@ def _told(predicted: _Predicted, answers: Mapping[str, Set[str]]) -> Iterator[Me
 def _predicted(
     task: str, text: str, key: str | None, numbers: Numbers, own: tuple[OwnPattern, ...]
 ) -> _Predicted | None:
-    """The wrong answers that one error leads to, slips included."""
+    """The wrong answers that one error leads to; slips, which lead to many, are no error."""
     request = Request(task, text, "", key, numbers=numbers)
     question = question_of(request)
     if question.problem is None or question.right is None or question.computed is not None:
         return None
     errors: dict[str, set[str]] = {}
     for ending, sets in predictions_of(question.problem, numbers, depth=1).by_value.items():
-        names = {name for faults in sets for name in faults}
-        errors.setdefault(next(iter(ending_keys(ending))), set()).update(names)
+        names = {name for faults in sets for name in faults if not pattern_of(name).general}
+        if names:
+            errors.setdefault(next(iter(ending_keys(ending))), set()).update(names)
     for one in own_predictions(own, request):
         errors.setdefault(one.key, set()).add(one.id)
     known = {at: frozenset(names) for at, names in errors.items()}
