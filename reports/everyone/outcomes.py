@@ -7,6 +7,7 @@ import pandas as pd
 from reports.everyone.common import covers, dated, hidden_counts
 from reports.pages.cautions import cautions
 from reports.pages.outcome_parts import (
+    CHANGED,
     earlier_section,
     evidence,
     how,
@@ -18,6 +19,11 @@ from reports.parts import Page, Part, Prose, Section
 from reports.source import Book
 
 __all__ = ["outcomes_page"]
+
+_NOISE = (
+    "is not told by changed counts: they make the interval wider, and it is rounded outward, so "
+    "that exact counts, in the pages for those who teach, may tell it"
+)
 
 
 def outcomes_page(book: Book) -> Page:
@@ -45,7 +51,7 @@ def outcomes_page(book: Book) -> Page:
 
 
 def _judged(book: Book) -> pd.DataFrame:
-    rows = judged(dated(book.frame("outcome_results"), "share"))
+    rows = judged(dated(book.frame("outcome_results"), "share"), CHANGED)
     bare = rows["share"].isna() & rows["target"].notna()
     return rows.assign(stands=rows["stands"].mask(bare, "hidden"))
 
@@ -55,4 +61,4 @@ def _figure_or_words(rows: pd.DataFrame, book: Book) -> tuple[Part, ...]:
         return (Prose(("The course names no outcomes.",)),)
     figure = outcomes_figure(rows, book.sql_file("outcome_results"))
     hidden = hidden_counts(rows, "outcome")
-    return (figure, *((Prose((hidden,)),) if hidden else ()), how())
+    return (figure, *((Prose((hidden,)),) if hidden else ()), how(_NOISE))

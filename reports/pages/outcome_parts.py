@@ -11,6 +11,7 @@ from reports.tables import Column, Table, hidden_rows
 from reports.words import counted, joined, missing, percent, span
 
 __all__ = [
+    "CHANGED",
     "against_target",
     "earlier_section",
     "evidence",
@@ -24,6 +25,8 @@ __all__ = [
 REACHED = "reaches the target"
 BELOW = "below the target"
 CLOSE = "too close to tell"
+CHANGED = "changed counts do not tell"
+"""What stands for `CLOSE` where counts are changed: exact ones may tell."""
 NO_TARGET = "no target set"
 TINY = 1e-9
 """Room for fractions that are whole percents but for their last bit."""
@@ -49,14 +52,16 @@ def against_target(low: float | None, high: float | None, target: float | None) 
     return BELOW if 100 * float(high or 0) < aim - TINY else CLOSE
 
 
-def judged(rows: pd.DataFrame) -> pd.DataFrame:
+def judged(rows: pd.DataFrame, close: str = CLOSE) -> pd.DataFrame:
     """Add `label`, a chart's name of the outcome, and `stands`, how it stands to its target.
 
     Args:
         rows: rows of `outcome_results`, class sections pooled.
+        close: what a close call is called.
     """
     limits = zip(rows["share_low"], rows["share_high"], rows["target"], strict=True)
-    words = [against_target(low, high, target) for low, high, target in limits]
+    words = [against_target(*ends) for ends in limits]
+    words = [close if word == CLOSE else word for word in words]
     statements = rows["statement"].str.rstrip(".")
     stands = pd.Series(words, index=rows.index, dtype=object)
     return rows.assign(statement=statements, label=statements, stands=stands)
@@ -75,6 +80,7 @@ def outcomes_finding(rows: pd.DataFrame) -> str:
         (REACHED, "reaches it", "reach it"),
         (BELOW, "stays below it", "stay below it"),
         (CLOSE, "is too close to tell", "are too close to tell"),
+        (CHANGED, "cannot be told from changed counts", "cannot be told from changed counts"),
         ("cannot tell", "cannot be told", "cannot be told"),
         ("hidden", "is hidden", "are hidden"),
     ]
@@ -205,8 +211,12 @@ def earlier_section(rows: pd.DataFrame, book: Book, hidden: str) -> tuple[Sectio
     return (Section("Earlier semesters", (table,)),)
 
 
-def how() -> Behind:
-    """Return how a share of students was worked out."""
+def how(close: str = "is too close to tell") -> Behind:
+    """Return how a share of students was worked out.
+
+    Args:
+        close: what is said of a close call.
+    """
     return Behind(
         (
             "A student meets an outcome’s bar by getting at least the set share of its questions "
@@ -214,7 +224,7 @@ def how() -> Behind:
             "counted apart, not as failing.",
             "The likely range is a 95% Wilson interval over students. “Reaches the target” means "
             "that the whole interval, before it is rounded for print, lies at or above it, "
-            "“below” that it lies under it; anything else is too close to tell.",
+            f"“below” that it lies under it; anything else {close}.",
             "Class sections are pooled: a section is often one instructor, and no page ranks "
             "people. The bar is a convention of the course, which is why the page shows what a "
             "bar ten points lower or higher would do.",

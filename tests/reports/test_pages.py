@@ -6,7 +6,15 @@ import xml.etree.ElementTree as ET
 import pytest
 
 from reports.pages import build_pages
-from reports.pages.outcome_parts import BELOW, CLOSE, NO_TARGET, REACHED, against_target
+from reports.pages.outcome_parts import (
+    BELOW,
+    CHANGED,
+    CLOSE,
+    NO_TARGET,
+    REACHED,
+    against_target,
+    judged,
+)
 from reports.pages.terms import FEWER, MORE, OPEN, settled_word
 from reports.parts import Card, Cards
 from reports.render import render
@@ -204,3 +212,11 @@ def test_class_sections_are_not_told_apart(book: Book) -> None:
     book._read["outcome_results"] = rows
 
     assert "Section of one instructor" not in html(book)["outcomes.html"]
+
+
+def test_a_close_call_of_changed_counts_is_laid_to_them(book: Book) -> None:
+    """What exact counts may call is never said, in bare words, to be too close to tell."""
+    rows = book.frame("outcome_results").assign(share_low=0.6, share_high=0.8, target=0.7)
+
+    assert set(judged(rows)["stands"]) == {CLOSE}
+    assert set(judged(rows, CHANGED)["stands"]) == {CHANGED}
