@@ -87,10 +87,7 @@ def _readings(text: str, context: ReadingContext, changes: list[str]) -> tuple[R
     if source is not None:
         return (Reading(source),)
     plain = normalised(text, changes)
-    if context.letters and context.kind != "count":
-        joins = context.kind not in ("expression", "number")
-        letters = context.letters | {"i"} if context.has_i else context.letters
-        plain = spelled_apart(plain, letters, joins, context.functions)
+    plain = spelled_apart(plain, context)
     plain = from_asciimath(plain, changes)
     if context.translated:
         plain = without_definitions(plain, context, changes)

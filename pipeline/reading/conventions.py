@@ -145,6 +145,11 @@ CONVENTIONS: tuple[Convention, ...] = (
                "the brackets hold something else",
                "The kind of the question decides; without one, (a,b) is a point and [a,b] an "
                "interval."),
+    Convention("letters-before-words", "pi", "π, or p·i beside `pk + wi`", "", "",
+               "What the problem's letters spell is their product, before words, units, functions "
+               "and constants; pi is the number unless p and i both stand elsewhere in the "
+               "problem, or one of them is asked for; oo and inf are infinity as an end of an "
+               "interval alone."),
     Convention("euler", "e", "a letter", "",
                "",
                "e is a letter; the number beside a logarithm, and as the base of a power with a "

@@ -11,6 +11,7 @@ from functools import lru_cache
 from typing import Final
 
 from pipeline.reading import marks
+from pipeline.reading.records import ReadingContext
 from pipeline.reading.tokens import FUNCTIONS
 from pipeline.reading.words import short_words, unit_words, word_lists
 
@@ -28,40 +29,46 @@ _WORD_BEHIND: Final = re.compile(r"[\s,.']+([A-Za-z]{2,})")
 _RELATION: Final = re.compile(r"[=<>≤≥≠]")
 _CONNECTIVES: Final = frozenset({"or", "and"})
 _ROOTS: Final = frozenset({"sqrt", "cbrt", "root"})
-_CONSTANTS: Final = frozenset({"pi", "inf", "infty", "oo"})
+_ONE_VALUE: Final = frozenset({"expression", "number"})
+_INFINITIES: Final = frozenset({"oo", "inf", "infty"})
+_NUMBERS: Final = ("pi", "Pi")
+_CIRCLE: Final = re.compile(r"^[Pp]i(?=$|[rRdD])")
+"""The number in a formula of a circle; in `pin`, p and i are letters."""
 _NO_FUNCTIONS: Final = frozenset({"rt", "srt", "sqr", "sqt"})
 """Slips for sqrt, which who sets a problem does not make."""
 _LONGEST: Final = 4
 """Letters of the longest product that no other letter of its problem has to confirm."""
 
 
-def spelled_apart(
-    text: str, letters: frozenset[str], connectives: bool = True, functions: bool = False
-) -> str:
+def spelled_apart(text: str, context: ReadingContext) -> str:
     """Set the letters apart of every run in an answer that the problem's letters can spell.
 
-    Args:
-        text: what was typed.
-        letters: those of the problem, in either case.
-        connectives: whether "or" and "and" may join answers; they do between blanks.
-        functions: whether the problem uses logarithms and other named functions.
+    They do so in either case. But for an expression and a number, "or" and "and" between blanks may
+    join answers, and only a region has an end at infinity.
     """
+    kind, letters = context.kind, context.letters | ({"i"} if context.has_i else set())
+    if not context.letters or kind == "count":
+        return text
     known = letters | {one.swapcase() for one in letters if len(one) == 1}
     if known & {"e", "E"}:
         text = _EXPONENT.sub(lambda found: marks.APART + found[0], text)
 
     def replaced(found: re.Match[str]) -> str:
         before, run, behind = text[: found.start()], found[0], text[found.end() :]
-        lower = run.lower()
+        lower, number = run.lower(), ""
         if not set(run) <= known:
-            return run
-        named = lower in _ROOTS or (functions and lower in FUNCTIONS)
+            number = next((one for one in _NUMBERS if one in run), "")
+            if not number or not set(run.replace(number, "")) <= known:
+                return run
+        named = lower in _ROOTS or (context.functions and lower in FUNCTIONS)
         if named and _ARGUMENT.match(behind):
             return run
         joins = before[-1:].isspace() and behind[:1].isspace()
-        if connectives and lower in _CONNECTIVES and joins:
+        if kind not in _ONE_VALUE and lower in _CONNECTIVES and joins:
             return run
-        return run if _among_words(before, behind, known) else _apart(run)
+        if kind == "region" and lower in _INFINITIES:
+            return run
+        return run if _among_words(before, behind, known) else _apart(run, number)
 
     return _RUN.sub(replaced, text)
 
@@ -73,41 +80,48 @@ def _among_words(before: str, behind: str, known: frozenset[str]) -> bool:
     return any(not set(one) <= known and one.lower() not in FUNCTIONS for one in words)
 
 
-def _apart(run: str) -> str:
-    return marks.APART.join(run)
+def _apart(run: str, number: str = "") -> str:
+    """Set the letters of a run apart, those of a number's name left together."""
+    before, name, behind = run.partition(number) if number else (run, "", "")
+    return marks.APART.join(filter(None, (*before, name, *behind)))
 
 
-def letters_of_problem_apart(text: str, functions: bool, one_unknown: bool) -> str:
+def letters_of_problem_apart(text: str, functions: bool, one_unknown: bool, asked: str = "") -> str:
     """Set the letters of products in a problem apart: `at + bt`, `2mg`, `Ax + By = C`.
 
     A problem is a formula but for the few words that its reader knows. Up to four letters that
     stand in a formula's place, with operators, digits or brackets around them, are a product (two
     where one unknown is to be found); what an operand stands beside across a blank may be a word;
-    longer runs are products where the letters around confirm every letter.
+    longer runs are products where the letters around confirm every letter. `pi` is the number
+    in `2pi r` and `2pir`, and a product where both its letters stand elsewhere, as in
+    `pi + pk + wi + wk`, or one of them is asked for; no problem speaks of infinity, so that `oo`
+    and `inf` are products as others.
 
     Args:
         text: the problem without its command.
         functions: whether logarithms and other named functions may stand in it.
         one_unknown: whether it is to be solved and names no letter, so that `area = 24` is no
             product of three unknowns.
+        asked: the letter that it is to be solved for; empty where none is named.
     """
     longest = 2 if one_unknown else _LONGEST
     text = _SIGNED_EXPONENT.sub(lambda found: marks.APART + found[0], text)
     lone = frozenset(_LONE.findall(text))
-    known = set(lone)
+    known = {*lone, asked}
     places = {found.span(): found[0] for found in _RUN.finditer(text)}
     kept = {span for span, run in places.items() if _is_word(text, span, run, lone, functions)}
-    for span, run in places.items():
-        if span not in kept and len(run) <= longest:
-            known |= set(run)
-    return _RUN.sub(
-        lambda found: (
-            _apart(found[0])
-            if found.span() not in kept and (len(found[0]) <= longest or set(found[0]) <= known)
-            else found[0]
-        ),
-        text,
-    )
+    formulas = {run: _CIRCLE.sub("", run) for span, run in places.items() if span not in kept}
+    for rest in formulas.values():
+        known |= set(rest) if len(rest) <= longest else set()
+
+    def replaced(found: re.Match[str]) -> str:
+        run, number = found[0], _CIRCLE.match(found[0])
+        if found.span() in kept or not (len(formulas[run]) <= longest or set(run) <= known):
+            return run
+        spelled = number is None or set(number[0]) <= known or {asked} & set(number[0])
+        return _apart(run) if spelled or number is None else _apart(run, number[0])
+
+    return _RUN.sub(replaced, text)
 
 
 def _is_word(
@@ -118,8 +132,8 @@ def _is_word(
     spelled = set(run) <= lone
     if lower in FUNCTIONS and lower not in _NO_FUNCTIONS and _ARGUMENT.match(behind):
         return functions or not spelled or behind[:1] in {"(", "["}
-    if lower in _CONSTANTS:
-        return not spelled
+    if run in _NUMBERS:
+        return False
     if lower in _CONNECTIVES:
         return bool(_RELATION.search(before) and _RELATION.search(behind))
     left, right = _OPERAND_BEFORE.search(before), _OPERAND_BEHIND.match(behind)

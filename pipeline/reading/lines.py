@@ -14,6 +14,7 @@ from pipeline.exact.values import Statement
 from pipeline.reading.answer import read_answer
 from pipeline.reading.budgets import MAX_VALUES, Unread
 from pipeline.reading.items import Notes, expression_of, relation_of
+from pipeline.reading.letter_products import spelled_apart
 from pipeline.reading.normalise import normalised
 from pipeline.reading.pieces import split_at
 from pipeline.reading.records import ReadingContext
@@ -128,7 +129,7 @@ def read_line(number: int, text: str, context: ReadingContext, before: Line | No
         plain = _LEADING.sub("", normalised(text, [])).strip()
         if plain.startswith("="):
             return _continued(number, text, plain[1:], context, before)
-        tokens = tokens_of(plain, context.letters)
+        tokens = tokens_of(spelled_apart(plain, context), context.letters)
         return _line(number, text, tokens, context) or _stated(number, text, context)
     except Unread:
         return _stated(number, text, context)

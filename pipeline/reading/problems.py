@@ -177,7 +177,9 @@ def _read(text: str, task: str) -> Problem:
     asked = _FOR.search(plain)
     plain = plain[: asked.start()] if asked else plain
     one_unknown = task == "solve" and not asked
-    plain = letters_of_problem_apart(plain, task in _WITH_FUNCTIONS, one_unknown)
+    plain = letters_of_problem_apart(
+        plain, task in _WITH_FUNCTIONS, one_unknown, asked[1] if asked else ""
+    )
     parts = _AT.split(plain, maxsplit=1)
     uses_i = _uses_i_as_letter(parts[0], asked[1] if asked else "")
     notes = Notes(

@@ -190,8 +190,6 @@ def _word(text: str, gap: bool, known: frozenset[str], before: list[Token]) -> l
         return [Token("letter", text, gap=gap)]
     if text in GREEK or lower in _GREEK_NAMES:
         return [Token("letter", GREEK.get(text, text), gap=gap)]
-    if known and set(text) <= known and lower not in {"sqrt", "abs"}:
-        return _letter_by_letter(text, gap)
     for table, kind in ((FUNCTIONS, "function"), (_CONSTANTS, "constant")):
         if lower in table:
             return [Token(kind, table[lower], gap=gap)]
