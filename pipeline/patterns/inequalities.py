@@ -202,6 +202,8 @@ def and_taken_for_or(regions: tuple[Regional, ...], either: bool) -> Regional | 
     shows=(
         "solve | 2x + 1 > 5 or x - 3 > 4 | x > 7",
         "solve | x + 1 < 4 or x - 1 > 5 | no solution",
+        "solve | |2x - 1| >= 5 | -2 >= x >= 3",
+        "solve | x^2 - x - 6 > 0 | 3 < x < -2",
     ),
     silent=(
         "solve | 2x + 1 > 5 or x - 3 > 4 | x > 2",
@@ -212,6 +214,16 @@ def and_taken_for_or(regions: tuple[Regional, ...], either: bool) -> Regional | 
 def or_taken_for_and(regions: tuple[Regional, ...], either: bool) -> Regional | None:
     """Takes the numbers for which both inequalities hold, where one of them is enough."""
     return combine(regions, False) if either else None
+
+
+@or_taken_for_and.also(choose_region, Place.QUADRATIC_INEQUALITY)
+def _both_sides_of_boundaries(roots: tuple[Surd, ...], sign: str, written: str) -> Regional | None:
+    return NO_SOLUTION if len(roots) == 2 and sign[0] == ">" else None
+
+
+@or_taken_for_and.also(split_bars, Place.ABSOLUTE_VALUE)
+def _both_cases_at_once(inside: Linear, sign: str, right: Surd) -> Regional | None:
+    return NO_SOLUTION if right.real_sign() > 0 and sign[0] == ">" else None
 
 
 @pattern(

@@ -313,5 +313,5 @@ def _several_brackets(items: list[Item], notes: Notes) -> Found:
     result: Found = [(as_roots(total or Region(())), "")]
     parts = [part for part in map(region_of_values, options) if part is not None]
     if not (total and total.parts) and any(item.separator == "and" for item in items):
-        result.append((union(*parts), "impossible-chain"))
+        result.append((union(*parts), "and-for-or"))
     return result

@@ -21,6 +21,7 @@ from pipeline.reading.equality import Match, Matched, compare_values, same_lette
 from pipeline.reading.forms import EXPECTED, missing_form, parts_of_form
 from pipeline.reading.notations import has_percent_sign
 from pipeline.reading.records import NO_CONTEXT, ReadAnswer, Reading, ReadingContext
+from pipeline.reading.relations import IMPOSSIBLE_CHAIN
 from pipeline.records import MissingBrackets, Numbers, Verdict
 
 __all__ = ["Judgement", "RightAnswer", "judge", "read_key"]
@@ -106,6 +107,8 @@ def judge(
         return Judgement(Verdict.BLANK, first, first.remarks[0] if first.remarks else None)
     best, meant = Judgement(Verdict.WRONG, first), None
     for reading in read.readings:
+        if reading.convention == IMPOSSIBLE_CHAIN:
+            continue
         found = _one(reading, right, form, numbers, min_places, read.raw)
         if reading.convention in WITH_BRACKETS and missing_brackets != "meant":
             meant = found if meant is None or _is_better(found, meant) else meant

@@ -38,10 +38,12 @@ from pipeline.reading.run_together import run_together
 from pipeline.reading.signs import both_signs, count_signs
 from pipeline.reading.zero_products import zero_product_roots
 
-__all__ = ["OTHER_SIDE", "Labelled", "labelled", "relation_value"]
+__all__ = ["IMPOSSIBLE_CHAIN", "OTHER_SIDE", "Labelled", "labelled", "relation_value"]
 
 OTHER_SIDE = "other-side"
 """The first of two equal expressions: as good a value, in its own form."""
+IMPOSSIBLE_CHAIN = "impossible-chain"
+"""The numbers outside, as `3 < x < -2` may mean them: never right, since no number is both."""
 Labelled = tuple[str, list[Number]]
 
 
@@ -145,7 +147,7 @@ def _as_union(relation: Relation) -> list[tuple[Value, str]]:
     for place, sign in enumerate(relation.signs):
         part = chain_region(Relation(relation.sides[place : place + 2], (sign,)))
         parts += [] if part is None else [part]
-    return [(union(*parts), "impossible-chain")] if parts else []
+    return [(union(*parts), IMPOSSIBLE_CHAIN)] if parts else []
 
 
 def _numeric(relation: Relation, notes: Notes) -> Value:

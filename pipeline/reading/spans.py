@@ -60,7 +60,7 @@ def _widened(
     if before and other_way("numerator-span"):
         upper = Sum((*before, sign(quotient.numerator)))
         return [Quotient(upper, quotient.denominator), *after]
-    numeric = before and not any(map(letters, (*before, quotient, *after)))
+    numeric = not any(map(letters, (*before, quotient, *after)))
     if after and (letters(quotient.denominator) or any(map(_has_root, after)) or numeric):
         lower = Sum((quotient.denominator, *after))
         if before and other_way("both-spans"):

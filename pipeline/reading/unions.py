@@ -39,7 +39,7 @@ def regions_of_items(
     if not isinstance(first, Statement) or all(item.separator != "and" for item in items):
         return [(first, "")]
     either = [replace(item, separator="or" if item.separator else "") for item in items]
-    return [(first, ""), (_region(either, relations, notes, inside), "impossible-chain")]
+    return [(first, ""), (_region(either, relations, notes, inside), "and-for-or")]
 
 
 def _region(

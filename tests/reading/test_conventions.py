@@ -48,6 +48,7 @@ READ_AS = {
     "comma-list": ("[3, 5]", "Rational(7, 2)"),
     "comma-thousands": ("1000", "[1, 0]"),
     "bracket-pair": ("(2, 5)", "Interval(2, 5, True, True)"),
+    "letters-before-words": None,
     "euler": None,
     "imaginary-unit": ("1*I", None),
     "label": ("[2, 5]", None),
