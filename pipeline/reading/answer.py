@@ -40,7 +40,11 @@ from pipeline.reading.refusals import refuse_non_answers
 from pipeline.reading.rejected import without_rejected
 from pipeline.reading.relations import OTHER_SIDE
 from pipeline.reading.set_aside import ignored_words
-from pipeline.reading.side_remarks import without_side_remarks, without_spelled_number
+from pipeline.reading.side_remarks import (
+    without_reason,
+    without_side_remarks,
+    without_spelled_number,
+)
 from pipeline.reading.source import value_of_source
 from pipeline.reading.statements import stated
 from pipeline.reading.tokens import Token, tokens_of
@@ -159,6 +163,7 @@ def _without_words(
     text, none_left = without_rejected(text, changes)
     if none_left or _statement(text):
         return text, none_left
+    text = without_reason(text, changes)
     text, doubled = ignored_words(signs_for_words(text, changes), changes)
     if doubled:
         remarks.append("said to be a repeated root")
@@ -182,7 +187,7 @@ def _of_variant(
     text: str, convention: str, context: ReadingContext, remarks: list[str], typeset: bool
 ) -> Iterator[Reading]:
     """Yield the readings of a text; what was typeset says how far its bars and roots reach."""
-    tokens = balanced(tokens_of(text, context.letters), context.kind == "point")
+    tokens = balanced(tokens_of(text, context.letters), context.kind)
     tokens = with_lone_bar(tokens)
     if context.functions and "e" not in context.letters:
         tokens = with_euler(tokens)

@@ -7,6 +7,7 @@ from typing import Final
 
 from pipeline.reading.budgets import Unread
 from pipeline.reading.pieces import levels
+from pipeline.reading.records import AnswerKind
 from pipeline.reading.tokens import Token
 
 __all__ = ["balanced", "with_exclusion_apart", "with_lone_bar"]
@@ -14,6 +15,10 @@ __all__ = ["balanced", "with_exclusion_apart", "with_lone_bar"]
 
 _OPENING: Final = frozenset({"(", "[", "{"})
 _CLOSING: Final = frozenset({")", "]", "}"})
+_PARTNER: Final = {"(": ")", "[": "]", "{": "}"}
+_LISTED: Final = frozenset({"point", "roots"})
+"""Kinds of answers whose numbers may stand in brackets together, of any shape."""
+_PLAIN: Final = frozenset({"number", "letter", "-", "/", "^"})
 _STARTING: Final = frozenset({"=", "~", "<", ">", "<=", ">=", "!=", ",", ";", "or", "and", "\n"})
 _SEPARATING: Final = frozenset({",", ";", "or", "and", "\n", "∪", "∩", "constant", "|"})
 
@@ -29,8 +34,12 @@ def with_lone_bar(tokens: list[Token]) -> list[Token]:
     return [*tokens[: bars[0]], Token(",", ","), *tokens[bars[0] + 1 :]]
 
 
-def balanced(tokens: list[Token], of_point: bool = False) -> list[Token]:
-    """Open the bracket that `x-2)(x+3)` lost at its start, close the last one of `(x-2)(x+3`."""
+def balanced(tokens: list[Token], kind: AnswerKind | None = None) -> list[Token]:
+    """Add the one bracket that is missing where it can stand in one place only.
+
+    `x-2)(x+3)` lost its first, `(x-2)(x+3` its last, `(2, 5` and `3)` the only partner.
+    """
+    pair = kind in _LISTED
     opened = sum(token.kind == "(" for token in tokens)
     closed = sum(token.kind == ")" for token in tokens)
     lettered = any(token.kind == "letter" for token in tokens)
@@ -41,15 +50,29 @@ def balanced(tokens: list[Token], of_point: bool = False) -> list[Token]:
         except Unread:
             return tokens
         return mended
-    return [*tokens, Token(")", ")")] if _is_left_open(tokens, of_point) else tokens
+    if _is_left_open(tokens, pair):
+        last = next(token.kind for token in reversed(tokens) if token.kind in _PARTNER)
+        return [*tokens, Token(_PARTNER[last], _PARTNER[last])]
+    if opened or closed != 1 or tokens[-1].kind != ")":
+        return tokens
+    label = 2 if [token.kind for token in tokens[:2]] == ["letter", "="] else 0
+    if not _is_plain(tokens[label:-1], pair):
+        return tokens
+    return [*tokens[:label], Token("(", "("), *tokens[label:]]
 
 
-def _is_left_open(tokens: list[Token], of_point: bool) -> bool:
+def _is_plain(tokens: list[Token], pair: bool) -> bool:
+    """Whether nothing but numbers and products stands there: a formula may have been cut off."""
+    kinds = {token.kind for token in tokens}
+    return "number" in kinds and kinds <= (_PLAIN | {",", ";"} if pair else _PLAIN)
+
+
+def _is_left_open(tokens: list[Token], pair: bool) -> bool:
     """Whether the last bracket opened is the only one without an end, and holds one expression.
 
-    Where another bracket was closed behind it, nobody can tell where its end was meant; `x = (3`
-    may have been cut off; an interval may have either end. That of a point `(2, 5`, and that at
-    infinity, is round.
+    Where another bracket was closed behind it, nobody can tell where its end was meant; `x = (3+`
+    may have been cut off; an interval may have either end. That of a number or a list `(2, 5`, and
+    that at infinity, is its own.
     """
     open_ = [place for place, token in enumerate(tokens) if token.kind in _OPENING]
     closed = [place for place, token in enumerate(tokens) if token.kind in _CLOSING]
@@ -58,13 +81,12 @@ def _is_left_open(tokens: list[Token], of_point: bool) -> bool:
     inside = tokens[open_[-1] + 1 :]
     if inside and inside[-1].kind == "constant" and inside[-1].text == "oo":
         return len(open_) == 1
-    pair = of_point and any(token.kind == "," for token in inside)
     before = tokens[open_[-1] - 1].kind if open_[-1] else "="
-    if tokens[open_[-1]].kind != "(" or (before in _STARTING and not pair):
+    if before in _STARTING:
+        return not closed and _is_plain(inside, pair)
+    if not inside or tokens[open_[-1]].kind != "(" or (closed and closed[-1] > open_[-1]):
         return False
-    if not inside or (closed and closed[-1] > open_[-1]):
-        return False
-    separating = _SEPARATING - {","} if of_point else _SEPARATING
+    separating = _SEPARATING - {","} if pair else _SEPARATING
     return all(token.kind not in separating for token in inside)
 
 

@@ -11,6 +11,7 @@ from pipeline.reading.words import alternation, word_lists
 __all__ = ["without_rejected"]
 
 _PIECES = re.compile(r"([;,\n(]|\b(?:and|or|but|since|because)\b)", re.IGNORECASE)
+_REASONS = frozenset({"because", "since"})
 _LABEL = re.compile(r"^\s*(?:[A-Za-z]\s*=)?\s*|[\s).!]+")
 _VALUE = r"\s+(?:[A-Za-z]\s*=\s*)?[-+±√\d(]"
 
@@ -71,7 +72,7 @@ def without_rejected(text: str, changes: list[str]) -> tuple[str, bool]:
     if len(kept) == len(pairs):
         return text, False
     changes.append("a value that the answer itself rejects was taken out")
-    kept = [pair for pair in kept if _LABEL.sub("", pair[1]) not in named]
+    kept = [one for one in kept if _LABEL.sub("", one[1]) not in named and one[0] not in _REASONS]
     result = "".join(separator + piece for separator, piece in kept)
     result = re.sub(r"^\s*(?:[;,\n(]|(?:and|or|but)\b)", "", result).strip()
     if _REGION.search(result) and not all(map(_RELATION.search, dropped)):

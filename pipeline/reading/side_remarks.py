@@ -11,7 +11,7 @@ from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
 from pipeline.reading.words import signs_for_words, word_lists
 
-__all__ = ["without_side_remarks", "without_spelled_number"]
+__all__ = ["without_reason", "without_side_remarks", "without_spelled_number"]
 
 _BRACKETS: Final = re.compile(r"\s[(\[]([A-Za-z][^()\[\]]{1,80})[)\]]\s*[.!]*$")
 _METHOD: Final = re.compile(
@@ -20,6 +20,11 @@ _METHOD: Final = re.compile(
 )
 _MEASURED: Final = re.compile(
     r"\b(?:lcd|lcm|gcd|gcf|width|length|height|base)\s*(?:=|is)?\s*\d+(?:\.\d+)?\b", re.IGNORECASE
+)
+_REASON: Final = re.compile(
+    r"^((?:[^A-Za-z]|(?<![A-Za-z])[A-Za-z](?![A-Za-z]))*?[\w)\]}%])[\s,;:.]+"
+    r"(?:because|since|cuz)\b.*$",
+    re.IGNORECASE | re.DOTALL,
 )
 _KIND: Final = re.compile(
     r"^\s*(?:complex|imaginary)(?:\s(?:roots?|solutions?|numbers?))?\s*[:,]\s*(?=\S)", re.IGNORECASE
@@ -63,6 +68,14 @@ def without_side_remarks(text: str, changes: list[str]) -> str:
     if written != text:
         changes.append("a remark set aside")
     return written
+
+
+def without_reason(text: str, changes: list[str]) -> str:
+    """Set aside what is given as the reason of a value: `x = 5 because 8 - 3 = 5`."""
+    kept = _REASON.sub(r"\1", text)
+    if kept != text:
+        changes.append("a reason set aside")
+    return kept
 
 
 def without_spelled_number(text: str, changes: list[str]) -> str:
