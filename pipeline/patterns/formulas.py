@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import lcm
+
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.patterns.registry import instead_of, pattern
@@ -15,8 +17,11 @@ from pipeline.procedures.solving_for import (
     join,
     over,
     start_with,
+    times,
 )
 from pipeline.procedures.walk import Choices
+
+_ONE = Polynomial.constant(1)
 
 
 @pattern(
@@ -24,6 +29,7 @@ from pipeline.procedures.walk import Choices
     shows=(
         "solve-for | P = 2L + 2W for W | P - L",
         "solve-for | 3x + 2y = 12 for y | y = 12 - (3/2)x",
+        "solve-for | A = (1/2)h(b + B) for B | 2A - bh/h",
     ),
     silent=(
         "solve-for | P = 2L + 2W for W | (P - 2L)/2",
@@ -31,11 +37,20 @@ from pipeline.procedures.walk import Choices
     ),
 )
 @instead_of(start_with, Place.FORMULA)
-def last_term_not_divided(start: Formula) -> Part | None:
+def last_term_not_divided(start: Formula) -> Choices | None:
     """Divides the term that was carried across and leaves the other one undivided."""
     if not start.rest[0] or start.factor[0] == start.factor[1]:
         return None
-    return join(start.other, over(start.rest, start.factor), -1)
+    divided = over(start.rest, start.factor)
+    cleared = times(start.other, (Polynomial.constant(_cleared_by(start.factor)), _ONE))
+    return Choices(join(other, divided, -1) for other in (start.other, cleared))
+
+
+def _cleared_by(factor: Part) -> Surd:
+    """What an equation is multiplied by to clear the number below its factor: 2 for h/2."""
+    sizes = [number / factor[1].ordered()[0][1] for _, number in factor[0].ordered()]
+    numbers = [size.as_fraction().denominator for size in sizes if size.is_rational]
+    return Surd.of(lcm(*numbers))
 
 
 @last_term_not_divided.also(

@@ -18,6 +18,7 @@ from pipeline.procedures.equations import ONE, ZERO, Bracket, Coefficients, Equa
 from pipeline.procedures.operations import add_square, carry_constant, copy_equation
 from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import added, multiplied, scaled
+from pipeline.procedures.proportions import fourth_term
 from pipeline.procedures.rational_equations import (
     Term,
     cross_multiply,
@@ -247,6 +248,24 @@ def one_part_reduced(place: Quotient) -> Choices | None:
         for factor in range(2, min(common, 200) + 1)
         if common % factor == 0
         for value in (Fraction(top // factor, below), Fraction(top, below // factor))
+    )
+
+
+@one_part_reduced.also(
+    fourth_term,
+    Place.PROPORTION,
+    shows=("solve | x/6 = 4/8 | 3/2", "solve | 6/9 = x/12 | 8/3"),
+    silent=("solve | x/6 = 4/8 | 3", "solve | 6/9 = x/12 | 8"),
+)
+def _other_fraction_reduced_in_part(beside: Surd, level: Surd, across: Surd) -> Choices | None:
+    if not (level.is_integer and across.is_integer):
+        return None
+    common = gcd(*(int(one.as_fraction()) for one in (level, across)))
+    primes = [one for one in (2, 3, 5, 7, 11, 13) if common % one == 0]
+    return Choices(
+        found
+        for one in primes
+        for found in (beside * (level / one) / across, beside * level / (across / one))
     )
 
 
@@ -493,6 +512,26 @@ def _tops_kept(place: Sum) -> Choices | None:
         product *= below
     whole_sum = [Quotient(number(top), number(below)) for below in {least, abs(product)}]
     return Choices((*whole_sum, *_in_two_fractions(place, _tops_kept)))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "evaluate | 1/2 + 1/3 | 1/6",
+        "simplify | x/2 + x/5 | x^2/10",
+    ),
+    silent=(
+        "evaluate | 1/2 + 1/3 | 5/6",
+        "evaluate | 1/2 * 1/3 | 1/6",
+    ),
+)
+@instead_of(add)
+def fractions_multiplied_where_added(place: Sum) -> Node | None:
+    """Multiplies fractions that are to be added."""
+    parts = [fraction_parts(term) for term in terms_of(place)]
+    if len(parts) != 2 or any(one is None for one in parts):
+        return None
+    return product_of(*terms_of(place))
 
 
 @pattern(

@@ -10,6 +10,7 @@ from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import (
     Call,
     Constant,
+    Negation,
     Node,
     Numeral,
     Power,
@@ -51,6 +52,7 @@ from pipeline.procedures.quantities import (
     EULER,
     Quantity,
     logarithm,
+    node_of,
     over,
     quantity_of,
     raised,
@@ -152,11 +154,19 @@ def quotient_of_logarithms_as_logarithm_of_quotient(base: Quantity, right: Surd)
 def _quotient_taken_inside(base: Quantity, above: Node, below: Node) -> Choices:
     """Writes the quotient of two logarithms as the logarithm of the quotient."""
     inside = Quotient(above, below)
+    found = _joined_inside(base, inside)
     if not letters(inside):
-        value = evaluate_log(base, quantity_of(inside))
-        return Choices((Ending(value if isinstance(value, str) else settled(value)),))
+        return Choices((found,))
     spread_out = sum_of_logarithms(base, tuple(factors_inside(inside, Surd.of(1))))
-    return Choices((logarithm_of(inside, base), spread_out))
+    return Choices((found, spread_out))
+
+
+def _joined_inside(base: Quantity, inside: Node) -> Node | Ending:
+    """The one logarithm, worked out where it is that of a number."""
+    if letters(inside):
+        return logarithm_of(inside, base)
+    value = evaluate_log(base, quantity_of(inside))
+    return Ending(value if isinstance(value, str) else settled(value))
 
 
 @pattern(
@@ -472,6 +482,62 @@ def _base_times_other_side(base: Node, other: Part) -> Node:
 @pattern(
     source="common practice",
     shows=(
+        "logarithm | log_2(x) = 8 | 3",
+        "logarithm | ln(3x) = 2 | ln(2)/3",
+        "solve-for | ln(y) = 2x for y | y = ln(2x)",
+        "solve-for | ln(y) = x + 3 for y | ln(x + 3)",
+    ),
+    silent=(
+        "logarithm | log_2(x) = 8 | 256",
+        "solve-for | ln(y) = 2x for y | y = e^(2x)",
+    ),
+)
+@instead_of(to_exponential, Place.LOGARITHM)
+def logarithm_taken_once_more(base: Quantity, right: Surd) -> Quantity | None:
+    """Takes the logarithm of the right side, where the base is to be raised to it."""
+    found = match_exponents(base, right)
+    return None if isinstance(found, str) else found
+
+
+@logarithm_taken_once_more.also(as_power, Place.FORMULA)
+def _logarithm_of_other_side(base: Node, other: Part) -> Node:
+    return by_logarithm(base, other)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "solve-for | x = 3e^y for y | y = ln(x)/3",
+        "solve-for | A = 5*2^t for t | log_2(A)/5",
+    ),
+    silent=(
+        "solve-for | x = 3e^y for y | y = ln(x/3)",
+        "solve-for | x = e^(3y) for y | y = ln(x)/3",
+    ),
+)
+@instead_of(by_logarithm, Place.FORMULA)
+def coefficient_divided_off_after_logarithm(base: Node, other: Part) -> Node | None:
+    """Takes the logarithm before dividing by the coefficient, and divides by it afterwards."""
+    size = other[0].ordered()[0][1] / other[1].ordered()[0][1]
+    if size == 1:
+        return None
+    rest = times_part(other, (Polynomial.constant(ONE / size), _ONE_POLYNOMIAL))
+    return Product((node_of(size), by_logarithm(base, rest)))
+
+
+@coefficient_divided_off_after_logarithm.also(
+    start_unwrapping,
+    Place.LOGARITHM,
+    shows=("logarithm | 3e^x = 12 | ln(12)/3", "logarithm | 5*2^x = 40 | log_2(40)/5"),
+    silent=("logarithm | 3e^x = 12 | ln(4)", "logarithm | e^(3x) = 12 | ln(12)/3"),
+)
+def _divided_by_coefficient_afterwards(factor: Surd, base: Quantity, rest: Surd) -> Unwrapped:
+    return ONE, raised(base, factor), rest
+
+
+@pattern(
+    source="common practice",
+    shows=(
         "logarithm | log_2(x + 3) = 5 | 2",
         "logarithm | log_3(2x) = 4 | 2",
     ),
@@ -771,3 +837,22 @@ def _spread_in_equation(start: Logarithms) -> tuple[Coefficients, Coefficients] 
 def logarithms_cancelled_in_quotient(base: Quantity, above: Node, below: Node) -> Node:
     """Crosses the signs of two logarithms out of a fraction, as if they were factors."""
     return Quotient(above, below)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "evaluate | log(20)/log(4) | log(16)",
+        "simplify | ln(x)/ln(y) | ln(x - y)",
+    ),
+    silent=(
+        "evaluate | log(20)/log(4) | log(5)",
+        "simplify | ln(x) - ln(y) | ln(x/y)",
+    ),
+)
+@instead_of(keep_quotient, Place.LAWS)
+def quotient_of_logarithms_as_logarithm_of_difference(
+    base: Quantity, above: Node, below: Node
+) -> Node | Ending:
+    """Writes the quotient of two logarithms as the logarithm of the difference."""
+    return _joined_inside(base, Sum((above, Negation(below))))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, Power
+from pipeline.patterns.expanding import two_terms
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE, ZERO, Equation
 from pipeline.procedures.operations import (
@@ -18,7 +19,7 @@ from pipeline.procedures.operations import (
 )
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import raise_to_power
-from pipeline.procedures.rewriting.terms import number, product_of, whole
+from pipeline.procedures.rewriting.terms import number, product_of, sum_of, whole
 from pipeline.procedures.walk import Choices, Ending
 
 
@@ -171,6 +172,17 @@ def square_means_double(number: Surd, whole: Surd) -> Surd:
 def _doubled_base(place: Power) -> Node | None:
     """Doubles where it should be squared: takes the exponent 2 for a factor 2."""
     return product_of(number(2), place.base) if whole(place.exponent) == 2 else None
+
+
+@square_means_double.also(
+    raise_to_power,
+    shows=("expand | (x + 6)^2 | 2x + 6", "expand | (3x - 5)^2 | 6x - 5"),
+    silent=("expand | (x + 6)^2 | x^2 + 6",),
+)
+def _first_term_doubled(place: Power) -> Node | None:
+    """Doubles where it should be squared: takes the exponent 2 for a factor 2."""
+    terms = two_terms(place)
+    return sum_of(product_of(number(2), terms[0]), terms[1]) if terms else None
 
 
 @pattern(

@@ -150,6 +150,29 @@ def unlike_radicals_joined(place: Sum) -> Choices | None:
 @pattern(
     source="common practice",
     shows=(
+        "simplify | 2sqrt(3) + 5sqrt(3) - sqrt(2) | 6sqrt(3)",
+        "simplify | 2sqrt(3) + 4sqrt(5) | 6sqrt(5)",
+    ),
+    silent=(
+        "simplify | 2sqrt(3) + 5sqrt(3) - sqrt(2) | 7sqrt(3) - sqrt(2)",
+        "simplify | 2sqrt(3) + 4sqrt(3) | 6sqrt(3)",
+    ),
+)
+@instead_of(add)
+def unlike_radicals_joined_as_like(place: Sum) -> Choices | None:
+    """Joins different radicals as if they were alike, under one of their numbers."""
+    found = [_radical_term(term) for term in terms_of(place)]
+    kept = [one for one in found if one is not None]
+    radicands = dict.fromkeys(radicand for _, radicand in kept)
+    if len(kept) < len(found) or not 2 <= len(found) <= _MOST_TERMS or len(radicands) < 2:
+        return None
+    outside = sum_of(*(one for one, _ in kept))
+    return Choices(product_of(outside, Root(radicand)) for radicand in radicands)
+
+
+@pattern(
+    source="common practice",
+    shows=(
         "simplify | 3 + 2sqrt(5) | 5sqrt(5)",
         "simplify | 7 - 4sqrt(3) | 3sqrt(3)",
     ),

@@ -222,6 +222,67 @@ def _one_term_divided(above: Coefficients, below: Coefficients) -> Choices | Non
 
 
 @pattern(
+    source="common practice",
+    shows=(
+        "simplify | (5x + 10)/5 | x",
+        "simplify | (x^2 + 3x)/x | 3",
+        "simplify | (x^2 - 4)/(x - 2) | x",
+    ),
+    silent=(
+        "simplify | (5x + 10)/5 | x + 2",
+        "simplify | (5x + 10)/5 | x + 10",
+        "simplify | (5x)/5 | x",
+    ),
+)
+@instead_of(divide)
+def one_term_divided_others_left_out(place: Quotient) -> Choices | None:
+    """Divides one term of the numerator and leaves the others out."""
+    above, below = terms_of(place.numerator), terms_of(place.denominator)
+    if len(above) < 2 or len(below) not in (1, len(above)):
+        return None
+    lower = below * len(above) if len(below) == 1 else below
+    return Choices(Quotient(*pair) for pair in zip(above, lower, strict=True))
+
+
+@one_term_divided_others_left_out.also(
+    divide_rows,
+    Place.DIVISION,
+    shows=("divide | (x^2 + 3x) / x | 3", "divide | (x^2 - 4) / (x - 2) | x"),
+    silent=("divide | (x^2 + 3x) / x | x + 3", "divide | (x^2 - 4) / (x - 2) | x + 2"),
+)
+def _one_row_divided(above: Coefficients, below: Coefficients) -> Choices | None:
+    one, two = (
+        [(power, number) for power, number in enumerate(row) if number] for row in (above, below)
+    )
+    if len(one) < 2 or len(two) not in (1, len(one)):
+        return None
+    pairs = zip(one, two * len(one) if len(two) == 1 else two, strict=True)
+    return Choices(
+        ((*[ZERO] * (power - lower), number / size), ())
+        for (power, number), (lower, size) in pairs
+        if power >= lower
+    )
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "evaluate | 1/(3 + 2) | 7/3",
+        "simplify | 1/(x + 2) | 1/x + 2",
+    ),
+    silent=(
+        "evaluate | 1/(3 + 2) | 1/5",
+        "simplify | 1/(x + 2) | 1/x + 1/2",
+    ),
+)
+@instead_of(divide)
+def divided_by_first_term_only(place: Quotient) -> Node | None:
+    """Divides by the first term of a denominator and adds the others."""
+    first, *rest = terms_of(place.denominator)
+    return sum_of(Quotient(place.numerator, first), *rest) if rest else None
+
+
+@pattern(
     source="Figueras, Males and Otten 2008; from memory",
     shows=(
         "simplify | (x^2 + 6)/(x + 3) | x + 2",

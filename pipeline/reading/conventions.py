@@ -47,8 +47,8 @@ CONVENTIONS: tuple[Convention, ...] = (
                "As above, on both sides of the slash."),
     Convention("denominator-span", "1/x-2", "1/x - 2", "1/(x - 2)",
                "the fraction bar reaches over the whole denominator",
-               "As above, to the right of the slash, where letters stand below it, a root follows or "
-               "all are numbers."),
+               "As above, to the right of the slash, where letters stand below it, a root follows "
+               "or all are numbers."),
     Convention("root-over-product", "sqrt12x", "√12·x", "√(12x)",
                "the root reaches over the whole product",
                "A root without brackets takes one number or one letter."),

@@ -86,6 +86,12 @@ _ORDINAL = re.compile(
 )
 
 
+_BASE = re.compile(
+    r"\blog(?:arithm)?,?\s*(?:to\s+)?(?:the\s+)?base[\s-]*(\d+|[A-Za-z](?![A-Za-z]))\s*(?:of\b)?\s*",
+    re.IGNORECASE,
+)
+
+
 def _tens(found: re.Match[str]) -> str:
     table = _signs()[1]
     return str(int(table[found[1].lower()]) + int(table[found[2].lower()]))
@@ -118,6 +124,7 @@ def says_real(text: str) -> bool:
 def signs_for_words(text: str, changes: list[str]) -> str:
     """Put signs in place of the words that mean them: `x squared plus three`."""
     pattern, table = _signs()
+    text = _BASE.sub(r"log_\1 ", text)
     text = _ROMANCE.sub(" or ", text)
     text = _unit_phrase().sub(lambda found: found[1] + marks.roman(found[2]), text)
     written = _ORDINAL.sub(r"^\1", _TENS.sub(_tens, text))

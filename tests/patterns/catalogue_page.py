@@ -50,8 +50,8 @@ each step is checked by its value |
 another form, with the form asked for as reason |
 | a solution left as a factored equation (Makonye and Nhlanhla 2014) | right in another form, with \
 that reason; factors without an equation are `stopped-at-factors` |
-| only two of three terms factored, x(x + 5) + 6 (Makonye and Nhlanhla 2014) | right in another \
-form: the value is unchanged |
+| only two of three terms factored, x(x + 5) + 6 (Makonye and Nhlanhla 2014) | wrong, and the \
+reason says so: a sum that equals the question is no product |
 | a term subtracted on one side and added on the other (Kieran 1984) | gives what \
 `constant-moved-same-sign` gives, and is listed under it |
 | minus the size of b for -b (public study pages) | gives what `minus-b-not-negated` gives, and is \
