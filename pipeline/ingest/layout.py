@@ -22,6 +22,7 @@ from pipeline.ingest.questions import Questions
 __all__ = ["Layout"]
 
 _FEW = 60
+_NEARLY_ALL = 0.9
 _LONGEST_SPAN = 400
 """Days: dates that lie farther apart, such as those of births, are no times of answers."""
 
@@ -293,6 +294,8 @@ def _may_group(students: Column, one: Column) -> bool:
     """Whether a column says one of few things of each student, as sections do."""
     few = 1 < len(one.counts) <= len(students.counts) / 3
     if not few or one.says_other or one.is_flag or one.looks_timed:
+        return False
+    if one.filled < _NEARLY_ALL * students.filled:  # a remark that some have, no section of all
         return False
     codes = all(text.isdecimal() and len(text) > 2 for text in one.counts)
     if (one.numbers > 0.5 and not codes) or min(one.counts.values()) < 2 or one.says("score"):

@@ -9,10 +9,12 @@ from collections.abc import Collection, Iterable, Mapping
 from functools import cached_property
 
 from pipeline.course import Item
+from pipeline.errors import UnreadableProblem
+from pipeline.reading.problems import read_problem
 from pipeline.tasks.catalogue import TASKS
 from pipeline.wording import roots_typed
 
-__all__ = ["WORTH", "Questions", "compact_problem"]
+__all__ = ["WORTH", "Questions", "compact_problem", "mathematics_of"]
 
 _QUESTION_WORD = (
     r"(?:question|quest|problem|exercise|item|task|frage|aufgabe|aufg|pregunta|ejercicio|problema|"
@@ -21,7 +23,7 @@ _QUESTION_WORD = (
 _NUMBER = r"(?:\d{1,3}(?:\.\d{1,2})*\s?[a-h]?|[ivx]{1,6}|[a-h])"
 # A number alone needs a mark and a blank behind it: `4 - x = 7` and `(5)(x + 2)` are no numbering.
 _NUMBERING = re.compile(
-    rf"^[\s#*]*(?:{_QUESTION_WORD}\.?\s*#?\s*[\[(]?{_NUMBER}[\])]?\s*(?:[.):\]\-–—|]+\s*|\s+)"
+    rf"^[\s#*]*(?:{_QUESTION_WORD}\.?\s*#?\s*[\[(]?{_NUMBER}[\])]?(?:[.):\]]*\s*[-–—|]\s+|[.):\]]+\s*|\s+)"
     rf"|{_NUMBER}\s*(?:[.):\]]+\s*[-–—]*\s+|[.)]+(?=[A-Za-z]{{3}}))|[\[(]{_NUMBER}[\])][.:]?\s+"
     r"|\d{1,3}[.):]\s*(?=\S)|(?<=#)\s*\d{1,3}\s+)",
     re.I,
@@ -31,9 +33,9 @@ WORTH = re.compile(
 )
 _TAGS = re.compile(r"<sup>\s*(\w+)\s*</sup>|</?[a-z][^<>]*>", re.I)
 _WORDS = re.compile(
-    r"\b(?:(?:nach|para|pour|in|por|si|if|when|where)\s+[a-z]\b(?!\s*[=^+*/<>-])|"
+    r"(?<!\\)\b(?:(?:nach|para|pour|in|por|si|if|when|where)\s+[a-z]\b(?!\s*[=^+*/<>-])|"
     r"(?!(?:sqrt|cbrt|root|abs|log|ln|sin|cos|tan|exp)(?![^\W\d_]))[^\W\d_]{3,}|"
-    r"(?:de|la|le|el|en|im|an|es|et|un|du|on|to|it|be|so)\b)",
+    r"(?:de|la|le|el|en|im|an|es|et|un|du|on|or|to|it|be|so)\b)",
     re.I,
 )
 _INSTRUCTIONS = re.compile(
@@ -53,8 +55,12 @@ _VERBS = {
 }
 _MATHEMATICAL = re.compile(r"[=^+*/<>²³√−–-]|\d\s*[a-z]\b|[a-z]\s*\(|\(.*\)", re.I)
 _ALGEBRA = re.compile(
-    r"[a-z].*[=^+*/<>²³√−–-]|[=^+*/<>²³√−–-].*[a-z]|\d\s*[+*/^-]\s*\d", re.I | re.S
+    r"[a-z].*[=^+*/<>²³√−–-]|[=^+*/<>²³√−–-].*[a-z]|\d\s*[+*/^-]\s*\d|"
+    r"(?:sqrt|cbrt|root|abs|log|ln|√).*\d", re.I | re.S
 )
+_TYPESET = re.compile(r"\\\((.+?)\\\)|\$(.+?)\$", re.S)
+_MOST_READ, _LONGEST_READ = 2_000, 300
+"""Texts whose mathematics is read, where the look of the text alone names no question."""
 _PARTS = re.compile(r"(\s*(?:: | [-–—/|] |\n|\t|[()\[\]{};|_]|, )\s*)")
 _MOST_PARTS = 9
 _SIGNS = str.maketrans(
@@ -62,6 +68,7 @@ _SIGNS = str.maketrans(
 )
 _TOKENS = re.compile(r"[^\W\d_]+|\d+")
 _LOOSE_ID = re.compile(r"[\w\s.:;#–-]{2,40}")
+_SUBSCRIPT = re.compile(r"(?<=log)[₀-₉]+")
 _SUPERSCRIPTS = re.compile(r"[⁰¹²³⁴-⁹]+")
 
 
@@ -70,9 +77,9 @@ def compact_problem(text: str) -> str:
     text = _TAGS.sub(lambda m: f"^{m[1]}" if m[1] else " ", text)
     text = _SUPERSCRIPTS.sub(lambda m: "^" + unicodedata.normalize("NFKC", m[0]), text)
     text = roots_typed(unicodedata.normalize("NFKC", text).translate(_SIGNS))
-    text = re.sub(r"\\[()\[\]]|\*(?=[a-z(])|\*\*", lambda m: "^" if m[0] == "**" else "", text)
+    text = re.sub(r"\\[()\[\]]|\*(?=\s*[a-z(])|\*\*", lambda m: "^" if m[0] == "**" else "", text)
     text = _INSTRUCTIONS.sub(" ", text)
-    return re.sub(r"\s+|[.:,?;]+\s*$|^\s*[:,]+", "", text).strip(":.?,").casefold()
+    return re.sub(r"\s+|[.:,?;]+\s*$|^\s*[:,?]+", "", text).strip(":.?,").casefold()
 
 
 def _tokens(text: str) -> tuple[str, ...]:
@@ -93,6 +100,32 @@ def _loosely_written(name: str) -> str:
 def _says(task: str, text: str) -> bool:
     said = text.casefold()
     return any(verb in said for verb in _VERBS.get(task, (task.partition("-")[0],)))
+
+
+def _as_typed(lowered: re.Match[str]) -> str:
+    return f"_{unicodedata.normalize('NFKC', lowered[0])}"
+
+
+def _told_apart(named: dict[str, str], text: str) -> str | None:
+    """The one of some items that a text means: by the verb of the task, then by the number."""
+    if len(named) > 1:
+        said = [task for task in TASKS if _says(task, text)]
+        named = {name: task for name, task in named.items() if task in said}
+    if len(named) > 1 and (numbered := _NUMBERING.match(text)):
+        number = _tokens(numbered[0])[-1:]
+        named = {name: task for name, task in named.items() if _tokens(name)[-1:] == number}
+    return next(iter(named)) if len(named) == 1 else None
+
+
+def mathematics_of(text: str) -> object:
+    """What stands in a problem, however it is written; None where it cannot be read."""
+    if not text or len(text) > _LONGEST_READ:
+        return None
+    try:
+        read = read_problem(text, "simplify")
+    except UnreadableProblem:
+        return None
+    return read.tree, read.relations, read.substitutions
 
 
 class Questions:
@@ -141,6 +174,15 @@ class Questions:
                     found[compact][item.id] = item.task
         return found
 
+    @cached_property
+    def _by_tree(self) -> dict[object, dict[str, str]]:
+        """What stands in a problem, as read -> item id -> its task."""
+        found: dict[object, dict[str, str]] = defaultdict(dict)
+        for item in self._items:
+            if (read := mathematics_of(item.problem)) is not None:
+                found[read][item.id] = item.task
+        return found
+
     def find(self, text: str) -> str | None:
         """Id of the one item that a text names; None when none does, or several.
 
@@ -148,7 +190,7 @@ class Questions:
             text: an id, in any case, or the question's text, with or without instructions.
         """
         if text not in self._found:
-            self._found[text] = self._look_up(text.strip())
+            self._found[text] = self._look_up(_SUBSCRIPT.sub(_as_typed, text.strip()))
         return self._found[text]
 
     def _look_up(self, text: str) -> str | None:
@@ -171,22 +213,31 @@ class Questions:
         return self._by_text(text, text) or self._by_text(bare, text)
 
     def _loosely(self, text: str) -> str | None:
-        """By the mathematics alone, whatever words stand around it."""
+        """By the mathematics alone, whatever words and numbering stand around it."""
         if not _MATHEMATICAL.search(text):
             return None
-        for one in (_NUMBERING.sub("", text, count=1), text):
-            bare = _WORDS.sub(" ", WORTH.sub(" ", one))
-            if _ALGEBRA.search(bare) and (item := self._by_text(bare, text)):
-                return item
-        return None
+        shown = [one for found in _TYPESET.findall(text) for one in found if one]
+        pieces = shown if len(shown) == 1 else [
+            " ".join(_WORDS.sub(" ", WORTH.sub(" ", one)).split()).strip(" :,;?.")
+            for one in (_NUMBERING.sub("", text, count=1), text)
+        ]  # fmt: skip
+        bare = [one for one in dict.fromkeys(pieces) if shown or _ALGEBRA.search(one)]
+        told = (self._by_text(one, text) for one in bare)
+        if item := next(filter(None, told), None):
+            return item
+        is_question = shown or any(one != text for one in bare)  # else it may be an answer
+        told = (self._by_mathematics(one, text) for one in bare if is_question)
+        return next(filter(None, told), None)
 
     def _by_text(self, bare: str, text: str) -> str | None:
-        """The one item whose problem a text is; tasks of one problem are told apart by the verb."""
-        named = self._by_problem.get(compact_problem(bare), {})
-        if len(named) > 1:
-            said = [task for task in TASKS if _says(task, text)]
-            named = {name: task for name, task in named.items() if task in said}
-        return next(iter(named)) if len(named) == 1 else None
+        """The one item whose problem a text is."""
+        return _told_apart(self._by_problem.get(compact_problem(bare), {}), text)
+
+    def _by_mathematics(self, bare: str, text: str) -> str | None:
+        """The one item whose problem says the same, however it is written."""
+        if len(self._found) > _MOST_READ:
+            return None
+        return _told_apart(self._by_tree.get(mathematics_of(bare), {}), text)
 
     def find_in(self, header: str) -> tuple[str | None, str]:
         """The item that a part of a header names, and what the header says besides.
