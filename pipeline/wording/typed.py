@@ -22,6 +22,8 @@ _ATOM: Final = re.compile(r"\d+(?:\.\d+)?|[A-Za-zα-ωπ]|(?:sqrt|cbrt|abs)\([^(
 _WHOLE: Final = re.compile(r"\d+")
 _ROOT_SIGN: Final = re.compile(r"√\s*(?=\()|√\s*(\d+(?:\.\d+)?|[A-Za-z])")
 _SPAN: Final = re.compile(r"(\$\$?)(.+?)\1|\\\((.+?)\\\)|\\\[(.+?)\\\]", re.DOTALL)
+_FOR_LETTER: Final = re.compile(r"(\bfor\s+[A-Za-z])\s+(?=\\[(\[]|\$)")
+"""The unknown that is asked for is no factor of the formula behind it."""
 _DIVIDED: Final = re.compile(r"\s*÷\s*")
 """With blanks around it a slash divides what stands on both sides: 4/9 / 2/3."""
 _TIMES_TEN: Final = re.compile(r"(?<=\d)\s*[xX]\s*(?=10\s*\^)")
@@ -36,6 +38,7 @@ def typed(text: str) -> str:
     Raises:
         Unread: nothing of it can be taken; the message says why.
     """
+    text = _FOR_LETTER.sub(r"\1: ", text)
     try:
         return plain_notation(normalised(text, []))
     except Unread:
