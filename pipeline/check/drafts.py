@@ -20,6 +20,7 @@ from pipeline.drafting import (
     sources_in,
     write_list,
 )
+from pipeline.ingest.questions import Questions
 from pipeline.tagging.questions import question_of
 
 __all__ = ["Drafts", "drafts_of"]
@@ -111,8 +112,18 @@ def drafts_of(folder: Path) -> Drafts:
     """
     listed = read_list(folder)
     found = sources_in(folder)
-    rows = list(drafted(found.questions, listed.ids, listed.marks))
+    named = Questions(_item(row.cells) for row in listed.rows)
+    new = [one for one in found.questions if not (one.shown_as and named.find(one.shown_as))]
+    rows = list(drafted(new, listed.ids, listed.marks))
     return Drafts(folder, listed, rows, found.not_read)
+
+
+def _item(cells: Mapping[str, str]) -> Item:
+    """A row of the list as far as exports can name it, however it is judged."""
+    item, task, problem, wording = (
+        cells.get(name, "") for name in ("item", "task", "problem", "wording")
+    )
+    return Item(item, "", task, problem, wording=wording)
 
 
 def how_to_begin() -> str:

@@ -10,7 +10,6 @@ from typing import Final, Literal
 
 from pipeline.drafting.computed import computed_answer, is_right
 from pipeline.drafting.sources import SourceQuestion
-from pipeline.ingest.questions import mathematics_of
 from pipeline.records import Request
 from pipeline.tagging.questions import KEYS_DIFFER, Question, question_of
 from pipeline.wording import Asked, asked_by, numbering_of
@@ -76,8 +75,7 @@ def marks_of(cells: Mapping[str, str]) -> set[str]:
         _bare(cells[name]) for name in ("wording", "problem") if _WORD.search(cells.get(name, ""))
     }
     if cells.get("problem") and cells.get("task") not in (None, "choice", "skip"):
-        said = mathematics_of(cells["problem"]) or _bare(cells["problem"])
-        marks.add(f"{cells['task'].casefold()}: {said!r}")
+        marks.add(f"{cells['task'].casefold()}: {_bare(cells['problem'])}")
     return marks
 
 

@@ -19,8 +19,14 @@ _ISO = (
     r"\d{4}-\d\d-\d\d(?:[T ]\d\d:\d\d(?::\d\d(?:[.,]\d{1,9})?)?"
     r"(?P<offset> ?(?:Z|UTC|GMT|[+-]\d\d(?::?\d\d)?))?)?"
 )
-_CLOCK = r"(?:[,T ]+(\d{1,2}):(\d\d)(?::(\d\d)(?:\.\d+)?)?\s*([AaPp])?\.?(?:[Mm]\.?)?)?"
+_CLOCK = (
+    r"(?:[,T ]+(\d{1,2})[:.h](\d\d)(?:[:.](\d\d)(?:\.\d+)?)?\s*([AaPp])?\.?(?:[Mm]\.?)?"
+    r"(?:Uhr|hod\.?|h|klo)?)?"
+)
 _NUMERIC = rf"(\d{{1,2}})[/.\-](\d{{1,2}})[/.\-](\d{{4}}|\d\d){_CLOCK}"
+# No language writes the month first and parts days, or hours, by dots. Source: CLDR, by a test.
+_DOTTED = r"^\d{1,2}\.\d{1,2}\.\d|\d[,T ]+\d{1,2}\.\d\d(?!\d)"
+_WITHIN = re.compile(r"(?<![\d/.-])\d{1,2}([/.-])\d{1,2}\1(?:20)?\d\d(?![\d/])")
 _YEAR_FIRST = rf"(\d{{4}})[/.\-](\d{{1,2}})[/.\-](\d{{1,2}}){_CLOCK}"
 # Forms with the month in letters leave no doubt; source: common practice in US exports.
 _WORDED = tuple(
@@ -52,11 +58,20 @@ class NumericOrder:
     numeric: int = 0
 
     def see(self, texts: pd.Series[Any]) -> None:
-        """Count dates whose first or second number can be no month."""
+        """Count dates whose first or second number can be no month, or whose dots say it."""
+        dotted = texts.str.contains(_DOTTED)
         parts = texts.str.extract(f"^{_NUMERIC}$")[[0, 1]].dropna().astype("int64")
         self.numeric += int((parts[[0, 1]].min(axis=1) <= 12).sum())
         self.month_first += int(((parts[1] > 12) & (parts[0] <= 12)).sum())
-        self.day_first += int(((parts[0] > 12) & (parts[1] <= 12)).sum())
+        first = (parts[0] > 12) | dotted[parts.index]
+        self.day_first += int((first & (parts[1] <= 12)).sum())
+
+    def see_title(self, text: str) -> None:
+        """Count the dates of a line above the column names, which one program wrote with them."""
+        found = pd.Series([one[0] for one in _WITHIN.finditer(text)], dtype="str")
+        numeric = self.numeric
+        self.see(found)
+        self.numeric = numeric
 
     @property
     def order(self) -> DateOrder | None:

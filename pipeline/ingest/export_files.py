@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import chain, islice
@@ -21,7 +22,7 @@ from pipeline.ingest.questions import Questions
 from pipeline.ingest.raw_answers import raw_batches
 from pipeline.ingest.result_sets import MANY_FILES, ResultFolder, result_files
 from pipeline.ingest.standard_exports import recognizers
-from pipeline.tables import TABLE_ENDINGS, Source, TableFile, open_source, table_sources
+from pipeline.tables import TABLE_ENDINGS, Source, TableFile, open_source, plain_text, table_sources
 
 __all__ = [
     "OpenedExport",
@@ -36,6 +37,9 @@ __all__ = [
 
 _FOLDER = "exports"
 _PEEKED_ROWS = 2_000
+_ORDERS: tuple[DateOrder, ...] = ("MDY", "DMY")
+_TELLING_DAYS, _ONE_SITTING, _MONTHS_APART = 3, 10, 50
+"""So many different days that lie within ten tell the order, where the other makes it months."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,7 +178,10 @@ def date_order(course: Course, opened: OpenedExport) -> DateOrder | None:
         texts = pd.Series(coded(trimmed(batch.answers["answered_at"]))[1], dtype=object)
         evidence.see(texts)
         distinct.update(texts.str.extract(r"^(\d{1,2}\D\d{1,2}\D\d{2,4})")[0].dropna())
+    _see_title(opened, evidence)
     order = evidence.order or _by_terms(course, distinct)
+    if order is None and not evidence.month_first:
+        order = _by_closeness(distinct)
     if order is None and not evidence.month_first:
         order = _by_siblings(course, opened)
     if order is None and evidence.numeric:
@@ -195,6 +202,7 @@ def date_order(course: Course, opened: OpenedExport) -> DateOrder | None:
 def _first_dates(opened: OpenedExport) -> NumericOrder:
     """What the dates of the first rows say of their order."""
     evidence = NumericOrder()
+    _see_title(opened, evidence)
     for plan in opened.plans:
         places = {*plan.fields.get("answered_at", ())}
         places |= {q.about["answered_at"] for q in plan.questions if "answered_at" in q.about}
@@ -203,6 +211,29 @@ def _first_dates(opened: OpenedExport) -> NumericOrder:
                  for place in places if place < len(row)]  # fmt: skip
         evidence.see(pd.Series(cells, dtype="str").str.strip())
     return evidence
+
+
+def _see_title(opened: OpenedExport, evidence: NumericOrder) -> None:
+    """Dates above the column names, such as that of the export."""
+    for line, cells in opened.table.rows(opened.plan.sheet):
+        if line >= opened.plan.header.line:
+            return
+        for cell in cells if isinstance(cells, list) else ():
+            evidence.see_title(plain_text(cell))
+
+
+def _by_closeness(texts: set[str]) -> DateOrder | None:
+    """The order by which several days lie together, where the other would part them by months."""
+    column = pd.Series(sorted(texts), dtype=object)
+    spans = {order: _span(parse_times(column, order, "UTC")) for order in _ORDERS}
+    fitting = [order for order, span in spans.items() if span <= _ONE_SITTING]
+    apart = max(spans.values()) >= _MONTHS_APART
+    return fitting[0] if len(texts) >= _TELLING_DAYS and apart and len(fitting) == 1 else None
+
+
+def _span(days: pd.Series[Any]) -> float:
+    whole = days.notna().all() and len(days) > 0
+    return float((days.max() - days.min()) / pd.Timedelta(days=1)) if whole else math.inf
 
 
 def _by_siblings(course: Course, opened: OpenedExport) -> DateOrder | None:
@@ -246,8 +277,7 @@ def _by_terms(course: Course, texts: set[str]) -> DateOrder | None:
     if not course.declared_terms or not texts:
         return None
     column = pd.Series(sorted(texts), dtype=object)
-    orders: tuple[DateOrder, ...] = ("MDY", "DMY")
-    fitting = [order for order in orders if _all_in_terms(course, column, order)]
+    fitting = [order for order in _ORDERS if _all_in_terms(course, column, order)]
     return fitting[0] if len(fitting) == 1 else None
 
 

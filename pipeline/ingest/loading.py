@@ -54,6 +54,7 @@ class Loading:
         seen: keys of all answers in the file, batch by batch; None where no earlier download of it
             was loaded, so that nobody asks what is gone.
         unlisted: answers stored to questions that no item lists.
+        unmatched: whether one of these is called by its text.
     """
 
     course: Course
@@ -70,6 +71,7 @@ class Loading:
     copyable: bool = True
     seen: list[npt.NDArray[np.int64]] | None = None
     unlisted: int = 0
+    unmatched: bool = False
 
     def __post_init__(self) -> None:
         if self.opened.table.name in self.known.files:
@@ -168,6 +170,7 @@ class Loading:
         )
         unlisted = stored["place"] == "unlisted"
         self.unlisted += int(unlisted.sum())
+        self.unmatched |= any(map(holds_mathematics, stored.loc[unlisted, "item"].unique()))
         sieve.notes.add(
             "answers to questions that no item lists, stored unjudged", stored.loc[unlisted, "line"]
         )
@@ -182,6 +185,8 @@ class Loading:
         if any(holds_mathematics(one.header) for one in asked if one.item in listed):
             said |= {one.header: _UNMATCHED for one in asked
                      if one.item not in listed and holds_mathematics(one.header)}  # fmt: skip
+        if self.unmatched and "item" in self.opened.plan.fields:
+            said[self.opened.plan.header_of("item")] = _UNMATCHED
         stored = self.counts["stored"]
         if stored >= _TELLING and self.unlisted > _NEARLY_ALL * stored:
             said[self.opened.plan.header_of("item")] = _UNLISTED

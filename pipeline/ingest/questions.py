@@ -14,7 +14,7 @@ from pipeline.reading.problems import read_problem
 from pipeline.tasks.catalogue import TASKS
 from pipeline.wording import roots_typed
 
-__all__ = ["WORTH", "Questions", "compact_problem", "mathematics_of"]
+__all__ = ["WORTH", "Questions", "compact_problem"]
 
 _QUESTION_WORD = (
     r"(?:question|quest|problem|exercise|item|task|frage|aufgabe|aufg|pregunta|ejercicio|problema|"
@@ -55,7 +55,7 @@ _VERBS = {
 }
 _MATHEMATICAL = re.compile(r"[=^+*/<>²³√−–-]|\d\s*[a-z]\b|[a-z]\s*\(|\(.*\)", re.I)
 _ALGEBRA = re.compile(
-    r"[a-z].*[=^+*/<>²³√−–-]|[=^+*/<>²³√−–-].*[a-z]|\d\s*[+*/^-]\s*\d|"
+    r"[a-z].*[=^+*/<>²³√−–-]|[=^+*/<>²³√−–-].*[a-z]|\d\s*[+*/^-]\s*[-−(]*\d|"
     r"(?:sqrt|cbrt|root|abs|log|ln|√).*\d", re.I | re.S
 )
 _TYPESET = re.compile(r"\\\((.+?)\\\)|\$(.+?)\$", re.S)
@@ -102,6 +102,10 @@ def _says(task: str, text: str) -> bool:
     return any(verb in said for verb in _VERBS.get(task, (task.partition("-")[0],)))
 
 
+def _without_words(text: str) -> str:
+    return " ".join(_WORDS.sub(" ", text).split()).strip(" :,;?.")
+
+
 def _as_typed(lowered: re.Match[str]) -> str:
     return f"_{unicodedata.normalize('NFKC', lowered[0])}"
 
@@ -117,7 +121,7 @@ def _told_apart(named: dict[str, str], text: str) -> str | None:
     return next(iter(named)) if len(named) == 1 else None
 
 
-def mathematics_of(text: str) -> object:
+def _as_read(text: str) -> object:
     """What stands in a problem, however it is written; None where it cannot be read."""
     if not text or len(text) > _LONGEST_READ:
         return None
@@ -169,8 +173,9 @@ class Questions:
         """Compact problem -> item id -> its task."""
         found: dict[str, dict[str, str]] = defaultdict(dict)
         for item in self._items:
-            for text in (item.problem, item.wording):
-                if text and (compact := compact_problem(text)):
+            texts = [text for text in (item.problem, item.wording) if text]
+            for text in (*texts, *map(_without_words, texts)):
+                if compact := compact_problem(text):
                     found[compact][item.id] = item.task
         return found
 
@@ -179,7 +184,7 @@ class Questions:
         """What stands in a problem, as read -> item id -> its task."""
         found: dict[object, dict[str, str]] = defaultdict(dict)
         for item in self._items:
-            if (read := mathematics_of(item.problem)) is not None:
+            if (read := _as_read(item.problem)) is not None:
                 found[read][item.id] = item.task
         return found
 
@@ -218,7 +223,7 @@ class Questions:
             return None
         shown = [one for found in _TYPESET.findall(text) for one in found if one]
         pieces = shown if len(shown) == 1 else [
-            " ".join(_WORDS.sub(" ", WORTH.sub(" ", one)).split()).strip(" :,;?.")
+            _without_words(WORTH.sub(" ", one))
             for one in (_NUMBERING.sub("", text, count=1), text)
         ]  # fmt: skip
         bare = [one for one in dict.fromkeys(pieces) if shown or _ALGEBRA.search(one)]
@@ -237,7 +242,7 @@ class Questions:
         """The one item whose problem says the same, however it is written."""
         if len(self._found) > _MOST_READ:
             return None
-        return _told_apart(self._by_tree.get(mathematics_of(bare), {}), text)
+        return _told_apart(self._by_tree.get(_as_read(bare), {}), text)
 
     def find_in(self, header: str) -> tuple[str | None, str]:
         """The item that a part of a header names, and what the header says besides.
