@@ -16,6 +16,7 @@ __all__ = [
     "OTHER",
     "field_of",
     "header_words",
+    "is_row_of_points",
     "is_totals",
     "meanings",
     "standard_field",
@@ -68,7 +69,7 @@ def meanings(header: str) -> dict[str, float]:
     """
     if own := standard_field(header):
         return {own: 1.0}
-    apart = re.sub(r"(?<=[^\W\d_A-Z])(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])", " ", header)
+    apart = re.sub(r"(?<=[^\W\d_A-Z]{2})(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])", " ", header)
     words = [one for one in re.findall(r"[^\W\d_]+\.?", _folded(apart))
              if one.rstrip(".") not in _SMALL_WORDS]  # fmt: skip
     stems = {word: _stems(word) for word in words}
@@ -127,3 +128,10 @@ def is_totals(text: str, more: tuple[str, ...] = ()) -> bool:
     return (
         not set(sums).isdisjoint(words) and known.issuperset(words) and not re.search(r"\d", word)
     )
+
+
+def is_row_of_points(text: str) -> bool:
+    """Whether the first text of a row says that it holds the points possible."""
+    said = meanings(text)
+    others = max(0.5, said.get("score", 0) - 0.01, said.get(OTHER, 0))
+    return is_totals(text) and said.get("points", 0) > others

@@ -143,8 +143,10 @@ def question_columns(
     below = [list(one.names) for one in rows if one.line > row.line and one.rows == 1]
     said = {*_fixed(chosen), *chosen.beside, *chosen.left_out}
     found, _ = question_headers(row, below, questions, said)
-    found = {header: item for header, item in found.items() if header not in said}
     named = {header: questions.named(item) for header, item in chosen.questions.items()}
+    spoken_of = {item for header, item in named.items() if header in row.names}
+    found = {header: item for header, item in found.items()
+             if header not in said and item not in spoken_of}  # fmt: skip
     return found | {header: item for header, item in named.items() if header in row.names}
 
 

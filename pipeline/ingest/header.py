@@ -32,12 +32,14 @@ class HeaderRow:
         names: of the columns; where two rows name them, `upper: lower`.
         rows: how many rows name the columns together.
         whole: False where further rows below go on naming, so that only a map can mean this one.
+        cells: of its last row, as they stand.
     """
 
     line: int
     names: tuple[str, ...]
     rows: int = 1
     whole: bool = True
+    cells: tuple[str, ...] = ()
 
 
 def header_rows(
@@ -77,7 +79,7 @@ def stacked(rows: Sequence[tuple[int, list[str]]]) -> HeaderRow:
             held = upper[place] or (held if cell else "")
             same = held.endswith(cell)  # as under cells that are merged downwards
             names[place] = held if same else _JOINT.join(part for part in (held, cell) if part)
-    return HeaderRow(rows[-1][0], _apart(names), len(rows))
+    return HeaderRow(rows[-1][0], _apart(names), len(rows), cells=tuple(rows[-1][1]))
 
 
 def naming_depth(rows: Sequence[tuple[int, Sequence[str]]], at: int) -> int:

@@ -11,10 +11,11 @@ from typing import NoReturn
 from pipeline.course import Course, ExportMap
 from pipeline.course.exports import BESIDE
 from pipeline.errors import InputError, UnknownForm
-from pipeline.ingest.columns import header_words, standard_field
+from pipeline.ingest.columns import header_words, is_row_of_points, standard_field
+from pipeline.ingest.facts import score_of
 from pipeline.ingest.forms import Form, form_of, narrowed_map, question_columns
 from pipeline.ingest.header import HeaderRow
-from pipeline.ingest.question_headers import ANSWER_FIELDS
+from pipeline.ingest.question_headers import ANSWER_FIELDS, worth_of
 from pipeline.ingest.questions import Questions
 from pipeline.tables import TableFile
 
@@ -25,6 +26,7 @@ _PLACE_OF_ANSWER = ("student", "item", "attempt", "answered_at")
 _COMPARED_ROWS = 200
 _NEEDED = ("student", "item", "answer")
 _SHOWN = 12
+_NEXT_ROWS = 3
 _MAY_BE_AN_ID = re.compile(r"@|\d{3}|[A-Za-z]\d{2}")
 # A column of these beside the questions of a wide file speaks of the whole row, not of an answer.
 _NOT_WIDE = ("item", "answer", "score", "points", "work", "problem", "count")
@@ -34,7 +36,8 @@ _NOT_WIDE = ("item", "answer", "score", "points", "work", "problem", "count")
 class QuestionColumn:
     """One question of a wide file, or one try at it: its boxes, and columns about its answer.
 
-    In a long file, a try at the question of the row, whose `item` is "".
+    In a long file, a try at the question of the row, whose `item` is "". `worth` is the points
+    possible that a header says, or a row below the headers; "" for none.
     """
 
     item: str
@@ -42,6 +45,7 @@ class QuestionColumn:
     boxes: tuple[int, ...]
     about: Mapping[str, int] = field(default_factory=dict)
     attempt: int | None = None
+    worth: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,8 +212,27 @@ def _mapped(form: Form, row: HeaderRow, name: str, questions: Questions) -> Plan
     if chosen.layout == "wide":
         named = question_columns(chosen, row, form.rows, questions)
         found = _question_columns(row, named, chosen)
-        plan = replace(plan, fields=_of_row(fields), questions=found)
+        plan = replace(plan, fields=_of_row(fields), questions=_with_row_of_points(found, form))
     return _with_unused(plan)
+
+
+def _with_row_of_points(
+    columns: tuple[QuestionColumn, ...], form: Form
+) -> tuple[QuestionColumn, ...]:
+    """The points possible that a row next to the names says, under the scores or the answers."""
+    names = form.row.line if form.row else 0
+    for row in form.rows:
+        first = next(filter(None, row.cells), "")
+        if names < row.line <= names + _NEXT_ROWS and is_row_of_points(first):
+            said = [_number_in(row.cells, (*one.boxes, *one.about.values())) for one in columns]
+            return tuple(replace(one, worth=worth or one.worth)
+                         for one, worth in zip(columns, said, strict=True))  # fmt: skip
+    return columns
+
+
+def _number_in(cells: Sequence[str], places: Sequence[int]) -> str:
+    texts = {cells[place] for place in places if place < len(cells)} - {""}
+    return texts.pop() if len(texts) == 1 and score_of(min(texts), False)[0] else ""
 
 
 def _check_needed(chosen: ExportMap, fields: Mapping[str, object], name: str) -> None:
@@ -244,7 +267,9 @@ def _question_columns(
             for key in _names_of(one, header, item)
             if key in words
         } | beside.get((item, attempt), {})
-        columns.append(QuestionColumn(item, header, tuple(places), about, attempt))
+        worth = worth_of(row.names[about["score"]]) if "score" in about else ""
+        worth = worth or worth_of(header)
+        columns.append(QuestionColumn(item, header, tuple(places), about, attempt, worth))
     return tuple(columns)
 
 

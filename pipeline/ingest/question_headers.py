@@ -21,6 +21,7 @@ __all__ = [
     "named_columns",
     "question_headers",
     "unlisted",
+    "worth_of",
 ]
 
 # What a column of a wide file can say of the whole row.
@@ -31,7 +32,6 @@ ANSWER_FIELDS = ("score", "points", "work", "problem", "attempt", "answered_at",
 BESIDE_IT, BY_NUMBER = "the question named beside it", "its number"
 UNLISTED = "not among the items: stored unjudged"
 _DOUBLED = re.compile(r" \(\d+\)$")
-_OUT_OF = re.compile(r"\s*[\[(]\s*/\s*\d+(?:[.,]\d+)?\s*[\])]$")
 _RUNS = re.compile(
     r"\d{1,3}|(?<![^\W_])(?=[IVX])X{0,3}(?:IX|IV|V?I{0,3})(?![^\W_])(?=[\W_]*$|[.):]|\W+[^\W\d_]{3})"
 )
@@ -61,7 +61,7 @@ class NamedColumn:
     @property
     def says(self) -> str | None:
         """The field, or `other`, that the words besides mean most; None for the answer itself."""
-        rest = WORTH.sub(" ", self.rest).strip()
+        rest = self.rest.strip()
         found = meanings(rest) if rest else {}
         best = max(found, key=lambda name: found[name], default=None)
         return best if best in (*ANSWER_FIELDS, OTHER) else None
@@ -79,16 +79,22 @@ def named_columns(
     """
     found: dict[str, NamedColumn] = {}
     for name in names:
-        bare = _DOUBLED.sub("", name)
+        bare, again = _parted(name)
         if not bare or standard_field(bare) in WIDE_FIELDS:
             continue
-        item, rest = questions.find_in(_OUT_OF.sub("", bare))
+        item, rest = questions.find_in(bare)
         if item:
             by_id = bare in questions.ids or item.casefold() in bare.casefold()
-            found[name] = NamedColumn(
-                item, f"{rest} {name[len(bare) :]}", "its id" if by_id else "its text"
-            )
+            why = "its id" if by_id else "its text"
+            found[name] = NamedColumn(item, f"{rest} {again}", why)
     return _families(names, cells, questions, found) | found
+
+
+def _parted(name: str) -> tuple[str, str]:
+    """A header without its points possible, and what parts it from others of its name."""
+    again = _DOUBLED.search(name)
+    bare = name[: again.start()] if again else name
+    return WORTH.sub("", bare), again[0] if again else ""
 
 
 def _families(
@@ -145,10 +151,10 @@ def _families_of(
 
 def _without_numbers(name: str) -> Iterator[tuple[str, int]]:
     """Each number of a header, and the words that stand around it."""
-    bare = _OUT_OF.sub("", _DOUBLED.sub("", name))
+    bare, again = _parted(name)
     for run in _RUNS.finditer(bare):
         if run[0]:
-            rest = f"{bare[: run.start()]} {bare[run.end() :]}{name[len(bare) :]}"
+            rest = f"{bare[: run.start()]} {bare[run.end() :]}{again}"
             yield rest.strip(), int(run[0]) if run[0].isdecimal() else _arabic(run[0])
 
 
@@ -162,6 +168,12 @@ def _arabic(roman: str) -> int:
     values = [_ROMAN[letter] for letter in roman]
     pairs = zip(values, [*values[1:], 0], strict=True)
     return sum(-one if one < following else one for one, following in pairs)
+
+
+def worth_of(header: str) -> str:
+    """The points possible that a header says, such as 2 of `Q1 (/2)`; "" for none."""
+    found = {one for pair in WORTH.findall(header) for one in pair if one}
+    return found.pop().replace(",", ".") if len(found) == 1 else ""
 
 
 def unlisted(name: str) -> bool:

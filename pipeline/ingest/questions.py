@@ -28,9 +28,14 @@ _NUMBERING = re.compile(
     r"|\d{1,3}[.):]\s*(?=\S)|(?<=#)\s*\d{1,3}\s+)",
     re.I,
 )
+_POINTS = r"(?:points?|pts?|ptn|pkte?|punkte?|puntos?|punten|punti|pontos?|marks?)"
+_OUT_OF = r"(?:/|out of|of|von|de|di|sur|van|su|max(?:imum)?\.?:?)"
 WORTH = re.compile(
-    r"[\[(]?\s*\b\d+(?:[.,]\d+)?\s*(?:points?|pts?|marks?|punkte?|pkt|puntos?)\b\.?\s*[\])]?", re.I
+    rf"[\[(]\s*(?:{_POINTS}\.?\s*)?{_OUT_OF}\s*(\d+(?:[.,]\d+)?)\s*(?:{_POINTS}\.?)?\s*[\])]"
+    rf"|[\[(]?\s*\b(\d+(?:[.,]\d+)?)\s*{_POINTS}\b\.?\s*[\])]?",
+    re.I,
 )
+"""What a header says of the points possible: `(/2)`, `(max 3)`, `[2 pts]`."""
 _TAGS = re.compile(r"<sup>\s*(\w+)\s*</sup>|</?[a-z][^<>]*>", re.I)
 _WORDS = re.compile(
     r"(?<!\\)\b(?:(?:nach|para|pour|in|por|si|if|when|where)\s+[a-z]\b(?!\s*[=^+*/<>-])|"

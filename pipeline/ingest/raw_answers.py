@@ -174,6 +174,8 @@ def _wide(rows: Rows, plan: Plan) -> tuple[pd.DataFrame, tuple[int, ...]]:
     frame["attempt"] = filled(own_try.where(own_try != ""), frame["attempt"])
     item = _per_question([one.item for one in questions], which)
     frame["item"] = filled(item.where(item != ""), frame["item"])
+    worth = _per_question([one.worth for one in questions], which)
+    frame["points"] = filled(frame["points"].where(frame["points"] != ""), worth)
     frame["column"] = _per_question([one.header for one in questions], which)
     frame["answer"] = answers.iloc[kept].reset_index(drop=True)
     return pd.DataFrame(frame), tuple(rows.lines[~answered].tolist())
