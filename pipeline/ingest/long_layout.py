@@ -179,7 +179,7 @@ class LongTable(Layout):
                     f"{student.name!r} has another value in nearly every row, so that each answer "
                     "would be another student; the column of the student's id is missing"
                 )
-        few = found.right < _LEAST_RIGHT * found.judged and found.judged > _TELLING_ROWS
+        few = found.right < max(2, _LEAST_RIGHT * found.judged)
         if self.names and few:
             return (
                 f"{self.item.name!r} goes by numbers, and hardly an answer is right for the "
@@ -269,12 +269,13 @@ class LongTable(Layout):
             "score", one, agrees > 0.3 and "right answers have more of it", name and "its name"
         )
         agrees = max(0.0, agrees)
-        return 0.6 * agrees + 0.5 * name - 0.45 * one.says_other * (1 - agrees)
+        percent = 0.3 * one.share(lambda text: text.endswith("%"))  # marks say more
+        return 0.6 * agrees + 0.5 * name - percent - 0.45 * one.says_other * (1 - agrees)
 
     def _points(self, one: Column, taken: Mapping[str, int]) -> float:
         """One value for each question that no earned points go beyond, and full marks reach."""
-        least = min(one.values.values(), default=0)
-        if one.numbers < 0.95 or not self._is_constant(one) or least <= 0:
+        values = one.values.values()
+        if one.numbers < 0.95 or not self._is_constant(one) or min(values) < 0 or not any(values):
             return 0.0
         name = one.says("points")
         bounds = "score" in taken and self._bounded(self.every[taken["score"]], one)

@@ -300,10 +300,10 @@ class Questions:
         return other
 
     def counted_by(self, texts: Collection[str]) -> dict[str, str]:
-        """Names such as `Task 3`, alike but for a number, if they count all questions of the list.
+        """Names such as `Task 3`, alike but for a number, if they count questions of the list.
 
         Returns:
-            Name -> the id with that number; nothing where any number is left over, or where the
+            Name -> the id with that number; nothing where the list lacks a number, or where the
             names are bare numbers, which may be anything.
         """
         found = {text: re.findall(r"\d+", text) for text in texts}
@@ -311,7 +311,8 @@ class Questions:
         if len(stems) != 1 or "" in stems or any(len(one) != 1 for one in found.values()):
             return {}
         numbers = {text: int(one[0]) for text, one in found.items()}
-        if len(numbers) != len(self.ids) or set(numbers.values()) != set(self.by_number):
+        distinct = set(numbers.values())
+        if len(distinct) < len(numbers) or not distinct <= self.by_number.keys():
             return {}
         return {text: self.by_number[number] for text, number in numbers.items()}
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from itertools import islice
 
 from pipeline.ingest.column_facts import Column
@@ -48,28 +48,31 @@ def _blocks(table: TableFile, sheet: str | None) -> Iterator[list[SampledRow]]:
         ]
 
 
-def is_data(cells: Sequence[str], rows: Sequence[SampledRow], line: int) -> bool:
+def is_data(
+    cells: Sequence[str], rows: Sequence[SampledRow], line: int, known: Collection[str] = ()
+) -> bool:
     """Whether a row is of the kind of those below it, and so names no columns.
 
-    It holds an address or a date, or what one of its columns says again further down; a row that
-    comes again as a whole may be column names, put in once more.
+    It holds an address or a date, or much of it is said again further down, as answers, points and
+    sections are; a row that comes again as a whole may be column names, put in once more.
 
     Args:
         cells: of the row.
         rows: of the table.
         line: of the row.
+        known: cells that are let be, such as ids of questions, which may be answers, too.
     """
     if sum(list(cells) == other for _, other in rows) > 1:
         return False
-    row = [Column(place, "", [text]) for place, text in enumerate(cells) if text]
-    if any(one.addresses or one.looks_dated for one in row):
+    row = [Column(at, "", [text]) for at, text in enumerate(cells) if text and text not in known]
+    if any(one.addresses or (one.looks_dated and not known) for one in row):
         return True
     below = [other for at, other in rows if at > line]
-    return any(
-        one.place < len(other) and other[one.place] == one.texts[0]
+    again = sum(
+        any(one.place < len(other) and other[one.place] == one.texts[0] for other in below)
         for one in row
-        for other in below
     )
+    return 5 * again > len(row)
 
 
 def naming_columns(

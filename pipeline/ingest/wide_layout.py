@@ -24,7 +24,7 @@ from pipeline.ingest.question_headers import (
     unlisted,
 )
 from pipeline.ingest.questions import Questions
-from pipeline.ingest.sample import SampledRow, naming_columns
+from pipeline.ingest.sample import SampledRow, is_data, naming_columns
 from pipeline.ingest.tries_and_boxes import JUDGED_ROWS, AnswerColumns, ordinal
 from pipeline.wording import numbering_of
 
@@ -86,7 +86,7 @@ def wide_tables(
                 known[header.line] = {*questions.ids, *by_number}
     named = dict(sorted(named.items()))
     ordered = [line for line, count in Counter(named).most_common()
-               if count and not _is_like_those_below(headers[line], rows, known[line])]  # fmt: skip
+               if count and not is_data(headers[line].names, rows, line, known[line])]  # fmt: skip
     for line in ordered[:_MOST_HEADERS] or list(headers)[:1]:
         header = headers[line]
         below = [cells for at, cells in rows
@@ -105,27 +105,6 @@ def _is_answer_row(
 ) -> bool:
     """Whether a row names a question where the rows below do: then it holds an answer to it."""
     return any(find(row[1][place]) for place in told if place < len(row[1]))
-
-
-def _is_like_those_below(
-    header: HeaderRow, rows: Sequence[SampledRow], known: Collection[str]
-) -> bool:
-    """Whether what a header says comes again further down, as answers, points and sections do.
-
-    Ids of questions are let be: those that are bare numbers can be answers, too. So is a row that
-    comes again as a whole, and one such cell of many.
-    """
-    line, cells = header.line, header.names
-    if sum(list(cells) == other for _, other in rows) > 1:
-        return False
-    telling = [place for place, cell in enumerate(cells) if cell and cell not in known]
-    below = [other for at, other in rows if at > line]
-    again = sum(
-        any(place < len(other) and other[place] == cells[place] for other in below)
-        for place in telling
-    )
-    people = any(Column(0, "", [cells[place]]).addresses for place in telling)
-    return people or 5 * again > len(telling)
 
 
 class WideTable(Layout):
