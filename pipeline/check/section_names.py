@@ -29,7 +29,7 @@ class SectionNames:
 
     def see(self, file: str, plan: Plan, stored: pd.DataFrame) -> None:
         """Take in stored rows of a file."""
-        if "section" in plan.fields or plan.map.section is not None:
+        if "section" in plan.fields or plan.map.section is not None or plan.section:
             return
         _, students, items = self.files.setdefault(file, (read_by(plan.map), set(), set()))
         students |= set(stored["student"].dropna().unique())

@@ -155,6 +155,12 @@ class Column:
         return self.share(lambda text: " " not in text and any(map(str.isdigit, text)))
 
     @property
+    def is_headless(self) -> bool:
+        """Whether the header is a code built like those below it, so that it is one of them."""
+        mine = _built(self.name)
+        return "9" in mine and self.share(lambda text: _built(text) == mine) > 0.9
+
+    @property
     def known_settings(self) -> float:
         """Share of the cells that are words for practice, quiz or exam."""
         return self.share(is_setting)
@@ -183,6 +189,11 @@ class Column:
             return 0.0
         name = self.says("answered_at")
         return 0.5 + 0.4 * name - 0.6 * max(0.0, self.says_other - name / 2)
+
+
+def _built(text: str) -> str:
+    """How a code is built: `b99` of `Q17`."""
+    return re.sub(r"[^\W\d_]", "b", re.sub(r"\d", "9", text))
 
 
 def agreement(verdicts: Sequence[bool], numbers: Sequence[float]) -> float:

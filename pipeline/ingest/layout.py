@@ -191,6 +191,16 @@ class Layout(ABC):
 
     # what is said
 
+    @staticmethod
+    def headless(student: Column) -> str | None:
+        """Why the row of names is none, where it holds a student; None where it holds none."""
+        if not student.is_headless:
+            return None
+        return (
+            "the row that would name the columns holds an id like those below it, so the row of "
+            "names is not there: add one, such as `student,item,answer`"
+        )
+
     def doubts(self, fields: Mapping[str, tuple[str, ...]], used: Collection[str]) -> Iterator[str]:
         """Columns that can be the student as well as the one that was taken for it."""
         if "student" not in fields:

@@ -207,6 +207,9 @@ class Loading:
                 dict.fromkeys(chain.from_iterable(one.unused for one in self.opened.plans))
             ),
             "sheets not read": self.opened.other_sheets,
+            "class sections, by the names of sheets with other students each": tuple(
+                one.section for one in self.opened.plans if one.section
+            ),
         }
         unused = [f"{what}: {_listed(names)}" for what, names in said.items() if names]
         empty = [] if self.counts["read"] else ["no answer stands below the column names"]

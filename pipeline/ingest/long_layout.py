@@ -174,6 +174,8 @@ class LongTable(Layout):
             return "no column tells the students apart"
         if "student" in fields:
             student = self.column(fields["student"][0])
+            if why := self.headless(student):
+                return why
             if self._is_another_each_time(student):
                 return (
                     f"{student.name!r} has another value in nearly every row, so that each answer "
@@ -269,8 +271,8 @@ class LongTable(Layout):
             "score", one, agrees > 0.3 and "right answers have more of it", name and "its name"
         )
         agrees = max(0.0, agrees)
-        percent = 0.3 * one.share(lambda text: text.endswith("%"))  # marks say more
-        return 0.6 * agrees + 0.5 * name - percent - 0.45 * one.says_other * (1 - agrees)
+        parted = one.share(lambda text: "/" in text)  # `2/3` says more than its percentage
+        return (0.6 + 0.5 * parted) * agrees + 0.5 * name - 0.45 * one.says_other * (1 - agrees)
 
     def _points(self, one: Column, taken: Mapping[str, int]) -> float:
         """One value for each question that no earned points go beyond, and full marks reach."""

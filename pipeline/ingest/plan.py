@@ -60,6 +60,7 @@ class Plan:
         unused: headers that were not taken for anything.
         sheet: of a workbook.
         further: whether it is a sheet beside the first one that is read.
+        section: of all its rows, where the name of its sheet tells it.
     """
 
     map: ExportMap
@@ -69,6 +70,7 @@ class Plan:
     unused: tuple[str, ...] = ()
     sheet: str | None = None
     further: bool = False
+    section: str | None = None
 
     def header_of(self, name: str) -> str:
         """Header of a field's first column; the field's own name when it has none."""
@@ -106,12 +108,24 @@ def sheet_plans(
     if not found:
         raise unknown[0]
     first, *others = found
-    seen = _slots(first, table) if others else set()
-    yield first
-    for one in others:
-        if _are_alike(first, one) and 2 * len((mine := _slots(one, table)) & seen) <= len(mine):
-            seen |= mine
-            yield replace(one, further=True)
+    seen = {0: _slots(first, table)} if others else {}
+    for at, one in enumerate(others, 1):
+        mine = _slots(one, table) if _are_alike(first, one) else set()
+        if mine and 2 * len(mine & set().union(*seen.values())) <= len(mine):
+            seen[at] = mine
+    are_sections = len(seen) > 1 and _are_sections(first, list(seen.values()))
+    for at in seen or (0,):
+        section = found[at].sheet if are_sections else None
+        yield replace(found[at], further=at > 0, section=section)
+
+
+def _are_sections(first: Plan, slots: Sequence[set[tuple[str, ...]]]) -> bool:
+    """Whether sheets put the same questions to different students, as class sections do."""
+    if {"section", "item"} & first.fields.keys() or first.map.section is not None:
+        return False
+    students = [{slot[0] for slot in mine if slot[0]} for mine in slots]
+    asked = {frozenset(slot[-2] for slot in mine) for mine in slots}
+    return len(asked) == 1 and sum(map(len, students)) == len(set().union(*students))
 
 
 def _plan_sheet(

@@ -62,7 +62,8 @@ class NamedColumn:
     def says(self) -> str | None:
         """The field, or `other`, that the words besides mean most; None for the answer itself."""
         rest = self.rest.strip()
-        found = meanings(rest) if rest else {}
+        # With a number behind it a standard name is a word like others: `Problem 1` asks.
+        found = meanings(f"{rest} 1") if rest else {}
         best = max(found, key=lambda name: found[name], default=None)
         return best if best in (*ANSWER_FIELDS, OTHER) else None
 

@@ -202,6 +202,7 @@ class Vetting:
 
     def _facts(self, sieve: Sieve) -> None:
         frame, given = sieve.frame, self.plan.map
+        section = self.plan.section if given.section is None else given.section
         comma = self.course.reading.decimal_comma
         score, points, bad = scores(frame["score"], decimal_comma=comma)
         most, _, _ = scores(frame["points"], decimal_comma=comma)
@@ -209,7 +210,7 @@ class Vetting:
         new: dict[str, Any] = {
             "score": score,
             "points": most.fillna(points),
-            "section": _filled(self._named_sections(frame["section"]), given.section),
+            "section": _filled(self._named_sections(frame["section"]), section),
             "quiz_given": _filled(frame["quiz"], given.quiz),
             "setting": _or_whole(setting, given.setting),
             "work": _filled(frame["work"], None),

@@ -35,6 +35,7 @@ _SEARCHED_CELLS = 60_000
 _MOST_HEADERS = 3
 _TELLING_ROWS = 6
 _LEAST_RIGHT = 0.1
+_LEAST_READABLE = 0.5
 _MOST_TRIES = 20
 """From here on, numbers of a column are no tries but, say, seconds."""
 _TRY = re.compile(r"\b(?:try|attempt|versuch|intento|essai|tentative)", re.I)
@@ -172,6 +173,8 @@ class WideTable(Layout):
         """Why a map is not one that could be meant; None for one that could."""
         if "student" not in found.map.columns:
             return "no column tells the students apart"
+        if why := self.headless(self.column(found.map.columns["student"][0])):
+            return why
         taken = {*found.map.questions, *found.map.beside}
         taken |= {header for headers in found.map.columns.values() for header in headers}
         for one in self.columns:
@@ -187,9 +190,10 @@ class WideTable(Layout):
         if found.answers == 0 and cells > _TELLING_ROWS and found.judged:
             return "hardly a cell under the questions reads as an answer to them"
         by_number = [name for name in found.map.questions
-                     if name in self._named and self._named[name].why == BY_NUMBER]  # fmt: skip
-        few = found.right < _LEAST_RIGHT * found.judged and found.judged > _TELLING_ROWS
-        if few and 2 * len(by_number) > len(found.map.questions):
+                     if name not in self._named or self._named[name].why == BY_NUMBER]  # fmt: skip
+        few = found.right < max(1, _LEAST_RIGHT * found.judged) and found.judged
+        enough = found.judged > _TELLING_ROWS or len(by_number) == len(found.map.questions)
+        if few and enough and 2 * len(by_number) > len(found.map.questions):
             return (
                 f"headers such as {by_number[0]!r} go by numbers, and hardly an answer under them "
                 "is right for the questions of these numbers, so they may be others"
@@ -271,9 +275,12 @@ class WideTable(Layout):
             return "answered_at" if best == "answered_at" else OTHER
         if _TRY.search(named.rest):
             return None
-        rightness = self._rightness(item, one)
+        marked = self._marked(item, one)
+        rightness = marked.rightness
         if one.numbers < 0.9 or min(one.values.values()) < 0:
-            return OTHER if one.is_flag and not rightness else None
+            # Remarks are words that read as no answer; they may be about a person.
+            remarks = marked.seen > 0 and marked.readable < _LEAST_READABLE and not marked.right
+            return OTHER if remarks or (one.is_flag and not rightness) else None
         if best not in (None, "score", "points", "attempt") and rightness < 0.2:
             return OTHER
         agrees = max(self._agreement(one, other, item) for other in others)
@@ -285,8 +292,8 @@ class WideTable(Layout):
             return "score"
         return None
 
-    def _rightness(self, item: str, one: Column) -> float:
-        return AnswerColumns([one], [item] * self.height, self.marker).mark(one.texts).rightness
+    def _marked(self, item: str, one: Column) -> Marked:
+        return AnswerColumns([one], [item] * self.height, self.marker).mark(one.texts)
 
     def _settle(self, group: _Group, majority: bool) -> None:
         """Lay down what the columns of a question are, and how the answers stand by that."""
@@ -378,7 +385,10 @@ class WideTable(Layout):
         for one in free:
             told = self._named.get(one.name)
             asks = told.says is None if told else unlisted(one.name)
-            if asks and one.dates < 0.5 and self.names_questions(one) < 0.5:
+            if not asks or one.dates > 0.5 or self.names_questions(one) > 0.5:
+                continue
+            marked = self._marked(told.item, one) if told else Marked()
+            if not marked.seen or marked.readable >= _LEAST_READABLE:
                 yield one
 
     def _standard_names(self, taken: Collection[str]) -> tuple[str, ...]:

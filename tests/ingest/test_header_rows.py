@@ -200,12 +200,13 @@ class Layout:
                    for one in given]  # fmt: skip
         earned = any(kind.endswith("earned") for kind in self.kinds)
         scored = earned or "percent" in self.kinds
+        worth = "points" in self.kinds or any(row[0] == "Points possible" for row in self.below)
         return {
             "answers": sorted(zip((one.item for one in given), answers, strict=True)),
             "students": [len({one.student for one in given})],
             "timed": [bool(self.kinds & TIMED)],
             "score": [sum((one.points if earned else 1) * one.right for one in given) * scored],
-            "points": [sum(one.points for one in given) if "points" in self.kinds
+            "points": [sum(one.points for one in given) if worth
                        else len(given) * ("percent" in self.kinds)],
             "attempt": [sum(one.attempt for one in given)
                         if any(kind == "attempt" or ":2" in kind for kind in self.kinds) else 0],
