@@ -32,10 +32,10 @@ _POINTS = r"(?:points?|pts?|ptn|pkte?|punkte?|puntos?|punten|punti|pontos?|marks
 _OUT_OF = r"(?:/|out of|of|von|de|di|sur|van|su|max(?:imum)?\.?:?)"
 WORTH = re.compile(
     rf"[\[(]\s*(?:{_POINTS}\.?\s*)?{_OUT_OF}\s*(\d+(?:[.,]\d+)?)\s*(?:{_POINTS}\.?)?\s*[\])]"
-    rf"|[\[(]?\s*\b(\d+(?:[.,]\d+)?)\s*{_POINTS}\b\.?\s*[\])]?",
+    rf"|(?:[\[(]|[,:;]|\s[-–—])\s*(\d+(?:[.,]\d+)?)\s*{_POINTS}\b\.?\s*[\])]?",
     re.I,
 )
-"""What a header says of the points possible: `(/2)`, `(max 3)`, `[2 pts]`."""
+"""What a header says of the points possible: `(/2)`, `(max 3)`, `[2 pts]`; `Q1 pts` says none."""
 _TAGS = re.compile(r"<sup>\s*(\w+)\s*</sup>|</?[a-z][^<>]*>", re.I)
 _WORDS = re.compile(
     r"(?<!\\)\b(?:(?:nach|para|pour|in|por|si|if|when|where)\s+[a-z]\b(?!\s*[=^+*/<>-])|"
@@ -61,7 +61,8 @@ _VERBS = {
 _MATHEMATICAL = re.compile(r"[=^+*/<>²³√−–-]|\d\s*[a-z]\b|[a-z]\s*\(|\(.*\)", re.I)
 _ALGEBRA = re.compile(
     r"[a-z].*[=^+*/<>²³√−–-]|[=^+*/<>²³√−–-].*[a-z]|\d\s*[+*/^-]\s*[-−(]*\d|"
-    r"(?:sqrt|cbrt|root|abs|log|ln|√).*\d", re.I | re.S
+    r"(?:sqrt|cbrt|root|abs|log|ln|√).*\d",
+    re.I | re.S,
 )
 _TYPESET = re.compile(r"\\\((.+?)\\\)|\$(.+?)\$", re.S)
 _MOST_READ, _LONGEST_READ = 2_000, 300

@@ -1,0 +1,223 @@
+"""Exports seen for the first time: what is told by what stands in them, and what is asked."""
+
+from __future__ import annotations
+
+import io
+import re
+from collections.abc import Callable
+from dataclasses import replace
+
+import pandas as pd
+import pytest
+from babel import Locale, localedata
+from openpyxl import Workbook
+
+from pipeline.course import Item
+from pipeline.errors import InputError
+from pipeline.ingest import KnownResponses, load_exports, settle_terms
+from pipeline.ingest.columns import is_row_of_points
+from pipeline.ingest.dates import NumericOrder
+from pipeline.ingest.propose import propose_map
+from pipeline.ingest.question_headers import worth_of
+from pipeline.ingest.questions import Questions
+from tests.ingest.test_messy_tables import CODES, FACT, QUAD, ROOT, as_csv, proposed
+
+NO_TERMS = 'title = "Algebra"\n'
+ITEMS = [
+    Item("pow", "t", "simplify", "x^3 * x^4"),
+    Item("log", "t", "solve", "log_3(x+7) = 2"),
+    Item("abs", "t", "solve", "|2x + 1| = 7"),
+    Item("neg", "t", "solve", "-2x < 8"),
+    Item("root", "t", "simplify", "sqrt(50)"),
+    Item("frac", "t", "simplify", "(x^2 - 9)/(x - 3)"),
+    Item("claim", "t", "judge", "sqrt(a^2 + b^2) = a + b", "false"),
+    Item("p1", "t", "solve", "x^2 = 49"),
+    Item("p6", "t", "solve", "x^2 = 49"),
+]
+
+
+@pytest.mark.parametrize(
+    ("header", "item"),
+    [
+        ("5) Simplifica: x³·x^4", "pow"),
+        ("19. log₃(x+7)=2", "log"),
+        ("Q3) |2x + 1| = 7: 1st try", "abs"),
+        ("Q4) -2x < 8", "neg"),
+        ("Q4 - Solve -2x < 8", "neg"),
+        ("IV. True or false? sqrt(a^2 + b^2) = a + b", "claim"),
+        ("Vereinfache √50", "root"),
+        (r"4) Simplify \(\frac{x^2 - 9}{x - 3}\)", "frac"),
+        (r"6) Solve for x \(x^2 = 49\)", "p6"),
+    ],
+)
+def test_a_header_names_the_question_whose_mathematics_it_shows(header: str, item: str):
+    assert Questions(ITEMS).find_in(header)[0] == item
+
+
+@pytest.mark.parametrize("header", ["x^7", "x = 3", "Solve x^2 = 49", "Q4) 2x < 8", "5 points"])
+def test_a_header_with_other_mathematics_names_none(header: str):
+    assert Questions(ITEMS).find_in(header)[0] is None
+
+
+def test_no_language_writes_the_month_first_and_dots():
+    """Source: the formats of all languages in the Unicode CLDR, as Babel holds them."""
+    month_first = []
+    for name in localedata.locale_identifiers():
+        locale = Locale.parse(name)
+        day, clock = locale.date_formats["short"].pattern, locale.time_formats["medium"].pattern
+        if re.match(r"M+\W*d", day) and ("." in day or re.search(r"[Hh]\.m", clock)):
+            month_first.append(name)
+
+    assert month_first == []
+
+
+def test_dots_in_days_or_hours_tell_the_order_and_slashes_do_not():
+    def order(*texts: str) -> str | None:
+        seen = NumericOrder()
+        seen.see(pd.Series(texts, dtype=object))
+        return seen.order
+
+    assert order("05.10.2026 09:25") == "DMY"
+    assert order("11/10/2026 15.35.00") == "DMY"
+    assert order("05/10/2026 09:25") is None
+    assert order("10.13.2026", "05.10.2026") is None
+
+
+def dated(*days: str) -> str:
+    rows = [["student", "item", "answer", "answered_at"]]
+    rows += [[f"k{n}", "root-1", "2", day] for n, day in enumerate(days, 10)]
+    return as_csv(rows)
+
+
+@pytest.mark.parametrize(
+    "days",
+    [("10/2/2026", "10/3/2026", "10/4/2026"), ("2/10/2026", "3/10/2026", "4/10/2026")],
+)
+def test_days_that_lie_together_tell_their_order(load_of: Callable, days: tuple[str, ...]):
+    loaded = load_of({"a.csv": dated(*days)}, settings=NO_TERMS)
+
+    assert set(loaded.responses["answered_on"].dt.month) == {10}
+
+
+def test_two_days_do_not(load_of: Callable):
+    loaded = load_of({"a.csv": dated("10/2/2026", "10/3/2026")}, settings=NO_TERMS)
+
+    assert "do not tell day from month" in loaded.errors["exports/a.csv"]
+
+
+def test_the_day_in_a_title_tells_the_order_of_those_below(load_of: Callable):
+    text = "Exported on 16/11/2026 08:12\n\n" + dated("09/11/2026")
+    loaded = load_of({"a.csv": text}, settings=NO_TERMS)
+
+    assert loaded.responses["answered_on"].dt.month.tolist() == [11]
+
+
+@pytest.mark.parametrize(
+    ("header", "worth"),
+    [("Q1 (/2)", "2"), ("Ex. 2 – pts (/1,5)", "1.5"), ("Marks 1 (of 2.00)", "2.00"),
+     ("18a. points (max 3)", "3"), ("Vraag 1 (2 ptn)", "2"), ("Pkt. A1 (von 2)", "2"),
+     ("Q1, 3 pts", "3"), ("Q1 (2)", ""), ("root-1 pts", ""), ("x^2 - 9 (3)", ""),
+     ("Q1 (2 pts) (3 pts)", "")],
+)  # fmt: skip
+def test_a_header_says_the_points_possible(header: str, worth: str):
+    assert worth_of(header) == worth
+
+
+@pytest.mark.parametrize(
+    ("word", "possible"),
+    [("Points possible", True), ("Max points", True), ("Total points", False), ("Total", False),
+     ("Average", False), ("Maxine", False)],
+)  # fmt: skip
+def test_a_row_of_points_is_no_row_of_sums(word: str, possible: bool):
+    assert is_row_of_points(word) is possible
+
+
+def test_points_possible_of_headers_and_of_a_row_are_stored(
+    course_of: Callable, load_course: Callable
+):
+    names = ["Code", "root-1", "root-1 pts (/2)", "quad-1", "quad-1 pts"]
+    rows = [[code, root, "2" if "2" in root else "0", quad, "1"]
+            for code, root, quad in zip(CODES, ROOT, QUAD, strict=True)]  # fmt: skip
+    possible = ["Points possible", "", "", "", "4"]
+    _, loaded = proposed(course_of, load_course, [names, possible, *rows])
+
+    assert loaded.responses.groupby("item")["points"].unique().map(list).to_dict() == {
+        "root-1": [2.0], "quad-1": [4.0],
+    }  # fmt: skip
+
+
+REMARKS = ("sign", "", "ask in class", "sign", "", "see me", "", "sign")
+
+
+@pytest.mark.parametrize("word", ["notes", "observaciones", "zzz"])
+def test_remarks_beside_an_answer_are_neither_tries_nor_stored(
+    course_of: Callable, load_course: Callable, word: str
+):
+    names = ["Code", "root-1", f"{word} root-1", "quad-1", f"{word} quad-1"]
+    each = zip(CODES, ROOT, QUAD, REMARKS, strict=True)
+    rows = [[code, root, remark, quad, remark] for code, root, quad, remark in each]
+    found, loaded = proposed(course_of, load_course, [names, *rows])
+
+    assert found.questions == {"root-1": "root-1", "quad-1": "quad-1"}
+    assert not loaded.responses["answer"].isin(REMARKS[:1]).any()
+
+
+def test_a_row_of_a_student_is_no_row_of_names(course_of: Callable):
+    rows = [[code, "root-1", root] for code, root in zip(CODES, ROOT, strict=True)]
+    course = course_of({"a.csv": as_csv(rows)})
+
+    with pytest.raises(InputError, match="no row among the first ones"):
+        propose_map(course, "exports/a.csv")
+
+
+def test_a_question_whose_number_can_be_the_word_problem_is_asked(
+    course_of: Callable, load_course: Callable
+):
+    course = course_of({"a.csv": as_csv([
+        ["Code", "Problem 1", "Problem 2"], *zip(CODES, ROOT, QUAD, strict=True),
+    ])})  # fmt: skip
+    one, two = course.items[0], course.items[1]
+    course = replace(course, items=(replace(one, id="m1"), replace(two, id="m2")))
+
+    assert propose_map(course, "exports/a.csv").map.questions == {
+        "Problem 1": "m1", "Problem 2": "m2",
+    }  # fmt: skip
+
+
+def sheets(**of_section: tuple[str, ...]) -> bytes:
+    book = Workbook()
+    book.remove(book.active)
+    for name, students in of_section.items():
+        sheet = book.create_sheet(name)
+        sheet.append(["student", "root-1", "quad-1"])
+        for student in students:
+            sheet.append([student, "x = 2", "4"])
+    stream = io.BytesIO()
+    book.save(stream)
+    return stream.getvalue()
+
+
+def test_sheets_with_other_students_each_are_class_sections(load_of: Callable):
+    loaded = load_of({"a.xlsx": sheets(Monday=("k1", "k2"), Online=("k3", "k4"))})
+
+    assert sorted(loaded.responses["section"].unique()) == ["Monday", "Online"]
+    assert "by the names of sheets" in loaded.notes
+
+
+def test_sheets_with_the_same_students_are_none(load_of: Callable):
+    rest = {"Quiz 1": ("k1", "k2", "k3"), "Quiz 2": ("k4", "k5", "k1")}
+    loaded = load_of({"a.xlsx": sheets(**rest)})
+
+    assert loaded.responses["section"].isna().all()
+
+
+def test_a_text_that_the_list_lacks_is_said_beside_those_it_has(course_of: Callable):
+    rows = [[code, text, answer] for code, answer in zip(CODES, FACT, strict=True)
+            for text in ("Factor x^2 - 6x + 8", "Factor x^2 - 81")]  # fmt: skip
+    course = course_of({"a.csv": as_csv([["Code", "Question", "Reply"], *rows])})
+    course = replace(course, exports=(propose_map(course, "exports/a.csv").map,))
+    (loaded,) = load_exports(settle_terms(course, KnownResponses.empty()), KnownResponses.empty())
+    stored = sum(len(batch.stored) for batch in loaded.batches())
+
+    assert stored == len(rows)
+    assert "Question" in loaded.left_out
