@@ -77,7 +77,7 @@ def _rows(
             # A column of the same name as a used one keeps it, or the count of names would shift.
             yield line, [c if i in used or c.strip() in names else "" for i, c in enumerate(cells)]
         elif line in students:
-            student = plain_text(cells[whose[0]]).strip() if whose else ""
+            student = " ".join(plain_text(cells[place]).strip() for place in whose)
             kept = [cell if place in used else "" for place, cell in enumerate(cells)]
             for place in typed & set(range(len(kept))):
                 text = plain_text(kept[place])

@@ -22,6 +22,7 @@ from pipeline.ingest.questions import Questions
 __all__ = ["Layout"]
 
 _FEW = 60
+_WHOLE_NAME, _PARTS_OF_A_NAME = "full name", 2
 _NEARLY_ALL = 0.9
 _LONGEST_SPAN = 400
 """Days: dates that lie farther apart, such as those of births, are no times of answers."""
@@ -59,11 +60,23 @@ class Layout(ABC):
         texts = zip(*((*cells, *[""] * (width - len(cells))) for cells in below), strict=True)
         self.every = [Column(at, header.names[at], cells) for at, cells in enumerate(texts)]
         self.columns = [one for one in self.every if one.name and one.filled]
+        self._parts = [one for one in self.columns if is_part_of_a_name(one.name)]
+        if len(self._parts) == _PARTS_OF_A_NAME:  # as if the table had a column of whole names
+            cells = zip(*(one.texts for one in self._parts), strict=True)
+            whole = Column(width, _WHOLE_NAME, [" ".join(both).strip() for both in cells])
+            self.every.append(whole)
+            self.columns.append(whole)
         # A rank by the headers alone settles ties whatever the order of the columns.
         names = sorted({one.name for one in self.columns})
         self._rank = {name: rank for rank, name in enumerate(names)}
         self._quizzes = quizzes
         self._why: dict[tuple[str, int], str] = {}
+
+    def headers_of(self, place: int) -> tuple[str, ...]:
+        """The column of a place by its header; the two of a whole name."""
+        if place < len(self.header.names):
+            return (self.header.names[place],)
+        return tuple(one.name for one in self._parts)
 
     @abstractmethod
     def structure(self, one: Column) -> float | None:
@@ -110,6 +123,8 @@ class Layout(ABC):
     def student(self, one: Column) -> float:
         """What speaks for ids of students."""
         if one.dates > 0.5 or one.is_machine or (structure := self.structure(one)) is None:
+            return 0.0
+        if one in self._parts and len(self._parts) == _PARTS_OF_A_NAME:
             return 0.0
         named = one.says("student") and "its name"
         self.why("student", one, structure > 0.3 and self.like_students, named)
@@ -205,17 +220,12 @@ class Layout(ABC):
         """Columns that can be the student as well as the one that was taken for it."""
         if "student" not in fields:
             return
-        mine = self.column(fields["student"][0])
-        parts = [one.name for one in self.columns if is_part_of_a_name(one.name)]
-        if mine.name in parts and len(parts) > 1:
-            yield (
-                f"{mine.name!r} alone is one part of the names in {parts!r}, and two people who "
-                "share it would be one. Put ids, or the whole names, in one column of the file; or "
-                f"decide by a map: [[exports]] columns = {{ student = {mine.name!r} }}"
-            )
+        mine = self.of_students(fields["student"])
         least = self.student(mine) - self.near
         for one in self.columns:
             if one.name in used or self.student(one) <= least or _same_groups(mine, one):
+                continue
+            if one.place == len(self.header.names):
                 continue
             rest = [f"{name} = {list(headers)!r}"
                     for name, headers in fields.items() if name != "student"]  # fmt: skip
@@ -245,8 +255,8 @@ class Layout(ABC):
         self, fields: Mapping[str, tuple[str, ...]], used: Collection[str]
     ) -> Iterator[str]:
         """What may be meant otherwise, though the map stands."""
-        if caution := named_students(fields.get("student", ("",))[0]):
-            yield caution
+        if "student" in fields and (told := named_students(self.of_students(fields["student"]))):
+            yield told
         for header, what in self.unread(fields, used).items():
             yield (
                 f"{header!r} is not used and may hold {what}: name it in the map, or put it "
@@ -282,10 +292,14 @@ class Layout(ABC):
         """
         return tuple(
             ColumnRemark(one.name, taken, self._why.get((taken, one.place), why))
-            for one in self.every
+            for one in self.every[: len(self.header.names)]
             if one.name
             for taken, why in [said.get(one.name, (NOT_USED, ""))]
         )
+
+    def of_students(self, headers: Sequence[str]) -> Column:
+        """The column of the student, or that of the whole names of two."""
+        return self.every[-1] if len(headers) > 1 else self.column(headers[0])
 
     def column(self, name: str) -> Column:
         """The first column of a name."""

@@ -140,7 +140,7 @@ class LongTable(Layout):
         self, base: ExportMap, chosen: Mapping[str, int], answers: AnswerColumns
     ) -> Proposal:
         fields: dict[str, tuple[str, ...]] = {
-            name: (self.header.names[place],) for name, place in chosen.items()
+            name: self.headers_of(place) for name, place in chosen.items()
         }
         fields["answer"] = tuple(one.name for one in answers.columns)
         tries = {one.name: number for number, one in enumerate(answers.columns, 1)}
@@ -173,7 +173,7 @@ class LongTable(Layout):
         if "student" not in fields and "count" not in fields:
             return "no column tells the students apart"
         if "student" in fields:
-            student = self.column(fields["student"][0])
+            student = self.of_students(fields["student"])
             if why := self.headless(student):
                 return why
             if self._is_another_each_time(student):

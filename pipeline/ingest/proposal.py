@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from pipeline.course import ExportMap
+from pipeline.ingest.column_facts import Column
 from pipeline.ingest.columns import header_words
 from pipeline.ingest.header import HeaderRow
 
@@ -18,8 +19,9 @@ NOT_USED = "not used"
 _LEAST = 0.3
 _PERSONAL_NAMES = ("name", "full name", "student name")
 _PART_OF_A_NAME = re.compile(
-    r"\b(?:(?:first|given|last|family) ?name|surname|vorname|nachname|apellidos?|prenom)\b"
-    r"|\b(?:nombres?|nom)$"  # a `nom d'utilisateur` is a whole name
+    r"\b(?:(?:first|given|last|family) ?name|surname|vorname|nachname|apellidos?|pr[eé]nom|cognome|"
+    r"sobrenome|voornaam|achternaam|imię|nazwisko|förnamn|efternamn|fornavn|etternavn|efternavn)\b"
+    r"|\b(?:nombres?|nome?)$"  # a `nom d'utilisateur` is a whole name
 )
 
 
@@ -68,12 +70,12 @@ class Proposal:
         return tuple(one.header for one in self.remarks if one.taken_for == NOT_USED)
 
 
-def named_students(header: str) -> str | None:
+def named_students(column: Column) -> str | None:
     """What to know of a column that tells students apart by their names; None for one of ids."""
-    if header_words(header) not in _PERSONAL_NAMES:
+    if header_words(column.name) not in _PERSONAL_NAMES:
         return None
     return (
-        f"{header!r} tells students apart by their names: two of one name count as one, one "
+        f"{column.name!r} tells students apart by their names: two of one name count as one, one "
         "in two spellings as two. Put a column of ids in its place in the map, if there is"
     )
 

@@ -112,16 +112,21 @@ def _ragged(fields: int, width: int) -> str:
 def _long(rows: Rows, plan: Plan) -> pd.DataFrame:
     frame = {"line": pd.Series(rows.lines)}
     for name in EXPORT_FIELDS:
-        frame[name] = _joined_boxes(rows, plan.fields.get(name, ()), plan)
+        frame[name] = _joined_boxes(rows, plan.fields.get(name, ()), _between(name, plan))
     frame["column"] = _constant(plan.header_of("answer"), len(rows.lines))
     return pd.DataFrame(frame)
+
+
+def _between(name: str, plan: Plan) -> str:
+    """What joins several columns of a field: names of people are read as one."""
+    return " " if name == "student" else plan.map.join
 
 
 def _constant(text: str, rows: int) -> _Column[Any]:
     return text_column(np.zeros(rows, dtype=np.int8), [text])
 
 
-def _joined_boxes(rows: Rows, places: Sequence[int], plan: Plan) -> _Column[Any]:
+def _joined_boxes(rows: Rows, places: Sequence[int], join: str) -> _Column[Any]:
     """One column out of those of several boxes, each combination joined once."""
     if not places or not rows.columns:
         return _constant("", len(rows.lines))
@@ -133,7 +138,7 @@ def _joined_boxes(rows: Rows, places: Sequence[int], plan: Plan) -> _Column[Any]
         combined = pd.factorize(combined * len(texts) + codes)[0]
     _, first = np.unique(combined, return_index=True)
     parts = [texts[codes[first]] for codes, texts in boxes]
-    joined = [_joined(one, plan.map.join) for one in zip(*parts, strict=True)]
+    joined = [_joined(one, join) for one in zip(*parts, strict=True)]
     codes, texts = pd.factorize(np.array(joined, dtype=object))
     return text_column(codes[combined], texts)
 
@@ -150,7 +155,7 @@ def _joined(parts: tuple[str, ...], join: str) -> str:
 def _wide(rows: Rows, plan: Plan) -> tuple[pd.DataFrame, tuple[int, ...]]:
     """One row per answer, in the order of the rows and within a row of the questions."""
     questions, height = plan.questions, len(rows.lines)
-    answers = _stacked([_joined_boxes(rows, one.boxes, plan) for one in questions], height)
+    answers = _stacked([_joined_boxes(rows, one.boxes, plan.map.join) for one in questions], height)
     there = where_text(answers, bool).to_numpy(bool).reshape(height, len(questions))
     answered: npt.NDArray[np.bool_] = np.asarray(there.any(axis=1))
     asked = there | (plan.map.blank == "unanswered")
@@ -161,8 +166,7 @@ def _wide(rows: Rows, plan: Plan) -> tuple[pd.DataFrame, tuple[int, ...]]:
     sources, which = np.divmod(kept, max(1, len(questions)))
     frame = {"line": pd.Series(rows.lines[sources])}
     for name in EXPORT_FIELDS:
-        places = plan.fields.get(name, ())
-        whole = rows.columns[places[0]] if places and height else _constant("", height)
+        whole = _joined_boxes(rows, plan.fields.get(name, ()), _between(name, plan))
         frame[name] = whole.iloc[sources].reset_index(drop=True)
         if any(name in one.about for one in questions):
             own = [rows.columns[one.about[name]] if name in one.about and height else

@@ -141,7 +141,7 @@ class WideTable(Layout):
         places = {one.place for one in self.columns if one.name in said}
         judges: dict[str, Judge] = {**self.of_rows(), "attempt": self._attempt}
         chosen = self.assigned(judges, {}, places)
-        fields = {name: (self.header.names[place],) for name, place in chosen.items()}
+        fields = {name: self.headers_of(place) for name, place in chosen.items()}
         said |= {header: (name, "") for name, headers in fields.items() for header in headers}
         others = [one.name for one in self.columns if self._is_unlisted(one, said)]
         said |= {header: (f"answers to {header}", UNLISTED) for header in others}
@@ -173,7 +173,7 @@ class WideTable(Layout):
         """Why a map is not one that could be meant; None for one that could."""
         if "student" not in found.map.columns:
             return "no column tells the students apart"
-        if why := self.headless(self.column(found.map.columns["student"][0])):
+        if why := self.headless(self.of_students(found.map.columns["student"])):
             return why
         taken = {*found.map.questions, *found.map.beside}
         taken |= {header for headers in found.map.columns.values() for header in headers}

@@ -221,3 +221,25 @@ def test_a_text_that_the_list_lacks_is_said_beside_those_it_has(course_of: Calla
 
     assert stored == len(rows)
     assert "Question" in loaded.left_out
+
+
+@pytest.mark.parametrize("names", [("First name", "Last name"), ("Nachname", "Vorname")])
+def test_first_and_last_name_together_are_one_student(
+    course_of: Callable, load_course: Callable, names: tuple[str, str]
+):
+    given = [("Ann", "Lee"), ("Ann", "Doe"), ("Bo", "Lee"), ("Bo", "Poe"), ("Cy", "Lee"),
+             ("Cy", "Doe"), ("Di", "Poe"), ("Di", "Lee")]  # fmt: skip
+    rows = [[*who, root, quad] for who, root, quad in zip(given, ROOT, QUAD, strict=True)]
+    found, loaded = proposed(course_of, load_course, [[*names, "root-1", "quad-1"], *rows])
+
+    assert found.columns["student"] == names
+    assert loaded.responses["student"].nunique() == len(given)
+
+
+def test_an_id_is_taken_before_names(course_of: Callable, load_course: Callable):
+    rows = [[code, "Ann", f"Lee{code}", root, quad]
+            for code, root, quad in zip(CODES, ROOT, QUAD, strict=True)]  # fmt: skip
+    header = ["Student ID", "First name", "Last name", "root-1", "quad-1"]
+    found, _ = proposed(course_of, load_course, [header, *rows])
+
+    assert found.columns["student"] == ("Student ID",)
