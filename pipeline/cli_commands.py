@@ -124,11 +124,12 @@ def _new(options: Namespace, terminal: Terminal) -> Said:
         return ExitCode.DONE
     new_course(options.dir)
     yield f"{options.dir} is ready:"
-    yield "  items.xlsx       write the questions here, one a row"
+    yield "  questions/       put a worksheet here (.docx, .txt, QTI), and `check --write` drafts"
+    yield "  items.xlsx       from it, one question a row; or write them yourself"
     yield "  exports/         put the answer exports here"
     yield "  course.toml      everything else; each line says what it is for"
     yield "  pseudonym.key    keep a copy in a safe place, apart from the answers"
-    yield f"then: lostroot check {options.dir}"
+    yield f"then: lostroot check {options.dir} --write"
     return ExitCode.DONE
 
 

@@ -118,7 +118,8 @@ def item_header(cells: Sequence[str], below: Sequence[Sequence[str]]) -> ItemHea
 
 def _words(name: str) -> str:
     name = re.sub(r"(?<=[a-z])\s*#\s*$", " number", name, flags=re.IGNORECASE)
-    return " ".join(re.sub(r"[_\s]+", " ", name).casefold().strip(" :.*?").split())
+    plain = " ".join(re.sub(r"[_\s]+", " ", name).casefold().strip(" :.*?").split())
+    return re.sub(r"^(?:the|my|your|our|full|actual) (?=\w)", "", plain)
 
 
 def _meant(name: str, texts: Sequence[str], written: Sequence[str], certain: set[str]) -> str:

@@ -15,8 +15,10 @@ from pipeline.course.item_records import METHODS, Item, Option
 from pipeline.course.settings import complaint, parse_date
 from pipeline.errors import CourseError, ListErrors
 from pipeline.reading.forms import FORMS
+from pipeline.reading.judge import read_key
 from pipeline.records import Numbers
 from pipeline.tables import DATE_CELL, BrokenRow, TableRow, open_table, plain_text
+from pipeline.tagging.choices import option_of
 from pipeline.wording import Asked, asked_by, numbering_of
 from pipeline.wording.tasks import LISTED_TASKS, meant_task, nearest_task
 from pipeline.wording.vocabulary import SAYS
@@ -26,6 +28,8 @@ __all__ = ["ITEM_COLUMNS", "ItemList", "items_file", "read_items"]
 _FILES = ("items.xlsx", "items.csv")
 _FORM = re.compile(rf"{'|'.join(FORMS)}|decimal:\d{{1,2}}")
 _GUARD = re.compile(r"^'(?=[=+\-@'])")  # what spreadsheets put before a text that looks like a sum
+_BESIDE_KEY = re.compile(r"\s*(?:[,;]|\((?=.*\)\W*$))\s*(?:[A-Za-z'’]+[\s.,!)-]*)+$")
+"""Words alone behind a key, in brackets or behind a comma."""
 _NO_TOPIC = "all questions"
 
 
@@ -154,7 +158,7 @@ class _Reader:
         status = (row.text("status") or "").casefold()
         waits = status == "cannot" and not row.text("task")
         self.statuses[status] += waits or status == "look"
-        return None if waits else row.item()
+        return row.waiting() if waits else row.item()
 
     def in_force(self, rows: list[Item]) -> tuple[Item, ...]:
         """Versions that count: a correction takes the place, and the start, of the one before."""
@@ -221,6 +225,13 @@ class _Row:
         self.complain(column, f"one of {', '.join(legal)}")
         return None
 
+    def waiting(self) -> Item:
+        """A draft that a person has to finish: its answers are stored under its name till then."""
+        return Item(
+            id=self._name(""), topic=self._topic(), task="skip", problem="",
+            quiz=self.text("quiz"), wording=self.text("wording"), line=self.line,
+        )  # fmt: skip
+
     def item(self) -> Item | None:
         """The question; None where its task is not known."""
         problem, answer = self.text("problem") or "", self.text("answer")
@@ -228,16 +239,17 @@ class _Row:
         if asked is None:
             return None
         number = numbering_of(problem)
+        options = _options(self.text("options")) or tuple(map(Option, asked.options))
         item = Item(
             id=self._name(number.id),
             topic=self._topic(),
             task=asked.task,
             problem=asked.problem,
-            answer=answer,
+            answer=self._key(answer, asked.task, options),
             form=self._form() or asked.form,
             numbers=self._numbers() or asked.numbers,
             outcome=self.text("outcome"),
-            options=_options(self.text("options")),
+            options=options,
             quiz=self.text("quiz"),
             week=self._week(),
             method=self.one_of("method", METHODS) or asked.method,
@@ -252,6 +264,19 @@ class _Row:
         )
         self._check_place(item)
         return item
+
+    def _key(self, answer: str | None, task: str, options: tuple[Option, ...]) -> str | None:
+        """The key without what is said beside it: `3 and -8 (both!)`, `false, it's |x|`."""
+        if answer is None or task == "skip":
+            return answer
+        if task == "choice":
+            return option_of(answer, [one.text for one in options]) or answer
+        found = _BESIDE_KEY.search(answer)
+        alone = answer[: found.start()] if found else ""
+        if not alone or not isinstance(read_key(answer), str) or isinstance(read_key(alone), str):
+            return answer
+        self.say(f"key {answer!r} is taken for `{alone}`")
+        return alone
 
     def _name(self, number: str) -> str:
         name = self.text("item")

@@ -94,6 +94,7 @@ def new_course(folder: Path) -> tuple[Path, ...]:
     hold_free(folder)
     try:
         (folder / "exports").mkdir(parents=True)
+        (folder / "questions").mkdir(exist_ok=True)
         _items_workbook().save(folder / "items.xlsx")
         for name in ("course.toml", "Run.cmd", "run.sh"):
             _write_template(folder / name)
@@ -101,7 +102,7 @@ def new_course(folder: Path) -> tuple[Path, ...]:
         write_key(folder / "pseudonym.key")
     except OSError as error:
         raise CourseError(f"{folder.name}: cannot be written ({error.strerror}).") from error
-    return tuple(folder / name for name in _MADE)
+    return tuple(folder / name for name in (*_MADE, "questions"))
 
 
 def hold_free(folder: Path) -> None:

@@ -10,11 +10,17 @@ from math import floor, log10
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numeric import numeric_value
+from pipeline.exact.printing import tree_words
+from pipeline.exact.trees import Node
 from pipeline.exact.values import Expression, Number, Roots, Value, value_words
+from pipeline.procedures.walk import right_ending
 from pipeline.reading.answer import read_answer
 from pipeline.reading.judge import RightAnswer, judge
+from pipeline.reading.problems import read_problem
 from pipeline.records import Request, Verdict
 from pipeline.tagging.questions import Question, context_of, form_of, question_of
+from pipeline.tasks.catalogue import plans
+from pipeline.tasks.convert import asked_notation
 
 __all__ = ["computed_answer", "is_right"]
 
@@ -51,12 +57,24 @@ def _written(value: Value, request: Request) -> Iterator[str]:
         yield " or ".join(_rounded(one, int(places[0])) for one in numbers)
     exact = _fraction(value)
     if exact is not None and request.task == "convert":
+        if asked_notation(request.problem) == "percent":
+            yield f"{next(_notations(exact))}%"
         yield from _notations(exact)
     yield value_words(value)
+    if isinstance(value, Expression):
+        yield from _worked(request)
     if request.task == "factor" and isinstance(value, Expression):
         yield from _factored(value)
     if exact is not None:
         yield from _notations(exact)
+
+
+def _worked(request: Request) -> Iterator[str]:
+    """The answer as procedures end in it: a sum of logarithms as one, or one as a sum."""
+    for plan in plans(read_problem(request.problem, request.task)):
+        ending = right_ending(plan)
+        if isinstance(ending, Node):
+            yield tree_words(ending)
 
 
 def _rounded(number: Number, places: int) -> str:

@@ -8,9 +8,11 @@ from dataclasses import dataclass, field, replace
 from itertools import count
 from typing import Final, Literal
 
+from pipeline.drafting.claims import holds
 from pipeline.drafting.computed import computed_answer, is_right
 from pipeline.drafting.sources import SourceQuestion
 from pipeline.records import Request
+from pipeline.tagging.choices import option_of
 from pipeline.tagging.questions import KEYS_DIFFER, Question, question_of
 from pipeline.wording import Asked, asked_by, numbering_of
 
@@ -105,8 +107,8 @@ def _row(one: SourceQuestion) -> DraftRow:
     base = DraftRow({name: text for name, text in cells.items() if text}, source=one.source)
     if one.cannot:
         return replace(base, status=CANNOT, why=one.cannot)
-    if one.options:
-        return _choice(base, one, asked)
+    if one.options or asked.options:
+        return _choice(base, replace(one, options=one.options or asked.options), asked)
     if asked.task in ("", "translate"):
         return _without_task(base, one, asked)
     if asked.task == "skip":
@@ -186,9 +188,9 @@ def _request(asked: Asked, key: str) -> Request:
 def _choice(row: DraftRow, one: SourceQuestion, asked: Asked) -> DraftRow:
     """Options, the right one told by the source's key, else by what is computed."""
     row = _with(row, task="choice", options="\n".join(one.options))
-    row = _with(row, problem=asked.problem or one.wording)
+    row = _with(row, problem=one.wording if asked.options else asked.problem or one.wording)
     right = _right_option(one, asked)
-    key = one.key if one.key in one.options else ""
+    key = option_of(one.key, one.options) if one.key else None
     if key:
         row = _with(row, answer=key)
         if right and right != key:
@@ -205,7 +207,10 @@ def _choice(row: DraftRow, one: SourceQuestion, asked: Asked) -> DraftRow:
 
 def _right_option(one: SourceQuestion, asked: Asked) -> str | None:
     """The one option that equals the computed answer; None where none or several do."""
-    if asked.task in ("", "skip", "translate"):
+    if asked.options == one.options:
+        true = holds(asked.problem) if asked.problem else None
+        return None if true is None else one.options[0 if true else 1]
+    if asked.task in ("", "skip", "translate", "choice"):
         return None
     request = _request(asked, "")
     question = question_of(request)

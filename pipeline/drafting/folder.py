@@ -13,6 +13,7 @@ from pipeline.drafting.packages import (
     questions_of_package,
     questions_of_standards,
 )
+from pipeline.drafting.same_sheet import joined
 from pipeline.drafting.sources import SourceQuestion
 from pipeline.errors import CourseError, InputError
 
@@ -46,8 +47,8 @@ def sources_in(folder: Path) -> Sources:
         found.questions += questions_of_standards(folder)
     except CourseError as error:
         found.not_read.append(str(error))
-    questions, not_searched = questions_of_exports(folder)
-    found.questions += questions
+    shown, not_searched = questions_of_exports(folder)
+    found.questions = list(joined(found.questions, shown))
     found.not_read += not_searched
     return found
 

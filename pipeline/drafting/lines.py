@@ -30,6 +30,15 @@ _DIRECTIONS: Final = re.compile(
     r"(?:each|every|all) (?:problem|question|exercise|item)s? (?:is|are|has|counts?)"
     r")\b", re.IGNORECASE,
 )  # fmt: skip
+_GROUP: Final = re.compile(
+    r"\b(?:each|every|all|last|next|remaining|rest|other|following|these) (?:of (?:the|these) )?"
+    r"(?:problems?|questions?|exercises?|items?|ones?|two|three|four|five|six|seven|eight|nine|ten|"
+    r"\d+)\b|\bdirections\b", re.IGNORECASE,
+)  # fmt: skip
+"""What a line speaks of that stands for several questions."""
+_BOXES: Final = re.compile(r"\s*[\u2610\u25a1\u25a2\u25cb\u25ef]\s*(?=\S)")
+"""Boxes and circles to tick, each before an option."""
+_GOES_ON: Final = re.compile(r"(?:and|or|then|with|if|but|where|such|using|for|by|of)\b")
 _PART: Final = re.compile(r"^\W*part\s+(?:[ivx]+|\d+|[a-h])\b", re.IGNORECASE)
 _EXTRA: Final = re.compile(
     r"^\W*(?P<id>bonus|extra credit|challenge)(?:\s+(?:question|problem))?\s*[:.–-]\s*",
@@ -37,6 +46,10 @@ _EXTRA: Final = re.compile(
 )
 _ENDS_OPEN: Final = re.compile(
     r"\b(?:find|determine|state|give|write|identify|compute|evaluate|calculate|solve|simplify)\W*$",
+    re.IGNORECASE,
+)
+_CHOOSE: Final = re.compile(
+    r"\bwhich (?:one )?of (?:the following|these)\b|\b(?:choose|select|tick|circle|pick)\b",
     re.IGNORECASE,
 )
 _MARKDOWN: Final = re.compile(r"^#{1,6}\s+|^\*\*(?=[^*]+\*\*\s*$)|^\s*[-*•]\s+(?=\S)")
@@ -87,6 +100,12 @@ def _take(line: Line, state: _State, source: str) -> None:
     if answer := _ANSWER.match(text):
         _give_key(state, answer["key"].strip(), source)
         return
+    if _ticked(state, line.text):
+        return
+    if heading and not line.cannot and _is_topic(text):
+        _end_letters(state, source)
+        _begin_topic(state, numbering_of(text).rest or text)
+        return
     extra = _EXTRA.match(text)
     number, rest = (extra["id"], text[extra.end() :]) if extra else numbering_of(text)
     front, inside = lettered_parts(text)
@@ -103,9 +122,31 @@ def _take(line: Line, state: _State, source: str) -> None:
     elif number:
         _number(state, number, rest, line.cannot, source)
     elif heading:
-        state.topic, state.instruction, state.number, state.stem = text.strip(" :."), "", "", ""
+        _begin_topic(state, text)
     else:
         _unnumbered(state, text, line.cannot, source)
+
+
+def _ticked(state: _State, text: str) -> bool:
+    """Take a line of boxes to tick as the options of the question above."""
+    if not state.number or state.letters or len(_BOXES.findall(text)) < 2:
+        return False
+    front, *ticked = map(_plain, _BOXES.split(text))
+    if front:
+        _more(state, front)
+    pairs = zip("abcdefgh", ticked, strict=False)
+    state.letters = [(letter, part, False, "") for letter, part in pairs]
+    return True
+
+
+def _is_topic(text: str) -> bool:
+    """Whether a heading names a topic, numbered or lettered as it may be, and asks for nothing."""
+    rest = numbering_of(text).rest
+    return not asked_by(rest).task and not _PART.match(text)
+
+
+def _begin_topic(state: _State, text: str) -> None:
+    state.topic, state.instruction, state.number, state.stem = text.strip(" :."), "", "", ""
 
 
 def _plain(text: str) -> str:
@@ -131,27 +172,24 @@ def _unnumbered(state: _State, text: str, cannot: str, source: str) -> None:
     """A heading, an instruction for what is below, a question of its own, or more of the last."""
     without = _EXERCISES.sub("", text)
     formulas = [
-        one for one in sentence_of(without).formulas if not re.fullmatch(r"[-\d.]+", one.text)
-    ]
+        one for one in sentence_of(without).formulas
+        if one.kind != "L" and not re.fullmatch(r"[-\d.]+", one.text)
+    ]  # fmt: skip
     if cannot and state.number:
         state.found[-1] = replace(state.found[-1], cannot=cannot)
     elif cannot:
         state.found.append(_question(state, "", text, cannot, source))
-    elif _PART.match(text):
+    elif _PART.match(text) or (not formulas and _GROUP.search(text) and not SAYS.search(text)):
         state.instruction = state.number = state.stem = ""
     elif _DIRECTIONS.match(text) and not formulas:
         return
     elif _is_title(text, bool(formulas)):
-        state.topic, state.instruction = text.strip(" :"), ""
-        state.number = state.stem = ""
-    elif _is_instruction(without):
+        _begin_topic(state, text)
+    elif _is_instruction(without) and not (state.number and _GOES_ON.match(text)):
         state.instruction, state.number, state.stem = without, "", ""
-    elif not formulas and not SAYS.search(text):
-        if state.number:
-            _more(state, text)
-    elif state.number and not SAYS.match(text):
+    elif state.number and (_GOES_ON.match(text) or not SAYS.match(text)):
         _more(state, text)
-    else:
+    elif formulas or SAYS.search(text):
         state.number, state.stem = "", text
         state.found.append(_question(state, "", text, "", source))
 
@@ -181,8 +219,19 @@ def _is_instruction(text: str) -> bool:
 
 def _more(state: _State, text: str) -> None:
     last = state.found[-1]
+    if _says_nothing_more(last, text):
+        return
     between = "; " if _ends_in_relation(last.wording) and _relation_alone(text) else " "
     state.found[-1] = replace(last, wording=f"{last.wording}{between}{text}".strip())
+
+
+def _says_nothing_more(last: SourceQuestion, text: str) -> bool:
+    """Whether a line beside a question that is whole without it only brings unknown words."""
+    alone = asked_by(last.wording, last.instruction, last.topic)
+    if not alone.task or not alone.verb or alone.doubt or _relation_alone(text):
+        return False
+    both = asked_by(f"{last.wording} {text}", last.instruction, last.topic)
+    return not both.task or replace(both, doubt="") == alone
 
 
 def _relation_alone(text: str) -> bool:
@@ -212,9 +261,9 @@ def _end_letters(state: _State, source: str) -> None:
     if not letters:
         return
     if len(letters) == 1 and _is_heading(*letters[0][:2]):
-        state.topic, state.instruction, state.number, state.stem = letters[0][1], "", "", ""
+        _begin_topic(state, letters[0][1])
         return
-    if state.found and state.number and _are_options(state.stem, letters):
+    if state.found and state.stem and _are_options(state.stem, letters):
         starred = [text for _, text, is_right, _ in letters if is_right]
         state.found[-1] = replace(
             state.found[-1],
@@ -241,10 +290,9 @@ def _are_options(stem: str, letters: list[tuple[str, str, bool, str]]) -> bool:
     """Whether lettered lines answer a question that is whole without them."""
     if len(letters) < 2 or letters[0][0].casefold() != "a" or _ENDS_OPEN.search(stem):
         return False
-    if any(starred for _, _, starred, _ in letters) or re.search(
-        r"\bwhich of the following\b|\bchoose\b|\bselect\b", stem, re.IGNORECASE
-    ):
+    if any(starred for _, _, starred, _ in letters) or _CHOOSE.search(stem):
         return True
     whole = asked_by(stem)
     says = any(SAYS.match(text) for _, text, _, _ in letters)
-    return bool(whole.task) and whole.verb and whole.problem != "" and not says
+    asks = whole.verb or re.search(r"(?:\b(?:is|are|equals?|equal to)|[=?])\W*$", stem) is not None
+    return bool(whole.task) and asks and whole.problem != "" and not says

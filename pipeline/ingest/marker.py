@@ -10,6 +10,7 @@ from pipeline.course import Item
 from pipeline.ingest.questions import compact_problem
 from pipeline.reading import judge
 from pipeline.records import Verdict
+from pipeline.tagging.choices import option_of
 from pipeline.tagging.questions import question_of, read_as_asked
 
 __all__ = ["Marked", "Marker"]
@@ -94,11 +95,10 @@ class Marker:
         if item.problem and compact_problem(text) == compact_problem(item.problem):
             return Verdict.UNREADABLE  # the question itself, which solves itself, is no answer
         if item.place == "choice":
-            options = {option.text.strip().casefold() for option in item.options}
-            if text.strip().casefold() not in options:
+            chosen = option_of(text, [option.text for option in item.options])
+            if chosen is None:
                 return Verdict.UNREADABLE
-            same = text.strip().casefold() == str(item.answer).strip().casefold()
-            return Verdict.RIGHT if same else Verdict.WRONG
+            return Verdict.RIGHT if chosen == item.answer else Verdict.WRONG
         request = replace(item.request(text), decimal_comma=self._comma)
         question = question_of(request)
         read = read_as_asked(request, question)

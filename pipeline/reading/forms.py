@@ -10,6 +10,7 @@ from pipeline.errors import UsageError
 from pipeline.exact.factors import is_irreducible
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import (
+    Call,
     Letter,
     Negation,
     Node,
@@ -18,13 +19,14 @@ from pipeline.exact.trees import (
     Product,
     Quotient,
     Relation,
+    Root,
     Sum,
     children,
     letters,
 )
 from pipeline.exact.values import Equation, Expression, Number, Point, Points, Region, Roots, Value
 from pipeline.reading.notations import NOTATIONS, is_in_notation
-from pipeline.reading.simplified import is_collected, is_reduced, is_simplified
+from pipeline.reading.simplified import is_collected, is_one_fraction, is_reduced, is_simplified
 from pipeline.reading.worked_out import is_divided, is_vertex_form
 
 __all__ = ["EXPECTED", "FORMS", "missing_form", "parts_of_form", "trees_of"]
@@ -141,7 +143,14 @@ def _is_expanded(tree: Node) -> bool:
         return False
     if isinstance(tree, Negation) and _holds_sum(tree.argument):
         return False
+    if isinstance(tree, Call) and tree.name in ("log", "ln") and _is_joined(tree.arguments[0]):
+        return False
     return is_collected(tree) and all(_is_expanded(part) for part in children(tree))
+
+
+def _is_joined(inside: Node) -> bool:
+    """Whether a law makes more logarithms of one: a product, a quotient or a power with letters."""
+    return isinstance(inside, Product | Quotient | Power | Root) and bool(letters(inside))
 
 
 def _holds_sum(node: Node) -> bool:
@@ -171,7 +180,7 @@ def _is_factored(tree: Node) -> bool:
 _CHECKS: dict[str, Callable[[Node], bool]] = {
     "exact": _is_exact,
     "simplified": is_simplified,
-    "reduced": is_reduced,
+    "reduced": lambda tree: is_reduced(tree) and is_one_fraction(tree),
     "expanded": _is_expanded,
     "factored": _is_factored,
     "divided": is_divided,

@@ -9,6 +9,7 @@ from pipeline.exact.content import common_integer_factor
 from pipeline.exact.numbers import square_part
 from pipeline.exact.polynomials import greatest_common_divisor, polynomial_of
 from pipeline.exact.trees import (
+    Call,
     Constant,
     MixedNumber,
     Negation,
@@ -23,7 +24,7 @@ from pipeline.exact.trees import (
     letters,
 )
 
-__all__ = ["is_collected", "is_reduced", "is_simplified"]
+__all__ = ["is_collected", "is_one_fraction", "is_reduced", "is_simplified"]
 
 
 def is_reduced(tree: Node) -> bool:
@@ -35,6 +36,41 @@ def is_reduced(tree: Node) -> bool:
         if isinstance(lower, Numeral) and lower.value == 1:
             return False
     return all(is_reduced(part) for part in children(tree))
+
+
+def is_one_fraction(tree: Node) -> bool:
+    """Whether no fraction stands beside something that it could be brought together with."""
+    if isinstance(tree, Sum) and not isinstance(tree, MixedNumber):
+        below = _denominators(tree)
+        numbers = [one for one in tree.terms if not letters(one) and not _has_root(one)]
+        return not any(map(letters, below)) and (not below or len(numbers) < 2)
+    return True
+
+
+def _denominators(tree: Sum) -> list[Node]:
+    bare = [one.argument if isinstance(one, Negation) else one for one in tree.terms]
+    return [one.denominator for one in bare if isinstance(one, Quotient)]
+
+
+def _fractions_left(tree: Node) -> bool:
+    """Whether two fractions of a sum are left apart, one of them over a sum: 3/x - 2/(x + 5)."""
+    below = _denominators(tree) if isinstance(tree, Sum) else []
+    lettered = [one for one in below if letters(one)]
+    return len(lettered) > 1 and any(isinstance(one, Sum) for one in lettered)
+
+
+def _logarithms_left(tree: Node) -> bool:
+    """Whether a sum holds two logarithms to one base, which one law makes one."""
+    terms = tree.terms if isinstance(tree, Sum) else ()
+    bases = [one.base for term in terms for one in _logarithms(term)]
+    return len(set(map(repr, bases))) < len(bases)
+
+
+def _logarithms(term: Node) -> list[Call]:
+    if isinstance(term, Call):
+        return [term] if term.name in ("log", "ln") and letters(term) else []
+    inner = children(term) if isinstance(term, Negation | Product) else ()
+    return [found for part in inner for found in _logarithms(part)]
 
 
 def _has_fraction(tree: Node) -> bool:
@@ -59,7 +95,9 @@ def is_simplified(tree: Node) -> bool:
         _roots_simplified(tree)
         and is_reduced(tree)
         and is_collected(tree)
-        and (not _root_below(tree))
+        and not _root_below(tree)
+        and not _fractions_left(tree)
+        and not _logarithms_left(tree)
     )
 
 

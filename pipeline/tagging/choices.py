@@ -31,12 +31,17 @@ from pipeline.tagging.priors import UNEXPLAINED
 from pipeline.tagging.questions import context_of, form_of, question_of
 from pipeline.tasks.catalogue import TASKS
 
-__all__ = ["OptionText", "examine_choice", "option_key", "tasks_behind", "wrong_options"]
+__all__ = [
+    "OptionText", "examine_choice", "option_key", "option_of", "tasks_behind", "wrong_options",
+]  # fmt: skip
 
 OptionText = tuple[str, str | None]
 """Text of an option, and the id of the error that it was written to catch."""
 _NO_OPTION: Final = "none of the question's options has this text"
 _BLANKS: Final = re.compile(r"\s+")
+_OPPOSITES: Final = ({"true", "false"}, {"yes", "no"})
+_SAME: Final = dict.fromkeys("ty", ("true", "yes")) | dict.fromkeys("fn", ("false", "no"))
+_TRUTH: Final = re.compile(r"(true|false|yes|no|[tfyn])(?=[.,;:!]|$)", re.IGNORECASE)
 
 
 def option_key(text: str) -> str:
@@ -81,10 +86,10 @@ def examine_choice(
         own: error patterns of the course.
     """
     key = request.key or ""
-    chosen = _chosen(request, options)
-    if chosen is None:
+    text = option_of(request.answer, [option for option, _ in options])
+    if text is None:
         return _outside(request)
-    text, error = chosen
+    error = dict(options)[text]
     readings = tuple(value_source(one.value) for one in read_answer(text).readings)
     value = readings[0] if readings else None
     told = Explanation(Verdict.RIGHT, text, value, option_key(text), readings)
@@ -98,18 +103,25 @@ def examine_choice(
     return _as_typed(replace(request, answer=text), found, own)
 
 
-def _chosen(request: Request, options: Sequence[OptionText]) -> OptionText | None:
-    """The option of this text, else the only one of it in other case, else of this value."""
-    answer = _plain(request.answer)
+def option_of(answer: str, options: Sequence[str]) -> str | None:
+    """The option that an answer names; None where it names none, or several.
+
+    It has its text, else its text in other case, else its value; true and false, yes and no are
+    told by their first letters, by each other, and with a reason behind them.
+    """
+    plain = _plain(answer)
     for option in options:
-        if _plain(option[0]) == answer:
+        if _plain(option) == plain:
             return option
-    alike = [one for one in options if _plain(one[0]).casefold() == answer.casefold()]
-    if len(alike) == 1:
-        return alike[0]
-    keys = _keys(request.answer)
-    fitting = [option for option in options if keys & _keys(option[0])] if keys else []
-    return fitting[0] if len(fitting) == 1 else None
+    alike = [one for one in options if _plain(one).casefold() == plain.casefold()]
+    if not alike and {one.casefold() for one in options} in _OPPOSITES:
+        meant = _TRUTH.match(plain)
+        alike = [
+            one for one in options if meant and one.casefold() in _SAME[meant[1][0].casefold()]
+        ]
+    if not alike and (keys := _keys(answer)):
+        alike = [option for option in options if keys & _keys(option)]
+    return alike[0] if len(alike) == 1 else None
 
 
 @lru_cache(maxsize=4096)

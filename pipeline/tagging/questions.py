@@ -102,7 +102,8 @@ def _with_key(
         return Question(problem, given)
     typed = read_answer(key, context)
     verdict = judge(typed, computed, "any", numbers, missing_brackets="meant").verdict
-    if verdict is Verdict.RIGHT:
+    decimal = verdict is Verdict.RIGHT_OTHER_FORM and bool(computed.without_percent)
+    if verdict is Verdict.RIGHT or decimal:  # 0.45 stored for 45 % leaves the percent asked for
         return Question(problem, computed)
     if verdict is Verdict.RIGHT_OTHER_FORM:
         both = RightAnswer(given.value, (*given.also, computed.value, *computed.also))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pipeline.wording.ask import Asked, asked_by
+from pipeline.wording.built import letters_of
 from pipeline.wording.numbering import lettered_parts, numbering_of
 from pipeline.wording.tasks import nearest_task
 from pipeline.wording.typed import roots_typed, typed
@@ -11,6 +12,7 @@ __all__ = [
     "Asked",
     "asked_by",
     "lettered_parts",
+    "letters_of",
     "nearest_task",
     "numbering_of",
     "roots_typed",

@@ -8,11 +8,12 @@ from dataclasses import dataclass, replace
 from pipeline.reading.budgets import Unread
 from pipeline.records import Numbers
 from pipeline.wording.built import Built, letters_of
-from pipeline.wording.manner import Manner, manner_of
+from pipeline.wording.manner import REMARK, Manner, manner_of
 from pipeline.wording.rules import RULES
 from pipeline.wording.spans import Sentence, sentence_of
+from pipeline.wording.spoken import in_symbols
 from pipeline.wording.typed import typed
-from pipeline.wording.vocabulary import ALTERING, FILLERS, TERMS
+from pipeline.wording.vocabulary import ALTERING, FILLERS, SAYS, TERMS
 
 __all__ = ["Asked", "asked_by"]
 
@@ -20,6 +21,11 @@ _STORY_WORDS, _STORY_WITHOUT_VERB = 6, 3
 _STORY = (
     "a problem told in words: write the equation behind it as the problem and `solve` as the task, "
     "or give a key and `judge`"
+)
+_SPOKEN = "a root or absolute value said in words may reach less far"
+_HOW = re.compile(
+    r"\b(?:answers?|solutions?|values?|results?|forms?|true|false|yes|no|why|explain|justify)\b",
+    re.I,
 )
 _ALTERED = "write the task, and under `asked` or `keep` what is wanted; it asks for more than that"
 
@@ -32,6 +38,7 @@ class Asked:
         task: a task of the list of questions; "" where none is known.
         problem: in typed notation; "" where there is none.
         form, numbers, method, keep, asked: as in the list of questions.
+        options: of a question that is answered by true or false, yes or no.
         doubt: why a person should look; "" where every word is accounted for.
         verb: whether the question itself says what to do, even if that is nothing to be judged.
     """
@@ -45,6 +52,7 @@ class Asked:
     asked: str | None = None
     doubt: str = ""
     verb: bool = True
+    options: tuple[str, ...] = ()
 
 
 def asked_by(text: str, instruction: str = "", topic: str = "") -> Asked:
@@ -74,6 +82,10 @@ def _asked(text: str, known: str = "") -> Asked:
     except Unread as error:
         return Asked("", doubt=f"the text cannot be read: {error}")
     manner, plain = manner_of(re.sub(r"\"[^\"]*\"|“[^”]*”", " ", plain))
+    plain, unclear = in_symbols(plain)
+    plain, remark = _without_remarks(plain)
+    doubts = (manner.doubt, _SPOKEN if unclear else "", REMARK if remark else "")
+    manner = replace(manner, doubt="; ".join(dict.fromkeys(filter(None, doubts))))
     sentence = sentence_of(plain)
     for rule in RULES:
         found = rule.words.search(sentence.words)
@@ -82,6 +94,21 @@ def _asked(text: str, known: str = "") -> Asked:
     if _is_story(sentence):
         return Asked("", doubt=_STORY)
     return Asked("", doubt=_no_task(sentence), verb=False)
+
+
+def _without_remarks(text: str) -> tuple[str, bool]:
+    """A question without sentences of words alone that say neither what to do nor how.
+
+    They stay where no other sentence holds a formula. Says too whether they mean anything.
+    """
+    parts = re.split(r"(?<=[.!?])\s+(?=[A-Z(])", text)
+    kept = [
+        one for one in parts if SAYS.search(one) or _HOW.search(one) or sentence_of(one).formulas
+    ]
+    if len(kept) == len(parts) or not any(sentence_of(one).of("XEVNFCP") for one in kept):
+        return text, False
+    left = " ".join(one for one in parts if one not in kept)
+    return " ".join(kept), bool(_unknown(sentence_of(left).words, frozenset()))
 
 
 def _is_story(sentence: Sentence) -> bool:
@@ -95,8 +122,10 @@ def _no_task(sentence: Sentence) -> str:
 
 
 def _with_manner(built: Built, manner: Manner, sentence: Sentence, known: str) -> Asked:
-    if built.task in {"", "skip", "translate"}:
-        return Asked(built.task, built.problem, verb=built.verb, doubt=built.doubt)
+    if built.task in {"", "skip", "translate", "choice"}:
+        return Asked(
+            built.task, built.problem, verb=built.verb, doubt=built.doubt, options=built.options
+        )
     numbers: Numbers = "complex" if "complex" in {manner.numbers, built.numbers} else "real"
     asked = Asked(
         built.task, built.problem, _form_of(built, manner), numbers,
@@ -104,7 +133,9 @@ def _with_manner(built: Built, manner: Manner, sentence: Sentence, known: str) -
         keep=built.keep or None, asked=built.asked or None, verb=built.verb,
     )  # fmt: skip
     said = frozenset(re.findall(r"[a-z-]{2,}", known.casefold()))
-    unknown = _unknown(sentence.words, TERMS.get(built.task, frozenset()) | said)
+    unknown = _unknown(
+        sentence.words, TERMS.get(built.task, frozenset()) | said | set(built.known.split())
+    )
     doubt = built.doubt
     if len(unknown) >= _most_unknown(built):
         return Asked("", doubt=_STORY)
@@ -128,7 +159,7 @@ def _form_of(built: Built, manner: Manner) -> str | None:
     form = manner.form or built.form
     if built.task == "simplify" and form in {"exact+simplified", "reduced"}:
         return None
-    if built.task == "convert" and form in {"mixed", "scientific"}:
+    if built.task == "convert" and form in {"improper", "mixed", "scientific"}:
         return None
     plain = built.task not in {"solve", "solve-for"} and form == "exact+simplified"
     return "exact" if plain else form

@@ -35,7 +35,9 @@ RADICAL: Final = re.compile(r"sqrt|cbrt|√|\^\s*\(\s*-?\d+\s*/")
 class Built(NamedTuple):
     """What a rule makes of a sentence; `used` counts the formulas that went into the problem.
 
-    Solutions that count, and what of them is to be given, stand under `keep` and `asked`.
+    `known` are words that the rule accounts for, beyond those of its task.
+    Solutions that count, and what of them is to be given, stand under `keep` and `asked`. Of a
+    question with `options` the problem is the claim: an equation, and the value said to solve it.
     """
 
     task: str
@@ -47,6 +49,8 @@ class Built(NamedTuple):
     verb: bool = True
     keep: str = ""
     asked: str = ""
+    options: tuple[str, ...] = ()
+    known: str = ""
 
 
 def letters_of(text: str) -> set[str]:

@@ -24,10 +24,26 @@ _EXPRESSION_ASKED: Final = re.compile(
     r"\b(?:what is|find|determine|compute|calculate|evaluate) (?:the )?(?:value of )?X\b.*\b[EV]\b"
 )
 
+_QUADRATIC: Final = re.compile(
+    r"(?P<a>-?\s*(?:\d+|[A-Za-z])?)\s*(?P<x>[A-Za-z])\^2\s*"
+    r"(?P<b>[+-]\s*(?:\d*[A-Za-z]??|\([^()]+\)))\s*(?P=x)\s*"
+    r"(?P<c>[+-]\s*(?:\d*[A-Za-z]?|\([^()]+\)))\s*=\s*0"
+)
+_YES: Final = re.compile(r"^(?!.*\btrue\b)|\byes\b")
+_SAID_TO_SOLVE: Final = re.compile(
+    r"\b[VN] (?:is |are )?(?:an? |the |one )*(?:real )?"
+    r"(?:solutions?|roots?|zeros?|solves?|satisf\w+)\b"
+)
+_HOLDS: Final = re.compile(
+    r"\b(?:true|or|false|yes|no|circle|choose|select|one|for|every|all|any|each|real|numbers?|"
+    r"values?|of|the|is|always|an?|identity|it|that|statement|this|following|[ELV])\b"
+)
+
 __all__ = [
     "bare_equation",
     "bare_expression",
     "count_asked",
+    "letter_for_count",
     "solve",
     "solve_for",
     "translate",
@@ -46,12 +62,42 @@ def count_asked(sentence: Sentence) -> Built | None:
     return None
 
 
+def letter_for_count(sentence: Sentence) -> Built | None:
+    """For which values of a letter a quadratic has so many real solutions: its discriminant."""
+    equations, asked = sentence.of("E"), sentence.of("L")
+    if len(equations) != 1 or not asked:
+        return None
+    found = _QUADRATIC.fullmatch(equations[0].text)
+    number = re.search(r"\b(one|two|no)\b", sentence.words)
+    if found is None or number is None or found["x"] == asked[0].text:
+        return None
+    a, b, c = (re.sub(r"^\+", "", found[one].replace(" ", "")) for one in "abc")
+    a, b = (one + "1" if one in ("", "-") else one for one in (a, b))
+    sign = {"one": "=", "two": ">", "no": "<"}[number[1]]
+    square = f"{b}^2" if b.isalnum() and not b[:-1] else f"({b})^2"
+    return Built(
+        "solve", f"{square} - 4({a})({c}) {sign} 0", len(sentence.formulas),
+        known="does only exactly one two no",
+    )  # fmt: skip
+
+
 def yes_or_no(sentence: Sentence) -> Built | None:
     """Whether something is so: the formulas are no system to solve, and the answer is a word."""
-    return None if not sentence.formulas else Built(
-        "", "", len(sentence.formulas),
-        "yes or no is asked: give it options, or a key and `judge`",
-    )  # fmt: skip
+    if not sentence.formulas:
+        return None
+    if re.match(r"\W*(?:check|verify) that\b", sentence.words):
+        return Built("", "", len(sentence.formulas), "a proof is asked for: give a key and `judge`")
+    options = ("yes", "no") if _YES.search(sentence.words) else ("true", "false")
+    claim = [one.text for one in sentence.of("EVN")]
+    if not (_SAID_TO_SOLVE.search(sentence.words) if len(claim) == 2 else _holds(sentence)):
+        claim = []
+    return Built("choice", "; ".join(claim), len(sentence.formulas), options=options)
+
+
+def _holds(sentence: Sentence) -> bool:
+    """Whether all that is said of one equation is that it holds, for every number if any."""
+    letters = len(sentence.of("L"))
+    return len(sentence.formulas) == 1 + letters and not _HOLDS.sub(" ", sentence.words).strip()
 
 
 def solve_for(sentence: Sentence) -> Built | None:
@@ -60,7 +106,11 @@ def solve_for(sentence: Sentence) -> Built | None:
     if len(equations) != 1 or not asked:
         return None
     letter, text = asked[-1].text, equations[0].text
-    if letter not in letters_of(text) or len(letters_of(text)) < 2 or re.search("[<>]|!=", text):
+    if (
+        letter not in letters_of(text)
+        or len(letters_of(text) - {"e", "i"}) < 2
+        or re.search("[<>]|!=", text)
+    ):
         return None
     return Built("solve-for", f"{text} for {letter}", 2)
 
@@ -135,6 +185,8 @@ def bare_expression(sentence: Sentence) -> Built | None:
     if one is None or sentence.of("F"):
         return None
     text = one.text
+    if re.fullmatch(r"-?\s*[\d.]+", text):
+        return None
     task = "evaluate" if is_numeric(text) else "simplify"
     task = "logarithm" if task == "evaluate" and LOGARITHM.search(text) else task
     doubt = "it does not say what to do with the expression"

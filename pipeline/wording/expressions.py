@@ -51,6 +51,8 @@ def divide(sentence: Sentence) -> Built | None:
     if not text:
         return None
     used = 2 if pair else 1
+    if "remainder" in sentence.words and "quotient" not in sentence.words:
+        return _remainder(pair, used)
     long = re.search(r"long|synthetic|remainder", sentence.words) is not None
     if not long and (RADICAL.search(text) or IMAGINARY.search(text) or is_numeric(text)):
         return _numeric_or_simplified(text, used)
@@ -58,6 +60,16 @@ def divide(sentence: Sentence) -> Built | None:
     if "/" not in text:
         return None
     return Built("simplify" if rational else "divide", text, used)
+
+
+def _remainder(pair: tuple[str, str] | None, used: int) -> Built:
+    """The remainder alone: by x - a it is the value at a, else no task gives it."""
+    linear = re.fullmatch(r"\(?([a-z])\s*([+-])\s*(\d+)\)?", pair[1].strip()) if pair else None
+    if pair is None or linear is None:
+        return Built("skip", "", used, "the remainder alone is asked for: counted, not judged")
+    letter, sign, number = linear.groups()
+    return Built("evaluate", f"{pair[0]} at {letter} = {'-' * (sign == '+')}{number}", used,
+                 known="remainder when divided")  # fmt: skip
 
 
 def _numeric_or_simplified(text: str, used: int) -> Built:

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import re
 
-from pipeline.wording.built import Built, body_of, name_of, value_of
+from pipeline.wording.built import Built, body_of, is_defined, letters_of, name_of, value_of
 from pipeline.wording.spans import Sentence
 
-__all__ = ["average_rate", "call", "difference_quotient", "domain_asked", "inverse"]
+__all__ = [
+    "average_rate", "call", "difference_quotient", "domain_asked", "falls", "inverse",
+    "undefined",
+]  # fmt: skip
 
 
 def _given(sentence: Sentence) -> str:
@@ -71,3 +74,27 @@ def domain_asked(sentence: Sentence) -> Built | None:
     if len(found) != 1:
         return None
     return Built("domain", body_of(found[0]), 1 + len(sentence.of("C")))
+
+
+def undefined(sentence: Sentence) -> Built | None:
+    """Where a fraction has no value: where its denominator is zero."""
+    found = sentence.of("XF") or tuple(one for one in sentence.of("E") if is_defined(one))
+    if len(found) != 1:
+        return None
+    whole = re.fullmatch(r"(?:\([^()]*\)|[\w^]+)\s*/\s*(\([^()]*\)|[\w^]+)", body_of(found[0]))
+    if whole is None:
+        return None
+    words = "undefined excluded restricted restriction defined not"
+    return Built("solve", f"{whole[1].strip('()')} = 0", len(sentence.of("XFLE")), known=words)
+
+
+def falls(sentence: Sentence) -> Built | None:
+    """When something whose height is given reaches the ground: after its start."""
+    found = [one for one in sentence.of("EF") if one.kind == "F" or is_defined(one)]
+    letters = {letter for one in found for letter in letters_of(body_of(one))}
+    if len(found) != 1 or letters != {"t"}:
+        return None
+    return Built(
+        "solve", f"{body_of(found[0])} = 0", len(sentence.formulas), keep="t > 0",
+        doubt="read from a story: the height is set equal to zero", known=sentence.words,
+    )  # fmt: skip

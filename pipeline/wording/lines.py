@@ -101,8 +101,9 @@ def intercept(sentence: Sentence) -> Built | None:
     text, body = found[0].text, body_of(found[0])
     letters, below = letters_of(text), letters_of(body)
     axes = set(re.findall(r"\b([xy])-intercept", sentence.words))
-    if len(axes) > 1 or "y-intercepts" in sentence.words:
-        return Built("", "", 1, "several intercepts are asked for: make each a question of its own")
+    if (len(axes) > 1 or "y-intercepts" in sentence.words) and letters == {"x", "y"}:
+        # Points on an axis: those with a coordinate zero.
+        return Built("solve", f"{text}; xy = 0", len(sentence.formulas))
     is_rule = found[0].kind == "F" or (is_defined(found[0]) and text.lstrip()[0] not in below)
     if is_rule and len(below) == 1:
         if axes != {"y"}:

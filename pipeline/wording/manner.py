@@ -10,13 +10,19 @@ from typing import Final
 
 from pipeline.records import Numbers
 
-__all__ = ["Manner", "manner_of"]
+__all__ = ["REMARK", "Manner", "manner_of"]
+
+REMARK: Final = "a remark beside the problem was left out"
 
 _PLACES: Final = {
     "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6,
     "whole": 0, "integer": 0, "unit": 0, "tenth": 1, "hundredth": 2, "thousandth": 3,
     "ten-thousandth": 4, "cent": 2, "penny": 2,
 }  # fmt: skip
+
+
+_EMPTY: Final = re.compile(r"(?<![A-Za-z])\(\s*[.,;:!]*\s*\)")
+"""What is left of a remark in brackets."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,9 +88,10 @@ def manner_of(text: str) -> tuple[Manner, str]:
     numbers, text = _first("complex", text)
     for one in _TABLES["real"]:
         text = one.pattern.sub(one.instead, text)
+    text = _EMPTY.sub(" ", text)
     domain: Numbers = "real" if numbers is None else "complex"
     doubts = [f"asks for a form that is not checked: {', '.join(unchecked)}"] if unchecked else []
-    doubts += ["a remark beside the problem was left out"] if remark else []
+    doubts += [REMARK] if remark else []
     return replace(
         manner, method=method, form=manner.form or form, numbers=domain, keep=keep, asked=asked,
         doubt="; ".join(doubts),

@@ -22,8 +22,9 @@ _BARE_NAME: Final = re.compile(rf"^\s*(?P<id>{_NAMED}\s*\d{{1,4}}[a-h]?)\s+(?=\S
 
 
 _LETTER: Final = re.compile(
-    r"(?<!part\s)(?<!parts\s)(?<!from\s)(?:(?<=\s)|(?<=[?:.;])|^)\(?([A-Ha-h])[.)]\s+(?=\S)"
+    r"(?<!part\s)(?<!parts\s)(?<!from\s)(?:(?<=\s)|(?<=[?:.;])|^)\(?([A-Ha-h]|[ivx]{1,4})[.)]\s+(?=\S)"
 )
+_RUNS: Final = (["a", "b", "c", "d", "e", "f", "g", "h"], ["i", "ii", "iii", "iv", "v", "vi"])
 
 
 class Numbering(NamedTuple):
@@ -45,16 +46,22 @@ def numbering_of(text: str) -> Numbering:
 
 
 def lettered_parts(text: str) -> tuple[str, list[Numbering]]:
-    """A line cut at its letters `A) … B) …`: what stands before them, and the parts.
+    """A line cut at its letters `A) … B) …` or `(i) … (ii) …`: what stands before, and the parts.
 
-    Letters count from a on and in order, two at least; else the line stays whole.
+    They count from the first on and in order, two at least; else the line stays whole.
     """
     found = [*_LETTER.finditer(text)]
-    run = [one for one, letter in zip(found, "abcdefgh", strict=False) if one[1].lower() == letter]
+    run = max(
+        ([one for one, letter in zip(found, letters, strict=False) if one[1].lower() == letter]
+         for letters in _RUNS), key=len,
+    )  # fmt: skip
     if len(run) < 2 or len(run) < len(found):
         return text, []
     ends = [one.start() for one in run[1:]] + [len(text)]
-    parts = [text[one.end() : end].strip(" ;,") for one, end in zip(run, ends, strict=True)]
+    parts = [
+        re.sub(r"[\s;,]+(?:and|&)?\s*$", "", text[one.end() : end] + " ").strip(" ;,")
+        for one, end in zip(run, ends, strict=True)
+    ]
     return text[: run[0].start()].strip(), [
         Numbering(one[1], part) for one, part in zip(run, parts, strict=True)
     ]

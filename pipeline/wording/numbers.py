@@ -19,9 +19,9 @@ from pipeline.wording.built import (
 )
 from pipeline.wording.spans import Sentence
 
-__all__ = ["convert", "evaluate_at", "numeric", "percent_of"]
+__all__ = ["convert", "evaluate_at", "numeric", "percent_asked", "percent_of"]
 
-_WORKED_OUT: Final = re.compile(r"evaluat|value|comput|calculat")
+_WORKED_OUT: Final = re.compile(r"evaluat|value|comput|calculat|round|estimat|approximat")
 _SINGLE_NUMBER: Final = re.compile(
     r"-?\s*(?:\d+\s+\d+/\d+|\d+/\d+|\(\d+/\d+\)|[\d.]+\s*%|[\d.]+(?:\s*\*\s*10\s*\^\s*\(?-?\d+\)?)?)"
 )
@@ -42,7 +42,7 @@ def convert(sentence: Sentence) -> Built | None:
         r"\b(?:to|as|in|into|using) (?:an? |its )?(?:equivalent |simplified |reduced |simplest )?"
         r"(percent|scientific|mixed|improper|standard|ordinary|decimal|fraction)", sentence.words,
     )  # fmt: skip
-    if len(wanted) != 1:
+    if len(wanted) != 1 or re.search("how many", sentence.words):
         return None
     form = "reduced" if re.search("reduced|simplified|simplest|lowest", sentence.words) else None
     return Built("convert", f"{found[0].text} to {dict(_NOTATIONS)[wanted[0]]}", 1, form=form)
@@ -54,6 +54,19 @@ def percent_of(sentence: Sentence) -> Built | None:
     if len(found) != 2 or "%" not in found[0].text:
         return None
     return Built("evaluate", f"{found[0].text} of {found[1].text}", 2)
+
+
+def percent_asked(sentence: Sentence) -> Built | None:
+    """What percent one number is of another, or the number that a percent is given of."""
+    found = [one.text for one in sentence.of("N")]
+    percents = [text for text in found if "%" in text]
+    if len(found) != 2 or len(percents) > 1:
+        return None
+    if percents:
+        (part,) = (text for text in found if "%" not in text)
+        return Built("evaluate", f"{part} / {percents[0]}", 2)
+    part, whole = found if "N is what" in sentence.words else reversed(found)
+    return Built("convert", f"{part}/{whole} to percent", 2)
 
 
 def evaluate_at(sentence: Sentence) -> Built | None:
@@ -78,6 +91,8 @@ def numeric(sentence: Sentence) -> Built | None:
     if len(found) != 1:
         return None
     text = found[0].text
+    if re.fullmatch(r"-?\s*[\d.]+", text) and "round" not in sentence.words:
+        return None  # a lone number is nothing to be worked out
     if LOGARITHM.search(text):
         return Built("logarithm", text, 1)
     task = (

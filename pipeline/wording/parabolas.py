@@ -8,7 +8,15 @@ from collections.abc import Callable
 from pipeline.wording.built import Built, body_of, letters_of
 from pipeline.wording.spans import Formula, Sentence
 
-__all__ = ["coordinate", "discriminant", "extreme", "square_constant", "vertex", "vertex_form"]
+__all__ = [
+    "coordinate", "discriminant", "extreme", "square_constant", "two_blanks", "vertex",
+    "vertex_form",
+]  # fmt: skip
+
+
+_TWO_BLANKS = re.compile(
+    r"([a-z])\s*\^\s*2\s*[+-]\s*(?P<b>\d+(?:/\d+)?)\s*\1\s*=\s*\(\s*\1\s*\)\s*\^\s*2"
+)
 
 
 def discriminant(sentence: Sentence) -> Built | None:
@@ -70,6 +78,16 @@ def vertex_form(sentence: Sentence) -> Built | None:
         return None
     patterns = sum(_is_pattern_of_form(one) for one in sentence.formulas)
     return Built("rewrite", found.text, 1 + patterns)
+
+
+def two_blanks(sentence: Sentence) -> Built | None:
+    """Both gaps of x^2 + bx + __ = (x + __)^2, in their order."""
+    found = [_TWO_BLANKS.fullmatch(one.text) for one in sentence.of("E") if one.blank]
+    if len(found) != 1 or found[0] is None:
+        return None
+    half = f"{found[0]['b']}/2"
+    doubt = "the two blanks are called a and b, and are taken in their order"
+    return Built("solve", f"a = ({half})^2; b = {half}", len(sentence.formulas), doubt, known="two")
 
 
 def square_constant(sentence: Sentence) -> Built | None:

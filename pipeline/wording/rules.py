@@ -29,7 +29,7 @@ class Rule:
 
 
 _WORKED: Final = re.compile(
-    r"\b(?:solve|factor|simplify|evaluate|expand|find|determine)\b.*\b[ECXNVF]\b"
+    r"\b(?:solve|factor|simplify|evaluate|expand|find|determine|how many)\b.*\b[ECXNVF]\b"
 )
 
 
@@ -37,6 +37,28 @@ def _nothing(sentence: Sentence) -> Built:
     """A question that is counted and never judged: a drawing, an explanation."""
     worked = _WORKED.search(sentence.words) and "explain how" not in sentence.words
     doubt = "words are asked for beside what could be judged: counted only" if worked else ""
+    return Built("skip", "", len(sentence.formulas), doubt)
+
+
+_NAMED: Final = re.compile(
+    r"(?<!-)\b(?:((?:axis|line) of symmetry)|(vertex)|(x-intercepts?)|(y-intercepts?)|(slope)|"
+    r"(domain)|(range)|((?<!using the )(?<!use the )(?<!by the )discriminant)|(percent)|(decimal)|"
+    r"(m(?:in|ax)imum|greatest value|least value)|"
+    r"((?:how many|number of) (?:(?:real|distinct|different|complex) )*(?:solutions|roots|zeros)))"
+    r"\b(?!-)(?! (?:of |is |at |form\b)?[NVP]\b)(?! form\b)"
+)
+
+
+def _several(sentence: Sentence) -> Built | None:
+    """Several things asked for in one answer, of which no task takes more than one."""
+    found = {one.lastindex: one[0] for one in _NAMED.finditer(sentence.words)}
+    if len(found) < 2 or set(found) == {3, 4} or not sentence.formulas:
+        return None
+    named = ", ".join(found.values())
+    doubt = (
+        f"asks for several things in one answer ({named}): counted, not judged; a question each "
+        "would be judged"
+    )
     return Built("skip", "", len(sentence.formulas), doubt)
 
 
@@ -50,11 +72,18 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
         "explain|describe|justify|prove|discuss|essay|upload|why|compare(?! N)|interpret|argue",
         "in your own words|show that|give an example|make up",
     )),
+    (_several, ("^(?!.*\\bequations? (?:of|for)).*",)),
     (functions.inverse, ("inverse",)),
     (functions.difference_quotient, ("difference quotient",)),
     (functions.average_rate, ("average rate of change",)),
     (functions.call, ("C",)),
     (functions.domain_asked, (r"domain(?!.*\brange\b)",)),
+    (equations.letter_for_count, (
+        r"(?:value|values) of L\b.*\b(?:one|two|no|exactly|only)\b.*\b(?:solutions?|roots?|zeros?)",
+    )),
+    (functions.falls, (
+        r"(?:hits?|reach(?:es)?|strikes?|lands?|returns?|falls?)\b.*\bground", "land",
+    )),
     (equations.count_asked, (
         r"(?:how many|number(?: and (?:type|kind|nature))? of)"
         r"\b.*\b(?:solutions?|roots?|zeros?|answers?)",
@@ -64,7 +93,7 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
     )),
     (equations.yes_or_no, (
         r"^(?!.*\b(?:solve|simplify|factor|expand|evaluate) [EFNVX])"
-        r"\W*(?:is|are|does|true or false|yes or no)\b",
+        r"(?:\W*(?:is|are|does)\b|.*\b(?:true or false|yes (?:or )?no)\b)",
         r"^\W*(?:check|decide|determine|verify|tell|test|state|say) (?:if|whether|that)\b",
     )),
     (parabolas.discriminant, (
@@ -79,25 +108,37 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
         "(?:minimum|maximum|greatest|least|largest|smallest|highest|lowest)"
         "(?: or (?:minimum|maximum))? value",
         "(?:minimum|maximum) of (?:the )?(?:quadratic )?(?:function |parabola )?[EFX]",
+        "(?:minimum|maximum) (?:height|area|profit|revenue|cost)",
     )),
     (parabolas.coordinate, (r"[xy]-coordinate\b.*\bvertex",)),
     (parabolas.vertex(""), ("vertex",)),
+    (parabolas.two_blanks, ("E",)),
     (parabolas.square_constant, (
         r"^(?!.*\bfactor).*\b(?:complet\w* (?:the square|a perfect)|perfect[ -]square)\b",
     )),
-    (lines.slope_intercept, (r"slope-intercept\b(?!.*\bP\b)",)),
+    (lines.slope_intercept, (r"^(?!.*\b(?:P|parallel|perpendicular)\b).*\bslope-intercept\b",)),
     (lines.slope, (
         r"^(?!.*\bequation\b).*\bslope of",
-        "(?:find|calculate|compute|determine|what is) the slope",
+        "(?:find|calculate|compute|determine|what is) the slope", "how steep|steepness",
     )),
     (lines.line_asked, (rf"(?:equation|lines?)\b.*\b(?:{_VERTICAL})",)),
     (lines.slope, ("slope", "rate of change", "gradient")),
     (lines.intercept, ("[xy]-intercepts?",)),
     (equations.solve_for, (
         "subject|isolate|rearrange|in terms of", r"solve\b.*\bL", "express L in terms",
+        "L (?:alone|by itself)",
+        "(?:write|put|get) (?:it|this|that) (?:as|in|into) (?:the form )?L",
     )),
     (numbers.convert, ("to|as|in|into|using",)),
     (numbers.percent_of, ("N of N",)),
+    (numbers.percent_asked, (
+        "N is what percent(?:age)? of N", "what percent(?:age)? of N is N",
+        "N is N of (?:what|which) number", "N of (?:what|which) number is N",
+    )),
+    (functions.undefined, (
+        r"[XF]\b.*\b(?:undefined|not defined)", "(?:excluded|restricted) values?",
+        r"undefined\b.*\b[XF]",
+    )),
     (equations.translate, (
         "translate|phrase|in symbols", "algebraic (?:expression|equation)",
         "write an? (?:equation|inequality|expression)",
@@ -114,7 +155,7 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
     (expressions.factor, (r"factor\w*|gcf", "as a product", "square of an?")),
     (expressions.expand, (
         r"expand\w*|distribut\w*|foil", "without (?:using )?(?:parenthes[ei]s|brackets)",
-        r"(?:remove|clear|eliminate)\b.*\b(?:parenthes[ei]s|brackets)",
+        r"(?:remove|clear|eliminate|get rid of)\b.*\b(?:parenthes[ei]s|brackets)",
         "(?:sum|difference) of logarithms",
     )),
     (expressions.multiply, (r"multipl\w*|product", "square the binomial", "^square X$")),
@@ -133,6 +174,7 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
     )),
     (numbers.numeric, (
         "evaluate|compute|calculate|find|what|work|determine|give|value|do|enter|type|operations?",
+        "round|estimate|approximate",
         "write",
     )),
     (equations.bare_equation, ("E|V",)),

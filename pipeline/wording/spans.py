@@ -164,7 +164,8 @@ def _is_symbol(tokens: list[_Token], place: int) -> bool:
     if len(text) == 1:
         return touched or not _is_article(text, before, after)
     if text.casefold() in SHORT_WORDS and not touched:
-        return False
+        # A sign before it wants another term: ax + ay + bx + by.
+        return before is not None and before.text in "+-*/" and before.kind == "sign"
     if len(text) == 2:
         return text.casefold() not in SHORT_WORDS
     return len(text) <= 4 and (touched or not re.search(r"[aeiouyAEIOUY]", text))

@@ -20,7 +20,7 @@ _CLOSING: Final = {
 }
 _ATOM: Final = re.compile(r"\d+(?:\.\d+)?|[A-Za-zα-ωπ]|(?:sqrt|cbrt|abs)\([^()]*\)")
 _WHOLE: Final = re.compile(r"\d+")
-_ROOT_SIGN: Final = re.compile(r"√\s*(?=\()|√\s*(\d+(?:\.\d+)?|[A-Za-z])")
+_ROOT_SIGN: Final = re.compile(r"√\s*(?=\()|√\s*([-−]?\d+(?:\.\d+)?|[A-Za-z])")
 _SPAN: Final = re.compile(r"(\$\$?)(.+?)\1|\\\((.+?)\\\)|\\\[(.+?)\\\]", re.DOTALL)
 _FOR_LETTER: Final = re.compile(r"(\bfor\s+[A-Za-z])\s+(?=\\[(\[]|\$)")
 """The unknown that is asked for is no factor of the formula behind it."""

@@ -16,6 +16,8 @@ from pipeline.course import new_course, read_course
 from pipeline.drafting import DraftRow, drafted, read_list, sources_in
 from pipeline.drafting.lines import Line, questions_in
 from pipeline.drafting.omml import typed_mathematics
+from pipeline.drafting.same_sheet import joined
+from pipeline.drafting.sources import SourceQuestion
 from pipeline.drafting.word_files import word_lines
 from pipeline.errors import CourseError, ExitCode, InputError
 from pipeline.reading.budgets import Unread
@@ -25,7 +27,6 @@ from tests.drafting import office
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
     new_course(tmp_path / "course")
-    (tmp_path / "course" / "questions").mkdir()
     return tmp_path / "course"
 
 
@@ -97,7 +98,7 @@ def test_a_word_file_of_exercises_becomes_a_filled_list(folder: Path) -> None:
         "21": "cannot"
     }
     assert any("21 is no question yet: it holds a picture" in one for one in report.problems)
-    assert len(read_course(folder).items) == 24
+    assert [one.task for one in read_course(folder).items].count("skip") == 2
 
 
 def test_a_lettered_title_is_a_heading_and_an_instruction_holds_below_it() -> None:
@@ -130,13 +131,13 @@ def test_a_chain_of_equations_is_no_question_yet() -> None:
     assert row.status == "cannot"
 
 
-def test_true_or_false_waits_for_its_key_and_an_open_stem_takes_its_options() -> None:
+def test_true_or_false_takes_the_key_of_its_source_and_an_open_stem_takes_its_options() -> None:
     judged, choice = of_text(
         "1. T / F : (x + 3)^2 = x^2 + 9\nAnswer: F\n"
         "2. The slope of y = -4x + 1 equals (a) 4 (b) -4 (c) 1/4 (d) -27\n"
     )
 
-    assert (judged.cells["task"], judged.cells["answer"]) == ("judge", "F")
+    assert (judged.cells["task"], judged.cells["answer"]) == ("choice", "false")
     assert (choice.cells["task"], choice.cells["answer"], choice.status) == ("choice", "-4", "sure")
 
 
@@ -328,7 +329,7 @@ def test_a_review_sheet_keeps_its_directions_apart_from_its_questions() -> None:
         ("3", "", ""),
         ("4", "factor", "4x^2 - 36"),
         ("BONUS", "solve", "2x = 8"),
-        ("5", "", ""),
+        ("5", "", "True or False: The equation x^2 + 1 = 0 has no real solutions."),
     ]
     assert set(column(rows, "topic")) == {"COLLEGE ALGEBRA - EXAM 2 REVIEW"}
 
@@ -562,3 +563,96 @@ def test_messages_of_a_workbook_speak_of_no_delimiter(folder: Path) -> None:
     with pytest.raises(CourseError) as raised:
         read_course(folder)
     assert "delimiter" not in str(raised.value)
+
+
+@pytest.mark.parametrize(
+    ("wording", "key"),
+    [
+        ("True or false: x = 4 is a solution of sqrt(x + 5) = x - 7", "false"),
+        ("Is x = 2 a solution of 3x - 1 = 5?", "yes"),
+        ("Is 3 a root of x^2 - 9 = 0?", "yes"),
+        ("T/F: (x + 4)^2 = x^2 + 16 for all x", "false"),
+        ("True or false: (a + b)^2 = a^2 + 2ab + b^2", "true"),
+        ("True or false? 2(x + 3) = 2x + 6", "true"),
+        ("True or false: sqrt(x^2) = x", "false"),
+        ("True or false: sqrt(a^2 + b^2) = a + b", None),
+        ("True or false: the graph of y = x^2 opens up", None),
+    ],
+)
+def test_a_claim_is_computed_where_it_can_be(wording: str, key: str | None) -> None:
+    (row,) = of_text(f"1. {wording}")
+
+    assert (row.cells.get("answer"), row.status) == (key, "sure" if key else "cannot")
+    assert set(row.cells["options"].split("\n")) in ({"true", "false"}, {"yes", "no"})
+
+
+def test_the_key_is_in_the_form_that_is_asked_for() -> None:
+    rows = of_text(
+        "1. What percent of 80 is 12?\n2. Condense: 2 log x + log y\n"
+        "3. Write log_2(x^3/y) as a difference of logarithms.\n"
+    )
+
+    assert column(rows, "computed") == ["15%", "log(x²y)", "3log_2(x) − log_2(y)"]
+
+
+def test_lines_beside_questions_are_no_part_of_them() -> None:
+    rows = of_text(
+        "Every problem is worth 4 points. Nothing on part B needs a calculator.\n"
+        "A. Equations\n1. Solve 2x = 8\nOffice hour: Thursday 3-4.\n"
+        "2. Solve x^2 = 2x\nand give the exact answers.\n"
+        "C. Rational and Radical Expressions\nFor the last two, read carefully!\n"
+        "3. Simplify 6/8\n4. Which is x^0?\n\u2610 0 \u2610 1 \u2610 x\n"
+    )
+
+    assert column(rows, "problem")[:3] == ["2x = 8", "x^2 = 2x", "6/8"]
+    assert [row.cells.get("form") for row in rows[:2]] == [None, "exact"]
+    assert column(rows, "topic") == ["Equations"] * 2 + ["Rational and Radical Expressions"] * 2
+    assert rows[3].cells["options"] == "0\n1\nx"
+
+
+def shown(number: str, wording: str, sheet: str = "answers.csv, line 1") -> SourceQuestion:
+    return SourceQuestion(wording, sheet, number, shown_as=f"{number}. {wording}")
+
+
+def test_a_sheet_of_answers_names_the_questions_of_its_worksheet() -> None:
+    hidden = "it holds a picture"
+    worksheet = [
+        SourceQuestion("x^2 = 9", "w.docx", "1", "Solve."),
+        SourceQuestion("2x = 8", "w.docx", "2", "Solve."),
+        SourceQuestion("3x = 6", "w.docx", "3", "Solve."),
+        SourceQuestion("", "w.docx", "4", "Solve.", cannot=hidden),
+        SourceQuestion("", "w.docx", "5", "Solve.", cannot=hidden),
+    ]
+    sheet = [
+        shown("1", "x² = 9"), shown("2", "2x = 8"), shown("3", "3x = 6"),
+        shown("4", "5x = 20"), shown("5", "see the sheet"), shown("6", "7x = 7"),
+    ]  # fmt: skip
+
+    found = list(joined(worksheet, sheet))
+
+    assert [(one.id, one.shown_as, bool(one.cannot)) for one in found] == [
+        ("1", "1. x² = 9", False), ("2", "2. 2x = 8", False), ("3", "3. 3x = 6", False),
+        ("4", "4. 5x = 20", False), ("5", "5. see the sheet", True), ("6", "6. 7x = 7", False),
+    ]  # fmt: skip
+
+
+def test_a_sheet_of_other_questions_is_no_sheet_of_the_worksheet() -> None:
+    worksheet = [SourceQuestion(f"{n}x = 8", "w.docx", str(n), "Solve.") for n in range(1, 5)]
+    sheet = [shown(str(n), f"x^2 = {n}") for n in range(1, 5)]
+
+    assert list(joined(worksheet, sheet)) == [*worksheet, *sheet]
+
+
+def test_a_draft_that_waits_keeps_the_answers_under_its_name(folder: Path) -> None:
+    (folder / "questions" / "quiz.txt").write_text(
+        "1. Solve 2x = 8\n2. A gym charges $40 once and $25 a month. When is the total $340?\n",
+        encoding="utf-8",
+    )
+    (folder / "exports" / "a.csv").write_text(
+        "student,item,answer\nA1,1,4\nA1,2,12\n", encoding="utf-8"
+    )
+
+    report = checked(folder)
+
+    assert report.unlisted == {}
+    assert [item.task for item in read_course(folder).items] == ["solve", "skip"]

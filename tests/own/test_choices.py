@@ -5,7 +5,13 @@ from __future__ import annotations
 import pytest
 
 from pipeline.records import OwnPattern, Request, Verdict
-from pipeline.tagging.choices import examine_choice, option_key, tasks_behind, wrong_options
+from pipeline.tagging.choices import (
+    examine_choice,
+    option_key,
+    option_of,
+    tasks_behind,
+    wrong_options,
+)
 
 OPTIONS = (
     ("1, -11", None),
@@ -115,3 +121,21 @@ def test_what_a_question_can_show_are_its_wrong_options() -> None:
     assert (option_key("-1, 11"), "root-order-swapped-here") in shown
     assert (option_key("-1, -9"), "half-not-squared") in shown
     assert all(key != option_key("1, -11") for key, _ in shown)
+
+
+@pytest.mark.parametrize(
+    ("answer", "option"),
+    [
+        ("F", "false"), ("true", "true"), ("T.", "true"), ("No", "false"), ("yes", "true"),
+        ("false, it's |x|", "false"), ("False; take x = -2", "false"),
+        ("fifty", None), ("to be", None), ("x", None), ("notable", None), ("", None),
+    ],
+)  # fmt: skip
+def test_true_and_false_are_told_by_a_letter_and_before_a_reason(
+    answer: str, option: str | None
+) -> None:
+    assert option_of(answer, ("true", "false")) == option
+
+
+def test_letters_tell_no_other_options() -> None:
+    assert option_of("f", ("fast", "slow")) is None

@@ -116,3 +116,42 @@ def test_a_letter_r_of_the_question_is_no_sign_of_a_remainder() -> None:
     found = examine(Request("divide", "(r^2 + 5r + 7) / (r + 2)", "r + 3 + 1/(r + 2)"))
 
     assert found.verdict is RIGHT
+
+
+# Common practice: to combine, condense or reduce is to leave one fraction, or one logarithm, and to
+# expand a logarithm leaves no product, quotient or power inside of one. The problem copied is none.
+NOT_DONE = [
+    ("simplify", "3/x - 2/(x + 5)", None, "3/x - 2/(x + 5)", OTHER),
+    ("simplify", "3/x - 2/(x + 5)", None, "(x + 15)/(x(x + 5))", RIGHT),
+    ("simplify", "3/x + 2/x^2", "simplified+reduced", "3/x + 2/x^2", OTHER),
+    ("simplify", "3/x + 2/x^2", "simplified+reduced", "(3x + 2)/x^2", RIGHT),
+    ("simplify", "(x^2 + 1)/x", None, "x + 1/x", RIGHT),
+    ("evaluate", "5/12 + 7/18", "reduced", "5/12 + 7/18", OTHER),
+    ("evaluate", "5/12 + 7/18", "reduced", "58/72", OTHER),
+    ("evaluate", "5/12 + 7/18", "reduced", "29/36", RIGHT),
+    ("evaluate", "2 1/3 / 1 3/4", "reduced", "1 1/3", RIGHT),
+    ("solve-for", "2x - 5y = 20 for y", "reduced", "2x/5 - 4", RIGHT),
+    ("simplify", "2 log x + 3 log y - log z", None, "2 log x + 3 log y - log z", OTHER),
+    ("simplify", "2 log x + 3 log y - log z", None, "log(x^2 y^3/z)", RIGHT),
+    ("expand", "log_2(8x^3/y)", None, "log_2(8x^3/y)", OTHER),
+    ("expand", "log_2(8x^3/y)", None, "3 + 3log_2(x) - log_2(y)", RIGHT),
+]
+
+
+@pytest.mark.parametrize(("task", "problem", "form", "answer", "verdict"), NOT_DONE)
+def test_the_problem_copied_back_is_not_done(
+    task: str, problem: str, form: str | None, answer: str, verdict: Verdict
+) -> None:
+    assert examine(Request(task, problem, answer, form=form)).verdict is verdict
+
+
+@pytest.mark.parametrize(
+    ("answer", "verdict"),
+    [("45%", RIGHT), ("45", RIGHT), ("0.45", OTHER), ("0.45%", Verdict.WRONG)],
+)
+def test_a_key_stored_as_a_decimal_leaves_the_percent_asked_for(
+    answer: str, verdict: Verdict
+) -> None:
+    asked = Request("convert", "27/60 to percent", answer, key="0.45")
+
+    assert examine(asked).verdict is verdict

@@ -69,15 +69,15 @@ def test_no_question_that_only_a_person_can_tell_is_given_a_task() -> None:
 def test_every_task_of_the_list_occurs_among_the_cases() -> None:
     found = Counter(case["task"] for case in cases())
 
-    assert set(LISTED_TASKS) - set(found) == {"judge", "choice", "translate"}
+    assert set(LISTED_TASKS) - set(found) == {"judge", "translate"}
 
 
 @pytest.mark.parametrize(
     ("wording", "doubt"),
     [
         ("Find the positive square root of 49", "positive"),
-        ("Give the larger of the x-intercepts and the y-intercept of y = x^2 - 1", "intercepts"),
-        ("Is this right? Solve x^2 = 4", "right"),
+        ("Give the larger of the x-intercepts and the y-intercept of y = x^2 - 1", "larger"),
+        ("Is this right? Solve x^2 = 4", "remark"),
         ("Solve x^2 = 4. Is 2 the only solution?", "only"),
         ("Find the other solution of x^2 - 5x + 6 = 0 if one solution is 2", "other"),
         ("x^2 - 4 = 0", "what to do"),
@@ -85,7 +85,6 @@ def test_every_task_of_the_list_occurs_among_the_cases() -> None:
         ("Solve 2x + y = 7", "several letters"),
         ("Solve x^2 = 4 and explain each step to a friend", ""),
         ("Determine the number and type of solutions of x^2 + 1 = 0", "kinds"),
-        ("Find all values of x for which 1/(x - 3) is not defined", "not"),
     ],
 )
 def test_what_is_not_understood_is_doubted(wording: str, doubt: str) -> None:
@@ -98,7 +97,7 @@ def test_what_is_not_understood_is_doubted(wording: str, doubt: str) -> None:
 @pytest.mark.parametrize(
     ("wording", "problem", "doubt"),
     [
-        ("Write as ONE fraction in lowest terms: 3/x - 2/(x+5)", "3/x - 2/(x+5)", "a single"),
+        ("Write as ONE fraction in lowest terms: 3/x - 2/(x+5)", "3/x - 2/(x+5)", ""),
         ("Simplify, using positive exponents only: x^-3 y^2", "x^-3 y^2", "positive exponents"),
         ("Solve 3x < 12. Give your answer in interval notation.", "3x < 12", "interval"),
         ("Solve 3x < 12, then graph the solution.", "3x < 12", "a graph"),
