@@ -102,7 +102,7 @@ def new_course(folder: Path) -> tuple[Path, ...]:
         write_key(folder / "pseudonym.key")
     except OSError as error:
         raise CourseError(f"{folder.name}: cannot be written ({error.strerror}).") from error
-    return tuple(folder / name for name in ("questions", *_MADE))
+    return tuple(folder / name for name in _MADE)
 
 
 def hold_free(folder: Path) -> None:

@@ -16,6 +16,7 @@ from pipeline.errors import CourseError, ExitCode
 
 def test_a_new_course_runs_once_a_question_is_typed_in(tmp_path: Path):
     made = new_course(tmp_path / "algebra")
+    assert (tmp_path / "algebra" / "questions").is_dir()
     book = load_workbook(made[0])
     for column, text in enumerate(("q1", "roots", "solve", "-x^2 + 3/4 = 0"), 1):
         cell = book["items"].cell(2, column, text)
