@@ -53,7 +53,8 @@ def learning_curves(frame: pd.DataFrame, title: str) -> alt.FacetChart:
         y=alt.Y("usual:Q")
     )
     trend = base.transform_filter("isValid(datum.modeled)").mark_line(color=BLUE, strokeWidth=1.5)
-    panel = alt.layer(bars, trend.encode(y=alt.Y("modeled:Q")), usual, dots)
+    line = [trend.encode(y=alt.Y("modeled:Q"))] if shown["modeled"].notna().any() else []
+    panel = alt.layer(bars, *line, usual, dots)
     order = list(dict.fromkeys(shown["label"]))
     header = alt.Header(labelAnchor="start", labelFontSize=13, labelFontWeight=600, labelColor=INK)
     drawn: alt.FacetChart = (

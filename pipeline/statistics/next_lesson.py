@@ -83,6 +83,7 @@ def _ranked(part: pd.DataFrame) -> pd.DataFrame:
         score=cost * weight,
         probability_top_three=top,
         certainty=words,
+        stands_out=part["rate_low"] > WORTH_A_LESSON,
         persistence_counted=np.nan if guessed else back.round(6),
     )
     general = [NOTHING_AHEAD] * bool(unknown) + [NEVER_AGAIN] * bool(guessed)
@@ -101,7 +102,7 @@ _COLUMNS = [
     "term", "setting", "rank", "pattern", "members", "students", "opportunities", "recent_rate",
     "recent_low", "recent_high", "recent_from", "recent_to", "lately", "persistence", "showed",
     "persistence_counted", "class_students", "usual_chances", "chances_ahead", "weight",
-    "answers_ahead", "score", "probability_top_three", "certainty", "topics_ahead",
+    "answers_ahead", "score", "probability_top_three", "certainty", "stands_out", "topics_ahead",
     "last_lesson", "note",
 ]  # fmt: skip
 
@@ -148,11 +149,12 @@ def _effective(part: pd.DataFrame) -> NDArray[np.float64]:
     return whole
 
 
-def verdicts(ranking: pd.DataFrame, names: pd.DataFrame) -> pd.DataFrame:
+def verdicts(ranking: pd.DataFrame, names: pd.DataFrame, limit: int) -> pd.DataFrame:
     """Say in words what each ranking amounts to.
 
     Args:
         ranking: what `rank_lessons` returns, without slips.
+        limit: fewest students of a group that is named.
         names: term and setting of every class, so that none is silent.
 
     Returns:
@@ -163,18 +165,25 @@ def verdicts(ranking: pd.DataFrame, names: pd.DataFrame) -> pd.DataFrame:
         part = ranking
         if len(ranking):
             part = ranking[(ranking["term"] == term) & (ranking["setting"] == setting)]
-        rows.append({"term": term, "setting": setting, **_verdict(part)})
+        rows.append({"term": term, "setting": setting, **_verdict(part, limit)})
     return pd.DataFrame(rows, columns=["term", "setting", "verdict", "sentence"])
 
 
-def _verdict(part: pd.DataFrame) -> dict[str, str]:
+def _verdict(part: pd.DataFrame, limit: int) -> dict[str, str]:
+    if len(part) and (part["students"] < limit).all():
+        sentence = (
+            f"We cannot say: answers that can show a known error came from fewer than {limit} "
+            "students, and so small a group is hidden."
+        )
+        return {"verdict": "cannot tell yet", "sentence": sentence}
+    part = part[part["students"] >= limit] if len(part) else part
     if not len(part) or part["opportunities"].max() < FEWEST_CHANCES:
         sentence = (
             "We cannot tell yet: there are too few recent answers that can show a known "
             "error. Two or three questions to the whole class would let us."
         )
         return {"verdict": "cannot tell yet", "sentence": sentence}
-    if not (part["recent_low"] > WORTH_A_LESSON).any():
+    if not part["stands_out"].any():
         sentence = "Nothing stands out: no known error is common in recent answers."
         return {"verdict": "nothing stands out", "sentence": sentence}
     first = part.sort_values("rank").iloc[0]

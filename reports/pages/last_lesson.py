@@ -9,10 +9,12 @@ from reports.pages.patterns import labelled
 from reports.parts import Behind, Figure, Part, Prose
 from reports.source import Book
 from reports.tables import Column, Table, hidden_rows
-from reports.words import points, quoted, span_of_points
+from reports.words import counted, points, quoted, span_of_points
 
 __all__ = ["effect_figure", "last_lesson"]
 
+NEVER = 0.0005
+"""A rate under this, which would print as none."""
 AXIS = "percentage points beyond the change in other errors (left: less common)"
 CAUTION = (
     "Read this with care: lessons follow bad weeks, and bad weeks are often followed by better "
@@ -35,15 +37,23 @@ def last_lesson(book: Book) -> tuple[Part, ...]:
             ),
         )
     last = rows[rows["lesson"] == seen["lesson"].iloc[-1]]
-    return (effect_figure(last, book.sql_file("lesson_effect")), Prose((CAUTION,)), _how())
+    never = last[["before", "after"]].max(axis=1) < NEVER
+    if last.loc[~never, "difference"].isna().all():
+        return (Prose((f"No error of “{last['title'].iloc[0]}” was made that can be compared.",)),)
+    return (
+        effect_figure(last[~never], book.sql_file("lesson_effect"), int(never.sum())),
+        Prose((CAUTION,)),
+        _how(),
+    )
 
 
-def effect_figure(rows: pd.DataFrame, made_by: str) -> Figure:
+def effect_figure(rows: pd.DataFrame, made_by: str, never: int = 0) -> Figure:
     """Return the difference in differences of one lesson's errors.
 
     Args:
         rows: rows of `lesson_effect` for one lesson.
         made_by: the `.sql` file.
+        never: how many further errors of it nobody made.
     """
     drawn = labelled(rows.dropna(subset=["difference"])).assign(
         settled=lambda f: (f["difference_low"] > 0) | (f["difference_high"] < 0)
@@ -75,9 +85,18 @@ def effect_figure(rows: pd.DataFrame, made_by: str) -> Figure:
                 Column("students", ("students",), "count"),
             ),
             rows,
-            left_out=hidden_rows(rows),
+            left_out=f"{_never(never)}{hidden_rows(rows)}".strip(),
             made_by=made_by,
         ),
+    )
+
+
+def _never(errors: int) -> str:
+    said = "that nobody made before or after it"
+    return (
+        f"{counted(errors, 'error is', 'errors are')} left out {said}; the table files hold them. "
+        if errors
+        else ""
     )
 
 

@@ -48,6 +48,7 @@ def next_lesson_page(book: Book) -> Page:
     verdict, sentence = _summary(book)
     rows = in_order(book.current("pattern_prevalence"))
     top = rows.head(SHOWN if verdict in PLACES else 0)
+    top = top[top["stands_out"].astype(bool) | (top["rank"] == rows["rank"].min())]
     examples = _examples(top, book)
     answer = Answer(verdict.capitalize(), MEANINGS.get(verdict, ""))
     return Page(
@@ -152,7 +153,6 @@ def _factors(rows: pd.DataFrame) -> tuple[Column, ...]:
         Column("how common lately", ("recent_rate",), "percent"),
         Column("likely range", ("recent_low", "recent_high"), "range"),
         Column("chances to show it lately", ("recent_opportunities",), "count"),
-        Column("students lately", ("recent_students",), "count"),
         Column("comes back in the same students", ("persistence",), "percent"),
         Column("answers with a next chance", ("showed",), "count"),
         Column("as the order counts it", ("persistence_counted",), "percent"),

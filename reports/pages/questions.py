@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pandas as pd
 
+from reports.pages.cautions import setting_words
 from reports.parts import Behind, Part
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
@@ -36,8 +37,9 @@ def flagged(book: Book) -> Table:
         ),
         some,
         left_out=(
-            f"{len(rows) - len(some)} of {len(rows)} questions gave no reason for a look. With "
-            f"fewer than 30 students no reason is looked for{_young(rows)}."
+            f"{len(rows) - len(some)} of {len(rows)} questions gave no reason for a look; looked "
+            f"at were those in {setting_words(book.setting)} alone. With fewer than 30 students no "
+            f"reason is looked for{_young(rows)}."
         ),
         made_by=book.sql_file("item_statistics"),
         folded=len(some) > LONG,
@@ -67,14 +69,16 @@ def quiz_scores(book: Book) -> tuple[Part, ...]:
                 Column("students who answered all", ("students",), "count"),
             ),
             told,
-            left_out=(
-                f"{len(rows) - len(told)} of {len(rows)} quizzes were answered whole by too few "
-                "students. The coefficients are in the table files."
-            ),
+            left_out=_untold(len(rows), len(told)),
             made_by=book.sql_file("quiz_score"),
             folded=len(told) > LONG,
         ),
     )
+
+
+def _untold(quizzes: int, told: int) -> str:
+    few = f"{quizzes - told} of {quizzes} quizzes were answered whole by too few students. "
+    return f"{few if told < quizzes else ''}The coefficients are in the table files."
 
 
 def options(book: Book) -> tuple[Part, ...]:

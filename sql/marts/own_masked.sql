@@ -1,9 +1,12 @@
 -- On how many of the questions asked each error can be seen, and with which it is confused.
 with asked as (
-    select count(*)::integer as questions from staging.question as q
+    select distinct a.item, a.question from staging.answer as a where a.covered
 ),
 visible as (
-    select s.pattern, count(*)::integer as questions from staging.can_show as s group by s.pattern
+    select s.pattern, count(distinct a.item)::integer as questions
+    from staging.can_show as s
+    inner join asked as a on s.question = a.question
+    group by s.pattern
 ),
 told as (
     select t.members, unnest(t.members) as id from computed.pattern_total as t where len(t.members) > 1
@@ -15,10 +18,10 @@ select
     p.pattern, -- id of the error
     p.skill, -- skill that it touches
     p.sentence as says, -- what the student did
-    coalesce(v.questions, 0) as questions_that_show, -- distinct questions on which it gives a wrong answer
-    a.questions - coalesce(v.questions, 0) as questions_that_hide, -- distinct questions on which it cannot be seen
+    coalesce(v.questions, 0) as questions_that_show, -- questions on which it gives a wrong answer, with some numbers at least
+    a.questions - coalesce(v.questions, 0) as questions_that_hide, -- questions on which it cannot be seen, whatever the numbers
     list_filter(coalesce(j.ids, []), lambda x: x <> p.pattern) as joint_with -- ids never told apart from it by some topic's questions
 from store.pattern as p
-cross join asked as a
+cross join (select count(distinct q.item)::integer as questions from asked as q) as a
 left join visible as v on p.pattern = v.pattern
 left join joint as j on p.pattern = j.id

@@ -102,6 +102,7 @@ select
     n.weight, -- declared weight, 1 unless the course says otherwise
     n.probability_top_three, -- chance to be among the first three; too sure of itself, read the words
     n.certainty, -- clear, likely or open
+    n.stands_out, -- whether it is common enough for a lesson, beyond doubt
     coalesce(a.titles, []) as topics_ahead, -- topics to come on whose questions it can show
     n.note as order_note -- what to know of its place
 from figures as f

@@ -5,10 +5,13 @@
 
 from __future__ import annotations
 
+import json
 import re
 import sys
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from functools import cache
+from itertools import combinations
 from pathlib import Path
 from typing import NamedTuple
 
@@ -16,13 +19,20 @@ import duckdb
 from lxml import html
 
 from pipeline.warehouse import reading
+from reports.everyone import build_shared_pages
+from reports.pages import build_pages
+from reports.parts import Figure, Page
 from reports.source import Book
+from reports.tables import Table
 
 RULES = Path(__file__).parent.parent / "cases" / "sentences.txt"
 NUMBER = r"[−+±]?\d[\d,]*(?:\.\d+)?"
-BLOCKS = "//p | //li | //figcaption | //h1 | //h2 | //h3 | //caption | //summary | //dd"
+BLOCKS = (
+    "//title | //header | //p | //li | //figcaption | //h1 | //h2 | //h3 | //caption | //summary"
+    " | //dd"
+)
 UNREAD = (
-    "script", "style", "math", "thead", "tbody", "code", "header", "span[@class='rows']",
+    "script", "style", "math", "thead", "tbody", "code", "span[@class='rows']",
     "details[@class='behind']",
 )  # fmt: skip
 """What is no sentence; what stands behind "how this was worked out" is of methods alone."""
@@ -38,10 +48,7 @@ STORED = {
     "own": "select sentence from own_default union select file || ': ' || sentence from own_note",
     "shared": "select sentence from shared_default",
 }
-TITLES = {
-    "own": "select title::varchar from own_term",
-    "shared": "select title::varchar from shared_term",
-}
+TITLES = "select title::varchar from {0}_term union select title::varchar from {0}_course"
 OTHER = {"own": "shared_", "shared": "own_"}
 """Sentences that pages take whole from a table."""
 LABEL = """
@@ -88,14 +95,28 @@ def _rule(words: str, source: str) -> Rule:
 
 
 def blocks(page: str) -> Iterator[str]:
-    """The text of each block of a page, without tables, formulas and methods."""
+    """The text of each block of a page, of its labels and of its charts' titles.
+
+    Tables, formulas and methods are left out.
+    """
     root = html.document_fromstring(page)
+    specs = root.xpath("//script[@type='application/json']/text()")
+    titles = (" ".join(_lines(json.loads(spec).get("title"))) for spec in specs)
+    for text in (*root.xpath("//@aria-label"), *titles):
+        if re.search(r"\d", text):
+            yield text
     for one in root.xpath(f"//{' | //'.join(UNREAD)}"):
         one.drop_tree()
     for one in root.xpath(BLOCKS):
         text = " ".join(one.text_content().split())
         if re.search(r"\d", text):
             yield text
+
+
+def _lines(title: object) -> list[str]:
+    """Lines of a chart's title, which stands alone or with how it is drawn."""
+    text = title.get("text", "") if isinstance(title, dict) else title or ""
+    return [text] if isinstance(text, str) else list(text)
 
 
 def unfounded(
@@ -117,7 +138,7 @@ def unfounded(
     database.execute(LABEL)
     found = [*_rows(page)]
     stored = {text for (text,) in database.execute(STORED[edition]).fetchall()}
-    titles = {text for (text,) in database.execute(TITLES[edition]).fetchall()}
+    titles = {text for (text,) in database.execute(TITLES.format(edition)).fetchall()}
     mine = [rule for rule in rules() if OTHER[edition] not in rule.source]
     for text in dict.fromkeys(blocks(page)):
         left = HIDDEN.sub(" ", text) if text not in stored else ""
@@ -180,12 +201,41 @@ def _rounds_to(value: float, text: str) -> bool:
     return abs(float(plain) - value) <= 0.5 * 10**-places + 1e-9
 
 
+def at_odds(pages: Sequence[Page]) -> list[str]:
+    """Errors that two tables of the pages give another rate of, or another place in the order."""
+    rates: dict[str, set[tuple[object, ...]]] = defaultdict(set)
+    orders = []
+    for table in (part for page in pages for part in _tables(page)):
+        frame = table.frame
+        if {"pattern", "rate"} <= set(frame) and not {"topic_title", "week"} & set(frame):
+            told = frame.dropna(subset=["rate"])
+            orders.append(list(told["pattern"]))
+            for row in told[["pattern", "rate", "rate_low", "rate_high"]].itertuples(index=False):
+                rates[row.pattern].add(tuple(row[1:]))
+    found = [f"{name} has the rates {told}" for name, told in rates.items() if len(told) > 1]
+    for first, second in combinations(orders, 2):
+        common = set(first) & set(second)
+        pairs = zip(*([n for n in one if n in common] for one in (first, second)), strict=True)
+        found += [f"{one} stands where {other} does" for one, other in pairs if one != other]
+    return found
+
+
+def _tables(page: Page) -> Iterator[Table]:
+    for part in (part for section in page.sections for part in section.parts):
+        if isinstance(part, Figure):
+            yield part.table
+        elif isinstance(part, Table):
+            yield part
+
+
 def main(course: Path) -> int:
-    """Print what no table holds; return how many such sentences there are."""
+    """Print what no table holds or two tell differently; return how many such there are."""
     found = []
     with reading(course / "course.duckdb") as warehouse:
         for edition in OTHER:
             book = Book(warehouse, edition)
+            pages = build_pages(book) if edition == "own" else build_shared_pages(book)
+            found += [f"{edition}: {what}" for what in at_odds(pages)]
             facts = warehouse._connection, book.term, book.setting, edition
             for file in sorted((course / "reports" / edition).glob("*.html")):
                 told = unfounded(file.read_text("utf-8"), *facts)

@@ -18,7 +18,7 @@ from reports.pages import build_pages
 from reports.render import render
 from reports.source import Book
 from reports.words import quoted
-from tests.reports.sentences import unfounded
+from tests.reports.sentences import at_odds, unfounded
 from tests.warehouse.stored_course import fill
 
 
@@ -73,6 +73,7 @@ def test_each_number_in_each_sentence_is_that_of_its_table(
     facts = (database._connection, book.term, book.setting, edition)
 
     assert [what for page in pages for what in unfounded(render(page, pages, book), *facts)] == []
+    assert at_odds(pages) == []
 
 
 def test_all_pages_and_the_summary_name_the_same_first_second_and_third(

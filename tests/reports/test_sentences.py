@@ -16,7 +16,7 @@ from reports.pages import build_pages
 from reports.render import render
 from reports.source import Book
 from tests.reports.conftest import Views
-from tests.reports.sentences import blocks, unfounded
+from tests.reports.sentences import at_odds, blocks, unfounded
 from tests.student.small_course import small_course
 
 TERM, SETTING = "f25", "practice"
@@ -95,3 +95,15 @@ def test_a_course_counted_by_hand_says_what_was_counted(tmp_path: Path) -> None:
     assert "Covers all 3 questions" in overview
     assert "Of 12 wrong answers, 12 are to questions whose errors can be told" in trust
     assert "every answer was read" in trust
+
+
+def test_two_rates_of_one_error_and_two_orders_are_found(views: Views) -> None:
+    book = Book(views)
+    lesson = Book(views)
+    rows = lesson.frame("pattern_prevalence")
+    lesson._read["pattern_prevalence"] = rows.assign(rate=rows["rate"] / 2, rank=4 - rows["rank"])
+    pages = [build_pages(book)[0], build_pages(lesson)[1]]
+
+    assert at_odds(build_pages(book)) == []
+    assert [what.split(" stands ")[0] for what in at_odds(pages) if "stands" in what]
+    assert [what for what in at_odds(pages) if "has the rates" in what]

@@ -145,13 +145,24 @@ def test_the_verdict_is_in_words(rates: list[float], chances: int, verdict: str)
     ranking = rank_lessons(recent(rates, chances), held([0.3] * size), ahead([2.0] * size))
     names = pd.DataFrame({"term": ["t"], "setting": ["quiz"]})
 
-    assert verdicts(ranking, names)["verdict"].tolist() == [verdict]
+    assert verdicts(ranking, names, 10)["verdict"].tolist() == [verdict]
+
+
+def test_no_group_under_the_limit_is_named() -> None:
+    ranking = rank_lessons(recent([0.3, 0.1]), held([0.3, 0.3]), ahead([2.0, 2.0]))
+    names = pd.DataFrame({"term": ["t"], "setting": ["quiz"]})
+    told, hidden = (verdicts(ranking.assign(students=size), names, 10).iloc[0] for size in (10, 9))
+
+    assert "“p0”" in told["sentence"]
+    assert hidden["verdict"] == "cannot tell yet"
+    assert "fewer than 10 students" in hidden["sentence"]
+    assert "p0" not in hidden["sentence"]
 
 
 def test_no_answers_give_no_verdict_but_say_so() -> None:
     names = pd.DataFrame({"term": ["t"], "setting": ["quiz"]})
 
-    assert verdicts(pd.DataFrame(), names)["verdict"].tolist() == ["cannot tell yet"]
+    assert verdicts(pd.DataFrame(), names, 10)["verdict"].tolist() == ["cannot tell yet"]
 
 
 def test_chances_ahead_count_later_items_that_were_ever_asked() -> None:
