@@ -120,11 +120,14 @@ def pattern_map(errors: pd.DataFrame, order: Sequence[str], made_by: str) -> Fig
         made_by: the `.sql` file.
     """
     rows = _first(errors, order)
-    title = _pattern_title(rows, order)
+    # A rate of all weeks is none of a week: it stands in the table, with its note.
+    pooled = rows["note"].astype(str).str.startswith("weeks pooled")
+    drawn = rows.assign(rate=rows["rate"].mask(pooled))
+    title = _pattern_title(drawn, order)
     return Figure(
         name="errors-by-week",
         title=title,
-        chart=heat_map(rows, title),
+        chart=heat_map(drawn, title),
         says=f"How common each error is by topic and teaching week. {title}",
         longer=(
             "One row for each error and the topic in which it came up, one column for each "

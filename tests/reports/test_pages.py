@@ -220,3 +220,14 @@ def test_a_close_call_of_changed_counts_is_laid_to_them(book: Book) -> None:
 
     assert set(judged(rows)["stands"]) == {CLOSE}
     assert set(judged(rows, CHANGED)["stands"]) == {CHANGED}
+
+
+def test_a_rate_of_all_weeks_is_laid_to_no_week(book: Book) -> None:
+    rows = book.frame("error_by_topic_week")
+    book._read["error_by_topic_week"] = rows.assign(note="weeks pooled: one week cannot tell")
+    figures = [figure.name for page in build_pages(book) for figure in page.figures]
+
+    assert "errors-by-week" in [
+        f.name for page in build_pages(Book(book.source)) for f in page.figures
+    ]
+    assert "errors-by-week" not in figures
