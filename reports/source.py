@@ -18,8 +18,6 @@ KEEP = {
 UNDATED = "All answers"
 """What the term is called where neither course nor answers name one."""
 
-_HEADLINE = ("headline", "first_attempts")
-
 
 class Source(Protocol):
     """What a read-only connection to the course's database offers."""
@@ -112,12 +110,14 @@ class Book:
 
     @property
     def setting(self) -> str:
-        """The setting with the most first tries this term; no rate on a page mixes settings."""
-        view, count = ("wrong", "answers") if self.edition == "shared" else _HEADLINE
-        now = of_term(self.frame(view), self.term)
+        """The setting with most judged first tries this term; no rate on a page mixes settings."""
+        own = self.edition == "own"
+        now = of_term(self.frame("headline" if own else "wrong"), self.term)
         if now.empty:
             return "practice"
-        return str(now.sort_values([count, "setting"], ascending=[False, True])["setting"].iloc[0])
+        now["judged"] = now["first_right"] + now["first_wrong"] if own else now["answers"]
+        order = now.sort_values(["judged", "setting"], ascending=[False, True])
+        return str(order["setting"].iloc[0])
 
     def current(self, name: str) -> pd.DataFrame:
         """Return the rows of a view for this term and, where it has settings, the main one."""

@@ -17,14 +17,13 @@ from openpyxl.cell import WriteOnlyCell
 
 from pipeline.ingest.export_files import OpenedExport
 from pipeline.ingest.plan import Plan
-from pipeline.ingest.withheld import WITHHELD, names_its_student, names_someone
+from pipeline.ingest.withheld import TYPED, WITHHELD, names_its_student, names_someone
 from pipeline.tables import DATE_CELL, FORMATTED_CELL, NUMBER_CELL, plain_text
 from pipeline.tables.delimited import file_delimiter
 
 __all__ = ["can_be_copied", "write_copy"]
 
 _LINE_END = re.compile(r"\r\n|\r|\n")
-_TYPED = ("answer", "work")
 
 _Row = tuple[int, list[str]]
 
@@ -91,10 +90,10 @@ def _rows(
 def _places(plan: Plan) -> tuple[set[int], set[int]]:
     """Places of all columns that are used, and of those that hold what was typed."""
     used = {place for places in plan.fields.values() for place in places}
-    typed = {place for name in _TYPED for place in plan.fields.get(name, ())}
+    typed = {place for name in TYPED for place in plan.fields.get(name, ())}
     for question in plan.questions:
         used |= {*question.boxes, *question.about.values()}
-        typed |= {*question.boxes, *(p for n, p in question.about.items() if n in _TYPED)}
+        typed |= {*question.boxes, *(p for n, p in question.about.items() if n in TYPED)}
     return used, typed
 
 

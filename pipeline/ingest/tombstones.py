@@ -60,7 +60,9 @@ def add_tombstones(folder: Path, pseudonyms: Pseudonyms, stones: Iterable[str]) 
     text = (
         _NOTICE + f"rules {pseudonyms.erasing_rules}\n" + "".join(f"{s}\n" for s in sorted(every))
     )
-    with fresh.open("w", encoding="utf-8", newline="\n") as stream:
+    fresh.unlink(missing_ok=True)
+    handle = os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+    with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as stream:
         stream.write(text)
         stream.flush()
         os.fsync(stream.fileno())

@@ -26,7 +26,7 @@ from pipeline.ingest.pseudonyms import Pseudonyms, own_name
 from pipeline.ingest.questions import Questions
 from pipeline.ingest.settle import Settling, term_names
 from pipeline.ingest.sieve import Sieve
-from pipeline.ingest.withheld import WITHHELD, identifying
+from pipeline.ingest.withheld import TYPED, WITHHELD, identifying
 from pipeline.standards.durations import seconds_of
 from pipeline.tables import DATE_CELL, NUMBER_CELL, plain_text
 
@@ -141,7 +141,7 @@ class Vetting:
     def _withhold(self, sieve: Sieve) -> None:
         """Take out what a student typed of an identity: an e-mail address, any student's id."""
         students = per_distinct(sieve.frame["student"], own_name)
-        for name in ("answer", "work"):
+        for name in TYPED:
             found = identifying(sieve.frame[name], students, self.is_student)
             if not found.any():
                 continue

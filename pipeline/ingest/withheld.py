@@ -14,22 +14,22 @@ from pipeline.ingest.distinct import coded
 __all__ = ["WITHHELD", "identifying", "names_its_student", "names_someone"]
 
 WITHHELD = "withheld, it names a person"
+
+TYPED = ("answer", "work", "problem", "quiz", "section")
+"""Columns of an export whose texts may name a person."""
+
 _SHORTEST = 5
 """A shorter id could be an answer by chance."""
 
 _SHORTEST_NUMBER = 6
 """A shorter number is no other student's id: it could well be an answer."""
 
-_FEW_ROWS = 8
-"""A text of more rows is first looked through for the ids of all students at once."""
-
-_PLAIN, _PERHAPS, _ADDRESS = 0, 1, 2
+_LONGEST = 40
 _EMAIL = re.compile(r"[\w.+'-]+@[\w-]+(?:\.[\w-]+)+")
-_MAY_NAME = re.compile(rf"[\w.@-]{{{_SHORTEST},}}|[^\W\d_]{{2,}}\W+[^\W\d_]{{2,}}")
-"""A text without such a piece holds no id."""
-
-_PIECE = re.compile(rf"[\w.@+-]{{{_SHORTEST},}}")
-_SUBPIECE = re.compile(rf"\w{{{_SHORTEST},}}")
+_AS_TYPED = re.compile(rf"[\w.@+-]{{{_SHORTEST},}}")
+_PIECE = re.compile(r"[^\W_]+")
+_BETWEEN = re.compile(r"[\s._/\u2010-\u2013-]{1,3}")
+"""What may stand within an id: `A-12 34` is A1234."""
 
 
 def identifying(
@@ -46,36 +46,52 @@ def identifying(
     """
     codes, distinct = coded(texts)
     whose, ids = coded(students)
-    known = {one.casefold() for one in ids if len(one) >= _SHORTEST}
-    sizes = sorted({len(one) for one in known})
-    often = np.bincount(codes + 1, minlength=len(distinct) + 1)[1:] > _FEW_ROWS
-    kinds = np.array([*(_kind(text) for text in distinct), _PLAIN], dtype=np.int8)
+    known = {_bare(one) for one in ids if len(_bare(one)) >= _SHORTEST}
     others = {one for one in known if not one.isdigit() or len(one) >= _SHORTEST_NUMBER}
-    for place in np.flatnonzero(kinds[:-1] == _PERHAPS):
-        text = distinct[place]
-        if _names_one(text, others, sizes) or names_someone(text, is_student):
-            kinds[place] = _ADDRESS
-    for place in np.flatnonzero((kinds[:-1] == _PERHAPS) & often):
-        if not _names_one(distinct[place], known, sizes):
-            kinds[place] = _PLAIN
-    kinds = kinds[codes]
-    found = kinds == _ADDRESS
-    rows = np.flatnonzero(kinds == _PERHAPS)
+    # The last is that of no text.
+    anyone, perhaps = (np.zeros(len(distinct) + 1, dtype=bool) for _ in range(2))
+    for place, text in enumerate(distinct):
+        pieces = _joined(text)
+        anyone[place] = (
+            _has_address(text) or not pieces.isdisjoint(others) or names_someone(text, is_student)
+        )
+        perhaps[place] = not pieces.isdisjoint(known)
+    found = anyone[codes]
+    rows = np.flatnonzero(perhaps[codes] & ~found)
     pairs = zip(codes[rows], whose[rows], strict=True)
     found[rows] = [names_its_student(distinct[text], ids[one]) for text, one in pairs]
     return pd.Series(found, index=texts.index, dtype=bool)
 
 
-def _kind(text: str) -> int:
-    """Whether a text holds an address, may hold an id, or neither."""
-    if "@" in text and _EMAIL.search(text):
-        return _ADDRESS
-    return _PERHAPS if _MAY_NAME.search(text) else _PLAIN
+def _has_address(text: str) -> bool:
+    return "@" in text and _EMAIL.search(text) is not None
+
+
+def _bare(text: str) -> str:
+    """A text without what may stand between the pieces of an id."""
+    return "".join(_PIECE.findall(text.casefold()))
+
+
+def _joined(text: str) -> set[str]:
+    """Pieces of letters and digits of a text, and neighbors joined, long enough to be an id."""
+    found: set[str] = set()
+    folded = text.casefold()
+    pieces = list(_PIECE.finditer(folded))
+    for first, start in enumerate(pieces):
+        whole, end = start[0], start.end()
+        found.add(whole)
+        for piece in pieces[first + 1 :]:
+            if len(whole) > _LONGEST or not _BETWEEN.fullmatch(folded, end, piece.start()):
+                break
+            whole, end = whole + piece[0], piece.end()
+            found.add(whole)
+    return {one for one in found if len(one) >= _SHORTEST}
 
 
 def names_someone(text: str, is_student: Callable[[str], bool]) -> bool:
     """Whether a piece of a text is the id of a student."""
-    pieces = {piece.strip(".+-@") for piece in _PIECE.findall(text)} | set(_SUBPIECE.findall(text))
+    joined = {one for one in _joined(text) if any(letter.isdigit() for letter in one)}
+    pieces = {piece.strip(".+-@") for piece in _AS_TYPED.findall(text)} | joined
     return any(
         is_student(one)
         for one in pieces
@@ -83,25 +99,10 @@ def names_someone(text: str, is_student: Callable[[str], bool]) -> bool:
     )
 
 
-def _names_one(text: str, ids: set[str], sizes: list[int]) -> bool:
-    """Whether one of these ids stands in a text as a piece of its own."""
-    folded = text.casefold()
-    if len(folded) != len(text):
-        return any(names_its_student(text, one) for one in ids)
-    edges = [place for place in range(len(text)) if not text[place - 1 : place].isalnum()]
-    return any(
-        folded[edge : edge + size] in ids and not folded[edge + size :][:1].isalnum()
-        for edge in edges
-        for size in sizes
-    )
-
-
 def names_its_student(text: str, student: str) -> bool:
-    """Whether a text holds an e-mail address, or this normal id as a piece of its own."""
-    if "@" in text and _EMAIL.search(text):
-        return True
-    place = text.casefold().find(student.casefold()) if len(student) >= _SHORTEST else -1
-    if place < 0:
-        return False
-    around = text[:place][-1:] + text[place + len(student) :][:1]
-    return not any(one.isalnum() for one in around)
+    """Whether a text holds an e-mail address, or this normal id as a piece of its own.
+
+    Signs that stand between its letters and digits do not count.
+    """
+    bare = _bare(student)
+    return _has_address(text) or (len(bare) >= _SHORTEST and bare in _joined(text))

@@ -34,7 +34,7 @@ def held(path: Path, waiting: Callable[[], None], patience: float = PATIENCE) ->
     if not path.parent.is_dir():  # the library would make one
         message = f"{path.parent} is not a folder: name a course's, or make one by `lostroot new`."
         raise CourseError(message)
-    lock = FileLock(path)
+    lock = FileLock(path, mode=0o600)
     try:
         _acquire(lock, waiting, patience)
     except Timeout as error:

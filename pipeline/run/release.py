@@ -93,11 +93,13 @@ def _codes(folder: Path, students: Iterable[str]) -> dict[str, str]:
 def _swap(folder: Path, answers: pd.DataFrame, tags: pd.DataFrame, text: str) -> Path:
     fresh = folder.with_name(f".{folder.name}-new")
     shutil.rmtree(fresh, ignore_errors=True)
-    fresh.mkdir(parents=True)
+    fresh.mkdir(parents=True, mode=0o700)
     # Sorted by random code, so that the order of rows tells nothing of the order of ids.
     answers.sort_values(_ANSWER).to_csv(fresh / "answers.csv", index=False)
     tags.sort_values(_TAG).to_csv(fresh / "tags.csv", index=False)
     (fresh / "README.txt").write_text(text, encoding="utf-8")
+    for path in fresh.iterdir():
+        path.chmod(0o600)
     shutil.rmtree(folder, ignore_errors=True)
     fresh.rename(folder)
     return folder

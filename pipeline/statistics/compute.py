@@ -18,6 +18,7 @@ from pipeline.statistics.learning import answer_transitions, learning_curves
 from pipeline.statistics.lessons import lesson_changes
 from pipeline.statistics.next_lesson import rank_lessons, verdicts
 from pipeline.statistics.observed import outcomes_by_try, wrong_rates
+from pipeline.statistics.parts_of_a_whole import errors_shown, sections_shown, tries_shown
 from pipeline.statistics.patterns import pattern_totals, weekly_rates
 from pipeline.statistics.persistence import NO_CHANCE, persistence, transitions
 from pipeline.statistics.recent import last_weeks, recent_rates
@@ -70,15 +71,15 @@ def compute(read: Read, secret: bytes) -> dict[str, pd.DataFrame]:
     tables = {
         "store.share": shares,
         "computed.bracket_share": _bracket_shares(read, first),
-        "computed.wrong_rate": wrong_rates(read("staging.topic_week_sums")),
         "computed.retry_change": retry_changes(read("staging.retry_count")),
-        "computed.try_rate": wrong_rates(read("staging.try_sums")),
+        "computed.try_rate": _tries(read),
         "computed.last_pattern_rate": _last_tries(read, learnt.evidence),
         **_items(read, learnt.evidence),
         **_outcomes(read),
-        "computed.pattern_rate": weekly_rates(learnt.evidence, learnt.weeks, learnt.pooled, CELL),
-        "computed.pattern_total": _with_persistence(
-            _with_sensitivity(read, totals, learnt.evidence), held
+        **_errors(
+            read,
+            learnt,
+            _with_persistence(_with_sensitivity(read, totals, learnt.evidence), held),
         ),
         **_learning(read),
         "computed.transition": answer_transitions(learnt.evidence, shares, totals, general),
@@ -104,10 +105,24 @@ def _items(read: Read, evidence: Evidence) -> dict[str, pd.DataFrame]:
     return {
         "computed.item_rate": rates.merge(apart, on=["term", "setting", "item"], how="left"),
         "computed.quiz_score": quiz_scores(scores),
-        "computed.option_share": option_shares(
-            read("staging.option_count"), int(read("store.course")["minimum_students"].iloc[0])
-        ),
+        "computed.option_share": option_shares(read("staging.option_count"), _limit(read)),
     }
+
+
+def _limit(read: Read) -> int:
+    return int(read("store.course")["minimum_students"].iloc[0])
+
+
+def _tries(read: Read) -> pd.DataFrame:
+    rates = wrong_rates(read("staging.try_sums"))
+    return rates.assign(shown=tries_shown(rates, read("staging.serves"), _limit(read)))
+
+
+def _errors(read: Read, learnt: _Learnt, totals: pd.DataFrame) -> dict[str, pd.DataFrame]:
+    weekly = weekly_rates(learnt.evidence, learnt.weeks, learnt.pooled, CELL)
+    if len(weekly):
+        weekly["shown"], totals["shown"] = errors_shown(weekly, totals, _limit(read))
+    return {"computed.pattern_rate": weekly, "computed.pattern_total": totals}
 
 
 def _comparisons(
@@ -135,6 +150,7 @@ def _as_declared(
 def _outcomes(read: Read) -> dict[str, pd.DataFrame]:
     evidence, enrolled = read("staging.outcome_evidence"), read("staging.enrolled")
     declared, both = outcomes_by_try(evidence, enrolled, read("store.outcome"))
+    declared["shown"] = sections_shown(declared, _limit(read))
     return {"computed.outcome_share": declared, "computed.outcome_try": both}
 
 

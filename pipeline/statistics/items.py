@@ -235,9 +235,10 @@ def option_shares(counts: pd.DataFrame, limit: int) -> pd.DataFrame:
     if not len(counts):
         return counts
     low, high = wilson(counts["chosen"], counts["students"])
-    wrong_first = counts.sort_values(["is_right", "option"]).index
-    order = pd.Series(range(len(counts)), index=wrong_first)
-    parts = counts.assign(count=counts["chosen"], order=order)
+    counts = counts.reset_index(drop=True)
+    wrong_first = counts.sort_values(["is_right", "option"])
+    questions = wrong_first.groupby(["term", "setting", "item", "item_from"], dropna=False)
+    sums = list(questions.groups.values())
     rare = ~counts["is_right"].astype(bool) & (high < RARELY_CHOSEN)
     note = pd.Series(few(counts["students"]), index=counts.index, dtype="object")
     return counts.assign(
@@ -245,5 +246,5 @@ def option_shares(counts: pd.DataFrame, limit: int) -> pd.DataFrame:
         share_low=blank_when_few(low, counts["students"]),
         share_high=blank_when_few(high, counts["students"]),
         share_note=note.mask(rare, "hardly ever chosen: it tells no one apart"),
-        shown=may_be_shown(parts, ["term", "setting", "item", "item_from"], limit),
+        shown=may_be_shown(counts["chosen"], sums, limit, apart=True),
     )

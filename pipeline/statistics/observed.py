@@ -20,7 +20,7 @@ def wrong_rates(sums: pd.DataFrame) -> pd.DataFrame:
         sums: keys, and the six sums m, y, n, yy, yn, nn.
 
     Returns:
-        The keys with the other columns of `computed.wrong_rate`.
+        The keys with the other columns of `computed.try_rate`.
     """
     six = [sums[name].to_numpy(dtype=float) for name in ("m", "y", "n", "yy", "yn", "nn")]
     low, high = clustered(*six) if len(sums) else (np.array([]), np.array([]))

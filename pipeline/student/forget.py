@@ -11,7 +11,7 @@ import pandas as pd
 from pipeline.course import Course, read_course
 from pipeline.errors import UsageError
 from pipeline.ingest import add_tombstones
-from pipeline.ingest.withheld import WITHHELD, names_its_student
+from pipeline.ingest.withheld import TYPED, WITHHELD, names_its_student
 from pipeline.run.conduct import DATABASE, LOCK, count_all, judge_answers
 from pipeline.run.lock import held
 from pipeline.run.release import is_released, write_release
@@ -141,8 +141,9 @@ def _rebuild(course: Course, sought: Sought, stones: frozenset[str], say: Progre
 
 def _withhold(warehouse: Warehouse, student: str) -> None:
     """Take the id out of what others typed before the course knew it."""
-    texts = warehouse.part("store.response", ["response", "answer", "work"])
-    for name in ("answer", "work"):
+    columns = [*TYPED, "problem_given", "quiz_given"]
+    texts = warehouse.part("store.response", ["response", *columns])
+    for name in columns:
         named = texts[name].dropna().map(lambda text: names_its_student(text, student))
         rows = texts.loc[named.index[named], "response"]
         if len(rows):

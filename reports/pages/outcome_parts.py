@@ -19,7 +19,6 @@ __all__ = [
     "judged",
     "outcomes_figure",
     "outcomes_finding",
-    "too_few_aside",
 ]
 
 REACHED = "reaches the target"
@@ -92,17 +91,6 @@ def outcomes_finding(rows: pd.DataFrame) -> str:
     return f"Of {with_target}, {joined(phrases)}."
 
 
-def too_few_aside(rows: pd.DataFrame, limit: int) -> str:
-    """Return a sentence on the outcomes whose students with too little evidence are hidden."""
-    aside = int((rows["share"].notna() & rows["too_little"].isna()).sum())
-    if not aside:
-        return ""
-    return (
-        f"How many have too little evidence is hidden for {counted(aside, 'outcome')}: fewer than "
-        f"{limit} students."
-    )
-
-
 def outcomes_figure(rows: pd.DataFrame, made_by: str) -> Figure:
     """Return the share of students who met each outcome's bar.
 
@@ -114,8 +102,6 @@ def outcomes_figure(rows: pd.DataFrame, made_by: str) -> Figure:
     more: tuple[Column, ...] = ()
     if "plus_minus" in rows:
         more = (Column("of the range from changed counts", ("plus_minus",), "printed"),)
-    elif rows["too_little"].notna().any():
-        more = (Column("students with too little evidence", ("too_little",), "count"),)
     return Figure(
         name="outcomes",
         title=title,
@@ -221,7 +207,7 @@ def how(close: str = "is too close to tell") -> Behind:
         (
             "A student meets an outcome’s bar by getting at least the set share of its questions "
             "right on first tries, out of at least the fewest questions. Students with fewer are "
-            "counted apart, not as failing.",
+            "in no figure, not failing.",
             "The likely range is a 95% Wilson interval over students. “Reaches the target” means "
             "that the whole interval, before it is rounded for print, lies at or above it, "
             f"“below” that it lies under it; anything else {close}.",

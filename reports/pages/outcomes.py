@@ -12,7 +12,6 @@ from reports.pages.outcome_parts import (
     judged,
     outcomes_figure,
     outcomes_finding,
-    too_few_aside,
 )
 from reports.parts import Page, Part, Prose, Section
 from reports.source import Book
@@ -55,9 +54,7 @@ def _figure_or_words(rows: pd.DataFrame, book: Book) -> tuple[Part, ...]:
                 )
             ),
         )
-    figure = outcomes_figure(rows, book.sql_file("outcome_results"))
-    few = too_few_aside(rows, book.limit)
-    return (figure, *((Prose((few,)),) if few else ()), how())
+    return (outcomes_figure(rows, book.sql_file("outcome_results")), how())
 
 
 def _rests(rows: pd.DataFrame, book: Book) -> tuple[Section, ...]:

@@ -14,7 +14,6 @@ select 'own_outcome_results' as page, o.students
 from main.own_outcome_results as o
 cross join store.course as c
 where o.students < c.minimum_students or (o.students is null and o.share is not null)
-    or (o.too_little > 0 and o.too_little < c.minimum_students)
 union all
 select 'own_item_statistics' as page, i.students
 from main.own_item_statistics as i

@@ -15,5 +15,6 @@ select
     cast(null as double) as share_bar_lower_high, -- upper end of its 95 % interval
     cast(null as double) as share_bar_higher, -- share if the bar were ten points higher
     cast(null as double) as share_bar_higher_low, -- lower end of its 95 % interval
-    cast(null as double) as share_bar_higher_high -- upper end of its 95 % interval
+    cast(null as double) as share_bar_higher_high, -- upper end of its 95 % interval
+    cast(null as boolean) as shown -- whether its figures are of enough students and tell of no fewer by subtraction
 where false

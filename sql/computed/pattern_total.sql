@@ -16,5 +16,6 @@ select
     cast(null as double) as persistence_low, -- lower end of its 95 % interval
     cast(null as double) as persistence_high, -- upper end of its 95 % interval
     cast(null as double) as persistence_beyond_chance, -- the same above what the class rate alone would give, at most 1
-    cast(null as varchar) as persistence_note -- why there is no persistence, or what to know of it
+    cast(null as varchar) as persistence_note, -- why there is no persistence, or what to know of it
+    cast(null as boolean) as shown -- whether its figures are of enough students and tell of no fewer by subtraction
 where false

@@ -15,5 +15,6 @@ select
     cast(null as double) as rate, -- share wrong, 0 to 1
     cast(null as double) as rate_low, -- lower end of its 95 % interval
     cast(null as double) as rate_high, -- upper end of its 95 % interval
-    cast(null as varchar) as rate_note -- why there is no interval
+    cast(null as varchar) as rate_note, -- why there is no interval
+    cast(null as boolean) as shown -- whether its figures are of enough students and tell of no fewer by subtraction
 where false

@@ -12,5 +12,6 @@ select
     r.rate_low, -- lower end of its 95 % interval
     r.rate_high, -- upper end of its 95 % interval
     'first' as grain, -- first tries; `error_by_try` has the last ones beside them
-    r.rate_note -- why there is no rate or interval, or what to know of it
+    r.rate_note, -- why there is no rate or interval, or what to know of it
+    r.shown -- whether its figures are of enough students and tell of no fewer by subtraction
 from computed.pattern_rate as r

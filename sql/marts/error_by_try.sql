@@ -2,13 +2,14 @@
 with both_tries as (
     select
         'first' as grain, r.term, r.setting, r.week, r.topic, r.pattern, r.students, r.opportunities, r.rate,
-        r.rate_low, r.rate_high, r.rate_note
+        r.rate_low, r.rate_high, r.rate_note, r.shown
     from computed.pattern_rate as r
     union all
     select
         'last' as grain, l.term, l.setting, l.week, l.topic, l.pattern, l.students, l.opportunities, l.rate,
-        l.rate_low, l.rate_high, l.rate_note
+        l.rate_low, l.rate_high, l.rate_note, l.students >= c.minimum_students as shown
     from computed.last_pattern_rate as l
+    cross join store.course as c
 )
 select
     b.grain, -- first or last try of a student at a question
@@ -23,5 +24,6 @@ select
     b.rate, -- share of the opportunities at which the error shows, 0 to 1
     b.rate_low, -- lower end of its 95 % interval
     b.rate_high, -- upper end of its 95 % interval
-    b.rate_note -- why there is no rate or interval, or what to know of it
+    b.rate_note, -- why there is no rate or interval, or what to know of it
+    b.shown -- whether its figures are of enough students and tell of no fewer by subtraction
 from both_tries as b

@@ -25,7 +25,9 @@ select
     r.discrimination_note, -- why there is none
     r.flag, -- what to look at, one sentence
     coalesce(h.patterns, []) as cannot_show, -- ids of errors of its topic that it hides
-    i.task -- what it asks for, such as solve or vertex
+    i.task, -- what it asks for, such as solve or vertex
+    coalesce(f.shown, false) as shown, -- whether its figures are of enough students and tell of no fewer by subtraction
+    coalesce(l.shown, false) as last_shown -- the same of last tries
 from computed.item_rate as r
 left join (
     select v.item, max_by(v.topic, v.position) as topic, max_by(v.problem, v.position) as problem,
@@ -36,5 +38,8 @@ left join (
 left join computed.try_rate as l
     on l.grain = 'last' and l.grouped_by = 'item'
     and r.term = l.term and r.setting = l.setting and r.item = l.item
+left join computed.try_rate as f
+    on f.grain = 'first' and f.grouped_by = 'item'
+    and r.term = f.term and r.setting = f.setting and r.item = f.item
 left join computed.hidden_pattern as h
     on r.term = h.term and r.setting = h.setting and r.item = h.item

@@ -22,6 +22,7 @@ select
     s.share_bar_lower_high, -- upper end of its 95 % interval
     s.share_bar_higher, -- share if the bar were ten points higher
     s.share_bar_higher_low, -- lower end of its 95 % interval
-    s.share_bar_higher_high -- upper end of its 95 % interval
+    s.share_bar_higher_high, -- upper end of its 95 % interval
+    s.shown -- whether its figures are of enough students and tell of no fewer by subtraction
 from computed.outcome_share as s
 inner join store.outcome as o on s.outcome = o.outcome

@@ -9,12 +9,12 @@ select
     e.pattern, -- id of the error, or ids joined by ' / '
     j.says, -- what the student did
     coalesce(j.general, false) as general, -- whether it is a slip of the pen or in arithmetic
-    if(e.students >= c.minimum_students, e.students, null) as students, -- students with a chance to show it
-    if(e.students >= c.minimum_students, e.opportunities, null) as opportunities, -- chances to show it
-    if(e.students >= c.minimum_students, e.rate, null) as rate, -- how common, 0 to 1
-    if(e.students >= c.minimum_students, e.rate_low, null) as rate_low, -- lower end of its 95 % interval
-    if(e.students >= c.minimum_students, e.rate_high, null) as rate_high, -- upper end of its 95 % interval
-    if(e.students >= c.minimum_students, e.rate_note, 'hidden: fewer than ' || c.minimum_students || ' students') as note -- why figures are missing, or what to know
+    if(e.shown, e.students, null) as students, -- students with a chance to show it
+    if(e.shown, e.opportunities, null) as opportunities, -- chances to show it
+    if(e.shown, e.rate, null) as rate, -- how common, 0 to 1
+    if(e.shown, e.rate_low, null) as rate_low, -- lower end of its 95 % interval
+    if(e.shown, e.rate_high, null) as rate_high, -- upper end of its 95 % interval
+    if(e.shown, e.rate_note, 'hidden: fewer than ' || c.minimum_students || ' students, or so that no such count can be worked out') as note -- why figures are missing, or what to know
 from main.error_by_try as e
 cross join store.course as c
 left join store.topic as t on e.topic = t.topic

@@ -39,6 +39,7 @@ apart as (
     -- Where few students stand behind all lists of such answers, their number would tell what the lists hide.
     select
         a.term, count(distinct a.student) filter (where a.verdict = 'unreadable') as unread_by,
+        count(distinct a.student) filter (where a.verdict = 'blank') as blank_by,
         count(distinct a.student) filter (where a.verdict = 'right-if-meant') as meant_by
     from staging.answer as a
     inner join counted as n on a.term = n.term and a.setting = n.setting
@@ -53,7 +54,10 @@ figures as (
         n.right_if_meant, n.unreadable, n.blank, n.examined, l.tagged, coalesce(l.slips, 0) as slips, l.tellable,
         n.students >= c.minimum_students as shown, c.minimum_students,
         shown and p.unread_by not between 1 and c.minimum_students - 1 as unread_shown,
-        shown and p.meant_by not between 1 and c.minimum_students - 1 as meant_shown
+        shown and p.meant_by not between 1 and c.minimum_students - 1 as meant_shown,
+        shown and p.blank_by not between 1 and c.minimum_students - 1 as blank_shown,
+        -- Beside what is shown, the whole would tell of the rest.
+        unread_shown and meant_shown and blank_shown as whole_shown
     from counted as n
     cross join store.course as c
     left join apart as p on n.term = p.term
@@ -63,8 +67,8 @@ select
     f.term, -- id of the term
     t.title as term_title, -- name of the term
     f.setting, -- practice, quiz or exam
-    if(f.shown, f.answers, null) as answers, -- stored answers
-    if(f.shown, f.first_attempts, null) as first_attempts, -- first tries
+    if(f.whole_shown, f.answers, null) as answers, -- stored answers; none where it would tell of a hidden count beside it
+    if(f.whole_shown, f.first_attempts, null) as first_attempts, -- first tries; likewise
     if(f.shown, f.students, null) as students, -- distinct students
     f.questions_asked, -- questions with any answer
     f.questions_covered, -- of these, questions whose errors can be told
@@ -82,7 +86,7 @@ select
     if(f.meant_shown, f.right_if_meant, null) as right_if_meant, -- answers that are right only if brackets were meant
     if(f.unread_shown, f.unreadable, null) as unreadable, -- answers that we could not read
     if(f.unread_shown, f.unreadable / nullif(f.examined, 0), null) as unreadable_share, -- fraction of the examined answers
-    if(f.shown, f.blank, null) as blank, -- blank or do not know
+    if(f.blank_shown, f.blank, null) as blank, -- blank or do not know
     if(f.shown, null, 'hidden: fewer than ' || f.minimum_students || ' students') as note -- why figures are missing
 from figures as f
 left join store.term as t on f.term = t.term

@@ -53,7 +53,7 @@ figures as (
         p.rate_low, p.rate_high, p.rate_note, p.rate_without_chance, p.rate_with_chance,
         p.persistence, p.persistence_low, p.persistence_high, p.persistence_beyond_chance,
         p.persistence_note, p.skill, j.says, p.general, k.certain_errors, c.minimum_students,
-        p.students >= c.minimum_students as shown
+        p.shown
     from main.pattern_prevalence as p
     cross join store.course as c
     left join staging.joint_name as j on p.pattern = j.pattern
@@ -84,7 +84,7 @@ select
     if(f.shown, f.persistence_low, null) as persistence_low, -- lower end of its 95 % interval
     if(f.shown, f.persistence_high, null) as persistence_high, -- upper end of its 95 % interval
     if(f.shown, f.persistence_beyond_chance, null) as persistence_beyond_chance, -- the same above what the class rate alone would give
-    if(f.shown, f.rate_note, 'hidden: fewer than ' || f.minimum_students || ' students') as note, -- why figures are missing, or what to know
+    if(f.shown, f.rate_note, 'hidden: fewer than ' || f.minimum_students || ' students, or so that no such count can be worked out') as note, -- why figures are missing, or what to know
     if(f.shown, f.persistence_note, null) as persistence_note, -- why there is no persistence
     n.answers_ahead, -- answers in the class that it may still cost; what stands from here on is missing as the place is
     n.recent_from, -- first of the last two weeks with answers of this setting

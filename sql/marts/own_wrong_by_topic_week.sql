@@ -6,13 +6,13 @@ select
     w.topic, -- id of the topic
     t.title as topic_title, -- name of the topic
     t.position as topic_position, -- order in the course, from 1
-    if(w.students >= c.minimum_students, w.students, null) as students, -- students who answered
-    if(w.students >= c.minimum_students, w.answers, null) as answers, -- first tries judged right or wrong
-    if(w.students >= c.minimum_students, w.wrong, null) as wrong, -- of these, judged wrong
-    if(w.students >= c.minimum_students, w.rate, null) as rate, -- share wrong, 0 to 1
-    if(w.students >= c.minimum_students, w.rate_low, null) as rate_low, -- lower end of its 95 % interval
-    if(w.students >= c.minimum_students, w.rate_high, null) as rate_high, -- upper end of its 95 % interval
-    if(w.students >= c.minimum_students, w.rate_note, 'hidden: fewer than ' || c.minimum_students || ' students') as note -- why figures are missing
+    if(w.shown, w.students, null) as students, -- students who answered
+    if(w.shown, w.answers, null) as answers, -- first tries judged right or wrong
+    if(w.shown, w.wrong, null) as wrong, -- of these, judged wrong
+    if(w.shown, w.rate, null) as rate, -- share wrong, 0 to 1
+    if(w.shown, w.rate_low, null) as rate_low, -- lower end of its 95 % interval
+    if(w.shown, w.rate_high, null) as rate_high, -- upper end of its 95 % interval
+    if(w.shown, w.rate_note, 'hidden: fewer than ' || c.minimum_students || ' students, or so that no such count can be worked out') as note -- why figures are missing
 from main.wrong_by_topic_week as w
 cross join store.course as c
 left join store.topic as t on w.topic = t.topic

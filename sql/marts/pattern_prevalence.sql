@@ -19,6 +19,7 @@ select
     t.persistence_low, -- lower end of its 95 % interval
     t.persistence_high, -- upper end of its 95 % interval
     t.persistence_beyond_chance, -- the same above what the class rate alone would give, at most 1
-    t.persistence_note -- why there is no persistence, or what to know of it
+    t.persistence_note, -- why there is no persistence, or what to know of it
+    t.shown -- whether its figures are of enough students and tell of no fewer by subtraction
 from computed.pattern_total as t
 left join staging.joint_name as j on t.pattern = j.pattern

@@ -11,5 +11,7 @@ select
     w.rate_low, -- lower end of its 95 % interval
     w.rate_high, -- upper end of its 95 % interval
     'first' as grain, -- first tries; `wrong_by_try` has the last ones beside them
-    w.rate_note -- why there is no rate or interval
-from computed.wrong_rate as w
+    w.rate_note, -- why there is no rate or interval
+    w.shown -- whether its figures are of enough students and tell of no fewer by subtraction
+from computed.try_rate as w
+where w.grain = 'first' and w.grouped_by = 'topic and week'

@@ -15,5 +15,6 @@ select
     t.rate, -- share wrong, 0 to 1
     t.rate_low, -- lower end of its 95 % interval
     t.rate_high, -- upper end of its 95 % interval
-    t.rate_note -- why there is no interval
+    t.rate_note, -- why there is no interval
+    t.shown -- whether its figures are of enough students and tell of no fewer by subtraction
 from computed.try_rate as t

@@ -1,11 +1,5 @@
 -- How many questions of an outcome each student answered and got right, at first and at last tries, in the settings that count.
-with serves as (
-    select
-        i.item, i.item_from, coalesce(nullif(i.outcome, ''), t.outcome) as outcome
-    from store.item as i
-    left join store.topic as t on i.topic = t.topic
-),
-grains as (
+with grains as (
     select unnest(['first', 'last']) as grain
 )
 select
@@ -13,7 +7,7 @@ select
     count(*)::integer as answered,
     count(*) filter (where a.verdict in ('right', 'right-other-form'))::integer as correct
 from staging.answer as a
-inner join serves as s on a.item = s.item and coalesce(a.item_from, '') = coalesce(s.item_from, '')
+inner join staging.serves as s on a.item = s.item and coalesce(a.item_from, '') = coalesce(s.item_from, '')
 inner join store.outcome as o on s.outcome = o.outcome
 cross join grains as g
 where a.verdict in ('right', 'right-other-form', 'wrong')

@@ -1,17 +1,10 @@
 -- The six sums behind the share wrong, at first and at last tries, by one thing at a time.
-with serves as (
-    select
-        i.item, coalesce(i.item_from, '') as item_from,
-        coalesce(nullif(i.outcome, ''), t.outcome) as outcome
-    from store.item as i
-    left join store.topic as t on i.topic = t.topic
-),
-tries as (
+with tries as (
     select
         a.term, a.setting, a.week, a.section, a.topic, s.outcome, a.item, a.student, a.first_try,
         a.last_try, (a.verdict = 'wrong')::integer as wrong
     from staging.answer as a
-    left join serves as s on a.item = s.item and coalesce(a.item_from, '') = s.item_from
+    left join staging.serves as s on a.item = s.item and coalesce(a.item_from, '') = coalesce(s.item_from, '')
     where (a.first_try or a.last_try) and a.verdict in ('right', 'right-other-form', 'wrong')
 ),
 by_student as (

@@ -21,6 +21,10 @@ from pipeline.reading import read_answer
         ("x = 5 (90417731)", "90417731"),
         ("JDOE7: x = 5", "jdoe7"),
         ("by jane doe, x = 5", "jane doe"),
+        ("A-12 34: x = 5", "a1234"),
+        ("x = 5 (904-177 31)", "90417731"),
+        ("JaneDoe, x = 5", "jane doe"),
+        ("my number is a_1.2/3\u20134", "a-1234"),
     ],
 )
 def test_an_address_or_the_own_id_is_found(text: str, student: str) -> None:
@@ -37,6 +41,9 @@ def test_an_address_or_the_own_id_is_found(text: str, student: str) -> None:
         ("3 + sqrt(21)", "90417731"),
         ("x = 2 @ y = 3", "90417731"),
         ("90417738", "90417731"),
+        ("x = 904, 177, 31", "90417731"),  # a list of values
+        ("90*417*731", "90417731"),
+        ("a1 = 234", "a1234"),
         ("no real solution", ""),
         ("", "90417731"),
     ],
@@ -79,7 +86,10 @@ def test_texts_of_many_rows_are_withheld_like_those_of_one(texts: list[str], stu
     assert identifying(typed, ids).tolist() == anyone
 
 
-@pytest.mark.parametrize("text", ["x = 5, ask 90417731", "jdoe7", "(jdoe7)", "id-90417731."])
+@pytest.mark.parametrize(
+    "text",
+    ["x = 5, ask 90417731", "jdoe7", "(jdoe7)", "id-90417731.", "j doe-7 has 2", "90-417 731"],
+)
 def test_the_id_of_another_student_is_found(text: str) -> None:
     others = {"90417731", "jdoe7"}
 
@@ -97,6 +107,17 @@ def test_another_students_id_is_withheld_in_both_orders_of_a_load(load_of: Calla
     text = "student,item,answer\njdoe7,root-1,ask kim88\nkim88,root-1,jdoe7 knows\n"
 
     assert list(load_of({"a.csv": text}).responses["answer"]) == [WITHHELD, WITHHELD]
+
+
+def test_no_column_of_texts_keeps_an_id(load_of: Callable) -> None:
+    text = (
+        "student,item,answer,problem,quiz,section\n"
+        "jdoe7,root-1,2,by kim 88,kim88,KIM-88\nkim88,root-1,3,x = 9,Quiz 1,A\n"
+    )
+    kept = load_of({"a.csv": text}).responses
+
+    assert not kept.astype(str).apply(lambda one: one.str.contains("(?i)kim.?88")).any(axis=None)
+    assert sorted(kept["section"]) == ["A", WITHHELD]
 
 
 def test_a_setting_in_an_exports_own_words_is_another_setting(load_of: Callable) -> None:

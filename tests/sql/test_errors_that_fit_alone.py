@@ -25,7 +25,7 @@ RATES = """
             null as rate_note, 0.0 as rate_without_chance, 0.0 as rate_with_chance,
             0.0 as persistence, 0.0 as persistence_low, 0.0 as persistence_high,
             0.0 as persistence_beyond_chance, null as persistence_note, 's' as skill,
-            pattern = 'slip' as general
+            pattern = 'slip' as general, true as shown
         from (values ('a / b', 3.0), ('c', null), ('slip', 0.5)) as p(pattern, errors);
     create table computed.next_lesson as
         select 't' as term, 'quiz' as setting, 'a / b' as pattern, 2 as rank, 9 as students,
