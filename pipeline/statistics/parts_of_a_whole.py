@@ -2,32 +2,40 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 import pandas as pd
 from numpy.typing import ArrayLike, NDArray
+from scipy.linalg import null_space
 
 __all__ = ["errors_shown", "may_be_shown", "sections_shown", "tries_shown"]
 
 _WHOLES = (
-    ("term", "topic", ()),
-    ("term", "week", ()),
-    ("term", "item", ()),
-    ("topic", "topic and week", ("topic",)),
-    ("week", "topic and week", ("week",)),
-    ("topic", "item", ("topic",)),
-    ("topic and week", "item", ("topic", "week")),
-    ("outcome", "item", ("outcome",)),
+    ("term", "topic", []),
+    ("term", "week", []),
+    ("term", "outcome", []),
+    ("term", "item", []),
+    ("topic", "topic and week", ["topic"]),
+    ("week", "topic and week", ["week"]),
+    ("topic", "item", ["topic"]),
+    ("topic and week", "item", ["topic", "week"]),
+    ("outcome", "item", ["outcome"]),
 )
 """What `try_rate` groups by: a whole, what adds up to it, and what both share."""
 
+_ZERO = 1e-9
 _FIRST_HIDDEN = ("topic", "week", "outcome", "topic and week", "item", "term")
 """Sums before what the pages draw; the term's own stand in the headline, too."""
 
 
 def may_be_shown(
-    students: ArrayLike, sums: Sequence[Sequence[int]], limit: int, *, apart: bool
+    students: ArrayLike,
+    sums: Sequence[Sequence[int]],
+    limit: int,
+    *,
+    apart: bool,
+    wholes: Sequence[int] | None = None,
 ) -> NDArray[np.bool_]:
     """Hide small rows and, where a sum would tell of them, one more.
 
@@ -40,24 +48,46 @@ def may_be_shown(
             small is hidden first; never order them by size, which would bound what is hidden.
         limit: fewest students of whom a figure may be shown.
         apart: whether no student stands in two parts of a whole, so that small parts add up.
+        wholes: the whole of each sum, where sums cross.
 
     Returns:
         Whether each row may be shown.
     """
     size = np.asarray(students)
-    shown = np.asarray(size >= limit)
     together = np.sum if apart else np.max
+    lines = [np.asarray(rows) for rows in sums]
+    shown = np.asarray(size >= limit)
     again = True
     while again:
         again = False
-        for rows in map(np.asarray, sums):
+        for rows in lines:
             hidden, rest = rows[~shown[rows]], rows[shown[rows]]
-            if not len(hidden) or not len(rest):
-                continue
-            if len(hidden) == 1 or together(size[hidden]) < limit:
+            if len(hidden) and len(rest) and (len(hidden) < 2 or together(size[hidden]) < limit):
                 shown[rest[0]] = False
                 again = True
+        for row in () if again or wholes is None else _told(lines, wholes, shown, size < limit):
+            rest = np.concatenate([rows[shown[rows]] for rows in lines if row in rows])
+            shown[rest[:1]] = False
+            again |= len(rest) > 0
     return shown
+
+
+def _told(
+    lines: Sequence[NDArray[np.int64]],
+    wholes: Sequence[int],
+    shown: NDArray[np.bool_],
+    small: NDArray[np.bool_],
+) -> NDArray[np.int64]:
+    """Small rows that follow from what is shown by several sums that cross."""
+    sums = np.zeros((len(lines), len(shown)))
+    for line, (rows, whole) in enumerate(zip(lines, wholes, strict=True)):
+        sums[line, rows] = 1
+        sums[line, whole] = -1
+    hidden = np.flatnonzero(~shown)
+    if not len(hidden):
+        return hidden
+    free = np.abs(null_space(sums[:, hidden])).max(axis=1, initial=0) > _ZERO
+    return hidden[~free & small[hidden]]
 
 
 def tries_shown(rates: pd.DataFrame, items: pd.DataFrame, limit: int) -> NDArray[np.bool_]:
@@ -75,14 +105,21 @@ def tries_shown(rates: pd.DataFrame, items: pd.DataFrame, limit: int) -> NDArray
         laid[name] = laid[name].astype(object).mask(of_item, laid["item"].map(known[name]))
     place = laid["grouped_by"].map({name: at for at, name in enumerate(_FIRST_HIDDEN)})
     laid = laid.iloc[place.argsort(kind="stable")]
-    sums = [
-        rows
-        for whole, part, keys in _WHOLES
-        for rows in laid[laid["grouped_by"].isin([whole, part])]
-        .groupby(["grain", "term", "setting", *keys])
-        .groups.values()
-    ]
-    return may_be_shown(rates["students"], sums, limit, apart=False)
+    shown = np.zeros(len(laid), dtype=bool)
+    for _, rows in laid.groupby(["grain", "term", "setting"]):
+        one = rows.reset_index(names="row")
+        sums, wholes = zip(*_sums(one), strict=True)
+        shown[one["row"]] = may_be_shown(one["students"], sums, limit, apart=False, wholes=wholes)
+    return shown
+
+
+def _sums(rows: pd.DataFrame) -> Iterator[tuple[NDArray[np.int64], int]]:
+    """Rows of one class that add up, and which of them is the whole."""
+    for whole, part, keys in _WHOLES:
+        both = rows[rows["grouped_by"].isin([whole, part])]
+        for found in both.groupby(["term", "setting", *keys]).groups.values():
+            for total in found[both.loc[found, "grouped_by"] == whole]:
+                yield found.to_numpy(), int(total)
 
 
 def errors_shown(

@@ -6,7 +6,6 @@ The tables are made by their own SELECTs over a few answers typed here; counts a
 from __future__ import annotations
 
 import random
-import re
 from importlib.resources import files
 
 import duckdb
@@ -151,21 +150,3 @@ def test_a_sum_of_differences_takes_the_smallest_question_with_it() -> None:
     known = database(differing)
 
     assert rows(known, "own_disagreements", "item") == {None: 24, "q3": 40}
-
-
-def test_a_hidden_class_section_takes_the_smallest_other_with_it() -> None:
-    """Of 48 students with evidence 8, 15 and 25 sit in three sections: 48 - 15 - 25 told the 8."""
-    text = files("sql").joinpath("marts/own_outcome_results.sql").read_text("utf-8")
-    sections = {"all": 48, "a": 8, "b": 15, "c": 25}
-    rows = pd.DataFrame({"section": sections.keys(), "students": sections.values()})
-    others = {name: 0 for name in re.findall(r"\bo\.(\w+)", text) if name not in rows}
-    known = duckdb.connect()
-    known.execute("create schema store")
-    known.execute(f"create table store.course as select {LIMIT} as minimum_students")
-    known.register(
-        "frame", rows.assign(**{**others, "term": "t", "outcome": "o", "share_note": ""})
-    )
-    known.execute("create table main.outcome_results as select * from frame")
-    shown = known.execute(f"select section, students from ({text})").fetchall()  # noqa: S608
-
-    assert dict(shown) == {"all": 48, "b": None, "c": 25}

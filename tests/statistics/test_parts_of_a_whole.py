@@ -1,0 +1,155 @@
+"""What stands beside a hidden row tells neither it nor what few students did together.
+
+Every sum that a reader can form is laid out from the answers themselves, not by the program; a
+hidden row is told if the shown ones determine it, which its place in the null space says.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import pandas as pd
+import pytest
+from scipy.linalg import null_space
+
+from pipeline.statistics.parts_of_a_whole import (
+    errors_shown,
+    may_be_shown,
+    sections_shown,
+    tries_shown,
+)
+
+LIMIT = 10
+CLASS = {"grain": "first", "term": "fall", "setting": "quiz"}
+GROUPINGS: dict[str, list[str]] = {
+    "term": [], "topic": ["topic"], "week": ["week"], "outcome": ["outcome"],
+    "topic and week": ["topic", "week"], "item": ["item"],
+}  # fmt: skip
+
+
+def answers(start: int) -> pd.DataFrame:
+    """First tries of 30 students; a few questions were met by few of them."""
+    draw = np.random.default_rng(start)
+    rows = [
+        {"student": student, "item": f"q{item:02}", "topic": f"t{item % 5}", "week": 1 + item // 4,
+         "outcome": f"o{item % 2}"}
+        for item in range(24)
+        for student in draw.permutation(30)[: draw.choice([4, 9, 25, 30], p=[0.1, 0.1, 0.4, 0.4])]
+    ]  # fmt: skip
+    return pd.DataFrame(rows)
+
+
+def laid_out(seen: pd.DataFrame) -> tuple[pd.DataFrame, list[set[int]]]:
+    """The rows of `try_rate`, and the answers behind each."""
+    rows, behind = [], []
+    for grouped_by, keys in GROUPINGS.items():
+        for _, group in seen.groupby(keys) if keys else [("", seen)]:
+            named = {key: group[key].iloc[0] for key in keys}
+            rows.append(
+                CLASS | named
+                | {"grouped_by": grouped_by, "students": group["student"].nunique()}
+            )  # fmt: skip
+            behind.append(set(group.index))
+    names = ["grain", "term", "setting", "grouped_by", "topic", "week", "outcome", "item"]
+    return pd.DataFrame(rows).reindex(columns=[*names, "students"]), behind
+
+
+def sums(behind: list[set[int]], rates: pd.DataFrame) -> np.ndarray:
+    """Every grouping whose rows together are exactly those of a row of another."""
+    found = []
+    for whole, answered in enumerate(behind):
+        for grouped_by in GROUPINGS:
+            parts = [
+                at for at in np.flatnonzero(rates["grouped_by"] == grouped_by)
+                if behind[at] <= answered and at != whole
+            ]  # fmt: skip
+            if parts and set.union(*(behind[at] for at in parts)) == answered:
+                line = np.zeros(len(behind))
+                line[parts], line[whole] = 1, -1
+                found.append(line)
+    return np.array(found)
+
+
+@pytest.mark.parametrize("start", range(12))
+def test_no_row_of_few_students_follows_from_those_that_are_shown(start: int) -> None:
+    seen = answers(start)
+    rates, behind = laid_out(seen)
+    items = seen[["item", "topic", "week", "outcome"]].drop_duplicates()
+    shown = tries_shown(rates, items, LIMIT)
+    lines = sums(behind, rates)
+    free = null_space(lines[:, ~shown]) if (~shown).any() else np.ones((0, 1))
+    small = (rates["students"] < LIMIT).to_numpy()
+
+    assert not (shown & small).any()
+    assert (np.abs(free[small[~shown]]).max(axis=1, initial=0) > 1e-9).all()
+    for line in lines[lines[:, shown].min(axis=1) < 0]:  # the whole is shown
+        hidden = np.flatnonzero((line != 0) & ~shown)
+        told = set.union(set(), *(behind[at] for at in hidden))
+        assert not len(hidden) or seen.loc[sorted(told), "student"].nunique() >= LIMIT
+
+
+@pytest.mark.parametrize("start", range(12))
+def test_most_of_what_is_large_stays(start: int) -> None:
+    seen = answers(start)
+    rates, _ = laid_out(seen)
+    items = seen[["item", "topic", "week", "outcome"]].drop_duplicates()
+    large = rates["students"] >= LIMIT
+    shown = tries_shown(rates, items, LIMIT)
+
+    assert shown[rates["grouped_by"] == "term"].all()
+    assert shown[large & (rates["grouped_by"] == "topic and week")].mean() > 0.7
+    assert shown[large & (rates["grouped_by"] == "item")].mean() > 0.6
+
+
+def test_nothing_is_hidden_where_nothing_is_small() -> None:
+    assert may_be_shown([40, 12, 28], [[1, 2, 0]], LIMIT, apart=False).all()
+
+
+@pytest.mark.parametrize(
+    ("sections", "shown"),
+    [
+        ({"a": 8, "b": 15, "c": 25}, {"all", "c"}),  # 48 - 15 - 25 told the 8
+        ({"a": 95, "b": 7, "c": 6, "d": 6}, {"all", "a"}),  # 19 together tell of none of three
+        ({"a": 95, "b": 3, "c": 2}, {"all"}),
+        ({"a": 20, "b": 30}, {"all", "a", "b"}),
+        ({"a": 4, "b": 5}, set()),
+    ],
+)
+def test_class_sections_beside_all_together(sections: dict[str, int], shown: set[str]) -> None:
+    every = sections | {"all": sum(sections.values())}
+    rows = pd.DataFrame({"term": "t", "outcome": "o", "section": list(every),
+                         "students": list(every.values())})  # fmt: skip
+
+    assert set(rows["section"][sections_shown(rows, LIMIT)]) == shown
+
+
+def test_a_week_of_few_hides_another_week_of_the_error_and_not_its_total() -> None:
+    weekly = pd.DataFrame({"term": "t", "setting": "quiz", "pattern": list("aaab"),
+                           "week": [1, 2, 3, 1], "students": [30, 6, 25, 20]})  # fmt: skip
+    totals = pd.DataFrame({"term": "t", "setting": "quiz", "pattern": ["a", "b"],
+                           "students": [30, 20]})  # fmt: skip
+
+    assert [one.tolist() for one in errors_shown(weekly, totals, LIMIT)] == [
+        [False, False, True, True], [True, True],
+    ]  # fmt: skip
+
+
+def test_what_is_hidden_beside_a_small_row_is_not_chosen_by_its_size() -> None:
+    for large in ([12, 40, 50], [50, 40, 12]):
+        shown = may_be_shown([3, *large, 105], [[0, 1, 2, 3, 4]], LIMIT, apart=True)
+        assert shown.tolist() == [False, False, True, True, True]
+
+
+def test_two_of_the_same_few_students_count_once() -> None:
+    same, others = ([7, 8, 30, 40], [[0, 1, 2, 3]])
+
+    assert may_be_shown(same, others, LIMIT, apart=True).tolist() == [False, False, True, True]
+    assert may_be_shown(same, others, LIMIT, apart=False).tolist() == [False, False, False, True]
+
+
+def test_no_sum_is_formed_over_different_classes() -> None:
+    rates, _ = laid_out(answers(1))
+    quiz, exam = rates.assign(students=30), rates.assign(setting="exam", students=5)
+    both = pd.concat([quiz, exam], ignore_index=True)
+    shown = tries_shown(both, pd.DataFrame(columns=["item", "topic", "week", "outcome"]), LIMIT)
+
+    assert shown.tolist() == [True] * len(quiz) + [False] * len(exam)
