@@ -87,7 +87,7 @@ def compute(read: Read, secret: bytes) -> dict[str, pd.DataFrame]:
         **_comparisons(*_as_declared(read, judged, learnt.evidence), order, _margin(read)),
         "computed.lesson_change": lesson_changes(learnt.evidence, read("store.lesson"), general),
     }
-    tables |= shared_tables(read, first.evidence, shares, first.pooled, secret)
+    tables |= shared_tables(read, first.evidence, shares, secret)
     ranking = _ranking(read, learnt, totals, held)
     tables["computed.next_lesson"] = ranking
     names = _current_classes(learnt.evidence, order)

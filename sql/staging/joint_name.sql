@@ -9,6 +9,8 @@ with reported as (
     select l.pattern, l.members from computed.lesson_change as l
     union
     select n.pattern, n.members from computed.next_lesson as n
+    union
+    select s.pattern, string_split(s.pattern, ' / ') as members from computed.shared_figure as s where s.subject = 'error'
 ),
 member as (
     select r.pattern, unnest(r.members) as id from reported as r

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 import numpy as np
 import pandas as pd
@@ -12,21 +12,17 @@ from pipeline.statistics.disclosure.cells import Part
 from pipeline.statistics.disclosure.noise import student_number
 from pipeline.statistics.patterns import members
 from pipeline.statistics.showings import share_table
-from pipeline.tagging.attribute import Cell
-from pipeline.tagging.evidence import Evidence
+from pipeline.tagging.evidence import FIRST_PATTERN, Evidence
 
 __all__ = ["error_parts"]
 
 
-def error_parts(
-    evidence: Evidence, shares: pd.DataFrame, pooled: Sequence[Cell], weeks: int, limit: int
-) -> Iterator[Part]:
+def error_parts(evidence: Evidence, shares: pd.DataFrame, weeks: int, limit: int) -> Iterator[Part]:
     """Lay out every error of every topic that enough answers could show.
 
     Args:
         evidence: what the answers say.
         shares: `store.share`.
-        pooled: classes by term, setting and topic.
         weeks: weeks of a period.
         limit: fewest distinct students.
     """
@@ -38,20 +34,33 @@ def error_parts(
     week = answers["answered_week"].fillna(answers["week"]).fillna(0).to_numpy(dtype=float)
     period = np.ceil(week / weeks).astype(np.int64)
     laid = share_table(evidence, shares, answers)
-    places = answers.groupby(["term", "setting", "topic"]).indices
-    for cell in pooled:
-        rows = np.asarray(places[cell.key])
-        rows = rows[np.lexsort((numbers[rows], period[rows]))]
+    for key, found in answers.groupby(["term", "setting", "topic"]).indices.items():
+        rows = found[np.lexsort((numbers[found], period[found]))]
         question = answers["question"].to_numpy()[rows]
-        for at in np.flatnonzero(cell.known & (cell.opportunities >= limit)):
-            group = list(cell.groups[at])
+        for group in _alike(evidence, np.unique(question)):
             able = evidence.shows[question][:, group].any(axis=1)
+            if able.sum() < limit:
+                continue
             shown = np.asarray(sparse.csr_array(laid[rows[able]])[:, group].sum(axis=1)).ravel()
-            term, setting, topic = (str(name) for name in cell.key)
-            names = ("error", term, setting, topic, " / ".join(members(evidence, group)))
+            names = ("error", *map(str, key), " / ".join(members(evidence, group)))
             # The last digits of a share differ from machine to machine.
             shown = np.round(np.minimum(shown, 1.0), 6)
             yield _part(names, period[rows[able]], numbers[rows[able]], shown)
+
+
+def _alike(evidence: Evidence, asked: np.ndarray) -> Iterator[list[int]]:
+    """Errors that questions can show, together where all their answers are the same.
+
+    Which errors the answers tell apart would be a figure of its own, so it decides nothing here.
+    """
+    predicted = evidence.predicted[np.isin(evidence.predicted_question, asked)].toarray() > 0
+    shown = np.flatnonzero(predicted.any(axis=0))
+    columns = np.vstack([predicted[:, shown], evidence.slip[FIRST_PATTERN + shown]])
+    _, first, group = np.unique(
+        np.packbits(columns, axis=0), axis=1, return_index=True, return_inverse=True
+    )
+    for one in np.argsort(first):
+        yield shown[group.ravel() == one].tolist()
 
 
 def _part(

@@ -16,7 +16,6 @@ from pipeline.statistics.disclosure.errors import error_parts
 from pipeline.statistics.disclosure.noise import student_number
 from pipeline.statistics.intervals import clustered_from_variance, square_and_add
 from pipeline.statistics.terms import term_pairs
-from pipeline.tagging.attribute import Cell as Estimate
 from pipeline.tagging.evidence import Evidence
 
 __all__ = ["shared_tables", "without_students"]
@@ -35,7 +34,6 @@ def shared_tables(
     read: Callable[[str], pd.DataFrame],
     evidence: Evidence,
     shares: pd.DataFrame,
-    pooled: Sequence[Estimate],
     secret: bytes,
 ) -> dict[str, pd.DataFrame]:
     """Work out what everyone may see.
@@ -44,7 +42,6 @@ def shared_tables(
         read: gives the tables of `staging` and `store` by name.
         evidence: what the answers say.
         shares: `store.share`.
-        pooled: classes by term, setting and topic.
         secret: the course's pseudonym key.
 
     Returns:
@@ -56,7 +53,7 @@ def shared_tables(
     before: dict[tuple[str, ...], list[Cell]] = defaultdict(list)
     for row in read("store.shared_printed").sort_values("first").to_dict("records"):
         before[tuple(str(row[name]) for name in NAMES)].append(Cell.of(row))
-    parts = chain(_parts(read), error_parts(evidence, shares, pooled, weeks, rules.limit))
+    parts = chain(_parts(read), error_parts(evidence, shares, weeks, rules.limit))
     printed = _settled({part.names: part for part in parts}, before, closed, rules)
     figures = _figures(printed, rules.limit)
     return {
