@@ -30,6 +30,19 @@ weeks = 15
 SPRING, FALL = "2026-02-03T15:00Z", "2026-09-08T15:00Z"
 
 
+def open_to_others(folder: Path) -> list[str]:
+    """Files that the program wrote and others may read; the course's own and `shared` apart."""
+    public = (folder / "exports", folder / "reports" / "shared")
+    return [
+        path.relative_to(folder).as_posix()
+        for path in folder.rglob("*")
+        if path.is_file()
+        and path.name not in ("course.toml", "items.csv", "Run.cmd", "run.sh")
+        and not any(one in path.parents for one in public)
+        and path.stat().st_mode & 0o077
+    ]
+
+
 def items_text(rows: dict[str, str] | None = None, more: str = "") -> str:
     lines = ["item,topic,task,problem,answer,from,correction"]
     lines += [f"{name},roots,solve,{text},,," for name, text in (rows or PROBLEMS).items()]

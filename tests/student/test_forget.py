@@ -17,7 +17,16 @@ from pipeline.run import run_course
 from pipeline.student import forget_student, prove_gone, show_student
 from pipeline.student.prove import bytes_hold
 from pipeline.warehouse import reading
-from tests.student.small_course import FALL, IDS, MAILS, NUMBERS, SPRING, export_text, small_course
+from tests.student.small_course import (
+    FALL,
+    IDS,
+    MAILS,
+    NUMBERS,
+    SPRING,
+    export_text,
+    open_to_others,
+    small_course,
+)
 
 pytestmark = pytest.mark.thorough
 
@@ -152,6 +161,7 @@ def test_the_command_erases_and_proves_it(
     assert "Proved" in said.out
     assert NUMBERS[0] not in said.out + said.err
     assert not (folder / "one-student.html").exists()
+    assert open_to_others(folder) == []
 
 
 def test_kept_editions_for_everyone_are_withdrawn_and_it_is_said(
@@ -176,17 +186,21 @@ def test_kept_editions_for_everyone_are_withdrawn_and_it_is_said(
 def test_the_id_is_taken_out_of_what_others_typed_before_the_course_knew_it(
     tmp_path: Path,
 ) -> None:
+    spaced = f"{NUMBERS[2][:4]} {NUMBERS[2][4:]}"
     early = (
-        f"student,item,answer,answered_at\nearly.bird@x.example,sq-1,{NUMBERS[2]} says 7,{SPRING}\n"
+        "student,item,answer,answered_at\n"
+        f"early.bird@x.example,sq-1,{NUMBERS[2]} says 7,{SPRING}\n"
+        f"early.bird@x.example,sq-2,7 by {spaced},{SPRING}\n"
     )
     folder = small_course(tmp_path / "course", exports={"a.csv": early})
     run_course(folder)
-    assert frame(folder, "store.response")["answer"].str.contains(NUMBERS[2]).any()
+    typed = f"{NUMBERS[2]}|{spaced}"
+    assert frame(folder, "store.response")["answer"].str.contains(typed).sum() == 2
     (folder / "exports" / "b.csv").write_text(export_text(SPRING), encoding="utf-8")
     run_course(folder)
     forget_student(folder, NUMBERS[2])
 
-    assert not frame(folder, "store.response")["answer"].str.contains(NUMBERS[2]).any()
+    assert not frame(folder, "store.response")["answer"].str.contains(typed).any()
 
 
 def test_no_page_counts_the_rows_of_one_erased_student(forgotten: Path) -> None:
