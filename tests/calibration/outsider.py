@@ -3,14 +3,16 @@
     python -m tests.calibration.outsider
     python -m tests.calibration.outsider useful
 
-The outsider has every count that was ever printed, knows the class list, all answers of all other
-students at every time, how many answers the one student gave, the whole mechanism, and all but the
-key. What is left is how many of the student's answers on a topic were wrong. For each such count
-this gives the probability of each value, all values likely alike beforehand: from the cells of the
-topic, from the errors that its wrong answers are laid to (here all of them are), and from whether
-the student meets the outcome's bar. It fails if any count of two answers or more can be told with
-a probability of more than .5, or on average more than .25. How often the best guess is right is
-printed beside it; all students of a cell share what was added to it, so it jumps about .1 or .2.
+The outsider has every count that was ever printed, those of rows that the pages hide for their
+changed counts, too, and sees when a count was printed anew and when it was not; knows the class
+list, all answers of all other students at every time, how many answers the one student gave, which
+questions were judged anew and when, the whole mechanism, and all but the key. What is left is how
+many of the student's answers on a topic were wrong. For each such count this gives the probability
+of each value, all values likely alike beforehand: from the cells of the topic, from the errors
+that its wrong answers are laid to (here all of them are), and from whether the student meets the
+outcome's bar. It fails if any count of two answers or more can be told with a probability of more
+than .5, or on average more than .25. How often the best guess is right is printed beside it; all
+students of a cell share what was added to it, so it jumps about .1 or .2.
 
 Courses are simulated with weekly editions over 1 to 15 weeks, 12 % of homework late under its old
 date, scores corrected, a question's key changed, students erased at different times, and
@@ -31,8 +33,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pipeline.course.records import PERIODS
-from pipeline.statistics.disclosure.cells import Cell, Part, Rules, closed_periods, settle
-from pipeline.statistics.disclosure.noise import table
+from pipeline.statistics.disclosure.cells import (
+    DOUBT,
+    Cell,
+    Part,
+    Rules,
+    _marks,
+    closed_periods,
+    settle,
+)
+from pipeline.statistics.disclosure.noise import Keys, table
 
 TOPICS, WEEKS, SPAN, QUESTIONS, ERRORS = 5, 15, 3, 4, 3
 """Each topic is practised for `SPAN` weeks, a few questions a week."""
@@ -41,6 +51,9 @@ LATE, BAR, LIMIT = 0.12, 0.7, 10
 AVERAGE, MOST, RECOVERED = 0.25, 0.5, 0.99
 DEPARTMENT = bytes(range(32))
 """The key of three courses with the same students, terms and topics: the three starts."""
+
+JUDGED_ANEW = {0: 8, 1: 12}
+"""Topic -> edition from which one of its questions is judged otherwise."""
 
 Chances = NDArray[np.float64]
 
@@ -82,7 +95,7 @@ def course(students: int, generator: np.random.Generator) -> Course:
     corrected[some, 0, 1, 0] = np.where(corrected[some, 0, 1, 0] > 0, 0, 1)
     changed[:] = corrected
     changed[:, 1, 0, 2] = 0  # its key was mistaken: every answer was right
-    return Course(wrong, arrives, gone, {8: corrected, 12: changed})
+    return Course(wrong, arrives, gone, {JUDGED_ANEW[0]: corrected, JUDGED_ANEW[1]: changed})
 
 
 @dataclass(frozen=True)
@@ -90,12 +103,17 @@ class Print:
     """One printed count with what the outsider knows behind it.
 
     Args:
+        edition: that printed it.
+        looks: edition, students who add something else than was printed last, and whether it was
+            printed anew; all editions since the print before, this one included.
         value: as printed.
         spread: standard deviation of what was added.
         truth: by student, what the student adds.
         answers: by student, how many answers the student gave there.
     """
 
+    edition: int
+    looks: list[tuple[int, frozenset[int], bool]]
     value: float
     spread: float
     truth: NDArray[np.int64]
@@ -109,6 +127,22 @@ class Print:
         inside = (place >= 0) & (place < len(values))
         return np.where(inside, chances[np.clip(place, 0, len(values) - 1)], 0.0)
 
+    def waited(self, student: int, since: int, changed: int) -> float:
+        """Chance of what was printed and not, where one more student had or had not changed."""
+        values, chances = table(DOUBT)
+        chance = 1.0
+        for edition, others, anew in self.looks:
+            if edition >= since:
+                count = len(others - {student}) + changed
+                printed = float(chances[count + values >= LIMIT].sum()) if count else 0.0
+                chance *= printed if anew else 1 - printed
+        return chance
+
+
+def numbers(students: NDArray[np.int64]) -> Keys:
+    """Numbers of 64 bits, as pseudonyms have."""
+    return (students.astype(np.uint64) + np.uint64(1)) * np.uint64(0x9E3779B97F4A7C15)
+
 
 def part(one: Course, edition: int, topic: int, error: int, every: int) -> Part:
     """What the topic's row, or that of one of its errors, is made of."""
@@ -119,9 +153,8 @@ def part(one: Course, edition: int, topic: int, error: int, every: int) -> Part:
     y = counted[student, week].sum(axis=1).astype(float)
     order = np.lexsort((student, period))
     names = ("error" if error else "wrong", "fall", "quiz", f"topic {topic}", str(error or ""))
-    numbers = (student[order].astype(np.uint64) + np.uint64(1)) * np.uint64(0x9E3779B97F4A7C15)
     y, n = y[order], np.full(len(y), float(QUESTIONS))
-    return Part(names, period[order], numbers, n, y)
+    return Part(names, period[order], numbers(student[order]), n, y)
 
 
 def outcome(one: Course, edition: int, topic: int, every: int) -> tuple[Part, NDArray[np.int64]]:
@@ -131,9 +164,8 @@ def outcome(one: Course, edition: int, topic: int, every: int) -> tuple[Part, ND
     who = np.flatnonzero(n)
     met = np.where(n > 0, right >= BAR * n - 1e-9, False).astype(np.int64)
     names = ("outcome", "fall", "", f"topic {topic}", "")
-    numbers = (who.astype(np.uint64) + np.uint64(1)) * np.uint64(0x9E3779B97F4A7C15)
     y, period = met[who].astype(float), np.full(len(who), -(-WEEKS // every))
-    return Part(names, period, numbers, np.ones(len(who)), y), met
+    return Part(names, period, numbers(who), np.ones(len(who)), y), met
 
 
 def editions(
@@ -162,25 +194,45 @@ def editions(
 def prints(one: Course, count: int, every: int, secret: bytes) -> dict[object, list[Print]]:
     """All counts that differ from the edition before, by topic, error and weeks of the cell."""
     found: dict[object, list[Print]] = defaultdict(list)
-    last: dict[object, tuple[float, float]] = {}
+    last: dict[object, Cell] = {}
+    looks: dict[object, list[tuple[int, frozenset[int], bool]]] = defaultdict(list)
     for edition, printed in enumerate(editions(one, count, every, secret), start=1):
-        wrong, known = one.at(edition)
         for (topic, error), cells in printed.items():
             for cell in cells:
                 key = (topic, error, cell.first, cell.last)
-                if np.isnan(cell.hits) or last.get(key) == (cell.hits, cell.hits_sd):
-                    continue
-                last[key] = (cell.hits, cell.hits_sd)
-                if error == "outcome":
-                    truth, answers = outcome(one, edition, topic, every)[1], known[:, topic].any(1)
-                else:
-                    period = -(-(topic * SPAN + np.arange(SPAN) + 1) // every)
-                    mine = known[:, topic] & (period >= cell.first) & (period <= cell.last)
-                    counted = wrong[:, topic] > 0 if not error else wrong[:, topic] == error
-                    truth = (counted & mine[:, :, None]).sum(axis=(1, 2))
-                    answers = mine.sum(axis=1) * QUESTIONS
-                found[key].append(Print(cell.hits, cell.hits_sd, truth, answers * 1))
+                anew = last.get(key) is None or last[key].prints != cell.prints
+                if error != "outcome" and key in last:
+                    rows = part(one, edition, topic, error, every).within(cell.first, cell.last)
+                    look = (edition, _changed(last[key], rows, len(one.wrong)), anew)
+                    if not looks[key] or looks[key][-1][1] != look[1]:  # else the same draw
+                        looks[key].append(look)
+                if anew and not np.isnan(cell.hits):
+                    truth, answers = _behind(one, edition, (topic, error), cell, every)
+                    seen = (edition, looks.pop(key, []), cell.hits, cell.hits_sd, truth, answers)
+                    found[key].append(Print(*seen))
+                last[key] = cell
     return found
+
+
+def _changed(before: Cell, rows: Part, students: int) -> frozenset[int]:
+    changed = np.unique(np.setxor1d(before.marks, _marks(rows)) >> np.uint64(32))
+    return frozenset(
+        np.flatnonzero(np.isin(numbers(np.arange(students)) >> np.uint64(32), changed))
+    )
+
+
+def _behind(
+    one: Course, edition: int, row: tuple[int, object], cell: Cell, every: int
+) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """What each student adds to a cell, and how many answers stand behind it."""
+    topic, error = row
+    wrong, known = one.at(edition)
+    if error == "outcome":
+        return outcome(one, edition, topic, every)[1], known[:, topic].any(1) * 1
+    period = -(-(topic * SPAN + np.arange(SPAN) + 1) // every)
+    mine = known[:, topic] & (period >= cell.first) & (period <= cell.last)
+    counted = wrong[:, topic] > 0 if not error else wrong[:, topic] == error
+    return (counted & mine[:, :, None]).sum(axis=(1, 2)), mine.sum(axis=1) * QUESTIONS
 
 
 def told(found: dict[object, list[Print]], topic: int, student: int) -> tuple[Chances, int]:
@@ -194,7 +246,7 @@ def told(found: dict[object, list[Print]], topic: int, student: int) -> tuple[Ch
         if error == "outcome":
             met = np.prod([one.likelihood(student, 1) for one in mine], axis=0)[:, None]
             continue
-        parts[error].append(_states(mine, student))
+        parts[error].append(_states(mine, student, JUDGED_ANEW.get(topic)))
         truth += int(mine[-1].truth[student]) if error == 0 else 0
     own = _summed(parts[0])
     if own is None:
@@ -209,29 +261,37 @@ def told(found: dict[object, list[Print]], topic: int, student: int) -> tuple[Ch
     return own / own.sum(), truth
 
 
-def _states(seen: list[Print], student: int) -> Chances:
+def _states(seen: list[Print], student: int, anew: int | None) -> Chances:
     """What all prints of a cell say of the student's latest count in it.
 
     Between two states the student's count can have grown by the answers that came late, or moved
-    by one where a question was judged anew.
+    by one where a question was judged anew; that the cell was printed anew, and when, says whether.
+
+    Args:
+        seen: prints of one cell.
+        student: whom it is about.
+        anew: edition from which a question was judged otherwise.
     """
     states: list[list[Print]] = []
     for one in seen:
-        same = states and (one.truth[student], one.answers[student]) == (
-            states[-1][0].truth[student], states[-1][0].answers[student]
-        )  # fmt: skip
-        states = [*states[:-1], [*states[-1], one]] if same else [*states, [one]]
-    like = np.ones(1)
-    before = 0
+        before = states[-1][-1] if states else None
+        crossed = before is not None and anew is not None and before.edition < anew <= one.edition
+        if before is None or crossed or before.answers[student] != one.answers[student]:
+            states.append([])
+        states[-1].append(one)
+    like, answered = np.ones(1), 0
     for number, state in enumerate(states):
         most = int(state[0].answers[student])
         now = np.prod([one.likelihood(student, most) for one in state], axis=0)
         if number:
-            grown = most - before
+            grown, crossed = most - answered, anew and states[number - 1][-1].edition < anew
             reach = np.arange(most + 1)[:, None] - np.arange(len(like))[None, :]
-            fits = (reach >= 0) & (reach <= grown) if grown else np.abs(reach) <= 1
-            now = now * (fits @ like) / np.maximum(fits.sum(axis=1), 1)
-        like, before = now, most
+            fits = ((reach >= -bool(crossed)) & (reach <= grown + bool(crossed))).astype(float)
+            ways = np.maximum(fits.sum(axis=1), 1)
+            if crossed and not grown:
+                fits *= np.where(reach == 0, *(state[0].waited(student, anew, c) for c in (0, 1)))
+            now = now * (fits @ like) / ways
+        like, answered = now, most
     return like
 
 
