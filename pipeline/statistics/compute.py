@@ -91,7 +91,7 @@ def compute(read: Read, secret: bytes) -> dict[str, pd.DataFrame]:
     ranking = _ranking(read, learnt, totals, held)
     tables["computed.next_lesson"] = ranking
     names = _current_classes(learnt.evidence, order)
-    limit = int(read("store.course")["minimum_students"].iloc[0])
+    limit = _limit(read)
     tables["computed.next_lesson_verdict"] = verdicts(ranking, names, limit)
     tables["computed.check_question"] = _to_check(read, judged, ranking, chances)
     return tables
