@@ -38,13 +38,17 @@ def follow(warehouse: Warehouse, words: list[FileWord]) -> Corrections:
         What became of scores.
     """
     scores = Corrections()
+    withdrawn = frozenset(warehouse.frame("store.withdrawn")["source_id"])
     for word in words:
         told = _graded(warehouse, word)
         found = correct_scores(warehouse, told, word.file_time)
         scores.add(found)
-        said = [*found.sentences(), *_take_out(warehouse, word.said.withdrawn)]
+        withdrawn |= word.said.withdrawn
+        said = [*found.sentences(), *_take_out(warehouse, withdrawn)]
         notes = pd.DataFrame({"file": word.file, "sentence": said}, dtype="object")
         warehouse.put("store.note", notes, replace=False)
+    told = pd.DataFrame({"source_id": sorted(withdrawn)}, dtype="object")
+    warehouse.put("store.withdrawn", told)
     return scores
 
 

@@ -104,6 +104,17 @@ def test_what_a_later_export_says_reaches_stored_answers(course: Path):
     assert not told["needs_look"].any()
 
 
+def test_what_was_taken_back_stays_so_when_a_third_export_brings_it_again(course: Path):
+    """xAPI part 2, 2.3.2: a voided statement is voided for good."""
+    put(course, FIRST)
+    stored(course)
+    put(course, SECOND)
+    before = stored(course)
+    put(course, {"c-statements.json": [answered("a", "2"), answered("d", "7")]})
+
+    assert stored(course) == sorted([*before, ("exports/c-statements.json", "7", None, None)])
+
+
 def test_the_order_in_which_files_come_does_not_matter(course: Path):
     put(course, {name.replace("b-", "0-"): content for name, content in SECOND.items()})
     put(course, FIRST)
