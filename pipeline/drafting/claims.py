@@ -5,8 +5,6 @@ from __future__ import annotations
 import re
 
 from pipeline.drafting.computed import is_right
-from pipeline.exact.values import Roots, value_key
-from pipeline.reading.answer import read_answer
 from pipeline.records import Request
 from pipeline.tagging.questions import question_of
 from pipeline.wording import letters_of
@@ -18,23 +16,21 @@ def holds(claim: str) -> bool | None:
     """Whether a claim is true; None where that cannot be computed.
 
     Args:
-        claim: an equation or inequality that is said to hold for all numbers; or one with a value
-            that is said to solve it, in either order, with `;` between.
+        claim: an equation that is said to hold for all numbers; or, with `;` between, a value, a
+            letter with its value, or a point, and the equations that it is said to solve.
     """
-    first, _, second = claim.partition("; ")
-    if not second:
+    first, *relations = claim.split("; ")
+    if not relations:
         return _always(first)
-    value, equation = sorted((first, second), key=len)
-    return _solves(value, equation)
-
-
-def _solves(value: str, equation: str) -> bool | None:
-    right = question_of(Request("solve", equation, "")).right
-    readings = read_answer(value).readings
-    if right is None or not readings:
+    letters = sorted(set().union(*map(letters_of, relations)) - {"e", "i"})
+    values = first.strip("() ").split(",")
+    if len(values) == 1 and "=" in first:
+        letters, values = [first.partition("=")[0].strip()], [first.partition("=")[2]]
+    if len(letters) != len(values):
         return None
-    found = right.value.members if isinstance(right.value, Roots) else (right.value,)
-    return value_key(readings[0].value) in {value_key(one) for one in found}
+    at = ", ".join(f"{name} = {text.strip()}" for name, text in zip(letters, values, strict=True))
+    told = [_is_zero("evaluate", one, f" at {at}") for one in relations]
+    return None if None in told else all(told)
 
 
 def _always(relation: str) -> bool | None:
@@ -42,10 +38,15 @@ def _always(relation: str) -> bool | None:
         told = _is(Request("number-of-solutions", relation, ""), "all real numbers")
         if told is not None or re.search(r"sqrt|cbrt|[|<>!]", relation):
             return told
+    return _is_zero("simplify", relation)
+
+
+def _is_zero(task: str, relation: str, at: str = "") -> bool | None:
+    """Whether the sides of an equation are equal."""
     left, equals, right = relation.partition("=")
     if not equals or left.endswith(("<", ">", "!")):
         return None
-    return _is(Request("simplify", f"({left}) - ({right})", ""), "0")
+    return _is(Request(task, f"({left}) - ({right}){at}", ""), "0")
 
 
 def _is(request: Request, text: str) -> bool | None:

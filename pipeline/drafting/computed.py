@@ -60,6 +60,8 @@ def _written(value: Value, request: Request) -> Iterator[str]:
         if asked_notation(request.problem) == "percent":
             yield f"{next(_notations(exact))}%"
         yield from _notations(exact)
+    if request.task == "number-of-solutions":
+        yield "infinitely many"
     yield value_words(value)
     if isinstance(value, Expression):
         yield from _worked(request)

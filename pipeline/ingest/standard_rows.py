@@ -5,10 +5,12 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from pipeline.course import Course, Item
+from pipeline.ingest.marker import Marker
 from pipeline.ingest.questions import Questions
+from pipeline.records import Verdict
 from pipeline.standards import QtiItem
 from pipeline.standards.answer_records import ItemAnswer, LeftOut, Response
 from pipeline.tables import BrokenRow
@@ -61,6 +63,7 @@ class StandardRows:
         self._items: dict[str, Item] = {item.id: item for item in self.course.items}
         self._called: dict[tuple[str, str], str] = {}
         self._ends = Counter(map(_end_of, self.addresses))
+        self._marker = Marker(self.course.items, decimal_comma=self.course.reading.decimal_comma)
 
     def rows(self, answer: ItemAnswer | LeftOut, place: str) -> Iterator[Cells]:
         """Rows of one answer: one, or one a part where the course lists parts.
@@ -82,12 +85,31 @@ class StandardRows:
             return
         responses = _asked(answer.responses, known)
         parts = {f"{name}.{one.identifier}": one for one in responses}
+        if not answer.templates:
+            self._hold_keys(name, parts, known)
         if len(responses) > 1 and self._questions.ids & set(parts):
             for part, one in parts.items():
                 yield self._row(answer, part, self._text(one, known), problem, place, part=True)
         else:
             texts = (self._text(one, known) for one in responses)
             yield self._row(answer, name, _JOIN.join(filter(None, texts)), problem, place)
+
+    def _hold_keys(self, name: str, parts: Mapping[str, Response], known: QtiItem | None) -> None:
+        """Note a key of the export that is not right by the list of questions."""
+        if known is None and any(one.base_type == "identifier" for one in parts.values()):
+            return
+        whole = len(parts) == 1 or not self._questions.ids & set(parts)
+        told = [replace(one, values=one.correct, base_type="") for one in parts.values()]
+        texts = [self._text(one, known) for one in told]
+        pairs = [(name, _JOIN.join(texts))] if whole else zip(parts, texts, strict=True)
+        for item, key in pairs:
+            verdict = self._marker.verdict(item, key) if all(texts) else Verdict.NO_KEY
+            if verdict in (Verdict.WRONG, Verdict.UNREADABLE, Verdict.TOO_COARSE):
+                listed = self._items[item].answer or "the computed one"
+                self.notes[
+                    f"answers to {item}, whose key in the export is {key} and in the list "
+                    f"{listed}, so that one of the two may be wrong"
+                ] += 1
 
     def _row(
         self, answer: ItemAnswer, item: str, text: str, problem: str, place: str,

@@ -24,6 +24,9 @@ from pipeline.exact.trees import (
     letters,
 )
 
+_MOST_TRIED = 1000
+"""Numbers whose third and higher powers are looked for below a root."""
+
 __all__ = ["is_collected", "is_one_fraction", "is_reduced", "is_simplified"]
 
 
@@ -106,9 +109,24 @@ def _roots_simplified(tree: Node) -> bool:
         inner = tree.radicand
         if not isinstance(inner, Numeral) or inner.value.denominator != 1 or inner.value <= 1:
             return False
-        if tree.index == Numeral(inner.value * 0 + 2) and square_part(int(inner.value))[0] != 1:
+    if isinstance(tree, Root) and isinstance(tree.index, Numeral):
+        inside = tree.radicand.factors if isinstance(tree.radicand, Product) else (tree.radicand,)
+        if any(_holds_power(factor, int(tree.index.value)) for factor in inside):
             return False
     return all(_roots_simplified(part) for part in children(tree))
+
+
+def _holds_power(factor: Node, index: int) -> bool:
+    """Whether something comes out of a root: 4 of sqrt(12), x of sqrt(x^3), 3 of cbrt(54)."""
+    match factor:
+        case Numeral(value) if value.denominator == 1 and index == 2:
+            return value > 1 and square_part(int(value))[0] != 1
+        case Numeral(value) if value.denominator == 1 and index > 2:
+            most = min(round(abs(int(value)) ** (1 / index)), _MOST_TRIED)
+            return any(int(value) % base**index == 0 for base in range(2, most + 1))
+        case Power(base, Numeral(exponent)) if letters(base):
+            return exponent >= index
+    return False
 
 
 def _root_below(tree: Node) -> bool:

@@ -16,11 +16,13 @@ class Response:
         identifier: of the response; "" where a standard has one a question.
         values: as given, in their order; none for a blank.
         base_type: such as `string`, `identifier`, `point`; "" where it is not said.
+        correct: the key as the source has it; none where it is not said.
     """
 
     identifier: str
     values: tuple[str, ...]
     base_type: str = ""
+    correct: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -132,13 +132,20 @@ def _is_built_in(identifier: str) -> bool:
 
 
 def _response(variable: Element) -> Response:
-    base_type = attribute(variable, "baseType")
-    given = next(children(variable, "candidateResponse"), None)
+    return Response(
+        attribute(variable, "identifier"),
+        _values(variable, "candidateResponse"),
+        attribute(variable, "baseType"),
+        _values(variable, "correctResponse"),
+    )
+
+
+def _values(variable: Element, kind: str) -> tuple[str, ...]:
+    given = next(children(variable, kind), None)
     values = [] if given is None else list(children(given, "value"))
     if attribute(variable, "cardinality") == "record":
         values = _of_record(values)
-    texts = tuple(text for one in values if (text := text_of(one).strip()))
-    return Response(attribute(variable, "identifier"), texts, base_type)
+    return tuple(text for one in values if (text := text_of(one).strip()))
 
 
 def _of_record(values: list[Element]) -> list[Element]:
@@ -209,4 +216,7 @@ def _in_order(results: list[_Result]) -> Iterator[ItemAnswer | LeftOut]:
 
 
 def _same(one: ItemAnswer, other: ItemAnswer) -> bool:
-    return one.responses == other.responses and one.templates == other.templates
+    def told(answer: ItemAnswer) -> list[tuple[str, tuple[str, ...]]]:
+        return [(response.identifier, response.values) for response in answer.responses]
+
+    return told(one) == told(other) and one.templates == other.templates

@@ -128,7 +128,7 @@ def _with_manner(built: Built, manner: Manner, sentence: Sentence, known: str) -
         )
     numbers: Numbers = "complex" if "complex" in {manner.numbers, built.numbers} else "real"
     asked = Asked(
-        built.task, built.problem, _form_of(built, manner), numbers,
+        built.task, built.problem, _form_of(built, manner, sentence), numbers,
         method=manner.method if built.task in {"solve", "number-of-solutions"} else None,
         keep=built.keep or None, asked=built.asked or None, verb=built.verb,
     )  # fmt: skip
@@ -154,9 +154,11 @@ def _with_manner(built: Built, manner: Manner, sentence: Sentence, known: str) -
     return replace(wanted, doubt="; ".join(filter(None, (doubt, manner.doubt))))
 
 
-def _form_of(built: Built, manner: Manner) -> str | None:
+def _form_of(built: Built, manner: Manner, sentence: Sentence) -> str | None:
     """The form asked for, where the task does not ask for it anyway."""
     form = manner.form or built.form
+    if form is None and built.task == "solve" and "and simplify" in sentence.words:
+        return "exact+simplified"
     if built.task == "simplify" and form in {"exact+simplified", "reduced"}:
         return None
     if built.task == "convert" and form in {"improper", "mixed", "scientific"}:

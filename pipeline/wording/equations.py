@@ -31,8 +31,8 @@ _QUADRATIC: Final = re.compile(
 )
 _YES: Final = re.compile(r"^(?!.*\btrue\b)|\byes\b")
 _SAID_TO_SOLVE: Final = re.compile(
-    r"\b[VN] (?:is |are )?(?:an? |the |one )*(?:real )?"
-    r"(?:solutions?|roots?|zeros?|solves?|satisf\w+)\b"
+    r"\b[VNP] (?:is |are |lies? )?(?:an? |the |one )*(?:real )?"
+    r"(?:solutions?|roots?|zeros?|solves?|satisf\w+|on)\b"
 )
 _HOLDS: Final = re.compile(
     r"\b(?:true|or|false|yes|no|circle|choose|select|one|for|every|all|any|each|real|numbers?|"
@@ -87,9 +87,14 @@ def yes_or_no(sentence: Sentence) -> Built | None:
         return None
     if re.match(r"\W*(?:check|verify) that\b", sentence.words):
         return Built("", "", len(sentence.formulas), "a proof is asked for: give a key and `judge`")
+    if re.search(r"\bneither\b|\bwhich\b", sentence.words):
+        return Built(
+            "", "", len(sentence.formulas), "one of several words is asked for: give it options"
+        )
     options = ("yes", "no") if _YES.search(sentence.words) else ("true", "false")
-    claim = [one.text for one in sentence.of("EVN")]
-    if not (_SAID_TO_SOLVE.search(sentence.words) if len(claim) == 2 else _holds(sentence)):
+    claim = [one.text for one in (*sentence.of("VNP"), *sentence.of("E"))]
+    said = len(sentence.of("VNP")) == 1 and _SAID_TO_SOLVE.search(sentence.words)
+    if not (said or _holds(sentence)):
         claim = []
     return Built("choice", "; ".join(claim), len(sentence.formulas), options=options)
 
@@ -105,7 +110,7 @@ def solve_for(sentence: Sentence) -> Built | None:
     equations, asked = sentence.of("E"), sentence.of("L")
     if len(equations) != 1 or not asked:
         return None
-    letter, text = asked[-1].text, equations[0].text
+    letter, text = _for_letter(sentence) or asked[-1].text, equations[0].text
     if (
         letter not in letters_of(text)
         or len(letters_of(text) - {"e", "i"}) < 2
@@ -113,6 +118,19 @@ def solve_for(sentence: Sentence) -> Built | None:
     ):
         return None
     return Built("solve-for", f"{text} for {letter}", 2)
+
+
+def _for_letter(sentence: Sentence) -> str | None:
+    """The letter behind `solve for` or `for`, whatever others stand in the sentence."""
+    found = re.search(
+        r"\b(?:solve|rearrange|isolate)\b[^L]*?(?:\bE )?\bfor (?=L\b)", sentence.words
+    )
+    if found is None:
+        return None
+    before = [
+        word for word in sentence.words[: found.end()].split() if len(word) == 1 and word.isupper()
+    ]
+    return sentence.formulas[len(before)].text
 
 
 def solve(sentence: Sentence) -> Built | None:

@@ -80,7 +80,9 @@ def _numeric_or_simplified(text: str, used: int) -> Built:
 def factor(sentence: Sentence) -> Built | None:
     """One expression to be factored."""
     one = one_expression(sentence)
-    return Built("factor", body_of(one), 1) if one else None
+    if one is None or one.kind == "N":
+        return None
+    return Built("factor", body_of(one), 1)
 
 
 def multiply(sentence: Sentence) -> Built | None:

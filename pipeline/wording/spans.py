@@ -180,7 +180,9 @@ def _is_article(text: str, before: _Token | None, after: _Token | None) -> bool:
 
 
 def _parts(run: str) -> Iterator[str]:
-    """Cut a run at commas and semicolons outside of brackets."""
+    """Cut a run at commas and semicolons outside of brackets; braces may hold a system."""
+    if re.fullmatch(r"\s*\{[^{}]*[=<>][^{}]*\}\s*", run):
+        run = run.strip(" {}")
     depth, start = 0, 0
     for place, character in enumerate(run):
         depth += (character in "([{") - (character in ")]}")

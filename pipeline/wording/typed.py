@@ -24,6 +24,7 @@ _ROOT_SIGN: Final = re.compile(r"√\s*(?=\()|√\s*([-−]?\d+(?:\.\d+)?|[A-Za-
 _SPAN: Final = re.compile(r"(\$\$?)(.+?)\1|\\\((.+?)\\\)|\\\[(.+?)\\\]", re.DOTALL)
 _FOR_LETTER: Final = re.compile(r"(\bfor\s+[A-Za-z])\s+(?=\\[(\[]|\$)")
 """The unknown that is asked for is no factor of the formula behind it."""
+_BARE_ROOT: Final = re.compile(r"\b(sqrt|cbrt)\s*(\d+(?:\.\d+)?)(?![\d.])")
 _DIVIDED: Final = re.compile(r"\s*÷\s*")
 """With blanks around it a slash divides what stands on both sides: 4/9 / 2/3."""
 _TIMES_TEN: Final = re.compile(r"(?<=\d)\s*[xX]\s*(?=10\s*\^)")
@@ -50,7 +51,7 @@ def typed(text: str) -> str:
 def plain_notation(marked: str) -> str:
     """Text with private marks as typed notation: `(a + b)/2`, `sqrt(x)`, `x^(-2)`."""
     text = _Writer(marked).until("")
-    text = roots_typed(text)
+    text = _BARE_ROOT.sub(r"\1(\2)", roots_typed(text))
     text = _DIVIDED.sub(" / ", _TIMES_TEN.sub(" * ", text)).replace(" _", "_")
     text = re.sub(r"\b(log|ln|sqrt|cbrt|abs)\s+(?=[(_])", r"\1", text)
     return _BLANKS.sub(" ", text).strip()

@@ -159,6 +159,24 @@ def test_attempts_by_time_and_sittings_beside_each_other(load: Callable):
     assert found.stored["answered_at"].is_monotonic_increasing
 
 
+@pytest.mark.parametrize(
+    ("key", "differs"), [("2, -2", False), ("-2, 2", False), ("2", True), ("the roots", True)]
+)
+def test_a_key_of_the_export_is_held_against_the_list(load: Callable, key: str, differs: bool):
+    """QTI Results Reporting 2.1, correctResponse: the key that the delivery engine held."""
+    given = variable("2").replace(
+        "<candidateResponse>",
+        f"<correctResponse><value>{key}</value></correctResponse><candidateResponse>",
+    )
+    found = load({"a.xml": results("s-1", one("root-1", given), one("other", given))})
+
+    told = [note for note in found.notes if "whose key in the export" in note]
+    assert told == [
+        f"answers to root-1, whose key in the export is {key} and in the list the computed one, "
+        "so that one of the two may be wrong: 1"
+    ] * differs
+
+
 CHOICE = f"""<assessmentItem xmlns="{XSD}imsqti_v2p2" identifier="pick-1" title="Larger">
 <responseDeclaration identifier="RESPONSE" cardinality="single" baseType="identifier">
 <correctResponse><value>c2</value></correctResponse></responseDeclaration><itemBody>
