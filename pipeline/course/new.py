@@ -49,7 +49,7 @@ _EXPLAINED = {
         "",
         "simplified",
         "any, exact, simplified, factored, expanded, reduced, decimal:2, fraction, decimal, "
-        "percent, scientific, vertex",
+        "percent, scientific, vertex, interval, slope-intercept, positive-exponents; a + joins two",
     ),
     "numbers": ("", "real", "real (when left empty) or complex"),
     "outcome": ("", "solve-equations", "an outcome of the course"),

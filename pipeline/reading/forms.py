@@ -40,8 +40,12 @@ FORMS = (
     "reduced",
     "divided",
     "vertex",
+    "interval",
+    "slope-intercept",
+    "positive-exponents",
     *NOTATIONS,
 )
+_BRACKETS = re.compile(r"[\[(\]].*[,;].*[\])\[]|\binterval\b", re.DOTALL)
 _DECIMAL = re.compile(r"decimal:(\d+)")
 
 EXPECTED: Final = {
@@ -52,6 +56,9 @@ EXPECTED: Final = {
     "reduced": "a fraction in lowest terms was expected",
     "divided": "the division was expected to be carried out",
     "vertex": "the vertex form a(x - h)^2 + k was expected",
+    "interval": "interval notation was expected",
+    "slope-intercept": "the form y = mx + b was expected",
+    "positive-exponents": "positive exponents alone were expected",
     "decimal": "a decimal was expected",
     "fraction": "a fraction was expected",
     "percent": "a percent was expected",
@@ -88,6 +95,9 @@ def missing_form(value: Value, form: str | None, typed: str = "") -> str | None:
         if decimals:
             if not all(_has_places(number, int(decimals[1])) for number in numbers_of(value)):
                 return f"a decimal with {decimals[1]} places was expected"
+        elif part in _SHAPES:
+            if not _SHAPES[part](value, typed):
+                return EXPECTED[part]
         elif part in NOTATIONS:
             if not all(is_in_notation(tree, part, typed) for tree in trees_of(value)):
                 return EXPECTED[part]
@@ -122,6 +132,32 @@ def trees_of(value: Value) -> Iterator[Node]:
         yield from (side for side in sides if not isinstance(side, Letter))
     else:
         yield from (number.tree for number in numbers_of(value))
+
+
+def _is_interval(value: Value, typed: str) -> bool:
+    """Whether a set of numbers is written with brackets; none and all may be said in words."""
+    one = value.parts[0] if isinstance(value, Region) and len(value.parts) == 1 else None
+    everything = one is not None and one.low is None and one.high is None
+    ordered = isinstance(value, Region) and bool(value.parts) and not everything
+    return not ordered or _BRACKETS.search(typed) is not None
+
+
+def _is_slope_intercept(value: Value, _: str) -> bool:
+    """Whether y, or the x of a vertical line, stands alone before a sum without brackets."""
+    if not isinstance(value, Equation) or len(value.relation.sides) != 2:
+        return False
+    first, second = value.relation.sides
+    alone, rest = (first, second) if isinstance(first, Letter) else (second, first)
+    return isinstance(alone, Letter) and alone.name in "xy" and _is_expanded(rest)
+
+
+def _has_positive_exponents(tree: Node) -> bool:
+    match tree:
+        case Power(_, Negation()):
+            return False
+        case Power(_, Numeral(exponent)) if exponent < 0:
+            return False
+    return all(map(_has_positive_exponents, children(tree)))
 
 
 def _has_places(number: Number, places: int) -> bool:
@@ -185,4 +221,9 @@ _CHECKS: dict[str, Callable[[Node], bool]] = {
     "factored": _is_factored,
     "divided": is_divided,
     "vertex": is_vertex_form,
+    "positive-exponents": _has_positive_exponents,
+}
+_SHAPES: dict[str, Callable[[Value, str], bool]] = {
+    "interval": _is_interval,
+    "slope-intercept": _is_slope_intercept,
 }

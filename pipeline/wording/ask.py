@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 
 from pipeline.reading.budgets import Unread
 from pipeline.records import Numbers
+from pipeline.tasks.catalogue import TASKS
 from pipeline.wording.built import Built, letters_of
-from pipeline.wording.manner import REMARK, Manner, manner_of
+from pipeline.wording.manner import BESIDE, REMARK, Manner, manner_of
 from pipeline.wording.rules import RULES
 from pipeline.wording.spans import Sentence, sentence_of
 from pipeline.wording.spoken import in_symbols
@@ -27,6 +28,12 @@ _HOW = re.compile(
     r"\b(?:answers?|solutions?|values?|results?|forms?|true|false|yes|no|why|explain|justify)\b",
     re.I,
 )
+_TAKES = {
+    "interval": {"solve", "domain"},
+    "slope-intercept": {"line"},
+    "positive-exponents": {"simplify", "divide", "expand"},
+}
+"""Tasks whose answers a form beside another one is asked of."""
 _ALTERED = "write the task, and under `asked` or `keep` what is wanted; it asks for more than that"
 
 
@@ -156,7 +163,17 @@ def _with_manner(built: Built, manner: Manner, sentence: Sentence, known: str) -
 
 def _form_of(built: Built, manner: Manner, sentence: Sentence) -> str | None:
     """The form asked for, where the task does not ask for it anyway."""
-    form = manner.form or built.form
+    parts = (manner.form or built.form or "").split("+")
+    beside = [one for one in parts if one in BESIDE and built.task in _TAKES[one]]
+    form = "+".join(one for one in parts if one not in BESIDE) or None
+    plain = _plain_form(form, built, sentence)
+    if not beside:
+        return plain
+    usual = TASKS[built.task].form
+    return "+".join([plain or usual, *beside] if (plain or usual) != "any" else beside)
+
+
+def _plain_form(form: str | None, built: Built, sentence: Sentence) -> str | None:
     if form is None and built.task == "solve" and "and simplify" in sentence.words:
         return "exact+simplified"
     if built.task == "simplify" and form in {"exact+simplified", "reduced"}:

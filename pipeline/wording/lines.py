@@ -22,7 +22,7 @@ def line_asked(sentence: Sentence) -> Built | None:
     parts, used = _facts_of_line(sentence)
     if len(parts) < 2:
         return None
-    form = re.search(r"slope-intercept|point-slope|(?:standard|general) form", sentence.words)
+    form = re.search(r"point-slope|(?:standard|general) form", sentence.words)
     doubt = f"asks for a form that is not checked: {form[0]}" if form else ""
     return Built("line", ", ".join(parts), used, doubt)
 

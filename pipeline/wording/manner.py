@@ -10,7 +10,10 @@ from typing import Final
 
 from pipeline.records import Numbers
 
-__all__ = ["REMARK", "Manner", "manner_of"]
+__all__ = ["BESIDE", "REMARK", "Manner", "manner_of"]
+
+BESIDE: Final = ("interval", "slope-intercept", "positive-exponents")
+"""Forms that may be asked for beside another one."""
 
 REMARK: Final = "a remark beside the problem was left out"
 
@@ -84,7 +87,7 @@ def manner_of(text: str) -> tuple[Manner, str]:
         text = one.pattern.sub(one.instead, text)
     manner, text = _rounded(text)
     method, text = _first("method", text)
-    form, text = _first("form", text)
+    forms, text = _named("form", text)
     numbers, text = _first("complex", text)
     for one in _TABLES["real"]:
         text = one.pattern.sub(one.instead, text)
@@ -93,9 +96,17 @@ def manner_of(text: str) -> tuple[Manner, str]:
     doubts = [f"asks for a form that is not checked: {', '.join(unchecked)}"] if unchecked else []
     doubts += [REMARK] if remark else []
     return replace(
-        manner, method=method, form=manner.form or form, numbers=domain, keep=keep, asked=asked,
+        manner, method=method, form=_joined(manner.form, forms), numbers=domain,
+        keep=keep, asked=asked,
         doubt="; ".join(doubts),
     ), text  # fmt: skip
+
+
+def _joined(rounded: str | None, forms: list[str]) -> str | None:
+    """The first form that is asked for, and the notation, where one is asked for beside it."""
+    notations = [one for one in forms if one in BESIDE]
+    others = [rounded] if rounded else [one for one in forms if one not in BESIDE]
+    return "+".join([*others[:1], *notations[:1]]) or None
 
 
 def _rounded(text: str) -> tuple[Manner, str]:

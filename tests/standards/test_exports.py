@@ -171,10 +171,8 @@ def test_a_key_of_the_export_is_held_against_the_list(load: Callable, key: str, 
     found = load({"a.xml": results("s-1", one("root-1", given), one("other", given))})
 
     told = [note for note in found.notes if "whose key in the export" in note]
-    assert told == [
-        f"answers to root-1, whose key in the export is {key} and in the list the computed one, "
-        "so that one of the two may be wrong: 1"
-    ] * differs
+    whose = f"root-1, whose key in the export is {key} and in the list the computed one"
+    assert told == [f"answers to {whose}, so that one of the two may be wrong: 1"] * differs
 
 
 CHOICE = f"""<assessmentItem xmlns="{XSD}imsqti_v2p2" identifier="pick-1" title="Larger">

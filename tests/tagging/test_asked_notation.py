@@ -133,13 +133,37 @@ NOT_DONE = [
     ("solve-for", "2x - 5y = 20 for y", "reduced", "2x/5 - 4", RIGHT),
     ("simplify", "2 log x + 3 log y - log z", None, "2 log x + 3 log y - log z", OTHER),
     ("simplify", "2 log x + 3 log y - log z", None, "log(x^2 y^3/z)", RIGHT),
+    ("simplify", "cbrt(54)", None, "cbrt(54)", OTHER),
+    ("simplify", "cbrt(54)", None, "3cbrt(2)", RIGHT),
+    ("simplify", "sqrt(75x^3)", None, "sqrt(75x^3)", OTHER),
+    ("simplify", "sqrt(75x^3)", None, "5x sqrt(3x)", RIGHT),
+    ("simplify", "sqrt(x^2 + 9)", None, "sqrt(x^2 + 9)", RIGHT),
     ("expand", "log_2(8x^3/y)", None, "log_2(8x^3/y)", OTHER),
     ("expand", "log_2(8x^3/y)", None, "3 + 3log_2(x) - log_2(y)", RIGHT),
 ]
 
 
-@pytest.mark.parametrize(("task", "problem", "form", "answer", "verdict"), NOT_DONE)
-def test_the_problem_copied_back_is_not_done(
+# Interval notation: ISO 80000-2:2019, 2-7.7 to 2-7.12; slope-intercept form and positive exponents:
+# common practice of textbooks of college algebra.
+NOTATIONS = [
+    ("solve", "3x < 12", "interval", "x < 4", OTHER),
+    ("solve", "3x < 12", "interval", "(-inf, 4)", RIGHT),
+    ("solve", "|x| > 2", "interval", "(-oo, -2) U (2, oo)", RIGHT),
+    ("solve", "|x| > 2", "interval", "x < -2 or x > 2", OTHER),
+    ("solve", "x^2 + 1 < 0", "interval", "no solution", RIGHT),
+    ("solve", "x^2 + 1 > 0", "interval", "all real numbers", RIGHT),
+    ("line", "through (6, 1), slope -1/3", "slope-intercept", "y = -1/3 x + 3", RIGHT),
+    ("line", "through (6, 1), slope -1/3", "slope-intercept", "3 - x/3 = y", RIGHT),
+    ("line", "through (6, 1), slope -1/3", "slope-intercept", "y - 1 = -1/3 (x - 6)", OTHER),
+    ("line", "through (6, 1), slope -1/3", "slope-intercept", "x + 3y = 9", OTHER),
+    ("simplify", "x^5/x^9", "simplified+positive-exponents", "1/x^4", RIGHT),
+    ("simplify", "x^5/x^9", "simplified+positive-exponents", "x^-4", OTHER),
+    ("simplify", "x^5/x^9", None, "x^-4", RIGHT),
+]
+
+
+@pytest.mark.parametrize(("task", "problem", "form", "answer", "verdict"), [*NOT_DONE, *NOTATIONS])
+def test_the_form_asked_for_is_held_and_the_problem_copied_back_is_none(
     task: str, problem: str, form: str | None, answer: str, verdict: Verdict
 ) -> None:
     assert examine(Request(task, problem, answer, form=form)).verdict is verdict
