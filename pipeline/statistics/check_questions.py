@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 import pandas as pd
 
 from pipeline.records import OwnPattern, whole_problem
+from pipeline.statistics.next_lesson import MADE
 from pipeline.tagging.telling_apart import CourseQuestion, Wanted, check_questions
 
 __all__ = ["questions_to_check"]
@@ -20,8 +21,6 @@ OTHERS = 6
 """Commonest other errors that an answer is told from."""
 MOST = 12
 """Questions of the course that the search begins with, new ones and asked ones."""
-HALF = 0.5
-"""Answers laid to an error from which on it was made at all."""
 
 
 class _Course(NamedTuple):
@@ -49,7 +48,7 @@ def questions_to_check(
         The columns of `computed.check_question`. What was found before is kept where all that the
         search looks at is as it was.
     """
-    made = ranking[ranking["recent_rate"] * ranking["opportunities"] >= HALF]
+    made = ranking[ranking["recent_rate"] * ranking["opportunities"] >= MADE]
     made = made[made["setting"] == main].sort_values("rank")
     course = _course(read)
     found = []
@@ -57,7 +56,7 @@ def questions_to_check(
         others = made[made["pattern"] != row["pattern"]].nlargest(OTHERS, "recent_rate")
         wanted = Wanted(tuple(row["members"]), tuple(sorted(others["members"].explode())))
         mine = chances[chances["pattern"] == row["pattern"]].groupby("question")["shown"].sum()
-        part = _searched(course, wanted, _questions(course, set(mine.index[mine >= HALF])))
+        part = _searched(course, wanted, _questions(course, set(mine.index[mine >= MADE])))
         found.append(part.assign(term=row["term"], setting=main, pattern=row["pattern"]))
     return pd.concat(found, ignore_index=True) if found else pd.DataFrame()
 

@@ -13,12 +13,14 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-__all__ = ["FEWEST_CHANCES", "rank_lessons", "verdicts"]
+__all__ = ["FEWEST_CHANCES", "MADE", "rank_lessons", "verdicts"]
 
 DRAWS = 1_000
 CLEAR, LIKELY = 0.95, 0.7
 """Words for the chance to be among the top three, which is known to be too sure of itself."""
 
+MADE = 0.5
+"""Answers laid to an error from which on it was made at all."""
 FEWEST_CHANCES = 30
 WORTH_A_LESSON = 0.02
 """An error whose interval lies above this rate stands out."""
@@ -119,7 +121,8 @@ def _top_three(
 ) -> NDArray[np.float64]:
     """Chance of each error to be among the three highest scores, over draws of rate and return.
 
-    Without a prior, coming back is taken as equal for all.
+    Without a prior, coming back is taken as equal for all. Errors that were not made take no part:
+    dozens of them, each hardly possible, would crowd out one that was.
     """
     generator = np.random.default_rng(20_240_501)
     size = _effective(part)
@@ -132,8 +135,9 @@ def _top_three(
     if prior is not None:
         never = np.maximum(showed - again, 0)
         back = generator.beta(prior[0] + again, prior[1] + never, size=shape)
-    place = (-(rates * back * fixed)).argsort(axis=1).argsort(axis=1)
-    chance: NDArray[np.float64] = (place < 3).mean(axis=0)
+    made = rate * part["opportunities"].to_numpy(dtype=float) >= MADE
+    place = (-(rates * back * fixed * made)).argsort(axis=1).argsort(axis=1)
+    chance: NDArray[np.float64] = (place < 3).mean(axis=0) * made
     return chance
 
 

@@ -92,7 +92,7 @@ def _ranking(rows: pd.DataFrame, book: Book) -> Figure:
         name="errors",
         title=title,
         chart=ranked(drawn, title),
-        says=f"How common the first {len(drawn)} known errors are. {title}",
+        says=f"How common the first known errors are. {title}",
         longer=(
             "From top to bottom by the answers laid to each. Each dot is the share of chances at "
             "which the error was made, in whole percents; the bar is the range that the share "

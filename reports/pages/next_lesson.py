@@ -55,7 +55,7 @@ def next_lesson_page(book: Book) -> Page:
         file="next-lesson.html",
         link="Next lesson",
         question="What should the next lesson cover?",
-        finding=_finding(verdict, sentence, top),
+        finding=_finding(verdict, sentence, top, len(rows) == 1),
         covers=covers(book),
         sections=(
             *((Section("What to take up, and what students do", examples),) if examples else ()),
@@ -82,13 +82,15 @@ def _summary(book: Book) -> tuple[str, str]:
     return str(now["verdict"].iloc[0]), str(now["sentence"].iloc[0])
 
 
-def _finding(verdict: str, sentence: str, top: pd.DataFrame) -> str:
+def _finding(verdict: str, sentence: str, top: pd.DataFrame, alone: bool) -> str:
     if verdict not in PLACES or top.empty:
         return sentence
     first, *others = [quoted(str(pattern)) for pattern in top["pattern"]]
     cost = counted(top["answers_ahead"].iloc[0], "answer")
     place = PLACES[verdict]
-    if verdict == "open" and others:
+    if alone:
+        place = "No other known error was made lately."
+    elif verdict == "open" and others:
         come = "comes" if len(others) == 1 else "come"
         place = f"{joined(others)} {come} out about equally, so which to treat first is open."
     return (

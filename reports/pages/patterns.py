@@ -68,7 +68,7 @@ def ranking(prevalence: pd.DataFrame, made_by: str) -> Figure:
         name="error-ranking",
         title=title,
         chart=ranked(drawn, title),
-        says=f"How common the first {len(drawn)} known errors are. {title}",
+        says=f"How common the first known errors are. {title}",
         longer=(
             "From top to bottom in the order of the next lesson, by the answers that each may "
             "still cost. Each dot is the share of the semester’s chances at which the error was "

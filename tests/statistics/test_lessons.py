@@ -148,6 +148,15 @@ def test_the_verdict_is_in_words(rates: list[float], chances: int, verdict: str)
     assert verdicts(ranking, names, 10)["verdict"].tolist() == [verdict]
 
 
+def test_errors_that_nobody_made_leave_a_clear_first_one_clear() -> None:
+    """One error in a fifth of 240 answers, and forty that could have been made and were not."""
+    rates = [0.2, *[0.0] * 40]
+    every = recent(rates, 240).assign(rate_high=[0.25, *[0.093] * 40])
+    ranking = rank_lessons(every, held([0.15] * 41), ahead([2.0] * 41))
+
+    assert ranking["certainty"].tolist() == ["clear", *["open"] * 40]
+
+
 def test_no_group_under_the_limit_is_named() -> None:
     ranking = rank_lessons(recent([0.3, 0.1]), held([0.3, 0.3]), ahead([2.0, 2.0]))
     names = pd.DataFrame({"term": ["t"], "setting": ["quiz"]})
