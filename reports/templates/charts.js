@@ -12,6 +12,7 @@
   const PANEL = 330;
   const BESIDE = 108;
   const LETTER = 7;
+  const TICK = 70;
   // Break a title into lines that fit a width in pixels.
   const lines = (title, width) =>
     title.split(" ").reduce(
@@ -33,6 +34,8 @@
       const rows = layer.encoding.y;
       const across = layer.encoding.x;
       if (across && across.title) across.title = lines(across.title, room - BESIDE);
+      const ticks = Math.max(2, Math.floor((room - BESIDE) / TICK));
+      if (across && across.axis) across.axis = { ...across.axis, tickCount: Math.min(ticks, across.axis.tickCount || 5) };
       if (!rows) continue;
       rows.axis = {
         ...rows.axis,

@@ -83,6 +83,37 @@ def test_a_page_fits_a_narrow_screen(name: str, folder: Path, page: Page) -> Non
     assert page.evaluate("document.documentElement.scrollWidth") == 320
 
 
+LABELS = """() => {
+  const found = [];
+  for (const svg of document.querySelectorAll(".chart svg")) {
+    const frame = svg.getBoundingClientRect();
+    const texts = [...svg.querySelectorAll("text")].filter((text) => text.textContent.trim());
+    const boxes = texts.map((text) => text.getBoundingClientRect());
+    texts.forEach((text, i) => {
+      const box = boxes[i];
+      const out = box.left < frame.left - 1 || box.right > frame.right + 1;
+      if (out) found.push("cut: " + text.textContent);
+      for (let j = 0; j < i; j++) {
+        const across = Math.min(box.right, boxes[j].right) - Math.max(box.left, boxes[j].left);
+        const down = Math.min(box.bottom, boxes[j].bottom) - Math.max(box.top, boxes[j].top);
+        if (across > 2 && down > 4) found.push(texts[j].textContent + " under " + text.textContent);
+      }
+    });
+  }
+  return found;
+}"""
+"""Words of charts that lie on one another or stand out of their chart."""
+
+
+@pytest.mark.parametrize("width", [1280, 390, 320])
+def test_no_label_of_a_chart_is_cut_or_under_another(width: int, folder: Path, page: Page) -> None:
+    page.set_viewport_size({"width": width, "height": 900})
+    for name in FILES:
+        opened(page, folder, name)
+
+        assert page.evaluate(LABELS) == [], name
+
+
 def test_on_a_phone_charts_of_rows_need_no_scrolling(folder: Path, page: Page) -> None:
     page.set_viewport_size({"width": 390, "height": 800})
     opened(page, folder, "next-lesson")

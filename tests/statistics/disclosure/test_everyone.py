@@ -89,3 +89,34 @@ def test_a_row_is_shown_by_its_perturbed_counts_alone(
 
     assert (len(figures) == 1) == shown
     assert figures["code"].tolist() == ([code] if shown else [])
+
+
+@pytest.mark.parametrize(
+    ("hits", "answers", "chances", "laid"),
+    [
+        pytest.param((100, 3), (500, 700), 500, 100, id="at a fifth, 140 would be laid to it"),
+        pytest.param((100, 3), (500, 90), 590, 103, id="of 90, 18 would be: adding may hide these"),
+        pytest.param(
+            (100, 30), (500, 700), 1200, 130, id="rarer there, yet more than adding makes"
+        ),
+    ],
+)
+def test_a_topic_that_shows_an_error_in_theory_alone_dilutes_no_rate(
+    hits: tuple[int, int], answers: tuple[int, int], chances: int, laid: int
+) -> None:
+    """By perturbed counts alone: no exact one decides what counts."""
+    nobody = np.zeros(0, dtype=np.uint64)
+    cells = [
+        Cell(0, 1, float(n), float(y), 30.0, 8.0, 8.0, 1, nobody)
+        for n, y in zip(answers, hits, strict=True)
+    ]
+    rows = [
+        dict(zip(NAMES, ("error", "fall", "quiz", topic, "e"), strict=True))
+        | {name: getattr(cell, name) for name in Cell.__slots__}
+        for topic, cell in zip(("a", "b"), cells, strict=True)
+    ]
+    figures = _figures(pd.DataFrame(rows), 10)
+    whole = figures[figures["topic"] == ""].iloc[0]
+
+    assert (whole["answers"], whole["hits"]) == (chances, laid)
+    assert whole["rate"] == pytest.approx(laid / chances)
