@@ -44,7 +44,6 @@ def chances_ahead(
     evidence: Evidence,
     groups: pd.DataFrame,
     items: pd.DataFrame,
-    lessons: pd.DataFrame,
     today: Now,
     weights: Mapping[str, float] | None = None,
 ) -> pd.DataFrame:
@@ -54,14 +53,12 @@ def chances_ahead(
         evidence: tells what each question shows; questions that were asked in any term count.
         groups: pattern, members.
         items: item, topic, week, position; several versions of one item count once, the last.
-        lessons: lesson, term, day, patterns.
         today: the current term and week.
         weights: by topic, how much an error in it costs; 1 for a topic that it lacks.
 
     Returns:
         pattern, chances_ahead (null when no later question is known), weight (mean over the
-        chances ahead; over all questions that can show it where none is ahead), topics_ahead,
-        last_lesson.
+        chances ahead; over all questions that can show it where none is ahead), topics_ahead.
     """
     last = items.sort_values("position").drop_duplicates("item", keep="last")
     ahead = last["week"] > today.week if today.week is not None else last["week"].isna() & False
@@ -70,7 +67,6 @@ def chances_ahead(
     cost = np.asarray(stated, dtype=np.float64)
     coming = asked["item"].isin(last.loc[ahead, "item"]).to_numpy()
     later = asked[coming]
-    given = lessons[lessons["term"] == today.term].sort_values("day")
     rows = []
     number = {name: place for place, name in enumerate(evidence.patterns)}
     for pattern, names in groups[["pattern", "members"]].itertuples(index=False):
@@ -85,7 +81,6 @@ def chances_ahead(
                 "topics_ahead": sorted(set(later["topic"][chance > 0].dropna()))
                 if len(chance)
                 else [],
-                "last_lesson": _last_lesson(given, set(names)),
             }
         )
     return pd.DataFrame(rows)
@@ -107,12 +102,3 @@ def _shown_by_item(evidence: Evidence) -> pd.DataFrame:
         (item, evidence.seen[part["question"]].mean(axis=0)) for item, part in asked.groupby("item")
     ]
     return pd.DataFrame(rows, columns=["item", "shows"])
-
-
-def _last_lesson(given: pd.DataFrame, names: set[str]) -> str | None:
-    hits = [
-        lesson
-        for lesson, patterns in given[["lesson", "patterns"]].itertuples(index=False)
-        if isinstance(patterns, list | np.ndarray) and names & set(patterns)
-    ]
-    return hits[-1] if hits else None

@@ -311,9 +311,7 @@ def _ranking(
     groups = mine.drop_duplicates("pattern")[["pattern", "members"]]
     topics = read("store.topic").dropna(subset=["weight"])
     weights = dict(zip(topics["topic"], topics["weight"].astype(float), strict=True))
-    ahead = chances_ahead(
-        evidence, groups, read("store.item"), read("store.lesson"), today, weights
-    )
+    ahead = chances_ahead(evidence, groups, read("store.item"), today, weights)
     late = last_weeks(evidence.opportunities[evidence.opportunities["term"] == today.term])
     lately = pattern_totals(
         evidence, list(estimate(evidence, CELL, late, groups=groups_of(learnt.pooled)))

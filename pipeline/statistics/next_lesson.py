@@ -47,7 +47,7 @@ def rank_lessons(recent: pd.DataFrame, held: pd.DataFrame, ahead: pd.DataFrame) 
             rate is of these weeks).
         held: persistence by term, setting and pattern: persistence, showed, again.
         ahead: chances ahead by pattern: chances_ahead (per student, null when unknown),
-            topics_ahead, weight, last_lesson.
+            topics_ahead, weight.
 
     Returns:
         The columns of `computed.next_lesson`.
@@ -105,7 +105,7 @@ _COLUMNS = [
     "recent_low", "recent_high", "recent_from", "recent_to", "lately", "persistence", "showed",
     "persistence_counted", "class_students", "usual_chances", "chances_ahead", "weight",
     "answers_ahead", "score", "probability_top_three", "certainty", "stands_out", "topics_ahead",
-    "last_lesson", "note",
+    "note",
 ]  # fmt: skip
 
 

@@ -26,6 +26,5 @@ select
     cast(null as varchar) as certainty, -- clear, likely or open
     cast(null as boolean) as stands_out, -- whether its interval lies above the rate that is worth a lesson
     cast(null as varchar[]) as topics_ahead, -- ids of topics to come that use it
-    cast(null as varchar) as last_lesson, -- id of the last lesson on it
     cast(null as varchar) as note -- what to know of the row
 where false

@@ -79,7 +79,7 @@ def ours(seen: Term) -> Array:
     weeks["usual_chances"] = float(np.mean([one.shape[1] for one in seen.shown]))
     ahead = pd.DataFrame(
         {"pattern": names, "chances_ahead": seen.ahead, "weight": seen.weight}
-    ).assign(topics_ahead=[[] for _ in names], last_lesson=None)
+    ).assign(topics_ahead=[[] for _ in names])
     ranked = rank_lessons(
         recent.assign(pattern=names, members=[[name] for name in names], **keys, **weeks),
         held.assign(pattern=names, **keys),

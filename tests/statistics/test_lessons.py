@@ -104,7 +104,7 @@ def held(back: list[float]) -> pd.DataFrame:
 def ahead(chances: list[float | None]) -> pd.DataFrame:
     return pd.DataFrame(
         {"pattern": [f"p{n}" for n in range(len(chances))], "chances_ahead": chances,
-         "weight": 1.0, "topics_ahead": [[] for _ in chances], "last_lesson": None}
+         "weight": 1.0, "topics_ahead": [[] for _ in chances]}
     )  # fmt: skip
 
 
@@ -182,7 +182,7 @@ def test_chances_ahead_count_later_items_that_were_ever_asked() -> None:
          "position": [1, 2, 3, 4]}
     )  # fmt: skip
     groups = pd.DataFrame({"pattern": ["radical-only"], "members": [["radical-only"]]})
-    table = chances_ahead(evidence, groups, items, lesson(), Now("t", 5))
+    table = chances_ahead(evidence, groups, items, Now("t", 5))
 
     # Question 5, x^2 = 9, has no b: dividing the radical alone changes nothing. Question 1 can.
     assert table["chances_ahead"].iloc[0] == 1.0
@@ -201,7 +201,7 @@ def test_a_declared_weight_counts_by_the_chances_ahead() -> None:
     groups = pd.DataFrame({"pattern": ["radical-only"], "members": [["radical-only"]]})
     stated = {"a": 1.0, "b": 2.5, "c": 7.0}
     weights = [
-        chances_ahead(evidence, groups, items, lesson(), Now("t", week), stated)["weight"].iloc[0]
+        chances_ahead(evidence, groups, items, Now("t", week), stated)["weight"].iloc[0]
         for week in (5, 12)
     ]
 
