@@ -103,8 +103,7 @@ def blocks(page: str) -> Iterator[str]:
     specs = root.xpath("//script[@type='application/json']/text()")
     titles = (" ".join(_lines(json.loads(spec).get("title"))) for spec in specs)
     for text in (*root.xpath("//@aria-label"), *titles):
-        if re.search(r"\d", text):
-            yield text
+        yield from (part for part in text.split(". ") if re.search(r"\d", part))
     for one in root.xpath(f"//{' | //'.join(UNREAD)}"):
         one.drop_tree()
     for one in root.xpath(BLOCKS):
