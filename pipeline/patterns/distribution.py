@@ -78,6 +78,20 @@ def _first_term_only(place: Node) -> Node | None:
 multiplied_first_term_only.also(drop_minus)(_first_term_only)
 
 
+@multiplied_first_term_only.also(
+    multiply,
+    shows=("expand | -2(x - 3) | -2x + 3", "expand | -5(x + 4) | -5x - 4"),
+    silent=("expand | -2(x - 3) | -2x + 6",),
+)
+def _minus_alone_carried_through(place: Node) -> Node | None:
+    """Multiplies only the first term in the bracket by the number outside."""
+    found = _multiplier(place)
+    if found is None or signed(found[0])[0] == 1:
+        return None
+    outside, terms = found
+    return sum_of(product_of(outside, terms[0]), *map(negative, terms[1:]))
+
+
 @multiplied_first_term_only.also(intercept_from, Place.LINE)
 def _slope_times_x_only(slope: Surd, x: Surd, y: Surd) -> Surd:
     return y - x
@@ -225,6 +239,20 @@ def multiplier_added(place: Product) -> Node | None:
     if found is None or value_of(found[0]) is None:
         return None
     return sum_of(*found[1], found[0])
+
+
+@multiplier_added.also(
+    multiply,
+    shows=("expand | 3(x + 4) | 3x + 7", "expand | 2(x - 5) | 2x - 3"),
+    silent=("expand | 3(x + 4) | 3x + 12",),
+)
+def _multiplied_then_added(place: Product) -> Node | None:
+    """Adds the number outside to a term in the bracket instead of multiplying by it."""
+    found = _multiplier(place)
+    if found is None or value_of(found[0]) is None:
+        return None
+    outside, (first, *rest) = found
+    return sum_of(product_of(outside, first), *rest, outside)
 
 
 @multiplier_added.also(

@@ -5,7 +5,17 @@ from __future__ import annotations
 from fractions import Fraction
 
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Constant, Negation, Node, Numeral, Power, Product, Quotient, Root
+from pipeline.exact.trees import (
+    Constant,
+    Negation,
+    Node,
+    Numeral,
+    Power,
+    Product,
+    Quotient,
+    Root,
+    Sum,
+)
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.rewriting.operations import divide, drop_minus, multiply, raise_to_power
 from pipeline.procedures.rewriting.terms import (
@@ -88,6 +98,29 @@ def bases_multiplied_too(place: Product) -> Node | None:
     if bases[0] is None or exponents[0] is None or exponents[1] is None:
         return None
     return power(number(bases[0] * bases[0]), exponents[0] + exponents[1])
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "simplify | (x^2)^3 | x^8",
+        "simplify | (a^3)^2 | a^9",
+    ),
+    silent=(
+        "simplify | (x^2)^3 | x^6",
+        "simplify | (x^2)^3 | x^5",
+    ),
+)
+@instead_of(raise_to_power)
+def exponent_raised_to_exponent(place: Power) -> Node | None:
+    """Raises the exponent inside to the one outside, where the two are to be multiplied."""
+    exponent, inside = whole(place.exponent), monomial(place.base)
+    if exponent is None or not 2 <= exponent <= 4 or inside is None:
+        return None
+    if not any(inner not in (0, 1) for _, inner in inside.powers):
+        return None
+    powers = tuple((base, inner**exponent) for base, inner in inside.powers)
+    return Monomial(inside.coefficient**exponent, powers).tree()
 
 
 @pattern(
@@ -185,6 +218,23 @@ def like_bases_added_in_product(place: Product) -> Node | None:
     if len(factors) != 2 or factors[0] != factors[1] or value_of(factors[0]) is not None:
         return None
     return sum_of(*factors) if monomial(factors[0]) is not None else None
+
+
+@like_bases_added_in_product.also(
+    multiply,
+    shows=("expand | x(x + 4) | 2x + 4x", "expand | x(x - 3) | 2x - 3x"),
+    silent=("expand | x(x + 4) | x^2 + 4x",),
+)
+def _letter_times_bracket(place: Product) -> Node | None:
+    factors = factors_of(place)
+    if len(factors) != 2 or not isinstance(factors[1], Sum) or value_of(factors[0]) is not None:
+        return None
+    letter, terms = factors[0], factors[1].terms
+    if letter not in terms or monomial(letter) is None:
+        return None
+    return sum_of(
+        *(sum_of(letter, letter) if one == letter else product_of(letter, one) for one in terms)
+    )
 
 
 def _half_power(place: Power) -> int:
@@ -579,6 +629,31 @@ def _divided_powers(place: Quotient) -> tuple[Monomial, Monomial] | None:
     shared = {base for base, _ in above.powers} & {base for base, _ in below.powers}
     letters = {base for base in shared if not isinstance(base, Constant)}
     return (above, below) if letters else None
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "simplify | x^5 / x^2 | x^7",
+        "simplify | (12x^5)/(4x^2) | 3x^7",
+    ),
+    silent=(
+        "simplify | x^5 / x^2 | x^3",
+        "simplify | x^5 * x^2 | x^7",
+    ),
+)
+@instead_of(divide)
+def exponents_added_in_quotient(place: Quotient) -> Node | None:
+    """Adds the exponents when powers of one base are divided."""
+    found = _divided_powers(place)
+    return _exponents_added(*found).tree() if found else None
+
+
+def _exponents_added(above: Monomial, below: Monomial) -> Monomial:
+    powers = dict(above.powers)
+    for base, exponent in below.powers:
+        powers[base] = powers.get(base, Fraction(0)) + exponent
+    return Monomial(above.coefficient / below.coefficient, tuple(powers.items()))
 
 
 @pattern(

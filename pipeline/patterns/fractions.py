@@ -657,6 +657,27 @@ def denominators_added(place: Sum) -> Choices | None:
 @pattern(
     source="common practice",
     shows=(
+        "evaluate | (1/2) * (2/3) | 3/5",
+        "simplify | (3/4)(1/5) | 4/9",
+    ),
+    silent=(
+        "evaluate | (1/2) * (2/3) | 1/3",
+        "evaluate | 1/2 + 2/3 | 3/5",
+    ),
+)
+@instead_of(multiply)
+def fractions_added_across_in_product(place: Product) -> Node | None:
+    """Adds numerators and denominators of fractions that are to be multiplied."""
+    parts = [fraction_parts(factor) for factor in factors_of(place)]
+    if len(parts) != 2 or any(one is None for one in parts):
+        return None
+    above, below = zip(*(one for one in parts if one is not None), strict=True)
+    return over(sum_of(*above), sum_of(*below))
+
+
+@pattern(
+    source="common practice",
+    shows=(
         "evaluate | (2/3)*(4/5) | 5/6",
         "evaluate | (3/7)*(2/9) | 27/14",
         "evaluate | (2/3)*(4/5) | 12/10",

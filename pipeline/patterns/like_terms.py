@@ -146,6 +146,26 @@ def _unlike_terms_of_sentence_joined(place: Sum) -> Choices | None:
 
 
 @pattern(
+    source="common practice",
+    shows=(
+        "simplify | 4x - x | 3",
+        "simplify | 2y + 5y | 7",
+    ),
+    silent=(
+        "simplify | 4x - x | 3x",
+        "simplify | 4x - x | 4",
+    ),
+)
+@instead_of(add)
+def letter_left_out_of_like_terms(place: Sum) -> Node | None:
+    """Joins the numbers before like terms and leaves the letter out."""
+    terms = _monomials(place)
+    if terms is None or not terms[0].powers or len({one.powers for one in terms}) != 1:
+        return None
+    return number(sum((one.coefficient for one in terms), Surd.of(0)))
+
+
+@pattern(
     source="Kuchemann 1981, from memory",
     shows=(
         "simplify | 3x + 4 | 7",

@@ -14,6 +14,8 @@ from pipeline.procedures.functions import (
     start_inverse,
 )
 from pipeline.procedures.logarithms import (
+    Logarithms,
+    combine_logs,
     divide_beyond,
 )
 from pipeline.procedures.operations import (
@@ -126,6 +128,38 @@ def _coefficient_of_exponent_subtracted(right: Quantity, a: Surd) -> Quantity:
 def coefficient_not_divided_off(right: Surd, a: Surd) -> Surd | None:
     """Gives what a multiple of the unknown equals for the unknown itself."""
     return right if a not in (ONE, -ONE) else None
+
+
+@coefficient_not_divided_off.also(
+    divide_by,
+    Place.FORMULA,
+    shows=("solve-for | P = 2L + 2W for W | P - 2L", "solve-for | A = P + Prt for r | A - P"),
+    silent=("solve-for | P = 2L + 2W for W | (P - 2L)/2",),
+)
+def _factor_not_divided_off(other: Part, factor: Part) -> Part:
+    return other
+
+
+@coefficient_not_divided_off.also(
+    divide_beyond,
+    Place.LOGARITHM,
+    shows=("logarithm | e^(2x) = 7 | ln(7)", "logarithm | ln(3x) = 2 | e^2"),
+    silent=("logarithm | e^(2x) = 7 | ln(7)/2",),
+)
+def _coefficient_beside_a_logarithm(right: Quantity, a: Surd) -> Quantity:
+    return right
+
+
+@coefficient_not_divided_off.also(
+    combine_logs,
+    Place.LOGARITHM,
+    shows=("logarithm | log(2x) = 3 | 1000", "logarithm | log_2(3x) = 4 | 16"),
+    silent=("logarithm | log(2x) = 3 | 500",),
+)
+def _coefficient_under_a_logarithm(start: Logarithms) -> tuple[Coefficients, Coefficients] | None:
+    if start.second or len(start.first) != 2 or start.first[1] == ONE:
+        return None
+    return (start.first[0], ONE), (ONE,)
 
 
 @pattern(

@@ -455,6 +455,23 @@ def _other_side_raised_to_base(base: Node, other: Part) -> Node:
 @pattern(
     source="common practice",
     shows=(
+        "logarithm | log_2(x) = 5 | 5/2",
+        "logarithm | log_3(x) = 6 | 2",
+    ),
+    silent=(
+        "logarithm | log_2(x) = 5 | 32",
+        "logarithm | log_2(x) = 5 | 10",
+    ),
+)
+@instead_of(to_exponential, Place.LOGARITHM)
+def right_side_divided_by_base(base: Quantity, right: Surd) -> Quantity:
+    """Divides the right side by the base to get rid of a logarithm."""
+    return over(right, base)
+
+
+@pattern(
+    source="common practice",
+    shows=(
         "logarithm | log_2(x + 3) = 5 | 7",
         "logarithm | log_3(x) = 4 | 12",
     ),
@@ -560,6 +577,16 @@ def logarithm_crossed_out(base: Quantity, right: Surd) -> Surd:
 )
 def _other_side_given(base: Node, other: Part) -> Node:
     return tree_with_pi(other)
+
+
+@logarithm_crossed_out.also(
+    evaluate_log,
+    Place.LOGARITHM,
+    shows=("evaluate | ln(e^3) | e^3", "evaluate | log(100) | 100"),
+    silent=("evaluate | ln(e^3) | 3",),
+)
+def _number_inside_given(base: Quantity, argument: Quantity) -> Quantity:
+    return argument
 
 
 _ONE = (Surd.of(1),)

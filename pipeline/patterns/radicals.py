@@ -173,6 +173,27 @@ def unlike_radicals_joined_as_like(place: Sum) -> Choices | None:
 @pattern(
     source="common practice",
     shows=(
+        "simplify | 3sqrt(2)*2sqrt(5) | 6sqrt(7)",
+        "simplify | sqrt(2)*sqrt(5) | sqrt(7)",
+    ),
+    silent=(
+        "simplify | 3sqrt(2)*2sqrt(5) | 6sqrt(10)",
+        "simplify | sqrt(2) + sqrt(5) | sqrt(7)",
+    ),
+)
+@instead_of(multiply)
+def radicands_added_in_product(place: Product) -> Node | None:
+    """Adds the numbers under two radicals that are to be multiplied."""
+    roots = [one for one in factors_of(place) if isinstance(one, Root) and whole(one.index) == 2]
+    if len(roots) != 2:
+        return None
+    others = [one for one in factors_of(place) if one not in roots]
+    return product_of(*others, Root(sum_of(*(one.radicand for one in roots))))
+
+
+@pattern(
+    source="common practice",
+    shows=(
         "simplify | 3 + 2sqrt(5) | 5sqrt(5)",
         "simplify | 7 - 4sqrt(3) | 3sqrt(3)",
     ),

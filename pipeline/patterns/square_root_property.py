@@ -143,6 +143,16 @@ def _square_left_in_condition(condition: Condition) -> Choices | None:
 @square_undone_without_root.also(
     root_of_square,
     Place.FORMULA,
+    shows=("solve-for | E = mc^2 for c | E/m", "solve-for | a^2 + b^2 = c^2 for a | a = c^2 - b^2"),
+    silent=("solve-for | E = mc^2 for c | sqrt(E/m)",),
+)
+def _right_side_not_rooted(other: Part) -> Node:
+    return tree_with_pi(other)
+
+
+@square_undone_without_root.also(
+    root_of_square,
+    Place.FORMULA,
     shows=(
         "solve-for | V = pr^2h for r | r = V/(ph)",
         "solve-for | E = (1/2)mv^2 for v | v = 2E/m",
@@ -298,6 +308,7 @@ def rooted_term_by_term(scale: Surd, rest: Surd, right: Surd) -> tuple[Surd, Sur
     shows=(
         "solve-for | a^2 + b^2 = c^2 for a | a = c - b",
         "solve-for | a^2 + 9b^2 = 4c^2 for a | a = 2c - 3b",
+        "solve-for | c^2 = a^2 + b^2 for a | c - b",
     ),
     silent=("solve-for | a^2 + b^2 = c^2 for a | a = sqrt(c^2 - b^2)",),
 )

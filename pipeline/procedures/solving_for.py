@@ -138,6 +138,7 @@ def root_of_square(other: Part) -> Node:
 def solve_square_formula(step: Walk, start: Formula) -> object:
     """From factor*letter^2 + rest = other find the letter."""
     tree = step.do(root_of_square, Place.FORMULA, isolated(step, start))
+    step.may_end(tree)
     return Equation(Relation((Letter(start.letter), tree), ("=",)))
 
 

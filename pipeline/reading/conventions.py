@@ -80,9 +80,9 @@ CONVENTIONS: tuple[Convention, ...] = (
                "the function takes one factor alone",
                "A function without brackets takes the numbers and letters up to the next sign."),
     Convention("exponent-lost", "x2 + 3", "x^2 + 3", "2x + 3",
-               "the number behind the letter is a factor",
+               "the number behind the letter or bracket was meant at the other height",
                "A number from 2 to 9 right behind a letter or a bracket is an exponent that lost "
-               "its height."),
+               "its height; `5/9` behind a bracket is a factor."),
     Convention("mixed-number", "1 1/2", "1 + 1/2", "1·1/2",
                "the number before the fraction is a factor",
                "A whole number, a blank and a fraction are a mixed number."),

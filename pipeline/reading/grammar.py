@@ -164,11 +164,13 @@ class Parser(Quotients):
         return node
 
     def lost_exponent(self, base: Node) -> Node:
-        """Read a number right behind an operand."""
+        """Read a number right behind an operand; behind brackets `5/9` is a factor."""
+        bracket = self.peek(-1).kind == ")"
         number = self.take()
+        fraction = bracket and self.token.kind == "/" and self.peek().kind == "number"
         small = number.places is None and 2 <= number.value <= 9 and number.value.denominator == 1
         exponent = Numeral(number.value, number.places)
-        if small and not number.gap and not self.other_way("exponent-lost"):
+        if small and not number.gap and self.other_way("exponent-lost") is fraction:
             return Power(base, exponent)
         return Product((base, exponent))
 

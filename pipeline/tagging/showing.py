@@ -12,7 +12,7 @@ from pipeline.exact.monomials import Polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.printing import tree_words
 from pipeline.exact.trees import Letter, Node, Numeral, Power, Product, Root, children
-from pipeline.exact.values import Value, value_words
+from pipeline.exact.values import Equation, Point, Region, Value, value_words
 from pipeline.patterns.catalogue import moves
 from pipeline.patterns.registry import Example, Pattern
 from pipeline.procedures.endings import comparable_ending, comparable_value, value_of
@@ -20,14 +20,21 @@ from pipeline.procedures.equations import Linear
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.terms import with_children
 from pipeline.procedures.runs import runs
+from pipeline.procedures.solving_for import tree_with_pi
 from pipeline.procedures.walk import Plan, Step, Walk, faulty_outcomes, right_ending
 from pipeline.reading.answer import read_answer
 from pipeline.reading.problems import Problem, read_problem
+from pipeline.records import Request
+from pipeline.tagging.questions import question_of, read_as_asked
 from pipeline.tasks.catalogue import TASKS, plans
 from pipeline.tasks.factor import FACTOR
 from pipeline.tasks.solve import SOLVE
 
 __all__ = ["Worked", "worked"]
+
+
+_FORMS: Final = frozenset({FACTOR.name, "convert", "translate"})
+"""Tasks that ask for another form of what is given: their steps are the answer."""
 
 
 class Worked(NamedTuple):
@@ -41,9 +48,11 @@ class Worked(NamedTuple):
 def worked(pattern: Pattern) -> Worked | None:
     """Work a pattern's first example right and wrong, line by line; an equation where it has one.
 
+    Tasks whose steps are no lines show the step that goes wrong, by the name of its operation.
+
     Returns:
-        None for tasks whose steps are not written down, and where no single procedure shows the
-        fault: where the wrong answer would jump over lines that the right working has.
+        None where that step is the answer, and where no single procedure shows the fault: where
+        the wrong answer would jump over lines that the right working has.
     """
     equations = (_equation(pattern.id, one) for one in pattern.shows if one.task == SOLVE.name)
     expressions = (
@@ -51,7 +60,9 @@ def worked(pattern: Pattern) -> Worked | None:
         for one in pattern.shows
         if one.task in TASKS and TASKS[one.task].of_expression and one.task != FACTOR.name
     )
-    return next((one for one in chain(equations, expressions) if one is not None), None)
+    steps = (_single_step(pattern.id, one) for one in pattern.shows)
+    found = chain(equations, expressions, steps)
+    return next((one for one in found if one is not None), None)
 
 
 def _equation(identifier: str, example: Example) -> Worked | None:
@@ -88,6 +99,49 @@ def _expression(identifier: str, example: Example) -> Worked | None:
             _of_expression(problem, _put(whole, place, wrong), answer),
         )
     return None
+
+
+def _single_step(identifier: str, example: Example) -> Worked | None:
+    """Show the step that goes wrong with what came out, between the question and the answers."""
+    request = Request(example.task, example.problem, example.answer)
+    question = question_of(request)
+    problem, read = question.problem, read_as_asked(request, question)
+    form = example.task in _FORMS or not read.readings
+    if problem is None or form or _has_lines(problem):
+        return None
+    answer = read.readings[0].value
+    for plan in plans(problem):
+        right = right_ending(plan)
+        step, wrong = _faulty_step(plan, identifier, comparable_value(answer))
+        if step is None or right is None:
+            continue
+        ends = value_words(value_of(right)), value_words(answer)
+        results = _outcome(step.result), _outcome(wrong)
+        if None in results or set(results) & set(ends):
+            continue
+        name = step.operation.__name__.replace("_", " ")
+        first, second = (
+            (example.problem, f"{name}: {result}", end)
+            for result, end in zip(results, ends, strict=True)
+        )
+        return Worked(example.problem, first, second)
+    return None
+
+
+def _has_lines(problem: Problem) -> bool:
+    """Whether the working of a problem is written as equations below each other."""
+    return problem.task == SOLVE.name and not problem.is_inequality and not problem.is_system
+
+
+def _outcome(result: object) -> str | None:
+    """Write what came out of a step; None for what is no expression and no answer."""
+    match result:
+        case Polynomial() as above, Polynomial() as below:
+            return tree_words(tree_with_pi((above, below)))
+        case Polynomial():
+            return tree_words(tree_of_polynomial(result))
+    shown = isinstance(result, Node | Surd | Region | Equation | Point)
+    return value_words(value_of(result)) if shown else None
 
 
 def _faulty_step(plan: Plan, identifier: str, target: Hashable) -> tuple[Step | None, object]:

@@ -120,8 +120,34 @@ def test_the_formula_is_written_out() -> None:
     assert "x = (−8 ± √48)/8" in shown.wrong
 
 
-def test_tasks_without_equations_have_no_lines() -> None:
+def test_tasks_without_equations_show_the_step_that_goes_wrong() -> None:
+    shown = worked(pattern_of("vertex-b-not-negated"))
+
+    assert shown is not None
+    assert shown.wrong == ("y = 2x^2 + 16x - 5", "axis: 4", "(4, 91)")
+    assert shown.right == ("y = 2x^2 + 16x - 5", "axis: −4", "(−4, −37)")
     assert worked(pattern_of("halved-after-squaring")) is None
+
+
+STEPS = [
+    (declared, shown)
+    for declared, shown in ALL
+    if len(shown.wrong) == 3 and re.match(r"[a-z ]+: ", shown.wrong[1])
+]
+
+
+@pytest.mark.parametrize(("declared", "shown"), STEPS, ids=named)
+def test_a_step_alone_leads_from_the_question_to_both_answers(
+    declared: Pattern, shown: Worked
+) -> None:
+    task = task_of(declared, shown)
+    right, wrong = (
+        examine(Request(task, shown.problem, lines[-1])) for lines in (shown.right, shown.wrong)
+    )
+
+    assert right.verdict in (Verdict.RIGHT, Verdict.RIGHT_OTHER_FORM)
+    assert declared.id in {one.id for one in wrong.patterns}
+    assert shown.right[1] != shown.wrong[1]
 
 
 @pytest.mark.parametrize(
