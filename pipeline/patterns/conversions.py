@@ -90,6 +90,26 @@ def _hundredths_taken_as_whole(place: Product) -> Node | None:
 @pattern(
     source="common practice",
     shows=(
+        "evaluate | 20% of 50 | 2.5",
+        "evaluate | 15% of 60 | 4",
+    ),
+    silent=(
+        "evaluate | 20% of 50 | 10",
+        "evaluate | 20% of 50 | 1000",
+    ),
+)
+@instead_of(multiply, Place.EVALUATE)
+def divided_by_number_of_percent(place: Product) -> Node | None:
+    """Divides by the number of percent instead of taking so many hundredths."""
+    first, *others = place.factors
+    if not isinstance(first, Quotient) or whole(first.denominator) != 100:
+        return None
+    return Quotient(product_of(*others), first.numerator)
+
+
+@pattern(
+    source="common practice",
+    shows=(
         "convert | 45% to decimal | 0.45%",
         "convert | 6% to decimal | 0.06%",
     ),

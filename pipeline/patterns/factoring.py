@@ -304,6 +304,25 @@ def factor_pair_misses_product(trinomial: Trinomial) -> Choices | None:
 
 
 @pattern(
+    source="common practice",
+    shows=(
+        "factor | x^2 + 7x + 12 | (x + 7)(x + 12)",
+        "factor | x^2 - 5x + 6 | (x - 5)(x + 6)",
+    ),
+    silent=(
+        "factor | x^2 + 7x + 12 | (x + 3)(x + 4)",
+        "factor | x^2 + 7x + 12 | (x + 2)(x + 6)",
+    ),
+)
+@instead_of(factors_of_trinomial)
+def coefficients_put_into_brackets(trinomial: Trinomial) -> _Pairs | None:
+    """Puts the two numbers of a trinomial into the brackets as they stand."""
+    if trinomial.a != 1:
+        return None
+    return Linear(trinomial.a, trinomial.b), Linear(trinomial.a, trinomial.c)
+
+
+@pattern(
     source="Didis, Bas and Erbas 2011; Kotsopoulos 2007",
     shows=(
         "factor | 2x^2 + 7x + 3 | (2x + 3)(x + 1)",
@@ -526,6 +545,26 @@ def square_left_in_difference_of_squares(squares: Squares) -> Choices | None:
         for two in {second, _number_squared(second)}
         if (one, two) != (first, second)
     )
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "factor | x^2 - 16 | (x - 8)(x + 8)",
+        "factor | y^2 - 100 | (y + 50)(y - 50)",
+    ),
+    silent=(
+        "factor | x^2 - 16 | (x - 4)(x + 4)",
+        "factor | x^2 - 16 | (x - 16)(x + 16)",
+    ),
+)
+@instead_of(factors_of_squares)
+def halved_in_difference_of_squares(squares: Squares) -> _Factors | None:
+    """Halves the number in a difference of squares instead of taking its root."""
+    if not _is_difference(squares) or not squares.second.is_constant:
+        return None
+    half = squares.second * squares.second * (Surd.of(1) / 2)
+    return (squares.first + half) * squares.sign, squares.first - half
 
 
 @pattern(

@@ -13,6 +13,7 @@ from pipeline.procedures.equations import ONE, ZERO, Bracket, Coefficients, Equa
 from pipeline.procedures.functions import (
     start_inverse,
 )
+from pipeline.procedures.inequalities import divide_ends
 from pipeline.procedures.logarithms import (
     Logarithms,
     combine_logs,
@@ -162,6 +163,16 @@ def _coefficient_under_a_logarithm(start: Logarithms) -> tuple[Coefficients, Coe
     return (start.first[0], ONE), (ONE,)
 
 
+@coefficient_not_divided_off.also(
+    divide_ends,
+    Place.CHAIN,
+    shows=("solve | -3 < 2x + 1 < 7 | -4 < x < 6", "solve | 4 <= 2x <= 10 | 4 <= x <= 10"),
+    silent=("solve | -3 < 2x + 1 < 7 | -2 < x < 3",),
+)
+def _ends_not_divided(low: Surd, high: Surd, p: Surd) -> tuple[Surd, Surd] | None:
+    return (low, high) if p.real_sign() > 0 else None
+
+
 @pattern(
     source="Hall 2002; Larino 2018",
     shows=(
@@ -295,16 +306,24 @@ def addition_undone_by_dividing(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Su
     shows=(
         "solve | -3x = 12 | 4",
         "solve | 5 - 2x = 11 | 3",
+        "solve | -2x < 6 | x < 3",
+        "solve | -2x < 6 | x > 3",
     ),
     silent=(
+        "solve | -2x < 6 | x < -3",
         "solve | -3x = 12 | -4",
         "solve | 3x = 12 | -4",
     ),
 )
-@instead_of(coefficient_of_unknown, Place.LINEAR)
+@instead_of(coefficient_of_unknown, Place.LINEAR, Place.LINEAR_INEQUALITY)
 def coefficient_sign_dropped(a: Surd) -> Surd | None:
     """Divides by the size of a negative number before the unknown and drops its sign."""
     return -a if a.is_real and a.real_sign() < 0 and a != -1 else None
+
+
+@coefficient_sign_dropped.also(divide, Place.LINEAR)
+def _divided_by_size(right: Surd, a: Surd) -> Surd | None:
+    return right / -a if a.is_real and a.real_sign() < 0 and a != -1 else None
 
 
 _MINUS_ONE = (Polynomial.constant(-1), Polynomial.constant(1))

@@ -225,9 +225,12 @@ def points_subtracted_in_different_order(first: Surd, second: Surd) -> Surd:
     ),
 )
 @instead_of(within_points, Place.SLOPE)
-def coordinates_added_for_slope(points: Points) -> Surd | None:
+def coordinates_added_for_slope(points: Points) -> Choices:
     """Adds the coordinates where they are to be subtracted."""
-    return (points.y1 + points.y2) / (points.x1 + points.x2)
+    up, along = points.y2 - points.y1, points.x2 - points.x1
+    above, below = points.y1 + points.y2, points.x1 + points.x2
+    pairs = ((above, below), (up, below), (above, along))
+    return Choices(one / two for one, two in pairs if two)
 
 
 @pattern(

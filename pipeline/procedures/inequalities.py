@@ -85,6 +85,7 @@ def solve_linear_inequality(step: Walk, start: Comparison) -> object:
     a, right = isolate_unknown(step, start.equation)
     if not a:
         return ALL_REAL if holds(-right.real_sign(), start.sign) else NO_SOLUTION
+    a = step.do(op.coefficient_of_unknown, Place.LINEAR_INEQUALITY, a)
     value = step.do(op.divide, Place.LINEAR, right, a)
     sign = step.do(turn_sign, Place.LINEAR_INEQUALITY, start.sign, a, right)
     return step.do(report_region, Place.LINEAR_INEQUALITY, ray(sign, value), frozenset({value}))

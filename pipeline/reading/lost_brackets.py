@@ -18,6 +18,8 @@ _CLOSING: Final = frozenset({")", "]", "}"})
 _PARTNER: Final = {"(": ")", "[": "]", "{": "}"}
 _LISTED: Final = frozenset({"point", "roots"})
 """Kinds of answers whose numbers may stand in brackets together, of any shape."""
+_APART: Final = frozenset({",", ";"})
+_ORDER: Final = frozenset({"<", ">", "<=", ">="})
 _PLAIN: Final = frozenset({"number", "letter", "-", "/", "^"})
 _STARTING: Final = frozenset({"=", "~", "<", ">", "<=", ">=", "!=", ",", ";", "or", "and", "\n"})
 _SEPARATING: Final = frozenset({",", ";", "or", "and", "\n", "∪", "∩", "constant", "|"})
@@ -62,9 +64,9 @@ def balanced(tokens: list[Token], kind: AnswerKind | None = None) -> list[Token]
 
 
 def _is_plain(tokens: list[Token], pair: bool) -> bool:
-    """Whether nothing but numbers and products stands there: a formula may have been cut off."""
+    """Whether numbers, products or a comparison stand there: a formula may have been cut off."""
     kinds = {token.kind for token in tokens}
-    return "number" in kinds and kinds <= (_PLAIN | {",", ";"} if pair else _PLAIN)
+    return "number" in kinds and kinds <= _PLAIN | (_APART if pair else _ORDER)
 
 
 def _is_left_open(tokens: list[Token], pair: bool) -> bool:

@@ -22,8 +22,8 @@ _MEASURED: Final = re.compile(
     r"\b(?:lcd|lcm|gcd|gcf|width|length|height|base)\s*(?:=|is)?\s*\d+(?:\.\d+)?\b", re.IGNORECASE
 )
 _REASON: Final = re.compile(
-    r"^((?:[^A-Za-z]|(?<![A-Za-z])[A-Za-z](?![A-Za-z]))*?[\w)\]}%])[\s,;:.]+"
-    r"(?:because|since|cuz)\b.*$",
+    r"^((?:[^A-Za-z]|(?<![A-Za-z])(?:or|and|[A-Za-z])(?![A-Za-z]))*?[\w)\]}%])[\s,;:.]+"
+    r"(?:because|since|cuz)\b(?!.*(?:\b(?:or|and)\b|[,;\n])).*$",
     re.IGNORECASE | re.DOTALL,
 )
 _KIND: Final = re.compile(
@@ -71,7 +71,10 @@ def without_side_remarks(text: str, changes: list[str]) -> str:
 
 
 def without_reason(text: str, changes: list[str]) -> str:
-    """Set aside what is given as the reason of a value: `x = 5 because 8 - 3 = 5`."""
+    """Set aside what is given as the reason of a value: `x = 5 because 8 - 3 = 5`.
+
+    A reason that goes on behind "and" or a comma may bring a further value.
+    """
     kept = _REASON.sub(r"\1", text)
     if kept != text:
         changes.append("a reason set aside")

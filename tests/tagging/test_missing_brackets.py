@@ -18,6 +18,11 @@ IN_DOUBT = [
     ("solve", "(x+9)^2 = 7/4", "-9 ± √7/4", "root-of-fraction-top-only"),
     ("solve-for", "P = 2L + 2W for W", "P - 2L/2", "last-term-not-divided"),
     ("simplify", "(x+4)/3", "x + 4/3", "denominator-divides-one-term"),
+    ("simplify", "1/(x + 2)", "1/x+2", "divided-by-first-term-only"),
+    ("evaluate", "1/(3 + 2)", "1/3+2", "divided-by-first-term-only"),
+    ("evaluate", "10/(2 + 3)", "10/2 + 3", "divided-by-first-term-only"),
+    ("evaluate", "(3 + 5)/2", "3+5/2", "denominator-divides-one-term"),
+    ("solve-for", "A = (1/2)h(b + B) for B", "2A - bh/h", "last-term-not-divided"),
 ]
 
 

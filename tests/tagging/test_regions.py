@@ -30,6 +30,35 @@ def test_ends_at_two_places_are_matched(problem: str, answer: str, expected: str
 
 
 @pytest.mark.parametrize(
+    ("problem", "answer", "expected"),
+    [
+        ("|2x - 1| >= 5", "-2 >= x >= 3", "or-taken-for-and"),
+        ("|2x - 1| >= 5", "3 <= x <= -2", "or-taken-for-and"),
+        ("x^2 - x - 6 > 0", "3 < x < -2", "or-taken-for-and"),
+        ("|2x - 1| <= 5", "-2 >= x >= 3", "between-and-outside-swapped"),
+    ],
+)
+def test_no_chain_that_no_number_meets_is_right(problem: str, answer: str, expected: str) -> None:
+    found = examine(Request("solve", problem, answer))
+
+    assert found.verdict is Verdict.WRONG
+    assert expected in {one.id for one in found.patterns}
+
+
+@pytest.mark.parametrize(
+    ("problem", "answer"),
+    [
+        ("|2x - 1| >= 5", "x <= -2 or x >= 3"),
+        ("|2x - 1| >= 5", "x <= -2 and x >= 3"),
+        ("|2x - 1| <= 5", "-2 <= x <= 3"),
+        ("|2x - 1| <= 5", "3 >= x >= -2"),
+    ],
+)
+def test_a_chain_in_either_order_and_two_rays_are_right(problem: str, answer: str) -> None:
+    assert examine(Request("solve", problem, answer)).verdict is Verdict.RIGHT
+
+
+@pytest.mark.parametrize(
     ("problem", "answer"),
     [
         ("3x < -4", "x > -1.3"),
