@@ -64,20 +64,21 @@ def count_asked(sentence: Sentence) -> Built | None:
 
 def letter_for_count(sentence: Sentence) -> Built | None:
     """For which values of a letter a quadratic has so many real solutions: its discriminant."""
-    equations, asked = sentence.of("E"), sentence.of("L")
-    if len(equations) != 1 or not asked:
+    given, asked = sentence.of("EX"), sentence.of("L")
+    if len(given) != 1 or not asked:
         return None
-    found = _QUADRATIC.fullmatch(equations[0].text)
-    number = re.search(r"\b(one|two|no)\b", sentence.words)
-    if found is None or number is None or found["x"] == asked[0].text:
+    found = _QUADRATIC.fullmatch(given[0].text + (" = 0" if given[0].kind == "X" else ""))
+    square = re.search(r"\bperfect[ -]square\b", sentence.words)
+    number = re.match("one", "one") if square else re.search(r"\b(one|two|no)\b", sentence.words)
+    if found is None or number is None or asked[0].text in (found["x"], found["c"].strip("+- ")):
         return None
     a, b, c = (re.sub(r"^\+", "", found[one].replace(" ", "")) for one in "abc")
     a, b = (one + "1" if one in ("", "-") else one for one in (a, b))
-    sign = {"one": "=", "two": ">", "no": "<"}[number[1]]
+    sign = {"one": "=", "two": ">", "no": "<"}[number[0]]
     square = f"{b}^2" if b.isalnum() and not b[:-1] else f"({b})^2"
     return Built(
         "solve", f"{square} - 4({a})({c}) {sign} 0", len(sentence.formulas),
-        known="does only exactly one two no",
+        known="does only exactly one two no perfect square such",
     )  # fmt: skip
 
 
@@ -117,7 +118,8 @@ def solve_for(sentence: Sentence) -> Built | None:
         or re.search("[<>]|!=", text)
     ):
         return None
-    return Built("solve-for", f"{text} for {letter}", 2)
+    used = len(sentence.of("EL")) if "in terms of" in sentence.words else 2
+    return Built("solve-for", f"{text} for {letter}", used)
 
 
 def _for_letter(sentence: Sentence) -> str | None:

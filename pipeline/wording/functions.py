@@ -70,9 +70,15 @@ def _operand(text: str) -> str:
 
 def domain_asked(sentence: Sentence) -> Built | None:
     """The domain of a function or expression."""
+    named = re.search(r"\bdomain of (?:the )?(?:function )?(?=[LC]\b)", sentence.words)
     found = sentence.of("FEX")
+    if named and len(found) > 1:
+        letter = next((one.text[0] for one in sentence.of("LC")), "")
+        found = tuple(one for one in found if one.kind == "F" and name_of(one)[0] == letter)
     if len(found) != 1:
         return None
+    if named:
+        return Built("domain", body_of(found[0]), len(sentence.formulas))
     return Built("domain", body_of(found[0]), 1 + len(sentence.of("C")))
 
 

@@ -80,6 +80,7 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
     (functions.domain_asked, (r"domain(?!.*\brange\b)",)),
     (equations.letter_for_count, (
         r"(?:value|values) of L\b.*\b(?:one|two|no|exactly|only)\b.*\b(?:solutions?|roots?|zeros?)",
+        r"(?:value|values) of L\b.*\bperfect[ -]square",
     )),
     (functions.falls, (
         r"(?:hits?|reach(?:es)?|strikes?|lands?|returns?|falls?)\b.*\bground", "land",
@@ -120,6 +121,7 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
     (lines.slope, (
         r"^(?!.*\bequation\b).*\bslope of",
         "(?:find|calculate|compute|determine|what is) the slope", "how steep|steepness",
+        r"^(?!.*\bequation).*\bhas (?:a )?slope(?: of| equal to)?\W*$",
     )),
     (lines.line_asked, (rf"(?:equation|lines?)\b.*\b(?:{_VERTICAL})",)),
     (lines.slope, ("slope", "rate of change", "gradient")),

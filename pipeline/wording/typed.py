@@ -24,6 +24,9 @@ _ROOT_SIGN: Final = re.compile(r"√\s*(?=\()|√\s*([-−]?\d+(?:\.\d+)?|[A-Za-
 _SPAN: Final = re.compile(r"(\$\$?)(.+?)\1|\\\((.+?)\\\)|\\\[(.+?)\\\]", re.DOTALL)
 _FOR_LETTER: Final = re.compile(r"(\bfor\s+[A-Za-z])\s+(?=\\[(\[]|\$)")
 """The unknown that is asked for is no factor of the formula behind it."""
+_CALLING: Final = re.compile(r"(?<![A-Za-z])(?:log|ln|sqrt|cbrt|abs)(?:\s*_\s*\(?\w+\)?)?$")
+"""Functions that stand before what they are taken of."""
+_COMPOSED: Final = re.compile(r"(?<=[A-Za-z])\s*°\s*(?=[A-Za-z]\b)")
 _BARE_ROOT: Final = re.compile(r"\b(sqrt|cbrt)\s*(\d+(?:\.\d+)?)(?![\d.])")
 _DIVIDED: Final = re.compile(r"\s*÷\s*")
 """With blanks around it a slash divides what stands on both sides: 4/9 / 2/3."""
@@ -51,7 +54,7 @@ def typed(text: str) -> str:
 def plain_notation(marked: str) -> str:
     """Text with private marks as typed notation: `(a + b)/2`, `sqrt(x)`, `x^(-2)`."""
     text = _Writer(marked).until("")
-    text = _BARE_ROOT.sub(r"\1(\2)", roots_typed(text))
+    text = _COMPOSED.sub(" ∘ ", _BARE_ROOT.sub(r"\1(\2)", roots_typed(text)))
     text = _DIVIDED.sub(" / ", _TIMES_TEN.sub(" * ", text)).replace(" _", "_")
     text = re.sub(r"\b(log|ln|sqrt|cbrt|abs)\s+(?=[(_])", r"\1", text)
     return _BLANKS.sub(" ", text).strip()
@@ -105,6 +108,8 @@ class _Writer:
     def _fraction(self, upper: str, lower: str, before: str) -> str:
         text = f"{_bracketed(upper)}/{_bracketed(lower)}"
         stem = before.rstrip()
+        if _CALLING.search(stem):
+            return f"({text})"
         if _WHOLE.fullmatch(upper) and _WHOLE.fullmatch(lower) and re.search(r"\d$", stem):
             return f" {text}"
         follows = self.text[self.place : self.place + 1]

@@ -656,3 +656,28 @@ def test_a_draft_that_waits_keeps_the_answers_under_its_name(folder: Path) -> No
 
     assert report.unlisted == {}
     assert [item.task for item in read_course(folder).items] == ["solve", "skip"]
+
+
+def test_keys_at_the_end_of_a_sheet_are_held_against_what_is_computed() -> None:
+    rows = of_text(
+        "1. Solve 2x = 8\n2. Factor x^2 - 9\n3. How many legs has a table?\n"
+        "Answer Key\n1. 4\n2. (x - 3)(x + 1)\n3. 4\n9. 7\n"
+    )
+
+    assert column(rows, "item") == ["1", "2", "3"]
+    assert [row.status for row in rows] == ["sure", "look", "look"]
+    assert rows[1].cells["answer"] == "(x - 3)(x + 1)"
+    assert (rows[2].cells["task"], rows[2].cells["answer"]) == ("judge", "4")
+
+
+def test_a_story_goes_on_and_an_instruction_behind_it_does_not() -> None:
+    rows = of_text(
+        "Name: ____ Review Sheet\n1. A pool is 4 feet longer than it is wide, and 96 square feet.\n"
+        "Find its width.\nSimplify each expression. Leave no negative exponents.\n2. (x^2 y^-3)^2\n"
+        "**Solve.**\n3. x/4 = 2\n"
+    )
+
+    assert rows[0].cells["wording"].endswith("Find its width.")
+    assert column(rows, "task") == ["", "simplify", "solve"]
+    assert rows[1].cells["form"] == "simplified+positive-exponents"
+    assert column(rows, "topic") == ["Review Sheet"] * 3
