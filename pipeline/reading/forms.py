@@ -29,7 +29,7 @@ from pipeline.reading.notations import NOTATIONS, is_in_notation
 from pipeline.reading.simplified import is_collected, is_one_fraction, is_reduced, is_simplified
 from pipeline.reading.worked_out import is_divided, is_vertex_form
 
-__all__ = ["EXPECTED", "FORMS", "missing_form", "parts_of_form", "trees_of"]
+__all__ = ["EXPECTED", "FORMS", "missing_form", "parts_of_form", "places_of_form", "trees_of"]
 
 FORMS = (
     "any",
@@ -80,6 +80,12 @@ def parts_of_form(form: str | None) -> tuple[str, ...]:
         if part not in FORMS and not _DECIMAL.fullmatch(part):
             raise UsageError(f"unknown form “{part}”; use {', '.join(FORMS)} or decimal:N")
     return parts
+
+
+def places_of_form(form: str | None) -> list[int]:
+    """Decimals that a form asks for, where it asks for some."""
+    found = (_DECIMAL.fullmatch(part) for part in parts_of_form(form))
+    return [int(one[1]) for one in found if one]
 
 
 def missing_form(value: Value, form: str | None, typed: str = "") -> str | None:

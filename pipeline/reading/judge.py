@@ -18,7 +18,7 @@ from pipeline.reading.answer import read_answer
 from pipeline.reading.conventions import BY_NAME, WITH_BRACKETS
 from pipeline.reading.decimals import CUT, ROUNDED
 from pipeline.reading.equality import Match, Matched, compare_values, same_letters
-from pipeline.reading.forms import EXPECTED, missing_form, parts_of_form
+from pipeline.reading.forms import EXPECTED, missing_form, parts_of_form, places_of_form
 from pipeline.reading.notations import has_percent_sign
 from pipeline.reading.records import NO_CONTEXT, ReadAnswer, Reading, ReadingContext
 from pipeline.reading.relations import IMPOSSIBLE_CHAIN
@@ -94,7 +94,7 @@ def judge(
         right: what is right.
         form: the form asked for, `any` or a `+`-joined list; None is `any`.
         numbers: the number domain of the question.
-        min_places: fewest decimals that prove anything.
+        min_places: fewest decimals that prove anything; a form that asks for fewer is content.
         missing_brackets: what becomes of an answer that is right only with such brackets.
 
     Raises:
@@ -103,6 +103,7 @@ def judge(
     if not read.readings:
         return Judgement(Verdict.UNREADABLE, None, read.reason)
     first = read.readings[0]
+    min_places = min([min_places, *places_of_form(form)])
     if isinstance(first.value, Statement) and first.value.code in _BLANK:
         return Judgement(Verdict.BLANK, first, first.remarks[0] if first.remarks else None)
     best, meant = Judgement(Verdict.WRONG, first), None

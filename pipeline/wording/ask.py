@@ -28,6 +28,10 @@ _HOW = re.compile(
     r"\b(?:answers?|solutions?|values?|results?|forms?|true|false|yes|no|why|explain|justify)\b",
     re.I,
 )
+_SIMPLEST = {
+    "solve": "exact+simplified", "evaluate": "reduced", "convert": "reduced",
+}  # fmt: skip
+"""What the simplest form of an answer is, where the task does not ask for it anyway."""
 _TAKES = {
     "interval": {"solve", "domain"},
     "slope-intercept": {"line"},
@@ -174,8 +178,10 @@ def _form_of(built: Built, manner: Manner, sentence: Sentence) -> str | None:
 
 
 def _plain_form(form: str | None, built: Built, sentence: Sentence) -> str | None:
-    if form is None and built.task == "solve" and "and simplify" in sentence.words:
-        return "exact+simplified"
+    if built.task == "solve" and re.search("and simplify|simplified", sentence.words):
+        form = "exact+simplified" if form in (None, "exact") else form
+    if form == "simplest":
+        form = _SIMPLEST.get(built.task)
     if built.task == "simplify" and form in {"exact+simplified", "reduced"}:
         return None
     if built.task == "convert" and form in {"improper", "mixed", "scientific"}:

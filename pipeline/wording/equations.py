@@ -55,6 +55,9 @@ __all__ = [
 def count_asked(sentence: Sentence) -> Built | None:
     """How many solutions an equation or system has."""
     found = sentence.of("EV")
+    if "x-intercepts" in sentence.words:
+        zero = zeros(sentence)
+        return zero and zero._replace(task="number-of-solutions", doubt="")
     kinds = re.search(r"\b(?:types?|nature|kinds?) of", sentence.words)
     doubt = "kinds of solutions are asked for too, which a count does not tell" if kinds else ""
     if found:

@@ -90,6 +90,8 @@ def multiply(sentence: Sentence) -> Built | None:
     pair = _two(sentence, "by|and|times|with|multiplied by")
     one = one_expression(sentence)
     text = f"{_grouped(pair[0])}{_grouped(pair[1])}" if pair else body_of(one) if one else ""
+    if sentence.words.startswith("square X") and not re.fullmatch(r"\(.*\)\s*\^\s*2", text):
+        return Built("expand", f"({text})^2", 1)
     if pair and is_numeric(text):
         text = f"{_grouped(pair[0])} * {_grouped(pair[1])}"
     if not text:

@@ -33,12 +33,13 @@ def call(sentence: Sentence) -> Built | None:
 
 def inverse(sentence: Sentence) -> Built | None:
     """The inverse of a function."""
-    functions = sentence.of("F")
+    functions = sentence.of("F") or tuple(one for one in sentence.of("E") if is_defined(one))
     if len(functions) != 1:
         return None
     name, letter = name_of(functions[0])
+    rule = functions[0].text if functions[0].kind == "F" else f"f(x) = {body_of(functions[0])}"
     used = 1 + len(sentence.of("C"))
-    return Built("function", f"{functions[0].text}; {name}^-1({letter})", used)
+    return Built("function", f"{rule}; {name}^-1({letter})", used)
 
 
 def difference_quotient(sentence: Sentence) -> Built | None:

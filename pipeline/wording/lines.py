@@ -42,9 +42,12 @@ def _facts_of_line(sentence: Sentence) -> tuple[list[str], int]:
             used += 1
     if "slope" not in named and "V" in words and (m := _of_letter(sentence, "m")):
         named["slope"], used = m, used + 1
+    if found := re.search(r"x-intercept (?:of |is |at |equal to )?(N)\b", words):
+        named["x-intercept"], used = _at(sentence, found.start(1)).text, used + 1
     crossing = named.get("y-intercept")
     points = [one.text for one in sentence.of("P") if _intercept_text(one) != crossing]
     used += len(points)
+    points += [f"({named['x-intercept']}, 0)"] if "x-intercept" in named else []
     parts = [f"through {points[0]}"] if points else []
     parts += points[1:]
     for key in ("vertical", "horizontal"):
@@ -100,7 +103,7 @@ def intercept(sentence: Sentence) -> Built | None:
         return None
     text, body = found[0].text, body_of(found[0])
     letters, below = letters_of(text), letters_of(body)
-    axes = set(re.findall(r"\b([xy])-intercept", sentence.words))
+    axes = set(re.findall(r"\b([xy])-(?:intercept|axis)", sentence.words))
     if (len(axes) > 1 or "y-intercepts" in sentence.words) and letters == {"x", "y"}:
         # Points on an axis: those with a coordinate zero.
         return Built("solve", f"{text}; xy = 0", len(sentence.formulas))

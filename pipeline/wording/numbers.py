@@ -51,7 +51,11 @@ def convert(sentence: Sentence) -> Built | None:
 def percent_of(sentence: Sentence) -> Built | None:
     """A percent of a number."""
     found = sentence.of("N")
-    if len(found) != 2 or "%" not in found[0].text:
+    if len(found) != 2:
+        return None
+    if re.fullmatch(r"\d+/\d+", found[0].text):
+        return Built("evaluate", f"{found[0].text} * {found[1].text}", 2)
+    if "%" not in found[0].text:
         return None
     return Built("evaluate", f"{found[0].text} of {found[1].text}", 2)
 

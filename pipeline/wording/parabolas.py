@@ -15,7 +15,7 @@ __all__ = [
 
 
 _TWO_BLANKS = re.compile(
-    r"([a-z])\s*\^\s*2\s*[+-]\s*(?P<b>\d+(?:/\d+)?)\s*\1\s*=\s*\(\s*\1\s*\)\s*\^\s*2"
+    r"\s*([a-z])\s*\^\s*2\s*[+-]\s*(?P<b>\d+(?:/\d+)?)\s*\1\s*=\s*\(\s*\1\s*\)\s*\^\s*2\s*"
 )
 
 
@@ -40,7 +40,7 @@ def _one_parabola(sentence: Sentence) -> Formula | None:
 
 def _is_pattern_of_form(one: Formula) -> bool:
     bare = re.sub(r"\s|[*]", "", one.text)
-    return re.search(r"a\(x[-+]h\)\^2[+-]k$", bare) is not None
+    return re.search(r"=?a?\(x[-+]h\)\^2[+-]k$", bare) is not None
 
 
 def vertex(lead: str) -> Callable[[Sentence], Built | None]:
@@ -82,12 +82,15 @@ def vertex_form(sentence: Sentence) -> Built | None:
 
 def two_blanks(sentence: Sentence) -> Built | None:
     """Both gaps of x^2 + bx + __ = (x + __)^2, in their order."""
-    found = [_TWO_BLANKS.fullmatch(one.text) for one in sentence.of("E") if one.blank]
-    if len(found) != 1 or found[0] is None:
+    asked = [one.text for one in sentence.of("E") if one.blank]
+    found = _TWO_BLANKS.fullmatch(asked[0]) if len(asked) == 1 else None
+    turned = _TWO_BLANKS.fullmatch("=".join(reversed(asked[0].split("=")))) if asked else None
+    if len(asked) != 1 or not (found or turned):
         return None
-    half = f"{found[0]['b']}/2"
+    half = f"{(found or turned)['b']}/2"  # type: ignore[index]
     doubt = "the two blanks are called a and b, and are taken in their order"
-    return Built("solve", f"a = ({half})^2; b = {half}", len(sentence.formulas), doubt, known="two")
+    first, second = (f"({half})^2", half) if found else (half, f"({half})^2")
+    return Built("solve", f"a = {first}; b = {second}", len(sentence.formulas), doubt, known="two")
 
 
 def square_constant(sentence: Sentence) -> Built | None:

@@ -88,13 +88,13 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
     (equations.count_asked, (
         r"(?:how many|number(?: and (?:type|kind|nature))? of)"
         r"\b.*\b(?:solutions?|roots?|zeros?|answers?)",
-        "nature of (?:the )?(?:solutions?|roots?)",
+        "(?:nature|types?|kinds?) of (?:the )?(?:solutions?|roots?)", "how many x-intercepts",
         r"how many (?:x-)?(?:values|numbers)\b.*\b(?:satisfy|make|solve)",
         r"does E have\b.*\b(?:solutions?|roots?)",
     )),
     (equations.yes_or_no, (
         r"^(?!.*\b(?:solve|simplify|factor|expand|evaluate) [EFNVX])"
-        r"(?:\W*(?:is|are|does)\b|.*\b(?:true or false|yes (?:or )?no)\b)",
+        r"(?:\W*(?:is|are|does|can(?! you))\b|.*\b(?:true or false|yes (?:or )?no)\b)",
         r"^\W*(?:check|decide|determine|verify|tell|test|state|say) (?:if|whether|that)\b",
     )),
     (parabolas.discriminant, (
@@ -125,7 +125,7 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
     )),
     (lines.line_asked, (rf"(?:equation|lines?)\b.*\b(?:{_VERTICAL})",)),
     (lines.slope, ("slope", "rate of change", "gradient")),
-    (lines.intercept, ("[xy]-intercepts?",)),
+    (lines.intercept, ("[xy]-intercepts?", r"cross\w* the y-axis")),
     (equations.solve_for, (
         "subject|isolate|rearrange|in terms of", r"solve\b.*\bL", "express L in terms",
         "L (?:alone|by itself)",
@@ -158,9 +158,9 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
     (expressions.expand, (
         r"expand\w*|distribut\w*|foil", "without (?:using )?(?:parenthes[ei]s|brackets)",
         r"(?:remove|clear|eliminate|get rid of)\b.*\b(?:parenthes[ei]s|brackets)",
-        "(?:sum|difference) of logarithms",
+        "(?:sum|difference) of log(?:arithm)?s",
     )),
-    (expressions.multiply, (r"multipl\w*|product", "square the binomial", "^square X$")),
+    (expressions.multiply, (r"multipl\w*|product", "^square X")),
     (expressions.subtract, (r"subtract\w*|difference",)),
     (expressions.add, (r"add\w*|sum",)),
     (expressions.operated, ("perform",)),

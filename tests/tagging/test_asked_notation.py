@@ -159,6 +159,10 @@ NOTATIONS = [
     ("simplify", "x^5/x^9", "simplified+positive-exponents", "1/x^4", RIGHT),
     ("simplify", "x^5/x^9", "simplified+positive-exponents", "x^-4", OTHER),
     ("simplify", "x^5/x^9", None, "x^-4", RIGHT),
+    ("solve", "x^2 - 3x - 5 = 0", "decimal:1", "-1.2, 4.2", RIGHT),
+    ("solve", "x^2 - 3x - 5 = 0", "decimal:1", "-1.4, 4.2", Verdict.WRONG),
+    ("solve", "x^2 - 3x - 5 = 0", "decimal:2", "-1.2, 4.2", Verdict.TOO_COARSE),
+    ("solve", "x^2 - 3x - 5 = 0", None, "-1.2, 4.2", Verdict.TOO_COARSE),
 ]
 
 

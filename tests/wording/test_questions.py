@@ -188,7 +188,7 @@ def test_numbering_is_told_from_mathematics(text: str, name: str, rest: str) -> 
         (r"$x^{2}y^{10}$", "x^2y^10"),
         (r"$\log_{2}(8)$", "log_2(8)"),
         (r"$\log_2 \frac{1}{8}$", "log_2 (1/8)"),
-        (r"$\ln\frac{1}{e}$", "ln (1/e)"),
+        (r"$\ln\frac{1}{e}$", "ln(1/e)"),
         (r"$(f\circ g)(3)$", "(f ∘ g)(3)"),
         ("∛54 + √-18", "cbrt(54) + sqrt(-18)"),
         (r"$|x - 1| \le 4$", "|x - 1| <= 4"),
