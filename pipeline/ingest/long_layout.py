@@ -171,7 +171,7 @@ class LongTable(Layout):
         """Why a map is not one that could be meant; None for one that could."""
         fields = found.map.columns
         if "student" not in fields and "count" not in fields:
-            return "no column tells the students apart"
+            return self._not_filled_down() or "no column tells the students apart"
         if "student" in fields:
             student = self.of_students(fields["student"])
             if why := self.headless(student):
@@ -190,6 +190,22 @@ class LongTable(Layout):
         if found.judged > _TELLING_ROWS and 5 * found.answers < found.judged:
             return f"hardly a cell of {fields['answer'][0]!r} reads as an answer to its question"
         return None
+
+    def _not_filled_down(self) -> str | None:
+        """Whether ids stand in the first row of each student alone."""
+        sparse = (
+            one
+            for one in self.columns
+            if one.place != self.item.place
+            and one.texts[0]
+            and 2 * one.filled <= self.height
+            and len(one.counts) == one.filled > 1
+        )
+        first = next(sparse, None)
+        return first and (
+            f"{first.name!r} is empty in most rows, as where an id stands in a student's first row "
+            "alone: fill it down in the file, so that each row has it"
+        )
 
     def _is_another_each_time(self, column: Column) -> bool:
         distinct = len(column.counts)

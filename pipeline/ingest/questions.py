@@ -69,6 +69,7 @@ _MOST_READ, _LONGEST_READ = 2_000, 300
 """Texts whose mathematics is read, where the look of the text alone names no question."""
 _PARTS = re.compile(r"(\s*(?:: | [-–—/|] |\n|\t|[()\[\]{};|_]|, )\s*)")
 _MOST_PARTS = 9
+_MANY = 4
 _SIGNS = str.maketrans(
     {"−": "-", "–": "-", "×": "*", "·": "*", "⋅": "*", "÷": "/", "$": None, ";": ","}
 )
@@ -304,16 +305,17 @@ class Questions:
         """Names such as `Task 3`, alike but for a number, if they count questions of the list.
 
         Returns:
-            Name -> the id with that number; nothing where the list lacks a number, or where the
-            names are bare numbers, which may be anything.
+            Name -> the id with that number; nothing where the list lacks a number. Bare numbers,
+            which may be anything, have to be all those of the list.
         """
         found = {text: re.findall(r"\d+", text) for text in texts}
-        stems = {re.sub(r"\d+|\W", "", text).casefold() for text in texts}
-        if len(stems) != 1 or "" in stems or any(len(one) != 1 for one in found.values()):
+        stems = {re.sub(r"\d+|[^\w#]", "", text).casefold() for text in texts}
+        if len(stems) != 1 or any(len(one) != 1 for one in found.values()):
             return {}
         numbers = {text: int(one[0]) for text, one in found.items()}
         distinct = set(numbers.values())
-        if len(distinct) < len(numbers) or not distinct <= self.by_number.keys():
+        bare = "" in stems and (len(distinct) < _MANY or distinct != self.by_number.keys())
+        if bare or len(distinct) < len(numbers) or not distinct <= self.by_number.keys():
             return {}
         return {text: self.by_number[number] for text, number in numbers.items()}
 

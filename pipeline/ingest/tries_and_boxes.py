@@ -100,6 +100,7 @@ class AnswerColumns:
             otherwise: whether they are tries where their values do not tell.
         """
         if len(self.columns) == 1:
+            self.tries = None
             self.marked = self.mark(self.columns[0].texts)
             return
         self.tries = otherwise if self.tries is None else self.tries

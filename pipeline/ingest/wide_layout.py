@@ -73,19 +73,20 @@ def wide_tables(
     width = max((len(cells) for _, cells in rows), default=1)
     searched = range(min(len(rows), _SEARCHED_ROWS, max(6, _SEARCHED_CELLS // width)))
     worded = partial(_named, questions)
-    told = {place for place, share in naming_columns(rows, worded).items() if share > 0.5}
+    asked = {place for place, share in naming_columns(rows, worded).items() if share > 0.5}
     headers: dict[int, HeaderRow] = {}
-    named: dict[int, int] = {}
+    told: dict[int, tuple[int, int]] = {}
     known: dict[int, Collection[str]] = {}
     for at in reversed(searched):  # a title above the names is none of them, unless it tells more
-        if not _is_answer_row(rows[at], told, worded):
+        if not _is_answer_row(rows[at], asked, worded):
             header = stacked(rows[at : at + naming_depth(rows, at)])
             found = named_columns(header.names, lambda _: (), questions)
-            if len(found) > named.get(header.line, -1):
-                headers[header.line], named[header.line] = header, len(found)
+            tells = len(found), sum(map(bool, header.names))
+            if tells > told.get(header.line, (-1, 0)):
+                headers[header.line], told[header.line] = header, tells
                 by_number = (name for name, one in found.items() if one.why == BY_NUMBER)
                 known[header.line] = {*questions.ids, *by_number}
-    named = dict(sorted(named.items()))
+    named = {line: found for line, (found, _) in sorted(told.items())}
     ordered = [line for line, count in Counter(named).most_common()
                if count and not is_data(headers[line].names, rows, line, known[line])]  # fmt: skip
     for line in ordered[:_MOST_HEADERS] or list(headers)[:1]:
