@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 import unicodedata
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Any
 
@@ -53,6 +53,7 @@ def header_words(header: str) -> str:
     return " ".join(re.findall(r"[^\W_]+", folded))
 
 
+@lru_cache(20_000)
 def standard_field(header: str) -> str | None:
     """The field whose own name the header is, `Answered At` included; else None."""
     name = header_words(header).replace(" ", "_")

@@ -10,10 +10,10 @@ from itertools import islice
 from pipeline.ingest.columns import standard_field
 from pipeline.tables import TableFile, plain_text
 
-__all__ = ["HeaderRow", "header_rows", "naming_depth", "stacked"]
+__all__ = ["HeaderRow", "header_rows", "naming_depth", "searched_rows", "stacked"]
 
 _COMPLETE = {"student", "item", "answer"}
-_SEARCHED_ROWS = 60
+_SEARCHED_ROWS, _LEAST_SEARCHED, _SEARCHED_CELLS = 60, 6, 60_000
 _MOST_STACKED = 3
 _JOINT = ": "
 _COMPARED_ROWS = 60
@@ -53,14 +53,21 @@ def header_rows(
         wanted: names that maps look for; the first of several rows of names comes alone, too,
             behind the others, where it has one of these.
     """
-    rows = [
-        (line, [plain_text(cell).strip() for cell in cells])
-        for line, cells in islice(table.rows(sheet), _SEARCHED_ROWS)
-        if isinstance(cells, list)
-    ]
+    rows: list[tuple[int, list[str]]] = []
+    for line, cells in islice(table.rows(sheet), _SEARCHED_ROWS):
+        if isinstance(cells, list):
+            rows.append((line, [plain_text(cell).strip() for cell in cells]))
+        if len(rows) >= searched_rows(rows):
+            break
     every = [stacked(rows[at : at + naming_depth(rows, at)]) for at in range(len(rows))]
     alone = [stacked([row]) for row, one in zip(rows, every, strict=True) if one.rows > 1]
     return every + [replace(one, whole=False) for one in alone if set(one.names) & set(wanted)]
+
+
+def searched_rows(rows: Sequence[tuple[int, Sequence[str]]]) -> int:
+    """Among how many of the first rows the names are looked for: fewer where these are wide."""
+    width = max((len(cells) for _, cells in rows[:_LEAST_SEARCHED]), default=1)
+    return min(_SEARCHED_ROWS, max(_LEAST_SEARCHED, _SEARCHED_CELLS // max(1, width)))
 
 
 def stacked(rows: Sequence[tuple[int, list[str]]]) -> HeaderRow:
@@ -69,6 +76,9 @@ def stacked(rows: Sequence[tuple[int, list[str]]]) -> HeaderRow:
     A name in an upper row also holds for the empty cells right of it, as under merged cells,
     where a lower row has a name.
     """
+    if len(rows) == 1:
+        line, cells = rows[0]
+        return HeaderRow(line, _apart(cells), cells=tuple(cells))
     width = max(len(cells) for _, cells in rows)
     names = [""] * width
     for _, cells in rows:

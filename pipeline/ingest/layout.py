@@ -263,17 +263,19 @@ class Layout(ABC):
                 "under `left_out` to leave it out on purpose"
             )
 
-    def unread(self, fields: Collection[str], used: Collection[str]) -> dict[str, str]:
+    def unread(
+        self, fields: Mapping[str, Sequence[str]], used: Collection[str]
+    ) -> dict[str, str]:
         """Columns that nothing was found for and that are worth a question: header -> what.
 
         Args:
-            fields: that have a column.
+            fields: that have a column, with its headers.
             used: headers that are taken for something.
         """
         free = [one for one in self.columns if one.name not in used]
         found = {one.name: "answers" for one in self.other_answers(free)}
-        if "section" not in fields:
-            students = max(self.columns, key=self.student)
+        if "section" not in fields and "student" in fields:
+            students = self.of_students(fields["student"])
             found |= {one.name: "class sections" for one in free if _may_group(students, one)}
         if "answered_at" not in fields:
             found |= {one.name: "dates" for one in free if self._is_timed(one)
@@ -316,13 +318,14 @@ class Layout(ABC):
 
 def _may_group(students: Column, one: Column) -> bool:
     """Whether a column says one of few things of each student, as sections do."""
-    few = 1 < len(one.counts) <= len(students.counts) / 3
-    if not few or one.says_other or one.is_flag or one.looks_timed:
-        return False
-    if one.filled < _NEARLY_ALL * students.filled:  # a remark that some have, no section of all
+    few = 1 < len(one.counts) <= len(students.counts) / 3 and min(one.counts.values()) > 1
+    # What only some have is a remark, no section of all.
+    if not few or one.filled < _NEARLY_ALL * students.filled or one.is_flag:
         return False
     codes = all(text.isdecimal() and len(text) > 2 for text in one.counts)
-    if (one.numbers > 0.5 and not codes) or min(one.counts.values()) < 2 or one.says("score"):
+    if (not codes and one.numbers > 0.5) or one.says_other or one.says("score"):
+        return False
+    if one.looks_timed:
         return False
     pairs = {pair for pair in zip(students.texts, one.texts, strict=True) if all(pair)}
     each = {student for student, _ in pairs}

@@ -47,5 +47,8 @@ def columns_left_out(
         layout = LongTable(plan.header, below, item, questions, marker, frozenset())
     else:
         return {}
-    fields = {*plan.fields, *(name for one in plan.questions for name in one.about)}
+    fields: dict[str, tuple[str, ...]] = {
+        name: tuple(plan.header.names[place] for place in places)
+        for name, places in plan.fields.items()
+    } | {name: () for one in plan.questions for name in one.about if name not in plan.fields}
     return layout.unread(fields, set(plan.header.names) - free)

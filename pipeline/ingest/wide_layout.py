@@ -11,7 +11,7 @@ from functools import partial
 from pipeline.course import ExportMap
 from pipeline.ingest.column_facts import Column, agreement
 from pipeline.ingest.columns import OTHER, header_words, meanings, standard_field
-from pipeline.ingest.header import HeaderRow, naming_depth, stacked
+from pipeline.ingest.header import HeaderRow, naming_depth, searched_rows, stacked
 from pipeline.ingest.layout import Judge, Layout
 from pipeline.ingest.marker import Marked, Marker
 from pipeline.ingest.proposal import Proposal
@@ -30,8 +30,6 @@ from pipeline.wording import numbering_of
 
 __all__ = ["WideTable", "wide_tables"]
 
-_SEARCHED_ROWS = 60
-_SEARCHED_CELLS = 60_000
 _MOST_HEADERS = 3
 _TELLING_ROWS = 6
 _LEAST_RIGHT = 0.1
@@ -70,8 +68,7 @@ def wide_tables(
     rows: Sequence[SampledRow], questions: Questions, marker: Marker
 ) -> Iterator[WideTable]:
     """The table taken as wide, under each of the rows that name most questions."""
-    width = max((len(cells) for _, cells in rows), default=1)
-    searched = range(min(len(rows), _SEARCHED_ROWS, max(6, _SEARCHED_CELLS // width)))
+    searched = range(min(len(rows), searched_rows(rows)))
     worded = partial(_named, questions)
     asked = {place for place, share in naming_columns(rows, worded).items() if share > 0.5}
     headers: dict[int, HeaderRow] = {}
