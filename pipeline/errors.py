@@ -82,6 +82,19 @@ class UnknownForm(InputError):
     exit_code = ExitCode.NEEDS_A_LOOK
 
 
+class UnknownEncoding(InputError):
+    """A text that is neither UTF-8 nor UTF-16.
+
+    Args:
+        text: what is to be said of it.
+        shown: the one encoding that its letters show, for a person to confirm; None for none.
+    """
+
+    def __init__(self, text: str, shown: str | None) -> None:
+        self.shown = shown
+        super().__init__(text)
+
+
 class UnreadableProblem(LostrootError):
     """A problem text lies outside the grammar; the text says where and why."""
 

@@ -16,7 +16,7 @@ __all__ = ["keep_maps", "map_as_toml"]
 
 _FACTS = (
     "sheet", "term", "section", "section_from", "quiz", "setting", "supervised", "calculator",
-    "date_order",
+    "date_order", "encoding",
 )  # fmt: skip
 _PLAIN = ExportMap(())
 _PER_HEADER = ("questions", "tries", "beside")

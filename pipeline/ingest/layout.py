@@ -19,8 +19,10 @@ from pipeline.ingest.proposal import (
 )
 from pipeline.ingest.questions import Questions
 
-__all__ = ["Layout"]
+__all__ = ["SIGNS", "Layout"]
 
+SIGNS = "=^+*/√"
+"""Of mathematics, of which most columns that are no answers hold none."""
 _FEW = 60
 _WHOLE_NAME, _PARTS_OF_A_NAME = "full name", 2
 _NEARLY_ALL = 0.9
@@ -263,9 +265,7 @@ class Layout(ABC):
                 "under `left_out` to leave it out on purpose"
             )
 
-    def unread(
-        self, fields: Mapping[str, Sequence[str]], used: Collection[str]
-    ) -> dict[str, str]:
+    def unread(self, fields: Mapping[str, Sequence[str]], used: Collection[str]) -> dict[str, str]:
         """Columns that nothing was found for and that are worth a question: header -> what.
 
         Args:
@@ -325,7 +325,7 @@ def _may_group(students: Column, one: Column) -> bool:
     codes = all(text.isdecimal() and len(text) > 2 for text in one.counts)
     if (not codes and one.numbers > 0.5) or one.says_other or one.says("score"):
         return False
-    if one.looks_timed:
+    if one.looks_timed or one.share(lambda text: any(sign in text for sign in "=^*√")) > 0.3:
         return False
     pairs = {pair for pair in zip(students.texts, one.texts, strict=True) if all(pair)}
     each = {student for student, _ in pairs}

@@ -10,7 +10,7 @@ from pipeline.course import ExportMap, Item
 from pipeline.ingest.column_facts import Column, agreement
 from pipeline.ingest.columns import meanings, standard_field
 from pipeline.ingest.header import HeaderRow, stacked
-from pipeline.ingest.layout import Judge, Layout
+from pipeline.ingest.layout import SIGNS, Judge, Layout
 from pipeline.ingest.marker import Marked, Marker
 from pipeline.ingest.proposal import Proposal
 from pipeline.ingest.questions import Questions
@@ -24,7 +24,6 @@ _FIRST_JUDGED = 24
 _MANY = 300
 _TELLING_ROWS = 8
 _LEAST_RIGHT = 0.1
-_SIGNS = "=^+*/"
 # What a column may say of one try, where each try has columns of its own.
 _OF_TRIES = ("answered_at", "score", "points", "work", "problem")
 
@@ -334,7 +333,7 @@ class LongTable(Layout):
         if not name or self.names_questions(one) > 0.5:
             return 0.0
         self.why("problem", one, "its name, and mathematics in its cells")
-        mathematics = one.share(lambda text: any(sign in text for sign in _SIGNS))
+        mathematics = one.share(lambda text: any(sign in text for sign in SIGNS))
         return 0.4 + 0.4 * name if mathematics > 0.5 else 0.0
 
     # relations between columns

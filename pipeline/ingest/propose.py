@@ -6,14 +6,15 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from pipeline.course import Course, ExportMap
-from pipeline.errors import InputError
+from pipeline.errors import InputError, UnknownEncoding
+from pipeline.ingest.forms import said_encoding
 from pipeline.ingest.long_layout import LongTable, long_tables
 from pipeline.ingest.marker import Marker
 from pipeline.ingest.proposal import ColumnRemark, Proposal
 from pipeline.ingest.questions import Questions
 from pipeline.ingest.sample import SampledRow, naming_columns, sampled_rows
 from pipeline.ingest.wide_layout import WideTable, wide_tables
-from pipeline.tables import open_table
+from pipeline.tables import TableFile, open_table
 
 __all__ = ["ColumnRemark", "Proposal", "propose_map"]
 
@@ -32,7 +33,7 @@ def propose_map(course: Course, file: str) -> Proposal:
         InputError: the file cannot be opened; no way to take it can be meant; or two ways can, and
             the text says which line decides.
     """
-    table = open_table(course.folder / file, file)
+    table, encoding = _opened(course, file)
     questions = Questions(course.items)
     marker = Marker(course.items, decimal_comma=course.reading.decimal_comma)
     found: list[tuple[Proposal, str | None]] = []
@@ -40,7 +41,7 @@ def propose_map(course: Course, file: str) -> Proposal:
     for sheet in table.sheets or (None,):
         rows = sampled_rows(table, sheet)
         seen.append(rows)
-        base = ExportMap((file.removeprefix("exports/"),), sheet=sheet)
+        base = ExportMap((file.removeprefix("exports/"),), sheet=sheet, encoding=encoding)
         long = long_tables(rows, questions, marker, course.items)
         tables: tuple[LongTable | WideTable, ...] = (*long, *wide_tables(rows, questions, marker))
         for one in tables:
@@ -50,6 +51,17 @@ def propose_map(course: Course, file: str) -> Proposal:
     best = _best(found, seen, questions, file)
     # Every sheet that has the columns is read, as is next week's, whatever it is called.
     return replace(best, map=replace(best.map, sheet=None))
+
+
+def _opened(course: Course, file: str) -> tuple[TableFile, str | None]:
+    """The file, and its encoding where its letters alone show it, so that a map has to say it."""
+    said = said_encoding(course.exports, file.removeprefix("exports/"))
+    try:
+        return open_table(course.folder / file, file, said), None
+    except UnknownEncoding as error:
+        if error.shown is None:
+            raise
+        return open_table(course.folder / file, file, error.shown), error.shown
 
 
 def _best(
@@ -71,7 +83,11 @@ def _best(
         )
     others = {str(one.map.sheet) for one in fitting if one.map.columns != best.map.columns
               and one.map.sheet not in _sheets_like(best, fitting)}  # fmt: skip
+    encoding = best.map.encoding
     told = [
+        f"no byte mark tells how it is encoded; its letters show {encoding!r}, which the map says"
+    ] if encoding else []  # fmt: skip
+    told += [
         f"sheet {name!r} holds answers under other column names and is not read: save it as a file "
         "of its own"
         for name in sorted(others)

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from pipeline.ingest.columns import OTHER, meanings, standard_field
 from pipeline.ingest.header import HeaderRow
 from pipeline.ingest.questions import WORTH, Questions
+from pipeline.ingest.tries_and_boxes import without_ordinal
 
 __all__ = [
     "ANSWER_FIELDS",
@@ -66,6 +67,12 @@ class NamedColumn:
         found = meanings(f"{rest} 1") if rest else {}
         best = max(found, key=lambda name: found[name], default=None)
         return best if best in (*ANSWER_FIELDS, OTHER) else None
+
+    @property
+    def has_other_words(self) -> bool:
+        """Whether words stand beside the question that speak of no answer and no try."""
+        words = without_ordinal(_DOUBLED.sub("", self.rest))
+        return bool(words) and not {"answer", "attempt", "item"} & meanings(f"{words} 1").keys()
 
 
 def named_columns(
@@ -207,6 +214,10 @@ def question_headers(
 
     found = named_columns(row.names, cells, questions)
     named = {name: one for name, one in found.items() if one.says is None and name not in taken}
+    # Beside `Q1` alone, `Q1 zzz` may hold anything, such as remarks: only tries and boxes go in.
+    plain = {one.item for one in named.values() if not one.has_other_words}
+    named = {name: one for name, one in named.items()
+             if not (one.has_other_words and one.item in plain)}  # fmt: skip
     if not named:
         return {}, {}
     others = [

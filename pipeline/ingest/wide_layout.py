@@ -12,7 +12,7 @@ from pipeline.course import ExportMap
 from pipeline.ingest.column_facts import Column, agreement
 from pipeline.ingest.columns import OTHER, header_words, meanings, standard_field
 from pipeline.ingest.header import HeaderRow, naming_depth, searched_rows, stacked
-from pipeline.ingest.layout import Judge, Layout
+from pipeline.ingest.layout import SIGNS, Judge, Layout
 from pipeline.ingest.marker import Marked, Marker
 from pipeline.ingest.proposal import Proposal
 from pipeline.ingest.question_headers import (
@@ -382,12 +382,19 @@ class WideTable(Layout):
         """Columns under a question's name that are not taken for anything."""
         for one in free:
             told = self._named.get(one.name)
-            asks = told.says is None if told else unlisted(one.name)
+            asks = told.says is None if told else unlisted(one.name) or self._is_answered(one)
             if not asks or one.dates > 0.5 or self.names_questions(one) > 0.5:
                 continue
             marked = self._marked(told.item, one) if told else Marked()
             if not marked.seen or marked.readable >= _LEAST_READABLE:
                 yield one
+
+    def _is_answered(self, one: Column) -> bool:
+        """Whether mathematics stands in a column that no question of the list is named for."""
+        if one.share(lambda text: any(sign in text for sign in SIGNS)) < _LEAST_READABLE:
+            return False
+        items = [named.item for named in self._named.values()][:1]
+        return any(self._marked(item, one).readable >= _LEAST_READABLE for item in items)
 
     def _standard_names(self, taken: Collection[str]) -> tuple[str, ...]:
         """Columns that have the name of a field and are not used for it."""

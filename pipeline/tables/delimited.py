@@ -6,11 +6,12 @@ import codecs
 import csv
 import io
 import re
+import unicodedata
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from typing import IO
 
-from pipeline.errors import InputError
+from pipeline.errors import InputError, UnknownEncoding
 from pipeline.tables.budgets import LINE_CHARACTERS
 from pipeline.tables.rows import BrokenRow, TableRow
 from pipeline.tables.source import CHUNK, Source
@@ -29,6 +30,9 @@ __all__ = [
 DELIMITERS = (",", ";", "\t", "|")
 SAID_ENCODINGS = ("windows-1252", "iso-8859-1", "iso-8859-15")
 """Encodings that hold any byte, so that a file can be in one only because somebody says so."""
+
+_WESTERN, _RIVALS = "windows-1252", ("windows-1250", "windows-1251", "mac-roman", "cp850")
+_PRINTED = frozenset("²³°±×÷·½¼¾–—‘’“”„…€«»¿¡ºª§√≤≥≠∞ \xa0")
 
 _SNIFFED_LINES = 60
 _SEPARATOR = re.compile(r'"?sep=([,;\t|])"?\s*', re.I)
@@ -60,9 +64,10 @@ def text_encoding(source: Source, said: str | None = None) -> str:
     line, byte = found
     if said is None or encoding != "utf-8-sig":
         kind = "UTF-8" if encoding == "utf-8-sig" else "UTF-16"
-        raise InputError(
+        raise UnknownEncoding(
             f"{source.name}, line {line}: byte {byte} is not {kind}, and another encoding would "
-            f'be a guess. {_WAY_OUT} Or say which it is in [[exports]]: encoding = "windows-1252".'
+            f'be a guess. {_WAY_OUT} Or say which it is in [[exports]]: encoding = "windows-1252".',
+            shown_encoding(source) if kind == "UTF-8" else None,
         )
     if (found := _not_in(source, said)) is not None:
         raise InputError(
@@ -70,6 +75,32 @@ def text_encoding(source: Source, said: str | None = None) -> str:
             f"[[exports]] says it is. {_WAY_OUT}"
         )
     return said
+
+
+def shown_encoding(source: Source) -> str | None:
+    """Windows-1252, where each sign beyond ASCII makes sense in it, and not so in its rivals.
+
+    A letter makes sense inside a word in the case of its neighbours, a sign in mathematics or
+    print. Where another code page makes other sense of the same bytes, nothing is shown.
+    """
+    with source.opened() as stream:
+        data = stream.read(CHUNK)
+    read = {name: data.decode(name, errors="replace") for name in (_WESTERN, *_RIVALS)}
+    ours = read.pop(_WESTERN)
+    places = [place for place, byte in enumerate(data) if byte > 0x7F]
+    rivals = (text for text in read.values() if any(text[at] != ours[at] for at in places))
+    if all(_makes_sense(ours, at) for at in places):
+        return None if any(all(_makes_sense(o, at) for at in places) for o in rivals) else _WESTERN
+    return None
+
+
+def _makes_sense(text: str, place: int) -> bool:
+    sign, before = text[place], text[place - 1 : place]
+    if sign in _PRINTED:
+        return True
+    lower = sign.islower() or not before.isalpha() or before.isupper()
+    is_latin = unicodedata.name(sign, "").startswith("LATIN") and sign not in "ﬁﬂ"
+    return sign.isalpha() and is_latin and lower
 
 
 def _utf16(head: bytes) -> str | None:

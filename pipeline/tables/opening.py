@@ -186,12 +186,13 @@ def open_source(
     return table
 
 
-def open_table(path: Path, name: str) -> TableFile:
+def open_table(path: Path, name: str, encoding: str | None = None) -> TableFile:
     """Open a file that holds one table, such as the list of questions.
 
     Args:
         path: the file; that of an archive followed by the name of a member is one, too.
         name: how messages call it.
+        encoding: as `open_source` has it.
 
     Raises:
         InputError: missing, a directory, empty, of no known kind, an archive with other than one
@@ -206,7 +207,7 @@ def open_table(path: Path, name: str) -> TableFile:
         found = table_sources(path, name)
     if len(found) != 1:
         raise InputError(f"{name}: {len(found)} tables; expected one. Take the others out.")
-    return open_source(found[0])
+    return open_source(found[0], encoding=encoding)
 
 
 def _recognized(source: Source, recognizers: Sequence[Recognizer]) -> Contents | None:

@@ -20,6 +20,8 @@ from pipeline.ingest.dates import NumericOrder
 from pipeline.ingest.propose import propose_map
 from pipeline.ingest.question_headers import worth_of
 from pipeline.ingest.questions import Questions
+from pipeline.tables import Source
+from pipeline.tables.delimited import shown_encoding
 from tests.ingest.test_messy_tables import CODES, FACT, QUAD, ROOT, as_csv, proposed
 
 NO_TERMS = 'title = "Algebra"\n'
@@ -243,3 +245,46 @@ def test_an_id_is_taken_before_names(course_of: Callable, load_course: Callable)
     found, _ = proposed(course_of, load_course, [header, *rows])
 
     assert found.columns["student"] == ("Student ID",)
+
+
+def test_answers_under_a_word_of_its_own_are_neither_a_section_nor_passed_over(course_of: Callable):
+    bonus = ("x=3", "2x=1", "x^2", "x=3", "2x=1", "x^2", "x=3", "2x=1")
+    rows = [list(row) for row in zip(CODES, ROOT, QUAD, bonus, strict=True)]
+    course = course_of({"a.csv": as_csv([["Code", "root-1", "quad-1", "Bonus"], *rows])})
+    found = propose_map(course, "exports/a.csv")
+
+    assert "section" not in found.map.columns
+    assert any("'Bonus' is not used and may hold answers" in one for one in found.cautions)
+
+
+def test_next_weeks_remarks_are_no_boxes(load_of: Callable):
+    names = "student,root-1,root-1 zzz,quad-1,quad-1 zzz"
+    loaded = load_of({"a.csv": f"{names}\nk11,2,sign,4,see me\nk12,-2,,2,ok\n"})
+
+    assert sorted(loaded.responses["answer"]) == ["-2", "2", "2", "4"]
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [("Maß,x²\nweiß,±7\n", "windows-1252"), ("Sección,x\n", None), ("Größe;ж\n", None)],
+)
+def test_letters_show_an_encoding_only_where_no_other_makes_sense(
+    course_of: Callable, text: str, shown: str | None
+):
+    """In windows-1250 the bytes of `ó` are the same letter, those of `ñ` another one."""
+    course = course_of({})
+    path = course.folder / "exports" / "a.csv"
+    path.write_bytes(text.encode("windows-1251" if "ж" in text else "windows-1252", "replace"))
+
+    assert shown_encoding(Source(path, "a.csv")) == shown
+
+
+def test_ids_that_wait_to_be_filled_down_are_said(course_of: Callable):
+    items = ("root-1", "quad-1", "fact-1")
+    rows = [[code if item == items[0] else "", item, answer]
+            for code, *answers in zip(CODES, ROOT, QUAD, FACT, strict=True)
+            for item, answer in zip(items, answers, strict=True)]  # fmt: skip
+    course = course_of({"a.csv": as_csv([["Who", "Which", "What"], *rows])})
+
+    with pytest.raises(InputError, match="'Who' is empty in most rows"):
+        propose_map(course, "exports/a.csv")
