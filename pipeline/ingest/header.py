@@ -10,7 +10,7 @@ from itertools import islice
 from pipeline.ingest.columns import standard_field
 from pipeline.tables import TableFile, plain_text
 
-__all__ = ["HeaderRow", "header_rows", "naming_depth", "searched_rows", "stacked"]
+__all__ = ["HeaderRow", "header_rows", "naming_depth", "searched_rows", "shown", "stacked"]
 
 _COMPLETE = {"student", "item", "answer"}
 _SEARCHED_ROWS, _LEAST_SEARCHED, _SEARCHED_CELLS = 60, 6, 60_000
@@ -20,6 +20,8 @@ _COMPARED_ROWS = 60
 _WORD = re.compile(r"(?!sqrt|cbrt|root|abs|log|sin|cos|tan|exp)[^\W\d_]{3,}", re.I)
 _CODED = 0.9
 _TELLING_ROWS = 3
+_SHOWN = 12
+_MAY_BE_AN_ID = re.compile(r"@|\d{3}|[A-Za-z]\d{2}")
 _MARKUP = set('"{}:')
 
 
@@ -151,3 +153,10 @@ def _apart(names: Iterable[str]) -> tuple[str, ...]:
         seen[name] = seen.get(name, 0) + 1
         apart.append(f"{name} ({seen[name]})" if name and seen[name] > 1 else name)
     return tuple(apart)
+
+
+def shown(names: Iterable[str]) -> str:
+    """Names of a row that may hold none: what could be an id or an address is left out."""
+    told = [name if not _MAY_BE_AN_ID.search(name) else "..." for name in names if name]
+    more = f" and {len(told) - _SHOWN} more" if len(told) > _SHOWN else ""
+    return ", ".join(f"{name:.40}" for name in told[:_SHOWN]) + more

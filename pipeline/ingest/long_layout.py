@@ -24,6 +24,7 @@ _FIRST_JUDGED = 24
 _MANY = 300
 _TELLING_ROWS = 8
 _LEAST_RIGHT = 0.1
+_KEY_FILLED = 0.8
 # What a column may say of one try, where each try has columns of its own.
 _OF_TRIES = ("answered_at", "score", "points", "work", "problem")
 
@@ -347,7 +348,8 @@ class LongTable(Layout):
     def _is_key(self, one: Column) -> bool:
         """Whether it says the same in every row of a question, as a key does, over many rows."""
         rows = len(self._rows)
-        return rows > 3 and rows >= 2 * self._kinds and self._is_constant(one)
+        whole = one.filled > _KEY_FILLED * rows  # a later try stands in some rows alone
+        return rows > 3 and rows >= 2 * self._kinds and whole and self._is_constant(one)
 
     def _marked(self, one: Column, most: int) -> Marked:
         rows = [row for row in self._rows if one.texts[row]]

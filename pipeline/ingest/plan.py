@@ -14,7 +14,7 @@ from pipeline.errors import InputError, UnknownForm
 from pipeline.ingest.columns import header_words, is_row_of_points, standard_field
 from pipeline.ingest.facts import score_of
 from pipeline.ingest.forms import Form, form_of, narrowed_map, question_columns
-from pipeline.ingest.header import HeaderRow
+from pipeline.ingest.header import HeaderRow, shown
 from pipeline.ingest.question_headers import ANSWER_FIELDS, worth_of
 from pipeline.ingest.questions import Questions
 from pipeline.tables import TableFile
@@ -25,9 +25,7 @@ _NUMBERED_REPLY = re.compile(r"(?:response|answer|reply) (\d+)")
 _PLACE_OF_ANSWER = ("student", "item", "attempt", "answered_at")
 _COMPARED_ROWS = 200
 _NEEDED = ("student", "item", "answer")
-_SHOWN = 12
 _NEXT_ROWS = 3
-_MAY_BE_AN_ID = re.compile(r"@|\d{3}|[A-Za-z]\d{2}")
 # A column of these beside the questions of a wide file speaks of the whole row, not of an answer.
 _NOT_WIDE = ("item", "answer", "score", "points", "work", "problem", "count")
 
@@ -197,15 +195,8 @@ def _unknown(name: str, rows: list[HeaderRow], narrowed: ExportMap | None) -> No
     raise UnknownForm(
         f"{name}, line {seen.line}: missing column {lacking}; expected student, item, answer (a "
         "row per answer), or student and the ids of items (a row per student); seen: "
-        f"{_shown(seen)}. {way_out}"
+        f"{shown(seen.names)}. {way_out}"
     )
-
-
-def _shown(row: HeaderRow) -> str:
-    """Names of a row that may hold none: what could be an id or an address is left out."""
-    names = [name if not _MAY_BE_AN_ID.search(name) else "..." for name in row.names if name]
-    more = f" and {len(names) - _SHOWN} more" if len(names) > _SHOWN else ""
-    return ", ".join(f"{name:.40}" for name in names[:_SHOWN]) + more
 
 
 def _mapped(form: Form, row: HeaderRow, name: str, questions: Questions) -> Plan:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from pipeline.course import Course, ExportMap
 from pipeline.errors import InputError, UnknownEncoding
 from pipeline.ingest.forms import said_encoding
+from pipeline.ingest.header import shown
 from pipeline.ingest.long_layout import LongTable, long_tables
 from pipeline.ingest.marker import Marker
 from pipeline.ingest.proposal import ColumnRemark, Proposal
@@ -18,7 +19,6 @@ from pipeline.tables import TableFile, open_table
 
 __all__ = ["ColumnRemark", "Proposal", "propose_map"]
 
-_MOST_LISTED = 12
 _BY_HAND = "Write the map by hand in [[exports]]"
 
 
@@ -113,10 +113,9 @@ def _refusal(
     """What is missing, and the headers seen; never what may be a cell of a student."""
     if strongest is not None:
         proposal, why = strongest
-        names = [name for name in proposal.header.names if name]
+        names = shown(proposal.header.names)
         return (
-            f"{file}, line {proposal.header_line}: {why}. Column names seen: {_listed(names)}. "
-            f"{_BY_HAND}."
+            f"{file}, line {proposal.header_line}: {why}. Column names seen: {names}. {_BY_HAND}."
         )
     if any(naming_columns(rows, questions.find) for rows in seen):
         return (
@@ -130,8 +129,3 @@ def _refusal(
         "row among the first ones names a student and questions that are known. Put the questions "
         f"into the list of items, or their ids into the file. {_BY_HAND} if they are there."
     )
-
-
-def _listed(names: Sequence[str]) -> str:
-    more = f" and {len(names) - _MOST_LISTED} more" if len(names) > _MOST_LISTED else ""
-    return ", ".join(repr(name) for name in names[:_MOST_LISTED]) + more

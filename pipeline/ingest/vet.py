@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Any
 
@@ -39,6 +40,11 @@ _DATE_EXPECTED = (
 
 
 _ERASED = "this student was erased and stays so"
+_ODD_ID = (
+    "an id unlike all others, as of the key or of a trial: take these rows out if it is no "
+    'student, or say totals = ["-"] in the map if it is one'
+)
+_MANY_STUDENTS = 10
 _FOREIGN = (
     "a pseudonym made under another key or other rules of identity: put the raw export back, or "
     "the key and the [privacy] settings under which this copy was made"
@@ -94,6 +100,8 @@ class Vetting:
                 sieve.frame["student"], lambda one: self.pseudonyms.tombstone(one) in self.erased
             )
             sieve.reject(erased, column, _ERASED, needs_look=False)
+        if not self.plan.map.totals:
+            sieve.reject(_is_odd(sieve.frame["student"]), column, _ODD_ID)
         nobody = (sieve.frame["student"] == "") & (trimmed(sieve.frame["count"]) == "")
         sieve.reject(nobody, column, "no student: expected an id, or a `count` of answers")
 
@@ -228,6 +236,15 @@ class Vetting:
         sieve.notes.add("scores that are no numbers, kept as no score", frame.loc[bad, "line"])
         sieve.notes.add("settings other than practice, quiz, exam", frame.loc[other, "line"])
         sieve.frame = frame.assign(**new).drop(columns=["problem", "term", "quiz"])
+
+
+def _is_odd(students: pd.Series[Any]) -> pd.Series[bool]:
+    """Rows of the one word where all other ids are built alike, with digits."""
+    texts = set(coded(students)[1]) - {""}
+    odd = {text for text in texts if not any(map(str.isdigit, text))}
+    built = {re.sub(r"[^\W\d_]+", "b", re.sub(r"\d+", "9", text)) for text in texts - odd}
+    alone = len(odd) == len(built) == 1 and len(texts) > _MANY_STUDENTS
+    return where_text(students, lambda text: alone and text in odd)
 
 
 def _filled(texts: pd.Series[Any], whole_file: str | None) -> pd.Series[Any]:

@@ -383,7 +383,12 @@ class WideTable(Layout):
         for one in free:
             told = self._named.get(one.name)
             asks = told.says is None if told else unlisted(one.name) or self._is_answered(one)
-            if not asks or one.dates > 0.5 or self.names_questions(one) > 0.5:
+            if (
+                not asks
+                or one.dates > 0.5
+                or (told and one.is_flag)
+                or self.names_questions(one) > 0.5
+            ):
                 continue
             marked = self._marked(told.item, one) if told else Marked()
             if not marked.seen or marked.readable >= _LEAST_READABLE:

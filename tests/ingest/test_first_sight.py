@@ -288,3 +288,32 @@ def test_ids_that_wait_to_be_filled_down_are_said(course_of: Callable):
 
     with pytest.raises(InputError, match="'Who' is empty in most rows"):
         propose_map(course, "exports/a.csv")
+
+
+MANY = [f"st{number}" for number in range(101, 113)]
+
+
+@pytest.mark.parametrize("word", ["Sol", "trial"])
+def test_one_word_among_ids_is_asked_about(load_of: Callable, word: str):
+    rows = [[student, "x = 2", "x = 4"] for student in (*MANY, word)]
+    loaded = load_of({"a.csv": as_csv([["student", "root-1", "quad-1"], *rows])})
+
+    assert loaded.responses["student"].nunique() == len(MANY)
+    assert set(loaded.rejected["reason"].str.partition(",")[0]) == {"an id unlike all others"}
+
+
+@pytest.mark.parametrize("others", [["ann", "bob"], ["k3x9"], []])
+def test_ids_that_differ_among_themselves_are_students(load_of: Callable, others: list[str]):
+    rows = [[student, "x = 2", "x = 4"] for student in (*MANY, *others)]
+    loaded = load_of({"a.csv": as_csv([["student", "root-1", "quad-1"], *rows])})
+
+    assert loaded.responses["student"].nunique() == len(MANY) + len(others)
+
+
+def test_refusals_name_no_student(course_of: Callable):
+    rows = [["root-1", *ROOT], ["quad-1", *QUAD], ["fact-1", *FACT]]
+    course = course_of({"a.csv": as_csv([["Question", *(f"st{one}7" for one in CODES)], *rows])})
+
+    with pytest.raises(InputError, match="tells the students apart") as error:
+        propose_map(course, "exports/a.csv")
+    assert "stk" not in str(error.value)
