@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import chain
 
@@ -30,6 +30,7 @@ CONFLICT = (
     "another answer to the same question, student and attempt is stored already: "
     "number the attempts, or take one of the two out"
 )
+_FIRST: Mapping[str | None, str] = {"MDY": "month", "DMY": "day"}
 _MOST_LISTED = 12
 _TELLING, _NEARLY_ALL = 8, 0.9
 _UNMATCHED = "answers to a question whose text the list does not have (put it into the list)"
@@ -212,6 +213,9 @@ class Loading:
             ),
         }
         unused = [f"{what}: {_listed(names)}" for what, names in said.items() if names]
+        order, plan = self.vetting.order, self.opened.plan
+        if order in _FIRST and plan.map.date_order is None:
+            unused.append(f"days in numbers are read with the {_FIRST[order]} first")
         empty = [] if self.counts["read"] else ["no answer stands below the column names"]
         return (*unused, *empty, *found, *self.opened.table.contents.notes())
 

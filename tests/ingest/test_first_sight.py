@@ -99,6 +99,7 @@ def test_days_that_lie_together_tell_their_order(load_of: Callable, days: tuple[
     loaded = load_of({"a.csv": dated(*days)}, settings=NO_TERMS)
 
     assert set(loaded.responses["answered_on"].dt.month) == {10}
+    assert "days in numbers are read with the" in loaded.notes
 
 
 def test_two_days_do_not(load_of: Callable):
