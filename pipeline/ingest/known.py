@@ -75,6 +75,7 @@ class KnownResponses:
         slots: `slot` of every stored response.
         erased: tombstones of students whose rows must not come back.
         students: pseudonyms that are stored.
+        met: ids that files of this load brought, as `bare` gives them; in memory alone.
         files: file -> sha256 of every file loaded.
         first_answers: term -> first and last local date, for courses that declare no terms.
         addresses: question -> the address by whose end exports told it.
@@ -84,6 +85,7 @@ class KnownResponses:
     slots: _Keys
     erased: frozenset[str] = frozenset()
     students: frozenset[str] = frozenset()
+    met: set[str] = field(default_factory=set, repr=False)
     files: Mapping[str, str] = field(default_factory=dict)
     first_answers: Mapping[str, tuple[date, date]] = field(default_factory=dict)
     addresses: Mapping[str, str] = field(default_factory=dict)

@@ -185,6 +185,7 @@ def _load(
         opened.table.is_workbook,
         known.erased,
         known.students,
+        known.met,
     )
     loading = Loading(course, opened, vetting, settling, known)
     return LoadedFile(name, opened.sha256, None, (), loading)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from itertools import chain
+from itertools import chain, islice
 
 import numpy as np
 import numpy.typing as npt
@@ -17,11 +17,13 @@ from pipeline.ingest.export_files import OpenedExport
 from pipeline.ingest.frames import Batch, duplicate_frame, score_frame, stored_frame
 from pipeline.ingest.known import KnownResponses
 from pipeline.ingest.left_out import columns_left_out
+from pipeline.ingest.plan import Plan
 from pipeline.ingest.question_headers import holds_mathematics
 from pipeline.ingest.raw_answers import RawBatch, raw_batches
 from pipeline.ingest.settle import Settling
 from pipeline.ingest.sieve import Sieve
 from pipeline.ingest.vet import Vetting
+from pipeline.ingest.withheld import TYPED, WITHHELD
 from pipeline.standards.answer_records import LaterWord
 
 __all__ = ["CONFLICT", "Loading"]
@@ -81,8 +83,7 @@ class Loading:
     def batches(self) -> Iterator[Batch]:
         """Draw the batches, once."""
         notes, table = None, self.opened.table
-        drawn = ((one, raw) for one in self.opened.plans for raw in raw_batches(table, one))
-        for plan, raw in drawn:
+        for plan, raw in self._drawn():
             sieve = Sieve(table.name, raw.answers)
             sieve.notes = notes or sieve.notes
             notes = sieve.notes
@@ -96,6 +97,18 @@ class Loading:
             yield batch
         self.done = True
 
+    def _drawn(self) -> Iterator[tuple[Plan, RawBatch]]:
+        """The rows of the file, once all its students are known; few files have several batches."""
+        first, again = (
+            ((one, raw) for one in self.opened.plans for raw in raw_batches(self.opened.table, one))
+            for _ in range(2)
+        )
+        begin = list(islice(first, 2))
+        if len(begin) > 1:
+            for _, raw in again:
+                self.vetting.meet(raw.answers["student"])
+        yield from chain(begin, first)
+
     def _batch(self, raw: RawBatch, sieve: Sieve) -> Batch:
         sieve.notes.add("rows of totals or of column names, left out", raw.totals)
         sieve.notes.add("rows without any answer", raw.empty)
@@ -106,7 +119,7 @@ class Loading:
         frame = self.settling.settle(sieve.frame)
         own = same(frame["quiz_given"], frame["quiz_own"])
         frame["quiz_other"] = replaced(frame["quiz_given"], own, None)
-        frame["slot"], frame["response"] = answer_keys(frame)
+        frame = self._withheld(frame)
         frame["fate"] = self._fates(frame)
         sieve.frame = frame
         sieve.reject(frame["fate"] == "conflict", frame["column"], CONFLICT)
@@ -125,6 +138,23 @@ class Loading:
             duplicates=duplicate_frame(again, sieve.file),
             scores=score_frame(again[earlier], sieve.file),
         )
+
+    def _withheld(self, frame: pd.DataFrame) -> pd.DataFrame:
+        """Keys of the answers as they were typed, and the texts without those that name a person.
+
+        Who is known grows from week to week; the key of an answer does not turn on that. What was
+        stored, or copied, under the key of the note keeps it.
+        """
+        if not frame[[f"{name}_names" for name in TYPED]].any(axis=None):
+            frame["slot"], frame["response"] = answer_keys(frame)
+            return frame
+        kept = frame.copy()
+        for name in TYPED:
+            for column in {name, f"{name}_given"} & set(frame.columns):
+                kept[column] = replaced(frame[column], frame[f"{name}_names"], WITHHELD)
+        typed, noted = np.array(answer_keys(frame)), np.array(answer_keys(kept))
+        kept["slot"], kept["response"] = np.where(self.known.holds(noted[1]), noted, typed)
+        return kept
 
     def _remember(self, sieve: Sieve) -> None:
         """Keep what a copy of the file needs: whose line is whose, by pseudonym."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 import pandas as pd
@@ -27,7 +27,7 @@ from pipeline.ingest.pseudonyms import Pseudonyms, own_name
 from pipeline.ingest.questions import Questions
 from pipeline.ingest.settle import Settling, term_names
 from pipeline.ingest.sieve import Sieve
-from pipeline.ingest.withheld import TYPED, WITHHELD, identifying
+from pipeline.ingest.withheld import TYPED, WITHHELD, bare, identifying
 from pipeline.standards.durations import seconds_of
 from pipeline.tables import DATE_CELL, NUMBER_CELL, plain_text
 
@@ -64,12 +64,14 @@ class Vetting:
     is_workbook: bool
     erased: frozenset[str] = frozenset()
     stored: frozenset[str] = frozenset()
+    met: set[str] = field(default_factory=set, repr=False)
 
     def vet(self, sieve: Sieve) -> None:
         """Turn the raw answers of a sieve into answers that can be stored.
 
-        Adds `problem_given, quiz_given, term_given, answered_on`; takes `problem` and the raw
-        `student` away. The order of the steps decides which complaint a row gets: who comes
+        Adds `problem_given, quiz_given, term_given, answered_on`, and for each text that may name
+        a person whether it does; takes `problem` and the raw `student` away. The order of the
+        steps decides which complaint a row gets: who comes
         before what, and what before when.
         """
         self._students(sieve)
@@ -141,21 +143,28 @@ class Vetting:
             **{name: per_distinct(frame[name], plain_text) for name in texts}
         )
 
+    def meet(self, students: pd.Series[Any]) -> None:
+        """Remember whose rows a file holds: a text above them may name them."""
+        normal = map(self.pseudonyms.normal, coded(students)[1])
+        self.met.update(bare(own_name(one)) for one in normal)
+
     def is_student(self, text: str) -> bool:
         """Whether a text is the id of any student whom the course knows, or once knew."""
         terms = (term.id for term in self.course.terms)
         return self.pseudonyms.is_one_of(text, self.stored, self.erased, terms)
 
     def _withhold(self, sieve: Sieve) -> None:
-        """Take out what a student typed of an identity: an e-mail address, any student's id."""
+        """Mark what a student typed of an identity: an e-mail address, any student's id."""
+        self.meet(sieve.frame["student"])
         students = per_distinct(sieve.frame["student"], own_name)
-        for name in TYPED:
-            found = identifying(sieve.frame[name], students, self.is_student)
-            if not found.any():
-                continue
-            sieve.notes.add(f"`{name}` withheld: {WITHHELD}", sieve.frame.loc[found, "line"])
-            kept = replaced(sieve.frame[name], found, WITHHELD)
-            sieve.frame = sieve.frame.assign(**{name: kept})
+        marks = {
+            name: identifying(sieve.frame[name], students, self.is_student, self.met)
+            for name in TYPED
+        }
+        for name, found in marks.items():
+            if found.any():
+                sieve.notes.add(f"`{name}` withheld: {WITHHELD}", sieve.frame.loc[found, "line"])
+        sieve.frame = sieve.frame.assign(**{f"{name}_names": one for name, one in marks.items()})
 
     def _drop_skipped(self, sieve: Sieve, skipped: set[str]) -> None:
         """Essays, graphs and uploads are counted; their text is not stored."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Set
 from typing import Any
 
 import numpy as np
@@ -11,7 +11,15 @@ import pandas as pd
 
 from pipeline.ingest.distinct import coded
 
-__all__ = ["WITHHELD", "identifying", "names_its_student", "names_someone"]
+__all__ = [
+    "TYPED",
+    "WITHHELD",
+    "bare",
+    "identifying",
+    "names_its_student",
+    "names_one_of",
+    "names_someone",
+]
 
 WITHHELD = "withheld, it names a person"
 
@@ -36,6 +44,7 @@ def identifying(
     texts: pd.Series[Any],
     students: pd.Series[Any],
     is_student: Callable[[str], bool] = lambda _piece: False,
+    met: Set[str] = frozenset(),
 ) -> pd.Series[bool]:
     """Which texts hold an e-mail address, the id of the student who typed them, or another one's.
 
@@ -43,19 +52,19 @@ def identifying(
         texts: what was typed; a missing one names nobody.
         students: the normal id of each row's student, "" for none.
         is_student: whether a piece of a text is the id of any student whom the course knows.
+        met: further ids, as `bare` gives them.
     """
     codes, distinct = coded(texts)
     whose, ids = coded(students)
-    known = {_bare(one) for one in ids if len(_bare(one)) >= _SHORTEST}
-    others = {one for one in known if not one.isdigit() or len(one) >= _SHORTEST_NUMBER}
+    known = met | {bare(one) for one in ids}
     # The last is that of no text.
     anyone, perhaps = (np.zeros(len(distinct) + 1, dtype=bool) for _ in range(2))
     for place, text in enumerate(distinct):
-        pieces = _joined(text)
+        named = _joined(text) & known
         anyone[place] = (
-            _has_address(text) or not pieces.isdisjoint(others) or names_someone(text, is_student)
+            _has_address(text) or any(map(_tells, named)) or names_someone(text, is_student)
         )
-        perhaps[place] = not pieces.isdisjoint(known)
+        perhaps[place] = bool(named)
     found = anyone[codes]
     rows = np.flatnonzero(perhaps[codes] & ~found)
     pairs = zip(codes[rows], whose[rows], strict=True)
@@ -63,11 +72,21 @@ def identifying(
     return pd.Series(found, index=texts.index, dtype=bool)
 
 
+def _tells(piece: str) -> bool:
+    """Whether a piece is too long to be an answer that is another student's id by chance."""
+    return len(piece) >= (_SHORTEST_NUMBER if piece.isdigit() else _SHORTEST)
+
+
+def names_one_of(text: str, met: Set[str]) -> bool:
+    """Whether a text holds one of some ids, as `bare` gives them."""
+    return any(map(_tells, _joined(text) & met))
+
+
 def _has_address(text: str) -> bool:
     return "@" in text and _EMAIL.search(text) is not None
 
 
-def _bare(text: str) -> str:
+def bare(text: str) -> str:
     """A text without what may stand between the pieces of an id."""
     return "".join(_PIECE.findall(text.casefold()))
 
@@ -92,11 +111,7 @@ def names_someone(text: str, is_student: Callable[[str], bool]) -> bool:
     """Whether a piece of a text is the id of a student."""
     joined = {one for one in _joined(text) if any(letter.isdigit() for letter in one)}
     pieces = {piece.strip(".+-@") for piece in _AS_TYPED.findall(text)} | joined
-    return any(
-        is_student(one)
-        for one in pieces
-        if len(one) >= (_SHORTEST_NUMBER if one.isdigit() else _SHORTEST)
-    )
+    return any(is_student(one) for one in pieces if _tells(one))
 
 
 def names_its_student(text: str, student: str) -> bool:
@@ -104,5 +119,4 @@ def names_its_student(text: str, student: str) -> bool:
 
     Signs that stand between its letters and digits do not count.
     """
-    bare = _bare(student)
-    return _has_address(text) or (len(bare) >= _SHORTEST and bare in _joined(text))
+    return _has_address(text) or bare(student) in _joined(text)

@@ -21,12 +21,14 @@ from pipeline.ingest import (
     settle_responses,
     settle_terms,
 )
+from pipeline.ingest.withheld import names_one_of
 from pipeline.run.after_load import Copy, copy_of
 from pipeline.run.keys import with_derived_keys
 from pipeline.run.later_words import FileWord, follow
 from pipeline.run.news import News
 from pipeline.run.read_again import identity_rules, take_out_outdated
 from pipeline.run.scores import Corrections, correct_scores
+from pipeline.run.taken_out import withhold
 from pipeline.run.versions import stop_for_changed_questions
 from pipeline.warehouse import Warehouse
 
@@ -103,6 +105,8 @@ def load_course(
             continue
         _load_file(course, loaded, warehouse, loads)
         words.append(FileWord(loaded.file, _utc(loaded.file_time), loaded.later))
+    if known.met and _students_of(warehouse) - known.students:
+        withhold(warehouse, lambda text: names_one_of(text, known.met))
     loads.scores.add(follow(warehouse, words))
     told = pd.DataFrame(list(known.addresses.items()), columns=["item", "address"], dtype="object")
     warehouse.put("store.address", told)
@@ -155,6 +159,10 @@ def _students(warehouse: Warehouse) -> frozenset[str]:
     if not warehouse.holds("staging.enrolled"):
         return frozenset()
     return frozenset(warehouse.frame("staging.enrolled")["student"])
+
+
+def _students_of(warehouse: Warehouse) -> set[str]:
+    return set(map(str, warehouse.distinct("store.response", "student")))
 
 
 def _first_answers(warehouse: Warehouse) -> dict[str, tuple[date, date]]:

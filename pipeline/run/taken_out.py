@@ -1,12 +1,19 @@
-"""Answers that are taken out of the database: their rows count as rejected, so that all add up."""
+"""Answers and texts that are taken out of the database.
+
+Rows of answers count as rejected, so that all add up; a text that names a person becomes a note.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pandas as pd
 
+from pipeline.ingest.distinct import where_text
+from pipeline.ingest.withheld import TYPED, WITHHELD
 from pipeline.warehouse import Warehouse
 
-__all__ = ["OF_ANSWERS", "count_as_rejected"]
+__all__ = ["OF_ANSWERS", "count_as_rejected", "withhold"]
 
 OF_ANSWERS = ("duplicate", "correction", "vanished")
 """Tables that tell of single answers."""
@@ -42,3 +49,21 @@ def count_as_rejected(
                 files.loc[row, "rejected"] += moved
                 left -= moved
     warehouse.put("store.source_file", files)
+
+
+def withhold(warehouse: Warehouse, names: Callable[[str], bool]) -> None:
+    """Take what names a person out of what was typed before the course knew the person.
+
+    Args:
+        warehouse: the database that is being built.
+        names: whether a text does.
+    """
+    columns = [*TYPED, "problem_given", "quiz_given"]
+    texts = warehouse.part("store.response", columns)
+    named = {name: where_text(texts[name].fillna(""), names) for name in columns}
+    if any(found.any() for found in named.values()):
+        answers = warehouse.frame("store.response")
+        for name in columns:
+            found = where_text(answers[name].fillna(""), names)
+            answers[name] = answers[name].mask(found, WITHHELD)
+        warehouse.put("store.response", answers)

@@ -11,16 +11,16 @@ import pandas as pd
 from pipeline.course import Course, read_course
 from pipeline.errors import UsageError
 from pipeline.ingest import add_tombstones
-from pipeline.ingest.withheld import TYPED, WITHHELD, names_its_student
+from pipeline.ingest.withheld import names_its_student
 from pipeline.run.conduct import DATABASE, LOCK, count_all, judge_answers
 from pipeline.run.lock import held
 from pipeline.run.release import is_released, write_release
-from pipeline.run.taken_out import OF_ANSWERS, count_as_rejected
+from pipeline.run.taken_out import OF_ANSWERS, count_as_rejected, withhold
 from pipeline.statistics.disclosure import without_students
 from pipeline.student.find import Sought, refuse_outdated, seek
 from pipeline.student.show import STUDENT_PAGE
 from pipeline.student.traces import export_lines
-from pipeline.warehouse import Warehouse, building, reading
+from pipeline.warehouse import building, reading
 
 __all__ = ["BEFORE_FORGETTING", "Forgotten", "forget_student"]
 
@@ -133,20 +133,7 @@ def _rebuild(course: Course, sought: Sought, stones: frozenset[str], say: Progre
         count_as_rejected(warehouse, files, (mine, again), "student", _REASON)
         printed = without_students(warehouse.frame("store.shared_printed"), sought.pseudonyms)
         warehouse.put("store.shared_printed", printed)
-        _withhold(warehouse, sought.normal)
+        withhold(warehouse, lambda text: names_its_student(text, sought.normal))
         warehouse.put("store.erased", pd.DataFrame({"student": sorted(stones)}, dtype="object"))
         judge_answers(course, warehouse, say, again=True)
         count_all(course, warehouse, say)
-
-
-def _withhold(warehouse: Warehouse, student: str) -> None:
-    """Take the id out of what others typed before the course knew it."""
-    columns = [*TYPED, "problem_given", "quiz_given"]
-    texts = warehouse.part("store.response", ["response", *columns])
-    for name in columns:
-        named = texts[name].dropna().map(lambda text: names_its_student(text, student))
-        rows = texts.loc[named.index[named], "response"]
-        if len(rows):
-            answers = warehouse.frame("store.response")
-            answers.loc[answers["response"].isin(rows), name] = WITHHELD
-            warehouse.put("store.response", answers)

@@ -13,6 +13,7 @@ from pipeline.course import read_course, read_key
 from pipeline.course.keyfile import write_key
 from pipeline.errors import CourseError, ExitCode, UsageError
 from pipeline.ingest import Pseudonyms
+from pipeline.ingest.withheld import WITHHELD
 from pipeline.run import run_course
 from pipeline.student import forget_student, prove_gone, show_student
 from pipeline.student.prove import bytes_hold
@@ -201,6 +202,29 @@ def test_the_id_is_taken_out_of_what_others_typed_before_the_course_knew_it(
     forget_student(folder, NUMBERS[2])
 
     assert not frame(folder, "store.response")["answer"].str.contains(typed).any()
+
+
+def test_a_student_who_comes_later_is_looked_for_in_what_was_stored(tmp_path: Path) -> None:
+    """The text was stored raw; a download of the same rows then counted it as another answer."""
+    early = (
+        f"student,item,answer,answered_at\nearly.bird@x.example,sq-1,{NUMBERS[2]} says 7,{SPRING}\n"
+    )
+    folder = small_course(tmp_path / "course", exports={"a.csv": early})
+    run_course(folder)
+    (folder / "exports" / "b.csv").write_text(export_text(SPRING), encoding="utf-8")
+    run_course(folder)
+    first = frame(folder, "store.response")
+    (folder / "exports" / "a.csv").write_text(
+        early + f"early.bird@x.example,sq-2,3,{SPRING}\n", encoding="utf-8"
+    )
+    run_course(folder)
+    again = frame(folder, "store.response")
+
+    with reading(folder / "course.duckdb") as warehouse:
+        assert warehouse.holding([f"{NUMBERS[2]} says 7"]) == []
+    assert (first["answer"] == WITHHELD).sum() == (again["answer"] == WITHHELD).sum() == 1
+    assert len(again) == len(first) + 1
+    assert frame(folder, "store.rejected").empty
 
 
 def test_no_page_counts_the_rows_of_one_erased_student(forgotten: Path) -> None:
