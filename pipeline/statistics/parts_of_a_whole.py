@@ -11,7 +11,7 @@ from scipy.linalg import null_space
 
 __all__ = ["errors_shown", "may_be_shown", "sections_shown", "tries_shown"]
 
-_WHOLES = (
+_WHOLES: tuple[tuple[str, str, list[str]], ...] = (
     ("term", "topic", []),
     ("term", "week", []),
     ("term", "outcome", []),
@@ -31,7 +31,7 @@ _FIRST_HIDDEN = ("topic", "week", "outcome", "topic and week", "item", "term")
 
 def may_be_shown(
     students: ArrayLike,
-    sums: Sequence[Sequence[int]],
+    sums: Sequence[ArrayLike],
     limit: int,
     *,
     apart: bool,
@@ -87,7 +87,7 @@ def _told(
     if not len(hidden):
         return hidden
     free = np.abs(null_space(sums[:, hidden])).max(axis=1, initial=0) > _ZERO
-    return hidden[~free & small[hidden]]
+    return np.asarray(hidden[~free & small[hidden]])
 
 
 def tries_shown(rates: pd.DataFrame, items: pd.DataFrame, limit: int) -> NDArray[np.bool_]:
@@ -133,7 +133,9 @@ def errors_shown(
         limit: see `may_be_shown`.
     """
     both = pd.concat([weekly, totals], ignore_index=True)
-    sums = list(both.groupby(["term", "setting", "pattern"]).groups.values())
+    sums = [
+        rows.to_numpy() for rows in both.groupby(["term", "setting", "pattern"]).groups.values()
+    ]
     shown = may_be_shown(both["students"], sums, limit, apart=False)
     return shown[: len(weekly)], shown[len(weekly) :]
 
@@ -146,5 +148,5 @@ def sections_shown(outcomes: pd.DataFrame, limit: int) -> NDArray[np.bool_]:
         limit: see `may_be_shown`.
     """
     laid = outcomes.assign(whole=outcomes["section"] == "all").sort_values(["whole", "section"])
-    sums = list(laid.groupby(["term", "outcome"]).groups.values())
+    sums = [rows.to_numpy() for rows in laid.groupby(["term", "outcome"]).groups.values()]
     return may_be_shown(outcomes["students"], sums, limit, apart=True)

@@ -34,7 +34,8 @@ def error_parts(evidence: Evidence, shares: pd.DataFrame, weeks: int, limit: int
     week = answers["answered_week"].fillna(answers["week"]).fillna(0).to_numpy(dtype=float)
     period = np.ceil(week / weeks).astype(np.int64)
     laid = share_table(evidence, shares, answers)
-    for key, found in answers.groupby(["term", "setting", "topic"]).indices.items():
+    for key, part in answers.groupby(["term", "setting", "topic"]):
+        found = part.index.to_numpy()
         rows = found[np.lexsort((numbers[found], period[found]))]
         question = answers["question"].to_numpy()[rows]
         for group in _alike(evidence, np.unique(question)):
@@ -42,7 +43,7 @@ def error_parts(evidence: Evidence, shares: pd.DataFrame, weeks: int, limit: int
             if able.sum() < limit:
                 continue
             shown = np.asarray(sparse.csr_array(laid[rows[able]])[:, group].sum(axis=1)).ravel()
-            names = ("error", *map(str, key), " / ".join(members(evidence, group)))
+            names = ("error", *(str(one) for one in key), " / ".join(members(evidence, group)))
             # The last digits of a share differ from machine to machine.
             shown = np.round(np.minimum(shown, 1.0), 6)
             yield _part(names, period[rows[able]], numbers[rows[able]], shown)
