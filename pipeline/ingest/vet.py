@@ -71,9 +71,9 @@ class Vetting:
 
         Adds `problem_given, quiz_given, term_given, answered_on`, and for each text that may name
         a person whether it does; takes `problem` and the raw `student` away. The order of the
-        steps decides which complaint a row gets: who comes
-        before what, and what before when.
+        steps decides which complaint a row gets: who comes before what, and what before when.
         """
+        self.meet(sieve.frame["student"])
         self._students(sieve)
         self._items(sieve)
         self._answers(sieve)
@@ -155,7 +155,6 @@ class Vetting:
 
     def _withhold(self, sieve: Sieve) -> None:
         """Mark what a student typed of an identity: an e-mail address, any student's id."""
-        self.meet(sieve.frame["student"])
         students = per_distinct(sieve.frame["student"], own_name)
         marks = {
             name: identifying(sieve.frame[name], students, self.is_student, self.met)
