@@ -37,7 +37,9 @@ def showings(evidence: Evidence, shares: pd.DataFrame, cells: Sequence[Cell]) ->
     answers = evidence.opportunities.sort_values(TIME, na_position="last").reset_index(drop=True)
     table = share_table(evidence, shares, answers)
     places = answers.groupby(CELL).indices
-    frames = [_chances(evidence, answers, table, cell, places[cell.key]) for cell in cells]
+    frames = [
+        _chances(evidence, answers, table, cell, np.asarray(places[cell.key])) for cell in cells
+    ]
     return pd.concat(frames).sort_index(kind="stable") if frames else pd.DataFrame()
 
 
