@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from pipeline.course import ExportMap, Item
@@ -22,6 +22,8 @@ __all__ = ["LongTable", "long_tables"]
 _JUDGED_ROWS = 400
 _FIRST_JUDGED = 24
 _MANY = 300
+_LONG_NUMBER = 3
+"""Digits of a number that counts no tries any more."""
 _TELLING_ROWS = 8
 _LEAST_RIGHT = 0.1
 _KEY_FILLED = 0.8
@@ -395,6 +397,27 @@ class LongTable(Layout):
                 for one in later:
                     if ordinal(one) in tries.values():
                         yield one, f"{name} of try {ordinal(one)}"
+
+    def unread(self, fields: Mapping[str, Sequence[str]], used: Collection[str]) -> dict[str, str]:
+        """Besides what any table has: columns that count the tries at a question."""
+        found = super().unread(fields, used)
+        if "attempt" not in fields and "student" in fields:
+            students = self.of_students(fields["student"]).texts
+            free = [one for one in self.columns if one.name not in used]
+            found |= {one.name: "tries" for one in free if self._counts_tries(one, students)}
+        return found
+
+    def _counts_tries(self, one: Column, students: Sequence[str]) -> bool:
+        """Whether small numbers go up by one wherever a student meets a question again."""
+        if not all(text.isdecimal() and len(text) < _LONG_NUMBER for text in one.counts):
+            return False
+        tries: dict[tuple[str, str], list[int]] = defaultdict(list)
+        for row in self._rows:
+            if one.texts[row]:
+                tries[students[row], self._items[row]].append(int(one.texts[row]))
+        several = [sorted(found) for found in tries.values() if len(found) > 1]
+        up = [found == list(range(found[0], found[0] + len(found))) for found in several]
+        return len(up) > 1 and sum(up) > 0.9 * len(up)
 
     def other_answers(self, free: Sequence[Column]) -> Iterator[Column]:
         """Other columns that hold right answers to the questions of their rows."""

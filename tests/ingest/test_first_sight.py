@@ -318,3 +318,16 @@ def test_refusals_name_no_student(course_of: Callable):
     with pytest.raises(InputError, match="tells the students apart") as error:
         propose_map(course, "exports/a.csv")
     assert "stk" not in str(error.value)
+
+
+@pytest.mark.parametrize(("numbers", "said"), [(("0", "1"), True), (("7", "3"), False)])
+def test_a_column_that_counts_tries_from_nought_is_named(
+    course_of: Callable, numbers: tuple[str, str], said: bool
+):
+    each = zip(CODES, ROOT, FACT, strict=True)
+    rows = [[code, "root-1", answer, number] for code, *answers in each
+            for answer, number in zip(answers, numbers, strict=True)]  # fmt: skip
+    course = course_of({"a.csv": as_csv([["Who", "Which", "What", "Zzz"], *rows])})
+    cautions = propose_map(course, "exports/a.csv").cautions
+
+    assert any("'Zzz' is not used and may hold tries" in one for one in cautions) is said
