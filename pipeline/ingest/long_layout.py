@@ -203,8 +203,9 @@ class LongTable(Layout):
             and 2 * one.filled <= self.height
             and len(one.counts) == one.filled > 1
         )
-        first = next(sparse, None)
-        return first and (
+        if (first := next(sparse, None)) is None:
+            return None
+        return (
             f"{first.name!r} is empty in most rows, as where an id stands in a student's first row "
             "alone: fill it down in the file, so that each row has it"
         )
