@@ -2,9 +2,9 @@
 with placed as (
     select
         r.term, r.outcome, r.section, r.shown,
-        -- Two bars tell how many students stand between them.
-        r.shown and abs(r.share_bar_lower - r.share) * r.students not between 0.5 and c.minimum_students - 0.5 as lower_shown,
-        r.shown and abs(r.share_bar_higher - r.share) * r.students not between 0.5 and c.minimum_students - 0.5 as higher_shown
+        -- Two bars tell how many students stand between them, and sections tell of each other.
+        r.shown and r.section = 'all' and abs(r.share_bar_lower - r.share) * r.students not between 0.5 and c.minimum_students - 0.5 as lower_shown,
+        r.shown and r.section = 'all' and abs(r.share_bar_higher - r.share) * r.students not between 0.5 and c.minimum_students - 0.5 as higher_shown
     from main.outcome_results as r
     cross join store.course as c
 )
@@ -22,7 +22,7 @@ select
     o.target, -- share of students who should meet the bar, 0 to 1
     o.fewest, -- fewest answered questions that count as evidence
     o.evidence, -- settings or quizzes that count; empty for all
-    if(p.lower_shown, o.share_bar_lower, null) as share_bar_lower, -- share if the bar were ten points lower; none where it is another for fewer students than the limit
+    if(p.lower_shown, o.share_bar_lower, null) as share_bar_lower, -- share if the bar were ten points lower, of all sections together; none where it is another for fewer students than the limit
     if(p.lower_shown, o.share_bar_lower_low, null) as share_bar_lower_low, -- lower end of its 95 % interval
     if(p.lower_shown, o.share_bar_lower_high, null) as share_bar_lower_high, -- upper end of its 95 % interval
     if(p.higher_shown, o.share_bar_higher, null) as share_bar_higher, -- share if the bar were ten points higher; likewise

@@ -6,6 +6,7 @@ The tables are made by their own SELECTs over a few answers typed here; counts a
 from __future__ import annotations
 
 import random
+import re
 from importlib.resources import files
 
 import duckdb
@@ -150,3 +151,23 @@ def test_a_sum_of_differences_takes_the_smallest_question_with_it() -> None:
     known = database(differing)
 
     assert rows(known, "own_disagreements", "item") == {None: 24, "q3": 40}
+
+
+@pytest.mark.parametrize(
+    ("lower", "shown"), [(0.80, True), (0.83, False), (0.89, False), (0.90, True), (0.95, True)]
+)
+def test_a_moved_bar_is_hidden_where_few_students_stand_between(lower: float, shown: bool) -> None:
+    """Of 100 students 80 meet the bar: 83 at a lower one told of three."""
+    text = files("sql").joinpath("marts/own_outcome_results.sql").read_text("utf-8")
+    columns = dict.fromkeys(re.findall(r"\bo\.(\w+)", text), 0)
+    row = {"term": "t", "outcome": "o", "students": 100, "shown": True, "share": 0.8,
+           "share_bar_lower": lower, "share_bar_higher": 0.5, "share_note": ""}  # fmt: skip
+    rows = pd.DataFrame([columns | row | {"section": name} for name in ("all", "a")])
+    known = duckdb.connect()
+    known.execute("create schema store")
+    known.execute(f"create table store.course as select {LIMIT} as minimum_students")
+    known.register("frame", rows)
+    known.execute("create table main.outcome_results as select * from frame")
+    found = known.execute(f"select section, share_bar_lower is not null from ({text})").fetchall()  # noqa: S608
+
+    assert dict(found) == {"all": shown, "a": False}
