@@ -72,20 +72,22 @@ def wide_tables(
     worded = partial(_named, questions)
     asked = {place for place, share in naming_columns(rows, worded).items() if share > 0.5}
     headers: dict[int, HeaderRow] = {}
-    told: dict[int, tuple[int, int]] = {}
+    told: dict[int, tuple[int, int, int]] = {}
     known: dict[int, Collection[str]] = {}
     for at in reversed(searched):  # a title above the names is none of them, unless it tells more
         if not _is_answer_row(rows[at], asked, worded):
             header = stacked(rows[at : at + naming_depth(rows, at)])
             found = named_columns(header.names, lambda _: (), questions)
-            tells = len(found), sum(map(bool, header.names))
-            if tells > told.get(header.line, (-1, 0)):
+            by_number = [name for name, one in found.items() if one.why == BY_NUMBER]
+            # Names of columns name one question after another; points name a few over and over.
+            distinct = len({one.item for one in found.values()})
+            tells = distinct, len(found), sum(map(bool, header.names))
+            if tells > told.get(header.line, (-1, 0, 0)):
                 headers[header.line], told[header.line] = header, tells
-                by_number = (name for name, one in found.items() if one.why == BY_NUMBER)
                 known[header.line] = {*questions.ids, *by_number}
-    named = {line: found for line, (found, _) in sorted(told.items())}
-    ordered = [line for line, count in Counter(named).most_common()
-               if count and not is_data(headers[line].names, rows, line, known[line])]  # fmt: skip
+    named = {line: counts[:2] for line, counts in sorted(told.items()) if counts[1]}
+    ordered = [line for line in sorted(named, key=lambda line: named[line], reverse=True)
+               if not is_data(headers[line].names, rows, line, known[line])]  # fmt: skip
     for line in ordered[:_MOST_HEADERS] or list(headers)[:1]:
         header = headers[line]
         below = [cells for at, cells in rows
