@@ -341,7 +341,7 @@ def test_all_errors_of_a_list_are_said_at_once_with_the_nearest_task(tmp_path: P
     assert "line 6: item q3 is there already (line 5)" in told[4]
 
 
-def test_a_draft_that_waits_for_a_person_is_no_question_yet(tmp_path: Path):
+def test_a_draft_that_waits_for_a_person_is_not_judged_yet(tmp_path: Path):
     items = (
         "item,topic,task,problem,status,why,computed\n"
         "q1,t,,,cannot,its equation is a picture,\n"
@@ -349,8 +349,12 @@ def test_a_draft_that_waits_for_a_person_is_no_question_yet(tmp_path: Path):
     )
     course = read_course(folder_of(tmp_path, items=items))
 
-    assert [item.id for item in course.items] == ["q2", "q3"]
-    assert course.items[1].answer is None
+    assert [(item.id, item.task) for item in course.items] == [
+        ("q1", "skip"),
+        ("q2", "solve"),
+        ("q3", "solve"),
+    ]
+    assert course.items[2].answer is None, "a computed key is shown, and computed anew"
 
 
 def test_a_date_in_the_items_workbook_is_refused_with_its_cell(tmp_path: Path):
