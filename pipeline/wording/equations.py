@@ -78,9 +78,9 @@ def letter_for_count(sentence: Sentence) -> Built | None:
     a, b, c = (re.sub(r"^\+", "", found[one].replace(" ", "")) for one in "abc")
     a, b = (one + "1" if one in ("", "-") else one for one in (a, b))
     sign = {"one": "=", "two": ">", "no": "<"}[number[0]]
-    square = f"{b}^2" if b.isalnum() and not b[:-1] else f"({b})^2"
+    squared = f"{b}^2" if b.isalnum() and not b[:-1] else f"({b})^2"
     return Built(
-        "solve", f"{square} - 4({a})({c}) {sign} 0", len(sentence.formulas),
+        "solve", f"{squared} - 4({a})({c}) {sign} 0", len(sentence.formulas),
         known="does only exactly one two no perfect square such",
     )  # fmt: skip
 
