@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 from typing import Any
 
 import pandas as pd
@@ -26,10 +27,9 @@ def catalogue_frame(course: Course, known: pd.DataFrame | None = None) -> pd.Dat
         course: declares its own patterns.
         known: rows of an earlier run under the same rules; working out examples takes long.
     """
-    declared = catalogue()
-    rows = _known(known, {one.id for one in declared}) if known is not None else None
+    rows = _known(known, {one.id for one in catalogue()}) if known is not None else None
     if rows is None:
-        rows = [_declared(one) for one in declared]
+        rows = list(_rows_of_catalogue())
     rows += [
         {"pattern": own.id, "skill": own.skill, "sentence": own.sentence,
          "source": own.source or "this course", "tasks": [own.task], "general": False,
@@ -45,6 +45,11 @@ def _known(known: pd.DataFrame, ids: set[str]) -> list[dict[Any, Any]] | None:
     mine = known[known["pattern"].isin(ids)].sort_values("position")
     plain = mine.astype(object).where(mine.notna(), None)
     return plain.to_dict("records") if set(mine["pattern"]) == ids else None
+
+
+@cache  # examples are worked step by step, the same for every course
+def _rows_of_catalogue() -> tuple[dict[Any, Any], ...]:
+    return tuple(map(_declared, catalogue()))
 
 
 def _declared(one: Pattern) -> dict[Any, Any]:
