@@ -11,6 +11,8 @@ import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
+from pipeline.tables.rows import unguarded
+
 __all__ = ["WORD", "field_codes", "field_text"]
 
 WORD = 8
@@ -86,6 +88,6 @@ def _all_equal(words: _Words, starts: _Places, sizes: _Places, same: _Places) ->
 
 
 def field_text(field: bytes) -> str:
-    """The text of a field that is well quoted, or not quoted."""
+    """The text of a field that is well quoted, or not quoted, without a guard around it."""
     bare = field[1:-1].replace(b'""', b'"') if field.startswith(b'"') else field
-    return bare.decode("utf-8")
+    return unguarded(bare.decode("utf-8"))

@@ -64,6 +64,8 @@ _ALGEBRA = re.compile(
     r"(?:sqrt|cbrt|root|abs|log|ln|√).*\d",
     re.I | re.S,
 )
+_LEAD = re.compile(r"^.*[^\W\d_]{2}.*?[:?]\s+(?=\S)", re.S)
+"""Words before a question, such as `CK6-2:` or `True or false?`, in any language."""
 _TYPESET = re.compile(r"\\\((.+?)\\\)|\$(.+?)\$", re.S)
 _MOST_READ, _LONGEST_READ = 2_000, 300
 """Texts whose mathematics is read, where the look of the text alone names no question."""
@@ -231,7 +233,7 @@ class Questions:
         shown = [one for found in _TYPESET.findall(text) for one in found if one]
         pieces = shown if len(shown) == 1 else [
             _without_words(WORTH.sub(" ", one))
-            for one in (_NUMBERING.sub("", text, count=1), text)
+            for one in (_NUMBERING.sub("", text, count=1), text, _LEAD.sub("", text, count=1))
         ]  # fmt: skip
         bare = [one for one in dict.fromkeys(pieces) if shown or _ALGEBRA.search(one)]
         told = (self._by_text(one, text) for one in bare)

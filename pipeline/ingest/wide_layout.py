@@ -362,7 +362,10 @@ class WideTable(Layout):
         about = meanings(one.name.rpartition(": ")[2])
         if any(about.get(name, 0) >= 0.5 for name in ("score", "points")):
             return False
-        return unlisted(one.name) or (self._is_numbered and bool(numbering_of(one.name).id))
+        return unlisted(one.name) or self._is_among_numbers(one)
+
+    def _is_among_numbers(self, one: Column) -> bool:
+        return self._is_numbered and bool(numbering_of(one.name).id)
 
     # what is said of the whole row
 
@@ -379,6 +382,10 @@ class WideTable(Layout):
     def _attempt(self, one: Column) -> float:
         small = max(one.tries.values(), default=_MOST_TRIES) < _MOST_TRIES
         return 0.3 + 0.5 * one.says("attempt") if small and one.says("attempt") > 0.6 else 0.0
+
+    def _only_groups(self, found: Mapping[str, int], gone: Collection[int]) -> dict[str, int]:
+        asking = {one.place for one in self.columns if self._is_among_numbers(one)}
+        return super()._only_groups(found, {*gone, *asking})
 
     def other_answers(self, free: Sequence[Column]) -> Iterator[Column]:
         """Columns under a question's name that are not taken for anything."""
@@ -398,7 +405,10 @@ class WideTable(Layout):
 
     def _is_answered(self, one: Column) -> bool:
         """Whether mathematics stands in a column that no question of the list is named for."""
-        if one.share(lambda text: any(sign in text for sign in SIGNS)) < _LEAST_READABLE:
+        if (
+            one.says("score")
+            or one.share(lambda text: any(sign in text for sign in SIGNS)) < _LEAST_READABLE
+        ):
             return False
         items = [named.item for named in self._named.values()][:1]
         return any(self._marked(item, one).readable >= _LEAST_READABLE for item in items)

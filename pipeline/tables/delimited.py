@@ -13,7 +13,7 @@ from typing import IO
 
 from pipeline.errors import InputError, UnknownEncoding
 from pipeline.tables.budgets import LINE_CHARACTERS
-from pipeline.tables.rows import BrokenRow, TableRow
+from pipeline.tables.rows import BrokenRow, TableRow, unguarded
 from pipeline.tables.source import CHUNK, Source
 
 __all__ = [
@@ -212,7 +212,7 @@ def parsed_rows(lines: Iterable[str], delimiter: str, before: int = 0) -> Iterat
         if "\0" in "".join(cells):
             yield line, BrokenRow("a NUL byte inside the row: export the file again")
         elif any(cells) and not (line == 1 and _SEPARATOR.fullmatch(delimiter.join(cells))):
-            yield line, cells
+            yield line, list(map(unguarded, cells))
 
 
 def file_delimiter(source: Source, encoding: str) -> str:

@@ -5,6 +5,7 @@ The marks are control characters, which the XML of a workbook cannot hold, so no
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
@@ -19,6 +20,7 @@ __all__ = [
     "TableRow",
     "cell_text",
     "plain_text",
+    "unguarded",
     "whole_row",
 ]
 
@@ -29,6 +31,7 @@ FORMATTED_CELL = "\x03"
 """A number that is shown as a fraction, a percentage or a power of ten."""
 
 _MARKS = DATE_CELL + NUMBER_CELL + FORMULA_CELL + FORMATTED_CELL
+_GUARDED = re.compile(r'="((?:[^"]|"")*)"')
 _WHOLE = 1e15  # beyond it a float no longer tells neighbouring integers apart
 
 
@@ -64,6 +67,12 @@ def whole_row(line: int, cells: list[str]) -> TableRow:
 def plain_text(cell: str) -> str:
     """The text of a cell without its mark."""
     return cell[1:] if cell[:1] in _MARKS and cell else cell
+
+
+def unguarded(cell: str) -> str:
+    """The text inside `="000412"`, as exports keep a spreadsheet program from changing it."""
+    guarded = _GUARDED.fullmatch(cell) if cell.startswith('="') else None
+    return guarded[1].replace('""', '"') if guarded else cell
 
 
 def cell_text(value: object) -> str:

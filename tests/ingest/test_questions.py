@@ -13,6 +13,8 @@ ITEMS = [
     Item("fact-2", "t", "factor", "x^2 + 2x"),
     Item("simp-2", "t", "simplify", "x^2 + 2x"),
     Item("Q7", "t", "judge", "", "24"),
+    Item("CK6-2", "t", "simplify", "sqrt(50)"),
+    Item("true-1", "t", "judge", "-(a - b) = b - a", "true"),
 ]
 
 
@@ -29,6 +31,9 @@ ITEMS = [
         ("Multiply out (x+1)²", "exp-1"),
         ("Factor x^2 + 2x", "fact-2"),
         ("Simplify x^2 + 2x", "simp-2"),
+        ("CK6-2: Simplify sqrt(50)", "CK6-2"),
+        ("P3. ¿Verdadero o falso? -(a - b) = b - a", "true-1"),
+        ("Q1 - Vrai ou faux : -(a - b) = b - a", "true-1"),
     ],
 )
 def test_a_question_is_found_by_id_or_text(text: str, item: str):
@@ -38,7 +43,7 @@ def test_a_question_is_found_by_id_or_text(text: str, item: str):
 @pytest.mark.parametrize(
     "text",
     ["", "quad", "quad-10", "x^2 - 6x + 8 = 1", "3x^2 - 6x + 8 = 0", "x^2 + 2x", "Solve x^2 + 2x",
-     "Total", "x^2 - 6x", "Question 7"],
+     "Total", "x^2 - 6x", "Question 7", "¿Verdadero o falso? a - b = b - a", "CK6-2: sqrt(51)"],
 )  # fmt: skip
 def test_a_doubtful_text_names_no_question(text: str):
     assert Questions(ITEMS).find(text) is None
