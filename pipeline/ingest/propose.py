@@ -115,7 +115,8 @@ def _refusal(
         proposal, why = strongest
         names = shown(proposal.header.names)
         return (
-            f"{file}, line {proposal.header_line}: {why}. Column names seen: {names}. {_BY_HAND}."
+            f"{file}, line {proposal.header_line}: {why}. Column names seen: {names}. "
+            f"{_BY_HAND}{_example(proposal)}."
         )
     if any(naming_columns(rows, questions.find) for rows in seen):
         return (
@@ -129,3 +130,14 @@ def _refusal(
         "row among the first ones names a student and questions that are known. Put the questions "
         f"into the list of items, or their ids into the file. {_BY_HAND} if they are there."
     )
+
+
+def _example(proposal: Proposal) -> str:
+    """A map to fill in, where only the column of the students was not found."""
+    columns = proposal.map.columns
+    hidden = "..." in shown(header for headers in columns.values() for header in headers)
+    if hidden or not columns or {"student", "count"} & set(columns):
+        return ""
+    found = [f"{name} = {list(headers)!r}" for name, headers in columns.items()]
+    said = ", ".join(['student = "the name of their column"', *found])
+    return f": columns = {{ {said} }}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
+from difflib import get_close_matches
 
 from pipeline.reading.budgets import Unread
 from pipeline.records import Numbers
@@ -23,6 +24,10 @@ _STORY = (
     "a problem told in words: write the equation behind it as the problem and `solve` as the task, "
     "or give a key and `judge`"
 )
+_TOLD_EQUATION = re.compile(r"\bsolve (?:the (?:equation|inequality) )?E\b")
+_WITHIN_STORY = "the equation within a story is taken"
+_GAP = "a gap in the mathematics is to be filled in"
+_NOT_UNDERSTOOD = "not understood"
 _SPOKEN = "a root or absolute value said in words may reach less far"
 _HOW = re.compile(
     r"\b(?:answers?|solutions?|values?|results?|forms?|true|false|yes|no|why|explain|justify)\b",
@@ -32,6 +37,7 @@ _SIMPLEST = {
     "solve": "exact+simplified", "evaluate": "reduced", "convert": "reduced",
 }  # fmt: skip
 """What the simplest form of an answer is, where the task does not ask for it anyway."""
+_SPELLED = sorted({word for word in FILLERS.union(*TERMS.values()) if len(word) > 5})
 _TAKES = {
     "interval": {"solve", "domain"},
     "slope-intercept": {"line"},
@@ -74,7 +80,7 @@ def asked_by(text: str, instruction: str = "", topic: str = "") -> Asked:
         instruction: a sentence that stands above a group of questions.
         topic: the heading that it stands under: its words may say what to do, but add no doubt.
     """
-    own = _asked(text)
+    own = _spelt(_asked(text), text)
     if own.verb:
         return own
     # Numbers of a heading count chapters or years.
@@ -85,6 +91,27 @@ def asked_by(text: str, instruction: str = "", topic: str = "") -> Asked:
             if both.task and both.verb:
                 return both
     return own
+
+
+def _spelt(own: Asked, text: str) -> Asked:
+    """What a question asks whose words for it are misspelt, where that leaves no word unknown."""
+    if own.task and own.verb and _NOT_UNDERSTOOD not in own.doubt:
+        return own
+    told: list[str] = []
+
+    def nearest(found: re.Match[str]) -> str:
+        word = found[0].casefold()
+        near = [] if word in _SPELLED else get_close_matches(word, _SPELLED, n=1, cutoff=0.85)
+        if not near or near[0].startswith(word) or word.startswith(near[0]):
+            return str(found[0])
+        told.append(f"“{found[0]}” is taken for “{near[0]}”")
+        return near[0]
+
+    corrected = re.sub(r"[A-Za-z]{6,}", nearest, text)
+    found = _asked(corrected) if told else own
+    if not told or not found.task or not found.verb or _NOT_UNDERSTOOD in found.doubt:
+        return own
+    return replace(found, doubt="; ".join(filter(None, (*told, found.doubt))))
 
 
 def _asked(text: str, known: str = "") -> Asked:
@@ -149,7 +176,8 @@ def _with_manner(built: Built, manner: Manner, sentence: Sentence, known: str) -
     )
     doubt = built.doubt
     if len(unknown) >= _most_unknown(built):
-        return Asked("", doubt=_STORY)
+        told = built.task == "solve" and _TOLD_EQUATION.search(sentence.words)
+        return replace(asked, doubt=_WITHIN_STORY) if told else Asked("", doubt=_STORY)
     altering = [word for word in unknown if word in ALTERING]
     wanted = _of_solutions(asked, manner)
     if altering or wanted is None:
@@ -159,9 +187,11 @@ def _with_manner(built: Built, manner: Manner, sentence: Sentence, known: str) -
     if unknown and not built.verb and not sentence.of("EV"):
         return Asked("", doubt=_no_task(sentence), verb=False)
     if unknown:
-        doubt = doubt or f"not understood: {', '.join(unknown[:6])}"
+        doubt = doubt or f"{_NOT_UNDERSTOOD}: {', '.join(unknown[:6])}"
     elif built.used < len(sentence.formulas):
         doubt = doubt or "more formulas stand in it than the problem holds"
+    elif built.task != "square-constant" and any(one.blank for one in sentence.formulas):
+        doubt = doubt or _GAP
     return replace(wanted, doubt="; ".join(filter(None, (doubt, manner.doubt))))
 
 

@@ -36,7 +36,7 @@ _SAID_TO_SOLVE: Final = re.compile(
 )
 _HOLDS: Final = re.compile(
     r"\b(?:true|or|false|yes|no|circle|choose|select|one|for|every|all|any|each|real|numbers?|"
-    r"values?|of|the|is|always|an?|identity|it|that|statement|this|following|[ELV])\b"
+    r"values?|and|of|the|is|always|an?|identity|it|that|statement|this|following|[ELV])\b"
 )
 
 __all__ = [

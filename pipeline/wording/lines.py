@@ -104,7 +104,8 @@ def intercept(sentence: Sentence) -> Built | None:
     text, body = found[0].text, body_of(found[0])
     letters, below = letters_of(text), letters_of(body)
     axes = set(re.findall(r"\b([xy])-(?:intercept|axis)", sentence.words))
-    if (len(axes) > 1 or "y-intercepts" in sentence.words) and letters == {"x", "y"}:
+    both = len(axes) > 1 or re.search(r"y-intercepts|both\b.*\bintercepts", sentence.words)
+    if both and letters == {"x", "y"}:
         # Points on an axis: those with a coordinate zero.
         return Built("solve", f"{text}; xy = 0", len(sentence.formulas))
     is_rule = found[0].kind == "F" or (is_defined(found[0]) and text.lstrip()[0] not in below)
@@ -112,6 +113,8 @@ def intercept(sentence: Sentence) -> Built | None:
         if axes != {"y"}:
             return None
         (letter,) = below
+        if letter == "x" and re.search("point|pair|coordinates", sentence.words):
+            return Built("solve", f"y = {body}; x = 0", 1 + len(sentence.of("C")))
         rule = text if found[0].kind == "F" else f"f({letter}) = {body}"
         return Built("function", f"{rule}; {rule.strip()[0]}(0)", 1 + len(sentence.of("C")))
     if letters != {"x", "y"}:

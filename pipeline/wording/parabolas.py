@@ -96,7 +96,8 @@ def two_blanks(sentence: Sentence) -> Built | None:
 def square_constant(sentence: Sentence) -> Built | None:
     """The number that makes x^2 + bx a perfect square."""
     found = [one for one in sentence.of("XE") if "^2" in one.text.replace(" ", "")]
-    if len(found) != 1 or (found[0].kind == "E" and not found[0].blank):
+    named = re.search("complet|perfect", sentence.words)
+    if len(found) != 1 or not (found[0].blank or (named and found[0].kind == "X")):
         return None
     text = found[0].text.partition("=")[0].strip()
     without = re.sub(r"\s*[+-]\s*[a-z]\s*$", "", text)

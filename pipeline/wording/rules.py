@@ -89,7 +89,8 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
         r"(?:how many|number(?: and (?:type|kind|nature))? of)"
         r"\b.*\b(?:solutions?|roots?|zeros?|answers?)",
         "(?:nature|types?|kinds?) of (?:the )?(?:solutions?|roots?)", "how many x-intercepts",
-        r"how many (?:x-)?(?:values|numbers)\b.*\b(?:satisfy|make|solve)",
+        r"how many (?:different |distinct |real )*(?:x-)?(?:values|numbers)\b"
+        r".*\b(?:satisfy|make|solve)",
         r"does E have\b.*\b(?:solutions?|roots?)",
     )),
     (equations.yes_or_no, (
@@ -115,7 +116,7 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
     (parabolas.vertex(""), ("vertex",)),
     (parabolas.two_blanks, ("E",)),
     (parabolas.square_constant, (
-        r"^(?!.*\bfactor).*\b(?:complet\w* (?:the square|a perfect)|perfect[ -]square)\b",
+        r"^(?!.*\bfactor).*\b(?:complet\w* (?:the square|a perfect)|perfect[ -]square|square of)\b",
     )),
     (lines.slope_intercept, (r"^(?!.*\b(?:P|parallel|perpendicular)\b).*\bslope-intercept\b",)),
     (lines.slope, (
@@ -125,7 +126,7 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
     )),
     (lines.line_asked, (rf"(?:equation|lines?)\b.*\b(?:{_VERTICAL})",)),
     (lines.slope, ("slope", "rate of change", "gradient")),
-    (lines.intercept, ("[xy]-intercepts?", r"cross\w* the y-axis")),
+    (lines.intercept, ("[xy]-intercepts?", "both (?:of its )?intercepts", r"cross\w* the y-axis")),
     (equations.solve_for, (
         "subject|isolate|rearrange|in terms of", r"solve\b.*\bL", "express L in terms",
         "L (?:alone|by itself)",

@@ -55,7 +55,7 @@ class Formula:
     Args:
         text: as typed, separators at its ends left out.
         kind: a key of `KINDS`.
-        blank: whether it ended in a gap to be filled in, `x^2 + 6x + __`.
+        blank: whether a gap in it is to be filled in, `x^2 + 6x + __`; not behind `=` at its end.
     """
 
     text: str
@@ -195,8 +195,8 @@ def _parts(run: str) -> Iterator[str]:
 
 def _formula(text: str, functions: set[str]) -> Formula | None:
     text = re.sub(r"_{2,}|[□▢☐]", _BLANK, text).strip(" ,;:'")
-    blank = _BLANK in text
     text = _BLANK_END.sub("", text.replace(f"({_BLANK})", _BLANK))
+    blank = _BLANK in text
     text = re.sub(rf"\s*[-+*=]?\s*{_BLANK}\s*", " ", text).strip() if blank else text
     text = _balanced(re.sub(r"(?<=\d),(?=\d{3}(?!\d))", "", text).strip())
     if not re.search(r"[\w∞∅π]", text):
@@ -205,7 +205,8 @@ def _formula(text: str, functions: set[str]) -> Formula | None:
 
 
 def _balanced(text: str) -> str:
-    """Leave out a bracket at either end that has no partner."""
+    """Leave out a bracket at either end that has no partner, and a dash before words."""
+    text = re.sub(r"(?:\s*[(\[{]|\s+[-*])+$", "", text)
     while text.endswith(")") and text.count(")") > text.count("(") and "[" not in text:
         text = text[:-1].rstrip()
     while text.startswith("(") and text.count("(") > text.count(")") and "]" not in text:

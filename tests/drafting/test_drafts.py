@@ -573,6 +573,7 @@ def test_messages_of_a_workbook_speak_of_no_delimiter(folder: Path) -> None:
         ("Is 3 a root of x^2 - 9 = 0?", "yes"),
         ("T/F: (x + 4)^2 = x^2 + 16 for all x", "false"),
         ("True or false: (a + b)^2 = a^2 + 2ab + b^2", "true"),
+        ("True or false: (p - q)^2 = p^2 - q^2 for all real p and q", "false"),
         ("True or false? 2(x + 3) = 2x + 6", "true"),
         ("True or false: sqrt(x^2) = x", "false"),
         ("True or false: sqrt(a^2 + b^2) = a + b", None),

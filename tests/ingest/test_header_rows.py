@@ -350,6 +350,17 @@ def test_a_table_that_cannot_be_meant_is_refused_without_a_word_of_a_student(
     assert "k408" not in str(caught.value)
 
 
+def test_a_missing_column_of_students_is_asked_for_by_a_map_to_fill_in(class_course: Course):
+    rows = [row[1:] for row in LONG_ROWS]
+    (class_course.folder / "exports" / "a.csv").write_bytes(as_csv(rows))
+    with pytest.raises(InputError) as caught:
+        propose_map(class_course, "exports/a.csv")
+
+    item, answer = rows[0][0], rows[0][1]
+    told = f"[[exports]]: columns = {{ student = \"the name of their column\", item = ['{item}'], "
+    assert f"{told}answer = ['{answer}']" in str(caught.value)
+
+
 def test_check_shows_three_answers_as_they_would_be_stored(course_of: Callable):
     course = course_of({"a.csv": as_csv(LONG_ROWS)}, items=ITEMS)
     report = check_course(course.folder, write=True, unseen=lambda _: BlindSpots())

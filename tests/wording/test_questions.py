@@ -85,6 +85,7 @@ def test_every_task_of_the_list_occurs_among_the_cases() -> None:
         ("Solve 2x + y = 7", "several letters"),
         ("Solve x^2 = 4 and explain each step to a friend", ""),
         ("Determine the number and type of solutions of x^2 + 1 = 0", "kinds"),
+        ("Factor x^2 + 5x + ___", "gap"),
     ],
 )
 def test_what_is_not_understood_is_doubted(wording: str, doubt: str) -> None:
@@ -92,6 +93,53 @@ def test_what_is_not_understood_is_doubted(wording: str, doubt: str) -> None:
 
     assert doubt in found.doubt
     assert found.doubt or found.task == "skip"
+
+
+@pytest.mark.parametrize(
+    ("wording", "task", "problem", "doubt"),
+    [
+        ("Solve log(x) + log(x - 3) = 1 (base 10)", "logarithm", "log(x) + log(x - 3) = 1", ""),
+        ("Q7. Solve 0.5x + 2 = 0.9x   [4]", "solve", "0.5x + 2 = 0.9x", ""),
+        ("|3x - 1| < 8 — solve, show all steps.", "solve", "|3x - 1| < 8", ""),
+        ("y-intercept of h(x) = x^2 - 8 (as a point)", "solve", "y = x^2 - 8; x = 0", ""),
+        ("Both intercepts: 2x - 5y = 10", "solve", "2x - 5y = 10; xy = 0", ""),
+        ("What goes in the blank to get the square of a binomial? x^2 + 7x + ___",
+         "square-constant", "x^2 + 7x", ""),
+        ("Write x^2 + 6x + 9 as the square of a binomial", "factor", "x^2 + 6x + 9", ""),
+        ("Evalute 3^2 - 4", "evaluate", "3^2 - 4", "“Evalute” is taken for “evaluate”"),
+        ("Tomas pays a fee of 20 and then 15 a day for a canoe, 95 in all. Solve 20 + 15d = 95 to "
+         "learn how many days he had it.", "solve", "20 + 15d = 95", "story"),
+        ("Tomas decided to pay 20 and then 15 a day for his canoe. How long did he have it?",
+         "", "", "told in words"),
+        ("How many different numbers x make |x - 4| = 2 true?", "number-of-solutions",
+         "|x - 4| = 2", "more formulas"),
+    ],
+)  # fmt: skip
+def test_what_stands_around_the_mathematics_is_told_from_it(
+    wording: str, task: str, problem: str, doubt: str
+) -> None:
+    found = asked(wording)
+
+    assert (found.task, found.problem) == (task, problem)
+    assert doubt in found.doubt
+
+
+@pytest.mark.parametrize(
+    ("wording", "form", "keep", "of_them"),
+    [
+        ("Solve -2 < 3x + 1 <= 10; answer as an interval.", "interval", None, None),
+        ("Simplify (3a^2b)^2 * a^-1. No negative exponents in the answer.",
+         "simplified+positive-exponents", None, None),
+        ("Look at x^2 - 8x + 15 = 0. Which of its two solutions is larger?", None, "largest", None),
+        ("What do the roots of 2x^2 - 9x + 3 = 0 add up to?", None, None, "sum"),
+    ],
+)  # fmt: skip
+def test_how_an_answer_is_wanted_is_kept(
+    wording: str, form: str | None, keep: str | None, of_them: str | None
+) -> None:
+    found = asked(wording)
+
+    assert (found.form, found.keep, found.asked) == (form, keep, of_them)
 
 
 @pytest.mark.parametrize(
