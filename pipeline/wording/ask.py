@@ -105,7 +105,7 @@ def _spelt(own: Asked, text: str) -> Asked:
         if not near or near[0].startswith(word) or word.startswith(near[0]):
             return str(found[0])
         told.append(f"“{found[0]}” is taken for “{near[0]}”")
-        return near[0]
+        return str(near[0])
 
     corrected = re.sub(r"[A-Za-z]{6,}", nearest, text)
     found = _asked(corrected) if told else own
