@@ -14,19 +14,17 @@ __all__ = [
     "GRAY",
     "INK",
     "LABEL_LETTERS",
-    "ORANGE",
     "PLOT_WIDTH",
     "house_theme",
     "title_lines",
     "wrapped",
 ]
 
-# Contrast on white (WCAG 2.2 formula): ink 16.0, gray 5.7, blue 5.2, orange 3.9; graphics need 3.
+# Contrast on white (WCAG 2.2 formula): ink 16.0, gray 5.7, blue 5.2; graphics need 3.
 INK = "#1c2430"
 GRAY = "#5f6670"
 RULE = "#d5d9de"
 BLUE = "#0072B2"
-ORANGE = "#D55E00"
 # Light to dark, one hue; every cell carries its number, so that the hue is only a help.
 BLUES: Sequence[str] = ("#f1f6fb", "#d3e4f3", "#a6cce6", "#69acd5", "#3787c0", "#1561a9", "#08447f")
 

@@ -2,8 +2,7 @@
 
 Source: Mantel and Haenszel (1959); variance of its logarithm, which holds on sparse tables, after
 Robins, Breslow and Greenland (1986), Biometrics 42:311-323; homogeneity after Breslow and Day
-(1980) with Tarone's correction; the risk difference after Greenland and Robins (1985), Biometrics
-41:55-68.
+(1980) with Tarone's correction.
 """
 
 from __future__ import annotations
@@ -15,7 +14,7 @@ import pandas as pd
 from numpy.typing import NDArray
 from scipy import special
 
-__all__ = ["Pooled", "pooled_odds", "risk_difference", "tables_of"]
+__all__ = ["Pooled", "pooled_odds", "tables_of"]
 
 Tables = NDArray[np.float64]
 """Strata x (after, before) x (wrong, right): counts of answers."""
@@ -125,24 +124,3 @@ def _slopes(tables: Tables) -> Tables:
     return np.asarray(
         (np.array(rise) - top / size) / top.sum() - (np.array(fall) - bottom / size) / bottom.sum()
     ).transpose(2, 0, 1)
-
-
-def risk_difference(tables: Tables) -> tuple[float, float]:
-    """Pool the difference of the shares wrong over strata of independent answers.
-
-    Args:
-        tables: strata x two groups x (event, none).
-
-    Returns:
-        First less second group at weights n1 n0 / n, and its standard error.
-    """
-    counts = tables.sum(axis=2)
-    size = counts.sum(axis=1)
-    share = tables[:, :, 0] / counts
-    weight = counts[:, 0] * counts[:, 1] / size
-    pooled = float((weight * (share[:, 0] - share[:, 1])).sum() / weight.sum())
-    a, b, c, d = tables.reshape(-1, 4).T
-    n1, n0 = counts.T
-    spread = (a * b * n0**3 + c * d * n1**3) / (n1 * n0 * size**2)
-    variance = spread.sum() / weight.sum() ** 2
-    return pooled, float(np.sqrt(variance))

@@ -33,7 +33,6 @@ _TEXT, _STYLE = f"{{{_NAMESPACE}:text:1.0}}", f"{{{_NAMESPACE}:style:1.0}}"
 _CELLS = (f"{_TABLE}table-cell", f"{_TABLE}covered-table-cell")
 _TAGS = (f"{_TABLE}table", f"{_TABLE}table-row", f"{_STYLE}style")
 _CHANGED = frozenset("/%Ee")  # a number shown with one of these is not what was typed
-_Cell = tuple[str, int]
 
 
 def opendocument_sheets(source: Source) -> tuple[str, ...]:

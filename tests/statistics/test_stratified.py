@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import numpy as np
 import pandas as pd
 import pytest
 
-from pipeline.statistics.stratified import pooled_odds, risk_difference, tables_of
+from pipeline.statistics.stratified import pooled_odds
 
 CENTERS = [
     (11, 25, 10, 27), (16, 4, 22, 10), (14, 5, 7, 12), (2, 14, 1, 16), (6, 11, 0, 12),
@@ -97,13 +96,3 @@ def test_answers_given_four_times_are_not_four_times_the_evidence() -> None:
 
 def test_nothing_to_compare_gives_no_ratio() -> None:
     assert pooled_odds(one_answer_each([(0, 6, 0, 5), (2, 0, 5, 0)]), "old", "new") is None
-
-
-def test_risk_difference_of_the_births() -> None:
-    """R's epiR and Greenland and Robins (1985): .2217 (.0880 to .3555)."""
-    tables = tables_of(one_answer_each(BIRTHS), "old", "new")
-    difference, error = risk_difference(tables)
-    ends = difference + np.array([-1.959964, 1.959964]) * error
-
-    assert difference == pytest.approx(0.2217, abs=5e-5)
-    assert ends == pytest.approx([0.0880, 0.3555], abs=5e-5)
