@@ -87,7 +87,7 @@ def compute(read: Read, secret: bytes) -> dict[str, pd.DataFrame]:
         **_comparisons(*_as_declared(read, judged, learnt.evidence), order, _margin(read)),
         "computed.lesson_change": lesson_changes(learnt.evidence, read("store.lesson"), general),
     }
-    tables |= shared_tables(read, first.evidence, shares, secret)
+    tables |= shared_tables(read, first.evidence, _fixed_shares(read, first.evidence), secret)
     ranking = _ranking(read, learnt, totals, held)
     tables["computed.next_lesson"] = ranking
     names = _current_classes(learnt.evidence, order)
@@ -216,6 +216,16 @@ def _shares(read: Read, learnt: _Learnt) -> pd.DataFrame:
     cells = steadied(learnt.evidence, learnt.pooled)
     shares = attribute(learnt.evidence, cells, wrong[~wrong["if_meant"]], candidates, CELL)
     return shares.assign(rule_set=read("store.course")["rule_set"].iloc[0])
+
+
+def _fixed_shares(read: Read, evidence: Evidence) -> pd.DataFrame:
+    """Share answers by prior weights alone.
+
+    Weights learnt from the class would let one answer that parts two errors move the shares of
+    everyone's, far beyond what the noise of one student covers.
+    """
+    wrong = read("staging.wrong_value")
+    return attribute(evidence, (), wrong[~wrong["if_meant"]], read("store.candidate"), CELL)
 
 
 def _bracket_shares(read: Read, learnt: _Learnt) -> pd.DataFrame:

@@ -28,8 +28,8 @@ EXAMPLES = 3
 HIDDEN = "An error that fewer students than the limit showed is not listed."
 HOW = (
     "A chance to show an error is a first try at a question on which the error leads to an answer "
-    "of its own. Where several errors lead to the same answer, it is shared among them so that the "
-    "whole class’s answers become most likely. Errors that lead to the same answers on all these "
+    "of its own. Where several errors lead to the same answer, it is shared among them by fixed "
+    "weights, whatever this class answered. Errors that lead to the same answers on all these "
     "questions are listed together.",
     "Over the semester a topic counts where the error shows: left out is one whose changed count "
     "may be none, although at the rate of the other topics it would be far more.",

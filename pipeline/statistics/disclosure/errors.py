@@ -22,7 +22,7 @@ def error_parts(evidence: Evidence, shares: pd.DataFrame, weeks: int, limit: int
 
     Args:
         evidence: what the answers say.
-        shares: `store.share`.
+        shares: what each wrong answer is laid to, whatever the class: columns of `store.share`.
         weeks: weeks of a period.
         limit: fewest distinct students.
     """

@@ -41,7 +41,7 @@ def shared_tables(
     Args:
         read: gives the tables of `staging` and `store` by name.
         evidence: what the answers say.
-        shares: `store.share`.
+        shares: what each wrong answer is laid to, whatever the class: columns of `store.share`.
         secret: the course's pseudonym key.
 
     Returns:

@@ -8,7 +8,8 @@ import pandas as pd
 import pytest
 
 from pipeline.statistics.disclosure.errors import error_parts
-from tests.statistics.test_separation import ALIKE, PARTED, Given, Questions, evidence_of
+from pipeline.tagging.shares import attribute
+from tests.statistics.test_separation import ALIKE, KEYS, PARTED, Given, Questions, evidence_of
 
 NO_SHARES = pd.DataFrame({"term": ["none"], "setting": ["quiz"], "topic": ["t"], "examined": [0],
                           "pattern": ["A"], "share": [1.0]})  # fmt: skip
@@ -45,3 +46,32 @@ def test_an_error_that_few_answers_could_show_is_not_listed() -> None:
     questions = {"q1": {"A": "u"}, "q2": {"B": "v"}}
 
     assert named(questions, given) == {"A": 30}
+
+
+def laid(q3: dict[str, int]) -> dict[str, float]:
+    """Error -> answers laid to it before any change, where 30 of 60 others fit both errors."""
+    fits_both = {"right": 15, "u": 15}, {"right": 15, "v": 15}
+    given = {"fall q1": fits_both[0], "fall q2": fits_both[1], "fall q3": q3}
+    evidence = evidence_of(PARTED, given)
+    rows = evidence.opportunities.assign(week=1.0, answered_week=1.0)
+    wrong = rows.loc[rows["wrong"] == 1, [*KEYS, "examined", "question", "value_key"]]
+    wrong = wrong.drop_duplicates().assign(unexplained=0.1, if_meant=False)
+    candidates = pd.DataFrame(
+        [(one.examined, [error], error, 1.0, False)
+         for one in wrong.itertuples() for error in "AB"
+         if one.value_key in PARTED[f"q{one.question + 1}"][error]],
+        columns=["examined", "faults", "pattern", "weight", "general"],
+    )  # fmt: skip
+    shares = attribute(evidence, (), wrong, candidates, KEYS)
+    parts = error_parts(replace(evidence, opportunities=rows), shares, 1, 10)
+    return {part.names[4]: float(part.y.sum()) for part in parts}
+
+
+@pytest.mark.parametrize("q3", [{"right": 29, "a": 1}, {"right": 29, "b": 1}])
+def test_one_answer_moves_no_share_of_the_answers_of_others(q3: dict[str, int]) -> None:
+    """By weights of the class, one answer that parts two errors moved eleven of thirty others."""
+    before, after = laid({"right": 30}), laid(q3)
+
+    assert before == pytest.approx({"A": 13.5, "B": 13.5})
+    assert sum(after.values()) - sum(before.values()) == pytest.approx(0.9)
+    assert all(0 <= after[error] - before[error] <= 1 for error in before)
