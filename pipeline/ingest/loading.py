@@ -143,7 +143,8 @@ class Loading:
         """Keys of the answers as they were typed, and the texts without those that name a person.
 
         Who is known grows from week to week; the key of an answer does not turn on that. What was
-        stored, or copied, under the key of the note keeps it.
+        stored under the key of the note keeps it, and what will be read from a copy, which holds
+        the note, gets it.
         """
         if not frame[[f"{name}_names" for name in TYPED]].any(axis=None):
             frame["slot"], frame["response"] = answer_keys(frame)
@@ -153,7 +154,9 @@ class Loading:
             for column in {name, f"{name}_given"} & set(frame.columns):
                 kept[column] = replaced(frame[column], frame[f"{name}_names"], WITHHELD)
         typed, noted = np.array(answer_keys(frame)), np.array(answer_keys(kept))
-        kept["slot"], kept["response"] = np.where(self.known.holds(noted[1]), noted, typed)
+        copied = self.course.privacy.after_load == "pseudonymize"
+        by_note = self.known.holds(noted[1]) | (copied & ~self.known.holds(typed[1]))
+        kept["slot"], kept["response"] = np.where(by_note, noted, typed)
         return kept
 
     def _remember(self, sieve: Sieve) -> None:
