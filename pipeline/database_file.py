@@ -85,7 +85,7 @@ def _in_words(path: Path) -> Iterator[None]:
         raise CourseError(sentence) from error
     except OSError as error:
         about = Path(error.filename).name if error.filename else path.name
-        sentence = of_disk(error, about.removesuffix(_BESIDE))
+        sentence = of_disk(error, str(path.with_name(about.removesuffix(_BESIDE))))
         if sentence is None:
             raise
         raise CourseError(sentence) from error

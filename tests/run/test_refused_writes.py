@@ -136,8 +136,7 @@ def test_a_folder_that_cannot_be_written_is_named(
     said = capsys.readouterr().err
 
     assert code == ExitCode.WRONG_USE
-    assert "course.duckdb cannot be written" in said
-    assert "rights of its folder" in said
+    assert str(course) in said
     assert "Read-only file system" in said
 
 
