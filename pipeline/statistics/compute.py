@@ -27,7 +27,7 @@ from pipeline.statistics.showings import blind_questions, hidden_patterns, showi
 from pipeline.statistics.term_changes import question_differences, several_terms, term_changes
 from pipeline.statistics.terms import compare_terms, declared_same, term_pairs
 from pipeline.tagging.attribute import Cell, estimate, groups_of, per_chance, steadied
-from pipeline.tagging.evidence import CHANCE, Evidence, gather
+from pipeline.tagging.evidence import Evidence, gather, with_chance
 from pipeline.tagging.shares import attribute
 
 __all__ = ["compute"]
@@ -79,7 +79,7 @@ def compute(read: Read, secret: bytes) -> dict[str, pd.DataFrame]:
         **_errors(
             read,
             learnt,
-            _with_persistence(_with_sensitivity(read, totals, learnt.evidence), held),
+            _with_persistence(_with_sensitivity(totals, learnt.evidence), held),
         ),
         **_learning(read),
         "computed.transition": answer_transitions(learnt.evidence, shares, totals, general),
@@ -169,7 +169,8 @@ def _margin(read: Read) -> float:
 
 
 def _last_tries(read: Read, first: Evidence) -> pd.DataFrame:
-    evidence = _evidence(read, CHANCE, "staging.last_opportunity", first)
+    evidence = _evidence(read, "staging.last_opportunity")
+    evidence = replace(evidence, seen=first.seen)
     if not len(evidence.opportunities):
         return pd.DataFrame()
     pooled = list(estimate(evidence, CELL))
@@ -177,22 +178,18 @@ def _last_tries(read: Read, first: Evidence) -> pd.DataFrame:
     return weekly_rates(evidence, weeks, pooled, CELL)
 
 
-def _evidence(
-    read: Read, chance: float, answers: str = "staging.opportunity", first: Evidence | None = None
-) -> Evidence:
-    evidence = gather(
+def _evidence(read: Read, answers: str = "staging.opportunity") -> Evidence:
+    return gather(
         read(answers),
         read("store.candidate"),
         read("staging.can_show"),
         read("staging.predicted_value"),
         read("store.pattern"),
-        chance,
     )
-    return replace(evidence, seen=first.seen) if first else evidence
 
 
 def _learn(read: Read) -> _Learnt:
-    evidence = _evidence(read, CHANCE)
+    evidence = _evidence(read)
     pooled = list(estimate(evidence, CELL))
     weeks = list(estimate(evidence, (*CELL, "week"), groups=groups_of(pooled)))
     return _Learnt(evidence, pooled, weeks)
@@ -257,7 +254,7 @@ def _held(chances: pd.DataFrame) -> pd.DataFrame:
     return persistence(transitions(chances, keys), keys)
 
 
-def _with_sensitivity(read: Read, totals: pd.DataFrame, first: Evidence) -> pd.DataFrame:
+def _with_sensitivity(totals: pd.DataFrame, first: Evidence) -> pd.DataFrame:
     """Add the rates as they would be if fewer or more slips landed on predicted answers."""
     if not len(totals):
         return totals
@@ -265,7 +262,7 @@ def _with_sensitivity(read: Read, totals: pd.DataFrame, first: Evidence) -> pd.D
         ("rate_without_chance", FEWER_BY_CHANCE),
         ("rate_with_chance", MORE_BY_CHANCE),
     ):
-        evidence = _evidence(read, chance, first=first)
+        evidence = with_chance(first, chance)
         other = pattern_totals(evidence, list(estimate(evidence, CELL)))
         other = other[[*CLASS, "pattern", "rate"]].rename(columns={"rate": name})
         totals = totals.merge(other, on=[*CLASS, "pattern"], how="left")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 import pandas as pd
@@ -13,7 +13,7 @@ from scipy import sparse
 from pipeline.tagging.mixture import Matrix, Vector
 from pipeline.tagging.priors import GENERAL, SINGLE
 
-__all__ = ["FIRST_PATTERN", "RIGHT", "UNEXPLAINED", "Evidence", "gather", "relative"]
+__all__ = ["FIRST_PATTERN", "RIGHT", "UNEXPLAINED", "Evidence", "gather", "relative", "with_chance"]
 
 RIGHT, UNEXPLAINED, FIRST_PATTERN = 0, 1, 2
 """Columns of every design: the right procedure, other slips, then the patterns."""
@@ -69,7 +69,6 @@ def gather(
     can_show: pd.DataFrame,
     predicted: pd.DataFrame,
     catalogue: pd.DataFrame,
-    chance: float = CHANCE,
 ) -> Evidence:
     """Lay out what each distinct answer says about each explanation.
 
@@ -83,10 +82,10 @@ def gather(
         predicted: one row per question, predicted wrong value and pattern: question, value_key,
             pattern.
         catalogue: pattern, position, general.
-        chance: share of other slips that land on a predicted answer, 0 to 1.
 
     Returns:
-        The evidence, with questions and students renumbered from 0.
+        The evidence, with questions and students renumbered from 0; `CHANCE` of the other slips
+        lands on predicted answers.
     """
     order = {name: place for place, name in enumerate(_in_order(can_show, candidates, catalogue))}
     questions = pd.Index(np.sort(can_show["question"].unique()))
@@ -109,10 +108,10 @@ def gather(
     return Evidence(
         patterns=tuple(order),
         opportunities=opportunities,
-        design=_design(rows, candidates, order, (ways, shows), _Stray(chance, chance / cells)),
+        design=_design(rows, candidates, order, (ways, shows), CHANCE / cells),
         questions=questions,
         ways=ways,
-        stray=chance / cells,
+        stray=CHANCE / cells,
         shows=shows,
         seen=shows,
         predicted=values,
@@ -121,6 +120,22 @@ def gather(
         slip=slip,
         everyone=int(opportunities["student"].max()) + 1 if len(opportunities) else 0,
     )
+
+
+def with_chance(evidence: Evidence, chance: float) -> Evidence:
+    """The same evidence if another share of the other slips landed on predicted answers.
+
+    Args:
+        evidence: as gathered.
+        chance: that share, 0 to 1.
+    """
+    design = evidence.design.copy()
+    predicted = (design[:, FIRST_PATTERN:] > 0).any(axis=1)
+    wrong = design[:, RIGHT] == 0
+    design[wrong & predicted, UNEXPLAINED] *= chance / CHANCE
+    design[wrong & ~predicted, UNEXPLAINED] = 1 - chance
+    stray = evidence.stray * (chance / CHANCE)
+    return replace(evidence, design=design, stray=stray, known={})
 
 
 def _in_order(
@@ -169,20 +184,12 @@ def _predicted_values(
     return matrix, np.array([key[0] for key in distinct], dtype=np.int64)
 
 
-@dataclass(frozen=True, slots=True)
-class _Stray:
-    """Other slips that land on predicted answers: in all, and on one value of each question."""
-
-    chance: float
-    per_value: Vector
-
-
 def _design(
     rows: pd.DataFrame,
     candidates: pd.DataFrame,
     order: dict[str, int],
     chances: tuple[Matrix, NDArray[np.bool_]],
-    stray: _Stray,
+    stray: Vector,
 ) -> Matrix:
     """Chance of each distinct answer under each explanation."""
     ways, shows = chances
@@ -199,8 +206,8 @@ def _design(
     # An answer to which an error leads alone is no likelier because it leads there in pairs, too.
     np.maximum.at(design, (matched["row"].to_numpy(), FIRST_PATTERN + column), weight)
     known = np.isin(np.arange(len(rows)), matched["row"])
-    design[~right & known, UNEXPLAINED] = stray.per_value[question[~right & known]]
-    design[~right & ~known, UNEXPLAINED] = 1 - stray.chance
+    design[~right & known, UNEXPLAINED] = stray[question[~right & known]]
+    design[~right & ~known, UNEXPLAINED] = 1 - CHANCE
     return design
 
 

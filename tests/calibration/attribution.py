@@ -19,7 +19,7 @@ import numpy as np
 
 from pipeline.statistics.intervals import clustered_from_variance
 from pipeline.tagging.attribute import estimate
-from pipeline.tagging.evidence import gather
+from pipeline.tagging.evidence import gather, with_chance
 from tests.calibration import planted_class
 from tests.calibration.simulated_class import RATES, draw
 
@@ -30,14 +30,14 @@ def measure(classes: int, students: int, first: int = 5) -> dict[str, tuple[floa
     held: dict[str, list[bool]] = defaultdict(list)
     for number in range(classes):
         frames = draw(students, np.random.default_rng([first, number]))
-        evidence = gather(
+        gathered = gather(
             frames.opportunities,
             frames.candidates,
             frames.can_show,
             frames.predicted,
             frames.catalogue,
-            chance=0.0,
         )
+        evidence = with_chance(gathered, 0.0)
         for cell in estimate(evidence, ["topic"]):
             low, high = clustered_from_variance(
                 cell.rates, cell.variances, cell.opportunities, cell.students, noise=cell.noise

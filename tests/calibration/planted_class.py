@@ -16,7 +16,7 @@ import pandas as pd
 
 from pipeline.patterns.catalogue import catalogue
 from pipeline.records import Request, Verdict
-from pipeline.tagging.evidence import Evidence, gather
+from pipeline.tagging.evidence import Evidence, gather, with_chance
 from pipeline.tagging.examine import examine
 from pipeline.tagging.predict import predicted
 
@@ -134,4 +134,5 @@ def draw(students: int, generator: np.random.Generator, chance: float = 0.1) -> 
     answers = pd.DataFrame(rows, columns=names).assign(term="t", setting="quiz")
     can_show = values.groupby(["question", "pattern"]).size().rename("ways").reset_index()
     predictions = values[["question", "value_key", "pattern"]]
-    return Planted(gather(answers, candidates, can_show, predictions, listed, chance), rates)
+    gathered = gather(answers, candidates, can_show, predictions, listed)
+    return Planted(with_chance(gathered, chance), rates)

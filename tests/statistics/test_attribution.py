@@ -10,7 +10,7 @@ import pytest
 
 from pipeline.statistics.patterns import combine, pattern_totals, weekly_rates
 from pipeline.tagging.attribute import Cell, estimate, groups_of
-from pipeline.tagging.evidence import Evidence, gather
+from pipeline.tagging.evidence import Evidence, gather, with_chance
 from pipeline.tagging.shares import attribute
 from tests.calibration.attribution import measure
 from tests.calibration.simulated_class import QUADRATICS, RATES, Frames, draw
@@ -19,14 +19,14 @@ TWINS = "roots-negated / sign-of-b-lost"
 
 
 def evidence_of(frames: Frames, chance: float = 0.1) -> Evidence:
-    return gather(
+    gathered = gather(
         frames.opportunities,
         frames.candidates,
         frames.can_show,
         frames.predicted,
         frames.catalogue,
-        chance,
     )
+    return with_chance(gathered, chance)
 
 
 @pytest.fixture(scope="module")
