@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from graphlib import CycleError, TopologicalSorter
 from importlib.resources import files
 from importlib.resources.abc import Traversable
-from typing import Any
+from typing import TypeAlias
+
+import duckdb
 
 from pipeline.errors import InternalError
 
@@ -26,6 +28,9 @@ FOLDERS = {
 
 VIEWS = frozenset({"main.answers", "main.tags", "main.answer_changes", "main.doubtful_answers"})
 """Models as large as the answers themselves: kept as views, so that new weights cost nothing."""
+
+_Parsed: TypeAlias = tuple[str | None, int, Sequence[str]]
+"""Why a text is no SELECT, or None; its statements; the tables with their schema that it reads."""
 
 _COMMENTED = re.compile(r"(?:^|\s|\.)\"?(\w+)\"?,?[ \t]+--[ \t]*(.+?)\s*$")
 
@@ -73,11 +78,9 @@ def _column_comments(text: str) -> dict[str, str]:
     return {match[1]: match[2] for match in found if match}
 
 
-def read_models(parse: Callable[[str], dict[str, Any]]) -> dict[str, Model]:
-    """Read every file of the `sql` package.
-
-    Args:
-        parse: the database's own serialization of one SELECT, as nested dicts.
+@cache
+def read_models() -> dict[str, Model]:
+    """Read every file of the `sql` package, as it was when this program started.
 
     Returns:
         Models by table name, in order of their paths.
@@ -86,19 +89,25 @@ def read_models(parse: Callable[[str], dict[str, Any]]) -> dict[str, Model]:
         InternalError: the package holds no models, or a file is not exactly one SELECT.
     """
     root = files("sql")
-    models = {
+    found = {
         f"{schema}.{file.name.removesuffix('.sql')}": (f"{folder}/{file.name}", file)
         for folder, schema in FOLDERS.items()
         for file in _sql_files(root, folder)
     }
-    if "main.answers" not in models:
+    if "main.answers" not in found:
         message = (
             f"The folder {root} holds no marts/answers.sql. The program is not installed whole, "
             "or another package named sql stands before ours; install it into an environment of "
             "its own."
         )
         raise InternalError(message)
-    return {name: _model(name, path, file, parse) for name, (path, file) in models.items()}
+    texts = [file.read_text(encoding="utf-8") for _, file in found.values()]
+    return {
+        name: Model(name, path, text, _needs(path, parsed))
+        for (name, (path, _)), text, parsed in zip(
+            found.items(), texts, _parsed(texts), strict=True
+        )
+    }
 
 
 def _sql_files(root: Traversable, folder: str) -> list[Traversable]:
@@ -109,32 +118,27 @@ def _sql_files(root: Traversable, folder: str) -> list[Traversable]:
     return sorted(found, key=lambda file: file.name)
 
 
-def _model(
-    name: str, path: str, file: Traversable, parse: Callable[[str], dict[str, Any]]
-) -> Model:
-    text = file.read_text(encoding="utf-8")
-    return Model(name, path, text, _needs(path, parse(text)))
+def _parsed(texts: Sequence[str]) -> Iterator[_Parsed]:
+    """Let the database read texts; CTEs carry no schema, so they are not among the tables."""
+    with duckdb.connect() as connection:
+        rows = connection.execute(
+            "select if(tree->>'error' = 'true', coalesce(tree->>'error_message', 'unknown'), "
+            "null), json_array_length(tree->'statements'), tree->>'$..schema_name', "
+            "tree->>'$..table_name' from (select json_serialize_sql(unnest(?)) as tree)",
+            [list(texts)],
+        ).fetchall()
+    for reason, statements, schemas, tables in rows:
+        both = zip(schemas, tables, strict=True)
+        yield reason, statements, [f"{schema}.{table}" for schema, table in both if schema]
 
 
-def _needs(path: str, tree: dict[str, Any]) -> frozenset[str]:
-    if tree.get("error"):
-        reason = tree.get("error_message", "unknown")
+def _needs(path: str, parsed: _Parsed) -> frozenset[str]:
+    reason, statements, tables = parsed
+    if reason is not None:
         raise InternalError(f"sql/{path} is not a SELECT that the database can read: {reason}")
-    if len(tree["statements"]) != 1:
-        raise InternalError(f"sql/{path} holds {len(tree['statements'])} statements, expected one.")
-    return frozenset(_tables(tree))
-
-
-def _tables(node: Any) -> Iterator[str]:
-    """Name every schema-qualified table of a serialized SELECT; CTEs carry no schema."""
-    if isinstance(node, dict):
-        if node.get("type") == "BASE_TABLE" and node.get("schema_name"):
-            yield f"{node['schema_name']}.{node['table_name']}"
-        for value in node.values():
-            yield from _tables(value)
-    elif isinstance(node, list):
-        for value in node:
-            yield from _tables(value)
+    if statements != 1:
+        raise InternalError(f"sql/{path} holds {statements} statements, expected one.")
+    return frozenset(tables)
 
 
 def ordered(models: Iterable[Model]) -> list[Model]:

@@ -7,12 +7,9 @@ moment leaves the last good file as it was; see `pipeline.database_file`.
 from __future__ import annotations
 
 import hashlib
-import json
 from collections.abc import Iterator
 from contextlib import contextmanager
-from functools import cache
 from pathlib import Path
-from typing import Any
 
 import duckdb
 import pandas as pd
@@ -34,7 +31,7 @@ class Warehouse(StoredRows):
 
     def __init__(self, connection: duckdb.DuckDBPyConnection) -> None:
         self._connection = connection
-        self.models = dict(_models())
+        self.models = dict(read_models())
 
     @staticmethod
     @contextmanager
@@ -171,19 +168,6 @@ class Warehouse(StoredRows):
                 if rows:
                     broken.append(f"{model.comment} Broken by {len(rows)}, first {rows[0]}.")
         return broken
-
-
-@cache
-def _models() -> dict[str, Model]:
-    """The `sql` package as it was when this program started."""
-    with duckdb.connect() as connection:
-
-        def parse(text: str) -> dict[str, Any]:
-            rows = connection.execute("select json_serialize_sql(?)", [text]).fetchall()
-            tree: dict[str, Any] = json.loads(rows[0][0])
-            return tree
-
-        return read_models(parse)
 
 
 def _quoted(text: str) -> str:
