@@ -12,8 +12,6 @@ from typing import TYPE_CHECKING
 from pipeline.errors import CourseError
 from reports.editions import FACTS, edition_facts, keep, latest_published, only_for_owner
 from reports.exchange import exchanged
-from reports.export import export_tables
-from reports.figures import chart_library, export_figures
 from reports.making import Making, drawn_from
 from reports.source import KEEP, Book, Published, Source
 
@@ -87,6 +85,8 @@ def _told(published: Published | None) -> str:
 
 def _fill(making: Making, book: Book) -> list[str]:
     """Write everything into a folder of its own; return the files' names in it."""
+    from reports.export import export_tables
+    from reports.figures import chart_library, export_figures
     from reports.render import render
 
     making.folder.mkdir(mode=0o700 if book.edition == "own" else 0o777)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from dataclasses import dataclass, replace
+from functools import cache
 from importlib.resources import files
 from typing import Final
 
@@ -37,6 +38,7 @@ class _Wanted:
     instead: str = " "
 
 
+@cache
 def _tables() -> dict[str, tuple[_Wanted, ...]]:
     text = files("pipeline.wording").joinpath("manner.toml").read_text(encoding="utf-8")
     tables = tomllib.loads(text)
@@ -49,9 +51,6 @@ def _tables() -> dict[str, tuple[_Wanted, ...]]:
         )
 
     return {table: tuple(map(wanted, entries)) for table, entries in tables.items()}
-
-
-_TABLES: Final = _tables()
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,15 +80,15 @@ def manner_of(text: str) -> tuple[Manner, str]:
     asked, text = _first("asked", text)
     remark, text = _named("remark", text)
     unchecked, text = _named("unchecked", text)
-    for one in _TABLES["logarithm"]:
+    for one in _tables()["logarithm"]:
         text = one.pattern.sub(_log, text)
-    for one in _TABLES["aside"]:
+    for one in _tables()["aside"]:
         text = one.pattern.sub(one.instead, text)
     manner, text = _rounded(text)
     method, text = _first("method", text)
     forms, text = _named("form", text)
     numbers, text = _first("complex", text)
-    for one in _TABLES["real"]:
+    for one in _tables()["real"]:
         text = one.pattern.sub(one.instead, text)
     text = _EMPTY.sub(" ", text)
     domain: Numbers = "real" if numbers is None else "complex"
@@ -110,7 +109,7 @@ def _joined(rounded: str | None, forms: list[str]) -> str | None:
 
 
 def _rounded(text: str) -> tuple[Manner, str]:
-    for one in _TABLES["rounded"]:
+    for one in _tables()["rounded"]:
         if found := one.pattern.search(text):
             named = found.groupdict()
             said = (named.get("unit") or named.get("places") or "").casefold()
@@ -128,7 +127,7 @@ def _first(table: str, text: str) -> tuple[str | None, str]:
 def _named(table: str, text: str) -> tuple[list[str], str]:
     """Names of all entries that fit, and the text without their words."""
     names: list[str] = []
-    for one in _TABLES[table]:
+    for one in _tables()[table]:
         text, count = one.pattern.subn(one.instead, text)
         names += [one.name] if count else []
     return names, text

@@ -27,7 +27,7 @@ JUNE = date(2026, 6, 1)
 @pytest.fixture(autouse=True)
 def without_figures(monkeypatch: pytest.MonkeyPatch) -> None:
     """Leave out what takes longest and does not matter to how folders are kept."""
-    monkeypatch.setattr("reports.writing.export_figures", lambda *_: ())
+    monkeypatch.setattr("reports.figures.export_figures", lambda *_: ())
 
 
 def changed(views: Views, view: str, change: Callable[[pd.DataFrame], pd.DataFrame]) -> Views:

@@ -27,7 +27,7 @@ def written(views: Source, tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture
 def without_figures(monkeypatch: pytest.MonkeyPatch) -> None:
     """Leave out what takes longest and does not matter to how folders are swapped."""
-    monkeypatch.setattr("reports.writing.export_figures", lambda *_: ())
+    monkeypatch.setattr("reports.figures.export_figures", lambda *_: ())
 
 
 def test_the_files_that_it_names_are_there(views: Source, tmp_path: Path) -> None:
@@ -56,9 +56,9 @@ def test_writing_again_leaves_the_same_pages_and_nothing_else(
 def test_a_run_that_dies_leaves_the_last_pages(
     views: Source, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("reports.writing.export_figures", lambda *_: ())
+    monkeypatch.setattr("reports.figures.export_figures", lambda *_: ())
     paths = reports.write(tmp_path, views)
-    monkeypatch.setattr("reports.writing.export_figures", lambda *_: 1 / 0)
+    monkeypatch.setattr("reports.figures.export_figures", lambda *_: 1 / 0)
 
     with pytest.raises(ZeroDivisionError):
         reports.write(tmp_path, retitled(views))

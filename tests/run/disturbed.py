@@ -14,7 +14,7 @@ import pandas as pd
 from pipeline.cli import main
 from pipeline.errors import ExitCode
 from pipeline.warehouse import reading
-from reports import writing
+from reports import figures
 from tests.student.small_course import FALL, SPRING, export_text, small_course
 
 DATABASE = "course.duckdb"
@@ -62,11 +62,11 @@ def pages(folder: Path) -> dict[str, bytes]:
 
 def run_with_pages(folder: Path) -> None:
     """The command `run`, without the pictures, which take longest."""
-    drawn, writing.export_figures = writing.export_figures, lambda *_: None
+    drawn, figures.export_figures = figures.export_figures, lambda *_: None
     try:
         assert main(["run", str(folder)]) == ExitCode.DONE
     finally:
-        writing.export_figures = drawn
+        figures.export_figures = drawn
 
 
 def _told(folder: Path, ready: Connection) -> None:

@@ -151,7 +151,7 @@ def test_the_command_erases_and_proves_it(
 ) -> None:
     folder = tmp_path / "course"
     shutil.copytree(ran, folder)
-    monkeypatch.setattr("reports.writing.export_figures", lambda *_: ())
+    monkeypatch.setattr("reports.figures.export_figures", lambda *_: ())
     show_student(folder, NUMBERS[0])
     monkeypatch.setattr(sys, "stdin", io.StringIO(f"{NUMBERS[0]}\n{NUMBERS[0]}\n"))
     code = main(["forget", str(folder)])
@@ -174,7 +174,7 @@ def test_kept_editions_for_everyone_are_withdrawn_and_it_is_said(
     for one in old:
         one.mkdir(parents=True)
     (old[0] / "published").touch()
-    monkeypatch.setattr("reports.writing.export_figures", lambda *_: ())
+    monkeypatch.setattr("reports.figures.export_figures", lambda *_: ())
     monkeypatch.setattr(sys, "stdin", io.StringIO(f"{NUMBERS[0]}\n{NUMBERS[0]}\n"))
     main(["forget", str(folder)])
 
