@@ -206,6 +206,7 @@ def _dry_run(
             file=loaded.file,
             columns=tuple(_columns(loaded.plan, found.remarks.get(loaded.file, ()))),
             header_line=loaded.plan.header.line,
+            by_number=loaded.plan.header.goes_by_number,
             layout=loaded.plan.map.layout,
             counts=(read, stored, duplicates, left),
             rejected=tuple(_reasons(rejected)),

@@ -44,6 +44,7 @@ class FileReport:
         file: name inside the course folder.
         columns: what each column was taken for.
         header_line: line of the column names.
+        by_number: whether there are none, so that columns go by number.
         layout: `long` or `wide`.
         counts: rows read, stored, duplicates, rejected, had this been a run on an empty database.
         rejected: one entry per reason.
@@ -57,6 +58,7 @@ class FileReport:
     file: str
     columns: tuple[ColumnRemark, ...] = ()
     header_line: int = 0
+    by_number: bool = False
     layout: str = ""
     counts: _Counts = (0, 0, 0, 0)
     rejected: tuple[Rejected, ...] = ()
@@ -74,7 +76,8 @@ class FileReport:
             return
         row = "answer" if self.layout == "long" else "student"
         names = f"in line {self.header_line}" if self.header_line else "beside the values"
-        yield f"  a row per {row}; column names {names}"
+        told = "no row of column names: they go by number" if self.by_number else ""
+        yield f"  a row per {row}; {told or f'column names {names}'}"
         yield from self._column_lines(whole)
         read, stored, duplicates, rejected = self.counts
         yield (

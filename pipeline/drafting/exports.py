@@ -12,6 +12,7 @@ from pipeline.drafting.sources import SourceQuestion
 from pipeline.errors import InputError
 from pipeline.ingest.columns import field_of
 from pipeline.ingest.export_files import exports_in
+from pipeline.ingest.question_headers import companions
 from pipeline.tables import TableFile, open_source, plain_text, table_sources
 from pipeline.wording import asked_by, lettered_parts, numbering_of
 from pipeline.wording.vocabulary import SAYS
@@ -89,11 +90,13 @@ def _of_header(rows: _Rows) -> _Found:
     best: list[str] = []
     found: _Found = []
     for line, cells in rows[:_HEADER_ROWS]:
-        asking = [cell for cell in cells if _asks(cell)]
+        beside = companions(cells)
+        asking = [cell for cell in cells if cell not in beside and _asks(cell)]
         if len(asking) > len(best) and not any(field_of(cell) == "answer" for cell in cells):
             best = asking
             numbered = 2 * sum(map(_is_numbered, asking)) > len(asking)
-            shown = (cell for cell in cells if cell in asking or (numbered and _is_numbered(cell)))
+            shown = (cell for cell in cells if cell in asking
+                     or (numbered and cell not in beside and _is_numbered(cell)))  # fmt: skip
             found = [(line, cell, "") for cell in dict.fromkeys(shown)]
     return found
 

@@ -12,13 +12,14 @@ import numpy as np
 import pandas as pd
 
 from pipeline.ingest.columns import OTHER, meanings
-from pipeline.ingest.dates import EPOCH, parse_times
+from pipeline.ingest.dates import COMPACT, EPOCH, parse_times
 from pipeline.ingest.facts import attempt_of, is_flag, is_setting, score_of
 
 __all__ = ["Column", "agreement", "reasons"]
 
 _MOST_DISTINCT = 300
 _FIRST_YEAR = pd.Timestamp("2005-01-01")
+_PERCENT = re.compile(r"%|\bper ?c|prozent|\bp(?:or|our|ro)cen|\bpct\b", re.I)
 _NO_TIMES = pd.Series(dtype="float64")
 _MONTH = (
     r"\b(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|"
@@ -30,8 +31,10 @@ _DATE = re.compile(
 _WORDED_TIME = re.compile(
     r"(?:[^\W\d_]+[.,]*\s+)?(?:\d{1,2}\W{0,3}\s*(?:de |den |di )?[^\W\d_]{2,12}|"
     rf"[^\W\d_]{{3,12}}\.?\s+\d{{1,2}}),?\W{{0,3}}(?:de |del )?(?:20)?\d\d\b.{{0,20}}|"
-    rf"20\d\d\.?\s(?:m\. )?[^\W\d_]{{3,12}}\.?\s+\d{{1,2}}\b.{{0,20}}|{EPOCH}"
+    rf"20\d\d\.?\s(?:m\. )?[^\W\d_]{{3,12}}\.?\s+\d{{1,2}}\b.{{0,20}}|{EPOCH}|{COMPACT}"
 )
+_BARE_TIME = re.compile(rf"{EPOCH}|\d{{8}}")
+"""Numbers that may as well be somebody's: times only in a column that is named for them."""
 _ADDRESS = re.compile(
     r"[^@\s]+@[^@\s]+|\d{1,3}(?:\.\d{1,3}){3}|[0-9a-f]{0,4}(?::[0-9a-f]{0,4}){3,}"
 )
@@ -86,7 +89,7 @@ class Column:
             text
             for text in islice(self.counts, _MOST_DISTINCT)
             if _DATE.search(text)
-            or (_WORDED_TIME.fullmatch(text) and (named or not re.fullmatch(EPOCH, text)))
+            or (_WORDED_TIME.fullmatch(text) and (named or not _BARE_TIME.fullmatch(text)))
         ]
         if len(texts) * 2 < min(len(self.counts), _MOST_DISTINCT):
             return _NO_TIMES
@@ -119,6 +122,11 @@ class Column:
     def numbers(self) -> float:
         """Share of the filled cells that can be a score."""
         return sum(self.counts[text] for text in self.values) / self.filled if self.filled else 0.0
+
+    @cached_property
+    def is_percentage(self) -> bool:
+        """Whether the numbers are shares of a hundred, and no points."""
+        return bool(_PERCENT.search(self.name)) or self.share(lambda text: text.endswith("%")) > 0.5
 
     @cached_property
     def tries(self) -> dict[str, int]:

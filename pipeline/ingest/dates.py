@@ -12,7 +12,7 @@ import pandas as pd
 
 from pipeline.ingest.month_names import with_month_numbers
 
-__all__ = ["EPOCH", "DateOrder", "NumericOrder", "local_days", "parse_times"]
+__all__ = ["COMPACT", "EPOCH", "DateOrder", "NumericOrder", "local_days", "parse_times"]
 
 DateOrder = Literal["MDY", "DMY", "YMD"]
 _ISO = (
@@ -46,6 +46,11 @@ _WORDED = tuple(
 _MONTHS = r"(?i)\b(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?"
 EPOCH = r"1[4-8]\d{8}(?:\d{3})?"
 """Seconds or milliseconds since 1970 of the years 2014 to 2030."""
+COMPACT = (
+    r"(20\d\d)(0[1-9]|1[0-2])(0[1-9]|[12]\d|3[01])"
+    r"(?:T?([01]\d|2[0-3])([0-5]\d)([0-5]\d)?(Z|[+-]\d\d(?::?\d\d)?)?)?"
+)
+"""The basic form of ISO 8601, its T left out or not, such as 20260203T140512."""
 _EARLIEST, _LATEST = pd.Timestamp("1990-01-01"), pd.Timestamp("2100-01-01")
 
 
@@ -138,6 +143,7 @@ def _parse_each(
     texts: pd.Series[Any], order: DateOrder | None, local: pd.Series[Any], result: pd.Series[Any]
 ) -> None:
     """Fill in local times of texts without offset, and UTC of those with one."""
+    texts = texts.str.replace(f"^{COMPACT}$", _extended, regex=True)
     parts = texts.str.extract(f"^(?P<whole>{_ISO})$")
     iso, offset = parts["whole"].notna(), parts["offset"]
     if (there := iso & offset.notna()).any():
@@ -154,6 +160,13 @@ def _parse_each(
     rest = texts[~iso & ~epoch & (texts != "")]
     if len(rest):
         local.loc[rest.index] = _other_forms(rest, order)
+
+
+def _extended(found: re.Match[str]) -> str:
+    """The extended form of ISO 8601 of a compact time."""
+    year, month, day, hour, minute, second, offset = found.groups()
+    clock = f"T{hour}:{minute}:{second or '00'}{offset or ''}" if hour else ""
+    return f"{year}-{month}-{day}{clock}"
 
 
 def local_days(times: pd.Series[Any], zone: str) -> pd.Series[Any]:

@@ -143,7 +143,10 @@ class _Reader:
     def _pass_header(self) -> bytes:
         """Go below the header; what was read beyond it comes back."""
         head = self._stream.read(len(_MARK))
-        lines = _Lines(b"" if head == _MARK else head, self._stream)
+        head = b"" if head == _MARK else head
+        if not self._plan.header.line:
+            return head
+        lines = _Lines(head, self._stream)
         for line, _ in parsed_rows(lines, self._delimiter):
             if line >= self._plan.header.line:
                 break

@@ -165,9 +165,27 @@ def _fitting_row(one: ExportMap, rows: list[HeaderRow], questions: Questions) ->
     fixed = _fixed(one)
     for row in rows:
         names = set(row.names)
-        if fixed <= names and (one.layout == "long" or _has_questions(one, row, rows, questions)):
+        if not fixed <= names:
+            continue
+        if row.goes_by_number:
+            if _begins_with_answers(one, row, rows, questions):
+                return row
+        elif one.layout == "long" or _has_questions(one, row, rows, questions):
             return row
     return None
+
+
+def _begins_with_answers(
+    one: ExportMap, numbered: HeaderRow, rows: list[HeaderRow], questions: Questions
+) -> bool:
+    """Whether the first rows answer questions of the list, where columns go by number alone."""
+    places = [numbered.names.index(header) for header in one.columns.get("item", ())]
+    called = questions.called(one.questions)
+    cells = [row.cells[place] for row in rows if row.cells and row.whole
+             for place in places if place < len(row.cells)]  # fmt: skip
+    return bool(cells) and 2 * sum(bool(called.find(text)) for text in cells) > len(cells) and (
+        called.find(cells[0]) is not None
+    )
 
 
 def _fixed(one: ExportMap) -> set[str]:

@@ -10,7 +10,15 @@ from itertools import islice
 from pipeline.ingest.columns import standard_field
 from pipeline.tables import TableFile, plain_text
 
-__all__ = ["HeaderRow", "header_rows", "naming_depth", "searched_rows", "shown", "stacked"]
+__all__ = [
+    "HeaderRow",
+    "header_rows",
+    "naming_depth",
+    "numbered_columns",
+    "searched_rows",
+    "shown",
+    "stacked",
+]
 
 _COMPLETE = {"student", "item", "answer"}
 _SEARCHED_ROWS, _LEAST_SEARCHED, _SEARCHED_CELLS = 60, 6, 60_000
@@ -43,6 +51,11 @@ class HeaderRow:
     whole: bool = True
     cells: tuple[str, ...] = ()
 
+    @property
+    def goes_by_number(self) -> bool:
+        """Whether no row names the columns."""
+        return self.names[:1] == (f"column 1 of {len(self.names)}",)
+
 
 def header_rows(
     table: TableFile, sheet: str | None, wanted: Collection[str] = ()
@@ -63,7 +76,15 @@ def header_rows(
             break
     every = [stacked(rows[at : at + naming_depth(rows, at)]) for at in range(len(rows))]
     alone = [stacked([row]) for row, one in zip(rows, every, strict=True) if one.rows > 1]
-    return every + [replace(one, whole=False) for one in alone if set(one.names) & set(wanted)]
+    alone = [replace(one, whole=False) for one in alone if set(one.names) & set(wanted)]
+    by_number = numbered_columns(len(rows[0][1])) if rows else None
+    numbered = [by_number] if by_number and set(by_number.names) & set(wanted) else []
+    return every + alone + numbered
+
+
+def numbered_columns(width: int) -> HeaderRow:
+    """What columns are called in a file without column names: its rows begin in the first line."""
+    return HeaderRow(0, tuple(f"column {number} of {width}" for number in range(1, width + 1)))
 
 
 def searched_rows(rows: Sequence[tuple[int, Sequence[str]]]) -> int:

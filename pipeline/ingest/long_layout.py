@@ -9,7 +9,7 @@ from dataclasses import replace
 from pipeline.course import ExportMap, Item
 from pipeline.ingest.column_facts import Column, agreement
 from pipeline.ingest.columns import meanings, standard_field
-from pipeline.ingest.header import HeaderRow, stacked
+from pipeline.ingest.header import HeaderRow, numbered_columns, stacked
 from pipeline.ingest.layout import SIGNS, Judge, Layout
 from pipeline.ingest.marker import Marked, Marker
 from pipeline.ingest.proposal import Proposal
@@ -64,12 +64,17 @@ def _counting_columns(
 
 
 def _header_above(rows: Sequence[SampledRow], place: int, questions: Questions) -> HeaderRow | None:
-    """The row of names above the first row that names a question; None where there is none."""
+    """The row of names above the first row that names a question; None where there is none.
+
+    Columns of a file that begins with such a row go by number.
+    """
     first = next(
         at
         for at, (_, cells) in enumerate(rows)
         if place < len(cells) and questions.find(cells[place])
     )
+    if not first:
+        return numbered_columns(max(len(cells) for _, cells in rows))
     above = [row for row in rows[:first] if place < len(row[1]) and row[1][place]]
     fitting = [row for row in above if not is_data(row[1], rows, row[0])]
     if not fitting:
@@ -184,6 +189,8 @@ class LongTable(Layout):
                     "would be another student; the column of the student's id is missing"
                 )
         few = found.right < max(2, _LEAST_RIGHT * found.judged)
+        if few and self.header.goes_by_number:
+            return "no row names the columns, and hardly an answer to the questions is right"
         if self.names and few:
             return (
                 f"{self.item.name!r} goes by numbers, and hardly an answer is right for the "
@@ -278,7 +285,7 @@ class LongTable(Layout):
         """Numbers that go with the verdicts, and are not the same for all answers of a question."""
         name, possible = one.says("score"), one.says("points")
         constant = self._is_constant(one)
-        if one.numbers < 0.8 or (constant and (len(one.counts) > 1 or possible > name)):
+        if one.numbers < 0.8 or one.is_percentage or (constant and (len(one.counts) > 1 or possible > name)):
             return 0.0
         answers = self.every[taken["answer"]].texts
         rows = [row for row in self._rows if one.texts[row] in one.values][:_JUDGED_ROWS]
@@ -365,7 +372,8 @@ class LongTable(Layout):
         free = [one for one in self.columns if one.place not in taken.values()
                 and one.dates < 0.5 and not self._is_key(one)]  # fmt: skip
         stem = without_ordinal(answer.name)
-        alike = [one for one in free if without_ordinal(one.name) == stem]
+        alike = [one for one in free if without_ordinal(one.name) == stem
+                 and not self.header.goes_by_number]  # fmt: skip
         every = sorted(
             [answer, *(one for one in free if one.says("answer") or one in alike)],
             key=lambda one: (ordinal(one.name), one.name.casefold(), one.place),

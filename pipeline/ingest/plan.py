@@ -261,7 +261,9 @@ def _question_columns(
         places = boxes.setdefault((named[header], said.tries.get(header)), [])
         if at[header] not in places:
             places.append(at[header])
-    words = {header_words(name): place for place, name in reversed(list(enumerate(row.names)))}
+    # What the map says that a column is, its name says no more.
+    words = {header_words(name): place for place, name in reversed(list(enumerate(row.names)))
+             if name not in said.beside}  # fmt: skip
     beside = _beside(row, said)
     columns = []
     for (item, attempt), places in boxes.items():

@@ -18,6 +18,7 @@ __all__ = [
     "UNLISTED",
     "WIDE_FIELDS",
     "NamedColumn",
+    "companions",
     "holds_mathematics",
     "named_columns",
     "question_headers",
@@ -42,6 +43,9 @@ _NUMBERED = re.compile(
     r"\W*\d+\s?[a-h]?$",
     re.I,
 )
+_TAIL = re.compile(r"(\s*[-–—:|/,_#]\s*|\s*[\[({]\s*)([^\W\d_][^=^*√]*?)\s*[\])}]?\s*")
+"""What follows another header in the header of a companion: a sign that parts, and words."""
+_LEAST_WORD = 3
 _MATHEMATICS = re.compile(r"[=^²√]|\d\s?[xyz]\b")
 
 
@@ -86,16 +90,37 @@ def named_columns(
         questions: of the course.
     """
     found: dict[str, NamedColumn] = {}
+    beside = companions(names)
     for name in names:
-        bare, again = _parted(name)
+        stem, tail = beside.get(name, (name, ""))
+        bare, again = _parted(stem)
         if not bare or standard_field(bare) in WIDE_FIELDS:
             continue
         item, rest = questions.find_in(bare)
         if item:
+            rest = f"{rest} {tail}".strip()
             by_id = bare in questions.ids or item.casefold() in bare.casefold()
             why = "its id" if by_id else "its text"
             found[name] = NamedColumn(item, f"{rest} {again}", why)
     return _families(names, cells, questions, found) | found
+
+
+def companions(names: Sequence[str]) -> dict[str, tuple[str, str]]:
+    """Headers that are another one and words behind it, such as `Solve x^2 = 6x - points`.
+
+    Returns:
+        Header -> the longest other header that it begins with, and the words.
+    """
+    asking = [name for name in names if holds_mathematics(name) or _NUMBERED.match(name)]
+    asking.sort(key=len, reverse=True)
+    found = {}
+    for name in names:
+        for stem in asking:
+            tail = _TAIL.fullmatch(name, len(stem)) if name.startswith(stem) else None
+            if tail and (meanings(tail[2]) or re.search(rf"[^\W\d_]{{{_LEAST_WORD}}}", tail[2])):
+                found[name] = stem, tail[2]
+                break
+    return found
 
 
 def _parted(name: str) -> tuple[str, str]:
@@ -220,10 +245,12 @@ def question_headers(
              if not (one.has_other_words and one.item in plain)}  # fmt: skip
     if not named:
         return {}, {}
+    beside = companions(row.names)
     others = [
         name
         for place, name in enumerate(row.names)
-        if name and name not in found and name not in taken and unlisted(name)
+        if name and name not in found and name not in taken and name not in beside
+        and unlisted(name)
         and not any(map(questions.find, cells(place)))
         and not (len(below) > 1 and len(cells(place)) == 1)
     ]  # fmt: skip

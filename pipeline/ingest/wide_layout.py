@@ -20,6 +20,7 @@ from pipeline.ingest.question_headers import (
     UNLISTED,
     WIDE_FIELDS,
     NamedColumn,
+    companions,
     named_columns,
     unlisted,
 )
@@ -124,6 +125,7 @@ class WideTable(Layout):
         super().__init__(header, below, questions, marker)
         self._named = named_columns(header.names, lambda at: self.every[at].counts, questions)
         self._worded = partial(_named, questions)
+        self._companions = companions(header.names)
         numbered = sum(bool(numbering_of(name).id) for name in self._named)
         self._is_numbered = 2 * numbered > len(self._named)
         self._open: Column | None = None
@@ -253,6 +255,8 @@ class WideTable(Layout):
         """Answers and what stands beside them, told from the values first."""
         numbers = {one.name: ordinal(named.rest) for one, named in found}
         answers = [one for one, _ in found if about[one.name] is None]
+        # Answers that read as nothing, as those to a question without a key, are answers still.
+        answers = answers or [one for one, named in found if named.says is None]
         answers.sort(key=lambda one: (numbers[one.name], one.name.casefold(), one.place))
         if not answers:
             return None
@@ -281,7 +285,8 @@ class WideTable(Layout):
             # Remarks are words that read as no answer; they may be about a person.
             remarks = marked.seen > 0 and marked.readable < _LEAST_READABLE and not marked.right
             return OTHER if remarks or (one.is_flag and not rightness) else None
-        if best not in (None, "score", "points", "attempt") and rightness < 0.2:
+        shares = one.is_percentage and bool(named.rest.strip())
+        if shares or (best not in (None, "score", "points", "attempt") and rightness < 0.2):
             return OTHER
         agrees = max(self._agreement(one, other, item) for other in others)
         same = len(one.counts) == 1 and not agrees
@@ -329,6 +334,8 @@ class WideTable(Layout):
                 one = self.every[answer.place + 1] if answer.place + 1 < len(self.every) else None
                 if one is None or not one.name or one.name in taken or one.numbers < 0.9:
                     continue
+                if one.is_percentage:
+                    continue
                 if ("score", own) in group.beside.values() or not (own or answer is last):
                     continue
                 told = self._agreement(one, answer, group.item) > 0.8
@@ -354,6 +361,8 @@ class WideTable(Layout):
     def _is_unlisted(self, one: Column, taken: Collection[str]) -> bool:
         """Whether a column holds answers to a question that no item lists."""
         if one.name in taken or one.name in self._named or one.dates > 0.5:
+            return False
+        if one.name in self._companions:
             return False
         if standard_field(one.name) or one.share(self._worded) >= 0.5:
             return False

@@ -32,6 +32,7 @@ __all__ = [
 _HEAD = 64
 _LOOKED_AT = 60
 _KEPT = 128
+_PLAIN_TEXT = (".csv", ".tsv", ".tab", ".txt", ".psv", ".ssv", ".dat", ".data", ".asc", ".text")
 _PACKED = "a workbook or archive"
 _PARQUET = "Parquet"
 _OLD = "a workbook of the old binary kind"
@@ -278,7 +279,7 @@ def _json_lines(source: Source, said: str | None) -> Contents:
 
 
 _OPENERS: dict[str, Callable[[Source, str | None], Contents]] = {
-    **dict.fromkeys((".csv", ".tsv", ".tab", ".txt"), _text),
+    **dict.fromkeys(_PLAIN_TEXT, _text),
     **dict.fromkeys((".xlsx", ".xlsm"), _workbook),
     ".ods": _opendocument,
     ".parquet": _parquet,

@@ -199,15 +199,14 @@ class Layout:
         answers = ["; ".join(filter(None, one.boxes)) if one.item in boxed else one.answer
                    for one in given]  # fmt: skip
         earned = any(kind.endswith("earned") for kind in self.kinds)
-        scored = earned or "percent" in self.kinds
         worth = "points" in self.kinds or any(row[0] == "Points possible" for row in self.below)
         return {
             "answers": sorted(zip((one.item for one in given), answers, strict=True)),
             "students": [len({one.student for one in given})],
             "timed": [bool(self.kinds & TIMED)],
-            "score": [sum((one.points if earned else 1) * one.right for one in given) * scored],
-            "points": [sum(one.points for one in given) if worth
-                       else len(given) * ("percent" in self.kinds)],
+            # A percentage is no number of points.
+            "score": [sum(one.points * one.right for one in given) if earned else 0],
+            "points": [sum(one.points for one in given) if worth else 0],
             "attempt": [sum(one.attempt for one in given)
                         if any(kind == "attempt" or ":2" in kind for kind in self.kinds) else 0],
             "section": [] if "section" not in self.kinds else ["MWF", "TuTh"],
