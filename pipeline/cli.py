@@ -29,6 +29,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     _speak_utf8()
     whole = parser()
     options = whole.parse_args(with_values_joined(sys.argv[1:] if arguments is None else arguments))
+    # argparse before Python 3.13 takes the value `--` out, and leaves a list without anything.
+    vars(options).update({name: "--" for name, value in vars(options).items() if value == []})
     try:
         return int(_said(COMMANDS[options.command](options, _Terminal())))
     except LostrootError as error:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -40,6 +40,7 @@ class Drafts:
         rows: drafted rows that the list lacks.
         not_read: sources that cannot be read, a sentence each.
         file: name of the list once the rows were written.
+        before: bytes of the list before that; None where there was none.
     """
 
     folder: Path
@@ -47,6 +48,7 @@ class Drafts:
     rows: list[DraftRow] = field(default_factory=list)
     not_read: list[str] = field(default_factory=list)
     file: str | None = None
+    before: bytes | None = None
 
     def write(self) -> None:
         """Append the rows to the list.
@@ -54,7 +56,19 @@ class Drafts:
         Raises:
             CourseError: it cannot be written.
         """
+        self.before = self.listed.path.read_bytes() if self.listed.path.exists() else None
         self.file = write_list(self.listed, self.rows, {})
+
+    def take_back(self) -> None:
+        """Leave the list as it was before `write`."""
+        if self.before is None:
+            self.listed.path.unlink(missing_ok=True)
+        else:
+            self.listed.path.write_bytes(self.before)
+
+    def stand_in(self, files: Collection[str]) -> bool:
+        """Whether rows were drafted from any of these exports."""
+        return any(row.source.partition(", line ")[0] in files for row in self.rows)
 
     def write_beside(self, course: Course, answers: _Answers) -> None:
         """Write the computed answers of all rows, and doubt drafts that answers speak against.
@@ -104,8 +118,12 @@ class Drafts:
         return (self.listed if not self.file else read_list(self.folder)).to_look_at()
 
 
-def drafts_of(folder: Path) -> Drafts:
+def drafts_of(folder: Path, unusable: Collection[str] = ()) -> Drafts:
     """Look through a course folder for questions that its list lacks.
+
+    Args:
+        folder: of the course.
+        unusable: exports whose answers cannot be read, so that nothing is drafted from them.
 
     Raises:
         InputError: the list itself cannot be opened.
@@ -113,7 +131,8 @@ def drafts_of(folder: Path) -> Drafts:
     listed = read_list(folder)
     found = sources_in(folder)
     named = Questions(_item(row.cells) for row in listed.rows)
-    new = [one for one in found.questions if not (one.shown_as and named.find(one.shown_as))]
+    new = [one for one in found.questions if not (one.shown_as and named.find(one.shown_as))
+           and one.source.partition(", line ")[0] not in unusable]  # fmt: skip
     rows = list(drafted(new, listed.ids, listed.marks))
     return Drafts(folder, listed, rows, found.not_read)
 

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Hashable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 import pandas as pd
@@ -47,6 +48,7 @@ def check_course(
     write: bool = False,
     untaggable: Callable[[Item, tuple[OwnPattern, ...]], str | None] = why_not_tagged,
     unseen: Callable[[Course], BlindSpots] = blind_spots,
+    unusable: Mapping[str, str] = MappingProxyType({}),
 ) -> CheckReport:
     """Read course, items and exports as a run would, and store nothing.
 
@@ -55,14 +57,17 @@ def check_course(
         write: keep the maps that are worked out, and draft questions that the list lacks.
         untaggable: why an item with an algebra task cannot be worked on; None when it can.
         unseen: what the item set cannot tell apart or never shows.
+        unusable: exports that no questions are drafted from, and why they cannot be used.
 
     Raises:
         CourseError: the course itself cannot be used, or its files cannot be written.
-        InputError: the list of questions cannot be opened.
+        InputError: the list of questions cannot be opened, or none can be drafted.
     """
     if not folder.is_dir():
         read_course(folder)
-    drafts = drafts_of(folder)
+    drafts = drafts_of(folder, unusable)
+    if unusable and not drafts.listed.rows and not drafts.rows:
+        raise InputError("; ".join(unusable.values()))
     if write:
         drafts.write()
     elif drafts.rows and not drafts.listed.rows:
@@ -77,6 +82,12 @@ def check_course(
     if course.tags_left_out:
         raise CourseError(course.tags_left_out[0])
     found = _proposals(course)
+    if write and drafts.stand_in(found.failed):
+        drafts.take_back()
+        told = {**unusable, **found.failed}
+        return check_course(
+            folder, write=write, untaggable=untaggable, unseen=unseen, unusable=told
+        )
     proposals = tuple(found.maps.values())
     mapped = replace(course, exports=(*course.exports, *proposals))
     known = KnownResponses.empty()

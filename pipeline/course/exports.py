@@ -21,7 +21,7 @@ EXPORT_FIELDS = (
     "supervised", "calculator", "score", "points", "work", "problem", "count", "seconds",
     "source_place", "source_id",
 )  # fmt: skip
-BESIDE = re.compile(rf"({'|'.join(EXPORT_FIELDS)}) of (?:try ([1-9])|(.+?)(?: try ([1-9]))?)")
+BESIDE = re.compile(rf"({'|'.join(EXPORT_FIELDS)}) of (?:try ([1-9]\d?)|(.+?)(?: try ([1-9]\d?))?)")
 """What a column says of an answer: field, item (none in a long file), and which try of it."""
 
 
@@ -135,8 +135,8 @@ def _section_from(entry: Entry) -> str | None:
 
 def _tries(entry: Entry) -> dict[str, int]:
     found = {header: texts[0] for header, texts in _mapping(entry, "tries").items()}
-    if not all(re.fullmatch("[1-9]", text) for text in found.values()):
-        entry.refuse("tries", "a number of the try for each header, from 1 to 9")
+    if not all(re.fullmatch(r"[1-9]\d?", text) for text in found.values()):
+        entry.refuse("tries", "a number of the try for each header, from 1 to 99")
     return {header: int(text) for header, text in found.items()}
 
 

@@ -33,8 +33,6 @@ _WORDED_TIME = re.compile(
     rf"[^\W\d_]{{3,12}}\.?\s+\d{{1,2}}),?\W{{0,3}}(?:de |del )?(?:20)?\d\d\b.{{0,20}}|"
     rf"20\d\d\.?\s(?:m\. )?[^\W\d_]{{3,12}}\.?\s+\d{{1,2}}\b.{{0,20}}|{EPOCH}|{COMPACT}"
 )
-_BARE_TIME = re.compile(rf"{EPOCH}|\d{{8}}")
-"""Numbers that may as well be somebody's: times only in a column that is named for them."""
 _ADDRESS = re.compile(
     r"[^@\s]+@[^@\s]+|\d{1,3}(?:\.\d{1,3}){3}|[0-9a-f]{0,4}(?::[0-9a-f]{0,4}){3,}"
 )
@@ -89,7 +87,7 @@ class Column:
             text
             for text in islice(self.counts, _MOST_DISTINCT)
             if _DATE.search(text)
-            or (_WORDED_TIME.fullmatch(text) and (named or not _BARE_TIME.fullmatch(text)))
+            or (_WORDED_TIME.fullmatch(text) and (named or not re.fullmatch(EPOCH, text)))
         ]
         if len(texts) * 2 < min(len(self.counts), _MOST_DISTINCT):
             return _NO_TIMES
@@ -130,12 +128,15 @@ class Column:
 
     @cached_property
     def tries(self) -> dict[str, int]:
-        """Distinct texts that can number an attempt, and their numbers; none where one cannot."""
+        """Distinct texts that can number an attempt, and their numbers from 1; else none."""
         if not 0 < len(self.counts) <= _MOST_DISTINCT:
             return {}
         read = {text: attempt_of(text) for text in self.counts}
-        found = {text: number for text, number in read.items() if number is not None}
-        return found if len(found) == len(read) else {}
+        found = [number for number in read.values() if number is not None]
+        if len(found) < len(read):
+            return {}
+        nought = min(found) == 0
+        return {text: number + nought for text, number in zip(read, found, strict=True)}
 
     @property
     def looks_dated(self) -> float:

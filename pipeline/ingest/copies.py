@@ -75,6 +75,8 @@ def _rows(
         if line == plan.header.line:
             # A column of the same name as a used one keeps it, or the count of names would shift.
             yield line, [c if i in used or c.strip() in names else "" for i, c in enumerate(cells)]
+        elif line == plan.points_line:
+            yield line, [cell if place in used else "" for place, cell in enumerate(cells)]
         elif line in students:
             student = " ".join(plain_text(cells[place]).strip() for place in whose)
             kept = [cell if place in used else "" for place, cell in enumerate(cells)]

@@ -48,9 +48,9 @@ EPOCH = r"1[4-8]\d{8}(?:\d{3})?"
 """Seconds or milliseconds since 1970 of the years 2014 to 2030."""
 COMPACT = (
     r"(20\d\d)(0[1-9]|1[0-2])(0[1-9]|[12]\d|3[01])"
-    r"(?:T?([01]\d|2[0-3])([0-5]\d)([0-5]\d)?(Z|[+-]\d\d(?::?\d\d)?)?)?"
+    r"T?([01]\d|2[0-3])([0-5]\d)([0-5]\d)?(Z|[+-]\d\d(?::?\d\d)?)?"
 )
-"""The basic form of ISO 8601, its T left out or not, such as 20260203T140512."""
+"""Day and time in the basic form of ISO 8601, its T left out or not, such as 20260203T140512."""
 _EARLIEST, _LATEST = pd.Timestamp("1990-01-01"), pd.Timestamp("2100-01-01")
 
 
@@ -165,8 +165,7 @@ def _parse_each(
 def _extended(found: re.Match[str]) -> str:
     """The extended form of ISO 8601 of a compact time."""
     year, month, day, hour, minute, second, offset = found.groups()
-    clock = f"T{hour}:{minute}:{second or '00'}{offset or ''}" if hour else ""
-    return f"{year}-{month}-{day}{clock}"
+    return f"{year}-{month}-{day}T{hour}:{minute}:{second or '00'}{offset or ''}"
 
 
 def local_days(times: pd.Series[Any], zone: str) -> pd.Series[Any]:

@@ -15,6 +15,7 @@ from pipeline.course import Course
 from pipeline.errors import CourseError, InputError
 from pipeline.ingest.dates import DateOrder, NumericOrder, local_days, parse_times
 from pipeline.ingest.distinct import coded, trimmed
+from pipeline.ingest.facts import attempt_of
 from pipeline.ingest.forms import said_encoding
 from pipeline.ingest.known import KnownResponses
 from pipeline.ingest.plan import Plan, sheet_plans
@@ -30,6 +31,7 @@ __all__ = [
     "export_paths",
     "export_sources",
     "exports_in",
+    "first_try",
     "moved_exports",
     "open_export",
     "sources_of",
@@ -203,14 +205,26 @@ def _first_dates(opened: OpenedExport) -> NumericOrder:
     """What the dates of the first rows say of their order."""
     evidence = NumericOrder()
     _see_title(opened, evidence)
-    for plan in opened.plans:
-        places = {*plan.fields.get("answered_at", ())}
-        places |= {q.about["answered_at"] for q in plan.questions if "answered_at" in q.about}
-        rows = islice(opened.table.rows(plan.sheet), _PEEKED_ROWS)
-        cells = [row[place] for _, row in rows if isinstance(row, list)
-                 for place in places if place < len(row)]  # fmt: skip
-        evidence.see(pd.Series(cells, dtype="str").str.strip())
+    evidence.see(pd.Series(_first_cells(opened, "answered_at"), dtype="str"))
     return evidence
+
+
+def first_try(opened: OpenedExport) -> int:
+    """The number of a first try in a file: 0 where its first rows have such a number, else 1."""
+    return 0 if 0 in map(attempt_of, set(_first_cells(opened, "attempt"))) else 1
+
+
+def _first_cells(opened: OpenedExport, field: str) -> list[str]:
+    """What stands in the columns of a field, in the first rows."""
+    cells: list[str] = []
+    for plan in opened.plans:
+        places = {*plan.fields.get(field, ())}
+        places |= {one.about[field] for one in plan.questions if field in one.about}
+        rows = islice(opened.table.rows(plan.sheet), _PEEKED_ROWS if places else 0)
+        cells += [plain_text(row[place]).strip() for line, row in rows
+                  if isinstance(row, list) and line > plan.header.line
+                  for place in places if place < len(row)]  # fmt: skip
+    return cells
 
 
 def _see_title(opened: OpenedExport, evidence: NumericOrder) -> None:

@@ -103,13 +103,20 @@ def _whole_number(words: str, digits: int) -> re.Pattern[str]:
     return re.compile(rf"{front}0*([1-9]\d{{0,{digits - 1}}})(?:\.0+)?{behind}", re.I)
 
 
-def attempts(texts: pd.Series[Any]) -> pd.Series[Any]:
-    """Attempt numbers, from `2`, `Attempt 2` or `Try #2`."""
-    return whole_numbers(texts, _ATTEMPT_WORDS, _ATTEMPT_DIGITS)
+def attempts(texts: pd.Series[Any], first: int = 1) -> pd.Series[Any]:
+    """Attempt numbers from 1, from `2`, `Attempt 2` or `Try #2`; of the first one, 0 or 1."""
+
+    def number(text: str) -> int | None:
+        found = attempt_of(text)
+        return None if found is None or found < first else found + 1 - first
+
+    return values_of(texts, number, "Int64")
 
 
 def attempt_of(text: str) -> int | None:
-    """The number of an attempt that a text gives; None for another text."""
+    """The number of an attempt that a text gives, 0 included; None for another text."""
+    if text.strip().lstrip("0") in ("", ".0") and text.strip():
+        return 0
     found = _whole_number(_ATTEMPT_WORDS, _ATTEMPT_DIGITS).fullmatch(text.strip())
     return int(found[1]) if found else None
 

@@ -183,8 +183,10 @@ def _begins_with_answers(
     called = questions.called(one.questions)
     cells = [row.cells[place] for row in rows if row.cells and row.whole
              for place in places if place < len(row.cells)]  # fmt: skip
-    return bool(cells) and 2 * sum(bool(called.find(text)) for text in cells) > len(cells) and (
-        called.find(cells[0]) is not None
+    return (
+        bool(cells)
+        and 2 * sum(bool(called.find(text)) for text in cells) > len(cells)
+        and (called.find(cells[0]) is not None)
     )
 
 

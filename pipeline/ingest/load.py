@@ -14,7 +14,7 @@ import pandas as pd
 from pipeline.course import Course, read_key
 from pipeline.errors import InputError, InternalError
 from pipeline.ingest.copies import can_be_copied, write_copy
-from pipeline.ingest.export_files import date_order, export_sources, open_export
+from pipeline.ingest.export_files import date_order, export_sources, first_try, open_export
 from pipeline.ingest.forms import read_by
 from pipeline.ingest.frames import Batch, source_frame
 from pipeline.ingest.known import KnownResponses
@@ -186,6 +186,7 @@ def _load(
         known.erased,
         known.students,
         known.met,
+        first_try(opened),
     )
     loading = Loading(course, opened, vetting, settling, known)
     return LoadedFile(name, opened.sha256, None, (), loading)

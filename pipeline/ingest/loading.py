@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import chain, islice
@@ -12,7 +13,7 @@ import pandas as pd
 
 from pipeline.course import Course
 from pipeline.ingest.answer_keys import answer_keys
-from pipeline.ingest.distinct import filled, per_distinct, replaced, same, values_of
+from pipeline.ingest.distinct import filled, per_distinct, replaced, same, values_of, where_text
 from pipeline.ingest.export_files import OpenedExport
 from pipeline.ingest.frames import Batch, duplicate_frame, score_frame, stored_frame
 from pipeline.ingest.known import KnownResponses
@@ -34,6 +35,7 @@ CONFLICT = (
 )
 _FIRST: Mapping[str | None, str] = {"MDY": "month", "DMY": "day"}
 _MOST_LISTED = 12
+_DASHES = re.compile(r"\s*[-–—−]+\s*")
 _TELLING, _NEARLY_ALL = 8, 0.9
 _UNMATCHED = "answers to a question whose text the list does not have (put it into the list)"
 _UNLISTED = "questions that the list does not have (put them into the list), in nearly all rows"
@@ -119,7 +121,7 @@ class Loading:
         frame = self.settling.settle(sieve.frame)
         own = same(frame["quiz_given"], frame["quiz_own"])
         frame["quiz_other"] = replaced(frame["quiz_given"], own, None)
-        frame = self._withheld(frame)
+        frame = _with_blanks(self._withheld(frame), sieve)
         frame["fate"] = self._fates(frame)
         sieve.frame = frame
         sieve.reject(frame["fate"] == "conflict", frame["column"], CONFLICT)
@@ -249,8 +251,17 @@ class Loading:
         order, plan = self.vetting.order, self.opened.plan
         if order in _FIRST and plan.map.date_order is None:
             unused.append(f"days in numbers are read with the {_FIRST[order]} first")
+        if not self.vetting.first_try:
+            unused.append("tries are counted from 0 in the file, and stored from 1")
         empty = [] if self.counts["read"] else ["no answer stands below the column names"]
         return (*unused, *empty, *found, *self.opened.table.contents.notes())
+
+
+def _with_blanks(frame: pd.DataFrame, sieve: Sieve) -> pd.DataFrame:
+    """Answers of dashes alone as blank ones; their keys stay those of what was typed."""
+    dashes = where_text(frame["answer"], lambda text: _DASHES.fullmatch(text) is not None)
+    sieve.notes.add("answers of a dash alone, taken as blank", frame.loc[dashes, "line"])
+    return frame.assign(answer=replaced(frame["answer"], dashes, "")) if dashes.any() else frame
 
 
 def _listed(names: Sequence[str]) -> str:

@@ -26,7 +26,11 @@ _LONG_NUMBER = 3
 """Digits of a number that counts no tries any more."""
 _TELLING_ROWS = 8
 _LEAST_RIGHT = 0.1
-_KEY_FILLED = 0.8
+_KEY_FILLED, _NEARLY_ALL, _FEW_OF_ALL = 0.8, 0.8, 0.02
+_FILL_DOWN = (
+    "{!r} is empty in most rows, as where an id stands in a student's first row alone: fill it "
+    "down in the file, so that each row has it"
+)
 # What a column may say of one try, where each try has columns of its own.
 _OF_TRIES = ("answered_at", "score", "points", "work", "problem")
 
@@ -42,7 +46,8 @@ def long_tables(
     ]
     for place, share, names in found or _counting_columns(rows, questions):
         called = questions.called(names) if names else questions
-        if header := _header_above(rows, place, called):
+        header = _header_above(rows, place, called)
+        if header and not (header.goes_by_number and len(found) > 1):
             width = len(header.names)
             below = [cells for line, cells in rows if line > header.line and len(cells) <= width]
             if any(len(cells) > place for cells in below):
@@ -170,9 +175,27 @@ class LongTable(Layout):
             right=answers.marked.right,
             answers=answers.marked.read,
             judged=answers.marked.seen,
-            doubts=(*self.doubts(fields, said), *self.crossing_times(fields)),
+            doubts=(
+                *self.doubts(fields, said),
+                *self.crossing_times(fields),
+                *(
+                    f"{self.item.name!r} and {one.name!r} name different questions in one row. "
+                    "Decide by a map with one of them as `item`"
+                    for one in self._contradicting(self.columns)
+                ),
+            ),
             cautions=tuple(self.cautions(fields, said)),
         )
+
+    def _contradicting(self, columns: Sequence[Column]) -> Iterator[Column]:
+        """Columns that name other questions than those that the rows are taken for."""
+        for one in columns:
+            if one is self.item or one.share(self.questions.find_worded) < _NEARLY_ALL:
+                continue
+            pairs = zip(self._items, map(self.questions.find_worded, one.texts), strict=True)
+            differing = sum(item != other for item, other in pairs if item and other)
+            if differing > _FEW_OF_ALL * one.filled:
+                yield one
 
     def refusal(self, found: Proposal) -> str | None:
         """Why a map is not one that could be meant; None for one that could."""
@@ -183,6 +206,8 @@ class LongTable(Layout):
             student = self.of_students(fields["student"])
             if why := self.headless(student):
                 return why
+            if 2 * student.filled <= self.height:
+                return _FILL_DOWN.format(student.name)
             if self._is_another_each_time(student):
                 return (
                     f"{student.name!r} has another value in nearly every row, so that each answer "
@@ -212,10 +237,7 @@ class LongTable(Layout):
         )
         if (first := next(sparse, None)) is None:
             return None
-        return (
-            f"{first.name!r} is empty in most rows, as where an id stands in a student's first row "
-            "alone: fill it down in the file, so that each row has it"
-        )
+        return _FILL_DOWN.format(first.name)
 
     def _is_another_each_time(self, column: Column) -> bool:
         distinct = len(column.counts)
@@ -285,7 +307,11 @@ class LongTable(Layout):
         """Numbers that go with the verdicts, and are not the same for all answers of a question."""
         name, possible = one.says("score"), one.says("points")
         constant = self._is_constant(one)
-        if one.numbers < 0.8 or one.is_percentage or (constant and (len(one.counts) > 1 or possible > name)):
+        if (
+            one.numbers < 0.8
+            or one.is_percentage
+            or (constant and (len(one.counts) > 1 or possible > name))
+        ):
             return 0.0
         answers = self.every[taken["answer"]].texts
         rows = [row for row in self._rows if one.texts[row] in one.values][:_JUDGED_ROWS]
@@ -410,9 +436,10 @@ class LongTable(Layout):
     def unread(self, fields: Mapping[str, Sequence[str]], used: Collection[str]) -> dict[str, str]:
         """Besides what any table has: columns that count the tries at a question."""
         found = super().unread(fields, used)
+        free = [one for one in self.columns if one.name not in used]
+        found |= {one.name: "other questions" for one in self._contradicting(free)}
         if "attempt" not in fields and "student" in fields:
             students = self.of_students(fields["student"]).texts
-            free = [one for one in self.columns if one.name not in used]
             found |= {one.name: "tries" for one in free if self._counts_tries(one, students)}
         return found
 

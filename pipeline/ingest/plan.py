@@ -25,7 +25,7 @@ _NUMBERED_REPLY = re.compile(r"(?:response|answer|reply) (\d+)")
 _PLACE_OF_ANSWER = ("student", "item", "attempt", "answered_at")
 _COMPARED_ROWS = 200
 _NEEDED = ("student", "item", "answer")
-_NEXT_ROWS = 3
+_NEXT_ROWS, _LEAST_SCORES = 3, 2
 # A column of these beside the questions of a wide file speaks of the whole row, not of an answer.
 _NOT_WIDE = ("item", "answer", "score", "points", "work", "problem", "count")
 
@@ -59,6 +59,7 @@ class Plan:
         sheet: of a workbook.
         further: whether it is a sheet beside the first one that is read.
         section: of all its rows, where the name of its sheet tells it.
+        points_line: of a row below the names that says the points possible; 0 for none.
     """
 
     map: ExportMap
@@ -69,6 +70,7 @@ class Plan:
     sheet: str | None = None
     further: bool = False
     section: str | None = None
+    points_line: int = 0
 
     def header_of(self, name: str) -> str:
         """Header of a field's first column; the field's own name when it has none."""
@@ -217,22 +219,44 @@ def _mapped(form: Form, row: HeaderRow, name: str, questions: Questions) -> Plan
     if chosen.layout == "wide":
         named = question_columns(chosen, row, form.rows, questions)
         found = _question_columns(row, named, chosen)
-        plan = replace(plan, fields=_of_row(fields), questions=_with_row_of_points(found, form))
+        plan = _with_row_of_points(replace(plan, fields=_of_row(fields), questions=found), form)
     return _with_unused(plan)
 
 
-def _with_row_of_points(
-    columns: tuple[QuestionColumn, ...], form: Form
-) -> tuple[QuestionColumn, ...]:
+def _with_row_of_points(plan: Plan, form: Form) -> Plan:
     """The points possible that a row next to the names says, under the scores or the answers."""
-    names = form.row.line if form.row else 0
     for row in form.rows:
         first = next(filter(None, row.cells), "")
-        if names < row.line <= names + _NEXT_ROWS and is_row_of_points(first):
-            said = [_number_in(row.cells, (*one.boxes, *one.about.values())) for one in columns]
-            return tuple(replace(one, worth=worth or one.worth)
-                         for one, worth in zip(columns, said, strict=True))  # fmt: skip
-    return columns
+        if not plan.header.line < row.line <= plan.header.line + _NEXT_ROWS:
+            continue
+        if is_row_of_points(first) or _bounds_scores(row, form.rows, plan):
+            said = [
+                _number_in(row.cells, (*one.boxes, *one.about.values())) for one in plan.questions
+            ]
+            told = tuple(replace(one, worth=worth or one.worth)
+                         for one, worth in zip(plan.questions, said, strict=True))  # fmt: skip
+            return replace(plan, questions=told, points_line=row.line)
+    return plan
+
+
+def _bounds_scores(row: HeaderRow, rows: Sequence[HeaderRow], plan: Plan) -> bool:
+    """Whether a row has nothing but numbers under scores, none below what anybody earned."""
+    scores = [one.about["score"] for one in plan.questions if "score" in one.about]
+    answers = [at for one in plan.questions for at in one.boxes]
+    cells = (*row.cells, *[""] * (len(plan.header.names) - len(row.cells)))
+    coded = any(map(str.isdigit, "".join(cells[at] for at in plan.fields.get("student", ()))))
+    if coded or len(scores) < _LEAST_SCORES or any(cells[at] for at in answers):
+        return False
+    below = [one.cells for one in rows if one.line > row.line]
+    limits = {at: _score_in(cells, at) for at in scores}
+    earned = ((limits[at], _score_in(one, at)) for at in scores for one in below)
+    return bool(below) and all(
+        limit is not None and (got is None or got <= limit) for limit, got in earned
+    )
+
+
+def _score_in(cells: Sequence[str], place: int) -> float | None:
+    return score_of(cells[place], decimal_comma=True)[0] if place < len(cells) else None
 
 
 def _number_in(cells: Sequence[str], places: Sequence[int]) -> str:

@@ -14,6 +14,7 @@ from pipeline.ingest.tries_and_boxes import without_ordinal
 
 __all__ = [
     "ANSWER_FIELDS",
+    "BARE_WORTH",
     "BY_NUMBER",
     "UNLISTED",
     "WIDE_FIELDS",
@@ -34,6 +35,7 @@ ANSWER_FIELDS = ("score", "points", "work", "problem", "attempt", "answered_at",
 BESIDE_IT, BY_NUMBER = "the question named beside it", "its number"
 UNLISTED = "not among the items: stored unjudged"
 _DOUBLED = re.compile(r" \(\d+\)$")
+BARE_WORTH = re.compile(r"\d+\.\d+(?: \(\d+\))?")
 _RUNS = re.compile(
     r"\d{1,3}|(?<![^\W_])(?=[IVX])X{0,3}(?:IX|IV|V?I{0,3})(?![^\W_])(?=[\W_]*$|[.):]|\W+[^\W\d_]{3})"
 )
@@ -204,7 +206,9 @@ def _arabic(roman: str) -> int:
 
 
 def worth_of(header: str) -> str:
-    """The points possible that a header says, such as 2 of `Q1 (/2)`; "" for none."""
+    """The points possible that a header says, such as 2 of `Q1 (/2)` or `2.0`; "" for none."""
+    if BARE_WORTH.fullmatch(header):
+        return header.partition(" ")[0]
     found = {one for pair in WORTH.findall(header) for one in pair if one}
     return found.pop().replace(",", ".") if len(found) == 1 else ""
 

@@ -25,7 +25,7 @@ _NUMBER = r"(?:\d{1,3}(?:\.\d{1,2})*\s?[a-h]?|[ivx]{1,6}|[a-h])"
 _NUMBERING = re.compile(
     rf"^[\s#*]*(?:{_QUESTION_WORD}\.?\s*#?\s*[\[(]?{_NUMBER}[\])]?(?:[.):\]]*\s*[-–—|]\s+|[.):\]]+\s*|\s+)"
     rf"|{_NUMBER}\s*(?:[.):\]]+\s*[-–—]*\s+|[.)]+(?=[A-Za-z]{{3}}))|[\[(]{_NUMBER}[\])][.:]?\s+"
-    r"|\d{1,3}[.):]\s*(?=\S)|(?<=#)\s*\d{1,3}\s+)",
+    r"|\d{1,3}[.):]\s*(?=\S)|\d{4,9}[.):]\s+|(?<=#)\s*\d{1,3}\s+)",
     re.I,
 )
 _POINTS = r"(?:points?|pts?|ptn|pkte?|punkte?|puntos?|punten|punti|pontos?|marks?)"
@@ -207,6 +207,10 @@ class Questions:
             self._found[text] = self._look_up(_SUBSCRIPT.sub(_as_typed, text.strip()))
         return self._found[text]
 
+    def find_worded(self, text: str) -> str | None:
+        """The same of a cell; a bare number can be an answer, or points, as well."""
+        return None if text.isdecimal() else self.find(text)
+
     def _look_up(self, text: str) -> str | None:
         if text in self.ids:
             return text
@@ -263,7 +267,20 @@ class Questions:
             self._found_in[header] = self._look_in(header)
         return self._found_in[header]
 
+    def contradiction(self, header: str) -> tuple[str, str] | None:
+        """The item whose id a header has, and another one whose text it shows; None without."""
+        named = {one[1] for one in self._ids_in.finditer(header.casefold()) if one[1]}
+        items = {item for name in named if (item := self.find(name))}
+        if len(items) != 1 or not _MATHEMATICAL.search(header):
+            return None
+        item = items.pop()
+        start, end = next(self._ids_in.finditer(header.casefold())).span()
+        shown = self.find((header[:start] + header[end:]).strip(" :.-–—_/|,;()[]#"))
+        return (item, shown) if shown and shown != item else None
+
     def _look_in(self, header: str) -> tuple[str | None, str]:
+        if self.contradiction(header):
+            return None, header
         if header.strip() in self.ids or (item := self._strictly(header.strip())):
             return self.find(header), ""
         upper, _, lower = header.rpartition(": ")

@@ -77,7 +77,7 @@ def _batch(rows: Rows, odd: Sequence[tuple[int, list[str] | BrokenRow]], plan: P
             totals.append(line)
         else:
             broken.append((line, BrokenRow(_ragged(len(cells), len(plan.header.names)))))
-    named = names_again(rows, plan)
+    named = names_again(rows, plan) | (rows.lines == (plan.points_line or -1))
     totals += rows.lines[named].tolist()
     rows = rows.taken(np.flatnonzero(~named)) if named.any() else rows
     if wide:  # a long file has a question in every row, and somebody's id may be the word Max

@@ -65,6 +65,7 @@ class Vetting:
     erased: frozenset[str] = frozenset()
     stored: frozenset[str] = frozenset()
     met: set[str] = field(default_factory=set, repr=False)
+    first_try: int = 1
 
     def vet(self, sieve: Sieve) -> None:
         """Turn the raw answers of a sieve into answers that can be stored.
@@ -180,9 +181,9 @@ class Vetting:
         sieve.reject(bad, self.plan.header_of("answered_at"), _DATE_EXPECTED, texts)
 
     def _numbers(self, sieve: Sieve) -> None:
-        for name, read in (("attempt", attempts), ("count", whole_numbers)):
+        for name in ("attempt", "count"):
             texts = trimmed(sieve.frame[name])
-            numbers = read(texts)
+            numbers = attempts(texts, self.first_try) if name == "attempt" else whole_numbers(texts)
             sieve.frame = sieve.frame.assign(**{name: numbers})
             sieve.reject(
                 (texts != "") & numbers.isna(), self.plan.header_of(name),

@@ -6,7 +6,6 @@ import re
 from collections import Counter, defaultdict
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from functools import partial
 
 from pipeline.course import ExportMap
 from pipeline.ingest.column_facts import Column, agreement
@@ -16,6 +15,7 @@ from pipeline.ingest.layout import SIGNS, Judge, Layout
 from pipeline.ingest.marker import Marked, Marker
 from pipeline.ingest.proposal import Proposal
 from pipeline.ingest.question_headers import (
+    BARE_WORTH,
     BY_NUMBER,
     UNLISTED,
     WIDE_FIELDS,
@@ -35,6 +35,7 @@ _MOST_HEADERS = 3
 _TELLING_ROWS = 6
 _LEAST_RIGHT = 0.1
 _LEAST_READABLE = 0.5
+_APART, _AGREES = 0.95, 0.7
 _MOST_TRIES = 20
 """From here on, numbers of a column are no tries but, say, seconds."""
 _TRY = re.compile(r"\b(?:try|attempt|versuch|intento|essai|tentative)", re.I)
@@ -70,7 +71,7 @@ def wide_tables(
 ) -> Iterator[WideTable]:
     """The table taken as wide, under each of the rows that name most questions."""
     searched = range(min(len(rows), searched_rows(rows)))
-    worded = partial(_named, questions)
+    worded = questions.find_worded
     asked = {place for place, share in naming_columns(rows, worded).items() if share > 0.5}
     headers: dict[int, HeaderRow] = {}
     told: dict[int, tuple[int, int, int]] = {}
@@ -85,7 +86,8 @@ def wide_tables(
             tells = distinct, len(found), sum(map(bool, header.names))
             if tells > told.get(header.line, (-1, 0, 0)):
                 headers[header.line], told[header.line] = header, tells
-                known[header.line] = {*questions.ids, *by_number}
+                worths = filter(BARE_WORTH.fullmatch, header.names)
+                known[header.line] = {*questions.ids, *by_number, *worths}
     named = {line: counts[:2] for line, counts in sorted(told.items()) if counts[1]}
     ordered = [line for line in sorted(named, key=lambda line: named[line], reverse=True)
                if not is_data(headers[line].names, rows, line, known[line])]  # fmt: skip
@@ -95,11 +97,6 @@ def wide_tables(
                  if at > line and len(cells) <= len(header.names)]  # fmt: skip
         if below:
             yield WideTable(header, below, questions, marker)
-
-
-def _named(questions: Questions, text: str) -> str | None:
-    """The question that a cell names; a bare number can be an answer, or points, as well."""
-    return None if text.isdecimal() else questions.find(text)
 
 
 def _is_answer_row(
@@ -124,7 +121,7 @@ class WideTable(Layout):
     ) -> None:
         super().__init__(header, below, questions, marker)
         self._named = named_columns(header.names, lambda at: self.every[at].counts, questions)
-        self._worded = partial(_named, questions)
+        self._worded = questions.find_worded
         self._companions = companions(header.names)
         numbered = sum(bool(numbering_of(name).id) for name in self._named)
         self._is_numbered = 2 * numbered > len(self._named)
@@ -155,7 +152,7 @@ class WideTable(Layout):
                 columns=fields,
                 questions=_questions(groups) | {name: name for name in others},
                 tries=_tries(groups),
-                beside=_beside(groups),
+                beside=_beside(groups) | dict(self._beside_unlisted(others)),
                 left_out=self._standard_names(said),
             ),
             header=self.header,
@@ -167,6 +164,7 @@ class WideTable(Layout):
                 *self.doubts(fields, said),
                 *self.crossing_times(fields),
                 *self._open_columns(),
+                *self._contradictions(),
             ),
             cautions=tuple(self.cautions(fields, said)),
         )
@@ -211,6 +209,14 @@ class WideTable(Layout):
                 f'layout = "wide", and {name!r} under `tries`, `questions` or `beside`'
             )
 
+    def _contradictions(self) -> Iterator[str]:
+        for one in self.columns:
+            if told := self.questions.contradiction(one.name):
+                yield (
+                    f"{one.name!r} has the id {told[0]!r} and the text of {told[1]!r}. Decide by "
+                    f'a map: [[exports]] layout = "wide", and {one.name!r} under `questions`'
+                )
+
     # questions
 
     def _groups(self) -> list[_Group]:
@@ -239,11 +245,11 @@ class WideTable(Layout):
         """Header -> what it says of the answer, as most headers with the same words beside do."""
         votes: dict[str, Counter[str | None]] = defaultdict(Counter)
         words: dict[str, str] = {}
-        for item, found in members.items():
+        for found in members.values():
             for one, named in found:
                 others = [other for other, _ in found if other is not one]
                 words[one.name] = _family(named.rest)
-                votes[words[one.name]][self._about(one, named, others, item)] += 1
+                votes[words[one.name]][self._about(one, named, others)] += 1
         return {name: votes[said].most_common(1)[0][0] for name, said in words.items()}
 
     def _group(
@@ -268,9 +274,7 @@ class WideTable(Layout):
                 group.said.append((one, str(said), numbers[one.name]))
         return group
 
-    def _about(
-        self, one: Column, named: NamedColumn, others: list[Column], item: str
-    ) -> str | None:
+    def _about(self, one: Column, named: NamedColumn, others: list[Column]) -> str | None:
         """The field that a column of a question is, `other`, or None for one of answers."""
         best = named.says
         if not others or best in (OTHER, "work", "problem"):
@@ -279,7 +283,7 @@ class WideTable(Layout):
             return "answered_at" if best == "answered_at" else OTHER
         if _TRY.search(named.rest):
             return None
-        marked = self._marked(item, one)
+        marked = self._marked(named.item, one)
         rightness = marked.rightness
         if one.numbers < 0.9 or min(one.values.values()) < 0:
             # Remarks are words that read as no answer; they may be about a person.
@@ -288,11 +292,21 @@ class WideTable(Layout):
         shares = one.is_percentage and bool(named.rest.strip())
         if shares or (best not in (None, "score", "points", "attempt") and rightness < 0.2):
             return OTHER
+        return self._about_in_numbers(one, named, others, rightness)
+
+    def _about_in_numbers(
+        self, one: Column, named: NamedColumn, others: list[Column], rightness: float
+    ) -> str | None:
+        best, item = named.says, named.item
         agrees = max(self._agreement(one, other, item) for other in others)
+        if best is None and named.has_other_words and agrees < _AGREES and not rightness:
+            right = (self._marked(item, other).rightness for other in others)
+            if any(share > _LEAST_RIGHT for share in right):
+                return OTHER  # such as seconds, in whatever words
         same = len(one.counts) == 1 and not agrees
         if same and (best == "points" or (one.filled >= _TELLING_ROWS and not rightness)):
             return "points"
-        told = agrees > 0.7 and rightness < 0.2
+        told = agrees > _AGREES and rightness < 0.2
         if best in ("score", "points") or (told and one.filled >= _TELLING_ROWS):
             return "score"
         return None
@@ -376,16 +390,27 @@ class WideTable(Layout):
     def _is_among_numbers(self, one: Column) -> bool:
         return self._is_numbered and bool(numbering_of(one.name).id)
 
+    def _beside_unlisted(self, asked: Collection[str]) -> Iterator[tuple[str, str]]:
+        """Points beside questions that no item lists: possible where all rows have the same."""
+        for one in self.columns:
+            stem, tail = self._companions.get(one.name, ("", ""))
+            if stem in asked and one.numbers > 0.9 and {"score", "points"} & meanings(tail).keys():
+                yield one.name, f"{'score' if len(one.counts) > 1 else 'points'} of {stem}"
+
     # what is said of the whole row
 
     def structure(self, one: Column) -> float | None:
-        """Another value in each row; short numbers are as well marks."""
+        """Another value in each row, or for each try; short numbers are as well marks."""
         apart = len(one.counts) / one.filled
+        for tries in self.columns if apart < _APART else ():
+            if tries is not one and self._attempt(tries):
+                pairs = {pair for pair in zip(one.texts, tries.texts, strict=True) if pair[0]}
+                apart = max(apart, len(pairs) / one.filled)
         if one.filled < 0.5 * self.height:
             return None
         if not one.says("student"):
             short = one.numbers > 0.9 and one.share(lambda text: len(text) > 3) < 0.9
-            return None if apart < 0.95 or one.filled < 2 else apart - 0.5 * short
+            return None if apart < _APART or one.filled < 2 else apart - 0.5 * short
         return apart
 
     def _attempt(self, one: Column) -> float:
@@ -400,13 +425,15 @@ class WideTable(Layout):
         """Columns under a question's name that are not taken for anything."""
         for one in free:
             told = self._named.get(one.name)
-            asks = told.says is None if told else unlisted(one.name) or self._is_answered(one)
-            if (
-                not asks
-                or one.dates > 0.5
-                or (told and one.is_flag)
-                or self.names_questions(one) > 0.5
-            ):
+            if told:
+                others = [other for other in self.columns if other is not one
+                          and other.name in self._named
+                          and self._named[other.name].item == told.item]  # fmt: skip
+                asks = not one.is_flag and self._about(one, told, others) is None
+            else:
+                named = one.name not in self._companions and unlisted(one.name)
+                asks = named or self._is_answered(one)
+            if not asks or one.dates > 0.5 or self.names_questions(one) > 0.5:
                 continue
             marked = self._marked(told.item, one) if told else Marked()
             if not marked.seen or marked.readable >= _LEAST_READABLE:

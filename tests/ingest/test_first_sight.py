@@ -165,12 +165,33 @@ def test_remarks_beside_an_answer_are_neither_tries_nor_stored(
     assert not loaded.responses["answer"].isin(REMARKS[:1]).any()
 
 
-def test_a_row_of_a_student_is_no_row_of_names(course_of: Callable):
-    rows = [[code, "root-1", root] for code, root in zip(CODES, ROOT, strict=True)]
+def test_where_no_row_names_the_columns_they_go_by_number(
+    course_of: Callable, load_course: Callable
+):
+    """The row of a student is no row of names, nor lost; with names, the map is not for a file."""
+    rows = [[code, one, text] for one, texts in (("root-1", ROOT), ("quad-1", QUAD))
+            for code, text in zip(CODES, texts, strict=True)]  # fmt: skip
     course = course_of({"a.csv": as_csv(rows)})
+    found = propose_map(course, "exports/a.csv").map
+    course = replace(course, exports=(replace(found, files=()),))
+    loaded = load_course(course)
+
+    assert found.columns == {
+        "student": ("column 1 of 3",), "item": ("column 2 of 3",), "answer": ("column 3 of 3",),
+    }  # fmt: skip
+    assert loaded.responses[["line", "item", "answer"]].values.tolist() == [
+        [line, *row[1:]] for line, row in enumerate(rows, 1)
+    ]
+    (course.folder / "exports" / "a.csv").write_text(as_csv([["Who", "What", "Typed"], *rows]))
+    assert "missing column" in load_course(course).errors["exports/a.csv"]
+
+
+def test_questions_beside_answers_under_no_names_are_not_taken_apart(course_of: Callable):
+    rows = [[code, "root-1", root, "quad-1", quad]
+            for code, root, quad in zip(CODES, ROOT, QUAD, strict=True)]  # fmt: skip
 
     with pytest.raises(InputError, match="no row among the first ones"):
-        propose_map(course, "exports/a.csv")
+        propose_map(course_of({"a.csv": as_csv(rows)}), "exports/a.csv")
 
 
 def test_a_question_whose_number_can_be_the_word_problem_is_asked(
@@ -320,14 +341,17 @@ def test_refusals_name_no_student(course_of: Callable):
     assert "stk" not in str(error.value)
 
 
-@pytest.mark.parametrize(("numbers", "said"), [(("0", "1"), True), (("7", "3"), False)])
-def test_a_column_that_counts_tries_from_nought_is_named(
-    course_of: Callable, numbers: tuple[str, str], said: bool
+@pytest.mark.parametrize(
+    ("numbers", "stored"), [(("0", "1"), [1, 2]), (("1", "2"), [1, 2]), (("7", "3"), [])]
+)
+def test_tries_are_counted_from_nought_or_one_and_are_no_other_numbers(
+    course_of: Callable, load_course: Callable, numbers: tuple[str, str], stored: list[int]
 ):
     each = zip(CODES, ROOT, FACT, strict=True)
     rows = [[code, "root-1", answer, number] for code, *answers in each
             for answer, number in zip(answers, numbers, strict=True)]  # fmt: skip
-    course = course_of({"a.csv": as_csv([["Who", "Which", "What", "Zzz"], *rows])})
-    cautions = propose_map(course, "exports/a.csv").cautions
+    found, loaded = proposed(course_of, load_course, [["Who", "Which", "What", "Zzz"], *rows])
 
-    assert any("'Zzz' is not used and may hold tries" in one for one in cautions) is said
+    assert ("attempt" in found.columns) is bool(stored)
+    assert sorted(loaded.responses["attempt"].dropna().unique()) == stored
+    assert ("counted from 0" in loaded.notes) is (numbers[0] == "0")

@@ -321,14 +321,20 @@ def test_the_order_of_the_columns_does_not_matter(
     assert stored(class_course, load_course, rows) == layout.expected()
 
 
-LONG_ROWS = next(one for one in layouts() if one.name == "own words").table()
+OWN_WORDS = next(one for one in layouts() if one.name == "own words")
+LONG_ROWS = OWN_WORDS.table()
 WIDE_ROWS = next(one for one in layouts() if one.name == "ids").table()
+
+
+def test_answers_without_any_column_names_are_told_by_what_they_are(
+    class_course: Course, load_course: Callable
+):
+    assert stored(class_course, load_course, LONG_ROWS[1:]) == OWN_WORDS.expected()
 
 
 @pytest.mark.parametrize(
     ("rows", "why"),
     [
-        (LONG_ROWS[1:], "no row among the first ones names the columns"),
         (WIDE_ROWS[1:], "no question of the list is named in it"),
         ([row[1:] for row in LONG_ROWS], "no column tells the students apart"),
         ([row[1:] for row in WIDE_ROWS], "no column tells the students apart"),

@@ -1,0 +1,200 @@
+"""Columns and rows beside the answers: told by their values, and never taken for answers."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pandas as pd
+import pytest
+
+from pipeline.check import check_course
+from pipeline.check.item_set import BlindSpots
+from pipeline.course import read_course
+from pipeline.errors import ExitCode, InputError
+from pipeline.ingest.dates import parse_times
+from pipeline.ingest.propose import propose_map
+from pipeline.ingest.question_headers import companions
+from pipeline.ingest.tries_and_boxes import ordinal
+from tests.ingest.test_messy_tables import CODES, FACT, QUAD, ROOT, as_csv, proposed
+
+RIGHT = {"2, -2", "-2, 2", "±2", "2, 4", "4, 2"}
+
+
+def marks(texts: tuple[str, ...], worth: int = 1) -> list[str]:
+    return [str(worth * (text in RIGHT)) for text in texts]
+
+
+@pytest.mark.parametrize(
+    ("header", "stem"),
+    [
+        ("Solve x^2 = 4 - points", "Solve x^2 = 4"),
+        ("Solve x^2 = 4 [score]", "Solve x^2 = 4"),
+        ("Solve x^2 = 4 (zeit)", "Solve x^2 = 4"),
+        ("Solve x^2 = 4: remark", "Solve x^2 = 4"),
+        ("Solve x^2 = 4 - 2x", None),
+        ("Solve x^2 = 49", None),
+        ("Solve x^2 = 4 (2)", None),
+        ("Solve x^2 = 4 - x^3 points", None),
+    ],
+)
+def test_a_header_and_words_behind_it_are_a_companion(header: str, stem: str | None):
+    found = companions(["Code", "Solve x^2 = 4", header])
+
+    assert found.get(header, (None,))[0] == stem
+
+
+@pytest.mark.parametrize("tails", [(" - points", " - remark"), (" [pts]", " [zzz]")])
+def test_companions_belong_to_their_question(
+    course_of: Callable, load_course: Callable, tails: tuple[str, str]
+):
+    texts = ("Solve x^2 = 4", "Which root of x^2 = 9 is positive?", "Solve x^2 - 6x + 8 = 0")
+    names = [f"{text}{tail}" for text in texts for tail in ("", *tails)]
+    rows = [[code, root, one, "sign", code[1:], "1", "", quad, two, ""]
+            for code, root, one, quad, two in
+            zip(CODES, ROOT, marks(ROOT), QUAD, marks(QUAD), strict=True)]  # fmt: skip
+    found, loaded = proposed(course_of, load_course, [["Code", *names], *rows])
+
+    assert found.questions == {texts[0]: "root-1", texts[1]: texts[1], texts[2]: "quad-1"}
+    assert {found.beside[f"{text}{tails[0]}"] for text in (texts[0], texts[2])} == {
+        "score of root-1", "score of quad-1",
+    }  # fmt: skip
+    scores = loaded.responses.groupby("item")["score"].sum()
+    assert scores[["root-1", "quad-1"]].tolist() == [4.0, 4.0]
+    listed = loaded.responses["item"].isin(["root-1", "quad-1"])
+    assert loaded.responses[listed]["points"].isna().all()  # what was earned is not the possible
+
+
+def test_nothing_is_drafted_from_an_export_that_cannot_be_used(course_of: Callable):
+    """Nobody's answers: every row is one word, so no column tells the students apart."""
+    text = "Solve 3x - 4 = 11"
+    folder = course_of({"a.csv": as_csv([["Kind", text], *(["a", "5"] for _ in CODES)])}).folder
+    before = read_course(folder).items
+    report = check_course(folder, write=True, untaggable=lambda *_: None, unseen=lambda _: NONE)
+
+    assert report.exit_code == ExitCode.BAD_INPUT
+    assert read_course(folder).items == before
+    rows = [[code, "5"] for code in CODES]
+    (folder / "exports" / "b.csv").write_text(as_csv([["Code", text], *rows]))
+    report = check_course(folder, write=True, untaggable=lambda *_: None, unseen=lambda _: NONE)
+    assert [item.problem for item in read_course(folder).items][-1] == "3x - 4 = 11"
+
+
+NONE = BlindSpots()
+
+
+@pytest.mark.parametrize("text", ["root-1: x^2 - 6x + 8 = 0", "x^2 - 6x + 8 = 0 (root-1)"])
+def test_an_id_and_another_text_in_one_header_are_asked_about(course_of: Callable, text: str):
+    rows = zip(CODES, QUAD, FACT, strict=True)
+    course = course_of({"a.csv": as_csv([["Code", text, "fact-1"], *rows])})
+
+    with pytest.raises(InputError, match="has the id 'root-1' and the text of 'quad-1'"):
+        propose_map(course, "exports/a.csv")
+
+
+@pytest.mark.parametrize("same", [True, False])
+def test_ids_and_texts_of_rows_that_contradict_each_other_are_asked_about(
+    course_of: Callable, same: bool
+):
+    texts = {"root-1": "Solve x^2 = 4", "quad-1": "Solve x^2 - 6x + 8 = 0"}
+    shown = texts if same else dict(zip(texts, reversed(texts.values()), strict=True))
+    rows = [[code, item, shown[item], text]
+            for item, given in (("root-1", ROOT), ("quad-1", QUAD))
+            for code, text in zip(CODES, given, strict=True)]  # fmt: skip
+    course = course_of({"a.csv": as_csv([["Code", "Task", "Wording", "Typed"], *rows])})
+    if same:
+        assert propose_map(course, "exports/a.csv").map.columns["answer"] == ("Typed",)
+    else:
+        with pytest.raises(InputError, match="name different questions"):
+            propose_map(course, "exports/a.csv")
+
+
+@pytest.mark.parametrize("word", ["mögliche Zähler", "zzz", ""])
+def test_a_row_of_points_is_told_by_its_numbers(
+    course_of: Callable, load_course: Callable, word: str
+):
+    names = ["Code", "root-1", "root-1 pts", "quad-1", "quad-1 pts", "all"]
+    rows = [[code, root, one, quad, two, "1"] for code, root, one, quad, two in
+            zip(CODES, ROOT, marks(ROOT, 2), QUAD, marks(QUAD), strict=True)]  # fmt: skip
+    _, loaded = proposed(course_of, load_course, [names, [word, "", "2", "", "3", "5"], *rows])
+
+    assert loaded.responses.groupby("item")["points"].unique().map(list).to_dict() == {
+        "root-1": [2.0], "quad-1": [3.0],
+    }  # fmt: skip
+    assert loaded.responses["student"].nunique() == len(CODES)
+
+
+@pytest.mark.parametrize(
+    "first", [["zzz", "", "0.5", "", "0.4", "1"], ["k99", "", "2", "", "3", "5"]]
+)
+def test_a_row_of_means_or_of_a_student_is_no_row_of_points(
+    course_of: Callable, load_course: Callable, first: list[str]
+):
+    names = ["Code", "root-1", "root-1 pts", "quad-1", "quad-1 pts", "all"]
+    rows = [[code, root, one, quad, two, "1"] for code, root, one, quad, two in
+            zip(CODES, ROOT, marks(ROOT, 2), QUAD, marks(QUAD), strict=True)]  # fmt: skip
+    _, loaded = proposed(course_of, load_course, [names, first, *rows])
+
+    assert loaded.responses["points"].isna().all()
+
+
+def test_a_row_a_try_is_no_row_a_student(course_of: Callable, load_course: Callable):
+    rows = [[code, number, text, "0.0" if text in RIGHT else "1.0", quad]
+            for code, root, again, quad in zip(CODES, ROOT, ROOT[::-1], QUAD, strict=True)
+            for number, text in (("1", root), ("2", again))]  # fmt: skip
+    _, loaded = proposed(
+        course_of, load_course, [["Code", "attempt", "root-1", "1.0", "quad-1"], *rows]
+    )
+
+    assert loaded.responses["student"].nunique() == len(CODES)
+    assert sorted(loaded.responses["attempt"].unique()) == [1, 2]
+
+
+@pytest.mark.parametrize("sign", ["-", "--", "–", " — "])
+def test_a_dash_alone_is_a_blank_answer_and_counted(
+    course_of: Callable, load_course: Callable, sign: str
+):
+    rows = [[code, sign if at < 3 else root, "-1"]
+            for at, (code, root) in enumerate(zip(CODES, ROOT, strict=True))]  # fmt: skip
+    course = course_of({"a.csv": as_csv([["student", "root-1", "quad-1"], *rows])})
+    loaded = load_course(course)
+
+    blank = loaded.responses[loaded.responses["answer"] == ""]
+    assert blank["item"].tolist() == ["root-1"] * 3
+    assert "answers of a dash alone, taken as blank: 3" in loaded.notes
+    again = load_course(course)
+    assert again.responses["response"].tolist() == loaded.responses["response"].tolist()
+
+
+@pytest.mark.parametrize(
+    ("name", "sign", "scored"),
+    [("Grade (%)", "", False), ("Grade", " %", False), ("Grade", "", True)],
+)
+def test_a_percentage_is_no_number_of_points(
+    course_of: Callable, load_course: Callable, name: str, sign: str, scored: bool
+):
+    rows = [[code, item, text, f"{100 * int(one)}{sign}"]
+            for item, texts in (("root-1", ROOT), ("quad-1", QUAD))
+            for code, text, one in zip(CODES, texts, marks(texts), strict=True)]  # fmt: skip
+    found, _ = proposed(course_of, load_course, [["Code", "Question", "Reply", name], *rows])
+
+    assert ("score" in found.columns) is scored
+
+
+@pytest.mark.parametrize(("header", "number"), [
+    ("Answer 12", 12), ("answer 4", 4), ("Answer", 1), ("2nd answer", 2), ("Points (max 10)", 1),
+    ("Answer (3)", 3), ("Answer 100", 1),
+])  # fmt: skip
+def test_a_header_counts_its_try(header: str, number: int):
+    assert ordinal(header) == number
+
+
+# Source: ISO 8601-1:2019, 5.4.2, basic format.
+@pytest.mark.parametrize(("text", "time"), [
+    ("20260203T140512", "2026-02-03 14:05:12"), ("20260203140512", "2026-02-03 14:05:12"),
+    ("20260203T1405Z", "2026-02-03 14:05:00"), ("20260203", None),
+    ("20260203T140512+0200", "2026-02-03 12:05:12"), ("20261303", None), ("20260203T2505", None),
+])  # fmt: skip
+def test_times_without_signs_between_are_read(text: str, time: str | None):
+    found = parse_times(pd.Series([text], dtype="str"), None, "UTC").iloc[0]
+
+    assert (pd.isna(found) and time is None) or found == pd.Timestamp(str(time))
