@@ -66,7 +66,7 @@ def second_case_negates_the_answer(inside: Linear, right: Linear) -> Surd | None
 
 
 @pattern(
-    source="common practice",
+    source="OpenStax Elementary Algebra 2e, 1.9 (caution); Anderson 1982 (kind of error)",
     shows=(
         "solve | |2x - 1| = x + 4 | 5, 5/3",
         "solve | |x - 6| = 2x + 3 | 3",

@@ -46,7 +46,7 @@ def halved_after_squaring(number: Surd, whole: Surd) -> Surd:
 
 
 @pattern(
-    source="from memory; OpenStax Elementary Algebra 2e, 6.7",
+    source="OpenStax Elementary Algebra 2e, 6.7 (caution); from memory",
     shows=(
         "square-constant | x^2 - 13x | -169/4",
         "square-constant | x^2 - 6x | -9",
@@ -173,7 +173,7 @@ def _whole_squared(number: Surd, whole: Surd) -> Surd:
 
 
 @pattern(
-    source="Zakaria, Ibrahim and Maat 2010; from memory",
+    source="Zakaria, Ibrahim and Maat 2010 (kind of error); from memory",
     shows=(
         "solve | x^2 + 9x = 8 | x=-9/2 + sqrt(194)/2 or x=-sqrt(194)/2 - 9/2",
         "square-constant | x^2 + 11x | 121/2",
@@ -204,7 +204,7 @@ def _numerator_raised_only(place: Power) -> Node | None:
 
 
 @pattern(
-    source="Zakaria, Ibrahim and Maat 2010; public study pages",
+    source="public study pages; Zakaria, Ibrahim and Maat 2010 (kind of error)",
     shows=(
         "solve | x^2 + 8x = 12 | -4 + 2sqrt(3); -4 - 2sqrt(3)",
         "solve | x^2 + 6x = 7 | -3 + sqrt(7), -3 - sqrt(7)",
@@ -221,7 +221,8 @@ def square_added_to_one_side(right: Surd, added: Surd) -> Surd:
 
 
 @pattern(
-    source="OpenStax Intermediate Algebra 2e, 9.7 (a related caution)",
+    source="OpenStax Intermediate Algebra 2e, 9.7 (related: the square added to one side); common"
+    " practice",
     shows=(
         "solve | x^2 + 6x = 35 | -3 + sqrt(26), -sqrt(26) - 3",
         "solve | x^2 + 2x = 6 | -1 + sqrt(5), -1 - sqrt(5)",
@@ -311,7 +312,7 @@ def _other_sign(number: Surd, squared: Surd, whole: Surd) -> Surd:
 
 
 @pattern(
-    source="a teacher's list of errors, 2015; Makgakga 2023",
+    source="a teacher's list of errors, 2015; Makgakga 2023 (kind of error)",
     shows=(
         "solve | 5x^2 + 9x - 12 = 0 | x = -9/2 ± √(129)/2",
         "solve | 2x^2 + 8x = 10 | -4 + sqrt(26), -4 - sqrt(26)",
@@ -341,7 +342,7 @@ def _number_before_square_left(scale: Surd, right: Surd) -> tuple[Surd, Surd] | 
 
 
 @pattern(
-    source="Zakaria, Ibrahim and Maat 2010; from memory",
+    source="Zakaria, Ibrahim and Maat 2010 (kind of error); from memory",
     shows=(
         "solve | 3x^2 - x = 6 | 1/6 + sqrt(217)/6; 1/6 - sqrt(217)/6",
         "solve | 2x^2 + 8x = 10 | -2 + sqrt(14), -2 - sqrt(14)",
@@ -358,7 +359,7 @@ def right_side_not_divided(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Surd]:
 
 
 @pattern(
-    source="a related error with fractions in Ashlock 2006; common practice",
+    source="Ashlock 2006 (related: the first fraction turned over); common practice",
     shows=(
         r"solve | 2x^2 - 3x = 5 | x=3\pm \frac{\sqrt{46}}{2}",
         "solve | 3x^2 + 2x = 1 | -4/3 + sqrt(19)/3, -4/3 - sqrt(19)/3",

@@ -141,7 +141,7 @@ def sum_as_product_of_binomials(place: Sum) -> Node | None:
 
 
 @pattern(
-    source="from memory",
+    source="Pournara et al. 2016 (related: unlike terms joined); from memory",
     shows=(
         "simplify | 3 + 4i | 7i",
         "simplify | (1 + 2i) + (2 + 2i) | 7i",
@@ -164,7 +164,7 @@ def real_and_imaginary_joined(place: Sum) -> Node | None:
 
 
 @pattern(
-    source="Nordlander and Nordlander 2012, from memory",
+    source="Nordlander and Nordlander 2012 (from memory)",
     shows=(
         "simplify | sqrt(-16) | -4",
         "simplify | sqrt(-50) | -5sqrt(2)",
@@ -331,7 +331,7 @@ def _unit_pulled_under(place: Root) -> Node | None:
 
 
 @pattern(
-    source="OpenStax Intermediate Algebra 2e, 8.8; Kontorovich 2018, from memory",
+    source="OpenStax Intermediate Algebra 2e, 8.8; Kontorovich 2018 (from memory)",
     shows=(
         "simplify | sqrt(-25)*sqrt(-4) | 10",
         "simplify | sqrt(-2)*sqrt(-18) | 6",

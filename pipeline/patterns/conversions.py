@@ -245,7 +245,7 @@ def zeros_appended_to_digits(start: Conversion) -> Surd | None:
 
 
 @pattern(
-    source="Otero, Druga and Lan 2024, label 3 (Slavit 2006)",
+    source="Slavit 2006 (label 3 of Otero, Druga and Lan 2024)",
     shows=(
         "convert | 3.2*10^5 to decimal | 160",
         "convert | 4*10^3 to decimal | 120",

@@ -19,7 +19,7 @@ def _decimals(nodes: tuple[Node, ...]) -> list[Numeral] | None:
 
 
 @pattern(
-    source="common practice",
+    source="Otero, Druga and Lan 2024 (label 16)",
     shows=(
         "evaluate | 3.5 + 2.7 | 5.12",
         "evaluate | 0.8 + 0.6 | 0.14",
@@ -98,7 +98,7 @@ def digit_differences(place: Sum) -> tuple[Numeral, Numeral] | None:
 
 
 @pattern(
-    source="Ashlock 2006, label 17 of Otero, Druga and Lan 2024",
+    source="Ashlock 2006 (label 17 of Otero, Druga and Lan 2024)",
     shows=(
         "evaluate | 50 - 2.45 | 48.45",
         "evaluate | 13.6 - 1.24 | 12.44",
@@ -120,7 +120,7 @@ def digits_without_partner_kept(place: Sum) -> Node | None:
 
 
 @pattern(
-    source="Ashlock 2006, label 20 of Otero, Druga and Lan 2024",
+    source="Ashlock 2006 (label 20 of Otero, Druga and Lan 2024)",
     shows=(
         "evaluate | 7.4 * 3 | 2.22",
         "evaluate | 3.21 * 4.2 | 134.82",

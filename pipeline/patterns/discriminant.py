@@ -74,7 +74,7 @@ def four_a_c_added_up(a: Surd, c: Surd) -> Surd:
 
 
 @pattern(
-    source="a public list of mistakes",
+    source="a public list of errors",
     shows=(
         "discriminant | x^2 + 5x + 4 = 0 | 3",
         "discriminant | x^2 + 3x + 1 = 0 | sqrt(5)",

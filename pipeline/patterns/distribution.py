@@ -29,7 +29,8 @@ from pipeline.procedures.rewriting.terms import (
 
 
 @pattern(
-    source="Pournara et al. 2016; Booth et al. 2014 and Payne and Squibb 1990 (both from memory)",
+    source="Pournara et al. 2016 (kind of error); Booth et al. 2014 (from memory); Payne and"
+    " Squibb 1990 (from memory)",
     shows=(
         "solve | 3(x + 7) = -12 | x=-19/3",
         "solve | 2(x + 5) = 16 | 11/2",
@@ -127,7 +128,8 @@ def _only_last_term(k: Surd, p: Surd, q: Surd) -> tuple[Surd, Surd]:
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 1.9; A. G. Anderson 1982; Ayres 2001",
+    source="OpenStax Elementary Algebra 2e, 1.9 (caution); Anderson 1982 (kind of error); Ayres"
+    " 2001 (kind of error)",
     shows=(
         "expand | -7(3x - 2) | -21x - 14",
         "expand | -(x - 5) | -x - 5",
@@ -202,7 +204,8 @@ def _opened(term: Node) -> Node:
 
 
 @pattern(
-    source="OpenStax Intermediate Algebra 2e, 5.1 (a related caution)",
+    source="OpenStax Intermediate Algebra 2e, 5.1 (related: one sign left unchanged); common"
+    " practice",
     shows=(
         "simplify | (5x + 2) - (3x - 4) | 8x - 2",
         "simplify | 9 - (2x + 1) | 2x + 10",
@@ -222,7 +225,7 @@ def minus_before_bracket_ignored(place: Sum) -> Node | None:
 
 
 @pattern(
-    source="Payne and Squibb 1990, from memory",
+    source="Payne and Squibb 1990 (from memory)",
     shows=(
         "expand | 5(x + 2) | x + 7",
         "expand | 3(x - 8) | x - 5",
@@ -266,7 +269,7 @@ def _number_before_bracket_added(k: Surd, p: Surd, q: Surd) -> tuple[Surd, Surd]
 
 
 @pattern(
-    source="Dawkins 2006, from memory",
+    source="Dawkins 2006 (from memory)",
     shows=(
         "simplify | 3(2x*5) | 90x",
         "expand | 4(x*y) | 16xy",

@@ -92,7 +92,7 @@ def coefficient_ignored_in_condition(condition: Condition) -> Regional | None:
 
 
 @pattern(
-    source="common practice",
+    source="OpenStax Elementary Algebra 2e, 8.6 (related: in equations); common practice",
     shows=(
         "domain | sqrt(x + 1)/(x - 2) | x >= -1",
         "domain | 1/(x - 3) | all real numbers",

@@ -50,7 +50,7 @@ def _spread(place: Power, exponent: int) -> Node:
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 9.4; A. G. Anderson 1982; Matz 1980, from memory",
+    source="Anderson 1982; OpenStax Elementary Algebra 2e, 9.4; Matz 1980 (from memory)",
     shows=(
         "expand | (3x - 4)^2 | 9x^2 + 16",
         "expand | (x + 5)^2 | x^2 + 25",
@@ -198,7 +198,8 @@ def double(node: Node) -> Node:
 
 
 @pattern(
-    source="from memory",
+    source="Dawkins 2006 (the power of a product); Scofield 2003 (the power of a product); from"
+    " memory",
     shows=(
         "expand | (4x + 2)^2 | 4x^2 + 16x + 4",
         "expand | (3x + 2)^2 | 3x^2 + 12x + 4",
@@ -229,7 +230,7 @@ def _coefficient_of_term_not_squared(place: Power) -> Node | None:
 
 
 @pattern(
-    source="from memory",
+    source="Slavit 2006 (power taken as a multiple); from memory",
     shows=(
         "expand | (x + 6)^2 | x^2 + 12x + 12",
         "expand | (x - 5)^2 | x^2 - 10x + 10",
@@ -249,7 +250,7 @@ def last_term_doubled(place: Power) -> Node | None:
 
 
 @pattern(
-    source="Pinchback 1991, label 4 of Otero, Druga and Lan 2024",
+    source="Pinchback 1991 (label 4 of Otero, Druga and Lan 2024)",
     shows=(
         "expand | (x - 9)^2 | x^2 - 9",
         "expand | (x + 5)^2 | x^2 + 5",
@@ -281,7 +282,7 @@ def binomials(place: Product) -> tuple[Node, Node, Node, Node] | None:
 
 
 @pattern(
-    source="Demby 1997, from memory",
+    source="Demby 1997 (from memory)",
     shows=(
         "expand | (2x + 2)(2x - 4) | 4x^2 - 8",
         "expand | (x + 3)(x + 4) | x^2 + 12",

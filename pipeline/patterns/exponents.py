@@ -46,7 +46,7 @@ def _grouped(one: Monomial) -> dict[Node, list[Fraction]]:
 
 
 @pattern(
-    source="Scofield 2003; OpenStax College Algebra 2e, 1.2",
+    source="OpenStax College Algebra 2e, 1.2; Scofield 2003",
     shows=(
         "simplify | x^4 * x^7 | x^28",
         "simplify | (2a^3)(5a^4) | 10a^12",
@@ -75,7 +75,7 @@ def exponents_multiplied_in_product(place: Product) -> Node | None:
 
 
 @pattern(
-    source="Matz 1980, from memory",
+    source="Matz 1980 (from memory)",
     shows=(
         "evaluate | 2^3 * 2^4 | 16384",
         "simplify | 3^2 * 3^5 | 9^7",
@@ -124,7 +124,7 @@ def exponent_raised_to_exponent(place: Power) -> Node | None:
 
 
 @pattern(
-    source="Scofield 2003; OpenStax College Algebra 2e, 1.2",
+    source="OpenStax College Algebra 2e, 1.2; Scofield 2003",
     shows=(
         "simplify | (x^2)^7 | x^9",
         "simplify | (2x^4)^3 | 8x^7",
@@ -160,7 +160,7 @@ def _with_number(place: Power) -> tuple[Node, Node] | None:
 
 
 @pattern(
-    source="Scofield 2003; Dawkins 2006; OpenStax Intermediate Algebra 2e, 8.6",
+    source="OpenStax Intermediate Algebra 2e, 8.6 (caution); Scofield 2003; Dawkins 2006",
     shows=(
         "simplify | (2x^4)^2 | 2x^8",
         "simplify | (4x)^2 | 4x^2",
@@ -181,7 +181,7 @@ def coefficient_left_out_of_power(place: Power) -> Node | None:
 
 
 @pattern(
-    source="common practice",
+    source="Slavit 2006 (power taken as a multiple); Robinson 2013",
     shows=(
         "simplify | (3x^5)^3 | 9x^15",
         "simplify | (5a^2)^2 | 10a^4",
@@ -244,7 +244,7 @@ def _half_power(place: Power) -> int:
 
 
 @pattern(
-    source="Robinson 2013 (96 answers on powers)",
+    source="Robinson 2013",
     shows=(
         "evaluate | 14^(1/2) | 7",
         "evaluate | 36^(1/2) | 18",
@@ -262,7 +262,7 @@ def half_power_as_half(place: Power) -> Node | None:
 
 
 @pattern(
-    source="Robinson 2013 (96 answers on powers)",
+    source="Robinson 2013",
     shows=(
         "evaluate | 12^(1/2) | 60",
         "evaluate | 10^(1/2) | 50",
@@ -279,7 +279,7 @@ def half_power_as_times_five(place: Power) -> Node | None:
 
 
 @pattern(
-    source="common practice",
+    source="Slavit 2006 (power taken as a multiple); Robinson 2013 (half power as half)",
     shows=(
         "evaluate | 27^(1/3) | 9",
         "evaluate | 8^(2/3) | 16/3",
@@ -403,7 +403,7 @@ def _negative_exponent(place: Power) -> Fraction | None:
 
 
 @pattern(
-    source="Robinson 2013 (96 answers on powers); Scofield 2003",
+    source="Robinson 2013; Scofield 2003",
     shows=(
         "simplify | 5^(-1) | -5",
         "evaluate | 3^(-2) | -9",
@@ -422,7 +422,7 @@ def negative_exponent_as_negative(place: Power) -> Node | None:
 
 
 @pattern(
-    source="Farah 1993, label 3 of Otero, Druga and Lan 2024",
+    source="Farah 1993 (label 3 of Otero, Druga and Lan 2024)",
     shows=(
         "evaluate | 5^(-2) | 0.05",
         "evaluate | 7^(-1) | 0.7",
@@ -478,7 +478,7 @@ def negative_exponent_ignored(place: Power) -> Node | None:
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 6.7; Cangelosi et al. 2013, from memory",
+    source="OpenStax Elementary Algebra 2e, 6.7 (caution); Cangelosi et al. 2013 (from memory)",
     shows=(
         "simplify | 3x^(-2) | 1/(3x^2)",
         "simplify | 5a^(-3) | 1/(5a^3)",
@@ -504,7 +504,7 @@ def coefficient_moved_with_negative_exponent(place: Product) -> Node | None:
 
 
 @pattern(
-    source="Cangelosi et al. 2013, from memory",
+    source="Cangelosi et al. 2013 (from memory)",
     shows=(
         "simplify | 15^0 | 0",
         "simplify | 3x^0 | 0",
@@ -521,7 +521,8 @@ def zero_exponent_as_zero(place: Power) -> Node | None:
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 6.5 (what the exponent belongs to)",
+    source="OpenStax Elementary Algebra 2e, 6.5 (related: what the exponent belongs to); common"
+    " practice",
     shows=(
         "simplify | 5x^0 | 1",
         "simplify | 4x^0y | y",
@@ -574,7 +575,7 @@ def zero_exponent_as_base(place: Power) -> Node | None:
 
 
 @pattern(
-    source="Slavit 2006; Robinson 2013 (96 answers on powers)",
+    source="Slavit 2006; Robinson 2013",
     shows=(
         "evaluate | 2^5 | 10",
         "evaluate | 4^(-2) | -8",
@@ -657,7 +658,7 @@ def _exponents_added(above: Monomial, below: Monomial) -> Monomial:
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 6.5",
+    source="OpenStax Elementary Algebra 2e, 6.5 (caution)",
     shows=(
         "simplify | x^12 / x^4 | x^3",
         "simplify | (6x^8)/(2x^2) | 3x^4",

@@ -27,7 +27,7 @@ from pipeline.procedures.walk import Choices, Ending
 
 
 @pattern(
-    source="T. L. Scofield 2003, Top Algebra Errors Made by Calculus Students (code EPE)",
+    source="Scofield 2003 (code EPE)",
     shows=(
         "factor | x^2 - 5x + 6 | x = 2, x = 3",
         "expand | (x + 3)(x - 5) | x = -3 or x = 5",
@@ -72,7 +72,8 @@ def divisors(number: int) -> list[int]:
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 7.2; Kotsopoulos 2007; Zakaria, Ibrahim and Maat 2010",
+    source="OpenStax Elementary Algebra 2e, 7.2 (caution); Kotsopoulos 2007 (kind of error);"
+    " Zakaria, Ibrahim and Maat 2010 (kind of error)",
     shows=(
         "solve | x^2 - 8x + 12 = 0 | 3; 4",
         "solve | x^2 + 8x + 12 = 0 | -3, -4",
@@ -237,7 +238,7 @@ def _pairs(trinomial: Trinomial) -> _Pairs:
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 7.2",
+    source="OpenStax Elementary Algebra 2e, 7.2 (caution)",
     shows=(
         "factor | x^2 - 5x + 6 | (x + 3)(x + 2)",
         "factor | x^2 + 11xy + 28y^2 | (x - 4y)(x - 7y)",
@@ -323,7 +324,7 @@ def coefficients_put_into_brackets(trinomial: Trinomial) -> _Pairs | None:
 
 
 @pattern(
-    source="Didis, Bas and Erbas 2011; Kotsopoulos 2007",
+    source="Didis, Bas and Erbas 2011 (kind of error); Kotsopoulos 2007 (kind of error)",
     shows=(
         "factor | 2x^2 + 7x + 3 | (2x + 3)(x + 1)",
         "factor | 8x^2 - 14x + 3 | (2x - 1)(4x - 3)",
@@ -363,7 +364,7 @@ def factorable_called_prime(whole: Polynomial) -> Ending:
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 7.3",
+    source="OpenStax Elementary Algebra 2e, 7.3 (caution)",
     shows=(
         "factor | 2x^2 - 20x + 18 | (x - 9)(x - 1)",
         "factor | 6a + 24 | a + 4",
@@ -453,7 +454,7 @@ def factor_taken_from_one_term(whole: Polynomial) -> tuple[Polynomial, Polynomia
 
 
 @pattern(
-    source="common practice",
+    source="OpenStax Elementary Algebra 2e, 7.1 (caution, in grouping)",
     shows=(
         "factor | -2x - 6 | -2(x - 3)",
         "factor | -5x^2 + 10x | -5x(x + 2)",
@@ -498,7 +499,7 @@ def difference_of_squares_as_square(squares: Squares) -> _Factors | None:
 
 
 @pattern(
-    source="Schechter 2006; from memory",
+    source="Schechter 2006 (kind of error); from memory",
     shows=(
         "factor | x^2 + 81 | (x + 9)^2",
         "factor | x^2 + 16 | (x + 4)(x - 4)",
@@ -523,7 +524,7 @@ def _number_squared(single: Polynomial) -> Polynomial:
 
 
 @pattern(
-    source="Mathematics Educators question-and-answer site, 1040",
+    source="Mathematics Educators question 1040",
     shows=(
         "factor | x^2 - 49 | (x - 49)(x + 49)",
         "factor | 4x^2 - 9 | (4x - 9)(4x + 9)",
@@ -548,7 +549,7 @@ def square_left_in_difference_of_squares(squares: Squares) -> Choices | None:
 
 
 @pattern(
-    source="common practice",
+    source="a teacher's page on one lesson (a root taken as half); common practice",
     shows=(
         "factor | x^2 - 16 | (x - 8)(x + 8)",
         "factor | y^2 - 100 | (y + 50)(y - 50)",
@@ -568,7 +569,7 @@ def halved_in_difference_of_squares(squares: Squares) -> _Factors | None:
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 7.4",
+    source="OpenStax Elementary Algebra 2e, 7.4 (caution)",
     shows=(
         "factor | 64 - x^2 | (x - 8)(x + 8)",
         "factor | 9 - 4y^2 | (2y - 3)(2y + 3)",

@@ -70,7 +70,8 @@ def is_negative_part(factor: Part) -> bool:
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 2.6; Larino 2018 (signs in dividing)",
+    source="Larino 2018 (kind of error); OpenStax Elementary Algebra 2e, 2.6 (related: solving for"
+    " a letter); common practice",
     shows=(
         "solve-for | 2x - 3y = 12 for y | y = (2x + 12)/3",
         "solve-for | 7m - 2n = 14 for n | n = -7 - (7/2)m",

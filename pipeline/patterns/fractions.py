@@ -46,7 +46,7 @@ from pipeline.tasks.convert import (
 
 
 @pattern(
-    source="common practice",
+    source="Otero, Druga and Lan 2024 (label 10)",
     shows=(
         "evaluate | 2 + 3/4 | 5/4",
         "simplify | 5 - 2/3 | 1",
@@ -132,7 +132,7 @@ def _divided(place: Quotient) -> tuple[Node, Node, Node, Node] | None:
 
 
 @pattern(
-    source="Ashlock 2006 (a related error)",
+    source="Ashlock 2006 (related: parts divided apart); common practice",
     shows=(
         "simplify | (4/7) / (10/9) | 40/63",
         "evaluate | (2/3)/(4/5) | 8/15",
@@ -197,7 +197,7 @@ def divided_part_by_part(place: Quotient) -> Node | None:
 
 
 @pattern(
-    source="Ashlock 2006 (the same in multiplying); common practice",
+    source="Ashlock 2006 (related: the same in multiplying); common practice",
     shows=(
         "evaluate | (6/8)/2 | 3/4",
         "simplify | ((6x)/9)/3 | (2x)/3",
@@ -270,7 +270,7 @@ def _other_fraction_reduced_in_part(beside: Surd, level: Surd, across: Surd) -> 
 
 
 @pattern(
-    source="Ashlock 2006, label 6 of Otero, Druga and Lan 2024",
+    source="Ashlock 2006 (label 6 of Otero, Druga and Lan 2024)",
     shows=(
         "simplify | 9/16 | 3/4",
         "simplify | 4/25 | 2/5",
@@ -631,7 +631,7 @@ def _factor_above_multiplies_denominator(place: Quotient) -> Node | None:
 
 
 @pattern(
-    source="Brown and Quinn 2006 (related); Scofield 2003 (denominators split, the reverse)",
+    source="Brown and Quinn 2006 (related: tops and bottoms added); common practice",
     shows=(
         "evaluate | 1/2 + 1/3 | 1/5",
         "simplify | 3/a + 3/b | 3/(a + b)",
@@ -676,7 +676,7 @@ def fractions_added_across_in_product(place: Product) -> Node | None:
 
 
 @pattern(
-    source="common practice",
+    source="Otero, Druga and Lan 2024 (related: label 12); common practice",
     shows=(
         "evaluate | (2/3)*(4/5) | 5/6",
         "evaluate | (3/7)*(2/9) | 27/14",
@@ -722,7 +722,7 @@ def _subtracted(place: Sum) -> tuple[Node, Node] | None:
 
 
 @pattern(
-    source="Ashlock 2006, label 11 of Otero, Druga and Lan 2024",
+    source="Ashlock 2006 (label 11 of Otero, Druga and Lan 2024)",
     shows=(
         "evaluate | 5 3/4 - 2 1/2 | 4",
         "evaluate | 9 1/6 - 3 5/8 | 8",
@@ -769,7 +769,7 @@ def smaller_fraction_from_larger(place: Sum) -> Node | None:
 
 
 @pattern(
-    source="Ashlock 2006, label 10 of Otero, Druga and Lan 2024",
+    source="Ashlock 2006 (label 10 of Otero, Druga and Lan 2024)",
     shows=(
         "evaluate | 7 - 2 1/3 | 5 1/3",
         "evaluate | 4 - 3/8 | 4 3/8",
@@ -806,7 +806,7 @@ def _guesses(top: int, below: int) -> Iterator[Fraction]:
 
 
 @pattern(
-    source="Ashlock 2006, labels 2 and 6 of Otero, Druga and Lan 2024",
+    source="Ashlock 2006 (labels 2 and 6 of Otero, Druga and Lan 2024)",
     shows=(
         "simplify | 24/36 | 5/9",
         "simplify | 24/36 | 4/9",

@@ -213,7 +213,7 @@ def argument_added_to_function(body: Part, letter: str, argument: Part) -> Part 
 
 
 @pattern(
-    source="T. L. Scofield 2003, Top Algebra Errors Made by Calculus Students",
+    source="Scofield 2003 (functions spread over sums)",
     shows=(
         "function | f(x) = x^2 + 3x; f(x + 2) | x^2 + 3x + 10",
         "function | f(x) = 2x - 5; f(a + h) | 2a + 2h - 10",
@@ -255,7 +255,8 @@ def _sum(parts: Iterable[Polynomial]) -> Polynomial:
 
 
 @pattern(
-    source="T. L. Scofield 2003, list of codes; OpenStax College Algebra 2e, 3.1",
+    source="Scofield 2003 (kind of error); OpenStax College Algebra 2e, 3.1 (related: evaluating"
+    " functions); common practice",
     shows=(
         "function | f(x) = x^2 + 3x; f(x + h) | (x + h)^2 + 3x",
         "function | f(x) = 2x^2 - x; f(a + 1) | 2(a + 1)^2 - a",

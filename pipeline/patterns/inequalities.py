@@ -145,7 +145,7 @@ def rootless_inequality_misjudged(
 
 
 @pattern(
-    source="D. G. Denbel; Tsamir and Bazzini (from memory)",
+    source="Denbel; Tsamir and Bazzini (from memory)",
     shows=(
         "solve | 1/x < 2 | x > 1/2",
         "solve | (x + 1)/(x - 3) >= 0 | x >= -1",
@@ -181,7 +181,7 @@ def signs_of_intervals_swapped(start: SignedFraction) -> Regional:
 
 
 @pattern(
-    source="OpenStax Intermediate Algebra 2e, 2.6 (the related distinction)",
+    source="OpenStax Intermediate Algebra 2e, 2.6 (related: the distinction); common practice",
     shows=(
         "solve | 2x + 1 > 5 and x - 3 > 4 | x > 2",
         "solve | x + 1 <= 4 and 3x < 6 | x <= 3",
@@ -198,7 +198,7 @@ def and_taken_for_or(regions: tuple[Regional, ...], either: bool) -> Regional | 
 
 
 @pattern(
-    source="OpenStax Intermediate Algebra 2e, 2.6 (the related distinction)",
+    source="OpenStax Intermediate Algebra 2e, 2.6 (related: the distinction); common practice",
     shows=(
         "solve | 2x + 1 > 5 or x - 3 > 4 | x > 7",
         "solve | x + 1 < 4 or x - 1 > 5 | no solution",
@@ -244,7 +244,7 @@ def one_inequality_left_out(regions: tuple[Regional, ...], either: bool) -> Choi
 
 
 @pattern(
-    source="OpenStax Intermediate Algebra 2e, 2.5 (caution); El-khateeb 2016",
+    source="OpenStax Intermediate Algebra 2e, 2.5 (caution); El-khateeb 2016 (kind of error)",
     shows=(
         "solve | -3x < 12 | x < -4",
         "solve | 5 - 2x >= 11 | x >= -3",
@@ -392,7 +392,7 @@ def _one_end_divided(low: Surd, high: Surd, p: Surd) -> Choices:
 
 
 @pattern(
-    source="a coach's page on inequalities in Algebra 1",
+    source="an Algebra 1 coach's page on inequalities",
     shows=(
         "solve | 4x + 3 > 11; choose from 0, 1, 2, 3 | 2",
         "solve | -2x < 6, choose from -4, -3, -2, 0 | -3",

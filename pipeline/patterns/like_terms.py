@@ -74,7 +74,7 @@ def _joined(one: Monomial, two: Monomial) -> Iterator[Monomial]:
 
 
 @pattern(
-    source="Pournara et al. 2016; Gumpo 2014; Kuchemann 1981, from memory",
+    source="Pournara et al. 2016; Gumpo 2014; Kuchemann 1981 (from memory)",
     shows=(
         "simplify | 3x + 4 | 7x",
         "simplify | 5x + 2y | 7xy",
@@ -166,7 +166,7 @@ def letter_left_out_of_like_terms(place: Sum) -> Node | None:
 
 
 @pattern(
-    source="Kuchemann 1981, from memory",
+    source="Kuchemann 1981 (from memory)",
     shows=(
         "simplify | 3x + 4 | 7",
         "simplify | 2x + 5 | 7",
@@ -217,7 +217,7 @@ def exponents_added_in_sum(place: Sum) -> Choices | None:
 
 
 @pattern(
-    source="Booth et al. 2014, from memory",
+    source="Booth et al. 2014 (from memory)",
     shows=(
         "simplify | 2x^2 + 3x | 5x^3",
         "simplify | x^2 + x^3 | x^5",
@@ -266,7 +266,7 @@ def _likes(place: Sum) -> list[Monomial] | None:
 
 
 @pattern(
-    source="Ashlock 2006; Matz 1980, from memory",
+    source="Ashlock 2006; Matz 1980 (from memory)",
     shows=(
         "simplify | 6x - x | 6",
         "simplify | 9y - y | 9",
@@ -287,7 +287,7 @@ def letter_taken_off(place: Sum) -> Node | None:
 
 
 @pattern(
-    source="Ashlock 2006; Matz 1980, from memory",
+    source="Ashlock 2006; Matz 1980 (from memory)",
     shows=(
         "simplify | 6x - x | 6x",
         "simplify | 5y + y | 5y",
@@ -331,7 +331,7 @@ def _bare_unknown_left_out(equation: Equation) -> Choices:
 
 
 @pattern(
-    source="Payne and Squibb 1990, from memory",
+    source="Payne and Squibb 1990 (from memory)",
     shows=(
         "simplify | 2x + 5x | 10x",
         "simplify | 3a^2 + 4a^2 | 12a^2",

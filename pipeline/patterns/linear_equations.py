@@ -53,7 +53,7 @@ from pipeline.tasks.number_of_solutions import (
 
 
 @pattern(
-    source="T. L. Scofield 2003, list of codes; Sleeman 1984 (from memory)",
+    source="Scofield 2003 (kind of error); Sleeman 1984 (from memory)",
     shows=(
         "solve | 4x + 3 = 9 | 2",
         "solve | 5x = 20 | x = 15",
@@ -174,7 +174,7 @@ def _ends_not_divided(low: Surd, high: Surd, p: Surd) -> tuple[Surd, Surd] | Non
 
 
 @pattern(
-    source="Hall 2002; Larino 2018",
+    source="Hall 2002 (kind of error); Larino 2018 (kind of error)",
     shows=(
         "solve | 4x + 4 = 18 | x=2/7",
         "solve | 4x = 3 | 4/3",
@@ -268,7 +268,7 @@ def _one_term_divided(start: Formula) -> Part | None:
 
 
 @pattern(
-    source="common practice",
+    source="Otero, Druga and Lan 2024 (label 52)",
     shows=(
         "solve | 4x - 12 = 2x + 11 | 23/6",
         "solve | 5x = 2x + 21 | 3",
@@ -285,7 +285,7 @@ def unknown_terms_added(here: Surd, there: Surd) -> Choices:
 
 
 @pattern(
-    source="T. L. Scofield 2003, list of codes; Payne and Squibb 1990 (from memory)",
+    source="Scofield 2003 (kind of error); Payne and Squibb 1990 (from memory)",
     shows=(
         "solve | x + 4 = 20 | 5",
         "solve | x - 3 = 21 | -7",
@@ -302,7 +302,8 @@ def addition_undone_by_dividing(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Su
 
 
 @pattern(
-    source="Larino 2018; Booth et al. 2014 (from memory)",
+    source="Otero, Druga and Lan 2024 (label 52); Larino 2018 (kind of error); Booth et al. 2014"
+    " (from memory)",
     shows=(
         "solve | -3x = 12 | 4",
         "solve | 5 - 2x = 11 | 3",
@@ -377,7 +378,7 @@ def _opposite_of_letter_given(other: Part, factor: Part) -> Part | None:
 
 
 @pattern(
-    source="Otero, Druga and Lan 2024, label 49 (Vlassis 2008)",
+    source="Vlassis 2008 (label 49 of Otero, Druga and Lan 2024)",
     shows=(
         "solve | x + 4 = 2 | 2",
         "solve | x + 19 = -27 | 46",
@@ -397,7 +398,7 @@ def negative_solution_made_positive(right: Surd, a: Surd) -> Surd | None:
 
 
 @pattern(
-    source="Hall 2002; Booth et al. 2014 (from memory)",
+    source="Hall 2002 (kind of error); Booth et al. 2014 (from memory)",
     shows=(
         "solve | x/4 = 12 | 3",
         "solve | (2/5)n = 14 | 28/5",
@@ -431,7 +432,7 @@ def _fraction_multiplied(other: Part, factor: Part) -> Part | None:
 
 
 @pattern(
-    source="K. Lee and J. R. Star, The Insertion Error in Solving Linear Equations",
+    source="Lee and Star (the insertion error)",
     shows=(
         "solve | 3(x + 2) = 15 | 13/3",
         "solve | 5(x - 1) = 20 | 21/5",
@@ -501,7 +502,7 @@ def fraction_cleared_from_its_term_only(equation: Equation) -> Choices | None:
 
 
 @pattern(
-    source="Otero, Druga and Lan 2024, label 30",
+    source="Otero, Druga and Lan 2024 (label 30)",
     shows=(
         "solve | 0.15x = 60 | 9",
         "solve | 4x = 12 | 48",
@@ -530,7 +531,7 @@ def _multiplied_by_factor(other: Part, factor: Part) -> Part | None:
 
 
 @pattern(
-    source="Otero, Druga and Lan 2024, label 33 (Linchevski and Herscovics 1996)",
+    source="Linchevski and Herscovics 1996 (label 33 of Otero, Druga and Lan 2024)",
     shows=(
         "solve | 5n + 90 = 240 | -30",
         "solve | x + 12 = 30 | -18",
@@ -547,7 +548,7 @@ def constant_carried_turned_round(here: Surd, there: Surd) -> Surd:
 
 
 @pattern(
-    source="Otero, Druga and Lan 2024, label 25",
+    source="Otero, Druga and Lan 2024 (label 25)",
     shows=(
         "solve | 3/7 = x/28 | 21/28",
         "solve | x/15 = 2/5 | 2/3",
@@ -565,7 +566,7 @@ def proportion_multiplied_along_one_side(beside: Surd, level: Surd, across: Surd
 
 
 @pattern(
-    source="Hart 1981; Tourniaire and Pulos 1985 (both from memory)",
+    source="Hart 1981 (from memory); Tourniaire and Pulos 1985 (from memory)",
     shows=(
         "solve | 2/3 = x/12 | 11",
         "solve | 6/8 = x/20 | 18",

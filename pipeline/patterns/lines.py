@@ -91,7 +91,7 @@ def point_put_in_with_wrong_sign(slope: Surd, x: Surd, y: Surd) -> Choices:
 
 
 @pattern(
-    source="Otero, Druga and Lan 2024, label 43",
+    source="Otero, Druga and Lan 2024 (label 43, points plotted in reverse)",
     shows=(
         "line | through (1, 2), slope 3 | y = 3x - 5",
         "line | through (-2, 5), slope 4 | y = 4x - 22",

@@ -69,7 +69,7 @@ Unwrapped = tuple[Surd, Quantity, Surd]
 
 
 @pattern(
-    source="common practice",
+    source="Scofield 2003 (distributing before the power); a teacher's list of errors, 2015",
     shows=(
         "logarithm | 3*2^x = 36 | 2",
         "logarithm | 5*2^x = 40 | log(40)",
@@ -86,7 +86,7 @@ def coefficient_joined_to_base(factor: Surd, base: Quantity, rest: Surd) -> Unwr
 
 
 @pattern(
-    source="common practice",
+    source="Linchevski and Livneh 1999 (working from left to right)",
     shows=(
         "logarithm | 1 + 2*3^x = 27 | 2",
         "logarithm | 3 + 2*5^x = 125 | 2",
@@ -596,7 +596,7 @@ Ratio = tuple[Coefficients, Coefficients]
 
 
 @pattern(
-    source="T. L. Scofield 2003, Top Algebra Errors Made by Calculus Students (the same form)",
+    source="Scofield 2003 (kind of error); common practice",
     shows=(
         "logarithm | log(x) + log(x - 3) = 1 | 13/2",
         "logarithm | log_3(x + 5) - log_3(x - 3) = 2 | no solution",
@@ -787,7 +787,8 @@ def exponent_put_before_whole_logarithm(base: Quantity, factors: Factors) -> Nod
 
 
 @pattern(
-    source="common practice",
+    source="OpenStax Elementary Algebra 2e, 1.9 (related: a minus before a bracket); common"
+    " practice",
     shows=(
         "expand | ln(x/(yz)) | ln(x) - ln(y) + ln(z)",
         "expand | log(x^2/(3y)) | 2log(x) - log(3) + log(y)",
@@ -808,7 +809,7 @@ def minus_before_first_logarithm_only(base: Quantity, factors: Factors) -> Node 
 
 
 @pattern(
-    source="T. L. Scofield 2003, Top Algebra Errors Made by Calculus Students; Schechter 2006",
+    source="Scofield 2003 (functions spread over sums); Schechter 2006",
     shows=(
         "expand | ln(x + y) | ln(x) + ln(y)",
         "expand | log(100 - k) | 2 - log(k)",
@@ -850,7 +851,7 @@ def _spread_in_equation(start: Logarithms) -> tuple[Coefficients, Coefficients] 
 
 
 @pattern(
-    source="T. L. Scofield 2003 (cancelling what is no factor); common practice",
+    source="Scofield 2003 (related: cancelling what is no factor); common practice",
     shows=(
         "simplify | log(6)/log(2) | 3",
         "simplify | ln(x)/ln(y) | x/y",

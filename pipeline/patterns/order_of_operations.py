@@ -196,7 +196,7 @@ def _added(tree: Node, values: Substitution) -> Node:
 
 
 @pattern(
-    source="common practice",
+    source="Otero, Druga and Lan 2024 (label 53)",
     shows=(
         "evaluate | 4x + 1 at x=2 | 7",
         "evaluate | 3x - 5 at x=-2 | -4",
@@ -328,7 +328,7 @@ def coefficient_raised_too(place: Product) -> Node | None:
 
 
 @pattern(
-    source="Cangelosi et al. 2013; OpenStax Elementary Algebra 2e, 6.7",
+    source="OpenStax Elementary Algebra 2e, 6.7 (caution); Cangelosi et al. 2013 (kind of error)",
     shows=(
         "evaluate | -6^2 | 36",
         "evaluate | 5 - 3^2 | 14",

@@ -24,7 +24,7 @@ from pipeline.procedures.walk import Choices, Ending
 
 
 @pattern(
-    source="public study pages; a case study of ten Year 11 students",
+    source="public study pages; a case study of ten Year 11 students (kind of error)",
     shows=(
         "solve | 4x^2 - 8x + 1 = 0 | -1 + sqrt(3)/2; -1 - sqrt(3)/2",
         "solve | x^2 - 6x + 5 = 0 | -1, -5",
@@ -75,7 +75,8 @@ def divided_by_two(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
 
 
 @pattern(
-    source="a public question page, 2015; public study pages; OpenStax Elementary Algebra 2e, 8.1",
+    source="OpenStax Elementary Algebra 2e, 8.1 (caution); a public question page, 2015; public"
+    " study pages",
     shows=(
         "solve | 2x^2 - 8x - 5 = 0 | sqrt(26)/2 + 8, 8 - sqrt(26)/2",
         "solve | 2x^2 + 8x + 6 = 0 | -7, -9",
@@ -92,7 +93,7 @@ def only_root_divided(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots
 
 
 @pattern(
-    source="from memory; OpenStax Elementary Algebra 2e, 8.1",
+    source="OpenStax Elementary Algebra 2e, 8.1 (caution); from memory",
     shows=(
         "solve | 2x^2 - 12x + 3 = 0 | 3 + 2sqrt(30); 3 - 2sqrt(30)",
         "solve | 2x^2 + 8x + 6 = 0 | 2, -6",
@@ -126,7 +127,7 @@ def discriminant_not_rooted(radicand: Surd) -> Surd:
 
 
 @pattern(
-    source="Didis and Erbas 2015; public study pages",
+    source="public study pages; Didis and Erbas 2015 (from memory)",
     shows=(
         r"solve | 2x^2 - 12x = 9 | x=3\pm \frac{3 \sqrt{2}}{2}",
         "solve | x^2 = 5x - 6 | 1, -6",
@@ -146,7 +147,7 @@ def right_side_used_as_c(equation: Equation) -> Equation | None:
 
 
 @pattern(
-    source="Slavit 2006; from memory",
+    source="Slavit 2006 (power taken as a multiple); from memory",
     shows=(
         "solve | 3x^2 - 6x - 2 = 0 | x=sqrt(3)/3 + 1 or x=1 - sqrt(3)/3",
         "discriminant | 3x^2 + 8x + 4 = 0 | -32",
@@ -186,7 +187,7 @@ def _first_term_doubled(place: Power) -> Node | None:
 
 
 @pattern(
-    source="T. L. Scofield 2003, Top Algebra Errors Made by Calculus Students",
+    source="Scofield 2003",
     shows=(
         "solve | x^2 + 5x + 4 = 0 | -2, -3",
         "solve | 2x^2 - 7x + 2 = 0 | 5/2, 1",
@@ -308,7 +309,8 @@ def denominator_of_formula_left_out(minus_b: Surd, signed: tuple[Surd, ...], a: 
 
 
 @pattern(
-    source="Cangelosi et al. 2013; OpenStax Elementary Algebra 2e, 6.7; public study pages",
+    source="OpenStax Elementary Algebra 2e, 6.7 (caution); public study pages; Cangelosi et al."
+    " 2013 (kind of error)",
     shows=(
         "solve | 2x^2 - 6x - 6 = 0 | x = 3/2 ± √(3)/2",
         "discriminant | 3x^2 - 5x + 7 = 0 | -109",
@@ -327,7 +329,8 @@ def negative_b_squared_negative(number: Surd, whole: Surd) -> Surd | None:
 
 
 @pattern(
-    source="Zakaria, Ibrahim and Maat 2010; a public question page, 2015; from memory",
+    source="a public question page, 2015; Zakaria, Ibrahim and Maat 2010 (kind of error); from"
+    " memory",
     shows=(
         "solve | 3x^2 + 7x + 3 = 0 | 0.370, -2.703",
         "discriminant | 2x^2 - 3x - 9 = 0 | -63",

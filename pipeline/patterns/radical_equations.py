@@ -40,8 +40,7 @@ from pipeline.procedures.walk import Choices, Ending
 
 
 @pattern(
-    source="E. Schechter 2006, The Most Common Errors in Undergraduate Mathematics;"
-    " South African examiners' comments, November 2024",
+    source="South African examiners' comments, November 2024; Schechter 2006",
     shows=(
         "solve | sqrt(x + 6) = x | 3, -2",
         "solve | sqrt(2r - 3) + 5 = 0 | 14",
@@ -97,7 +96,7 @@ def valid_root_rejected(
 
 
 @pattern(
-    source="T. L. Scofield 2003, Top Algebra Errors Made by Calculus Students",
+    source="Scofield 2003",
     shows=(
         "solve | sqrt(x) + 3 = 7 | 40",
         "solve | sqrt(2x) + 1 = 5 | 12",
@@ -122,7 +121,8 @@ def squared_term_by_term(start: Radical) -> Choices | None:
 
 
 @pattern(
-    source="OpenStax Intermediate Algebra 2e, 8.6 (isolate the radical first)",
+    source="OpenStax Intermediate Algebra 2e, 8.6 (related: isolate the radical first); common"
+    " practice",
     shows=(
         "solve | sqrt(x) + 2 = 7 | 47",
         "solve | sqrt(2x) - 3 = 5 | 14",
@@ -176,7 +176,7 @@ def outside_coefficient_not_squared(k: Surd, inside: Coefficients, other: Coeffi
 
 
 @pattern(
-    source="common practice",
+    source="Slavit 2006 (power taken as a multiple)",
     shows=(
         "solve | sqrt(x + 5) = 3 | 1",
         "solve | sqrt(2x) - 1 = 4 | x = 5",
@@ -233,7 +233,7 @@ def _irrational_root_given_both_signs(right: Surd, above: int, below: int) -> En
 
 
 @pattern(
-    source="C. Robinson 2013, answers on powers; common practice",
+    source="Robinson 2013 (related: power taken as a multiple); common practice",
     shows=(
         "solve | x^3 = 27 | 9",
         "solve | x^(3/2) = 27 | 18",

@@ -83,7 +83,7 @@ def _under_one_root(found: _Radicals) -> Node | None:
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 9.2; Matz 1980, from memory",
+    source="OpenStax Elementary Algebra 2e, 9.2 (exercise); Matz 1980 (from memory)",
     shows=(
         "simplify | sqrt(27) + sqrt(12) | sqrt(39)",
         "simplify | sqrt(5) + sqrt(3) | sqrt(8)",
@@ -192,7 +192,7 @@ def radicands_added_in_product(place: Product) -> Node | None:
 
 
 @pattern(
-    source="common practice",
+    source="Pournara et al. 2016 (related: unlike terms joined); common practice",
     shows=(
         "simplify | 3 + 2sqrt(5) | 5sqrt(5)",
         "simplify | 7 - 4sqrt(3) | 3sqrt(3)",
@@ -449,7 +449,7 @@ def radical_inside_outside_swapped(place: Root) -> Node | None:
 
 
 @pattern(
-    source="Mathematics Educators question-and-answer site, 1040",
+    source="Mathematics Educators question 1040",
     shows=(
         "simplify | sqrt(9) | sqrt(3)",
         "simplify | sqrt(64) | sqrt(8)",
@@ -469,7 +469,7 @@ def root_sign_kept(place: Root) -> Node | None:
 
 
 @pattern(
-    source="Schechter 2006; Kontorovich 2016, from memory",
+    source="Schechter 2006 (kind of error); Kontorovich 2016 (from memory)",
     shows=(
         "evaluate | sqrt((-5)^2) | -5",
         "simplify | sqrt((2 - 7)^2) | -5",
@@ -490,7 +490,7 @@ def root_of_square_keeps_sign(place: Root) -> Node | None:
 
 
 @pattern(
-    source="Roach, Gibson and Weber 2004, from memory",
+    source="a teacher's blog, 2014; Roach, Gibson and Weber 2004 (from memory)",
     shows=(
         "simplify | sqrt(25) | 5 or -5",
         "simplify | sqrt(8) | 2sqrt(2), -2sqrt(2)",

@@ -26,7 +26,7 @@ from pipeline.procedures.walk import Choices
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 8.6; E. Schechter 2006",
+    source="OpenStax Elementary Algebra 2e, 8.6; Schechter 2006",
     shows=(
         "solve | x/(x - 3) = 3/(x - 3) | 3",
         "solve | (3x + 2)/(x - 2) + 1/x = (-2)/(x^2 - 2x) | 0, -1",

@@ -47,7 +47,7 @@ from pipeline.tasks.divide import (
 
 
 @pattern(
-    source="T. L. Scofield 2003, Top Algebra Errors Made by Calculus Students (code EPE)",
+    source="Scofield 2003 (code EPE)",
     shows=(
         "simplify | x/2 + x/3 | 5x",
         "simplify | 1/x + 1/3 | x + 3",
@@ -120,7 +120,8 @@ def _crossed_out(
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 8.1; Scofield 2003; Ruhl, Belward and Balatti 2011",
+    source="OpenStax Elementary Algebra 2e, 8.1 (caution); Scofield 2003; Ruhl, Belward and"
+    " Balatti 2011 (kind of error)",
     shows=(
         "simplify | (x + 2)/(x + 7) | 2/7",
         "simplify | (x + 6)/6 | x",
@@ -145,7 +146,8 @@ def cancelled_across_sum(place: Quotient) -> Choices | None:
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 8.1; Scofield 2003",
+    source="Otero, Druga and Lan 2024 (label 25); OpenStax Elementary Algebra 2e, 8.1 (caution);"
+    " Scofield 2003",
     shows=(
         "simplify | (4x + 6)/2 | 2x + 6",
         "simplify | (6 ± 2sqrt(3))/2 | 6 ± sqrt(3)",
@@ -283,7 +285,7 @@ def divided_by_first_term_only(place: Quotient) -> Node | None:
 
 
 @pattern(
-    source="Figueras, Males and Otten 2008; from memory",
+    source="Figueras, Males and Otten 2008 (kind of error); from memory",
     shows=(
         "simplify | (x^2 + 6)/(x + 3) | x + 2",
         "simplify | (x^2 - 9)/(x - 3) | x - 3",
@@ -370,7 +372,8 @@ def denominator_split(place: Quotient) -> Node | None:
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 8.3; OpenStax Intermediate Algebra 2e, 7.2",
+    source="OpenStax Elementary Algebra 2e, 8.3 (caution); OpenStax Intermediate Algebra 2e, 7.2"
+    " (caution)",
     shows=(
         "simplify | (3x)/(x - 1) - (x - 4)/(x - 1) | (2x - 4)/(x - 1)",
         "simplify | 5/(x + 2) - (x + 3)/(x + 2) | (8 - x)/(x + 2)",
@@ -419,7 +422,7 @@ def _numerator_subtracted_in_part(terms: tuple[Term, ...]) -> Choices:
 
 
 @pattern(
-    source="OpenStax Intermediate Algebra 2e, 7.1",
+    source="OpenStax Intermediate Algebra 2e, 7.1 (caution)",
     shows=(
         "simplify | (x + 2)/(2 + x) | -1",
         "simplify | (a + 7)/(7 + a) | -1",
@@ -439,7 +442,7 @@ def sum_and_reversed_as_opposites(place: Quotient) -> Node | None:
 
 
 @pattern(
-    source="OpenStax Intermediate Algebra 2e, 7.1; from memory",
+    source="OpenStax Intermediate Algebra 2e, 7.1 (kind of error); from memory",
     shows=(
         "simplify | (x - 2)/(2 - x) | 1",
         "simplify | (x^2 - 9)/(3 - x) | x + 3",
@@ -477,7 +480,7 @@ def _primitive(node: Node) -> Node:
 
 
 @pattern(
-    source="common practice",
+    source="OpenStax Elementary Algebra 2e, 7.3 (related: a common factor lost); common practice",
     shows=(
         "simplify | (3x - 6)/(2x - 4) | 1/2",
         "simplify | (5x + 10)/15 | (x + 2)/15",

@@ -20,7 +20,8 @@ from pipeline.procedures.solving_for import Part, join
 
 
 @pattern(
-    source="Hall 2002; Larino 2018; Zakaria, Ibrahim and Maat 2010; Kieran 1984 (from memory)",
+    source="Otero, Druga and Lan 2024 (labels 31 and 33); Hall 2002 (kind of error); Larino 2018"
+    " (kind of error); Zakaria, Ibrahim and Maat 2010 (kind of error); Kieran 1984 (from memory)",
     shows=(
         "solve | x^2 - 7 = 0 | sqrt(7)i; -sqrt(7)i",
         "solve | x^2 - 4x + 13 = 0 | x=2 + sqrt(17) or x=2 - sqrt(17)",

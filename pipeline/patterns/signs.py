@@ -355,7 +355,7 @@ def difference_turned_positive(place: Sum) -> Node | None:
 
 
 @pattern(
-    source="A. G. Anderson 1982; Vlassis 2004, from memory",
+    source="Anderson 1982 (kind of error); Vlassis 2004 (from memory)",
     shows=(
         "evaluate | 6 - (-4) | 2",
         "evaluate | -(-1) | -1",
@@ -391,7 +391,7 @@ def _negative_subtracted_along(first: Surd, second: Surd) -> Surd | None:
 
 
 @pattern(
-    source="A. G. Anderson 1982",
+    source="Anderson 1982 (kind of error); common practice",
     shows=(
         "evaluate | (-6)*(-3) | -18",
         "evaluate | (-20)/(-4) | -5",

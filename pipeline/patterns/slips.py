@@ -22,7 +22,7 @@ from pipeline.procedures.rewriting.terms import (
 )
 from pipeline.procedures.walk import Choices, any_result, copied
 
-_SOURCE = "Payne and Squibb 1990: no clear line between slips and mistakes"
+_SOURCE = "Payne and Squibb 1990 (related: slips and mistakes); common practice"
 
 
 def _changed(result: Any, change: Callable[[Surd], tuple[Surd, ...]]) -> Choices:

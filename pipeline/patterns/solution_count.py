@@ -193,7 +193,7 @@ def irrational_called_rational(start: Solutions) -> Choices | None:
 
 
 @pattern(
-    source="a public list of mistakes",
+    source="a public list of errors",
     shows=(f"{_TWO} | 9", f"{_NONE} | -16"),
     silent=(
         f"{_TWO} | 2",
@@ -302,7 +302,7 @@ def impossible_absolute_value_counted(start: Solutions) -> Choices | None:
 
 
 @pattern(
-    source="common practice",
+    source="Schechter 2006 (extraneous roots); South African examiners' comments, November 2024",
     shows=(
         "number-of-solutions | sqrt(x + 6) = x | 2",
         "number-of-solutions | x/(x - 3) = 3/(x - 3) | 1",

@@ -59,8 +59,8 @@ from pipeline.tasks.domain import Condition, boundary
 
 
 @pattern(
-    source="Mathematics Educators question 14757 (a teacher's count of one class);"
-    " OpenStax College Algebra 2e, 2.5; Vaiyavutjamai and Clements 2006 (from memory)",
+    source="OpenStax College Algebra 2e, 2.5; Mathematics Educators question 14757 (a count of one"
+    " class); Vaiyavutjamai and Clements 2006 (from memory)",
     shows=(
         "solve | (x - 8)^2 = 16 | x=12",
         "solve | x^2 = 11 | sqrt(11)",
@@ -108,7 +108,7 @@ def _positive_root_alone(right: Surd, above: int, below: int) -> tuple[Surd, ...
 
 
 @pattern(
-    source="a public study page",
+    source="public study pages",
     shows=(
         "solve | (x - 6)^2 = 38 | 44, -32",
         "solve | (x - 3)^2 = 16 | 19",
@@ -221,7 +221,7 @@ def _coefficient_halved(place: Root) -> Node | None:
 
 
 @pattern(
-    source="from memory",
+    source="Otero, Druga and Lan 2024 (labels 31 and 33, in linear equations); from memory",
     shows=(
         "solve | (x - 3)^2 = 8 | -3 + 2sqrt(2); -3 - 2sqrt(2)",
         "solve | (x - 3)^2 = 16 | 1, -7",
@@ -277,8 +277,7 @@ def shift_given_both_signs(carried: Surd, signed: tuple[Surd, ...]) -> Choices |
 
 
 @pattern(
-    source="T. L. Scofield 2003, Top Algebra Errors Made by Calculus Students;"
-    " OpenStax Elementary Algebra 2e, 9.2; Matz 1980 (from memory)",
+    source="OpenStax Elementary Algebra 2e, 9.2 (exercise); Scofield 2003; Matz 1980 (from memory)",
     shows=(
         "solve | x^2 + 25 = 81 | 4",
         "solve | x^2 + 16 = 25 | x=1",
@@ -372,7 +371,7 @@ def rooted_before_dividing(scale: Surd, right: Surd) -> tuple[Surd, Surd]:
 
 
 @pattern(
-    source="Tall, Lima and Healy 2014; Nordlander and Nordlander 2012 (both from memory)",
+    source="Tall, Lima and Healy 2014 (from memory); Nordlander and Nordlander 2012 (from memory)",
     shows=(
         "solve | (x + 5)^2 = -39 | x=-5 + sqrt(39) or x=-sqrt(39) - 5",
         "solve | 3x^2 - x + 7 = 0 | 1.685, -1.352",

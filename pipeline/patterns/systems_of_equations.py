@@ -22,7 +22,7 @@ from pipeline.procedures.walk import Choices
 
 
 @pattern(
-    source="Otero, Druga and Lan 2024, label 43; common practice",
+    source="Otero, Druga and Lan 2024 (label 43, points plotted in reverse); common practice",
     shows=(
         "solve | 2x + y = 5; x - y = 1 | (1, 2)",
         "solve | y = 2x + 1; 3x + y = 11 | x = 5, y = 2",
@@ -97,7 +97,8 @@ def equations_subtracted_in_part(first: Row, second: Row) -> Choices | None:
 
 
 @pattern(
-    source="Hall 2002; Larino 2018 (their transposing); common practice",
+    source="Otero, Druga and Lan 2024 (labels 31 and 33, in linear equations); Hall 2002 (kind of"
+    " error); Larino 2018 (kind of error)",
     shows=(
         "solve | 2x + y = 5; x - y = 1 | (-6, -7)",
         "solve | x + 4y = 9; 3x + y = 5 | (29/13, -22/13)",

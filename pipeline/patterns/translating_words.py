@@ -48,7 +48,7 @@ from pipeline.tasks.translate import (
     put_sum,
 )
 
-_NUMBERS = "OpenStax Elementary Algebra 2e, 3.1 (consecutive integers); common practice"
+_NUMBERS = "OpenStax Elementary Algebra 2e, 3.1 (related: consecutive integers); common practice"
 
 
 def _steps(parts: tuple[Node, ...]) -> tuple[Letter, list[Fraction]] | None:
@@ -167,7 +167,7 @@ def _factors_taken_as_equal(place: Product) -> Node | None:
     return product_of(*[found[0]] * len(place.factors)) if found else None
 
 
-_GROUPING = "OpenStax Elementary Algebra 2e, 1.2 (the words that group); common practice"
+_GROUPING = "OpenStax Elementary Algebra 2e, 1.2 (related: the words that group); common practice"
 
 
 @pattern(
@@ -359,7 +359,7 @@ def _half_left_out(place: Product) -> Node | None:
 
 
 @pattern(
-    source="Didis and Erbas 2015 (the equation is not formed); common practice",
+    source="Didis and Erbas 2015 (kind of error); common practice",
     shows=(
         "translate | a rectangle, 3 longer than wide, has area 40: w(w + 3) = 40 | "
         "2w + 2(w + 3) = 40",
@@ -379,7 +379,7 @@ def perimeter_for_area(place: Product) -> Node | None:
     return sum_of(*(product_of(number(2), one) for one in place.factors))
 
 
-_AREAS = "OpenStax Elementary Algebra 2e, 3.4 (triangles and rectangles); common practice"
+_AREAS = "OpenStax Elementary Algebra 2e, 3.4 (related: triangles and rectangles); common practice"
 
 
 def _rectangle(node: Node) -> tuple[Node, Node] | None:
@@ -464,7 +464,7 @@ def _count(term: Node) -> tuple[Fraction, Node] | None:
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 3.3 (number times value); common practice",
+    source="OpenStax Elementary Algebra 2e, 3.3 (related: number times value); common practice",
     shows=(f"{_COINS} | d + q = 3.75", f"{_TICKETS} | x + y = 860"),
     silent=(
         f"{_COINS} | 10d + 25q = 375",
@@ -494,7 +494,7 @@ def _in_cents(node: Node) -> Node:
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 3.3 (number times value); common practice",
+    source="OpenStax Elementary Algebra 2e, 3.3 (related: number times value); common practice",
     shows=(
         f"{_COINS} | 10d + 25q = 3.75",
         "translate | d dimes and 3 more nickels are worth $2.40: 0.10d + 0.05(d + 3) = 2.40 | "
@@ -520,7 +520,7 @@ def cents_and_dollars_mixed(sentence: Sentence) -> Choices | None:
     )
 
 
-_SOURCE = "OpenStax Elementary Algebra 2e, 3.2 (percent equations); common practice"
+_SOURCE = "OpenStax Elementary Algebra 2e, 3.2 (related: percent equations); common practice"
 
 
 def _percent(place: Node) -> tuple[Fraction, Node] | None:
@@ -681,7 +681,7 @@ def percent_of_other_number(sentence: Sentence) -> Choices | None:
 
 
 @pattern(
-    source="Slavit 2006 (power and multiple); common practice",
+    source="Otero, Druga and Lan 2024 (label 4)",
     shows=(
         "translate | three times a number: 3x | x^3",
         "translate | 5 less than twice a number is 11: 2x - 5 = 11 | x^2 - 5 = 11",
@@ -700,7 +700,7 @@ def multiple_written_as_power(place: Product) -> Node | None:
 
 
 @pattern(
-    source="Slavit 2006 (power and multiple); common practice",
+    source="Slavit 2006 (power taken as a multiple)",
     shows=(
         "translate | the square of a number: x^2 | 2x",
         "translate | the cube of a number, less 4: x^3 - 4 | 3x - 4",
@@ -765,7 +765,7 @@ def _every_power_left_out(sentence: Sentence) -> Sentence:
 
 
 @pattern(
-    source="common practice",
+    source="a teacher's page on one lesson (a root taken as half); common practice",
     shows=(
         "translate | the square root of a number: sqrt(x) | x/2",
         "translate | 4 more than the square root of a number: sqrt(x) + 4 | x^2 + 4",
@@ -782,7 +782,7 @@ def square_root_mistaken(place: Root) -> Choices:
     return Choices((over(place.radicand, number(2)), power(place.radicand, 2)))
 
 
-_VOCABULARY = "OpenStax Prealgebra 2e, 2.2 (the words for operations); common practice"
+_VOCABULARY = "OpenStax Prealgebra 2e, 2.2 (related: the words for operations); common practice"
 
 
 @pattern(
@@ -806,7 +806,7 @@ def divisor_put_on_top(place: Quotient) -> Node | None:
 
 
 @pattern(
-    source="Didis and Erbas 2015 (the equation is not formed); common practice",
+    source="Didis and Erbas 2015 (kind of error); common practice",
     shows=(
         "translate | two numbers, 7 apart, have product 60: x(x + 7) = 60 | x + (x + 7) = 60",
         "translate | four times a number: 4x | x + 4",
@@ -824,7 +824,7 @@ def times_written_as_plus(place: Product) -> Node:
 
 
 @pattern(
-    source=_VOCABULARY,
+    source="Otero, Druga and Lan 2024 (label 54)",
     shows=(
         "translate | a number divided by 6: y/6 | 6y",
         "translate | half of a number is 9: (1/2)x = 9 | 2x = 9",
@@ -896,7 +896,7 @@ _STUDENTS = "translate | six times as many students S as professors P: S = 6P"
 
 
 @pattern(
-    source="Clement 1982; Clement, Lochhead and Monk 1981",
+    source="Clement 1982; Clement, Lochhead and Monk 1981 (from memory)",
     shows=(
         f"{_APPLES} | 5A = P",
         f"{_STUDENTS} | 6S = P",
@@ -948,7 +948,7 @@ def one_side_given_for_equation(sentence: Sentence) -> Choices | None:
 
 
 @pattern(
-    source="Scofield 2003, as quoted in a review of errors (expressions taken for equations)",
+    source="Scofield 2003 (code EPE)",
     shows=(
         "translate | three less than a number: x - 3 | x - 3 = 0",
         "translate | twice the sum of a number and 3: 2(x + 3) | 2(x + 3) = 0",
@@ -971,7 +971,7 @@ def _terms(sentence: Sentence) -> tuple[Node, ...]:
 
 
 @pattern(
-    source="OpenStax Prealgebra 2e, 2.2 (less than and is less than); common practice",
+    source="OpenStax Prealgebra 2e, 2.2 (related: less than and is less than); common practice",
     shows=(
         "translate | three less than a number: x - 3 | 3 < x",
         "translate | three less than a number: x - 3 | x < 3",
@@ -992,7 +992,7 @@ def less_than_written_as_inequality(sentence: Sentence) -> Choices | None:
 
 
 @pattern(
-    source="OpenStax Prealgebra 2e, 2.2 (less than and is less than); common practice",
+    source="OpenStax Prealgebra 2e, 2.2 (related: less than and is less than); common practice",
     shows=(
         "translate | 12 is less than a number: 12 < x | x - 12",
         "translate | a number is greater than 9: n > 9 | n + 9",
@@ -1014,7 +1014,7 @@ def is_less_than_written_as_difference(sentence: Sentence) -> Choices | None:
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 2.7 (at least and at most); common practice",
+    source="OpenStax Elementary Algebra 2e, 2.7 (related: at least and at most); common practice",
     shows=(
         f"{_AT_LEAST} | 2x + 5 <= 17",
         "translate | a number is no more than 9: n <= 9 | n >= 9",
@@ -1036,7 +1036,7 @@ _STRICT = {"<": "<=", "<=": "<", ">": ">=", ">=": ">"}
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 2.7 (at least and more than); common practice",
+    source="OpenStax Elementary Algebra 2e, 2.7 (related: at least and more than); common practice",
     shows=(
         f"{_AT_LEAST} | 2x + 5 > 17",
         "translate | a number is no more than 9: n <= 9 | n < 9",
@@ -1054,7 +1054,7 @@ def inequality_strictness_mistaken(sentence: Sentence) -> Sentence | None:
 
 
 @pattern(
-    source="common practice",
+    source="Makonye and Shingirayi 2014 (related: solved as an equation); common practice",
     shows=(
         f"{_AT_LEAST} | 2x + 5 = 17",
         "translate | a number is no more than 9: n <= 9 | n = 9",
@@ -1073,7 +1073,7 @@ def inequality_written_as_equation(sentence: Sentence) -> Sentence | None:
 
 
 @pattern(
-    source="Capraro and Joffrion 2006, as quoted in a review of errors",
+    source="Capraro and Joffrion 2006 (label 45 of Otero, Druga and Lan 2024)",
     shows=(
         "translate | three less than a number: x - 3 | 3 - x",
         "translate | 5 less than twice a number is 11: 2x - 5 = 11 | 5 - 2n = 11",
@@ -1097,7 +1097,7 @@ _MOST_TERMS = 4
 
 
 @pattern(
-    source=_VOCABULARY,
+    source="Otero, Druga and Lan 2024 (labels 34 and 45)",
     shows=(
         "translate | seven more than a number: x + 7 | 7x",
         "translate | the sum of two consecutive integers is 41: n + (n + 1) = 41 | n(n + 1) = 41",

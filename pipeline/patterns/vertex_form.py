@@ -20,7 +20,7 @@ from pipeline.tasks.vertex import (
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 10.5 (a key that answers the other quantity)",
+    source="OpenStax Elementary Algebra 2e, 10.5 (a printed key)",
     shows=(
         "vertex | minimum value of f(x) = x^2 - 4x + 7 | 2",
         "vertex | the axis of symmetry of y = (x - 3)^2 + 2 | x = 2",
@@ -123,7 +123,7 @@ def number_before_square_lost(a: Surd, term: Surd, constant: Surd, letter: str) 
 
 
 @pattern(
-    source="Zaslavsky 1997, from memory; a public question page",
+    source="a public question page; Zaslavsky 1997 (from memory)",
     shows=(
         "vertex | y = 2(x - 8)^2 + 2 | (-8, 2)",
         "vertex | y = (x + 3)^2 - 5 | (3, -5)",
@@ -194,7 +194,7 @@ def axis_divided_by_two_only(a: Surd, b: Surd) -> Surd:
 
 
 @pattern(
-    source="Ashlock 2006; from memory",
+    source="Otero, Druga and Lan 2024 (label 43, points plotted in reverse); from memory",
     shows=(
         "vertex | y = (x - 3)^2 + 2 | (2, 3)",
         "vertex | y = x^2 - 4x + 7 | (3, 2)",
@@ -233,7 +233,7 @@ def vertex_height_sign_changed(p: Surd, q: Surd, rest: Surd) -> tuple[Surd, Surd
 
 
 @pattern(
-    source="A. Burns 2014",
+    source="Burns 2014",
     shows=(
         "vertex | y = x^2 - 4x + 7 | (0, 0)",
         "vertex | y = (x - 3)^2 + 2 | (0, 0)",
@@ -255,7 +255,7 @@ def _origin_read(p: Surd, q: Surd, rest: Surd) -> tuple[Surd, Surd]:
 
 
 @pattern(
-    source="Zaslavsky 1997, from memory",
+    source="Zaslavsky 1997 (from memory)",
     shows=(
         "vertex | y = x^2 - 4x + 7 | (0, 7)",
         "vertex | y = 2x^2 + 8x + 9 | (0, 9)",
@@ -289,7 +289,8 @@ def constant_given_as_height(a: Surd, b: Surd, c: Surd, x: Surd) -> Surd:
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 10.5 (a key that answers the other quantity)",
+    source="OpenStax Elementary Algebra 2e, 10.5 (related: the other quantity given); common"
+    " practice",
     shows=(
         "vertex | y = x^2 - 4x + 7 | 3",
         "vertex | y = (x - 3)^2 + 2 | x = 3",

@@ -10,7 +10,7 @@ from pipeline.procedures.rewriting.terms import number
 
 
 @pattern(
-    source="Ashlock 2006, label 21 of Otero, Druga and Lan 2024; Brown and Burton 1978",
+    source="Ashlock 2006 (label 21 of Otero, Druga and Lan 2024); Brown and Burton 1978",
     shows=(
         "evaluate | 362 - 185 | 223",
         "evaluate | 200 - 30 | 230",

@@ -14,7 +14,7 @@ from pipeline.procedures.word_problems import Kept, give_asked, keep_counting
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 10.5 (a printed key answers the other quantity)",
+    source="OpenStax Elementary Algebra 2e, 10.5 (a printed key)",
     shows=(
         "solve | w(w + 4) = 96; keep w > 0; asked w + 4 | 8",
         "solve | x(x - 5) = 84; keep x > 0; asked x - 5 | 12",
@@ -50,7 +50,7 @@ def one_quantity_left_out(roots: Roots, asked: tuple[Coefficients, ...]) -> Choi
 
 
 @pattern(
-    source="Didis and Erbas 2015; from memory",
+    source="Didis and Erbas 2015 (related: word problems weaker); from memory",
     shows=(
         "solve | w(w + 3) = 40; keep w > 0 | 5, -8",
         "solve | w(w + 4) = 96; keep w > 0; asked w + 4 | 12, -8",
@@ -87,7 +87,7 @@ def wrong_solution_rejected(roots: Roots, keep: Kept) -> Roots | None:
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 7.6 (printed keys give both); from memory",
+    source="OpenStax Elementary Algebra 2e, 7.6 (related: printed keys give both); from memory",
     shows=(
         "solve | n(n + 1) = 56; asked n + 1 | 8",
         "solve | -16t^2 + 96t = 80; keep t >= 0 | 1",

@@ -97,7 +97,7 @@ def _misread(carried: tuple[Linear, ...], wrong: Callable[[Linear], Surd]) -> Ch
 
 
 @pattern(
-    source="T. L. Scofield 2003, Top Algebra Errors Made by Calculus Students",
+    source="Scofield 2003",
     shows=(
         "solve | (2x - 7)(x + 8) = 0 | 7, -8",
         "solve | (3x + 2)(5x - 4) = 0 | -2, 4",
@@ -146,8 +146,8 @@ def _products_with_unknown(a: Surd, b: Surd, k: Surd) -> list[tuple[tuple[Linear
 
 
 @pattern(
-    source="Mid-Atlantic Center and University of Georgia, Situation 45: Zero-Product Property;"
-    " OpenStax Elementary Algebra 2e, 10.2",
+    source="Mid-Atlantic Center and University of Georgia 2005; OpenStax Elementary Algebra 2e,"
+    " 10.2",
     shows=(
         "solve | (x - 7)(x + 4) = 8 | 15, 4",
         "solve | x^2 - 2x = 4 | 4; 6",
@@ -218,7 +218,7 @@ def unknown_left_out_on_one_side(equation: Equation) -> Equation | None:
 
 
 @pattern(
-    source="Didis and Erbas 2015; Vaiyavutjamai and Clements 2006 (both from memory)",
+    source="Didis and Erbas 2015 (from memory); Vaiyavutjamai and Clements 2006 (from memory)",
     shows=(
         "solve | x^2 + 12x + 27 = 0 | -9",
         "solve | (x - 2)(x + 3) = 0 | x = 2",

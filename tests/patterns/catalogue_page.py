@@ -5,6 +5,7 @@ Everything on it comes from the declarations; the page is never edited by hand.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from itertools import groupby
 from pathlib import Path
@@ -16,6 +17,7 @@ from pipeline.patterns.registry import Example, Pattern
 from pipeline.records import Request
 from pipeline.tagging.questions import question_of
 from pipeline.tagging.showing import Worked, worked
+from tests.patterns.sources import WORKS, Strength, strength_of
 
 PAGE = Path(pipeline.patterns.__file__).parent / "CATALOGUE.md"
 HEAD = """\
@@ -25,6 +27,7 @@ Written by `python -m tests.patterns.catalogue_page` from the declarations besid
 holds it to them.
 A pattern describes an answer, not the person who gave it.
 Under each: the tasks whose answers can show it, where it is described, and one worked example.
+Under a skill, the best described stand first; what is cited is listed at the foot.
 """
 
 
@@ -69,14 +72,31 @@ def page() -> str:
     skills = [(skill, list(some)) for skill, some in groupby(patterns, lambda one: one.skill)]
     lines = [HEAD, f"{len(patterns)} patterns over {len(skills)} skills.\n"]
     lines += [f"- [{skill}](#{skill.replace(' ', '-')}): {len(some)}" for skill, some in skills]
+    counts = Counter(strength_of(one.source) for one in patterns)
+    lines += ["", "| described in | patterns |", "| --- | --- |"]
+    lines += [f"| {strength.value} | {counts[strength]} |" for strength in Strength]
     for skill, some in skills:
-        lines += ["", f"## {skill}", *_skill(some)]
-    return "\n".join(lines) + "\n" + FOOT
+        lines += ["", f"## {skill}"]
+        for strength in Strength:
+            alike = [one for one in some if strength_of(one.source) is strength]
+            lines += [f"\n### {skill}: {strength.value}"] if alike else []
+            lines += _patterns(alike)
+    return "\n".join([*lines, *_works()]) + "\n" + FOOT
 
 
-def _skill(patterns: Iterable[Pattern]) -> Iterator[str]:
+def _works() -> Iterator[str]:
+    yield "\n## What is cited"
+    for strength, works in WORKS.items():
+        if any(works.values()):
+            yield f"\n### {strength.value}\n"
+            yield from (
+                f"- {work}: {told}" if told else f"- {work}" for work, told in works.items()
+            )
+
+
+def _patterns(patterns: Iterable[Pattern]) -> Iterator[str]:
     for one in patterns:
-        yield f"\n### `{one.id}`\n\n{one.sentence}\n"
+        yield f"\n#### `{one.id}`\n\n{one.sentence}\n"
         for task, sentence in one.sentences.items():
             if sentence != one.sentence:
                 yield f"Under `{task}`: {sentence}\n"

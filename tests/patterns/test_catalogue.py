@@ -16,6 +16,7 @@ from pipeline.procedures.walk import Walk
 from pipeline.reading.problems import read_problem
 from pipeline.tasks.catalogue import NAMES, plans
 from tests.patterns.catalogue_page import PAGE, page
+from tests.patterns.sources import WORKS, Strength, strength_of
 
 SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)+")
 
@@ -65,6 +66,52 @@ def test_ids_state_the_wrong_thing_in_several_words_and_are_used_once() -> None:
     assert [one for one in ids if not SLUG.fullmatch(one)] == []
     assert len(ids) == len(set(ids))
     assert "unexplained" not in ids
+
+
+@pytest.mark.parametrize(
+    ("source", "strength"),
+    [
+        ("common practice", Strength.PRACTICE),
+        ("from memory", Strength.MEMORY),
+        ("Matz 1980 (from memory)", Strength.MEMORY),
+        ("Matz 1980 (from memory); common practice", Strength.PRACTICE),
+        ("Hall 2002 (kind of error); from memory", Strength.NEAR),
+        ("OpenStax Prealgebra 2e, 2.2 (related: words); common practice", Strength.NEAR),
+        ("public study pages (complex roots); common practice (real roots)", Strength.TEACHERS),
+        ("OpenStax Elementary Algebra 2e, 10.2", Strength.TEXTBOOK),
+        ("public study pages; OpenStax College Algebra 2e, 2.5 (caution)", Strength.TEXTBOOK),
+        ("OpenStax College Algebra 2e, 1.2; Slavit 2006", Strength.STUDY),
+    ],
+)
+def test_a_source_is_as_strong_as_the_strongest_work_that_describes_the_error(
+    source: str, strength: Strength
+) -> None:
+    assert strength_of(source) is strength
+
+
+@pytest.mark.parametrize(
+    "source",
+    [
+        "",
+        "Ashlock",
+        "Ashlock 2006, from memory",
+        "Ashlock 2006;Matz 1980",
+        "Ashlock 2006, 1.9",
+        "OpenStax Elementary Algebra 2e",
+        "OpenStax Elementary Algebra 2e (caution)",
+    ],
+)
+def test_a_work_in_another_spelling_or_a_textbook_without_its_section_is_refused(
+    source: str,
+) -> None:
+    with pytest.raises(ValueError, match=r"is no work|names no section"):
+        strength_of(source)
+
+
+def test_every_work_that_may_be_cited_is_cited() -> None:
+    cited = " ".join(one.source for one in catalogue())
+
+    assert [work for works in WORKS.values() for work in works if work not in cited] == []
 
 
 def test_no_id_comes_back_after_it_was_retired() -> None:

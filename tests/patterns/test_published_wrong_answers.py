@@ -13,9 +13,11 @@ from pathlib import Path
 
 import pytest
 
+from pipeline.patterns.catalogue import pattern_of
 from pipeline.records import Explanation, Request, Verdict
 from pipeline.tagging.examine import examine
 from pipeline.tagging.priors import is_specific
+from tests.patterns.sources import Strength, strength_of
 
 CASES = Path(__file__).parent.parent / "cases" / "published_wrong_answers.csv"
 WANTED = 0.7
@@ -48,6 +50,13 @@ def fits(row: dict[str, str]) -> bool:
 def test_the_published_rule_is_among_the_candidates(row: dict[str, str]) -> None:
     assert explained(row).verdict is Verdict.WRONG
     assert fits(row), explained(row)
+
+
+def test_a_pattern_that_a_published_answer_shows_cites_what_is_published() -> None:
+    named_there = {row["pattern"] for row in rows() if row["pattern"]}
+    cited = {one: strength_of(pattern_of(one).source) for one in named_there}
+
+    assert {one for one in cited if cited[one] is not Strength.STUDY} == set()
 
 
 @pytest.mark.parametrize("row", [row for row in rows() if not row["pattern"]], ids=named)
