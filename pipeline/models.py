@@ -26,7 +26,10 @@ FOLDERS = {
 }
 """Folder of the `sql` package -> schema of the database; a check is never stored."""
 
-VIEWS = frozenset({"main.answers", "main.tags", "main.answer_changes", "main.doubtful_answers"})
+VIEWS = frozenset({
+    "main.answers", "main.tags", "main.answer_changes", "main.doubtful_answers",
+    "staging.shared_answer",
+})  # fmt: skip
 """Models as large as the answers themselves: kept as views, so that new weights cost nothing."""
 
 _Parsed: TypeAlias = tuple[str | None, int, Sequence[str]]

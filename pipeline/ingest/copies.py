@@ -40,6 +40,7 @@ def write_copy(
     students: Mapping[int, str],
     path: Path,
     is_student: Callable[[str], bool],
+    find: Callable[[str], object],
 ) -> str:
     """Write the copy of one export.
 
@@ -48,12 +49,13 @@ def write_copy(
         students: line -> what stands in place of the id, "" for a row of counts; rows on other
             lines are left out, and so is every column that is not used.
         is_student: whether a piece of a typed text is a student's id.
+        find: finds a question that the course lists, by the text that names it.
         path: where to write it, with the rights of the raw file.
 
     Returns:
         SHA-256 of its bytes.
     """
-    rows = _rows(opened, students, is_student)
+    rows = _rows(opened, students, is_student, find)
     if opened.table.is_workbook:
         _write_workbook(rows, opened.plan.sheet or opened.table.sheets[0], path)
     else:
@@ -63,10 +65,14 @@ def write_copy(
 
 
 def _rows(
-    opened: OpenedExport, students: Mapping[int, str], is_student: Callable[[str], bool]
+    opened: OpenedExport,
+    students: Mapping[int, str],
+    is_student: Callable[[str], bool],
+    find: Callable[[str], object],
 ) -> Iterator[_Row]:
     plan = opened.plan
     used, typed = _places(plan)
+    items = set(plan.fields.get("item", ()))
     names = {plan.header.names[place] for place in used}
     whose = plan.fields.get("student", ())
     for line, cells in opened.table.rows(plan.sheet):
@@ -82,6 +88,8 @@ def _rows(
             kept = [cell if place in used else "" for place, cell in enumerate(cells)]
             for place in typed & set(range(len(kept))):
                 text = plain_text(kept[place])
+                if place in items and find(text):
+                    continue
                 if names_its_student(text, student) or names_someone(text, is_student):
                     kept[place] = WITHHELD
             for place in whose:

@@ -116,8 +116,9 @@ class LoadedFile:
             return None
         if not can_be_copied(self._loading.opened):
             return None
-        is_student = self._loading.vetting.is_student
-        return write_copy(self._loading.opened, self._loading.students, path, is_student)
+        vetting = self._loading.vetting
+        students, opened = self._loading.students, self._loading.opened
+        return write_copy(opened, students, path, vetting.is_student, vetting.questions.find)
 
     def source_file(self) -> pd.DataFrame:
         """The accounting of the file, one row.

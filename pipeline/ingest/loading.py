@@ -114,10 +114,11 @@ class Loading:
     def _batch(self, raw: RawBatch, sieve: Sieve) -> Batch:
         sieve.notes.add("rows of totals or of column names, left out", raw.totals)
         sieve.notes.add("rows without any answer", raw.empty)
+        self.vetting.vet(sieve)
         if raw.broken:
             lines, rows = zip(*raw.broken, strict=True)
-            sieve.add_broken(list(lines), list(rows))
-        self.vetting.vet(sieve)
+            places = self.vetting.places_told(pd.Series([row.place for row in rows], dtype=object))
+            sieve.add_broken(list(lines), list(rows), places)
         frame = self.settling.settle(sieve.frame)
         own = same(frame["quiz_given"], frame["quiz_own"])
         frame["quiz_other"] = replaced(frame["quiz_given"], own, None)

@@ -87,11 +87,11 @@ class Sieve:
             self._rejected[-1]["source_place"] = places.to_numpy()
         self.frame = self.frame[~where]
 
-    def add_broken(self, lines: list[int], rows: list[BrokenRow]) -> None:
-        """Record rows that are not in the frame, such as ragged ones."""
+    def add_broken(self, lines: list[int], rows: list[BrokenRow], places: pd.Series[Any]) -> None:
+        """Record rows that are not in the frame, such as ragged ones, and their places."""
         self.add_rejected(lines, None, [row.reason for row in rows])
         self._rejected[-1]["needs_look"] = [row.needs_look for row in rows]
-        self._rejected[-1]["source_place"] = [row.place or None for row in rows]
+        self._rejected[-1]["source_place"] = [place or None for place in places]
 
     def add_rejected(
         self,

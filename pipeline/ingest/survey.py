@@ -18,10 +18,11 @@ from pipeline.ingest.questions import Questions
 from pipeline.ingest.raw_answers import raw_batches
 from pipeline.ingest.vet import read_days
 
-__all__ = ["season_of", "settle_terms"]
+__all__ = ["UNDATED", "season_of", "settle_terms"]
 
 _Span = tuple[date, date]
-_UNDATED = "all answers"
+UNDATED = Term("all answers", "All answers", None, 1)
+"""The term of a course whose answers show none."""
 
 
 def season_of(day: date) -> str:
@@ -53,7 +54,7 @@ def settle_terms(course: Course, known: KnownResponses) -> Course:
         (_term(name, span) for name, span in spans.items()),
         key=lambda term: (term.first_day or date.max, term.id),
     )
-    return replace(course, terms=tuple(terms) or (Term(_UNDATED, "All answers", None, 1),))
+    return replace(course, terms=tuple(terms) or (UNDATED,))
 
 
 def _look_through(course: Course, opened: OpenedExport, spans: dict[str, _Span | None]) -> None:

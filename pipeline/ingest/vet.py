@@ -39,6 +39,7 @@ _DATE_EXPECTED = (
 )
 
 
+_NO_TERM = "it names a person; expected a semester, such as 2026-fall"
 _ERASED = "this student was erased and stays so"
 _ODD_ID = (
     "an id unlike all others, as of the key or of a trial: take these rows out if it is no "
@@ -75,6 +76,8 @@ class Vetting:
         steps decides which complaint a row gets: who comes before what, and what before when.
         """
         self.meet(sieve.frame["student"])
+        places = self.places_told(sieve.frame["source_place"])
+        sieve.frame = sieve.frame.assign(source_place=places)
         self._students(sieve)
         self._items(sieve)
         self._answers(sieve)
@@ -154,13 +157,21 @@ class Vetting:
         terms = (term.id for term in self.course.terms)
         return self.pseudonyms.is_one_of(text, self.stored, self.erased, terms)
 
+    def places_told(self, places: pd.Series[Any]) -> pd.Series[Any]:
+        """Places in an archive; none where a file in it is named after a student."""
+        nobody = pd.Series("", index=places.index)
+        return replaced(places, identifying(places, nobody, self.is_student, self.met), "")
+
+    def _names(self, frame: pd.DataFrame, texts: pd.Series[Any]) -> pd.Series[bool]:
+        """Which texts hold an e-mail address or any student's id."""
+        students = per_distinct(frame["student"], own_name)
+        return identifying(texts, students, self.is_student, self.met)
+
     def _withhold(self, sieve: Sieve) -> None:
-        """Mark what a student typed of an identity: an e-mail address, any student's id."""
-        students = per_distinct(sieve.frame["student"], own_name)
-        marks = {
-            name: identifying(sieve.frame[name], students, self.is_student, self.met)
-            for name in TYPED
-        }
+        """Mark what a student typed, or an export names, of an identity."""
+        frame = sieve.frame
+        marks = {name: self._names(frame, frame[name]) for name in TYPED}
+        marks["item"] &= ~frame["item"].isin(self.questions.ids)
         for name, found in marks.items():
             if found.any():
                 sieve.notes.add(f"`{name}` withheld: {WITHHELD}", sieve.frame.loc[found, "line"])
@@ -203,6 +214,8 @@ class Vetting:
             sieve.reject(unknown, self.plan.header_of("term"), f"no term of this course: {ids}")
         else:
             sieve.frame = sieve.frame.assign(term_given=given)
+            named = self._names(sieve.frame, given)
+            sieve.reject(named, self.plan.header_of("term"), _NO_TERM)
 
     def _pseudonymize(self, sieve: Sieve) -> None:
         linked = self.course.privacy.link_terms

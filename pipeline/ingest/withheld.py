@@ -23,8 +23,10 @@ __all__ = [
 
 WITHHELD = "withheld, it names a person"
 
-TYPED = ("answer", "work", "problem", "quiz", "section")
-"""Columns of an export whose texts may name a person."""
+TYPED = ("answer", "work", "problem", "quiz", "section", "item")
+"""Columns of an export whose texts may name a person and are kept without; of `item`, those that
+the course does not list. A setting is kept as one of the course's words, a term that names a person
+is refused, and so is the place in an archive whose files do."""
 
 _SHORTEST = 5
 """A shorter id could be an answer by chance."""

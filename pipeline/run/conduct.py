@@ -149,6 +149,7 @@ def _put_course(course: Course, warehouse: Warehouse, marks: Marks) -> None:
         "title": course.title,
         "minimum_students": course.privacy.limit,
         "shared_weeks": course.privacy.shared_weeks,
+        "declared_terms": course.declared_terms,
         "margin": course.margin,
         "time_zone": str(course.time_zone),
         "rule_set": marks.rules,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 
 import pandas as pd
@@ -21,6 +21,7 @@ from pipeline.ingest import (
     settle_responses,
     settle_terms,
 )
+from pipeline.ingest.survey import UNDATED
 from pipeline.ingest.withheld import names_one_of
 from pipeline.run.after_load import Copy, copy_of
 from pipeline.run.keys import with_derived_keys
@@ -115,7 +116,14 @@ def load_course(
         now = _seen(warehouse)
         loads.news.sections = sorted(now[0] - sections) if sections else []
         loads.news.questions = len(now[1] - items)
-    return course
+    return course if course.declared_terms else _with_terms_of(course, warehouse)
+
+
+def _with_terms_of(course: Course, warehouse: Warehouse) -> Course:
+    """The course without terms that refused rows alone name: these may name a person."""
+    held = set(warehouse.distinct("store.response", "term"))
+    kept = tuple(term for term in course.terms if term.id in held)
+    return replace(course, terms=kept or (UNDATED,))
 
 
 def _seen(warehouse: Warehouse) -> tuple[set[str], set[str]]:

@@ -102,7 +102,8 @@ def printed_before(database: Path) -> pd.DataFrame:
         return pd.DataFrame()
     with reading(database) as warehouse:
         name = "store.shared_printed"
-        return warehouse.frame(name) if warehouse.holds(name) else pd.DataFrame()
+        printed = warehouse.frame(name) if warehouse.holds(name) else pd.DataFrame()
+        return printed if set(printed) == set(warehouse.columns(name)) else pd.DataFrame()
 
 
 def _settings(course: Course) -> str:

@@ -5,7 +5,7 @@ Rows of answers count as rejected, so that all add up; a text that names a perso
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 import pandas as pd
 
@@ -58,12 +58,16 @@ def withhold(warehouse: Warehouse, names: Callable[[str], bool]) -> None:
         warehouse: the database that is being built.
         names: whether a text does.
     """
-    columns = [*TYPED, "problem_given", "quiz_given"]
-    texts = warehouse.part("store.response", columns)
-    named = {name: where_text(texts[name].fillna(""), names) for name in columns}
-    if any(found.any() for found in named.values()):
+    columns = [*TYPED, "problem_given", "quiz_given", "source_place"]
+    if any(map(names, (one for name in columns for one in _distinct(warehouse, name)))):
         answers = warehouse.frame("store.response")
         for name in columns:
             found = where_text(answers[name].fillna(""), names)
+            if name == "item":
+                found &= answers["place"] == "unlisted"
             answers[name] = answers[name].mask(found, WITHHELD)
         warehouse.put("store.response", answers)
+
+
+def _distinct(warehouse: Warehouse, column: str) -> Iterator[str]:
+    return map(str, warehouse.distinct("store.response", column))

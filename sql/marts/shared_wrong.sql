@@ -31,6 +31,6 @@ select
     s.students_at_least, -- students behind it, rounded down to a multiple of the limit
     if(s.answers is null, 'hidden: too few students or answers, too near none or all, or not closed yet', null) as note -- why figures are missing
 from lines as l
-left join store.term as m on l.term = m.term
+left join (select distinct t.term, t.title from staging.shared_term as t) as m on l.term = m.term
 left join computed.shared_figure as s
     on s.subject = 'wrong' and l.term = s.term and l.setting = s.setting and l.topic = s.topic

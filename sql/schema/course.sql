@@ -3,6 +3,7 @@ select
     cast(null as varchar) as title, -- the course's name as the pages print it
     cast(null as integer) as minimum_students, -- groups of fewer distinct students are hidden, 10 unless the institution says otherwise
     cast(null as integer) as shared_weeks, -- weeks of a period after which counts for everyone are printed
+    cast(null as boolean) as declared_terms, -- whether the course lists its terms; else they come from the answers
     cast(null as double) as margin, -- change of a share between terms that counts as small, 0 to 1
     cast(null as varchar) as time_zone, -- IANA name of the zone in which days and weeks are counted
     cast(null as varchar) as rule_set, -- fingerprint of all rules that judged the answers, the course's own among them

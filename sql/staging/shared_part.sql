@@ -1,6 +1,6 @@
--- What each student adds to each cell of the tables for everyone in each period.
+-- What each student adds to each cell of the tables for everyone in each week.
 select
-    c.cell, r.period, r.student,
+    c.cell, r.week, r.student,
     r.n, -- answers, or 1 for a student
     r.y -- of these wrong, unread and so on, or 1 where the bar is met
 from staging.shared_row as r

@@ -1,16 +1,7 @@
--- What each student adds to the tables for everyone, by the period in which it was given.
-with answer as (
+-- What each student adds to the tables for everyone, by the week in which it was given.
+with reading as (
     select
-        a.term, a.setting, a.topic, a.verdict, a.first_try, a.score, a.points,
-        ceil(coalesce(a.answered_week, a.week, 0) / c.shared_weeks)::integer as period,
-        md5_number_lower(a.student) as student
-    from staging.answer as a
-    cross join store.course as c
-    where a.verdict is not null and a.student is not null and a.term is not null
-),
-reading as (
-    select
-        a.term, a.setting, a.period, a.student,
+        a.term, a.setting, a.week, a.student,
         unnest([
             {'measure': 'we could not read it', 'hit': a.verdict = 'unreadable'},
             {'measure': 'blank', 'hit': a.verdict = 'blank'},
@@ -23,38 +14,37 @@ reading as (
                 )
             }
         ], recursive := true)
-    from answer as a
+    from staging.shared_answer as a
+    where a.verdict is not null
 ),
 reached as (
     select
-        e.term, e.outcome, md5_number_lower(e.student) as student,
+        t.term, e.outcome, md5_number_lower(e.student) as student,
         sum(e.answered) as answered, sum(e.correct) as correct
     from staging.outcome_evidence as e
-    where e.declared and e.student is not null and e.term is not null
-    group by e.term, e.outcome, e.student
+    inner join staging.shared_term as t on e.term = t.own_term
+    where e.declared and e.student is not null
+    group by t.term, e.outcome, e.student
 )
 select
-    'wrong' as subject, a.term, a.setting, a.topic, a.period, a.student,
-    count(*)::double as n, (count(*) filter (where a.verdict = 'wrong'))::double as y
-from answer as a
+    'wrong' as subject, a.term, a.setting, a.topic, a.week, a.student,
+    count(*) as n, count(*) filter (where a.verdict = 'wrong') as y
+from staging.shared_answer as a
 inner join store.topic as t on a.topic = t.topic
 where a.first_try and a.verdict in ('right', 'right-other-form', 'wrong')
 group by all
 union all
 select
-    'reading' as subject, r.term, r.setting, r.measure as topic, r.period, r.student,
-    count(*)::double as n, (count(*) filter (where r.hit))::double as y
+    'reading' as subject, r.term, r.setting, r.measure as topic, r.week, r.student,
+    count(*) as n, count(*) filter (where r.hit) as y
 from reading as r
 where r.hit is not null
 group by all
 union all
--- An outcome is known when the semester is over: it counts in the last period.
+-- An outcome is known when the semester is over: it counts behind all of its weeks.
 select
-    'outcome' as subject, r.term, '' as setting, r.outcome as topic,
-    ceil(w.weeks / c.shared_weeks)::integer as period, r.student,
-    1.0 as n, (r.correct / r.answered >= o.bar - 1e-9)::double as y
+    'outcome' as subject, r.term, '' as setting, r.outcome as topic, 999 as week, r.student,
+    1 as n, (r.correct / r.answered >= o.bar - 1e-9)::integer as y
 from reached as r
 inner join store.outcome as o on r.outcome = o.outcome
-inner join store.term as w on r.term = w.term
-cross join store.course as c
 where r.answered >= greatest(coalesce(o.fewest, 1), 1)

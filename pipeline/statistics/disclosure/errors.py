@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 import numpy as np
 import pandas as pd
 from scipy import sparse
 
-from pipeline.statistics.disclosure.cells import Part
+from pipeline.statistics.disclosure.cells import UNIT, Part
 from pipeline.statistics.disclosure.noise import student_number
 from pipeline.statistics.patterns import members
 from pipeline.statistics.showings import share_table
@@ -17,26 +17,34 @@ from pipeline.tagging.evidence import FIRST_PATTERN, Evidence
 __all__ = ["error_parts"]
 
 
-def error_parts(evidence: Evidence, shares: pd.DataFrame, weeks: int, limit: int) -> Iterator[Part]:
+def error_parts(
+    evidence: Evidence,
+    shares: pd.DataFrame,
+    terms: pd.DataFrame,
+    questions: Mapping[str, frozenset[str]],
+    limit: int,
+) -> Iterator[Part]:
     """Lay out every error of every topic that enough answers could show.
 
     Args:
         evidence: what the answers say.
         shares: what each wrong answer is laid to, whatever the class: columns of `store.share`.
-        weeks: weeks of a period.
+        terms: rows of `staging.shared_term`.
+        questions: ids of those of each topic.
         limit: fewest distinct students.
     """
     answers = evidence.opportunities.reset_index(drop=True)
     if not len(answers):
         return
+    laid = share_table(evidence, shares, answers)
+    answers = answers.rename(columns={"term": "own_term"}).merge(terms, "left", "own_term")
     number = {name: student_number(name) for name in answers["pseudonym"].unique()}
     numbers = answers["pseudonym"].map(number).to_numpy(dtype=np.uint64)
-    week = answers["answered_week"].fillna(answers["week"]).fillna(0).to_numpy(dtype=float)
-    period = np.ceil(week / weeks).astype(np.int64)
-    laid = share_table(evidence, shares, answers)
+    weeks = answers["answered_week"].fillna(answers["week"]).fillna(0).where(answers["dated"], 1)
+    week = weeks.to_numpy(dtype=np.int64)
     for key, part in answers.groupby(["term", "setting", "topic"]):
         found = part.index.to_numpy()
-        rows = found[np.lexsort((numbers[found], period[found]))]
+        rows = found[np.lexsort((numbers[found], week[found]))]
         question = answers["question"].to_numpy()[rows]
         for group in _alike(evidence, np.unique(question)):
             able = evidence.shows[question][:, group].any(axis=1)
@@ -45,8 +53,9 @@ def error_parts(evidence: Evidence, shares: pd.DataFrame, weeks: int, limit: int
             shown = np.asarray(sparse.csr_array(laid[rows[able]])[:, group].sum(axis=1)).ravel()
             names = ("error", *(str(one) for one in key), " / ".join(members(evidence, group)))
             # The last digits of a share differ from machine to machine.
-            shown = np.round(np.minimum(shown, 1.0), 6)
-            yield _part(names, period[rows[able]], numbers[rows[able]], shown)
+            units = np.rint(np.minimum(shown, 1.0) * UNIT).astype(np.int64)
+            about = questions.get(names[3], frozenset())
+            yield _part(names, week[rows[able]], numbers[rows[able]], units, about)
 
 
 def _alike(evidence: Evidence, asked: np.ndarray) -> Iterator[list[int]]:
@@ -65,12 +74,16 @@ def _alike(evidence: Evidence, asked: np.ndarray) -> Iterator[list[int]]:
 
 
 def _part(
-    names: tuple[str, ...], period: np.ndarray, student: np.ndarray, shown: np.ndarray
+    names: tuple[str, ...],
+    week: np.ndarray,
+    student: np.ndarray,
+    shown: np.ndarray,
+    questions: frozenset[str],
 ) -> Part:
-    """Gather answers, in order of period and student, by both."""
-    new = np.r_[True, (period[1:] != period[:-1]) | (student[1:] != student[:-1])]
+    """Gather answers, in order of week and student, by both."""
+    new = np.r_[True, (week[1:] != week[:-1]) | (student[1:] != student[:-1])]
     start = np.flatnonzero(new)
+    counts = np.diff(np.r_[start, len(shown)])
     return Part(
-        names, period[start], student[start],
-        np.diff(np.r_[start, len(shown)]).astype(float), np.add.reduceat(shown, start),
-    )  # fmt: skip
+        names, week[start], student[start], counts, np.add.reduceat(shown, start), questions
+    )

@@ -11,7 +11,15 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from pipeline.statistics.disclosure.cells import NAMES, Cell, Part, Rules, closed_periods, settle
+from pipeline.statistics.disclosure.cells import (
+    NAMES,
+    UNIT,
+    Cell,
+    Part,
+    Rules,
+    closed_weeks,
+    settle,
+)
 from pipeline.statistics.disclosure.errors import error_parts
 from pipeline.statistics.disclosure.noise import student_number
 from pipeline.statistics.intervals import clustered_from_variance, square_and_add
@@ -47,19 +55,22 @@ def shared_tables(
     Returns:
         Frames by the name of the table that they fill.
     """
-    course, terms = read("store.course").iloc[0], read("store.term").sort_values("position")
-    rules, weeks = Rules(secret, int(course["minimum_students"])), int(course["shared_weeks"])
-    closed = _closed(read, terms, weeks, rules)
+    course, terms = read("store.course").iloc[0], read("staging.shared_term")
+    limit, weeks = int(course["minimum_students"]), int(course["shared_weeks"])
+    rules = Rules(secret, limit, weeks)
     before: dict[tuple[str, ...], list[Cell]] = defaultdict(list)
     for row in read("store.shared_printed").sort_values("first").to_dict("records"):
         before[tuple(str(row[name]) for name in NAMES)].append(Cell.of(row))
-    parts = chain(_parts(read), error_parts(evidence, shares, weeks, rules.limit))
+    asked = _asked(read)
+    parts = chain(_parts(read, asked), error_parts(evidence, shares, terms, asked, limit))
+    order = terms.drop_duplicates("term").sort_values("position")
+    closed = _closed(read, order, rules)
     printed = _settled({part.names: part for part in parts}, before, closed, rules)
-    figures = _figures(printed, rules.limit)
+    figures = _figures(printed, limit)
     return {
         "store.shared_printed": printed,
         "computed.shared_figure": figures,
-        "computed.shared_change": _changes(figures, list(terms["term"])),
+        "computed.shared_change": _changes(figures, list(order["term"])),
     }
 
 
@@ -70,25 +81,33 @@ def _settled(
     rules: Rules,
 ) -> pd.DataFrame:
     """The cells of all rows, with those of rows that are no longer there, which are hidden."""
-    gone = {names: cells for names, cells in before.items() if names not in parts}
-    found = {names: [cell.hidden() for cell in cells] for names, cells in gone.items()}
+    near: dict[tuple[str, ...], list[Cell]] = defaultdict(list)
+    for names, cells in before.items():
+        for key in _looks(names, gone=names not in parts):
+            near[key] += cells
+    found = {
+        names: [cell.hidden() for cell in cells]
+        for names, cells in before.items() if names not in parts
+    }  # fmt: skip
     for names, part in parts.items():
-        earlier = before[names] if names in before else _renamed(part, gone)
-        found[names] = settle(part, earlier, closed.get(names[1], 0), rules)
+        keys = (*_looks(names, gone=False), *_looks(names, gone=True))
+        seen = [cell for key in keys for cell in near.get(key, ())]
+        found[names] = settle(part, before.get(names, ()), closed.get(names[1], 0), rules, seen)
     return pd.DataFrame([
-        dict(zip(NAMES, names, strict=True)) | asdict(cell)
+        dict(zip(NAMES, names, strict=True)) | asdict(cell) | {"questions": sorted(cell.questions)}
         for names, cells in found.items() for cell in cells
     ])  # fmt: skip
 
 
-def _renamed(part: Part, gone: Mapping[tuple[str, ...], Sequence[Cell]]) -> list[Cell]:
-    """The cells of a row under the name that it had: they were looked at before."""
-    for names, cells in gone.items():
-        if names[0] == part.names[0] and all(
-            cell.counts(part.within(cell.first, cell.last)) for cell in cells
-        ):
-            return [cell.hidden() for cell in cells]
-    return []
+def _looks(names: tuple[str, ...], *, gone: bool) -> list[tuple[str, ...]]:
+    """Under what a row's cells are found by rows that may count the same answers.
+
+    Topics come and go and share questions, names of errors are joined and parted. A row that is
+    gone may have been that of a semester or setting by another name.
+    """
+    subject, term, setting, topic, pattern = names
+    what = [topic] if subject == "reading" else pattern.split(" / ")
+    return [(subject, one) if gone else (subject, one, term, setting) for one in what]
 
 
 def without_students(printed: pd.DataFrame, pseudonyms: Sequence[str]) -> pd.DataFrame:
@@ -104,7 +123,7 @@ def without_students(printed: pd.DataFrame, pseudonyms: Sequence[str]) -> pd.Dat
     half = np.uint64(32)
     theirs = np.array([student_number(one) for one in pseudonyms], dtype=np.uint64) >> half
     marks = [Cell.of(row).marks for row in printed.to_dict("records")]
-    figures = ["answers", "hits", "students", "answers_sd", "hits_sd"]
+    figures = ["answers", "hits", "students", "doublings"]
     return printed.assign(
         **dict.fromkeys(figures, np.nan),
         marks=pd.Series(
@@ -114,29 +133,37 @@ def without_students(printed: pd.DataFrame, pseudonyms: Sequence[str]) -> pd.Dat
 
 
 def _closed(
-    read: Callable[[str], pd.DataFrame], terms: pd.DataFrame, weeks: int, rules: Rules
+    read: Callable[[str], pd.DataFrame], terms: pd.DataFrame, rules: Rules
 ) -> dict[str, int]:
     seen: dict[str, dict[int, int]] = defaultdict(dict)
     for term, week, students in read("staging.shared_seen").itertuples(index=False):
         seen[str(term)][int(week)] = int(students)
     asked = read("store.item")["week"].max()  # a term may end without questions in its last weeks
     lengths = terms["weeks"].fillna(1).clip(upper=asked if pd.notna(asked) else None).astype(int)
-    order = list(zip(terms["term"], lengths, strict=True))
-    return dict(closed_periods(seen, order, weeks, rules))
+    return dict(closed_weeks(seen, list(zip(terms["term"], lengths, strict=True)), rules))
 
 
-def _parts(read: Callable[[str], pd.DataFrame]) -> Iterator[Part]:
+def _asked(read: Callable[[str], pd.DataFrame]) -> dict[str, frozenset[str]]:
+    """Topic or outcome -> ids of its questions, as the course lists them."""
+    serves = read("staging.serves")
+    return {
+        str(name): frozenset(map(str, items))
+        for column in ("topic", "outcome")
+        for name, items in serves.groupby(column)["item"]
+    }
+
+
+def _parts(
+    read: Callable[[str], pd.DataFrame], asked: Mapping[str, frozenset[str]]
+) -> Iterator[Part]:
     """The rows that are counted on what each answer is, errors apart."""
     cells = read("staging.shared_cell").set_index("cell")
-    table = read("staging.shared_part")
-    for number, part in table.groupby("cell", sort=True):
-        period, student, n, y = (
-            part[name].to_numpy(dtype=kind)
-            for name, kind in (("period", "int64"), ("student", "uint64"), ("n", float),
-                               ("y", float))
-        )  # fmt: skip
+    everything = frozenset().union(*asked.values())
+    for number, part in read("staging.shared_part").groupby("cell", sort=True):
+        week, n, y = (part[name].to_numpy(dtype=np.int64) for name in ("week", "n", "y"))
         names = (*(str(name) for name in cells.loc[number]), "")
-        yield Part(names, period, student, n, y)
+        questions = everything if names[0] == "reading" else asked.get(names[3], frozenset())
+        yield Part(names, week, part["student"].to_numpy(np.uint64), n, y * UNIT, questions)
 
 
 def _figures(printed: pd.DataFrame, limit: int) -> pd.DataFrame:
@@ -144,16 +171,13 @@ def _figures(printed: pd.DataFrame, limit: int) -> pd.DataFrame:
     if not len(printed) or printed["answers"].isna().all():
         return pd.DataFrame()
     printed = printed.dropna(subset=["answers"])
-    table = printed.drop(columns=["marks", "prints", "first", "last"]).assign(
-        answers_sd=printed["answers_sd"] ** 2, hits_sd=printed["hits_sd"] ** 2
-    )
-    how = {"answers": "sum", "hits": "sum", "students": "max",
-           "answers_sd": "sum", "hits_sd": "sum"}  # fmt: skip
-    topics = table.groupby(list(NAMES), as_index=False).agg(how)
+    printed = printed.assign(variance=2.0 ** printed["doublings"])
+    how = {"answers": "sum", "hits": "sum", "students": "max", "variance": "sum"}
+    topics = printed.groupby(list(NAMES), as_index=False).agg(how)
     whole = topics[_summed(topics)].assign(topic="").groupby(list(NAMES), as_index=False).agg(how)
     sums = pd.concat([topics, whole], ignore_index=True)
     rate = (sums["hits"] / sums["answers"]).clip(0, 1)
-    noise = (sums["hits_sd"] + rate**2 * sums["answers_sd"]) / sums["answers"] ** 2
+    noise = sums["variance"] * (1 + rate**2) / sums["answers"] ** 2
     near = (rate < NEAR) | (rate > 1 - NEAR)
     told = _told(sums, rate, near, noise, limit)
     sums, rate, noise, near = sums[told], rate[told], noise[told], near[told]
@@ -163,7 +187,7 @@ def _figures(printed: pd.DataFrame, limit: int) -> pd.DataFrame:
         rate, variance, sums["answers"], sums["students"], noise=noise
     )
     code = np.where(rate < NEAR, f"under {NEAR:.0%}", f"over {1 - NEAR:.0%}")
-    return sums.drop(columns=["students", "answers_sd", "hits_sd"]).assign(
+    return sums.drop(columns=["students", "variance"]).assign(
         students_at_least=(sums["students"] // limit * limit).astype(int),
         hits=sums["hits"].mask(near),
         rate=rate.mask(near),
@@ -180,7 +204,7 @@ def _summed(topics: pd.DataFrame) -> pd.Series:
     Left out is a topic whose perturbed count adding alone could have made of none, although at the
     rate of the topics that show the error it would be beyond that.
     """
-    added = TWICE * np.sqrt(topics["hits_sd"])
+    added = TWICE * np.sqrt(topics["variance"])
     came = topics["hits"] > added
     keys = [topics[name] for name in NAMES if name != "topic"]
     shown = topics[["hits", "answers"]].where(came, 0.0).groupby(keys).transform("sum")
@@ -199,10 +223,9 @@ def _told(
     """
     added = TWICE * np.sqrt(noise)
     sure = (rate + added < NEAR) | (rate - added > 1 - NEAR)
-    both = sums["hits_sd"] + sums["answers_sd"]
-    enough = (sums["hits"] >= np.maximum(limit, TWICE * np.sqrt(sums["hits_sd"]))) & (
-        sums["answers"] - sums["hits"] >= np.maximum(limit, TWICE * np.sqrt(both))
-    )
+    one, both = (TWICE * np.sqrt(many * sums["variance"]) for many in (1, 2))
+    rest = sums["answers"] - sums["hits"]
+    enough = (sums["hits"] >= np.maximum(limit, one)) & (rest >= np.maximum(limit, both))
     return np.asarray(np.where(near, sure, enough))
 
 

@@ -7,31 +7,33 @@ what the student adds to the cell.
 
 Source: Handbook on Statistical Disclosure Control, chapter 5.4, for the method. The table is of
 greatest entropy among those with its bound, mean 0 and mean size: two-sided geometric. Its
-neighbors stand in one ratio, so that no draw, however far out, tells more than another.
+neighbors stand in one ratio, so that no draw, however far out, tells more than another. All
+is whole numbers, so that no machine can round to another draw.
 """
 
 from __future__ import annotations
 
 import hashlib
 import hmac
+from bisect import bisect_right
 from functools import lru_cache
-from math import ceil, log2
+from itertools import accumulate
+from math import isqrt
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import brentq
 
-__all__ = ["Keys", "added", "cell_key", "few_less", "step", "student_number", "table"]
+__all__ = ["Keys", "added", "cell_key", "few_less", "record_keys", "student_number", "table"]
 
 Keys = NDArray[np.uint64]
 
 BOUND = 12
 """Nothing added is larger than so many standard deviations."""
 
-LESS = (4 / 7, 6 / 7, 1.0)
-"""Chance that a number of students is taken for 0, at most 1, at most 2 lower than it is."""
+LESS = (0, 0, 0, 0, 1, 1, 2)
+"""How many students fewer than there are a group is taken for, each entry as likely."""
 
-_DRAWS = float(2**64)
+_SCALE = 1 << 128
 _PURPOSE = b"noise of the tables for everyone"
 
 
@@ -53,7 +55,7 @@ def _mixed(keys: Keys) -> Keys:
     return keys ^ (keys >> np.uint64(31))
 
 
-def record_keys(students: Keys, *facts: NDArray[np.generic]) -> Keys:
+def record_keys(students: Keys, *facts: NDArray[np.int64]) -> Keys:
     """One number for each student with what the student adds.
 
     Args:
@@ -62,57 +64,46 @@ def record_keys(students: Keys, *facts: NDArray[np.generic]) -> Keys:
     """
     keys = _mixed(students)
     for fact in facts:
-        keys = _mixed(keys + np.rint(fact).astype(np.int64).astype(np.uint64) + np.uint64(1))
+        keys = _mixed(keys + fact.astype(np.uint64) + np.uint64(1))
     return keys
 
 
-def cell_key(students: Keys, *facts: NDArray[np.generic]) -> int:
+def cell_key(students: Keys, *facts: NDArray[np.int64]) -> int:
     """The sum of the keys of a cell's records, modulo 2 to the power of 64."""
     return int(record_keys(students, *facts).sum(dtype=np.uint64))
 
 
-def step(spread: float) -> float:
-    """Round a standard deviation up to a power of the root of 2.
-
-    One student more or less hardly ever changes it.
-
-    >>> step(5.0), step(8.0)
-    (5.656854249492381, 8.0)
-    """
-    return float(2 ** (ceil(2 * log2(spread) - 1e-9) / 2))
-
-
-@lru_cache(maxsize=256)
-def table(spread: float) -> tuple[NDArray[np.int64], NDArray[np.float64]]:
-    """What may be added to a count, and the probability of each.
+@lru_cache(maxsize=64)
+def table(doublings: int) -> tuple[int, ...]:
+    """How likely each number is to be added to a count.
 
     Args:
-        spread: standard deviation, above 0.
+        doublings: the variance is 2 to the power of this, at least 1.
 
     Returns:
-        Whole numbers from -`BOUND` to `BOUND` standard deviations, and probabilities: mean 0,
-        variance `spread` squared, the ratio of neighbors the same everywhere.
+        Whole weights of the numbers from -m to m, where m is `BOUND` standard deviations: mean 0,
+        the ratio of neighbors r the same everywhere. r solves 2 r = variance (1 - r)^2.
     """
-    most = ceil(BOUND * spread)
-    values = np.arange(-most, most + 1)
-
-    def chances(rate: float) -> NDArray[np.float64]:
-        weights = np.exp(-rate * np.abs(values))
-        return np.asarray(weights / weights.sum())
-
-    def excess(rate: float) -> float:
-        return float(chances(rate) @ values**2) - spread**2
-
-    return values, chances(float(brentq(excess, 1e-9, 50.0, xtol=1e-14)))
+    variance = 1 << doublings
+    ratio = ((variance + 1) * _SCALE - isqrt((2 * variance + 1) * _SCALE**2)) // variance
+    half = [_SCALE]
+    for _ in range(isqrt(BOUND**2 * variance)):
+        half.append(half[-1] * ratio // _SCALE)
+    return (*half[:0:-1], *half)
 
 
-def _drawn(secret: bytes, label: str) -> float:
-    """A number from 0 to 1 that nobody can work out without the key."""
+@lru_cache(maxsize=64)
+def _sums(doublings: int) -> tuple[int, ...]:
+    return tuple(accumulate(table(doublings)))
+
+
+def _drawn(secret: bytes, label: str, below: int) -> int:
+    """A number from 0 to under `below` that nobody can work out without the key."""
     digest = hmac.digest(secret, _PURPOSE + label.encode(), "sha256")
-    return int.from_bytes(digest[:8], "big") / _DRAWS
+    return int.from_bytes(digest, "big") * below >> 8 * len(digest)
 
 
-def added(secret: bytes, place: str, key: int, spread: float) -> int:
+def added(secret: bytes, place: str, key: int, doublings: int) -> int:
     """What is added to the count of a cell.
 
     Args:
@@ -120,11 +111,11 @@ def added(secret: bytes, place: str, key: int, spread: float) -> int:
         place: what no two groups of answers share, such as term and topic; the same answers
             counted under two names keep one place, so that they get the same.
         key: see `cell_key`.
-        spread: see `table`.
+        doublings: see `table`.
     """
-    values, chances = table(spread)
-    at = int(np.searchsorted(np.cumsum(chances), _drawn(secret, f"{place}|{key}|{spread}")))
-    return int(values[min(at, len(values) - 1)])
+    sums = _sums(doublings)
+    drawn = _drawn(secret, f"{place}|{key}|{doublings}", sums[-1])
+    return bisect_right(sums, drawn) - len(sums) // 2
 
 
 def few_less(secret: bytes, place: str, key: int) -> int:
@@ -133,4 +124,4 @@ def few_less(secret: bytes, place: str, key: int) -> int:
     A group that is shown has never fewer students than the limit, and whether one of about as many
     is shown does not turn on one student alone.
     """
-    return int(np.searchsorted(LESS, _drawn(secret, f"students|{place}|{key}")))
+    return LESS[_drawn(secret, f"students|{place}|{key}", len(LESS))]

@@ -5,21 +5,18 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from pipeline.statistics.disclosure.cells import Cell, Part, Rules, closed_periods, settle
-from pipeline.statistics.disclosure.noise import step
+from pipeline.statistics.disclosure.cells import UNIT, Cell, Part, Rules, closed_weeks, settle
 
 RULES = Rules(bytes(range(32)), 10)
 NAMES = ("wrong", "fall", "quiz", "lines", "")
 
 
-def part(periods: dict[int, dict[int, tuple[int, int]]]) -> Part:
-    """Answers and wrong ones by period and student."""
-    rows = [(p, s, n, y) for p, who in sorted(periods.items()) for s, (n, y) in who.items()]
-    period, student, n, y = (np.array(column) for column in zip(*rows, strict=True))
-    return Part(
-        NAMES, period, student.astype(np.uint64) << np.uint64(40),
-        n.astype(float), y.astype(float),
-    )  # fmt: skip
+def part(weeks: dict[int, dict[int, tuple[int, int]]], *questions: str) -> Part:
+    """Answers and wrong ones by week and student."""
+    rows = [(p, s, n, y) for p, who in sorted(weeks.items()) for s, (n, y) in who.items()]
+    week, student, n, y = (np.array(column) for column in zip(*rows, strict=True))
+    numbers = student.astype(np.uint64) << np.uint64(40)
+    return Part(NAMES, week, numbers, n, y * UNIT, frozenset(questions or ("q1", "q2")))
 
 
 def some(students: range, n: int = 6, y: int = 2) -> dict[int, tuple[int, int]]:
@@ -58,7 +55,7 @@ def test_how_many_were_wrong_decides_neither_cells_nor_what_is_added(
     cells = settle(part({1: few, 2: some(range(30), answers, 2)}), [], 2, RULES)
 
     assert [(one.first, one.last) for one in cells] == [(0, 1), (2, 2)]
-    assert {one.hits_sd for one in cells} == {max(8.0, step(answers / 2))}
+    assert {one.doublings for one in cells} == {12.0 if answers == 120 else 6.0}
 
 
 def test_the_same_answers_get_the_same_figures() -> None:
@@ -102,7 +99,7 @@ def test_more_is_added_each_time_that_a_cell_is_printed_anew() -> None:
     first = settle(part({1: some(range(30))}), [], 1, RULES)
     again = settle(part({1: some(range(30), y=3)}), first, 1, RULES)
 
-    assert again[0].hits_sd == pytest.approx(first[0].hits_sd * 2**0.75)
+    assert again[0].doublings == first[0].doublings + 2  # at least 2 to the power 3/2
 
 
 def test_a_cell_that_has_shrunk_under_the_limit_is_withdrawn() -> None:
@@ -118,29 +115,60 @@ def test_a_cell_that_has_shrunk_under_the_limit_is_withdrawn() -> None:
 def test_more_is_added_where_students_have_many_answers() -> None:
     few, many = (settle(part({1: some(range(30), n=n, y=n // 2)}), [], 1, RULES) for n in (6, 120))
 
-    assert many[0].hits_sd > 2 * few[0].hits_sd
+    assert many[0].doublings > 2 + few[0].doublings
 
 
 def test_periods_close_by_answers_after_them_and_no_clock() -> None:
     seen = {"fall": {1: 12, 2: 3, 3: 14}, "spring": {2: 30}}
-    closed = dict(closed_periods(seen, [("fall", 15), ("spring", 15)], 1, RULES))
+    closed = dict(closed_weeks(seen, [("fall", 15), ("spring", 15)], RULES))
 
     assert closed["fall"] > 15  # a later term has answers
     assert closed["spring"] == 1
 
 
 def test_few_later_answers_close_nothing() -> None:
-    closed = dict(closed_periods({"fall": {2: 30, 3: 9}}, [("fall", 15)], 1, RULES))
+    closed = dict(closed_weeks({"fall": {2: 30, 3: 9}}, [("fall", 15)], RULES))
 
     assert closed == {"fall": 1}
 
 
 def test_the_last_period_closes_by_the_last_week_of_the_term() -> None:
-    rules = RULES
+    rules = Rules(RULES.secret, 10, 100)
     open_, done = (
-        dict(closed_periods({"fall": {14: 30, 15: last}}, [("fall", 15)], 100, rules))
+        dict(closed_weeks({"fall": {14: 30, 15: last}}, [("fall", 15)], rules))
         for last in (9, 30)
     )
 
     assert open_ == {"fall": 0}
     assert done["fall"] >= 1
+
+
+WEEKLY, MONTHLY = (Rules(RULES.secret, 10, weeks) for weeks in (1, 4))
+EIGHT_WEEKS = {week: some(range(30)) for week in range(1, 9)}
+
+
+@pytest.mark.parametrize(("first", "then"), [(MONTHLY, WEEKLY), (WEEKLY, MONTHLY)])
+def test_other_periods_open_no_week_that_was_printed(first: Rules, then: Rules) -> None:
+    """The same answers by week and by month were two looks, each of the first strength."""
+    before = settle(part({week: EIGHT_WEEKS[week] for week in range(1, 5)}), [], 4, first)
+    after = settle(part(EIGHT_WEEKS), before, 8, then)
+
+    assert figures(after[: len(before)]) == figures(before)
+    assert [one.first for one in after][len(before)] == 5
+    assert {one.prints for one in after} == {1}
+
+
+def test_answers_that_moved_to_another_topic_are_no_first_look() -> None:
+    """A topic cut in two: its answers were printed under the name that both had."""
+    whole = settle(part({1: some(range(30))}, "q1", "q2"), [], 1, RULES)
+    half, other = part({1: some(range(30), 3, 1)}, "q2"), part({1: some(range(30))}, "q3")
+
+    assert [one.prints for one in settle(half, [], 1, RULES, whole)] == [2]
+    assert [one.prints for one in settle(other, [], 1, RULES, whole)] == [1]
+
+
+def test_questions_that_left_a_topic_stay_among_those_it_was_printed_with() -> None:
+    whole = settle(part({1: some(range(30))}, "q1", "q2"), [], 1, RULES)
+    again = settle(part({1: some(range(30), 3, 1)}, "q1"), whole, 1, RULES)
+
+    assert [(one.prints, one.questions) for one in again] == [(2, {"q1", "q2"})]

@@ -7,6 +7,7 @@ from dataclasses import replace
 import pandas as pd
 import pytest
 
+from pipeline.statistics.disclosure.cells import UNIT
 from pipeline.statistics.disclosure.errors import error_parts
 from pipeline.tagging.shares import attribute
 from tests.statistics.test_separation import ALIKE, KEYS, PARTED, Given, Questions, evidence_of
@@ -15,11 +16,14 @@ NO_SHARES = pd.DataFrame({"term": ["none"], "setting": ["quiz"], "topic": ["t"],
                           "pattern": ["A"], "share": [1.0]})  # fmt: skip
 
 
+TERMS = pd.DataFrame({"own_term": ["fall"], "dated": [True]}).assign(term="fall")
+
+
 def named(questions: Questions, given: Given, students: int = 10) -> dict[str, int]:
     """Error -> answers that could show it."""
     evidence = evidence_of(questions, given)
     dated = evidence.opportunities.assign(week=1.0, answered_week=1.0)
-    parts = error_parts(replace(evidence, opportunities=dated), NO_SHARES, 1, students)
+    parts = error_parts(replace(evidence, opportunities=dated), NO_SHARES, TERMS, {}, students)
     return {part.names[4]: int(part.n.sum()) for part in parts}
 
 
@@ -63,8 +67,8 @@ def laid(q3: dict[str, int]) -> dict[str, float]:
         columns=["examined", "faults", "pattern", "weight", "general"],
     )  # fmt: skip
     shares = attribute(evidence, (), wrong, candidates, KEYS)
-    parts = error_parts(replace(evidence, opportunities=rows), shares, 1, 10)
-    return {part.names[4]: float(part.y.sum()) for part in parts}
+    parts = error_parts(replace(evidence, opportunities=rows), shares, TERMS, {}, 10)
+    return {part.names[4]: float(part.y.sum() / UNIT) for part in parts}
 
 
 @pytest.mark.parametrize("q3", [{"right": 29, "a": 1}, {"right": 29, "b": 1}])

@@ -16,6 +16,7 @@ from tests.statistics.disclosure.test_cells import RULES, part, some
 
 CLOSED = {"fall": 1}
 ROWS = part({1: some(range(30))})
+NOBODY = np.zeros(0, dtype=np.uint64)
 
 
 def edition(parts: list[Part], printed: pd.DataFrame | None = None) -> pd.DataFrame:
@@ -44,7 +45,7 @@ def test_an_error_that_leaves_for_one_edition_comes_back_with_its_looks() -> Non
 
 
 def test_another_row_of_the_same_term_is_a_first_look() -> None:
-    other = replace(part({1: some(range(40, 70))}), names=("wrong", "fall", "quiz", "slopes", ""))
+    other = replace(part({1: some(range(40, 70))}, "q3"), names=("wrong", "fall", "quiz", "slopes", ""))
     printed = edition([other], edition([ROWS])).set_index("topic")
 
     assert printed.loc["slopes", "prints"] == 1
@@ -55,14 +56,14 @@ def test_an_erased_student_leaves_no_mark_but_the_looks_stay() -> None:
     numbers = np.array([student_number(name) for name in names], dtype=np.uint64)
     printed = edition([replace(ROWS, student=numbers)])
     kept = without_students(printed, names[:1])
-    rest = replace(ROWS, period=ROWS.period[1:], student=numbers[1:], n=ROWS.n[1:], y=ROWS.y[1:])
+    rest = replace(ROWS, week=ROWS.week[1:], student=numbers[1:], n=ROWS.n[1:], y=ROWS.y[1:])
     again = edition([rest], kept)
 
     assert len(kept["marks"][0]) == 29
     assert numbers[0] >> np.uint64(32) not in kept["marks"][0] >> np.uint64(32)
     assert kept[["answers", "hits", "students"]].isna().all(axis=None)
     assert again["prints"].tolist() == [2]
-    assert again["hits_sd"][0] > printed["hits_sd"][0]
+    assert again["doublings"][0] > printed["doublings"][0]
 
 
 @pytest.mark.parametrize(
@@ -82,7 +83,7 @@ def test_an_erased_student_leaves_no_mark_but_the_looks_stay() -> None:
 def test_a_row_is_shown_by_its_perturbed_counts_alone(
     answers: int, hits: int, shown: bool, code: str | None
 ) -> None:
-    cell = Cell(0, 1, float(answers), float(hits), 30.0, 8.0, 8.0, 1, np.zeros(0, dtype=np.uint64))
+    cell = Cell(0, 1, float(answers), float(hits), 30.0, 6.0, 1, frozenset(), NOBODY)
     row = dict(zip(NAMES, ("reading", "fall", "quiz", "blank", ""), strict=True))
     table = pd.DataFrame([row | {name: getattr(cell, name) for name in Cell.__slots__}])
     figures = _figures(table, 10)
@@ -105,9 +106,8 @@ def test_a_topic_that_shows_an_error_in_theory_alone_dilutes_no_rate(
     hits: tuple[int, int], answers: tuple[int, int], chances: int, laid: int
 ) -> None:
     """By perturbed counts alone: no exact one decides what counts."""
-    nobody = np.zeros(0, dtype=np.uint64)
     cells = [
-        Cell(0, 1, float(n), float(y), 30.0, 8.0, 8.0, 1, nobody)
+        Cell(0, 1, float(n), float(y), 30.0, 6.0, 1, frozenset(), NOBODY)
         for n, y in zip(answers, hits, strict=True)
     ]
     rows = [

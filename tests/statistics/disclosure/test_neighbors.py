@@ -14,7 +14,7 @@ pytestmark = pytest.mark.thorough
 
 STUDENT = "s" + "0" * 30 + "7"
 WHERE = ["subject", "term", "setting", "topic", "pattern", "first", "last"]
-SAME = ["answers", "students", "answers_sd", "hits_sd", "prints"]
+SAME = ["answers", "students", "doublings", "prints"]
 BESIDE = ("course", "coverage", "default", "pattern", "outcome_topics")
 
 
