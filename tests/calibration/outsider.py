@@ -3,19 +3,21 @@
     python -m tests.calibration.outsider
     python -m tests.calibration.outsider useful
 
-The outsider has every count that was ever printed, those of rows that the pages hide for their
-changed counts, too, and sees when a count was printed anew and when it was not; knows the class
-list, all answers of all other students at every time, how many answers the one student gave, which
-questions were judged anew and when, the whole mechanism, and all but the key. What is left is how
-many of the student's answers on a topic were wrong. For each such count this gives the probability
-of each value, all values likely alike beforehand: from the cells of the topic, from the errors
-that its wrong answers are laid to (here all of them are), and from whether the student meets the
-outcome's bar. It fails if any count of two answers or more can be told with a probability of more
-than .5, or on average more than .25. How often the best guess is right is printed beside it; all
-students of a cell share what was added to it, so it jumps about .1 or .2.
+Each weekly edition is built by the program from its database. The outsider reads its tables, and
+is granted what they are sums of: every count that was ever printed, those of rows that the pages
+hide for their changed counts, too, and when a count was printed anew and when it was not. The
+outsider knows the class list, all answers of all other students at every time, how many answers
+the one student gave, which questions were judged anew and when, the whole mechanism, and all but
+the key. What is left is how many of the student's answers on a topic were wrong, and to which
+errors they are laid, in parts of one where an answer fits two. For each number of wrong answers
+this gives the probability of each value, all values of a cell likely alike beforehand: from the
+counts of wrong answers, those of the errors, and whether the student meets the outcome's bar. It
+fails if any number of two answers or more can be told with a probability of more than .5, or on
+average more than .25. How often the best guess is right is printed beside it; all students of a
+cell share what was added to it, so it jumps about .1 or .2.
 
 Courses are simulated with weekly editions over 1 to 15 weeks, 12 % of homework late under its old
-date, scores corrected, a question's key changed, students erased at different times, and
+date, answers corrected, a question's key changed, students erased at different times, and
 three courses of a department with the same students under one key. `useful` prints what all this
 costs: by how many points perturbing moves the share wrong of a topic of twelve questions, on
 average.
@@ -25,37 +27,43 @@ from __future__ import annotations
 
 import sys
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cache
 from itertools import product
 
+import duckdb
 import numpy as np
+import pandas as pd
 from numpy.typing import NDArray
 
 from pipeline.course.records import PERIODS
-from pipeline.statistics.disclosure.cells import (
-    DOUBT,
-    Cell,
-    Part,
-    Rules,
-    _marks,
-    closed_periods,
-    settle,
-)
-from pipeline.statistics.disclosure.noise import Keys, table
+from pipeline.statistics.compute import _evidence, _fixed_shares
+from pipeline.statistics.disclosure import shared_tables, without_students
+from pipeline.statistics.disclosure.cells import DOUBT, UNIT, Cell, Part, Rules, settle
+from pipeline.statistics.disclosure.noise import table
+from pipeline.tagging.evidence import CHANCE
+from pipeline.warehouse import Warehouse
 
-TOPICS, WEEKS, SPAN, QUESTIONS, ERRORS = 5, 15, 3, 4, 3
+TOPICS, WEEKS, SPAN, QUESTIONS = 5, 15, 3, 4
 """Each topic is practised for `SPAN` weeks, a few questions a week."""
 
+FITS = ({"a": 1.0}, {"b": 0.6, "c": 0.4}, {"c": 1.0})
+"""Kinds of wrong answers, from 1: which errors lead to each, by weight."""
+
+ERRORS = ("a", "b", "c")
 LATE, BAR, LIMIT = 0.12, 0.7, 10
 AVERAGE, MOST, RECOVERED = 0.25, 0.5, 0.99
+COUNTS = (1, 4, 9, 15)
 DEPARTMENT = bytes(range(32))
 """The key of three courses with the same students, terms and topics: the three starts."""
 
 JUDGED_ANEW = {0: 8, 1: 12}
 """Topic -> edition from which one of its questions is judged otherwise."""
 
+START = pd.Timestamp("2024-01-15")
 Chances = NDArray[np.float64]
+Counts = NDArray[np.int64]
 
 
 @dataclass(frozen=True)
@@ -63,29 +71,35 @@ class Course:
     """What happened in a class: student x topic x week of the topic x question.
 
     Args:
-        wrong: 0 where right, else the error that was made, from 1.
+        wrong: 0 where right, else the kind of wrong answer, from 1.
         arrives: edition from which a week's homework is known, by student, topic and week.
         gone: edition from which a student is erased; 99 for never.
         changes: edition, and what it does to `wrong`.
     """
 
-    wrong: NDArray[np.int64]
-    arrives: NDArray[np.int64]
-    gone: NDArray[np.int64]
-    changes: dict[int, NDArray[np.int64]] = field(default_factory=dict)
+    wrong: Counts
+    arrives: Counts
+    gone: Counts
+    changes: dict[int, Counts] = field(default_factory=dict)
 
-    def at(self, edition: int) -> tuple[NDArray[np.int64], NDArray[np.bool_]]:
+    def at(self, edition: int) -> tuple[Counts, NDArray[np.bool_]]:
         """Wrong answers as they are judged then, and which homework is known."""
         judged = [when for when in self.changes if when <= edition]
         wrong = self.changes[max(judged)] if judged else self.wrong
         known = (self.arrives <= edition) & (self.gone > edition)[:, None, None]
         return wrong, known
 
+    def kinds(self, edition: int) -> Counts:
+        """Known answers by student, topic, week of the topic and kind, right ones first."""
+        wrong, known = self.at(edition)
+        kinds = range(len(FITS) + 1)
+        return np.stack([((wrong == k) & known[..., None]).sum(axis=3) for k in kinds], axis=-1)
+
 
 def course(students: int, generator: np.random.Generator) -> Course:
     shape = (students, TOPICS, SPAN, QUESTIONS)
     able = generator.beta(2, 4, students)[:, None, None, None]
-    wrong = (generator.random(shape) < able) * generator.integers(1, ERRORS + 1, shape)
+    wrong = (generator.random(shape) < able) * generator.integers(1, len(FITS) + 1, shape)
     on_time = np.arange(TOPICS)[:, None] * SPAN + np.arange(SPAN) + 1
     late = generator.random(shape[:3]) < LATE
     arrives = on_time[None] + late * generator.integers(1, 5, shape[:3])
@@ -98,224 +112,353 @@ def course(students: int, generator: np.random.Generator) -> Course:
     return Course(wrong, arrives, gone, {JUDGED_ANEW[0]: corrected, JUDGED_ANEW[1]: changed})
 
 
+def problem(topic: int, week: int, question: int) -> str:
+    return f"problem {topic}.{week}.{question}"
+
+
+def pseudonyms(students: range | Counts) -> list[str]:
+    return [f"{student:032x}" for student in students]
+
+
+@cache
+def listed() -> dict[str, pd.DataFrame]:
+    """What the course lists, and what the program makes of each answer that can come."""
+    places = list(product(range(TOPICS), range(SPAN), range(QUESTIONS)))
+    item = pd.DataFrame([
+        {"item": problem(*one), "topic": f"topic {one[0]}", "place": "task", "task": "solve",
+         "problem": problem(*one), "numbers": "real", "week": one[0] * SPAN + one[1] + 1}
+        for one in places
+    ])  # fmt: skip
+    kinds = range(len(FITS) + 1)
+    examined = pd.DataFrame([
+        {"problem": problem(*one), "answer": f"kind {k}", "task": "solve", "numbers": "real",
+         "verdict": "wrong" if k else "right", "read_as": f"kind {k}", "value_key": f"kind {k}",
+         "unexplained": 0.1 if k else np.nan}
+        for one in places for k in kinds
+    ])  # fmt: skip
+    examined["examined"] = range(1, len(examined) + 1)
+    fits = [(k + 1, e, weight) for k, one in enumerate(FITS) for e, weight in one.items()]
+    candidate = pd.DataFrame([
+        {"examined": 1 + number * len(kinds) + k, "faults": [e], "pattern": e, "weight": weight,
+         "general": False}
+        for number in range(len(places)) for k, e, weight in fits
+    ])  # fmt: skip
+    prediction = pd.DataFrame([
+        {"task": "solve", "problem": problem(*one), "numbers": "real", "value_key": f"kind {k}",
+         "faults": [e], "pattern": e, "wrong": True}
+        for one in places for k, e, _ in fits
+    ])  # fmt: skip
+    last_day = START + pd.Timedelta(days=7 * WEEKS - 1)
+    names = [f"topic {t}" for t in range(TOPICS)]
+    return {
+        "term": pd.DataFrame({"term": ["fall"], "title": "Fall", "position": 1,
+                              "first_day": START, "last_day": last_day, "weeks": WEEKS}),
+        "topic": pd.DataFrame({"topic": names, "title": names, "position": range(1, TOPICS + 1),
+                               "outcome": names}),
+        "outcome": pd.DataFrame({"outcome": names, "statement": names, "target": 0.7, "bar": BAR,
+                                 "attempt": "first", "fewest": 1}),
+        "pattern": pd.DataFrame({"pattern": ERRORS, "position": range(1, len(ERRORS) + 1),
+                                 "skill": "planted", "sentence": ERRORS, "general": False}),
+        "item": item, "examined": examined, "candidate": candidate, "prediction": prediction,
+    }  # fmt: skip
+
+
+def responses(one: Course, edition: int) -> pd.DataFrame:
+    """Rows of `store.response` as they are known at an edition."""
+    wrong, known = one.at(edition)
+    student, topic, week, question = np.nonzero(np.broadcast_to(known[..., None], wrong.shape))
+    names = [problem(*each) for each in zip(topic, week, question, strict=True)]
+    weeks = topic * SPAN + week + 1
+    return pd.DataFrame({
+        "response": np.ravel_multi_index((student, topic, week, question), wrong.shape) + 1,
+        "term": "fall", "week": weeks, "answered_week": weeks, "section": "A",
+        "topic": [f"topic {t}" for t in topic], "item": names, "place": "task", "task": "solve",
+        "problem": names, "numbers": "real", "student": pseudonyms(student), "attempt": 1,
+        "answered_at": START + pd.to_timedelta(7 * (weeks - 1), unit="D"),
+        "answer": [f"kind {k}" for k in wrong[student, topic, week, question]],
+        "setting": "quiz", "count": 1, "file": "fall.csv", "line": range(2, len(names) + 2),
+    })  # fmt: skip
+
+
 @dataclass(frozen=True)
-class Print:
-    """One printed count with what the outsider knows behind it.
+class Edition:
+    """What everyone was given, and what the outsider is granted beside it.
 
     Args:
-        edition: that printed it.
-        looks: edition, students who add something else than was printed last, and whether it was
-            printed anew; all editions since the print before, this one included.
-        value: as printed.
-        spread: standard deviation of what was added.
-        truth: by student, what the student adds.
-        answers: by student, how many answers the student gave there.
+        printed: cells by topic and error; "" for all wrong answers, "outcome" for outcomes.
+        laid: kinds of wrong answers x errors, in `UNIT` parts of one.
     """
 
-    edition: int
-    looks: list[tuple[int, frozenset[int], bool]]
-    value: float
-    spread: float
-    truth: NDArray[np.int64]
-    answers: NDArray[np.int64]
-
-    def likelihood(self, student: int, most: int) -> Chances:
-        """Chance of this print for each value of the student's count from 0 to `most`."""
-        values, chances = table(self.spread)
-        left = self.value - (self.truth.sum() - self.truth[student]) - np.arange(most + 1)
-        place = np.rint(left).astype(int) - values[0]
-        inside = (place >= 0) & (place < len(values))
-        return np.where(inside, chances[np.clip(place, 0, len(values) - 1)], 0.0)
-
-    def waited(self, student: int, since: int, changed: int) -> float:
-        """Chance of what was printed and not, where one more student had or had not changed."""
-        values, chances = table(DOUBT)
-        chance = 1.0
-        for edition, others, anew in self.looks:
-            if edition >= since:
-                count = len(others - {student}) + changed
-                printed = float(chances[count + values >= LIMIT].sum()) if count else 0.0
-                chance *= printed if anew else 1 - printed
-        return chance
+    printed: dict[tuple[int, str], list[Cell]]
+    laid: Counts
 
 
-def numbers(students: NDArray[np.int64]) -> Keys:
-    """Numbers of 64 bits, as pseudonyms have."""
-    return (students.astype(np.uint64) + np.uint64(1)) * np.uint64(0x9E3779B97F4A7C15)
-
-
-def part(one: Course, edition: int, topic: int, error: int, every: int) -> Part:
-    """What the topic's row, or that of one of its errors, is made of."""
-    wrong, known = one.at(edition)
-    counted = wrong[:, topic] > 0 if not error else wrong[:, topic] == error
-    student, week = np.nonzero(known[:, topic])
-    period = -(-(topic * SPAN + week + 1) // every)
-    y = counted[student, week].sum(axis=1).astype(float)
-    order = np.lexsort((student, period))
-    names = ("error" if error else "wrong", "fall", "quiz", f"topic {topic}", str(error or ""))
-    y, n = y[order], np.full(len(y), float(QUESTIONS))
-    return Part(names, period[order], numbers(student[order]), n, y)
-
-
-def outcome(one: Course, edition: int, topic: int, every: int) -> tuple[Part, NDArray[np.int64]]:
-    wrong, known = one.at(edition)
-    n = known[:, topic].sum(axis=1) * QUESTIONS
-    right = n - ((wrong[:, topic] > 0) & known[:, topic][:, :, None]).sum(axis=(1, 2))
-    who = np.flatnonzero(n)
-    met = np.where(n > 0, right >= BAR * n - 1e-9, False).astype(np.int64)
-    names = ("outcome", "fall", "", f"topic {topic}", "")
-    y, period = met[who].astype(float), np.full(len(who), -(-WEEKS // every))
-    return Part(names, period, numbers(who), np.ones(len(who)), y), met
-
-
-def editions(
-    one: Course, count: int, every: int, secret: bytes
-) -> Iterator[dict[object, list[Cell]]]:
-    """What each weekly edition prints, as the program does it."""
-    rules, before = Rules(secret, LIMIT), defaultdict(list)
+def editions(one: Course, count: int, every: int, secret: bytes) -> Iterator[Edition]:
+    """Each weekly edition, as the program makes it."""
+    warehouse = Warehouse(duckdb.connect())
+    warehouse.create("store", "computed")
+    for name, frame in listed().items():
+        warehouse.put(f"store.{name}", frame)
+    row = {"title": "A class", "minimum_students": LIMIT, "shared_weeks": every}
+    warehouse.put("store.course", pd.DataFrame([row]))
     for edition in range(1, count + 1):
-        if (one.gone == edition).any():
-            for key, cells in before.items():  # `forget` withdraws what was printed
-                before[key] = [cell.hidden() for cell in cells]
-        _, known = one.at(edition)
-        week = (np.arange(TOPICS)[:, None] * SPAN + np.arange(SPAN) + 1) * known
-        last = week.max(axis=(1, 2))
-        seen = {"fall": {int(w): int((last == w).sum()) for w in np.unique(last[last > 0])}}
-        closed = dict(closed_periods(seen, [("fall", WEEKS)], every, rules))["fall"]
-        for topic, error in product(range(TOPICS), range(ERRORS + 1)):
-            rows = part(one, edition, topic, error, every)
-            before[topic, error] = settle(rows, before[topic, error], closed, rules)
-        for topic in range(TOPICS):
-            rows, _ = outcome(one, edition, topic, every)
-            before[topic, "outcome"] = settle(rows, before[topic, "outcome"], closed, rules)
-        yield {key: list(cells) for key, cells in before.items()}
+        if erased := pseudonyms(np.flatnonzero(one.gone == edition)):
+            before = warehouse.frame("store.shared_printed")
+            warehouse.put("store.shared_printed", without_students(before, erased))
+        warehouse.put("store.response", responses(one, edition))
+        warehouse.build(computed=False)
+        evidence = _evidence(warehouse.frame, CHANCE)
+        shares = _fixed_shares(warehouse.frame, evidence)
+        for name, frame in shared_tables(warehouse.frame, evidence, shares, secret).items():
+            warehouse.put(name, frame)
+        for name in ("joint_name", "main.shared_wrong", "main.shared_pattern_prevalence"):
+            warehouse.make(name if "." in name else f"staging.{name}")
+        yield Edition(_read(warehouse), _laid(shares))
 
 
-def prints(one: Course, count: int, every: int, secret: bytes) -> dict[object, list[Print]]:
-    """All counts that differ from the edition before, by topic, error and weeks of the cell."""
-    found: dict[object, list[Print]] = defaultdict(list)
-    last: dict[object, Cell] = {}
-    looks: dict[object, list[tuple[int, frozenset[int], bool]]] = defaultdict(list)
-    for edition, printed in enumerate(editions(one, count, every, secret), start=1):
-        for (topic, error), cells in printed.items():
-            for cell in cells:
-                key = (topic, error, cell.first, cell.last)
-                anew = last.get(key) is None or last[key].prints != cell.prints
-                if error != "outcome" and key in last:
-                    rows = part(one, edition, topic, error, every).within(cell.first, cell.last)
-                    look = (edition, _changed(last[key], rows, len(one.wrong)), anew)
-                    if not looks[key] or looks[key][-1][1] != look[1]:  # else the same draw
-                        looks[key].append(look)
-                if anew and not np.isnan(cell.hits):
-                    truth, answers = _behind(one, edition, (topic, error), cell, every)
-                    seen = (edition, looks.pop(key, []), cell.hits, cell.hits_sd, truth, answers)
-                    found[key].append(Print(*seen))
-                last[key] = cell
+def _read(warehouse: Warehouse) -> dict[tuple[int, str], list[Cell]]:
+    """The cells, of which what is published must be the sums."""
+    found: dict[tuple[int, str], list[Cell]] = defaultdict(list)
+    for row in warehouse.frame("store.shared_printed").to_dict("records"):
+        if row["subject"] != "reading":
+            error = "outcome" if row["subject"] == "outcome" else row["pattern"]
+            found[int(row["topic"].split()[1]), error].append(Cell.of(row))
+    wrong, errors = (warehouse.frame(f"shared_{one}") for one in ("wrong", "pattern_prevalence"))
+    errors = errors.rename(columns={"chances": "answers", "laid": "wrong"})
+    shown = pd.concat([wrong.assign(pattern=""), errors]).query("topic != ''")
+    for row in shown.dropna(subset=["answers"]).itertuples():
+        cells = found[int(row.topic.split()[1]), row.pattern]
+        assert row.answers == np.nansum([cell.answers for cell in cells])
+        assert pd.isna(row.wrong) or row.wrong == np.nansum([cell.hits for cell in cells])
+    return dict(found)
+
+
+def _laid(shares: pd.DataFrame) -> Counts:
+    """How much of each kind of wrong answer is laid to each error; it is the same everywhere."""
+    kind = (shares["examined"] - 1) % (len(FITS) + 1)
+    table_ = shares.assign(kind=kind).groupby(["kind", "pattern"])["share"].agg(["min", "max"])
+    assert (table_["max"] - table_["min"] < 1e-9).all()
+    found = np.zeros((len(FITS) + 1, len(ERRORS)), dtype=np.int64)
+    for (k, pattern), share in table_["max"].items():
+        if pattern in ERRORS:
+            found[int(k), ERRORS.index(pattern)] = np.rint(share * UNIT)
     return found
 
 
-def _changed(before: Cell, rows: Part, students: int) -> frozenset[int]:
-    changed = np.unique(np.setxor1d(before.marks, _marks(rows)) >> np.uint64(32))
-    return frozenset(
-        np.flatnonzero(np.isin(numbers(np.arange(students)) >> np.uint64(32), changed))
-    )
+@dataclass(frozen=True)
+class Look:
+    """One count at one edition: printed anew, or left although some had changed.
+
+    Args:
+        row: place of the error among `ERRORS`, from 1; 0 for all wrong answers.
+        edition: when.
+        since: edition that had printed it before; 0 for none.
+        cell: as it stands.
+        anew: whether this edition printed it.
+        kinds: by student and kind, the answers in it.
+        units: what a kind of answers adds to it, in `UNIT` parts of one.
+        changed: students who add something else than when it was printed before.
+    """
+
+    row: int
+    edition: int
+    since: int
+    cell: Cell
+    anew: bool
+    kinds: Counts
+    units: Counts
+    changed: NDArray[np.bool_]
+
+    def likelihood(self, student: int, states: Counts) -> Chances:
+        """Chance of what was printed for each state of the student's answers, by kind."""
+        added = self.kinds @ self.units
+        true = (added.sum() - added[student] + states @ self.units + UNIT // 2) // UNIT
+        return _chance(int(self.cell.doublings), int(self.cell.hits) - true)
+
+    def waited(self, student: int) -> tuple[float, float]:
+        """Chance that it was printed, or not, had the student not changed, or had."""
+        others = int(self.changed.sum() - self.changed[student])
+        enough = [_enough(others + mine) for mine in (0, 1)]
+        first, second = (one if self.anew else 1 - one for one in enough)
+        return first, second
 
 
-def _behind(
-    one: Course, edition: int, row: tuple[int, object], cell: Cell, every: int
-) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    """What each student adds to a cell, and how many answers stand behind it."""
-    topic, error = row
-    wrong, known = one.at(edition)
-    if error == "outcome":
-        return outcome(one, edition, topic, every)[1], known[:, topic].any(1) * 1
-    period = -(-(topic * SPAN + np.arange(SPAN) + 1) // every)
-    mine = known[:, topic] & (period >= cell.first) & (period <= cell.last)
-    counted = wrong[:, topic] > 0 if not error else wrong[:, topic] == error
-    return (counted & mine[:, :, None]).sum(axis=(1, 2)), mine.sum(axis=1) * QUESTIONS
+@cache
+def _weights(doublings: int) -> Chances:
+    weights = np.array(table(doublings), dtype=float)
+    return np.asarray(weights / weights.sum())
 
 
-def told(found: dict[object, list[Print]], topic: int, student: int) -> tuple[Chances, int]:
+def _chance(doublings: int, added: Counts) -> Chances:
+    weights = _weights(doublings)
+    place = added + len(weights) // 2
+    inside = (place >= 0) & (place < len(weights))
+    return np.where(inside, weights[np.clip(place, 0, len(weights) - 1)], 0.0)
+
+
+def _enough(changed: int) -> float:
+    """Chance that a count is printed anew when so many students changed."""
+    weights = _weights(DOUBT)
+    values = np.arange(len(weights)) - len(weights) // 2
+    return float(weights[changed + values >= LIMIT].sum()) if changed else 0.0
+
+
+Looks = Mapping[tuple[int, int, int], list[Look]]
+"""Looks by topic, first and last week of their cell."""
+
+
+def looks(one: Course, count: int, every: int, secret: bytes) -> Iterator[tuple[int, Looks]]:
+    """After each edition, all looks at counts of errors and of wrong answers up to it."""
+    found: dict[tuple[int, int, int], list[Look]] = defaultdict(list)
+    printed: dict[tuple[int, str, int, int], tuple[int, Cell]] = {}
+    for edition, now in enumerate(editions(one, count, every, secret), start=1):
+        kinds = one.kinds(edition)
+        for (topic, error), cells in now.printed.items():
+            row = 0 if error == "" else 9 if error == "outcome" else 1 + ERRORS.index(error)
+            for cell in cells:
+                key = (topic, error, cell.first, cell.last)
+                since, before = printed.get(key, (0, None))
+                if edition in one.gone:
+                    since = 0  # all is printed anew, whoever changed
+                anew = before is None or before.prints != cell.prints
+                if not np.isnan(cell.hits):
+                    look = _look(one, (row, edition, since, cell, anew), kinds, topic, now.laid)
+                    if anew or look.changed.any():
+                        found[topic, cell.first, cell.last].append(look)
+                if anew:
+                    printed[key] = edition, cell
+        yield edition, found
+
+
+def _look(
+    one: Course, told: tuple[int, int, int, Cell, bool], kinds: Counts, topic: int, laid: Counts
+) -> Look:
+    row, edition, since, cell, anew = told
+    if row == 9:
+        mine, units = kinds[:, topic].sum(axis=1), np.zeros(len(laid), dtype=np.int64)
+        return Look(row, edition, since, cell, anew, mine, units, np.zeros(len(mine), dtype=bool))
+    weeks = topic * SPAN + np.arange(SPAN) + 1
+    inside = (weeks >= cell.first) & (weeks <= cell.last)
+    units = laid[:, row - 1] if row else np.array([0] + [UNIT] * len(FITS))
+    adds = [k[:, topic][:, inside] for k in (kinds, one.kinds(since))]
+    same = [
+        np.array_equal(now @ units, then @ units) and np.array_equal(now.sum(-1), then.sum(-1))
+        for now, then in zip(*adds, strict=True)
+    ]
+    return Look(row, edition, since, cell, anew, adds[0].sum(axis=1), units, ~np.array(same))
+
+
+@cache
+def states(answers: int) -> Counts:
+    """All ways in which so many answers can divide over right ones and the kinds of wrong ones."""
+    ways = product(range(answers + 1), repeat=len(FITS))
+    return np.array([(answers - sum(one), *one) for one in ways if sum(one) <= answers])
+
+
+@cache
+def _moves(before: int, after: int, judged_anew: bool) -> NDArray[np.bool_]:
+    """Which states can follow which: answers that came, and one that is judged otherwise."""
+    new, old = states(after)[:, None, :], states(before)[None, :, :]
+    more = new - old
+    return np.asarray(np.minimum(more, 0).sum(axis=2) >= -int(judged_anew))
+
+
+def _of_cell(seen: list[Look], student: int, judged: int) -> tuple[Chances, int] | None:
+    """What all looks at a cell say of the student's number of wrong answers in it; the true one.
+
+    Args:
+        seen: looks, in order of editions.
+        student: whom it is about.
+        judged: edition from which one question of the topic is judged otherwise.
+    """
+    seen = [look for look in seen if look.kinds[student].sum()]
+    while seen and not seen[-1].anew:
+        seen.pop()  # what is not printed yet is no count
+    if not seen:
+        return None
+    epochs: dict[tuple[int, bool], list[Look]] = defaultdict(list)
+    for look in seen:
+        epochs[int(look.kinds[student].sum()), look.edition >= judged].append(look)
+    both, before = np.ones((1, 2)), None  # with what was printed, and without
+    for (answers, anew), some in epochs.items():
+        ways = states(answers)
+        if before is not None:
+            moves = _moves(before[0], answers, anew and not before[1])
+            moves = moves / np.maximum(moves.sum(axis=0), 1)
+            known = moves
+            if before[0] == answers:
+                known = moves * _waited(some, student, epochs[before], ways)
+            both = np.column_stack([known @ both[:, 0], moves @ both[:, 1]])
+        else:
+            both = np.ones((len(ways), 2))
+        for look in some:
+            if look.anew:
+                both[:, 0] *= look.likelihood(student, ways)
+        before = (answers, anew)
+    wrong = before[0] - states(before[0])[:, 0]
+    after, prior = (np.bincount(wrong, both[:, place]) for place in (0, 1))
+    found = after / prior  # every number is as likely beforehand
+    return np.asarray(found / found.max()), int(seen[-1].kinds[student][1:].sum())
+
+
+def _waited(some: list[Look], student: int, earlier: list[Look], ways: Counts) -> Chances:
+    """Chance of what was printed and not, by the student's state before and after."""
+    chance = np.ones((len(ways), len(ways)))
+    last = {look.row: look.edition for look in earlier if look.anew}
+    for look in some:
+        if look.since and look.since == last.get(look.row):
+            adds = ways @ look.units
+            stayed, moved = look.waited(student)
+            chance *= np.where(adds[:, None] == adds[None, :], stayed, moved)
+    return chance
+
+
+def told(found: Looks, topic: int, student: int) -> tuple[Chances, int] | None:
     """Probability of each number of wrong answers that are printed, and the true one."""
-    parts: dict[object, list[Chances]] = defaultdict(list)
-    truth, met = 0, np.ones((2, 1))
-    for (t, error, _, _), seen in found.items():
-        mine = [one for one in seen if one.answers[student]]
-        if t != topic or not mine:
+    own, truth, met = np.ones(1), 0, np.ones(2)
+    for (about, *_), seen in found.items():
+        if about != topic:
             continue
-        if error == "outcome":
-            met = np.prod([one.likelihood(student, 1) for one in mine], axis=0)[:, None]
-            continue
-        parts[error].append(_states(mine, student, JUDGED_ANEW.get(topic)))
-        truth += int(mine[-1].truth[student]) if error == 0 else 0
-    own = _summed(parts[0])
-    if own is None:
-        return np.ones(1), truth
-    laid = [chances for error, some in parts.items() if error for chances in some]
-    if all(len(parts[error]) == len(parts[0]) for error in range(1, ERRORS + 1)):
-        # Every number of wrong answers is as likely beforehand, however it divides over errors.
-        ways = _summed([np.ones(len(one)) for one in laid])
-        own = own * (_summed(laid) / ways)[: len(own)]
-    count = np.arange(len(own))
-    own = own * np.where(len(own) - 1 - count >= BAR * (len(own) - 1), met[-1], met[0])
+        for look in seen:
+            if look.row == 9 and look.anew and look.kinds[student].sum():
+                met = met * _met(look, student)
+        mine = [look for look in seen if look.row != 9]
+        if answer := _of_cell(mine, student, JUDGED_ANEW.get(topic, 99)):
+            own, truth = np.convolve(own, answer[0]), truth + answer[1]
+    if len(own) < 3:
+        return None
+    right = len(own) - 1 - np.arange(len(own))
+    own = own * np.where(right >= BAR * (len(own) - 1) - 1e-9, met[1], met[0])
     return own / own.sum(), truth
 
 
-def _states(seen: list[Print], student: int, anew: int | None) -> Chances:
-    """What all prints of a cell say of the student's latest count in it.
+def _met(look: Look, student: int) -> Chances:
+    """Chance of a printed number of students who meet the bar, where the one does not, or does."""
+    answers = look.kinds.sum(axis=1)
+    meets = (answers > 0) & (look.kinds[:, 0] >= BAR * answers - 1e-9)
+    others = int(meets.sum() - meets[student])
+    return _chance(int(look.cell.doublings), int(look.cell.hits) - others - np.arange(2))
 
-    Between two states the student's count can have grown by the answers that came late, or moved
-    by one where a question was judged anew; that the cell was printed anew, and when, says whether.
 
-    Args:
-        seen: prints of one cell.
-        student: whom it is about.
-        anew: edition from which a question was judged otherwise.
+def attack(
+    students: int, counts: tuple[int, ...], every: int, start: int
+) -> dict[int, NDArray[np.float64]]:
+    """By number of editions: probability of the true value, of the best guess, and whether right.
+
+    One row for each student and topic of which anything was printed.
     """
-    states: list[list[Print]] = []
-    for one in seen:
-        before = states[-1][-1] if states else None
-        crossed = before is not None and anew is not None and before.edition < anew <= one.edition
-        if before is None or crossed or before.answers[student] != one.answers[student]:
-            states.append([])
-        states[-1].append(one)
-    like, answered = np.ones(1), 0
-    for number, state in enumerate(states):
-        most = int(state[0].answers[student])
-        now = np.prod([one.likelihood(student, most) for one in state], axis=0)
-        if number:
-            grown, crossed = most - answered, anew and states[number - 1][-1].edition < anew
-            reach = np.arange(most + 1)[:, None] - np.arange(len(like))[None, :]
-            fits = ((reach >= -bool(crossed)) & (reach <= grown + bool(crossed))).astype(float)
-            ways = np.maximum(fits.sum(axis=1), 1)
-            if crossed and not grown:
-                fits *= np.where(reach == 0, *(state[0].waited(student, anew, c) for c in (0, 1)))
-            now = now * (fits @ like) / ways
-        like, answered = now, most
-    return like
-
-
-def _summed(parts: list[Chances]) -> Chances | None:
-    """Chances of a sum of independent counts."""
-    if not parts:
-        return None
-    whole = parts[0]
-    for one in parts[1:]:
-        whole = np.convolve(whole, one)
-    return whole
-
-
-def attack(students: int, count: int, every: int, start: int) -> NDArray[np.float64]:
-    """Probability of the true value, and of values beforehand, for each student and topic."""
-    generator = np.random.default_rng(start)
-    one = course(students, generator)
-    found = prints(one, count, every, DEPARTMENT)
-    rows = []
-    for student, topic in product(range(students), range(TOPICS)):
-        chances, truth = told(found, topic, student)
-        if len(chances) > 2:
-            rows.append((chances[truth], chances.max(), float(chances.argmax() == truth)))
-    return np.array(rows).reshape(-1, 3)
+    one = course(students, np.random.default_rng(start))
+    found = {}
+    for edition, seen in looks(one, max(counts), every, DEPARTMENT):
+        if edition in counts:
+            rows = []
+            for student, topic in product(range(students), range(TOPICS)):
+                if answer := told(seen, topic, student):
+                    chances, truth = answer
+                    best = int(chances.argmax())
+                    rows.append((chances[truth], chances.max(), float(best == truth)))
+            found[edition] = np.array(rows).reshape(-1, 3)
+    return found
 
 
 def useful() -> None:
@@ -330,14 +473,23 @@ def _moved(students: int, every: int) -> float:
     moved = []
     for start in range(1, 41):
         generator = np.random.default_rng(start)
-        one, rules = course(students, generator), Rules(generator.bytes(32), LIMIT)
+        one, rules = course(students, generator), Rules(generator.bytes(32), LIMIT, every)
+        kinds = one.kinds(WEEKS + 5)
         for topic in range(TOPICS):
-            rows = part(one, WEEKS + 5, topic, 0, every)
+            n = kinds[:, topic].sum(axis=-1)
+            week, student = np.nonzero(n.T)
+            y = n - kinds[:, topic, :, 0]
+            names = ("wrong", "fall", "quiz", f"topic {topic}", "")
+            numbers = (student.astype(np.uint64) + np.uint64(1)) * np.uint64(0x9E3779B97F4A7C15)
+            rows = Part(
+                names, topic * SPAN + week + 1, numbers,
+                n[student, week], y[student, week] * UNIT,
+            )  # fmt: skip
             cells = settle(rows, [], 10**6, rules)
             inside = rows.within(0, max((cell.last for cell in cells), default=-1))
             if cells:  # none is hidden in a first edition
                 share = sum(c.hits for c in cells) / sum(c.answers for c in cells)
-                moved.append(abs(share - inside.y.sum() / inside.n.sum()))
+                moved.append(abs(share - inside.y.sum() / UNIT / inside.n.sum()))
     return 100 * float(np.mean(moved))
 
 
@@ -345,13 +497,14 @@ def main() -> int:
     failed = False
     print("period    students  editions  counts  mean  guessed  most  recovered")
     for name, students in product(PERIODS, (18, 30, 60)):
-        for count in (1, 5, 9, 15):
-            rows = np.vstack([attack(students, count, PERIODS[name], s) for s in (1, 2, 3)])
+        by_start = [attack(students, COUNTS, PERIODS[name], start) for start in (1, 2, 3)]
+        for count in COUNTS:
+            rows = np.vstack([one[count] for one in by_start])
             if not len(rows):
                 continue
             mean, most, right = rows[:, 0].mean(), rows[:, 0].max(), rows[:, 2].mean()
             exact = int((rows[:, 0] > RECOVERED).sum())
-            failed |= mean > AVERAGE or most > MOST or exact > 0
+            failed |= bool(mean > AVERAGE or most > MOST or exact > 0)
             print(
                 f"{name:<9} {students:>8}  {count:>8}  {len(rows):>6}  {mean:.2f}  {right:>7.2f}"
                 f"  {most:.2f}  {exact:>9}",
