@@ -244,7 +244,7 @@ def _forget(options: Namespace, terminal: Terminal) -> Said:
         progress("writing the pages without these answers")
         database = options.dir / "course.duckdb"
         with _undisturbed(options.dir, progress), reading(database) as warehouse:
-            withdrawn = reports.withdraw_shared(options.dir / "reports")
+            withdrawn = reports.withdraw_shared(options.dir / "reports", warehouse)
             reports.write(options.dir, warehouse)
             reports.write(options.dir, warehouse, edition="shared")
         progress("searching what is left")

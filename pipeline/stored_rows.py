@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -138,19 +139,29 @@ class StoredRows:
         finally:
             run("detach earlier")
 
-    def holding(self, texts: Sequence[str]) -> list[str]:
-        """Name every column of every table and view in which one of some texts occurs."""
-        columns = self._connection.execute(
+    def text_columns(self) -> list[tuple[str, str, str]]:
+        """Schema, table and name of every column that can hold text, as DuckDB lists them."""
+        return self._connection.execute(
             "select schema_name, table_name, column_name from duckdb_columns() "
-            "where not internal and data_type like 'VARCHAR%' order by all"
+            "where not internal and (data_type like '%VARCHAR%' or data_type = 'JSON') order by all"
         ).fetchall()
+
+    def holding(self, texts: Sequence[str], word: str = "") -> list[str]:
+        """Name every column of every table and view in which one of some texts occurs.
+
+        Args:
+            texts: as they stand.
+            word: a further one, which counts in any case where it stands apart from letters and
+                digits.
+        """
+        alone = rf"(?i:(^|[^\pL\pN]){re.escape(word)}($|[^\pL\pN]))"
+        sought = "|".join([*map(re.escape, texts), *([alone] if word else [])])
         found = []
-        for schema, table, column in columns:
+        for schema, table, column in self.text_columns():
             statement = (
-                f'select count(*) from "{schema}"."{table}" where len(list_filter(?, '  # noqa: S608
-                f'lambda text: contains(cast("{column}" as varchar), text))) > 0'
+                f'select count(*) from "{schema}"."{table}" '  # noqa: S608
+                f'where regexp_matches(cast("{column}" as varchar), ?)'
             )
-            rows = self._connection.execute(statement, [list(texts)]).fetchall()
-            if rows[0][0]:
+            if self._connection.execute(statement, [sought]).fetchall()[0][0]:
                 found.append(f"{schema}.{table}.{column}")
         return found

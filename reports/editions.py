@@ -18,7 +18,7 @@ import pandas as pd
 
 from pipeline.fingerprints import fingerprint
 from reports.making import Making
-from reports.source import Book, Published
+from reports.source import Book, Published, Source
 from reports.words import missing
 
 __all__ = [
@@ -33,6 +33,7 @@ __all__ = [
 KEPT = "kept"
 FACTS = "edition.json"
 MARK = "published"
+ERASED = ".erased"
 CHANGING = (".xlsx",)
 """Files that hold the time of their writing: they do not tell whether an edition is new."""
 
@@ -93,18 +94,31 @@ def only_for_owner(folder: Path) -> None:
         path.chmod(0o700 if path.is_dir() else 0o600)
 
 
-def withdraw_shared(reports: Path) -> tuple[str, ...]:
-    """Take away all kept editions for everyone: they count a student who was erased.
+def withdraw_shared(reports: Path, source: Source) -> tuple[str, ...]:
+    """Take away all kept editions for everyone that count a student who is erased by now.
+
+    A note beside them says who was erased when they were kept. It is written last: where this is
+    killed, the next run does it again.
 
     Args:
         reports: the folder of all editions.
+        source: knows who is erased.
 
     Returns:
         Their names, which begin with their dates.
     """
-    found = tuple(_kept(reports / KEPT, "shared"))
-    for path in found:
+    kept = reports / KEPT
+    note, erased = kept / ERASED, sorted(source.frame("store.erased")["student"])
+    now = fingerprint(*erased) if erased else ""
+    if now == (note.read_text(encoding="utf-8") if note.exists() else ""):
+        return ()
+    found = tuple(_kept(kept, "shared"))
+    for path in (*found, *kept.glob(".????-??-??-shared*")):  # those with a dot were half copied
         shutil.rmtree(path)
+    kept.mkdir(parents=True, exist_ok=True)
+    kept.chmod(0o700)
+    note.write_text(now, encoding="utf-8")
+    note.chmod(0o600)
     return tuple(path.name for path in found)
 
 

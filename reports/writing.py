@@ -10,7 +10,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from pipeline.errors import CourseError
-from reports.editions import FACTS, edition_facts, keep, latest_published, only_for_owner
+from reports.editions import (
+    FACTS,
+    edition_facts,
+    keep,
+    latest_published,
+    only_for_owner,
+    withdraw_shared,
+)
 from reports.exchange import exchanged
 from reports.making import Making, drawn_from
 from reports.source import KEEP, Book, Published, Source
@@ -51,6 +58,8 @@ def write(
         folder.mkdir(parents=True, exist_ok=True)
         _recover(target, old)
         shutil.rmtree(fresh, ignore_errors=True)
+        if edition == "shared":
+            withdraw_shared(folder, connection)
         book = Book(connection, edition, latest_published(folder, edition))
         inputs = drawn_from(connection.fingerprint(), _told(book.published))
         making = Making(fresh, target, folder / f".{edition}-made.json", inputs)

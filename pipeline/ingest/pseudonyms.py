@@ -14,7 +14,7 @@ import hashlib
 import hmac
 import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Set
 from fnmatch import translate
 from typing import Any
 
@@ -132,6 +132,10 @@ class Pseudonyms:
         if copied := _COPIED.fullmatch(normal):
             return self._keyed(f"erased pseudonym|{copied[2]}", PSEUDONYM_DIGITS)
         return self._keyed(f"erased|{self._privacy.issuer}|{normal}", PSEUDONYM_DIGITS)
+
+    def among(self, stones: Set[str]) -> Callable[[str], bool]:
+        """Tells of a text whether it is the id of one of some erased students."""
+        return lambda text: self.tombstone(self.normal(text)) in stones
 
     @property
     def erasing_rules(self) -> str:

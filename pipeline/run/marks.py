@@ -17,8 +17,7 @@ from pipeline.run.load import SETTLED_FROM
 from pipeline.run.rules import program_rules, rule_set
 from pipeline.warehouse import Warehouse, reading
 
-__all__ = ["Marks", "earlier_answers", "marks_of", "must_start_afresh", "printed_before",
-           "stored_marks"]  # fmt: skip
+__all__ = ["Marks", "earlier_answers", "marks_of", "must_start_afresh", "stored_marks"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,16 +93,6 @@ def earlier_answers(database: Path) -> pd.DataFrame:
         answers = warehouse.frame("store.response")
         needed = {*SETTLED_FROM, "place", "task", "problem", "key", "form", "numbers", "method"}
         return answers if needed <= set(answers) else pd.DataFrame()
-
-
-def printed_before(database: Path) -> pd.DataFrame:
-    """What was printed for everyone out of a database that is to be built anew."""
-    if not database.exists():
-        return pd.DataFrame()
-    with reading(database) as warehouse:
-        name = "store.shared_printed"
-        printed = warehouse.frame(name) if warehouse.holds(name) else pd.DataFrame()
-        return printed if set(printed) == set(warehouse.columns(name)) else pd.DataFrame()
 
 
 def _settings(course: Course) -> str:

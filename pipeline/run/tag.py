@@ -11,7 +11,8 @@ from typing import Any
 from pipeline.course import read_course
 from pipeline.course.hand_tags import TAGGED, HandTag, write_tagged
 from pipeline.errors import CourseError
-from pipeline.run.conduct import DATABASE, LOCK, Progress, run_course
+from pipeline.run.conduct import DATABASE, LOCK, run_course
+from pipeline.run.judging import Progress
 from pipeline.run.lock import held
 from pipeline.run.summary import RunSummary
 from pipeline.run.to_tag import ToTag, rows_to_tag, write_sheet

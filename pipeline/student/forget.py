@@ -2,25 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
-
-import pandas as pd
 
 from pipeline.course import Course, read_course
 from pipeline.errors import UsageError
 from pipeline.ingest import add_tombstones
 from pipeline.ingest.withheld import names_its_student
-from pipeline.run.conduct import DATABASE, LOCK, count_all, judge_answers
+from pipeline.run.conduct import DATABASE, LOCK
+from pipeline.run.erasing import erase
+from pipeline.run.judging import Progress
 from pipeline.run.lock import held
-from pipeline.run.release import is_released, write_release
-from pipeline.run.taken_out import OF_ANSWERS, count_as_rejected, withhold
-from pipeline.statistics.disclosure import without_students
 from pipeline.student.find import Sought, refuse_outdated, seek
 from pipeline.student.show import STUDENT_PAGE
 from pipeline.student.traces import export_lines
-from pipeline.warehouse import building, reading
+from pipeline.warehouse import reading
 
 __all__ = ["BEFORE_FORGETTING", "Forgotten", "forget_student"]
 
@@ -29,16 +26,7 @@ BEFORE_FORGETTING = (
     "a legal hold, an appeal or an inquiry covers them. Whether and when records may be erased is "
     "for your institution's policy and local law to say, not for this program.",
 )
-_DERIVED = frozenset(
-    {"examined", "candidate", "prediction", "untagged_candidate", "untagged_prediction", "share",
-     "pattern", "erased", "counted_from"}
-)  # fmt: skip
-"""Tables that are worked out anew, so that no text that only this student typed stays."""
-
-_REASON = "this student was erased and stays so"
 _FEW = 12
-
-Progress = Callable[[str, float | None], None]
 
 
 @dataclass(frozen=True)
@@ -98,42 +86,15 @@ def forget_student(folder: Path, student: str, progress: Progress | None = None)
                 "No stored answer and no export has this id. Check how it is spelled, and whether "
                 "the exports use another one, such as a number in place of an e-mail address."
             )
-        _rebuild(course, sought, _bury(course, sought), say)
-        if is_released(folder):
-            with reading(folder / DATABASE) as warehouse:
-                write_release(course, warehouse)
         (folder / STUDENT_PAGE).unlink(missing_ok=True)
+        _bury(course, sought)
+        database, gone = folder / DATABASE, sought.pseudonyms
+        erase(course, database, gone, say, lambda text: names_its_student(text, sought.normal))
     return Forgotten(len(answers), exports, sought)
 
 
-def _bury(course: Course, sought: Sought) -> frozenset[str]:
-    """Tombstones come first: should the rest be killed, no load brings the student back."""
+def _bury(course: Course, sought: Sought) -> None:
+    """Tombstones come first: should the rest be killed, the next run finishes it."""
     marked = (sought.keyed.marked(one) for one in sought.pseudonyms)
     stones = [sought.keyed.tombstone(one) for one in (sought.normal, *marked)]
-    return add_tombstones(course.folder, sought.keyed, stones)
-
-
-def _rebuild(course: Course, sought: Sought, stones: frozenset[str], say: Progress) -> None:
-    """Build a fresh file from all rows but the student's; a deleted row would leave its bytes."""
-    database = course.folder / DATABASE
-    with reading(database) as before:
-        mine = before.select("store.response", "student", sought.pseudonyms)
-        keys = [int(key) for key in mine["response"]]
-        again = before.select("store.duplicate", "response", keys)
-        files = before.frame("store.source_file")
-    with building(database, afresh=True) as warehouse:
-        warehouse.create("store", "computed")
-        stored = [m for m in warehouse.models.values() if m.schema == "store"]
-        kept = [m.name for m in stored if m.table not in _DERIVED]
-        without: dict[str, tuple[str, Sequence[str | int]]] = {
-            "store.response": ("student", sought.pseudonyms),
-            **{f"store.{table}": ("response", keys) for table in OF_ANSWERS},
-        }
-        warehouse.copy_tables(database, kept, without)
-        count_as_rejected(warehouse, files, (mine, again), "student", _REASON)
-        printed = without_students(warehouse.frame("store.shared_printed"), sought.pseudonyms)
-        warehouse.put("store.shared_printed", printed)
-        withhold(warehouse, lambda text: names_its_student(text, sought.normal))
-        warehouse.put("store.erased", pd.DataFrame({"student": sorted(stones)}, dtype="object"))
-        judge_answers(course, warehouse, say, again=True)
-        count_all(course, warehouse, say)
+    add_tombstones(course.folder, sought.keyed, stones)

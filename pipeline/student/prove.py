@@ -9,6 +9,7 @@ from pathlib import Path
 
 from pipeline.course import read_course
 from pipeline.errors import ExitCode
+from pipeline.statistics.disclosure import marks_students
 from pipeline.student.find import Sought
 from pipeline.student.forget import Forgotten
 from pipeline.warehouse import reading
@@ -28,11 +29,13 @@ class Proof:
 
     Args:
         files: files searched, byte for byte.
+        columns: columns of text searched, of all tables and views of the database.
         found: places that still hold the student; none when all is well.
         by_id: whether the raw id was long enough to be searched for too.
     """
 
     files: int
+    columns: int
     found: tuple[str, ...]
     by_id: bool
 
@@ -46,7 +49,8 @@ class Proof:
         what = "pseudonym and id" if self.by_id else "pseudonym"
         if not self.found:
             yield (
-                f"Proved: {what} searched in every column of the database and in the bytes of "
+                f"Proved: {what} searched in all {self.columns:,} text columns of the database, in "
+                "the marks of what was printed for everyone, and in the bytes of "
                 f"{self.files:,} files (database, pages, tables, figures); none holds them"
             )
         for place in self.found:
@@ -67,8 +71,11 @@ def prove_gone(folder: Path, forgotten: Forgotten) -> Proof:
     written = list(_written(folder, raw))
     found = [name for name in written if bytes_hold(folder / name, needles)]
     with reading(folder / "course.duckdb") as warehouse:
-        columns = warehouse.holding(list(sought.pseudonyms))
-    return Proof(len(written), (*(f"column {one}" for one in columns), *found), by_id)
+        columns = warehouse.holding(sought.pseudonyms, sought.normal if by_id else "")
+        if marks_students(warehouse.frame("store.shared_printed"), sought.pseudonyms):
+            columns.append("store.shared_printed.marks")
+        looked = len(warehouse.text_columns())
+    return Proof(len(written), looked, (*(f"column {one}" for one in columns), *found), by_id)
 
 
 def _needles(sought: Sought, *, by_id: bool) -> list[bytes]:

@@ -38,6 +38,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from pipeline.course.records import PERIODS
+from pipeline.models import ordered
 from pipeline.statistics.compute import _evidence, _fixed_shares
 from pipeline.statistics.disclosure import shared_tables, without_students
 from pipeline.statistics.disclosure.cells import DOUBT, UNIT, Cell, Part, Rules, settle
@@ -195,7 +196,12 @@ class Edition:
 
 def editions(one: Course, count: int, every: int, secret: bytes) -> Iterator[Edition]:
     """Each weekly edition, as the program makes it."""
-    warehouse = Warehouse(duckdb.connect())
+    warehouse, asked = Warehouse(duckdb.connect(config={"threads": 1})), set[str]()
+
+    def read(name: str) -> pd.DataFrame:
+        asked.add(name)
+        return warehouse.frame(name)
+
     warehouse.create("store", "computed")
     for name, frame in listed().items():
         warehouse.put(f"store.{name}", frame)
@@ -206,14 +212,27 @@ def editions(one: Course, count: int, every: int, secret: bytes) -> Iterator[Edi
             before = warehouse.frame("store.shared_printed")
             warehouse.put("store.shared_printed", without_students(before, erased))
         warehouse.put("store.response", responses(one, edition))
-        warehouse.build(computed=False)
-        evidence = _evidence(warehouse.frame, CHANCE)
-        shares = _fixed_shares(warehouse.frame, evidence)
-        for name, frame in shared_tables(warehouse.frame, evidence, shares, secret).items():
+        _make(warehouse, asked)
+        evidence = _evidence(read, CHANCE)
+        shares = _fixed_shares(read, evidence)
+        for name, frame in shared_tables(read, evidence, shares, secret).items():
             warehouse.put(name, frame)
         for name in ("joint_name", "main.shared_wrong", "main.shared_pattern_prevalence"):
             warehouse.make(name if "." in name else f"staging.{name}")
         yield Edition(_read(warehouse), _laid(shares))
+
+
+def _make(warehouse: Warehouse, asked: set[str]) -> None:
+    """Make anew the tables that the edition before was made from; of the first, all."""
+    if not asked:
+        warehouse.build(computed=False)
+    needed, waiting = set[str](), list(asked)
+    while waiting:
+        needed.add(name := waiting.pop())
+        waiting += warehouse.models[name].needs - needed
+    for model in ordered(warehouse.models[name] for name in needed):
+        if model.schema == "staging":
+            warehouse.make(model.name)
 
 
 def _read(warehouse: Warehouse) -> dict[tuple[int, str], list[Cell]]:

@@ -7,6 +7,7 @@ import stat
 from datetime import date
 from pathlib import Path
 
+import pandas as pd
 import pytest
 
 from pipeline.database_file import opened_beside
@@ -64,10 +65,31 @@ def test_a_folder_is_taken_from_everybody_else(reports_folder: Path) -> None:
     assert mode(reports_folder / "shared" / "index.html") & 0o400
 
 
+class Erased:
+    """A database that knows who is erased."""
+
+    def __init__(self, *students: str) -> None:
+        self.students = list(students)
+
+    def frame(self, _: str) -> pd.DataFrame:
+        return pd.DataFrame({"student": self.students}, dtype="object")
+
+
 def test_only_kept_editions_for_everyone_are_withdrawn(reports_folder: Path) -> None:
     for edition in ("own", "shared"):
         keep(reports_folder, edition, date(2024, 2, 1))
 
-    assert withdraw_shared(reports_folder) == ("2024-02-01-shared",)
-    assert [one.name for one in (reports_folder / "kept").iterdir()] == ["2024-02-01-own"]
-    assert withdraw_shared(reports_folder) == ()
+    assert withdraw_shared(reports_folder, Erased()) == ()
+    assert withdraw_shared(reports_folder, Erased("stone")) == ("2024-02-01-shared",)
+    assert [one.name for one in (reports_folder / "kept").glob("2*")] == ["2024-02-01-own"]
+    assert {mode(one) for one in (reports_folder / "kept").glob(".*")} == {0o600}
+
+
+def test_editions_that_were_kept_after_an_erasure_stay_until_the_next(
+    reports_folder: Path,
+) -> None:
+    withdraw_shared(reports_folder, Erased("stone"))
+    keep(reports_folder, "shared", date(2024, 2, 1))
+
+    assert withdraw_shared(reports_folder, Erased("stone")) == ()
+    assert withdraw_shared(reports_folder, Erased("another", "stone")) == ("2024-02-01-shared",)

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
-from pipeline.statistics.disclosure.everyone import shared_tables, without_students
+from pipeline.statistics.disclosure.everyone import (
+    marks_students,
+    shared_tables,
+    without_students,
+)
 
-__all__ = ["shared_tables", "without_students"]
+__all__ = ["marks_students", "shared_tables", "without_students"]

@@ -26,7 +26,7 @@ from pipeline.statistics.intervals import clustered_from_variance, square_and_ad
 from pipeline.statistics.terms import term_pairs
 from pipeline.tagging.evidence import Evidence
 
-__all__ = ["shared_tables", "without_students"]
+__all__ = ["marks_students", "shared_tables", "without_students"]
 
 ALIKE = 0.3
 """Correlation of answers of one student that the intervals allow for. The true one would be a
@@ -115,21 +115,31 @@ def without_students(printed: pd.DataFrame, pseudonyms: Sequence[str]) -> pd.Dat
 
     Args:
         printed: `store.shared_printed`.
-        pseudonyms: students who are erased.
+        pseudonyms: students who are erased; of none, nothing changes.
 
     Returns:
         How often each cell was looked at, so that the next look is no first one.
     """
-    half = np.uint64(32)
-    theirs = np.array([student_number(one) for one in pseudonyms], dtype=np.uint64) >> half
-    marks = [Cell.of(row).marks for row in printed.to_dict("records")]
+    if not pseudonyms or printed.empty:
+        return printed
+    pairs = zip(printed["marks"], _marked(printed, pseudonyms), strict=True)
+    marks = [np.asarray(one, dtype=np.uint64)[~theirs] for one, theirs in pairs]
     figures = ["answers", "hits", "students", "doublings"]
     return printed.assign(
-        **dict.fromkeys(figures, np.nan),
-        marks=pd.Series(
-            [one[~np.isin(one >> half, theirs)] for one in marks], printed.index, dtype=object
-        ),
+        **dict.fromkeys(figures, np.nan), marks=pd.Series(marks, printed.index, dtype=object)
     )
+
+
+def marks_students(printed: pd.DataFrame, pseudonyms: Sequence[str]) -> bool:
+    """Whether what was printed holds a mark of one of some students."""
+    return any(theirs.any() for theirs in _marked(printed, pseudonyms))
+
+
+def _marked(printed: pd.DataFrame, pseudonyms: Sequence[str]) -> Iterator[NDArray[np.bool_]]:
+    half = np.uint64(32)
+    theirs = np.array([student_number(one) for one in pseudonyms], dtype=np.uint64) >> half
+    for marks in printed["marks"]:
+        yield np.isin(np.asarray(marks, dtype=np.uint64) >> half, theirs)
 
 
 def _closed(

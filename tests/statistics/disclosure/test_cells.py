@@ -135,8 +135,7 @@ def test_few_later_answers_close_nothing() -> None:
 def test_the_last_period_closes_by_the_last_week_of_the_term() -> None:
     rules = Rules(RULES.secret, 10, 100)
     open_, done = (
-        dict(closed_weeks({"fall": {14: 30, 15: last}}, [("fall", 15)], rules))
-        for last in (9, 30)
+        dict(closed_weeks({"fall": {14: 30, 15: last}}, [("fall", 15)], rules)) for last in (9, 30)
     )
 
     assert open_ == {"fall": 0}

@@ -45,7 +45,9 @@ def test_an_error_that_leaves_for_one_edition_comes_back_with_its_looks() -> Non
 
 
 def test_another_row_of_the_same_term_is_a_first_look() -> None:
-    other = replace(part({1: some(range(40, 70))}, "q3"), names=("wrong", "fall", "quiz", "slopes", ""))
+    other = replace(
+        part({1: some(range(40, 70))}, "q3"), names=("wrong", "fall", "quiz", "slopes", "")
+    )
     printed = edition([other], edition([ROWS])).set_index("topic")
 
     assert printed.loc["slopes", "prints"] == 1

@@ -1,0 +1,121 @@
+"""An erasure that is killed at any step: the next run finishes it, and nothing of it is left."""
+
+from __future__ import annotations
+
+import io
+import shutil
+import sys
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+import reports
+from pipeline.cli import main
+from pipeline.course import read_course
+from pipeline.errors import ExitCode
+from pipeline.student import prove_gone
+from pipeline.student.find import seek
+from pipeline.student.forget import Forgotten
+from pipeline.warehouse import reading
+from reports import editions
+from tests.student.small_course import MAILS, SPRING, export_text, small_course
+
+pytestmark = pytest.mark.thorough
+
+GONE = MAILS[1]
+STEPS = {
+    "before the database": "pipeline.student.forget.erase",
+    "before kept editions": "reports.withdraw_shared",
+    "among kept editions": "reports.editions.shutil.rmtree",
+    "before it is noted": "reports.editions.fingerprint",
+    "before the pages": "reports.write",
+}
+
+
+class Killed(BaseException):
+    """Stands for SIGKILL: nothing handles it."""
+
+
+def killed(*_: object, **__: object) -> None:
+    raise Killed
+
+
+@pytest.fixture(scope="module")
+def ran(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A course with its pages, two kept editions for everyone and half a copy of a third."""
+    folder = small_course(
+        tmp_path_factory.mktemp("small") / "course",
+        "[privacy]\nshared_every = 'week'\nrelease = true\nlimit = 3\n",
+        {"a.csv": export_text(SPRING) + f"{MAILS[0]},,sq-1,by {GONE},2026-02-04T15:00Z,A\n"},
+    )
+    assert main(["run", str(folder)]) == ExitCode.DONE
+    kept = folder / "reports" / "kept"
+    for name in ("2026-02-08-shared", ".2026-02-15-shared"):
+        shutil.copytree(folder / "reports" / "shared", kept / name)
+    return folder
+
+
+def left(folder: Path) -> tuple[str, ...]:
+    """Places that still hold the student."""
+    course = read_course(folder)
+    with reading(folder / "course.duckdb") as warehouse:
+        sought = seek(course, warehouse, GONE)
+    return prove_gone(folder, Forgotten(0, {}, sought)).found
+
+
+def forget(folder: Path, monkeypatch: pytest.MonkeyPatch) -> int:
+    monkeypatch.setattr(sys, "stdin", io.StringIO(f"{GONE}\n{GONE}\n"))
+    return main(["forget", str(folder)])
+
+
+@pytest.fixture(autouse=True)
+def without_pictures(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("reports.writing.export_figures", lambda *_: ())
+
+
+@pytest.mark.parametrize("step", STEPS)
+def test_the_next_run_finishes_what_was_killed(
+    ran: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, step: str
+) -> None:
+    folder = tmp_path / "course"
+    shutil.copytree(ran, folder)
+    with monkeypatch.context() as patched:
+        patched.setattr(STEPS[step], _second(killed) if "among" in step else killed)
+        with pytest.raises(Killed):
+            forget(folder, monkeypatch)
+    assert main(["run", str(folder)]) == ExitCode.DONE
+
+    names = sorted(path.name for path in (folder / "reports" / "kept").glob("*shared*"))
+    assert left(folder) == ()
+    assert names == [f"{date.today()}-shared"]
+    with reading(folder / "course.duckdb") as warehouse:
+        assert warehouse.check() == []
+        assert len(warehouse.distinct("store.response", "student")) == len(MAILS) + 4
+
+
+def _second(stop: Callable[[], None]) -> Callable[..., None]:
+    """The first of what is removed is removed; then the program is killed."""
+    remove, calls = shutil.rmtree, []
+
+    def removed(path: Path, **options: bool) -> None:
+        calls.append(path)
+        if len(calls) > 1:
+            stop()
+        remove(path, **options)
+
+    return removed
+
+
+def test_who_is_there_is_found(ran: Path) -> None:
+    assert {"column store.response.student", "store.shared_printed.marks"} & set(left(ran))
+
+
+def test_editions_that_count_nobody_erased_stay(ran: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "course"
+    shutil.copytree(ran, folder)
+    with reading(folder / "course.duckdb") as warehouse:
+        assert reports.withdraw_shared(folder / "reports", warehouse) == ()
+    assert (folder / "reports" / "kept" / "2026-02-08-shared").exists()
+    assert not (folder / "reports" / "kept" / editions.ERASED).exists()
