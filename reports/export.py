@@ -1,7 +1,7 @@
 """The same numbers as files: lossless CSV, a workbook for spreadsheets, and their description.
 
-CSV holds the values as they are, so a text may begin with `=`; the workbook marks every text as
-text, so that no spreadsheet program takes an answer such as `=2` or `-3` for a formula.
+CSV holds answers as they were typed, and guards other texts that begin like a formula; the
+workbook marks every text as text, so that no spreadsheet program takes `=2` or `-3` for a formula.
 Source: RFC 4180 for CSV, OWASP ASVS 1.2.10 for formulas, Data Package 2.0 for the description.
 """
 
@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pandas as pd
 
+from pipeline.tables.formulas import guarded
 from reports.making import Making, drawn_from
 from reports.source import KEEP, Book
 
@@ -86,7 +87,6 @@ VIEWS = {
 """Views of each edition."""
 
 AS_TYPED = ("answer", "read_as")
-FORMULA = tuple("=+-@\t\r\n\0")
 GUARDED = (
     "A text that begins with = + - @ or a tab has an added ' in front, for spreadsheet programs; "
     "answers stand as they were typed."
@@ -116,7 +116,7 @@ def export_tables(making: Making, book: Book) -> None:
 
 
 def _csv(frame: pd.DataFrame) -> bytes:
-    return _guarded(frame).to_csv(index=False, lineterminator="\r\n").encode()
+    return guarded(frame, AS_TYPED).to_csv(index=False, lineterminator="\r\n").encode()
 
 
 def _plain(frame: pd.DataFrame) -> pd.DataFrame:
@@ -128,20 +128,6 @@ def _plain(frame: pd.DataFrame) -> pd.DataFrame:
         elif plain[name].dtype == object:
             plain[name] = plain[name].map(_entry)
     return plain
-
-
-def _guarded(frame: pd.DataFrame) -> pd.DataFrame:
-    """Put `'` in front of names that a spreadsheet program would take for a formula.
-
-    What was typed as an answer stays as it was. Source: OWASP ASVS 5.0, 1.2.10.
-    """
-    guarded = frame.copy()
-    for name in guarded.columns:
-        if name not in AS_TYPED and not pd.api.types.is_numeric_dtype(guarded[name]):
-            guarded[name] = guarded[name].map(
-                lambda one: f"'{one}" if isinstance(one, str) and one[:1] in FORMULA else one
-            )
-    return guarded
 
 
 def _entry(value: object) -> object:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Set
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 
@@ -114,7 +114,8 @@ def load_course(
     loads.fresh = len(_rejections(warehouse) - before)
     if loads.stored:
         now = _seen(warehouse)
-        loads.news.sections = sorted(now[0] - sections) if sections else []
+        loads.news.limit = course.privacy.limit
+        loads.news.sections = _of_enough(course, warehouse, now[0] - sections) if sections else []
         loads.news.questions = len(now[1] - items)
     return course if course.declared_terms else _with_terms_of(course, warehouse)
 
@@ -130,6 +131,13 @@ def _seen(warehouse: Warehouse) -> tuple[set[str], set[str]]:
     """Class sections and questions of stored answers."""
     sections, items = (warehouse.distinct("store.response", n) for n in ("section", "item"))
     return set(map(str, sections)), set(map(str, items))
+
+
+def _of_enough(course: Course, warehouse: Warehouse, sections: Set[str]) -> list[str]:
+    """Sections that enough students are in to be named."""
+    rows = warehouse.select("store.response", "section", sorted(sections))
+    students = rows.groupby("section")["student"].nunique()
+    return sorted(map(str, students.index[students >= course.privacy.limit]))
 
 
 def stored_files(warehouse: Warehouse) -> dict[str, str]:

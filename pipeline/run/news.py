@@ -21,8 +21,10 @@ class News:
         students: pseudonyms of those who gave them.
         items: questions that they were given to.
         first, last: days of the answers; None where none has a day.
-        sections: class sections that were not seen before; none on the first run.
+        sections: class sections that were not seen before, of enough students; none on the first
+            run.
         questions: how many questions were answered for the first time.
+        limit: fewest students of whom a number is told.
     """
 
     answers: int = 0
@@ -32,6 +34,7 @@ class News:
     last: pd.Timestamp | None = None
     sections: list[str] = field(default_factory=list)
     questions: int = 0
+    limit: int = 0
 
     def see(self, stored: pd.DataFrame) -> None:
         """Count a batch of stored rows."""
@@ -51,8 +54,11 @@ class News:
         if self.first is not None and self.last is not None:
             first, last = (f"{day:%b} {day.day}" for day in (self.first, self.last))
             when = f", given on {first}" if first == last else f", given from {first} to {last}"
+        who = _counted(len(self.students), "student")
+        if 0 < len(self.students) < self.limit:
+            who = f"fewer than {self.limit} students"
         yield (
-            f"New: {_counted(self.answers, 'answer')} of {_counted(len(self.students), 'student')} "
+            f"New: {_counted(self.answers, 'answer')} of {who} "
             f"to {_counted(len(self.items), 'question')}{when}"
         )
         first_seen = []

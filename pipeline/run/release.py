@@ -16,6 +16,7 @@ import pandas as pd
 
 from pipeline.course import Course
 from pipeline.errors import CourseError
+from pipeline.tables.formulas import guarded
 from pipeline.warehouse import Warehouse
 
 __all__ = ["CODES", "RELEASE", "is_released", "write_release"]
@@ -95,8 +96,8 @@ def _swap(folder: Path, answers: pd.DataFrame, tags: pd.DataFrame, text: str) ->
     shutil.rmtree(fresh, ignore_errors=True)
     fresh.mkdir(parents=True, mode=0o700)
     # Sorted by random code, so that the order of rows tells nothing of the order of ids.
-    answers.sort_values(_ANSWER).to_csv(fresh / "answers.csv", index=False)
-    tags.sort_values(_TAG).to_csv(fresh / "tags.csv", index=False)
+    for name, frame, columns in (("answers", answers, _ANSWER), ("tags", tags, _TAG)):
+        guarded(frame.sort_values(columns)).to_csv(fresh / f"{name}.csv", index=False)
     (fresh / "README.txt").write_text(text, encoding="utf-8")
     for path in fresh.iterdir():
         path.chmod(0o600)

@@ -156,7 +156,7 @@ def rejected(book: Book) -> Table:
         rows,
         left_out=(
             "The rows’ contents are not shown; file and line find them in the export. What was "
-            "left out on purpose is in no number here."
+            "left out on purpose is in no number here; fewer rows than the limit are not counted."
         ),
         made_by=book.sql_file("rejected"),
         folded=len(rows) > LONG,

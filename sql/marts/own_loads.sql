@@ -1,4 +1,4 @@
--- What each load read and what became of it: read = stored + duplicates + rejected; what was left out on purpose, of test accounts and erased students, is in no number.
+-- What each load read and what became of it: read = stored + duplicates + rejected; what was left out on purpose, of test accounts and erased students, is in no number, and rows of few are none.
 with purposely as (
     select r.file, count(*)::integer as "rows"
     from store.rejected as r
@@ -14,12 +14,23 @@ loads as (
         ) as aside
     from store.source_file as f
     left join purposely as p on f.file = p.file
+),
+told as (
+    select
+        l.file, l.loaded_at, l.rows_read - l.aside as rows_read, l.stored, l.duplicates,
+        l.rejected - l.aside as rejected,
+        l.stored between 1 and c.minimum_students - 1 as few_stored,
+        l.duplicates between 1 and c.minimum_students - 1 as few_duplicates,
+        l.rejected - l.aside between 1 and c.minimum_students - 1
+        or l.file in (select r.file from main.own_rejected as r where r."rows" is null) as few_rejected
+    from loads as l
+    cross join store.course as c
 )
 select
-    l.file, -- export, relative to the course folder
-    l.loaded_at, -- time of the load, UTC
-    l.rows_read - l.aside as rows_read, -- answers found in it
-    l.stored, -- answers stored
-    l.duplicates, -- answers known before
-    l.rejected - l.aside as rejected -- rows rejected that need a look
-from loads as l
+    t.file, -- export, relative to the course folder
+    t.loaded_at, -- time of the load, UTC
+    if(t.few_stored or t.few_duplicates or t.few_rejected, null, t.rows_read) as rows_read, -- answers found in it; none where it would tell of a hidden number beside it
+    if(t.few_stored, null, t.stored) as stored, -- answers stored; none under the limit, as in the next two
+    if(t.few_duplicates, null, t.duplicates) as duplicates, -- answers known before
+    if(t.few_rejected, null, t.rejected) as rejected -- rows rejected that need a look
+from told as t

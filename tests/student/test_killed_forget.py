@@ -18,13 +18,20 @@ from pipeline.errors import ExitCode
 from pipeline.student import prove_gone
 from pipeline.student.find import seek
 from pipeline.student.forget import Forgotten
+from pipeline.student.prove import bytes_hold
 from pipeline.warehouse import reading
 from reports import editions
-from tests.student.small_course import MAILS, SPRING, export_text, small_course
+from tests.student.small_course import IDS, MAILS, SPRING, export_text, small_course
 
 pytestmark = pytest.mark.thorough
 
 GONE = MAILS[1]
+HOME = "jane.roe@home.example"
+OWN_WORDS = "student,item,answer,answered_at,setting\n" + "".join(
+    f"{student},lin-1,{3 + place % 3},2026-02-05T15:00Z,asked {HOME}\n"
+    for place, student in enumerate(IDS)
+)
+"""A setting in an export's own words, which names a person."""
 STEPS = {
     "before the database": "pipeline.student.forget.erase",
     "before kept editions": "reports.withdraw_shared",
@@ -48,8 +55,9 @@ def ran(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = small_course(
         tmp_path_factory.mktemp("small") / "course",
         "[privacy]\nshared_every = 'week'\nrelease = true\nlimit = 3\n",
-        {"a.csv": export_text(SPRING) + f"{MAILS[0]},,sq-1,by {GONE},2026-02-04T15:00Z,A\n"},
-    )
+        {"a.csv": export_text(SPRING) + f"{MAILS[0]},,sq-1,by {GONE},2026-02-04T15:00Z,A\n",
+         "b.csv": OWN_WORDS},
+    )  # fmt: skip
     assert main(["run", str(folder)]) == ExitCode.DONE
     kept = folder / "reports" / "kept"
     for name in ("2026-02-08-shared", ".2026-02-15-shared"):
@@ -63,6 +71,16 @@ def left(folder: Path) -> tuple[str, ...]:
     with reading(folder / "course.duckdb") as warehouse:
         sought = seek(course, warehouse, GONE)
     return prove_gone(folder, Forgotten(0, {}, sought)).found
+
+
+def holding(folder: Path, text: str) -> list[str]:
+    """Files that hold a text, raw exports apart; workbooks are unpacked."""
+    files = [path for path in sorted(folder.rglob("*")) if path.is_file()]
+    return [
+        path.name
+        for path in files
+        if folder / "exports" not in path.parents and bytes_hold(path, [text.encode()])
+    ]
 
 
 def forget(folder: Path, monkeypatch: pytest.MonkeyPatch) -> int:
@@ -87,12 +105,13 @@ def test_the_next_run_finishes_what_was_killed(
             forget(folder, monkeypatch)
     assert main(["run", str(folder)]) == ExitCode.DONE
 
+    assert holding(folder, HOME) == []
     names = sorted(path.name for path in (folder / "reports" / "kept").glob("*shared*"))
     assert left(folder) == ()
     assert names == [f"{date.today()}-shared"]
     with reading(folder / "course.duckdb") as warehouse:
         assert warehouse.check() == []
-        assert len(warehouse.distinct("store.response", "student")) == len(MAILS) + 4
+        assert len(warehouse.distinct("store.response", "student")) == len(IDS) - 1
 
 
 def _second(stop: Callable[[], None]) -> Callable[..., None]:
@@ -106,6 +125,13 @@ def _second(stop: Callable[[], None]) -> Callable[..., None]:
         remove(path, **options)
 
     return removed
+
+
+def test_a_setting_in_an_exports_own_words_is_in_no_file(ran: Path) -> None:
+    """It reached CSV, XLSX and HTML of both editions, and survived an erasure."""
+    assert {"own", "shared", "kept"} <= {path.name for path in (ran / "reports").iterdir()}
+    assert holding(ran, HOME) == []
+    assert "another setting" in (ran / "reports" / "own" / "tables" / "headline.csv").read_text()
 
 
 def test_who_is_there_is_found(ran: Path) -> None:
