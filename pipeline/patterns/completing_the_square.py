@@ -221,8 +221,7 @@ def square_added_to_one_side(right: Surd, added: Surd) -> Surd:
 
 
 @pattern(
-    source="OpenStax Intermediate Algebra 2e, 9.7 (related: the square added to one side); common"
-    " practice",
+    source="OpenStax Intermediate Algebra 2e, 9.7 (related: added to one side); common practice",
     shows=(
         "solve | x^2 + 6x = 35 | -3 + sqrt(26), -sqrt(26) - 3",
         "solve | x^2 + 2x = 6 | -1 + sqrt(5), -1 - sqrt(5)",

@@ -204,8 +204,7 @@ def _opened(term: Node) -> Node:
 
 
 @pattern(
-    source="OpenStax Intermediate Algebra 2e, 5.1 (related: one sign left unchanged); common"
-    " practice",
+    source="OpenStax Intermediate Algebra 2e, 5.1 (related: one sign kept); common practice",
     shows=(
         "simplify | (5x + 2) - (3x - 4) | 8x - 2",
         "simplify | 9 - (2x + 1) | 2x + 10",

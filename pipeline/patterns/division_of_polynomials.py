@@ -19,7 +19,7 @@ Divided = tuple[Coefficients, Coefficients]
 
 
 @pattern(
-    source="OpenStax Intermediate Algebra 2e, 5.1 (caution)",
+    source="OpenStax Intermediate Algebra 2e, 5.1 (caution, on subtracting)",
     shows=(
         "divide | (x^2 + 5x + 7) / (x + 2) | x + 7 + 21/(x + 2)",
         "divide | (2x^3 + 3x - 5) / (x - 2) | 2x^2 - 4x + 11 - 27/(x - 2)",
@@ -38,8 +38,7 @@ def rows_added_in_division(above: Coefficients, below: Coefficients) -> Divided 
 
 
 @pattern(
-    source="OpenStax Intermediate Algebra 2e, 5.4 (related: synthetic division by x - c); common"
-    " practice",
+    source="OpenStax Intermediate Algebra 2e, 5.4 (related: synthetic division); common practice",
     shows=(
         "divide | (x^2 + 5x + 7) / (x + 2) | x + 7 + 21/(x + 2)",
         "divide | (x^3 - 8) / (x - 2) | x^2 - 2x + 4 - 16/(x - 2)",

@@ -198,8 +198,7 @@ def double(node: Node) -> Node:
 
 
 @pattern(
-    source="Dawkins 2006 (the power of a product); Scofield 2003 (the power of a product); from"
-    " memory",
+    source="Dawkins 2006; Scofield 2003 (the power of a product); from memory",
     shows=(
         "expand | (4x + 2)^2 | 4x^2 + 16x + 4",
         "expand | (3x + 2)^2 | 3x^2 + 12x + 4",

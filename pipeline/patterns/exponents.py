@@ -160,7 +160,7 @@ def _with_number(place: Power) -> tuple[Node, Node] | None:
 
 
 @pattern(
-    source="OpenStax Intermediate Algebra 2e, 8.6 (caution); Scofield 2003; Dawkins 2006",
+    source="OpenStax Intermediate Algebra 2e, 8.6; Scofield 2003; Dawkins 2006",
     shows=(
         "simplify | (2x^4)^2 | 2x^8",
         "simplify | (4x)^2 | 4x^2",
@@ -521,8 +521,7 @@ def zero_exponent_as_zero(place: Power) -> Node | None:
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 6.5 (related: what the exponent belongs to); common"
-    " practice",
+    source="OpenStax Elementary Algebra 2e, 6.5 (related: what the power is of); common practice",
     shows=(
         "simplify | 5x^0 | 1",
         "simplify | 4x^0y | y",

@@ -787,8 +787,7 @@ def exponent_put_before_whole_logarithm(base: Quantity, factors: Factors) -> Nod
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 1.9 (related: a minus before a bracket); common"
-    " practice",
+    source="OpenStax Elementary Algebra 2e, 1.9 (related: minus before brackets); common practice",
     shows=(
         "expand | ln(x/(yz)) | ln(x) - ln(y) + ln(z)",
         "expand | log(x^2/(3y)) | 2log(x) - log(3) + log(y)",

@@ -68,8 +68,7 @@ def substitute_undone_the_wrong_way(values: Roots, power: int, inner: Coefficien
 
 
 @pattern(
-    source="OpenStax Intermediate Algebra 2e, 9.4 (related: equations in quadratic form); common"
-    " practice",
+    source="OpenStax Intermediate Algebra 2e, 9.4 (related: quadratic in form); common practice",
     shows=(
         "solve | x + 6sqrt(x) - 16 = 0 | 4, 64",
         "solve | x - sqrt(x) - 6 = 0 | 9, 4",

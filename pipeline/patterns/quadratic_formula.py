@@ -75,8 +75,7 @@ def divided_by_two(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 8.1 (caution); a public question page, 2015; public"
-    " study pages",
+    source="OpenStax Elementary Algebra 2e, 8.1 (caution); a public question page, 2015",
     shows=(
         "solve | 2x^2 - 8x - 5 = 0 | sqrt(26)/2 + 8, 8 - sqrt(26)/2",
         "solve | 2x^2 + 8x + 6 = 0 | -7, -9",
@@ -329,8 +328,7 @@ def negative_b_squared_negative(number: Surd, whole: Surd) -> Surd | None:
 
 
 @pattern(
-    source="a public question page, 2015; Zakaria, Ibrahim and Maat 2010 (kind of error); from"
-    " memory",
+    source="a public question page, 2015; Zakaria, Ibrahim and Maat 2010 (kind of error)",
     shows=(
         "solve | 3x^2 + 7x + 3 = 0 | 0.370, -2.703",
         "discriminant | 2x^2 - 3x - 9 = 0 | -63",

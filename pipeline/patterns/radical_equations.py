@@ -121,8 +121,7 @@ def squared_term_by_term(start: Radical) -> Choices | None:
 
 
 @pattern(
-    source="OpenStax Intermediate Algebra 2e, 8.6 (related: isolate the radical first); common"
-    " practice",
+    source="OpenStax Intermediate Algebra 2e, 8.6 (related: isolate it first); common practice",
     shows=(
         "solve | sqrt(x) + 2 = 7 | 47",
         "solve | sqrt(2x) - 3 = 5 | 14",

@@ -372,8 +372,7 @@ def denominator_split(place: Quotient) -> Node | None:
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 8.3 (caution); OpenStax Intermediate Algebra 2e, 7.2"
-    " (caution)",
+    source="OpenStax Elementary Algebra 2e, 8.3; OpenStax Intermediate Algebra 2e, 7.2 (caution)",
     shows=(
         "simplify | (3x)/(x - 1) - (x - 4)/(x - 1) | (2x - 4)/(x - 1)",
         "simplify | 5/(x + 2) - (x + 3)/(x + 2) | (8 - x)/(x + 2)",

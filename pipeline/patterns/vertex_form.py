@@ -289,8 +289,7 @@ def constant_given_as_height(a: Surd, b: Surd, c: Surd, x: Surd) -> Surd:
 
 
 @pattern(
-    source="OpenStax Elementary Algebra 2e, 10.5 (related: the other quantity given); common"
-    " practice",
+    source="OpenStax Elementary Algebra 2e, 10.5 (related: other quantity given); common practice",
     shows=(
         "vertex | y = x^2 - 4x + 7 | 3",
         "vertex | y = (x - 3)^2 + 2 | x = 3",

@@ -78,6 +78,7 @@ WORKS = {
         "Vlassis 2008": "negative solutions",
         "Zakaria, Ibrahim and Maat 2010": "30 students, quadratic equations",
         "Zaslavsky 1997": "parabolas",
+        "a case study of ten Year 11 students": "quadratic equations",
     },
     Strength.TEXTBOOK: {
         "Mid-Atlantic Center and University of Georgia 2005": "Situation 45: Zero-Product Property",
@@ -94,7 +95,6 @@ WORKS = {
         "Robinson 2013": "C. Robinson, 96 answers on powers",
         "Schechter 2006": "E. Schechter, The Most Common Errors in Undergraduate Mathematics",
         "Scofield 2003": "T. L. Scofield, Top Algebra Errors Made by Calculus Students",
-        "a case study of ten Year 11 students": "",
         "a note kept in a web collection": "",
         "a public collection of student mistakes": "",
         "a public list of errors": "",
