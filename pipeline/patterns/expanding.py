@@ -11,6 +11,7 @@ from pipeline.procedures.equations import Coefficients
 from pipeline.procedures.functions import (
     apply,
 )
+from pipeline.procedures.parts import Part
 from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import added, scaled
 from pipeline.procedures.radical_equations import (
@@ -33,7 +34,6 @@ from pipeline.procedures.rewriting.terms import (
     terms_of,
     whole,
 )
-from pipeline.procedures.solving_for import Part
 from pipeline.procedures.walk import Choices
 
 

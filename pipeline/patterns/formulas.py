@@ -9,16 +9,9 @@ from pipeline.exact.polynomials import Polynomial
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE
 from pipeline.procedures.operations import start_isolating
+from pipeline.procedures.parts import Part, join, over, times
 from pipeline.procedures.places import Place
-from pipeline.procedures.solving_for import (
-    Formula,
-    Part,
-    divide_by,
-    join,
-    over,
-    start_with,
-    times,
-)
+from pipeline.procedures.solving_for import Formula, divide_by, start_with
 from pipeline.procedures.walk import Choices
 
 _ONE = Polynomial.constant(1)

@@ -17,11 +17,10 @@ from pipeline.procedures.functions import (
     divide_off_slope,
     root_off,
     start_inverse,
-    tree_of_part,
 )
+from pipeline.procedures.parts import Part, join, over, times, tree_of_part
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.evaluating import replaced
-from pipeline.procedures.solving_for import Part, join, over, times
 from pipeline.procedures.walk import Choices, Ending
 from pipeline.tasks.function import start_solving
 

@@ -29,21 +29,15 @@ from pipeline.procedures.operations import (
     divide,
     start_isolating,
 )
+from pipeline.procedures.parts import Part, join, times
+from pipeline.procedures.parts import over as over_part
 from pipeline.procedures.places import Place
 from pipeline.procedures.proportions import (
     fourth_term,
 )
 from pipeline.procedures.quantities import Quantity, minus, over
 from pipeline.procedures.rational_equations import solve_cleared
-from pipeline.procedures.solving_for import (
-    Formula,
-    Part,
-    divide_by,
-    join,
-    start_with,
-    times,
-)
-from pipeline.procedures.solving_for import over as over_part
+from pipeline.procedures.solving_for import Formula, divide_by, start_with
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Choices, Ending
 from pipeline.tasks.number_of_solutions import (

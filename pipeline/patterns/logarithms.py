@@ -22,7 +22,6 @@ from pipeline.exact.trees import (
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE, ZERO, Coefficients
 from pipeline.procedures.exponential_equations import match_exponents, same_base, start_unwrapping
-from pipeline.procedures.functions import tree_of_part
 from pipeline.procedures.logarithm_laws import (
     Factor,
     factors_inside,
@@ -46,6 +45,8 @@ from pipeline.procedures.logarithms import (
     exponent_for,
     to_exponential,
 )
+from pipeline.procedures.parts import Part, join, tree_of_part
+from pipeline.procedures.parts import times as times_part
 from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import added, scaled
 from pipeline.procedures.quantities import (
@@ -60,9 +61,7 @@ from pipeline.procedures.quantities import (
     times,
 )
 from pipeline.procedures.rewriting.terms import signed, terms_of
-from pipeline.procedures.solving_for import Part, join, tree_with_pi
-from pipeline.procedures.solving_for import times as times_part
-from pipeline.procedures.solving_for_exponents import as_power, by_logarithm
+from pipeline.procedures.solving_for import as_power, by_logarithm
 from pipeline.procedures.walk import Choices, Ending
 
 Unwrapped = tuple[Surd, Quantity, Surd]
@@ -308,7 +307,7 @@ def logarithm_read_with_other_base(base: Quantity, right: Surd) -> Choices:
 )
 def _raised_to_other_side(base: Node, other: Part) -> Choices:
     bases = (Numeral(Fraction(10)), Constant("e"))
-    return Choices(Power(one, tree_with_pi(other)) for one in bases if one != base)
+    return Choices(Power(one, tree_of_part(other)) for one in bases if one != base)
 
 
 @pattern(
@@ -374,7 +373,7 @@ def base_and_number_swapped(base: Quantity, argument: Quantity) -> Quantity | No
     silent=("solve-for | 2^y = x for y | y = log_2(x)",),
 )
 def _logarithm_of_base(base: Node, other: Part) -> Node:
-    return Call("log", (base,), tree_with_pi(other))
+    return Call("log", (base,), tree_of_part(other))
 
 
 @base_and_number_swapped.also(
@@ -449,7 +448,7 @@ def base_and_exponent_swapped(base: Quantity, right: Surd) -> Quantity | None:
     silent=("solve-for | log_2(y) = x for y | y = 2^x",),
 )
 def _other_side_raised_to_base(base: Node, other: Part) -> Node:
-    return Power(tree_with_pi(other), base)
+    return Power(tree_of_part(other), base)
 
 
 @pattern(
@@ -493,7 +492,7 @@ def base_times_right_side(base: Quantity, right: Surd) -> Quantity:
     silent=("solve-for | log_2(y) = x for y | y = 2^x",),
 )
 def _base_times_other_side(base: Node, other: Part) -> Node:
-    return Product((base, tree_with_pi(other)))
+    return Product((base, tree_of_part(other)))
 
 
 @pattern(
@@ -576,7 +575,7 @@ def logarithm_crossed_out(base: Quantity, right: Surd) -> Surd:
     silent=("solve-for | ln(y) = 2x for y | y = e^(2x)",),
 )
 def _other_side_given(base: Node, other: Part) -> Node:
-    return tree_with_pi(other)
+    return tree_of_part(other)
 
 
 @logarithm_crossed_out.also(
@@ -651,7 +650,7 @@ def exponent_found_by_dividing(base: Quantity, right: Surd) -> Quantity:
     silent=("solve-for | 2^y = x for y | y = log_2(x)",),
 )
 def _other_side_over_base(base: Node, other: Part) -> Node:
-    return Quotient(tree_with_pi(other), base)
+    return Quotient(tree_of_part(other), base)
 
 
 @pattern(

@@ -30,6 +30,7 @@ from pipeline.procedures.functions import (
     apply,
 )
 from pipeline.procedures.operations import copy_equation
+from pipeline.procedures.parts import Part
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.evaluating import Substitution, replaced, substitute
 from pipeline.procedures.rewriting.operations import add, drop_minus, multiply
@@ -45,7 +46,6 @@ from pipeline.procedures.rewriting.terms import (
     whole,
     with_children,
 )
-from pipeline.procedures.solving_for import Part
 from pipeline.procedures.walk import Choices
 
 

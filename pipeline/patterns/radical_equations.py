@@ -19,12 +19,12 @@ from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.equations import Coefficients, Linear
 from pipeline.procedures.functions import (
     root_off,
-    tree_of_part,
 )
 from pipeline.procedures.logarithms import (
     keep_positive,
 )
 from pipeline.procedures.operations import Roots
+from pipeline.procedures.parts import Part, over, tree_of_part
 from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import added, multiplied, scaled
 from pipeline.procedures.radical_equations import (
@@ -35,7 +35,6 @@ from pipeline.procedures.radical_equations import (
     square_at_once,
     square_sides,
 )
-from pipeline.procedures.solving_for import Part, over
 from pipeline.procedures.walk import Choices, Ending
 
 

@@ -15,6 +15,7 @@ from pipeline.procedures.equations import ZERO, Coefficients
 from pipeline.procedures.functions import (
     divide_difference,
 )
+from pipeline.procedures.parts import Part, join, over
 from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import added, trimmed
 from pipeline.procedures.rational_equations import (
@@ -39,7 +40,6 @@ from pipeline.procedures.rewriting.terms import (
 )
 from pipeline.procedures.rewriting.terms import ZERO as ZERO_NODE
 from pipeline.procedures.rewriting.terms import over as over_node
-from pipeline.procedures.solving_for import Part, join, over
 from pipeline.procedures.walk import Choices
 from pipeline.tasks.divide import (
     divide_rows,

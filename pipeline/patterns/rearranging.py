@@ -14,9 +14,9 @@ from pipeline.procedures.logarithms import (
     carry_beyond,
 )
 from pipeline.procedures.operations import carry_constant
+from pipeline.procedures.parts import Part, join
 from pipeline.procedures.places import Place
 from pipeline.procedures.quantities import Quantity, plus
-from pipeline.procedures.solving_for import Part, join
 
 
 @pattern(

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
-from pipeline.exact.trees import Node, Quotient, Root, Sum
+from pipeline.exact.trees import Node, Numeral, Quotient, Root, Sum
 from pipeline.patterns.radicals import halves, inside_root
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.absolute_value import (
@@ -24,6 +24,7 @@ from pipeline.procedures.operations import (
     root,
     shift_back,
 )
+from pipeline.procedures.parts import Part, over, tree_of_part
 from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_equations import (
     substitute_back,
@@ -47,12 +48,7 @@ from pipeline.procedures.rewriting.terms import (
     whole,
 )
 from pipeline.procedures.sign_charts import without
-from pipeline.procedures.solving_for import (
-    Part,
-    over,
-    root_of_square,
-    tree_with_pi,
-)
+from pipeline.procedures.solving_for import root_of_power
 from pipeline.procedures.statements import ALL_REAL
 from pipeline.procedures.walk import Choices
 from pipeline.tasks.domain import Condition, boundary
@@ -141,26 +137,17 @@ def _square_left_in_condition(condition: Condition) -> Choices | None:
 
 
 @square_undone_without_root.also(
-    root_of_square,
-    Place.FORMULA,
-    shows=("solve-for | E = mc^2 for c | E/m", "solve-for | a^2 + b^2 = c^2 for a | a = c^2 - b^2"),
-    silent=("solve-for | E = mc^2 for c | sqrt(E/m)",),
-)
-def _right_side_not_rooted(other: Part) -> Node:
-    return tree_with_pi(other)
-
-
-@square_undone_without_root.also(
-    root_of_square,
+    root_of_power,
     Place.FORMULA,
     shows=(
-        "solve-for | V = pr^2h for r | r = V/(ph)",
-        "solve-for | E = (1/2)mv^2 for v | v = 2E/m",
+        "solve-for | E = mc^2 for c | E/m",
+        "solve-for | a^2 + b^2 = c^2 for a | a = c^2 - b^2",
+        "solve-for | V = (4/3)pr^3 for r | r = 3V/(4p)",
     ),
-    silent=("solve-for | V = pr^2h for r | r = sqrt(V/(ph))",),
+    silent=("solve-for | E = mc^2 for c | sqrt(E/m)",),
 )
-def _square_of_letter_dropped(other: Part) -> Node:
-    return tree_with_pi(other)
+def _right_side_not_rooted(other: Part, exponent: Node) -> Node:
+    return tree_of_part(other)
 
 
 @pattern(
@@ -183,7 +170,7 @@ def halved_instead_of_rooted(radicand: Surd) -> Choices | None:
 
 
 @halved_instead_of_rooted.also(
-    root_of_square,
+    root_of_power,
     Place.FORMULA,
     shows=(
         "solve-for | V = pr^2h for r | r = V/(2ph)",
@@ -191,8 +178,10 @@ def halved_instead_of_rooted(radicand: Surd) -> Choices | None:
     ),
     silent=("solve-for | A = s^2 for s | s = sqrt(A)",),
 )
-def _half_of_right_side(other: Part) -> Node:
-    return tree_with_pi(over(other, (Polynomial.constant(2), Polynomial.constant(1))))
+def _half_of_right_side(other: Part, exponent: Node) -> Node | None:
+    if exponent != Numeral(Fraction(2)):
+        return None
+    return tree_of_part(over(other, (Polynomial.constant(2), Polynomial.constant(1))))
 
 
 @halved_instead_of_rooted.also(
@@ -302,7 +291,7 @@ def rooted_term_by_term(scale: Surd, rest: Surd, right: Surd) -> tuple[Surd, Sur
 
 
 @rooted_term_by_term.also(
-    root_of_square,
+    root_of_power,
     Place.FORMULA,
     shows=(
         "solve-for | a^2 + b^2 = c^2 for a | a = c - b",
@@ -311,9 +300,10 @@ def rooted_term_by_term(scale: Surd, rest: Surd, right: Surd) -> tuple[Surd, Sur
     ),
     silent=("solve-for | a^2 + b^2 = c^2 for a | a = sqrt(c^2 - b^2)",),
 )
-def _each_term_of_right_side_rooted(other: Part) -> Node | None:
+def _each_term_of_right_side_rooted(other: Part, exponent: Node) -> Node | None:
     """Takes the square root of each term of a sum, as if a^2 = c^2 - b^2 were a = c - b."""
-    if len(other[0].terms) < 2 or other[1] != Polynomial.constant(1):
+    squared = exponent == Numeral(Fraction(2))
+    if not squared or len(other[0].terms) < 2 or other[1] != Polynomial.constant(1):
         return None
     roots = {}
     for powers, factor in other[0].terms.items():
@@ -322,7 +312,7 @@ def _each_term_of_right_side_rooted(other: Part) -> Node | None:
             return None
         sign = 1 if factor.real_sign() > 0 else -1
         roots[tuple((name, power // 2) for name, power in powers)] = root * sign
-    return tree_with_pi((Polynomial(roots), other[1]))
+    return tree_of_part((Polynomial(roots), other[1]))
 
 
 def _plain_root(body: Node, index: Node) -> Node:

@@ -4,12 +4,9 @@ from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.parts import Part, join
 from pipeline.procedures.places import Place
-from pipeline.procedures.solving_for import (
-    Part,
-    carry_term,
-    join,
-)
+from pipeline.procedures.solving_for import carry_term
 from pipeline.procedures.systems import (
     Row,
     combine_rows,

@@ -1,18 +1,10 @@
-"""Which way a formula is solved for a letter."""
+"""Which ways a formula is solved for a letter."""
 
 from __future__ import annotations
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.trees import letters
-from pipeline.procedures.solving_for import (
-    gathered,
-    one_sided,
-    solve_formula,
-    solve_square_formula,
-    squared_form,
-    without_pi,
-)
-from pipeline.procedures.solving_for_exponents import wrapped_plans
+from pipeline.exact.trees import Node, Product, Quotient, Sum, children, letters
+from pipeline.procedures.solving_for import formula_of, solve_formula, wrappings
 from pipeline.procedures.walk import Plan
 from pipeline.reading.problems import Problem
 
@@ -20,22 +12,30 @@ __all__ = ["formula_plans"]
 
 
 def formula_plans(problem: Problem) -> list[Plan]:
-    """Read a formula with the letter to the first power, in one square, exponent or logarithm.
+    """Read a formula with the letter to the first power, or inside one power, root or logarithm.
 
     Raises:
-        CannotBeWorked: it is no equation, or the letter is bound in another way.
+        CannotBeWorked: it is no equation or inequality, or the letter is bound in another way.
     """
-    if len(problem.relations) != 1 or problem.relations[0].signs != ("=",):
+    if len(problem.relations) != 1 or len(problem.relations[0].signs) != 1:
         raise CannotBeWorked("a formula is an equation, such as `A = b*h/2 for h`")
-    left, right = (without_pi(side) for side in problem.relations[0].sides)
+    (left, right), (sign,) = problem.relations[0].sides, problem.relations[0].signs
     letter = problem.letter
-    if letter not in letters(left) and letter in letters(right):
-        left, right = right, left
-    squared = squared_form(left, right, letter)
-    if squared is not None:
-        return [Plan("square formula", solve_square_formula, squared)]
-    wrapped = wrapped_plans(left, right, letter)
-    if wrapped:
-        return wrapped
-    start = one_sided(left, right, letter) or gathered(left, right, letter)
-    return [Plan("formula", solve_formula, start)]
+    found = [Plan("formula", solve_formula, formula_of(left, right, letter, sign))]
+    brackets = _brackets(left, letter) + _brackets(right, letter)
+    if len(brackets) == 1 and not wrappings(brackets[0], letter) and sign == "=":
+        start = formula_of(left, right, letter, sign, brackets[0])
+        found.append(Plan("bracket", solve_formula, start))
+    return found
+
+
+def _brackets(node: Node, letter: str, inside: bool = False) -> list[Node]:
+    """Find the sums with a letter that are multiplied or divided as a whole."""
+    if letter not in letters(node):
+        return []
+    if isinstance(node, Sum) and inside:
+        return [node]
+    if isinstance(node, Quotient) and letter in letters(node.denominator):
+        return []
+    inside = isinstance(node, Product | Quotient)
+    return [one for part in children(node) for one in _brackets(part, letter, inside)]

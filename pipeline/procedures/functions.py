@@ -6,12 +6,12 @@ from fractions import Fraction
 from typing import Literal, NamedTuple
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.building import tree_of_polynomial
 from pipeline.exact.polynomials import Polynomial
-from pipeline.exact.trees import Node, Numeral, Quotient, Root
+from pipeline.exact.trees import Node, Numeral, Root
 from pipeline.exact.values import Equation
+from pipeline.procedures.parts import Part, join, over, times, tree_of_part
 from pipeline.procedures.places import Place
-from pipeline.procedures.solving_for import Formula, Part, join, over, solve_formula, times
+from pipeline.procedures.solving_for import Formula, solve_formula
 from pipeline.procedures.walk import Walk
 
 __all__ = [
@@ -37,7 +37,6 @@ __all__ = [
     "join_values",
     "root_off",
     "start_inverse",
-    "tree_of_part",
 ]
 
 Operation = Literal["+", "-", "*", "/"]
@@ -148,12 +147,6 @@ def carry_off(letter: Part, constant: Part) -> Part:
 def divide_off_slope(other: Part, slope: Part) -> Part:
     """Undo the multiplication."""
     return over(other, slope)
-
-
-def tree_of_part(part: Part) -> Node:
-    """Return a part as a tree."""
-    above, below = (tree_of_polynomial(one) for one in part)
-    return above if part[1] == _ONE else Quotient(above, below)
 
 
 def find_value(step: Walk, start: Function) -> Node:

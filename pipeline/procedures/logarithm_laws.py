@@ -19,12 +19,11 @@ from pipeline.exact.trees import (
     Sum,
     letters,
 )
-from pipeline.procedures.functions import tree_of_part
 from pipeline.procedures.isolating import flat_factors, terms_of
 from pipeline.procedures.logarithms import base_of
+from pipeline.procedures.parts import Part, over, times, tree_of_part
 from pipeline.procedures.places import Place
 from pipeline.procedures.quantities import Quantity, logarithm, node_of
-from pipeline.procedures.solving_for import Part, over, times
 from pipeline.procedures.walk import Plan, Walk
 
 __all__ = [

@@ -17,10 +17,10 @@ from pipeline.patterns.catalogue import moves
 from pipeline.patterns.registry import Example, Pattern
 from pipeline.procedures.endings import comparable_ending, comparable_value, value_of
 from pipeline.procedures.equations import Linear
+from pipeline.procedures.parts import tree_of_part
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.terms import with_children
 from pipeline.procedures.runs import runs
-from pipeline.procedures.solving_for import tree_with_pi
 from pipeline.procedures.walk import Plan, Step, Walk, faulty_outcomes, right_ending
 from pipeline.reading.answer import read_answer
 from pipeline.reading.problems import Problem, read_problem
@@ -137,7 +137,7 @@ def _outcome(result: object) -> str | None:
     """Write what came out of a step; None for what is no expression and no answer."""
     match result:
         case Polynomial() as above, Polynomial() as below:
-            return tree_words(tree_with_pi((above, below)))
+            return tree_words(tree_of_part((above, below)))
         case Polynomial():
             return tree_words(tree_of_polynomial(result))
     shown = isinstance(result, Node | Surd | Region | Equation | Point)

@@ -29,12 +29,13 @@ from pipeline.procedures.functions import (
     invert_quotient,
     join_values,
 )
+from pipeline.procedures.parts import Part, over
 from pipeline.procedures.places import Place
 from pipeline.procedures.questions import Definition, definition, expression, plain_text
 from pipeline.procedures.rewriting.evaluating import evaluate, replaced
 from pipeline.procedures.rewriting.seeing import as_seen
 from pipeline.procedures.rewriting.working import MOST_NODES, size_of, work_out
-from pipeline.procedures.solving_for import Part, gathered, over
+from pipeline.procedures.solving_for import gathered
 from pipeline.procedures.walk import Plan, Walk, right_ending
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
