@@ -39,6 +39,7 @@ from pipeline.procedures.sign_charts import (
     ray,
     region_where,
 )
+from pipeline.procedures.solving_for import state_sign
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Choices
 from pipeline.tasks.domain import (
@@ -332,6 +333,16 @@ def endpoint_wrongly_left_out(region: Regional, boundaries: Roots) -> Regional:
     return closed_ends(region, is_open=True)
 
 
+@endpoint_wrongly_left_out.also(
+    state_sign,
+    Place.FORMULA,
+    shows=("solve | 3x - 2y >= 6 for y | y < (3/2)x - 3", "solve | x + y <= 4 for y | y < 4 - x"),
+    silent=("solve | 3x - 2y >= 6 for y | y <= (3/2)x - 3",),
+)
+def _boundary_left_out(sign: str) -> str:
+    return sign[0]
+
+
 @pattern(
     source="OpenStax Intermediate Algebra 2e, 7.6 (caution); from memory",
     shows=(
@@ -348,6 +359,16 @@ def endpoint_wrongly_left_out(region: Regional, boundaries: Roots) -> Regional:
 def endpoint_wrongly_included(region: Regional, boundaries: Roots) -> Regional:
     """Includes the ends of the solution set although they are no solutions."""
     return closed_ends(region, is_open=False)
+
+
+@endpoint_wrongly_included.also(
+    state_sign,
+    Place.FORMULA,
+    shows=("solve | n + o > 6 for o | o >= 6 - n", "solve | 2x - y < 4 for y | y >= 2x - 4"),
+    silent=("solve | n + o > 6 for o | o > 6 - n",),
+)
+def _boundary_included(sign: str) -> str:
+    return f"{sign[0]}="
 
 
 @pattern(

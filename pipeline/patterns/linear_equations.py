@@ -5,14 +5,13 @@ from __future__ import annotations
 from math import lcm
 
 from pipeline.exact.numbers import Surd
-from pipeline.exact.polynomials import Polynomial
+from pipeline.exact.polynomials import Polynomial, fraction_of, reduce_fraction
+from pipeline.exact.trees import Sum
 from pipeline.patterns.formulas import is_negative_part
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.patterns.solution_count import said
 from pipeline.procedures.equations import ONE, ZERO, Bracket, Coefficients, Equation
-from pipeline.procedures.functions import (
-    start_inverse,
-)
+from pipeline.procedures.functions import Inverse, start_bracket, start_inverse
 from pipeline.procedures.inequalities import divide_ends
 from pipeline.procedures.logarithms import (
     Logarithms,
@@ -446,6 +445,35 @@ def taken_off_inside_bracket(equation: Equation) -> Equation | None:
     return Equation((ZERO, k * p, ZERO), (ZERO, ZERO, equation.right[2] - q))
 
 
+@taken_off_inside_bracket.also(
+    start_with,
+    Place.FORMULA,
+    shows=(
+        "solve-for | y = (x + 3)/2 for x | x = 2(y - 3)",
+        "solve-for | C = (5/9)(F - 32) for F | F = (9/5)(C + 32)",
+    ),
+    silent=("solve-for | y = (x + 3)/2 for x | x = 2y - 3",),
+)
+def _carried_out_of_bracket(start: Formula) -> Part | None:
+    whole = fraction_of(start.held) if isinstance(start.held, Sum) else None
+    if whole is None or len(whole[0].collected(start.letter)) != 2:
+        return None
+    inside = reduce_fraction(whole[0].collected(start.letter)[0], whole[1])
+    beside = join(join(start.other, start.rest, -1), inside, -1)
+    return join(over_part(beside, start.factor), inside)
+
+
+@taken_off_inside_bracket.also(
+    start_bracket,
+    Place.FUNCTION,
+    shows=("function | f(x) = (x + 3)/2; f^-1(x) | 2(x - 3)",),
+    silent=("function | f(x) = (x + 3)/2; f^-1(x) | 2x - 3",),
+)
+def _inverse_out_of_bracket(start: Inverse) -> Part:
+    beside = join((Polynomial.letter(start.letter), _ONE), start.constant, -1)
+    return over_part(over_part(beside, start.factor), start.slope)
+
+
 def _is_simple(term: Bracket) -> bool:
     return term.p.is_rational and term.q.is_rational
 
@@ -539,6 +567,18 @@ def _multiplied_by_factor(other: Part, factor: Part) -> Part | None:
 def constant_carried_turned_round(here: Surd, there: Surd) -> Surd:
     """Turns the difference round when a constant is carried: from 5n + 90 = 240 takes 90 - 240."""
     return there - here
+
+
+@constant_carried_turned_round.also(
+    start_with,
+    Place.FORMULA,
+    shows=("solve-for | ax + by = c for y | y = (ax - c)/b", "solve-for | P = a + b for b | a - P"),
+    silent=("solve-for | ax + by = c for y | y = (c - ax)/b",),
+)
+def _difference_turned_round(start: Formula) -> Part | None:
+    if not start.rest[0] or is_negative_part(start.factor):
+        return None
+    return over_part(join(start.rest, start.other, -1), start.factor)
 
 
 @pattern(

@@ -35,6 +35,7 @@ from pipeline.procedures.radical_equations import (
     square_at_once,
     square_sides,
 )
+from pipeline.procedures.solving_for import power_of_root, root_of_power
 from pipeline.procedures.walk import Choices, Ending
 
 
@@ -156,6 +157,19 @@ def one_side_squared(k: Surd, inside: Coefficients, other: Coefficients) -> Side
     return (scaled(inside, k), other) if k == 1 else (scaled(inside, k * k), other)
 
 
+@one_side_squared.also(
+    power_of_root,
+    Place.FORMULA,
+    shows=(
+        "solve-for | y = 3sqrt(x - 2) for x | y/3 + 2",
+        "solve-for | v = sqrt(2gh) for h | h = v/(2g)",
+    ),
+    silent=("solve-for | v = sqrt(2gh) for h | h = v^2/(2g)",),
+)
+def _other_side_not_squared(other: Part, index: Node) -> Node:
+    return tree_of_part(other)
+
+
 @pattern(
     source="OpenStax Intermediate Algebra 2e, 8.6 (caution)",
     shows=(
@@ -171,6 +185,24 @@ def one_side_squared(k: Surd, inside: Coefficients, other: Coefficients) -> Side
 def outside_coefficient_not_squared(k: Surd, inside: Coefficients, other: Coefficients) -> Sides:
     """Squares the radical and leaves the number before it as it is."""
     return scaled(inside, k), multiplied(other, other)
+
+
+@outside_coefficient_not_squared.also(
+    power_of_root,
+    Place.FORMULA,
+    shows=(
+        "solve-for | y = 3sqrt(x - 2) for x | y^2/3 + 2",
+        "solve-for | T = 2pi sqrt(L/g) for L | L = gT^2/(2pi)",
+    ),
+    silent=("solve-for | y = 3sqrt(x - 2) for x | y^2/9 + 2",),
+)
+def _factor_before_root_not_squared(other: Part, index: Node) -> Node | None:
+    one = Polynomial.constant(1)
+    number = other[0].ordered()[0][1]
+    if len(other[0].terms) != 1 or other == (other[0] * (1 / number), one):
+        return None
+    above = Power(tree_of_part((other[0] * (1 / number), one)), index)
+    return Quotient(above, tree_of_part((other[1] * (1 / number), one)))
 
 
 @pattern(
@@ -248,6 +280,16 @@ def power_undone_by_dividing(right: Surd, above: int, below: int) -> tuple[Surd,
 
 
 _ONE = Polynomial.constant(1)
+
+
+@power_undone_by_dividing.also(
+    root_of_power,
+    Place.FORMULA,
+    shows=("solve-for | V = s^3 for s | s = V/3", "solve-for | A = P(1 + r)^n for r | A/(Pn) - 1"),
+    silent=("solve-for | V = s^3 for s | s = cbrt(V)",),
+)
+def _formula_of_power_by_dividing(other: Part, exponent: Node) -> Node | None:
+    return Quotient(tree_of_part(other), exponent) if exponent != Numeral(Fraction(2)) else None
 
 
 @power_undone_by_dividing.also(

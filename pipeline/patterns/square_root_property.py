@@ -53,6 +53,8 @@ from pipeline.procedures.statements import ALL_REAL
 from pipeline.procedures.walk import Choices
 from pipeline.tasks.domain import Condition, boundary
 
+_ONE_POLYNOMIAL = Polynomial.constant(1)
+
 
 @pattern(
     source="OpenStax College Algebra 2e, 2.5; Mathematics Educators question 14757 (a count of one"
@@ -181,7 +183,7 @@ def halved_instead_of_rooted(radicand: Surd) -> Choices | None:
 def _half_of_right_side(other: Part, exponent: Node) -> Node | None:
     if exponent != Numeral(Fraction(2)):
         return None
-    return tree_of_part(over(other, (Polynomial.constant(2), Polynomial.constant(1))))
+    return tree_of_part(over(other, (Polynomial.constant(2), _ONE_POLYNOMIAL)))
 
 
 @halved_instead_of_rooted.also(
@@ -303,7 +305,7 @@ def rooted_term_by_term(scale: Surd, rest: Surd, right: Surd) -> tuple[Surd, Sur
 def _each_term_of_right_side_rooted(other: Part, exponent: Node) -> Node | None:
     """Takes the square root of each term of a sum, as if a^2 = c^2 - b^2 were a = c - b."""
     squared = exponent == Numeral(Fraction(2))
-    if not squared or len(other[0].terms) < 2 or other[1] != Polynomial.constant(1):
+    if not squared or len(other[0].terms) < 2 or other[1] != _ONE_POLYNOMIAL:
         return None
     roots = {}
     for powers, factor in other[0].terms.items():
@@ -419,6 +421,21 @@ def _top_only(place: Root) -> Node | None:
     """Takes the root of the numerator and leaves the denominator as it is."""
     parts = fraction_parts(place.radicand)
     return Quotient(Root(parts[0], place.index), parts[1]) if parts is not None else None
+
+
+@root_of_fraction_top_only.also(
+    root_of_power,
+    Place.FORMULA,
+    shows=(
+        "solve-for | A = P(1 + r)^2 for r | r = sqrt(A)/P - 1",
+        "solve-for | E = mc^2 for c | sqrt(E)/m",
+    ),
+    silent=("solve-for | E = mc^2 for c | sqrt(E/m)",),
+)
+def _top_of_other_side_only(other: Part, exponent: Node) -> Node | None:
+    above = root_of_power((other[0], _ONE_POLYNOMIAL), exponent)
+    below = tree_of_part((other[1], _ONE_POLYNOMIAL))
+    return Quotient(above, below) if other[1].letters else None
 
 
 @pattern(

@@ -12,6 +12,7 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.keys import tree_key, value_key
 from pipeline.exact.numbers import Surd
+from pipeline.exact.recognizing import recognized
 from pipeline.exact.trees import Node, letters
 from pipeline.exact.values import (
     Count,
@@ -66,10 +67,11 @@ def _of_tree(tree: Node) -> Hashable:
 def comparable_value(value: Value) -> Hashable | None:
     """Return a value that was read in its comparable form, or None where it has none."""
     match value:
-        case Number(surd, tree, _):
-            return tree_key(tree) if surd is None else frozenset({surd})
+        case Number(_, tree, _):
+            exact = _exactly(value)
+            return tree_key(tree) if exact is None else frozenset({exact})
         case Roots(members):
-            surds = frozenset(member.surd for member in members)
+            surds = frozenset(map(_exactly, members))
             return value_key(value) if None in surds else surds
         case Point(coordinates):
             return tuple(part.surd for part in coordinates)
@@ -82,6 +84,11 @@ def comparable_value(value: Value) -> Hashable | None:
         case _:
             key = value_key(value)
             return NO_REAL if key == NO_SOLUTION else key
+
+
+def _exactly(number: Number) -> Surd | None:
+    """A number, or what a logarithm or a nested root turns out to be."""
+    return number.surd if number.surd is not None else recognized(number.tree)
 
 
 def ending_keys(ending: Hashable) -> Iterable[str]:

@@ -2,13 +2,26 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+from typing import Final
+
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.trees import Node, Product, Quotient, Sum, children, letters
-from pipeline.procedures.solving_for import formula_of, solve_formula, wrappings
-from pipeline.procedures.walk import Plan
+from pipeline.exact.trees import Negation, Node, Numeral, Product, Quotient, Sum, children, letters
+from pipeline.exact.values import Equation, Roots, number_of
+from pipeline.procedures.solving_for import (
+    formula_of,
+    replaced,
+    root_of_power,
+    solve_formula,
+    wrappings,
+)
+from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.problems import Problem
 
-__all__ = ["formula_plans"]
+__all__ = ["both_signs", "formula_plans"]
+
+
+_EVEN: Final = tuple(Numeral(Fraction(power)) for power in (2, 4, 6))
 
 
 def formula_plans(problem: Problem) -> list[Plan]:
@@ -39,3 +52,18 @@ def _brackets(node: Node, letter: str, inside: bool = False) -> list[Node]:
         return []
     inside = isinstance(node, Product | Quotient)
     return [one for part in children(node) for one in _brackets(part, letter, inside)]
+
+
+def both_signs(plan: Plan) -> list[Roots]:
+    """Return a formula with both signs before the root that undid an even power, if one did."""
+    if plan.procedure is not solve_formula:
+        return []
+    walk = Walk()
+    found = solve_formula(walk, plan.start)
+    undone = [step for step in walk.log if step.operation is root_of_power]
+    even = [step.result for step in undone if step.arguments[1] in _EVEN]
+    if len(even) != 1 or not isinstance(found, Equation):
+        return []
+    tree = found.relation.sides[1]
+    other = replaced(tree, even[0], Negation(even[0]))
+    return [Roots((number_of(tree), number_of(other)))]

@@ -36,6 +36,7 @@ __all__ = [
     "invert_quotient",
     "join_values",
     "root_off",
+    "start_bracket",
     "start_inverse",
 ]
 
@@ -98,11 +99,12 @@ class InverseOfQuotient(NamedTuple):
 
 
 class Inverse(NamedTuple):
-    """The inverse of slope*letter + constant."""
+    """The inverse of factor*(slope*letter + constant); factor 1 where there is no bracket."""
 
     slope: Part
     constant: Part
     letter: str
+    factor: Part = (_ONE, _ONE)
 
 
 def apply(body: Part, letter: str, argument: Part) -> Part:
@@ -139,6 +141,11 @@ def start_inverse(slope: Part, constant: Part, letter: str) -> Part | None:
     return None
 
 
+def start_bracket(start: Inverse) -> Part | None:
+    """Decide to undo what stands before the bracket first."""
+    return None
+
+
 def carry_off(letter: Part, constant: Part) -> Part:
     """Undo the addition of the constant."""
     return join(letter, constant, -1)
@@ -172,9 +179,16 @@ def combine_functions(step: Walk, start: Combination) -> Node:
 
 def invert(step: Walk, start: Inverse) -> Node:
     """Undo the operations in the opposite order."""
-    found = step.do(start_inverse, Place.FUNCTION, start.slope, start.constant, start.letter)
+    bare = start.factor == (_ONE, _ONE)
+    found = (
+        step.do(start_inverse, Place.FUNCTION, start.slope, start.constant, start.letter)
+        if bare
+        else step.do(start_bracket, Place.FUNCTION, start)
+    )
     if found is None:
         found = (Polynomial.letter(start.letter), _ONE)
+        if not bare:
+            found = step.do(divide_off_slope, Place.FUNCTION, found, start.factor)
         if start.constant[0]:
             found = step.do(carry_off, Place.FUNCTION, found, start.constant)
         if start.slope != (_ONE, _ONE):

@@ -40,9 +40,12 @@ __all__ = [
     "divide_by",
     "formula_of",
     "gathered",
+    "power_of_root",
+    "replaced",
     "root_of_power",
     "solve_formula",
     "start_with",
+    "state_sign",
     "wrappings",
 ]
 
@@ -106,6 +109,11 @@ def by_logarithm(base: Node, other: Part) -> Node:
     return Call("ln", (tree,)) if base == _EULER else Call("log", (tree,), base)
 
 
+def state_sign(sign: str) -> str:
+    """Say by the sign whether the boundary belongs to the solutions."""
+    return sign
+
+
 def solve_formula(step: Walk, start: Formula) -> object:
     """Carry across what stands beside the letter, divide by what stands before it, go inside."""
     found = step.do(start_with, Place.FORMULA, start)
@@ -123,6 +131,7 @@ def solve_formula(step: Walk, start: Formula) -> object:
     elif start.factor[0].is_constant and start.factor[1].is_constant:
         factor = start.factor[0].constant_term
         sign = step.do(turn_sign, Place.LINEAR_INEQUALITY, sign, factor, Surd.of(0))
+        sign = step.do(state_sign, Place.FORMULA, sign)
     else:
         raise CannotBeWorked("the sign of what is divided by is not known")
     return Equation(Relation((Letter(start.letter), tree), (sign,)))
@@ -177,7 +186,7 @@ def formula_of(
     name = letter
     if held is not None:
         inner = stand_in(held)
-        left, right = _replaced(left, held, inner), _replaced(right, held, inner)
+        left, right = replaced(left, held, inner), replaced(right, held, inner)
         name = inner.name
     whole = _one_sided(left, right, name) or gathered(left, right, name)
     if held is not None and any(letter in one.letters for part in whole[1:4] for one in part):
@@ -205,10 +214,11 @@ def wrappings(node: Node, letter: str) -> set[Node]:
     return {one for part in children(node) for one in wrappings(part, letter)}
 
 
-def _replaced(node: Node, old: Node, new: Node) -> Node:
+def replaced(node: Node, old: Node, new: Node) -> Node:
+    """Put one tree in the place of another."""
     if node == old:
         return new
-    return mapped(node, lambda part: _replaced(part, old, new)) if children(node) else node
+    return mapped(node, lambda part: replaced(part, old, new)) if children(node) else node
 
 
 def _one_sided(left: Node, right: Node, letter: str) -> Formula | None:

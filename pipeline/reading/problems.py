@@ -9,6 +9,7 @@ from typing import Final, Literal, cast, get_args
 
 from pipeline.errors import BudgetExceeded, UnreadableProblem
 from pipeline.exact.trees import Call, Letter, Node, Numeral, Relation, letters
+from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
 from pipeline.reading.calls import lets_answers_call
 from pipeline.reading.euler import means_euler, with_euler
@@ -32,6 +33,10 @@ _TEXT_ONLY: Final = frozenset({"slope", "line", "function", "convert"})
 _ALL_OF: Final = frozenset({";", "\n", ",", "and", "&"})
 _WITH_FUNCTIONS: Final = frozenset({"logarithm", "function"})
 _LONE_LETTER: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z(])")
+_ALONE: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z])")
+_I_BEFORE_LETTER: Final = re.compile(
+    rf"(?<![A-Za-z\\])i\s*[{marks.APART}*·+−-]?\s*\d*[{marks.APART}*·]?\s*[A-Za-z]"
+)
 _LONE_I: Final = re.compile(r"(?<![A-Za-z\\])i(?![A-Za-z])")
 _DEFINED: Final = re.compile(r"(?<![A-Za-z\\])([fgh])\s*\([^()=]*\)\s*=")
 
@@ -181,7 +186,7 @@ def _read(text: str, task: str) -> Problem:
         plain, task in _WITH_FUNCTIONS, one_unknown, asked[1] if asked else ""
     )
     parts = _AT.split(plain, maxsplit=1)
-    uses_i = _uses_i_as_letter(parts[0], asked[1] if asked else "")
+    uses_i = _uses_i_as_letter(parts[0], task, asked[1] if asked else "")
     notes = Notes(
         ReadingContext(i_is_letter=uses_i, functions=task == "logarithm"),
         frozenset({"plus-minus-typed"}),
@@ -211,13 +216,19 @@ def _parts(text: str, notes: Notes) -> tuple[list[Node], bool]:
     return found, either
 
 
-def _uses_i_as_letter(text: str, asked: str) -> bool:
-    """Whether i is a letter: asked for, the only one of a relation, or beside j."""
-    if asked == "i":
-        return True
-    found = set(re.findall(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z])", text))
-    unknown = found == {"i"} and bool(re.search("[=<>≤≥]", text))
-    return (unknown or {"i", "j"} <= found) and not re.search(r"i\^2\s*=\s*-1", text)
+def _uses_i_as_letter(text: str, task: str, asked: str) -> bool:
+    """Whether i is a letter and no imaginary unit.
+
+    It is where it is asked for, the only letter of a relation, in a polynomial to be factored, in
+    a formula of three letters, beside j, and before another letter: in a + bi it stands last.
+    """
+    found = set(_ALONE.findall(text))
+    if asked == "i" or "i" not in found:
+        return asked == "i"
+    formula = asked and len(found) > 2
+    unknown = found == {"i"} and re.search("[=<>≤≥]", text)
+    letter = formula or unknown or task == "factor" or "j" in found or _I_BEFORE_LETTER.search(text)
+    return bool(letter) and not re.search(r"i\^2\s*=\s*-1", text)
 
 
 def _substitutions(text: str, notes: Notes) -> tuple[tuple[str, Node], ...]:

@@ -103,7 +103,7 @@ def _plans(problem: Problem) -> list[Plan]:
 def _plans_for(asked: str, known: _Known) -> list[Plan]:
     inverse = _INVERSE.match(asked)
     if inverse:
-        return [_inverse(known, inverse[1])]
+        return _inverse(known, inverse[1])
     composed = _COMPOSED.match(asked)
     if composed:
         return _composed(known, composed[1], composed[2], expression(composed[3]))
@@ -217,23 +217,36 @@ def _composed(known: _Known, outer: str, inner: str, argument: Node) -> list[Pla
     return [Plan("composition", compose, start), *_written_out(frame, known)]
 
 
-def _inverse(known: _Known, name: str) -> Plan:
+def _inverse(known: _Known, name: str) -> list[Plan]:
     above, below = _body(known, name)
     letter = known[name].letter
     parts = above.collected(letter)
     if letter in below.letters:
         if max(above.degree(letter), below.degree(letter)) > 1:
             raise CannotBeWorked("only inverses of quotients of linear functions are worked")
-        return Plan("inverse", invert_quotient, _of_quotient(known[name], letter))
+        return [Plan("inverse", invert_quotient, _of_quotient(known[name], letter))]
     if len(parts) == 2:
         constant, slope = (over((part, _ONE), (below, _ONE)) for part in parts)
-        return Plan("inverse", invert, Inverse(slope, constant, letter))
+        whole = Plan("inverse", invert, Inverse(slope, constant, letter))
+        return [whole, *_inverse_of_bracket(known[name].body, letter)]
     power = len(parts) - 1
     if power < 3 or power % 2 == 0 or any(parts[1:-1]):
         raise CannotBeWorked("inverses of linear functions, quotients and odd powers are worked")
     constant, factor = (over((part, _ONE), (below, _ONE)) for part in (parts[0], parts[-1]))
     start = InverseOfPower((above, below), factor, constant, power, letter)
-    return Plan("inverse", invert_power, start)
+    return [Plan("inverse", invert_power, start)]
+
+
+def _inverse_of_bracket(body: Node, letter: str) -> list[Plan]:
+    match body:
+        case Quotient(Sum() as inside, below) if not letters(below):
+            factor = over((_ONE, _ONE), _part(below))
+        case Product((before, Sum() as inside)) if not letters(before):
+            factor = _part(before)
+        case _:
+            return []
+    constant, slope = ((part, _ONE) for part in _part(inside)[0].collected(letter))
+    return [Plan("inverse", invert, Inverse(slope, constant, letter, factor))]
 
 
 def _of_quotient(given: Definition, letter: str) -> InverseOfQuotient:

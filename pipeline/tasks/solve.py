@@ -96,11 +96,16 @@ def _by_shape(problem: Problem) -> list[Plan]:
     if len(relations) != 1:
         return []
     if problem.letters != {letter}:
-        # An equation in several letters is a formula when it says which to solve for.
-        return formula_plans(problem) if _SAYS_LETTER.search(problem.text) else []
+        return formula_plans(problem) if _names_unknown(problem) else []
     if set(relations[0].signs) == {"="}:
         return equation_plans(relations[0], letter)
     return inequality_plans(relations[0], letter)
+
+
+def _names_unknown(problem: Problem) -> bool:
+    """Whether it is told which letter to solve for: by name, or by one x, y or z among others."""
+    unknowns = problem.letters & {"x", "y", "z"}
+    return len(problem.letters) < 2 or len(unknowns) == 1 or bool(_SAYS_LETTER.search(problem.text))
 
 
 def right(problem: Problem, numbers: Numbers) -> RightAnswer:
@@ -111,6 +116,8 @@ def right(problem: Problem, numbers: Numbers) -> RightAnswer:
     """
     if not problem.relations:
         raise CannotBeWorked("there is no equation to solve")
+    if not (problem.is_system or _names_unknown(problem)):
+        raise CannotBeWorked("several letters: end the problem with the one asked for, as `for y`")
     try:
         answer = _with_line(problem, right_of_run(_plans(problem), numbers))
     except CannotBeWorked:
@@ -133,6 +140,8 @@ def _by_symbols(problem: Problem, numbers: Numbers) -> RightAnswer:
     if problem.is_system:
         return RightAnswer(symbolic_solving.solve_system(problem.relations, numbers))
     (relation,) = problem.relations
+    if problem.is_inequality and len(problem.letters) > 1:
+        raise CannotBeWorked("the inequality cannot be solved for its letter step by step")
     if problem.is_inequality:
         return RightAnswer(symbolic_solving.solve_inequality(relation, problem.letter))
     value = symbolic_solving.solve_equation(relation, problem.letter, numbers)

@@ -3,21 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple, TypeAlias
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.trees import Letter, Negation, Root, letters
+from pipeline.exact.trees import Letter, letters
 from pipeline.exact.values import (
     Equation,
     Expression,
-    Roots,
     Statement,
     StatementCode,
     Value,
-    number_of,
 )
 from pipeline.procedures.endings import value_of
+from pipeline.procedures.formulas import both_signs
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Plan, right_ending
 from pipeline.reading.judge import Judgement, RightAnswer
@@ -118,7 +117,8 @@ def right_of_run(plans: Sequence[Plan], numbers: Numbers) -> RightAnswer:
     for plan in plans:
         ending = right_ending(plan)
         if ending is not None:
-            return right_of_ending(ending, numbers)
+            found = right_of_ending(ending, numbers)
+            return replace(found, also=(*found.also, *both_signs(plan)))
     raise CannotBeWorked("no procedure reaches an answer")
 
 
@@ -148,9 +148,6 @@ def _of_equation(equation: Equation) -> RightAnswer:
     if not letters(right):
         return RightAnswer(equation)
     alone: tuple[Value, ...] = (Expression(right),)
-    if isinstance(right, Root):
-        both = Roots((number_of(right), number_of(Negation(right))))
-        return RightAnswer(equation, also=(*alone, both))
     if left == Letter("y"):
         return RightAnswer(equation, other_form=alone)
     return RightAnswer(equation, also=alone)
