@@ -174,10 +174,13 @@ def _root(radicand: Any, index: Any, mp: Any) -> Any:
     return radicand ** (1 / mp.mpf(index))
 
 
-def sample_points(names: frozenset[str], positive: bool = True) -> list[dict[str, Any]]:
+def sample_points(
+    names: frozenset[str], positive: bool = True, turned: bool = False
+) -> list[dict[str, Any]]:
     """Return fixed points at which expressions in these letters are compared.
 
-    Each letter has its own irrational values, the same in every call.
+    Each letter has its own irrational values, the same in every call. Where `turned`, they are the
+    reciprocals, so that of two letters the other one is larger: sqrt(r^2 - x^2) is real at one.
     """
     mp = multiple_precision().mp
     points = []
@@ -186,6 +189,7 @@ def sample_points(names: frozenset[str], positive: bool = True) -> list[dict[str
         for name in names:
             number = sum((place + 1) * ord(letter) for place, letter in enumerate(name)) % 9973
             value = mp.sqrt(number + shift) / 7 + mp.mpf(1) / 3
+            value = 1 / value if turned else value
             point[name] = value if positive else -value
         points.append(point)
     return points
@@ -198,7 +202,8 @@ def agree(first: Node, second: Node) -> bool | None:
         None where no point gives both a value.
     """
     names, seen = letters(first) | letters(second), False
-    points = sample_points(names) + (sample_points(names, positive=False) if names else [])
+    kinds = ((True, False), (False, False), (True, True))
+    points = [point for kind in kinds for point in sample_points(names, *kind)]
     for point in points[: None if names else 1]:
         try:
             left, right = numeric_value(first, point), numeric_value(second, point)
@@ -220,18 +225,29 @@ def close(left: Any, right: Any) -> bool:
 def fingerprint(node: Node) -> str | None:
     """Return text that equal expressions share: their rounded values at fixed points."""
     mp, names = multiple_precision().mp, letters(node)
-    pieces = []
-    points = sample_points(names)[:2] + sample_points(names, positive=False)[:1]
-    for place, point in enumerate(points if names else points[:1]):
+    values = _real_values(node, names, 2 if names else 1)
+    if values is None:
+        return None
+    pieces = [_digits(mp.re(value), mp) + _digits(mp.im(value), mp, "i") for value in values]
+    for point in sample_points(names, positive=False)[:1] if names else ():
         try:
             value = numeric_value(node, point)
         except (NotNumeric, BudgetExceeded):
-            if place < 2:
-                return None
             pieces.append("u")
-            continue
-        pieces.append(_digits(mp.re(value), mp) + _digits(mp.im(value), mp, "i"))
+        else:
+            pieces.append(_digits(mp.re(value), mp) + _digits(mp.im(value), mp, "i"))
     return ",".join(pieces)
+
+
+def _real_values(node: Node, names: frozenset[str], count: int) -> list[Any] | None:
+    """Values at the first points, or at the turned ones where the first give none."""
+    for turned in (False, True):
+        try:
+            points = sample_points(names, turned=turned)[:count]
+            return [numeric_value(node, point) for point in points]
+        except (NotNumeric, BudgetExceeded):
+            continue
+    return None
 
 
 def _digits(value: Any, mp: Any, unit: str = "") -> str:
@@ -243,11 +259,8 @@ def _digits(value: Any, mp: Any, unit: str = "") -> str:
 def ratios(node: Node) -> str | None:
     """Return a fingerprint that a constant factor does not change."""
     mp, names = multiple_precision().mp, letters(node)
-    try:
-        values = [numeric_value(node, point) for point in sample_points(names)]
-    except (NotNumeric, BudgetExceeded):
-        return None
-    if not values[0]:
+    values = _real_values(node, names, 3)
+    if not values or not values[0]:
         return None
     scaled = [value / values[0] for value in values[1:]]
     return ",".join(_digits(mp.re(v), mp) + _digits(mp.im(v), mp, "i") for v in scaled)

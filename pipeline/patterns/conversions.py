@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Node, Product, Quotient
+from pipeline.exact.trees import Node, Numeral, Product, Quotient
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import multiply
@@ -85,6 +85,25 @@ def _hundredths_taken_as_whole(place: Product) -> Node | None:
     if not isinstance(first, Quotient) or whole(first.denominator) != 100:
         return None
     return product_of(first.numerator, *others)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "evaluate | 15% of 80 | 12%",
+        "evaluate | 20% of 45 | 9%",
+    ),
+    silent=(
+        "evaluate | 15% of 80 | 12",
+        "evaluate | 15% of 80 | 15%",
+    ),
+)
+@instead_of(multiply, Place.EVALUATE)
+def part_of_number_given_as_percent(place: Product) -> Node | None:
+    """Writes a percent sign behind the number that the percent of another number is."""
+    if _hundredths_taken_as_whole(place) is None:
+        return None
+    return Quotient(place, Numeral(Fraction(100)))
 
 
 @pattern(

@@ -592,12 +592,12 @@ def whole_number_multiplies_both_parts(place: Product) -> Node | None:
 
 @whole_number_multiplies_both_parts.also(
     divide,
-    shows=("evaluate | 6*3/11 | 18/66",),
+    shows=("evaluate | 6*3/11 | 18/66", "simplify | 3*x/4 | (3x)/12"),
     silent=("evaluate | 6*3/11 | 18/11",),
 )
 def _factor_above_multiplies_both_parts(place: Quotient) -> Node | None:
     factors = factors_of(place.numerator)
-    if len(factors) != 2 or any(whole(one) is None for one in (*factors, place.denominator)):
+    if len(factors) != 2 or any(whole(one) is None for one in (factors[0], place.denominator)):
         return None
     return Quotient(place.numerator, product_of(factors[0], place.denominator))
 

@@ -135,6 +135,17 @@ def _factor_not_divided_off(other: Part, factor: Part) -> Part:
 
 
 @coefficient_not_divided_off.also(
+    fourth_term,
+    Place.PROPORTION,
+    shows=("solve | x/4 = 6/8 | 24", "solve | x/10 = 6/4 | 60"),
+    silent=("solve | x/4 = 6/8 | 3", "solve | x/4 = 6/8 | 48"),
+)
+def _cross_product_given(beside: Surd, level: Surd, across: Surd) -> Surd:
+    """Multiplies crosswise and does not divide by the number diagonal to the unknown."""
+    return beside * level
+
+
+@coefficient_not_divided_off.also(
     divide_beyond,
     Place.LOGARITHM,
     shows=("logarithm | e^(2x) = 7 | ln(7)", "logarithm | ln(3x) = 2 | e^2"),
@@ -443,6 +454,24 @@ def taken_off_inside_bracket(equation: Equation) -> Equation | None:
         return None
     k, p, q, _ = bracket
     return Equation((ZERO, k * p, ZERO), (ZERO, ZERO, equation.right[2] - q))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "solve | 4(n + 5) = 20 | 5",
+        "solve | 5(y - 3) = 10 | y = 2",
+    ),
+    silent=(
+        "solve | 4(n + 5) = 20 | 0",
+        "solve | 4n + 5 = 20 | 5",
+    ),
+)
+@instead_of(copy_equation, Place.LINEAR)
+def bracket_given_as_unknown(equation: Equation) -> Equation | None:
+    """Gives what the bracket equals for the unknown itself."""
+    bracket = lone_bracket(equation)
+    return None if bracket is None else Equation((ZERO, bracket.k, ZERO), equation.right)
 
 
 @taken_off_inside_bracket.also(

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Hashable, Iterable
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.evaluate import surd_of
 from pipeline.exact.keys import tree_key, value_key
 from pipeline.exact.numbers import Surd
 from pipeline.exact.recognizing import recognized
@@ -60,7 +59,7 @@ def comparable_ending(ending: Hashable, numbers: Numbers) -> Hashable | None:
 
 
 def _of_tree(tree: Node) -> Hashable:
-    number = None if letters(tree) else surd_of(tree)
+    number = None if letters(tree) else _exactly(number_of(tree))
     return tree_key(tree) if number is None else frozenset({number})
 
 

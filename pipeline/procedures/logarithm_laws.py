@@ -35,7 +35,6 @@ __all__ = [
     "keep_quotient",
     "law_plans",
     "multiple_inside",
-    "quotient_plans",
     "spread",
     "sum_of_logarithms",
 ]
@@ -149,7 +148,7 @@ def law_plans(tree: Node) -> list[Plan]:
 def _law_plans(tree: Node) -> list[Plan]:
     if isinstance(tree, Call) and tree.name in ("log", "ln"):
         factors = tuple(factors_inside(tree.arguments[0], Surd.of(1)))
-        if not any(letters(one.inside) for one in factors):
+        if not any(letters(one.inside) or isinstance(one.inside, Sum) for one in factors):
             return []
         simple = len(factors) == 1 and factors[0].exponent == 1
         return (
@@ -158,7 +157,7 @@ def _law_plans(tree: Node) -> list[Plan]:
             else [Plan("expand", expand_logarithm, Spread(base_of(tree), factors))]
         )
     if isinstance(tree, Quotient):
-        return quotient_plans(tree)
+        return _quotient_plans(tree)
     found, bases = [], set()
     for sign, term in terms_of(tree):
         factor, call = sign, None
@@ -190,7 +189,7 @@ def divide_logarithms(step: Walk, start: QuotientOfLogarithms) -> Node:
     return step.do(keep_quotient, Place.LAWS, *start)
 
 
-def quotient_plans(tree: Node) -> list[Plan]:
+def _quotient_plans(tree: Node) -> list[Plan]:
     """Return the way through a quotient of two logarithms to one base; none for other trees."""
     if not isinstance(tree, Quotient):
         return []

@@ -26,7 +26,7 @@ class StandIn(str):
 
 def stand_in(node: Node) -> Letter:
     """Return a letter that stands for a tree until a part becomes one again."""
-    name = StandIn(tree_source(node))
+    name = StandIn(f"[{tree_source(node)}]")  # never the name of a letter
     name.stands_for = node
     return Letter(name)
 

@@ -55,7 +55,7 @@ _COMMAND = re.compile(
     r"(?:find\s+|write\s+)?(?:the\s+)?(?:complex\s+)?conjugate\s+of|"
     r"(?:find\s+)?(?:the\s+)?(?:vertex|axis\s+of\s+symmetry|(?:max|min)imum(?:\s+value)?)\s+(?:of|for)|"
     r"simplify|expand|factor(?:\s+completely)?|evaluate|compute|find(?:\s+the\s+\w+(?:\s+of)?)?|"
-    r"multiply|calculate)(?:\s*:\s*|\s+(?=[^a-z]|[a-z]{1,4}(?![a-z])))",
+    r"multiply|calculate|condense|combine)(?:\s*:\s*|\s+(?=[^a-z]|[a-z]{1,4}(?![a-z])))",
     re.IGNORECASE,
 )
 

@@ -7,7 +7,7 @@ from typing import Final
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Call, Node, Relation, letters
-from pipeline.procedures.logarithm_laws import law_plans, quotient_plans
+from pipeline.procedures.logarithm_laws import law_plans
 from pipeline.procedures.logarithms import (
     Logarithms,
     Single,
@@ -60,10 +60,10 @@ def _plans(problem: Problem) -> list[Plan]:
         return law_plans(tree) or _unworked(tree)
     if isinstance(tree, Call) and tree.name in ("log", "ln"):
         start = Single(base_of(tree), quantity_of(tree.arguments[0]))
-        return [Plan("logarithm", find_logarithm, start)]
+        return [Plan("logarithm", find_logarithm, start), *law_plans(tree)]
     return [
         *_combined(tree),
-        *quotient_plans(tree),
+        *law_plans(tree),
         Plan("value", work_out_value, quantity_of(tree)),
     ]
 

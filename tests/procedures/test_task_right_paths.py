@@ -111,6 +111,69 @@ def test_formulas(formula: str, difference: Any) -> None:
         assert not is_right("solve-for", problem, f"{letter} = {found + 1}"), problem
 
 
+positive = {name: sympy.Symbol(name, positive=True) for name in "ABCEFLPTVacghiklmnrtvxy"}
+BOUND = (
+    ("V = (4/3)*pi*r^3", "r", "V - 4*pi*r**3/3"),
+    ("A = P*(1 + i)^n", "P", "A - P*(1 + i)**n"),
+    ("A = P*(1 + i)^n", "i", "A - P*(1 + i)**n"),
+    ("T = 2*pi*sqrt(L/g)", "L", "T - 2*pi*sqrt(L/g)"),
+    ("T = 2*pi*sqrt(L/g)", "g", "T - 2*pi*sqrt(L/g)"),
+    ("C = (5/9)*(F - 32)", "F", "C - 5*(F - 32)/9"),
+    ("E = (1/2)*m*v^2", "v", "E - m*v**2/2"),
+    ("F = k*m/r^2", "r", "F - k*m/r**2"),
+    ("y = 3*sqrt(x - 2) + a", "x", "y - 3*sqrt(x - 2) - a"),
+    ("V = pi*r^2*h + 2*pi*r^3", "h", "V - pi*r**2*h - 2*pi*r**3"),
+    ("A = P*e^(r*t)", "P", "A - P*exp(r*t)"),
+    ("A = P*e^(r*t)", "t", "A - P*exp(r*t)"),
+)
+
+
+@pytest.mark.parametrize(("formula", "letter", "difference"), BOUND)
+def test_formulas_with_the_letter_in_a_power_or_root(
+    formula: str, letter: str, difference: str
+) -> None:
+    """Formulas of OpenStax Intermediate Algebra 2e, 2.3 and 8.6, and of College Algebra 2e, 6.7."""
+    difference = sympy.sympify(difference, locals=positive)
+    (found,) = (one for one in sympy.solve(difference, positive[letter]) if not _has_root_less(one))
+    answer = (
+        str(found)
+        .replace("log(", "ln(")
+        .replace("exp(r*t)", "(e^(r*t))")
+        .replace("exp(-r*t)", "(e^(-r*t))")
+    )
+    problem = f"{formula} for {letter}"
+
+    assert is_right("solve-for", problem, f"{letter} = {answer}"), problem
+    assert not is_right("solve-for", problem, f"{letter} = {answer} + 1"), problem
+
+
+def _has_root_less(found: Any) -> bool:
+    """Whether it is another than the positive root."""
+    return bool(found.could_extract_minus_sign() or found.has(sympy.I))
+
+
+def test_inequalities_for_a_letter() -> None:
+    """The sign turns exactly where the number before the letter is negative."""
+    rng = random.Random("inequalities for a letter")
+    turned = {"<": ">", ">": "<", "<=": ">=", ">=": "<="}
+    for _ in range(60):
+        a, b, c, sign = nonzero(rng), nonzero(rng), rng.randint(-20, 20), rng.choice(list(turned))
+        problem = f"({a})x + ({b})y {sign} {c} for y"
+        alone, kept = sympy.Rational(c, b) - sympy.Rational(a, b) * X, sign
+        right, wrong = (turned[sign], sign) if b < 0 else (kept, turned[sign])
+
+        assert is_right("solve", problem, f"y {right} {alone}"), problem
+        assert not is_right("solve", problem, f"y {wrong} {alone}"), problem
+
+
+@pytest.mark.parametrize("problem", ["2x + y <= 4", "2x + y = 4", "d = r*t"])
+def test_a_letter_that_is_not_named_is_not_guessed(problem: str) -> None:
+    found = examine(Request("solve", problem, "y = 4 - 2x"))
+
+    assert found.verdict is Verdict.NO_KEY
+    assert "for y" in (found.reason or "")
+
+
 def test_domains() -> None:
     rng = random.Random("domains")
     for _ in range(HOW_MANY):
