@@ -16,6 +16,7 @@ from pipeline.procedures.operations import (
     read_coefficients,
     root,
     square,
+    twice_leading,
 )
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import raise_to_power
@@ -51,10 +52,10 @@ def minus_b_not_negated(number: Surd) -> Surd:
         "solve | 2x^2 + 8x + 6 = 0 | -1, -6",
     ),
 )
-@instead_of(quotients, Place.QUADRATIC_FORMULA)
-def divided_by_a(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
+@instead_of(twice_leading, Place.QUADRATIC_FORMULA)
+def divided_by_a(a: Surd) -> Surd:
     """Divides by a instead of 2a in the formula."""
-    return frozenset((minus_b + one) / a for one in signed)
+    return a
 
 
 @pattern(
@@ -68,10 +69,10 @@ def divided_by_a(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
         "solve | x^2 + 8x + 12 = 0 | -3, -9",
     ),
 )
-@instead_of(quotients, Place.QUADRATIC_FORMULA)
-def divided_by_two(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
+@instead_of(twice_leading, Place.QUADRATIC_FORMULA)
+def divided_by_two(a: Surd) -> Surd:
     """Divides by 2 instead of 2a in the formula."""
-    return frozenset((minus_b + one) / 2 for one in signed)
+    return Surd.of(2)
 
 
 @pattern(
@@ -86,9 +87,9 @@ def divided_by_two(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
     ),
 )
 @instead_of(quotients, Place.QUADRATIC_FORMULA)
-def only_root_divided(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
+def only_root_divided(minus_b: Surd, signed: tuple[Surd, ...], below: Surd) -> Roots:
     """Divides the radical alone by 2a, and not the number before it."""
-    return frozenset(minus_b + one / (2 * a) for one in signed)
+    return frozenset(minus_b + one / below for one in signed)
 
 
 @pattern(
@@ -103,9 +104,9 @@ def only_root_divided(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots
     ),
 )
 @instead_of(quotients, Place.QUADRATIC_FORMULA)
-def only_b_divided(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
+def only_b_divided(minus_b: Surd, signed: tuple[Surd, ...], below: Surd) -> Roots:
     """Divides -b alone by 2a, and not the radical."""
-    return frozenset(minus_b / (2 * a) + one for one in signed)
+    return frozenset(minus_b / below + one for one in signed)
 
 
 @pattern(
@@ -301,10 +302,10 @@ def missing_term_read_as_one(equation: Equation) -> Equation | None:
         "solve | x^2 + 5x + 4 = 0 | 2, 8",
     ),
 )
-@instead_of(quotients, Place.QUADRATIC_FORMULA)
-def denominator_of_formula_left_out(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
+@instead_of(twice_leading, Place.QUADRATIC_FORMULA)
+def denominator_of_formula_left_out(a: Surd) -> Surd:
     """Does not divide by 2a at all."""
-    return frozenset(minus_b + one for one in signed)
+    return ONE
 
 
 @pattern(

@@ -149,6 +149,7 @@ def _products_with_unknown(a: Surd, b: Surd, k: Surd) -> list[tuple[tuple[Linear
     source="Mid-Atlantic Center and University of Georgia 2005; OpenStax Elementary Algebra 2e,"
     " 10.2",
     shows=(
+        "solve | (x - 1)(x - 4) = 10 | 11, 14",
         "solve | (x - 7)(x + 4) = 8 | 15, 4",
         "solve | x^2 - 2x = 4 | 4; 6",
     ),

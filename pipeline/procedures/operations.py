@@ -52,6 +52,7 @@ __all__ = [
     "square",
     "start_isolating",
     "take_out_unknown",
+    "twice_leading",
 ]
 
 Roots = frozenset[Surd]
@@ -159,9 +160,13 @@ def difference(square_of_b: Surd, product: Surd) -> Surd:
     return square_of_b - product
 
 
-def quotients(minus_b: Surd, signed: tuple[Surd, ...], a: Surd) -> Roots:
+def twice_leading(a: Surd) -> Surd:
+    """Return 2a."""
+    return 2 * a
+
+
+def quotients(minus_b: Surd, signed: tuple[Surd, ...], below: Surd) -> Roots:
     """Divide -b with each signed root by 2a."""
-    below = 2 * a
     return frozenset((minus_b + root) / below for root in signed)
 
 

@@ -130,8 +130,9 @@ def use_the_formula(step: Walk, equation: Equation) -> op.Roots:
     minus_b = step.do(op.negate, place, b)
     radicand = discriminant(step, place, (a, b, c))
     signed = _signed_roots(step, place, radicand)
-    step.write("formula", minus_b, radicand, a)
-    return step.do(op.report, place, step.do(op.quotients, place, minus_b, signed, a))
+    below = step.do(op.twice_leading, place, a)
+    step.write("formula", minus_b, radicand, signed, below)
+    return step.do(op.report, place, step.do(op.quotients, place, minus_b, signed, below))
 
 
 def discriminant(step: Walk, place: str, abc: tuple[Surd, Surd, Surd]) -> Surd:

@@ -35,7 +35,7 @@ _WITH_FUNCTIONS: Final = frozenset({"logarithm", "function"})
 _LONE_LETTER: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z(])")
 _ALONE: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z])")
 _I_BEFORE_LETTER: Final = re.compile(
-    rf"(?<![A-Za-z\\])i\s*[{marks.APART}*·+−-]?\s*\d*[{marks.APART}*·]?\s*[A-Za-z]"
+    rf"(?<![A-Za-z\\])i\s*[{marks.APART}*·+−-]?\s*\d*[{marks.APART}*·]?\s*[A-Za-z](?![A-Za-z])"
 )
 _LONE_I: Final = re.compile(r"(?<![A-Za-z\\])i(?![A-Za-z])")
 _DEFINED: Final = re.compile(r"(?<![A-Za-z\\])([fgh])\s*\([^()=]*\)\s*=")

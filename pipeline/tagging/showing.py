@@ -67,8 +67,8 @@ def worked(pattern: Pattern) -> Worked | None:
 
 def _equation(identifier: str, example: Example) -> Worked | None:
     problem = read_problem(example.problem, "solve")
-    if problem.asked or problem.joined or problem.keep is not None:
-        return None  # the last steps of a word problem are no lines of the equation
+    if problem.asked or problem.joined or problem.keep is not None or problem.offered:
+        return None  # the last steps of a word problem, or a choice, are no lines of the equation
     target = comparable_value(read_answer(example.answer, problem.context).readings[0].value)
     for plan in plans(problem):
         faulty = _faulty_run(plan, identifier, target)
@@ -265,11 +265,15 @@ def _branches(letter: str, p: Surd, q: Surd, signed: tuple[Surd, ...]) -> Iterat
     yield " or ".join(f"{left} = {_number(one)}" for one in signed)
 
 
-def _formula(letter: str, minus_b: Surd, radicand: Surd, a: Surd) -> Iterator[str]:
-    above = f"± {tree_words(Root(tree_of_surd(radicand)))}"
+def _formula(
+    letter: str, minus_b: Surd, radicand: Surd, signed: tuple[Surd, ...], below: Surd
+) -> Iterator[str]:
+    taken = signed[0] * signed[0] == radicand
+    above = tree_words(Root(tree_of_surd(radicand))) if taken else _number(signed[0])
+    above = f"{'±' if len(signed) > 1 or not radicand else '+'} {above}"
     if minus_b:
         above = f"{_number(minus_b)} {above}"
-    yield f"{letter} = ({above})/{_number(2 * a)}"
+    yield f"{letter} = ({above})/{_number(below)}" if below != 1 else f"{letter} = {above}"
 
 
 def _linear(letter: str, a: Surd, b: Surd, c: Surd, d: Surd) -> Iterator[str]:

@@ -115,9 +115,10 @@ def check_questions(
     """Find the questions that tell an error best.
 
     A question serves where some answer means the error and neither the right way nor another
-    error that is likely here. Among those the best has an answer to which no other error of the
-    catalogue leads, then parts the errors of a joint name, then leaves fewest answers open, then
-    tells most others apart. One that was asked is taken only where no other serves.
+    error that is likely here. Among those the best repeats no number throughout, then has an answer
+    to which no other error of the catalogue leads, then parts the errors of a joint name, then
+    leaves fewest answers open, then tells most others apart. One that was asked is taken only where
+    no other serves.
 
     Args:
         wanted: what is to be told apart.
@@ -172,9 +173,16 @@ def _judged(
     doubts = min(len(names - error) for names in clear.values())
     open_ = len(mine) - len(clear)
     size = len(predicted.right), sum(map(int, re.findall(r"\d+", text)))
-    rank = (doubts, -len(alone & error), open_, -len(alone), standing != "new", *size)
+    rank = (_all_alike(text), doubts, -len(alone & error), open_, -len(alone))
+    rank = (*rank, standing != "new", *size)
     meanings = (Meaning(predicted.right), *_meanings(predicted, clear, wanted))
     return rank, CheckQuestion(source.item, text, source.task, standing, meanings)
+
+
+def _all_alike(text: str) -> bool:
+    """Whether a question repeats one number, as y = 3(x - 3)^2 + 3 does: no answer tells which."""
+    found = re.findall(r"(?<![\^\d])\d+", text)
+    return len(found) > 1 and len(set(found)) == 1
 
 
 def _meanings(

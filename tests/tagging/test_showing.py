@@ -6,14 +6,15 @@ import re
 
 import pytest
 
-from pipeline.patterns.catalogue import catalogue, pattern_of
+from pipeline.patterns.catalogue import catalogue, moves, pattern_of
 from pipeline.patterns.registry import Pattern
 from pipeline.procedures.equations import equation_of
+from pipeline.procedures.walk import Walk, faulty_outcomes
 from pipeline.reading.problems import read_problem
 from pipeline.records import Request, Verdict
 from pipeline.tagging.examine import examine
 from pipeline.tagging.showing import Worked, worked
-from pipeline.tasks.catalogue import TASKS
+from pipeline.tasks.catalogue import TASKS, plans
 
 
 def of_degree_two(text: str) -> bool:
@@ -99,6 +100,50 @@ def test_no_answer_jumps_over_lines_that_the_right_working_has() -> None:
         assert shown.wrong[-2] not in shown.right[:-2], shown.wrong
 
     assert worked(pattern_of("square-joined-with-first-power")) is None
+
+
+class Counting(Walk):
+    """A run that notes how many steps were done before its last line."""
+
+    before_last_line = 0
+
+    def write(self, *line: object) -> None:
+        super().write(*line)
+        self.before_last_line = self.count
+
+
+@pytest.mark.parametrize(("declared", "shown"), EQUATIONS, ids=named)
+def test_no_line_hides_the_fault(declared: Pattern, shown: Worked) -> None:
+    """Where all lines above a wrong answer are right, the fault was made below the last of them."""
+    if shown.wrong[:-1] != shown.right[:-1]:
+        return
+    problem = read_problem(shown.problem)
+    for plan in plans(problem):
+        run = Counting().through(plan.procedure, plan.start)
+        faults = [
+            place
+            for place, step in enumerate(run.log)
+            if any(declared.id in names for names in faulty_outcomes(step, moves).values())
+        ]
+        if faults and len(run.lines) + 2 >= len(shown.wrong) > 2:
+            assert faults[-1] >= run.before_last_line, shown.wrong
+
+
+def test_the_formula_shows_what_is_wrong_in_it() -> None:
+    lines = {
+        "divided-by-a": "x = (−8 ± √16)/2",
+        "denominator-of-formula-left-out": "x = −5 ± √9",
+        "discriminant-not-rooted": "x = (11 ± 217)/8",
+    }
+    for identifier, line in lines.items():
+        shown = worked(pattern_of(identifier))
+
+        assert shown is not None
+        assert shown.wrong[1] == line
+
+
+def test_a_choice_among_numbers_is_no_line() -> None:
+    assert worked(pattern_of("boundary-picked-as-solution")) is None
 
 
 def test_lines_are_those_of_the_procedure() -> None:
