@@ -49,8 +49,11 @@ UNEXPLAINED_LONE_BOUNDARY: Final = 1.0
 """A domain with one boundary, a small whole number: a dozen of some eighty such are predicted."""
 CROWDED: Final = 1.0
 """A small whole number of a problem that several such numbers are predicted for."""
-GUESSES: Final = frozenset({"fraction-reduced-by-guess", "root-of-discriminant-given-as-solution"})
-_GUESSES_IN_STORIES: Final = GUESSES | {"factor-pair-misses-sum"}
+GUESSES: Final = frozenset({"fraction-reduced-by-guess"})
+_GUESSES_IN_STORIES: Final = GUESSES | {
+    "factor-pair-misses-sum",
+    "root-of-discriminant-given-as-solution",
+}
 """One number is kept of each wrong pair of factors: any divisor nearly."""
 _GUESSES_WHERE_MANY: Final = frozenset({"one-part-reduced"})
 _MANY: Final = 4
