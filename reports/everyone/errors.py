@@ -85,7 +85,9 @@ def _finding(rows: pd.DataFrame) -> str:
 
 def _ranking(rows: pd.DataFrame, book: Book) -> Figure:
     drawn = labelled(_shown(rows).head(DRAWN)).assign(
-        opportunities=float("nan"), students=lambda f: f["students_at_least"]
+        rate=lambda f: f["rate"].astype(float).round(2),
+        opportunities=float("nan"),
+        students=lambda f: f["students_at_least"],
     )
     title = _finding(rows).removesuffix(".")
     return Figure(

@@ -137,7 +137,7 @@ def _title(drawn: pd.DataFrame, noun: str) -> str:
         return f"No change in {noun} can be shown to everyone"
     settled = drawn[drawn["settled"]]
     if settled.empty:
-        return f"None of {counted(len(drawn), 'change')} in {noun} is settled"
+        return f"None of the {counted(len(drawn), 'change')} in {noun} drawn here is settled"
     top = settled.sort_values("difference", key=abs, ascending=False).iloc[0]
     between = span_of_points(top["difference_low"], top["difference_high"])
     likely = f" (likely {between})" if between else ""

@@ -99,7 +99,9 @@ def _title(curves: pd.DataFrame, slopes: pd.DataFrame) -> str:
     name, students = name[:1].upper() + name[1:], counted(first["students"], "student")
     trend = slopes[slopes["topic"] == first["topic"]]
     if trend.empty:
-        return f"{name}, question by question, for the same {students}"
+        others = joined(list(dict.fromkeys(curves["topic_title"].astype(str)))[1:])
+        beside = f"; beside it, {others}" if others else ""
+        return f"{name}, question by question, for the same {students}{beside}"
     row = trend.iloc[0]
     words = {
         BETTER: "later questions go better",

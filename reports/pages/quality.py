@@ -172,7 +172,7 @@ def _title(rows: pd.DataFrame) -> str:
     top = told.sort_values("answers", ascending=False).iloc[0]
     return (
         f"{top['answers']:,.0f} of {counted(told['answers'].sum(), 'answer')}, right ones among "
-        f"them, are of one kind: {top['label']}"
+        f"them, are to questions of one kind: {top['label']}"
     )
 
 
