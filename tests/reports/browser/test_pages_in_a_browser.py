@@ -185,6 +185,16 @@ def test_a_page_prints_with_its_warning_and_its_explanations(folder: Path, page:
     assert page.pdf().startswith(b"%PDF")
 
 
+@pytest.mark.parametrize("name", FILES)
+def test_a_printed_page_cuts_nothing_off(name: str, folder: Path, page: Page) -> None:
+    """ISO 216 A4 between the margins of the style sheet: 180 mm, 680 CSS pixels."""
+    page.set_viewport_size({"width": 680, "height": 960})
+    page.emulate_media(media="print")
+    opened(page, folder, name)
+
+    assert page.evaluate("document.documentElement.scrollWidth") == 680
+
+
 def test_a_page_with_empty_views_draws_nothing_wrong(
     empty_book: Book, tmp_path: Path, page: Page, said: list[str]
 ) -> None:
