@@ -35,8 +35,9 @@ _WITH_FUNCTIONS: Final = frozenset({"logarithm", "function"})
 _LONE_LETTER: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z(])")
 _ALONE: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z])")
 _I_BEFORE_LETTER: Final = re.compile(
-    rf"(?<![A-Za-z\\])i\s*[{marks.APART}*·+−-]?\s*\d*[{marks.APART}*·]?\s*[A-Za-z](?![A-Za-z])"
+    rf"(?<![A-Za-z\\])i\s*[{marks.APART}*·+−-]?\s*\d*[{marks.APART}*·]?\s*[A-HJ-Za-hj-z](?![A-Za-z])"
 )
+_COMPLEX: Final = re.compile(r"\d\s*[+−-]\s*\d*\s*i(?![A-Za-z])")
 _LONE_I: Final = re.compile(r"(?<![A-Za-z\\])i(?![A-Za-z])")
 _DEFINED: Final = re.compile(r"(?<![A-Za-z\\])([fgh])\s*\([^()=]*\)\s*=")
 
@@ -220,14 +221,16 @@ def _uses_i_as_letter(text: str, task: str, asked: str) -> bool:
     """Whether i is a letter and no imaginary unit.
 
     It is where it is asked for, the only letter of a relation, in a polynomial to be factored, in
-    a formula of three letters, beside j, and before another letter: in a + bi it stands last.
+    a formula of three letters, beside j, and before another letter: in a + bi it stands last, as
+    in 3 + 2i.
     """
     found = set(_ALONE.findall(text))
     if asked == "i" or "i" not in found:
         return asked == "i"
     formula = asked and len(found) > 2
     unknown = found == {"i"} and re.search("[=<>≤≥]", text)
-    letter = formula or unknown or task == "factor" or "j" in found or _I_BEFORE_LETTER.search(text)
+    before = _I_BEFORE_LETTER.search(text) and not _COMPLEX.search(text)
+    letter = formula or unknown or task == "factor" or "j" in found or before
     return bool(letter) and not re.search(r"i\^2\s*=\s*-1", text)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Hashable
+from contextlib import suppress
 from dataclasses import replace
 from typing import Final
 
@@ -108,6 +109,20 @@ def _names_unknown(problem: Problem) -> bool:
     return len(problem.letters) < 2 or len(unknowns) == 1 or bool(_SAYS_LETTER.search(problem.text))
 
 
+def _for_any_letter(problem: Problem, numbers: Numbers) -> RightAnswer:
+    """The right answers for each letter, where it is not told which one is asked for."""
+    found: list[RightAnswer] = []
+    for letter in sorted(problem.letters, key=lambda name: name != problem.letter):
+        with suppress(CannotBeWorked, ZeroDivisionError):
+            plans = formula_plans(replace(problem, letter=letter))
+            found.append(right_of_run(plans, numbers))
+    if not found:
+        raise CannotBeWorked("several letters: end the problem with the one asked for, as `for y`")
+    first, *rest = found
+    others = [value for one in rest for value in (one.value, *one.also)]
+    return replace(first, also=(*first.also, *others))
+
+
 def right(problem: Problem, numbers: Numbers) -> RightAnswer:
     """Return the right answer: that of a procedure, or sympy's where none gets there.
 
@@ -117,7 +132,7 @@ def right(problem: Problem, numbers: Numbers) -> RightAnswer:
     if not problem.relations:
         raise CannotBeWorked("there is no equation to solve")
     if not (problem.is_system or _names_unknown(problem)):
-        raise CannotBeWorked("several letters: end the problem with the one asked for, as `for y`")
+        return _for_any_letter(problem, numbers)
     try:
         answer = _with_line(problem, right_of_run(_plans(problem), numbers))
     except CannotBeWorked:

@@ -166,12 +166,19 @@ def test_inequalities_for_a_letter() -> None:
         assert not is_right("solve", problem, f"y {wrong} {alone}"), problem
 
 
-@pytest.mark.parametrize("problem", ["2x + y <= 4", "2x + y = 4", "d = r*t"])
-def test_a_letter_that_is_not_named_is_not_guessed(problem: str) -> None:
-    found = examine(Request("solve", problem, "y = 4 - 2x"))
-
-    assert found.verdict is Verdict.NO_KEY
-    assert "for y" in (found.reason or "")
+@pytest.mark.parametrize(
+    ("problem", "right", "wrong"),
+    [
+        ("2x + y <= 4", ("y <= 4 - 2x", "x <= (4 - y)/2"), ("y >= 4 - 2x", "x <= 2")),
+        ("2x + y = 4", ("y = 4 - 2x", "x = (4 - y)/2"), ("y = 4 + 2x", "x = 2 + y/2")),
+        ("d = r*t", ("t = d/r", "r = d/t"), ("t = r/d", "r = d*t")),
+    ],
+)
+def test_where_no_letter_is_named_each_may_be_solved_for(
+    problem: str, right: tuple[str, ...], wrong: tuple[str, ...]
+) -> None:
+    assert all(is_right("solve", problem, answer) for answer in right)
+    assert not any(is_right("solve", problem, answer) for answer in wrong)
 
 
 def test_domains() -> None:

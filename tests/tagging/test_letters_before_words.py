@@ -41,6 +41,8 @@ RIGHT = [
     ("factor", "i^2 + 5i + 6", "(i+2)(i+3)"),
     ("expand", "(x+2i)(x-2i)", "x^2 + 4"),
     ("simplify", "(a+bi)(a-bi)", "a^2 + b^2"),
+    ("simplify", "2i * 3i", "-6"),
+    ("simplify", "(3+2i)(1-i) + i x", "5 - i + ix"),
     ("solve-for", "A = P(1+i)^n for P", "A/(1+i)^n"),
     ("expand", "l(o + n)g", "log + lng"),
     ("expand", "a(n + s)d", "and + asd"),
