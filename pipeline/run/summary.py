@@ -118,7 +118,8 @@ class RunSummary:
         if self.top:
             yield "First by the answers that each error may still cost in the current term:"
             for sentence, rate, setting in self.top:
-                yield f"  {rate:5.1%}  {sentence}  [{setting}]"
+                figure = "hidden" if pd.isna(rate) else f"{rate:5.1%}"
+                yield f"  {figure}  {sentence}  [{setting}]"
 
     def _to_look_at(self) -> Iterator[str]:
         for error in self.loads.failed:

@@ -120,7 +120,7 @@ def _tries(read: Read) -> pd.DataFrame:
 
 def _errors(read: Read, learnt: _Learnt, totals: pd.DataFrame) -> dict[str, pd.DataFrame]:
     weekly = weekly_rates(learnt.evidence, learnt.weeks, learnt.pooled, CELL)
-    if len(weekly):
+    if len(totals):  # a term without any date has no weeks
         weekly["shown"], totals["shown"] = errors_shown(weekly, totals, _limit(read))
     return {"computed.pattern_rate": weekly, "computed.pattern_total": totals}
 

@@ -182,7 +182,7 @@ def how_common(row: pd.Series) -> str:
         row: a row of `pattern_prevalence`.
     """
     whole = rate_words(row["rate"], row["rate_low"], row["rate_high"], int(row["opportunities"]))
-    if missing(row["recent_rate"]):
+    if missing(row["recent_rate"]) or row["recent_opportunities"] == row["opportunities"]:
         return f"{whole} in the whole semester"
     chances = int(row["recent_opportunities"])
     ends = row["recent_low"], row["recent_high"]

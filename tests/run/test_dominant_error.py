@@ -19,17 +19,22 @@ WRONG = {"q-1": "6", "q-2": "9", "q-3": "-7"}
 JOINT = "divided-out-unknown / second-root-left-out"
 
 
-@pytest.fixture(scope="module")
-def course(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def course_of_sixty(folder: Path, day: str) -> Path:
     """Sixty students, of whom every other one loses the root 0 each time."""
     rows = [
-        f'student-{place},{item},"{(WRONG if place % 2 else RIGHT)[item]}",{SPRING}'
+        f'student-{place},{item},"{(WRONG if place % 2 else RIGHT)[item]}",{day}'
         for place in range(60)
         for item in PROBLEMS
     ]
     export = "\n".join(["student,item,answer,answered_at", *rows]) + "\n"
-    folder = small_course(tmp_path_factory.mktemp("root") / "course", exports={"a.csv": export})
+    small_course(folder, exports={"a.csv": export})
     (folder / "items.csv").write_text(items_text(PROBLEMS), encoding="utf-8")
+    return folder
+
+
+@pytest.fixture(scope="module")
+def course(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = course_of_sixty(tmp_path_factory.mktemp("root") / "course", SPRING)
     run_course(folder)
     return folder
 
@@ -72,3 +77,14 @@ def test_the_summary_and_the_pages_name_it(course: Path) -> None:
         assert "No known error was made often enough" not in pages[name]
         assert "divided out unknown" in pages[name].lower()
         assert "second root left out" in pages[name].lower()
+
+
+def test_answers_without_any_date_show_it_all_the_same(tmp_path: Path) -> None:
+    folder = course_of_sixty(tmp_path / "course", "")
+    (folder / "course.toml").write_text('title = "Algebra"\n', encoding="utf-8")
+    said = list(run_course(folder).lines())
+    ranked = frame(folder, "own_pattern_prevalence").sort_values("rank")
+
+    assert ranked["pattern"].iloc[0] == JOINT
+    assert ranked["rate"].iloc[0] == pytest.approx(0.5, abs=0.01)
+    assert any("50.0%  Divides both sides by the unknown" in line for line in said), said
