@@ -309,6 +309,10 @@ class _Row:
         if meant:
             return self._taken(Asked(meant, problem), problem, plain)
         near = nearest_task(word) if word else None
+        answer = self.text("answer")
+        if not near and answer and not isinstance(read_key(answer), str):
+            self.say(f"{told.doubt}: judged by its key alone; a task would let errors be told")
+            return Asked("judge", problem)
         way_out = f"Did you mean `{near}`?" if near else told.doubt and f"Here: {told.doubt}"
         self.complain("task", f"one of {', '.join(LISTED_TASKS)}", way_out)
         return None

@@ -113,7 +113,9 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
         "(?:minimum|maximum) (?:height|area|profit|revenue|cost)",
     )),
     (parabolas.coordinate, (r"[xy]-coordinate\b.*\bvertex",)),
-    (parabolas.vertex(""), ("vertex",)),
+    (parabolas.vertex(""), (
+        "vertex|turning point", "(?:lowest|highest|minimum|maximum) point",
+    )),
     (parabolas.two_blanks, ("E",)),
     (parabolas.square_constant, (
         r"^(?!.*\bfactor).*\b(?:complet\w* (?:the square|a perfect)|perfect[ -]square|square of)\b",

@@ -240,6 +240,30 @@ def test_a_wrong_item_names_line_column_value_and_what_was_expected(
     assert message in str(caught.value)
 
 
+@pytest.mark.parametrize(
+    ("task", "answer", "place"),
+    [("tip of it", "(-2, -5)", "judge"), ("how steep", "3/4", "judge"), ("solve", "2", "task")],
+)
+def test_words_that_are_no_task_leave_a_question_to_its_key(
+    tmp_path: Path, task: str, answer: str, place: str
+):
+    items = f'item,topic,task,problem,answer\nq1,t,{task},Same thing? x = 2,"{answer}"\n'
+    course = read_course(folder_of(tmp_path, items=items))
+
+    assert [item.place for item in course.items] == [place]
+    assert any("judged by its key alone" in one for one in course.defaults) == (place == "judge")
+
+
+@pytest.mark.parametrize(("task", "answer"), [("sovle", "2"), ("tip of it", ""), ("tip", "on it")])
+def test_a_misspelt_task_or_one_without_a_key_is_asked_about(
+    tmp_path: Path, task: str, answer: str
+):
+    items = f"item,topic,task,problem,answer\nq1,t,{task},Same thing? x = 2,{answer}\n"
+
+    with pytest.raises(CourseError, match="column `task` is"):
+        read_course(folder_of(tmp_path, items=items))
+
+
 def test_a_header_on_a_sheet_of_names_and_values_is_told(tmp_path: Path):
     folder_of(tmp_path)
     book = Workbook()
