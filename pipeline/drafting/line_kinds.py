@@ -78,7 +78,8 @@ ENDS_OPEN: Final = re.compile(
     re.IGNORECASE,
 )
 CHOOSE: Final = re.compile(
-    r"\bwhich (?:one )?of (?:the following|these)\b|\b(?:choose|select|tick|circle|pick)\b",
+    r"\bwhich (?:(?:one )?of (?:the following|these)|one|equation|expression|statement|inequality|"
+    r"graph|function|line)\b|\b(?:choose|select|tick|circle|pick)\b",
     re.IGNORECASE,
 )
 FILLED_IN: Final = re.compile(

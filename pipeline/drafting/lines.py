@@ -103,7 +103,11 @@ def _take(line: Line, state: _State, source: str) -> None:
         _take(line._replace(text=front), state, source)
         state.letters += [(letter, part, False, "") for letter, part in inside]
     elif number:
-        _number(state, number, rest, line.cannot, source)
+        first = numbering_of(rest)
+        parted = first.id in ("a", "A")
+        _number(state, number, "" if parted else rest, line.cannot, source)
+        if parted:
+            state.letters.append((first.id, first.rest, starred, line.cannot))
     elif heading and is_topic(text):
         _begin_topic(state, text)
     else:

@@ -141,7 +141,8 @@ def _for_letter(sentence: Sentence) -> str | None:
 def solve(sentence: Sentence) -> Built | None:
     """An equation, inequality or system solved; logarithm where a letter stands in an exponent."""
     found = sentence.of("EV")
-    if not found or (len(found) > 1 and not sentence.of("E")):
+    gap = any(one.blank for one in found)
+    if not found or gap or (len(found) > 1 and not sentence.of("E")):
         return None
     text, keep = _with_condition(sentence)
     unknowns = letters_of(text) - {"i", "e"}

@@ -9,13 +9,17 @@ from pipeline.wording.built import Built, body_of, letters_of
 from pipeline.wording.spans import Formula, Sentence
 
 __all__ = [
-    "coordinate", "discriminant", "extreme", "square_constant", "two_blanks", "vertex",
-    "vertex_form",
+    "coordinate", "discriminant", "extreme", "first_blank", "square_constant", "two_blanks",
+    "vertex", "vertex_form",
 ]  # fmt: skip
 
 
 _TWO_BLANKS = re.compile(
     r"\s*([a-z])\s*\^\s*2\s*[+-]\s*(?P<b>\d+(?:/\d+)?)\s*\1\s*=\s*\(\s*\1\s*\)\s*\^\s*2\s*"
+)
+
+_FIRST_BLANK = re.compile(
+    r"\s*(?P<sum>([a-z])\s*\^\s*2\s*[+-][^=()]*\2)\s*=\s*\([^=()]+\)\s*\^\s*2\s*"
 )
 
 
@@ -91,6 +95,13 @@ def two_blanks(sentence: Sentence) -> Built | None:
     doubt = "the two blanks are called a and b, and are taken in their order"
     first, second = (f"({half})^2", half) if found else (half, f"({half})^2")
     return Built("solve", f"a = {first}; b = {second}", len(sentence.formulas), doubt, known="two")
+
+
+def first_blank(sentence: Sentence) -> Built | None:
+    """The gap of x^2 + bx + __ = (x + b/2)^2."""
+    asked = [one.text for one in sentence.of("E") if one.blank]
+    found = _FIRST_BLANK.fullmatch(asked[0]) if len(asked) == 1 else None
+    return Built("square-constant", found["sum"], len(sentence.formulas)) if found else None
 
 
 def square_constant(sentence: Sentence) -> Built | None:

@@ -117,6 +117,7 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
         "vertex|turning point", "(?:lowest|highest|minimum|maximum) point",
     )),
     (parabolas.two_blanks, ("E",)),
+    (parabolas.first_blank, ("E",)),
     (parabolas.square_constant, (
         r"^(?!.*\bfactor).*\b(?:complet\w* (?:the square|a perfect)|perfect[ -]square|square of)\b",
     )),

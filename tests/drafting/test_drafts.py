@@ -291,6 +291,27 @@ def test_parts_on_one_line_are_questions_of_their_own() -> None:
     assert column(rows, "computed") == ["5", "−1"]
 
 
+@pytest.mark.parametrize("first", ["9. a) Factor x^2 - 9.", "9. (a) Factor x^2 - 9."])
+def test_a_first_part_on_the_line_of_the_number_is_kept(first: str) -> None:
+    rows = of_text(f"{first}\nb) Hence solve x^2 - 9 = 0.\n10. Solve 2x = 6.")
+
+    assert column(rows, "item") == ["9a", "9b", "10"]
+    assert column(rows, "computed") == ["(x - 3)(x + 3)", "−3 or 3", "3"]
+
+
+def test_equations_to_choose_from_are_options_and_no_parts() -> None:
+    (row,) = of_text("2. Which equation has no real solution?\na) x^2 = 9\nb) x^2 = -9\nAnswer: b")
+
+    assert (row.cells["task"], row.cells["answer"]) == ("choice", "x^2 = -9")
+
+
+@pytest.mark.parametrize("gap", ["3x + __ = 15", "(x + __)^2 = x^2 + 6x + 9"])
+def test_a_gap_to_fill_in_is_no_equation_to_solve(gap: str) -> None:
+    (row,) = of_text(f"3. Fill in: {gap}")
+
+    assert row.status == "cannot"
+
+
 @pytest.mark.parametrize(
     "text", ["1. Expand (a)(b + 2) + a", "1. Simplify 3a) b + 2", "(a) 5x = 3"]
 )
