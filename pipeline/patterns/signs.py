@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from itertools import pairwise
 
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Absolute, Negation, Node, Power, Product, Quotient, Sum
+from pipeline.exact.trees import Absolute, Negation, Node, Numeral, Power, Product, Quotient, Sum
 from pipeline.patterns.expanding import binomials
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ZERO, Bracket, Equation
@@ -457,7 +457,14 @@ def product_of_unlike_signs_positive(place: Product) -> Node | None:
 @product_of_unlike_signs_positive.also(drop_minus)
 def _minus_before_product(place: Negation) -> Node | None:
     inside = place.argument
-    return inside if isinstance(inside, Product) and value_of(inside) is not None else None
+    value = value_of(inside)
+    division = isinstance(inside, Quotient) and (whole(inside) or not _is_number(inside))
+    return inside if value is not None and (isinstance(inside, Product) or division) else None
+
+
+def _is_number(fraction: Quotient) -> bool:
+    """Whether a fraction is a number as it stands, and no division to be done."""
+    return all(isinstance(part, Numeral) for part in (fraction.numerator, fraction.denominator))
 
 
 @product_of_unlike_signs_positive.also(divide)
