@@ -18,6 +18,7 @@ from pipeline.exact.trees import (
     Numeral,
     PlusMinus,
     Product,
+    Quotient,
     Relation,
     Sum,
 )
@@ -164,8 +165,13 @@ Value: TypeAlias = (
 
 
 def typed_places(node: Node) -> int | None:
-    """Return the decimals of a number typed as a decimal, or as a sum of such numbers."""
+    """Return the decimals of a number typed as a decimal, or as a sum of such numbers.
+
+    A percent with one decimal has three: 66.7% is .667.
+    """
     match node:
+        case Quotient(Numeral(_, int() as places), Numeral(below)) if below == 100:
+            return places + 2
         case Numeral(_, places):
             return places
         case Negation(part) | PlusMinus(part):

@@ -8,6 +8,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE
+from pipeline.procedures.functions import start_inverse
 from pipeline.procedures.operations import start_isolating
 from pipeline.procedures.parts import Part, join, over, times
 from pipeline.procedures.places import Place
@@ -44,6 +45,21 @@ def _cleared_by(factor: Part) -> Surd:
     sizes = [number / factor[1].ordered()[0][1] for _, number in factor[0].ordered()]
     numbers = [size.as_fraction().denominator for size in sizes if size.is_rational]
     return Surd.of(lcm(*numbers))
+
+
+@last_term_not_divided.also(
+    start_inverse,
+    Place.FUNCTION,
+    shows=(
+        "function | f(x) = 3x + 5; f^-1(x) | x - 5/3",
+        "function | f(x) = 2x - 7; f^-1(x) | x + 7/2",
+    ),
+    silent=("function | f(x) = 3x + 5; f^-1(x) | (x - 5)/3",),
+)
+def _constant_alone_divided(slope: Part, constant: Part, letter: str) -> Part | None:
+    if not constant[0] or slope == (_ONE, _ONE):
+        return None
+    return join((Polynomial.letter(letter), _ONE), over(constant, slope), -1)
 
 
 @last_term_not_divided.also(
