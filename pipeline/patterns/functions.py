@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from fractions import Fraction
 
 from pipeline.exact.polynomials import Polynomial, fraction_of
-from pipeline.exact.trees import Node, Numeral, Power, letters
+from pipeline.exact.trees import Node, Power, letters
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.functions import (
     Operation,
@@ -15,12 +14,12 @@ from pipeline.procedures.functions import (
     combine,
     divide_difference,
     divide_off_slope,
-    root_off,
     start_inverse,
 )
 from pipeline.procedures.parts import Part, join, over, times, tree_of_part
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.evaluating import replaced
+from pipeline.procedures.solving_for import root_of_power
 from pipeline.procedures.walk import Choices, Ending
 from pipeline.tasks.function import start_solving
 
@@ -331,13 +330,14 @@ def difference_of_values_not_divided(above: Part, below: Part) -> Ending:
     shows=(
         "function | f(x) = x^3 + 1; f^-1(x) | (x - 1)^3",
         "function | f(x) = 2x^3; f^-1(x) | (x/2)^3",
+        "solve-for | V = s^3 for s | s = V^3",
     ),
     silent=(
         "function | f(x) = x^3 + 1; f^-1(x) | cbrt(x - 1)",
         "function | f(x) = x^3 + 1; f^-1(x) | x^3 - 1",
     ),
 )
-@instead_of(root_off, Place.FUNCTION)
-def power_kept_in_inverse(inside: Part, power: int) -> Node:
+@instead_of(root_of_power, Place.FORMULA)
+def power_kept_in_inverse(other: Part, exponent: Node) -> Node:
     """Raises to the power where the inverse takes the root."""
-    return Power(tree_of_part(inside), Numeral(Fraction(power)))
+    return Power(tree_of_part(other), exponent)

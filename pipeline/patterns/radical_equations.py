@@ -17,14 +17,11 @@ from pipeline.procedures.absolute_value import (
 )
 from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.equations import Coefficients, Linear
-from pipeline.procedures.functions import (
-    root_off,
-)
 from pipeline.procedures.logarithms import (
     keep_positive,
 )
 from pipeline.procedures.operations import Roots
-from pipeline.procedures.parts import Part, over, tree_of_part
+from pipeline.procedures.parts import Part, tree_of_part
 from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import added, multiplied, scaled
 from pipeline.procedures.radical_equations import (
@@ -285,24 +282,18 @@ _ONE = Polynomial.constant(1)
 @power_undone_by_dividing.also(
     root_of_power,
     Place.FORMULA,
-    shows=("solve-for | V = s^3 for s | s = V/3", "solve-for | A = P(1 + r)^n for r | A/(Pn) - 1"),
-    silent=("solve-for | V = s^3 for s | s = cbrt(V)",),
-)
-def _formula_of_power_by_dividing(other: Part, exponent: Node) -> Node | None:
-    return Quotient(tree_of_part(other), exponent) if exponent != Numeral(Fraction(2)) else None
-
-
-@power_undone_by_dividing.also(
-    root_off,
-    Place.FUNCTION,
     shows=(
         "function | f(x) = x^3 + 1; f^-1(x) | (x - 1)/3",
         "function | f(x) = 2x^5; f^-1(x) | x/10",
+        "solve-for | A = P(1 + r)^n for r | A/(Pn) - 1",
     ),
-    silent=("function | f(x) = x^3 + 1; f^-1(x) | cbrt(x - 1)",),
+    silent=(
+        "function | f(x) = x^3 + 1; f^-1(x) | cbrt(x - 1)",
+        "solve-for | V = s^3 for s | s = cbrt(V)",
+    ),
 )
-def _inverse_of_power_by_dividing(inside: Part, power: int) -> Node:
-    return tree_of_part(over(inside, (Polynomial.constant(power), _ONE)))
+def _formula_of_power_by_dividing(other: Part, exponent: Node) -> Node | None:
+    return Quotient(tree_of_part(other), exponent) if exponent != Numeral(Fraction(2)) else None
 
 
 @pattern(

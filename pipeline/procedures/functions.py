@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Literal, NamedTuple
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.polynomials import Polynomial
-from pipeline.exact.trees import Node, Numeral, Root
+from pipeline.exact.trees import Node
 from pipeline.exact.values import Equation
 from pipeline.procedures.parts import Part, join, over, times, tree_of_part
 from pipeline.procedures.places import Place
@@ -19,8 +18,7 @@ __all__ = [
     "Composition",
     "Function",
     "Inverse",
-    "InverseOfPower",
-    "InverseOfQuotient",
+    "InverseOfFormula",
     "Joined",
     "apply",
     "carry_off",
@@ -32,10 +30,8 @@ __all__ = [
     "divide_off_slope",
     "find_value",
     "invert",
-    "invert_power",
-    "invert_quotient",
+    "invert_formula",
     "join_values",
-    "root_off",
     "start_bracket",
     "start_inverse",
 ]
@@ -80,18 +76,8 @@ class Joined(NamedTuple):
     below: Part
 
 
-class InverseOfPower(NamedTuple):
-    """The inverse of factor*letter^power + constant, the power odd."""
-
-    body: Part
-    factor: Part
-    constant: Part
-    power: int
-    letter: str
-
-
-class InverseOfQuotient(NamedTuple):
-    """The inverse of a quotient of linear functions: the equation to be solved for y."""
+class InverseOfFormula(NamedTuple):
+    """The inverse of a function that is not linear: the equation to be solved for y."""
 
     body: Part
     letter: str
@@ -217,26 +203,7 @@ def join_values(step: Walk, start: Joined) -> Node:
     return tree_of_part(whole)
 
 
-def root_off(inside: Part, power: int) -> Node:
-    """Undo a power by its root."""
-    return Root(tree_of_part(inside), Numeral(Fraction(power)))
-
-
-def invert_power(step: Walk, start: InverseOfPower) -> Node:
-    """Carry the constant off, divide, and take the root."""
-    nothing = (Polynomial({}), _ONE)
-    early = step.do(start_inverse, Place.FUNCTION, nothing, start.body, start.letter)
-    if early is not None:
-        return tree_of_part(early)
-    found = (Polynomial.letter(start.letter), _ONE)
-    if start.constant[0]:
-        found = step.do(carry_off, Place.FUNCTION, found, start.constant)
-    if start.factor != (_ONE, _ONE):
-        found = step.do(divide_off_slope, Place.FUNCTION, found, start.factor)
-    return step.do(root_off, Place.FUNCTION, found, start.power)
-
-
-def invert_quotient(step: Walk, start: InverseOfQuotient) -> Node:
+def invert_formula(step: Walk, start: InverseOfFormula) -> Node:
     """Change the letters about, and solve for the other one."""
     nothing = (Polynomial({}), _ONE)
     found = step.do(start_inverse, Place.FUNCTION, nothing, start.body, start.letter)

@@ -9,7 +9,19 @@ from typing import Any, Final, NamedTuple
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.polynomials import Polynomial, fraction_of
-from pipeline.exact.trees import Letter, Negation, Node, Product, Quotient, Relation, Sum, letters
+from pipeline.exact.trees import (
+    Letter,
+    Negation,
+    Node,
+    Numeral,
+    Power,
+    Product,
+    Quotient,
+    Relation,
+    Sum,
+    children,
+    letters,
+)
 from pipeline.exact.values import Number, Point
 from pipeline.procedures.function_calls import Called, read_calls, with_bodies
 from pipeline.procedures.functions import (
@@ -17,25 +29,23 @@ from pipeline.procedures.functions import (
     Composition,
     Function,
     Inverse,
-    InverseOfPower,
-    InverseOfQuotient,
+    InverseOfFormula,
     Joined,
     Operation,
     combine_functions,
     compose,
     find_value,
     invert,
-    invert_power,
-    invert_quotient,
+    invert_formula,
     join_values,
 )
-from pipeline.procedures.parts import Part, over
+from pipeline.procedures.parts import Part, over, stand_in
 from pipeline.procedures.places import Place
 from pipeline.procedures.questions import Definition, definition, expression, plain_text
 from pipeline.procedures.rewriting.evaluating import evaluate, replaced
 from pipeline.procedures.rewriting.seeing import as_seen
 from pipeline.procedures.rewriting.working import MOST_NODES, size_of, work_out
-from pipeline.procedures.solving_for import gathered
+from pipeline.procedures.solving_for import formula_of
 from pipeline.procedures.walk import Plan, Walk, right_ending
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
@@ -218,23 +228,28 @@ def _composed(known: _Known, outer: str, inner: str, argument: Node) -> list[Pla
 
 
 def _inverse(known: _Known, name: str) -> list[Plan]:
-    above, below = _body(known, name)
-    letter = known[name].letter
+    if name not in known:
+        raise CannotBeWorked(f"the function {name} is not given")
+    body, letter = known[name].body, known[name].letter
+    above, below = fraction_of(body) or (Polynomial.letter(stand_in(body).name), _ONE)
     parts = above.collected(letter)
-    if letter in below.letters:
-        if max(above.degree(letter), below.degree(letter)) > 1:
-            raise CannotBeWorked("only inverses of quotients of linear functions are worked")
-        return [Plan("inverse", invert_quotient, _of_quotient(known[name], letter))]
-    if len(parts) == 2:
+    if len(parts) == 2 and letter not in below.letters:
         constant, slope = (over((part, _ONE), (below, _ONE)) for part in parts)
         whole = Plan("inverse", invert, Inverse(slope, constant, letter))
-        return [whole, *_inverse_of_bracket(known[name].body, letter)]
-    power = len(parts) - 1
-    if power < 3 or power % 2 == 0 or any(parts[1:-1]):
-        raise CannotBeWorked("inverses of linear functions, quotients and odd powers are worked")
-    constant, factor = (over((part, _ONE), (below, _ONE)) for part in (parts[0], parts[-1]))
-    start = InverseOfPower((above, below), factor, constant, power, letter)
-    return [Plan("inverse", invert_power, start)]
+        return [whole, *_inverse_of_bracket(body, letter)]
+    if _has_even_power(body, letter):
+        raise CannotBeWorked("an even power has no inverse unless its domain is given")
+    other = next(one for one in "yzw" if one not in letters(body))
+    turned = replaced(body, ((letter, Letter(other)),))
+    formula = formula_of(Letter(letter), turned, other)
+    return [Plan("inverse", invert_formula, InverseOfFormula((above, below), letter, formula))]
+
+
+def _has_even_power(node: Node, letter: str) -> bool:
+    match node:
+        case Power(base, Numeral(exponent)) if exponent % 2 == 0 and letter in letters(base):
+            return True
+    return any(_has_even_power(part, letter) for part in children(node))
 
 
 def _inverse_of_bracket(body: Node, letter: str) -> list[Plan]:
@@ -247,13 +262,6 @@ def _inverse_of_bracket(body: Node, letter: str) -> list[Plan]:
             return []
     constant, slope = ((part, _ONE) for part in _part(inside)[0].collected(letter))
     return [Plan("inverse", invert, Inverse(slope, constant, letter, factor))]
-
-
-def _of_quotient(given: Definition, letter: str) -> InverseOfQuotient:
-    other = next(name for name in "yzw" if name not in letters(given.body))
-    turned = replaced(given.body, ((letter, Letter(other)),))
-    formula = gathered(Letter(letter), turned, other)
-    return InverseOfQuotient(_part(given.body), letter, formula)
 
 
 def _body(known: _Known, name: str) -> Part:

@@ -13,6 +13,7 @@ from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd, SurdLike
 from pipeline.exact.trees import (
     Absolute,
+    Call,
     Constant,
     Letter,
     Negation,
@@ -226,7 +227,7 @@ def split_coefficient(node: Node) -> tuple[Node, Node] | None:
     return product_of(*numbers), product_of(*others)
 
 
-def with_children(node: Node, parts: Iterable[Node]) -> Node:
+def with_children(node: Node, parts: Iterable[Node]) -> Node:  # noqa: PLR0911 - one a kind
     """Return the same kind of node with other parts."""
     found = tuple(parts)
     match node:
@@ -244,4 +245,7 @@ def with_children(node: Node, parts: Iterable[Node]) -> Node:
             return Power(found[0], found[1])
         case Root():
             return Root(found[0], found[1])
+        case Call(name, arguments, base):
+            count = len(arguments)
+            return Call(name, found[:count], None if base is None else found[count])
     return node
