@@ -6,9 +6,16 @@ fresh cases: `.venv/bin/pytest --hypothesis-profile hunt tests/reading`.
 
 from __future__ import annotations
 
+import gc
+
 from hypothesis import HealthCheck, settings
 
 _BUSY = [HealthCheck.too_slow]
 settings.register_profile("hunt", deadline=None, suppress_health_check=_BUSY)
 settings.register_profile("steady", settings.get_profile("hunt"), derandomize=True)
 settings.load_profile("steady")
+
+
+def pytest_collection_finish() -> None:
+    """Ten thousand tests stay to the end: to look through them for garbage takes a tenth of CPU."""
+    gc.freeze()

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import io
 import shlex
 import sys
+from functools import cache
 from importlib.resources import files
 from pathlib import Path
 
@@ -95,7 +97,7 @@ def new_course(folder: Path) -> tuple[Path, ...]:
     try:
         (folder / "exports").mkdir(parents=True)
         (folder / "questions").mkdir(exist_ok=True)
-        _items_workbook().save(folder / "items.xlsx")
+        (folder / "items.xlsx").write_bytes(_items_workbook())
         for name in ("course.toml", "Run.cmd", "run.sh"):
             _write_template(folder / name)
         (folder / "run.sh").chmod(0o755)
@@ -127,7 +129,9 @@ def _write_template(path: Path) -> None:
     path.write_text(text, encoding="utf-8", newline="\r\n" if command else "\n")
 
 
-def _items_workbook() -> Workbook:
+@cache
+def _items_workbook() -> bytes:
+    """The list of questions to fill in: the same for every course."""
     book = Workbook()
     items = book.active
     items.title = "items"
@@ -141,7 +145,9 @@ def _items_workbook() -> Workbook:
     _fill(explanation, [["column", "needed?", "for example", "what it holds"], *rows])
     for letter, width in zip("ABCD", (14, 10, 22, 90), strict=True):
         explanation.column_dimensions[letter].width = width
-    return book
+    stream = io.BytesIO()
+    book.save(stream)
+    return stream.getvalue()
 
 
 def _fill(sheet: Worksheet, rows: list[list[str]]) -> None:

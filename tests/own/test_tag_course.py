@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import shutil
 import stat
 from pathlib import Path
 
@@ -13,7 +14,7 @@ from openpyxl import load_workbook
 from pipeline.course.keyfile import write_key
 from pipeline.errors import CourseError, ExitCode
 from pipeline.run import run_course
-from pipeline.run.tag import tag_course
+from pipeline.run.tag import TagReport, tag_course
 from pipeline.run.to_tag import identifying
 from pipeline.warehouse import reading
 
@@ -51,17 +52,25 @@ def answers() -> list[tuple[str, str, int, str]]:
     return rows
 
 
-@pytest.fixture
-def course(tmp_path: Path) -> Path:
-    (tmp_path / "exports").mkdir()
-    (tmp_path / "items.csv").write_text(ITEMS, encoding="utf-8")
-    (tmp_path / "course.toml").write_text(SETTINGS, encoding="utf-8")
-    write_key(tmp_path / "pseudonym.key")
-    with (tmp_path / "exports" / "a.csv").open("w", encoding="utf-8", newline="") as stream:
+@pytest.fixture(scope="module")
+def tagged(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, TagReport]:
+    """The course after `tag`, with what it told; not to be changed."""
+    folder = tmp_path_factory.mktemp("tagged") / "course"
+    (folder / "exports").mkdir(parents=True)
+    (folder / "items.csv").write_text(ITEMS, encoding="utf-8")
+    (folder / "course.toml").write_text(SETTINGS, encoding="utf-8")
+    write_key(folder / "pseudonym.key")
+    with (folder / "exports" / "a.csv").open("w", encoding="utf-8", newline="") as stream:
         rows = csv.writer(stream)
         rows.writerow(("student", "item", "attempt", "answer", "answered_at"))
         rows.writerows((*row, f"2026-01-14T10:{row[2]:02}") for row in answers())
-    return tmp_path
+    return folder, tag_course(folder)
+
+
+@pytest.fixture
+def course(tagged: tuple[Path, TagReport], tmp_path: Path) -> Path:
+    shutil.copytree(tagged[0], tmp_path / "course")
+    return tmp_path / "course"
 
 
 def frame(course: Path, name: str) -> pd.DataFrame:
@@ -91,8 +100,8 @@ def shares(course: Path, answer: str) -> dict[str, float]:
     return mine.groupby("pattern")["share"].max().to_dict()
 
 
-def test_the_sheet_lists_doubtful_answers_and_takes_tags_back(course: Path) -> None:
-    first = tag_course(course)
+def test_the_sheet_lists_doubtful_answers(tagged: tuple[Path, TagReport]) -> None:
+    course, first = tagged
     listed = [row["answer"] for row in sheet(course)]
 
     assert listed[0] == "40 or 70"
@@ -104,6 +113,8 @@ def test_the_sheet_lists_doubtful_answers_and_takes_tags_back(course: Path) -> N
     assert sheet(course)[0]["students"] == "fewer than 10"
     assert {row["answers"] for row in sheet(course)} == {"fewer than 10"}
 
+
+def test_a_sheet_that_is_filled_in_gives_its_tags_back(course: Path) -> None:
     fill_in(course, "40 or 70", "Half-not-squared")
     fill_in(course, "−4", "none")
     second = tag_course(course)
@@ -122,7 +133,6 @@ def test_the_sheet_lists_doubtful_answers_and_takes_tags_back(course: Path) -> N
 
 
 def test_a_run_uses_tags_from_the_sheet_at_once(course: Path) -> None:
-    tag_course(course)
     fill_in(course, "40 or 70", "half-not-squared")
     summary = run_course(course)
 
@@ -131,7 +141,6 @@ def test_a_run_uses_tags_from_the_sheet_at_once(course: Path) -> None:
 
 
 def test_a_tag_that_is_no_error_keeps_the_sheet_and_says_the_way_out(course: Path) -> None:
-    tag_course(course)
     fill_in(course, "40 or 70", "half-not-squard")
     sheet = (course / "to-tag.xlsx").read_bytes()
 
@@ -141,7 +150,6 @@ def test_a_tag_that_is_no_error_keeps_the_sheet_and_says_the_way_out(course: Pat
 
 
 def test_a_tag_that_is_no_error_does_not_stop_a_run(course: Path) -> None:
-    tag_course(course)
     fill_in(course, "40 or 70", "half-not-squard")
     first, second = run_course(course), run_course(course)
 
@@ -151,15 +159,14 @@ def test_a_tag_that_is_no_error_does_not_stop_a_run(course: Path) -> None:
     assert shares(course, "40, 70").get("half-not-squared", 0.0) < 1.0
 
 
-def test_only_its_owner_may_read_the_sheet(course: Path) -> None:
-    tag_course(course)
+def test_only_its_owner_may_read_the_sheet(tagged: tuple[Path, TagReport]) -> None:
+    course, _ = tagged
 
     assert stat.S_IMODE((course / "to-tag.xlsx").stat().st_mode) & 0o077 == 0
 
 
-def test_no_raw_id_stands_on_the_sheet(course: Path) -> None:
-    tag_course(course)
-    book = load_workbook(course / "to-tag.xlsx")
+def test_no_raw_id_stands_on_the_sheet(tagged: tuple[Path, TagReport]) -> None:
+    book = load_workbook(tagged[0] / "to-tag.xlsx")
     text = "\n".join(str(c.value) for page in book for row in page.iter_rows() for c in row)
 
     assert not any(f"s{n:03}" in text for n in range(12))
@@ -185,8 +192,10 @@ def test_what_looks_like_a_person_is_withheld(text: str, problem: str, expected:
     assert identifying(text, problem) is expected
 
 
-def test_a_new_rule_tags_all_anew_and_the_summary_says_what_moved(course: Path) -> None:
-    first = run_course(course)
+def test_a_new_rule_tags_all_anew_and_the_summary_says_what_moved(
+    course: Path, tagged: tuple[Path, TagReport]
+) -> None:
+    first = tagged[1].run
     before = frame(course, "tags")
     (course / "course.toml").write_text(SETTINGS + OWN, encoding="utf-8")
     second = run_course(course)
@@ -204,9 +213,8 @@ def test_a_new_rule_tags_all_anew_and_the_summary_says_what_moved(course: Path) 
     assert run_course(course).changed is False
 
 
-def test_options_are_tagged_and_changes_of_mind_are_kept(course: Path) -> None:
-    run_course(course)
-    changes = frame(course, "answer_changes")
+def test_options_are_tagged_and_changes_of_mind_are_kept(tagged: tuple[Path, TagReport]) -> None:
+    changes = frame(tagged[0], "answer_changes")
     mine = changes[changes["item"] == "C1"]
 
     assert len(mine) == 3

@@ -16,17 +16,31 @@ from reports.pages.outcome_parts import (
     judged,
 )
 from reports.pages.terms import FEWER, MORE, OPEN, settled_word
-from reports.parts import Card, Cards
+from reports.parts import Card, Cards, Page
 from reports.render import render
 from reports.source import Book
 from reports.words import forbidden_words
+from tests.reports.conftest import Views
 
 FILES = ["index.html", "next-lesson.html", "outcomes.html", "terms.html", "quality.html"]
 
 
 def html(book: Book) -> dict[str, str]:
-    pages = build_pages(book)
+    return rendered(book, build_pages(book))
+
+
+def rendered(book: Book, pages: tuple[Page, ...]) -> dict[str, str]:
     return {page.file: render(page, pages, book) for page in pages}
+
+
+@pytest.fixture(scope="module")
+def built(views: Views) -> tuple[Page, ...]:
+    return build_pages(Book(views))
+
+
+@pytest.fixture(scope="module")
+def printed(views: Views, built: tuple[Page, ...]) -> dict[str, str]:
+    return rendered(Book(views), built)
 
 
 def markup(page: str) -> str:
@@ -40,8 +54,8 @@ def body(page: str) -> str:
     return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", without))
 
 
-def test_the_five_pages_are_there(book: Book) -> None:
-    assert list(html(book)) == FILES
+def test_the_five_pages_are_there(printed: dict[str, str]) -> None:
+    assert list(printed) == FILES
 
 
 @pytest.mark.parametrize("which", ["book", "empty_book"])
@@ -50,29 +64,31 @@ def test_no_page_uses_a_forbidden_word(which: str, request: pytest.FixtureReques
         assert forbidden_words(body(page)) == [], file
 
 
-def test_statistical_terms_stand_only_behind_how_this_was_worked_out(book: Book) -> None:
+def test_statistical_terms_stand_only_behind_how_this_was_worked_out(
+    printed: dict[str, str],
+) -> None:
     terms = re.compile(
         r"p-value|95%|Wilson|sandwich|confidence|significant|Benjamini|maximization|variance", re.I
     )
-    for file, page in html(book).items():
+    for file, page in printed.items():
         front = re.sub(r'<details class="behind">.*?</details>', " ", page, flags=re.DOTALL)
         assert terms.findall(body(front)) == [], file
 
 
-def test_every_page_opens_with_what_it_found_and_what_it_covers(book: Book) -> None:
-    for page in build_pages(book):
+def test_every_page_opens_with_what_it_found_and_what_it_covers(built: tuple[Page, ...]) -> None:
+    for page in built:
         assert 1 <= page.finding.count(". ") + 1 <= 2, page.finding
         assert "Covers 64 of the 79 questions" in page.covers
 
 
-def test_every_page_says_that_it_is_not_to_be_passed_on(book: Book) -> None:
-    for file, page in html(book).items():
+def test_every_page_says_that_it_is_not_to_be_passed_on(printed: dict[str, str]) -> None:
+    for file, page in printed.items():
         assert body(page).count("Not to be passed on") >= 2, file
         assert "@bottom-left" in page
 
 
-def test_every_page_gives_the_cautions(book: Book) -> None:
-    for page in html(book).values():
+def test_every_page_gives_the_cautions(printed: dict[str, str]) -> None:
+    for page in printed.values():
         text = body(page)
         assert "describes an answer, not a person" in text
         assert "no" in text
@@ -88,8 +104,8 @@ def test_a_course_without_answers_gets_pages_that_say_so(empty_book: Book) -> No
     assert "Cannot tell" in body(pages["next-lesson.html"])
 
 
-def test_every_chart_has_words_and_a_table(book: Book) -> None:
-    figures = [figure for page in build_pages(book) for figure in page.figures]
+def test_every_chart_has_words_and_a_table(built: tuple[Page, ...]) -> None:
+    figures = [figure for page in built for figure in page.figures]
 
     assert len({figure.name for figure in figures}) == len(figures) >= 6
     for figure in figures:
@@ -98,27 +114,28 @@ def test_every_chart_has_words_and_a_table(book: Book) -> None:
         assert figure.table.made_by.endswith(".sql")
 
 
-def test_hidden_figures_are_nowhere_in_a_page(book: Book) -> None:
+def test_hidden_figures_are_nowhere_in_a_page(
+    book: Book, built: tuple[Page, ...], printed: dict[str, str]
+) -> None:
     frame = book.frame("pattern_prevalence")
     hidden = frame[frame["note"].notna()]
-    pages = html(book)
 
     assert hidden["rate"].isna().all()
-    for figure in (figure for page in build_pages(book) for figure in page.figures):
+    for figure in (figure for page in built for figure in page.figures):
         assert "root upside down" not in str(figure.drawn())
-    assert "hidden: fewer than 10 students" in body(pages["index.html"])
+    assert "hidden: fewer than 10 students" in body(printed["index.html"])
 
 
-def test_a_table_has_a_caption_and_headers_with_scope(book: Book) -> None:
-    for page in html(book).values():
+def test_a_table_has_a_caption_and_headers_with_scope(printed: dict[str, str]) -> None:
+    for page in printed.values():
         for table in re.findall(r"<table.*?</table>", markup(page), flags=re.DOTALL):
             root = ET.fromstring(re.sub(r"&\w+;", "", table))  # noqa: S314 - our own page
             assert root.find("caption") is not None
             assert {th.get("scope") for th in root.iter("th")} <= {"col", "row"}
 
 
-def test_scripts_are_allowed_by_hash_alone(book: Book) -> None:
-    page = html(book)["index.html"]
+def test_scripts_are_allowed_by_hash_alone(printed: dict[str, str]) -> None:
+    page = printed["index.html"]
     policy = re.search(r'Content-Security-Policy" content="([^"]+)"', page)
 
     assert policy
@@ -126,8 +143,8 @@ def test_scripts_are_allowed_by_hash_alone(book: Book) -> None:
     assert "unsafe" not in policy[1]
 
 
-def test_nothing_is_asked_of_the_network(book: Book) -> None:
-    for page in html(book).values():
+def test_nothing_is_asked_of_the_network(printed: dict[str, str]) -> None:
+    for page in printed.values():
         assert re.findall(r'(?:src|href)="(?!#|[\w-]+\.html)[^"]*"', markup(page)) == []
 
 
@@ -174,20 +191,22 @@ def test_what_is_not_settled_is_never_called_the_same(
     assert settled_word(float("nan"), p) is None
 
 
-def checks(book: Book) -> tuple[Card, ...]:
-    page = next(page for page in build_pages(book) if page.file == "next-lesson.html")
+def checks(pages: tuple[Page, ...]) -> tuple[Card, ...]:
+    page = next(page for page in pages if page.file == "next-lesson.html")
     section = next(s for s in page.sections if s.heading.startswith("Three questions"))
     return tuple(card for part in section.parts if isinstance(part, Cards) for card in part.cards)
 
 
-def test_each_of_the_first_errors_has_its_best_question_before_one_has_two(book: Book) -> None:
-    problems = [card.problem for card in checks(book)]
+def test_each_of_the_first_errors_has_its_best_question_before_one_has_two(
+    built: tuple[Page, ...],
+) -> None:
+    problems = [card.problem for card in checks(built)]
 
     assert problems == ["x^2 + 6x", "x^2 + 8x + 15 = 0", "x^2 + 10x"]
 
 
-def test_beside_a_question_stands_what_each_answer_would_mean(book: Book) -> None:
-    card = checks(book)[0]
+def test_beside_a_question_stands_what_each_answer_would_mean(built: tuple[Page, ...]) -> None:
+    card = checks(built)[0]
 
     assert (
         card.origin == "Like your question q1, with other numbers (find the number that "
@@ -222,12 +241,10 @@ def test_a_close_call_of_changed_counts_is_laid_to_them(book: Book) -> None:
     assert set(judged(rows, CHANGED)["stands"]) == {CHANGED}
 
 
-def test_a_rate_of_all_weeks_is_laid_to_no_week(book: Book) -> None:
+def test_a_rate_of_all_weeks_is_laid_to_no_week(book: Book, built: tuple[Page, ...]) -> None:
     rows = book.frame("error_by_topic_week")
     book._read["error_by_topic_week"] = rows.assign(note="weeks pooled: one week cannot tell")
     figures = [figure.name for page in build_pages(book) for figure in page.figures]
 
-    assert "errors-by-week" in [
-        f.name for page in build_pages(Book(book.source)) for f in page.figures
-    ]
+    assert "errors-by-week" in [f.name for page in built for f in page.figures]
     assert "errors-by-week" not in figures

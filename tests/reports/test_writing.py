@@ -13,15 +13,26 @@ import pytest
 
 import reports
 from reports.exchange import exchanged
+from reports.making import Making
 from reports.source import Source
 from tests.reports.conftest import Views
 
 
 @pytest.fixture(scope="module")
-def written(views: Source, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    course = tmp_path_factory.mktemp("course")
-    reports.write(course, views)
-    return course / "reports" / "own"
+def paths(views: Source, tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, ...]:
+    """The files of an edition; not to be changed."""
+    return reports.write(tmp_path_factory.mktemp("course"), views)
+
+
+@pytest.fixture(scope="module")
+def written(paths: tuple[Path, ...]) -> Path:
+    return paths[0].parent
+
+
+@pytest.fixture
+def course(written: Path, tmp_path: Path) -> Path:
+    """A copy of the course whose pages are written, to be changed."""
+    return shutil.copytree(written.parent.parent, tmp_path / "course")
 
 
 @pytest.fixture
@@ -30,9 +41,7 @@ def without_figures(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("reports.figures.export_figures", lambda *_: ())
 
 
-def test_the_files_that_it_names_are_there(views: Source, tmp_path: Path) -> None:
-    paths = reports.write(tmp_path, views)
-
+def test_the_files_that_it_names_are_there(paths: tuple[Path, ...]) -> None:
     assert all(path.is_file() for path in paths)
     assert [path.name for path in paths[:2]] == ["index.html", "next-lesson.html"]
     assert {path.suffix for path in paths} == {
@@ -41,28 +50,23 @@ def test_the_files_that_it_names_are_there(views: Source, tmp_path: Path) -> Non
 
 
 def test_writing_again_leaves_the_same_pages_and_nothing_else(
-    views: Source, tmp_path: Path
+    views: Source, written: Path, course: Path
 ) -> None:
-    first = {path: path.read_bytes() for path in reports.write(tmp_path, views)}
-    second = {path: path.read_bytes() for path in reports.write(tmp_path, views)}
-    workbook = tmp_path / "reports" / "own" / "tables" / "all-tables.xlsx"
+    paths = reports.write(course, views)
 
-    assert {p: b for p, b in first.items() if p != workbook} == {
-        p: b for p, b in second.items() if p != workbook
-    }
-    assert sorted(path.name for path in (tmp_path / "reports").glob("[!.]*")) == ["kept", "own"]
+    assert set((course / "reports" / "own").rglob("*.*")) == set(paths)
+    assert contents(course / "reports" / "own") == contents(written)
+    assert sorted(path.name for path in (course / "reports").glob("[!.]*")) == ["kept", "own"]
 
 
 def test_a_run_that_dies_leaves_the_last_pages(
-    views: Source, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    views: Source, written: Path, course: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("reports.figures.export_figures", lambda *_: ())
-    paths = reports.write(tmp_path, views)
     monkeypatch.setattr("reports.figures.export_figures", lambda *_: 1 / 0)
 
     with pytest.raises(ZeroDivisionError):
-        reports.write(tmp_path, retitled(views))
-    assert all(path.is_file() for path in paths)
+        reports.write(course, retitled(views))
+    assert contents(course / "reports" / "own") == contents(written)
 
 
 def retitled(views: Views) -> Views:
@@ -91,12 +95,11 @@ def contents(folder: Path) -> dict[str, bytes]:
 
 @pytest.mark.parametrize("change", [retitled, without_rates])
 def test_an_edition_over_another_is_that_from_nothing(
-    change: Callable[[Views], Views], views: Views, tmp_path: Path
+    change: Callable[[Views], Views], views: Views, course: Path, tmp_path: Path
 ) -> None:
-    for each in (views, change(views)):
-        reports.write(tmp_path / "later", each)
-    reports.write(tmp_path / "first", change(views))
-    later, first = (tmp_path / name / "reports" / "own" for name in ("later", "first"))
+    later, first = (
+        reports.write(place, change(views))[0].parent for place in (course, tmp_path / "first")
+    )
 
     assert contents(later) == contents(first)
     assert cells(later) == cells(first)
@@ -108,39 +111,45 @@ def cells(edition: Path) -> list[object]:
 
 
 def test_what_was_made_from_the_same_is_not_drawn_again(
-    views: Views, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    views: Views, course: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    reports.write(tmp_path, views)
     for name in ("_svg", "_png", "_bundle"):
         monkeypatch.setattr(f"reports.figures.{name}", lambda *_: 1 / 0)
-    reports.write(tmp_path, retitled(views))
+    reports.write(course, retitled(views))
     monkeypatch.setattr("reports.writing._pages", lambda *_: 1 / 0)
-    paths = reports.write(tmp_path, retitled(views))
+    paths = reports.write(course, retitled(views))
 
     assert all(path.is_file() for path in paths)
 
 
 @pytest.mark.parametrize("change", [Path.unlink, lambda path: path.write_bytes(b"spoilt")])
-@pytest.mark.parametrize("suffix", ["html", "svg", "png", "js", "csv"])
-def test_a_file_that_is_not_as_it_was_written_is_made_anew(
-    suffix: str, change: Callable[[Path], object], written: Path, views: Views, tmp_path: Path
+def test_files_that_are_not_as_they_were_written_are_made_anew(
+    change: Callable[[Path], object], written: Path, views: Views, course: Path
 ) -> None:
-    shutil.copytree(written.parent.parent, tmp_path, dirs_exist_ok=True)
-    edition = tmp_path / "reports" / "own"
-    change(min(edition.rglob(f"*.{suffix}")))
-    reports.write(tmp_path, views)
+    """One file of each kind; an edition stands no longer when it has lost any of them."""
+    edition = course / "reports" / "own"
+    table = course / "reports" / ".own-made.json"
+    making = Making(edition, edition, table, json.loads(table.read_text("utf-8"))["inputs"])
+    assert making.stands
+    for kind in ("html", "svg", "png", "js", "csv"):
+        path = min(edition.rglob(f"*.{kind}"))
+        change(path)
+        assert not making.stands, kind
+        shutil.copy(written / path.relative_to(edition), path)
+    for kind in ("html", "svg", "png", "js", "csv"):
+        change(min(edition.rglob(f"*.{kind}")))
+    reports.write(course, views)
 
     assert contents(edition) == contents(written)
 
 
 @pytest.mark.usefixtures("without_figures")
-def test_pages_between_the_two_renames_are_brought_back(views: Source, tmp_path: Path) -> None:
-    reports.write(tmp_path, views)
-    folder = tmp_path / "reports"
+def test_pages_between_the_two_renames_are_brought_back(views: Source, course: Path) -> None:
+    folder = course / "reports"
     (folder / "own").rename(folder / ".own-old")
-    reports.write(tmp_path, views)
+    reports.write(course, views)
 
-    assert sorted(path.name for path in (tmp_path / "reports").glob("[!.]*")) == ["kept", "own"]
+    assert sorted(path.name for path in folder.glob("[!.]*")) == ["kept", "own"]
 
 
 @pytest.mark.parametrize("can", [True, False])
@@ -169,9 +178,8 @@ def test_nothing_is_exchanged_with_a_path_that_is_missing(tmp_path: Path) -> Non
 
 @pytest.mark.usefixtures("without_figures")
 def test_a_file_that_is_open_elsewhere_does_not_fail_the_run(
-    views: Source, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    views: Source, course: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    reports.write(tmp_path, views)
     replace = os.replace
 
     def locked_folder(path: Path, target: Path) -> Path:
@@ -187,9 +195,9 @@ def test_a_file_that_is_open_elsewhere_does_not_fail_the_run(
     monkeypatch.setattr("reports.writing.exchanged", lambda *_: False)
     monkeypatch.setattr(Path, "rename", locked_folder)
     monkeypatch.setattr(os, "replace", locked_file)
-    paths = reports.write(tmp_path, retitled(views))
+    paths = reports.write(course, retitled(views))
 
-    assert tmp_path / "reports" / "own" / "tables" / "all-tables (new).xlsx" in paths
+    assert course / "reports" / "own" / "tables" / "all-tables (new).xlsx" in paths
     assert all(path.is_file() for path in paths)
 
 

@@ -10,12 +10,14 @@ from multiprocessing.process import BaseProcess
 from pathlib import Path
 
 import pandas as pd
+import pytest
 
 from pipeline.cli import main
 from pipeline.errors import ExitCode
-from pipeline.warehouse import reading
+from pipeline.run import conduct
+from pipeline.warehouse import Warehouse, reading
 from reports import figures
-from tests.student.small_course import FALL, SPRING, export_text, small_course
+from tests.student.small_course import FALL, export_text
 
 DATABASE = "course.duckdb"
 HISTORY = (
@@ -69,6 +71,27 @@ def run_with_pages(folder: Path) -> None:
         figures.export_figures = drawn
 
 
+@contextmanager
+def without_figures() -> Iterator[None]:
+    """Runs in the body store, judge and keep all promises; what is wrong stays unexplained.
+
+    For tests of what is stored or judged: figures take half of a run. Decorates a test, too.
+    """
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(conduct, "work_out_figures", _left_unexplained)
+        yield
+
+
+def _left_unexplained(warehouse: Warehouse, _: object) -> None:
+    for name, model in warehouse.models.items():
+        if model.schema == "computed":
+            warehouse.put(name, pd.DataFrame())
+    wrong = warehouse.frame("staging.wrong_value")
+    shares = wrong.loc[~wrong["if_meant"], ["term", "setting", "topic", "examined"]]
+    warehouse.put("store.share", shares.assign(pattern="unexplained", share=1.0))
+    warehouse.put("store.counted_from", pd.DataFrame())
+
+
 def _told(folder: Path, ready: Connection) -> None:
     ready.send("ready")
     run_with_pages(folder)
@@ -90,13 +113,6 @@ def running(folder: Path) -> Iterator[BaseProcess]:
         process.kill()
         process.join()
         here.close()
-
-
-def course_that_ran(folder: Path) -> Path:
-    """A course of twelve students whose spring is in the database, with its pages."""
-    small_course(folder, exports={"spring.csv": export_text(SPRING)})
-    run_with_pages(folder)
-    return folder
 
 
 def add_fall(folder: Path) -> None:

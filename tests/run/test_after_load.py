@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 import openpyxl
@@ -16,6 +17,7 @@ from pipeline.run import run_course
 from pipeline.student import forget_student, prove_gone
 from pipeline.student.prove import bytes_hold
 from pipeline.warehouse import reading
+from tests.run.disturbed import without_figures
 from tests.student.small_course import FALL, IDS, MAILS, SPRING, export_text, small_course
 
 pytestmark = pytest.mark.thorough
@@ -23,6 +25,12 @@ pytestmark = pytest.mark.thorough
 MOVE = '[privacy]\nafter_load = "move"\n'
 COPY = '[privacy]\nafter_load = "pseudonymize"\n'
 TYPED = {(MAILS[1], "sq-1"): f"{MAILS[1]} said 7", (MAILS[2], "sq-2"): 'x = 7,\r\nor "-1"'}
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _stored_alone() -> Iterator[None]:
+    with without_figures():
+        yield
 
 
 def responses(folder: Path) -> pd.DataFrame:

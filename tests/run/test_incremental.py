@@ -11,7 +11,6 @@ import pytest
 
 from pipeline.errors import CourseError
 from pipeline.run import classify, conduct, run_course
-from pipeline.statistics import compute
 from pipeline.tagging import examine
 from pipeline.tagging.predict import predictions
 from tests.run.disturbed import DATABASE, assert_same, tables
@@ -22,24 +21,9 @@ from tests.student.small_course import (
     SPRING,
     export_text,
     items_text,
-    small_course,
 )
 
 pytestmark = pytest.mark.thorough
-
-
-@pytest.fixture(scope="module")
-def ran(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("incremental") / "course"
-    small_course(folder, exports={"spring.csv": export_text(SPRING)})
-    run_course(folder)
-    return folder
-
-
-@pytest.fixture
-def course(ran: Path, tmp_path: Path) -> Path:
-    shutil.copytree(ran, tmp_path / "course")
-    return tmp_path / "course"
 
 
 @pytest.fixture
@@ -192,19 +176,6 @@ def test_a_problem_changed_in_place_still_stops(course: Path) -> None:
     with pytest.raises(CourseError, match=r"3x \+ 5 = 20.*3x \+ 5 = 26"):
         run_course(course)
     assert (course / DATABASE).read_bytes() == before
-
-
-def test_the_same_export_under_another_name_adds_nothing(
-    course: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    before = tables(course)
-    monkeypatch.setattr(compute, "compute", lambda _: pytest.fail("it works figures out again"))
-    (course / "exports" / "spring.csv").rename(course / "exports" / "renamed.csv")
-    summary = run_course(course)
-
-    assert (summary.loads.read, summary.loads.stored, summary.loads.duplicates) == (36, 0, 36)
-    assert_same(before, tables(course), history=False)
-    assert not run_course(course).changed
 
 
 def test_an_export_that_grew_adds_its_new_rows(course: Path, judged: list[tuple[str, str]]) -> None:

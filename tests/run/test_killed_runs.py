@@ -21,7 +21,6 @@ from tests.run.disturbed import (
     add_fall,
     assert_same,
     broken_promises,
-    course_that_ran,
     pages,
     running,
     tables,
@@ -50,8 +49,9 @@ class Undisturbed:
 
 
 @pytest.fixture(scope="module")
-def undisturbed(tmp_path_factory: pytest.TempPathFactory) -> Undisturbed:
-    before = course_that_ran(tmp_path_factory.mktemp("killed") / "course")
+def undisturbed(with_pages: Path, tmp_path_factory: pytest.TempPathFactory) -> Undisturbed:
+    before = tmp_path_factory.mktemp("killed") / "course"
+    shutil.copytree(with_pages, before)
     add_fall(before)
     after = before.with_name("after")
     shutil.copytree(before, after)

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import os
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from pipeline.run import run_course
 from pipeline.warehouse import reading
-from tests.run.disturbed import DATABASE
+from tests.run.disturbed import DATABASE, without_figures
 from tests.student.small_course import SETTINGS, SPRING, export_text, small_course
 
 OURS = export_text(SPRING)
@@ -25,9 +26,16 @@ def rows(folder: Path) -> list[tuple[object, ...]]:
     return sorted(plain.itertuples(index=False, name=None))
 
 
-@pytest.fixture
-def course(tmp_path: Path) -> Path:
-    folder = small_course(tmp_path / "course", MAP, {"ours.csv": OURS, "theirs.csv": THEIRS})
+@pytest.fixture(scope="module", autouse=True)
+def _stored_alone() -> Iterator[None]:
+    with without_figures():
+        yield
+
+
+@pytest.fixture(scope="module")
+def ran(_stored_alone: None, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("mapped") / "course"
+    small_course(folder, MAP, {"ours.csv": OURS, "theirs.csv": THEIRS})
     summary = run_course(folder)
     assert summary.loads.files == ["exports/ours.csv", "exports/theirs.csv"]
     return folder

@@ -29,7 +29,6 @@ from tests.run.disturbed import (
     DATABASE,
     add_fall,
     assert_same,
-    course_that_ran,
     pages,
     tables,
 )
@@ -37,15 +36,10 @@ from tests.run.disturbed import (
 pytestmark = pytest.mark.thorough
 
 
-@pytest.fixture(scope="module")
-def ran(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return course_that_ran(tmp_path_factory.mktemp("refused") / "course")
-
-
 @pytest.fixture
-def course(ran: Path, tmp_path: Path) -> Path:
+def course(with_pages: Path, tmp_path: Path) -> Path:
     """A course that ran, a new export waiting."""
-    shutil.copytree(ran, tmp_path / "course")
+    shutil.copytree(with_pages, tmp_path / "course")
     add_fall(tmp_path / "course")
     return tmp_path / "course"
 
@@ -269,7 +263,7 @@ def test_an_error_of_our_own_is_not_laid_to_the_file() -> None:
 
 
 def test_a_run_that_was_refused_goes_through_later(
-    course: Path, ran: Path, monkeypatch: pytest.MonkeyPatch
+    course: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     with monkeypatch.context() as patch:
         patch.setattr(database_file.os, "replace", refuse(errno.ENOSPC))

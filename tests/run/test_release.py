@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import stat
 from pathlib import Path
 
@@ -28,15 +29,22 @@ pytestmark = pytest.mark.thorough
 RELEASE = "[privacy]\nrelease = true\n"
 
 
-@pytest.fixture
-def released(tmp_path: Path) -> Path:
+@pytest.fixture(scope="module")
+def released(tmp_path_factory: pytest.TempPathFactory) -> Path:
     few = "".join(f"{one},late,4,{FALL}\n" for one in MAILS[:3])
     exports = {"a.csv": export_text(SPRING), "few.csv": f"student,item,answer,answered_at\n{few}"}
-    folder = small_course(tmp_path / "course", RELEASE, exports)
+    folder = small_course(tmp_path_factory.mktemp("released") / "course", RELEASE, exports)
     rows = {**PROBLEMS, "late": "2x + 1 = 8"}
     (folder / "items.csv").write_text(items_text(rows), encoding="utf-8")
     run_course(folder)
     return folder
+
+
+@pytest.fixture
+def changing(released: Path, tmp_path: Path) -> Path:
+    """A copy, to be changed."""
+    shutil.copytree(released, tmp_path / "course")
+    return tmp_path / "course"
 
 
 def codes(folder: Path) -> dict[str, str]:
@@ -78,23 +86,23 @@ def test_it_holds_neither_what_was_typed_nor_questions_of_few(released: Path) ->
     assert len(sums) == (answers["verdict"] == "wrong").sum()
 
 
-def test_a_later_extract_keeps_the_codes(released: Path) -> None:
-    before = codes(released)
-    (released / "exports" / "b.csv").write_text(export_text(FALL), encoding="utf-8")
-    run_course(released)
+def test_a_later_extract_keeps_the_codes(changing: Path) -> None:
+    before = codes(changing)
+    (changing / "exports" / "b.csv").write_text(export_text(FALL), encoding="utf-8")
+    run_course(changing)
 
-    assert codes(released) == before
-    assert "2026-fall" in (released / "release" / "answers.csv").read_text()
+    assert codes(changing) == before
+    assert "2026-fall" in (changing / "release" / "answers.csv").read_text()
 
 
-def test_a_forgotten_student_leaves_the_extract_too(released: Path) -> None:
-    known = codes(released)
-    forgotten = forget_student(released, MAILS[0])
-    gone = set(known.items()) - set(codes(released).items())
+def test_a_forgotten_student_leaves_the_extract_too(changing: Path) -> None:
+    known = codes(changing)
+    forgotten = forget_student(changing, MAILS[0])
+    gone = set(known.items()) - set(codes(changing).items())
 
-    answers = pd.read_csv(released / "release" / "answers.csv", dtype=str)
+    answers = pd.read_csv(changing / "release" / "answers.csv", dtype=str)
 
     assert len(gone) == 1
     assert next(iter(gone))[1] not in set(answers["code"])
     assert len(answers) == 3 * (len(IDS) - 1)
-    assert prove_gone(released, forgotten).found == ()
+    assert prove_gone(changing, forgotten).found == ()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 from pathlib import Path
 
 import pandas as pd
@@ -14,22 +13,10 @@ from pipeline.run import run_course
 from pipeline.run.removed_questions import item_of, record_of
 from pipeline.run.versions import same_wording
 from pipeline.warehouse import reading
-from tests.student.small_course import FALL, PROBLEMS, export_text, items_text, small_course
+from tests.run.disturbed import without_figures
+from tests.student.small_course import FALL, PROBLEMS, export_text, items_text
 
 OTHERS = {"n-1": "x^2 = 64", "n-2": "5x = 35"}
-
-
-@pytest.fixture(scope="module")
-def ran(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = small_course(tmp_path_factory.mktemp("removed") / "course")
-    run_course(folder)
-    return folder
-
-
-@pytest.fixture
-def course(ran: Path, tmp_path: Path) -> Path:
-    shutil.copytree(ran, tmp_path / "course")
-    return tmp_path / "course"
 
 
 def frame(folder: Path, name: str) -> pd.DataFrame:
@@ -57,6 +44,7 @@ def test_next_semesters_list_leaves_every_answer_and_tag_as_it_was(course: Path)
     assert "no longer has 3" in "\n".join(again.lines())
 
 
+@without_figures()
 def test_answers_kept_so_survive_settings_by_which_all_is_read_anew(course: Path) -> None:
     write_items(course, OTHERS)
     run_course(course)
@@ -67,6 +55,7 @@ def test_answers_kept_so_survive_settings_by_which_all_is_read_anew(course: Path
     assert (frame(course, "answers")["verdict"].notna()).all()
 
 
+@without_figures()
 def test_a_renamed_question_is_said_and_exports_may_use_either_name(course: Path) -> None:
     write_items(course, {("new-1" if name == "sq-1" else name): text.replace("^2", "²")
                          for name, text in PROBLEMS.items()})  # fmt: skip
@@ -80,6 +69,7 @@ def test_a_renamed_question_is_said_and_exports_may_use_either_name(course: Path
     assert answers["verdict"].isin(["right", "wrong"]).all()
 
 
+@without_figures()
 def test_the_owner_ends_it_by_a_row_to_skip(course: Path) -> None:
     rest = {name: text for name, text in PROBLEMS.items() if name != "sq-1"}
     write_items(course, rest)
@@ -93,6 +83,7 @@ def test_the_owner_ends_it_by_a_row_to_skip(course: Path) -> None:
     assert answers.loc[answers["item"] != "sq-1", "verdict"].notna().all()
 
 
+@without_figures()
 def test_a_question_without_judged_answers_goes_silently(course: Path) -> None:
     write_items(course, PROBLEMS | OTHERS)
     run_course(course)

@@ -7,6 +7,7 @@ from pathlib import Path
 from pipeline.check import check_course
 from pipeline.errors import ExitCode
 from pipeline.run import run_course
+from tests.run.disturbed import without_figures
 from tests.student.small_course import IDS, SETTINGS, SPRING, small_course
 
 ITEMS = """\
@@ -24,6 +25,7 @@ def export() -> str:
     return "\n".join(["student,item,answer,answered_at,problem", *rows]) + "\n"
 
 
+@without_figures()
 def test_check_and_run_name_it_with_the_way_out(tmp_path: Path) -> None:
     folder = tmp_path / "course"
     small_course(folder, exports={"spring.csv": export()})

@@ -12,6 +12,7 @@ from pipeline.cli import main
 from pipeline.errors import CourseError, ExitCode
 from pipeline.run import run_course
 from pipeline.warehouse import reading
+from tests.run.disturbed import without_figures
 from tests.student.small_course import FALL, IDS, SPRING, items_text, small_course
 
 pytestmark = pytest.mark.thorough
@@ -125,6 +126,7 @@ def test_the_command_shows_both_texts_and_the_way_out(
     assert "`correction`" in said
 
 
+@without_figures()
 def test_a_correction_judges_old_answers_anew_and_says_so(course: Path) -> None:
     write_items(course, OLD, f"q-3,roots,solve,{NEW['q-3']},,,yes\n")
     summary = run_course(course)
@@ -136,6 +138,7 @@ def test_a_correction_judges_old_answers_anew_and_says_so(course: Path) -> None:
     assert run_course(course).changed is False
 
 
+@without_figures()
 @pytest.mark.parametrize("change", ["a week", "a new question", "one taken out", "a later version"])
 def test_other_changes_go_through(course: Path, change: str) -> None:
     text = (course / "items.csv").read_text(encoding="utf-8")

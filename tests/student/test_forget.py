@@ -18,6 +18,7 @@ from pipeline.run import run_course
 from pipeline.student import forget_student, prove_gone, show_student
 from pipeline.student.prove import bytes_hold
 from pipeline.warehouse import reading
+from tests.run.disturbed import without_figures
 from tests.student.small_course import (
     FALL,
     IDS,
@@ -100,6 +101,7 @@ def test_rows_are_still_accounted_for(forgotten: Path) -> None:
     assert not rejected["needs_look"].any()
 
 
+@without_figures()
 @pytest.mark.parametrize("from_nothing", [False, True])
 def test_later_runs_obey_the_tombstone(forgotten: Path, tmp_path: Path, from_nothing: bool) -> None:
     folder = tmp_path / "course"
@@ -115,6 +117,7 @@ def test_later_runs_obey_the_tombstone(forgotten: Path, tmp_path: Path, from_not
     assert len(students) == len(IDS) - 1
 
 
+@without_figures()
 def test_the_files_that_still_hold_the_student_are_named(ran: Path, tmp_path: Path) -> None:
     shutil.copytree(ran, tmp_path / "course")
     said = "\n".join(forget_student(tmp_path / "course", f" {GONE.upper()} ").lines())
@@ -184,6 +187,7 @@ def test_kept_editions_for_everyone_are_withdrawn_and_it_is_said(
     )
 
 
+@without_figures()
 def test_the_id_is_taken_out_of_what_others_typed_before_the_course_knew_it(
     tmp_path: Path,
 ) -> None:
@@ -204,6 +208,7 @@ def test_the_id_is_taken_out_of_what_others_typed_before_the_course_knew_it(
     assert not frame(folder, "store.response")["answer"].str.contains(typed).any()
 
 
+@without_figures()
 def test_a_student_who_comes_later_is_looked_for_in_what_was_stored(tmp_path: Path) -> None:
     """The text was stored raw; a download of the same rows then counted it as another answer."""
     early = (
@@ -242,6 +247,7 @@ def test_two_different_ids_erase_nothing(
     assert not (ran / "erased-students.txt").exists()
 
 
+@without_figures()
 def test_a_page_that_still_holds_the_pseudonym_is_named(forgotten: Path, tmp_path: Path) -> None:
     folder = tmp_path / "course"
     shutil.copytree(forgotten, folder)
