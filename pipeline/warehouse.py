@@ -73,16 +73,15 @@ class Warehouse(StoredRows):
 
     def create(self, *schemas: str) -> None:
         """Make the declared tables of some schemas anew, empty; tables that stand are kept."""
-        for model in self.models.values():
-            if model.schema in schemas and not self._exists(model):
-                self._make(model)
+        standing = self._standing()
+        with self.at_once():
+            for model in self.models.values():
+                if model.schema in schemas and model.name not in standing:
+                    self._make(model)
 
-    def _exists(self, model: Model) -> bool:
-        found = self._connection.execute(
-            "select count(*) from duckdb_tables() where schema_name = ? and table_name = ?",
-            [model.schema, model.table],
-        ).fetchall()
-        return bool(found[0][0])
+    def _standing(self) -> set[str]:
+        listed = "select schema_name || '.' || table_name from duckdb_tables()"
+        return {name for (name,) in self._connection.execute(listed).fetchall()}
 
     def put(self, name: str, frame: pd.DataFrame, *, replace: bool = True) -> int:
         """Write a frame into a declared table, by column name.
@@ -124,7 +123,7 @@ class Warehouse(StoredRows):
 
     def holds(self, name: str) -> bool:
         """Whether a declared table has been made in this file."""
-        return self._exists(self.models[self._known(name)])
+        return self._known(name) in self._standing()
 
     def make(self, name: str) -> None:
         """Make one table anew from its file."""

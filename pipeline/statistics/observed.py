@@ -8,9 +8,10 @@ import pandas as pd
 from pipeline.statistics.intervals import cluster_variance, clustered, effective_size, wilson
 from pipeline.statistics.notes import blank_when_few, few
 
-__all__ = ["outcome_shares", "outcomes_by_try", "wrong_rates"]
+__all__ = ["outcomes_by_try", "wrong_rates"]
 
 SLACK = 1e-9
+_OF_SHARE = ["grain", "term", "section", "outcome"]
 
 
 def wrong_rates(sums: pd.DataFrame) -> pd.DataFrame:
@@ -37,55 +38,37 @@ def wrong_rates(sums: pd.DataFrame) -> pd.DataFrame:
     )
 
 
-def outcome_shares(
+def outcomes_by_try(
     evidence: pd.DataFrame, enrolled: pd.DataFrame, outcomes: pd.DataFrame
-) -> pd.DataFrame:
+) -> tuple[pd.DataFrame, pd.DataFrame]:
     """Share of students who meet each outcome's bar, by class section and pooled.
 
     Students with fewer answered questions than the outcome asks for stand apart and count in no
     share: too little evidence is not a failure.
 
     Args:
-        evidence: term, section, outcome, student, answered, correct.
+        evidence: grain (first or last tries), term, section, outcome, student, answered, correct.
         enrolled: term, section, student; everyone with any answer.
-        outcomes: outcome, bar, fewest.
+        outcomes: outcome, bar, fewest, attempt (the grain that the course counts, or null).
 
     Returns:
-        The columns of `computed.outcome_share`; section `all` pools the sections.
+        The columns of `computed.outcome_share`, as the course counts, and those of
+        `computed.outcome_try`, both ways; section `all` pools the sections.
     """
-    everyone = enrolled.merge(outcomes[["outcome", "bar", "fewest"]], how="cross")
-    keys = ["term", "section", "outcome", "student"]
-    table = everyone.merge(evidence, on=keys, how="left")
+    grains = pd.DataFrame({"grain": ["first", "last"]})
+    asked = outcomes[["outcome", "bar", "fewest"]].merge(grains, how="cross")
+    keys = ["grain", "term", "section", "outcome", "student"]
+    table = enrolled.merge(asked, how="cross").merge(evidence, on=keys, how="left")
     table[["answered", "correct"]] = table[["answered", "correct"]].fillna(0)
     # A student who changed section counts once where the sections are pooled.
-    pooled_keys = ["term", "outcome", "student", "bar", "fewest"]
+    pooled_keys = ["grain", "term", "outcome", "student", "bar", "fewest"]
     pooled = table.groupby(pooled_keys, as_index=False, dropna=False)[["answered", "correct"]].sum()
     pooled["section"] = "all"
-    both = pd.concat([table[table["section"].notna()], pooled], ignore_index=True)
-    return _shares(both)
-
-
-def outcomes_by_try(
-    evidence: pd.DataFrame, enrolled: pd.DataFrame, outcomes: pd.DataFrame
-) -> tuple[pd.DataFrame, pd.DataFrame]:
-    """Outcomes as the course counts them, and both with first and with last tries.
-
-    Args:
-        evidence: see `outcome_shares`, with grain (first or last) and declared (whether the
-            course counts this one).
-        enrolled: see `outcome_shares`.
-        outcomes: see `outcome_shares`.
-
-    Returns:
-        The columns of `computed.outcome_share`, and those of `computed.outcome_try`.
-    """
-    declared = outcome_shares(evidence[evidence["declared"].astype(bool)], enrolled, outcomes)
-    both = [
-        outcome_shares(evidence[evidence["grain"] == grain], enrolled, outcomes).assign(grain=grain)
-        for grain in ("first", "last")
-    ]
-    every = pd.concat(both, ignore_index=True)
-    return declared, every.drop(columns=[c for c in every if str(c).startswith("share_bar_")])
+    both = _shares(pd.concat([table[table["section"].notna()], pooled], ignore_index=True))
+    counted = dict(zip(outcomes["outcome"], outcomes["attempt"].fillna("first"), strict=True))
+    declared = both[both["grain"] == both["outcome"].map(counted)].reset_index(drop=True)
+    other_bars = [name for name in both if str(name).startswith("share_bar_")]
+    return declared.drop(columns="grain"), both.drop(columns=other_bars)
 
 
 def _shares(table: pd.DataFrame) -> pd.DataFrame:
@@ -100,7 +83,7 @@ def _shares(table: pd.DataFrame) -> pd.DataFrame:
         higher=(enough & (share >= table["bar"] + 0.1 - SLACK)).astype(int),
     )
     counts = ["students", "too_little", "meeting", "lower", "higher"]
-    sums = marked.groupby(["term", "section", "outcome"], as_index=False)[counts].sum()
+    sums = marked.groupby(_OF_SHARE, as_index=False)[counts].sum()
     size = sums["students"].where(sums["students"] > 0)
     safe = size.fillna(1.0).to_numpy(dtype=float)
     limits = {
@@ -116,7 +99,7 @@ def _shares(table: pd.DataFrame) -> pd.DataFrame:
         for name, values in limits.items()
         for place, end in enumerate(("low", "high"))
     }
-    return sums[["term", "section", "outcome", "students", "meeting", "too_little"]].assign(
+    return sums[[*_OF_SHARE, "students", "meeting", "too_little"]].assign(
         share=sums["meeting"] / size,
         share_note=few(sums["students"]),
         share_bar_lower=sums["lower"] / size,

@@ -31,9 +31,17 @@ from tests.run.disturbed import (
     assert_same,
     pages,
     tables,
+    without_figures,
 )
 
 pytestmark = pytest.mark.thorough
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _stored_alone(with_pages: Path) -> Iterator[None]:
+    """From here on; the course of all tests has its figures."""
+    with without_figures():
+        yield
 
 
 @pytest.fixture
@@ -42,6 +50,20 @@ def course(with_pages: Path, tmp_path: Path) -> Path:
     shutil.copytree(with_pages, tmp_path / "course")
     add_fall(tmp_path / "course")
     return tmp_path / "course"
+
+
+@pytest.fixture(scope="module")
+def loaded(with_pages: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = shutil.copytree(with_pages, tmp_path_factory.mktemp("loaded") / "course")
+    add_fall(folder)
+    run_course(folder)
+    return folder
+
+
+@pytest.fixture
+def complete(loaded: Path, tmp_path: Path) -> Path:
+    """A course whose exports are all in the database."""
+    return shutil.copytree(loaded, tmp_path / "complete")
 
 
 @contextmanager
@@ -65,13 +87,17 @@ def refuse(number: int) -> Callable[..., None]:
     return refused
 
 
-@pytest.mark.parametrize("step", ["shutil.copyfile", "os.fsync", "os.replace"])
+FULL = "the disk is full. Make room and run again"
+
+
 @pytest.mark.parametrize(
-    ("number", "words"),
+    ("step", "number", "words"),
     [
-        (errno.ENOSPC, "the disk is full. Make room and run again"),
-        (errno.EROFS, "cannot be written (Read-only file system)"),
-        (errno.EACCES, "cannot be written (Permission denied)"),
+        ("shutil.copyfile", errno.ENOSPC, FULL),
+        ("os.fsync", errno.ENOSPC, FULL),
+        ("os.replace", errno.ENOSPC, FULL),
+        ("os.replace", errno.EROFS, "cannot be written (Read-only file system)"),
+        ("os.replace", errno.EACCES, "cannot be written (Permission denied)"),
     ],
 )
 def test_each_step_of_the_swap_may_be_refused(
@@ -156,22 +182,21 @@ def other(_: bytes) -> bytes:
 
 @pytest.mark.parametrize("damage", [cut, flip, empty, other])
 def test_a_damaged_database_is_reported_and_built_anew_from_the_exports(
-    course: Path, capsys: pytest.CaptureFixture[str], damage: Callable[[bytes], bytes]
+    complete: Path, capsys: pytest.CaptureFixture[str], damage: Callable[[bytes], bytes]
 ) -> None:
-    run_course(course)
-    good = tables(course)
-    database = course / DATABASE
+    good = tables(complete)
+    database = complete / DATABASE
     database.write_bytes(damage(database.read_bytes()))
-    with nothing_lost(course):
-        code = main(["run", str(course)])
+    with nothing_lost(complete):
+        code = main(["run", str(complete)])
     said = capsys.readouterr().err
 
     assert code == ExitCode.WRONG_USE
     assert f"{DATABASE} is damaged" in said
     assert "move it away and run again" in said
-    database.rename(course.parent / "damaged")
-    run_course(course)
-    assert_same(good, tables(course))
+    database.rename(complete.parent / "damaged")
+    run_course(complete)
+    assert_same(good, tables(complete))
 
 
 def test_a_database_that_another_program_holds_is_named(course: Path) -> None:
@@ -209,28 +234,26 @@ OLDER = {
 
 
 @pytest.mark.parametrize("statements", OLDER.values(), ids=OLDER)
-def test_a_database_of_an_older_version_is_migrated(course: Path, statements: list[str]) -> None:
-    run_course(course)
-    now = tables(course)
-    change(course, *statements)
-    assert run_course(course).changed
+def test_a_database_of_an_older_version_is_migrated(complete: Path, statements: list[str]) -> None:
+    now = tables(complete)
+    change(complete, *statements)
+    assert run_course(complete).changed
 
-    assert_same(now, tables(course))
+    assert_same(now, tables(complete))
 
 
 @pytest.mark.parametrize("statements", OLDER.values(), ids=OLDER)
 def test_an_older_database_whose_exports_are_gone_is_refused(
-    course: Path, statements: list[str]
+    complete: Path, statements: list[str]
 ) -> None:
-    run_course(course)
-    change(course, *statements)
-    (course / "exports" / "spring.csv").unlink()
+    change(complete, *statements)
+    (complete / "exports" / "spring.csv").unlink()
 
     with (
-        nothing_lost(course),
+        nothing_lost(complete),
         pytest.raises(CourseError, match=r"no longer there: exports/spring.csv.*Put them back"),
     ):
-        run_course(course)
+        run_course(complete)
 
 
 def test_a_database_that_is_not_ours_is_never_replaced(course: Path) -> None:

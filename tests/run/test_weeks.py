@@ -8,10 +8,12 @@ import pytest
 
 from pipeline.run import run_course
 from tests.calibration.eight_weeks import Course, play
+from tests.run.disturbed import without_figures
 
 pytestmark = pytest.mark.thorough
 
 
+@without_figures()
 def test_weeks_add_up_and_each_summary_says_what_was_new(tmp_path: Path) -> None:
     def run(folder: Path) -> tuple[int, str, float]:
         summary = run_course(folder)

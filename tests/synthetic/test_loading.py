@@ -10,7 +10,7 @@ import pytest
 
 from pipeline.course import read_course
 from pipeline.ingest import KnownResponses, load_exports, settle_terms
-from synthetic_data import write_course
+from synthetic_data import WrittenCourse, write_course
 
 pytestmark = pytest.mark.thorough
 
@@ -41,10 +41,18 @@ def planted(truth: Path, *names: str) -> list[tuple[str, int]]:
     return sorted((row["file"], int(row["line"])) for row in rows)
 
 
-@pytest.mark.parametrize("kind", ["csv", "xlsx"])
-def test_exactly_the_planted_rows_fall_out(tmp_path: Path, kind: str) -> None:
-    written = write_course(tmp_path, students_per_term=30, file_kind=kind)
-    found = load(tmp_path)
+Loaded = tuple[WrittenCourse, dict[str, pd.DataFrame]]
+
+
+@pytest.fixture(scope="module", params=["csv", "xlsx"])
+def loaded(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Loaded:
+    """A written course and what came out of its exports."""
+    folder = tmp_path_factory.mktemp(request.param)
+    return write_course(folder, students_per_term=30, file_kind=request.param), load(folder)
+
+
+def test_exactly_the_planted_rows_fall_out(loaded: Loaded) -> None:
+    written, found = loaded
     rejected = planted(written.truth, "planted_rows_to_reject", "planted_test_account")
     assert places(found["rejected"]) == rejected
     assert len(rejected) == written.rows_to_reject
@@ -52,9 +60,9 @@ def test_exactly_the_planted_rows_fall_out(tmp_path: Path, kind: str) -> None:
     assert places(found["responses"]) == planted(written.truth, "answers")
 
 
-def test_only_the_test_account_needs_no_look(tmp_path: Path) -> None:
-    written = write_course(tmp_path, students_per_term=30)
-    rejected = load(tmp_path)["rejected"]
+def test_only_the_test_account_needs_no_look(loaded: Loaded) -> None:
+    written, found = loaded
+    rejected = found["rejected"]
     unlooked = rejected[~rejected["needs_look"].astype(bool)]
     assert places(unlooked) == planted(written.truth, "planted_test_account")
     assert len(rejected) - len(unlooked) == written.broken
@@ -74,19 +82,19 @@ def test_shape_and_kind_of_file_do_not_matter(tmp_path: Path) -> None:
         pd.testing.assert_frame_equal(found[0], other)
 
 
-def test_no_raw_id_is_stored(tmp_path: Path) -> None:
-    written = write_course(tmp_path, students_per_term=20)
+def test_no_raw_id_is_stored(loaded: Loaded) -> None:
+    written, found = loaded
     ids = {row["student"] for row in table(written.truth / "answers.csv")}
-    for frame in load(tmp_path).values():
+    for frame in found.values():
         text = frame.astype(str).to_csv()
         assert [one for one in ids if one in text] == []
 
 
-def test_the_stored_answer_is_the_typed_one(tmp_path: Path) -> None:
+def test_the_stored_answer_is_the_typed_one(loaded: Loaded) -> None:
     """Outer blanks included; texts of questions that are not read are not stored."""
-    written = write_course(tmp_path, students_per_term=20)
+    written, found = loaded
     typed = {(row["file"], int(row["line"])): row for row in table(written.truth / "answers.csv")}
-    stored = load(tmp_path)["responses"]
+    stored = found["responses"]
     for row in stored[stored["place"] != "skip"].itertuples():
         truth = typed[row.file, int(row.line)]
         answer = "" if pd.isna(row.answer) else row.answer

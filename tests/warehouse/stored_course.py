@@ -184,7 +184,8 @@ def fill(
         warehouse.put(f"store.{name}", frame)
     if printed is not None:
         warehouse.put("store.shared_printed", printed)
-    warehouse.build(computed=False)
-    for name, frame in compute(warehouse.frame, SECRET).items():
-        warehouse.put(name, frame)
-    warehouse.build(computed=True)
+    with warehouse.at_once():
+        warehouse.build(computed=False)
+        for name, frame in compute(warehouse.frame, SECRET).items():
+            warehouse.put(name, frame)
+        warehouse.build(computed=True)
