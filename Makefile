@@ -19,7 +19,7 @@ test: $(READY) browser
 
 # The others: killed runs, histories of a course, simulated classes, fresh cases.
 test-thorough: $(READY) browser
-	$(BIN)/pytest --numprocesses auto --dist worksteal -m thorough $(addprefix --ignore=,$(LEAVE_OUT))
+	$(BIN)/pytest --numprocesses auto --dist worksteal -m thorough
 
 # The wheel in an environment of its own, tests beside it, no sources: what people install is what is tested.
 test-installed: $(READY) browser

@@ -7,7 +7,9 @@ fresh cases: `.venv/bin/pytest --hypothesis-profile hunt tests/reading`.
 from __future__ import annotations
 
 import gc
+from pathlib import Path
 
+import pytest
 from hypothesis import HealthCheck, settings
 
 _BUSY = [HealthCheck.too_slow]
@@ -19,3 +21,16 @@ settings.load_profile("steady")
 def pytest_collection_finish() -> None:
     """Ten thousand tests stay to the end: to look through them for garbage takes a tenth of CPU."""
     gc.freeze()
+
+
+@pytest.fixture(scope="session")
+def stored(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The database of a simulated course of two terms; not to be changed."""
+    from pipeline.warehouse import building
+    from tests.warehouse.stored_course import fill
+
+    path = tmp_path_factory.mktemp("stored") / "course.duckdb"
+    with building(path) as warehouse:
+        fill(warehouse)
+        assert warehouse.check() == []
+    return path

@@ -23,11 +23,8 @@ from tests.warehouse.stored_course import fill
 
 
 @pytest.fixture(scope="module")
-def database(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Warehouse]:
-    path = tmp_path_factory.mktemp("course") / "course.duckdb"
-    with building(path, afresh=True) as warehouse:
-        fill(warehouse)
-    with reading(path) as warehouse:
+def database(stored: Path) -> Iterator[Warehouse]:
+    with reading(stored) as warehouse:
         yield warehouse
 
 

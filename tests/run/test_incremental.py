@@ -13,7 +13,7 @@ from pipeline.errors import CourseError
 from pipeline.run import classify, conduct, run_course
 from pipeline.tagging import examine
 from pipeline.tagging.predict import predictions
-from tests.run.disturbed import DATABASE, assert_same, tables
+from tests.run.disturbed import DATABASE, assert_same, tables, without_figures
 from tests.student.small_course import (
     FALL,
     IDS,
@@ -86,6 +86,7 @@ def test_only_answers_never_met_are_judged(course: Path, judged: list[tuple[str,
     assert_same(from_nothing(course), tables(course), history=False)
 
 
+@without_figures()
 def test_a_value_that_was_explained_before_needs_no_predicting_but_a_decimal_does(
     course: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -141,6 +142,7 @@ def test_a_key_that_comes_back_brings_back_the_tags(course: Path) -> None:
     assert_same(from_nothing(course), after, history=False)
 
 
+@without_figures()
 def test_a_new_version_of_a_question_leaves_its_earlier_answers_alone(
     course: Path, judged: list[tuple[str, str]]
 ) -> None:
@@ -178,6 +180,7 @@ def test_a_problem_changed_in_place_still_stops(course: Path) -> None:
     assert (course / DATABASE).read_bytes() == before
 
 
+@without_figures()
 def test_an_export_that_grew_adds_its_new_rows(course: Path, judged: list[tuple[str, str]]) -> None:
     export = course / "exports" / "spring.csv"
     lines = export_text(SPRING).splitlines(keepends=True)
