@@ -90,7 +90,7 @@ def forget(folder: Path, monkeypatch: pytest.MonkeyPatch) -> int:
 
 @pytest.fixture(autouse=True)
 def without_pictures(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("reports.writing.export_figures", lambda *_: ())
+    monkeypatch.setattr("reports.figures.export_figures", lambda *_: ())
 
 
 @pytest.mark.parametrize("step", STEPS)
