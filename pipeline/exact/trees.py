@@ -6,7 +6,7 @@ A tree is immutable and hashable, so it can be a key of a cache.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from operator import attrgetter
@@ -30,6 +30,7 @@ __all__ = [
     "Root",
     "Sum",
     "children",
+    "in_order",
     "letters",
 ]
 
@@ -245,6 +246,11 @@ _PARTS: Final[dict[type, Callable[[Any], tuple[Node, ...]]]] = {
 def children(node: Node) -> tuple[Node, ...]:
     """Return the parts of a node, in the order written; a leaf has none."""
     return _PARTS[type(node)](node)
+
+
+def in_order(names: Iterable[str]) -> list[str]:
+    """Letters as a point lists their values: by the alphabet, whether small or capital."""
+    return sorted(names, key=lambda name: (name.casefold(), name))
 
 
 def letters(node: Node) -> frozenset[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.trees import Absolute, Node, Relation, children, letters
+from pipeline.exact.trees import Absolute, Node, Relation, children, in_order, letters
 from pipeline.exact.values import (
     Interval,
     Point,
@@ -185,7 +185,7 @@ def solve_system(relations: tuple[Relation, ...], numbers: Numbers) -> Value:
     for relation in relations:
         _within_budget(relation)
     real = numbers == "real"
-    names = sorted({name for relation in relations for name in letters(relation)})
+    names = in_order({name for relation in relations for name in letters(relation)})
     unknowns = [sympy.Symbol(name, real=True) if real else sympy.Symbol(name) for name in names]
     try:
         equations = [

@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Letter, Node, Relation
+from pipeline.exact.trees import Letter, Node, Relation, in_order
 from pipeline.exact.values import Equation, Number, Point, Region, Roots, Value
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Coefficients, coefficients
@@ -161,7 +161,7 @@ def _of_point(problem: Problem, point: Point) -> RightAnswer:
     if not problem.asked:
         raise CannotBeWorked("of a system, one of its letters is to be asked for")
     trees = (one.tree for one in point.coordinates if isinstance(one, Number))
-    values = tuple(zip(sorted(problem.letters), trees, strict=True))
+    values = tuple(zip(in_order(problem.letters), trees, strict=True))
     numbers = tuple(Number.exactly(_worth(tree, values)) for tree in problem.asked)
     if len(numbers) > 1:
         return RightAnswer(Roots(numbers))

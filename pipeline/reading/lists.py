@@ -16,6 +16,7 @@ from pipeline.exact.trees import (
     Quotient,
     Relation,
     Sum,
+    in_order,
     letters,
 )
 from pipeline.exact.values import (
@@ -151,7 +152,7 @@ def _point(found: list[tuple[str, list[Number]]], names: list[str], notes: Notes
     for name, values in found:
         by_name[name.split("_")[0]] += values
     alphabetical = _neighbors(names) or notes.context.letters
-    ordered = sorted(names, key=str.casefold) if alphabetical else names
+    ordered = in_order(names) if alphabetical else names
     counts = {len(values) for values in by_name.values()}
     if counts != {1}:
         if len(counts) == 1:

@@ -9,7 +9,7 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.regions import union
-from pipeline.exact.trees import Node, Relation, letters
+from pipeline.exact.trees import Node, Relation, in_order, letters
 from pipeline.exact.values import Point, Region, Value
 from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.rewriting.evaluating import replaced
@@ -114,7 +114,7 @@ def _coordinates(problem: Problem, value: Value) -> tuple[tuple[str, Node], ...]
         return None
     return tuple(
         (name, one.tree)
-        for name, one in zip(sorted(problem.letters), value.coordinates, strict=True)
+        for name, one in zip(in_order(problem.letters), value.coordinates, strict=True)
     )
 
 

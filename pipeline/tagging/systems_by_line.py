@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any
 
+from pipeline.exact.trees import in_order
 from pipeline.patterns.catalogue import moves
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE
@@ -28,7 +29,7 @@ def faults_of_row(problem: Problem, line: Line) -> frozenset[str]:
         problem: a system of two linear equations.
         line: its wrong line, one equation.
     """
-    names = sorted(problem.letters)
+    names = in_order(problem.letters)
     if len(line.relations) != 1 or len(names) != 2:
         return frozenset()
     row = row_of(line.relations[0], names)

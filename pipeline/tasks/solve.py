@@ -10,7 +10,7 @@ from typing import Final
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.shapes import number_of
-from pipeline.exact.trees import Letter, Node, Product, Relation, children, letters
+from pipeline.exact.trees import Letter, Node, Product, Relation, children, in_order, letters
 from pipeline.exact.values import Equation, Number, Roots, Statement, StatementCode
 from pipeline.procedures import symbolic_solving
 from pipeline.procedures.compound_inequalities import compound_plans
@@ -92,7 +92,7 @@ def _by_shape(problem: Problem) -> list[Plan]:
     if problem.is_system and problem.is_inequality and problem.letters == {letter}:
         return compound_plans(relations, letter, problem.either)
     if len(relations) == 2:
-        names = sorted(frozenset().union(*map(letters, relations)))
+        names = in_order(frozenset().union(*map(letters, relations)))
         return system_plans(*relations, names) if len(names) == 2 else []
     if len(relations) != 1:
         return []

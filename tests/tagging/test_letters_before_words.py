@@ -127,6 +127,7 @@ def cases(draw: st.DrawFn) -> Case:
     """A task, a problem in one to four letters, right answers to it and wrong ones."""
     a, b, c, d = draw(letters())
     z = "n" if a == "i" else a  # (i + 2)(i + 3) is a number
+    y = next(one for one in (b, c, d) if one not in ("i", z))  # and so is i in a + i = 6
     m, n = draw(st.integers(2, 9)), draw(st.integers(2, 9))
     run = "".join((a, b, c, d)[: draw(st.integers(1, 4))])
     shapes: list[Case] = [
@@ -149,6 +150,9 @@ def cases(draw: st.DrawFn) -> Case:
          (f"{c} < {d} - {a}{b}", f"{c} > {d} + {a}{b}")),
         ("solve-for", f"{a} = {b}{c}^{m} for {b}", (f"{a}/{c}^{m}", rf"\frac{{{a}}}{{{c}^{m}}}"),
          (f"{a}{c}^{m}",)),
+        ("solve", f"{z} + {y} = {m + 2 * n}; {z} - {y} = {m}",
+         (f"{z} = {m + n}, {y} = {n}", f"{y} = {n} and {z} = {m + n}"),
+         (f"{z} = {n}, {y} = {m + n}",)),
         ("solve-for", f"{a} = {b}{c}{d} for {c}", (f"{a}/({b}{d})", f"{c} = {a}/({d}{b})"),
          (f"{a}{b}{d}",)),
     ]  # fmt: skip
