@@ -182,7 +182,7 @@ def summarize(warehouse: Warehouse, database: Path, loads: Loads, *, changed: bo
     return RunSummary(
         database=database,
         loads=loads,
-        answers=int(course["answers"].fillna(0).sum()),
+        answers=int(warehouse.part("store.response", ["count"])["count"].fillna(1).sum()),
         students=int(headline["students"].max()) if len(headline) else 0,
         rejected=len(rejected),
         verdicts=dict(zip(headline["verdict"], headline["answers"].astype(int), strict=True)),

@@ -136,6 +136,10 @@ def loads(book: Book) -> Table:
             Column("rejected", ("rejected",), "count"),
         ),
         rows,
+        left_out=(
+            "Numbers under the limit are not shown, nor those that would tell them; where few "
+            "answers could not be read, what is stored is rounded down."
+        ),
         made_by=book.sql_file("loads"),
         folded=len(rows) > LONG,
     )

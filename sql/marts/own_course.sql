@@ -10,7 +10,6 @@ select
     l.current_week, -- last teaching week of it with answers
     a.first_answer, -- first day with an answer, in the course's zone
     a.last_answer, -- last day with an answer, in the course's zone
-    a.answers, -- stored answers
     q.same_questions, -- questions declared to ask the same as another with other numbers
     case when a.students >= c.minimum_students then a.students end as students -- distinct students
 from store.course as c
@@ -22,7 +21,6 @@ cross join (
 cross join (
     select
         min(s.answered_on) as first_answer, max(s.answered_on) as last_answer,
-        coalesce(sum(s.count), 0)::bigint as answers,
         count(distinct s.student)::integer as students
     from staging.answer as s
 ) as a
