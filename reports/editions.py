@@ -34,8 +34,6 @@ KEPT = "kept"
 FACTS = "edition.json"
 MARK = "published"
 ERASED = ".erased"
-CHANGING = (".xlsx",)
-"""Files that hold the time of their writing: they do not tell whether an edition is new."""
 
 
 def edition_facts(book: Book, making: Making) -> dict[str, object]:
@@ -48,8 +46,8 @@ def edition_facts(book: Book, making: Making) -> dict[str, object]:
     course = book.course
     names = ("rule_set", "items", "exports", "last_answer")
     facts = {name: _plain(course[name]) for name in names if name in course}
-    told = [one for one in sorted(making.files.items()) if not one[0].endswith(CHANGING)]
-    digest = fingerprint(*(f"{name} {content}" for name, (_, content) in told))
+    files = sorted(making.files.items())
+    digest = fingerprint(*(f"{name} {content}" for name, (_, content) in files))
     return {"edition": book.edition, **facts, "limit": book.limit, "digest": digest}
 
 

@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from datetime import date
+from datetime import date, datetime
 from functools import partial
 from hashlib import sha256
 from io import BytesIO
 from typing import TYPE_CHECKING
+from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 import numpy as np
 import pandas as pd
@@ -91,6 +92,8 @@ GUARDED = (
     "A text that begins with = + - @ or a tab has an added ' in front, for spreadsheet programs; "
     "answers stand as they were typed."
 )
+NO_DAY = datetime(1980, 1, 1)
+"""The first that a ZIP can tell."""
 SHEET_LETTERS = 31
 CELL_LETTERS = 32_767
 
@@ -144,6 +147,22 @@ def _workbook(frames: Mapping[str, pd.DataFrame]) -> bytes:
         _fill(workbook.create_sheet(view.replace("_", " ")[:SHEET_LETTERS]), frame)
     stream = BytesIO()
     workbook.save(stream)
+    return _dateless(stream)
+
+
+def _dateless(written: BytesIO) -> bytes:
+    """The same workbook without the time of its writing: the same tables give the same file."""
+    from openpyxl.packaging.core import DocumentProperties
+    from openpyxl.xml.functions import tostring
+
+    core = tostring(
+        DocumentProperties(creator="lostroot", created=NO_DAY, modified=NO_DAY).to_tree()
+    )
+    stream = BytesIO()
+    with ZipFile(written) as before, ZipFile(stream, "w") as after:
+        for name in before.namelist():
+            content = core if name == "docProps/core.xml" else before.read(name)
+            after.writestr(ZipInfo(name), content, ZIP_DEFLATED)
     return stream.getvalue()
 
 

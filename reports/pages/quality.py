@@ -310,7 +310,7 @@ def _how() -> Behind:
     return Behind(
         (
             "Every row of every file ends in exactly one place: stored, known duplicate, or "
-            "rejected with its reason. The tables below can be added up to check this.",
+            "rejected with its reason. The tables below add up where their numbers are shown.",
             "The share that fits nothing known is the weight left to “no known error fits” after "
             "the answers of the whole class were shared among the possible errors. It includes "
             "reasons that the catalogue lacks, slips, and noise.",
