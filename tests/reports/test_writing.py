@@ -84,12 +84,9 @@ def without_rates(views: Views) -> Views:
 
 
 def contents(folder: Path) -> dict[str, bytes]:
-    """All files, but for the workbook and the account of it: it holds the time of its writing."""
-    told = {p: p.read_bytes() for p in folder.rglob("*") if p.is_file()}
+    """All files, with their bytes."""
     return {
-        p.relative_to(folder).as_posix(): content
-        for p, content in told.items()
-        if p.name not in ("all-tables.xlsx", "edition.json")
+        p.relative_to(folder).as_posix(): p.read_bytes() for p in folder.rglob("*") if p.is_file()
     }
 
 
