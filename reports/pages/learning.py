@@ -8,7 +8,7 @@ from reports.curves import learning_curves
 from reports.parts import Behind, Figure, Part, Prose
 from reports.source import Book
 from reports.tables import Column, Table, hidden_rows
-from reports.words import counted, joined, percent
+from reports.words import counted, joined
 
 __all__ = ["learning_parts"]
 
@@ -108,12 +108,7 @@ def _title(curves: pd.DataFrame, slopes: pd.DataFrame) -> str:
         WORSE: "later questions go worse",
         OPEN: "not settled whether more questions help",
     }
-    line = curves[curves["topic"] == first["topic"]].dropna(subset=["modeled"])
-    if line.empty:
-        return f"{name}: {words[str(row['stands'])]}"
-    start, end = (percent(rate) for rate in line["modeled"].iloc[[0, -1]])
-    moved = f"the trend line runs from {start} wrong to {end}"
-    return f"{name}: {words[str(row['stands'])]} ({moved})"
+    return f"{name}: {words[str(row['stands'])]}"
 
 
 def _figure(curves: pd.DataFrame, slopes: pd.DataFrame, book: Book) -> Figure:
@@ -125,7 +120,9 @@ def _figure(curves: pd.DataFrame, slopes: pd.DataFrame, book: Book) -> Figure:
         says=f"Share wrong from the first question on a topic to the later ones. {title}",
         longer=(
             "One panel for each topic in which the errors above come up, from a student’s first "
-            "question on; the second number below is how many students got so far. Dots "
+            "question on, and only students whose times tell in which order they answered: two "
+            "answers on a topic with the same time, or with a date alone, do not. The second "
+            "number below is how many of these got so far. Dots "
             "follow one and the same group through all of them; the bar is the likely range. "
             "The level stroke is what the whole class has wrong on the same questions: where dot "
             "and stroke go up and down together, the questions were harder or easier."
@@ -146,7 +143,7 @@ def _figure(curves: pd.DataFrame, slopes: pd.DataFrame, book: Book) -> Figure:
                 Column("whole class on the same questions", ("usual",), "percent"),
                 Column("trend", ("modeled",), "percent"),
                 Column("students followed", ("students",), "count"),
-                Column("students who got so far", ("reached",), "count"),
+                Column("students whose order is known, who got so far", ("reached",), "count"),
             ),
             curves,
             left_out="Other topics are in the table files.",
@@ -181,7 +178,7 @@ def _how() -> Behind:
         (
             "A group that thins out looks as if it learned, since those who stop are seldom like "
             "those who go on. So each panel follows only students who answered all the questions "
-            "drawn, in their own order.",
+            "drawn, in their own order, where times tell it.",
             "The trend is a model of all first tries of the semester: the log-odds of a right "
             "answer are the student’s level plus the question’s plus a slope for each further "
             "question on the topic (additive factors model; Cen, Koedinger and Junker 2006), with "
