@@ -14,7 +14,7 @@ import pytest
 
 from pipeline.cli import main
 from pipeline.errors import ExitCode
-from pipeline.run import conduct
+from pipeline.run import judging
 from pipeline.warehouse import Warehouse, reading
 from reports import figures
 from tests.student.small_course import FALL, export_text
@@ -78,7 +78,7 @@ def without_figures() -> Iterator[None]:
     For tests of what is stored or judged: figures take half of a run. Decorates a test, too.
     """
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(conduct, "work_out_figures", _left_unexplained)
+        patch.setattr(judging, "work_out_figures", _left_unexplained)
         yield
 
 

@@ -10,7 +10,7 @@ import pandas as pd
 import pytest
 
 from pipeline.errors import CourseError
-from pipeline.run import classify, conduct, run_course
+from pipeline.run import classify, conduct, judging, run_course
 from pipeline.tagging import examine
 from pipeline.tagging.predict import predictions
 from tests.run.disturbed import DATABASE, assert_same, tables, without_figures
@@ -35,7 +35,7 @@ def judged(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, str]]:
         seen.extend(zip(requests["problem"], requests["answer"], strict=True))
         return classify.judge_all(requests, *more)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(conduct, "judge_all", watched)
+    monkeypatch.setattr(judging, "judge_all", watched)
     return seen
 
 
