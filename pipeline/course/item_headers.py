@@ -28,12 +28,14 @@ _OTHER_NAMES: Final = {
     "item code",
     "topic": "unit|chapter|section|module|skill|category|concept|subject|theme|objective area",
     "task": "type|question type|kind|instruction|instructions|directions|action|task type|"
-    "what to do|problem type|item type|format of question",
+    "what to do|what they should do|what students should do|what they do|what is asked|to do|"
+    "problem type|item type|format of question",
     "problem": "equation|expression|formula|math|mathematics|equation or expression",
     "wording": "question text|text|stem|prompt|problem text|full text|question wording|item text|"
     "question stem|statement|description",
     "answer": "key|correct answer|answer key|solution|correct|right answer|correct response|"
-    "expected answer|solutions|answers|correct answers|correct option|model answer",
+    "expected answer|what is right|what is correct|solutions|answers|correct answers|"
+    "correct option|model answer",
     "form": "answer form|form of answer|answer format",
     "numbers": "number system|number set",
     "outcome": "learning outcome|objective|learning objective|standard|slo|outcomes",

@@ -20,6 +20,7 @@ from pipeline.records import Numbers
 from pipeline.tables import DATE_CELL, BrokenRow, TableRow, open_table, plain_text
 from pipeline.tagging.choices import option_of
 from pipeline.wording import Asked, asked_by, numbering_of
+from pipeline.wording.spoken import formula_said_again
 from pipeline.wording.tasks import LISTED_TASKS, meant_task, nearest_task
 from pipeline.wording.vocabulary import SAYS
 
@@ -295,19 +296,27 @@ class _Row:
         word = self.text("task")
         plain = (word or "").casefold()
         task = plain if plain in LISTED_TASKS else None
-        if task and not (task in _CUT_OUT and SAYS.search(problem)):
+        if task and not (
+            task in _CUT_OUT and (SAYS.search(problem) or formula_said_again(problem))
+        ):
             return Asked(task, problem)
-        told = asked_by(numbering_of(problem).rest, "" if task else word or "")
-        if task:
-            fits = told.task == task and not told.doubt
-            return self._taken(told, problem, plain) if fits else Asked(task, problem)
         meant = meant_task(word) if word else None
         if meant in ("judge", "choice", "skip", "translate"):
             return self._taken(Asked(meant, problem), problem, plain)
-        if told.task and (told.verb or not word) and told.task != "translate":
+        rest, formula = numbering_of(problem).rest, problem
+        told = asked_by(rest, "" if task else word or "")
+        if told.doubt and (again := formula_said_again(rest)):
+            formula, told = again, asked_by(again, "" if task else word or "")
+        if task:
+            fits = told.task == task and not told.doubt
+            return self._taken(told if fits else Asked(task, formula), problem, plain)
+        # What the list says to do counts where the question's own words do not say it.
+        other = meant and told.task != meant and not asked_by(rest, "").verb
+        if told.task and not other and (told.verb or not word) and told.task != "translate":
             return self._taken(told, problem, plain)
         if meant:
-            return self._taken(Asked(meant, problem), problem, plain)
+            formula = told.problem if other and told.problem else formula
+            return self._taken(Asked(meant, formula), problem, plain)
         near = nearest_task(word) if word else None
         answer = self.text("answer")
         if not near and answer and not isinstance(read_key(answer), str):

@@ -44,7 +44,9 @@ def long_tables(
     found: list[tuple[int, float, dict[str, str]]] = [
         (at, share, {}) for at, share in named.items()
     ]
-    for place, share, names in found or _counting_columns(rows, questions):
+    # Where ids are bare numbers, so may be points: what is counted in words is tried as well.
+    bare = all(row[place].isdecimal() for place in named for _, row in rows[1:] if place < len(row))
+    for place, share, names in (*found, *(_counting_columns(rows, questions) if bare else ())):
         called = questions.called(names) if names else questions
         header = _header_above(rows, place, called)
         if header and not (header.goes_by_number and len(found) > 1):
@@ -214,9 +216,10 @@ class LongTable(Layout):
                     "would be another student; the column of the student's id is missing"
                 )
         few = found.right < max(2, _LEAST_RIGHT * found.judged)
+        bare = self.item.share(str.isdecimal) == 1 and self.item.says("item") < _NEARLY_ALL
         if few and self.header.goes_by_number:
             return "no row names the columns, and hardly an answer to the questions is right"
-        if self.names and few:
+        if (self.names or bare) and few:
             return (
                 f"{self.item.name!r} goes by numbers, and hardly an answer is right for the "
                 "questions of these numbers, so they may be others"

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from pipeline.ingest.columns import OTHER, meanings, standard_field
 from pipeline.ingest.header import HeaderRow
-from pipeline.ingest.questions import WORTH, Questions
+from pipeline.ingest.questions import POINTS_OUT_OF, WORTH, Questions
 from pipeline.ingest.tries_and_boxes import without_ordinal
 
 __all__ = [
@@ -210,6 +210,7 @@ def worth_of(header: str) -> str:
     if BARE_WORTH.fullmatch(header):
         return header.partition(" ")[0]
     found = {one for pair in WORTH.findall(header) for one in pair if one}
+    found |= set(POINTS_OUT_OF.findall(header))
     return found.pop().replace(",", ".") if len(found) == 1 else ""
 
 

@@ -14,7 +14,7 @@ from pipeline.reading.problems import read_problem
 from pipeline.tasks.catalogue import TASKS
 from pipeline.wording import roots_typed
 
-__all__ = ["WORTH", "Questions", "compact_problem"]
+__all__ = ["POINTS_OUT_OF", "WORTH", "Questions", "compact_problem"]
 
 _QUESTION_WORD = (
     r"(?:question|quest|problem|exercise|item|task|frage|aufgabe|aufg|pregunta|ejercicio|problema|"
@@ -36,6 +36,8 @@ WORTH = re.compile(
     re.I,
 )
 """What a header says of the points possible: `(/2)`, `(max 3)`, `[2 pts]`; `Q1 pts` says none."""
+POINTS_OUT_OF = re.compile(rf"\b{_POINTS}\.?\s*{_OUT_OF}\s*(\d+(?:[.,]\d+)?)\s*$", re.I)
+"""The same at the end of a header of points, such as `pts /4`."""
 _TAGS = re.compile(r"<sup>\s*(\w+)\s*</sup>|</?[a-z][^<>]*>", re.I)
 _WORDS = re.compile(
     r"(?<!\\)\b(?:(?:nach|para|pour|in|por|si|if|when|where)\s+[a-z]\b(?!\s*[=^+*/<>-])|"
@@ -76,6 +78,7 @@ _SIGNS = str.maketrans(
     {"−": "-", "–": "-", "×": "*", "·": "*", "⋅": "*", "÷": "/", "$": None, ";": ","}
 )
 _TOKENS = re.compile(r"[^\W\d_]+|\d+")
+_COUNTED = re.compile(rf"{_QUESTION_WORD}\W{{0,3}}0*(\d+)\W*", re.I)
 _LOOSE_ID = re.compile(r"[\w\s.:;#–-]{2,40}")
 _SUBSCRIPT = re.compile(r"(?<=log)[₀-₉]+")
 _SUPERSCRIPTS = re.compile(r"[⁰¹²³⁴-⁹]+")
@@ -217,6 +220,8 @@ class Questions:
         folded = self._by_folded.get(text.casefold(), set())
         if len(folded) == 1:
             return next(iter(folded))
+        if (counted := _COUNTED.fullmatch(text)) and counted[1] in self.ids:
+            return counted[1]
         if _LOOSE_ID.fullmatch(text):
             named = self._by_tokens.get(tokens := _tokens(text), set())
             if len(named) == 1 and len(tokens) > 1 and not all(map(str.isdecimal, tokens)):

@@ -150,7 +150,7 @@ class WideTable(Layout):
                 base,
                 layout="wide",
                 columns=fields,
-                questions=_questions(groups) | {name: name for name in others},
+                questions=_questions(groups) | {name: self._called(name) for name in others},
                 tries=_tries(groups),
                 beside=_beside(groups) | dict(self._beside_unlisted(others)),
                 left_out=self._standard_names(said),
@@ -386,6 +386,15 @@ class WideTable(Layout):
         if any(about.get(name, 0) >= 0.5 for name in ("score", "points")):
             return False
         return unlisted(one.name) or self._is_among_numbers(one)
+
+    def _called(self, name: str) -> str:
+        """What an unlisted question is called: by its number, where all others have their ids so.
+
+        A question that hides in a picture is so the one of that number, once it is in the list.
+        """
+        alike = [numbering_of(other).id == one.item for other, one in self._named.items()]
+        own = numbering_of(name).id
+        return own if own and len(alike) > 1 and all(alike) else name
 
     def _is_among_numbers(self, one: Column) -> bool:
         return self._is_numbered and bool(numbering_of(one.name).id)
