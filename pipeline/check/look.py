@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Hashable, Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from types import MappingProxyType
@@ -185,12 +186,25 @@ def _proposals(course: Course) -> _Proposals:
             opened = open_export(told, questions, source, known)
             if opened and opened.plan.map.line == 0 and opened.plan.map.columns:
                 found.remarks[name] = ()
+            elif opened and _leaves_points_out(opened.plan):
+                with suppress(InputError):  # its answers are read in any case
+                    proposal = propose_map(course, name)
+                    if proposal.map.beside:
+                        found.add(name, proposal, questions)
         except InputError:
             try:
                 found.add(name, propose_map(course, name), questions)
             except InputError as error:
                 found.failed[name] = str(error)
     return found
+
+
+def _leaves_points_out(plan: Plan) -> bool:
+    """Whether columns stand between those of the questions of a wide file, and none is read."""
+    places = [place for one in plan.questions for place in (*one.boxes, *one.about.values())]
+    between = range(min(places, default=0), max(places, default=0) + 1)
+    told = plan.map.columns or any(one.about for one in plan.questions)
+    return plan.map.layout == "wide" and not told and len(between) > len(places)
 
 
 def _dry_run(

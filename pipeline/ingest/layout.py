@@ -55,6 +55,8 @@ class Layout(ABC):
         quizzes: Collection[str] = (),
     ) -> None:
         self.header = header
+        # Column names that come again further down are no row of the table.
+        below = [cells for cells in below if tuple(cells) != header.cells] or below
         self.height = len(below)
         self.questions = questions
         self.marker = marker

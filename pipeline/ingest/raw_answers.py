@@ -24,6 +24,10 @@ _SUMMING = (
     "by its numbers a row of totals and no student: put the word in place of the id under `totals` "
     'of the map, or say totals = ["-"] there if every row is that of a student'
 )
+_CAPTION = (
+    "a line of its own above column names that come again, as of the class section of the rows "
+    "below: write it into a column beside them"
+)
 _Column = pd.Series  # of texts, as `pipeline.ingest.distinct` has them
 _Rows = npt.NDArray[np.int64]
 
@@ -79,6 +83,7 @@ def _batch(rows: Rows, odd: Sequence[tuple[int, list[str] | BrokenRow]], plan: P
             broken.append((line, BrokenRow(_ragged(len(cells), len(plan.header.names)))))
     named = names_again(rows, plan) | (rows.lines == (plan.points_line or -1))
     totals += rows.lines[named].tolist()
+    captions = set(rows.lines[np.flatnonzero(named[1:])].tolist()) if wide else set()
     rows = rows.taken(np.flatnonzero(~named)) if named.any() else rows
     if wide:  # a long file has a question in every row, and somebody's id may be the word Max
         summing = summing_up(rows, plan)
@@ -90,6 +95,8 @@ def _batch(rows: Rows, odd: Sequence[tuple[int, list[str] | BrokenRow]], plan: P
         broken += [(int(line), BrokenRow(_SUMMING)) for line in rows.lines[odd_rows]]
         rows = rows.taken(np.flatnonzero(~odd_rows))
     answers, empty = _wide(rows, plan)
+    broken += [(line, BrokenRow(_CAPTION)) for line in empty if line in captions]
+    empty = tuple(line for line in empty if line not in captions)
     return RawBatch(answers, tuple(broken), tuple(sorted(totals)), empty)
 
 

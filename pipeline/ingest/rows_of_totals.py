@@ -9,7 +9,6 @@ from pipeline.ingest.columns import is_totals
 from pipeline.ingest.distinct import where_text
 from pipeline.ingest.facts import score_of
 from pipeline.ingest.file_rows import Rows
-from pipeline.ingest.header import stacked
 from pipeline.ingest.plan import Plan
 from pipeline.tables import plain_text
 
@@ -23,13 +22,16 @@ _OTHERS = 5
 def names_again(rows: Rows, plan: Plan) -> npt.NDArray[np.bool_]:
     """Rows that say the column names once more, as where pages were put together."""
     again = np.zeros(len(rows.lines), dtype=bool)
-    places = [place for place in rows.columns if plan.header.names[place]]
+    said = (*plan.header.cells, *[""] * (len(plan.header.names) - len(plan.header.cells)))
+    places = [place for place in rows.columns if said[place]]
     if not len(again) or not places:
         return again
-    name = plan.header.names[places[-1]]
-    for row in np.flatnonzero(where_text(rows.columns[places[-1]], lambda text: text == name)):
+    first = where_text(
+        rows.columns[places[-1]], lambda text: plain_text(text).strip() == said[places[-1]]
+    )
+    for row in np.flatnonzero(first):
         cells = [plain_text(cell).strip() for cell in rows.cells(int(row))]
-        again[row] = stacked([(0, cells)]).names == plan.header.names
+        again[row] = (*cells, *[""] * (len(said) - len(cells))) == said
     return again
 
 

@@ -90,13 +90,18 @@ def wide_tables(
                 known[header.line] = {*questions.ids, *by_number, *worths}
     named = {line: counts[:2] for line, counts in sorted(told.items()) if counts[1]}
     ordered = [line for line in sorted(named, key=lambda line: named[line], reverse=True)
-               if not is_data(headers[line].names, rows, line, known[line])]  # fmt: skip
+               if not is_data(_as_written(headers[line]), rows, line, known[line])]  # fmt: skip
     for line in ordered[:_MOST_HEADERS] or list(headers)[:1]:
         header = headers[line]
         below = [cells for at, cells in rows
                  if at > line and len(cells) <= len(header.names)]  # fmt: skip
         if below:
             yield WideTable(header, below, questions, marker)
+
+
+def _as_written(header: HeaderRow) -> Sequence[str]:
+    """The cells of the row of names, by which it is told when it comes again."""
+    return header.cells if header.rows == 1 else header.names
 
 
 def _is_answer_row(

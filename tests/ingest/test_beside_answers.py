@@ -198,3 +198,21 @@ def test_times_without_signs_between_are_read(text: str, time: str | None):
     found = parse_times(pd.Series([text], dtype="str"), None, "UTC").iloc[0]
 
     assert (pd.isna(found) and time is None) or found == pd.Timestamp(str(time))
+
+
+def test_tables_under_one_another_say_what_stands_above_the_second(
+    course_of: Callable, load_course: Callable
+):
+    """A caption is no student; with it alone in a row, nobody can tell whom it is for."""
+    names = ["Student", "root-1", "pt", "quad-1", "pt"]
+    rows = [[code, root, one, quad, two] for code, root, one, quad, two in
+            zip(CODES, ROOT, marks(ROOT), QUAD, marks(QUAD), strict=True)]  # fmt: skip
+    course = course_of(
+        {"a.csv": as_csv([["Section 1"], names, *rows[:4], ["Section 2"], names, *rows[4:]])}
+    )
+    check_course(course.folder, write=True, untaggable=lambda *_: None, unseen=lambda _: NONE)
+    loaded = load_course(read_course(course.folder))
+
+    assert loaded.responses["student"].nunique() == len(CODES)
+    assert loaded.responses.groupby("item")["score"].sum().tolist() == [4.0, 4.0]
+    assert loaded.rejected[["line", "needs_look"]].values.tolist() == [[7, True]]
