@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
+from dataclasses import InitVar, dataclass, field
 from datetime import date
+from tempfile import TemporaryFile
 
 import numpy as np
 import numpy.typing as npt
@@ -13,6 +14,23 @@ __all__ = ["KnownResponses"]
 
 _Keys = npt.NDArray[np.int64]
 _MARKS = 1 << 25
+_IN_MEMORY = 1 << 21
+"""Keys of a run, of eight bytes each, from which on it lies on the disk."""
+
+
+class _OnDisk:
+    """A sorted run of keys in a file without a name, which goes with the process."""
+
+    def __init__(self, run: _Keys) -> None:
+        self._file = TemporaryFile()  # noqa: SIM115 - open as long as the run is asked
+        run.tofile(self._file)
+
+    def read(self) -> _Keys:
+        self._file.seek(0)
+        return np.fromfile(self._file, dtype=np.int64)
+
+    def __del__(self) -> None:
+        self._file.close()
 
 
 class _SortedKeys:
@@ -20,36 +38,41 @@ class _SortedKeys:
 
     A Python set of ten million keys takes ten times the memory; one sorted array would be copied
     for every batch. A mark at the lower bits of each key tells most new ones without a search.
+    Long runs lie on the disk, so that memory does not grow with what is loaded.
     """
 
     def __init__(self, keys: _Keys) -> None:
-        first = np.unique(np.asarray(keys, dtype=np.int64))
-        self._runs = [first]
-        self._kept = list(self._runs)
+        self._runs: list[_Keys | _OnDisk] = []
         self._marked = np.zeros(_MARKS, dtype=bool)
-        self._marked[first % _MARKS] = True
+        self.add(np.unique(np.asarray(keys, dtype=np.int64)))
+        self.keep()
 
     def held_before(self, keys: _Keys) -> npt.NDArray[np.bool_]:
         return self.hold(keys, self._kept)
 
-    def hold(self, keys: _Keys, runs: list[_Keys] | None = None) -> npt.NDArray[np.bool_]:
+    def hold(
+        self, keys: _Keys, runs: Sequence[_Keys | _OnDisk] | None = None
+    ) -> npt.NDArray[np.bool_]:
         found = np.zeros(len(keys), dtype=bool)
         perhaps = np.flatnonzero(self._marked[keys % _MARKS])
         # In their order, the keys meet each run from its begin to its end, not here and there.
         perhaps = perhaps[np.argsort(keys[perhaps])]
-        for run in self._runs if runs is None else runs:
-            found[perhaps] |= _within(run, keys[perhaps])
+        for run in (self._runs if runs is None else runs) if len(perhaps) else ():
+            ordered = run.read() if isinstance(run, _OnDisk) else run
+            found[perhaps] |= _within(ordered, keys[perhaps])
         return found
 
     def add(self, keys: _Keys) -> None:
         self._marked[keys % _MARKS] = True  # marks stay when keys are taken back; a search tells
-        self._runs.append(np.sort(keys))
-        while len(self._runs) > 1 and len(self._runs[-2]) < 2 * len(self._runs[-1]):
-            last = self._runs.pop()
+        last = np.sort(keys)
+        while self._runs and isinstance(before := self._runs[-1], np.ndarray):
+            if len(before) >= 2 * len(last):
+                break
             # Two sorted runs: a stable sort merges them in one pass.
-            merged = np.concatenate([self._runs[-1], last])
-            merged.sort(kind="stable")
-            self._runs[-1] = merged
+            self._runs.pop()
+            last = np.concatenate([before, last])
+            last.sort(kind="stable")
+        self._runs.append(_OnDisk(last) if len(last) >= _IN_MEMORY else last)
 
     def keep(self) -> None:
         self._kept = list(self._runs)
@@ -81,8 +104,8 @@ class KnownResponses:
         addresses: question -> the address by whose end exports told it.
     """
 
-    keys: _Keys
-    slots: _Keys
+    keys: InitVar[_Keys]
+    slots: InitVar[_Keys]
     erased: frozenset[str] = frozenset()
     students: frozenset[str] = frozenset()
     met: set[str] = field(default_factory=set, repr=False)
@@ -90,9 +113,9 @@ class KnownResponses:
     first_answers: Mapping[str, tuple[date, date]] = field(default_factory=dict)
     addresses: Mapping[str, str] = field(default_factory=dict)
 
-    def __post_init__(self) -> None:
-        self._keys = _SortedKeys(self.keys)
-        self._slots = _SortedKeys(self.slots)
+    def __post_init__(self, keys: _Keys, slots: _Keys) -> None:
+        self._keys = _SortedKeys(keys)
+        self._slots = _SortedKeys(slots)
         self.files = dict(self.files)
 
     @classmethod

@@ -22,8 +22,8 @@ __all__ = ["LongTable", "long_tables"]
 _JUDGED_ROWS = 400
 _FIRST_JUDGED = 24
 _MANY = 300
-_LONG_NUMBER = 3
-"""Digits of a number that counts no tries any more."""
+_TELLS = 0.5
+"""What speaks for tries where they count from 1, whatever the column is called."""
 _TELLING_ROWS = 8
 _LEAST_RIGHT = 0.1
 _KEY_FILLED, _NEARLY_ALL, _FEW_OF_ALL = 0.8, 0.8, 0.02
@@ -442,21 +442,9 @@ class LongTable(Layout):
         free = [one for one in self.columns if one.name not in used]
         found |= {one.name: "other questions" for one in self._contradicting(free)}
         if "attempt" not in fields and "student" in fields:
-            students = self.of_students(fields["student"]).texts
-            found |= {one.name: "tries" for one in free if self._counts_tries(one, students)}
+            taken = {"student": self.of_students(fields["student"]).place}
+            found |= {one.name: "tries" for one in free if self._attempt(one, taken) > _TELLS}
         return found
-
-    def _counts_tries(self, one: Column, students: Sequence[str]) -> bool:
-        """Whether small numbers go up by one wherever a student meets a question again."""
-        if not all(text.isdecimal() and len(text) < _LONG_NUMBER for text in one.counts):
-            return False
-        tries: dict[tuple[str, str], list[int]] = defaultdict(list)
-        for row in self._rows:
-            if one.texts[row]:
-                tries[students[row], self._items[row]].append(int(one.texts[row]))
-        several = [sorted(found) for found in tries.values() if len(found) > 1]
-        up = [found == list(range(found[0], found[0] + len(found))) for found in several]
-        return len(up) > 1 and sum(up) > 0.9 * len(up)
 
     def other_answers(self, free: Sequence[Column]) -> Iterator[Column]:
         """Other columns that hold right answers to the questions of their rows."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from collections.abc import Callable, Collection, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pipeline.ingest.columns import OTHER, meanings, standard_field
 from pipeline.ingest.header import HeaderRow
@@ -45,9 +45,10 @@ _NUMBERED = re.compile(
     r"\W*\d+\s?[a-h]?$",
     re.I,
 )
-_TAIL = re.compile(r"(\s*[-–—:|/,_#]\s*|\s*[\[({]\s*)([^\W\d_][^=^*√]*?)\s*[\])}]?\s*")
-"""What follows another header in the header of a companion: a sign that parts, and words."""
-_LEAST_WORD = 3
+_PARTING = re.compile(r"\s*[-–—:|/,_#\[({]\s*|\s+")
+_TAIL = re.compile(r"([^\W\d_][^=^*√]*?)\s*[\])}]?\s*")
+"""Words behind another header in the header of a companion."""
+_LEAST_WORD = re.compile(r"[^\W\d_]{3}")
 _MATHEMATICS = re.compile(r"[=^²√]|\d\s?[xyz]\b")
 
 
@@ -94,17 +95,17 @@ def named_columns(
     found: dict[str, NamedColumn] = {}
     beside = companions(names)
     for name in names:
-        stem, tail = beside.get(name, (name, ""))
-        bare, again = _parted(stem)
+        bare, again = _parted(name)
         if not bare or standard_field(bare) in WIDE_FIELDS:
             continue
         item, rest = questions.find_in(bare)
         if item:
-            rest = f"{rest} {tail}".strip()
             by_id = bare in questions.ids or item.casefold() in bare.casefold()
             why = "its id" if by_id else "its text"
             found[name] = NamedColumn(item, f"{rest} {again}", why)
-    return _families(names, cells, questions, found) | found
+    found = _families(names, cells, questions, found) | found
+    told = {name: found[stem] for name, (stem, _) in beside.items() if stem in found}
+    return found | {name: replace(one, rest=beside[name][1]) for name, one in told.items()}
 
 
 def companions(names: Sequence[str]) -> dict[str, tuple[str, str]]:
@@ -113,15 +114,14 @@ def companions(names: Sequence[str]) -> dict[str, tuple[str, str]]:
     Returns:
         Header -> the longest other header that it begins with, and the words.
     """
-    asking = [name for name in names if holds_mathematics(name) or _NUMBERED.match(name)]
-    asking.sort(key=len, reverse=True)
-    found = {}
+    asking = {name for name in names if holds_mathematics(name) or any(map(str.isdigit, name))}
+    found: dict[str, tuple[str, str]] = {}
     for name in names:
-        for stem in asking:
-            tail = _TAIL.fullmatch(name, len(stem)) if name.startswith(stem) else None
-            if tail and (meanings(tail[2]) or re.search(rf"[^\W\d_]{{{_LEAST_WORD}}}", tail[2])):
-                found[name] = stem, tail[2]
-                break
+        for parting in _PARTING.finditer(name):
+            tail = _TAIL.fullmatch(name, parting.end())
+            words = tail[1] if tail and name[: parting.start()] in asking else ""
+            if words and (meanings(words) or _LEAST_WORD.search(words)):
+                found[name] = name[: parting.start()], words
     return found
 
 

@@ -304,13 +304,13 @@ class WideTable(Layout):
     ) -> str | None:
         best, item = named.says, named.item
         agrees = max(self._agreement(one, other, item) for other in others)
+        same = len(one.counts) == 1 and not agrees
+        if same and (best == "points" or (one.filled >= _TELLING_ROWS and not rightness)):
+            return "points"
         if best is None and named.has_other_words and agrees < _AGREES and not rightness:
             right = (self._marked(item, other).rightness for other in others)
             if any(share > _LEAST_RIGHT for share in right):
                 return OTHER  # such as seconds, in whatever words
-        same = len(one.counts) == 1 and not agrees
-        if same and (best == "points" or (one.filled >= _TELLING_ROWS and not rightness)):
-            return "points"
         told = agrees > _AGREES and rightness < 0.2
         if best in ("score", "points") or (told and one.filled >= _TELLING_ROWS):
             return "score"

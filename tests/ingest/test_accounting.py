@@ -194,7 +194,11 @@ def test_more_rows_than_one_batch_are_drawn_in_batches(
     assert loaded.source_file()["stored"][0] == 1_201
 
 
-def test_known_keys_are_found_however_they_came_and_can_be_taken_back():
+@pytest.mark.parametrize("in_memory", [1 << 21, 300])
+def test_known_keys_are_found_however_they_came_and_can_be_taken_back(
+    monkeypatch: pytest.MonkeyPatch, in_memory: int
+):
+    monkeypatch.setattr("pipeline.ingest.known._IN_MEMORY", in_memory)
     rng = np.random.default_rng(5)
     everything = rng.choice(10**9, 5_000, replace=False).astype(np.int64)
     known = KnownResponses(everything[:1_000], everything[:1_000])
