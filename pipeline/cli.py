@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from pipeline.cli_commands import COMMANDS, Said
-from pipeline.cli_declarations import parser, with_values_joined
+from pipeline.cli_declarations import options_of
 from pipeline.errors import ExitCode, LostrootError, UsageError
 from pipeline.storage import of_disk
 
@@ -27,10 +27,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         An exit status, see `pipeline.errors.ExitCode`.
     """
     _speak_utf8()
-    whole = parser()
-    options = whole.parse_args(with_values_joined(sys.argv[1:] if arguments is None else arguments))
-    # argparse before Python 3.13 takes the value `--` out, and leaves a list without anything.
-    vars(options).update({name: "--" for name, value in vars(options).items() if value == []})
+    options = options_of(sys.argv[1:] if arguments is None else arguments)
     try:
         return int(_said(COMMANDS[options.command](options, _Terminal())))
     except LostrootError as error:

@@ -11,7 +11,7 @@ from typing import Final
 from pipeline import __version__
 from pipeline.tasks.catalogue import NAMES
 
-__all__ = ["parser", "with_values_joined"]
+__all__ = ["options_of", "parser"]
 
 
 def parser() -> argparse.ArgumentParser:
@@ -105,7 +105,19 @@ _TEXTS: Final = ("--task", "--problem", "--answer", "--work", "--key", "--form",
 """Options of `explain` whose value is any text, a minus sign in front included."""
 
 
-def with_values_joined(arguments: Sequence[str]) -> list[str]:
+def options_of(arguments: Sequence[str]) -> argparse.Namespace:
+    """The options of a command.
+
+    Args:
+        arguments: the words after the program's name.
+    """
+    options = parser().parse_args(_with_values_joined(arguments))
+    # argparse before Python 3.13 takes the value `--` out, and leaves a list without anything.
+    vars(options).update({name: "--" for name, value in vars(options).items() if value == []})
+    return options
+
+
+def _with_values_joined(arguments: Sequence[str]) -> list[str]:
     """Join `--answer` and `-2,-4` to `--answer=-2,-4`, since the latter is no option."""
     if not arguments or arguments[0] != "explain":
         return list(arguments)

@@ -216,3 +216,20 @@ def test_tables_under_one_another_say_what_stands_above_the_second(
     assert loaded.responses["student"].nunique() == len(CODES)
     assert loaded.responses.groupby("item")["score"].sum().tolist() == [4.0, 4.0]
     assert loaded.rejected[["line", "needs_look"]].values.tolist() == [[7, True]]
+
+
+def test_a_map_takes_more_than_nine_tries(course_of: Callable, load_course: Callable):
+    headers = [f"{kind} {number}" for number in range(1, 13) for kind in ("Try", "Pts")]
+    settings = "\n".join([
+        '[[exports]]', 'layout = "wide"', 'columns = { student = "Code" }', "[exports.questions]",
+        *(f'"Try {n}" = "root-1"' for n in range(1, 13)), "[exports.tries]",
+        *(f'"Try {n}" = {n}' for n in range(1, 13)), "[exports.beside]",
+        *(f'"Pts {n}" = "score of root-1 try {n}"' for n in range(1, 13)),
+    ])  # fmt: skip
+    rows = [[code, *(cell for n in range(12) for cell in (str(n), str(n)))] for code in CODES]
+    course = course_of({"a.csv": as_csv([["Code", *headers], *rows])}, settings=settings)
+    loaded = load_course(course)
+
+    last = loaded.responses[loaded.responses["attempt"] == 12]
+    assert last["answer"].tolist() == ["11"] * len(CODES)
+    assert last["score"].tolist() == [11.0] * len(CODES)

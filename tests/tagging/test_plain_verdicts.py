@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from pipeline.cli_declarations import parser, with_values_joined
+from pipeline.cli_declarations import options_of
 from pipeline.records import Numbers, Request, Verdict
 from pipeline.tagging.examine import examine
 
@@ -87,9 +87,11 @@ def test_many_absolute_values_are_a_named_budget_with_a_way_out(problem: str) ->
         (["--answer", "-sqrt(2)"], "-sqrt(2)", False),
         (["--answer=-2"], "-2", False),
         (["--json", "--answer", "--3"], "--3", True),
+        (["--answer=--"], "--", False),
+        (["--answer", "--", "--json"], "--", True),
     ],
 )
 def test_an_answer_may_begin_with_a_minus_sign(words: list[str], answer: str, json: bool) -> None:
-    options = parser().parse_args(with_values_joined(["explain", *words]))
+    options = options_of(["explain", *words])
 
     assert (options.answer, options.json) == (answer, json)
