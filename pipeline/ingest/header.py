@@ -139,6 +139,8 @@ def _goes_on(rows: Sequence[tuple[int, Sequence[str]]], at: int, here: int) -> b
     below = [cells for _, cells in rows[here + 1 : here + 1 + _COMPARED_ROWS]]
     if len(cells) < 2 or rows[here][1] == rows[at][1]:
         return False
+    if _is_under_names(cells, rows[at][1], below):
+        return True
     unlike = compared = 0
     for place, cell in enumerate(cells):
         texts = [row[place] for row in below if place < len(row) and row[place]]
@@ -153,6 +155,32 @@ def _goes_on(rows: Sequence[tuple[int, Sequence[str]]], at: int, here: int) -> b
         compared += 1
         unlike += other
     return compared > 1 and unlike >= 0.75 * compared
+
+
+def _is_under_names(
+    cells: Sequence[str], upper: Sequence[str], below: Sequence[Sequence[str]]
+) -> bool:
+    """Whether a row names parts of columns: `answer, pts, answer, pts`, and nothing of whole rows.
+
+    It is empty where the upper row names what all rows below have, such as a student, and says a
+    few words over and over, or counts, as no row of answers does.
+    """
+    filled = [
+        place for place, name in enumerate(upper)
+        if name and sum(place < len(row) and row[place] != "" for row in below) > 0.9 * len(below)
+    ]  # fmt: skip
+    named = [(place, cell) for place, cell in enumerate(cells) if cell]
+    kinds = {re.sub(r"\d+", "9", cell) for _, cell in named}
+    return (
+        any(place >= len(cells) or not cells[place] for place in filled)
+        and len(below) >= _TELLING_ROWS
+        and len(named) > 1
+        and 2 * len(kinds) <= len(named)
+        and all(re.search(r"[^\W\d_]", kind) for kind in kinds)
+        and not any(
+            place < len(row) and row[place] == cell for place, cell in named for row in below
+        )
+    )
 
 
 def _is_of_another_kind(cell: str, texts: Sequence[str]) -> bool:

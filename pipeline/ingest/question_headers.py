@@ -104,7 +104,8 @@ def named_columns(
             why = "its id" if by_id else "its text"
             found[name] = NamedColumn(item, f"{rest} {again}", why)
     found = _families(names, cells, questions, found) | found
-    told = {name: found[stem] for name, (stem, _) in beside.items() if stem in found}
+    told = {name: found[stem] for name, (stem, _) in beside.items()
+            if stem in found and found.get(name, found[stem]).item == found[stem].item}  # fmt: skip
     return found | {name: replace(one, rest=beside[name][1]) for name, one in told.items()}
 
 

@@ -233,3 +233,36 @@ def test_a_map_takes_more_than_nine_tries(course_of: Callable, load_course: Call
     last = loaded.responses[loaded.responses["attempt"] == 12]
     assert last["answer"].tolist() == ["11"] * len(CODES)
     assert last["score"].tolist() == [11.0] * len(CODES)
+
+
+@pytest.mark.parametrize(
+    "names",
+    [
+        [["Student", "root-1", "", "", "quad-1", "", ""], ["", *["reply", "mark", "note"] * 2]],
+        [["Student", "Part one", "", "", "", "", ""], ["", "root-1", "", "", "quad-1", "", ""],
+         ["", *["reply", "mark", "note"] * 2]],
+    ],
+)  # fmt: skip
+def test_rows_of_names_go_on_where_they_name_parts_alone(
+    course_of: Callable, load_course: Callable, names: list[list[str]]
+):
+    rows = [[code, root, one, "see me", quad, two, "sign"] for code, root, one, quad, two in
+            zip(CODES, ROOT, marks(ROOT), QUAD, marks(QUAD), strict=True)]  # fmt: skip
+    found, loaded = proposed(course_of, load_course, [*names, *rows])
+
+    assert sorted(found.beside.values()) == ["score of quad-1", "score of root-1"]
+    assert loaded.responses["line"].nunique() == len(CODES)
+    assert loaded.responses.groupby("item")["score"].sum().tolist() == [4.0, 4.0]
+
+
+def test_a_row_of_answers_without_its_student_names_nothing(
+    course_of: Callable, load_course: Callable
+):
+    rows = [[code, *texts] for code, *texts in zip(CODES, ROOT, QUAD, FACT, strict=True)]
+    lost = ["", "x = 2 or -2", "x=2, x=4", "(x - 2)(x - 4)"]
+    _, loaded = proposed(
+        course_of, load_course, [["Code", "root-1", "quad-1", "fact-1"], lost, *rows]
+    )
+
+    assert loaded.responses["line"].min() == 3
+    assert loaded.rejected["line"].tolist() == [2, 2, 2]
