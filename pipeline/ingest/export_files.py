@@ -210,8 +210,12 @@ def _first_dates(opened: OpenedExport) -> NumericOrder:
 
 
 def first_try(opened: OpenedExport) -> int:
-    """The number of a first try in a file: 0 where its first rows have such a number, else 1."""
-    return 0 if 0 in map(attempt_of, set(_first_cells(opened, "attempt"))) else 1
+    """The number of a first try in a file: 0 where many of its first rows have it, else 1.
+
+    A lone 0 among other numbers, or beside words, is a mistake to be mended.
+    """
+    tries = [attempt_of(text) for text in _first_cells(opened, "attempt") if text]
+    return 0 if None not in tries and 4 * tries.count(0) > len(tries) else 1
 
 
 def _first_cells(opened: OpenedExport, field: str) -> list[str]:
