@@ -43,7 +43,6 @@ from pipeline.statistics.compute import _evidence, _fixed_shares
 from pipeline.statistics.disclosure import shared_tables, without_students
 from pipeline.statistics.disclosure.cells import DOUBT, UNIT, Cell, Part, Rules, settle
 from pipeline.statistics.disclosure.noise import table
-from pipeline.tagging.evidence import CHANCE
 from pipeline.warehouse import Warehouse
 
 TOPICS, WEEKS, SPAN, QUESTIONS = 5, 15, 3, 4
@@ -213,7 +212,7 @@ def editions(one: Course, count: int, every: int, secret: bytes) -> Iterator[Edi
             warehouse.put("store.shared_printed", without_students(before, erased))
         warehouse.put("store.response", responses(one, edition))
         _make(warehouse, asked)
-        evidence = _evidence(read, CHANCE)
+        evidence = _evidence(read)
         shares = _fixed_shares(read, evidence)
         for name, frame in shared_tables(read, evidence, shares, secret).items():
             warehouse.put(name, frame)

@@ -183,7 +183,8 @@ def _printed(part: Part, first: int, last: int, seen: Sequence[Cell], rules: Rul
     # The answers alone set it, for both: it is printed, and those that count are secret.
     wide = _doublings(part.names[0], of_each, rules.limit) + _wider(prints)
     answers = max(int(part.n.sum()) + added(rules.secret, where, key, wide), 1)
-    hits = of_it + added(rules.secret, where, hit_key, wide)
+    # Two errors that are alike but for one student's answer would tell it by equal draws.
+    hits = of_it + added(rules.secret, "|".join(part.names), hit_key, wide)
     return Cell(
         first, last, float(answers), float(hits), float(behind), float(wide), prints,
         part.questions, _marks(part),

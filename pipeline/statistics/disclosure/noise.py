@@ -108,8 +108,8 @@ def added(secret: bytes, place: str, key: int, doublings: int) -> int:
 
     Args:
         secret: the course's pseudonym key.
-        place: what no two groups of answers share, such as term and topic; the same answers
-            counted under two names keep one place, so that they get the same.
+        place: what is counted, such as term, topic and error; answers that stand behind several
+            rows are one count and keep one place, so that no mean of rows tells it.
         key: see `cell_key`.
         doublings: see `table`.
     """

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -62,6 +64,21 @@ def test_the_same_answers_get_the_same_figures() -> None:
     answers = part({1: some(range(30))})
 
     assert figures(settle(answers, [], 1, RULES)) == figures(settle(answers, [], 1, RULES))
+
+
+def test_two_errors_that_are_alike_print_no_equal_counts() -> None:
+    """Equal counts said that no answer parts the two, and other ones that one student's does."""
+    alike = part({1: some(range(30))})
+    named = [replace(alike, names=("error", *NAMES[1:4], name)) for name in ("one", "other")]
+    hits, answers = set(), set()
+    for number in range(40):
+        rules = Rules(bytes([number]) * 32, 10)
+        first, second = (settle(one, [], 1, rules)[0] for one in named)
+        hits.add(first.hits == second.hits)
+        answers.add(first.answers == second.answers)
+
+    assert False in hits
+    assert answers == {True}  # they are the same answers, and their mean would tell the number
 
 
 def test_figures_stay_until_about_enough_students_have_changed_since_they_were_printed() -> None:
