@@ -15,7 +15,7 @@ from pipeline.reading.records import ReadingContext
 from pipeline.reading.tokens import FUNCTIONS
 from pipeline.reading.words import short_words, unit_words, word_lists
 
-__all__ = ["letters_of_problem_apart", "spelled_apart"]
+__all__ = ["letters_of_problem_apart", "spelled_apart", "with_index"]
 
 _RUN: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z]{2,}(?![A-Za-z])")
 _LONE: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z])")
@@ -31,6 +31,7 @@ _CONNECTIVES: Final = frozenset({"or", "and"})
 _ROOTS: Final = frozenset({"sqrt", "cbrt", "root"})
 _ONE_VALUE: Final = frozenset({"expression", "number"})
 _INFINITIES: Final = frozenset({"oo", "inf", "infty"})
+_INDEX: Final = re.compile(r"(?<![A-Za-z\\_.^])((?<!\d)[eE]|[A-DF-Za-df-z])0(?![\d.])")
 _NUMBERS: Final = ("pi", "Pi")
 _CIRCLE: Final = re.compile(r"^[Pp]i(?=$|[rRdD])")
 """The number in a formula of a circle; in `pin`, p and i are letters."""
@@ -49,6 +50,7 @@ def spelled_apart(text: str, context: ReadingContext) -> str:
     kind, letters = context.kind, context.letters | ({"i"} if context.has_i else set())
     if not context.letters or kind == "count":
         return text
+    text = with_index(text, context.letters)
     known = letters | {one.swapcase() for one in letters if len(one) == 1}
     if known & {"e", "E"}:
         text = _EXPONENT.sub(lambda found: marks.APART + found[0], text)
@@ -71,6 +73,21 @@ def spelled_apart(text: str, context: ReadingContext) -> str:
         return run if _among_words(before, behind, known) else _apart(run, number)
 
     return _RUN.sub(replaced, text)
+
+
+def with_index(text: str, letters: frozenset[str] | None = None) -> str:
+    """Read `v0` as v with the index 0: nobody writes a product with zero so.
+
+    Args:
+        text: a problem, or an answer.
+        letters: those of the problem, for an answer: only its own have an index.
+    """
+
+    def replaced(found: re.Match[str]) -> str:
+        name = f"{found[1]}_0"
+        return name if letters is None or name in letters else found[0]
+
+    return _INDEX.sub(replaced, text)
 
 
 def _among_words(before: str, behind: str, known: frozenset[str]) -> bool:
@@ -132,7 +149,7 @@ def _is_word(
     spelled = set(run) <= lone
     if lower in FUNCTIONS and lower not in _NO_FUNCTIONS and _ARGUMENT.match(behind):
         return functions or not spelled or behind[:1] in {"(", "["}
-    if run in _NUMBERS:
+    if run in _NUMBERS or behind[:1] == "^":
         return False
     if lower in _CONNECTIVES:
         return bool(_RELATION.search(before) and _RELATION.search(behind))

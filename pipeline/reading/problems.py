@@ -15,7 +15,7 @@ from pipeline.reading.calls import lets_answers_call
 from pipeline.reading.euler import means_euler, with_euler
 from pipeline.reading.items import Notes, expression_of, relation_of
 from pipeline.reading.labels import without_label
-from pipeline.reading.letter_products import letters_of_problem_apart
+from pipeline.reading.letter_products import letters_of_problem_apart, with_index
 from pipeline.reading.normalise import normalised
 from pipeline.reading.pieces import split_at
 from pipeline.reading.records import ReadingContext
@@ -182,6 +182,7 @@ def _read(text: str, task: str) -> Problem:
     plain = _COMMAND.sub("", with_signs(normalised(text, []), task).strip())
     asked = _FOR.search(plain)
     plain = plain[: asked.start()] if asked else plain
+    plain = with_index(plain) if asked else plain
     one_unknown = task == "solve" and not asked
     plain = letters_of_problem_apart(
         plain, task in _WITH_FUNCTIONS, one_unknown, asked[1] if asked else ""

@@ -33,6 +33,11 @@ RIGHT = [
     ("solve", "Ax + By = C for y", "(C-Ax)/B"),
     ("solve-for", "Ax + By = C for y", "y = (C - Ax)/B"),
     ("solve-for", "if = r for f", "r/i"),
+    ("solve-for", "s = ut + 1/2 at^2 for a", "2(s - ut)/t^2"),
+    ("solve-for", "s = ut + 1/2 at^2 for u", "s/t - at/2"),
+    ("solve-for", "v = v0 + at for t", "(v - v0)/a"),
+    ("solve-for", "v = v0 + at for t", r"\frac{v - v_0}{a}"),
+    ("solve-for", "A = A0 e^(kt) for t", "ln(A/A0)/k"),
     ("solve-for", "d = rt for t", "d/r"),
     ("expand", "Expand: no(r + s)", "nor + nos"),
     ("expand", "i(n + s)", "in + is"),
@@ -74,6 +79,10 @@ def test_a_right_answer_that_looks_like_a_word_is_right(
     found = examine(Request(task, problem, answer))
 
     assert found.verdict in (Verdict.RIGHT, Verdict.RIGHT_OTHER_FORM), found
+
+
+def test_a_letter_with_the_index_zero_is_no_product_with_zero() -> None:
+    assert examine(Request("solve-for", "v = v0 + at for t", "v/a")).verdict is Verdict.WRONG
 
 
 @pytest.mark.parametrize(
