@@ -156,8 +156,8 @@ CONVENTIONS: tuple[Convention, ...] = (
                "letter in its exponent."),
     Convention("imaginary-unit", "i", "the imaginary unit", "",
                "",
-               "i is the imaginary unit unless the problem uses it as a letter: asked for, the only "
-               "one of an equation, in a polynomial to factor, in a formula of three letters, "
+               "i is the imaginary unit unless the problem uses it as a letter: asked for, the "
+               "only one of an equation, in a polynomial to factor, in a formula of three letters, "
                "beside j, or before another letter; I and j, with a remark, where a complex number "
                "is formed."),
     Convention("label", "x1=2; x2=5", "2 and 5", "",
