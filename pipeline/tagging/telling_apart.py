@@ -173,8 +173,8 @@ def _judged(
     doubts = min(len(names - error) for names in clear.values())
     open_ = len(mine) - len(clear)
     size = len(predicted.right), sum(map(int, re.findall(r"\d+", text)))
-    rank = (_all_alike(text), doubts, -len(alone & error), open_, -len(alone))
-    rank = (*rank, standing != "new", *size)
+    told = (_all_alike(text), doubts, -len(alone & error), open_, -len(alone))
+    rank = (*told, standing != "new", *size)
     meanings = (Meaning(predicted.right), *_meanings(predicted, clear, wanted))
     return rank, CheckQuestion(source.item, text, source.task, standing, meanings)
 

@@ -78,7 +78,7 @@ def formula_said_again(sentence: str) -> str:
         told = re.search(r"[^\W\d_]{3}", words) and (found[1] or not _RELATION.search(words))
         bare = not re.search(r"[^\W\d_]{2}", _FUNCTION.sub("", formula))
         whole = formula.count("(") == formula.count(")") and not _POINT.fullmatch(formula)
-        bare = bare and whole and _SIGNS.search(formula)
-        if told and bare and not altering:
+        stands = bare and whole and _SIGNS.search(formula)
+        if told and stands and not altering:
             return formula
     return ""
