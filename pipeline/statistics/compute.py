@@ -67,19 +67,19 @@ def compute(read: Read, secret: bytes) -> dict[str, pd.DataFrame]:
     held = _held(chances)
     order = list(read("store.term").sort_values("position")["term"])
     judged = read("staging.judged")
-    general = _general(read)
+    general, limit = _general(read), _limit(read)
     tables = {
         "store.share": shares,
         "computed.bracket_share": _bracket_shares(read, first),
         "computed.retry_change": retry_changes(read("staging.retry_count")),
-        "computed.try_rate": _tries(read),
+        "computed.try_rate": _tries(read, limit),
         "computed.last_pattern_rate": _last_tries(read, learnt.evidence),
-        **_items(read, learnt.evidence),
-        **_outcomes(read),
+        **_items(read, learnt.evidence, limit),
+        **_outcomes(read, limit),
         **_errors(
-            read,
             learnt,
             _with_persistence(_with_sensitivity(totals, learnt.evidence), held),
+            limit,
         ),
         **_learning(read),
         "computed.transition": answer_transitions(learnt.evidence, shares, totals, general),
@@ -88,16 +88,15 @@ def compute(read: Read, secret: bytes) -> dict[str, pd.DataFrame]:
         "computed.lesson_change": lesson_changes(learnt.evidence, read("store.lesson"), general),
     }
     tables |= shared_tables(read, first.evidence, _fixed_shares(read, first.evidence), secret)
-    ranking = _ranking(read, learnt, totals, held)
+    ranking = _ranking(read, learnt, totals, held, general)
     tables["computed.next_lesson"] = ranking
     names = _current_classes(learnt.evidence, order)
-    limit = _limit(read)
     tables["computed.next_lesson_verdict"] = verdicts(ranking, names, limit)
     tables["computed.check_question"] = _to_check(read, judged, ranking, chances)
     return tables
 
 
-def _items(read: Read, evidence: Evidence) -> dict[str, pd.DataFrame]:
+def _items(read: Read, evidence: Evidence, limit: int) -> dict[str, pd.DataFrame]:
     blind = blind_questions(evidence, read("store.lesson"))
     rates = item_rates(read("staging.item_sums"), read("staging.leading_wrong"), blind)
     scores = read("staging.score_count")
@@ -105,7 +104,7 @@ def _items(read: Read, evidence: Evidence) -> dict[str, pd.DataFrame]:
     return {
         "computed.item_rate": rates.merge(apart, on=["term", "setting", "item"], how="left"),
         "computed.quiz_score": quiz_scores(scores),
-        "computed.option_share": option_shares(read("staging.option_count"), _limit(read)),
+        "computed.option_share": option_shares(read("staging.option_count"), limit),
     }
 
 
@@ -113,15 +112,15 @@ def _limit(read: Read) -> int:
     return int(read("store.course")["minimum_students"].iloc[0])
 
 
-def _tries(read: Read) -> pd.DataFrame:
+def _tries(read: Read, limit: int) -> pd.DataFrame:
     rates = wrong_rates(read("staging.try_sums"))
-    return rates.assign(shown=tries_shown(rates, read("staging.serves"), _limit(read)))
+    return rates.assign(shown=tries_shown(rates, read("staging.serves"), limit))
 
 
-def _errors(read: Read, learnt: _Learnt, totals: pd.DataFrame) -> dict[str, pd.DataFrame]:
+def _errors(learnt: _Learnt, totals: pd.DataFrame, limit: int) -> dict[str, pd.DataFrame]:
     weekly = weekly_rates(learnt.evidence, learnt.weeks, learnt.pooled, CELL)
     if len(totals):  # a term without any date has no weeks
-        weekly["shown"], totals["shown"] = errors_shown(weekly, totals, _limit(read))
+        weekly["shown"], totals["shown"] = errors_shown(weekly, totals, limit)
     return {"computed.pattern_rate": weekly, "computed.pattern_total": totals}
 
 
@@ -147,10 +146,10 @@ def _as_declared(
     return declared_same(judged, items), replace(evidence, opportunities=chances)
 
 
-def _outcomes(read: Read) -> dict[str, pd.DataFrame]:
+def _outcomes(read: Read, limit: int) -> dict[str, pd.DataFrame]:
     evidence, enrolled = read("staging.outcome_evidence"), read("staging.enrolled")
     declared, both = outcomes_by_try(evidence, enrolled, read("store.outcome"))
-    declared["shown"] = sections_shown(declared, _limit(read))
+    declared["shown"] = sections_shown(declared, limit)
     return {"computed.outcome_share": declared, "computed.outcome_try": both}
 
 
@@ -304,13 +303,13 @@ def _ranking(
     learnt: _Learnt,
     totals: pd.DataFrame,
     held: pd.DataFrame,
+    general: frozenset[str],
 ) -> pd.DataFrame:
     """Put the errors of the current term in order, under the names that the term gives them."""
     evidence = learnt.evidence
     today = now(evidence.opportunities, list(read("store.term").sort_values("position")["term"]))
     if today is None or not len(totals):
         return pd.DataFrame()
-    general = _general(read)
     mine = totals[totals["term"] == today.term]
     mine = mine[[not set(names) & general for names in mine["members"]]]
     if not len(mine):

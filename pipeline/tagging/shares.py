@@ -40,13 +40,12 @@ def attribute(
         with explanations that the class never showed on a first try, keep their prior shares.
     """
     keys = list(by)
-    learnt = _learnt(evidence, cells, keys)
     known = _with_chance(evidence, wrong.merge(relative(candidates), on="examined"), keys)
     rest = wrong.assign(pattern="unexplained", weight=0.0, chance=_stray(evidence, wrong))
     rest["faults"] = [[] for _ in range(len(rest))]
     meant = rest[rest["if_meant"]].assign(pattern="right", chance=1.0)
     table = pd.concat([known, rest, meant], ignore_index=True)
-    table = table.merge(learnt, on=[*keys, "pattern"], how="left")
+    table["learnt"] = _learnt(evidence, cells, table, keys)
     answer = [*keys, "examined"]
     table["share"] = _posterior(table, answer)
     up = [True] * len(answer) + [False, True]
@@ -86,15 +85,19 @@ def _stray(evidence: Evidence, wrong: pd.DataFrame) -> Vector:
     return chance
 
 
-def _learnt(evidence: Evidence, cells: Sequence[Cell], keys: list[str]) -> pd.DataFrame:
-    """Class weight of each column of the evidence, one row per class and column."""
-    names = ["right", "unexplained", *evidence.patterns]
+def _learnt(
+    evidence: Evidence, cells: Sequence[Cell], table: pd.DataFrame, keys: list[str]
+) -> Vector:
+    """Weight of each row's pattern in its class; not a number without an estimate."""
     if not cells:
-        return pd.DataFrame(columns=[*keys, "pattern", "learnt"])
-    index = pd.MultiIndex.from_tuples([cell.key for cell in cells], names=keys)
+        return np.full(len(table), np.nan)
+    classes = pd.MultiIndex.from_tuples([cell.key for cell in cells], names=keys)
+    row = classes.get_indexer(pd.MultiIndex.from_frame(table[keys]))
+    names = pd.Index(["right", "unexplained", *evidence.patterns])
+    column = names.get_indexer(pd.Index(table["pattern"]))
     weights = np.vstack([cell.weights for cell in cells])
-    wide = pd.DataFrame(weights, index=index, columns=names)
-    return wide.reset_index().melt(id_vars=keys, var_name="pattern", value_name="learnt")
+    learnt: Vector = np.where((row >= 0) & (column >= 0), weights[row, column], np.nan)
+    return learnt
 
 
 def _posterior(table: pd.DataFrame, answer: list[str]) -> pd.Series[float]:
