@@ -26,7 +26,7 @@ _MONTH = (
     r"sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)\b"
 )
 _DATE = re.compile(
-    rf"\d{{1,4}}[-/.]\d{{1,2}}[-/.]\d{{1,4}}(?:\b|T)|\d.*{_MONTH}|.*{_MONTH}[a-z.]*\s+\d", re.I
+    rf"\d{{1,4}}[-/.] ?\d{{1,2}}[-/.] ?\d{{1,4}}(?:\b|T)|\d.*{_MONTH}|.*{_MONTH}[a-z.]*\s+\d", re.I
 )
 _WORDED_TIME = re.compile(
     r"(?:[^\W\d_]+[.,]*\s+)?(?:\d{1,2}\W{0,3}\s*(?:de |den |di )?[^\W\d_]{2,12}|"

@@ -51,6 +51,15 @@ COMPACT = (
     r"T?([01]\d|2[0-3])([0-5]\d)([0-5]\d)?(Z|[+-]\d\d(?::?\d\d)?)?"
 )
 """Day and time in the basic form of ISO 8601, its T left out or not, such as 20260203T140512."""
+_SPOKEN = re.compile(
+    r"(?P<date>\d{1,4}(?P<sep>[/.-]) ?\d{1,2}(?P=sep) ?\d{1,4}|"
+    r"\d{1,2}\.? (?:de )?[^\W\d_]{3,12}\.? (?:de )?\d{4})\.?"
+    r"(?:[, T]+(?:[^\W\d_]{1,5}\.? ){0,2}(?P<hour>\d{1,2}) ?[:.h] ?(?P<minute>\d\d)"
+    r"(?:[:.](?P<second>\d\d))?(?: ?(?P<half>[ap])\.? ?m\.?)?"
+    r"(?: ?(?:Uhr|hod\.?|hrs?|h|klo))?(?: ?(?:GMT|UTC)(?P<zone>[+-]\d{1,2})(?::00)?)?)?",
+    re.IGNORECASE,
+)
+"""Blanks within a date, a word before the hour, `10 h 03`, `a. m.`, `GMT-5`, in any language."""
 _EARLIEST, _LATEST = pd.Timestamp("1990-01-01"), pd.Timestamp("2100-01-01")
 
 
@@ -64,6 +73,7 @@ class NumericOrder:
 
     def see(self, texts: pd.Series[Any]) -> None:
         """Count dates whose first or second number can be no month, or whose dots say it."""
+        texts = _tidied(texts)
         dotted = texts.str.contains(_DOTTED)
         parts = texts.str.extract(f"^{_NUMERIC}$")[[0, 1]].dropna().astype("int64")
         self.numeric += int((parts[[0, 1]].min(axis=1) <= 12).sum())
@@ -98,6 +108,7 @@ def parse_times(texts: pd.Series[Any], order: DateOrder | None, zone: str) -> pd
     Returns:
         UTC without zone, datetime64[us]; missing where there was none or it cannot be read.
     """
+    texts = _tidied(texts)
     if (utc := _all_utc(texts)) is not None:
         return utc.where((utc >= _EARLIEST) & (utc < _LATEST))
     plain = _all_alike(texts)
@@ -110,6 +121,31 @@ def parse_times(texts: pd.Series[Any], order: DateOrder | None, zone: str) -> pd
     named = local.dropna().dt.tz_localize(zone, ambiguous=first, nonexistent="shift_forward")
     result.loc[named.index] = _utc(named)
     return result.where((result >= _EARLIEST) & (result < _LATEST))
+
+
+def _tidied(texts: pd.Series[Any]) -> pd.Series[Any]:
+    """Times as a program would write them; what is none of the form stays as it is."""
+    distinct = texts.drop_duplicates()
+    told = {
+        text: _as_written(found)
+        for text in distinct
+        if isinstance(text, str) and (found := _SPOKEN.fullmatch(text))
+    }
+    return texts.replace(told) if any(text != new for text, new in told.items()) else texts
+
+
+def _as_written(found: re.Match[str]) -> str:
+    day = found["date"].replace(" ", "") if found["sep"] else found["date"]
+    if found["hour"] is None:
+        return day
+    clock = f"{int(found['hour']):02}:{found['minute']}"
+    clock += f":{found['second']}" if found["second"] else ""
+    if found["zone"] and re.match(r"\d{4}", day):
+        hour = int(found["hour"]) % 12 + 12 * (found["half"] in "pP") if found["half"] else None
+        clock = clock if hour is None else f"{hour:02}{clock[2:]}"
+        year, month, date = re.split(r"\D", day)
+        return f"{year}-{month:0>2}-{date:0>2} {clock}{found['zone'][0]}{found['zone'][1:]:0>2}"
+    return f"{day} {clock}" + (f" {found['half'].upper()}M" if found["half"] else "")
 
 
 def _empty(texts: pd.Series[Any]) -> pd.Series[Any]:

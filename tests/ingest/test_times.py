@@ -60,6 +60,21 @@ def test_seconds_since_1970_and_short_years_are_read(text: str, expected: str | 
 
 @pytest.mark.parametrize(
     ("text", "expected"),
+    [("2026-09-17 kl. 09:36", "2026-09-17T09:36:00"), ("17. 9. 2026 17:33", "2026-09-17T17:33:00"),
+     ("16.9.2026 klo 15.55", "2026-09-16T15:55:00"), ("13/11/2026 à 13h41", "2026-11-13T13:41:00"),
+     ("2026. 09. 14. 10:13:00", "2026-09-14T10:13:00"),
+     ("17/09/2026 04:41 p. m.", "2026-09-17T16:41:00"), ("22.10.2026 um 9:05 Uhr", "2026-10-22T09:05:00"),
+     ("2026/09/15 02:59:57 PM GMT-5", "2026-09-15T19:59:57"),
+     ("15 sept. 2026 à 11 h 08", "2026-09-15T11:08:00"),
+     ("17. 9. soon 2026", None), ("3 / 4 / 5", None), ("2026/09/15 some words here 9:05", None)],
+)  # fmt: skip
+def test_times_as_people_write_them_are_read(text: str, expected: str | None):
+    """Source of the forms: common practice of spreadsheets and forms in several languages."""
+    assert one(text, "DMY") == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
     [("12. März 2026 14:05", "2026-03-12T14:05:00"), ("3 févr. 2026 à 9:05", "2026-02-03T09:05:00"),
      ("jueves, 12 de marzo de 2026", "2026-03-12T00:00:00"),
      ("12 мая 2026 г.", "2026-05-12T00:00:00"),
