@@ -73,9 +73,9 @@ class NumericOrder:
 
     def see(self, texts: pd.Series[Any]) -> None:
         """Count dates whose first or second number can be no month, or whose dots say it."""
-        texts = _tidied(texts)
-        dotted = texts.str.contains(_DOTTED)
-        parts = texts.str.extract(f"^{_NUMERIC}$")[[0, 1]].dropna().astype("int64")
+        tidied = _tidied(texts)
+        dotted = texts.str.contains(_DOTTED) | tidied.str.contains(_DOTTED)
+        parts = tidied.str.extract(f"^{_NUMERIC}$")[[0, 1]].dropna().astype("int64")
         self.numeric += int((parts[[0, 1]].min(axis=1) <= 12).sum())
         self.month_first += int(((parts[1] > 12) & (parts[0] <= 12)).sum())
         first = (parts[0] > 12) | dotted[parts.index]

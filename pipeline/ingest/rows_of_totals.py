@@ -20,7 +20,10 @@ _OTHERS = 5
 
 
 def names_again(rows: Rows, plan: Plan) -> npt.NDArray[np.bool_]:
-    """Rows that say the column names once more, as where pages were put together."""
+    """Rows that say the column names once more, as where pages were put together.
+
+    In place of a student, the name of its column is enough: a name may stand over two rows.
+    """
     again = np.zeros(len(rows.lines), dtype=bool)
     said = (*plan.header.cells, *[""] * (len(plan.header.names) - len(plan.header.cells)))
     places = [place for place in rows.columns if said[place]]
@@ -32,6 +35,10 @@ def names_again(rows: Rows, plan: Plan) -> npt.NDArray[np.bool_]:
     for row in np.flatnonzero(first):
         cells = [plain_text(cell).strip() for cell in rows.cells(int(row))]
         again[row] = (*cells, *[""] * (len(said) - len(cells))) == said
+    if "student" in plan.fields:
+        place = plan.fields["student"][0]
+        name = plan.header.names[place].split(": ")[-1]
+        again |= where_text(rows.columns[place], lambda text: plain_text(text).strip() == name)
     return again
 
 

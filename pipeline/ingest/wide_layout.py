@@ -286,6 +286,8 @@ class WideTable(Layout):
             return best
         if one.dates > 0.8:
             return "answered_at" if best == "answered_at" else OTHER
+        if self._is_key(one, others):
+            return OTHER
         if _TRY.search(named.rest):
             return None
         marked = self._marked(named.item, one)
@@ -298,6 +300,11 @@ class WideTable(Layout):
         if shares or (best not in (None, "score", "points", "attempt") and rightness < 0.2):
             return OTHER
         return self._about_in_numbers(one, named, others, rightness)
+
+    def _is_key(self, one: Column, others: list[Column]) -> bool:
+        """Whether a column shows every student the same text beside what each of them answered."""
+        same = len(one.counts) == 1 and one.filled == self.height >= _TELLING_ROWS
+        return same and not one.numbers and any(len(other.counts) > 1 for other in others)
 
     def _about_in_numbers(
         self, one: Column, named: NamedColumn, others: list[Column], rightness: float

@@ -242,7 +242,7 @@ def test_a_wrong_item_names_line_column_value_and_what_was_expected(
 
 @pytest.mark.parametrize(
     ("task", "answer", "place"),
-    [("tip of it", "(-2, -5)", "judge"), ("how steep", "3/4", "judge"), ("solve", "2", "task")],
+    [("tip of it", "(-2, -5)", "judge"), ("the odd one", "3/4", "judge"), ("solve", "2", "task")],
 )
 def test_words_that_are_no_task_leave_a_question_to_its_key(
     tmp_path: Path, task: str, answer: str, place: str

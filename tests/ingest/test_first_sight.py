@@ -165,6 +165,30 @@ def test_remarks_beside_an_answer_are_neither_tries_nor_stored(
     assert not loaded.responses["answer"].isin(REMARKS[:1]).any()
 
 
+def test_the_right_answer_beside_what_each_answered_is_no_try(
+    course_of: Callable, load_course: Callable
+):
+    names = ["Code", "root-1", "expected root-1", "quad-1", "expected quad-1"]
+    rows = [
+        [code, root, max(set(ROOT), key=ROOT.count), quad, max(set(QUAD), key=QUAD.count)]
+        for code, root, quad in zip(CODES, ROOT, QUAD, strict=True)
+    ]
+    found, loaded = proposed(course_of, load_course, [names, *rows])
+
+    assert found.questions == {"root-1": "root-1", "quad-1": "quad-1"}
+    assert len(loaded.responses) == 2 * len(CODES)
+
+
+def test_a_row_with_the_name_of_the_column_in_place_of_a_student_is_none(
+    course_of: Callable, load_course: Callable
+):
+    rows = [["Code", "answer", "answer"], *map(list, zip(CODES, ROOT, QUAD, strict=True))]
+    _, loaded = proposed(course_of, load_course, [["Code", "root-1", "quad-1"], *rows])
+
+    assert loaded.responses["student"].nunique() == len(CODES)
+    assert not loaded.responses["answer"].eq("answer").any()
+
+
 def test_where_no_row_names_the_columns_they_go_by_number(
     course_of: Callable, load_course: Callable
 ):
