@@ -12,6 +12,9 @@ __all__ = ["without_rejected"]
 
 _PIECES = re.compile(r"([;,\n(]|\b(?:and|or|but|since|because)\b)", re.IGNORECASE)
 _REASONS = frozenset({"because", "since"})
+_BEHIND = frozenset({"(", ",", ";", "\n", "but"})
+_NAMES = re.compile(r"(?i)\b(?:solutions?|roots?|answers?|values?|is|it|an?|the)\b|[\s).!]")
+_ONLY_NOT = re.compile(r"\s*(?:[A-Za-z]\s+(?:is\s+)?)?not\b", re.IGNORECASE)
 _LABEL = re.compile(r"^\s*(?:[A-Za-z]\s*=)?\s*|[\s).!]+")
 _VALUE = r"\s+(?:[A-Za-z]\s*=\s*)?[-+±√\d(]"
 
@@ -51,6 +54,9 @@ def without_rejected(text: str, changes: list[str]) -> tuple[str, bool]:
 
     Returns:
         The text that stays and whether every value was rejected.
+
+    Raises:
+        Unread: it says what the answer is not, and nothing else.
     """
     after, before, unseparated = _rejections()
     if not (after.search(text) or before.search(text)):
@@ -67,10 +73,13 @@ def without_rejected(text: str, changes: list[str]) -> tuple[str, bool]:
         value = before.sub("", after.sub("", piece))
         dropped.append(value)
         named.add(_LABEL.sub("", value))
-        if not re.search(r"\d", value) and separator == "(" and kept:
+        alone = separator == "(" or not _NAMES.sub("", value)
+        if not re.search(r"\d", value) and separator.lower() in _BEHIND and alone and kept:
             kept.pop()
     if len(kept) == len(pairs):
         return text, False
+    if not any(re.search(r"\w", piece) for _, piece in kept) and _ONLY_NOT.match(text):
+        raise Unread("it says only what the answer is not")
     changes.append("a value that the answer itself rejects was taken out")
     kept = [one for one in kept if _LABEL.sub("", one[1]) not in named and one[0] not in _REASONS]
     result = "".join(separator + piece for separator, piece in kept)
