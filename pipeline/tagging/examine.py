@@ -79,7 +79,7 @@ def _judged(
                 found = judge(read, right, form, request.numbers, places, "meant")
                 break
     task = TASKS.get(request.task)
-    return task.weighed(found) if task else found
+    return task.weighed(found, right) if task else found
 
 
 def _without_right(read: ReadAnswer) -> ReadAnswer:

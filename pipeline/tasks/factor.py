@@ -72,7 +72,7 @@ def _product(reading: Reading) -> Reading:
     return replace(reading, value=product, remarks=remarks, convention="factor-list")
 
 
-def _weighed(judgement: Judgement) -> Judgement:
+def _weighed(judgement: Judgement, _right: RightAnswer) -> Judgement:
     """A sum is no factoring, however much of it was factored: nothing of what was asked is done."""
     used = judgement.used
     if used and judgement.verdict is Verdict.RIGHT_OTHER_FORM and _is_sum(used.value):

@@ -26,13 +26,13 @@ from pipeline.procedures.shapes_of_polynomials import substitution_plans
 from pipeline.procedures.shapes_of_systems import system_plans
 from pipeline.procedures.walk import Plan
 from pipeline.procedures.word_problems import story_of, tell_story, told
-from pipeline.reading.judge import RightAnswer
+from pipeline.reading.judge import Judgement, RightAnswer
 from pipeline.reading.lines import read_line
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.records import Numbers
 from pipeline.tasks.domain import with_interval
-from pipeline.tasks.task import Asked, Task, other_form_for, right_of_run
+from pipeline.tasks.task import Asked, Task, other_form_for, right_of_run, with_letter_alone
 
 __all__ = ["SOLVE", "plans", "right", "solution_set"]
 
@@ -231,6 +231,13 @@ def _both_sides(reading: Reading) -> Reading:
     return reading
 
 
+_solved = other_form_for("zero-product", "the solutions were expected, not the factored equation")
+
+
+def _weighed(judgement: Judgement, right: RightAnswer) -> Judgement:
+    return with_letter_alone(_solved(judgement, right), right)
+
+
 SOLVE: Final = Task(
     "solve",
     "all solutions",
@@ -242,9 +249,7 @@ SOLVE: Final = Task(
     right,
     rewritten=_rewritten,
     meant=_meant,
-    weighed=other_form_for(
-        "zero-product", "the solutions were expected, not the factored equation"
-    ),
+    weighed=_weighed,
     chance_by_size=True,
     of_equation=True,
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from pipeline.procedures.formulas import formula_plans
-from pipeline.tasks.task import Task
+from pipeline.tasks.task import Task, with_letter_alone
 
 __all__ = ["SOLVE_FOR"]
 
@@ -16,4 +16,5 @@ SOLVE_FOR: Final = Task(
     "P = 2L + 2W for W",
     "W = (P - 2L)/2",
     formula_plans,
+    weighed=with_letter_alone,
 )

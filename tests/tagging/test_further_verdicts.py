@@ -142,3 +142,31 @@ def test_what_is_kept_and_asked_may_stand_in_fields_of_their_own() -> None:
 
     assert examine(apart) == examine(together)
     assert examine(apart).patterns[0].id == "other-quantity-given"
+
+
+@pytest.mark.parametrize(
+    ("task", "problem", "answer", "verdict"),
+    [
+        ("solve-for", "P = 2L + 2W for W", "P = 2L + 2W", Verdict.RIGHT_OTHER_FORM),
+        ("solve-for", "P = 2L + 2W for W", "2W = P - 2L", Verdict.RIGHT_OTHER_FORM),
+        ("solve-for", "P = 2L + 2W for W", "L = (P - 2W)/2", Verdict.RIGHT_OTHER_FORM),
+        ("solve", "3x + 2y = 12 for y", "x = 4 - 2y/3", Verdict.RIGHT_OTHER_FORM),
+        (
+            "solve-for",
+            "A = P(1 + rt) for r",
+            "r = (A - P - Prt)/(Pt) + r",
+            Verdict.RIGHT_OTHER_FORM,
+        ),
+        ("solve-for", "P = 2L + 2W for W", "(P - 2L)/2 = W", Verdict.RIGHT),
+        ("solve-for", "P = 2L + 2W for W", "w = (p - 2l)/2", Verdict.RIGHT),
+        ("solve-for", "P = 2L + 2W for W", "P/2 - L", Verdict.RIGHT),
+        ("solve", "n + o > 6 for o", "6 - n < o", Verdict.RIGHT),
+        ("solve", "d = rt", "t = d/r", Verdict.RIGHT),
+        ("line", "slope 2, y-intercept 3", "2x - y = -3", Verdict.RIGHT),
+    ],
+)
+def test_a_formula_is_solved_where_the_letter_stands_alone(
+    task: str, problem: str, answer: str, verdict: Verdict
+) -> None:
+    """What is the same equation and not solved is right in another form."""
+    assert examine(Request(task, problem, answer)).verdict is verdict
