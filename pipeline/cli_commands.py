@@ -232,6 +232,7 @@ def _show(options: Namespace, terminal: Terminal) -> Said:
 
 def _forget(options: Namespace, terminal: Terminal) -> Said:
     import reports
+    from pipeline.run.tag import write_sheet_anew
     from pipeline.student import BEFORE_FORGETTING, forget_student, prove_gone
     from pipeline.warehouse import reading
 
@@ -241,6 +242,7 @@ def _forget(options: Namespace, terminal: Terminal) -> Said:
         raise UsageError("the two ids differ; nothing was erased")
     with terminal.progress() as progress:
         forgotten = forget_student(options.dir, student, progress)
+        sheet = write_sheet_anew(options.dir)
         progress("writing the pages without these answers")
         database = options.dir / "course.duckdb"
         with _undisturbed(options.dir, progress), reading(database) as warehouse:
@@ -250,6 +252,7 @@ def _forget(options: Namespace, terminal: Terminal) -> Said:
         progress("searching what is left")
         proof = prove_gone(options.dir, forgotten)
     yield from forgotten.lines()
+    yield from sheet
     if withdrawn:
         yield (
             f"Withdrawn: {len(withdrawn)} kept editions for everyone, {withdrawn[0]} to "

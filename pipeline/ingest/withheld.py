@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Callable, Set
 from typing import Any
 
@@ -37,9 +38,15 @@ _SHORTEST_NUMBER = 6
 _LONGEST = 40
 _EMAIL = re.compile(r"[\w.+'-]+@[\w-]+(?:\.[\w-]+)+")
 _AS_TYPED = re.compile(rf"[\w.@+-]{{{_SHORTEST},}}")
+_TAG = re.compile(r"</?[a-z][^<>]{0,20}>")
 _PIECE = re.compile(r"[^\W_]+")
+_DIGITS = re.compile(rf"\d{{{_SHORTEST_NUMBER},}}")
 _BETWEEN = re.compile(r"[\s._/\u2010-\u2013-]{1,3}")
 """What may stand within an id: `A-12 34` is A1234."""
+_ANY_SIGNS = re.compile(r"[\W_]{1,8}")
+_LONG = 8
+"""From how many letters and digits on any signs may stand between, such as the comma of `Oakes,
+Jane00`; in an id of digits alone they may not, since `904, 177, 31` is a list of values."""
 
 
 def identifying(
@@ -90,22 +97,34 @@ def _has_address(text: str) -> bool:
 
 def bare(text: str) -> str:
     """A text without what may stand between the pieces of an id."""
-    return "".join(_PIECE.findall(text.casefold()))
+    return "".join(_PIECE.findall(_plain(text)))
+
+
+def _plain(text: str) -> str:
+    """A text in small letters, without tags, signs of no width and letters of full width."""
+    folded = text.casefold()
+    if folded.isascii():
+        return _TAG.sub("", folded)
+    whole = unicodedata.normalize("NFKC", folded)
+    return _TAG.sub("", "".join(one for one in whole if unicodedata.category(one) != "Cf"))
 
 
 def _joined(text: str) -> set[str]:
     """Pieces of letters and digits of a text, and neighbors joined, long enough to be an id."""
     found: set[str] = set()
-    folded = text.casefold()
-    pieces = list(_PIECE.finditer(folded))
+    plain = _plain(text)
+    pieces = list(_PIECE.finditer(plain))
     for first, start in enumerate(pieces):
-        whole, end = start[0], start.end()
+        whole, end, wide = start[0], start.end(), False
         found.add(whole)
+        found.update(_DIGITS.findall(whole))
         for piece in pieces[first + 1 :]:
-            if len(whole) > _LONGEST or not _BETWEEN.fullmatch(folded, end, piece.start()):
+            wide = wide or not _BETWEEN.fullmatch(plain, end, piece.start())
+            if len(whole) > _LONGEST or not _ANY_SIGNS.fullmatch(plain, end, piece.start()):
                 break
             whole, end = whole + piece[0], piece.end()
-            found.add(whole)
+            if not wide or (len(whole) >= _LONG and not whole.isdigit()):
+                found.add(whole)
     return {one for one in found if len(one) >= _SHORTEST}
 
 

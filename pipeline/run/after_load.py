@@ -90,8 +90,11 @@ def move_loaded(course: Course, known: dict[str, str]) -> Iterator[str]:
 
 def _move(course: Course, path: Path) -> None:
     target = _free(course.loaded_folder / path.relative_to(course.folder / "exports"))
-    target.parent.mkdir(parents=True, exist_ok=True)
+    for folder in reversed((target.parent, *target.parent.parents)):
+        if not folder.exists():
+            folder.mkdir(mode=0o700)
     shutil.move(path, target)
+    target.chmod(0o600)
 
 
 def _free(path: Path) -> Path:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from pipeline.course import read_course
-from pipeline.course.hand_tags import TAGGED, HandTag, write_tagged
+from pipeline.course.hand_tags import SHEET, TAGGED, HandTag, write_tagged
 from pipeline.errors import CourseError
 from pipeline.run.conduct import DATABASE, LOCK, run_course
 from pipeline.run.judging import Progress
@@ -19,7 +19,7 @@ from pipeline.run.to_tag import ToTag, rows_to_tag, write_sheet
 from pipeline.statistics.agreement import Agreement, agreement
 from pipeline.warehouse import reading
 
-__all__ = ["TagReport", "tag_course"]
+__all__ = ["TagReport", "tag_course", "write_sheet_anew"]
 
 MOST_SHOWN = 12
 
@@ -84,6 +84,25 @@ def _rate(row: dict[Any, Any], name: str, base: str) -> str:
         return f"none {base}"
     ends = f"{row[f'{name}_low']:.0%} to {row[f'{name}_high']:.0%}"
     return f"{row['both']} of {row[base]} ({ends})"
+
+
+def write_sheet_anew(folder: Path) -> tuple[str, ...]:
+    """Write a sheet that is there once more, so that it lists no answer that is gone.
+
+    Args:
+        folder: the course folder, its database up to date.
+
+    Returns:
+        What is to be said: why the sheet was taken away instead.
+    """
+    if not (folder / SHEET).exists():
+        return ()
+    try:
+        tag_course(folder)
+    except CourseError as error:
+        (folder / SHEET).unlink()
+        return (f"{SHEET} was taken away, since it may list answers that are gone: {error}",)
+    return ()
 
 
 def tag_course(folder: Path, progress: Progress | None = None) -> TagReport:

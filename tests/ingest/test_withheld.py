@@ -25,6 +25,12 @@ from pipeline.reading import read_answer
         ("x = 5 (904-177 31)", "90417731"),
         ("JaneDoe, x = 5", "jane doe"),
         ("my number is a_1.2/3\u20134", "a-1234"),
+        ("Oakes, Jane00", "oakes, jane00"),
+        ("dept:u45211 x = 5", "dept:u45211"),
+        ("\uff19\uff10\uff14\uff11\uff17\uff17\uff13\uff11", "90417731"),  # full width
+        ("9041\u200b7731", "90417731"),
+        ("<b>9041</b>7731", "90417731"),
+        ("90417731x", "90417731"),
     ],
 )
 def test_an_address_or_the_own_id_is_found(text: str, student: str) -> None:
@@ -44,6 +50,8 @@ def test_an_address_or_the_own_id_is_found(text: str, student: str) -> None:
         ("x = 904, 177, 31", "90417731"),  # a list of values
         ("90*417*731", "90417731"),
         ("a1 = 234", "a1234"),
+        ("oak = 3; es = 5, jane = 00", "oakes, jane00"),
+        ("a < b and c > d", "ad"),
         ("no real solution", ""),
         ("", "90417731"),
     ],
