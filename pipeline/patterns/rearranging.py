@@ -17,6 +17,7 @@ from pipeline.procedures.operations import carry_constant
 from pipeline.procedures.parts import Part, join
 from pipeline.procedures.places import Place
 from pipeline.procedures.quantities import Quantity, plus
+from pipeline.procedures.solving_for import carry_term
 
 
 @pattern(
@@ -42,6 +43,19 @@ def constant_moved_same_sign(here: Surd, there: Surd) -> Surd:
 @constant_moved_same_sign.also(carry_off, Place.FUNCTION)
 def _added_once_more(letter: Part, constant: Part) -> Part:
     return join(letter, constant)
+
+
+@constant_moved_same_sign.also(
+    carry_term,
+    Place.FORMULA,
+    shows=(
+        "function | f(x) = x^3 + 1; f^-1(x) | cbrt(x + 1)",
+        "solve-for | y = 3x + 4 for x | x = (y + 4)/3",
+    ),
+    silent=("function | f(x) = x^3 + 1; f^-1(x) | cbrt(x - 1)",),
+)
+def _carried_out_of_a_formula(other: Part, rest: Part) -> Part | None:
+    return None if rest[0].letters or rest[1].letters else join(other, rest)
 
 
 @constant_moved_same_sign.also(carry_to_ends, Place.CHAIN)

@@ -121,8 +121,8 @@ def term_moved_same_sign(row: Row) -> tuple[Surd, Surd] | None:
     ),
     silent=("solve-for | 3x + 2y = 12 for y | y = (-3/2)x + 6",),
 )
-def _carried_with_its_sign(other: Part, rest: Part) -> Part:
-    return join(other, rest)
+def _carried_with_its_sign(other: Part, rest: Part) -> Part | None:
+    return join(other, rest) if rest[0].letters or rest[1].letters else None
 
 
 @term_moved_same_sign.also(
