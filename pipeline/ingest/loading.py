@@ -205,6 +205,12 @@ class Loading:
             "answers dated outside every term, or outside their own, stored without a week",
             stored.loc[outside, "line"],
         )
+        termless = stored["term"].isna() & stored["answered_on"].isna()
+        sieve.notes.add(
+            "answers with neither a date nor a semester, which no page counts; export the dates, "
+            "or say `term` for this file in [[exports]]",
+            stored.loc[termless, "line"],
+        )
         unlisted = stored["place"] == "unlisted"
         self.unlisted += int(unlisted.sum())
         self.unmatched |= any(map(holds_mathematics, stored.loc[unlisted, "item"].unique()))

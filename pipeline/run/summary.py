@@ -42,6 +42,7 @@ class RunSummary:
         warnings: sentences on what else should be known.
         tags_left_out: why tags by hand were left out, a sentence each.
         unread: questions that cannot be read, and the way out, a sentence each.
+        termless: answers that belong to no semester and have no date, a sentence for each file.
     """
 
     database: Path
@@ -57,6 +58,7 @@ class RunSummary:
     warnings: tuple[str, ...] = field(default=())
     tags_left_out: tuple[str, ...] = ()
     unread: tuple[str, ...] = ()
+    termless: tuple[str, ...] = ()
 
     @property
     def exit_code(self) -> ExitCode:
@@ -65,7 +67,7 @@ class RunSummary:
             unknown = all(isinstance(one, UnknownForm) for one in self.loads.failed)
             return ExitCode.NEEDS_A_LOOK if unknown else ExitCode.BAD_INPUT
         left_out = self.loads.left_out or self.tags_left_out
-        look = self.loads.fresh or left_out or self.unread
+        look = self.loads.fresh or left_out or self.unread or self.termless
         return ExitCode.NEEDS_A_LOOK if look else ExitCode.DONE
 
     def lines(self) -> Iterator[str]:
@@ -126,6 +128,7 @@ class RunSummary:
             yield f"Not read: {error}"
         for column in self.loads.left_out:
             yield f"Not read: {column}. Name it in the map of this form, or under its `left_out`"
+        yield from (f"In no page: {one}" for one in self.termless)
         yield from (f"Question that cannot be read: {one}" for one in self.unread[:MOST_UNREAD])
         if len(self.unread) > MOST_UNREAD:
             more = f"{len(self.unread) - MOST_UNREAD} more such questions"
@@ -191,7 +194,18 @@ def summarize(warehouse: Warehouse, database: Path, loads: Loads, *, changed: bo
         worst=tuple(map(_told, worst.itertuples())),
         changed=changed,
         warnings=tuple(loads.warnings),
+        termless=tuple(_termless(warehouse)),
     )
+
+
+def _termless(warehouse: Warehouse) -> Iterator[str]:
+    limit = warehouse.frame("store.course")["minimum_students"].max()
+    for row in warehouse.frame("staging.termless").itertuples():
+        number = f"{row.answers:,}" if row.answers >= limit else "a few"
+        yield (
+            f"{number} answers of {row.file}, with neither a date nor a semester; "
+            "export the dates, or say `term` for this file in [[exports]]"
+        )
 
 
 def _were(number: int, word: str) -> str:

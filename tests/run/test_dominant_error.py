@@ -8,6 +8,7 @@ from pathlib import Path
 import pandas as pd
 import pytest
 
+from pipeline.errors import ExitCode
 from pipeline.run import run_course
 from pipeline.warehouse import reading
 from reports import write
@@ -88,3 +89,12 @@ def test_answers_without_any_date_show_it_all_the_same(tmp_path: Path) -> None:
     assert ranked["pattern"].iloc[0] == JOINT
     assert ranked["rate"].iloc[0] == pytest.approx(0.5, abs=0.01)
     assert any("50.0%  Divides both sides by the unknown" in line for line in said), said
+
+
+def test_answers_that_no_semester_holds_are_named(tmp_path: Path) -> None:
+    """Two semesters are declared, and no date tells which one it was."""
+    summary = run_course(course_of_sixty(tmp_path / "course", ""))
+    said = list(summary.lines())
+
+    assert any("In no page: 180 answers of exports/a.csv" in line for line in said), said
+    assert summary.exit_code == ExitCode.NEEDS_A_LOOK
