@@ -27,7 +27,13 @@ from pipeline.ingest.vet import Vetting
 from pipeline.ingest.withheld import TYPED, WITHHELD
 from pipeline.standards.answer_records import LaterWord
 
-__all__ = ["CONFLICT", "Loading"]
+__all__ = ["CONFLICT", "NO_TERM", "Loading"]
+
+NO_TERM = (
+    "with neither a date nor a semester; export the dates, or say `term` for this file in "
+    "[[exports]]"
+)
+"""Of answers that no page counts, and the way out."""
 
 CONFLICT = (
     "another answer to the same question, student and attempt is stored already: "
@@ -207,8 +213,7 @@ class Loading:
         )
         termless = stored["term"].isna() & stored["answered_on"].isna()
         sieve.notes.add(
-            "answers with neither a date nor a semester, which no page counts; export the dates, "
-            "or say `term` for this file in [[exports]]",
+            f"in no page: answers {NO_TERM}",
             stored.loc[termless, "line"],
         )
         unlisted = stored["place"] == "unlisted"

@@ -12,6 +12,7 @@ import pandas as pd
 from pipeline.check.item_set import unread_problem
 from pipeline.course import Course
 from pipeline.errors import ExitCode, UnknownForm
+from pipeline.ingest.loading import NO_TERM
 from pipeline.run.load import Loads
 from pipeline.warehouse import Warehouse
 
@@ -202,10 +203,7 @@ def _termless(warehouse: Warehouse) -> Iterator[str]:
     limit = warehouse.frame("store.course")["minimum_students"].max()
     for row in warehouse.frame("staging.termless").itertuples():
         number = f"{row.answers:,}" if row.answers >= limit else "a few"
-        yield (
-            f"{number} answers of {row.file}, with neither a date nor a semester; "
-            "export the dates, or say `term` for this file in [[exports]]"
-        )
+        yield f"{number} answers of {row.file}, {NO_TERM}"
 
 
 def _were(number: int, word: str) -> str:
