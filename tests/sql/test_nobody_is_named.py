@@ -40,8 +40,8 @@ def listed(tmp_path: Path) -> object:
             stored["item"], stored["student"] = given["item"], given["student"]
             stored["place"], stored["response"] = "unlisted", range(10_000, 10_000 + len(given))
             warehouse.put("store.response", stored, replace=False)
-            lists = ("staging.apart_answer", "staging.apart", "staging.apart_row")
-            for name in ("staging.answer", *lists, "main.own_unlisted"):
+            lists = ("rare_sort", "apart_answer", "apart", "apart_row")
+            for name in ("staging.answer", *map("staging.{}".format, lists), "main.own_unlisted"):
                 warehouse.make(name)
             return warehouse.frame("own_unlisted")
 
