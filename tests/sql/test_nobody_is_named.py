@@ -59,6 +59,14 @@ def test_a_question_that_looks_like_a_person_is_never_named(listed: object, item
     assert table["item"].isna().all()
 
 
+def test_words_alone_are_named_where_most_students_met_them(listed: object) -> None:
+    """`fill` has 60 students a semester; a name of somebody stands at few questions."""
+    assert callable(listed)
+    table = listed([("Zorro Quimby special", 40), ("Draw the line", 400), ("x = 3y", 12)])
+
+    assert set(table["item"].dropna()) == {"Draw the line", "x = 3y"}
+
+
 def test_questions_of_few_students_stand_in_one_row(listed: object) -> None:
     assert callable(listed)
     table = listed([("Question 7", 12), ("Jane Doe", 3), ("Bob", 9)])
