@@ -70,7 +70,7 @@ def values_of_tokens(tokens: Sequence[Token], notes: Notes) -> Found:
         Unread: the tokens are no answer.
     """
     tokens = without_operation_name(with_order_signs(tokens, notes.context), notes.context)
-    tokens = unwrapped(without_label(with_exclusion_apart(tokens)))
+    tokens = unwrapped(without_label(with_exclusion_apart(tokens), notes.context.letters))
     if not tokens:
         raise Unread("nothing is left to read")
     tokens = _behind_working(_with_subject(tokens, notes), notes)

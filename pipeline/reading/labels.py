@@ -19,25 +19,30 @@ _LEADING = frozenset({",", ";", "\n", "=>", "->", ":", "."})
 _SETS = frozenset({"∅", "ℝ", "{"})
 
 
-def without_label(tokens: list[Token]) -> list[Token]:
-    """Drop what labels an answer without being part of its value."""
+def without_label(tokens: list[Token], letters: frozenset[str] | None) -> list[Token]:
+    """Drop what labels an answer without being part of its value.
+
+    Args:
+        tokens: an answer, or a problem.
+        letters: those of the problem, whose indices are no labels; None in the problem itself.
+    """
     tokens = _with_braces(tokens)
     if len(tokens) > 1 and tokens[-1].kind == "?" != tokens[-2].kind:
         tokens = tokens[:-1]
     while tokens and tokens[-1].kind in _TRAILING:
         tokens = tokens[:-1]
     if _ends_in_equals_sign(tokens):
-        return without_label(tokens[:-1])
+        return without_label(tokens[:-1], letters)
     while tokens and tokens[0].kind in _LEADING:
         tokens = tokens[1:]
     if len(tokens) > 1 and tokens[0].kind in {"=", "~"}:
         tokens = tokens[1:]
-    tokens = _with_plain_arrows(_indexed_pair(tokens))
+    tokens = _with_plain_arrows(_indexed_pair(tokens, letters) if letters is not None else tokens)
     if len(tokens) < 3:
         return tokens
     relations = any(token.kind in {"<", ">", "<=", ">=", "!="} for token in tokens[2:])
     if tokens[0].kind == "letter" and tokens[1].kind == "|" and relations:
-        return without_label(tokens[2:])
+        return without_label(tokens[2:], letters)
     return _without_set_label(_without_pair_label(tokens))
 
 
@@ -70,7 +75,7 @@ def _with_braces(tokens: list[Token]) -> list[Token]:
     return result
 
 
-def _indexed_pair(tokens: list[Token]) -> list[Token]:
+def _indexed_pair(tokens: list[Token], letters: frozenset[str]) -> list[Token]:
     """Turn `x1 = …`, `x_1 = …`, `x1,2 = …` and `x_{1,2} = …` into `x = …`."""
     result: list[Token] = []
     place = 0
@@ -80,7 +85,8 @@ def _indexed_pair(tokens: list[Token]) -> list[Token]:
         place += 1
         if token.kind == "letter":
             end = _index_end(tokens, place)
-            if end is not None:
+            index = "".join(one.text for one in tokens[place:end] if one.kind == "number")
+            if end is not None and f"{token.text}_{index}" not in letters:
                 place = end
     return result
 

@@ -31,7 +31,7 @@ _CONNECTIVES: Final = frozenset({"or", "and"})
 _ROOTS: Final = frozenset({"sqrt", "cbrt", "root"})
 _ONE_VALUE: Final = frozenset({"expression", "number"})
 _INFINITIES: Final = frozenset({"oo", "inf", "infty"})
-_INDEX: Final = re.compile(r"(?<![A-Za-z\\_.^])((?<!\d)[eE]|[A-DF-Za-df-z])0(?![\d.])")
+_INDEX: Final = re.compile(r"(?<![A-Za-z\\_.^])((?<!\d)[eE]|[A-DF-Za-df-z])(\d)(?![\d.])")
 _NUMBERS: Final = ("pi", "Pi")
 _CIRCLE: Final = re.compile(r"^[Pp]i(?=$|[rRdD])")
 """The number in a formula of a circle; in `pin`, p and i are letters."""
@@ -76,16 +76,19 @@ def spelled_apart(text: str, context: ReadingContext) -> str:
 
 
 def with_index(text: str, letters: frozenset[str] | None = None) -> str:
-    """Read `v0` as v with the index 0: nobody writes a product with zero so.
+    """Read `x1` and `v0` as x and v with an index: nobody writes a product with 1 or 0 so.
 
     Args:
-        text: a problem, or an answer.
+        text: a problem, or an answer. In a problem a letter that stands with 0 or 1 somewhere has
+            indices everywhere: `x2` beside `x1` is no power that lost its height.
         letters: those of the problem, for an answer: only its own have an index.
     """
+    indexed = {one[1] for one in _INDEX.finditer(text) if one[2] in "01"}
 
     def replaced(found: re.Match[str]) -> str:
-        name = f"{found[1]}_0"
-        return name if letters is None or name in letters else found[0]
+        name = f"{found[1]}_{found[2]}"
+        own = found[1] in indexed if letters is None else {name, name.swapcase()} & letters
+        return name if own else found[0]
 
     return _INDEX.sub(replaced, text)
 
@@ -155,7 +158,9 @@ def _is_word(
         return bool(_RELATION.search(before) and _RELATION.search(behind))
     left, right = _OPERAND_BEFORE.search(before), _OPERAND_BEHIND.match(behind)
     if run in unit_words():
-        return left is not None and not spelled
+        return left is not None and not spelled and len(re.findall(rf"\b{run}\b", text)) == 1
+    if lower in short_words():  # `2 at + 3 at`: no word ends a term that begins with a number
+        return right is not None or (left is not None and not before[:-1].rstrip()[-1:].isdigit())
     if lower in _words():
         return left is not None or right is not None
     return len(run) > 2 and (left is not None or right is not None) and not spelled

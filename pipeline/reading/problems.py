@@ -45,7 +45,10 @@ _STORY: Final = re.compile(
     r"(?:;(?=\s*(?:keep|asked)\b)|[;,.](?=\s*choose\b))\s*(keep|asked|choose)(?:\s+from)?:?\s+",
     re.IGNORECASE,
 )
-_FOR = re.compile(r",?\s*\b(?:solve\s+)?for\s+([A-Za-zα-ω])\s*[.?]?\s*$", re.IGNORECASE)
+_FOR = re.compile(
+    rf",?\s*\b(?:solve\s+)?for\s+([A-Za-zα-ω](?:_{marks.GROUP}?\w{marks.END_GROUP}?)?)\s*[.?]?\s*$",
+    re.IGNORECASE,
+)
 _FACTORIAL = re.compile(r"[\w)\]]\s*!(?!=)")
 _AT = re.compile(
     r",?\s*(?:\bat\b|\bwhen\b|\bif\b|\bwhere\b|\bfor\b|\bgiven\b|@)\s*(?=[A-Za-z]\s*=)",
@@ -180,15 +183,14 @@ def _read(text: str, task: str) -> Problem:
     if _FACTORIAL.search(text):
         raise Unread("factorials are not read")
     plain = _COMMAND.sub("", with_signs(normalised(text, []), task).strip())
-    asked = _FOR.search(plain)
-    plain = plain[: asked.start()] if asked else plain
-    plain = with_index(plain) if asked else plain
+    plain = with_index(plain)
+    told = _FOR.search(plain)
+    plain = plain[: told.start()] if told else plain
+    asked = re.sub(r"[^\w]", "", told[1]) if told else ""
     one_unknown = task == "solve" and not asked
-    plain = letters_of_problem_apart(
-        plain, task in _WITH_FUNCTIONS, one_unknown, asked[1] if asked else ""
-    )
+    plain = letters_of_problem_apart(plain, task in _WITH_FUNCTIONS, one_unknown, asked)
     parts = _AT.split(plain, maxsplit=1)
-    uses_i = _uses_i_as_letter(parts[0], task, asked[1] if asked else "")
+    uses_i = _uses_i_as_letter(parts[0], task, asked)
     notes = Notes(
         ReadingContext(i_is_letter=uses_i, functions=task == "logarithm"),
         frozenset({"plus-minus-typed"}),
@@ -200,14 +202,14 @@ def _read(text: str, task: str) -> Problem:
         raise Unread("nothing is there")
     if len(sides) > 1 and len(relations) != len(sides):
         raise Unread("several expressions")
-    built = _built(text, task, sides[0], relations, values, asked[1] if asked else "")
+    built = _built(text, task, sides[0], relations, values, asked)
     has_i = _LONE_I.search(plain) is not None
     return replace(built, either=either, has_i=has_i) if either or has_i else built
 
 
 def _parts(text: str, notes: Notes) -> tuple[list[Node], bool]:
     """Read what stands between separators, and tell whether these are "or"."""
-    tokens: list[Token] = without_label(tokens_of(text.strip(" .?")))
+    tokens: list[Token] = without_label(tokens_of(text.strip(" .?")), None)
     if notes.context.functions or means_euler(tokens):
         tokens = with_euler(tokens)
     either = len(split_at(tokens, frozenset({"or"}))) > 1

@@ -26,17 +26,17 @@ from pipeline.procedures.shapes_of_polynomials import substitution_plans
 from pipeline.procedures.shapes_of_systems import system_plans
 from pipeline.procedures.walk import Plan
 from pipeline.procedures.word_problems import story_of, tell_story, told
-from pipeline.reading.judge import Judgement, RightAnswer
+from pipeline.reading.judge import RightAnswer
 from pipeline.reading.lines import read_line
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.records import Numbers
 from pipeline.tasks.domain import with_interval
-from pipeline.tasks.task import Asked, Task, other_form_for, right_of_run, with_letter_alone
+from pipeline.tasks.task import Asked, Task, right_of_run
 
 __all__ = ["SOLVE", "plans", "right", "solution_set"]
 
-_SAYS_LETTER: Final = re.compile(r"\bfor\s+[A-Za-z]\s*[.?]?\s*$")
+_SAYS_LETTER: Final = re.compile(r"\bfor\s+[A-Za-z](?:_?\{?\w\}?)?\s*[.?]?\s*$")
 _LETTER: Final = re.compile(r"[A-Za-z]")
 _PAIRS: Final = re.compile(
     r"^[\s$]*\\?\{\s*(?:\\left)?\(\s*[A-Za-z]\s*,\s*[A-Za-z]\s*(?:\\right)?\)"
@@ -231,13 +231,6 @@ def _both_sides(reading: Reading) -> Reading:
     return reading
 
 
-_solved = other_form_for("zero-product", "the solutions were expected, not the factored equation")
-
-
-def _weighed(judgement: Judgement, right: RightAnswer) -> Judgement:
-    return with_letter_alone(_solved(judgement, right), right)
-
-
 SOLVE: Final = Task(
     "solve",
     "all solutions",
@@ -249,7 +242,6 @@ SOLVE: Final = Task(
     right,
     rewritten=_rewritten,
     meant=_meant,
-    weighed=_weighed,
     chance_by_size=True,
     of_equation=True,
 )
