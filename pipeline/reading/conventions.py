@@ -7,7 +7,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-__all__ = ["CONVENTIONS", "WIDE_EXPONENTS", "WITH_BRACKETS", "Convention", "as_markdown"]
+__all__ = [
+    "CONVENTIONS",
+    "WIDE_EXPONENTS",
+    "WITH_BRACKETS",
+    "Convention",
+    "as_markdown",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +64,9 @@ CONVENTIONS: tuple[Convention, ...] = (
     Convention("root-over-sum", "√2+3", "√2 + 3", "√(2 + 3)",
                "the root reaches over the sum",
                "A root without brackets takes one number or one letter."),
+    Convention("root-over-numerator", "-6±√36+20/2", "-6 ± √36 + 20/2", "(-6 ± √(36 + 20))/2",
+               "the root reaches over the sum, the fraction bar over all of it",
+               "As above; a bar over the root of a sum reaches over what stands before it, too."),
     Convention("root-over-power", "√x^2", "(√x)^2", "√(x^2)",
                "the root reaches over the power",
                "A root without brackets takes one number or one letter."),
@@ -79,6 +88,15 @@ CONVENTIONS: tuple[Convention, ...] = (
     Convention("argument-over-product", "ln 3x", "ln(3x)", "ln(3)·x",
                "the function takes one factor alone",
                "A function without brackets takes the numbers and letters up to the next sign."),
+    Convention("argument-over-quotient", "log x/y", "log(x)/y", "log(x/y)",
+               "the function takes the whole fraction",
+               "As above, up to the slash."),
+    Convention("argument-over-sum", "ln x+1", "ln(x) + 1", "ln(x + 1)",
+               "the function takes the whole sum",
+               "As above."),
+    Convention("sum-beside-brackets", "x-3(x+3)", "x - 3(x + 3)", "(x - 3)(x + 3)",
+               "the sum beside the brackets is a factor, too",
+               "A product binds closer than the signs beside it."),
     Convention("exponent-lost", "x2 + 3", "x^2 + 3", "2x + 3",
                "the number behind the letter or bracket was meant at the other height",
                "A number from 2 to 9 right behind a letter or a bracket is an exponent that lost "
@@ -141,6 +159,9 @@ CONVENTIONS: tuple[Convention, ...] = (
     Convention("comma-thousands", "1,000", "1000", "1 and 0, or 1.000",
                "the comma separates",
                "A comma before exactly three digits, without blank, groups thousands."),
+    Convention("and-for-or", "x<-8 and x>2", "no number", "x < -8 or x > 2",
+               "“and” stands for “or”, since no number is both",
+               "“And” joins conditions that hold together."),
     Convention("bracket-pair", "(2,5)", "the point (2, 5)", "the open interval, or the list 2, 5",
                "the brackets hold something else",
                "The kind of the question decides; without one, (a,b) is a point and [a,b] an "
@@ -175,7 +196,8 @@ WIDE_EXPONENTS = frozenset({"exponent-over-product", "exponent-over-sum"})
 WITH_BRACKETS = frozenset(
     {"juxtaposed-denominator", "numerator-span", "both-spans", "denominator-span", "exponent-span"}
     | {"root-over-product", "root-over-quotient", "root-over-sum", "root-over-power"}
-    | {"minus-before-power", "argument-over-product"}
+    | {"root-over-numerator", "argument-over-product", "argument-over-quotient"}
+    | {"argument-over-sum", "minus-before-power", "sum-beside-brackets"}
     | WIDE_EXPONENTS
 )
 """Conventions whose second reading has brackets, or a bar over all of it, that were not typed."""

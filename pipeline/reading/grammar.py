@@ -25,8 +25,11 @@ from pipeline.reading.pieces import bracketed
 from pipeline.reading.quotients import Quotients
 from pipeline.reading.signed import ADDING
 from pipeline.reading.spans import absorb_spans
+from pipeline.reading.tokens import Token
 
 __all__ = ["Parser"]
+
+_JOINING = ADDING | {"*", "/", "÷", "^", ":"}
 
 
 class Parser(Quotients):
@@ -40,10 +43,30 @@ class Parser(Quotients):
         """
         while bracketed(self.tokens) and self.tokens[0].kind == "(":
             self.tokens = self.tokens[1:-1]
+        alone = self.sum_beside_brackets()
+        if alone and self.other_way("sum-beside-brackets"):
+            start, end = alone
+            self.tokens[start:end] = [Token("(", "("), *self.tokens[start:end], Token(")", ")")]
         node = self.sum(outermost=True)
         if self.place < len(self.tokens):
             raise Unread(misplaced(self.token.text))
         return node
+
+    def sum_beside_brackets(self) -> tuple[int, int] | None:
+        """Return where the sum without brackets stands in `x-3(x+3)` or `(x+3)x-3`."""
+        kinds = [token.kind for token in self.tokens]
+        if kinds.count("(") != 1 or kinds.count(")") != 1:
+            return None
+        opening, closing = kinds.index("("), kinds.index(")")
+        if closing == len(kinds) - 1:
+            start, end = 0, opening
+        elif opening == 0:
+            start, end = closing + 1, len(kinds)
+        else:
+            return None
+        beside, inside = kinds[start:end], kinds[opening:closing]
+        sums = all("letter" in part and ADDING & set(part[1:]) for part in (beside, inside))
+        return (start, end) if sums and not {beside[0], beside[-1]} & _JOINING else None
 
     @nested
     def sum(self, outermost: bool = False) -> Node:

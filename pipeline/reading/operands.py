@@ -6,6 +6,7 @@ A stray reading of an operand is noted as in grammar.py, which builds sums and p
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
+from collections.abc import Set
 from fractions import Fraction
 
 from pipeline.exact.trees import (
@@ -33,6 +34,8 @@ _TWO = Numeral(Fraction(2))
 _CLOSING = {"(": ")", "[": "]", "{": "}", marks.GROUP: marks.END_GROUP}
 _STARTS = frozenset({"letter", "constant", "function", "√", *_CLOSING, marks.FRACTION, marks.INDEX})
 CURRENCY = frozenset("$€£¥¢#")
+_ADDED = frozenset("+-")
+_ENDING = frozenset("+-±∓*/÷:|,;=<>") | {"+-", "-+", "<=", ">=", "!="}
 _END = Token("end", "the end")
 
 
@@ -42,7 +45,8 @@ class Operands(ABC):
     def __init__(
         self, tokens: list[Token], flipped: frozenset[str] = frozenset(), i_is_letter: bool = False
     ) -> None:
-        self.tokens, self.flipped, self.i_is_letter = tokens, flipped, i_is_letter
+        over_all = {"numerator-span"} if "root-over-numerator" in flipped else set()
+        self.tokens, self.flipped, self.i_is_letter = tokens, flipped | over_all, i_is_letter
         self.met: dict[str, None] = {}
         self.remarks: dict[str, None] = {}
         self.place = self.depth = self.bars = 0
@@ -196,8 +200,18 @@ class Operands(ABC):
 
     def wider_radicand(self, radicand: Node, start: int) -> Node:
         """Let a root without brackets reach further where that reading is asked for."""
-        kind = self.token.kind
-        if kind == "^" and self.other_way("root-over-power"):
+        if self.ahead(_ADDED) and self.other_way("root-over-sum"):
+            self.place = start
+            return self.sum()
+        slash = self.ahead({"/"}, self.ahead(_ADDED))
+        if slash and self.other_way("root-over-numerator"):
+            return self.between(start, slash)
+        slash = self.ahead({"/"})
+        if slash and self.other_way("root-over-quotient"):
+            upper = self.between(start, slash)
+            self.place += 1
+            return Quotient(upper, self.power())
+        if self.token.kind == "^" and self.other_way("root-over-power"):
             self.place = start
             return self.power()
         if self.juxtaposed() and self.other_way("root-over-product"):
@@ -205,13 +219,37 @@ class Operands(ABC):
             while self.juxtaposed():
                 parts.append(self.power())
             return Product(tuple(parts))
-        if kind == "/" and self.other_way("root-over-quotient"):
-            self.place += 1
-            return Quotient(radicand, self.power())
-        if kind in {"+", "-"} and self.other_way("root-over-sum"):
-            self.place = start
-            return self.sum()
         return radicand
+
+    def ahead(self, kinds: Set[str], start: int | None = None) -> int:
+        """Return where a sign stands behind powers and factors written side by side, or 0.
+
+        Args:
+            kinds: the signs looked for.
+            start: where to look from; None is the next token, 0 leaves the search out.
+        """
+        if start == 0:
+            return 0
+        place = self.place if start is None else start + 1
+        depth = 0
+        for end in range(place, len(self.tokens)):
+            kind = self.tokens[end].kind
+            depth += (kind in _CLOSING) - (kind in _CLOSING.values())
+            if not depth and kind in kinds and self.tokens[end - 1].kind != "^":
+                further = any(one.kind in {"√", "function"} for one in self.tokens[end:])
+                return 0 if further and kinds is _ADDED else end
+            if depth < 0 or (not depth and kind in _ENDING and self.tokens[end - 1].kind != "^"):
+                return 0
+        return 0
+
+    def between(self, start: int, end: int) -> Node:
+        """Read the tokens of a range as one expression."""
+        whole, self.tokens, self.place = self.tokens, self.tokens[:end], start
+        node = self.sum()
+        if self.place < end:
+            raise Unread(misplaced(self.token.text))
+        self.tokens = whole
+        return node
 
     def function(self, name: str) -> Node:
         """Read a named function and its argument."""
@@ -234,7 +272,14 @@ class Operands(ABC):
 
     def bare_argument(self) -> Node:
         """Read the argument of a function without brackets: all of `3x` in `ln 3x`."""
+        start = self.place
         parts = [self.power()]
+        if self.ahead(_ADDED) and self.other_way("argument-over-sum"):
+            self.place = start
+            return self.sum()
+        if self.ahead({"/"}) and self.other_way("argument-over-quotient"):
+            self.place = start
+            return self.term()
         while self.token.kind == "letter" and not self.other_way("argument-over-product"):
             parts.append(self.power())
         return parts[0] if len(parts) == 1 else Product(tuple(parts))
@@ -260,6 +305,10 @@ class Operands(ABC):
     @abstractmethod
     def sum(self, outermost: bool = False) -> Node:
         """Read a sum."""
+
+    @abstractmethod
+    def term(self) -> Node:
+        """Read a product."""
 
     @abstractmethod
     def power(self) -> Node:

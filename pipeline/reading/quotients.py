@@ -33,7 +33,7 @@ class Quotients(SignedTerms):
 
     def divide(self, factors: list[Node], start: int) -> None:
         """Divide what was read so far by the next factor."""
-        divides_fractions = self.divides_fractions()
+        divides_fractions, loose = self.divides_fractions(), self.token.gap
         upper_settled = self.is_group(start, self.place)
         sign, below = self.take().kind, self.place
         upper = factors[0] if len(factors) == 1 else Product(tuple(factors))
@@ -45,7 +45,12 @@ class Quotients(SignedTerms):
             while self.is_tight():
                 self.place += 1
                 lower = [Quotient(lower[0], self.factor())]
-        elif sign != ":" and self.goes_on() and self.other_way("juxtaposed-denominator"):
+        elif (
+            sign != ":"
+            and self.goes_on()
+            and (loose or not self.token.gap)  # the blank of `1/2 x` sets the x apart
+            and self.other_way("juxtaposed-denominator")
+        ):
             while self.goes_on():
                 read = self.factor if self.token.kind == "*" else self.power
                 self.place += self.token.kind == "*"

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from abc import abstractmethod
-
 from pipeline.exact.trees import (
     Negation,
     Node,
@@ -67,7 +65,3 @@ class SignedTerms(Operands):
         if self.other_way("double-minus"):
             return Negation(self.nested_sign())
         return Negation(Negation(self.nested_sign()))
-
-    @abstractmethod
-    def term(self) -> Node:
-        """Read a product."""
