@@ -26,6 +26,7 @@ from pipeline.procedures.rewriting.terms import (
     terms_of,
     value_of,
 )
+from pipeline.procedures.walk import Choices
 
 
 @pattern(
@@ -135,20 +136,23 @@ def _only_last_term(k: Surd, p: Surd, q: Surd) -> tuple[Surd, Surd]:
         "expand | -(x - 5) | -x - 5",
         "simplify | (5x + 2) - (3x - 4) | 2x - 2",
         "simplify | 5 - 3(x + 2) | 11 - 3x",
+        "simplify | 7 - (2x + 4) | 2x + 3",
     ),
     silent=(
         "expand | -7(3x - 2) | -21x + 14",
         "expand | 7(3x - 2) | 21x + 14",
         "simplify | (5x + 2) - (3x - 4) | 8x - 2",
+        "simplify | 7 - (2x + 4) | 3 - 2x",
     ),
 )
 @instead_of(drop_minus)
-def minus_not_carried_through(place: Negation) -> Node | None:
-    """Lets the minus before a bracket change the first term only."""
+def minus_not_carried_through(place: Negation) -> Choices | Node | None:
+    """Lets the minus before a bracket change only its first or its last term."""
     inside = place.argument
     if isinstance(inside, Sum) and not isinstance(inside, MixedNumber):
         terms = terms_of(inside)
-        return sum_of(negative(terms[0]), *terms[1:])
+        last = sum_of(*terms[:-1], negative(terms[-1]))
+        return Choices((sum_of(negative(terms[0]), *terms[1:]), last))
     found = _multiplier(inside)
     if found is None:
         return None

@@ -198,6 +198,21 @@ def and_taken_for_or(regions: tuple[Regional, ...], either: bool) -> Regional | 
     return None if either else combine(regions, True)
 
 
+@and_taken_for_or.also(
+    choose_region,
+    Place.QUADRATIC_INEQUALITY,
+    shows=("solve | x^2 < 9 | x > -3 or x < 3", "solve | |2x - 1| <= 7 | x >= -3 or x <= 4"),
+    silent=("solve | x^2 < 9 | x < -3 or x > 3", "solve | |x| <= 0 | all real numbers"),
+)
+def _either_side_of_boundaries(roots: tuple[Surd, ...], sign: str, written: str) -> Regional | None:
+    return ALL_REAL if len(roots) == 2 and sign[0] == "<" and written == "square" else None
+
+
+@and_taken_for_or.also(split_bars, Place.ABSOLUTE_VALUE)
+def _either_case(inside: Linear, sign: str, right: Surd) -> Regional | None:
+    return ALL_REAL if right.real_sign() > 0 and sign[0] == "<" else None
+
+
 @pattern(
     source="OpenStax Intermediate Algebra 2e, 2.6 (related: the distinction); common practice",
     shows=(

@@ -239,14 +239,15 @@ def discriminant_given_as_solution(square_of_b: Surd, product: Surd) -> Choices 
     silent=(
         "solve | x^2 + 5x + 4 = 0 | -3",
         "solve | 2x^2 - 3x - 4 = 0 | sqrt(41)",
+        "solve | x^2 - 6x = 0 | 6",
     ),
 )
 @instead_of(difference, Place.QUADRATIC_FORMULA)
 def root_of_discriminant_given_as_solution(square_of_b: Surd, product: Surd) -> Ending | None:
     """Gives the root of the discriminant, a whole number or a fraction, as the solution."""
-    found = Surd.root_of(square_of_b - product)
+    found = Surd.root_of(square_of_b - product) if product else None
     if found is None or not found.is_rational or not found:
-        return None
+        return None  # without a product, the root is b itself, which has nothing to do with it
     return Ending(frozenset({found}))
 
 

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Absolute, Negation, Node, Numeral, Power, Product, Quotient, Sum
-from pipeline.patterns.expanding import binomials
+from pipeline.patterns.expanding import binomials, double, parts_of_square
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ZERO, Bracket, Equation
 from pipeline.procedures.lines import (
@@ -452,6 +452,18 @@ def product_of_unlike_signs_positive(place: Product) -> Node | None:
     if sum(isinstance(factor, Negation) for factor in factors) != 1 or value_of(place) is None:
         return None
     return product_of(*(signed(factor)[1] for factor in factors))
+
+
+@product_of_unlike_signs_positive.also(
+    raise_to_power,
+    shows=("expand | (2x - 3)^2 | 4x^2 + 12x + 9", "expand | (5 - n)^2 | n^2 + 10n + 25"),
+    silent=("expand | (2x - 3)^2 | 4x^2 + 9", "expand | (2x + 3)^2 | 4x^2 - 12x + 9"),
+)
+def _middle_term_positive(place: Power) -> Node | None:
+    first, middle, last = parts_of_square(place) or (None, None, None)
+    if first is None or not isinstance(middle, Negation) or last is None:
+        return None
+    return sum_of(first, double(middle.argument), last)
 
 
 @product_of_unlike_signs_positive.also(drop_minus)

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from fractions import Fraction
+from collections.abc import Callable, Iterable, Iterator
 from typing import Any, get_args
 
 from pipeline.exact.numbers import Surd
@@ -52,9 +51,11 @@ def slip_sign(result: Any) -> Choices:
 
 
 _NODES = get_args(Node)
-
-
 _MOST_TERMS = 8
+
+
+def _is_node(found: Any) -> bool:
+    return isinstance(found, _NODES)
 
 
 def _with_term(terms: tuple[Node, ...], place: int, term: Node) -> Node:
@@ -84,7 +85,7 @@ def _pairs_changed(
 def _sign_of_term(result: Any) -> Choices | None:
     if _is_pairs(result):
         return _pairs_changed(result, lambda one: (-one,))
-    if not isinstance(result, _NODES):
+    if not _is_node(result):
         return None
     terms = terms_of(result)
     if len(terms) > _MOST_TERMS:
@@ -98,72 +99,87 @@ def _from_factors(equation: Equation, first: Linear, second: Linear) -> Equation
     return Equation((left[0], left[1], left[2]), equation.right, equation.scale, (first, second))
 
 
-def _miscopied(number: Surd) -> list[Surd]:
-    if not number:
-        return []
-    turned = []
-    if number.is_integer and abs(number.as_fraction()) > 10 and number.as_fraction() % 10:
-        size = int(abs(number.as_fraction()))
-        turned = [Surd.of(int(str(size)[::-1])) * (number / size)]
-    return [-number, *turned]
+def _opposite(number: Surd) -> tuple[Surd, ...]:
+    return (-number,) if number else ()
 
 
-def _miscopies(equation: Equation) -> list[Equation]:
+def _turned_round(number: Surd) -> tuple[Surd, ...]:
+    """The number with its digits in the opposite order, where that makes another one."""
+    size = int(abs(number.as_fraction())) if number.is_integer else 0
+    return (Surd.of(int(str(size)[::-1])) * (number / size),) if size > 10 and size % 10 else ()
+
+
+def _miscopies(
+    equation: Equation, change: Callable[[Surd], tuple[Surd, ...]]
+) -> Iterator[Equation]:
+    """Yield every equation that differs in one number."""
     if equation.factors:
         first, second = equation.factors
-        return [
-            *(_from_factors(equation, first._replace(q=q), second) for q in _miscopied(first.q)),
-            *(_from_factors(equation, first, second._replace(q=q)) for q in _miscopied(second.q)),
-        ]
+        for q in change(first.q):
+            yield _from_factors(equation, first._replace(q=q), second)
+        for q in change(second.q):
+            yield _from_factors(equation, first, second._replace(q=q))
+        return
     six = (*equation.left, *equation.right)
-    changed = [
+    changed = (
         (*six[:place], wrong, *six[place + 1 :])
-        for place, number in enumerate(six)
-        for wrong in _miscopied(number)
-    ]
-    return [Equation((a, b, c), (d, e, f)) for a, b, c, d, e, f in changed]
+        for place, one in enumerate(six)
+        for wrong in change(one)
+    )
+    yield from (Equation((a, b, c), (d, e, f)) for a, b, c, d, e, f in changed)
+
+
+def _miscopied_trees(node: Node, changed: Callable[[Node], Iterable[Node]]) -> Iterator[Node]:
+    """Yield every tree that differs in one part."""
+    yield from changed(node)
+    parts = children(node)
+    for place, part in enumerate(parts):
+        for other in _miscopied_trees(part, changed):
+            yield with_children(node, (*parts[:place], other, *parts[place + 1 :]))
+
+
+def _with_sign_lost(node: Node) -> Iterator[Node]:
+    terms = node.terms if isinstance(node, Sum) else ()
+    return (_with_term(terms, place, negative(term)) for place, term in enumerate(terms))
+
+
+def _with_digits_turned(node: Node) -> Iterator[Node]:
+    if isinstance(node, Numeral) and node.places is None:
+        yield from (Numeral(one.as_fraction()) for one in _turned_round(Surd.of(node.value)))
+
+
+@slip_sign.also(
+    copied,
+    shows=("solve | x^2 - 5x + 6 = 0 | 6, -1", "expand | (2x - 3)^2 | 4x^2 + 12x + 9"),
+    silent=("solve | x^2 - 5x + 6 = 0 | 2, 3", "expand | (2x - 3)^2 | 4x^2 - 12x + 9"),
+)
+def _sign_miscopied(question: Any) -> Choices | None:
+    if isinstance(question, Equation):
+        return Choices(_miscopies(question, _opposite))
+    return Choices(_miscopied_trees(question, _with_sign_lost)) if _is_node(question) else None
 
 
 @pattern(
     source=_SOURCE,
     general=True,
     shows=(
-        "solve | x^2 - 5x + 6 = 0 | 6, -1",
         "solve | 3x = 21 | 4",
+        "expand | 3(x - 12) | 3x - 63",
+        "simplify | x^4 * x^13 | x^35",
     ),
     silent=(
-        "solve | x^2 - 5x + 6 = 0 | 2, 3",
+        "solve | x^2 - 5x + 6 = 0 | 6, -1",
         "solve | x^2 - 5x + 6 = 0 | 17, 40",
+        "expand | 3(x - 12) | 3x - 36",
+        "expand | 3(x - 12) | 3x - 48",
     ),
 )
 @instead_of(copied)
 def slip_copied(question: Any) -> Choices | None:
-    """Copies one number of the question wrongly: its sign, or its digits in another order."""
-    return Choices(_miscopies(question)) if isinstance(question, Equation) else None
-
-
-def _miscopied_trees(node: Node) -> Iterator[Node]:
-    """Every tree that differs in one number: its digits turned round, or its sign lost."""
-    if isinstance(node, Numeral):
-        if node.value.denominator == 1 and node.value > 10 and node.value % 10:
-            yield Numeral(Fraction(int(str(node.value.numerator)[::-1])))
-        return
-    if isinstance(node, Sum):
-        for place, term in enumerate(node.terms):
-            yield _with_term(node.terms, place, negative(term))
-    parts = children(node)
-    for place, part in enumerate(parts):
-        for other in _miscopied_trees(part):
-            yield with_children(node, (*parts[:place], other, *parts[place + 1 :]))
-
-
-@slip_copied.also(
-    copied,
-    shows=("expand | 3(x - 12) | 3x - 63", "simplify | x^4 * x^13 | x^35"),
-    silent=("expand | 3(x - 12) | 3x - 36", "expand | 3(x - 12) | 3x - 48"),
-)
-def _number_miscopied(question: Any) -> Choices | None:
-    return Choices(_miscopied_trees(question)) if isinstance(question, _NODES) else None
+    """Copies one number of the question with its digits in another order."""
+    if isinstance(question, Equation):
+        return Choices(_miscopies(question, _turned_round))
+    return Choices(_miscopied_trees(question, _with_digits_turned)) if _is_node(question) else None
 
 
 def shifted(number: Surd, by: int) -> tuple[Surd, ...]:
@@ -210,7 +226,7 @@ def _shifted(result: Any, by: int) -> Choices | None:
     """Change one number of a result by `by`, up or down: a term, a coefficient, a constant."""
     if _is_pairs(result):
         return _pairs_changed(result, lambda one: shifted(one, by))
-    if not isinstance(result, _NODES):
+    if not _is_node(result):
         return None
     terms = terms_of(result)
     if len(terms) > _MOST_TERMS:

@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from pipeline.exact.numbers import Surd
 from pipeline.exact.values import Count, Kind, Number
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.absolute_value import drop_bars
 from pipeline.procedures.equations import Equation
+from pipeline.procedures.exponential_equations import match_exponents
+from pipeline.procedures.logarithmic_equations import start_removing
 from pipeline.procedures.operations import copy_equation
 from pipeline.procedures.places import Place
+from pipeline.procedures.polynomial_equations import roots_of_rest
+from pipeline.procedures.quantities import Quantity
+from pipeline.procedures.radical_equations import square_at_once, square_two
+from pipeline.procedures.rational_equations import cross_multiply
 from pipeline.procedures.statements import NO_SOLUTION
+from pipeline.procedures.systems import isolate_letter
 from pipeline.procedures.walk import Choices, Ending
 from pipeline.tasks.number_of_solutions import (
     Solutions,
@@ -30,6 +40,45 @@ from pipeline.tasks.number_of_solutions import (
 @instead_of(copy_equation)
 def called_no_solution(equation: Equation) -> Ending:
     """Says that there is no solution where there are solutions."""
+    return Ending(NO_SOLUTION)
+
+
+@called_no_solution.also(
+    square_at_once,
+    shows=(
+        "solve | sqrt(x + 7) = x - 5 | no solution",
+        "solve | |x - 3| = 5 | no solution",
+        "solve | x^3 - 4x = 0 | no solution",
+        "solve | x + y = 7; x - y = 1 | no solution",
+    ),
+    silent=(
+        "solve | sqrt(x + 7) = -3 | no solution",
+        "solve | |x - 3| = -5 | no solution",
+        "solve | x^3 - 4x = 0 | 0",
+        "solve | x + y = 7; x + y = 1 | no solution",
+    ),
+)
+def _nothing_begun(start: Any) -> Ending:
+    return Ending(NO_SOLUTION)
+
+
+for _first in (
+    square_two,
+    drop_bars,
+    cross_multiply,
+    roots_of_rest,
+    isolate_letter,
+    start_removing,
+):
+    called_no_solution.also(_first)(_nothing_begun)
+
+
+@called_no_solution.also(
+    match_exponents,
+    shows=("logarithm | 2^x = 8 | no solution",),
+    silent=("logarithm | 2^x = -8 | no solution",),
+)
+def _no_exponent(base: Quantity, right: Surd) -> Ending:
     return Ending(NO_SOLUTION)
 
 
