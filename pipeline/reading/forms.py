@@ -27,13 +27,14 @@ from pipeline.exact.trees import (
 from pipeline.exact.values import Equation, Expression, Number, Point, Points, Region, Roots, Value
 from pipeline.reading.notations import NOTATIONS, is_in_notation
 from pipeline.reading.simplified import is_collected, is_one_fraction, is_reduced, is_simplified
-from pipeline.reading.worked_out import is_divided, is_vertex_form
+from pipeline.reading.worked_out import is_divided, is_vertex_form, is_worked_out
 
 __all__ = ["EXPECTED", "FORMS", "missing_form", "parts_of_form", "places_of_form", "trees_of"]
 
 FORMS = (
     "any",
     "exact",
+    "worked-out",
     "simplified",
     "factored",
     "expanded",
@@ -50,6 +51,7 @@ _DECIMAL = re.compile(r"decimal:(\d+)")
 
 EXPECTED: Final = {
     "exact": "an exact value was expected, not a rounded decimal",
+    "worked-out": "the calculation was expected to be carried out",
     "simplified": "the simplified form was expected",
     "factored": "the completely factored form was expected",
     "expanded": "the expanded form was expected",
@@ -221,6 +223,7 @@ def _is_factored(tree: Node) -> bool:
 
 _CHECKS: dict[str, Callable[[Node], bool]] = {
     "exact": _is_exact,
+    "worked-out": is_worked_out,
     "simplified": is_simplified,
     "reduced": lambda tree: is_reduced(tree) and is_one_fraction(tree),
     "expanded": _is_expanded,

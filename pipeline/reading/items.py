@@ -62,7 +62,8 @@ def _refuse_unknown_functions(tokens: Sequence[Token], notes: Notes) -> None:
         if token.text in _NAMES_OF_FUNCTIONS and token.text not in notes.context.letters:
             opening, name, closing = tokens[place + 1 : place + 4]
             called = opening.kind == "(" and not opening.gap and name.kind == "letter"
-            if called and (closing.kind == ")" or name.text in _NAMES_OF_FUNCTIONS):
+            nested = name.text in _NAMES_OF_FUNCTIONS and closing.kind == "("
+            if called and (closing.kind == ")" or nested):
                 raise Unread("a function whose rule the answer does not give")
 
 

@@ -58,7 +58,8 @@ def labelled_values(items: list[Item], relations: list[Relation | None], notes: 
         if pair is None:
             return _half_finished(items, relations, notes)
         found.append((pair[0] or (found[-1][0] if found else ""), pair[1]))
-    names = list(dict.fromkeys(name.split("_")[0] for name, _ in found if name))
+    found = [(_without_index(name, notes), values) for name, values in found]
+    names = list(dict.fromkeys(name for name, _ in found if name))
     if relations[0] is None and (len(names) != 1 or items[1].separator not in {"or", "and"}):
         raise Unread("a value stands before the first label")
     if len(names) < 2:
@@ -67,6 +68,11 @@ def labelled_values(items: list[Item], relations: list[Relation | None], notes: 
     if notes.context.kind == "roots":
         readings.append((_checked([n for _, members in found for n in members], notes), "label"))
     return readings
+
+
+def _without_index(name: str, notes: Notes) -> str:
+    """The letter of a label `x_1`, whose index the problem does not use."""
+    return name if name in notes.context.letters else name.split("_", maxsplit=1)[0]
 
 
 def _unlabelled(relation: Relation, notes: Notes) -> tuple[str, list[Number]] | None:
@@ -150,7 +156,7 @@ def _adds_a_root(earlier: Relation | None, values: list[Relation | None], notes:
 def _point(found: list[tuple[str, list[Number]]], names: list[str], notes: Notes) -> Value:
     by_name: dict[str, list[Number]] = {name: [] for name in names}
     for name, values in found:
-        by_name[name.split("_")[0]] += values
+        by_name[name] += values
     alphabetical = _neighbors(names) or notes.context.letters
     ordered = in_order(names) if alphabetical else names
     counts = {len(values) for values in by_name.values()}
@@ -187,6 +193,8 @@ def bare_list(items: list[Item], notes: Notes) -> Found:
     lettered = [number for number in numbers if letters(number.tree)]
     if lettered and len(lettered) < len(numbers):
         notes.remark("a list of numbers and expressions")
+    if notes.context.kind == "point" and not lettered:
+        return [(Point(tuple(numbers)), "")]
     found: Found = [(_checked(numbers, notes), "")]
     mixed = _mixed(items, numbers)
     return [*found, (mixed, "mixed-number")] if mixed is not None else found

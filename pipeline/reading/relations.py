@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
+from itertools import pairwise
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.regions import WHOLE_LINE, union
 from pipeline.exact.trees import (
+    Absolute,
     Call,
     Letter,
     Negation,
@@ -38,12 +41,26 @@ from pipeline.reading.run_together import run_together
 from pipeline.reading.signs import both_signs, count_signs
 from pipeline.reading.zero_products import zero_product_roots
 
-__all__ = ["IMPOSSIBLE_CHAIN", "OTHER_SIDE", "Labelled", "labelled", "relation_value"]
+__all__ = [
+    "BARS_KEPT",
+    "IMPOSSIBLE_CHAIN",
+    "OTHER_SIDE",
+    "UNSOLVED",
+    "Labelled",
+    "how_solved",
+    "labelled",
+    "relation_value",
+]
 
 OTHER_SIDE = "other-side"
 """The first of two equal expressions: as good a value, in its own form."""
+UNSOLVED = "unsolved"
+"""The region of an inequality that is not solved for its letter."""
+BARS_KEPT = "bars-kept"
+"""The region of an inequality that is solved for the absolute value of its letter."""
 IMPOSSIBLE_CHAIN = "impossible-chain"
 """The numbers outside, as `3 < x < -2` may mean them: never right, since no number is both."""
+_ZERO = Numeral(Fraction(0))
 Labelled = tuple[str, list[Number]]
 
 
@@ -107,6 +124,18 @@ def _rounds(exact: list[Number], rounded: list[Number]) -> bool:
     return True
 
 
+def how_solved(relation: Relation) -> str:
+    """Name what is left of an inequality: nothing where a letter stands beside each number."""
+    sides = [frozenset(pair) for pair in pairwise(relation.sides)]
+    if any(all(map(letters, pair)) for pair in sides):
+        return UNSOLVED
+    lettered = {one for pair in sides for one in pair if letters(one)}
+    if all(isinstance(one, Letter) for one in lettered):
+        return ""
+    bars = all(isinstance(one, Absolute) and isinstance(one.argument, Letter) for one in lettered)
+    return BARS_KEPT if bars else UNSOLVED
+
+
 def relation_value(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
     """Return the values of a relation that stands alone."""
     found = labelled(relation, notes)
@@ -120,7 +149,7 @@ def relation_value(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
     if all(sign in {"=", "~"} for sign in relation.signs):
         return _equation(relation, notes)
     if any(count_signs(side) for side in relation.sides):
-        return [(_two_holes(relation), "")]
+        return [(_with_both_signs(relation), "")]
     if len(relation.signs) > 2:
         raise Unread("a chain of more than two comparisons")
     region = chain_region(relation)
@@ -129,16 +158,19 @@ def relation_value(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
     if region is None:
         return [(Equation(relation), "")]
     if region.parts or len(relation.signs) < 2:
-        return [(region, "")]
+        return [(region, "" if notes.context.translated else how_solved(relation))]
     return [(Statement(StatementCode.NO_SOLUTION), ""), *_as_union(relation)]
 
 
-def _two_holes(relation: Relation) -> Value:
-    """`x ≠ ±2` takes two points out of the line."""
+def _with_both_signs(relation: Relation) -> Value:
+    """`x ≠ ±2` takes two points out of the line; `x > ±3` is x > 3 or x > -3."""
     left, right = relation.sides[0], relation.sides[-1]
-    if relation.signs != ("!=",) or not isinstance(left, Letter):
+    if len(relation.signs) > 1 or not isinstance(left, Letter):
         raise Unread("a plus-minus sign in an inequality")
-    return without_points(WHOLE_LINE, numbers_of(right))
+    if relation.signs == ("!=",):
+        return without_points(WHOLE_LINE, numbers_of(right))
+    rays = [chain_region(Relation((left, one), relation.signs)) for one in both_signs(right)]
+    return union(*(one for one in rays if one is not None))
 
 
 def _as_union(relation: Relation) -> list[tuple[Value, str]]:
@@ -207,10 +239,18 @@ def _equation(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
         return [(Roots(tuple(_unfinished(relation, notes))), "")]
     if isinstance(sides[0], Call) and not letters(sides[0]) and not letters(sides[1]):
         return [(numbers_of(sides[1])[0], "")]
+    return _as_equation(relation, notes)
+
+
+def _as_equation(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
+    """The equation itself, and what it may say of a solution, an expression or a function."""
+    sides = relation.sides
     values: list[tuple[Value, str]] = [(Equation(relation), "")]
     roots = zero_product_roots(relation)
     if roots:
         values.append((Roots(tuple(roots)), "zero-product"))
+    if notes.context.kind == "expression" and _ZERO in sides and not notes.context.translated:
+        values.append((Expression(sides[sides[0] == _ZERO]), "set-to-zero"))
     if isinstance(sides[0], Call):
         values.append((Expression(sides[1]) if letters(sides[1]) else numbers_of(sides[1])[0], "f"))
     return values

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import compress
 
 from pipeline.exact.regions import WHOLE_LINE, intersection, union
 from pipeline.exact.trees import Relation, letters
@@ -27,6 +28,7 @@ from pipeline.reading.budgets import Unread
 from pipeline.reading.inequalities import chain_region, single_points
 from pipeline.reading.items import Notes, expression_of
 from pipeline.reading.pieces import Item, bracketed
+from pipeline.reading.relations import UNSOLVED, how_solved
 
 __all__ = ["as_roots", "combined", "numbers_in", "region_of_values", "regions_of_items"]
 
@@ -36,10 +38,28 @@ def regions_of_items(
 ) -> Found:
     """The region as written and, where `and` leaves nothing, the region that `or` would give."""
     first = _region(items, relations, notes, inside)
+    unsolved = _unsolved(items, relations, first, notes, inside)
     if not isinstance(first, Statement) or all(item.separator != "and" for item in items):
-        return [(first, "")]
+        return [(first, unsolved)]
     either = [replace(item, separator="or" if item.separator else "") for item in items]
-    return [(first, ""), (_region(either, relations, notes, inside), "and-for-or")]
+    meant = _region(either, relations, notes, inside)
+    return [(first, unsolved), (meant, unsolved or "and-for-or")]
+
+
+def _unsolved(
+    items: list[Item],
+    relations: list[Relation | None],
+    whole: Value,
+    notes: Notes,
+    inside: Inside,
+) -> str:
+    """Name what is told by inequalities that are not solved; behind such working it is told."""
+    told = [one is None or how_solved(one) != UNSOLVED for one in relations]
+    if all(told) or notes.context.translated:
+        return ""
+    kept = list(compress(items, told)), list(compress(relations, told))
+    parts = _region(*kept, notes, inside) if any(told) else None
+    return "" if parts is not None and value_key(parts) == value_key(whole) else UNSOLVED
 
 
 def _region(

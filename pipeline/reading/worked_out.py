@@ -1,22 +1,50 @@
-"""Whether a division is carried out, and whether a quadratic stands around one square."""
+"""Whether a calculation or division is carried out, a quadratic stands around one square."""
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from pipeline.errors import BudgetExceeded
+from pipeline.exact.evaluate import surd_of
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import (
+    Absolute,
+    MixedNumber,
     Negation,
     Node,
     Numeral,
     Power,
     Product,
     Quotient,
+    Root,
     Sum,
     children,
     letters,
 )
 
-__all__ = ["is_divided", "is_vertex_form"]
+__all__ = ["is_divided", "is_vertex_form", "is_worked_out"]
+_TEN = Numeral(Fraction(10))
+
+
+def is_worked_out(tree: Node) -> bool:
+    """Whether no part that has a rational value is left to be calculated.
+
+    A fraction, a mixed number and a number times a power of ten are numbers as they stand.
+    """
+    match tree:
+        case MixedNumber():
+            return True
+        case Product((Numeral(), Power(base, exponent))) if base == _TEN:
+            return is_worked_out(exponent)
+        case Sum() | Product() | Quotient() | Power() | Root() | Absolute():
+            value = None if letters(tree) else surd_of(tree)
+            if value is not None and value.is_rational:
+                return isinstance(tree, Quotient) and all(map(_is_signed_numeral, children(tree)))
+    return all(map(is_worked_out, children(tree)))
+
+
+def _is_signed_numeral(node: Node) -> bool:
+    return isinstance(node.argument if isinstance(node, Negation) else node, Numeral)
 
 
 def is_divided(tree: Node) -> bool:

@@ -48,6 +48,7 @@ EVALUATE: Final = Task(
     expression_plans,
     right_expression,
     meant=_behind_expression,
+    form="worked-out",
     chance_by_size=True,
     of_expression=True,
 )

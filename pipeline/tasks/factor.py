@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 from typing import Final
 
 from pipeline.exact.factors import is_irreducible
 from pipeline.exact.polynomials import polynomial_of
-from pipeline.exact.trees import Negation, Product, Quotient, Sum, letters
+from pipeline.exact.trees import Negation, Numeral, Product, Quotient, Sum, letters
 from pipeline.exact.values import Expression, Roots, Statement, StatementCode, Value, number_of
 from pipeline.procedures.rewriting.both_signs import has_both_signs
 from pipeline.procedures.rewriting.conjugates import asks_conjugate
@@ -24,6 +25,7 @@ from pipeline.tasks.task import Asked, Task
 
 __all__ = ["FACTOR"]
 
+_ONE: Final = Numeral(Fraction(1))
 _NOT_FACTORED: Final = "a product was expected; this is a sum that equals the question"
 
 
@@ -81,9 +83,14 @@ def _weighed(judgement: Judgement, _right: RightAnswer) -> Judgement:
 
 
 def _is_sum(value: Value) -> bool:
+    """Whether a sum is left when signs, numbers below it and ones beside it are passed over."""
     tree = value.tree if isinstance(value, Expression) else None
-    while isinstance(tree, Negation | Quotient):
-        tree = tree.argument if isinstance(tree, Negation) else tree.numerator
+    while isinstance(tree, Negation | Quotient | Product):
+        if isinstance(tree, Product):
+            others = [one for one in tree.factors if one != _ONE]
+            tree = others[0] if len(others) == 1 else None
+        else:
+            tree = tree.argument if isinstance(tree, Negation) else tree.numerator
     return isinstance(tree, Sum)
 
 

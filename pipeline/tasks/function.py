@@ -304,5 +304,6 @@ FUNCTION: Final = Task(
     "9",
     _plans,
     _right,
+    form="worked-out",
     rewritten=_without_name,
 )

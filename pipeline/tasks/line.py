@@ -23,9 +23,9 @@ from pipeline.reading.answer import read_answer
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.tasks.slope import written_line
-from pipeline.tasks.task import Asked, Task, other_form_for
+from pipeline.tasks.task import Asked, Task
 
-__all__ = ["LINE", "SLOPE_AND_INTERCEPT"]
+__all__ = ["LINE"]
 
 _Pair = tuple[Surd, Surd]
 _ZERO: Final = Surd.of(0)
@@ -60,8 +60,6 @@ _SLOPE_AND_INTERCEPT: Final = tuple(
     re.compile(rf"^\s*{first}{_BETWEEN}{second}\s*\.?\s*$", re.IGNORECASE)
     for first, second in ((_SLOPE, _INTERCEPT), (_INTERCEPT, _SLOPE))
 )
-SLOPE_AND_INTERCEPT: Final = "slope-and-intercept"
-"""The convention by which `m = 2, b = 3` stands for a line."""
 
 
 def _plans(problem: Problem) -> list[Plan]:
@@ -116,7 +114,7 @@ def _as_line(read: ReadAnswer, asked: Asked) -> ReadAnswer:
         told = pattern.match(read.raw)
         if told:
             line = read_answer(f"y = ({told['m']})x + ({told['b']})", asked.context)
-            readings = [replace(one, convention=SLOPE_AND_INTERCEPT) for one in line.readings]
+            readings = [replace(one, convention="slope-and-intercept") for one in line.readings]
             return replace(line, raw=read.raw, readings=tuple(readings))
     named = _NAMED.match(read.raw)
     if not named:
@@ -143,5 +141,4 @@ LINE: Final = Task(
     "y = 3x - 1",
     _plans,
     meant=_as_line,
-    weighed=other_form_for(SLOPE_AND_INTERCEPT, "the equation of the line was expected"),
 )

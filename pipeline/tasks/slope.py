@@ -52,5 +52,6 @@ SLOPE: Final = Task(
     "(1, 2), (3, 8)",
     "3",
     _plans,
+    form="worked-out",
     rewritten=_in_words,
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from pipeline.procedures.formulas import formula_plans
-from pipeline.tasks.task import Task, with_letter_alone
+from pipeline.tasks.task import Task
 
 __all__ = ["SOLVE_FOR"]
 
@@ -16,5 +16,4 @@ SOLVE_FOR: Final = Task(
     "P = 2L + 2W for W",
     "W = (P - 2L)/2",
     formula_plans,
-    weighed=with_letter_alone,
 )

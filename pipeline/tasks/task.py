@@ -22,16 +22,14 @@ from pipeline.procedures.walk import Plan, right_ending
 from pipeline.reading.judge import Judgement, RightAnswer
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import AnswerKind, ReadAnswer, ReadingContext
-from pipeline.records import Numbers, Verdict
+from pipeline.records import Numbers
 
 __all__ = [
     "Asked",
     "Plans",
     "Task",
-    "other_form_for",
     "right_of_ending",
     "right_of_run",
-    "with_letter_alone",
 ]
 
 Plans: TypeAlias = Callable[[Problem], Sequence[Plan]]
@@ -59,41 +57,8 @@ def _as_read(read: ReadAnswer, _: Asked) -> ReadAnswer:
     return read
 
 
-_NOT_ALONE = "the letter asked for was expected alone on one side"
-
-
 def _as_judged(judgement: Judgement, _right: RightAnswer) -> Judgement:
     return judgement
-
-
-def with_letter_alone(judgement: Judgement, right: RightAnswer) -> Judgement:
-    """A formula is solved for a letter only where the letter stands alone on one side."""
-    used = judgement.used
-    if judgement.verdict is not Verdict.RIGHT or not used or not isinstance(used.value, Equation):
-        return judgement
-    formulas = (one for one in (right.value, *right.also) if isinstance(one, Equation))
-    solved = (one.relation.sides[0] for one in formulas)
-    asked = {one.name.casefold() for one in solved if isinstance(one, Letter)}
-    first, last = used.value.relation.sides
-    alone = any(
-        isinstance(one, Letter) and one.name.casefold() in asked and one.name not in letters(other)
-        for one, other in ((first, last), (last, first))
-    )
-    return (
-        judgement if alone or not asked else Judgement(Verdict.RIGHT_OTHER_FORM, used, _NOT_ALONE)
-    )
-
-
-def other_form_for(convention: str, reason: str) -> Callable[[Judgement, RightAnswer], Judgement]:
-    """Weigh what is right by a convention alone as right in another form, for a reason."""
-
-    def weighed(judgement: Judgement, _right: RightAnswer) -> Judgement:
-        used = judgement.used
-        if judgement.verdict is not Verdict.RIGHT or not used or used.convention != convention:
-            return judgement
-        return Judgement(Verdict.RIGHT_OTHER_FORM, used, reason)
-
-    return weighed
 
 
 @dataclass(frozen=True, slots=True)
