@@ -23,6 +23,8 @@ from pipeline.records import (
 )
 from pipeline.tagging.examine import examine
 from pipeline.tasks.catalogue import NAMES
+from pipeline.wording import asked_by
+from pipeline.wording.vocabulary import SAYS
 
 __all__ = [
     "FIELDS",
@@ -45,6 +47,7 @@ REMEMBERED_LINE: Final = 1_000
 _COLLECTED: Final = (20_000, 20, 100)
 """Objects between two searches for rubbish: what a batch keeps for long is much, and no rubbish."""
 
+_FOR_LETTER: Final = {"solve": "solve-for"}
 _METHODS: Final = ("factoring", "square-root", "complete-square", "formula")
 _VERDICT_WORDS: Final = {
     Verdict.RIGHT: "right",
@@ -80,7 +83,19 @@ def _request(fields: Mapping[str, Any]) -> Request:
     _require_one_of(given, "numbers", ("real", "complex"))
     _require_one_of(given, "method", _METHODS)
     parts_of_form(given.get("form"))
-    return Request(**{"problem": "", **given})
+    return Request(**{"problem": "", **_without_instruction(given)})
+
+
+def _without_instruction(given: Mapping[str, Any]) -> dict[str, Any]:
+    """Cut `Solve by factoring: x^2 = 5x` down to its problem; its words name what was not given."""
+    problem = given.get("problem", "")
+    told = asked_by(problem) if SAYS.search(problem) else None
+    fits = told is not None and told.task in (given["task"], _FOR_LETTER.get(given["task"]))
+    if told is None or told.doubt or not fits:
+        return dict(given)
+    said = {name: getattr(told, name) for name in ("form", "numbers", "method", "asked", "keep")}
+    said = {name: value for name, value in said.items() if value is not None}
+    return {**said, **given, "problem": told.problem}
 
 
 def _require(given: Mapping[str, str], name: str, task: str) -> None:

@@ -12,13 +12,14 @@ from pipeline.reading.conventions import WITH_BRACKETS
 from pipeline.reading.judge import Judgement, RightAnswer, judge
 from pipeline.reading.lines import MOST_LINES, texts_of
 from pipeline.reading.records import ReadAnswer, Reading
-from pipeline.records import Candidate, Explanation, OwnPattern, Request, Verdict
+from pipeline.records import WITHOUT_PROBLEM, Candidate, Explanation, OwnPattern, Request, Verdict
 from pipeline.tagging.match import candidates, numbers_in
 from pipeline.tagging.own_patterns import with_own_patterns
 from pipeline.tagging.predict import predictions
 from pipeline.tagging.questions import Question, context_of, form_of, question_of, read_as_asked
 from pipeline.tagging.work import with_working
 from pipeline.tasks.catalogue import TASKS
+from pipeline.tasks.unfinished import with_what_is_left
 
 __all__ = ["Explained", "examine"]
 
@@ -46,8 +47,9 @@ def examine(
     question = question_of(request)
     read = read_as_asked(request, question)
     if question.right is None:
-        verdict = _without_key(read)
-        return _explanation(verdict, read, _first(read), read.reason or question.reason)
+        verdict = _without_key(request, question, read)
+        reason = question.reason if verdict is Verdict.NO_KEY else read.reason or question.reason
+        return _explanation(verdict, read, _first(read), reason)
     judgement = _judged(request, question, question.right, read)
     used = judgement.used or _first(read)
     found = _explanation(judgement.verdict, read, used, _reason(judgement, question))
@@ -79,7 +81,7 @@ def _judged(
                 found = judge(read, right, form, request.numbers, places, "meant")
                 break
     task = TASKS.get(request.task)
-    return task.weighed(found, right) if task else found
+    return with_what_is_left(found, right, task, question.problem) if task else found
 
 
 def _without_right(read: ReadAnswer) -> ReadAnswer:
@@ -93,9 +95,11 @@ def _has_decimal(read: ReadAnswer) -> bool:
     return any(number.places is not None for value in values for number in numbers_in(value))
 
 
-def _without_key(read: ReadAnswer) -> Verdict:
+def _without_key(request: Request, question: Question, read: ReadAnswer) -> Verdict:
+    """Where the question cannot be read, an answer that cannot be read either is not to blame."""
     if not read.readings:
-        return Verdict.UNREADABLE
+        known = question.problem is not None or request.task in WITHOUT_PROBLEM
+        return Verdict.UNREADABLE if known else Verdict.NO_KEY
     blank = value_source(read.readings[0].value) in ("EMPTY", "DONT_KNOW")
     return Verdict.BLANK if blank else Verdict.NO_KEY
 
