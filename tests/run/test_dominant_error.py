@@ -18,18 +18,34 @@ PROBLEMS = {"q-1": "x^2 - 6x = 0", "q-2": "2x^2 = 18x", "q-3": "x^2 + 7x = 0"}
 RIGHT = {"q-1": "0, 6", "q-2": "0, 9", "q-3": "0, -7"}
 WRONG = {"q-1": "6", "q-2": "9", "q-3": "-7"}
 JOINT = "divided-out-unknown / second-root-left-out"
+ALONE = "plus-minus-dropped"
+SQUARES = {"q-4": "x^2 = 49", "q-5": "(x - 4)^2 = 25"}
+ROOTS = {"q-4": "7, -7", "q-5": "9, -1"}
+FIRST_ROOT = {"q-4": "7", "q-5": "9"}
+WEEK_LATER = "2026-02-10T15:00Z"
 
 
-def course_of_sixty(folder: Path, day: str) -> Path:
-    """Sixty students, of whom every other one loses the root 0 each time."""
+def course_of_sixty(folder: Path, day: str, squares: str = "") -> Path:
+    """Sixty students, of whom every other one loses the root 0 each time.
+
+    With a day for them, roots are taken of two squares as well: 21 of 120 times of one sign alone,
+    an error that leads to `2x^2 = 18x` -> 9 by the formula, too.
+    """
     rows = [
         f'student-{place},{item},"{(WRONG if place % 2 else RIGHT)[item]}",{day}'
         for place in range(60)
         for item in PROBLEMS
     ]
+    asked = PROBLEMS | (SQUARES if squares else {})
+    if squares:
+        rows += [
+            f'student-{place},{item},"{(FIRST_ROOT if place < last else ROOTS)[item]}",{squares}'
+            for item, last in (("q-4", 11), ("q-5", 10))
+            for place in range(60)
+        ]
     export = "\n".join(["student,item,answer,answered_at", *rows]) + "\n"
     small_course(folder, exports={"a.csv": export})
-    (folder / "items.csv").write_text(items_text(PROBLEMS), encoding="utf-8")
+    (folder / "items.csv").write_text(items_text(asked), encoding="utf-8")
     return folder
 
 
@@ -37,6 +53,13 @@ def course_of_sixty(folder: Path, day: str) -> Path:
 def course(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = course_of_sixty(tmp_path_factory.mktemp("root") / "course", SPRING)
     run_course(folder)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def with_squares(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("squares") / "course"
+    run_course(course_of_sixty(folder, SPRING, WEEK_LATER))
     return folder
 
 
@@ -53,6 +76,21 @@ def test_it_has_one_row_under_all_its_names(course: Path) -> None:
     assert found.loc[JOINT, "opportunities"] == 180
     assert others["rate"].max() < 0.02
     assert others["rate_low"].max() == 0
+
+
+@pytest.mark.parametrize(("pattern", "made", "chances"), [(JOINT, 90, 180), (ALONE, 21, 120)])
+def test_an_error_that_another_could_be_by_an_unusual_method_keeps_its_rate(
+    with_squares: Path, pattern: str, made: int, chances: int
+) -> None:
+    """Nor does a week say of the same answers what its semester does not, or of what none asked."""
+    whole = frame(with_squares, "pattern_prevalence").set_index("pattern").loc[pattern]
+    weeks = frame(with_squares, "computed.pattern_rate").query("pattern == @pattern")
+
+    assert whole["opportunities"] == chances
+    assert 0.05 < whole["rate_low"] < made / chances < whole["rate_high"]
+    assert whole["rate"] == pytest.approx(made / chances, abs=0.04)
+    assert list(weeks["opportunities"]) == [chances]
+    assert weeks["rate"].iloc[0] == pytest.approx(whole["rate"], abs=0.02)
 
 
 def test_it_is_ranked_first(course: Path) -> None:
