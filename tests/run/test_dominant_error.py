@@ -12,6 +12,7 @@ from pipeline.errors import ExitCode
 from pipeline.run import run_course
 from pipeline.warehouse import reading
 from reports import write
+from tests.reports import sentences
 from tests.student.small_course import SPRING, items_text, small_course
 
 PROBLEMS = {"q-1": "x^2 - 6x = 0", "q-2": "2x^2 = 18x", "q-3": "x^2 + 7x = 0"}
@@ -63,6 +64,16 @@ def with_squares(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
+def written(folder: Path) -> dict[str, str]:
+    """The words of the own pages, by file."""
+    with reading(folder / "course.duckdb") as warehouse:
+        write(folder, warehouse)
+    return {
+        path.name: re.sub(r"<[^>]+>", " ", path.read_text(encoding="utf-8"))
+        for path in (folder / "reports" / "own").glob("*.html")
+    }
+
+
 def frame(folder: Path, name: str) -> pd.DataFrame:
     with reading(folder / "course.duckdb") as warehouse:
         return warehouse.frame(name)
@@ -93,6 +104,30 @@ def test_an_error_that_another_could_be_by_an_unusual_method_keeps_its_rate(
     assert weeks["rate"].iloc[0] == pytest.approx(whole["rate"], abs=0.02)
 
 
+def test_an_error_that_was_not_made_may_be_none(with_squares: Path) -> None:
+    found = frame(with_squares, "pattern_prevalence").set_index("pattern")
+
+    assert found.drop(index=[JOINT, ALONE])["rate_low"].max() == 0
+
+
+def test_pages_ask_about_each_error_apart_from_those_that_its_answers_could_be(
+    with_squares: Path,
+) -> None:
+    """7 of x² = 49 may be the one root of a factor that is given; no answer of those asked may."""
+    lesson = written(with_squares)["next-lesson.html"]
+    found = frame(with_squares, "own_check_question")
+    meant = {
+        pattern: {names for row in part["meanings"] for names in row if names}
+        for pattern, part in found.groupby("pattern")
+    }
+
+    assert sentences.main(with_squares) == 0
+    assert "Besides, only “plus minus dropped” was made." in lesson
+    assert meant[ALONE] == {ALONE}
+    for names in meant[JOINT]:
+        assert names == JOINT or not set(names.split(" / ")) & {*JOINT.split(" / "), ALONE}
+
+
 def test_it_is_ranked_first(course: Path) -> None:
     ranked = frame(course, "own_pattern_prevalence").sort_values("rank")
 
@@ -102,13 +137,7 @@ def test_it_is_ranked_first(course: Path) -> None:
 
 def test_the_summary_and_the_pages_name_it(course: Path) -> None:
     said = "\n".join(run_course(course).lines())
-    with reading(course / "course.duckdb") as warehouse:
-        write(course, warehouse)
-    own = course / "reports" / "own"
-    pages = {
-        path.name: re.sub(r"<[^>]+>", " ", path.read_text(encoding="utf-8"))
-        for path in own.glob("*.html")
-    }
+    pages = written(course)
 
     assert "Divides both sides by the unknown" in said
     for name in ("index.html", "next-lesson.html"):
