@@ -9,6 +9,9 @@ READY := $(VENV)/.ready
 demo: $(READY)
 	$(BIN)/lostroot demo demo-course
 
+# Empty, it forbids nothing: a test starts many processes, and each would compile all it imports.
+export PYTHONDONTWRITEBYTECODE :=
+
 # One thread a worker: several workers that all use every core wait for each other.
 test test-thorough test-installed: export OPENBLAS_NUM_THREADS = 1
 test test-thorough test-installed: export OMP_NUM_THREADS = 1

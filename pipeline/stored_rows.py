@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 import duckdb
@@ -146,22 +146,31 @@ class StoredRows:
             "where not internal and (data_type like '%VARCHAR%' or data_type = 'JSON') order by all"
         ).fetchall()
 
-    def holding(self, texts: Sequence[str], word: str = "") -> list[str]:
+    def holding(
+        self, texts: Sequence[str], names: Callable[[str], bool] | None = None, bare: str = ""
+    ) -> list[str]:
         """Name every column of every table and view in which one of some texts occurs.
 
         Args:
             texts: as they stand.
-            word: a further one, which counts in any case where it stands apart from letters and
-                digits.
+            names: whether a further text is one of them, too.
+            bare: letters and digits of what `names` looks for; asked is of what holds these.
         """
-        alone = rf"(?i:(^|[^\pL\pN]){re.escape(word)}($|[^\pL\pN]))"
-        sought = "|".join([*map(re.escape, texts), *([alone] if word else [])])
+        sought = "|".join(map(re.escape, texts))
         found = []
         for schema, table, column in self.text_columns():
-            statement = (
-                f'select count(*) from "{schema}"."{table}" '  # noqa: S608
-                f'where regexp_matches(cast("{column}" as varchar), ?)'
+            told = (
+                f'select t from (select distinct cast("{column}" as varchar) as t '  # noqa: S608
+                f'from "{schema}"."{table}") where '
             )
-            if self._connection.execute(statement, [sought]).fetchall()[0][0]:
+            hit = f"{told} regexp_matches(t, ?) limit 1"
+            near = (
+                rf"{told} contains(regexp_replace(lower(t), '[^\pL\pN]', '', 'g'), ?) "
+                r"or regexp_matches(t, '<|[^\x00-\x7f]')"
+            )
+            run = self._connection.execute
+            if run(hit, [sought]).fetchone() or (
+                names and any(names(t) for (t,) in run(near, [bare]).fetchall())
+            ):
                 found.append(f"{schema}.{table}.{column}")
         return found

@@ -125,13 +125,13 @@ def parse_times(texts: pd.Series[Any], order: DateOrder | None, zone: str) -> pd
 
 def _tidied(texts: pd.Series[Any]) -> pd.Series[Any]:
     """Times as a program would write them; what is none of the form stays as it is."""
-    distinct = texts.drop_duplicates()
     told = {
         text: _as_written(found)
-        for text in distinct
+        for text in texts.drop_duplicates()
         if isinstance(text, str) and (found := _SPOKEN.fullmatch(text))
     }
-    return texts.replace(told) if any(text != new for text, new in told.items()) else texts
+    # `Series.replace` compares each of many texts with all rows.
+    return pd.Series([told.get(text, text) for text in texts], texts.index, dtype=texts.dtype)
 
 
 def _as_written(found: re.Match[str]) -> str:

@@ -22,6 +22,7 @@ import pandas as pd
 
 from pipeline.course import Privacy
 from pipeline.ingest.distinct import per_distinct, per_pair
+from pipeline.ingest.withheld import bare
 from pipeline.standards.xapi import mailbox_identity
 from pipeline.tables import plain_text
 
@@ -113,7 +114,7 @@ class Pseudonyms:
         """
         normal = self.normal(text)
         scopes = [""] if self._privacy.link_terms else ["", *terms]
-        return self.tombstone(normal) in erased or any(
+        return self._is_erased(normal, erased) or any(
             (normal, scope) in self._known or self._digest(normal, scope) in stored
             for scope in scopes
         )
@@ -133,9 +134,23 @@ class Pseudonyms:
             return self._keyed(f"erased pseudonym|{copied[2]}", PSEUDONYM_DIGITS)
         return self._keyed(f"erased|{self._privacy.issuer}|{normal}", PSEUDONYM_DIGITS)
 
+    def stone_as_typed(self, normal: str) -> str:
+        """What tells an erased id where others typed it with other signs in between.
+
+        It tells no row's student: two ids may differ by a sign.
+        """
+        return self._keyed(
+            f"erased as typed|{self._privacy.issuer}|{bare(normal)}", PSEUDONYM_DIGITS
+        )
+
+    def _is_erased(self, normal: str, stones: Set[str]) -> bool:
+        return bool(stones) and not stones.isdisjoint(
+            {self.tombstone(normal), self.stone_as_typed(normal)}
+        )
+
     def among(self, stones: Set[str]) -> Callable[[str], bool]:
         """Tells of a text whether it is the id of one of some erased students."""
-        return lambda text: self.tombstone(self.normal(text)) in stones
+        return lambda text: self._is_erased(self.normal(text), stones)
 
     @property
     def erasing_rules(self) -> str:

@@ -16,6 +16,8 @@ __all__ = [
     "TYPED",
     "WITHHELD",
     "bare",
+    "can_be_found",
+    "holds",
     "identifying",
     "names_its_student",
     "names_one_of",
@@ -29,8 +31,11 @@ TYPED = ("answer", "work", "problem", "quiz", "section", "item")
 the course does not list. A setting is kept as one of the course's words, a term that names a person
 is refused, and so is the place in an archive whose files do."""
 
-_SHORTEST = 5
+_SHORTEST = 4
 """A shorter id could be an answer by chance."""
+
+_SHORTEST_WORD = 5
+"""One of letters alone, or the student's own number."""
 
 _SHORTEST_NUMBER = 6
 """A shorter number is no other student's id: it could well be an answer."""
@@ -46,7 +51,7 @@ _BETWEEN = re.compile(r"[\s._/\u2010-\u2013-]{1,3}")
 _ANY_SIGNS = re.compile(r"[\W_]{1,8}")
 _LONG = 8
 """From how many letters and digits on any signs may stand between, such as the comma of `Oakes,
-Jane00`; in an id of digits alone they may not, since `904, 177, 31` is a list of values."""
+Jane00` or the brackets of `8041(2377)`: a shorter list of values may be an id by chance."""
 
 
 def identifying(
@@ -69,7 +74,7 @@ def identifying(
     # The last is that of no text.
     anyone, perhaps = (np.zeros(len(distinct) + 1, dtype=bool) for _ in range(2))
     for place, text in enumerate(distinct):
-        named = _joined(text) & known
+        named = _joined(text).keys() & known
         anyone[place] = (
             _has_address(text) or any(map(_tells, named)) or names_someone(text, is_student)
         )
@@ -81,14 +86,17 @@ def identifying(
     return pd.Series(found, index=texts.index, dtype=bool)
 
 
-def _tells(piece: str) -> bool:
-    """Whether a piece is too long to be an answer that is another student's id by chance."""
-    return len(piece) >= (_SHORTEST_NUMBER if piece.isdigit() else _SHORTEST)
+def _tells(piece: str, *, own: bool = False) -> bool:
+    """Whether a piece is too long to be an answer that is a student's id by chance."""
+    if piece.isdigit() and not own:
+        return len(piece) >= _SHORTEST_NUMBER
+    alike = piece.isdigit() or not any(map(str.isdigit, piece))
+    return len(piece) >= (_SHORTEST_WORD if alike else _SHORTEST)
 
 
 def names_one_of(text: str, met: Set[str]) -> bool:
     """Whether a text holds one of some ids, as `bare` gives them."""
-    return any(map(_tells, _joined(text) & met))
+    return any(map(_tells, _joined(text).keys() & met))
 
 
 def _has_address(text: str) -> bool:
@@ -109,35 +117,51 @@ def _plain(text: str) -> str:
     return _TAG.sub("", "".join(one for one in whole if unicodedata.category(one) != "Cf"))
 
 
-def _joined(text: str) -> set[str]:
-    """Pieces of letters and digits of a text, and neighbors joined, long enough to be an id."""
-    found: set[str] = set()
+def _joined(text: str) -> dict[str, str]:
+    """Pieces of letters and digits of a text, and neighbors joined, long enough to be an id.
+
+    Returns:
+        Each with what is typed there.
+    """
+    found: dict[str, str] = {}
     plain = _plain(text)
     pieces = list(_PIECE.finditer(plain))
     for first, start in enumerate(pieces):
         whole, end, wide = start[0], start.end(), False
-        found.add(whole)
-        found.update(_DIGITS.findall(whole))
+        found[whole] = whole
+        found.update((one, one) for one in _DIGITS.findall(whole))
         for piece in pieces[first + 1 :]:
             wide = wide or not _BETWEEN.fullmatch(plain, end, piece.start())
             if len(whole) > _LONGEST or not _ANY_SIGNS.fullmatch(plain, end, piece.start()):
                 break
             whole, end = whole + piece[0], piece.end()
-            if not wide or (len(whole) >= _LONG and not whole.isdigit()):
-                found.add(whole)
-    return {one for one in found if len(one) >= _SHORTEST}
+            if not wide or len(whole) >= _LONG:
+                found[whole] = plain[start.start() : end]
+    return {one: typed for one, typed in found.items() if len(one) >= _SHORTEST}
 
 
 def names_someone(text: str, is_student: Callable[[str], bool]) -> bool:
     """Whether a piece of a text is the id of a student."""
-    joined = {one for one in _joined(text) if any(letter.isdigit() for letter in one)}
-    pieces = {piece.strip(".+-@") for piece in _AS_TYPED.findall(text)} | joined
-    return any(is_student(one) for one in pieces if _tells(one))
+    pieces = {piece.strip(".+-@") for piece in _AS_TYPED.findall(text)}
+    for one, typed in _joined(text).items():
+        if any(map(str.isdigit, one)):
+            pieces |= {one, typed}
+    return any(is_student(one) for one in pieces if _tells(bare(one)))
 
 
 def names_its_student(text: str, student: str) -> bool:
-    """Whether a text holds an e-mail address, or this normal id as a piece of its own.
+    """Whether a text holds an e-mail address, or this normal id as a piece of its own."""
+    return _has_address(text) or holds(text, student)
+
+
+def holds(text: str, student: str) -> bool:
+    """Whether a text holds this normal id as a piece of its own, if `can_be_found`.
 
     Signs that stand between its letters and digits do not count.
     """
-    return _has_address(text) or bare(student) in _joined(text)
+    return can_be_found(student) and bare(student) in _joined(text)
+
+
+def can_be_found(student: str) -> bool:
+    """Whether a normal id is too long to be an answer by chance."""
+    return _tells(bare(student), own=True)

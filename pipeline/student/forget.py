@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 
 from pipeline.course import Course, read_course
 from pipeline.errors import UsageError
 from pipeline.ingest import add_tombstones
-from pipeline.ingest.withheld import names_its_student
+from pipeline.ingest.withheld import holds
 from pipeline.run.conduct import DATABASE, LOCK
 from pipeline.run.erasing import erase
 from pipeline.run.judging import Progress
@@ -89,7 +90,7 @@ def forget_student(folder: Path, student: str, progress: Progress | None = None)
         (folder / STUDENT_PAGE).unlink(missing_ok=True)
         _bury(course, sought)
         database, gone = folder / DATABASE, sought.pseudonyms
-        erase(course, database, gone, say, lambda text: names_its_student(text, sought.normal))
+        erase(course, database, gone, say, partial(holds, student=sought.normal))
     return Forgotten(len(answers), exports, sought)
 
 
@@ -97,4 +98,5 @@ def _bury(course: Course, sought: Sought) -> None:
     """Tombstones come first: should the rest be killed, the next run finishes it."""
     marked = (sought.keyed.marked(one) for one in sought.pseudonyms)
     stones = [sought.keyed.tombstone(one) for one in (sought.normal, *marked)]
+    stones.append(sought.keyed.stone_as_typed(sought.normal))
     add_tombstones(course.folder, sought.keyed, stones)

@@ -5,19 +5,20 @@ from __future__ import annotations
 import zipfile
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from pipeline.course import read_course
 from pipeline.errors import ExitCode
+from pipeline.ingest.withheld import bare, can_be_found, holds
 from pipeline.statistics.disclosure import marks_students
-from pipeline.student.find import Sought
 from pipeline.student.forget import Forgotten
 from pipeline.warehouse import reading
 
 __all__ = ["Proof", "bytes_hold", "prove_gone"]
 
 _SHORTEST_ID = 6
-"""Shorter ids occur in any large file by chance."""
+"""Shorter ids occur in the bytes of any large file by chance."""
 
 _CHUNK = 1 << 22
 _RAW = "exports"
@@ -31,27 +32,35 @@ class Proof:
         files: files searched, byte for byte.
         columns: columns of text searched, of all tables and views of the database.
         found: places that still hold the student; none when all is well.
-        by_id: whether the raw id was long enough to be searched for too.
+        by_id: whether the raw id is long enough to be told from an answer.
+        in_bytes: whether it is long enough to be searched for in files, too.
     """
 
     files: int
     columns: int
     found: tuple[str, ...]
     by_id: bool
+    in_bytes: bool
 
     @property
     def exit_code(self) -> ExitCode:
         """DONE, or that someone has to look."""
-        return ExitCode.NEEDS_A_LOOK if self.found else ExitCode.DONE
+        return ExitCode.DONE if self.by_id and not self.found else ExitCode.NEEDS_A_LOOK
 
     def lines(self) -> Iterator[str]:
         """Plain lines for a terminal."""
-        what = "pseudonym and id" if self.by_id else "pseudonym"
         if not self.found:
             yield (
-                f"Proved: {what} searched in all {self.columns:,} text columns of the database, in "
-                "the marks of what was printed for everyone, and in the bytes of "
-                f"{self.files:,} files (database, pages, tables, figures); none holds them"
+                f"{'Proved' if self.by_id else 'Searched, without proof'}: "
+                f"{'pseudonym and id' if self.by_id else 'pseudonym'} in all {self.columns:,} text "
+                "columns of the database, the pseudonym in the marks of what was printed for "
+                f"everyone, {'both' if self.in_bytes else 'it'} in the bytes of {self.files:,} "
+                "files (database, pages, tables, figures); none holds them"
+            )
+        if not self.by_id:
+            yield (
+                "This id is so short that it may be an answer, so it was neither searched for nor "
+                "taken out of what others typed. Look through their answers by hand."
             )
         for place in self.found:
             yield f"Still there: {place}. Delete it, or run the course again."
@@ -65,22 +74,21 @@ def prove_gone(folder: Path, forgotten: Forgotten) -> Proof:
         forgotten: what `forget_student` returned.
     """
     sought = forgotten.sought
-    by_id = len(sought.normal) >= _SHORTEST_ID
-    needles = _needles(sought, by_id=by_id)
+    normal = sought.normal
+    by_id = can_be_found(normal)
+    in_bytes = by_id and len(normal) >= _SHORTEST_ID
+    needles = [text.encode() for text in (*sought.pseudonyms, *([normal] if in_bytes else []))]
     raw = {folder / _RAW, read_course(folder).loaded_folder}
     written = list(_written(folder, raw))
     found = [name for name in written if bytes_hold(folder / name, needles)]
     with reading(folder / "course.duckdb") as warehouse:
-        columns = warehouse.holding(sought.pseudonyms, sought.normal if by_id else "")
+        names = partial(holds, student=normal) if by_id else None
+        columns = warehouse.holding(sought.pseudonyms, names, bare(normal))
         if marks_students(warehouse.frame("store.shared_printed"), sought.pseudonyms):
             columns.append("store.shared_printed.marks")
         looked = len(warehouse.text_columns())
-    return Proof(len(written), looked, (*(f"column {one}" for one in columns), *found), by_id)
-
-
-def _needles(sought: Sought, *, by_id: bool) -> list[bytes]:
-    texts = [*sought.pseudonyms, *([sought.normal] if by_id else [])]
-    return [text.encode() for text in texts]
+    places = (*(f"column {one}" for one in columns), *found)
+    return Proof(len(written), looked, places, by_id, in_bytes)
 
 
 def _written(folder: Path, raw: set[Path]) -> Iterator[str]:

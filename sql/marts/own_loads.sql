@@ -23,7 +23,7 @@ told as (
         l.duplicates between 1 and c.minimum_students - 1 as few_duplicates,
         l.rejected - l.aside between 1 and c.minimum_students - 1
         or l.file in (select r.file from main.own_rejected as r where r."rows" is null) as few_rejected,
-        exists(select 1 from main.own_headline as h where h.answers is null) as coarse,
+        exists(select 1 from staging.rare_sort) as coarse,
         c.minimum_students
     from loads as l
     cross join store.course as c

@@ -3,8 +3,7 @@ with laid as (
     select
         a.term, if(p.joins, null, a.item) as item, if(p.joins, null, p.detail) as bracketed, s.pattern,
         sum(a.count * s.share) as expected
-    from staging.answer as a
-    inner join main.own_headline as h on a.term = h.term and a.setting = h.setting and h.note is null
+    from staging.told_answer as a
     left join staging.bracketed as b on a.brackets = b.brackets
     inner join staging.apart as p
         on p.list = 'meant' and a.term is not distinct from p.term and a.item = p.name

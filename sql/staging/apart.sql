@@ -1,14 +1,21 @@
 -- What stands in one row of the lists on trust, and what has to stand together so that no small count can be worked out.
-with sized as (
+with everyone as (
+    select a.term, count(distinct a.student) as students from staging.told_answer as a group by a.term
+),
+sized as (
     select
         g.list, g.term, g.part, g.detail, g.name,
         sum(g.count)::bigint as answers, count(distinct g.student)::integer as students,
         any_value(c.minimum_students) as least_students,
         -- What stands in a question's place by mistake, such as a student's id, names a person.
         count(distinct g.student) < any_value(c.minimum_students)
-        or regexp_matches(coalesce(g.name, ''), '@|[0-9]{7,}|[0-9]{3}[-. ][0-9]{3,4}') as small
+        or regexp_matches(coalesce(g.name, ''), '@|[0-9]{7,}|[0-9]{3}[-. ][0-9]{3,4}')
+        -- So may words alone, unless most were asked them.
+        or g.list = 'unlisted' and not regexp_matches(g.name, '[0-9=^+√∫²³]')
+        and 2 * count(distinct g.student) <= any_value(e.students) as small
     from staging.apart_answer as g
     cross join store.course as c
+    left join everyone as e on g.term is not distinct from e.term
     group by g.list, g.term, g.part, g.detail, g.name
 ),
 together as (

@@ -1,4 +1,4 @@
--- Answers that the page on trust lists apart, by list and by name within the list; settings of few students are in no list.
+-- Answers that the page on trust lists apart, by list and by name within the list; rare sorts are in no list.
 with answered as (
     select
         a.term, a.setting, a.place, a.item, a.student, a.count, a.verdict,
@@ -7,10 +7,8 @@ with answered as (
         trim(regexp_replace(regexp_replace(coalesce(a.reason, 'no reason kept'), '^“[^”]*”', 'a sign or word'), '([:("‘“`«]|(^|[^\pL])[''’]).*$', '')) as reason,
         if(a.place = 'task' and a.verdict = 'no-key', 'unread', a.place) as kind,
         a.covered
-    from staging.answer as a
+    from staging.told_answer as a
     left join staging.bracketed as b on a.brackets = b.brackets
-    left join main.own_headline as h on a.term = h.term and a.setting = h.setting
-    where h.note is null
 )
 select 'unlisted' as list, w.term, '' as part, '' as detail, w.item as name, w.student, sum(w.count)::bigint as count
 from answered as w
@@ -27,7 +25,8 @@ from answered as w
 where w.verdict = 'right-if-meant'
 group by all
 union all
-select 'coverage' as list, w.term, '' as part, w.covered::varchar as detail, w.kind as name, w.student, sum(w.count)::bigint as count
+-- Answers that are judged add up, and so do those that are not.
+select 'coverage' as list, w.term, if(w.place in ('skip', 'unlisted'), 'counted', 'judged') as part, w.covered::varchar as detail, w.kind as name, w.student, sum(w.count)::bigint as count
 from answered as w
 group by all
 union all
@@ -36,6 +35,6 @@ select
     d.setting || ': ' || if(d.verdict = 'wrong', 'we say wrong, the score says right', 'we say right, the score says wrong') as part,
     coalesce(d.topic, '') as detail, d.item as name, d.student, count(*)::bigint as count
 from main.disagreements as d
-inner join main.own_headline as h on d.term = h.term and d.setting = h.setting
-where h.note is null
+left join staging.rare_sort as r on d.term = r.term and d.setting = r.setting and r.sort = 'any'
+where r.setting is null
 group by all

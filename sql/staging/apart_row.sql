@@ -19,3 +19,11 @@ select
         when m.joins then 'those of fewer than ' || m.least_students || ' students, together; where these are too few, with the smallest other'
     end as note
 from summed as m
+union all
+select distinct
+    if(r.sort = 'right-if-meant', 'meant', r.sort) as list, r.term, 'rare' as part, null as name, null as detail, null as answers, null as students,
+    'hidden: fewer than ' || c.minimum_students || ' students' as note
+from staging.rare_sort as r
+cross join store.course as c
+where r.sort in ('unlisted', 'unreadable', 'right-if-meant')
+    and (r.term, r.setting) not in (select (o.term, o.setting) from staging.rare_sort as o where o.sort = 'any')

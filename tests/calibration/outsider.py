@@ -25,18 +25,23 @@ average.
 
 from __future__ import annotations
 
+import json
+import re
 import sys
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
-from itertools import product
+from itertools import chain, product
+from pathlib import Path
 
 import duckdb
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
+from scipy.stats import binom
 
+import reports
 from pipeline.course.records import PERIODS
 from pipeline.models import ordered
 from pipeline.statistics.compute import _evidence, _fixed_shares
@@ -44,6 +49,7 @@ from pipeline.statistics.disclosure import shared_tables, without_students
 from pipeline.statistics.disclosure.cells import DOUBT, UNIT, Cell, Part, Rules, settle
 from pipeline.statistics.disclosure.noise import table
 from pipeline.warehouse import Warehouse
+from reports.export import VIEWS
 
 TOPICS, WEEKS, SPAN, QUESTIONS = 5, 15, 3, 4
 """Each topic is practised for `SPAN` weeks, a few questions a week."""
@@ -98,7 +104,8 @@ class Course:
 
 def course(students: int, generator: np.random.Generator) -> Course:
     shape = (students, TOPICS, SPAN, QUESTIONS)
-    able = generator.beta(2, 4, students)[:, None, None, None]
+    same = np.random.default_rng(students)  # in all courses of the department
+    able = same.beta(2, 4, students)[:, None, None, None]
     wrong = (generator.random(shape) < able) * generator.integers(1, len(FITS) + 1, shape)
     on_time = np.arange(TOPICS)[:, None] * SPAN + np.arange(SPAN) + 1
     late = generator.random(shape[:3]) < LATE
@@ -193,9 +200,20 @@ class Edition:
     laid: Counts
 
 
-def editions(one: Course, count: int, every: int, secret: bytes) -> Iterator[Edition]:
-    """Each weekly edition, as the program makes it."""
-    warehouse, asked = Warehouse(duckdb.connect(config={"threads": 1})), set[str]()
+class _InMemory(Warehouse):
+    """A database without a file, told from the last edition's by its number."""
+
+    edition = 0
+
+    def fingerprint(self) -> str:
+        return str(self.edition)
+
+
+def editions(
+    one: Course, count: int, every: int, secret: bytes, folder: Path | None = None
+) -> Iterator[Edition]:
+    """Each weekly edition, as the program makes it, in files where a folder is given."""
+    warehouse, asked = _InMemory(duckdb.connect(config={"threads": 1})), set[str]()
 
     def read(name: str) -> pd.DataFrame:
         asked.add(name)
@@ -206,7 +224,10 @@ def editions(one: Course, count: int, every: int, secret: bytes) -> Iterator[Edi
         warehouse.put(f"store.{name}", frame)
     row = {"title": "A class", "minimum_students": LIMIT, "shared_weeks": every}
     warehouse.put("store.course", pd.DataFrame([row]))
-    for edition in range(1, count + 1):
+    warehouse.build(computed=False)
+    views = VIEWS["shared"] if folder else ("wrong", "pattern_prevalence")
+    for warehouse.edition in range(1, count + 1):
+        edition = warehouse.edition
         if erased := pseudonyms(np.flatnonzero(one.gone == edition)):
             before = warehouse.frame("store.shared_printed")
             warehouse.put("store.shared_printed", without_students(before, erased))
@@ -216,35 +237,61 @@ def editions(one: Course, count: int, every: int, secret: bytes) -> Iterator[Edi
         shares = _fixed_shares(read, evidence)
         for name, frame in shared_tables(read, evidence, shares, secret).items():
             warehouse.put(name, frame)
-        for name in ("joint_name", "main.shared_wrong", "main.shared_pattern_prevalence"):
-            warehouse.make(name if "." in name else f"staging.{name}")
-        yield Edition(_read(warehouse), _laid(shares))
+        _make(warehouse, (f"main.shared_{view}" for view in views))
+        if folder:
+            reports.write(folder, warehouse, "shared", (START + pd.Timedelta(weeks=edition)).date())
+        printed = (
+            _of_files(folder) if folder else map(warehouse.frame, map("shared_{}".format, views))
+        )
+        yield Edition(_read(warehouse, *printed), _laid(shares))
 
 
-def _make(warehouse: Warehouse, asked: set[str]) -> None:
-    """Make anew the tables that the edition before was made from; of the first, all."""
-    if not asked:
-        warehouse.build(computed=False)
-    needed, waiting = set[str](), list(asked)
+def _make(warehouse: Warehouse, wanted: Iterable[str]) -> None:
+    """Make some tables anew with all that they are made from."""
+    needed, waiting = set[str](), list(wanted)
     while waiting:
         needed.add(name := waiting.pop())
         waiting += warehouse.models[name].needs - needed
     for model in ordered(warehouse.models[name] for name in needed):
-        if model.schema == "staging":
+        if model.schema in ("staging", "main"):
             warehouse.make(model.name)
 
 
-def _read(warehouse: Warehouse) -> dict[tuple[int, str], list[Cell]]:
+def _of_files(folder: Path) -> tuple[pd.DataFrame, pd.DataFrame]:
+    """Right and wrong and errors, as the latest edition that is kept has them in each of its files.
+
+    The workbook holds the same, and charts hold no number that the tables do not.
+    """
+    edition = max((folder / "reports" / "kept").glob("*-shared"))
+    names = ("wrong", "pattern-prevalence", "outcome-results", "quality", "term-comparison")
+    tables = {name: pd.read_csv(edition / "tables" / f"{name}.csv") for name in names}
+    for name, table_ in tables.items():
+        sheet = pd.read_excel(edition / "tables" / "all-tables.xlsx", name.replace("-", " "))
+        pd.testing.assert_frame_equal(sheet, table_, check_dtype=False)
+    told = {
+        round(number, 6) for table_ in tables.values()
+        for number in table_.select_dtypes("number").stack()
+    }  # fmt: skip
+    drawn = "".join(page.read_text(encoding="utf-8") for page in edition.glob("*.html"))
+    for chart in re.findall(r'type="application/json"[^>]*>(.*?)</script>', drawn, re.DOTALL):
+        for row in chain.from_iterable(json.loads(chart).get("datasets", {}).values()):
+            numbers = {round(one, 6) for one in row.values() if isinstance(one, int | float)}
+            assert numbers <= told | {0, 1}, row
+    return tables["wrong"], tables["pattern-prevalence"]
+
+
+def _read(
+    warehouse: Warehouse, wrong: pd.DataFrame, errors: pd.DataFrame
+) -> dict[tuple[int, str], list[Cell]]:
     """The cells, of which what is published must be the sums."""
     found: dict[tuple[int, str], list[Cell]] = defaultdict(list)
     for row in warehouse.frame("store.shared_printed").to_dict("records"):
         if row["subject"] != "reading":
             error = "outcome" if row["subject"] == "outcome" else row["pattern"]
             found[int(row["topic"].split()[1]), error].append(Cell.of(row))
-    wrong, errors = (warehouse.frame(f"shared_{one}") for one in ("wrong", "pattern_prevalence"))
     errors = errors.rename(columns={"chances": "answers", "laid": "wrong"})
-    shown = pd.concat([wrong.assign(pattern=""), errors]).query("topic != ''")
-    for row in shown.dropna(subset=["answers"]).itertuples():
+    shown = pd.concat([wrong.assign(pattern=""), errors]).dropna(subset=["topic", "answers"])
+    for row in shown[shown["topic"] != ""].itertuples():
         cells = found[int(row.topic.split()[1]), row.pattern]
         assert row.answers == np.nansum([cell.answers for cell in cells])
         assert pd.isna(row.wrong) or row.wrong == np.nansum([cell.hits for cell in cells])
@@ -325,11 +372,13 @@ Looks = Mapping[tuple[int, int, int], list[Look]]
 """Looks by topic, first and last week of their cell."""
 
 
-def looks(one: Course, count: int, every: int, secret: bytes) -> Iterator[tuple[int, Looks]]:
+def looks(
+    one: Course, count: int, every: int, secret: bytes, folder: Path | None = None
+) -> Iterator[tuple[int, Looks]]:
     """After each edition, all looks at counts of errors and of wrong answers up to it."""
     found: dict[tuple[int, int, int], list[Look]] = defaultdict(list)
     printed: dict[tuple[int, str, int, int], tuple[int, Cell]] = {}
-    for edition, now in enumerate(editions(one, count, every, secret), start=1):
+    for edition, now in enumerate(editions(one, count, every, secret, folder), start=1):
         kinds = one.kinds(edition)
         for (topic, error), cells in now.printed.items():
             row = 0 if error == "" else 9 if error == "outcome" else 1 + ERRORS.index(error)
@@ -458,25 +507,64 @@ def _met(look: Look, student: int) -> Chances:
     return _chance(int(look.cell.doublings), int(look.cell.hits) - others - np.arange(2))
 
 
-def attack(
-    students: int, counts: tuple[int, ...], every: int, start: int
-) -> dict[int, NDArray[np.float64]]:
-    """By number of editions: probability of the true value, of the best guess, and whether right.
+Told = Mapping[tuple[int, int], tuple[Chances, int]]
+"""By student and topic: the probability of each number of wrong answers, and the true one."""
 
-    One row for each student and topic of which anything was printed.
+
+def attack(
+    students: int, counts: tuple[int, ...], every: int, start: int, folder: Path | None = None
+) -> dict[int, Told]:
+    """By number of editions, what is told of each student and topic of which anything is printed.
+
+    Args:
+        students: of the class.
+        counts: numbers of editions after which to attack.
+        every: weeks of a period.
+        start: which of the department's courses.
+        folder: where to write the editions, to read what is printed from their files.
     """
     one = course(students, np.random.default_rng(start))
     found = {}
-    for edition, seen in looks(one, max(counts), every, DEPARTMENT):
+    for edition, seen in looks(one, max(counts), every, DEPARTMENT, folder):
         if edition in counts:
-            rows = []
-            for student, topic in product(range(students), range(TOPICS)):
-                if answer := told(seen, topic, student):
-                    chances, truth = answer
-                    best = int(chances.argmax())
-                    rows.append((chances[truth], chances.max(), float(best == truth)))
-            found[edition] = np.array(rows).reshape(-1, 3)
+            pairs = product(range(students), range(TOPICS))
+            answers = {pair: told(seen, pair[1], pair[0]) for pair in pairs}
+            found[edition] = {pair: one for pair, one in answers.items() if one}
     return found
+
+
+def together(courses: Sequence[Told]) -> list[Told]:
+    """The same where the outsider takes a student to be as good on all topics of all courses."""
+    rates = (np.arange(64) + 0.5) / 64
+    ways = {pair: [one[pair] for one in courses if pair in one] for pair in set().union(*courses)}
+    odds = defaultdict[int, Chances](lambda: np.ones(len(rates)))
+    for (student, _), told_of in ways.items():
+        for chances, _ in told_of:
+            odds[student] = odds[student] * (_by_rate(len(chances) - 1, rates) @ chances)
+    return [
+        {
+            pair: (_scaled(chances * ((odds[pair[0]] / (by @ chances)) @ by)), truth)
+            for pair, (chances, truth) in one.items()
+            for by in [_by_rate(len(chances) - 1, rates)]
+        }
+        for one in courses
+    ]
+
+
+def _by_rate(answers: int, rates: Chances) -> Chances:
+    """Rate x number of wrong answers: how likely; over all rates each number is as likely."""
+    return np.asarray(binom.pmf(np.arange(answers + 1)[None, :], answers, rates[:, None]))
+
+
+def _scaled(chances: Chances) -> Chances:
+    return chances / chances.sum()
+
+
+def summed_up(found: Iterable[Told]) -> NDArray[np.float64]:
+    """A row for each: probability of the true value, of the best guess, and whether it is right."""
+    answers = [answer for one in found for answer in one.values()]
+    rows = [(c[truth], c.max(), float(c.argmax() == truth)) for c, truth in answers]
+    return np.array(rows).reshape(-1, 3)
 
 
 def useful() -> None:
@@ -513,19 +601,20 @@ def _moved(students: int, every: int) -> float:
 
 def main() -> int:
     failed = False
-    print("period    students  editions  counts  mean  guessed  most  recovered")
+    print("period    students  editions  courses   counts  mean  guessed  most  recovered")
     for name, students in product(PERIODS, (18, 30, 60)):
         by_start = [attack(students, COUNTS, PERIODS[name], start) for start in (1, 2, 3)]
-        for count in COUNTS:
-            rows = np.vstack([one[count] for one in by_start])
+        for count, how in product(COUNTS, ("alone", "together")):
+            courses = [one[count] for one in by_start]
+            rows = summed_up(courses if how == "alone" else together(courses))
             if not len(rows):
                 continue
             mean, most, right = rows[:, 0].mean(), rows[:, 0].max(), rows[:, 2].mean()
             exact = int((rows[:, 0] > RECOVERED).sum())
             failed |= bool(mean > AVERAGE or most > MOST or exact > 0)
             print(
-                f"{name:<9} {students:>8}  {count:>8}  {len(rows):>6}  {mean:.2f}  {right:>7.2f}"
-                f"  {most:.2f}  {exact:>9}",
+                f"{name:<9} {students:>8}  {count:>8}  {how:<8}  {len(rows):>6}  {mean:.2f}"
+                f"  {right:>7.2f}  {most:.2f}  {exact:>9}",
                 flush=True,
             )
     return int(failed)

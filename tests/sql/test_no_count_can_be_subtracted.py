@@ -15,22 +15,21 @@ import pytest
 
 LIMIT = 10
 MADE = (
-    "staging/bracketed", "staging/apart_answer", "staging/apart", "staging/apart_row",
+    "staging/bracketed", "staging/rare_sort", "staging/told_answer",
+    "staging/apart_answer", "staging/apart", "staging/apart_row",
     "marts/own_unlisted", "marts/own_unreadable", "marts/own_meant", "marts/own_disagreements",
     "marts/own_coverage", "marts/own_agreement",
 )  # fmt: skip
 ANSWER = {
     "term": "t", "setting": "practice", "place": "task", "item": "q1", "topic": "a",
     "verdict": "right", "brackets": "", "examined": 0, "reason": None, "covered": True, "count": 1,
-    "score": None, "points": None,
+    "score": None, "points": None, "section": "A", "first_try": True,
 }  # fmt: skip
 
 
 def database(answers: list[dict[str, object]]) -> duckdb.DuckDBPyConnection:
     """The lists made from answers; a setting of few students is hidden, as on all pages."""
     given = pd.DataFrame([ANSWER | one for one in answers])
-    sizes = given.groupby(["term", "setting"], as_index=False)["student"].nunique()
-    hidden = sizes.assign(note=[None if n >= LIMIT else "hidden" for n in sizes["student"]])
     differ = given[given["score"].notna()]
     differ = differ[(differ["verdict"] == "right") != (differ["score"].astype(float) > 0.5)]
     known = duckdb.connect()
@@ -42,12 +41,9 @@ def database(answers: list[dict[str, object]]) -> duckdb.DuckDBPyConnection:
         " '' as topic, '' as pattern, 0.0 as share"
     )
     known.execute(f"create table store.course as select {LIMIT} as minimum_students")
-    for name, frame in (
-        ("staging.answer", given), ("main.own_headline", hidden), ("main.disagreements", differ)
-    ):  # fmt: skip
-        known.register("frame", frame.astype({"note": "str"}) if name.endswith("line") else frame)
+    for name, frame in (("staging.answer", given), ("main.disagreements", differ)):
+        known.register("frame", frame)
         known.execute(f"create table {name} as select * from frame")  # noqa: S608
-    known.execute("update main.own_headline set note = null where note <> 'hidden'")
     known.execute("alter table staging.answer alter score type double")
     known.execute("alter table staging.answer alter points type double")
     for path in MADE:

@@ -40,8 +40,8 @@ def listed(tmp_path: Path) -> object:
             stored["item"], stored["student"] = given["item"], given["student"]
             stored["place"], stored["response"] = "unlisted", range(10_000, 10_000 + len(given))
             warehouse.put("store.response", stored, replace=False)
-            lists = ("staging.apart_answer", "staging.apart", "staging.apart_row")
-            for name in ("staging.answer", *lists, "main.own_unlisted"):
+            lists = ("rare_sort", "apart_answer", "apart", "apart_row")
+            for name in ("staging.answer", *map("staging.{}".format, lists), "main.own_unlisted"):
                 warehouse.make(name)
             return warehouse.frame("own_unlisted")
 
@@ -57,6 +57,14 @@ def test_a_question_that_looks_like_a_person_is_never_named(listed: object, item
     table = listed([(item, 40)])
 
     assert table["item"].isna().all()
+
+
+def test_words_alone_are_named_where_most_students_met_them(listed: object) -> None:
+    """`fill` has 60 students a semester; a name of somebody stands at few questions."""
+    assert callable(listed)
+    table = listed([("Zorro Quimby special", 40), ("Draw the line", 400), ("x = 3y", 12)])
+
+    assert set(table["item"].dropna()) == {"Draw the line", "x = 3y"}
 
 
 def test_questions_of_few_students_stand_in_one_row(listed: object) -> None:

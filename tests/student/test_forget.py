@@ -267,3 +267,39 @@ def test_an_id_that_comes_through_a_pipe_is_given_once(
 
     assert main(["forget", str(ran)]) == ExitCode.WRONG_USE
     assert "No stored answer and no export has this id" in capsys.readouterr().err
+
+
+@without_figures()
+def test_odd_ids_typed_by_others_are_gone_as_they_stand_and_with_other_signs(
+    tmp_path: Path,
+) -> None:
+    """Where a later file names them, too: then the tombstones alone tell them."""
+    ids = ("Oakes, Jane00", "80412377")
+    typed = [*ids, "oakes jane00", "80*412377", "8041(2377)", "80,412,377"]
+    rows = ["student,item,answer,answered_at", *(f'"{one}",sq-1,7,{SPRING}' for one in ids)]
+    says = [f'early{n}.bird@x.example,sq-2,"{one}",{SPRING}' for n, one in enumerate(typed)]
+    later = [f'late{n}.bird@x.example,sq-2,"{one}",{SPRING}' for n, one in enumerate(typed)]
+    folder = small_course(tmp_path / "course", exports={"a.csv": "\n".join(rows + says) + "\n"})
+    run_course(folder)
+    proofs = ["\n".join(prove_gone(folder, forget_student(folder, one)).lines()) for one in ids]
+    (folder / "exports" / "b.csv").write_text("\n".join([rows[0], *later]) + "\n")
+    run_course(folder)
+    kept = frame(folder, "store.response")
+
+    assert all(proof.startswith("Proved: pseudonym and id") for proof in proofs), proofs
+    assert set(kept["answer"]) == {WITHHELD}
+    assert len(kept) == 2 * len(typed)
+
+
+@without_figures()
+def test_an_id_that_may_be_an_answer_is_not_proved_gone(tmp_path: Path) -> None:
+    rows = f"student,item,answer,answered_at\n4711,sq-1,7,{SPRING}\nother1,sq-2,4711,{SPRING}\n"
+    folder = small_course(tmp_path / "course", exports={"a.csv": rows})
+    run_course(folder)
+    proof = prove_gone(folder, forget_student(folder, "4711"))
+    said = "\n".join(proof.lines())
+
+    assert list(frame(folder, "store.response")["answer"]) == ["4711"]
+    assert "Proved" not in said
+    assert "so short that it may be an answer" in said
+    assert proof.exit_code is ExitCode.NEEDS_A_LOOK

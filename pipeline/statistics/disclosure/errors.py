@@ -21,7 +21,7 @@ def error_parts(
     evidence: Evidence,
     shares: pd.DataFrame,
     terms: pd.DataFrame,
-    questions: Mapping[str, frozenset[str]],
+    questions: Mapping[tuple[str, ...], frozenset[str]],
     limit: int,
 ) -> Iterator[Part]:
     """Lay out every error of every topic that enough answers could show.
@@ -30,7 +30,7 @@ def error_parts(
         evidence: what the answers say.
         shares: what each wrong answer is laid to, whatever the class: columns of `store.share`.
         terms: rows of `staging.shared_term`.
-        questions: ids of those of each topic.
+        questions: ids of those of each term, setting and topic.
         limit: fewest distinct students.
     """
     answers = evidence.opportunities.reset_index(drop=True)
@@ -54,7 +54,7 @@ def error_parts(
             names = ("error", *(str(one) for one in key), " / ".join(members(evidence, group)))
             # The last digits of a share differ from machine to machine.
             units = np.rint(np.minimum(shown, 1.0) * UNIT).astype(np.int64)
-            about = questions.get(names[3], frozenset())
+            about = questions.get(names[1:4], frozenset())
             yield _part(names, week[rows[able]], numbers[rows[able]], units, about)
 
 

@@ -106,12 +106,12 @@ def _settled(
 def _looks(names: tuple[str, ...], *, gone: bool) -> list[tuple[str, ...]]:
     """Under what a row's cells are found by rows that may count the same answers.
 
-    Topics come and go and share questions, names of errors are joined and parted. A row that is
-    gone may have been that of a semester or setting by another name.
+    Topics come and go and share questions, a question moves to another setting, names of errors
+    are joined and parted. A row that is gone may have been that of a semester by another name.
     """
-    subject, term, setting, topic, pattern = names
+    subject, term, _, topic, pattern = names
     what = [topic] if subject == "reading" else pattern.split(" / ")
-    return [(subject, one) if gone else (subject, one, term, setting) for one in what]
+    return [(subject, one) if gone else (subject, one, term) for one in what]
 
 
 def without_students(printed: pd.DataFrame, pseudonyms: Sequence[str]) -> pd.DataFrame:
@@ -157,26 +157,26 @@ def _closed(
     return dict(closed_weeks(seen, list(zip(terms["term"], lengths, strict=True)), rules))
 
 
-def _asked(read: Callable[[str], pd.DataFrame]) -> dict[str, frozenset[str]]:
-    """Topic or outcome -> ids of its questions, as the course lists them."""
-    serves = read("staging.serves")
-    return {
-        str(name): frozenset(map(str, items))
-        for column in ("topic", "outcome")
-        for name, items in serves.groupby(column)["item"]
-    }
+def _asked(read: Callable[[str], pd.DataFrame]) -> dict[tuple[str, ...], frozenset[str]]:
+    """Term, setting and topic or outcome -> ids of the questions asked there."""
+    rows = read("staging.shared_asked").groupby(["term", "setting", "name"])["item"]
+    return {tuple(map(str, key)): frozenset(map(str, items)) for key, items in rows}
 
 
 def _parts(
-    read: Callable[[str], pd.DataFrame], asked: Mapping[str, frozenset[str]]
+    read: Callable[[str], pd.DataFrame], asked: Mapping[tuple[str, ...], frozenset[str]]
 ) -> Iterator[Part]:
     """The rows that are counted on what each answer is, errors apart."""
     cells = read("staging.shared_cell").set_index("cell")
-    everything = frozenset().union(*asked.values())
+    of_setting: dict[tuple[str, ...], frozenset[str]] = defaultdict(frozenset)
+    for key, items in asked.items():
+        of_setting[key[:2]] |= items
     for number, part in read("staging.shared_part").groupby("cell", sort=True):
         week, n, y = (part[name].to_numpy(dtype=np.int64) for name in ("week", "n", "y"))
         names = (*(str(name) for name in cells.loc[number]), "")
-        questions = everything if names[0] == "reading" else asked.get(names[3], frozenset())
+        questions = (
+            of_setting[names[1:3]] if names[0] == "reading" else asked.get(names[1:4], frozenset())
+        )
         yield Part(names, week, part["student"].to_numpy(np.uint64), n, y * UNIT, questions)
 
 

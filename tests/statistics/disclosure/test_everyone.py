@@ -44,6 +44,17 @@ def test_an_error_that_leaves_for_one_edition_comes_back_with_its_looks() -> Non
     assert back["prints"].to_dict() == {"wrong": 1, "error": 2}
 
 
+@pytest.mark.parametrize(("asked", "prints"), [("q1", 2), ("q9", 1)])
+def test_a_quiz_that_is_moved_to_another_setting_is_no_first_look(asked: str, prints: int) -> None:
+    """Its answers were counted in the setting that they leave, where others stay."""
+    moved = replace(
+        ROWS, names=("wrong", "fall", "exam", "lines", ""), questions=frozenset({asked})
+    )
+    printed = edition([ROWS, moved], edition([ROWS])).set_index("setting")
+
+    assert printed["prints"].to_dict() == {"quiz": 1, "exam": prints}
+
+
 def test_another_row_of_the_same_term_is_a_first_look() -> None:
     other = replace(
         part({1: some(range(40, 70))}, "q3"), names=("wrong", "fall", "quiz", "slopes", "")
