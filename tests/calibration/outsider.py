@@ -3,24 +3,26 @@
     python -m tests.calibration.outsider
     python -m tests.calibration.outsider useful
 
-Each weekly edition is built by the program from its database. The outsider reads its tables, and
-is granted what they are sums of: every count that was ever printed, those of rows that the pages
-hide for their changed counts, too, and when a count was printed anew and when it was not. The
-outsider knows the class list, all answers of all other students at every time, how many answers
-the one student gave, which questions were judged anew and when, the whole mechanism, and all but
-the key. What is left is how many of the student's answers on a topic were wrong, and to which
-errors they are laid, in parts of one where an answer fits two. For each number of wrong answers
-this gives the probability of each value, all values of a cell likely alike beforehand: from the
-counts of wrong answers, those of the errors, and whether the student meets the outcome's bar. It
-fails if any number of two answers or more can be told with a probability of more than .5, or on
-average more than .25. How often the best guess is right is printed beside it; all students of a
-cell share what was added to it, so it jumps about .1 or .2.
+Each weekly edition is built by the program from its database, and written where a folder is given:
+the outsider reads tables, workbook and charts. Granted beside these is what they are sums of: every
+count that was ever printed, those of rows that the pages hide for their changed counts, too, and
+when a count was printed anew and when it was not. The outsider knows the class list, all answers of
+all other students at every time, how many answers the one student gave, which questions were judged
+anew and when, the whole mechanism, and all but the key. What is left is how many of the student's
+answers on a topic were wrong, and to which errors they are laid, in parts of one where an answer
+fits two. For each number of wrong answers this gives the probability of each value, all values of a
+cell likely alike beforehand: from the counts of wrong answers, those of the errors, and whether the
+student meets the outcome's bar. It fails if any number of two answers or more can be told with a
+probability of more than .5, or on average more than .25. Numbers are taken one by one, and all of a
+student together, who is taken to be as good on all topics of all three courses. Two counts that
+come out alike tell no more: each is drawn apart, and all are in the odds. How often the best guess
+is right is printed beside it; all students of a cell share what was added to it, so it jumps about
+.1 or .2.
 
 Courses are simulated with weekly editions over 1 to 15 weeks, 12 % of homework late under its old
-date, answers corrected, a question's key changed, students erased at different times, and
-three courses of a department with the same students under one key. `useful` prints what all this
-costs: by how many points perturbing moves the share wrong of a topic of twelve questions, on
-average.
+date, answers corrected, a question's key changed, students erased at different times, and three
+courses of a department with the same students under one key. `useful` prints what all this costs:
+by how many points perturbing moves the share wrong of a topic of twelve questions, on average.
 """
 
 from __future__ import annotations
@@ -269,7 +271,7 @@ def _of_files(folder: Path) -> tuple[pd.DataFrame, pd.DataFrame]:
         sheet = pd.read_excel(edition / "tables" / "all-tables.xlsx", name.replace("-", " "))
         pd.testing.assert_frame_equal(sheet, table_, check_dtype=False)
     told = {
-        round(number, 6) for table_ in tables.values()
+        round(number, digits) for table_ in tables.values() for digits in (2, 6)
         for number in table_.select_dtypes("number").stack()
     }  # fmt: skip
     drawn = "".join(page.read_text(encoding="utf-8") for page in edition.glob("*.html"))

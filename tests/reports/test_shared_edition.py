@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
 from datetime import date
 from pathlib import Path
 
@@ -46,6 +47,37 @@ def course(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def text_of(page: str) -> str:
     without = re.sub(r"<(script|style).*?</\1>", " ", page, flags=re.DOTALL)
     return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", without))
+
+
+ANSWERS = ("response", "examined", "candidate", "prediction", "share", "source_file")
+
+
+def test_every_file_is_made_from_printed_counts_and_the_courses_lists_alone(
+    course: Path, tmp_path: Path
+) -> None:
+    """Without any answer the same counts make the same files: so these tell no more than they."""
+    database = tmp_path / "course.duckdb"
+    shutil.copyfile(course / "course.duckdb", database)
+    with building(database) as warehouse:
+        counts = warehouse.frame("computed.shared_figure")
+        for table in ANSWERS:
+            warehouse.put(f"store.{table}", warehouse.frame(f"store.{table}").iloc[:0])
+        warehouse.build(computed=False)
+        warehouse.build(computed=True)
+        assert warehouse.frame("own_headline").empty
+        pd.testing.assert_frame_equal(warehouse.frame("computed.shared_figure"), counts)
+    with reading(database) as warehouse:
+        reports.write(tmp_path, warehouse, edition="shared", day=DAYS[1])
+    with_answers, without = (folder / "reports" / "shared" for folder in (course, tmp_path))
+    files = {path.relative_to(with_answers) for path in with_answers.rglob("*") if path.is_file()}
+    other = {
+        name
+        for name in files
+        if (with_answers / name).read_bytes() != (without / name).read_bytes()
+    }
+
+    assert len(files) > 15
+    assert other == set()
 
 
 def test_both_editions_are_kept_under_their_dates(course: Path) -> None:

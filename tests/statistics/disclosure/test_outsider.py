@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -14,7 +15,15 @@ from pipeline.statistics.disclosure import cells
 from pipeline.statistics.disclosure.cells import UNIT, Cell, Rules, settle
 from pipeline.statistics.disclosure.noise import table
 from tests.calibration import outsider
-from tests.calibration.outsider import AVERAGE, MOST, RECOVERED, attack
+from tests.calibration.outsider import (
+    AVERAGE,
+    MOST,
+    RECOVERED,
+    Told,
+    attack,
+    summed_up,
+    together,
+)
 from tests.statistics.disclosure.test_cells import NAMES, part, some
 
 KEYS = [bytes([number]) * 32 for number in range(60)]
@@ -156,10 +165,26 @@ def test_an_outsider_who_knows_all_but_one_student_learns_no_count(
     students: int, editions: tuple[int, ...], weeks: int
 ) -> None:
     for told in attack(students, editions, weeks, 1).values():
-        assert len(told) > 10
-        assert told[:, 0].mean() <= AVERAGE
-        assert told[:, 0].max() <= MOST
-        assert not (told[:, 0] > RECOVERED).any()
+        assert_nothing_is_told([told])
+
+
+@pytest.mark.thorough
+def test_nor_from_the_files_of_three_courses_of_a_department_together(tmp_path: Path) -> None:
+    """Tables, workbook and charts of every edition that was kept."""
+    courses = [attack(18, (4,), 1, start, tmp_path / str(start))[4] for start in (1, 2, 3)]
+
+    assert len(list(tmp_path.glob("*/reports/kept/*-shared"))) == 12
+    assert_nothing_is_told(courses)
+    assert_nothing_is_told(together(courses))
+
+
+def assert_nothing_is_told(courses: list[Told]) -> None:
+    true = summed_up(courses)[:, 0]
+
+    assert len(true) > 10
+    assert true.mean() <= AVERAGE
+    assert true.max() <= MOST
+    assert not (true > RECOVERED).any()
 
 
 @pytest.mark.thorough
@@ -169,7 +194,7 @@ def test_the_same_outsider_learns_every_count_where_nothing_is_added(
     """Else the attack would prove nothing."""
     monkeypatch.setattr(cells, "added", lambda *_: 0)
     monkeypatch.setattr(outsider, "_weights", lambda _: np.ones(1))
-    told = attack(18, (9, 13), 1, 1)
+    told = [summed_up([one]) for one in attack(18, (9, 13), 1, 1).values()]
 
-    assert {len(rows) > 50 for rows in told.values()} == {True}
-    assert all((rows[:, 0] > RECOVERED).all() for rows in told.values())
+    assert {len(rows) > 50 for rows in told} == {True}
+    assert all((rows[:, 0] > RECOVERED).all() for rows in told)
