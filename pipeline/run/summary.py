@@ -180,8 +180,7 @@ def summarize(warehouse: Warehouse, database: Path, loads: Loads, *, changed: bo
     course = warehouse.frame("own_course")
     rejected = warehouse.frame("store.rejected")
     rejected = rejected[rejected["needs_look"].fillna(True).astype(bool)]
-    tellable = float(warehouse.frame("own_headline")["tagged"].sum())
-    wrong = warehouse.frame("staging.tellable_count")["answers"].sum()
+    fits, tellable = warehouse.frame("own_headline")[["tagged", "tellable"]].sum()
     worst = rejected.sort_values(["file", "line"]).head(MOST_REJECTED)
     return RunSummary(
         database=database,
@@ -190,7 +189,7 @@ def summarize(warehouse: Warehouse, database: Path, loads: Loads, *, changed: bo
         students=int(headline["students"].max()) if len(headline) else 0,
         rejected=len(rejected),
         verdicts=dict(zip(headline["verdict"], headline["answers"].astype(int), strict=True)),
-        tagged=tellable / float(wrong) if wrong else None,
+        tagged=float(fits / tellable) if tellable else None,
         top=tuple(_top(warehouse, course)),
         worst=tuple(map(_told, worst.itertuples())),
         changed=changed,

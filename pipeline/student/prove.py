@@ -33,14 +33,12 @@ class Proof:
         columns: columns of text searched, of all tables and views of the database.
         found: places that still hold the student; none when all is well.
         by_id: whether the raw id is long enough to be told from an answer.
-        in_bytes: whether it is long enough to be searched for in files, too.
     """
 
     files: int
     columns: int
     found: tuple[str, ...]
     by_id: bool
-    in_bytes: bool
 
     @property
     def exit_code(self) -> ExitCode:
@@ -51,11 +49,10 @@ class Proof:
         """Plain lines for a terminal."""
         if not self.found:
             yield (
-                f"{'Proved' if self.by_id else 'Searched, without proof'}: "
-                f"{'pseudonym and id' if self.by_id else 'pseudonym'} in all {self.columns:,} text "
-                "columns of the database, the pseudonym in the marks of what was printed for "
-                f"everyone, {'both' if self.in_bytes else 'it'} in the bytes of {self.files:,} "
-                "files (database, pages, tables, figures); none holds them"
+                f"{'Proved: pseudonym and id' if self.by_id else 'Without proof: pseudonym'} "
+                f"searched in all {self.columns:,} text columns of the database and in the bytes "
+                f"of {self.files:,} files (there an id of {_SHORTEST_ID} signs or more), the "
+                "pseudonym in the marks of what was printed for everyone; none holds them"
             )
         if not self.by_id:
             yield (
@@ -74,10 +71,9 @@ def prove_gone(folder: Path, forgotten: Forgotten) -> Proof:
         forgotten: what `forget_student` returned.
     """
     sought = forgotten.sought
-    normal = sought.normal
-    by_id = can_be_found(normal)
-    in_bytes = by_id and len(normal) >= _SHORTEST_ID
-    needles = [text.encode() for text in (*sought.pseudonyms, *([normal] if in_bytes else []))]
+    normal, by_id = sought.normal, can_be_found(sought.normal)
+    texts = (*sought.pseudonyms, normal) if len(normal) >= _SHORTEST_ID else sought.pseudonyms
+    needles = [text.encode() for text in texts]
     raw = {folder / _RAW, read_course(folder).loaded_folder}
     written = list(_written(folder, raw))
     found = [name for name in written if bytes_hold(folder / name, needles)]
@@ -88,7 +84,7 @@ def prove_gone(folder: Path, forgotten: Forgotten) -> Proof:
             columns.append("store.shared_printed.marks")
         looked = len(warehouse.text_columns())
     places = (*(f"column {one}" for one in columns), *found)
-    return Proof(len(written), looked, places, by_id, in_bytes)
+    return Proof(len(written), looked, places, by_id)
 
 
 def _written(folder: Path, raw: set[Path]) -> Iterator[str]:

@@ -281,12 +281,16 @@ def test_odd_ids_typed_by_others_are_gone_as_they_stand_and_with_other_signs(
     later = [f'late{n}.bird@x.example,sq-2,"{one}",{SPRING}' for n, one in enumerate(typed)]
     folder = small_course(tmp_path / "course", exports={"a.csv": "\n".join(rows + says) + "\n"})
     run_course(folder)
-    proofs = ["\n".join(prove_gone(folder, forget_student(folder, one)).lines()) for one in ids]
+    gone = [forget_student(folder, one) for one in ids]
+    proofs = ["\n".join(prove_gone(folder, one).lines()) for one in gone]
     (folder / "exports" / "b.csv").write_text("\n".join([rows[0], *later]) + "\n")
     run_course(folder)
     kept = frame(folder, "store.response")
 
     assert all(proof.startswith("Proved: pseudonym and id") for proof in proofs), proofs
+    assert [one.exports for one in gone] == [
+        {"exports/a.csv": [2, 4, 6]}, {"exports/a.csv": [3, 5, 7, 8, 9]}
+    ]  # fmt: skip
     assert set(kept["answer"]) == {WITHHELD}
     assert len(kept) == 2 * len(typed)
 
