@@ -25,8 +25,10 @@ NAMES = ("subject", "term", "setting", "topic", "pattern")
 UNIT = 1 << 20
 """Shares of answers are whole numbers of these parts of one, the same on any machine."""
 
-LEAST = {"wrong": 6, "reading": 6, "error": 6, "outcome": 2}
-"""Variance of what is added, at least, as a power of 2: in answers; of outcomes, in students."""
+LEAST = {"wrong": 7, "reading": 6, "error": 6, "outcome": 2}
+"""Variance of what is added, at least, as a power of 2: in answers; of outcomes, in students.
+
+Of errors it is less, as they share an answer among them: so that they can still be seen."""
 
 DOUBT = 2
 """Variance, as a power of 2, of how many students must have changed for a new print."""
