@@ -15,10 +15,12 @@ from tests.student.small_course import (
     FALL,
     IDS,
     NUMBERS,
+    PROBLEMS,
     RIGHT,
     SETTINGS,
     SPRING,
     WRONG,
+    items_text,
     small_course,
 )
 
@@ -27,13 +29,17 @@ pytestmark = pytest.mark.thorough
 NAMED = ("Jane Roe autumn", "asked Jane Roe", "Roe group", "Roe quiz", "riddle of Roe")
 """A semester, a setting, a section, a quiz and a question, in an export's own words."""
 
+MORE = {f"more-{n}": f"x^2 = {n * n}" for n in range(2, 8)}
+
 
 def export() -> str:
     """Two semesters that the course does not list, with names in every column that has texts."""
     lines = ["student,item,answer,answered_at,term,setting,section,quiz"]
     for place, student in enumerate(IDS):
-        for item in RIGHT:
-            typed = WRONG[item] if place % 2 else RIGHT[item]
+        for item in (*RIGHT, *MORE):
+            root = item[-1]
+            right, wrong = RIGHT.get(item, f"{root}, -{root}"), WRONG.get(item, root)
+            typed = wrong if place % 2 else right
             for when, term in ((SPRING, ""), (FALL, NAMED[0])):
                 lines.append(f'{student},{item},"{typed}",{when},{term},{",".join(NAMED[1:4])}')
     lines += [
@@ -48,6 +54,7 @@ def export() -> str:
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     privacy = "[privacy]\nlimit = 3\nshared_every = 'week'\n"
     found = small_course(tmp_path_factory.mktemp("names") / "course", exports={"a.csv": export()})
+    (found / "items.csv").write_text(items_text(PROBLEMS | MORE), encoding="utf-8")
     terms = SETTINGS.partition("[[terms]]")[0]
     (found / "course.toml").write_text(terms + privacy, encoding="utf-8")
     with pytest.MonkeyPatch.context() as patched:
