@@ -5,7 +5,7 @@ mpmath is loaded on first use, so that the ordinary path starts without it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
@@ -175,12 +175,13 @@ def _root(radicand: Any, index: Any, mp: Any) -> Any:
 
 
 def sample_points(
-    names: frozenset[str], positive: bool = True, turned: bool = False
+    names: frozenset[str], positive: bool = True, turned: bool = False, large: str = ""
 ) -> list[dict[str, Any]]:
     """Return fixed points at which expressions in these letters are compared.
 
     Each letter has its own irrational values, the same in every call. Where `turned`, they are the
     reciprocals, so that of two letters the other one is larger: sqrt(r^2 - x^2) is real at one.
+    The one that is `large` outweighs products of the others, as b has to in sqrt(b^2 - 4ac).
     """
     mp = multiple_precision().mp
     points = []
@@ -189,7 +190,7 @@ def sample_points(
         for name in names:
             number = sum((place + 1) * ord(letter) for place, letter in enumerate(name)) % 9973
             value = mp.sqrt(number + shift) / 7 + mp.mpf(1) / 3
-            value = 1 / value if turned else value
+            value = 1 / value if turned else value * 16 if name == large else value
             point[name] = value if positive else -value
         points.append(point)
     return points
@@ -201,10 +202,18 @@ def agree(first: Node, second: Node) -> bool | None:
     Returns:
         None where no point gives both a value.
     """
-    names, seen = letters(first) | letters(second), False
+    names = letters(first) | letters(second)
     kinds = ((True, False), (False, False), (True, True))
     points = [point for kind in kinds for point in sample_points(names, *kind)]
-    for point in points[: None if names else 1]:
+    seen = _agree_at(first, second, points[: None if names else 1])
+    for name in sorted(names) if seen is None else ():
+        seen = _agree_at(first, second, sample_points(names, large=name)) if seen is None else seen
+    return seen
+
+
+def _agree_at(first: Node, second: Node, points: Sequence[Mapping[str, Any]]) -> bool | None:
+    seen = None
+    for point in points:
         try:
             left, right = numeric_value(first, point), numeric_value(second, point)
         except (NotNumeric, BudgetExceeded):
@@ -212,7 +221,7 @@ def agree(first: Node, second: Node) -> bool | None:
         if not close(left, right):
             return False
         seen = True
-    return True if seen else None
+    return seen
 
 
 def close(left: Any, right: Any) -> bool:
@@ -240,10 +249,10 @@ def fingerprint(node: Node) -> str | None:
 
 
 def _real_values(node: Node, names: frozenset[str], count: int) -> list[Any] | None:
-    """Values at the first points, or at the turned ones where the first give none."""
-    for turned in (False, True):
+    """Values at the first points, or at others where the first give none."""
+    for turned, large in ((False, ""), (True, ""), *((False, name) for name in sorted(names))):
         try:
-            points = sample_points(names, turned=turned)[:count]
+            points = sample_points(names, turned=turned, large=large)[:count]
             return [numeric_value(node, point) for point in points]
         except (NotNumeric, BudgetExceeded):
             continue
