@@ -213,6 +213,16 @@ def _either_case(inside: Linear, sign: str, right: Surd) -> Regional | None:
     return ALL_REAL if right.real_sign() > 0 and sign[0] == "<" else None
 
 
+@and_taken_for_or.also(
+    report_region,
+    Place.CHAIN,
+    shows=("solve | -3 <= 2x + 1 < 7 | x >= -2 or x < 3",),
+    silent=("solve | -3 <= 2x + 1 < 7 | x >= -2 and x < 3",),
+)
+def _either_end(region: Regional, boundaries: frozenset[Surd]) -> Regional:
+    return ALL_REAL
+
+
 @pattern(
     source="OpenStax Intermediate Algebra 2e, 2.6 (related: the distinction); common practice",
     shows=(
