@@ -50,8 +50,9 @@ _EXPLAINED = {
     "form": (
         "",
         "simplified",
-        "any, exact, simplified, factored, expanded, reduced, decimal:2, fraction, decimal, "
-        "percent, scientific, vertex, interval, slope-intercept, positive-exponents; a + joins two",
+        "any, exact, worked-out, simplified, factored, expanded, reduced, decimal:2, fraction, "
+        "decimal, percent, scientific, vertex, interval, slope-intercept, positive-exponents; "
+        "a + joins two",
     ),
     "numbers": ("", "real", "real (when left empty) or complex"),
     "outcome": ("", "solve-equations", "an outcome of the course"),

@@ -30,8 +30,11 @@ __all__ = [
     "Root",
     "Sum",
     "children",
+    "holds",
     "in_order",
     "letters",
+    "nodes",
+    "with_children",
 ]
 
 
@@ -251,6 +254,39 @@ def children(node: Node) -> tuple[Node, ...]:
 def in_order(names: Iterable[str]) -> list[str]:
     """Letters as a point lists their values: by the alphabet, whether small or capital."""
     return sorted(names, key=lambda name: (name.casefold(), name))
+
+
+def with_children(node: Node, parts: Iterable[Node]) -> Node:
+    """Return the same kind of node with other parts; a leaf stays."""
+    found = tuple(parts)
+    match node:
+        case Sum():
+            return Sum(found)
+        case Product():
+            return Product(found)
+        case Relation(_, signs):
+            return Relation(found, signs)
+        case PlusMinus(_, upper):
+            return PlusMinus(found[0], upper)
+        case Negation() | Absolute() | Quotient() | Power() | Root():
+            return type(node)(*found)
+        case Call(name, arguments, _):
+            return Call(name, found[: len(arguments)], *found[len(arguments) :])
+    return node
+
+
+def nodes(tree: Node) -> Iterator[Node]:
+    """Yield a tree and all its parts."""
+    waiting = [tree]
+    while waiting:
+        one = waiting.pop()
+        yield one
+        waiting.extend(children(one))
+
+
+def holds(tree: Node, *kinds: type) -> bool:
+    """Whether a node of one of these kinds stands in a tree."""
+    return any(isinstance(one, kinds) for one in nodes(tree))
 
 
 def letters(node: Node) -> frozenset[str]:

@@ -15,6 +15,8 @@ from pipeline.exact.trees import (
     Root,
     Sum,
     children,
+    nodes,
+    with_children,
 )
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.operations import Lone, root
@@ -42,13 +44,7 @@ from pipeline.procedures.rewriting.terms import (
     sum_of,
     terms_of,
     whole,
-    with_children,
 )
-
-
-def _has_unit(node: Node) -> bool:
-    return node == IMAGINARY or any(map(_has_unit, children(node)))
-
 
 _STAND_IN = "i"
 
@@ -90,13 +86,13 @@ def _with_positive_squares(node: Node) -> Node | None:
 @instead_of(multiply)
 def i_squared_as_plus_one(place: Product) -> Node | None:
     """Uses 1 instead of -1 for the square of i."""
-    return _with_positive_squares(place) if _has_unit(place) else None
+    return _with_positive_squares(place) if IMAGINARY in nodes(place) else None
 
 
 @i_squared_as_plus_one.also(raise_to_power)
 def _power_with_positive_squares(place: Power) -> Node | None:
     exponent = whole(place.exponent)
-    if exponent is None or not 2 <= exponent <= 9 or not _has_unit(place.base):
+    if exponent is None or not 2 <= exponent <= 9 or IMAGINARY not in nodes(place.base):
         return None
     return _with_positive_squares(place)
 
@@ -137,7 +133,7 @@ def sum_as_product_of_binomials(place: Sum) -> Node | None:
     """Multiplies two complex numbers that are to be added."""
     if len(place.terms) != 2 or not all(isinstance(term, Sum) for term in place.terms):
         return None
-    return Product(place.terms) if all(map(_has_unit, place.terms)) else None
+    return Product(place.terms) if all(IMAGINARY in nodes(one) for one in place.terms) else None
 
 
 @pattern(
@@ -216,7 +212,7 @@ def _negative_root(radicand: Surd) -> Lone | None:
 def conjugate_multiplied_below_only(place: Quotient) -> Node | None:
     """Multiplies only the denominator by its conjugate."""
     below = terms_of(place.denominator)
-    if len(below) != 2 or not _has_unit(below[1]) or _has_unit(below[0]):
+    if len(below) != 2 or IMAGINARY not in nodes(below[1]) or IMAGINARY in nodes(below[0]):
         return None
     conjugate = sum_of(below[0], negative(below[1]))
     return Quotient(place.numerator, Product((place.denominator, conjugate)))

@@ -18,6 +18,7 @@ from pipeline.exact.trees import (
     Quotient,
     Sum,
     children,
+    with_children,
 )
 from pipeline.patterns.functions import polynomial_of_part
 from pipeline.patterns.registry import instead_of, pattern
@@ -44,7 +45,6 @@ from pipeline.procedures.rewriting.terms import (
     sum_of,
     value_of,
     whole,
-    with_children,
 )
 from pipeline.procedures.walk import Choices
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import Any, get_args
 
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Node, Numeral, Product, Sum, children
+from pipeline.exact.trees import Node, Numeral, Product, Sum, children, with_children
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import Equation, Linear
 from pipeline.procedures.rewriting.terms import (
@@ -17,7 +17,6 @@ from pipeline.procedures.rewriting.terms import (
     split_coefficient,
     terms_of,
     value_of,
-    with_children,
 )
 from pipeline.procedures.walk import Choices, any_result, copied
 

@@ -19,6 +19,7 @@ from pipeline.exact.trees import (
     Sum,
     children,
     letters,
+    with_children,
 )
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.places import Place
@@ -34,7 +35,6 @@ from pipeline.procedures.rewriting.terms import (
     signed,
     sum_of,
     whole,
-    with_children,
 )
 from pipeline.procedures.walk import Choices
 from pipeline.reading.inequalities import FLIPPED

@@ -13,6 +13,7 @@ from pipeline.exact.trees import (
     Relation,
     children,
     letters,
+    nodes,
 )
 from pipeline.exact.values import (
     Count,
@@ -44,13 +45,8 @@ def has_calls(value: Value | Node) -> bool:
 
 def has_letter_exponent(value: Value | Node) -> bool:
     """Whether letters stand in an exponent of a value or tree."""
-    waiting: list[Node] = list(_trees(value))
-    while waiting:
-        one = waiting.pop()
-        if isinstance(one, Power) and letters(one.exponent):
-            return True
-        waiting.extend(children(one))
-    return False
+    trees = (one for tree in _trees(value) for one in nodes(tree))
+    return any(isinstance(one, Power) and bool(letters(one.exponent)) for one in trees)
 
 
 def lets_answers_call(asked: Node) -> bool:
@@ -61,11 +57,7 @@ def lets_answers_call(asked: Node) -> bool:
     """
     if has_calls(asked) or (isinstance(asked, Relation) and has_letter_exponent(asked)):
         return True
-    return _has_euler(asked)
-
-
-def _has_euler(tree: Node) -> bool:
-    return tree == Constant("e") or any(map(_has_euler, children(tree)))
+    return Constant("e") in nodes(asked)
 
 
 def _trees(value: Value | Node) -> Iterable[Node]:

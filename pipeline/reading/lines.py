@@ -9,7 +9,7 @@ from typing import Final
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.evaluate import surd_of
-from pipeline.exact.trees import Node, PlusMinus, Relation, children, letters
+from pipeline.exact.trees import Node, PlusMinus, Relation, holds, letters
 from pipeline.exact.values import Statement
 from pipeline.reading.answer import read_answer
 from pipeline.reading.budgets import MAX_VALUES, Unread
@@ -62,11 +62,7 @@ class Line:
     @property
     def has_both_signs(self) -> bool:
         """Whether a plus-minus sign is written."""
-        return any(_has_sign(relation) for relation in self.relations)
-
-
-def _has_sign(node: Node) -> bool:
-    return isinstance(node, PlusMinus) or any(_has_sign(part) for part in children(node))
+        return any(holds(relation, PlusMinus) for relation in self.relations)
 
 
 def lines_of(

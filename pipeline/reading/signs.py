@@ -7,20 +7,17 @@ from itertools import product
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.trees import (
-    Absolute,
     Call,
     Constant,
     Negation,
     Node,
     PlusMinus,
     Power,
-    Product,
-    Quotient,
     Relation,
-    Root,
-    Sum,
     children,
+    holds,
     letters,
+    with_children,
 )
 from pipeline.exact.values import Number, number_of
 from pipeline.reading.budgets import MAX_EXPONENT, MAX_PLUS_MINUS, Unread
@@ -28,30 +25,9 @@ from pipeline.reading.budgets import MAX_EXPONENT, MAX_PLUS_MINUS, Unread
 __all__ = ["both_signs", "check_tree", "count_signs", "exact_number", "independent_signs", "mapped"]
 
 
-def mapped(node: Node, change: Callable[[Node], Node]) -> Node:  # noqa: PLR0911, C901 - one a kind
+def mapped(node: Node, change: Callable[[Node], Node]) -> Node:
     """Rebuild a tree with `change` applied to every part of a node."""
-    match node:
-        case Sum(terms):
-            return Sum(tuple(change(term) for term in terms))
-        case Product(factors):
-            return Product(tuple(change(factor) for factor in factors))
-        case Negation(part):
-            return Negation(change(part))
-        case Absolute(part):
-            return Absolute(change(part))
-        case PlusMinus(part, upper):
-            return PlusMinus(change(part), upper)
-        case Quotient(first, second):
-            return Quotient(change(first), change(second))
-        case Power(first, second):
-            return Power(change(first), change(second))
-        case Root(first, second):
-            return Root(change(first), change(second))
-        case Relation(sides, signs):
-            return Relation(tuple(change(side) for side in sides), signs)
-        case Call(name, arguments, base):
-            return Call(name, tuple(change(part) for part in arguments), base)
-    return node
+    return with_children(node, map(change, children(node)))
 
 
 def count_signs(node: Node) -> int:
@@ -117,17 +93,13 @@ def exact_number(tree: Node) -> Number:
     """
     try:
         number = number_of(tree)
-        if number.surd is None and not letters(tree) and _calls(tree):
+        if number.surd is None and not letters(tree) and holds(tree, Call):
             _check_value(tree)
         return number
     except ZeroDivisionError as error:
         raise Unread("division by zero") from error
     except BudgetExceeded as error:
         raise Unread(f"too large: {error}") from error
-
-
-def _calls(node: Node) -> bool:
-    return isinstance(node, Call) or any(_calls(part) for part in children(node))
 
 
 def _check_value(tree: Node) -> None:

@@ -21,6 +21,7 @@ from pipeline.exact.trees import (
     Root,
     Sum,
     children,
+    holds,
     letters,
 )
 
@@ -34,7 +35,7 @@ def is_reduced(tree: Node) -> bool:
     """Whether no fraction shares a factor above and below, and none stands inside another."""
     if isinstance(tree, Quotient):
         upper, lower = tree.numerator, tree.denominator
-        if _has_fraction(upper) or _has_fraction(lower) or _share_factor(upper, lower):
+        if holds(upper, Quotient) or holds(lower, Quotient) or _share_factor(upper, lower):
             return False
         if isinstance(lower, Numeral) and lower.value == 1:
             return False
@@ -45,7 +46,7 @@ def is_one_fraction(tree: Node) -> bool:
     """Whether no fraction stands beside something that it could be brought together with."""
     if isinstance(tree, Sum) and not isinstance(tree, MixedNumber):
         below = _denominators(tree)
-        numbers = [one for one in tree.terms if not letters(one) and not _has_root(one)]
+        numbers = [one for one in tree.terms if not letters(one) and not holds(one, Root)]
         return not any(map(letters, below)) and (not below or len(numbers) < 2)
     return True
 
@@ -74,10 +75,6 @@ def _logarithms(term: Node) -> list[Call]:
         return [term] if term.name in ("log", "ln") and letters(term) else []
     inner = children(term) if isinstance(term, Negation | Product) else ()
     return [found for part in inner for found in _logarithms(part)]
-
-
-def _has_fraction(tree: Node) -> bool:
-    return isinstance(tree, Quotient) or any(_has_fraction(part) for part in children(tree))
 
 
 def _share_factor(upper: Node, lower: Node) -> bool:
@@ -130,13 +127,13 @@ def _holds_power(factor: Node, index: int) -> bool:
 
 
 def _root_below(tree: Node) -> bool:
-    if isinstance(tree, Quotient) and not letters(tree.denominator) and _has_root(tree.denominator):
+    if (
+        isinstance(tree, Quotient)
+        and not letters(tree.denominator)
+        and holds(tree.denominator, Root)
+    ):
         return True
     return any(_root_below(part) for part in children(tree))
-
-
-def _has_root(tree: Node) -> bool:
-    return isinstance(tree, Root) or any(_has_root(part) for part in children(tree))
 
 
 def is_collected(tree: Node) -> bool:
@@ -179,7 +176,7 @@ def _shape(term: Node) -> str:
     """A term without its rational factor: like terms have equal shapes."""
     if isinstance(term, Negation):
         return _shape(term.argument)
-    if isinstance(term, Quotient) and not letters(term.denominator) and not _has_root(term):
+    if isinstance(term, Quotient) and not letters(term.denominator) and not holds(term, Root):
         return _shape(term.numerator)
     if isinstance(term, Numeral):
         return ""

@@ -13,7 +13,7 @@ from pipeline.exact.trees import (
     Quotient,
     Root,
     Sum,
-    children,
+    holds,
     letters,
 )
 
@@ -61,17 +61,15 @@ def _widened(
         upper = Sum((*before, sign(quotient.numerator)))
         return [Quotient(upper, quotient.denominator), *after]
     numeric = not any(map(letters, (*before, quotient, *after)))
-    if after and (letters(quotient.denominator) or any(map(_has_root, after)) or numeric):
+    if after and (
+        letters(quotient.denominator) or any(holds(one, Root) for one in after) or numeric
+    ):
         lower = Sum((quotient.denominator, *after))
         if before and other_way("both-spans"):
             return [Quotient(Sum((*before, sign(quotient.numerator))), lower)]
         if not before and other_way("denominator-span"):
             return [sign(Quotient(quotient.numerator, lower))]
     return [*before, sign(quotient), *after]
-
-
-def _has_root(node: Node) -> bool:
-    return isinstance(node, Root) or any(map(_has_root, children(node)))
 
 
 def _unsigned(term: Node) -> tuple[Callable[[Node], Node], Quotient | None]:

@@ -11,7 +11,16 @@ from pipeline.exact.building import tree_of_polynomial, tree_of_surd
 from pipeline.exact.monomials import Polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.printing import tree_words
-from pipeline.exact.trees import Letter, Node, Numeral, Power, Product, Root, children
+from pipeline.exact.trees import (
+    Letter,
+    Node,
+    Numeral,
+    Power,
+    Product,
+    Root,
+    children,
+    with_children,
+)
 from pipeline.exact.values import Equation, Point, Region, Value, value_words
 from pipeline.patterns.catalogue import moves
 from pipeline.patterns.registry import Example, Pattern
@@ -19,7 +28,6 @@ from pipeline.procedures.endings import comparable_ending, comparable_value, val
 from pipeline.procedures.equations import Linear
 from pipeline.procedures.parts import tree_of_part
 from pipeline.procedures.rewriting.canonical import canonical
-from pipeline.procedures.rewriting.terms import with_children
 from pipeline.procedures.runs import runs
 from pipeline.procedures.walk import Plan, Step, Walk, faulty_outcomes, right_ending
 from pipeline.reading.answer import read_answer

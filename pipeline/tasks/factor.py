@@ -3,34 +3,29 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from fractions import Fraction
 from typing import Final
 
 from pipeline.exact.factors import is_irreducible
 from pipeline.exact.polynomials import polynomial_of
-from pipeline.exact.trees import Negation, Numeral, Product, Quotient, Sum, letters
-from pipeline.exact.values import Expression, Roots, Statement, StatementCode, Value, number_of
-from pipeline.procedures.rewriting.both_signs import has_both_signs
+from pipeline.exact.trees import PlusMinus, Product, holds, letters
+from pipeline.exact.values import Expression, Roots, Statement, StatementCode, number_of
 from pipeline.procedures.rewriting.conjugates import asks_conjugate
 from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.rewriting.factoring import factor_out
 from pipeline.procedures.walk import Plan
 from pipeline.reading.calls import has_calls
-from pipeline.reading.judge import Judgement, RightAnswer
+from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import ReadAnswer, Reading
-from pipeline.records import Numbers, Verdict
+from pipeline.records import Numbers
 from pipeline.tasks.simplify import expression_plans, is_walked, right_expression
 from pipeline.tasks.task import Asked, Task
 
 __all__ = ["FACTOR"]
 
-_ONE: Final = Numeral(Fraction(1))
-_NOT_FACTORED: Final = "a product was expected; this is a sum that equals the question"
-
 
 def _is_other(problem: Problem) -> bool:
-    return asks_conjugate(problem.text) or has_both_signs(problem.tree)
+    return asks_conjugate(problem.text) or holds(problem.tree, PlusMinus)
 
 
 def _plans(problem: Problem) -> list[Plan]:
@@ -74,26 +69,6 @@ def _product(reading: Reading) -> Reading:
     return replace(reading, value=product, remarks=remarks, convention="factor-list")
 
 
-def _weighed(judgement: Judgement, _right: RightAnswer) -> Judgement:
-    """A sum is no factoring, however much of it was factored: nothing of what was asked is done."""
-    used = judgement.used
-    if used and judgement.verdict is Verdict.RIGHT_OTHER_FORM and _is_sum(used.value):
-        return Judgement(Verdict.WRONG, used, _NOT_FACTORED)
-    return judgement
-
-
-def _is_sum(value: Value) -> bool:
-    """Whether a sum is left when signs, numbers below it and ones beside it are passed over."""
-    tree = value.tree if isinstance(value, Expression) else None
-    while isinstance(tree, Negation | Quotient | Product):
-        if isinstance(tree, Product):
-            others = [one for one in tree.factors if one != _ONE]
-            tree = others[0] if len(others) == 1 else None
-        else:
-            tree = tree.argument if isinstance(tree, Negation) else tree.numerator
-    return isinstance(tree, Sum)
-
-
 FACTOR: Final = Task(
     "factor",
     "the factored form",
@@ -105,7 +80,6 @@ FACTOR: Final = Task(
     kind="expression",
     form="factored",
     meant=_multiplied,
-    weighed=_weighed,
     chance_by_size=True,
     of_expression=True,
 )

@@ -9,7 +9,7 @@ from typing import Final, Literal, NamedTuple, TypeAlias
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import polynomial_of
-from pipeline.exact.trees import Absolute, Letter, Negation, Node, Relation, Sum, children
+from pipeline.exact.trees import Absolute, Letter, Negation, Node, Relation, Sum, holds
 from pipeline.exact.values import (
     Count,
     Equation,
@@ -193,13 +193,9 @@ def _shape(problem: Problem) -> Shape:
     equation = equation_of(problem.relations[0], problem.letter)
     if equation is not None:
         return "quadratic" if equation.degree == 2 else "linear"
-    if any(map(_has_bars, problem.relations[0].sides)):
+    if holds(problem.relations[0], Absolute):
         return "absolute value"
     return "polynomial" if _degree(problem) else "other"
-
-
-def _has_bars(node: Node) -> bool:
-    return isinstance(node, Absolute) or any(map(_has_bars, children(node)))
 
 
 def _degree(problem: Problem) -> int:

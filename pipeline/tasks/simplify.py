@@ -6,7 +6,7 @@ from typing import Final
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.polynomials import polynomial_of
-from pipeline.exact.trees import Constant, Node, Relation, children, letters
+from pipeline.exact.trees import Constant, Node, PlusMinus, Relation, holds, letters, nodes
 from pipeline.exact.values import (
     Expression,
     Number,
@@ -18,7 +18,6 @@ from pipeline.exact.values import (
 )
 from pipeline.procedures.logarithm_laws import law_plans
 from pipeline.procedures.rewriting.both_signs import (
-    has_both_signs,
     values_of_both,
     with_sign_as_letter,
     work_out_both,
@@ -49,7 +48,7 @@ def expression_plans(problem: Problem) -> list[Plan]:
         return []
     if asks_conjugate(problem.text):
         return [Plan("conjugate", find_conjugate, tree)]
-    if has_both_signs(tree):
+    if holds(tree, PlusMinus):
         return [Plan(task, work_out_both, (as_seen(with_sign_as_letter(tree)), task))]
     if has_calls(tree):
         return law_plans(tree)
@@ -85,10 +84,10 @@ def right_expression(problem: Problem, numbers: Numbers) -> RightAnswer:
     tree = replaced(problem.tree, problem.substitutions)
     if asks_conjugate(problem.text):
         return RightAnswer(_value(conjugate(tree)))
-    if has_both_signs(tree):
+    if holds(tree, PlusMinus):
         return _of_both(tree)
     value = _value(canonical(tree))
-    if numbers == "real" and _leaves_the_reals(value) and not _has_imaginary_unit(tree):
+    if numbers == "real" and _leaves_the_reals(value) and Constant("i") not in nodes(tree):
         return RightAnswer(
             Statement(StatementCode.NO_REAL),
             also=(Statement(StatementCode.NO_SOLUTION), value),
@@ -113,10 +112,6 @@ def _value(tree: Node) -> Value:
 
 def _leaves_the_reals(value: Value) -> bool:
     return isinstance(value, Number) and value.surd is not None and not value.surd.is_real
-
-
-def _has_imaginary_unit(tree: Node) -> bool:
-    return tree == Constant("i") or any(_has_imaginary_unit(part) for part in children(tree))
 
 
 SIMPLIFY: Final = Task(

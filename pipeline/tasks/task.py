@@ -19,7 +19,7 @@ from pipeline.procedures.endings import value_of
 from pipeline.procedures.formulas import both_signs
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Plan, right_ending
-from pipeline.reading.judge import Judgement, RightAnswer
+from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import AnswerKind, ReadAnswer, ReadingContext
 from pipeline.records import Numbers
@@ -57,10 +57,6 @@ def _as_read(read: ReadAnswer, _: Asked) -> ReadAnswer:
     return read
 
 
-def _as_judged(judgement: Judgement, _right: RightAnswer) -> Judgement:
-    return judgement
-
-
 @dataclass(frozen=True, slots=True)
 class Task:
     """A task.
@@ -78,7 +74,6 @@ class Task:
         form_for: the form that a problem asks for in its own words, and one that the course named.
         rewritten: an answer's text in the notation of all tasks.
         meant: an answer's readings as the task means them.
-        weighed: a judgement by value, with what the answer lacks of what the task asks for.
         chance_by_size: whether an answer comes by chance by the size of its numbers alone.
         of_expression: whether each line of working has the value of the one before.
         of_equation: whether each line of working has the solutions of the one before.
@@ -96,7 +91,6 @@ class Task:
     form_for: Callable[[str, str | None], str] | None = None
     rewritten: Callable[[str, Asked], str] = _as_typed
     meant: Callable[[ReadAnswer, Asked], ReadAnswer] = _as_read
-    weighed: Callable[[Judgement, RightAnswer], Judgement] = _as_judged
     chance_by_size: bool = False
     of_expression: bool = False
     of_equation: bool = False

@@ -23,12 +23,12 @@ from pipeline.exact.trees import (
     Sum,
     children,
     letters,
+    with_children,
 )
 from pipeline.exact.values import Equation, Expression, Region, Value, number_of
 from pipeline.procedures.other_unknowns import with_other_unknowns
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import copy_expression
-from pipeline.procedures.rewriting.terms import with_children
 from pipeline.procedures.rewriting.working import size_of
 from pipeline.procedures.sentences import (
     Sentence,

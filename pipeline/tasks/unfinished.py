@@ -2,14 +2,28 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Final
 
-from pipeline.exact.trees import Absolute, Letter, Node, Product, Relation, Sum, children, letters
-from pipeline.exact.values import Equation, Expression, Number, value_key
+from pipeline.exact.trees import (
+    Absolute,
+    Letter,
+    Negation,
+    Node,
+    Numeral,
+    Product,
+    Quotient,
+    Relation,
+    Sum,
+    holds,
+    letters,
+)
+from pipeline.exact.values import Equation, Expression, Number, Value, value_key
 from pipeline.reading.calls import has_calls
 from pipeline.reading.forms import EXPECTED
 from pipeline.reading.judge import Judgement, RightAnswer
 from pipeline.reading.problems import Problem
+from pipeline.reading.records import Reading
 from pipeline.reading.relations import BARS_KEPT, UNSOLVED
 from pipeline.reading.signs import mapped
 from pipeline.records import Verdict
@@ -17,6 +31,9 @@ from pipeline.tasks.task import Task
 
 __all__ = ["with_what_is_left"]
 
+_ONE: Final = Numeral(Fraction(1))
+_AGAIN: Final = "this is the question again"
+_NOT_FACTORED: Final = "a product was expected; this is a sum that equals the question"
 _FOR_LETTER: Final = ("solve", "solve-for")
 _UNSOLVED: Final = "the letter asked for was expected alone on one side"
 _HELD: Final = {
@@ -30,23 +47,37 @@ _HELD: Final = {
 
 
 def with_what_is_left(
-    judgement: Judgement, right: RightAnswer, task: Task, problem: Problem | None
+    found: Judgement, right: RightAnswer, task: Task, problem: Problem | None
 ) -> Judgement:
-    """Weigh as right in another form what is true and leaves undone what the task asks for."""
-    found = task.weighed(judgement, right)
+    """Weigh as right in another form what is true and leaves undone what the task asks for.
+
+    A sum is no factoring, however much of it was factored: nothing of what was asked is done.
+    """
     used = found.used
     if used is None or problem is None:
         return found
-    value, left = used.value, None
+    value = used.value
     if isinstance(value, Equation) and task.name in _FOR_LETTER:
         left = _UNSOLVED if _is_unsolved(value, found.verdict, right, problem) else None
-    elif found.verdict is Verdict.RIGHT and isinstance(value, Number):
-        left = EXPECTED["worked-out"] if _names_number(value, right) else None
-    elif found.verdict is Verdict.RIGHT and isinstance(value, Expression) and task.form == "any":
-        left = "this is the question again" if _is_question(value, right, problem) else None
-    if found.verdict is Verdict.RIGHT and (used.convention != BARS_KEPT or _has_bars(problem.tree)):
-        left = left or _HELD.get(used.convention)
+    elif found.verdict is Verdict.RIGHT:
+        left = _left_to_do(used, right, task, problem)
+    elif found.verdict is Verdict.RIGHT_OTHER_FORM and task.form == "factored" and _is_sum(value):
+        return Judgement(Verdict.WRONG, used, _NOT_FACTORED)
+    else:
+        return found
     return found if left is None else Judgement(Verdict.RIGHT_OTHER_FORM, used, left)
+
+
+def _left_to_do(used: Reading, right: RightAnswer, task: Task, problem: Problem) -> str | None:
+    value = used.value
+    if isinstance(value, Number) and isinstance(right.value, Number):
+        named = has_calls(value) and not has_calls(right.value)  # log_2(8) for 3
+        return EXPECTED["worked-out"] if named else None
+    if isinstance(value, Expression) and task.form == "any" and problem.task != "translate":
+        return _AGAIN if _is_question(value, right, problem) else None
+    if used.convention == BARS_KEPT and not holds(problem.tree, Absolute):
+        return None
+    return _HELD.get(used.convention)
 
 
 def _is_unsolved(value: Equation, verdict: Verdict, right: RightAnswer, problem: Problem) -> bool:
@@ -57,11 +88,6 @@ def _is_unsolved(value: Equation, verdict: Verdict, right: RightAnswer, problem:
         return bool(asked) and asked.isdisjoint(map(str.casefold, _alone(value.relation)))
     same = isinstance(right.value, Equation) and len(problem.relations) == 1
     return same and value_key(value) == value_key(Equation(problem.relations[0]))
-
-
-def _has_bars(node: Node) -> bool:
-    """Whether bars stand in the question itself, so that keeping them solves nothing."""
-    return isinstance(node, Absolute) or any(map(_has_bars, children(node)))
 
 
 def _alone(relation: Relation) -> list[str]:
@@ -75,24 +101,28 @@ def _alone(relation: Relation) -> list[str]:
     ]
 
 
-def _names_number(value: Number, right: RightAnswer) -> bool:
-    """Whether a function is left in the place of a number that has no need of one: log_2(8)."""
-    return has_calls(value) and isinstance(right.value, Number) and not has_calls(right.value)
-
-
 def _is_question(value: Expression, right: RightAnswer, problem: Problem) -> bool:
     """Whether an expression of any form is that of the question, terms and factors in any order."""
     plain = _plain(value.tree)
     changed = isinstance(right.value, Expression) and _plain(right.value.tree) != plain
-    return changed and problem.task != "translate" and plain == _plain(problem.tree)
+    return changed and plain == _plain(problem.tree)
+
+
+def _is_sum(value: Value) -> bool:
+    """Whether a sum is left when signs, numbers below it and ones beside it are passed over."""
+    tree = _plain(value.tree) if isinstance(value, Expression) else None
+    while isinstance(tree, Negation | Quotient):
+        tree = tree.argument if isinstance(tree, Negation) else tree.numerator
+    return isinstance(tree, Sum)
 
 
 def _plain(node: Node) -> Node:
-    """Write terms and factors in one order."""
+    """Write terms and factors in one order, without ones."""
     match mapped(node, _plain):
         case Sum(terms):
             return Sum(tuple(sorted(terms, key=repr)))
         case Product(factors):
-            return Product(tuple(sorted(factors, key=repr)))
+            kept = tuple(sorted((one for one in factors if one != _ONE), key=repr))
+            return Product(kept) if len(kept) > 1 else (*kept, _ONE)[0]
         case other:
             return other

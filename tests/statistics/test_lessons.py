@@ -24,6 +24,7 @@ def evidence_of(frames: Frames) -> Evidence:
     return gather(
         frames.opportunities,
         frames.candidates,
+        frames.can_show,
         frames.predicted,
         frames.catalogue,
     )

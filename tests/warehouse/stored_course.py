@@ -82,7 +82,6 @@ def stored_predictions() -> pd.DataFrame:
             "value_key": wrong["value_key"],
             "faults": [[p] for p in wrong["pattern"]],
             "pattern": wrong["pattern"],
-            "weight": 1.0,
             "wrong": True,
         }
     )

@@ -7,15 +7,14 @@ from typing import Final
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Letter, Node, PlusMinus, Product, children, letters
+from pipeline.exact.trees import Letter, Node, PlusMinus, Product, children, letters, with_children
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.evaluating import replaced
-from pipeline.procedures.rewriting.terms import number, with_children
+from pipeline.procedures.rewriting.terms import number
 from pipeline.procedures.rewriting.working import work_out
 from pipeline.procedures.walk import Walk
 
 __all__ = [
-    "has_both_signs",
     "value_with",
     "values_of_both",
     "with_sign_as_letter",
@@ -24,11 +23,6 @@ __all__ = [
 
 _SIGN: Final = "±"
 """No problem has a letter of this name."""
-
-
-def has_both_signs(tree: Node) -> bool:
-    """Whether a plus-minus sign stands in an expression."""
-    return isinstance(tree, PlusMinus) or any(map(has_both_signs, children(tree)))
 
 
 def with_sign_as_letter(tree: Node) -> Node:

@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from pipeline.exact.trees import Negation, Node, children
+from pipeline.exact.trees import Negation, Node, children, with_children
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.canonical import canonical
-from pipeline.procedures.rewriting.terms import IMAGINARY, with_children
+from pipeline.procedures.rewriting.terms import IMAGINARY
 from pipeline.procedures.walk import Walk
 
 __all__ = [

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from pipeline.exact.trees import Letter, Node, children
-from pipeline.procedures.rewriting.terms import with_children
+from pipeline.exact.trees import Letter, Node, children, with_children
 from pipeline.procedures.rewriting.working import work_out
 from pipeline.procedures.walk import Walk
 

@@ -14,7 +14,7 @@ from pipeline.exact.monomials import Monomial as Powers
 from pipeline.exact.monomials import Polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import fraction_of
-from pipeline.exact.trees import Letter, Node, Power, Root, children
+from pipeline.exact.trees import Letter, Node, Power, Root, children, with_children
 from pipeline.procedures.rewriting.terms import (
     Monomial,
     monomial,
@@ -27,7 +27,6 @@ from pipeline.procedures.rewriting.terms import (
     sum_of,
     value_of,
     whole,
-    with_children,
 )
 
 __all__ = ["holds_letter_root", "simplest_roots"]

@@ -13,8 +13,9 @@ from pipeline.exact.trees import (
     Root,
     Sum,
     children,
+    with_children,
 )
-from pipeline.procedures.rewriting.terms import factors_of, value_of, whole, with_children
+from pipeline.procedures.rewriting.terms import factors_of, value_of, whole
 
 __all__ = ["as_seen"]
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple
@@ -12,8 +11,6 @@ from pipeline.exact.building import tree_of_surd
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd, SurdLike
 from pipeline.exact.trees import (
-    Absolute,
-    Call,
     Constant,
     Letter,
     Negation,
@@ -22,7 +19,6 @@ from pipeline.exact.trees import (
     Power,
     Product,
     Quotient,
-    Root,
     Sum,
 )
 
@@ -49,7 +45,6 @@ __all__ = [
     "terms_of",
     "value_of",
     "whole",
-    "with_children",
 ]
 
 ZERO = Numeral(Fraction(0))
@@ -225,27 +220,3 @@ def split_coefficient(node: Node) -> tuple[Node, Node] | None:
     if not numbers or not others:
         return None
     return product_of(*numbers), product_of(*others)
-
-
-def with_children(node: Node, parts: Iterable[Node]) -> Node:  # noqa: PLR0911 - one a kind
-    """Return the same kind of node with other parts."""
-    found = tuple(parts)
-    match node:
-        case Sum():
-            return Sum(found)
-        case Product():
-            return Product(found)
-        case Negation():
-            return Negation(found[0])
-        case Absolute():
-            return Absolute(found[0])
-        case Quotient():
-            return Quotient(found[0], found[1])
-        case Power():
-            return Power(found[0], found[1])
-        case Root():
-            return Root(found[0], found[1])
-        case Call(name, arguments, base):
-            count = len(arguments)
-            return Call(name, found[:count], None if base is None else found[count])
-    return node

@@ -7,10 +7,10 @@ from typing import Final
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Node, Root, Sum, children
+from pipeline.exact.trees import Node, Root, Sum, children, with_children
 from pipeline.procedures.rewriting.canonical import as_one_fraction, canonical
 from pipeline.procedures.rewriting.operations import OPERATIONS, add, copy_expression, write_answer
-from pipeline.procedures.rewriting.terms import value_of, with_children
+from pipeline.procedures.rewriting.terms import value_of
 from pipeline.procedures.statements import NO_REAL
 from pipeline.procedures.walk import Walk
 
