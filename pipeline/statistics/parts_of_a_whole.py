@@ -117,9 +117,12 @@ def _sums(rows: pd.DataFrame) -> Iterator[tuple[NDArray[np.int64], int]]:
     """Rows of one class that add up, and which of them is the whole."""
     for whole, part, keys in _WHOLES:
         both = rows[rows["grouped_by"].isin([whole, part])]
-        for found in both.groupby(["term", "setting", *keys]).groups.values():
-            for total in found[both.loc[found, "grouped_by"] == whole]:
-                yield found.to_numpy(), int(total)
+        is_whole, index = (both["grouped_by"] == whole).to_numpy(), both.index.to_numpy()
+        if not is_whole.any():
+            continue
+        for found in both.groupby(["term", "setting", *keys]).indices.values():
+            for total in index[found[is_whole[found]]]:
+                yield index[found], int(total)
 
 
 def errors_shown(
