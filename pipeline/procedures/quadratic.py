@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from pipeline.errors import CannotBeWorked
@@ -11,7 +11,7 @@ from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Equation, Linear, Square
 from pipeline.procedures.places import Place
 from pipeline.procedures.statements import NO_REAL
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import Plan, Walk
 
 __all__ = [
     "QUADRATIC",
@@ -19,6 +19,7 @@ __all__ = [
     "factor",
     "take_square_roots",
     "use_the_formula",
+    "usual_methods",
 ]
 
 
@@ -172,3 +173,22 @@ QUADRATIC: Final[dict[str, Callable[[Walk, Equation], op.Roots]]] = {
     "formula": use_the_formula,
 }
 """The procedures by the names that a course uses for them."""
+
+
+def usual_methods(plans: Sequence[Plan]) -> frozenset[str]:
+    """Return the ways that the shape of a quadratic equation calls for; none where all serve alike.
+
+    Roots are taken of a square that alone holds the unknown; a product that is 0 is set to zero
+    factor by factor, and so is what has no constant, or a square less a number.
+
+    Source: Marecek, Anthony-Smith and Honeycutt Mathis (2020), Elementary Algebra 2e, section 10.3,
+    on the most appropriate method; from memory.
+    """
+    equation = next((one.start for one in plans if one.procedure is use_the_formula), None)
+    if equation is None:
+        return frozenset()
+    _, b, c = (one - other for one, other in zip(equation.left, equation.right, strict=True))
+    square, is_zero = equation.square or not b, not any(equation.right)
+    product = (is_zero and (equation.factors or square)) or not (c or square)
+    called_for = {"square-root": square, "factoring": product}
+    return frozenset(name for name, fits in called_for.items() if fits)

@@ -15,6 +15,7 @@ import pandas as pd
 from pipeline.course.hand_tags import UNEXPLAINED
 from pipeline.patterns.catalogue import catalogue
 from pipeline.run.rules import Cell
+from pipeline.tagging.priors import SINGLE
 from pipeline.warehouse import Warehouse
 
 __all__ = ["general_slips", "put_tags_on", "take_tags_off"]
@@ -106,7 +107,7 @@ def _tag_predictions(
     warehouse.remove_matching("store.prediction", values)
     laid = named.explode("names").dropna(subset="names").rename(columns={"names": "pattern"})
     faults = laid["pattern"].map(lambda name: [name])
-    laid = laid.assign(faults=faults, wrong=True, by_hand=True)
+    laid = laid.assign(faults=faults, weight=SINGLE, wrong=True, by_hand=True)
     warehouse.put("store.prediction", laid, replace=False)
 
 

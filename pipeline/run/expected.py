@@ -12,6 +12,7 @@ from pipeline.run.rules import Rules
 from pipeline.tagging.choices import wrong_options
 from pipeline.tagging.own_patterns import own_predictions
 from pipeline.tagging.predict import predicted
+from pipeline.tagging.priors import SINGLE
 from pipeline.tagging.questions import question_of
 
 __all__ = ["expected_answers"]
@@ -28,8 +29,9 @@ def expected_answers(row: dict[str, Any], request: Request, rules: Rules) -> lis
     return list(_found(row, request, rules))
 
 
-def _row(key: str, name: str, *, wrong: bool) -> dict[str, Any]:
-    return {"value_key": key, "faults": [name], "pattern": name, "wrong": wrong, "by_hand": False}
+def _row(key: str, name: str, weight: float = SINGLE, *, wrong: bool) -> dict[str, Any]:
+    return {"value_key": key, "faults": [name], "pattern": name, "weight": weight, "wrong": wrong,
+            "by_hand": False}  # fmt: skip
 
 
 def _found(row: dict[str, Any], request: Request, rules: Rules) -> Iterator[dict[str, Any]]:
@@ -47,8 +49,8 @@ def _found(row: dict[str, Any], request: Request, rules: Rules) -> Iterator[dict
     except UnreadableProblem:
         return
     right = _right_keys(request)
-    for key, _, name, _, _ in expected:
-        yield _row(key, name, wrong=key not in right)
+    for key, _, name, weight, _ in expected:
+        yield _row(key, name, weight, wrong=key not in right)
 
 
 def _right_keys(request: Request) -> frozenset[str]:

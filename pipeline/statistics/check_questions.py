@@ -50,15 +50,33 @@ def questions_to_check(
     """
     made = ranking[ranking["recent_rate"] * ranking["opportunities"] >= MADE]
     made = made[made["setting"] == main].sort_values("rank")
-    course = _course(read)
+    course, came = _course(read), _explanations(read, main, ranking)
     found = []
     for row in made.head(FIRST).to_dict("records"):
         others = made[made["pattern"] != row["pattern"]].nlargest(OTHERS, "recent_rate")
-        wanted = Wanted(tuple(row["members"]), tuple(sorted(others["members"].explode())))
+        rivals = _rivals(came, set(row["members"]))
+        likely = dict.fromkeys([*sorted(others["members"].explode()), *rivals])
+        wanted = Wanted(tuple(row["members"]), tuple(likely))
         mine = chances[chances["pattern"] == row["pattern"]].groupby("question")["shown"].sum()
         part = _searched(course, wanted, _questions(course, set(mine.index[mine >= MADE])))
         found.append(part.assign(term=row["term"], setting=main, pattern=row["pattern"]))
     return pd.concat(found, ignore_index=True) if found else pd.DataFrame()
+
+
+def _explanations(
+    read: Callable[[str], pd.DataFrame], main: str, ranking: pd.DataFrame
+) -> pd.DataFrame:
+    """Answers of a setting of the current term with each error that leads there alone."""
+    wrong, known = read("staging.wrong_value"), read("store.candidate")
+    here = (wrong["setting"] == main) & wrong["term"].isin(ranking["term"]) & ~wrong["if_meant"]
+    single = (known["faults"].map(len) == 1) & ~known["general"].astype(bool)
+    return known[single & known["examined"].isin(wrong.loc[here, "examined"])]
+
+
+def _rivals(came: pd.DataFrame, error: set[str]) -> list[str]:
+    """Other errors that lead to an answer which the error leads to."""
+    shared = came["examined"].isin(came.loc[came["pattern"].isin(error), "examined"])
+    return sorted(set(came.loc[shared, "pattern"]) - error)
 
 
 def _course(read: Callable[[str], pd.DataFrame]) -> _Course:

@@ -181,7 +181,6 @@ def _evidence(read: Read, answers: str = "staging.opportunity") -> Evidence:
     return gather(
         read(answers),
         read("store.candidate"),
-        read("staging.can_show"),
         read("staging.predicted_value"),
         read("store.pattern"),
     )

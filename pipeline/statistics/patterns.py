@@ -173,6 +173,7 @@ def weekly_rates(
     if not weeks:
         return pd.DataFrame()
     table = pd.concat([_cell_frame(evidence, cell, [*keys, "week"]) for cell in weeks])
+    table = table[table["opportunities"] > 0]
     whole = pd.concat([_cell_frame(evidence, cell, keys) for cell in pooled])
     whole = whole.drop(columns="members")
     table = table.merge(whole, on=[*keys, "pattern"], how="left", suffixes=("", "_pooled"))
@@ -183,7 +184,6 @@ def weekly_rates(
     table["rate"] = table["rate"].where(~lost)
     note = pd.Series(None, index=table.index, dtype="object")
     table["rate_note"] = note.mask(fallback, POOLED).mask(lost, CANNOT_TELL)
-    table = table[table["opportunities"] > 0]
     return with_limits(table.drop(columns=[c for c in table if str(c).endswith("_pooled")])).drop(
         columns="known"
     )

@@ -50,8 +50,9 @@ def where_seen(
 
     A question counts unless nobody gave an answer that is laid to the error although, at the rate
     of the questions that show it, that many answers would hardly all have been spared. Questions
-    that few answered stay, so that nothing is chosen by its outcome. Questions of one item count
-    together, in all terms, and errors under one name, too.
+    that few answered stay, so that nothing is chosen by its outcome; those that show it by an
+    unusual method alone count where at least half as many answers as elsewhere are most likely the
+    error. Questions of one item count together, in all terms, and errors under one name, too.
 
     Args:
         evidence: what the questions can show.
@@ -66,17 +67,20 @@ def where_seen(
         (np.ones(len(answers)), (item, answers["question"])), (len(items), len(evidence.shows))
     )
     table, places = share_table(evidence, shares, answers), answers.groupby(CELL).indices
-    laid = np.zeros((len(items), len(evidence.patterns)))
+    laid, clear = np.zeros((2, len(items), len(evidence.patterns)))
     for cell in cells:
         rows = places[cell.key]
         here, place = np.unique(item[rows], return_inverse=True)
         by_item = sparse.csr_array((np.ones(len(rows)), (place, np.arange(len(rows)))))
         joint = _joint(evidence, cell)
-        laid[here] += (by_item @ table[rows] @ joint @ joint.T).toarray()
-    tries = asked @ evidence.shows.astype(float)
+        share = table[rows] @ joint @ joint.T
+        laid[here] += (by_item @ share).toarray()
+        clear[here] += (by_item @ (share >= ONE_ANSWER)).toarray()
+    tries = asked @ evidence.usual.astype(float)
     came = (laid >= ONE_ANSWER) & (tries > 0)
     rate = np.minimum((laid * came).sum(axis=0) / np.maximum((tries * came).sum(axis=0), 1), 1)
     counted = came | ((tries > 0) & ((1 - rate) ** tries >= HARDLY))
+    counted |= (clear > 0) & (clear >= rate / 2 * (asked @ evidence.shows.astype(float)))
     seen: NDArray[np.bool_] = evidence.shows & ((asked.T @ counted.astype(float)) > 0)
     return seen
 

@@ -117,13 +117,19 @@ def estimate(
 def per_chance(evidence: Evidence, cell: Cell, part: pd.DataFrame) -> Cell:
     """The same class, its rates per answer at questions that show each group not in theory alone.
 
+    What an unusual method made of a question that does not count stays with that question.
+
     Args:
         evidence: knows where each pattern was seen.
         cell: rates per answer at questions that can show each group.
         part: the rows of `evidence.opportunities` that it was estimated from.
     """
     counts, people = _opportunities(evidence.seen, part, cell.groups)
-    scale = np.where(counts, cell.opportunities / np.maximum(counts, 1), 1.0)
+    asked, answered = np.unique(part["question"].to_numpy(), return_counts=True)
+    made = answered[:, None] * evidence.chance[asked] * cell.weights[FIRST_PATTERN:]
+    counted = made * (evidence.seen | evidence.usual)[asked]
+    parts = [counted[:, group].sum() / made[:, group].sum() for group in map(list, cell.groups)]
+    scale = np.where(counts, parts * cell.opportunities / np.maximum(counts, 1), 1.0)
     return replace(
         cell,
         rates=np.minimum(cell.rates * scale, 1.0),
@@ -190,21 +196,22 @@ def _cell(
     names = tuple(group for group in names if able & set(group))
     named = {pattern for group in names for pattern in group}
     names += tuple((pattern,) for pattern in sorted(able - named))
-    size = float(answered.sum())
+    made = answered @ evidence.chance[asked]
 
-    def blurred(sums: Matrix) -> NDArray[np.bool_]:
+    def blurred(answers: Matrix) -> NDArray[np.bool_]:
         # A slip, which weighs less beforehand, is no error that could be named beside another.
         errors = ~evidence.slip[fitted.columns, None]
-        return undecided(fitted.weights, fitted.open, sums * errors, size)
+        return undecided(fitted.weights, fitted.open, answers * errors)
 
     if inherited is None:
-        names = joined(names, blurred(_sums(evidence, asked, answered, names)[fitted.columns]))
-    sums = _sums(evidence, asked, answered, names)[fitted.columns]
+        names = joined(names, blurred(_answers(made, names)[fitted.columns]))
+    answers = _answers(made, names)[fitted.columns]
     counts, people = _opportunities(evidence.shows, part, names)
+    sums = answers / counts
     parts = influence(fitted.design, fitted.weights, fitted.answers, fitted.open @ sums)
     left, foreign = _left(fitted, sums)
     sandwich = variance(parts)
-    foreign = sandwich * foreign + left + 1 / np.maximum(counts, 1) ** 2
+    foreign = np.where(foreign > 0, sandwich, 0.0) * foreign + left + 1 / np.maximum(counts, 1) ** 2
     return Cell(
         key=key,
         groups=names,
@@ -212,7 +219,7 @@ def _cell(
         variances=sandwich + left,
         noise=foreign,
         left_open=left,
-        known=np.logical_not(blurred(sums).any(axis=1)),
+        known=np.logical_not(blurred(answers).any(axis=1)),
         opportunities=counts,
         chance=people,
         influence=parts,
@@ -263,21 +270,12 @@ def _whole(evidence: Evidence, fitted: _Fitted) -> Vector:
     return whole
 
 
-def _sums(
-    evidence: Evidence, asked: NDArray[np.int64], answered: NDArray[np.int64], names: Groups
-) -> Matrix:
-    """Columns x groups: what of a weight shows at the mean chance to show its group."""
-    shows = evidence.shows[asked]
-    sums = np.zeros((FIRST_PATTERN + shows.shape[1], len(names)))
+def _answers(made: Vector, names: Groups) -> Matrix:
+    """Columns x groups: answers of the class that would show the group, had all its weight."""
+    answers = np.zeros((FIRST_PATTERN + len(made), len(names)))
     for place, group in enumerate(names):
-        if len(group) == 1:
-            sums[FIRST_PATTERN + group[0], place] = 1
-            continue
-        own = shows[:, group]
-        able = own.any(axis=1)
-        share = answered[able] @ own[able] / answered[able].sum()
-        sums[[FIRST_PATTERN + pattern for pattern in group], place] = share
-    return sums
+        answers[FIRST_PATTERN + np.array(group), place] = made[list(group)]
+    return answers
 
 
 def _left(fitted: _Fitted, sums: Matrix) -> tuple[Vector, Vector]:

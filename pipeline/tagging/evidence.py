@@ -13,11 +13,22 @@ from scipy import sparse
 from pipeline.tagging.mixture import Matrix, Vector
 from pipeline.tagging.priors import GENERAL, SINGLE
 
-__all__ = ["FIRST_PATTERN", "RIGHT", "UNEXPLAINED", "Evidence", "gather", "relative", "with_chance"]
+__all__ = [
+    "FIRST_PATTERN",
+    "RIGHT",
+    "UNEXPLAINED",
+    "USUAL",
+    "Evidence",
+    "gather",
+    "relative",
+    "with_chance",
+]
 
 RIGHT, UNEXPLAINED, FIRST_PATTERN = 0, 1, 2
 """Columns of every design: the right procedure, other slips, then the patterns."""
 
+USUAL = 0.5
+"""Chance to show an error from which on a question shows it by a usual method."""
 CHANCE = 0.1
 """Share of other slips that give an answer which some pattern predicts; 0 and .25 are shown too."""
 
@@ -37,13 +48,18 @@ class Evidence:
             over the answers of one error is not known, so that an even spread over answers which
             nobody gave is no evidence against it.
         stray: chance that another slip gives one certain predicted answer, by question.
-        predicted: predicted wrong values x patterns, 1 where the pattern leads to the value.
+        predicted: predicted wrong values x patterns: how likely the pattern's way there is, beside
+            its likeliest way of the course.
         predicted_question: question of each row of `predicted`.
         start: prior weight of each column: that of a pattern's likeliest lone answer.
         slip: columns of general slips.
         everyone: number of students.
-        shows: questions x patterns; whether the pattern gives a wrong answer there.
-        seen: the same without questions that show it in theory alone; rates are per these.
+        heaviest: by pattern, the prior weight of its likeliest way of the course.
+        chance: questions x patterns; how likely the pattern, where someone has it, shows there: 1
+            by its likeliest way of the course, less where only an unusual method shows it, or
+            where it is a guess.
+        seen: questions x patterns; whether it shows there, not in theory alone; rates are per
+            these.
         known: what is known of sets of questions, kept since classes often share their questions.
     """
 
@@ -58,15 +74,25 @@ class Evidence:
     start: Vector
     slip: NDArray[np.bool_]
     everyone: int
-    shows: NDArray[np.bool_]
+    heaviest: pd.Series[float]
+    chance: Matrix
     seen: NDArray[np.bool_]
     known: dict[Hashable, Matrix] = field(default_factory=dict, repr=False)
+
+    @property
+    def shows(self) -> NDArray[np.bool_]:
+        """Questions x patterns; whether the pattern can give a wrong answer there."""
+        return self.chance > 0
+
+    @property
+    def usual(self) -> NDArray[np.bool_]:
+        """Questions x patterns; whether it shows there by a method that is usual there."""
+        return self.chance >= USUAL
 
 
 def gather(
     opportunities: pd.DataFrame,
     candidates: pd.DataFrame,
-    can_show: pd.DataFrame,
     predicted: pd.DataFrame,
     catalogue: pd.DataFrame,
 ) -> Evidence:
@@ -77,20 +103,19 @@ def gather(
             (0 or 1), and any keys by which cells are formed later.
         candidates: one row per judged answer and set of faults: examined, faults, pattern,
             weight, general.
-        can_show: one row per question and pattern: question, pattern, ways (predicted wrong
-            values of that pattern on that question).
         predicted: one row per question, predicted wrong value and pattern: question, value_key,
-            pattern.
+            pattern, weight (before the class is known).
         catalogue: pattern, position, general.
 
     Returns:
         The evidence, with questions and students renumbered from 0; `CHANCE` of the other slips
         lands on predicted answers.
     """
-    order = {name: place for place, name in enumerate(_in_order(can_show, candidates, catalogue))}
-    questions = pd.Index(np.sort(can_show["question"].unique()))
-    possible = _dense(can_show, questions, order)
-    shows = possible > 0
+    order = {name: place for place, name in enumerate(_in_order(predicted, candidates, catalogue))}
+    questions = pd.Index(np.sort(predicted["question"].unique()))
+    heaviest = predicted.groupby("pattern")["weight"].max()
+    predicted = predicted.assign(likely=predicted["weight"] / predicted["pattern"].map(heaviest))
+    possible, chance = _by_question(predicted, questions, order)
     opportunities = opportunities[opportunities["question"].isin(questions)].copy()
     opportunities["question"] = questions.get_indexer(pd.Index(opportunities["question"]))
     opportunities["pseudonym"] = opportunities["student"]
@@ -102,18 +127,19 @@ def gather(
     rows = pd.DataFrame(list(distinct), columns=["question", "examined"], dtype="int64")
     values, value_question = _predicted_values(predicted, questions, order)
     slip = _slips(order, catalogue)
-    came = _came(opportunities, candidates, order, shows.shape)
+    came = _came(opportunities, candidates, order, chance.shape)
     ways = np.where(slip[FIRST_PATTERN:], possible, np.minimum(np.maximum(came, 1), possible))
     cells = np.maximum(np.bincount(value_question, minlength=len(questions)), 1)
     return Evidence(
         patterns=tuple(order),
         opportunities=opportunities,
-        design=_design(rows, candidates, order, (ways, shows), CHANCE / cells),
+        design=_design(rows, relative(candidates, heaviest), order, (ways, chance), CHANCE / cells),
         questions=questions,
         ways=ways,
         stray=CHANCE / cells,
-        shows=shows,
-        seen=shows,
+        heaviest=heaviest,
+        chance=chance,
+        seen=chance > 0,
         predicted=values,
         predicted_question=value_question,
         start=_start(order, candidates, slip),
@@ -139,19 +165,23 @@ def with_chance(evidence: Evidence, chance: float) -> Evidence:
 
 
 def _in_order(
-    can_show: pd.DataFrame, candidates: pd.DataFrame, catalogue: pd.DataFrame
+    predicted: pd.DataFrame, candidates: pd.DataFrame, catalogue: pd.DataFrame
 ) -> list[str]:
-    seen = set(can_show["pattern"]) | set(candidates["pattern"])
+    seen = set(predicted["pattern"]) | set(candidates["pattern"])
     known = [name for name in catalogue.sort_values("position")["pattern"] if name in seen]
     return known + sorted(seen - set(known))
 
 
-def _dense(can_show: pd.DataFrame, questions: pd.Index[int], order: dict[str, int]) -> Matrix:
-    """Questions x patterns: how many wrong values the pattern predicts."""
-    ways = np.zeros((len(questions), len(order)))
-    columns = can_show["pattern"].map(order).to_numpy(dtype=np.int64)
-    ways[questions.get_indexer(pd.Index(can_show["question"])), columns] = can_show["ways"]
-    return ways
+def _by_question(
+    predicted: pd.DataFrame, questions: pd.Index[int], order: dict[str, int]
+) -> tuple[Matrix, Matrix]:
+    """Questions x patterns: how many wrong values the pattern predicts, and the likeliest's way."""
+    ways, chance = np.zeros((2, len(questions), len(order)))
+    found = predicted.groupby(["question", "pattern"])["likely"].agg(["size", "max"])
+    at = questions.get_indexer(found.index.get_level_values(0))
+    column = found.index.get_level_values(1).map(order).to_numpy(dtype=np.int64)
+    ways[at, column], chance[at, column] = found["size"], found["max"]
+    return ways, chance
 
 
 def _came(
@@ -174,13 +204,12 @@ def _came(
 def _predicted_values(
     predicted: pd.DataFrame, questions: pd.Index[int], order: dict[str, int]
 ) -> tuple[sparse.csr_array, NDArray[np.int64]]:
-    predicted = predicted[predicted["question"].isin(questions)]
     question = questions.get_indexer(pd.Index(predicted["question"]))
     column = predicted["pattern"].map(order).to_numpy(dtype=np.int64)
     keys = pd.MultiIndex.from_arrays([question, predicted["value_key"]])
     row, distinct = pd.factorize(keys)
-    led = np.ones(len(row))
-    matrix = sparse.csr_array((led, (row, column)), shape=(len(distinct), len(order)))
+    shape = (len(distinct), len(order))
+    matrix = sparse.csr_array((predicted["likely"], (row, column)), shape=shape)
     return matrix, np.array([key[0] for key in distinct], dtype=np.int64)
 
 
@@ -188,18 +217,18 @@ def _design(
     rows: pd.DataFrame,
     candidates: pd.DataFrame,
     order: dict[str, int],
-    chances: tuple[Matrix, NDArray[np.bool_]],
+    chances: tuple[Matrix, Matrix],
     stray: Vector,
 ) -> Matrix:
     """Chance of each distinct answer under each explanation."""
-    ways, shows = chances
+    ways, chance = chances
     design = np.zeros((len(rows), FIRST_PATTERN + len(order)))
     question = rows["question"].to_numpy()
     right = (rows["examined"] < 0).to_numpy()
     design[right, RIGHT] = 1
-    design[right, FIRST_PATTERN:] = ~shows[question[right]]
+    design[right, FIRST_PATTERN:] = 1 - chance[question[right]]
     numbered = rows.assign(row=np.arange(len(rows)))[~right]
-    matched = numbered.merge(relative(candidates), on="examined")
+    matched = numbered.merge(candidates, on="examined")
     column = matched["pattern"].map(order).to_numpy(dtype=np.int64)
     spread = np.maximum(ways[matched["question"].to_numpy(), column], 1)
     weight = matched["relative"].to_numpy() / spread
@@ -223,22 +252,23 @@ def _start(order: dict[str, int], candidates: pd.DataFrame, slip: NDArray[np.boo
     return start
 
 
-def relative(candidates: pd.DataFrame) -> pd.DataFrame:
+def relative(candidates: pd.DataFrame, heaviest: pd.Series[float]) -> pd.DataFrame:
     """Add the chance that a set of faults gives its answer, up to what is common to a pattern.
 
     How common a pattern is, be it an error, a slip or a guess, is learnt from the class: that
-    weight stands in the prior, and a lone fault's chance is set against its pattern's likeliest.
+    weight stands in the prior, and a lone fault's way is set against its pattern's likeliest.
     A second fault keeps its small prior weight.
 
     Args:
         candidates: faults, pattern, weight; one row per answer and set of faults.
+        heaviest: by pattern, the weight of its likeliest way.
 
     Returns:
         The same with the column relative, above 0 and at most 1.
     """
-    alone = _alone(candidates)
-    scale = alone.groupby(candidates["pattern"]).transform("max").where(alone.notna(), 1.0)
-    return candidates.assign(relative=candidates["weight"] / scale)
+    likeliest = candidates["pattern"].map(heaviest).astype(float)
+    scale = likeliest.where(_alone(candidates).notna()).fillna(1.0)
+    return candidates.assign(relative=(candidates["weight"] / scale).clip(upper=1.0))
 
 
 def _alone(candidates: pd.DataFrame) -> pd.Series[float]:

@@ -22,8 +22,12 @@ OPEN = 0.2
 
 With equal parts of three answers on one side alone it is .165, with nothing known .5.
 """
-OPPOSED = -0.5
-"""Correlation of two weights that gain what the other loses."""
+TRADED = 0.3
+"""Part of what is open of two errors that the one gains from the other, from which on it matters.
+
+Of three errors alike each gains a half from each, of four a third; none from an error that is open
+between itself and a third one alone.
+"""
 FEWEST = 3.0
 """Answers of two errors together under which neither is worth a joint name."""
 
@@ -52,7 +56,7 @@ def _possible(evidence: Evidence, questions: NDArray[np.int64]) -> sparse.csr_ar
     values = evidence.predicted[chosen]
     first = sparse.csr_array((values.shape[0], FIRST_PATTERN))
     wrong = sparse.hstack([first, values])
-    hidden = np.unique(~evidence.shows[questions], axis=0).astype(float)
+    hidden = np.unique(1 - evidence.chance[questions], axis=0)
     right = np.hstack([np.ones((len(hidden), 1)), np.zeros((len(hidden), 1)), hidden])
     stray = np.zeros((1, right.shape[1]))
     stray[0, UNEXPLAINED] = 1
@@ -78,29 +82,29 @@ def joined(names: Groups, blurred: NDArray[np.bool_]) -> Groups:
     return tuple(tuple(sorted(group)) for group in found)
 
 
-def undecided(weights: Vector, open_: Matrix, sums: Matrix, size: float) -> NDArray[np.bool_]:
+def undecided(weights: Vector, open_: Matrix, answers: Matrix) -> NDArray[np.bool_]:
     """Whether the observed information leaves open how two groups divide their answers.
 
     Args:
         weights: of the columns in force.
         open_: inverse of their observed information.
-        sums: columns in force x groups; nothing in a group that is never named jointly.
-        size: answers of the class.
+        answers: columns in force x groups; how many would show the group, had all its weight;
+            nothing in a group that is never named jointly.
 
     Returns:
         Groups x groups.
     """
-    rate = weights @ sums
-    spread = sums.T @ open_ @ sums
+    laid = weights @ answers
+    spread = answers.T @ open_ @ answers
     own = np.maximum(np.diag(spread), 0.0)
-    both = rate[:, None] + rate[None, :]
-    worth = (both * size >= FEWEST) & (rate[:, None] > 0) & (rate[None, :] > 0)
+    both = laid[:, None] + laid[None, :]
+    worth = (both >= FEWEST) & (laid[:, None] > 0) & (laid[None, :] > 0)
     safe = np.where(worth, both, 1.0)
-    share = rate[:, None] / safe
+    share = laid[:, None] / safe
     division = (
         (1 - share) ** 2 * own[:, None] + share**2 * own[None, :] - 2 * share * (1 - share) * spread
     ) / safe**2
-    opposed = spread < OPPOSED * np.sqrt(np.outer(own, own))
-    found: NDArray[np.bool_] = worth & opposed & (division > OPEN**2)
+    traded = -spread > TRADED * np.maximum.outer(own, own)
+    found: NDArray[np.bool_] = worth & traded & (division > OPEN**2)
     np.fill_diagonal(found, False)
     return found

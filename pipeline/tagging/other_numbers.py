@@ -34,7 +34,9 @@ _VARIED: Final = frozenset(
 """Tasks whose problems are formulas in which any number may be another one."""
 
 
-def with_other_numbers(task: str, problem: str, numbers: Numbers = "real") -> Iterator[str]:
+def with_other_numbers(
+    task: str, problem: str, numbers: Numbers = "real", *, harder: bool = False
+) -> Iterator[str]:
     """Yield questions that differ from one in their numbers alone, always the same ones.
 
     Equal numbers stay equal, and exponents, 0 and 1 stay as they are, so that a difference of
@@ -45,6 +47,7 @@ def with_other_numbers(task: str, problem: str, numbers: Numbers = "real") -> It
         task: a task of the catalogue.
         problem: the question in typed notation; nothing is yielded for one that is told in words.
         numbers: real or complex.
+        harder: yield instead those whose right answer has roots or fractions more.
     """
     words = {word.lower() for word in _WORD.findall(problem)}
     if task not in _VARIED or not words <= _MATHEMATICAL:
@@ -63,7 +66,10 @@ def with_other_numbers(task: str, problem: str, numbers: Numbers = "real") -> It
             continue
         seen.add(varied)
         other = _shape(task, varied, numbers)
-        if other and other[0] == shape[0] and (other[1] <= shape[1] < NOT_REAL or other == shape):
+        if other is None or other[0] != shape[0]:
+            continue
+        is_harder = shape[1] < other[1] < NOT_REAL
+        if is_harder if harder else other[1] <= shape[1] < NOT_REAL or other == shape:
             yield varied
 
 

@@ -187,7 +187,7 @@ def with_own_patterns(
 def _fitting(
     expected: Iterable[OwnPrediction], values: Sequence[Value], min_places: int
 ) -> list[str]:
-    known = Predictions(Solved(None), None)
+    known = Predictions(Solved(None), frozenset())
     for one in expected:
         known.add(comparable_value(one.value) or one.key, (one.id,), "")
     names: dict[str, None] = {}

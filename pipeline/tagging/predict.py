@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterator
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Final
@@ -18,6 +19,7 @@ from pipeline.procedures.endings import (
 )
 from pipeline.procedures.equations import UNKNOWN
 from pipeline.procedures.operations import copy_equation
+from pipeline.procedures.quadratic import usual_methods
 from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.rewriting.operations import copy_expression
 from pipeline.procedures.runs import walk
@@ -53,7 +55,8 @@ class Predictions:
 
     Args:
         right: the right answer, as far as it could be computed.
-        method: the procedure that the course taught, None if it serves not or was not told.
+        usual: the procedure that the course taught, where it serves and was told, else those that
+            the shape of the problem calls for; empty where all are alike.
         by_value: comparable wrong ending -> set of faults -> faults in the order of the working,
             and the procedures that reach it.
         regions: the wrong endings that are regions, for ends typed as decimals.
@@ -63,7 +66,7 @@ class Predictions:
     """
 
     right: Solved
-    method: str | None
+    usual: frozenset[str]
     by_value: dict[Hashable, dict[frozenset[str], tuple[Faults, set[str]]]] = field(
         default_factory=dict
     )
@@ -106,11 +109,14 @@ class Predictions:
             self._crowd = sum(any(map(is_specific, entries)) for entries in reached)
         return self._crowd >= CROWD
 
+    def method_weight(self, procedures: AbstractSet[str]) -> float:
+        """What it weighs that procedures lead somewhere, and no others."""
+        return OTHER_METHOD if self.usual and self.usual.isdisjoint(procedures) else 1.0
+
     def weights(self, ending: Hashable) -> Iterator[tuple[Faults, float]]:
         """Yield the sets of faults that end here, each with its prior weight."""
         for faults, procedures in self.by_value.get(ending, {}).values():
-            taught = self.method is None or self.method in procedures
-            weight = weight_of(faults) * (1.0 if taught else OTHER_METHOD)
+            weight = weight_of(faults) * self.method_weight(procedures)
             yield faults, weight if self.guesses.isdisjoint(faults) else weight * GUESSED
 
 
@@ -137,8 +143,9 @@ def predictions_of(
 ) -> Predictions:
     """Return all wrong answers of a problem as read, with at most `depth` faults."""
     ways = plans(problem)
-    taught = method if any(plan.name == method for plan in ways) else None
-    found = Predictions(solved(problem, numbers), taught, by_chance=largest_by_chance(problem))
+    taught = {plan.name for plan in ways} & {method} or usual_methods(ways)
+    chance = largest_by_chance(problem)
+    found = Predictions(solved(problem, numbers), frozenset(taught), by_chance=chance)
     right = found.right.endings
     for plan in ways:
         for ending, faults in _endings(plan, depth):

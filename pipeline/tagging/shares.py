@@ -40,7 +40,7 @@ def attribute(
         with explanations that the class never showed on a first try, keep their prior shares.
     """
     keys = list(by)
-    known = _with_chance(evidence, wrong.merge(relative(candidates), on="examined"), keys)
+    known = _with_chance(evidence, wrong.merge(candidates, on="examined"), keys)
     rest = wrong.assign(pattern="unexplained", weight=0.0, chance=_stray(evidence, wrong))
     rest["faults"] = [[] for _ in range(len(rest))]
     meant = rest[rest["if_meant"]].assign(pattern="right", chance=1.0)
@@ -55,6 +55,7 @@ def attribute(
 
 def _with_chance(evidence: Evidence, known: pd.DataFrame, by: list[str]) -> pd.DataFrame:
     """Chance of each answer under each of its candidates; nothing without a question."""
+    known = relative(known, evidence.heaviest)
     place = _place(evidence, known)
     column = pd.Index(evidence.patterns).get_indexer(pd.Index(known["pattern"]))
     seen = (place >= 0) & (column >= 0)

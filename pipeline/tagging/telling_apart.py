@@ -63,7 +63,8 @@ class Wanted(NamedTuple):
 
     Args:
         error: ids of the error, several where nothing told them apart so far.
-        others: ids of other errors that are likely in this class, the commonest first.
+        others: ids of other errors that are likely in this class, the commonest first, and of all
+            that answers laid to the error could be as well.
     """
 
     error: tuple[str, ...]
@@ -114,11 +115,11 @@ def check_questions(
 ) -> tuple[CheckQuestion, ...]:
     """Find the questions that tell an error best.
 
-    A question serves where some answer means the error and neither the right way nor another
-    error that is likely here. Among those the best repeats no number throughout, then has an answer
-    to which no other error of the catalogue leads, then parts the errors of a joint name, then
-    leaves fewest answers open, then tells most others apart. One that was asked is taken only where
-    no other serves.
+    A question serves where some answer means the error, each one of a joint name, and neither the
+    right way nor another error that is likely here. Among those the best repeats no number
+    throughout, then has an answer to which no other error of the catalogue leads, then parts the
+    errors of a joint name, then leaves fewest answers open, then tells most others apart. One with
+    harder numbers is taken only where no other serves, and one that was asked last.
 
     Args:
         wanted: what is to be told apart.
@@ -129,8 +130,9 @@ def check_questions(
     new = [one for one in questions if not one.asked and one.problem not in met]
     fresh = [(one, one.problem, "new") for one in new[:WALKED]]
     fresh += islice(_varied(questions, met), WALKED)
+    harder = islice(_varied(questions, met, harder=True), WALKED)
     old = [(one, one.problem, "asked") for one in questions if one not in new]
-    for candidates in (fresh, old[:WALKED]):
+    for candidates in (fresh, harder, old[:WALKED]):
         found = [_judged(wanted, *candidate, own) for candidate in candidates]
         served = sorted((one for one in found if one is not None), key=lambda one: one[0])
         if served:
@@ -141,13 +143,13 @@ def check_questions(
 
 
 def _varied(
-    questions: Sequence[CourseQuestion], met: frozenset[str]
+    questions: Sequence[CourseQuestion], met: frozenset[str], *, harder: bool = False
 ) -> Iterator[tuple[CourseQuestion, str, str]]:
     """Questions with other numbers, in turn of those of the course."""
     known = met | {one.problem for one in questions}
     varied = 0
     for one in questions:
-        texts = with_other_numbers(one.task, one.problem, one.numbers)
+        texts = with_other_numbers(one.task, one.problem, one.numbers, harder=harder)
         new = list(islice((text for text in texts if text not in known), WALKED // VARIED))
         yield from ((one, text, "varied") for text in new)
         varied += bool(new)
@@ -166,7 +168,7 @@ def _judged(
     error, others = set(wanted.error), set(wanted.others)
     mine = {at: names for at, names in predicted.errors.items() if names & error}
     clear = {at: names for at, names in mine.items() if not names & others}
-    if not clear:
+    if not error <= frozenset().union(*clear.values()):
         return None
     likely = [names & (error | others) for names in predicted.errors.values()]
     alone = {next(iter(names)) for names in likely if len(names) == 1}

@@ -28,9 +28,9 @@ EXAMPLES = 3
 HIDDEN = "An error that fewer students than the limit showed is not listed."
 HOW = (
     "A chance to show an error is a first try at a question on which the error leads to an answer "
-    "of its own. Where several errors lead to the same answer, it is shared among them by fixed "
-    "weights, whatever this class answered. Errors that lead to the same answers on all these "
-    "questions are listed together.",
+    "of its own by a usual method. Where several errors lead to the same answer, it is shared by "
+    "fixed weights, whatever this class answered. Errors that lead to the same answers on all "
+    "these questions are listed together.",
     "Over the semester a topic counts where the error shows: left out is one whose changed count "
     "may be none, although at the rate of the other topics it would be far more.",
     "The order is by answers laid to each error: as near as changed counts come to the order for "
@@ -78,8 +78,8 @@ def _finding(rows: pd.DataFrame) -> str:
     likely = f", likely {between}" if between else ""
     share = shown_rate(top["rate"], None)
     return (
-        f"At the top of the list: {quoted(top['pattern'])}, in {share} of about "
-        f"{top['chances']:,.0f} chances to show it{likely}."
+        f"Made most often, as near as changed counts tell: {quoted(top['pattern'])}, in {share} "
+        f"of about {top['chances']:,.0f} chances to show it{likely}."
     )
 
 
@@ -96,8 +96,9 @@ def _ranking(rows: pd.DataFrame, book: Book) -> Figure:
         chart=ranked(drawn, title),
         says=f"How common the first known errors are. {title}",
         longer=(
-            "From top to bottom by the answers laid to each. Each dot is the share of chances at "
-            "which the error was made, in whole percents; the bar is the range that the share "
+            "From top to bottom by the answers laid to each; those who teach have them in the "
+            "order of the answers that a lesson may still save. Each dot is the share of chances "
+            "at which the error was made, in whole percents; the bar is the range that the share "
             "likely lies in."
         ),
         table=Table(

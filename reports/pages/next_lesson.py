@@ -39,6 +39,7 @@ PLACES = {
     "likely": "It is likely among the first three to treat.",
     "open": "Several errors come out about equally, so which to treat first is open.",
 }
+FEW = "There are no more known errors to choose from."
 SHOWN = 3
 DRAWN = 8
 
@@ -50,12 +51,13 @@ def next_lesson_page(book: Book) -> Page:
     top = rows.head(SHOWN if verdict in PLACES else 0)
     top = top[top["stands_out"].astype(bool) | (top["rank"] == rows["rank"].min())]
     examples = _examples(top, book)
-    answer = Answer(verdict.capitalize(), MEANINGS.get(verdict, ""))
+    few = len(rows) <= SHOWN and verdict in ("clear", "likely")
+    answer = Answer(verdict.capitalize(), FEW if few else MEANINGS.get(verdict, ""))
     return Page(
         file="next-lesson.html",
         link="Next lesson",
         question="What should the next lesson cover?",
-        finding=_finding(verdict, sentence, top, len(rows) == 1),
+        finding=_finding(verdict, sentence, top, rows),
         covers=covers(book),
         sections=(
             *((Section("What to take up, and what students do", examples),) if examples else ()),
@@ -82,14 +84,17 @@ def _summary(book: Book) -> tuple[str, str]:
     return str(now["verdict"].iloc[0]), str(now["sentence"].iloc[0])
 
 
-def _finding(verdict: str, sentence: str, top: pd.DataFrame, alone: bool) -> str:
+def _finding(verdict: str, sentence: str, top: pd.DataFrame, rows: pd.DataFrame) -> str:
     if verdict not in PLACES or top.empty:
         return sentence
     first, *others = [quoted(str(pattern)) for pattern in top["pattern"]]
     cost = counted(top["answers_ahead"].iloc[0], "answer")
     place = PLACES[verdict]
-    if alone:
+    besides = [quoted(str(pattern)) for pattern in rows["pattern"][1:]]
+    if not besides:
         place = "No other known error was made lately."
+    elif len(besides) < SHOWN and verdict != "open":
+        place = f"Besides, only {joined(besides)} {'was' if len(besides) == 1 else 'were'} made."
     elif verdict == "open" and others:
         come = "comes" if len(others) == 1 else "come"
         place = f"{joined(others)} {come} out about equally, so which to treat first is open."

@@ -15,9 +15,9 @@ __all__ = ["quiz_questions"]
 
 WANTED = 3
 STANDING = {
-    "new": "Your question {item}, not asked yet",
-    "varied": "Like your question {item}, with other numbers",
-    "asked": "Your question {item}, asked already",
+    "new": "your question {item}, not asked yet",
+    "varied": "like your question {item}, with other numbers",
+    "asked": "your question {item}, asked already",
 }
 
 
@@ -46,7 +46,8 @@ def quiz_questions(top: pd.DataFrame, book: Book) -> tuple[Part, ...]:
 def _card(row: pd.Series, says: pd.Series) -> Card:
     return Card(
         problem=str(row["problem"]),
-        origin=f"{STANDING[row['standing']].format(item=row['item'])} ({task_words(row['task'])})",
+        origin=f"For {quoted(row['pattern'])}: "
+        f"{STANDING[row['standing']].format(item=row['item'])} ({task_words(row['task'])})",
         meanings=tuple(
             (str(answer), " Or: ".join(_meaning(names, says)) if names else "right")
             for answer, names in zip(row["typed"], row["meanings"], strict=True)

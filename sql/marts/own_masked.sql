@@ -4,7 +4,7 @@ with asked as (
 ),
 visible as (
     select s.pattern, count(distinct a.item)::integer as questions
-    from staging.can_show as s
+    from staging.predicted_value as s
     inner join asked as a on s.question = a.question
     group by s.pattern
 ),

@@ -7,5 +7,6 @@ select
     cast(null as varchar) as value_key, -- canonical key of the predicted value
     cast(null as varchar[]) as faults, -- the fault
     cast(null as varchar) as pattern, -- the fault
+    cast(null as double) as weight, -- what it weighs before the class is known
     cast(null as boolean) as wrong -- whether the value differs from the right answer
 where false

@@ -1,6 +1,7 @@
 -- Every predicted wrong value of a question with the errors that lead to it.
 select
-    q.question, p.value_key, p.pattern
+    q.question, p.value_key, p.pattern,
+    max(p.weight) as weight -- prior weight of the likeliest way there
 from store.prediction as p
 inner join staging.question as q
     on p.task = q.task

@@ -33,7 +33,6 @@ def measure(classes: int, students: int, first: int = 5) -> dict[str, tuple[floa
         gathered = gather(
             frames.opportunities,
             frames.candidates,
-            frames.can_show,
             frames.predicted,
             frames.catalogue,
         )

@@ -78,9 +78,11 @@ def opportunities(database: Path) -> tuple[pd.DataFrame, pd.DataFrame]:
             ["term", "setting", "topic", "item", "question"]
         ]
         texts = warehouse.frame("staging.question")[["question", "problem"]]
-        shown = warehouse.frame("staging.can_show")[["question", "pattern"]]
+        shown = warehouse.frame("staging.predicted_value")[["question", "pattern"]]
     counted = tries.value_counts().rename("tries").reset_index()
-    return reported, counted.merge(texts, on="question").merge(shown, on="question")
+    return reported, counted.merge(texts, on="question").merge(
+        shown.drop_duplicates(), on="question"
+    )
 
 
 def compare(reported: pd.DataFrame, tries: pd.DataFrame) -> pd.DataFrame:

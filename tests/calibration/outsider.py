@@ -154,8 +154,8 @@ def listed() -> dict[str, pd.DataFrame]:
     ])  # fmt: skip
     prediction = pd.DataFrame([
         {"task": "solve", "problem": problem(*one), "numbers": "real", "value_key": f"kind {k}",
-         "faults": [e], "pattern": e, "wrong": True}
-        for one in places for k, e, _ in fits
+         "faults": [e], "pattern": e, "weight": weight, "wrong": True}
+        for one in places for k, e, weight in fits
     ])  # fmt: skip
     last_day = START + pd.Timedelta(days=7 * WEEKS - 1)
     names = [f"topic {t}" for t in range(TOPICS)]

@@ -43,7 +43,7 @@ class Planted:
         names = [self.evidence.patterns[at] for at in group]
         rows = self.evidence.opportunities
         asked = rows.loc[rows["topic"] == topic, "question"].to_numpy()
-        own = self.evidence.shows[asked][:, list(group)]
+        own = self.evidence.chance[asked][:, list(group)]
         able = own.any(axis=1)
         mine = np.array([self.rates[topic].get(name, 0.0) for name in names])
         return float((own[able] @ mine).mean())
@@ -69,7 +69,7 @@ def _walked() -> tuple[pd.DataFrame, pd.DataFrame, pd.DataFrame]:
     number = 0
     for question, (topic, problem) in enumerate(problems):
         seen: dict[str, int] = {}
-        for key, _, name, _, _ in predicted("solve", problem, "real", None, 1):
+        for key, _, name, weight, _ in predicted("solve", problem, "real", None, 1):
             if key not in seen:
                 found = examine(Request("solve", problem, _typed(key)))
                 seen[key] = -1
@@ -81,8 +81,8 @@ def _walked() -> tuple[pd.DataFrame, pd.DataFrame, pd.DataFrame]:
                     ]
                     number += 1
             if seen[key] >= 0:
-                values.append((question, topic, key, name, seen[key]))
-    columns = ["question", "topic", "value_key", "pattern", "examined"]
+                values.append((question, topic, key, name, seen[key], weight))
+    columns = ["question", "topic", "value_key", "pattern", "examined", "weight"]
     frame = pd.DataFrame(values, columns=columns).drop_duplicates(columns[:4])
     names = ["examined", "faults", "pattern", "weight", "general"]
     order = [one.id for one in catalogue()]
@@ -99,6 +99,8 @@ def draw(students: int, generator: np.random.Generator, chance: float = 0.1) -> 
     Of each topic three or four errors are planted at 2 to 20 percent, the most common first.
     """
     values, candidates, listed = _walked()
+    likely = values["weight"] / values.groupby("pattern")["weight"].transform("max")
+    values = values.assign(likely=likely)
     rates: dict[str, dict[str, float]] = {}
     rows: list[tuple[object, ...]] = []
     answered = int(values["examined"].max()) + 1
@@ -111,10 +113,10 @@ def draw(students: int, generator: np.random.Generator, chance: float = 0.1) -> 
         mean = np.array([1 - STRAY - sum(planted.values()), *planted.values(), STRAY])
         own = generator.dirichlet(mean * ALIKE, size=students)
         ways = defaultdict(list)
-        for question, key, name, examined in part[
-            ["question", "value_key", "pattern", "examined"]
+        for question, name, *way in part[
+            ["question", "pattern", "value_key", "examined", "likely"]
         ].itertuples(index=False):
-            ways[question, name].append((key, examined))
+            ways[question, name].append(way)
         every = {q: list(p[["value_key", "examined"]].drop_duplicates().itertuples(index=False))
                  for q, p in part.groupby("question")}  # fmt: skip
         for student in range(students):
@@ -123,7 +125,10 @@ def draw(students: int, generator: np.random.Generator, chance: float = 0.1) -> 
                 given: tuple[object, int] | None = None
                 if 0 < kind < len(mean) - 1:
                     options = ways.get((question, chosen[kind - 1]), [])
-                    given = options[int(generator.integers(len(options)))] if options else None
+                    likely = np.array([weight for *_, weight in options])
+                    # By an unusual method alone it shows as rarely as that is used.
+                    if options and generator.random() < likely.max():
+                        given = options[generator.choice(len(options), p=likely / likely.sum())][:2]
                 elif kind:
                     given = ("other", answered + question)
                     if generator.random() < LANDED:
@@ -132,7 +137,6 @@ def draw(students: int, generator: np.random.Generator, chance: float = 0.1) -> 
                 rows.append((topic, question, student, key, examined, int(given is not None)))
     names = ["topic", "question", "student", "value_key", "examined", "wrong"]
     answers = pd.DataFrame(rows, columns=names).assign(term="t", setting="quiz")
-    can_show = values.groupby(["question", "pattern"]).size().rename("ways").reset_index()
-    predictions = values[["question", "value_key", "pattern"]]
-    gathered = gather(answers, candidates, can_show, predictions, listed)
+    predictions = values[["question", "value_key", "pattern", "weight"]]
+    gathered = gather(answers, candidates, predictions, listed)
     return Planted(with_chance(gathered, chance), rates)

@@ -70,12 +70,16 @@ NOTHING: frozenset[str] = frozenset()
 
 @dataclass(frozen=True)
 class Exercise:
-    """A question, what is predicted for it, and the endings of each set of faults by kind."""
+    """A question, what is predicted for it, and the endings of each set of faults by kind.
+
+    Each ending has the weight of the methods that lead to it: students mostly solve an equation as
+    its shape calls for.
+    """
 
     task: str
     problem: str
     found: Predictions
-    kinds: dict[str, dict[frozenset[str], list[Hashable]]]
+    kinds: dict[str, dict[frozenset[str], dict[Hashable, float]]]
 
 
 class Drawn(NamedTuple):
@@ -104,10 +108,12 @@ def exercise(task: str, problem: str) -> Exercise | None:
         found = predictions(task, problem)
     except UnreadableProblem:
         return None
-    kinds: dict[str, dict[frozenset[str], list[Hashable]]] = defaultdict(lambda: defaultdict(list))
+    kinds: dict[str, dict[frozenset[str], dict[Hashable, float]]] = defaultdict(
+        lambda: defaultdict(dict)
+    )
     for ending, sets in found.by_value.items():
-        for faults in sets:
-            kinds[kind_of(faults)][faults].append(ending)
+        for faults, (_, procedures) in sets.items():
+            kinds[kind_of(faults)][faults][ending] = found.method_weight(procedures)
     return Exercise(task, problem, found, kinds) if set(kinds) == {"one", "two", "slip"} else None
 
 
@@ -147,15 +153,16 @@ def draw(school: int, questions: list[Exercise]) -> Iterator[Drawn]:
         if kind == "none":
             yield Drawn(asked, by_chance(asked, rng), NOTHING)
             continue
-        sets = list(asked.kinds[kind])
+        sets = asked.kinds[kind]
         weights = [
-            len(asked.kinds[kind][faults])  # a slip may come at any step
+            sum(ends.values())  # a slip may come at any step
             if kind == "slip"
-            else np.prod([rates[each] for each in sorted(faults)])
-            for faults in sets
+            else max(ends.values()) * np.prod([rates[each] for each in sorted(faults)])
+            for faults, ends in sets.items()
         ]
-        (true,) = rng.choices(sets, weights)
-        yield Drawn(asked, rng.choice(asked.kinds[kind][true]), true)
+        (true,) = rng.choices(list(sets), weights)
+        (ending,) = rng.choices(list(sets[true]), list(sets[true].values()))
+        yield Drawn(asked, ending, true)
 
 
 def by_chance(asked: Exercise, rng: Random) -> Hashable | None:

@@ -90,7 +90,6 @@ class Frames:
 
     opportunities: pd.DataFrame
     candidates: pd.DataFrame
-    can_show: pd.DataFrame
     predicted: pd.DataFrame
     catalogue: pd.DataFrame
 
@@ -136,8 +135,7 @@ def draw(students: int, generator: np.random.Generator, concentration: float = 6
     return Frames(
         opportunities=frame.assign(topic="quadratics"),
         candidates=candidates.assign(weight=1.0, general=False),
-        can_show=predicted.groupby(["question", "pattern"]).size().rename("ways").reset_index(),
-        predicted=predicted,
+        predicted=predicted.assign(weight=1.0),
         catalogue=pd.DataFrame(
             {"pattern": names, "position": range(1, len(names) + 1), "general": False}
         ),

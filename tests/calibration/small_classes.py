@@ -96,7 +96,7 @@ def fill(
         [
             {"task": "solve", "problem": f"problem {q}", "numbers": "real",
              "value_key": f"value of {PATTERNS[e]}", "faults": [PATTERNS[e]],
-             "pattern": PATTERNS[e], "wrong": True}
+             "pattern": PATTERNS[e], "weight": 1.0, "wrong": True}
             for q in range(QUESTIONS)
             for e in shows(q)
         ]

@@ -24,6 +24,7 @@ from reports.pages import build_pages
 from reports.parts import Figure, Page
 from reports.source import Book
 from reports.tables import Table
+from reports.words import minus_signs
 
 RULES = Path(__file__).parent.parent / "cases" / "sentences.txt"
 NUMBER = r"[−+±]?\d[\d,]*(?:\.\d+)?"
@@ -48,9 +49,13 @@ STORED = {
     "own": "select sentence from own_default union select file || ': ' || sentence from own_note",
     "shared": "select sentence from shared_default",
 }
-TITLES = "select title::varchar from {0}_term union select title::varchar from {0}_course"
-OTHER = {"own": "shared_", "shared": "own_"}
 """Sentences that pages take whole from a table."""
+TITLES = (
+    "select title::varchar from {0}_term union select title::varchar from {0}_course"
+    " union select sentence from {0}_pattern"
+)
+"""Texts that stand within sentences of pages."""
+OTHER = {"own": "shared_", "shared": "own_"}
 LABEL = """
 create or replace temp macro label(pattern) as case len(string_split(pattern, ' / '))
     when 1 then replace(pattern, '-', ' ')
@@ -137,7 +142,7 @@ def unfounded(
     database.execute(LABEL)
     found = [*_rows(page)]
     stored = {text for (text,) in database.execute(STORED[edition]).fetchall()}
-    titles = {text for (text,) in database.execute(TITLES.format(edition)).fetchall()}
+    titles = [minus_signs(text) for (text,) in database.execute(TITLES.format(edition)).fetchall()]
     mine = [rule for rule in rules() if OTHER[edition] not in rule.source]
     for text in dict.fromkeys(blocks(page)):
         left = HIDDEN.sub(" ", text) if text not in stored else ""
@@ -147,7 +152,7 @@ def unfounded(
                     left = left.replace(match[0], " ")
                     if not _holds(rule, match, database, {"term": term, "setting": setting}):
                         found.append(f"the tables say otherwise: {match[0]}")
-        for title in titles:
+        for title in sorted(titles, key=len, reverse=True):
             left = left.replace(title, " ")
         if re.search(r"\d", ALLOWED.sub(" ", left)):
             found.append(f"no table is named for: {left}")

@@ -209,8 +209,8 @@ def test_beside_a_question_stands_what_each_answer_would_mean(built: tuple[Page,
     card = checks(built)[0]
 
     assert (
-        card.origin == "Like your question q1, with other numbers (find the number that "
-        "completes the square)"
+        card.origin == "For “half not squared, or square means double”: like your question q1, "
+        "with other numbers (find the number that completes the square)"
     )
     assert card.meanings[0] == ("9", "right")
     assert card.meanings[1][0] == "3"

@@ -22,7 +22,6 @@ def evidence_of(frames: Frames, chance: float = 0.1) -> Evidence:
     gathered = gather(
         frames.opportunities,
         frames.candidates,
-        frames.can_show,
         frames.predicted,
         frames.catalogue,
     )
@@ -152,7 +151,7 @@ def with_one_answer_for_two(frames: Frames) -> Frames:
     other["faults"] = [[name] for name in other["pattern"]]
     return replace(
         frames,
-        predicted=predicted.reset_index(),
+        predicted=predicted.reset_index().assign(weight=1.0),
         candidates=pd.concat([frames.candidates, other], ignore_index=True),
     )
 

@@ -24,7 +24,6 @@ def evidence_of(frames: Frames) -> Evidence:
     return gather(
         frames.opportunities,
         frames.candidates,
-        frames.can_show,
         frames.predicted,
         frames.catalogue,
     )

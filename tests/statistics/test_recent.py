@@ -40,8 +40,11 @@ def test_where_no_answer_has_a_week_all_are_lately() -> None:
     assert len(last_weeks(answers({"quiz": [None, None]}))) == 2
 
 
-def evidence_of(asked: dict[str, tuple[int, int]]) -> Evidence:
-    """One error `e` that each question can show: question -> tries, answers that it leads to."""
+def evidence_of(asked: dict[str, tuple[int, int]], unusual: str = "") -> Evidence:
+    """One error `e` that each question can show: question -> tries, answers that it leads to.
+
+    One question may show it by an unusual method, a tenth as likely.
+    """
     number = {question: at for at, question in enumerate(asked)}
     rows = [
         ("t", "quiz", "topic", student, question, number[question], student < came)
@@ -55,12 +58,12 @@ def evidence_of(asked: dict[str, tuple[int, int]]) -> Evidence:
         answered_at=answers["question"], week=1, response=range(len(answers)),
     )  # fmt: skip
     every = list(number.values())
+    weights = [0.1 if question == unusual else 1.0 for question in asked]
     return gather(
         answers,
         pd.DataFrame({"examined": every, "faults": [["e"]] * len(every), "pattern": "e",
-                      "weight": 1.0, "general": False}),
-        pd.DataFrame({"question": every, "pattern": "e", "ways": 1}),
-        pd.DataFrame({"question": every, "value_key": "v", "pattern": "e"}),
+                      "weight": weights, "general": False}),
+        pd.DataFrame({"question": every, "value_key": "v", "pattern": "e", "weight": weights}),
         pd.DataFrame({"pattern": ["e"], "position": [1], "general": [False]}),
     )  # fmt: skip
 
@@ -89,6 +92,30 @@ def test_a_question_counts_unless_it_would_hardly_have_spared_the_error(
     seen = seen_of(evidence_of(asked)).seen[:, 0]
 
     assert {question for question, counts in zip(asked, seen, strict=True) if counts} == counted
+
+
+@pytest.mark.parametrize(
+    ("came", "counted"), [(0, {"shows"}), (1, {"shows"}), (20, {"shows", "unusual"})]
+)
+def test_a_question_that_shows_it_by_an_unusual_method_counts_where_many_went_that_way(
+    came: int, counted: set[str]
+) -> None:
+    """Few answered it, so that another question would stay."""
+    asked = {"shows": (100, 20), "unusual": (100 if came else 5, came)}
+    seen = seen_of(evidence_of(asked, "unusual")).seen[:, 0]
+
+    assert {question for question, counts in zip(asked, seen, strict=True) if counts} == counted
+
+
+def test_right_answers_where_an_unusual_method_alone_shows_it_hardly_speak_against_it() -> None:
+    """Twenty of a hundred, and another hundred who would have shown it in one of ten cases."""
+    asked = {"shows": (100, 20), "unusual": (100, 0)}
+    evidence = seen_of(evidence_of(asked, "unusual"))
+    found = pattern_totals(evidence, list(estimate(evidence, CELL))).iloc[0]
+
+    assert found["opportunities"] == 100
+    assert found["rate"] == pytest.approx(0.2, abs=0.025)
+    assert found["rate_low"] < 0.2 < found["rate_high"]
 
 
 def test_questions_that_show_it_in_theory_alone_dilute_no_rate() -> None:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from itertools import count
 from typing import Any
 
+import numpy as np
 import pandas as pd
 import pytest
 
@@ -55,9 +56,8 @@ def evidence_of(questions: Questions, given: Given) -> Evidence:
     predicted = pd.DataFrame(
         [(number[q], a, e) for q, e, a in led], columns=["question", "value_key", "pattern"]
     )
-    ways = predicted.groupby(["question", "pattern"]).size().rename("ways").reset_index()
     catalogue = pd.DataFrame({"pattern": errors, "position": range(len(errors)), "general": False})
-    return gather(answers_, candidates, ways, predicted, catalogue)
+    return gather(answers_, candidates, predicted.assign(weight=1.0), catalogue)
 
 
 def totals(questions: Questions, given: Given, term: str = "fall") -> dict[Any, Any]:
@@ -96,6 +96,15 @@ def test_errors_that_no_answer_parts_are_named_jointly_and_share_alike() -> None
     assert list(found) == ["A / B"]
     assert found["A / B"]["rate"] == pytest.approx(0.22, abs=0.01)
     assert parts["A"] == pytest.approx(parts["B"])
+
+
+def test_a_single_answer_is_no_knowledge() -> None:
+    """One student and one answer: an interval from nothing to all, and no warning on the way."""
+    found = totals(PARTED, {"fall q3": {"a": 1}})["A"]
+
+    assert found["opportunities"] == 1
+    assert np.isnan(found["rate_low"])
+    assert found["rate_note"]
 
 
 @pytest.mark.parametrize("students", [40, 120, 250])

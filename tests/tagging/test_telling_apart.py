@@ -29,6 +29,7 @@ SQUARE = CourseQuestion("q1", "solve", "(x - 4)^2 = 25", asked=True)
 PRODUCT = CourseQuestion("q2", "solve", "(x + 2)(x + 6) = 12", asked=True)
 POWER = CourseQuestion("q3", "simplify", "(3x^7)^2", asked=True)
 ROOTS = CourseQuestion("q4", "solve", "x^2 = 9")
+LOST = CourseQuestion("q5", "solve", "x^2 + 7x = 0")
 MET = frozenset({SQUARE.problem, PRODUCT.problem, POWER.problem})
 CASES = [
     (Wanted(("plus-minus-dropped",), ("shift-moved-same-sign",)), SQUARE),
@@ -105,15 +106,36 @@ def test_an_asked_question_is_the_last_resort_and_said_to_be_one() -> None:
         pytest.param("vertex-sign-kept", (), SQUARE, id="an error of another task"),
         pytest.param("plus-minus-dropped", (), POWER, id="an expression has no second root"),
         pytest.param(
-            "plus-minus-dropped", ("second-root-left-out",), ROOTS,
+            "divided-out-unknown",
+            ("second-root-left-out",),
+            LOST,
             id="every answer of the error is as well one of another",
         ),
     ],
-)  # fmt: skip
+)
 def test_no_question_is_offered_that_tells_nothing(
     error: str, others: tuple[str, ...], source: CourseQuestion
 ) -> None:
     assert offered(Wanted((error,), others), source) == ()
+
+
+def test_harder_numbers_are_taken_where_no_others_tell_the_error_apart() -> None:
+    """3 of x² = 9 may come of factoring as well; 2√2 of x² = 8 may not."""
+    found = offered(Wanted(("plus-minus-dropped",), ("second-root-left-out",)), ROOTS)
+
+    assert found
+    assert all(one.meanings[1].errors == ("plus-minus-dropped",) for one in found)
+    assert ROOTS.problem not in {one.problem for one in found}
+
+
+def test_a_joint_name_is_asked_about_by_answers_of_every_error_under_it() -> None:
+    """-7 is what both lead to; 0 is told of the second alone, and by the formula of a third."""
+    joint = ("divided-out-unknown", "second-root-left-out")
+    found = offered(Wanted(joint, ("plus-minus-dropped",)), LOST)
+
+    assert found
+    for one in found:
+        assert {line.errors for line in one.meanings[1:]} == {joint}
 
 
 def test_errors_under_one_name_have_an_answer_each() -> None:

@@ -82,6 +82,7 @@ def stored_predictions() -> pd.DataFrame:
             "value_key": wrong["value_key"],
             "faults": [[p] for p in wrong["pattern"]],
             "pattern": wrong["pattern"],
+            "weight": 1.0,
             "wrong": True,
         }
     )

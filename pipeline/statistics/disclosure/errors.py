@@ -12,7 +12,7 @@ from pipeline.statistics.disclosure.cells import UNIT, Part
 from pipeline.statistics.disclosure.noise import student_number
 from pipeline.statistics.patterns import members
 from pipeline.statistics.showings import share_table
-from pipeline.tagging.evidence import FIRST_PATTERN, Evidence
+from pipeline.tagging.evidence import FIRST_PATTERN, USUAL, Evidence
 
 __all__ = ["error_parts"]
 
@@ -47,7 +47,7 @@ def error_parts(
         rows = found[np.lexsort((numbers[found], week[found]))]
         question = answers["question"].to_numpy()[rows]
         for group in _alike(evidence, np.unique(question)):
-            able = evidence.shows[question][:, group].any(axis=1)
+            able = evidence.usual[question][:, group].any(axis=1)
             if able.sum() < limit:
                 continue
             shown = np.asarray(sparse.csr_array(laid[rows[able]])[:, group].sum(axis=1)).ravel()
@@ -59,11 +59,11 @@ def error_parts(
 
 
 def _alike(evidence: Evidence, asked: np.ndarray) -> Iterator[list[int]]:
-    """Errors that questions can show, together where all their answers are the same.
+    """Errors that questions usually show, together where all their answers are the same.
 
     Which errors the answers tell apart would be a figure of its own, so it decides nothing here.
     """
-    predicted = evidence.predicted[np.isin(evidence.predicted_question, asked)].toarray() > 0
+    predicted = evidence.predicted[np.isin(evidence.predicted_question, asked)].toarray() >= USUAL
     shown = np.flatnonzero(predicted.any(axis=0))
     columns = np.vstack([predicted[:, shown], evidence.slip[FIRST_PATTERN + shown]])
     _, first, group = np.unique(

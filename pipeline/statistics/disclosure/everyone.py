@@ -10,6 +10,7 @@ from itertools import chain
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
+from scipy.stats import laplace
 
 from pipeline.statistics.disclosure.cells import (
     NAMES,
@@ -23,6 +24,7 @@ from pipeline.statistics.disclosure.cells import (
 from pipeline.statistics.disclosure.errors import error_parts
 from pipeline.statistics.disclosure.noise import student_number
 from pipeline.statistics.intervals import clustered_from_variance, square_and_add
+from pipeline.statistics.multiplicity import benjamini_hochberg
 from pipeline.statistics.terms import term_pairs
 from pipeline.tagging.evidence import Evidence
 
@@ -36,6 +38,8 @@ NEAR = 0.05
 """A share this near to none or all is only said to be so: the exact one would tell of everyone."""
 
 TWICE = 1.96
+FALSE = 0.05
+"""Share of the rows shown that may be of nothing but what was added."""
 
 
 def shared_tables(
@@ -229,14 +233,18 @@ def _told(
     """Which rows are shown, by what is perturbed alone.
 
     A share near none or all only where what was added cannot have made it so; another one only
-    where both counts are at least the limit, and more than adding alone would make of none.
+    where both counts are at least the limit, and more than adding alone would make of none: of the
+    rows that stand together, dozens of errors for one, a twentieth at most by chance.
     """
     added = TWICE * np.sqrt(noise)
     sure = (rate + added < NEAR) | (rate - added > 1 - NEAR)
-    one, both = (TWICE * np.sqrt(many * sums["variance"]) for many in (1, 2))
+    drawn = laplace.sf(sums["hits"], scale=np.sqrt(sums["variance"] / 2))  # as wide as is added
+    by_chance = pd.Series(drawn, sums.index)
+    together = [sums[name] for name in NAMES if name != "pattern"]
+    found = by_chance.groupby(together).transform(benjamini_hochberg) <= FALSE
     rest = sums["answers"] - sums["hits"]
-    enough = (sums["hits"] >= np.maximum(limit, one)) & (rest >= np.maximum(limit, both))
-    return np.asarray(np.where(near, sure, enough))
+    both = np.maximum(limit, TWICE * np.sqrt(2 * sums["variance"]))
+    return np.asarray(np.where(near, sure, found & (sums["hits"] >= limit) & (rest >= both)))
 
 
 def _changes(figures: pd.DataFrame, order: list[str]) -> pd.DataFrame:
