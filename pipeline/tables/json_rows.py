@@ -15,6 +15,7 @@ from typing import Any
 from pipeline.errors import InputError
 from pipeline.tables.budgets import JSON_BYTES, JSON_DEPTH, LINE_CHARACTERS
 from pipeline.tables.delimited import BoundedLines, LineTooLong
+from pipeline.tables.json_shape import Shape
 from pipeline.tables.rows import NUMBER_CELL, BrokenRow, TableRow, cell_text, whole_row
 from pipeline.tables.source import Source
 
@@ -39,16 +40,13 @@ def json_line_rows(source: Source, encoding: str) -> Callable[[str], Iterator[Ta
     Raises:
         InputError: no line holds an object.
     """
-    names: dict[str, None] = {}
-    for _, record in _records_of_lines(source, encoding):
-        if isinstance(record, dict):
-            names.update(dict.fromkeys(record))
-    if not names:
+    shape = Shape.of(record for _, record in _records_of_lines(source, encoding))
+    if not shape.names:
         raise InputError(
             f"{source.name}: no line holds a JSON object; expected one on each line. Export it "
             "again as JSON Lines, or rename it to .json if it is one document."
         )
-    return lambda _: _rows(names, _records_of_lines(source, encoding))
+    return lambda _: _rows(shape, _records_of_lines(source, encoding))
 
 
 def _records_of_lines(source: Source, encoding: str) -> Iterator[tuple[int, _Record | BrokenRow]]:
@@ -108,8 +106,7 @@ def json_rows(source: Source, encoding: str) -> Callable[[str], Iterator[TableRo
     records = _records(found)
     if not records:
         raise InputError(f"{source.name}: no table in it; expected {_SHAPES}.")
-    names = dict.fromkeys(name for record in records if isinstance(record, dict) for name in record)
-    return lambda _: _rows(names, enumerate(records, 1))
+    return lambda _: _rows(Shape.of(records), enumerate(records, 1))
 
 
 def _parsed(text: str) -> Any:
@@ -170,21 +167,19 @@ def _of_columns(found: _Record) -> list[_Record | BrokenRow]:
     return [dict(zip(found, row, strict=True)) for row in zip(*columns, strict=True)]
 
 
-def _rows(
-    names: Iterable[str], records: Iterable[tuple[int, _Record | BrokenRow]]
-) -> Iterator[TableRow]:
-    yield 0, list(names)
+def _rows(shape: Shape, records: Iterable[tuple[int, _Record | BrokenRow]]) -> Iterator[TableRow]:
+    names = shape.names
+    yield 0, names
     for number, record in records:
         if isinstance(record, BrokenRow):
             yield number, record
             continue
         try:
-            cells = [_text(record.get(name)) for name in names]
+            rows = [[_text(flat.get(name)) for name in names] for flat in shape.rows(record)]
         except RecursionError:
             yield number, BrokenRow(f"nested deeper than {JSON_DEPTH}")
             continue
-        if any(cells):
-            yield whole_row(number, cells)
+        yield from (whole_row(number, cells) for cells in rows if any(cells))
 
 
 def _text(value: Any) -> str:
