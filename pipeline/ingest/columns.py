@@ -18,6 +18,7 @@ __all__ = [
     "header_words",
     "is_row_of_points",
     "is_totals",
+    "is_unanswered",
     "meanings",
     "standard_field",
 ]
@@ -136,3 +137,9 @@ def is_row_of_points(text: str) -> bool:
     said = meanings(text)
     others = max(0.5, said.get("score", 0) - 0.01, said.get(OTHER, 0))
     return is_totals(text) and said.get("points", 0) > others
+
+
+def is_unanswered(text: str) -> bool:
+    """Whether a cell says that there is no answer: dashes alone, or `absent`."""
+    bare = text.strip().casefold()
+    return bool(bare) and (not bare.strip("-–—−") or bare in _file()["unanswered"]["words"])
