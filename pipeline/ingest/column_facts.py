@@ -26,7 +26,9 @@ _MONTH = (
     r"sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)\b"
 )
 _DATE = re.compile(
-    rf"\d{{1,4}}[-/.] ?\d{{1,2}}[-/.] ?\d{{1,4}}(?:\b|T)|\d.*{_MONTH}|.*{_MONTH}[a-z.]*\s+\d", re.I
+    rf"\d{{1,4}}[-/.] ?\d{{1,2}}[-/.] ?\d{{1,4}}(?:\b|T)|\d\d? \d\d? 20\d\d\b|"
+    rf"\d.*{_MONTH}|.*{_MONTH}[a-z.]*\s+\d",
+    re.I,
 )
 _WORDED_TIME = re.compile(
     r"(?:[^\W\d_]+[.,]*\s+)?(?:\d{1,2}\W{0,3}\s*(?:de |den |di )?[^\W\d_]{2,12}|"
@@ -197,7 +199,8 @@ class Column:
         if self.dates < 0.8:
             return 0.0
         name = self.says("answered_at")
-        return 0.5 + 0.4 * name - 0.6 * max(0.0, self.says_other - name / 2)
+        other = max(self.says_other, self.says("score"))  # when it was marked, too
+        return 0.5 + 0.4 * name - 0.6 * max(0.0, other - name / 2)
 
 
 def _built(text: str) -> str:

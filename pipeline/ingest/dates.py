@@ -53,7 +53,7 @@ COMPACT = (
 """Day and time in the basic form of ISO 8601, its T left out or not, such as 20260203T140512."""
 _SPOKEN = re.compile(
     r"(?P<date>\d{1,4}(?P<sep>[/.-]) ?\d{1,2}(?P=sep) ?\d{1,4}|"
-    r"\d{1,2}\.? (?:de )?[^\W\d_]{3,12}\.? (?:de )?\d{4})\.?"
+    r"\d{1,2} \d{1,2} 20\d\d|\d{1,2}\.? (?:de )?[^\W\d_]{3,12}\.? (?:de )?\d{4})\.?"
     r"(?:[, T]+(?:[^\W\d_]{1,5}\.? ){0,2}(?P<hour>\d{1,2}) ?[:.h] ?(?P<minute>\d\d)"
     r"(?:[:.](?P<second>\d\d))?(?: ?(?P<half>[ap])\.? ?m\.?)?"
     r"(?: ?(?:Uhr|hod\.?|hrs?|h|klo))?(?: ?(?:GMT|UTC)(?P<zone>[+-]\d{1,2})(?::00)?)?)?",
@@ -136,6 +136,7 @@ def _tidied(texts: pd.Series[Any]) -> pd.Series[Any]:
 
 def _as_written(found: re.Match[str]) -> str:
     day = found["date"].replace(" ", "") if found["sep"] else found["date"]
+    day = re.sub(r"(?<=\d) (?=\d)", "/", day)
     if found["hour"] is None:
         return day
     clock = f"{int(found['hour']):02}:{found['minute']}"

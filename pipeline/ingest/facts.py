@@ -11,6 +11,7 @@ import pandas as pd
 from pipeline.ingest.distinct import per_distinct, values_of, where_text
 
 __all__ = [
+    "OUT_OF",
     "attempt_of",
     "attempts",
     "flags",
@@ -37,6 +38,9 @@ _NO_SCORE = {
 }
 _NUMBER = re.compile(r"[-+]?(?:\d{1,5}(?:\.\d*)?|\.\d+)")  # a longer one may be a student number
 _DECIMAL = re.compile(r"(?<=\d),(?=\d{1,2}(?!\d))")  # no thousands: these have three digits
+OUT_OF = r"(?:/|out of|of|von|de|di|sur|van|su|z|ze|av|af|max(?:imum)?\.?:?)"
+"""What stands between points earned and possible, or before those possible, in many languages."""
+_BETWEEN = re.compile(rf"\s*/\s*|\s+{OUT_OF}\s+", re.I)
 _ATTEMPT_WORDS, _ATTEMPT_DIGITS = "attempt|try|submission", 3
 _FLAGS = dict.fromkeys(("yes", "true", "1", "y", "x", "on"), True) | dict.fromkeys(
     ("no", "false", "0", "n", "off"), False
@@ -71,12 +75,10 @@ def score_of(text: str, decimal_comma: bool) -> tuple[float | None, float | None
     bare = text.strip().replace(",", ".") if decimal_comma else _DECIMAL.sub(".", text.strip())
     if bare.endswith("%") and _NUMBER.fullmatch(bare[:-1].strip()):
         return float(bare[:-1]) / 100, 1.0
-    first, slash, second = bare.partition("/")
-    if not _NUMBER.fullmatch(first.strip()):
+    parts = [part.strip() for part in _BETWEEN.split(bare, maxsplit=1)]
+    if not all(map(_NUMBER.fullmatch, parts)):
         return None, None
-    if not slash:
-        return float(first), None
-    return (float(first), float(second)) if _NUMBER.fullmatch(second.strip()) else (None, None)
+    return float(parts[0]), float(parts[1]) if len(parts) > 1 else None
 
 
 def whole_numbers(texts: pd.Series[Any], words: str = "", digits: int = 6) -> pd.Series[Any]:
@@ -98,7 +100,9 @@ def _whole_number(words: str, digits: int) -> re.Pattern[str]:
     front = rf"(?:{words})?[ #]*" if words else ""
     # `2nd`, `2ª`, and `2 of 3` in whatever language.
     behind = (
-        r"(?:st|nd|rd|th|[ªº°.]|er|e|a)?(?:\s*(?:/|\b[^\W\d_]{1,4}\b)\s*\d{1,3})?" if words else ""
+        r"(?:st|nd|rd|th|\.?[ªº°]|[.]|er|e|a)?(?:\s*(?:/|\b[^\W\d_]{1,4}\b)\s*\d{1,3})?"
+        if words
+        else ""
     )
     return re.compile(rf"{front}0*([1-9]\d{{0,{digits - 1}}})(?:\.0+)?{behind}", re.I)
 

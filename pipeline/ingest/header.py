@@ -104,14 +104,16 @@ def stacked(rows: Sequence[tuple[int, list[str]]]) -> HeaderRow:
         return HeaderRow(line, _apart(cells), cells=tuple(cells))
     width = max(len(cells) for _, cells in rows)
     names = [""] * width
-    for _, cells in rows:
+    for at, (_, cells) in enumerate(rows):
+        named = {place for _, below in rows[at:] for place, cell in enumerate(below) if cell}
         upper, held = names, ""
         names = [""] * width
         for place in range(width):
             cell = cells[place] if place < len(cells) else ""
-            held = upper[place] or (held if cell else "")
+            held = upper[place] or (held if place in named else "")
             same = held.endswith(cell)  # as under cells that are merged downwards
-            names[place] = held if same else _JOINT.join(part for part in (held, cell) if part)
+            if cell or upper[place]:
+                names[place] = held if same else _JOINT.join(part for part in (held, cell) if part)
     return HeaderRow(rows[-1][0], _apart(names), len(rows), cells=tuple(rows[-1][1]))
 
 

@@ -77,6 +77,11 @@ class Plan:
         places = self.fields.get(name)
         return self.header.names[places[0]] if places else name
 
+    @property
+    def worth(self) -> str:
+        """Points possible of every answer of a long file, as the header of its scores says."""
+        return worth_of(self.header_of("score"), of_score=True) if "score" in self.fields else ""
+
 
 def sheet_plans(
     course: Course, questions: Questions, table: TableFile, called: str
@@ -298,7 +303,7 @@ def _question_columns(
             for key in _names_of(one, header, item)
             if key in words
         } | beside.get((item, attempt), {})
-        worth = worth_of(row.names[about["score"]]) if "score" in about else ""
+        worth = worth_of(row.names[about["score"]], of_score=True) if "score" in about else ""
         worth = worth or worth_of(header)
         columns.append(QuestionColumn(item, header, tuple(places), about, attempt, worth))
     return tuple(columns)

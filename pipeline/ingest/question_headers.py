@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from pipeline.ingest.columns import OTHER, meanings, standard_field
 from pipeline.ingest.header import HeaderRow
-from pipeline.ingest.questions import POINTS_OUT_OF, WORTH, Questions
+from pipeline.ingest.questions import WORTH, WORTH_OF_SCORE, Questions
 from pipeline.ingest.tries_and_boxes import without_ordinal
 
 __all__ = [
@@ -69,11 +69,20 @@ class NamedColumn:
     @property
     def says(self) -> str | None:
         """The field, or `other`, that the words besides mean most; None for the answer itself."""
-        rest = self.rest.strip()
-        # With a number behind it a standard name is a word like others: `Problem 1` asks.
-        found = meanings(f"{rest} 1") if rest else {}
-        best = max(found, key=lambda name: found[name], default=None)
+        best = max(self._meanings, key=lambda name: self._meanings[name], default=None)
         return best if best in (*ANSWER_FIELDS, OTHER) else None
+
+    @property
+    def says_answer(self) -> bool:
+        """Whether the words besides name an answer: `Q1 response`."""
+        return self._meanings.get("answer", 0) >= max([0.5, *self._meanings.values()])
+
+    @property
+    def _meanings(self) -> dict[str, float]:
+        """Of several rows of names, the lowest says what stands below it."""
+        lowest = self.rest.rpartition(": ")[2].strip() or self.rest.strip()
+        # With a number behind it a standard name is a word like others: `Problem 1` asks.
+        return meanings(f"{lowest} 1") if lowest else {}
 
     @property
     def has_other_words(self) -> bool:
@@ -103,6 +112,7 @@ def named_columns(
             by_id = bare in questions.ids or item.casefold() in bare.casefold()
             why = "its id" if by_id else "its text"
             found[name] = NamedColumn(item, f"{rest} {again}", why)
+    found = _numbered_alike(names, questions, found) | found
     found = _families(names, cells, questions, found) | found
     told = {name: found[stem] for name, (stem, _) in beside.items()
             if stem in found and found.get(name, found[stem]).item == found[stem].item}  # fmt: skip
@@ -131,6 +141,22 @@ def _parted(name: str) -> tuple[str, str]:
     again = _DOUBLED.search(name)
     bare = name[: again.start()] if again else name
     return WORTH.sub("", bare), again[0] if again else ""
+
+
+def _numbered_alike(
+    names: Sequence[str], questions: Questions, known: Collection[str]
+) -> dict[str, NamedColumn]:
+    """Headers such as `5.1`, `5.2` whose several numbers are those of listed questions."""
+    alike: dict[str, list[str]] = defaultdict(list)
+    for name in names:
+        if name not in known and len(re.findall(r"\d+", name)) > 1:
+            alike[re.sub(r"\d+", " ", name).strip()].append(name)
+    return {
+        name: NamedColumn(item, words, BY_NUMBER)
+        for words, found in alike.items()
+        if len(found) > 1
+        for name, item in questions.counted_by(found).items()
+    }
 
 
 def _families(
@@ -188,10 +214,12 @@ def _families_of(
 def _without_numbers(name: str) -> Iterator[tuple[str, int]]:
     """Each number of a header, and the words that stand around it."""
     bare, again = _parted(name)
-    for run in _RUNS.finditer(bare):
-        if run[0]:
-            rest = f"{bare[: run.start()]} {bare[run.end() :]}{again}"
-            yield rest.strip(), int(run[0]) if run[0].isdecimal() else _arabic(run[0])
+    runs = [run for run in _RUNS.finditer(bare) if run[0]]
+    if len({run[0] for run in runs}) == 1 < len(runs):  # in two languages
+        yield f"{_RUNS.sub(' ', bare)}{again}".strip(), _number_of(runs[0][0])
+    for run in runs:
+        rest = f"{bare[: run.start()]} {bare[run.end() :]}{again}"
+        yield rest.strip(), _number_of(run[0])
 
 
 def _counts(numbers: Collection[int], questions: Questions) -> bool:
@@ -200,18 +228,27 @@ def _counts(numbers: Collection[int], questions: Questions) -> bool:
     return len(set(numbers) & known) >= min(2, len(known)) if known else False
 
 
+def _number_of(run: str) -> int:
+    return int(run) if run.isdecimal() else _arabic(run)
+
+
 def _arabic(roman: str) -> int:
     values = [_ROMAN[letter] for letter in roman]
     pairs = zip(values, [*values[1:], 0], strict=True)
     return sum(-one if one < following else one for one, following in pairs)
 
 
-def worth_of(header: str) -> str:
-    """The points possible that a header says, such as 2 of `Q1 (/2)` or `2.0`; "" for none."""
+def worth_of(header: str, of_score: bool = False) -> str:
+    """The points possible that a header says, such as 2 of `Q1 (/2)` or `2.0`; "" for none.
+
+    Args:
+        header: of answers, or of their scores.
+        of_score: whether scores stand under it, so that it may end in them: `Mark/2.00`.
+    """
     if BARE_WORTH.fullmatch(header):
         return header.partition(" ")[0]
     found = {one for pair in WORTH.findall(header) for one in pair if one}
-    found |= set(POINTS_OUT_OF.findall(header))
+    found |= set(WORTH_OF_SCORE.findall(header) if of_score else ())
     return found.pop().replace(",", ".") if len(found) == 1 else ""
 
 

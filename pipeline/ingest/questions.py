@@ -7,14 +7,16 @@ import unicodedata
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping
 from functools import cached_property
+from html import unescape
 
 from pipeline.course import Item
 from pipeline.errors import UnreadableProblem
+from pipeline.ingest.facts import OUT_OF
 from pipeline.reading.problems import read_problem
 from pipeline.tasks.catalogue import TASKS
 from pipeline.wording import roots_typed
 
-__all__ = ["POINTS_OUT_OF", "WORTH", "Questions", "compact_problem"]
+__all__ = ["WORTH", "WORTH_OF_SCORE", "Questions", "compact_problem"]
 
 _QUESTION_WORD = (
     r"(?:question|quest|problem|exercise|item|task|frage|aufgabe|aufg|pregunta|ejercicio|problema|"
@@ -28,16 +30,18 @@ _NUMBERING = re.compile(
     r"|\d{1,3}[.):]\s*(?=\S)|\d{4,9}[.):]\s+|(?<=#)\s*\d{1,3}\s+)",
     re.I,
 )
-_POINTS = r"(?:points?|pts?|ptn|pkte?|punkte?|puntos?|punten|punti|pontos?|marks?)"
-_OUT_OF = r"(?:/|out of|of|von|de|di|sur|van|su|max(?:imum)?\.?:?)"
+_POINTS = (
+    r"(?:points?|pts?|ptn|pkte?|punkte?|puntos?|punten|punti|pontos?|marks?|puan|"
+    r"punkt(?:y|ów)|poäng|poeng|pistettä)"
+)
 WORTH = re.compile(
-    rf"[\[(]\s*(?:{_POINTS}\.?\s*)?{_OUT_OF}\s*(\d+(?:[.,]\d+)?)\s*(?:{_POINTS}\.?)?\s*[\])]"
+    rf"[\[(]\s*(?:{_POINTS}\.?\s*)?{OUT_OF}\s*(\d+(?:[.,]\d+)?)\s*(?:{_POINTS}\.?)?\s*[\])]"
     rf"|(?:[\[(]|[,:;]|\s[-–—])\s*(\d+(?:[.,]\d+)?)\s*{_POINTS}\b\.?\s*[\])]?",
     re.I,
 )
 """What a header says of the points possible: `(/2)`, `(max 3)`, `[2 pts]`; `Q1 pts` says none."""
-POINTS_OUT_OF = re.compile(rf"\b{_POINTS}\.?\s*{_OUT_OF}\s*(\d+(?:[.,]\d+)?)\s*$", re.I)
-"""The same at the end of a header of points, such as `pts /4`."""
+WORTH_OF_SCORE = re.compile(rf"[^\W\d_]\.?\s*{OUT_OF}\s*(\d+(?:[.,]\d+)?)\s*$", re.I)
+"""The same at the end of a header of scores, such as `pts /4` or `Mark/2.00`."""
 _TAGS = re.compile(r"<sup>\s*(\w+)\s*</sup>|</?[a-z][^<>]*>", re.I)
 _WORDS = re.compile(
     r"(?<!\\)\b(?:(?:nach|para|pour|in|por|si|if|when|where)\s+[a-z]\b(?!\s*[=^+*/<>-])|"
@@ -62,13 +66,16 @@ _VERBS = {
 }
 _MATHEMATICAL = re.compile(r"[=^+*/<>²³√−–-]|\d\s*[a-z]\b|[a-z]\s*\(|\(.*\)", re.I)
 _ALGEBRA = re.compile(
-    r"[a-z].*[=^+*/<>²³√−–-]|[=^+*/<>²³√−–-].*[a-z]|\d\s*[+*/^-]\s*[-−(]*\d|"
+    r"[a-z].*[=^+*/<>²³√−–-]|[=^+*/<>²³√−–-].*[a-z]|[\d)]\s*[+*/^-]\s*[-−(]*\d|"
     r"(?:sqrt|cbrt|root|abs|log|ln|√).*\d",
     re.I | re.S,
 )
 _LEAD = re.compile(r"^.*[^\W\d_]{2}.*?[:?]\s+(?=\S)", re.S)
 """Words before a question, such as `CK6-2:` or `True or false?`, in any language."""
+_BRACKETED = re.compile(r"^.*?[\[{«“„\"]\s*(.+?)\s*[\]}»”“\"]\s*$", re.S)
+"""A question that stands in brackets or quotes behind its name."""
 _TYPESET = re.compile(r"\\\((.+?)\\\)|\$(.+?)\$", re.S)
+_LEAST_WORDED = 12
 _MOST_READ, _LONGEST_READ = 2_000, 300
 """Texts whose mathematics is read, where the look of the text alone names no question."""
 _PARTS = re.compile(r"(\s*(?:: | [-–—/|] |\n|\t|[()\[\]{};|_]|, )\s*)")
@@ -78,7 +85,7 @@ _SIGNS = str.maketrans(
     {"−": "-", "–": "-", "×": "*", "·": "*", "⋅": "*", "÷": "/", "$": None, ";": ","}
 )
 _TOKENS = re.compile(r"[^\W\d_]+|\d+")
-_COUNTED = re.compile(rf"{_QUESTION_WORD}\W{{0,3}}0*(\d+)\W*", re.I)
+_COUNTED = re.compile(rf"{_QUESTION_WORD}\W{{0,3}}0*(\d+[a-h]?|[ivx]{{1,6}}|[^\W\d_])\W*", re.I)
 _LOOSE_ID = re.compile(r"[\w\s.:;#–-]{2,40}")
 _SUBSCRIPT = re.compile(r"(?<=log)[₀-₉]+")
 _SUPERSCRIPTS = re.compile(r"[⁰¹²³⁴-⁹]+")
@@ -97,6 +104,10 @@ def compact_problem(text: str) -> str:
 def _tokens(text: str) -> tuple[str, ...]:
     """An id in letters and numbers: `HW 1-03` and `hw1.3` are one."""
     return tuple(one.lstrip("0") or "0" for one in _TOKENS.findall(text.casefold()))
+
+
+def _numbers_of(name: str) -> tuple[int, ...]:
+    return tuple(map(int, re.findall(r"\d+", name)))
 
 
 def _loosely_written(name: str) -> str:
@@ -172,13 +183,18 @@ class Questions:
         return found
 
     @cached_property
-    def by_number(self) -> dict[int, str]:
-        """Number -> the one item whose id holds it and no other; `Q3` is number 3."""
+    def _by_numbers(self) -> dict[tuple[int, ...], str]:
+        """Numbers -> the one item whose id holds them and no other; `wk6.1` is number 6, 1."""
         found = defaultdict(set)
         for name in self.ids:
-            if len(numbers := re.findall(r"\d+", name)) == 1 and not re.search(r"\d[a-z]$", name):
-                found[int(numbers[0])].add(name)
-        return {number: names.pop() for number, names in found.items() if len(names) == 1}
+            if (numbers := _numbers_of(name)) and not re.search(r"\d[a-z]$", name):
+                found[numbers].add(name)
+        return {numbers: names.pop() for numbers, names in found.items() if len(names) == 1}
+
+    @cached_property
+    def by_number(self) -> dict[int, str]:
+        """Number -> the one item whose id holds it and no other; `Q3` is number 3."""
+        return {one[0]: name for one, name in self._by_numbers.items() if len(one) == 1}
 
     @cached_property
     def _by_problem(self) -> dict[str, dict[str, str]]:
@@ -207,7 +223,8 @@ class Questions:
             text: an id, in any case, or the question's text, with or without instructions.
         """
         if text not in self._found:
-            self._found[text] = self._look_up(_SUBSCRIPT.sub(_as_typed, text.strip()))
+            typed = unescape(text) if "&" in text else text
+            self._found[text] = self._look_up(_SUBSCRIPT.sub(_as_typed, typed.strip()))
         return self._found[text]
 
     def find_worded(self, text: str) -> str | None:
@@ -217,16 +234,16 @@ class Questions:
     def _look_up(self, text: str) -> str | None:
         if text in self.ids:
             return text
-        folded = self._by_folded.get(text.casefold(), set())
-        if len(folded) == 1:
-            return next(iter(folded))
-        if (counted := _COUNTED.fullmatch(text)) and counted[1] in self.ids:
-            return counted[1]
+        counted = _COUNTED.fullmatch(text)
+        for name in (text.rstrip(".:)"), counted[1] if counted else ""):
+            folded = self._by_folded.get(name.casefold(), set())
+            if len(folded) == 1:
+                return next(iter(folded))
         if _LOOSE_ID.fullmatch(text):
             named = self._by_tokens.get(tokens := _tokens(text), set())
             if len(named) == 1 and len(tokens) > 1 and not all(map(str.isdecimal, tokens)):
                 return next(iter(named))
-        return self._strictly(text) or self._loosely(text)
+        return self._strictly(text) or self._loosely(text) or self._ending(text)
 
     def _strictly(self, text: str) -> str | None:
         """By the whole text, its numbering left out or not."""
@@ -242,7 +259,8 @@ class Questions:
         shown = [one for found in _TYPESET.findall(text) for one in found if one]
         pieces = shown if len(shown) == 1 else [
             _without_words(WORTH.sub(" ", one))
-            for one in (_NUMBERING.sub("", text, count=1), text, _LEAD.sub("", text, count=1))
+            for one in (_NUMBERING.sub("", text, count=1), text, _LEAD.sub("", text, count=1),
+                        _BRACKETED.sub(r"\1", text))
         ]  # fmt: skip
         bare = [one for one in dict.fromkeys(pieces) if shown or _ALGEBRA.search(one)]
         told = (self._by_text(one, text) for one in bare)
@@ -251,6 +269,19 @@ class Questions:
         is_question = shown or any(one != text for one in bare)  # else it may be an answer
         told = (self._by_mathematics(one, text) for one in bare if is_question)
         return next(filter(None, told), None)
+
+    def _ending(self, text: str) -> str | None:
+        """The one question in words that a text ends in, behind words of its own."""
+        shown = compact_problem(text)
+        named = {item: name for problem, item, name in self._worded if shown.endswith(problem)}
+        return _told_apart(named, text)
+
+    @cached_property
+    def _worded(self) -> list[tuple[str, str, str]]:
+        """Problem without blanks, id and task of the questions whose problem is words."""
+        said = ((compact_problem(one.problem), one.id, one.task) for one in self._items
+                if one.problem and _as_read(one.problem) is None)  # fmt: skip
+        return [one for one in said if len(one[0]) > _LEAST_WORDED]
 
     def _by_text(self, bare: str, text: str) -> str | None:
         """The one item whose problem a text is."""
@@ -326,22 +357,24 @@ class Questions:
         return other
 
     def counted_by(self, texts: Collection[str]) -> dict[str, str]:
-        """Names such as `Task 3`, alike but for a number, if they count questions of the list.
+        """Names such as `Task 3` or `6-1`, alike but for numbers, if they number listed questions.
 
         Returns:
-            Name -> the id with that number; nothing where the list lacks a number. Bare numbers,
-            which may be anything, have to be all those of the list.
+            Name -> the id with these numbers; nothing where the list lacks one. Single bare
+            numbers, which may be anything, have to be all those of the list.
         """
-        found = {text: re.findall(r"\d+", text) for text in texts}
         stems = {re.sub(r"\d+|[^\w#]", "", text).casefold() for text in texts}
-        if len(stems) != 1 or any(len(one) != 1 for one in found.values()):
-            return {}
-        numbers = {text: int(one[0]) for text, one in found.items()}
+        numbers = {text: _numbers_of(text) for text in texts}
         distinct = set(numbers.values())
-        bare = "" in stems and (len(distinct) < _MANY or distinct != self.by_number.keys())
-        if bare or len(distinct) < len(numbers) or not distinct <= self.by_number.keys():
+        if len(stems) != 1 or len({len(one) for one in distinct}) != 1:
             return {}
-        return {text: self.by_number[number] for text, number in numbers.items()}
+        if "" in stems and () not in distinct and len(min(distinct)) == 1:
+            every = {one for one in self._by_numbers if len(one) == 1}
+            if len(distinct) < _MANY or distinct != every:
+                return {}
+        if len(distinct) < len(numbers) or not distinct <= self._by_numbers.keys():
+            return {}
+        return {text: self._by_numbers[number] for text, number in numbers.items()}
 
     def named(self, text: str) -> str:
         """Id of the item that a text names, else the text itself: a question that no item lists."""

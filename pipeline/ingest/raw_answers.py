@@ -11,9 +11,10 @@ import numpy.typing as npt
 import pandas as pd
 
 from pipeline.ingest.columns import EXPORT_FIELDS
-from pipeline.ingest.distinct import coded, filled, text_column, where_text
+from pipeline.ingest.distinct import coded, filled, per_distinct, text_column, where_text
 from pipeline.ingest.file_rows import Rows, file_rows
 from pipeline.ingest.plan import Plan
+from pipeline.ingest.question_headers import worth_of
 from pipeline.ingest.rows_of_totals import names_again, summing_up, sums_up, unlike_students
 from pipeline.tables import BrokenRow, TableFile, plain_text
 
@@ -120,6 +121,10 @@ def _long(rows: Rows, plan: Plan) -> pd.DataFrame:
     frame = {"line": pd.Series(rows.lines)}
     for name in EXPORT_FIELDS:
         frame[name] = _joined_boxes(rows, plan.fields.get(name, ()), _between(name, plan))
+    if "points" not in plan.fields:
+        said = per_distinct(frame["item"], worth_of)
+        worth = _constant(plan.worth, len(rows.lines)) if plan.worth else said
+        frame["points"] = worth
     frame["column"] = _constant(plan.header_of("answer"), len(rows.lines))
     return pd.DataFrame(frame)
 

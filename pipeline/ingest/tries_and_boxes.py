@@ -18,6 +18,7 @@ _TELLING = 6
 _SECOND = r"\b(?:2(?:nd|\.|º|e|ème)?|second\w*|zweite\w*|segund\w*|deuxi\w*|again|retry|b|y|ii)\b"
 _THIRD = r"\b(?:3(?:rd|\.|º|e|ème)?|third|dritte\w*|tercer\w*|terceir\w*|troisi\w*|c|z|iii)\b"
 _FIRST = r"\b(?:1(?:st|\.|º|er|re)?|first|erste\w*|primer\w*|premi\w*|a|x|i)\b"
+_FIRST_WORD = re.compile(r"\b(?:1(?:st|º|er|re)|first|erste\w*|primer\w*|premi\w*)\b", re.I)
 _ORDINALS = {3: re.compile(_THIRD, re.I), 2: re.compile(_SECOND, re.I)}
 _COUNT, _REMARK = re.compile(r"(?<![\d.,])\d\d?(?![\d.,])"), re.compile(r"[\[(][^\d)\]].*?[\])]")
 _ANY = re.compile(f"{_FIRST}|{_SECOND}|{_THIRD}|\\d+", re.I)
@@ -26,6 +27,8 @@ _ANY = re.compile(f"{_FIRST}|{_SECOND}|{_THIRD}|\\d+", re.I)
 def ordinal(words: str) -> int:
     """Which box or try the words of a header say, from 1."""
     apart = _words(words)
+    if _FIRST_WORD.search(apart):
+        return 1  # whatever number of points stands behind it
     said = next((number for number, one in _ORDINALS.items() if one.search(apart)), 0)
     counted = _COUNT.search(_REMARK.sub(" ", apart))
     return said or max(1, int(counted[0]) if counted else 1)
