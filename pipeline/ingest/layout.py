@@ -6,6 +6,7 @@ from abc import ABC, abstractmethod
 from collections import defaultdict
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from functools import cached_property
+from typing import ClassVar
 
 from pipeline.ingest.column_facts import Column, reasons
 from pipeline.ingest.header import HeaderRow
@@ -26,6 +27,9 @@ SIGNS = "=^+*/√"
 _FEW = 60
 _WHOLE_NAME, _PARTS_OF_A_NAME = "full name", 2
 _NEARLY_ALL = 0.9
+_HALF = 0.5
+_NAMED = 0.6
+"""Of the words of a header, what has to speak for a field, so that leaving it out is said."""
 _LONGEST_SPAN = 400
 """Days: dates that lie farther apart, such as those of births, are no times of answers."""
 
@@ -115,7 +119,7 @@ class Layout(ABC):
         if "answered_at" in judges and "answered_at" not in found:
             found |= self._only_times({*gone, *found.values()})
         if {"section", "student"} & judges.keys() and "section" not in found:
-            found |= self._only_groups(found, {*gone, *found.values()})
+            found |= self._only_codes(found, {*gone, *found.values()})
         return found
 
     def why(self, field: str, one: Column, *parts: object) -> None:
@@ -133,6 +137,9 @@ class Layout(ABC):
         named = one.says("student") and "its name"
         self.why("student", one, structure > 0.3 and self.like_students, named)
         return 0.55 * structure + one.person_score
+
+    asked: ClassVar[Mapping[str, str]] = {"answered_at": "dates", "section": "class sections"}
+    """Field -> what a column that its name says to be of it holds, where none was taken for it."""
 
     like_students = ""
     """What is said of a column that is built like ids of students."""
@@ -153,21 +160,28 @@ class Layout(ABC):
 
     def _only_times(self, gone: Collection[int]) -> dict[str, int]:
         """The one column of dates that is left, even if its name speaks of something else."""
-        left = [one for one in self.columns if one.place not in gone and self._is_timed(one)]
+        left = [
+            one
+            for one in self.columns
+            if one.place not in gone and self._is_timed(one) and not one.says("score")
+        ]  # when it was marked is not when it was answered
         if len(left) != 1:
             return {}
         self.why("answered_at", left[0], "the only column of dates")
         return {"answered_at": left[0].place}
 
-    def _only_groups(self, found: Mapping[str, int], gone: Collection[int]) -> dict[str, int]:
-        """The one column that is left and says one of few things of each student."""
+    def _only_codes(self, found: Mapping[str, int], gone: Collection[int]) -> dict[str, int]:
+        """The one column left that groups students by codes in digits, such as 014 and 022.
+
+        Other groups, such as those of a device or a form, are asked about: see `unread`.
+        """
         if "student" not in found:
             return {}
         students = self.every[found["student"]]
         left = [one for one in self.columns if one.place not in gone and _may_group(students, one)]
-        if len(left) != 1:
+        if len(left) != 1 or not _is_coded(left[0]):
             return {}
-        self.why("section", left[0], "the only column of groups of students")
+        self.why("section", left[0], "the only column of groups of students, by codes")
         return {"section": left[0].place}
 
     @staticmethod
@@ -178,7 +192,9 @@ class Layout(ABC):
         """A column of few texts that its name says the meaning of."""
         name = one.says(field)
         few = len(one.counts) <= max(3, min(_FEW, self.height // 2))
-        if not name or not few or one.dates > 0.5 or self.names_questions(one) > 0.5:
+        if not name or not few or one.dates > 0.5:
+            return 0.0
+        if name < _NAMED and self.names_questions(one) > 0.5:
             return 0.0
         if field == "quiz" and one.says("section") >= name:
             return 0.0  # a group of a course, as in German compounds, is one of people
@@ -275,13 +291,18 @@ class Layout(ABC):
             used: headers that are taken for something.
         """
         free = [one for one in self.columns if one.name not in used]
-        found = {one.name: "answers" for one in self.other_answers(free)}
+        found: dict[str, str] = {}
         if "section" not in fields and "student" in fields:
             students = self.of_students(fields["student"])
             found |= {one.name: "class sections" for one in free if _may_group(students, one)}
         if "answered_at" not in fields:
             found |= {one.name: "dates" for one in free if self._is_timed(one)
                       or (one.looks_timed and not one.times.size)}  # fmt: skip
+        for field, what in self.asked.items():
+            named = [one for one in free if one.says(field) >= _NAMED > one.says_other]
+            told = [one for one in named if field == "section" or one.share(_has_digit) > _HALF]
+            found |= {one.name: what for one in told if field not in fields}
+        found |= {one.name: "answers" for one in self.other_answers(free)}
         return found
 
     @abstractmethod
@@ -324,14 +345,21 @@ def _may_group(students: Column, one: Column) -> bool:
     # What only some have is a remark, no section of all.
     if not few or one.filled < _NEARLY_ALL * students.filled or one.is_flag:
         return False
-    codes = all(text.isdecimal() and len(text) > 2 for text in one.counts)
-    if (not codes and one.numbers > 0.5) or one.says_other or one.says("score"):
+    if (not _is_coded(one) and one.numbers > 0.5) or one.says_other or one.says("score"):
         return False
     if one.looks_timed or one.share(lambda text: any(sign in text for sign in "=^*√")) > 0.3:
         return False
     pairs = {pair for pair in zip(students.texts, one.texts, strict=True) if all(pair)}
     each = {student for student, _ in pairs}
     return len(pairs) == len(each) > len(students.counts) / 2
+
+
+def _is_coded(one: Column) -> bool:
+    return all(text.isdecimal() and len(text) > 2 for text in one.counts)
+
+
+def _has_digit(text: str) -> bool:
+    return any(map(str.isdigit, text))
 
 
 def _same_groups(one: Column, other: Column) -> bool:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import chain, islice
@@ -13,6 +12,7 @@ import pandas as pd
 
 from pipeline.course import Course
 from pipeline.ingest.answer_keys import answer_keys
+from pipeline.ingest.columns import is_unanswered
 from pipeline.ingest.distinct import filled, per_distinct, replaced, same, values_of, where_text
 from pipeline.ingest.export_files import OpenedExport
 from pipeline.ingest.frames import Batch, duplicate_frame, score_frame, stored_frame
@@ -41,7 +41,6 @@ CONFLICT = (
 )
 _FIRST: Mapping[str | None, str] = {"MDY": "month", "DMY": "day"}
 _MOST_LISTED = 12
-_DASHES = re.compile(r"\s*[-–—−]+\s*")
 _TELLING, _NEARLY_ALL = 8, 0.9
 _UNMATCHED = "answers to a question whose text the list does not have (put it into the list)"
 _UNLISTED = "questions that the list does not have (put them into the list), in nearly all rows"
@@ -270,10 +269,10 @@ class Loading:
 
 
 def _with_blanks(frame: pd.DataFrame, sieve: Sieve) -> pd.DataFrame:
-    """Answers of dashes alone as blank ones; their keys stay those of what was typed."""
-    dashes = where_text(frame["answer"], lambda text: _DASHES.fullmatch(text) is not None)
-    sieve.notes.add("answers of a dash alone, taken as blank", frame.loc[dashes, "line"])
-    return frame.assign(answer=replaced(frame["answer"], dashes, "")) if dashes.any() else frame
+    """Cells that say there is no answer as blank ones; their keys stay those of what was typed."""
+    none = where_text(frame["answer"], is_unanswered)
+    sieve.notes.add("answers of a dash, or `absent`, taken as blank", frame.loc[none, "line"])
+    return frame.assign(answer=replaced(frame["answer"], none, "")) if none.any() else frame
 
 
 def _listed(names: Sequence[str]) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
+from typing import ClassVar
 
 from pipeline.course import ExportMap, Item
 from pipeline.ingest.column_facts import Column, agreement
@@ -99,6 +100,7 @@ def _header_above(rows: Sequence[SampledRow], place: int, questions: Questions) 
 class LongTable(Layout):
     """A table of answers."""
 
+    asked: ClassVar[Mapping[str, str]] = {**Layout.asked, "attempt": "tries", "score": "points"}
     like_students = "its values come again with other questions, as students do"
     names: Mapping[str, str] = {}
     """What the file calls questions -> their ids, where these names are not the questions' own."""
@@ -192,6 +194,9 @@ class LongTable(Layout):
     def _contradicting(self, columns: Sequence[Column]) -> Iterator[Column]:
         """Columns that name other questions than those that the rows are taken for."""
         for one in columns:
+            otherwise = {name: one.says(name) for name in meanings(one.name) if name != "problem"}
+            if max(otherwise, key=otherwise.__getitem__, default="item") != "item":
+                continue  # a class `P3` is no question 3
             if one is self.item or one.share(self.questions.find_worded) < _NEARLY_ALL:
                 continue
             pairs = zip(self._items, map(self.questions.find_worded, one.texts), strict=True)

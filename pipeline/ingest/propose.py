@@ -101,7 +101,7 @@ def _sheets_like(best: Proposal, fitting: Sequence[Proposal]) -> set[str | None]
 
 def _rank(one: Proposal) -> tuple[int, ...]:
     used = len(one.map.questions) + len(one.map.beside) + len(one.map.columns)
-    return one.right, one.answers, one.header.rows, used, one.header_line
+    return one.right, one.answers, -one.judged, one.header.rows, used, one.header_line
 
 
 def _refusal(

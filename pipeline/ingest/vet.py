@@ -15,6 +15,7 @@ from pipeline.ingest.distinct import (
     Codes,
     coded,
     per_distinct,
+    plain,
     replaced,
     trimmed,
     used,
@@ -84,6 +85,7 @@ class Vetting:
         self._withhold(sieve)
         self._times(sieve)
         self._numbers(sieve)
+        self._drop_blank_beside_answered(sieve)
         self._terms(sieve)
         self._pseudonymize(sieve)
         self._facts(sieve)
@@ -201,6 +203,19 @@ class Vetting:
                 f"{name} is no whole number from 1", texts,
             )  # fmt: skip
         sieve.frame = sieve.frame.assign(count=sieve.frame["count"].fillna(1))
+
+    @staticmethod
+    def _drop_blank_beside_answered(sieve: Sieve) -> None:
+        """Rows that say a question was opened, or a hint asked for: they are no tries at it."""
+        frame = sieve.frame
+        blank = trimmed(frame["answer"]) == ""
+        open_rows = blank & frame["attempt"].isna() & (frame["student"] != "")
+        if not open_rows.any():
+            return
+        pairs = pd.MultiIndex.from_arrays([plain(frame["student"]), plain(frame["item"])])
+        beside = pd.Series(pairs.isin(pairs[~blank]), frame.index)
+        reason = "no answer in it, and the student answered this question in another row"
+        sieve.reject(open_rows & beside, frame["column"], reason, needs_look=False)
 
     def _terms(self, sieve: Sieve) -> None:
         given = _filled(sieve.frame["term"], self.plan.map.term)

@@ -38,6 +38,8 @@ _LEAST_READABLE = 0.5
 _APART, _AGREES = 0.95, 0.7
 _MOST_TRIES = 20
 """From here on, numbers of a column are no tries but, say, seconds."""
+_ASKS_AS_WELL = (None, "work", "problem")
+"""What the words of a question may speak for, too: `Work out`, `Problem`."""
 _TRY = re.compile(r"\b(?:try|attempt|versuch|intento|essai|tentative)", re.I)
 _DOUBLED = re.compile(r" \(\d+\)$")
 _DIGITS = re.compile(r"\d+")
@@ -169,6 +171,7 @@ class WideTable(Layout):
                 *self.doubts(fields, said),
                 *self.crossing_times(fields),
                 *self._open_columns(),
+                *self._kinds_of_rows(fields, said),
                 *self._contradictions(),
             ),
             cautions=tuple(self.cautions(fields, said)),
@@ -213,6 +216,30 @@ class WideTable(Layout):
                 "another try, a box of one answer, or points. Decide by a map: [[exports]] "
                 f'layout = "wide", and {name!r} under `tries`, `questions` or `beside`'
             )
+
+    def _kinds_of_rows(
+        self, fields: Mapping[str, Sequence[str]], used: Collection[str]
+    ) -> Iterator[str]:
+        """What tells the rows of one student apart, where nothing says what it is."""
+        students = self.of_students(fields["student"]) if "student" in fields else None
+        if students is None or {"attempt", "answered_at", "quiz"} & fields.keys():
+            return
+        held, texts = "", []
+        for text in students.texts:  # an id may stand in the first of its rows alone
+            held = text or held
+            texts.append(held)
+        rows = Counter(filter(None, texts))
+        if 2 * sum(several > 1 for several in rows.values()) <= len(rows):
+            return
+        for one in self.columns:
+            pairs = {pair for pair in zip(texts, one.texts, strict=True) if all(pair)}
+            few = one.name not in used and 1 < len(one.counts) < _MOST_TRIES
+            if few and len(pairs) == one.filled >= _APART * self.height:
+                yield (
+                    f"{one.name!r} says another thing in each row of a student, and nothing tells "
+                    "whether rows are tries, or hold points. Give answers and points columns of "
+                    f"their own in the file, or decide by a map with {one.name!r} as `attempt`"
+                )
 
     def _contradictions(self) -> Iterator[str]:
         for one in self.columns:
@@ -267,7 +294,8 @@ class WideTable(Layout):
         numbers = {one.name: ordinal(named.rest) for one, named in found}
         answers = [one for one, _ in found if about[one.name] is None]
         # Answers that read as nothing, as those to a question without a key, are answers still.
-        answers = answers or [one for one, named in found if named.says is None]
+        answers = answers or [one for one, named in found if named.says in _ASKS_AS_WELL
+                              and one.name not in self._companions]  # fmt: skip
         answers.sort(key=lambda one: (numbers[one.name], one.name.casefold(), one.place))
         if not answers:
             return None
@@ -282,13 +310,16 @@ class WideTable(Layout):
     def _about(self, one: Column, named: NamedColumn, others: list[Column]) -> str | None:
         """The field that a column of a question is, `other`, or None for one of answers."""
         best = named.says
+        if named.says_answer:
+            return None
         if not others or best in (OTHER, "work", "problem"):
             return best
         if one.dates > 0.8:
             return "answered_at" if best == "answered_at" else OTHER
-        if self._is_key(one, others):
+        other_words = best is None and named.has_other_words and self._answered_beside(others)
+        if other_words or self._is_key(one, others):
             return OTHER
-        if _TRY.search(named.rest):
+        if best not in ("score", "points") and _TRY.search(named.rest):
             return None
         marked = self._marked(named.item, one)
         rightness = marked.rightness
@@ -300,6 +331,9 @@ class WideTable(Layout):
         if shares or (best not in (None, "score", "points", "attempt") and rightness < 0.2):
             return OTHER
         return self._about_in_numbers(one, named, others, rightness)
+
+    def _answered_beside(self, others: Sequence[Column]) -> bool:
+        return any(self._named[one.name].says_answer for one in others if one.name in self._named)
 
     def _is_key(self, one: Column, others: list[Column]) -> bool:
         """Whether a column shows every student the same text beside what each of them answered."""
@@ -437,10 +471,6 @@ class WideTable(Layout):
     def _attempt(self, one: Column) -> float:
         small = max(one.tries.values(), default=_MOST_TRIES) < _MOST_TRIES
         return 0.3 + 0.5 * one.says("attempt") if small and one.says("attempt") > 0.6 else 0.0
-
-    def _only_groups(self, found: Mapping[str, int], gone: Collection[int]) -> dict[str, int]:
-        asking = {one.place for one in self.columns if self._is_among_numbers(one)}
-        return super()._only_groups(found, {*gone, *asking})
 
     def other_answers(self, free: Sequence[Column]) -> Iterator[Column]:
         """Columns under a question's name that are not taken for anything."""

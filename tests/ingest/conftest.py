@@ -45,6 +45,7 @@ class Loaded:
     sources: pd.DataFrame
     errors: dict[str, str]
     notes: str
+    left_out: dict[str, str]
 
 
 def load(course: Course, known: KnownResponses | None = None) -> Loaded:
@@ -53,6 +54,7 @@ def load(course: Course, known: KnownResponses | None = None) -> Loaded:
     frames: dict[str, list[pd.DataFrame]] = {"r": [], "x": [], "d": [], "s": []}
     errors: dict[str, str] = {}
     notes: list[str] = []
+    left_out: dict[str, str] = {}
     for loaded in load_exports(course, known):
         if loaded.error:
             errors[loaded.file] = str(loaded.error)
@@ -63,11 +65,14 @@ def load(course: Course, known: KnownResponses | None = None) -> Loaded:
             frames["d"].append(batch.duplicates)
         frames["s"].append(loaded.source_file())
         notes += loaded.notes
+        left_out |= loaded.left_out
     joined = {
         key: pd.concat(parts, ignore_index=True) if parts else pd.DataFrame()
         for key, parts in frames.items()
     }
-    return Loaded(joined["r"], joined["x"], joined["d"], joined["s"], errors, "\n".join(notes))
+    return Loaded(
+        joined["r"], joined["x"], joined["d"], joined["s"], errors, "\n".join(notes), left_out
+    )
 
 
 def build(folder: Path, exports: Contents, items: str = ITEMS, settings: str = SETTINGS) -> Course:

@@ -149,7 +149,7 @@ def test_a_row_a_try_is_no_row_a_student(course_of: Callable, load_course: Calla
     assert sorted(loaded.responses["attempt"].unique()) == [1, 2]
 
 
-@pytest.mark.parametrize("sign", ["-", "--", "–", " — "])
+@pytest.mark.parametrize("sign", ["-", "--", "–", " — ", "abs", "Absent", "no answer"])
 def test_a_dash_alone_is_a_blank_answer_and_counted(
     course_of: Callable, load_course: Callable, sign: str
 ):
@@ -160,7 +160,7 @@ def test_a_dash_alone_is_a_blank_answer_and_counted(
 
     blank = loaded.responses[loaded.responses["answer"] == ""]
     assert blank["item"].tolist() == ["root-1"] * 3
-    assert "answers of a dash alone, taken as blank: 3" in loaded.notes
+    assert "answers of a dash, or `absent`, taken as blank: 3" in loaded.notes
     again = load_course(course)
     assert again.responses["response"].tolist() == loaded.responses["response"].tolist()
 

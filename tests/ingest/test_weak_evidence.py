@@ -1,0 +1,231 @@
+"""What is used on weak evidence is asked about; what looks like ours and is not used is said."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+import pytest
+
+from pipeline.course import Item
+from pipeline.errors import InputError
+from pipeline.ingest.column_facts import Column
+from pipeline.ingest.facts import score_of
+from pipeline.ingest.propose import propose_map
+from pipeline.ingest.question_headers import named_columns, worth_of
+from pipeline.ingest.questions import Questions
+from tests.ingest.test_messy_tables import CODES, QUAD, ROOT, as_csv, proposed
+
+RIGHT = {"2, -2", "-2, 2", "±2", "2, 4", "4, 2"}
+ANSWERS = [(code, item, text) for code, root, quad in zip(CODES, ROOT, QUAD, strict=True)
+           for item, text in (("root-1", root), ("quad-1", quad))]  # fmt: skip
+
+
+def long_rows(name: str, cells: Sequence[str]) -> list[list[str]]:
+    """A long table with one more column, whose cells come again for each second student."""
+    rows = [[*row, cells[at // 2 % len(cells)]] for at, row in enumerate(ANSWERS)]
+    return [["Code", "Task", "Reply", name], *rows]
+
+
+@pytest.mark.parametrize(
+    ("name", "cells"),
+    [("gear", ("laptop", "phone")), ("Xw", ("09:02", "09:07")), ("form", ("F-A", "F-B"))],
+)
+def test_groups_that_no_name_calls_sections_are_asked_about(
+    course_of: Callable, load_course: Callable, name: str, cells: Sequence[str]
+):
+    found, loaded = proposed(course_of, load_course, long_rows(name, cells))
+
+    assert "section" not in found.columns
+    assert loaded.responses["section"].isna().all()
+    assert loaded.left_out == {name: "class sections"}
+
+
+@pytest.mark.parametrize(
+    ("name", "cells"),
+    [("Klasgroep", ("1BA-3", "1BA-4")), ("Tutorium", ("Mo 10", "Mi 14")), ("class", ("P3", "P4")),
+     ("meeting", ("014", "022")), ("Şubeniz", ("A", "C"))],
+)  # fmt: skip
+def test_sections_by_a_name_or_by_codes_are_taken(
+    course_of: Callable, load_course: Callable, name: str, cells: Sequence[str]
+):
+    found, loaded = proposed(course_of, load_course, long_rows(name, cells))
+
+    assert found.columns["section"] == (name,)
+    assert set(loaded.responses["section"]) == set(cells)
+    assert loaded.left_out == {}
+
+
+@pytest.mark.parametrize(
+    ("name", "cells", "what"),
+    [("Mark", ("75%", "50%"), "points"), ("Grade", ("A", "C"), None), ("Try", ("x1y", "x2y"), "tries"),
+     ("Submitted", ("KW 37", "KW 38"), "dates"), ("Marked on", ("2026-02-03", "2026-02-04"), "points"),
+     ("my remark", ("see 4", "see 5"), None), ("pct", ("75%", "50%"), None)],
+)  # fmt: skip
+def test_a_column_named_for_what_it_is_not_read_as_is_said(
+    course_of: Callable, load_course: Callable, name: str, cells: Sequence[str], what: str | None
+):
+    _, loaded = proposed(course_of, load_course, long_rows(name, cells))
+
+    assert loaded.left_out.get(name) == what
+
+
+def test_rows_of_two_kinds_under_one_student_are_asked_about(course_of: Callable):
+    rows = [row for code, root, quad in zip(CODES, ROOT, QUAD, strict=True)
+            for row in ([code, "risposta", root, quad],
+                        ["", "punti", *(str(2 * (one in RIGHT)) for one in (root, quad))])]  # fmt: skip
+    course = course_of({"a.csv": as_csv([["Alunno", "riga", "root-1", "quad-1"], *rows])})
+
+    with pytest.raises(InputError, match="'riga' says another thing in each row of a student"):
+        propose_map(course, "exports/a.csv")
+
+
+def test_rows_without_an_answer_beside_one_with_are_no_tries(
+    course_of: Callable, load_course: Callable
+):
+    """A log says, too, when a question was opened; who never answered it stays asked."""
+    rows = [row for code, item, text in ANSWERS for row in
+            ([code, item, "opened", ""], [code, item, "typed", text])]  # fmt: skip
+    rows.append(["k19", "root-1", "opened", ""])
+    _, loaded = proposed(course_of, load_course, [["Code", "Task", "what", "Reply"], *rows])
+
+    assert len(loaded.responses) == len(ANSWERS) + 1
+    assert not loaded.rejected["needs_look"].any()
+    assert len(loaded.rejected) == len(ANSWERS)
+
+
+@pytest.mark.parametrize(
+    ("text", "score"),
+    [("2 su 2", (2, 2)), ("1.5 out of 2", (1.5, 2)), ("1 av 2", (1, 2)), ("2/3", (2, 3)), ("2", (2, None)),
+     ("2 or 2", (None, None)), ("2 x 2", (None, None)), ("out of 2", (None, None))],
+)  # fmt: skip
+def test_points_earned_and_possible_in_one_cell(text: str, score: tuple[float | None, ...]):
+    assert score_of(text, decimal_comma=False) == score
+
+
+@pytest.mark.parametrize(
+    ("header", "of_score", "worth"),
+    [("Mark/2.00", True, "2.00"), ("Bewertung/4,00", True, "4.00"), ("Pts /2", True, "2"),
+     ("punten af 2", True, "2"), ("Soru 5 (5 puan)", False, "5"), ("20% of 40", False, ""),
+     ("Simplify x/2", False, ""), ("Mark", True, "")],
+)  # fmt: skip
+def test_a_header_says_the_points_possible(header: str, of_score: bool, worth: str):
+    assert worth_of(header, of_score) == worth
+
+
+def test_points_possible_of_a_long_file_stand_in_the_header_of_its_scores(
+    course_of: Callable, load_course: Callable
+):
+    rows = [[*row, str(2.0 * (row[2] in RIGHT))] for row in ANSWERS]
+    _, loaded = proposed(course_of, load_course, [["Code", "Task", "Reply", "Mark/2.00"], *rows])
+
+    assert set(loaded.responses["points"]) == {2.0}
+
+
+def test_points_possible_of_a_long_file_stand_in_the_texts_of_its_questions(
+    course_of: Callable, load_course: Callable
+):
+    texts = {"root-1": "1. Solve x^2 = 4 (3 pts)", "quad-1": "2. Solve x^2 - 6x + 8 = 0 (1 pt)"}
+    rows = [[code, texts[item], text] for code, item, text in ANSWERS]
+    _, loaded = proposed(course_of, load_course, [["Code", "Task", "Reply"], *rows])
+
+    points = loaded.responses.groupby("item")["points"].agg(set).to_dict()
+    assert points == {"root-1": {3.0}, "quad-1": {1.0}}
+
+
+NUMBERED = Questions([
+    Item("wk6.1", "t", "solve", "x^2 = 49"), Item("wk6.2", "t", "solve", "x + 1 = 3"),
+    Item("IV", "t", "expand", "(x + 1)^2"), Item("10b", "t", "evaluate", "(-3)^2"),
+    Item("slope", "t", "evaluate", "slope through (1, 2) and (3, 8)"),
+    Item("rad", "t", "simplify", "sqrt(50) + sqrt(8)"), Item("abs", "t", "judge", "sqrt(x^2) = |x|", "true"),
+])  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("text", "item"),
+    [("IV.", "IV"), ("Problème iv", "IV"), ("no. 10b", "10b"), ("7. Calcula (-3)^2 (2 pts)", "10b"),
+     ("<p>Simplify &radic;(50) + &radic;(8)</p>", "rad"), ("Zadanie 5 [ sqrt(x^2) = |x| ]", "abs"),
+     ("Calculer slope through (1, 2) and (3, 8)", "slope"), ("V.", None), ("no. 10c", None),
+     ("Calculer slope through (1, 2) and (3, 9)", None), ("7. Calcula (-3)^3 (2 pts)", None)],
+)  # fmt: skip
+def test_questions_are_told_however_their_name_or_text_is_dressed(text: str, item: str | None):
+    assert NUMBERED.find(text) == item
+
+
+def test_names_go_by_several_numbers_only_where_the_list_has_them_all():
+    assert NUMBERED.counted_by(["6-1", "6-2"]) == {"6-1": "wk6.1", "6-2": "wk6.2"}
+    assert NUMBERED.counted_by(["6-1", "6-3"]) == {}
+    assert NUMBERED.counted_by(["6-1", "week 6.2"]) == {}
+
+
+@pytest.mark.parametrize(
+    ("names", "found"),
+    [(["6.1", "6.2", "6.1 pts"], {"6.1": "wk6.1", "6.2": "wk6.2", "6.1 pts": "wk6.1"}),
+     (["Work out (-3)^2", "Work out (-3)^2 (score)"], {"Work out (-3)^2": "10b", "Work out (-3)^2 (score)": "10b"}),
+     (["3.1", "3.2"], {})],
+)  # fmt: skip
+def test_headers_of_several_numbers_name_questions(names: list[str], found: dict[str, str]):
+    told = named_columns(names, lambda _: (), NUMBERED)
+
+    assert {name: one.item for name, one in told.items()} == found
+
+
+def test_headers_in_two_languages_count_once():
+    items = Questions([Item(f"q{n}", "t", "solve", f"x = {n}") for n in (1, 2, 3)])
+    told = named_columns([f"Cwestiwn {n} / Question {n}" for n in (1, 2, 3)], lambda _: (), items)
+
+    assert [one.item for one in told.values()] == ["q1", "q2", "q3"]
+
+
+def test_seconds_beside_responses_are_no_answers(course_of: Callable, load_course: Callable):
+    rows = [[code, root, f"{9 + at}.5", quad, f"{3 + at}.2"]
+            for at, (code, root, quad) in enumerate(zip(CODES, ROOT, QUAD, strict=True))]  # fmt: skip
+    header = ["Seat", "root-1 Resp", "root-1 Took", "quad-1 Resp", "quad-1 Took"]
+    found, _ = proposed(course_of, load_course, [header, *rows])
+
+    assert found.questions == {"root-1 Resp": "root-1", "quad-1 Resp": "quad-1"}
+
+
+def test_points_under_tries_of_three_rows_of_names_are_no_tries(
+    course_of: Callable, load_course: Callable
+):
+    head = [["Code", "root-1", "", "", "", "quad-1", "", "", ""],
+            ["", *["first try", "", "second try", ""] * 2],
+            ["", *["answer", "pts (2)"] * 4]]  # fmt: skip
+    rows = [[code, *(cell for text, right in ((root, "2, -2"), (quad, "2, 4"))
+             for cell in (text, str(2 * (text in RIGHT)), *(("", "") if text in RIGHT else (right, "2"))))]
+            for code, root, quad in zip(CODES, ROOT, QUAD, strict=True)]  # fmt: skip
+    found, loaded = proposed(course_of, load_course, [*head, *rows])
+
+    assert set(found.tries.values()) == {1, 2}
+    assert sorted(found.beside.values()) == [
+        f"score of {item} try {number}" for item in ("quad-1", "root-1") for number in (1, 2)
+    ]  # fmt: skip
+    assert set(loaded.responses["score"].dropna()) == {0.0, 2.0}
+
+
+def test_a_class_with_the_look_of_a_question_does_not_contradict_it(
+    course_of: Callable, load_course: Callable
+):
+    items = "item,topic,task,problem\n3,a,solve,x^2 = 4\n4,a,solve,x^2 - 6x + 8 = 0\n"
+    numbers = {"root-1": "no. 3", "quad-1": "no. 4"}
+    rows = [[code, "P3", numbers[item], text] for code, item, text in ANSWERS]
+    course = course_of(
+        {"a.csv": as_csv([["who", "class", "which no.", "what"], *rows])}, items=items
+    )
+
+    found = propose_map(course, "exports/a.csv").map
+    assert found.columns["item"] == ("which no.",)
+    assert found.columns["section"] == ("class",)
+
+
+@pytest.mark.parametrize("name", ["Handed in", "Envoi"])
+def test_dates_parted_by_blanks_are_dates(name: str):
+    column = Column(0, name, ["14 09 2026 16 h 41", "15 09 2026 9 h 05"])
+
+    assert column.dates == 1.0
+
+
+def test_a_yes_or_no_of_each_student_is_not_asked_about(course_of: Callable, load_course: Callable):
+    _, loaded = proposed(course_of, load_course, long_rows("laptop", ("yes", "no")))
+
+    assert loaded.left_out == {}
