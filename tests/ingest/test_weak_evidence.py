@@ -16,8 +16,11 @@ from pipeline.ingest.questions import Questions
 from tests.ingest.test_messy_tables import CODES, QUAD, ROOT, as_csv, proposed
 
 RIGHT = {"2, -2", "-2, 2", "±2", "2, 4", "4, 2"}
-ANSWERS = [(code, item, text) for code, root, quad in zip(CODES, ROOT, QUAD, strict=True)
-           for item, text in (("root-1", root), ("quad-1", quad))]  # fmt: skip
+ANSWERS = [
+    (code, item, text)
+    for code, root, quad in zip(CODES, ROOT, QUAD, strict=True)
+    for item, text in (("root-1", root), ("quad-1", quad))
+]
 
 
 def long_rows(name: str, cells: Sequence[str]) -> list[list[str]]:
@@ -42,9 +45,14 @@ def test_groups_that_no_name_calls_sections_are_asked_about(
 
 @pytest.mark.parametrize(
     ("name", "cells"),
-    [("Klasgroep", ("1BA-3", "1BA-4")), ("Tutorium", ("Mo 10", "Mi 14")), ("class", ("P3", "P4")),
-     ("meeting", ("014", "022")), ("Şubeniz", ("A", "C"))],
-)  # fmt: skip
+    [
+        ("Klasgroep", ("1BA-3", "1BA-4")),
+        ("Tutorium", ("Mo 10", "Mi 14")),
+        ("class", ("P3", "P4")),
+        ("meeting", ("014", "022")),
+        ("Şubeniz", ("A", "C")),
+    ],
+)
 def test_sections_by_a_name_or_by_codes_are_taken(
     course_of: Callable, load_course: Callable, name: str, cells: Sequence[str]
 ):
@@ -57,10 +65,16 @@ def test_sections_by_a_name_or_by_codes_are_taken(
 
 @pytest.mark.parametrize(
     ("name", "cells", "what"),
-    [("Mark", ("75%", "50%"), "points"), ("Grade", ("A", "C"), None), ("Try", ("x1y", "x2y"), "tries"),
-     ("Submitted", ("KW 37", "KW 38"), "dates"), ("Marked on", ("2026-02-03", "2026-02-04"), "points"),
-     ("my remark", ("see 4", "see 5"), None), ("pct", ("75%", "50%"), None)],
-)  # fmt: skip
+    [
+        ("Mark", ("75%", "50%"), "points"),
+        ("Grade", ("A", "C"), None),
+        ("Try", ("x1y", "x2y"), "tries"),
+        ("Submitted", ("KW 37", "KW 38"), "dates"),
+        ("Marked on", ("2026-02-03", "2026-02-04"), "points"),
+        ("my remark", ("see 4", "see 5"), None),
+        ("pct", ("75%", "50%"), None),
+    ],
+)
 def test_a_column_named_for_what_it_is_not_read_as_is_said(
     course_of: Callable, load_course: Callable, name: str, cells: Sequence[str], what: str | None
 ):
@@ -70,9 +84,14 @@ def test_a_column_named_for_what_it_is_not_read_as_is_said(
 
 
 def test_rows_of_two_kinds_under_one_student_are_asked_about(course_of: Callable):
-    rows = [row for code, root, quad in zip(CODES, ROOT, QUAD, strict=True)
-            for row in ([code, "risposta", root, quad],
-                        ["", "punti", *(str(2 * (one in RIGHT)) for one in (root, quad))])]  # fmt: skip
+    rows = [
+        row
+        for code, root, quad in zip(CODES, ROOT, QUAD, strict=True)
+        for row in (
+            [code, "risposta", root, quad],
+            ["", "punti", *(str(2 * (one in RIGHT)) for one in (root, quad))],
+        )
+    ]
     course = course_of({"a.csv": as_csv([["Alunno", "riga", "root-1", "quad-1"], *rows])})
 
     with pytest.raises(InputError, match="'riga' says another thing in each row of a student"):
@@ -83,8 +102,11 @@ def test_rows_without_an_answer_beside_one_with_are_no_tries(
     course_of: Callable, load_course: Callable
 ):
     """A log says, too, when a question was opened; who never answered it stays asked."""
-    rows = [row for code, item, text in ANSWERS for row in
-            ([code, item, "opened", ""], [code, item, "typed", text])]  # fmt: skip
+    rows = [
+        row
+        for code, item, text in ANSWERS
+        for row in ([code, item, "opened", ""], [code, item, "typed", text])
+    ]
     rows.append(["k19", "root-1", "opened", ""])
     _, loaded = proposed(course_of, load_course, [["Code", "Task", "what", "Reply"], *rows])
 
@@ -95,19 +117,34 @@ def test_rows_without_an_answer_beside_one_with_are_no_tries(
 
 @pytest.mark.parametrize(
     ("text", "score"),
-    [("2 su 2", (2, 2)), ("1.5 out of 2", (1.5, 2)), ("1 av 2", (1, 2)), ("2/3", (2, 3)), ("2", (2, None)),
-     ("2 or 2", (None, None)), ("2 x 2", (None, None)), ("out of 2", (None, None))],
-)  # fmt: skip
+    [
+        ("2 su 2", (2, 2)),
+        ("1.5 out of 2", (1.5, 2)),
+        ("1 av 2", (1, 2)),
+        ("2/3", (2, 3)),
+        ("2", (2, None)),
+        ("2 or 2", (None, None)),
+        ("2 x 2", (None, None)),
+        ("out of 2", (None, None)),
+    ],
+)
 def test_points_earned_and_possible_in_one_cell(text: str, score: tuple[float | None, ...]):
     assert score_of(text, decimal_comma=False) == score
 
 
 @pytest.mark.parametrize(
     ("header", "of_score", "worth"),
-    [("Mark/2.00", True, "2.00"), ("Bewertung/4,00", True, "4.00"), ("Pts /2", True, "2"),
-     ("punten af 2", True, "2"), ("Soru 5 (5 puan)", False, "5"), ("20% of 40", False, ""),
-     ("Simplify x/2", False, ""), ("Mark", True, "")],
-)  # fmt: skip
+    [
+        ("Mark/2.00", True, "2.00"),
+        ("Bewertung/4,00", True, "4.00"),
+        ("Pts /2", True, "2"),
+        ("punten af 2", True, "2"),
+        ("Soru 5 (5 puan)", False, "5"),
+        ("20% of 40", False, ""),
+        ("Simplify x/2", False, ""),
+        ("Mark", True, ""),
+    ],
+)
 def test_a_header_says_the_points_possible(header: str, of_score: bool, worth: str):
     assert worth_of(header, of_score) == worth
 
@@ -132,21 +169,35 @@ def test_points_possible_of_a_long_file_stand_in_the_texts_of_its_questions(
     assert points == {"root-1": {3.0}, "quad-1": {1.0}}
 
 
-NUMBERED = Questions([
-    Item("wk6.1", "t", "solve", "x^2 = 49"), Item("wk6.2", "t", "solve", "x + 1 = 3"),
-    Item("IV", "t", "expand", "(x + 1)^2"), Item("10b", "t", "evaluate", "(-3)^2"),
-    Item("slope", "t", "evaluate", "slope through (1, 2) and (3, 8)"),
-    Item("rad", "t", "simplify", "sqrt(50) + sqrt(8)"), Item("abs", "t", "judge", "sqrt(x^2) = |x|", "true"),
-])  # fmt: skip
+NUMBERED = Questions(
+    [
+        Item("wk6.1", "t", "solve", "x^2 = 49"),
+        Item("wk6.2", "t", "solve", "x + 1 = 3"),
+        Item("IV", "t", "expand", "(x + 1)^2"),
+        Item("10b", "t", "evaluate", "(-3)^2"),
+        Item("slope", "t", "evaluate", "slope through (1, 2) and (3, 8)"),
+        Item("rad", "t", "simplify", "sqrt(50) + sqrt(8)"),
+        Item("abs", "t", "judge", "sqrt(x^2) = |x|", "true"),
+    ]
+)
 
 
 @pytest.mark.parametrize(
     ("text", "item"),
-    [("IV.", "IV"), ("Problème iv", "IV"), ("no. 10b", "10b"), ("7. Calcula (-3)^2 (2 pts)", "10b"),
-     ("<p>Simplify &radic;(50) + &radic;(8)</p>", "rad"), ("Zadanie 5 [ sqrt(x^2) = |x| ]", "abs"),
-     ("Calculer slope through (1, 2) and (3, 8)", "slope"), ("V.", None), ("no. 10c", None),
-     ("Calculer slope through (1, 2) and (3, 9)", None), ("7. Calcula (-3)^3 (2 pts)", None)],
-)  # fmt: skip
+    [
+        ("IV.", "IV"),
+        ("Problème iv", "IV"),
+        ("no. 10b", "10b"),
+        ("7. Calcula (-3)^2 (2 pts)", "10b"),
+        ("<p>Simplify &radic;(50) + &radic;(8)</p>", "rad"),
+        ("Zadanie 5 [ sqrt(x^2) = |x| ]", "abs"),
+        ("Calculer slope through (1, 2) and (3, 8)", "slope"),
+        ("V.", None),
+        ("no. 10c", None),
+        ("Calculer slope through (1, 2) and (3, 9)", None),
+        ("7. Calcula (-3)^3 (2 pts)", None),
+    ],
+)
 def test_questions_are_told_however_their_name_or_text_is_dressed(text: str, item: str | None):
     assert NUMBERED.find(text) == item
 
@@ -159,10 +210,15 @@ def test_names_go_by_several_numbers_only_where_the_list_has_them_all():
 
 @pytest.mark.parametrize(
     ("names", "found"),
-    [(["6.1", "6.2", "6.1 pts"], {"6.1": "wk6.1", "6.2": "wk6.2", "6.1 pts": "wk6.1"}),
-     (["Work out (-3)^2", "Work out (-3)^2 (score)"], {"Work out (-3)^2": "10b", "Work out (-3)^2 (score)": "10b"}),
-     (["3.1", "3.2"], {})],
-)  # fmt: skip
+    [
+        (["6.1", "6.2", "6.1 pts"], {"6.1": "wk6.1", "6.2": "wk6.2", "6.1 pts": "wk6.1"}),
+        (
+            ["Work out (-3)^2", "Work out (-3)^2 (score)"],
+            {"Work out (-3)^2": "10b", "Work out (-3)^2 (score)": "10b"},
+        ),
+        (["3.1", "3.2"], {}),
+    ],
+)
 def test_headers_of_several_numbers_name_questions(names: list[str], found: dict[str, str]):
     told = named_columns(names, lambda _: (), NUMBERED)
 
@@ -177,29 +233,39 @@ def test_headers_in_two_languages_count_once():
 
 
 def test_seconds_beside_responses_are_no_answers(course_of: Callable, load_course: Callable):
-    rows = [[code, root, f"{9 + at}.5", quad, f"{3 + at}.2"]
-            for at, (code, root, quad) in enumerate(zip(CODES, ROOT, QUAD, strict=True))]  # fmt: skip
+    rows = [
+        [code, root, f"{9 + at}.5", quad, f"{3 + at}.2"]
+        for at, (code, root, quad) in enumerate(zip(CODES, ROOT, QUAD, strict=True))
+    ]
     header = ["Seat", "root-1 Resp", "root-1 Took", "quad-1 Resp", "quad-1 Took"]
     found, _ = proposed(course_of, load_course, [header, *rows])
 
     assert found.questions == {"root-1 Resp": "root-1", "quad-1 Resp": "quad-1"}
 
 
+def tried(text: str, right: str) -> tuple[str, str, str, str]:
+    """Two tries with their points, the second one right where the first one was not."""
+    return (text, "2", "", "") if text in RIGHT else (text, "0", right, "2")
+
+
 def test_points_under_tries_of_three_rows_of_names_are_no_tries(
     course_of: Callable, load_course: Callable
 ):
-    head = [["Code", "root-1", "", "", "", "quad-1", "", "", ""],
-            ["", *["first try", "", "second try", ""] * 2],
-            ["", *["answer", "pts (2)"] * 4]]  # fmt: skip
-    rows = [[code, *(cell for text, right in ((root, "2, -2"), (quad, "2, 4"))
-             for cell in (text, str(2 * (text in RIGHT)), *(("", "") if text in RIGHT else (right, "2"))))]
-            for code, root, quad in zip(CODES, ROOT, QUAD, strict=True)]  # fmt: skip
+    head = [
+        ["Code", "root-1", "", "", "", "quad-1", "", "", ""],
+        ["", *["first try", "", "second try", ""] * 2],
+        ["", *["answer", "pts (2)"] * 4],
+    ]
+    rows = [
+        [code, *tried(root, "2, -2"), *tried(quad, "2, 4")]
+        for code, root, quad in zip(CODES, ROOT, QUAD, strict=True)
+    ]
     found, loaded = proposed(course_of, load_course, [*head, *rows])
 
     assert set(found.tries.values()) == {1, 2}
     assert sorted(found.beside.values()) == [
         f"score of {item} try {number}" for item in ("quad-1", "root-1") for number in (1, 2)
-    ]  # fmt: skip
+    ]
     assert set(loaded.responses["score"].dropna()) == {0.0, 2.0}
 
 

@@ -13,16 +13,27 @@ from pipeline.tables.budgets import JSON_DEPTH
 from tests.tables.test_typed_cells import rows_of
 
 NESTED = [
-    ([{"who": "a", "q": {"id": "q1", "text": {"en": "Solve"}}}, {"who": "b", "q": None}],
-     [["who", "q.id", "q.text.en"], ["a", "q1", "Solve"], ["b", "", ""]]),
-    ([{"who": "a", "given": [{"q": "q1", "typed": "2"}, {"q": "q2", "typed": "3"}]}, {"who": "b", "given": []}],
-     [["who", "given.q", "given.typed"], ["a", "q1", "2"], ["a", "q2", "3"], ["b", "", ""]]),
-    ([{"who": "a", "answer": "2"}, {"who": "b", "answer": {"box": "3"}}],
-     [["who", "answer"], ["a", "2"], ["b", '{"box": "3"}']]),
-    ([{"who": "a", "x": [{"n": 1}], "y": [{"m": 2}]}],
-     [["who", "x", "y"], ["a", '[{"n": "1"}]', '[{"m": "2"}]']]),
+    (
+        [{"who": "a", "q": {"id": "q1", "text": {"en": "Solve"}}}, {"who": "b", "q": None}],
+        [["who", "q.id", "q.text.en"], ["a", "q1", "Solve"], ["b", "", ""]],
+    ),
+    (
+        [
+            {"who": "a", "given": [{"q": "q1", "typed": "2"}, {"q": "q2", "typed": "3"}]},
+            {"who": "b", "given": []},
+        ],
+        [["who", "given.q", "given.typed"], ["a", "q1", "2"], ["a", "q2", "3"], ["b", "", ""]],
+    ),
+    (
+        [{"who": "a", "answer": "2"}, {"who": "b", "answer": {"box": "3"}}],
+        [["who", "answer"], ["a", "2"], ["b", '{"box": "3"}']],
+    ),
+    (
+        [{"who": "a", "x": [{"n": 1}], "y": [{"m": 2}]}],
+        [["who", "x", "y"], ["a", '[{"n": "1"}]', '[{"m": "2"}]']],
+    ),
     ([{"who": "a", "tags": ["u", "v"]}], [["who", "tags"], ["a", '["u", "v"]']]),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize("ending", ["json", "jsonl"])
