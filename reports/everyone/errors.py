@@ -25,7 +25,10 @@ __all__ = ["errors_page"]
 DRAWN = 12
 EXAMPLES = 3
 
-HIDDEN = "An error that fewer students than the limit showed is not listed."
+HIDDEN = (
+    "Not listed is an error that fewer students than the limit showed, or whose count may be of "
+    "nothing but the change."
+)
 HOW = (
     "A chance to show an error is a first try at a question on which the error leads to an answer "
     "of its own by a usual method. Where several errors lead to the same answer, it is shared by "
@@ -43,6 +46,7 @@ def errors_page(book: Book) -> Page:
     """Return the page on error patterns."""
     every = dated(book.current("pattern_prevalence"))
     rows = _ordered(every[every["topic"] == ""])
+    examples = _examples(rows, book)
     return Page(
         file="errors.html",
         link="Errors",
@@ -51,7 +55,7 @@ def errors_page(book: Book) -> Page:
         covers=covers(book),
         sections=(
             Section("In this semester", (_ranking(rows, book), how_perturbed(book, *HOW))),
-            Section("What the first ones look like", _examples(rows, book)),
+            *((Section("What the first ones look like", examples),) if examples else ()),
             Section("By topic", (_by_topic(every[every["topic"] != ""], book),)),
             cautions(book),
         ),
@@ -72,7 +76,7 @@ def _shown(rows: pd.DataFrame) -> pd.DataFrame:
 def _finding(rows: pd.DataFrame) -> str:
     seen = _shown(rows)
     if seen.empty:
-        return "No known error was shown by enough students to be listed here."
+        return "No known error is common enough to be told from the changes of the counts."
     top = seen.iloc[0]
     between = span(top["rate_low"], top["rate_high"])
     likely = f", likely {between}" if between else ""
@@ -139,7 +143,9 @@ def _by_topic(every: pd.DataFrame, book: Book) -> Table:
             *FIGURES,
         ),
         rows,
-        left_out=(
+        left_out=HIDDEN
+        if every.empty
+        else (
             f"Of {len(every)} pairs of topic and error, {len(every) - len(told)} are only said to "
             f"be near none (they are in the table files). {HIDDEN}"
         ),

@@ -240,7 +240,7 @@ def _told(
     sure = (rate + added < NEAR) | (rate - added > 1 - NEAR)
     drawn = laplace.sf(sums["hits"], scale=np.sqrt(sums["variance"] / 2))  # as wide as is added
     by_chance = pd.Series(drawn, sums.index)
-    together = [sums[name] for name in NAMES if name != "pattern"]
+    together = [sums["subject"], sums["term"], sums["setting"], sums["topic"] == ""]
     found = by_chance.groupby(together).transform(benjamini_hochberg) <= FALSE
     rest = sums["answers"] - sums["hits"]
     both = np.maximum(limit, TWICE * np.sqrt(2 * sums["variance"]))
