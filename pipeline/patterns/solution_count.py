@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Callable
+from typing import Any, Final
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.values import Count, Kind, Number
@@ -31,9 +32,15 @@ from pipeline.tasks.number_of_solutions import (
     shows=(
         "solve | x^2 + 2x - 15 = 0 | no real solution",
         "solve | 4x = 12 | no solution",
+        "solve | sqrt(x + 7) = x - 5 | no solution",
+        "solve | |x - 3| = 5 | no solution",
+        "solve | x^3 - 4x = 0 | no solution",
+        "solve | x + y = 7; x - y = 1 | no solution",
     ),
     silent=(
         "solve | x^2 + 4 = 0 | no real solution",
+        "solve | sqrt(x + 7) = -3 | no solution",
+        "solve | x + y = 7; x + y = 1 | no solution",
         "solve | x^2 + 2x - 15 = 0 | 0",
     ),
 )
@@ -43,33 +50,15 @@ def called_no_solution(equation: Equation) -> Ending:
     return Ending(NO_SOLUTION)
 
 
-@called_no_solution.also(
-    square_at_once,
-    shows=(
-        "solve | sqrt(x + 7) = x - 5 | no solution",
-        "solve | |x - 3| = 5 | no solution",
-        "solve | x^3 - 4x = 0 | no solution",
-        "solve | x + y = 7; x - y = 1 | no solution",
-    ),
-    silent=(
-        "solve | sqrt(x + 7) = -3 | no solution",
-        "solve | |x - 3| = -5 | no solution",
-        "solve | x^3 - 4x = 0 | 0",
-        "solve | x + y = 7; x + y = 1 | no solution",
-    ),
-)
 def _nothing_begun(start: Any) -> Ending:
     return Ending(NO_SOLUTION)
 
 
-for _first in (
-    square_two,
-    drop_bars,
-    cross_multiply,
-    roots_of_rest,
-    isolate_letter,
+_FIRST_STEPS: Final[tuple[Callable[..., Any], ...]] = (
+    square_at_once, square_two, drop_bars, cross_multiply, roots_of_rest, isolate_letter,
     start_removing,
-):
+)  # fmt: skip
+for _first in _FIRST_STEPS:
     called_no_solution.also(_first)(_nothing_begun)
 
 

@@ -24,14 +24,7 @@ from pipeline.procedures.operations import (
 from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_equations import (
     factor_out_powers,
-    report_roots,
     roots_of_rest,
-)
-from pipeline.procedures.radical_equations import (
-    report_all,
-)
-from pipeline.procedures.rational_equations import (
-    report_solutions,
 )
 from pipeline.procedures.sign_charts import Regional
 from pipeline.procedures.walk import Choices, Ending
@@ -237,30 +230,22 @@ def second_root_left_out(roots: Roots) -> Choices | None:
     return Choices(frozenset({one}) for one in roots)
 
 
+_one_root = second_root_left_out.moves[0].version
 second_root_left_out.also(
     report,
     Place.SQUARE_ROOT,
     Place.COMPLETING_THE_SQUARE,
     Place.QUADRATIC_FORMULA,
     late=True,
-)(second_root_left_out.moves[0].version)
+)(_one_root)
+second_root_left_out.also(
+    report, Place.RADICAL_EQUATION, Place.POWER_EQUATION, Place.RATIONAL_EQUATION
+)(_one_root)
 
 
-@second_root_left_out.also(report_all, Place.RADICAL_EQUATION, Place.POWER_EQUATION)
-def _one_solution_of_radical(roots: Roots) -> Choices | None:
-    return Choices(frozenset({one}) for one in roots) if len(roots) > 1 else None
-
-
-@second_root_left_out.also(report_roots, Place.POLYNOMIAL_EQUATION, Place.QUADRATIC_FORM)
+@second_root_left_out.also(report, Place.POLYNOMIAL_EQUATION, Place.QUADRATIC_FORM)
 def _one_root_left_out(roots: Roots) -> Choices | None:
-    if len(roots) < 2:
-        return None
-    return Choices(roots - {one} for one in roots)
-
-
-@second_root_left_out.also(report_solutions, Place.RATIONAL_EQUATION)
-def _one_solution_reported(roots: Roots) -> Choices | None:
-    return Choices(frozenset({one}) for one in roots) if len(roots) > 1 else None
+    return Choices(roots - {one} for one in roots) if len(roots) > 1 else None
 
 
 @pattern(

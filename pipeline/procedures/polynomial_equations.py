@@ -17,7 +17,6 @@ from pipeline.procedures.walk import Walk
 __all__ = [
     "QuadraticForm",
     "factor_out_powers",
-    "report_roots",
     "roots_of_rest",
     "solve_in_quadratic_form",
     "solve_polynomial",
@@ -55,11 +54,6 @@ def roots_of_rest(numbers: Coefficients) -> op.Roots:
     return roots
 
 
-def report_roots(roots: op.Roots) -> op.Roots:
-    """Answer with all roots."""
-    return roots
-
-
 def solve_polynomial(step: Walk, numbers: Coefficients) -> object:
     """Take out the unknown, factor the rest, set every factor to zero."""
     rest, with_zero = numbers, False
@@ -75,8 +69,8 @@ def solve_polynomial(step: Walk, numbers: Coefficients) -> object:
 def _reported(step: Walk, place: str, found: op.Roots) -> object:
     real = frozenset(one for one in found if one.is_real)
     if real != found:
-        step.may_end(step.do(report_roots, place, real) if real else "NO_REAL")
-    return step.do(report_roots, place, found) if found else NO_SOLUTION
+        step.may_end(step.do(op.report, place, real) if real else "NO_REAL")
+    return step.do(op.report, place, found) if found else NO_SOLUTION
 
 
 def substitute_back(values: op.Roots, power: int, inner: Coefficients) -> op.Roots:

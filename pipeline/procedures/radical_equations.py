@@ -27,7 +27,6 @@ __all__ = [
     "isolate_radical",
     "keep_solutions",
     "raise_both",
-    "report_all",
     "solve_power",
     "solve_radical",
     "solve_squared",
@@ -113,11 +112,6 @@ def _squared_roots(k: Surd, inside: Coefficients, other: Coefficients) -> op.Roo
         return None
 
 
-def report_all(roots: op.Roots) -> op.Roots:
-    """Answer with all solutions found."""
-    return roots
-
-
 def solve_radical(step: Walk, start: Radical) -> op.Roots | str:
     """Isolate the radical, square both sides, solve, and check the roots."""
     true_other = isolate_radical(start)
@@ -127,7 +121,7 @@ def solve_radical(step: Walk, start: Radical) -> op.Roots | str:
         sides = step.do(square_sides, Place.RADICAL_EQUATION, start.k, start.inside, other)
     roots = step.do(solve_squared, Place.RADICAL_EQUATION, sides)
     kept = step.do(keep_solutions, Place.RADICAL_EQUATION, roots, start.k, start.inside, true_other)
-    return step.do(report_all, Place.RADICAL_EQUATION, kept) if kept else NO_SOLUTION
+    return step.do(op.report, Place.RADICAL_EQUATION, kept) if kept else NO_SOLUTION
 
 
 def _other_side(step: Walk, start: Radical) -> Coefficients:
@@ -158,7 +152,7 @@ def solve_two_radicals(step: Walk, start: TwoRadicals) -> op.Roots | str:
         sides = step.do(square_sides, Place.RADICAL_EQUATION, one.k, one.inside, other)
     roots = step.do(solve_squared, Place.RADICAL_EQUATION, sides)
     kept = _kept_of_two(roots, start)
-    return step.do(report_all, Place.RADICAL_EQUATION, kept) if kept else NO_SOLUTION
+    return step.do(op.report, Place.RADICAL_EQUATION, kept) if kept else NO_SOLUTION
 
 
 def _kept_of_two(roots: op.Roots, start: TwoRadicals) -> op.Roots:
@@ -206,4 +200,4 @@ def solve_power(step: Walk, start: Powered) -> op.Roots | str:
     if q:
         moved = step.do(op.shift_back, Place.SQUARE_ROOT, q)
         values = tuple(one + moved for one in values)
-    return step.do(report_all, Place.POWER_EQUATION, frozenset(one / p for one in values))
+    return step.do(op.report, Place.POWER_EQUATION, frozenset(one / p for one in values))

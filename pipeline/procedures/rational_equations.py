@@ -25,7 +25,6 @@ __all__ = [
     "drop_excluded",
     "drop_from_line",
     "quotient_of",
-    "report_solutions",
     "solve_cleared",
     "solve_rational",
 ]
@@ -114,11 +113,6 @@ def drop_from_line(excluded: op.Roots) -> Regional:
     return without(ALL_REAL, excluded)
 
 
-def report_solutions(roots: op.Roots) -> op.Roots:
-    """Answer with all solutions found."""
-    return roots
-
-
 def solve_rational(step: Walk, terms: tuple[Term, ...]) -> op.Roots | Regional:
     """Multiply by the common denominator, solve, and drop what makes a denominator zero."""
     excluded: frozenset[Surd] = frozenset()
@@ -135,4 +129,4 @@ def solve_rational(step: Walk, terms: tuple[Term, ...]) -> op.Roots | Regional:
     if real != roots:
         step.may_end(real - excluded or "NO_REAL")
     kept = step.do(drop_excluded, Place.RATIONAL_EQUATION, roots, excluded)
-    return step.do(report_solutions, Place.RATIONAL_EQUATION, kept) if kept else NO_SOLUTION
+    return step.do(op.report, Place.RATIONAL_EQUATION, kept) if kept else NO_SOLUTION

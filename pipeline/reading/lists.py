@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 from itertools import pairwise
 
 from pipeline.exact.keys import number_key
@@ -33,7 +34,7 @@ from pipeline.reading.budgets import MAX_VALUES, Unread
 from pipeline.reading.imaginary import with_imaginary_unit, with_unit
 from pipeline.reading.items import Notes, expression_of, without_unit
 from pipeline.reading.pieces import Item, bracketed
-from pipeline.reading.relations import labelled, last_of_chain
+from pipeline.reading.relations import UNSOLVED, labelled, last_of_chain
 from pipeline.reading.signs import count_signs, independent_signs
 from pipeline.reading.twice import said_once
 from pipeline.reading.zero_products import zero_product_roots
@@ -88,6 +89,7 @@ def _half_finished(items: list[Item], relations: list[Relation | None], notes: N
     if last is not None:
         return last
     factors: list[Node] = []
+    left_over = "zero-product"
     for relation in relations:
         if relation is not None and count_signs(relation):
             raise Unread("a list of equations")
@@ -96,15 +98,14 @@ def _half_finished(items: list[Item], relations: list[Relation | None], notes: N
         if isinstance(relation.sides[0], Letter) and letters(relation.sides[1]):
             raise Unread("a value that contains the unknown itself")
         left, right = relation.sides
-        zero = isinstance(right, Numeral) and not right.value
+        zero = right == Numeral(Fraction(0))
+        left_over = left_over if zero else UNSOLVED
         factors.append(left if zero else Sum((left, Negation(right))))
-    from fractions import Fraction
-
     product = Relation((Product(tuple(factors)), Numeral(Fraction(0))), ("=",))
     notes.remark("equations left unsolved")
     values: Found = [(Equation(product), "")]
     roots = zero_product_roots(product)
-    return [*values, (Roots(tuple(roots)), "zero-product")] if roots else values
+    return [*values, (Roots(tuple(roots)), left_over)] if roots else values
 
 
 def _solved_for(items: list[Item], relations: list[Relation | None], notes: Notes) -> Found | None:

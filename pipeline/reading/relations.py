@@ -236,7 +236,7 @@ def _equation(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
     if any(count_signs(side) for side in sides):
         if count_signs(sides[1]) and isinstance(sides[0], Letter):
             return [(Roots(tuple(numbers_of(sides[1]))), "")]
-        return [(Roots(tuple(_unfinished(relation, notes))), "")]
+        return [(Roots(tuple(_unfinished(relation))), UNSOLVED)]
     if isinstance(sides[0], Call) and not letters(sides[0]) and not letters(sides[1]):
         return [(numbers_of(sides[1])[0], "")]
     return _as_equation(relation, notes)
@@ -256,7 +256,7 @@ def _as_equation(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
     return values
 
 
-def _unfinished(relation: Relation, notes: Notes) -> list[Number]:
+def _unfinished(relation: Relation) -> list[Number]:
     """`x - 3 = ±√22` stands for its two roots."""
     names, found = letters(relation), []
     for choice in both_signs(Sum((relation.sides[0], Negation(relation.sides[1])))):
@@ -265,7 +265,6 @@ def _unfinished(relation: Relation, notes: Notes) -> list[Number]:
             raise Unread("a plus-minus sign in an equation")
         constant, slope = value.coefficients(next(iter(names)))
         found.append(Number.exactly(-constant / slope))
-    notes.remark("the last step was left to the reader")
     return found
 
 
