@@ -220,7 +220,7 @@ def _dry_run(
             )
             continue
         try:
-            rejected, samples = _drawn(loaded, *seen)
+            rejected, samples, termless = _drawn(loaded, *seen)
         except InputError as caught:
             yield FileReport(loaded.file, error=str(caught))
             continue
@@ -238,6 +238,7 @@ def _dry_run(
             notes=loaded.notes,
             proposed=loaded.file in found.remarks,
             left_out=dict(loaded.left_out),
+            termless=termless,
             samples=samples if loaded.file in found.remarks else (),
         )
 
@@ -252,8 +253,10 @@ def _drawn(
     unlisted: Counter[str],
     answers: dict[str, Counter[str]],
     sections: SectionNames,
-) -> tuple[pd.DataFrame, tuple[str, ...]]:
-    """Rejected rows of a file, and three of its answers as they would be stored.
+) -> tuple[pd.DataFrame, tuple[str, ...], int]:
+    """Rejected rows of a file, three of its answers as they would be stored, and a count.
+
+    That is of the answers that no page counts, for want of a date and a semester.
 
     The others are let go, those to unlisted questions counted.
 
@@ -261,10 +264,12 @@ def _drawn(
     """
     rejected: list[pd.DataFrame] = []
     samples: list[str] = []
+    termless = 0
     for batch in loaded.batches():
         if loaded.plan is not None:
             sections.see(loaded.file, loaded.plan, batch.stored)
         samples += map(_as_stored, batch.stored.head(_SHOWN - len(samples)).to_dict("records"))
+        termless += int(batch.stored[["term", "answered_on"]].isna().all(axis=1).sum())
         there = batch.stored["place"] == "unlisted"
         unlisted.update(batch.stored.loc[there, "item"].tolist())
         if answers:
@@ -272,7 +277,7 @@ def _drawn(
             for item, text in given.itertuples(index=False):
                 answers[str(item)][str(text)] += 1
         rejected.append(batch.rejected)
-    return pd.concat(rejected, ignore_index=True), tuple(samples)
+    return pd.concat(rejected, ignore_index=True), tuple(samples), termless
 
 
 def _as_stored(row: Mapping[Hashable, Any]) -> str:

@@ -53,6 +53,7 @@ class FileReport:
         proposed: whether the columns were worked out and want a look.
         left_out: columns that are worth a question and are not read: header -> what they hold.
         samples: some answers as they would be stored.
+        termless: how many answers no page counts, since they have neither a date nor a semester.
     """
 
     file: str
@@ -67,6 +68,7 @@ class FileReport:
     proposed: bool = False
     left_out: Mapping[str, str] = field(default_factory=dict)
     samples: tuple[str, ...] = ()
+    termless: int = 0
 
     def lines(self, whole: bool = False) -> Iterator[str]:
         """The report as lines of text; columns that need no look take one line, unless asked."""
@@ -184,7 +186,7 @@ class CheckReport:
             return ExitCode.WRONG_USE
         if any(one.error for one in self.files):
             return ExitCode.BAD_INPUT
-        rejected = any(one.rejected or one.left_out for one in self.files)
+        rejected = any(one.rejected or one.left_out or one.termless for one in self.files)
         looks = rejected or self.problems or self.to_look_at or not self.questions
         return ExitCode.NEEDS_A_LOOK if looks else ExitCode.DONE
 

@@ -14,7 +14,7 @@ from pipeline.errors import UnreadableProblem
 from pipeline.ingest.facts import OUT_OF
 from pipeline.reading.problems import read_problem
 from pipeline.tasks.catalogue import TASKS
-from pipeline.wording import roots_typed
+from pipeline.wording import numbering_of, roots_typed
 
 __all__ = ["WORTH", "WORTH_OF_SCORE", "Questions", "compact_problem"]
 
@@ -377,5 +377,10 @@ class Questions:
         return {text: self._by_numbers[number] for text, number in numbers.items()}
 
     def named(self, text: str) -> str:
-        """Id of the item that a text names, else the text itself: a question that no item lists."""
-        return self.find(text) or text.strip()
+        """Id of the item that a text names, else the text itself: a question that no item lists.
+
+        Where nothing else tells, as of a question in a picture, its number does.
+        """
+        number = numbering_of(text)
+        told = number.id in self.ids and not _ALGEBRA.search(number.rest)
+        return self.find(text) or (number.id if told else text.strip())

@@ -291,6 +291,8 @@ _WAYS_OUT = {
     ".xls": "It is a workbook of the old binary kind: open it and save it as .xlsx.",
     ".xlsb": "It is a binary workbook: open it and save it as .xlsx.",
     ".numbers": "Export it as .xlsx or CSV.",
+    ".docx": "If it is a worksheet, put it into `questions/`, and `check --write` drafts from it.",
+    ".pdf": "A page has no cells: export the answers as .xlsx or CSV.",
 }
 
 

@@ -6,8 +6,10 @@ from collections.abc import Callable, Sequence
 
 import pytest
 
+from pipeline.check import check_course
+from pipeline.check.item_set import BlindSpots
 from pipeline.course import Item
-from pipeline.errors import InputError
+from pipeline.errors import ExitCode, InputError
 from pipeline.ingest.column_facts import Column
 from pipeline.ingest.facts import score_of
 from pipeline.ingest.propose import propose_map
@@ -295,3 +297,43 @@ def test_a_yes_or_no_of_each_student_is_not_asked_about(course_of: Callable, loa
     _, loaded = proposed(course_of, load_course, long_rows("laptop", ("yes", "no")))
 
     assert loaded.left_out == {}
+
+
+@pytest.mark.parametrize(
+    ("second", "code"),
+    [
+        (
+            '[[terms]]\nid = "2026-fall"\nfirst_day = 2026-08-24\nweeks = 15\n',
+            ExitCode.NEEDS_A_LOOK,
+        ),
+        ("", ExitCode.DONE),
+    ],
+)
+def test_answers_that_no_page_counts_end_the_check_with_a_look(
+    course_of: Callable, second: str, code: ExitCode
+):
+    """With one semester declared, answers without a date belong to it; with two, to none."""
+    first = 'time_zone = "UTC"\n[[terms]]\nid = "2026-spring"\nfirst_day = 2026-01-12\nweeks = 16\n'
+    rows = [["student", "item", "answer"], *map(list, ANSWERS)]
+    course = course_of({"a.csv": as_csv(rows)}, settings=first + second)
+    report = check_course(course.folder, untaggable=lambda *_: None, unseen=lambda _: BlindSpots())
+
+    assert report.exit_code is code
+    assert any("neither a date nor a semester" in one for one in report.files[0].notes) == bool(
+        second
+    )
+
+
+@pytest.mark.parametrize(
+    ("header", "item"),
+    [
+        ("19. (see picture)", "19"),
+        ("24) Solve the inequality shown: (picture)", "24"),
+        ("19. x^2 = 4", "19. x^2 = 4"),
+        ("20. (see picture)", "20. (see picture)"),
+    ],
+)
+def test_a_question_in_a_picture_is_the_one_of_its_number(header: str, item: str):
+    listed = Questions([Item("19", "t", "skip", ""), Item("24", "t", "solve", "x > 4")])
+
+    assert listed.named(header) == item
