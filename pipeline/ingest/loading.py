@@ -11,6 +11,7 @@ import numpy.typing as npt
 import pandas as pd
 
 from pipeline.course import Course
+from pipeline.errors import InputError
 from pipeline.ingest.answer_keys import answer_keys
 from pipeline.ingest.columns import is_unanswered
 from pipeline.ingest.distinct import filled, per_distinct, replaced, same, values_of, where_text
@@ -111,10 +112,20 @@ class Loading:
             for _ in range(2)
         )
         begin = list(islice(first, 2))
-        if len(begin) > 1:
-            for _, raw in again:
-                self.vetting.meet(raw.answers["student"])
+        for _, raw in again if len(begin) > 1 else begin:
+            self.vetting.meet(raw.answers["student"])
+        self._refuse_a_name()
         yield from chain(begin, first)
+
+    def _refuse_a_name(self) -> None:
+        """Stop where the file is called by a student's id, which lists of files would tell."""
+        name = self.opened.table.name
+        if not self.vetting.places_told(pd.Series([name], dtype=object))[0]:
+            place, _, own = name.rpartition("/")
+            raise InputError(
+                f"{place}/{own[:2]}… (a name of {len(own)} letters): it holds the id or address of "
+                "a student, and names of files are stored. Give the file another name."
+            )
 
     def _batch(self, raw: RawBatch, sieve: Sieve) -> Batch:
         sieve.notes.add("rows of totals or of column names, left out", raw.totals)

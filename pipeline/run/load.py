@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Set
+from collections.abc import Callable, Iterator, Set
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
+from itertools import chain, islice
 
 import pandas as pd
 
 from pipeline.course import Course, read_key
 from pipeline.errors import InputError
 from pipeline.ingest import (
-    Batch,
     KnownResponses,
     LoadedFile,
     Pseudonyms,
@@ -219,16 +219,15 @@ def _rejections(warehouse: Warehouse) -> set[tuple[object, ...]]:
 def _load_file(course: Course, loaded: LoadedFile, warehouse: Warehouse, loads: Loads) -> None:
     """Store one file whole or not at all; what was said of an earlier load of it is replaced."""
     try:
-        batches: Iterable[Batch] = loaded.batches()
-        if loaded.may_break_off:
-            batches = list(batches)
+        drawn = loaded.batches()
+        batches = list(islice(drawn, None if loaded.may_break_off else 1))
     except InputError as error:
         loads.failed.append(error)
         return
     for table in ("rejected", "duplicate", "note"):
         warehouse.remove(f"store.{table}", "file", [loaded.file])
     scores = Corrections()
-    for batch in batches:
+    for batch in chain(batches, drawn):
         responses = with_derived_keys(course, batch.stored)
         scores.add(correct_scores(warehouse, batch.scores, _utc(loaded.file_time)))
         loads.news.see(batch.stored)

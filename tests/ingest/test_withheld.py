@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from pipeline.errors import InputError
 from pipeline.ingest.withheld import WITHHELD, identifying, names_its_student
 from pipeline.reading import read_answer
 
@@ -155,3 +156,17 @@ def test_a_setting_in_an_exports_own_words_is_another_setting(load_of: Callable)
     text = "student,item,answer,setting\njdoe7,root-1,2,kim@c.example\nbob77,root-1,2,quiz\n"
 
     assert sorted(load_of({"a.csv": text}).responses["setting"]) == ["another setting", "quiz"]
+
+
+def test_a_file_that_is_called_by_a_student_is_refused_without_its_name(load_of: Callable) -> None:
+    text = "student,item,answer\njdoe7,root-1,2\nbob77,root-1,3\n"
+    with pytest.raises(InputError, match=r"exports/jd… \(a name of 9 letters\)") as told:
+        load_of({"jdoe7.csv": text})
+
+    assert "jdoe7" not in str(told.value)
+
+
+def test_a_file_that_is_called_by_nobody_who_is_in_it_is_read(load_of: Callable) -> None:
+    text = "student,item,answer\njdoe7,root-1,2\nbob77,root-1,3\n"
+
+    assert len(load_of({"jdoe.csv": text}).responses) == 2
