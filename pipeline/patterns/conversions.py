@@ -11,10 +11,7 @@ from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import multiply
 from pipeline.procedures.rewriting.terms import product_of, whole
 from pipeline.procedures.walk import Choices
-from pipeline.tasks.convert import (
-    Conversion,
-    rescale,
-)
+from pipeline.tasks.convert import Conversion, rescale
 
 
 @pattern(

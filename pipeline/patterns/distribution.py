@@ -5,14 +5,9 @@ from __future__ import annotations
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import MixedNumber, Negation, Node, Power, Product, Sum
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.absolute_value import (
-    first_case,
-    second_case,
-)
+from pipeline.procedures.absolute_value import first_case, second_case
 from pipeline.procedures.equations import Linear
-from pipeline.procedures.lines import (
-    intercept_from,
-)
+from pipeline.procedures.lines import intercept_from
 from pipeline.procedures.operations import distribute
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import add, drop_minus, multiply

@@ -10,10 +10,7 @@ from pipeline.procedures.equations import Coefficients
 from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import added
 from pipeline.procedures.rational_equations import quotient_of
-from pipeline.tasks.divide import (
-    divide_rows,
-    write_quotient,
-)
+from pipeline.tasks.divide import divide_rows, write_quotient
 
 Divided = tuple[Coefficients, Coefficients]
 

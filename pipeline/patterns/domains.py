@@ -9,12 +9,7 @@ from pipeline.procedures.places import Place
 from pipeline.procedures.sign_charts import Regional, region_where, without
 from pipeline.procedures.statements import ALL_REAL
 from pipeline.procedures.walk import Choices, Ending
-from pipeline.tasks.domain import (
-    Condition,
-    boundary,
-    choose_conditions,
-    zeros,
-)
+from pipeline.tasks.domain import Condition, boundary, choose_conditions, zeros
 
 
 @pattern(

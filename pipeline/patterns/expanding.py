@@ -8,9 +8,7 @@ from pipeline.exact.trees import Letter, Negation, Node, Power, Product, Sum
 from pipeline.patterns.functions import polynomial_of_part
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import Coefficients
-from pipeline.procedures.functions import (
-    apply,
-)
+from pipeline.procedures.functions import apply
 from pipeline.procedures.parts import Part
 from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import added, scaled

@@ -10,19 +10,13 @@ from math import gcd, isqrt, lcm
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import MixedNumber, Node, Product, Quotient, Sum
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.patterns.sides_of_equations import (
-    Side,
-    with_side,
-)
+from pipeline.patterns.sides_of_equations import Side, with_side
 from pipeline.procedures.equations import ONE, ZERO, Bracket, Coefficients, Equation
 from pipeline.procedures.operations import add_square, carry_constant, copy_equation
 from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import added, multiplied, scaled
 from pipeline.procedures.proportions import fourth_term
-from pipeline.procedures.rational_equations import (
-    Term,
-    cross_multiply,
-)
+from pipeline.procedures.rational_equations import Term, cross_multiply
 from pipeline.procedures.rewriting.operations import add, divide, multiply
 from pipeline.procedures.rewriting.terms import ONE as ONE_NODE
 from pipeline.procedures.rewriting.terms import (
@@ -39,10 +33,7 @@ from pipeline.procedures.rewriting.terms import (
     whole,
 )
 from pipeline.procedures.walk import Choices
-from pipeline.tasks.convert import (
-    Conversion,
-    rescale,
-)
+from pipeline.tasks.convert import Conversion, rescale
 
 
 @pattern(

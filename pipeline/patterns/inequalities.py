@@ -7,12 +7,8 @@ from collections.abc import Hashable
 from pipeline.exact.numbers import Surd
 from pipeline.exact.values import Region
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.absolute_value import (
-    split_bars,
-)
-from pipeline.procedures.compound_inequalities import (
-    combine,
-)
+from pipeline.procedures.absolute_value import split_bars
+from pipeline.procedures.compound_inequalities import combine
 from pipeline.procedures.equations import Linear
 from pipeline.procedures.inequalities import (
     SignedFraction,
@@ -23,10 +19,7 @@ from pipeline.procedures.inequalities import (
     report_region,
     turn_sign,
 )
-from pipeline.procedures.offered import (
-    is_in,
-    pick_offered,
-)
+from pipeline.procedures.offered import is_in, pick_offered
 from pipeline.procedures.operations import Roots
 from pipeline.procedures.places import Place
 from pipeline.procedures.sign_charts import (
@@ -42,10 +35,7 @@ from pipeline.procedures.sign_charts import (
 from pipeline.procedures.solving_for import state_sign
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Choices
-from pipeline.tasks.domain import (
-    Condition,
-    boundary,
-)
+from pipeline.tasks.domain import Condition, boundary
 
 
 @pattern(

@@ -10,9 +10,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Node, Root, Sum
 from pipeline.patterns.linear_equations import lone_bracket
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.patterns.sides_of_equations import (
-    with_side,
-)
+from pipeline.patterns.sides_of_equations import with_side
 from pipeline.procedures.equations import ONE, ZERO, Equation
 from pipeline.procedures.operations import copy_equation, start_isolating
 from pipeline.procedures.places import Place

@@ -13,11 +13,7 @@ from pipeline.patterns.solution_count import said
 from pipeline.procedures.equations import ONE, ZERO, Bracket, Coefficients, Equation
 from pipeline.procedures.functions import Inverse, start_bracket, start_inverse
 from pipeline.procedures.inequalities import divide_ends
-from pipeline.procedures.logarithms import (
-    Logarithms,
-    combine_logs,
-    divide_beyond,
-)
+from pipeline.procedures.logarithms import Logarithms, combine_logs, divide_beyond
 from pipeline.procedures.operations import (
     Roots,
     carry_constant,
@@ -31,18 +27,13 @@ from pipeline.procedures.operations import (
 from pipeline.procedures.parts import Part, join, times
 from pipeline.procedures.parts import over as over_part
 from pipeline.procedures.places import Place
-from pipeline.procedures.proportions import (
-    fourth_term,
-)
+from pipeline.procedures.proportions import fourth_term
 from pipeline.procedures.quantities import Quantity, minus, over
 from pipeline.procedures.rational_equations import solve_cleared
 from pipeline.procedures.solving_for import Formula, divide_by, start_with
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Choices, Ending
-from pipeline.tasks.number_of_solutions import (
-    Solutions,
-    tell,
-)
+from pipeline.tasks.number_of_solutions import Solutions, tell
 
 
 @pattern(

@@ -22,14 +22,9 @@ from pipeline.exact.trees import (
 )
 from pipeline.patterns.functions import polynomial_of_part
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.patterns.sides_of_equations import (
-    Side,
-    with_side,
-)
+from pipeline.patterns.sides_of_equations import Side, with_side
 from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation
-from pipeline.procedures.functions import (
-    apply,
-)
+from pipeline.procedures.functions import apply
 from pipeline.procedures.operations import copy_equation
 from pipeline.procedures.parts import Part
 from pipeline.procedures.places import Place

@@ -8,9 +8,7 @@ from pipeline.procedures.equations import Coefficients
 from pipeline.procedures.exponential_equations import undo_substitution
 from pipeline.procedures.operations import Roots
 from pipeline.procedures.places import Place
-from pipeline.procedures.polynomial_equations import (
-    substitute_back,
-)
+from pipeline.procedures.polynomial_equations import substitute_back
 from pipeline.procedures.quantities import Quantity
 
 

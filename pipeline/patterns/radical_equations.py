@@ -12,14 +12,10 @@ from pipeline.exact.trees import Negation, Node, Numeral, Power, Quotient
 from pipeline.exact.values import Number
 from pipeline.exact.values import Roots as RootValues
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.absolute_value import (
-    keep_valid,
-)
+from pipeline.procedures.absolute_value import keep_valid
 from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.equations import Coefficients, Linear
-from pipeline.procedures.logarithms import (
-    keep_positive,
-)
+from pipeline.procedures.logarithms import keep_positive
 from pipeline.procedures.operations import Roots
 from pipeline.procedures.parts import Part, tree_of_part
 from pipeline.procedures.places import Place

@@ -8,9 +8,7 @@ from pipeline.procedures.equations import Coefficients
 from pipeline.procedures.operations import Roots
 from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import added, multiplied, scaled
-from pipeline.procedures.proportions import (
-    fourth_term,
-)
+from pipeline.procedures.proportions import fourth_term
 from pipeline.procedures.rational_equations import (
     Term,
     clear_denominators,

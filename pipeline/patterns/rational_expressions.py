@@ -11,17 +11,12 @@ from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Node, Quotient, Sum, letters
 from pipeline.patterns.division_of_polynomials import Divided
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.equations import ZERO, Coefficients
-from pipeline.procedures.functions import (
-    divide_difference,
-)
+from pipeline.procedures.equations import ZERO, Coefficients, trimmed
+from pipeline.procedures.functions import divide_difference
 from pipeline.procedures.parts import Part, join, over
 from pipeline.procedures.places import Place
-from pipeline.procedures.polynomial_roots import added, trimmed
-from pipeline.procedures.rational_equations import (
-    Term,
-    clear_denominators,
-)
+from pipeline.procedures.polynomial_roots import added
+from pipeline.procedures.rational_equations import Term, clear_denominators
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import add, copy_expression, divide
 from pipeline.procedures.rewriting.terms import (
@@ -41,9 +36,7 @@ from pipeline.procedures.rewriting.terms import (
 from pipeline.procedures.rewriting.terms import ZERO as ZERO_NODE
 from pipeline.procedures.rewriting.terms import over as over_node
 from pipeline.procedures.walk import Choices
-from pipeline.tasks.divide import (
-    divide_rows,
-)
+from pipeline.tasks.divide import divide_rows
 
 
 @pattern(

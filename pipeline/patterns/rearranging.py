@@ -4,15 +4,9 @@ from __future__ import annotations
 
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.functions import (
-    carry_off,
-)
-from pipeline.procedures.inequalities import (
-    carry_to_ends,
-)
-from pipeline.procedures.logarithms import (
-    carry_beyond,
-)
+from pipeline.procedures.functions import carry_off
+from pipeline.procedures.inequalities import carry_to_ends
+from pipeline.procedures.logarithms import carry_beyond
 from pipeline.procedures.operations import carry_constant
 from pipeline.procedures.parts import Part, join
 from pipeline.procedures.places import Place

@@ -10,10 +10,7 @@ from pipeline.exact.trees import Absolute, Negation, Node, Numeral, Power, Produ
 from pipeline.patterns.expanding import binomials, double, parts_of_square
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ZERO, Bracket, Equation
-from pipeline.procedures.lines import (
-    rise,
-    run,
-)
+from pipeline.procedures.lines import rise, run
 from pipeline.procedures.operations import copy_equation
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import (

@@ -21,10 +21,7 @@ from pipeline.procedures.rational_equations import cross_multiply
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.systems import isolate_letter
 from pipeline.procedures.walk import Choices, Ending
-from pipeline.tasks.number_of_solutions import (
-    Solutions,
-    tell,
-)
+from pipeline.tasks.number_of_solutions import Solutions, tell
 
 
 @pattern(

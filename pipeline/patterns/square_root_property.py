@@ -9,10 +9,7 @@ from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Node, Numeral, Quotient, Root, Sum
 from pipeline.patterns.radicals import halves, inside_root
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.absolute_value import (
-    first_case,
-    second_case,
-)
+from pipeline.procedures.absolute_value import first_case, second_case
 from pipeline.procedures.equations import ZERO, Coefficients, Linear
 from pipeline.procedures.operations import (
     Lone,
@@ -26,12 +23,8 @@ from pipeline.procedures.operations import (
 )
 from pipeline.procedures.parts import Part, over, tree_of_part
 from pipeline.procedures.places import Place
-from pipeline.procedures.polynomial_equations import (
-    substitute_back,
-)
-from pipeline.procedures.radical_equations import (
-    raise_both,
-)
+from pipeline.procedures.polynomial_equations import substitute_back
+from pipeline.procedures.radical_equations import raise_both
 from pipeline.procedures.rewriting.both_signs import value_with, values_of_both
 from pipeline.procedures.rewriting.operations import take_root
 from pipeline.procedures.rewriting.terms import (

@@ -416,10 +416,7 @@ def area_for_perimeter(place: Sum) -> Node | None:
     return product_of(*sides) if sides else None
 
 
-@area_for_perimeter.also(put_product)
-def _area_for_twice_the_sum(place: Product) -> Node | None:
-    sides = _rectangle(place)
-    return product_of(*sides) if sides else None
+area_for_perimeter.also(put_product)(area_for_perimeter.moves[0].version)
 
 
 @pattern(
@@ -442,10 +439,7 @@ def two_sides_for_perimeter(place: Sum) -> Node | None:
     return sum_of(*sides) if sides else None
 
 
-@two_sides_for_perimeter.also(put_product)
-def _two_sides_of_twice_the_sum(place: Product) -> Node | None:
-    sides = _rectangle(place)
-    return sum_of(*sides) if sides else None
+two_sides_for_perimeter.also(put_product)(two_sides_for_perimeter.moves[0].version)
 
 
 _COINS = "translate | dimes and quarters worth $3.75: 0.10d + 0.25q = 3.75"

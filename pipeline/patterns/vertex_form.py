@@ -9,14 +9,8 @@ from pipeline.procedures.equations import ONE, ZERO
 from pipeline.procedures.operations import Roots, axis, height_at, read_vertex
 from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Choices, Ending
-from pipeline.tasks.rewrite import (
-    make_up_for,
-    take_out_leading,
-    vertex_form,
-)
-from pipeline.tasks.vertex import (
-    give_coordinate,
-)
+from pipeline.tasks.rewrite import make_up_for, take_out_leading, vertex_form
+from pipeline.tasks.vertex import give_coordinate
 
 
 @pattern(

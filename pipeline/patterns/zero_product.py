@@ -22,16 +22,10 @@ from pipeline.procedures.operations import (
     take_out_unknown,
 )
 from pipeline.procedures.places import Place
-from pipeline.procedures.polynomial_equations import (
-    factor_out_powers,
-    roots_of_rest,
-)
+from pipeline.procedures.polynomial_equations import factor_out_powers, roots_of_rest
 from pipeline.procedures.sign_charts import Regional
 from pipeline.procedures.walk import Choices, Ending
-from pipeline.tasks.domain import (
-    Condition,
-    boundary,
-)
+from pipeline.tasks.domain import Condition, boundary
 
 
 @pattern(

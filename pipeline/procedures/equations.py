@@ -104,12 +104,13 @@ def coefficients(node: Node, letter: str) -> Coefficients | None:
             return None
         if polynomial.degree() > MAX_DEGREE:
             return None
-        return _trimmed(tuple(polynomial.coefficients(letter)))
+        return trimmed(tuple(polynomial.coefficients(letter)))
     except (CannotBeWorked, ZeroDivisionError):
         return None
 
 
-def _trimmed(numbers: Coefficients) -> Coefficients:
+def trimmed(numbers: Coefficients) -> Coefficients:
+    """Drop leading zeros."""
     while numbers and not numbers[-1]:
         numbers = numbers[:-1]
     return numbers

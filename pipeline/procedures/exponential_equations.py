@@ -14,11 +14,7 @@ from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Bracket, Coefficients, Equation, Linear
 from pipeline.procedures.isolating import flat_factors, linear_of, terms_of
 from pipeline.procedures.linear import solve_linear
-from pipeline.procedures.logarithms import (
-    carry_beyond,
-    divide_beyond,
-    exponent_for,
-)
+from pipeline.procedures.logarithms import carry_beyond, divide_beyond, exponent_for
 from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_roots import added, exact_roots
 from pipeline.procedures.quantities import (

@@ -8,17 +8,7 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial, fraction_of
-from pipeline.exact.trees import (
-    Call,
-    Negation,
-    Node,
-    Power,
-    Product,
-    Quotient,
-    Root,
-    Sum,
-    letters,
-)
+from pipeline.exact.trees import Call, Negation, Node, Power, Product, Quotient, Root, Sum, letters
 from pipeline.procedures.isolating import flat_factors, terms_of
 from pipeline.procedures.logarithms import base_of
 from pipeline.procedures.parts import Part, over, times, tree_of_part

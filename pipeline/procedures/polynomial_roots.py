@@ -7,21 +7,12 @@ from functools import lru_cache
 from math import gcd, lcm
 
 from pipeline.exact.numbers import Surd
-from pipeline.procedures.equations import ZERO, Coefficients
-
-__all__ = ["added", "exact_roots", "multiplied", "scaled", "trimmed", "value_at"]
+from pipeline.procedures.equations import ZERO, Coefficients, trimmed
 
 MAX_CANDIDATES = 4000
 """Most rational candidates that are tried; textbook polynomials have a few dozen."""
 MAX_CONSTANT = 10**7
 """Largest end coefficient whose divisors are looked for."""
-
-
-def trimmed(numbers: Coefficients) -> Coefficients:
-    """Drop leading zeros."""
-    while numbers and not numbers[-1]:
-        numbers = numbers[:-1]
-    return numbers
 
 
 def value_at(numbers: Coefficients, x: Surd) -> Surd:

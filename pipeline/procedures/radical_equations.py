@@ -10,13 +10,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Coefficients, Linear
 from pipeline.procedures.places import Place
-from pipeline.procedures.polynomial_roots import (
-    added,
-    exact_roots,
-    multiplied,
-    scaled,
-    value_at,
-)
+from pipeline.procedures.polynomial_roots import added, exact_roots, multiplied, scaled, value_at
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Walk
 

@@ -9,9 +9,9 @@ from typing import NamedTuple
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
-from pipeline.procedures.equations import ONE, ZERO, Coefficients
+from pipeline.procedures.equations import ONE, ZERO, Coefficients, trimmed
 from pipeline.procedures.places import Place
-from pipeline.procedures.polynomial_roots import added, exact_roots, multiplied, scaled, trimmed
+from pipeline.procedures.polynomial_roots import added, exact_roots, multiplied, scaled
 from pipeline.procedures.sign_charts import Regional, real_sorted, without
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Walk

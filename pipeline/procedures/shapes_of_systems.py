@@ -5,12 +5,7 @@ from __future__ import annotations
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import Negation, Relation, Sum
 from pipeline.procedures.equations import ONE, ZERO
-from pipeline.procedures.systems import (
-    Row,
-    System,
-    solve_by_elimination,
-    solve_by_substitution,
-)
+from pipeline.procedures.systems import Row, System, solve_by_elimination, solve_by_substitution
 from pipeline.procedures.walk import Plan
 
 __all__ = ["row_of", "system_plans"]

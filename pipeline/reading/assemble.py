@@ -30,12 +30,7 @@ from pipeline.reading.budgets import Unread
 from pipeline.reading.imaginary import with_imaginary_unit
 from pipeline.reading.items import Notes, expression_of, relation_of
 from pipeline.reading.labels import without_label
-from pipeline.reading.lists import (
-    bare_list,
-    expression_values,
-    labelled_values,
-    number_values,
-)
+from pipeline.reading.lists import bare_list, expression_values, labelled_values, number_values
 from pipeline.reading.lost_brackets import with_exclusion_apart
 from pipeline.reading.lost_commas import (
     blank_list,

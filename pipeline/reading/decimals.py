@@ -13,10 +13,7 @@ from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.shapes import complex_places
 from pipeline.exact.trees import Node, Numeral, children, letters
-from pipeline.exact.values import (
-    Number,
-    value_key,
-)
+from pipeline.exact.values import Number, value_key
 from pipeline.reading.signs import mapped
 
 __all__ = ["DIFFERENT", "SAME", "Match", "Matched", "compare_by_digits", "compare_numbers"]

@@ -8,16 +8,7 @@ from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial, fraction_of
 from pipeline.exact.regions import compare, complement, intersection, union
-from pipeline.exact.trees import (
-    Absolute,
-    Constant,
-    Letter,
-    Negation,
-    Node,
-    Relation,
-    Sum,
-    letters,
-)
+from pipeline.exact.trees import Absolute, Constant, Letter, Negation, Node, Relation, Sum, letters
 from pipeline.exact.values import Interval, Number, Region
 from pipeline.reading.signs import exact_number
 

@@ -20,15 +20,7 @@ from pipeline.exact.trees import (
     in_order,
     letters,
 )
-from pipeline.exact.values import (
-    Equation,
-    Expression,
-    Number,
-    Point,
-    Points,
-    Roots,
-    Value,
-)
+from pipeline.exact.values import Equation, Expression, Number, Point, Points, Roots, Value
 from pipeline.reading.brackets import Found, is_tuple, numbers_of
 from pipeline.reading.budgets import MAX_VALUES, Unread
 from pipeline.reading.imaginary import with_imaginary_unit, with_unit

@@ -4,14 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pipeline.exact.trees import MixedNumber, Node, Numeral, Quotient
-from pipeline.exact.values import Point, Value
+from pipeline.exact.trees import (
+    Letter,
+    MixedNumber,
+    Node,
+    Numeral,
+    Product,
+    Quotient,
+    Relation,
+    letters,
+)
+from pipeline.exact.values import Number, Point, Value
 from pipeline.reading.brackets import numbers_of
 from pipeline.reading.items import Notes, expression_of
 from pipeline.reading.pieces import bracketed, levels
 from pipeline.reading.tokens import Token
 
-__all__ = ["blank_list", "lost_list_comma", "pairs_of_brackets", "typed_without"]
+__all__ = ["blank_list", "lost_list_comma", "pairs_of_brackets", "run_together", "typed_without"]
 
 
 def lost_list_comma(tokens: Sequence[Token]) -> list[Sequence[Token]] | None:
@@ -94,3 +103,16 @@ def typed_without(tokens: Sequence[Token], notes: Notes) -> list[tuple[Value, st
         return []
     point = Point(tuple(numbers_of(expression_of(part, notes))[0] for part in pair))
     return [(point, "lost-comma")]
+
+
+def run_together(relation: Relation) -> list[Number] | None:
+    """Return the roots of `x=2x=5`, or None where the relation is something else."""
+    sides = relation.sides
+    if len(sides) != 3 or not isinstance(sides[0], Letter) or letters(sides[2]):
+        return None
+    middle = sides[1]
+    if not isinstance(middle, Product) or middle.factors[-1] != sides[0]:
+        return None
+    rest = middle.factors[:-1]
+    head = rest[0] if len(rest) == 1 else Product(rest)
+    return None if letters(head) else [*numbers_of(head), *numbers_of(sides[2])]

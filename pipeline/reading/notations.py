@@ -6,15 +6,7 @@ import re
 from fractions import Fraction
 from typing import Final
 
-from pipeline.exact.trees import (
-    MixedNumber,
-    Negation,
-    Node,
-    Numeral,
-    Power,
-    Product,
-    Quotient,
-)
+from pipeline.exact.trees import MixedNumber, Negation, Node, Numeral, Power, Product, Quotient
 
 __all__ = ["NOTATIONS", "has_percent_sign", "is_in_notation"]
 

@@ -19,10 +19,9 @@ from pipeline.reading.letter_products import letters_of_problem_apart, with_inde
 from pipeline.reading.normalise import normalised
 from pipeline.reading.pieces import split_at
 from pipeline.reading.records import ReadingContext
-from pipeline.reading.said_operations import with_signs
 from pipeline.reading.tokens import Token, tokens_of
 from pipeline.reading.translations import algebra_behind
-from pipeline.reading.words import signs_for_words
+from pipeline.reading.words import signs_for_words, with_signs
 
 __all__ = ["Extreme", "Joined", "Problem", "read_problem"]
 

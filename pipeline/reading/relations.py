@@ -36,8 +36,8 @@ from pipeline.reading.budgets import Unread
 from pipeline.reading.imaginary import with_imaginary_unit
 from pipeline.reading.inequalities import chain_region
 from pipeline.reading.items import Notes
+from pipeline.reading.lost_commas import run_together
 from pipeline.reading.names import sides_behind_formula
-from pipeline.reading.run_together import run_together
 from pipeline.reading.signs import both_signs, count_signs
 from pipeline.reading.zero_products import zero_product_roots
 

@@ -2,13 +2,7 @@
 
 from __future__ import annotations
 
-from pipeline.exact.trees import (
-    Negation,
-    Node,
-    PlusMinus,
-    Power,
-    Sum,
-)
+from pipeline.exact.trees import Negation, Node, PlusMinus, Power, Sum
 from pipeline.reading.levels import nested
 from pipeline.reading.operands import Operands
 from pipeline.reading.spans import Slash

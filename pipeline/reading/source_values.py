@@ -2,19 +2,8 @@
 
 from __future__ import annotations
 
-from pipeline.exact.trees import (
-    Node,
-    letters,
-)
-from pipeline.exact.values import (
-    Expression,
-    Number,
-    Point,
-    Points,
-    Roots,
-    Value,
-    number_of,
-)
+from pipeline.exact.trees import Node, letters
+from pipeline.exact.values import Expression, Number, Point, Points, Roots, Value, number_of
 from pipeline.reading.signs import check_tree
 
 __all__ = ["NotSource", "listed", "plain"]

@@ -7,15 +7,7 @@ from itertools import compress
 
 from pipeline.exact.regions import WHOLE_LINE, intersection, union
 from pipeline.exact.trees import Relation, letters
-from pipeline.exact.values import (
-    Number,
-    Region,
-    Roots,
-    Statement,
-    StatementCode,
-    Value,
-    value_key,
-)
+from pipeline.exact.values import Number, Region, Roots, Statement, StatementCode, Value, value_key
 from pipeline.reading.brackets import (
     Found,
     Inside,

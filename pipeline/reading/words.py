@@ -19,6 +19,7 @@ __all__ = [
     "refuse_prose",
     "says_real",
     "signs_for_words",
+    "with_signs",
     "word_lists",
 ]
 
@@ -133,3 +134,21 @@ def signs_for_words(text: str, changes: list[str]) -> str:
         changes.append("words read as signs")
         written = plain_characters(written, [])
     return written
+
+
+_DIVIDED_BY = re.compile(
+    r"^\s*(?:divide\s+)?(?P<above>.+?)\s+(?:is\s+)?(?:divided\s+)?by\s+(?P<below>.+?)[\s.?]*$",
+    re.IGNORECASE,
+)
+_PERCENT_OF = re.compile(
+    r"^\s*(?:what\s+is\s+)?(?P<rate>\d+(?:\.\d+)?|\.\d+)\s*(?:%|percent)\s+of\s+"
+    r"(?P<whole>\d+(?:\.\d+)?|\.\d+)[\s.?]*$",
+    re.IGNORECASE,
+)
+
+
+def with_signs(text: str, task: str) -> str:
+    """Return `A by B` of a division as a quotient, `15% of 240` of an evaluation as a product."""
+    if task == "divide":
+        return _DIVIDED_BY.sub(r"(\g<above>) / (\g<below>)", text)
+    return _PERCENT_OF.sub(r"\g<rate>/100 * \g<whole>", text) if task == "evaluate" else text

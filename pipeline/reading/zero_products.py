@@ -13,9 +13,7 @@ from pipeline.exact.trees import (
     Relation,
     letters,
 )
-from pipeline.exact.values import (
-    Number,
-)
+from pipeline.exact.values import Number
 
 __all__ = ["zero_product_roots"]
 

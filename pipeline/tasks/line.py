@@ -10,13 +10,7 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Relation
 from pipeline.exact.values import Equation, Number, Roots
-from pipeline.procedures.lines import (
-    Line,
-    Points,
-    Upright,
-    find_line,
-    find_upright,
-)
+from pipeline.procedures.lines import Line, Points, Upright, find_line, find_upright
 from pipeline.procedures.questions import number, plain_text, points_of
 from pipeline.procedures.walk import Plan
 from pipeline.reading.answer import read_answer

@@ -8,13 +8,7 @@ from typing import NamedTuple, TypeAlias
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.trees import Letter, letters
-from pipeline.exact.values import (
-    Equation,
-    Expression,
-    Statement,
-    StatementCode,
-    Value,
-)
+from pipeline.exact.values import Equation, Expression, Statement, StatementCode, Value
 from pipeline.procedures.endings import value_of
 from pipeline.procedures.formulas import both_signs
 from pipeline.procedures.statements import NO_SOLUTION
