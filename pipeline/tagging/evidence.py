@@ -115,7 +115,7 @@ def gather(
     questions = pd.Index(np.sort(predicted["question"].unique()))
     heaviest = predicted.groupby("pattern")["weight"].max()
     predicted = predicted.assign(likely=predicted["weight"] / predicted["pattern"].map(heaviest))
-    possible, chance = _by_question(predicted, questions, order)
+    values, value_question, possible, chance = _expected(predicted, questions, order)
     opportunities = opportunities[opportunities["question"].isin(questions)].copy()
     opportunities["question"] = questions.get_indexer(pd.Index(opportunities["question"]))
     opportunities["pseudonym"] = opportunities["student"]
@@ -125,7 +125,6 @@ def gather(
     keys = pd.MultiIndex.from_arrays([opportunities["question"], answer])
     opportunities["row"], distinct = pd.factorize(keys)
     rows = pd.DataFrame(list(distinct), columns=["question", "examined"], dtype="int64")
-    values, value_question = _predicted_values(predicted, questions, order)
     slip = _slips(order, catalogue)
     came = _came(opportunities, candidates, order, chance.shape)
     ways = np.where(slip[FIRST_PATTERN:], possible, np.minimum(np.maximum(came, 1), possible))
@@ -172,18 +171,6 @@ def _in_order(
     return known + sorted(seen - set(known))
 
 
-def _by_question(
-    predicted: pd.DataFrame, questions: pd.Index[int], order: dict[str, int]
-) -> tuple[Matrix, Matrix]:
-    """Questions x patterns: how many wrong values the pattern predicts, and the likeliest's way."""
-    ways, chance = np.zeros((2, len(questions), len(order)))
-    found = predicted.groupby(["question", "pattern"])["likely"].agg(["size", "max"])
-    at = questions.get_indexer(found.index.get_level_values(0))
-    column = found.index.get_level_values(1).map(order).to_numpy(dtype=np.int64)
-    ways[at, column], chance[at, column] = found["size"], found["max"]
-    return ways, chance
-
-
 def _came(
     opportunities: pd.DataFrame,
     candidates: pd.DataFrame,
@@ -201,16 +188,20 @@ def _came(
     return came
 
 
-def _predicted_values(
+def _expected(
     predicted: pd.DataFrame, questions: pd.Index[int], order: dict[str, int]
-) -> tuple[sparse.csr_array, NDArray[np.int64]]:
+) -> tuple[sparse.csr_array, NDArray[np.int64], Matrix, Matrix]:
+    """Values x patterns, each value's question; questions x patterns, how many, how likely."""
     question = questions.get_indexer(pd.Index(predicted["question"]))
     column = predicted["pattern"].map(order).to_numpy(dtype=np.int64)
+    likely = predicted["likely"].to_numpy()
     keys = pd.MultiIndex.from_arrays([question, predicted["value_key"]])
     row, distinct = pd.factorize(keys)
-    shape = (len(distinct), len(order))
-    matrix = sparse.csr_array((predicted["likely"], (row, column)), shape=shape)
-    return matrix, np.array([key[0] for key in distinct], dtype=np.int64)
+    values = sparse.csr_array((likely, (row, column)), shape=(len(distinct), len(order)))
+    ways, chance = np.zeros((2, len(questions), len(order)))
+    np.add.at(ways, (question, column), 1)
+    np.maximum.at(chance, (question, column), likely)
+    return values, np.array([key[0] for key in distinct], dtype=np.int64), ways, chance
 
 
 def _design(
