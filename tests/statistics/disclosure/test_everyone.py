@@ -11,7 +11,7 @@ import pytest
 from pipeline.statistics.disclosure import without_students
 from pipeline.statistics.disclosure.cells import NAMES, Cell, Part
 from pipeline.statistics.disclosure.everyone import _figures, _settled
-from pipeline.statistics.disclosure.noise import student_number
+from pipeline.statistics.disclosure.noise import added, student_number
 from tests.statistics.disclosure.test_cells import RULES, part, some
 
 CLOSED = {"fall": 1}
@@ -133,3 +133,19 @@ def test_a_topic_that_shows_an_error_in_theory_alone_dilutes_no_rate(
 
     assert (whole["answers"], whole["hits"]) == (chances, laid)
     assert whole["rate"] == pytest.approx(laid / chances)
+
+
+def test_dozens_of_errors_that_nobody_made_are_hardly_ever_listed() -> None:
+    """Forty counts of none: at 1.96 deviations of each, one would stand in every edition."""
+    listed = 0
+    for edition_ in range(40):
+        rows = [
+            dict(zip(NAMES, ("error", "fall", "quiz", "a", f"e{at}"), strict=True))
+            | {"first": 0, "last": 1, "answers": 180.0, "students": 60.0, "doublings": 6.0}
+            | {"hits": float(added(b"key", f"{edition_}", at, 6))}
+            for at in range(40)
+        ]
+        figures = _figures(pd.DataFrame(rows), 10)
+        listed += len(figures) > 0 and figures["rate"].notna().any()
+
+    assert listed <= 5
