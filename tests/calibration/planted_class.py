@@ -16,7 +16,7 @@ import pandas as pd
 
 from pipeline.patterns.catalogue import catalogue
 from pipeline.records import Request, Verdict
-from pipeline.tagging.evidence import Evidence, gather, with_chance
+from pipeline.tagging.evidence import USUAL, Evidence, gather, with_chance
 from pipeline.tagging.examine import examine
 from pipeline.tagging.predict import predicted
 
@@ -96,7 +96,8 @@ def _walked() -> tuple[pd.DataFrame, pd.DataFrame, pd.DataFrame]:
 def draw(students: int, generator: np.random.Generator, chance: float = 0.1) -> Planted:
     """One class of some students that answer each question of each topic once.
 
-    Of each topic three or four errors are planted at 2 to 20 percent, the most common first.
+    Of each topic three or four errors that two questions usually show are planted at 2 to 20
+    percent, the most common first.
     """
     values, candidates, listed = _walked()
     likely = values["weight"] / values.groupby("pattern")["weight"].transform("max")
@@ -105,7 +106,8 @@ def draw(students: int, generator: np.random.Generator, chance: float = 0.1) -> 
     rows: list[tuple[object, ...]] = []
     answered = int(values["examined"].max()) + 1
     for topic, part in values.groupby("topic", sort=True):
-        shown = part[~part["pattern"].isin(_general())].groupby("pattern")["question"].nunique()
+        usual = ~part["pattern"].isin(_general()) & (part["likely"] >= USUAL)
+        shown = part[usual].groupby("pattern")["question"].nunique()
         able = sorted(shown.index[shown >= 2])
         chosen = generator.choice(able, size=generator.integers(3, 5), replace=False)
         planted = dict(zip(chosen, generator.uniform(0.02, 0.2, len(chosen)), strict=True))
