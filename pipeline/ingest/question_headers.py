@@ -24,6 +24,7 @@ __all__ = [
     "named_columns",
     "question_headers",
     "unlisted",
+    "worth_in",
     "worth_of",
 ]
 
@@ -247,8 +248,19 @@ def worth_of(header: str, of_score: bool = False) -> str:
     """
     if BARE_WORTH.fullmatch(header):
         return header.partition(" ")[0]
-    found = {one for pair in WORTH.findall(header) for one in pair if one}
-    found |= set(WORTH_OF_SCORE.findall(header) if of_score else ())
+    return _single({*_worths(header), *(WORTH_OF_SCORE.findall(header) if of_score else ())})
+
+
+def worth_in(question: str) -> str:
+    """The points possible that a question's text says, such as 2 of `Solve x = 1 (2 pts)`."""
+    return _single(_worths(question))
+
+
+def _worths(text: str) -> set[str]:
+    return {one for pair in WORTH.findall(text) for one in pair if one}
+
+
+def _single(found: set[str]) -> str:
     return found.pop().replace(",", ".") if len(found) == 1 else ""
 
 

@@ -14,7 +14,7 @@ from pipeline.ingest.columns import EXPORT_FIELDS
 from pipeline.ingest.distinct import coded, filled, per_distinct, text_column, where_text
 from pipeline.ingest.file_rows import Rows, file_rows
 from pipeline.ingest.plan import Plan
-from pipeline.ingest.question_headers import worth_of
+from pipeline.ingest.question_headers import worth_in
 from pipeline.ingest.rows_of_totals import names_again, summing_up, sums_up, unlike_students
 from pipeline.tables import BrokenRow, TableFile, plain_text
 
@@ -122,7 +122,7 @@ def _long(rows: Rows, plan: Plan) -> pd.DataFrame:
     for name in EXPORT_FIELDS:
         frame[name] = _joined_boxes(rows, plan.fields.get(name, ()), _between(name, plan))
     if "points" not in plan.fields:
-        said = per_distinct(frame["item"], worth_of)
+        said = per_distinct(frame["item"], worth_in)
         worth = _constant(plan.worth, len(rows.lines)) if plan.worth else said
         frame["points"] = worth
     frame["column"] = _constant(plan.header_of("answer"), len(rows.lines))

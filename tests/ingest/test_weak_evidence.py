@@ -324,6 +324,15 @@ def test_answers_that_no_page_counts_end_the_check_with_a_look(
     )
 
 
+def test_ids_with_a_point_in_them_are_no_points(course_of: Callable, load_course: Callable):
+    items = "item,topic,task,problem\n5.1,a,solve,x^2 = 4\n5.2,a,solve,x^2 - 6x + 8 = 0\n"
+    ids = {"root-1": "5.1", "quad-1": "5.2"}
+    rows = [["student", "item", "answer"], *([who, ids[item], text] for who, item, text in ANSWERS)]
+    course = course_of({"a.csv": as_csv(rows)}, items=items)
+
+    assert load_course(course).responses["points"].isna().all()
+
+
 @pytest.mark.parametrize(
     ("header", "item"),
     [
