@@ -12,6 +12,7 @@ from pipeline.ingest.distinct import per_distinct, values_of, where_text
 
 __all__ = [
     "OUT_OF",
+    "POINTS",
     "attempt_of",
     "attempts",
     "flags",
@@ -38,8 +39,13 @@ _NO_SCORE = {
 }
 _NUMBER = re.compile(r"[-+]?(?:\d{1,5}(?:\.\d*)?|\.\d+)")  # a longer one may be a student number
 _DECIMAL = re.compile(r"(?<=\d),(?=\d{1,2}(?!\d))")  # no thousands: these have three digits
+POINTS = (
+    r"(?:points?|pts?|ptn|pkte?|punkte?|puntos?|punten|punti|pontos?|marks?|puan|"
+    r"punkt(?:y|ów)|poäng|poeng|pistettä)"
+)
 OUT_OF = r"(?:/|out of|of|von|de|di|sur|van|su|z|ze|av|af|max(?:imum)?\.?:?)"
 """What stands between points earned and possible, or before those possible, in many languages."""
+_UNIT = re.compile(rf"(?<=\d)\s*{POINTS}\.?$", re.I)
 _BETWEEN = re.compile(rf"\s*/\s*|\s+{OUT_OF}\s+", re.I)
 _ATTEMPT_WORDS, _ATTEMPT_DIGITS = "attempt|try|submission", 3
 _FLAGS = dict.fromkeys(("yes", "true", "1", "y", "x", "on"), True) | dict.fromkeys(
@@ -72,7 +78,8 @@ def scores(
 
 def score_of(text: str, decimal_comma: bool) -> tuple[float | None, float | None]:
     """Score, and points where the text names them; None for what is not there."""
-    bare = text.strip().replace(",", ".") if decimal_comma else _DECIMAL.sub(".", text.strip())
+    bare = _UNIT.sub("", text.strip())
+    bare = bare.replace(",", ".") if decimal_comma else _DECIMAL.sub(".", bare)
     if bare.endswith("%") and _NUMBER.fullmatch(bare[:-1].strip()):
         return float(bare[:-1]) / 100, 1.0
     parts = [part.strip() for part in _BETWEEN.split(bare, maxsplit=1)]

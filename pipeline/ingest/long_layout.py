@@ -100,7 +100,12 @@ def _header_above(rows: Sequence[SampledRow], place: int, questions: Questions) 
 class LongTable(Layout):
     """A table of answers."""
 
-    asked: ClassVar[Mapping[str, str]] = {**Layout.asked, "attempt": "tries", "score": "points"}
+    asked: ClassVar[Mapping[str, str]] = {
+        **Layout.asked,
+        "attempt": "tries",
+        "score": "points",
+        "points": "points",
+    }
     like_students = "its values come again with other questions, as students do"
     names: Mapping[str, str] = {}
     """What the file calls questions -> their ids, where these names are not the questions' own."""

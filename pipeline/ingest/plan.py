@@ -15,7 +15,7 @@ from pipeline.ingest.columns import header_words, is_row_of_points, standard_fie
 from pipeline.ingest.facts import score_of
 from pipeline.ingest.forms import Form, form_of, narrowed_map, question_columns
 from pipeline.ingest.header import HeaderRow, shown
-from pipeline.ingest.question_headers import ANSWER_FIELDS, worth_of
+from pipeline.ingest.question_headers import ANSWER_FIELDS, worth_in, worth_of
 from pipeline.ingest.questions import Questions
 from pipeline.tables import TableFile
 
@@ -304,7 +304,7 @@ def _question_columns(
             if key in words
         } | beside.get((item, attempt), {})
         worth = worth_of(row.names[about["score"]], of_score=True) if "score" in about else ""
-        worth = worth or worth_of(header)
+        worth = worth or worth_in(header)
         columns.append(QuestionColumn(item, header, tuple(places), about, attempt, worth))
     return tuple(columns)
 

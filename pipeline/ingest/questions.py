@@ -11,7 +11,7 @@ from html import unescape
 
 from pipeline.course import Item
 from pipeline.errors import UnreadableProblem
-from pipeline.ingest.facts import OUT_OF
+from pipeline.ingest.facts import OUT_OF, POINTS
 from pipeline.reading.problems import read_problem
 from pipeline.tasks.catalogue import TASKS
 from pipeline.wording import numbering_of, roots_typed
@@ -30,13 +30,9 @@ _NUMBERING = re.compile(
     r"|\d{1,3}[.):]\s*(?=\S)|\d{4,9}[.):]\s+|(?<=#)\s*\d{1,3}\s+)",
     re.I,
 )
-_POINTS = (
-    r"(?:points?|pts?|ptn|pkte?|punkte?|puntos?|punten|punti|pontos?|marks?|puan|"
-    r"punkt(?:y|ów)|poäng|poeng|pistettä)"
-)
 WORTH = re.compile(
-    rf"[\[(]\s*(?:{_POINTS}\.?\s*)?{OUT_OF}\s*(\d+(?:[.,]\d+)?)\s*(?:{_POINTS}\.?)?\s*[\])]"
-    rf"|(?:[\[(]|[,:;]|\s[-–—])\s*(\d+(?:[.,]\d+)?)\s*{_POINTS}\b\.?\s*[\])]?",
+    rf"[\[(]\s*(?:{POINTS}\.?\s*)?{OUT_OF}\s*(\d+(?:[.,]\d+)?)\s*(?:{POINTS}\.?)?\s*[\])]"
+    rf"|(?:[\[(]|[,:;]|\s[-–—])\s*(\d+(?:[.,]\d+)?)\s*{POINTS}\b\.?\s*[\])]?",
     re.I,
 )
 """What a header says of the points possible: `(/2)`, `(max 3)`, `[2 pts]`; `Q1 pts` says none."""
