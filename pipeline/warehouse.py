@@ -33,13 +33,6 @@ class Warehouse(StoredRows):
         self._connection = connection
         self.models = dict(read_models())
 
-    @staticmethod
-    @contextmanager
-    def read_only(path: Path) -> Iterator[Warehouse]:
-        """Open a finished database for reading; see `reading`."""
-        with reading(path) as warehouse:
-            yield warehouse
-
     def frame(self, name: str) -> pd.DataFrame:
         """Read one whole table.
 
