@@ -8,7 +8,7 @@ counts as opportunities: read and judged right or wrong, at a question where the
 gives a wrong answer, of a topic whose questions determine the rate. For each of them the plan knows
 the chance that a student of this course follows the pattern there, given that the answer is judged
 at all (`synthetic_data.tendencies.expected_rates`; 0 where it was not planted). The prevalence is
-the mean of these chances. It is a property of the plan: neither the students who happened to be
+the sum of these chances for each chance that is reported. It is a property of the plan: neither the students who happened to be
 drawn nor what they happened to type enters it, as an interval for a wider population requires. For
 patterns that are reported jointly the chances add up. An answer of two planted patterns counts for
 the one that a report names first.
@@ -21,10 +21,8 @@ import shutil
 import tempfile
 import time
 from functools import cache
-from itertools import combinations
 from pathlib import Path
 
-import numpy as np
 import pandas as pd
 from statsmodels.stats.proportion import proportion_confint
 
@@ -69,11 +67,13 @@ def opportunities(database: Path) -> tuple[pd.DataFrame, pd.DataFrame]:
     """What the database reports, and the questions asked at first tries that were judged.
 
     Returns:
-        `pattern_prevalence`; and term, setting, topic, item, problem, pattern, tries: one row for
-        each pattern that the question with its numbers can show.
+        `pattern_prevalence` with the topics of each rate; and term, setting, topic, item, problem,
+        pattern, tries: one row for each pattern that the question with its numbers can show.
     """
     with reading(database) as warehouse:
-        reported = warehouse.frame("pattern_prevalence")
+        told = warehouse.frame("computed.pattern_rate").dropna(subset=["rate"])
+        topics = told.groupby(CELL)["topic"].unique().rename("topics")
+        reported = warehouse.frame("pattern_prevalence").merge(topics, on=CELL)
         tries = warehouse.frame("staging.opportunity")[
             ["term", "setting", "topic", "item", "question"]
         ]
@@ -95,32 +95,18 @@ def compare(reported: pd.DataFrame, tries: pd.DataFrame) -> pd.DataFrame:
     for row in reported.dropna(subset=["rate_low"]).itertuples():
         members = row.pattern.split(" / ")
         own = tries[(tries["term"] == row.term) & (tries["setting"] == row.setting)]
-        own = own[own["pattern"].isin(members)].drop_duplicates(["item", "question"])
-        own = _of_told_topics(own, row.opportunities)
-        chances = [
-            _chance(planted_chances(row.term, one.item, one.problem), members)
-            for one in own.itertuples()
-        ]
-        planted = float(np.average(chances, weights=own["tries"]))
+        own = own[own["pattern"].isin(members) & own["topic"].isin(row.topics)]
+        answers = sum(
+            one.tries * _chance(planted_chances(row.term, one.item, one.problem), members)
+            for one in own.drop_duplicates(["item", "question"]).itertuples()
+        )
+        planted = answers / row.opportunities
         rows.append([row.term, row.setting, row.pattern, row.opportunities, planted,
                      row.rate, row.rate_low, row.rate_high])  # fmt: skip
     names = [*CELL, "opportunities", "planted", "rate", "rate_low", "rate_high"]
     table = pd.DataFrame(rows, columns=names)
     table["held"] = table["planted"].between(table["rate_low"], table["rate_high"])
     return table
-
-
-def _of_told_topics(own: pd.DataFrame, reported: int) -> pd.DataFrame:
-    """The tries of those topics whose questions determine the rate: the others enter no rate.
-
-    The database reports the number of tries that entered, which tells which topics they are of.
-    """
-    sizes = own.groupby("topic")["tries"].sum()
-    for count in range(len(sizes), 0, -1):
-        for topics in combinations(sizes.index, count):
-            if sizes[list(topics)].sum() == reported:
-                return own[own["topic"].isin(topics)]
-    raise SystemExit(f"no topics of {own['pattern'].unique()} have {reported} tries: {sizes}")
 
 
 def _chance(chances: dict[str, float], members: list[str]) -> float:
