@@ -8,8 +8,9 @@ counts as opportunities: read and judged right or wrong, at a question where the
 gives a wrong answer, of a topic whose questions determine the rate. For each of them the plan knows
 the chance that a student of this course follows the pattern there, given that the answer is judged
 at all (`synthetic_data.tendencies.expected_rates`; 0 where it was not planted). The prevalence is
-the sum of these chances for each chance that is reported. It is a property of the plan: neither the students who happened to be
-drawn nor what they happened to type enters it, as an interval for a wider population requires. For
+the sum of these chances for each chance that is reported. It is a property of the plan: neither the
+students who happened to be drawn nor what they happened to type enters it, as an interval for a
+wider population requires. For
 patterns that are reported jointly the chances add up. An answer of two planted patterns counts for
 the one that a report names first.
 """
