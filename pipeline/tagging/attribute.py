@@ -231,9 +231,8 @@ def _cell(
 
 def _fitted(evidence: Evidence, part: pd.DataFrame, pooled: Vector | None) -> _Fitted:
     """Fit one class, on its distinct rows and on what is not refuted there."""
-    rows, place = np.unique(part["row"].to_numpy(), return_inverse=True)
-    design, same = np.unique(evidence.design[rows], axis=0, return_inverse=True)
-    cell = same.ravel()[place]
+    rows, cell = np.unique(part["row"].to_numpy(), return_inverse=True)
+    design = evidence.design[rows]
     students, who = np.unique(part["student"].to_numpy(), return_inverse=True)
     shape = (len(students), len(design))
     answers = sparse.csr_array((np.ones(len(part)), (who, cell)), shape=shape)

@@ -39,9 +39,10 @@ class Evidence:
 
     Args:
         patterns: ids in catalogue order; column `FIRST_PATTERN + i` of every design is pattern i.
-        opportunities: first tries at questions that can show an error, with `row`, `question` and
-            `student` as numbers from 0, and the student's `pseudonym`.
-        design: distinct answers x (2 + patterns); the chance that an explanation gives the answer.
+        opportunities: first tries at questions that can show an error, with `row` of the design,
+            `question` and `student` as numbers from 0, and the student's `pseudonym`.
+        design: answers that say different things x (2 + patterns); the chance that an explanation
+            gives the answer.
         questions: ids of the questions; their place is their number.
         ways: questions x patterns; over how many wrong answers the pattern is spread there: for a
             slip all that it leads to, for an error those of them that came. How a class divides
@@ -123,16 +124,19 @@ def gather(
     right = opportunities["wrong"] == 0
     answer = opportunities["examined"].where(~right, -1)
     keys = pd.MultiIndex.from_arrays([opportunities["question"], answer])
-    opportunities["row"], distinct = pd.factorize(keys)
+    answered, distinct = pd.factorize(keys)
     rows = pd.DataFrame(list(distinct), columns=["question", "examined"], dtype="int64")
     slip = _slips(order, catalogue)
     came = _came(opportunities, candidates, order, chance.shape)
     ways = np.where(slip[FIRST_PATTERN:], possible, np.minimum(np.maximum(came, 1), possible))
     cells = np.maximum(np.bincount(value_question, minlength=len(questions)), 1)
+    whole = _design(rows, relative(candidates, heaviest), order, (ways, chance), CHANCE / cells)
+    design, place = np.unique(whole, axis=0, return_inverse=True)
+    opportunities["row"] = place.ravel()[answered]
     return Evidence(
         patterns=tuple(order),
         opportunities=opportunities,
-        design=_design(rows, relative(candidates, heaviest), order, (ways, chance), CHANCE / cells),
+        design=design,
         questions=questions,
         ways=ways,
         stray=CHANCE / cells,
