@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
 import duckdb
@@ -13,7 +13,7 @@ import duckdb
 from pipeline.errors import CourseError
 from pipeline.storage import of_database, of_disk
 
-__all__ = ["clear_beside", "opened_beside", "opened_for_reading"]
+__all__ = ["clear_beside", "kept_open", "opened_beside", "opened_for_reading"]
 
 _BESIDE = ".building"
 _BLOCK_BYTES = 65_536
@@ -34,6 +34,16 @@ def opened_for_reading(path: Path) -> Iterator[duckdb.DuckDBPyConnection]:
 
 
 @contextmanager
+def kept_open(path: Path) -> Iterator[None]:
+    """Open a database once for all that the body reads in it; whoever reads says what is wrong."""
+    with ExitStack() as stack:
+        with suppress(duckdb.Error):
+            if path.is_file():
+                stack.enter_context(duckdb.connect(str(path), read_only=True))
+        yield
+
+
+@contextmanager
 def opened_beside(path: Path, *, afresh: bool) -> Iterator[duckdb.DuckDBPyConnection]:
     """Open a copy beside a database and put it in place when all went well.
 
@@ -50,8 +60,9 @@ def opened_beside(path: Path, *, afresh: bool) -> Iterator[duckdb.DuckDBPyConnec
             clear_beside(path)
             if path.exists() and not afresh:
                 shutil.copyfile(path, beside)
-            blocks = {"default_block_size": str(_BLOCK_BYTES)}  # of a file that is new
-            with duckdb.connect(str(beside), config=blocks) as connection:
+            with duckdb.connect(
+                str(beside), config={"default_block_size": _BLOCK_BYTES}
+            ) as connection:
                 yield connection
                 connection.execute("checkpoint")
             _settle(beside)

@@ -32,6 +32,7 @@ class Warehouse(StoredRows):
     def __init__(self, connection: duckdb.DuckDBPyConnection) -> None:
         self._connection = connection
         self.models = dict(read_models())
+        self._shaped: set[str] = set()
 
     def frame(self, name: str) -> pd.DataFrame:
         """Read one whole table.
@@ -71,6 +72,13 @@ class Warehouse(StoredRows):
             for model in self.models.values():
                 if model.schema in schemas and model.name not in standing:
                     self._make(model)
+
+    def keep_shapes(self) -> None:
+        """Fill tables that stand, from here on, instead of making them anew with all comments.
+
+        For a file whose tables were made from the same texts by the same library.
+        """
+        self._shaped = self._standing()
 
     def _standing(self) -> set[str]:
         listed = "select schema_name || '.' || table_name from duckdb_tables()"
@@ -136,6 +144,10 @@ class Warehouse(StoredRows):
                 self._make(model)
 
     def _make(self, model: Model) -> None:
+        if model.name in self._shaped:
+            filled = f"insert into {model.name} by name {model.text}"
+            self._connection.execute(f"truncate {model.name}; {filled}")
+            return
         kind = "view" if model.name in VIEWS else "table"
         said = [f"{kind} {model.name} is {_quoted(model.comment)}"]
         if model.schema != "staging":

@@ -9,7 +9,7 @@ from pathlib import Path
 import pandas as pd
 
 from pipeline.course import Course, read_course
-from pipeline.database_file import clear_beside
+from pipeline.database_file import clear_beside, kept_open
 from pipeline.run.after_load import discard, move_loaded, put_in_place
 from pipeline.run.course_frames import course_frames
 from pipeline.run.current import is_current
@@ -63,12 +63,15 @@ def run_course(folder: Path, progress: Progress | None = None) -> RunSummary:
         say("opening the database", None)
         clear_beside(database)
         listed, loads = course, Loads()
-        course, removed = with_removed(course, database)
-        gone = still_stored(course, database)
-        if gone and not must_start_afresh(course, database):
-            erase(course, database, gone, say)
-            loads.warnings.append(FINISHED)
-        changed = not is_current(course, database)
+        with kept_open(database):
+            course, removed = with_removed(course, database)
+            gone = still_stored(course, database)
+            changed = bool(gone) or not is_current(course, database)
+        if gone:
+            if not must_start_afresh(course, database):
+                erase(course, database, gone, say)
+                loads.warnings.append(FINISHED)
+            changed = not is_current(course, database)
         if changed:
             try:
                 _build(course, database, say, loads)
@@ -96,11 +99,12 @@ def _build(course: Course, database: Path, say: Progress, loads: Loads) -> None:
 
 def _publish(course: Course, database: Path, say: Progress, loads: Loads) -> None:
     """Build the database; only when it is in place may raw exports give way."""
-    afresh = must_start_afresh(course, database)
-    earlier = earlier_answers(database) if afresh else None
-    vanished = vanished_of(course, database) if afresh else None
-    printed = printed_before(course, database) if afresh else None
-    before = tagged_before(database)
+    with kept_open(database):
+        afresh = must_start_afresh(course, database)
+        earlier = earlier_answers(database) if afresh else None
+        vanished = vanished_of(course, database) if afresh else None
+        printed = printed_before(course, database) if afresh else None
+        before = tagged_before(database)
     with building(database, afresh=afresh) as warehouse:
         warehouse.create("store", "computed")
         course = load_course(course, warehouse, loads, lambda sentence: say(sentence, None))
@@ -111,6 +115,8 @@ def _publish(course: Course, database: Path, say: Progress, loads: Loads) -> Non
         old, new = stored_marks(warehouse), marks_of(course, warehouse)
         if old == new and not loads.files:
             raise _NothingNew
+        if old is not None and old.inputs == new.inputs:
+            warehouse.keep_shapes()
         if old is not None and old.items != new.items:
             loads.warnings += settle_stored(course, warehouse)
         elif earlier is not None and len(earlier):

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+import duckdb
 import pandas as pd
 
 from pipeline.course import Course
@@ -129,6 +130,7 @@ def marks_of(course: Course, warehouse: Warehouse) -> Marks:
         inputs=fingerprint(
             repr(facts),
             repr(limits),
+            duckdb.__version__,
             *queries,
             *source_texts("pipeline/statistics", "pipeline/run"),
         ),
