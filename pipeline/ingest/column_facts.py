@@ -12,7 +12,7 @@ import numpy as np
 import pandas as pd
 
 from pipeline.ingest.columns import OTHER, meanings
-from pipeline.ingest.dates import COMPACT, EPOCH, parse_times
+from pipeline.ingest.dates import BASIC_DAY, COMPACT, EPOCH, extended_days, parse_times
 from pipeline.ingest.facts import attempt_of, is_flag, is_setting, score_of
 
 __all__ = ["Column", "agreement", "reasons"]
@@ -90,10 +90,11 @@ class Column:
             for text in islice(self.counts, _MOST_DISTINCT)
             if _DATE.search(text)
             or (_WORDED_TIME.fullmatch(text) and (named or not re.fullmatch(EPOCH, text)))
+            or (named and re.fullmatch(BASIC_DAY, text))
         ]
         if len(texts) * 2 < min(len(self.counts), _MOST_DISTINCT):
             return _NO_TIMES
-        column = pd.Series(texts, index=texts, dtype="str")
+        column = extended_days(pd.Series(texts, index=texts, dtype="str"))
         found = parse_times(column, "DMY", "UTC")
         found = found.fillna(parse_times(column, "MDY", "UTC")).dropna()
         found = found[found >= _FIRST_YEAR]  # 14.05.00 is a time of day
@@ -108,7 +109,8 @@ class Column:
     @property
     def looks_timed(self) -> bool:
         """Whether most cells have the look of a time in whatever language, be it read or not."""
-        return self.dates >= 0.8 or self.share(_WORDED_TIME.fullmatch) > 0.8
+        days = self.share(re.compile(BASIC_DAY).fullmatch) == 1
+        return self.dates >= 0.8 or self.share(_WORDED_TIME.fullmatch) > 0.8 or days
 
     @cached_property
     def values(self) -> dict[str, float]:

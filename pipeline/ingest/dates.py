@@ -12,7 +12,16 @@ import pandas as pd
 
 from pipeline.ingest.month_names import with_month_numbers
 
-__all__ = ["COMPACT", "EPOCH", "DateOrder", "NumericOrder", "local_days", "parse_times"]
+__all__ = [
+    "BASIC_DAY",
+    "COMPACT",
+    "EPOCH",
+    "DateOrder",
+    "NumericOrder",
+    "extended_days",
+    "local_days",
+    "parse_times",
+]
 
 DateOrder = Literal["MDY", "DMY", "YMD"]
 _ISO = (
@@ -51,6 +60,8 @@ COMPACT = (
     r"T?([01]\d|2[0-3])([0-5]\d)([0-5]\d)?(Z|[+-]\d\d(?::?\d\d)?)?"
 )
 """Day and time in the basic form of ISO 8601, its T left out or not, such as 20260203T140512."""
+BASIC_DAY = r"(20\d\d)(0[1-9]|1[0-2])(0[1-9]|[12]\d|3[01])"
+"""A day in the basic form of ISO 8601, which a number or an id may look like as well."""
 _SPOKEN = re.compile(
     r"(?P<date>\d{1,4}(?P<sep>[/.-]) ?\d{1,2}(?P=sep) ?\d{1,4}|"
     r"\d{1,2} \d{1,2} 20\d\d|\d{1,2}\.? (?:de )?[^\W\d_]{3,12}\.? (?:de )?\d{4})\.?"
@@ -203,6 +214,11 @@ def _extended(found: re.Match[str]) -> str:
     """The extended form of ISO 8601 of a compact time."""
     year, month, day, hour, minute, second, offset = found.groups()
     return f"{year}-{month}-{day}T{hour}:{minute}:{second or '00'}{offset or ''}"
+
+
+def extended_days(texts: pd.Series[Any]) -> pd.Series[Any]:
+    """Days such as 20260203 in the extended form: in a column of times they are no numbers."""
+    return texts.str.replace(f"^{BASIC_DAY}$", r"\1-\2-\3", regex=True)
 
 
 def local_days(times: pd.Series[Any], zone: str) -> pd.Series[Any]:

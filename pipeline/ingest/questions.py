@@ -32,7 +32,8 @@ _NUMBERING = re.compile(
 )
 WORTH = re.compile(
     rf"[\[(]\s*(?:{POINTS}\.?\s*)?{OUT_OF}\s*(\d+(?:[.,]\d+)?)\s*(?:{POINTS}\.?)?\s*[\])]"
-    rf"|(?:[\[(]|[,:;]|\s[-–—])\s*(\d+(?:[.,]\d+)?)\s*{POINTS}\b\.?\s*[\])]?",
+    rf"|(?:[\[(]|[,:;]|\s[-–—])\s*(\d+(?:[.,]\d+)?)\s*{POINTS}\b\.?\s*[\])]?"
+    r"|[\[(]\s*(\d+(?:[.,]\d+)?)\s+p\.?\s*[\])]\s*$",
     re.I,
 )
 """What a header says of the points possible: `(/2)`, `(max 3)`, `[2 pts]`; `Q1 pts` says none."""

@@ -10,7 +10,7 @@ import pandas as pd
 
 from pipeline.course import EXPORT_FIELDS, Course
 from pipeline.ingest.damage import damaged_texts
-from pipeline.ingest.dates import DateOrder, local_days, parse_times
+from pipeline.ingest.dates import DateOrder, extended_days, local_days, parse_times
 from pipeline.ingest.distinct import (
     Codes,
     coded,
@@ -306,7 +306,7 @@ def read_days(
     """
     zone = plan.map.time_zone or course.time_zone
     rows, texts = coded(used(column))
-    written = pd.Series(texts, dtype=object)
+    written = extended_days(pd.Series(texts, dtype=object))
     times = parse_times(written, order, zone)
     if plan.map.date is not None:
         whole = pd.Timestamp(plan.map.date).tz_localize(zone).tz_convert("UTC").tz_localize(None)

@@ -68,6 +68,7 @@ def test_sections_by_a_name_or_by_codes_are_taken(
 @pytest.mark.parametrize(
     ("name", "cells", "what"),
     [
+        ("Ww", ("20260203", "20260204"), "dates"),
         ("Mark", ("75%", "50%"), "points"),
         ("Grade", ("A", "C"), None),
         ("Try", ("x1y", "x2y"), "tries"),
@@ -145,6 +146,8 @@ def test_points_earned_and_possible_in_one_cell(text: str, score: tuple[float | 
         ("Pts /2", True, "2"),
         ("punten af 2", True, "2"),
         ("Soru 5 (5 puan)", False, "5"),
+        ("Zad. 4 (2 p)", False, "2"),
+        ("Expand 3(2p)", False, ""),
         ("20% of 40", False, ""),
         ("Simplify x/2", False, ""),
         ("Mark", True, ""),
@@ -349,3 +352,15 @@ def test_a_question_in_a_picture_is_the_one_of_its_number(header: str, item: str
     listed = Questions([Item("19", "t", "skip", ""), Item("24", "t", "solve", "x > 4")])
 
     assert listed.named(header) == item
+
+
+def test_days_of_eight_digits_are_dates_under_a_name_that_says_so(
+    course_of: Callable, load_course: Callable
+):
+    """Source: ISO 8601-1:2019, 5.2.2.1, basic format. Elsewhere they may be ids."""
+    found, loaded = proposed(
+        course_of, load_course, long_rows("yyyymmdd", ("20260203", "20260204"))
+    )
+
+    assert found.columns["answered_at"] == ("yyyymmdd",)
+    assert {day.day for day in loaded.responses["answered_on"]} == {3, 4}
