@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy import optimize, special
+from scipy import optimize
 
 from pipeline.statistics.intervals import square_and_add
 from pipeline.statistics.patterns import Combined
@@ -70,29 +70,20 @@ def smallest_visible(before: float, size_before: float, size_after: float) -> fl
     sizes = size_before, size_after
     if not min(sizes) > 1 or not np.isfinite([before, *sizes]).all():
         return float("nan")
+    from statsmodels.stats.proportion import power_proportions_2indep  # slow to import
+
     base = min(before, 1 - before)
 
     def lacking(difference: float) -> float:
-        return _power(difference, base, size_before, size_after) - POWER
+        power = power_proportions_2indep(
+            difference, base, size_after, ratio=size_before / size_after, return_results=False
+        )
+        return float(power) - POWER
 
     smallest, largest = 1e-6, 1 - base - 1e-6
     if not (lacking(smallest) < 0 <= lacking(largest)):
         return float("nan")
     return float(optimize.brentq(lacking, smallest, largest))
-
-
-def _power(difference: float, before: float, size_before: float, size_after: float) -> float:
-    """Chance that a two-sided test at 5 %, by the pooled variance, finds a difference above 0.
-
-    Source: Fleiss, Levin and Paik (2003), Statistical Methods for Rates and Proportions, 4.3;
-        with the other tail; from memory.
-    """
-    after = before + difference
-    both = (after * size_after + before * size_before) / (size_after + size_before)
-    flat = (both * (1 - both) * (1 / size_after + 1 / size_before)) ** 0.5
-    own = (after * (1 - after) / size_after + before * (1 - before) / size_before) ** 0.5
-    reach = special.ndtri(0.975) * flat
-    return float(sum(special.ndtr((side * difference - reach) / own) for side in (1, -1)))
 
 
 def effective(side: Combined) -> float:

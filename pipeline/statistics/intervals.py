@@ -40,11 +40,11 @@ def wilson(events: ArrayLike, answers: ArrayLike, *, confidence: float = CONFIDE
 
     Source: Wilson (1927), as method 3 of Newcombe (1998), Statistics in Medicine 17:857-872.
     """
+    from statsmodels.stats.proportion import proportion_confint  # slow to import
+
     y, n = np.asarray(events, dtype=float), np.asarray(answers, dtype=float)
-    rate, square = y / n, special.ndtri((1 - confidence) / 2) ** 2
-    middle, whole = rate + square / (2 * n), 1 + square / n
-    reach = np.sqrt(square * (rate * (1 - rate) / n + square / (4 * n**2)))
-    return np.clip((middle - reach) / whole, 0, 1), np.clip((middle + reach) / whole, 0, 1)
+    low, high = proportion_confint(y, n, alpha=1 - confidence, method="wilson")
+    return np.clip(low, 0.0, 1.0), np.clip(high, 0.0, 1.0)
 
 
 def cluster_variance(

@@ -13,10 +13,7 @@ def benjamini_hochberg(p: ArrayLike) -> NDArray[np.float64]:
 
     Source: Benjamini and Hochberg (1995), JRSS B 57:289-300.
     """
-    values, order = _ordered(p)
-    scaled = values[order] * len(order) / np.arange(1, len(order) + 1)
-    values[order] = np.minimum.accumulate(scaled[::-1])[::-1].clip(max=1)
-    return values
+    return _adjusted(p, "fdr_bh")
 
 
 def holm(p: ArrayLike) -> NDArray[np.float64]:
@@ -24,14 +21,14 @@ def holm(p: ArrayLike) -> NDArray[np.float64]:
 
     Source: Holm (1979), Scandinavian Journal of Statistics 6:65-70.
     """
-    values, order = _ordered(p)
-    scaled = values[order] * np.arange(len(order), 0, -1)
-    values[order] = np.maximum.accumulate(scaled).clip(max=1)
-    return values
+    return _adjusted(p, "holm")
 
 
-def _ordered(p: ArrayLike) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
-    """The p-values, and the places of those that are known, the smallest first."""
+def _adjusted(p: ArrayLike, method: str) -> NDArray[np.float64]:
+    from statsmodels.stats.multitest import multipletests  # slow to import
+
     values = np.array(p, dtype=float)
-    order = np.argsort(values, kind="stable")  # missing ones come last
-    return values, order[: np.isfinite(values).sum()]
+    known = np.isfinite(values)
+    if known.any():
+        values[known] = multipletests(values[known], method=method)[1]
+    return values

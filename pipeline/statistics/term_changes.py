@@ -137,10 +137,9 @@ def _p(after: float, before: float, size_after: float, size_before: float) -> fl
     flat = after + before in (0, size_after + size_before)
     if flat or min(size_after, size_before) < FEWEST_FOR_INTERVAL:
         return float("nan")
-    both = (after + before) / (size_after + size_before)
-    spread = both * (1 - both) * (1 / size_after + 1 / size_before)
-    difference = after / size_after - before / size_before
-    return float(2 * special.ndtr(-abs(difference) / spread**0.5))
+    from statsmodels.stats.proportion import proportions_ztest  # slow to import
+
+    return float(proportions_ztest([after, before], [size_after, size_before])[1])
 
 
 def several_terms(answers: pd.DataFrame, order: Sequence[str]) -> pd.DataFrame:
