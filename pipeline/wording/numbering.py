@@ -7,7 +7,9 @@ from typing import Final, NamedTuple
 
 __all__ = ["Numbering", "lettered_parts", "numbering_of"]
 
-_NAMED: Final = r"(?:question|problem|exercise|item|quest|prob|ex|no|q|p|#)"
+_NAMED: Final = (
+    r"(?:question|problem|exercise|item|quest|prob|aufgabe|exercice|ejercicio|ex|no|q|p|#)"
+)
 _NUMBER: Final = (
     rf"{_NAMED}[\s.#]*\d{{1,4}}\s?[a-h]?(?![A-Za-z\d])|"
     r"\d{1,4}(?:\.\d{1,3})*\s?[a-h]?(?![A-Za-z])|(?!x\b)[ivx]{1,5}|[a-h]"
@@ -15,7 +17,7 @@ _NUMBER: Final = (
 _NUMBERING: Final = re.compile(
     rf"^\s*(?:[(\[]\s*(?P<in>{_NUMBER})\s*[)\]][.:]?(?=\s|$)|"
     rf"(?P<id>{_NUMBER})\s*(?:[.:][)\]]?(?=\s|$)|[)\]][.:]?(?=\s|$|[A-Za-z(\\$√|-]))|"
-    rf"(?P<named>{_NAMED}[\s.#]*\d{{1,4}}\s?[a-h]?)\s+[-–]\s+)",
+    rf"(?P<named>{_NAMED}[\s.#]*\d{{1,4}}\s?[a-h]?)\s+[-–—]\s+)",
     re.IGNORECASE,
 )
 _BARE_NAME: Final = re.compile(rf"^\s*(?P<id>{_NAMED}\s*\d{{1,4}}[a-h]?)\s+(?=\S)", re.IGNORECASE)
