@@ -9,12 +9,13 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.values import Count, Kind, Number
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.absolute_value import drop_bars
-from pipeline.procedures.equations import Equation
+from pipeline.procedures.equations import Coefficients, Equation
 from pipeline.procedures.exponential_equations import match_exponents
 from pipeline.procedures.logarithmic_equations import start_removing
 from pipeline.procedures.operations import copy_equation
 from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_equations import roots_of_rest
+from pipeline.procedures.polynomial_roots import exact_roots
 from pipeline.procedures.quantities import Quantity
 from pipeline.procedures.radical_equations import square_at_once, square_two
 from pipeline.procedures.rational_equations import cross_multiply
@@ -52,11 +53,16 @@ def _nothing_begun(start: Any) -> Ending:
 
 
 _FIRST_STEPS: Final[tuple[Callable[..., Any], ...]] = (
-    square_at_once, square_two, drop_bars, cross_multiply, roots_of_rest, isolate_letter,
-    start_removing,
+    square_at_once, square_two, drop_bars, cross_multiply, isolate_letter, start_removing,
 )  # fmt: skip
 for _first in _FIRST_STEPS:
     called_no_solution.also(_first)(_nothing_begun)
+
+
+@called_no_solution.also(roots_of_rest)
+def _no_root(rest: Coefficients) -> Ending | None:
+    """Of a polynomial that can be worked; elsewhere the key alone judges, and tells no error."""
+    return None if exact_roots(rest) is None else Ending(NO_SOLUTION)
 
 
 @called_no_solution.also(

@@ -93,7 +93,7 @@ def _finding(verdict: str, sentence: str, top: pd.DataFrame, rows: pd.DataFrame)
     besides = [quoted(str(pattern)) for pattern in rows["pattern"][1:]]
     if not besides:
         place = "No other known error was made lately."
-    elif len(besides) < SHOWN and verdict != "open":
+    elif len(besides) < SHOWN - 1 and verdict != "open":
         place = f"Besides, only {joined(besides)} {'was' if len(besides) == 1 else 'were'} made."
     elif verdict == "open" and others:
         come = "comes" if len(others) == 1 else "come"
