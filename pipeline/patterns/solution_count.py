@@ -60,9 +60,9 @@ for _first in _FIRST_STEPS:
 
 
 @called_no_solution.also(roots_of_rest)
-def _no_root(rest: Coefficients) -> Ending | None:
+def _no_root(numbers: Coefficients) -> Ending | None:
     """Of a polynomial that can be worked; elsewhere the key alone judges, and tells no error."""
-    return None if exact_roots(rest) is None else Ending(NO_SOLUTION)
+    return None if exact_roots(numbers) is None else Ending(NO_SOLUTION)
 
 
 @called_no_solution.also(
