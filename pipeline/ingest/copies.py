@@ -6,7 +6,6 @@ import csv
 import hashlib
 import io
 import re
-import shutil
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 from datetime import datetime
@@ -26,6 +25,8 @@ __all__ = ["can_be_copied", "write_copy"]
 _LINE_END = re.compile(r"\r\n|\r|\n")
 
 _Row = tuple[int, list[str]]
+_WORDED = (*TYPED, "setting", "term")
+"""Columns in words of the export's own; the database keeps no such setting, a copy would."""
 
 
 def can_be_copied(opened: OpenedExport) -> bool:
@@ -50,7 +51,7 @@ def write_copy(
             lines are left out, and so is every column that is not used.
         is_student: whether a piece of a typed text is a student's id.
         find: finds a question that the course lists, by the text that names it.
-        path: where to write it, with the rights of the raw file.
+        path: where to write it, readable by its owner alone.
 
     Returns:
         SHA-256 of its bytes.
@@ -60,7 +61,7 @@ def write_copy(
         _write_workbook(rows, opened.plan.sheet or opened.table.sheets[0], path)
     else:
         _write_text(rows, _delimiter(opened), path)
-    shutil.copymode(opened.table.path, path)
+    path.chmod(0o600)
     return hashlib.sha256(path.read_bytes()).hexdigest()
 
 
@@ -100,10 +101,10 @@ def _rows(
 def _places(plan: Plan) -> tuple[set[int], set[int]]:
     """Places of all columns that are used, and of those that hold what was typed."""
     used = {place for places in plan.fields.values() for place in places}
-    typed = {place for name in TYPED for place in plan.fields.get(name, ())}
+    typed = {place for name in _WORDED for place in plan.fields.get(name, ())}
     for question in plan.questions:
         used |= {*question.boxes, *question.about.values()}
-        typed |= {*question.boxes, *(p for n, p in question.about.items() if n in TYPED)}
+        typed |= {*question.boxes, *(p for n, p in question.about.items() if n in _WORDED)}
     return used, typed
 
 

@@ -42,15 +42,20 @@ def still_stored(course: Course, database: Path) -> tuple[str, ...]:
 
 def printed_before(course: Course, database: Path) -> pd.DataFrame:
     """What was printed for everyone out of a database that is to be built anew from exports."""
-    from pipeline.statistics.disclosure import without_students
-
     if not database.exists():
         return pd.DataFrame()
+    return _printed(database, still_stored(course, database))
+
+
+def _printed(database: Path, students: Sequence[str]) -> pd.DataFrame:
+    """The same without some students; none where another version printed it."""
+    from pipeline.statistics.disclosure import without_students  # heavy, as in `count_all`
+
     with reading(database) as warehouse:
         name = "store.shared_printed"
         printed = warehouse.frame(name) if warehouse.holds(name) else pd.DataFrame()
         fits = set(printed) == set(warehouse.columns(name))
-    return without_students(printed, still_stored(course, database)) if fits else pd.DataFrame()
+    return without_students(printed, students) if fits else pd.DataFrame()
 
 
 def erase(
@@ -79,20 +84,20 @@ def erase(
         keys = [int(key) for key in mine["response"]]
         again = before.select("store.duplicate", "response", keys)
         files = before.frame("store.source_file")
-    from pipeline.statistics.disclosure import without_students  # heavy, as in `count_all`
-
+    printed = _printed(database, students)
     with building(database, afresh=True) as warehouse:
         warehouse.create("store", "computed")
         stored = [m for m in warehouse.models.values() if m.schema == "store"]
-        kept = [m.name for m in stored if m.table not in _DERIVED]
+        # What is put in anew below is not copied first: its bytes would stay in the file.
+        kept = [m.name for m in stored if m.table not in {*_DERIVED, "shared_printed"}]
         without: dict[str, tuple[str, Sequence[str | int]]] = {
             "store.response": ("student", students),
             **{f"store.{table}": ("response", keys) for table in OF_ANSWERS},
         }
         warehouse.copy_tables(database, kept, without)
         count_as_rejected(warehouse, files, (mine, again), "student", _REASON)
-        printed = without_students(warehouse.frame("store.shared_printed"), students)
-        warehouse.put("store.shared_printed", printed)
+        if len(printed):
+            warehouse.put("store.shared_printed", printed)
         withhold(warehouse, names or (lambda text: names_someone(text, keyed.among(stones))))
         warehouse.put("store.erased", pd.DataFrame({"student": sorted(stones)}, dtype="object"))
         judge_answers(course, warehouse, say, again=True)

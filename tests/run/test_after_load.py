@@ -73,6 +73,19 @@ def test_a_copy_without_ids_takes_the_place_of_an_export(tmp_path: Path, kind: s
     pd.testing.assert_frame_equal(first, responses(folder))
 
 
+def test_a_copy_is_its_owners_and_names_nobody_in_a_setting(tmp_path: Path) -> None:
+    rows = [line.split(",") for line in export_text(SPRING).splitlines()]
+    text = "\n".join(",".join([*row, "setting" if not at else f"quiz {MAILS[0]}"])
+                     for at, row in enumerate(rows))  # fmt: skip
+    folder = small_course(tmp_path / "course", COPY, {"b.csv": text})
+    copy = folder / "exports" / "b.csv"
+    copy.chmod(0o644)
+    run_course(folder)
+
+    assert not bytes_hold(copy, [MAILS[0].encode()])
+    assert copy.stat().st_mode & 0o777 == 0o600
+
+
 def test_the_target_of_a_link_is_named_as_still_raw(tmp_path: Path) -> None:
     folder = small_course(tmp_path / "course", COPY)
     raw = folder / "exports" / "spring.csv"

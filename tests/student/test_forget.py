@@ -15,6 +15,7 @@ from pipeline.errors import CourseError, ExitCode, UsageError
 from pipeline.ingest import Pseudonyms
 from pipeline.ingest.withheld import WITHHELD
 from pipeline.run import run_course
+from pipeline.statistics.disclosure.noise import student_number
 from pipeline.student import forget_student, prove_gone, show_student
 from pipeline.student.prove import bytes_hold
 from pipeline.warehouse import reading
@@ -79,6 +80,17 @@ def test_nothing_of_an_erased_student_is_in_the_database(forgotten: Path) -> Non
     with reading(forgotten / "course.duckdb") as warehouse:
         assert warehouse.holding([code, "271/828"]) == []
     assert code not in (forgotten / "erased-students.txt").read_text()
+
+
+def test_no_bytes_of_a_mark_of_an_erased_student_are_in_the_file(
+    ran: Path, forgotten: Path
+) -> None:
+    """What was printed is known by marks of its students: they go with their bytes."""
+    number = student_number(pseudonym(ran, GONE)) >> 32
+    mark = int(number).to_bytes(4, sys.byteorder)
+
+    assert (ran / "course.duckdb").read_bytes().count(mark) > 0
+    assert (forgotten / "course.duckdb").read_bytes().count(mark) == 0
 
 
 def test_the_others_keep_every_answer(ran: Path, forgotten: Path) -> None:
