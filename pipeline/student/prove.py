@@ -20,6 +20,8 @@ __all__ = ["Proof", "bytes_hold", "prove_gone"]
 _SHORTEST_ID = 6
 """Shorter ids occur in the bytes of any large file by chance."""
 
+_WRITTEN = ("column ", "reports/", "course.duckdb", "release/")
+"""Places that a run writes anew; any other file is the course's own, such as its titles."""
 _CHUNK = 1 << 22
 _RAW = "exports"
 
@@ -60,7 +62,9 @@ class Proof:
                 "taken out of what others typed. Look through their answers by hand."
             )
         for place in self.found:
-            yield f"Still there: {place}. Delete it, or run the course again."
+            written = place.startswith(_WRITTEN)
+            way_out = "Delete it, or" if written else "It is yours: take the id out of it, and"
+            yield f"Still there: {place}. {way_out} run the course again."
 
 
 def prove_gone(folder: Path, forgotten: Forgotten) -> Proof:

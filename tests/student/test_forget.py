@@ -17,7 +17,7 @@ from pipeline.ingest.withheld import WITHHELD
 from pipeline.run import run_course
 from pipeline.statistics.disclosure.noise import student_number
 from pipeline.student import forget_student, prove_gone, show_student
-from pipeline.student.prove import bytes_hold
+from pipeline.student.prove import Proof, bytes_hold
 from pipeline.warehouse import reading
 from tests.run.disturbed import without_figures
 from tests.student.small_course import (
@@ -319,3 +319,16 @@ def test_an_id_that_may_be_an_answer_is_not_proved_gone(tmp_path: Path) -> None:
     assert "Proved" not in said
     assert "so short that it may be an answer" in said
     assert proof.exit_code is ExitCode.NEEDS_A_LOOK
+
+
+@pytest.mark.parametrize(
+    ("place", "way_out"),
+    [("course.toml", "take the id out of it"), ("items.xlsx", "take the id out of it"),
+     ("reports/own/index.html", "Delete it"), ("column store.response.answer", "Delete it")],
+)  # fmt: skip
+def test_a_file_of_the_course_itself_is_never_to_be_deleted(place: str, way_out: str) -> None:
+    proof = Proof(files=3, columns=40, found=(place,), by_id=True)
+
+    (line,) = proof.lines()
+    assert place in line
+    assert way_out in line
