@@ -109,11 +109,12 @@ def bare(text: str) -> str:
 
 
 def _plain(text: str) -> str:
-    """A text in small letters, without tags, signs of no width and letters of full width."""
+    """A text in small letters, without tags and signs of no width, digits of any script as ours."""
     folded = text.casefold()
     if folded.isascii():
         return _TAG.sub("", folded)
     whole = unicodedata.normalize("NFKC", folded)
+    whole = "".join(str(unicodedata.decimal(one)) if one.isdecimal() else one for one in whole)
     return _TAG.sub("", "".join(one for one in whole if unicodedata.category(one) != "Cf"))
 
 

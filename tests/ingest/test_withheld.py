@@ -29,6 +29,7 @@ from pipeline.reading import read_answer
         ("Oakes, Jane00", "oakes, jane00"),
         ("dept:u45211 x = 5", "dept:u45211"),
         ("\uff19\uff10\uff14\uff11\uff17\uff17\uff13\uff11", "90417731"),  # full width
+        ("\u0669\u0660\u0664\u0661\u0667\u0667\u0663\u0661", "90417731"),  # of another script
         ("9041\u200b7731", "90417731"),
         ("<b>9041</b>7731", "90417731"),
         ("90417731x", "90417731"),
