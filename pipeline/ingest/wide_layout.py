@@ -316,9 +316,9 @@ class WideTable(Layout):
             return best
         if one.dates > 0.8:
             return "answered_at" if best == "answered_at" else OTHER
-        other_words = best is None and named.has_other_words and self._answered_beside(others)
-        if other_words or self._is_key(one, others):
+        if self._is_key(one, others):
             return OTHER
+        unlike = best is None and named.has_other_words and self._answered_beside(others)
         if best not in ("score", "points") and _TRY.search(named.rest):
             return None
         marked = self._marked(named.item, one)
@@ -326,11 +326,12 @@ class WideTable(Layout):
         if one.numbers < 0.9 or min(one.values.values()) < 0:
             # Remarks are words that read as no answer; they may be about a person.
             remarks = marked.seen > 0 and marked.readable < _LEAST_READABLE and not marked.right
-            return OTHER if remarks or (one.is_flag and not rightness) else None
+            return OTHER if unlike or remarks or (one.is_flag and not rightness) else None
         shares = one.is_percentage and bool(named.rest.strip())
         if shares or (best not in (None, "score", "points", "attempt") and rightness < 0.2):
             return OTHER
-        return self._about_in_numbers(one, named, others, rightness)
+        told = self._about_in_numbers(one, named, others, rightness)
+        return OTHER if told is None and unlike else told
 
     def _answered_beside(self, others: Sequence[Column]) -> bool:
         return any(self._named[one.name].says_answer for one in others if one.name in self._named)

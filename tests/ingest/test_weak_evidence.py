@@ -33,7 +33,7 @@ def long_rows(name: str, cells: Sequence[str]) -> list[list[str]]:
 
 @pytest.mark.parametrize(
     ("name", "cells"),
-    [("gear", ("laptop", "phone")), ("Xw", ("09:02", "09:07")), ("form", ("F-A", "F-B"))],
+    [("gear", ("laptop", "phone")), ("Xw", ("09:02", "09:07")), ("kit", ("F-A", "F-B"))],
 )
 def test_groups_that_no_name_calls_sections_are_asked_about(
     course_of: Callable, load_course: Callable, name: str, cells: Sequence[str]
