@@ -43,10 +43,11 @@ POINTS = (
     r"(?:points?|pts?|ptn|pkte?|punkte?|puntos?|punten|punti|pontos?|marks?|puan|"
     r"punkt(?:y|ów)|poäng|poeng|pistettä)"
 )
-OUT_OF = r"(?:/|out of|of|von|de|di|sur|van|su|z|ze|av|af|max(?:imum)?\.?:?)"
-"""What stands between points earned and possible, or before those possible, in many languages."""
+OUT_OF = r"(?:/\s*|(?:out of|of|von|de|di|sur|van|su|z|ze|av|af)\s+|max(?:imum)?\.?:?\s*)"
+"""What stands between points earned and possible, or before those possible, in many languages; a
+word with the blank behind it."""
 _UNIT = re.compile(rf"(?<=\d)\s*{POINTS}\.?$", re.I)
-_BETWEEN = re.compile(rf"\s*/\s*|\s+{OUT_OF}\s+", re.I)
+_BETWEEN = re.compile(rf"\s*/\s*|\s+{OUT_OF}", re.I)
 _ATTEMPT_WORDS, _ATTEMPT_DIGITS = "attempt|try|submission", 3
 _FLAGS = dict.fromkeys(("yes", "true", "1", "y", "x", "on"), True) | dict.fromkeys(
     ("no", "false", "0", "n", "off"), False

@@ -31,13 +31,13 @@ _NUMBERING = re.compile(
     re.I,
 )
 WORTH = re.compile(
-    rf"[\[(]\s*(?:{POINTS}\.?\s*)?{OUT_OF}\s*(\d+(?:[.,]\d+)?)\s*(?:{POINTS}\.?)?\s*[\])]"
+    rf"[\[(]\s*(?:{POINTS}\.?\s*)?{OUT_OF}(\d+(?:[.,]\d+)?)\s*(?:{POINTS}\.?)?\s*[\])]"
     rf"|(?:[\[(]|[,:;]|\s[-–—])\s*(\d+(?:[.,]\d+)?)\s*{POINTS}\b\.?\s*[\])]?"
     r"|[\[(]\s*(\d+(?:[.,]\d+)?)\s+p\.?\s*[\])]\s*$",
     re.I,
 )
 """What a header says of the points possible: `(/2)`, `(max 3)`, `[2 pts]`; `Q1 pts` says none."""
-WORTH_OF_SCORE = re.compile(rf"[^\W\d_]\.?\s*{OUT_OF}\s*(\d+(?:[.,]\d+)?)\s*$", re.I)
+WORTH_OF_SCORE = re.compile(rf"[^\W\d_]\.?(?:\s*/\s*|\s+{OUT_OF})(\d+(?:[.,]\d+)?)\s*$", re.I)
 """The same at the end of a header of scores, such as `pts /4` or `Mark/2.00`."""
 _TAGS = re.compile(r"<sup>\s*(\w+)\s*</sup>|</?[a-z][^<>]*>", re.I)
 _WORDS = re.compile(

@@ -206,15 +206,21 @@ class Vetting:
 
     @staticmethod
     def _drop_blank_beside_answered(sieve: Sieve) -> None:
-        """Rows that say a question was opened, or a hint asked for: they are no tries at it."""
+        """Rows that say a question was opened, or a hint asked for: they are no tries at it.
+
+        Only on the same day in the same quiz: left open in an exam is left open, whatever came
+        before.
+        """
         frame = sieve.frame
         blank = trimmed(frame["answer"]) == ""
         open_rows = blank & frame["attempt"].isna() & (frame["student"] != "")
         if not open_rows.any():
             return
-        pairs = pd.MultiIndex.from_arrays([plain(frame["student"]), plain(frame["item"])])
-        beside = pd.Series(pairs.isin(pairs[~blank]), frame.index)
-        reason = "no answer in it, and the student answered this question in another row"
+        told = ("student", "item", "quiz", "setting")
+        day = frame["answered_on"].astype(str)
+        sittings = pd.MultiIndex.from_arrays([*(plain(frame[name]) for name in told), day])
+        beside = pd.Series(sittings.isin(sittings[~blank]), frame.index)
+        reason = "no answer in it, and the student answered this question on the same day"
         sieve.reject(open_rows & beside, frame["column"], reason, needs_look=False)
 
     def _terms(self, sieve: Sieve) -> None:

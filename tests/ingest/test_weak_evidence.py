@@ -119,6 +119,22 @@ def test_rows_without_an_answer_beside_one_with_are_no_tries(
 
 
 @pytest.mark.parametrize(
+    ("name", "cells"), [("quiz", ("Week 2", "Exam")), ("when", ("2026-02-03", "2026-05-03"))]
+)
+def test_a_question_left_open_in_another_sitting_stays(
+    course_of: Callable, load_course: Callable, name: str, cells: tuple[str, str]
+):
+    rows = [row for code, item, text in ANSWERS
+            for row in ([code, item, text, cells[0]], [code, item, "", cells[1]])]  # fmt: skip
+    header = "answered_at" if name == "when" else name
+    course = course_of({"a.csv": as_csv([["student", "item", "answer", header], *rows])})
+    loaded = load_course(course)
+
+    assert len(loaded.responses) == 2 * len(ANSWERS)
+    assert loaded.rejected.empty
+
+
+@pytest.mark.parametrize(
     ("text", "score"),
     [
         ("2 su 2", (2, 2)),
@@ -151,6 +167,10 @@ def test_points_earned_and_possible_in_one_cell(text: str, score: tuple[float | 
         ("20% of 40", False, ""),
         ("Simplify x/2", False, ""),
         ("Mark", True, ""),
+        ("Grade 2", True, ""),
+        ("Quiz 3", True, ""),
+        ("Points max. 3", True, "3"),
+        ("Solve 2(z3)", False, ""),
     ],
 )
 def test_a_header_says_the_points_possible(header: str, of_score: bool, worth: str):
