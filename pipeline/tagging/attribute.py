@@ -32,6 +32,9 @@ Half of Jeffreys's, since of dozens of errors that could have led to the answers
 `python -m tests.calibration.attribution` measures what the intervals hold with it.
 """
 
+TRACE = 1e-3
+"""Answers that an error counts for while it is looked for what the answers refute."""
+
 POOL = 10.0
 """Answers that a larger class counts for in a part of it, as all terms together in each."""
 
@@ -240,7 +243,7 @@ def _fitted(evidence: Evidence, part: pd.DataFrame, pooled: Vector | None) -> _F
     came = (design[design[:, 0] == 0] > 0).any(axis=0)
     came[:FIRST_PATTERN] = True
     columns = np.flatnonzero(came)
-    likely = fit(design[:, columns], counts, evidence.start[columns])
+    likely = fit(design[:, columns], counts, TRACE * evidence.start[columns])
     against = shortfall(design[:, columns], counts, likely)
     wrong = design[:, 0] == 0
     chances = design[:, columns] @ likely
@@ -255,7 +258,7 @@ def _fitted(evidence: Evidence, part: pd.DataFrame, pooled: Vector | None) -> _F
     if pooled is not None:
         prior = prior + POOL * pooled[kept] / pooled[kept].sum()
     own = design[:, kept]
-    weights = fit(own, counts, prior, prior)
+    weights = fit(own, counts, prior)
     return _Fitted(
         kept, weights, prior, covariance(own, counts, weights, prior), own, counts, answers,
         students, lacking,

@@ -2,8 +2,7 @@
 
 Every answer falls into a cell; each component says how often it lands in each cell; what is
 estimated is how common the components are. Source: Dempster, Laird and Rubin (1977), Maximum
-likelihood from incomplete data via the EM algorithm, JRSS B 39:1-38; acceleration as in Varadhan
-and Roland (2008), Scandinavian Journal of Statistics 35:335-353.
+likelihood from incomplete data via the EM algorithm, JRSS B 39:1-38.
 """
 
 from __future__ import annotations
@@ -29,77 +28,57 @@ __all__ = [
 Vector: TypeAlias = NDArray[np.float64]
 Matrix: TypeAlias = NDArray[np.float64]
 
-MOST_STEPS = 4_000
-SMALLEST_CHANGE = 1e-10
+MOST_STEPS = 200
+SMALLEST_GAIN = 1e-12
+NEARLY_NOTHING = 1e-9
 RANK_TOLERANCE = 1e-9
 
 
-def fit(
-    design: Matrix, counts: Vector, start: Vector | None = None, prior: Vector | None = None
-) -> Vector:
-    """Estimate how common each component is.
+def fit(design: Matrix, counts: Vector, prior: Vector | None = None) -> Vector:
+    """Estimate how common each component is, by Newton's method.
 
-    The logarithm of the likelihood, and of the posterior, is concave in the weights: one maximum,
-    no restarts.
+    The logarithm of the posterior is concave in the weights: one maximum, no restarts.
 
     Args:
         design: cells x components; the chance that a component lands in a cell, 0 to 1.
         counts: answers in each cell, at least one in all.
-        start: first weights, all positive; None starts from equal ones. Components that no cell
-            tells apart keep the ratio that they start with.
-        prior: answers that each component counts for beforehand, none below 0; None for none. With
-            a of them the maximum is that under a Dirichlet prior of 1 + a, which is the mean under
-            one of a wherever the cells tell the components apart, and which lies inside, with
-            equal weights for equals, where they do not.
+        prior: answers that each component counts for beforehand, all above 0; None for nearly
+            none. With a of them the maximum is that under a Dirichlet prior of 1 + a, which is the
+            mean under one of a wherever the cells tell the components apart, and which lies inside,
+            with weights as the priors for equals, where they do not.
 
     Returns:
         Weights, one per component, that sum to 1.
 
-    Source: Dempster, Laird and Rubin (1977).
+    Source: the likelihood of Dempster, Laird and Rubin (1977); Newton's method with a step back as
+        in Boyd and Vandenberghe (2004), Convex Optimization, section 9.5; from memory.
     """
     seen = counts > 0
     design, counts = design[seen], counts[seen]
-    size = design.shape[1]
-    weights = np.full(size, 1 / size) if start is None else start / start.sum()
-    before = np.zeros(size) if prior is None else prior
-
-    def step(current: Vector) -> Vector:
-        chance = np.maximum(design @ current, 1e-300)
-        raised: Vector = current * (design.T @ (counts / chance)) + before
-        raised /= raised.sum()
-        return raised
-
+    before = np.full(design.shape[1], NEARLY_NOTHING) if prior is None else prior
+    whole = counts.sum() + before.sum()
+    weights: Vector = before / before.sum()
     for _ in range(MOST_STEPS):
-        once = step(weights)
-        if np.abs(once - weights).max() < SMALLEST_CHANGE:
-            return once
-        twice = step(once)
-        leap = _leap(weights, once, twice)
-        likelier = _gain(design, counts, leap, twice) + _gain(np.eye(size), before, leap, twice)
-        weights = step(leap) if likelier >= 0 else twice
+        relative = design * weights / (design @ weights)[:, None]
+        slope = counts @ relative + before - whole * weights
+        step = np.linalg.solve(relative.T @ (counts[:, None] * relative) + np.diag(before), slope)
+        gain = float(slope @ step)
+        if gain < SMALLEST_GAIN:
+            break
+        size = min(1.0, 0.95 / max(-step.min(), 1e-300))
+        while _gained(relative, counts, before, whole * weights, size * step) < gain * size / 4:
+            size /= 2
+        weights *= 1 + size * step
+    weights /= weights.sum()
     return weights
 
 
-def _leap(start: Vector, once: Vector, twice: Vector) -> Vector:
-    """Extrapolate two steps, held inside the simplex; zeros stay zeros."""
-    first, second = once - start, twice - 2 * once + start
-    size = float(np.linalg.norm(second))
-    if size < 1e-14:
-        return twice
-    length = max(float(np.linalg.norm(first)) / size, 1.0)
-    leap: Vector = start + 2 * length * first + length**2 * second
-    leap = np.where(twice > 0, np.maximum(leap, twice * 1e-3), 0.0)
-    moved: Vector = leap / leap.sum()
-    return moved
-
-
-def _gain(design: Matrix, counts: Vector, leap: Vector, safe: Vector) -> float:
-    """How much likelier a leap makes the counts than the plain step does, as a logarithm."""
-    far, near = design @ leap, design @ safe
-    counted = counts > 0
-    if (far[counted] <= 0).any():
-        return -np.inf
-    return float(counts[counted] @ np.log(far[counted] / np.maximum(near[counted], 1e-300)))
+def _gained(
+    relative: Matrix, counts: Vector, before: Vector, expected: Vector, step: Vector
+) -> float:
+    """How much likelier the weights become if each grows by its step, relative to itself."""
+    likelier = counts @ np.log1p(relative @ step) + before @ np.log1p(step)
+    return float(likelier - expected @ step)
 
 
 def shortfall(design: Matrix, counts: Vector, weights: Vector) -> Vector:
