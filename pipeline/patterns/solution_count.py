@@ -8,10 +8,12 @@ from typing import Any, Final
 from pipeline.exact.numbers import Surd
 from pipeline.exact.values import Count, Kind, Number
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.absolute_value import drop_bars
-from pipeline.procedures.equations import Coefficients, Equation
+from pipeline.procedures.absolute_value import drop_bars, split_bars
+from pipeline.procedures.equations import Coefficients, Equation, Linear
 from pipeline.procedures.exponential_equations import match_exponents
+from pipeline.procedures.inequalities import clear_denominator, turn_sign
 from pipeline.procedures.logarithmic_equations import start_removing
+from pipeline.procedures.logarithms import combine_logs
 from pipeline.procedures.operations import copy_equation
 from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_equations import roots_of_rest
@@ -53,10 +55,35 @@ def _nothing_begun(start: Any) -> Ending:
 
 
 _FIRST_STEPS: Final[tuple[Callable[..., Any], ...]] = (
-    square_at_once, square_two, drop_bars, cross_multiply, isolate_letter, start_removing,
+    square_at_once, square_two, drop_bars, cross_multiply, isolate_letter,
+    clear_denominator, start_removing, combine_logs,
 )  # fmt: skip
 for _first in _FIRST_STEPS:
     called_no_solution.also(_first)(_nothing_begun)
+
+
+@called_no_solution.also(
+    turn_sign,
+    Place.CHAIN,
+    shows=(
+        "solve | -3 < 2x + 1 < 7 | no solution",
+        "solve | |x| < 3 | no solution",
+        "solve | (x + 3)/(x - 2) > 0 | no solution",
+        "logarithm | ln(x) = 2 | no solution",
+    ),
+    silent=(
+        "solve | 5 < 2x + 1 < 3 | no solution",
+        "solve | |x| < -3 | no solution",
+        "logarithm | log(x) + log(x - 3) = 1 | 10",
+    ),
+)
+def _nothing_between(sign: str, divisor: Surd, right: Surd) -> Ending:
+    return Ending(NO_SOLUTION)
+
+
+@called_no_solution.also(split_bars)
+def _nowhere(inside: Linear, sign: str, right: Surd) -> Ending:
+    return Ending(NO_SOLUTION)
 
 
 @called_no_solution.also(roots_of_rest)

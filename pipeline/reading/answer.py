@@ -221,7 +221,7 @@ def _with_more_brackets(
     """Widen further what one missing pair of brackets opened: `x+1/2x` for (x + 1)/(2x)."""
     for further in flipped.met:
         wide = further not in WIDE_EXPONENTS or notes.context.letter_exponents
-        if further in WITH_BRACKETS and further not in notes.met and wide:
+        if further in WITH_BRACKETS and further != name and wide:
             both = Notes(notes.context, flipped.flipped | {further})
             try:
                 value = _plain_statement(values_of_tokens(tokens, both)[0][0])

@@ -26,12 +26,23 @@ from pipeline.reading.pieces import RELATIONS, bracketed
 from pipeline.reading.signs import both_signs, exact_number
 from pipeline.reading.tokens import Token
 
-__all__ = ["End", "Found", "Inside", "bracket_values", "interval_of", "is_tuple", "numbers_of"]
+__all__ = [
+    "BACKWARDS",
+    "End",
+    "Found",
+    "Inside",
+    "bracket_values",
+    "interval_of",
+    "is_tuple",
+    "numbers_of",
+]
 
 End = Number | int
 """An end of an interval: a number, or -1 and 1 for the infinities."""
 Found: TypeAlias = list[tuple[Value, str]]
 """Values with the convention behind each; the first is the usual reading."""
+BACKWARDS = "interval-backwards"
+"""An interval whose infinity is at the wrong end: turned around, or without its minus sign."""
 Inside: TypeAlias = Callable[[Sequence[Token], Notes], Found]
 """Reads what brackets hold as an answer of its own; given as an argument, since it builds on us."""
 
@@ -98,7 +109,9 @@ def bracket_values(tokens: Sequence[Token], notes: Notes, inside: Inside) -> Fou
     trees = [with_imaginary_unit(expression_of(part, notes), notes) for part in parts]
     if opening == "[" and len(trees) == 1 and closing == "]":
         return [(Roots(tuple(numbers_of(trees[0]))), "")]
-    if _any_infinite(trees) or {opening, closing} != {*_pair_of(opening)}:
+    if len(trees) == 2 and (_infinite(trees[0]) == 1 or _infinite(trees[1]) == -1):
+        return _backwards(opening, trees, closing)
+    if any(map(_infinite, trees)) or {opening, closing} != {*_pair_of(opening)}:
         return [(Region((interval_of(opening, trees, closing),)), "")]
     columns = [numbers_of(tree) for tree in trees]
     numbers = [number for column in columns for number in column]
@@ -156,21 +169,33 @@ def numbers_of(tree: Node) -> list[Number]:
     return [exact_number(choice) for choice in both_signs(tree)]
 
 
-def _any_infinite(trees: list[Node]) -> bool:
-    return any(isinstance(end_of(tree, check=False), int) for tree in trees)
+def _backwards(opening: str, trees: list[Node], closing: str) -> Found:
+    """Read `(∞, -3)`: from -3 to infinity, or to -3 from the other infinity."""
+    around = {"(": ")", ")": "(", "[": "]", "]": "["}
+    first, second = (
+        Negation(tree) if _infinite(tree) == 1 else Constant("oo") if _infinite(tree) else tree
+        for tree in trees
+    )
+    turned = interval_of(around[closing], trees[::-1], around[opening])
+    signed = interval_of(opening, [first, second], closing)
+    return [(Region((turned,)), BACKWARDS), (Region((signed,)), BACKWARDS)]
 
 
-def end_of(tree: Node, check: bool = True) -> End:
+def _infinite(tree: Node) -> int:
+    """Return -1 and 1 for the infinities, 0 for a number."""
+    if tree == Constant("oo"):
+        return 1
+    return -1 if tree == Negation(Constant("oo")) else 0
+
+
+def end_of(tree: Node) -> End:
     """Return a tree as the end of an interval.
 
     Raises:
         Unread: the end has letters or is not one number.
     """
-    inner = tree.argument if isinstance(tree, Negation) else tree
-    if isinstance(inner, Constant) and inner.name == "oo":
-        return -1 if isinstance(tree, Negation) else 1
-    if not check:
-        return Number(None, tree)
+    if _infinite(tree):
+        return _infinite(tree)
     numbers = numbers_of(tree)
     if len(numbers) != 1 or letters(tree):
         raise Unread("an end of an interval is no number")

@@ -166,6 +166,10 @@ CONVENTIONS: tuple[Convention, ...] = (
                "the brackets hold something else",
                "The kind of the question decides; without one, (a,b) is a point and [a,b] an "
                "interval."),
+    Convention("interval-backwards", "(∞,-3)", "from -3 to infinity", "(-∞, -3)",
+               "the infinity is at the wrong end, or has the other sign",
+               "An interval runs from its left end to its right one; turned around it is right in "
+               "another form at most."),
     Convention("letters-before-words", "pi", "π, or p·i beside `pk + wi`", "", "",
                "What the problem's letters spell is their product, before words, units, functions "
                "and constants; pi is the number unless p and i both stand elsewhere in the "

@@ -9,6 +9,7 @@ from pipeline.exact.regions import WHOLE_LINE, intersection, union
 from pipeline.exact.trees import Relation, letters
 from pipeline.exact.values import Number, Region, Roots, Statement, StatementCode, Value, value_key
 from pipeline.reading.brackets import (
+    BACKWARDS,
     Found,
     Inside,
     bracket_values,
@@ -98,8 +99,14 @@ def _item_region(
 
 
 def region_of_values(option: Found) -> Region | None:
-    """Return the region among the values that brackets may have, or None."""
-    for value, _ in option:
+    """Return the region among the values that brackets may have, or None.
+
+    Raises:
+        Unread: an interval is backwards, so that a union of several could be many things.
+    """
+    for value, convention in option:
+        if convention == BACKWARDS:
+            raise Unread("an interval runs from its left end to its right one")
         if isinstance(value, Region):
             return value
         if isinstance(value, Statement) and value.code is StatementCode.ALL_REAL:

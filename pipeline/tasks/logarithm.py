@@ -23,6 +23,7 @@ from pipeline.procedures.shapes_of_equations import logarithmic_equation_plans
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.calls import has_calls
 from pipeline.reading.problems import Problem
+from pipeline.tasks.solve import solved
 from pipeline.tasks.task import Task
 
 __all__ = ["LOGARITHM"]
@@ -92,5 +93,6 @@ LOGARITHM: Final = Task(
     "log_2(x + 3) = 4",
     "13",
     _plans,
+    meant=solved,
     of_equation=True,
 )

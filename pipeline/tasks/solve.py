@@ -30,11 +30,12 @@ from pipeline.reading.judge import RightAnswer
 from pipeline.reading.lines import read_line
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import ReadAnswer, Reading
+from pipeline.reading.relations import UNSOLVED
 from pipeline.records import Numbers
 from pipeline.tasks.domain import with_interval
 from pipeline.tasks.task import Asked, Task, right_of_run
 
-__all__ = ["SOLVE", "plans", "right", "solution_set"]
+__all__ = ["SOLVE", "plans", "right", "solution_set", "solved"]
 
 _SAYS_LETTER: Final = re.compile(r"\bfor\s+[A-Za-z](?:_?\{?\w\}?)?\s*[.?]?\s*$")
 _LETTER: Final = re.compile(r"[A-Za-z]")
@@ -188,11 +189,27 @@ def _meant(read: ReadAnswer, asked: Asked) -> ReadAnswer:
     if asked.problem is None:
         return read
     read = _check_as_number(read, asked)
-    if asked.problem.is_inequality:
-        read = with_interval(read, asked)
+    read = with_interval(read, asked) if asked.problem.is_inequality else solved(read, asked)
     if not _asks_two(asked):
         return read
     return replace(read, readings=tuple(map(_both_sides, read.readings)))
+
+
+def solved(read: ReadAnswer, asked: Asked) -> ReadAnswer:
+    """An equation left as the answer stands for its solutions, as an inequality for its region."""
+    problem = asked.problem
+    if problem is None or problem.is_system or problem.asked or problem.keep is not None:
+        return read
+    numbers: Numbers = "complex" if asked.context.complex_numbers else "real"
+    found: list[Reading] = []
+    for one in read.readings:
+        if isinstance(one.value, Equation) and len(names := letters(one.value.relation)) == 1:
+            relation, (letter,) = one.value.relation, names
+            left = Problem("", "solve", relation, letter, (relation,), names)
+            with suppress(CannotBeWorked, ZeroDivisionError):
+                value = right_of_run(_plans(left), numbers).value
+                found.append(replace(one, value=value, convention=UNSOLVED))
+    return replace(read, readings=(*read.readings, *found))
 
 
 def _check_as_number(read: ReadAnswer, asked: Asked) -> ReadAnswer:

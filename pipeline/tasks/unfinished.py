@@ -19,6 +19,7 @@ from pipeline.exact.trees import (
     letters,
 )
 from pipeline.exact.values import Equation, Expression, Number, Value, value_key
+from pipeline.reading.brackets import BACKWARDS
 from pipeline.reading.calls import has_calls
 from pipeline.reading.forms import EXPECTED
 from pipeline.reading.judge import Judgement, RightAnswer
@@ -39,6 +40,7 @@ _UNSOLVED: Final = "the letter asked for was expected alone on one side"
 _HELD: Final = {
     UNSOLVED: _UNSOLVED,
     BARS_KEPT: _UNSOLVED,
+    BACKWARDS: "an interval runs from its left end to its right one",
     "zero-product": "the solutions were expected, not the factored equation",
     "set-to-zero": "the expression alone was expected, not an equation",
     "slope-and-intercept": "the equation of the line was expected",

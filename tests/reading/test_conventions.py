@@ -56,6 +56,10 @@ READ_AS = {
         "Union(Interval(-oo, -8, True, True), Interval(2, oo, True, True))",
     ),
     "bracket-pair": ("(2, 5)", "Interval(2, 5, True, True)"),
+    "interval-backwards": (
+        "Interval(-3, oo, True, True)",
+        "Interval(-oo, -3, True, True)",
+    ),
     "letters-before-words": None,
     "euler": None,
     "imaginary-unit": ("1*I", None),
