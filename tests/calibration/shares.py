@@ -30,11 +30,11 @@ from pipeline.errors import CannotBeWorked, UnreadableProblem
 from pipeline.exact.building import tree_of_surd
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Letter, Node, Numeral, Sum, children
+from pipeline.exact.trees import Letter, Node, Numeral, Sum, children, with_children
 from pipeline.exact.values import Expression, Number, Point, Roots, Value
 from pipeline.patterns.catalogue import catalogue, pattern_of
 from pipeline.procedures.endings import comparable_value
-from pipeline.procedures.rewriting.terms import negative, product_of, sum_of, with_children
+from pipeline.procedures.rewriting.terms import negative, product_of, sum_of
 from pipeline.tagging.match import chance_weight, numbers_in, shared
 from pipeline.tagging.predict import Predictions, predictions
 from pipeline.tagging.priors import (

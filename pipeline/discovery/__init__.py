@@ -1,0 +1,1 @@
+"""Wrong rules that nobody has named yet, found in the answers that nothing explains."""

@@ -1,0 +1,201 @@
+"""Which rules the unexplained answers of a class speak for, and how often noise would do as much.
+
+A rule speaks by the questions at which an unexplained answer is one that it leads to. Each such hit
+counts the more the fewer rules lead to an answer given as often there; misses count against it, and
+so does every rule as short that was tried. The control gives each question the unexplained answers
+of another one of its kind: what the best rule then comes to is what noise comes to. A proposal
+stands where at most one in twenty such exchanges reaches it, for all rules tried at once (Westfall
+and Young 1993, Resampling-Based Multiple Testing; from memory), which holds the false discovery
+rate as well.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final, NamedTuple
+
+import numpy as np
+
+from pipeline.discovery.search import Rule
+from pipeline.records import Numbers
+
+__all__ = ["Asked", "Given", "Proposal", "proposals"]
+
+FEWEST_QUESTIONS: Final = 3
+FEWEST_STUDENTS: Final = 3
+EXCHANGES: Final = 199
+"""Exchanges of answers among questions."""
+LEVEL: Final = 0.05
+MOST: Final = 12
+"""Proposals that are made at once; more are for the next time."""
+
+
+class Given(NamedTuple):
+    """How often an answer was given, and by whom."""
+
+    answers: int
+    students: frozenset[int]
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A question with the answers to it that nothing explains.
+
+    Args:
+        task, problem, numbers: the question.
+        kind: questions of one kind may exchange their answers.
+        given: the unexplained answers.
+        reached: the answers that rules lead to, with these rules.
+    """
+
+    task: str
+    problem: str
+    numbers: Numbers
+    kind: Hashable
+    given: Mapping[Hashable, Given]
+    reached: Mapping[Hashable, frozenset[Rule]]
+
+
+@dataclass(frozen=True)
+class Proposal:
+    """A wrong rule that several unexplained answers have in common.
+
+    Args:
+        rule: the shortest of those that say the same here.
+        readings: others that lead to the same answers wherever these were given.
+        hits: the question's place in the list -> the answers explained there.
+        answers: how many answers.
+        students: how many students gave them.
+        by_noise: fraction of exchanges in which some rule does as well, 0 to 1.
+    """
+
+    rule: Rule
+    readings: tuple[Rule, ...]
+    hits: Mapping[int, tuple[Hashable, ...]]
+    answers: int
+    students: int
+    by_noise: float
+
+
+class _Table:
+    """All rules numbered, and for each question the numbers of those that lead to an answer."""
+
+    def __init__(self, asked: Sequence[Asked]) -> None:
+        every = set().union(*(rules for one in asked for rules in one.reached.values()))
+        self.rules = sorted(every, key=lambda rule: (rule.symbols, rule))
+        number = {rule: at for at, rule in enumerate(self.rules)}
+        self.leading = [
+            {
+                ending: np.fromiter((number[rule] for rule in rules), np.int64, len(rules))
+                for ending, rules in one.reached.items()
+            }
+            for one in asked
+        ]
+        self.seen = [
+            np.unique(np.concatenate(list(mine.values()))) if mine else np.zeros(0, np.int64)
+            for mine in self.leading
+        ]
+        self.visible = np.bincount(np.concatenate(self.seen), minlength=len(self.rules))
+        symbols = np.array([rule.symbols for rule in self.rules])
+        self.cost = np.log(np.searchsorted(symbols, symbols, side="right"))
+
+    def hits(self, at: int, given: Mapping[Hashable, Given]) -> tuple[np.ndarray, np.ndarray]:
+        """Rules that lead to a given answer at a question, and what each hit is worth."""
+        found = [
+            (given[ending].answers, self.leading[at][ending])
+            for ending in given
+            if ending in self.leading[at]
+        ]
+        if not found:
+            return np.zeros(0, np.int64), np.zeros(0)
+        counts = np.concatenate([np.full(len(rules), count) for count, rules in found])
+        numbers = np.concatenate([rules for _, rules in found])
+        order = np.lexsort((numbers, -counts))
+        numbers, first = np.unique(numbers[order], return_index=True)
+        counts = counts[order][first]
+        reach = (counts[:, None] <= np.sort(counts)[None, :]).sum(1) if len(counts) < 2000 else (
+            len(counts) - np.searchsorted(np.sort(counts), counts, side="left")
+        )
+        return numbers, -np.log(reach / len(self.seen[at]))
+
+    def scores(self, hits: Sequence[tuple[np.ndarray, np.ndarray]]) -> np.ndarray:
+        """What each rule comes to by its hits at all questions."""
+        numbers = np.concatenate([one for one, _ in hits])
+        size = len(self.rules)
+        count = np.bincount(numbers, minlength=size)
+        worth = np.bincount(numbers, np.concatenate([one for _, one in hits]), minlength=size)
+        often = (count + 0.5) / (self.visible + 1)
+        misses = np.maximum(self.visible - count, 0)
+        score = worth + count * np.log(often) + misses * np.log1p(-often) - self.cost
+        return np.where(count >= FEWEST_QUESTIONS, score, -np.inf)
+
+
+def proposals(asked: Sequence[Asked], seed: int = 0) -> list[Proposal]:
+    """Return the rules that unexplained answers speak for, the strongest first."""
+    asked = [one for one in asked if one.reached]
+    if len(asked) < FEWEST_QUESTIONS:
+        return []
+    table = _Table(asked)
+    left = [dict(one.given) for one in asked]
+    found: list[Proposal] = []
+    while len(found) < MOST:
+        scores = table.scores([table.hits(at, given) for at, given in enumerate(left)])
+        best = int(scores.argmax())
+        noise = _by_noise(table, [one.kind for one in asked], left, seed)
+        chance = (1 + (noise >= scores[best]).sum()) / (1 + len(noise))
+        if not np.isfinite(scores[best]) or chance > LEVEL:
+            break
+        proposal = _proposal(table, left, best, scores, float(chance))
+        if proposal.students >= FEWEST_STUDENTS:
+            found.append(proposal)
+        for at, endings in proposal.hits.items():
+            for ending in endings:
+                del left[at][ending]
+    return found
+
+
+def _by_noise(
+    table: _Table, of_kind: Sequence[Hashable], given: Sequence[Mapping[Hashable, Given]], seed: int
+) -> np.ndarray:
+    """The best score of each exchange of answers among questions of a kind."""
+    generator = np.random.default_rng(seed)
+    kinds: dict[Hashable, list[int]] = {}
+    for at, kind in enumerate(of_kind):
+        kinds.setdefault(kind, []).append(at)
+    known: dict[tuple[int, int], tuple[np.ndarray, np.ndarray]] = {}
+    best = []
+    for _ in range(EXCHANGES):
+        hits = []
+        for places in kinds.values():
+            for at, other in zip(places, generator.permutation(places), strict=True):
+                pair = at, int(other)
+                if pair not in known:
+                    known[pair] = table.hits(at, given[pair[1]])
+                hits.append(known[pair])
+        best.append(table.scores(hits).max())
+    return np.array(best)
+
+
+def _proposal(
+    table: _Table,
+    left: Sequence[Mapping[Hashable, Given]],
+    best: int,
+    scores: np.ndarray,
+    chance: float,
+) -> Proposal:
+    hits: dict[int, tuple[Hashable, ...]] = {}
+    alike: set[int] | None = None
+    for at, given in enumerate(left):
+        mine = tuple(
+            ending for ending in given if best in table.leading[at].get(ending, ())
+        )
+        if mine:
+            hits[at] = mine
+            same = set.intersection(*(set(table.leading[at][one].tolist()) for one in mine))
+            alike = same if alike is None else alike & same
+    students: set[int] = set().union(*(left[at][e].students for at, mine in hits.items() for e in mine))
+    answers = sum(left[at][e].answers for at, mine in hits.items() for e in mine)
+    readings = tuple(table.rules[one] for one in sorted(alike or ()) if one != best)
+    return Proposal(table.rules[best], readings, hits, answers, len(students), chance)

@@ -1,0 +1,208 @@
+"""The small formulas that are tried in place of a step's result, the shortest first.
+
+Each formula is made of two earlier ones, so that the values of all are worked out in one pass.
+Two that are equal whatever the numbers are one: they are compared at random numbers modulo a
+prime (Schwartz 1980, Journal of the ACM 27; from memory).
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable, Mapping, Sequence
+from functools import lru_cache
+from itertools import product
+from typing import Final, NamedTuple
+
+from pipeline.errors import BudgetExceeded
+from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import Letter, Negation, Node, Power, Product, Quotient
+from pipeline.procedures.rewriting.terms import difference, number, sum_of
+
+__all__ = ["Formula", "language", "tree_language", "tree_of", "values_of"]
+
+CONSTANTS: Final = (1, 2)
+_PRIME: Final = (1 << 61) - 1
+_POINTS: Final = 2
+MOST_FOR_TWO: Final = 5
+"""Numbers that stand at a step up to which two operations are tried on them."""
+
+
+class Formula(NamedTuple):
+    """A number that stands there, a constant, or an operation on two earlier formulas.
+
+    Args:
+        sign: `+ - * /`, `root`, `negative`, `n` for a number, `c` for a constant.
+        first, second: places of the formulas that it is made of; of a number or constant itself.
+        symbols: how many signs, numbers and constants it takes to write it.
+        text: the formula in the letters of the numbers.
+    """
+
+    sign: str
+    first: int
+    second: int
+    symbols: int
+    text: str
+
+
+class _Growing:
+    """Formulas found so far, with their values at random numbers."""
+
+    def __init__(self, letters: str) -> None:
+        draw = random.Random(letters)  # noqa: S311 - the same formulas on every machine
+        self.found: list[Formula] = []
+        self.points: list[tuple[int, ...]] = []
+        self.seen = {(0,) * _POINTS}
+        for at, letter in enumerate(letters):
+            values = tuple(draw.randrange(_PRIME) for _ in range(_POINTS))
+            self.add(Formula("n", at, at, 1, letter), values)
+        for one in CONSTANTS:
+            self.add(Formula("c", one, one, 1, str(one)), (one,) * _POINTS)
+        for at, letter in enumerate(letters):
+            values = tuple(_PRIME - one for one in self.points[at])
+            self.add(Formula("negative", at, at, 2, f"-{letter}"), values)
+
+    def add(self, formula: Formula, values: tuple[int, ...]) -> None:
+        if values not in self.seen:
+            self.seen.add(values)
+            self.found.append(formula)
+            self.points.append(values)
+
+    def join(self, first: int, second: int, signs: str) -> None:
+        for sign in signs:
+            values = tuple(map(_MODULAR[sign], self.points[first], self.points[second]))
+            if values not in self.seen:
+                self.add(_joined(sign, first, second, self.found), values)
+
+
+@lru_cache(maxsize=128)
+def language(letters: str) -> tuple[Formula, ...]:
+    """Return all small formulas in some numbers and the constants, no two of them equal.
+
+    Args:
+        letters: one for each number that stands there; they come first, then the constants.
+    """
+    grown = _Growing(letters)
+    leaves = len(grown.found)
+    for _ in range(2 if len(letters) <= MOST_FOR_TWO else 1):
+        known = len(grown.found)
+        for first, second in product(range(known), repeat=2):
+            if min(first, second) < leaves:
+                grown.join(first, second, "+-*/")
+    roots = [Formula("root", at, at, 2, f"sqrt({one})") for at, one in enumerate(letters)]
+    return (*grown.found, *roots)
+
+
+@lru_cache(maxsize=128)
+def tree_language(letters: str, signs: str) -> tuple[Formula, ...]:
+    """Return small formulas in the parts of an expression, each part in them once at most.
+
+    Args:
+        letters: one for each part.
+        signs: the operations; `^` is taken for one that has no laws.
+    """
+    grown = _Growing(letters)
+    parts, leaves = range(len(letters)), len(grown.found)
+    holds = {at: {at} for at in parts}
+    for first, second in product(range(leaves), repeat=2):
+        if {first, second} & {*parts} and (max(first, second) < len(letters) + len(CONSTANTS)):
+            grown.join(first, second, signs)
+    for at in range(leaves, len(grown.found)):
+        holds[at] = {grown.found[at].first, grown.found[at].second}
+    pairs = [at for at in holds if at >= leaves and len(holds[at] & {*parts}) == 2]
+    if len(letters) <= MOST_FOR_TWO:
+        for first, second in product(pairs, parts):
+            if second not in holds[first]:
+                grown.join(first, second, signs)
+                grown.join(second, first, signs)
+    if len(letters) == BALANCED:
+        for first, second in product(pairs, repeat=2):
+            if not holds[first] & holds[second]:
+                grown.join(first, second, signs)
+    return tuple(grown.found)
+
+
+def _joined(sign: str, first: int, second: int, found: Sequence[Formula]) -> Formula:
+    left, right = found[first], found[second]
+    level = _LEVEL.get(sign, 0)
+    before = _in_brackets(left, level)
+    after = _in_brackets(right, level + (sign in "-/"), inside=True)
+    text = f"{before} {sign} {after}" if level == 1 else f"{before}{sign}{after}"
+    return Formula(sign, first, second, left.symbols + right.symbols + 1, text)
+
+
+def _in_brackets(formula: Formula, level: int, *, inside: bool = False) -> str:
+    low = (_LEVEL.get(formula.sign, 5) - (formula.sign == "^")) < level or (inside and formula.sign == "negative")
+    return f"({formula.text})" if low else formula.text
+
+
+_LEVEL: Final = {"+": 1, "-": 1, "*": 2, "/": 2, "negative": 1, "^": 4}
+
+
+_MODULAR: Final = {
+    "+": lambda a, b: (a + b) % _PRIME,
+    "-": lambda a, b: (a - b) % _PRIME,
+    "*": lambda a, b: a * b % _PRIME,
+    "/": lambda a, b: a * pow(b, -1, _PRIME) % _PRIME if b else 0,
+    "^": lambda a, b: pow(a + 1, b, _PRIME),
+}
+
+
+BALANCED: Final = 4
+"""Parts of a place that are tried two and two."""
+
+
+def tree_of(formulas: Sequence[Formula], at: int, letters: str) -> Node:
+    """Return a formula as a tree in the letters."""
+    sign, first, second, _, _ = formulas[at]
+    match sign:
+        case "n":
+            return Letter(letters[first])
+        case "c":
+            return number(first)
+        case "negative":
+            return Negation(Letter(letters[first]))
+    return _NODES[sign](tree_of(formulas, first, letters), tree_of(formulas, second, letters))
+
+
+_NODES: Final[Mapping[str, Callable[[Node, Node], Node]]] = {
+    "+": sum_of,
+    "-": difference,
+    "*": lambda first, second: Product((first, second)),
+    "/": Quotient,
+    "^": Power,
+}
+
+
+def values_of(formulas: Sequence[Formula], numbers: Sequence[Surd]) -> list[Surd | None]:
+    """Work out all formulas for the numbers that stand there; None where there is no value."""
+    found: list[Surd | None] = []
+    for sign, first, second, _, _ in formulas:
+        found.append(
+            numbers[first]
+            if sign == "n"
+            else Surd.of(first)
+            if sign == "c"
+            else _worked(sign, found[first], found[second])
+        )
+    return found
+
+
+def _worked(sign: str, first: Surd | None, second: Surd | None) -> Surd | None:
+    if first is None or second is None:
+        return None
+    try:
+        match sign:
+            case "+":
+                return first + second
+            case "-":
+                return first - second
+            case "*":
+                return first * second
+            case "/":
+                return first / second if second else None
+            case "negative":
+                return -first
+            case _:
+                return Surd.root_of(first)
+    except BudgetExceeded:
+        return None

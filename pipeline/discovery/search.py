@@ -1,0 +1,237 @@
+"""Where a problem leads when one step of its working is done by another rule.
+
+The right walk is logged; every result is replaced by what each small formula makes of the numbers
+that stand there, and the rest of the walk is run on. Outcomes that are equal share a run.
+Langley and Ohlsson (1984, Proceedings of AAAI) searched rules of subtraction for those that lead
+to a student's answers; Brown and VanLehn (1980, Cognitive Science 4) made wrong procedures from
+right ones. Both from memory.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection, Hashable, Iterator, Sequence
+from contextlib import suppress
+from functools import lru_cache
+from itertools import chain
+from typing import Any, Final, NamedTuple, TypeAlias
+
+from pipeline.discovery.language import language, values_of
+from pipeline.discovery.tree_rules import typed, written_instead
+from pipeline.exact.numbers import Surd
+from pipeline.procedures.endings import comparable_ending
+from pipeline.procedures.other_steps import (
+    MEMBERS,
+    UNDONE,
+    Standing,
+    endings_otherwise,
+    members_kept,
+    outcome_of,
+    standing_at,
+)
+from pipeline.procedures.rewriting.canonical import canonical
+from pipeline.procedures.rewriting.operations import OPERATIONS
+from pipeline.procedures.rewriting.other_rules import seen_as
+from pipeline.procedures.runs import Consistent
+from pipeline.procedures.walk import Move, Plan, Step, Walk
+from pipeline.reading.problems import Problem
+from pipeline.records import Numbers
+from pipeline.tagging.own_numbers import numbers_of
+from pipeline.tasks.catalogue import plans, solved
+
+__all__ = ["ANSWER", "Rule", "endings_by_rules", "endings_of"]
+
+
+class Rule(NamedTuple):
+    """At this step, this instead.
+
+    Args:
+        step: name of the operation.
+        place: where it is done.
+        instead: what stands in place of the numbers that rightly come out.
+        symbols: how long that is.
+    """
+
+    step: str
+    place: str
+    instead: tuple[str, ...]
+    symbols: int
+
+
+SHORT: Final = 3
+"""Symbols of a rule that is tried in all places at once where its operation is done in several."""
+MOST_NUMBERS: Final = 5
+"""Numbers of a problem, coefficients first, that formulas are made of."""
+_REWRITING: Final = frozenset(OPERATIONS.values())
+_Parts: TypeAlias = list[tuple[Surd, ...]]
+_Outcomes: TypeAlias = dict[Any, list[Rule]]
+
+
+def write_down(answer: Hashable) -> Hashable:
+    """Write the answer down."""
+    return answer
+
+
+ANSWER: Final = write_down.__name__
+
+
+def endings_by_rules(problem: Problem, numbers: Numbers) -> dict[Hashable, set[Rule]]:
+    """Return the wrong answers that one step done otherwise leads to, with the rules that do it."""
+    right = solved(problem, numbers).endings
+    found: dict[Hashable, set[Rule]] = {}
+    for ending, rules in chain(*map(_reached, plans(problem)), _by_answer(problem, right)):
+        with suppress(*UNDONE):
+            value = comparable_ending(ending, numbers)
+            if value is not None and value not in right:
+                found.setdefault(value, set()).update(rules)
+    return found
+
+
+def endings_of(rule: Rule, problem: Problem, numbers: Numbers) -> frozenset[Hashable]:
+    """Return the wrong answers that one rule leads to."""
+    right = solved(problem, numbers).endings
+    if rule.step in (ANSWER, ""):
+        ends = (end for end, rules in _by_answer(problem, right) if rule in rules)
+    else:
+        ends = chain.from_iterable(
+            endings_otherwise(plan, rule.step, rule.place, rule.instead) for plan in plans(problem)
+        )
+    found = set()
+    for ending in ends:
+        with suppress(*UNDONE):
+            found.add(comparable_ending(ending, numbers))
+    return frozenset(found) - right - {None}
+
+
+def _reached(plan: Plan) -> Iterator[tuple[Hashable, list[Rule]]]:
+    run = Walk().through(plan.procedure, plan.start)
+    results = tuple(step.result for step in run.log)
+    often = Counter((step.operation, step.place) for step in run.log)
+    for index, step in enumerate(run.log):
+        last = step is run.log[-1] and run.ends_in(step.result)
+        for outcome, rules in _outcomes(step).items():
+            if last:
+                again = run.ended_in(outcome)
+            else:
+                again = Walk((*results[:index], outcome), logged=False)
+                with suppress(*UNDONE):
+                    again.through(plan.procedure, plan.start)
+            yield from ((ending, rules) for ending in again.endings)
+            if often[step.operation, step.place] > 1:
+                yield from _everywhere(plan, step, rules)
+
+
+def _everywhere(
+    plan: Plan, step: Step, rules: Sequence[Rule]
+) -> Iterator[tuple[Hashable, list[Rule]]]:
+    """Follow short rules wherever their operation is done."""
+    for rule in rules:
+        if rule.symbols <= SHORT:
+            wrong = Move("", lambda *given: outcome_of(
+                Step(step.operation, step.place, given, step.operation(*given)), rule.instead))
+            here = step.operation, step.place
+            run = Consistent("", lambda *there: (wrong,) if there == here else ())
+            with suppress(*UNDONE):
+                run.through(plan.procedure, plan.start)
+            yield from ((ending, [rule]) for ending in run.endings)
+
+
+def _by_answer(problem: Problem, right: Collection[Hashable]) -> Iterator[tuple[Hashable, list[Rule]]]:
+    """Do something more with the right answer, or calculate with the problem's numbers alone."""
+    for ending in right:
+        if not isinstance(ending, frozenset | tuple):
+            continue
+        yield from _outcomes(Step(write_down, "", (ending,), ending)).items()
+        if isinstance(ending, frozenset) and len(ending) == 1:
+            known = numbers_of(problem.task, problem.text, None)
+            letters = "".join(known)[:MOST_NUMBERS]
+            formulas = language(letters)
+            values = values_of(formulas, [Surd.of(one) for one in known.values()])
+            for formula, value in zip(formulas, values, strict=False):
+                if value is not None:
+                    rule = Rule("", "", (formula.text,), formula.symbols)
+                    yield frozenset({value}), [rule]
+
+
+def _outcomes(step: Step) -> _Outcomes:
+    """Return what can come out of a step by all small rules."""
+    found: _Outcomes = {}
+    if step.operation in _REWRITING:
+        return _rewritings(step)
+    standing = standing_at(step)
+    if standing is None:
+        return found
+    for rules, parts in chain(_by_formulas(step, standing), _by_shape(step, standing)):
+        outcome = standing.joined(parts)
+        if outcome is not None and outcome != step.result:
+            found.setdefault(outcome, []).extend(rules)
+    return found
+
+
+def _rewritings(step: Step) -> _Outcomes:
+    """Return what small rewriting rules make of a place of an expression."""
+    (place,) = step.arguments
+    right = canonical(place)
+    found: _Outcomes = {}
+    for seen in seen_as(place):
+        shape = typed(seen.shape)
+        for one in written_instead(seen.shape):
+            with suppress(*UNDONE):
+                outcome = canonical(seen.around(place, one.tree))
+                if outcome != right:
+                    rule = Rule(shape, str(step.place), (one.text,), one.symbols)
+                    found.setdefault(outcome, []).append(rule)
+    return found
+
+
+def _by_formulas(step: Step, standing: Standing) -> Iterator[tuple[list[Rule], _Parts]]:
+    """Put a formula in the place of one of the numbers that come out; equal values share a run."""
+    formulas = language("".join(standing.letters))
+    values = zip(
+        *(
+            values_of(formulas, (*given, *result))
+            for given, result in zip(standing.given, standing.result, strict=True)
+        ),
+        strict=True,
+    )
+    alike: dict[tuple[Surd | None, ...], list[int]] = {}
+    for which, made in enumerate(values):
+        alike.setdefault(made, []).append(which)
+    rules = _rules(step.operation.__name__, str(step.place), *standing.letters)
+    for made, which in alike.items():
+        if None in made:
+            continue
+        for at, with_rule in enumerate(rules):
+            yield [with_rule[one] for one in which], [
+                (*result[:at], one, *result[at + 1 :])
+                for one, result in zip(made, standing.result, strict=True)
+            ]
+
+
+def _by_shape(step: Step, standing: Standing) -> Iterator[tuple[list[Rule], _Parts]]:
+    """Leave a number out, swap two, turn all; keep one of several members."""
+    name, place = step.operation.__name__, str(step.place)
+    if len(standing.result) > 1:
+        for (which,) in MEMBERS:
+            yield [Rule(name, place, (which,), 1)], members_kept(standing, which)
+    letters = standing.letters[1]
+    if len(letters) > 1:
+        left_out = [letters[:at] + letters[at + 1 :] for at in range(len(letters))]
+        for kept in (letters[::-1], *left_out):
+            order = [letters.index(one) for one in kept]
+            parts = [tuple(one[at] for at in order) for one in standing.result]
+            yield [Rule(name, place, tuple(kept), len(kept))], parts
+        turned = [tuple(-one for one in result) for result in standing.result]
+        yield [Rule(name, place, tuple(f"-{one}" for one in letters), 2 * len(letters))], turned
+
+
+@lru_cache(maxsize=1024)
+def _rules(step: str, place: str, given: str, right: str) -> list[list[Rule]]:
+    """For each number that comes out, the rules that put each formula in its place."""
+    return [
+        [
+            Rule(step, place, (*right[:at], one.text, *right[at + 1 :]), one.symbols)
+            for one in language(given + right)
+        ]
+        for at in range(len(right))
+    ]

@@ -1,0 +1,102 @@
+"""Rewriting rules of one place of an expression: where this stands, that is written instead."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from functools import lru_cache
+from itertools import combinations
+from typing import NamedTuple
+
+from pipeline.exact.trees import (
+    Letter,
+    MixedNumber,
+    Node,
+    Product,
+    Root,
+    Sum,
+    children,
+    with_children,
+)
+from pipeline.procedures.rewriting.evaluating import replaced
+from pipeline.procedures.rewriting.operations import OPERATIONS
+from pipeline.procedures.rewriting.terms import product_of, sum_of
+
+__all__ = ["HOLES", "Seen", "rewritten", "seen_as"]
+
+HOLES = "abcdfg"
+"""Letters of the parts of a shape; e and i are numbers of their own."""
+
+
+class Seen(NamedTuple):
+    """A place as a shape.
+
+    Args:
+        shape: the place with a letter for each of its parts.
+        parts: what stands for the letters.
+        beside: the other terms or factors, where two of several are looked at.
+    """
+
+    shape: Node
+    parts: tuple[Node, ...]
+    beside: tuple[Node, ...]
+
+    def around(self, place: Node, instead: Node) -> Node:
+        """Put a tree in the letters of the shape in its place."""
+        values = tuple(zip(HOLES, self.parts, strict=False))
+        found = replaced(instead, values)
+        if not self.beside:
+            return found
+        return (sum_of if isinstance(place, Sum) else product_of)(found, *self.beside)
+
+
+@lru_cache(maxsize=4096)
+def seen_as(place: Node) -> tuple[Seen, ...]:
+    """Return the shapes of a place: with its parts closed and opened, whole and two by two."""
+    return tuple(_shapes(place))
+
+
+def _shapes(place: Node) -> Iterator[Seen]:
+    parts = children(place)
+    for opened in (False, True):
+        seen = _with_letters(place, opened)
+        if seen is not None:
+            yield Seen(*seen, ())
+    if isinstance(place, Sum | Product) and len(parts) > 2 and not isinstance(place, MixedNumber):
+        for pair in combinations(range(len(parts)), 2):
+            two = with_children(place, [parts[at] for at in pair])
+            beside = tuple(one for at, one in enumerate(parts) if at not in pair)
+            for opened in (False, True):
+                seen = _with_letters(two, opened)
+                if seen is not None:
+                    yield Seen(*seen, beside)
+
+
+def _with_letters(place: Node, opened: bool) -> tuple[Node, tuple[Node, ...]] | None:
+    """Put letters for the parts of a place, or for the parts of its parts; None for too many."""
+    parts: list[Node] = []
+
+    def letter(part: Node) -> Node:
+        parts.append(part)
+        return Letter(HOLES[min(len(parts), len(HOLES)) - 1])
+
+    def inside(part: Node) -> Node:
+        return _over(part, letter) if type(part) in OPERATIONS else letter(part)
+
+    if opened and not any(type(part) in OPERATIONS for part in children(place)):
+        return None
+    shape = _over(place, inside if opened else letter)
+    return (shape, tuple(parts)) if len(parts) <= len(HOLES) else None
+
+
+def _over(node: Node, change: Callable[[Node], Node]) -> Node:
+    """Change the parts of a node, but for the index of a root."""
+    first, *others = children(node)
+    kept = others if isinstance(node, Root) else map(change, others)
+    return with_children(node, (change(first), *kept))
+
+
+def rewritten(place: Node, shape: Node, instead: Node) -> list[Node]:
+    """Return what a rule makes of a place: once for each way to see its shape there."""
+    return [
+        seen.around(place, instead) for seen in seen_as(place) if seen.shape == shape
+    ]

@@ -1,0 +1,265 @@
+"""Does the search find a wrong rule that it does not know? `python -m tests.calibration.discovery`.
+
+Each error of the catalogue is hidden in turn, with all that predict the same answers to half of
+the questions or more. A class of 60 makes it in 15 % of its answers to eight questions, besides
+three other errors, slips, and answers by chance. Found is what predicts at least 95 % of the
+hidden error's answers to twenty further questions.
+`... discovery sample 40` takes a random sample, `... discovery ID ...` the errors named,
+`... discovery noise 50` draws classes without a hidden error, and counts those with a proposal.
+"""
+
+from __future__ import annotations
+
+import re
+import sys
+from collections import Counter, defaultdict
+from collections.abc import Hashable, Iterator, Sequence
+from functools import lru_cache
+from random import Random
+from typing import Final, NamedTuple
+
+from pipeline.discovery.evidence import Asked, Given, proposals
+from pipeline.discovery.search import Rule, endings_by_rules, endings_of
+from pipeline.errors import UnreadableProblem
+from pipeline.patterns.catalogue import catalogue, pattern_of
+from pipeline.patterns.registry import Pattern
+from pipeline.procedures.rewriting.operations import OPERATIONS
+from pipeline.reading.problems import read_problem
+from pipeline.tagging.match import chance_weight
+from pipeline.tagging.other_numbers import with_other_numbers
+from pipeline.tagging.predict import predictions, predictions_of
+from pipeline.tasks.catalogue import plans
+from tests.calibration.shares import Exercise, as_value, by_chance, kind_of
+
+QUESTIONS, UNSEEN, STUDENTS = 8, 20, 60
+HIDDEN, OTHERS, SLIPS, CHANCE = 0.15, (0.08, 0.06, 0.04), 0.03, 0.04
+ENOUGH: Final = 0.95
+EXPRESSIONS: Final = {"expand", "factor", "simplify", "evaluate", "rewrite", "divide"}
+_NUMBER = re.compile(r"(?<![\d^_.])\d+(?![\d.])")
+
+
+class Case(NamedTuple):
+    """A hidden error with its questions and those to be foretold."""
+
+    pattern: str
+    task: str
+    questions: list[Exercise]
+    unseen: list[str]
+
+
+def varied(task: str, problem: str) -> Iterator[str]:
+    """Yield a question and others with other numbers."""
+    yield problem
+    yield from with_other_numbers(task, problem)
+    draw = Random(problem)
+    for most in (12, 12, 40):
+        for _ in range(40):
+            yield _NUMBER.sub(
+                lambda one: one[0] if one[0] in "01" else str(draw.randint(2, most)),  # noqa: B023
+                problem,
+            )
+
+
+@lru_cache(maxsize=4096)
+def _alone(task: str, problem: str) -> dict[str, dict[Hashable, float]]:
+    """What each error alone predicts: error -> ending -> weight."""
+    try:
+        found = predictions_of(read_problem(problem, task), depth=1)
+    except (UnreadableProblem, ZeroDivisionError, ValueError):
+        return {}
+    by_error: dict[str, dict[Hashable, float]] = defaultdict(dict)
+    for ending in found.by_value:
+        for faults, weight in found.weights(ending):
+            if len(faults) == 1:
+                by_error[faults[0]][ending] = weight
+    return by_error
+
+
+def case_of(pattern: Pattern, task: str) -> Case | None:
+    """Eight questions that show an error, and twenty more; None where there are too few."""
+    sources = [varied(task, one.problem) for one in pattern.shows if one.task == task]
+    texts: dict[str, None] = {}
+    while sources and len(texts) < QUESTIONS + UNSEEN:
+        for source in list(sources):
+            text = next((one for one in source if one not in texts and pattern.id in _alone(task, one)), None)
+            if text is None:
+                sources.remove(source)
+            else:
+                texts[text] = None
+    if len(texts) < QUESTIONS + UNSEEN:
+        return None
+    questions: list[Exercise] = []
+    unseen = []
+    for text in texts:
+        asked = exercise_of(task, text) if len(questions) < QUESTIONS else None
+        if asked is None:
+            unseen.append(text)
+        else:
+            questions.append(asked)
+    return Case(pattern.id, task, questions, unseen[:UNSEEN]) if len(questions) == QUESTIONS else None
+
+
+@lru_cache(maxsize=512)
+def exercise_of(task: str, text: str) -> Exercise | None:
+    """A question with its predictions by kind; None where nothing is predicted."""
+    try:
+        found = predictions(task, text)
+    except (UnreadableProblem, ZeroDivisionError, ValueError):
+        return None
+    kinds: dict[str, dict[frozenset[str], dict[Hashable, float]]] = defaultdict(
+        lambda: defaultdict(dict)
+    )
+    for ending, sets in found.by_value.items():
+        for faults, (_, procedures) in sets.items():
+            kinds[kind_of(faults)][faults][ending] = found.method_weight(procedures)
+    return Exercise(task, text, found, kinds)
+
+
+@lru_cache(maxsize=512)
+def reached(task: str, text: str) -> dict[Hashable, frozenset[Rule]]:
+    found = endings_by_rules(read_problem(text, task), "real")
+    return {ending: frozenset(rules) for ending, rules in found.items()}
+
+
+def hidden_with(case: Case) -> set[str]:
+    """The error, and those that predict the same answers to half of the questions or more."""
+    same: Counter[str] = Counter()
+    for asked in case.questions:
+        by_error = _alone(case.task, asked.problem)
+        mine = by_error[case.pattern]
+        same.update(name for name, ends in by_error.items() if ends.keys() & mine.keys())
+    return {name for name, count in same.items() if 2 * count >= QUESTIONS} | {case.pattern}
+
+
+def asked_of(asked: Exercise, hidden: set[str], given: Sequence[tuple[int, Hashable]]) -> Asked:
+    """The answers to a question that nothing known explains."""
+    pool: dict[Hashable, Given] = {}
+    by_ending: dict[Hashable, list[int]] = defaultdict(list)
+    for student, ending in given:
+        by_ending[ending].append(student)
+    for ending, students in by_ending.items():
+        if unexplained(asked, hidden, ending) > 0.5:
+            pool[ending] = Given(len(students), frozenset(students))
+    problem = read_problem(asked.problem, asked.task)
+    kind = asked.task, tuple(plan.name for plan in plans(problem))
+    return Asked(asked.task, asked.problem, "real", kind, pool, reached(asked.task, asked.problem))
+
+
+def unexplained(asked: Exercise, hidden: set[str], ending: Hashable) -> float:
+    """The share of an answer that no known single error or slip explains."""
+    known = sum(
+        weight for faults, weight in asked.found.weights(ending)
+        if hidden.isdisjoint(faults) and (PAIRS or len(faults) == 1)
+    )
+    rest = chance_weight(asked.found, as_value(asked.found, ending), asked.task)
+    return rest / (rest + known)
+
+
+PAIRS = True
+
+
+def answers_of(
+    case: Case, hidden: set[str], rate: float, rng: Random
+) -> list[list[tuple[int, Hashable]]]:
+    """The wrong answers to each question, with the student who gave each."""
+    common = Counter(
+        name
+        for asked in case.questions
+        for name in {next(iter(faults)) for faults in asked.kinds["one"]} - hidden
+    )
+    able = sorted(name for name, count in common.items() if 2 * count >= QUESTIONS)
+    others = rng.sample(able, min(len(OTHERS), len(able)))
+    found = []
+    for asked in case.questions:
+        mine: list[tuple[int, Hashable]] = []
+        for student in range(STUDENTS):
+            at, ending = rng.random(), None
+            if at < rate:
+                ending = _drawn(_alone(case.task, asked.problem).get(case.pattern, {}), rng)
+            elif at < rate + sum(OTHERS):
+                name = rng.choices([*others, ""][: len(others)] or [""], OTHERS[: len(others)] or None)[0]
+                ending = _drawn(asked.kinds["one"].get(frozenset({name}), {}), rng)
+            elif at < rate + sum(OTHERS) + SLIPS:
+                slips = asked.kinds["slip"]
+                if slips:
+                    ending = _drawn(slips[rng.choice(sorted(slips, key=sorted))], rng)
+            elif at < rate + sum(OTHERS) + SLIPS + CHANCE:
+                ending = by_chance(asked, rng)
+            if ending is not None:
+                mine.append((student, ending))
+        found.append(mine)
+    return found
+
+
+def _drawn(ends: dict[Hashable, float], rng: Random) -> Hashable | None:
+    return rng.choices(list(ends), list(ends.values()))[0] if ends else None
+
+
+def foretold(case: Case, rules: Sequence[Rule]) -> tuple[float, float]:
+    """How much of the hidden error's answers to unseen questions is foretold.
+
+    Returns:
+        The share that the best of some rules foretells, and that all of them together do.
+    """
+    told = [0.0] * len(rules)
+    together = 0.0
+    for text in case.unseen:
+        mine = _alone(case.task, text)[case.pattern]
+        ends = [endings_of(rule, read_problem(text, case.task), "real") for rule in rules]
+        for ending, weight in mine.items():
+            share = weight / sum(mine.values())
+            together += share * any(ending in one for one in ends)
+            told = [before + share * (ending in one) for before, one in zip(told, ends, strict=True)]
+    return max(told, default=0.0) / len(case.unseen), together / len(case.unseen)
+
+
+def reachable(case: Case) -> tuple[float, Rule | None]:
+    """The rule that best foretells the answers to the questions asked, and how much of them."""
+    told: Counter[Rule] = Counter()
+    for asked in case.questions:
+        mine = _alone(case.task, asked.problem)[case.pattern]
+        ends = reached(case.task, asked.problem)
+        for ending, weight in mine.items():
+            for rule in ends.get(ending, ()):
+                told[rule] += weight / sum(mine.values())
+    if not told:
+        return 0.0, None
+    rule, count = min(told.items(), key=lambda pair: (-round(pair[1], 6), pair[0].symbols, pair[0]))
+    return count / len(case.questions), rule
+
+
+def searched(case: Case, rate: float = HIDDEN) -> tuple[list, set[str]]:
+    hidden = hidden_with(case) if rate else set()
+    rng = Random(f"{case.pattern} {case.task}")
+    given = answers_of(case, hidden, rate, rng)
+    pools = [asked_of(asked, hidden, mine) for asked, mine in zip(case.questions, given, strict=True)]
+    return proposals(pools), hidden
+
+
+def main(arguments: list[str]) -> int:
+    wanted = [(one, task) for one in catalogue() if not one.general for task in one.tasks]
+    if arguments[:1] == ["sample"]:
+        wanted = Random("sample").sample(wanted, int(arguments[1]))
+    elif arguments and arguments[0] != "all":
+        wanted = [(one, task) for one, task in wanted if one.id in arguments or task in arguments]
+    found: dict[tuple[str, str], list[str]] = defaultdict(list)
+    for pattern, task in wanted:
+        kind = "expression" if task in EXPRESSIONS else "number"
+        case = case_of(pattern, task)
+        if case is None:
+            print("no questions", pattern.id, task, flush=True)
+            continue
+        made, hidden = searched(case)
+        share, together = foretold(case, [one.rule for one in made])
+        could, rule = reachable(case)
+        verdict = "found" if share >= ENOUGH else "together" if together >= ENOUGH else "reach" if could >= ENOUGH else "no"
+        found[kind, pattern.skill].append(verdict)
+        print(verdict, kind, pattern.id, task, f"{share:.2f} {together:.2f} {could:.2f}", rule and (rule.step, rule.place, rule.instead), [ (m.rule.step, m.rule.instead, m.answers, m.by_noise) for m in made[:2]], flush=True)
+    for kind in ("number", "expression"):
+        c = Counter(v for (k, _), vs in found.items() if k == kind for v in vs)
+        print(kind, c)
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
