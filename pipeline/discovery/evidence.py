@@ -13,7 +13,6 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from typing import Final, NamedTuple
 
 import numpy as np
@@ -21,7 +20,7 @@ import numpy as np
 from pipeline.discovery.search import Rule
 from pipeline.records import Numbers
 
-__all__ = ["Asked", "Given", "Proposal", "proposals"]
+__all__ = ["LEVEL", "Asked", "Given", "Proposal", "proposals"]
 
 FEWEST_QUESTIONS: Final = 3
 FEWEST_STUDENTS: Final = 3
@@ -65,7 +64,7 @@ class Proposal:
     Args:
         rule: the shortest of those that say the same here.
         readings: others that lead to the same answers wherever these were given.
-        hits: the question's place in the list -> the answers explained there.
+        hits: each question with the answers to it that it explains.
         answers: how many answers.
         students: how many students gave them.
         by_noise: fraction of exchanges in which some rule does as well, 0 to 1.
@@ -73,7 +72,7 @@ class Proposal:
 
     rule: Rule
     readings: tuple[Rule, ...]
-    hits: Mapping[int, tuple[Hashable, ...]]
+    hits: tuple[tuple[Asked, tuple[Hashable, ...]], ...]
     answers: int
     students: int
     by_noise: float
@@ -111,14 +110,22 @@ class _Table:
         if not found:
             return np.zeros(0, np.int64), np.zeros(0)
         counts = np.concatenate([np.full(len(rules), count) for count, rules in found])
-        numbers = np.concatenate([rules for _, rules in found])
-        order = np.lexsort((numbers, -counts))
-        numbers, first = np.unique(numbers[order], return_index=True)
+        rules = np.concatenate([rules for _, rules in found])
+        order = np.lexsort((-counts, rules))
+        rules, first = np.unique(rules[order], return_index=True)
         counts = counts[order][first]
-        reach = (counts[:, None] <= np.sort(counts)[None, :]).sum(1) if len(counts) < 2000 else (
-            len(counts) - np.searchsorted(np.sort(counts), counts, side="left")
-        )
-        return numbers, -np.log(reach / len(self.seen[at]))
+        at_least = len(counts) - np.searchsorted(np.sort(counts), counts, side="left")
+        return rules, -np.log(at_least / len(self.seen[at]))
+
+    def explained(
+        self, rule: int, given: Sequence[Mapping[Hashable, Given]]
+    ) -> dict[int, list[Hashable]]:
+        """Return the answers that a rule leads to, by the question's place."""
+        hits = {
+            at: [one for one in mine if rule in self.leading[at].get(one, ())]
+            for at, mine in enumerate(given)
+        }
+        return {at: ends for at, ends in hits.items() if ends}
 
     def scores(self, hits: Sequence[tuple[np.ndarray, np.ndarray]]) -> np.ndarray:
         """What each rule comes to by its hits at all questions."""
@@ -133,8 +140,13 @@ class _Table:
 
 
 def proposals(asked: Sequence[Asked], seed: int = 0) -> list[Proposal]:
-    """Return the rules that unexplained answers speak for, the strongest first."""
-    asked = [one for one in asked if one.reached]
+    """Return the rules that unexplained answers speak for, the strongest first.
+
+    Args:
+        asked: questions with their unexplained answers; their order changes nothing.
+        seed: of the exchanges.
+    """
+    asked = sorted((one for one in asked if one.reached), key=lambda one: (one.task, one.problem))
     if len(asked) < FEWEST_QUESTIONS:
         return []
     table = _Table(asked)
@@ -143,14 +155,17 @@ def proposals(asked: Sequence[Asked], seed: int = 0) -> list[Proposal]:
     while len(found) < MOST:
         scores = table.scores([table.hits(at, given) for at, given in enumerate(left)])
         best = int(scores.argmax())
-        noise = _by_noise(table, [one.kind for one in asked], left, seed)
-        chance = (1 + (noise >= scores[best]).sum()) / (1 + len(noise))
-        if not np.isfinite(scores[best]) or chance > LEVEL:
+        if not np.isfinite(scores[best]):
             break
-        proposal = _proposal(table, left, best, scores, float(chance))
+        noise = _by_noise(table, [one.kind for one in asked], left, seed)
+        chance = float((1 + (noise >= scores[best]).sum()) / (1 + len(noise)))
+        if chance > LEVEL:
+            break
+        hits = table.explained(best, left)
+        proposal = _proposal(table, best, asked, left, hits, chance)
         if proposal.students >= FEWEST_STUDENTS:
             found.append(proposal)
-        for at, endings in proposal.hits.items():
+        for at, endings in hits.items():
             for ending in endings:
                 del left[at][ending]
     return found
@@ -180,22 +195,19 @@ def _by_noise(
 
 def _proposal(
     table: _Table,
-    left: Sequence[Mapping[Hashable, Given]],
     best: int,
-    scores: np.ndarray,
+    asked: Sequence[Asked],
+    left: Sequence[Mapping[Hashable, Given]],
+    hits: Mapping[int, Sequence[Hashable]],
     chance: float,
 ) -> Proposal:
-    hits: dict[int, tuple[Hashable, ...]] = {}
-    alike: set[int] | None = None
-    for at, given in enumerate(left):
-        mine = tuple(
-            ending for ending in given if best in table.leading[at].get(ending, ())
-        )
-        if mine:
-            hits[at] = mine
-            same = set.intersection(*(set(table.leading[at][one].tolist()) for one in mine))
-            alike = same if alike is None else alike & same
-    students: set[int] = set().union(*(left[at][e].students for at, mine in hits.items() for e in mine))
-    answers = sum(left[at][e].answers for at, mine in hits.items() for e in mine)
-    readings = tuple(table.rules[one] for one in sorted(alike or ()) if one != best)
-    return Proposal(table.rules[best], readings, hits, answers, len(students), chance)
+    same = [set(table.leading[at][one].tolist()) for at, ends in hits.items() for one in ends]
+    given = [left[at][one] for at, ends in hits.items() for one in ends]
+    return Proposal(
+        rule=table.rules[best],
+        readings=tuple(table.rules[one] for one in sorted(set.intersection(*same) - {best})),
+        hits=tuple((asked[at], tuple(ends)) for at, ends in hits.items()),
+        answers=sum(one.answers for one in given),
+        students=len(frozenset().union(*(one.students for one in given))),
+        by_noise=chance,
+    )

@@ -51,7 +51,7 @@ class _Growing:
         draw = random.Random(letters)  # noqa: S311 - the same formulas on every machine
         self.found: list[Formula] = []
         self.points: list[tuple[int, ...]] = []
-        self.seen = {(0,) * _POINTS}
+        self.seen: set[tuple[int, ...]] = {(0,) * _POINTS}
         for at, letter in enumerate(letters):
             values = tuple(draw.randrange(_PRIME) for _ in range(_POINTS))
             self.add(Formula("n", at, at, 1, letter), values)
@@ -131,7 +131,9 @@ def _joined(sign: str, first: int, second: int, found: Sequence[Formula]) -> For
 
 
 def _in_brackets(formula: Formula, level: int, *, inside: bool = False) -> str:
-    low = (_LEVEL.get(formula.sign, 5) - (formula.sign == "^")) < level or (inside and formula.sign == "negative")
+    low = (_LEVEL.get(formula.sign, 5) - (formula.sign == "^")) < level or (
+        inside and formula.sign == "negative"
+    )
     return f"({formula.text})" if low else formula.text
 
 

@@ -10,7 +10,7 @@ right ones. Both from memory.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Hashable, Iterator, Sequence
+from collections.abc import Collection, Hashable, Iterable, Iterator, Sequence
 from contextlib import suppress
 from functools import lru_cache
 from itertools import chain
@@ -19,6 +19,7 @@ from typing import Any, Final, NamedTuple, TypeAlias
 from pipeline.discovery.language import language, values_of
 from pipeline.discovery.tree_rules import typed, written_instead
 from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import Node, Power, children
 from pipeline.procedures.endings import comparable_ending
 from pipeline.procedures.other_steps import (
     MEMBERS,
@@ -26,14 +27,13 @@ from pipeline.procedures.other_steps import (
     Standing,
     endings_otherwise,
     members_kept,
-    outcome_of,
     standing_at,
 )
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import OPERATIONS
 from pipeline.procedures.rewriting.other_rules import seen_as
-from pipeline.procedures.runs import Consistent
-from pipeline.procedures.walk import Move, Plan, Step, Walk
+from pipeline.procedures.rewriting.terms import rational
+from pipeline.procedures.walk import Plan, Step, Walk
 from pipeline.reading.problems import Problem
 from pipeline.records import Numbers
 from pipeline.tagging.own_numbers import numbers_of
@@ -60,6 +60,7 @@ class Rule(NamedTuple):
 
 SHORT: Final = 3
 """Symbols of a rule that is tried in all places at once where its operation is done in several."""
+LARGEST_EXPONENT: Final = 40
 MOST_NUMBERS: Final = 5
 """Numbers of a problem, coefficients first, that formulas are made of."""
 _REWRITING: Final = frozenset(OPERATIONS.values())
@@ -90,6 +91,7 @@ def endings_by_rules(problem: Problem, numbers: Numbers) -> dict[Hashable, set[R
 def endings_of(rule: Rule, problem: Problem, numbers: Numbers) -> frozenset[Hashable]:
     """Return the wrong answers that one rule leads to."""
     right = solved(problem, numbers).endings
+    ends: Iterable[Hashable]
     if rule.step in (ANSWER, ""):
         ends = (end for end, rules in _by_answer(problem, right) if rule in rules)
     else:
@@ -118,25 +120,20 @@ def _reached(plan: Plan) -> Iterator[tuple[Hashable, list[Rule]]]:
                     again.through(plan.procedure, plan.start)
             yield from ((ending, rules) for ending in again.endings)
             if often[step.operation, step.place] > 1:
-                yield from _everywhere(plan, step, rules)
+                yield from _everywhere(plan, rules)
 
 
-def _everywhere(
-    plan: Plan, step: Step, rules: Sequence[Rule]
-) -> Iterator[tuple[Hashable, list[Rule]]]:
+def _everywhere(plan: Plan, rules: Sequence[Rule]) -> Iterator[tuple[Hashable, list[Rule]]]:
     """Follow short rules wherever their operation is done."""
     for rule in rules:
         if rule.symbols <= SHORT:
-            wrong = Move("", lambda *given: outcome_of(
-                Step(step.operation, step.place, given, step.operation(*given)), rule.instead))
-            here = step.operation, step.place
-            run = Consistent("", lambda *there: (wrong,) if there == here else ())
-            with suppress(*UNDONE):
-                run.through(plan.procedure, plan.start)
-            yield from ((ending, [rule]) for ending in run.endings)
+            for ending in endings_otherwise(plan, rule.step, rule.place, rule.instead):
+                yield ending, [rule]
 
 
-def _by_answer(problem: Problem, right: Collection[Hashable]) -> Iterator[tuple[Hashable, list[Rule]]]:
+def _by_answer(
+    problem: Problem, right: Collection[Hashable]
+) -> Iterator[tuple[Hashable, list[Rule]]]:
     """Do something more with the right answer, or calculate with the problem's numbers alone."""
     for ending in right:
         if not isinstance(ending, frozenset | tuple):
@@ -178,10 +175,20 @@ def _rewritings(step: Step) -> _Outcomes:
         for one in written_instead(seen.shape):
             with suppress(*UNDONE):
                 outcome = canonical(seen.around(place, one.tree))
-                if outcome != right:
+                if outcome != right and _is_plain(outcome):
                     rule = Rule(shape, str(step.place), (one.text,), one.symbols)
                     found.setdefault(outcome, []).append(rule)
     return found
+
+
+@lru_cache(maxsize=65536)
+def _is_plain(tree: Node) -> bool:
+    """Whether all exponents are numbers, and small: others come from no school exercise."""
+    if isinstance(tree, Power):
+        exponent = rational(tree.exponent)
+        if exponent is None or abs(exponent) > LARGEST_EXPONENT:
+            return False
+    return all(map(_is_plain, children(tree)))
 
 
 def _by_formulas(step: Step, standing: Standing) -> Iterator[tuple[list[Rule], _Parts]]:
@@ -194,18 +201,17 @@ def _by_formulas(step: Step, standing: Standing) -> Iterator[tuple[list[Rule], _
         ),
         strict=True,
     )
-    alike: dict[tuple[Surd | None, ...], list[int]] = {}
+    alike: dict[tuple[Surd, ...], list[int]] = {}
     for which, made in enumerate(values):
-        alike.setdefault(made, []).append(which)
+        known = tuple(one for one in made if one is not None)
+        if len(known) == len(made):
+            alike.setdefault(known, []).append(which)
     rules = _rules(step.operation.__name__, str(step.place), *standing.letters)
-    for made, which in alike.items():
-        if None in made:
-            continue
+    for outcome, formed in alike.items():
         for at, with_rule in enumerate(rules):
-            yield [with_rule[one] for one in which], [
-                (*result[:at], one, *result[at + 1 :])
-                for one, result in zip(made, standing.result, strict=True)
-            ]
+            pairs = zip(outcome, standing.result, strict=True)
+            parts = [(*result[:at], one, *result[at + 1 :]) for one, result in pairs]
+            yield [with_rule[one] for one in formed], parts
 
 
 def _by_shape(step: Step, standing: Standing) -> Iterator[tuple[list[Rule], _Parts]]:

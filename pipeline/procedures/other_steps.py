@@ -7,9 +7,10 @@ by member, so that a rule is said of one of them.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from functools import lru_cache
+from itertools import count
 from typing import Any, Final, NamedTuple
 
 from pipeline.errors import CannotBeWorked
@@ -18,18 +19,28 @@ from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node
 from pipeline.procedures.questions import expression
-from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.rewriting.canonical import canonical
+from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.rewriting.operations import OPERATIONS
 from pipeline.procedures.rewriting.other_rules import rewritten
 from pipeline.procedures.runs import walk
-from pipeline.procedures.walk import Choices, Move, Plan, Step
+from pipeline.procedures.walk import Choices, Move, Moves, Plan, Step
 
 __all__ = [
-    "MEMBERS", "UNDONE", "Standing", "endings_otherwise", "members_kept", "outcome_of", "standing_at"]
+    "MEMBERS",
+    "UNDONE",
+    "Standing",
+    "endings_otherwise",
+    "is_shape",
+    "members_kept",
+    "outcome_of",
+    "standing_at",
+]
 
 GIVEN: Final = "abcdfghm"
 """Letters of the numbers that a step is given; e and i are numbers of their own."""
+MOST_PLACES: Final = 150
+"""Places that a rewriting rule is tried at: one that finds its own work again would never end."""
 RESULT: Final = "rstu"
 """Letters of the numbers that come out."""
 
@@ -92,12 +103,15 @@ def outcome_of(step: Step, instead: Sequence[str]) -> Any:
         return None
     if instead in MEMBERS:
         return standing.joined(members_kept(standing, instead[0]))
-    parts = [
-        tuple(_value(one, dict(zip("".join(standing.letters), (*given, *result), strict=True)))
-              for one in instead)
-        for given, result in zip(standing.given, standing.result, strict=True)
-    ]
-    return None if any(None in part for part in parts) else standing.joined(parts)
+    letters = "".join(standing.letters)
+    parts = []
+    for given, result in zip(standing.given, standing.result, strict=True):
+        known = dict(zip(letters, (*given, *result), strict=True))
+        part = [value for one in instead if (value := _value(one, known)) is not None]
+        if len(part) < len(instead):
+            return None
+        parts.append(part)
+    return standing.joined(parts)
 
 
 def endings_otherwise(
@@ -111,23 +125,46 @@ def endings_otherwise(
         place: where the operation is done.
         instead: what comes out instead, or what is written in place of the shape.
     """
-    named = step.isidentifier() and len(step) > 1
-    shape = None if named else expression(step)
+    moves = _of_shape(step, instead[0]) if is_shape(step) else _of_operation(step, instead)
 
-    def moves(operation: Callable[..., Any], where: str) -> Iterator[Move]:
-        if where != place:
-            return
-        if shape is None:
-            if operation.__name__ == step:
-                yield Move("", lambda *given: outcome_of(
-                    Step(operation, where, given, operation(*given)), instead))
-        elif operation is OPERATIONS.get(type(shape)):
-            tree = _formula(instead[0])
-            yield Move("", lambda node: Choices(
-                canonical(one) for one in rewritten(node, shape, tree)))
+    def here(operation: Callable[..., Any], where: str) -> Iterable[Move]:
+        return moves(operation, where) if where == place else ()
 
     with suppress(*UNDONE):
-        yield from (ending for ending, faults in walk(plan.procedure, plan.start, moves, 1) if faults)
+        for ending, faults in walk(plan.procedure, plan.start, here, 1):
+            if faults:
+                yield ending
+
+
+def is_shape(step: str) -> bool:
+    """Whether a step is told by the shape of a place, `a^b`, and not by an operation's name."""
+    return not step.isidentifier()
+
+
+def _of_operation(name: str, instead: Sequence[str]) -> Moves:
+    def moves(operation: Callable[..., Any], where: str) -> Iterable[Move]:
+        if operation.__name__ != name:
+            return ()
+
+        def version(*given: Any) -> Any:
+            return outcome_of(Step(operation, where, given, operation(*given)), instead)
+
+        return (Move(name, version),)
+
+    return moves
+
+
+def _of_shape(shape: str, instead: str) -> Moves:
+    stands, written, left = _formula(shape), _formula(instead), count(MOST_PLACES, -1)
+
+    def version(place: Node) -> Choices:
+        return Choices(canonical(one) for one in rewritten(place, stands, written))
+
+    def moves(operation: Callable[..., Any], _where: str) -> Iterable[Move]:
+        fits = operation is OPERATIONS.get(type(stands)) and next(left) > 0
+        return (Move(shape, version),) if fits else ()
+
+    return moves
 
 
 MEMBERS: Final = (("first",), ("last",))

@@ -15,7 +15,7 @@ from typing import Any, ParamSpec, TypeVar
 
 from pipeline.procedures.walk import Ending, Faults, Move, Moves, Step, Walk, faulty_outcomes
 
-__all__ = ["Consistent", "runs", "walk"]
+__all__ = ["runs", "walk"]
 
 _P = ParamSpec("_P")
 _T = TypeVar("_T")
@@ -65,7 +65,7 @@ def runs(
             results = (*results, step.result)
     for pattern, places in often.items():
         if places > depth:
-            yield Consistent(pattern, moves).through(procedure, problem), ((pattern,),)
+            yield _Consistent(pattern, moves).through(procedure, problem), ((pattern,),)
 
 
 def _paths(faults: tuple[tuple[str, ...], ...]) -> Iterable[Faults]:
@@ -75,7 +75,7 @@ def _paths(faults: tuple[tuple[str, ...], ...]) -> Iterable[Faults]:
     return dict.fromkeys(tuple(dict.fromkeys(path)) for path in product(*faults))
 
 
-class Consistent(Walk):
+class _Consistent(Walk):
     """A run in which one wrong rule is used wherever it applies.
 
     Whoever believes a rule uses it each time; in three places or more that is one fault still.

@@ -18,12 +18,14 @@ from functools import lru_cache
 from random import Random
 from typing import Final, NamedTuple
 
-from pipeline.discovery.evidence import Asked, Given, proposals
+from pipeline.discovery.evidence import LEVEL, Asked, Given, Proposal, proposals
 from pipeline.discovery.search import Rule, endings_by_rules, endings_of
 from pipeline.errors import UnreadableProblem
-from pipeline.patterns.catalogue import catalogue, pattern_of
+from pipeline.patterns.catalogue import catalogue, moves
 from pipeline.patterns.registry import Pattern
+from pipeline.procedures.other_steps import standing_at
 from pipeline.procedures.rewriting.operations import OPERATIONS
+from pipeline.procedures.walk import Walk, faulty_outcomes
 from pipeline.reading.problems import read_problem
 from pipeline.tagging.match import chance_weight
 from pipeline.tagging.other_numbers import with_other_numbers
@@ -34,7 +36,6 @@ from tests.calibration.shares import Exercise, as_value, by_chance, kind_of
 QUESTIONS, UNSEEN, STUDENTS = 8, 20, 60
 HIDDEN, OTHERS, SLIPS, CHANCE = 0.15, (0.08, 0.06, 0.04), 0.03, 0.04
 ENOUGH: Final = 0.95
-EXPRESSIONS: Final = {"expand", "factor", "simplify", "evaluate", "rewrite", "divide"}
 _NUMBER = re.compile(r"(?<![\d^_.])\d+(?![\d.])")
 
 
@@ -81,7 +82,8 @@ def case_of(pattern: Pattern, task: str) -> Case | None:
     texts: dict[str, None] = {}
     while sources and len(texts) < QUESTIONS + UNSEEN:
         for source in list(sources):
-            text = next((one for one in source if one not in texts and pattern.id in _alone(task, one)), None)
+            able = (one for one in source if one not in texts and pattern.id in _alone(task, one))
+            text = next(able, None)
             if text is None:
                 sources.remove(source)
             else:
@@ -96,7 +98,9 @@ def case_of(pattern: Pattern, task: str) -> Case | None:
             unseen.append(text)
         else:
             questions.append(asked)
-    return Case(pattern.id, task, questions, unseen[:UNSEEN]) if len(questions) == QUESTIONS else None
+    if len(questions) < QUESTIONS:
+        return None
+    return Case(pattern.id, task, questions, unseen[:UNSEEN])
 
 
 @lru_cache(maxsize=512)
@@ -146,16 +150,12 @@ def asked_of(asked: Exercise, hidden: set[str], given: Sequence[tuple[int, Hasha
 
 
 def unexplained(asked: Exercise, hidden: set[str], ending: Hashable) -> float:
-    """The share of an answer that no known single error or slip explains."""
+    """The share of an answer that nothing known explains."""
     known = sum(
-        weight for faults, weight in asked.found.weights(ending)
-        if hidden.isdisjoint(faults) and (PAIRS or len(faults) == 1)
+        weight for faults, weight in asked.found.weights(ending) if hidden.isdisjoint(faults)
     )
     rest = chance_weight(asked.found, as_value(asked.found, ending), asked.task)
     return rest / (rest + known)
-
-
-PAIRS = True
 
 
 def answers_of(
@@ -177,8 +177,9 @@ def answers_of(
             if at < rate:
                 ending = _drawn(_alone(case.task, asked.problem).get(case.pattern, {}), rng)
             elif at < rate + sum(OTHERS):
-                name = rng.choices([*others, ""][: len(others)] or [""], OTHERS[: len(others)] or None)[0]
-                ending = _drawn(asked.kinds["one"].get(frozenset({name}), {}), rng)
+                if others:
+                    (name,) = rng.choices(others, OTHERS[: len(others)])
+                    ending = _drawn(asked.kinds["one"].get(frozenset({name}), {}), rng)
             elif at < rate + sum(OTHERS) + SLIPS:
                 slips = asked.kinds["slip"]
                 if slips:
@@ -209,13 +210,14 @@ def foretold(case: Case, rules: Sequence[Rule]) -> tuple[float, float]:
         for ending, weight in mine.items():
             share = weight / sum(mine.values())
             together += share * any(ending in one for one in ends)
-            told = [before + share * (ending in one) for before, one in zip(told, ends, strict=True)]
+            hits = [share * (ending in one) for one in ends]
+            told = [before + hit for before, hit in zip(told, hits, strict=True)]
     return max(told, default=0.0) / len(case.unseen), together / len(case.unseen)
 
 
 def reachable(case: Case) -> tuple[float, Rule | None]:
     """The rule that best foretells the answers to the questions asked, and how much of them."""
-    told: Counter[Rule] = Counter()
+    told: dict[Rule, float] = defaultdict(float)
     for asked in case.questions:
         mine = _alone(case.task, asked.problem)[case.pattern]
         ends = reached(case.task, asked.problem)
@@ -228,36 +230,101 @@ def reachable(case: Case) -> tuple[float, Rule | None]:
     return count / len(case.questions), rule
 
 
-def searched(case: Case, rate: float = HIDDEN) -> tuple[list, set[str]]:
+def made_by(case: Case) -> str:
+    """What kind of step the hidden error does wrongly."""
+    kinds = set()
+    for plan in plans(read_problem(case.questions[0].problem, case.task)):
+        for step in Walk().through(plan.procedure, plan.start).log:
+            wrong = faulty_outcomes(
+                step, lambda *there: [one for one in moves(*there) if one.pattern == case.pattern]
+            )
+            if not wrong:
+                continue
+            if step.operation in OPERATIONS.values():
+                kinds.add("expression")
+            elif standing_at(step) and {type(one) for one in wrong} == {type(step.result)}:
+                kinds.add("number")
+    return min(kinds, default="another shape of result")
+
+
+def searched(case: Case, rate: float = HIDDEN) -> list[Proposal]:
+    """What is proposed for a class that makes the hidden error at a rate."""
     hidden = hidden_with(case) if rate else set()
-    rng = Random(f"{case.pattern} {case.task}")
-    given = answers_of(case, hidden, rate, rng)
-    pools = [asked_of(asked, hidden, mine) for asked, mine in zip(case.questions, given, strict=True)]
-    return proposals(pools), hidden
+    given = answers_of(case, hidden, rate, Random(f"{case.pattern} {case.task}"))
+    pairs = zip(case.questions, given, strict=True)
+    return proposals([asked_of(asked, hidden, mine) for asked, mine in pairs])
+
+
+def told(case: Case) -> tuple[str, str]:
+    """Search for one hidden error.
+
+    Returns:
+        `found`, `found by several rules`, `not told apart from noise` where a rule would do but was
+        not proposed, or `no rule does it`; and a line that says more.
+    """
+    made = searched(case)
+    share, together = foretold(case, [one.rule for one in made])
+    could, rule = reachable(case)
+    if share >= ENOUGH:
+        verdict = "found"
+    elif together >= ENOUGH:
+        verdict = "found by several rules"
+    else:
+        verdict = "a rule was missed" if could >= ENOUGH else "no rule does it"
+    best = "" if rule is None else f"best rule {could:.2f}: {rule.step}: {', '.join(rule.instead)}"
+    first = [f"{one.rule.step}: {', '.join(one.rule.instead)} ({one.answers})" for one in made[:2]]
+    return verdict, f"{share:.2f}; {best}; proposed {' and '.join(first) or 'nothing'}"
+
+
+def leave_one_out(wanted: Sequence[tuple[Pattern, str]]) -> None:
+    """Print for each error whether it is found, and then how many are, by kind and skill."""
+    found: dict[tuple[str, str], list[str]] = defaultdict(list)
+    for pattern, task in wanted:
+        case = case_of(pattern, task)
+        if case is None:
+            print(f"too few questions | {pattern.id} | {task}", flush=True)
+            continue
+        kind = made_by(case)
+        verdict, more = told(case)
+        found[kind, pattern.skill].append(verdict)
+        print(f"{verdict} | {kind} | {pattern.id} | {task} | {more}", flush=True)
+    for kind in sorted({kind for kind, _ in found}):
+        verdicts = Counter(one for (mine, _), some in found.items() if mine == kind for one in some)
+        print(f"{kind}: {verdicts['found']} of {verdicts.total()} found; {dict(verdicts)}")
+        for mine, skill in sorted(found):
+            if mine == kind:
+                some = found[mine, skill]
+                print(f"  {skill}: {some.count('found')} of {len(some)}")
+
+
+def noise(classes: int) -> int:
+    """Draw classes without an unknown error; 1 where more than one in twenty has a proposal."""
+    rng = Random("noise")
+    able = [(one, task) for one in catalogue() if not one.general for task in one.tasks]
+    drawn = with_proposal = 0
+    while drawn < classes:
+        case = case_of(*rng.choice(able))
+        if case is None:
+            continue
+        drawn += 1
+        made = searched(case, rate=0.0)
+        with_proposal += bool(made)
+        for one in made:
+            print(f"{case.task} {case.questions[0].problem}: {one.rule}, {one.answers}", flush=True)
+    print(f"{with_proposal} of {drawn} classes without an unknown error have a proposal")
+    return int(with_proposal > LEVEL * drawn)
 
 
 def main(arguments: list[str]) -> int:
+    """Run what is asked for; see the module's sentence."""
+    if arguments[:1] == ["noise"]:
+        return noise(int(arguments[1]))
     wanted = [(one, task) for one in catalogue() if not one.general for task in one.tasks]
     if arguments[:1] == ["sample"]:
         wanted = Random("sample").sample(wanted, int(arguments[1]))
-    elif arguments and arguments[0] != "all":
-        wanted = [(one, task) for one, task in wanted if one.id in arguments or task in arguments]
-    found: dict[tuple[str, str], list[str]] = defaultdict(list)
-    for pattern, task in wanted:
-        kind = "expression" if task in EXPRESSIONS else "number"
-        case = case_of(pattern, task)
-        if case is None:
-            print("no questions", pattern.id, task, flush=True)
-            continue
-        made, hidden = searched(case)
-        share, together = foretold(case, [one.rule for one in made])
-        could, rule = reachable(case)
-        verdict = "found" if share >= ENOUGH else "together" if together >= ENOUGH else "reach" if could >= ENOUGH else "no"
-        found[kind, pattern.skill].append(verdict)
-        print(verdict, kind, pattern.id, task, f"{share:.2f} {together:.2f} {could:.2f}", rule and (rule.step, rule.place, rule.instead), [ (m.rule.step, m.rule.instead, m.answers, m.by_noise) for m in made[:2]], flush=True)
-    for kind in ("number", "expression"):
-        c = Counter(v for (k, _), vs in found.items() if k == kind for v in vs)
-        print(kind, c)
+    elif arguments:
+        wanted = [(one, task) for one, task in wanted if {one.id, task} & {*arguments}]
+    leave_one_out(wanted)
     return 0
 
 

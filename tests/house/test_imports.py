@@ -19,6 +19,7 @@ STAGES = (
     "pipeline.tasks",
     "pipeline.patterns",
     "pipeline.tagging",
+    "pipeline.discovery",
     "pipeline.wording",
     "pipeline.tables",
     "pipeline.standards",

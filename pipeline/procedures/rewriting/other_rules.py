@@ -97,6 +97,4 @@ def _over(node: Node, change: Callable[[Node], Node]) -> Node:
 
 def rewritten(place: Node, shape: Node, instead: Node) -> list[Node]:
     """Return what a rule makes of a place: once for each way to see its shape there."""
-    return [
-        seen.around(place, instead) for seen in seen_as(place) if seen.shape == shape
-    ]
+    return [seen.around(place, instead) for seen in seen_as(place) if seen.shape == shape]

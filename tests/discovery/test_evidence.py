@@ -1,0 +1,88 @@
+"""What unexplained answers speak for, and where they must stay silent."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+from random import Random
+
+from pipeline.discovery.evidence import Asked, Given, Proposal, proposals
+from pipeline.discovery.search import Rule, endings_by_rules
+from pipeline.exact.numbers import Surd
+from pipeline.reading.problems import read_problem
+
+QUADRATICS = ((2, -7, 3), (1, 5, -6), (3, 2, -4), (1, -9, 2), (4, 3, -5), (2, 8, 1), (5, -3, -2))
+Answer = Callable[[int, int, int], int]
+
+
+@cache
+def reached(a: int, b: int, c: int) -> dict[object, frozenset[Rule]]:
+    problem = read_problem(_text(a, b, c), "discriminant")
+    return {end: frozenset(rules) for end, rules in endings_by_rules(problem, "real").items()}
+
+
+def _text(a: int, b: int, c: int) -> str:
+    return f"{a}x^2 + {b}x + {c} = 0".replace("+ -", "- ")
+
+
+def asked(answer: Answer | None, students: int = 4, seed: int = 1) -> list[Asked]:
+    """Discriminants; some students answer by a rule, others by chance."""
+    draw = Random(seed)
+    found = []
+    for numbers in QUADRATICS:
+        given = {}
+        for student in range(5, 9):
+            given[frozenset({Surd.of(draw.randint(-60, 90))})] = Given(1, frozenset({student}))
+        if answer is not None:
+            mine = frozenset({Surd.of(answer(*numbers))})
+            given[mine] = Given(students, frozenset(range(students)))
+        text = _text(*numbers)
+        one = Asked("discriminant", text, "real", "discriminant", given, reached(*numbers))
+        found.append(one)
+    return found
+
+
+def test_a_rule_that_students_share_is_proposed() -> None:
+    first, *others = proposals(asked(lambda a, b, c: b * b - 3 * a * c))
+
+    assert (first.rule.step, first.answers, first.students) == ("four_a_c", 28, 4)
+    assert first.by_noise <= 0.05
+    assert others == []
+
+
+def test_what_is_proposed_tells_the_answers_to_other_questions() -> None:
+    (first, *_) = proposals(asked(lambda a, b, c: b * b + a * c))
+
+    assert frozenset({Surd.of(7 * 7 + 6 * 5)}) in reached_by(first, (6, 7, 5))
+
+
+def reached_by(proposal: Proposal, numbers: tuple[int, int, int]) -> set[object]:
+    return {end for end, rules in reached(*numbers).items() if proposal.rule in rules}
+
+
+def test_answers_by_chance_are_no_rule() -> None:
+    assert [seed for seed in range(8) if proposals(asked(None, seed=seed))] == []
+
+
+def test_the_same_answer_to_every_question_is_no_rule() -> None:
+    assert proposals(asked(lambda _a, _b, _c: 12)) == []
+
+
+def test_one_student_alone_is_no_class() -> None:
+    assert proposals(asked(lambda a, b, c: b * b - 3 * a * c, students=1)) == []
+
+
+def test_two_questions_are_too_few() -> None:
+    assert proposals(asked(lambda a, b, c: b * b - 3 * a * c)[:2]) == []
+
+
+def test_the_order_of_questions_and_answers_changes_nothing() -> None:
+    given = asked(lambda a, b, c: b * b - 3 * a * c)
+    turned = [
+        Asked(o.task, o.problem, o.numbers, o.kind, dict(reversed(o.given.items())), o.reached)
+        for o in reversed(given)
+    ]
+
+    assert [(one.rule, one.answers, one.by_noise) for one in proposals(given)] == [
+        (one.rule, one.answers, one.by_noise) for one in proposals(turned)
+    ]
