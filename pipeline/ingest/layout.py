@@ -68,23 +68,27 @@ class Layout(ABC):
         texts = zip(*((*cells, *[""] * (width - len(cells))) for cells in below), strict=True)
         self.every = [Column(at, header.names[at], cells) for at, cells in enumerate(texts)]
         self.columns = [one for one in self.every if one.name and one.filled]
-        self._parts = [one for one in self.columns if is_part_of_a_name(one.name)]
-        if len(self._parts) == _PARTS_OF_A_NAME:  # as if the table had a column of whole names
-            cells = zip(*(one.texts for one in self._parts), strict=True)
-            whole = Column(width, _WHOLE_NAME, [" ".join(both).strip() for both in cells])
-            self.every.append(whole)
-            self.columns.append(whole)
+        self._parts: dict[int, tuple[str, ...]] = {}
+        names_of_people = [one for one in self.columns if is_part_of_a_name(one.name)]
+        if len(names_of_people) == _PARTS_OF_A_NAME:
+            self.columns.append(self._joined(names_of_people, _WHOLE_NAME, " "))
         # A rank by the headers alone settles ties whatever the order of the columns.
         names = sorted({one.name for one in self.columns})
         self._rank = {name: rank for rank, name in enumerate(names)}
         self._quizzes = quizzes
         self._why: dict[tuple[str, int], str] = {}
 
+    def _joined(self, parts: Sequence[Column], name: str, between: str) -> Column:
+        """Columns that say one thing together, as if the table had a column of it."""
+        cells = zip(*(one.texts for one in parts), strict=True)
+        whole = Column(len(self.every), name, [between.join(both).strip() for both in cells])
+        self._parts[whole.place] = tuple(one.name for one in parts)
+        self.every.append(whole)
+        return whole
+
     def headers_of(self, place: int) -> tuple[str, ...]:
-        """The column of a place by its header; the two of a whole name."""
-        if place < len(self.header.names):
-            return (self.header.names[place],)
-        return tuple(one.name for one in self._parts)
+        """The column of a place by its header; those that it was joined from."""
+        return self._parts.get(place) or (self.header.names[place],)
 
     @abstractmethod
     def structure(self, one: Column) -> float | None:
@@ -132,7 +136,7 @@ class Layout(ABC):
         """What speaks for ids of students."""
         if one.dates > 0.5 or one.is_machine or (structure := self.structure(one)) is None:
             return 0.0
-        if one in self._parts and len(self._parts) == _PARTS_OF_A_NAME:
+        if any(one.name in parts for parts in self._parts.values()):
             return 0.0
         named = one.says("student") and "its name"
         self.why("student", one, structure > 0.3 and self.like_students, named)
@@ -324,7 +328,8 @@ class Layout(ABC):
 
     def of_students(self, headers: Sequence[str]) -> Column:
         """The column of the student, or that of the whole names of two."""
-        return self.every[-1] if len(headers) > 1 else self.column(headers[0])
+        joined = (at for at, parts in self._parts.items() if parts == tuple(headers))
+        return self.every[next(joined)] if len(headers) > 1 else self.column(headers[0])
 
     def column(self, name: str) -> Column:
         """The first column of a name."""

@@ -43,7 +43,7 @@ def columns_left_out(
     if plan.map.layout == "wide":
         layout = WideTable(plan.header, below, questions, marker)
     elif "item" in plan.fields:
-        item = (plan.fields["item"][0], 1.0)
+        item = (plan.fields["item"], 1.0)
         layout = LongTable(plan.header, below, item, questions, marker, frozenset())
     else:
         return {}

@@ -178,7 +178,7 @@ def _load(
         return LoadedFile(name, "", error)
     vetting = Vetting(
         course,
-        questions,
+        questions.in_file(name, opened.plan.sheet),
         pseudonyms,
         settling,
         opened.plan,

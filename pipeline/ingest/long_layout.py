@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter, defaultdict
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
+from itertools import permutations
 from typing import ClassVar
 
 from pipeline.course import ExportMap, Item
@@ -14,7 +16,7 @@ from pipeline.ingest.header import HeaderRow, numbered_columns, stacked
 from pipeline.ingest.layout import SIGNS, Judge, Layout
 from pipeline.ingest.marker import Marked, Marker
 from pipeline.ingest.proposal import Proposal
-from pipeline.ingest.questions import Questions
+from pipeline.ingest.questions import BETWEEN_NUMBERS, Questions
 from pipeline.ingest.sample import SampledRow, is_data, naming_columns
 from pipeline.ingest.tries_and_boxes import AnswerColumns, ordinal, without_ordinal
 
@@ -27,6 +29,7 @@ _TELLS = 0.5
 """What speaks for tries where they count from 1, whatever the column is called."""
 _TELLING_ROWS = 8
 _LEAST_RIGHT = 0.1
+_NUMBERED = re.compile(r"(?:[^\W\d_]+\W{0,3}){0,3}\d[\d.:-]{0,7}[a-h]?")
 _KEY_FILLED, _NEARLY_ALL, _FEW_OF_ALL = 0.8, 0.8, 0.02
 _FILL_DOWN = (
     "{!r} is empty in most rows, as where an id stands in a student's first row alone: fill it "
@@ -42,44 +45,67 @@ def long_tables(
     """The table taken as long, once for each column that may hold its questions."""
     quizzes = frozenset(one.quiz.casefold() for one in items if one.quiz)
     named = naming_columns(rows, questions.find)
-    found: list[tuple[int, float, dict[str, str]]] = [
-        (at, share, {}) for at, share in named.items()
+    found: list[tuple[tuple[int, ...], float, dict[str, str]]] = [
+        ((at,), share, {}) for at, share in named.items()
     ]
+    if max(named.values(), default=0) < _NEARLY_ALL:
+        found += [(pair, 1.0, {}) for pair in _pairs_of_columns(rows, questions)]
     # Where ids are bare numbers, so may be points: what is counted in words is tried as well.
     bare = all(row[place].isdecimal() for place in named for _, row in rows[1:] if place < len(row))
-    for place, share, names in (*found, *(_counting_columns(rows, questions) if bare else ())):
+    for places, share, names in (*found, *(_counting_columns(rows, questions) if bare else ())):
         called = questions.called(names) if names else questions
-        header = _header_above(rows, place, called)
+        header = _header_above(rows, places, called)
         if header and not (header.goes_by_number and len(found) > 1):
             width = len(header.names)
             below = [cells for line, cells in rows if line > header.line and len(cells) <= width]
-            if any(len(cells) > place for cells in below):
-                table = LongTable(header, below, (place, share), called, marker, quizzes)
+            if any(len(cells) > max(places) for cells in below):
+                table = LongTable(header, below, (places, share), called, marker, quizzes)
                 table.names = names
                 yield table
 
 
 def _counting_columns(
     rows: Sequence[SampledRow], questions: Questions
-) -> Iterator[tuple[int, float, dict[str, str]]]:
+) -> Iterator[tuple[tuple[int, ...], float, dict[str, str]]]:
     """Columns whose cells count the questions of the list, such as `Task 3` for `q03`."""
     width = max((len(cells) for _, cells in rows), default=0)
     for place in range(width):
         cells = [row[place] for _, row in rows if place < len(row) and row[place]]
         texts = {one for one, times in Counter(cells).items() if times > 1}
         if len(texts) <= len(questions.ids) and (names := questions.counted_by(texts)):
-            yield place, 1.0, names
+            yield (place,), 1.0, names
 
 
-def _header_above(rows: Sequence[SampledRow], place: int, questions: Questions) -> HeaderRow | None:
+def _pairs_of_columns(
+    rows: Sequence[SampledRow], questions: Questions
+) -> Iterator[tuple[int, int]]:
+    """Columns that name the questions together, such as worksheet 4 and problem 6."""
+    width = max((len(cells) for _, cells in rows), default=0)
+    cells = {at: [row[at] for _, row in rows if at < len(row)] for at in range(width)}
+    numbered = [at for at in cells
+                if 2 * sum(bool(_NUMBERED.fullmatch(text)) for text in cells[at]) > len(rows)
+                and len(set(cells[at])) <= 2 * len(questions.ids)]  # fmt: skip
+    for pair in permutations(numbered, 2):
+        texts = Counter(zip(*(cells[at] for at in pair), strict=False))
+        named = sum(times for text, times in texts.items()
+                    if questions.find(BETWEEN_NUMBERS.join(text)))  # fmt: skip
+        if named > _NEARLY_ALL * len(rows):
+            yield pair
+
+
+def _header_above(
+    rows: Sequence[SampledRow], places: Sequence[int], questions: Questions
+) -> HeaderRow | None:
     """The row of names above the first row that names a question; None where there is none.
 
     Columns of a file that begins with such a row go by number.
     """
+    place = places[-1]
     first = next(
         at
         for at, (_, cells) in enumerate(rows)
-        if place < len(cells) and questions.find(cells[place])
+        if max(places) < len(cells)
+        and questions.find(BETWEEN_NUMBERS.join(cells[place] for place in places))
     )
     if not first:
         return numbered_columns(max(len(cells) for _, cells in rows))
@@ -114,13 +140,15 @@ class LongTable(Layout):
         self,
         header: HeaderRow,
         below: Sequence[Sequence[str]],
-        item: tuple[int, float],
+        item: tuple[Sequence[int], float],
         questions: Questions,
         marker: Marker,
         quizzes: frozenset[str],
     ) -> None:
         super().__init__(header, below, questions, marker, quizzes)
-        self.item = self.every[item[0]]
+        parts = [self.every[place] for place in item[0]]
+        whole = " ".join(one.name for one in parts)
+        self.item = self._joined(parts, whole, BETWEEN_NUMBERS) if len(parts) > 1 else parts[0]
         self._items = [questions.find(text) or text for text in self.item.texts]
         self._rows = [row for row, one in enumerate(self._items) if one]
         self._kinds = len({self._items[row] for row in self._rows})
@@ -229,7 +257,7 @@ class LongTable(Layout):
         bare = self.item.share(str.isdecimal) == 1 and self.item.says("item") < _NEARLY_ALL
         if few and self.header.goes_by_number:
             return "no row names the columns, and hardly an answer to the questions is right"
-        if (self.names or bare) and few:
+        if (self.names or bare or len(fields["item"]) > 1) and few:
             return (
                 f"{self.item.name!r} goes by numbers, and hardly an answer is right for the "
                 "questions of these numbers, so they may be others"

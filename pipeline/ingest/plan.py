@@ -105,7 +105,8 @@ def sheet_plans(
     unknown: list[UnknownForm] = []
     for sheet in table.sheets or (None,):
         try:
-            plan = _plan_sheet(course, questions, table, (sheet, called))
+            told = questions.in_file(called, sheet)
+            plan = _plan_sheet(course, told, table, (sheet, called))
         except UnknownForm as error:
             unknown.append(error)
             continue

@@ -34,11 +34,12 @@ def propose_map(course: Course, file: str) -> Proposal:
             the text says which line decides.
     """
     table, encoding = _opened(course, file)
-    questions = Questions(course.items)
+    listed = Questions(course.items)
     marker = Marker(course.items, decimal_comma=course.reading.decimal_comma)
     found: list[tuple[Proposal, str | None]] = []
     seen: list[Sequence[SampledRow]] = []
     for sheet in table.sheets or (None,):
+        questions = listed.in_file(file, sheet)
         rows = sampled_rows(table, sheet)
         seen.append(rows)
         base = ExportMap((file.removeprefix("exports/"),), sheet=sheet, encoding=encoding)
@@ -48,9 +49,13 @@ def propose_map(course: Course, file: str) -> Proposal:
             proposal = one.proposal(base)
             if proposal is not None:
                 found.append((proposal, one.refusal(proposal)))
-    best = _best(found, seen, questions, file)
-    # Every sheet that has the columns is read, as is next week's, whatever it is called.
-    return replace(best, map=replace(best.map, sheet=None))
+    best = _best(found, seen, listed, file)
+    # Every sheet that has the columns is read, as is next week's, whatever it is called; what a
+    # file's name says of its questions, next week's name says of others.
+    told = listed.in_file(file, best.map.sheet)
+    kept = {header: item for header, item in best.map.questions.items()
+            if listed.find_in(header)[0] == item or told.find_in(header)[0] != item}  # fmt: skip
+    return replace(best, map=replace(best.map, sheet=None, questions=kept))
 
 
 def _opened(course: Course, file: str) -> tuple[TableFile, str | None]:

@@ -33,6 +33,7 @@ WIDE_FIELDS = ("student", "answered_at", "attempt", "section", "term", "quiz", "
                "supervised", "calculator")  # fmt: skip
 # What may stand in a column of its own beside a question of a wide file: `q1`, `q1 score`.
 ANSWER_FIELDS = ("score", "points", "work", "problem", "attempt", "answered_at", "count")
+IN_FILE = "its number, and the name of the file"
 BESIDE_IT, BY_NUMBER = "the question named beside it", "its number"
 UNLISTED = "not among the items: stored unjudged"
 _DOUBLED = re.compile(r" \(\d+\)$")
@@ -112,6 +113,7 @@ def named_columns(
         if item:
             by_id = bare in questions.ids or item.casefold() in bare.casefold()
             why = "its id" if by_id else "its text"
+            why = IN_FILE if questions.in_this_file(bare) else why
             found[name] = NamedColumn(item, f"{rest} {again}", why)
     found = _numbered_alike(names, questions, found) | found
     found = _families(names, cells, questions, found) | found

@@ -16,7 +16,7 @@ from pipeline.reading.problems import read_problem
 from pipeline.tasks.catalogue import TASKS
 from pipeline.wording import numbering_of, roots_typed
 
-__all__ = ["WORTH", "WORTH_OF_SCORE", "Questions", "compact_problem"]
+__all__ = ["BETWEEN_NUMBERS", "WORTH", "WORTH_OF_SCORE", "Questions", "compact_problem"]
 
 _QUESTION_WORD = (
     r"(?:question|quest|problem|exercise|item|task|frage|aufgabe|aufg|pregunta|ejercicio|problema|"
@@ -83,7 +83,14 @@ _SIGNS = str.maketrans(
 )
 _TOKENS = re.compile(r"[^\W\d_]+|\d+")
 _COUNTED = re.compile(rf"{_QUESTION_WORD}\W{{0,3}}0*(\d+[a-h]?|[ivx]{{1,6}}|[^\W\d_])\W*", re.I)
-_LOOSE_ID = re.compile(r"[\w\s.:;#–-]{2,40}")
+_LOOSE_ID = re.compile(r"[\w\s.:;#()\[\]–-]{2,40}")
+BETWEEN_NUMBERS = "#"
+"""What joins an id out of two columns, such as worksheet 4 and problem 6."""
+_NUMBERED_ID = re.compile(rf"[^\W\d_]{{2}}.*|.*{BETWEEN_NUMBERS}.*")
+"""An id by the look of it: `4 and 1`, `5.2` may be anything."""
+_PLACE = re.compile(r"(.*\d)(?:\W+|\W*[^\W\d_]+\W*)(\d{1,3}[a-h]?)")
+"""An id that says a set of questions and a number in it: `hw4-1`, `4.1`, `quiz 2 q3`."""
+_DAY = re.compile(r"\d{4}\D?\d\d\D?\d\d|\d\d\D\d\d\D\d{4}|(?<!\d)20\d\d(?!\d)")
 _SUBSCRIPT = re.compile(r"(?<=log)[₀-₉]+")
 _SUPERSCRIPTS = re.compile(r"[⁰¹²³⁴-⁹]+")
 
@@ -101,6 +108,10 @@ def compact_problem(text: str) -> str:
 def _tokens(text: str) -> tuple[str, ...]:
     """An id in letters and numbers: `HW 1-03` and `hw1.3` are one."""
     return tuple(one.lstrip("0") or "0" for one in _TOKENS.findall(text.casefold()))
+
+
+def _holds(words: tuple[str, ...], part: tuple[str, ...]) -> bool:
+    return any(words[at : at + len(part)] == part for at in range(len(words)))
 
 
 def _numbers_of(name: str) -> tuple[int, ...]:
@@ -155,8 +166,9 @@ def _as_read(text: str) -> object:
 class Questions:
     """Looks items up by what an export calls them."""
 
-    def __init__(self, items: Iterable[Item]) -> None:
+    def __init__(self, items: Iterable[Item], in_file: Mapping[str, str] | None = None) -> None:
         self._items = tuple(items)
+        self._in_file = in_file or {}
         self._found: dict[str, str | None] = {}
         self._found_in: dict[str, tuple[str | None, str]] = {}
 
@@ -186,7 +198,8 @@ class Questions:
         for name in self.ids:
             if (numbers := _numbers_of(name)) and not re.search(r"\d[a-z]$", name):
                 found[numbers].add(name)
-        return {numbers: names.pop() for numbers, names in found.items() if len(names) == 1}
+        alone = {numbers: names.pop() for numbers, names in found.items() if len(names) == 1}
+        return alone | {(int(n),): item for n, item in self._in_file.items() if n.isdecimal()}
 
     @cached_property
     def by_number(self) -> dict[int, str]:
@@ -236,10 +249,15 @@ class Questions:
             folded = self._by_folded.get(name.casefold(), set())
             if len(folded) == 1:
                 return next(iter(folded))
+        if item := self.in_this_file(text):
+            return item
         if _LOOSE_ID.fullmatch(text):
             named = self._by_tokens.get(tokens := _tokens(text), set())
             if len(named) == 1 and len(tokens) > 1 and not all(map(str.isdecimal, tokens)):
                 return next(iter(named))
+            numbers = _numbers_of(text)
+            if len(numbers) > 1 and _NUMBERED_ID.fullmatch(text) and numbers in self._by_numbers:
+                return self._by_numbers[numbers]
         return self._strictly(text) or self._loosely(text) or self._ending(text)
 
     def _strictly(self, text: str) -> str | None:
@@ -349,9 +367,35 @@ class Questions:
         Args:
             names: what an export calls a question -> its id.
         """
-        other = Questions(self._items)
+        other = Questions(self._items, self._in_file)
         other._found.update(names)
         return other
+
+    def in_file(self, *names: str | None) -> Questions:
+        """The same questions where a file's name, or its sheet's, says the rest of their ids.
+
+        `Q1`, or 1, is `hw4-1` in `HW4.csv`, and `4.1` where 4 is the one number of the name.
+
+        Args:
+            names: of the file and the sheet; None for no sheet.
+        """
+        label = " ".join(filter(None, names))
+        words, numbers = _tokens(label), _numbers_of(_DAY.sub(" ", label))
+        found: dict[tuple[str, ...], dict[str, str]] = defaultdict(dict)
+        for name in self.ids:
+            if told := _PLACE.fullmatch(name):
+                stem = _tokens(told[1])
+                bare = all(map(str.isdecimal, stem)) and len(numbers) == 1
+                if _holds(tuple(map(str, numbers)) if bare else words, stem):
+                    found[stem]["".join(_tokens(told[2]))] = name
+        longest = max(map(len, found), default=0)
+        told_by = [one for stem, one in found.items() if len(stem) == longest]
+        return Questions(self._items, told_by[0]) if len(told_by) == 1 else self
+
+    def in_this_file(self, text: str) -> str | None:
+        """The item that a number alone means in a file whose name says the rest of its id."""
+        counted = _COUNTED.fullmatch(text)
+        return self._in_file.get("".join(_tokens(counted[1] if counted else text)))
 
     def counted_by(self, texts: Collection[str]) -> dict[str, str]:
         """Names such as `Task 3` or `6-1`, alike but for numbers, if they number listed questions.

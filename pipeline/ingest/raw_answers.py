@@ -15,6 +15,7 @@ from pipeline.ingest.distinct import coded, filled, per_distinct, text_column, w
 from pipeline.ingest.file_rows import Rows, file_rows
 from pipeline.ingest.plan import Plan
 from pipeline.ingest.question_headers import worth_in
+from pipeline.ingest.questions import BETWEEN_NUMBERS
 from pipeline.ingest.rows_of_totals import names_again, summing_up, sums_up, unlike_students
 from pipeline.tables import BrokenRow, TableFile, plain_text
 
@@ -130,8 +131,8 @@ def _long(rows: Rows, plan: Plan) -> pd.DataFrame:
 
 
 def _between(name: str, plan: Plan) -> str:
-    """What joins several columns of a field: names of people are read as one."""
-    return " " if name == "student" else plan.map.join
+    """What joins several columns of a field: names of people and of questions are read as one."""
+    return {"student": " ", "item": BETWEEN_NUMBERS}.get(name, plan.map.join)
 
 
 def _constant(text: str, rows: int) -> _Column[Any]:
