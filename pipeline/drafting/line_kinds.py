@@ -146,5 +146,8 @@ def are_options(stem: str, letters: list[tuple[str, str, bool, str]]) -> bool:
         return True
     whole = asked_by(stem)
     says = any(SAYS.match(text) for _, text, _, _ in letters)
-    asks = whole.verb or re.search(r"(?:\b(?:is|are|equals?|equal to)|[=?])\W*$", stem) is not None
+    asks = (
+        whole.verb
+        or re.search(r"(?:\b(?:is|are|equals?|equal to|then)|[=?])\W*$", stem) is not None
+    )
     return bool(whole.task) and asks and whole.problem != "" and not says

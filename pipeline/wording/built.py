@@ -55,7 +55,7 @@ class Built(NamedTuple):
 
 def letters_of(text: str) -> set[str]:
     """All letters of a formula, names of functions left out."""
-    return set(re.findall(r"[A-Za-zα-ω]", _NAMES.sub(" ", text)))
+    return set(re.findall(r"[A-Za-zα-ω](?:_\w+)?", _NAMES.sub(" ", text)))
 
 
 def body_of(one: Formula) -> str:

@@ -8,11 +8,11 @@ from typing import Final, NamedTuple
 __all__ = ["Numbering", "lettered_parts", "numbering_of"]
 
 _NAMED: Final = (
-    r"(?:question|problem|exercise|item|quest|prob|aufgabe|exercice|ejercicio|ex|no|q|p|#)"
+    r"(?:question|problem|exercise|item|quest|prob|aufgabe|exercice|ejercicio|mc|ex|no|q|p|#)"
 )
 _NUMBER: Final = (
     rf"{_NAMED}[\s.#]*\d{{1,4}}\s?[a-h]?(?![A-Za-z\d])|"
-    r"\d{1,4}(?:\.\d{1,3})*\s?[a-h]?(?![A-Za-z])|(?!x\b)[ivx]{1,5}|[a-h]"
+    r"\d{1,4}\s?\([a-h]\)|\d{1,4}(?:\.\d{1,3})*\s?[a-h]?(?![A-Za-z])|(?!x\b)[ivx]{1,5}|[a-h]"
 )
 _NUMBERING: Final = re.compile(
     rf"^\s*(?:[(\[]\s*(?P<in>{_NUMBER})\s*[)\]][.:]?(?=\s|$)|"
@@ -20,7 +20,10 @@ _NUMBERING: Final = re.compile(
     rf"(?P<named>{_NAMED}[\s.#]*\d{{1,4}}\s?[a-h]?)\s+[-–—]\s+)",
     re.IGNORECASE,
 )
-_BARE_NAME: Final = re.compile(rf"^\s*(?P<id>{_NAMED}\s*\d{{1,4}}[a-h]?)\s+(?=\S)", re.IGNORECASE)
+_BARE_NAME: Final = re.compile(
+    rf"^\s*(?P<id>{_NAMED}\s*\d{{1,4}}[a-h]?|\d{{1,3}}(?:\.\d{{1,3}}){{2,}})\s+(?=\S)",
+    re.IGNORECASE,
+)
 
 
 _LETTER: Final = re.compile(
@@ -44,7 +47,7 @@ def numbering_of(text: str) -> Numbering:
     groups = found.groupdict()
     name = groups.get("id") or groups.get("in") or groups.get("named") or ""
     name = re.sub(r"\s+", " ", name).strip()
-    return Numbering(re.sub(r"(?<=\d) (?=[a-h]$)", "", name), text[found.end() :].strip())
+    return Numbering(re.sub(r"(?<=\d) ?\(?([a-h])\)?$", r"\1", name), text[found.end() :].strip())
 
 
 def lettered_parts(text: str) -> tuple[str, list[Numbering]]:

@@ -33,8 +33,10 @@ _WORKED: Final = re.compile(
 )
 
 
-def _nothing(sentence: Sentence) -> Built:
-    """A question that is counted and never judged: a drawing, an explanation."""
+def _nothing(sentence: Sentence) -> Built | None:
+    """A question that is counted and never judged: a drawing, an explanation beside no choice."""
+    if "true or false" in sentence.words:
+        return None
     worked = _WORKED.search(sentence.words) and "explain how" not in sentence.words
     doubt = "words are asked for beside what could be judged: counted only" if worked else ""
     return Built("skip", "", len(sentence.formulas), doubt)

@@ -28,7 +28,7 @@ KINDS: Final = {
 _NAMES: Final = frozenset({"sqrt", "cbrt", "log", "ln", "abs", "exp", "pi"})
 _TOKEN: Final = re.compile(
     r"(?P<hyphened>[A-Za-z]+(?:-[A-Za-z]{2,})+)|(?P<blank>_{2,}|[□▢☐])|"
-    r"(?P<number>\d{1,3}(?:,\d{3})+(?!\d)|\d+(?:\.\d+)?|\.\d+)|(?P<letters>[A-Za-zα-ωπ∘]+)|"
+    r"(?P<number>\d{1,3}(?:,\d{3})+(?!\d)|\d+(?:\.\d+)?|\.\d+)|(?P<letters>[A-Za-zÀ-ÖØ-öø-ÿα-ωπ∘]+)|"
     r"(?P<space>\s+)|(?P<sign><=|>=|!=|->|=>|.)",
     re.DOTALL,
 )
@@ -226,7 +226,7 @@ def _kind(text: str, functions: set[str]) -> str:
         return "P"
     if _RELATION.search(text):
         return "V" if _VALUE.fullmatch(text) else "E"
-    if re.fullmatch(r"[A-Za-zα-ω]", text):
+    if re.fullmatch(r"[A-Za-zα-ω](?:_\w)?", text):
         return "L"
     return "X" if _has_letter(text) else "N"
 

@@ -284,6 +284,20 @@ def test_options_on_one_line_make_a_choice(line: str) -> None:
     assert (row.status, row.cells["answer"]) == ("sure", "4")
 
 
+def test_a_sentence_may_end_in_one_of_its_options() -> None:
+    (row,) = of_text("MC 5. If 9 - 3x < 21, then  A. x < -4  B. x > -4  C. x < 4  D. x > 10")
+
+    assert row.cells["options"] == "x < -4\nx > -4\nx < 4\nx > 10"
+    assert (row.cells["task"], row.cells["answer"]) == ("choice", "x > -4")
+
+
+def test_a_claim_to_be_justified_is_asked_about_and_not_left_out() -> None:
+    (row,) = of_text("6. True or false? sqrt(x^2 + 9) = x + 3 for all x > 0. Justify.")
+
+    assert row.cells["options"] == "true\nfalse"
+    assert row.status == "cannot"
+
+
 def test_parts_on_one_line_are_questions_of_their_own() -> None:
     rows = of_text("7. Let f(x) = 2x + 1. (a) f(2) (b) f(-1)")
 

@@ -205,6 +205,9 @@ def test_a_heading_tells_the_task_where_the_question_does_not() -> None:
     ("text", "name", "rest"),
     [
         ("18a. Solve", "18a", "Solve"),
+        ("18(a). Solve", "18a", "Solve"),
+        ("5.1.12  √x = 4. Solve.", "5.1.12", "√x = 4. Solve."),
+        ("MC 3. If 2x < 4, then", "MC 3", "If 2x < 4, then"),
         ("Q3) x = 1", "Q3", "x = 1"),
         ("III. x", "III", "x"),
         ("(4) y", "4", "y"),
@@ -213,6 +216,8 @@ def test_a_heading_tells_the_task_where_the_question_does_not() -> None:
         ("(b) x", "b", "x"),
         ("3 - 5x = 2", "", "3 - 5x = 2"),
         ("(4)(x) = 2", "", "(4)(x) = 2"),
+        ("4(a) + 2 = 6", "", "4(a) + 2 = 6"),
+        ("5.1 x = 4", "", "5.1 x = 4"),
         ("2.5x = 3", "", "2.5x = 3"),
         ("4(x - 2) = 8", "", "4(x - 2) = 8"),
         ("x) y", "", "x) y"),
