@@ -45,6 +45,9 @@ out of the fit if all its answers go to others."""
 FEWEST = 3.0
 """Answers of one kind under which it does not matter who else could have led to them."""
 
+LED = 0.05
+"""Chance of an answer under an error from which on the error is said to lead to it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Cell:
@@ -171,10 +174,16 @@ def steadied(evidence: Evidence, cells: Sequence[Cell]) -> list[Cell]:
 
 @dataclass(frozen=True, slots=True)
 class _Fitted:
-    """Weights of one class and what they leave open, on the columns that its answers may show."""
+    """Weights of one class and what they leave open, on the columns that its answers may show.
+
+    They are the mean of two fits if an error leads to several answers of a question and some are
+    all that another error leads to: once with the answers spread evenly, once with these all to
+    the other. How the one was done is not known, and `gap` is half of what hangs on it.
+    """
 
     columns: NDArray[np.int64]
     weights: Vector
+    gap: Vector
     prior: Vector
     open: Matrix
     design: Matrix
@@ -204,7 +213,8 @@ def _cell(
     def blurred(answers: Matrix) -> NDArray[np.bool_]:
         # A slip, which weighs less beforehand, is no error that could be named beside another.
         errors = ~evidence.slip[fitted.columns, None]
-        return undecided(fitted.weights, fitted.open, answers * errors)
+        open_ = fitted.open + np.outer(fitted.gap, fitted.gap)
+        return undecided(fitted.weights, open_, answers * errors)
 
     if inherited is None:
         names = joined(names, blurred(_answers(made, names)[fitted.columns]))
@@ -258,11 +268,37 @@ def _fitted(evidence: Evidence, part: pd.DataFrame, pooled: Vector | None) -> _F
     if pooled is not None:
         prior = prior + POOL * pooled[kept] / pooled[kept].sum()
     own = design[:, kept]
-    weights = fit(own, counts, prior)
+    question = np.zeros(len(rows), dtype=np.int64)
+    question[cell] = part["question"].to_numpy()
+    other = np.where(_also_of_others(evidence, own, counts, kept, question), 0.0, own)
+    first = fit(own, counts, prior)
+    second = first if (other == own).all() else fit(other, counts, prior)
+    weights = (first + second) / 2
     return _Fitted(
-        kept, weights, prior, covariance(own, counts, weights, prior), own, counts, answers,
-        students, lacking,
+        kept, weights, (first - second) / 2, prior, covariance(own, counts, weights, prior), own,
+        counts, answers, students, lacking,
     )  # fmt: skip
+
+
+def _also_of_others(
+    evidence: Evidence,
+    design: Matrix,
+    counts: Vector,
+    columns: NDArray[np.int64],
+    question: NDArray[np.int64],
+) -> NDArray[np.bool_]:
+    """Where an error that leads to several answers leads to one of those of a narrower error."""
+    error = ~evidence.slip[columns]
+    error[:FIRST_PATTERN] = False
+    at = np.ix_(question, columns[error] - FIRST_PATTERN)
+    usual, several = np.zeros((2, *design.shape), dtype=bool)
+    usual[:, error], several[:, error] = evidence.usual[at], evidence.several[at]
+    led = (design > LED) & error & (design[:, :1] == 0)
+    mine = (led & usual).astype(float)
+    beyond = mine.T @ ~led > 0  # the one error leads where the other does not
+    narrower = ~beyond & beyond.T & (counts @ mine >= FEWEST)[:, None]
+    shared: NDArray[np.bool_] = led & several & (mine @ narrower > 0)
+    return shared
 
 
 def _whole(evidence: Evidence, fitted: _Fitted) -> Vector:
@@ -289,7 +325,7 @@ def _left(fitted: _Fitted, sums: Matrix) -> tuple[Vector, Vector]:
     whole = squares.sum(axis=0)
     foreign = (squares * (1 - np.minimum(own, 1.0))).sum(axis=0) / np.where(whole > 0, whole, 1.0)
     left = ((fitted.prior / fitted.weights**2)[:, None] * towards**2).sum(axis=0)
-    return left, foreign
+    return left + (fitted.gap @ sums) ** 2, foreign
 
 
 def _opportunities(

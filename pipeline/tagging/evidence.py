@@ -48,6 +48,7 @@ class Evidence:
             slip all that it leads to, for an error those of them that came. How a class divides
             over the answers of one error is not known, so that an even spread over answers which
             nobody gave is no evidence against it.
+        several: questions x patterns; whether the pattern leads to several wrong answers there.
         stray: chance that another slip gives one certain predicted answer, by question.
         predicted: predicted wrong values x patterns: how likely the pattern's way there is, beside
             its likeliest way of the course.
@@ -69,6 +70,7 @@ class Evidence:
     design: Matrix
     questions: pd.Index[int]
     ways: Matrix
+    several: NDArray[np.bool_]
     stray: Vector
     predicted: sparse.csr_array
     predicted_question: NDArray[np.int64]
@@ -139,6 +141,7 @@ def gather(
         design=design,
         questions=questions,
         ways=ways,
+        several=possible > 1,
         stray=CHANCE / cells,
         heaviest=heaviest,
         chance=chance,

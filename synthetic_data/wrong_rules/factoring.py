@@ -71,9 +71,12 @@ def factor_sum_of_squares(m: int) -> Problem:
 def factor_common(k: int, m: int, n: int) -> Problem:
     """The trinomial whose factors are k(x + m)(x + n)."""
     members = ((1, m), (1, n))
-    wrong = {
+    wrong: dict[str, Value | tuple[Value, ...]] = {
         "common-factor-lost": Factors(1, members),
         "factor-signs-swapped": Factors(k, ((1, -m), (1, -n))),
+        "factor-pair-misses-sum": tuple(
+            Factors(k, ((1, one), (1, two))) for one, two in _wrong_pairs(m, n)
+        ),
     }
     text = quadratic_text(k, k * (m + n), k * m * n)
     return make_problem("factor", text, Factors(k, members), wrong)

@@ -67,11 +67,7 @@ def formula(a: int, b: int, c: int, letter: str = "x") -> Problem:
 
 def formula_unsorted(a: int, b: int, k: int) -> Problem:
     """The equation ax^2 + bx = k with two real solutions, to be brought to zero form first."""
-    wrong = {
-        name: answer
-        for name, answer in _formula_rules(a, b, -k).items()
-        if name in {"minus-b-not-negated", "divided-by-a", "only-root-divided"}
-    }
+    wrong = _formula_rules(a, b, -k)
     wrong["right-side-used-as-c"] = _halves(-b, b * b - 4 * a * k, 2 * a)
     text = f"{quadratic_text(a, b, 0)} = {k}"
     return make_problem("solve", text, _halves(-b, b * b + 4 * a * k, 2 * a), wrong)

@@ -149,6 +149,40 @@ def test_answers_that_an_error_could_have_led_to_do_not_speak_against_it() -> No
     assert list(totals(questions, given)) == ["A / B"]
 
 
+WIDER = {"q1": {"A": "u", "B": "uvw"}, "q2": {"A": "a", "B": "abc"}}
+"""As with signs of factors swapped, one of the pairs with the right product and the wrong sum."""
+
+
+def test_an_error_is_not_lost_in_a_wider_one() -> None:
+    """How B's answers divide over those it leads to is not known, so that u may be A's or B's."""
+    given = {"fall q1": {"right": 223, "u": 8, "v": 10, "w": 9}, "fall q2": {"right": 231, "a": 19}}
+    found = totals(WIDER, given)
+
+    assert list(found) == ["A / B"]
+    assert found["A / B"]["rate"] == pytest.approx(46 / 500, abs=0.005)
+    for question, answer in (("q1", "u"), ("q2", "a")):
+        parts = shares(WIDER, given, question, answer)["fall"]
+        assert 0.2 < parts["A"] < 0.8
+
+
+def test_a_wider_error_keeps_what_only_it_leads_to() -> None:
+    """Of 60 answers 50 are B's alone: A, which may have led to the others, is no more than them."""
+    given = {"fall q1": {"right": 220, "u": 10, "v": 25, "w": 25}, "fall q2": {"right": 250}}
+    found = totals(WIDER, given)
+
+    assert shares(WIDER, given, "q1", "v")["fall"]["B"] > 0.95
+    assert found["B"]["rate"] * found["B"]["opportunities"] == pytest.approx(55, abs=6)
+    assert "A" not in found or found["A"]["rate_low"] == 0
+
+
+def test_a_wider_error_takes_nothing_where_the_other_shows_itself() -> None:
+    """A alone leads to x at q3, where a fifth of the class gave it."""
+    questions = {**WIDER, "q3": {"A": "x"}}
+    given = {"fall q1": {"right": 80, "u": 20}, "fall q3": {"right": 80, "x": 20}}
+
+    assert shares(questions, given, "q1", "u")["fall"]["A"] > 0.8
+
+
 def test_few_answers_on_one_side_move_shares_a_little() -> None:
     """One student on the parting question is no knowledge: A gets most of u, B keeps a part."""
     given = {"fall q1": HALF, "fall q3": {"right": 4, "a": 1}}
