@@ -88,13 +88,25 @@ def _whole(number: float) -> bool:
     return math.isclose(number, round(number), abs_tol=1e-9)
 
 
-def span(low: float | None, high: float | None) -> str:
+def span(low: float | None, high: float | None, target: float | None = None) -> str:
     """Return an interval of fractions in words; empty where there is none.
 
-    >>> span(0.112, 0.181)
-    '11% to 18%'
+    No end is rounded to a target that it does not reach.
+
+    >>> span(0.112, 0.181), span(0.643, 0.7493, 0.75)
+    ('11% to 18%', '64% to 74.9%')
     """
-    return "" if missing(low) or missing(high) else f"{percent(low)} to {percent(high)}"
+    if missing(low) or missing(high):
+        return ""
+    return f"{_beside(low or 0.0, target)} to {_beside(high or 0.0, target)}"
+
+
+def _beside(value: float, target: float | None) -> str:
+    apart = 0.0 if target is None or missing(target) else round(1000 * (value - target), 6)
+    if not apart or percent(value) != percent(target):
+        return percent(value)
+    tenths = math.floor(1000 * value) if apart < 0 else math.ceil(1000 * value)
+    return f"{tenths / 10:.1f}%"
 
 
 def span_of_points(low: float | None, high: float | None) -> str:

@@ -103,7 +103,7 @@ def _change(rows: pd.DataFrame, kind: str, book: Book) -> tuple[Part, ...]:
         longer=(
             "Each dot is the change in the share of wrong first tries, or of chances at which the "
             "error was made, in whole points; the bar is its likely range. A hollow dot is not "
-            "settled: it could be a fall, a rise, or no change."
+            "settled: among so many changes one as large may come about by chance."
         ),
         table=Table(
             f"change-by-{kind}",

@@ -118,17 +118,24 @@ def outcomes_figure(rows: pd.DataFrame, made_by: str) -> Figure:
             (
                 Column("outcome", ("statement",)),
                 Column("met the bar", ("share",), "percent"),
-                Column("likely range", ("share_low", "share_high"), "range"),
+                Column("likely range", ("likely",), "printed"),
                 Column("students", ("students",), "count"),
                 Column("target", ("target",), "percent"),
                 Column("against the target", ("stands",), "word"),
                 *more,
             ),
-            rows,
+            _with_range(rows),
             left_out=hidden_rows(rows),
             made_by=made_by,
         ),
     )
+
+
+def _with_range(rows: pd.DataFrame) -> pd.DataFrame:
+    """Add the likely range in words, no end of which is rounded to a target it does not reach."""
+    ends = zip(rows["share_low"], rows["share_high"], rows["target"], strict=True)
+    words = [span(low, high, target) or None for low, high, target in ends]
+    return rows.assign(likely=pd.Series(words, index=rows.index, dtype=object))
 
 
 def _title(rows: pd.DataFrame) -> str:
@@ -176,6 +183,7 @@ def earlier_section(rows: pd.DataFrame, book: Book, hidden: str) -> tuple[Sectio
     old = rows.assign(
         term_title=rows["term"].map(titles["title"]), position=rows["term"].map(titles["position"])
     ).sort_values(["position", "outcome"], ascending=[False, True])
+    old = _with_range(old)
     table = Table(
         "earlier-outcomes",
         "The same outcomes in earlier semesters",
@@ -183,7 +191,7 @@ def earlier_section(rows: pd.DataFrame, book: Book, hidden: str) -> tuple[Sectio
             Column("semester", ("term_title",)),
             Column("outcome", ("statement",)),
             Column("met the bar", ("share",), "percent"),
-            Column("likely range", ("share_low", "share_high"), "range"),
+            Column("likely range", ("likely",), "printed"),
             Column("students", ("students",), "count"),
             Column("target", ("target",), "percent"),
         ),

@@ -21,6 +21,10 @@ SMALL = "changed little"
 LEVEL = 0.05
 DRAWN = 14
 WORDS = {"topic": "topics", "pattern": "errors"}
+OF = {
+    "topic": "of wrong first tries",
+    "pattern": "of chances at which the error was made",
+}
 
 
 def terms_page(book: Book) -> Page:
@@ -149,7 +153,7 @@ def change_figure(rows: pd.DataFrame, kind: str, made_by: str) -> Figure:
         chart=differences(drawn, title, "change in percentage points (left of zero: fewer errors)"),
         says=f"Change by {kind} between two semesters on common questions. {title}",
         longer=(
-            "Each dot is the change in the share of wrong first tries, each bar its likely range. "
+            f"Each dot is the change in the share {OF[kind]}, each bar its likely range. "
             "Left of zero there are fewer errors than before. A hollow dot is not settled: "
             "among so many changes one as large may come about by chance."
         ),

@@ -7,5 +7,6 @@ select
     cast(null as varchar) as subject, -- id of the topic or error
     cast(null as double) as difference, -- after less before, -1 to 1
     cast(null as double) as difference_low, -- lower end of its 95 % interval
-    cast(null as double) as difference_high -- upper end of its 95 % interval
+    cast(null as double) as difference_high, -- upper end of its 95 % interval
+    cast(null as double) as p_adjusted -- p-value of no difference, adjusted over all of these together
 where false

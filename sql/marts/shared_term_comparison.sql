@@ -10,7 +10,7 @@ select
     round(d.difference, 2) as difference, -- after less before in whole points; below 0 means fewer errors
     floor(100 * d.difference_low) / 100 as difference_low, -- lower end of its 95 % interval, rounded down
     ceil(100 * d.difference_high) / 100 as difference_high, -- upper end, rounded up
-    d.difference_low > 0 or d.difference_high < 0 as settled -- whether the interval leaves out no change
+    d.p_adjusted < 0.05 as settled -- whether no change is ruled out, among as many comparisons
 from computed.shared_change as d
 left join store.topic as t on d.kind = 'topic' and d.subject = t.topic
 left join staging.joint_name as j on d.kind = 'pattern' and d.subject = j.pattern

@@ -10,6 +10,7 @@ from itertools import chain
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
+from scipy import special
 from scipy.stats import laplace
 
 from pipeline.statistics.disclosure.cells import (
@@ -275,4 +276,10 @@ def _changes(figures: pd.DataFrame, order: list[str]) -> pd.DataFrame:
                 difference=difference, difference_low=low, difference_high=high
             )
         )
-    return pd.concat(frames, ignore_index=True) if frames else pd.DataFrame()
+    if not frames:
+        return pd.DataFrame()
+    table = pd.concat(frames, ignore_index=True)
+    nearer = table["difference_low"].where(table["difference"] > 0, table["difference_high"])
+    reach = (table["difference"] - nearer).abs() / special.ndtri(0.975)
+    p = 2 * special.ndtr(-table["difference"].abs() / reach)
+    return table.assign(p_adjusted=benjamini_hochberg(p))

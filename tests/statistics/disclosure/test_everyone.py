@@ -10,7 +10,7 @@ import pytest
 
 from pipeline.statistics.disclosure import without_students
 from pipeline.statistics.disclosure.cells import NAMES, Cell, Part
-from pipeline.statistics.disclosure.everyone import _figures, _settled
+from pipeline.statistics.disclosure.everyone import _changes, _figures, _settled
 from pipeline.statistics.disclosure.noise import added, student_number
 from tests.statistics.disclosure.test_cells import RULES, part, some
 
@@ -149,3 +149,19 @@ def test_dozens_of_errors_that_nobody_made_are_hardly_ever_listed() -> None:
         listed += len(figures) > 0 and figures["rate"].notna().any()
 
     assert listed <= 5
+
+
+def test_among_forty_changes_one_as_large_as_chance_makes_is_not_settled() -> None:
+    """Each range of 10 points to both sides: -11 leaves out 0 and is one in 32; -30 is no chance."""
+    after = {f"e{at}": 0.50 for at in range(38)} | {"little": 0.42, "much": 0.20}
+    rows = [
+        (term, subject, rate, rate - 0.0707, rate + 0.0707)
+        for subject, late in after.items()
+        for term, rate in (("fall", 0.53), ("spring", late))
+    ]
+    columns = ["term", "pattern", "rate", "rate_low", "rate_high"]
+    figures = pd.DataFrame(rows, columns=columns).assign(subject="error", topic="", setting="quiz")
+    found = _changes(figures, ["fall", "spring"]).set_index("subject")
+
+    assert found.loc["little", "difference_high"] < 0
+    assert list(found.index[found["p_adjusted"] < 0.05]) == ["much"]
