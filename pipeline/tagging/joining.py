@@ -10,7 +10,7 @@ from scipy import sparse
 from scipy.sparse.csgraph import connected_components
 
 from pipeline.tagging.evidence import FIRST_PATTERN, UNEXPLAINED, Evidence
-from pipeline.tagging.mixture import Matrix, Vector, gram, identical_columns
+from pipeline.tagging.mixture import Matrix, Vector, identical_columns
 
 __all__ = ["Groups", "joined", "twins", "undecided"]
 
@@ -42,7 +42,8 @@ def twins(evidence: Evidence, asked: NDArray[np.int64], shown: NDArray[np.int64]
     """
     key = asked.tobytes()
     if key not in evidence.known:
-        evidence.known[key] = gram(_possible(evidence, asked))
+        possible = _possible(evidence, asked)
+        evidence.known[key] = (possible.T @ possible).toarray()
     columns = FIRST_PATTERN + shown
     scale = evidence.start[columns]  # so that a slip is never the twin of an error
     products = evidence.known[key][np.ix_(columns, columns)]

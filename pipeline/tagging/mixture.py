@@ -18,7 +18,6 @@ __all__ = [
     "Vector",
     "covariance",
     "fit",
-    "gram",
     "identical_columns",
     "influence",
     "shortfall",
@@ -158,7 +157,7 @@ def identical_columns(gram: Matrix) -> list[list[int]]:
     """Group components that land in the same cells equally often, in order of first place.
 
     Args:
-        gram: what `gram` gives of every cell that could have been seen.
+        gram: inner products of the components' columns over every cell that could have been seen.
 
     Returns:
         Groups of column numbers; a component that stands alone is a group of one.
@@ -167,15 +166,3 @@ def identical_columns(gram: Matrix) -> list[list[int]]:
     apart = norms[:, None] + norms[None, :] - 2 * gram
     first = (apart <= RANK_TOLERANCE * np.maximum(norms[:, None], 1.0)).argmax(axis=1)
     return [list(map(int, np.flatnonzero(first == column))) for column in np.unique(first)]
-
-
-def gram(design: Matrix | sparse.csr_array) -> Matrix:
-    """Inner products of the columns of a design, from which twins can be told.
-
-    Args:
-        design: every cell that could have been seen x components.
-    """
-    if isinstance(design, np.ndarray):
-        products: Matrix = design.T @ design
-        return products
-    return np.asarray((design.T @ design).toarray(), dtype=float)

@@ -12,7 +12,6 @@ from pipeline.tagging.mixture import (
     Vector,
     covariance,
     fit,
-    gram,
     identical_columns,
     influence,
     shortfall,
@@ -84,7 +83,9 @@ def test_components_that_no_cell_parts_keep_equal_weights() -> None:
 
 
 def test_identical_columns_are_one_group() -> None:
-    assert identical_columns(gram(np.array([[1.0, 0, 1], [0, 1, 0]]))) == [[0, 2], [1]]
+    design = np.array([[1.0, 0, 1], [0, 1, 0]])
+
+    assert identical_columns(design.T @ design) == [[0, 2], [1]]
 
 
 def test_the_model_error_of_the_linkage_is_that_of_its_information() -> None:

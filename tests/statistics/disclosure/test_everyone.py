@@ -152,7 +152,7 @@ def test_dozens_of_errors_that_nobody_made_are_hardly_ever_listed() -> None:
 
 
 def test_among_forty_changes_one_as_large_as_chance_makes_is_not_settled() -> None:
-    """Each range of 10 points to both sides: -11 leaves out 0 and is one in 32; -30 is no chance."""
+    """Ranges of 10 points either way: -11 leaves out 0 and is one in 32; -33 is no chance."""
     after = {f"e{at}": 0.50 for at in range(38)} | {"little": 0.42, "much": 0.20}
     rows = [
         (term, subject, rate, rate - 0.0707, rate + 0.0707)
