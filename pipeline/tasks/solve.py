@@ -196,7 +196,10 @@ def _meant(read: ReadAnswer, asked: Asked) -> ReadAnswer:
 
 
 def solved(read: ReadAnswer, asked: Asked) -> ReadAnswer:
-    """An equation left as the answer stands for its solutions, as an inequality for its region."""
+    """An equation left as the answer stands for its solutions, as an inequality for its region.
+
+    One with further solutions, as squaring makes it, says nothing of what becomes of them.
+    """
     problem = asked.problem
     if problem is None or problem.is_system or problem.asked or problem.keep is not None:
         return read
@@ -208,7 +211,10 @@ def solved(read: ReadAnswer, asked: Asked) -> ReadAnswer:
             left = Problem("", "solve", relation, letter, (relation,), names)
             with suppress(CannotBeWorked, ZeroDivisionError):
                 value = right_of_run(_plans(left), numbers).value
-                found.append(replace(one, value=value, convention=UNSOLVED))
+                ends, due = map(comparable_value, (value, right(problem, numbers).value))
+                wider = isinstance(ends, frozenset) and isinstance(due, frozenset) and due < ends
+                if not wider:
+                    found.append(replace(one, value=value, convention=UNSOLVED))
     return replace(read, readings=(*read.readings, *found))
 
 
