@@ -105,7 +105,7 @@ def how_perturbed(book: Book, *more: str) -> Behind:
             "likely range is a 95% interval that allows for students who answer many questions "
             "and for what was added; “of it from changed counts” is the part, in points, that "
             "adding alone would make.",
-            f"A count that was printed stays until about {book.limit} students have changed since "
+            "A count that was printed stays until about half of its students have changed since "
             "the edition that printed it; late answers wait for that.",
         )
     )

@@ -18,10 +18,11 @@ select
     s.code, -- what stands in place of a share near 0 or 1
     o.bar, -- share of questions to get right, 0 to 1
     o.target, -- share of students who should meet the bar, 0 to 1
-    o.fewest, -- fewest answered questions that count as evidence
+    b.fewest, -- fewest answered questions that count as evidence here
     o.evidence, -- settings or quizzes that count; empty for all
     if(s.answers is null, 'hidden: too few students, too near none or all, or the semester is not closed yet', null) as note -- why figures are missing
 from store.outcome as o
+inner join staging.shared_bar as b on o.outcome = b.outcome
 cross join term_shown as p
 left join computed.shared_figure as s
     on s.subject = 'outcome' and o.outcome = s.topic and p.term = s.term

@@ -46,5 +46,5 @@ select
     'outcome' as subject, r.term, '' as setting, r.outcome as topic, 999 as week, r.student,
     1 as n, (r.correct / r.answered >= o.bar - 1e-9)::integer as y
 from reached as r
-inner join store.outcome as o on r.outcome = o.outcome
-where r.answered >= greatest(coalesce(o.fewest, 1), 1)
+inner join staging.shared_bar as o on r.outcome = o.outcome
+where r.answered >= o.fewest

@@ -16,19 +16,37 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from pipeline.statistics.disclosure.noise import Keys, added, cell_key, few_less, record_keys
+from pipeline.statistics.disclosure.noise import (
+    Keys,
+    added,
+    cell_key,
+    drawn_below,
+    few_less,
+    record_keys,
+)
 
-__all__ = ["LEAST", "NAMES", "UNIT", "Cell", "Part", "Rules", "closed_weeks", "settle"]
+__all__ = ["LEAST", "NAMES", "UNIT", "Cell", "Part", "Rules", "closed_weeks",
+           "fewest_changed", "settle"]  # fmt: skip
 
 NAMES = ("subject", "term", "setting", "topic", "pattern")
 
 UNIT = 1 << 20
 """Shares of answers are whole numbers of these parts of one, the same on any machine."""
 
-LEAST = {"wrong": 7, "reading": 6, "error": 6, "outcome": 2}
+LEAST = {"wrong": 7, "reading": 6, "error": 6, "outcome": 4}
 """Variance of what is added, at least, as a power of 2: in answers; of outcomes, in students.
 
-Of errors it is less, as they share an answer among them: so that they can still be seen."""
+It bounds what all looks together can say of one student's number of wrong answers on a topic, to
+one who knows everything else but the key. Such a one weighs each number by the chance of what was
+printed. In the table of a variance, chances of neighbors stand in one ratio, e^d, so that another
+number changes the weight by e^d at most: d is .125 for right and wrong. Errors share an answer, and
+a share of it moves a count by one with that chance alone: all of them together weigh e^(e^d - 1) at
+most, with d = .176. A second look counts a quarter of this and each later one half of the one
+before (`_wider`): half as much again for all that ever come. Together that is e^.47, whatever is
+drawn. So where n + 1 numbers are as likely beforehand, none gets a probability of more than
+1 / (1 + r + ... + r^n), where r is e^-.47: .496 of two answers, less of more. One answer alone has
+two values, and the likelier of them at most .616. Whether a bar is met weighs e^.35 more, and comes
+with eight answers or more (`shared_bar`): .5 after three looks at it."""
 
 DOUBT = 2
 """Variance, as a power of 2, of how many students must have changed for a new print."""
@@ -158,10 +176,18 @@ def _many_changed(old: Cell, part: Part, rules: Rules) -> bool:
     Whether exactly so many do would tell of the one whom an outsider does not know.
     """
     marks = _marks(part)
-    changed = len(np.unique(np.setxor1d(old.marks, marks) >> np.uint64(32)))
+    half = np.uint64(32)
+    changed = len(np.unique(np.setxor1d(old.marks, marks) >> half))
     place = "|".join(("changed", *part.names, str(old.first), str(old.prints)))
     key = int(marks.sum(dtype=np.uint64))
-    return changed > 0 and changed + added(rules.secret, place, key, DOUBT) >= rules.limit
+    return changed > 0 and changed + added(rules.secret, place, key, DOUBT) >= fewest_changed(
+        len(np.unique(marks >> half)), rules.limit
+    )
+
+
+def fewest_changed(students: int, limit: int) -> int:
+    """How many students must have changed for a new print: it is blurred more than the old one."""
+    return max(limit, students // 2)
 
 
 def _printed(part: Part, first: int, last: int, seen: Sequence[Cell], rules: Rules) -> Cell | None:
@@ -174,9 +200,13 @@ def _printed(part: Part, first: int, last: int, seen: Sequence[Cell], rules: Rul
         return None
     where = "|".join(part.names[1:4])
     key = cell_key(part.student, part.week, part.n)
-    of_it = (int(part.y.sum()) + UNIT // 2) // UNIT
+    y = int(part.y.sum())
     # Shares of answers move a little with the class: another sum is another count.
-    hit_key = cell_key(part.student, part.week, part.y) + of_it
+    hit_key = cell_key(part.student, part.week, part.y) + (y + UNIT // 2) // UNIT
+    # Rounded by chance, else a small share of one answer could be what makes the next number.
+    of_it = (
+        y + drawn_below(rules.secret, f"rounded|{'|'.join(part.names)}|{hit_key}", UNIT)
+    ) // UNIT
     behind = len(who) - few_less(rules.secret, where, key)
     if behind < rules.limit:
         return None
@@ -196,7 +226,8 @@ def _printed(part: Part, first: int, last: int, seen: Sequence[Cell], rules: Rul
 def _same(cell: Cell, part: Part, first: int, last: int) -> bool:
     """Whether a cell that was printed may have counted answers of a part in some weeks."""
     weeks = cell.first <= last and first <= cell.last
-    return weeks and not cell.questions.isdisjoint(part.questions)
+    known = cell.questions and part.questions
+    return weeks and not (known and cell.questions.isdisjoint(part.questions))
 
 
 def _doublings(subject: str, answers: Numbers, limit: int) -> int:
@@ -209,8 +240,8 @@ def _doublings(subject: str, answers: Numbers, limit: int) -> int:
 
 
 def _wider(prints: int) -> int:
-    """Doublings of the variance at a later look: at least those of its number to the power 3/2."""
-    return next(more for more in range(prints + 2) if 4**more >= prints**3)
+    """Doublings of the variance at a later look: four deviations, then twice those of before."""
+    return 2 * prints if prints > 1 else 0
 
 
 def closed_weeks(

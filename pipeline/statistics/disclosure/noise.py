@@ -23,7 +23,16 @@ from math import isqrt
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["Keys", "added", "cell_key", "few_less", "record_keys", "student_number", "table"]
+__all__ = [
+    "Keys",
+    "added",
+    "cell_key",
+    "drawn_below",
+    "few_less",
+    "record_keys",
+    "student_number",
+    "table",
+]
 
 Keys = NDArray[np.uint64]
 
@@ -97,7 +106,7 @@ def _sums(doublings: int) -> tuple[int, ...]:
     return tuple(accumulate(table(doublings)))
 
 
-def _drawn(secret: bytes, label: str, below: int) -> int:
+def drawn_below(secret: bytes, label: str, below: int) -> int:
     """A number from 0 to under `below` that nobody can work out without the key."""
     digest = hmac.digest(secret, _PURPOSE + label.encode(), "sha256")
     return int.from_bytes(digest, "big") * below >> 8 * len(digest)
@@ -114,7 +123,7 @@ def added(secret: bytes, place: str, key: int, doublings: int) -> int:
         doublings: see `table`.
     """
     sums = _sums(doublings)
-    drawn = _drawn(secret, f"{place}|{key}|{doublings}", sums[-1])
+    drawn = drawn_below(secret, f"{place}|{key}|{doublings}", sums[-1])
     return bisect_right(sums, drawn) - len(sums) // 2
 
 
@@ -124,4 +133,4 @@ def few_less(secret: bytes, place: str, key: int) -> int:
     A group that is shown has never fewer students than the limit, and whether one of about as many
     is shown does not turn on one student alone.
     """
-    return LESS[_drawn(secret, f"students|{place}|{key}", len(LESS))]
+    return LESS[drawn_below(secret, f"students|{place}|{key}", len(LESS))]

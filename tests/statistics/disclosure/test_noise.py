@@ -7,13 +7,14 @@ chapter 5.4: bounded, mean 0, fixed variance, greatest entropy; the same records
 from __future__ import annotations
 
 import hashlib
+from importlib.resources import files
 
 import duckdb
 import numpy as np
 import pytest
 from scipy.optimize import minimize
 
-from pipeline.statistics.disclosure.cells import LEAST
+from pipeline.statistics.disclosure.cells import LEAST, _wider
 from pipeline.statistics.disclosure.noise import (
     BOUND,
     added,
@@ -52,11 +53,45 @@ def test_no_draw_however_far_out_tells_neighbors_further_apart(doublings: int) -
     assert np.allclose(np.maximum(ratio, 1 / ratio), max(ratio[0], 1 / ratio[0]))
 
 
-@pytest.mark.parametrize(("subject", "odds"), [("wrong", 1.2), ("error", 1.2), ("outcome", 2.001)])
+@pytest.mark.parametrize(("subject", "odds"), [("wrong", 1.2), ("error", 1.2), ("outcome", 1.43)])
 def test_what_is_promised_of_the_odds_between_neighbors(subject: str, odds: float) -> None:
     _, chances = drawn_from(LEAST[subject])
 
     assert (chances[:-1] / chances[1:]).max() < odds
+
+
+def told_at_most(answers: int, looks: int, outcomes: int = 0) -> float:
+    """The largest probability that any draws give to one of so many answers' numbers of wrong ones.
+
+    All numbers are as likely beforehand; whether the bar is met parts one number from the others.
+    """
+
+    def moves(subject: str, many: int) -> list[float]:
+        wide = [LEAST[subject] + _wider(look) for look in range(1, many + 1)]
+        return [float(np.log(max(one[:-1] / one[1:]))) for _, one in map(drawn_from, wide)]
+
+    # A share s of an answer moves a count by one with chance s, its odds by 1 + s (e^d - 1).
+    each = sum(moves("wrong", looks)) + sum(np.expm1(one) for one in moves("error", looks))
+    met = sum(moves("outcome", outcomes))
+    rest = np.exp(-each * np.arange(1, answers + 1) - met).sum()
+    return float(1 / (1 + rest))
+
+
+@pytest.mark.parametrize("answers", [2, 3, 4, 6, 12, 100])
+def test_no_draw_of_any_number_of_looks_takes_a_count_past_a_half(answers: int) -> None:
+    """The least that the definition of the table allows; whatever comes out, and to whomever."""
+    assert told_at_most(answers, looks=8) < 0.5  # later ones weigh a thousandth
+    assert told_at_most(1, looks=8) < 0.62
+
+
+def test_nor_do_three_looks_at_whether_the_bar_is_met() -> None:
+    known = duckdb.connect()
+    known.execute("create schema store")
+    known.execute("create table store.outcome as select '' as outcome, 0.7 as bar, 3 as fewest")
+    text = files("sql").joinpath("staging/shared_bar.sql").read_text("utf-8")
+    fewest = known.execute(text).fetchall()[0][2]
+
+    assert told_at_most(fewest, looks=8, outcomes=3) <= 0.5
 
 
 def test_no_other_table_of_the_same_mean_size_has_more_entropy() -> None:
