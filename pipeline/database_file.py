@@ -13,9 +13,9 @@ import duckdb
 from pipeline.errors import CourseError
 from pipeline.storage import of_database, of_disk
 
-__all__ = ["clear_beside", "kept_open", "opened_beside", "opened_for_reading"]
+__all__ = ["clear_beside", "kept_open", "leave_no_old_bytes", "opened_beside", "opened_for_reading"]
 
-_BESIDE = ".building"
+_BESIDE, _FRESH = ".building", ".fresh"
 _BLOCK_BYTES = 65_536
 """A quarter of the usual: most of hundreds of tables are small, and each column takes a block."""
 
@@ -65,6 +65,8 @@ def opened_beside(path: Path, *, afresh: bool) -> Iterator[duckdb.DuckDBPyConnec
             ) as connection:
                 yield connection
                 connection.execute("checkpoint")
+            if Path(f"{beside}{_FRESH}").exists():
+                os.replace(f"{beside}{_FRESH}", beside)
             _settle(beside)
             os.replace(beside, path)
         except BaseException:
@@ -72,6 +74,18 @@ def opened_beside(path: Path, *, afresh: bool) -> Iterator[duckdb.DuckDBPyConnec
                 clear_beside(path)
             raise
         _settle_name(path)
+
+
+def leave_no_old_bytes(connection: duckdb.DuckDBPyConnection) -> None:
+    """Write a database that `opened_beside` opened anew: freed blocks keep what was replaced."""
+    name, path = connection.execute(
+        "select database_name, path from duckdb_databases() "
+        "where database_name = current_database()"
+    ).fetchall()[0]
+    quoted = f"{path}{_FRESH}".replace("'", "''")
+    connection.execute(f"attach '{quoted}' as fresh (block_size {_BLOCK_BYTES})")
+    connection.execute(f'copy from database "{name}" to fresh')
+    connection.execute("detach fresh")
 
 
 @contextmanager
@@ -108,7 +122,7 @@ def _in_words(path: Path) -> Iterator[None]:
 def clear_beside(path: Path) -> None:
     """Take away what a run that was killed, or failed, left beside a database."""
     beside = path.name + _BESIDE
-    for ending in ("", ".wal"):
+    for ending in ("", ".wal", _FRESH, f"{_FRESH}.wal"):
         path.with_name(beside + ending).unlink(missing_ok=True)
     shutil.rmtree(path.with_name(beside + ".tmp"), ignore_errors=True)
 

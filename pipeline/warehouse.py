@@ -14,7 +14,7 @@ from pathlib import Path
 import duckdb
 import pandas as pd
 
-from pipeline.database_file import opened_beside, opened_for_reading
+from pipeline.database_file import leave_no_old_bytes, opened_beside, opened_for_reading
 from pipeline.errors import InternalError
 from pipeline.models import VIEWS, Model, ordered, read_models
 from pipeline.stored_rows import StoredRows
@@ -158,6 +158,10 @@ class Warehouse(StoredRows):
         self._connection.execute(f"create schema if not exists {model.schema}")
         self._connection.execute(f"create or replace {kind} {model.name} as {model.text}")
         self._connection.execute("".join(f"comment on {one};" for one in said))
+
+    def leave_no_old_bytes(self) -> None:
+        """At the end of `building`: keep nothing in the file of what was replaced."""
+        leave_no_old_bytes(self._connection)
 
     def check(self) -> list[str]:
         """Run every check.

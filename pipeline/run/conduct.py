@@ -126,6 +126,8 @@ def _publish(course: Course, database: Path, say: Progress, loads: Loads) -> Non
         mark_following(course, warehouse)
         count_all(course, warehouse, say)
         loads.moved += moved(before, tagged_now(warehouse))
+        if loads.withheld:
+            warehouse.leave_no_old_bytes()
     loads.warnings += put_in_place(loads.copies)
 
 

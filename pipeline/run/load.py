@@ -59,6 +59,7 @@ class Loads:
         scores: scores that differ from those stored before.
         vanished: answers that an earlier download held and the latest does not; they are kept.
         again: files read again since their map has changed.
+        withheld: whether a text that was stored before names a student who came now.
     """
 
     read: int = 0
@@ -76,6 +77,7 @@ class Loads:
     scores: Corrections = field(default_factory=Corrections)
     vanished: int = 0
     again: list[str] = field(default_factory=list)
+    withheld: bool = False
 
 
 def load_course(
@@ -107,7 +109,7 @@ def load_course(
         _load_file(course, loaded, warehouse, loads)
         words.append(FileWord(loaded.file, _utc(loaded.file_time), loaded.later))
     if known.met and _students_of(warehouse) - known.students:
-        withhold(warehouse, lambda text: names_one_of(text, known.met))
+        loads.withheld = withhold(warehouse, lambda text: names_one_of(text, known.met))
     loads.scores.add(follow(warehouse, words))
     told = pd.DataFrame(list(known.addresses.items()), columns=["item", "address"], dtype="object")
     warehouse.put("store.address", told)

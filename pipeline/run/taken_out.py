@@ -51,22 +51,27 @@ def count_as_rejected(
     warehouse.put("store.source_file", files)
 
 
-def withhold(warehouse: Warehouse, names: Callable[[str], bool]) -> None:
+def withhold(warehouse: Warehouse, names: Callable[[str], bool]) -> bool:
     """Take what names a person out of what was typed before the course knew the person.
 
     Args:
         warehouse: the database that is being built.
         names: whether a text does.
+
+    Returns:
+        Whether there was any.
     """
     columns = [*TYPED, "problem_given", "quiz_given", "source_place"]
-    if any(map(names, (one for name in columns for one in _distinct(warehouse, name)))):
-        answers = warehouse.frame("store.response")
-        for name in columns:
-            found = where_text(answers[name].fillna(""), names)
-            if name == "item":
-                found &= answers["place"] == "unlisted"
-            answers[name] = answers[name].mask(found, WITHHELD)
-        warehouse.put("store.response", answers)
+    if not any(map(names, (one for name in columns for one in _distinct(warehouse, name)))):
+        return False
+    answers = warehouse.frame("store.response")
+    for name in columns:
+        found = where_text(answers[name].fillna(""), names)
+        if name == "item":
+            found &= answers["place"] == "unlisted"
+        answers[name] = answers[name].mask(found, WITHHELD)
+    warehouse.put("store.response", answers)
+    return True
 
 
 def _distinct(warehouse: Warehouse, column: str) -> Iterator[str]:

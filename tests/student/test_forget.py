@@ -231,6 +231,7 @@ def test_a_student_who_comes_later_is_looked_for_in_what_was_stored(tmp_path: Pa
     (folder / "exports" / "b.csv").write_text(export_text(SPRING), encoding="utf-8")
     run_course(folder)
     first = frame(folder, "store.response")
+    assert not bytes_hold(folder / "course.duckdb", [f"{NUMBERS[2]} says 7".encode()])
     (folder / "exports" / "a.csv").write_text(
         early + f"early.bird@x.example,sq-2,3,{SPRING}\n", encoding="utf-8"
     )
