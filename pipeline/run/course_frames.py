@@ -102,6 +102,7 @@ def _item(item: Any) -> dict[str, Any]:
         "follows": item.follows,
         "same": item.same,
         "record": record_of(item),
+        "listed": item.line > 0,
     }
 
 

@@ -4,10 +4,15 @@ with place as (
     from computed.shared_figure as s
     where s.subject = 'wrong'
 ),
+kept as (
+    -- Of these only one student's answer may say that they are there.
+    select i.topic from store.item as i group by i.topic having not bool_or(coalesce(i.listed, true))
+),
 lines as (
     select p.term, p.setting, t.topic, t.title, t.position
     from place as p
     cross join store.topic as t
+    where t.topic not in (select k.topic from kept as k where k.topic is not null)
     union all
     select p.term, p.setting, '' as topic, null as title, null as position
     from place as p

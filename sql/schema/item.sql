@@ -17,5 +17,6 @@ select
     cast(null as varchar) as follows, -- id of the earlier part whose answer stands in the problem
     cast(null as varchar) as same, -- id of the question that this one asks again with other numbers, as declared
     cast(null as varchar) as record, -- all that the row said, as JSON: it stays in force for its answers if the row is taken out
+    cast(null as boolean) as listed, -- whether the list has it; else it stays in force for its answers alone
     cast(null as integer) as position -- order in the items file, from 1
 where false

@@ -39,6 +39,7 @@ def test_next_semesters_list_leaves_every_answer_and_tag_as_it_was(course: Path)
         pd.testing.assert_frame_equal(table, frame(course, name), obj=name)
     assert "no longer has 3 that judge 36 stored answers" in said
     assert "sq-1 (12), sq-2 (12), lin-1 (12)" in said
+    assert frame(course, "shared_coverage")["questions"].sum() == len(OTHERS)  # of the list alone
     again = run_course(course)
     assert not again.changed
     assert "no longer has 3" in "\n".join(again.lines())

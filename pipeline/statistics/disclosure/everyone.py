@@ -14,6 +14,7 @@ from scipy import special
 from scipy.stats import laplace
 
 from pipeline.statistics.disclosure.cells import (
+    ALL_WEEKS,
     NAMES,
     UNIT,
     Cell,
@@ -115,24 +116,37 @@ def _looks(names: tuple[str, ...], *, gone: bool) -> list[tuple[str, ...]]:
     return [(subject, one) if gone else (subject, one, term) for one in what]
 
 
+_PRINTED = dict.fromkeys(NAMES, "") | {
+    "first": 0, "last": ALL_WEEKS, "answers": np.nan, "hits": np.nan, "students": np.nan,
+    "doublings": np.nan, "prints": 1, "questions": (), "marks": (),
+}  # fmt: skip
+"""What was printed, and what is taken for each where it is not known."""
+
+
 def without_students(printed: pd.DataFrame, pseudonyms: Sequence[str]) -> pd.DataFrame:
-    """What was printed, with no figure and no mark of some students.
+    """What was printed, with no mark of some students, and no figure of cells that counted them.
 
     Args:
         printed: `store.shared_printed`.
         pseudonyms: students who are erased; of none, nothing changes.
 
     Returns:
-        How often each cell was looked at, so that the next look is no first one.
+        How often each cell was looked at, so that the next look is no first one. So of what another
+        version printed, in other columns, too.
     """
-    if not pseudonyms or printed.empty:
+    if printed.empty or (not pseudonyms and set(printed) == set(_PRINTED)):
         return printed
-    pairs = zip(printed["marks"], _marked(printed, pseudonyms), strict=True)
+    other = set(printed) != set(_PRINTED)
+    rows = printed[[name for name in _PRINTED if name in printed]].to_dict("records")
+    printed = pd.DataFrame([_PRINTED | row for row in rows])
+    found = list(_marked(printed, pseudonyms))
+    pairs = zip(printed["marks"], found, strict=True)
     marks = [np.asarray(one, dtype=np.uint64)[~theirs] for one, theirs in pairs]
+    printed["marks"] = pd.Series(marks, printed.index, dtype=object)
+    anew = pd.Series([other or bool(theirs.any()) for theirs in found], printed.index)
     figures = ["answers", "hits", "students", "doublings"]
-    return printed.assign(
-        **dict.fromkeys(figures, np.nan), marks=pd.Series(marks, printed.index, dtype=object)
-    )
+    printed[figures] = printed[figures].mask(anew)
+    return printed
 
 
 def marks_students(printed: pd.DataFrame, pseudonyms: Sequence[str]) -> bool:
@@ -153,7 +167,9 @@ def _closed(
     seen: dict[str, dict[int, int]] = defaultdict(dict)
     for term, week, students in read("staging.shared_seen").itertuples(index=False):
         seen[str(term)][int(week)] = int(students)
-    asked = read("store.item")["week"].max()  # a term may end without questions in its last weeks
+    items = read("store.item")
+    # A term may end without questions in its last weeks.
+    asked = items.loc[items["listed"].fillna(True).astype(bool), "week"].max()
     lengths = terms["weeks"].fillna(1).clip(upper=asked if pd.notna(asked) else None).astype(int)
     return dict(closed_weeks(seen, list(zip(terms["term"], lengths, strict=True)), rules))
 

@@ -79,6 +79,24 @@ def test_an_erased_student_leaves_no_mark_but_the_looks_stay() -> None:
     assert again["doublings"][0] > printed["doublings"][0]
 
 
+def test_a_cell_that_did_not_count_the_erased_student_stays_as_it_was_printed() -> None:
+    """A second look at it would be drawn with four times the deviation for nothing."""
+    printed = edition([ROWS])
+    kept = without_students(printed, ["somebody else"])
+
+    pd.testing.assert_frame_equal(edition([ROWS], kept), printed)
+
+
+def test_columns_of_another_version_make_no_first_look() -> None:
+    """All that it had printed was forgotten, and printed anew as if for the first time."""
+    before = edition([ROWS])
+    other = before.drop(columns=["students", "marks", "questions"]).assign(variance=128.0)
+    again = edition([ROWS], without_students(other, []))
+
+    assert again["prints"].tolist() == [2]
+    assert again["doublings"][0] > before["doublings"][0]
+
+
 @pytest.mark.parametrize(
     ("answers", "hits", "shown", "code"),
     [
