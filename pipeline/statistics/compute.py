@@ -114,7 +114,8 @@ def _limit(read: Read) -> int:
 
 def _tries(read: Read, limit: int) -> pd.DataFrame:
     rates = wrong_rates(read("staging.try_sums"))
-    return rates.assign(shown=tries_shown(rates, read("staging.serves"), limit))
+    shown = tries_shown(rates, read("staging.serves"), limit)
+    return rates.drop(columns="again").assign(shown=shown)
 
 
 def _errors(learnt: _Learnt, totals: pd.DataFrame, limit: int) -> dict[str, pd.DataFrame]:

@@ -181,7 +181,7 @@ def quiz_scores(scores: pd.DataFrame) -> pd.DataFrame:
 def _reliability(part: pd.DataFrame) -> dict[str, object]:
     levels = part.groupby("score")["students"].max()
     n, k = int(levels.sum()), part["item"].nunique()
-    row: dict[str, object] = {"questions": k, "students": n}
+    row: dict[str, object] = {"questions": k, "students": n, "others": int(part["others"].max())}
     if n < FEWEST_FOR_SILENCE:
         return {**row, "note": NOT_COMPLETE}
     score = levels.index.to_numpy(dtype=float)

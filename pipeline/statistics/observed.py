@@ -18,7 +18,7 @@ def wrong_rates(sums: pd.DataFrame) -> pd.DataFrame:
     """Share of tries that are wrong, clustered by student.
 
     Args:
-        sums: keys, and the six sums m, y, n, yy, yn, nn.
+        sums: keys, and the six sums m, y, n, yy, yn, nn; what `staging.try_sums` holds.
 
     Returns:
         The keys with the other columns of `computed.try_rate`.

@@ -43,7 +43,7 @@ def may_be_shown(
     them if there are at least two and the limit of students stands behind them together.
 
     Args:
-        students: behind each row.
+        students: behind each row; 0 where it tells of nobody, so that it is always shown.
         sums: rows that add up, the whole among them where it is a row, too. The first that is not
             small is hidden first; never order them by size, which would bound what is hidden.
         limit: fewest students of whom a figure may be shown.
@@ -56,17 +56,19 @@ def may_be_shown(
     size = np.asarray(students)
     together = np.sum if apart else np.max
     lines = [np.asarray(rows) for rows in sums]
-    shown = np.asarray(size >= limit)
+    shown = np.asarray((size >= limit) | (size == 0))
     again = True
     while again:
         again = False
         for rows in lines:
-            hidden, rest = rows[~shown[rows]], rows[shown[rows]]
+            hidden, rest = rows[~shown[rows]], rows[shown[rows] & (size[rows] > 0)]
             if len(hidden) and len(rest) and (len(hidden) < 2 or together(size[hidden]) < limit):
                 shown[rest[0]] = False
                 again = True
         for row in () if again or wholes is None else _told(lines, wholes, shown, size < limit):
-            rest = np.concatenate([rows[shown[rows]] for rows in lines if row in rows])
+            rest = np.concatenate(
+                [rows[shown[rows] & (size[rows] > 0)] for rows in lines if row in rows]
+            )
             shown[rest[:1]] = False
             again |= len(rest) > 0
     return shown
@@ -94,7 +96,8 @@ def tries_shown(rates: pd.DataFrame, items: pd.DataFrame, limit: int) -> NDArray
     """Say which rows of `try_rate` may be shown beside each other.
 
     Args:
-        rates: rows of `computed.try_rate`.
+        rates: rows of `computed.try_rate`, and `again`, those whose first and last tries are not
+            the same.
         items: `staging.serves`.
         limit: see `may_be_shown`.
     """
@@ -109,7 +112,10 @@ def tries_shown(rates: pd.DataFrame, items: pd.DataFrame, limit: int) -> NDArray
     for _, rows in laid.groupby(["grain", "term", "setting"]):
         one = rows.reset_index(names="row")
         sums, wholes = zip(*_sums(one), strict=True)
-        shown[one["row"]] = may_be_shown(one["students"], sums, limit, apart=False, wholes=wholes)
+        # Last tries beside first ones tell of those who tried again.
+        last = (one["grain"] == "last") & (one["students"] >= limit)
+        size = one["students"].mask(last, one["again"])
+        shown[one["row"]] = may_be_shown(size, sums, limit, apart=False, wholes=wholes)
     return shown
 
 

@@ -160,7 +160,8 @@ def rejected(book: Book) -> Table:
         rows,
         left_out=(
             "The rows’ contents are not shown; file and line find them in the export. What was "
-            "left out on purpose is in no number here; fewer rows than the limit are not counted."
+            "left out on purpose is in no number here; of fewer rows than the limit neither number "
+            "nor line is shown: lostroot check names them."
         ),
         made_by=book.sql_file("rejected"),
         folded=len(rows) > LONG,

@@ -78,7 +78,10 @@ def quiz_scores(book: Book) -> tuple[Part, ...]:
 
 def _untold(quizzes: int, told: int) -> str:
     few = f"{quizzes - told} of {quizzes} quizzes were answered whole by too few students. "
-    return f"{few if told < quizzes else ''}The coefficients are in the table files."
+    return (
+        f"{few if told < quizzes else ''}The mean is not shown where it would tell of few who "
+        "answered only some of it. The coefficients are in the table files."
+    )
 
 
 def options(book: Book) -> tuple[Part, ...]:

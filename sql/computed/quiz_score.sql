@@ -5,6 +5,7 @@ select
     cast(null as varchar) as quiz, -- name of the quiz or assignment
     cast(null as integer) as questions, -- questions in the score
     cast(null as integer) as students, -- students who answered all of them
+    cast(null as integer) as others, -- students who answered some of them only
     cast(null as double) as mean_score, -- mean number right
     cast(null as double) as deviation, -- standard deviation of the number right
     cast(null as double) as alpha, -- coefficient alpha, which is KR-20 for right and wrong

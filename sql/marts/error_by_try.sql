@@ -7,9 +7,12 @@ with both_tries as (
     union all
     select
         'last' as grain, l.term, l.setting, l.week, l.topic, l.pattern, l.students, l.opportunities, l.rate,
-        l.rate_low, l.rate_high, l.rate_note, l.students >= c.minimum_students as shown
+        l.rate_low, l.rate_high, l.rate_note, l.students >= c.minimum_students and coalesce(w.shown, false) as shown
     from computed.last_pattern_rate as l
     cross join store.course as c
+    left join computed.try_rate as w
+        on w.grain = 'last' and w.grouped_by = 'topic and week' and l.term = w.term
+        and l.setting = w.setting and l.topic = w.topic and l.week = w.week
 )
 select
     b.grain, -- first or last try of a student at a question

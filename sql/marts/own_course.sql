@@ -8,8 +8,8 @@ select
     t.term as current_term, -- id of the latest term with answers of enough students, else with any
     t.title as current_term_title, -- its name
     l.current_week, -- last teaching week of it with answers
-    a.first_answer, -- first day with an answer, in the course's zone
-    a.last_answer, -- last day with an answer, in the course's zone
+    a.first_answer, -- day by which enough students had begun, in the course's zone
+    a.last_answer, -- last day on which, or after which, enough students answered
     q.same_questions, -- questions declared to ask the same as another with other numbers
     case when a.students >= c.minimum_students then a.students end as students -- distinct students
 from store.course as c
@@ -19,10 +19,18 @@ cross join (
     where i.same is not null
 ) as q
 cross join (
+    -- The very first and last days are those of one student.
     select
-        min(s.answered_on) as first_answer, max(s.answered_on) as last_answer,
-        count(distinct s.student)::integer as students
-    from staging.answer as s
+        list_sort(list(d.first_day))[any_value(k.minimum_students)] as first_answer,
+        list_reverse_sort(list(d.last_day))[any_value(k.minimum_students)] as last_answer,
+        count(*)::integer as students
+    from (
+        select s.student, min(s.answered_on) as first_day, max(s.answered_on) as last_day
+        from staging.answer as s
+        where s.student is not null
+        group by s.student
+    ) as d
+    cross join store.course as k
 ) as a
 cross join (
     select left(md5(string_agg(f.file || f.sha256, ' ' order by f.file, f.sha256)), 16) as exports

@@ -33,7 +33,7 @@ laid as (
         sum(a.count * (1 - s.share)) filter (where s.pattern = 'unexplained') as tagged,
         sum(a.count * s.share) filter (where e.general) as slips,
         sum(a.count) filter (where s.pattern = 'unexplained' and a.covered) as tellable
-    from staging.answer as a
+    from staging.told_answer as a
     inner join store.share as s
         on a.examined = s.examined and a.setting = s.setting
         and a.term = s.term and coalesce(a.topic, '') = s.topic

@@ -5,8 +5,8 @@ select
     q.quiz, -- name of the quiz or assignment
     q.questions, -- questions in the score
     if(q.students >= c.minimum_students, q.students, null) as students, -- students who answered all of them
-    if(q.students >= c.minimum_students, q.mean_score, null) as mean_score, -- mean number right
-    if(q.students >= c.minimum_students, q.deviation, null) as deviation, -- standard deviation of the number right
+    if(q.students >= c.minimum_students and (q.others = 0 or q.others >= c.minimum_students), q.mean_score, null) as mean_score, -- mean number right; not where the questions' own figures less it would tell of few
+    if(q.students >= c.minimum_students and (q.others = 0 or q.others >= c.minimum_students), q.deviation, null) as deviation, -- standard deviation of the number right; likewise
     if(q.students >= c.minimum_students, q.alpha, null) as alpha, -- coefficient alpha, which is KR-20 for right and wrong
     if(q.students >= c.minimum_students, q.alpha_low, null) as alpha_low, -- lower end of its 95 % interval
     if(q.students >= c.minimum_students, q.alpha_high, null) as alpha_high, -- upper end of its 95 % interval

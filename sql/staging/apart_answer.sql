@@ -35,6 +35,5 @@ select
     d.setting || ': ' || if(d.verdict = 'wrong', 'we say wrong, the score says right', 'we say right, the score says wrong') as part,
     coalesce(d.topic, '') as detail, d.item as name, d.student, count(*)::bigint as count
 from main.disagreements as d
-left join staging.rare_sort as r on d.term = r.term and d.setting = r.setting and r.sort = 'any'
-where r.setting is null
+where d.response in (select t.response from staging.told_answer as t)
 group by all

@@ -16,7 +16,8 @@ by_student as (
         coalesce(sum(t.wrong) filter (where t.first_try), 0)::double as y_first,
         count(*) filter (where t.first_try)::double as n_first,
         coalesce(sum(t.wrong) filter (where t.last_try), 0)::double as y_last,
-        count(*) filter (where t.last_try)::double as n_last
+        count(*) filter (where t.last_try)::double as n_last,
+        count(*) filter (where t.first_try <> t.last_try) > 0 as again
     from tries as t
     group by grouping sets (
         (t.term, t.setting, t.student),
@@ -40,6 +41,7 @@ summed as (
             when b.no_item = 0 then 'item'
             else 'term'
         end as grouped_by,
+        count(*) filter (where b.again)::integer as again, -- students whose first and last tries are not the same
         unnest([
             {
                 'grain': 'first', 'm': count(*) filter (where b.n_first > 0),
@@ -61,7 +63,7 @@ summed as (
         b.no_topic, b.no_outcome, b.no_item
 )
 select
-    s.sums.grain, s.term, s.setting, s.week, s.section, s.topic, s.outcome, s.item, s.grouped_by,
+    s.sums.grain, s.term, s.setting, s.week, s.section, s.topic, s.outcome, s.item, s.grouped_by, s.again,
     s.sums.m::double as m, s.sums.y, s.sums.n, s.sums.yy, s.sums.yn, s.sums.nn
 from summed as s
 where s.sums.m > 0

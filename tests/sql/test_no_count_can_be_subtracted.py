@@ -29,7 +29,7 @@ ANSWER = {
 
 def database(answers: list[dict[str, object]]) -> duckdb.DuckDBPyConnection:
     """The lists made from answers; a setting of few students is hidden, as on all pages."""
-    given = pd.DataFrame([ANSWER | one for one in answers])
+    given = pd.DataFrame([ANSWER | one for one in answers]).reset_index(names="response")
     differ = given[given["score"].notna()]
     differ = differ[(differ["verdict"] == "right") != (differ["score"].astype(float) > 0.5)]
     known = duckdb.connect()
@@ -137,6 +137,35 @@ def test_where_few_answers_differ_from_the_score_no_difference_is_printed() -> N
 
     assert few.execute(query).fetchall() == [(303, None, None)]
     assert many.execute(query).fetchall() == [(330, 300, 300)]
+
+
+@pytest.mark.parametrize(("without", "printed"), [(0, 300), (3, None), (30, 300)])
+def test_where_few_have_no_score_what_is_right_with_one_is_not_printed(
+    without: int, printed: int | None
+) -> None:
+    """All that is right less what is right with a score told what the few others did."""
+    known = database([*by(300, score=1.0), *by(without, first=300)])
+
+    assert known.execute("select our_right from own_agreement").fetchall() == [(printed,)]
+
+
+@pytest.mark.parametrize(("others", "mean"), [(0, 3.5), (3, None), (12, 3.5)])
+def test_where_few_answered_a_part_of_a_quiz_its_mean_is_not_printed(
+    others: int, mean: float | None
+) -> None:
+    """Right answers to its questions less those of whole quizzes were those of the few."""
+    known = database(by(20))
+    score = {"term": "t", "setting": "quiz", "quiz": "q", "questions": 5, "students": 30,
+             "others": others, "mean_score": 3.5, "deviation": 1.2, "alpha": 0.8,
+             "alpha_low": 0.7, "alpha_high": 0.9, "score_error": 0.5, "note": ""}  # fmt: skip
+    known.register("scores", pd.DataFrame([score]))
+    known.execute("create table computed.quiz_score as select * from scores")
+    text = files("sql").joinpath("marts/own_quiz_score.sql").read_text("utf-8")
+    row = known.execute(text).df().iloc[0]
+
+    assert row["students"] == 30
+    assert (None if pd.isna(row["mean_score"]) else row["mean_score"]) == mean
+    assert pd.isna(row["deviation"]) == (mean is None)
 
 
 def test_a_sum_of_differences_takes_the_smallest_question_with_it() -> None:

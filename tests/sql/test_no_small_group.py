@@ -31,10 +31,12 @@ line-1,lines,judge,Slope of y = 3x - 4,3,,
 draw-1,lines,skip,Draw y = 3x - 4,,,
 """
 RIGHT = ("right", "right-other-form")
+EXAM, LATER = "2026-02-04T15:00Z", "2026-02-05T15:00Z"
 
 
 def further(setting: str) -> str:
-    """A quiz with two riddles, a drawing of all and a question that four students met."""
+    """A quiz with two riddles, a drawing of all, a question that four students met, three who
+    tried one again, and an exam of which two have no score."""
     rows = ["student,item,answer,answered_at,section,setting,score"]
     for place, student in enumerate(IDS):
         quiz = "?? odd" if place in (7, 9) else "5, -5" if place % 2 else "5"
@@ -43,6 +45,10 @@ def further(setting: str) -> str:
         rows.append(f"{student},draw-1,,{SPRING},A,{setting},")
         if place < 4:
             rows.append(f"{student},line-1,{3 + place % 2},{SPRING},A,{setting},")
+        exam, score = ("7, -1", 1) if place % 2 else ("7", 0)
+        rows.append(f'{student},sq-2,"{exam}",{EXAM},A,exam,{score if place < 10 else ""}')
+        if place in (3, 5, 6):
+            rows.append(f'{student},sq-2,"{"7, -1" if place == 3 else 7}",{LATER},A,quiz,')
     return "\n".join(rows) + "\n"
 
 
@@ -55,6 +61,7 @@ def tables(
         f"{student},,unlisted-{n},7,{SPRING},Jane's own\n" for n, student in enumerate(IDS[:2])
     )
     spring += f"{IDS[0]},,sq-1,9,soon,A\n"  # a row to be mended
+    spring += f"{IDS[1]},,draw-1,,2026-01-13T15:00Z,A\n{IDS[2]},,draw-1,,2026-11-20T15:00Z,A\n"
     folder = small_course(
         tmp_path_factory.mktemp("few") / "course",
         exports={"a.csv": spring, "b.csv": export_text(FALL), "c.csv": further(request.param)},
@@ -91,18 +98,25 @@ def kinds(answers: pd.DataFrame) -> pd.DataFrame:
     sort = verdict.fillna(answers["place"]).mask(wrong | right, "judged")
     by = [answers["term"], answers["setting"], sort]
     told = answers.groupby(by)["student"].transform("nunique") >= LIMIT
+    again = answers.groupby([*by[:2], first])["student"].transform("nunique") >= LIMIT
+    told &= first | again
     judged = wrong | right
-    scored, both = answers["score"] > 0.5, judged & answers["score"].notna()
+    scored, both = answers["score"] > 0.5, judged & told & answers["score"].notna()
     scored &= both
+    tries = answers.groupby(["term", "setting", "item", "student"])
+    more = tries["first_try"].transform("size") > 1
     return answers.assign(
         kind=answers["place"].mask(unread, "unread"), told=told, first_told=first & told,
-        right=right, wrong=wrong, first_right=first & right, first_wrong=first & wrong,
-        tellable=wrong & answers["covered"], unreadable=verdict == "unreadable",
+        right=right & told, wrong=wrong & told,
+        first_right=first & right, first_wrong=first & wrong,
+        tellable=wrong & told & answers["covered"], unreadable=verdict == "unreadable",
         blank=verdict == "blank", right_if_meant=verdict == "right-if-meant",
         first_judged=first & judged, last_judged=answers["last_try"] & judged,
         last_wrong=answers["last_try"] & wrong, all=True,
         unlisted=answers["place"] == "unlisted", both=both, both_right=both & right, scored=scored,
         alike=both & (scored == right), differs=both & (scored != right),
+        tried_again=more & judged, later=judged & ~first,
+        unscored=judged & answers["score"].isna(),
     )  # fmt: skip
 
 
@@ -152,25 +166,43 @@ def printed(
             yield f"own_wrong_by_try.{column}", counted, row[column]
 
 
+def of_few(answers: pd.DataFrame) -> dict[tuple[object, ...], np.ndarray]:
+    """What few students did, as weights of the answers, by what it is."""
+    hidden: dict[tuple[object, ...], np.ndarray] = {}
+    for keys in (["setting", "verdict"], ["setting", "differs"], ["kind"], ["item"],
+                 ["kind", "verdict"], ["setting"], ["topic", "week", "setting"]):  # fmt: skip
+        for name, rows in answers.groupby(["term", *keys]):
+            if rows["student"].nunique() < LIMIT and not {"wrong", "right"} & {*name}:
+                hidden[name] = answers.index.isin(rows.index).astype(float)
+    step = answers["last_wrong"].astype(int) - answers["first_wrong"].astype(int)
+    right = answers["verdict"].isin(RIGHT).astype(int)
+    for what, keys, weight in (
+        ("unscored", ["setting"], right), ("later", ["setting"], right),
+        ("tried_again", ["setting"], step), ("tried_again", ["setting", "item"], step),
+        ("tried_again", ["setting", "topic"], step),
+    ):  # fmt: skip
+        for name, rows in answers[answers[what]].groupby(["term", *keys]):
+            if rows["student"].nunique() < LIMIT:
+                hidden[what, *name] = weight.where(answers.index.isin(rows.index), 0).to_numpy(
+                    float
+                )
+    return hidden
+
+
 def test_no_count_of_few_is_the_sum_or_difference_of_printed_ones(
     tables: dict[str, pd.DataFrame],
 ) -> None:
     """Printed counts are equations in the answers: none may settle what few of them add up to.
 
-    300 answers in one table and 297 in another told that three were blank.
+    300 answers in one table and 297 in another told that three were blank; last tries less first
+    ones, or all answers less those with a score, told what one student did.
     """
     answers = kinds(tables["answer"])
     cells = list(printed(tables, answers))
     for where, counted, number in cells:
         assert counted.sum() == number, (where, number)  # else the equations are not these
     equations = np.array([counted for _, counted, _ in cells], dtype=float)
-    hidden = {}
-    for keys in (["setting", "verdict"], ["setting", "differs"], ["kind"], ["item"],
-                 ["kind", "verdict"], ["setting"], ["topic", "week", "setting"]):  # fmt: skip
-        for name, rows in answers.groupby(["term", *keys]):
-            if rows["student"].nunique() < LIMIT and not {"wrong", "right"} & {*name}:
-                hidden[name] = answers.index.isin(rows.index).astype(float)
-    told = {}
+    hidden, told = of_few(answers), {}
     for name, group in hidden.items():
         weights, *_ = np.linalg.lstsq(equations.T, group, rcond=None)
         if np.allclose(weights @ equations, group):
@@ -179,8 +211,17 @@ def test_no_count_of_few_is_the_sum_or_difference_of_printed_ones(
             ]
 
     assert len(cells) > 50
-    assert len(hidden) > 5
+    assert {"unscored", "later", "tried_again"} < {name[0] for name in hidden}
     assert told == {}
+
+
+def test_no_day_and_no_line_is_that_of_one_student(tables: dict[str, pd.DataFrame]) -> None:
+    """One began three weeks before all others, one handed something in ten weeks after them."""
+    course = tables["own_course"].iloc[0]
+    days = [f"{day:%Y-%m-%d}" for day in course[["first_answer", "last_answer"]]]
+
+    assert days == [SPRING[:10], FALL[:10]]
+    assert tables["own_rejected"]["first_line"].isna().tolist() == [True]
 
 
 def test_no_name_that_one_students_rows_bear_is_printed(tables: dict[str, pd.DataFrame]) -> None:

@@ -182,6 +182,14 @@ def test_incomplete_scores_give_no_alpha(seven: dict[str, pd.DataFrame]) -> None
     assert discrimination(few)["discrimination"].isna().all()
 
 
+def test_students_who_answered_a_part_of_a_quiz_are_counted_beside_its_scores(
+    tmp_path: Path,
+) -> None:
+    scores = quiz_scores(staged("11 20 10 15 1 3", tmp_path)["staging.score_count"])
+
+    assert scores[["students", "others"]].to_numpy().tolist() == [[35, 3]]
+
+
 def sums(**columns: object) -> pd.DataFrame:
     base: dict[str, object] = {"term": "t", "setting": "quiz", "item": ["q"], "students": 100,
                                "answers": 100, "right_answers": 60, "pairs": 100,

@@ -50,7 +50,7 @@ def laid_out(seen: pd.DataFrame) -> tuple[pd.DataFrame, list[set[int]]]:
             )  # fmt: skip
             behind.append(set(group.index))
     names = ["grain", "term", "setting", "grouped_by", "topic", "week", "outcome", "item"]
-    return pd.DataFrame(rows).reindex(columns=[*names, "students"]), behind
+    return pd.DataFrame(rows).reindex(columns=[*names, "students"]).assign(again=0), behind
 
 
 def sums(behind: list[set[int]], rates: pd.DataFrame) -> np.ndarray:
@@ -85,6 +85,29 @@ def test_no_row_of_few_students_follows_from_those_that_are_shown(start: int) ->
         hidden = np.flatnonzero((line != 0) & ~shown)
         told = set.union(set(), *(behind[at] for at in hidden))
         assert not len(hidden) or seen.loc[sorted(told), "student"].nunique() >= LIMIT
+
+
+@pytest.mark.parametrize("start", range(12))
+def test_last_tries_beside_first_ones_tell_of_no_few_who_tried_again(start: int) -> None:
+    """Where nobody tried again, last tries are the first ones, and known whether shown or not."""
+    seen = answers(start)
+    draw = np.random.default_rng(start)
+    often = seen["item"].map(
+        {item: draw.choice([0, 0.1, 0.3, 1]) for item in seen["item"].unique()}
+    )
+    seen = seen.assign(again=draw.random(len(seen)) < often)
+    rates, behind = laid_out(seen)
+    again = [seen.loc[sorted(rows)].query("again")["student"].nunique() for rows in behind]
+    items = seen[["item", "topic", "week", "outcome"]].drop_duplicates()
+    last = rates.assign(grain="last", again=again)
+    shown = tries_shown(last, items, LIMIT) | (last["again"] == 0)
+    lines = sums(behind, rates)
+    free = null_space(lines[:, ~shown]) if (~shown).any() else np.ones((0, 1))
+    small = (last["again"].between(1, LIMIT - 1) & (last["students"] >= LIMIT)).to_numpy()
+
+    assert small.any()
+    assert not (shown & small).any()
+    assert (np.abs(free[small[~shown]]).max(axis=1, initial=0) > 1e-9).all()
 
 
 @pytest.mark.parametrize("start", range(12))
