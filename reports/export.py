@@ -67,6 +67,7 @@ VIEWS = {
         "disagreements",
         "masked",
         "unexplained",
+        "proposal",
         "agreement",
         "lesson_effect",
         "next_lesson_summary",

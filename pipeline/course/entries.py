@@ -138,8 +138,8 @@ def quiz(entry: Entry) -> Quiz:
 
 
 def own_pattern(entry: Entry) -> OwnPattern:
-    """`[[patterns]] id, sentence, task, wrong, skill, source`."""
-    entry.only(names_of(OwnPattern))
+    """`[[patterns]] id, sentence, task, wrong, step, instead, skill, source`."""
+    entry.only((*names_of(OwnPattern), "step", "instead"))
     written = entry.values.get("wrong")
     wrong = (
         tuple(str(part).strip() for part in written)
@@ -147,6 +147,8 @@ def own_pattern(entry: Entry) -> OwnPattern:
         else tuple(part.strip() for part in plain_text(str(written or "")).split("\n"))
     )
     wrong = tuple(part for part in wrong if part)
+    if (step := entry.text("step", None)) is not None:
+        wrong = (*wrong, f"{step}: {entry.needed('instead')}")
     if not wrong:
         entry.refuse("wrong", "the wrong answer as a formula in the problem's numbers")
     own = OwnPattern(

@@ -1,8 +1,9 @@
-"""Column maps written into the settings, everything else in them left as it is."""
+"""Column maps and new errors written into the settings, everything else left as it is."""
 
 from __future__ import annotations
 
 import os
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 import tomlkit
@@ -12,7 +13,7 @@ from tomlkit.items import Table
 from pipeline.course.exports import ExportMap
 from pipeline.errors import CourseError
 
-__all__ = ["keep_maps", "map_as_toml"]
+__all__ = ["keep_maps", "keep_patterns", "map_as_toml"]
 
 _FACTS = (
     "sheet", "term", "section", "section_from", "quiz", "setting", "supervised", "calculator",
@@ -34,14 +35,38 @@ def keep_maps(folder: Path, maps: tuple[ExportMap, ...]) -> str:
     Raises:
         CourseError: it cannot be written.
     """
+    cells = [_as_cells(one) for one in maps]
+    return _keep(folder, [map_as_toml(one) for one in maps], "exports", _SHEET_COLUMNS, cells)
+
+
+def keep_patterns(folder: Path, patterns: Sequence[Mapping[str, str]]) -> str:
+    """Add error patterns of the course's own in the same way, as `[[patterns]]`.
+
+    Args:
+        folder: the course folder.
+        patterns: their settings by name, all texts.
+    """
+    names = ("id", "sentence", "task", "wrong", "step", "instead", "skill", "source")
+    return _keep(
+        folder, [_as_toml("patterns", one) for one in patterns], "patterns", names, patterns
+    )
+
+
+def _keep(
+    folder: Path,
+    blocks: Sequence[str],
+    sheet: str,
+    columns: Sequence[str],
+    cells: Sequence[Mapping[str, str]],
+) -> str:
     book, toml = folder / "course.xlsx", folder / "course.toml"
     target = book if book.exists() else toml
     try:
         if book.exists():
-            _into_workbook(book, maps)
+            _into_workbook(book, sheet, columns, cells)
         else:
             text = toml.read_text("utf-8-sig") if toml.exists() else ""
-            _replace(toml, _added(text, maps))
+            _replace(toml, _added(text, blocks))
     except OSError as error:
         raise CourseError(
             f"{target.name}: cannot be written ({error.strerror}). Close it elsewhere, or check "
@@ -52,17 +77,21 @@ def keep_maps(folder: Path, maps: tuple[ExportMap, ...]) -> str:
 
 def map_as_toml(one: ExportMap) -> str:
     """A map as it stands in `course.toml`."""
+    return _as_toml("exports", _block(one))
+
+
+def _as_toml(table: str, settings: Mapping[str, object]) -> str:
     document = tomlkit.document()
     blocks = tomlkit.aot()
-    blocks.append(_block(one))
-    document["exports"] = blocks
+    blocks.append(tomlkit.item(settings))
+    document[table] = blocks
     return tomlkit.dumps(document)
 
 
-def _added(text: str, maps: tuple[ExportMap, ...]) -> str:
+def _added(text: str, added: Sequence[str]) -> str:
     # The new blocks go to the end as text: comments in front of later tables would move otherwise.
     tomlkit.parse(text)
-    blocks = "\n".join(map_as_toml(one).rstrip() + "\n" for one in maps)
+    blocks = "\n".join(one.rstrip() + "\n" for one in added)
     joined = f"{text.rstrip()}\n\n{blocks}" if text.strip() else blocks
     tomlkit.parse(joined)
     return joined
@@ -99,18 +128,20 @@ def _replace(path: Path, text: str) -> None:
     os.replace(beside, path)
 
 
-def _into_workbook(path: Path, maps: tuple[ExportMap, ...]) -> None:
+def _into_workbook(
+    path: Path, name: str, columns: Sequence[str], rows: Sequence[Mapping[str, str]]
+) -> None:
     book = load_workbook(path)
-    sheet = book["exports"] if "exports" in book.sheetnames else book.create_sheet("exports")
+    sheet = book[name] if name in book.sheetnames else book.create_sheet(name)
     names = [str(cell.value or "").strip().casefold() for cell in sheet[1]]
-    for name in _SHEET_COLUMNS:
-        if name not in names:
-            names = [*(known for known in names if known), name]
-            sheet.cell(1, len(names), name)
-    for one in maps:
+    for column in columns:
+        if column not in names:
+            names = [*(known for known in names if known), column]
+            sheet.cell(1, len(names), column)
+    for one in rows:
         row = sheet.max_row + 1
-        for name, text in _as_cells(one).items():
-            sheet.cell(row, names.index(name) + 1, text).number_format = "@"
+        for column, text in one.items():
+            sheet.cell(row, names.index(column) + 1, text).number_format = "@"
     beside = path.with_name(f".{path.name}.new")
     book.save(beside)
     os.replace(beside, path)

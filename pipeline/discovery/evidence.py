@@ -11,13 +11,14 @@ rate as well.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, NamedTuple
 
 import numpy as np
 
-from pipeline.discovery.search import Rule
+from pipeline.discovery.search import Reached, Rule, number_of
 from pipeline.records import Numbers
 
 __all__ = ["LEVEL", "Asked", "Given", "Proposal", "proposals"]
@@ -46,7 +47,7 @@ class Asked:
         task, problem, numbers: the question.
         kind: questions of one kind may exchange their answers.
         given: the unexplained answers.
-        reached: the answers that rules lead to, with these rules.
+        reached: what rules make of it; of the answers at least those given to any of the questions.
     """
 
     task: str
@@ -54,7 +55,7 @@ class Asked:
     numbers: Numbers
     kind: Hashable
     given: Mapping[Hashable, Given]
-    reached: Mapping[Hashable, frozenset[Rule]]
+    reached: Reached
 
 
 @dataclass(frozen=True)
@@ -82,23 +83,24 @@ class _Table:
     """All rules numbered, and for each question the numbers of those that lead to an answer."""
 
     def __init__(self, asked: Sequence[Asked]) -> None:
-        every = set().union(*(rules for one in asked for rules in one.reached.values()))
+        every = set().union(*(some for one in asked for some in one.reached.leading.values()))
         self.rules = sorted(every, key=lambda rule: (rule.symbols, rule))
         number = {rule: at for at, rule in enumerate(self.rules)}
         self.leading = [
             {
                 ending: np.fromiter((number[rule] for rule in rules), np.int64, len(rules))
-                for ending, rules in one.reached.items()
+                for ending, rules in one.reached.leading.items()
             }
             for one in asked
         ]
-        self.seen = [
-            np.unique(np.concatenate(list(mine.values()))) if mine else np.zeros(0, np.int64)
-            for mine in self.leading
-        ]
-        self.visible = np.bincount(np.concatenate(self.seen), minlength=len(self.rules))
-        symbols = np.array([rule.symbols for rule in self.rules])
-        self.cost = np.log(np.searchsorted(symbols, symbols, side="right"))
+        mine = np.fromiter(map(number_of, self.rules), np.int64, len(self.rules))
+        self.shown = [len(one.reached.visible) for one in asked]
+        self.visible = np.sum([np.isin(mine, one.reached.visible) for one in asked], axis=0)
+        tried: Counter[int] = Counter()
+        for lengths in {one.kind: one.reached.lengths for one in asked}.values():
+            for rule in {rule.symbols for rule in self.rules}:
+                tried[rule] += lengths[min(rule, len(lengths) - 1)]
+        self.cost = np.log([tried[rule.symbols] for rule in self.rules])
 
     def hits(self, at: int, given: Mapping[Hashable, Given]) -> tuple[np.ndarray, np.ndarray]:
         """Rules that lead to a given answer at a question, and what each hit is worth."""
@@ -115,7 +117,7 @@ class _Table:
         rules, first = np.unique(rules[order], return_index=True)
         counts = counts[order][first]
         at_least = len(counts) - np.searchsorted(np.sort(counts), counts, side="left")
-        return rules, -np.log(at_least / len(self.seen[at]))
+        return rules, -np.log(at_least / self.shown[at])
 
     def explained(
         self, rule: int, given: Sequence[Mapping[Hashable, Given]]
@@ -146,8 +148,10 @@ def proposals(asked: Sequence[Asked], seed: int = 0) -> list[Proposal]:
         asked: questions with their unexplained answers; their order changes nothing.
         seed: of the exchanges.
     """
-    asked = sorted((one for one in asked if one.reached), key=lambda one: (one.task, one.problem))
-    if len(asked) < FEWEST_QUESTIONS:
+    asked = sorted(
+        (one for one in asked if len(one.reached.visible)), key=lambda one: (one.task, one.problem)
+    )
+    if len(asked) < FEWEST_QUESTIONS or not any(one.reached.leading for one in asked):
         return []
     table = _Table(asked)
     left = [dict(one.given) for one in asked]

@@ -10,11 +10,14 @@ right ones. Both from memory.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Hashable, Iterable, Iterator, Sequence
+from collections.abc import Collection, Hashable, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from functools import lru_cache
-from itertools import chain
+from hashlib import blake2b
+from itertools import accumulate, chain
 from typing import Any, Final, NamedTuple, TypeAlias
+
+import numpy as np
 
 from pipeline.discovery.language import language, values_of
 from pipeline.discovery.tree_rules import typed, written_instead
@@ -24,10 +27,12 @@ from pipeline.procedures.endings import comparable_ending
 from pipeline.procedures.other_steps import (
     MEMBERS,
     UNDONE,
+    OtherStep,
     Standing,
     endings_otherwise,
     members_kept,
     standing_at,
+    write_down,
 )
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import OPERATIONS
@@ -39,7 +44,7 @@ from pipeline.records import Numbers
 from pipeline.tagging.own_numbers import numbers_of
 from pipeline.tasks.catalogue import plans, solved
 
-__all__ = ["ANSWER", "Rule", "endings_by_rules", "endings_of"]
+__all__ = ["Reached", "Rule", "endings_by_rules", "endings_of", "number_of", "reached"]
 
 
 class Rule(NamedTuple):
@@ -68,14 +73,6 @@ _Parts: TypeAlias = list[tuple[Surd, ...]]
 _Outcomes: TypeAlias = dict[Any, list[Rule]]
 
 
-def write_down(answer: Hashable) -> Hashable:
-    """Write the answer down."""
-    return answer
-
-
-ANSWER: Final = write_down.__name__
-
-
 def endings_by_rules(problem: Problem, numbers: Numbers) -> dict[Hashable, set[Rule]]:
     """Return the wrong answers that one step done otherwise leads to, with the rules that do it."""
     right = solved(problem, numbers).endings
@@ -88,15 +85,46 @@ def endings_by_rules(problem: Problem, numbers: Numbers) -> dict[Hashable, set[R
     return found
 
 
+class Reached(NamedTuple):
+    """What the rules of one step make of a question.
+
+    Args:
+        leading: the wrong answers that matter -> the rules that lead to them.
+        visible: a number for each rule that shows at the question, in order.
+        lengths: how many of these take at most so many symbols, from 0.
+    """
+
+    leading: Mapping[Hashable, frozenset[Rule]]
+    visible: np.ndarray
+    lengths: tuple[int, ...]
+
+
+def number_of(rule: Rule) -> int:
+    """Return a number that stands for a rule in every process."""
+    return int.from_bytes(blake2b(repr(rule).encode(), digest_size=7).digest())
+
+
+def reached(found: Mapping[Hashable, set[Rule]], wanted: Collection[Hashable]) -> Reached:
+    """Keep of what rules lead to the answers wanted."""
+    rules: set[Rule] = set().union(*found.values())
+    symbols = Counter(rule.symbols for rule in rules)
+    lengths = accumulate(symbols[length] for length in range(max(symbols, default=0) + 1))
+    return Reached(
+        {ending: frozenset(found[ending]) for ending in wanted if ending in found},
+        np.sort(np.fromiter(map(number_of, rules), np.int64, len(rules))),
+        tuple(lengths),
+    )
+
+
 def endings_of(rule: Rule, problem: Problem, numbers: Numbers) -> frozenset[Hashable]:
     """Return the wrong answers that one rule leads to."""
     right = solved(problem, numbers).endings
     ends: Iterable[Hashable]
-    if rule.step in (ANSWER, ""):
+    if not rule.step:
         ends = (end for end, rules in _by_answer(problem, right) if rule in rules)
     else:
         ends = chain.from_iterable(
-            endings_otherwise(plan, rule.step, rule.place, rule.instead) for plan in plans(problem)
+            endings_otherwise(plan, OtherStep(*rule[:3])) for plan in plans(problem)
         )
     found = set()
     for ending in ends:
@@ -127,7 +155,7 @@ def _everywhere(plan: Plan, rules: Sequence[Rule]) -> Iterator[tuple[Hashable, l
     """Follow short rules wherever their operation is done."""
     for rule in rules:
         if rule.symbols <= SHORT:
-            for ending in endings_otherwise(plan, rule.step, rule.place, rule.instead):
+            for ending in endings_otherwise(plan, OtherStep(*rule[:3])):
                 yield ending, [rule]
 
 

@@ -7,6 +7,7 @@ by member, so that a rule is said of one of them.
 
 from __future__ import annotations
 
+import inspect
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from functools import lru_cache
@@ -17,24 +18,29 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.building import tree_of_surd
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Node
+from pipeline.exact.trees import Node, letters
 from pipeline.procedures.questions import expression
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.rewriting.operations import OPERATIONS
-from pipeline.procedures.rewriting.other_rules import rewritten
+from pipeline.procedures.rewriting.other_rules import HOLES, rewritten
 from pipeline.procedures.runs import walk
-from pipeline.procedures.walk import Choices, Move, Moves, Plan, Step
+from pipeline.procedures.walk import Choices, Move, Moves, Plan, Step, right_ending
 
 __all__ = [
     "MEMBERS",
     "UNDONE",
+    "OtherStep",
     "Standing",
     "endings_otherwise",
+    "fault_of_rule",
     "is_shape",
+    "legend_of",
     "members_kept",
+    "other_step",
     "outcome_of",
     "standing_at",
+    "write_down",
 ]
 
 GIVEN: Final = "abcdfghm"
@@ -90,6 +96,23 @@ def standing_at(step: Step) -> Standing | None:
     return Standing(given, result, joined)
 
 
+def legend_of(step: Step) -> dict[str, str]:
+    """Return what each letter of a step stands for, in the words of its operation."""
+    standing = standing_at(step)
+    if standing is None:
+        return {}
+    names: list[str] = []
+    for name, argument in zip(inspect.signature(step.operation).parameters, step.arguments):  # noqa: B905
+        count_of = len(list(_numbers(argument))) // len(standing.given)
+        said = name.replace("_", " ")
+        names += [said] if count_of == 1 else [f"{said} {at}" for at in range(1, count_of + 1)]
+    given, result = standing.letters
+    told = dict(zip(given, names, strict=False))
+    if len(result) == 1:
+        return told | {result: "the right result"}
+    return told | {one: f"right result {at}" for at, one in enumerate(result, 1)}
+
+
 def outcome_of(step: Step, instead: Sequence[str]) -> Any:
     """Return what comes out of a step by a rule; None where the rule says nothing of it.
 
@@ -103,10 +126,10 @@ def outcome_of(step: Step, instead: Sequence[str]) -> Any:
         return None
     if instead in MEMBERS:
         return standing.joined(members_kept(standing, instead[0]))
-    letters = "".join(standing.letters)
+    names = "".join(standing.letters)
     parts = []
     for given, result in zip(standing.given, standing.result, strict=True):
-        known = dict(zip(letters, (*given, *result), strict=True))
+        known = dict(zip(names, (*given, *result), strict=True))
         part = [value for one in instead if (value := _value(one, known)) is not None]
         if len(part) < len(instead):
             return None
@@ -114,26 +137,74 @@ def outcome_of(step: Step, instead: Sequence[str]) -> Any:
     return standing.joined(parts)
 
 
-def endings_otherwise(
-    plan: Plan, step: str, place: str, instead: Sequence[str]
-) -> Iterator[Hashable]:
+class OtherStep(NamedTuple):
+    """At this step, this instead.
+
+    Args:
+        step: the name of an operation, or the shape of a place of an expression.
+        place: where it is done; empty for everywhere.
+        instead: what comes out instead, or what is written in place of the shape.
+    """
+
+    step: str
+    place: str
+    instead: tuple[str, ...]
+
+    def __str__(self) -> str:
+        place = f" in {self.place}" if self.place else ""
+        return f"{self.step}{place}: {', '.join(self.instead)}"
+
+
+def other_step(text: str) -> OtherStep | None:
+    """Read a rule as it is written; None where the text is a plain formula."""
+    step, colon, instead = text.partition(":")
+    if not colon:
+        return None
+    name, _, place = step.strip().partition(" in ")
+    return OtherStep(name, place, tuple(one.strip() for one in instead.split(",")))
+
+
+def fault_of_rule(rule: OtherStep) -> str | None:
+    """Say why a rule cannot be used; None when it can."""
+    shape = is_shape(rule.step)
+    texts = (rule.step, *rule.instead) if shape else rule.instead
+    for text in () if rule.instead in MEMBERS else texts:
+        try:
+            used = letters(_formula(text))
+        except CannotBeWorked as error:
+            return str(error)
+        if not used <= set(HOLES if shape else GIVEN + RESULT):
+            return f"{text!r} has a letter that stands for nothing at a step"
+    return None
+
+
+def endings_otherwise(plan: Plan, rule: OtherStep) -> Iterator[Hashable]:
     """Yield what a problem ends in where one step of its working is done by another rule.
 
     Args:
         plan: a way to work the problem.
-        step: the name of an operation, or the shape of a place of an expression.
-        place: where the operation is done.
-        instead: what comes out instead, or what is written in place of the shape.
+        rule: what is done otherwise.
     """
+    step, place, instead = rule
+    if step == write_down.__name__:
+        answer = right_ending(plan)
+        found = outcome_of(Step(write_down, "", (answer,), answer), instead)
+        yield from () if found is None else (found,)
+        return
     moves = _of_shape(step, instead[0]) if is_shape(step) else _of_operation(step, instead)
 
     def here(operation: Callable[..., Any], where: str) -> Iterable[Move]:
-        return moves(operation, where) if where == place else ()
+        return moves(operation, where) if place in ("", where) else ()
 
     with suppress(*UNDONE):
         for ending, faults in walk(plan.procedure, plan.start, here, 1):
             if faults:
                 yield ending
+
+
+def write_down(answer: Hashable) -> Hashable:
+    """Write the answer down."""
+    return answer
 
 
 def is_shape(step: str) -> bool:

@@ -17,7 +17,7 @@ from pipeline.run.classify import Map, judge_all
 from pipeline.run.figures import work_out_figures
 from pipeline.run.judged_before import judged_before
 from pipeline.run.outdated import drop_outdated
-from pipeline.run.rules import Rules, rules_of, tags_of
+from pipeline.run.rules import Rules, refused_of, rules_of, tags_of
 from pipeline.run.workers import workers
 from pipeline.warehouse import Warehouse
 
@@ -85,6 +85,7 @@ def _told(run_map: Map, total: int, say: Progress) -> Map:
 
 def count_all(course: Course, warehouse: Warehouse, say: Progress) -> None:
     """Build every table, and stop before publishing when a promise is broken."""
+    from pipeline.run.discover import find_proposals  # heavy, as the next
     from pipeline.statistics.compute import compute  # heavy, and each worker imports this module
 
     say("counting", None)
@@ -93,6 +94,7 @@ def count_all(course: Course, warehouse: Warehouse, say: Progress) -> None:
     say("working out how common each error is", None)
     secret = read_key(course.privacy.key_file)
     work_out_figures(warehouse, partial(compute, secret=secret))
+    find_proposals(warehouse, refused_of(course), say)
     say("building the tables of the pages", None)
     with warehouse.at_once():
         warehouse.make("staging.tag_total")

@@ -17,6 +17,7 @@ __all__ = [
     "Rules",
     "own_rules",
     "program_rules",
+    "refused_of",
     "rule_set",
     "rules_of",
     "tags_of",
@@ -55,6 +56,15 @@ def rules_of(course: Course) -> Rules:
         course.reading,
         course.patterns,
         {question: tuple(texts.items()) for question, texts in options.items()},
+    )
+
+
+def refused_of(course: Course) -> frozenset[str]:
+    """Rules that were proposed for a new error, and that a person turned down."""
+    return frozenset(
+        tag.value_key
+        for tag in course.hand_tags
+        if tag.patterns == (UNEXPLAINED,) and not tag.problem
     )
 
 

@@ -14,6 +14,7 @@ from pipeline.errors import CourseError
 from pipeline.run.conduct import DATABASE, LOCK, run_course
 from pipeline.run.judging import Progress
 from pipeline.run.lock import held
+from pipeline.run.naming import NEW_ERRORS, decided, proposal_rows, write_named
 from pipeline.run.summary import RunSummary
 from pipeline.run.to_tag import ToTag, rows_to_tag, write_sheet
 from pipeline.statistics.agreement import Agreement, agreement
@@ -34,6 +35,8 @@ class TagReport:
         tags: all tags given so far.
         agreement: of guesses and tags.
         run: what bringing the database up to date did.
+        named: what was said of new errors that a person named.
+        proposals: how many new errors are proposed on the sheet.
     """
 
     sheet: Path
@@ -41,12 +44,15 @@ class TagReport:
     tags: tuple[HandTag, ...]
     agreement: Agreement
     run: RunSummary
+    named: tuple[str, ...] = ()
+    proposals: int = 0
 
     def lines(self) -> Iterator[str]:
         """Plain lines for a terminal."""
         if self.tags:
             yield f"{len(self.tags):,} answers are tagged by hand; {TAGGED} keeps them"
             yield from _agreement_lines(self.agreement)
+        yield from self.named
         yield from self.run.loads.moved
         rows, found = len(self.to_tag.rows), self.to_tag
         if rows:
@@ -54,6 +60,8 @@ class TagReport:
             yield "  fill in `your tag`, save, and give this command again"
         else:
             yield "no frequent answer is left that the known errors do not explain"
+        if self.proposals:
+            yield f"  sheet {NEW_ERRORS!r}: {self.proposals} wrong rules that nobody has named yet"
         if found.waiting:
             yield f"  {found.waiting:,} more wait for later sheets"
         if found.withheld:
@@ -121,13 +129,16 @@ def tag_course(folder: Path, progress: Progress | None = None) -> TagReport:
         course = read_course(folder)
         if course.tags_left_out:
             raise CourseError(course.tags_left_out[0])
-        tags = course.hand_tags
+        found = decided(folder)
+        named = tuple(write_named(course, found))
+        tags = (*course.hand_tags, *found.refused)
         if tags:
             write_tagged(folder, tags)
     run = run_course(folder, progress)
     course = read_course(folder)
     with reading(folder / DATABASE) as warehouse:
-        found = rows_to_tag(warehouse.frame("doubtful_answers"), course)
-    sheet = write_sheet(course, found)
+        rows = rows_to_tag(warehouse.frame("doubtful_answers"), course)
+        proposals = tuple(proposal_rows(warehouse.frame("computed.proposal"), course.privacy.limit))
+    sheet = write_sheet(course, rows, proposals)
     compared = agreement((tag.guess, tag.patterns) for tag in tags if tag.guess)
-    return TagReport(sheet, found, tags, compared, run)
+    return TagReport(sheet, rows, tags, compared, run, named, len(proposals))

@@ -21,6 +21,7 @@ from pipeline.errors import CourseError
 from pipeline.exact.values import value_words
 from pipeline.patterns.catalogue import catalogue
 from pipeline.records import Request
+from pipeline.run.naming import HEADER, NEW_ERRORS
 from pipeline.tagging.questions import question_of
 
 __all__ = ["LINES", "ToTag", "identifying", "rows_to_tag", "write_sheet"]
@@ -41,6 +42,9 @@ _HOW: Final = (
     "two ids with / between them where either fits; none, if no known error fits; empty leaves it.",
     "Save, then: lostroot tag DIR (or lostroot run DIR). Your tags count from then on, before the "
     "program's own, and stay in tagged.csv; delete a line there to take one back.",
+    "Sheet `new errors`, where there is one: a wrong rule that nobody has named yet, and that many "
+    "answers share. Give it an id (small letters and hyphens) and a sentence, and it becomes an "
+    "error of the course's own; write no as its id, and it does not come back.",
     "A tag describes an answer, not the person who gave it: no basis for a score.",
     "This sheet is for whoever answers for these data. It is not to be passed on: some rows rest "
     "on few students. Values that one student alone gave, or that look like a name, an address "
@@ -158,8 +162,13 @@ def _text(value: object) -> str:
     return value if isinstance(value, str) else ""
 
 
-def write_sheet(course: Course, found: ToTag) -> Path:
+def write_sheet(course: Course, found: ToTag, new_errors: Sequence[tuple[str, ...]]) -> Path:
     """Write the sheet beside the items file, whole or not at all; only its owner may read it.
+
+    Args:
+        course: its folder and its own errors.
+        found: the answers to tag.
+        new_errors: rows of the sheet of proposals.
 
     Raises:
         CourseError: it cannot be written.
@@ -169,7 +178,7 @@ def write_sheet(course: Course, found: ToTag) -> Path:
     try:
         beside.unlink(missing_ok=True)
         os.close(os.open(beside, os.O_CREAT | os.O_WRONLY, 0o600))
-        _book(course, found).save(beside)
+        _book(course, found, new_errors).save(beside)
         os.replace(beside, path)
     except OSError as error:
         raise CourseError(
@@ -179,12 +188,15 @@ def write_sheet(course: Course, found: ToTag) -> Path:
     return path
 
 
-def _book(course: Course, found: ToTag) -> Workbook:
+def _book(course: Course, found: ToTag, new_errors: Sequence[tuple[str, ...]]) -> Workbook:
     book = Workbook()
     sheet = book.active
     sheet.title = "to tag"
     _fill(sheet, [_HEADER, *found.rows], _WIDTHS)
     sheet.freeze_panes = "B2"
+    if new_errors:
+        sheet = book.create_sheet(NEW_ERRORS)
+        _fill(sheet, [HEADER, *new_errors], (24, 40, 50, 12, 12, 10, 14, 44, 50, 26, 14, 40))
     last = (UNEXPLAINED, "No known error fits (write: none).")
     errors = [("id", "what was done"), *_errors(course), last]
     _fill(book.create_sheet("errors"), errors, (40, 110))

@@ -2,22 +2,37 @@
 
 A formula is split into tokens by the reader, every letter is replaced by its number, and the text
 that results is read like any typed answer. Nothing in it is ever run.
+`half in completing the square: 2*a` says what comes out of one step instead; the rest of the
+working is run on.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache, lru_cache
+from itertools import chain
 from typing import Final
 
-from pipeline.errors import CannotBeWorked
+from pipeline.errors import CannotBeWorked, UnreadableProblem
 from pipeline.exact.values import Statement, StatementCode, Value, value_key
-from pipeline.procedures.endings import comparable_value
+from pipeline.patterns.catalogue import catalogue
+from pipeline.procedures.endings import comparable_value, value_of
+from pipeline.procedures.other_steps import (
+    OtherStep,
+    endings_otherwise,
+    fault_of_rule,
+    is_shape,
+    other_step,
+    write_down,
+)
+from pipeline.procedures.places import Place
 from pipeline.reading.answer import read_answer
 from pipeline.reading.budgets import Unread
 from pipeline.reading.normalise import normalised
+from pipeline.reading.problems import read_problem
 from pipeline.reading.records import ReadingContext
 from pipeline.reading.tokens import tokens_of
 from pipeline.records import Candidate, Explanation, OwnPattern, Request
@@ -33,7 +48,7 @@ from pipeline.tagging.own_numbers import (
 from pipeline.tagging.predict import Predictions
 from pipeline.tagging.priors import SINGLE
 from pipeline.tagging.questions import question_of
-from pipeline.tasks.catalogue import Solved
+from pipeline.tasks.catalogue import Solved, plans
 
 __all__ = ["OwnPrediction", "fault_of_formula", "own_predictions", "with_own_patterns"]
 
@@ -67,6 +82,12 @@ def fault_of_formula(formula: str) -> str | None:
     It is tried on two sets of sample numbers: a formula may divide by zero or leave the real
     numbers on one of them, but not be unreadable on both.
     """
+    rule = other_step(formula)
+    if rule is not None:
+        known = is_shape(rule.step) or rule.step in _operations()
+        if not known or (rule.place and rule.place not in set(Place)):
+            return f"no step of a working is called `{formula.partition(':')[0].strip()}`"
+        return fault_of_rule(rule)
     reasons: list[str] = []
     for samples in (_SAMPLES, _OTHER_SIGNS):
         names = (*COEFFICIENTS, *WRITTEN, KEY)
@@ -80,6 +101,12 @@ def fault_of_formula(formula: str) -> str | None:
         except _NotThere as missing:
             return f"the letter {missing} stands for no number of a problem"
     return reasons[0]
+
+
+@cache
+def _operations() -> frozenset[str]:
+    moves = (move for one in catalogue() for move in one.moves)
+    return frozenset(move.operation.__name__ for move in moves) | {write_down.__name__}
 
 
 def own_predictions(rules: Sequence[OwnPattern], request: Request) -> tuple[OwnPrediction, ...]:
@@ -114,19 +141,41 @@ def _predicted(
     correct.discard(None)
     found: dict[tuple[str, str], OwnPrediction] = {}
     for rule in rules:
-        for value in _values(rule, known, unknown):
+        for value in _values(rule, task, problem, known, unknown):
             name = value_key(value)
             if name not in correct and comparable_value(value) not in correct:
                 found.setdefault((rule.id, name), OwnPrediction(rule.id, value, name))
     return tuple(found.values())
 
 
-def _values(rule: OwnPattern, known: dict[str, Fraction], unknown: str) -> list[Value]:
+def _values(
+    rule: OwnPattern, task: str, problem: str, known: dict[str, Fraction], unknown: str
+) -> list[Value]:
+    found: list[Value] = []
     try:
-        values = [_evaluated(formula, known, unknown) for formula in rule.wrong]
+        for formula in rule.wrong:
+            otherwise = other_step(formula)
+            if otherwise is not None:
+                found += _by_step(otherwise, task, problem)
+                continue
+            value = _evaluated(formula, known, unknown)
+            if value is None:
+                return []
+            found.append(value)
     except (_NotThere, Unread, CannotBeWorked):
         return []
-    return [] if None in values else [value for value in values if value is not None]
+    return found
+
+
+def _by_step(rule: OtherStep, task: str, problem: str) -> Iterator[Value]:
+    """The answers that one step of the working leads to when it is done otherwise."""
+    try:
+        ways = plans(read_problem(problem, task))
+    except UnreadableProblem:
+        return
+    for ending in dict.fromkeys(chain(*(endings_otherwise(plan, rule) for plan in ways))):
+        with suppress(CannotBeWorked, ArithmeticError, ValueError):
+            yield value_of(ending)
 
 
 def _evaluated(formula: str, known: dict[str, Fraction], unknown: str) -> Value | None:

@@ -65,7 +65,7 @@ def quality_page(book: Book) -> Page:
         covers=covers(book),
         sections=(
             Section("What is covered", _covered(coverage, book)),
-            Section("What no known error fits", (_unexplained(book),)),
+            Section("What no known error fits", (*_proposals(book), _unexplained(book))),
             Section("What we could not read", (_unreadable(book),)),
             Section("What is right if brackets were meant", _meant(book)),
             Section("What follows from an earlier part", (_following(book),)),
@@ -224,6 +224,39 @@ def _unexplained(book: Book) -> Table:
         made_by=book.sql_file("unexplained"),
         folded=len(rows) > 20,
     )
+
+
+def _proposals(book: Book) -> tuple[Part, ...]:
+    rows = book.frame("proposal").sort_values("position")
+    if rows.empty:
+        return ()
+    pairs = zip(rows["example_problems"], rows["example_answers"], strict=True)
+    rows = rows.assign(
+        examples=["; ".join(map(": ".join, zip(*pair, strict=True))) for pair in pairs],
+        others=["; ".join(some) for some in rows["readings"]],
+    )
+    table = Table(
+        "proposal",
+        "What many of these answers have in common: wrong rules that nobody has named yet",
+        (
+            Column("instead", ("what",)),
+            Column("answers, at least", ("answers",), "count"),
+            Column("students, at least", ("students",), "count"),
+            Column("questions", ("questions",), "count"),
+            Column("noise would look so", ("by_noise",), "percent"),
+            Column("for example", ("examples",)),
+            Column("it may also be", ("others",)),
+            Column("a question that tells them apart", ("decided_by",), "math"),
+        ),
+        rows,
+        left_out=f"Rules that fewer than {book.limit} students share.",
+        made_by=book.sql_file("proposal"),
+    )
+    said = (
+        "No answer is laid to such a rule before somebody has named it: `lostroot tag` lists them"
+        " on the sheet of new errors."
+    )
+    return (table, Prose((said,)))
 
 
 def _unreadable(book: Book) -> Table:

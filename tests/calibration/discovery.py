@@ -19,7 +19,7 @@ from random import Random
 from typing import Final, NamedTuple
 
 from pipeline.discovery.evidence import LEVEL, Asked, Given, Proposal, proposals
-from pipeline.discovery.search import Rule, endings_by_rules, endings_of
+from pipeline.discovery.search import Rule, endings_by_rules, endings_of, reached
 from pipeline.errors import UnreadableProblem
 from pipeline.patterns.catalogue import catalogue, moves
 from pipeline.patterns.registry import Pattern
@@ -120,9 +120,8 @@ def exercise_of(task: str, text: str) -> Exercise | None:
 
 
 @lru_cache(maxsize=512)
-def reached(task: str, text: str) -> dict[Hashable, frozenset[Rule]]:
-    found = endings_by_rules(read_problem(text, task), "real")
-    return {ending: frozenset(rules) for ending, rules in found.items()}
+def by_rules(task: str, text: str) -> dict[Hashable, set[Rule]]:
+    return endings_by_rules(read_problem(text, task), "real")
 
 
 def hidden_with(case: Case) -> set[str]:
@@ -135,18 +134,30 @@ def hidden_with(case: Case) -> set[str]:
     return {name for name, count in same.items() if 2 * count >= QUESTIONS} | {case.pattern}
 
 
-def asked_of(asked: Exercise, hidden: set[str], given: Sequence[tuple[int, Hashable]]) -> Asked:
-    """The answers to a question that nothing known explains."""
-    pool: dict[Hashable, Given] = {}
-    by_ending: dict[Hashable, list[int]] = defaultdict(list)
-    for student, ending in given:
-        by_ending[ending].append(student)
-    for ending, students in by_ending.items():
-        if unexplained(asked, hidden, ending) > 0.5:
-            pool[ending] = Given(len(students), frozenset(students))
-    problem = read_problem(asked.problem, asked.task)
-    kind = asked.task, tuple(plan.name for plan in plans(problem))
-    return Asked(asked.task, asked.problem, "real", kind, pool, reached(asked.task, asked.problem))
+def asked_of(
+    case: Case, hidden: set[str], given: Sequence[Sequence[tuple[int, Hashable]]]
+) -> list[Asked]:
+    """The questions with the answers that nothing known explains."""
+    pools: list[dict[Hashable, Given]] = []
+    for asked, mine in zip(case.questions, given, strict=True):
+        students: dict[Hashable, list[int]] = defaultdict(list)
+        for student, ending in mine:
+            students[ending].append(student)
+        pools.append(
+            {
+                ending: Given(len(some), frozenset(some))
+                for ending, some in students.items()
+                if unexplained(asked, hidden, ending) > 0.5
+            }
+        )
+    wanted = set().union(*pools)
+    found = []
+    for asked, pool in zip(case.questions, pools, strict=True):
+        problem = read_problem(asked.problem, case.task)
+        kind = tuple(plan.name for plan in plans(problem))
+        leads = reached(by_rules(case.task, asked.problem), wanted)
+        found.append(Asked(case.task, asked.problem, "real", kind, pool, leads))
+    return found
 
 
 def unexplained(asked: Exercise, hidden: set[str], ending: Hashable) -> float:
@@ -220,7 +231,7 @@ def reachable(case: Case) -> tuple[float, Rule | None]:
     told: dict[Rule, float] = defaultdict(float)
     for asked in case.questions:
         mine = _alone(case.task, asked.problem)[case.pattern]
-        ends = reached(case.task, asked.problem)
+        ends = by_rules(case.task, asked.problem)
         for ending, weight in mine.items():
             for rule in ends.get(ending, ()):
                 told[rule] += weight / sum(mine.values())
@@ -251,8 +262,7 @@ def searched(case: Case, rate: float = HIDDEN) -> list[Proposal]:
     """What is proposed for a class that makes the hidden error at a rate."""
     hidden = hidden_with(case) if rate else set()
     given = answers_of(case, hidden, rate, Random(f"{case.pattern} {case.task}"))
-    pairs = zip(case.questions, given, strict=True)
-    return proposals([asked_of(asked, hidden, mine) for asked, mine in pairs])
+    return proposals(asked_of(case, hidden, given))
 
 
 def told(case: Case) -> tuple[str, str]:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from functools import cache
 from random import Random
 
-from pipeline.discovery.evidence import Asked, Given, Proposal, proposals
-from pipeline.discovery.search import Rule, endings_by_rules
+from pipeline.discovery.evidence import Asked, Given, proposals
+from pipeline.discovery.search import Rule, endings_by_rules, endings_of, reached
 from pipeline.exact.numbers import Surd
 from pipeline.reading.problems import read_problem
 
@@ -16,9 +16,8 @@ Answer = Callable[[int, int, int], int]
 
 
 @cache
-def reached(a: int, b: int, c: int) -> dict[object, frozenset[Rule]]:
-    problem = read_problem(_text(a, b, c), "discriminant")
-    return {end: frozenset(rules) for end, rules in endings_by_rules(problem, "real").items()}
+def by_rules(a: int, b: int, c: int) -> dict[Hashable, set[Rule]]:
+    return endings_by_rules(read_problem(_text(a, b, c), "discriminant"), "real")
 
 
 def _text(a: int, b: int, c: int) -> str:
@@ -28,18 +27,27 @@ def _text(a: int, b: int, c: int) -> str:
 def asked(answer: Answer | None, students: int = 4, seed: int = 1) -> list[Asked]:
     """Discriminants; some students answer by a rule, others by chance."""
     draw = Random(seed)
-    found = []
+    pools: list[dict[Hashable, Given]] = []
     for numbers in QUADRATICS:
-        given = {}
+        given: dict[Hashable, Given] = {}
         for student in range(5, 9):
             given[frozenset({Surd.of(draw.randint(-60, 90))})] = Given(1, frozenset({student}))
         if answer is not None:
             mine = frozenset({Surd.of(answer(*numbers))})
             given[mine] = Given(students, frozenset(range(students)))
-        text = _text(*numbers)
-        one = Asked("discriminant", text, "real", "discriminant", given, reached(*numbers))
-        found.append(one)
-    return found
+        pools.append(given)
+    wanted = set().union(*pools)
+    return [
+        Asked(
+            "discriminant",
+            _text(*one),
+            "real",
+            "discriminant",
+            pool,
+            reached(by_rules(*one), wanted),
+        )
+        for one, pool in zip(QUADRATICS, pools, strict=True)
+    ]
 
 
 def test_a_rule_that_students_share_is_proposed() -> None:
@@ -53,11 +61,9 @@ def test_a_rule_that_students_share_is_proposed() -> None:
 def test_what_is_proposed_tells_the_answers_to_other_questions() -> None:
     (first, *_) = proposals(asked(lambda a, b, c: b * b + a * c))
 
-    assert frozenset({Surd.of(7 * 7 + 6 * 5)}) in reached_by(first, (6, 7, 5))
-
-
-def reached_by(proposal: Proposal, numbers: tuple[int, int, int]) -> set[object]:
-    return {end for end, rules in reached(*numbers).items() if proposal.rule in rules}
+    assert frozenset({Surd.of(7 * 7 + 6 * 5)}) in endings_of(
+        first.rule, read_problem("6x^2 + 7x + 5 = 0", "discriminant"), "real"
+    )
 
 
 def test_answers_by_chance_are_no_rule() -> None:
@@ -79,7 +85,7 @@ def test_two_questions_are_too_few() -> None:
 def test_the_order_of_questions_and_answers_changes_nothing() -> None:
     given = asked(lambda a, b, c: b * b - 3 * a * c)
     turned = [
-        Asked(o.task, o.problem, o.numbers, o.kind, dict(reversed(o.given.items())), o.reached)
+        Asked(o.task, o.problem, o.numbers, o.kind, dict(reversed([*o.given.items()])), o.reached)
         for o in reversed(given)
     ]
 
