@@ -49,6 +49,10 @@ def names(request: Request, *rules: OwnPattern) -> list[str]:
         ("evaluate", "(p + r)/(q + s)", "3/4 + 2/5", "5/9"),
         ("evaluate", "p - q", "7 - 3", "10"),
         ("expand", "a x^2 + c", "(t - 3)^2", "t^2 + 9"),
+        ("discriminant", "four_a_c in discriminant: 3*a*b", "2x^2 - 7x + 3 = 0", "31"),
+        ("solve", "square in completing the square: 3*a", "x^2 + 10x = 11", "-5 ± sqrt(26)"),
+        ("solve", "write_down: -r", "2y + 3 = 11", "-4"),
+        ("expand", "(a + b)^c in expand: a^c + b", "(t + 3)^2", "t^2 + 3"),
         ("judge", "-k", "What is the slope of y = 3x - 4?", "-3"),
         ("judge", "q", "What is the slope of y = 3x - 4?", "-4"),
         ("choice", "q", "Slope of y = 3x - 4", "-4"),
@@ -75,6 +79,9 @@ def test_a_formula_predicts_its_value(task: str, formula: str, problem: str, ans
         ("solve", "-b/(a - 1)", "x^2 + 6x = 16", "6"),
         ("square-constant", "b^2", "x^2 + 6x", "35"),
         ("evaluate", "t", "7 - 3", "4"),
+        ("discriminant", "four_a_c in vertex: 3*a*b", "2x^2 - 7x + 3 = 0", "31"),
+        ("discriminant", "four_a_c in discriminant: r", "2x^2 - 7x + 3 = 0", "25"),
+        ("expand", "(a + b)^c in expand: a^c + b", "2(t + 3)", "2t + 3"),
         ("judge", "w", "What is the slope of y = 3x - 4?", "-4"),
         ("expand", "a x^2 + c", "(t - 3)(s + 1)", "t^2 + 9"),
     ],
@@ -125,7 +132,22 @@ def test_shares_sum_to_one_beside_the_catalogue() -> None:
 
 @pytest.mark.parametrize(
     "formula",
-    ["", "foo(a)", "z + 1", "a +* b", "__import__('os')", "lambda: 1", "a;b;c =", "exec(a)"],
+    [
+        "",
+        "foo(a)",
+        "z + 1",
+        "a +* b",
+        "__import__('os')",
+        "lambda: 1",
+        "a;b;c =",
+        "exec(a)",
+        "halve: 2*a",
+        "half in a hurry: 2*a",
+        "half: z",
+        "half: 2*(",
+        "(a +: b",
+        "half:",
+    ],
 )
 def test_a_formula_that_cannot_be_read_is_refused(formula: str) -> None:
     assert fault_of_formula(formula)

@@ -24,6 +24,9 @@ LISTS = (
     "example_right_work",
     "typed",
     "meanings",
+    "readings",
+    "example_problems",
+    "example_answers",
 )
 DAYS = ("first_day", "last_day", "day", "first_answer", "last_answer")
 
