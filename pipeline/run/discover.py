@@ -33,7 +33,7 @@ __all__ = ["find_proposals"]
 
 FEWEST_ALIKE: Final = 2
 """A value that one student alone gave teaches nothing of a class."""
-MOST_OF_KIND, MOST_OF_TASK = 8, 16
+MOST_OF_KIND, MOST_OF_TASK = 6, 10
 """Questions that are searched, those with the most unexplained answers first."""
 AS_MANY_ANSWERS: Final = 250
 """Answers that take as long to judge as one question takes to search."""
