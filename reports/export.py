@@ -13,8 +13,8 @@ from datetime import date, datetime
 from functools import partial
 from hashlib import sha256
 from io import BytesIO
+from math import isfinite
 from typing import TYPE_CHECKING
-from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 import numpy as np
 import pandas as pd
@@ -24,8 +24,8 @@ from reports.making import Making, drawn_from
 from reports.source import KEEP, Book
 
 if TYPE_CHECKING:
-    from openpyxl.cell import WriteOnlyCell
-    from openpyxl.worksheet._write_only import WriteOnlyWorksheet
+    from xlsxwriter import Workbook
+    from xlsxwriter.worksheet import Worksheet
 
 __all__ = ["VIEWS", "export_tables"]
 
@@ -94,7 +94,7 @@ GUARDED = (
     "answers stand as they were typed."
 )
 NO_DAY = datetime(1980, 1, 1)
-"""The first that a ZIP can tell."""
+"""When a workbook was made, whenever that is: the same tables give the same file."""
 SHEET_LETTERS = 31
 CELL_LETTERS = 32_767
 
@@ -141,60 +141,31 @@ def _entry(value: object) -> object:
 
 
 def _workbook(frames: Mapping[str, pd.DataFrame]) -> bytes:
-    from openpyxl import Workbook
+    from xlsxwriter import Workbook
 
-    workbook = Workbook(write_only=True)
-    for view, frame in frames.items():
-        _fill(workbook.create_sheet(view.replace("_", " ")[:SHEET_LETTERS]), frame)
     stream = BytesIO()
-    workbook.save(stream)
-    return _dateless(stream)
-
-
-def _dateless(written: BytesIO) -> bytes:
-    """The same workbook without the time of its writing: the same tables give the same file."""
-    from openpyxl.packaging.core import DocumentProperties
-    from openpyxl.xml.functions import tostring
-
-    core = tostring(
-        DocumentProperties(creator="lostroot", created=NO_DAY, modified=NO_DAY).to_tree()
-    )
-    stream = BytesIO()
-    with ZipFile(written) as before, ZipFile(stream, "w") as after:
-        for name in before.namelist():
-            content = core if name == "docProps/core.xml" else before.read(name)
-            after.writestr(ZipInfo(name), content, ZIP_DEFLATED)
+    with Workbook(stream, {"in_memory": True}) as workbook:
+        workbook.set_properties({"author": "lostroot", "created": NO_DAY})
+        for view, frame in frames.items():
+            _fill(workbook, workbook.add_worksheet(view.replace("_", " ")[:SHEET_LETTERS]), frame)
     return stream.getvalue()
 
 
-def _fill(sheet: WriteOnlyWorksheet, frame: pd.DataFrame) -> None:
-    """Write a table row by row; a row is final once it is written, so its cells serve the next."""
-    from openpyxl.cell import WriteOnlyCell
-    from openpyxl.styles import Font
-
-    sheet.freeze_panes = "A2"
-    heads, texts = ([WriteOnlyCell(sheet) for _ in frame.columns] for _ in range(2))
-    for cell in (*heads, *texts):
-        cell.number_format = "@"
-        cell.quotePrefix = True
-    for cell in heads:
-        cell.font = Font(bold=True)
-    sheet.append(list(map(_put, heads, frame.columns)))
-    for row in zip(*(frame[name].tolist() for name in frame.columns), strict=True):
-        sheet.append(list(map(_put, texts, row)))
-
-
-def _put(cell: WriteOnlyCell, value: object) -> object:
-    """Fill a cell with a text that never is a number or a formula; anything else stays as it is."""
-    if isinstance(value, bool | np.bool_):
-        return bool(value)
-    if isinstance(value, int | float | np.number):
-        return None if np.isnan(value) else float(value)
-    if pd.isna(value):  # type: ignore[call-overload]
-        return None
-    cell.value = str(value)[:CELL_LETTERS]
-    cell.data_type = "s"  # openpyxl takes a text that begins with `=` for a formula
-    return cell
+def _fill(workbook: Workbook, sheet: Worksheet, frame: pd.DataFrame) -> None:
+    """Write a table that `_plain` made; a text never is a number or a formula."""
+    text = {"num_format": "@", "quote_prefix": True}
+    head, plain = workbook.add_format({**text, "bold": True}), workbook.add_format(text)
+    sheet.freeze_panes(1, 0)
+    for place, name in enumerate(frame.columns):
+        sheet.write_string(0, place, name, head)
+        for line, value in enumerate(frame[name].tolist(), 1):
+            if isinstance(value, bool):
+                sheet.write_boolean(line, place, value)
+            elif isinstance(value, int | float):
+                if isfinite(value):
+                    sheet.write_number(line, place, value)
+            elif value is not None and value is not pd.NA and value != "":
+                sheet.write_string(line, place, str(value)[:CELL_LETTERS], plain)
 
 
 def _resource(
