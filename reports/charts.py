@@ -45,7 +45,8 @@ def heat_map(frame: pd.DataFrame, title: str) -> alt.LayerChart:
     shown["dark"] = shown["rate"] > DARK_CELL * max(shown["rate"].max() or 0, 0.01)
     rows = _order(shown)
     shades = alt.Scale(range=list(BLUES), domainMin=0, interpolate="rgb")
-    base = alt.Chart(shown).encode(
+    step = alt.Step(_cell_width(len(_weeks(shown))))
+    base = alt.Chart(shown, width=step, height=alt.Step(ROW)).encode(
         x=alt.X(
             "week:O",
             title="teaching week",
@@ -59,11 +60,10 @@ def heat_map(frame: pd.DataFrame, title: str) -> alt.LayerChart:
         color=alt.Color("rate:Q", scale=shades, legend=None)
     )
     numbers = base.mark_text(fontSize=11.5).encode(
-        text="text:N",
-        color=alt.condition("datum.dark", alt.value("white"), alt.value(CELL_INK)),
+        text=alt.Text("text:N"),
+        color=alt.ColorValue(CELL_INK, condition={"test": "datum.dark", "value": "white"}),
     )
-    step = alt.Step(_cell_width(len(_weeks(shown))))
-    return _titled((cells + numbers).properties(width=step, height=alt.Step(ROW)), title)
+    return alt.LayerChart(layer=[cells, numbers], title=title_lines(title))
 
 
 def _cell_width(weeks: int) -> int:
@@ -88,11 +88,13 @@ def ranked(frame: pd.DataFrame, title: str, axis: str = "how common") -> alt.Lay
     ]
     base = _rows(shown, "rate", axis, alt.Axis(format=".0%", tickCount=6))
     tooltip = _tooltip(label="row", text="how common", students="students")
-    return _titled(
-        _interval(base, "rate_low", "rate_high")
-        + base.mark_point(filled=True, size=75, color=BLUE, opacity=1).encode(tooltip=tooltip)
-        + _beside(base),
-        title,
+    return alt.LayerChart(
+        layer=[
+            _interval(base, "rate_low", "rate_high"),
+            base.mark_point(filled=True, size=75, color=BLUE, opacity=1).encode(tooltip=tooltip),
+            _beside(base),
+        ],
+        title=title_lines(title),
     )
 
 
@@ -115,13 +117,11 @@ def differences(frame: pd.DataFrame, title: str, axis: str) -> alt.LayerChart:
     )
     zero = alt.Chart(shown).mark_rule(color=INK, strokeWidth=1.2).encode(x=alt.XDatum(0))
     marks = base.mark_point(size=75, strokeWidth=2, color=BLUE, opacity=1).encode(
-        fill=alt.condition("datum.settled > 0", alt.value(BLUE), alt.value("white")),
+        fill=alt.FillValue("white", condition={"test": "datum.settled > 0", "value": BLUE}),
         tooltip=_tooltip(label="row", text="difference"),
     )
-    return _titled(
-        zero + _interval(base, "difference_low", "difference_high") + marks + _beside(base),
-        title,
-    )
+    interval = _interval(base, "difference_low", "difference_high")
+    return alt.LayerChart(layer=[zero, interval, marks, _beside(base)], title=title_lines(title))
 
 
 def outcomes(frame: pd.DataFrame, title: str) -> alt.LayerChart:
@@ -141,14 +141,16 @@ def outcomes(frame: pd.DataFrame, title: str) -> alt.LayerChart:
     scale = alt.Scale(domain=[0, 1])
     base = _rows(shown, "share", "students who met the bar", alt.Axis(format=".0%"), scale)
     target = base.mark_tick(color=INK, thickness=3, size=24).encode(x=alt.X("target:Q"))
-    return _titled(
-        _interval(base, "share_low", "share_high")
-        + target
-        + base.mark_point(filled=True, size=75, color=BLUE, opacity=1).encode(
-            tooltip=_tooltip(label="outcome", text="met the bar", students="students")
-        )
-        + _beside(base),
-        title,
+    return alt.LayerChart(
+        layer=[
+            _interval(base, "share_low", "share_high"),
+            target,
+            base.mark_point(filled=True, size=75, color=BLUE, opacity=1).encode(
+                tooltip=_tooltip(label="outcome", text="met the bar", students="students")
+            ),
+            _beside(base),
+        ],
+        title=title_lines(title),
     )
 
 
@@ -166,12 +168,14 @@ def bars(frame: pd.DataFrame, title: str, axis: str = "answers") -> alt.LayerCha
         for count, share in zip(shown["count"], shown["share"], strict=True)
     ]
     base = _rows(shown, "count", axis, alt.Axis(format=",.0f", tickCount=4))
-    return _titled(
-        base.mark_bar(color=BLUE, height=16).encode(
-            tooltip=_tooltip(label="answers", text="how many")
-        )
-        + base.mark_text(align="left", dx=6).encode(text="text:N"),
-        title,
+    return alt.LayerChart(
+        layer=[
+            base.mark_bar(color=BLUE, height=16).encode(
+                tooltip=_tooltip(label="answers", text="how many")
+            ),
+            base.mark_text(align="left", dx=6).encode(text=alt.Text("text:N")),
+        ],
+        title=title_lines(title),
     )
 
 
@@ -201,7 +205,7 @@ def _rows(
 ) -> alt.Chart:
     x = alt.X(f"{value}:Q", title=title, axis=axis, scale=scale or alt.Undefined)
     rows = alt.Y("label:N", title=None, sort=_order(shown), axis=alt.Axis(labelOffset=_LIFTED))
-    return alt.Chart(shown).encode(x=x, y=rows).properties(width=PLOT_WIDTH, height=alt.Step(ROW))
+    return alt.Chart(shown, width=PLOT_WIDTH, height=alt.Step(ROW)).encode(x=x, y=rows)
 
 
 def _interval(base: alt.Chart, low: str, high: str) -> alt.Chart:
@@ -216,12 +220,8 @@ def _interval(base: alt.Chart, low: str, high: str) -> alt.Chart:
 def _beside(base: alt.Chart) -> alt.Chart:
     """Put each row's numbers in one column right of the plot, where no line crosses them."""
     text: alt.Chart = base.mark_text(align="left", dx=10)
-    return text.encode(x=alt.value("width"), text="text:N")
+    return text.encode(x=alt.value("width"), text=alt.Text("text:N"))
 
 
 def _tooltip(**fields: str) -> list[alt.Tooltip]:
     return [alt.Tooltip(f"{name}:N", title=title) for name, title in fields.items()]
-
-
-def _titled(chart: alt.LayerChart, title: str) -> alt.LayerChart:
-    return chart.properties(title=title_lines(title))

@@ -54,12 +54,11 @@ def learning_curves(frame: pd.DataFrame, title: str) -> alt.FacetChart:
     )
     trend = base.transform_filter("isValid(datum.modeled)").mark_line(color=BLUE, strokeWidth=1.5)
     line = [trend.encode(y=alt.Y("modeled:Q"))] if shown["modeled"].notna().any() else []
-    panel = alt.layer(bars, *line, usual, dots)
+    panel = alt.LayerChart(layer=[bars, *line, usual, dots], width=PANEL_WIDTH, height=PANEL_HEIGHT)
     order = list(dict.fromkeys(shown["label"]))
     header = alt.Header(labelAnchor="start", labelFontSize=13, labelFontWeight=600, labelColor=INK)
     drawn: alt.FacetChart = (
-        panel.properties(width=PANEL_WIDTH, height=PANEL_HEIGHT)
-        .facet(alt.Facet("label:N", title=None, sort=order, header=header), columns=3)
+        panel.facet(alt.Facet("label:N", title=None, sort=order, header=header), columns=3)
         .resolve_scale(x="independent")
         .properties(title=title_lines(title))
     )

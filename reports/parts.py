@@ -139,10 +139,7 @@ class Figure:
     def specification(self) -> dict[str, Any]:
         """The chart as Vega-Lite, in the look of the house."""
         with alt.theme.enable("lostroot"):
-            converted: dict[str, Any] = self.chart.properties(description=self.says).to_dict(
-                validate=False
-            )
-        return converted
+            return {**self.chart.to_dict(validate=False), "description": self.says}
 
     def drawn(self) -> dict[str, Any]:
         """Return the chart as the page draws it: its title stands above it as text."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Protocol
 
 import pandas as pd
@@ -67,7 +68,7 @@ class Book:
         """Return a copy of a view of this edition by its short name, say `headline`."""
         if name not in self._read:
             self._read[name] = self.source.frame(self.view(name))
-        return self._read[name].copy()
+        return self._read[name].copy(deep=False)  # pandas copies what is written to
 
     def sql_file(self, name: str) -> str:
         """Return the `.sql` file behind a view of this edition."""
@@ -77,7 +78,7 @@ class Book:
         """Return a comment for each column of a view of this edition."""
         return self.source.columns(self.view(name))
 
-    @property
+    @cached_property
     def course(self) -> pd.Series:
         """The one row of `own_course`."""
         frame = self.frame("course")
@@ -93,7 +94,7 @@ class Book:
         """Fewest students that a group must have to be shown."""
         return int(self.course.get("minimum_students") or 10)
 
-    @property
+    @cached_property
     def term(self) -> str:
         """The id of the term that the pages are about."""
         return str(self.course.get("current_term") or "")
@@ -108,7 +109,7 @@ class Book:
         """That term's answers, as a sentence names them; where no term is known, all answers."""
         return "all answers" if self.term_title == UNDATED else f"the answers of {self.term_title}"
 
-    @property
+    @cached_property
     def setting(self) -> str:
         """The setting with most judged first tries this term; no rate on a page mixes settings."""
         own = self.edition == "own"
