@@ -18,6 +18,8 @@ __all__ = ["clear_beside", "kept_open", "leave_no_old_bytes", "opened_beside", "
 _BESIDE, _FRESH = ".building", ".fresh"
 _BLOCK_BYTES = 65_536
 """A quarter of the usual: most of hundreds of tables are small, and each column takes a block."""
+_FOR_ONE_THREAD = 1 << 25
+"""A file of fewer bytes has tables that are too small to be parted: a second thread only waits."""
 
 
 @contextmanager
@@ -29,7 +31,7 @@ def opened_for_reading(path: Path) -> Iterator[duckdb.DuckDBPyConnection]:
     """
     if not path.exists():
         raise CourseError(f"There is no {path.name} yet. Run the course first: lostroot run DIR")
-    with _in_words(path), duckdb.connect(str(path), read_only=True) as connection:
+    with _in_words(path), _connected(path, read_only=True) as connection:
         yield connection
 
 
@@ -39,7 +41,7 @@ def kept_open(path: Path) -> Iterator[None]:
     with ExitStack() as stack:
         with suppress(duckdb.Error):
             if path.is_file():
-                stack.enter_context(duckdb.connect(str(path), read_only=True))
+                stack.enter_context(_connected(path, read_only=True))
         yield
 
 
@@ -60,9 +62,7 @@ def opened_beside(path: Path, *, afresh: bool) -> Iterator[duckdb.DuckDBPyConnec
             clear_beside(path)
             if path.exists() and not afresh:
                 shutil.copyfile(path, beside)
-            with duckdb.connect(
-                str(beside), config={"default_block_size": _BLOCK_BYTES}
-            ) as connection:
+            with _connected(beside) as connection:
                 yield connection
                 connection.execute("checkpoint")
             if Path(f"{beside}{_FRESH}").exists():
@@ -86,6 +86,16 @@ def leave_no_old_bytes(connection: duckdb.DuckDBPyConnection) -> None:
     connection.execute(f"attach '{quoted}' as fresh (block_size {_BLOCK_BYTES})")
     connection.execute(f'copy from database "{name}" to fresh')
     connection.execute("detach fresh")
+
+
+def _connected(path: Path, *, read_only: bool = False) -> duckdb.DuckDBPyConnection:
+    """Open a file; its statements see no variables of the program."""
+    config: dict[str, str | bool | int | float | list[str]] = {"python_enable_replacements": False}
+    if not read_only:
+        config["default_block_size"] = _BLOCK_BYTES
+    if path.exists() and path.stat().st_size < _FOR_ONE_THREAD:
+        config["threads"] = 1
+    return duckdb.connect(str(path), read_only=read_only, config=config)
 
 
 @contextmanager
