@@ -175,6 +175,19 @@ def test_a_wider_error_keeps_what_only_it_leads_to() -> None:
     assert "A" not in found or found["A"]["rate_low"] == 0
 
 
+def test_what_an_error_adds_to_a_more_general_one_is_its_own() -> None:
+    """B is made by 15 of 250 at each question; at q5 and q6 A leads to its answer, too."""
+    alone = {f"q{at}": {"B": "v"} for at in range(1, 5)}
+    both = {f"q{at}": {"A": "u", "B": "u"} for at in (5, 6)}
+    given = {f"fall {name}": {"right": 235, "v": 15} for name in alone}
+    given |= {f"fall {name}": {"right": 215, "u": 35} for name in both}
+    found = totals({**alone, **both}, given)
+
+    assert found["A"]["rate"] == pytest.approx(0.08, abs=0.015)
+    assert found["A"]["rate_low"] > 0.02
+    assert found["B"]["rate"] == pytest.approx(0.06, abs=0.015)
+
+
 def test_a_wider_error_takes_nothing_where_the_other_shows_itself() -> None:
     """A alone leads to x at q3, where a fifth of the class gave it."""
     questions = {**WIDER, "q3": {"A": "x"}}
