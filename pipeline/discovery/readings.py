@@ -10,7 +10,7 @@ from typing import Final, NamedTuple
 from pipeline.discovery.evidence import Proposal
 from pipeline.discovery.search import Rule, endings_of
 from pipeline.errors import UnreadableProblem
-from pipeline.procedures.other_steps import OtherStep, is_shape, legend_of, write_down
+from pipeline.procedures.other_steps import is_shape, legend_of, write_down
 from pipeline.procedures.walk import Step, Walk
 from pipeline.reading.problems import Problem, read_problem
 from pipeline.tagging.other_numbers import with_other_numbers
@@ -63,7 +63,7 @@ def told(proposal: Proposal) -> Told:
 
 def written(rule: Rule) -> str:
     """Write a rule as a course's own pattern says it."""
-    return str(OtherStep(*rule[:3])) if rule.step else rule.instead[0]
+    return str(rule.otherwise) if rule.step else rule.instead[0]
 
 
 def _fresh(proposal: Proposal) -> Iterator[Problem]:
@@ -103,7 +103,7 @@ def _step_of(rule: Rule, problem: Problem) -> Step | None:
         step
         for plan in plans(problem)
         for step in Walk().through(plan.procedure, plan.start).log
-        if (step.operation.__name__, str(step.place)) == (rule.step, rule.place)
+        if step.operation.__name__ == rule.step
     )
     return next(steps, None)
 

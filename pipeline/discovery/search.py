@@ -48,19 +48,23 @@ __all__ = ["Reached", "Rule", "endings_by_rules", "endings_of", "number_of", "re
 
 
 class Rule(NamedTuple):
-    """At this step, this instead.
+    """At this step, wherever it is done, this instead.
 
     Args:
-        step: name of the operation.
-        place: where it is done.
+        step: name of the operation, or shape of a place of an expression; empty where an answer
+            is calculated from the problem's numbers.
         instead: what stands in place of the numbers that rightly come out.
         symbols: how long that is.
     """
 
     step: str
-    place: str
     instead: tuple[str, ...]
     symbols: int
+
+    @property
+    def otherwise(self) -> OtherStep:
+        """The same as a course's own pattern says it."""
+        return OtherStep(self.step, "", self.instead)
 
 
 SHORT: Final = 3
@@ -124,7 +128,7 @@ def endings_of(rule: Rule, problem: Problem, numbers: Numbers) -> frozenset[Hash
         ends = (end for end, rules in _by_answer(problem, right) if rule in rules)
     else:
         ends = chain.from_iterable(
-            endings_otherwise(plan, OtherStep(*rule[:3])) for plan in plans(problem)
+            endings_otherwise(plan, rule.otherwise) for plan in plans(problem)
         )
     found = set()
     for ending in ends:
@@ -136,7 +140,7 @@ def endings_of(rule: Rule, problem: Problem, numbers: Numbers) -> frozenset[Hash
 def _reached(plan: Plan) -> Iterator[tuple[Hashable, list[Rule]]]:
     run = Walk().through(plan.procedure, plan.start)
     results = tuple(step.result for step in run.log)
-    often = Counter((step.operation, step.place) for step in run.log)
+    often = Counter(step.operation for step in run.log)
     for index, step in enumerate(run.log):
         last = step is run.log[-1] and run.ends_in(step.result)
         for outcome, rules in _outcomes(step).items():
@@ -147,7 +151,7 @@ def _reached(plan: Plan) -> Iterator[tuple[Hashable, list[Rule]]]:
                 with suppress(*UNDONE):
                     again.through(plan.procedure, plan.start)
             yield from ((ending, rules) for ending in again.endings)
-            if often[step.operation, step.place] > 1:
+            if often[step.operation] > 1:
                 yield from _everywhere(plan, rules)
 
 
@@ -155,7 +159,7 @@ def _everywhere(plan: Plan, rules: Sequence[Rule]) -> Iterator[tuple[Hashable, l
     """Follow short rules wherever their operation is done."""
     for rule in rules:
         if rule.symbols <= SHORT:
-            for ending in endings_otherwise(plan, OtherStep(*rule[:3])):
+            for ending in endings_otherwise(plan, rule.otherwise):
                 yield ending, [rule]
 
 
@@ -174,7 +178,7 @@ def _by_answer(
             values = values_of(formulas, [Surd.of(one) for one in known.values()])
             for formula, value in zip(formulas, values, strict=False):
                 if value is not None:
-                    rule = Rule("", "", (formula.text,), formula.symbols)
+                    rule = Rule("", (formula.text,), formula.symbols)
                     yield frozenset({value}), [rule]
 
 
@@ -204,7 +208,7 @@ def _rewritings(step: Step) -> _Outcomes:
             with suppress(*UNDONE):
                 outcome = canonical(seen.around(place, one.tree))
                 if outcome != right and _is_plain(outcome):
-                    rule = Rule(shape, str(step.place), (one.text,), one.symbols)
+                    rule = Rule(shape, (one.text,), one.symbols)
                     found.setdefault(outcome, []).append(rule)
     return found
 
@@ -234,7 +238,7 @@ def _by_formulas(step: Step, standing: Standing) -> Iterator[tuple[list[Rule], _
         known = tuple(one for one in made if one is not None)
         if len(known) == len(made):
             alike.setdefault(known, []).append(which)
-    rules = _rules(step.operation.__name__, str(step.place), *standing.letters)
+    rules = _rules(step.operation.__name__, *standing.letters)
     for outcome, formed in alike.items():
         for at, with_rule in enumerate(rules):
             pairs = zip(outcome, standing.result, strict=True)
@@ -244,27 +248,27 @@ def _by_formulas(step: Step, standing: Standing) -> Iterator[tuple[list[Rule], _
 
 def _by_shape(step: Step, standing: Standing) -> Iterator[tuple[list[Rule], _Parts]]:
     """Leave a number out, swap two, turn all; keep one of several members."""
-    name, place = step.operation.__name__, str(step.place)
+    name = step.operation.__name__
     if len(standing.result) > 1:
         for (which,) in MEMBERS:
-            yield [Rule(name, place, (which,), 1)], members_kept(standing, which)
+            yield [Rule(name, (which,), 1)], members_kept(standing, which)
     letters = standing.letters[1]
     if len(letters) > 1:
         left_out = [letters[:at] + letters[at + 1 :] for at in range(len(letters))]
         for kept in (letters[::-1], *left_out):
             order = [letters.index(one) for one in kept]
             parts = [tuple(one[at] for at in order) for one in standing.result]
-            yield [Rule(name, place, tuple(kept), len(kept))], parts
+            yield [Rule(name, tuple(kept), len(kept))], parts
         turned = [tuple(-one for one in result) for result in standing.result]
-        yield [Rule(name, place, tuple(f"-{one}" for one in letters), 2 * len(letters))], turned
+        yield [Rule(name, tuple(f"-{one}" for one in letters), 2 * len(letters))], turned
 
 
 @lru_cache(maxsize=1024)
-def _rules(step: str, place: str, given: str, right: str) -> list[list[Rule]]:
+def _rules(step: str, given: str, right: str) -> list[list[Rule]]:
     """For each number that comes out, the rules that put each formula in its place."""
     return [
         [
-            Rule(step, place, (*right[:at], one.text, *right[at + 1 :]), one.symbols)
+            Rule(step, (*right[:at], one.text, *right[at + 1 :]), one.symbols)
             for one in language(given + right)
         ]
         for at in range(len(right))

@@ -71,7 +71,7 @@ def _size(tree: Node) -> int:
 
 
 def _spread(shape: Node) -> Iterator[Node]:
-    """Do the outer operation to the parts of an inner one: to all, to the first, to the last."""
+    """Do the outer operation to the parts of an inner one: to all, to one alone, to all but one."""
     parts = children(shape)
     for at, inner in enumerate(parts):
         if type(inner) not in OPERATIONS:
@@ -80,10 +80,10 @@ def _spread(shape: Node) -> Iterator[Node]:
             with_children(shape, (*parts[:at], one, *parts[at + 1 :])) for one in children(inner)
         ]
         yield with_children(inner, done)
-        for place in range(len(done)):
-            one = [*children(inner)]
-            one[place] = done[place]
-            yield with_children(inner, one)
+        for place, one in enumerate(children(inner)):
+            yield with_children(inner, (*done[:place], one, *done[place + 1 :]))
+            alone = (*children(inner)[:place], done[place], *children(inner)[place + 1 :])
+            yield with_children(inner, alone)
 
 
 def _changed(shape: Node) -> Iterator[Node]:

@@ -70,7 +70,7 @@ def test_the_rule_is_proposed_and_nothing_is_tagged_by_it(folder: Path) -> None:
     (row,) = sheet_rows(folder)
 
     assert (row["answers"], row["students"], row["questions"]) == ("72", "12", "6")
-    assert row["rule"].startswith("four_a_c in discriminant: ")
+    assert row["rule"].startswith("four_a_c: ")
     assert "4ac" in row["what these answers have in common"]
     assert tagged(folder) == {"unexplained"}
 
