@@ -21,10 +21,12 @@ import numpy as np
 from pipeline.discovery.search import Reached, Rule, number_of
 from pipeline.records import Numbers
 
-__all__ = ["LEVEL", "Asked", "Given", "Proposal", "proposals"]
+__all__ = ["FEWEST_ALIKE", "FEWEST_QUESTIONS", "LEVEL", "Asked", "Given", "Proposal", "proposals"]
 
 FEWEST_QUESTIONS: Final = 3
 FEWEST_STUDENTS: Final = 3
+FEWEST_ALIKE: Final = 2
+"""A value that one student alone gave teaches nothing of a class."""
 EXCHANGES: Final = 199
 """Exchanges of answers among questions."""
 LEVEL: Final = 0.05
@@ -154,7 +156,10 @@ def proposals(asked: Sequence[Asked], seed: int = 0) -> list[Proposal]:
     if len(asked) < FEWEST_QUESTIONS or not any(one.reached.leading for one in asked):
         return []
     table = _Table(asked)
-    left = [dict(one.given) for one in asked]
+    left = [
+        {end: mine for end, mine in one.given.items() if len(mine.students) >= FEWEST_ALIKE}
+        for one in asked
+    ]
     found: list[Proposal] = []
     while len(found) < MOST:
         scores = table.scores([table.hits(at, given) for at, given in enumerate(left)])

@@ -9,6 +9,7 @@ import pandas as pd
 from scipy.stats import false_discovery_control
 
 from pipeline.discovery.evidence import (
+    FEWEST_ALIKE,
     FEWEST_QUESTIONS,
     LEVEL,
     Asked,
@@ -31,8 +32,6 @@ from pipeline.warehouse import Warehouse
 
 __all__ = ["find_proposals"]
 
-FEWEST_ALIKE: Final = 2
-"""A value that one student alone gave teaches nothing of a class."""
 MOST_OF_KIND, MOST_OF_TASK = 6, 10
 """Questions that are searched, those with the most unexplained answers first."""
 AS_MANY_ANSWERS: Final = 250
