@@ -201,7 +201,7 @@ def _per_chance(learnt: _Learnt, shares: pd.DataFrame) -> _Learnt:
 
     def counted(cells: Sequence[Cell], by: Sequence[str]) -> list[Cell]:
         parts = evidence.opportunities.groupby(list(by)).indices
-        rows = evidence.opportunities
+        rows = evidence.opportunities[["question", "student"]]
         return [per_chance(evidence, cell, rows.iloc[parts[cell.key]]) for cell in cells]
 
     return _Learnt(evidence, counted(learnt.pooled, CELL), counted(learnt.weeks, (*CELL, "week")))

@@ -112,6 +112,7 @@ def estimate(
         One `Cell` per class with any opportunity, in order of its key.
     """
     rows = evidence.opportunities if opportunities is None else opportunities
+    rows = rows[[*by, "question", "row", "student"]]
     for key, part in rows.groupby(list(by), sort=True, dropna=True):
         inherited = None
         if groups is not None:
