@@ -48,8 +48,11 @@ drawn. So where n + 1 numbers are as likely beforehand, none gets a probability 
 two values, and the likelier of them at most .616. Whether a bar is met weighs e^.35 more, and comes
 with eight answers or more (`shared_bar`): .5 after three looks at it."""
 
-DOUBT = 2
-"""Variance, as a power of 2, of how many students must have changed for a new print."""
+DOUBT = 4
+"""Variance, as a power of 2, of how many students must have changed for a new print.
+
+Who hands in something is known. But where answers are judged otherwise, that a count is printed
+anew, or not, says a little of whether the student's are: it weighs e^.35 at most each time."""
 
 ALL_WEEKS = 10**6
 
