@@ -8,11 +8,14 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from openpyxl import Workbook
 
 from pipeline.check import check_course
 from pipeline.cli import main
 from pipeline.course import read_course
+from pipeline.course.keep_map import keep_patterns
 from pipeline.course.keyfile import write_key
+from pipeline.course.read import own_patterns
 from pipeline.errors import CourseError, ExitCode
 from pipeline.records import OwnPattern, Request, Verdict
 from pipeline.tagging.examine import examine
@@ -229,3 +232,25 @@ def test_a_template_without_its_number_signs_is_a_legal_pattern(tmp_path: Path) 
     course = read_course(folder(tmp_path, block))
 
     assert [one.wrong for one in course.patterns] == [("b^2",)]
+
+
+@pytest.mark.parametrize("file", ["course.toml", "course.xlsx"])
+def test_an_error_named_on_the_sheet_is_written_where_the_settings_stand(
+    tmp_path: Path, file: str
+) -> None:
+    if file == "course.xlsx":
+        book = Workbook()
+        book.active.title = "course"
+        book.active.append(["title"])
+        book.active.append(["Small"])
+        book.save(tmp_path / file)
+    else:
+        (tmp_path / file).write_text('title = "Small"  # stays\n', encoding="utf-8")
+    settings = {
+        "id": "three-for-four", "sentence": "Takes three.", "task": "discriminant",
+        "step": "four_a_c", "instead": "3*a*b",
+    }  # fmt: skip
+
+    assert keep_patterns(tmp_path, [settings]) == file
+    (found,) = own_patterns(tmp_path)
+    assert found.wrong == ("four_a_c: 3*a*b",)
