@@ -50,7 +50,15 @@ MOST_PLACES: Final = 150
 RESULT: Final = "rstu"
 """Letters of the numbers that come out."""
 
-UNDONE: Final = (CannotBeWorked, ArithmeticError, LookupError, TypeError, ValueError)
+UNDONE: Final = (
+    CannotBeWorked,
+    ArithmeticError,
+    AttributeError,
+    LookupError,
+    RuntimeError,
+    TypeError,
+    ValueError,
+)
 """What working on with numbers that no right step gives may raise."""
 
 Numbers = tuple[Surd, ...]
