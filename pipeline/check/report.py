@@ -88,14 +88,17 @@ class FileReport:
         )
         for sample in self.samples:
             yield from _fitted(f"as stored: {sample}")
-        for header, what in self.left_out.items():
-            yield from _fitted(
-                f"not read, and seems to hold {what}: {header}. Name the column in the map, or "
-                "under its `left_out`"
-            )
         rejected_for = [f"rejected: {one}" for one in self.rejected] if whole else []
         for sentence in (*rejected_for, *self.notes):
             yield from _fitted(sentence)
+
+    def to_mend(self) -> Iterator[str]:
+        """Columns that are not read and look as if they should be."""
+        for header, what in self.left_out.items():
+            yield (
+                f"{self.file}: {header!r} is not used and may hold {what}: name it in the map, or "
+                "put it under `left_out` to leave it out on purpose"
+            )
 
     def _column_lines(self, whole: bool) -> Iterator[str]:
         if not whole and not self.proposed:
@@ -203,7 +206,8 @@ class CheckReport:
             return
         yield "questions: " + ", ".join(f"{n} {name}" for name, n in self.questions.items())
         yield from (line for one in self.unfinished for line in _fitted(one))
-        yield from _listed("to mend", self.problems, whole)
+        unread = tuple(line for one in self.files for line in one.to_mend())
+        yield from _listed("to mend", (*unread, *self.problems), whole)
         seen = "to look at (judged as they stand; set `status` to `sure` once seen)"
         yield from _listed(f"drafted questions {seen}", self.to_look_at, whole)
         yield from _listed("cannot be tagged", self.not_tagged, whole)

@@ -275,17 +275,10 @@ class Layout(ABC):
                     "is always the earlier one. Decide by a map with one of them as `answered_at`"
                 )
 
-    def cautions(
-        self, fields: Mapping[str, tuple[str, ...]], used: Collection[str]
-    ) -> Iterator[str]:
+    def cautions(self, fields: Mapping[str, tuple[str, ...]]) -> Iterator[str]:
         """What may be meant otherwise, though the map stands."""
         if "student" in fields and (told := named_students(self.of_students(fields["student"]))):
             yield told
-        for header, what in self.unread(fields, used).items():
-            yield (
-                f"{header!r} is not used and may hold {what}: name it in the map, or put it "
-                "under `left_out` to leave it out on purpose"
-            )
 
     def unread(self, fields: Mapping[str, Sequence[str]], used: Collection[str]) -> dict[str, str]:
         """Columns that nothing was found for and that are worth a question: header -> what.

@@ -221,7 +221,7 @@ class LongTable(Layout):
                     for one in self._contradicting(self.columns)
                 ),
             ),
-            cautions=tuple(self.cautions(fields, said)),
+            cautions=tuple(self.cautions(fields)),
         )
 
     def _contradicting(self, columns: Sequence[Column]) -> Iterator[Column]:

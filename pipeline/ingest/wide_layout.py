@@ -174,7 +174,7 @@ class WideTable(Layout):
                 *self._kinds_of_rows(fields, said),
                 *self._contradictions(),
             ),
-            cautions=tuple(self.cautions(fields, said)),
+            cautions=tuple(self.cautions(fields)),
         )
 
     def refusal(self, found: Proposal) -> str | None:

@@ -12,6 +12,7 @@ import pytest
 from babel import Locale, localedata
 from openpyxl import Workbook
 
+from pipeline.check import check_course
 from pipeline.course import Item
 from pipeline.errors import InputError
 from pipeline.ingest import KnownResponses, load_exports, settle_terms
@@ -298,9 +299,10 @@ def test_answers_under_a_word_of_its_own_are_neither_a_section_nor_passed_over(c
     rows = [list(row) for row in zip(CODES, ROOT, QUAD, bonus, strict=True)]
     course = course_of({"a.csv": as_csv([["Code", "root-1", "quad-1", "Bonus"], *rows])})
     found = propose_map(course, "exports/a.csv")
+    (file,) = check_course(course.folder).files
 
     assert "section" not in found.map.columns
-    assert any("'Bonus' is not used and may hold answers" in one for one in found.cautions)
+    assert any("'Bonus' is not used and may hold answers" in one for one in file.to_mend())
 
 
 def test_next_weeks_remarks_are_no_boxes(load_of: Callable):
