@@ -11,6 +11,7 @@ from pipeline.records import Numbers
 from pipeline.tasks.catalogue import TASKS
 from pipeline.wording.built import Built, letters_of
 from pipeline.wording.manner import BESIDE, REMARK, Manner, manner_of
+from pipeline.wording.other_languages import in_english
 from pipeline.wording.rules import RULES
 from pipeline.wording.spans import Sentence, sentence_of
 from pipeline.wording.spoken import in_symbols
@@ -116,7 +117,7 @@ def _spelt(own: Asked, text: str) -> Asked:
 
 def _asked(text: str, known: str = "") -> Asked:
     try:
-        plain = typed(text)
+        plain = in_english(typed(text))
     except Unread as error:
         return Asked("", doubt=f"the text cannot be read: {error}")
     manner, plain = manner_of(re.sub(r"\"[^\"]*\"|“[^”]*”", " ", plain))

@@ -35,7 +35,7 @@ _SAID_TO_SOLVE: Final = re.compile(
     r"(?:solutions?|roots?|zeros?|solves?|satisf\w+|on)\b"
 )
 _HOLDS: Final = re.compile(
-    r"\b(?:true|or|false|yes|no|circle|choose|select|one|for|every|all|any|each|real|numbers?|"
+    r"\b(?:true|or|false|yes|no|circle|choose|select|one|for|every|all|any|each|real|positive|numbers?|"
     r"values?|and|of|the|is|always|an?|identity|it|that|statement|this|following|[ELV])\b"
 )
 

@@ -27,7 +27,8 @@ _BARE_NAME: Final = re.compile(
 
 
 _LETTER: Final = re.compile(
-    r"(?<!part\s)(?<!parts\s)(?<!from\s)(?:(?<=\s)|(?<=[?:.;])|^)\(?([A-Ha-h]|[ivx]{1,4})[.)]\s+(?=\S)"
+    r"(?<!part\s)(?<!parts\s)(?<!from\s)(?:(?<=\s)|(?<=[?:.;])|^)"
+    r"(?:\(?(?=.{1,4}[.)])|\[(?=.\]))([A-Ha-h]|[ivx]{1,4})[.)\]]\s+(?=\S)"
 )
 _RUNS: Final = (["a", "b", "c", "d", "e", "f", "g", "h"], ["i", "ii", "iii", "iv", "v", "vi"])
 

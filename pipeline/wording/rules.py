@@ -69,7 +69,7 @@ _VERTICAL: Final = (
 )
 _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
     (_nothing, (
-        r"^(?!.*\bsolve\b).*(?:sketch|plot|draw|shade)",
+        r"^(?!.*\b(?:solve|for which|for what|find)\b).*(?:sketch|plot|draw|shade)",
         r"^(?!.*\bsolve\b).*(?<!the )(?<!its )(?<!a )(?<!whose )\bgraph",
         "explain|describe|justify|prove|discuss|essay|upload|why|compare(?! N)|interpret|argue",
         "in your own words|show that|give an example|make up",
@@ -79,7 +79,9 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
     (functions.difference_quotient, ("difference quotient",)),
     (functions.average_rate, ("average rate of change",)),
     (functions.call, ("C",)),
-    (functions.domain_asked, (r"domain(?!.*\brange\b)",)),
+    (functions.domain_asked, (
+        r"domain(?!.*\brange\b)", r"(?:allowed|permitted|possible)\b.*\binputs?",
+    )),
     (equations.letter_for_count, (
         r"(?:value|values) of L\b.*\b(?:one|two|no|exactly|only)\b.*\b(?:solutions?|roots?|zeros?)",
         r"(?:value|values) of L\b.*\bperfect[ -]square",
@@ -93,7 +95,7 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
         "(?:nature|types?|kinds?) of (?:the )?(?:solutions?|roots?)", "how many x-intercepts",
         r"how many (?:different |distinct |real )*(?:x-)?(?:values|numbers)\b"
         r".*\b(?:satisfy|make|solve)",
-        r"does E have\b.*\b(?:solutions?|roots?)",
+        r"does E have\b.*\b(?:solutions?|roots?)", r"no solutions?\b.*\binfinitely many",
     )),
     (equations.yes_or_no, (
         r"^(?!.*\b(?:solve|simplify|factor|expand|evaluate) [EFNVX])"
@@ -117,6 +119,7 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
     (parabolas.coordinate, (r"[xy]-coordinate\b.*\bvertex",)),
     (parabolas.vertex(""), (
         "vertex|turning point", "(?:lowest|highest|minimum|maximum) point",
+        r"point\b.*\bits (?:minimum|maximum)",
     )),
     (parabolas.two_blanks, ("E",)),
     (parabolas.first_blank, ("E",)),
@@ -160,11 +163,13 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
     )),
     (expressions.simplify, ("condense|compress", "(?:single|one) log(?:arithm)?")),
     (expressions.divide, (r"divid\w*|quotient", "(?:long|synthetic) division")),
-    (expressions.factor, (r"factor\w*|gcf", "as a product", "square of an?")),
+    (expressions.factor, (
+        r"factor\w*|gcf", "as a product", "square of an?", r"(?:break|split) \w+ up|split",
+    )),
     (expressions.expand, (
         r"expand\w*|distribut\w*|foil", "without (?:using )?(?:parenthes[ei]s|brackets)",
         r"(?:remove|clear|eliminate|get rid of)\b.*\b(?:parenthes[ei]s|brackets)",
-        "(?:sum|difference) of log(?:arithm)?s",
+        "(?:sum|difference) of log(?:arithm)?s", "binomial theorem",
     )),
     (expressions.multiply, (r"multipl\w*|product", "^square X")),
     (expressions.subtract, (r"subtract\w*|difference",)),
