@@ -308,7 +308,9 @@ class _Row:
         if told.doubt and (again := formula_said_again(rest)):
             formula, told = again, asked_by(again, "" if task else word or "")
         if task:
-            fits = told.task == task and not told.doubt
+            # The value of a function is evaluated, too.
+            of_function = (task, told.task) == ("evaluate", "function")
+            fits = (told.task == task or of_function) and not told.doubt
             return self._taken(told if fits else Asked(task, formula), problem, plain)
         # What the list says to do counts where the question's own words do not say it.
         other = meant and told.task != meant and not asked_by(rest, "").verb

@@ -140,6 +140,8 @@ def is_row_of_points(text: str) -> bool:
 
 
 def is_unanswered(text: str) -> bool:
-    """Whether a cell says that there is no answer: dashes alone, or `absent`."""
-    bare = text.strip().casefold()
-    return bool(bare) and (not bare.strip("-–—−") or bare in _file()["unanswered"]["words"])
+    """Whether a cell says that there is no answer: dashes alone, `absent`, or `(not answered)`."""
+    said = text.strip().casefold()
+    bare = said.strip("()[]<>{}*\"' ")
+    words = frozenset(_file()["unanswered"]["words"])
+    return bool(said) and (not said.strip("-–—−") or not words.isdisjoint((said, bare)))

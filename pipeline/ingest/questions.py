@@ -198,13 +198,13 @@ class Questions:
         for name in self.ids:
             if (numbers := _numbers_of(name)) and not re.search(r"\d[a-z]$", name):
                 found[numbers].add(name)
-        alone = {numbers: names.pop() for numbers, names in found.items() if len(names) == 1}
-        return alone | {(int(n),): item for n, item in self._in_file.items() if n.isdecimal()}
+        return {numbers: names.pop() for numbers, names in found.items() if len(names) == 1}
 
     @cached_property
     def by_number(self) -> dict[int, str]:
         """Number -> the one item whose id holds it and no other; `Q3` is number 3."""
-        return {one[0]: name for one, name in self._by_numbers.items() if len(one) == 1}
+        alone = {one[0]: name for one, name in self._by_numbers.items() if len(one) == 1}
+        return alone | {int(n): name for n, name in self._in_file.items() if n.isdecimal()}
 
     @cached_property
     def _by_problem(self) -> dict[str, dict[str, str]]:
@@ -249,7 +249,7 @@ class Questions:
             folded = self._by_folded.get(name.casefold(), set())
             if len(folded) == 1:
                 return next(iter(folded))
-        if item := self.in_this_file(text):
+        if counted and (item := self.in_this_file(text)):
             return item
         if _LOOSE_ID.fullmatch(text):
             named = self._by_tokens.get(tokens := _tokens(text), set())
@@ -334,6 +334,8 @@ class Questions:
             return None, header
         if header.strip() in self.ids or (item := self._strictly(header.strip())):
             return self.find(header), ""
+        if item := self.in_this_file(header.strip()):
+            return item, ""
         upper, _, lower = header.rpartition(": ")
         if item := self.find(upper):
             return item, lower
@@ -382,11 +384,13 @@ class Questions:
         label = " ".join(filter(None, names))
         words, numbers = _tokens(label), _numbers_of(_DAY.sub(" ", label))
         found: dict[tuple[str, ...], dict[str, str]] = defaultdict(dict)
+        # Where all ids have the same words, one number says as much as it does with them.
+        alike = len({re.sub(r"[\d\W]", "", name) for name in self.ids}) == 1 == len(numbers)
         for name in self.ids:
             if told := _PLACE.fullmatch(name):
                 stem = _tokens(told[1])
-                bare = all(map(str.isdecimal, stem)) and len(numbers) == 1
-                if _holds(tuple(map(str, numbers)) if bare else words, stem):
+                said = _holds(words, stem) and not all(map(str.isdecimal, stem))
+                if said or (alike and _numbers_of(told[1]) == numbers):
                     found[stem]["".join(_tokens(told[2]))] = name
         longest = max(map(len, found), default=0)
         told_by = [one for stem, one in found.items() if len(stem) == longest]
@@ -409,6 +413,8 @@ class Questions:
         distinct = set(numbers.values())
         if len(stems) != 1 or len({len(one) for one in distinct}) != 1:
             return {}
+        if "" in stems and 1 < len(numbers) == sum(map(bool, map(self.in_this_file, numbers))):
+            return {text: str(self.in_this_file(text)) for text in numbers}
         if "" in stems and () not in distinct and len(min(distinct)) == 1:
             every = {one for one in self._by_numbers if len(one) == 1}
             if len(distinct) < _MANY or distinct != every:
@@ -424,4 +430,4 @@ class Questions:
         """
         number = numbering_of(text)
         told = number.id in self.ids and not _ALGEBRA.search(number.rest)
-        return self.find(text) or (number.id if told else text.strip())
+        return self.find(text) or self.in_this_file(text) or (number.id if told else text.strip())

@@ -149,7 +149,21 @@ def test_a_row_a_try_is_no_row_a_student(course_of: Callable, load_course: Calla
     assert sorted(loaded.responses["attempt"].unique()) == [1, 2]
 
 
-@pytest.mark.parametrize("sign", ["-", "--", "–", " — ", "abs", "Absent", "no answer"])
+@pytest.mark.parametrize(
+    "sign",
+    [
+        "-",
+        "--",
+        "–",
+        " — ",
+        "abs",
+        "Absent",
+        "no answer",
+        "(Not answered)",
+        "[blank]",
+        "<no response>",
+    ],
+)
 def test_a_dash_alone_is_a_blank_answer_and_counted(
     course_of: Callable, load_course: Callable, sign: str
 ):

@@ -107,7 +107,7 @@ def test_the_name_of_a_file_says_it_of_a_long_one_too(course_of: Callable, load_
     [
         ("week 4 quiz.csv", "4.1"), ("4.csv", "4.1"), ("quiz 4 2026-02-05.csv", "4.1"),
         ("quiz 4 section 5.csv", None), ("2026-04-05.csv", None), ("all.csv", None),
-        ("quiz 14.csv", None),
+        ("quiz 14.csv", None), ("Homework 4 answers.csv", "4.1"),
     ],
 )  # fmt: skip
 def test_numbers_alone_need_one_number_in_the_name(called: str, found: str | None):
