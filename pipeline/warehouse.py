@@ -149,17 +149,14 @@ class Warehouse(StoredRows):
             self._connection.execute(f"truncate {model.name}; {filled}")
             return
         kind = "view" if model.name in VIEWS else "table"
-        self._connection.execute(f"create schema if not exists {model.schema}")
-        self._connection.execute(f"create or replace {kind} {model.name} as {model.text}")
-        self._describe(model, kind)
-
-    def _describe(self, model: Model, kind: str) -> None:
         said = [f"{kind} {model.name} is {_quoted(model.comment)}"]
         if model.schema != "staging":
             said += [
                 f'column {model.name}."{column}" is {_quoted(comment)}'
                 for column, comment in model.column_comments.items()
             ]
+        self._connection.execute(f"create schema if not exists {model.schema}")
+        self._connection.execute(f"create or replace {kind} {model.name} as {model.text}")
         self._connection.execute("".join(f"comment on {one};" for one in said))
 
     def leave_no_old_bytes(self) -> None:

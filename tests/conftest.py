@@ -7,7 +7,6 @@ fresh cases: `.venv/bin/pytest --hypothesis-profile hunt tests/reading`.
 from __future__ import annotations
 
 import gc
-from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -22,18 +21,6 @@ settings.load_profile("steady")
 def pytest_collection_finish() -> None:
     """Ten thousand tests stay to the end: to look through them for garbage takes a tenth of CPU."""
     gc.freeze()
-
-
-@pytest.fixture(scope="session", autouse=True)
-def describe() -> Iterator[Callable[..., None]]:
-    """Databases carry no comments, a seventh of a small run; a test of them puts back what writes
-    them."""
-    from pipeline.warehouse import Warehouse
-
-    describe = Warehouse._describe
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(Warehouse, "_describe", lambda *_: None)
-        yield describe
 
 
 @pytest.fixture(scope="session")

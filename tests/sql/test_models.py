@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from pathlib import Path
 
 import duckdb
@@ -11,7 +10,7 @@ import pytest
 
 from pipeline.errors import InternalError
 from pipeline.models import Model, ordered, read_models
-from pipeline.warehouse import Warehouse, building
+from pipeline.warehouse import building
 
 CONTRACT = {
     "answers": "response term week section topic item problem student attempt answered_at answer "
@@ -68,10 +67,7 @@ def test_every_stored_and_page_column_is_described(
             assert set(model.column_comments) == set(built[name]), model.path
 
 
-def test_the_database_carries_the_comments(
-    tmp_path: Path, describe: Callable[..., None], monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr(Warehouse, "_describe", describe)
+def test_the_database_carries_the_comments(tmp_path: Path) -> None:
     with building(tmp_path / "course.duckdb") as warehouse:
         warehouse.create("store", "computed")
         warehouse.build(computed=False)
