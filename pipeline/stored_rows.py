@@ -166,7 +166,7 @@ class StoredRows:
             hit = f"{told} regexp_matches(t, ?) limit 1"
             near = (
                 rf"{told} contains(regexp_replace(lower(t), '[^\pL\pN]', '', 'g'), ?) "
-                r"or regexp_matches(t, '<|[^\x00-\x7f]')"
+                r"or regexp_matches(t, '[<&]|[^\x00-\x7f]')"
             )
             run = self._connection.execute
             if run(hit, [sought]).fetchone() or (

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable, Set
+from html import unescape
 from typing import Any
 
 import numpy as np
@@ -49,6 +50,9 @@ _DIGITS = re.compile(rf"\d{{{_SHORTEST_NUMBER},}}")
 _BETWEEN = re.compile(r"[\s._/\u2010-\u2013-]{1,3}")
 """What may stand within an id: `A-12 34` is A1234."""
 _ANY_SIGNS = re.compile(r"[\W_]{1,8}")
+_LAYERS = 4
+"""How often an export may have escaped a text: `&amp;#64;` is an @ that was escaped twice."""
+
 _LONG = 8
 """From how many letters and digits on any signs may stand between, such as the comma of `Oakes,
 Jane00` or the brackets of `8041(2377)`: a shorter list of values may be an id by chance."""
@@ -100,6 +104,7 @@ def names_one_of(text: str, met: Set[str]) -> bool:
 
 
 def _has_address(text: str) -> bool:
+    text = _unescaped(text)
     return "@" in text and _EMAIL.search(text) is not None
 
 
@@ -108,9 +113,18 @@ def bare(text: str) -> str:
     return "".join(_PIECE.findall(_plain(text)))
 
 
+def _unescaped(text: str) -> str:
+    """A text with the signs that HTML entities stand for, as a browser shows it."""
+    for _ in range(_LAYERS):
+        if "&" not in text:
+            break
+        text = unescape(text)
+    return text
+
+
 def _plain(text: str) -> str:
-    """A text in small letters, without tags and signs of no width, digits of any script as ours."""
-    folded = text.casefold()
+    """What is shown, in small letters, without tags and signs of no width, digits of any script."""
+    folded = _unescaped(text).casefold()
     if folded.isascii():
         return _TAG.sub("", folded)
     whole = unicodedata.normalize("NFKC", folded)
@@ -143,7 +157,7 @@ def _joined(text: str) -> dict[str, str]:
 
 def names_someone(text: str, is_student: Callable[[str], bool]) -> bool:
     """Whether a piece of a text is the id of a student."""
-    pieces = {piece.strip(".+-@") for piece in _AS_TYPED.findall(text)}
+    pieces = {piece.strip(".+-@") for piece in _AS_TYPED.findall(_unescaped(text))}
     for one, typed in _joined(text).items():
         if any(map(str.isdigit, one)):
             pieces |= {one, typed}

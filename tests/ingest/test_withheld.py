@@ -38,6 +38,14 @@ from pipeline.reading import read_answer
         ("9041(7731)", "90417731"),
         ("90,417,731", "90417731"),
         ("x = 904, 177, 31", "90417731"),
+        ("jane.roe&#64;larkfield.example", ""),
+        ("ask jane.roe&commat;larkfield.example", "other"),
+        ("jane.roe&amp;#x40;larkfield&period;example", ""),  # escaped twice
+        ("9&#48;417731", "90417731"),
+        ("&#57;0417731 = x", "90417731"),
+        ("9041&zwnj;7731", "90417731"),
+        ("9041&lt;b&gt;7731", "90417731"),
+        ("x &amp;amp;lt; 3, &#106;doe7", "jdoe7"),
     ],
 )
 def test_an_address_or_the_own_id_is_found(text: str, student: str) -> None:
@@ -63,6 +71,11 @@ def test_an_address_or_the_own_id_is_found(text: str, student: str) -> None:
         ("oak = 3; es = 5, jane = 00", "oakes, jane00"),
         ("a < b and c > d", "ad"),
         ("no real solution", ""),
+        ("x&lt;3", "90417731"),
+        ("x&lt;3 &amp;&amp; x &ge; -2", "lt3"),  # entities are no letters of an id
+        ("y = 5&commat;2, x &#8804; 7", "8804"),
+        ("x&#178;+5x&amp;y", "178"),
+        ("R&D = AT&T & 12", "90417731"),
         ("", "90417731"),
     ],
 )
@@ -118,6 +131,9 @@ def test_texts_of_many_rows_are_withheld_like_those_of_one(texts: list[str], stu
         "KQ17",
         "see Oakes, Jane00",
         "dept:u45211",
+        "x = 5, ask 9&#48;417731",
+        "dept&colon;u45211",
+        "&amp;#107;q17",
     ],
 )
 def test_the_id_of_another_student_is_found(text: str) -> None:
@@ -129,11 +145,22 @@ def test_the_id_of_another_student_is_found(text: str) -> None:
     assert identifying(pd.Series([text]), pd.Series(["someone"]), is_student).all()
 
 
-@pytest.mark.parametrize("text", ["x = 12345", "x^2 + 5x + 6", "no real solution", "904177315"])
+@pytest.mark.parametrize(
+    "text",
+    ["x = 12345", "x^2 + 5x + 6", "no real solution", "904177315", "x&lt;3", "x&lt;904177315"],
+)
 def test_mathematics_stays_whoever_is_known(text: str) -> None:
     others = {"90417731", "12345", "jdoe7"}  # a number of five digits could well be an answer
 
     assert not identifying(pd.Series([text]), pd.Series(["someone"]), others.__contains__).any()
+
+
+def test_mathematics_with_entities_is_stored_as_it_is_and_read(load_of: Callable) -> None:
+    texts = ["x&lt;3", "x &amp;gt; 2 &amp;&amp; x&#60;5", "see jane.roe&#64;larkfield.example"]
+    rows = [f"jdoe7{n},root-1,{text}" for n, text in enumerate(texts)]
+    loaded = load_of({"a.csv": "\n".join(["student,item,answer", *rows]) + "\n"})
+
+    assert list(loaded.responses["answer"]) == [*texts[:2], WITHHELD]
 
 
 def test_another_students_id_is_withheld_in_both_orders_of_a_load(load_of: Callable) -> None:
