@@ -268,7 +268,8 @@ def editions(
         edition = warehouse.edition
         if erased := pseudonyms(np.flatnonzero(one.gone == edition)):
             before = warehouse.frame("store.shared_printed")
-            warehouse.put("store.shared_printed", without_students(before, erased))
+            kept = without_students(before, erased, warehouse.frame)
+            warehouse.put("store.shared_printed", kept)
         warehouse.put("store.response", responses(one, edition))
         _make(warehouse, asked)
         evidence = _evidence(read)

@@ -14,6 +14,9 @@ from tests.calibration.simulated_class import PROCEDURES, QUADRATICS, Frames, dr
 SECRET = bytes(range(32))
 """A pseudonym key of tests."""
 
+FOLLOWS = "follows from an earlier part"
+"""A wrong answer that is right once the student's own earlier one is taken."""
+
 TERMS = ("fall", "spring")
 RECORD = '{"answer": null, "asked": null, "keep": null}'
 """What the row of a question says beyond its columns."""
@@ -138,7 +141,9 @@ def examined(answers: pd.DataFrame) -> tuple[pd.DataFrame, pd.DataFrame]:
             "problem": distinct["problem"],
             "numbers": "real",
             "answer": distinct["answer"],
-            "verdict": np.where(right, "right", "wrong"),
+            "verdict": np.where(
+                right, "right", np.where(distinct["answer"] == "", "blank", "wrong")
+            ),
             "read_as": distinct["answer"],
             "value_key": distinct["answer"],
             "unexplained": np.where(right, np.nan, np.where(explained, 0.1, 1.0)),
@@ -183,6 +188,8 @@ def fill(
         "candidate": candidates, "prediction": stored_predictions(), "source_file": files,
     }.items():  # fmt: skip
         warehouse.put(f"store.{name}", frame)
+    follows = answers.loc[answers["answer"] == FOLLOWS, ["response"]]
+    warehouse.put("store.following", follows.assign(follows_from="an earlier part"))
     if printed is not None:
         warehouse.put("store.shared_printed", printed)
     with warehouse.at_once():

@@ -123,12 +123,17 @@ _PRINTED = dict.fromkeys(NAMES, "") | {
 """What was printed, and what is taken for each where it is not known."""
 
 
-def without_students(printed: pd.DataFrame, pseudonyms: Sequence[str]) -> pd.DataFrame:
-    """What was printed, with no mark of some students, and no figure of cells that counted them.
+def without_students(
+    printed: pd.DataFrame, pseudonyms: Sequence[str], read: Callable[[str], pd.DataFrame]
+) -> pd.DataFrame:
+    """What was printed, with no mark of some students, and no figure of cells that may count them.
 
     Args:
         printed: `store.shared_printed`.
         pseudonyms: students who are erased; of none, nothing changes.
+        read: gives `staging.shared_answer` with their rows. Cells of a semester, setting and topic,
+            or of a question, in which they have one lose their figures, whatever it says: were it
+            those with a mark alone, a cell that stays would tell of a blank.
 
     Returns:
         How often each cell was looked at, so that the next look is no first one. So of what another
@@ -137,16 +142,33 @@ def without_students(printed: pd.DataFrame, pseudonyms: Sequence[str]) -> pd.Dat
     if printed.empty or (not pseudonyms and set(printed) == set(_PRINTED)):
         return printed
     other = set(printed) != set(_PRINTED)
-    rows = printed[[name for name in _PRINTED if name in printed]].to_dict("records")
-    printed = pd.DataFrame([_PRINTED | row for row in rows])
+    records = printed[[name for name in _PRINTED if name in printed]].to_dict("records")
+    printed = pd.DataFrame([_PRINTED | row for row in records])
     found = list(_marked(printed, pseudonyms))
     pairs = zip(printed["marks"], found, strict=True)
     marks = [np.asarray(one, dtype=np.uint64)[~theirs] for one, theirs in pairs]
     printed["marks"] = pd.Series(marks, printed.index, dtype=object)
-    anew = pd.Series([other or bool(theirs.any()) for theirs in found], printed.index)
+    anew = np.array([other or theirs.any() for theirs in found])
+    if not other:
+        rows = read("staging.shared_answer")
+        theirs = rows["student"].isin([student_number(one) for one in pseudonyms])
+        anew |= _about(printed, rows[theirs])
     figures = ["answers", "hits", "students", "doublings"]
-    printed[figures] = printed[figures].mask(anew)
+    printed[figures] = printed[figures].mask(pd.Series(anew, printed.index))
     return printed
+
+
+def _about(printed: pd.DataFrame, rows: pd.DataFrame) -> NDArray[np.bool_]:
+    """Which cells tell of the places or of the questions of some answers."""
+    terms, settings = rows["term"], rows["setting"]
+    places = {*zip(terms, settings, rows["topic"], strict=True), *zip(terms, settings, strict=True)}
+    asked = {*zip(terms, rows["item"], strict=True)}
+    cells = zip(*(printed[name] for name in (*NAMES[:4], "questions")), strict=True)
+    return np.array([
+        ((term, setting) if subject == "reading" else (term, setting, topic)) in places
+        or any((term, question) in asked for question in questions)
+        for subject, term, setting, topic, questions in cells
+    ], dtype=bool)  # fmt: skip
 
 
 def marks_students(printed: pd.DataFrame, pseudonyms: Sequence[str]) -> bool:

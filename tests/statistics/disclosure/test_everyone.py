@@ -19,6 +19,12 @@ ROWS = part({1: some(range(30))})
 NOBODY = np.zeros(0, dtype=np.uint64)
 
 
+def rows_of(*places: tuple[str, str, str, str], student: str = "a student") -> pd.DataFrame:
+    """`staging.shared_answer` of a student's term, setting, topic and question."""
+    rows = pd.DataFrame(places, columns=["term", "setting", "topic", "item"])
+    return rows.assign(student=np.uint64(student_number(student)))
+
+
 def edition(parts: list[Part], printed: pd.DataFrame | None = None) -> pd.DataFrame:
     before: dict[tuple[str, ...], list[Cell]] = {}
     for row in [] if printed is None else printed.to_dict("records"):
@@ -68,7 +74,7 @@ def test_an_erased_student_leaves_no_mark_but_the_looks_stay() -> None:
     names = [f"student {number}" for number in range(30)]
     numbers = np.array([student_number(name) for name in names], dtype=np.uint64)
     printed = edition([replace(ROWS, student=numbers)])
-    kept = without_students(printed, names[:1])
+    kept = without_students(printed, names[:1], lambda _name: rows_of())
     rest = replace(ROWS, week=ROWS.week[1:], student=numbers[1:], n=ROWS.n[1:], y=ROWS.y[1:])
     again = edition([rest], kept)
 
@@ -82,16 +88,45 @@ def test_an_erased_student_leaves_no_mark_but_the_looks_stay() -> None:
 def test_a_cell_that_did_not_count_the_erased_student_stays_as_it_was_printed() -> None:
     """A second look at it would be drawn with four times the deviation for nothing."""
     printed = edition([ROWS])
-    kept = without_students(printed, ["somebody else"])
+    kept = without_students(
+        printed,
+        ["somebody else"],
+        lambda _name: pd.concat([
+            rows_of(("fall", "quiz", "lines", "q1")),
+            rows_of(("spring", "quiz", "lines", "q1"), ("fall", "exam", "lines", "q9"),
+                    student="somebody else"),
+        ]),
+    )  # fmt: skip
 
     pd.testing.assert_frame_equal(edition([ROWS], kept), printed)
+
+
+@pytest.mark.parametrize(
+    ("row", "anew"),
+    [
+        (("fall", "quiz", "lines", "q8"), {"wrong", "error", "reading"}),
+        (("fall", "exam", "moved", "q1"), {"wrong", "error", "reading", "outcome"}),
+        (("fall", "quiz", "slopes", "q8"), {"reading"}),
+        (("spring", "quiz", "lines", "q1"), set()),
+    ],
+)
+def test_a_student_who_left_all_blank_has_the_same_cells_printed_anew(
+    row: tuple[str, str, str, str], anew: set[str]
+) -> None:
+    """No mark of a blank stands in them: by marks alone none would change."""
+    others = [("error", "quiz", "lines"), ("reading", "quiz", "blank"), ("outcome", "", "solves")]
+    names = [(subject, "fall", setting, topic, "") for subject, setting, topic in others]
+    printed = edition([ROWS, *(replace(ROWS, names=one) for one in names)])
+    kept = without_students(printed, ["a student"], lambda _name: rows_of(row))
+
+    assert set(kept["subject"][kept["answers"].isna()]) == anew
 
 
 def test_columns_of_another_version_make_no_first_look() -> None:
     """All that it had printed was forgotten, and printed anew as if for the first time."""
     before = edition([ROWS])
     other = before.drop(columns=["students", "marks", "questions"]).assign(variance=128.0)
-    again = edition([ROWS], without_students(other, []))
+    again = edition([ROWS], without_students(other, [], lambda _name: rows_of()))
 
     assert again["prints"].tolist() == [2]
     assert again["doublings"][0] > before["doublings"][0]

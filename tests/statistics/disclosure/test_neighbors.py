@@ -7,8 +7,9 @@ from pathlib import Path
 import pandas as pd
 import pytest
 
+from pipeline.statistics.disclosure import without_students
 from pipeline.warehouse import building, reading
-from tests.warehouse.stored_course import fill
+from tests.warehouse.stored_course import FOLLOWS, fill
 
 pytestmark = pytest.mark.thorough
 
@@ -67,3 +68,25 @@ def test_what_stands_beside_the_counts_is_the_same(both: list[Path], name: str) 
     one, other = frames(both, f"shared_{name}")
 
     pd.testing.assert_frame_equal(one, other)
+
+
+@pytest.mark.parametrize("answer", ["", FOLLOWS])
+def test_what_is_printed_anew_without_the_student_is_the_same(
+    both: list[Path], tmp_path: Path, answer: str
+) -> None:
+    """A blank, or a part that follows an earlier wrong one, leaves no mark in a count."""
+    path = tmp_path / "unmarked.duckdb"
+    with building(path, afresh=True) as warehouse:
+        fill(warehouse, students=20, keep=lambda rows: rows.assign(
+            answer=rows["answer"].mask(rows["student"] == STUDENT, answer)
+        ))  # fmt: skip
+    anew = []
+    for one in (*both, path):
+        with reading(one) as warehouse:
+            printed = warehouse.frame("store.shared_printed").set_index(WHERE, drop=False)
+            kept = without_students(printed, [STUDENT], warehouse.frame).set_index(WHERE)
+        anew.append(kept["answers"].isna().sort_index())
+
+    assert anew[0].groupby("term").mean().to_dict() == {"fall": 0, "spring": 1}
+    for one in anew[1:]:
+        pd.testing.assert_series_equal(one, anew[0])
