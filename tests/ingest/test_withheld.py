@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
+import duckdb
 import pandas as pd
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from pipeline.errors import InputError
-from pipeline.ingest.withheld import WITHHELD, identifying, names_its_student
+from pipeline.ingest.withheld import WITHHELD, holds, identifying, names_its_student
 from pipeline.reading import read_answer
+from pipeline.warehouse import Warehouse
 
 
 @pytest.mark.parametrize(
@@ -198,3 +201,15 @@ def test_a_file_that_is_called_by_nobody_who_is_in_it_is_read(load_of: Callable)
     text = "student,item,answer\njdoe7,root-1,2\nbob77,root-1,3\n"
 
     assert len(load_of({"jdoe.csv": text}).responses) == 2
+
+
+@pytest.mark.parametrize(("answer", "found"), [("8041&#50;377 = x", True), ("x&lt;3", False)])
+def test_the_search_of_the_database_reads_entities_as_the_door_does(
+    answer: str, found: bool
+) -> None:
+    warehouse = Warehouse(duckdb.connect())
+    warehouse.create("store")
+    warehouse.put("store.response", pd.DataFrame({"response": [1], "answer": [answer]}))
+    columns = warehouse.holding(["nobody"], partial(holds, student="80412377"), "80412377")
+
+    assert columns == (["store.response.answer"] if found else [])
