@@ -13,6 +13,7 @@ from pipeline.errors import InputError
 from pipeline.ingest.columns import field_of
 from pipeline.ingest.export_files import exports_in
 from pipeline.ingest.question_headers import companions
+from pipeline.ingest.questions import WORTH
 from pipeline.tables import TableFile, open_source, plain_text, table_sources
 from pipeline.wording import asked_by, lettered_parts, numbering_of
 from pipeline.wording.vocabulary import SAYS
@@ -22,7 +23,8 @@ __all__ = ["questions_of_exports"]
 _FEW_WORDS = 3
 _HEADER_ROWS, _SAMPLED_ROWS, _MOST_COLUMNS = 12, 2_000, 2_000
 _COULD_ASK = re.compile(r"\w.*[\s=^(√]", re.DOTALL)
-_MARKED = re.compile(r"\s*[\[(]\s*\d+(?:\.\d+)?\s*(?:pts?|points?)?\s*[\])]\s*$", re.IGNORECASE)
+_BARE_WORTH = re.compile(r"\s+[\[(]\s*\d+(?:\.\d+)?\s*[\])]\s*$")
+"""Points possible without a word: where every question ends so, else it may be a factor."""
 
 
 def questions_of_exports(folder: Path) -> tuple[list[SourceQuestion], list[str]]:
@@ -63,9 +65,11 @@ def _sampled(table: TableFile, sheet: str | None) -> tuple[_Rows, int]:
 def _questions_of(rows: _Rows, name: str) -> Iterator[SourceQuestion]:
     quiz = PurePosixPath(name).stem
     found = _of_column(rows) or _of_header(rows)
+    are_worths = len(found) > 1 and all(_BARE_WORTH.search(text) for _, text, _ in found)
     for line, text, group in found:
         number = numbering_of(text)
-        stem, options = lettered_parts(_MARKED.sub("", number.rest))
+        bare = _BARE_WORTH.sub("", number.rest) if are_worths else number.rest
+        stem, options = lettered_parts(WORTH.sub("", bare))
         yield SourceQuestion(
             stem,
             f"{name}, line {line}",
@@ -148,5 +152,5 @@ def _asks(text: str) -> bool:
     """Whether a text says what to do with a formula; a bare equation may be somebody's answer."""
     if len(text) < 6 or not _COULD_ASK.search(text) or not SAYS.search(text):
         return False
-    asked = asked_by(lettered_parts(_MARKED.sub("", numbering_of(text).rest))[0])
+    asked = asked_by(lettered_parts(WORTH.sub("", numbering_of(text).rest))[0])
     return bool(asked.task and asked.verb and (asked.problem or asked.task == "skip"))

@@ -1,4 +1,4 @@
-"""Files that a changed map touches: what was read of them is taken out, so that they load anew."""
+"""Files that a changed map or list of questions touches: what was read of them loads anew."""
 
 from __future__ import annotations
 
@@ -78,7 +78,7 @@ def vanished_of(course: Course, database: Path) -> Vanished | None:
 
 
 def take_out_outdated(course: Course, warehouse: Warehouse) -> tuple[str, ...]:
-    """Take out what was read of files by another map than that of today.
+    """Take out what was read of files by another map, or before the list had their questions.
 
     With a file go those whose rows were held against its rows: they may not be known any more.
     What an earlier download of a file held and the latest does not cannot be read again; it stays
@@ -95,17 +95,32 @@ def take_out_outdated(course: Course, warehouse: Warehouse) -> tuple[str, ...]:
         CourseError: one of them is no longer there.
     """
     stored = warehouse.frame("store.course")
-    if stored.empty or stored["maps"].iloc[0] == course.maps_fingerprint:
+    if stored.empty:
         return ()
     files = warehouse.frame("store.source_file").sort_values("loaded_at")
     latest = files.drop_duplicates("file", keep="last").set_index("file")
-    touched = _touched(course, latest)
+    touched = _with_listed_questions(course, warehouse)
+    if stored["maps"].iloc[0] != course.maps_fingerprint:
+        touched |= _touched(course, latest)
     if not touched:
         return ()
     touched = _with_those_beside(warehouse, touched)
     stop_for_missing_exports(course, {name: str(latest["sha256"][name]) for name in touched})
     _take_out(warehouse, sorted(touched), latest)
     return tuple(sorted(touched))
+
+
+def _with_listed_questions(course: Course, warehouse: Warehouse) -> set[str]:
+    """Files, still there, with answers that were stored to a question that the list has now."""
+    waiting = warehouse.select("store.response", "place", ["unlisted"])[["file", "item"]]
+    waiting = waiting.drop_duplicates()
+    listed = Questions(course.items)
+    there = dict(export_sources(course)).keys() if len(waiting) else ()
+    return {
+        str(file)
+        for file, item in waiting.itertuples(index=False)
+        if file in there and listed.in_file(str(file)).named(str(item)) in listed.ids
+    }
 
 
 def _touched(course: Course, latest: pd.DataFrame) -> set[str]:

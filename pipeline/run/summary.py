@@ -100,7 +100,10 @@ class RunSummary:
             f"{loads.rejected:,} rejected"
         )
         if loads.again:
-            yield f"Read again, since the map of these columns has changed: {_few(loads.again)}"
+            yield (
+                "Read again, since the map of these columns or the list of questions has changed: "
+                f"{_few(loads.again)}"
+            )
         yield from loads.news.lines()
         if loads.scores.corrected:
             yield f"{_were(loads.scores.corrected, 'score')} corrected by a later export"

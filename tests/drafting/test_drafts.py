@@ -14,6 +14,7 @@ from pipeline.check import CheckReport, check_course
 from pipeline.check.item_set import BlindSpots
 from pipeline.course import new_course, read_course
 from pipeline.drafting import DraftRow, drafted, read_list, sources_in
+from pipeline.drafting.exports import questions_of_exports
 from pipeline.drafting.lines import Line, questions_in
 from pipeline.drafting.omml import typed_mathematics
 from pipeline.drafting.same_sheet import joined
@@ -21,6 +22,7 @@ from pipeline.drafting.sources import SourceQuestion
 from pipeline.drafting.word_files import word_lines
 from pipeline.errors import CourseError, ExitCode, InputError
 from pipeline.reading.budgets import Unread
+from pipeline.wording import asked_by
 from tests.drafting import office
 
 
@@ -296,6 +298,27 @@ def test_a_claim_to_be_justified_is_asked_about_and_not_left_out() -> None:
 
     assert row.cells["options"] == "true\nfalse"
     assert row.status == "cannot"
+
+
+@pytest.mark.parametrize(
+    ("texts", "problems"),
+    [
+        (["Multiply 6(7)", "Simplify 2x - (5)", "Simplify sqrt(72)", "Solve 5x = 2(15)"],
+         ["6(7)", "2x - (5)", "sqrt(72)", "5x = 2(15)"]),
+        (["Solve 2x = 6 (2)", "Simplify sqrt(72) (3)", "Expand x(x + 1) (2)"],
+         ["2x = 6", "sqrt(72)", "x(x + 1)"]),
+        (["Solve 2x = 6 (2 pts)", "Expand 4(x + 1) [1 point]", "Multiply 3(5)"],
+         ["2x = 6", "4(x + 1)", "3(5)"]),
+    ],
+)  # fmt: skip
+def test_a_factor_in_brackets_at_the_end_is_told_from_points_possible(
+    folder: Path, texts: list[str], problems: list[str]
+) -> None:
+    rows = [f'k{n},"{text}",{n}' for text in texts for n in range(8)]
+    (folder / "exports" / "a.csv").write_text("\n".join(["Pupil,Question,Reply", *rows]))
+    found, _ = questions_of_exports(folder)
+
+    assert [asked_by(one.wording).problem for one in found] == problems
 
 
 def test_parts_on_one_line_are_questions_of_their_own() -> None:
