@@ -28,7 +28,7 @@ from pipeline.errors import CourseError, InputError, ListErrors
 from pipeline.ingest import KnownResponses, LoadedFile, load_exports, settle_terms
 from pipeline.ingest.columns import standard_field
 from pipeline.ingest.export_files import export_sources, open_export
-from pipeline.ingest.forms import speaks_of_one_set
+from pipeline.ingest.forms import renames_questions
 from pipeline.ingest.plan import Plan
 from pipeline.ingest.propose import ColumnRemark, Proposal, propose_map
 from pipeline.ingest.questions import Questions
@@ -171,7 +171,9 @@ class _Proposals:
         self.remarks[file] = proposal.remarks
         self.cautions += [f"{file}: {caution}" for caution in proposal.cautions]
         one = proposal.map
-        if not speaks_of_one_set(one, questions):
+        # What stands beside questions that are told by their own text is for files with all of
+        # these headers, whatever they are called.
+        if not renames_questions(one, questions):
             one = replace(one, files=())
         alike = repr(replace(one, files=()))
         earlier = self.maps.get(alike)

@@ -27,6 +27,7 @@ __all__ = [
     "possible_marks",
     "question_columns",
     "read_by",
+    "renames_questions",
     "section_of",
     "speaks_of_one_set",
 ]
@@ -209,10 +210,14 @@ def speaks_of_one_set(one: ExportMap, questions: Questions) -> bool:
 
     Next week's `Q1` is another question: such a map is for files of this one set of questions.
     """
-    renamed = (
+    return bool(one.beside) or renames_questions(one, questions)
+
+
+def renames_questions(one: ExportMap, questions: Questions) -> bool:
+    """Whether a map gives headers a meaning that they do not have by themselves."""
+    return any(
         questions.find(header) != questions.named(item) for header, item in one.questions.items()
     )
-    return bool(one.beside) or any(renamed)
 
 
 def _most_specific(

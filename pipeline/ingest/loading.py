@@ -45,6 +45,8 @@ _MOST_LISTED = 12
 _TELLING, _NEARLY_ALL = 8, 0.9
 _UNMATCHED = "answers to a question whose text the list does not have (put it into the list)"
 _UNLISTED = "questions that the list does not have (put them into the list), in nearly all rows"
+WAITING = frozenset({_UNMATCHED, _UNLISTED})
+"""What a column holds that is read, and waits for its question to be listed."""
 
 
 @dataclass

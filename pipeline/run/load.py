@@ -21,6 +21,7 @@ from pipeline.ingest import (
     settle_responses,
     settle_terms,
 )
+from pipeline.ingest.loading import WAITING
 from pipeline.ingest.survey import UNDATED
 from pipeline.ingest.withheld import names_one_of
 from pipeline.run.after_load import Copy, copy_of
@@ -246,7 +247,10 @@ def _load_file(course: Course, loaded: LoadedFile, warehouse: Warehouse, loads: 
     warehouse.put("store.source_file", account, replace=False)
     loads.files.append(loaded.file)
     loads.left_out += [
-        f"{loaded.file}: column {header!r}, which seems to hold {what}"
+        f"Not judged: {loaded.file}: {header!r} holds {what}"
+        if what in WAITING
+        else f"Not read: {loaded.file}: column {header!r}, which seems to hold {what}. Name it in "
+        "the map of this form, or under its `left_out`"
         for header, what in loaded.left_out.items()
     ]
     loads.read += int(account["rows_read"].iloc[0])

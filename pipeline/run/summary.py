@@ -35,6 +35,7 @@ class RunSummary:
         students: distinct students.
         rejected: rows rejected in all, those left out on purpose apart.
         verdicts: answers by verdict.
+        waiting: how many answers are to questions that the list does not have; "" for none.
         tagged: fraction of wrong answers to questions that can show an error, laid to a known one.
         top: the first errors of the current term, in the order of the next lesson, of the setting
             with most first tries: sentence, rate in the whole term, setting.
@@ -60,6 +61,7 @@ class RunSummary:
     tags_left_out: tuple[str, ...] = ()
     unread: tuple[str, ...] = ()
     termless: tuple[str, ...] = ()
+    waiting: str = ""
 
     @property
     def exit_code(self) -> ExitCode:
@@ -79,6 +81,11 @@ class RunSummary:
             total = sum(self.verdicts.values())
             parts = (f"{name} {n:,} ({n / total:.0%})" for name, n in self.verdicts.items())
             yield "Judged: " + ", ".join(parts)
+        if self.waiting:
+            yield (
+                f"Not judged: {self.waiting} answers to questions that the list does not have; "
+                "`lostroot check DIR --write` drafts those whose text an export shows"
+            )
         if self.tagged is not None:
             yield (
                 f"Wrong answers where an error can be told: {self.tagged:.0%} fit a known error, "
@@ -130,8 +137,7 @@ class RunSummary:
     def _to_look_at(self) -> Iterator[str]:
         for error in self.loads.failed:
             yield f"Not read: {error}"
-        for column in self.loads.left_out:
-            yield f"Not read: {column}. Name it in the map of this form, or under its `left_out`"
+        yield from self.loads.left_out
         yield from (f"In no page: {one}" for one in self.termless)
         yield from (f"Question that cannot be read: {one}" for one in self.unread[:MOST_UNREAD])
         if len(self.unread) > MOST_UNREAD:
@@ -184,11 +190,13 @@ def summarize(warehouse: Warehouse, database: Path, loads: Loads, *, changed: bo
     rejected = warehouse.frame("store.rejected")
     rejected = rejected[rejected["needs_look"].fillna(True).astype(bool)]
     fits, tellable = warehouse.frame("own_headline")[["tagged", "tellable"]].sum()
+    stored = warehouse.part("store.response", ["place", "count"])
+    waiting = stored[stored["place"] == "unlisted"]
     worst = rejected.sort_values(["file", "line"]).head(MOST_REJECTED)
     return RunSummary(
         database=database,
         loads=loads,
-        answers=int(warehouse.part("store.response", ["count"])["count"].fillna(1).sum()),
+        answers=_counted(stored),
         students=int(headline["students"].max()) if len(headline) else 0,
         rejected=len(rejected),
         verdicts=dict(zip(headline["verdict"], headline["answers"].astype(int), strict=True)),
@@ -198,14 +206,27 @@ def summarize(warehouse: Warehouse, database: Path, loads: Loads, *, changed: bo
         changed=changed,
         warnings=tuple(loads.warnings),
         termless=tuple(_termless(warehouse)),
+        waiting=_many(_counted(waiting), _limit(warehouse)) if len(waiting) else "",
     )
 
 
 def _termless(warehouse: Warehouse) -> Iterator[str]:
-    limit = warehouse.frame("store.course")["minimum_students"].max()
+    limit = _limit(warehouse)
     for row in warehouse.frame("staging.termless").itertuples():
-        number = f"{row.answers:,}" if row.answers >= limit else "a few"
-        yield f"{number} answers of {row.file}, {NO_TERM}"
+        answers: Any = row.answers
+        yield f"{_many(int(answers), limit)} answers of {row.file}, {NO_TERM}"
+
+
+def _limit(warehouse: Warehouse) -> int:
+    return int(warehouse.frame("store.course")["minimum_students"].max())
+
+
+def _counted(answers: pd.DataFrame) -> int:
+    return int(answers["count"].fillna(1).sum())
+
+
+def _many(answers: int, limit: int) -> str:
+    return f"{answers:,}" if answers >= limit else "a few"
 
 
 def _were(number: int, word: str) -> str:

@@ -55,6 +55,27 @@ def test_only_the_files_of_the_map_are_read_again(course: Path, tmp_path: Path) 
     assert [row[3] for row in rows(course) if row[1] == "exports/theirs.csv"] == ["Extra"] * 3
 
 
+def test_answers_that_waited_are_judged_once_their_question_is_listed(
+    course: Path, tmp_path: Path
+) -> None:
+    late = THEIRS.replace("sq-1", "Solve 4x = 28").replace("k3,lin-1", "k3,Solve 4x = 28")
+    (course / "exports" / "late.csv").write_text(late)
+    waiting = run_course(course)
+    with (course / "items.csv").open("a", encoding="utf-8") as stream:
+        stream.write("late-1,Linear,solve,4x = 28\n")
+    listed = run_course(course)
+    (course / "exports" / "later.csv").write_text(late + "k4,Solve 4x = 28,7,1\n")
+    grown = run_course(course)
+    shutil.copytree(course, tmp_path / "new", ignore=shutil.ignore_patterns(DATABASE))
+    run_course(tmp_path / "new")
+
+    assert any("Not judged: a few answers" in line for line in waiting.lines())
+    assert listed.loads.again == ["exports/late.csv"]
+    assert not any("Not judged" in line for line in listed.lines())
+    assert (grown.loads.stored, grown.loads.duplicates) == (1, 3)
+    assert rows(course) == rows(tmp_path / "new")
+
+
 def test_a_map_for_a_new_form_touches_nothing_that_is_stored(course: Path) -> None:
     before = rows(course)
     shutil.move(course / "exports" / "theirs.csv", course / "theirs.csv")
