@@ -43,7 +43,7 @@ def may_be_shown(
     them if there are at least two and the limit of students stands behind them together.
 
     Args:
-        students: behind each row; 0 where it tells of nobody, so that it is always shown.
+        students: behind each row; nan where it tells of nobody, so that it is always shown.
         sums: rows that add up, the whole among them where it is a row, too. The first that is not
             small is hidden first; never order them by size, which would bound what is hidden.
         limit: fewest students of whom a figure may be shown.
@@ -53,21 +53,22 @@ def may_be_shown(
     Returns:
         Whether each row may be shown.
     """
-    size = np.asarray(students)
+    size = np.asarray(students, dtype=float)
+    tells = ~np.isnan(size)
     together = np.sum if apart else np.max
     lines = [np.asarray(rows) for rows in sums]
-    shown = np.asarray((size >= limit) | (size == 0))
+    shown = np.asarray((size >= limit) | ~tells)
     again = True
     while again:
         again = False
         for rows in lines:
-            hidden, rest = rows[~shown[rows]], rows[shown[rows] & (size[rows] > 0)]
+            hidden, rest = rows[~shown[rows]], rows[shown[rows] & tells[rows]]
             if len(hidden) and len(rest) and (len(hidden) < 2 or together(size[hidden]) < limit):
                 shown[rest[0]] = False
                 again = True
         for row in () if again or wholes is None else _told(lines, wholes, shown, size < limit):
             rest = np.concatenate(
-                [rows[shown[rows] & (size[rows] > 0)] for rows in lines if row in rows]
+                [rows[shown[rows] & tells[rows]] for rows in lines if row in rows]
             )
             shown[rest[:1]] = False
             again |= len(rest) > 0
@@ -114,7 +115,7 @@ def tries_shown(rates: pd.DataFrame, items: pd.DataFrame, limit: int) -> NDArray
         sums, wholes = zip(*_sums(one), strict=True)
         # Last tries beside first ones tell of those who tried again.
         last = (one["grain"] == "last") & (one["students"] >= limit)
-        size = one["students"].mask(last, one["again"])
+        size = one["students"].mask(last, one["again"].where(one["again"] > 0))
         shown[one["row"]] = may_be_shown(size, sums, limit, apart=False, wholes=wholes)
     return shown
 
