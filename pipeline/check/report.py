@@ -162,6 +162,7 @@ class CheckReport:
         drafts: what was drafted into the list of questions, or can be.
         unfinished: how many drafted questions wait for a person.
         to_look_at: drafted questions that want a look.
+        sections: names of files that may tell class sections.
     """
 
     title: str
@@ -178,6 +179,7 @@ class CheckReport:
     drafts: tuple[str, ...] = ()
     unfinished: tuple[str, ...] = ()
     to_look_at: tuple[str, ...] = ()
+    sections: tuple[str, ...] = ()
 
     @property
     def exit_code(self) -> ExitCode:
@@ -190,7 +192,7 @@ class CheckReport:
         if any(one.error for one in self.files):
             return ExitCode.BAD_INPUT
         rejected = any(one.rejected or one.left_out or one.termless for one in self.files)
-        looks = rejected or self.problems or self.to_look_at or not self.questions
+        looks = rejected or self.problems or self.to_look_at or self.sections or not self.questions
         return ExitCode.NEEDS_A_LOOK if looks else ExitCode.DONE
 
     def lines(self, whole: bool = False) -> Iterator[str]:
@@ -210,6 +212,7 @@ class CheckReport:
         yield from _listed("to mend", (*unread, *self.problems), whole)
         seen = "to look at (judged as they stand; set `status` to `sure` once seen)"
         yield from _listed(f"drafted questions {seen}", self.to_look_at, whole)
+        yield from _listed("may be class sections", self.sections, whole)
         yield from _listed("cannot be tagged", self.not_tagged, whole)
         answers = [f"{name}: {_counted(n, 'answer')}" for name, n in self.unlisted.items()]
         yield from _listed("questions that no item lists (stored, not judged)", answers, whole)

@@ -474,7 +474,8 @@ class WideTable(Layout):
         return 0.3 + 0.5 * one.says("attempt") if small and one.says("attempt") > 0.6 else 0.0
 
     def other_answers(self, free: Sequence[Column]) -> Iterator[Column]:
-        """Columns under a question's name that are not taken for anything."""
+        """Columns under a question's name, or one like theirs, that are not taken for anything."""
+        kinds = Counter(_DIGITS.sub("", name) for name in self._named)
         for one in free:
             told = self._named.get(one.name)
             if told:
@@ -483,7 +484,8 @@ class WideTable(Layout):
                           and self._named[other.name].item == told.item]  # fmt: skip
                 asks = not one.is_flag and self._about(one, told, others) is None
             else:
-                named = one.name not in self._companions and unlisted(one.name)
+                alike = one.name != (kind := _DIGITS.sub("", one.name)) and kinds[kind] > 1
+                named = one.name not in self._companions and (alike or unlisted(one.name))
                 asks = named or self._is_answered(one)
             if not asks or one.dates > 0.5 or self.names_questions(one) > 0.5:
                 continue

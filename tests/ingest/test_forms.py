@@ -130,6 +130,6 @@ def test_check_proposes_sections_that_only_names_tell(
         name: f"student,item,answer\n{student}1,root-1,2\n{student}2,root-1,3\n"
         for name, student in zip(names, students, strict=True)
     }
-    said = "\n".join(check_course(course_of(exports).folder).to_look_at)
+    said = "\n".join(check_course(course_of(exports).folder).sections)
 
     assert (f"write section_from = {pattern!r}" in said) == (pattern is not None)

@@ -8,7 +8,7 @@ import pytest
 
 from pipeline.check import check_course
 from pipeline.check.item_set import BlindSpots
-from pipeline.course import Item
+from pipeline.course import Item, read_course
 from pipeline.errors import ExitCode, InputError
 from pipeline.ingest.column_facts import Column
 from pipeline.ingest.facts import score_of
@@ -384,3 +384,16 @@ def test_days_of_eight_digits_are_dates_under_a_name_that_says_so(
 
     assert found.columns["answered_at"] == ("yyyymmdd",)
     assert {day.day for day in loaded.responses["answered_on"]} == {3, 4}
+
+
+@pytest.mark.parametrize(("header", "named"), [("A3", True), ("B", False), ("remark 3", False)])
+def test_a_column_named_like_the_questions_is_not_passed_over_in_a_small_class(
+    course_of: Callable, load_course: Callable, header: str, named: bool
+):
+    items = "item,topic,task,problem\nA1,a,solve,x^2 = 4\nA2,a,solve,x^2 - 6x + 8 = 0\n"
+    rows = [["k1", "2, -2", "2, 4", "5"], ["k2", "2", "2, 4", "5"], ["k3", "4", "2", "6"]]
+    course = course_of({"a.csv": as_csv([["Code", "A1", "A2", header], *rows])}, items=items)
+    check_course(course.folder, write=True)
+    loaded = load_course(read_course(course.folder))
+
+    assert (header in loaded.left_out or header in set(loaded.responses["item"])) is named
