@@ -10,7 +10,7 @@ import json
 import re
 import sys
 from argparse import Namespace
-from collections.abc import Callable, Generator, Iterable, Mapping
+from collections.abc import Callable, Generator, Iterable, Mapping, Sequence
 from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, Protocol, TypeVar
@@ -255,12 +255,16 @@ def _forget(options: Namespace, terminal: Terminal) -> Said:
     yield from sheet
     if withdrawn:
         yield (
-            f"Withdrawn: {len(withdrawn)} kept editions for everyone, {withdrawn[0]} to "
-            f"{withdrawn[-1]}; one without these answers was written. What was handed out of them "
-            "cannot be called back: its counts were changed, so that the student is one of many"
+            f"Withdrawn of the kept editions for everyone: {_first_to_last(withdrawn)}; one "
+            "without these answers was written. What was handed out of them cannot be called back: "
+            "its counts were changed, so that the student is one of many"
         )
     yield from proof.lines()
     return proof.exit_code
+
+
+def _first_to_last(names: Sequence[str]) -> str:
+    return names[0] if len(names) == 1 else f"{len(names)}, {names[0]} to {names[-1]}"
 
 
 def _tag(options: Namespace, terminal: Terminal) -> Said:

@@ -62,12 +62,16 @@ def text_encoding(source: Source, said: str | None = None) -> str:
     if found is None:
         return encoding
     line, byte = found
-    if said is None or encoding != "utf-8-sig":
-        kind = "UTF-8" if encoding == "utf-8-sig" else "UTF-16"
+    if encoding != "utf-8-sig":
+        raise InputError(
+            f"{source.name}, line {line}: byte {byte} is not UTF-16, as where a file breaks off: "
+            f"export it again. {_WAY_OUT}"
+        )
+    if said is None:
         raise UnknownEncoding(
-            f"{source.name}, line {line}: byte {byte} is not {kind}, and another encoding would "
+            f"{source.name}, line {line}: byte {byte} is not UTF-8, and another encoding would "
             f'be a guess. {_WAY_OUT} Or say which it is in [[exports]]: encoding = "windows-1252".',
-            shown_encoding(source) if kind == "UTF-8" else None,
+            shown_encoding(source),
         )
     if (found := _not_in(source, said)) is not None:
         raise InputError(

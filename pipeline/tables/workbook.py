@@ -120,8 +120,8 @@ def _opened(source: Source, *, values: bool) -> Iterator[Any]:
                 book = load_workbook(stream, read_only=True, data_only=values)
         except _BROKEN as error:
             raise InputError(
-                f"{source.name}: cannot be opened as a workbook ({error}). Save it as .xlsx or "
-                "as CSV UTF-8."
+                f"{source.name}: cannot be opened as a workbook ({error}): it breaks off, is "
+                "damaged, or is none. Export it again, as .xlsx or as CSV UTF-8."
             ) from error
         try:
             yield book
