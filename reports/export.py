@@ -144,7 +144,8 @@ def _workbook(frames: Mapping[str, pd.DataFrame]) -> bytes:
     from xlsxwriter import Workbook
 
     stream = BytesIO()
-    with Workbook(stream, {"in_memory": True}) as workbook:
+    # Row by row with each text in its cell: an index of texts could be taken for a figure.
+    with Workbook(stream, {"constant_memory": True}) as workbook:
         workbook.set_properties({"author": "lostroot", "created": NO_DAY})
         for view, frame in frames.items():
             _fill(workbook, workbook.add_worksheet(view.replace("_", " ")[:SHEET_LETTERS]), frame)
@@ -158,7 +159,9 @@ def _fill(workbook: Workbook, sheet: Worksheet, frame: pd.DataFrame) -> None:
     sheet.freeze_panes(1, 0)
     for place, name in enumerate(frame.columns):
         sheet.write_string(0, place, name, head)
-        for line, value in enumerate(frame[name].tolist(), 1):
+    columns = [frame.iloc[:, place].tolist() for place in range(frame.shape[1])]
+    for line, values in enumerate(zip(*columns, strict=True), 1):
+        for place, value in enumerate(values):
             if isinstance(value, bool):
                 sheet.write_boolean(line, place, value)
             elif isinstance(value, int | float):
