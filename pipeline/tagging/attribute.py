@@ -19,6 +19,7 @@ from pipeline.tagging.mixture import (
     covariance,
     fit,
     influence,
+    likeliest,
     shortfall,
     variance,
 )
@@ -31,9 +32,6 @@ PRIOR = 0.25
 Half of Jeffreys's, since of dozens of errors that could have led to the answers a few did:
 `python -m tests.calibration.attribution` measures what the intervals hold with it.
 """
-
-TRACE = 1e-3
-"""Answers that an error counts for while it is looked for what the answers refute."""
 
 POOL = 10.0
 """Answers that a larger class counts for in a part of it, as all terms together in each."""
@@ -254,7 +252,7 @@ def _fitted(evidence: Evidence, part: pd.DataFrame, pooled: Vector | None) -> _F
     came = (design[design[:, 0] == 0] > 0).any(axis=0)
     came[:FIRST_PATTERN] = True
     columns = np.flatnonzero(came)
-    likely = fit(design[:, columns], counts, TRACE * evidence.start[columns])
+    likely = likeliest(design[:, columns], counts, evidence.start[columns])
     against = shortfall(design[:, columns], counts, likely)
     wrong = design[:, 0] == 0
     chances = design[:, columns] @ likely

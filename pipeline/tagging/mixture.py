@@ -20,6 +20,7 @@ __all__ = [
     "fit",
     "identical_columns",
     "influence",
+    "likeliest",
     "shortfall",
     "variance",
 ]
@@ -27,7 +28,8 @@ __all__ = [
 Vector: TypeAlias = NDArray[np.float64]
 Matrix: TypeAlias = NDArray[np.float64]
 
-MOST_STEPS = 200
+MOST_STEPS, MOST_SMALL_STEPS = 200, 4_000
+SMALLEST_CHANGE = 1e-10
 SMALLEST_GAIN = 1e-12
 NEARLY_NOTHING = 1e-9
 RANK_TOLERANCE = 1e-9
@@ -70,6 +72,60 @@ def fit(design: Matrix, counts: Vector, prior: Vector | None = None) -> Vector:
         weights *= 1 + size * step
     weights /= weights.sum()
     return weights
+
+
+def likeliest(design: Matrix, counts: Vector, start: Vector) -> Vector:
+    """Weights of the greatest likelihood alone, by EM.
+
+    Args:
+        design: cells x components, as in `fit`.
+        counts: answers in each cell.
+        start: first weights, all positive; components that no cell tells apart keep their ratio,
+            whatever further answers come, which no prior, however small, gives at the border.
+
+    Returns:
+        Weights, one per component, that sum to 1.
+
+    Source: Dempster, Laird and Rubin (1977); acceleration as in Varadhan and Roland (2008),
+        Scandinavian Journal of Statistics 35:335-353.
+    """
+    design, counts = design[counts > 0], counts[counts > 0]
+    weights: Vector = start / start.sum()
+
+    def step(current: Vector) -> Vector:
+        raised: Vector = current * (design.T @ (counts / np.maximum(design @ current, 1e-300)))
+        raised /= raised.sum()
+        return raised
+
+    for _ in range(MOST_SMALL_STEPS):
+        once: Vector = step(weights)
+        if np.abs(once - weights).max() < SMALLEST_CHANGE:
+            return once
+        twice = step(once)
+        leap = _leap(weights, once, twice)
+        weights = step(leap) if _is_likelier(design, counts, leap, twice) else twice
+    return weights
+
+
+def _leap(start: Vector, once: Vector, twice: Vector) -> Vector:
+    """Extrapolate two steps, held inside the simplex; zeros stay zeros."""
+    first, second = once - start, twice - 2 * once + start
+    size = float(np.linalg.norm(second))
+    if size < 1e-14:
+        return twice
+    length = max(float(np.linalg.norm(first)) / size, 1.0)
+    leap: Vector = start + 2 * length * first + length**2 * second
+    leap = np.where(twice > 0, np.maximum(leap, twice * 1e-3), 0.0)
+    moved: Vector = leap / leap.sum()
+    return moved
+
+
+def _is_likelier(design: Matrix, counts: Vector, leap: Vector, safe: Vector) -> bool:
+    """Whether a leap makes the counts, all above 0, at least as likely as the plain step does."""
+    far, near = design @ leap, design @ safe
+    if (far <= 0).any():
+        return False
+    return float(counts @ np.log(far / np.maximum(near, 1e-300))) >= 0
 
 
 def _gained(
