@@ -29,9 +29,9 @@ from pipeline.procedures.walk import Walk, faulty_outcomes
 from pipeline.reading.problems import read_problem
 from pipeline.tagging.match import chance_weight
 from pipeline.tagging.other_numbers import with_other_numbers
-from pipeline.tagging.predict import predictions, predictions_of
+from pipeline.tagging.predict import predictions_of
 from pipeline.tasks.catalogue import plans
-from tests.calibration.shares import Exercise, as_value, by_chance, kind_of
+from tests.calibration.shares import Exercise, as_value, by_chance, predicted
 
 QUESTIONS, UNSEEN, STUDENTS = 8, 20, 60
 HIDDEN, OTHERS, SLIPS, CHANCE = 0.15, (0.08, 0.06, 0.04), 0.03, 0.04
@@ -103,20 +103,7 @@ def case_of(pattern: Pattern, task: str) -> Case | None:
     return Case(pattern.id, task, questions, unseen[:UNSEEN])
 
 
-@lru_cache(maxsize=512)
-def exercise_of(task: str, text: str) -> Exercise | None:
-    """A question with its predictions by kind; None where nothing is predicted."""
-    try:
-        found = predictions(task, text)
-    except (UnreadableProblem, ZeroDivisionError, ValueError):
-        return None
-    kinds: dict[str, dict[frozenset[str], dict[Hashable, float]]] = defaultdict(
-        lambda: defaultdict(dict)
-    )
-    for ending, sets in found.by_value.items():
-        for faults, (_, procedures) in sets.items():
-            kinds[kind_of(faults)][faults][ending] = found.method_weight(procedures)
-    return Exercise(task, text, found, kinds)
+exercise_of = lru_cache(maxsize=512)(predicted)
 
 
 @lru_cache(maxsize=512)

@@ -103,10 +103,11 @@ def kind_of(faults: frozenset[str]) -> str:
     return "slip" if any(pattern_of(one).general for one in faults) else "one"
 
 
-def exercise(task: str, problem: str) -> Exercise | None:
+def predicted(task: str, problem: str) -> Exercise | None:
+    """A question with its predictions by kind; None where nothing can be predicted."""
     try:
         found = predictions(task, problem)
-    except UnreadableProblem:
+    except (UnreadableProblem, ZeroDivisionError, ValueError):
         return None
     kinds: dict[str, dict[frozenset[str], dict[Hashable, float]]] = defaultdict(
         lambda: defaultdict(dict)
@@ -114,7 +115,13 @@ def exercise(task: str, problem: str) -> Exercise | None:
     for ending, sets in found.by_value.items():
         for faults, (_, procedures) in sets.items():
             kinds[kind_of(faults)][faults][ending] = found.method_weight(procedures)
-    return Exercise(task, problem, found, kinds) if set(kinds) == {"one", "two", "slip"} else None
+    return Exercise(task, problem, found, kinds)
+
+
+def exercise(task: str, problem: str) -> Exercise | None:
+    """A question that can show errors of every kind."""
+    found = predicted(task, problem)
+    return found if found and set(found.kinds) == {"one", "two", "slip"} else None
 
 
 def exercises() -> list[Exercise]:
