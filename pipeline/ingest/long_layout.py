@@ -30,6 +30,7 @@ _TELLS = 0.5
 _TELLING_ROWS = 8
 _LEAST_RIGHT = 0.1
 _NUMBERED = re.compile(r"(?:[^\W\d_]+\W{0,3}){0,3}\d[\d.:-]{0,7}[a-h]?")
+_MOST_NUMBERED = 12
 _KEY_FILLED, _NEARLY_ALL, _FEW_OF_ALL = 0.8, 0.8, 0.02
 _FILL_DOWN = (
     "{!r} is empty in most rows, as where an id stands in a student's first row alone: fill it "
@@ -85,7 +86,8 @@ def _pairs_of_columns(
     numbered = [at for at in cells
                 if 2 * sum(bool(_NUMBERED.fullmatch(text)) for text in cells[at]) > len(rows)
                 and len(set(cells[at])) <= 2 * len(questions.ids)]  # fmt: skip
-    for pair in permutations(numbered, 2):
+    # A table of answers has few columns of numbers; a sheet of scores has hundreds.
+    for pair in permutations(numbered, 2) if len(numbered) <= _MOST_NUMBERED else ():
         texts = Counter(zip(*(cells[at] for at in pair), strict=False))
         named = sum(times for text, times in texts.items()
                     if questions.find(BETWEEN_NUMBERS.join(text)))  # fmt: skip

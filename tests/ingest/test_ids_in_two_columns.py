@@ -9,6 +9,8 @@ import pytest
 from pipeline.check import check_course
 from pipeline.course import Item, read_course
 from pipeline.errors import InputError
+from pipeline.ingest.long_layout import long_tables
+from pipeline.ingest.marker import Marker
 from pipeline.ingest.propose import propose_map
 from pipeline.ingest.questions import Questions
 from tests.ingest.test_messy_tables import CODES, QUAD, ROOT, as_csv
@@ -115,3 +117,14 @@ def test_numbers_alone_need_one_number_in_the_name(called: str, found: str | Non
 
     assert listed.in_file(called).find("Q1") == found
     assert listed.find("Q1") is None
+
+
+def test_hundreds_of_columns_of_numbers_are_not_paired(monkeypatch: pytest.MonkeyPatch):
+    questions = Questions([Item(f"hw4-{n}", "t", "solve", f"x = {n}") for n in range(1, 9)])
+    asked: list[str] = []
+    monkeypatch.setattr(questions, "find", asked.append)
+    names = [f"Total {n}" for n in range(300)]
+    rows = [(line, names if line == 1 else [str(line % 5)] * 300) for line in range(1, 20)]
+
+    assert list(long_tables(rows, questions, Marker(()), ())) == []
+    assert not any("#" in text for text in asked)
