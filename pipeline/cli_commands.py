@@ -255,16 +255,18 @@ def _forget(options: Namespace, terminal: Terminal) -> Said:
     yield from sheet
     if withdrawn:
         yield (
-            f"Withdrawn of the kept editions for everyone: {_first_to_last(withdrawn)}; one "
-            "without these answers was written. What was handed out of them cannot be called back: "
-            "its counts were changed, so that the student is one of many"
+            f"Withdrawn: {_editions_for_everyone(withdrawn)}; one without these answers was "
+            "written. What was handed out of them cannot be called back: its counts were changed, "
+            "so that the student is one of many"
         )
     yield from proof.lines()
     return proof.exit_code
 
 
-def _first_to_last(names: Sequence[str]) -> str:
-    return names[0] if len(names) == 1 else f"{len(names)}, {names[0]} to {names[-1]}"
+def _editions_for_everyone(names: Sequence[str]) -> str:
+    if len(names) == 1:
+        return f"the kept edition for everyone, {names[0]}"
+    return f"{len(names)} kept editions for everyone, {names[0]} to {names[-1]}"
 
 
 def _tag(options: Namespace, terminal: Terminal) -> Said:
