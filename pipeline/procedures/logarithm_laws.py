@@ -11,7 +11,7 @@ from pipeline.exact.polynomials import Polynomial, fraction_of
 from pipeline.exact.trees import Call, Negation, Node, Power, Product, Quotient, Root, Sum, letters
 from pipeline.procedures.isolating import flat_factors, terms_of
 from pipeline.procedures.logarithms import base_of
-from pipeline.procedures.parts import Part, over, times, tree_of_part
+from pipeline.procedures.parts import Part, over, root_of_part, times, tree_of_part
 from pipeline.procedures.places import Place
 from pipeline.procedures.quantities import Quantity, logarithm, node_of
 from pipeline.procedures.walk import Plan, Walk
@@ -70,13 +70,16 @@ class QuotientOfLogarithms(NamedTuple):
 
 
 def multiple_inside(factor: Surd, inside: Part) -> Part:
-    """Write n*log(y) as log(y^n)."""
-    if not factor.is_integer or not 0 < (count := int(factor.as_fraction())) <= _MOST:
+    """Write n*log(y) as log(y^n), and log(y)/n with the n-th root."""
+    if not factor.is_rational:
+        raise CannotBeWorked
+    power, index = factor.as_fraction().as_integer_ratio()
+    if not (0 < power <= _MOST and index <= _MOST):
         raise CannotBeWorked
     found = inside
-    for _ in range(count - 1):
+    for _ in range(power - 1):
         found = times(found, inside)
-    return found
+    return found if index == 1 else root_of_part(found, index)
 
 
 def join_arguments(base: Quantity, first: Part, second: Part, side: int) -> Part:

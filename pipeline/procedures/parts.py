@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Final, TypeAlias
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.building import tree_of_polynomial
 from pipeline.exact.polynomials import Polynomial, reduce_fraction
 from pipeline.exact.printing import tree_source
-from pipeline.exact.trees import Letter, Node, Quotient
+from pipeline.exact.trees import Letter, Node, Numeral, Quotient, Root
 from pipeline.reading.signs import mapped
 
-__all__ = ["Part", "join", "over", "stand_in", "times", "tree_of_part"]
+__all__ = ["Part", "join", "over", "root_of_part", "stand_in", "times", "tree_of_part"]
 
 Part: TypeAlias = tuple[Polynomial, Polynomial]
 """A numerator and a denominator."""
@@ -41,6 +42,19 @@ def _restored(node: Node) -> Node:
     if isinstance(node, Letter) and isinstance(node.name, StandIn):
         return node.name.stands_for
     return mapped(node, _restored)
+
+
+def root_of_part(part: Part, index: int) -> Part:
+    """Take a root of a part, that of its numerator over that of its denominator."""
+    above, below = (
+        one
+        if one == _ONE
+        else Polynomial.letter(
+            stand_in(Root(_restored(tree_of_polynomial(one)), Numeral(Fraction(index)))).name
+        )
+        for one in part
+    )
+    return above, below
 
 
 def join(first: Part, second: Part, sign: int = 1) -> Part:
