@@ -8,11 +8,12 @@ from typing import Final, NamedTuple
 __all__ = ["Numbering", "lettered_parts", "numbering_of"]
 
 _NAMED: Final = (
-    r"(?:question|problem|exercise|item|quest|prob|aufgabe|exercice|ejercicio|mc|ex|no|q|p|#)"
+    r"(?:question|problem|exercise|item|quest|prob|aufgabe|aufg|exercice|ejercicio|ej|ex|no|"
+    r"mc|q|p|#)"
 )
 _NUMBER: Final = (
-    rf"{_NAMED}[\s.#]*\d{{1,4}}\s?[a-h]?(?![A-Za-z\d])|"
-    r"\d{1,4}\s?\([a-h]\)|\d{1,4}(?:\.\d{1,3})*\s?[a-h]?(?![A-Za-z])|(?!x\b)[ivx]{1,5}|[a-h]"
+    rf"(?:{_NAMED}[\s.#]*|(?!x)[a-z]{{1,2}}-?)\d{{1,4}}\s?[a-h]?(?![A-Za-z\d])|"
+    r"\d{1,4}\s?\((?:[a-h]|[ivx]{1,4})\)|\d{1,4}(?:\.\d{1,3})*\s?[a-h]?(?![A-Za-z])|(?!x\b)[ivx]{1,5}|[a-h]"
 )
 _NUMBERING: Final = re.compile(
     rf"^\s*(?:[(\[]\s*(?P<in>{_NUMBER})\s*[)\]][.:]?(?=\s|$)|"
