@@ -4,7 +4,8 @@ Each error of the catalogue is hidden in turn, with all that predict the same an
 the questions or more. A class of 60 makes it in 15 % of its answers to eight questions, besides
 three other errors, slips, and answers by chance. Found is what predicts at least 95 % of the
 hidden error's answers to twenty further questions.
-`... discovery sample 40` takes a random sample, `... discovery ID ...` the errors named,
+`... discovery sample 40` takes a random sample, `... discovery NAME ...` errors, tasks and skills;
+a last `in FILE` keeps each line there, and leaves out what already has one.
 `... discovery noise 50` draws classes without a hidden error, and counts those with a proposal.
 """
 
@@ -15,6 +16,7 @@ import sys
 from collections import Counter, defaultdict
 from collections.abc import Hashable, Iterator, Sequence
 from functools import lru_cache
+from pathlib import Path
 from random import Random
 from typing import Final, NamedTuple
 
@@ -273,25 +275,27 @@ def told(case: Case) -> tuple[str, str]:
     return verdict, f"{share:.2f}; {best}; proposed {' and '.join(first) or 'nothing'}"
 
 
-def leave_one_out(wanted: Sequence[tuple[Pattern, str]]) -> None:
+def leave_one_out(wanted: Sequence[tuple[Pattern, str]], kept: Path | None) -> None:
     """Print for each error whether it is found, and then how many are, by kind and skill."""
-    found: dict[tuple[str, str], list[str]] = defaultdict(list)
+    lines = kept.read_text("utf-8").splitlines() if kept and kept.exists() else []
+    done = {tuple(line.split(" | ")[3:5]) for line in lines}
     for pattern, task in wanted:
-        case = case_of(pattern, task)
-        if case is None:
-            print(f"too few questions | {pattern.id} | {task}", flush=True)
+        if (pattern.id, task) in done:
             continue
-        kind = made_by(case)
-        verdict, more = told(case)
-        found[kind, pattern.skill].append(verdict)
-        print(f"{verdict} | {kind} | {pattern.id} | {task} | {more}", flush=True)
-    for kind in sorted({kind for kind, _ in found}):
-        verdicts = Counter(one for (mine, _), some in found.items() if mine == kind for one in some)
-        print(f"{kind}: {verdicts['found']} of {verdicts.total()} found; {dict(verdicts)}")
-        for mine, skill in sorted(found):
-            if mine == kind:
-                some = found[mine, skill]
-                print(f"  {skill}: {some.count('found')} of {len(some)}")
+        case = case_of(pattern, task)
+        kind, verdict, more = "-", "too few questions", ""
+        if case is not None:
+            kind, (verdict, more) = made_by(case), told(case)
+        lines.append(" | ".join((verdict, kind, pattern.skill, pattern.id, task, more)))
+        print(lines[-1], flush=True)
+        if kept:
+            kept.write_text("\n".join(lines) + "\n", "utf-8")
+    rows = [line.split(" | ") for line in lines]
+    for kind in sorted({row[1] for row in rows} - {"-"}):
+        for skill in ("", *sorted({row[2] for row in rows if row[1] == kind})):
+            some = Counter(row[0] for row in rows if row[1] == kind and skill in ("", row[2]))
+            print(f"{kind}, {skill or 'all skills'}: {some['found']} of {some.total()} found; "
+                  f"{dict(some)}")  # fmt: skip
 
 
 def noise(classes: int) -> int:
@@ -316,12 +320,14 @@ def main(arguments: list[str]) -> int:
     """Run what is asked for; see the module's sentence."""
     if arguments[:1] == ["noise"]:
         return noise(int(arguments[1]))
+    kept = Path(arguments[-1]) if arguments[-2:-1] == ["in"] else None
+    arguments = arguments[:-2] if kept else arguments
     wanted = [(one, task) for one in catalogue() if not one.general for task in one.tasks]
     if arguments[:1] == ["sample"]:
         wanted = Random("sample").sample(wanted, int(arguments[1]))
     elif arguments:
-        wanted = [(one, task) for one, task in wanted if {one.id, task} & {*arguments}]
-    leave_one_out(wanted)
+        wanted = [(one, task) for one, task in wanted if {one.id, task, one.skill} & {*arguments}]
+    leave_one_out(wanted, kept)
     return 0
 
 
