@@ -1,24 +1,25 @@
 """Which rules the unexplained answers of a class speak for, and how often noise would do as much.
 
-A rule speaks by the questions at which an unexplained answer is one that it leads to. Each such hit
-counts the more the fewer rules lead to an answer given as often there; misses count against it, and
-so does every rule as short that was tried. The control gives each question the unexplained answers
-of another one of its kind: what the best rule then comes to is what noise comes to. A proposal
-stands where at most one in twenty such exchanges reaches it, for all rules tried at once (Westfall
-and Young 1993, Resampling-Based Multiple Testing; from memory), which holds the false discovery
-rate as well.
+The questions with the most unexplained answers are searched whole; a rule that leads to an answer
+there is followed through the others, and speaks by what it hits in these. A hit counts the more the
+fewer rules would hit as often given an answer of another question; misses count against a rule,
+and so does every shorter one that was tried. The control gives each question the answers of another
+one of its kind: what the best rule then comes to is what noise comes to, for all rules tried at
+once (Westfall and Young 1993, Resampling-Based Multiple Testing; from memory).
 """
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Final, NamedTuple
+from typing import Final, NamedTuple, TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
-from pipeline.discovery.search import Reached, Rule, number_of
+from pipeline.discovery.search import led_to
+from pipeline.procedures.other_steps import OtherStep
+from pipeline.reading.problems import read_problem
 from pipeline.records import Numbers
 
 __all__ = ["FEWEST_ALIKE", "FEWEST_QUESTIONS", "LEVEL", "Asked", "Given", "Proposal", "proposals"]
@@ -27,18 +28,24 @@ FEWEST_QUESTIONS: Final = 3
 FEWEST_STUDENTS: Final = 3
 FEWEST_ALIKE: Final = 2
 """A value that one student alone gave teaches nothing of a class."""
-EXCHANGES: Final = 199
+EXCHANGES: Final = 499
 """Exchanges of answers among questions."""
 LEVEL: Final = 0.05
+MANY: Final = 6
+"""Questions of a kind from which two of them are searched whole, and not one."""
+MOST_RULES: Final = 5_000
+"""Rules that are followed through all questions, the shortest first."""
 MOST: Final = 12
 """Proposals that are made at once; more are for the next time."""
+_Floats: TypeAlias = NDArray[np.float64]
 
 
 class Given(NamedTuple):
-    """How often an answer was given, and by whom."""
+    """How often an answer was given, by whom, and the answer in words."""
 
     answers: int
     students: frozenset[int]
+    words: str = ""
 
 
 @dataclass(frozen=True)
@@ -49,7 +56,6 @@ class Asked:
         task, problem, numbers: the question.
         kind: questions of one kind may exchange their answers.
         given: the unexplained answers.
-        reached: what rules make of it; of the answers at least those given to any of the questions.
     """
 
     task: str
@@ -57,7 +63,11 @@ class Asked:
     numbers: Numbers
     kind: Hashable
     given: Mapping[Hashable, Given]
-    reached: Reached
+
+    @property
+    def answers(self) -> int:
+        """Answers that several students gave alike."""
+        return sum(one.answers for one in self.given.values())
 
 
 @dataclass(frozen=True)
@@ -73,8 +83,8 @@ class Proposal:
         by_noise: fraction of exchanges in which some rule does as well, 0 to 1.
     """
 
-    rule: Rule
-    readings: tuple[Rule, ...]
+    rule: OtherStep
+    readings: tuple[OtherStep, ...]
     hits: tuple[tuple[Asked, tuple[Hashable, ...]], ...]
     answers: int
     students: int
@@ -82,44 +92,36 @@ class Proposal:
 
 
 class _Table:
-    """All rules numbered, and for each question the numbers of those that lead to an answer."""
+    """The rules that lead to an answer where it was searched for all, and where else they lead."""
 
-    def __init__(self, asked: Sequence[Asked]) -> None:
-        every = set().union(*(some for one in asked for some in one.reached.leading.values()))
-        self.rules = sorted(every, key=lambda rule: (rule.symbols, rule))
+    def __init__(self, asked: Sequence[Asked], given: Sequence[Mapping[Hashable, Given]]) -> None:
+        self.asked = asked
+        self.searched = _searched(asked)
+        problems = [read_problem(one.problem, one.task) for one in asked]
+        found: set[OtherStep] = set()
+        for at in self.searched:
+            found.update(*led_to(problems[at], asked[at].numbers, wanted=given[at]).values())
+        self.rules = sorted(found, key=lambda rule: (rule.symbols, rule))[:MOST_RULES]
         number = {rule: at for at, rule in enumerate(self.rules)}
-        self.leading = [
-            {
-                ending: np.fromiter((number[rule] for rule in rules), np.int64, len(rules))
-                for ending, rules in one.reached.leading.items()
-            }
-            for one in asked
-        ]
-        mine = np.fromiter(map(number_of, self.rules), np.int64, len(self.rules))
-        self.shown = [len(one.reached.visible) for one in asked]
-        self.visible = np.sum([np.isin(mine, one.reached.visible) for one in asked], axis=0)
-        tried: Counter[int] = Counter()
-        for lengths in {one.kind: one.reached.lengths for one in asked}.values():
-            for rule in {rule.symbols for rule in self.rules}:
-                tried[rule] += lengths[min(rule, len(lengths) - 1)]
-        self.cost = np.log([tried[rule.symbols] for rule in self.rules])
+        size = len(self.rules)
+        self.leading: list[dict[Hashable, NDArray[np.int64]]] = []
+        self.visible = np.zeros((len(asked), size), bool)
+        for at, (one, problem) in enumerate(zip(asked, problems, strict=True)):
+            led = led_to(problem, one.numbers, rules=self.rules) if size else {}
+            ends = {end: np.array([number[rule] for rule in mine]) for end, mine in led.items()}
+            for mine in ends.values():
+                self.visible[at, mine] = True
+            self.leading.append(ends)
+        symbols = np.array([rule.symbols for rule in self.rules])
+        self.cost = np.log(np.searchsorted(symbols, symbols, side="right"))
 
-    def hits(self, at: int, given: Mapping[Hashable, Given]) -> tuple[np.ndarray, np.ndarray]:
-        """Rules that lead to a given answer at a question, and what each hit is worth."""
-        found = [
-            (given[ending].answers, self.leading[at][ending])
-            for ending in given
-            if ending in self.leading[at]
-        ]
-        if not found:
-            return np.zeros(0, np.int64), np.zeros(0)
-        counts = np.concatenate([np.full(len(rules), count) for count, rules in found])
-        rules = np.concatenate([rules for _, rules in found])
-        order = np.lexsort((-counts, rules))
-        rules, first = np.unique(rules[order], return_index=True)
-        counts = counts[order][first]
-        at_least = len(counts) - np.searchsorted(np.sort(counts), counts, side="left")
-        return rules, -np.log(at_least / self.shown[at])
+    def counts(self, at: int, given: Mapping[Hashable, Given]) -> NDArray[np.int64]:
+        """How often each rule's answer to a question was given, the most frequent where several."""
+        found = np.zeros(len(self.rules), np.int64)
+        for ending, rules in self.leading[at].items():
+            if ending in given:
+                found[rules] = np.maximum(found[rules], given[ending].answers)
+        return found
 
     def explained(
         self, rule: int, given: Sequence[Mapping[Hashable, Given]]
@@ -131,47 +133,93 @@ class _Table:
         }
         return {at: ends for at, ends in hits.items() if ends}
 
-    def scores(self, hits: Sequence[tuple[np.ndarray, np.ndarray]]) -> np.ndarray:
-        """What each rule comes to by its hits at all questions."""
-        numbers = np.concatenate([one for one, _ in hits])
-        size = len(self.rules)
-        count = np.bincount(numbers, minlength=size)
-        worth = np.bincount(numbers, np.concatenate([one for _, one in hits]), minlength=size)
-        often = (count + 0.5) / (self.visible + 1)
-        misses = np.maximum(self.visible - count, 0)
-        score = worth + count * np.log(often) + misses * np.log1p(-often) - self.cost
-        return np.where(count >= FEWEST_QUESTIONS, score, -np.inf)
+
+def _searched(asked: Sequence[Asked]) -> list[int]:
+    """The places of the questions that are searched whole: the fullest of each kind."""
+    found: list[int] = []
+    for kind in dict.fromkeys(one.kind for one in asked):
+        places = [at for at, one in enumerate(asked) if one.kind == kind]
+        found += places[: 2 if len(places) >= MANY else 1]
+    return found
 
 
-def proposals(asked: Sequence[Asked], seed: int = 0) -> list[Proposal]:
+class _Evidence:
+    """What the hits of each rule are worth, by the question and by whose answers it is given."""
+
+    def __init__(self, table: _Table, given: Sequence[Mapping[Hashable, Given]]) -> None:
+        asked = table.asked
+        self.table = table
+        self.own = np.array([table.counts(at, mine) for at, mine in enumerate(given)])
+        self.others = {
+            at: [k for k, one in enumerate(asked) if one.kind == asked[at].kind and k != at]
+            for at in range(len(asked))
+            if at not in table.searched
+        }
+        self.others = {at: some for at, some in self.others.items() if some}
+        self.exchanges = int(min(EXCHANGES, np.prod([len(some) for some in self.others.values()])))
+        self.worth: dict[tuple[int, int], _Floats] = {}
+        for at, some in self.others.items():
+            foreign = [table.counts(at, given[k]) for k in some]
+            pooled = np.sort(np.concatenate(foreign))
+            for k, mine in zip((at, *some), (self.own[at], *foreign), strict=True):
+                as_often = len(pooled) - np.searchsorted(pooled, mine, side="left")
+                worth = -np.log((as_often + 1) / (len(pooled) + 1))
+                self.worth[at, k] = np.where(mine > 0, worth, 0.0)
+
+    def scores(self, given_to: Mapping[int, int]) -> _Floats:
+        """What each rule comes to where each question is given the answers of one."""
+        worth = np.array([self.worth[pair] for pair in given_to.items()])
+        count = (worth > 0).sum(axis=0)
+        visible = self.table.visible[list(given_to)].sum(axis=0)
+        often = (count + 0.5) / (visible + 1)
+        misses = np.maximum(visible - count, 0)
+        score: _Floats = worth.sum(axis=0) + count * np.log(often) + misses * np.log1p(-often)
+        return np.where(count + 1 >= FEWEST_QUESTIONS, score - self.table.cost, -np.inf)
+
+    def best(self) -> tuple[int, float]:
+        """Return the rule that comes to most, and its score."""
+        hit = self.own[self.table.searched].any(axis=0)
+        enough = hit & ((self.own > 0).sum(axis=0) >= FEWEST_QUESTIONS)
+        scores = np.where(enough, self.scores({at: at for at in self.others}), -np.inf)
+        return int(scores.argmax()), float(scores.max())
+
+    def by_noise(self, score: float, level: float, seed: int) -> float:
+        """Return the fraction of exchanges in which some rule does as well, 1 if too many."""
+        generator = np.random.default_rng(seed)
+        as_much = 0
+        for _ in range(self.exchanges):
+            if 1 + as_much > level * (1 + self.exchanges):
+                return 1.0
+            given_to = {at: int(generator.choice(some)) for at, some in self.others.items()}
+            as_much += self.scores(given_to).max() >= score
+        return float((1 + as_much) / (1 + self.exchanges))
+
+
+def proposals(asked: Sequence[Asked], level: float = LEVEL, seed: int = 0) -> list[Proposal]:
     """Return the rules that unexplained answers speak for, the strongest first.
 
     Args:
-        asked: questions with their unexplained answers; their order changes nothing.
+        asked: questions of a task with their unexplained answers; their order changes nothing.
+        level: what fraction of exchanges may do as well.
         seed: of the exchanges.
     """
-    asked = sorted(
-        (one for one in asked if len(one.reached.visible)), key=lambda one: (one.task, one.problem)
-    )
-    if len(asked) < FEWEST_QUESTIONS or not any(one.reached.leading for one in asked):
+    asked = sorted(asked, key=lambda one: (-one.answers, one.problem))
+    if len(asked) < FEWEST_QUESTIONS:
         return []
-    table = _Table(asked)
     left = [
         {end: mine for end, mine in one.given.items() if len(mine.students) >= FEWEST_ALIKE}
         for one in asked
     ]
+    table = _Table(asked, left)
     found: list[Proposal] = []
-    while len(found) < MOST:
-        scores = table.scores([table.hits(at, given) for at, given in enumerate(left)])
-        best = int(scores.argmax())
-        if not np.isfinite(scores[best]):
-            break
-        noise = _by_noise(table, [one.kind for one in asked], left, seed)
-        chance = float((1 + (noise >= scores[best]).sum()) / (1 + len(noise)))
-        if chance > LEVEL:
+    while table.rules and len(found) < MOST:
+        evidence = _Evidence(table, left)
+        best, score = evidence.best() if evidence.others else (0, -np.inf)
+        chance = evidence.by_noise(score, level, seed) if np.isfinite(score) else 1.0
+        if chance > level:
             break
         hits = table.explained(best, left)
-        proposal = _proposal(table, best, asked, left, hits, chance)
+        proposal = _proposal(table, best, left, hits, chance)
         if proposal.students >= FEWEST_STUDENTS:
             found.append(proposal)
         for at, endings in hits.items():
@@ -180,32 +228,9 @@ def proposals(asked: Sequence[Asked], seed: int = 0) -> list[Proposal]:
     return found
 
 
-def _by_noise(
-    table: _Table, of_kind: Sequence[Hashable], given: Sequence[Mapping[Hashable, Given]], seed: int
-) -> np.ndarray:
-    """The best score of each exchange of answers among questions of a kind."""
-    generator = np.random.default_rng(seed)
-    kinds: dict[Hashable, list[int]] = {}
-    for at, kind in enumerate(of_kind):
-        kinds.setdefault(kind, []).append(at)
-    known: dict[tuple[int, int], tuple[np.ndarray, np.ndarray]] = {}
-    best = []
-    for _ in range(EXCHANGES):
-        hits = []
-        for places in kinds.values():
-            for at, other in zip(places, generator.permutation(places), strict=True):
-                pair = at, int(other)
-                if pair not in known:
-                    known[pair] = table.hits(at, given[pair[1]])
-                hits.append(known[pair])
-        best.append(table.scores(hits).max())
-    return np.array(best)
-
-
 def _proposal(
     table: _Table,
     best: int,
-    asked: Sequence[Asked],
     left: Sequence[Mapping[Hashable, Given]],
     hits: Mapping[int, Sequence[Hashable]],
     chance: float,
@@ -215,7 +240,7 @@ def _proposal(
     return Proposal(
         rule=table.rules[best],
         readings=tuple(table.rules[one] for one in sorted(set.intersection(*same) - {best})),
-        hits=tuple((asked[at], tuple(ends)) for at, ends in hits.items()),
+        hits=tuple((table.asked[at], tuple(ends)) for at, ends in hits.items()),
         answers=sum(one.answers for one in given),
         students=len(frozenset().union(*(one.students for one in given))),
         by_noise=chance,

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import inspect
 import re
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterator
 from typing import Final, NamedTuple
 
 from pipeline.discovery.evidence import Proposal
-from pipeline.discovery.search import Rule, endings_of
+from pipeline.discovery.search import led_to
 from pipeline.errors import UnreadableProblem
-from pipeline.procedures.other_steps import is_shape, legend_of, write_down
+from pipeline.procedures.other_steps import OtherStep, is_shape, legend_of, write_down
 from pipeline.procedures.walk import Step, Walk
 from pipeline.reading.problems import Problem, read_problem
 from pipeline.tagging.other_numbers import with_other_numbers
@@ -19,7 +19,9 @@ from pipeline.tasks.catalogue import plans
 __all__ = ["Told", "told"]
 
 MOST_READINGS: Final = 4
-"""Readings that are listed; each is held against further questions."""
+"""Readings that are listed, those first that foretell other answers elsewhere."""
+MOST_COMPARED: Final = 40
+"""Readings, the shortest first, that are held against further questions."""
 FRESH: Final = 8
 """Further questions that are drawn."""
 
@@ -28,13 +30,11 @@ class Told(NamedTuple):
     """What a page says of a proposal.
 
     Args:
-        rule: as a course's own pattern says it.
         what: in words.
         readings: other rules that foretell the same answers wherever these were given.
         decided_by: the shortest question on which one of them foretells another answer.
     """
 
-    rule: str
     what: str
     readings: tuple[str, ...]
     decided_by: str | None
@@ -44,26 +44,27 @@ def told(proposal: Proposal) -> Told:
     """Say what several answers have in common."""
     asked, _ = proposal.hits[0]
     first = read_problem(asked.problem, asked.task)
-    readings = proposal.readings[:MOST_READINGS]
-    fresh = list(_fresh(proposal))
-    decides = [
+    compared = (proposal.rule, *proposal.readings[:MOST_COMPARED])
+    foretold: dict[OtherStep, list[frozenset[Hashable]]] = {rule: [] for rule in compared}
+    fresh = sorted(_fresh(proposal), key=lambda one: (len(one.text), one.text))
+    for problem in fresh:
+        led = led_to(problem, asked.numbers, rules=compared)
+        for rule, ends in foretold.items():
+            ends.append(frozenset(end for end, rules in led.items() if rule in rules))
+    mine = foretold[proposal.rule]
+    apart: dict[tuple[frozenset[Hashable], ...], OtherStep] = {}
+    for rule, ends in foretold.items():
+        apart.setdefault(tuple(ends), rule)
+    others = [one for one in apart.values() if one != proposal.rule]
+    same = [rule for rule in compared[1:] if rule not in others]
+    listed = (others + same)[:MOST_READINGS]
+    decides = (
         problem.text
-        for problem in fresh
-        if any(
-            endings_of(one, problem, asked.numbers)
-            != endings_of(proposal.rule, problem, asked.numbers)
-            for one in readings
-        )
-    ]
-    words = [_in_words(one, first) for one in (proposal.rule, *readings)]
-    return Told(
-        written(proposal.rule), words[0], tuple(words[1:]), min(decides, key=len, default=None)
+        for at, problem in enumerate(fresh)
+        if any(foretold[rule][at] != mine[at] for rule in listed)
     )
-
-
-def written(rule: Rule) -> str:
-    """Write a rule as a course's own pattern says it."""
-    return str(rule.otherwise) if rule.step else rule.instead[0]
+    words = tuple(_in_words(rule, first) for rule in listed)
+    return Told(_in_words(proposal.rule, first), words, next(decides, None))
 
 
 def _fresh(proposal: Proposal) -> Iterator[Problem]:
@@ -82,7 +83,7 @@ def _fresh(proposal: Proposal) -> Iterator[Problem]:
                     continue
 
 
-def _in_words(rule: Rule, problem: Problem) -> str:
+def _in_words(rule: OtherStep, problem: Problem) -> str:
     instead = ", ".join(rule.instead)
     if not rule.step:
         return f"{instead} is given for an answer (letters as in a course's own errors)"
@@ -95,10 +96,12 @@ def _in_words(rule: Rule, problem: Problem) -> str:
         return f"at the step {rule.step}, {instead} comes out instead"
     said = (inspect.getdoc(step.operation) or rule.step).split("\n\n")[0]
     done = " ".join(said.split()).rstrip(".")
-    return f"at the step “{done}”, {_named(instead, legend_of(step))} comes out instead"
+    return (
+        f"at the step “{done}”, {_named(instead, legend_of(step, rule.instead))} comes out instead"
+    )
 
 
-def _step_of(rule: Rule, problem: Problem) -> Step | None:
+def _step_of(rule: OtherStep, problem: Problem) -> Step | None:
     steps = (
         step
         for plan in plans(problem)

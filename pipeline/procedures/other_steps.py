@@ -8,6 +8,7 @@ by member, so that a rule is said of one of them.
 from __future__ import annotations
 
 import inspect
+import re
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from functools import lru_cache
@@ -25,7 +26,7 @@ from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.rewriting.operations import OPERATIONS
 from pipeline.procedures.rewriting.other_rules import HOLES, rewritten
 from pipeline.procedures.runs import walk
-from pipeline.procedures.walk import Choices, Move, Moves, Plan, Step, right_ending
+from pipeline.procedures.walk import Choices, Move, Plan, Step, right_ending
 
 __all__ = [
     "MEMBERS",
@@ -36,10 +37,9 @@ __all__ = [
     "fault_of_rule",
     "is_shape",
     "legend_of",
-    "members_kept",
+    "operation_of",
     "other_step",
-    "outcome_of",
-    "standing_at",
+    "standings_at",
     "write_down",
 ]
 
@@ -49,6 +49,10 @@ MOST_PLACES: Final = 150
 """Places that a rewriting rule is tried at: one that finds its own work again would never end."""
 RESULT: Final = "rstu"
 """Letters of the numbers that come out."""
+
+MEMBERS: Final = (("first",), ("last",), ("one",))
+"""What is kept of several members: the least, the greatest, or any one of them."""
+_SYMBOL: Final = re.compile(r"[A-Za-z]{2,}|\w|[-+*/^]")
 
 UNDONE: Final = (
     CannotBeWorked,
@@ -83,66 +87,68 @@ class Standing(NamedTuple):
         """The letters of what is given, and of what comes out."""
         return GIVEN[: len(self.given[0])], RESULT[: len(self.result[0])]
 
+    def kept(self, which: str) -> Iterator[Any]:
+        """Yield what comes out where one of several members is kept, sets in the order of size."""
+        places = range(len(self.result)) if len(self.result) > 1 else range(0)
+        for at in {"first": places[:1], "last": places[-1:], "one": places}[which]:
+            yield self.joined([one if place == at else () for place, one in enumerate(self.result)])
 
-def standing_at(step: Step) -> Standing | None:
-    """Return what stands at a step; None where no number comes out of it."""
-    singles = _member_by_member(step) or [(step.arguments, step.result)]
+    def made(self, instead: Sequence[str]) -> Any:
+        """Return what comes out by formulas for the numbers of each member, or None."""
+        names, parts = "".join(self.letters), []
+        for given, result in zip(self.given, self.result, strict=True):
+            known = dict(zip(names, (*given, *result), strict=True))
+            part = [value for one in instead if (value := _value(one, known)) is not None]
+            if len(part) < len(instead):
+                return None
+            parts.append(part)
+        return self.joined(parts)
+
+
+def standings_at(step: Step) -> list[Standing]:
+    """Return how a step can be taken apart: as a whole or by its members, then by its records."""
+    singles = _member_by_member(step)
+    ways = [singles or [(step.arguments, step.result)]]
+    if not singles and _is_list(step.result) and hasattr(step.result[0], "_fields"):
+        ways.append([(step.arguments, type(step.result)((one,))) for one in step.result])
+    return [standing for way in ways if (standing := _standing(step, way)) is not None]
+
+
+def _standing(step: Step, singles: list[tuple[Any, Any]]) -> Standing | None:
     result = tuple(tuple(_numbers(one)) for _, one in singles)
     given = tuple(tuple(_numbers(one)) for one, _ in singles)
     if given == result:
         given = ((),) * len(result)
     if not 0 < len(result[0]) <= len(RESULT) or len(given[0]) > len(GIVEN):
         return None
-    shapes = [one for _, one in singles]
-    if len(singles) == 1 and shapes[0] is step.result:
+    if singles[0][1] is step.result:
         return Standing(given, result, lambda parts: _made(step.result, parts[0]))
 
     def joined(parts: Sequence[Sequence[Surd]]) -> Any:
+        shapes = (shape for _, shape in singles)
         made = [_made(shape, part) for shape, part in zip(shapes, parts, strict=True) if part]
         return None if None in made else type(step.result)(one for (one,) in made)
 
     return Standing(given, result, joined)
 
 
-def legend_of(step: Step) -> dict[str, str]:
-    """Return what each letter of a step stands for, in the words of its operation."""
-    standing = standing_at(step)
-    if standing is None:
+def legend_of(step: Step, instead: Sequence[str]) -> dict[str, str]:
+    """Return what each letter of a rule for a step stands for, in the words of its operation."""
+    standings = standings_at(step)
+    if not standings:
         return {}
+    standing = min(standings, key=lambda one: abs(len(one.result[0]) - len(instead)))
     names: list[str] = []
     for name, argument in zip(inspect.signature(step.operation).parameters, step.arguments):  # noqa: B905
-        count_of = len(list(_numbers(argument))) // len(standing.given)
+        numbers = len(list(_numbers(argument)))
+        numbers //= len(standing.given) if numbers > len(standing.given[0]) else 1
         said = name.replace("_", " ")
-        names += [said] if count_of == 1 else [f"{said} {at}" for at in range(1, count_of + 1)]
+        names += [said] if numbers == 1 else [f"{said} {at}" for at in range(1, numbers + 1)]
     given, result = standing.letters
     told = dict(zip(given, names, strict=False))
     if len(result) == 1:
         return told | {result: "the right result"}
     return told | {one: f"right result {at}" for at, one in enumerate(result, 1)}
-
-
-def outcome_of(step: Step, instead: Sequence[str]) -> Any:
-    """Return what comes out of a step by a rule; None where the rule says nothing of it.
-
-    Args:
-        step: the step as it is done right.
-        instead: formulas for the numbers that come out, in the letters of what stands there;
-            `first` and `last` keep one of several members.
-    """
-    standing = standing_at(step)
-    if standing is None:
-        return None
-    if instead in MEMBERS:
-        return standing.joined(members_kept(standing, instead[0]))
-    names = "".join(standing.letters)
-    parts = []
-    for given, result in zip(standing.given, standing.result, strict=True):
-        known = dict(zip(names, (*given, *result), strict=True))
-        part = [value for one in instead if (value := _value(one, known)) is not None]
-        if len(part) < len(instead):
-            return None
-        parts.append(part)
-    return standing.joined(parts)
 
 
 class OtherStep(NamedTuple):
@@ -160,7 +166,42 @@ class OtherStep(NamedTuple):
 
     def __str__(self) -> str:
         place = f" in {self.place}" if self.place else ""
-        return f"{self.step}{place}: {', '.join(self.instead)}"
+        instead = ", ".join(self.instead)
+        return f"{self.step}{place}: {instead}" if self.step else instead
+
+    @property
+    def symbols(self) -> int:
+        """How many signs, numbers and letters it takes to write what comes out instead."""
+        return _symbols(self.instead)
+
+    def outcomes(self, step: Step) -> list[Any]:
+        """Return what comes out of a step by the rule; nothing where it says nothing of it."""
+        if operation_of(self) != step.operation.__name__:
+            return []
+        if is_shape(self.step):
+            stands, written = _formula(self.step), _formula(self.instead[0])
+            (place,) = step.arguments
+            return [canonical(one) for one in rewritten(place, stands, written)]
+        ways = standings_at(step)
+        if self.instead in MEMBERS:
+            made = [one for way in ways for one in way.kept(self.instead[0])]
+        else:
+            alike = [way for way in ways if len(way.result[0]) == len(self.instead)]
+            made = [way.made(self.instead) for way in alike or ways[:1]]
+        return [one for one in made if one is not None]
+
+
+def operation_of(rule: OtherStep) -> str:
+    """Return the name of the operation that a rule does otherwise."""
+    if not is_shape(rule.step):
+        return rule.step
+    operation = OPERATIONS.get(type(_formula(rule.step)))
+    return operation.__name__ if operation else ""
+
+
+@lru_cache(maxsize=65536)
+def _symbols(instead: tuple[str, ...]) -> int:
+    return sum(len(_SYMBOL.findall(one)) for one in instead)
 
 
 def other_step(text: str) -> OtherStep | None:
@@ -193,16 +234,18 @@ def endings_otherwise(plan: Plan, rule: OtherStep) -> Iterator[Hashable]:
         plan: a way to work the problem.
         rule: what is done otherwise.
     """
-    step, place, instead = rule
-    if step == write_down.__name__:
+    if rule.step == write_down.__name__:
         answer = right_ending(plan)
-        found = outcome_of(Step(write_down, "", (answer,), answer), instead)
-        yield from () if found is None else (found,)
+        yield from rule.outcomes(Step(write_down, "", (answer,), answer))
         return
-    moves = _of_shape(step, instead[0]) if is_shape(step) else _of_operation(step, instead)
+    name, left = operation_of(rule), count(MOST_PLACES, -1)
 
     def here(operation: Callable[..., Any], where: str) -> Iterable[Move]:
-        return moves(operation, where) if place in ("", where) else ()
+        def version(*given: Any) -> Choices:
+            return Choices(rule.outcomes(Step(operation, where, given, operation(*given))))
+
+        fits = operation.__name__ == name and rule.place in ("", where)
+        return (Move(name, version),) if fits and next(left) > 0 else ()
 
     with suppress(*UNDONE):
         for ending, faults in walk(plan.procedure, plan.start, here, 1):
@@ -217,42 +260,7 @@ def write_down(answer: Hashable) -> Hashable:
 
 def is_shape(step: str) -> bool:
     """Whether a step is told by the shape of a place, `a^b`, and not by an operation's name."""
-    return not step.isidentifier()
-
-
-def _of_operation(name: str, instead: Sequence[str]) -> Moves:
-    def moves(operation: Callable[..., Any], where: str) -> Iterable[Move]:
-        if operation.__name__ != name:
-            return ()
-
-        def version(*given: Any) -> Any:
-            return outcome_of(Step(operation, where, given, operation(*given)), instead)
-
-        return (Move(name, version),)
-
-    return moves
-
-
-def _of_shape(shape: str, instead: str) -> Moves:
-    stands, written, left = _formula(shape), _formula(instead), count(MOST_PLACES, -1)
-
-    def version(place: Node) -> Choices:
-        return Choices(canonical(one) for one in rewritten(place, stands, written))
-
-    def moves(operation: Callable[..., Any], _where: str) -> Iterable[Move]:
-        fits = operation is OPERATIONS.get(type(stands)) and next(left) > 0
-        return (Move(shape, version),) if fits else ()
-
-    return moves
-
-
-MEMBERS: Final = (("first",), ("last",))
-
-
-def members_kept(standing: Standing, which: str) -> list[tuple[Surd, ...]]:
-    """Keep the first or last of several members, sets in the order of size."""
-    at = 0 if which == "first" else len(standing.result) - 1
-    return [one if place == at else () for place, one in enumerate(standing.result)]
+    return bool(step) and not step.isidentifier()
 
 
 @lru_cache(maxsize=1024)

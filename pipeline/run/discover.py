@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Hashable
-from typing import Any, Final, NamedTuple
+from functools import partial
+from typing import Any, Final
 
 import pandas as pd
-from scipy.stats import false_discovery_control
 
 from pipeline.discovery.evidence import (
     FEWEST_ALIKE,
@@ -18,13 +18,12 @@ from pipeline.discovery.evidence import (
     proposals,
 )
 from pipeline.discovery.readings import told
-from pipeline.discovery.search import Reached, endings_by_rules, reached
 from pipeline.errors import UnreadableProblem
 from pipeline.exact.values import value_words
 from pipeline.fingerprints import fingerprint, source_texts
 from pipeline.procedures.endings import comparable_value
 from pipeline.reading.problems import read_problem
-from pipeline.records import Numbers, Request
+from pipeline.records import Request
 from pipeline.run.workers import workers
 from pipeline.tagging.questions import question_of, read_as_asked
 from pipeline.tasks.catalogue import TASKS, plans
@@ -32,29 +31,15 @@ from pipeline.warehouse import Warehouse
 
 __all__ = ["find_proposals"]
 
-MOST_OF_KIND, MOST_OF_TASK = 6, 10
-"""Questions that are searched, those with the most unexplained answers first."""
+MOST_LOOKED_AT, MOST_OF_KIND, MOST_KINDS = 80, 8, 4
+"""Questions of a task that are searched, those with the most unexplained answers first."""
 AS_MANY_ANSWERS: Final = 250
-"""Answers that take as long to judge as one question takes to search."""
-
-
-class _Pool(NamedTuple):
-    """A question with its unexplained answers, and these in words."""
-
-    task: str
-    problem: str
-    numbers: Numbers
-    kind: tuple[str, ...]
-    given: dict[Hashable, Given]
-    words: dict[Hashable, str]
-
-    @property
-    def size(self) -> int:
-        return sum(len(one.students) for one in self.given.values())
+"""Answers that take as long to judge as one task takes to search."""
+_QUESTION: Final = ["task", "problem", "numbers"]
 
 
 def find_proposals(warehouse: Warehouse, refused: frozenset[str], say: Any) -> None:
-    """Fill `computed.proposal`, unless it was made from the same.
+    """Fill `computed.proposal`; a task is searched again where its answers have changed.
 
     Args:
         warehouse: the database that is being built, its answers shared among errors.
@@ -63,98 +48,86 @@ def find_proposals(warehouse: Warehouse, refused: frozenset[str], say: Any) -> N
     """
     for name in ("main.tags", "staging.unexplained_value"):
         warehouse.make(name)
-    rows = warehouse.frame("staging.unexplained_value")
+    chosen = _chosen(warehouse.frame("staging.unexplained_value"))
     texts = source_texts(*(f"pipeline/{name}" for name in ("discovery", "procedures", "exact")))
-    made_from = fingerprint(rows.to_csv(index=False), *sorted(refused), *texts)
-    before = warehouse.frame("computed.proposal")
-    if len(before) and set(before["made_from"]) == {made_from}:
+    made_from = {
+        task: fingerprint(rows.to_csv(index=False), str(len(chosen)), *sorted(refused), *texts)
+        for task, rows in chosen.items()
+    }
+    before = warehouse.frame("computed.searched_task")
+    known = dict(zip(before["task"], before["made_from"], strict=True))
+    new = {task: rows for task, rows in chosen.items() if known.get(task) != made_from[task]}
+    if not new and known.keys() == chosen.keys():
         return
-    chosen = _chosen(rows)
-    if chosen:
-        say("looking for errors that nobody has named", None)
-    found = _proposed(chosen)
-    kept = [one for one in found if one["rule"] not in refused]
-    table = pd.DataFrame(kept).assign(made_from=made_from) if kept else pd.DataFrame()
-    if kept:
-        table["position"] = range(1, len(table) + 1)
-    warehouse.put("computed.proposal", table)
+    say("looking for errors that nobody has named", None)
+    with workers(len(new) * AS_MANY_ANSWERS) as run_map:
+        work = partial(_proposed, refused=refused, level=LEVEL / len(chosen))
+        found = [row for rows in run_map(work, new.values()) for row in rows]
+    stands = warehouse.frame("computed.proposal")
+    stands = stands[stands["task"].isin(chosen.keys() - new.keys())]
+    table = pd.DataFrame([*stands.to_dict("records"), *found], columns=stands.columns)
+    table = table.sort_values(["answers", "task", "rule"], ascending=[False, True, True])
+    warehouse.put("computed.proposal", table.assign(position=range(1, len(table) + 1)))
+    searched = pd.DataFrame(made_from.items(), columns=["task", "made_from"])
+    warehouse.put("computed.searched_task", searched)
 
 
-def _chosen(rows: pd.DataFrame) -> list[_Pool]:
-    """The questions that are searched: enough of a task, the fullest of each kind."""
-    alike = rows.groupby(["task", "problem", "numbers", "value_key"], dropna=False)["student"]
-    rows = rows[(alike.transform("nunique") >= FEWEST_ALIKE) & rows["task"].isin(TASKS)]
-    rows = rows.assign(student=pd.factorize(rows["student"], sort=True)[0])
-    pools = [
-        pool
-        for (task, problem, numbers), mine in rows.groupby(["task", "problem", "numbers"])
-        if (pool := _pool(str(task), str(problem), str(numbers), mine)) is not None
-    ]
-    pools.sort(key=lambda one: (-one.size, one.task, one.problem))
-    kept: list[_Pool] = []
-    for one in pools:
-        alike_kept = [other for other in kept if other.task == one.task]
-        of_kind = sum(other.kind == one.kind for other in alike_kept)
-        if len(alike_kept) < MOST_OF_TASK and of_kind < MOST_OF_KIND:
-            kept.append(one)
-    tasks = [one.task for one in kept]
-    return [one for one in kept if tasks.count(one.task) >= FEWEST_QUESTIONS]
+def _chosen(rows: pd.DataFrame) -> dict[str, pd.DataFrame]:
+    """The answers that are looked at, by task: enough questions, the fullest of each kind."""
+    alike = rows.groupby([*_QUESTION, "value_key"], dropna=False)["student"].transform("nunique")
+    rows = rows[(alike >= FEWEST_ALIKE) & rows["task"].isin(TASKS)]
+    sizes = rows.groupby(_QUESTION, as_index=False)["answers"].sum()
+    sizes = sizes.sort_values(["answers", *_QUESTION], ascending=[False, True, True, True])
+    sizes = sizes.groupby("task").head(MOST_LOOKED_AT)
+    sizes["kind"] = [_kind(*row) for row in zip(sizes["task"], sizes["problem"], strict=True)]
+    sizes = sizes[sizes["kind"] != ""]
+    sizes = sizes[sizes.groupby(["task", "kind"]).cumcount() < MOST_OF_KIND]
+    kinds = sizes.drop_duplicates(["task", "kind"])
+    kinds = kinds[kinds.groupby("task").cumcount() < MOST_KINDS]
+    sizes = sizes.merge(kinds[["task", "kind"]])
+    sizes = sizes[sizes.groupby("task")["task"].transform("size") >= FEWEST_QUESTIONS]
+    rows = rows.merge(sizes.drop(columns="answers"), on=_QUESTION)
+    rows = rows.sort_values([*_QUESTION, "value_key", "student"])
+    return {str(task): mine for task, mine in rows.groupby("task")}
 
 
-def _pool(task: str, problem: str, numbers: Any, rows: pd.DataFrame) -> _Pool | None:
-    given: dict[Hashable, Given] = {}
-    words: dict[Hashable, str] = {}
+def _kind(task: str, problem: str) -> str:
+    """The ways in which a question is worked; empty where there is none."""
     try:
-        kind = tuple(plan.name for plan in plans(read_problem(problem, task)))
+        return ", ".join(plan.name for plan in plans(read_problem(problem, task)))
     except UnreadableProblem:
-        return None
-    for value, mine in rows.groupby("value"):
-        request = Request(task, problem, str(value), numbers=numbers)
+        return ""
+
+
+def _proposed(rows: pd.DataFrame, refused: frozenset[str], level: float) -> list[dict[str, Any]]:
+    """The proposals of a task."""
+    rows = rows.assign(student=pd.factorize(rows["student"], sort=True)[0])
+    asked = [_asked(mine) for _, mine in rows.groupby(_QUESTION)]
+    found = [one for one in proposals(asked, level) if str(one.rule) not in refused]
+    return [_row(one) for one in found]
+
+
+def _asked(rows: pd.DataFrame) -> Asked:
+    task, problem, numbers, kind = rows.iloc[0][[*_QUESTION, "kind"]]
+    given: dict[Hashable, Given] = {}
+    for _, mine in rows.groupby("value_key"):
+        request = Request(task, problem, str(mine["value"].iloc[0]), numbers=numbers)
         readings = read_as_asked(request, question_of(request)).readings
         ending = comparable_value(readings[0].value) if readings else None
         if ending is not None:
-            given[ending] = Given(int(mine["answers"].sum()), frozenset(mine["student"].tolist()))
-            words[ending] = value_words(readings[0].value)
-    return _Pool(task, problem, numbers, kind, given, words) if given and kind else None
+            answers, students = int(mine["answers"].sum()), frozenset(mine["student"].tolist())
+            words = value_words(readings[0].value)
+            known = given.get(ending, Given(0, frozenset(), words))
+            given[ending] = Given(known.answers + answers, known.students | students, words)
+    return Asked(task, problem, numbers, kind, given)
 
 
-def _searched(asked: tuple[str, str, Numbers, frozenset[Hashable]]) -> Reached:
-    task, problem, numbers, wanted = asked
-    return reached(endings_by_rules(read_problem(problem, task), numbers), wanted)
-
-
-def _proposed(chosen: list[_Pool]) -> list[dict[str, Any]]:
-    """The proposals of all tasks, at a false discovery rate of 5 %; most answers first."""
-    wanted = {
-        task: frozenset().union(*(one.given for one in chosen if one.task == task))
-        for task in {one.task for one in chosen}
-    }
-    searched = [(one.task, one.problem, one.numbers, wanted[one.task]) for one in chosen]
-    with workers(len(chosen) * AS_MANY_ANSWERS) as run_map:
-        leads = list(run_map(_searched, searched))
-    asked = [
-        Asked(one.task, one.problem, one.numbers, one.kind, one.given, lead)
-        for one, lead in zip(chosen, leads, strict=True)
-    ]
-    by_task = {task: proposals([one for one in asked if one.task == task]) for task in wanted}
-    found = [one for task in sorted(by_task) for one in by_task[task]]
-    if not found:
-        return []
-    silent = [1.0 for some in by_task.values() if not some]
-    adjusted = false_discovery_control([*(one.by_noise for one in found), *silent])
-    words = {(one.task, one.problem): one.words for one in chosen}
-    rows = [
-        _row(one, words) for one, chance in zip(found, adjusted, strict=False) if chance <= LEVEL
-    ]
-    return sorted(rows, key=lambda row: (-row["answers"], row["task"], row["rule"]))
-
-
-def _row(one: Proposal, words: dict[tuple[str, str], dict[Hashable, str]]) -> dict[str, Any]:
+def _row(one: Proposal) -> dict[str, Any]:
     says = told(one)
     examples = one.hits[:2]
     return {
         "task": one.hits[0][0].task,
-        "rule": says.rule,
+        "rule": str(one.rule),
         "what": says.what,
         "answers": one.answers,
         "students": one.students,
@@ -163,5 +136,5 @@ def _row(one: Proposal, words: dict[tuple[str, str], dict[Hashable, str]]) -> di
         "readings": list(says.readings),
         "decided_by": says.decided_by,
         "example_problems": [asked.problem for asked, _ in examples],
-        "example_answers": [words[asked.task, asked.problem][ends[0]] for asked, ends in examples],
+        "example_answers": [asked.given[ends[0]].words for asked, ends in examples],
     }

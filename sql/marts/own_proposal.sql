@@ -8,7 +8,7 @@ select
     p.questions, -- distinct questions
     p.by_noise, -- fraction of exchanges of answers in which some rule does as well, 0 to 1
     p.readings, -- other rules that foretell the same answers here
-    p.decided_by, -- smallest question on which the first of them foretells another answer
+    p.decided_by, -- smallest question on which one of them foretells another answer
     p.example_problems, -- two of the questions
     p.example_answers -- what it makes of them
 from computed.proposal as p

@@ -21,11 +21,11 @@ from random import Random
 from typing import Final, NamedTuple
 
 from pipeline.discovery.evidence import LEVEL, Asked, Given, Proposal, proposals
-from pipeline.discovery.search import Rule, endings_by_rules, endings_of, reached
+from pipeline.discovery.search import led_to
 from pipeline.errors import UnreadableProblem
 from pipeline.patterns.catalogue import catalogue, moves
 from pipeline.patterns.registry import Pattern
-from pipeline.procedures.other_steps import standing_at
+from pipeline.procedures.other_steps import OtherStep, standings_at
 from pipeline.procedures.rewriting.operations import OPERATIONS
 from pipeline.procedures.walk import Walk, faulty_outcomes
 from pipeline.reading.problems import read_problem
@@ -108,11 +108,6 @@ def case_of(pattern: Pattern, task: str) -> Case | None:
 exercise_of = lru_cache(maxsize=512)(predicted)
 
 
-@lru_cache(maxsize=512)
-def by_rules(task: str, text: str) -> dict[Hashable, set[Rule]]:
-    return endings_by_rules(read_problem(text, task), "real")
-
-
 def hidden_with(case: Case) -> set[str]:
     """The error, and those that predict the same answers to half of the questions or more."""
     same: Counter[str] = Counter()
@@ -139,13 +134,10 @@ def asked_of(
                 if unexplained(asked, hidden, ending) > 0.5
             }
         )
-    wanted = set().union(*pools)
     found = []
     for asked, pool in zip(case.questions, pools, strict=True):
-        problem = read_problem(asked.problem, case.task)
-        kind = tuple(plan.name for plan in plans(problem))
-        leads = reached(by_rules(case.task, asked.problem), wanted)
-        found.append(Asked(case.task, asked.problem, "real", kind, pool, leads))
+        kind = tuple(plan.name for plan in plans(read_problem(asked.problem, case.task)))
+        found.append(Asked(case.task, asked.problem, "real", kind, pool))
     return found
 
 
@@ -196,7 +188,7 @@ def _drawn(ends: dict[Hashable, float], rng: Random) -> Hashable | None:
     return rng.choices(list(ends), list(ends.values()))[0] if ends else None
 
 
-def foretold(case: Case, rules: Sequence[Rule]) -> tuple[float, float]:
+def foretold(case: Case, rules: Sequence[OtherStep]) -> tuple[float, float]:
     """How much of the hidden error's answers to unseen questions is foretold.
 
     Returns:
@@ -206,21 +198,21 @@ def foretold(case: Case, rules: Sequence[Rule]) -> tuple[float, float]:
     together = 0.0
     for text in case.unseen:
         mine = _alone(case.task, text)[case.pattern]
-        ends = [endings_of(rule, read_problem(text, case.task), "real") for rule in rules]
+        led = led_to(read_problem(text, case.task), "real", rules=rules)
         for ending, weight in mine.items():
             share = weight / sum(mine.values())
-            together += share * any(ending in one for one in ends)
-            hits = [share * (ending in one) for one in ends]
+            together += share * (ending in led)
+            hits = [share * (rule in led.get(ending, ())) for rule in rules]
             told = [before + hit for before, hit in zip(told, hits, strict=True)]
     return max(told, default=0.0) / len(case.unseen), together / len(case.unseen)
 
 
-def reachable(case: Case) -> tuple[float, Rule | None]:
+def reachable(case: Case) -> tuple[float, OtherStep | None]:
     """The rule that best foretells the answers to the questions asked, and how much of them."""
-    told: dict[Rule, float] = defaultdict(float)
+    told: dict[OtherStep, float] = defaultdict(float)
     for asked in case.questions:
         mine = _alone(case.task, asked.problem)[case.pattern]
-        ends = by_rules(case.task, asked.problem)
+        ends = led_to(read_problem(asked.problem, case.task), "real", wanted=mine)
         for ending, weight in mine.items():
             for rule in ends.get(ending, ()):
                 told[rule] += weight / sum(mine.values())
@@ -242,7 +234,7 @@ def made_by(case: Case) -> str:
                 continue
             if step.operation in OPERATIONS.values():
                 kinds.add("expression")
-            elif standing_at(step) and {type(one) for one in wrong} == {type(step.result)}:
+            elif standings_at(step) and {type(one) for one in wrong} == {type(step.result)}:
                 kinds.add("number")
     return min(kinds, default="another shape of result")
 
@@ -263,15 +255,15 @@ def told(case: Case) -> tuple[str, str]:
     """
     made = searched(case)
     share, together = foretold(case, [one.rule for one in made])
-    could, rule = reachable(case)
+    could, rule = reachable(case) if share < ENOUGH else (1.0, None)
     if share >= ENOUGH:
         verdict = "found"
     elif together >= ENOUGH:
         verdict = "found by several rules"
     else:
         verdict = "a rule was missed" if could >= ENOUGH else "no rule does it"
-    best = "" if rule is None else f"best rule {could:.2f}: {rule.step}: {', '.join(rule.instead)}"
-    first = [f"{one.rule.step}: {', '.join(one.rule.instead)} ({one.answers})" for one in made[:2]]
+    best = "" if rule is None else f"best rule {could:.2f}: {rule}"
+    first = [f"{one.rule} ({one.answers}, {one.by_noise:.3f})" for one in made[:3]]
     return verdict, f"{share:.2f}; {best}; proposed {' and '.join(first) or 'nothing'}"
 
 

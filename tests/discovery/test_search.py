@@ -7,33 +7,34 @@ from fractions import Fraction
 import pytest
 
 from pipeline.discovery.language import language, values_of
-from pipeline.discovery.search import Rule, endings_by_rules, endings_of
+from pipeline.discovery.search import led_to
 from pipeline.exact.numbers import Surd
 from pipeline.procedures.endings import comparable_value
+from pipeline.procedures.other_steps import OtherStep
 from pipeline.procedures.questions import number
 from pipeline.reading.answer import read_answer
 from pipeline.reading.problems import read_problem
 from pipeline.tasks.catalogue import solved
 
 LED = (
-    ("discriminant | 2x^2 - 7x + 3 = 0", Rule("four_a_c", ("a*b",), 3), "43"),
-    ("discriminant | 2x^2 - 7x + 3 = 0", Rule("square", ("-r",), 2), "-73"),
-    ("vertex | 2x^2 - 8x + 3", Rule("axis", ("-r",), 2), "(-2, 27)"),
-    ("expand | (x + 3)^2", Rule("(a + b)^c", ("a^c + b^c",), 7), "x^2 + 9"),
-    ("simplify | x^3 * x^4", Rule("a^b*c^d", ("a^(b*d)",), 5), "x^12"),
-    ("solve | 2x + 3 = 11", Rule("write_down", ("-r",), 2), "-4"),
-    ("square-constant | x^2 + 10x", Rule("", ("b*b",), 3), "100"),
+    ("discriminant | 2x^2 - 7x + 3 = 0", OtherStep("four_a_c", "", ("a*b",)), "43"),
+    ("discriminant | 2x^2 - 7x + 3 = 0", OtherStep("square", "", ("-r",)), "-73"),
+    ("vertex | 2x^2 - 8x + 3", OtherStep("axis", "", ("-r",)), "(-2, 27)"),
+    ("expand | (x + 3)^2", OtherStep("(a + b)^c", "", ("a^c + b^c",)), "x^2 + 9"),
+    ("simplify | x^3 * x^4", OtherStep("a^b*c^d", "", ("a^(b*d)",)), "x^12"),
+    ("solve | 2x + 3 = 11", OtherStep("write_down", "", ("-r",)), "-4"),
+    ("square-constant | x^2 + 10x", OtherStep("", "", ("b*b",)), "100"),
 )
 
 
 @pytest.mark.parametrize(("question", "rule", "answer"), LED)
-def test_a_rule_leads_to_its_answer(question: str, rule: Rule, answer: str) -> None:
+def test_a_rule_leads_to_its_answer(question: str, rule: OtherStep, answer: str) -> None:
     task, _, text = question.partition(" | ")
     problem = read_problem(text, task)
     wanted = comparable_value(read_answer(answer, problem.context).readings[0].value)
 
-    assert rule in endings_by_rules(problem, "real")[wanted]
-    assert wanted in endings_of(rule, problem, "real")
+    assert rule in led_to(problem, "real")[wanted]
+    assert wanted in led_to(problem, "real", rules=[rule])
 
 
 @pytest.mark.parametrize("question", sorted({question for question, _, _ in LED}))
@@ -41,7 +42,7 @@ def test_no_rule_leads_to_a_right_answer(question: str) -> None:
     task, _, text = question.partition(" | ")
     problem = read_problem(text, task)
 
-    assert not endings_by_rules(problem, "real").keys() & solved(problem, "real").endings
+    assert not led_to(problem, "real").keys() & solved(problem, "real").endings
 
 
 def test_formulas_read_as_they_are_worked_out() -> None:
@@ -56,6 +57,6 @@ def test_formulas_read_as_they_are_worked_out() -> None:
 
 
 def test_a_rule_that_meets_its_own_work_again_ends() -> None:
-    problem = read_problem("3x*5x", "simplify")
+    rule = OtherStep("a*b", "", ("a*(b + a)",))
 
-    assert endings_of(Rule("a*b", ("a*(b + a)",), 5), problem, "real")
+    assert led_to(read_problem("3x*5x", "simplify"), "real", rules=[rule])
