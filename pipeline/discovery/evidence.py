@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
+from math import prod
 from typing import Final, NamedTuple, TypeAlias
 
 import numpy as np
@@ -156,7 +157,7 @@ class _Evidence:
             if at not in table.searched
         }
         self.others = {at: some for at, some in self.others.items() if some}
-        self.exchanges = int(min(EXCHANGES, np.prod([len(some) for some in self.others.values()])))
+        self.exchanges = min(EXCHANGES, prod(map(len, self.others.values())))
         self.worth: dict[tuple[int, int], _Floats] = {}
         for at, some in self.others.items():
             foreign = [table.counts(at, given[k]) for k in some]

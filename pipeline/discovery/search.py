@@ -50,6 +50,7 @@ MOST_NUMBERS: Final = 5
 """Numbers of a problem, coefficients first, that formulas are made of."""
 _REWRITING: Final = frozenset(OPERATIONS.values())
 _Led: TypeAlias = Iterator[tuple[Hashable, Collection[OtherStep]]]
+_Followed: TypeAlias = dict[str, list[OtherStep]]
 _Outcomes: TypeAlias = dict[Any, list[OtherStep]]
 
 
@@ -88,14 +89,14 @@ def _value(ending: Hashable, numbers: Numbers) -> Hashable | None:
     return None
 
 
-def _by_operation(rules: Iterable[OtherStep]) -> dict[str, list[OtherStep]]:
-    found: dict[str, list[OtherStep]] = {}
+def _by_operation(rules: Iterable[OtherStep]) -> _Followed:
+    found: _Followed = {}
     for rule in rules:
         found.setdefault(operation_of(rule), []).append(rule)
     return found
 
 
-def _run_on(plan: Plan, followed: dict[str, list[OtherStep]] | None) -> _Led:
+def _run_on(plan: Plan, followed: _Followed | None) -> _Led:
     """Replace each step of the right walk, and run the rest of it on."""
     run = Walk().through(plan.procedure, plan.start)
     results = tuple(step.result for step in run.log)
@@ -120,7 +121,7 @@ def _run_on(plan: Plan, followed: dict[str, list[OtherStep]] | None) -> _Led:
 def _by_answer(
     problem: Problem,
     right: Collection[Hashable],
-    followed: dict[str, list[OtherStep]] | None,
+    followed: _Followed | None,
 ) -> _Led:
     """Do something more with the right answer, or calculate with the problem's numbers alone."""
     for ending in right:
@@ -137,15 +138,12 @@ def _by_answer(
                     yield frozenset({value}), (OtherStep("", "", (formula.text,)),)
 
 
-def _outcomes(step: Step, followed: dict[str, list[OtherStep]] | None) -> _Outcomes:
+def _outcomes(step: Step, followed: _Followed | None) -> _Outcomes:
     """Return what can come out of a step by the rules followed, or by all small ones."""
     found: _Outcomes = {}
+    made: _Led
     if followed is not None:
-        made = (
-            (outcome, (rule,))
-            for rule in followed.get(step.operation.__name__, ())
-            for outcome in _by_rule(rule, step)
-        )
+        made = _by_rules(step, followed)
     elif step.operation in _REWRITING:
         made = _rewritings(step)
     else:
@@ -157,10 +155,10 @@ def _outcomes(step: Step, followed: dict[str, list[OtherStep]] | None) -> _Outco
     return found
 
 
-def _by_rule(rule: OtherStep, step: Step) -> Iterable[Any]:
-    with suppress(*UNDONE):
-        return rule.outcomes(step)
-    return ()
+def _by_rules(step: Step, followed: _Followed) -> _Led:
+    for rule in followed.get(step.operation.__name__, ()):
+        with suppress(*UNDONE):
+            yield from ((outcome, (rule,)) for outcome in rule.outcomes(step))
 
 
 def _rewritings(step: Step) -> _Led:
@@ -200,13 +198,13 @@ def _by_formulas(step: Step, standing: Standing) -> _Led:
         ),
         strict=True,
     )
-    alike: dict[tuple[Surd | None, ...], list[int]] = {}
+    alike: dict[tuple[Surd, ...], list[int]] = {}
     for which, made in enumerate(values):
-        alike.setdefault(made, []).append(which)
+        known = tuple(one for one in made if one is not None)
+        if len(known) == len(made):
+            alike.setdefault(known, []).append(which)
     rules = _rules(step.operation.__name__, *standing.letters)
     for outcome, formed in alike.items():
-        if None in outcome:
-            continue
         for at, with_rule in enumerate(rules):
             pairs = zip(outcome, standing.result, strict=True)
             parts = [(*result[:at], one, *result[at + 1 :]) for one, result in pairs]

@@ -109,7 +109,11 @@ def standings_at(step: Step) -> list[Standing]:
     """Return how a step can be taken apart: as a whole or by its members, then by its records."""
     singles = _member_by_member(step)
     ways = [singles or [(step.arguments, step.result)]]
-    if not singles and _is_list(step.result) and hasattr(step.result[0], "_fields"):
+    if (
+        not singles
+        and type(step.result) is tuple
+        and hasattr(next(iter(step.result), 0), "_fields")
+    ):
         ways.append([(step.arguments, type(step.result)((one,))) for one in step.result])
     return [standing for way in ways if (standing := _standing(step, way)) is not None]
 

@@ -61,13 +61,14 @@ def find_proposals(warehouse: Warehouse, refused: frozenset[str], say: Any) -> N
         return
     say("looking for errors that nobody has named", None)
     with workers(len(new) * AS_MANY_ANSWERS) as run_map:
-        work = partial(_proposed, refused=refused, level=LEVEL / len(chosen))
+        work = partial(_proposed, refused=refused, level=LEVEL / max(len(chosen), 1))
         found = [row for rows in run_map(work, new.values()) for row in rows]
-    stands = warehouse.frame("computed.proposal")
-    stands = stands[stands["task"].isin(chosen.keys() - new.keys())]
-    table = pd.DataFrame([*stands.to_dict("records"), *found], columns=stands.columns)
-    table = table.sort_values(["answers", "task", "rule"], ascending=[False, True, True])
-    warehouse.put("computed.proposal", table.assign(position=range(1, len(table) + 1)))
+    stands = warehouse.frame("computed.proposal").to_dict("records")
+    found += [row for row in stands if row["task"] in chosen and row["task"] not in new]
+    found.sort(key=lambda row: (-row["answers"], row["task"], row["rule"]))
+    for position, row in enumerate(found, 1):
+        row["position"] = position
+    warehouse.put("computed.proposal", pd.DataFrame(found))
     searched = pd.DataFrame(made_from.items(), columns=["task", "made_from"])
     warehouse.put("computed.searched_task", searched)
 
@@ -76,7 +77,7 @@ def _chosen(rows: pd.DataFrame) -> dict[str, pd.DataFrame]:
     """The answers that are looked at, by task: enough questions, the fullest of each kind."""
     alike = rows.groupby([*_QUESTION, "value_key"], dropna=False)["student"].transform("nunique")
     rows = rows[(alike >= FEWEST_ALIKE) & rows["task"].isin(TASKS)]
-    sizes = rows.groupby(_QUESTION, as_index=False)["answers"].sum()
+    sizes = rows.groupby(_QUESTION, as_index=False).agg({"answers": "sum"})
     sizes = sizes.sort_values(["answers", *_QUESTION], ascending=[False, True, True, True])
     sizes = sizes.groupby("task").head(MOST_LOOKED_AT)
     sizes["kind"] = [_kind(*row) for row in zip(sizes["task"], sizes["problem"], strict=True)]

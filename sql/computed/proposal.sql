@@ -8,7 +8,8 @@ select
     cast(null as integer) as students, -- distinct students who gave them
     cast(null as integer) as questions, -- distinct questions
     cast(null as double) as by_noise, -- fraction of exchanges of answers in which some rule does as well, 0 to 1
-    cast(null as varchar[]) as readings, -- other rules that foretell X foretells another answer; null where none was found
+    cast(null as varchar[]) as readings, -- other rules that foretell the same answers here
+    cast(null as varchar) as decided_by, -- smallest question on which one of them foretells another answer; null where none was found
     cast(null as varchar[]) as example_problems, -- two of the questions
     cast(null as varchar[]) as example_answers -- what it makes of them
 where false
