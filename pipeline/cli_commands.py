@@ -215,7 +215,7 @@ def _demo(options: Namespace, terminal: Terminal) -> Said:
     else:
         with terminal.progress() as progress:
             progress("writing an invented course")
-            planted = write_course(options.dir).broken
+            planted = write_course(options.dir, unnamed=True).broken
     return (yield from _run_folder(options.dir, terminal, planted))
 
 

@@ -91,6 +91,7 @@ def _all_texts(key: _Key) -> dict[str, Texts]:
 
     choices = {RIGHT: spell((problem.right,))}
     choices |= {rule: spell(values) for rule, values in problem.wrong.items()}
+    choices |= {rule: spell((value,)) for rule, value in problem.unnamed.items()}
     choices["slip"] = spell(slips(problem))
     choices["outside"] = spell(guesses(problem))
     choices["blank"] = _fixed("blank", ("",))

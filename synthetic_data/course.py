@@ -27,6 +27,7 @@ from synthetic_data.question_bank import question_bank
 from synthetic_data.roster import enroll
 from synthetic_data.tables import FileKind, write_table
 from synthetic_data.truth import TRUTH, write_truth
+from synthetic_data.unnamed_rules import with_unnamed_rules
 
 __all__ = [
     "DEFAULT_SEED",
@@ -78,6 +79,7 @@ def write_course(
     seed: int = DEFAULT_SEED,
     layout: Layout = "long",
     file_kind: FileKind = "csv",
+    unnamed: bool = False,
 ) -> WrittenCourse:
     """Write a course folder of two terms and, apart, the truth about every answer.
 
@@ -92,6 +94,7 @@ def write_course(
         seed: starting point of the random numbers.
         layout: shape of the exports.
         file_kind: kind of the exports and of the items file.
+        unnamed: whether some students follow wrong rules that no catalogue has.
 
     Raises:
         CourseError: the folder holds something else.
@@ -106,6 +109,8 @@ def write_course(
         for roster in rosters
         for answer in class_answers(random, roster, questions, plain=plain)
     ]
+    if unnamed:
+        answers = list(with_unnamed_rules(random.spawn(1)[0], answers))
     if plain:
         answers = _handed_in(answers)
     exports = _write_exports(folder / "exports", answers, layout, file_kind, random)

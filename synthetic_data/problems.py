@@ -27,6 +27,7 @@ class Problem:
         work: the student's lines, joined by ` | `, for the right way (key `right`) and for some
             wrong rules; the first answer of a rule is meant.
         options: of a choice question: all texts that can be given at all.
+        unnamed: the answers of wrong rules that no catalogue has.
     """
 
     task: str
@@ -37,6 +38,7 @@ class Problem:
     other_forms: tuple[str, ...] = ()
     work: Mapping[str, str] = field(default_factory=dict)
     options: tuple[str, ...] = ()
+    unnamed: Mapping[str, Value] = field(default_factory=dict)
 
 
 def make_problem(
@@ -48,6 +50,7 @@ def make_problem(
     letter: str = "x",
     other_forms: Iterable[str] = (),
     work: Mapping[str, str] | None = None,
+    unnamed: Mapping[str, Value] | None = None,
 ) -> Problem:
     """A problem without the rules that cannot be seen in it.
 
@@ -60,4 +63,12 @@ def make_problem(
         visible = tuple(answer for answer in answers if not same(answer, right))
         if visible:
             kept[pattern] = visible
-    return Problem(task, text, right, kept, letter, tuple(other_forms), dict(work or {}))
+    told = [right, *(answer for answers in kept.values() for answer in answers)]
+    new = {
+        rule: value
+        for rule, value in (unnamed or {}).items()
+        if not any(same(value, one) for one in told)
+    }
+    return Problem(
+        task, text, right, kept, letter, tuple(other_forms), dict(work or {}), unnamed=new
+    )

@@ -91,7 +91,9 @@ def discriminant(a: int, b: int, c: int) -> Problem:
     """The discriminant of ax^2 + bx + c = 0."""
     wrong = {name: single(value) for name, value in _discriminants(a, b, c).items()}
     right = single(b * b - 4 * a * c)
-    return make_problem("discriminant", f"{quadratic_text(a, b, c)} = 0", right, wrong)
+    unnamed = {"c-added-to-four-a": single(b * b - (4 * a + c))}
+    text = f"{quadratic_text(a, b, c)} = 0"
+    return make_problem("discriminant", text, right, wrong, unnamed=unnamed)
 
 
 def vertex_shifted(a: int, h: int, k: int) -> Problem:
@@ -114,4 +116,6 @@ def vertex_expanded(a: int, b: int, c: int) -> Problem:
         "vertex-b-not-negated": point(Fraction(b, 2 * a)),
     }
     text = f"y = {quadratic_text(a, b, c)}"
-    return make_problem("vertex", text, point(Fraction(-b, 2 * a)), wrong)
+    x = Fraction(-b, 2 * a)
+    unnamed = {"height-without-square": Point(x, b * x + c)}
+    return make_problem("vertex", text, point(x), wrong, unnamed=unnamed)

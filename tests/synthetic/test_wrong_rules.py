@@ -6,6 +6,7 @@ import pytest
 
 from synthetic_data.problems import Problem
 from synthetic_data.typing_habits import spellings
+from synthetic_data.unnamed_rules import UNNAMED as UNNAMED_RULES
 from synthetic_data.wrong_rules import expanding as ex
 from synthetic_data.wrong_rules import factoring as fa
 from synthetic_data.wrong_rules import linear as li
@@ -186,3 +187,20 @@ def test_a_lost_minus_under_the_root_gives_real_roots() -> None:
     """(x + 5)^2 = -39 solved as (x + 5)^2 = 39."""
     problem = sq.root_shifted_square_complex(5, 39)
     assert texts(problem, "negative-radicand-made-positive") == ["-5 + sqrt(39), -5 - sqrt(39)"]
+
+
+UNNAMED = [
+    (sq.square_constant(-26), "half-doubled", "-26"),  # half is -13
+    (pa.discriminant(2, 5, 7), "c-added-to-four-a", "10"),  # 25 - (8 + 7)
+    (pa.vertex_expanded(2, -12, 9), "height-without-square", "(3, -27)"),  # -36 + 9
+]
+
+
+@pytest.mark.parametrize(("problem", "rule", "answer"), UNNAMED)
+def test_a_rule_that_no_catalogue_has_leads_to_its_answer(
+    problem: Problem, rule: str, answer: str
+) -> None:
+    typed = [text for _, text, _ in spellings(problem.unnamed[rule], problem.letter)]
+
+    assert answer in typed
+    assert problem.unnamed.keys() <= UNNAMED_RULES.keys()
