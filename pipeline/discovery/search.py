@@ -17,11 +17,12 @@ from itertools import chain
 from typing import Any, Final, TypeAlias
 
 from pipeline.discovery.language import language, values_of
-from pipeline.discovery.tree_rules import typed, written_instead
+from pipeline.discovery.tree_rules import written_instead
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, Power, children
 from pipeline.procedures.endings import comparable_ending
 from pipeline.procedures.other_steps import (
+    KEPT,
     MEMBERS,
     UNDONE,
     OtherStep,
@@ -33,7 +34,7 @@ from pipeline.procedures.other_steps import (
 )
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import OPERATIONS
-from pipeline.procedures.rewriting.other_rules import seen_as
+from pipeline.procedures.rewriting.other_rules import seen_as, typed
 from pipeline.procedures.rewriting.terms import rational
 from pipeline.procedures.walk import Plan, Step, Walk
 from pipeline.reading.problems import Problem
@@ -149,6 +150,8 @@ def _outcomes(step: Step, followed: _Followed | None) -> _Outcomes:
     else:
         ways = standings_at(step)
         made = chain(*(chain(_by_formulas(step, one), _by_shape(step, one)) for one in ways))
+        kept = OtherStep(step.operation.__name__, "", KEPT)
+        made = chain(made, ((outcome, (kept,)) for outcome in kept.outcomes(step)))
     for outcome, rules in made:
         if outcome is not None and outcome != step.result and _is_plain(outcome):
             found.setdefault(outcome, []).extend(rules)

@@ -12,7 +12,6 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from pipeline.discovery.language import tree_language, tree_of
-from pipeline.exact.printing import tree_source
 from pipeline.exact.trees import (
     Negation,
     Node,
@@ -26,6 +25,7 @@ from pipeline.exact.trees import (
     with_children,
 )
 from pipeline.procedures.rewriting.operations import OPERATIONS
+from pipeline.procedures.rewriting.other_rules import typed
 
 __all__ = ["Instead", "written_instead"]
 
@@ -59,11 +59,6 @@ def written_instead(shape: Node) -> tuple[Instead, ...]:
     found.pop(shape, None)
     ordered = sorted(found.items(), key=lambda pair: pair[1])
     return tuple(Instead(tree, typed(tree), size) for tree, size in ordered)
-
-
-def typed(tree: Node) -> str:
-    """Write a shape or rule as one types it."""
-    return tree_source(tree).replace("**", "^")
 
 
 def _size(tree: Node) -> int:

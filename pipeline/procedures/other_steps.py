@@ -24,11 +24,12 @@ from pipeline.procedures.questions import expression
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.rewriting.operations import OPERATIONS
-from pipeline.procedures.rewriting.other_rules import HOLES, rewritten
+from pipeline.procedures.rewriting.other_rules import HOLES, rewritten, typed
 from pipeline.procedures.runs import walk
 from pipeline.procedures.walk import Choices, Move, Plan, Step, right_ending
 
 __all__ = [
+    "KEPT",
     "MEMBERS",
     "UNDONE",
     "OtherStep",
@@ -52,6 +53,8 @@ RESULT: Final = "rstu"
 
 MEMBERS: Final = (("first",), ("last",), ("one",))
 """What is kept of several members: the least, the greatest, or any one of them."""
+KEPT: Final = ("kept",)
+"""What the step was given stands on as it was."""
 _SYMBOL: Final = re.compile(r"[A-Za-z]{2,}|\w|[-+*/^]")
 
 UNDONE: Final = (
@@ -183,9 +186,11 @@ class OtherStep(NamedTuple):
         if operation_of(self) != step.operation.__name__:
             return []
         if is_shape(self.step):
-            stands, written = _formula(self.step), _formula(self.instead[0])
+            stands, written = typed(_formula(self.step)), _formula(self.instead[0])
             (place,) = step.arguments
             return [canonical(one) for one in rewritten(place, stands, written)]
+        if self.instead == KEPT:
+            return [one for one in step.arguments if type(one) is type(step.result)]
         ways = standings_at(step)
         if self.instead in MEMBERS:
             made = [one for way in ways for one in way.kept(self.instead[0])]
@@ -221,7 +226,7 @@ def fault_of_rule(rule: OtherStep) -> str | None:
     """Say why a rule cannot be used; None when it can."""
     shape = is_shape(rule.step)
     texts = (rule.step, *rule.instead) if shape else rule.instead
-    for text in () if rule.instead in MEMBERS else texts:
+    for text in () if rule.instead in (*MEMBERS, KEPT) else texts:
         try:
             used = letters(_formula(text))
         except CannotBeWorked as error:

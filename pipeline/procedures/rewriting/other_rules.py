@@ -7,6 +7,7 @@ from functools import lru_cache
 from itertools import combinations
 from typing import NamedTuple
 
+from pipeline.exact.printing import tree_source
 from pipeline.exact.trees import (
     Letter,
     MixedNumber,
@@ -21,7 +22,7 @@ from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.rewriting.operations import OPERATIONS
 from pipeline.procedures.rewriting.terms import product_of, sum_of
 
-__all__ = ["HOLES", "Seen", "rewritten", "seen_as"]
+__all__ = ["HOLES", "Seen", "rewritten", "seen_as", "typed"]
 
 HOLES = "abcdfg"
 """Letters of the parts of a shape; e and i are numbers of their own."""
@@ -57,18 +58,34 @@ def seen_as(place: Node) -> tuple[Seen, ...]:
 
 def _shapes(place: Node) -> Iterator[Seen]:
     parts = children(place)
-    for opened in (False, True):
-        seen = _with_letters(place, opened)
-        if seen is not None:
-            yield Seen(*seen, ())
+    yield from _as_whole(place, ())
     if isinstance(place, Sum | Product) and len(parts) > 2 and not isinstance(place, MixedNumber):
         for pair in combinations(range(len(parts)), 2):
             two = with_children(place, [parts[at] for at in pair])
-            beside = tuple(one for at, one in enumerate(parts) if at not in pair)
-            for opened in (False, True):
-                seen = _with_letters(two, opened)
-                if seen is not None:
-                    yield Seen(*seen, beside)
+            yield from _as_whole(two, tuple(one for at, one in enumerate(parts) if at not in pair))
+
+
+def _as_whole(place: Node, beside: tuple[Node, ...]) -> Iterator[Seen]:
+    """See a place closed and opened; terms and factors that look alike in any one's place."""
+    for opened in (False, True):
+        first = None
+        for turned in _turned(place, opened):
+            seen = _with_letters(turned, opened)
+            if seen is not None and first in (None, seen[0]):
+                first = seen[0]
+                yield Seen(*seen, beside)
+
+
+def _turned(place: Node, opened: bool) -> Iterator[Node]:
+    parts = children(place)
+    if isinstance(place, Sum | Product) and not isinstance(place, MixedNumber):
+        for at in range(len(parts)):
+            yield with_children(place, (*parts[at:], *parts[:at]))
+        return
+    yield place
+    for at, part in enumerate(parts) if opened else ():
+        for turned in list(_turned(part, False))[1:]:
+            yield with_children(place, (*parts[:at], turned, *parts[at + 1 :]))
 
 
 def _with_letters(place: Node, opened: bool) -> tuple[Node, tuple[Node, ...]] | None:
@@ -95,6 +112,18 @@ def _over(node: Node, change: Callable[[Node], Node]) -> Node:
     return with_children(node, (change(first), *kept))
 
 
-def rewritten(place: Node, shape: Node, instead: Node) -> list[Node]:
-    """Return what a rule makes of a place: once for each way to see its shape there."""
-    return [seen.around(place, instead) for seen in seen_as(place) if seen.shape == shape]
+def rewritten(place: Node, shape: str, instead: Node) -> list[Node]:
+    """Return what a rule makes of a place: once for each way to see its shape there.
+
+    Args:
+        place: of an expression.
+        shape: as `typed` writes it, so that products of products are products.
+        instead: what is written in its place.
+    """
+    return [seen.around(place, instead) for seen in seen_as(place) if typed(seen.shape) == shape]
+
+
+@lru_cache(maxsize=4096)
+def typed(tree: Node) -> str:
+    """Write a shape or rule as one types it."""
+    return tree_source(tree).replace("**", "^")
