@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
-from functools import cache
-from typing import Any
+from importlib.resources import files
+from typing import Any, Final
 
 import pandas as pd
 
@@ -12,24 +13,24 @@ from pipeline.course import Course
 from pipeline.exact.values import value_words
 from pipeline.patterns.catalogue import catalogue
 from pipeline.patterns.registry import Pattern
-from pipeline.records import OwnPattern, Request
+from pipeline.records import OwnPattern
 from pipeline.tagging.own_patterns import own_predictions
 from pipeline.tagging.questions import question_of
-from pipeline.tagging.showing import worked
 
-__all__ = ["catalogue_frame"]
+__all__ = ["WORKED", "catalogue_frame"]
+
+WORKED: Final = files("pipeline.patterns").joinpath("worked_examples.json")
+"""Pattern -> its worked example; written with the catalogue page, since working takes long."""
 
 
-def catalogue_frame(course: Course, known: pd.DataFrame | None = None) -> pd.DataFrame:
+def catalogue_frame(course: Course) -> pd.DataFrame:
     """The catalogue, and the course's own patterns after it, for `store.pattern`.
 
     Args:
         course: declares its own patterns.
-        known: rows of an earlier run under the same rules; working out examples takes long.
     """
-    rows = _known(known, {one.id for one in catalogue()}) if known is not None else None
-    if rows is None:
-        rows = list(_rows_of_catalogue())
+    examples = json.loads(WORKED.read_text("utf-8"))
+    rows = [_declared(one) | examples.get(one.id, {}) for one in catalogue()]
     rows += [
         {"pattern": own.id, "skill": own.skill, "sentence": own.sentence,
          "source": own.source or "this course", "tasks": [own.task], "general": False,
@@ -41,18 +42,7 @@ def catalogue_frame(course: Course, known: pd.DataFrame | None = None) -> pd.Dat
     return frame.assign(position=range(1, len(frame) + 1))
 
 
-def _known(known: pd.DataFrame, ids: set[str]) -> list[dict[Any, Any]] | None:
-    mine = known[known["pattern"].isin(ids)].sort_values("position")
-    plain = mine.astype(object).where(mine.notna(), None)
-    return plain.to_dict("records") if set(mine["pattern"]) == ids else None
-
-
-@cache  # examples are worked step by step, the same for every course
-def _rows_of_catalogue() -> tuple[dict[Any, Any], ...]:
-    return tuple(map(_declared, catalogue()))
-
-
-def _declared(one: Pattern) -> dict[Any, Any]:
+def _declared(one: Pattern) -> dict[str, Any]:
     return {
         "pattern": one.id,
         "skill": one.skill,
@@ -60,7 +50,6 @@ def _declared(one: Pattern) -> dict[Any, Any]:
         "source": one.source,
         "tasks": list(one.tasks),
         "general": one.general,
-        **_example(one),
     }
 
 
@@ -79,21 +68,3 @@ def _own_example(own: OwnPattern, course: Course) -> dict[str, Any]:
                 "example_right": value_words(right.value) if right else None,
             }
     return {}
-
-
-def _example(pattern: Pattern) -> dict[str, Any]:
-    """The first example whose working can be printed, else the first of all."""
-    if not pattern.shows:
-        return {}
-    lines = worked(pattern)
-    same = [one for one in pattern.shows if lines is not None and one.problem == lines.problem]
-    shown = (same or list(pattern.shows))[0]
-    right = question_of(Request(shown.task, shown.problem, "")).right
-    return {
-        "example_task": shown.task,
-        "example_problem": shown.problem,
-        "example_wrong": shown.answer,
-        "example_right": value_words(right.value) if right else None,
-        "example_wrong_work": list(lines.wrong) if lines else None,
-        "example_right_work": list(lines.right) if lines else None,
-    }

@@ -45,8 +45,7 @@ def judge_answers(course: Course, warehouse: Warehouse, say: Progress, *, again:
     if again:
         for name in _JUDGMENTS:
             warehouse.put(name, pd.DataFrame())
-    known = None if again else warehouse.frame("store.pattern")
-    warehouse.put("store.pattern", catalogue_frame(course, known))
+    warehouse.put("store.pattern", catalogue_frame(course))
     rules = rules_of(course)
     take_tags_off(warehouse)
     drop_outdated(warehouse, rules)

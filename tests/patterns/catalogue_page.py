@@ -1,23 +1,29 @@
 """The catalogue as a page to read: `python -m tests.patterns.catalogue_page` writes it anew.
 
-Everything on it comes from the declarations; the page is never edited by hand.
+Everything on it comes from the declarations; the page is never edited by hand. Nor are the worked
+examples beside it, that runs read.
 """
 
 from __future__ import annotations
 
+import json
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from itertools import groupby
+from itertools import groupby, zip_longest
 from pathlib import Path
+from typing import Any, TypeAlias
 
 import pipeline.patterns
 from pipeline.exact.values import value_words
 from pipeline.patterns.catalogue import catalogue
-from pipeline.patterns.registry import Example, Pattern
+from pipeline.patterns.registry import Pattern
 from pipeline.records import Request
+from pipeline.run.catalogue import WORKED
 from pipeline.tagging.questions import question_of
-from pipeline.tagging.showing import Worked, worked
+from tests.patterns.showing import worked
 from tests.patterns.sources import WORKS, Strength, strength_of
+
+_Columns: TypeAlias = dict[str, Any]
 
 PAGE = Path(pipeline.patterns.__file__).parent / "CATALOGUE.md"
 HEAD = """\
@@ -66,8 +72,12 @@ listed under it |
 """
 
 
-def page() -> str:
-    """Return the text of the page."""
+def page(found: dict[str, _Columns]) -> str:
+    """Return the text of the page.
+
+    Args:
+        found: pattern -> its worked example.
+    """
     patterns = catalogue()
     skills = [(skill, list(some)) for skill, some in groupby(patterns, lambda one: one.skill)]
     lines = [HEAD, f"{len(patterns)} patterns over {len(skills)} skills.\n"]
@@ -80,7 +90,7 @@ def page() -> str:
         for strength in Strength:
             alike = [one for one in some if strength_of(one.source) is strength]
             lines += [f"\n### {skill}: {strength.value}"] if alike else []
-            lines += _patterns(alike)
+            lines += _patterns(alike, found)
     return "\n".join([*lines, *_works()]) + "\n" + FOOT
 
 
@@ -94,7 +104,7 @@ def _works() -> Iterator[str]:
             )
 
 
-def _patterns(patterns: Iterable[Pattern]) -> Iterator[str]:
+def _patterns(patterns: Iterable[Pattern], found: dict[str, _Columns]) -> Iterator[str]:
     for one in patterns:
         yield f"\n#### `{one.id}`\n\n{one.sentence}\n"
         for task, sentence in one.sentences.items():
@@ -102,24 +112,17 @@ def _patterns(patterns: Iterable[Pattern]) -> Iterator[str]:
                 yield f"Under `{task}`: {sentence}\n"
         tasks = ", ".join(f"`{task}`" for task in one.tasks)
         yield f"Tasks: {tasks}. Source: {one.source.rstrip('.')}.\n"
-        shown = worked(one)
-        yield from _lines_of(shown) if shown else _answers_of(one.shows[0])
+        yield from _lines_of(found[one.id])
 
 
-def _lines_of(shown: Worked) -> Iterator[str]:
-    rows = max(len(shown.right), len(shown.wrong))
-    right = [*shown.right, *[""] * (rows - len(shown.right))]
-    wrong = [*shown.wrong, *[""] * (rows - len(shown.wrong))]
+def _lines_of(shown: _Columns) -> Iterator[str]:
+    wrong, right = shown["example_wrong_work"], shown["example_right_work"]
+    if wrong is None:
+        yield f"`{shown['example_task']}`: {_code(shown['example_problem'])}\n"
+        wrong, right = [shown["example_wrong"]], [shown["example_right"]]
     yield "| wrong | right |\n| --- | --- |"
-    yield from (f"| {_code(one)} | {_code(two)} |" for one, two in zip(wrong, right, strict=True))
-
-
-def _answers_of(example: Example) -> Iterator[str]:
-    right = question_of(Request(example.task, example.problem, "")).right
-    told = value_words(right.value) if right else ""
-    yield f"`{example.task}`: {_code(example.problem)}\n"
-    yield "| wrong | right |\n| --- | --- |"
-    yield f"| {_code(example.answer)} | {_code(told)} |"
+    both = zip_longest(wrong, right, fillvalue="")
+    yield from (f"| {_code(one)} | {_code(two or '')} |" for one, two in both)
 
 
 def _code(text: str) -> str:
@@ -127,9 +130,32 @@ def _code(text: str) -> str:
     return f"`{escaped}`" if text else ""
 
 
+def examples() -> dict[str, _Columns]:
+    """Return the worked example of each pattern: columns of `store.pattern`."""
+    return {one.id: _example(one) for one in catalogue()}
+
+
+def _example(pattern: Pattern) -> _Columns:
+    """The first example whose working can be printed, else the first of all."""
+    lines = worked(pattern)
+    same = [one for one in pattern.shows if lines is not None and one.problem == lines.problem]
+    shown = (same or list(pattern.shows))[0]
+    right = question_of(Request(shown.task, shown.problem, "")).right
+    return {
+        "example_task": shown.task,
+        "example_problem": shown.problem,
+        "example_wrong": shown.answer,
+        "example_right": value_words(right.value) if right else None,
+        "example_wrong_work": list(lines.wrong) if lines else None,
+        "example_right_work": list(lines.right) if lines else None,
+    }
+
+
 def main() -> None:
-    """Write the page."""
-    PAGE.write_text(page(), encoding="utf-8")
+    """Write the page and the worked examples."""
+    found = examples()
+    Path(str(WORKED)).write_text(json.dumps(found, ensure_ascii=False, indent=1) + "\n", "utf-8")
+    PAGE.write_text(page(found), encoding="utf-8")
     print(f"{PAGE.name}: {len(catalogue())} patterns")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterator
 from typing import Any
@@ -14,8 +15,9 @@ from pipeline.patterns.registry import Pattern
 from pipeline.patterns.retired import retired_ids
 from pipeline.procedures.walk import Walk
 from pipeline.reading.problems import read_problem
+from pipeline.run.catalogue import WORKED
 from pipeline.tasks.catalogue import NAMES, plans
-from tests.patterns.catalogue_page import PAGE, page
+from tests.patterns.catalogue_page import PAGE, examples, page
 from tests.patterns.sources import WORKS, Strength, strength_of
 
 SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)+")
@@ -121,7 +123,10 @@ def test_no_id_comes_back_after_it_was_retired() -> None:
 
 def test_the_page_is_current() -> None:
     """Write it anew with `python -m tests.patterns.catalogue_page`."""
-    assert PAGE.read_text(encoding="utf-8") == page()
+    found = examples()
+
+    assert json.loads(WORKED.read_text("utf-8")) == found
+    assert PAGE.read_text(encoding="utf-8") == page(found)
 
 
 def test_the_command_prints_every_pattern_under_its_skill() -> None:

@@ -13,8 +13,8 @@ from pipeline.procedures.walk import Walk, faulty_outcomes
 from pipeline.reading.problems import read_problem
 from pipeline.records import Request, Verdict
 from pipeline.tagging.examine import examine
-from pipeline.tagging.showing import Worked, worked
 from pipeline.tasks.catalogue import TASKS, plans
+from tests.patterns.showing import Worked, worked
 
 
 def of_degree_two(text: str) -> bool:
