@@ -45,8 +45,7 @@ def heat_map(frame: pd.DataFrame, title: str) -> alt.LayerChart:
     shown["dark"] = shown["rate"] > DARK_CELL * max(shown["rate"].max() or 0, 0.01)
     rows = _order(shown)
     shades = alt.Scale(range=list(BLUES), domainMin=0, interpolate="rgb")
-    step = alt.Step(_cell_width(len(_weeks(shown))))
-    base = alt.Chart(shown, width=step, height=alt.Step(ROW)).encode(
+    base = alt.Chart().encode(
         x=alt.X(
             "week:O",
             title="teaching week",
@@ -63,7 +62,8 @@ def heat_map(frame: pd.DataFrame, title: str) -> alt.LayerChart:
         text=alt.Text("text:N"),
         color=alt.ColorValue(CELL_INK, condition={"test": "datum.dark", "value": "white"}),
     )
-    return alt.LayerChart(layer=[cells, numbers], title=title_lines(title))
+    step = alt.Step(_cell_width(len(_weeks(shown))))
+    return _layered(shown, title, [cells, numbers], width=step)
 
 
 def _cell_width(weeks: int) -> int:
@@ -88,14 +88,12 @@ def ranked(frame: pd.DataFrame, title: str, axis: str = "how common") -> alt.Lay
     ]
     base = _rows(shown, "rate", axis, alt.Axis(format=".0%", tickCount=6))
     tooltip = _tooltip(label="row", text="how common", students="students")
-    return alt.LayerChart(
-        layer=[
-            _interval(base, "rate_low", "rate_high"),
-            base.mark_point(filled=True, size=75, color=BLUE, opacity=1).encode(tooltip=tooltip),
-            _beside(base),
-        ],
-        title=title_lines(title),
-    )
+    layers = [
+        _interval(base, "rate_low", "rate_high"),
+        base.mark_point(filled=True, size=75, color=BLUE, opacity=1).encode(tooltip=tooltip),
+        _beside(base),
+    ]
+    return _layered(shown, title, layers)
 
 
 def differences(frame: pd.DataFrame, title: str, axis: str) -> alt.LayerChart:
@@ -115,13 +113,13 @@ def differences(frame: pd.DataFrame, title: str, axis: str) -> alt.LayerChart:
     base = _rows(
         shown, "difference", axis, alt.Axis(labelExpr=SIGNED_POINTS, tickCount=6, grid=True)
     )
-    zero = alt.Chart(shown).mark_rule(color=INK, strokeWidth=1.2).encode(x=alt.XDatum(0))
+    zero = alt.Chart().mark_rule(color=INK, strokeWidth=1.2).encode(x=alt.XDatum(0))
     marks = base.mark_point(size=75, strokeWidth=2, color=BLUE, opacity=1).encode(
         fill=alt.FillValue("white", condition={"test": "datum.settled > 0", "value": BLUE}),
         tooltip=_tooltip(label="row", text="difference"),
     )
     interval = _interval(base, "difference_low", "difference_high")
-    return alt.LayerChart(layer=[zero, interval, marks, _beside(base)], title=title_lines(title))
+    return _layered(shown, title, [zero, interval, marks, _beside(base)])
 
 
 def outcomes(frame: pd.DataFrame, title: str) -> alt.LayerChart:
@@ -141,17 +139,14 @@ def outcomes(frame: pd.DataFrame, title: str) -> alt.LayerChart:
     scale = alt.Scale(domain=[0, 1])
     base = _rows(shown, "share", "students who met the bar", alt.Axis(format=".0%"), scale)
     target = base.mark_tick(color=INK, thickness=3, size=24).encode(x=alt.X("target:Q"))
-    return alt.LayerChart(
-        layer=[
-            _interval(base, "share_low", "share_high"),
-            target,
-            base.mark_point(filled=True, size=75, color=BLUE, opacity=1).encode(
-                tooltip=_tooltip(label="outcome", text="met the bar", students="students")
-            ),
-            _beside(base),
-        ],
-        title=title_lines(title),
-    )
+    tooltip = _tooltip(label="outcome", text="met the bar", students="students")
+    layers = [
+        _interval(base, "share_low", "share_high"),
+        target,
+        base.mark_point(filled=True, size=75, color=BLUE, opacity=1).encode(tooltip=tooltip),
+        _beside(base),
+    ]
+    return _layered(shown, title, layers)
 
 
 def bars(frame: pd.DataFrame, title: str, axis: str = "answers") -> alt.LayerChart:
@@ -168,15 +163,21 @@ def bars(frame: pd.DataFrame, title: str, axis: str = "answers") -> alt.LayerCha
         for count, share in zip(shown["count"], shown["share"], strict=True)
     ]
     base = _rows(shown, "count", axis, alt.Axis(format=",.0f", tickCount=4))
-    return alt.LayerChart(
-        layer=[
-            base.mark_bar(color=BLUE, height=16).encode(
-                tooltip=_tooltip(label="answers", text="how many")
-            ),
-            base.mark_text(align="left", dx=6).encode(text=alt.Text("text:N")),
-        ],
-        title=title_lines(title),
-    )
+    tooltip = _tooltip(label="answers", text="how many")
+    bar = base.mark_bar(color=BLUE, height=16).encode(tooltip=tooltip)
+    text = base.mark_text(align="left", dx=6).encode(text=alt.Text("text:N"))
+    return _layered(shown, title, [bar, text])
+
+
+def _layered(
+    shown: pd.DataFrame,
+    title: str,
+    layers: Sequence[alt.Chart],
+    width: int | alt.Step = PLOT_WIDTH,
+) -> alt.LayerChart:
+    """Put layers that have neither data nor size of their own into one chart."""
+    size = {"width": width, "height": alt.Step(ROW)}
+    return alt.LayerChart(shown, layer=layers, title=title_lines(title), **size)
 
 
 def _shown(
@@ -205,7 +206,7 @@ def _rows(
 ) -> alt.Chart:
     x = alt.X(f"{value}:Q", title=title, axis=axis, scale=scale or alt.Undefined)
     rows = alt.Y("label:N", title=None, sort=_order(shown), axis=alt.Axis(labelOffset=_LIFTED))
-    return alt.Chart(shown, width=PLOT_WIDTH, height=alt.Step(ROW)).encode(x=x, y=rows)
+    return alt.Chart().encode(x=x, y=rows)
 
 
 def _interval(base: alt.Chart, low: str, high: str) -> alt.Chart:

@@ -11,7 +11,6 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 from scipy import special
-from scipy.stats import laplace
 
 from pipeline.statistics.disclosure.cells import (
     ALL_WEEKS,
@@ -275,6 +274,8 @@ def _told(
     where both counts are at least the limit, and more than adding alone would make of none: of the
     rows that stand together, dozens of errors for one, a twentieth at most by chance.
     """
+    from scipy.stats import laplace  # slow to import
+
     added = TWICE * np.sqrt(noise)
     sure = (rate + added < NEAR) | (rate - added > 1 - NEAR)
     drawn = laplace.sf(sums["hits"], scale=np.sqrt(sums["variance"] / 2))  # as wide as is added
