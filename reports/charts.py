@@ -176,8 +176,9 @@ def _layered(
     width: int | alt.Step = PLOT_WIDTH,
 ) -> alt.LayerChart:
     """Put layers that have neither data nor size of their own into one chart."""
-    size = {"width": width, "height": alt.Step(ROW)}
-    return alt.LayerChart(shown, layer=layers, title=title_lines(title), **size)
+    return alt.LayerChart(
+        data=shown, layer=layers, title=title_lines(title), width=width, height=alt.Step(ROW)
+    )
 
 
 def _shown(
