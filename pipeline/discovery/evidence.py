@@ -184,8 +184,11 @@ class _Evidence:
         scores = np.where(enough, self.scores({at: at for at in self.others}), -np.inf)
         return int(scores.argmax()), float(scores.max())
 
-    def by_noise(self, score: float, level: float, seed: int) -> float:
+    def by_noise(self, best: int, score: float, level: float, seed: int) -> float:
         """Return the fraction of exchanges in which some rule does as well, 1 if too many."""
+        seen = [len(some) for at, some in self.others.items() if self.table.visible[at, best]]
+        if level * (1 + prod(seen)) < 1:
+            return 1.0
         generator = np.random.default_rng(seed)
         as_much = 0
         for _ in range(self.exchanges):
@@ -216,7 +219,7 @@ def proposals(asked: Sequence[Asked], level: float = LEVEL, seed: int = 0) -> li
     while table.rules and len(found) < MOST:
         evidence = _Evidence(table, left)
         best, score = evidence.best() if evidence.others else (0, -np.inf)
-        chance = evidence.by_noise(score, level, seed) if np.isfinite(score) else 1.0
+        chance = evidence.by_noise(best, score, level, seed) if np.isfinite(score) else 1.0
         if chance > level:
             break
         hits = table.explained(best, left)

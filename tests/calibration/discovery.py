@@ -6,7 +6,8 @@ three other errors, slips, and answers by chance. Found is what predicts at leas
 hidden error's answers to twenty further questions.
 `... discovery sample 40` takes a random sample, `... discovery NAME ...` errors, tasks and skills;
 a last `in FILE` keeps each line there, and leaves out what already has one.
-`... discovery noise 50` draws classes without a hidden error, and counts those with a proposal.
+`... discovery noise 1 50` draws fifty classes without a hidden error, and counts those with a
+proposal; `... discovery published` tells what explains published wrong answers that no error fits.
 """
 
 from __future__ import annotations
@@ -25,15 +26,18 @@ from pipeline.discovery.search import led_to
 from pipeline.errors import UnreadableProblem
 from pipeline.patterns.catalogue import catalogue, moves
 from pipeline.patterns.registry import Pattern
+from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.other_steps import OtherStep, standings_at
 from pipeline.procedures.rewriting.operations import OPERATIONS
 from pipeline.procedures.walk import Walk, faulty_outcomes
+from pipeline.reading.answer import read_answer
 from pipeline.reading.problems import read_problem
 from pipeline.tagging.match import chance_weight
 from pipeline.tagging.other_numbers import with_other_numbers
 from pipeline.tagging.predict import predictions_of
-from pipeline.tasks.catalogue import plans
+from pipeline.tasks.catalogue import TASKS, plans
 from tests.calibration.shares import Exercise, as_value, by_chance, predicted
+from tests.patterns.test_published_wrong_answers import rows
 
 QUESTIONS, UNSEEN, STUDENTS = 8, 20, 60
 HIDDEN, OTHERS, SLIPS, CHANCE = 0.15, (0.08, 0.06, 0.04), 0.03, 0.04
@@ -290,28 +294,50 @@ def leave_one_out(wanted: Sequence[tuple[Pattern, str]], kept: Path | None) -> N
                   f"{dict(some)}")  # fmt: skip
 
 
-def noise(classes: int) -> int:
+def noise(first: int, last: int) -> int:
     """Draw classes without an unknown error; 1 where more than one in twenty has a proposal."""
-    rng = Random("noise")
     able = [(one, task) for one in catalogue() if not one.general for task in one.tasks]
-    drawn = with_proposal = 0
-    while drawn < classes:
-        case = case_of(*rng.choice(able))
-        if case is None:
-            continue
-        drawn += 1
+    with_proposal = 0
+    for place in range(first, last + 1):
+        drawn = Random(f"noise {place}")
+        case = None
+        while case is None:
+            case = case_of(*drawn.choice(able))
         made = searched(case, rate=0.0)
         with_proposal += bool(made)
-        for one in made:
-            print(f"{case.task} {case.questions[0].problem}: {one.rule}, {one.answers}", flush=True)
-    print(f"{with_proposal} of {drawn} classes without an unknown error have a proposal")
-    return int(with_proposal > LEVEL * drawn)
+        proposed = [f"{one.rule} ({one.answers})" for one in made]
+        print(f"{place} {case.task} {case.questions[0].problem}: {proposed}", flush=True)
+    print(f"{with_proposal} of {last - first + 1} classes without an unknown error have a proposal")
+    return int(with_proposal > LEVEL * (last - first + 1))
+
+
+def published() -> int:
+    """Print what explains several of the published wrong answers that the catalogue has not."""
+    told: dict[tuple[str, OtherStep], list[str]] = defaultdict(list)
+    for row in rows():
+        if row["pattern"] or row["task"] not in TASKS:
+            continue
+        try:
+            problem = read_problem(row["problem"], row["task"])
+            values = [one.value for one in read_answer(row["answer"], problem.context).readings]
+            wanted = {ending for one in values if (ending := comparable_value(one)) is not None}
+            for rules in led_to(problem, "real", wanted=wanted).values():
+                for rule in rules:
+                    told[row["task"], rule].append(f"{row['problem']}: {row['answer']}")
+        except UnreadableProblem:
+            continue
+    several = [(key, some) for key, some in told.items() if len(set(some)) > 1]
+    for (task, rule), some in sorted(several, key=lambda pair: (-len(pair[1]), pair[0][1].symbols)):
+        print(f"{len(some)} | {task} | {rule} | {'; '.join(sorted(set(some)))}")
+    return 0
 
 
 def main(arguments: list[str]) -> int:
     """Run what is asked for; see the module's sentence."""
     if arguments[:1] == ["noise"]:
-        return noise(int(arguments[1]))
+        return noise(int(arguments[1]), int(arguments[2]))
+    if arguments == ["published"]:
+        return published()
     kept = Path(arguments[-1]) if arguments[-2:-1] == ["in"] else None
     arguments = arguments[:-2] if kept else arguments
     wanted = [(one, task) for one in catalogue() if not one.general for task in one.tasks]

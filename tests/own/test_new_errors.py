@@ -10,13 +10,22 @@ from openpyxl import load_workbook
 from pipeline.course import read_course
 from pipeline.course.keyfile import write_key
 from pipeline.errors import CourseError
-from pipeline.run import run_course
 from pipeline.run.tag import tag_course
 from pipeline.warehouse import reading
+from synthetic_data.typing_habits import spellings
+from synthetic_data.unnamed_rules import UNNAMED
+from synthetic_data.wrong_rules import parabola as pa
+from synthetic_data.wrong_rules import squares as sq
 
 pytestmark = pytest.mark.thorough
 
-QUADRATICS = ((2, -7, 3), (1, 5, -6), (3, 2, -4), (1, -9, 2), (4, 3, -5), (2, 8, 1))
+PROBLEMS = (
+    *(sq.square_constant(b) for b in (6, -10, 12, -14, 18, 7)),
+    *(pa.discriminant(*abc) for abc in ((2, -7, 3), (3, 5, -6), (4, 3, -5), (3, 7, -4), (5, 4, -3),
+                                        (2, 9, -3))),
+    *(pa.vertex_expanded(*abc) for abc in ((2, -12, 9), (3, 12, -5), (2, 8, 4), (1, -6, 5),
+                                           (3, -18, 9), (2, 16, -5))),
+)  # fmt: skip
 SETTINGS = """
 title = "Small"  # stays
 [[terms]]
@@ -28,16 +37,17 @@ weeks = 10
 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A course of 24, of whom twelve take b^2 - 3ac for the discriminant; run once."""
+    """A course of 36; twelve each follow one of three rules that no catalogue has. Run once."""
     folder = tmp_path_factory.mktemp("unnamed") / "course"
     (folder / "exports").mkdir(parents=True)
     items, rows = ["item,topic,task,problem"], ["student,item,answer,answered_at"]
-    for place, (a, b, c) in enumerate(QUADRATICS):
-        problem = f"{a}x^2 + {b}x + {c} = 0".replace("+ -", "- ")
-        items.append(f"d{place},discriminants,discriminant,{problem}")
-        for student in range(24):
-            value = b * b - (3 if student < 12 else 4) * a * c
-            rows.append(f"s{student:03},d{place},{value},2026-01-20")
+    for place, problem in enumerate(PROBLEMS):
+        items.append(f"q{place},all,{problem.task},{problem.text}")
+        (rule,) = problem.unnamed
+        for student in range(36):
+            follows = tuple(UNNAMED).index(rule) == student // 12
+            _, text, _ = spellings(problem.unnamed[rule] if follows else problem.right)[0]
+            rows.append(f's{student:03},q{place},"{text}",2026-01-20')
     (folder / "items.csv").write_text("\n".join(items) + "\n", encoding="utf-8")
     (folder / "exports" / "quiz.csv").write_text("\n".join(rows) + "\n", encoding="utf-8")
     (folder / "course.toml").write_text(SETTINGS, encoding="utf-8")
@@ -54,10 +64,11 @@ def sheet_rows(folder: Path) -> list[dict[str, str]]:
     return [dict(zip(header, row, strict=True)) for row in rows]
 
 
-def fill(folder: Path, *cells: str) -> None:
+def fill(folder: Path, *lines: tuple[str, str]) -> None:
     book = load_workbook(folder / "to-tag.xlsx")
-    for place, text in enumerate(cells, start=1):
-        book["new errors"].cell(2, place, text)
+    for line, cells in enumerate(lines, start=2):
+        for place, text in enumerate(cells, start=1):
+            book["new errors"].cell(line, place, text)
     book.save(folder / "to-tag.xlsx")
 
 
@@ -66,51 +77,44 @@ def tagged(folder: Path) -> set[str]:
         return set(warehouse.frame("tags")["pattern"])
 
 
-def test_the_rule_is_proposed_and_nothing_is_tagged_by_it(folder: Path) -> None:
-    (row,) = sheet_rows(folder)
+def test_the_rules_are_proposed_and_nothing_is_tagged_by_them(folder: Path) -> None:
+    rows = {row["task"]: row for row in sheet_rows(folder)}
 
-    assert (row["answers"], row["students"], row["questions"]) == ("72", "12", "6")
-    assert row["rule"].startswith("four_a_c: ")
-    assert "4ac" in row["what these answers have in common"]
+    assert {task: row["rule"].partition(":")[0] for task, row in rows.items()} == {
+        "square-constant": "b", "discriminant": "four_a_c", "vertex": "height_at",
+    }  # fmt: skip
+    assert [(row["answers"], row["students"], row["questions"]) for row in rows.values()] == [
+        ("72", "12", "6")
+    ] * 3
+    assert "4ac" in rows["discriminant"]["what these answers have in common"]
     assert tagged(folder) == {"unexplained"}
 
 
 def test_the_page_on_trust_rounds_its_figures_down(folder: Path) -> None:
     with reading(folder / "course.duckdb") as warehouse:
-        (row,) = warehouse.frame("own_proposal").to_dict("records")
+        rows = warehouse.frame("own_proposal")
 
-    assert (row["answers"], row["students"], row["questions"]) == (70, 10, 6)
+    assert set(zip(rows["answers"], rows["students"], rows["questions"], strict=True)) == {
+        (70, 10, 6)
+    }
 
 
 def test_a_name_without_a_sentence_is_refused_by_line(folder: Path) -> None:
-    fill(folder, "three-for-four", "")
+    fill(folder, ("new-rule", ""))
 
-    with pytest.raises(CourseError, match="line 2: 'three-for-four' has no sentence"):
+    with pytest.raises(CourseError, match="line 2: 'new-rule' has no sentence"):
         tag_course(folder)
-    fill(folder, "", "")
 
 
-def test_named_it_is_an_error_of_the_course_that_the_next_run_tags(
-    folder: Path, tmp_path: Path
-) -> None:
-    fill(folder, "three-for-four", "Takes three times ac in place of four times.")
+def test_named_they_are_errors_of_the_course_and_refused_they_stay_away(folder: Path) -> None:
+    first, second, third = (row["task"] for row in sheet_rows(folder))
+    fill(folder, ("rule-one", "Does one thing."), ("rule-two", "Does another."), ("no", ""))
     report = tag_course(folder)
 
-    (own,) = read_course(folder).patterns
-    assert (own.id, own.task) == ("three-for-four", "discriminant")
-    assert any("three-for-four" in line for line in report.lines())
+    assert [(own.id, own.task) for own in read_course(folder).patterns] == [
+        ("rule-one", first), ("rule-two", second),
+    ]  # fmt: skip
+    assert any("rule-one, rule-two" in line for line in report.lines())
     assert "# stays" in (folder / "course.toml").read_text("utf-8")
-    assert "three-for-four" in tagged(folder)
-    assert sheet_rows(folder) == []
-
-
-def test_refused_it_does_not_come_back(folder: Path) -> None:
-    (folder / "course.toml").write_text(SETTINGS, encoding="utf-8")
-    tag_course(folder)
-    assert len(sheet_rows(folder)) == 1
-    fill(folder, "no")
-    tag_course(folder)
-
-    run_course(folder)
-    assert sheet_rows(folder) == []
-    assert tagged(folder) == {"unexplained"}
+    assert tagged(folder) == {"rule-one", "rule-two", "unexplained"}
+    assert third not in {row["task"] for row in sheet_rows(folder)}
