@@ -13,7 +13,6 @@ __all__ = [
     "approximate_terms",
     "conjugate_terms",
     "denested",
-    "machine_number",
     "radical_product",
     "sign_of_terms",
     "smallest_prime",
@@ -106,11 +105,6 @@ def conjugate_terms(terms: tuple[tuple[int, int], ...]) -> list[tuple[int, int]]
     radicand = terms[-1][0] if terms[-1][0] != 1 else terms[0][0]
     prime = -1 if radicand < 0 and terms[0][0] < 0 else smallest_prime(abs(radicand))
     return [(d, -n if (d < 0 if prime == -1 else d % prime == 0) else n) for d, n in terms]
-
-
-def machine_number(value: Fraction) -> float:
-    """Return the nearest machine number, infinite where none is that large."""
-    return _machine_number(value.numerator, 1, value.denominator)
 
 
 def approximate_terms(terms: tuple[tuple[int, int], ...], denominator: int) -> complex:

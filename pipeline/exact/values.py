@@ -37,6 +37,7 @@ __all__ = [
     "StatementCode",
     "Value",
     "number_of",
+    "numbers_of",
     "typed_places",
     "value_key",
     "value_source",
@@ -51,6 +52,21 @@ _STATEMENT_WORDS = {
     StatementCode.EMPTY: "nothing typed",
     StatementCode.PRIME: "cannot be factored",
 }
+
+
+def numbers_of(value: Value) -> tuple[Number, ...]:
+    """Return the numbers that a value is made of; of a region its finite ends."""
+    match value:
+        case Number():
+            return (value,)
+        case Roots(members) | Point(members):
+            return members
+        case Points(members):
+            return tuple(number for point in members for number in point.coordinates)
+        case Region(parts):
+            return tuple(end for part in parts for end in (part.low, part.high) if end is not None)
+        case _:
+            return ()
 
 
 def value_source(value: Value) -> str:

@@ -94,12 +94,8 @@ def ending_keys(ending: Hashable) -> Iterable[str]:
     """Yield the canonical keys of the answers that a comparable ending stands for."""
     if ending == NO_REAL:
         return (NO_REAL, NO_SOLUTION)
-    if isinstance(ending, frozenset):
-        roots = sorted(ending, key=lambda one: (one.approximate().real, one.approximate().imag))
-        return (value_key(Roots(tuple(Number.exactly(one) for one in roots))),)
-    if isinstance(ending, tuple):
-        return (value_key(Point(tuple(Number.exactly(one) for one in ending))),)
-    return (str(ending),)
+    known = isinstance(ending, frozenset | tuple)
+    return (value_key(value_of(ending)) if known else str(ending),)
 
 
 def value_of(ending: Hashable) -> Value:

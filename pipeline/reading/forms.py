@@ -24,7 +24,7 @@ from pipeline.exact.trees import (
     children,
     letters,
 )
-from pipeline.exact.values import Equation, Expression, Number, Point, Points, Region, Roots, Value
+from pipeline.exact.values import Equation, Expression, Number, Region, Value, numbers_of
 from pipeline.reading.notations import NOTATIONS, is_in_notation
 from pipeline.reading.simplified import is_collected, is_one_fraction, is_reduced, is_simplified
 from pipeline.reading.worked_out import is_divided, is_vertex_form, is_worked_out
@@ -112,23 +112,6 @@ def missing_form(value: Value, form: str | None, typed: str = "") -> str | None:
         elif part != "any" and not all(_CHECKS[part](tree) for tree in trees_of(value)):
             return EXPECTED[part]
     return None
-
-
-def numbers_of(value: Value) -> Iterator[Number]:
-    """Yield the numbers of a value."""
-    match value:
-        case Number():
-            yield value
-        case Roots(members):
-            yield from members
-        case Point(coordinates):
-            yield from coordinates
-        case Points(members):
-            for member in members:
-                yield from member.coordinates
-        case Region(parts):
-            for part in parts:
-                yield from (end for end in (part.low, part.high) if end is not None)
 
 
 def trees_of(value: Value) -> Iterator[Node]:

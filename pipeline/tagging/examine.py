@@ -6,14 +6,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Final, TypeAlias
 
-from pipeline.exact.values import value_key, value_source, value_words
+from pipeline.exact.values import numbers_of, value_key, value_source, value_words
 from pipeline.reading.answer import read_answer
 from pipeline.reading.conventions import WITH_BRACKETS
 from pipeline.reading.judge import Judgement, RightAnswer, judge
 from pipeline.reading.lines import MOST_LINES, texts_of
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.records import WITHOUT_PROBLEM, Candidate, Explanation, OwnPattern, Request, Verdict
-from pipeline.tagging.match import candidates, numbers_in
+from pipeline.tagging.match import candidates
 from pipeline.tagging.own_patterns import with_own_patterns
 from pipeline.tagging.predict import predictions
 from pipeline.tagging.questions import Question, context_of, form_of, question_of, read_as_asked
@@ -92,7 +92,7 @@ def _without_right(read: ReadAnswer) -> ReadAnswer:
 
 def _has_decimal(read: ReadAnswer) -> bool:
     values = [one.value for one in read.readings]
-    return any(number.places is not None for value in values for number in numbers_in(value))
+    return any(number.places is not None for value in values for number in numbers_of(value))
 
 
 def _without_key(request: Request, question: Question, read: ReadAnswer) -> Verdict:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Hashable, Iterator
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
@@ -47,6 +48,8 @@ __all__ = [
 ]
 
 _COPIES: Final = (copy_equation, copy_expression)
+_DIGITS: Final = re.compile(r"~-?\d+(?:\.\d+)?(?:e[-+]?\d+)?")
+"""The key of a real number that is kept by its digits."""
 
 
 @dataclass(slots=True)
@@ -77,12 +80,19 @@ class Predictions:
     _sizes: dict[int, list[tuple[Hashable, list[float]]]] = field(default_factory=dict)
 
     def real_sets(self) -> dict[int, list[tuple[Hashable, list[float]]]]:
-        """Return endings that are sets of real numbers by how many these are, with their sizes."""
+        """Return the endings by how many real numbers they are, with the sizes of these.
+
+        A number that is no surd, such as ln(7), is told by the digits of its key.
+        """
         if not self._sizes:
             for ending in self.by_value:
                 if isinstance(ending, frozenset) and is_real_set(ending):
                     sizes = sorted(one.approximate().real for one in ending)
-                    self._sizes.setdefault(len(sizes), []).append((ending, sizes))
+                elif isinstance(ending, str) and _DIGITS.fullmatch(ending):
+                    sizes = [float(ending[1:])]
+                else:
+                    continue
+                self._sizes.setdefault(len(sizes), []).append((ending, sizes))
         return self._sizes
 
     def add(self, ending: Hashable, faults: Faults, procedure: str) -> None:

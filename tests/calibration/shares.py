@@ -31,11 +31,11 @@ from pipeline.exact.building import tree_of_surd
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Node, Numeral, Sum, children, with_children
-from pipeline.exact.values import Expression, Number, Point, Roots, Value
+from pipeline.exact.values import Expression, Number, Point, Roots, Value, numbers_of
 from pipeline.patterns.catalogue import catalogue, pattern_of
 from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.rewriting.terms import negative, product_of, sum_of
-from pipeline.tagging.match import chance_weight, numbers_in, shared
+from pipeline.tagging.match import chance_weight, shared
 from pipeline.tagging.predict import Predictions, predictions
 from pipeline.tagging.priors import (
     CROWDED,
@@ -179,7 +179,7 @@ def by_chance(asked: Exercise, rng: Random) -> Hashable | None:
     try:
         match asked.found.right.answer.value if asked.found.right.answer else None:
             case Number() | Roots() | Point() as value:
-                typed = [changed_number(one, given, rng) for one in numbers_in(value)]
+                typed = [changed_number(one, given, rng) for one in numbers_of(value)]
                 ending = tuple(typed) if isinstance(value, Point) else frozenset(typed)
             case Expression(tree) if not isinstance(tree, Letter):
                 ending = comparable_value(Expression(changed(tree, given, rng)))
