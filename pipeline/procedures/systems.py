@@ -8,7 +8,7 @@ from typing import NamedTuple
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
-from pipeline.procedures.equations import ONE
+from pipeline.procedures.equations import ONE, ZERO
 from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Walk
 
@@ -85,13 +85,22 @@ def solve_by_elimination(step: Walk, start: System) -> object:
     one, two = _factors(first.b, second.b)
     upper = step.do(scale_row, Place.SYSTEM, first, one) if one != ONE else first
     lower = step.do(scale_row, Place.SYSTEM, second, two) if two != ONE else second
+    step.write("row", *upper)
+    step.write("row", *lower)
     a, c = step.do(combine_rows, Place.SYSTEM, upper, lower)
     if not a:
         return step.do(op.conclude, Place.SYSTEM, c)
-    x = step.do(op.divide, Place.LINEAR, c, a)
+    x = _divided(step, c, a)
     right = step.do(op.carry_constant, Place.SYSTEM, first.c, first.a * x) if first.a else first.c
-    y = step.do(op.divide, Place.LINEAR, right, first.b)
-    return _point(step, start, x, y)
+    return _point(step, start, x, _divided(step, right, first.b))
+
+
+def _divided(step: Walk, right: Surd, a: Surd) -> Surd:
+    """From a*x = right, where one unknown is left, return x."""
+    step.write("linear", a, ZERO, ZERO, right)
+    found = step.do(op.divide, Place.LINEAR, right, a)
+    step.write("linear", ONE, ZERO, ZERO, found)
+    return found
 
 
 def _factors(first: Surd, second: Surd) -> tuple[Surd, Surd]:
@@ -110,6 +119,7 @@ def solve_by_substitution(step: Walk, start: System) -> object:
     if not first.b:
         raise CannotBeWorked
     m, k = step.do(isolate_letter, Place.SYSTEM, first)
+    step.write("solved row", m, k)
     if second.b:
         from_m, from_k = step.do(op.distribute, Place.LINEAR, second.b, m, k)
     else:
@@ -118,7 +128,7 @@ def solve_by_substitution(step: Walk, start: System) -> object:
     right = step.do(op.carry_constant, Place.SYSTEM, second.c, from_k) if from_k else second.c
     if not a:
         return step.do(op.conclude, Place.SYSTEM, right)
-    x = step.do(op.divide, Place.LINEAR, right, a)
+    x = _divided(step, right, a)
     return _point(step, start, x, step.do(evaluate_line, Place.SYSTEM, m, k, x))
 
 

@@ -11,16 +11,19 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.regions import union
 from pipeline.exact.trees import Node, Relation, in_order, letters
 from pipeline.exact.values import Point, Region, Value
+from pipeline.patterns.catalogue import moves
 from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.rewriting.evaluating import replaced
+from pipeline.procedures.runs import runs
+from pipeline.procedures.shapes_of_systems import row_of
 from pipeline.reading.lines import Line, is_true_calculation
 from pipeline.reading.problems import Problem
 from pipeline.records import Numbers, Request
 from pipeline.tagging.following import Checked
+from pipeline.tagging.line_forms import canonical, forms_of_row
 from pipeline.tagging.predict import predictions_of
 from pipeline.tagging.steps import faults_between
-from pipeline.tagging.systems_by_line import faults_of_row
-from pipeline.tasks.catalogue import solved
+from pipeline.tasks.catalogue import plans, solved
 
 __all__ = ["check_inequalities", "check_system"]
 
@@ -104,7 +107,7 @@ def check_system(
         verdicts = [_holds(relation, point) for relation in line.relations]
         if False in verdicts:
             faults = _faults(before, line, request.numbers)
-            return Checked(line.number, faults or faults_of_row(problem, line), line), before
+            return Checked(line.number, faults or _faults_of_row(problem, line), line), before
         before = line if verdicts else before
     return Checked(0), before
 
@@ -137,3 +140,18 @@ def _faults(before: Line | None, line: Line, numbers: Numbers) -> frozenset[str]
     if any(letters(one) != names for one in before.relations):
         return frozenset()
     return faults_between(before, line, letter, numbers)
+
+
+def _faults_of_row(problem: Problem, line: Line) -> frozenset[str]:
+    """Return the patterns that, made alone, write one equation on the way to an answer."""
+    names = in_order(problem.letters)
+    row = row_of(line.relations[0], names) if len(line.relations) == 1 and len(names) == 2 else None
+    forms = frozenset() if row is None else forms_of_row(row)
+    return frozenset(
+        path[0]
+        for plan in (plans(problem) if forms else ())
+        for run, paths in runs(plan.procedure, plan.start, moves, 1)
+        if any(not forms.isdisjoint(canonical(written)) for written in run.lines)
+        for path in paths
+        if path
+    )

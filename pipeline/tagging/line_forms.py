@@ -10,10 +10,11 @@ from typing import Any
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, PlusMinus, Relation, letters
-from pipeline.procedures.equations import ONE, Equation, equation_of
+from pipeline.procedures.equations import ONE, ZERO, Equation, equation_of
+from pipeline.procedures.systems import Row, isolate_letter
 from pipeline.reading.lines import Line
 
-__all__ = ["Form", "canonical", "forms_of"]
+__all__ = ["Form", "canonical", "forms_of", "forms_of_row"]
 
 Form = tuple[Hashable, ...]
 """A line's shape with its numbers, the same for lines that differ by a constant factor."""
@@ -38,6 +39,18 @@ def forms_of(line: Line, letter: str, whole: Equation | None) -> tuple[Form, ...
     if equation.degree == 1:
         return _linear(relation, equation)
     return _quadratic(equation)
+
+
+def forms_of_row(row: Row) -> frozenset[Form]:
+    """Return the shapes of an equation of a system, whichever of its unknowns is called x."""
+    found: set[Form] = set()
+    for one in (row, row.turned()):
+        a, b, c = one
+        if a and b:
+            found |= {*canonical(("row", *one)), *canonical(("solved row", *isolate_letter(one)))}
+        elif a:
+            found |= {*canonical(("linear", a, ZERO, ZERO, c))}
+    return frozenset(found)
 
 
 def _linear(relation: Relation, equation: Equation) -> tuple[Form, ...]:
@@ -94,6 +107,8 @@ def _without_scale(kind: str, *numbers: Any) -> tuple[Form, ...]:
             return ((kind, frozenset(-one.q / one.p for one in factors), right),)
         case "branches", (p, q, signed):
             return _branches(p, q, signed)
+        case (("row" | "solved row"), _):
+            return ((kind, *numbers),)
         case _:
             return ((kind,),)
 
