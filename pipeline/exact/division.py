@@ -1,39 +1,17 @@
-"""Division and greatest common divisors of polynomials."""
+"""Division and greatest common divisors of polynomials in any letters."""
 
 from __future__ import annotations
 
 from pipeline.errors import BudgetExceeded
+from pipeline.exact.coefficients import common_divisor
 from pipeline.exact.monomials import Monomial, Polynomial
 from pipeline.exact.numbers import Surd
 
-__all__ = ["divide_exactly", "divide_with_remainder", "greatest_common_divisor"]
+__all__ = ["divide_exactly", "greatest_common_divisor"]
 
 _MAX_STEPS = 300
 _ZERO = Polynomial({})
 _ONE = Polynomial.constant(1)
-
-
-def divide_with_remainder(
-    upper: Polynomial, lower: Polynomial, letter: str
-) -> tuple[Polynomial, Polynomial]:
-    """Divide polynomials in one letter; the remainder has a smaller degree than the divisor.
-
-    Raises:
-        ValueError: another letter occurs.
-        ZeroDivisionError: the divisor is zero.
-    """
-    rest, divisor = upper.coefficients(letter), lower.coefficients(letter)
-    if not lower:
-        raise ZeroDivisionError("division by zero")
-    quotient = [Surd.of(0)] * max(len(rest) - len(divisor) + 1, 1)
-    leading = Surd.of(1) / divisor[-1]
-    for shift in range(len(rest) - len(divisor), -1, -1):
-        factor = rest[shift + len(divisor) - 1] * leading
-        if factor:
-            quotient[shift] = factor
-            for place, value in enumerate(divisor):
-                rest[shift + place] = rest[shift + place] - factor * value
-    return Polynomial.univariate(letter, quotient), Polynomial.univariate(letter, rest)
 
 
 def _monomial_quotient(upper: Monomial, lower: Monomial) -> Monomial | None:
@@ -80,9 +58,8 @@ def greatest_common_divisor(first: Polynomial, second: Polynomial) -> Polynomial
         return _ONE
     letter = min(shared)
     if len(shared) == 1:
-        while second:
-            first, second = second, divide_with_remainder(first, second, letter)[1]
-        return first.monic()
+        one, two = (tuple(part.coefficients(letter)) for part in (first, second))
+        return Polynomial.univariate(letter, common_divisor(one, two))
     return _several_letters(first, second, letter)
 
 

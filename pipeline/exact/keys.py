@@ -28,6 +28,7 @@ from pipeline.exact.shapes import (
 )
 from pipeline.exact.trees import (
     KNOWN_FUNCTIONS,
+    TURNED,
     Call,
     Letter,
     Negation,
@@ -38,8 +39,6 @@ from pipeline.exact.trees import (
 )
 
 __all__ = ["number_key", "tree_key", "value_key"]
-
-_FLIPPED = {"<": ">", "<=": ">=", ">": "<", ">=": "<=", "=": "=", "!=": "!=", "~": "~"}
 
 
 def value_key(value: Value) -> str:
@@ -158,7 +157,7 @@ def _pair_key(left: Node, sign: str, right: Node) -> str:
         return f"0 {sign} 0"
     leading = upper.ordered()[0][1]
     if leading.is_real and leading.real_sign() < 0:
-        sign = _FLIPPED[sign]
+        sign = TURNED[sign]
     scaled = upper * (Surd.of(1) / leading)
     over = "" if lower.is_constant else f"/({lower.source()})"
     return f"{scaled.source()}{over} {sign} 0"

@@ -2,12 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Collection, Iterable
 from functools import cmp_to_key
 
 from pipeline.exact.keys import number_key
+from pipeline.exact.numbers import Surd
 from pipeline.exact.shapes import Interval, Number, Region
 
-__all__ = ["WHOLE_LINE", "compare", "complement", "intersection", "union"]
+__all__ = [
+    "WHOLE_LINE",
+    "compare",
+    "complement",
+    "holds",
+    "intersection",
+    "ray",
+    "single_points",
+    "union",
+    "where",
+    "without_points",
+]
 
 WHOLE_LINE = Region((Interval(None, None, True, True),))
 
@@ -117,3 +130,61 @@ def complement(region: Region) -> Region:
         low, left_open = part.high, not part.right_open
     result.append(Interval(low, None, left_open, True))
     return union(Region(tuple(result)))
+
+
+def ray(sign: str, end: Number) -> Region:
+    """Return the numbers x with `x sign end`, an inequality."""
+    is_open = "=" not in sign
+    if sign[0] == "<":
+        return Region((Interval(None, end, True, is_open),))
+    return Region((Interval(end, None, is_open, True),))
+
+
+def single_points(numbers: Iterable[Number]) -> Region:
+    """Return numbers as a region of single points."""
+    return union(Region(tuple(Interval(number, number, False, False) for number in numbers)))
+
+
+def without_points(region: Region, holes: Iterable[Number]) -> Region:
+    """Take single numbers out of a region."""
+    return intersection(region, complement(single_points(holes)))
+
+
+def holds(size: int, sign: str) -> bool:
+    """Whether a number of this sign (-1, 0, 1) stands so to zero."""
+    if sign == "!=":
+        return size != 0
+    return (size < 0 and "<" in sign) or (size > 0 and ">" in sign) or (not size and "=" in sign)
+
+
+def where(
+    size: Callable[[Surd], int], zeros: Collection[Surd], poles: Collection[Surd], sign: str
+) -> Region:
+    """Return the numbers where a function stands to zero as a sign says.
+
+    Args:
+        size: the function's sign, -1, 0 or 1, at a number that is no pole.
+        zeros: where it is zero.
+        poles: where it has no value; between zeros and poles its sign does not change.
+        sign: of a relation, such as `<=`.
+    """
+    ends = sorted({*zeros, *poles})
+    parts = [
+        Interval(
+            None if low is None else Number.exactly(low),
+            None if high is None else Number.exactly(high),
+            left_open=True,
+            right_open=True,
+        )
+        for low, high in zip([None, *ends], [*ends, None], strict=True)
+        if holds(size(_between(low, high)), sign)
+    ]
+    points = [one for one in ends if one not in poles] if holds(0, sign) else []
+    return union(Region(tuple(parts)), single_points(map(Number.exactly, points)))
+
+
+def _between(low: Surd | None, high: Surd | None) -> Surd:
+    """Some number of an open interval."""
+    if low is None:
+        return Surd.of(0) if high is None else high - 1
+    return low + 1 if high is None else (low + high) / 2

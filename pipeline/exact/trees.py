@@ -14,6 +14,7 @@ from typing import Any, Final, TypeAlias
 
 __all__ = [
     "KNOWN_FUNCTIONS",
+    "TURNED",
     "Absolute",
     "Call",
     "Constant",
@@ -205,6 +206,11 @@ class Relation(_Hashed):
 
     __hash__ = _Hashed.__hash__
 
+
+TURNED: Final = {
+    "<": ">", "<=": ">=", ">": "<", ">=": "<=", "=": "=", "!=": "!=", "~": "~",
+}  # fmt: skip
+"""The sign of a relation and the sign when its two sides change places."""
 
 Node: TypeAlias = (
     Numeral

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from pipeline.exact.building import tree_of_polynomial
+from pipeline.exact.coefficients import Coefficients, added, quotient_of
 from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Node, Quotient, Sum
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.equations import Coefficients
 from pipeline.procedures.places import Place
-from pipeline.procedures.polynomial_roots import added
-from pipeline.procedures.rational_equations import quotient_of
 from pipeline.tasks.divide import divide_rows, write_quotient
 
 Divided = tuple[Coefficients, Coefficients]

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from pipeline.exact.coefficients import Coefficients
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.equations import Coefficients
 from pipeline.procedures.places import Place
 from pipeline.procedures.sign_charts import Regional, region_where, without
 from pipeline.procedures.statements import ALL_REAL

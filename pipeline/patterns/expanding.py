@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
+from pipeline.exact.coefficients import Coefficients, added, scaled
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Letter, Negation, Node, Power, Product, Sum
 from pipeline.patterns.functions import polynomial_of_part
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.equations import Coefficients
 from pipeline.procedures.functions import apply
 from pipeline.procedures.parts import Part
 from pipeline.procedures.places import Place
-from pipeline.procedures.polynomial_roots import added, scaled
 from pipeline.procedures.radical_equations import (
     Radical,
     Sides,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pipeline.exact.building import tree_of_polynomial
+from pipeline.exact.coefficients import exact_roots
 from pipeline.exact.monomials import Polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import polynomial_of
@@ -11,7 +12,6 @@ from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import Linear
 from pipeline.procedures.operations import pair_of_factors, primitive
 from pipeline.procedures.places import Place
-from pipeline.procedures.polynomial_roots import exact_roots
 from pipeline.procedures.rewriting.factoring import (
     Cubes,
     Squares,

@@ -7,14 +7,14 @@ from fractions import Fraction
 from itertools import combinations, pairwise
 from math import gcd, isqrt, lcm
 
+from pipeline.exact.coefficients import Coefficients, added, multiplied, scaled
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import MixedNumber, Node, Product, Quotient, Sum
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.patterns.sides_of_equations import Side, with_side
-from pipeline.procedures.equations import ONE, ZERO, Bracket, Coefficients, Equation
+from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation
 from pipeline.procedures.operations import add_square, carry_constant, copy_equation
 from pipeline.procedures.places import Place
-from pipeline.procedures.polynomial_roots import added, multiplied, scaled
 from pipeline.procedures.proportions import fourth_term
 from pipeline.procedures.rational_equations import Term, cross_multiply
 from pipeline.procedures.rewriting.operations import add, divide, multiply

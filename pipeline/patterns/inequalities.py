@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Hashable
 
 from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import TURNED
 from pipeline.exact.values import Region
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.absolute_value import split_bars
@@ -23,7 +24,6 @@ from pipeline.procedures.offered import is_in, pick_offered
 from pipeline.procedures.operations import Roots
 from pipeline.procedures.places import Place
 from pipeline.procedures.sign_charts import (
-    TURNED,
     Regional,
     between,
     closed_ends,

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from math import lcm
 
+from pipeline.exact.coefficients import Coefficients
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial, fraction_of, reduce_fraction
 from pipeline.exact.trees import Sum
 from pipeline.patterns.formulas import is_negative_part
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.patterns.solution_count import said
-from pipeline.procedures.equations import ONE, ZERO, Bracket, Coefficients, Equation
+from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation
 from pipeline.procedures.functions import Inverse, start_bracket, start_inverse
 from pipeline.procedures.inequalities import divide_ends
 from pipeline.procedures.logarithms import Logarithms, combine_logs, divide_beyond

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from pipeline.errors import CannotBeWorked
+from pipeline.exact.coefficients import Coefficients, added, scaled
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import (
@@ -20,7 +21,7 @@ from pipeline.exact.trees import (
     letters,
 )
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.equations import ONE, ZERO, Coefficients
+from pipeline.procedures.equations import ONE, ZERO
 from pipeline.procedures.exponential_equations import match_exponents, same_base, start_unwrapping
 from pipeline.procedures.logarithm_laws import (
     Factor,
@@ -48,7 +49,6 @@ from pipeline.procedures.logarithms import (
 from pipeline.procedures.parts import Part, join, tree_of_part
 from pipeline.procedures.parts import times as times_part
 from pipeline.procedures.places import Place
-from pipeline.procedures.polynomial_roots import added, scaled
 from pipeline.procedures.quantities import (
     EULER,
     Quantity,

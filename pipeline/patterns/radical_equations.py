@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from pipeline.exact.building import tree_of_surd
+from pipeline.exact.coefficients import Coefficients, added, multiplied, scaled
 from pipeline.exact.evaluate import root_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
@@ -14,12 +15,11 @@ from pipeline.exact.values import Roots as RootValues
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.absolute_value import keep_valid
 from pipeline.procedures.endings import comparable_value
-from pipeline.procedures.equations import Coefficients, Linear
+from pipeline.procedures.equations import Linear
 from pipeline.procedures.logarithms import keep_positive
 from pipeline.procedures.operations import Roots
 from pipeline.procedures.parts import Part, tree_of_part
 from pipeline.procedures.places import Place
-from pipeline.procedures.polynomial_roots import added, multiplied, scaled
 from pipeline.procedures.radical_equations import (
     Radical,
     Sides,

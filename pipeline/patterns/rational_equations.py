@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
+from pipeline.exact.coefficients import Coefficients, added, multiplied, quotient_of, scaled
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.equations import Coefficients
 from pipeline.procedures.operations import Roots
 from pipeline.procedures.places import Place
-from pipeline.procedures.polynomial_roots import added, multiplied, scaled
 from pipeline.procedures.proportions import fourth_term
 from pipeline.procedures.rational_equations import (
     Term,
@@ -17,7 +16,6 @@ from pipeline.procedures.rational_equations import (
     difference_of,
     drop_excluded,
     drop_from_line,
-    quotient_of,
 )
 from pipeline.procedures.statements import ALL_REAL
 from pipeline.procedures.walk import Choices

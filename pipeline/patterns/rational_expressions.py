@@ -6,16 +6,16 @@ from collections.abc import Iterator
 from fractions import Fraction
 from math import gcd, lcm
 
+from pipeline.exact.coefficients import Coefficients, added, trimmed
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Node, Quotient, Sum, letters
 from pipeline.patterns.division_of_polynomials import Divided
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.equations import ZERO, Coefficients, trimmed
+from pipeline.procedures.equations import ZERO
 from pipeline.procedures.functions import divide_difference
 from pipeline.procedures.parts import Part, join, over
 from pipeline.procedures.places import Place
-from pipeline.procedures.polynomial_roots import added
 from pipeline.procedures.rational_equations import Term, clear_denominators
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import add, copy_expression, divide

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, Final
 
+from pipeline.exact.coefficients import Coefficients, exact_roots
 from pipeline.exact.numbers import Surd
 from pipeline.exact.values import Count, Kind, Number
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.absolute_value import drop_bars, split_bars
-from pipeline.procedures.equations import Coefficients, Equation, Linear
+from pipeline.procedures.equations import Equation, Linear
 from pipeline.procedures.exponential_equations import match_exponents
 from pipeline.procedures.inequalities import clear_denominator, turn_sign
 from pipeline.procedures.logarithmic_equations import start_removing
@@ -17,7 +18,6 @@ from pipeline.procedures.logarithms import combine_logs
 from pipeline.procedures.operations import copy_equation
 from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_equations import roots_of_rest
-from pipeline.procedures.polynomial_roots import exact_roots
 from pipeline.procedures.quantities import Quantity
 from pipeline.procedures.radical_equations import square_at_once, square_two
 from pipeline.procedures.rational_equations import cross_multiply

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from pipeline.exact.coefficients import Coefficients
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Node, Numeral, Quotient, Root, Sum
 from pipeline.patterns.radicals import halves, inside_root
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.absolute_value import first_case, second_case
-from pipeline.procedures.equations import ZERO, Coefficients, Linear
+from pipeline.procedures.equations import ZERO, Linear
 from pipeline.procedures.operations import (
     Lone,
     Roots,

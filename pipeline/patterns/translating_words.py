@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import (
+    TURNED,
     Letter,
     Negation,
     Node,
@@ -37,7 +38,6 @@ from pipeline.procedures.rewriting.terms import (
     whole,
 )
 from pipeline.procedures.walk import Choices
-from pipeline.reading.inequalities import FLIPPED
 from pipeline.tasks.translate import (
     Sentence,
     put_power,
@@ -1022,7 +1022,7 @@ def is_less_than_written_as_difference(sentence: Sentence) -> Choices | None:
 @instead_of(put_sentence)
 def inequality_sign_turned(sentence: Sentence) -> Sentence | None:
     """Turns an inequality sign round, as at most for at least."""
-    turned = tuple(FLIPPED[sign] for sign in sentence.signs)
+    turned = tuple(TURNED[sign] for sign in sentence.signs)
     return Sentence(sentence.sides, turned) if turned != sentence.signs else None
 
 

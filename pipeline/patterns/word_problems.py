@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from pipeline.exact.coefficients import Coefficients
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.equations import Coefficients
 from pipeline.procedures.operations import Roots
 from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Choices

@@ -6,10 +6,11 @@ from collections.abc import Callable
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.building import tree_of_polynomial
+from pipeline.exact.coefficients import Coefficients
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.equations import ONE, UNKNOWN, ZERO, Coefficients, Equation, Linear
+from pipeline.procedures.equations import ONE, UNKNOWN, ZERO, Equation, Linear
 from pipeline.procedures.operations import (
     Roots,
     carry_constants,

@@ -6,14 +6,13 @@ from typing import NamedTuple
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Absolute, Node
+from pipeline.exact.trees import TURNED, Absolute, Node
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Linear
 from pipeline.procedures.inequalities import report_region, turn_sign
 from pipeline.procedures.isolating import as_linear, linear_of, side_of
 from pipeline.procedures.places import Place
 from pipeline.procedures.sign_charts import (
-    TURNED,
     Regional,
     between,
     outside,

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import NamedTuple, TypeAlias
+from typing import NamedTuple
 
 from pipeline.errors import CannotBeWorked
+from pipeline.exact.coefficients import Coefficients, trimmed
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import (
@@ -26,7 +27,6 @@ __all__ = [
     "UNKNOWN",
     "ZERO",
     "Bracket",
-    "Coefficients",
     "Equation",
     "Linear",
     "Square",
@@ -41,9 +41,6 @@ UNKNOWN = "x"
 """The letter of the unknown in an ending that is an expression, whatever the problem calls it."""
 MAX_DEGREE = 12
 """Highest power that is multiplied out; school equations stay far below."""
-
-Coefficients: TypeAlias = tuple[Surd, ...]
-"""Coefficients by degree, lowest first, without leading zeros; () is the zero polynomial."""
 
 
 class Linear(NamedTuple):
@@ -107,13 +104,6 @@ def coefficients(node: Node, letter: str) -> Coefficients | None:
         return trimmed(tuple(polynomial.coefficients(letter)))
     except (CannotBeWorked, ZeroDivisionError):
         return None
-
-
-def trimmed(numbers: Coefficients) -> Coefficients:
-    """Drop leading zeros."""
-    while numbers and not numbers[-1]:
-        numbers = numbers[:-1]
-    return numbers
 
 
 def equation_of(relation: Relation, letter: str) -> Equation | None:

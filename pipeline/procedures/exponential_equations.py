@@ -5,18 +5,18 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from pipeline.errors import CannotBeWorked
+from pipeline.exact.coefficients import Coefficients, added, exact_roots
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, Power, Relation, letters
 from pipeline.exact.values import Roots as Values
 from pipeline.exact.values import number_of
 from pipeline.procedures import operations as op
-from pipeline.procedures.equations import ONE, ZERO, Bracket, Coefficients, Equation, Linear
+from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation, Linear
 from pipeline.procedures.isolating import flat_factors, linear_of, terms_of
 from pipeline.procedures.linear import solve_linear
 from pipeline.procedures.logarithms import carry_beyond, divide_beyond, exponent_for
 from pipeline.procedures.places import Place
-from pipeline.procedures.polynomial_roots import added, exact_roots
 from pipeline.procedures.quantities import (
     Quantity,
     approximate,

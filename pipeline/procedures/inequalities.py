@@ -6,19 +6,18 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from pipeline.errors import CannotBeWorked
+from pipeline.exact.coefficients import Coefficients, exact_roots
 from pipeline.exact.numbers import Surd
-from pipeline.exact.regions import intersection
+from pipeline.exact.regions import holds, intersection
+from pipeline.exact.trees import TURNED
 from pipeline.procedures import operations as op
-from pipeline.procedures.equations import ZERO, Coefficients, Equation
+from pipeline.procedures.equations import ZERO, Equation
 from pipeline.procedures.linear import isolate_unknown
 from pipeline.procedures.places import Place
-from pipeline.procedures.polynomial_roots import exact_roots
 from pipeline.procedures.quadratic import QUADRATIC
 from pipeline.procedures.sign_charts import (
-    TURNED,
     Regional,
     between,
-    holds,
     outside,
     part_of_line,
     ray,

@@ -5,10 +5,10 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import NamedTuple
 
+from pipeline.exact.coefficients import Coefficients, added, scaled
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Negation, Node, Numeral, Product, Quotient, Sum, letters
-from pipeline.procedures.equations import ONE, ZERO, Coefficients, Linear, coefficients
-from pipeline.procedures.polynomial_roots import added, scaled
+from pipeline.procedures.equations import ONE, ZERO, Linear, coefficients
 
 __all__ = ["Part", "Side", "as_linear", "flat_factors", "linear_of", "side_of", "terms_of"]
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from pipeline.errors import CannotBeWorked
+from pipeline.exact.coefficients import Coefficients, added, exact_roots, multiplied, scaled
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Call, Letter, Node, Relation, letters
 from pipeline.procedures import operations as op
-from pipeline.procedures.equations import ONE, ZERO, Bracket, Coefficients, Equation
+from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation
 from pipeline.procedures.isolating import terms_of
 from pipeline.procedures.linear import solve_linear
 from pipeline.procedures.logarithms import (
@@ -22,7 +23,6 @@ from pipeline.procedures.logarithms import (
     to_exponential,
 )
 from pipeline.procedures.places import Place
-from pipeline.procedures.polynomial_roots import added, exact_roots, multiplied, scaled
 from pipeline.procedures.quantities import (
     Quantity,
     approximate,

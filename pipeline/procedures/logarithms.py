@@ -6,14 +6,21 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from pipeline.errors import CannotBeWorked
+from pipeline.exact.coefficients import (
+    Coefficients,
+    added,
+    exact_roots,
+    multiplied,
+    scaled,
+    value_at,
+)
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Call, Node, letters
 from pipeline.procedures import operations as op
-from pipeline.procedures.equations import Coefficients, coefficients
+from pipeline.procedures.equations import coefficients
 from pipeline.procedures.isolating import flat_factors, terms_of
 from pipeline.procedures.places import Place
-from pipeline.procedures.polynomial_roots import added, exact_roots, multiplied, scaled, value_at
 from pipeline.procedures.quantities import (
     EULER,
     Quantity,

@@ -7,8 +7,8 @@ from collections.abc import Hashable
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
-from pipeline.exact.regions import intersection
-from pipeline.exact.values import Interval, Number, Region, Roots, Statement, StatementCode, Value
+from pipeline.exact.regions import intersection, single_points
+from pipeline.exact.values import Number, Region, Roots, Statement, StatementCode, Value
 from pipeline.procedures.operations import Roots as Solutions
 from pipeline.procedures.statements import ALL_REAL
 from pipeline.reading.problems import Problem
@@ -39,7 +39,7 @@ def offered_numbers(problem: Problem) -> Offered:
 def is_in(number: Surd, region: Region) -> bool:
     """Whether a real number lies in a region."""
     point = Number.exactly(number)
-    return bool(intersection(Region((Interval(point, point, False, False),)), region).parts)
+    return bool(intersection(single_points([point]), region).parts)
 
 
 def pick_offered(solution: Hashable, offered: Offered) -> Solutions:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from pipeline.errors import CannotBeWorked
+from pipeline.exact.coefficients import Coefficients, exact_roots
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
-from pipeline.procedures.equations import ZERO, Coefficients, Equation
+from pipeline.procedures.equations import ZERO, Equation
 from pipeline.procedures.places import Place
-from pipeline.procedures.polynomial_roots import exact_roots
 from pipeline.procedures.quadratic import factor
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Walk

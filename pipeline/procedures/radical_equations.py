@@ -5,12 +5,19 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from pipeline.errors import CannotBeWorked
+from pipeline.exact.coefficients import (
+    Coefficients,
+    added,
+    exact_roots,
+    multiplied,
+    scaled,
+    value_at,
+)
 from pipeline.exact.evaluate import root_of
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
-from pipeline.procedures.equations import ONE, ZERO, Coefficients, Linear
+from pipeline.procedures.equations import ONE, ZERO, Linear
 from pipeline.procedures.places import Place
-from pipeline.procedures.polynomial_roots import added, exact_roots, multiplied, scaled, value_at
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Walk
 

@@ -7,11 +7,19 @@ from math import lcm
 from typing import NamedTuple
 
 from pipeline.errors import CannotBeWorked
+from pipeline.exact.coefficients import (
+    Coefficients,
+    added,
+    common_divisor,
+    exact_roots,
+    multiplied,
+    quotient_of,
+    scaled,
+)
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
-from pipeline.procedures.equations import ONE, ZERO, Coefficients, trimmed
+from pipeline.procedures.equations import ONE
 from pipeline.procedures.places import Place
-from pipeline.procedures.polynomial_roots import added, exact_roots, multiplied, scaled
 from pipeline.procedures.sign_charts import Regional, real_sorted, without
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Walk
@@ -24,7 +32,6 @@ __all__ = [
     "difference_of",
     "drop_excluded",
     "drop_from_line",
-    "quotient_of",
     "solve_cleared",
     "solve_rational",
 ]
@@ -38,23 +45,6 @@ class Term(NamedTuple):
     side: int
 
 
-def quotient_of(upper: Coefficients, lower: Coefficients) -> tuple[Coefficients, Coefficients]:
-    """Divide polynomials; return quotient and remainder."""
-    rest, found = list(upper), [ZERO] * max(len(upper) - len(lower) + 1, 0)
-    for shift in range(len(upper) - len(lower), -1, -1):
-        factor = rest[shift + len(lower) - 1] / lower[-1]
-        found[shift] = factor
-        for place, number in enumerate(lower):
-            rest[shift + place] = rest[shift + place] - factor * number
-    return trimmed(tuple(found)), trimmed(tuple(rest))
-
-
-def _common_divisor(first: Coefficients, second: Coefficients) -> Coefficients:
-    while second:
-        first, second = second, quotient_of(first, second)[1]
-    return scaled(first, ONE / first[-1])
-
-
 def common_denominator(terms: tuple[Term, ...]) -> Coefficients:
     """Return the least common denominator of all terms."""
     total: Coefficients = (ONE,)
@@ -64,7 +54,7 @@ def common_denominator(terms: tuple[Term, ...]) -> Coefficients:
         if lead.is_integer:
             number = lcm(number, abs(int(lead.as_fraction())))
         monic = scaled(term.below, ONE / lead)
-        shared = _common_divisor(total, monic)
+        shared = common_divisor(total, monic)
         total = multiplied(total, quotient_of(monic, shared)[0])
     return scaled(total, Surd.of(Fraction(number)))
 

@@ -8,11 +8,11 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from pipeline.exact.building import tree_of_polynomial
+from pipeline.exact.coefficients import exact_roots
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial, fraction_of, polynomial_of, reduce_fraction
 from pipeline.exact.trees import Negation, Node, Numeral, Quotient, Relation, Sum, children, letters
 from pipeline.exact.values import Equation, Number, Roots, Value
-from pipeline.procedures.polynomial_roots import exact_roots
 
 __all__ = ["Sentence", "all_solutions", "letters_of", "only_solution", "same_equations"]
 

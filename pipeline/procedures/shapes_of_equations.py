@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
+from pipeline.exact.coefficients import Coefficients, added, scaled
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import fraction_of
 from pipeline.exact.trees import Node, Power, Quotient, Relation, Root, letters
 from pipeline.procedures.absolute_value import bars_of, solve_absolute_equation
-from pipeline.procedures.equations import ONE, ZERO, Coefficients, Linear, coefficients
+from pipeline.procedures.equations import ONE, ZERO, Linear, coefficients
 from pipeline.procedures.exponential_equations import exponential_plans
 from pipeline.procedures.isolating import Side, flat_factors, linear_of, side_of, terms_of
 from pipeline.procedures.logarithmic_equations import plans_with_logarithms
-from pipeline.procedures.polynomial_roots import added, scaled
 from pipeline.procedures.radical_equations import (
     Powered,
     Radical,

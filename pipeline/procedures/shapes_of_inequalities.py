@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pipeline.exact.polynomials import fraction_of
-from pipeline.exact.trees import Negation, Relation, Sum, letters
+from pipeline.exact.trees import TURNED, Negation, Relation, Sum, letters
 from pipeline.procedures.absolute_value import bars_of, solve_absolute_inequality
 from pipeline.procedures.equations import ZERO, coefficients, equation_of
 from pipeline.procedures.inequalities import (
@@ -15,7 +15,6 @@ from pipeline.procedures.inequalities import (
     solve_chain,
     solve_linear_inequality,
 )
-from pipeline.procedures.sign_charts import TURNED
 from pipeline.procedures.walk import Plan
 
 __all__ = ["inequality_plans"]
@@ -23,7 +22,7 @@ __all__ = ["inequality_plans"]
 
 def inequality_plans(relation: Relation, letter: str) -> list[Plan]:
     """Return the ways to solve an inequality or a chain; none where it can only be judged."""
-    if any(sign not in TURNED for sign in relation.signs):
+    if any(sign[0] not in "<>" for sign in relation.signs):
         return []
     if len(relation.sides) == 3:
         chain = _chain(relation, letter)

@@ -5,17 +5,17 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Final
 
+from pipeline.exact.coefficients import Coefficients, added, scaled
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Node, Power, Product, Root, Sum, letters
-from pipeline.procedures.equations import ZERO, Coefficients, Equation, coefficients
+from pipeline.procedures.equations import ZERO, Equation, coefficients
 from pipeline.procedures.isolating import flat_factors, terms_of
 from pipeline.procedures.polynomial_equations import (
     QuadraticForm,
     solve_in_quadratic_form,
     solve_polynomial,
 )
-from pipeline.procedures.polynomial_roots import added, scaled
 from pipeline.procedures.walk import Plan
 
 __all__ = ["polynomial_plans", "substitution_plans"]

@@ -2,23 +2,20 @@
 
 from __future__ import annotations
 
-from functools import cmp_to_key
 from typing import TypeAlias
 
 from pipeline.errors import CannotBeWorked
+from pipeline.exact.coefficients import Coefficients, exact_roots, value_at
 from pipeline.exact.numbers import Surd
-from pipeline.exact.regions import complement, intersection, union
+from pipeline.exact.regions import WHOLE_LINE, union, where, without_points
+from pipeline.exact.regions import ray as ray_from
 from pipeline.exact.values import Interval, Number, Region
-from pipeline.procedures.equations import ONE, Coefficients
-from pipeline.procedures.polynomial_roots import exact_roots, value_at
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 
 __all__ = [
-    "TURNED",
     "Regional",
     "between",
     "closed_ends",
-    "holds",
     "outside",
     "part_of_line",
     "ray",
@@ -29,9 +26,6 @@ __all__ = [
 
 Regional: TypeAlias = Region | str
 """A region, or the statement that every number or none is in it."""
-
-TURNED = {"<": ">", ">": "<", "<=": ">=", ">=": "<="}
-"""An inequality sign and the sign when both sides change places."""
 
 
 def part_of_line(region: Region) -> Regional:
@@ -44,10 +38,7 @@ def part_of_line(region: Region) -> Regional:
 
 def ray(sign: str, end: Surd) -> Region:
     """Return the numbers x with `x sign end`."""
-    number, is_open = Number.exactly(end), "=" not in sign
-    if sign[0] == "<":
-        return Region((Interval(None, number, True, is_open),))
-    return Region((Interval(number, None, is_open, True),))
+    return ray_from(sign, Number.exactly(end))
 
 
 def between(low: Surd, high: Surd, is_open: bool) -> Region:
@@ -66,24 +57,13 @@ def without(region: Regional, points: frozenset[Surd]) -> Regional:
     """Take single numbers out of a region."""
     if region == NO_SOLUTION or not points:
         return region
-    whole = region if isinstance(region, Region) else Region((Interval(None, None, True, True),))
-    holes = [Interval(Number.exactly(one), Number.exactly(one), False, False) for one in points]
-    return part_of_line(intersection(whole, complement(union(Region(tuple(holes))))))
+    whole = region if isinstance(region, Region) else WHOLE_LINE
+    return part_of_line(without_points(whole, map(Number.exactly, points)))
 
 
 def real_sorted(roots: frozenset[Surd]) -> list[Surd]:
     """Return the real ones of some numbers, smallest first."""
-    real = [one for one in roots if one.is_real]
-    return sorted(real, key=cmp_to_key(_order))
-
-
-def _order(one: Surd, two: Surd) -> int:
-    return (one - two).real_sign()
-
-
-def holds(size: int, sign: str) -> bool:
-    """Whether a number of this sign (-1, 0, 1) stands so to zero."""
-    return {"<": size < 0, ">": size > 0, "<=": size <= 0, ">=": size >= 0}[sign]
+    return sorted(one for one in roots if one.is_real)
 
 
 def region_where(above: Coefficients, below: Coefficients, sign: str) -> Regional:
@@ -92,17 +72,11 @@ def region_where(above: Coefficients, below: Coefficients, sign: str) -> Regiona
     Raises:
         CannotBeWorked: a boundary is no surd.
     """
-    zeros, poles = _real_roots(above), _real_roots(below)
-    ends = real_sorted(frozenset(zeros | poles))
-    parts: list[Interval] = []
-    for low, high in zip([None, *ends], [*ends, None], strict=True):
-        inner = _inner(low, high)
-        size = value_at(above, inner).real_sign() * value_at(below, inner).real_sign()
-        if holds(size, sign):
-            parts.append(Interval(_number(low), _number(high), True, True))
-    if "=" in sign:
-        parts += [_point(end) for end in ends if end in zeros and end not in poles]
-    return part_of_line(union(Region(tuple(parts))))
+
+    def size(x: Surd) -> int:
+        return value_at(above, x).real_sign() * value_at(below, x).real_sign()
+
+    return part_of_line(where(size, _real_roots(above), _real_roots(below), sign))
 
 
 def _real_roots(numbers: Coefficients) -> set[Surd]:
@@ -112,23 +86,6 @@ def _real_roots(numbers: Coefficients) -> set[Surd]:
     if roots is None:
         raise CannotBeWorked
     return {one for one in roots if one.is_real}
-
-
-def _number(end: Surd | None) -> Number | None:
-    return None if end is None else Number.exactly(end)
-
-
-def _point(end: Surd) -> Interval:
-    return Interval(Number.exactly(end), Number.exactly(end), False, False)
-
-
-def _inner(low: Surd | None, high: Surd | None) -> Surd:
-    """Return a number inside an open interval."""
-    if low is not None and high is not None:
-        return (low + high) / 2
-    if low is not None:
-        return low + ONE
-    return Surd.of(0) if high is None else high - ONE
 
 
 def closed_ends(region: Regional, is_open: bool) -> Regional:

@@ -9,6 +9,7 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial, fraction_of, reduce_fraction
 from pipeline.exact.trees import (
+    TURNED,
     Call,
     Constant,
     Letter,
@@ -28,7 +29,6 @@ from pipeline.exact.values import Equation
 from pipeline.procedures.inequalities import turn_sign
 from pipeline.procedures.parts import Part, join, over, stand_in, tree_of_part
 from pipeline.procedures.places import Place
-from pipeline.procedures.sign_charts import TURNED
 from pipeline.procedures.walk import Walk
 from pipeline.reading.signs import mapped
 

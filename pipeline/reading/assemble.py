@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from pipeline.exact.regions import WHOLE_LINE, complement, union
+from pipeline.exact.regions import WHOLE_LINE, complement, union, without_points
 from pipeline.exact.trees import Constant, Relation, letters
 from pipeline.exact.values import (
     Number,
@@ -18,14 +18,7 @@ from pipeline.exact.values import (
     value_key,
 )
 from pipeline.reading.arrows import with_order_signs
-from pipeline.reading.brackets import (
-    Found,
-    bracket_values,
-    interval_of,
-    is_tuple,
-    numbers_of,
-    without_points,
-)
+from pipeline.reading.brackets import Found, bracket_values, interval_of, is_tuple, numbers_of
 from pipeline.reading.budgets import Unread
 from pipeline.reading.imaginary import with_imaginary_unit
 from pipeline.reading.items import Notes, expression_of, relation_of

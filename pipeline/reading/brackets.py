@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TypeAlias
 
-from pipeline.exact.regions import compare, complement, intersection, union
+from pipeline.exact.regions import compare
 from pipeline.exact.trees import Constant, Negation, Node, letters
 from pipeline.exact.values import (
     Interval,
@@ -253,9 +253,3 @@ def _condition(inner: Sequence[Token]) -> Sequence[Token] | None:
         if token.kind not in {"∈", "ℝ"} and token.text not in {"R", "real"}:
             return None
     return None
-
-
-def without_points(region: Region, holes: list[Number]) -> Region:
-    """Take single numbers out of a region."""
-    points = union(Region(tuple(Interval(hole, hole, False, False) for hole in holes)))
-    return intersection(region, complement(points))

@@ -2,24 +2,34 @@
 
 from __future__ import annotations
 
-from functools import cmp_to_key
-
 from pipeline.errors import BudgetExceeded
+from pipeline.exact.coefficients import exact_roots
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial, fraction_of
-from pipeline.exact.regions import compare, complement, intersection, union
-from pipeline.exact.trees import Absolute, Constant, Letter, Negation, Node, Relation, Sum, letters
-from pipeline.exact.values import Interval, Number, Region
+from pipeline.exact.regions import (
+    WHOLE_LINE,
+    intersection,
+    ray,
+    single_points,
+    union,
+    where,
+    without_points,
+)
+from pipeline.exact.trees import (
+    TURNED,
+    Absolute,
+    Constant,
+    Letter,
+    Negation,
+    Node,
+    Relation,
+    Sum,
+    letters,
+)
+from pipeline.exact.values import Region
 from pipeline.reading.signs import exact_number
 
-__all__ = ["FLIPPED", "chain_region", "pair_region", "single_points"]
-
-FLIPPED = {"<": ">", "<=": ">=", ">": "<", ">=": "<=", "=": "=", "!=": "!=", "~": "~"}
-
-
-def single_points(numbers: list[Number]) -> Region:
-    """Return the numbers as a region of single points."""
-    return union(Region(tuple(Interval(number, number, False, False) for number in numbers)))
+__all__ = ["chain_region", "pair_region"]
 
 
 def chain_region(relation: Relation) -> Region | None:
@@ -41,7 +51,7 @@ def pair_region(left: Node, sign: str, right: Node) -> Region | None:
     if isinstance(left, Letter) and not letters(right):
         return _ray(sign, right)
     if isinstance(right, Letter) and not letters(left):
-        return _ray(FLIPPED[sign], left)
+        return _ray(TURNED[sign], left)
     try:
         return _solved(left, sign, right, next(iter(names)))
     except (BudgetExceeded, ZeroDivisionError, ValueError):
@@ -55,12 +65,9 @@ def _ray(sign: str, end: Node) -> Region | None:
     number = exact_number(end)
     if number.surd is not None and not number.surd.is_real:
         return None
-    if sign in {"<", "<="}:
-        return Region((Interval(None, number, True, sign == "<"),))
-    if sign in {">", ">="}:
-        return Region((Interval(number, None, sign == ">", True),))
-    point = single_points([number])
-    return complement(point) if sign == "!=" else point
+    if sign[0] in "<>":
+        return ray(sign, number)
+    return without_points(WHOLE_LINE, [number]) if sign == "!=" else single_points([number])
 
 
 def _infinity(node: Node) -> int:
@@ -72,25 +79,25 @@ def _infinity(node: Node) -> int:
 
 def _whole_or_none(sign: str, infinite: int) -> Region | None:
     if (sign in {"<", "<="}) == (infinite > 0) and sign not in {"=", "!=", "~"}:
-        return Region((Interval(None, None, True, True),))
+        return WHOLE_LINE
     return None
 
 
 def _solved(left: Node, sign: str, right: Node, letter: str) -> Region | None:
-    for inside, other, way in ((left, right, sign), (right, left, FLIPPED[sign])):
+    for inside, other, way in ((left, right, sign), (right, left, TURNED[sign])):
         if isinstance(inside, Absolute) and not letters(other):
             return _absolute(inside.argument, way, other)
     ratio = fraction_of(Sum((left, Negation(right))))
     if ratio is None:
         return None
-    zeros, poles = _zeros(ratio[0], letter), _zeros(ratio[1], letter)
+    zeros, poles = (_zeros(part, letter) for part in ratio)
     if zeros is None or poles is None:
         return None
-    return _by_signs(ratio, sign, letter, zeros, poles)
+    return where(lambda value: _sign_at(ratio, letter, value), zeros, poles, sign)
 
 
 def _absolute(inside: Node, sign: str, other: Node) -> Region | None:
-    lower = pair_region(inside, FLIPPED[sign], Negation(other))
+    lower = pair_region(inside, TURNED[sign], Negation(other))
     upper = pair_region(inside, sign, other)
     if lower is None or upper is None:
         return None
@@ -101,57 +108,13 @@ def _absolute(inside: Node, sign: str, other: Node) -> Region | None:
 
 def _zeros(value: Polynomial, letter: str) -> list[Surd] | None:
     """Real zeros up to degree two; None beyond."""
-    factors = value.coefficients(letter)
+    factors = tuple(value.coefficients(letter))
     if len(factors) > 3 or not all(factor.is_real for factor in factors):
         return None
-    if len(factors) < 3:
-        return [-factors[0] / factors[1]] if len(factors) == 2 else []
-    c, b, a = factors
-    discriminant = b * b - a * c * 4
-    if discriminant.real_sign() < 0:
-        return []
-    root = Surd.root_of(discriminant)
-    return None if root is None else [(-b - root) / (a * 2), (-b + root) / (a * 2)]
-
-
-def _by_signs(
-    ratio: tuple[Polynomial, Polynomial],
-    sign: str,
-    letter: str,
-    zeros: list[Surd],
-    poles: list[Surd],
-) -> Region:
-    ends = [Number.exactly(value) for value in dict.fromkeys([*zeros, *poles])]
-    ends.sort(key=cmp_to_key(compare))
-    parts: list[Interval] = []
-    for low, high in zip([None, *ends], [*ends, None], strict=True):
-        if _holds(_sign_at(ratio, letter, _between(low, high)), sign):
-            parts.append(Interval(low, high, True, True))
-    for end in ends:
-        if end.surd not in poles and sign in {"<=", ">=", "="}:
-            parts.append(Interval(end, end, False, False))
-    return union(Region(tuple(parts)))
-
-
-def _between(low: Number | None, high: Number | None) -> Surd:
-    """Some number of an open interval."""
-    left = None if low is None else low.surd
-    right = None if high is None else high.surd
-    if left is not None and right is not None:
-        return (left + right) / 2
-    if left is not None:
-        return left + 1
-    return Surd.of(0) if right is None else right - 1
+    roots = exact_roots(factors)
+    return None if roots is None else [one for one in roots if one.is_real]
 
 
 def _sign_at(ratio: tuple[Polynomial, Polynomial], letter: str, value: Surd) -> int:
     upper, lower = (part.substitute(letter, value).constant_term for part in ratio)
     return upper.real_sign() * lower.real_sign()
-
-
-def _holds(sign_of_difference: int, sign: str) -> bool:
-    if sign in {"<", "<="}:
-        return sign_of_difference < 0
-    return (
-        sign_of_difference > 0 if sign in {">", ">="} else sign == "!=" and sign_of_difference != 0
-    )

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.polynomials import polynomial_of
-from pipeline.exact.regions import WHOLE_LINE, union
+from pipeline.exact.regions import WHOLE_LINE, union, without_points
 from pipeline.exact.trees import (
     Absolute,
     Call,
@@ -31,7 +31,7 @@ from pipeline.exact.values import (
     Value,
     value_key,
 )
-from pipeline.reading.brackets import numbers_of, without_points
+from pipeline.reading.brackets import numbers_of
 from pipeline.reading.budgets import Unread
 from pipeline.reading.imaginary import with_imaginary_unit
 from pipeline.reading.inequalities import chain_region

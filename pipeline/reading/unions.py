@@ -5,20 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import compress
 
-from pipeline.exact.regions import WHOLE_LINE, intersection, union
+from pipeline.exact.regions import WHOLE_LINE, intersection, single_points, union, without_points
 from pipeline.exact.trees import Relation, letters
 from pipeline.exact.values import Number, Region, Roots, Statement, StatementCode, Value, value_key
-from pipeline.reading.brackets import (
-    BACKWARDS,
-    Found,
-    Inside,
-    bracket_values,
-    is_tuple,
-    numbers_of,
-    without_points,
-)
+from pipeline.reading.brackets import BACKWARDS, Found, Inside, bracket_values, is_tuple, numbers_of
 from pipeline.reading.budgets import Unread
-from pipeline.reading.inequalities import chain_region, single_points
+from pipeline.reading.inequalities import chain_region
 from pipeline.reading.items import Notes, expression_of
 from pipeline.reading.pieces import Item, bracketed
 from pipeline.reading.relations import UNSOLVED, how_solved

@@ -8,12 +8,12 @@ from typing import Final, NamedTuple
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.building import tree_of_polynomial
+from pipeline.exact.coefficients import Coefficients, quotient_of
 from pipeline.exact.polynomials import Polynomial, polynomial_of
 from pipeline.exact.trees import Node, Product, Quotient, Sum
 from pipeline.exact.values import Expression, value_source
-from pipeline.procedures.equations import Coefficients, coefficients
+from pipeline.procedures.equations import coefficients
 from pipeline.procedures.places import Place
-from pipeline.procedures.rational_equations import quotient_of
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import ReadAnswer, Reading

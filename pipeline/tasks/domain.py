@@ -7,15 +7,15 @@ from dataclasses import replace
 from typing import Final, Literal, NamedTuple
 
 from pipeline.errors import CannotBeWorked
+from pipeline.exact.coefficients import Coefficients, exact_roots
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.regions import compare, intersection
 from pipeline.exact.trees import Call, Node, Power, Quotient, Root, children, letters
 from pipeline.exact.values import Interval, Region, Roots
-from pipeline.procedures.equations import Coefficients, coefficients
+from pipeline.procedures.equations import coefficients
 from pipeline.procedures.inequalities import report_region
 from pipeline.procedures.places import Place
-from pipeline.procedures.polynomial_roots import exact_roots
 from pipeline.procedures.sign_charts import (
     Regional,
     part_of_line,

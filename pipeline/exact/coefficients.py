@@ -1,18 +1,28 @@
-"""All roots of a polynomial whose roots are surds, found exactly."""
+"""Polynomials in one letter as their coefficients: arithmetic, division, exact roots."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import lru_cache
 from math import gcd, lcm
+from typing import Final, TypeAlias
 
 from pipeline.exact.numbers import Surd
-from pipeline.procedures.equations import ZERO, Coefficients, trimmed
 
+Coefficients: TypeAlias = tuple[Surd, ...]
+"""Coefficients by degree, lowest first, without leading zeros; () is the zero polynomial."""
+ZERO: Final = Surd.of(0)
 MAX_CANDIDATES = 4000
 """Most rational candidates that are tried; textbook polynomials have a few dozen."""
 MAX_CONSTANT = 10**7
 """Largest end coefficient whose divisors are looked for."""
+
+
+def trimmed(numbers: Coefficients) -> Coefficients:
+    """Drop leading zeros."""
+    while numbers and not numbers[-1]:
+        numbers = numbers[:-1]
+    return numbers
 
 
 def value_at(numbers: Coefficients, x: Surd) -> Surd:
@@ -45,6 +55,24 @@ def multiplied(first: Coefficients, second: Coefficients) -> Coefficients:
         for j, two in enumerate(second):
             total[i + j] = total[i + j] + one * two
     return trimmed(tuple(total))
+
+
+def quotient_of(upper: Coefficients, lower: Coefficients) -> tuple[Coefficients, Coefficients]:
+    """Divide polynomials, the divisor not zero; return quotient and remainder."""
+    rest, found = list(upper), [ZERO] * max(len(upper) - len(lower) + 1, 0)
+    for shift in range(len(upper) - len(lower), -1, -1):
+        factor = rest[shift + len(lower) - 1] / lower[-1]
+        found[shift] = factor
+        for place, number in enumerate(lower):
+            rest[shift + place] = rest[shift + place] - factor * number
+    return trimmed(tuple(found)), trimmed(tuple(rest))
+
+
+def common_divisor(first: Coefficients, second: Coefficients) -> Coefficients:
+    """Return the common divisor of largest degree, its leading coefficient 1 (Euclid)."""
+    while second:
+        first, second = second, quotient_of(first, second)[1]
+    return scaled(first, 1 / first[-1])
 
 
 @lru_cache(maxsize=4096)
