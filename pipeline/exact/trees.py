@@ -29,12 +29,17 @@ __all__ = [
     "Quotient",
     "Relation",
     "Root",
+    "Substitution",
     "Sum",
+    "changed",
     "children",
+    "exchanged",
     "holds",
     "in_order",
     "letters",
+    "mapped",
     "nodes",
+    "replaced",
     "with_children",
 ]
 
@@ -229,6 +234,10 @@ Node: TypeAlias = (
 )
 
 
+Substitution: TypeAlias = tuple[tuple[str, Node], ...]
+"""Letters with the trees that stand for them."""
+
+
 def _one(name: str) -> Callable[[Any], tuple[Node, ...]]:
     part = attrgetter(name)
     return lambda node: (part(node),)
@@ -279,6 +288,34 @@ def with_children(node: Node, parts: Iterable[Node]) -> Node:
         case Call(name, arguments, _):
             return Call(name, found[: len(arguments)], *found[len(arguments) :])
     return node
+
+
+def mapped(node: Node, change: Callable[[Node], Node]) -> Node:
+    """Rebuild a tree with `change` applied to every part of a node."""
+    parts = children(node)
+    return with_children(node, map(change, parts)) if parts else node
+
+
+def changed(node: Node, change: Callable[[Node], Node | None]) -> Node:
+    """Return a tree with parts of it, or all of it, changed.
+
+    Args:
+        node: the tree.
+        change: gives what stands in the place of a part; None to look inside of it.
+    """
+    found = change(node)
+    return mapped(node, lambda part: changed(part, change)) if found is None else found
+
+
+def exchanged(node: Node, old: Node, new: Node) -> Node:
+    """Put one tree in the place of another."""
+    return changed(node, lambda part: new if part == old else None)
+
+
+def replaced(tree: Node, values: Substitution) -> Node:
+    """Return a tree with other trees, such as numbers, in the place of letters."""
+    known = dict(values)
+    return changed(tree, lambda one: known.get(one.name, one) if isinstance(one, Letter) else None)
 
 
 def nodes(tree: Node) -> Iterator[Node]:

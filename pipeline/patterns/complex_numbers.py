@@ -14,9 +14,8 @@ from pipeline.exact.trees import (
     Quotient,
     Root,
     Sum,
-    children,
+    exchanged,
     nodes,
-    with_children,
 )
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.operations import Lone, root
@@ -47,17 +46,9 @@ from pipeline.procedures.rewriting.terms import (
 _STAND_IN = "i"
 
 
-def _as_letter(node: Node) -> Node:
-    """The same tree with a letter in the place of the imaginary unit."""
-    if node == IMAGINARY:
-        return Letter(_STAND_IN)
-    parts = children(node)
-    return with_children(node, map(_as_letter, parts)) if parts else node
-
-
 def _with_positive_squares(node: Node) -> Node | None:
     """Multiply out with i^2 = 1; None without a square of i."""
-    value = polynomial_of(_as_letter(node))
+    value = polynomial_of(exchanged(node, IMAGINARY, Letter(_STAND_IN)))
     if value is None or value.letters != {_STAND_IN} or value.degree() < 2:
         return None
     plain, imaginary = Surd.of(0), Surd.of(0)

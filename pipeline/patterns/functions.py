@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from pipeline.exact.polynomials import Polynomial, fraction_of
-from pipeline.exact.trees import Node, Power, letters
+from pipeline.exact.trees import Node, Power, letters, replaced
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.functions import (
     Operation,
@@ -18,7 +18,6 @@ from pipeline.procedures.functions import (
 )
 from pipeline.procedures.parts import Part, join, over, times, tree_of_part
 from pipeline.procedures.places import Place
-from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.solving_for import root_of_power
 from pipeline.procedures.walk import Choices, Ending
 from pipeline.tasks.function import start_solving

@@ -16,8 +16,10 @@ from pipeline.exact.trees import (
     Power,
     Product,
     Quotient,
+    Substitution,
     Sum,
     children,
+    replaced,
     with_children,
 )
 from pipeline.patterns.functions import polynomial_of_part
@@ -28,7 +30,7 @@ from pipeline.procedures.functions import apply
 from pipeline.procedures.operations import copy_equation
 from pipeline.procedures.parts import Part
 from pipeline.procedures.places import Place
-from pipeline.procedures.rewriting.evaluating import Substitution, replaced, substitute
+from pipeline.procedures.rewriting.evaluating import substitute
 from pipeline.procedures.rewriting.operations import add, drop_minus, multiply
 from pipeline.procedures.rewriting.terms import ONE as ONE_NODE
 from pipeline.procedures.rewriting.terms import (

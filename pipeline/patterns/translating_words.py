@@ -20,11 +20,11 @@ from pipeline.exact.trees import (
     Sum,
     children,
     letters,
+    replaced,
     with_children,
 )
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.places import Place
-from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.rewriting.terms import (
     difference,
     negative,

@@ -6,15 +6,19 @@ from fractions import Fraction
 from typing import Final
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.trees import Negation, Node, Numeral, Product, Quotient, Sum, children, letters
-from pipeline.exact.values import Equation, Roots, number_of
-from pipeline.procedures.solving_for import (
-    formula_of,
-    replaced,
-    root_of_power,
-    solve_formula,
-    wrappings,
+from pipeline.exact.trees import (
+    Negation,
+    Node,
+    Numeral,
+    Product,
+    Quotient,
+    Sum,
+    children,
+    exchanged,
+    letters,
 )
+from pipeline.exact.values import Equation, Roots, number_of
+from pipeline.procedures.solving_for import formula_of, root_of_power, solve_formula, wrappings
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.problems import Problem
 
@@ -65,5 +69,5 @@ def both_signs(plan: Plan) -> list[Roots]:
     if len(even) != 1 or not isinstance(found, Equation):
         return []
     tree = found.relation.sides[1]
-    other = replaced(tree, even[0], Negation(even[0]))
+    other = exchanged(tree, even[0], Negation(even[0]))
     return [Roots((number_of(tree), number_of(other)))]

@@ -6,9 +6,8 @@ import re
 from typing import Final, NamedTuple
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.trees import Node
+from pipeline.exact.trees import Node, replaced
 from pipeline.procedures.questions import Definition, expression
-from pipeline.procedures.rewriting.evaluating import replaced
 
 __all__ = ["Called", "read_calls", "with_bodies"]
 

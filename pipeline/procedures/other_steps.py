@@ -19,10 +19,9 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.building import tree_of_surd
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Node, letters
+from pipeline.exact.trees import Node, letters, replaced
 from pipeline.procedures.questions import expression
 from pipeline.procedures.rewriting.canonical import canonical
-from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.rewriting.operations import OPERATIONS
 from pipeline.procedures.rewriting.other_rules import HOLES, rewritten, typed
 from pipeline.procedures.runs import walk

@@ -8,8 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from pipeline.exact.trees import Letter, Negation, Node, Product, Quotient, Sum, children, letters
-from pipeline.procedures.rewriting.evaluating import replaced
+from pipeline.exact.trees import (
+    Letter,
+    Negation,
+    Node,
+    Product,
+    Quotient,
+    Sum,
+    children,
+    letters,
+    replaced,
+)
 
 __all__ = ["with_other_unknowns"]
 

@@ -9,8 +9,7 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.building import tree_of_polynomial
 from pipeline.exact.polynomials import Polynomial, reduce_fraction
 from pipeline.exact.printing import tree_source
-from pipeline.exact.trees import Letter, Node, Numeral, Quotient, Root
-from pipeline.reading.signs import mapped
+from pipeline.exact.trees import Letter, Node, Numeral, Quotient, Root, changed
 
 __all__ = ["Part", "join", "over", "root_of_part", "stand_in", "times", "tree_of_part"]
 
@@ -39,9 +38,12 @@ def tree_of_part(part: Part) -> Node:
 
 
 def _restored(node: Node) -> Node:
-    if isinstance(node, Letter) and isinstance(node.name, StandIn):
-        return node.name.stands_for
-    return mapped(node, _restored)
+    return changed(node, _stood_for)
+
+
+def _stood_for(node: Node) -> Node | None:
+    held = isinstance(node, Letter) and isinstance(node.name, StandIn)
+    return node.name.stands_for if held else None  # type: ignore[union-attr]  # a letter
 
 
 def root_of_part(part: Part, index: int) -> Part:

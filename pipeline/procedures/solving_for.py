@@ -23,14 +23,15 @@ from pipeline.exact.trees import (
     Root,
     Sum,
     children,
+    exchanged,
     letters,
+    mapped,
 )
 from pipeline.exact.values import Equation
 from pipeline.procedures.inequalities import turn_sign
 from pipeline.procedures.parts import Part, join, over, stand_in, tree_of_part
 from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Walk
-from pipeline.reading.signs import mapped
 
 __all__ = [
     "Formula",
@@ -41,7 +42,6 @@ __all__ = [
     "formula_of",
     "gathered",
     "power_of_root",
-    "replaced",
     "root_of_power",
     "solve_formula",
     "start_with",
@@ -186,7 +186,7 @@ def formula_of(
     name = letter
     if held is not None:
         inner = stand_in(held)
-        left, right = replaced(left, held, inner), replaced(right, held, inner)
+        left, right = exchanged(left, held, inner), exchanged(right, held, inner)
         name = inner.name
     whole = _one_sided(left, right, name) or gathered(left, right, name)
     if held is not None and any(letter in one.letters for part in whole[1:4] for one in part):
@@ -212,13 +212,6 @@ def wrappings(node: Node, letter: str) -> set[Node]:
     if isinstance(node, Power | Root | Call):
         return {node}
     return {one for part in children(node) for one in wrappings(part, letter)}
-
-
-def replaced(node: Node, old: Node, new: Node) -> Node:
-    """Put one tree in the place of another."""
-    if node == old:
-        return new
-    return mapped(node, lambda part: replaced(part, old, new)) if children(node) else node
 
 
 def _one_sided(left: Node, right: Node, letter: str) -> Formula | None:

@@ -10,13 +10,12 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.coefficients import Coefficients, value_at
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Letter, Node, Relation, in_order
+from pipeline.exact.trees import Letter, Node, Relation, Substitution, in_order, replaced
 from pipeline.exact.values import Equation, Number, Point, Region, Roots, Value
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, coefficients
 from pipeline.procedures.offered import is_in, offered_numbers, pick_offered, picked
 from pipeline.procedures.places import Place
-from pipeline.procedures.rewriting.evaluating import Substitution, replaced
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.inequalities import chain_region

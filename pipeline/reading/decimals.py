@@ -12,9 +12,8 @@ from pipeline.exact.building import tree_of_surd
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.shapes import complex_places
-from pipeline.exact.trees import Node, Numeral, children, letters
+from pipeline.exact.trees import Node, Numeral, changed, children, letters
 from pipeline.exact.values import Number, value_key
-from pipeline.reading.signs import mapped
 
 __all__ = ["DIFFERENT", "SAME", "Match", "Matched", "compare_by_digits", "compare_numbers"]
 
@@ -101,9 +100,8 @@ def _decimals_in(tree: Node) -> Iterator[Numeral]:
 
 
 def _shifted(tree: Node, decimal: Numeral, by: Fraction) -> Node:
-    if tree is decimal:
-        return Numeral(decimal.value + by, decimal.places)
-    return mapped(tree, lambda part: _shifted(part, decimal, by))
+    other = Numeral(decimal.value + by, decimal.places)
+    return changed(tree, lambda part: other if part is decimal else None)
 
 
 def _is_between(value: Surd, first: Surd | None, second: Surd | None) -> bool:

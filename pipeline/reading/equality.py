@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from pipeline.exact.trees import Call, Letter, Negation, Node, Relation, Sum, letters
+from typing import cast
+
+from pipeline.exact.trees import Call, Letter, Negation, Node, Relation, Sum, letters, replaced
 from pipeline.exact.values import (
     Equation,
     Expression,
@@ -22,7 +24,6 @@ from pipeline.reading.decimals import (
     compare_by_digits,
     compare_numbers,
 )
-from pipeline.reading.signs import mapped
 
 __all__ = ["Match", "Matched", "compare_values", "same_letters"]
 
@@ -176,12 +177,11 @@ def same_letters(value: Value, right: Value) -> Value | None:
         renamed = {name: by_case.get(name.lower(), "") for name in first}
         if "" in renamed.values() or len(set(renamed.values())) < len(renamed):
             return None
+    values = tuple((name, Letter(other)) for name, other in renamed.items())
     if isinstance(value, Expression):
-        return Expression(_renamed(value.tree, renamed))
+        return Expression(replaced(value.tree, values))
     if isinstance(value, Equation):
-        relation = value.relation
-        sides = tuple(_renamed(side, renamed) for side in relation.sides)
-        return Equation(Relation(sides, relation.signs))
+        return Equation(cast("Relation", replaced(value.relation, values)))
     return None
 
 
@@ -194,12 +194,6 @@ def _names(value: Value) -> frozenset[str]:
     if isinstance(value, Expression):
         return letters(value.tree)
     return letters(value.relation) if isinstance(value, Equation) else frozenset()
-
-
-def _renamed(node: Node, names: dict[str, str]) -> Node:
-    if isinstance(node, Letter):
-        return Letter(names.get(node.name, node.name))
-    return mapped(node, lambda part: _renamed(part, names))
 
 
 def _equations(value: Value, right: Value) -> Matched:

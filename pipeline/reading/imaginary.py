@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from pipeline.exact.trees import Constant, Letter, Node, letters
+from pipeline.exact.trees import Constant, Letter, Node, letters, replaced
 from pipeline.reading.items import Notes
-from pipeline.reading.signs import mapped
 
 __all__ = ["with_imaginary_unit", "with_unit"]
 
@@ -29,10 +28,4 @@ def with_imaginary_unit(tree: Node, notes: Notes) -> Node:
 def with_unit(tree: Node, name: str, notes: Notes) -> Node:
     """Put the imaginary unit in place of a letter, and say so."""
     notes.remark(f"{name} read as the imaginary unit")
-    return _replaced(tree, name)
-
-
-def _replaced(tree: Node, name: str) -> Node:
-    if isinstance(tree, Letter) and tree.name == name:
-        return Constant("i")
-    return mapped(tree, lambda part: _replaced(part, name))
+    return replaced(tree, ((name, Constant("i")),))

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from pipeline.exact.trees import Call, Letter, Negation, Node, Numeral, Relation, letters
+from pipeline.exact.trees import Call, Letter, Negation, Node, Numeral, Relation, letters, replaced
 from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
 from pipeline.reading.grammar import Parser
 from pipeline.reading.operands import CURRENCY
 from pipeline.reading.pieces import RELATIONS, split_at
 from pipeline.reading.records import ReadingContext
-from pipeline.reading.signs import check_tree, mapped
+from pipeline.reading.signs import check_tree
 from pipeline.reading.tokens import Token
 
 __all__ = ["Notes", "expression_of", "relation_of", "without_unit"]
@@ -118,16 +118,8 @@ def _is_unit(tokens: Sequence[Token]) -> bool:
 def _with_known_letters(node: Node, notes: Notes) -> Node:
     """Fold case where the problem fixes the letter."""
     known = notes.context.letters
-    if not known or not letters(node):
-        return node
-    return _folded(node, known)
-
-
-def _folded(node: Node, known: frozenset[str]) -> Node:
-    if isinstance(node, Letter):
-        other = node.name.swapcase()
-        return Letter(other) if node.name not in known and other in known else node
-    return mapped(node, lambda part: _folded(part, known))
+    names = [name for name in letters(node) if name not in known and name.swapcase() in known]
+    return replaced(node, tuple((name, Letter(name.swapcase())) for name in names))
 
 
 def relation_of(tokens: Sequence[Token], notes: Notes) -> Relation | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from itertools import product
 
 from pipeline.errors import BudgetExceeded
@@ -17,17 +17,12 @@ from pipeline.exact.trees import (
     children,
     holds,
     letters,
-    with_children,
+    mapped,
 )
 from pipeline.exact.values import Number, number_of
 from pipeline.reading.budgets import MAX_EXPONENT, MAX_PLUS_MINUS, Unread
 
-__all__ = ["both_signs", "check_tree", "count_signs", "exact_number", "independent_signs", "mapped"]
-
-
-def mapped(node: Node, change: Callable[[Node], Node]) -> Node:
-    """Rebuild a tree with `change` applied to every part of a node."""
-    return with_children(node, map(change, children(node)))
+__all__ = ["both_signs", "check_tree", "count_signs", "exact_number", "independent_signs"]
 
 
 def count_signs(node: Node) -> int:

@@ -7,11 +7,10 @@ from dataclasses import replace
 from typing import Final
 
 from pipeline.errors import UnreadableProblem
-from pipeline.exact.trees import Constant, Letter, Node, Relation, letters
+from pipeline.exact.trees import Constant, Letter, Node, Relation, exchanged, letters, replaced
 from pipeline.exact.values import Equation, Expression, Value
 from pipeline.reading.budgets import Unread
 from pipeline.reading.records import Reading, ReadingContext
-from pipeline.reading.signs import mapped
 
 __all__ = ["algebra_behind", "in_letters_of_problem", "without_definitions"]
 
@@ -120,14 +119,8 @@ def _renamed(value: Value, context: ReadingContext) -> Value:
     tree: Node = value.tree if isinstance(value, Expression) else value.relation
     used, (wanted,) = letters(tree), context.letters
     if not used and isinstance(value, Expression):
-        return Expression(_with_letter(tree, Constant("e"), wanted))
+        return Expression(exchanged(tree, Constant("e"), Letter(wanted)))
     if len(used) != 1 or wanted in used:
         return value
-    new = _with_letter(tree, Letter(next(iter(used))), wanted)
+    new = replaced(tree, ((next(iter(used)), Letter(wanted)),))
     return Equation(new) if isinstance(new, Relation) else Expression(new)
-
-
-def _with_letter(node: Node, old: Node, wanted: str) -> Node:
-    if node == old:
-        return Letter(wanted)
-    return mapped(node, lambda part: _with_letter(part, old, wanted))

@@ -9,11 +9,10 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.regions import union
-from pipeline.exact.trees import Node, Relation, in_order, letters
+from pipeline.exact.trees import Node, Relation, in_order, letters, replaced
 from pipeline.exact.values import Point, Region, Value
 from pipeline.patterns.catalogue import moves
 from pipeline.procedures.endings import comparable_value
-from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.runs import runs
 from pipeline.procedures.shapes_of_systems import row_of
 from pipeline.reading.lines import Line, is_true_calculation

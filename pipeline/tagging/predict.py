@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Final
 
-from pipeline.exact.trees import Letter, Node
+from pipeline.exact.trees import Letter, Node, replaced
 from pipeline.exact.values import Region, Value
 from pipeline.patterns.catalogue import general_moves, moves, pattern_of
 from pipeline.procedures.endings import (
@@ -21,7 +21,6 @@ from pipeline.procedures.endings import (
 from pipeline.procedures.equations import UNKNOWN
 from pipeline.procedures.operations import copy_equation
 from pipeline.procedures.quadratic import usual_methods
-from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.rewriting.operations import copy_expression
 from pipeline.procedures.runs import walk
 from pipeline.procedures.walk import Faults, Plan, Step, Walk, any_result, copied, faulty_outcomes

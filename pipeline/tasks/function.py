@@ -21,6 +21,7 @@ from pipeline.exact.trees import (
     Sum,
     children,
     letters,
+    replaced,
 )
 from pipeline.exact.values import Number, Point
 from pipeline.procedures.function_calls import Called, read_calls, with_bodies
@@ -42,7 +43,7 @@ from pipeline.procedures.functions import (
 from pipeline.procedures.parts import Part, over, stand_in
 from pipeline.procedures.places import Place
 from pipeline.procedures.questions import Definition, definition, expression, plain_text
-from pipeline.procedures.rewriting.evaluating import evaluate, replaced
+from pipeline.procedures.rewriting.evaluating import evaluate
 from pipeline.procedures.rewriting.seeing import as_seen
 from pipeline.procedures.rewriting.working import MOST_NODES, size_of, work_out
 from pipeline.procedures.solving_for import formula_of

@@ -6,7 +6,16 @@ from typing import Final
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.polynomials import polynomial_of
-from pipeline.exact.trees import Constant, Node, PlusMinus, Relation, holds, letters, nodes
+from pipeline.exact.trees import (
+    Constant,
+    Node,
+    PlusMinus,
+    Relation,
+    holds,
+    letters,
+    nodes,
+    replaced,
+)
 from pipeline.exact.values import (
     Expression,
     Number,
@@ -24,7 +33,7 @@ from pipeline.procedures.rewriting.both_signs import (
 )
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.conjugates import asks_conjugate, conjugate, find_conjugate
-from pipeline.procedures.rewriting.evaluating import evaluate, replaced
+from pipeline.procedures.rewriting.evaluating import evaluate
 from pipeline.procedures.rewriting.letter_roots import holds_letter_root
 from pipeline.procedures.rewriting.seeing import as_seen
 from pipeline.procedures.rewriting.working import MOST_NODES, size_of, work_out

@@ -17,6 +17,7 @@ from pipeline.exact.trees import (
     Sum,
     holds,
     letters,
+    mapped,
 )
 from pipeline.exact.values import Equation, Expression, Number, Value, value_key
 from pipeline.reading.brackets import BACKWARDS
@@ -26,7 +27,6 @@ from pipeline.reading.judge import Judgement, RightAnswer
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import Reading
 from pipeline.reading.relations import BARS_KEPT, UNSOLVED
-from pipeline.reading.signs import mapped
 from pipeline.records import Verdict
 from pipeline.tasks.task import Task
 

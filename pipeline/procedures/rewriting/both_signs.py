@@ -7,9 +7,8 @@ from typing import Final
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Letter, Node, PlusMinus, Product, children, letters, with_children
+from pipeline.exact.trees import Letter, Node, PlusMinus, Product, letters, mapped, replaced
 from pipeline.procedures.rewriting.canonical import canonical
-from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.rewriting.terms import number
 from pipeline.procedures.rewriting.working import work_out
 from pipeline.procedures.walk import Walk
@@ -27,12 +26,11 @@ _SIGN: Final = "±"
 
 def with_sign_as_letter(tree: Node) -> Node:
     """Write a product with the letter of the sign for every plus-minus; a minus-plus turns it."""
-    parts = children(tree)
     if isinstance(tree, PlusMinus):
         sign: Node = Letter(_SIGN)
         factors = (sign,) if tree.upper == 1 else (number(-1), sign)
         return Product((*factors, with_sign_as_letter(tree.argument)))
-    return with_children(tree, map(with_sign_as_letter, parts)) if parts else tree
+    return mapped(tree, with_sign_as_letter)
 
 
 def values_of_both(tree: Node) -> frozenset[Surd]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from pipeline.exact.trees import Negation, Node, children, with_children
+from pipeline.exact.trees import Negation, Node, exchanged
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.terms import IMAGINARY
@@ -27,14 +27,7 @@ def asks_conjugate(text: str) -> bool:
 
 def conjugate(node: Node) -> Node:
     """Change the sign of the imaginary part."""
-    return canonical(_turned(node))
-
-
-def _turned(node: Node) -> Node:
-    if node == IMAGINARY:
-        return Negation(node)
-    parts = children(node)
-    return with_children(node, map(_turned, parts)) if parts else node
+    return canonical(exchanged(node, IMAGINARY, Negation(IMAGINARY)))
 
 
 def find_conjugate(step: Walk, node: Node) -> Node:

@@ -2,22 +2,11 @@
 
 from __future__ import annotations
 
-from pipeline.exact.trees import Letter, Node, children, with_children
+from pipeline.exact.trees import Node, Substitution, replaced
 from pipeline.procedures.rewriting.working import work_out
 from pipeline.procedures.walk import Walk
 
-__all__ = ["Substitution", "evaluate", "replaced", "substitute"]
-
-Substitution = tuple[tuple[str, Node], ...]
-"""Letters with the numbers that stand for them."""
-
-
-def replaced(tree: Node, values: Substitution) -> Node:
-    """Return a tree with numbers in the place of letters."""
-    if isinstance(tree, Letter):
-        return dict(values).get(tree.name, tree)
-    parts = children(tree)
-    return with_children(tree, (replaced(part, values) for part in parts)) if parts else tree
+__all__ = ["evaluate", "substitute"]
 
 
 def substitute(tree: Node, values: Substitution) -> Node:

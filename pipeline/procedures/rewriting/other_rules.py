@@ -16,9 +16,9 @@ from pipeline.exact.trees import (
     Root,
     Sum,
     children,
+    replaced,
     with_children,
 )
-from pipeline.procedures.rewriting.evaluating import replaced
 from pipeline.procedures.rewriting.operations import OPERATIONS
 from pipeline.procedures.rewriting.terms import product_of, sum_of
 
