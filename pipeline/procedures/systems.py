@@ -49,6 +49,10 @@ class System(NamedTuple):
     second: Row
     turned: bool = False
 
+    def as_asked(self, row: Row) -> Row:
+        """Return a row with the unknowns in alphabetical order."""
+        return row.turned() if self.turned else row
+
 
 def scale_row(row: Row, factor: Surd) -> Row:
     """Multiply an equation by a number."""
@@ -85,21 +89,22 @@ def solve_by_elimination(step: Walk, start: System) -> object:
     one, two = _factors(first.b, second.b)
     upper = step.do(scale_row, Place.SYSTEM, first, one) if one != ONE else first
     lower = step.do(scale_row, Place.SYSTEM, second, two) if two != ONE else second
-    step.write("row", *upper)
-    step.write("row", *lower)
+    for row in (one for one in (upper, lower) if one not in (first, second)):
+        step.write("row", *start.as_asked(row))
     a, c = step.do(combine_rows, Place.SYSTEM, upper, lower)
     if not a:
         return step.do(op.conclude, Place.SYSTEM, c)
-    x = _divided(step, c, a)
+    step.write("unknown left", start.turned, a, c)
+    x = _divided(step, start.turned, c, a)
     right = step.do(op.carry_constant, Place.SYSTEM, first.c, first.a * x) if first.a else first.c
-    return _point(step, start, x, _divided(step, right, first.b))
+    step.write("row", *start.as_asked(Row(ZERO, first.b, right)))
+    return _point(step, start, x, _divided(step, not start.turned, right, first.b))
 
 
-def _divided(step: Walk, right: Surd, a: Surd) -> Surd:
-    """From a*x = right, where one unknown is left, return x."""
-    step.write("linear", a, ZERO, ZERO, right)
+def _divided(step: Walk, second: bool, right: Surd, a: Surd) -> Surd:
+    """From a*x = right, x the first unknown or the second, return x."""
     found = step.do(op.divide, Place.LINEAR, right, a)
-    step.write("linear", ONE, ZERO, ZERO, found)
+    step.write("unknown left", second, ONE, found)
     return found
 
 
@@ -119,7 +124,7 @@ def solve_by_substitution(step: Walk, start: System) -> object:
     if not first.b:
         raise CannotBeWorked
     m, k = step.do(isolate_letter, Place.SYSTEM, first)
-    step.write("solved row", m, k)
+    step.write("solved row", start.turned, m, k)
     if second.b:
         from_m, from_k = step.do(op.distribute, Place.LINEAR, second.b, m, k)
     else:
@@ -128,8 +133,11 @@ def solve_by_substitution(step: Walk, start: System) -> object:
     right = step.do(op.carry_constant, Place.SYSTEM, second.c, from_k) if from_k else second.c
     if not a:
         return step.do(op.conclude, Place.SYSTEM, right)
-    x = _divided(step, right, a)
-    return _point(step, start, x, step.do(evaluate_line, Place.SYSTEM, m, k, x))
+    step.write("unknown left", start.turned, a, right)
+    x = _divided(step, start.turned, right, a)
+    y = step.do(evaluate_line, Place.SYSTEM, m, k, x)
+    step.write("unknown left", not start.turned, ONE, y)
+    return _point(step, start, x, y)
 
 
 def _point(step: Walk, start: System, x: Surd, y: Surd) -> object:

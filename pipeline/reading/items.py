@@ -119,7 +119,7 @@ def _with_known_letters(node: Node, notes: Notes) -> Node:
     """Fold case where the problem fixes the letter."""
     known = notes.context.letters
     names = [name for name in letters(node) if name not in known and name.swapcase() in known]
-    return replaced(node, tuple((name, Letter(name.swapcase())) for name in names))
+    return replaced(node, tuple((one, Letter(one.swapcase())) for one in names)) if names else node
 
 
 def relation_of(tokens: Sequence[Token], notes: Notes) -> Relation | None:

@@ -10,7 +10,7 @@ from typing import Any
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, PlusMinus, Relation, letters
-from pipeline.procedures.equations import ONE, ZERO, Equation, equation_of
+from pipeline.procedures.equations import ONE, Equation, Linear, equation_of
 from pipeline.procedures.systems import Row, isolate_letter
 from pipeline.reading.lines import Line
 
@@ -42,15 +42,15 @@ def forms_of(line: Line, letter: str, whole: Equation | None) -> tuple[Form, ...
 
 
 def forms_of_row(row: Row) -> frozenset[Form]:
-    """Return the shapes of an equation of a system, whichever of its unknowns is called x."""
-    found: set[Form] = set()
-    for one in (row, row.turned()):
-        a, b, c = one
-        if a and b:
-            found |= {*canonical(("row", *one)), *canonical(("solved row", *isolate_letter(one)))}
-        elif a:
-            found |= {*canonical(("linear", a, ZERO, ZERO, c))}
-    return frozenset(found)
+    """Return the shapes of an equation of a system: of both its unknowns, or of the one left."""
+    a, b, c = row
+    if not a or not b:
+        left = canonical(("unknown left", not a, a or b, c))
+        return frozenset({("row", a, b, c), ("row", -a, -b, -c), *left})
+    solved = (
+        ("solved row", at, *isolate_letter(one)) for at, one in enumerate((row, row.turned()))
+    )
+    return frozenset(form for line in (("row", *row), *solved) for form in canonical(line))
 
 
 def _linear(relation: Relation, equation: Equation) -> tuple[Form, ...]:
@@ -101,16 +101,22 @@ def _without_scale(kind: str, *numbers: Any) -> tuple[Form, ...]:
         case "linear", (a, b, c, d):
             scaled = (kind, b / a, c / a, d / a) if a else (kind, d / c, a, b / c)
             return scaled, ("one root", (d - b) / (a - c))
-        case "factors", ((one,), right):
-            return (("one root", (right - one.q) / one.p),)
         case "factors", (factors, right):
-            return ((kind, frozenset(-one.q / one.p for one in factors), right),)
+            return _factors(factors, right)
         case "branches", (p, q, signed):
             return _branches(p, q, signed)
+        case "unknown left", (second, a, right):
+            return ((kind, second, a == ONE, right / a),)
         case (("row" | "solved row"), _):
             return ((kind, *numbers),)
         case _:
             return ((kind,),)
+
+
+def _factors(factors: tuple[Linear, ...], right: Surd) -> tuple[Form, ...]:
+    if len(factors) == 1:
+        return (("one root", (right - factors[0].q) / factors[0].p),)
+    return (("factors", frozenset(-one.q / one.p for one in factors), right),)
 
 
 def _branches(p: Surd, q: Surd, signed: tuple[Surd, ...]) -> tuple[Form, ...]:

@@ -19,6 +19,7 @@ from pipeline.exact.trees import (
     Product,
     Root,
     children,
+    in_order,
     with_children,
 )
 from pipeline.exact.values import Equation, Point, Region, Value, value_words
@@ -213,8 +214,9 @@ def _text(problem: Problem, run: Walk) -> tuple[str, ...]:
             # The lines that follow are about the substitute, which takes a letter of its own.
             letter = "u" if problem.letter != "u" else "w"
             lines.append(f"{letter} = {_substituted(problem.letter, *numbers)}")
-        elif kind in _WRITERS:
-            lines += _WRITERS[kind](letter, *numbers)
+        else:
+            names = in_order(problem.letters) if problem.is_system else letter
+            lines += _WRITERS[kind](names, *numbers)
     if run.endings:
         lines.append(_ending(problem.letter, run.endings[-1]))
     return tuple(dict.fromkeys(lines))
@@ -288,6 +290,19 @@ def _linear(letter: str, a: Surd, b: Surd, c: Surd, d: Surd) -> Iterator[str]:
     yield f"{_polynomial(letter, a, b)} = {_polynomial(letter, c, d)}"
 
 
+def _row(names: list[str], a: Surd, b: Surd, c: Surd) -> Iterator[str]:
+    left = Polynomial.letter(names[0]) * a + Polynomial.letter(names[1]) * b
+    yield f"{tree_words(tree_of_polynomial(left))} = {_number(c)}"
+
+
+def _solved_row(names: list[str], turned: bool, m: Surd, k: Surd) -> Iterator[str]:
+    yield f"{names[1 - turned]} = {_polynomial(names[turned], m, k)}"
+
+
+def _unknown_left(names: list[str], second: bool, a: Surd, c: Surd) -> Iterator[str]:
+    yield f"{_polynomial(names[second], a, Surd.of(0))} = {_number(c)}"
+
+
 def _ending(letter: str, ending: Hashable) -> str:
     if not isinstance(ending, frozenset):
         return value_words(value_of(ending))
@@ -303,4 +318,7 @@ _WRITERS: Final[dict[str, Callable[..., Iterator[Any]]]] = {
     "branches": _branches,
     "formula": _formula,
     "linear": _linear,
+    "row": _row,
+    "solved row": _solved_row,
+    "unknown left": _unknown_left,
 }

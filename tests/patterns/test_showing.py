@@ -41,13 +41,14 @@ EXPRESSIONS = [
     )  # such lines are not checked by value
 ]
 WORKED = [pair for pair in EQUATIONS if of_degree_two(pair[1].problem)]
+SYSTEMS = [pair for pair in EQUATIONS if ";" in pair[1].problem and pair[1].wrong[2:]]
 
 
 def named(value: object) -> str:
     return value.id if isinstance(value, Pattern) else ""
 
 
-@pytest.mark.parametrize(("declared", "shown"), WORKED, ids=named)
+@pytest.mark.parametrize(("declared", "shown"), [*WORKED, *SYSTEMS], ids=named)
 def test_right_lines_follow(declared: Pattern, shown: Worked) -> None:
     numbers = "complex" if "i" in shown.right[-1] and "no" not in shown.right[-1] else "real"
     asked = Request("solve", shown.problem, shown.right[-1], numbers=numbers)  # type: ignore[arg-type]
@@ -58,7 +59,7 @@ def test_right_lines_follow(declared: Pattern, shown: Worked) -> None:
     assert found.first_wrong_line == 0, shown.right
 
 
-@pytest.mark.parametrize(("declared", "shown"), WORKED, ids=named)
+@pytest.mark.parametrize(("declared", "shown"), [*WORKED, *SYSTEMS], ids=named)
 def test_wrong_lines_go_wrong_by_the_pattern(declared: Pattern, shown: Worked) -> None:
     found = examine(Request("solve", shown.problem, shown.wrong[-1], work="\n".join(shown.wrong)))
 
@@ -140,6 +141,13 @@ def test_the_formula_shows_what_is_wrong_in_it() -> None:
 
         assert shown is not None
         assert shown.wrong[1] == line
+
+
+def test_the_lines_of_a_system_are_in_its_letters() -> None:
+    shown = worked(pattern_of("scaled-left-side-only"))
+
+    assert shown is not None
+    assert shown.wrong[1:-1] == ("4x + 2y = 5", "7x = 9", "x = 9/7", "y = 17/7")
 
 
 def test_a_choice_among_numbers_is_no_line() -> None:
