@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import NamedTuple, TypeGuard
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.coefficients import Coefficients, added, exact_roots
-from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, Power, Relation, letters
 from pipeline.exact.values import Roots as Values
 from pipeline.exact.values import number_of
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation, Linear
-from pipeline.procedures.isolating import flat_factors, linear_of, terms_of
+from pipeline.procedures.isolating import linear_of, multiples_of
 from pipeline.procedures.linear import solve_linear
 from pipeline.procedures.logarithms import carry_beyond, divide_beyond, exponent_for
 from pipeline.procedures.places import Place
@@ -189,28 +188,18 @@ _Term = tuple[Surd, tuple[Quantity, Linear]]
 
 
 def _powers_of(node: Node, letter: str) -> tuple[list[_Term], Surd] | None:
-    found: list[_Term] = []
-    rest = ZERO
-    for sign, term in terms_of(node):
-        factor, power = sign, None
-        for one in flat_factors(term):
-            value = None if letters(one) else surd_of(one)
-            if value is not None:
-                factor = factor * value
-            elif power is None and isinstance(one, Power) and not letters(one.base):
-                power = _power(one, letter)
-            else:
-                return None
-        if power is not None:
-            found.append((factor, power))
-        elif letters(term):
-            return None
-        else:
-            rest = rest + factor
-    return found, rest
+    terms = multiples_of(node, _is_power)
+    if terms is None:
+        return None
+    powers = [(factor, _power(power, letter)) for factor, power in terms if power is not None]
+    return powers, sum((factor for factor, power in terms if power is None), ZERO)
 
 
-def _power(node: Power, letter: str) -> tuple[Quantity, Linear] | None:
+def _is_power(node: Node) -> TypeGuard[Power]:
+    return isinstance(node, Power) and not letters(node.base)
+
+
+def _power(node: Power, letter: str) -> tuple[Quantity, Linear]:
     base, exponent = quantity_of(node.base), linear_of(node.exponent, letter)
     if exponent is None or not exponent.p or base == ONE or approximate(base) <= 0:
         raise CannotBeWorked("this power is not worked")

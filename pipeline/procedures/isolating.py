@@ -2,15 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from fractions import Fraction
-from typing import NamedTuple
+from typing import NamedTuple, TypeGuard, TypeVar
 
 from pipeline.exact.coefficients import Coefficients, added, scaled
+from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Negation, Node, Numeral, Product, Quotient, Sum, letters
 from pipeline.procedures.equations import ONE, ZERO, Linear, coefficients
 
-__all__ = ["Part", "Side", "as_linear", "flat_factors", "linear_of", "side_of", "terms_of"]
+__all__ = [
+    "Part",
+    "Side",
+    "as_linear",
+    "flat_factors",
+    "linear_of",
+    "multiples_of",
+    "side_of",
+    "terms_of",
+]
+
+
+_Held = TypeVar("_Held", bound=Node)
 
 
 class Part(NamedTuple):
@@ -51,33 +65,47 @@ def flat_factors(node: Node) -> list[Node]:
             return [node]
 
 
+def multiples_of(
+    node: Node, is_held: Callable[[Node], TypeGuard[_Held]]
+) -> list[tuple[Surd, _Held | None]] | None:
+    """See a sum as multiples of nodes of one kind, at most one in each of its terms.
+
+    Returns:
+        Factor and node of each term, no node for a number; None where a term is something else.
+    """
+    found: list[tuple[Surd, _Held | None]] = []
+    for sign, term in terms_of(node):
+        factor, held = sign, None
+        for one in flat_factors(term):
+            value = None if letters(one) else surd_of(one)
+            if value is not None:
+                factor = factor * value
+            elif held is None and is_held(one):
+                held = one
+            else:
+                return None
+        found.append((factor, held))
+    return found
+
+
 def side_of(node: Node, letter: str, kind: type) -> Side | None:
     """See a side as multiples of nodes of one kind and a polynomial; None when it is not."""
     parts: list[Part] = []
     rest: Coefficients = ()
+
+    def is_part(one: Node) -> TypeGuard[Node]:
+        return isinstance(one, kind)
+
     for sign, term in terms_of(node):
         whole = coefficients(term, letter)
         if whole is not None:
             rest = added(rest, scaled(whole, sign))
             continue
-        part = _part(term, letter, kind)
-        if part is None:
-            return None
-        parts.append(part._replace(factor=part.factor * sign))
+        for factor, held in multiples_of(term, is_part) or [(sign, None)]:
+            if held is None:
+                return None
+            parts.append(Part(factor * sign, held))
     return Side(tuple(parts), rest)
-
-
-def _part(term: Node, letter: str, kind: type) -> Part | None:
-    factor, found = ONE, None
-    for one in flat_factors(term):
-        number = coefficients(one, letter)
-        if number is not None and len(number) == 1:
-            factor = factor * number[0]
-        elif isinstance(one, kind) and found is None:
-            found = one
-        else:
-            return None
-    return None if found is None else Part(factor, found)
 
 
 def linear_of(node: Node, letter: str) -> Linear | None:

@@ -9,8 +9,8 @@ from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial, fraction_of
 from pipeline.exact.trees import Call, Negation, Node, Power, Product, Quotient, Root, Sum, letters
-from pipeline.procedures.isolating import flat_factors, terms_of
-from pipeline.procedures.logarithms import base_of
+from pipeline.procedures.isolating import multiples_of
+from pipeline.procedures.logarithms import base_of, is_logarithm
 from pipeline.procedures.parts import Part, over, root_of_part, times, tree_of_part
 from pipeline.procedures.places import Place
 from pipeline.procedures.quantities import Quantity, logarithm, node_of
@@ -139,29 +139,18 @@ def law_plans(tree: Node) -> list[Plan]:
 
 
 def _law_plans(tree: Node) -> list[Plan]:
-    if isinstance(tree, Call) and tree.name in ("log", "ln"):
+    if is_logarithm(tree):
         factors = tuple(factors_inside(tree.arguments[0], Surd.of(1)))
         if not any(letters(one.inside) or isinstance(one.inside, Sum) for one in factors):
             return []
         simple = len(factors) == 1 and factors[0].exponent == 1
-        return (
-            []
-            if simple and not isinstance(factors[0].inside, Sum)
-            else [Plan("expand", expand_logarithm, Spread(base_of(tree), factors))]
-        )
+        if simple and not isinstance(factors[0].inside, Sum):
+            return []
+        return [Plan("expand", expand_logarithm, Spread(base_of(tree), factors))]
     if isinstance(tree, Quotient):
         return _quotient_plans(tree)
     found, bases = [], set()
-    for sign, term in terms_of(tree):
-        factor, call = sign, None
-        for one in flat_factors(term):
-            value = None if letters(one) else surd_of(one)
-            if value is not None:
-                factor = factor * value
-            elif isinstance(one, Call) and one.name in ("log", "ln") and call is None:
-                call = one
-            else:
-                return []
+    for factor, call in multiples_of(tree, is_logarithm) or [(Surd.of(1), None)]:
         part = None if call is None else fraction_of(call.arguments[0])
         if call is None or part is None:
             return []
@@ -187,7 +176,7 @@ def _quotient_plans(tree: Node) -> list[Plan]:
     if not isinstance(tree, Quotient):
         return []
     parts = [tree.numerator, tree.denominator]
-    calls = [one for one in parts if isinstance(one, Call) and one.name in ("log", "ln")]
+    calls = [one for one in parts if is_logarithm(one)]
     if len(calls) != 2 or base_of(calls[0]) != base_of(calls[1]):
         return []
     inside = (calls[0].arguments[0], calls[1].arguments[0])

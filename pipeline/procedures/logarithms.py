@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
+from typing import NamedTuple, TypeGuard
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.coefficients import (
@@ -14,12 +14,11 @@ from pipeline.exact.coefficients import (
     scaled,
     value_at,
 )
-from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Call, Node, letters
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import coefficients
-from pipeline.procedures.isolating import flat_factors, terms_of
+from pipeline.procedures.isolating import multiples_of
 from pipeline.procedures.places import Place
 from pipeline.procedures.quantities import (
     EULER,
@@ -49,6 +48,7 @@ __all__ = [
     "evaluate_log",
     "exponent_for",
     "find_logarithm",
+    "is_logarithm",
     "keep_positive",
     "solve_logarithms",
     "solve_without_logarithm",
@@ -204,6 +204,11 @@ def _beyond(
     return solution(step.do(divide_beyond, Place.LOGARITHM, value, p) if p != 1 else value)
 
 
+def is_logarithm(node: Node) -> TypeGuard[Call]:
+    """Whether a node is a logarithm to any base."""
+    return isinstance(node, Call) and node.name in ("log", "ln")
+
+
 def base_of(call: Call) -> Quantity:
     """Return the base of a logarithm as written: ln, log or log_b.
 
@@ -223,27 +228,20 @@ def terms_with_logarithms(
     node: Node, letter: str
 ) -> tuple[Quantity | None, list[Term], Surd] | None:
     """See a side as multiples of logarithms to one base and a constant; None when it is not."""
+    terms = multiples_of(node, is_logarithm)
+    if terms is None:
+        return None
     found: list[Term] = []
     bases, rest = set(), Surd.of(0)
-    for sign, term in terms_of(node):
-        number = None if letters(term) else surd_of(term)
-        if number is not None:
-            rest = rest + sign * number
-            continue
-        factor, call = sign, None
-        for one in flat_factors(term):
-            value = None if letters(one) else surd_of(one)
-            if value is not None:
-                factor = factor * value
-            elif isinstance(one, Call) and one.name in ("log", "ln") and call is None:
-                call = one
-            else:
-                return None
-        inside = coefficients(call.arguments[0], letter) if call is not None else None
-        if call is None or not inside:
+    for factor, call in terms:
+        inside = () if call is None else coefficients(call.arguments[0], letter)
+        if call is None:
+            rest = rest + factor
+        elif inside:
+            bases.add(base_of(call))
+            found.append(Term(factor, inside))
+        else:
             return None
-        bases.add(base_of(call))
-        found.append(Term(factor, inside))
     if len(bases) > 1 or (found and not is_positive_base(bases)):
         return None
     return (bases.pop() if bases else None), found, rest

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from typing import TypeGuard
+
 from pipeline.exact.coefficients import Coefficients, added, scaled
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import fraction_of
 from pipeline.exact.trees import Node, Power, Quotient, Relation, Root, letters
 from pipeline.procedures.absolute_value import bars_of, solve_absolute_equation
-from pipeline.procedures.equations import ONE, ZERO, Linear, coefficients
+from pipeline.procedures.equations import ONE, ZERO, coefficients
 from pipeline.procedures.exponential_equations import exponential_plans
-from pipeline.procedures.isolating import Side, flat_factors, linear_of, side_of, terms_of
+from pipeline.procedures.isolating import Side, linear_of, multiples_of, side_of, terms_of
 from pipeline.procedures.logarithmic_equations import plans_with_logarithms
 from pipeline.procedures.radical_equations import (
     Powered,
@@ -95,41 +97,25 @@ def _powered(first: Node, second: Node, letter: str) -> list[Plan]:
     right = coefficients(second, letter)
     if right is None or len(right) > 1:
         return []
-    rest, found = ZERO, None
-    for sign, term in terms_of(first):
-        whole = coefficients(term, letter)
-        if whole is not None and len(whole) <= 1:
-            rest = rest + sign * (whole[0] if whole else ZERO)
-            continue
-        if found is not None:
-            return []
-        found = _power_of(term, letter, sign)
-        if found is None:
-            return []
-    if found is None:
+    terms = multiples_of(first, _is_power) or []
+    powers = [(factor, power) for factor, power in terms if power is not None]
+    if len(powers) != 1:
         return []
-    k, inside, above, below = found
+    ((k, power),) = powers
+    exponent, base = _exponent(power)
+    inside = linear_of(base, letter)
+    if not k or exponent is None or inside is None or not inside.p:
+        return []
+    above, below = exponent
+    if above < 1 or (above, below) in ((1, 1), (2, 1), (1, 2)):
+        return []
+    rest = sum((factor for factor, power in terms if power is None), ZERO)
     start = Powered(k, inside, above, below, rest, right[0] if right else ZERO)
     return [Plan("power", solve_power, start)]
 
 
-def _power_of(term: Node, letter: str, sign: Surd) -> tuple[Surd, Linear, int, int] | None:
-    k, found = sign, None
-    for one in flat_factors(term):
-        number = coefficients(one, letter) if letter not in letters(one) else None
-        if number is not None:
-            k = k * (number[0] if number else ZERO)
-            continue
-        exponent, base = _exponent(one)
-        inside = linear_of(base, letter)
-        if found is not None or exponent is None or inside is None or not inside.p:
-            return None
-        found = (inside, exponent)
-    if found is None or not k:
-        return None
-    above, below = found[1]
-    return None if above < 1 or (above, below) in ((1, 1), (2, 1), (1, 2)) else (
-        k, found[0], above, below)  # fmt: skip
+def _is_power(node: Node) -> TypeGuard[Power | Root]:
+    return isinstance(node, Power | Root) and bool(letters(node))
 
 
 def _exponent(node: Node) -> tuple[tuple[int, int] | None, Node]:

@@ -6,7 +6,7 @@ from typing import Final
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Call, Node, Relation, letters
+from pipeline.exact.trees import Node, Relation, letters
 from pipeline.procedures.logarithm_laws import law_plans
 from pipeline.procedures.logarithms import (
     Logarithms,
@@ -15,6 +15,7 @@ from pipeline.procedures.logarithms import (
     combine_logs,
     evaluate_log,
     find_logarithm,
+    is_logarithm,
     terms_with_logarithms,
 )
 from pipeline.procedures.places import Place
@@ -59,7 +60,7 @@ def _plans(problem: Problem) -> list[Plan]:
         return logarithmic_equation_plans(tree, problem.letter) if tree.signs == ("=",) else []
     if letters(tree):
         return law_plans(tree) or _unworked(tree)
-    if isinstance(tree, Call) and tree.name in ("log", "ln"):
+    if is_logarithm(tree):
         start = Single(base_of(tree), quantity_of(tree.arguments[0]))
         return [Plan("logarithm", find_logarithm, start), *law_plans(tree)]
     return [
