@@ -13,13 +13,8 @@ from pipeline.procedures.statements import ALL_REAL, NO_REAL
 from pipeline.reading.lines import Line, is_true_calculation
 from pipeline.reading.problems import Problem
 from pipeline.records import Request
-from pipeline.tagging.predict import predictions_of
-from pipeline.tagging.steps import (
-    discriminant_faults,
-    faults_between,
-    named_discriminant,
-    standing,
-)
+from pipeline.tagging.predict import faults_leading_to, predictions_of
+from pipeline.tagging.steps import discriminant_faults, faults_between, named_discriminant, standing
 
 __all__ = ["Checked", "check_calculations", "check_equations", "check_expressions"]
 
@@ -61,7 +56,8 @@ def check_expressions(
             continue  # a true calculation beside the work
         for tree, value in zip(trees, values, strict=True):
             if value not in right:
-                return Checked(line.number, _expression_faults(request, before, tree), line), before
+                faults = faults_leading_to((value,), before, request.numbers)
+                return Checked(line.number, faults, line), before
             before = replace(problem, tree=tree, relations=(), substitutions=())
     return Checked(0), before
 
@@ -71,12 +67,6 @@ def _stated_trees(line: Line) -> list[Node]:
     if line.relations and isinstance(trees[0], Letter):
         trees = trees[1:]
     return [line.expression] if line.expression is not None else trees
-
-
-def _expression_faults(request: Request, before: Problem, tree: Node) -> frozenset[str]:
-    known = predictions_of(before, request.numbers, depth=1)
-    ending = comparable_ending(tree, request.numbers)
-    return frozenset(faults[0] for faults, _ in known.weights(ending))
 
 
 def check_equations(
@@ -107,8 +97,7 @@ def check_equations(
         elif not _is_branch(found, current, [*sets[place + 1 :], _answer_set(answer)]):
             faults = faults_between(before, line, letter, request.numbers)
             if not faults and not before.number:
-                known = predictions_of(problem, request.numbers, depth=1)
-                faults = frozenset(one[0] for one, _ in known.weights(found))
+                faults = faults_leading_to((found,), problem, request.numbers)
             return Checked(line.number, faults, line), before
     return Checked(0), before
 

@@ -20,7 +20,7 @@ from pipeline.reading.problems import Problem
 from pipeline.records import Numbers, Request
 from pipeline.tagging.following import Checked
 from pipeline.tagging.line_forms import canonical, forms_of_row
-from pipeline.tagging.predict import predictions_of
+from pipeline.tagging.predict import faults_leading_to
 from pipeline.tagging.steps import faults_between
 from pipeline.tasks.catalogue import plans, solved
 
@@ -49,7 +49,7 @@ def check_inequalities(
         if any(comparable_value(one) in accepted or _is_part(one, later, target) for one in found):
             before = _as_problem(problem, line) if len(line.relations) == 1 else before
             continue
-        faults = _leading_to({comparable_value(one) for one in found}, before, request.numbers)
+        faults = faults_leading_to(map(comparable_value, found), before, request.numbers)
         return Checked(line.number, faults, line), before
     return Checked(0), before
 
@@ -85,12 +85,6 @@ def _is_part(found: Value, later: list[Value], target: Hashable) -> bool:
         return False
     others = [one for one in later if isinstance(one, Region) and comparable_value(one) != target]
     return any(comparable_value(union(found, one)) == target for one in others)
-
-
-def _leading_to(values: set[Hashable | None], before: Problem, numbers: Numbers) -> frozenset[str]:
-    """The patterns that lead from a line to one of these values by one fault."""
-    known = predictions_of(before, numbers, depth=1)
-    return frozenset(faults[0] for one in values for faults, _ in known.weights(one))
 
 
 def check_system(

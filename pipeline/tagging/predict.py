@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Hashable, Iterator
+from collections.abc import Hashable, Iterable, Iterator
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -40,6 +40,7 @@ from pipeline.tasks.catalogue import Solved, plans, solved
 
 __all__ = [
     "Predictions",
+    "faults_leading_to",
     "predicted",
     "predictions",
     "predictions_of",
@@ -166,6 +167,14 @@ def predictions_of(
                         found.regions[value] = ending
     found.guesses = guesses_of(problem, found.alone())
     return found
+
+
+def faults_leading_to(
+    endings: Iterable[Hashable], problem: Problem, numbers: Numbers
+) -> frozenset[str]:
+    """Return the patterns that lead from a problem to one of some endings by one fault."""
+    known = predictions_of(problem, numbers, depth=1)
+    return frozenset(faults[0] for ending in endings for faults, _ in known.weights(ending))
 
 
 def _in_its_letter(ending: Hashable, problem: Problem) -> Hashable:

@@ -12,7 +12,7 @@ from pipeline.reading.lines import Line
 from pipeline.reading.problems import Problem
 from pipeline.records import Request
 from pipeline.tagging.following import Checked, check_equations
-from pipeline.tagging.predict import predictions_of
+from pipeline.tagging.predict import faults_leading_to
 from pipeline.tagging.steps import standing
 from pipeline.tasks.catalogue import solved
 
@@ -53,6 +53,5 @@ def _last_steps() -> frozenset[str]:
 
 def faults_of_last_steps(request: Request, problem: Problem, answer: Value) -> frozenset[str]:
     """Return the patterns of the last steps that lead to a wrong answer."""
-    known = predictions_of(problem, request.numbers, depth=1)
-    found = (faults[0] for faults, _ in known.weights(comparable_value(answer)))
-    return frozenset(found) & _last_steps()
+    found = faults_leading_to((comparable_value(answer),), problem, request.numbers)
+    return found & _last_steps()

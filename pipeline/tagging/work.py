@@ -22,7 +22,7 @@ from pipeline.tagging.following import (
 )
 from pipeline.tagging.following_sets import check_inequalities, check_system
 from pipeline.tagging.match import shared, unexplained_weight
-from pipeline.tagging.predict import predictions_of
+from pipeline.tagging.predict import faults_leading_to, predictions_of
 from pipeline.tagging.priors import PAIR, weight_of
 from pipeline.tagging.steps import faults_between, standing
 from pipeline.tagging.stories import check_story, faults_of_last_steps, is_story
@@ -117,8 +117,7 @@ def _faults_of_answer(
     if isinstance(last, Problem) and is_story(last):
         return faults_of_last_steps(request, last, answer)
     if isinstance(last, Problem):
-        known = predictions_of(last, request.numbers, depth=1)
-        return frozenset(faults[0] for faults, _ in known.weights(comparable_value(answer)))
+        return faults_leading_to((comparable_value(answer),), last, request.numbers)
     letter = Letter(problem.letter)
     members = answer.members if isinstance(answer, Roots) else (answer,)
     numbers = [one for one in members if isinstance(one, Number) and one.surd is not None]
