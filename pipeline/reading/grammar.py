@@ -6,10 +6,15 @@ Where a typed form has two legitimate readings the parser notes the name of the 
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 from pipeline.exact.trees import (
+    Absolute,
+    Call,
     Constant,
+    Letter,
+    MixedNumber,
     Negation,
     Node,
     Numeral,
@@ -17,22 +22,23 @@ from pipeline.exact.trees import (
     Power,
     Product,
     Quotient,
+    Root,
     Sum,
 )
+from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
-from pipeline.reading.levels import misplaced, nested
+from pipeline.reading.cursor import ADDED, ADDING, CLOSING, CURRENCY, Cursor, misplaced, nested
+from pipeline.reading.numerals import is_one_dotted, repeating_numeral
 from pipeline.reading.pieces import bracketed
-from pipeline.reading.quotients import Quotients
-from pipeline.reading.signed import ADDING
-from pipeline.reading.spans import absorb_spans
+from pipeline.reading.spans import Slash, absorb_spans
 from pipeline.reading.tokens import Token
 
 __all__ = ["Parser"]
 
-_JOINING = ADDING | {"*", "/", "÷", "^", ":"}
+_TWO = Numeral(Fraction(2))
 
 
-class Parser(Quotients):
+class Parser(Cursor):
     """Reads one expression that uses every token: sums, products, powers of operands."""
 
     def whole(self) -> Node:
@@ -52,22 +58,6 @@ class Parser(Quotients):
             raise Unread(misplaced(self.token.text))
         return node
 
-    def sum_beside_brackets(self) -> tuple[int, int] | None:
-        """Return where the sum without brackets stands in `x-3(x+3)` or `(x+3)x-3`."""
-        kinds = [token.kind for token in self.tokens]
-        if kinds.count("(") != 1 or kinds.count(")") != 1:
-            return None
-        opening, closing = kinds.index("("), kinds.index(")")
-        if closing == len(kinds) - 1:
-            start, end = 0, opening
-        elif opening == 0:
-            start, end = closing + 1, len(kinds)
-        else:
-            return None
-        beside, inside = kinds[start:end], kinds[opening:closing]
-        sums = all("letter" in part and ADDING & set(part[1:]) for part in (beside, inside))
-        return (start, end) if sums and not {beside[0], beside[-1]} & _JOINING else None
-
     @nested
     def sum(self, outermost: bool = False) -> Node:
         """Read terms joined by signs."""
@@ -86,6 +76,47 @@ class Parser(Quotients):
             node = Quotient(node, self.factor())
         return node
 
+    def signed_term(self) -> Node:
+        """Read a term with all signs before it."""
+        kind = self.token.kind
+        self.slashed = None
+        if kind not in ADDING:
+            return self.term()
+        self.place += 1
+        if kind == "+" or (kind == "+-" and self.other_way("plus-minus-typed")):
+            rest = self.nested_sign()
+            return rest if kind == "+" else Negation(rest)
+        if kind == "-":
+            return self.double_minus() if self.token.kind == "-" else self.negated()
+        if kind == "-+":
+            if self.other_way("plus-minus-typed"):
+                return Negation(self.nested_sign())
+            return PlusMinus(self.nested_sign(), -1)
+        return PlusMinus(self.nested_sign(), -1 if kind == "∓" else 1)
+
+    def negated(self) -> Node:
+        """Read what a minus sign stands before, and note where its reach can be doubted."""
+        start = self.place
+        rest = self.nested_sign()
+        plain = self.tokens[start].kind == "number"
+        if plain and isinstance(rest, Power) and self.other_way("minus-before-power"):
+            return Power(Negation(rest.base), rest.exponent)
+        if plain and isinstance(rest, Sum) and self.other_way("mixed-sign"):
+            return Sum((Negation(rest.terms[0]), rest.terms[1]))
+        return Negation(rest)
+
+    @nested
+    def nested_sign(self) -> Node:
+        """Read a signed term one level deeper."""
+        return self.signed_term()
+
+    def double_minus(self) -> Node:
+        """Read what follows two minus signs."""
+        self.place += 1
+        if self.other_way("double-minus"):
+            return Negation(self.nested_sign())
+        return Negation(Negation(self.nested_sign()))
+
     def term(self) -> Node:
         """Read products and divisions, written or implied, from left to right."""
         start = self.place
@@ -102,20 +133,66 @@ class Parser(Quotients):
             else:
                 return factors[0] if len(factors) == 1 else Product(tuple(factors))
 
-    def is_times_sign(self) -> bool:
-        """Whether an x between two numbers, set off by blanks, is a times sign."""
-        before, after = self.tokens[self.place - 1], self.peek()
-        if self.token.text not in {"x", "X"}:
-            return False
-        if (before.kind, after.kind) == (")", "(") and self.token.gap and after.gap:
-            return self.other_way("x-between-brackets")
-        if before.kind != "number":
-            return False
-        if after.kind == "number" and after.value == 10 and self.peek(2).kind == "^":
-            return True
-        if self.token.gap and after.gap and after.kind == "number":
-            return not self.other_way("x-as-times")
-        return self.token.text == "x" and after.text == "x" and self.peek(2).kind == "number"
+    def divide(self, factors: list[Node], start: int) -> None:
+        """Divide what was read so far by the next factor."""
+        divides_fractions, loose = self.divides_fractions(), self.token.gap
+        upper_settled = self.is_group(start, self.place)
+        sign, below = self.take().kind, self.place
+        upper = factors[0] if len(factors) == 1 else Product(tuple(factors))
+        if sign == ":":
+            self.remarks["a ratio read as a fraction"] = None
+            self.met["ratio"] = None
+        lower = [self.factor()]
+        if divides_fractions and self.is_tight() and not self.other_way("division-of-fractions"):
+            while self.is_tight():
+                self.place += 1
+                lower = [Quotient(lower[0], self.factor())]
+        elif (
+            sign != ":"
+            and self.goes_on()
+            and (loose or not self.token.gap)  # the blank of `1/2 x` sets the x apart
+            and self.other_way("juxtaposed-denominator")
+        ):
+            while self.goes_on():
+                read = self.factor if self.token.kind == "*" else self.power
+                self.place += self.token.kind == "*"
+                lower.append(read())
+        factors[:] = [Quotient(upper, lower[0] if len(lower) == 1 else Product(tuple(lower)))]
+        self.slashed = Slash(upper_settled, self.is_group(below, self.place))
+
+    def mixed_or_power(self) -> Node:
+        """Read a mixed number such as `1 1/2`, or else a power."""
+        whole, upper = self.token, self.peek()
+        if whole.kind != "number" or whole.places is not None or whole.value.denominator != 1:
+            return self.power()
+        if upper.kind == marks.FRACTION:
+            return self.drawn_mixed(whole)
+        slash, lower = self.peek(2), self.peek(3)
+        if upper.kind == "_" and (slash.kind, lower.kind) == ("number", "/"):
+            upper, slash, lower = replace(slash, gap=True), lower, self.peek(4)
+            self.place += 1
+        kinds = (upper.kind, slash.kind, lower.kind)
+        if kinds != ("number", "/", "number") or not upper.gap or upper.places is not None:
+            return self.power()
+        self.place += 4
+        fraction = Quotient(Numeral(upper.value), Numeral(lower.value))
+        if self.other_way("mixed-number"):
+            return Quotient(
+                Product((Numeral(whole.value), Numeral(upper.value))), fraction.denominator
+            )
+        return self.postfix(MixedNumber((Numeral(whole.value), fraction)))
+
+    def drawn_mixed(self, whole: Token) -> Node:
+        """Read a whole number before a drawn fraction."""
+        inner = [self.peek(ahead) for ahead in (2, 3, 4, 5)]
+        kinds = [token.kind for token in inner]
+        if kinds != ["number", marks.OVER, "number", marks.END_FRACTION]:
+            return self.power()
+        self.place += 6
+        fraction = Quotient(Numeral(inner[0].value), Numeral(inner[2].value))
+        if self.other_way("mixed-number"):
+            return Product((Numeral(whole.value), fraction))
+        return self.postfix(MixedNumber((Numeral(whole.value), fraction)))
 
     def factor(self) -> Node:
         """Read a factor after an operator; a sign may stand before it."""
@@ -212,6 +289,180 @@ class Parser(Quotients):
             else:
                 raise Unread(misplaced(kind))
         return node
+
+    def primary(self) -> Node:
+        """Read one operand: a number, a letter, a root, a group."""
+        token = self.take()
+        kind = token.kind
+        if kind == "number":
+            return self.numeral(token)
+        if kind == "letter":
+            return self.letter(token.text)
+        if kind == "constant":
+            return Constant(token.text)
+        if kind in CLOSING:
+            return self.group(kind)
+        if kind == "|":
+            return self.absolute()
+        if kind in CURRENCY and self.token.kind in {"number", "-"}:
+            self.remarks["a currency sign was set aside"] = None
+            return self.radicand()
+        return self.structure(token)
+
+    def numeral(self, token: Token) -> Node:
+        """Read a number; brackets right behind its decimals may hold the ones that repeat."""
+        cycle = self.peek()
+        kinds = (self.token.kind, cycle.kind, self.peek(2).kind)
+        held = kinds == ("(", "number", ")") and not self.token.gap and cycle.text.isdigit()
+        if token.places and held and not self.other_way("repeating-in-brackets"):
+            self.place += 3
+            return repeating_numeral(token.text, cycle.text)
+        if is_one_dotted(token) and self.other_way("repeating-dots"):
+            return repeating_numeral(token.text[:-4], token.text[-4])
+        return Numeral(token.value, token.places)
+
+    def structure(self, token: Token) -> Node:
+        """Read a root, a function, a drawn fraction or a late plus-minus sign."""
+        kind = token.kind
+        if kind in {"√", marks.INDEX}:
+            return self.root(kind)
+        if kind == "function":
+            return self.function(token.text)
+        if kind == marks.FRACTION:
+            upper = self.sum()
+            self.expect(marks.OVER)
+            lower = self.sum()
+            self.expect(marks.END_FRACTION)
+            return Quotient(upper, lower)
+        if kind == "±":
+            return PlusMinus(self.primary())
+        raise Unread(misplaced(token.text))
+
+    def letter(self, name: str) -> Node:
+        """Read a letter with its subscript, or the imaginary unit."""
+        if self.token.kind == "_":
+            self.place += 1
+            index = self.take()
+            if index.kind == marks.GROUP:
+                index = self.take()
+                self.expect(marks.END_GROUP)
+            if index.kind not in {"number", "letter"}:
+                raise Unread("a subscript that is no number")
+            return Letter(f"{name}_{index.text}")
+        if name == "i" and not self.i_is_letter:
+            return Constant("i")
+        return Letter(name)
+
+    def group(self, opening: str, of_root: bool = False) -> Node:
+        """Read what brackets hold."""
+        bars, self.bars = self.bars, 0
+        node = self.sum()
+        self.expect(CLOSING[opening])
+        self.bars = bars
+        if opening == "[" and isinstance(node, Numeral) and not of_root:
+            raise Unread("a list with one number inside an expression")
+        return node
+
+    def absolute(self) -> Node:
+        """Read what bars hold."""
+        self.bars += 1
+        node = self.sum()
+        self.expect("|")
+        self.bars -= 1
+        return Absolute(node)
+
+    def root(self, kind: str) -> Node:
+        """Read a radical sign, with or without index."""
+        index: Node = _TWO
+        if kind == marks.INDEX:
+            index = self.sum()
+            self.expect(marks.END_INDEX)
+        return self.root_of(index, bare=True)
+
+    @nested
+    def root_of(self, index: Node, bare: bool) -> Node:
+        """Read a radicand."""
+        bracketed = self.token.kind in CLOSING or self.token.kind == marks.FRACTION
+        start = self.place
+        radicand = self.radicand()
+        if bare and not bracketed and not self.continues_with_i():
+            radicand = self.wider_radicand(radicand, start)
+        return Root(radicand, index)
+
+    def radicand(self) -> Node:
+        """Read one signed operand under a root."""
+        if self.token.kind in {"-", "+"}:
+            kind = self.take().kind
+            inner = self.radicand()
+            return Negation(inner) if kind == "-" else inner
+        if self.token.kind == "[":
+            return self.group(self.take().kind, of_root=True)
+        return self.primary()
+
+    def wider_radicand(self, radicand: Node, start: int) -> Node:
+        """Let a root without brackets reach further where that reading is asked for."""
+        if self.ahead(ADDED) and self.other_way("root-over-sum"):
+            self.place = start
+            return self.sum()
+        slash = self.ahead({"/"}, self.ahead(ADDED))
+        if slash and self.other_way("root-over-numerator"):
+            return self.between(start, slash)
+        slash = self.ahead({"/"})
+        if slash and self.other_way("root-over-quotient"):
+            upper = self.between(start, slash)
+            self.place += 1
+            return Quotient(upper, self.power())
+        if self.token.kind == "^" and self.other_way("root-over-power"):
+            self.place = start
+            return self.power()
+        if self.juxtaposed() and self.other_way("root-over-product"):
+            parts = [radicand]
+            while self.juxtaposed():
+                parts.append(self.power())
+            return Product(tuple(parts))
+        return radicand
+
+    def between(self, start: int, end: int) -> Node:
+        """Read the tokens of a range as one expression."""
+        whole, self.tokens, self.place = self.tokens, self.tokens[:end], start
+        node = self.sum()
+        if self.place < end:
+            raise Unread(misplaced(self.token.text))
+        self.tokens = whole
+        return node
+
+    def function(self, name: str) -> Node:
+        """Read a named function and its argument."""
+        if name in {"sqrt", "root"}:
+            if self.is_indexed_root():
+                return self.root_of(self.primary(), bare=False)
+            return self.root_of(_TWO, bare=True)
+        if name == "frac":
+            return Quotient(self.primary(), self.primary())
+        if name == "cbrt":
+            return self.root_of(Numeral(Fraction(3)), bare=True)
+        base = None
+        if name == "log" and self.is_base_in_line():
+            base = self.numeral(self.take())
+        elif self.token.kind == "_":
+            self.place += 1
+            base = self.primary()
+        argument = self.primary() if self.token.kind in CLOSING else self.bare_argument()
+        return Absolute(argument) if name == "abs" else Call(name, (argument,), base)
+
+    def bare_argument(self) -> Node:
+        """Read the argument of a function without brackets: all of `3x` in `ln 3x`."""
+        start = self.place
+        parts = [self.power()]
+        if self.ahead(ADDED) and self.other_way("argument-over-sum"):
+            self.place = start
+            return self.sum()
+        if self.ahead({"/"}) and self.other_way("argument-over-quotient"):
+            self.place = start
+            return self.term()
+        while self.token.kind == "letter" and not self.other_way("argument-over-product"):
+            parts.append(self.power())
+        return parts[0] if len(parts) == 1 else Product(tuple(parts))
 
 
 def _is_signed_number(node: Node) -> bool:
