@@ -8,7 +8,7 @@ from typing import TypeAlias
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.division import divide_exactly, greatest_common_divisor
-from pipeline.exact.evaluate import power_of, root_of
+from pipeline.exact.evaluate import power_of, surd_of
 from pipeline.exact.monomials import MAX_DEGREE, MAX_TERMS, Monomial, Polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import (
@@ -71,7 +71,7 @@ def fraction_of(node: Node) -> Ratio | None:
 
 
 @lru_cache(maxsize=16384)
-def _polynomial(node: Node) -> Polynomial | None:  # noqa: PLR0911, C901 - one a kind
+def _polynomial(node: Node) -> Polynomial | None:  # noqa: PLR0911 - one a kind
     match node:
         case Numeral(number):
             return Polynomial.constant(number)
@@ -90,10 +90,9 @@ def _polynomial(node: Node) -> Polynomial | None:  # noqa: PLR0911, C901 - one a
             return _power(_polynomial(radicand), Polynomial.constant(exponent / index))
         case Power(base, exponent):
             return _power(_polynomial(base), _polynomial(exponent))
-        case Root(radicand, index):
-            return _root(_polynomial(radicand), _polynomial(index))
-        case Absolute(part):
-            return _absolute(_polynomial(part))
+        case Root() | Absolute():
+            exact = surd_of(node)
+            return None if exact is None else Polynomial.constant(exact)
     return None
 
 
@@ -129,22 +128,6 @@ def _power(base: Polynomial | None, exponent: Polynomial | None) -> Polynomial |
     if not number.is_integer or number.real_sign() < 0:
         return None
     return base ** number.as_fraction().numerator
-
-
-def _root(radicand: Polynomial | None, index: Polynomial | None) -> Polynomial | None:
-    if radicand is None or index is None or not (radicand.is_constant and index.is_constant):
-        return None
-    if not index.constant_term.is_integer:
-        return None
-    value = root_of(radicand.constant_term, index.constant_term.as_fraction().numerator)
-    return None if value is None else Polynomial.constant(value)
-
-
-def _absolute(part: Polynomial | None) -> Polynomial | None:
-    if part is None or not part.is_constant or not part.constant_term.is_real:
-        return None
-    value = part.constant_term
-    return Polynomial.constant(-value if value.real_sign() < 0 else value)
 
 
 def _fraction(node: Node) -> Ratio | None:

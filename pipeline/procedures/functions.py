@@ -150,17 +150,19 @@ def find_value(step: Walk, start: Function) -> Node:
 def compose(step: Walk, start: Composition) -> Node:
     """Put one function into the other, then the argument into what came out."""
     whole = step.do(choose_order, Place.FUNCTION, start.outer, start.inner, start.letter)
-    if start.argument == (Polynomial.letter(start.letter), _ONE):
-        return tree_of_part(whole)
-    return tree_of_part(step.do(apply, Place.COMPOSITION, whole, start.letter, start.argument))
+    return _with_argument(step, whole, start)
 
 
 def combine_functions(step: Walk, start: Combination) -> Node:
     """Combine two functions, then put the argument in."""
     whole = step.do(combine, Place.FUNCTION, start.first, start.second, start.operation)
-    if start.argument == (Polynomial.letter(start.letter), _ONE):
-        return tree_of_part(whole)
-    return tree_of_part(step.do(apply, Place.COMPOSITION, whole, start.letter, start.argument))
+    return _with_argument(step, whole, start)
+
+
+def _with_argument(step: Walk, whole: Part, start: Composition | Combination) -> Node:
+    if start.argument != (Polynomial.letter(start.letter), _ONE):
+        whole = step.do(apply, Place.COMPOSITION, whole, start.letter, start.argument)
+    return tree_of_part(whole)
 
 
 def invert(step: Walk, start: Inverse) -> Node:

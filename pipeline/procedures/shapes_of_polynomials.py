@@ -16,6 +16,7 @@ from pipeline.procedures.polynomial_equations import (
     solve_in_quadratic_form,
     solve_polynomial,
 )
+from pipeline.procedures.rewriting.terms import rational
 from pipeline.procedures.walk import Plan
 
 __all__ = ["polynomial_plans", "substitution_plans"]
@@ -85,16 +86,11 @@ def _exponent(node: Node, letter: str) -> Fraction | None:
         case Letter(name) if name == letter:
             return Fraction(1)
         case Power(Letter(name), exponent) if name == letter and not letters(exponent):
-            return _rational(exponent)
+            return rational(exponent)
         case Root(Letter(name), index) if name == letter and not letters(index):
-            found = _rational(index)
+            found = rational(index)
             return None if not found else 1 / found
     return None
-
-
-def _rational(node: Node) -> Fraction | None:
-    found = surd_of(node)
-    return found.as_fraction() if found is not None and found.is_rational else None
 
 
 def _in_repeated(first: Node, second: Node, letter: str) -> QuadraticForm | None:
