@@ -1,244 +1,158 @@
-"""Sympy source read back by a small reader of its own; nothing is looked up or run.
+"""Sympy source read back to the value that it stands for; nothing is looked up or run.
 
 The notation is that of `value_source`: integers, Rational, sqrt, I, pi, oo, Abs, Interval, Union,
-Eq, Ne, Symbol, tuples, lists and the statements in capitals.
+Eq, Ne, Symbol, tuples, lists and the statements in capitals. Its expressions are read by the one
+grammar, which is kept from all that source does not have, such as products without a sign.
 """
 
 from __future__ import annotations
 
 import re
-from fractions import Fraction
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
+from typing import Final
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.regions import WHOLE_LINE, union
-from pipeline.exact.trees import (
-    Absolute,
-    Call,
-    Constant,
-    Letter,
-    Negation,
-    Node,
-    Numeral,
-    Power,
-    Product,
-    Quotient,
-    Relation,
-    Root,
-    Sum,
-)
+from pipeline.exact.trees import Constant, Negation, Node, Relation, letters
 from pipeline.exact.values import (
     Equation,
     Expression,
     Interval,
     Number,
     Point,
+    Points,
     Region,
+    Roots,
     Statement,
     StatementCode,
     Value,
     number_of,
 )
-from pipeline.reading.budgets import MAX_DEPTH, MAX_LENGTH, Unread
-from pipeline.reading.source_values import NotSource, listed, plain
+from pipeline.reading.budgets import MAX_LENGTH, Unread
+from pipeline.reading.grammar import Parser
+from pipeline.reading.items import split_at_relations, split_inner
+from pipeline.reading.pieces import bracketed
+from pipeline.reading.signs import check_tree
+from pipeline.reading.tokens import Token, tokens_of
 
 __all__ = ["value_of_source"]
 
-_LOOKS = re.compile(
+_LOOKS: Final = re.compile(
     r"\b(?:Rational|Interval|Union|Eq|Ne|Symbol|Abs|FiniteSet|EmptySet)\b|\*\*|\*I\b|\bI\*"
     r"|\b(?:NO_REAL|NO_SOLUTION|ALL_REAL|DONT_KNOW|EMPTY|PRIME)\b|^\[.*sqrt\("
 )
-_TOKEN = re.compile(r"\s*(\d+|\*\*|<=|>=|[A-Za-z_][A-Za-z_0-9]*(?:\.[a-z]+)?|\"[A-Za-z_0-9]*\"|\S)")
-_STATEMENTS = {code.value: Statement(code) for code in StatementCode}
-_OPEN_NAMES = {"Interval.open": (True, True), "Interval.Lopen": (True, False),
-               "Interval.Ropen": (False, True), "Interval": (False, False)}  # fmt: skip
-_FUNCTIONS = frozenset({"log", "sin", "cos", "tan", "exp"})
+_RATIONAL: Final = re.compile(r"\bRational\(\s*(-?\d+)\s*,\s*(\d+)\s*\)")
+_SYMBOL: Final = re.compile(r"\bSymbol\(\s*\"([A-Za-z_0-9]+)\"\s*\)")
+_STATEMENTS: Final = {code.value: Statement(code) for code in StatementCode}
+_INTERVALS: Final = {"Interval": (False, False), "IntervalOpen": (True, True),
+                     "IntervalLopen": (True, False), "IntervalRopen": (False, True)}  # fmt: skip
+_EQUATIONS: Final = {"Eq": "=", "Ne": "!="}
+_TRUTHS: Final = {"True": True, "False": False}
+_NAMES: Final = frozenset({*_INTERVALS, *_EQUATIONS, *_TRUTHS, "Union", "UnitI", "UnitE"})
+_CONSTANTS: Final = {"UnitI": "i", "UnitE": "e"}
+_BARE_CONSTANT: Final = re.compile(r"(?<![\w\"])[IE](?![\w\"])")
+_FUNCTIONS: Final = frozenset({"sqrt", "abs", "log", "sin", "cos", "tan", "exp"})
+_ENDS: Final = frozenset({"number", "letter", "constant", ")"})
+_STARTS: Final = frozenset({"number", "letter", "constant", "function", "("})
+_KINDS: Final = _ENDS | _STARTS | {"+", "-", "*", "/", "^", "_"}
+
+
+class _NotSource(Exception):
+    """The text is no sympy source; it is read like any answer."""
 
 
 def value_of_source(text: str) -> Value | None:
     """Return the value that sympy source stands for, or None when the text is none."""
-    if len(text) > MAX_LENGTH or not _LOOKS.search(text):
+    if len(text) > MAX_LENGTH or not text.isascii() or not _LOOKS.search(text):
         return None
+    if text.strip() in _STATEMENTS:
+        return _STATEMENTS[text.strip()]
+    plain = _BARE_CONSTANT.sub(r"Unit\g<0>", text)
+    plain = re.sub(r"\bInterval\.(o|L|R)", lambda one: f"Interval{one[1].upper()}", plain)
+    known = {part for name in _SYMBOL.findall(plain) for part in (name, *name.split("_"))}
+    plain = _SYMBOL.sub(r"\1", _RATIONAL.sub(r"((\1)/(\2))", plain))
     try:
-        return _Source(text).value()
-    except (NotSource, ZeroDivisionError, BudgetExceeded, Unread, ValueError):
+        return _value(tokens_of(plain.strip(), _NAMES | known))
+    except (_NotSource, ZeroDivisionError, BudgetExceeded, Unread, ValueError):
         return None
 
 
-class _Source:
-    """A recursive reader of the few forms above."""
+def _value(tokens: Sequence[Token]) -> Value:
+    if not tokens:
+        raise _NotSource
+    name, parts = _called(tokens)
+    if name in _INTERVALS or name == "Union":
+        return _region(name, parts)
+    if name in _EQUATIONS and len(parts) == 2:
+        return Equation(Relation(tuple(map(_tree, parts)), (_EQUATIONS[name],)))
+    if name == "[":
+        return _listed([_value(part) for part in parts])
+    if name == "(" and len(parts) > 1:
+        numbers = [number_of(_tree(part)) for part in parts]
+        return Point(tuple(numbers))
+    signs, sides = split_at_relations(tokens)
+    if len(sides) == 2 and signs[1][0] in "<>":
+        return Equation(Relation(tuple(map(_tree, sides)), (signs[1],)))
+    tree = _tree(tokens)
+    return Expression(tree) if letters(tree) else number_of(tree)
 
-    def __init__(self, text: str) -> None:
-        self.tokens, self.place, self.depth = _TOKEN.findall(text), 0, 0
 
-    @property
-    def ahead(self) -> str:
-        return self.tokens[self.place] if self.place < len(self.tokens) else ""
+def _called(tokens: Sequence[Token]) -> tuple[str, list[Sequence[Token]]]:
+    """The name before brackets, or the bracket itself, and the parts that these hold."""
+    start = int(tokens[0].text in _NAMES)
+    if not bracketed(tokens[start:]):
+        return "", []
+    return tokens[0].text, split_inner(tokens[start + 1 : -1])
 
-    def take(self, expected: str | None = None) -> str:
-        word = self.ahead
-        if not word or (expected is not None and word != expected):
-            raise NotSource
-        self.place += 1
-        return word
 
-    def value(self) -> Value:
-        found = self.item()
-        if self.ahead in {"<", "<=", ">", ">="} and isinstance(found, Number | Expression):
-            sign = self.take()
-            found = Equation(Relation((found.tree, self.sum()), (sign,)))
-        if self.ahead:
-            raise NotSource
-        return found
+def _region(name: str, parts: list[Sequence[Token]]) -> Region:
+    if name == "Union":
+        return union(*(_region(*_called(part)) for part in parts))
+    if name not in _INTERVALS or len(parts) not in (2, 4):
+        raise _NotSource
+    low, high = map(_end, parts[:2])
+    left, right = [_TRUTHS[one[0].text] for one in parts[2:]] or _INTERVALS[name]
+    if low is None and high is None:
+        return WHOLE_LINE
+    return Region((Interval(low, high, left or low is None, right or high is None),))
 
-    def item(self) -> Value:
-        word = self.ahead
-        if word in _STATEMENTS:
-            self.take()
-            return _STATEMENTS[word]
-        if word == "[":
-            return listed(self.several("[", "]"))
-        if word in _OPEN_NAMES or word == "Union":
-            return self.region()
-        if word in {"Eq", "Ne"}:
-            self.take()
-            first, second = self.arguments(2)
-            return Equation(Relation((first, second), ("=" if word == "Eq" else "!=",)))
-        if word == "(":
-            start = self.place
-            pair = self.pair()
-            if pair is not None:
-                return pair
-            self.place = start
-        return plain(self.sum())
 
-    def pair(self) -> Value | None:
-        try:
-            members = self.several("(", ")")
-        except NotSource:
-            return None
-        numbers = tuple(member for member in members if isinstance(member, Number))
-        return Point(numbers) if len(numbers) == len(members) > 1 and not self.goes_on() else None
+def _end(tokens: Sequence[Token]) -> Number | None:
+    tree = _tree(tokens)
+    inner = tree.argument if isinstance(tree, Negation) else tree
+    return None if inner == Constant("oo") else number_of(tree)
 
-    def goes_on(self) -> bool:
-        return self.ahead not in {"", ",", "]", ")"}
 
-    def several(self, opening: str, closing: str) -> list[Value]:
-        self.take(opening)
-        members: list[Value] = []
-        while self.ahead != closing:
-            members.append(self.item())
-            if self.ahead != closing:
-                self.take(",")
-        self.take(closing)
-        return members
+def _tree(tokens: Sequence[Token]) -> Node:
+    """Read an expression."""
+    joined = any(a.kind in _ENDS and b.kind in _STARTS for a, b in pairwise(tokens))
+    bare = any(a.kind == "function" and b.kind != "(" for a, b in pairwise(tokens))
+    other = any(
+        one.kind not in _KINDS
+        or one.places is not None
+        or (one.kind == "function" and one.text not in _FUNCTIONS)
+        for one in tokens
+    )
+    if joined or bare or other:
+        raise _NotSource
+    named = [
+        replace(one, kind="constant", text=_CONSTANTS[one.text]) if one.text in _CONSTANTS else one
+        for one in tokens
+    ]
+    tree = Parser(named, i_is_letter=True).whole()
+    check_tree(tree)
+    return tree
 
-    def region(self) -> Region:
-        name = self.take()
-        if name == "Union":
-            self.take("(")
-            parts = [self.region()]
-            while self.ahead == ",":
-                self.take()
-                parts.append(self.region())
-            self.take(")")
-            return union(*parts)
-        if name not in _OPEN_NAMES:
-            raise NotSource
-        left, right = _OPEN_NAMES[name]
-        self.take("(")
-        low = self.end()
-        self.take(",")
-        high = self.end()
-        if self.ahead == ",":
-            self.take()
-            left = self.take() == "True"
-            self.take(",")
-            right = self.take() == "True"
-        self.take(")")
-        if low is None and high is None:
-            return WHOLE_LINE
-        return Region((Interval(low, high, left or low is None, right or high is None),))
 
-    def end(self) -> Number | None:
-        tree = self.sum()
-        inner = tree.argument if isinstance(tree, Negation) else tree
-        return None if inner == Constant("oo") else number_of(tree)
-
-    def arguments(self, count: int) -> list[Node]:
-        self.take("(")
-        found = [self.sum()]
-        for _ in range(count - 1):
-            self.take(",")
-            found.append(self.sum())
-        self.take(")")
-        return found
-
-    def sum(self) -> Node:
-        self.depth += 1
-        if self.depth > MAX_DEPTH:
-            raise NotSource
-        terms = [self.term()]
-        while self.ahead in {"+", "-"}:
-            minus = self.take() == "-"
-            term = self.term()
-            terms.append(Negation(term) if minus else term)
-        self.depth -= 1
-        return terms[0] if len(terms) == 1 else Sum(tuple(terms))
-
-    def term(self) -> Node:
-        if self.ahead == "-":
-            self.take()
-            return Negation(self.term())
-        node = self.power()
-        while self.ahead in {"*", "/"}:
-            divided = self.take() == "/"
-            other = self.power()
-            if divided:
-                node = Quotient(node, other)
-            else:
-                head = node.factors if isinstance(node, Product) else (node,)
-                node = Product((*head, other))
-        return node
-
-    def power(self) -> Node:
-        base = self.primary()
-        if self.ahead != "**":
-            return base
-        self.take()
-        if self.ahead == "-":
-            self.take()
-            return Power(base, Negation(self.primary()))
-        return Power(base, self.primary())
-
-    def primary(self) -> Node:
-        word = self.take()
-        if word.isdigit():
-            if self.ahead == "." or len(word) > 1000:
-                raise NotSource
-            return Numeral(Fraction(int(word)))
-        if word == "(":
-            node = self.sum()
-            self.take(")")
-            return node
-        if word in {"I", "pi", "oo", "E"}:
-            return Constant({"I": "i", "E": "e"}.get(word, word))
-        return self.named(word)
-
-    def named(self, word: str) -> Node:
-        if word == "Rational":
-            upper, lower = self.arguments(2)
-            return Quotient(upper, lower)
-        if word == "sqrt":
-            return Root(self.arguments(1)[0])
-        if word == "Abs":
-            return Absolute(self.arguments(1)[0])
-        if word == "Symbol":
-            self.take("(")
-            name = self.take().strip('"')
-            self.take(")")
-            return Letter(name)
-        if word in _FUNCTIONS and self.ahead == "(":
-            return Call(word, (self.arguments(1)[0],))
-        if len(word) == 1 and word.isalpha():
-            return Letter(word)
-        raise NotSource
+def _listed(members: list[Value]) -> Value:
+    """The members of a list as roots or points."""
+    points = tuple(one for one in members if isinstance(one, Point))
+    if members and len(points) == len(members):
+        return Points(points)
+    numbers = [Number(None, one.tree) if isinstance(one, Expression) else one for one in members]
+    roots = tuple(one for one in numbers if isinstance(one, Number))
+    if len(roots) < len(members):
+        raise _NotSource
+    return Roots(roots)
