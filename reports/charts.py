@@ -15,7 +15,7 @@ import pandas as pd
 from reports.theme import BLUE, BLUES, GRAY, INK, LABEL_LETTERS, PLOT_WIDTH, title_lines, wrapped
 from reports.words import percent, points
 
-__all__ = ["bars", "differences", "heat_map", "outcomes", "ranked"]
+__all__ = ["bars", "differences", "heat_map", "order", "outcomes", "ranked"]
 
 # Share of the color scale from which white letters are the readable ones, and the letters below
 # it: only full black leaves no shade on which neither reaches 4.5 to 1.
@@ -69,6 +69,40 @@ def heat_map(frame: pd.DataFrame, title: str) -> alt.LayerChart:
 def _cell_width(weeks: int) -> int:
     """Pixels of a cell: a whole term stands beside its labels without scrolling."""
     return min(42, max(30, MAP_WIDTH // max(weeks, 1)))
+
+
+def order(frame: pd.DataFrame, title: str) -> alt.HConcatChart:
+    """Draw what each error may still cost as bars, and beside it how common it is.
+
+    Args:
+        frame: `label`, `answers_ahead` (counts), `rate`, `rate_low`, `rate_high` (fractions).
+        title: the finding, one sentence.
+    """
+    columns = ["label", "answers_ahead", "rate", "rate_low", "rate_high"]
+    shown = _shown(frame, "rate", columns)
+    shown["saved"] = shown["answers_ahead"].map("{:,.0f}".format)
+    shown["text"] = shown["rate"].map(percent)
+    cost = _rows(shown, "answers_ahead", "answers it may still cost", alt.Axis(tickCount=4))
+    bar = cost.mark_bar(color=BLUE, height=14).encode(
+        tooltip=_tooltip(label="error", saved="may still cost")
+    )
+    axis = alt.Axis(format=".0%", tickCount=4)
+    rate = _rows(shown, "rate", "how common in the semester", axis)
+    rate = rate.encode(y=alt.Y("label:N", title=None, sort=_order(shown), axis=None))
+    dot = rate.mark_point(filled=True, size=75, color=BLUE, opacity=1).encode(
+        tooltip=_tooltip(label="error", text="how common")
+    )
+    panels = (
+        [bar, _beside(cost, "saved")],
+        [_interval(rate, "rate_low", "rate_high"), dot, _beside(rate)],
+    )
+    size = {"width": PLOT_WIDTH // 2, "height": alt.Step(ROW)}
+    return alt.HConcatChart(
+        data=shown,
+        hconcat=[alt.LayerChart(layer=layers, **size) for layers in panels],
+        spacing=70,
+        title=title_lines(title),
+    )
 
 
 def ranked(frame: pd.DataFrame, title: str, axis: str = "how common") -> alt.LayerChart:
@@ -203,7 +237,11 @@ def _weeks(shown: pd.DataFrame) -> list[int]:
 
 
 def _rows(
-    shown: pd.DataFrame, value: str, title: str, axis: alt.Axis, scale: alt.Scale | None = None
+    shown: pd.DataFrame,
+    value: str,
+    title: str,
+    axis: alt.Axis,
+    scale: alt.Scale | None = None,
 ) -> alt.Chart:
     x = alt.X(f"{value}:Q", title=title, axis=axis, scale=scale or alt.Undefined)
     rows = alt.Y("label:N", title=None, sort=_order(shown), axis=alt.Axis(labelOffset=_LIFTED))
@@ -219,10 +257,10 @@ def _interval(base: alt.Chart, low: str, high: str) -> alt.Chart:
     return drawn
 
 
-def _beside(base: alt.Chart) -> alt.Chart:
+def _beside(base: alt.Chart, name: str = "text") -> alt.Chart:
     """Put each row's numbers in one column right of the plot, where no line crosses them."""
     text: alt.Chart = base.mark_text(align="left", dx=10)
-    return text.encode(x=alt.value("width"), text=alt.Text("text:N"))
+    return text.encode(x=alt.value("width"), text=alt.Text(f"{name}:N"))
 
 
 def _tooltip(**fields: str) -> list[alt.Tooltip]:

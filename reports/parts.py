@@ -14,8 +14,9 @@ __all__ = [
     "Answer",
     "Behind",
     "Card",
-    "Cards",
+    "ErrorCard",
     "Figure",
+    "Line",
     "Links",
     "Listing",
     "Page",
@@ -67,10 +68,9 @@ class Worked:
         name: the error, in words.
         says: what students do, one sentence.
         problem: the question, in typed notation; so are `wrong` and `right`.
-        facts: what is known of it here: how common, what depends on it.
-        sure: how sure its place is, one word beside its name; empty where it has none.
         wrong_lines: lines of working that end in the wrong answer; empty shows the answer alone.
         right_lines: the same done right.
+        note: what else to say of it, one sentence.
     """
 
     name: str
@@ -79,11 +79,17 @@ class Worked:
     wrong: str
     right: str
     task: str = ""
-    facts: tuple[str, ...] = ()
     wrong_lines: tuple[str, ...] = ()
     right_lines: tuple[str, ...] = ()
-    sure: str = ""
+    note: str = ""
     kind = "worked"
+
+    @property
+    def broken(self) -> int:
+        """Place, from 0, of the first wrong line that the right working does not have."""
+        lines = self.wrong_lines or (self.wrong,)
+        right = (*self.right_lines, self.right)
+        return next((at for at, line in enumerate(lines) if line not in right), len(lines) - 1)
 
 
 @dataclass(frozen=True)
@@ -102,11 +108,53 @@ class Card:
 
 
 @dataclass(frozen=True)
-class Cards:
-    """Questions to ask."""
+class Line:
+    """A rate week by week, drawn small.
 
-    cards: tuple[Card, ...]
-    kind = "cards"
+    Args:
+        weeks: teaching weeks in order.
+        rates: fractions, one for each.
+        says: the same in words.
+    """
+
+    weeks: tuple[int, ...]
+    rates: tuple[float, ...]
+    says: str
+
+    @property
+    def dots(self) -> tuple[tuple[float, float], ...]:
+        """Points of the line in a box of 160 by 36, weeks as far apart as they are."""
+        first, weeks = self.weeks[0], max(self.weeks[-1] - self.weeks[0], 1)
+        top = max(*self.rates, 0.01)
+        pairs = zip(self.weeks, self.rates, strict=True)
+        return tuple(
+            (round(4 + 152 * (week - first) / weeks, 1), round(32 - 28 * rate / top, 1))
+            for week, rate in pairs
+        )
+
+
+@dataclass(frozen=True)
+class ErrorCard:
+    """One error to take up: what is done, how many do it, and what to ask.
+
+    Args:
+        place: from 1, its place in the order.
+        worked: the error on numbers of our own.
+        sure: how sure its place is, one word; empty where it has none.
+        facts: (what is told, sentence).
+        line: how common it was week by week.
+        typed: (question, answer) as they were most often typed.
+        check: a question that can show it.
+    """
+
+    place: int
+    worked: Worked
+    sure: str
+    facts: tuple[tuple[str, str], ...]
+    line: Line | None
+    typed: tuple[tuple[str, str], ...]
+    check: Card | None
+    kind = "error"
 
 
 @dataclass(frozen=True)
@@ -124,7 +172,7 @@ class Figure:
 
     name: str
     title: str
-    chart: alt.LayerChart | alt.FacetChart
+    chart: alt.LayerChart | alt.HConcatChart
     says: str
     longer: str
     table: Table
@@ -159,15 +207,22 @@ class Behind:
     kind = "behind"
 
 
-Part: TypeAlias = Prose | Listing | Answer | Links | Worked | Cards | Figure | Table | Behind
+Part: TypeAlias = Prose | Listing | Answer | Links | Worked | ErrorCard | Figure | Table | Behind
 
 
 @dataclass(frozen=True)
 class Section:
-    """A heading and its parts."""
+    """A heading and its parts.
+
+    Args:
+        heading: its words.
+        parts: what stands under it.
+        printed: whether paper gets it, too.
+    """
 
     heading: str
     parts: tuple[Part, ...]
+    printed: bool = True
 
     @property
     def name(self) -> str:

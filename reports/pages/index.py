@@ -8,7 +8,8 @@ import pandas as pd
 
 from reports.pages.cautions import cautions, covers, setting_words
 from reports.pages.maps import error_map, pattern_map, topic_rates
-from reports.pages.patterns import in_order, ranking
+from reports.pages.patterns import in_order
+from reports.pages.since import since_last_run
 from reports.parts import Behind, Figure, Links, Page, Prose, Section
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
@@ -33,8 +34,8 @@ def index_page(book: Book, others: Sequence[Page]) -> Page:
                 "In one sentence each",
                 (Links(tuple((page.file, page.link, _found(page)) for page in others)),),
             ),
+            Section("Since the last run", (since_last_run(book),)),
             Section("Where errors happen", (Prose((_first_tries(book),)), _map(book))),
-            Section("Which errors", (_ranking(book), _how(book))),
             *_by_week(book),
             Section("What was counted", (settings(book),)),
             cautions(book),
@@ -96,11 +97,7 @@ def _by_week(book: Book) -> tuple[Section, ...]:
     errors = book.current("error_by_topic_week")
     order = [str(name) for name in in_order(book.current("pattern_prevalence"))["pattern"]]
     figure = pattern_map(errors, order, book.sql_file("error_by_topic_week"))
-    return () if figure.empty else (Section("When each error happens", (figure,)),)
-
-
-def _ranking(book: Book) -> Figure:
-    return ranking(book.current("pattern_prevalence"), book.sql_file("pattern_prevalence"))
+    return () if figure.empty else (Section("When each error happens", (figure, _how(book))),)
 
 
 def settings(book: Book) -> Table:
@@ -132,8 +129,8 @@ def _how(book: Book) -> Behind:
         (
             "A chance to show an error is a first try at a question on which the error leads to at "
             "least one answer that differs from the right one, and shows: left out are questions "
-            "at which nobody gave an answer that is laid to it, although at its usual rate that "
-            "would happen with a chance of less than 5%.",
+            "at which nobody gave an answer that is counted for it, although at its usual rate "
+            "that would happen with a chance of less than 5%.",
             "Where several errors lead to the same answer, the answer is shared among them so that "
             "the whole class’s answers become most likely (expectation-maximization over the "
             "possible errors, with “no known error fits” among them). Errors that these questions "

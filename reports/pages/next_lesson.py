@@ -2,29 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pandas as pd
 
-from reports.charts import ranked
+from reports.charts import order
 from reports.pages.cautions import cautions, covers
 from reports.pages.last_lesson import last_lesson
 from reports.pages.learning import learning_parts
-from reports.pages.patterns import (
-    how_common,
-    in_order,
-    labelled,
-    top_sentence,
-    why_words,
-    worked_example,
-)
-from reports.pages.quiz import quiz_questions
-from reports.parts import Answer, Behind, Figure, Page, Part, Prose, Section
+from reports.pages.lesson_cards import lesson_cards
+from reports.pages.patterns import how_common, in_order, labelled, top_sentence
+from reports.parts import Answer, Behind, Figure, Page, Section
 from reports.source import Book
-from reports.tables import Column, Table
-from reports.words import counted, joined, missing, quoted
+from reports.tables import Column, Table, hidden_rows
+from reports.words import counted, joined, quoted
 
-__all__ = ["candidates_figure", "next_lesson_page"]
+__all__ = ["next_lesson_page", "order_figure"]
 
 MEANINGS = {
     "clear": "Another class like this one would almost surely have the first error among its first "
@@ -41,7 +32,7 @@ PLACES = {
 }
 FEW = "There are no more known errors to choose from."
 SHOWN = 3
-DRAWN = 8
+DRAWN = 12
 
 
 def next_lesson_page(book: Book) -> Page:
@@ -50,28 +41,31 @@ def next_lesson_page(book: Book) -> Page:
     rows = in_order(book.current("pattern_prevalence"))
     top = rows.head(SHOWN if verdict in PLACES else 0)
     top = top[top["stands_out"].astype(bool) | (top["rank"] == rows["rank"].min())]
-    examples = _examples(top, book)
     few = len(rows) <= SHOWN and verdict in ("clear", "likely")
     answer = Answer(verdict.capitalize(), FEW if few else MEANINGS.get(verdict, ""))
+    cards = lesson_cards(top, book)
+    prevalence = book.current("pattern_prevalence")
+    figure = order_figure(prevalence, book.sql_file("pattern_prevalence"))
     return Page(
         file="next-lesson.html",
         link="Next lesson",
         question="What should the next lesson cover?",
-        finding=_finding(verdict, sentence, top, rows),
+        finding=_finding(verdict, sentence, top, rows, over=_is_over(book)),
         covers=covers(book),
         sections=(
-            *((Section("What to take up, and what students do", examples),) if examples else ()),
-            Section(
-                "How sure is this?",
-                (answer, candidates_figure(rows, book.sql_file("pattern_prevalence")), _how()),
-            ),
-            *((Section("What depends on it", _ahead(top, book)),) if len(top) else ()),
-            Section("Do more questions help by themselves?", learning_parts(top, book)),
-            Section("Did the last lesson help?", last_lesson(book)),
-            Section("Three questions for the next quiz", quiz_questions(top, book)),
+            *((Section("What to take up, and what students do", cards),) if cards else ()),
+            Section("How sure is the order?", (answer, figure, _how()), printed=not cards),
+            Section("Did the last lesson help?", last_lesson(book), printed=False),
+            Section("Do more questions help by themselves?", learning_parts(book), printed=False),
             cautions(book),
         ),
     )
+
+
+def _is_over(book: Book) -> bool:
+    """Whether the semester's last teaching week has answers, so that no lesson is ahead."""
+    weeks = book.frame("term").set_index("term")["weeks"].get(book.term)
+    return bool(book.course.get("current_week", 0) >= weeks) if weeks else False
 
 
 def _summary(book: Book) -> tuple[str, str]:
@@ -84,7 +78,9 @@ def _summary(book: Book) -> tuple[str, str]:
     return str(now["verdict"].iloc[0]), str(now["sentence"].iloc[0])
 
 
-def _finding(verdict: str, sentence: str, top: pd.DataFrame, rows: pd.DataFrame) -> str:
+def _finding(
+    verdict: str, sentence: str, top: pd.DataFrame, rows: pd.DataFrame, *, over: bool
+) -> str:
     if verdict not in PLACES or top.empty:
         return sentence
     first, *others = [quoted(str(pattern)) for pattern in top["pattern"]]
@@ -98,8 +94,9 @@ def _finding(verdict: str, sentence: str, top: pd.DataFrame, rows: pd.DataFrame)
     elif verdict == "open" and others:
         come = "comes" if len(others) == 1 else "come"
         place = f"{joined(others)} {come} out about equally, so which to treat first is open."
+    when = "For the final and next semester" if over else "Next"
     return (
-        f"Next, take up {first}: {how_common(top.iloc[0])}, and it may still cost {cost}. "
+        f"{when}, take up {first}: {how_common(top.iloc[0])}, and it may still cost {cost}. "
         f"{place[:1].upper()}{place[1:]}"
     )
 
@@ -117,35 +114,57 @@ def _weeks(rows: pd.DataFrame) -> str:
     )
 
 
-def candidates_figure(rows: pd.DataFrame, made_by: str) -> Figure:
-    """Return the errors in the order of the answers that each may still cost.
+def order_figure(prevalence: pd.DataFrame, made_by: str) -> Figure:
+    """Return the errors in the order of the answers that each may still cost, and all others.
 
     Args:
-        rows: rows of `pattern_prevalence` for one term and setting with a place, in order.
+        prevalence: rows of `pattern_prevalence` for one term and setting.
         made_by: the `.sql` file.
     """
-    drawn = labelled(rows.head(DRAWN))
-    title = top_sentence(rows)
+    ordered = in_order(prevalence)
+    rest = prevalence.drop(index=ordered.index).sort_values(
+        ["expected_errors", "pattern"], ascending=[False, True]
+    )
+    listed = labelled(pd.concat([ordered, rest]))
+    drawn = listed.head(min(DRAWN, len(ordered)))
+    title = top_sentence(prevalence)
     return Figure(
-        name="lesson-candidates",
+        name="error-order",
         title=title,
-        chart=ranked(drawn, title),
-        says=f"How common the errors are that a lesson could treat, in order of gain. {title}",
+        chart=order(drawn, title),
+        says=f"What each error may still cost, and how common it is. {title}",
         longer=(
-            "From top to bottom in the order of what each may still cost, which weighs more than "
-            "how common an error is: how common it is lately, whether it comes back, and how many "
-            "chances for it lie ahead. The dot is its share of the semester’s chances, as on every "
-            f"page, the bar the likely range. {_weeks(rows)}"
+            "From top to bottom in the order of the next lesson. A bar on the left is as long as "
+            "the answers that the error may still cost: how common it is lately, whether it comes "
+            "back, and how many chances for it lie ahead. The dot on the right is its share of the "
+            f"semester’s chances, with the likely range. {_weeks(ordered)}"
         ),
         table=Table(
-            "lesson-candidates",
-            "What a lesson on each error would rest on",
-            _factors(rows),
-            rows,
+            "error-order",
+            "Known errors in the order of the next lesson",
+            _factors(ordered),
+            listed,
+            left_out=_left_out(listed, drawn),
             made_by=made_by,
-            first=len(drawn),
+            first=min(SHOWN, len(drawn)),
+            folded=drawn.empty and len(listed) > 0,
         ),
     )
+
+
+def _left_out(listed: pd.DataFrame, drawn: pd.DataFrame) -> str:
+    sentences = [
+        "Answers counted for an error are an estimate: those that several errors lead to are "
+        "shared among them, and a part is left to chance; of these, those fit it alone that no "
+        "other single known error leads to, whatever the class did."
+    ]
+    if len(listed) > len(drawn):
+        rest = counted(len(listed) - len(drawn), "row is", "rows are")
+        sentences.append(
+            f"{rest} in the table but not in the chart: those further down, those with too little "
+            "to go by, and slips of the pen or in arithmetic, which take no place in the order."
+        )
+    return " ".join([*sentences, hidden_rows(listed)]).strip()
 
 
 def _factors(rows: pd.DataFrame) -> tuple[Column, ...]:
@@ -156,55 +175,20 @@ def _factors(rows: pd.DataFrame) -> tuple[Column, ...]:
         Column("error, and what students do", ("pattern", "says"), "pattern"),
         Column("answers it may still cost", ("answers_ahead",), "count"),
         Column("how common in the semester", ("rate",), "percent"),
+        Column("likely range", ("rate_low", "rate_high"), "range"),
         Column("chances to show it", ("opportunities",), "count"),
+        Column("students", ("students",), "count"),
+        Column("answers counted for it", ("expected_errors",), "count"),
+        Column("of these, fit it alone", ("certain_errors",), "count"),
         Column("how common lately", ("recent_rate",), "percent"),
         Column("likely range", ("recent_low", "recent_high"), "range"),
-        Column("chances to show it lately", ("recent_opportunities",), "count"),
         Column("comes back in the same students", ("persistence",), "percent"),
-        Column("answers with a next chance", ("showed",), "count"),
+        Column("likely range", ("persistence_low", "persistence_high"), "range"),
         Column("as the order counts it", ("persistence_counted",), "percent"),
         *((ahead,) if rows["chances_ahead"].notna().any() else ()),
         *((weight,) if (rows["weight"] != 1).any() else ()),
-        Column("how sure", ("certainty",), "word"),
+        Column("place in the list", ("certainty",), "word"),
     )
-
-
-def _examples(top: pd.DataFrame, book: Book) -> tuple[Part, ...]:
-    catalogue = book.frame("pattern")
-    parts = []
-    for place, (_, row) in enumerate(top.iterrows(), 1):
-        shown = worked_example(row, catalogue, *why_words(row))
-        sure = "" if missing(row["certainty"]) else f"how sure: {row['certainty']}"
-        parts.append(replace(shown, name=f"{place}. {shown.name}", sure=sure))
-    return tuple(parts)
-
-
-def _ahead(top: pd.DataFrame, book: Book) -> tuple[Part, ...]:
-    sentences = []
-    for pattern, ahead in zip(top["pattern"], top["topics_ahead"], strict=True):
-        topics = [] if ahead is None else [str(name) for name in ahead]
-        needing = _needing(str(pattern), book)
-        if topics:
-            sentences.append(f"{quoted(pattern)} can come up again in {joined(topics)}.")
-        if needing:
-            rest = joined(needing)
-            sentences.append(
-                f"The topics in which {quoted(pattern)} comes up are needed in {rest}."
-            )
-    nothing = "No topic still ahead has questions that can show these errors, as far as the course"
-    return (Prose(tuple(sentences or [f"{nothing} file tells."])),)
-
-
-def _needing(pattern: str, book: Book) -> list[str]:
-    """Titles of the topics that the course file says build on those in which an error comes up."""
-    shown = book.current("error_by_topic_week")
-    own = set(shown.loc[shown["pattern"] == pattern, "topic"])
-    topics = book.frame("topic").sort_values("topic_position")
-    return [
-        str(row["topic_title"])
-        for row in topics.to_dict("records")
-        if row["topic"] not in own and own & set(row["needs"])
-    ]
 
 
 def _how() -> Behind:
@@ -220,7 +204,7 @@ def _how() -> Behind:
             "answers told of it.",
             "It takes for granted that those who show an error now are those who gain, that "
             "persistence stays as it is, and that lessons work equally well on each error.",
-            "How sure: 1,000 draws of rate and persistence give each error’s probability of being "
-            "among the first three; clear from 0.95, likely from 0.7, open below.",
+            "Place in the list: 1,000 draws of rate and persistence give each error’s probability "
+            "of being among the first three; clear from 0.95, likely from 0.7, open below.",
         )
     )

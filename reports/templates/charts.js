@@ -9,7 +9,6 @@
     tooltip: { disableDefaultStyle: true },
   };
   const NARROW = 760;
-  const PANEL = 330;
   const BESIDE = 108;
   const LETTER = 7;
   const TICK = 70;
@@ -27,7 +26,10 @@
   // On a narrow screen each label moves above its row, so that the plot keeps the width.
   const fitted = (specification, room) => {
     if (room > NARROW) return specification;
-    if (specification.facet) return { ...specification, columns: Math.max(1, Math.floor(room / PANEL)) };
+    if (specification.hconcat) {
+      const { hconcat, ...rest } = specification;
+      return { ...rest, vconcat: hconcat.map((panel) => fitted(panel, room)) };
+    }
     if (typeof specification.width !== "number") return specification;
     const twoLines = "indexof(datum.value, '\\n') >= 0";
     for (const layer of specification.layer) {

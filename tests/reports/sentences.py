@@ -34,7 +34,7 @@ BLOCKS = (
 )
 UNREAD = (
     "script", "style", "math", "thead", "tbody", "code", "span[@class='rows']",
-    "details[@class='behind']",
+    "details[@class='behind']", "span[@class='typed']",
 )  # fmt: skip
 """What is no sentence; what stands behind "how this was worked out" is of methods alone."""
 ALLOWED = re.compile(

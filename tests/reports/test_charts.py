@@ -27,16 +27,18 @@ ROW = {
     "count": 40,
     "students": 99,
     "opportunities": 300,
+    "answers_ahead": 40.4,
     "secret": 7_654_321,
 }
 TITLE = "One error stands out"
-Draw = Callable[[pd.DataFrame], alt.LayerChart]
+Draw = Callable[[pd.DataFrame], alt.LayerChart | alt.HConcatChart]
 CHARTS: dict[str, Draw] = {
     "heat_map": lambda frame: charts.heat_map(frame, TITLE),
     "ranked": lambda frame: charts.ranked(frame, TITLE),
     "differences": lambda frame: charts.differences(frame, TITLE, "change"),
     "outcomes": lambda frame: charts.outcomes(frame, TITLE),
     "bars": lambda frame: charts.bars(frame, TITLE),
+    "order": lambda frame: charts.order(frame, TITLE),
 }
 VALUES = {
     "heat_map": "rate",
@@ -44,6 +46,7 @@ VALUES = {
     "differences": "difference",
     "outcomes": "share",
     "bars": "count",
+    "order": "rate",
 }
 
 
@@ -51,8 +54,9 @@ def some(rows: int) -> pd.DataFrame:
     return pd.DataFrame([ROW] * rows, columns=list(ROW))
 
 
-def fields(chart: alt.LayerChart, channel: str) -> list[str]:
-    layers = chart.to_dict()["layer"]
+def fields(chart: alt.LayerChart | alt.HConcatChart, channel: str) -> list[str]:
+    drawn = chart.to_dict()
+    layers = [layer for panel in drawn.get("hconcat", [drawn]) for layer in panel["layer"]]
     found = [layer.get("encoding", {}).get(channel, {}).get("field") for layer in layers]
     return [field for field in found if field]
 
@@ -62,7 +66,7 @@ def fields(chart: alt.LayerChart, channel: str) -> list[str]:
 def test_a_chart_survives_any_number_of_rows_and_a_round_trip(name: str, rows: int) -> None:
     chart = CHARTS[name](some(rows))
 
-    assert alt.LayerChart.from_json(chart.to_json()).to_dict() == chart.to_dict()
+    assert type(chart).from_json(chart.to_json()).to_dict() == chart.to_dict()
 
 
 @pytest.mark.parametrize("name", CHARTS)
@@ -95,6 +99,14 @@ def test_a_rate_is_drawn_with_its_interval() -> None:
     assert "rate_low" in fields(chart, "x")
     assert fields(chart, "x2") == ["rate_high"]
     assert "21%  of 300" in chart.to_json()
+
+
+def test_what_an_error_may_cost_stands_beside_how_common_it_is_each_on_its_scale() -> None:
+    chart = CHARTS["order"](some(1))
+
+    assert fields(chart, "x") == ["answers_ahead", "rate_low", "rate"]
+    assert fields(chart, "text") == ["saved", "text"]
+    assert '"saved": "40"' in chart.to_json()
 
 
 def test_an_interval_that_is_missing_is_not_drawn_at_zero() -> None:

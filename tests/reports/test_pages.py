@@ -16,7 +16,7 @@ from reports.pages.outcome_parts import (
     judged,
 )
 from reports.pages.terms import FEWER, MORE, OPEN, settled_word
-from reports.parts import Card, Cards, Page
+from reports.parts import Card, ErrorCard, Page, Worked
 from reports.render import render
 from reports.source import Book
 from reports.words import forbidden_words
@@ -123,7 +123,7 @@ def test_hidden_figures_are_nowhere_in_a_page(
     assert hidden["rate"].isna().all()
     for figure in (figure for page in built for figure in page.figures):
         assert "root upside down" not in str(figure.drawn())
-    assert "hidden: fewer than 10 students" in body(printed["index.html"])
+    assert "hidden: fewer than 10 students" in body(printed["next-lesson.html"])
 
 
 def test_a_table_has_a_caption_and_headers_with_scope(printed: dict[str, str]) -> None:
@@ -191,38 +191,66 @@ def test_what_is_not_settled_is_never_called_the_same(
     assert settled_word(float("nan"), p) is None
 
 
-def checks(pages: tuple[Page, ...]) -> tuple[Card, ...]:
-    page = next(page for page in pages if page.file == "next-lesson.html")
-    section = next(s for s in page.sections if s.heading.startswith("Three questions"))
-    return tuple(card for part in section.parts if isinstance(part, Cards) for card in part.cards)
+def cards(pages: tuple[Page, ...]) -> list[ErrorCard]:
+    parts = (part for page in pages for section in page.sections for part in section.parts)
+    return [part for part in parts if isinstance(part, ErrorCard)]
 
 
-def test_each_of_the_first_errors_has_its_best_question_before_one_has_two(
-    built: tuple[Page, ...],
-) -> None:
-    problems = [card.problem for card in checks(built)]
+def test_each_of_the_first_errors_has_its_best_question(built: tuple[Page, ...]) -> None:
+    asked = [card.check.problem if card.check else "" for card in cards(built)]
 
-    assert problems == ["x^2 + 6x", "x^2 + 8x + 15 = 0", "x^2 + 10x"]
+    assert asked == ["x^2 + 6x", "x^2 + 8x + 15 = 0"]
 
 
 def test_beside_a_question_stands_what_each_answer_would_mean(built: tuple[Page, ...]) -> None:
-    card = checks(built)[0]
-
-    assert (
-        card.origin == "For “half not squared, or square means double”: like your question q1, "
-        "with other numbers (find the number that completes the square)"
-    )
-    assert card.meanings[0] == ("9", "right")
-    assert card.meanings[1][0] == "3"
-    assert card.meanings[1][1].startswith("“half not squared”: ")
+    assert cards(built)[0].check == Card(
+        problem="x^2 + 6x",
+        origin="like your question q1, with other numbers (find the number that completes the "
+        "square)",
+        meanings=(
+            ("9", "right"), ("3", "“half not squared”"), ("6", "“square means double”")
+        ),
+    )  # fmt: skip
+    assert cards(built)[1].check.meanings[1] == ("3 or 5", "this error")  # type: ignore[union-attr]
 
 
 def test_an_error_without_a_question_of_its_own_is_named(book: Book) -> None:
     book._read["check_question"] = book.frame("check_question").query("place > 9")
-    page = next(page for page in build_pages(book) if page.file == "next-lesson.html")
-    section = next(s for s in page.sections if s.heading.startswith("Three questions"))
 
-    assert "we found no question" in section.parts[0].paragraphs[0]
+    assert body(html(book)["next-lesson.html"]).count("We found no question") == 2
+
+
+def test_the_line_that_goes_wrong_is_marked_by_a_sign_and_in_words(
+    built: tuple[Page, ...], printed: dict[str, str]
+) -> None:
+    shown = [card for card in cards(built) if card.worked.problem]
+    marked = re.findall(r'<li class="broken">.*?</li>', printed["next-lesson.html"], re.DOTALL)
+
+    assert len(marked) == len(shown) >= 1
+    assert all("wrong" in body(line) for line in marked)
+
+
+@pytest.mark.parametrize(
+    ("wrong", "right", "place"),
+    [
+        (("(x + 5)^2 = 16", "x = -1"), ("(x + 5)^2 = 36", "x = 1"), 0),
+        (("x^2 = 9", "x = 3"), ("x^2 = 9", "x = 3 or x = -3"), 1),
+        ((), (), 0),
+    ],
+)
+def test_the_broken_line_is_the_first_that_right_working_lacks(
+    wrong: tuple[str, ...], right: tuple[str, ...], place: int
+) -> None:
+    worked = Worked("", "", "x^2 = 9", "3", "3, -3", wrong_lines=wrong, right_lines=right)
+
+    assert worked.broken == place
+
+
+def test_answers_that_were_typed_stand_with_their_question_and_without_a_number(
+    built: tuple[Page, ...],
+) -> None:
+    assert cards(built)[0].typed == (("x^2 + 6x", "3"), ("x^2 + 10x", "5"))
+    assert cards(built)[1].typed == ()
 
 
 def test_class_sections_are_not_told_apart(book: Book) -> None:

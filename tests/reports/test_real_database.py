@@ -45,8 +45,8 @@ def test_pages_are_written_whatever_is_hidden(limit: int, tmp_path: Path) -> Non
 def test_the_ranking_prints_the_rates_of_the_view(database: Warehouse) -> None:
     book = Book(database)
     view = database.frame("own_pattern_prevalence")
-    page = build_pages(book)[0]
-    table = next(figure.table for figure in page.figures if figure.name == "error-ranking")
+    page = build_pages(book)[1]
+    table = next(figure.table for figure in page.figures if figure.name == "error-order")
     printed = {row.cells[0].value.split(" Does")[0]: row.cells[2].value for row in table.rows}
     now = view[(view["term"] == book.term) & (view["setting"] == book.setting)]
 
@@ -78,16 +78,15 @@ def test_all_pages_and_the_summary_name_the_same_first_second_and_third(
 ) -> None:
     book = Book(database)
     figures = {figure.name: figure for page in build_pages(book) for figure in page.figures}
-    drawn = [figures[name].table.frame for name in ("error-ranking", "lesson-candidates")]
     weekly = list(dict.fromkeys(figures["errors-by-week"].table.frame["pattern"]))
-    overview, lesson = (list(frame["pattern"].head(3)) for frame in drawn)
+    lesson = list(figures["error-order"].table.frame["pattern"].head(3))
     loads = cast("Loads", SimpleNamespace(warnings=()))
     summary = summarize(database, Path("course.duckdb"), loads, changed=True)
     said = database.frame("own_pattern_prevalence").set_index("says")["pattern"].to_dict()
 
-    assert overview == lesson == [said[sentence] for sentence, _, _ in summary.top[:3]]
-    assert weekly[:3] == [name for name in overview if name in weekly]
+    assert lesson == [said[sentence] for sentence, _, _ in summary.top[:3]]
+    assert weekly[:3] == [name for name in lesson if name in weekly]
     assert {setting for _, _, setting in summary.top} == {book.setting}
-    for title in (figures["error-ranking"].title, figures["errors-by-week"].title):
-        assert quoted(overview[0]) in title
-    assert all(quoted(overview[0]) in page.finding for page in build_pages(book)[:2])
+    for title in (figures["error-order"].title, figures["errors-by-week"].title):
+        assert quoted(lesson[0]) in title
+    assert all(quoted(lesson[0]) in page.finding for page in build_pages(book)[:2])

@@ -102,7 +102,7 @@ def test_two_rates_of_one_error_and_two_orders_are_found(views: Views) -> None:
     lesson = Book(views)
     rows = lesson.frame("pattern_prevalence")
     lesson._read["pattern_prevalence"] = rows.assign(rate=rows["rate"] / 2, rank=4 - rows["rank"])
-    pages = [build_pages(book)[0], build_pages(lesson)[1]]
+    pages = [build_pages(book)[1], build_pages(lesson)[1]]
 
     assert at_odds(build_pages(book)) == []
     assert [what.split(" stands ")[0] for what in at_odds(pages) if "stands" in what]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -175,7 +176,7 @@ def test_titles_differ_and_the_language_is_named(folder: Path, page: Page) -> No
 
 
 def test_a_page_prints_with_its_warning_and_its_explanations(folder: Path, page: Page) -> None:
-    opened(page, folder, "next-lesson")
+    opened(page, folder, "quality")
     page.evaluate("dispatchEvent(new Event('beforeprint'))")
     page.emulate_media(media="print")
 
@@ -183,6 +184,17 @@ def test_a_page_prints_with_its_warning_and_its_explanations(folder: Path, page:
     assert page.locator("details.behind p").first.is_visible()
     assert not page.locator("nav").is_visible()
     assert page.pdf().startswith(b"%PDF")
+
+
+@pytest.mark.parametrize("paper", ["Letter", "A4"])
+def test_the_next_lesson_is_one_printed_sheet(paper: str, folder: Path, page: Page) -> None:
+    opened(page, folder, "next-lesson")
+    sheets = re.findall(rb"/Type\s*/Page\b(?!s)", page.pdf(format=paper))
+    page.emulate_media(media="print")
+
+    assert len(sheets) == 1
+    assert page.locator(".error").first.is_visible()
+    assert page.locator(".keep").is_visible()
 
 
 @pytest.mark.parametrize("name", FILES)
