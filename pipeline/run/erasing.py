@@ -19,7 +19,7 @@ __all__ = ["FINISHED", "erase", "printed_before", "still_stored"]
 
 _DERIVED = frozenset(
     {"examined", "candidate", "prediction", "untagged_candidate", "untagged_prediction", "share",
-     "pattern", "erased", "counted_from"}
+     "pattern", "erased", "counted_from", "before"}
 )  # fmt: skip
 """Tables that are worked out anew, so that no text that only these students typed stays."""
 
