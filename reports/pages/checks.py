@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable
+from collections.abc import Hashable, Mapping
 from typing import Any
 
 import pandas as pd
@@ -13,38 +13,88 @@ from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
 from reports.words import counted, missing, percent
 
-__all__ = ["agreement", "disagreements", "loads", "masked", "notes", "reconciled", "rejected"]
+__all__ = ["agreement", "loads", "masked", "notes", "reconciled", "rejected", "unfair"]
 
 LONG = 14
 
 
-def disagreements(book: Book) -> Table:
-    """Return where our check of an answer and its score in the export differ."""
+def unfair(book: Book) -> tuple[Part, ...]:
+    """Return answers whose score looks unfair, by what would cure it, and those scored too well."""
     rows = of_term(book.frame("disagreements"), book.term)
-    named = rows["item"].notna()
     rows = rows.assign(
-        last=~named,
-        item=rows["item"].where(named, "all others" if named.any() else "all questions"),
+        last=rows["item"].isna(),
         setting_words=[setting_words(str(name)) for name in rows["setting"]],
-    ).sort_values(["last", "answers", "setting", "kind"], ascending=[True, False, True, True])
+        where=pd.Series(
+            [_where(*place) for place in zip(rows["file"], rows["line"], strict=True)],
+            index=rows.index,
+            dtype=object,
+        ),
+    ).sort_values(["last", "answers", "setting", "cure"], ascending=[True, False, True, True])
+    rows["cure_words"] = [_cure(row) for row in rows.to_dict("records")]
+    rows["item"] = rows["item"].fillna("several")
+    lost = rows["kind"].str.startswith("we say right")
+    made_by = book.sql_file("disagreements")
+    return (
+        _unfair("unfair", "Right by our check, scored wrong", rows[lost], made_by),
+        _unfair("too-kind", "Wrong by our check, scored right", rows[~lost], made_by),
+        Prose((_SAID, _MAY_BE_OURS)),
+    )
+
+
+_SAID = (
+    "A sentence to send to the owner of the questions stands in the first column. The view "
+    "“disagreements” of the database holds each answer with its file and line, those of few "
+    "students, too."
+)
+_MAY_BE_OURS = (
+    "Neither side is taken on trust: a key can be wrong, a grading rule strict, or our reading "
+    "mistaken. Where an answer never gets its points, look at the question before you ask for them."
+)
+
+
+def _unfair(name: str, caption: str, rows: pd.DataFrame, made_by: str) -> Table:
     return Table(
-        "disagreements",
-        "Where our check and the score differ",
+        name,
+        caption,
         (
-            Column("question", ("item",)),
-            Column("what differs", ("kind",)),
-            Column("setting", ("setting_words",)),
+            Column("what would cure it", ("cure_words",)),
             Column("answers", ("answers",), "count"),
             Column("students", ("students",), "count"),
+            Column("question", ("item",)),
+            Column("problem", ("problem",), "math"),
+            Column("typed", ("answer",), "math"),
+            Column("setting", ("setting_words",)),
+            Column("the first stands in", ("where",)),
         ),
         rows,
-        left_out=(
-            "Neither side is taken on trust: a key can be wrong, a grading rule strict, or our "
-            f"reading mistaken. {hidden_rows(rows)}"
-        ).strip(),
-        made_by=book.sql_file("disagreements"),
+        left_out=hidden_rows(rows),
+        made_by=made_by,
         folded=len(rows) > LONG,
     )
+
+
+def _where(file: object, line: float | None) -> str | None:
+    return None if missing(file) or line is None or missing(line) else f"{file}, line {line:.0f}"
+
+
+def _cure(row: Mapping[Hashable, Any]) -> str:
+    """A sentence to send on what would make score and check agree."""
+    named = not missing(row["answer"])
+    typed = f"“{row['answer']}”" if named else "these answers"
+    match row["cure"]:
+        case "form" if named:
+            return f"Please accept {typed} for “{row['accepted']}”: they are the same."
+        case "form":
+            return "Please accept these ways of typing: others with the same value got the points."
+        case "both ways" if str(row["kind"]).startswith("we say right"):
+            return f"Please score {typed} again: the same typing got the points elsewhere."
+        case "both ways":
+            return f"Please score {typed} again: the same value got no points elsewhere."
+        case "never accepted":
+            return f"Please check the key: {typed} never got the points."
+        case "never refused":
+            return f"Please check the key: {typed} always got the points. Or we read it wrong."
+    return "Several of these, together."
 
 
 def agreement(book: Book) -> Table:

@@ -10,12 +10,12 @@ from reports.charts import bars
 from reports.pages.cautions import cautions, covers
 from reports.pages.checks import (
     agreement,
-    disagreements,
     loads,
     masked,
     notes,
     reconciled,
     rejected,
+    unfair,
 )
 from reports.pages.moved import moved_parts
 from reports.pages.questions import questions
@@ -64,14 +64,12 @@ def quality_page(book: Book) -> Page:
         finding=_finding(book, coverage),
         covers=covers(book),
         sections=(
+            Section("Scores that look unfair", (*unfair(book), reconciled(book), agreement(book))),
             Section("What is covered", _covered(coverage, book)),
             Section("What no known error fits", (*_proposals(book), _unexplained(book))),
             Section("What we could not read", (_unreadable(book),)),
             Section("What is right if brackets were meant", _meant(book)),
             Section("What follows from an earlier part", (_following(book),)),
-            Section(
-                "Our check and the score", (reconciled(book), disagreements(book), agreement(book))
-            ),
             Section("What the questions cannot see", masked(book)),
             Section("How the questions behave", questions(book)),
             Section("From files to rows", (loads(book), rejected(book), *notes(book))),

@@ -30,10 +30,19 @@ select 'coverage' as list, w.term, if(w.place in ('skip', 'unlisted'), 'counted'
 from answered as w
 group by all
 union all
+-- An answer that enough students typed stands for itself, all others for what would cure them.
 select
-    'disagreements' as list, d.term,
-    d.setting || ': ' || if(d.verdict = 'wrong', 'we say wrong, the score says right', 'we say right, the score says wrong') as part,
-    coalesce(d.topic, '') as detail, d.item as name, d.student, count(*)::bigint as count
-from main.disagreements as d
-where d.response in (select t.response from staging.told_answer as t)
+    'disagreements' as list, u.term,
+    u.setting || ': ' || if(u.ours_wrong, 'we say wrong, the score says right', 'we say right, the score says wrong') as part,
+    u.cure as detail,
+    if(u.students >= u.minimum_students, concat_ws(chr(31), u.item, coalesce(u.problem, ''), u.answer), '') as name,
+    u.student, count(*)::bigint as count
+from (
+    select
+        f.*, c.minimum_students,
+        count(distinct f.student) over (partition by f.term, f.setting, f.cure, f.item, f.problem, f.answer) as students
+    from staging.unfair as f
+    cross join store.course as c
+) as u
+where u.response in (select t.response from staging.told_answer as t)
 group by all

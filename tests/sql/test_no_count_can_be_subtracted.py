@@ -16,7 +16,7 @@ import pytest
 LIMIT = 10
 MADE = (
     "staging/bracketed", "staging/rare_sort", "staging/told_answer",
-    "staging/apart_answer", "staging/apart", "staging/apart_row",
+    "staging/unfair", "staging/apart_answer", "staging/apart", "staging/apart_row",
     "marts/own_unlisted", "marts/own_unreadable", "marts/own_meant", "marts/own_disagreements",
     "marts/own_coverage", "marts/own_agreement",
 )  # fmt: skip
@@ -24,6 +24,7 @@ ANSWER = {
     "term": "t", "setting": "practice", "place": "task", "item": "q1", "topic": "a",
     "verdict": "right", "brackets": "", "examined": 0, "reason": None, "covered": True, "count": 1,
     "score": None, "points": None, "section": "A", "first_try": True,
+    "problem": "2x = 5", "value_key": "5/2", "answer": "5/2", "file": "a.csv", "line": 1,
 }  # fmt: skip
 
 
@@ -166,6 +167,32 @@ def test_where_few_answered_a_part_of_a_quiz_its_mean_is_not_printed(
     assert row["students"] == 30
     assert (None if pd.isna(row["mean_score"]) else row["mean_score"]) == mean
     assert pd.isna(row["deviation"]) == (mean is None)
+
+
+def cures(*answers: dict[str, object]) -> list[tuple[object, ...]]:
+    found = database(by(300) + list(answers)).execute(
+        "select cure, item, answer, accepted, line, answers from own_disagreements order by all"
+    )
+    return found.fetchall()
+
+
+def test_what_would_cure_a_score_is_told_by_who_got_the_points_for_the_same() -> None:
+    lost, got = {"score": 0.0}, {"score": 1.0}
+    of_value = by(14, item="q1", line=7, **lost) + by(40, 20, item="q1", answer="2.5", **got)
+    of_text = by(12, item="q2", **lost) + by(40, 20, item="q2", answer=" 5/2", **got)
+
+    assert cures(*of_value) == [("form", "q1", "5/2", "2.5", 7, 14)]
+    assert [row[0] for row in cures(*of_text)] == ["both ways"]
+    assert [row[0] for row in cures(*by(12, item="q3", **lost))] == ["never accepted"]
+    assert [row[0] for row in cures(*by(12, item="q3", verdict="wrong", **got))] == [
+        "never refused"
+    ]
+
+
+def test_few_answers_to_each_of_several_questions_are_summed_by_their_cure() -> None:
+    few = [row for n in range(4) for row in by(5, 5 * n, item=f"q{n}", score=0.0)]
+
+    assert cures(*few) == [("never accepted", None, None, None, None, 20)]
 
 
 def test_a_sum_of_differences_takes_the_smallest_question_with_it() -> None:
