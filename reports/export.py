@@ -88,7 +88,7 @@ VIEWS = {
 }
 """Views of each edition."""
 
-AS_TYPED = ("accepted", "answer", "read_as")
+AS_TYPED = ("accepted", "answer", "as_typed", "read_as")
 GUARDED = (
     "A text that begins with = + - @ or a tab has an added ' in front, for spreadsheet programs; "
     "answers stand as they were typed."

@@ -36,9 +36,9 @@ HOW = (
     "these questions are listed together.",
     "Over the semester a topic counts where the error shows: left out is one whose changed count "
     "may be none, although at the rate of the other topics it would be far more.",
-    "The order is by answers laid to each error: as near as changed counts come to the order for "
-    "those who teach, by the answers that each may still cost. How common an error is lately, and "
-    "whether it comes back, is not published.",
+    "The order is by answers counted for each error: as near as changed counts come to the order "
+    "for those who teach, by the answers that each may still cost. How common an error is lately, "
+    "and whether it comes back, is not published.",
 )
 
 
@@ -100,20 +100,20 @@ def _ranking(rows: pd.DataFrame, book: Book) -> Figure:
         chart=ranked(drawn, title),
         says=f"How common the first known errors are. {title}",
         longer=(
-            "From top to bottom by the answers laid to each; those who teach have them in the "
+            "From top to bottom by the answers counted for each; those who teach have them in the "
             "order of the answers that a lesson may still save. Each dot is the share of chances "
             "at which the error was made, in whole percents; the bar is the range that the share "
             "likely lies in."
         ),
         table=Table(
             "errors",
-            "Known errors, those that most answers are laid to first",
+            "Known errors, those that most answers are counted for first",
             (
                 Column("error, and what is done", ("pattern", "says"), "pattern"),
                 Column("how common", ("printed",), "printed"),
                 *FIGURES,
                 Column("chances to show it, about", ("chances",), "count"),
-                Column("answers laid to it, about", ("laid",), "count"),
+                Column("answers counted for it, about", ("laid",), "count"),
                 Column("students, at least", ("students_at_least",), "count"),
             ),
             rows,

@@ -81,9 +81,10 @@ def _finding(now: pd.DataFrame, before: str, after: str) -> str:
         return "There is no earlier semester that can be compared for everyone to see."
     if not told["settled"].any():
         compared = counted(len(told), "change")
-        return f"From {before} to {after} no change is settled; {compared} were looked at."
+        none = f"From {before} to {after} no change can be told from chance"
+        return f"{none}; {compared} were looked at."
     counts = [(int((told["stands"] == word).sum()), word) for word in (FEWER, MORE, OPEN)]
-    names = {FEWER: "fell", MORE: "rose", OPEN: "not settled"}
+    names = {FEWER: "fell", MORE: "rose", OPEN: "with too few answers to say"}
     said = joined([f"{count} {names[word]}" for count, word in counts if count])
     of = counted(len(told), "comparison")
     return f"From {before} to {after}, on whatever questions each asked: of {of}, {said}."
@@ -102,8 +103,8 @@ def _change(rows: pd.DataFrame, kind: str, book: Book) -> tuple[Part, ...]:
         says=f"Change by {kind} between two semesters. {title}",
         longer=(
             "Each dot is the change in the share of wrong first tries, or of chances at which the "
-            "error was made, in whole points; the bar is its likely range. A hollow dot is not "
-            "settled: among so many changes one as large may come about by chance."
+            "error was made, in whole points; the bar is its likely range. A hollow dot may be "
+            "chance: among so many changes one as large may come about by it."
         ),
         table=Table(
             f"change-by-{kind}",
@@ -137,11 +138,12 @@ def _title(drawn: pd.DataFrame, noun: str) -> str:
         return f"No change in {noun} can be shown to everyone"
     settled = drawn[drawn["settled"]]
     if settled.empty:
-        return f"None of the {counted(len(drawn), 'change')} in {noun} drawn here is settled"
+        drawn_here = f"{counted(len(drawn), 'change')} in {noun} drawn here"
+        return f"None of the {drawn_here} can be told from chance"
     top = settled.sort_values("difference", key=abs, ascending=False).iloc[0]
     between = span_of_points(top["difference_low"], top["difference_high"])
     likely = f" (likely {between})" if between else ""
-    return f"Largest settled change: {top['label']}, {points(top['difference'])}{likely}"
+    return f"Largest change beyond chance: {top['label']}, {points(top['difference'])}{likely}"
 
 
 def _terms(book: Book) -> Table:

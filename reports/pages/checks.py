@@ -25,7 +25,7 @@ def unfair(book: Book) -> tuple[Part, ...]:
         last=rows["item"].isna(),
         setting_words=[setting_words(str(name)) for name in rows["setting"]],
         where=pd.Series(
-            [_where(*place) for place in zip(rows["file"], rows["line"], strict=True)],
+            [_where(*place) for place in zip(rows["file"], rows["first_line"], strict=True)],
             index=rows.index,
             dtype=object,
         ),
@@ -62,7 +62,7 @@ def _unfair(name: str, caption: str, rows: pd.DataFrame, made_by: str) -> Table:
             Column("students", ("students",), "count"),
             Column("question", ("item",)),
             Column("problem", ("problem",), "math"),
-            Column("typed", ("answer",), "math"),
+            Column("typed", ("as_typed",), "math"),
             Column("setting", ("setting_words",)),
             Column("the first stands in", ("where",)),
         ),
@@ -79,8 +79,8 @@ def _where(file: object, line: float | None) -> str | None:
 
 def _cure(row: Mapping[Hashable, Any]) -> str:
     """A sentence to send on what would make score and check agree."""
-    named = not missing(row["answer"])
-    typed = f"“{row['answer']}”" if named else "these answers"
+    named = not missing(row["as_typed"])
+    typed = f"“{row['as_typed']}”" if named else "these answers"
     match row["cure"]:
         case "form" if named:
             return f"Please accept {typed} for “{row['accepted']}”: they are the same."

@@ -5,11 +5,12 @@ from __future__ import annotations
 import pandas as pd
 
 from reports.charts import differences
+from reports.pages.lesson_cards import lesson_words
 from reports.pages.patterns import labelled
 from reports.parts import Behind, Figure, Part, Prose
 from reports.source import Book
 from reports.tables import Column, Table, hidden_rows
-from reports.words import counted, points, quoted, span_of_points
+from reports.words import counted, quoted
 
 __all__ = ["effect_figure", "last_lesson"]
 
@@ -18,7 +19,7 @@ NEVER = 0.0005
 AXIS = "percentage points beyond the change in other errors (left: less common)"
 CAUTION = (
     "Read this with care: lessons follow bad weeks, and bad weeks are often followed by better "
-    "ones by chance alone. A change that is not settled is not the same as no change."
+    "ones by chance alone. Too few answers to say is not the same as no change."
 )
 
 
@@ -66,7 +67,7 @@ def effect_figure(rows: pd.DataFrame, made_by: str, never: int = 0) -> Figure:
         says=f"Change in the lesson’s errors beyond the change in others. {title}",
         longer=(
             "Zero means that the lesson’s error changed as much as the errors of other topics did. "
-            "Left of zero it became less common than they did. A hollow dot is not settled."
+            "Left of zero it became less common than they did. A hollow dot may be chance."
         ),
         table=Table(
             "lesson-effect",
@@ -106,11 +107,7 @@ def _title(drawn: pd.DataFrame) -> str:
         ["settled", "size"], ascending=False
     )
     top = order.iloc[0]
-    what = f"{quoted(top['pattern'])} changed by {points(top['difference'])} beyond other errors"
-    between = span_of_points(top["difference_low"], top["difference_high"])
-    likely = f", likely {between}" if between else ""
-    word = "" if top["settled"] else "Not settled: "
-    return f"{word}After “{top['title']}”, {what}{likely}"
+    return f"After “{top['title']}”, {quoted(top['pattern'])}: {lesson_words(top)}"
 
 
 def _how() -> Behind:

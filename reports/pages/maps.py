@@ -149,7 +149,8 @@ def pattern_map(errors: pd.DataFrame, order: Sequence[str], made_by: str) -> Fig
             rows,
             left_out=(
                 f"At most {DRAWN} pairs of error and topic stand here, in the order of the next "
-                "lesson and then by answers laid to the error; all others are in the table files. "
+                "lesson and then by answers counted for the error; all others are in the table "
+                "files. "
                 f"{hidden_rows(rows)}"
             ).strip(),
             made_by=made_by,

@@ -251,8 +251,8 @@ def _proposals(book: Book) -> tuple[Part, ...]:
         made_by=book.sql_file("proposal"),
     )
     said = (
-        "No answer is laid to such a rule before somebody has named it: `lostroot tag` lists them"
-        " on the sheet of new errors."
+        "No answer is counted for such a rule before somebody has named it: `lostroot tag` lists "
+        "them on the sheet of new errors."
     )
     return (table, Prose((said,)))
 

@@ -8,10 +8,12 @@ from reports.pages.cautions import setting_words
 from reports.parts import Behind, Part
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
+from reports.words import missing, quoted
 
 __all__ = ["flagged", "options", "questions", "quiz_scores"]
 
 LONG = 14
+NOTHING = "no known error"
 
 
 def questions(book: Book) -> tuple[Part, ...]:
@@ -30,7 +32,7 @@ def flagged(book: Book) -> Table:
             Column("question", ("item",)),
             Column("problem", ("problem",), "math"),
             Column("why", ("flag",)),
-            Column("right", ("difficulty",), "percent"),
+            Column("share right", ("difficulty",), "percent"),
             Column("likely range", ("difficulty_low", "difficulty_high"), "range"),
             Column("first tries", ("answers",), "count"),
             Column("students", ("students",), "count"),
@@ -89,16 +91,21 @@ def options(book: Book) -> tuple[Part, ...]:
     rows = of_term(book.frame("option_share"), book.term)
     if rows.empty:
         return ()
-    ordered = rows.sort_values(["item", "is_right", "chosen"], ascending=[True, False, False])
-    words = ["right" if right else "wrong" for right in ordered["is_right"]]
+    ordered = rows.sort_values(
+        ["item", "is_right", "shows", "chosen"], ascending=[True, False, True, False]
+    )
+    facts = zip(ordered["is_right"], ordered["shows"], strict=True)
+    words = [
+        "right" if right else NOTHING if missing(name) else quoted(name) for right, name in facts
+    ]
     return (
         Table(
             "options",
-            "Options of choice questions and how many students chose them",
+            "Options of choice questions by the error that they show",
             (
                 Column("question", ("item",)),
+                Column("what it shows", ("stands",)),
                 Column("option", ("option",), "math"),
-                Column("right or wrong", ("stands",), "word"),
                 Column("chosen by", ("chosen",), "count"),
                 Column("share", ("share",), "percent"),
                 Column("likely range", ("share_low", "share_high"), "range"),
@@ -115,13 +122,15 @@ def options(book: Book) -> tuple[Part, ...]:
 def _how() -> Behind:
     return Behind(
         (
-            "A question is listed only where an interval leaves no doubt: a correlation with the "
-            "student’s other questions (item-rest) whose 95% interval lies below zero or below "
-            ".1, or hardly any right answers. It is no fault of a question to be easy.",
+            "A question is listed only where an interval leaves no doubt: students right here and "
+            "students right elsewhere hardly the same ones (a correlation with the other questions "
+            "whose 95% interval lies below zero or below .1), or hardly any right answers. It is "
+            "no fault of a question to be easy.",
             "The exactness of a score is its standard error of measurement, from coefficient "
             "alpha (KR-20) among students who answered every question. Alpha, its interval "
-            "(Feldt) and each question’s discrimination (upper less lower 27%) are in the table "
-            "files. Alpha is a lower bound and does not show that a quiz asks for one thing.",
+            "(Feldt) and each question’s gap between stronger and weaker students (shares right "
+            "among the upper and lower 27%) are in the table files. Alpha is a lower bound and "
+            "does not show that a quiz asks for one thing.",
         ),
         heading="How questions were looked at",
     )

@@ -60,7 +60,7 @@ def _headline(row: pd.Series) -> str:
     changed = f"the share of wrong first tries changed by {points(row['difference'])}{likely}"
     if row["p_holm"] < LEVEL:
         return f"{over}, {changed}."
-    return f"{over}, {changed}. That is not settled: one as large may come about by chance."
+    return f"{over}, {changed}. One as large may come about by chance."
 
 
 def _could_show(row: pd.Series) -> str:
@@ -94,11 +94,12 @@ def _questions(earlier: str, book: Book) -> tuple[Part, ...]:
     rows = rows.sort_values(["topic", "item", "item_from"], na_position="first")
     settled = rows["p_adjusted"] < LEVEL
     ordered = pd.concat([rows[settled], rows[~settled]])
-    words = ["settled" if p < LEVEL else "not settled" for p in ordered["p_adjusted"]]
+    words = ["yes" if p < LEVEL else "too few answers to say" for p in ordered["p_adjusted"]]
     return (
         Table(
             "change-by-question",
-            f"Question by question: {settled.sum()} of {counted(len(rows), 'change')} settled",
+            f"Question by question: {settled.sum()} of {counted(len(rows), 'change')} beyond "
+            "chance",
             (
                 Column("question", ("item",)),
                 Column("problem", ("problem",), "math"),
@@ -106,12 +107,12 @@ def _questions(earlier: str, book: Book) -> tuple[Part, ...]:
                 Column("wrong after", ("rate_after",), "percent"),
                 Column("change in points", ("difference",), "points"),
                 Column("likely range", ("difference_low", "difference_high"), "points range"),
-                Column("settled or not", ("stands",), "word"),
+                Column("beyond chance", ("stands",), "word"),
                 Column("students before", ("students_before",), "count"),
                 Column("students after", ("students_after",), "count"),
             ),
             ordered.assign(stands=words),
-            left_out=f"Settled changes stand first. {hidden_rows(rows)}".strip(),
+            left_out=f"Changes beyond chance stand first. {hidden_rows(rows)}".strip(),
             made_by=book.sql_file("question_change"),
             folded=len(rows) > SHOWN,
         ),

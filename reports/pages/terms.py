@@ -16,7 +16,7 @@ __all__ = ["change_figure", "settled_word", "terms_page"]
 
 FEWER = "fewer errors"
 MORE = "more errors"
-OPEN = "not settled"
+OPEN = "too few answers to say"
 SMALL = "changed little"
 LEVEL = 0.05
 DRAWN = 14
@@ -92,7 +92,9 @@ def _finding(now: pd.DataFrame, before: str, after: str) -> str:
     if not told["settled"].any():
         topics, errors = (int((told["kind"] == kind).sum()) for kind in WORDS)
         compared = joined([counted(topics, "topic"), counted(errors, "error")])
-        return f"From {before} to {after} no change is settled; {compared} were compared."
+        return (
+            f"From {before} to {after} no change can be told from chance; {compared} were compared."
+        )
     phrases = []
     for kind, noun in WORDS.items():
         part = told[told["kind"] == kind]
@@ -101,7 +103,12 @@ def _finding(now: pd.DataFrame, before: str, after: str) -> str:
             small = int((~part["settled"] & part["within_margin"].eq(True)).sum())
             rest = len(part) - fewer - more - small
             of = counted(len(part), kind if kind == "topic" else "error", noun)
-            counts = [(fewer, "fell"), (more, "rose"), (small, SMALL), (rest, "not settled")]
+            counts = [
+                (fewer, "fell"),
+                (more, "rose"),
+                (small, SMALL),
+                (rest, "with too few answers to say"),
+            ]
             told_counts = [f"{count} {word}" for count, word in counts if count]
             phrases.append(f"of {of}, {joined(told_counts)}")
     text = "; ".join(phrases)
@@ -154,8 +161,8 @@ def change_figure(rows: pd.DataFrame, kind: str, made_by: str) -> Figure:
         says=f"Change by {kind} between two semesters on common questions. {title}",
         longer=(
             f"Each dot is the change in the share {OF[kind]}, each bar its likely range. "
-            "Left of zero there are fewer errors than before. A hollow dot is not settled: "
-            "among so many changes one as large may come about by chance."
+            "Left of zero there are fewer errors than before. A hollow dot may be chance: among "
+            "so many changes one as large may come about by it."
         ),
         table=_table(
             pd.concat([drawn, rows.drop(index=drawn.index).sort_values("difference")]),
@@ -209,11 +216,12 @@ def _table(rows: pd.DataFrame, name: str, caption: str, made_by: str) -> Table:
 def _title(drawn: pd.DataFrame, noun: str) -> str:
     settled = drawn[drawn["settled"]]
     if settled.empty:
-        return f"None of the {counted(len(drawn), 'change')} in {noun} drawn here is settled"
+        drawn_here = f"{counted(len(drawn), 'change')} in {noun} drawn here"
+        return f"None of the {drawn_here} can be told from chance"
     top = settled.sort_values("difference", key=abs, ascending=False).iloc[0]
     between = span_of_points(top["difference_low"], top["difference_high"])
     likely = f" (likely {between})" if between else ""
-    return f"Largest settled change: {top['label']}, {points(top['difference'])}{likely}"
+    return f"Largest change beyond chance: {top['label']}, {points(top['difference'])}{likely}"
 
 
 def _further(rows: pd.DataFrame, earlier: str, book: Book) -> tuple[Part, ...]:

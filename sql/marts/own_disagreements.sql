@@ -6,10 +6,10 @@ select
     r.detail as cure, -- both ways, form, never accepted or never refused; null in the row that sums several
     nullif(split_part(r.name, chr(31), 1), '') as item, -- id of the question; null where answers of several are summed
     nullif(split_part(r.name, chr(31), 2), '') as problem, -- the question as these students saw it
-    nullif(split_part(r.name, chr(31), 3), '') as answer, -- what was typed
+    nullif(split_part(r.name, chr(31), 3), '') as as_typed, -- what enough students typed
     p.accepted, -- how most who got the points typed the same value
     p.file, -- export that holds the first of these answers
-    p.line, -- its line or row there, from 1
+    p.line as first_line, -- its line or row there, from 1
     r.answers, -- answers on which they differ
     r.students, -- distinct students
     r.note -- what the row sums, or why figures are missing

@@ -4,7 +4,7 @@ with answered as (
         a.term, a.setting, a.place, a.item, a.student, a.count, a.verdict,
         coalesce(b.bracketed, 'fraction') as bracketed,
         -- Reasons that quote an answer are cut at the quotation, which an apostrophe in a word does not begin.
-        trim(regexp_replace(regexp_replace(coalesce(a.reason, 'no reason kept'), '^“[^”]*”', 'a sign or word'), '([:("‘“`«]|(^|[^\pL])[''’]).*$', '')) as reason,
+        trim(regexp_replace(regexp_replace(regexp_replace(coalesce(a.reason, 'no reason kept'), '^“[*·×⋅]”', 'a multiplication sign'), '^“[^”]*”', 'a sign or word'), '([:("‘“`«]|(^|[^\pL])[''’]).*$', '')) as reason,
         if(a.place = 'task' and a.verdict = 'no-key', 'unread', a.place) as kind,
         a.covered
     from staging.told_answer as a
@@ -39,7 +39,8 @@ select
     u.student, count(*)::bigint as count
 from (
     select
-        f.*, c.minimum_students,
+        f.response, f.term, f.setting, f.item, f.problem, f.student, f.ours_wrong, f.answer, f.cure,
+        c.minimum_students,
         count(distinct f.student) over (partition by f.term, f.setting, f.cure, f.item, f.problem, f.answer) as students
     from staging.unfair as f
     cross join store.course as c

@@ -6,7 +6,7 @@ import pandas as pd
 import pytest
 
 from reports.pages.term_details import change_parts, small_word, term_details
-from reports.pages.terms import terms_page
+from reports.pages.terms import OPEN, terms_page
 from reports.parts import Prose
 from reports.source import Book
 
@@ -31,14 +31,14 @@ def test_a_small_change_is_told_with_its_margin(book: Book) -> None:
 def test_not_settled_is_not_the_same(book: Book) -> None:
     text = told(book, within_margin=False, difference=0.0)
 
-    assert "not settled" in text
+    assert "may come about by chance" in text
     assert "cannot be told" in text
     assert "no change is" not in text
     assert "the same." not in text
 
 
 def test_a_settled_change_is_said_plainly(book: Book) -> None:
-    assert "not settled" not in told(book, p_holm=0.001)
+    assert "by chance" not in told(book, p_holm=0.001)
 
 
 def test_few_answers_are_owned_up_to(book: Book) -> None:
@@ -63,7 +63,7 @@ def test_the_page_lists_questions_settled_first_and_all_semesters(book: Book) ->
 
     questions = tables["change-by-question"]
     assert questions.frame["item"].tolist() == ["q1", "q2", "q3"]
-    assert questions.caption.endswith("1 of 3 changes settled")
+    assert questions.caption.endswith("1 of 3 changes beyond chance")
     assert len(tables["several-semesters"].frame) == 3
 
 
@@ -76,4 +76,4 @@ def test_the_table_says_small_only_where_shown(book: Book, small: bool) -> None:
     words = set(figure.table.frame["stands"].dropna())
 
     assert (small_word(0.05) in words) is small
-    assert ("not settled" in words) is not small
+    assert (OPEN in words) is not small

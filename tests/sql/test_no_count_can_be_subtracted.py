@@ -171,7 +171,8 @@ def test_where_few_answered_a_part_of_a_quiz_its_mean_is_not_printed(
 
 def cures(*answers: dict[str, object]) -> list[tuple[object, ...]]:
     found = database(by(300) + list(answers)).execute(
-        "select cure, item, answer, accepted, line, answers from own_disagreements order by all"
+        "select cure, item, as_typed, accepted, first_line, answers"
+        " from own_disagreements order by all"
     )
     return found.fetchall()
 
