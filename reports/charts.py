@@ -96,10 +96,10 @@ def order(frame: pd.DataFrame, title: str) -> alt.HConcatChart:
         [bar, _beside(cost, "saved")],
         [_interval(rate, "rate_low", "rate_high"), dot, _beside(rate)],
     )
-    size = {"width": PLOT_WIDTH // 2, "height": alt.Step(ROW)}
+    half, row = PLOT_WIDTH // 2, alt.Step(ROW)
     return alt.HConcatChart(
         data=shown,
-        hconcat=[alt.LayerChart(layer=layers, **size) for layers in panels],
+        hconcat=[alt.LayerChart(layer=layers, width=half, height=row) for layers in panels],
         spacing=70,
         title=title_lines(title),
     )
