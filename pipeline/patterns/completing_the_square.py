@@ -6,7 +6,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Negation, Node, Power, Quotient
 from pipeline.patterns.expanding import double, parts_of_square, two_terms
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.equations import ONE
+from pipeline.procedures.equations import ONE, Linear
 from pipeline.procedures.operations import (
     add_square,
     binomial_term,
@@ -17,6 +17,7 @@ from pipeline.procedures.operations import (
     square,
 )
 from pipeline.procedures.places import Place
+from pipeline.procedures.rewriting.factoring import Trinomial, factors_of_trinomial
 from pipeline.procedures.rewriting.operations import raise_to_power
 from pipeline.procedures.rewriting.terms import (
     fraction_parts,
@@ -131,6 +132,24 @@ def _half_without_sign(number: Surd, whole: Surd) -> Surd | None:
 def _half_taken_off(number: Surd, whole: Surd) -> Surd:
     """Takes off half the number before the letter instead of the square of that half."""
     return number
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "square-constant | x^2 + 8x | 8",
+        "solve | x^2 + 10x = 11 | -5 + sqrt(21), -5 - sqrt(21)",
+    ),
+    silent=(
+        "square-constant | x^2 + 8x | 16",
+        "square-constant | x^2 + 8x | 4",
+        "square-constant | x^2 + 4x | 8",
+    ),
+)
+@instead_of(square, Place.COMPLETING_THE_SQUARE, Place.SQUARE_CONSTANT)
+def coefficient_added_itself(number: Surd, whole: Surd) -> Surd:
+    """Adds the coefficient of the unknown as it stands, neither halved nor squared."""
+    return whole
 
 
 @pattern(
@@ -265,6 +284,23 @@ def _full_coefficient(number: Surd, squared: Surd, whole: Surd) -> Surd:
     return whole
 
 
+def _same_brackets(trinomial: Trinomial, number: Surd) -> tuple[Linear, Linear] | None:
+    """Two brackets with one number, where the trinomial x^2 + bx + c is a perfect square."""
+    if trinomial.a != ONE or trinomial.b * trinomial.b != 4 * trinomial.c:
+        return None
+    return Linear(ONE, number), Linear(ONE, number)
+
+
+@binomial_keeps_full_coefficient.also(
+    factors_of_trinomial,
+    shows=("factor | x^2 + 6x + 9 | (x + 6)^2", "factor | x^2 - 10x + 25 | (x - 10)^2"),
+    silent=("factor | x^2 + 6x + 9 | (x + 3)^2", "factor | x^2 + 6x + 8 | (x + 6)^2"),
+)
+def _whole_number_in_brackets(trinomial: Trinomial) -> tuple[Linear, Linear] | None:
+    """Writes the whole number before the letter into the bracket instead of half of it."""
+    return _same_brackets(trinomial, trinomial.b)
+
+
 @pattern(
     source="common practice",
     shows=(
@@ -280,6 +316,17 @@ def _full_coefficient(number: Surd, squared: Surd, whole: Surd) -> Surd:
 def binomial_keeps_the_square(number: Surd, squared: Surd, whole: Surd) -> Surd:
     """Writes the number that was added into the binomial instead of half the coefficient."""
     return squared
+
+
+@binomial_keeps_the_square.also(
+    factors_of_trinomial,
+    shows=("factor | x^2 + 6x + 9 | (x + 9)^2", "factor | x^2 - 10x + 25 | (x - 25)^2"),
+    silent=("factor | x^2 + 6x + 9 | (x + 3)^2", "factor | x^2 - 10x + 25 | (x + 25)^2"),
+)
+def _square_in_brackets(trinomial: Trinomial) -> tuple[Linear, Linear] | None:
+    """Writes the last number into the bracket instead of its square root."""
+    minus = trinomial.b.real_sign() < 0
+    return _same_brackets(trinomial, -trinomial.c if minus else trinomial.c)
 
 
 @pattern(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import lcm
 
-from pipeline.exact.coefficients import Coefficients
+from pipeline.exact.coefficients import Coefficients, added, scaled
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial, fraction_of, reduce_fraction
 from pipeline.exact.trees import Sum
@@ -30,7 +30,7 @@ from pipeline.procedures.parts import over as over_part
 from pipeline.procedures.places import Place
 from pipeline.procedures.proportions import fourth_term
 from pipeline.procedures.quantities import Quantity, minus, over
-from pipeline.procedures.rational_equations import solve_cleared
+from pipeline.procedures.rational_equations import Term, clear_denominators, solve_cleared
 from pipeline.procedures.solving_for import Formula, divide_by, start_with
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Choices, Ending
@@ -196,6 +196,23 @@ def _divided_upside_down_without_denominators(difference: Coefficients) -> Roots
     if len(difference) != 2 or not difference[0]:
         return None
     return frozenset({-difference[1] / difference[0]})
+
+
+@divided_upside_down.also(
+    clear_denominators,
+    Place.RATIONAL_EQUATION,
+    shows=("solve | 2/(x - 1) = 4 | 3", "solve | 3/(x + 2) = 6 | 0"),
+    silent=("solve | 2/(x - 1) = 4 | 3/2", "solve | 2/(x - 1) = 4 | 9"),
+)
+def _bracket_divided_upside_down(terms: tuple[Term, ...]) -> Coefficients | None:
+    if len(terms) != 2:
+        return None
+    number, unknown = sorted(terms, key=lambda one: len(one.below))
+    (p, *_), shape = unknown.below, [len(one) for one in (*number[:2], *unknown[:2])]
+    if shape != [1, 1, 1, 2] or not p:
+        return None
+    value = number.above[0] / number.below[0] * (-number.side * unknown.side)
+    return added(scaled(unknown.below, unknown.above[0]), (-value,))
 
 
 @divided_upside_down.also(
