@@ -13,8 +13,6 @@ import duckdb
 from pipeline.errors import CourseError
 from pipeline.storage import of_database, of_disk
 
-__all__ = ["clear_beside", "kept_open", "leave_no_old_bytes", "opened_beside", "opened_for_reading"]
-
 _BESIDE, _FRESH = ".building", ".fresh"
 _BLOCK_BYTES = 65_536
 """A quarter of the usual: most of hundreds of tables are small, and each column takes a block."""

@@ -8,8 +8,6 @@ from functools import cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 
-__all__ = ["fingerprint", "fingerprint_of_bytes", "source_texts"]
-
 
 def fingerprint(*texts: str) -> str:
     """Sixteen hex digits over some texts in their order."""

@@ -15,8 +15,6 @@ import duckdb
 
 from pipeline.errors import InternalError
 
-__all__ = ["FOLDERS", "VIEWS", "Model", "ordered", "read_models"]
-
 FOLDERS = {
     "schema": "store",
     "computed": "computed",

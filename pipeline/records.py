@@ -7,19 +7,6 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final, Literal, TypeAlias
 
-__all__ = [
-    "WITHOUT_PROBLEM",
-    "Candidate",
-    "Explanation",
-    "MissingBrackets",
-    "Numbers",
-    "OwnPattern",
-    "Request",
-    "Verdict",
-    "whole_problem",
-    "words_with_algebra",
-]
-
 WITHOUT_PROBLEM: Final = ("compare", "read")
 """Tasks that need no problem: an answer against a key, and an answer alone."""
 Numbers: TypeAlias = Literal["real", "complex"]

@@ -12,8 +12,6 @@ import pandas as pd
 from pipeline.errors import InternalError
 from pipeline.models import Model
 
-__all__ = ["StoredRows"]
-
 
 class StoredRows:
     """What can be done with single rows; the part of `Warehouse` that erasing rests on."""

@@ -19,8 +19,6 @@ from pipeline.exact.trees import (
     Sum,
 )
 
-__all__ = ["tree_of_polynomial", "tree_of_surd"]
-
 
 def tree_of_surd(value: Surd) -> Node:
     """Return the canonical form as a tree: rational part first, one fraction a term."""

@@ -8,8 +8,6 @@ from math import gcd
 from pipeline.exact.monomials import Polynomial
 from pipeline.exact.trees import Negation, Node, Numeral, Power, Product, Sum
 
-__all__ = ["common_integer_factor", "integer_content", "rational_content"]
-
 
 def integer_content(node: Node) -> int:
     """Return the largest whole number that visibly divides every term of a tree."""

@@ -7,8 +7,6 @@ from pipeline.exact.coefficients import common_divisor
 from pipeline.exact.monomials import Monomial, Polynomial
 from pipeline.exact.numbers import Surd
 
-__all__ = ["divide_exactly", "greatest_common_divisor"]
-
 _MAX_STEPS = 300
 _ZERO = Polynomial({})
 _ONE = Polynomial.constant(1)

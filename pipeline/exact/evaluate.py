@@ -20,8 +20,6 @@ from pipeline.exact.trees import (
     Sum,
 )
 
-__all__ = ["MAX_EXPONENT", "integer_root", "power_of", "root_of", "surd_of"]
-
 MAX_EXPONENT = 1000
 """Largest exponent of a number; digits are bounded by the number itself."""
 

@@ -9,8 +9,6 @@ from pipeline.exact.content import rational_content
 from pipeline.exact.monomials import Polynomial
 from pipeline.exact.numbers import Surd
 
-__all__ = ["is_irreducible"]
-
 
 @lru_cache(maxsize=4096)
 def is_irreducible(value: Polynomial) -> bool:

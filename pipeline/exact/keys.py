@@ -38,8 +38,6 @@ from pipeline.exact.trees import (
     letters,
 )
 
-__all__ = ["number_key", "tree_key", "value_key"]
-
 
 def value_key(value: Value) -> str:
     """Return the canonical key of a value.

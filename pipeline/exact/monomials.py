@@ -8,8 +8,6 @@ from typing import TypeAlias
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd, SurdLike
 
-__all__ = ["MAX_DEGREE", "MAX_TERMS", "Monomial", "Polynomial"]
-
 Monomial: TypeAlias = tuple[tuple[str, int], ...]
 """Letters with positive exponents, sorted by letter; the empty tuple is 1."""
 

@@ -30,16 +30,6 @@ from pipeline.exact.trees import (
 if TYPE_CHECKING:
     from types import ModuleType
 
-__all__ = [
-    "DIGITS",
-    "NotNumeric",
-    "agree",
-    "fingerprint",
-    "numeric_value",
-    "ratios",
-    "sample_points",
-]
-
 DIGITS = 50
 """Digits to which values are compared."""
 _WORKING = 65

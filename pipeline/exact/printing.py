@@ -24,8 +24,6 @@ from pipeline.exact.trees import (
     letters,
 )
 
-__all__ = ["TAKEN_LETTERS", "letter_source", "tree_source", "tree_words"]
-
 TAKEN_LETTERS = frozenset("CEINOQS")
 """Single letters that name something else in sympy."""
 

@@ -8,17 +8,6 @@ from math import gcd, inf, isqrt, sqrt
 
 from pipeline.errors import BudgetExceeded
 
-__all__ = [
-    "MAX_RADICAND",
-    "approximate_terms",
-    "conjugate_terms",
-    "denested",
-    "radical_product",
-    "sign_of_terms",
-    "smallest_prime",
-    "square_part",
-]
-
 MAX_RADICAND = 10**18
 """Largest radicand whose square factors are looked for; its cube root bounds the trial division."""
 

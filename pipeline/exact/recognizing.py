@@ -11,8 +11,6 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.numeric import DIGITS, NotNumeric, multiple_precision, numeric_value
 from pipeline.exact.trees import Node
 
-__all__ = ["recognized"]
-
 
 @lru_cache(maxsize=1024)
 def recognized(node: Node) -> Surd | None:

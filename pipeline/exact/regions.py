@@ -9,19 +9,6 @@ from pipeline.exact.keys import number_key
 from pipeline.exact.numbers import Surd
 from pipeline.exact.shapes import Interval, Number, Region
 
-__all__ = [
-    "WHOLE_LINE",
-    "compare",
-    "complement",
-    "holds",
-    "intersection",
-    "ray",
-    "single_points",
-    "union",
-    "where",
-    "without_points",
-]
-
 WHOLE_LINE = Region((Interval(None, None, True, True),))
 
 

@@ -23,25 +23,6 @@ from pipeline.exact.trees import (
     Sum,
 )
 
-__all__ = [
-    "Count",
-    "Equation",
-    "Expression",
-    "Interval",
-    "Kind",
-    "Number",
-    "Point",
-    "Points",
-    "Region",
-    "Roots",
-    "Statement",
-    "StatementCode",
-    "Value",
-    "complex_places",
-    "number_of",
-    "typed_places",
-]
-
 
 class StatementCode(StrEnum):
     """An answer in words."""

@@ -5,8 +5,6 @@ from __future__ import annotations
 from fractions import Fraction
 from functools import lru_cache
 
-__all__ = ["surd_source"]
-
 
 @lru_cache(maxsize=65_536)
 def surd_source(terms: tuple[tuple[int, int], ...], denominator: int) -> str:

@@ -12,37 +12,6 @@ from fractions import Fraction
 from operator import attrgetter
 from typing import Any, Final, TypeAlias
 
-__all__ = [
-    "KNOWN_FUNCTIONS",
-    "TURNED",
-    "Absolute",
-    "Call",
-    "Constant",
-    "Letter",
-    "MixedNumber",
-    "Negation",
-    "Node",
-    "Numeral",
-    "PlusMinus",
-    "Power",
-    "Product",
-    "Quotient",
-    "Relation",
-    "Root",
-    "Substitution",
-    "Sum",
-    "changed",
-    "children",
-    "exchanged",
-    "holds",
-    "in_order",
-    "letters",
-    "mapped",
-    "nodes",
-    "replaced",
-    "with_children",
-]
-
 
 class _Hashed:
     """A node remembers its hash, since trees are looked up in caches over and over."""

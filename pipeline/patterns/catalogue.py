@@ -47,8 +47,6 @@ from pipeline.patterns import (
 from pipeline.patterns.registry import Operation, Pattern, moves_of, registered, skill_of
 from pipeline.procedures.walk import Move
 
-__all__ = ["SKILLS", "catalogue", "general_moves", "moves", "pattern_of"]
-
 SKILLS = tuple(
     skill_of(module.__name__)
     for module in (

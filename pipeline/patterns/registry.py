@@ -27,8 +27,6 @@ from pipeline.errors import InternalError
 from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Move
 
-__all__ = ["Example", "Instead", "Pattern", "instead_of", "pattern", "registered"]
-
 Operation = Callable[..., Any]
 _P = ParamSpec("_P")
 

@@ -5,8 +5,6 @@ from __future__ import annotations
 from functools import cache
 from importlib.resources import files
 
-__all__ = ["retired_ids"]
-
 
 @cache
 def retired_ids() -> frozenset[str]:

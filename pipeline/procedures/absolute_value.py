@@ -23,21 +23,6 @@ from pipeline.procedures.sign_charts import (
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Walk
 
-__all__ = [
-    "Bars",
-    "bars_of",
-    "drop_bars",
-    "first_case",
-    "keep_valid",
-    "may_be_negative",
-    "report_cases",
-    "second_case",
-    "solve_absolute_equation",
-    "solve_absolute_inequality",
-    "split_bars",
-    "where_not_negative",
-]
-
 
 class Bars(NamedTuple):
     """The relation k*|p*x + q| + m `sign` right, where right is a linear form.

@@ -15,13 +15,6 @@ from pipeline.procedures.sign_charts import Regional, part_of_line
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Plan, Walk
 
-__all__ = [
-    "Compound",
-    "combine",
-    "compound_plans",
-    "solve_compound",
-]
-
 
 class Compound(NamedTuple):
     """How each inequality is solved, and whether one of them holding is enough."""

@@ -31,8 +31,6 @@ from pipeline.procedures.sign_charts import real_sorted
 from pipeline.procedures.statements import NO_REAL, NO_SOLUTION
 from pipeline.records import Numbers
 
-__all__ = ["comparable_ending", "comparable_value", "ending_keys", "is_real_set", "value_of"]
-
 
 def is_real_set(ending: Hashable) -> bool:
     """Whether an ending is a set of real numbers."""

@@ -22,19 +22,6 @@ from pipeline.exact.trees import (
     letters,
 )
 
-__all__ = [
-    "ONE",
-    "UNKNOWN",
-    "ZERO",
-    "Bracket",
-    "Equation",
-    "Linear",
-    "Square",
-    "coefficients",
-    "equation_of",
-    "square_of",
-]
-
 ZERO = Surd.of(0)
 ONE = Surd.of(1)
 UNKNOWN = "x"

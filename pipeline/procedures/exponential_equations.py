@@ -31,17 +31,6 @@ from pipeline.procedures.quantities import (
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Plan, Walk
 
-__all__ = [
-    "Exponential",
-    "InPowers",
-    "TwoExponentials",
-    "exponential_plans",
-    "match_exponents",
-    "same_base",
-    "start_unwrapping",
-    "undo_substitution",
-]
-
 
 class Exponential(NamedTuple):
     """factor*base^(p*x + q) + rest = right."""

@@ -22,9 +22,6 @@ from pipeline.procedures.solving_for import formula_of, root_of_power, solve_for
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.problems import Problem
 
-__all__ = ["both_signs", "formula_plans"]
-
-
 _EVEN: Final = tuple(Numeral(Fraction(power)) for power in (2, 4, 6))
 
 

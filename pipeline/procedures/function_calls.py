@@ -9,8 +9,6 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.trees import Node, replaced
 from pipeline.procedures.questions import Definition, expression
 
-__all__ = ["Called", "read_calls", "with_bodies"]
-
 _DEEPEST: Final = 4
 
 

@@ -13,29 +13,6 @@ from pipeline.procedures.places import Place
 from pipeline.procedures.solving_for import Formula, solve_formula
 from pipeline.procedures.walk import Walk
 
-__all__ = [
-    "Combination",
-    "Composition",
-    "Function",
-    "Inverse",
-    "InverseOfFormula",
-    "Joined",
-    "apply",
-    "carry_off",
-    "choose_order",
-    "combine",
-    "combine_functions",
-    "compose",
-    "divide_difference",
-    "divide_off_slope",
-    "find_value",
-    "invert",
-    "invert_formula",
-    "join_values",
-    "start_bracket",
-    "start_inverse",
-]
-
 Operation = Literal["+", "-", "*", "/"]
 _ONE = Polynomial.constant(1)
 

@@ -27,22 +27,6 @@ from pipeline.procedures.sign_charts import (
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Walk
 
-__all__ = [
-    "Chain",
-    "Comparison",
-    "SignedFraction",
-    "carry_to_ends",
-    "choose_region",
-    "clear_denominator",
-    "divide_ends",
-    "quadratic_inequality_by",
-    "report_region",
-    "solve_by_signs",
-    "solve_chain",
-    "solve_linear_inequality",
-    "turn_sign",
-]
-
 
 class Comparison(NamedTuple):
     """An inequality of degree 1 or 2: the equation that it would be, and its sign."""

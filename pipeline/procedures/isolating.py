@@ -12,18 +12,6 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Negation, Node, Numeral, Product, Quotient, Sum, letters
 from pipeline.procedures.equations import ONE, ZERO, Linear, coefficients
 
-__all__ = [
-    "Part",
-    "Side",
-    "as_linear",
-    "flat_factors",
-    "linear_of",
-    "multiples_of",
-    "side_of",
-    "terms_of",
-]
-
-
 _Held = TypeVar("_Held", bound=Node)
 
 

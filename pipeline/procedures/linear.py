@@ -10,8 +10,6 @@ from pipeline.procedures.equations import ZERO, Bracket, Equation
 from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Walk
 
-__all__ = ["isolate_unknown", "solve_linear"]
-
 
 def solve_linear(step: Walk, equation: Equation) -> op.Roots | str:
     """Multiply out, gather the unknown on one side and the constants on the other, divide."""

@@ -15,26 +15,6 @@ from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.systems import Row, isolate_letter
 from pipeline.procedures.walk import Walk
 
-__all__ = [
-    "Line",
-    "Points",
-    "Upright",
-    "Written",
-    "divide_rise",
-    "find_line",
-    "find_upright",
-    "fix_coordinate",
-    "intercept_from",
-    "read_slope",
-    "rise",
-    "run",
-    "slope_from_equation",
-    "slope_of_other",
-    "slope_through",
-    "within_points",
-    "write_line",
-]
-
 
 class Points(NamedTuple):
     """Two points of a line."""

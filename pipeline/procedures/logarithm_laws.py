@@ -16,19 +16,6 @@ from pipeline.procedures.places import Place
 from pipeline.procedures.quantities import Quantity, logarithm, node_of
 from pipeline.procedures.walk import Plan, Walk
 
-__all__ = [
-    "Condensed",
-    "Factor",
-    "Multiple",
-    "factors_inside",
-    "join_arguments",
-    "keep_quotient",
-    "law_plans",
-    "multiple_inside",
-    "spread",
-    "sum_of_logarithms",
-]
-
 _ONE = Polynomial.constant(1)
 _MOST = 6
 

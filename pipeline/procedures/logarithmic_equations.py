@@ -34,17 +34,6 @@ from pipeline.procedures.quantities import (
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Plan, Walk
 
-__all__ = [
-    "BothSides",
-    "Isolated",
-    "UnknownBase",
-    "base_from",
-    "drop_logarithms",
-    "plans_with_logarithms",
-    "power_inside",
-    "start_removing",
-]
-
 _MOST = 4
 
 

@@ -37,25 +37,6 @@ from pipeline.procedures.quantities import (
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Walk
 
-__all__ = [
-    "Logarithms",
-    "Single",
-    "Term",
-    "base_of",
-    "carry_beyond",
-    "combine_logs",
-    "divide_beyond",
-    "evaluate_log",
-    "exponent_for",
-    "find_logarithm",
-    "is_logarithm",
-    "keep_positive",
-    "solve_logarithms",
-    "solve_without_logarithm",
-    "terms_with_logarithms",
-    "to_exponential",
-]
-
 MAX_ROOT = 12
 """Largest denominator of a logarithm that is looked for."""
 

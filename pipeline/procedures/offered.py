@@ -13,13 +13,6 @@ from pipeline.procedures.operations import Roots as Solutions
 from pipeline.procedures.statements import ALL_REAL
 from pipeline.reading.problems import Problem
 
-__all__ = [
-    "is_in",
-    "offered_numbers",
-    "pick_offered",
-    "picked",
-]
-
 Offered = tuple[Surd, ...]
 
 

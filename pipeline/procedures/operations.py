@@ -15,46 +15,6 @@ from pipeline.exact.numbers import Surd
 from pipeline.procedures.equations import ONE, ZERO, Equation, Linear
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 
-__all__ = [
-    "Lone",
-    "Roots",
-    "add_shift",
-    "add_square",
-    "axis",
-    "binomial_term",
-    "branches",
-    "carry_constant",
-    "carry_constants",
-    "carry_unknown",
-    "coefficient_of_unknown",
-    "conclude",
-    "copy_equation",
-    "difference",
-    "distribute",
-    "divide",
-    "divide_by_leading",
-    "divide_factors",
-    "divide_off",
-    "four_a_c",
-    "gather_right_side",
-    "half",
-    "height_at",
-    "isolate_square",
-    "negate",
-    "pair_of_factors",
-    "primitive",
-    "quotients",
-    "read_coefficients",
-    "read_vertex",
-    "report",
-    "root",
-    "shift_back",
-    "square",
-    "start_isolating",
-    "take_out_unknown",
-    "twice_leading",
-]
-
 Roots = frozenset[Surd]
 """A solution set."""
 

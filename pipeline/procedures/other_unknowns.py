@@ -20,8 +20,6 @@ from pipeline.exact.trees import (
     replaced,
 )
 
-__all__ = ["with_other_unknowns"]
-
 
 def with_other_unknowns(sides: tuple[Node, ...]) -> Iterator[tuple[Node, ...]]:
     """Yield the sides of an equation in one letter, told of each other quantity in it.

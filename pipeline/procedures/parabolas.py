@@ -13,8 +13,6 @@ from pipeline.exact.trees import Call, Constant, Letter, Negation, Node, Product
 from pipeline.procedures.equations import coefficients
 from pipeline.reading.problems import Problem
 
-__all__ = ["AXIS", "HEIGHT", "Quadratic", "asked_coordinate", "parabola", "quadratic_of"]
-
 AXIS: Final = 0
 HEIGHT: Final = 1
 _AXIS: Final = re.compile(r"\baxis\s+of\s+symmetry\b", re.IGNORECASE)

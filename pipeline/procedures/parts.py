@@ -11,8 +11,6 @@ from pipeline.exact.polynomials import Polynomial, reduce_fraction
 from pipeline.exact.printing import tree_source
 from pipeline.exact.trees import Letter, Node, Numeral, Quotient, Root, changed
 
-__all__ = ["Part", "join", "over", "root_of_part", "stand_in", "times", "tree_of_part"]
-
 Part: TypeAlias = tuple[Polynomial, Polynomial]
 """A numerator and a denominator."""
 _ONE: Final = Polynomial.constant(1)

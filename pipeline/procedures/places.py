@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-__all__ = ["Place"]
-
 
 class Place(StrEnum):
     """A place; expressions are worked in the place of their task."""

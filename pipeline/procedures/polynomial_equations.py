@@ -14,15 +14,6 @@ from pipeline.procedures.quadratic import factor
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Walk
 
-__all__ = [
-    "QuadraticForm",
-    "factor_out_powers",
-    "roots_of_rest",
-    "solve_in_quadratic_form",
-    "solve_polynomial",
-    "substitute_back",
-]
-
 
 class QuadraticForm(NamedTuple):
     """A quadratic in u, where `inner` = u is a power of the unknown or a polynomial.

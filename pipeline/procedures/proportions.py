@@ -11,13 +11,6 @@ from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.terms import rational
 from pipeline.procedures.walk import Walk
 
-__all__ = [
-    "Proportion",
-    "fourth_term",
-    "proportion_of",
-    "solve_proportion",
-]
-
 
 class Proportion(NamedTuple):
     """The three numbers beside the unknown, as written and not reduced.

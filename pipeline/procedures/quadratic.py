@@ -13,15 +13,6 @@ from pipeline.procedures.places import Place
 from pipeline.procedures.statements import NO_REAL
 from pipeline.procedures.walk import Plan, Walk
 
-__all__ = [
-    "QUADRATIC",
-    "complete_the_square",
-    "factor",
-    "take_square_roots",
-    "use_the_formula",
-    "usual_methods",
-]
-
 
 def factor(step: Walk, equation: Equation) -> op.Roots:
     """Bring to zero form, factor, and set each factor to zero."""

@@ -15,22 +15,6 @@ from pipeline.exact.numeric import NotNumeric, numeric_value
 from pipeline.exact.recognizing import recognized
 from pipeline.exact.trees import Call, Constant, Negation, Node, Power, Product, Quotient, Sum
 
-__all__ = [
-    "EULER",
-    "Quantity",
-    "approximate",
-    "logarithm",
-    "minus",
-    "node_of",
-    "over",
-    "plus",
-    "quantity_of",
-    "raised",
-    "settled",
-    "solution",
-    "times",
-]
-
 Quantity: TypeAlias = Surd | Node
 EULER: Final = Constant("e")
 _TEN: Final = Surd.of(10)

@@ -13,16 +13,6 @@ from pipeline.reading.budgets import Unread
 from pipeline.reading.normalise import normalised
 from pipeline.reading.problems import read_problem
 
-__all__ = [
-    "Definition",
-    "definition",
-    "expression",
-    "number",
-    "plain_text",
-    "points_of",
-    "relation",
-]
-
 _DEFINITION = re.compile(r"\s*([A-Za-z])\s*\(\s*([A-Za-z])\s*\)\s*=\s*(.+?)\s*$")
 
 

@@ -21,22 +21,6 @@ from pipeline.procedures.places import Place
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Walk
 
-__all__ = [
-    "Powered",
-    "Radical",
-    "TwoRadicals",
-    "isolate_radical",
-    "keep_solutions",
-    "raise_both",
-    "solve_power",
-    "solve_radical",
-    "solve_squared",
-    "solve_two_radicals",
-    "square_at_once",
-    "square_sides",
-    "square_two",
-]
-
 _MINUS = Surd.of(-1)
 
 

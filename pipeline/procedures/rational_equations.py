@@ -24,18 +24,6 @@ from pipeline.procedures.sign_charts import Regional, real_sorted, without
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Walk
 
-__all__ = [
-    "Term",
-    "clear_denominators",
-    "common_denominator",
-    "cross_multiply",
-    "difference_of",
-    "drop_excluded",
-    "drop_from_line",
-    "solve_cleared",
-    "solve_rational",
-]
-
 
 class Term(NamedTuple):
     """A term above/below of one side: `side` is 1 on the left and -1 on the right."""

@@ -15,8 +15,6 @@ from typing import Any, ParamSpec, TypeVar
 
 from pipeline.procedures.walk import Ending, Faults, Move, Moves, Step, Walk, faulty_outcomes
 
-__all__ = ["runs", "walk"]
-
 _P = ParamSpec("_P")
 _T = TypeVar("_T")
 

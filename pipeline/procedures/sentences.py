@@ -14,8 +14,6 @@ from pipeline.exact.polynomials import Polynomial, fraction_of, polynomial_of, r
 from pipeline.exact.trees import Negation, Node, Numeral, Quotient, Relation, Sum, children, letters
 from pipeline.exact.values import Equation, Number, Roots, Value
 
-__all__ = ["Sentence", "all_solutions", "letters_of", "only_solution", "same_equations"]
-
 
 class Sentence(NamedTuple):
     """One quantity, or several with the signs between them.

@@ -26,8 +26,6 @@ from pipeline.procedures.rational_equations import Term, solve_rational
 from pipeline.procedures.shapes_of_polynomials import polynomial_plans
 from pipeline.procedures.walk import Plan
 
-__all__ = ["equation_plans", "logarithmic_equation_plans"]
-
 _MINUS = -ONE
 
 

@@ -17,8 +17,6 @@ from pipeline.procedures.inequalities import (
 )
 from pipeline.procedures.walk import Plan
 
-__all__ = ["inequality_plans"]
-
 
 def inequality_plans(relation: Relation, letter: str) -> list[Plan]:
     """Return the ways to solve an inequality or a chain; none where it can only be judged."""

@@ -19,8 +19,6 @@ from pipeline.procedures.polynomial_equations import (
 from pipeline.procedures.rewriting.terms import rational
 from pipeline.procedures.walk import Plan
 
-__all__ = ["polynomial_plans", "substitution_plans"]
-
 _POWERS: Final = {Fraction(1, 2): 0, Fraction(1, 3): -3, Fraction(-1): -1}
 """Exponents of u in x that are no whole number above 1, and their code."""
 

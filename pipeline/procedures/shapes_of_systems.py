@@ -8,8 +8,6 @@ from pipeline.procedures.equations import ONE, ZERO
 from pipeline.procedures.systems import Row, System, solve_by_elimination, solve_by_substitution
 from pipeline.procedures.walk import Plan
 
-__all__ = ["row_of", "system_plans"]
-
 
 def row_of(relation: Relation, names: list[str]) -> Row | None:
     """Return an equation as a*x + b*y = c, the unknowns in the order of `names`."""

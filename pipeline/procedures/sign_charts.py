@@ -12,18 +12,6 @@ from pipeline.exact.regions import ray as ray_from
 from pipeline.exact.values import Interval, Number, Region
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 
-__all__ = [
-    "Regional",
-    "between",
-    "closed_ends",
-    "outside",
-    "part_of_line",
-    "ray",
-    "real_sorted",
-    "region_where",
-    "without",
-]
-
 Regional: TypeAlias = Region | str
 """A region, or the statement that every number or none is in it."""
 

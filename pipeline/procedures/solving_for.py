@@ -33,22 +33,6 @@ from pipeline.procedures.parts import Part, join, over, stand_in, tree_of_part
 from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Walk
 
-__all__ = [
-    "Formula",
-    "as_power",
-    "by_logarithm",
-    "carry_term",
-    "divide_by",
-    "formula_of",
-    "gathered",
-    "power_of_root",
-    "root_of_power",
-    "solve_formula",
-    "start_with",
-    "state_sign",
-    "wrappings",
-]
-
 _ONE: Final = Polynomial.constant(1)
 _EULER: Final = Constant("e")
 _TWO: Final = Numeral(Fraction(2))

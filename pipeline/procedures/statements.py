@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import Final
 
-__all__ = ["ALL_REAL", "NO_REAL", "NO_SOLUTION"]
-
 NO_REAL: Final = "NO_REAL"
 """There is no real solution, and there may be complex ones."""
 NO_SOLUTION: Final = "NO_SOLUTION"

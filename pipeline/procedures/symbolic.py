@@ -27,8 +27,6 @@ from pipeline.exact.trees import (
 )
 from pipeline.exact.values import Number, number_of
 
-__all__ = ["number_of_sympy", "sympy_of", "tree_of"]
-
 MAX_POWER = 30
 """Highest exponent handed to sympy, whose solvers have no budget of their own."""
 

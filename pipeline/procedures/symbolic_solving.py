@@ -19,9 +19,6 @@ from pipeline.exact.values import (
 from pipeline.procedures.symbolic import number_of_sympy, sympy_of
 from pipeline.records import Numbers
 
-__all__ = ["solve_equation", "solve_inequality", "solve_system"]
-
-
 MOST_ABSOLUTE_VALUES: Final = 3
 """Absolute values of one relation that are taken both ways: a fifth takes minutes."""
 

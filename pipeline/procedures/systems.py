@@ -12,18 +12,6 @@ from pipeline.procedures.equations import ONE, ZERO
 from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Walk
 
-__all__ = [
-    "Row",
-    "System",
-    "combine_rows",
-    "evaluate_line",
-    "isolate_letter",
-    "report_point",
-    "scale_row",
-    "solve_by_elimination",
-    "solve_by_substitution",
-]
-
 
 class Row(NamedTuple):
     """The equation a*x + b*y = c."""

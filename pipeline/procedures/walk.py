@@ -10,21 +10,6 @@ from typing import Any, NamedTuple, ParamSpec, TypeVar
 
 from pipeline.errors import CannotBeWorked
 
-__all__ = [
-    "Choices",
-    "Ending",
-    "Faults",
-    "Move",
-    "Moves",
-    "Plan",
-    "Step",
-    "Walk",
-    "any_result",
-    "copied",
-    "faulty_outcomes",
-    "right_ending",
-]
-
 Faults = tuple[str, ...]
 """Ids of the faulty moves made, in the order of the working; a repeated id stands once."""
 

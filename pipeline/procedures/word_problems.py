@@ -22,17 +22,6 @@ from pipeline.reading.inequalities import chain_region
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Extreme, Problem
 
-__all__ = [
-    "Kept",
-    "Story",
-    "give_asked",
-    "join_solutions",
-    "keep_counting",
-    "story_of",
-    "tell_story",
-    "told",
-]
-
 Kept = Region | Extreme | None
 """Which solutions count: those in a region, one by its size, or all."""
 _UNKNOWN: tuple[Coefficients, ...] = ((ZERO, ONE),)

@@ -51,8 +51,6 @@ from pipeline.reading.tokens import Token, tokens_of
 from pipeline.reading.translations import in_letters_of_problem, without_definitions
 from pipeline.reading.words import needs_words, refuse_prose, says_real, signs_for_words
 
-__all__ = ["read_answer"]
-
 _EMPTY = Statement(StatementCode.EMPTY)
 
 

@@ -9,8 +9,6 @@ from typing import Final
 from pipeline.reading.records import ReadingContext
 from pipeline.reading.tokens import Token
 
-__all__ = ["is_label", "with_order_signs"]
-
 _ORDER: Final = frozenset({"<", ">", "<=", ">="})
 _TYPED: Final = frozenset({"<", ">", "=>"})
 _RELATIONS: Final = _ORDER | {"=", "!=", "~"}

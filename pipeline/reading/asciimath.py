@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import re
 
-__all__ = ["from_asciimath"]
-
 _ANY = re.compile(
     r"(?<![A-Za-z])text\(|(?<![A-Za-z])(?:RR|uu|nn|lt|gt|le|ge|ne|in)(?![A-Za-z])|\dxx\d|\d xx "
 )

@@ -44,8 +44,6 @@ from pipeline.reading.unions import (
     regions_of_items,
 )
 
-__all__ = ["values_of_tokens"]
-
 _COMPARING = frozenset({"<", ">", "<=", ">=", "!="})
 MOST_DIGITS = 15
 """Digits of a number that a blank may have fallen into."""

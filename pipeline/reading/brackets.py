@@ -26,17 +26,6 @@ from pipeline.reading.pieces import RELATIONS, bracketed
 from pipeline.reading.signs import both_signs, exact_number
 from pipeline.reading.tokens import Token
 
-__all__ = [
-    "BACKWARDS",
-    "End",
-    "Found",
-    "Inside",
-    "bracket_values",
-    "interval_of",
-    "is_tuple",
-    "numbers_of",
-]
-
 End = Number | int
 """An end of an interval: a number, or -1 and 1 for the infinities."""
 Found: TypeAlias = list[tuple[Value, str]]

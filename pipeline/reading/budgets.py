@@ -5,19 +5,6 @@ Each limit keeps one answer under a tenth of a second whatever was typed; each h
 
 from __future__ import annotations
 
-__all__ = [
-    "MAX_DEPTH",
-    "MAX_DIGITS",
-    "MAX_EXPONENT",
-    "MAX_LENGTH",
-    "MAX_PLUS_MINUS",
-    "MAX_READINGS",
-    "MAX_TOKENS",
-    "MAX_VALUES",
-    "MAX_WORDS",
-    "Unread",
-]
-
 MAX_LENGTH = 2_000
 """Characters of an answer; more is refused before anything looks at them."""
 MAX_WORDS = 60

@@ -28,8 +28,6 @@ from pipeline.exact.values import (
     Value,
 )
 
-__all__ = ["has_calls", "has_letter_exponent", "lets_answers_call"]
-
 
 def has_calls(value: Value | Node) -> bool:
     """Whether a function with a name of its own stands in a value or tree."""

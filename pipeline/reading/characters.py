@@ -13,8 +13,6 @@ from functools import lru_cache
 from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
 
-__all__ = ["is_picture", "plain_characters", "repair_mojibake"]
-
 _MINUS = "−‐‑‒–—―﹣-➖˗⁃"
 _TIMES = "×⋅·∙•✕✖∗*✗⨯✱"
 _DIVIDE = "∕⁄/➗"

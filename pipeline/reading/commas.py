@@ -6,8 +6,6 @@ import re
 
 from pipeline.reading.records import ReadingContext
 
-__all__ = ["comma_variants"]
-
 _THOUSANDS = re.compile(r"(?<![\d.,])[1-9]\d{0,2}(?:,\d{3})+(?![\d,])(?!\.\d*,)")
 _DECIMAL = re.compile(r"(?<![\d.,])(\d+),(\d+)(?![\d,])")
 _POINT_GROUPS = re.compile(r"(?<![\d.,])[1-9]\d{0,2}(?:\.\d{3})+(?=,|(?!\.?\d))")

@@ -7,14 +7,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-__all__ = [
-    "CONVENTIONS",
-    "WIDE_EXPONENTS",
-    "WITH_BRACKETS",
-    "Convention",
-    "as_markdown",
-]
-
 
 @dataclass(frozen=True, slots=True)
 class Convention:

@@ -19,8 +19,6 @@ from pipeline.exact.values import (
 )
 from pipeline.reading.records import Reading, ReadingContext
 
-__all__ = ["count_of", "with_solution"]
-
 _MOST_WORDS: Final = 20
 _TOKENS: Final = re.compile(r"[a-z]+|\d+|[^\s]")
 _BETWEEN: Final = frozenset({",", ";", ":", "(", ")", "&", "+", "/", ".", "and", "but", "so"})

@@ -12,8 +12,6 @@ from pipeline.reading.pieces import bracketed
 from pipeline.reading.spans import Slash
 from pipeline.reading.tokens import Token
 
-__all__ = ["ADDED", "ADDING", "CLOSING", "CURRENCY", "Cursor", "misplaced", "nested"]
-
 ADDING = frozenset({"+", "-", "±", "∓", "+-", "-+"})
 """Signs between terms, or before one."""
 CLOSING = {"(": ")", "[": "]", "{": "}", marks.GROUP: marks.END_GROUP}

@@ -15,8 +15,6 @@ from pipeline.exact.shapes import complex_places
 from pipeline.exact.trees import Node, Numeral, changed, children, letters
 from pipeline.exact.values import Number, value_key
 
-__all__ = ["DIFFERENT", "SAME", "Match", "Matched", "compare_by_digits", "compare_numbers"]
-
 NUMERIC = "equal to 50 digits; not proved exactly"
 CUT = "a decimal that was cut off, not rounded"
 ROUNDED = "a rounded decimal"

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import unicodedata
 
-__all__ = ["harmless"]
-
 _UNSAFE = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
 
 

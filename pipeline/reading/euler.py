@@ -9,8 +9,6 @@ from typing import Final
 from pipeline.reading import marks
 from pipeline.reading.numerals import Token
 
-__all__ = ["means_euler", "with_euler"]
-
 _OPENING: Final = frozenset({"(", "[", "{", marks.GROUP})
 _CLOSING: Final = frozenset({")", "]", "}", marks.END_GROUP})
 

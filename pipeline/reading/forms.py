@@ -29,8 +29,6 @@ from pipeline.reading.notations import NOTATIONS, is_in_notation
 from pipeline.reading.simplified import is_collected, is_one_fraction, is_reduced, is_simplified
 from pipeline.reading.worked_out import is_divided, is_vertex_form, is_worked_out
 
-__all__ = ["EXPECTED", "FORMS", "missing_form", "parts_of_form", "places_of_form", "trees_of"]
-
 FORMS = (
     "any",
     "exact",

@@ -33,8 +33,6 @@ from pipeline.reading.pieces import bracketed
 from pipeline.reading.spans import Slash, absorb_spans
 from pipeline.reading.tokens import Token
 
-__all__ = ["Parser"]
-
 _TWO = Numeral(Fraction(2))
 
 

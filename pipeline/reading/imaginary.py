@@ -5,8 +5,6 @@ from __future__ import annotations
 from pipeline.exact.trees import Constant, Letter, Node, letters, replaced
 from pipeline.reading.items import Notes
 
-__all__ = ["with_imaginary_unit", "with_unit"]
-
 _NAMES = ("I", "j")
 
 

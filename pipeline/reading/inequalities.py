@@ -29,8 +29,6 @@ from pipeline.exact.trees import (
 from pipeline.exact.values import Region
 from pipeline.reading.signs import exact_number
 
-__all__ = ["chain_region", "pair_region"]
-
 
 def chain_region(relation: Relation) -> Region | None:
     """Return the region of a chain such as `-2 < x <= 3`, or None when it cannot be solved."""

@@ -15,9 +15,6 @@ from pipeline.reading.records import ReadingContext
 from pipeline.reading.signs import check_tree
 from pipeline.reading.tokens import Token
 
-__all__ = ["Notes", "expression_of", "relation_of", "without_unit"]
-
-
 _GROUPS = frozenset({marks.GROUP, marks.END_GROUP})
 _UNIT_LETTERS = frozenset("mshgLVWNJ")
 _NAMES_OF_FUNCTIONS = frozenset("fgh")

@@ -24,8 +24,6 @@ from pipeline.reading.records import NO_CONTEXT, ReadAnswer, Reading, ReadingCon
 from pipeline.reading.relations import IMPOSSIBLE_CHAIN
 from pipeline.records import MissingBrackets, Numbers, Verdict
 
-__all__ = ["Judgement", "RightAnswer", "judge", "read_key"]
-
 _BLANK = frozenset({StatementCode.EMPTY, StatementCode.DONT_KNOW})
 _NO_ROOTS = frozenset({StatementCode.NO_REAL, StatementCode.NO_SOLUTION})
 

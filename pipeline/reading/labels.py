@@ -11,8 +11,6 @@ from pipeline.reading.budgets import Unread
 from pipeline.reading.pieces import bracketed, levels
 from pipeline.reading.tokens import Token
 
-__all__ = ["without_label"]
-
 _TRAILING = frozenset({".", ",", ";", "\n", ":"})
 _SEPARATORS = frozenset({",", ";", "or", "and", "\n"})
 _LEADING = frozenset({",", ";", "\n", "=>", "->", ":", "."})

@@ -9,8 +9,6 @@ from importlib.resources import files
 from pipeline.reading import marks
 from pipeline.reading.budgets import MAX_DEPTH, Unread
 
-__all__ = ["LATEX", "from_latex", "looks_like_latex"]
-
 LATEX = "LaTeX rewritten as plain notation"
 """The change that a text went through."""
 

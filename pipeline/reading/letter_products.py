@@ -15,8 +15,6 @@ from pipeline.reading.records import ReadingContext
 from pipeline.reading.tokens import FUNCTIONS
 from pipeline.reading.words import short_words, unit_words, word_lists
 
-__all__ = ["letters_of_problem_apart", "spelled_apart", "with_index"]
-
 _RUN: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z]{2,}(?![A-Za-z])")
 _LONE: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z])")
 _EXPONENT: Final = re.compile(r"(?<=[\d.])[eE](?=[+-]?\d)")

@@ -21,8 +21,6 @@ from pipeline.reading.records import ReadingContext
 from pipeline.reading.signs import both_signs
 from pipeline.reading.tokens import Token, tokens_of
 
-__all__ = ["MOST_LINES", "Line", "is_true_calculation", "lines_of", "read_line", "texts_of"]
-
 MOST_LINES: Final = 60
 """Lines of working that are read; nobody shows more for one question."""
 _SEPARATORS: Final = frozenset({";", "\n", "or", "and", "&", ","})

@@ -31,8 +31,6 @@ from pipeline.reading.signs import count_signs, independent_signs
 from pipeline.reading.twice import said_once
 from pipeline.reading.zero_products import zero_product_roots
 
-__all__ = ["bare_list", "expression_values", "labelled_values", "number_values"]
-
 _SMALLER_UNITS = frozenset({"minute", "minutes", "min", "mins", "second", "seconds", "sec", "secs",
                             "cent", "cents", "inch", "inches", "in", "ounces", "oz"})  # fmt: skip
 

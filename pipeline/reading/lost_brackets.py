@@ -10,9 +10,6 @@ from pipeline.reading.pieces import levels
 from pipeline.reading.records import AnswerKind
 from pipeline.reading.tokens import Token
 
-__all__ = ["balanced", "with_exclusion_apart", "with_lone_bar"]
-
-
 _OPENING: Final = frozenset({"(", "[", "{"})
 _CLOSING: Final = frozenset({")", "]", "}"})
 _PARTNER: Final = {"(": ")", "[": "]", "{": "}"}

@@ -20,8 +20,6 @@ from pipeline.reading.items import Notes, expression_of
 from pipeline.reading.pieces import bracketed, levels
 from pipeline.reading.tokens import Token
 
-__all__ = ["blank_list", "lost_list_comma", "pairs_of_brackets", "run_together", "typed_without"]
-
 
 def lost_list_comma(tokens: Sequence[Token]) -> list[Sequence[Token]] | None:
     """`-1/2 -7`: two numbers, a blank before the second minus sign and none behind it."""

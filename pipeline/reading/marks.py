@@ -16,26 +16,6 @@ APART = "\ue00b"
 
 FIRST, LAST = "\ue000", "\ue00f"
 
-__all__ = [
-    "APART",
-    "END_FRACTION",
-    "END_GROUP",
-    "END_INDEX",
-    "END_REPEATING",
-    "END_ROMAN",
-    "FRACTION",
-    "GROUP",
-    "INDEX",
-    "OVER",
-    "REPEATING",
-    "ROMAN",
-    "fraction",
-    "group",
-    "repeating",
-    "roman",
-    "root",
-]
-
 
 def fraction(upper: str, lower: str) -> str:
     """Return a fraction drawn with a bar."""

@@ -14,8 +14,6 @@ from xml.etree import ElementTree
 from pipeline.reading import marks
 from pipeline.reading.budgets import MAX_DEPTH, Unread
 
-__all__ = ["MATHML", "from_mathml", "looks_like_mathml"]
-
 MATHML = "MathML rewritten as plain notation"
 """The change that a text went through."""
 

@@ -12,8 +12,6 @@ from pipeline.reading.pieces import bracketed
 from pipeline.reading.records import ReadingContext
 from pipeline.reading.tokens import Token
 
-__all__ = ["sides_behind_formula", "without_operation_name"]
-
 _FUNCTIONS: Final = frozenset("fgh")
 _EQUAL: Final = frozenset({"=", "~"})
 _MOST_TOKENS: Final = 40

@@ -12,8 +12,6 @@ from pipeline.reading.latex import LATEX, from_latex, looks_like_latex
 from pipeline.reading.mathml import MATHML, from_mathml, looks_like_mathml
 from pipeline.reading.web import from_html, undo_escapes
 
-__all__ = ["TYPESET", "normalised"]
-
 _DRAWN: Final = "a fraction drawn over three lines"
 TYPESET: Final = frozenset({LATEX, MATHML, _DRAWN})
 """Changes of texts that say how far their fraction bars and roots reach."""

@@ -8,8 +8,6 @@ from typing import Final
 
 from pipeline.exact.trees import MixedNumber, Negation, Node, Numeral, Power, Product, Quotient
 
-__all__ = ["NOTATIONS", "has_percent_sign", "is_in_notation"]
-
 NOTATIONS: Final = ("fraction", "decimal", "percent", "scientific", "mixed", "improper")
 _TEN: Final = Fraction(10)
 _PERCENT: Final = re.compile(r"%|٪|％|\bper\s?cent\b|\bpct\b", re.IGNORECASE)

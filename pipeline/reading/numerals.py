@@ -10,8 +10,6 @@ from pipeline.exact.trees import Numeral
 from pipeline.reading import marks
 from pipeline.reading.budgets import MAX_DIGITS, Unread
 
-__all__ = ["Token", "is_one_dotted", "number_token", "repeating_numeral"]
-
 
 @dataclass(frozen=True, slots=True)
 class Token:

@@ -9,8 +9,6 @@ from pipeline.reading import marks
 from pipeline.reading.budgets import MAX_DEPTH, MAX_VALUES, Unread
 from pipeline.reading.tokens import Token
 
-__all__ = ["RELATIONS", "Item", "bracketed", "items_of", "split_at"]
-
 RELATIONS = frozenset({"=", "<", ">", "<=", ">=", "!=", "~"})
 _OPENING = {"(": ")", "[": "]", "{": "}", marks.GROUP: marks.END_GROUP,
             marks.FRACTION: marks.END_FRACTION, marks.INDEX: marks.END_INDEX}  # fmt: skip

@@ -23,8 +23,6 @@ from pipeline.reading.tokens import Token, tokens_of
 from pipeline.reading.translations import algebra_behind
 from pipeline.reading.words import signs_for_words, with_signs
 
-__all__ = ["Extreme", "Joined", "Problem", "read_problem"]
-
 Extreme = Literal["largest", "smallest"]
 Joined = Literal["sum", "product"]
 _TEXT_ONLY: Final = frozenset({"slope", "line", "function", "convert"})

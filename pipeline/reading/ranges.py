@@ -8,8 +8,6 @@ from functools import lru_cache
 from pipeline.reading import marks
 from pipeline.reading.words import alternation, word_lists
 
-__all__ = ["counts_only", "ranges_in_words"]
-
 _ALL_THAT = re.compile(
     r"^\s*(?:(?:all|any|every)\s+(?:real\s+)?(?:numbers?|values?|reals?|x)(?:\s+of\s+x)?\s*"
     r"(?:(?:that|which)\s+)?(?:is|are)?\s*)?(?=(?:is\s+)?(?:greater|less|more|bigger|smaller|"

@@ -7,8 +7,6 @@ from typing import Literal, TypeAlias
 
 from pipeline.exact.values import Value
 
-__all__ = ["NO_CONTEXT", "AnswerKind", "ReadAnswer", "Reading", "ReadingContext"]
-
 AnswerKind: TypeAlias = Literal[
     "roots", "number", "expression", "point", "region", "equation", "count"
 ]

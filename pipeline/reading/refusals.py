@@ -7,8 +7,6 @@ import re
 from pipeline.reading.budgets import Unread
 from pipeline.reading.records import ReadingContext
 
-__all__ = ["refuse_non_answers"]
-
 _MONTH = (
     r"(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|"
     r"sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)"

@@ -8,8 +8,6 @@ from functools import lru_cache
 from pipeline.reading.budgets import Unread
 from pipeline.reading.words import alternation, word_lists
 
-__all__ = ["without_rejected"]
-
 _PIECES = re.compile(r"([;,\n(]|\b(?:and|or|but|since|because)\b)", re.IGNORECASE)
 _REASONS = frozenset({"because", "since"})
 _BEHIND = frozenset({"(", ",", ";", "\n", "but"})

@@ -41,17 +41,6 @@ from pipeline.reading.names import sides_behind_formula
 from pipeline.reading.signs import both_signs, count_signs
 from pipeline.reading.zero_products import zero_product_roots
 
-__all__ = [
-    "BARS_KEPT",
-    "IMPOSSIBLE_CHAIN",
-    "OTHER_SIDE",
-    "UNSOLVED",
-    "Labelled",
-    "how_solved",
-    "labelled",
-    "relation_value",
-]
-
 OTHER_SIDE = "other-side"
 """The first of two equal expressions: as good a value, in its own form."""
 UNSOLVED = "unsolved"

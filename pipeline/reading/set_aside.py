@@ -8,8 +8,6 @@ from functools import lru_cache
 from pipeline.reading.budgets import Unread
 from pipeline.reading.words import COUNTED, alternation, word_lists
 
-__all__ = ["ignored_words"]
-
 _ENDS = re.compile(r"(?:[\w)\]}%π∞\ue002\ue004\ue008])$")
 _STARTS = re.compile(r"[\w(\[{√∛∜.$π∞\ue000\ue003\ue005\ue007+\-±]")
 _JOINED = re.compile(r"(?:or|and)(?![A-Za-z])", re.IGNORECASE)

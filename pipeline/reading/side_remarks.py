@@ -11,8 +11,6 @@ from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
 from pipeline.reading.words import signs_for_words, word_lists
 
-__all__ = ["without_reason", "without_side_remarks", "without_spelled_number"]
-
 _BRACKETS: Final = re.compile(r"\s[(\[]([A-Za-z][^()\[\]]{1,80})[)\]]\s*[.!]*$")
 _METHOD: Final = re.compile(
     r"[,;]?\s(?:i\s)?(?:(?:checked|found|solved|done)\s)?(?:by|using|via)\s([a-z ]{3,60})[.!]*$",

@@ -22,8 +22,6 @@ from pipeline.exact.trees import (
 from pipeline.exact.values import Number, number_of
 from pipeline.reading.budgets import MAX_EXPONENT, MAX_PLUS_MINUS, Unread
 
-__all__ = ["both_signs", "check_tree", "count_signs", "exact_number", "independent_signs"]
-
 
 def count_signs(node: Node) -> int:
     """Count the plus-minus signs of a tree."""

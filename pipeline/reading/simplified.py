@@ -28,8 +28,6 @@ from pipeline.exact.trees import (
 _MOST_TRIED = 1000
 """Numbers whose third and higher powers are looked for below a root."""
 
-__all__ = ["is_collected", "is_one_fraction", "is_reduced", "is_simplified"]
-
 
 def is_reduced(tree: Node) -> bool:
     """Whether no fraction shares a factor above and below, and none stands inside another."""

@@ -37,8 +37,6 @@ from pipeline.reading.pieces import bracketed
 from pipeline.reading.signs import check_tree
 from pipeline.reading.tokens import Token, tokens_of
 
-__all__ = ["value_of_source"]
-
 _LOOKS: Final = re.compile(
     r"\b(?:Rational|Interval|Union|Eq|Ne|Symbol|Abs|FiniteSet|EmptySet)\b|\*\*|\*I\b|\bI\*"
     r"|\b(?:NO_REAL|NO_SOLUTION|ALL_REAL|DONT_KNOW|EMPTY|PRIME)\b|^\[.*sqrt\("

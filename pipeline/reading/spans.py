@@ -17,8 +17,6 @@ from pipeline.exact.trees import (
     letters,
 )
 
-__all__ = ["Slash", "absorb_spans"]
-
 
 @dataclass(frozen=True, slots=True)
 class Slash:

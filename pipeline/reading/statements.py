@@ -14,8 +14,6 @@ from importlib.resources import files
 
 from pipeline.exact.values import Statement, StatementCode
 
-__all__ = ["Stated", "stated"]
-
 _MIN_FUZZY = 6
 _MIN_SWAPPED = 4
 _MAX_WORDS = 14

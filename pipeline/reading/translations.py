@@ -12,8 +12,6 @@ from pipeline.exact.values import Equation, Expression, Value
 from pipeline.reading.budgets import Unread
 from pipeline.reading.records import Reading, ReadingContext
 
-__all__ = ["algebra_behind", "in_letters_of_problem", "without_definitions"]
-
 _WORD: Final = re.compile(r"(?<![\\A-Za-z])(?!(?:sqrt|cbrt|root|abs|log|pi)\b)[^\W\d_]{3,}")
 _STANDS: Final = (
     r"\s*(?:=|:|\bis\b|\bbe\b|\bequals?\b|\brepresents?\b|\bmeans?\b|\bstands?\s+for\b)\s*"

@@ -10,8 +10,6 @@ from pipeline.reading.budgets import Unread
 from pipeline.reading.pieces import levels
 from pipeline.reading.tokens import Token
 
-__all__ = ["said_once", "without_echo"]
-
 _ECHO_SIGNS = frozenset({"~", "="})
 _JOINING = frozenset({"or", ",", "="})
 

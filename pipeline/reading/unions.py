@@ -15,8 +15,6 @@ from pipeline.reading.items import Notes, expression_of
 from pipeline.reading.pieces import Item, bracketed
 from pipeline.reading.relations import UNSOLVED, how_solved
 
-__all__ = ["as_roots", "combined", "numbers_in", "region_of_values", "regions_of_items"]
-
 
 def regions_of_items(
     items: list[Item], relations: list[Relation | None], notes: Notes, inside: Inside

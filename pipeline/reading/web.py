@@ -9,8 +9,6 @@ from urllib.parse import unquote
 from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
 
-__all__ = ["from_html", "undo_escapes"]
-
 _TAG = re.compile(
     r"<\s*(/?)\s*(b|i|em|strong|u|p|div|span|br|sub|sup|font|small|big|tt|code|pre|li|ul|ol|label|"
     r"html|body|h[1-6]|center|table|tbody|tr|td|th|math-field|q|var|nobr|blockquote)"

@@ -12,17 +12,6 @@ from pipeline.reading import marks
 from pipeline.reading.budgets import MAX_WORDS, Unread
 from pipeline.reading.characters import plain_characters
 
-__all__ = [
-    "COUNTED",
-    "alternation",
-    "needs_words",
-    "refuse_prose",
-    "says_real",
-    "signs_for_words",
-    "with_signs",
-    "word_lists",
-]
-
 _RUN = re.compile(r"[A-Za-z\u00c0-\u06ff\u4e00-\u9fff]{2,}")
 COUNTED = re.compile(r"(?<=[\d)]\s)\(\s*[x×*]\s*[23]\s*\)")
 _SAYS_REAL = re.compile(r"(?<![A-Za-z])(?:non)?(?:reals?|imaginary|complex)(?![A-Za-z])", re.I)

@@ -22,7 +22,6 @@ from pipeline.exact.trees import (
     letters,
 )
 
-__all__ = ["is_divided", "is_vertex_form", "is_worked_out"]
 _TEN = Numeral(Fraction(10))
 
 

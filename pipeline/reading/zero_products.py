@@ -15,8 +15,6 @@ from pipeline.exact.trees import (
 )
 from pipeline.exact.values import Number
 
-__all__ = ["zero_product_roots"]
-
 
 def zero_product_roots(relation: Relation) -> list[Number]:
     """Return the roots of a factored equation `(x-2)(x+3) = 0`, all factors linear; else none.

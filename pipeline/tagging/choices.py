@@ -31,10 +31,6 @@ from pipeline.tagging.priors import UNEXPLAINED
 from pipeline.tagging.questions import context_of, form_of, question_of
 from pipeline.tasks.catalogue import TASKS
 
-__all__ = [
-    "OptionText", "examine_choice", "option_key", "option_of", "tasks_behind", "wrong_options",
-]  # fmt: skip
-
 OptionText = tuple[str, str | None]
 """Text of an option, and the id of the error that it was written to catch."""
 _NO_OPTION: Final = "none of the question's options has this text"

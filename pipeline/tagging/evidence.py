@@ -13,17 +13,6 @@ from scipy import sparse
 from pipeline.tagging.mixture import Matrix, Vector
 from pipeline.tagging.priors import GENERAL, SINGLE
 
-__all__ = [
-    "FIRST_PATTERN",
-    "RIGHT",
-    "UNEXPLAINED",
-    "USUAL",
-    "Evidence",
-    "gather",
-    "relative",
-    "with_chance",
-]
-
 RIGHT, UNEXPLAINED, FIRST_PATTERN = 0, 1, 2
 """Columns of every design: the right procedure, other slips, then the patterns."""
 

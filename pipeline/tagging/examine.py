@@ -21,8 +21,6 @@ from pipeline.tagging.work import with_working
 from pipeline.tasks.catalogue import TASKS
 from pipeline.tasks.unfinished import with_what_is_left
 
-__all__ = ["Explained", "examine"]
-
 Explained: TypeAlias = tuple[tuple[Candidate, ...], float]
 """Candidates, and the share that no known pattern explains."""
 _NONE: Final[Mapping[tuple[str, ...], Explained]] = {}

@@ -16,8 +16,6 @@ from pipeline.records import Request
 from pipeline.tagging.predict import faults_leading_to, predictions_of
 from pipeline.tagging.steps import discriminant_faults, faults_between, named_discriminant, standing
 
-__all__ = ["Checked", "check_calculations", "check_equations", "check_expressions"]
-
 
 @dataclass(frozen=True, slots=True)
 class Checked:

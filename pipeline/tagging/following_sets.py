@@ -24,8 +24,6 @@ from pipeline.tagging.predict import faults_leading_to
 from pipeline.tagging.steps import faults_between
 from pipeline.tasks.catalogue import plans, solved
 
-__all__ = ["check_inequalities", "check_system"]
-
 
 def check_inequalities(
     request: Request, problem: Problem, lines: tuple[Line, ...]

@@ -12,8 +12,6 @@ from scipy.sparse.csgraph import connected_components
 from pipeline.tagging.evidence import FIRST_PATTERN, UNEXPLAINED, Evidence
 from pipeline.tagging.mixture import Matrix, Vector, identical_columns
 
-__all__ = ["Groups", "joined", "twins", "undecided"]
-
 Groups: TypeAlias = tuple[tuple[int, ...], ...]
 """Patterns by number, together where no answer of the class parts them."""
 

@@ -14,8 +14,6 @@ from pipeline.procedures.equations import ONE, Equation, Linear, equation_of
 from pipeline.procedures.systems import Row, isolate_letter
 from pipeline.reading.lines import Line
 
-__all__ = ["Form", "canonical", "forms_of", "forms_of_row"]
-
 Form = tuple[Hashable, ...]
 """A line's shape with its numbers, the same for lines that differ by a constant factor."""
 

@@ -31,14 +31,6 @@ from pipeline.tagging.priors import (
     catalogue_order,
 )
 
-__all__ = [
-    "FEWEST_PLACES",
-    "candidates",
-    "chance_weight",
-    "endings_of",
-    "unexplained_weight",
-]
-
 FEWEST_PLACES: Final = 2
 """Decimals below which a rounded number fits no prediction: too many numbers round to it."""
 _APART: Final = 1.02 / 10**FEWEST_PLACES

@@ -13,18 +13,6 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import sparse
 
-__all__ = [
-    "Matrix",
-    "Vector",
-    "covariance",
-    "fit",
-    "identical_columns",
-    "influence",
-    "likeliest",
-    "shortfall",
-    "variance",
-]
-
 Vector: TypeAlias = NDArray[np.float64]
 Matrix: TypeAlias = NDArray[np.float64]
 

@@ -14,8 +14,6 @@ from pipeline.reading.problems import read_problem
 from pipeline.records import Numbers
 from pipeline.tasks.catalogue import solved
 
-__all__ = ["with_other_numbers"]
-
 TRIES: Final = 60
 """Texts that are drawn for one question; each takes about a millisecond to read and to solve."""
 SMALL: Final = 12

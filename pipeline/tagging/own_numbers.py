@@ -14,8 +14,6 @@ from pipeline.exact.trees import Negation, Sum
 from pipeline.exact.values import Number, Roots, Value
 from pipeline.reading.problems import Problem, read_problem
 
-__all__ = ["COEFFICIENTS", "KEY", "UNKNOWN", "WRITTEN", "numbers_of", "unknown_of"]
-
 COEFFICIENTS: Final = "abcd"
 """Coefficients, highest power first, with everything on one side; a linear one has a and b."""
 WRITTEN: Final = "pqrstuvw"

@@ -50,8 +50,6 @@ from pipeline.tagging.priors import SINGLE
 from pipeline.tagging.questions import question_of
 from pipeline.tasks.catalogue import Solved, plans
 
-__all__ = ["OwnPrediction", "fault_of_formula", "own_predictions", "with_own_patterns"]
-
 LETTERS: Final = frozenset(COEFFICIENTS + WRITTEN + KEY + UNKNOWN)
 _SAMPLES: Final = (2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37, 41)
 _OTHER_SIGNS: Final = (1, -9, 4, -3, 2, -5, 6, -7, 8, -1, 10, -11, 12)

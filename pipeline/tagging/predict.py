@@ -38,15 +38,6 @@ from pipeline.tagging.priors import (
 )
 from pipeline.tasks.catalogue import Solved, plans, solved
 
-__all__ = [
-    "Predictions",
-    "faults_leading_to",
-    "predicted",
-    "predictions",
-    "predictions_of",
-    "slips_of",
-]
-
 _COPIES: Final = (copy_equation, copy_expression)
 _DIGITS: Final = re.compile(r"~-?\d+(?:\.\d+)?(?:e[-+]?\d+)?")
 """The key of a real number that is kept by its digits."""

@@ -17,26 +17,6 @@ from pipeline.procedures.walk import Faults
 from pipeline.reading.problems import Problem
 from pipeline.tasks.catalogue import TASKS
 
-__all__ = [
-    "CROWD",
-    "CROWDED",
-    "GENERAL",
-    "GUESSED",
-    "GUESSES",
-    "OTHER_METHOD",
-    "PAIR",
-    "SINGLE",
-    "UNEXPLAINED",
-    "UNEXPLAINED_LONE_BOUNDARY",
-    "UNEXPLAINED_SMALL_INTEGERS",
-    "catalogue_order",
-    "guesses_of",
-    "is_small_whole",
-    "is_specific",
-    "largest_by_chance",
-    "weight_of",
-]
-
 SINGLE: Final = 1.0
 PAIR: Final = 1 / 28
 GENERAL: Final = 1 / 28

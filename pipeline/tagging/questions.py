@@ -27,8 +27,6 @@ from pipeline.tasks.catalogue import TASKS, solved
 from pipeline.tasks.domain import with_interval
 from pipeline.tasks.task import Asked
 
-__all__ = ["KEYS_DIFFER", "Question", "context_of", "form_of", "question_of", "read_as_asked"]
-
 KEYS_DIFFER: Final = "key and computed answer differ"
 
 

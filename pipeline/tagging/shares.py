@@ -12,8 +12,6 @@ from pipeline.tagging.attribute import Cell
 from pipeline.tagging.evidence import Evidence, relative
 from pipeline.tagging.mixture import Vector
 
-__all__ = ["attribute"]
-
 
 def attribute(
     evidence: Evidence,

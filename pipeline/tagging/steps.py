@@ -21,8 +21,6 @@ from pipeline.tagging.line_forms import canonical, forms_of
 from pipeline.tagging.predict import slips_of
 from pipeline.tasks.solve import solution_set
 
-__all__ = ["discriminant_faults", "faults_between", "named_discriminant", "standing"]
-
 _DISCRIMINANT = (frozenset("D"), frozenset("d"), frozenset("Δ"), frozenset("abc"))
 """Letters on the left of a line that states the discriminant."""
 

@@ -16,8 +16,6 @@ from pipeline.tagging.predict import faults_leading_to
 from pipeline.tagging.steps import standing
 from pipeline.tasks.catalogue import solved
 
-__all__ = ["check_story", "faults_of_last_steps", "is_story"]
-
 
 def is_story(problem: Problem) -> bool:
     """Whether a problem says which solutions count, or what is asked."""

@@ -24,8 +24,6 @@ from pipeline.tagging.own_patterns import own_predictions
 from pipeline.tagging.predict import predictions_of
 from pipeline.tagging.questions import question_of
 
-__all__ = ["CheckQuestion", "CourseQuestion", "Meaning", "Wanted", "check_questions"]
-
 MOST: Final = 3
 """Questions for one error."""
 WALKED: Final = 6

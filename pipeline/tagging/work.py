@@ -29,8 +29,6 @@ from pipeline.tagging.stories import check_story, faults_of_last_steps, is_story
 from pipeline.tasks.catalogue import TASKS
 from pipeline.tasks.solve import SOLVE
 
-__all__ = ["with_working"]
-
 
 def with_working(
     request: Request, problem: Problem, used: Reading | None, found: Explanation

@@ -33,8 +33,6 @@ from pipeline.tasks.task import right_of_run
 from pipeline.tasks.translate import TRANSLATE
 from pipeline.tasks.vertex import VERTEX
 
-__all__ = ["NAMES", "TASKS", "Solved", "as_markdown", "plans", "solved"]
-
 _ALL: Final = (
     SOLVE,
     SQUARE_CONSTANT,

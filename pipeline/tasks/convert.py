@@ -21,13 +21,6 @@ from pipeline.reading.records import ReadAnswer
 from pipeline.records import Numbers
 from pipeline.tasks.task import Asked, Task
 
-__all__ = [
-    "CONVERT",
-    "Conversion",
-    "convert",
-    "rescale",
-]
-
 _FORMS: Final = {
     "percent": "percent",
     "%": "percent",

@@ -14,8 +14,6 @@ from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.problems import Problem
 from pipeline.tasks.task import Task
 
-__all__ = ["DISCRIMINANT", "find_discriminant", "read_terms"]
-
 
 def read_terms(a: Surd, b: Surd, c: Surd, letter: str) -> Quadratic:
     """Read the numbers before the letters, and the constant."""

@@ -19,14 +19,6 @@ from pipeline.reading.problems import Problem
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.tasks.task import Asked, Task
 
-__all__ = [
-    "DIVIDE",
-    "Division",
-    "divide_polynomials",
-    "divide_rows",
-    "write_quotient",
-]
-
 _LONGEST: Final = 300
 """Characters of the longest answer in which a remainder is looked for."""
 _TEXT: Final = re.compile(r"\\(?:text|mathrm)\s*\{([^{}]*)\}")

@@ -29,19 +29,6 @@ from pipeline.reading.problems import Problem
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.tasks.task import Asked, Task
 
-__all__ = [
-    "DOMAIN",
-    "Condition",
-    "Conditions",
-    "Kind",
-    "boundary",
-    "choose_conditions",
-    "find_domain",
-    "meet",
-    "with_interval",
-    "zeros",
-]
-
 Kind = Literal["nonzero", "nonnegative", "positive"]
 
 

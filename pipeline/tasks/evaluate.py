@@ -12,8 +12,6 @@ from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.tasks.simplify import expression_plans, right_expression
 from pipeline.tasks.task import Asked, Task
 
-__all__ = ["EVALUATE"]
-
 
 def _behind_expression(read: ReadAnswer, asked: Asked) -> ReadAnswer:
     """Take the number of `2x + 3 = 13` where the value of 2x + 3 is asked for.

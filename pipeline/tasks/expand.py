@@ -7,8 +7,6 @@ from typing import Final
 from pipeline.tasks.simplify import expression_plans, right_expression
 from pipeline.tasks.task import Task
 
-__all__ = ["EXPAND"]
-
 EXPAND: Final = Task(
     "expand",
     "the product multiplied out",

@@ -20,8 +20,6 @@ from pipeline.records import Numbers
 from pipeline.tasks.simplify import expression_plans, is_walked, right_expression
 from pipeline.tasks.task import Asked, Task
 
-__all__ = ["FACTOR"]
-
 
 def _is_other(problem: Problem) -> bool:
     return asks_conjugate(problem.text) or holds(problem.tree, PlusMinus)

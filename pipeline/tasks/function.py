@@ -54,8 +54,6 @@ from pipeline.records import Numbers
 from pipeline.tasks import solve
 from pipeline.tasks.task import Asked, Task, right_of_run
 
-__all__ = ["FUNCTION", "Input", "start_solving"]
-
 _ONE: Final = Polynomial.constant(1)
 _INVERSE = re.compile(r"^([A-Za-z])\s*\^?\s*[({\ue003]?\s*-\s*1\s*[)}\ue004]?\s*\(\s*\w\s*\)$")
 _ASKS_INVERSE: Final = re.compile(r"inverse|\^\s*[({]?\s*[-−]\s*1|⁻¹", re.IGNORECASE)

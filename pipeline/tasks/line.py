@@ -19,8 +19,6 @@ from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.tasks.slope import written_line
 from pipeline.tasks.task import Asked, Task
 
-__all__ = ["LINE"]
-
 _Pair = tuple[Surd, Surd]
 _ZERO: Final = Surd.of(0)
 _NUMBER: Final = r"\s*(?:=|of|is|at)?\s*([-+/*.\d\s]*\d[-+/*.\d\s]*)"

@@ -27,8 +27,6 @@ from pipeline.reading.problems import Problem
 from pipeline.tasks.solve import solved
 from pipeline.tasks.task import Task
 
-__all__ = ["LOGARITHM"]
-
 
 def find_combined(step: Walk, start: Logarithms) -> Quantity | str:
     """Combine two logarithms of numbers, and find the value."""

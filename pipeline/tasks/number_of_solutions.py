@@ -32,12 +32,6 @@ from pipeline.records import Numbers
 from pipeline.tasks import solve
 from pipeline.tasks.task import Task
 
-__all__ = [
-    "NUMBER_OF_SOLUTIONS",
-    "Solutions",
-    "tell",
-]
-
 _Parts: TypeAlias = tuple[tuple[int | None, Kind], ...]
 _NONE: Final = (Statement(StatementCode.NO_REAL), Statement(StatementCode.NO_SOLUTION))
 Shape: TypeAlias = Literal["linear", "quadratic", "polynomial", "absolute value", "system", "other"]

@@ -20,14 +20,6 @@ from pipeline.reading.problems import Problem
 from pipeline.records import Numbers
 from pipeline.tasks.task import Asked, Task, right_of_run
 
-__all__ = [
-    "REWRITE",
-    "make_up_for",
-    "rewrite_around_square",
-    "take_out_leading",
-    "vertex_form",
-]
-
 _NAME: Final = re.compile(r"^(\s*\$?)\s*[A-Za-z]\s*(?:\(\s*[A-Za-z]\s*\))?\s*=\s*")
 _TWO: Final = Numeral(Surd.of(2).as_fraction())
 

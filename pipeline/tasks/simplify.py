@@ -44,8 +44,6 @@ from pipeline.reading.problems import Problem
 from pipeline.records import Numbers
 from pipeline.tasks.task import Task
 
-__all__ = ["SIMPLIFY", "expression_plans", "is_walked", "right_expression"]
-
 MOST_TERMS: Final = 30
 """Terms of the longest result that is walked."""
 

@@ -13,8 +13,6 @@ from pipeline.procedures.walk import Plan
 from pipeline.reading.problems import Problem
 from pipeline.tasks.task import Asked, Task
 
-__all__ = ["SLOPE", "written_line"]
-
 _ENDLESS: Final = re.compile(
     r"\s*(?:(?:the\s+)?slope\s*(?:is|=|:)?\s*|m\s*=\s*)?"
     r"(?:[-+]?(?:infinite|infinity|∞|inf)|[-+]?\d+/0|(?:it\s+is\s+)?(?:a\s+)?vertical(?:\s+line)?)"

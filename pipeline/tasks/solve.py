@@ -35,8 +35,6 @@ from pipeline.records import Numbers
 from pipeline.tasks.domain import with_interval
 from pipeline.tasks.task import Asked, Task, right_of_run
 
-__all__ = ["SOLVE", "plans", "right", "solution_set", "solved"]
-
 _SAYS_LETTER: Final = re.compile(r"\bfor\s+[A-Za-z](?:_?\{?\w\}?)?\s*[.?]?\s*$")
 _LETTER: Final = re.compile(r"[A-Za-z]")
 _PAIRS: Final = re.compile(

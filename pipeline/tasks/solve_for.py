@@ -7,8 +7,6 @@ from typing import Final
 from pipeline.procedures.formulas import formula_plans
 from pipeline.tasks.task import Task
 
-__all__ = ["SOLVE_FOR"]
-
 SOLVE_FOR: Final = Task(
     "solve-for",
     "a formula for the letter",

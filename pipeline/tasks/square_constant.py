@@ -19,8 +19,6 @@ from pipeline.reading.problems import Problem
 from pipeline.records import Numbers
 from pipeline.tasks.task import Task, right_of_run
 
-__all__ = ["SQUARE_CONSTANT"]
-
 
 def constant_that_completes(step: Walk, start: Quadratic) -> Surd:
     """Find the number that makes a*x^2 + b*x a perfect square."""

@@ -18,14 +18,6 @@ from pipeline.reading.problems import Problem
 from pipeline.reading.records import AnswerKind, ReadAnswer, ReadingContext
 from pipeline.records import Numbers
 
-__all__ = [
-    "Asked",
-    "Plans",
-    "Task",
-    "right_of_ending",
-    "right_of_run",
-]
-
 Plans: TypeAlias = Callable[[Problem], Sequence[Plan]]
 
 

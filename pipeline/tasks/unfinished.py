@@ -30,8 +30,6 @@ from pipeline.reading.relations import BARS_KEPT, UNSOLVED
 from pipeline.records import Verdict
 from pipeline.tasks.task import Task
 
-__all__ = ["with_what_is_left"]
-
 _ONE: Final = Numeral(Fraction(1))
 _AGAIN: Final = "this is the question again"
 _NOT_FACTORED: Final = "a product was expected; this is a sum that equals the question"

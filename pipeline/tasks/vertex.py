@@ -14,16 +14,6 @@ from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.problems import Problem
 from pipeline.tasks.task import Task
 
-__all__ = [
-    "VERTEX",
-    "OneCoordinate",
-    "give_coordinate",
-    "one_coordinate",
-    "vertex_by_axis",
-    "vertex_by_reading",
-    "vertex_by_square",
-]
-
 
 def vertex_by_reading(step: Walk, square: Square, place: str = Place.VERTEX) -> tuple[Surd, Surd]:
     """Read the vertex off y = scale*(p*x + q)^2 + rest."""

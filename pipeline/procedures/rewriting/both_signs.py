@@ -13,13 +13,6 @@ from pipeline.procedures.rewriting.terms import number
 from pipeline.procedures.rewriting.working import work_out
 from pipeline.procedures.walk import Walk
 
-__all__ = [
-    "value_with",
-    "values_of_both",
-    "with_sign_as_letter",
-    "work_out_both",
-]
-
 _SIGN: Final = "±"
 """No problem has a letter of this name."""
 

@@ -10,8 +10,6 @@ from pipeline.exact.trees import Constant, Letter, Node, Numeral, Quotient
 from pipeline.procedures.rewriting.letter_roots import holds_letter_root, simplest_roots
 from pipeline.procedures.rewriting.terms import number, over, rational, value_of
 
-__all__ = ["as_one_fraction", "canonical"]
-
 
 @lru_cache(maxsize=8192)
 def canonical(node: Node) -> Node:

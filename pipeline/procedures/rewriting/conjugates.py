@@ -11,12 +11,6 @@ from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.terms import IMAGINARY
 from pipeline.procedures.walk import Walk
 
-__all__ = [
-    "asks_conjugate",
-    "conjugate",
-    "find_conjugate",
-]
-
 _ASKS: Final = re.compile(r"\bconjugate\b", re.IGNORECASE)
 
 

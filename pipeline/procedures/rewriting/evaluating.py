@@ -6,8 +6,6 @@ from pipeline.exact.trees import Node, Substitution, replaced
 from pipeline.procedures.rewriting.working import work_out
 from pipeline.procedures.walk import Walk
 
-__all__ = ["evaluate", "substitute"]
-
 
 def substitute(tree: Node, values: Substitution) -> Node:
     """Put numbers in the place of letters, each in brackets of its own."""

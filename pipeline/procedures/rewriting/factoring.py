@@ -17,18 +17,6 @@ from pipeline.procedures.operations import pair_of_factors
 from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Walk
 
-__all__ = [
-    "Cubes",
-    "Squares",
-    "Trinomial",
-    "factor_out",
-    "factors_of_cubes",
-    "factors_of_squares",
-    "factors_of_trinomial",
-    "join_factors",
-    "take_out_common_factor",
-]
-
 Factors = tuple[Polynomial, ...]
 """Factors whose product is the expression on the right path."""
 

@@ -29,8 +29,6 @@ from pipeline.procedures.rewriting.terms import (
     whole,
 )
 
-__all__ = ["holds_letter_root", "simplest_roots"]
-
 _MARK = "√"
 
 

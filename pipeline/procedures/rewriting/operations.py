@@ -24,19 +24,6 @@ from pipeline.exact.trees import (
     Sum,
 )
 
-__all__ = [
-    "OPERATIONS",
-    "add",
-    "copy_expression",
-    "divide",
-    "drop_minus",
-    "multiply",
-    "raise_to_power",
-    "take_absolute",
-    "take_root",
-    "write_answer",
-]
-
 
 def copy_expression(tree: Node) -> Node:
     """Write the expression down."""

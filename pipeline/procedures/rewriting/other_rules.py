@@ -22,8 +22,6 @@ from pipeline.exact.trees import (
 from pipeline.procedures.rewriting.operations import OPERATIONS
 from pipeline.procedures.rewriting.terms import product_of, sum_of
 
-__all__ = ["HOLES", "Seen", "rewritten", "seen_as", "typed"]
-
 HOLES = "abcdfg"
 """Letters of the parts of a shape; e and i are numbers of their own."""
 

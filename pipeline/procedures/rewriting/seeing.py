@@ -17,8 +17,6 @@ from pipeline.exact.trees import (
 )
 from pipeline.procedures.rewriting.terms import factors_of, value_of, whole
 
-__all__ = ["as_seen"]
-
 
 def as_seen(tree: Node) -> Node:
     """Regroup an expression without a change of its value.

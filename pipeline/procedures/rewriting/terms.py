@@ -22,31 +22,6 @@ from pipeline.exact.trees import (
     Sum,
 )
 
-__all__ = [
-    "IMAGINARY",
-    "ONE",
-    "ZERO",
-    "Monomial",
-    "as_fraction",
-    "difference",
-    "factors_of",
-    "fraction_parts",
-    "magnitude",
-    "monomial",
-    "negative",
-    "number",
-    "over",
-    "power",
-    "product_of",
-    "rational",
-    "signed",
-    "split_coefficient",
-    "sum_of",
-    "terms_of",
-    "value_of",
-    "whole",
-]
-
 ZERO = Numeral(Fraction(0))
 ONE = Numeral(Fraction(1))
 IMAGINARY = Constant("i")

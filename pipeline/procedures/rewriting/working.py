@@ -14,9 +14,6 @@ from pipeline.procedures.rewriting.terms import value_of
 from pipeline.procedures.statements import NO_REAL
 from pipeline.procedures.walk import Walk
 
-__all__ = ["LARGE", "MOST_NODES", "size_of", "work_out", "worked"]
-
-
 MOST_NODES: Final = 60
 """Nodes of the largest expression that is walked; longer ones are judged only."""
 LARGE: Final = 20
