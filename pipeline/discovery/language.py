@@ -9,8 +9,10 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from functools import lru_cache
 from itertools import product
+from operator import add, mul, sub, truediv
 from typing import Final, NamedTuple
 
 from pipeline.errors import BudgetExceeded
@@ -190,21 +192,18 @@ def values_of(formulas: Sequence[Formula], numbers: Sequence[Surd]) -> list[Surd
 
 
 def _worked(sign: str, first: Surd | None, second: Surd | None) -> Surd | None:
-    if first is None or second is None:
+    if first is None or second is None or (sign == "/" and not second):
         return None
-    try:
-        match sign:
-            case "+":
-                return first + second
-            case "-":
-                return first - second
-            case "*":
-                return first * second
-            case "/":
-                return first / second if second else None
-            case "negative":
-                return -first
-            case _:
-                return Surd.root_of(first)
-    except BudgetExceeded:
-        return None
+    with suppress(BudgetExceeded):
+        return _EXACT[sign](first, second)
+    return None
+
+
+_EXACT: Final[Mapping[str, Callable[[Surd, Surd], Surd | None]]] = {
+    "+": add,
+    "-": sub,
+    "*": mul,
+    "/": truediv,
+    "negative": lambda first, _: -first,
+    "root": lambda first, _: Surd.root_of(first),
+}

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import inspect
 import re
-from collections.abc import Hashable, Iterator
+from collections.abc import Hashable, Iterator, Mapping
 from typing import Final, NamedTuple
 
 from pipeline.discovery.evidence import Proposal
 from pipeline.discovery.search import led_to
 from pipeline.errors import UnreadableProblem
-from pipeline.procedures.other_steps import OtherStep, is_shape, legend_of, write_down
+from pipeline.procedures.other_steps import KEPT, OtherStep, is_shape, legend_of, write_down
 from pipeline.procedures.walk import Step, Walk
 from pipeline.reading.problems import Problem, read_problem
 from pipeline.tagging.other_numbers import with_other_numbers
@@ -83,8 +83,16 @@ def _fresh(proposal: Proposal) -> Iterator[Problem]:
                     continue
 
 
+_WHOLE: Final[Mapping[tuple[str, ...], str]] = {
+    ("first",): "only the least of several",
+    ("last",): "only the greatest of several",
+    ("one",): "only one of several",
+    KEPT: "what was there before",
+}
+
+
 def _in_words(rule: OtherStep, problem: Problem) -> str:
-    instead = ", ".join(rule.instead)
+    instead = _WHOLE.get(rule.instead) or ", ".join(rule.instead)
     if not rule.step:
         return f"{instead} is given for an answer (letters as in a course's own errors)"
     if is_shape(rule.step):
@@ -96,9 +104,8 @@ def _in_words(rule: OtherStep, problem: Problem) -> str:
         return f"at the step {rule.step}, {instead} comes out instead"
     said = (inspect.getdoc(step.operation) or rule.step).split("\n\n")[0]
     done = " ".join(said.split()).rstrip(".")
-    return (
-        f"at the step “{done}”, {_named(instead, legend_of(step, rule.instead))} comes out instead"
-    )
+    named = _named(instead, legend_of(step, rule.instead))
+    return f"at the step “{done}”, {named} comes out instead"
 
 
 def _step_of(rule: OtherStep, problem: Problem) -> Step | None:

@@ -222,7 +222,8 @@ def _by_shape(step: Step, standing: Standing) -> _Led:
     left_out = [(*letters[:at], *letters[at + 1 :]) for at in range(len(letters))]
     if len(letters) > 1:
         for instead in (tuple(letters[::-1]), turned, *left_out):
-            yield standing.made(instead), (OtherStep(name, "", instead),)
+            for outcome in standing.made(instead):
+                yield outcome, (OtherStep(name, "", instead),)
     for which in MEMBERS:
         for outcome in standing.kept(*which):
             yield outcome, (OtherStep(name, "", which),)

@@ -95,27 +95,25 @@ class Standing(NamedTuple):
         for at in {"first": places[:1], "last": places[-1:], "one": places}[which]:
             yield self.joined([one if place == at else () for place, one in enumerate(self.result)])
 
-    def made(self, instead: Sequence[str]) -> Any:
-        """Return what comes out by formulas for the numbers of each member, or None."""
+    def made(self, instead: Sequence[str]) -> Iterator[Any]:
+        """Yield what comes out by formulas for the numbers of all members, then of one alone."""
         names, parts = "".join(self.letters), []
         for given, result in zip(self.given, self.result, strict=True):
             known = dict(zip(names, (*given, *result), strict=True))
             part = [value for one in instead if (value := _value(one, known)) is not None]
             if len(part) < len(instead):
-                return None
+                return
             parts.append(part)
-        return self.joined(parts)
+        yield self.joined(parts)
+        for at, part in enumerate(parts) if len(parts) > 1 else ():
+            yield self.joined([*self.result[:at], part, *self.result[at + 1 :]])
 
 
 def standings_at(step: Step) -> list[Standing]:
     """Return how a step can be taken apart: as a whole or by its members, then by its records."""
     singles = _member_by_member(step)
     ways = [singles or [(step.arguments, step.result)]]
-    if (
-        not singles
-        and type(step.result) is tuple
-        and hasattr(next(iter(step.result), 0), "_fields")
-    ):
+    if not singles and _is_list(step.result) and hasattr(next(iter(step.result)), "_fields"):
         ways.append([(step.arguments, type(step.result)((one,))) for one in step.result])
     return [standing for way in ways if (standing := _standing(step, way)) is not None]
 
@@ -195,7 +193,7 @@ class OtherStep(NamedTuple):
             made = [one for way in ways for one in way.kept(self.instead[0])]
         else:
             alike = [way for way in ways if len(way.result[0]) == len(self.instead)]
-            made = [way.made(self.instead) for way in alike or ways[:1]]
+            made = [one for way in alike or ways[:1] for one in way.made(self.instead)]
         return [one for one in made if one is not None]
 
 
