@@ -145,21 +145,24 @@ def _searched(asked: Sequence[Asked]) -> list[int]:
 
 
 class _Evidence:
-    """What the hits of each rule are worth, by the question and by whose answers it is given."""
+    """What the hits of each rule are worth, by the question and by whose answers it is given.
+
+    Those searched whole keep their answers in every exchange: it was these that rules were led by.
+    """
 
     def __init__(self, table: _Table, given: Sequence[Mapping[Hashable, Given]]) -> None:
-        asked = table.asked
+        kinds = [one.kind for one in table.asked]
         self.table = table
         self.own = np.array([table.counts(at, mine) for at, mine in enumerate(given)])
-        self.others = {
-            at: [k for k, one in enumerate(asked) if one.kind == asked[at].kind and k != at]
-            for at in range(len(asked))
-            if at not in table.searched
+        others = {
+            at: [k for k, one in enumerate(kinds) if one == kind and k != at]
+            for at, kind in enumerate(kinds)
         }
-        self.others = {at: some for at, some in self.others.items() if some}
-        self.exchanges = min(EXCHANGES, prod(map(len, self.others.values())))
+        others = {at: some for at, some in others.items() if some}
+        self.fixed = {at: at for at in others if at in table.searched}
+        self.others = {at: some for at, some in others.items() if at not in table.searched}
         self.worth: dict[tuple[int, int], _Floats] = {}
-        for at, some in self.others.items():
+        for at, some in others.items():
             foreign = [table.counts(at, given[k]) for k in some]
             pooled = np.sort(np.concatenate(foreign))
             for k, mine in zip((at, *some), (self.own[at], *foreign), strict=True):
@@ -169,34 +172,35 @@ class _Evidence:
 
     def scores(self, given_to: Mapping[int, int]) -> _Floats:
         """What each rule comes to where each question is given the answers of one."""
+        given_to = {**self.fixed, **given_to}
         worth = np.array([self.worth[pair] for pair in given_to.items()])
         count = (worth > 0).sum(axis=0)
         visible = self.table.visible[list(given_to)].sum(axis=0)
         often = (count + 0.5) / (visible + 1)
         misses = np.maximum(visible - count, 0)
         score: _Floats = worth.sum(axis=0) + count * np.log(often) + misses * np.log1p(-often)
-        return np.where(count + 1 >= FEWEST_QUESTIONS, score - self.table.cost, -np.inf)
+        return np.where(count >= FEWEST_QUESTIONS, score - self.table.cost, -np.inf)
 
     def best(self) -> tuple[int, float]:
         """Return the rule that comes to most, and its score."""
         hit = self.own[self.table.searched].any(axis=0)
-        enough = hit & ((self.own > 0).sum(axis=0) >= FEWEST_QUESTIONS)
-        scores = np.where(enough, self.scores({at: at for at in self.others}), -np.inf)
+        scores = np.where(hit, self.scores({at: at for at in self.others}), -np.inf)
         return int(scores.argmax()), float(scores.max())
 
     def by_noise(self, best: int, score: float, level: float, seed: int) -> float:
         """Return the fraction of exchanges in which some rule does as well, 1 if too many."""
         seen = [len(some) for at, some in self.others.items() if self.table.visible[at, best]]
+        exchanges = min(EXCHANGES, prod(map(len, self.others.values())))
         if level * (1 + prod(seen)) < 1:
             return 1.0
         generator = np.random.default_rng(seed)
         as_much = 0
-        for _ in range(self.exchanges):
-            if 1 + as_much > level * (1 + self.exchanges):
+        for _ in range(exchanges):
+            if 1 + as_much > level * (1 + exchanges):
                 return 1.0
             given_to = {at: int(generator.choice(some)) for at, some in self.others.items()}
             as_much += self.scores(given_to).max() >= score
-        return float((1 + as_much) / (1 + self.exchanges))
+        return float((1 + as_much) / (1 + exchanges))
 
 
 def proposals(asked: Sequence[Asked], level: float = LEVEL, seed: int = 0) -> list[Proposal]:
