@@ -44,8 +44,6 @@ from pipeline.tasks.catalogue import plans, solved
 
 __all__ = ["led_to"]
 
-SHORT: Final = 3
-"""Symbols of a rule that is tried in all places at once where its operation is done in several."""
 LARGEST_EXPONENT: Final = 40
 MOST_NUMBERS: Final = 5
 """Numbers of a problem, coefficients first, that formulas are made of."""
@@ -114,7 +112,7 @@ def _run_on(plan: Plan, followed: _Followed | None) -> _Led:
                     again.through(plan.procedure, plan.start)
             yield from ((ending, rules) for ending in again.endings)
             if often[step.operation] > 1:
-                everywhere.update((one, None) for one in rules if followed or one.symbols <= SHORT)
+                everywhere.update((one, None) for one in rules if followed or one.is_short)
     for rule in everywhere:
         yield from ((ending, (rule,)) for ending in endings_otherwise(plan, rule))
 
@@ -170,11 +168,11 @@ def _rewritings(step: Step) -> _Led:
     right = canonical(place)
     for seen in seen_as(place):
         shape = typed(seen.shape)
-        for one in written_instead(seen.shape):
+        for tree, text in written_instead(seen.shape):
             with suppress(*UNDONE):
-                outcome = canonical(seen.around(place, one.tree))
+                outcome = canonical(seen.around(place, tree))
                 if outcome != right:
-                    yield outcome, (OtherStep(shape, "", (one.text,)),)
+                    yield outcome, (OtherStep(shape, "", (text,)),)
 
 
 def _is_plain(outcome: Any) -> bool:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import lru_cache
-from typing import NamedTuple
+from itertools import chain, product
 
 from pipeline.discovery.language import tree_language, tree_of
 from pipeline.exact.trees import (
@@ -26,70 +26,55 @@ from pipeline.exact.trees import (
 )
 from pipeline.procedures.rewriting.operations import OPERATIONS
 from pipeline.procedures.rewriting.other_rules import typed
+from pipeline.procedures.rewriting.terms import number
 
-__all__ = ["Instead", "written_instead"]
-
-
-class Instead(NamedTuple):
-    """What is written in place of a shape.
-
-    Args:
-        tree: in the letters of the shape.
-        text: the same, typed.
-        symbols: how long it is.
-    """
-
-    tree: Node
-    text: str
-    symbols: int
+__all__ = ["written_instead"]
 
 
 @lru_cache(maxsize=512)
-def written_instead(shape: Node) -> tuple[Instead, ...]:
-    """Return what may be written in place of a shape, the shortest first."""
+def written_instead(shape: Node) -> tuple[tuple[Node, str], ...]:
+    """Return what may be written in place of a shape, as trees in its letters and as typed."""
     names = "".join(sorted(letters(shape)))
-    found: dict[Node, int] = {}
     inside = {type(one) for one in nodes(shape)}
     signs = "+-*" + "/" * (Quotient in inside) + "^" * (Power in inside)
     formulas = tree_language(names, signs)
-    for at, formula in enumerate(formulas):
-        found.setdefault(tree_of(formulas, at, names), formula.symbols)
-    for tree in (*_spread(shape), *_changed(shape)):
-        found.setdefault(tree, _size(tree))
+    small = (tree_of(formulas, at, names) for at in range(len(formulas)))
+    worked = (one for whole in _worked_out(shape) for one in _faulty(whole))
+    found = dict.fromkeys(chain(small, _faulty(shape), worked))
     found.pop(shape, None)
-    ordered = sorted(found.items(), key=lambda pair: pair[1])
-    return tuple(Instead(tree, typed(tree), size) for tree, size in ordered)
+    return tuple((tree, typed(tree)) for tree in found)
 
 
-def _size(tree: Node) -> int:
-    return 1 + sum(map(_size, children(tree)))
+def _worked_out(shape: Node) -> Iterator[Node]:
+    """Write a square of a sum, or a product of two, as the sum that it is."""
+    match shape:
+        case Power(Sum((first, second)), exponent):
+            twice = Product((number(2), first, second))
+            yield Sum((Power(first, exponent), twice, Power(second, exponent)))
+        case Product((Sum(left), Sum(right))):
+            yield Sum(tuple(Product(pair) for pair in product(left, right)))
 
 
-def _spread(shape: Node) -> Iterator[Node]:
-    """Do the outer operation to the parts of an inner one: to all, to one alone, to all but one."""
-    parts = children(shape)
-    for at, inner in enumerate(parts):
-        if type(inner) not in OPERATIONS:
-            continue
-        done = [
-            with_children(shape, (*parts[:at], one, *parts[at + 1 :])) for one in children(inner)
-        ]
-        yield with_children(inner, done)
-        for place, one in enumerate(children(inner)):
-            yield with_children(inner, (*done[:place], one, *done[place + 1 :]))
-            alone = (*children(inner)[:place], done[place], *children(inner)[place + 1 :])
-            yield with_children(inner, alone)
-
-
-def _changed(shape: Node) -> Iterator[Node]:
-    """Leave a term or factor out, turn a sign, here or in a part."""
+def _faulty(shape: Node) -> Iterator[Node]:
+    """Do one thing wrong in a shape or in one of its parts."""
     parts = children(shape)
     if isinstance(shape, Sum | Product) and len(parts) > 2:
         for at in range(len(parts)):
             yield with_children(shape, (*parts[:at], *parts[at + 1 :]))
     for at, part in enumerate(parts):
         turned = part.argument if isinstance(part, Negation) else Negation(part)
-        yield with_children(shape, (*parts[:at], turned, *parts[at + 1 :]))
+        for other in (turned, *_faulty(part)):
+            yield with_children(shape, (*parts[:at], other, *parts[at + 1 :]))
         if type(part) in OPERATIONS:
-            for inner in _changed(part):
-                yield with_children(shape, (*parts[:at], inner, *parts[at + 1 :]))
+            yield from _spread(shape, at)
+
+
+def _spread(shape: Node, at: int) -> Iterator[Node]:
+    """Do the outer operation to the parts of an inner one: to all, one alone, all but one."""
+    parts = children(shape)
+    inner, inside = parts[at], children(parts[at])
+    done = [with_children(shape, (*parts[:at], one, *parts[at + 1 :])) for one in inside]
+    yield with_children(inner, done)
+    for place, one in enumerate(inside):
+        yield with_children(inner, (*done[:place], one, *done[place + 1 :]))
+        yield with_children(inner, (*inside[:place], done[place], *inside[place + 1 :]))

@@ -52,6 +52,8 @@ RESULT: Final = "rstu"
 
 MEMBERS: Final = (("first",), ("last",), ("one",))
 """What is kept of several members: the least, the greatest, or any one of them."""
+SHORT: Final = 3
+"""Symbols of what comes out by a rule that is tried in all places of its operation at once."""
 KEPT: Final = ("kept",)
 """What the step was given stands on as it was."""
 _SYMBOL: Final = re.compile(r"[A-Za-z]{2,}|\w|[-+*/^]")
@@ -175,8 +177,13 @@ class OtherStep(NamedTuple):
 
     @property
     def symbols(self) -> int:
-        """How many signs, numbers and letters it takes to write what comes out instead."""
-        return _symbols(self.instead)
+        """How many signs, numbers and letters it takes to write the rule."""
+        return _symbols(self.instead) + (_symbols((self.step,)) if is_shape(self.step) else 0)
+
+    @property
+    def is_short(self) -> bool:
+        """Whether it is worth a try in all places at once."""
+        return _symbols(self.instead) <= SHORT
 
     def outcomes(self, step: Step) -> list[Any]:
         """Return what comes out of a step by the rule; nothing where it says nothing of it."""

@@ -29,7 +29,7 @@ from pipeline.tagging.questions import question_of, read_as_asked
 from pipeline.tasks.catalogue import TASKS, plans
 from pipeline.warehouse import Warehouse
 
-__all__ = ["find_proposals"]
+__all__ = ["MOST_OF_KIND", "chosen_answers", "find_proposals"]
 
 MOST_LOOKED_AT, MOST_OF_KIND, MOST_KINDS = 80, 8, 4
 """Questions of a task that are searched, those with the most unexplained answers first."""
@@ -48,7 +48,7 @@ def find_proposals(warehouse: Warehouse, refused: frozenset[str], say: Any) -> N
     """
     for name in ("main.tags", "staging.unexplained_value"):
         warehouse.make(name)
-    chosen = _chosen(warehouse.frame("staging.unexplained_value"))
+    chosen = chosen_answers(warehouse.frame("staging.unexplained_value"))
     texts = source_texts(*(f"pipeline/{name}" for name in ("discovery", "procedures", "exact")))
     made_from = {
         task: fingerprint(rows.to_csv(index=False), str(len(chosen)), *sorted(refused), *texts)
@@ -73,7 +73,7 @@ def find_proposals(warehouse: Warehouse, refused: frozenset[str], say: Any) -> N
     warehouse.put("computed.searched_task", searched)
 
 
-def _chosen(rows: pd.DataFrame) -> dict[str, pd.DataFrame]:
+def chosen_answers(rows: pd.DataFrame) -> dict[str, pd.DataFrame]:
     """The answers that are looked at, by task: enough questions, the fullest of each kind."""
     alike = rows.groupby([*_QUESTION, "value_key"], dropna=False)["student"].transform("nunique")
     rows = rows[(alike >= FEWEST_ALIKE) & rows["task"].isin(TASKS)]
@@ -88,7 +88,7 @@ def _chosen(rows: pd.DataFrame) -> dict[str, pd.DataFrame]:
     sizes = sizes.merge(kinds[["task", "kind"]])
     sizes = sizes[sizes.groupby("task")["task"].transform("size") >= FEWEST_QUESTIONS]
     rows = rows.merge(sizes.drop(columns="answers"), on=_QUESTION)
-    rows = rows.sort_values([*_QUESTION, "value_key", "student"])
+    rows = rows.sort_values([*_QUESTION, "value_key", "student"], ignore_index=True)
     return {str(task): mine for task, mine in rows.groupby("task")}
 
 
