@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from pipeline.exact.trees import Letter, Node, Relation
 from pipeline.exact.values import Equation, Expression, Number, Point, Roots, Value
-from pipeline.reading import read_answer
+from pipeline.reading.answer import read_answer
 from reports.mathml import mathml
 
 __all__ = ["typeset"]

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from pipeline.course import Item
 from pipeline.ingest.questions import compact_problem
-from pipeline.reading import judge
+from pipeline.reading.judge import judge
 from pipeline.records import Verdict
 from pipeline.tagging.choices import option_of
 from pipeline.tagging.questions import question_of, read_as_asked

@@ -18,8 +18,8 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.regions import intersection, single_points
 from pipeline.exact.values import Number, Region, Roots, Value, value_source
-from pipeline.reading import read_problem
 from pipeline.reading.inequalities import chain_region
+from pipeline.reading.problems import read_problem
 from pipeline.records import Numbers, Request, whole_problem, words_with_algebra
 from pipeline.tagging.questions import question_of
 

@@ -10,7 +10,8 @@ import re
 import time
 from pathlib import Path
 
-from pipeline.reading import judge, read_answer, read_key
+from pipeline.reading.answer import read_answer
+from pipeline.reading.judge import judge, read_key
 
 CASES = Path(__file__).parents[1] / "cases" / "reading"
 ROUNDS = 8

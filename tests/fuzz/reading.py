@@ -15,7 +15,7 @@ from types import FrameType
 from typing import Any
 
 from pipeline.exact.values import value_key, value_source, value_words
-from pipeline.reading import read_answer
+from pipeline.reading.answer import read_answer
 
 PIECES = (
     "x", "y", "i", "1", "2", "-3", "0.5", "1/2", "sqrt(", "√", "±", "^2", "(", ")", "[", "]", "{",

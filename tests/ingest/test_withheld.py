@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from pipeline.errors import InputError
 from pipeline.ingest.withheld import WITHHELD, holds, identifying, names_its_student
-from pipeline.reading import read_answer
+from pipeline.reading.answer import read_answer
 from pipeline.warehouse import Warehouse
 
 

@@ -8,7 +8,7 @@ import pytest
 import sympy
 
 from pipeline.exact.values import value_key, value_source
-from pipeline.reading import read_answer
+from pipeline.reading.answer import read_answer
 from pipeline.reading.records import ReadingContext
 from pipeline.reading.source import value_of_source
 from pipeline.records import Numbers, Request, Verdict

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 import pipeline
 from pipeline.exact.values import Roots
-from pipeline.reading import ReadAnswer, read_answer
+from pipeline.reading.answer import read_answer
 from pipeline.reading.budgets import (
     MAX_DEPTH,
     MAX_DIGITS,
@@ -25,6 +25,7 @@ from pipeline.reading.budgets import (
     MAX_WORDS,
 )
 from pipeline.reading.display import harmless
+from pipeline.reading.records import ReadAnswer
 
 SYMBOLS = "0123456789xyzij +-*/^=<>()[]{}|,;.±√∞∪²½−≤≥\\frac{}$&lt;%!?'\"_:πℝ∅≠\n\ue000\ue003"
 WORDS = st.sampled_from(

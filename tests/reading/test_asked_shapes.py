@@ -8,8 +8,10 @@ from __future__ import annotations
 import pytest
 
 from pipeline.exact.values import value_source
-from pipeline.reading import ReadingContext, judge, read_answer, read_key
+from pipeline.reading.answer import read_answer
+from pipeline.reading.judge import judge, read_key
 from pipeline.reading.problems import read_problem
+from pipeline.reading.records import ReadingContext
 from pipeline.records import Verdict
 
 NUMBER = ReadingContext(letters=frozenset("x"), kind="number")

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from pipeline.exact.values import value_key
-from pipeline.reading import ReadingContext, read_answer
-from pipeline.reading.records import AnswerKind
+from pipeline.reading.answer import read_answer
+from pipeline.reading.records import AnswerKind, ReadingContext
 
 CASES = Path(__file__).parents[1] / "cases" / "reading"
 KINDS: dict[str, AnswerKind] = {"set": "roots", "point": "point", "region": "region"}

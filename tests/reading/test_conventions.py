@@ -7,8 +7,9 @@ from importlib.resources import files
 import pytest
 
 from pipeline.exact.values import value_key
-from pipeline.reading import ReadingContext, read_answer
+from pipeline.reading.answer import read_answer
 from pipeline.reading.conventions import CONVENTIONS, as_markdown
+from pipeline.reading.records import ReadingContext
 
 READ_AS = {
     "juxtaposed-denominator": ("x/2", "1/(2*x)"),

@@ -26,7 +26,8 @@ from pipeline.exact.values import (
     value_source,
     value_words,
 )
-from pipeline.reading import ReadingContext, read_answer
+from pipeline.reading.answer import read_answer
+from pipeline.reading.records import ReadingContext
 
 
 def _beside(name: str) -> ModuleType:

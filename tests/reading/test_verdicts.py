@@ -9,7 +9,9 @@ import pytest
 from pipeline.errors import UsageError
 from pipeline.exact.numbers import Surd
 from pipeline.exact.values import Number, Roots, Statement, StatementCode
-from pipeline.reading import ReadingContext, RightAnswer, judge, read_answer, read_key
+from pipeline.reading.answer import read_answer
+from pipeline.reading.judge import RightAnswer, judge, read_key
+from pipeline.reading.records import ReadingContext
 from pipeline.records import Verdict
 
 PAIRS = [

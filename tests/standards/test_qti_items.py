@@ -10,7 +10,7 @@ import io
 import pytest
 
 from pipeline.errors import InputError
-from pipeline.reading import read_problem
+from pipeline.reading.problems import read_problem
 from pipeline.standards import Accepted, QtiItem, read_qti_items, read_qti_package
 
 XSD = "http://www.imsglobal.org/xsd/"
