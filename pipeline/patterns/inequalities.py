@@ -20,7 +20,7 @@ from pipeline.procedures.inequalities import (
     report_region,
     turn_sign,
 )
-from pipeline.procedures.offered import is_in, pick_offered
+from pipeline.procedures.offered_numbers import is_in, pick_offered
 from pipeline.procedures.operations import Roots
 from pipeline.procedures.places import Place
 from pipeline.procedures.sign_charts import (

@@ -14,7 +14,7 @@ from pipeline.exact.trees import Letter, Node, Relation, Substitution, in_order,
 from pipeline.exact.values import Equation, Number, Point, Region, Roots, Value
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, coefficients
-from pipeline.procedures.offered import is_in, offered_numbers, pick_offered, picked
+from pipeline.procedures.offered_numbers import is_in, offered_numbers, pick_offered, picked
 from pipeline.procedures.places import Place
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Plan, Walk

@@ -39,7 +39,6 @@ from pipeline.reading.records import NO_CONTEXT, ReadAnswer, Reading, ReadingCon
 from pipeline.reading.refusals import refuse_non_answers
 from pipeline.reading.rejected import without_rejected
 from pipeline.reading.relations import OTHER_SIDE
-from pipeline.reading.set_aside import ignored_words
 from pipeline.reading.side_remarks import (
     without_reason,
     without_side_remarks,
@@ -50,6 +49,7 @@ from pipeline.reading.statements import stated
 from pipeline.reading.tokens import Token, tokens_of
 from pipeline.reading.translations import in_letters_of_problem, without_definitions
 from pipeline.reading.words import needs_words, refuse_prose, says_real, signs_for_words
+from pipeline.reading.words_without_value import ignored_words
 
 _EMPTY = Statement(StatementCode.EMPTY)
 

@@ -32,10 +32,10 @@ from pipeline.reading.lost_commas import (
     typed_without,
 )
 from pipeline.reading.names import without_operation_name
-from pipeline.reading.pieces import RELATIONS, Item, bracketed, items_of, unwrapped
 from pipeline.reading.relations import relation_value
+from pipeline.reading.repeated_values import without_echo
+from pipeline.reading.splitting import RELATIONS, Item, bracketed, items_of, unwrapped
 from pipeline.reading.tokens import Token
-from pipeline.reading.twice import without_echo
 from pipeline.reading.unions import (
     as_roots,
     combined,

@@ -22,8 +22,8 @@ from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
 from pipeline.reading.imaginary import with_imaginary_unit
 from pipeline.reading.items import Notes, expression_of, split_inner
-from pipeline.reading.pieces import RELATIONS, bracketed
 from pipeline.reading.signs import both_signs, exact_number
+from pipeline.reading.splitting import RELATIONS, bracketed
 from pipeline.reading.tokens import Token
 
 End = Number | int

@@ -8,8 +8,8 @@ from typing import Concatenate, ParamSpec, TypeVar
 from pipeline.exact.trees import Node
 from pipeline.reading import marks
 from pipeline.reading.budgets import MAX_DEPTH, Unread
-from pipeline.reading.pieces import bracketed
 from pipeline.reading.spans import Slash
+from pipeline.reading.splitting import bracketed
 from pipeline.reading.tokens import Token
 
 ADDING = frozenset({"+", "-", "±", "∓", "+-", "-+"})

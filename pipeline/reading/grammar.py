@@ -29,8 +29,8 @@ from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
 from pipeline.reading.cursor import ADDED, ADDING, CLOSING, CURRENCY, Cursor, misplaced, nested
 from pipeline.reading.numerals import is_one_dotted, repeating_numeral
-from pipeline.reading.pieces import bracketed
 from pipeline.reading.spans import Slash, absorb_spans
+from pipeline.reading.splitting import bracketed
 from pipeline.reading.tokens import Token
 
 _TWO = Numeral(Fraction(2))

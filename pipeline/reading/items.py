@@ -10,9 +10,9 @@ from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
 from pipeline.reading.cursor import CURRENCY
 from pipeline.reading.grammar import Parser
-from pipeline.reading.pieces import RELATIONS, split_at
 from pipeline.reading.records import ReadingContext
 from pipeline.reading.signs import check_tree
+from pipeline.reading.splitting import RELATIONS, split_at
 from pipeline.reading.tokens import Token
 
 _GROUPS = frozenset({marks.GROUP, marks.END_GROUP})

@@ -8,7 +8,7 @@ from dataclasses import replace
 from pipeline.reading import marks
 from pipeline.reading.arrows import is_label
 from pipeline.reading.budgets import Unread
-from pipeline.reading.pieces import bracketed, levels
+from pipeline.reading.splitting import bracketed, levels
 from pipeline.reading.tokens import Token
 
 _TRAILING = frozenset({".", ",", ";", "\n", ":"})

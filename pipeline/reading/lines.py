@@ -16,9 +16,9 @@ from pipeline.reading.budgets import MAX_VALUES, Unread
 from pipeline.reading.items import Notes, expression_of, relation_of
 from pipeline.reading.letter_products import spelled_apart
 from pipeline.reading.normalise import normalised
-from pipeline.reading.pieces import split_at
 from pipeline.reading.records import ReadingContext
 from pipeline.reading.signs import both_signs
+from pipeline.reading.splitting import split_at
 from pipeline.reading.tokens import Token, tokens_of
 
 MOST_LINES: Final = 60

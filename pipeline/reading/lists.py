@@ -25,10 +25,10 @@ from pipeline.reading.brackets import Found, is_tuple, numbers_of
 from pipeline.reading.budgets import MAX_VALUES, Unread
 from pipeline.reading.imaginary import with_imaginary_unit, with_unit
 from pipeline.reading.items import Notes, expression_of, without_unit
-from pipeline.reading.pieces import Item, bracketed
 from pipeline.reading.relations import UNSOLVED, labelled, last_of_chain
+from pipeline.reading.repeated_values import said_once
 from pipeline.reading.signs import count_signs, independent_signs
-from pipeline.reading.twice import said_once
+from pipeline.reading.splitting import Item, bracketed
 from pipeline.reading.zero_products import zero_product_roots
 
 _SMALLER_UNITS = frozenset({"minute", "minutes", "min", "mins", "second", "seconds", "sec", "secs",

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from typing import Final
 
 from pipeline.reading.budgets import Unread
-from pipeline.reading.pieces import levels
 from pipeline.reading.records import AnswerKind
+from pipeline.reading.splitting import levels
 from pipeline.reading.tokens import Token
 
 _OPENING: Final = frozenset({"(", "[", "{"})

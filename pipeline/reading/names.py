@@ -8,8 +8,8 @@ from typing import Final
 
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.trees import Node, Numeral, Relation, letters
-from pipeline.reading.pieces import bracketed
 from pipeline.reading.records import ReadingContext
+from pipeline.reading.splitting import bracketed
 from pipeline.reading.tokens import Token
 
 _FUNCTIONS: Final = frozenset("fgh")

@@ -17,8 +17,8 @@ from pipeline.reading.items import Notes, expression_of, relation_of
 from pipeline.reading.labels import without_label
 from pipeline.reading.letter_products import letters_of_problem_apart, with_index
 from pipeline.reading.normalise import normalised
-from pipeline.reading.pieces import split_at
 from pipeline.reading.records import ReadingContext
+from pipeline.reading.splitting import split_at
 from pipeline.reading.tokens import Token, tokens_of
 from pipeline.reading.translations import algebra_behind
 from pipeline.reading.words import signs_for_words, with_signs

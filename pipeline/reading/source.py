@@ -33,8 +33,8 @@ from pipeline.exact.values import (
 from pipeline.reading.budgets import MAX_LENGTH, Unread
 from pipeline.reading.grammar import Parser
 from pipeline.reading.items import split_at_relations, split_inner
-from pipeline.reading.pieces import bracketed
 from pipeline.reading.signs import check_tree
+from pipeline.reading.splitting import bracketed
 from pipeline.reading.tokens import Token, tokens_of
 
 _LOOKS: Final = re.compile(

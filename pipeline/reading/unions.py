@@ -12,8 +12,8 @@ from pipeline.reading.brackets import BACKWARDS, Found, Inside, bracket_values, 
 from pipeline.reading.budgets import Unread
 from pipeline.reading.inequalities import chain_region
 from pipeline.reading.items import Notes, expression_of
-from pipeline.reading.pieces import Item, bracketed
 from pipeline.reading.relations import UNSOLVED, how_solved
+from pipeline.reading.splitting import Item, bracketed
 
 
 def regions_of_items(

@@ -35,7 +35,7 @@ from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.conjugates import asks_conjugate, conjugate, find_conjugate
 from pipeline.procedures.rewriting.evaluating import evaluate
 from pipeline.procedures.rewriting.letter_roots import holds_letter_root
-from pipeline.procedures.rewriting.seeing import as_seen
+from pipeline.procedures.rewriting.regrouping import as_seen
 from pipeline.procedures.rewriting.working import MOST_NODES, size_of, work_out
 from pipeline.procedures.walk import Plan
 from pipeline.reading.calls import has_calls

@@ -26,7 +26,7 @@ from pipeline.exact.trees import (
 from pipeline.patterns.catalogue import moves
 from pipeline.procedures.rewriting.evaluating import evaluate
 from pipeline.procedures.rewriting.factoring import factor_out
-from pipeline.procedures.rewriting.seeing import as_seen
+from pipeline.procedures.rewriting.regrouping import as_seen
 from pipeline.procedures.rewriting.working import work_out
 from pipeline.procedures.runs import walk
 from pipeline.procedures.walk import Walk

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from pipeline.exact.values import Number, Roots, Value
 from pipeline.reading.budgets import Unread
-from pipeline.reading.pieces import levels
+from pipeline.reading.splitting import levels
 from pipeline.reading.tokens import Token
 
 _ECHO_SIGNS = frozenset({"~", "="})
