@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from operator import attrgetter
-from typing import Any, Final, TypeAlias
+from typing import Any, Final, TypeAlias, TypeVar, dataclass_transform
 
 
 class _Hashed:
@@ -19,13 +19,25 @@ class _Hashed:
     __slots__ = ("_hash",)
     _hash: int
 
-    def __hash__(self) -> int:
-        try:
-            return self._hash
-        except AttributeError:
-            found = hash((type(self).__name__, *_hash_parts(self)))
-            object.__setattr__(self, "_hash", found)
-            return found
+
+_Kind = TypeVar("_Kind", bound=_Hashed)
+
+
+@dataclass_transform(frozen_default=True)
+def _node(kind: type[_Kind]) -> type[_Kind]:
+    """Make a class of frozen nodes with the fields that it names."""
+    made = dataclass(frozen=True, slots=True)(kind)
+    made.__hash__ = _remembered_hash  # type: ignore[method-assign,assignment]  # not the made one
+    return made
+
+
+def _remembered_hash(node: _Hashed) -> int:
+    try:
+        return node._hash
+    except AttributeError:
+        found = hash((type(node).__name__, *_hash_parts(node)))
+        object.__setattr__(node, "_hash", found)
+        return found
 
 
 def _hash_parts(node: object) -> Iterator[object]:
@@ -39,7 +51,7 @@ def _hash_parts(node: object) -> Iterator[object]:
             yield field
 
 
-@dataclass(frozen=True, slots=True)
+@_node
 class Numeral(_Hashed):
     """A number as typed: an integer or a decimal, never negative.
 
@@ -49,115 +61,91 @@ class Numeral(_Hashed):
     value: Fraction
     places: int | None = None
 
-    __hash__ = _Hashed.__hash__
 
-
-@dataclass(frozen=True, slots=True)
+@_node
 class Constant(_Hashed):
     """A number with a name: `pi`, `e`, `i` or `oo`."""
 
     name: str
 
-    __hash__ = _Hashed.__hash__
 
-
-@dataclass(frozen=True, slots=True)
+@_node
 class Letter(_Hashed):
     """An unknown or a parameter, case kept."""
 
     name: str
 
-    __hash__ = _Hashed.__hash__
 
-
-@dataclass(frozen=True, slots=True)
+@_node
 class Sum(_Hashed):
     """Two or more terms, in the order written."""
 
     terms: tuple[Node, ...]
 
-    __hash__ = _Hashed.__hash__
 
-
-@dataclass(frozen=True, slots=True)
+@_node
 class MixedNumber(Sum):
     """A whole number with a fraction behind it, `2 1/2`: a sum that needs no adding up."""
 
-    __hash__ = _Hashed.__hash__
 
-
-@dataclass(frozen=True, slots=True)
+@_node
 class Product(_Hashed):
     """Two or more factors, in the order written."""
 
     factors: tuple[Node, ...]
 
-    __hash__ = _Hashed.__hash__
 
-
-@dataclass(frozen=True, slots=True)
+@_node
 class Negation(_Hashed):
     """A minus sign before a term."""
 
     argument: Node
 
-    __hash__ = _Hashed.__hash__
 
-
-@dataclass(frozen=True, slots=True)
+@_node
 class Quotient(_Hashed):
     """A fraction or a division."""
 
     numerator: Node
     denominator: Node
 
-    __hash__ = _Hashed.__hash__
 
-
-@dataclass(frozen=True, slots=True)
+@_node
 class Power(_Hashed):
     """A base with an exponent."""
 
     base: Node
     exponent: Node
 
-    __hash__ = _Hashed.__hash__
 
-
-@dataclass(frozen=True, slots=True)
+@_node
 class Root(_Hashed):
     """A radical; `index` 2 is the square root."""
 
     radicand: Node
     index: Node = Numeral(Fraction(2))
 
-    __hash__ = _Hashed.__hash__
 
-
-@dataclass(frozen=True, slots=True)
+@_node
 class Absolute(_Hashed):
     """An absolute value."""
 
     argument: Node
 
-    __hash__ = _Hashed.__hash__
 
-
-@dataclass(frozen=True, slots=True)
+@_node
 class PlusMinus(_Hashed):
     """A sign that is both: `upper` is +1 where the plus stands on top, -1 for the reverse sign."""
 
     argument: Node
     upper: int = 1
 
-    __hash__ = _Hashed.__hash__
-
 
 KNOWN_FUNCTIONS: Final = frozenset({"log", "ln", "sin", "cos", "tan", "exp"})
 """Names that stand for one function everywhere; any other is a question's own."""
 
 
-@dataclass(frozen=True, slots=True)
+@_node
 class Call(_Hashed):
     """A named function such as `f(x)` or `log(x)`; `base` only where one is written."""
 
@@ -165,10 +153,8 @@ class Call(_Hashed):
     arguments: tuple[Node, ...]
     base: Node | None = None
 
-    __hash__ = _Hashed.__hash__
 
-
-@dataclass(frozen=True, slots=True)
+@_node
 class Relation(_Hashed):
     """A chain of relations: `sides` has one more entry than `signs`.
 
@@ -177,8 +163,6 @@ class Relation(_Hashed):
 
     sides: tuple[Node, ...]
     signs: tuple[str, ...]
-
-    __hash__ = _Hashed.__hash__
 
 
 TURNED: Final = {
