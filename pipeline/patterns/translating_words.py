@@ -20,8 +20,8 @@ from pipeline.exact.trees import (
     Sum,
     children,
     letters,
+    mapped,
     replaced,
-    with_children,
 )
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.places import Place
@@ -483,8 +483,7 @@ def _amounts(node: Node) -> int:
 def _in_cents(node: Node) -> Node:
     if isinstance(node, Numeral):
         return number(node.value * 100) if node.places else node
-    parts = tuple(map(_in_cents, children(node)))
-    return with_children(node, parts) if parts else node
+    return mapped(node, _in_cents)
 
 
 @pattern(
@@ -749,8 +748,7 @@ def power_left_out(place: Power) -> Node:
 def _without_powers(node: Node) -> Node:
     if isinstance(node, Power):
         return _without_powers(node.base)
-    parts = tuple(map(_without_powers, children(node)))
-    return with_children(node, parts) if parts else node
+    return mapped(node, _without_powers)
 
 
 @power_left_out.also(put_sentence)

@@ -21,9 +21,8 @@ from pipeline.exact.trees import (
     Relation,
     Root,
     Sum,
-    children,
     letters,
-    with_children,
+    mapped,
 )
 from pipeline.exact.values import Equation, Expression, Region, Value, number_of
 from pipeline.procedures.other_unknowns import with_other_unknowns
@@ -117,8 +116,7 @@ def _put(step: Walk, node: Node, place: str) -> Node:
         node = step.do(operation, place, node)
     if isinstance(node, MixedNumber):
         return node
-    parts = tuple(_put(step, part, place) for part in children(node))
-    return with_children(node, parts) if parts else node
+    return mapped(node, lambda part: _put(step, part, place))
 
 
 def _ending(sentence: Sentence) -> Node | Equation | Region:
