@@ -265,7 +265,7 @@ def root_of_discriminant_given_as_solution(square_of_b: Surd, product: Surd) -> 
 @instead_of(read_coefficients, Place.QUADRATIC_FORMULA)
 def coefficients_interchanged(equation: Equation) -> Choices | None:
     """Reads a for c, or b for c, when the coefficients are put into the formula."""
-    a, b, c = (one - two for one, two in zip(equation.left, equation.right, strict=True))
+    a, b, c = equation.zero_form
     if not (a and b and c):
         return None
     zero = (ZERO, ZERO, ZERO)
@@ -286,7 +286,7 @@ def coefficients_interchanged(equation: Equation) -> Choices | None:
 @instead_of(read_coefficients, Place.QUADRATIC_FORMULA)
 def missing_term_read_as_one(equation: Equation) -> Equation | None:
     """Takes 1 for the coefficient of a term that is not there."""
-    a, b, c = (one - two for one, two in zip(equation.left, equation.right, strict=True))
+    a, b, c = equation.zero_form
     if not a or (b and c):
         return None
     return Equation((a, b or ONE, c or ONE), (ZERO, ZERO, ZERO))

@@ -277,7 +277,7 @@ def constant_factor_counted_as_root(equation: Equation) -> Ending | None:
 @instead_of(copy_equation, Place.FACTORING)
 def square_joined_with_first_power(equation: Equation) -> Ending | None:
     """Joins the square and the first power of the unknown, as if the equation were linear."""
-    a, b, c = (one - two for one, two in zip(equation.left, equation.right, strict=True))
+    a, b, c = equation.zero_form
     if not b or not (a + b):
         return None
     return Ending(frozenset({-c / (a + b)}))

@@ -74,9 +74,15 @@ class Equation:
     brackets: tuple[tuple[Bracket, ...], tuple[Bracket, ...]] = ((), ())
 
     @property
+    def zero_form(self) -> tuple[Surd, Surd, Surd]:
+        """The coefficients (a, b, c) when all is on the left side."""
+        (a, b, c), (a2, b2, c2) = self.left, self.right
+        return a - a2, b - b2, c - c2
+
+    @property
     def degree(self) -> int:
         """The highest power left when all is on one side; 0 for identity or contradiction."""
-        a, b, _ = (first - second for first, second in zip(self.left, self.right, strict=True))
+        a, b, _ = self.zero_form
         return 2 if a else 1 if b else 0
 
 

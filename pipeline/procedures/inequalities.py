@@ -124,7 +124,7 @@ def quadratic_inequality_by(method: str) -> Callable[[Walk, Comparison], object]
 
     def solve(step: Walk, start: Comparison) -> object:
         equation = start.equation
-        a, b, c = (one - two for one, two in zip(equation.left, equation.right, strict=True))
+        a, b, c = equation.zero_form
         roots = find(step, equation)
         double = not (b * b - 4 * a * c)
         if not isinstance(roots, frozenset) or (len(roots) == 1) is not double:

@@ -178,7 +178,7 @@ def usual_methods(plans: Sequence[Plan]) -> frozenset[str]:
     equation = next((one.start for one in plans if one.procedure is use_the_formula), None)
     if equation is None:
         return frozenset()
-    _, b, c = (one - other for one, other in zip(equation.left, equation.right, strict=True))
+    _, b, c = equation.zero_form
     square, is_zero = equation.square or not b, not any(equation.right)
     product = (is_zero and (equation.factors or square)) or not (c or square)
     called_for = {"square-root": square, "factoring": product}

@@ -100,7 +100,7 @@ def discriminant_faults(before: list[Line], value: Surd, letter: str) -> frozens
     for equation in (_equation_from(line, letter) for line in before):
         if equation is None or equation.degree < 2:
             continue
-        a, b, c = (one - two for one, two in zip(equation.left, equation.right, strict=True))
+        a, b, c = equation.zero_form
         known = True
         for ending, faults in walk(_discriminant, (a, b, c), moves, 1):
             if ending == value and not faults:

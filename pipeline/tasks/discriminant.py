@@ -36,7 +36,7 @@ def _start(problem: Problem) -> Quadratic:
     equation = equation_of(problem.relations[0], problem.letter)
     if equation is None or equation.degree < 2:
         raise CannotBeWorked("it is no quadratic equation in one letter")
-    a, b, c = (one - two for one, two in zip(equation.left, equation.right, strict=True))
+    a, b, c = equation.zero_form
     return Quadratic(a, b, c, problem.letter)
 
 

@@ -205,7 +205,7 @@ def _discriminant(problem: Problem) -> Surd | None:
     equation = equation_of(problem.relations[0], problem.letter)
     if equation is None:
         return None
-    a, b, c = (one - two for one, two in zip(equation.left, equation.right, strict=True))
+    a, b, c = equation.zero_form
     return b * b - 4 * a * c if a else None
 
 
