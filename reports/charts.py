@@ -12,7 +12,7 @@ from typing import Any
 import altair as alt
 import pandas as pd
 
-from reports.theme import BLUE, BLUES, GRAY, INK, LABEL_LETTERS, PLOT_WIDTH, title_lines, wrapped
+from reports.theme import BETWEEN, BLUE, BLUES, INK, LABEL_LETTERS, PLOT_WIDTH, title_lines, wrapped
 from reports.words import percent, points
 
 __all__ = ["bars", "differences", "heat_map", "order", "outcomes", "ranked"]
@@ -251,7 +251,7 @@ def _rows(
 def _interval(base: alt.Chart, low: str, high: str) -> alt.Chart:
     drawn: alt.Chart = (
         base.transform_filter(f"isValid(datum.{low})")
-        .mark_rule(color=GRAY, strokeWidth=2.5)
+        .mark_rule(color=BETWEEN, strokeWidth=2)
         .encode(x=alt.X(f"{low}:Q"), x2=alt.X2(f"{high}:Q"))
     )
     return drawn

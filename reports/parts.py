@@ -14,8 +14,10 @@ __all__ = [
     "Answer",
     "Behind",
     "Card",
+    "Choice",
     "ErrorCard",
     "Figure",
+    "Grid",
     "Line",
     "Links",
     "Listing",
@@ -23,6 +25,7 @@ __all__ = [
     "Part",
     "Prose",
     "Section",
+    "Square",
     "Worked",
 ]
 
@@ -158,6 +161,63 @@ class ErrorCard:
 
 
 @dataclass(frozen=True)
+class Square:
+    """A cell of a grid.
+
+    Args:
+        text: its rate.
+        shade: 0 to 6, darker means more.
+        setting: practice, quiz or exam.
+        week: teaching week.
+        lesson: title of a lesson on it that week; empty where there was none.
+        says: the same in a sentence.
+        errors: what was made there, sentences; a cell without any does not open.
+    """
+
+    text: str
+    shade: int
+    setting: str
+    week: int
+    lesson: str
+    says: str
+    errors: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Grid:
+    """A table of shaded cells.
+
+    Args:
+        head: what a row is.
+        columns: (setting, heading).
+        rows: (name, a cell for each column or None).
+    """
+
+    head: str
+    columns: tuple[tuple[str, str], ...]
+    rows: tuple[tuple[str, tuple[Square | None, ...]], ...]
+
+    @property
+    def settings(self) -> tuple[str, ...]:
+        """The settings that it shows, in order."""
+        return tuple(dict.fromkeys(setting for setting, _ in self.columns))
+
+    @property
+    def weeks(self) -> tuple[int, ...]:
+        """The weeks that it shows, in order."""
+        return tuple(sorted({cell.week for _, cells in self.rows for cell in cells if cell}))
+
+
+@dataclass(frozen=True)
+class Choice:
+    """What of the page's grids is shown: settings with their words, and weeks."""
+
+    settings: tuple[tuple[str, str], ...]
+    weeks: tuple[int, ...]
+    kind = "choice"
+
+
+@dataclass(frozen=True)
 class Figure:
     """A chart with its words and the table that holds the same numbers.
 
@@ -168,6 +228,7 @@ class Figure:
         says: accessible name, one sentence.
         longer: the text alternative: how to read it, and its extremes.
         table: the same numbers.
+        grid: what the page shows in place of the chart, which is in the files alone then.
     """
 
     name: str
@@ -176,6 +237,7 @@ class Figure:
     says: str
     longer: str
     table: Table
+    grid: Grid | None = None
     kind = "figure"
 
     @cached_property
@@ -207,7 +269,9 @@ class Behind:
     kind = "behind"
 
 
-Part: TypeAlias = Prose | Listing | Answer | Links | Worked | ErrorCard | Figure | Table | Behind
+Part: TypeAlias = (
+    Prose | Listing | Answer | Links | Worked | ErrorCard | Choice | Figure | Table | Behind
+)
 
 
 @dataclass(frozen=True)

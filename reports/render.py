@@ -35,7 +35,7 @@ def render(page: Page, pages: Sequence[Page], book: Book, library: str = "") -> 
     """
     style = _text("style.css").replace("PRINTED-EDGE", PRINTED[book.edition])
     script = _text("charts.js")
-    bundle = library if page.figures else ""
+    bundle = library if any(not figure.grid for figure in page.figures) else ""
     return (
         _environment()
         .get_template("page.html.j2")

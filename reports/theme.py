@@ -8,6 +8,7 @@ from textwrap import wrap
 import altair as alt
 
 __all__ = [
+    "BETWEEN",
     "BLUE",
     "BLUES",
     "FONT",
@@ -20,9 +21,11 @@ __all__ = [
     "wrapped",
 ]
 
-# Contrast on white (WCAG 2.2 formula): ink 16.0, gray 5.7, blue 5.2; graphics need 3.
+# Contrast on white (WCAG 2.2 formula): ink 16.0, gray 5.7, blue 5.2, between 3.1; graphics need 3.
 INK = "#1c2430"
 GRAY = "#5f6670"
+BETWEEN = "#8a939e"
+"""Of intervals: lighter than the dots in them."""
 RULE = "#d5d9de"
 BLUE = "#0072B2"
 # Light to dark, one hue; every cell carries its number, so that the hue is only a help.

@@ -53,6 +53,8 @@ _MAY_BE_OURS = (
 
 
 def _unfair(name: str, caption: str, rows: pd.DataFrame, made_by: str) -> Table:
+    told = [Column("problem", ("problem",), "math"), Column("typed", ("as_typed",), "math")]
+    told.append(Column("the first stands in", ("where",)))
     return Table(
         name,
         caption,
@@ -60,11 +62,9 @@ def _unfair(name: str, caption: str, rows: pd.DataFrame, made_by: str) -> Table:
             Column("what would cure it", ("cure_words",)),
             Column("answers", ("answers",), "count"),
             Column("students", ("students",), "count"),
-            Column("question", ("item",)),
-            Column("problem", ("problem",), "math"),
-            Column("typed", ("as_typed",), "math"),
             Column("setting", ("setting_words",)),
-            Column("the first stands in", ("where",)),
+            Column("question", ("item",)),
+            *(column for column in told if rows[column.names[0]].notna().any()),
         ),
         rows,
         left_out=hidden_rows(rows),

@@ -10,7 +10,7 @@ from reports.pages.cautions import cautions, covers, setting_words
 from reports.pages.maps import error_map, pattern_map, topic_rates
 from reports.pages.patterns import in_order
 from reports.pages.since import since_last_run
-from reports.parts import Behind, Figure, Links, Page, Prose, Section
+from reports.parts import Behind, Choice, Figure, Links, Page, Part, Prose, Section
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
 
@@ -35,7 +35,7 @@ def index_page(book: Book, others: Sequence[Page]) -> Page:
                 (Links(tuple((page.file, page.link, _found(page)) for page in others)),),
             ),
             Section("Since the last run", (since_last_run(book),)),
-            Section("Where errors happen", (Prose((_first_tries(book),)), _map(book))),
+            Section("Where errors happen", (Prose((_first_tries(book),)), *_maps(book))),
             *_by_week(book),
             Section("What was counted", (settings(book),)),
             cautions(book),
@@ -59,13 +59,22 @@ def _first_tries(book: Book) -> str:
     )
 
 
+def _maps(book: Book) -> tuple[Part, ...]:
+    """Return the map by topic and week with what of the maps may be chosen."""
+    figure = _map(book)
+    if figure.grid is None:
+        return (figure,)
+    settings = tuple((name, setting_words(name)) for name in figure.grid.settings)
+    return (Choice(settings, figure.grid.weeks), figure)
+
+
 def _map(book: Book) -> Figure:
     """Return the map by topic and week, or rates by topic where no answer has a week."""
     cells = book.current("wrong_by_topic_week")
     topics = _topics(book)
     if cells.empty and len(topics):
         return topic_rates(topics, _topic_table(topics, book))
-    return error_map(cells, book.sql_file("wrong_by_topic_week"))
+    return error_map(book)
 
 
 def _topics(book: Book) -> pd.DataFrame:
@@ -94,9 +103,8 @@ def _topic_table(topics: pd.DataFrame, book: Book) -> Table:
 
 
 def _by_week(book: Book) -> tuple[Section, ...]:
-    errors = book.current("error_by_topic_week")
     order = [str(name) for name in in_order(book.current("pattern_prevalence"))["pattern"]]
-    figure = pattern_map(errors, order, book.sql_file("error_by_topic_week"))
+    figure = pattern_map(order, book)
     return () if figure.empty else (Section("When each error happens", (figure, _how(book))),)
 
 

@@ -7,7 +7,10 @@ from collections.abc import Sequence
 import pandas as pd
 
 from reports.charts import heat_map, ranked
-from reports.parts import Figure
+from reports.pages.cautions import setting_words
+from reports.pages.grids import error_grid, topic_grid
+from reports.parts import Figure, Grid
+from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
 from reports.words import quoted, rate_words, short_label
 
@@ -16,32 +19,33 @@ __all__ = ["error_map", "pattern_map", "topic_map", "topic_rates", "trouble"]
 DRAWN = 12
 
 
-def error_map(wrong: pd.DataFrame, made_by: str) -> Figure:
-    """Return the map of wrong first tries by topic and week.
-
-    Args:
-        wrong: rows of `wrong_by_topic_week` for one term and setting.
-        made_by: the `.sql` file.
-    """
-    rows = wrong.sort_values(["topic_position", "week"]).assign(
-        label=lambda frame: frame["topic_title"],
-        opportunities=lambda frame: frame["answers"],
-        when=lambda frame: [f"week {week:.0f}" for week in frame["week"]],
-    )
-    columns = (
-        Column("topic", ("topic_title",)),
-        Column("week", ("week",), "count"),
-        Column("wrong", ("rate",), "percent"),
-        Column("likely range", ("rate_low", "rate_high"), "range"),
-        Column("first tries", ("answers",), "count"),
-        Column("students", ("students",), "count"),
-    )
-    name, caption = "errors-by-topic-and-week", "Wrong first tries by topic and teaching week"
+def error_map(book: Book) -> Figure:
+    """Return the map of wrong first tries by topic and week; in the files, of the main setting."""
+    every = of_term(book.frame("wrong_by_topic_week"), book.term)
+    every = every.assign(
+        label=every["topic_title"],
+        opportunities=every["answers"],
+        when=[f"week {week:.0f}" for week in every["week"]],
+        setting_words=[setting_words(str(name)) for name in every["setting"]],
+    ).sort_values(["topic_position", "week", "setting"])
     table = Table(
-        name, caption, columns, rows, left_out=hidden_rows(rows), made_by=made_by, folded=True
+        "errors-by-topic-and-week",
+        "Wrong first tries by topic and teaching week",
+        (
+            Column("topic", ("topic_title",)),
+            Column("week", ("week",), "count"),
+            Column("setting", ("setting_words",)),
+            Column("wrong", ("rate",), "percent"),
+            Column("likely range", ("rate_low", "rate_high"), "range"),
+            Column("first tries", ("answers",), "count"),
+            Column("students", ("students",), "count"),
+        ),
+        every,
+        left_out=hidden_rows(every),
+        made_by=book.sql_file("wrong_by_topic_week"),
+        folded=True,
     )
-    reading = "An empty cell had no question, or too few students to be shown."
-    return topic_map(rows, rows, table, reading)
+    return topic_map(every[every["setting"] == book.setting], table, topic_grid(book))
 
 
 def topic_rates(rows: pd.DataFrame, table: Table) -> Figure:
@@ -66,29 +70,30 @@ def topic_rates(rows: pd.DataFrame, table: Table) -> Figure:
     )
 
 
-def topic_map(rows: pd.DataFrame, cells: pd.DataFrame, table: Table, reading: str) -> Figure:
+def topic_map(rows: pd.DataFrame, table: Table, grid: Grid | None) -> Figure:
     """Return a map of wrong first tries, named as its table.
 
     Args:
         rows: `topic_title`, `when` (week or weeks in words), `rate`, `rate_low`, `rate_high`,
             `answers`.
-        cells: what `heat_map` draws.
         table: the same numbers.
-        reading: what else helps to read the map, sentences.
+        grid: the same and the other settings, as the page shows them.
     """
     # Where all weeks are hidden the column holds missing values, which are no text by themselves.
     title = trouble(rows, rows["topic_title"].str.cat(rows["when"].astype("str"), sep=" in "))
     return Figure(
         name=table.name,
         title=title,
-        chart=heat_map(cells, title),
+        chart=heat_map(rows, title),
         says=f"Share of wrong first tries by topic and teaching week. {title}",
         longer=(
-            "One row for each topic in the order of the course, one column for each teaching week. "
-            "The number in a cell is the share of first tries that were wrong; darker means more. "
-            f"{reading}"
+            "One row for each topic, the one that was met first on top. The number in a cell is "
+            "the share of first tries that were wrong, darker means more, on one scale for all "
+            "maps; a pencil marks a week with a lesson on the topic. A cell opens its errors. An "
+            "empty one had no question, or too few students to be shown."
         ),
         table=table,
+        grid=grid,
     )
 
 
@@ -111,15 +116,14 @@ def trouble(rows: pd.DataFrame, where: pd.Series) -> str:
     return f"Most trouble: {top['where']}, wrong in {rate}"
 
 
-def pattern_map(errors: pd.DataFrame, order: Sequence[str], made_by: str) -> Figure:
+def pattern_map(order: Sequence[str], book: Book) -> Figure:
     """Return the map of the first errors, by the topic they came up in and week.
 
     Args:
-        errors: rows of `error_by_topic_week` for one term and setting.
         order: the errors in the order of the next lesson.
-        made_by: the `.sql` file.
+        book: the course's numbers.
     """
-    rows = _first(errors, order)
+    rows = _first(book.current("error_by_topic_week"), order)
     # A rate of all weeks is none of a week: it stands in the table, with its note.
     pooled = rows["note"].astype(str).str.startswith("weeks pooled")
     drawn = rows.assign(rate=rows["rate"].mask(pooled))
@@ -130,10 +134,10 @@ def pattern_map(errors: pd.DataFrame, order: Sequence[str], made_by: str) -> Fig
         chart=heat_map(drawn, title),
         says=f"How common each error is by topic and teaching week. {title}",
         longer=(
-            "One row for each error and the topic in which it came up, one column for each "
-            "teaching week. The number in a cell is the share of chances at which the error was "
-            "made; darker means more. An empty cell had no question that can show it, too few "
-            "students, or questions that cannot tell it from other errors."
+            "One row for each error and the topic in which it came up. The number in a cell is the "
+            "share of chances at which the error was made; darker means more. An empty cell had no "
+            "question that can show it, too few students, or questions that cannot tell it from "
+            "other errors."
         ),
         table=Table(
             "errors-by-week",
@@ -153,9 +157,10 @@ def pattern_map(errors: pd.DataFrame, order: Sequence[str], made_by: str) -> Fig
                 "files. "
                 f"{hidden_rows(rows)}"
             ).strip(),
-            made_by=made_by,
+            made_by=book.sql_file("error_by_topic_week"),
             folded=True,
         ),
+        grid=error_grid(rows, book),
     )
 
 

@@ -15,9 +15,10 @@ from pipeline.run.summary import summarize
 from pipeline.warehouse import Warehouse, building, reading
 from reports.everyone import build_shared_pages
 from reports.pages import build_pages
+from reports.pages.grids import topic_grid
 from reports.render import render
 from reports.source import Book
-from reports.words import quoted
+from reports.words import percent, quoted
 from tests.reports.sentences import at_odds, unfounded
 from tests.warehouse.stored_course import fill
 
@@ -59,6 +60,18 @@ def test_the_views_of_the_tests_have_the_columns_of_the_database(
     for view in book.source.frames:  # type: ignore[attr-defined]
         ours = set(book.source.frame(view).columns)
         assert ours <= set(database.columns(view)), view
+
+
+def test_a_map_shows_each_rate_of_each_setting_and_no_hidden_one(database: Warehouse) -> None:
+    grid = topic_grid(Book(database))
+    view = database.frame("own_wrong_by_topic_week")
+    told = view[view["term"] == Book(database).term].dropna(subset=["rate"])
+    assert grid is not None
+    cells = [cell for _, row in grid.rows for cell in row if cell]
+
+    assert sorted((c.setting, c.week, c.text) for c in cells) == sorted(
+        (row.setting, int(row.week), percent(row.rate)) for row in told.itertuples()
+    )
 
 
 @pytest.mark.parametrize("edition", ["own", "shared"])

@@ -59,10 +59,11 @@ def test_a_page_loads_in_silence_and_draws_its_charts(
     name: str, folder: Path, page: Page, said: list[str]
 ) -> None:
     opened(page, folder, name)
-    marks = page.locator(".chart svg .mark-symbol path, .chart svg .mark-rect path")
+    marks = page.locator(".chart svg .mark-symbol path, .chart svg .mark-rect path, .grid td")
 
     assert said == []
-    assert page.locator(".chart svg").count() == page.locator(".chart").count() >= 1
+    assert page.locator(".chart svg").count() == page.locator(".chart").count()
+    assert page.locator(".chart").count() >= (name != "index")
     assert marks.count() >= 1
 
 
@@ -162,6 +163,46 @@ def test_the_first_tab_stop_skips_to_the_content(folder: Path, page: Page) -> No
 
     assert focused == "#content"
     assert page.evaluate("document.activeElement.id") == "content"
+
+
+def test_a_map_is_one_tab_stop_and_a_cell_opens_by_click_and_by_key(
+    folder: Path, page: Page
+) -> None:
+    """WAI-ARIA Authoring Practices, grid pattern: arrows move, one cell takes part in the tabs."""
+    opened(page, folder, "index")
+    grid = page.locator("#grid-errors-by-topic-and-week")
+    assert grid.locator("td[tabindex='0']").count() == 1
+    grid.locator("td[tabindex='0']").focus()
+    page.keyboard.press("ArrowDown")
+    assert page.evaluate("document.activeElement.parentElement.rowIndex") == 2
+    grid.locator("td[data-opens]").first.focus()
+    page.keyboard.press("Enter")
+    expanded = grid.locator("[aria-expanded=true]")
+    panel = page.locator(f"#{expanded.get_attribute('data-opens')}")
+    assert panel.is_visible()
+    assert panel.locator("li").count() >= 1
+    page.keyboard.press("Escape")
+    assert not panel.is_visible()
+    grid.locator("td[data-opens]").first.click()
+    assert panel.is_visible()
+
+
+def test_what_is_shown_stands_in_the_address_and_is_announced(folder: Path, page: Page) -> None:
+    opened(page, folder, "index")
+    page.select_option("[name=from]", index=1)
+    first = page.locator("[name=from]").input_value()
+    shown = page.locator(".filter [role=status]").text_content()
+    page.goto("about:blank")
+    page.goto(f"{(folder / 'index.html').as_uri()}#setting=practice&from={first}")
+    hidden = page.locator("td.out").evaluate_all("all => all.map(cell => cell.dataset.week)")
+
+    assert f"weeks {first} to" in (shown or "")
+    assert page.locator("[name=from]").input_value() == first
+    assert hidden
+    assert all(int(week) < int(first) for week in hidden)
+    page.keyboard.press("Tab")
+    page.get_by_role("button", name="Show all").press("Enter")
+    page.wait_for_function("!document.querySelector('td.out')")
 
 
 def test_titles_differ_and_the_language_is_named(folder: Path, page: Page) -> None:

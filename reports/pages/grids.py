@@ -1,0 +1,107 @@
+"""Rates by week as a table of shaded cells: one row a topic or error, its weeks side by side."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Hashable, Iterator
+from typing import Any
+
+import pandas as pd
+
+from reports.pages.cautions import setting_words
+from reports.parts import Grid, Square
+from reports.source import Book, of_term
+from reports.words import percent, quoted, rate_words
+
+__all__ = ["error_grid", "topic_grid"]
+
+SHADES = (0.05, 0.1, 0.2, 0.3, 0.45, 0.6)
+"""Where a darker shade begins, on every map."""
+SETTINGS = ("practice", "quiz", "exam")
+ORDINALS = ("first week", "second week", "third week")
+MOST_ERRORS = 5
+
+
+def topic_grid(book: Book) -> Grid | None:
+    """Return wrong first tries by topic, all settings; nothing where no answer has a week."""
+    rows = of_term(book.frame("wrong_by_topic_week"), book.term)
+    rows = rows.dropna(subset=["rate", "answers"])
+    rows = rows.assign(label=rows["topic_title"], chances=rows["answers"])
+    first = rows.groupby("topic")["week"].transform("min")
+    ordered = rows.assign(first=first).sort_values(["first", "topic_position", "week"])
+    return _grid("topic", ordered, "first tries", book)
+
+
+def error_grid(pairs: pd.DataFrame, book: Book) -> Grid | None:
+    """Return how common some errors are, all settings.
+
+    Args:
+        pairs: `pattern`, `topic`, `label`, in order.
+        book: the course's numbers.
+    """
+    rows = of_term(book.frame("error_by_topic_week"), book.term)
+    rows = rows.dropna(subset=["rate", "opportunities"])
+    # A rate of all weeks is none of a week.
+    rows = rows[~rows["note"].astype(str).str.startswith("weeks pooled")]
+    names = pairs[["pattern", "topic", "label"]].drop_duplicates()
+    names = names.assign(order=range(len(names)))
+    rows = rows.merge(names, on=["pattern", "topic"]).assign(chances=lambda f: f["opportunities"])
+    return _grid("error", rows.sort_values(["order", "week"]), "chances to show it", book)
+
+
+def _grid(kind: str, rows: pd.DataFrame, of: str, book: Book) -> Grid | None:
+    if rows.empty:
+        return None
+    turns = rows.groupby(["label", "setting"]).cumcount()
+    rows = rows.assign(turn=turns)
+    most = (rows.groupby("setting")["turn"].max() + 1).to_dict()
+    columns = [(name, turn) for name in SETTINGS for turn in range(int(most.get(name, 0)))]
+    lines = []
+    for label, part in rows.groupby("label", sort=False):
+        at = {(row["setting"], row["turn"]): row for row in part.to_dict("records")}
+        cells = [_square(at.get(column), of, book, opens=kind == "topic") for column in columns]
+        lines.append((str(label), tuple(cells)))
+    heads = tuple((setting, _head(setting, turn, most[setting])) for setting, turn in columns)
+    return Grid(kind, heads, tuple(lines))
+
+
+def _head(setting: str, turn: int, most: int) -> str:
+    name = setting_words(setting).removesuffix(" questions")
+    if most == 1:
+        return name
+    when = "review" if turn and most == 2 else ORDINALS[turn] if turn < 3 else f"week {turn + 1}"
+    return f"{name}, {when}"
+
+
+def _square(row: dict[Hashable, Any] | None, of: str, book: Book, *, opens: bool) -> Square | None:
+    if row is None:
+        return None
+    topic, setting, week = str(row["topic"]), str(row["setting"]), int(row["week"])
+    told = rate_words(row["rate"], row["rate_low"], row["rate_high"], int(row["chances"]), of)
+    return Square(
+        text=percent(row["rate"]),
+        shade=bisect_right(SHADES, row["rate"]),
+        setting=setting,
+        week=week,
+        lesson=_lesson(topic, week, book),
+        says=f"{row['label']}, week {week}, {setting_words(setting)}: {told}.",
+        errors=tuple(_errors(topic, week, setting, book)) if opens else (),
+    )
+
+
+def _lesson(topic: str, week: int, book: Book) -> str:
+    """The lesson on a topic that was given in a week."""
+    rows = of_term(book.frame("lesson"), book.term)
+    mine = rows[(rows["topic"] == topic) & (rows["week"] == week)]
+    return "" if mine.empty else str(mine["title"].iloc[0])
+
+
+def _errors(topic: str, week: int, setting: str, book: Book) -> Iterator[str]:
+    rows = of_term(book.frame("error_by_topic_week"), book.term)
+    here = (rows["topic"] == topic) & (rows["week"] == week) & (rows["setting"] == setting)
+    told = rows[here].dropna(subset=["rate", "opportunities"]).sort_values("expected_errors", ascending=False)
+    for row in told[told["expected_errors"] >= 0.5].head(MOST_ERRORS).to_dict("records"):
+        pooled = ", all weeks together" if str(row["note"]).startswith("weeks pooled") else ""
+        chances = int(row["opportunities"])
+        rate = rate_words(row["rate"], row["rate_low"], row["rate_high"], chances)
+        yield f"{quoted(row['pattern'])}: {rate}{pooled}"
