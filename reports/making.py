@@ -19,7 +19,7 @@ from pipeline.fingerprints import fingerprint, fingerprint_of_bytes, source_text
 
 __all__ = ["Making", "drawn_from"]
 
-_LIBRARIES = ("altair", "jinja2", "pandas", "vl-convert-python", "xlsxwriter")
+_LIBRARIES = ("altair", "jinja2", "pandas", "python-docx", "vl-convert-python", "xlsxwriter")
 """Libraries whose next version may write another file from the same."""
 
 

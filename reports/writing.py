@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from pipeline.errors import CourseError
+from pipeline.fingerprints import fingerprint_of_bytes
 from reports.editions import (
     FACTS,
     edition_facts,
@@ -107,11 +108,28 @@ def _fill(making: Making, book: Book) -> list[str]:
         making.write(page.file, render(page, pages, book, library).encode)
     export_tables(making, book)
     export_figures(making, (figure for page in pages for figure in page.figures))
+    _export_outcomes(making, pages, book)
     facts = json.dumps(edition_facts(book, making), indent=2) + "\n"
     making.write(FACTS, facts.encode)
     if book.edition == "own":
         only_for_owner(making.folder)
     return _names(making)
+
+
+def _export_outcomes(making: Making, pages: tuple[Page, ...], book: Book) -> None:
+    """Write the page on outcomes as a Word file, too; figures are in the edition already."""
+    from reports.word_file import word_file
+
+    page = next(page for page in pages if page.file == "outcomes.html")
+    images = {f.name: (making.folder / f"figures/{f.name}.png").read_bytes() for f in page.figures}
+    texts = (
+        (making.folder / page.file).read_text("utf-8"),
+        *map(fingerprint_of_bytes, images.values()),
+    )
+    inputs = drawn_from(*texts)
+    making.write(
+        "outcomes.docx", lambda: word_file(page, KEEP[book.edition], images.__getitem__), inputs
+    )
 
 
 def _names(making: Making) -> list[str]:

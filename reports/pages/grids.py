@@ -99,7 +99,11 @@ def _lesson(topic: str, week: int, book: Book) -> str:
 def _errors(topic: str, week: int, setting: str, book: Book) -> Iterator[str]:
     rows = of_term(book.frame("error_by_topic_week"), book.term)
     here = (rows["topic"] == topic) & (rows["week"] == week) & (rows["setting"] == setting)
-    told = rows[here].dropna(subset=["rate", "opportunities"]).sort_values("expected_errors", ascending=False)
+    told = (
+        rows[here]
+        .dropna(subset=["rate", "opportunities"])
+        .sort_values("expected_errors", ascending=False)
+    )
     for row in told[told["expected_errors"] >= 0.5].head(MOST_ERRORS).to_dict("records"):
         pooled = ", all weeks together" if str(row["note"]).startswith("weeks pooled") else ""
         chances = int(row["opportunities"])

@@ -13,6 +13,7 @@ from reports.pages.outcome_parts import (
     outcomes_figure,
     outcomes_finding,
 )
+from reports.pages.outcome_words import paragraphs, questions_behind
 from reports.parts import Page, Part, Prose, Section
 from reports.source import Book
 from reports.tables import Column, Table, hidden_rows
@@ -32,7 +33,7 @@ def outcomes_page(book: Book) -> Page:
         covers=covers(book, "Each outcome counts the settings that stand with it below."),
         sections=(
             Section("This semester", _figure_or_words(rows, book)),
-            *_rests(rows, book),
+            *_rests(rows, earlier, book),
             *earlier_section(earlier, book, hidden_rows(earlier)),
             cautions(book),
         ),
@@ -57,11 +58,12 @@ def _figure_or_words(rows: pd.DataFrame, book: Book) -> tuple[Part, ...]:
     return (outcomes_figure(rows, book.sql_file("outcome_results")), how())
 
 
-def _rests(rows: pd.DataFrame, book: Book) -> tuple[Section, ...]:
+def _rests(rows: pd.DataFrame, earlier: pd.DataFrame, book: Book) -> tuple[Section, ...]:
     if rows.empty:
         return ()
     return (
-        Section("What each outcome rests on", (evidence(rows, book),)),
+        Section("A paragraph to paste", paragraphs(rows, earlier, book)),
+        Section("What each outcome rests on", (evidence(rows, book), questions_behind(rows, book))),
         Section("If the bar stood elsewhere", (_moved_bar(rows, book),)),
     )
 

@@ -145,7 +145,12 @@ def test_scripts_are_allowed_by_hash_alone(printed: dict[str, str]) -> None:
 
 def test_nothing_is_asked_of_the_network(printed: dict[str, str]) -> None:
     for page in printed.values():
-        assert re.findall(r'(?:src|href)="(?!#|[\w-]+\.html)[^"]*"', markup(page)) == []
+        assert (
+            re.findall(
+                r'(?:src|href)="(?!#|[\w/-]+\.(?:html|docx|xlsx|svg|png)")[^"]*"', markup(page)
+            )
+            == []
+        )
 
 
 def test_text_from_a_course_cannot_bring_markup(book: Book) -> None:

@@ -18,7 +18,7 @@ def test_a_row_says_what_would_cure_it_and_where_the_first_answer_stands(book: B
     named, several = ([cell.text for cell in row.cells] for row in unfair.rows)
 
     assert named[0] == "Please accept “5/2” for “2.5”: they are the same."
-    assert (named[1], named[3], named[-1]) == ("14", "q7", "week3.csv, line 120")
+    assert (named[1], named[4], named[-1]) == ("14", "q7", "week3.csv, line 120")
     assert (
         several[0] == "Please score these answers again: the same typing got the points elsewhere."
     )

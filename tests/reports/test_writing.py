@@ -45,7 +45,7 @@ def test_the_files_that_it_names_are_there(paths: tuple[Path, ...]) -> None:
     assert all(path.is_file() for path in paths)
     assert [path.name for path in paths[:2]] == ["index.html", "next-lesson.html"]
     assert {path.suffix for path in paths} == {
-        ".html", ".csv", ".xlsx", ".json", ".svg", ".png", ".js",
+        ".html", ".csv", ".xlsx", ".json", ".svg", ".png", ".js", ".docx",
     }  # fmt: skip
 
 
