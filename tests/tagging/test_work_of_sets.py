@@ -67,6 +67,8 @@ def fault_sets(problem: str, work: str, answer: str, task: str = "solve") -> lis
          "(11/7, 45/14)", "scaled-left-side-only"),
         ("4x + 2y = -28; 2x - 2y = -8", "6x = -36 | x = -6 | 2y = -52 | y = -26", "(-6, -26)",
          "constant-moved-same-sign"),
+        ("y = 2x + 1; 3x + y = 11", "5x = 10 | x = 2 | y = 4", "(2, 4)",
+         "constant-lost-when-going-back"),
     ],
 )  # fmt: skip
 def test_the_first_wrong_line_of_a_system_leaves_the_patterns_that_write_it(
