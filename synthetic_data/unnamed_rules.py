@@ -13,7 +13,7 @@ from synthetic_data.classroom import Answer
 __all__ = ["UNNAMED", "with_unnamed_rules"]
 
 UNNAMED = {
-    "half-doubled": "Doubles half of the coefficient where it is to be squared.",
+    "halved-twice": "Halves the half of the coefficient where it is to be squared.",
     "c-added-to-four-a": "Adds c to 4a where 4ac is to be multiplied.",
     "height-without-square": "Leaves the squared term out of the height of the vertex.",
 }

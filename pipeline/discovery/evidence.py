@@ -124,16 +124,6 @@ class _Table:
                 found[rules] = np.maximum(found[rules], given[ending].answers)
         return found
 
-    def explained(
-        self, rule: int, given: Sequence[Mapping[Hashable, Given]]
-    ) -> dict[int, list[Hashable]]:
-        """Return the answers that a rule leads to, by the question's place."""
-        hits = {
-            at: [one for one in mine if rule in self.leading[at].get(one, ())]
-            for at, mine in enumerate(given)
-        }
-        return {at: ends for at, ends in hits.items() if ends}
-
 
 def _searched(asked: Sequence[Asked]) -> list[int]:
     """The places of the questions that are searched whole: the fullest of each kind."""
@@ -226,29 +216,24 @@ def proposals(asked: Sequence[Asked], level: float = LEVEL, seed: int = 0) -> li
         chance = evidence.by_noise(best, score, level, seed) if np.isfinite(score) else 1.0
         if chance > level:
             break
-        hits = table.explained(best, left)
-        proposal = _proposal(table, best, left, hits, chance)
+        proposal = _taken(table, best, left, chance)
         if proposal.students >= FEWEST_STUDENTS:
             found.append(proposal)
-        for at, endings in hits.items():
-            for ending in endings:
-                del left[at][ending]
     return found
 
 
-def _proposal(
-    table: _Table,
-    best: int,
-    left: Sequence[Mapping[Hashable, Given]],
-    hits: Mapping[int, Sequence[Hashable]],
-    chance: float,
+def _taken(
+    table: _Table, best: int, left: Sequence[dict[Hashable, Given]], chance: float
 ) -> Proposal:
-    same = [set(table.leading[at][one].tolist()) for at, ends in hits.items() for one in ends]
-    given = [left[at][one] for at, ends in hits.items() for one in ends]
+    """Propose a rule, and take the answers that it leads to out of those that are left."""
+    ends = [[end for end in mine if best in lead.get(end, ())]
+            for mine, lead in zip(left, table.leading, strict=True)]  # fmt: skip
+    same = [set(table.leading[at][end].tolist()) for at, some in enumerate(ends) for end in some]
+    given = [left[at].pop(end) for at, some in enumerate(ends) for end in some]
     return Proposal(
         rule=table.rules[best],
         readings=tuple(table.rules[one] for one in sorted(set.intersection(*same) - {best})),
-        hits=tuple((table.asked[at], tuple(ends)) for at, ends in hits.items()),
+        hits=tuple((table.asked[at], tuple(some)) for at, some in enumerate(ends) if some),
         answers=sum(one.answers for one in given),
         students=len(frozenset().union(*(one.students for one in given))),
         by_noise=chance,

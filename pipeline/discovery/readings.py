@@ -5,7 +5,7 @@ from __future__ import annotations
 import inspect
 import re
 from collections.abc import Hashable, Iterator, Mapping
-from typing import Final, NamedTuple
+from typing import Any, Final
 
 from pipeline.discovery.evidence import Proposal
 from pipeline.discovery.search import led_to
@@ -16,7 +16,7 @@ from pipeline.reading.problems import Problem, read_problem
 from pipeline.tagging.other_numbers import with_other_numbers
 from pipeline.tasks.catalogue import plans
 
-__all__ = ["Told", "told"]
+__all__ = ["told"]
 
 MOST_READINGS: Final = 4
 """Readings that are listed, those first that foretell other answers elsewhere."""
@@ -26,22 +26,14 @@ FRESH: Final = 8
 """Further questions that are drawn."""
 
 
-class Told(NamedTuple):
-    """What a page says of a proposal.
+def told(proposal: Proposal) -> dict[str, Any]:
+    """Say what several answers have in common.
 
-    Args:
-        what: in words.
-        readings: other rules that foretell the same answers wherever these were given.
-        decided_by: the shortest question on which one of them foretells another answer.
+    Returns:
+        `what`: the rule in words; `readings`: other rules that foretell the same answers wherever
+        these were given; `decided_by`: the shortest question on which one of them foretells another
+        answer, or None.
     """
-
-    what: str
-    readings: tuple[str, ...]
-    decided_by: str | None
-
-
-def told(proposal: Proposal) -> Told:
-    """Say what several answers have in common."""
     asked, _ = proposal.hits[0]
     first = read_problem(asked.problem, asked.task)
     compared = (proposal.rule, *proposal.readings[:MOST_COMPARED])
@@ -63,8 +55,8 @@ def told(proposal: Proposal) -> Told:
         for at, problem in enumerate(fresh)
         if any(foretold[rule][at] != mine[at] for rule in listed)
     )
-    words = tuple(_in_words(rule, first) for rule in listed)
-    return Told(_in_words(proposal.rule, first), words, next(decides, None))
+    what, *readings = (_in_words(rule, first) for rule in (proposal.rule, *listed))
+    return {"what": what, "readings": readings, "decided_by": next(decides, None)}
 
 
 def _fresh(proposal: Proposal) -> Iterator[Problem]:
@@ -102,7 +94,7 @@ def _in_words(rule: OtherStep, problem: Problem) -> str:
     step = _step_of(rule, problem)
     if step is None:
         return f"at the step {rule.step}, {instead} comes out instead"
-    said = (inspect.getdoc(step.operation) or rule.step).split("\n\n")[0]
+    said = re.split(r"\n\n|; ", inspect.getdoc(step.operation) or rule.step)[0]
     done = " ".join(said.split()).rstrip(".")
     named = _named(instead, legend_of(step, rule.instead))
     return f"at the step “{done}”, {named} comes out instead"

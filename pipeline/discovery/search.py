@@ -10,7 +10,7 @@ right ones. Both from memory.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Hashable, Iterable, Iterator
+from collections.abc import Collection, Hashable, Iterator
 from contextlib import suppress
 from functools import lru_cache
 from itertools import chain
@@ -68,7 +68,10 @@ def led_to(
         rules: those that are followed; all small ones where none are given.
     """
     right = solved(problem, numbers).endings
-    followed = None if rules is None else _by_operation(rules)
+    followed: _Followed | None = None if rules is None else {}
+    if followed is not None:
+        for rule in rules or ():
+            followed.setdefault(operation_of(rule), []).append(rule)
     led = chain(*(_run_on(plan, followed) for plan in plans(problem)))
     values: dict[Hashable, Hashable | None] = {}
     found: dict[Hashable, set[OtherStep]] = {}
@@ -86,13 +89,6 @@ def _value(ending: Hashable, numbers: Numbers) -> Hashable | None:
         value = comparable_ending(ending, numbers)
         return frozenset(value) if isinstance(value, tuple) and len(value) == 1 else value
     return None
-
-
-def _by_operation(rules: Iterable[OtherStep]) -> _Followed:
-    found: _Followed = {}
-    for rule in rules:
-        found.setdefault(operation_of(rule), []).append(rule)
-    return found
 
 
 def _run_on(plan: Plan, followed: _Followed | None) -> _Led:

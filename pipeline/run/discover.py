@@ -124,18 +124,15 @@ def _asked(rows: pd.DataFrame) -> Asked:
 
 
 def _row(one: Proposal) -> dict[str, Any]:
-    says = told(one)
     examples = one.hits[:2]
     return {
         "task": one.hits[0][0].task,
         "rule": str(one.rule),
-        "what": says.what,
         "answers": one.answers,
         "students": one.students,
         "questions": len(one.hits),
         "by_noise": one.by_noise,
-        "readings": list(says.readings),
-        "decided_by": says.decided_by,
         "example_problems": [asked.problem for asked, _ in examples],
         "example_answers": [asked.given[ends[0]].words for asked, ends in examples],
+        **told(one),
     }

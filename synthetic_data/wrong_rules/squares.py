@@ -94,7 +94,7 @@ def square_constant(b: int, letter: str = "x") -> Problem:
         wrong["square-keeps-minus"] = single(-Fraction(b * b, 4))
     text = quadratic_text(1, b, 0, letter)
     right = single(Fraction(b * b, 4))
-    unnamed = {"half-doubled": single(b)}
+    unnamed = {"halved-twice": single(Fraction(b, 4))}
     return make_problem("square-constant", text, right, wrong, letter=letter, unnamed=unnamed)
 
 

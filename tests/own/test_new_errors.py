@@ -81,7 +81,7 @@ def test_the_rules_are_proposed_and_nothing_is_tagged_by_them(folder: Path) -> N
     rows = {row["task"]: row for row in sheet_rows(folder)}
 
     assert {task: row["rule"].partition(":")[0] for task, row in rows.items()} == {
-        "square-constant": "b", "discriminant": "four_a_c", "vertex": "height_at",
+        "square-constant": "square", "discriminant": "four_a_c", "vertex": "height_at",
     }  # fmt: skip
     assert [(row["answers"], row["students"], row["questions"]) for row in rows.values()] == [
         ("72", "12", "6")

@@ -190,7 +190,7 @@ def test_a_lost_minus_under_the_root_gives_real_roots() -> None:
 
 
 UNNAMED = [
-    (sq.square_constant(-26), "half-doubled", "-26"),  # half is -13
+    (sq.square_constant(-26), "halved-twice", "-13/2"),  # half is -13
     (pa.discriminant(2, 5, 7), "c-added-to-four-a", "10"),  # 25 - (8 + 7)
     (pa.vertex_expanded(2, -12, 9), "height-without-square", "(3, -27)"),  # -36 + 9
 ]
