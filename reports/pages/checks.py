@@ -148,11 +148,12 @@ def masked(book: Book) -> tuple[Part, ...]:
     seen = int((rows["questions_that_show"] > 0).sum())
     joint = int(rows["joint_with"].map(len).sum() and (rows["joint_with"].map(len) > 0).sum())
     told = (
-        f"Of {counted(len(rows), 'error')} listed below, {seen:,} can be seen in at least one "
-        f"question of the course and {len(rows) - seen:,} in none. "
+        f"Of {counted(len(rows), 'error')}, {seen:,} can be seen in at least one question of the "
+        f"course; these are listed below. {len(rows) - seen:,} can be seen in none: the table "
+        "files name them. "
         f"{counted(joint, 'error is', 'errors are')} never told apart from another."
     )
-    return (Prose((told,)), _masked(rows, book))
+    return (Prose((told,)), _masked(rows[rows["questions_that_show"] > 0], book))
 
 
 def _masked(rows: pd.DataFrame, book: Book) -> Table:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Hashable, Iterator
+from collections import defaultdict
+from collections.abc import Hashable, Mapping, Sequence
 from typing import Any
 
 import pandas as pd
@@ -42,7 +43,7 @@ def error_grid(pairs: pd.DataFrame, book: Book) -> Grid | None:
     rows = of_term(book.frame("error_by_topic_week"), book.term)
     rows = rows.dropna(subset=["rate", "opportunities"])
     # A rate of all weeks is none of a week.
-    rows = rows[~rows["note"].astype(str).str.startswith("weeks pooled")]
+    rows = rows[~rows["note"].map(_is_pooled).astype(bool)]
     names = pairs[["pattern", "topic", "label"]].drop_duplicates()
     names = names.assign(order=range(len(names)))
     rows = rows.merge(names, on=["pattern", "topic"]).assign(chances=lambda f: f["opportunities"])
@@ -56,10 +57,11 @@ def _grid(kind: str, rows: pd.DataFrame, of: str, book: Book) -> Grid | None:
     rows = rows.assign(turn=turns)
     most = (rows.groupby("setting")["turn"].max() + 1).to_dict()
     columns = [(name, turn) for name in SETTINGS for turn in range(int(most.get(name, 0)))]
+    lessons, errors = _lessons(book), _errors(book) if kind == "topic" else {}
     lines = []
     for label, part in rows.groupby("label", sort=False):
         at = {(row["setting"], row["turn"]): row for row in part.to_dict("records")}
-        cells = [_square(at.get(column), of, book, opens=kind == "topic") for column in columns]
+        cells = [_square(at.get(column), of, lessons, errors) for column in columns]
         lines.append((str(label), tuple(cells)))
     heads = tuple((setting, _head(setting, turn, most[setting])) for setting, turn in columns)
     return Grid(kind, heads, tuple(lines))
@@ -73,7 +75,16 @@ def _head(setting: str, turn: int, most: int) -> str:
     return f"{name}, {when}"
 
 
-def _square(row: dict[Hashable, Any] | None, of: str, book: Book, *, opens: bool) -> Square | None:
+_Place = tuple[str, str, int]
+"""Setting, topic and week."""
+
+
+def _square(
+    row: dict[Hashable, Any] | None,
+    of: str,
+    lessons: Mapping[tuple[str, int], str],
+    errors: Mapping[_Place, Sequence[str]],
+) -> Square | None:
     if row is None:
         return None
     topic, setting, week = str(row["topic"]), str(row["setting"]), int(row["week"])
@@ -83,29 +94,34 @@ def _square(row: dict[Hashable, Any] | None, of: str, book: Book, *, opens: bool
         shade=bisect_right(SHADES, row["rate"]),
         setting=setting,
         week=week,
-        lesson=_lesson(topic, week, book),
+        lesson=lessons.get((topic, week), ""),
         says=f"{row['label']}, week {week}, {setting_words(setting)}: {told}.",
-        errors=tuple(_errors(topic, week, setting, book)) if opens else (),
+        errors=tuple(errors.get((setting, topic, week), ())),
     )
 
 
-def _lesson(topic: str, week: int, book: Book) -> str:
+def _lessons(book: Book) -> dict[tuple[str, int], str]:
     """The lesson on a topic that was given in a week."""
-    rows = of_term(book.frame("lesson"), book.term)
-    mine = rows[(rows["topic"] == topic) & (rows["week"] == week)]
-    return "" if mine.empty else str(mine["title"].iloc[0])
+    rows = of_term(book.frame("lesson"), book.term).dropna(subset=["week"])
+    keys = zip(rows["topic"].astype(str), rows["week"].astype(int), strict=True)
+    return dict(zip(keys, rows["title"].astype(str), strict=True))
 
 
-def _errors(topic: str, week: int, setting: str, book: Book) -> Iterator[str]:
+def _errors(book: Book) -> dict[_Place, list[str]]:
+    """What was made most in a topic, week and setting, sentences."""
     rows = of_term(book.frame("error_by_topic_week"), book.term)
-    here = (rows["topic"] == topic) & (rows["week"] == week) & (rows["setting"] == setting)
-    told = (
-        rows[here]
-        .dropna(subset=["rate", "opportunities"])
-        .sort_values("expected_errors", ascending=False)
-    )
-    for row in told[told["expected_errors"] >= 0.5].head(MOST_ERRORS).to_dict("records"):
-        pooled = ", all weeks together" if str(row["note"]).startswith("weeks pooled") else ""
-        chances = int(row["opportunities"])
-        rate = rate_words(row["rate"], row["rate_low"], row["rate_high"], chances)
-        yield f"{quoted(row['pattern'])}: {rate}{pooled}"
+    rows = rows.dropna(subset=["rate", "opportunities"]).query("expected_errors >= 0.5")
+    found: dict[_Place, list[str]] = defaultdict(list)
+    for row in rows.sort_values("expected_errors", ascending=False).to_dict("records"):
+        mine = found[str(row["setting"]), str(row["topic"]), int(row["week"])]
+        if len(mine) < MOST_ERRORS:
+            chances = int(row["opportunities"])
+            pooled = ", all weeks together" if _is_pooled(row["note"]) else ""
+            rate = rate_words(row["rate"], row["rate_low"], row["rate_high"], chances)
+            mine.append(f"{quoted(row['pattern'])}: {rate}{pooled}")
+    return found
+
+
+def _is_pooled(note: object) -> bool:
+    """Whether a rate is of all weeks together."""
+    return str(note).startswith("weeks pooled")

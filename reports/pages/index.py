@@ -18,7 +18,7 @@ __all__ = ["index_page"]
 
 FIRST = "next-lesson.html"
 """The page whose finding opens the first page, too: what to do next."""
-OPENED = "What students do, how sure the order is, and three questions to check with."
+OPENED = "What students do, how sure the order is, and a question to check each error with."
 
 
 def index_page(book: Book, others: Sequence[Page]) -> Page:
