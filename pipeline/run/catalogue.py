@@ -17,9 +17,9 @@ from pipeline.records import OwnPattern
 from pipeline.tagging.own_patterns import own_predictions
 from pipeline.tagging.questions import question_of
 
-__all__ = ["WORKED", "catalogue_frame"]
+__all__ = ["WORKED_EXAMPLES", "catalogue_frame"]
 
-WORKED: Final = files("pipeline.patterns").joinpath("worked_examples.json")
+WORKED_EXAMPLES: Final = files("pipeline.patterns").joinpath("worked_examples.json")
 """Pattern -> its worked example; written with the catalogue page, since working takes long."""
 
 
@@ -29,7 +29,7 @@ def catalogue_frame(course: Course) -> pd.DataFrame:
     Args:
         course: declares its own patterns.
     """
-    examples = json.loads(WORKED.read_text("utf-8"))
+    examples = json.loads(WORKED_EXAMPLES.read_text("utf-8"))
     rows = [_declared(one) | examples.get(one.id, {}) for one in catalogue()]
     rows += [
         {"pattern": own.id, "skill": own.skill, "sentence": own.sentence,

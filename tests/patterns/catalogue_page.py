@@ -18,7 +18,7 @@ from pipeline.exact.values import value_words
 from pipeline.patterns.catalogue import catalogue
 from pipeline.patterns.registry import Pattern
 from pipeline.records import Request
-from pipeline.run.catalogue import WORKED
+from pipeline.run.catalogue import WORKED_EXAMPLES
 from pipeline.tagging.questions import question_of
 from tests.patterns.showing import worked
 from tests.patterns.sources import WORKS, Strength, strength_of
@@ -154,7 +154,9 @@ def _example(pattern: Pattern) -> _Columns:
 def main() -> None:
     """Write the page and the worked examples."""
     found = examples()
-    Path(str(WORKED)).write_text(json.dumps(found, ensure_ascii=False, indent=1) + "\n", "utf-8")
+    Path(str(WORKED_EXAMPLES)).write_text(
+        json.dumps(found, ensure_ascii=False, indent=1) + "\n", "utf-8"
+    )
     PAGE.write_text(page(found), encoding="utf-8")
     print(f"{PAGE.name}: {len(catalogue())} patterns")
 

@@ -15,7 +15,7 @@ from pipeline.patterns.registry import Pattern
 from pipeline.patterns.retired import retired_ids
 from pipeline.procedures.walk import Walk
 from pipeline.reading.problems import read_problem
-from pipeline.run.catalogue import WORKED
+from pipeline.run.catalogue import WORKED_EXAMPLES
 from pipeline.tasks.catalogue import NAMES, plans
 from tests.patterns.catalogue_page import PAGE, examples, page
 from tests.patterns.sources import WORKS, Strength, strength_of
@@ -125,7 +125,7 @@ def test_the_page_is_current() -> None:
     """Write it anew with `python -m tests.patterns.catalogue_page`."""
     found = examples()
 
-    assert json.loads(WORKED.read_text("utf-8")) == found
+    assert json.loads(WORKED_EXAMPLES.read_text("utf-8")) == found
     assert PAGE.read_text(encoding="utf-8") == page(found)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 
 import pytest
@@ -12,9 +13,13 @@ from pipeline.procedures.equations import equation_of
 from pipeline.procedures.walk import Walk, faulty_outcomes
 from pipeline.reading.problems import read_problem
 from pipeline.records import Request, Verdict
+from pipeline.run.catalogue import WORKED_EXAMPLES
 from pipeline.tagging.examine import examine
 from pipeline.tasks.catalogue import TASKS, plans
 from tests.patterns.showing import Worked, worked
+
+EXAMPLES = json.loads(WORKED_EXAMPLES.read_text("utf-8"))
+"""What is printed, kept beside the catalogue; `test_catalogue.py` holds it to what is worked."""
 
 
 def of_degree_two(text: str) -> bool:
@@ -24,7 +29,11 @@ def of_degree_two(text: str) -> bool:
     return equation_of(problem.relations[0], problem.letter) is not None
 
 
-ALL = [(one, shown) for one in catalogue() if (shown := worked(one)) is not None]
+ALL = [
+    (one, Worked(told["example_problem"], told["example_right_work"], told["example_wrong_work"]))
+    for one in catalogue()
+    if (told := EXAMPLES[one.id])["example_wrong_work"]
+]
 
 
 def task_of(declared: Pattern, shown: Worked) -> str:
