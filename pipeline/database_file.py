@@ -44,12 +44,12 @@ def kept_open(path: Path) -> Iterator[None]:
 
 
 @contextmanager
-def opened_beside(path: Path, *, afresh: bool) -> Iterator[duckdb.DuckDBPyConnection]:
+def opened_beside(path: Path, begin: bytes | None = None) -> Iterator[duckdb.DuckDBPyConnection]:
     """Open a copy beside a database and put it in place when all went well.
 
     Args:
         path: the database to be; it is not touched before the end.
-        afresh: start empty instead of from a copy.
+        begin: what to start from instead of a copy, nothing for an empty one.
 
     Raises:
         CourseError: the file that stands is damaged, or the disk is full or cannot be written.
@@ -58,9 +58,11 @@ def opened_beside(path: Path, *, afresh: bool) -> Iterator[duckdb.DuckDBPyConnec
     with _in_words(path), _for_owner():
         try:
             clear_beside(path)
-            if path.exists() and not afresh:
+            if begin is None:
                 shutil.copyfile(path, beside)
-            with _connected(beside) as connection:
+            elif begin:
+                beside.write_bytes(begin)
+            with _connected(beside, growing=begin is not None) as connection:
                 yield connection
                 connection.execute("checkpoint")
             if Path(f"{beside}{_FRESH}").exists():
@@ -86,12 +88,14 @@ def leave_no_old_bytes(connection: duckdb.DuckDBPyConnection) -> None:
     connection.execute("detach fresh")
 
 
-def _connected(path: Path, *, read_only: bool = False) -> duckdb.DuckDBPyConnection:
+def _connected(
+    path: Path, *, read_only: bool = False, growing: bool = False
+) -> duckdb.DuckDBPyConnection:
     """Open a file; its statements see no variables of the program."""
     config: dict[str, str | bool | int | float | list[str]] = {"python_enable_replacements": False}
     if not read_only:
         config["default_block_size"] = _BLOCK_BYTES
-    if path.exists() and path.stat().st_size < _FOR_ONE_THREAD:
+    if not growing and path.stat().st_size < _FOR_ONE_THREAD:
         config["threads"] = 1
     return duckdb.connect(str(path), read_only=read_only, config=config)
 

@@ -9,7 +9,9 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import duckdb
 import pandas as pd
@@ -65,13 +67,11 @@ class Warehouse(StoredRows):
         """Name the file that made a table, such as `sql/marts/own_headline.sql`."""
         return f"sql/{self.models[self._known(name)].path}"
 
-    def create(self, *schemas: str) -> None:
-        """Make the declared tables of some schemas anew, empty; tables that stand are kept."""
-        standing = self._standing()
+    def make_all(self) -> None:
+        """Make every table of a new database, from nothing."""
         with self.at_once():
-            for model in self.models.values():
-                if model.schema in schemas and model.name not in standing:
-                    self._make(model)
+            for model in ordered(m for m in self.models.values() if m.schema != "checks"):
+                self._make(model)
 
     def keep_shapes(self) -> None:
         """Fill tables that stand, from here on, instead of making them anew with all comments.
@@ -202,10 +202,24 @@ def building(path: Path, *, afresh: bool = False) -> Iterator[Warehouse]:
 
     Args:
         path: the database to be; it is not touched before the end.
-        afresh: start empty instead of from a copy.
+        afresh: start with empty tables instead of from a copy.
 
     Raises:
         CourseError: the file that stands is damaged, or the disk is full or cannot be written.
     """
-    with opened_beside(path, afresh=afresh) as connection:
-        yield Warehouse(connection)
+    begin = _new() if afresh or not path.exists() else None
+    with opened_beside(path, begin) as connection:
+        warehouse = Warehouse(connection)
+        if begin:
+            warehouse.keep_shapes()
+        yield warehouse
+
+
+@cache  # their comments alone take longer than to fill the tables of a small course
+def _new() -> bytes:
+    """A database that holds every table, made from nothing."""
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / "new.duckdb"
+        with opened_beside(path, b"") as connection:
+            Warehouse(connection).make_all()
+        return path.read_bytes()

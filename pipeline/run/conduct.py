@@ -106,7 +106,6 @@ def _publish(course: Course, database: Path, say: Progress, loads: Loads) -> Non
         printed = printed_before(course, database) if afresh else None
         before, standing = tagged_before(database), standing_before(database)
     with building(database, afresh=afresh) as warehouse:
-        warehouse.create("store", "computed")
         course = load_course(course, warehouse, loads, lambda sentence: say(sentence, None))
         if printed is not None:
             warehouse.put("store.shared_printed", printed)

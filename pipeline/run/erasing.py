@@ -85,7 +85,6 @@ def erase(
         files = before.frame("store.source_file")
     printed = _printed(database, students)
     with building(database, afresh=True) as warehouse:
-        warehouse.create("store", "computed")
         stored = [m for m in warehouse.models.values() if m.schema == "store"]
         # What is put in anew below is not copied first: its bytes would stay in the file.
         kept = [m.name for m in stored if m.table not in {*_DERIVED, "shared_printed"}]

@@ -257,7 +257,7 @@ def editions(
         asked.add(name)
         return warehouse.frame(name)
 
-    warehouse.create("store", "computed")
+    warehouse.make_all()
     for name, frame in listed().items():
         warehouse.put(f"store.{name}", frame)
     row = {"title": "A class", "minimum_students": LIMIT, "shared_weeks": every}

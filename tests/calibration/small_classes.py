@@ -126,7 +126,6 @@ def _store(
         "response": response, "examined": examined, "candidate": candidate,
         "prediction": prediction,
     }  # fmt: skip
-    warehouse.create("store", "computed")
     for name, frame in frames.items():
         warehouse.put(f"store.{name}", frame)
     warehouse.build(computed=False)

@@ -208,7 +208,7 @@ def test_the_search_of_the_database_reads_entities_as_the_door_does(
     answer: str, found: bool
 ) -> None:
     warehouse = Warehouse(duckdb.connect())
-    warehouse.create("store")
+    warehouse.make_all()
     warehouse.put("store.response", pd.DataFrame({"response": [1], "answer": [answer]}))
     columns = warehouse.holding(["nobody"], partial(holds, student="80412377"), "80412377")
 

@@ -28,7 +28,7 @@ def reports_folder(tmp_path: Path) -> Path:
 
 def test_a_database_is_its_owners_while_it_is_built_and_after(tmp_path: Path) -> None:
     path = tmp_path / "course.duckdb"
-    with opened_beside(path, afresh=True) as connection:
+    with opened_beside(path, b"") as connection:
         connection.execute("create table one as select 1")
         during = {mode(one) for one in tmp_path.iterdir()}
 
@@ -39,7 +39,7 @@ def test_a_database_is_its_owners_while_it_is_built_and_after(tmp_path: Path) ->
 def test_rights_are_as_before_once_it_is_built(tmp_path: Path) -> None:
     before = os.umask(0o022)
     try:
-        with opened_beside(tmp_path / "course.duckdb", afresh=True):
+        with opened_beside(tmp_path / "course.duckdb", b""):
             pass
         (tmp_path / "page.html").touch()
     finally:

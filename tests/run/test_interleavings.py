@@ -78,7 +78,6 @@ def bring_in(folder: Path) -> Loads:
     loads = Loads()
     course = read_course(folder)
     with building(folder / conduct.DATABASE) as warehouse:
-        warehouse.create("store", "computed")
         load_course(course, warehouse, loads, lambda _: None)
     return loads
 

@@ -56,7 +56,6 @@ def stored(folder: Path) -> list[tuple[Any, ...]]:
     """Answers of a course after a load; every row read is accounted for."""
     course = read_course(folder)
     with building(folder / "course.duckdb") as warehouse:
-        warehouse.create("store", "computed")
         load_course(course, warehouse, Loads(), lambda _: None)
         frame = warehouse.part("store.response", COLUMNS)
         files = warehouse.frame("store.source_file")

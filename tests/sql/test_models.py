@@ -43,7 +43,6 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[str]]:
     """Columns of every table of an empty database, as the database itself names them."""
     path = tmp_path_factory.mktemp("empty") / "course.duckdb"
     with building(path) as warehouse:
-        warehouse.create("store", "computed")
         warehouse.build(computed=False)
         warehouse.build(computed=True)
         assert warehouse.check() == []
@@ -69,7 +68,6 @@ def test_every_stored_and_page_column_is_described(
 
 def test_the_database_carries_the_comments(tmp_path: Path) -> None:
     with building(tmp_path / "course.duckdb") as warehouse:
-        warehouse.create("store", "computed")
         warehouse.build(computed=False)
         warehouse.build(computed=True)
     connection = duckdb.connect(str(tmp_path / "course.duckdb"), read_only=True)

@@ -52,7 +52,6 @@ def staged(patterns: str, folder: Path) -> dict[str, pd.DataFrame]:
         {"examined": [1, 2], "task": "judge", "answer": ["1", "0"], "verdict": ["right", "wrong"]}
     )
     with building(folder / "course.duckdb") as warehouse:
-        warehouse.create("store", "computed")
         warehouse.put("store.response", frame)
         warehouse.put("store.examined", examined)
         warehouse.build(computed=False)

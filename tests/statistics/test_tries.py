@@ -37,7 +37,6 @@ def staged(tmp_path_factory: pytest.TempPathFactory) -> Staged:
     )
     items = pd.DataFrame({"item": ["q1", "q2"], "topic": "x", "place": "judge", "outcome": "o"})
     with building(tmp_path_factory.mktemp("tries") / "course.duckdb") as warehouse:
-        warehouse.create("store", "computed")
         warehouse.put("store.response", frame)
         warehouse.put("store.examined", examined)
         warehouse.put("store.item", items)

@@ -180,7 +180,6 @@ def fill(
     loads = answers.groupby("file").size()
     files = pd.DataFrame({"file": loads.index, "rows_read": loads.to_numpy()})
     files = files.assign(stored=files["rows_read"], duplicates=0, rejected=0)
-    warehouse.create("store", "computed")
     for name, frame in {
         "course": course(limit), "term": terms(), "item": items(), "pattern": patterns(),
         "topic": pd.DataFrame([topic]), "lesson": pd.DataFrame([lesson]),
