@@ -123,10 +123,10 @@ def _by_answer(
         if not isinstance(ending, frozenset | tuple):
             continue
         yield from _outcomes(Step(write_down, "", (ending,), ending), followed).items()
-        if isinstance(ending, frozenset) and len(ending) == 1:
+        kept = None if followed is None else {one.instead for one in followed.get("", ())}
+        if isinstance(ending, frozenset) and len(ending) == 1 and kept != set():
             known = numbers_of(problem.task, problem.text, None)
             formulas = language("".join(known)[:MOST_NUMBERS])
-            kept = None if followed is None else {one.instead for one in followed.get("", ())}
             values = values_of(formulas, [Surd.of(one) for one in known.values()])
             for formula, value in zip(formulas, values, strict=True):
                 if value is not None and (kept is None or (formula.text,) in kept):
