@@ -59,6 +59,7 @@ class Book:
     edition: str = "own"
     published: Published | None = None
     _read: dict[str, pd.DataFrame] = field(default_factory=dict)
+    _now: dict[str, tuple[pd.DataFrame, pd.DataFrame]] = field(default_factory=dict)
 
     def view(self, name: str) -> str:
         """Return a view's full name in this edition, say `own_headline`."""
@@ -122,10 +123,14 @@ class Book:
 
     def current(self, name: str) -> pd.DataFrame:
         """Return the rows of a view for this term and, where it has settings, the main one."""
-        rows = of_term(self.frame(name), self.term)
-        if "setting" in rows:
-            rows = rows[rows["setting"] == self.setting]
-        return rows.reset_index(drop=True)
+        read = self.frame(name)
+        whole, rows = self._now.get(name, (None, read))
+        if whole is not self._read[name]:
+            rows = of_term(read, self.term)
+            if "setting" in rows:
+                rows = rows[rows["setting"] == self.setting].reset_index(drop=True)
+            self._now[name] = self._read[name], rows
+        return rows.copy(deep=False)
 
 
 def of_term(frame: pd.DataFrame, term: str) -> pd.DataFrame:
