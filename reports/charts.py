@@ -110,18 +110,20 @@ def ranked(frame: pd.DataFrame, title: str, axis: str = "how common") -> alt.Lay
 
     Args:
         frame: `label`, `rate`, `rate_low`, `rate_high` (fractions; interval missing where too few),
-            `opportunities` (counts; missing where they are not to be told), `students` (counts).
+            `opportunities` (counts; missing where they are not to be told), and where they may be
+            told `students` (counts).
         title: the finding, one sentence.
         axis: what the rate is, in words.
     """
-    columns = ["label", "rate", "rate_low", "rate_high", "opportunities", "students"]
+    beside = {"students": "students"} if "students" in frame else {}
+    columns = ["label", "rate", "rate_low", "rate_high", "opportunities", *beside]
     shown = _shown(frame, "rate", columns)
     shown["text"] = [
         f"{percent(rate)}  of {chances:,.0f}" if chances == chances else percent(rate)  # noqa: PLR0124
         for rate, chances in zip(shown["rate"], shown["opportunities"], strict=True)
     ]
     base = _rows(shown, "rate", axis, alt.Axis(format=".0%", tickCount=6))
-    tooltip = _tooltip(label="row", text="how common", students="students")
+    tooltip = _tooltip(label="row", text="how common", **beside)
     layers = [
         _interval(base, "rate_low", "rate_high"),
         base.mark_point(filled=True, size=75, color=BLUE, opacity=1).encode(tooltip=tooltip),

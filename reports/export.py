@@ -83,7 +83,6 @@ VIEWS = {
         "outcome_results",
         "outcome_topics",
         "coverage",
-        "quality",
     ),
 }
 """Views of each edition."""

@@ -54,7 +54,7 @@ def _printed(database: Path, students: Sequence[str]) -> pd.DataFrame:
     with reading(database) as warehouse:
         name = "store.shared_printed"
         printed = warehouse.frame(name) if warehouse.holds(name) else pd.DataFrame()
-        return without_students(printed, students, warehouse.frame)
+        return without_students(printed, students) if "fewest" in printed else pd.DataFrame()
 
 
 def erase(

@@ -94,10 +94,11 @@ def how_perturbed(book: Book, *more: str) -> Behind:
         (
             *more,
             f"What is published is one partition: first tries of each semester, setting and topic "
-            f"by closed periods of {period}, each answer in one of them; errors likewise within "
-            "each topic; students by outcome once a semester is closed. A semester’s or topic’s "
-            "count is the sum of its parts. A part waits until enough students took part; a "
-            "row is shown where its perturbed counts, of what counts and of the rest, are large.",
+            f"by closed periods of {period}, each answer in one of them; of these the wrong ones, "
+            "and those that count for each error; students by outcome once a semester is closed. A "
+            "semester’s or topic’s count is the sum of its parts. A part waits until enough "
+            "students took part; a row is shown where its perturbed counts, of what counts and of "
+            "the rest, are large.",
             "Each of these counts is perturbed by the cell-key method of official statistics: a "
             "whole number with mean 0 and fixed variance is added, picked by a key that the "
             "students’ secret keys make together. The same answers always get the same; one "
@@ -105,7 +106,8 @@ def how_perturbed(book: Book, *more: str) -> Behind:
             "likely range is a 95% interval that allows for students who answer many questions "
             "and for what was added; “of it from changed counts” is the part, in points, that "
             "adding alone would make.",
-            "A count that was printed stays until about half of its students have changed since "
-            "the edition that printed it; late answers wait for that.",
+            "Each answer is counted once and printed once: a count that was printed stays as it "
+            "is, whatever is corrected, renamed or erased later; a late answer is counted with a "
+            "later period.",
         )
     )

@@ -26,14 +26,15 @@ DRAWN = 12
 EXAMPLES = 3
 
 HIDDEN = (
-    "Not listed is an error that fewer students than the limit showed, or whose count may be of "
-    "nothing but the change."
+    "Not listed is an error that fewer students than the limit could show, or whose count may be "
+    "of nothing but the change."
 )
 HOW = (
-    "A chance to show an error is a first try at a question on which the error leads to an answer "
-    "of its own by a usual method. Where several errors lead to the same answer, it is shared by "
-    "fixed weights, whatever this class answered. Errors that lead to the same answers on all "
-    "these questions are listed together.",
+    "A share is of all first tries on a topic, whether or not a question could show the error: how "
+    "many could would tell which ones a student left blank. Those who teach have it by chances. "
+    "Where several errors lead to the same answer, it is shared by fixed weights, whatever this "
+    "class answered. Errors that lead to the same answers on all these questions are listed "
+    "together.",
     "Over the semester a topic counts where the error shows: left out is one whose changed count "
     "may be none, although at the rate of the other topics it would be far more.",
     "The order is by answers counted for each error: as near as changed counts come to the order "
@@ -83,7 +84,7 @@ def _finding(rows: pd.DataFrame) -> str:
     share = shown_rate(top["rate"], None)
     return (
         f"Made most often, as near as changed counts tell: {quoted(top['pattern'])}, in {share} "
-        f"of about {top['chances']:,.0f} chances to show it{likely}."
+        f"of about {top['answers']:,.0f} first tries on its topics{likely}."
     )
 
 
@@ -91,7 +92,6 @@ def _ranking(rows: pd.DataFrame, book: Book) -> Figure:
     drawn = labelled(_shown(rows).head(DRAWN)).assign(
         rate=lambda f: f["rate"].astype(float).round(2),
         opportunities=float("nan"),
-        students=lambda f: f["students_at_least"],
     )
     title = _finding(rows).removesuffix(".")
     return Figure(
@@ -101,9 +101,9 @@ def _ranking(rows: pd.DataFrame, book: Book) -> Figure:
         says=f"How common the first known errors are. {title}",
         longer=(
             "From top to bottom by the answers counted for each; those who teach have them in the "
-            "order of the answers that a lesson may still save. Each dot is the share of chances "
-            "at which the error was made, in whole percents; the bar is the range that the share "
-            "likely lies in."
+            "order of the answers that a lesson may still save. Each dot is the share of first "
+            "tries on the topics of the error that count for it, in whole percents; the bar is "
+            "the range that the share likely lies in."
         ),
         table=Table(
             "errors",
@@ -112,9 +112,8 @@ def _ranking(rows: pd.DataFrame, book: Book) -> Figure:
                 Column("error, and what is done", ("pattern", "says"), "pattern"),
                 Column("how common", ("printed",), "printed"),
                 *FIGURES,
-                Column("chances to show it, about", ("chances",), "count"),
+                Column("first tries on its topics, about", ("answers",), "count"),
                 Column("answers counted for it, about", ("laid",), "count"),
-                Column("students, at least", ("students_at_least",), "count"),
             ),
             rows,
             left_out=f"{HIDDEN} {hidden_counts(rows, 'error')}".strip(),
@@ -143,12 +142,7 @@ def _by_topic(every: pd.DataFrame, book: Book) -> Table:
             *FIGURES,
         ),
         rows,
-        left_out=HIDDEN
-        if every.empty
-        else (
-            f"Of {len(every)} pairs of topic and error, {len(every) - len(told)} are only said to "
-            f"be near none (they are in the table files). {HIDDEN}"
-        ),
+        left_out=HIDDEN,
         made_by=book.sql_file("pattern_prevalence"),
         first=DRAWN,
     )

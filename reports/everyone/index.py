@@ -58,10 +58,9 @@ def _by_topic(rows: pd.DataFrame, book: Book) -> Figure:
             *FIGURES,
             Column("first tries, about", ("answers",), "count"),
             Column("wrong first tries, about", ("wrong",), "count"),
-            Column("students, at least", ("students_at_least",), "count"),
         ),
         topics,
         left_out=hidden_counts(topics, "topic"),
         made_by=book.sql_file("wrong"),
     )
-    return topic_rates(topics.assign(students=topics["students_at_least"]), table)
+    return topic_rates(topics, table)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from reports.everyone.common import FIGURES, covers, dated, hidden_counts, how_perturbed
-from reports.pages.cautions import cautions, setting_words
+from reports.everyone.common import covers, how_perturbed
+from reports.pages.cautions import cautions
 from reports.pages.moved import moved_parts
 from reports.pages.quality import PLACES
 from reports.parts import Listing, Page, Part, Prose, Section
-from reports.source import Book, of_term
+from reports.source import Book
 from reports.tables import Column, Table
 from reports.words import points
 
@@ -23,8 +23,7 @@ def quality_page(book: Book) -> Page:
         finding=_finding(book),
         covers=covers(book),
         sections=(
-            Section("How answers were read", (_shares(book), how_perturbed(book))),
-            Section("What is covered", (_coverage(book),)),
+            Section("What is covered", (_coverage(book), how_perturbed(book))),
             Section("What moved since the published edition", moved_parts(book)),
             Section("What was taken for granted", _defaults(book)),
             cautions(book),
@@ -41,27 +40,6 @@ def _finding(book: Book) -> str:
     return (
         f"{len(added)} of {len(topics)} topics are shown; changing the counts moves the share of a "
         f"topic by no more than {points(added.max()).removeprefix('+')}, almost surely."
-    )
-
-
-def _shares(book: Book) -> Table:
-    rows = dated(of_term(book.frame("quality"), book.term))
-    rows = rows.assign(setting_words=[setting_words(str(name)) for name in rows["setting"]])
-    return Table(
-        "shares",
-        "Shares of answers",
-        (
-            Column("share of answers", ("measure",)),
-            Column("setting", ("setting_words",)),
-            Column("how many", ("printed",), "printed"),
-            *FIGURES,
-        ),
-        rows,
-        left_out=(
-            "A share that fewer students than the limit stand behind is not listed. "
-            f"{hidden_counts(rows, 'share')}"
-        ).strip(),
-        made_by=book.sql_file("quality"),
     )
 
 

@@ -102,8 +102,8 @@ def _change(rows: pd.DataFrame, kind: str, book: Book) -> tuple[Part, ...]:
         chart=differences(drawn, title, "change in percentage points (left of zero: fewer errors)"),
         says=f"Change by {kind} between two semesters. {title}",
         longer=(
-            "Each dot is the change in the share of wrong first tries, or of chances at which the "
-            "error was made, in whole points; the bar is its likely range. A hollow dot may be "
+            "Each dot is the change in the share of first tries that were wrong, or that count for "
+            "the error, in whole points; the bar is its likely range. A hollow dot may be "
             "chance: among so many changes one as large may come about by it."
         ),
         table=Table(

@@ -52,7 +52,8 @@ def topic_rates(rows: pd.DataFrame, table: Table) -> Figure:
     """Return wrong first tries by topic, named as its table.
 
     Args:
-        rows: `topic_title`, `rate`, `rate_low`, `rate_high` (fractions), `answers`, `students`.
+        rows: `topic_title`, `rate`, `rate_low`, `rate_high` (fractions), `answers`, maybe
+            `students`.
         table: the same numbers.
     """
     drawn = rows.assign(label=rows["topic_title"], opportunities=rows["answers"])

@@ -1,5 +1,5 @@
--- Nothing in a table for everyone is told of fewer students than the limit.
+-- Nothing in a table for everyone counts fewer than the limit.
 select s.subject, s.term, s.topic, s.pattern
 from computed.shared_figure as s
 cross join store.course as c
-where least(s.students_at_least, s.hits, s.answers - s.hits) < c.minimum_students
+where least(s.hits, s.answers - s.hits) < c.minimum_students

@@ -12,7 +12,7 @@ left join (
     select p.term, max(p.last) as last
     from store.shared_printed as p
     inner join staging.shared_term as w on p.term = w.term
-    where p.subject = 'wrong' and p.answers is not null
+    where p.subject = 'wrong'
     group by p.term, w.position
     order by w.position desc
     limit 1

@@ -20,7 +20,7 @@ select
     o.target, -- share of students who should meet the bar, 0 to 1
     b.fewest, -- fewest answered questions that count as evidence here
     o.evidence, -- settings or quizzes that count; empty for all
-    if(s.answers is null, 'hidden: too few students, too near none or all, or the semester is not closed yet', null) as note -- why figures are missing
+    if(s.answers is null, 'hidden: too few students, too near none or all, or no semester of [[terms]] is closed yet', null) as note -- why figures are missing
 from store.outcome as o
 inner join staging.shared_bar as b on o.outcome = b.outcome
 cross join term_shown as p

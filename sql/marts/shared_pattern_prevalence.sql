@@ -9,14 +9,13 @@ select
     j.skill, -- skill that it touches
     j.says, -- what was done
     coalesce(j.general, false) as general, -- whether it is a slip of the pen or in arithmetic
-    s.answers::bigint as chances, -- first tries at questions that can show it, perturbed
+    s.answers::bigint as answers, -- first tries on the topic, perturbed
     s.hits::bigint as laid, -- answers laid to it, perturbed; missing where a code stands
-    s.rate, -- share of the chances at which it shows, 0 to 1
+    s.rate, -- share of these first tries that are laid to it, 0 to 1
     s.rate_low, -- lower end of its 95 % interval, rounded down to a percent
     s.rate_high, -- upper end, rounded up
     s.added, -- half width of the 95 % interval of what perturbing alone did to the share, 0 to 1
-    s.code, -- what stands in place of a share near 0 or 1
-    s.students_at_least -- students behind it, rounded down to a multiple of the limit
+    s.code -- what stands in place of a share near 0 or 1
 from computed.shared_figure as s
 left join staging.joint_name as j on s.pattern = j.pattern
 left join store.topic as t on s.topic = t.topic

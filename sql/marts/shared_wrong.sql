@@ -33,7 +33,6 @@ select
     s.rate_high, -- upper end, rounded up
     s.added, -- half width of the 95 % interval of what perturbing alone did to the share, 0 to 1
     s.code, -- what stands in place of a share near 0 or 1
-    s.students_at_least, -- students behind it, rounded down to a multiple of the limit
     if(s.answers is null, 'hidden: too few students or answers, too near none or all, or not closed yet', null) as note -- why figures are missing
 from lines as l
 left join (select distinct t.term, t.title from staging.shared_term as t) as m on l.term = m.term

@@ -1,4 +1,4 @@
--- Numbers for the cells of the tables for everyone.
+-- Numbers for the rows of the tables for everyone, errors apart.
 select
     row_number() over (order by r.subject, r.term, r.setting, r.topic)::integer as cell,
     r.subject, r.term, r.setting, r.topic

@@ -1,8 +1,9 @@
--- What each student adds to each cell of the tables for everyone in each week.
+-- What each answer adds to each row of the tables for everyone.
 select
-    c.cell, r.week, r.student,
-    r.n, -- answers, or 1 for a student
-    r.y -- of these wrong, unread and so on, or 1 where the bar is met
+    c.cell, r.week, r.mark, r.response,
+    r.n, -- 1; of a student's answers behind an outcome, 1 for one of them
+    r.y -- whether it is wrong, or the bar is met
 from staging.shared_row as r
 inner join staging.shared_cell as c
     on r.subject = c.subject and r.term = c.term and r.setting = c.setting and r.topic = c.topic
+order by c.cell, r.mark, r.response

@@ -6,8 +6,8 @@ select
     if(c.declared_terms, t.position, 1) as position,
     if(c.declared_terms, t.first_day, null) as first_day,
     if(c.declared_terms, t.last_day, null) as last_day,
-    if(c.declared_terms, t.weeks, 1) as weeks,
-    c.declared_terms as dated -- else its weeks would begin with somebody's first answer
+    if(c.declared_terms, coalesce(t.weeks, 1), null) as weeks,
+    c.declared_terms as dated -- else its weeks are those of the calendar: its own would begin with somebody's first answer
 from store.term as t
 cross join (
     select coalesce(o.declared_terms, true) as declared_terms from store.course as o

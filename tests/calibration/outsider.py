@@ -6,20 +6,21 @@
 Each weekly edition is built by the program from its database. Those of the first course are written
 and kept, and the outsider reads tables, workbook and charts there; at the end all files, with names
 and metadata, are made once more without any answer, and must be the same byte for byte. Granted is
-what these are sums of: every count that was ever printed, those of rows that the pages hide, too,
-and when a count was printed anew and when it was not. The outsider knows the class list, all
-answers of all other students at every time, how many answers the one student gave, which questions
-were judged anew and when, the whole mechanism, and all but the key. What is left is how many of the
-student's answers on a topic were wrong, and to which errors they are laid, in parts of one where an
-answer fits two. For each number of wrong answers this gives the probability of each value, all
-values likely alike beforehand: from the counts of wrong answers, those of the errors, and whether
-the student meets the outcome's bar. Topics have 1, 2, 3, 4, 6 and 12 questions. It fails if any
-value gets a probability of more than .5 (of a single answer, .62), or the true one on average more
-than .25, or than it has by chance and .05. Numbers are taken one by one, and all of a student
-together, who is taken to be as good on all topics of all three courses: that tells how able the
-student is, so only numbers of eight answers or more are held to the same. Two counts that come out
-alike tell no more: each is drawn apart, and all are in the odds. How often the best guess is right
-is printed beside it; all students of a cell share what was added to it, so it jumps about .1 or .2.
+what these are sums of: every count that was ever printed, those of rows that the pages hide, too.
+The outsider knows the class list, all answers of all other students at every time, which answers
+the one student gave, which questions were judged anew and when, the whole mechanism, and all but
+the key. What is left is how many of the student's answers on a topic were wrong, and to which
+errors they are laid, in parts of one where an answer fits two. For each number of wrong answers
+this gives the probability of each value, all values likely alike beforehand: from the counts of
+wrong answers, those of the errors, and whether the student meets the outcome's bar. Topics have 1,
+2, 3, 4, 6 and 12 questions. It fails if any value gets a probability of more than .5 (of a single
+answer, .62), or the true one on average more than .25, or than it has by chance and .05. Numbers
+are taken one by one, and all of a student together, who is taken to be as good on all topics of all
+three courses: that tells how able the student is, so only numbers of eight answers or more are held
+to the same. Two counts that come out alike tell no more: each is drawn apart, and all are in the
+odds. All students of a cell share what was added to it, so that one key makes no average: beside
+what was printed, the same cells are drawn as other keys would have drawn them. How often the best
+guess is right is printed, too.
 
 Courses are simulated with weekly editions over 1 to 15 weeks, 12 % of homework late under its old
 date, answers corrected, a question's key changed, students erased at different times, and three
@@ -34,7 +35,7 @@ import re
 import sys
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cache
 from itertools import chain, product
@@ -53,12 +54,11 @@ from pipeline.models import ordered
 from pipeline.statistics.compute import _evidence, _fixed_shares
 from pipeline.statistics.disclosure import shared_tables, without_students
 from pipeline.statistics.disclosure.cells import (
-    DOUBT,
     UNIT,
-    Cell,
     Part,
     Rules,
-    fewest_changed,
+    counted,
+    doublings,
     settle,
 )
 from pipeline.statistics.disclosure.noise import table
@@ -88,6 +88,7 @@ MANY = 8
 that of a single answer whether it is right, as they do of one whom nobody counted."""
 
 COUNTS = (1, 4, 9, 15)
+KEYS = 7
 SIZES = (18, 30, 60, 120)
 DEPARTMENT = bytes(range(32))
 """The key of three courses with the same students, terms and topics: the three starts."""
@@ -225,20 +226,7 @@ def responses(one: Course, edition: int) -> pd.DataFrame:
     })  # fmt: skip
 
 
-@dataclass(frozen=True)
-class Edition:
-    """What everyone was given, and what the outsider is granted beside it.
-
-    Args:
-        printed: cells by topic and error; "" for all wrong answers, "outcome" for outcomes.
-        laid: kinds of wrong answers x errors, in `UNIT` parts of one.
-    """
-
-    printed: dict[tuple[int, str], list[Cell]]
-    laid: Counts
-
-
-class _InMemory(Warehouse):
+class InMemory(Warehouse):
     """A database without a file, told from the last edition's by its number."""
 
     edition = 0
@@ -246,43 +234,58 @@ class _InMemory(Warehouse):
     def fingerprint(self) -> str:
         return str(self.edition)
 
+    @classmethod
+    def of_class(cls, every: int) -> InMemory:
+        """One with what the course lists, and no answers."""
+        warehouse = cls(duckdb.connect(config={"threads": 1}))
+        warehouse.make_all()
+        for name, frame in listed().items():
+            warehouse.put(f"store.{name}", frame)
+        row = {"title": "A class", "minimum_students": LIMIT, "shared_weeks": every}
+        warehouse.put("store.course", pd.DataFrame([row]))
+        warehouse.build(computed=False)
+        return warehouse
 
-def editions(
+    def publish(self, secret: bytes) -> tuple[pd.DataFrame, pd.DataFrame]:
+        """What is printed for everyone, with that of earlier editions, and the shares it is by."""
+        self.edition += 1
+        _make(self, BENEATH)
+        evidence = _evidence(self.frame)
+        shares = _fixed_shares(self.frame, evidence)
+        for name, frame in shared_tables(self.frame, evidence, shares, secret).items():
+            self.put(name, frame)
+        return self.frame("store.shared_printed"), shares
+
+
+BENEATH = [f"staging.{name}" for name in (
+    "judged", "opportunity", "predicted_value", "question", "wrong_value", "serves",
+    "shared_answer", "shared_cell", "shared_part", "shared_seen", "shared_term",
+)]  # fmt: skip
+"""What the tables for everyone are worked out from."""
+
+
+def looks(
     one: Course, count: int, every: int, secret: bytes, folder: Path | None = None
-) -> Iterator[Edition]:
-    """Each weekly edition, as the program makes it, in files where a folder is given."""
-    warehouse, asked = _InMemory(duckdb.connect(config={"threads": 1})), set[str]()
-
-    def read(name: str) -> pd.DataFrame:
-        asked.add(name)
-        return warehouse.frame(name)
-
-    warehouse.make_all()
-    for name, frame in listed().items():
-        warehouse.put(f"store.{name}", frame)
-    row = {"title": "A class", "minimum_students": LIMIT, "shared_weeks": every}
-    warehouse.put("store.course", pd.DataFrame([row]))
-    warehouse.build(computed=False)
+) -> Iterator[tuple[int, list[Look]]]:
+    """The cells that each weekly edition prints, by the program; in files if there is a folder."""
+    warehouse, known = InMemory.of_class(every), 0
     views = VIEWS["shared"] if folder else ("wrong", "pattern_prevalence")
-    for warehouse.edition in range(1, count + 1):
-        edition = warehouse.edition
+    for edition in range(1, count + 1):
         if erased := pseudonyms(np.flatnonzero(one.gone == edition)):
-            before = warehouse.frame("store.shared_printed")
-            kept = without_students(before, erased, warehouse.frame)
-            warehouse.put("store.shared_printed", kept)
+            printed = without_students(warehouse.frame("store.shared_printed"), erased)
+            warehouse.put("store.shared_printed", printed)
         warehouse.put("store.response", responses(one, edition))
-        _make(warehouse, asked)
-        evidence = _evidence(read)
-        shares = _fixed_shares(read, evidence)
-        for name, frame in shared_tables(read, evidence, shares, secret).items():
-            warehouse.put(name, frame)
+        printed, shares = warehouse.publish(secret)
         _make(warehouse, (f"main.shared_{view}" for view in views))
         if folder:
             reports.write(folder, warehouse, "shared", (START + pd.Timedelta(weeks=edition)).date())
-        printed = (
+        tables = (
             _of_files(folder) if folder else map(warehouse.frame, map("shared_{}".format, views))
         )
-        yield Edition(_read(warehouse, *printed), _laid(shares))
+        _sums_alone(printed, *tables)
+        answers = warehouse.frame("staging.shared_answer").set_index("mark")["response"]
+        yield edition, _looks(printed.iloc[known:], answers, one.at(edition)[0], _laid(shares))
+        known = len(printed)
     if folder:
         _nothing_else(warehouse, folder, (START + pd.Timedelta(weeks=count)).date())
 
@@ -319,7 +322,7 @@ def _of_files(folder: Path) -> tuple[pd.DataFrame, pd.DataFrame]:
     The workbook holds the same, and charts hold no number that the tables do not.
     """
     edition = max((folder / "reports" / "kept").glob("*-shared"))
-    names = ("wrong", "pattern-prevalence", "outcome-results", "quality", "term-comparison")
+    names = ("wrong", "pattern-prevalence", "outcome-results", "term-comparison")
     tables = {name: pd.read_csv(edition / "tables" / f"{name}.csv") for name in names}
     for name, table_ in tables.items():
         sheet = pd.read_excel(edition / "tables" / "all-tables.xlsx", name.replace("-", " "))
@@ -336,22 +339,15 @@ def _of_files(folder: Path) -> tuple[pd.DataFrame, pd.DataFrame]:
     return tables["wrong"], tables["pattern-prevalence"]
 
 
-def _read(
-    warehouse: Warehouse, wrong: pd.DataFrame, errors: pd.DataFrame
-) -> dict[tuple[int, str], list[Cell]]:
-    """The cells, of which what is published must be the sums."""
-    found: dict[tuple[int, str], list[Cell]] = defaultdict(list)
-    for row in warehouse.frame("store.shared_printed").to_dict("records"):
-        if row["subject"] != "reading":
-            error = "outcome" if row["subject"] == "outcome" else row["pattern"]
-            found[int(row["topic"].split()[1]), error].append(Cell.of(row))
-    errors = errors.rename(columns={"chances": "answers", "laid": "wrong"})
+def _sums_alone(printed: pd.DataFrame, wrong: pd.DataFrame, errors: pd.DataFrame) -> None:
+    """Each count that is published is the sum of printed cells."""
+    cells = printed.groupby(["topic", "pattern"])[["answers", "hits"]].sum()
+    errors = errors.rename(columns={"laid": "wrong"})
     shown = pd.concat([wrong.assign(pattern=""), errors]).dropna(subset=["topic", "answers"])
     for row in shown[shown["topic"] != ""].itertuples():
-        cells = found[int(row.topic.split()[1]), row.pattern]
-        assert row.answers == np.nansum([cell.answers for cell in cells])
-        assert pd.isna(row.wrong) or row.wrong == np.nansum([cell.hits for cell in cells])
-    return dict(found)
+        answers, hits = cells.loc[(row.topic, row.pattern)]
+        assert row.answers == answers
+        assert pd.isna(row.wrong) or row.wrong == hits
 
 
 def _laid(shares: pd.DataFrame) -> Counts:
@@ -368,48 +364,86 @@ def _laid(shares: pd.DataFrame) -> Counts:
 
 @dataclass(frozen=True)
 class Look:
-    """One count at one edition: printed anew, or left although some had changed.
+    """A cell as it was printed.
 
     Args:
-        row: place of the error among `ERRORS`, from 1; 0 for all wrong answers.
-        edition: when.
-        since: edition that had printed it before; 0 for none.
-        cell: as it stands.
-        anew: whether this edition printed it.
+        topic: its number.
+        outcome: whether it is of the topic's outcome.
         kinds: by student and kind, the answers in it.
-        units: what a kind of answers adds to it, in `UNIT` parts of one.
-        changed: students who add something else than when it was printed before.
+        printed: what was printed, the variance of what was added as a power of 2, and what each
+            kind of answers adds, in `UNIT` parts of one; of all wrong answers and of each error.
     """
 
-    row: int
-    edition: int
-    since: int
-    cell: Cell
-    anew: bool
+    topic: int
+    outcome: bool
     kinds: Counts
-    units: Counts
-    changed: NDArray[np.bool_]
+    printed: Sequence[tuple[int, int, Counts]]
 
-    def likelihood(self, student: int, states: Counts) -> Chances:
-        """Chance of what was printed for each state of the student's answers, by kind."""
-        added = self.kinds @ self.units
-        true, over = np.divmod(added.sum() - added[student] + states @ self.units, UNIT)
-        one, more = (
-            _chance(int(self.cell.doublings), int(self.cell.hits) - true - up) for up in (0, 1)
-        )
-        return np.asarray(one + over / UNIT * (more - one))
+    def numbers(self, student: int) -> Chances:
+        """Chance of what was printed for each number of the student's wrong answers in it."""
+        ways = states(int(self.kinds[student].sum()))
+        chance = np.ones(len(ways))
+        for hits, wide, units in self.printed:
+            added = self.kinds @ units
+            true, over = np.divmod(added.sum() - added[student] + ways @ units, UNIT)
+            one, more = (_chance(wide, hits - true - up) for up in (0, 1))
+            chance *= one + over / UNIT * (more - one)
+        wrong = ways[:, 1:].sum(axis=1)
+        found = np.bincount(wrong, chance) / np.bincount(wrong)
+        return np.asarray(found / found.max())
+
+    def met(self, student: int) -> Chances:
+        """Chance of the printed number where the student does not meet the bar, or does."""
+        hits, wide, _ = self.printed[0]
+        if self.kinds[student].sum() < EVIDENCE:
+            return np.ones(2)
+        return _chance(wide, hits - self.meets.sum() + self.meets[student] - np.arange(2))
 
     @property
-    def fewest(self) -> int:
-        """How many must have changed."""
-        return fewest_changed(int((self.kinds.sum(axis=1) > 0).sum()), LIMIT)
+    def meets(self) -> NDArray[np.bool_]:
+        """Who meets the bar."""
+        answers = self.kinds.sum(axis=1)
+        return (answers >= EVIDENCE) & (self.kinds[:, 0] >= BAR * answers - 1e-9)
 
-    def waited(self, student: int) -> tuple[float, float]:
-        """Chance that it was printed, or not, had the student not changed, or had."""
-        others = int(self.changed.sum() - self.changed[student])
-        enough = [_enough(others + mine, self.fewest) for mine in (0, 1)]
-        first, second = (one if self.anew else 1 - one for one in enough)
-        return first, second
+    def redrawn(self, generator: np.random.Generator) -> Look:
+        """The same cell as another key would have printed it."""
+        printed = []
+        for _, wide, units in self.printed:
+            true = self.meets.sum() * UNIT if self.outcome else (self.kinds @ units).sum()
+            weights = _weights(wide)
+            noise = generator.choice(len(weights), p=weights) - len(weights) // 2
+            printed.append((int((true + generator.integers(UNIT)) // UNIT + noise), wide, units))
+        return replace(self, printed=printed)
+
+
+def _looks(
+    printed: pd.DataFrame, answers: pd.Series[int], wrong: Counts, laid: Counts
+) -> list[Look]:
+    """What an edition prints first, with the answers that it counts."""
+    found = []
+    outcomes = printed["subject"] == "outcome"
+    for (outcome, *_), rows in printed.groupby([outcomes, "topic", "first"]):
+        place = answers.loc[np.concatenate([*rows["marks"]])].to_numpy() - 1
+        student, topic, week, question = np.unravel_index(place, wrong.shape)
+        kinds = np.zeros((len(wrong), len(FITS) + 1), dtype=np.int64)
+        np.add.at(kinds, (student, wrong[student, topic, week, question]), 1)
+        counts = [
+            (int(row.hits), int(row.hits_doublings), _units(row.pattern, laid))
+            for row in rows.itertuples()
+        ]
+        found.append(Look(int(topic[0]), bool(outcome), kinds, counts))
+    return found
+
+
+def _units(error: str, laid: Counts) -> Counts:
+    return laid[:, ERRORS.index(error)] if error else np.array([0] + [UNIT] * len(FITS))
+
+
+@cache
+def states(answers: int) -> Counts:
+    """All ways in which so many answers can divide over right ones and the kinds of wrong ones."""
+    ways = product(range(answers + 1), repeat=len(FITS))
+    return np.array([(answers - sum(one), *one) for one in ways if sum(one) <= answers])
 
 
 @cache
@@ -425,151 +459,22 @@ def _chance(doublings: int, added: Counts) -> Chances:
     return np.where(inside, weights[np.clip(place, 0, len(weights) - 1)], 0.0)
 
 
-def _enough(changed: int, fewest: int) -> float:
-    """Chance that a count is printed anew when so many students changed."""
-    weights = _weights(DOUBT)
-    values = np.arange(len(weights)) - len(weights) // 2
-    return float(weights[changed + values >= fewest].sum()) if changed else 0.0
-
-
-Looks = Mapping[tuple[int, int, int], list[Look]]
-"""Looks by topic, first and last week of their cell."""
-
-
-def looks(
-    one: Course, count: int, every: int, secret: bytes, folder: Path | None = None
-) -> Iterator[tuple[int, Looks]]:
-    """After each edition, all looks at counts of errors and of wrong answers up to it."""
-    found: dict[tuple[int, int, int], list[Look]] = defaultdict(list)
-    printed: dict[tuple[int, str, int, int], tuple[int, Cell]] = {}
-    for edition, now in enumerate(editions(one, count, every, secret, folder), start=1):
-        kinds = one.kinds(edition)
-        for (topic, error), cells in now.printed.items():
-            row = 0 if error == "" else 9 if error == "outcome" else 1 + ERRORS.index(error)
-            for cell in cells:
-                key = (topic, error, cell.first, cell.last)
-                since, before = printed.get(key, (0, None))
-                if edition in one.gone:
-                    since = 0  # all is printed anew, whoever changed
-                anew = before is None or before.prints != cell.prints
-                if not np.isnan(cell.hits):
-                    look = _look(one, (row, edition, since, cell, anew), kinds, topic, now.laid)
-                    if anew or look.changed.any():
-                        found[topic, cell.first, cell.last].append(look)
-                if anew:
-                    printed[key] = edition, cell
-        yield edition, found
-
-
-def _look(
-    one: Course, told: tuple[int, int, int, Cell, bool], kinds: Counts, topic: int, laid: Counts
-) -> Look:
-    row, edition, since, cell, anew = told
-    if row == 9:
-        mine, units = kinds[:, topic].sum(axis=1), np.zeros(len(laid), dtype=np.int64)
-        return Look(row, edition, since, cell, anew, mine, units, np.zeros(len(mine), dtype=bool))
-    weeks = weeks_of(topic)
-    inside = (weeks >= cell.first) & (weeks <= cell.last)
-    units = laid[:, row - 1] if row else np.array([0] + [UNIT] * len(FITS))
-    adds = [k[:, topic][:, inside] for k in (kinds, one.kinds(since))]
-    same = [
-        np.array_equal(now @ units, then @ units) and np.array_equal(now.sum(-1), then.sum(-1))
-        for now, then in zip(*adds, strict=True)
-    ]
-    return Look(row, edition, since, cell, anew, adds[0].sum(axis=1), units, ~np.array(same))
-
-
-@cache
-def states(answers: int) -> Counts:
-    """All ways in which so many answers can divide over right ones and the kinds of wrong ones."""
-    ways = product(range(answers + 1), repeat=len(FITS))
-    return np.array([(answers - sum(one), *one) for one in ways if sum(one) <= answers])
-
-
-@cache
-def _moves(before: int, after: int, judged_anew: bool) -> NDArray[np.bool_]:
-    """Which states can follow which: answers that came, and one that is judged otherwise."""
-    new, old = states(after)[:, None, :], states(before)[None, :, :]
-    more = new - old
-    return np.asarray(np.minimum(more, 0).sum(axis=2) >= -int(judged_anew))
-
-
-def _of_cell(seen: list[Look], student: int, judged: int) -> tuple[Chances, int] | None:
-    """What all looks at a cell say of the student's number of wrong answers in it; the true one.
-
-    Args:
-        seen: looks, in order of editions.
-        student: whom it is about.
-        judged: edition from which one question of the topic is judged otherwise.
-    """
-    seen = [look for look in seen if look.kinds[student].sum()]
-    while seen and not seen[-1].anew:
-        seen.pop()  # what is not printed yet is no count
-    if not seen:
-        return None
-    epochs: dict[tuple[int, bool], list[Look]] = defaultdict(list)
-    for look in seen:
-        epochs[int(look.kinds[student].sum()), look.edition >= judged].append(look)
-    both, before = np.ones((1, 2)), None  # with what was printed, and without
-    for (answers, anew), some in epochs.items():
-        ways = states(answers)
-        if before is not None:
-            moves = _moves(before[0], answers, anew and not before[1])
-            moves = moves / np.maximum(moves.sum(axis=0), 1)
-            known = moves
-            if before[0] == answers:
-                known = moves * _waited(some, student, epochs[before], ways)
-            both = np.column_stack([known @ both[:, 0], moves @ both[:, 1]])
-        else:
-            both = np.ones((len(ways), 2))
-        for look in some:
-            if look.anew:
-                both[:, 0] *= look.likelihood(student, ways)
-        before = (answers, anew)
-    wrong = before[0] - states(before[0])[:, 0]
-    after, prior = (np.bincount(wrong, both[:, place]) for place in (0, 1))
-    found = after / prior  # every number is as likely beforehand
-    return np.asarray(found / found.max()), int(seen[-1].kinds[student][1:].sum())
-
-
-def _waited(some: list[Look], student: int, earlier: list[Look], ways: Counts) -> Chances:
-    """Chance of what was printed and not, by the student's state before and after."""
-    chance = np.ones((len(ways), len(ways)))
-    last = {look.row: look.edition for look in earlier if look.anew}
-    for look in some:
-        if look.since and look.since == last.get(look.row):
-            adds = ways @ look.units
-            stayed, moved = look.waited(student)
-            chance *= np.where(adds[:, None] == adds[None, :], stayed, moved)
-    return chance
-
-
-def told(found: Looks, topic: int, student: int) -> tuple[Chances, int] | None:
+def told(seen: Sequence[Look], topic: int, student: int) -> tuple[Chances, int] | None:
     """Probability of each number of wrong answers that are printed, and the true one."""
     own, flat, truth, met = np.ones(1), np.ones(1), 0, np.ones(2)
-    for (about, *_), seen in found.items():
-        if about != topic:
-            continue
-        for look in seen:
-            if look.row == 9 and look.anew and look.kinds[student].sum() >= EVIDENCE:
-                met = met * _met(look, student)
-        mine = [look for look in seen if look.row != 9]
-        if answer := _of_cell(mine, student, JUDGED_ANEW.get(topic, 99)):
-            own, truth = np.convolve(own, answer[0]), truth + answer[1]
-            flat = np.convolve(flat, np.ones_like(answer[0]))
+    for look in seen:
+        if look.topic == topic and look.outcome:
+            met = met * look.met(student)
+        elif look.topic == topic and look.kinds[student].any():
+            numbers = look.numbers(student)
+            own, flat = np.convolve(own, numbers), np.convolve(flat, np.ones_like(numbers))
+            truth += int(look.kinds[student][1:].sum())
     if len(own) < 2:
         return None
     right = len(own) - 1 - np.arange(len(own))
+    # Every number is as likely beforehand.
     own = own / flat * np.where(right >= BAR * (len(own) - 1) - 1e-9, met[1], met[0])
     return own / own.sum(), truth
-
-
-def _met(look: Look, student: int) -> Chances:
-    """Chance of a printed number of students who meet the bar, where the one does not, or does."""
-    answers = look.kinds.sum(axis=1)
-    meets = (answers >= EVIDENCE) & (look.kinds[:, 0] >= BAR * answers - 1e-9)
-    others = int(meets.sum() - meets[student])
-    return _chance(int(look.cell.doublings), int(look.cell.hits) - others - np.arange(2))
 
 
 Told = Mapping[tuple[int, int], tuple[Chances, int]]
@@ -578,8 +483,11 @@ Told = Mapping[tuple[int, int], tuple[Chances, int]]
 
 def attack(
     students: int, counts: tuple[int, ...], every: int, start: int, folder: Path | None = None
-) -> dict[int, Told]:
+) -> dict[int, list[Told]]:
     """By number of editions, what is told of each student and topic of which anything is printed.
+
+    First as it was printed, then as `KEYS` other keys would have printed the same cells: all
+    students of a cell share what was added to it, so that one key makes no average.
 
     Args:
         students: of the class.
@@ -588,14 +496,21 @@ def attack(
         start: which of the department's courses.
         folder: where to write the editions, to read what is printed from their files.
     """
-    one = course(students, np.random.default_rng(start))
-    found = {}
-    for edition, seen in looks(one, max(counts), every, DEPARTMENT, folder):
+    generator = np.random.default_rng(start)
+    one = course(students, generator)
+    found, seen = {}, [list[Look]() for _ in range(1 + KEYS)]
+    for edition, new in looks(one, max(counts), every, DEPARTMENT, folder):
+        for place, some in enumerate(seen):
+            some += [look.redrawn(generator) if place else look for look in new]
         if edition in counts:
-            pairs = product(range(students), range(TOPICS))
-            answers = {pair: told(seen, pair[1], pair[0]) for pair in pairs}
-            found[edition] = {pair: one for pair, one in answers.items() if one}
+            found[edition] = [_told_of_all(some, students) for some in seen]
     return found
+
+
+def _told_of_all(seen: Sequence[Look], students: int) -> Told:
+    pairs = product(range(students), range(TOPICS))
+    answers = {pair: told(seen, pair[1], pair[0]) for pair in pairs}
+    return {pair: one for pair, one in answers.items() if one}
 
 
 def together(courses: Sequence[Told]) -> list[Told]:
@@ -658,21 +573,23 @@ def useful() -> None:
 
 def _moved(students: int, every: int) -> float:
     moved, topic = [], ASKED.index((3, 4))
+    wide = doublings("answers", 12), doublings("wrong", 12)
     for start in range(1, 121):
         generator = np.random.default_rng(start)
         one, rules = course(students, generator), Rules(generator.bytes(32), LIMIT, every)
-        kinds = one.kinds(WEEKS + 5)[:, topic]
-        n = kinds.sum(axis=-1)
-        week, student = np.nonzero(n.T)
-        y = n - kinds[..., 0]
-        numbers = (student.astype(np.uint64) + np.uint64(1)) * np.uint64(0x9E3779B97F4A7C15)
-        names, weeks = ("wrong", "fall", "quiz", "topic", ""), weeks_of(start % TOPICS)[week]
-        rows = Part(names, weeks, numbers, n[student, week], y[student, week] * UNIT)
-        cells = settle(rows, [], 10**6, rules)
-        inside = rows.within(0, max((cell.last for cell in cells), default=-1))
-        if cells:  # none is hidden in a first edition
-            share = sum(c.hits for c in cells) / sum(c.answers for c in cells)
-            moved.append(abs(share - inside.y.sum() / UNIT / inside.n.sum()))
+        wrong, known = one.at(WEEKS + 5)
+        student, week, question = np.nonzero(known[:, topic])
+        number = student * 64 + week * QUESTIONS + question
+        mark = (student.astype(np.uint64) << np.uint64(32)) + number.astype(np.uint64)
+        y = (wrong[:, topic][student, week, question] > 0).astype(np.int64)
+        ones, weeks = np.ones_like(y), weeks_of(start % TOPICS)[week]
+        rows = Part(("wrong", "fall", "quiz", "topic"), weeks, mark, ones, y, -ones)
+        cells = list(settle(rows, 0, 10**6, rules))
+        if cells:
+            told_of = [counted(cell, "", cell.part.y * UNIT, wide, rules) for cell in cells]
+            share = sum(c["hits"] for c in told_of) / sum(c["answers"] for c in told_of)
+            true = sum(cell.part.y.sum() for cell in cells) / sum(len(c.part.y) for c in cells)
+            moved.append(abs(share - true))
     return 100 * float(np.mean(moved))
 
 
@@ -686,7 +603,11 @@ def main() -> int:
                 for start in (1, 2, 3)
             ]
         for how in ("alone", "together"):
-            courses = [[one[count] for one in by_start] for count in COUNTS]
+            courses = [
+                tell
+                for count in COUNTS
+                for tell in zip(*(one[count] for one in by_start), strict=True)
+            ]
             found = [one if how == "alone" else together(one) for one in courses]
             rows = summed_up(chain.from_iterable(found))
             promised = rows[rows["answers"] >= (1 if how == "alone" else MANY)]

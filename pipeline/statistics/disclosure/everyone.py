@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import asdict
-from itertools import chain
+from collections.abc import Callable, Iterator, Sequence
+from typing import Any
 
 import numpy as np
 import pandas as pd
@@ -20,23 +19,28 @@ from pipeline.statistics.disclosure.cells import (
     Part,
     Rules,
     closed_weeks,
+    counted,
+    doublings,
     settle,
+    students_of,
 )
-from pipeline.statistics.disclosure.errors import error_parts
+from pipeline.statistics.disclosure.errors import Laid
 from pipeline.statistics.disclosure.noise import student_number
 from pipeline.statistics.intervals import clustered_from_variance, square_and_add
 from pipeline.statistics.multiplicity import benjamini_hochberg
+from pipeline.statistics.showings import share_table
 from pipeline.statistics.terms import term_pairs
 from pipeline.tagging.evidence import Evidence
 
 __all__ = ["marks_students", "shared_tables", "without_students"]
 
 ALIKE = 0.3
-"""Correlation of answers of one student that the intervals allow for. The true one would be a
-figure of its own that had to be perturbed."""
+"""Correlation of answers of one student that the intervals allow for, who answered all questions.
+The true ones, and how many students took part, would be figures of their own."""
 
 NEAR = 0.05
-"""A share this near to none or all is only said to be so: the exact one would tell of everyone."""
+"""A share this near to none or all is only said to be so: the exact one would tell of everyone.
+That an answer is laid to none of the errors is said of none."""
 
 TWICE = 1.96
 FALSE = 0.05
@@ -63,15 +67,18 @@ def shared_tables(
     course, terms = read("store.course").iloc[0], read("staging.shared_term")
     limit, weeks = int(course["minimum_students"]), int(course["shared_weeks"])
     rules = Rules(secret, limit, weeks)
-    before: dict[tuple[str, ...], list[Cell]] = defaultdict(list)
-    for row in read("store.shared_printed").sort_values("first").to_dict("records"):
-        before[tuple(str(row[name]) for name in NAMES)].append(Cell.of(row))
-    asked = _asked(read)
-    parts = chain(_parts(read, asked), error_parts(evidence, shares, terms, asked, limit))
     order = terms.drop_duplicates("term").sort_values("position")
     closed = _closed(read, order, rules)
-    printed = _settled({part.names: part for part in parts}, before, closed, rules)
-    figures = _figures(printed, limit)
+    laid = Laid(evidence, share_table(evidence, shares, evidence.opportunities))
+    before, most = read("store.shared_printed"), _most(read)
+    new = [
+        row for part in _parts(read, evidence, before)
+        for cell in settle(part, _start(before, part), closed.get(part.names[1], 0), rules)
+        for row in _printed(cell, laid, most.get((part.names[0], part.names[3]), 1), rules)
+    ]  # fmt: skip
+    frames = [one for one in (before, pd.DataFrame(new)) if len(one)]
+    printed = pd.concat(frames, ignore_index=True) if frames else before
+    figures = _figures(printed[printed["fewest"] >= limit], limit)
     return {
         "store.shared_printed": printed,
         "computed.shared_figure": figures,
@@ -79,95 +86,50 @@ def shared_tables(
     }
 
 
-def _settled(
-    parts: Mapping[tuple[str, ...], Part],
-    before: Mapping[tuple[str, ...], Sequence[Cell]],
-    closed: Mapping[str, int],
-    rules: Rules,
-) -> pd.DataFrame:
-    """The cells of all rows, with those of rows that are no longer there, which are hidden."""
-    near: dict[tuple[str, ...], list[Cell]] = defaultdict(list)
-    for names, cells in before.items():
-        for key in _looks(names, gone=names not in parts):
-            near[key] += cells
-    found = {
-        names: [cell.hidden() for cell in cells]
-        for names, cells in before.items() if names not in parts
-    }  # fmt: skip
-    for names, part in parts.items():
-        keys = (*_looks(names, gone=False), *_looks(names, gone=True))
-        seen = [cell for key in keys for cell in near.get(key, ())]
-        found[names] = settle(part, before.get(names, ()), closed.get(names[1], 0), rules, seen)
-    return pd.DataFrame([
-        dict(zip(NAMES, names, strict=True)) | asdict(cell) | {"questions": sorted(cell.questions)}
-        for names, cells in found.items() for cell in cells
-    ])  # fmt: skip
+def _parts(
+    read: Callable[[str], pd.DataFrame], evidence: Evidence, before: pd.DataFrame
+) -> Iterator[Part]:
+    """What was not printed before, by the rows of the tables, errors apart."""
+    told = {
+        subject: np.concatenate([np.zeros(0, dtype=np.uint64), *marks])
+        for subject, marks in before.groupby("subject")["marks"]
+    }
+    cells = read("staging.shared_cell").set_index("cell")
+    place = pd.Index(evidence.opportunities["response"])
+    for number, part in read("staging.shared_part").groupby("cell", sort=True):
+        week, n, y = (part[name].to_numpy(dtype=np.int64) for name in ("week", "n", "y"))
+        names = tuple(str(name) for name in cells.loc[number])
+        mark = part["mark"].to_numpy(dtype=np.uint64)
+        row = place.get_indexer(pd.Index(part["response"]))
+        found = Part(names, week, mark, n, y, row)
+        yield found.untold(told.get(names[0], mark[:0]))
 
 
-def _looks(names: tuple[str, ...], *, gone: bool) -> list[tuple[str, ...]]:
-    """Under what a row's cells are found by rows that may count the same answers.
-
-    Topics come and go and share questions, a question moves to another setting, names of errors
-    are joined and parted. A row that is gone may have been that of a semester by another name.
-    """
-    subject, term, _, topic, pattern = names
-    what = [topic] if subject == "reading" else pattern.split(" / ")
-    return [(subject, one) if gone else (subject, one, term) for one in what]
+def _start(before: pd.DataFrame, part: Part) -> int:
+    """The week after the last that was printed of a row."""
+    same = np.logical_and.reduce([before[a] == b for a, b in zip(NAMES, part.names, strict=False)])
+    return int(before.loc[same, "last"].max() if same.any() else -1) + 1
 
 
-_PRINTED = dict.fromkeys(NAMES, "") | {
-    "first": 0, "last": ALL_WEEKS, "answers": np.nan, "hits": np.nan, "students": np.nan,
-    "doublings": np.nan, "prints": 1, "questions": (), "marks": (),
-}  # fmt: skip
-"""What was printed, and what is taken for each where it is not known."""
+def _printed(cell: Cell, laid: Laid, most: int, rules: Rules) -> Iterator[dict[str, Any]]:
+    """The rows of a cell: all that counts, with what tells its answers again, and each error."""
+    subject, units = cell.part.names[0], cell.part.y * UNIT
+    wide = [doublings(what, most) for what in (_OF_ALL[subject], subject, "error")]
+    beside = {"most": most if subject == "wrong" else 1, "marks": np.unique(cell.part.mark)}
+    yield counted(cell, "", units, (wide[0], wide[1]), rules) | beside
+    for pattern, shares in laid.of(cell.part, rules) if subject == "wrong" else ():
+        row = counted(cell, pattern, shares, (wide[0], wide[2]), rules)
+        yield row | beside | {"marks": cell.part.mark[:0]}
 
 
-def without_students(
-    printed: pd.DataFrame, pseudonyms: Sequence[str], read: Callable[[str], pd.DataFrame]
-) -> pd.DataFrame:
-    """What was printed, with no mark of some students, and no figure of cells that may count them.
+_OF_ALL = {"wrong": "answers", "outcome": "outcome"}
 
-    Args:
-        printed: `store.shared_printed`.
-        pseudonyms: students who are erased; of none, nothing changes.
-        read: gives `staging.shared_answer` with their rows. Cells of a semester, setting and topic,
-            or of a question, in which they have one lose their figures, whatever it says: were it
-            those with a mark alone, a cell that stays would tell of a blank.
 
-    Returns:
-        How often each cell was looked at, so that the next look is no first one. So of what another
-        version printed, in other columns, too.
-    """
-    if printed.empty or (not pseudonyms and set(printed) == set(_PRINTED)):
-        return printed
-    other = set(printed) != set(_PRINTED)
-    records = printed[[name for name in _PRINTED if name in printed]].to_dict("records")
-    printed = pd.DataFrame([_PRINTED | row for row in records])
-    found = list(_marked(printed, pseudonyms))
-    pairs = zip(printed["marks"], found, strict=True)
+def without_students(printed: pd.DataFrame, pseudonyms: Sequence[str]) -> pd.DataFrame:
+    """What was printed, with no mark of some students; the perturbed counts stay as they are."""
+    pairs = zip(printed["marks"], _marked(printed, pseudonyms), strict=True)
     marks = [np.asarray(one, dtype=np.uint64)[~theirs] for one, theirs in pairs]
-    printed["marks"] = pd.Series(marks, printed.index, dtype=object)
-    anew = np.array([other or theirs.any() for theirs in found])
-    if not other:
-        rows = read("staging.shared_answer")
-        theirs = rows["student"].isin([student_number(one) for one in pseudonyms])
-        anew |= _about(printed, rows[theirs])
-    figures = ["answers", "hits", "students", "doublings"]
-    printed[figures] = printed[figures].mask(pd.Series(anew, printed.index))
-    return printed
-
-
-def _about(printed: pd.DataFrame, rows: pd.DataFrame) -> NDArray[np.bool_]:
-    """Which cells tell of the places or of the questions of some answers."""
-    terms, settings = rows["term"], rows["setting"]
-    places = {*zip(terms, settings, rows["topic"], strict=True), *zip(terms, settings, strict=True)}
-    asked = {*zip(terms, rows["item"], strict=True)}
-    cells = zip(*(printed[name] for name in (*NAMES[:4], "questions")), strict=True)
-    return np.array([
-        ((term, setting) if subject == "reading" else (term, setting, topic)) in places
-        or any((term, question) in asked for question in questions)
-        for subject, term, setting, topic, questions in cells
-    ], dtype=bool)  # fmt: skip
+    return printed.assign(marks=pd.Series(marks, printed.index, dtype=object))
 
 
 def marks_students(printed: pd.DataFrame, pseudonyms: Sequence[str]) -> bool:
@@ -176,10 +138,9 @@ def marks_students(printed: pd.DataFrame, pseudonyms: Sequence[str]) -> bool:
 
 
 def _marked(printed: pd.DataFrame, pseudonyms: Sequence[str]) -> Iterator[NDArray[np.bool_]]:
-    half = np.uint64(32)
-    theirs = np.array([student_number(one) for one in pseudonyms], dtype=np.uint64) >> half
+    theirs = students_of(np.array([student_number(one) for one in pseudonyms], dtype=np.uint64))
     for marks in printed["marks"]:
-        yield np.isin(np.asarray(marks, dtype=np.uint64) >> half, theirs)
+        yield np.isin(students_of(np.asarray(marks, dtype=np.uint64)), theirs)
 
 
 def _closed(
@@ -191,56 +152,43 @@ def _closed(
     items = read("store.item")
     # A term may end without questions in its last weeks.
     asked = items.loc[items["listed"].fillna(True).astype(bool), "week"].max()
-    lengths = terms["weeks"].fillna(1).clip(upper=asked if pd.notna(asked) else None).astype(int)
-    return dict(closed_weeks(seen, list(zip(terms["term"], lengths, strict=True)), rules))
+    lengths = terms["weeks"].clip(upper=asked if pd.notna(asked) else None).fillna(ALL_WEEKS)
+    in_order = zip(terms["term"], lengths.astype(int), strict=True)
+    return dict(closed_weeks(seen, list(in_order), rules))
 
 
-def _asked(read: Callable[[str], pd.DataFrame]) -> dict[tuple[str, ...], frozenset[str]]:
-    """Term, setting and topic or outcome -> ids of the questions asked there."""
-    rows = read("staging.shared_asked").groupby(["term", "setting", "name"])["item"]
-    return {tuple(map(str, key)): frozenset(map(str, items)) for key, items in rows}
-
-
-def _parts(
-    read: Callable[[str], pd.DataFrame], asked: Mapping[tuple[str, ...], frozenset[str]]
-) -> Iterator[Part]:
-    """The rows that are counted on what each answer is, errors apart."""
-    cells = read("staging.shared_cell").set_index("cell")
-    of_setting: dict[tuple[str, ...], frozenset[str]] = defaultdict(frozenset)
-    for key, items in asked.items():
-        of_setting[key[:2]] |= items
-    for number, part in read("staging.shared_part").groupby("cell", sort=True):
-        week, n, y = (part[name].to_numpy(dtype=np.int64) for name in ("week", "n", "y"))
-        names = (*(str(name) for name in cells.loc[number]), "")
-        questions = (
-            of_setting[names[1:3]] if names[0] == "reading" else asked.get(names[1:4], frozenset())
-        )
-        yield Part(names, week, part["student"].to_numpy(np.uint64), n, y * UNIT, questions)
+def _most(read: Callable[[str], pd.DataFrame]) -> dict[tuple[str, str], int]:
+    """Listed questions of each topic; for each outcome, most outcomes that one question serves."""
+    items, serves = read("store.item"), read("staging.serves").dropna(subset=["outcome"])
+    listed = items[items["listed"].fillna(True).astype(bool)]
+    topics = listed.groupby("topic")["item"].nunique()
+    several = serves.groupby("item")["outcome"].nunique().max()
+    found = {("wrong", str(topic)): int(questions) for topic, questions in topics.items()}
+    return found | {("outcome", str(one)): int(several) for one in serves["outcome"]}
 
 
 def _figures(printed: pd.DataFrame, limit: int) -> pd.DataFrame:
     """Sum the cells of each row, and of a term's topics, and work out shares and intervals."""
-    if not len(printed) or printed["answers"].isna().all():
+    if not len(printed):
         return pd.DataFrame()
-    printed = printed.dropna(subset=["answers"])
-    printed = printed.assign(variance=2.0 ** printed["doublings"])
-    how = {"answers": "sum", "hits": "sum", "students": "max", "variance": "sum"}
-    topics = printed.groupby(list(NAMES), as_index=False).agg(how)
-    whole = topics[_summed(topics)].assign(topic="").groupby(list(NAMES), as_index=False).agg(how)
-    sums = pd.concat([topics, whole], ignore_index=True)
+    printed = printed.assign(
+        variance=2.0 ** printed["hits_doublings"], of_answers=2.0 ** printed["answers_doublings"]
+    )
+    how = dict.fromkeys(("answers", "hits", "variance", "of_answers"), "sum")
+    topics = printed.groupby(list(NAMES), as_index=False).agg(how | {"most": "max"})
+    whole = topics[_summed(topics)].assign(topic="").groupby(list(NAMES), as_index=False)
+    sums = pd.concat([topics, whole.agg(how | {"most": "sum"})], ignore_index=True)
     rate = (sums["hits"] / sums["answers"]).clip(0, 1)
-    noise = sums["variance"] * (1 + rate**2) / sums["answers"] ** 2
-    near = (rate < NEAR) | (rate > 1 - NEAR)
+    noise = (sums["variance"] + rate**2 * sums["of_answers"]) / sums["answers"] ** 2
+    near = (rate < NEAR) & (sums["subject"] != "error") | (rate > 1 - NEAR)
     told = _told(sums, rate, near, noise, limit)
     sums, rate, noise, near = sums[told], rate[told], noise[told], near[told]
-    alike = 1 + np.maximum(sums["answers"] / sums["students"] - 1, 0) * ALIKE
+    students = (sums["answers"] / sums["most"]).clip(lower=limit)
+    alike = 1 + np.maximum(sums["answers"] / students - 1, 0) * ALIKE
     variance = rate * (1 - rate) / sums["answers"] * alike + noise
-    low, high = clustered_from_variance(
-        rate, variance, sums["answers"], sums["students"], noise=noise
-    )
+    low, high = clustered_from_variance(rate, variance, sums["answers"], students, noise=noise)
     code = np.where(rate < NEAR, f"under {NEAR:.0%}", f"over {1 - NEAR:.0%}")
-    return sums.drop(columns=["students", "variance"]).assign(
-        students_at_least=(sums["students"] // limit * limit).astype(int),
+    return sums.drop(columns=["most", "variance", "of_answers"]).assign(
         hits=sums["hits"].mask(near),
         rate=rate.mask(near),
         rate_low=pd.Series(np.floor(100 * low) / 100, sums.index).mask(near),
@@ -283,7 +231,7 @@ def _told(
     together = [sums["subject"], sums["term"], sums["setting"], sums["topic"] == ""]
     found = by_chance.groupby(together).transform(benjamini_hochberg) <= FALSE
     rest = sums["answers"] - sums["hits"]
-    both = np.maximum(limit, TWICE * np.sqrt(2 * sums["variance"]))
+    both = np.maximum(limit, TWICE * np.sqrt(sums["variance"] + sums["of_answers"]))
     return np.asarray(np.where(near, sure, found & (sums["hits"] >= limit) & (rest >= both)))
 
 

@@ -2,8 +2,8 @@
 
 This is the cell-key method: each record has a key, the key of a cell is the sum of those of its
 records, and the key of the cell picks what is added. The same records always get the same, on any
-machine, and one record more, less or changed gets a fresh draw. A record here is a student with
-what the student adds to the cell.
+machine, and one record more, less or changed gets a fresh draw. A record here is an answer with
+what it adds to the cell.
 
 Source: Handbook on Statistical Disclosure Control, chapter 5.4, for the method. The table is of
 greatest entropy among those with its bound, mean 0 and mean size: two-sided geometric. Its
@@ -29,7 +29,6 @@ __all__ = [
     "cell_key",
     "drawn_below",
     "few_less",
-    "record_keys",
     "student_number",
     "table",
 ]
@@ -39,8 +38,8 @@ Keys = NDArray[np.uint64]
 BOUND = 12
 """Nothing added is larger than so many standard deviations."""
 
-LESS = (0, 0, 0, 0, 1, 1, 2)
-"""How many students fewer than there are a group is taken for, each entry as likely."""
+FEWER = 3
+"""How many students fewer than there are a group is taken for, on average."""
 
 _SCALE = 1 << 128
 _PURPOSE = b"noise of the tables for everyone"
@@ -64,22 +63,17 @@ def _mixed(keys: Keys) -> Keys:
     return keys ^ (keys >> np.uint64(31))
 
 
-def record_keys(students: Keys, *facts: NDArray[np.int64]) -> Keys:
-    """One number for each student with what the student adds.
+def cell_key(records: Keys, *facts: NDArray[np.int64]) -> int:
+    """The sum of the keys of a cell's records, modulo 2 to the power of 64.
 
     Args:
-        students: numbers of students.
+        records: numbers of what each record is.
         facts: whole numbers that go with each.
     """
-    keys = _mixed(students)
+    keys = _mixed(records)
     for fact in facts:
         keys = _mixed(keys + fact.astype(np.uint64) + np.uint64(1))
-    return keys
-
-
-def cell_key(students: Keys, *facts: NDArray[np.int64]) -> int:
-    """The sum of the keys of a cell's records, modulo 2 to the power of 64."""
-    return int(record_keys(students, *facts).sum(dtype=np.uint64))
+    return int(keys.sum(dtype=np.uint64))
 
 
 @lru_cache(maxsize=64)
@@ -127,10 +121,10 @@ def added(secret: bytes, place: str, key: int, doublings: int) -> int:
     return bisect_right(sums, drawn) - len(sums) // 2
 
 
-def few_less(secret: bytes, place: str, key: int) -> int:
-    """How many students fewer than there are a group is taken for: 0, 1 or 2.
+def few_less(secret: bytes, place: str) -> int:
+    """How many students fewer than there are a group is taken for, `FEWER` give or take a few.
 
     A group that is shown has never fewer students than the limit, and whether one of about as many
-    is shown does not turn on one student alone.
+    is shown does not turn on one student alone: one in 25 is taken for what it is.
     """
-    return LESS[drawn_below(secret, f"students|{place}|{key}", len(LESS))]
+    return max(FEWER + added(secret, f"students|{place}", 0, 1), 0)

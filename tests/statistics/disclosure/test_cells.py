@@ -1,90 +1,135 @@
-"""When a cell is printed, when it keeps its figures, and that each answer stands in one cell."""
+"""When a cell is printed, that it is printed once, and that each answer stands in one cell."""
 
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
 
 from pipeline.statistics.disclosure.cells import (
-    LEAST,
     UNIT,
     Cell,
     Part,
     Rules,
     closed_weeks,
+    counted,
+    doublings,
     settle,
 )
 from pipeline.statistics.disclosure.noise import added, cell_key
 
 RULES = Rules(bytes(range(32)), 10)
-NAMES = ("wrong", "fall", "quiz", "lines", "")
+NAMES = ("wrong", "fall", "quiz", "lines")
+WIDE = (7, 7)
 
 
-def part(weeks: dict[int, dict[int, tuple[int, int]]], *questions: str) -> Part:
-    """Answers and wrong ones by week and student."""
-    rows = [(p, s, n, y) for p, who in sorted(weeks.items()) for s, (n, y) in who.items()]
-    week, student, n, y = (np.array(column) for column in zip(*rows, strict=True))
-    numbers = student.astype(np.uint64) << np.uint64(40)
-    return Part(NAMES, week, numbers, n, y * UNIT, frozenset(questions or ("q1", "q2")))
+def part(weeks: dict[int, dict[int, tuple[int, int]]], first: int = 0) -> Part:
+    """Answers and wrong ones by week and student, to questions numbered from `first`."""
+    rows = [
+        (week, (student << 32) + (week << 16) + first + question, int(question < y))
+        for week, who in sorted(weeks.items())
+        for student, (n, y) in who.items()
+        for question in range(n)
+    ]
+    week, mark, y = (np.array(column, dtype=np.int64) for column in zip(*rows, strict=True))
+    return Part(NAMES, week, mark.astype(np.uint64), np.ones_like(y), y, -np.ones_like(y))
 
 
 def some(students: range, n: int = 6, y: int = 2) -> dict[int, tuple[int, int]]:
     return dict.fromkeys(students, (n, y))
 
 
-def figures(cells: list[Cell]) -> list[tuple[int, int, float, float]]:
-    return [(one.first, one.last, one.answers, one.hits) for one in cells]
+def cells_of(rows: Part, closed: int, rules: Rules = RULES, start: int = 0) -> list[Cell]:
+    return list(settle(rows, start, closed, rules))
+
+
+def weeks_of(cells: list[Cell]) -> list[tuple[int, int]]:
+    return [(one.first, one.last) for one in cells]
+
+
+def printed(rows: Part, rules: Rules = RULES, pattern: str = "") -> dict[str, Any]:
+    (cell,) = cells_of(rows, 10, rules)
+    return counted(cell, pattern, cell.part.y * UNIT, WIDE, rules)
 
 
 def test_each_closed_period_is_a_cell() -> None:
-    cells = settle(part({1: some(range(30)), 2: some(range(30))}), [], 2, RULES)
-
-    assert [(one.first, one.last) for one in cells] == [(0, 1), (2, 2)]
+    assert weeks_of(cells_of(part({1: some(range(30)), 2: some(range(30))}), 2)) == [(0, 1), (2, 2)]
 
 
 def test_a_period_that_is_not_closed_waits() -> None:
-    cells = settle(part({1: some(range(30)), 2: some(range(30))}), [], 1, RULES)
-
-    assert [one.last for one in cells] == [1]
+    assert weeks_of(cells_of(part({1: some(range(30)), 2: some(range(30))}), 1)) == [(0, 1)]
 
 
 def test_too_few_students_wait_for_the_next_period() -> None:
-    cells = settle(part({1: some(range(9)), 2: some(range(30))}), [], 2, RULES)
+    cells = cells_of(part({1: some(range(9)), 2: some(range(30))}), 2)
 
-    assert [(one.first, one.last) for one in cells] == [(0, 2)]
+    assert weeks_of(cells) == [(0, 2)]
+    assert len(cells[0].part.mark) == 39 * 6
+
+
+def test_answers_that_come_late_are_counted_with_a_later_period() -> None:
+    """Not with the one of their date, which is printed: that would be a second look at it."""
+    late = part({1: some(range(20, 40)), 6: some(range(30))})
+    cells = cells_of(late, 6, start=4)
+
+    assert weeks_of(cells) == [(4, 4), (5, 6)]
+    assert set(cells[0].part.week) == {1}
+
+
+def test_an_answer_is_told_once_whatever_its_week_term_topic_and_setting() -> None:
+    rows = part({1: some(range(30))})
+    moved = replace(rows, week=rows.week + 5, names=("wrong", "spring", "exam", "slopes"))
+    more = part({1: some(range(30), n=8)})
+
+    assert len(moved.untold(rows.mark).mark) == 0
+    assert len(more.untold(rows.mark).mark) == 60
+
+
+def test_of_an_outcome_a_student_is_told_once() -> None:
+    """One answer more would be a second look at whether the bar is met."""
+    outcome = replace(part({1: some(range(30), n=8)}), names=("outcome", "fall", "", "solves"))
+    told = part({1: some(range(20), n=1)}).mark
+
+    assert set(outcome.untold(told).mark >> np.uint64(32)) == set(range(20, 30))
 
 
 @pytest.mark.parametrize("wrong", [0, 1, 9, 10, 30])
-@pytest.mark.parametrize("answers", [6, 120])
-def test_how_many_were_wrong_decides_neither_cells_nor_what_is_added(
-    wrong: int, answers: int
+def test_how_many_were_wrong_decides_no_cell(wrong: int) -> None:
+    """That a line was shown proved that ten were wrong."""
+    few = some(range(30), 6, 0) | some(range(wrong), 6, 6)
+
+    assert weeks_of(cells_of(part({1: few, 2: some(range(30))}), 2)) == [(0, 1), (2, 2)]
+
+
+@pytest.mark.parametrize(("students", "least", "most"), [(9, 0, 0), (10, 0, 0.12), (18, 0.9, 1)])
+def test_whether_a_cell_is_printed_hardly_turns_on_one_student(
+    students: int, least: float, most: float
 ) -> None:
-    """That a line was shown proved that ten were wrong; the size of the noise told of them too."""
-    few = some(range(30), answers, 0) | some(range(wrong), answers, answers)
-    cells = settle(part({1: few, 2: some(range(30), answers, 2)}), [], 2, RULES)
+    """Of a class of ten, most keys printed one of which all took part, and none if one did not."""
+    rows = part({1: some(range(students))})
+    shown = [bool(cells_of(rows, 1, Rules(bytes([key]) * 32, 10))) for key in range(200)]
 
-    assert [(one.first, one.last) for one in cells] == [(0, 1), (2, 2)]
-    assert {one.doublings for one in cells} == {12.0 if answers == 120 else float(LEAST["wrong"])}
+    assert least <= np.mean(shown) <= most
 
 
-def test_the_same_answers_get_the_same_figures() -> None:
-    answers = part({1: some(range(30))})
+def test_the_same_answers_get_the_same_figures_in_any_order() -> None:
+    rows = part({1: some(range(30))})
+    turned = rows.at(np.arange(len(rows.mark))[::-1])
 
-    assert figures(settle(answers, [], 1, RULES)) == figures(settle(answers, [], 1, RULES))
+    assert printed(rows) == printed(turned)
 
 
 def test_two_errors_that_are_alike_print_no_equal_counts() -> None:
     """Equal counts said that no answer parts the two, and other ones that one student's does."""
-    alike = part({1: some(range(30))})
-    named = [replace(alike, names=("error", *NAMES[1:4], name)) for name in ("one", "other")]
+    rows = part({1: some(range(30))})
     hits, answers = set(), set()
     for number in range(40):
         rules = Rules(bytes([number]) * 32, 10)
-        first, second = (settle(one, [], 1, rules)[0] for one in named)
-        hits.add(first.hits == second.hits)
-        answers.add(first.answers == second.answers)
+        first, second = (printed(rows, rules, name) for name in ("one", "other"))
+        hits.add(first["hits"] == second["hits"])
+        answers.add(first["answers"] == second["answers"] == printed(rows, rules)["answers"])
 
     assert False in hits
     assert answers == {True}  # they are the same answers, and their mean would tell the number
@@ -92,85 +137,27 @@ def test_two_errors_that_are_alike_print_no_equal_counts() -> None:
 
 def test_a_share_of_an_answer_moves_a_count_by_one_with_that_chance_alone() -> None:
     """Rounded to the next whole number, a tenth of an answer could be what makes it."""
-    whole = part({1: some(range(30))})
-    one_more = replace(whole, y=whole.y + np.r_[UNIT // 10, np.zeros(29, dtype=np.int64)])
+    (cell,) = cells_of(part({1: some(range(30))}), 1)
+    units = cell.part.y * UNIT
+    units[-1] += UNIT // 10
     moved = []
     for number in range(200):
         rules = Rules(bytes([number]) * 32, 10)
-        place, key = "|".join(NAMES), cell_key(one_more.student, one_more.week, one_more.y) + 60
-        noise = added(rules.secret, place, key, LEAST["wrong"])
-        moved.append(settle(one_more, [], 1, rules)[0].hits - noise - 60)
+        place = "|".join(("error", *NAMES[1:], "e"))
+        noise = added(rules.secret, place, cell_key(cell.part.mark, units), WIDE[1])
+        moved.append(counted(cell, "e", units, WIDE, rules)["hits"] - noise - 60)
 
     assert set(moved) == {0, 1}
     assert 0.03 < np.mean(moved) < 0.2
 
 
-def test_figures_stay_until_about_enough_students_have_changed_since_they_were_printed() -> None:
-    first = settle(part({1: some(range(30))}), [], 1, RULES)
-    three = settle(part({1: some(range(30)) | some(range(3), y=4)}), first, 1, RULES)
-    most = settle(part({1: some(range(30)) | some(range(20), y=4)}), three, 1, RULES)
-
-    assert figures(three) == figures(first)
-    assert figures(most) != figures(first)
-    assert [one.prints for one in most] == [2]
-
-
-@pytest.mark.parametrize("changed", [14, 15])
-def test_that_a_cell_is_printed_anew_does_not_tell_whether_the_fifteenth_changed(
-    changed: int,
-) -> None:
-    prints = []
-    for key in range(60):
-        rules = Rules(bytes([key]) * 32, 10)
-        first = settle(part({1: some(range(30))}), [], 1, rules)
-        later = part({1: some(range(30)) | some(range(changed), y=4)})
-        prints.append(settle(later, first, 1, rules)[0].prints)
-
-    assert 0.1 < np.mean(np.equal(prints, 2)) < 0.9
-
-
-def test_changes_add_up_over_editions_that_did_not_print_them() -> None:
-    cells = settle(part({1: some(range(30))}), [], 1, RULES)
-    for changed in (3, 6, 20):
-        now = part({1: some(range(30)) | some(range(changed), y=5)})
-        before, cells = cells, settle(now, cells, 1, RULES)
-
-    assert figures(before) != figures(cells)
-
-
-def test_more_is_added_each_time_that_a_cell_is_printed_anew() -> None:
-    first = settle(part({1: some(range(30))}), [], 1, RULES)
-    again = settle(part({1: some(range(30), y=3)}), first, 1, RULES)
-
-    assert again[0].doublings == first[0].doublings + 4
-
-
-def test_few_of_many_students_bring_no_new_print() -> None:
-    """A late answer of one in eight blurred what all others had handed in."""
-    first = settle(part({1: some(range(120))}), [], 1, RULES)
-    late = settle(part({1: some(range(120)) | some(range(15), 7, 2)}), first, 1, RULES)
-
-    assert figures(late) == figures(first)
-
-
-def test_a_cell_that_has_shrunk_under_the_limit_is_withdrawn() -> None:
-    first = settle(part({1: some(range(30))}), [], 1, RULES)
-
-    gone = settle(part({1: some(range(9))}), first, 1, RULES)
-    back = settle(part({1: some(range(30))}), gone, 1, RULES)
-
-    assert np.isnan([gone[0].answers, gone[0].hits, gone[0].students]).all()
-    assert [one.prints for one in back] == [2]
-
-
-def test_more_is_added_where_students_have_many_answers() -> None:
-    few, many = (settle(part({1: some(range(30), n=n, y=n // 2)}), [], 1, RULES) for n in (6, 120))
-
-    assert many[0].doublings > 2 + few[0].doublings
+def test_more_is_added_where_a_topic_has_many_questions_whoever_answered_them() -> None:
+    assert [doublings("wrong", most) for most in (1, 12, 22, 23, 60)] == [7, 7, 7, 8, 10]
+    assert [doublings("outcome", served) for served in (1, 2, 3)] == [5, 7, 9]
 
 
 def test_periods_close_by_answers_after_them_and_no_clock() -> None:
-    seen = {"fall": {1: 12, 2: 3, 3: 14}, "spring": {2: 30}}
+    seen = {"fall": {1: 12, 2: 3, 3: 24}, "spring": {2: 30}}
     closed = dict(closed_weeks(seen, [("fall", 15), ("spring", 15)], RULES))
 
     assert closed["fall"] > 15  # a later term has answers
@@ -190,35 +177,25 @@ def test_the_last_period_closes_by_the_last_week_of_the_term() -> None:
     )
 
     assert open_ == {"fall": 0}
-    assert done["fall"] >= 1
+    assert done["fall"] > 15
 
 
-WEEKLY, MONTHLY = (Rules(RULES.secret, 10, weeks) for weeks in (1, 4))
-EIGHT_WEEKS = {week: some(range(30)) for week in range(1, 9)}
+@pytest.mark.parametrize(("length", "closed"), [(10**6, 1303), (0, 10**6)])
+def test_without_terms_calendar_weeks_close_and_what_has_no_date_at_once(
+    length: int, closed: int
+) -> None:
+    weeks = {1303: 9, 1304: 30} if length else {0: 30}
+
+    assert dict(closed_weeks({"all": weeks}, [("all", length)], RULES)) == {"all": closed}
 
 
-@pytest.mark.parametrize(("first", "then"), [(MONTHLY, WEEKLY), (WEEKLY, MONTHLY)])
-def test_other_periods_open_no_week_that_was_printed(first: Rules, then: Rules) -> None:
+@pytest.mark.parametrize(("then", "ends"), [(1, [5, 6, 7, 8]), (4, [8])])
+def test_other_periods_open_no_week_that_was_printed(then: int, ends: list[int]) -> None:
     """The same answers by week and by month were two looks, each of the first strength."""
-    before = settle(part({week: EIGHT_WEEKS[week] for week in range(1, 5)}), [], 4, first)
-    after = settle(part(EIGHT_WEEKS), before, 8, then)
+    rows = part({week: some(range(30)) for week in range(1, 9)})
+    before = cells_of(rows, 4, replace(RULES, weeks=5 - then))
+    told = np.concatenate([cell.part.mark for cell in before])
+    after = cells_of(rows.untold(told), 8, replace(RULES, weeks=then), start=5)
 
-    assert figures(after[: len(before)]) == figures(before)
-    assert [one.first for one in after][len(before)] == 5
-    assert {one.prints for one in after} == {1}
-
-
-def test_answers_that_moved_to_another_topic_are_no_first_look() -> None:
-    """A topic cut in two: its answers were printed under the name that both had."""
-    whole = settle(part({1: some(range(30))}, "q1", "q2"), [], 1, RULES)
-    half, other = part({1: some(range(30), 3, 1)}, "q2"), part({1: some(range(30))}, "q3")
-
-    assert [one.prints for one in settle(half, [], 1, RULES, whole)] == [2]
-    assert [one.prints for one in settle(other, [], 1, RULES, whole)] == [1]
-
-
-def test_questions_that_left_a_topic_stay_among_those_it_was_printed_with() -> None:
-    whole = settle(part({1: some(range(30))}, "q1", "q2"), [], 1, RULES)
-    again = settle(part({1: some(range(30), 3, 1)}, "q1"), whole, 1, RULES)
-
-    assert [(one.prints, one.questions) for one in again] == [(2, {"q1", "q2"})]
+    assert [one.last for one in after] == ends
+    assert sum(len(one.part.mark) for one in (*before, *after)) == len(rows.mark)
