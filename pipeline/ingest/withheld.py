@@ -7,6 +7,7 @@ import unicodedata
 from collections.abc import Callable, Set
 from html import unescape
 from typing import Any
+from urllib.parse import unquote
 
 import numpy as np
 import pandas as pd
@@ -50,6 +51,7 @@ _DIGITS = re.compile(rf"\d{{{_SHORTEST_NUMBER},}}")
 _BETWEEN = re.compile(r"[\s._/\u2010-\u2013-]{1,3}")
 """What may stand within an id: `A-12 34` is A1234."""
 _ANY_SIGNS = re.compile(r"[\W_]{1,8}")
+_ESCAPED = re.compile(r"\\u([0-9a-fA-F]{4})")
 _LAYERS = 4
 """How often an export may have escaped a text: `&amp;#64;` is an @ that was escaped twice."""
 
@@ -114,7 +116,8 @@ def bare(text: str) -> str:
 
 
 def _unescaped(text: str) -> str:
-    """A text with the signs that HTML entities stand for, as a browser shows it."""
+    """A text with the signs that escapes of JSON, addresses and HTML stand for, as shown."""
+    text = unquote(_ESCAPED.sub(lambda code: chr(int(code[1], 16)), text))
     for _ in range(_LAYERS):
         if "&" not in text:
             break

@@ -44,6 +44,10 @@ from pipeline.warehouse import Warehouse
         ("jane.roe&#64;larkfield.example", ""),
         ("ask jane.roe&commat;larkfield.example", "other"),
         ("jane.roe&amp;#x40;larkfield&period;example", ""),  # escaped twice
+        ("jane.roe%40larkfield.example", ""),
+        (r"jane.roe\u0040larkfield.example", ""),
+        ("9%3041%37731 = x", "90417731"),
+        (r"9\u003041\u0037731", "90417731"),
         ("9&#48;417731", "90417731"),
         ("&#57;0417731 = x", "90417731"),
         ("9041&zwnj;7731", "90417731"),
@@ -79,6 +83,7 @@ def test_an_address_or_the_own_id_is_found(text: str, student: str) -> None:
         ("y = 5&commat;2, x &#8804; 7", "8804"),
         ("x&#178;+5x&amp;y", "178"),
         ("R&D = AT&T & 12", "90417731"),
+        (r"50%, 100%25, \underline{x}, \u12", "100"),
         ("", "90417731"),
     ],
 )
