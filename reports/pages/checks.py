@@ -188,8 +188,8 @@ def loads(book: Book) -> Table:
         ),
         rows,
         left_out=(
-            "Numbers under the limit are not shown, nor those that would tell them; where few "
-            "answers could not be read, what is stored is rounded down."
+            "Numbers under the limit are not shown, nor those that would tell them: none is where "
+            "few answers could not be read or were blank."
         ),
         made_by=book.sql_file("loads"),
         folded=len(rows) > LONG,

@@ -2,7 +2,6 @@
 with asked as (
     select
         a.term, a.setting,
-        count(distinct a.student)::integer as students,
         count(distinct a.item)::integer as questions_asked,
         count(distinct a.item) filter (where a.covered)::integer as questions_covered,
         count(distinct a.item) filter (where a.verdict is not null)::integer as questions_judged,
@@ -14,7 +13,7 @@ with asked as (
 told as (
     select
         a.term, a.setting,
-        sum(a.count)::bigint as answers,
+        sum(a.count)::bigint as answers, count(distinct a.student)::integer as students,
         count(*) filter (where a.first_try)::integer as first_attempts,
         coalesce(sum(a.count) filter (where a.verdict in ('right', 'right-other-form')), 0)::bigint as right_answers,
         coalesce(sum(a.count) filter (where a.verdict = 'wrong'), 0)::bigint as wrong,
@@ -55,7 +54,7 @@ select
     q.setting, -- practice, quiz or exam
     n.answers, -- stored answers, but those of a sort that fewer students than the limit gave
     n.first_attempts, -- first tries; likewise
-    if(n.term is null, null, q.students) as students, -- distinct students
+    n.students, -- distinct students who gave these
     q.questions_asked, -- questions with any answer
     q.questions_covered, -- of these, questions whose errors can be told
     greatest(q.questions_judged - q.questions_covered, 0) as questions_judged, -- of these, questions judged right or wrong only

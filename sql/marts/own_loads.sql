@@ -23,8 +23,7 @@ told as (
         l.duplicates between 1 and c.minimum_students - 1 as few_duplicates,
         l.rejected - l.aside between 1 and c.minimum_students - 1
         or l.file in (select r.file from main.own_rejected as r where r."rows" is null) as few_rejected,
-        exists(select 1 from staging.rare_sort) as coarse,
-        c.minimum_students
+        exists(select 1 from staging.rare_sort) as coarse
     from loads as l
     cross join store.course as c
 )
@@ -32,11 +31,7 @@ select
     t.file, -- export, relative to the course folder
     t.loaded_at, -- time of the load, UTC
     if(t.coarse or t.few_stored or t.few_duplicates or t.few_rejected, null, t.rows_read) as rows_read, -- answers found in it; none where it would tell of a hidden number beside it
-    case
-        when t.few_stored then null
-        when t.coarse then t.stored // t.minimum_students * t.minimum_students
-        else t.stored
-    end as stored, -- answers stored; none under the limit, as in the next two; rounded down to its multiples where it would tell of a hidden number
+    if(t.coarse or t.few_stored, null, t.stored) as stored, -- answers stored; none under the limit, as in the next two, nor where it less those that are told would tell of few
     if(t.few_duplicates, null, t.duplicates) as duplicates, -- answers known before
     if(t.few_rejected, null, t.rejected) as rejected -- rows rejected that need a look
 from told as t

@@ -147,8 +147,6 @@ def printed(
     """Each printed count: where, which answers it counts, and the number."""
     for name, (keys, columns) in COUNTS.items():
         frame = tables[name].rename(columns={"place": "kind"})
-        if name == "own_loads":
-            frame = frame.dropna(subset=["rows_read"])  # else rounded
         for _, row in frame.iterrows():
             mine = pd.Series(True, answers.index)
             for key in keys:
