@@ -6,4 +6,3 @@ select
 from staging.shared_row as r
 inner join staging.shared_cell as c
     on r.subject = c.subject and r.term = c.term and r.setting = c.setting and r.topic = c.topic
-order by c.cell, r.mark, r.response
