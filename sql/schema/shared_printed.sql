@@ -9,8 +9,7 @@ select
     cast(null as integer) as last, -- last week
     cast(null as double) as answers, -- answers or students, perturbed
     cast(null as double) as hits, -- of these those that count, perturbed
-    cast(null as double) as answers_doublings, -- variance of what was added to all, as a power of 2
-    cast(null as double) as hits_doublings, -- the same of those that count
+    cast(null as double) as doublings, -- variance of what was added to each of both, as a power of 2
     cast(null as integer) as fewest, -- fewest students of a group when it was printed
     cast(null as integer) as most, -- questions that one student could answer; 1 of outcomes
     cast(null as ubigint[]) as marks -- its answers, each a number of student, question and day; none for errors, which count the same

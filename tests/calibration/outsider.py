@@ -341,7 +341,8 @@ def _of_files(folder: Path) -> tuple[pd.DataFrame, pd.DataFrame]:
 
 def _sums_alone(printed: pd.DataFrame, wrong: pd.DataFrame, errors: pd.DataFrame) -> None:
     """Each count that is published is the sum of printed cells."""
-    cells = printed.groupby(["topic", "pattern"])[["answers", "hits"]].sum()
+    of_topics = printed[printed["subject"] != "outcome"]
+    cells = of_topics.groupby(["topic", "pattern"])[["answers", "hits"]].sum()
     errors = errors.rename(columns={"laid": "wrong"})
     shown = pd.concat([wrong.assign(pattern=""), errors]).dropna(subset=["topic", "answers"])
     for row in shown[shown["topic"] != ""].itertuples():
@@ -428,7 +429,7 @@ def _looks(
         kinds = np.zeros((len(wrong), len(FITS) + 1), dtype=np.int64)
         np.add.at(kinds, (student, wrong[student, topic, week, question]), 1)
         counts = [
-            (int(row.hits), int(row.hits_doublings), _units(row.pattern, laid))
+            (int(row.hits), int(row.doublings), _units(row.pattern, laid))
             for row in rows.itertuples()
         ]
         found.append(Look(int(topic[0]), bool(outcome), kinds, counts))
@@ -573,7 +574,7 @@ def useful() -> None:
 
 def _moved(students: int, every: int) -> float:
     moved, topic = [], ASKED.index((3, 4))
-    wide = doublings("answers", 12), doublings("wrong", 12)
+    wide = doublings("wrong", 12)
     for start in range(1, 121):
         generator = np.random.default_rng(start)
         one, rules = course(students, generator), Rules(generator.bytes(32), LIMIT, every)

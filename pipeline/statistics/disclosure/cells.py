@@ -32,19 +32,19 @@ NAMES = ("subject", "term", "setting", "topic", "pattern")
 UNIT = 1 << 20
 """Shares of answers are whole numbers of these parts of one, the same on any machine."""
 
-LEAST = {"answers": 128, "wrong": 128, "error": 64, "outcome": 32}
-"""Variance of what is added, at least: in answers; of outcomes, in students.
+LEAST = {"wrong": 128, "outcome": 32}
+"""Variance of what is added to each count of a cell, at least: in answers, or in students.
 
 It bounds what the one look can say of one student's number of wrong answers on a topic, to one who
 knows everything else but the key. Such a one weighs each number by the chance of what was printed.
 In the table of a variance, chances of neighbors stand in one ratio, e^d, so that another number
 changes the weight by e^d at most: d is .125 for wrong answers, and for all of them, should one be
 blank in place of wrong. Errors share an answer, and a share of it moves a count by one with that
-chance alone: all of them together weigh e^(e^d - 1) at most, with d = .176. Together that is
-e^.443, whatever is drawn. So where n + 1 numbers are as likely beforehand, none gets a probability
-of more than 1 / (1 + r + ... + r^n), where r is e^-.443: .487 of two answers, less of more. One
-answer alone has two values, and the likelier of them at most .61. Whether a bar is met weighs
-e^.498 more, blanks included, and comes with eight answers or more (`shared_bar`): .49."""
+chance alone: all of them together weigh e^(e^d - 1) at most. Together that is e^.383, whatever is
+drawn. So where n + 1 numbers are as likely beforehand, none gets a probability of more than
+1 / (1 + r + ... + r^n), where r is e^-.383: .47 of two answers, less of more. One answer alone has
+two values, and the likelier of them at most .595. Whether a bar is met weighs e^.498 more, blanks
+included, and comes with eight answers or more (`shared_bar`): .45."""
 
 ALL_WEEKS = 10**6
 
@@ -133,31 +133,28 @@ def settle(part: Part, start: int, closed: int, rules: Rules) -> Iterator[Cell]:
             start, pooled = last + 1, np.zeros(len(ends), dtype=bool)
 
 
-def counted(
-    cell: Cell, pattern: str, units: Numbers, variances: tuple[int, int], rules: Rules
-) -> dict[str, Any]:
+def counted(cell: Cell, pattern: str, units: Numbers, wide: int, rules: Rules) -> dict[str, Any]:
     """The perturbed counts of a cell: columns of `store.shared_printed`, but for its marks.
 
     Args:
         cell: its answers.
         pattern: the error that is counted; empty for all that counts.
         units: what each answer adds to what counts, in `UNIT` parts of one.
-        variances: of what is added to all and to what counts, as powers of 2.
+        wide: variance of what is added to each count, as a power of 2.
         rules: what printing rests on.
     """
     part, secret = cell.part, rules.secret
     names = ("error" if pattern else part.names[0], *part.names[1:], pattern)
     # Named by the topic alone: rows of one cell print one count, else their mean would tell it.
-    all_of = added(secret, "|".join(part.names), cell_key(part.mark, part.n), variances[0])
+    all_of = added(secret, "|".join(part.names), cell_key(part.mark, part.n), wide)
     key, place = cell_key(part.mark, units), "|".join(names)
     # Rounded by chance, else a small share of one answer could be what makes the next number.
     of_it = (int(units.sum()) + drawn_below(secret, f"rounded|{place}|{key}", UNIT)) // UNIT
     return dict(zip(NAMES, names, strict=True)) | {
         "first": cell.first, "last": cell.last,
         "answers": float(max(int(part.n.sum()) + all_of, 1)),
-        "hits": float(of_it + added(secret, place, key, variances[1])),
-        "answers_doublings": float(variances[0]), "hits_doublings": float(variances[1]),
-        "fewest": rules.limit,
+        "hits": float(of_it + added(secret, place, key, wide)),
+        "doublings": float(wide), "fewest": rules.limit,
     }  # fmt: skip
 
 

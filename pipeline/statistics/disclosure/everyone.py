@@ -114,15 +114,11 @@ def _start(before: pd.DataFrame, part: Part) -> int:
 def _printed(cell: Cell, laid: Laid, most: int, rules: Rules) -> Iterator[dict[str, Any]]:
     """The rows of a cell: all that counts, with what tells its answers again, and each error."""
     subject, units = cell.part.names[0], cell.part.y * UNIT
-    wide = [doublings(what, most) for what in (_OF_ALL[subject], subject, "error")]
+    wide = doublings(subject, most)
     beside = {"most": most if subject == "wrong" else 1, "marks": np.unique(cell.part.mark)}
-    yield counted(cell, "", units, (wide[0], wide[1]), rules) | beside
+    yield counted(cell, "", units, wide, rules) | beside
     for pattern, shares in laid.of(cell.part, rules) if subject == "wrong" else ():
-        row = counted(cell, pattern, shares, (wide[0], wide[2]), rules)
-        yield row | beside | {"marks": cell.part.mark[:0]}
-
-
-_OF_ALL = {"wrong": "answers", "outcome": "outcome"}
+        yield counted(cell, pattern, shares, wide, rules) | beside | {"marks": cell.part.mark[:0]}
 
 
 def without_students(printed: pd.DataFrame, pseudonyms: Sequence[str]) -> pd.DataFrame:
@@ -171,15 +167,13 @@ def _figures(printed: pd.DataFrame, limit: int) -> pd.DataFrame:
     """Sum the cells of each row, and of a term's topics, and work out shares and intervals."""
     if not len(printed):
         return pd.DataFrame()
-    printed = printed.assign(
-        variance=2.0 ** printed["hits_doublings"], of_answers=2.0 ** printed["answers_doublings"]
-    )
-    how = dict.fromkeys(("answers", "hits", "variance", "of_answers"), "sum")
+    printed = printed.assign(variance=2.0 ** printed["doublings"])
+    how = dict.fromkeys(("answers", "hits", "variance"), "sum")
     topics = printed.groupby(list(NAMES), as_index=False).agg(how | {"most": "max"})
     whole = topics[_summed(topics)].assign(topic="").groupby(list(NAMES), as_index=False)
     sums = pd.concat([topics, whole.agg(how | {"most": "sum"})], ignore_index=True)
     rate = (sums["hits"] / sums["answers"]).clip(0, 1)
-    noise = (sums["variance"] + rate**2 * sums["of_answers"]) / sums["answers"] ** 2
+    noise = sums["variance"] * (1 + rate**2) / sums["answers"] ** 2
     near = (rate < NEAR) & (sums["subject"] != "error") | (rate > 1 - NEAR)
     told = _told(sums, rate, near, noise, limit)
     sums, rate, noise, near = sums[told], rate[told], noise[told], near[told]
@@ -188,7 +182,7 @@ def _figures(printed: pd.DataFrame, limit: int) -> pd.DataFrame:
     variance = rate * (1 - rate) / sums["answers"] * alike + noise
     low, high = clustered_from_variance(rate, variance, sums["answers"], students, noise=noise)
     code = np.where(rate < NEAR, f"under {NEAR:.0%}", f"over {1 - NEAR:.0%}")
-    return sums.drop(columns=["most", "variance", "of_answers"]).assign(
+    return sums.drop(columns=["most", "variance"]).assign(
         hits=sums["hits"].mask(near),
         rate=rate.mask(near),
         rate_low=pd.Series(np.floor(100 * low) / 100, sums.index).mask(near),
@@ -231,7 +225,7 @@ def _told(
     together = [sums["subject"], sums["term"], sums["setting"], sums["topic"] == ""]
     found = by_chance.groupby(together).transform(benjamini_hochberg) <= FALSE
     rest = sums["answers"] - sums["hits"]
-    both = np.maximum(limit, TWICE * np.sqrt(sums["variance"] + sums["of_answers"]))
+    both = np.maximum(limit, TWICE * np.sqrt(2 * sums["variance"]))
     return np.asarray(np.where(near, sure, found & (sums["hits"] >= limit) & (rest >= both)))
 
 

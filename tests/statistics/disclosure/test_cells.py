@@ -22,7 +22,7 @@ from pipeline.statistics.disclosure.noise import added, cell_key
 
 RULES = Rules(bytes(range(32)), 10)
 NAMES = ("wrong", "fall", "quiz", "lines")
-WIDE = (7, 7)
+WIDE = 7
 
 
 def part(weeks: dict[int, dict[int, tuple[int, int]]], first: int = 0) -> Part:
@@ -144,7 +144,7 @@ def test_a_share_of_an_answer_moves_a_count_by_one_with_that_chance_alone() -> N
     for number in range(200):
         rules = Rules(bytes([number]) * 32, 10)
         place = "|".join(("error", *NAMES[1:], "e"))
-        noise = added(rules.secret, place, cell_key(cell.part.mark, units), WIDE[1])
+        noise = added(rules.secret, place, cell_key(cell.part.mark, units), WIDE)
         moved.append(counted(cell, "e", units, WIDE, rules)["hits"] - noise - 60)
 
     assert set(moved) == {0, 1}

@@ -16,8 +16,8 @@ def cell(topic: str, answers: float, hits: float, subject: str = "error") -> dic
     """A row of `store.shared_printed` of an error, each count with a variance of 64."""
     names = (subject, "fall", "quiz", topic, "e" if subject == "error" else "")
     return dict(zip(NAMES, names, strict=True)) | {
-        "first": 0, "last": 1, "answers": answers, "hits": hits, "answers_doublings": 6.0,
-        "hits_doublings": 6.0, "fewest": 10, "most": 3, "marks": np.zeros(0, dtype=np.uint64),
+        "first": 0, "last": 1, "answers": answers, "hits": hits, "doublings": 6.0,
+        "fewest": 10, "most": 3, "marks": np.zeros(0, dtype=np.uint64),
     }  # fmt: skip
 
 

@@ -16,7 +16,7 @@ STUDENT = "s" + "0" * 30 + "7"
 PRINTED = "store.shared_printed"
 PLACE = ["term", "setting", "topic", "first"]
 WHERE = ["subject", "term", "setting", "topic", "pattern", "first", "last"]
-SAME = ["answers", "answers_doublings", "hits_doublings", "fewest", "most"]
+SAME = ["answers", "doublings", "fewest", "most"]
 BESIDE = ("course", "coverage", "default", "pattern", "outcome_topics")
 
 
