@@ -268,7 +268,7 @@ def looks(
     one: Course, count: int, every: int, secret: bytes, folder: Path | None = None
 ) -> Iterator[tuple[int, list[Look]]]:
     """The cells that each weekly edition prints, by the program; in files if there is a folder."""
-    warehouse, known = InMemory.of_class(every), 0
+    warehouse, known = InMemory.of_class(every), set[tuple[str, ...]]()
     views = VIEWS["shared"] if folder else ("wrong", "pattern_prevalence")
     for edition in range(1, count + 1):
         if erased := pseudonyms(np.flatnonzero(one.gone == edition)):
@@ -284,8 +284,10 @@ def looks(
         )
         _sums_alone(printed, *tables)
         answers = warehouse.frame("staging.shared_answer").set_index("mark")["response"]
-        yield edition, _looks(printed.iloc[known:], answers, one.at(edition)[0], _laid(shares))
-        known = len(printed)
+        cells = [*printed[["subject", "topic", "pattern", "first"]].itertuples(index=False)]
+        new = printed[np.array([cell not in known for cell in cells], dtype=bool)]
+        known.update(cells)
+        yield edition, _looks(new, answers, one.at(edition)[0], _laid(shares))
     if folder:
         _nothing_else(warehouse, folder, (START + pd.Timedelta(weeks=count)).date())
 
