@@ -194,7 +194,8 @@ class OtherStep(NamedTuple):
             (place,) = step.arguments
             return [canonical(one) for one in rewritten(place, stands, written)]
         if self.instead == KEPT:
-            return [one for one in step.arguments if type(one) is type(step.result)]
+            whole = [one for one in step.arguments if not isinstance(one, Surd)]
+            return [one for one in whole if type(one) is type(step.result)]
         ways = standings_at(step)
         if self.instead in MEMBERS:
             made = [one for way in ways for one in way.kept(self.instead[0])]
