@@ -23,6 +23,7 @@ from pipeline.procedures.operations import (
     conclude,
     copy_equation,
     divide,
+    divide_each,
     start_isolating,
 )
 from pipeline.procedures.parts import Part, join, times
@@ -124,6 +125,21 @@ def coefficient_not_divided_off(right: Surd, a: Surd) -> Surd | None:
 )
 def _factor_not_divided_off(other: Part, factor: Part) -> Part:
     return other
+
+
+@coefficient_not_divided_off.also(
+    divide_each,
+    Place.SQUARE_ROOT,
+    shows=(
+        "solve | (2x + 5)^2 = 9 | -2, -8",
+        "solve | (3x - 2)^2 = 7 | 2 + sqrt(7), 2 - sqrt(7)",
+        "solve | (3x + 2)^2 = 49 | 5, -9",
+        "solve | (2x - 5)^3 = 27 | 8",
+    ),
+    silent=("solve | (2x + 5)^2 = 9 | -1, -4", "solve | (5 - x)^2 = 9 | -2, -8"),
+)
+def _values_not_divided(signed: tuple[Surd, ...], p: Surd) -> tuple[Surd, ...] | None:
+    return signed if p != -ONE else None
 
 
 @coefficient_not_divided_off.also(

@@ -140,7 +140,7 @@ def discriminant_not_rooted(radicand: Surd) -> Surd:
 @instead_of(read_coefficients, Place.QUADRATIC_FORMULA)
 def right_side_used_as_c(equation: Equation) -> Equation | None:
     """Reads a, b and c off the equation before it is brought to zero form."""
-    if not any(equation.right):
+    if not any(equation.right) or (equation.factors and equation.left[2]):
         return None
     a, b, c = (one or two for one, two in zip(equation.left, equation.right, strict=True))
     return Equation((a, b, c), (ZERO, ZERO, ZERO))

@@ -149,18 +149,46 @@ def _products_with_unknown(a: Surd, b: Surd, k: Surd) -> list[tuple[tuple[Linear
 @instead_of(gather_right_side, Place.FACTORING)
 def zero_product_with_nonzero(equation: Equation) -> Choices | None:
     """Sets each factor equal to the right side although that side is not zero."""
+    found = _products_before_zero_form(equation)
+    return Choices(dict.fromkeys(found)) if found else None
+
+
+def _products_before_zero_form(equation: Equation) -> list[tuple[tuple[Linear, ...], Surd]]:
+    """Write the left side as a product, though the right side is another number than zero."""
     (a, b, c), (a2, b2, k) = equation.left, equation.right
     if a2 or b2 or not k or not a:
-        return None
+        return []
     if equation.factors:
-        sides = dict.fromkeys((k, k / equation.scale))
-        return Choices((equation.factors, side) for side in sides)
-    if c:
-        try:
-            return Choices([(pair_of_factors(a, b, c), k)]) if b else None
-        except CannotBeWorked:
-            return None
-    return Choices(_products_with_unknown(a, b, k)) if b else None
+        return [(equation.factors, k), (equation.factors, k / equation.scale)]
+    if not c:
+        return _products_with_unknown(a, b, k) if b else []
+    try:
+        return [(pair_of_factors(a, b, c), k)] if b else []
+    except CannotBeWorked:
+        return []
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "solve | (x - 2)(x - 5) = 4 | 2, 5",
+        "solve | (2x - 1)(x + 3) = 4 | 1/2, -3",
+        "solve | x(x - 3) = 10 | 0, 3",
+        "solve | x^2 - 5x = 6 | 0, 5",
+    ),
+    silent=(
+        "solve | (x - 2)(x - 5) = 4 | 1, 6",
+        "solve | (x - 2)(x - 5) = 4 | 6, 9",
+        "solve | (x - 2)(x - 5) = 0 | 2, 5",
+        "solve | x^2 - 5x = 0 | 0, 5",
+        "solve | x^2 = 5x | 0, 5",
+    ),
+)
+@instead_of(gather_right_side, Place.FACTORING)
+def factors_set_to_zero_despite_right_side(equation: Equation) -> Choices | None:
+    """Sets each factor to zero although the right side is another number."""
+    found = dict.fromkeys(factors for factors, _ in _products_before_zero_form(equation))
+    return Choices((factors, ZERO) for factors in found) if found else None
 
 
 @pattern(

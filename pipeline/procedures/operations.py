@@ -105,6 +105,11 @@ def add_shift(carried: Surd, signed: tuple[Surd, ...]) -> tuple[Surd, ...]:
     return tuple(carried + one for one in signed)
 
 
+def divide_each(signed: tuple[Surd, ...], p: Surd) -> tuple[Surd, ...]:
+    """From p*x = value return x, for each value."""
+    return tuple(one / p for one in signed)
+
+
 def negate(number: Surd) -> Surd:
     """Return -b."""
     return -number

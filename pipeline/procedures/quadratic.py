@@ -101,8 +101,9 @@ def _from_square(step: Walk, place: str, linear: tuple[Surd, Surd], value: Surd)
     if q:
         carried = step.do(op.shift_back, place, q)
         signed = step.do(op.add_shift, place, carried, signed)
-    roots = frozenset(signed if p == ONE else (one / p for one in signed))
-    return step.do(op.report, place, roots)
+    if p != ONE:
+        signed = step.do(op.divide_each, place, signed, p)
+    return step.do(op.report, place, frozenset(signed))
 
 
 def _signed_roots(step: Walk, place: str, radicand: Surd) -> tuple[Surd, ...]:

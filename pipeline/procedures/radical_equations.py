@@ -185,4 +185,6 @@ def solve_power(step: Walk, start: Powered) -> op.Roots | str:
     if q:
         moved = step.do(op.shift_back, Place.SQUARE_ROOT, q)
         values = tuple(one + moved for one in values)
-    return step.do(op.report, Place.POWER_EQUATION, frozenset(one / p for one in values))
+    if p != ONE:
+        values = step.do(op.divide_each, Place.SQUARE_ROOT, values, p)
+    return step.do(op.report, Place.POWER_EQUATION, frozenset(values))
