@@ -32,7 +32,7 @@ from pipeline.procedures.places import Place
 from pipeline.procedures.proportions import fourth_term
 from pipeline.procedures.quantities import Quantity, minus, over
 from pipeline.procedures.rational_equations import Term, clear_denominators, solve_cleared
-from pipeline.procedures.solving_for import Formula, divide_by, start_with
+from pipeline.procedures.solving_for import Formula, carry_letter, divide_by, start_with
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Choices, Ending
 from pipeline.tasks.number_of_solutions import Solutions, tell
@@ -311,6 +311,22 @@ def _one_term_divided(start: Formula) -> Part | None:
 def unknown_terms_added(here: Surd, there: Surd) -> Choices:
     """Adds the unknowns of both sides where one should be subtracted from the other."""
     return Choices((here + there, -(here + there)))
+
+
+@unknown_terms_added.also(
+    carry_letter,
+    Place.FORMULA,
+    shows=(
+        "solve-for | ax + b = cx + d for x | (d - b)/(a + c)",
+        "solve-for | px + q = rx for x | -q/(p + r)",
+    ),
+    silent=(
+        "solve-for | ax + b = cx + d for x | (d - b)/(a - c)",
+        "solve-for | ax + cx + b = d for x | (d - b)/(a + c)",
+    ),
+)
+def _terms_with_the_letter_added(here: Part, there: Part) -> Part:
+    return join(here, there)
 
 
 @pattern(

@@ -7,7 +7,8 @@ from fractions import Fraction
 from pipeline.exact.coefficients import Coefficients
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
-from pipeline.exact.trees import Node, Numeral, Quotient, Root, Sum
+from pipeline.exact.trees import Letter, Node, Numeral, Quotient, Relation, Root, Sum
+from pipeline.exact.values import Equation
 from pipeline.patterns.radicals import halves, inside_root
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.absolute_value import first_case, second_case
@@ -42,7 +43,7 @@ from pipeline.procedures.rewriting.terms import (
     whole,
 )
 from pipeline.procedures.sign_charts import without
-from pipeline.procedures.solving_for import root_of_power
+from pipeline.procedures.solving_for import give_both_signs, root_of_power
 from pipeline.procedures.statements import ALL_REAL
 from pipeline.procedures.walk import Choices
 from pipeline.tasks.domain import Condition, boundary
@@ -97,6 +98,25 @@ def _positive_roots_alone(values: Roots, power: int, inner: Coefficients) -> Roo
 def _positive_root_alone(right: Surd, above: int, below: int) -> tuple[Surd, ...] | None:
     found = raise_both(right, above, below)
     return found[:1] if len(found) == 2 else None
+
+
+@plus_minus_dropped.also(
+    give_both_signs,
+    Place.FORMULA,
+    shows=(
+        "solve-for | y = (x + 2)^2 for x | sqrt(y) - 2",
+        "solve-for | y = a(x - h)^2 + k for x | x = h + sqrt((y - k)/a)",
+        "solve-for | x^2 + y^2 = 25 for y | sqrt(25 - x^2)",
+    ),
+    silent=(
+        "solve-for | x^2 + y^2 = 25 for y | -sqrt(25 - x^2)",
+        "solve-for | A = pi r^2 for r | sqrt(A/pi)",
+        "solve-for | y = x^2; x > 0 for x | sqrt(y)",
+    ),
+)
+def _positive_root_of_formula(tree: Node, root: Root, letter: str) -> Choices:
+    """Takes the positive square root alone and leaves out the negative one."""
+    return Choices((tree, Equation(Relation((Letter(letter), tree), ("=",)))))
 
 
 @pattern(

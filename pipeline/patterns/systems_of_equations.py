@@ -118,6 +118,8 @@ def term_moved_same_sign(row: Row) -> tuple[Surd, Surd] | None:
         "solve-for | P = 2L + 2W for W | (P + 2L)/2",
         "solve-for | 3x + 2y = 12 for y | y = (3/2)x + 6",
         "solve | 3x + 2y = 12 for y | y = (3/2)x + 6",
+        "solve-for | ax + b = cx + d for x | (d + b)/(a - c)",
+        "solve-for | px + q = rx for x | q/(p - r)",
     ),
     silent=("solve-for | 3x + 2y = 12 for y | y = (-3/2)x + 6",),
 )

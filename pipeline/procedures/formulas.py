@@ -7,22 +7,24 @@ from typing import Final
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.trees import (
-    Negation,
+    Letter,
     Node,
     Numeral,
     Product,
     Quotient,
+    Relation,
     Sum,
     children,
-    exchanged,
     letters,
 )
-from pipeline.exact.values import Equation, Roots, number_of
-from pipeline.procedures.solving_for import formula_of, root_of_power, solve_formula, wrappings
+from pipeline.exact.values import Roots
+from pipeline.procedures.solving_for import formula_of, solve_formula, wrappings
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.problems import Problem
 
-_EVEN: Final = tuple(Numeral(Fraction(power)) for power in (2, 4, 6))
+_ZERO: Final = Numeral(Fraction(0))
+_OF_EITHER_SIGN: Final = frozenset("xyz")
+"""Letters that by convention stand for any number; others measure something, such as a length."""
 
 
 def formula_plans(problem: Problem) -> list[Plan]:
@@ -31,16 +33,23 @@ def formula_plans(problem: Problem) -> list[Plan]:
     Raises:
         CannotBeWorked: it is no equation or inequality, or the letter is bound in another way.
     """
-    if len(problem.relations) != 1 or len(problem.relations[0].signs) != 1:
-        raise CannotBeWorked("a formula is an equation, such as `A = b*h/2 for h`")
-    (left, right), (sign,) = problem.relations[0].sides, problem.relations[0].signs
     letter = problem.letter
-    found = [Plan("formula", solve_formula, formula_of(left, right, letter, sign))]
+    relations = [one for one in problem.relations if not _says_positive(one, letter)]
+    if len(relations) != 1 or len(relations[0].signs) != 1:
+        raise CannotBeWorked("a formula is an equation, such as `A = b*h/2 for h`")
+    (left, right), (sign,) = relations[0].sides, relations[0].signs
+    both = letter in _OF_EITHER_SIGN and len(relations) == len(problem.relations)
+    start = formula_of(left, right, letter, sign)
+    found = [Plan("formula", solve_formula, start._replace(both=both))]
     brackets = _brackets(left, letter) + _brackets(right, letter)
     if len(brackets) == 1 and not wrappings(brackets[0], letter) and sign == "=":
         start = formula_of(left, right, letter, sign, brackets[0])
-        found.append(Plan("bracket", solve_formula, start))
+        found.append(Plan("bracket", solve_formula, start._replace(both=both)))
     return found
+
+
+def _says_positive(relation: Relation, letter: str) -> bool:
+    return relation.sides == (Letter(letter), _ZERO) and relation.signs[0] in (">", ">=")
 
 
 def _brackets(node: Node, letter: str, inside: bool = False) -> list[Node]:
@@ -59,12 +68,5 @@ def both_signs(plan: Plan) -> list[Roots]:
     """Return a formula with both signs before the root that undid an even power, if one did."""
     if plan.procedure is not solve_formula:
         return []
-    walk = Walk()
-    found = solve_formula(walk, plan.start)
-    undone = [step for step in walk.log if step.operation is root_of_power]
-    even = [step.result for step in undone if step.arguments[1] in _EVEN]
-    if len(even) != 1 or not isinstance(found, Equation):
-        return []
-    tree = found.relation.sides[1]
-    other = exchanged(tree, even[0], Negation(even[0]))
-    return [Roots((number_of(tree), number_of(other)))]
+    found = solve_formula(Walk(), plan.start._replace(both=True))
+    return [found] if isinstance(found, Roots) else []

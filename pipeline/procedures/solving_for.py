@@ -27,31 +27,36 @@ from pipeline.exact.trees import (
     letters,
     mapped,
 )
-from pipeline.exact.values import Equation
+from pipeline.exact.values import Equation, Roots, number_of
 from pipeline.procedures.inequalities import turn_sign
 from pipeline.procedures.parts import Part, join, over, stand_in, tree_of_part
 from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Walk
 
 _ONE: Final = Polynomial.constant(1)
+_NOTHING: Final[Part] = (Polynomial({}), _ONE)
 _EULER: Final = Constant("e")
-_TWO: Final = Numeral(Fraction(2))
+_EVEN: Final = tuple(Numeral(Fraction(power)) for power in (2, 4, 6))
 _MAPPED: Final = (Sum, Product, Negation, Quotient)
 
 
 class Formula(NamedTuple):
-    """factor*u + rest `sign` other, where u is the letter, or the one `held` around it.
+    """factor*u + rest `sign` across*u + other; u is the letter, or the one `held` around it.
 
-    Factor, rest and other hold no letter that is asked for; `held` is a power, root, logarithm or
-    bracket, and None where u is the letter itself.
+    Factor, rest, across and other hold no letter that is asked for; `held` is a power, root,
+    logarithm or bracket, and None where u is the letter itself. `both` says that the letter may be
+    negative; `roots` are those that undid an even power on the way here.
     """
 
     letter: str
     factor: Part
     rest: Part
     other: Part
+    across: Part = _NOTHING
     sign: str = "="
     held: Node | None = None
+    both: bool = False
+    roots: tuple[Root, ...] = ()
 
 
 def start_with(start: Formula) -> Part | None:
@@ -64,13 +69,18 @@ def carry_term(other: Part, rest: Part) -> Part:
     return join(other, rest, -1)
 
 
+def carry_letter(here: Part, there: Part) -> Part:
+    """Carry a multiple of the letter across to the other multiple of it."""
+    return join(here, there, -1)
+
+
 def divide_by(other: Part, factor: Part) -> Part:
     """Divide by what the letter is multiplied by."""
     return over(other, factor)
 
 
 def root_of_power(other: Part, exponent: Node) -> Node:
-    """Undo a power by the positive root, since lengths and the like are positive."""
+    """Undo a power by the positive root."""
     tree = tree_of_part(other)
     if isinstance(exponent, Numeral):
         return Root(tree, exponent)
@@ -98,18 +108,32 @@ def state_sign(sign: str) -> str:
     return sign
 
 
+def give_both_signs(tree: Node, root: Root, letter: str) -> Roots:
+    """Give the root that undid an even power both signs."""
+    return Roots((number_of(tree), number_of(exchanged(tree, root, Negation(root)))))
+
+
 def solve_formula(step: Walk, start: Formula) -> object:
     """Carry across what stands beside the letter, divide by what stands before it, go inside."""
+    if start.across[0]:
+        gathered_factor = step.do(carry_letter, Place.FORMULA, start.factor, start.across)
+        start = start._replace(factor=gathered_factor, across=_NOTHING)
     found = step.do(start_with, Place.FORMULA, start)
     if found is None:
         found = _isolated(step, start)
     if start.held is not None:
         inside, tree = _undone(step, start.held, start.letter, found)
-        return solve_formula(step, formula_of(inside, tree, start.letter))
+        roots = start.roots
+        if isinstance(tree, Root) and tree.index in _EVEN:
+            roots = (*roots, tree)
+        inner = formula_of(inside, tree, start.letter)
+        return solve_formula(step, inner._replace(both=start.both, roots=roots))
     tree = tree_of_part(found)
     if letters(tree) & {start.letter}:
         raise CannotBeWorked
     sign = start.sign
+    if sign == "=" and start.both and len(start.roots) == 1:
+        return step.do(give_both_signs, Place.FORMULA, tree, start.roots[0], start.letter)
     if sign == "=":
         step.may_end(tree)
     elif start.factor[0].is_constant and start.factor[1].is_constant:
@@ -172,8 +196,8 @@ def formula_of(
         inner = stand_in(held)
         left, right = exchanged(left, held, inner), exchanged(right, held, inner)
         name = inner.name
-    whole = _one_sided(left, right, name) or gathered(left, right, name)
-    if held is not None and any(letter in one.letters for part in whole[1:4] for one in part):
+    whole = _side_by_side(left, right, name) or gathered(left, right, name)
+    if held is not None and any(letter in one.letters for part in whole[1:5] for one in part):
         raise CannotBeWorked(_BOUND.format(letter))
     return whole._replace(letter=letter, sign=sign, held=held)
 
@@ -198,16 +222,24 @@ def wrappings(node: Node, letter: str) -> set[Node]:
     return {one for part in children(node) for one in wrappings(part, letter)}
 
 
-def _one_sided(left: Node, right: Node, letter: str) -> Formula | None:
-    """See factor*letter + rest on the one side as it is written."""
-    whole, other = fraction_of(left), fraction_of(right)
-    if letter in letters(right) or whole is None or other is None or letter in whole[1].letters:
+def _side_by_side(left: Node, right: Node, letter: str) -> Formula | None:
+    """See factor*letter + rest on each side as it is written."""
+    here, there = _linear_in(left, letter), _linear_in(right, letter)
+    if here is None or there is None or not join(here[1], there[1], -1)[0]:
+        return None
+    return Formula(letter, here[1], here[0], there[0], there[1])
+
+
+def _linear_in(side: Node, letter: str) -> tuple[Part, Part] | None:
+    """Return rest and factor of rest + factor*letter."""
+    whole = fraction_of(side)
+    if whole is None or letter in whole[1].letters:
         return None
     parts = whole[0].collected(letter)
-    if len(parts) != 2:
+    if len(parts) > 2:
         return None
-    rest, factor = (reduce_fraction(part, whole[1]) for part in parts)
-    return Formula(letter, factor, rest, other)
+    rest, factor = (reduce_fraction(part, whole[1]) for part in (*parts, *_NOTHING[:1] * 2)[:2])
+    return rest, factor
 
 
 def gathered(left: Node, right: Node, letter: str) -> Formula:
