@@ -42,7 +42,7 @@ def multiplied_first_term_only(k: Surd, p: Surd, q: Surd) -> tuple[Surd, Surd]:
     return k * p, q
 
 
-def _multiplier(place: Node) -> tuple[Node, tuple[Node, ...]] | None:
+def multiplier_of(place: Node) -> tuple[Node, tuple[Node, ...]] | None:
     """The factor before (or after) one bracket, with its sign, and the terms in the bracket."""
     sign, body = signed(place)
     if not isinstance(body, Product):
@@ -65,7 +65,7 @@ def _multiplier(place: Node) -> tuple[Node, tuple[Node, ...]] | None:
 )
 def _first_term_only(place: Node) -> Node | None:
     """Multiplies only the first term in the bracket by the number outside."""
-    found = _multiplier(place)
+    found = multiplier_of(place)
     if found is None:
         return None
     outside, terms = found
@@ -82,7 +82,7 @@ multiplied_first_term_only.also(drop_minus)(_first_term_only)
 )
 def _minus_alone_carried_through(place: Node) -> Node | None:
     """Multiplies only the first term in the bracket by the number outside."""
-    found = _multiplier(place)
+    found = multiplier_of(place)
     if found is None or signed(found[0])[0] == 1:
         return None
     outside, terms = found
@@ -108,7 +108,7 @@ def _slope_times_x_only(slope: Surd, x: Surd, y: Surd) -> Surd:
 @instead_of(multiply)
 def multiplied_last_term_only(place: Node) -> Node | None:
     """Multiplies only the last term in the bracket by the number outside."""
-    found = _multiplier(place)
+    found = multiplier_of(place)
     if found is None:
         return None
     outside, terms = found
@@ -148,7 +148,7 @@ def minus_not_carried_through(place: Negation) -> Choices | Node | None:
         terms = terms_of(inside)
         last = sum_of(*terms[:-1], negative(terms[-1]))
         return Choices((sum_of(negative(terms[0]), *terms[1:]), last))
-    found = _multiplier(inside)
+    found = multiplier_of(inside)
     if found is None:
         return None
     outside, terms = found
@@ -160,7 +160,7 @@ def minus_not_carried_through(place: Negation) -> Choices | Node | None:
 
 @minus_not_carried_through.also(multiply)
 def _negative_factor_not_carried(place: Product) -> Node | None:
-    found = _multiplier(place)
+    found = multiplier_of(place)
     if found is None or not isinstance(found[0], Negation):
         return None
     outside, terms = found[0].argument, found[1]
@@ -236,7 +236,7 @@ def minus_before_bracket_ignored(place: Sum) -> Node | None:
 @instead_of(multiply)
 def multiplier_added(place: Product) -> Node | None:
     """Adds the number outside to the bracket instead of multiplying by it."""
-    found = _multiplier(place)
+    found = multiplier_of(place)
     if found is None or value_of(found[0]) is None:
         return None
     return sum_of(*found[1], found[0])
@@ -249,7 +249,7 @@ def multiplier_added(place: Product) -> Node | None:
 )
 def _multiplied_then_added(place: Product) -> Node | None:
     """Adds the number outside to a term in the bracket instead of multiplying by it."""
-    found = _multiplier(place)
+    found = multiplier_of(place)
     if found is None or value_of(found[0]) is None:
         return None
     outside, (first, *rest) = found

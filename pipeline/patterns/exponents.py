@@ -16,6 +16,7 @@ from pipeline.exact.trees import (
     Root,
     Sum,
 )
+from pipeline.patterns.distribution import multiplier_of
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.rewriting.operations import divide, drop_minus, multiply, raise_to_power
 from pipeline.procedures.rewriting.terms import (
@@ -74,6 +75,22 @@ def exponents_multiplied_in_product(place: Product) -> Node | None:
     return Monomial(found.coefficient, tuple(powers)).tree()
 
 
+@exponents_multiplied_in_product.also(
+    multiply,
+    shows=("expand | x^2(x^3 + 4) | x^6 + 4x^2", "expand | 3a^2(a^4 - 2a^3) | 3a^8 - 6a^6"),
+    silent=("expand | x^2(x^3 + 4) | x^5 + 4x^2", "expand | x(x^3 + 4) | x^4 + 4x"),
+)
+def _multiplied_term_by_term(place: Product) -> Node | None:
+    found = multiplier_of(place)
+    if found is None:
+        return None
+    products = [Product((found[0], term)) for term in found[1]]
+    wrong = [exponents_multiplied_in_product.moves[0].version(one) for one in products]
+    if not any(wrong):
+        return None
+    return sum_of(*(one or right for one, right in zip(wrong, products, strict=True)))
+
+
 @pattern(
     source="Matz 1980 (from memory)",
     shows=(
@@ -128,6 +145,7 @@ def exponent_raised_to_exponent(place: Power) -> Node | None:
     shows=(
         "simplify | (x^2)^7 | x^9",
         "simplify | (2x^4)^3 | 8x^7",
+        "simplify | (x^2y)^3 | x^5y^3",
     ),
     silent=(
         "simplify | (x^2)^7 | x^14",
@@ -135,15 +153,21 @@ def exponent_raised_to_exponent(place: Power) -> Node | None:
     ),
 )
 @instead_of(raise_to_power)
-def exponents_added_in_power(place: Power) -> Node | None:
+def exponents_added_in_power(place: Power) -> Choices | None:
     """Adds the exponents when a power is raised to a power."""
     exponent, inside = rational(place.exponent), monomial(place.base)
     if exponent is None or exponent.denominator != 1 or inside is None or not inside.powers:
         return None
     if len(inside.powers) == 1 and inside.powers[0][1] == 1 and inside.coefficient == 1:
         return None
-    powers = tuple((base, inner + exponent) for base, inner in inside.powers)
-    return Monomial(inside.coefficient ** int(exponent), powers).tree()
+    every = tuple((base, inner + exponent) for base, inner in inside.powers)
+    # An exponent 1 that is not written is hardly added.
+    written = tuple(
+        (base, exponent if inner == 1 else inner + exponent) for base, inner in inside.powers
+    )
+    coefficient = inside.coefficient ** int(exponent)
+    found = dict.fromkeys((every, written))
+    return Choices(Monomial(coefficient, powers).tree() for powers in found)
 
 
 def _with_number(place: Power) -> tuple[Node, Node] | None:

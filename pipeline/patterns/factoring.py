@@ -116,6 +116,26 @@ def _pair_misses_sum(trinomial: Trinomial) -> Choices | None:
     return Choices(pair * 2 if len(pair) == 1 else pair for pair in found)
 
 
+@factor_pair_misses_sum.also(
+    factors_of_squares,
+    shows=("factor | x^2 - 16 | (x - 8)(x + 2)", "factor | x^2 - 25 | (x - 25)(x + 1)"),
+    silent=("factor | x^2 - 16 | (x - 4)(x + 4)", "factor | x^2 - 16 | (x - 8)(x - 2)"),
+)
+def _difference_misses_sum(squares: Squares) -> Choices | None:
+    """Picks two numbers with the right product but the wrong sum."""
+    first, second = squares.first, squares.second
+    size = second.constant_term
+    if squares.sign != 1 or squares.other != -1 or not (second.is_constant and size.is_integer):
+        return None
+    square = int((size * size).as_fraction())
+    smaller = [one for one in divisors(square) if one * one < square <= LARGEST]
+    return Choices(
+        (first + Polynomial.constant(sign * one), first - Polynomial.constant(sign * square // one))
+        for one in smaller
+        for sign in (1, -1)
+    )
+
+
 def _has_negative_pair(whole: Polynomial, factors: tuple[Polynomial, ...]) -> bool:
     """Whether the third of four terms is negative, or can be when the middle one is split."""
     constant = whole.coefficients(sorted(whole.letters)[0])[0]

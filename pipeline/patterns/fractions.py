@@ -230,7 +230,10 @@ def whole_number_divides_both_parts(place: Quotient) -> Node | None:
 @instead_of(divide)
 def one_part_reduced(place: Quotient) -> Choices | None:
     """Divides only the numerator or only the denominator by a common factor."""
-    top, below = whole(place.numerator), whole(place.denominator)
+    return _reduced_in_part(whole(place.numerator), whole(place.denominator))
+
+
+def _reduced_in_part(top: int | None, below: int | None) -> Choices | None:
     if not top or not below:
         return None
     common = gcd(top, below)
@@ -240,6 +243,19 @@ def one_part_reduced(place: Quotient) -> Choices | None:
         if common % factor == 0
         for value in (Fraction(top // factor, below), Fraction(top, below // factor))
     )
+
+
+@one_part_reduced.also(
+    multiply,
+    shows=("evaluate | 3/8 * 4 | 3/8", "evaluate | 3/8 * 4 | 12/2"),
+    silent=("evaluate | 3/8 * 4 | 3/2", "evaluate | 3/7 * 4 | 3/7"),
+)
+def _product_reduced_in_part(place: Product) -> Choices | None:
+    found = _whole_number_and_fraction(place)
+    if found is None:
+        return None
+    times, top, below = found
+    return _reduced_in_part(whole(product_of(times, top)), whole(below))
 
 
 @one_part_reduced.also(

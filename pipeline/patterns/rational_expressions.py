@@ -102,8 +102,8 @@ def _crossed_out(
     if one == two and (sign == other or len(above) == 1 or len(below) == 1):
         top = _without(above, i) if len(above) > 1 else number(sign * other)
         yield over_node(top, _without(below, j) if len(below) > 1 else ONE)
-        if len(below) == 1:
-            yield sum_of(*above[:i], number(sign * other), *above[i + 1 :])
+        left = sum_of(*above[:i], number(sign), *above[i + 1 :])
+        yield over_node(left, sum_of(*below[:j], number(other), *below[j + 1 :]))
         return
     parts = _without_common_factor(above[i], below[j])
     # What is left undivided below one term is told by another pattern.
@@ -121,6 +121,8 @@ def _crossed_out(
         "evaluate | (6 + 8)/6 | 8",
         "simplify | (a - b)/b | a",
         "simplify | 3/(6x + 5) | 1/(2x + 5)",
+        "simplify | x/(x + 5) | 1/6",
+        "simplify | x/(x + y) | 1/(1 + y)",
     ),
     silent=(
         "simplify | (x + 2)/(x + 7) | (x + 2)/(x + 7)",

@@ -7,10 +7,11 @@ from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.functions import carry_off
 from pipeline.procedures.inequalities import carry_to_ends
 from pipeline.procedures.logarithms import carry_beyond
-from pipeline.procedures.operations import carry_constant
+from pipeline.procedures.operations import Roots, carry_constant
 from pipeline.procedures.parts import Part, join
 from pipeline.procedures.places import Place
 from pipeline.procedures.quantities import Quantity, plus
+from pipeline.procedures.radical_equations import Sides, solve_squared
 from pipeline.procedures.solving_for import carry_term
 
 
@@ -50,6 +51,19 @@ def _added_once_more(letter: Part, constant: Part) -> Part:
 )
 def _carried_out_of_a_formula(other: Part, rest: Part) -> Part | None:
     return None if rest[0].letters or rest[1].letters else join(other, rest)
+
+
+@constant_moved_same_sign.also(
+    solve_squared,
+    Place.RADICAL_EQUATION,
+    shows=("solve | sqrt(x - 7) = 4 | 9", "solve | sqrt(x + 3) = 6 | 39"),
+    silent=("solve | sqrt(x - 7) = 4 | 23", "solve | sqrt(x) = 6 | 42"),
+)
+def _constant_under_a_root(sides: Sides) -> Roots | None:
+    inside, right = sides
+    if len(inside) != 2 or len(right) > 1:
+        return None
+    return solve_squared(((-inside[0], inside[1]), right))
 
 
 @constant_moved_same_sign.also(carry_to_ends, Place.CHAIN)
