@@ -11,7 +11,8 @@ from pipeline.exact.trees import Sum
 from pipeline.patterns.formulas import is_negative_part
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.patterns.solution_count import said
-from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation
+from pipeline.procedures.absolute_value import first_case, second_case
+from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation, Linear
 from pipeline.procedures.functions import Inverse, start_bracket, start_inverse
 from pipeline.procedures.inequalities import divide_ends
 from pipeline.procedures.logarithms import Logarithms, combine_logs, divide_beyond
@@ -140,6 +141,21 @@ def _factor_not_divided_off(other: Part, factor: Part) -> Part:
 )
 def _values_not_divided(signed: tuple[Surd, ...], p: Surd) -> tuple[Surd, ...] | None:
     return signed if p != -ONE else None
+
+
+@coefficient_not_divided_off.also(
+    first_case,
+    Place.ABSOLUTE_VALUE,
+    shows=("solve | |2x + 5| = 9 | 4, -14", "solve | |3x - 2| = 7 | 9, -5"),
+    silent=("solve | |2x + 5| = 9 | 2, -7", "solve | |x + 5| = 9 | 4, -14"),
+)
+def _first_case_not_divided(inside: Linear, right: Linear) -> Surd | None:
+    return right.q - inside.q if inside.p not in (ONE, -ONE) and not right.p else None
+
+
+@coefficient_not_divided_off.also(second_case, Place.ABSOLUTE_VALUE)
+def _second_case_not_divided(inside: Linear, right: Linear) -> Surd | None:
+    return _first_case_not_divided(inside, Linear(right.p, -right.q))
 
 
 @coefficient_not_divided_off.also(

@@ -10,7 +10,7 @@ from pipeline.tasks.task import Task
 SOLVE_FOR: Final = Task(
     "solve-for",
     "a formula for the letter",
-    "an equation that ends in `for` a letter",
+    "an equation, then `for` and a letter; `, x > 0` between them where x, y or z is positive",
     "P = 2L + 2W for W",
     "W = (P - 2L)/2",
     formula_plans,
