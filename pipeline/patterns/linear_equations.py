@@ -155,7 +155,7 @@ def _first_case_not_divided(inside: Linear, right: Linear) -> Surd | None:
 
 @coefficient_not_divided_off.also(second_case, Place.ABSOLUTE_VALUE)
 def _second_case_not_divided(inside: Linear, right: Linear) -> Surd | None:
-    return _first_case_not_divided(inside, Linear(right.p, -right.q))
+    return -right.q - inside.q if inside.p not in (ONE, -ONE) and not right.p else None
 
 
 @coefficient_not_divided_off.also(
