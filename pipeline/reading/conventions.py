@@ -154,6 +154,10 @@ CONVENTIONS: tuple[Convention, ...] = (
     Convention("and-for-or", "x<-8 and x>2", "no number", "x < -8 or x > 2",
                "“and” stands for “or”, since no number is both",
                "“And” joins conditions that hold together."),
+    Convention("ends-first", "x=3, x>3", "x >= 3", "x > 3",
+               "the numbers before the inequality are its ends",
+               "Conditions side by side hold together, or where none does, either; numbers that "
+               "are the ends of what follows them may be working."),
     Convention("bracket-pair", "(2,5)", "the point (2, 5)", "the open interval, or the list 2, 5",
                "the brackets hold something else",
                "The kind of the question decides; without one, (a,b) is a point and [a,b] an "

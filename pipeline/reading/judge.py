@@ -108,7 +108,9 @@ def judge(
     for reading in read.readings:
         if reading.convention == IMPOSSIBLE_CHAIN:
             continue
-        found = _one(reading, right, form, numbers, min_places, read.raw)
+        percent = bool(right.without_percent) and reading.convention == "percent"
+        places = max(min_places - 2, 0) if percent else min_places  # 67% is as exact as 0.67
+        found = _one(reading, right, form, numbers, places, read.raw)
         if reading.convention in WITH_BRACKETS and missing_brackets != "meant":
             meant = found if meant is None or _is_better(found, meant) else meant
         elif reading is first or _is_better(found, best):

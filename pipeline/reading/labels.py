@@ -14,6 +14,7 @@ from pipeline.reading.tokens import Token
 _TRAILING = frozenset({".", ",", ";", "\n", ":"})
 _SEPARATORS = frozenset({",", ";", "or", "and", "\n"})
 _LEADING = frozenset({",", ";", "\n", "=>", "->", ":", "."})
+_RELATIONS = frozenset({"=", "<", ">", "<=", ">=", "!="})
 _SETS = frozenset({"∅", "ℝ", "{"})
 
 
@@ -38,7 +39,7 @@ def without_label(tokens: list[Token], letters: frozenset[str] | None) -> list[T
     tokens = _with_plain_arrows(_indexed_pair(tokens, letters) if letters is not None else tokens)
     if len(tokens) < 3:
         return tokens
-    relations = any(token.kind in {"<", ">", "<=", ">=", "!="} for token in tokens[2:])
+    relations = any(token.kind in _RELATIONS - {"="} for token in tokens[2:])
     if tokens[0].kind == "letter" and tokens[1].kind == "|" and relations:
         return without_label(tokens[2:], letters)
     return _without_set_label(_without_pair_label(tokens))
@@ -108,7 +109,7 @@ def _index_end(tokens: list[Token], place: int) -> int | None:
 def _with_plain_arrows(tokens: list[Token]) -> list[Token]:
     """Read `x -> 3` as `x = 3` and `x => 3` as `x >= 3`.
 
-    After `A => B`, and after `A -> B` where A is an equation, only B is the answer.
+    After `A => B`, and after `A -> B` where A is an equation or inequality, only B is the answer.
     """
     result: list[Token] = []
     for place, token in enumerate(tokens):
@@ -119,7 +120,7 @@ def _with_plain_arrows(tokens: list[Token]) -> list[Token]:
                 result = []
         elif token.kind == "->" and is_label(tokens, place):
             result.append(Token("=", "=", gap=token.gap))
-        elif token.kind == "->" and any(other.kind == "=" for other in result):
+        elif token.kind == "->" and not _RELATIONS.isdisjoint(one.kind for one in result):
             result = []
         else:
             result.append(token)

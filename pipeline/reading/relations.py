@@ -86,7 +86,7 @@ def last_of_chain(sides: Sequence[Node], signs: Sequence[str], notes: Notes) -> 
         earlier = numbers_of(side)
         if {value_key(number) for number in earlier} == keys or _rounds(earlier, numbers):
             continue
-        if _plain(side) and _plain(sides[-1]):
+        if _plain(side) and _plain(sides[-1]) and "percent" not in notes.flipped:
             raise Unread("the equals signs contradict each other")
         notes.remark("a chain of equals signs whose sides differ; the last was used")
     if len(sides) > 1 and all(number.places for number in numbers):
@@ -174,7 +174,8 @@ def _as_union(relation: Relation) -> list[tuple[Value, str]]:
 def _numeric(relation: Relation, notes: Notes) -> Value:
     """A relation without letters: a chain that ends in a value, or a true or false statement."""
     sides, signs = relation.sides, relation.signs
-    bare = len(sides) == 2 and all(_plain(side) for side in sides)
+    unit = "percent" in notes.flipped  # the sign stands behind a hundred times the number before it
+    bare = len(sides) == 2 and all(_plain(side) for side in sides) and not unit
     if bare and signs == ("=",):
         equal = value_key(numbers_of(sides[0])[0]) == value_key(numbers_of(sides[1])[0])
         notes.remark(f"a {'true' if equal else 'false'} equation left as the answer")

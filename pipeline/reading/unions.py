@@ -6,7 +6,7 @@ from dataclasses import replace
 from itertools import compress
 
 from pipeline.exact.regions import WHOLE_LINE, intersection, single_points, union, without_points
-from pipeline.exact.trees import Relation, letters
+from pipeline.exact.trees import Letter, Relation, letters
 from pipeline.exact.values import Number, Region, Roots, Statement, StatementCode, Value, value_key
 from pipeline.reading.brackets import BACKWARDS, Found, Inside, bracket_values, is_tuple, numbers_of
 from pipeline.reading.budgets import Unread
@@ -22,11 +22,40 @@ def regions_of_items(
     """The region as written and, where `and` leaves nothing, the region that `or` would give."""
     first = _region(items, relations, notes, inside)
     unsolved = _unsolved(items, relations, first, notes, inside)
+    behind = _behind_its_ends(items, relations, notes, inside)
+    if behind is not None:
+        return [(first, unsolved), (behind, unsolved or "ends-first")]
     if not isinstance(first, Statement) or all(item.separator != "and" for item in items):
         return [(first, unsolved)]
     either = [replace(item, separator="or" if item.separator else "") for item in items]
     meant = _region(either, relations, notes, inside)
     return [(first, unsolved), (meant, unsolved or "and-for-or")]
+
+
+def _behind_its_ends(
+    items: list[Item], relations: list[Relation | None], notes: Notes, inside: Inside
+) -> Region | None:
+    """The region of `x = 3, x > 3` whose ends were worked out before it; None for other lists."""
+    told = [one is None or one.signs == ("=",) for one in relations]
+    start = told.index(False) if False in told else 0
+    if not start or items[start].separator in {"or", "and", "&", "∪", "∩"}:
+        return None
+    rest = [replace(items[start], separator=""), *items[start + 1 :]]
+    region = _region(rest, relations[start:], notes, inside)
+    if not isinstance(region, Region):
+        return None
+    parts = zip(items[:start], relations[:start], strict=True)
+    points = [
+        one
+        for item, relation in parts
+        for one in _ends(_item_region(item, relation, False, notes, inside))
+    ]
+    ends = {value_key(one) for one in _ends(region)}
+    return region if all(value_key(one) in ends for one in points) else None
+
+
+def _ends(region: Region) -> list[Number]:
+    return [end for part in region.parts for end in (part.low, part.high) if end is not None]
 
 
 def _unsolved(
@@ -75,6 +104,8 @@ def _item_region(
             region = chain_region(relation)
             if region is not None:
                 return region
+            if relation.signs == ("=",) and isinstance(relation.sides[0], Letter):
+                return single_points(numbers_of(relation.sides[1]))
         raise Unread("an inequality in several letters, in a list")
     if bracketed(item.tokens) and is_tuple(item.tokens):
         region = region_of_values(bracket_values(item.tokens, notes, inside))

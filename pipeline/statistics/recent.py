@@ -7,6 +7,7 @@ import pandas as pd
 __all__ = ["last_weeks", "recent_rates"]
 
 RECENT_WEEKS = 2
+FEWEST_OF_FULLEST = 0.1
 CLASS = ["term", "setting"]
 KEYS = [*CLASS, "pattern"]
 
@@ -14,17 +15,19 @@ KEYS = [*CLASS, "pattern"]
 def last_weeks(answers: pd.DataFrame) -> pd.DataFrame:
     """Keep the answers of the last two weeks that have any, for each setting by itself.
 
-    An exam after the last practice ends no practice. Where a setting has no weeks, all are kept.
+    An exam after the last practice ends no practice, and a week with fewer than a tenth of the
+    answers of the fullest one does not count: a few who are late are no class; their answers
+    stay. Where a setting has no weeks, all are kept.
 
     Args:
         answers: term, setting, week, of one term.
     """
-    found = answers.dropna(subset=["week"]).groupby(CLASS)["week"].unique()
-    latest = {key: set(sorted(weeks)[-RECENT_WEEKS:]) for key, weeks in found.items()}
-    pairs = zip(answers["term"], answers["setting"], answers["week"], strict=True)
-    return answers[
-        [(term, name) not in latest or week in latest[term, name] for term, name, week in pairs]
-    ]
+    sizes = answers.groupby([*CLASS, "week"]).size().rename("size").reset_index()
+    fullest = sizes.groupby(CLASS)["size"].transform("max")
+    counting = sizes[sizes["size"] >= fullest * FEWEST_OF_FULLEST].sort_values("week")
+    begins = counting.groupby(CLASS).tail(RECENT_WEEKS).groupby(CLASS)["week"].min()
+    begin = begins.reindex(pd.MultiIndex.from_frame(answers[CLASS])).to_numpy()
+    return answers[pd.isna(begin) | (answers["week"] >= begin).to_numpy()]
 
 
 def recent_rates(totals: pd.DataFrame, lately: pd.DataFrame, late: pd.DataFrame) -> pd.DataFrame:

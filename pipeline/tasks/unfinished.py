@@ -70,9 +70,9 @@ def with_what_is_left(
 
 def _left_to_do(used: Reading, right: RightAnswer, task: Task, problem: Problem) -> str | None:
     value = used.value
-    if isinstance(value, Number) and isinstance(right.value, Number):
-        named = has_calls(value) and not has_calls(right.value)  # log_2(8) for 3
-        return EXPECTED["worked-out"] if named else None
+    numbers = isinstance(value, Number) and isinstance(right.value, Number)
+    if numbers and has_calls(value) and not has_calls(right.value):  # log_2(8) for 3
+        return EXPECTED["worked-out"]
     if isinstance(value, Expression) and task.form == "any" and problem.task != "translate":
         return _AGAIN if _is_question(value, right, problem) else None
     if used.convention == BARS_KEPT and not holds(problem.tree, Absolute):

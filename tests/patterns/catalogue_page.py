@@ -14,12 +14,11 @@ from pathlib import Path
 from typing import Any, TypeAlias
 
 import pipeline.patterns
-from pipeline.exact.values import value_words
+from pipeline.drafting.computed import computed_answer
 from pipeline.patterns.catalogue import catalogue
 from pipeline.patterns.registry import Pattern
 from pipeline.records import Request
 from pipeline.run.catalogue import WORKED_EXAMPLES
-from pipeline.tagging.questions import question_of
 from tests.patterns.showing import worked
 from tests.patterns.sources import WORKS, Strength, strength_of
 
@@ -140,12 +139,11 @@ def _example(pattern: Pattern) -> _Columns:
     lines = worked(pattern)
     same = [one for one in pattern.shows if lines is not None and one.problem == lines.problem]
     shown = (same or list(pattern.shows))[0]
-    right = question_of(Request(shown.task, shown.problem, "")).right
     return {
         "example_task": shown.task,
         "example_problem": shown.problem,
         "example_wrong": shown.answer,
-        "example_right": value_words(right.value) if right else None,
+        "example_right": computed_answer(Request(shown.task, shown.problem, "")),
         "example_wrong_work": list(lines.wrong) if lines else None,
         "example_right_work": list(lines.right) if lines else None,
     }

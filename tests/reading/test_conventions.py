@@ -56,6 +56,10 @@ READ_AS = {
         "no solution",
         "Union(Interval(-oo, -8, True, True), Interval(2, oo, True, True))",
     ),
+    "ends-first": (
+        "Interval(3, oo, False, True)",
+        "Interval(3, oo, True, True)",
+    ),
     "bracket-pair": ("(2, 5)", "Interval(2, 5, True, True)"),
     "interval-backwards": (
         "Interval(-3, oo, True, True)",

@@ -26,6 +26,10 @@ def answers(weeks: dict[str, list[int | None]]) -> pd.DataFrame:
         ({"practice": [12, 13, 14], "exam": [15]}, {"practice": {13, 14}, "exam": {15}}),
         ({"practice": [3, 8], "quiz": [1, 2, 9]}, {"practice": {3, 8}, "quiz": {2, 9}}),
         ({"practice": [None, 4, 5, 6]}, {"practice": {5, 6}}),
+        (
+            {"practice": [*[12] * 40, *[13] * 40, *[14] * 40, 15, 16]},
+            {"practice": {13, 14, 15, 16}},
+        ),
     ],
 )
 def test_lately_is_the_last_two_weeks_with_answers_of_each_setting(
