@@ -30,6 +30,8 @@ _SMALL_WORDS = {
     "le", "les", "l", "d", "du", "s",
 }  # fmt: skip
 _MOST_WORDS = 0.75
+_PATH = re.compile(r"\S*[^\W_]\.([^\W\d_]\S+)")
+"""A place in nested data, `answers.correct`: what it is called there says what it is."""
 _VOWELS = re.compile("[aeiouy]")
 _INSIDE = 5  # letters that a word needs to be looked for inside a compound, as in German
 
@@ -46,6 +48,12 @@ def _words() -> dict[str, tuple[tuple[str, ...], ...]]:
         field: tuple(tuple(_folded(phrase).split()) for phrase in phrases)
         for field, phrases in _file()["columns"].items()
     }
+
+
+def sets_of_questions() -> dict[str, list[str]]:
+    """Kind of a set of questions -> words for it, in ids such as `Homework 5 #2`."""
+    sets: dict[str, list[str]] = _file()["sets"]
+    return sets
 
 
 def header_words(header: str) -> str:
@@ -71,6 +79,8 @@ def meanings(header: str) -> dict[str, float]:
     """
     if own := standard_field(header):
         return {own: 1.0}
+    if (path := _PATH.fullmatch(header)) and (inner := meanings(path[1])):
+        return inner
     apart = re.sub(r"(?<=[^\W\d_A-Z]{2})(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])", " ", header)
     words = [one for one in re.findall(r"[^\W\d_]+\.?", _folded(apart))
              if one.rstrip(".") not in _SMALL_WORDS]  # fmt: skip

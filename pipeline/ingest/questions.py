@@ -11,6 +11,7 @@ from html import unescape
 
 from pipeline.course import Item
 from pipeline.errors import UnreadableProblem
+from pipeline.ingest.columns import sets_of_questions
 from pipeline.ingest.facts import OUT_OF, POINTS
 from pipeline.reading.problems import read_problem
 from pipeline.tasks.catalogue import TASKS
@@ -22,6 +23,7 @@ _QUESTION_WORD = (
     r"(?:question|quest|problem|exercise|item|task|frage|aufgabe|aufg|pregunta|ejercicio|problema|"
     r"exercice|probl[eè]me|number|no|nr|q|p|ex)"
 )
+_ASKS = re.compile(_QUESTION_WORD)
 _NUMBER = r"(?:\d{1,3}(?:\.\d{1,2})*\s?[a-h]?|[ivx]{1,6}|[a-h])"
 # A number alone needs a mark and a blank behind it: `4 - x = 7` and `(5)(x + 2)` are no numbering.
 _NUMBERING = re.compile(
@@ -116,6 +118,35 @@ def _holds(words: tuple[str, ...], part: tuple[str, ...]) -> bool:
 
 def _numbers_of(name: str) -> tuple[int, ...]:
     return tuple(map(int, re.findall(r"\d+", name)))
+
+
+def _of_one_set(text: str, name: str) -> bool:
+    """Whether an id that is told by its numbers may speak of the set of a listed one.
+
+    `Week 5 Problem 2` is wk5.2 and `Homework 5 #2` is not; words in one of the two alone say
+    nothing.
+    """
+    said, listed = (
+        [one for one in re.findall(r"[^\W\d_]+", words.casefold()) if not _ASKS.fullmatch(one)]
+        for words in (text, name)
+    )
+    return not listed or all(any(_means_alike(one, other) for other in listed) for one in said)
+
+
+def _means_alike(one: str, other: str) -> bool:
+    """Whether one word abbreviates the other, or both stand for sets of one kind."""
+    if _abbreviates(one, other) or _abbreviates(other, one):
+        return True
+    return any(
+        all(any(_abbreviates(word, whole) for whole in words) for word in (one, other))
+        for words in sets_of_questions().values()
+    )
+
+
+def _abbreviates(short: str, word: str) -> bool:
+    """Whether a word is the other without some of its letters, not the first: wk for week."""
+    left = iter(word)
+    return short[0] == word[0] and all(letter in left for letter in short)
 
 
 def _loosely_written(name: str) -> str:
@@ -257,7 +288,8 @@ class Questions:
                 return next(iter(named))
             numbers = _numbers_of(text)
             if len(numbers) > 1 and _NUMBERED_ID.fullmatch(text) and numbers in self._by_numbers:
-                return self._by_numbers[numbers]
+                name = self._by_numbers[numbers]
+                return name if _of_one_set(text, name) else None
         return self._strictly(text) or self._loosely(text) or self._ending(text)
 
     def _strictly(self, text: str) -> str | None:

@@ -65,7 +65,8 @@ def next_lesson_page(book: Book) -> Page:
 def _is_over(book: Book) -> bool:
     """Whether the semester's last teaching week has answers, so that no lesson is ahead."""
     weeks = book.frame("term").set_index("term")["weeks"].get(book.term)
-    return bool(book.course.get("current_week", 0) >= weeks) if weeks else False
+    now = book.course.get("current_week")
+    return bool(now >= weeks) if pd.notna(now) and pd.notna(weeks) else False
 
 
 def _summary(book: Book) -> tuple[str, str]:
