@@ -67,23 +67,21 @@ def _as_whole(place: Node, beside: tuple[Node, ...]) -> Iterator[Seen]:
     """See a place closed and opened; terms and factors that look alike in any one's place."""
     for opened in (False, True):
         first = None
-        for turned in _turned(place, opened):
+        for turned in _turned(place):
             seen = _with_letters(turned, opened)
             if seen is not None and first in (None, seen[0]):
                 first = seen[0]
                 yield Seen(*seen, beside)
 
 
-def _turned(place: Node, opened: bool) -> Iterator[Node]:
+def _turned(place: Node) -> Iterator[Node]:
+    """The terms or factors of a place from each of them on; parts of other places keep order."""
     parts = children(place)
-    if isinstance(place, Sum | Product) and not isinstance(place, MixedNumber):
-        for at in range(len(parts)):
-            yield with_children(place, (*parts[at:], *parts[:at]))
+    if not isinstance(place, Sum | Product) or isinstance(place, MixedNumber):
+        yield place
         return
-    yield place
-    for at, part in enumerate(parts) if opened else ():
-        for turned in list(_turned(part, False))[1:]:
-            yield with_children(place, (*parts[:at], turned, *parts[at + 1 :]))
+    for at in range(len(parts)):
+        yield with_children(place, (*parts[at:], *parts[:at]))
 
 
 def _with_letters(place: Node, opened: bool) -> tuple[Node, tuple[Node, ...]] | None:
