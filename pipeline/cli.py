@@ -13,8 +13,6 @@ from pipeline.cli_declarations import options_of
 from pipeline.errors import ExitCode, LostrootError, UsageError
 from pipeline.storage import of_disk
 
-__all__ = ["main"]
-
 _GARBAGE = 100_000
 """New objects after which circles of dead ones are looked for: libraries alone are a million, and
 to look through them each time is a twentieth of a run's CPU."""

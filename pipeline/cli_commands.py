@@ -21,8 +21,6 @@ from pipeline.records import OwnPattern
 if TYPE_CHECKING:
     from pipeline.course import Term
 
-__all__ = ["COMMANDS", "Command", "Progress", "Said", "Terminal"]
-
 _T = TypeVar("_T")
 Said = Generator[str, None, ExitCode]
 """The lines of a command, as they come, and its exit code."""

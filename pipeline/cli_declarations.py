@@ -11,8 +11,6 @@ from typing import Final
 from pipeline import __version__
 from pipeline.tasks.catalogue import NAMES
 
-__all__ = ["options_of", "parser"]
-
 
 def parser() -> argparse.ArgumentParser:
     """Declare every command; the parsed options have its name as `command`."""

@@ -17,20 +17,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from enum import IntEnum
 
-__all__ = [
-    "BudgetExceeded",
-    "CannotBeWorked",
-    "CourseError",
-    "ExitCode",
-    "InputError",
-    "InternalError",
-    "ListErrors",
-    "LostrootError",
-    "UnknownForm",
-    "UnreadableProblem",
-    "UsageError",
-]
-
 
 class ExitCode(IntEnum):
     """What a command's exit status means."""

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import errno
 
-__all__ = ["of_database", "of_disk"]
-
 _KEPT = "What was there before is as it was."
 _FULL = {errno.ENOSPC, errno.EFBIG, getattr(errno, "EDQUOT", errno.ENOSPC)}
 _DENIED = {errno.EROFS, errno.EACCES, errno.EPERM, errno.EBUSY}

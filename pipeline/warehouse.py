@@ -21,8 +21,6 @@ from pipeline.errors import InternalError
 from pipeline.models import VIEWS, Model, ordered, read_models
 from pipeline.stored_rows import StoredRows
 
-__all__ = ["Warehouse", "building", "reading"]
-
 
 class Warehouse(StoredRows):
     """One open database file.

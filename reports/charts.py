@@ -15,8 +15,6 @@ import pandas as pd
 from reports.theme import BETWEEN, BLUE, BLUES, INK, LABEL_LETTERS, PLOT_WIDTH, title_lines, wrapped
 from reports.words import percent, points
 
-__all__ = ["bars", "differences", "heat_map", "order", "outcomes", "ranked"]
-
 # Share of the color scale from which white letters are the readable ones, and the letters below
 # it: only full black leaves no shade on which neither reaches 4.5 to 1.
 DARK_CELL = 0.725

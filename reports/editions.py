@@ -21,15 +21,6 @@ from reports.making import Making
 from reports.source import Book, Published, Source
 from reports.words import missing
 
-__all__ = [
-    "FACTS",
-    "edition_facts",
-    "keep",
-    "latest_published",
-    "only_for_owner",
-    "withdraw_shared",
-]
-
 KEPT = "kept"
 FACTS = "edition.json"
 MARK = "published"

@@ -10,8 +10,6 @@ import os
 import sys
 from pathlib import Path
 
-__all__ = ["exchanged"]
-
 _HERE = -100
 """`AT_FDCWD` of Linux: paths are relative to the working folder, as everywhere."""
 _EXCHANGE = 2

@@ -27,8 +27,6 @@ if TYPE_CHECKING:
     from xlsxwriter import Workbook
     from xlsxwriter.worksheet import Worksheet
 
-__all__ = ["VIEWS", "export_tables"]
-
 VIEWS = {
     "own": (
         "course",

@@ -9,8 +9,6 @@ from functools import cache, partial
 from reports.making import Making, drawn_from
 from reports.parts import Figure
 
-__all__ = ["chart_library", "export_figures"]
-
 PNG_SCALE = 2
 
 

@@ -17,8 +17,6 @@ from typing import Any
 
 from pipeline.fingerprints import fingerprint, fingerprint_of_bytes, source_texts
 
-__all__ = ["Making", "drawn_from"]
-
 _LIBRARIES = ("altair", "jinja2", "pandas", "python-docx", "vl-convert-python", "xlsxwriter")
 """Libraries whose next version may write another file from the same."""
 

@@ -24,8 +24,6 @@ from pipeline.exact.trees import (
     Sum,
 )
 
-__all__ = ["mathml"]
-
 SIGNS = {"!=": "≠", "<=": "≤", ">=": "≥", "~": "≈"}
 NAMES = {"pi": "π", "oo": "∞"}
 DOT = "<mo>·</mo>"

@@ -10,25 +10,6 @@ import altair as alt
 
 from reports.tables import Table
 
-__all__ = [
-    "Answer",
-    "Behind",
-    "Card",
-    "Choice",
-    "ErrorCard",
-    "Figure",
-    "Grid",
-    "Line",
-    "Links",
-    "Listing",
-    "Page",
-    "Part",
-    "Prose",
-    "Section",
-    "Square",
-    "Worked",
-]
-
 
 @dataclass(frozen=True)
 class Prose:

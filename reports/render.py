@@ -18,8 +18,6 @@ from reports.source import KEEP, Book
 from reports.typesetting import typeset
 from reports.words import missing
 
-__all__ = ["render"]
-
 PRINTED = {"own": "Not to be passed on", "shared": "For everyone"}
 """What stands at the edge of each printed sheet."""
 

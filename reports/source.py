@@ -9,8 +9,6 @@ from typing import Protocol
 
 import pandas as pd
 
-__all__ = ["KEEP", "Book", "Published", "Source", "of_term"]
-
 KEEP = {
     "own": "For those who teach these students. Not to be passed on.",
     "shared": "For everyone. Small groups of students appear nowhere in it.",

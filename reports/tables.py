@@ -22,8 +22,6 @@ from reports.words import (
     span_of_points,
 )
 
-__all__ = ["Cell", "Column", "Row", "Table", "hidden_rows"]
-
 Kind = Literal[
     "text",
     "word",

@@ -7,20 +7,6 @@ from textwrap import wrap
 
 import altair as alt
 
-__all__ = [
-    "BETWEEN",
-    "BLUE",
-    "BLUES",
-    "FONT",
-    "GRAY",
-    "INK",
-    "LABEL_LETTERS",
-    "PLOT_WIDTH",
-    "house_theme",
-    "title_lines",
-    "wrapped",
-]
-
 # Contrast on white (WCAG 2.2 formula): ink 16.0, gray 5.7, blue 5.2, between 3.1; graphics need 3.
 INK = "#1c2430"
 GRAY = "#5f6670"

@@ -12,8 +12,6 @@ from pipeline.exact.values import Equation, Expression, Number, Point, Roots, Va
 from pipeline.reading.answer import read_answer
 from reports.mathml import mathml
 
-__all__ = ["typeset"]
-
 # What stands between two statements of one line, kept as it was typed.
 BETWEEN = re.compile(r"(\s+(?:or|and)\s+|\s*;\s*)")
 NAMED = re.compile(r"([A-Za-z])\s*=\s*")

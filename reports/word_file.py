@@ -16,8 +16,6 @@ from reports.tables import Cell, Table
 if TYPE_CHECKING:
     from docx.document import Document
 
-__all__ = ["word_file"]
-
 WHENEVER = datetime(1980, 1, 1)
 """When it was made, whenever that is: the same page gives the same file."""
 

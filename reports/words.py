@@ -8,24 +8,6 @@ from collections.abc import Iterable
 
 import pandas as pd
 
-__all__ = [
-    "FORBIDDEN",
-    "HIDDEN",
-    "counted",
-    "forbidden_words",
-    "joined",
-    "minus_signs",
-    "missing",
-    "pattern_label",
-    "percent",
-    "points",
-    "quoted",
-    "rate_words",
-    "short_label",
-    "span",
-    "span_of_points",
-]
-
 HIDDEN = "hidden: fewer than {limit} students"
 
 # Words that promise more than answers can tell, or that grade people.

@@ -26,8 +26,6 @@ from reports.source import KEEP, Book, Published, Source
 if TYPE_CHECKING:
     from reports.parts import Page
 
-__all__ = ["write"]
-
 
 def write(
     course: Path, connection: Source, edition: str = "own", day: date | None = None

@@ -19,8 +19,6 @@ from synthetic_data.stray_answers import (
 from synthetic_data.typing_habits import Spelling, spellings
 from synthetic_data.values import Value
 
-__all__ = ["RIGHT", "Texts", "all_texts"]
-
 RIGHT = "right"
 
 

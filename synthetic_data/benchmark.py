@@ -25,8 +25,6 @@ from synthetic_data.tables import write_table
 from synthetic_data.tendencies import CAUSES, base_rates, rule_mask
 from synthetic_data.truth import TRUTH
 
-__all__ = ["WrittenBenchmark", "add_answers", "synth"]
-
 _HEADINGS = ("student", "section", "item", "attempt", "answered_at", "answer")
 _MOMENTS = 2000  # distinct times in a week
 

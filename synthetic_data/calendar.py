@@ -5,8 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-__all__ = ["CLINICS", "COLLEGE", "MAIL_DOMAIN", "TERMS", "TIME_ZONE", "Clinic", "Term"]
-
 COLLEGE = "Vellumbrook Community College"  # no such place
 MAIL_DOMAIN = "students.vellumbrook.example"  # a name reserved for examples by RFC 2606
 TIME_ZONE = "America/Chicago"

@@ -16,8 +16,6 @@ from synthetic_data.questions import Question
 from synthetic_data.roster import SECTIONS, Roster
 from synthetic_data.tendencies import CAUSES, base_rates, rule_chances, rule_mask
 
-__all__ = ["Answer", "class_answers"]
-
 _TRIES_AGAIN = 0.7  # chance of another try after a wrong one, where one is allowed
 _LATE = 0.03  # share of question sets that are handed in a week late
 _WRONG_SCORE = {True: 0.012, False: 0.004}  # of right and of other answers

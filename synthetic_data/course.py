@@ -29,15 +29,6 @@ from synthetic_data.tables import FileKind, write_table
 from synthetic_data.truth import TRUTH, write_truth
 from synthetic_data.unnamed_rules import with_unnamed_rules
 
-__all__ = [
-    "DEFAULT_SEED",
-    "Layout",
-    "WrittenCourse",
-    "prepare_folder",
-    "write_course",
-    "write_course_key",
-]
-
 Layout = Literal["long", "wide", "long-plain"]
 DEFAULT_SEED = 20260112
 

@@ -13,8 +13,6 @@ from synthetic_data.question_bank import PLACES
 from synthetic_data.questions import Question
 from synthetic_data.roster import TEST_ACCOUNT
 
-__all__ = ["course_settings", "item_rows"]
-
 _COLUMNS = (
     "item", "topic", "task", "problem", "answer", "form", "numbers", "options", "quiz", "week",
     "method", "from", "asked", "keep",

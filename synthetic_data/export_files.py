@@ -14,8 +14,6 @@ from synthetic_data.classroom import Answer
 from synthetic_data.mishaps import Mishap, plant_mishaps
 from synthetic_data.tables import FileKind, write_table
 
-__all__ = ["EXAM_HEADINGS", "Exports", "write_long", "write_plain_long", "write_wide"]
-
 LONG = (
     "student", "section", "quiz", "setting", "item", "attempt", "answered_at", "problem",
     "answer", "work", "score",

@@ -10,8 +10,6 @@ import numpy as np
 from synthetic_data.roster import TEST_ACCOUNT
 from synthetic_data.tables import FileKind
 
-__all__ = ["Mishap", "plant_mishaps"]
-
 REJECTED, DUPLICATE, LEFT_OUT = "rejected", "duplicate", "left out"
 
 

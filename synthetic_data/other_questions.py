@@ -11,8 +11,6 @@ from synthetic_data.surds import pair
 from synthetic_data.values import Typed, Value, roots
 from synthetic_data.wrong_rules.linear import linear_two_steps
 
-__all__ = ["other_questions"]
-
 
 def _plain(text: str, *right: str, wrong: Mapping[str, str] | None = None) -> Problem:
     given: dict[str, Value | tuple[Value, ...]] = {

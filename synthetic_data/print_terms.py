@@ -7,8 +7,6 @@ from fractions import Fraction
 from synthetic_data.surds import Rational
 from synthetic_data.values import Polynomial, polynomial
 
-__all__ = ["binomial", "fraction_text", "polynomial_text", "quadratic_text"]
-
 
 def fraction_text(value: Rational) -> str:
     """A rational number: `-3/4`, `5`."""

@@ -7,8 +7,6 @@ from dataclasses import dataclass, field
 
 from synthetic_data.values import Value, same
 
-__all__ = ["Problem", "WrongRules", "make_problem"]
-
 WrongRules = Mapping[str, "Value | tuple[Value, ...]"]
 
 

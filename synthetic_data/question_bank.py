@@ -18,8 +18,6 @@ from synthetic_data.wrong_rules import parabola as pa
 from synthetic_data.wrong_rules import simplifying as si
 from synthetic_data.wrong_rules import squares as sq
 
-__all__ = ["PLACES", "Pool", "problem_pools", "question_bank"]
-
 Grid = Iterable[tuple[Any, ...]]
 VARIANTS = 36  # sets of numbers of a randomized question
 

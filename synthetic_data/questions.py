@@ -11,8 +11,6 @@ import numpy as np
 from synthetic_data.problems import Problem
 from synthetic_data.values import NO_REAL
 
-__all__ = ["Place", "Question", "choose_problems", "first_problems"]
-
 CONTENT_SEED = 20250825  # the questions stay the same whatever the students do
 CLOSE_ENOUGH = 2  # rules that may share an answer before a set of numbers is passed over
 

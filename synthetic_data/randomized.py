@@ -22,8 +22,6 @@ from synthetic_data.typing_habits import spellings
 from synthetic_data.wrong_rules.linear import linear_two_steps
 from synthetic_data.wrong_rules.parabola import formula
 
-__all__ = ["synth_randomized"]
-
 _HEADINGS = ("student", "section", "item", "attempt", "answered_at", "problem", "answer")
 _RIGHT = 0.6  # share of right answers; the others follow some wrong rule
 _NAMES = ("LIN-X", "QFO-X")

@@ -10,8 +10,6 @@ from numpy.typing import NDArray
 from synthetic_data.calendar import MAIL_DOMAIN, TERMS
 from synthetic_data.tendencies import Students, draw_students
 
-__all__ = ["SECTIONS", "TEST_ACCOUNT", "Roster", "enroll", "student_ids"]
-
 SECTIONS = ("A", "B", "C")
 TEST_ACCOUNT = f"demo.student@{MAIL_DOMAIN}"
 _LETTERS = "bcdfghjklmnpqrstvwxz"

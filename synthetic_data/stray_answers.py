@@ -24,8 +24,6 @@ from synthetic_data.values import (
     single,
 )
 
-__all__ = ["DONT_KNOW", "UNREADABLE", "coarse_spellings", "guesses", "slips"]
-
 DONT_KNOW = ("idk", "I don't know", "?", "don't know", "IDK")
 UNREADABLE = ("see my paper", "x = ((3", "3 +* 5", "sqrt(", "picture below")
 _ODD_PRIMES = (37, 41, 43, 47, 53, 59, 61, 67, 71, 73, 79, 83)

@@ -11,8 +11,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 
-__all__ = ["Rational", "Surd", "number", "pair", "root"]
-
 Rational = int | Fraction
 
 

@@ -11,8 +11,6 @@ from typing import Literal
 from openpyxl import Workbook
 from openpyxl.cell import WriteOnlyCell
 
-__all__ = ["FileKind", "Row", "write_table"]
-
 FileKind = Literal["csv", "xlsx"]
 Row = Sequence[str]
 _STAMP = datetime(2025, 8, 1)  # a workbook's own dates would make two equal ones differ

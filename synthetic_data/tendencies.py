@@ -19,16 +19,6 @@ from synthetic_data.calendar import CLINICS
 from synthetic_data.problems import Problem
 from synthetic_data.stray_answers import coarse_spellings
 
-__all__ = [
-    "CAUSES",
-    "OTHER_CAUSES",
-    "Students",
-    "base_rates",
-    "draw_students",
-    "expected_rates",
-    "rule_chances",
-]
-
 Floats = NDArray[np.float64]
 
 # usual share of first tries that follow the rule, among the questions that can show it

@@ -21,8 +21,6 @@ from synthetic_data.questions import Question
 from synthetic_data.tables import write_table
 from synthetic_data.tendencies import CAUSES, expected_rates
 
-__all__ = ["TRUTH", "write_truth"]
-
 TRUTH = "truth"
 
 

@@ -13,8 +13,6 @@ from synthetic_data.print_terms import fraction_text, polynomial_text
 from synthetic_data.surds import Surd
 from synthetic_data.values import Factors, Number, Point, Polynomial, Power, Roots, Typed, Value
 
-__all__ = ["Spelling", "spellings"]
-
 # name of the habit, text, weight of the habit among those that the value allows
 Spelling = tuple[str, str, float]
 

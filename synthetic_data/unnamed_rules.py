@@ -10,8 +10,6 @@ import numpy as np
 from synthetic_data.answer_texts import RIGHT, all_texts
 from synthetic_data.classroom import Answer
 
-__all__ = ["UNNAMED", "with_unnamed_rules"]
-
 UNNAMED = {
     "halved-twice": "Halves the half of the coefficient where it is to be squared.",
     "c-added-to-four-a": "Adds c to 4a where 4ac is to be multiplied.",

@@ -7,24 +7,6 @@ from fractions import Fraction
 
 from synthetic_data.surds import Rational, Surd, number
 
-__all__ = [
-    "NO_REAL",
-    "PRIME",
-    "Factors",
-    "Number",
-    "Point",
-    "Polynomial",
-    "Power",
-    "Roots",
-    "Typed",
-    "Value",
-    "expanded",
-    "polynomial",
-    "roots",
-    "same",
-    "single",
-]
-
 
 @dataclass(frozen=True, slots=True)
 class Roots:

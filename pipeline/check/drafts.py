@@ -23,8 +23,6 @@ from pipeline.drafting import (
 from pipeline.ingest.questions import Questions
 from pipeline.tagging.questions import question_of
 
-__all__ = ["Drafts", "drafts_of"]
-
 _FAIR_SHARE, _ENOUGH, _MOST_TEXTS = 0.1, 10, 200
 _Answers = Mapping[str, Counter[str]]
 """Question -> how often each text was answered."""

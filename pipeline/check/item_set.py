@@ -15,16 +15,6 @@ from pipeline.tagging.own_patterns import own_predictions
 from pipeline.tagging.predict import predicted
 from pipeline.tagging.questions import KEYS_DIFFER, question_of
 
-__all__ = [
-    "IN_A_FILE",
-    "BlindSpots",
-    "blind_spots",
-    "never_judged",
-    "to_mend",
-    "unread_problem",
-    "why_not_tagged",
-]
-
 IN_A_FILE = "all with `> said.txt`"
 """How to see what a screen has no room for: what goes into a file is not cut."""
 _NO_ERROR = "no error of the catalogue, slips apart, leads to another answer than the right one"

@@ -33,8 +33,6 @@ from pipeline.ingest.plan import Plan
 from pipeline.ingest.propose import ColumnRemark, Proposal, propose_map
 from pipeline.ingest.questions import Questions
 
-__all__ = ["check_course"]
-
 _Seen = tuple[Counter[str], dict[str, Counter[str]], SectionNames]
 """Answers to unlisted questions, texts of answers to drafted ones, and whose each file is."""
 _SHOWN = 3

@@ -13,8 +13,6 @@ from pipeline.course.keep_map import map_as_toml
 from pipeline.errors import ExitCode
 from pipeline.ingest.propose import ColumnRemark
 
-__all__ = ["NOT_USED", "CheckReport", "FileReport", "Rejected"]
-
 NOT_USED = "not used"
 _MOST_LISTED = 8
 _MOST_ALIKE = 2

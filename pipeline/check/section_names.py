@@ -12,8 +12,6 @@ import pandas as pd
 from pipeline.ingest.forms import read_by
 from pipeline.ingest.plan import Plan
 
-__all__ = ["SectionNames"]
-
 _TOKENS = re.compile(r"\d+|[^\W\d_]+|.")
 
 

@@ -7,8 +7,6 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
 
-__all__ = ["Break", "Term"]
-
 _BLOCK = timedelta(days=7)
 _DAY = timedelta(days=1)
 _SATURDAY = 5

@@ -14,8 +14,6 @@ from pipeline.course.item_records import Item
 from pipeline.exact.values import Expression, Number, Roots, Value, value_words
 from pipeline.tagging.questions import question_of
 
-__all__ = ["put_in", "with_earlier_parts"]
-
 
 def put_in(problem: str, earlier: str, value: str) -> str | None:
     """Write a value in place of an earlier part; None where the problem does not name that part.

@@ -25,17 +25,6 @@ from pipeline.course.settings import SINGLE_SETTINGS, Entry, names_of, parse_dat
 from pipeline.records import MissingBrackets
 from pipeline.tables import plain_text
 
-__all__ = [
-    "lesson",
-    "outcome",
-    "own_pattern",
-    "privacy",
-    "quiz",
-    "reading",
-    "term",
-    "topic",
-]
-
 WEIGHTS = (0.1, 10.0)
 """Least and largest weight of a topic; one outside would decide the order all by itself."""
 

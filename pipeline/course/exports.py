@@ -13,8 +13,6 @@ from pipeline.course.settings import Entry, names_of
 from pipeline.tables import plain_text
 from pipeline.tables.delimited import SAID_ENCODINGS
 
-__all__ = ["BESIDE", "EXPORT_FIELDS", "SETTINGS", "ExportMap", "export_map", "is_zone"]
-
 SETTINGS = ("practice", "quiz", "exam")
 EXPORT_FIELDS = (
     "student", "item", "answer", "answered_at", "attempt", "section", "term", "quiz", "setting",

@@ -18,8 +18,6 @@ from pipeline.course.settings import refuse
 from pipeline.errors import CourseError
 from pipeline.tables import BrokenRow, open_table, plain_text
 
-__all__ = ["COLUMNS", "SHEET", "TAGGED", "UNEXPLAINED", "HandTag", "read_hand_tags", "write_tagged"]
-
 SHEET = "to-tag.xlsx"
 TAGGED = "tagged.csv"
 UNEXPLAINED = "unexplained"

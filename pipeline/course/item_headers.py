@@ -11,8 +11,6 @@ from typing import Final
 from pipeline.tables import plain_text
 from pipeline.wording.tasks import meant_task
 
-__all__ = ["ITEM_COLUMNS", "WRITTEN_COLUMNS", "ItemHeader", "below_title", "item_header"]
-
 WRITTEN_COLUMNS = ("computed", "status", "why")
 """Written by `check --write` for the person who reads the list; no run looks at them."""
 ITEM_COLUMNS = (

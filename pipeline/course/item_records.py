@@ -7,8 +7,6 @@ from typing import Literal
 
 from pipeline.records import Numbers, Request
 
-__all__ = ["METHODS", "Item", "Option"]
-
 METHODS = ("factoring", "square-root", "complete-square", "formula")
 
 

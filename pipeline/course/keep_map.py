@@ -13,8 +13,6 @@ from tomlkit.items import Table
 from pipeline.course.exports import ExportMap
 from pipeline.errors import CourseError
 
-__all__ = ["keep_maps", "keep_patterns", "map_as_toml"]
-
 _FACTS = (
     "sheet", "term", "section", "section_from", "quiz", "setting", "supervised", "calculator",
     "date_order", "encoding",

@@ -13,8 +13,6 @@ from pathlib import Path
 
 from pipeline.errors import CourseError
 
-__all__ = ["KEY_BYTES", "key_fingerprint", "key_warnings", "read_key", "write_key"]
-
 KEY_BYTES = 32  # the output length of SHA-256: RFC 2104 section 3 advises no less
 _OTHERS = stat.S_IRWXG | stat.S_IRWXO
 _FEWEST_DISTINCT = 12  # 32 random bytes practically never have fewer distinct values

@@ -14,8 +14,6 @@ from pipeline.patterns.retired import retired_ids
 from pipeline.tagging.own_patterns import fault_of_formula
 from pipeline.wording.tasks import LISTED_TASKS
 
-__all__ = ["OWN_TASKS", "check_named_patterns", "hold_own_pattern", "known_ids"]
-
 OWN_TASKS = tuple(task for task in LISTED_TASKS if task != "skip")
 _ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 

@@ -19,8 +19,6 @@ from pipeline.course.keyfile import write_key
 from pipeline.errors import CourseError
 from pipeline.tasks.catalogue import TASKS
 
-__all__ = ["hold_free", "new_course"]
-
 _TEXT = "@"  # the number format that leaves 3/4 and -6^2 alone
 _READY_ROWS = 300
 _MADE = ("items.xlsx", "course.toml", "exports", "pseudonym.key", "Run.cmd", "run.sh")

@@ -23,8 +23,6 @@ from pipeline.course.standard_files import STANDARDS_FOLDER
 from pipeline.errors import CourseError
 from pipeline.tables import open_table, plain_text
 
-__all__ = ["next_term"]
-
 _DATED = ("terms", "lessons")
 _DATED_FACTS = ("term", "date")
 _ROSTER = shutil.ignore_patterns("academicSessions.csv", "classes.csv", ".*")

@@ -22,8 +22,6 @@ from pipeline.course.settings_files import read_settings
 from pipeline.course.standard_files import StandardFiles, read_standard_files
 from pipeline.errors import CourseError
 
-__all__ = ["own_patterns", "read_course"]
-
 
 class _Named(Protocol):
     @property

@@ -12,8 +12,6 @@ from typing import Final, NoReturn, TypeVar
 from pipeline.errors import CourseError
 from pipeline.tables import plain_text
 
-__all__ = ["SINGLE_SETTINGS", "Entry", "Settings", "complaint", "names_of", "parse_date", "refuse"]
-
 Settings = Mapping[str, "tuple[Entry, ...]"]
 _T = TypeVar("_T")
 _YES = {"yes", "true", "1", "y", "x"}

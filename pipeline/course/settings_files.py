@@ -11,8 +11,6 @@ from pipeline.course.settings import SINGLE_SETTINGS, Entry, Settings
 from pipeline.errors import CourseError
 from pipeline.tables import BrokenRow, open_table
 
-__all__ = ["COURSE_TABLES", "SINGLE_TABLES", "read_settings"]
-
 SINGLE_TABLES = tuple(SINGLE_SETTINGS)
 COURSE_TABLES = (
     "terms", "topics", "outcomes", "lessons", "quizzes", "exports", "patterns", *SINGLE_TABLES

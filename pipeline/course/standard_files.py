@@ -26,8 +26,6 @@ from pipeline.standards.oneroster import (
 )
 from pipeline.tables import Source, TableRow, archive_members, open_source
 
-__all__ = ["STANDARDS_FOLDER", "StandardFiles", "read_standard_files"]
-
 STANDARDS_FOLDER = "standards"
 _SESSIONS, _CLASSES = "academicsessions.csv", "classes.csv"
 

@@ -23,8 +23,6 @@ from pipeline.procedures.other_steps import OtherStep
 from pipeline.reading.problems import read_problem
 from pipeline.records import Numbers
 
-__all__ = ["FEWEST_ALIKE", "FEWEST_QUESTIONS", "LEVEL", "Asked", "Given", "Proposal", "proposals"]
-
 FEWEST_QUESTIONS: Final = 3
 FEWEST_STUDENTS: Final = 3
 FEWEST_ALIKE: Final = 2

@@ -20,8 +20,6 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Negation, Node, Power, Product, Quotient
 from pipeline.procedures.rewriting.terms import difference, number, sum_of
 
-__all__ = ["Formula", "language", "tree_language", "tree_of", "values_of"]
-
 CONSTANTS: Final = (1, 2)
 _PRIME: Final = (1 << 61) - 1
 _POINTS: Final = 2

@@ -16,8 +16,6 @@ from pipeline.reading.problems import Problem, read_problem
 from pipeline.tagging.other_numbers import with_other_numbers
 from pipeline.tasks.catalogue import plans
 
-__all__ = ["told"]
-
 MOST_READINGS: Final = 4
 """Readings that are listed, those first that foretell other answers elsewhere."""
 MOST_COMPARED: Final = 40

@@ -42,8 +42,6 @@ from pipeline.records import Numbers
 from pipeline.tagging.own_numbers import numbers_of
 from pipeline.tasks.catalogue import plans, solved
 
-__all__ = ["led_to"]
-
 LARGEST_EXPONENT: Final = 40
 MOST_NUMBERS: Final = 5
 """Numbers of a problem, coefficients first, that formulas are made of."""

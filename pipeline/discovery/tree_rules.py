@@ -28,8 +28,6 @@ from pipeline.procedures.rewriting.operations import OPERATIONS
 from pipeline.procedures.rewriting.other_rules import typed
 from pipeline.procedures.rewriting.terms import number
 
-__all__ = ["written_instead"]
-
 
 @lru_cache(maxsize=512)
 def written_instead(shape: Node) -> tuple[tuple[Node, str], ...]:

@@ -9,8 +9,6 @@ from pipeline.records import Request
 from pipeline.tagging.questions import question_of
 from pipeline.wording import letters_of
 
-__all__ = ["holds"]
-
 
 def holds(claim: str) -> bool | None:
     """Whether a claim is true; None where that cannot be computed.

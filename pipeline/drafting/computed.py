@@ -22,8 +22,6 @@ from pipeline.tagging.questions import Question, context_of, form_of, question_o
 from pipeline.tasks.catalogue import plans
 from pipeline.tasks.convert import asked_notation
 
-__all__ = ["computed_answer", "is_right"]
-
 
 def computed_answer(request: Request) -> str | None:
     """What is right of a question, whatever key it has; None where nothing can be computed.

@@ -16,8 +16,6 @@ from pipeline.tagging.choices import option_of
 from pipeline.tagging.questions import KEYS_DIFFER, Question, question_of
 from pipeline.wording import Asked, asked_by, numbering_of
 
-__all__ = ["CANNOT", "LOOK", "SURE", "DraftRow", "Status", "drafted", "marks_of"]
-
 Status = Literal["sure", "look", "cannot"]
 SURE: Final = "sure"
 LOOK: Final = "look"

@@ -18,8 +18,6 @@ from pipeline.tables import TableFile, open_source, plain_text, table_sources
 from pipeline.wording import asked_by, lettered_parts, numbering_of
 from pipeline.wording.vocabulary import SAYS
 
-__all__ = ["questions_of_exports"]
-
 _FEW_WORDS = 3
 _HEADER_ROWS, _SAMPLED_ROWS, _MOST_COLUMNS = 12, 2_000, 2_000
 _COULD_ASK = re.compile(r"\w.*[\s=^(√]", re.DOTALL)

@@ -17,8 +17,6 @@ from pipeline.drafting.same_sheet import joined
 from pipeline.drafting.sources import SourceQuestion
 from pipeline.errors import CourseError, InputError
 
-__all__ = ["QUESTIONS", "Sources", "sources_in"]
-
 QUESTIONS = "questions"
 _MOST_BYTES = 20 << 20
 

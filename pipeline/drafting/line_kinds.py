@@ -10,30 +10,6 @@ from pipeline.wording import asked_by, numbering_of, typed
 from pipeline.wording.spans import sentence_of
 from pipeline.wording.vocabulary import SAYS
 
-__all__ = [
-    "ANSWER",
-    "BOXES",
-    "DIRECTIONS",
-    "ENDS_STORY",
-    "EXERCISES",
-    "EXTRA",
-    "FILLED_IN",
-    "GOES_ON",
-    "GROUP",
-    "KEYS",
-    "MARKDOWN",
-    "PART",
-    "STARRED",
-    "are_options",
-    "ends_in_relation",
-    "is_heading",
-    "is_instruction",
-    "is_title",
-    "is_topic",
-    "plain",
-    "relation_alone",
-]
-
 EXERCISES: Final = re.compile(
     r"^\W*(?:(?:for|in)\s+)?(?:(?:exercises|problems|questions|items|numbers|nos?\.?|#)\s*)?"
     r"#?\d+\s*(?:[-–—]|to|through)\s*#?\d+\s*[,:.)]?\s*", re.IGNORECASE,

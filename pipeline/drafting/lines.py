@@ -35,8 +35,6 @@ from pipeline.wording import asked_by, lettered_parts, numbering_of
 from pipeline.wording.spans import sentence_of
 from pipeline.wording.vocabulary import SAYS
 
-__all__ = ["Line", "questions_in"]
-
 _TOLD: Final = 8
 """From how many words on a question without a task is a story that may go on."""
 

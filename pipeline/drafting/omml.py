@@ -13,8 +13,6 @@ from pipeline.reading.budgets import MAX_DEPTH, Unread
 from pipeline.reading.characters import plain_characters
 from pipeline.wording.typed import plain_notation
 
-__all__ = ["MATH", "typed_mathematics"]
-
 MATH: Final = "{http://schemas.openxmlformats.org/officeDocument/2006/math}"
 _REFUSED: Final = {
     "nary": "a sum, product or integral sign",

@@ -15,8 +15,6 @@ from pipeline.standards import Interaction, QtiItem, read_qti_items, read_qti_pa
 from pipeline.tables import Source, archive_members
 from pipeline.wording import numbering_of
 
-__all__ = ["questions_of_items", "questions_of_package", "questions_of_standards"]
-
 
 def questions_of_package(path: Path, name: str) -> tuple[list[SourceQuestion], list[str]]:
     """Questions of a zipped package, and what of it could not be read.

@@ -10,8 +10,6 @@ from dataclasses import replace
 from pipeline.drafting.sources import SourceQuestion
 from pipeline.wording import asked_by
 
-__all__ = ["joined"]
-
 _FEWEST = 3
 
 

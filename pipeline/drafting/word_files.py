@@ -20,8 +20,6 @@ from pipeline.drafting.omml import MATH, typed_mathematics
 from pipeline.errors import InputError
 from pipeline.reading.budgets import Unread
 
-__all__ = ["word_lines"]
-
 _W: Final = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
 _PICTURE: Final = "it holds a picture; an equation or a figure in it has to be typed"
 _OBJECT: Final = "it holds an equation object of an older editor (OLE); type the equation"

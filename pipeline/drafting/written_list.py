@@ -23,8 +23,6 @@ from pipeline.drafting.draft import CANNOT, LOOK, DraftRow, marks_of
 from pipeline.errors import CourseError
 from pipeline.tables import open_table, plain_text
 
-__all__ = ["ListedRow", "WrittenList", "read_list", "write_list"]
-
 _DRAFTED: Final = (
     "item", "topic", "task", "problem", "answer", "form", "numbers", "options", "quiz", "method",
     "asked", "keep", "wording", "computed", "status", "why",

@@ -16,8 +16,6 @@ import pandas as pd
 
 from pipeline.ingest.distinct import coded
 
-__all__ = ["answer_keys", "text64"]
-
 _Words = npt.NDArray[np.uint64]
 _PERSON = b"lostroot"
 _FIRST, _SECOND = np.uint64(0xBF58476D1CE4E5B9), np.uint64(0x94D049BB133111EB)

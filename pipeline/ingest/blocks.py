@@ -21,8 +21,6 @@ from pipeline.ingest.distinct import text_column
 from pipeline.tables import BrokenRow
 from pipeline.tables.delimited import parsed_rows
 
-__all__ = ["Block", "lay_out"]
-
 _Octets = npt.NDArray[np.uint8]
 _Places = npt.NDArray[np.int64]
 _NEWLINE, _RETURN, _QUOTE = 10, 13, 34

@@ -13,8 +13,6 @@ import pandas as pd
 
 from pipeline.tables.rows import unguarded
 
-__all__ = ["WORD", "field_codes", "field_text"]
-
 WORD = 8
 """Bytes that must follow a block, so that the last field can be taken whole."""
 

@@ -15,8 +15,6 @@ from pipeline.ingest.columns import OTHER, meanings
 from pipeline.ingest.dates import BASIC_DAY, COMPACT, EPOCH, extended_days, parse_times
 from pipeline.ingest.facts import attempt_of, is_flag, is_setting, score_of
 
-__all__ = ["Column", "agreement", "reasons"]
-
 _MOST_DISTINCT = 300
 _FIRST_YEAR = pd.Timestamp("2005-01-01")
 _PERCENT = re.compile(r"%|\bper ?c|prozent|\bp(?:or|our|ro)cen|\bpct\b", re.I)

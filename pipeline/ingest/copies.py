@@ -20,8 +20,6 @@ from pipeline.ingest.withheld import TYPED, WITHHELD, names_its_student, names_s
 from pipeline.tables import DATE_CELL, FORMATTED_CELL, NUMBER_CELL, plain_text
 from pipeline.tables.delimited import file_delimiter
 
-__all__ = ["can_be_copied", "write_copy"]
-
 _LINE_END = re.compile(r"\r\n|\r|\n")
 
 _Row = tuple[int, list[str]]

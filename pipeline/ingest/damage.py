@@ -10,8 +10,6 @@ import pandas as pd
 from pipeline.ingest.distinct import per_distinct
 from pipeline.tables import DATE_CELL, FORMATTED_CELL, FORMULA_CELL, NUMBER_CELL
 
-__all__ = ["DATE_REASON", "ERROR_REASON", "FORMATTED_REASON", "FORMULA_REASON", "damaged_texts"]
-
 _MONTH = "(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)"
 _DATE = re.compile(
     rf"\d{{1,2}}[-.] ?{_MONTH}\.?(?:[- ]\d\d(?:\d\d)?)?|{_MONTH}[-.] ?\d\d(?:\d\d)?"

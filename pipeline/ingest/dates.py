@@ -12,17 +12,6 @@ import pandas as pd
 
 from pipeline.ingest.month_names import with_month_numbers
 
-__all__ = [
-    "BASIC_DAY",
-    "COMPACT",
-    "EPOCH",
-    "DateOrder",
-    "NumericOrder",
-    "extended_days",
-    "local_days",
-    "parse_times",
-]
-
 DateOrder = Literal["MDY", "DMY", "YMD"]
 _ISO = (
     r"\d{4}-\d\d-\d\d(?:[T ]\d\d:\d\d(?::\d\d(?:[.,]\d{1,9})?)?"

@@ -13,23 +13,6 @@ import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
-__all__ = [
-    "Codes",
-    "Texts",
-    "coded",
-    "filled",
-    "per_distinct",
-    "per_pair",
-    "plain",
-    "replaced",
-    "same",
-    "text_column",
-    "trimmed",
-    "used",
-    "values_of",
-    "where_text",
-]
-
 Codes = npt.NDArray[np.int64]
 Texts = npt.NDArray[np.object_]
 

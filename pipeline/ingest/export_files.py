@@ -25,18 +25,6 @@ from pipeline.ingest.result_sets import MANY_FILES, ResultFolder, result_files
 from pipeline.ingest.standard_exports import recognizers
 from pipeline.tables import TABLE_ENDINGS, Source, TableFile, open_source, plain_text, table_sources
 
-__all__ = [
-    "OpenedExport",
-    "date_order",
-    "export_paths",
-    "export_sources",
-    "exports_in",
-    "first_try",
-    "moved_exports",
-    "open_export",
-    "sources_of",
-]
-
 _FOLDER = "exports"
 _PEEKED_ROWS = 2_000
 _ORDERS: tuple[DateOrder, ...] = ("MDY", "DMY")

@@ -10,20 +10,6 @@ import pandas as pd
 
 from pipeline.ingest.distinct import per_distinct, values_of, where_text
 
-__all__ = [
-    "OUT_OF",
-    "POINTS",
-    "attempt_of",
-    "attempts",
-    "flags",
-    "is_flag",
-    "is_setting",
-    "score_of",
-    "scores",
-    "settings",
-    "whole_numbers",
-]
-
 _NO_SCORE = {
     "",
     "-",

@@ -24,8 +24,6 @@ from pipeline.tables import BrokenRow, TableFile, TableRow
 from pipeline.tables.budgets import LINE_CHARACTERS
 from pipeline.tables.delimited import LineTooLong, file_delimiter, parsed_rows
 
-__all__ = ["BLOCK_BYTES", "Rows", "file_rows"]
-
 BLOCK_BYTES = 1 << 24
 _LISTED_ROWS = 50_000
 _LINE_BYTES = 4 * LINE_CHARACTERS  # as many as its characters take at most in UTF-8

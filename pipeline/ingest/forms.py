@@ -20,18 +20,6 @@ from pipeline.ingest.question_headers import question_headers
 from pipeline.ingest.questions import Questions
 from pipeline.tables import TableFile
 
-__all__ = [
-    "Form",
-    "form_of",
-    "narrowed_map",
-    "possible_marks",
-    "question_columns",
-    "read_by",
-    "renames_questions",
-    "section_of",
-    "speaks_of_one_set",
-]
-
 _FACTS = ("term", "section", "quiz", "setting", "supervised", "calculator", "date", "date_order",
           "time_zone")  # fmt: skip
 

@@ -11,15 +11,6 @@ import pandas as pd
 
 from pipeline.ingest.distinct import text_column, used
 
-__all__ = [
-    "RESPONSE_KINDS",
-    "Batch",
-    "duplicate_frame",
-    "score_frame",
-    "source_frame",
-    "stored_frame",
-]
-
 _TIME = "datetime64[us]"
 # Column -> kind, in order. The five at the end say what the export itself said.
 RESPONSE_KINDS: dict[str, str] = {

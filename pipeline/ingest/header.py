@@ -10,16 +10,6 @@ from itertools import islice
 from pipeline.ingest.columns import standard_field
 from pipeline.tables import TableFile, plain_text
 
-__all__ = [
-    "HeaderRow",
-    "header_rows",
-    "naming_depth",
-    "numbered_columns",
-    "searched_rows",
-    "shown",
-    "stacked",
-]
-
 _COMPLETE = {"student", "item", "answer"}
 _SEARCHED_ROWS, _LEAST_SEARCHED, _SEARCHED_CELLS = 60, 6, 60_000
 _MOST_STACKED = 3

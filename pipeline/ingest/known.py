@@ -10,8 +10,6 @@ from tempfile import TemporaryFile
 import numpy as np
 import numpy.typing as npt
 
-__all__ = ["KnownResponses"]
-
 _Keys = npt.NDArray[np.int64]
 _MARKS = 1 << 25
 _IN_MEMORY = 1 << 21

@@ -20,8 +20,6 @@ from pipeline.ingest.proposal import (
 )
 from pipeline.ingest.questions import Questions
 
-__all__ = ["SIGNS", "Layout"]
-
 SIGNS = "=^+*/√"
 """Of mathematics, of which most columns that are no answers hold none."""
 _FEW = 60

@@ -11,8 +11,6 @@ from pipeline.ingest.sample import sampled_rows
 from pipeline.ingest.wide_layout import WideTable
 from pipeline.tables import TableFile
 
-__all__ = ["columns_left_out"]
-
 
 def columns_left_out(
     course: Course, questions: Questions, table: TableFile, plan: Plan

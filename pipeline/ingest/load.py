@@ -27,8 +27,6 @@ from pipeline.ingest.vet import Vetting
 from pipeline.standards.answer_records import LaterWord
 from pipeline.tables import Source
 
-__all__ = ["LoadedFile", "load_exports"]
-
 
 @dataclass
 class LoadedFile:

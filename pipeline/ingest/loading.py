@@ -28,8 +28,6 @@ from pipeline.ingest.vet import Vetting
 from pipeline.ingest.withheld import TYPED, WITHHELD
 from pipeline.standards.answer_records import LaterWord
 
-__all__ = ["CONFLICT", "NO_TERM", "Loading"]
-
 NO_TERM = (
     "with neither a date nor a semester; export the dates, or say `term` for this file in "
     "[[exports]]"

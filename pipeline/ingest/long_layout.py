@@ -20,8 +20,6 @@ from pipeline.ingest.questions import BETWEEN_NUMBERS, Questions
 from pipeline.ingest.sample import SampledRow, is_data, naming_columns
 from pipeline.ingest.tries_and_boxes import AnswerColumns, ordinal, without_ordinal
 
-__all__ = ["LongTable", "long_tables"]
-
 _JUDGED_ROWS = 400
 _FIRST_JUDGED = 24
 _MANY = 300

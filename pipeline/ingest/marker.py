@@ -13,8 +13,6 @@ from pipeline.records import Verdict
 from pipeline.tagging.choices import option_of
 from pipeline.tagging.questions import question_of, read_as_asked
 
-__all__ = ["Marked", "Marker"]
-
 _MOST_JUDGED = 30_000
 _RIGHT = (Verdict.RIGHT, Verdict.RIGHT_OTHER_FORM)
 _LONGEST = 200

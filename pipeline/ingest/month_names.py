@@ -7,8 +7,6 @@ from collections import Counter, defaultdict
 from collections.abc import Collection, Iterable, Mapping
 from functools import cache
 
-__all__ = ["with_month_numbers"]
-
 _LETTERS = r"[A-Za-z\u00c0-\u024f\u0370-\u052f\u1e00-\u1fff]"  # Latin, Greek, Cyrillic
 _WORD = rf"(?P<month>{_LETTERS}{{2,}})\.?"
 _WEEKDAY = rf"(?:{_LETTERS}+(?:-{_LETTERS}+)?[.,]*\s+)?"

@@ -19,8 +19,6 @@ from pipeline.ingest.question_headers import ANSWER_FIELDS, worth_in, worth_of
 from pipeline.ingest.questions import Questions
 from pipeline.tables import TableFile
 
-__all__ = ["Plan", "QuestionColumn", "sheet_plans"]
-
 _NUMBERED_REPLY = re.compile(r"(?:response|answer|reply) (\d+)")
 _PLACE_OF_ANSWER = ("student", "item", "attempt", "answered_at")
 _COMPARED_ROWS = 200

@@ -13,8 +13,6 @@ from pipeline.ingest.column_facts import Column
 from pipeline.ingest.columns import header_words
 from pipeline.ingest.header import HeaderRow
 
-__all__ = ["NOT_USED", "ColumnRemark", "Proposal", "assigned", "is_part_of_a_name"]
-
 NOT_USED = "not used"
 _LEAST = 0.3
 _PERSONAL_NAMES = ("name", "full name", "student name")

@@ -26,8 +26,6 @@ from pipeline.ingest.withheld import bare
 from pipeline.standards.xapi import mailbox_identity
 from pipeline.tables import plain_text
 
-__all__ = ["PSEUDONYM_DIGITS", "Pseudonyms", "normal_id", "own_name"]
-
 PSEUDONYM_DIGITS = 32  # hex digits, 128 bits
 _RULES_DIGITS = 8
 _SOURCE_DIGITS = 16

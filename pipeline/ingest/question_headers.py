@@ -12,22 +12,6 @@ from pipeline.ingest.header import HeaderRow
 from pipeline.ingest.questions import WORTH, WORTH_OF_SCORE, Questions
 from pipeline.ingest.tries_and_boxes import without_ordinal
 
-__all__ = [
-    "ANSWER_FIELDS",
-    "BARE_WORTH",
-    "BY_NUMBER",
-    "UNLISTED",
-    "WIDE_FIELDS",
-    "NamedColumn",
-    "companions",
-    "holds_mathematics",
-    "named_columns",
-    "question_headers",
-    "unlisted",
-    "worth_in",
-    "worth_of",
-]
-
 # What a column of a wide file can say of the whole row.
 WIDE_FIELDS = ("student", "answered_at", "attempt", "section", "term", "quiz", "setting",
                "supervised", "calculator")  # fmt: skip

@@ -17,8 +17,6 @@ from pipeline.reading.problems import read_problem
 from pipeline.tasks.catalogue import TASKS
 from pipeline.wording import numbering_of, roots_typed
 
-__all__ = ["BETWEEN_NUMBERS", "WORTH", "WORTH_OF_SCORE", "Questions", "compact_problem"]
-
 _QUESTION_WORD = (
     r"(?:question|quest|problem|exercise|item|task|frage|aufgabe|aufg|pregunta|ejercicio|problema|"
     r"exercice|probl[eè]me|number|no|nr|q|p|ex)"

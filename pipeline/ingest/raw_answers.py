@@ -19,8 +19,6 @@ from pipeline.ingest.questions import BETWEEN_NUMBERS
 from pipeline.ingest.rows_of_totals import names_again, summing_up, sums_up, unlike_students
 from pipeline.tables import BrokenRow, TableFile, plain_text
 
-__all__ = ["BATCH_ROWS", "RawBatch", "raw_batches"]
-
 BATCH_ROWS = 250_000
 _SUMMING = (
     "by its numbers a row of totals and no student: put the word in place of the id under `totals` "

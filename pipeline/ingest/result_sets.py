@@ -27,17 +27,6 @@ from pipeline.standards.qti_results import result_answers
 from pipeline.standards.xml_reading import MAX_XML_BYTES
 from pipeline.tables import BrokenRow, Contents, Source, TableRow, archive_members
 
-__all__ = [
-    "MANY_FILES",
-    "QUESTIONS",
-    "RESULT",
-    "ResultFolder",
-    "decoded",
-    "in_time",
-    "result_files",
-    "result_set",
-]
-
 MANY_FILES = 200
 """XML files in one folder beyond which they are read as one export, as an archive is."""
 

@@ -12,8 +12,6 @@ from pipeline.ingest.file_rows import Rows
 from pipeline.ingest.plan import Plan
 from pipeline.tables import plain_text
 
-__all__ = ["names_again", "summing_up", "sums_up", "unlike_students"]
-
 _Mask = npt.NDArray[np.bool_]
 _OTHERS = 5
 """Rows that must be there to tell that one is unlike them."""

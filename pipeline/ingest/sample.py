@@ -9,8 +9,6 @@ from itertools import islice
 from pipeline.ingest.column_facts import Column
 from pipeline.tables import TableFile, plain_text
 
-__all__ = ["SampledRow", "is_data", "naming_columns", "sampled_rows"]
-
 SampledRow = tuple[int, list[str]]
 _LEAST_NAMED = 0.2
 _COMMONEST = 300

@@ -13,8 +13,6 @@ import pandas as pd
 from pipeline.course import Course, Item, Term
 from pipeline.ingest.distinct import coded, filled, plain, replaced, same, text_column, values_of
 
-__all__ = ["SETTLED_COLUMNS", "Settling", "settle_responses", "term_names"]
-
 _Places = npt.NDArray[np.int64]
 SETTLED_COLUMNS = (
     "term", "week", "answered_week", "topic", "item_from", "place", "task", "problem", "key",

@@ -11,8 +11,6 @@ import pandas as pd
 from pipeline.ingest.distinct import per_distinct
 from pipeline.tables import BrokenRow
 
-__all__ = ["REJECTED_COLUMNS", "Notes", "Sieve"]
-
 REJECTED_COLUMNS = ("file", "line", "column", "reason", "value", "needs_look", "source_place")
 # Dates, small numbers and month names cannot name a person, even where columns have slipped.
 _SAFE = re.compile(

@@ -28,8 +28,6 @@ from pipeline.standards.qti_results import result_answers
 from pipeline.standards.xapi import XapiStatements
 from pipeline.tables import Contents, Recognizer, Source, TableRow
 
-__all__ = ["recognizers"]
-
 _HEAD = 1 << 14
 _KINDS: tuple[tuple[type[EventFile], tuple[re.Pattern[str], ...]], ...] = (
     (CaliperEvents, (

@@ -16,8 +16,6 @@ from pipeline.standards.answer_records import ItemAnswer, LeftOut, Response
 from pipeline.tables import BrokenRow
 from pipeline.wording import asked_by
 
-__all__ = ["COLUMNS", "Cells", "StandardRows"]
-
 COLUMNS = (
     "student", "item", "answer", "answered_at", "attempt", "section", "quiz", "score", "points",
     "seconds", "problem", "count", "source_place",

@@ -18,8 +18,6 @@ from pipeline.ingest.questions import Questions
 from pipeline.ingest.raw_answers import raw_batches
 from pipeline.ingest.vet import read_days
 
-__all__ = ["UNDATED", "season_of", "settle_terms"]
-
 _Span = tuple[date, date]
 UNDATED = Term("all answers", "All answers", None, 1)
 """The term of a course whose answers show none."""

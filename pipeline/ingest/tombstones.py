@@ -10,8 +10,6 @@ from pathlib import Path
 from pipeline.errors import CourseError
 from pipeline.ingest.pseudonyms import PSEUDONYM_DIGITS, Pseudonyms
 
-__all__ = ["TOMBSTONE_FILE", "add_tombstones", "read_tombstones"]
-
 TOMBSTONE_FILE = "erased-students.txt"
 _NOTICE = """\
 # Students who were erased from this course. Keep this file: every later load obeys it.

@@ -10,8 +10,6 @@ from pipeline.ingest.column_facts import Column
 from pipeline.ingest.columns import header_words
 from pipeline.ingest.marker import Marked, Marker
 
-__all__ = ["JUDGED_ROWS", "AnswerColumns", "joined", "ordinal", "without_ordinal"]
-
 JUDGED_ROWS = 200
 _MOST_ORDERED = 3
 _TELLING = 6

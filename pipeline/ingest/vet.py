@@ -32,8 +32,6 @@ from pipeline.ingest.withheld import TYPED, WITHHELD, bare, identifying
 from pipeline.standards.durations import seconds_of
 from pipeline.tables import DATE_CELL, NUMBER_CELL, plain_text
 
-__all__ = ["Vetting", "read_days"]
-
 _DATE_EXPECTED = (
     "no date that can be read; expected 2026-01-31 14:05, or 1/31/2026 2:05 PM with the order of "
     "day and month known (`date_order` in the map)"

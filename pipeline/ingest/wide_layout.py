@@ -29,8 +29,6 @@ from pipeline.ingest.sample import SampledRow, is_data, naming_columns
 from pipeline.ingest.tries_and_boxes import JUDGED_ROWS, AnswerColumns, ordinal
 from pipeline.wording import numbering_of
 
-__all__ = ["WideTable", "wide_tables"]
-
 _MOST_HEADERS = 3
 _TELLING_ROWS = 6
 _LEAST_RIGHT = 0.1

@@ -14,18 +14,6 @@ import pandas as pd
 
 from pipeline.ingest.distinct import coded
 
-__all__ = [
-    "TYPED",
-    "WITHHELD",
-    "bare",
-    "can_be_found",
-    "holds",
-    "identifying",
-    "names_its_student",
-    "names_one_of",
-    "names_someone",
-]
-
 WITHHELD = "withheld, it names a person"
 
 TYPED = ("answer", "work", "problem", "quiz", "section", "item")

@@ -27,22 +27,6 @@ from pipeline.procedures.rewriting.other_rules import HOLES, rewritten, typed
 from pipeline.procedures.runs import walk
 from pipeline.procedures.walk import Choices, Move, Plan, Step, right_ending
 
-__all__ = [
-    "KEPT",
-    "MEMBERS",
-    "UNDONE",
-    "OtherStep",
-    "Standing",
-    "endings_otherwise",
-    "fault_of_rule",
-    "is_shape",
-    "legend_of",
-    "operation_of",
-    "other_step",
-    "standings_at",
-    "write_down",
-]
-
 GIVEN: Final = "abcdfghm"
 """Letters of the numbers that a step is given; e and i are numbers of their own."""
 MOST_PLACES: Final = 150

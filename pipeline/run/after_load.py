@@ -15,8 +15,6 @@ from pipeline.ingest.export_files import export_paths, export_sources, sources_o
 from pipeline.ingest.result_sets import result_files
 from pipeline.tables import Source
 
-__all__ = ["Copy", "copy_of", "discard", "move_loaded", "put_in_place", "stop_for_missing_exports"]
-
 
 @dataclass(frozen=True, slots=True)
 class Copy:

@@ -18,8 +18,6 @@ from pipeline.run.rules import Cell
 from pipeline.tagging.priors import SINGLE
 from pipeline.warehouse import Warehouse
 
-__all__ = ["general_slips", "put_tags_on", "take_tags_off"]
-
 _QUESTION = ["task", "problem", "numbers", "method"]
 _BY_HAND = pd.DataFrame({"by_hand": [True]})
 

@@ -17,8 +17,6 @@ from pipeline.records import OwnPattern
 from pipeline.tagging.own_patterns import own_predictions
 from pipeline.tagging.questions import question_of
 
-__all__ = ["WORKED_EXAMPLES", "catalogue_frame"]
-
 WORKED_EXAMPLES: Final = files("pipeline.patterns").joinpath("worked_examples.json")
 """Pattern -> its worked example; written with the catalogue page, since working takes long."""
 

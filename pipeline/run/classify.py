@@ -18,8 +18,6 @@ from pipeline.run.rules import Rules, own_rules
 from pipeline.tagging.choices import examine_choice
 from pipeline.tagging.examine import examine
 
-__all__ = ["Judged", "judge_all"]
-
 Map: TypeAlias = Callable[[Callable[[Any], Any], Iterable[Any]], Iterator[Any]]
 """How chunks are worked on: `map`, or the `map` of an executor."""
 

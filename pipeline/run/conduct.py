@@ -32,8 +32,6 @@ from pipeline.run.removed_questions import with_removed
 from pipeline.run.summary import RunSummary, summarize, unread_questions
 from pipeline.warehouse import Warehouse, building, reading
 
-__all__ = ["DATABASE", "LOCK", "run_course"]
-
 DATABASE = "course.duckdb"
 LOCK = ".run.lock"
 

@@ -11,8 +11,6 @@ import pandas as pd
 from pipeline.course import Course, Term
 from pipeline.run.removed_questions import record_of
 
-__all__ = ["course_frames"]
-
 
 def course_frames(course: Course) -> dict[str, pd.DataFrame]:
     """Lay out terms, weeks, topics, outcomes, lessons, items and defaults.

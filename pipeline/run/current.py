@@ -9,8 +9,6 @@ from pipeline.run.load import as_loaded
 from pipeline.run.marks import marks_of, must_start_afresh, stored_marks
 from pipeline.warehouse import reading
 
-__all__ = ["is_current"]
-
 
 def is_current(course: Course, database: Path) -> bool:
     """Whether a database holds every export as it is, by the settings and rules of today.

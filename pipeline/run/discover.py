@@ -29,8 +29,6 @@ from pipeline.tagging.questions import question_of, read_as_asked
 from pipeline.tasks.catalogue import TASKS, plans
 from pipeline.warehouse import Warehouse
 
-__all__ = ["MOST_OF_KIND", "chosen_answers", "find_proposals"]
-
 MOST_LOOKED_AT, MOST_OF_KIND, MOST_KINDS = 80, 8, 4
 """Questions of a task that are searched, those with the most unexplained answers first."""
 AS_MANY_ANSWERS: Final = 250

@@ -15,8 +15,6 @@ from pipeline.run.release import is_released, write_release
 from pipeline.run.taken_out import OF_ANSWERS, count_as_rejected, withhold
 from pipeline.warehouse import building, reading
 
-__all__ = ["FINISHED", "erase", "printed_before", "still_stored"]
-
 _DERIVED = frozenset(
     {"examined", "candidate", "prediction", "untagged_candidate", "untagged_prediction", "share",
      "pattern", "erased", "counted_from", "before"}

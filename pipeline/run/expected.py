@@ -15,8 +15,6 @@ from pipeline.tagging.predict import predicted
 from pipeline.tagging.priors import SINGLE
 from pipeline.tagging.questions import question_of
 
-__all__ = ["expected_answers"]
-
 
 def expected_answers(row: dict[str, Any], request: Request, rules: Rules) -> list[dict[str, Any]]:
     """Return the answers that single faults lead to on a question, and the faults.

@@ -9,8 +9,6 @@ import pandas as pd
 from pipeline.fingerprints import fingerprint, source_texts
 from pipeline.warehouse import Warehouse
 
-__all__ = ["work_out_figures"]
-
 _NOTES = "store.counted_from"
 _PROGRAM = "program"
 _FILLED = ("store.share", "store.shared_printed")

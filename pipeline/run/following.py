@@ -17,8 +17,6 @@ from pipeline.records import Verdict
 from pipeline.tagging.examine import examine
 from pipeline.warehouse import Warehouse
 
-__all__ = ["mark_following"]
-
 _RIGHT = (Verdict.RIGHT, Verdict.RIGHT_OTHER_FORM)
 _DISTINCT = ["item", "item_from", "earlier_value", "answer"]
 

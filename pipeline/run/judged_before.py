@@ -16,8 +16,6 @@ from pipeline.records import Candidate, Verdict
 from pipeline.tagging.examine import Explained
 from pipeline.warehouse import Warehouse
 
-__all__ = ["Before", "Question", "judged_before"]
-
 Question: TypeAlias = tuple[Any, ...]
 """Task, problem, numbers, method and key; None where there is none."""
 Before: TypeAlias = Mapping[tuple[str, ...], Explained]

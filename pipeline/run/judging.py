@@ -21,8 +21,6 @@ from pipeline.run.rules import Rules, refused_of, rules_of, tags_of
 from pipeline.run.workers import workers
 from pipeline.warehouse import Warehouse
 
-__all__ = ["Progress", "count_all", "judge_answers"]
-
 _JUDGMENTS = (
     "store.examined",
     "store.candidate",

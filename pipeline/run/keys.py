@@ -23,8 +23,6 @@ from pipeline.reading.problems import read_problem
 from pipeline.records import Numbers, Request, whole_problem, words_with_algebra
 from pipeline.tagging.questions import question_of
 
-__all__ = ["derived_key", "with_derived_keys"]
-
 
 def with_derived_keys(course: Course, responses: pd.DataFrame) -> pd.DataFrame:
     """Say behind the problem what its story keeps and asks, and fill the key where none is given.

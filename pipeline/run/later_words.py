@@ -11,8 +11,6 @@ from pipeline.run.taken_out import OF_ANSWERS, count_as_rejected
 from pipeline.standards.answer_records import LaterWord
 from pipeline.warehouse import Warehouse
 
-__all__ = ["FileWord", "follow"]
-
 _WITHDRAWN = "taken back by a later statement of the source"
 
 

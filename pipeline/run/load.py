@@ -34,8 +34,6 @@ from pipeline.run.taken_out import withhold
 from pipeline.run.versions import stop_for_changed_questions
 from pipeline.warehouse import Warehouse
 
-__all__ = ["Loads", "as_loaded", "hold_questions", "load_course", "settle_stored", "stored_files"]
-
 SETTLED_FROM = ["item", "term_given", "problem_given", "quiz_given", "answered_on", "answer"]
 REJECTION = ["file", "line", "column", "reason"]
 

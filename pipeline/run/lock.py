@@ -10,8 +10,6 @@ from filelock import FileLock, Timeout
 
 from pipeline.errors import CourseError
 
-__all__ = ["PATIENCE", "held"]
-
 PATIENCE = 120.0
 """Seconds that a second run waits for the first."""
 

@@ -18,8 +18,6 @@ from pipeline.run.load import SETTLED_FROM
 from pipeline.run.rules import program_rules, rule_set
 from pipeline.warehouse import Warehouse, reading
 
-__all__ = ["Marks", "earlier_answers", "marks_of", "must_start_afresh", "stored_marks"]
-
 
 @dataclass(frozen=True, slots=True)
 class Marks:

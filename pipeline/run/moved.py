@@ -11,8 +11,6 @@ import pandas as pd
 from pipeline.errors import InternalError
 from pipeline.warehouse import Warehouse, reading
 
-__all__ = ["Tagged", "moved", "standing_before", "tagged_before", "tagged_now"]
-
 MOST_SHOWN = 8
 LEAST = 0.05
 """Tags are sums of shares; less than this is the rounding of an estimate."""

@@ -17,8 +17,6 @@ from pipeline.course.records import OwnPattern
 from pipeline.course.settings import Entry
 from pipeline.errors import CourseError
 
-__all__ = ["HEADER", "NEW_ERRORS", "Decided", "decided", "proposal_rows", "write_named"]
-
 NEW_ERRORS: Final = "new errors"
 """The sheet of the workbook that lists proposals."""
 HEADER: Final = (

@@ -7,8 +7,6 @@ from dataclasses import dataclass, field
 
 import pandas as pd
 
-__all__ = ["News"]
-
 _NAMED = 6
 
 

@@ -7,8 +7,6 @@ import pandas as pd
 from pipeline.run.rules import Rules, own_rules
 from pipeline.warehouse import Warehouse
 
-__all__ = ["drop_outdated"]
-
 _QUESTION = ["task", "problem", "numbers", "method"]
 _HELD_AGAINST = ["key", "own_rules"]
 

@@ -18,8 +18,6 @@ from pipeline.ingest.questions import Questions
 from pipeline.run.after_load import stop_for_missing_exports
 from pipeline.warehouse import Warehouse, reading
 
-__all__ = ["Vanished", "identity_rules", "take_out_outdated", "vanished_of"]
-
 _OF_FILES = ("rejected", "duplicate", "note", "source_file")
 
 

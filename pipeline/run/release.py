@@ -19,8 +19,6 @@ from pipeline.errors import CourseError
 from pipeline.tables.formulas import guarded
 from pipeline.warehouse import Warehouse
 
-__all__ = ["CODES", "RELEASE", "is_released", "write_release"]
-
 RELEASE = "release"
 CODES = "release-codes.csv"
 _CODE_BYTES = 8

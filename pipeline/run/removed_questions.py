@@ -12,8 +12,6 @@ from pipeline.course import Course, Item, Option, Topic
 from pipeline.run.versions import same_wording
 from pipeline.warehouse import reading
 
-__all__ = ["item_of", "record_of", "with_removed"]
-
 _SHOWN = 10
 
 

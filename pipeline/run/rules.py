@@ -12,17 +12,6 @@ from pipeline.fingerprints import fingerprint, source_texts
 from pipeline.records import OwnPattern
 from pipeline.tagging.choices import OptionText
 
-__all__ = [
-    "Cell",
-    "Rules",
-    "own_rules",
-    "program_rules",
-    "refused_of",
-    "rule_set",
-    "rules_of",
-    "tags_of",
-]
-
 JUDGES = ("exact", "reading", "procedures", "tasks", "patterns", "tagging")
 """Packages whose text decides what an answer is taken for."""
 

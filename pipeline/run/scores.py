@@ -8,8 +8,6 @@ import pandas as pd
 
 from pipeline.warehouse import Warehouse
 
-__all__ = ["Corrections", "correct_scores"]
-
 _TOLD = ["score", "points"]
 
 

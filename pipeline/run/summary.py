@@ -16,8 +16,6 @@ from pipeline.ingest.loading import NO_TERM
 from pipeline.run.load import Loads
 from pipeline.warehouse import Warehouse
 
-__all__ = ["RunSummary", "summarize", "unread_questions"]
-
 MOST_PATTERNS = 5
 MOST_REJECTED = 5
 MOST_UNREAD = 10

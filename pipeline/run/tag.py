@@ -20,8 +20,6 @@ from pipeline.run.to_tag import ToTag, rows_to_tag, write_sheet
 from pipeline.statistics.agreement import Agreement, agreement
 from pipeline.warehouse import reading
 
-__all__ = ["TagReport", "tag_course", "write_sheet_anew"]
-
 MOST_SHOWN = 12
 
 

@@ -13,8 +13,6 @@ from pipeline.ingest.distinct import where_text
 from pipeline.ingest.withheld import TYPED, WITHHELD
 from pipeline.warehouse import Warehouse
 
-__all__ = ["OF_ANSWERS", "count_as_rejected", "withhold"]
-
 OF_ANSWERS = ("duplicate", "correction", "vanished")
 """Tables that tell of single answers."""
 

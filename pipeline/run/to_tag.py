@@ -24,8 +24,6 @@ from pipeline.records import Request
 from pipeline.run.naming import HEADER, NEW_ERRORS
 from pipeline.tagging.questions import question_of
 
-__all__ = ["LINES", "ToTag", "identifying", "rows_to_tag", "write_sheet"]
-
 LINES: Final = 10
 """Answers on one sheet: what a person does in a few minutes."""
 FEWEST_STUDENTS: Final = 2

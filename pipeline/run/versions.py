@@ -14,8 +14,6 @@ from pipeline.course import Course
 from pipeline.errors import CourseError, UnreadableProblem
 from pipeline.reading.problems import read_problem
 
-__all__ = ["same_wording", "stop_for_changed_questions"]
-
 _SHOWN = 10
 _QUESTION = ("task", "problem", "key")
 _WORDS = {"task": "task", "problem": "problem", "key": "right answer"}

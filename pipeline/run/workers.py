@@ -12,8 +12,6 @@ from threading import Thread
 
 from pipeline.run.classify import Map
 
-__all__ = ["MANY_ANSWERS", "workers"]
-
 MANY_ANSWERS = 2_000
 """Distinct answers from which on several processes pay."""
 

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
-__all__ = ["ItemAnswer", "LaterWord", "LeftOut", "Response"]
-
 
 @dataclass(frozen=True, slots=True)
 class Response:

@@ -15,8 +15,6 @@ from pipeline.standards.durations import seconds_of
 from pipeline.standards.events import EventFile
 from pipeline.standards.json_values import Paths, at, mapping, number, plain, read_at, text
 
-__all__ = ["CaliperEvents"]
-
 _VERSION = "http://purl.imsglobal.org/ctx/caliper/v1p2"
 _ANONYMOUS = "http://purl.imsglobal.org/caliper/Person"
 _NO_EVENT = "no event: expected an object with type, actor, action and object (Caliper 1.2, 4.1)"

@@ -17,8 +17,6 @@ from pipeline.errors import InputError
 from pipeline.standards.json_reading import JsonRecords
 from pipeline.standards.json_values import mapping, text
 
-__all__ = ["CaseItem", "cited", "read_case_package"]
-
 _UUID = re.compile(r"[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}", re.I)
 
 

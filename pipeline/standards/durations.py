@@ -8,8 +8,6 @@ from __future__ import annotations
 
 import re
 
-__all__ = ["MAX_SECONDS", "seconds_of"]
-
 MAX_SECONDS = 366 * 86_400.0
 """A longer stay at one question is a clock that was left running."""
 _NUMBER = r"(\d{1,12}(?:[.,]\d{1,12})?)"

@@ -15,8 +15,6 @@ from pipeline.standards.answer_records import ItemAnswer, LaterWord, LeftOut
 from pipeline.standards.json_reading import JsonRecords
 from pipeline.standards.json_values import mapping
 
-__all__ = ["EventFile"]
-
 
 class EventFile(ABC):
     """One file; made by the first look, which proves all of it.

@@ -12,8 +12,6 @@ from pipeline.reading.mathml import from_mathml
 from pipeline.standards.xml_reading import Element, attribute, children, local_name, namespace
 from pipeline.wording.typed import plain_notation
 
-__all__ = ["BLANK", "body_text", "html_text"]
-
 BLANK = "____"
 _MATHML = "http://www.w3.org/1998/Math/MathML"
 _BLOCKS = {

@@ -17,8 +17,6 @@ from typing import IO, Any, NoReturn
 
 from pipeline.errors import InputError
 
-__all__ = ["MAX_VALUE", "JsonRecords", "Record"]
-
 MAX_VALUE = 1 << 25
 """Characters of one record, and of any member of an envelope."""
 MAX_DEPTH = 60

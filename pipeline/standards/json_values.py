@@ -6,8 +6,6 @@ from collections.abc import Callable, Mapping
 from decimal import Decimal
 from typing import Any
 
-__all__ = ["Paths", "at", "mapping", "number", "plain", "read_at", "text"]
-
 Paths = Mapping[str, tuple[Callable[[Any], Any], tuple[str, ...]]]
 """Field of a record -> how its value is read, and the paths where it may stand, best first."""
 

@@ -14,8 +14,6 @@ from datetime import date
 from pipeline.errors import InputError
 from pipeline.tables import BrokenRow, TableRow, plain_text
 
-__all__ = ["ClassOfRoster", "Session", "read_classes", "read_sessions", "teaching"]
-
 _TEACHING = ("semester", "term")
 _SESSION_COLUMNS = ("sourcedId", "title", "type", "startDate", "endDate")
 _CLASS_COLUMNS = ("sourcedId", "title", "termSourcedIds")

@@ -21,8 +21,6 @@ from pipeline.standards.xml_reading import (
     text_of,
 )
 
-__all__ = ["classic_items"]
-
 _SPACES = ("", "http://www.imsglobal.org/xsd/ims_qtiasiv1p2")
 _RESPONSES = {"response_lid": "identifier", "response_str": "string", "response_num": "float"}
 _BRANCHES = ("varequal", "or", "and", "varsubset", "vargte", "varlte", "vargt", "varlt", "other")

@@ -27,8 +27,6 @@ from pipeline.standards.xml_reading import (
     text_of,
 )
 
-__all__ = ["items_of", "read_qti_items"]
-
 _KINDS: dict[str, Kind] = {
     "textEntryInteraction": "text entry",
     "extendedTextInteraction": "text entry",

@@ -10,8 +10,6 @@ from typing import NoReturn
 from pipeline.errors import InputError
 from pipeline.standards.xml_reading import Element, local_name, namespace
 
-__all__ = ["ITEM_SPACES", "RESULT_SPACES", "version_of"]
-
 _XSD = "http://www.imsglobal.org/xsd/"
 RESULT_SPACES = {
     f"{_XSD}imsqti_result_v2p1": "2.1",

@@ -17,8 +17,6 @@ from pipeline.standards.qti_items import items_of
 from pipeline.standards.qti_records import QtiItem
 from pipeline.standards.xml_reading import Element, attribute, document, local_name, text_of
 
-__all__ = ["Member", "QtiPackage", "read_qti_package"]
-
 _MANIFEST = "imsmanifest.xml"
 _ITEM_ROOTS = ("assessmentItem", "questestinterop", "item")
 _TEST_ROOT = "assessmentTest"

@@ -20,8 +20,6 @@ from pipeline.standards.xml_reading import (
     text_of,
 )
 
-__all__ = ["Credit", "processed"]
-
 _COMPARISONS = ("match", "equal", "equalRounded", "stringMatch", "member")
 _BRANCHES = ("responseIf", "responseElseIf")
 _SCORE = "SCORE"

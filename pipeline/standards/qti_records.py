@@ -7,8 +7,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-__all__ = ["Accepted", "Choice", "Interaction", "Kind", "QtiItem"]
-
 Kind = Literal["text entry", "choice", "several", "other"]
 _PLACE = re.compile(r"\{(\w[\w.-]*)\}")
 

@@ -25,8 +25,6 @@ from pipeline.standards.xml_reading import (
     text_of,
 )
 
-__all__ = ["MAX_ITEM_RESULTS", "result_answers"]
-
 MAX_ITEM_RESULTS = 100_000
 """Item results of one student in one file."""
 _BUILT_IN = ("numAttempts", "duration", "completionStatus")

@@ -17,8 +17,6 @@ from pipeline.standards.events import EventFile
 from pipeline.standards.json_values import Paths, at, mapping, number, plain, read_at, text
 from pipeline.standards.xapi_responses import only_order_differs, parsed
 
-__all__ = ["XapiStatements", "actor_identity", "mailbox_identity"]
-
 _ANSWERED = ("http://adlnet.gov/expapi/verbs/answered", "https://adlnet.gov/expapi/verbs/answered")
 _VOIDED = "adlnet.gov/expapi/verbs/voided"
 _OTHER_VERB = "a statement with another verb than `answered`, which holds no answer"

@@ -11,8 +11,6 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-__all__ = ["Parsed", "only_order_differs", "parsed"]
-
 _PREFIX = re.compile(r"\{(case_matters|order_matters|lang)=([^{}]*)\}")
 _LISTS = ("choice", "sequencing", "fill-in", "long-fill-in", "matching", "performance")
 _PAIRS = ("matching", "performance")

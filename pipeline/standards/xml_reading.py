@@ -13,20 +13,6 @@ from lxml import etree
 
 from pipeline.errors import InputError
 
-__all__ = [
-    "MAX_XML_BYTES",
-    "Element",
-    "attribute",
-    "children",
-    "document",
-    "elements",
-    "flag",
-    "local_name",
-    "namespace",
-    "number",
-    "text_of",
-]
-
 Element: TypeAlias = Any
 """An lxml element, which ships no types."""
 

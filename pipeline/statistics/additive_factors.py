@@ -20,8 +20,6 @@ from scipy import optimize, special
 from pipeline.statistics.multiplicity import holm
 from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
 
-__all__ = ["SAME_ORDER", "Slopes", "additive_factors", "learning_slopes", "with_model"]
-
 Numbers: TypeAlias = NDArray[np.float64]
 Whole: TypeAlias = NDArray[np.int64]
 

@@ -11,8 +11,6 @@ import pandas as pd
 
 from pipeline.statistics.intervals import wilson
 
-__all__ = ["Agreement", "agreement", "kappa_of"]
-
 Names: TypeAlias = tuple[str, ...]
 
 

@@ -12,8 +12,6 @@ from numpy.typing import NDArray
 
 from pipeline.tagging.evidence import Evidence
 
-__all__ = ["Now", "chances_ahead", "now"]
-
 
 @dataclass(frozen=True, slots=True)
 class Now:

@@ -9,16 +9,6 @@ from scipy import optimize
 from pipeline.statistics.intervals import square_and_add
 from pipeline.statistics.patterns import Combined
 
-__all__ = [
-    "EQUIVALENCE",
-    "MARGIN",
-    "POWER",
-    "effective",
-    "rate_and_mix",
-    "smallest_visible",
-    "within_margin",
-]
-
 MARGIN = 0.05
 """A difference under five percentage points either way counts as small, unless the course states
 another margin; it is stated before looking."""

@@ -13,8 +13,6 @@ from pipeline.records import OwnPattern, whole_problem
 from pipeline.statistics.next_lesson import MADE
 from pipeline.tagging.telling_apart import CourseQuestion, Wanted, check_questions
 
-__all__ = ["questions_to_check"]
-
 FIRST = 3
 """Errors, from the top of the order, that questions are looked for."""
 OTHERS = 6

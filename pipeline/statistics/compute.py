@@ -30,8 +30,6 @@ from pipeline.tagging.attribute import Cell, estimate, groups_of, per_chance, st
 from pipeline.tagging.evidence import Evidence, gather, with_chance
 from pipeline.tagging.shares import attribute
 
-__all__ = ["compute"]
-
 Read: TypeAlias = Callable[[str], pd.DataFrame]
 """A table of the database by name, as a frame."""
 

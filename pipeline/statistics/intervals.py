@@ -11,18 +11,6 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from scipy import special
 
-__all__ = [
-    "Limits",
-    "cluster_variance",
-    "clustered",
-    "clustered_from_variance",
-    "effective_size",
-    "mid_p",
-    "newcombe_paired",
-    "square_and_add",
-    "wilson",
-]
-
 Numbers: TypeAlias = NDArray[np.float64]
 Limits: TypeAlias = tuple[Numbers, Numbers]
 """Lower and upper ends, fractions, 95 %."""

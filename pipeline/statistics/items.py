@@ -16,15 +16,6 @@ from pipeline.statistics.intervals import Limits, wilson
 from pipeline.statistics.notes import FEWEST_FOR_SILENCE, blank_when_few, few
 from pipeline.statistics.parts_of_a_whole import may_be_shown
 
-__all__ = [
-    "correlation_limits",
-    "discrimination",
-    "feldt",
-    "item_rates",
-    "option_shares",
-    "quiz_scores",
-]
-
 TAIL = 0.27
 """Share of students in the upper and in the lower group."""
 

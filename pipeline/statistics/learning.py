@@ -21,8 +21,6 @@ from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
 from pipeline.statistics.showings import share_table
 from pipeline.tagging.evidence import Evidence
 
-__all__ = ["OTHER", "RIGHT", "answer_transitions", "learning_curves"]
-
 FOLLOWED = 0.5
 """The group followed is as long as half of the students answered; fewer would be a choice few."""
 

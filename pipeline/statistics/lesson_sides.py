@@ -10,8 +10,6 @@ from numpy.typing import NDArray
 from pipeline.statistics.patterns import Combined, Part, combine
 from pipeline.tagging.mixture import Vector
 
-__all__ = ["SIDES", "Moved", "Sides", "both_sides", "control_change", "moved"]
-
 SIDES = ["earlier", "before", "after"]
 """Six to three weeks before a lesson, the three weeks before it, and those from its day on."""
 

@@ -24,8 +24,6 @@ from pipeline.statistics.units import Units, class_units, limits_of, student_uni
 from pipeline.tagging.attribute import Groups, estimate, groups_of
 from pipeline.tagging.evidence import Evidence
 
-__all__ = ["APART", "CAUTION", "ONE_CLASS", "WINDOW", "lesson_changes"]
-
 WINDOW = timedelta(days=21)
 """How far before and after a lesson answers are looked at."""
 

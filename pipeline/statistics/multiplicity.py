@@ -5,8 +5,6 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-__all__ = ["benjamini_hochberg", "holm"]
-
 
 def benjamini_hochberg(p: ArrayLike) -> NDArray[np.float64]:
     """Adjust all p-values of one page for the share of false findings among the findings.

@@ -13,8 +13,6 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-__all__ = ["FEWEST_CHANCES", "MADE", "rank_lessons", "verdicts"]
-
 DRAWS = 1_000
 CLEAR, LIKELY = 0.95, 0.7
 """Words for the chance to be among the top three, which is known to be too sure of itself."""

@@ -5,15 +5,6 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-__all__ = [
-    "CANNOT_TELL",
-    "FEWEST_FOR_INTERVAL",
-    "FEWEST_FOR_SILENCE",
-    "POOLED",
-    "blank_when_few",
-    "few",
-]
-
 FEWEST_FOR_INTERVAL = 5
 """Students under which no interval is given."""
 

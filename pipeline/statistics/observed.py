@@ -8,8 +8,6 @@ import pandas as pd
 from pipeline.statistics.intervals import cluster_variance, clustered, effective_size, wilson
 from pipeline.statistics.notes import blank_when_few, few
 
-__all__ = ["outcomes_by_try", "wrong_rates"]
-
 SLACK = 1e-9
 _OF_SHARE = ["grain", "term", "section", "outcome"]
 

@@ -9,8 +9,6 @@ import pandas as pd
 from numpy.typing import ArrayLike, NDArray
 from scipy.linalg import null_space
 
-__all__ = ["errors_shown", "may_be_shown", "sections_shown", "tries_shown"]
-
 _WHOLES: tuple[tuple[str, str, list[str]], ...] = (
     ("term", "topic", []),
     ("term", "week", []),

@@ -17,16 +17,6 @@ from pipeline.tagging.attribute import Cell
 from pipeline.tagging.evidence import Evidence
 from pipeline.tagging.mixture import Vector
 
-__all__ = [
-    "Combined",
-    "Part",
-    "combine",
-    "members",
-    "pattern_totals",
-    "weekly_rates",
-    "with_limits",
-]
-
 Part = tuple[Cell, int]
 """One class of answers and the place of a group in it."""
 

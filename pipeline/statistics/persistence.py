@@ -14,8 +14,6 @@ import pandas as pd
 from pipeline.statistics.intervals import clustered
 from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
 
-__all__ = ["NO_CHANCE", "persistence", "transitions"]
-
 _FIGURES = ["persistence", "persistence_low", "persistence_high", "persistence_beyond_chance",
             "persistence_note"]  # fmt: skip
 NO_CHANCE = "no student who showed it had another chance"

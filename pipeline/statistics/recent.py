@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import pandas as pd
 
-__all__ = ["last_weeks", "recent_rates"]
-
 RECENT_WEEKS = 2
 FEWEST_OF_FULLEST = 0.1
 CLASS = ["term", "setting"]

@@ -12,8 +12,6 @@ from pipeline.statistics.intervals import mid_p, newcombe_paired
 from pipeline.statistics.multiplicity import benjamini_hochberg
 from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
 
-__all__ = ["ONLY_WRONG", "retry_changes"]
-
 ONLY_WRONG = (
     "only those who were wrong tried again, so the share wrong could but fall: read how many "
     "mended it, no test of a change"

@@ -13,8 +13,6 @@ from scipy import sparse
 from pipeline.tagging.attribute import Cell
 from pipeline.tagging.evidence import Evidence
 
-__all__ = ["blind_questions", "hidden_patterns", "share_table", "showings", "where_seen"]
-
 CELL = ["term", "setting", "topic"]
 ONE_ANSWER = 0.5
 HARDLY = 0.05

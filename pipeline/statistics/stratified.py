@@ -14,8 +14,6 @@ import pandas as pd
 from numpy.typing import NDArray
 from scipy import special
 
-__all__ = ["Pooled", "pooled_odds", "tables_of"]
-
 Tables = NDArray[np.float64]
 """Strata x (after, before) x (wrong, right): counts of answers."""
 

@@ -17,8 +17,6 @@ from pipeline.statistics.patterns import Combined
 from pipeline.statistics.stratified import pooled_odds
 from pipeline.statistics.terms import QUESTION, common, difference_of, keyed, standardized
 
-__all__ = ["question_differences", "several_terms", "term_changes"]
-
 DIFFER = "questions moved apart: read them one by one"
 LEVEL = 0.05
 

@@ -19,18 +19,6 @@ from pipeline.statistics.patterns import Combined, Part, clustered_variance, com
 from pipeline.tagging.attribute import estimate, groups_of
 from pipeline.tagging.evidence import Evidence
 
-__all__ = [
-    "common",
-    "compare_patterns",
-    "compare_terms",
-    "compare_topics",
-    "declared_same",
-    "difference_of",
-    "keyed",
-    "standardized",
-    "term_pairs",
-]
-
 _Keys: TypeAlias = tuple[Any, Any, Any, str, Any, list[str], int]
 
 QUESTION = ["setting", "item", "item_from"]

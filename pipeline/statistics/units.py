@@ -13,8 +13,6 @@ from pipeline.statistics.notes import FEWEST_FOR_INTERVAL
 from pipeline.statistics.patterns import clustered_variance
 from pipeline.tagging.mixture import Vector
 
-__all__ = ["Units", "class_units", "limits_of", "student_units"]
-
 Units = NDArray[np.int64]
 """Number of the unit of each student of the course, from 0; -1 for students without one."""
 

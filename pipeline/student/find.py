@@ -12,8 +12,6 @@ from pipeline.ingest import Pseudonyms, read_tombstones
 from pipeline.run.marks import must_start_afresh
 from pipeline.warehouse import Warehouse, reading
 
-__all__ = ["Sought", "refuse_outdated", "seek"]
-
 
 @dataclass(frozen=True, slots=True)
 class Sought:

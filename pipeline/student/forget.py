@@ -20,8 +20,6 @@ from pipeline.student.show import STUDENT_PAGE
 from pipeline.student.traces import export_lines
 from pipeline.warehouse import reading
 
-__all__ = ["BEFORE_FORGETTING", "Forgotten", "forget_student"]
-
 BEFORE_FORGETTING = (
     "Erasing cannot be undone. Do not erase while a request to see these records is open, or while "
     "a legal hold, an appeal or an inquiry covers them. Whether and when records may be erased is "

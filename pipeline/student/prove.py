@@ -15,8 +15,6 @@ from pipeline.statistics.disclosure import marks_students
 from pipeline.student.forget import Forgotten
 from pipeline.warehouse import reading
 
-__all__ = ["Proof", "bytes_hold", "prove_gone"]
-
 _SHORTEST_ID = 6
 """Shorter ids occur in the bytes of any large file by chance."""
 

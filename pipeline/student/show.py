@@ -18,8 +18,6 @@ from pipeline.run.conduct import DATABASE
 from pipeline.student.find import refuse_outdated, seek
 from pipeline.warehouse import Warehouse, reading
 
-__all__ = ["STUDENT_PAGE", "ShownAnswer", "show_student"]
-
 STUDENT_PAGE = "one-student.html"
 _VERDICTS = {
     "right": "right",

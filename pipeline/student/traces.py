@@ -13,8 +13,6 @@ from pipeline.ingest.withheld import holds
 from pipeline.student.find import Sought
 from pipeline.tables import Source, open_source, plain_text
 
-__all__ = ["export_lines"]
-
 
 def export_lines(course: Course, sought: Sought) -> dict[str, list[int]]:
     """Find the rows of all exports, moved ones included, with the student in any cell: by whomever.

@@ -10,8 +10,6 @@ from pipeline.errors import InputError
 from pipeline.tables.budgets import ARCHIVE_BYTES, ARCHIVE_MEMBERS, ARCHIVE_RATIO, SMALL_BYTES
 from pipeline.tables.source import BROKEN, Source
 
-__all__ = ["archive_members", "refuse_swelling"]
-
 _NESTED = (".zip", ".gz", ".7z", ".rar", ".tar", ".tgz", ".bz2", ".xz", ".zst")
 _ENCRYPTED = 0x1
 

@@ -2,22 +2,6 @@
 
 from __future__ import annotations
 
-__all__ = [
-    "ARCHIVE_BYTES",
-    "ARCHIVE_MEMBERS",
-    "ARCHIVE_RATIO",
-    "CELL_CHARACTERS",
-    "COLUMNS",
-    "JSON_BYTES",
-    "JSON_DEPTH",
-    "LINE_CHARACTERS",
-    "MERGED_RANGES",
-    "PARQUET_ROWS",
-    "SMALL_BYTES",
-    "WORKBOOK_BYTES",
-    "WORKBOOK_ROWS",
-]
-
 CELL_CHARACTERS = 131_072
 """Characters of a cell, as many as Python's reader of CSV takes; workbooks hold 32,767."""
 

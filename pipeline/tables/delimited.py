@@ -16,17 +16,6 @@ from pipeline.tables.budgets import LINE_CHARACTERS
 from pipeline.tables.rows import BrokenRow, TableRow, unguarded
 from pipeline.tables.source import CHUNK, Source
 
-__all__ = [
-    "SAID_ENCODINGS",
-    "BoundedLines",
-    "LineTooLong",
-    "delimited_rows",
-    "file_delimiter",
-    "parsed_rows",
-    "sniff_delimiter",
-    "text_encoding",
-]
-
 DELIMITERS = (",", ";", "\t", "|")
 SAID_ENCODINGS = ("windows-1252", "iso-8859-1", "iso-8859-15")
 """Encodings that hold any byte, so that a file can be in one only because somebody says so."""

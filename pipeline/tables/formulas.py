@@ -9,8 +9,6 @@ from collections.abc import Collection
 
 import pandas as pd
 
-__all__ = ["guarded"]
-
 _FORMULA = tuple("=+-@\t\r\n\0")
 
 

@@ -19,8 +19,6 @@ from pipeline.tables.json_shape import Shape
 from pipeline.tables.rows import NUMBER_CELL, BrokenRow, TableRow, cell_text, whole_row
 from pipeline.tables.source import Source
 
-__all__ = ["json_line_rows", "json_rows"]
-
 _SHAPES = (
     "an array of objects, an object with one array of objects, or an object with a list of equal "
     "length for each column"

@@ -9,8 +9,6 @@ from typing import Any
 from pipeline.tables.budgets import JSON_DEPTH
 from pipeline.tables.rows import BrokenRow
 
-__all__ = ["Shape"]
-
 _Path = tuple[str, ...]
 
 

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-__all__ = ["MergedCells", "Range"]
-
 
 class Range(NamedTuple):
     """Rows and columns of a merged cell, from 1, the last ones included."""

@@ -24,8 +24,6 @@ from pipeline.tables.rows import (
 )
 from pipeline.tables.source import BROKEN, Source
 
-__all__ = ["opendocument_rows", "opendocument_sheets"]
-
 # OASIS Open Document Format 1.3, part 3, sections 9 and 19.
 _NAMESPACE = "urn:oasis:names:tc:opendocument:xmlns"
 _TABLE, _OFFICE = f"{{{_NAMESPACE}:table:1.0}}", f"{{{_NAMESPACE}:office:1.0}}"

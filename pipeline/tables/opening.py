@@ -19,16 +19,6 @@ from pipeline.tables.rows import TableRow
 from pipeline.tables.source import Source
 from pipeline.tables.workbook import sheet_names, workbook_rows
 
-__all__ = [
-    "TABLE_ENDINGS",
-    "Contents",
-    "Recognizer",
-    "TableFile",
-    "open_source",
-    "open_table",
-    "table_sources",
-]
-
 _HEAD = 64
 _LOOKED_AT = 60
 _KEPT = 128

@@ -18,8 +18,6 @@ from pipeline.tables.budgets import ARCHIVE_BYTES, PARQUET_ROWS
 from pipeline.tables.rows import TableRow, cell_text, whole_row
 from pipeline.tables.source import Source
 
-__all__ = ["parquet_rows"]
-
 _BATCH_ROWS = 20_000
 _BROKEN = (pa.ArrowException, OSError, ValueError, OverflowError)
 

@@ -11,19 +11,6 @@ from datetime import date, datetime, time, timedelta
 
 from pipeline.tables.budgets import CELL_CHARACTERS
 
-__all__ = [
-    "DATE_CELL",
-    "FORMATTED_CELL",
-    "FORMULA_CELL",
-    "NUMBER_CELL",
-    "BrokenRow",
-    "TableRow",
-    "cell_text",
-    "plain_text",
-    "unguarded",
-    "whole_row",
-]
-
 DATE_CELL = "\x00"
 NUMBER_CELL = "\x01"
 FORMULA_CELL = "\x02"

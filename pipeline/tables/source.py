@@ -19,8 +19,6 @@ from typing import IO, cast
 from pipeline.errors import InputError
 from pipeline.tables.budgets import ARCHIVE_BYTES, ARCHIVE_RATIO, SMALL_BYTES
 
-__all__ = ["BROKEN", "CHUNK", "Source"]
-
 CHUNK = 1 << 20
 BROKEN = (EOFError, zlib.error, OSError, zipfile.BadZipFile, NotImplementedError, struct.error)
 """What reading a packed file, an archive or its members can raise when it is damaged."""

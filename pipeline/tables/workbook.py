@@ -30,8 +30,6 @@ from pipeline.tables.rows import (
 )
 from pipeline.tables.source import BROKEN, CHUNK, Source
 
-__all__ = ["sheet_names", "workbook_rows"]
-
 _BROKEN = (
     *BROKEN,
     *(InvalidFileException, KeyError, ValueError, TypeError, AttributeError),

@@ -18,8 +18,6 @@ from pipeline.wording.spoken import in_symbols
 from pipeline.wording.typed import typed
 from pipeline.wording.vocabulary import ALTERING, FILLERS, SAYS, TERMS
 
-__all__ = ["Asked", "asked_by"]
-
 _STORY_WORDS, _STORY_WITHOUT_VERB = 6, 3
 _STORY = (
     "a problem told in words: write the equation behind it as the problem and `solve` as the task, "

@@ -8,23 +8,6 @@ from typing import Final, NamedTuple
 from pipeline.records import Numbers
 from pipeline.wording.spans import Formula, Sentence
 
-__all__ = [
-    "IMAGINARY",
-    "LETTER_ABOVE",
-    "LOGARITHM",
-    "RADICAL",
-    "Built",
-    "body_of",
-    "domain_of",
-    "is_defined",
-    "is_numeric",
-    "letters_of",
-    "name_of",
-    "one_expression",
-    "relations_of",
-    "value_of",
-]
-
 _NAMES: Final = re.compile(r"sqrt|cbrt|log|ln|abs|exp|pi")
 LOGARITHM: Final = re.compile(r"(?<![A-Za-z])(?:log|ln)(?![A-Za-z])")
 LETTER_ABOVE: Final = re.compile(r"\^\s*(?:\([^()]*[A-Za-z][^()]*\)|-?[A-Za-z])")

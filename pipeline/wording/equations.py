@@ -39,18 +39,6 @@ _HOLDS: Final = re.compile(
     r"values?|and|of|the|is|always|an?|identity|it|that|statement|this|following|[ELV])\b"
 )
 
-__all__ = [
-    "bare_equation",
-    "bare_expression",
-    "count_asked",
-    "letter_for_count",
-    "solve",
-    "solve_for",
-    "translate",
-    "yes_or_no",
-    "zeros",
-]
-
 
 def count_asked(sentence: Sentence) -> Built | None:
     """How many solutions an equation or system has."""

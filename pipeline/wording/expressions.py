@@ -15,19 +15,6 @@ from pipeline.wording.built import (
 )
 from pipeline.wording.spans import Sentence
 
-__all__ = [
-    "add",
-    "conjugate",
-    "divide",
-    "expand",
-    "factor",
-    "multiply",
-    "notation",
-    "operated",
-    "simplify",
-    "subtract",
-]
-
 
 def _two(sentence: Sentence, between: str) -> tuple[str, str] | None:
     found = sentence.of("XN")

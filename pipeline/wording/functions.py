@@ -7,11 +7,6 @@ import re
 from pipeline.wording.built import Built, body_of, is_defined, letters_of, name_of, value_of
 from pipeline.wording.spans import Sentence
 
-__all__ = [
-    "average_rate", "call", "difference_quotient", "domain_asked", "falls", "inverse",
-    "undefined",
-]  # fmt: skip
-
 
 def _given(sentence: Sentence) -> str:
     return "; ".join(one.text for one in sentence.of("F"))

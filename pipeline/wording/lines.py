@@ -8,8 +8,6 @@ from typing import Final
 from pipeline.wording.built import Built, body_of, is_defined, letters_of, value_of
 from pipeline.wording.spans import Formula, Sentence
 
-__all__ = ["intercept", "line_asked", "slope", "slope_intercept"]
-
 _SLOPE_GIVEN: Final = re.compile(r"slope (?:of |is |equal to |equals |being )?(?:L )?(N|V)\b")
 _INTERCEPT: Final = re.compile(
     r"y-intercept (?:of |is |at |equal to |equals |the point )?(?:L )?(N|V|P)\b"

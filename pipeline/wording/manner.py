@@ -11,8 +11,6 @@ from typing import Final
 
 from pipeline.records import Numbers
 
-__all__ = ["BESIDE", "REMARK", "Manner", "manner_of"]
-
 BESIDE: Final = ("interval", "slope-intercept", "positive-exponents")
 """Forms that may be asked for beside another one."""
 

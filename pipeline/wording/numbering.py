@@ -5,8 +5,6 @@ from __future__ import annotations
 import re
 from typing import Final, NamedTuple
 
-__all__ = ["Numbering", "lettered_parts", "numbering_of"]
-
 _NAMED: Final = (
     r"(?:question|problem|exercise|item|quest|prob|aufgabe|aufg|exercice|ejercicio|ej|ex|no|"
     r"mc|q|p|#)"

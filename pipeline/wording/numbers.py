@@ -19,8 +19,6 @@ from pipeline.wording.built import (
 )
 from pipeline.wording.spans import Sentence
 
-__all__ = ["convert", "evaluate_at", "numeric", "percent_asked", "percent_of"]
-
 _WORKED_OUT: Final = re.compile(r"evaluat|value|comput|calculat|round|estimat|approximat")
 _SINGLE_NUMBER: Final = re.compile(
     r"-?\s*(?:\d+\s+\d+/\d+(?:\s*%)?|\d+/\d+|\(\d+/\d+\)|[\d.]+\s*%|[\d.]+(?:\s*\*\s*10\s*\^\s*\(?-?\d+\)?)?)"

@@ -7,8 +7,6 @@ import tomllib
 from importlib.resources import files
 from typing import Final
 
-__all__ = ["in_english"]
-
 _DATA: Final = tomllib.loads(
     files("pipeline.wording").joinpath("other_languages.toml").read_text(encoding="utf-8")
 )

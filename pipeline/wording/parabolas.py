@@ -8,12 +8,6 @@ from collections.abc import Callable
 from pipeline.wording.built import Built, body_of, letters_of
 from pipeline.wording.spans import Formula, Sentence
 
-__all__ = [
-    "coordinate", "discriminant", "extreme", "first_blank", "square_constant", "two_blanks",
-    "vertex", "vertex_form",
-]  # fmt: skip
-
-
 _TWO_BLANKS = re.compile(
     r"\s*([a-z])\s*\^\s*2\s*[+-]\s*(?P<b>\d+(?:/\d+)?)\s*\1\s*=\s*\(\s*\1\s*\)\s*\^\s*2\s*"
 )

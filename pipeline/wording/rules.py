@@ -15,8 +15,6 @@ from pipeline.wording import equations, expressions, functions, lines, numbers, 
 from pipeline.wording.built import Built
 from pipeline.wording.spans import Sentence
 
-__all__ = ["RULES", "Rule"]
-
 _Build = Callable[[Sentence], Built | None]
 
 

@@ -13,8 +13,6 @@ from typing import Final
 
 from pipeline.wording.vocabulary import JOINING_WORDS, SHORT_WORDS
 
-__all__ = ["KINDS", "Formula", "Sentence", "sentence_of"]
-
 KINDS: Final = {
     "L": "a letter alone",
     "V": "a letter with its value, x = 3",

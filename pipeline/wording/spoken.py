@@ -7,8 +7,6 @@ from typing import Final
 
 from pipeline.wording.vocabulary import ALTERING
 
-__all__ = ["formula_said_again", "in_symbols"]
-
 _OPERAND: Final = r"(?:\d[\d.]*|[A-Za-z])(?:\^\(?\w+\)?)?(?![A-Za-z])"
 _TERMS: Final = rf"(?P<of>-?{_OPERAND}(?:\s*[-+*/]\s*{_OPERAND})*|\([^()]*\))"
 _SPOKEN: Final = (

@@ -9,8 +9,6 @@ from typing import Final
 from pipeline.tasks.catalogue import TASKS
 from pipeline.wording.vocabulary import MEANT
 
-__all__ = ["LISTED_TASKS", "meant_task", "nearest_task"]
-
 LISTED_TASKS: Final = (*TASKS, "judge", "choice", "skip")
 """What a question of the list may ask."""
 

@@ -9,8 +9,6 @@ from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
 from pipeline.reading.normalise import normalised
 
-__all__ = ["plain_notation", "roots_typed", "typed"]
-
 _CLOSING: Final = {
     marks.FRACTION: marks.END_FRACTION,
     marks.GROUP: marks.END_GROUP,

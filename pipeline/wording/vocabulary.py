@@ -7,8 +7,6 @@ import tomllib
 from importlib.resources import files
 from typing import Final
 
-__all__ = ["ALTERING", "FILLERS", "JOINING_WORDS", "MEANT", "SAYS", "SHORT_WORDS", "TERMS"]
-
 _DATA: Final = tomllib.loads(
     files("pipeline.wording").joinpath("vocabulary.toml").read_text(encoding="utf-8")
 )

@@ -10,8 +10,6 @@ from reports.source import Book
 from reports.tables import Column
 from reports.words import counted, missing, percent
 
-__all__ = ["FIGURES", "covers", "dated", "hidden_counts", "how_perturbed", "shown_rate"]
-
 FIGURES = (
     Column("likely range", ("rate_low", "rate_high"), "range"),
     Column("of it from changed counts", ("plus_minus",), "printed"),

@@ -20,8 +20,6 @@ from reports.source import Book
 from reports.tables import Column, Table
 from reports.words import quoted, span
 
-__all__ = ["errors_page"]
-
 DRAWN = 12
 EXAMPLES = 3
 

@@ -14,8 +14,6 @@ from reports.source import Book
 from reports.tables import Column, Table
 from reports.words import percent, span
 
-__all__ = ["index_page"]
-
 
 def index_page(book: Book, others: Sequence[Page]) -> Page:
     """Return the first page, which sums up `others`."""

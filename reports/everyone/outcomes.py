@@ -18,8 +18,6 @@ from reports.pages.outcome_parts import (
 from reports.parts import Page, Part, Prose, Section
 from reports.source import Book
 
-__all__ = ["outcomes_page"]
-
 _NOISE = (
     "is not told by changed counts: they make the interval wider, and it is rounded outward, so "
     "that exact counts, in the pages for those who teach, may tell it"

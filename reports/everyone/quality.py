@@ -11,8 +11,6 @@ from reports.source import Book
 from reports.tables import Column, Table
 from reports.words import points
 
-__all__ = ["quality_page"]
-
 
 def quality_page(book: Book) -> Page:
     """Return the page on how far to trust the others, and on what is hidden and changed."""

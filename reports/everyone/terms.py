@@ -13,8 +13,6 @@ from reports.source import Book
 from reports.tables import Column, Table
 from reports.words import counted, joined, missing, pattern_label, points, span_of_points
 
-__all__ = ["terms_page"]
-
 KINDS = {"topic": "topics", "pattern": "errors"}
 DRAWN = 14
 

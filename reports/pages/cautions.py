@@ -5,8 +5,6 @@ from __future__ import annotations
 from reports.parts import Listing, Section
 from reports.source import Book, of_term
 
-__all__ = ["cautions", "covers", "setting_words"]
-
 SETTINGS = {
     "practice": "practice questions",
     "quiz": "quizzes",

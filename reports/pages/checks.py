@@ -13,8 +13,6 @@ from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
 from reports.words import counted, missing, percent
 
-__all__ = ["agreement", "loads", "masked", "notes", "reconciled", "rejected", "unfair"]
-
 LONG = 14
 
 

@@ -14,8 +14,6 @@ from reports.parts import Grid, Square
 from reports.source import Book, of_term
 from reports.words import percent, quoted, rate_words
 
-__all__ = ["error_grid", "topic_grid"]
-
 SHADES = (0.05, 0.1, 0.2, 0.3, 0.45, 0.6)
 """Where a darker shade begins, on every map."""
 SETTINGS = ("practice", "quiz", "exam")

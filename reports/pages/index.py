@@ -14,8 +14,6 @@ from reports.parts import Behind, Choice, Figure, Links, Page, Part, Prose, Sect
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
 
-__all__ = ["index_page"]
-
 FIRST = "next-lesson.html"
 """The page whose finding opens the first page, too: what to do next."""
 OPENED = "What students do, how sure the order is, and a question to check each error with."

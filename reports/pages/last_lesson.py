@@ -12,8 +12,6 @@ from reports.source import Book
 from reports.tables import Column, Table, hidden_rows
 from reports.words import counted, quoted
 
-__all__ = ["effect_figure", "last_lesson"]
-
 NEVER = 0.0005
 """A rate under this, which would print as none."""
 AXIS = "percentage points beyond the change in other errors (left: less common)"

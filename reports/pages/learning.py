@@ -9,8 +9,6 @@ from reports.source import Book
 from reports.tables import Column, Table
 from reports.words import counted, joined
 
-__all__ = ["learning_parts"]
-
 BETTER = "fewer errors"
 WORSE = "more errors"
 OPEN = "too few answers to say"

@@ -11,8 +11,6 @@ from reports.parts import Card, ErrorCard, Line
 from reports.source import Book
 from reports.words import counted, joined, missing, percent, quoted
 
-__all__ = ["lesson_cards", "lesson_words"]
-
 STANDING = {
     "new": "your question {item}, not asked yet",
     "varied": "like your question {item}, with other numbers",

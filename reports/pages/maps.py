@@ -14,8 +14,6 @@ from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
 from reports.words import quoted, rate_words, short_label
 
-__all__ = ["error_map", "pattern_map", "topic_map", "topic_rates", "trouble"]
-
 DRAWN = 12
 
 

@@ -12,8 +12,6 @@ from reports.source import Book, Published
 from reports.tables import Column, Table
 from reports.words import counted, missing, pattern_label, percent, points
 
-__all__ = ["moved_parts"]
-
 SHOWN = 10
 
 

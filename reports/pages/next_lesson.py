@@ -15,8 +15,6 @@ from reports.source import Book
 from reports.tables import Column, Table, hidden_rows
 from reports.words import counted, joined, quoted
 
-__all__ = ["next_lesson_page", "order_figure"]
-
 MEANINGS = {
     "clear": "Another class like this one would almost surely have the first error among its first "
     "three.",

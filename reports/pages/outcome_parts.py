@@ -10,17 +10,6 @@ from reports.source import Book
 from reports.tables import Column, Table, hidden_rows
 from reports.words import counted, joined, missing, percent, span
 
-__all__ = [
-    "CHANGED",
-    "against_target",
-    "earlier_section",
-    "evidence",
-    "how",
-    "judged",
-    "outcomes_figure",
-    "outcomes_finding",
-]
-
 REACHED = "reaches the target"
 BELOW = "below the target"
 CLOSE = "too close to tell"

@@ -12,8 +12,6 @@ from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
 from reports.words import joined, missing, percent, quoted, rate_words, span
 
-__all__ = ["paragraphs", "questions_behind"]
-
 IN_THE_WAY = 2
 LIMITS = (
     "The bar is a convention of the course. Students with fewer questions are in no figure. An "

@@ -18,8 +18,6 @@ from reports.parts import Page, Part, Prose, Section
 from reports.source import Book
 from reports.tables import Column, Table, hidden_rows
 
-__all__ = ["outcomes_page"]
-
 
 def outcomes_page(book: Book) -> Page:
     """Return the department's page."""

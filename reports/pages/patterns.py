@@ -9,15 +9,6 @@ import pandas as pd
 from reports.parts import Worked
 from reports.words import minus_signs, missing, quoted, rate_words, short_label
 
-__all__ = [
-    "how_common",
-    "in_order",
-    "labelled",
-    "task_words",
-    "top_sentence",
-    "worked_example",
-]
-
 TASKS = {
     "square-constant": "find the number that completes the square",
     "discriminant": "find the discriminant",

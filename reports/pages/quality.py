@@ -24,8 +24,6 @@ from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
 from reports.words import counted, missing
 
-__all__ = ["coverage_figure", "place_words", "quality_page"]
-
 PLACES = {
     "task": "errors can be told",
     "judge": "only judged right or wrong",

@@ -10,8 +10,6 @@ from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
 from reports.words import missing, quoted
 
-__all__ = ["flagged", "options", "questions", "quiz_scores"]
-
 LONG = 14
 NOTHING = "no known error"
 

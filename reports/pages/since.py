@@ -11,8 +11,6 @@ from reports.parts import Listing, Part, Prose
 from reports.source import Book, of_term
 from reports.words import counted, joined, quoted
 
-__all__ = ["since_last_run"]
-
 FIRST = "This is the first run of this semester; after the next one, this place says what changed."
 FEW = "a few new ones"
 TEN, THREE = 10, 3

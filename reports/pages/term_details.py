@@ -9,8 +9,6 @@ from reports.source import Book
 from reports.tables import Column, Table, hidden_rows
 from reports.words import counted, missing, points, span_of_points
 
-__all__ = ["change_parts", "semesters", "small_word", "term_details"]
-
 LEVEL = 0.05
 SHOWN = 10
 SMALL_PART = 0.005

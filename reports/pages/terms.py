@@ -12,8 +12,6 @@ from reports.source import Book
 from reports.tables import Column, Table, hidden_rows
 from reports.words import counted, joined, missing, pattern_label, points, span_of_points
 
-__all__ = ["change_figure", "settled_word", "terms_page"]
-
 FEWER = "fewer errors"
 MORE = "more errors"
 OPEN = "too few answers to say"

@@ -6,8 +6,6 @@ from synthetic_data.print_terms import binomial
 from synthetic_data.problems import Problem, make_problem
 from synthetic_data.values import polynomial
 
-__all__ = ["expand_bracket", "expand_product", "expand_square"]
-
 
 def expand_square(p: int, q: int, letter: str = "x") -> Problem:
     """The square (px + q)^2."""

@@ -9,17 +9,6 @@ from synthetic_data.problems import Problem, make_problem
 from synthetic_data.surds import pair
 from synthetic_data.values import NO_REAL, PRIME, Factors, Value, polynomial, roots
 
-__all__ = [
-    "factor_common",
-    "factor_difference",
-    "factor_sum_of_squares",
-    "factor_trinomial",
-    "solve_common_factor",
-    "solve_factored",
-    "solve_product",
-    "solve_trinomial",
-]
-
 
 def _pairs(product: int) -> list[tuple[int, int]]:
     """The integer pairs with a given product, the smaller number first."""

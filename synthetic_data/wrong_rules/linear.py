@@ -8,8 +8,6 @@ from synthetic_data.print_terms import binomial, fraction_text
 from synthetic_data.problems import Problem, make_problem
 from synthetic_data.values import roots
 
-__all__ = ["linear_both_sides", "linear_bracket", "linear_two_steps"]
-
 
 def linear_two_steps(a: int, b: int, c: int, letter: str = "x") -> Problem:
     """The equation ax + b = c."""

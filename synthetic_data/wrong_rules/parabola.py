@@ -9,15 +9,6 @@ from synthetic_data.problems import Problem, make_problem
 from synthetic_data.surds import Rational, pair, root
 from synthetic_data.values import NO_REAL, Point, Roots, Value, roots, single
 
-__all__ = [
-    "discriminant",
-    "formula",
-    "formula_complex",
-    "formula_unsorted",
-    "vertex_expanded",
-    "vertex_shifted",
-]
-
 
 def _halves(top: Rational, under: Rational, below: Rational) -> Value:
     """`(top ± sqrt(under)) / below`, or the words for no real solution."""

@@ -9,20 +9,6 @@ from synthetic_data.problems import Problem, make_problem
 from synthetic_data.surds import Surd, root
 from synthetic_data.values import Power, single
 
-__all__ = [
-    "complex_product",
-    "fraction_quotient",
-    "fraction_sum",
-    "negative_power",
-    "power_of_power",
-    "power_product",
-    "power_quotient",
-    "radical",
-    "radical_sum",
-    "root_of_squares",
-    "zero_power",
-]
-
 
 def _power(exponent: int | Fraction, coefficient: int = 1) -> Power:
     return Power(Fraction(coefficient), Fraction(exponent))

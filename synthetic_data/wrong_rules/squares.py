@@ -9,17 +9,6 @@ from synthetic_data.problems import Problem, make_problem
 from synthetic_data.surds import Rational, pair, root, square_factor
 from synthetic_data.values import NO_REAL, Roots, Value, roots, single
 
-__all__ = [
-    "complete_square",
-    "complete_square_leading",
-    "complete_square_zero_form",
-    "root_scaled_square",
-    "root_shifted_square",
-    "root_shifted_square_complex",
-    "root_sum_of_squares",
-    "square_constant",
-]
-
 
 def _both(centre: Rational, radicand: Rational, scale: Rational = 1) -> Value:
     """`centre ± scale sqrt(radicand)`, or the words for no real solution."""

@@ -39,9 +39,6 @@ from pipeline.tasks.catalogue import TASKS, plans
 from pipeline.tasks.factor import FACTOR
 from pipeline.tasks.solve import SOLVE
 
-__all__ = ["Worked", "worked"]
-
-
 _FORMS: Final = frozenset({FACTOR.name, "convert", "translate"})
 """Tasks that ask for another form of what is given: their steps are the answer."""
 

@@ -24,9 +24,6 @@ from pipeline.statistics.disclosure.noise import (
     few_less,
 )
 
-__all__ = ["ALL_WEEKS", "LEAST", "NAMES", "UNIT", "Cell", "Part", "Rules", "closed_weeks",
-           "counted", "doublings", "settle"]  # fmt: skip
-
 NAMES = ("subject", "term", "setting", "topic", "pattern")
 
 UNIT = 1 << 20

@@ -14,8 +14,6 @@ from pipeline.statistics.disclosure.noise import few_less
 from pipeline.statistics.patterns import members
 from pipeline.tagging.evidence import FIRST_PATTERN, USUAL, Evidence
 
-__all__ = ["Laid"]
-
 
 @dataclass(frozen=True, slots=True)
 class Laid:

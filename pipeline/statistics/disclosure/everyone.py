@@ -32,8 +32,6 @@ from pipeline.statistics.showings import share_table
 from pipeline.statistics.terms import term_pairs
 from pipeline.tagging.evidence import Evidence
 
-__all__ = ["marks_students", "shared_tables", "without_students"]
-
 ALIKE = 0.3
 """Correlation of answers of one student that the intervals allow for, who answered all questions.
 The true ones, and how many students took part, would be figures of their own."""

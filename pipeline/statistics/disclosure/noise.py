@@ -23,16 +23,6 @@ from math import isqrt
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = [
-    "Keys",
-    "added",
-    "cell_key",
-    "drawn_below",
-    "few_less",
-    "student_number",
-    "table",
-]
-
 Keys = NDArray[np.uint64]
 
 BOUND = 12
