@@ -111,7 +111,7 @@ def _positive_root_alone(right: Surd, above: int, below: int) -> tuple[Surd, ...
     silent=(
         "solve-for | x^2 + y^2 = 25 for y | -sqrt(25 - x^2)",
         "solve-for | A = pi r^2 for r | sqrt(A/pi)",
-        "solve-for | y = x^2; x > 0 for x | sqrt(y)",
+        "solve-for | y = x^2, x > 0 for x | sqrt(y)",
     ),
 )
 def _positive_root_of_formula(tree: Node, root: Root, letter: str) -> Choices:

@@ -38,7 +38,9 @@ def formula_plans(problem: Problem) -> list[Plan]:
     if len(relations) != 1 or len(relations[0].signs) != 1:
         raise CannotBeWorked("a formula is an equation, such as `A = b*h/2 for h`")
     (left, right), (sign,) = relations[0].sides, relations[0].signs
-    both = letter in _OF_EITHER_SIGN and len(relations) == len(problem.relations)
+    both = True if letter in _OF_EITHER_SIGN else None
+    if len(relations) < len(problem.relations):
+        both = False
     start = formula_of(left, right, letter, sign)
     found = [Plan("formula", solve_formula, start._replace(both=both))]
     brackets = _brackets(left, letter) + _brackets(right, letter)
@@ -65,8 +67,8 @@ def _brackets(node: Node, letter: str, inside: bool = False) -> list[Node]:
 
 
 def both_signs(plan: Plan) -> list[Roots]:
-    """Return a formula with both signs before the root that undid an even power, if one did."""
-    if plan.procedure is not solve_formula:
+    """Return a formula with both signs before an even power's root, where they are as right."""
+    if plan.procedure is not solve_formula or plan.start.both is not None:
         return []
     found = solve_formula(Walk(), plan.start._replace(both=True))
     return [found] if isinstance(found, Roots) else []

@@ -44,8 +44,9 @@ class Formula(NamedTuple):
     """factor*u + rest `sign` across*u + other; u is the letter, or the one `held` around it.
 
     Factor, rest, across and other hold no letter that is asked for; `held` is a power, root,
-    logarithm or bracket, and None where u is the letter itself. `both` says that the letter may be
-    negative; `roots` are those that undid an even power on the way here.
+    logarithm or bracket, and None where u is the letter itself. `both` says whether the letter may
+    be negative, None where it measures something and both signs are as right; `roots` are those
+    that undid an even power on the way here.
     """
 
     letter: str
@@ -55,7 +56,7 @@ class Formula(NamedTuple):
     across: Part = _NOTHING
     sign: str = "="
     held: Node | None = None
-    both: bool = False
+    both: bool | None = None
     roots: tuple[Root, ...] = ()
 
 
