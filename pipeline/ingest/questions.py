@@ -121,7 +121,7 @@ def _numbers_of(name: str) -> tuple[int, ...]:
 def _of_one_set(text: str, name: str) -> bool:
     """Whether an id that is told by its numbers may speak of the set of a listed one.
 
-    `Week 5 Problem 2` is wk5.2 and `Homework 5 #2` is not; words in one of the two alone say
+    `Week 5 Problem 2` is wk5.2 and `Quiz 5 #2` is not; words in one of the two alone say
     nothing.
     """
     said, listed = (

@@ -61,7 +61,8 @@ def test_numbers_that_are_no_ids_name_no_question(course_of: Callable):
     [
         ("Ex. 1 (a)", "ex1a"), ("EX 1a", "ex1a"), ("ex. 1 [a]", "ex1a"), ("Week 5 - 2", "wk5.2"),
         ("5#2", "wk5.2"), ("5.2", None), ("5 and 2", None), ("x = 5 or 2", None), ("(5, 2)", None),
-        ("Week 5 - 3", None), ("ex (1)", None),
+        ("Week 5 - 3", None), ("ex (1)", None), ("exam5q2", None), ("Quiz 5 #2", None),
+        ("Woche 5 Aufgabe 2", "wk5.2"), ("zwk5.2", None),
     ],
 )  # fmt: skip
 def test_an_id_is_told_by_its_letters_and_numbers(text: str, item: str | None):

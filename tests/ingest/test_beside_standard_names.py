@@ -1,0 +1,67 @@
+"""Columns beside the standard names that may say something of the answers are told by values."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+
+import pytest
+
+from pipeline.check import check_course
+from pipeline.course import read_course
+from tests.ingest.test_messy_tables import CODES, as_csv
+
+ITEMS = "item,topic,task,problem\nr1,a,solve,x^2 = 49\nr2,a,solve,x^2 - 5x + 6 = 0\n"
+BOXES = {
+    "r1": (("7", "-7"), ("-7", "7"), ("7", ""), ("49", "")),
+    "r2": (("2", "3"), ("3", "2"), ("-2", "-3"), ("6", "")),
+}
+EACH = [(code, item, BOXES[item][at % 4]) for at, code in enumerate(CODES) for item in BOXES]
+
+
+@pytest.mark.parametrize("second", ["answer", "second answer", "answer 2"])
+def test_a_second_column_of_answers_is_a_box(
+    course_of: Callable, load_course: Callable, second: str
+):
+    rows = [["student", "item", "answer", second], *([who, item, *two] for who, item, two in EACH)]
+    course = course_of({"a.csv": as_csv(rows)}, items=ITEMS)
+
+    assert load_course(course).errors  # not read by its first column alone
+    check_course(course.folder, write=True)
+    stored = load_course(read_course(course.folder)).responses
+    assert "; ".join(BOXES["r1"][0]) in set(stored["answer"])
+    assert len(stored) == len(EACH)
+
+
+def test_points_without_a_score_may_be_earned(course_of: Callable, load_course: Callable):
+    rows = [[who, item, " or ".join(filter(None, two)), str(int(bool(two[1])))]
+            for who, item, two in EACH]  # fmt: skip
+    text = as_csv([["student", "item", "answer", "points"], *rows])
+    course = course_of({"a.csv": text}, items=ITEMS)
+    check_course(course.folder, write=True)
+    stored = load_course(read_course(course.folder)).responses
+
+    assert set(stored["score"]) == {0.0, 1.0}
+    assert stored["points"].isna().all()
+
+
+def test_what_stands_beside_a_nested_answer_is_called_by_its_own_name(
+    course_of: Callable, load_course: Callable
+):
+    lines = [
+        json.dumps({
+            "student": who,
+            "answers": [
+                {"q": item, "response": " or ".join(filter(None, two)), "correct": bool(two[1])}
+                for _, item, two in EACH
+                if _ == who
+            ],
+        })
+        for who in CODES
+    ]  # fmt: skip
+    course = course_of({"a.jsonl": "\n".join(lines)}, items=ITEMS)
+    check_course(course.folder, write=True)
+    stored = load_course(read_course(course.folder)).responses
+
+    assert len(stored) == len(EACH)
+    assert not any("true" in text.casefold() for text in stored["answer"])
