@@ -94,7 +94,9 @@ def load_course(
         The course with its terms settled.
     """
     erased = _erased(course, warehouse)
-    loads.again += take_out_outdated(course, warehouse)
+    taken = take_out_outdated(course, warehouse)
+    loads.again += taken.files
+    loads.news.before = taken.answers
     known = _known(warehouse, erased)
     course = settle_terms(course, known)
     sections, items = _seen(warehouse)

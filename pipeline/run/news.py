@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterator
 from dataclasses import dataclass, field
 
 import pandas as pd
 
+PLACE = ["file", "line", "item"]
 _NAMED = 6
 
 
@@ -23,6 +24,7 @@ class News:
             run.
         questions: how many questions were answered for the first time.
         limit: fewest students of whom a number is told.
+        before: file, line and question of answers that are only read again: none of them is new.
     """
 
     answers: int = 0
@@ -33,9 +35,12 @@ class News:
     sections: list[str] = field(default_factory=list)
     questions: int = 0
     limit: int = 0
+    before: frozenset[tuple[Hashable, ...]] = frozenset()
 
     def see(self, stored: pd.DataFrame) -> None:
         """Count a batch of stored rows."""
+        if self.before:
+            stored = stored[~pd.MultiIndex.from_frame(stored[PLACE]).isin(self.before)]
         self.answers += len(stored)
         self.students |= set(stored["student"].dropna().unique())
         self.items |= set(stored["item"].dropna().unique())

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -16,6 +16,7 @@ from pipeline.ingest.forms import possible_marks, read_by
 from pipeline.ingest.loading import CONFLICT
 from pipeline.ingest.questions import Questions
 from pipeline.run.after_load import stop_for_missing_exports
+from pipeline.run.news import PLACE
 from pipeline.warehouse import Warehouse, reading
 
 _OF_FILES = ("rejected", "duplicate", "note", "source_file")
@@ -75,7 +76,20 @@ def vanished_of(course: Course, database: Path) -> Vanished | None:
     return Vanished(rows, told, files.drop_duplicates("file", keep="last").set_index("file"))
 
 
-def take_out_outdated(course: Course, warehouse: Warehouse) -> tuple[str, ...]:
+@dataclass(frozen=True, slots=True)
+class TakenOut:
+    """What is read again.
+
+    Args:
+        files: in the order of their names.
+        answers: file, line and question of the answers that were stored of them.
+    """
+
+    files: tuple[str, ...] = ()
+    answers: frozenset[tuple[Hashable, ...]] = frozenset()
+
+
+def take_out_outdated(course: Course, warehouse: Warehouse) -> TakenOut:
     """Take out what was read of files by another map, or before the list had their questions.
 
     With a file go those whose rows were held against its rows: they may not be known any more.
@@ -86,26 +100,25 @@ def take_out_outdated(course: Course, warehouse: Warehouse) -> tuple[str, ...]:
         course: as read from its folder.
         warehouse: the database that is being built.
 
-    Returns:
-        The files, in the order of their names.
-
     Raises:
-        CourseError: one of them is no longer there.
+        CourseError: one of the files is no longer there.
     """
     stored = warehouse.frame("store.course")
     if stored.empty:
-        return ()
+        return TakenOut()
     files = warehouse.frame("store.source_file").sort_values("loaded_at")
     latest = files.drop_duplicates("file", keep="last").set_index("file")
     touched = _with_listed_questions(course, warehouse)
     if stored["maps"].iloc[0] != course.maps_fingerprint:
         touched |= _touched(course, latest)
     if not touched:
-        return ()
+        return TakenOut()
     touched = _with_those_beside(warehouse, touched)
     stop_for_missing_exports(course, {name: str(latest["sha256"][name]) for name in touched})
-    _take_out(warehouse, sorted(touched), latest)
-    return tuple(sorted(touched))
+    outdated = sorted(touched)
+    answers = warehouse.select("store.response", "file", outdated)[PLACE]
+    _take_out(warehouse, outdated, latest)
+    return TakenOut(tuple(outdated), frozenset(answers.itertuples(index=False, name=None)))
 
 
 def _with_listed_questions(course: Course, warehouse: Warehouse) -> set[str]:

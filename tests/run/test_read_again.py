@@ -50,6 +50,7 @@ def test_only_the_files_of_the_map_are_read_again(course: Path, tmp_path: Path) 
     run_course(tmp_path / "new")
 
     assert summary.loads.files == summary.loads.again == ["exports/theirs.csv"]
+    assert summary.loads.news.answers == 0  # none of them is new
     assert not again.changed
     assert rows(course) == rows(tmp_path / "new")
     assert [row[3] for row in rows(course) if row[1] == "exports/theirs.csv"] == ["Extra"] * 3
