@@ -20,13 +20,13 @@ WHENEVER = datetime(1980, 1, 1)
 """When it was made, whenever that is: the same page gives the same file."""
 
 
-def word_file(page: Page, keep: str, picture: Callable[[str], bytes]) -> bytes:
+def word_file(page: Page, keep: str, picture: Callable[[str], bytes | None]) -> bytes:
     """Return a page as a Word file.
 
     Args:
         page: the page.
         keep: whom it is for, one sentence.
-        picture: PNG of a figure by its name.
+        picture: PNG of a figure by its name; None where it could not be drawn.
     """
     import docx
 
@@ -47,7 +47,7 @@ def word_file(page: Page, keep: str, picture: Callable[[str], bytes]) -> bytes:
     return _undated(stream)
 
 
-def _add(document: Document, part: Part, picture: Callable[[str], bytes]) -> None:
+def _add(document: Document, part: Part, picture: Callable[[str], bytes | None]) -> None:
     match part:
         case Prose(paragraphs) | Behind(paragraphs):
             for paragraph in paragraphs:
@@ -57,8 +57,9 @@ def _add(document: Document, part: Part, picture: Callable[[str], bytes]) -> Non
                 document.add_paragraph(item, "List Bullet")
         case Figure():
             document.add_heading(part.title, 2)
-            if not part.empty:
-                _add_picture(document, picture(part.name), f"{part.says} {part.longer}")
+            image = None if part.empty else picture(part.name)
+            if image is not None:
+                _add_picture(document, image, f"{part.says} {part.longer}")
             _add_table(document, part.table)
         case Table():
             _add_table(document, part)

@@ -119,15 +119,14 @@ def _export_outcomes(making: Making, pages: tuple[Page, ...], book: Book) -> Non
     from reports.word_file import word_file
 
     page = next(page for page in pages if page.file == "outcomes.html")
-    images = {f.name: (making.folder / f"figures/{f.name}.png").read_bytes() for f in page.figures}
+    paths = {f.name: making.folder / f"figures/{f.name}.png" for f in page.figures}
+    images = {name: path.read_bytes() for name, path in paths.items() if path.exists()}
     texts = (
         (making.folder / page.file).read_text("utf-8"),
         *map(fingerprint_of_bytes, images.values()),
     )
     inputs = drawn_from(*texts)
-    making.write(
-        "outcomes.docx", lambda: word_file(page, KEEP[book.edition], images.__getitem__), inputs
-    )
+    making.write("outcomes.docx", lambda: word_file(page, KEEP[book.edition], images.get), inputs)
 
 
 def _names(making: Making) -> list[str]:

@@ -27,6 +27,7 @@ _TELLS = 0.5
 """What speaks for tries where they count from 1, whatever the column is called."""
 _TELLING_ROWS = 8
 _LEAST_RIGHT = 0.1
+_NAMED_ANSWER = 0.6
 _NUMBERED = re.compile(r"(?:[^\W\d_]+\W{0,3}){0,3}\d[\d.:-]{0,7}[a-h]?")
 _MOST_NUMBERED = 12
 _KEY_FILLED, _NEARLY_ALL, _FEW_OF_ALL = 0.8, 0.8, 0.02
@@ -485,9 +486,12 @@ class LongTable(Layout):
         return found
 
     def other_answers(self, free: Sequence[Column]) -> Iterator[Column]:
-        """Other columns that hold right answers to the questions of their rows."""
+        """Other columns that hold answers to the questions of their rows, or are named for them."""
         for one in free:
             if one.says_other > 0.5 or one.dates > 0.5 or self._is_key(one):
+                continue
+            if meanings(one.name).get("answer", 0.0) > _NAMED_ANSWER and one.filled:
+                yield one
                 continue
             if one.numbers > 0.95 and not one.says("answer"):
                 continue

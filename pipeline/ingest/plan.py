@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import islice
 from typing import NoReturn
@@ -11,7 +11,7 @@ from typing import NoReturn
 from pipeline.course import Course, ExportMap
 from pipeline.course.exports import BESIDE
 from pipeline.errors import InputError, UnknownForm
-from pipeline.ingest.columns import header_words, is_row_of_points, meanings, standard_field
+from pipeline.ingest.columns import header_words, is_row_of_points, standard_field
 from pipeline.ingest.facts import score_of
 from pipeline.ingest.forms import Form, form_of, narrowed_map, question_columns
 from pipeline.ingest.header import HeaderRow, shown
@@ -171,8 +171,8 @@ def _standard(base: ExportMap, rows: list[HeaderRow], questions: Questions) -> P
         for place, name in enumerate(row.names):
             if found := standard_field(name):
                 fields.setdefault(found, (place,))
-        if _leaves_open(row.names, fields):
-            return None
+        if {"answer", "points"} <= fields.keys() and "score" not in fields:
+            return None  # they may be earned: their values tell
         if all(name in fields for name in _NEEDED) or {"item", "answer", "count"} <= set(fields):
             return _with_unused(Plan(replace(base, layout="long"), row, fields))
         ids = {name: name for name in row.names if name in questions.ids}
@@ -180,16 +180,6 @@ def _standard(base: ExportMap, rows: list[HeaderRow], questions: Questions) -> P
             plan = Plan(replace(base, layout="wide"), row, _of_row(fields))
             return _with_unused(replace(plan, questions=_question_columns(row, ids, base)))
     return None
-
-
-def _leaves_open(names: Iterable[str], fields: Collection[str]) -> bool:
-    """Whether columns beside the standard names are to be told by what is in them.
-
-    A second column of answers may be a box or a try; points without a score may be earned.
-    """
-    others = (meanings(one) for one in names if standard_field(one) is None)
-    answers = any(max(found, key=found.__getitem__) == "answer" for found in others if found)
-    return "answer" in fields and (answers or ("points" in fields and "score" not in fields))
 
 
 def _of_row(fields: Mapping[str, tuple[int, ...]]) -> dict[str, tuple[int, ...]]:

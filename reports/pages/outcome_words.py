@@ -85,7 +85,9 @@ def questions_behind(rows: pd.DataFrame, book: Book) -> Table:
         not len(evidence) or setting in evidence or not set(evidence) & {"practice", "quiz", "exam"}
         for setting, evidence in zip(found["setting"], found["evidence"], strict=True)
     ]
-    found = found[counted].sort_values(["statement", "setting", "item"])
+    # A list of no truth values would choose no columns.
+    rows_of = pd.Series(counted, found.index, dtype=bool)
+    found = found[rows_of].sort_values(["statement", "setting", "item"])
     return Table(
         "questions-behind",
         "Questions behind each outcome",

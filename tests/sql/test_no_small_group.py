@@ -136,7 +136,7 @@ COUNTS = {
                             {"answers": "first_judged", "right": "first_right"}),
     "own_wrong_by_topic_week": (["term", "setting", "topic", "week"],
                                 {"answers": "first_judged", "wrong": "first_wrong"}),
-    "own_loads": (["file"], {"stored": "all"}),
+    "own_loads": (["file"], {"stored": "told"}),
 }  # fmt: skip
 """Table -> what its rows are of, and what its columns count of these."""
 

@@ -202,7 +202,7 @@ def test_what_is_shown_stands_in_the_address_and_is_announced(folder: Path, page
     assert all(int(week) < int(first) for week in hidden)
     page.keyboard.press("Tab")
     page.get_by_role("button", name="Show all").press("Enter")
-    page.wait_for_function("!document.querySelector('td.out')")
+    page.wait_for_selector("td.out", state="detached")
 
 
 def test_titles_differ_and_the_language_is_named(folder: Path, page: Page) -> None:
