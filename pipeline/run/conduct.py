@@ -25,7 +25,7 @@ from pipeline.run.marks import (
     must_start_afresh,
     stored_marks,
 )
-from pipeline.run.moved import moved, standing_before, tagged_before, tagged_now
+from pipeline.run.moved import moved, tagged_before, tagged_now
 from pipeline.run.read_again import vanished_of
 from pipeline.run.release import is_released, write_release
 from pipeline.run.removed_questions import with_removed
@@ -102,7 +102,7 @@ def _publish(course: Course, database: Path, say: Progress, loads: Loads) -> Non
         earlier = earlier_answers(database) if afresh else None
         vanished = vanished_of(course, database) if afresh else None
         printed = printed_before(course, database) if afresh else None
-        before, standing = tagged_before(database), standing_before(database)
+        before = tagged_before(database)
     with building(database, afresh=afresh) as warehouse:
         course = load_course(course, warehouse, loads, lambda sentence: say(sentence, None))
         if printed is not None:
@@ -119,7 +119,6 @@ def _publish(course: Course, database: Path, say: Progress, loads: Loads) -> Non
         elif earlier is not None and len(earlier):
             loads.warnings += hold_questions(course, earlier)[1]
         _put_course(course, warehouse, new)
-        warehouse.put("store.before", standing)
         judge_answers(course, warehouse, say, again=old is None or old.program != new.program)
         mark_following(course, warehouse)
         count_all(course, warehouse, say)

@@ -6,8 +6,6 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-import pandas as pd
-
 from pipeline.errors import InternalError
 from pipeline.warehouse import Warehouse, reading
 
@@ -40,15 +38,6 @@ def tagged_before(database: Path) -> Tagged | None:
             return tagged_now(warehouse)
         except InternalError:
             return None
-
-
-def standing_before(database: Path) -> pd.DataFrame:
-    """Read what stood at the end of the last run; nothing before the first one."""
-    if not database.exists():
-        return pd.DataFrame()
-    with reading(database) as warehouse:
-        name = "main.own_standing"
-        return warehouse.frame(name) if warehouse.holds(name) else pd.DataFrame()
 
 
 def tagged_now(warehouse: Warehouse) -> Tagged | None:

@@ -9,7 +9,6 @@ import pandas as pd
 from reports.pages.cautions import cautions, covers, setting_words
 from reports.pages.maps import error_map, pattern_map, topic_rates
 from reports.pages.patterns import in_order
-from reports.pages.since import since_last_run
 from reports.parts import Behind, Choice, Figure, Links, Page, Part, Prose, Section
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
@@ -32,7 +31,6 @@ def index_page(book: Book, others: Sequence[Page]) -> Page:
                 "In one sentence each",
                 (Links(tuple((page.file, page.link, _found(page)) for page in others)),),
             ),
-            Section("Since the last run", (since_last_run(book),)),
             Section("Where errors happen", (Prose((_first_tries(book),)), *_maps(book))),
             *_by_week(book),
             Section("What was counted", (settings(book),)),

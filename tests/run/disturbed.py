@@ -22,7 +22,6 @@ from tests.student.small_course import FALL, export_text
 DATABASE = "course.duckdb"
 HISTORY = (
     "rejected", "duplicate", "source_file", "note", "loads", "counted_from", "shared_printed",
-    "before", "own_since",
 )  # fmt: skip
 """Tables that tell how the rows came in or what was printed when, so that they differ between
 histories; so does `exports`,
