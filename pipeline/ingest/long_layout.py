@@ -490,7 +490,7 @@ class LongTable(Layout):
         for one in free:
             if one.says_other > 0.5 or one.dates > 0.5 or self._is_key(one):
                 continue
-            if meanings(one.name).get("answer", 0.0) > _NAMED_ANSWER and one.filled:
+            if one.says("answer") > _NAMED_ANSWER and one.filled:
                 yield one
                 continue
             if one.numbers > 0.95 and not one.says("answer"):

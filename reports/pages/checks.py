@@ -80,6 +80,8 @@ def _cure(row: Mapping[Hashable, Any]) -> str:
     named = not missing(row["as_typed"])
     typed = f"“{row['as_typed']}”" if named else "these answers"
     match row["cure"]:
+        case "form" if named and missing(row["accepted"]):
+            return f"Please accept {typed}: others with the same value got the points."
         case "form" if named:
             return f"Please accept {typed} for “{row['accepted']}”: they are the same."
         case "form":

@@ -7,7 +7,7 @@ select
     nullif(split_part(r.name, chr(31), 1), '') as item, -- id of the question; null where answers of several are summed
     nullif(split_part(r.name, chr(31), 2), '') as problem, -- the question as these students saw it
     nullif(split_part(r.name, chr(31), 3), '') as as_typed, -- what enough students typed
-    p.accepted, -- how most who got the points typed the same value
+    p.accepted, -- how most who got the points typed the same value; none where too few typed it alike
     p.file, -- export that holds the first of these answers
     p.line as first_line, -- its line or row there, from 1
     r.answers, -- answers on which they differ

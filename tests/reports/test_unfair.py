@@ -27,3 +27,13 @@ def test_a_row_says_what_would_cure_it_and_where_the_first_answer_stands(book: B
 
 def test_without_a_score_nothing_is_called_unfair(empty_book: Book) -> None:
     assert [table.rows for table in tables(empty_book)] == [[], [], []]
+
+
+def test_what_too_few_typed_alike_is_not_given_as_the_accepted_form(book: Book) -> None:
+    rows = book.frame("disagreements").assign(accepted=None)
+    book._read["disagreements"] = rows
+    first, *_ = tables(book)
+
+    assert first.rows[0].cells[0].text == (
+        "Please accept “5/2”: others with the same value got the points."
+    )
