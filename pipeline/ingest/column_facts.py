@@ -13,7 +13,7 @@ import pandas as pd
 
 from pipeline.ingest.columns import OTHER, meanings
 from pipeline.ingest.dates import BASIC_DAY, COMPACT, EPOCH, extended_days, parse_times
-from pipeline.ingest.facts import attempt_of, is_flag, is_setting, score_of
+from pipeline.ingest.facts import attempt_of, is_flag, is_setting, told_score
 
 _MOST_DISTINCT = 300
 _FIRST_YEAR = pd.Timestamp("2005-01-01")
@@ -115,7 +115,7 @@ class Column:
         """Distinct texts that can be a score, and their numbers."""
         texts = list(islice(self.counts, 4 * _MOST_DISTINCT))
         comma = any("," in text for text in texts)
-        read = ((text, score_of(text, comma)[0]) for text in texts)
+        read = ((text, told_score(text, comma)[0]) for text in texts)
         return {text: value for text, value in read if value is not None}
 
     @cached_property

@@ -56,6 +56,13 @@ def sets_of_questions() -> dict[str, list[str]]:
     return sets
 
 
+@cache
+def verdict_words() -> dict[str, float]:
+    """Words that stand in place of a score -> share of the points, 1 or 0."""
+    said = _file()["verdicts"]
+    return dict.fromkeys(said["right"], 1.0) | dict.fromkeys(said["wrong"], 0.0)
+
+
 def header_words(header: str) -> str:
     """A header in lower case, its words parted by single blanks."""
     folded = unicodedata.normalize("NFKC", header).casefold()

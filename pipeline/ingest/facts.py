@@ -8,6 +8,7 @@ from typing import Any
 
 import pandas as pd
 
+from pipeline.ingest.columns import verdict_words
 from pipeline.ingest.distinct import per_distinct, values_of, where_text
 
 _NO_SCORE = {
@@ -52,19 +53,25 @@ _SETTINGS = {
 def scores(
     texts: pd.Series[Any], *, decimal_comma: bool
 ) -> tuple[pd.Series[Any], pd.Series[Any], pd.Series[bool]]:
-    """Scores of a column such as `1`, `0.5`, `8/10`, `80%`, `-`.
+    """Scores of a column such as `1`, `0.5`, `8/10`, `80%`, `correct`, `-`.
 
     Returns:
         Score, points where the text names them, and where a text is no score at all.
     """
-    score = values_of(texts, lambda text: score_of(text, decimal_comma)[0], "float64")
-    points = values_of(texts, lambda text: score_of(text, decimal_comma)[1], "float64")
+    score = values_of(texts, lambda text: told_score(text, decimal_comma)[0], "float64")
+    points = values_of(texts, lambda text: told_score(text, decimal_comma)[1], "float64")
     bad = score.isna() & ~where_text(texts, lambda text: text.strip().casefold() in _NO_SCORE)
     return score, points, bad
 
 
+def told_score(text: str, decimal_comma: bool) -> tuple[float | None, float | None]:
+    """Score in numbers or in a word for right or wrong, and points where the text names them."""
+    share = verdict_words().get(text.strip().casefold())
+    return score_of(text, decimal_comma) if share is None else (share, 1.0)
+
+
 def score_of(text: str, decimal_comma: bool) -> tuple[float | None, float | None]:
-    """Score, and points where the text names them; None for what is not there."""
+    """Score in numbers, and points where the text names them; None for what is not there."""
     bare = _UNIT.sub("", text.strip())
     bare = bare.replace(",", ".") if decimal_comma else _DECIMAL.sub(".", bare)
     if bare.endswith("%") and _NUMBER.fullmatch(bare[:-1].strip()):

@@ -257,7 +257,8 @@ class Vetting:
         most, _, _ = scores(frame["points"], decimal_comma=comma)
         setting, other = settings(frame["setting"])
         new: dict[str, Any] = {
-            "score": score,
+            # `correct` and `80%` are shares of the points that another column tells.
+            "score": score.where(~(points > 0) | most.isna(), score / points * most),
             "points": most.fillna(points),
             "section": _filled(self._named_sections(frame["section"]), section),
             "quiz_given": _filled(frame["quiz"], given.quiz),

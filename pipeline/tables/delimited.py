@@ -21,7 +21,8 @@ SAID_ENCODINGS = ("windows-1252", "iso-8859-1", "iso-8859-15")
 """Encodings that hold any byte, so that a file can be in one only because somebody says so."""
 
 _WESTERN, _RIVALS = "windows-1252", ("windows-1250", "windows-1251", "mac-roman", "cp850")
-_PRINTED = frozenset("²³°±×÷·½¼¾–—‘’“”„…€«»¿¡ºª§√≤≥≠∞ \xa0")
+_PRINTED = frozenset("²³°±×÷·½¼¾–—‘’“”„…€«»¿¡ºª§√∞ \xa0")
+_RELATIONS, _VALUE = frozenset("≤≥≠"), re.compile(r" ?[\w(.\-−–√]")
 
 _SNIFFED_LINES = 60
 _SEPARATOR = re.compile(r'"?sep=([,;\t|])"?\s*', re.I)
@@ -73,8 +74,8 @@ def text_encoding(source: Source, said: str | None = None) -> str:
 def shown_encoding(source: Source) -> str | None:
     """Windows-1252, where each sign beyond ASCII makes sense in it, and not so in its rivals.
 
-    A letter makes sense inside a word in the case of its neighbours, a sign in mathematics or
-    print. Where another code page makes other sense of the same bytes, nothing is shown.
+    A letter makes sense inside a word in the case of its neighbours, a relation before a value,
+    another sign in mathematics or print. Where another code page makes other sense of the same bytes, nothing is shown.
     """
     with source.opened() as stream:
         data = stream.read(CHUNK)
@@ -88,9 +89,13 @@ def shown_encoding(source: Source) -> str | None:
 
 
 def _makes_sense(text: str, place: int) -> bool:
-    sign, before = text[place], text[place - 1 : place]
+    sign, before, after = text[place], text[place - 1 : place], text[place + 1 : place + 3]
+    if sign in _RELATIONS:  # `x²+5` of one encoding is `x≤+5` in another
+        return bool(_VALUE.match(after))
     if sign in _PRINTED:
         return True
+    if before.isdigit() or after[:1].isdigit():  # `2×3` of one encoding is `2Î3` in another
+        return False
     lower = sign.islower() or not before.isalpha() or before.isupper()
     is_latin = unicodedata.name(sign, "").startswith("LATIN") and sign not in "ﬁﬂ"
     return sign.isalpha() and is_latin and lower

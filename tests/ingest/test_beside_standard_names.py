@@ -62,3 +62,21 @@ def test_what_stands_beside_a_nested_answer_is_called_by_its_own_name(
 
     assert len(stored) == len(EACH)
     assert not any("true" in text.casefold() for text in stored["answer"])
+
+
+@pytest.mark.parametrize(
+    ("right", "wrong", "read"),
+    [("TRUE", "FALSE", True), ("correct", "Incorrect", True), ("seen", "checked", False)],
+)
+def test_a_column_of_verdicts_in_words_is_the_score(
+    course_of: Callable, load_course: Callable, right: str, wrong: str, read: bool
+):
+    rows = [[who, item, " or ".join(filter(None, two)), right if two[1] else wrong]
+            for who, item, two in EACH]  # fmt: skip
+    text = as_csv([["Learner", "Task", "Typed", "Outcome"], *rows])
+    course = course_of({"a.csv": text}, items=ITEMS)
+    check_course(course.folder, write=True)
+    stored = load_course(read_course(course.folder)).responses
+
+    given = [float(bool(two[1])) for *_, two in EACH if two[0]]
+    assert stored["score"].tolist() == given if read else stored["score"].isna().all()

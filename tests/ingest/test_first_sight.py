@@ -314,7 +314,14 @@ def test_next_weeks_remarks_are_no_boxes(load_of: Callable):
 
 @pytest.mark.parametrize(
     ("text", "shown"),
-    [("Maß,x²\nweiß,±7\n", "windows-1252"), ("Sección,x\n", None), ("Größe;ж\n", None)],
+    [
+        ("Maß,x²\nweiß,±7\n", "windows-1252"),
+        ("student,answer\nb1,x²+5x+6\n", "windows-1252"),
+        ("student,answer\nb1,2×3\nb2,–4\n", "windows-1252"),
+        ("Sección,x\n", None),
+        ("student,answer\nb1,x² 3\n", None),
+        ("Größe;ж\n", None),
+    ],
 )
 def test_letters_show_an_encoding_only_where_no_other_makes_sense(
     course_of: Callable, text: str, shown: str | None

@@ -124,6 +124,18 @@ def test_scores_in_their_usual_forms(load_of: Callable):
     assert "scores that are no numbers, kept as no score: 1 (first in line 9)" in loaded.notes
 
 
+def test_scores_in_words_are_shares_of_the_points(load_of: Callable):
+    values = ["correct,2", "WRONG,2", "TRUE,", "falsch,3", "50%,4", "yes,2", "correct answer,2"]
+    text = "student,item,answer,score,points\n" + "".join(
+        f"a{n},root-1,2,{value}\n" for n, value in enumerate(values)
+    )
+    loaded = load_of({"a.csv": text})
+
+    assert plain(loaded.responses["score"]) == [2, 0, 1, 0, 2, None, None]
+    assert plain(loaded.responses["points"]) == [2, 2, 1, 3, 4, 2, 2]
+    assert "scores that are no numbers, kept as no score: 2 (first in line 7)" in loaded.notes
+
+
 def test_text_goes_when_a_question_becomes_an_essay(course_of: Callable, load_course: Callable):
     course = course_of({"a.csv": "student,item,answer,work\na,root-1,2,steps\na,quad-1,3,steps\n"})
     stored = load_course(course).responses
