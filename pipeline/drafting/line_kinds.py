@@ -44,7 +44,11 @@ ENDS_STORY: Final = re.compile(
     re.IGNORECASE,
 )
 """A sentence that asks for something which was told of before, and for no group of questions."""
-PART: Final = re.compile(r"^\W*part\s+(?:[ivx]+|\d+|[a-h])\b", re.IGNORECASE)
+PART: Final = re.compile(
+    r"^\W*(?:part|(?:section|unit|lesson|module|chapter|topic)(?=\s+\w+\s*[-–—:.]))\s+"
+    r"(?:[ivx]+|\d+|[a-h])\b\W*(?P<title>.*)", re.IGNORECASE,
+)  # fmt: skip
+"""A part of a sheet, and what it is about."""
 EXTRA: Final = re.compile(
     r"^\W*(?P<id>bonus|extra credit|challenge)(?:\s+(?:question|problem))?\s*[:.–-]\s*",
     re.IGNORECASE,

@@ -38,6 +38,9 @@ from pipeline.wording.vocabulary import SAYS
 _TOLD: Final = 8
 """From how many words on a question without a task is a story that may go on."""
 
+_TITLE: Final = 8
+"""Up to how many words the title of a part is a topic."""
+
 
 class Line(NamedTuple):
     """One line: its text, whether it is a heading by its style, why it cannot be taken whole."""
@@ -140,6 +143,17 @@ def _begin_topic(state: _State, text: str) -> None:
     state.topic, state.instruction, state.number, state.stem = text.strip(" :."), "", "", ""
 
 
+def _begin_part(state: _State, title: str, formulas: bool) -> None:
+    """Begin a part of the sheet; a title that says what to do says it of the questions below."""
+    state.instruction = state.number = state.stem = ""
+    if formulas or not title:
+        return
+    if len(title.split()) <= _TITLE and ". " not in title:
+        _begin_topic(state, title)
+    if is_instruction(title):
+        state.instruction = title
+
+
 def _number(state: _State, number: str, rest: str, cannot: str, source: str) -> None:
     if state.keys:
         same = [place for place, one in enumerate(state.found) if one.id == number]
@@ -168,7 +182,9 @@ def _unnumbered(state: _State, text: str, cannot: str, source: str) -> None:
         state.found[-1] = replace(state.found[-1], cannot=cannot)
     elif cannot:
         state.found.append(_question(state, "", text, cannot, source))
-    elif PART.match(text) or (not formulas and GROUP.search(text) and not SAYS.search(text)):
+    elif part := PART.match(text):
+        _begin_part(state, part["title"], bool(formulas))
+    elif not formulas and GROUP.search(text) and not SAYS.search(text):
         state.instruction = state.number = state.stem = ""
     elif DIRECTIONS.match(text) and not formulas:
         return

@@ -392,6 +392,31 @@ def test_a_review_sheet_keeps_its_directions_apart_from_its_questions() -> None:
     assert set(column(rows, "topic")) == {"COLLEGE ALGEBRA - EXAM 2 REVIEW"}
 
 
+PARTS = """\
+Worksheet 3
+Part A: Simplify
+1. 3x + 2x - 4
+Section 2 - Expanding
+Expand.
+2. (x + 3)^2
+PART C. Solve by completing the square
+3. x^2 + 6x = 7
+Part D. Choose well. No calculator.
+4. Factor x^2 - 9
+"""
+
+
+def test_the_title_of_a_part_is_the_topic_below_it_and_may_say_what_to_do() -> None:
+    rows = of_text(PARTS)
+
+    assert [(row.cells["topic"], row.cells["task"], row.status) for row in rows] == [
+        ("Simplify", "simplify", "sure"),
+        ("Expanding", "expand", "sure"),
+        ("Solve by completing the square", "solve", "sure"),
+        ("Solve by completing the square", "factor", "sure"),
+    ]
+
+
 def test_a_story_below_an_instruction_keeps_its_own_words() -> None:
     story = "A rectangle is 3 feet longer than it is wide and has an area of 70 square feet."
     rows = of_text(f"Each problem is worth 4 points.\nSimplify.\n1. 2x + 3x\n2. {story}")
