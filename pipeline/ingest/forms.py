@@ -239,7 +239,7 @@ def _filled(first: ExportMap, facts: list[ExportMap], called: str) -> ExportMap:
     filled = replace(first, **{name: said(name) for name in _FACTS})
     pattern = next((one.section_from for one in (first, *facts) if one.section_from), None)
     if pattern is not None and filled.section is None:
-        return replace(filled, section=section_of(pattern, called))
+        return replace(filled, section=section_of(pattern, called), section_from=pattern)
     return filled
 
 

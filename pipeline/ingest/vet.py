@@ -275,6 +275,9 @@ class Vetting:
             found, strange = flags(frame[name])
             new[name] = found if whole is None else found.fillna(whole)
             sieve.notes.add(f"`{name}` neither yes nor no, left open", frame.loc[strange, "line"])
+        if given.section_from is not None and section is None:
+            unnamed = frame.loc[new["section"].isna(), "line"]
+            sieve.notes.add("no class section: the name does not fit `section_from`", unnamed)
         sieve.notes.add("scores that are no numbers, kept as no score", frame.loc[bad, "line"])
         sieve.notes.add("settings other than practice, quiz, exam", frame.loc[other, "line"])
         sieve.frame = frame.assign(**new).drop(columns=["problem", "term", "quiz"])

@@ -33,17 +33,20 @@ class Proof:
         columns: columns of text searched, of all tables and views of the database.
         found: places that still hold the student; none when all is well.
         by_id: whether the raw id is long enough to be told from an answer.
+        unopened: whether an export could not be opened, so that someone has to.
     """
 
     files: int
     columns: int
     found: tuple[str, ...]
     by_id: bool
+    unopened: bool = False
 
     @property
     def exit_code(self) -> ExitCode:
         """DONE, or that someone has to look."""
-        return ExitCode.DONE if self.by_id and not self.found else ExitCode.NEEDS_A_LOOK
+        well = self.by_id and not self.found and not self.unopened
+        return ExitCode.DONE if well else ExitCode.NEEDS_A_LOOK
 
     def lines(self) -> Iterator[str]:
         """Plain lines for a terminal."""
@@ -86,7 +89,8 @@ def prove_gone(folder: Path, forgotten: Forgotten) -> Proof:
             columns.append("store.shared_printed.marks")
         looked = len(warehouse.text_columns())
     places = (*(f"column {one}" for one in columns), *found)
-    return Proof(len(written), looked, places, by_id)
+    unopened = not all(forgotten.exports.values())
+    return Proof(len(written), looked, places, by_id, unopened)
 
 
 def _written(folder: Path, raw: set[Path]) -> Iterator[str]:

@@ -112,6 +112,15 @@ def test_the_section_of_a_file_is_in_its_name_for_all_files_of_the_form(load_of:
     loaded = load_of({"w1 A.csv": text, "w1 B.csv": text.replace("k1", "k2")}, settings=settings)
 
     assert loaded.responses["section"].tolist() == ["A", "B"]
+    assert not loaded.notes
+
+
+def test_a_name_that_a_section_cannot_be_taken_from_is_said(load_of: Callable):
+    settings = WEEK + 'section_from = "* {section}.csv"\n'
+    loaded = load_of({"w1.csv": LONG + "k1,root-1,2\n"}, settings=settings)
+
+    assert loaded.responses["section"].isna().all()
+    assert "the name does not fit `section_from`: 1 (first in line 2)" in loaded.notes
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,7 @@ from __future__ import annotations
 import io
 import shutil
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pandas as pd
@@ -306,6 +307,19 @@ def test_odd_ids_typed_by_others_are_gone_as_they_stand_and_with_other_signs(
     ]  # fmt: skip
     assert set(kept["answer"]) == {WITHHELD}
     assert len(kept) == 2 * len(typed)
+
+
+@without_figures()
+def test_an_export_that_cannot_be_opened_needs_a_look(tmp_path: Path) -> None:
+    rows = f"student,item,answer,answered_at\ngone-away-12,sq-1,7,{SPRING}\n"
+    folder = small_course(tmp_path / "course", exports={"a.csv": rows})
+    run_course(folder)
+    (folder / "exports" / "b.xlsx").write_bytes(b"PK\x03\x04 cut off")
+    gone = forget_student(folder, "gone-away-12")
+
+    assert "  exports/b.xlsx: could not be opened; look through it by hand" in gone.lines()
+    assert prove_gone(folder, gone).exit_code is ExitCode.NEEDS_A_LOOK
+    assert prove_gone(folder, replace(gone, exports={})).exit_code is ExitCode.DONE
 
 
 @without_figures()
