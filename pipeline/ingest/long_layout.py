@@ -24,6 +24,7 @@ _JUDGED_ROWS = 400
 _FIRST_JUDGED = 24
 _MANY = 300
 _TELLS = 0.5
+_ALL_THE_SAME = 0.4
 """What speaks for tries where they count from 1, whatever the column is called."""
 _TELLING_ROWS = 8
 _LEAST_RIGHT = 0.1
@@ -184,6 +185,8 @@ class LongTable(Layout):
             numbers["count"] = self._count
         second = self.assigned(numbers, first, used)
         chosen = self.assigned({"points": lambda one: self._points(one, second)}, second, used)
+        if self._is_key(answers.columns[0]) and self._left(chosen):
+            return None
         return self._proposal(base, chosen, answers)
 
     def _proposal(
@@ -308,9 +311,11 @@ class LongTable(Layout):
         return len(pairs) / rows * len(pairs) / len(one.counts) / self._kinds
 
     def _answer(self, one: Column) -> float:
-        if one.dates > 0.5 or one.addresses > 0.5 or self._is_key(one):
+        if one.dates > 0.5 or one.addresses > 0.5:
             return 0.0
         name = one.says("answer")
+        if self._is_key(one):  # where nothing else is the answer, all typed the same
+            return _ALL_THE_SAME * (name >= _NAMED_ANSWER > one.says_other)
         marked = self._marked(one, self._first)
         if marked.right or name:
             marked = self._marked(one, _JUDGED_ROWS)
@@ -428,6 +433,11 @@ class LongTable(Layout):
         rows = len(self._rows)
         whole = one.filled > _KEY_FILLED * rows  # a later try stands in some rows alone
         return rows > 3 and rows >= 2 * self._kinds and whole and self._is_constant(one)
+
+    def _left(self, chosen: Mapping[str, int]) -> list[Column]:
+        """Columns that may hold the answers, where those taken for them may be the key."""
+        free = [one for one in self.columns if one.place not in chosen.values()]
+        return [one for one in free if not self._is_constant(one) and one.says_other <= 0.5]
 
     def _marked(self, one: Column, most: int) -> Marked:
         rows = [row for row in self._rows if one.texts[row]]

@@ -80,3 +80,19 @@ def test_a_column_of_verdicts_in_words_is_the_score(
 
     given = [float(bool(two[1])) for *_, two in EACH if two[0]]
     assert stored["score"].tolist() == given if read else stored["score"].isna().all()
+
+
+@pytest.mark.parametrize(("beside", "read"), [("Device id", True), ("Put down", False)])
+def test_a_class_that_typed_the_same_has_answers_where_no_other_column_may_hold_them(
+    course_of: Callable, load_course: Callable, beside: str, read: bool
+):
+    """A column `Answer` beside another that is not understood may be the key."""
+    rows = [[who, item, "7, -7" if item == "r1" else "2, 3", f"z{at}z"]
+            for at, (who, item, _) in enumerate(EACH)]  # fmt: skip
+    text = as_csv([["Learner", "Task", "Answer", beside], *rows])
+    course = course_of({"a.csv": text}, items=ITEMS)
+    check_course(course.folder, write=True)
+    loaded = load_course(read_course(course.folder))
+
+    assert len(loaded.responses) == (len(EACH) if read else 0)
+    assert bool(loaded.errors) != read
