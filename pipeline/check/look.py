@@ -240,7 +240,7 @@ def _dry_run(
             proposed=loaded.file in found.remarks,
             left_out=dict(loaded.left_out),
             termless=termless,
-            samples=samples if loaded.file in found.remarks else (),
+            samples=samples,
         )
 
 

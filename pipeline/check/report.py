@@ -84,7 +84,7 @@ class FileReport:
             f"  {_counted(read, 'answer')} read: {stored:,} to be stored, "
             f"{duplicates:,} there twice, {rejected:,} rejected"
         )
-        for sample in self.samples:
+        for sample in self.samples if whole or self.proposed else ():
             yield from _fitted(f"as stored: {sample}")
         rejected_for = [f"rejected: {one}" for one in self.rejected] if whole else []
         for sentence in (*rejected_for, *self.notes):

@@ -333,3 +333,12 @@ def test_one_part_of_a_name_is_no_student_unasked(course_of: Callable, names: st
     report = check_course(course_of({"week5.csv": text}).folder, write=True)
 
     assert (report.exit_code != ExitCode.DONE) == is_asked
+
+
+def test_files_that_need_no_map_show_their_rows_where_all_is_asked_for(course_of: Callable):
+    rows = "".join(f"k{n},root-1,{n}\n" for n in range(5))
+    course = course_of({"a.csv": f"student,item,answer\n{rows}"})
+    file = check_course(course.folder, write=False).files[0]
+
+    assert "\n".join(file.lines(whole=True)).count("as stored: student (hidden), item root-1") == 3
+    assert "as stored" not in "\n".join(file.lines())
