@@ -10,7 +10,6 @@ tombstone is keyed apart from the pseudonym, so that it says nothing of a pseudo
 
 from __future__ import annotations
 
-import hashlib
 import hmac
 import re
 import unicodedata
@@ -97,7 +96,7 @@ class Pseudonyms:
         return self._keyed(f"{domain}|{self._privacy.issuer}|{normal}", PSEUDONYM_DIGITS)
 
     def _keyed(self, message: str, digits: int) -> str:
-        return hmac.new(self._key, message.encode(), hashlib.sha256).hexdigest()[:digits]
+        return hmac.digest(self._key, message.encode(), "sha256").hex()[:digits]
 
     def is_one_of(
         self, text: str, stored: frozenset[str], erased: frozenset[str], terms: Iterable[str]
@@ -113,7 +112,7 @@ class Pseudonyms:
         normal = self.normal(text)
         scopes = [""] if self._privacy.link_terms else ["", *terms]
         return self._is_erased(normal, erased) or any(
-            (normal, scope) in self._known or self._digest(normal, scope) in stored
+            (normal, scope) in self._known or (stored and self._digest(normal, scope) in stored)
             for scope in scopes
         )
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable, Set
+from functools import cache
 from html import unescape
 from typing import Any
 from urllib.parse import unquote
@@ -64,13 +65,17 @@ def identifying(
     """
     codes, distinct = coded(texts)
     whose, ids = coded(students)
+    if not any(distinct):
+        return pd.Series(False, index=texts.index)
+    is_student = cache(is_student)
     known = met | {bare(one) for one in ids}
     # The last is that of no text.
     anyone, perhaps = (np.zeros(len(distinct) + 1, dtype=bool) for _ in range(2))
     for place, text in enumerate(distinct):
-        named = _joined(text).keys() & known
+        pieces = _joined(text)
+        named = pieces.keys() & known
         anyone[place] = (
-            _has_address(text) or any(map(_tells, named)) or names_someone(text, is_student)
+            _has_address(text) or any(map(_tells, named)) or _of_someone(text, pieces, is_student)
         )
         perhaps[place] = bool(named)
     found = anyone[codes]
@@ -88,9 +93,17 @@ def _tells(piece: str, *, own: bool = False) -> bool:
     return len(piece) >= (_SHORTEST_WORD if alike else _SHORTEST)
 
 
-def names_one_of(text: str, met: Set[str]) -> bool:
-    """Whether a text holds one of some ids, as `bare` gives them."""
-    return any(map(_tells, _joined(text).keys() & met))
+def naming_one_of(met: Set[str]) -> Callable[[str], bool]:
+    """Tells of a text whether it holds one of some ids, as `bare` gives them."""
+    ids = frozenset(filter(_tells, met))
+    sizes = {len(one) for one in ids}
+
+    def names(text: str) -> bool:
+        whole = bare(text)  # pieces that are joined stand side by side in it
+        parts = (whole[at : at + size] for size in sizes for at in range(len(whole) - size + 1))
+        return any(part in ids for part in parts) and not ids.isdisjoint(_joined(text))
+
+    return names
 
 
 def _has_address(text: str) -> bool:
@@ -148,11 +161,16 @@ def _joined(text: str) -> dict[str, str]:
 
 def names_someone(text: str, is_student: Callable[[str], bool]) -> bool:
     """Whether a piece of a text is the id of a student."""
-    pieces = {piece.strip(".+-@") for piece in _AS_TYPED.findall(_unescaped(text))}
-    for one, typed in _joined(text).items():
-        if any(map(str.isdigit, one)):
-            pieces |= {one, typed}
-    return any(is_student(one) for one in pieces if _tells(bare(one)))
+    return _of_someone(text, _joined(text), is_student)
+
+
+def _of_someone(text: str, joined: dict[str, str], is_student: Callable[[str], bool]) -> bool:
+    typed = {piece.strip(".+-@") for piece in _AS_TYPED.findall(_unescaped(text))}
+    told = {one for one in typed if _tells(bare(one))}
+    for one, written in joined.items():
+        if not one.isalpha() and _tells(one):
+            told |= {one, written}
+    return any(map(is_student, told))
 
 
 def names_its_student(text: str, student: str) -> bool:

@@ -23,7 +23,7 @@ from pipeline.ingest import (
 )
 from pipeline.ingest.loading import WAITING
 from pipeline.ingest.survey import UNDATED
-from pipeline.ingest.withheld import names_one_of
+from pipeline.ingest.withheld import naming_one_of
 from pipeline.run.after_load import Copy, copy_of
 from pipeline.run.keys import with_derived_keys
 from pipeline.run.later_words import FileWord, follow
@@ -110,7 +110,7 @@ def load_course(
         _load_file(course, loaded, warehouse, loads)
         words.append(FileWord(loaded.file, _utc(loaded.file_time), loaded.later))
     if known.met and _students_of(warehouse) - known.students:
-        loads.withheld = withhold(warehouse, lambda text: names_one_of(text, known.met))
+        loads.withheld = withhold(warehouse, naming_one_of(known.met))
     loads.scores.add(follow(warehouse, words))
     told = pd.DataFrame(list(known.addresses.items()), columns=["item", "address"], dtype="object")
     warehouse.put("store.address", told)
