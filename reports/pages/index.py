@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import pandas as pd
 
 from reports.pages.cautions import cautions, covers, setting_words
+from reports.pages.latest_week import latest_week
 from reports.pages.maps import error_map, pattern_map, topic_rates
 from reports.pages.patterns import in_order
 from reports.parts import Behind, Choice, Figure, Links, Page, Part, Prose, Section
@@ -31,6 +32,7 @@ def index_page(book: Book, others: Sequence[Page]) -> Page:
                 "In one sentence each",
                 (Links(tuple((page.file, page.link, _found(page)) for page in others)),),
             ),
+            *latest_week(book),
             Section("Where errors happen", (Prose((_first_tries(book),)), *_maps(book))),
             *_by_week(book),
             Section("What was counted", (settings(book),)),

@@ -23,9 +23,8 @@ CAUTION = (
 
 def last_lesson(book: Book) -> tuple[Part, ...]:
     """Return the parts that say what changed after the latest lesson."""
-    rows = book.current("lesson_effect").sort_values(["day", "lesson", "pattern"])
-    seen = rows.dropna(subset=["difference"])
-    if rows.empty or seen.empty:
+    last = _last(book)
+    if last.empty:
         return (
             Prose(
                 (
@@ -35,7 +34,6 @@ def last_lesson(book: Book) -> tuple[Part, ...]:
                 )
             ),
         )
-    last = rows[rows["lesson"] == seen["lesson"].iloc[-1]]
     never = last[["before", "after"]].max(axis=1) < NEVER
     if last.loc[~never, "difference"].isna().all():
         return (Prose((f"No error of “{last['title'].iloc[0]}” was made that can be compared.",)),)
@@ -46,6 +44,24 @@ def last_lesson(book: Book) -> tuple[Part, ...]:
     )
 
 
+def lesson_finding(book: Book) -> tuple[str, ...]:
+    """Return the latest lesson's clearest change as a sentence; none where there is none yet."""
+    last = _last(book).dropna(subset=["difference"])
+    last = last[last[["before", "after"]].max(axis=1) >= NEVER]
+    return () if last.empty else (f"{_title(_settled(last))}.",)
+
+
+def _last(book: Book) -> pd.DataFrame:
+    """Rows of the latest lesson that has a change to show; none without one."""
+    rows = book.current("lesson_effect").sort_values(["day", "lesson", "pattern"])
+    seen = rows.dropna(subset=["difference"])
+    return rows[rows["lesson"].isin(seen["lesson"].tail(1))]
+
+
+def _settled(rows: pd.DataFrame) -> pd.DataFrame:
+    return rows.assign(settled=(rows["difference_low"] > 0) | (rows["difference_high"] < 0))
+
+
 def effect_figure(rows: pd.DataFrame, made_by: str, never: int = 0) -> Figure:
     """Return the difference in differences of one lesson's errors.
 
@@ -54,9 +70,7 @@ def effect_figure(rows: pd.DataFrame, made_by: str, never: int = 0) -> Figure:
         made_by: the `.sql` file.
         never: how many further errors of it nobody made.
     """
-    drawn = labelled(rows.dropna(subset=["difference"])).assign(
-        settled=lambda f: (f["difference_low"] > 0) | (f["difference_high"] < 0)
-    )
+    drawn = _settled(labelled(rows.dropna(subset=["difference"])))
     title = _title(drawn)
     return Figure(
         name="lesson-effect",

@@ -1,0 +1,63 @@
+"""What the latest teaching week brought, beside the weeks in which its topics were asked before."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pandas as pd
+
+from reports.pages.cautions import setting_words
+from reports.pages.last_lesson import lesson_finding
+from reports.parts import Prose, Section
+from reports.source import Book
+from reports.words import percent, quoted
+
+SHOWN = 3
+"""Errors that one line names."""
+_CELL = ["topic", "pattern"]
+
+
+def latest_week(book: Book) -> tuple[Section, ...]:
+    """Return the section on the latest week with shown answers; none in the first such week.
+
+    Nothing is counted for it: all its figures stand in the maps below it.
+    """
+    tries = book.current("wrong_by_topic_week").dropna(subset=["rate"])
+    if tries["week"].nunique() < 2:
+        return ()
+    week = int(tries["week"].max())
+    now = tries[tries["week"] == week].sort_values(["rate", "topic"], ascending=[False, True])
+    worst = now.iloc[0]
+    asked = (
+        f"Week {week} in {setting_words(book.setting)}: most wrong first tries in "
+        f"{worst['topic_title']}, {percent(worst['rate'])} of {worst['answers']:,.0f}."
+    )
+    lines = (asked, *_moves(book, week), *lesson_finding(book))
+    return (Section("What the latest week brought", (Prose(lines),)),)
+
+
+def _moves(book: Book, week: int) -> Iterator[str]:
+    """Say which errors are clearly more or less common than when their topic was last asked."""
+    cells = book.current("error_by_topic_week").dropna(subset=["rate", "rate_low", "rate_high"])
+    cells = cells[~cells["general"].astype(bool)]
+    before = cells[cells["week"] < week].sort_values("week").drop_duplicates(_CELL, keep="last")
+    both = cells[cells["week"] == week].merge(before, on=_CELL, suffixes=("", "_before"))
+    rose = both[both["rate_low"] > both["rate_high_before"]]
+    fell = both[both["rate_high"] < both["rate_low_before"]]
+    for word, moved in (("More", rose), ("Less", fell)):
+        if len(moved):
+            yield f"{word} common than when the topic was last asked: {_named(moved)}."
+    if len(both) and rose.empty and fell.empty:
+        yield "No error is clearly more or less common than when its topic was last asked."
+
+
+def _named(moved: pd.DataFrame) -> str:
+    size = (moved["rate"] - moved["rate_before"]).abs()
+    most = moved.assign(size=size).sort_values(["size", *_CELL], ascending=[False, True, True])
+    said = [
+        f"{quoted(row['pattern'])} in {row['topic_title']}, {percent(row['rate_before'])} in week "
+        f"{row['week_before']} and {percent(row['rate'])} in week {row['week']}"
+        for row in most.head(SHOWN).to_dict("records")
+    ]
+    more = len(moved) - len(said)
+    return "; ".join(said) + (f"; and {more} more" if more else "")
