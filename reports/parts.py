@@ -28,6 +28,14 @@ class Listing:
 
 
 @dataclass(frozen=True)
+class Note:
+    """A text to copy, in typed notation."""
+
+    text: str
+    kind = "note"
+
+
+@dataclass(frozen=True)
 class Answer:
     """The page's answer in a word or two, and what the word means."""
 
@@ -251,7 +259,7 @@ class Behind:
 
 
 Part: TypeAlias = (
-    Prose | Listing | Answer | Links | Worked | ErrorCard | Choice | Figure | Table | Behind
+    Prose | Listing | Note | Answer | Links | Worked | ErrorCard | Choice | Figure | Table | Behind
 )
 
 

@@ -6,6 +6,7 @@ import pandas as pd
 
 from reports.charts import order
 from reports.pages.cautions import cautions, covers
+from reports.pages.class_note import class_note
 from reports.pages.last_lesson import last_lesson
 from reports.pages.learning import learning_parts
 from reports.pages.lesson_cards import lesson_cards
@@ -52,6 +53,7 @@ def next_lesson_page(book: Book) -> Page:
         covers=covers(book),
         sections=(
             *((Section("What to take up, and what students do", cards),) if cards else ()),
+            *class_note(cards),
             Section("How sure is the order?", (answer, figure, _how()), printed=not cards),
             Section("Did the last lesson help?", last_lesson(book), printed=False),
             Section("Do more questions help by themselves?", learning_parts(book), printed=False),
