@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -14,6 +15,10 @@ KEEP = {
     "shared": "For everyone. Small groups of students appear nowhere in it.",
 }
 """The editions, and what stands at the top and foot of each of their pages."""
+_STEERING = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]")
+"""Control codes, and signs that set the direction of what follows (Unicode Standard Annex 9)."""
+_RIGHT_TO_LEFT = re.compile("[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc]")
+_ODD = re.compile(f"{_STEERING.pattern}|{_RIGHT_TO_LEFT.pattern}")
 UNDATED = "All answers"
 """What the term is called where neither course nor answers name one."""
 
@@ -66,7 +71,7 @@ class Book:
     def frame(self, name: str) -> pd.DataFrame:
         """Return a copy of a view of this edition by its short name, say `headline`."""
         if name not in self._read:
-            self._read[name] = self.source.frame(self.view(name))
+            self._read[name] = _printable(self.source.frame(self.view(name)))
         return self._read[name].copy(deep=False)  # pandas copies what is written to
 
     def sql_file(self, name: str) -> str:
@@ -129,6 +134,28 @@ class Book:
                 rows = rows[rows["setting"] == self.setting].reset_index(drop=True)
             self._now[name] = self._read[name], rows
         return rows.copy(deep=False)
+
+
+def _printable(frame: pd.DataFrame) -> pd.DataFrame:
+    """A view without signs that steer a terminal or turn a line round.
+
+    What is written from right to left stands apart, so that figures beside it keep their order.
+    """
+    texts = frame.select_dtypes(["object", "str"])
+    odd = [name for name in texts if any(map(_is_odd, texts[name]))]
+    changed = {str(name): pd.Series([*map(_apart, texts[name])], frame.index) for name in odd}
+    return frame.assign(**changed)
+
+
+def _is_odd(value: object) -> bool:
+    return isinstance(value, str) and _ODD.search(value) is not None
+
+
+def _apart(value: object) -> object:
+    if not isinstance(value, str):
+        return value
+    bare = _STEERING.sub(" ", value)
+    return f"\u2068{bare}\u2069" if _RIGHT_TO_LEFT.search(bare) else bare
 
 
 def of_term(frame: pd.DataFrame, term: str) -> pd.DataFrame:

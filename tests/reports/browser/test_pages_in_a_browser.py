@@ -16,6 +16,8 @@ from reports.pages import build_pages
 from reports.parts import Figure
 from reports.source import Book, Source
 from reports.tables import Table
+from tests.reports.conftest import Views
+from tests.reports.odd_names import oddly_named
 
 pytestmark = pytest.mark.browser
 
@@ -255,4 +257,17 @@ def test_a_page_with_empty_views_draws_nothing_wrong(
     for name in FILES:
         opened(page, tmp_path / "reports" / "own", name)
 
+    assert said == []
+
+
+def test_odd_names_run_nothing_and_fit_a_narrow_screen(
+    views: Views, tmp_path: Path, page: Page, said: list[str]
+) -> None:
+    reports.write(tmp_path, oddly_named(views))
+    page.set_viewport_size({"width": 320, "height": 800})
+    for name in FILES:
+        opened(page, tmp_path / "reports" / "own", name)
+
+        assert page.evaluate("document.documentElement.scrollWidth") == 320
+        assert page.title() != "x"
     assert said == []
