@@ -105,7 +105,8 @@ def _fill(making: Making, book: Book) -> list[str]:
     for page in pages:
         making.write(page.file, render(page, pages, book, library).encode)
     export_tables(making, book)
-    export_figures(making, (figure for page in pages for figure in page.figures))
+    figures = (figure for page in pages for figure in page.figures)
+    export_figures(making, figures, KEEP[book.edition])
     _export_outcomes(making, pages, book)
     facts = json.dumps(edition_facts(book, making), indent=2) + "\n"
     making.write(FACTS, facts.encode)

@@ -4,17 +4,19 @@ import csv
 import json
 import os
 import shutil
+import struct
 from collections.abc import Callable
 from hashlib import sha256
 from pathlib import Path
 
 import openpyxl
 import pytest
+from lxml import etree
 
 import reports
 from reports.exchange import exchanged
 from reports.making import Making
-from reports.source import Source
+from reports.source import KEEP, Source
 from tests.reports.conftest import Views
 
 
@@ -247,3 +249,18 @@ def test_each_figure_is_a_named_picture(written: Path) -> None:
     for path in (written / "figures").glob("*.svg"):
         assert "aria-label=" in path.read_text(encoding="utf-8")
         assert path.with_suffix(".png").read_bytes().startswith(b"\x89PNG")
+
+
+def test_a_figure_says_whom_it_is_for_and_what_it_shows(written: Path) -> None:
+    """Width and height of a PNG stand behind its first chunk's name (ISO/IEC 15948, 11.2.2)."""
+    drawings = list((written / "figures").glob("*.svg"))
+    for path in drawings:
+        root = etree.parse(path).getroot()
+        told = {etree.QName(one).localname: one.text for one in root}
+        png = path.with_suffix(".png").read_bytes()
+
+        assert told["text"] == KEEP["own"]
+        assert len(told["title"].split()) > 3
+        assert len(told["desc"].split()) > 10
+        assert struct.unpack(">II", png[16:24]) == (1920, 1080)
+    assert drawings
