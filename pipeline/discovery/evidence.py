@@ -132,6 +132,14 @@ def _searched(asked: Sequence[Asked]) -> list[int]:
     return found
 
 
+def _of_their_kind(asked: Sequence[Asked]) -> dict[int, list[int]]:
+    """The places of the other questions of a kind, by place, where there are any."""
+    kinds = [one.kind for one in asked]
+    others = {at: [k for k, one in enumerate(kinds) if one == kind and k != at]
+              for at, kind in enumerate(kinds)}  # fmt: skip
+    return {at: some for at, some in others.items() if some}
+
+
 class _Evidence:
     """What the hits of each rule are worth, by the question and by whose answers it is given.
 
@@ -139,14 +147,9 @@ class _Evidence:
     """
 
     def __init__(self, table: _Table, given: Sequence[Mapping[Hashable, Given]]) -> None:
-        kinds = [one.kind for one in table.asked]
         self.table = table
         self.own = np.array([table.counts(at, mine) for at, mine in enumerate(given)])
-        others = {
-            at: [k for k, one in enumerate(kinds) if one == kind and k != at]
-            for at, kind in enumerate(kinds)
-        }
-        others = {at: some for at, some in others.items() if some}
+        others = _of_their_kind(table.asked)
         self.fixed = {at: at for at in others if at in table.searched}
         self.others = {at: some for at, some in others.items() if at not in table.searched}
         self.worth: dict[tuple[int, int], _Floats] = {}
@@ -200,8 +203,10 @@ def proposals(asked: Sequence[Asked], level: float = LEVEL, seed: int = 0) -> li
         seed: of the exchanges.
     """
     asked = sorted(asked, key=lambda one: (-one.answers, one.problem))
-    if len(asked) < FEWEST_QUESTIONS:
-        return []
+    searched = _searched(asked)
+    most = prod(len(some) for at, some in _of_their_kind(asked).items() if at not in searched)
+    if len(asked) < FEWEST_QUESTIONS or level * (1 + most) < 1:
+        return []  # so few exchanges speak for nothing
     left = [
         {end: mine for end, mine in one.given.items() if len(mine.students) >= FEWEST_ALIKE}
         for one in asked
