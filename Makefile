@@ -4,7 +4,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 
-.PHONY: demo test test-thorough test-installed lint types check browser benchmark clean
+.PHONY: demo test test-thorough test-all test-installed lint types check browser benchmark clean
 
 demo: $(READY)
 	$(BIN)/lostroot demo demo-course
@@ -13,16 +13,17 @@ demo: $(READY)
 export PYTHONDONTWRITEBYTECODE :=
 
 # One thread a worker: several workers that all use every core wait for each other.
-test test-thorough test-installed: export OPENBLAS_NUM_THREADS = 1
-test test-thorough test-installed: export OMP_NUM_THREADS = 1
+test test-thorough test-all test-installed: export OPENBLAS_NUM_THREADS = 1
+test test-thorough test-all test-installed: export OMP_NUM_THREADS = 1
 
-# An answer within ten minutes; what takes longer is marked `thorough`.
-test: $(READY) browser
-	$(BIN)/pytest --numprocesses auto --dist worksteal -m "not thorough"
+# A worker gets whole files, and makes the courses of each once.
+test test-thorough test-all: $(READY) browser
+	$(BIN)/pytest --numprocesses auto --dist loadfile --no-loadscope-reorder $(SELECT)
 
-# The others: killed runs, histories of a course, simulated classes, fresh cases.
-test-thorough: $(READY) browser
-	$(BIN)/pytest --numprocesses auto --dist worksteal -m thorough
+# An answer within minutes; what takes longer is marked `thorough`: killed runs, histories of a
+# course, simulated classes, fresh cases.
+test: SELECT = -m "not thorough"
+test-thorough: SELECT = -m thorough
 
 # The wheel in an environment of its own, tests beside it, no sources: what people install is what is tested.
 test-installed: $(READY) browser
@@ -35,7 +36,7 @@ lint: $(READY)
 types: $(READY)
 	$(BIN)/mypy
 
-check: lint types test test-thorough
+check: lint types test-all
 
 browser:
 	@sh tests/find_browser.sh
@@ -43,10 +44,11 @@ browser:
 benchmark: $(READY)
 	$(BIN)/python -m tests.benchmarks
 
+# Of what the libraries hold little is ever imported: that is compiled then, and the rest never.
 $(READY): pyproject.toml constraints.txt
 	$(PYTHON) -m venv $(VENV)
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --upgrade --constraint constraints.txt pip
-	$(BIN)/python -m pip install --quiet --disable-pip-version-check --constraint constraints.txt --group dev --editable .
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --no-compile --constraint constraints.txt --group dev --editable .
 	@touch $(READY)
 
 clean:

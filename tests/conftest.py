@@ -18,6 +18,12 @@ settings.register_profile("steady", settings.get_profile("hunt"), derandomize=Tr
 settings.load_profile("steady")
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Files that take long come first: at the end none keeps one worker while others wait."""
+    long = {item.path for item in items if item.get_closest_marker("thorough")}
+    items.sort(key=lambda item: item.path not in long)
+
+
 def pytest_collection_finish() -> None:
     """Ten thousand tests stay to the end: to look through them for garbage takes a tenth of CPU."""
     gc.freeze()
