@@ -16,10 +16,12 @@ from pipeline.procedures.lines import (
     within_points,
     write_line,
 )
+from pipeline.procedures.parabolas import AXIS
 from pipeline.procedures.places import Place
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.systems import Row, isolate_letter
 from pipeline.procedures.walk import Choices
+from pipeline.tasks.vertex import give_coordinate
 
 
 @pattern(
@@ -78,6 +80,7 @@ def parallel_and_perpendicular_swapped(slope: Surd, turned: bool) -> Surd:
     shows=(
         "line | through (1, 2), slope 3 | y = 3x + 5",
         "line | through (-2, 5), slope 4 | y = 4x - 3",
+        "line | through (1, 2), slope 3 | y + 2 = 3(x + 1)",
     ),
     silent=(
         "line | through (1, 2), slope 3 | y = 3x - 1",
@@ -87,7 +90,7 @@ def parallel_and_perpendicular_swapped(slope: Surd, turned: bool) -> Surd:
 @instead_of(intercept_from, Place.LINE)
 def point_put_in_with_wrong_sign(slope: Surd, x: Surd, y: Surd) -> Choices:
     """Puts a coordinate into the point-slope form with the sign that it has not."""
-    return Choices((y + slope * x, -y - slope * x))
+    return Choices((y + slope * x, -y - slope * x, slope * x - y))
 
 
 @pattern(
@@ -160,6 +163,7 @@ def slope_and_intercept_swapped(slope: Surd, intercept: Surd) -> Equation:
     shows=(
         "line | through (3, 5), vertical | y = 5",
         "line | through (3, 5), horizontal | x = 3",
+        "line | through (3, 5), vertical | y = 3",
     ),
     silent=(
         "line | through (3, 5), vertical | x = 3",
@@ -168,9 +172,26 @@ def slope_and_intercept_swapped(slope: Surd, intercept: Surd) -> Equation:
     ),
 )
 @instead_of(fix_coordinate, Place.LINE)
-def vertical_and_horizontal_swapped(vertical: bool, x: Surd, y: Surd) -> Equation:
+def vertical_and_horizontal_swapped(vertical: bool, x: Surd, y: Surd) -> Choices:
     """Writes the equation of a horizontal line for a vertical one, or the reverse."""
-    return fix_coordinate(not vertical, x, y)
+    return Choices((fix_coordinate(not vertical, x, y), fix_coordinate(not vertical, y, x)))
+
+
+@vertical_and_horizontal_swapped.also(
+    give_coordinate,
+    Place.COORDINATE,
+    shows=(
+        "vertex | axis of symmetry of y = x^2 - 4x + 7 | y = 2",
+        "vertex | axis of symmetry of y = (x + 3)^2 - 1 | y = -3",
+    ),
+    silent=(
+        "vertex | axis of symmetry of y = x^2 - 4x + 7 | x = 2",
+        "vertex | minimum of y = x^2 - 4x + 7 | y = 3",
+    ),
+)
+def _axis_written_as_level_line(point: tuple[Surd, Surd], coordinate: int) -> Equation | None:
+    """Writes the axis of symmetry as a horizontal line."""
+    return write_line(Surd.of(0), point[0]) if coordinate == AXIS else None
 
 
 @pattern(
@@ -269,21 +290,35 @@ def zero_and_undefined_slope_swapped(up: Surd, along: Surd) -> Surd | str | None
     return None if up else NO_SOLUTION
 
 
+@zero_and_undefined_slope_swapped.also(
+    read_slope,
+    Place.SLOPE,
+    shows=("slope | y = 4 | undefined", "slope | x = -2 | 0"),
+    silent=("slope | y = 4 | 0", "slope | x = -2 | undefined", "slope | y = 4x | 0"),
+)
+def _of_upright_line(row: Row, solved: bool) -> Surd | str | None:
+    if not row.b:
+        return Surd.of(0)
+    return None if row.a else NO_SOLUTION
+
+
 @pattern(
     source="common practice",
     shows=(
         "slope | 2x + 3y = 6 | 2",
         "slope | 5x - 2y = 8 | 5",
+        "slope | 2x + 3y = 6 | -2",
     ),
     silent=(
         "slope | 2x + 3y = 6 | -2/3",
         "slope | y = 2x + 3 | 3",
+        "slope | 2x + y = 6 | -2",
     ),
 )
 @instead_of(read_slope, Place.SLOPE)
-def coefficient_of_x_read_as_slope(row: Row, solved: bool) -> Surd | None:
+def coefficient_of_x_read_as_slope(row: Row, solved: bool) -> Choices | None:
     """Reads the number before x as the slope although the equation is not solved for y."""
-    return None if solved else row.a
+    return None if solved else Choices((row.a, -row.a))
 
 
 @pattern(

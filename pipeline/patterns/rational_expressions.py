@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from math import gcd, lcm
 
-from pipeline.exact.coefficients import Coefficients, added, trimmed
+from pipeline.exact.coefficients import Coefficients, added, scaled, trimmed
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Node, Quotient, Sum, letters
@@ -393,26 +393,31 @@ def numerator_minus_first_term_only(place: Sum) -> Node | None:
     return sum_of(*terms) if changed else None
 
 
-def _later_signs(term: Term) -> Coefficients:
-    """The leading term keeps the minus, the others lose it."""
-    return trimmed((*(-number for number in term.above[:-1]), term.above[-1]))
-
-
 @numerator_minus_first_term_only.also(
     clear_denominators,
     Place.RATIONAL_EQUATION,
     shows=(
         "solve | 6/x - (x - 1)/x = 2 | 5/3",
         "solve | 3 - (x + 4)/(x - 1) = 1 | -2",
+        "solve | 2/(x - 1) - (3 - x)/(x - 1) = 4 | 3/5",
     ),
-    silent=("solve | 6/x + (x - 1)/x = 2 | 3",),
+    silent=(
+        "solve | 6/x + (x - 1)/x = 2 | 3",
+        "solve | 2/(x - 1) - (3 - x)/(x - 1) = 4 | no solution",
+    ),
 )
 def _numerator_subtracted_in_part(terms: tuple[Term, ...]) -> Choices:
     return Choices(
-        clear_denominators((*terms[:i], term._replace(above=_later_signs(term)), *terms[i + 1 :]))
+        clear_denominators((*terms[:i], term._replace(above=_later_kept(term)), *terms[i + 1 :]))
         for i, term in enumerate(terms)
-        if len(term.above) > 1 and any(term.above[:-1]) and term.above[-1].real_sign() < 0
+        if term.taken_off
     )
+
+
+def _later_kept(term: Term) -> Coefficients:
+    """The first term takes the minus, the others stay."""
+    twice_first = scaled(term.taken_off, Surd.of(2))
+    return scaled(added(term.above, twice_first), Surd.of(-1))
 
 
 @pattern(

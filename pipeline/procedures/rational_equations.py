@@ -26,11 +26,16 @@ from pipeline.procedures.walk import Walk
 
 
 class Term(NamedTuple):
-    """A term above/below of one side: `side` is 1 on the left and -1 on the right."""
+    """A term above/below of one side: `side` is 1 on the left and -1 on the right.
+
+    `taken_off` is the first term of the numerator as it is written, where a minus stands before a
+    fraction whose numerator has several; empty elsewhere.
+    """
 
     above: Coefficients
     below: Coefficients
     side: int
+    taken_off: Coefficients = ()
 
 
 def common_denominator(terms: tuple[Term, ...]) -> Coefficients:

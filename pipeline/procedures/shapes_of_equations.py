@@ -8,7 +8,7 @@ from pipeline.exact.coefficients import Coefficients, added, scaled
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import fraction_of
-from pipeline.exact.trees import Node, Power, Quotient, Relation, Root, letters
+from pipeline.exact.trees import Node, Power, Quotient, Relation, Root, Sum, letters
 from pipeline.procedures.absolute_value import bars_of, solve_absolute_equation
 from pipeline.procedures.equations import ONE, ZERO, coefficients
 from pipeline.procedures.exponential_equations import exponential_plans
@@ -152,7 +152,12 @@ def _term(node: Node, letter: str, side: int, sign: Surd) -> Term | None:
         if ratio is None or any(part.letters - {letter} for part in ratio):
             return None
         upper, lower = (tuple(part.coefficients(letter)) for part in ratio)
-    return Term(scaled(upper, sign), lower, side) if lower else None
+    if not lower:
+        return None
+    taken_off: Coefficients = ()
+    if sign == _MINUS and isinstance(above, Sum):
+        taken_off = coefficients(above.terms[0], letter) or ()
+    return Term(scaled(upper, sign), lower, side, taken_off)
 
 
 def logarithmic_equation_plans(relation: Relation, letter: str) -> list[Plan]:

@@ -127,7 +127,10 @@ def _regions(value: Region, right: Region, min_places: int) -> Matched:
 
 
 def _expressions(value: Value, right: Value) -> Matched:
-    """Compare what holds letters; `y = …` and `f(x) = …` stand for their right sides."""
+    """Compare what holds letters; `y = …` and `f(x) = …` stand for their right sides.
+
+    An equation `y = 2` is a line: where it labels a value, the value was read.
+    """
     first, second = _tree(value, right), _tree(right, value)
     if first is None or second is None:
         return _equations(value, right)
@@ -150,12 +153,12 @@ def _tree(value: Value, other: Value) -> Node | None:
         mirrored = isinstance(right, Letter | Call) and not isinstance(left, Letter | Call)
         if mirrored and letters(left):
             left, right = right, left
-        named = isinstance(left, Call) or (
-            isinstance(left, Letter) and left.name not in letters(right)
-        )
-        if named and not (isinstance(other, Equation) and isinstance(left, Letter)):
+        if isinstance(left, Call):
             return right
-        if named and isinstance(other, Equation) and isinstance(other.relation.sides[0], Call):
+        of_call = isinstance(other, Equation) and isinstance(other.relation.sides[0], Call)
+        says_more = letters(right) and not isinstance(other, Equation)
+        named = isinstance(left, Letter) and left.name not in letters(right)
+        if named and (of_call or says_more):
             return right
     return None
 

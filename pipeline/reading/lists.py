@@ -123,7 +123,7 @@ def _after_working(
                if relation not in relations[:start])  # fmt: skip
     if not start or len(names) != 1 or not ends:
         return None
-    if any(r is None or letters(r) != names for r in relations[:start]):
+    if any(r is None or not letters(r) <= names for r in relations[:start]):
         return None
     if any(_adds_a_root(relation, relations[start:], notes) for relation in relations[:start]):
         return None

@@ -16,6 +16,8 @@ _LABEL = re.compile(r"[A-Za-z](?:_?\d)?\s*(?:[=<>≤≥≠~∈]|!=)")
 _POINT_BEFORE = re.compile(r"\([^()]*,[^()]*\)$")
 _POINT_AFTER = re.compile(r"\([^()]*,")
 _LONE_LETTER = re.compile(r"(?<![A-Za-z\d)])[A-Za-z]$")
+_CONCLUDES = re.compile(r"(?:so|then|therefore|thus|hence)(?![a-z])")
+_RELATION = re.compile(r"[=<>≤≥≠]")
 _WORD = re.compile(r"(?!sqrt|cbrt|root|abs|pi|oo)[A-Za-z]{2,}")
 
 
@@ -37,6 +39,7 @@ def _multiplicity() -> re.Pattern[str]:
 def _put_aside(found: re.Match[str]) -> str:
     """What stays of words without value: nothing at an end, a sign or a comma between values.
 
+    An arrow stands where a conclusion follows a line of working: `x = ±2, so -2 < x < 2`.
     In brackets behind a value, `√17 (about 4.12)`, they stand for ≈.
 
     Raises:
@@ -46,6 +49,9 @@ def _put_aside(found: re.Match[str]) -> str:
     words = found[0].strip().casefold()
     if before.endswith("(") and _ENDS.search(before[:-1].rstrip()) and _STARTS.match(after):
         return "~"
+    concludes = _CONCLUDES.match(words) and _RELATION.search(before) and not _LABEL.match(after)
+    if concludes and _STARTS.match(after):
+        return " -> "
     if not (_ENDS.search(before) and _STARTS.match(after)):
         return " "
     if _JOINING.search(before) or _JOINED.match(after) or _WORD.match(after):

@@ -8,15 +8,13 @@ from typing import Final
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Letter, Relation
-from pipeline.exact.values import Equation, Number, Roots
 from pipeline.procedures.lines import Line, Points, Upright, find_line, find_upright
 from pipeline.procedures.questions import number, plain_text, points_of
 from pipeline.procedures.walk import Plan
 from pipeline.reading.answer import read_answer
 from pipeline.reading.problems import Problem
-from pipeline.reading.records import ReadAnswer, Reading
-from pipeline.tasks.slope import written_line
+from pipeline.reading.records import ReadAnswer
+from pipeline.tasks.slope import SLOPE_TOLD, line_of_label, parts_told, written_line
 from pipeline.tasks.task import Asked, Task
 
 _Pair = tuple[Surd, Surd]
@@ -43,14 +41,13 @@ _VERTICAL: Final = re.compile(
 )
 _HORIZONTAL: Final = re.compile(r"\bhorizontal\b|\bzero\s+slope\b", re.IGNORECASE)
 _NAMED: Final = re.compile(r"^[\s$]*([xyXY])\s*=[^=]+$")
-_SLOPE: Final = r"(?:m|(?:the\s+)?slope)\s*(?:=|:|\bis\b)?\s*(?P<m>[-−+]?[\d./]+)"
 _INTERCEPT: Final = (
     r"(?:b|(?:the\s+)?(?:y\s*-?\s*)?int(?:ercept)?\.?)\s*(?:=|:|\bis\b)?\s*(?P<b>[-−+]?[\d./]+)"
 )
 _BETWEEN: Final = r"\s*(?:[,;&]|\band\b|,\s*and\b|\s)\s*"
 _SLOPE_AND_INTERCEPT: Final = tuple(
     re.compile(rf"^\s*{first}{_BETWEEN}{second}\s*\.?\s*$", re.IGNORECASE)
-    for first, second in ((_SLOPE, _INTERCEPT), (_INTERCEPT, _SLOPE))
+    for first, second in ((SLOPE_TOLD, _INTERCEPT), (_INTERCEPT, SLOPE_TOLD))
 )
 
 
@@ -100,6 +97,18 @@ def _intercepts(text: str) -> list[_Pair]:
     return found if up is None else [*found, (_ZERO, number(up[1]))]
 
 
+def _equation_told(answer: str, _: Asked) -> str:
+    """Return the last equation of `m = 3, b = 1, y = 3x + 1`, which says the rest again."""
+    parts = parts_told(answer)
+    told = [
+        part
+        for part in parts
+        if not re.fullmatch(SLOPE_TOLD, part) and not re.fullmatch(_INTERCEPT, part, re.IGNORECASE)
+    ]
+    both = all("=" in part and {"x", "y"} <= set(part) for part in told)
+    return told[-1] if told and len(parts) > 1 and both else answer
+
+
 def _as_line(read: ReadAnswer, asked: Asked) -> ReadAnswer:
     """Keep the letter of `x = 3`, elsewhere a label; take slope and intercept for the line."""
     for pattern in _SLOPE_AND_INTERCEPT:
@@ -111,17 +120,7 @@ def _as_line(read: ReadAnswer, asked: Asked) -> ReadAnswer:
     named = _NAMED.match(read.raw)
     if not named:
         return read
-    return replace(read, readings=tuple(_upright(one, named[1]) for one in read.readings))
-
-
-def _upright(reading: Reading, letter: str) -> Reading:
-    value = reading.value
-    if isinstance(value, Roots) and len(value.members) == 1:
-        value = value.members[0]
-    if not isinstance(value, Number):
-        return reading
-    relation = Relation((Letter(letter.casefold()), value.tree), ("=",))
-    return replace(reading, value=Equation(relation))
+    return replace(read, readings=tuple(line_of_label(one, named[1]) for one in read.readings))
 
 
 LINE: Final = Task(
@@ -132,5 +131,6 @@ LINE: Final = Task(
     "through (1, 2), slope 3",
     "y = 3x - 1",
     _plans,
+    rewritten=_equation_told,
     meant=_as_line,
 )

@@ -6,7 +6,7 @@ from typing import Final
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Node, Relation, letters
+from pipeline.exact.trees import Letter, Node, Power, Relation, letters
 from pipeline.procedures.logarithm_laws import law_plans
 from pipeline.procedures.logarithms import (
     Logarithms,
@@ -19,13 +19,14 @@ from pipeline.procedures.logarithms import (
     terms_with_logarithms,
 )
 from pipeline.procedures.places import Place
-from pipeline.procedures.quantities import Quantity, quantity_of, settled
+from pipeline.procedures.quantities import Quantity, node_of, quantity_of, settled
 from pipeline.procedures.shapes_of_equations import logarithmic_equation_plans
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.calls import has_calls
 from pipeline.reading.problems import Problem
-from pipeline.tasks.solve import solved
-from pipeline.tasks.task import Task
+from pipeline.reading.records import ReadAnswer
+from pipeline.tasks.solve import check_as_number, solved
+from pipeline.tasks.task import Asked, Task
 
 
 def find_combined(step: Walk, start: Logarithms) -> Quantity | str:
@@ -85,6 +86,17 @@ def _combined(tree: Node) -> list[Plan]:
     return [Plan("combined", find_combined, Logarithms(found[0], first, second, side, Surd.of(0)))]
 
 
+def _meant(read: ReadAnswer, asked: Asked) -> ReadAnswer:
+    """Take the exponent of `2^3 = 8` for the answer where log_2(8) is asked for."""
+    tree = asked.problem.tree if asked.problem else None
+    if isinstance(tree, Relation):
+        read = check_as_number(read, asked, tree)
+    elif tree is not None and is_logarithm(tree) and not letters(tree):
+        power = Power(node_of(base_of(tree)), Letter("x"))
+        read = check_as_number(read, asked, Relation((power, tree.arguments[0]), ("=",)))
+    return solved(read, asked)
+
+
 LOGARITHM: Final = Task(
     "logarithm",
     "the value, the solutions, or another form",
@@ -92,6 +104,6 @@ LOGARITHM: Final = Task(
     "log_2(x + 3) = 4",
     "13",
     _plans,
-    meant=solved,
+    meant=_meant,
     of_equation=True,
 )

@@ -3,27 +3,44 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import Final
 
-from pipeline.exact.trees import Letter
+from pipeline.exact.trees import Letter, Relation
+from pipeline.exact.values import Equation, Number, Roots
 from pipeline.procedures.lines import Points, Written, slope_from_equation, slope_through
 from pipeline.procedures.questions import plain_text, points_of, relation
 from pipeline.procedures.shapes_of_systems import row_of
 from pipeline.procedures.walk import Plan
 from pipeline.reading.problems import Problem
+from pipeline.reading.records import Reading
 from pipeline.tasks.task import Asked, Task
 
 _ENDLESS: Final = re.compile(
     r"\s*(?:(?:the\s+)?slope\s*(?:is|=|:)?\s*|m\s*=\s*)?"
-    r"(?:[-+]?(?:infinite|infinity|∞|inf)|[-+]?\d+/0|(?:it\s+is\s+)?(?:a\s+)?vertical(?:\s+line)?)"
+    r"(?:[-+]?(?:infinite|infinity|∞|inf)|[-+]?\d+/0(?:\s*(?:is|=|,)?\s*undefined)?|(?:it\s+is\s+)?(?:a\s+)?vertical(?:\s+line)?)"
     r"\s*(?:slope)?\s*\.?\s*",
     re.IGNORECASE,
 )
 
 
+SLOPE_TOLD: Final = r"(?:m|(?:the\s+)?slope)\s*(?:=|:|\bis\b)?\s*(?P<m>[-−+]?[\d./]+)"
+_PARTS: Final = re.compile(r"\s*[,;\n]\s*(?:so\s+|and\s+)?|\s+(?:so|and)\s+")
+
+
+def parts_told(answer: str) -> list[str]:
+    """Return the parts of an answer that tells several things of a line: `y = 3x + 1, m = 3`."""
+    return [part for part in _PARTS.split(answer.strip().rstrip(".")) if part]
+
+
 def _in_words(answer: str, _: Asked) -> str:
-    """Return `undefined` for a slope given as `infinite` or `6/0`, any other answer as it is."""
-    return "undefined" if _ENDLESS.fullmatch(answer) else answer
+    """Return `undefined` for `infinite` or `6/0`, and of several parts the one with the slope."""
+    if _ENDLESS.fullmatch(answer):
+        return "undefined"
+    parts = parts_told(answer)
+    told = [part for part in parts if re.fullmatch(SLOPE_TOLD, part)]
+    beside = all("y" in part and "=" in part for part in parts if part not in told)
+    return told[0] if len(told) == 1 and len(parts) > 1 and beside else answer
 
 
 def _plans(problem: Problem) -> list[Plan]:
@@ -41,6 +58,17 @@ def written_line(text: str) -> Written | None:
     equation = relation(text)
     row = row_of(equation, ["x", "y"])
     return None if row is None else Written(row, equation.sides[0] == Letter("y"))
+
+
+def line_of_label(reading: Reading, letter: str) -> Reading:
+    """Take a number that a letter stands before for the line `x = 3`."""
+    value = reading.value
+    if isinstance(value, Roots) and len(value.members) == 1:
+        value = value.members[0]
+    if not isinstance(value, Number):
+        return reading
+    relation = Relation((Letter(letter.casefold()), value.tree), ("=",))
+    return replace(reading, value=Equation(relation))
 
 
 SLOPE: Final = Task(

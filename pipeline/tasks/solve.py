@@ -186,7 +186,8 @@ def _asks_two(asked: Asked) -> bool:
 def _meant(read: ReadAnswer, asked: Asked) -> ReadAnswer:
     if asked.problem is None:
         return read
-    read = _check_as_number(read, asked)
+    if len(asked.problem.relations) == 1:
+        read = check_as_number(read, asked, asked.problem.relations[0])
     read = with_interval(read, asked) if asked.problem.is_inequality else solved(read, asked)
     if not _asks_two(asked):
         return read
@@ -216,19 +217,20 @@ def solved(read: ReadAnswer, asked: Asked) -> ReadAnswer:
     return replace(read, readings=(*read.readings, *found))
 
 
-def _check_as_number(read: ReadAnswer, asked: Asked) -> ReadAnswer:
-    """Take the number that was put into the question, `3*4 = 12` for 3x = 12, for the answer."""
-    relations = asked.problem.relations if asked.problem else ()
-    if len(relations) != 1 or "=" not in read.raw or _LETTER.search(read.raw):
+def check_as_number(read: ReadAnswer, asked: Asked, relation: Relation) -> ReadAnswer:
+    """Take the number that was put into an equation, `3*4 = 12` for 3x = 12, for the answer."""
+    letters_typed = _LETTER.search(read.raw) and not asked.context.functions
+    if relation.signs != ("=",) or "=" not in read.raw or letters_typed:
         return read
     line = read_line(1, read.raw, asked.context, None)
-    bound: set[Node] = set()
-    if line is None or len(line.relations) != 1:
-        return read
-    if not _puts_in(relations[0], line.relations[0], bound) or len(bound) != 1:
+    if line is None or [one.signs for one in line.relations] != [("=",)]:
         return read
     told_by = ("the number that was put into the question",)
-    return replace(read, readings=(Reading(number_of(bound.pop()), told_by, "check"),))
+    for sides in (relation.sides, relation.sides[::-1]):
+        bound: set[Node] = set()
+        if _puts_in(replace(relation, sides=sides), line.relations[0], bound) and len(bound) == 1:
+            return replace(read, readings=(Reading(number_of(bound.pop()), told_by, "check"),))
+    return read
 
 
 def _puts_in(pattern: Node, node: Node, bound: set[Node]) -> bool:

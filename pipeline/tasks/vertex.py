@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
 from typing import Final, NamedTuple
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, Square, square_of
-from pipeline.procedures.parabolas import asked_coordinate, parabola, quadratic_of
+from pipeline.procedures.parabolas import AXIS, asked_coordinate, parabola, quadratic_of
 from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.problems import Problem
-from pipeline.tasks.task import Task
+from pipeline.reading.records import ReadAnswer
+from pipeline.tasks.slope import line_of_label
+from pipeline.tasks.task import Asked, Task
 
 
 def vertex_by_reading(step: Walk, square: Square, place: str = Place.VERTEX) -> tuple[Surd, Surd]:
@@ -71,6 +75,19 @@ def _plans(problem: Problem) -> list[Plan]:
     return [Plan("vertex", vertex_by_axis, abc), Plan("completed square", vertex_by_square, abc)]
 
 
+_LEVEL: Final = re.compile(r"^[\s$]*[yY]\s*=[^=]+$")
+
+
+def _as_line(read: ReadAnswer, asked: Asked) -> ReadAnswer:
+    """Keep the letter of `y = 2`, elsewhere a label, where an axis of symmetry is asked for."""
+    problem = asked.problem
+    if problem is None or asked_coordinate(problem.text) != AXIS or not _LEVEL.match(read.raw):
+        return read
+    if parabola(problem)[1].casefold() == "y":
+        return read
+    return replace(read, readings=tuple(line_of_label(one, "y") for one in read.readings))
+
+
 VERTEX: Final = Task(
     "vertex",
     "the vertex",
@@ -78,5 +95,6 @@ VERTEX: Final = Task(
     "y = (x - 3)^2 + 2",
     "(3, 2)",
     _plans,
+    meant=_as_line,
     chance_by_size=True,
 )
