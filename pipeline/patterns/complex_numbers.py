@@ -25,6 +25,7 @@ from pipeline.procedures.rewriting.conjugates import conjugate
 from pipeline.procedures.rewriting.operations import (
     add,
     divide,
+    drop_minus,
     multiply,
     raise_to_power,
     take_root,
@@ -42,6 +43,8 @@ from pipeline.procedures.rewriting.terms import (
     terms_of,
     whole,
 )
+from pipeline.procedures.statements import NO_REAL
+from pipeline.procedures.walk import Choices, Ending
 
 _STAND_IN = "i"
 
@@ -336,3 +339,43 @@ def roots_of_negatives_multiplied_first(place: Product) -> Node | None:
     if values[0] is None or values[1] is None or values[0] >= 0 or values[1] >= 0:
         return None
     return Root(number(values[0] * values[1]))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "simplify | -sqrt(9) | 3i",
+        "evaluate | -sqrt(16) | not a real number",
+    ),
+    silent=(
+        "simplify | -sqrt(9) | -3",
+        "simplify | sqrt(-9) | 3i",
+    ),
+)
+@instead_of(drop_minus)
+def minus_taken_under_root(place: Negation) -> Node | None:
+    """Takes a minus before a square root under it."""
+    inside = place.argument
+    if not isinstance(inside, Root) or whole(inside.index) != 2:
+        return None
+    return Root(negative(inside.radicand))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "simplify | cbrt(-8) | 2i",
+        "evaluate | cbrt(-27) | not a real number",
+    ),
+    silent=(
+        "simplify | cbrt(-8) | -2",
+        "simplify | sqrt(-4) | 2i",
+    ),
+)
+@instead_of(take_root)
+def odd_root_called_imaginary(place: Root) -> Choices | None:
+    """Takes an odd root of a negative number for an imaginary one, or for none at all."""
+    value, index = rational(place.radicand), whole(place.index)
+    if value is None or value >= 0 or index is None or index % 2 == 0:
+        return None
+    return Choices((product_of(Root(number(-value), place.index), IMAGINARY), Ending(NO_REAL)))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pipeline.exact.coefficients import Coefficients, multiplied, quotient_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import MixedNumber, Negation, Node, Power, Product, Sum
 from pipeline.patterns.registry import instead_of, pattern
@@ -10,6 +11,12 @@ from pipeline.procedures.equations import Linear
 from pipeline.procedures.lines import intercept_from
 from pipeline.procedures.operations import distribute
 from pipeline.procedures.places import Place
+from pipeline.procedures.rational_equations import (
+    Term,
+    clear_denominators,
+    common_denominator,
+    difference_of,
+)
 from pipeline.procedures.rewriting.operations import add, drop_minus, multiply
 from pipeline.procedures.rewriting.terms import (
     factors_of,
@@ -92,6 +99,39 @@ def _minus_alone_carried_through(place: Node) -> Node | None:
 @multiplied_first_term_only.also(intercept_from, Place.LINE)
 def _slope_times_x_only(slope: Surd, x: Surd, y: Surd) -> Surd:
     return y - x
+
+
+@multiplied_first_term_only.also(
+    clear_denominators,
+    Place.RATIONAL_EQUATION,
+    shows=(
+        "solve | 2/(x - 3) = 5/x | 1",
+        "solve | 4/(x - 2) = 8/(x + 3) | 19/4",
+        "solve | 4/(x - 2) = 8/(x + 3) | 5/4",
+    ),
+    silent=("solve | 2/(x - 3) = 5/x | 5", "solve | 3/(x + 2) = 4/x | -8"),
+)
+def _denominator_met_in_part(terms: tuple[Term, ...]) -> Choices:
+    """Multiplies only the first term of a denominator across."""
+    common = common_denominator(terms)
+    full: list[Term] = []
+    in_part: list[Term] = []
+    for term in terms:
+        across = quotient_of(common, term.below)[0]
+        full.append(term._replace(above=multiplied(term.above, across)))
+        in_part.append(term._replace(above=_first_only(term.above, across)))
+    chosen = [
+        (*full[:place], one, *full[place + 1 :]) for place, one in enumerate(in_part) if one.above
+    ]
+    every = tuple(some if some.above else whole for some, whole in zip(in_part, full, strict=True))
+    return Choices(difference_of(terms) for terms in (*chosen, every))
+
+
+def _first_only(number: Coefficients, bracket: Coefficients) -> Coefficients:
+    """A number by the first term of a bracket alone; () where there is no such product."""
+    if len(number) != 1 or len([one for one in bracket if one]) < 2:
+        return ()
+    return (*bracket[:-1], bracket[-1] * number[0])
 
 
 @pattern(

@@ -9,7 +9,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import Node
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.equations import Linear
+from pipeline.procedures.equations import ONE, Linear
 from pipeline.procedures.operations import pair_of_factors, primitive
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.factoring import (
@@ -21,6 +21,7 @@ from pipeline.procedures.rewriting.factoring import (
     factors_of_trinomial,
     join_factors,
     take_out_common_factor,
+    trinomial_of,
 )
 from pipeline.procedures.rewriting.operations import copy_expression
 from pipeline.procedures.walk import Choices, Ending
@@ -173,6 +174,33 @@ def minus_taken_out_of_one_term_only(
 
 
 _Factors = tuple[Polynomial, ...]
+
+
+@pattern(
+    source="OpenStax Elementary Algebra 2e, 7.1 (related: caution in grouping)",
+    shows=(
+        "factor | ax - ay - bx + by | (a + b)(x - y)",
+        "factor | x^3 + 2x^2 - 9x - 18 | (x^2 + 9)(x + 2)",
+    ),
+    silent=(
+        "factor | ax - ay - bx + by | (a - b)(x - y)",
+        "factor | ax - ay - bx + by | (a + b)(x + y)",
+    ),
+)
+@instead_of(take_out_common_factor, Place.FACTOR)
+def sign_between_groups_changed(whole: Polynomial) -> Choices | None:
+    """Joins the common factors of two groups of terms with the wrong sign."""
+    terms = whole.ordered()
+    if len(terms) != 4:
+        return None
+    found = []
+    for place in (1, 2, 3):
+        pair = Polynomial(dict((terms[0], terms[place])))
+        (outside, rest), (other, same) = map(take_out_common_factor, (pair, whole - pair))
+        if rest in (same, -same):
+            sign = 1 if rest == same else -1
+            found.append(Ending(tree_of_polynomial((outside - other * sign) * rest)))
+    return Choices(found)
 
 
 @pattern(
@@ -428,6 +456,32 @@ def leading_number_lost_in_factors(
 
 
 @pattern(
+    source="common practice",
+    shows=(
+        "factor | 2x^2 + 7x + 3 | (x + 1)(x + 6)",
+        "factor | 2x^2 + 7x + 3 | (2x + 1)(2x + 6)",
+        "factor | 3x^2 - 5x - 2 | (x - 6)(x + 1)",
+    ),
+    silent=(
+        "factor | 2x^2 + 7x + 3 | (2x + 1)(x + 3)",
+        "factor | x^2 + 7x + 6 | (x + 1)(x + 6)",
+    ),
+)
+@instead_of(join_factors, Place.FACTOR)
+def leading_number_not_divided_back(outside: Polynomial, factors: _Factors) -> Choices | None:
+    """Takes the two numbers found for a times c for those of the brackets."""
+    trinomial = trinomial_of(join_factors(Polynomial.constant(1), factors))
+    if trinomial is None or trinomial.a == 1:
+        return None
+    pairs = factors_of_trinomial(trinomial._replace(a=ONE, c=trinomial.a * trinomial.c))
+    return Choices(
+        join_factors(outside, tuple(trinomial.u * lead + trinomial.v * one.q for one in pairs))
+        for lead in (ONE, trinomial.a)
+        if pairs
+    )
+
+
+@pattern(
     source="from memory",
     shows=(
         "factor | 4x^2 + 4x | 4x(x)",
@@ -455,6 +509,7 @@ def one_not_left_behind(whole: Polynomial) -> tuple[Polynomial, Polynomial] | No
         "factor | 6a + 24 | 6(a + 24)",
         "factor | 5x^2 - 25x + 15 | 5(x^2 - 25x + 15)",
         "factor | 6x^2 - 9x | 3x(2x - 9)",
+        "factor | x^2 + 3x | x(x + 3x)",
     ),
     silent=(
         "factor | 6a + 24 | 6(a + 4)",
@@ -463,14 +518,17 @@ def one_not_left_behind(whole: Polynomial) -> tuple[Polynomial, Polynomial] | No
     ),
 )
 @instead_of(take_out_common_factor)
-def factor_taken_from_one_term(whole: Polynomial) -> tuple[Polynomial, Polynomial] | None:
-    """Divides the first term by the common factor and leaves the other numbers undivided."""
+def factor_taken_from_one_term(whole: Polynomial) -> Choices:
+    """Divides the first term by the common factor and leaves the others undivided, or in part."""
     outside, rest = take_out_common_factor(whole)
-    ((_, number),) = outside.terms.items()
-    if number in (1, -1):
-        return None
-    first, *others = rest.ordered()
-    return outside, Polynomial(dict([first, *((one, value * number) for one, value in others)]))
+    ((letters, number),) = outside.terms.items()
+    first = Polynomial(dict(rest.ordered()[:1]))
+    kept = {Polynomial({letters: ONE}), Polynomial.constant(number), outside}
+    return Choices(
+        (outside, first + (rest - first) * one)
+        for one in sorted(kept, key=repr)
+        if one not in (Polynomial.constant(1), Polynomial.constant(-1))
+    )
 
 
 @pattern(

@@ -17,10 +17,12 @@ from pipeline.procedures.operations import add_square, carry_constant, copy_equa
 from pipeline.procedures.places import Place
 from pipeline.procedures.proportions import fourth_term
 from pipeline.procedures.rational_equations import Term, cross_multiply
+from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import add, divide, multiply
 from pipeline.procedures.rewriting.terms import ONE as ONE_NODE
 from pipeline.procedures.rewriting.terms import (
     as_fraction,
+    difference,
     factors_of,
     fraction_parts,
     monomial,
@@ -406,17 +408,16 @@ def _whole_parts(place: Sum) -> list[tuple[int, int]] | None:
 
 @fractions_added_across.also(
     add,
-    shows=("simplify | 7/9 - 1/3 | 1",),
-    silent=("simplify | 7/9 - 1/3 | 4/9",),
+    shows=("simplify | 7/9 - 1/3 | 1", "simplify | 2/(x + 1) - 3/(x - 1) | -1/2"),
+    silent=("simplify | 7/9 - 1/3 | 4/9", "simplify | 3/x - 1/x | 2/x"),
 )
 def _subtracted_across(place: Sum) -> Choices | None:
-    parts = _whole_parts(place)
-    if parts is None or len(parts) != 2 or parts[1][0] > 0:
+    parts = _fraction_terms(place)
+    if parts is None or len(parts) != 2 or signed(parts[1][0])[0] > 0:
         return Choices(_in_two_fractions(place, _subtracted_across))
-    below = parts[0][1] - parts[1][1]
-    if not below:
-        return None
-    return Choices((Quotient(number(parts[0][0] + parts[1][0]), number(below)),))
+    (above, below), (other_above, other_below) = parts
+    left = canonical(difference(below, other_below))
+    return None if left == number(0) else Choices((Quotient(sum_of(above, other_above), left),))
 
 
 @fractions_added_across.also(cross_multiply, Place.RATIONAL_EQUATION)

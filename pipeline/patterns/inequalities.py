@@ -273,7 +273,7 @@ def one_inequality_left_out(regions: tuple[Regional, ...], either: bool) -> Choi
     ),
 )
 @instead_of(turn_sign, Place.LINEAR_INEQUALITY, Place.QUADRATIC_INEQUALITY, Place.ABSOLUTE_VALUE)
-def inequality_sign_not_turned(sign: str, divisor: Surd, right: Surd) -> str:
+def inequality_sign_not_turned(sign: str, divisor: Surd, least: Surd) -> str:
     """Divides both sides by a negative number and leaves the inequality sign as it is."""
     return sign
 
@@ -299,6 +299,7 @@ def _not_turned(condition: Condition) -> Regional | None:
     shows=(
         "solve | 3x < -12 | x > -4",
         "solve | 2x - 1 <= -9 | x >= -4",
+        "solve | 2x - 3 < 7 | x > 5",
     ),
     silent=(
         "solve | 3x < -12 | x < -4",
@@ -307,9 +308,9 @@ def _not_turned(condition: Condition) -> Regional | None:
     ),
 )
 @instead_of(turn_sign, Place.LINEAR_INEQUALITY)
-def inequality_sign_turned_needlessly(sign: str, divisor: Surd, right: Surd) -> str | None:
+def inequality_sign_turned_needlessly(sign: str, divisor: Surd, least: Surd) -> str | None:
     """Turns the inequality sign because a negative number occurs, not because one divides by it."""
-    needless = divisor.real_sign() > 0 and right.real_sign() < 0
+    needless = divisor.real_sign() > 0 and least.real_sign() < 0
     return TURNED[sign] if needless else None
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 from pipeline.errors import CannotBeWorked
@@ -42,8 +43,10 @@ from pipeline.procedures.logarithmic_equations import (
 from pipeline.procedures.logarithms import (
     Logarithms,
     combine_logs,
+    divide_beyond,
     evaluate_log,
     exponent_for,
+    is_logarithm,
     to_exponential,
 )
 from pipeline.procedures.parts import Part, join, tree_of_part
@@ -102,6 +105,9 @@ def constant_joined_to_coefficient(factor: Surd, base: Quantity, rest: Surd) -> 
 
 
 _TEN = Surd.of(10)
+_ONE = (Surd.of(1),)
+Factors = tuple[Factor, ...]
+Ratio = tuple[Coefficients, Coefficients]
 
 
 @pattern(
@@ -409,6 +415,23 @@ def logarithm_of_fraction_made_positive(base: Quantity, argument: Quantity) -> S
 @pattern(
     source="common practice",
     shows=(
+        "logarithm | log_2(8) | 16",
+        "evaluate | log_3(9) | 27",
+    ),
+    silent=(
+        "logarithm | log_2(8) | 4",
+        "logarithm | log_2(8) | 3",
+    ),
+)
+@instead_of(evaluate_log, Place.LOGARITHM)
+def logarithm_as_product(base: Quantity, argument: Quantity) -> Quantity:
+    """Multiplies the number by the base."""
+    return times(base, argument)
+
+
+@pattern(
+    source="common practice",
+    shows=(
         "logarithm | log_5(1) | 1",
         "logarithm | log(1) | 1",
     ),
@@ -588,12 +611,6 @@ def _number_inside_given(base: Quantity, argument: Quantity) -> Quantity:
     return argument
 
 
-_ONE = (Surd.of(1),)
-
-
-Ratio = tuple[Coefficients, Coefficients]
-
-
 @pattern(
     source="Scofield 2003 (kind of error); common practice",
     shows=(
@@ -631,6 +648,7 @@ def _arguments_added(base: Quantity, first: Part, second: Part, side: int) -> Pa
     shows=(
         "logarithm | 3^(2x - 1) = 81 | 14",
         "logarithm | 2^x = 32 | 16",
+        "logarithm | 2^x = 10 | log(10)/2",
     ),
     silent=(
         "logarithm | 3^(2x - 1) = 81 | 5/2",
@@ -638,9 +656,12 @@ def _arguments_added(base: Quantity, first: Part, second: Part, side: int) -> Pa
     ),
 )
 @instead_of(match_exponents, Place.LOGARITHM)
-def exponent_found_by_dividing(base: Quantity, right: Surd) -> Quantity:
-    """Divides the right side by the base to get at the exponent."""
-    return over(right, base)
+def exponent_found_by_dividing(base: Quantity, right: Surd) -> Choices:
+    """Divides the right side, or its logarithm, by the base to get at the exponent."""
+    divided = [right]
+    if right.real_sign() > 0 and right != 1:
+        divided += [logarithm(right), logarithm(right, _TEN)]
+    return Choices(over(one, base) for one in divided)
 
 
 @exponent_found_by_dividing.also(
@@ -668,6 +689,63 @@ def _other_side_over_base(base: Node, other: Part) -> Node:
 def exponent_set_equal_to_right_side(base: Quantity, right: Surd) -> Surd:
     """Sets the exponent equal to the right side and drops the base."""
     return right
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "logarithm | e^(2x) = 5 | ln(5/2)",
+        "logarithm | e^(3x) = 12 | ln(4)",
+    ),
+    silent=(
+        "logarithm | e^(2x) = 5 | ln(5)/2",
+        "logarithm | 3e^x = 12 | ln(4)",
+    ),
+)
+@instead_of(divide_beyond, Place.LOGARITHM)
+def logarithm_divided_inside(right: Quantity, a: Surd) -> Quantity | None:
+    """Divides the number under a logarithm where the logarithm is to be divided."""
+    if not (isinstance(right, Call) and is_logarithm(right)):
+        return None
+    return replace(right, arguments=(node_of(over(quantity_of(right.arguments[0]), a)),))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "expand | ln(x/y) | ln(x) + ln(y)",
+        "expand | log(x^2y) | 2log(x) - log(y)",
+        "simplify | 2log(x) - log(y) | log(x^2y)",
+    ),
+    silent=(
+        "expand | ln(x/y) | ln(x) - ln(y)",
+        "expand | ln(x + y) | ln(x) - ln(y)",
+        "simplify | log(x) + log(y) | log(xy)",
+    ),
+)
+@instead_of(spread, Place.LAWS)
+def sum_and_difference_of_logarithms_swapped(base: Quantity, factors: Factors) -> Node | None:
+    """Adds logarithms for a quotient, or subtracts them for a product."""
+    first, *rest = factors
+    if not rest or len({one.exponent.real_sign() for one in rest}) > 1:
+        return None
+    turned = (Factor(inside, -exponent) for inside, exponent in rest)
+    return sum_of_logarithms(base, (first, *turned))
+
+
+@sum_and_difference_of_logarithms_swapped.also(join_arguments, Place.LAWS)
+def _joined_the_other_way(base: Quantity, first: Part, second: Part, side: int) -> Part:
+    return join_arguments(base, first, second, -side)
+
+
+@sum_and_difference_of_logarithms_swapped.also(
+    combine_logs,
+    Place.LOGARITHM,
+    shows=("logarithm | log_2(x + 6) - log_2(x) = 4 | 2",),
+    silent=("logarithm | log(x) + log(x - 3) = 1 | 5",),
+)
+def _combined_the_other_way(start: Logarithms) -> Ratio | None:
+    return combine_logs(start._replace(side=-start.side)) if start.second else None
 
 
 @pattern(
@@ -712,9 +790,6 @@ def sum_of_logarithms_as_product_of_logarithms(
         return None
     one, two = (logarithm_of(tree_of_part(part), base) for part in (first, second))
     return Ending(Product((one, two)))
-
-
-Factors = tuple[Factor, ...]
 
 
 @pattern(

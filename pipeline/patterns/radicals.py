@@ -376,16 +376,26 @@ def _square_factors(size: int) -> list[int]:
 
 @square_factor_left_unrooted.also(
     take_root,
-    shows=("simplify | sqrt(125) | 25sqrt(5)", "simplify | sqrt(12) | 4sqrt(3)"),
-    silent=("simplify | sqrt(125) | 5sqrt(5)", "simplify | sqrt(125) | 5sqrt(25)"),
+    shows=(
+        "simplify | sqrt(125) | 25sqrt(5)",
+        "simplify | sqrt(12) | 4sqrt(3)",
+        "simplify | sqrt(-9) | 9i",
+    ),
+    silent=(
+        "simplify | sqrt(125) | 5sqrt(5)",
+        "simplify | sqrt(125) | 5sqrt(25)",
+        "simplify | sqrt(-9) | 3i",
+    ),
 )
 def _square_factor_taken_whole(place: Root) -> Choices | None:
     """Takes a square factor out of the radical without taking its root."""
     size = _radicand(place)
-    if size is None or size <= 0:
+    if not size:
         return None
+    factors = _square_factors(abs(size))
+    sign = 1 if size > 0 else -1
     return Choices(
-        product_of(number(s * s), Root(number(size // (s * s)))) for s in _square_factors(size)
+        product_of(number(s * s), Root(number(sign * (abs(size) // (s * s))))) for s in factors
     )
 
 

@@ -86,6 +86,27 @@ def whole_terms_not_multiplied(terms: tuple[Term, ...]) -> Choices | None:
 @pattern(
     source="common practice",
     shows=(
+        "solve | 1/x + 1/3 = 1/2 | -1",
+        "solve | 1/4 + 1/6 = 1/x | 10",
+    ),
+    silent=(
+        "solve | 1/x + 1/3 = 1/2 | 6",
+        "solve | 1/x = 1/2 | 2",
+    ),
+)
+@instead_of(clear_denominators, Place.RATIONAL_EQUATION)
+def reciprocals_taken_term_by_term(terms: tuple[Term, ...]) -> Coefficients | None:
+    """Turns every fraction of a sum upside down."""
+    if len(terms) < 3 or any(len(term.above) != 1 for term in terms):
+        return None
+    return difference_of(
+        tuple(term._replace(above=scaled(term.below, 1 / term.above[0])) for term in terms)
+    )
+
+
+@pattern(
+    source="common practice",
+    shows=(
         "solve | (x + 1)/x = 5/3 | 4",
         "solve | 6/(x - 1) = (x + 2)/4 | 4",
     ),

@@ -394,6 +394,30 @@ def numerator_minus_first_term_only(place: Sum) -> Node | None:
 
 
 @numerator_minus_first_term_only.also(
+    add,
+    shows=(
+        "simplify | 2/(x + 1) - 3/(x - 1) | (1 - x)/(x^2 - 1)",
+        "simplify | x/(x + 2) - 4/(x - 3) | (x^2 - 7x + 8)/((x + 2)(x - 3))",
+    ),
+    silent=(
+        "simplify | 2/(x + 1) - 3/(x - 1) | -(x + 5)/(x^2 - 1)",
+        "simplify | 2/(x + 1) - 3/x | -(x + 3)/(x(x + 1))",
+    ),
+)
+def _rescaled_numerator_subtracted_in_part(place: Sum) -> Node | None:
+    if len(place.terms) != 2:
+        return None
+    (above, below), (other, other_below) = map(as_fraction, place.terms)
+    sign, other = signed(other)
+    rescaled = terms_of(canonical(product_of(other, below)))
+    if sign > 0 or not isinstance(below, Sum) or len(rescaled) < 2 or below == other_below:
+        return None
+    first, *rest = rescaled
+    top = sum_of(product_of(above, other_below), negative(first), *rest)
+    return Quotient(top, product_of(below, other_below))
+
+
+@numerator_minus_first_term_only.also(
     clear_denominators,
     Place.RATIONAL_EQUATION,
     shows=(

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from pipeline.exact.coefficients import Coefficients
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.equations import ONE
 from pipeline.procedures.functions import carry_off
 from pipeline.procedures.inequalities import carry_to_ends
-from pipeline.procedures.logarithms import carry_beyond
+from pipeline.procedures.logarithms import Logarithms, carry_beyond, combine_logs
 from pipeline.procedures.operations import Roots, carry_constant
 from pipeline.procedures.parts import Part, join
 from pipeline.procedures.places import Place
@@ -79,3 +81,15 @@ def _to_both_ends_with_its_sign(low: Surd, high: Surd, q: Surd) -> tuple[Surd, S
 )
 def _constant_beside_a_power(here: Quantity, there: Surd) -> Quantity:
     return plus(here, there)
+
+
+@constant_moved_same_sign.also(
+    combine_logs,
+    Place.LOGARITHM,
+    shows=("logarithm | log_2(x + 3) = 4 | 19", "logarithm | log(x - 5) = 2 | 95"),
+    silent=("logarithm | log_2(x + 3) = 4 | 13", "logarithm | log(x) = 2 | 95"),
+)
+def _constant_under_a_logarithm(start: Logarithms) -> tuple[Coefficients, Coefficients] | None:
+    if start.second or len(start.first) != 2:
+        return None
+    return (-start.first[0], start.first[1]), (ONE,)

@@ -77,7 +77,7 @@ for _first in _FIRST_STEPS:
         "logarithm | log(x) + log(x - 3) = 1 | 10",
     ),
 )
-def _nothing_between(sign: str, divisor: Surd, right: Surd) -> Ending:
+def _nothing_between(sign: str, divisor: Surd, least: Surd) -> Ending:
     return Ending(NO_SOLUTION)
 
 

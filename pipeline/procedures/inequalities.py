@@ -53,8 +53,11 @@ class SignedFraction(NamedTuple):
     sign: str
 
 
-def turn_sign(sign: str, divisor: Surd, right: Surd) -> str:
-    """Turn the inequality sign where both sides are divided by a negative number."""
+def turn_sign(sign: str, divisor: Surd, least: Surd) -> str:
+    """Turn the inequality sign where both sides are divided by a negative number.
+
+    `least` is the least number that occurs, 0 where none of them is looked at.
+    """
     return TURNED[sign] if divisor.real_sign() < 0 else sign
 
 
@@ -70,7 +73,8 @@ def solve_linear_inequality(step: Walk, start: Comparison) -> object:
         return ALL_REAL if holds(-right.real_sign(), start.sign) else NO_SOLUTION
     a = step.do(op.coefficient_of_unknown, Place.LINEAR_INEQUALITY, a)
     value = step.do(op.divide, Place.LINEAR, right, a)
-    sign = step.do(turn_sign, Place.LINEAR_INEQUALITY, start.sign, a, right)
+    least = min(right, *start.equation.left, *start.equation.right)
+    sign = step.do(turn_sign, Place.LINEAR_INEQUALITY, start.sign, a, least)
     return step.do(report_region, Place.LINEAR_INEQUALITY, ray(sign, value), frozenset({value}))
 
 
