@@ -5,11 +5,11 @@ from __future__ import annotations
 from fractions import Fraction
 
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Node, Numeral, Product, Quotient
+from pipeline.exact.trees import Node, Numeral, Power, Product, Quotient
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import multiply
-from pipeline.procedures.rewriting.terms import product_of, whole
+from pipeline.procedures.rewriting.terms import difference, number, product_of, whole
 from pipeline.procedures.walk import Choices
 from pipeline.tasks.convert import Conversion, rescale
 
@@ -126,6 +126,26 @@ def divided_by_number_of_percent(place: Product) -> Node | None:
 @pattern(
     source="common practice",
     shows=(
+        "evaluate | 15% of 240 | 225",
+        "evaluate | 12% of 50 | 38",
+    ),
+    silent=(
+        "evaluate | 15% of 240 | 36",
+        "evaluate | 15% of 240 | 204",
+    ),
+)
+@instead_of(multiply, Place.EVALUATE)
+def percent_subtracted_as_number(place: Product) -> Node | None:
+    """Takes the number of percent off the number that they are taken of."""
+    first, *others = place.factors
+    if not isinstance(first, Quotient) or whole(first.denominator) != 100:
+        return None
+    return difference(product_of(*others), first.numerator)
+
+
+@pattern(
+    source="common practice",
+    shows=(
         "convert | 45% to decimal | 0.45%",
         "convert | 6% to decimal | 0.06%",
     ),
@@ -208,6 +228,7 @@ def fraction_read_as_point(start: Conversion) -> Surd | None:
     shows=(
         "convert | 0.4 to fraction | 1/4",
         "convert | 0.25 to fraction | 1/25",
+        "convert | 45% to fraction | 1/45",
     ),
     silent=(
         "convert | 0.4 to fraction | 2/5",
@@ -216,10 +237,11 @@ def fraction_read_as_point(start: Conversion) -> Surd | None:
 )
 @instead_of(rescale, Place.CONVERSION)
 def decimal_as_unit_fraction(start: Conversion) -> Surd | None:
-    """Writes 1 over the digits of the decimal."""
-    if start.source != "decimal" or start.target != "fraction" or not start.places:
+    """Writes 1 over the digits of the decimal, or over the number of percent."""
+    if start.target != "fraction" or start.source not in ("decimal", "percent"):
         return None
-    return 1 / (start.value * _ten(start.places))
+    digits = 2 if start.source == "percent" else start.places
+    return 1 / (start.value * _ten(digits)) if digits and start.value else None
 
 
 @pattern(
@@ -258,6 +280,20 @@ def zeros_appended_to_digits(start: Conversion) -> Surd | None:
     if start.source != "scientific" or start.exponent < 1 or not start.places:
         return None
     return start.value * _ten(start.places)
+
+
+@zeros_appended_to_digits.also(
+    multiply,
+    shows=("evaluate | 3.2*10^4 | 320000", "evaluate | 1.75*10^3 | 175000"),
+    silent=("evaluate | 3.2*10^4 | 32000", "evaluate | 3*10^4 | 300000"),
+)
+def _zeros_appended_in_product(place: Product) -> Node | None:
+    match place.factors:
+        case (Numeral(value), Power(Numeral(base), exponent)) if base == 10:
+            shift = next((n for n in range(1, 7) if (value * 10**n).denominator == 1), 0)
+            appended = shift and value.denominator > 1 and (whole(exponent) or 0) > 0
+            return product_of(number(value * 10**shift), place.factors[1]) if appended else None
+    return None
 
 
 @pattern(

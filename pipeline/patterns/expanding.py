@@ -344,6 +344,46 @@ def sum_and_product_swapped(place: Product) -> Node | None:
 @pattern(
     source="from memory",
     shows=(
+        "expand | (x + 2)(x + 5) | x^2 + 7x + 7",
+        "expand | (2x - 3)(x + 4) | 2x^2 + 5x + 1",
+    ),
+    silent=(
+        "expand | (x + 2)(x + 5) | x^2 + 7x + 10",
+        "expand | (x + 2)(x + 2) | x^2 + 4x + 4",
+    ),
+)
+@instead_of(multiply)
+def last_terms_added(place: Product) -> Node | None:
+    """Adds the last terms of two brackets where they are to be multiplied."""
+    found = binomials(place)
+    if found is None:
+        return None
+    a, b, c, d = found
+    return sum_of(product_of(a, c), product_of(a, d), product_of(b, c), b, d)
+
+
+@pattern(
+    source="from memory",
+    shows=(
+        "expand | (x + 2)(x + 5) | 2x + 7",
+        "expand | (3x - 1)(x + 4) | 4x + 3",
+    ),
+    silent=(
+        "expand | (x + 2)(x + 5) | x^2 + 7x + 10",
+        "expand | 2(x + 5) | x + 7",
+    ),
+)
+@instead_of(multiply)
+def brackets_added(place: Product) -> Node | None:
+    """Adds two brackets that are to be multiplied."""
+    factors = factors_of(place)
+    brackets = len(factors) == 2 and all(isinstance(factor, Sum) for factor in factors)
+    return sum_of(*factors) if brackets else None
+
+
+@pattern(
+    source="from memory",
+    shows=(
         "expand | (x - 3)(x + 3) | x^2 + 9",
         "expand | (2x + 5)(2x - 5) | 4x^2 + 25",
     ),

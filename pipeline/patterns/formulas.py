@@ -109,6 +109,7 @@ def minus_not_divided_through(other: Part, factor: Part) -> Choices | None:
         "solve-for | V = l w h for h | V/w",
         "solve-for | I = P r t for t | t = I/P",
         "solve-for | S = 2prh for p | p = S/2",
+        "solve-for | A = (1/2)bh for h | h = A/b",
     ),
     silent=(
         "solve-for | V = l w h for h | V/(l w)",
@@ -121,12 +122,11 @@ def only_one_factor_divided_off(other: Part, factor: Part) -> Choices | None:
     if len(factor[0].terms) != 1 or not factor[1].is_constant:
         return None
     ((monomial, number),) = factor[0].terms.items()
-    if len(monomial) < 2:
-        return None
-    letters = [Polynomial.letter(name) ** power for name, power in monomial]
-    if number.is_integer and number not in (ONE, -ONE):
-        letters.append(Polynomial.constant(number))
-    return Choices(over(other, (letter, factor[1])) for letter in letters)
+    number = number / factor[1].constant_term
+    factors = [Polynomial.letter(name) ** power for name, power in monomial]
+    if number.is_rational and number not in (ONE, -ONE):
+        factors.append(Polynomial.constant(number))
+    return Choices(over(other, (one, _ONE)) for one in factors) if len(factors) > 1 else None
 
 
 @pattern(

@@ -278,6 +278,54 @@ def _other_fraction_reduced_in_part(beside: Surd, level: Surd, across: Surd) -> 
     )
 
 
+_PERCENT = 100
+
+
+def _part_of_whole(place: Product) -> tuple[Node, Node, Node] | None:
+    """A whole number and the parts of a fraction that it is multiplied by."""
+    found = _whole_number_and_fraction(place)
+    return found if found and (whole(found[1]) or 0) > 1 else None
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "evaluate | 3/4 of 20 | 60",
+        "evaluate | 3/4 of 20 | 5",
+    ),
+    silent=(
+        "evaluate | 3/4 of 20 | 15",
+        "evaluate | 1/4 of 20 | 5",
+    ),
+)
+@instead_of(multiply, Place.EVALUATE)
+def one_part_of_fraction_used(place: Product) -> Choices | None:
+    """Multiplies by the numerator alone, or divides by the denominator alone."""
+    found = _part_of_whole(place)
+    if found is None or whole(found[2]) == _PERCENT:
+        return None
+    times, top, below = found
+    return Choices((product_of(times, top), Quotient(times, below)))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "evaluate | 3/4 of 20 | 80/3",
+        "evaluate | 2/3 of 12 | 18",
+    ),
+    silent=(
+        "evaluate | 3/4 of 20 | 15",
+        "evaluate | 12/(2/3) | 18",
+    ),
+)
+@instead_of(multiply, Place.EVALUATE)
+def divided_by_fraction_instead(place: Product) -> Node | None:
+    """Divides a number by the fraction that it is to be multiplied by."""
+    found = _part_of_whole(place)
+    return None if found is None else Quotient(product_of(found[0], found[2]), found[1])
+
+
 @pattern(
     source="Ashlock 2006 (label 6 of Otero, Druga and Lan 2024)",
     shows=(

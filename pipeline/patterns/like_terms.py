@@ -7,12 +7,14 @@ from fractions import Fraction
 from functools import lru_cache
 
 from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Letter, Node, Root, Sum
 from pipeline.patterns.linear_equations import lone_bracket
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.patterns.sides_of_equations import with_side
 from pipeline.procedures.equations import ONE, ZERO, Equation
 from pipeline.procedures.operations import copy_equation, start_isolating
+from pipeline.procedures.parts import over
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import add
 from pipeline.procedures.rewriting.terms import (
@@ -26,6 +28,7 @@ from pipeline.procedures.rewriting.terms import (
     sum_of,
     terms_of,
 )
+from pipeline.procedures.solving_for import Formula, start_with
 from pipeline.procedures.walk import Choices
 from pipeline.tasks.translate import put_sum
 
@@ -97,6 +100,22 @@ def unlike_terms_joined(place: Sum) -> Choices | None:
         if not set(terms[i].powers) & set(terms[j].powers)
         and not (_bases(terms[i]) & _bases(terms[j]))
     )
+
+
+@unlike_terms_joined.also(
+    start_with,
+    Place.FORMULA,
+    shows=("solve-for | P = 2L + 2W for W | W = P/(4L)", "solve-for | y = mx + b for x | y/(m+b)"),
+    silent=("solve-for | P = 2L + 2W for W | W = P/2 - L",),
+)
+def _joined_before_solving(start: Formula) -> Choices | None:
+    (rest, below), (factor, divisor) = start.rest, start.factor
+    if len(rest.terms) != 1 or len(factor.terms) != 1 or below != divisor:
+        return None
+    ((letters, size),) = rest.terms.items()
+    ((others, number),) = factor.terms.items()
+    multiplied = Polynomial({letters: ONE}) * Polynomial({others: size + number})
+    return Choices(over(start.other, (one, below)) for one in (rest + factor, multiplied) if one)
 
 
 @unlike_terms_joined.also(

@@ -630,12 +630,19 @@ def multiplied_by_coefficient(right: Surd, a: Surd) -> Surd | None:
 @multiplied_by_coefficient.also(
     divide_by,
     Place.FORMULA,
-    shows=("solve-for | d = r t for t | t = d r", "solve-for | y = m x + b for x | x = m(y - b)"),
+    shows=(
+        "solve-for | d = r t for t | t = d r",
+        "solve-for | y = m x + b for x | x = m(y - b)",
+        "solve-for | A = (1/2)bh for h | h = 2Ab",
+    ),
     silent=("solve-for | d = r t for t | t = d/r", "solve-for | y = x + b for x | x = y - b"),
 )
-def _multiplied_by_factor(other: Part, factor: Part) -> Part | None:
+def _multiplied_by_factor(other: Part, factor: Part) -> Choices | None:
     """Multiplies by what stands before the letter where dividing undoes it."""
-    return times(other, factor) if factor[0].letters else None
+    if not factor[0].letters:
+        return None
+    bare = factor[0].monic(), factor[1].monic()
+    return Choices((times(other, factor), times(times(other, bare), over_part(bare, factor))))
 
 
 @pattern(
@@ -725,6 +732,7 @@ def vanished_unknown_read_as_zero(right: Surd) -> Roots:
     shows=(
         "number-of-solutions | 2x + 3 = 2x + 5 | 1",
         "number-of-solutions | 3(x + 1) = 3x + 3 | one solution",
+        "number-of-solutions | x + y = 5; 2x + 2y = 10 | 1",
     ),
     silent=(
         "number-of-solutions | 2x + 3 = 2x + 5 | no solution",
@@ -732,8 +740,9 @@ def vanished_unknown_read_as_zero(right: Surd) -> Roots:
     ),
 )
 def _counted_as_one(start: Solutions) -> Choices | None:
-    """Counts one solution, 0, where the unknown has dropped out of the equation."""
-    return said(1, "real") if start.shape == "linear" and not start.real else None
+    """Counts one solution where the unknown has dropped out of the equation."""
+    dropped_out = start.shape in ("linear", "system") and not start.real
+    return said(1, "real") if dropped_out else None
 
 
 @pattern(

@@ -658,7 +658,7 @@ def _arguments_added(base: Quantity, first: Part, second: Part, side: int) -> Pa
 @instead_of(match_exponents, Place.LOGARITHM)
 def exponent_found_by_dividing(base: Quantity, right: Surd) -> Choices:
     """Divides the right side, or its logarithm, by the base to get at the exponent."""
-    divided = [right]
+    divided: list[Quantity] = [right]
     if right.real_sign() > 0 and right != 1:
         divided += [logarithm(right), logarithm(right, _TEN)]
     return Choices(over(one, base) for one in divided)

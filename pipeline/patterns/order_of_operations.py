@@ -27,7 +27,7 @@ from pipeline.patterns.registry import instead_of, pattern
 from pipeline.patterns.sides_of_equations import Side, with_side
 from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation
 from pipeline.procedures.functions import apply
-from pipeline.procedures.operations import copy_equation
+from pipeline.procedures.operations import copy_equation, height_at
 from pipeline.procedures.parts import Part
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.evaluating import substitute
@@ -346,3 +346,14 @@ def minus_taken_into_power(place: Negation) -> Node | None:
         first = factors[0]
         return Product((Power(negative(first.base), first.exponent), *factors[1:]))
     return None
+
+
+@minus_taken_into_power.also(
+    height_at,
+    Place.VERTEX,
+    Place.COORDINATE,
+    shows=("vertex | y = -x^2 + 6x | (3, 27)", "vertex | y = -2x^2 + 4x + 1 | (1, 7)"),
+    silent=("vertex | y = -x^2 + 6x | (3, 9)", "vertex | y = x^2 + 6x | (-3, 27)"),
+)
+def _minus_lost_in_height(a: Surd, b: Surd, c: Surd, x: Surd) -> Surd | None:
+    return height_at(-a, b, c, x) if a.real_sign() < 0 else None

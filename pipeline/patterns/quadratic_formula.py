@@ -9,6 +9,7 @@ from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE, ZERO, Equation
 from pipeline.procedures.operations import (
     Roots,
+    axis,
     difference,
     four_a_c,
     negate,
@@ -18,10 +19,12 @@ from pipeline.procedures.operations import (
     square,
     twice_leading,
 )
+from pipeline.procedures.parabolas import Quadratic
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import raise_to_power
 from pipeline.procedures.rewriting.terms import number, product_of, sum_of, whole
 from pipeline.procedures.walk import Choices, Ending
+from pipeline.tasks.discriminant import read_terms
 
 
 @pattern(
@@ -292,6 +295,16 @@ def missing_term_read_as_one(equation: Equation) -> Equation | None:
     return Equation((a, b or ONE, c or ONE), (ZERO, ZERO, ZERO))
 
 
+@missing_term_read_as_one.also(
+    read_terms,
+    Place.DISCRIMINANT,
+    shows=("discriminant | x^2 + 6x = 0 | 32", "discriminant | 2x^2 - 5 = 0 | 41"),
+    silent=("discriminant | x^2 + 6x = 0 | 36", "discriminant | x^2 + 6x + 1 = 0 | 32"),
+)
+def _read_as_one_for_discriminant(a: Surd, b: Surd, c: Surd, letter: str) -> Quadratic | None:
+    return None if b and c else Quadratic(a, b or ONE, c or ONE, letter)
+
+
 @pattern(
     source="common practice",
     shows=(
@@ -307,6 +320,17 @@ def missing_term_read_as_one(equation: Equation) -> Equation | None:
 def denominator_of_formula_left_out(a: Surd) -> Surd:
     """Does not divide by 2a at all."""
     return ONE
+
+
+@denominator_of_formula_left_out.also(
+    axis,
+    Place.VERTEX,
+    Place.COORDINATE,
+    shows=("vertex | y = 2x^2 + 8x + 3 | (-8, 67)", "vertex | y = 3x^2 - 6x | (6, 72)"),
+    silent=("vertex | y = 2x^2 + 8x + 3 | (-2, -5)", "vertex | y = x^2 - 4x + 7 | (2, 3)"),
+)
+def _axis_left_at_minus_b(a: Surd, b: Surd) -> Surd:
+    return -b
 
 
 @pattern(

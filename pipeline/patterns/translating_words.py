@@ -1085,6 +1085,36 @@ def subtraction_turned_round(place: Sum) -> Node | None:
     return sum_of(*(negative(term) for term in place.terms))
 
 
+@pattern(
+    source="common practice",
+    shows=(
+        "translate | five more than twice a number: 2x + 5 | 5x + 2",
+        "translate | 3 less than 4 times a number: 4x - 3 | 3x - 4",
+    ),
+    silent=(
+        "translate | five more than twice a number: 2x + 5 | 5 + 2x",
+        "translate | five more than a number: x + 5 | 5x + 1",
+    ),
+)
+@instead_of(put_sum)
+def numbers_of_words_exchanged(place: Sum) -> Node | None:
+    """Puts the two numbers of the words in each other's place."""
+    if len(place.terms) != 2:
+        return None
+    (one, first), (two, second) = map(signed, place.terms)
+    match first, second:
+        case Product((Numeral() as size, Letter() as letter)), Numeral():
+            terms = product_of(second, letter), size
+        case _:
+            return None
+    return sum_of(
+        *(
+            term if sign > 0 else negative(term)
+            for sign, term in zip((one, two), terms, strict=True)
+        )
+    )
+
+
 _MOST_TERMS = 4
 
 

@@ -129,15 +129,24 @@ _DIVIDED_BY = re.compile(
     r"^\s*(?:divide\s+)?(?P<above>.+?)\s+(?:is\s+)?(?:divided\s+)?by\s+(?P<below>.+?)[\s.?]*$",
     re.IGNORECASE,
 )
-_PERCENT_OF = re.compile(
-    r"^\s*(?:what\s+is\s+)?(?P<rate>\d+(?:\.\d+)?|\.\d+)\s*(?:%|percent)\s+of\s+"
-    r"(?P<whole>\d+(?:\.\d+)?|\.\d+)[\s.?]*$",
+_NUMBER = r"\d+(?:\.\d+)?|\.\d+"
+_PART_OF = re.compile(
+    rf"^\s*(?:what\s+is\s+)?(?:(?P<rate>{_NUMBER})\s*(?:%|percent)|(?P<part>\d+\s*/\s*\d+))"
+    rf"\s+of\s+(?P<whole>\d+\s*/\s*\d+|{_NUMBER})[\s.?]*$",
     re.IGNORECASE,
 )
 
 
 def with_signs(text: str, task: str) -> str:
-    """Return `A by B` of a division as a quotient, `15% of 240` of an evaluation as a product."""
+    """Return a division as a quotient, a part of an evaluation as a product.
+
+    They are written `A by B`; `15% of 240`, `3/4 of 20`.
+    """
     if task == "divide":
         return _DIVIDED_BY.sub(r"(\g<above>) / (\g<below>)", text)
-    return _PERCENT_OF.sub(r"\g<rate>/100 * \g<whole>", text) if task == "evaluate" else text
+    found = _PART_OF.match(text) if task == "evaluate" else None
+    if found is None:
+        return text
+    part = f"{found['rate']}/100" if found["rate"] else found["part"]
+    whole = f"({found['whole']})" if "/" in found["whole"] else found["whole"]
+    return f"{part} * {whole}"
