@@ -164,14 +164,14 @@ def where(
             right_open=True,
         )
         for low, high in zip([None, *ends], [*ends, None], strict=True)
-        if holds(size(_between(low, high)), sign)
+        if holds(size(number_between(low, high)), sign)
     ]
     points = [one for one in ends if one not in poles] if holds(0, sign) else []
     return union(Region(tuple(parts)), single_points(map(Number.exactly, points)))
 
 
-def _between(low: Surd | None, high: Surd | None) -> Surd:
-    """Some number of an open interval."""
+def number_between(low: Surd | None, high: Surd | None) -> Surd:
+    """Return some number of an open interval."""
     if low is None:
         return Surd.of(0) if high is None else high - 1
     return low + 1 if high is None else (low + high) / 2

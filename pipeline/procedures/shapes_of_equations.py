@@ -10,6 +10,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import fraction_of
 from pipeline.exact.trees import Node, Power, Quotient, Relation, Root, Sum, letters
 from pipeline.procedures.absolute_value import bars_of, solve_absolute_equation
+from pipeline.procedures.cases_of_bars import plan_by_cases
 from pipeline.procedures.equations import ONE, ZERO, coefficients
 from pipeline.procedures.exponential_equations import exponential_plans
 from pipeline.procedures.isolating import Side, linear_of, multiples_of, side_of, terms_of
@@ -39,6 +40,9 @@ def equation_plans(relation: Relation, letter: str) -> list[Plan]:
     bars = bars_of(first, second, "=", letter)
     if bars is not None:
         return [Plan("absolute-value", solve_absolute_equation, bars)]
+    cases = plan_by_cases(relation, letter)
+    if cases is not None:
+        return [cases]
     return [
         *_radical(first, second, letter),
         *polynomial_plans(first, second, letter),

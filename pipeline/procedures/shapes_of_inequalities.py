@@ -5,6 +5,7 @@ from __future__ import annotations
 from pipeline.exact.polynomials import fraction_of
 from pipeline.exact.trees import TURNED, Negation, Relation, Sum, letters
 from pipeline.procedures.absolute_value import bars_of, solve_absolute_inequality
+from pipeline.procedures.cases_of_bars import plan_by_cases
 from pipeline.procedures.equations import ZERO, coefficients, equation_of
 from pipeline.procedures.inequalities import (
     Chain,
@@ -34,6 +35,9 @@ def inequality_plans(relation: Relation, letter: str) -> list[Plan]:
     if bars is not None:
         constant = not bars.right.p and not bars.both
         return [Plan("absolute-value", solve_absolute_inequality, bars)] if constant else []
+    cases = plan_by_cases(relation, letter)
+    if cases is not None:
+        return [cases]
     return _by_degree(Relation((first, second), ("=",)), sign, letter)
 
 

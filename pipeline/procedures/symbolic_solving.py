@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.trees import Absolute, Node, Relation, children, in_order, letters
+from pipeline.exact.trees import Absolute, Relation, in_order, letters, nodes
 from pipeline.exact.values import (
     Interval,
     Point,
@@ -16,28 +16,27 @@ from pipeline.exact.values import (
     StatementCode,
     Value,
 )
+from pipeline.procedures.cases_of_bars import plan_by_cases
 from pipeline.procedures.symbolic import number_of_sympy, sympy_of
 from pipeline.records import Numbers
 
 MOST_ABSOLUTE_VALUES: Final = 3
-"""Absolute values of one relation that are taken both ways: a fifth takes minutes."""
+"""Absolute values of one relation that sympy takes both ways: a fifth takes minutes."""
 
 
 def _within_budget(relation: Relation) -> None:
-    """Refuse a relation whose cases would be too many.
+    """Refuse absolute values with too many cases, and those that our own procedure could not solve.
 
     Raises:
-        CannotBeWorked: more than `MOST_ABSOLUTE_VALUES` of them.
+        CannotBeWorked: sympy would not come back with them.
     """
-    if _absolute_values(relation) > MOST_ABSOLUTE_VALUES:
+    names, bars = letters(relation), sum(isinstance(one, Absolute) for one in nodes(relation))
+    tried = len(names) == 1 and plan_by_cases(relation, *names) is not None
+    if bars > MOST_ABSOLUTE_VALUES or tried:
         raise CannotBeWorked(
-            f"more than {MOST_ABSOLUTE_VALUES} absolute values in one relation; with the right "
-            "answer beside the question its answers are judged by that"
+            "its absolute values leave too many cases, or one without solutions in closed form; "
+            "with the right answer beside the question its answers are judged by that"
         )
-
-
-def _absolute_values(node: Node) -> int:
-    return isinstance(node, Absolute) + sum(_absolute_values(part) for part in children(node))
 
 
 def solve_equation(relation: Relation, letter: str, numbers: Numbers) -> Value:

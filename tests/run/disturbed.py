@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import multiprocessing
+import signal
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from multiprocessing.connection import Connection
@@ -92,23 +94,47 @@ def _left_unexplained(warehouse: Warehouse, _: object) -> None:
     warehouse.put("store.counted_from", pd.DataFrame())
 
 
-def _told(folder: Path, ready: Connection) -> None:
-    ready.send("ready")
+def _told(folder: Path, told: Connection, killed_after: float) -> None:
+    told.send("ready")
+    start = time.process_time()
+    signal.setitimer(signal.ITIMER_PROF, killed_after)
     run_with_pages(folder)
+    told.send(time.process_time() - start)
+
+
+def seconds_of_run(folder: Path) -> float:
+    """Seconds of CPU that a run takes which nobody disturbs."""
+    with _started(folder, 0.0) as (process, told):
+        seconds: float = told.recv()
+        process.join()
+    assert process.exitcode == 0
+    return seconds
 
 
 @contextmanager
-def running(folder: Path) -> Iterator[BaseProcess]:
-    """A run in a process of its own; the body begins when all is imported."""
+def running(folder: Path, killed_after: float = 0.0) -> Iterator[BaseProcess]:
+    """A run in a process of its own; the body begins when all is imported.
+
+    Args:
+        folder: the course.
+        killed_after: seconds of its own CPU after which the kernel ends it (SIGPROF), whatever it
+            is at and however busy the machine is; 0 for never.
+    """
+    with _started(folder, killed_after) as (process, _):
+        yield process
+
+
+@contextmanager
+def _started(folder: Path, killed_after: float) -> Iterator[tuple[BaseProcess, Connection]]:
     context = multiprocessing.get_context("forkserver")
     context.set_forkserver_preload([__name__, "pipeline.run", "reports"])
     here, there = context.Pipe(duplex=False)
-    process = context.Process(target=_told, args=(folder, there))
+    process = context.Process(target=_told, args=(folder, there, killed_after))
     process.start()
     there.close()
     try:
         here.recv()
-        yield process
+        yield process, here
     finally:
         process.kill()
         process.join()

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import os
 import random
 import shutil
 import signal
-import time
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -23,6 +21,7 @@ from tests.run.disturbed import (
     broken_promises,
     pages,
     running,
+    seconds_of_run,
     tables,
 )
 
@@ -37,7 +36,7 @@ class Undisturbed:
 
     Args:
         before: the folder, a new export waiting.
-        seconds: that the run took.
+        seconds: of CPU that the run took.
     """
 
     before: Path
@@ -55,11 +54,7 @@ def undisturbed(with_pages: Path, tmp_path_factory: pytest.TempPathFactory) -> U
     add_fall(before)
     after = before.with_name("after")
     shutil.copytree(before, after)
-    with running(after) as process:
-        start = time.monotonic()
-        process.join()
-        seconds = time.monotonic() - start
-    assert process.exitcode == 0
+    seconds = seconds_of_run(after)
     return Undisturbed(before, seconds, pages(before), pages(after), tables(before), tables(after))
 
 
@@ -79,13 +74,9 @@ def test_a_killed_run_leaves_the_last_good_state(
     for moment in moments(group):
         folder = tmp_path / f"{moment:.4f}"
         shutil.copytree(undisturbed.before, folder)
-        with running(folder) as process:
-            process.join(moment * undisturbed.seconds)
-            assert process.pid is not None
-            if process.exitcode is None:
-                os.kill(process.pid, signal.SIGKILL)
+        with running(folder, moment * undisturbed.seconds) as process:
             process.join()
-        killed += process.exitcode == -signal.SIGKILL
+        killed += process.exitcode == -signal.SIGPROF
 
         assert broken_promises(folder) == []
         left = tables(folder)
@@ -141,9 +132,8 @@ def test_the_second_run_says_that_it_waits(undisturbed: Undisturbed, tmp_path: P
 def test_a_killed_run_leaves_no_lock(undisturbed: Undisturbed, tmp_path: Path) -> None:
     folder = tmp_path / "course"
     shutil.copytree(undisturbed.before, folder)
-    with running(folder) as process:
-        process.join(0.3 * undisturbed.seconds)
-        process.kill()
+    with running(folder, 0.3 * undisturbed.seconds) as process:
         process.join()
+    assert process.exitcode == -signal.SIGPROF
     with held(folder / LOCK, lambda: pytest.fail("the lock outlived its run"), patience=0.0):
         pass

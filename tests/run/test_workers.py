@@ -5,37 +5,46 @@ from __future__ import annotations
 import multiprocessing
 import os
 import time
+from multiprocessing.connection import Client, Listener
 from pathlib import Path
 from unittest import mock
+
+import pytest
 
 from pipeline.run.lock import held
 from pipeline.run.workers import MANY_ANSWERS, workers
 
 
-def hold(lock: Path) -> None:
-    """Hold a lock, which falls with the process, for longer than the test waits."""
-    with held(lock, lambda: None):
-        lock.with_suffix(".held").touch()
+def hold(told: tuple[Path, str]) -> None:
+    """Hold a lock, which falls with the process; say so, and at last that it was not ended."""
+    lock, address = told
+    with held(lock, lambda: None), Client(address) as test:
+        test.send("held")
         time.sleep(300)
+        test.send("not ended")
 
 
-def work(lock: Path) -> None:
+def work(lock: Path, address: str) -> None:
     with mock.patch.object(os, "cpu_count", return_value=2), workers(MANY_ANSWERS + 1) as run_map:
-        list(run_map(hold, [lock]))
+        list(run_map(hold, [(lock, address)]))
 
 
 def test_workers_end_with_a_run_that_is_killed(tmp_path: Path) -> None:
+    """The worker's line to the test breaks when its process ends; no clock is asked."""
     lock = tmp_path / "lock"
-    run = multiprocessing.get_context("spawn").Process(target=work, args=(lock,))
-    run.start()
-    end = time.monotonic() + 60
-    while not lock.with_suffix(".held").exists() and time.monotonic() < end:
-        time.sleep(0.1)
-    assert lock.with_suffix(".held").exists()
-    run.kill()
-    run.join()
+    with Listener() as listener:
+        run = multiprocessing.get_context("spawn").Process(
+            target=work, args=(lock, listener.address)
+        )
+        run.start()
+        with listener.accept() as worker:
+            assert worker.recv() == "held"
+            run.kill()
+            run.join()
+            with pytest.raises((EOFError, ConnectionResetError)):
+                worker.recv()
 
-    with held(lock, lambda: None, patience=60):
+    with held(lock, lambda: None):
         pass
 
 
