@@ -29,8 +29,8 @@ from pipeline.procedures.sign_charts import Regional, part_of_line, real_sorted
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Plan, Walk
 
-MOST_BARS: Final = 12
-"""Absolute values of one relation whose cases are worked; each adds one case or two."""
+MOST_BARS: Final = 3
+"""Absolute values of one relation that are worked; school questions have no more."""
 
 
 class Cases(NamedTuple):

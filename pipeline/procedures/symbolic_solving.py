@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, Final
+from typing import Any
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.trees import Absolute, Relation, in_order, letters, nodes
@@ -16,12 +16,9 @@ from pipeline.exact.values import (
     StatementCode,
     Value,
 )
-from pipeline.procedures.cases_of_bars import plan_by_cases
+from pipeline.procedures.cases_of_bars import MOST_BARS, plan_by_cases
 from pipeline.procedures.symbolic import number_of_sympy, sympy_of
 from pipeline.records import Numbers
-
-MOST_ABSOLUTE_VALUES: Final = 3
-"""Absolute values of one relation that sympy takes both ways: a fifth takes minutes."""
 
 
 def _within_budget(relation: Relation) -> None:
@@ -32,10 +29,11 @@ def _within_budget(relation: Relation) -> None:
     """
     names, bars = letters(relation), sum(isinstance(one, Absolute) for one in nodes(relation))
     tried = len(names) == 1 and plan_by_cases(relation, *names) is not None
-    if bars > MOST_ABSOLUTE_VALUES or tried:
+    if bars > MOST_BARS or tried:
         raise CannotBeWorked(
-            "its absolute values leave too many cases, or one without solutions in closed form; "
-            "with the right answer beside the question its answers are judged by that"
+            f"more than {MOST_BARS} absolute values in one relation, or cases of them without "
+            "solutions in closed form; with the right answer beside the question its answers are "
+            "judged by that"
         )
 
 
