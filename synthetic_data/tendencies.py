@@ -148,17 +148,22 @@ def rule_chances(
     Returns:
         students x causes; what is missing to 1 is the chance of a right answer.
     """
-    personal = np.ones((len(students), len(CAUSES)))
-    personal[:, : len(RULES)] = students.tendency
-    chances = personal * students.weakness[:, None] * rates * masks * AGAIN[attempt - 1]
+    chances = _leanings(students) * rates * masks * AGAIN[attempt - 1]
     total = chances.sum(axis=1, keepdims=True)
     limited: Floats = chances * np.minimum(1, LIMIT / np.maximum(total, 1e-12))
     return limited
 
 
+def _leanings(students: Students) -> Floats:
+    """By what each student multiplies the rate of each cause: students x causes."""
+    personal = np.ones((len(students), len(CAUSES)))
+    personal[:, : len(RULES)] = students.tendency
+    return personal * students.weakness[:, None]
+
+
 @cache
-def _reference() -> Students:
-    return draw_students(np.random.default_rng(4), 4000)
+def _reference() -> Floats:
+    return _leanings(draw_students(np.random.default_rng(4), 4000))
 
 
 def expected_rates(term: int, week: int, problems: tuple[Problem, ...]) -> Floats:
@@ -177,10 +182,8 @@ def expected_rates(term: int, week: int, problems: tuple[Problem, ...]) -> Float
 @cache
 def _expected(term: int, week: int, mask: tuple[bool, ...]) -> Floats:
     rates = base_rates(term, week) * np.array(mask)
-    everyone = _reference()
-    raw = np.ones((len(everyone), len(CAUSES))) * everyone.weakness[:, None] * rates
-    raw[:, : len(RULES)] *= everyone.tendency
-    spread = np.ones(raw.shape, dtype=np.bool_)
-    lost = (raw - rule_chances(everyone, rates, spread, 1)).mean(axis=0)
+    leanings = _reference()
+    kept = np.minimum(1, LIMIT / np.maximum(leanings @ rates, 1e-12))
+    lost = rates * ((1 - kept) @ leanings) / len(leanings)
     limited: Floats = rates - lost
     return limited
