@@ -26,7 +26,7 @@ FOLDERS = {
 
 VIEWS = frozenset({
     "main.answers", "main.tags", "main.answer_changes", "main.doubtful_answers",
-    "staging.shared_answer", "staging.told_answer",
+    "staging.told_answer",
 })  # fmt: skip
 """Models as large as the answers themselves: kept as views, so that new weights cost nothing."""
 

@@ -134,6 +134,8 @@ class Warehouse(StoredRows):
         Args:
             computed: False makes those that need no statistics, True the rest.
         """
+        if not computed and not self._shaped:  # an earlier version may have had others
+            self._connection.execute("drop schema if exists staging cascade")
         late = {"store.share"}  # which the statistics fill, though it stands among what is stored
         for model in ordered(m for m in self.models.values() if m.schema != "checks"):
             if model.schema == "computed" or model.needs & late or model.schema == "main":

@@ -1,8 +1,23 @@
--- What each answer adds to each row of the tables for everyone.
+-- What each answer adds to each row of the tables for everyone: those that are right or wrong, and those behind a student's outcome.
+with behind as (
+    select distinct c.cell, a.mark, r.met
+    from staging.shared_reached as r
+    inner join staging.shared_cell as c on c.subject = 'outcome' and r.term = c.term and r.outcome = c.topic
+    inner join staging.serves as s on r.outcome = s.outcome
+    inner join staging.shared_answer as a on r.term = a.term and r.student = a.student and s.item = a.item
+)
 select
-    c.cell, r.week, r.mark, r.response,
-    r.n, -- 1; of a student's answers behind an outcome, 1 for one of them
-    r.y -- whether it is wrong, or the bar is met
-from staging.shared_row as r
+    c.cell, a.week, a.mark, a.response,
+    1 as n, -- 1; of a student's answers behind an outcome, 1 for one of them
+    (a.verdict = 'wrong')::integer as y -- whether it is wrong, or the bar is met
+from staging.shared_answer as a
 inner join staging.shared_cell as c
-    on r.subject = c.subject and r.term = c.term and r.setting = c.setting and r.topic = c.topic
+    on c.subject = 'wrong' and a.term = c.term and a.setting = c.setting and a.topic = c.topic
+where a.first_try and a.verdict in ('right', 'right-other-form', 'wrong')
+union all
+-- An outcome is known when the semester is over: it counts behind all of its weeks.
+select
+    b.cell, 999999 as week, b.mark, null as response,
+    (row_number() over (partition by b.cell, b.mark >> 32 order by b.mark) = 1)::integer as n,
+    if(n = 1, b.met, false)::integer as y
+from behind as b
