@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import Any
 
 import duckdb
 import pandas as pd
@@ -56,6 +57,17 @@ class StoredRows:
             f'select distinct "{column}" from {known} where "{column}" is not null order by 1'  # noqa: S608
         )
         return [row[0] for row in self._connection.execute(statement).fetchall()]
+
+    def spans(self, name: str, by: str, column: str) -> dict[str, tuple[Any, Any]]:
+        """Text of one column -> least and greatest value of another one, where both are there."""
+        known = self._with_column(name, by)
+        self._with_column(name, column)
+        statement = (
+            f'select "{by}", min("{column}"), max("{column}") from {known} '  # noqa: S608
+            f'where "{by}" is not null and "{column}" is not null group by 1 order by 1'
+        )
+        rows = self._connection.execute(statement).fetchall()
+        return {text: (least, greatest) for text, least, greatest in rows}
 
     def content(self, name: str) -> str:
         """Tell a table's rows, in any order, from others: their number and a sum over them."""

@@ -108,10 +108,12 @@ def parse_times(texts: pd.Series[Any], order: DateOrder | None, zone: str) -> pd
     Returns:
         UTC without zone, datetime64[us]; missing where there was none or it cannot be read.
     """
-    texts = _tidied(texts)
-    if (utc := _all_utc(texts)) is not None:
+    utc, plain = _all_utc(texts), _all_alike(texts)
+    if utc is None and plain is None:
+        texts = _tidied(texts)
+        utc, plain = _all_utc(texts), _all_alike(texts)
+    if utc is not None:
         return utc.where((utc >= _EARLIEST) & (utc < _LATEST))
-    plain = _all_alike(texts)
     local = _empty(texts) if plain is None else plain
     result = _empty(texts)
     if plain is None:

@@ -42,7 +42,7 @@ class _SortedKeys:
     def __init__(self, keys: _Keys) -> None:
         self._runs: list[_Keys | _OnDisk] = []
         self._marked = np.zeros(_MARKS, dtype=bool)
-        self.add(np.unique(np.asarray(keys, dtype=np.int64)))
+        self.add(np.asarray(keys, dtype=np.int64))
         self.keep()
 
     def held_before(self, keys: _Keys) -> npt.NDArray[np.bool_]:

@@ -107,12 +107,11 @@ class Loading:
 
     def _drawn(self) -> Iterator[tuple[Plan, RawBatch]]:
         """The rows of the file, once all its students are known; few files have several batches."""
-        first, again = (
-            ((one, raw) for one in self.opened.plans for raw in raw_batches(self.opened.table, one))
-            for _ in range(2)
-        )
+        plans, table = self.opened.plans, self.opened.table
+        first = ((one, raw) for one in plans for raw in raw_batches(table, one))
         begin = list(islice(first, 2))
-        for _, raw in again if len(begin) > 1 else begin:
+        again = (raw for one in plans for raw in raw_batches(table, one.of_students))
+        for raw in again if len(begin) > 1 else (raw for _, raw in begin):
             self.vetting.meet(raw.answers["student"])
         self._refuse_a_name()
         yield from chain(begin, first)

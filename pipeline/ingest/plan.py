@@ -76,6 +76,12 @@ class Plan:
         return self.header.names[places[0]] if places else name
 
     @property
+    def of_students(self) -> Plan:
+        """What is to be read to know the students alone; of a wide file all, to tell its totals."""
+        whose = {"student": self.fields["student"]} if "student" in self.fields else {}
+        return self if self.questions else replace(self, fields=whose)
+
+    @property
     def worth(self) -> str:
         """Points possible of every answer of a long file, as the header of its scores says."""
         return worth_of(self.header_of("score"), of_score=True) if "score" in self.fields else ""

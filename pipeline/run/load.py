@@ -97,7 +97,7 @@ def load_course(
     taken = take_out_outdated(course, warehouse)
     loads.again += taken.files
     loads.news.before = taken.answers
-    known = _known(warehouse, erased)
+    known = _known(course, warehouse, erased)
     course = settle_terms(course, known)
     sections, items = _seen(warehouse)
     before = _rejections(warehouse)
@@ -160,7 +160,7 @@ def _erased(course: Course, warehouse: Warehouse) -> frozenset[str]:
     return erased
 
 
-def _known(warehouse: Warehouse, erased: frozenset[str]) -> KnownResponses:
+def _known(course: Course, warehouse: Warehouse, erased: frozenset[str]) -> KnownResponses:
     stored = warehouse.part("store.response", ["response", "slot"])
     return KnownResponses(
         keys=stored["response"].to_numpy(dtype="int64"),
@@ -168,7 +168,7 @@ def _known(warehouse: Warehouse, erased: frozenset[str]) -> KnownResponses:
         erased=erased,
         students=_students(warehouse),
         files=stored_files(warehouse),
-        first_answers=_first_answers(warehouse),
+        first_answers=_first_answers(course, warehouse),
         addresses=dict(warehouse.frame("store.address").itertuples(index=False, name=None)),
     )
 
@@ -184,14 +184,12 @@ def _students_of(warehouse: Warehouse) -> set[str]:
     return set(map(str, warehouse.distinct("store.response", "student")))
 
 
-def _first_answers(warehouse: Warehouse) -> dict[str, tuple[date, date]]:
-    """Term -> first and last day of its stored answers."""
-    stored = warehouse.part("store.response", ["term", "answered_on"])
-    spans = stored.dropna().groupby("term")["answered_on"].agg(["min", "max"])
-    return {
-        str(term): (pd.Timestamp(first).date(), pd.Timestamp(last).date())
-        for term, first, last in spans.itertuples()
-    }
+def _first_answers(course: Course, warehouse: Warehouse) -> dict[str, tuple[date, date]]:
+    """Term -> first and last day of its stored answers, where the answers show the terms."""
+    spans = (
+        {} if course.declared_terms else warehouse.spans("store.response", "term", "answered_on")
+    )
+    return {str(term): span for term, span in spans.items()}
 
 
 def as_loaded(course: Course, warehouse: Warehouse) -> Course | None:
@@ -206,9 +204,7 @@ def as_loaded(course: Course, warehouse: Warehouse) -> Course | None:
     if read_tombstones(course.folder, pseudonyms) != stones:
         return None
     known = KnownResponses.empty()
-    known.files = stored_files(warehouse)
-    if not course.declared_terms:
-        known.first_answers = _first_answers(warehouse)
+    known.files, known.first_answers = stored_files(warehouse), _first_answers(course, warehouse)
     course = settle_terms(course, known)
     return None if next(load_exports(course, known), None) else course
 
