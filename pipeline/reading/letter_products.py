@@ -33,6 +33,7 @@ _INDEX: Final = re.compile(r"(?<![A-Za-z\\_.^])((?<!\d)[eE]|[A-DF-Za-df-z])(\d)(
 _NUMBERS: Final = ("pi", "Pi")
 _CIRCLE: Final = re.compile(r"^[Pp]i(?=$|[rRdD])")
 """The number in a formula of a circle; in `pin`, p and i are letters."""
+_OF_CIRCLES: Final = frozenset("rRdD")
 _NO_FUNCTIONS: Final = frozenset({"rt", "srt", "sqr", "sqt"})
 """Slips for sqrt, which who sets a problem does not make."""
 _LONGEST: Final = 4
@@ -112,8 +113,9 @@ def letters_of_problem_apart(text: str, functions: bool, one_unknown: bool, aske
     where one unknown is to be found); what an operand stands beside across a blank may be a word;
     longer runs are products where the letters around confirm every letter. `pi` is the number
     in `2pi r` and `2pir`, and a product where both its letters stand elsewhere, as in
-    `pi + pk + wi + wk`, or one of them is asked for; no problem speaks of infinity, so that `oo`
-    and `inf` are products as others.
+    `pi + pk + wi + wk`, one of them in another product of a problem without radius or diameter, as
+    in `pi + pu`, or one of them is asked for; no problem speaks of infinity, so that `oo` and `inf`
+    are products as others.
 
     Args:
         text: the problem without its command.
@@ -131,13 +133,16 @@ def letters_of_problem_apart(text: str, functions: bool, one_unknown: bool, aske
     formulas = {run: _CIRCLE.sub("", run) for span, run in places.items() if span not in kept}
     for rest in formulas.values():
         known |= set(rest) if len(rest) <= longest else set()
+    products = set() if known & _OF_CIRCLES else {one for one in formulas if len(one) > 1}
 
     def replaced(found: re.Match[str]) -> str:
         run, number = found[0], _CIRCLE.match(found[0])
         if found.span() in kept or not (len(formulas[run]) <= longest or set(run) <= known):
             return run
-        spelled = number is None or set(number[0]) <= known or {asked} & set(number[0])
-        return _apart(run) if spelled or number is None else _apart(run, number[0])
+        if number is None or set(number[0]) <= known or {asked} & set(number[0]):
+            return _apart(run)
+        beside = any(set(one) & set(number[0]) for one in products - {run})
+        return _apart(run) if beside else _apart(run, number[0])
 
     return _RUN.sub(replaced, text)
 

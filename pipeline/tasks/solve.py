@@ -9,8 +9,20 @@ from dataclasses import replace
 from typing import Final
 
 from pipeline.errors import CannotBeWorked
+from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.shapes import number_of
-from pipeline.exact.trees import Letter, Node, Product, Relation, children, in_order, letters
+from pipeline.exact.trees import (
+    Letter,
+    Negation,
+    Node,
+    Product,
+    Relation,
+    Sum,
+    children,
+    in_order,
+    letters,
+    replaced,
+)
 from pipeline.exact.values import Equation, Number, Roots, Statement, StatementCode
 from pipeline.procedures import symbolic_solving
 from pipeline.procedures.compound_inequalities import compound_plans
@@ -189,9 +201,29 @@ def _meant(read: ReadAnswer, asked: Asked) -> ReadAnswer:
     if len(asked.problem.relations) == 1:
         read = check_as_number(read, asked, asked.problem.relations[0])
     read = with_interval(read, asked) if asked.problem.is_inequality else solved(read, asked)
+    if asked.problem.is_system:
+        read = replace(read, readings=tuple(_line_of_point(one, asked) for one in read.readings))
     if not _asks_two(asked):
         return read
     return replace(read, readings=tuple(map(_both_sides, read.readings)))
+
+
+def _line_of_point(reading: Reading, asked: Asked) -> Reading:
+    """Take a point with a letter in it, `(x, 5 - x)`, for the line where it solves the system."""
+    problem, value = asked.problem, reading.value
+    members = value.members if isinstance(value, Roots) else ()
+    if problem is None or not any(letters(one.tree) for one in members):
+        return reading
+    names = in_order(problem.letters)
+    if len(members) != len(names) or any(set(one.signs) != {"="} for one in problem.relations):
+        return reading
+    point = tuple(zip(names, (one.tree for one in members), strict=True))
+    for relation in problem.relations:
+        left, right = (replaced(side, point) for side in relation.sides[:2])
+        difference = polynomial_of(Sum((left, Negation(right))))
+        if difference is None or difference:
+            return reading
+    return replace(reading, value=Equation(problem.relations[0]))
 
 
 def solved(read: ReadAnswer, asked: Asked) -> ReadAnswer:
