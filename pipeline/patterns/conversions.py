@@ -35,6 +35,21 @@ def point_moved_one_place_off(start: Conversion) -> Choices | None:
     return Choices((right * 10, right / 10))
 
 
+@point_moved_one_place_off.also(
+    multiply,
+    Place.EVALUATE,
+    shows=("evaluate | 30% of 60 | 1.8", "evaluate | 30% of 60 | 180"),
+    silent=("evaluate | 30% of 60 | 18", "evaluate | 3/10 * 60 | 1.8"),
+)
+def _percent_moved_one_place_off(place: Product) -> Choices | None:
+    first, *others = place.factors
+    if not isinstance(first, Quotient) or whole(first.denominator) != 100:
+        return None
+    return Choices(
+        product_of(Quotient(first.numerator, number(below)), *others) for below in (10, 1000)
+    )
+
+
 @pattern(
     source="common practice",
     shows=(

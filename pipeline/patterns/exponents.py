@@ -408,6 +408,26 @@ def coefficients_added_in_product(place: Product) -> Node | None:
 
 @coefficients_added_in_product.also(
     multiply,
+    shows=("expand | 3x(2x + 4) | 5x^2 + 12x", "expand | 2x(3x^2 - 4) | 5x^3 - 8x"),
+    silent=("expand | 3x(2x + 4) | 6x^2 + 12x", "expand | 3(2x + 4) | 5x + 12"),
+)
+def _coefficients_added_before_bracket(place: Product) -> Choices | None:
+    found = multiplier_of(place)
+    if found is None:
+        return None
+    outside, terms = found
+    full = [product_of(outside, term) for term in terms]
+    version = coefficients_added_in_product.moves[0].version
+    added = [version(Product((outside, term))) for term in terms]
+    return Choices(
+        sum_of(*full[:place], one, *full[place + 1 :])
+        for place, one in enumerate(added)
+        if one is not None
+    )
+
+
+@coefficients_added_in_product.also(
+    multiply,
     shows=("simplify | 2sqrt(3)*4sqrt(5) | 6sqrt(15)", "simplify | 3sqrt(2)*5sqrt(7) | 8sqrt(14)"),
     silent=("simplify | 2sqrt(3)*4sqrt(5) | 8sqrt(15)", "simplify | 2sqrt(3)+4sqrt(5) | 6sqrt(15)"),
 )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pipeline.exact.building import tree_of_polynomial
 from pipeline.exact.coefficients import exact_roots
-from pipeline.exact.monomials import Polynomial
+from pipeline.exact.monomials import Monomial, Polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import Node
@@ -389,6 +389,23 @@ def numbers_in_wrong_brackets(trinomial: Trinomial) -> _Pairs | None:
     if first.p == second.p or first.q == second.q:
         return None
     return first._replace(q=second.q), second._replace(q=first.q)
+
+
+@numbers_in_wrong_brackets.also(
+    take_out_common_factor,
+    Place.FACTOR,
+    shows=("factor | xy + 2y + 3x + 6 | (x + 3)(y + 2)",),
+    silent=("factor | xy + 2y + 3x + 6 | (x + 2)(y + 3)", "factor | xy + 2y + 3x | (x + 3)(y + 2)"),
+)
+def _numbers_beside_other_letter(whole: Polynomial) -> Ending | None:
+    names = sorted(whole.letters)
+    if len(names) != 2 or len(whole.terms) != 4 or whole.degree() != 2:
+        return None
+    one, two = (((name, 1),) for name in names)
+    if not {one, two} <= whole.terms.keys() or not whole.constant_term:
+        return None
+    swapped: dict[Monomial, Surd] = {one: whole.terms[two], two: whole.terms[one]}
+    return Ending(tree_of_polynomial(Polynomial({**whole.terms, **swapped})))
 
 
 _PRIME = "PRIME"

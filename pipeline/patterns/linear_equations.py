@@ -481,13 +481,15 @@ def division_undone_by_dividing(right: Surd, a: Surd) -> Surd | None:
     shows=(
         "solve-for | A = (1/2)b h for h | h = A/(2b)",
         "solve-for | V = (1/3)B h for h | h = V/(3B)",
+        "solve-for | A = (a + b)h/2 for h | h = A/(2(a + b))",
     ),
     silent=("solve-for | A = (1/2)b h for h | h = 2A/b",),
 )
 def _fraction_multiplied(other: Part, factor: Part) -> Part | None:
     """Divides once more where multiplying undoes a division, as by 2 from A = (1/2)bh."""
     number = factor[0].ordered()[0][1]
-    if len(factor[0].terms) != 1 or not number.is_rational or number.is_integer:
+    alike = all(one in (number, -number) for one in factor[0].terms.values())
+    if not alike or not number.is_rational or number.is_integer:
         return None
     return times(over_part(other, factor), (factor[0] ** 0 * (number * number), factor[1] ** 0))
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import Any, get_args
 
 from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Node, Numeral, Product, Sum, children, with_children
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import Equation, Linear
@@ -62,6 +63,9 @@ def _with_term(terms: tuple[Node, ...], place: int, term: Node) -> Node:
     return changed[0] if len(changed) == 1 else Sum(changed)
 
 
+_UNIT = Polynomial.constant(1)
+
+
 def _is_pairs(result: Any) -> bool:
     return isinstance(result, tuple) and bool(result) and isinstance(result[0], Linear)
 
@@ -78,12 +82,20 @@ def _pairs_changed(
 
 @slip_sign.also(
     any_result,
-    shows=("expand | (x + 2)(x - 5) | x^2 - 3x + 10", "factor | x^2 - 5x + 6 | (x - 3)(x + 2)"),
+    shows=(
+        "expand | (x + 2)(x - 5) | x^2 - 3x + 10",
+        "factor | x^2 - 5x + 6 | (x - 3)(x + 2)",
+        "factor | 4x^3 - 12x^2 | 4x^2(x + 3)",
+    ),
     silent=("expand | (x + 2)(x - 5) | x^2 - 3x - 10", "expand | (x + 2)(x - 5) | x^2 - 4x - 10"),
 )
 def _sign_of_term(result: Any) -> Choices | None:
     if _is_pairs(result):
         return _pairs_changed(result, lambda one: (-one,))
+    match result:
+        case (Polynomial() as outside, Polynomial() as rest) if outside != _UNIT:
+            _, *others = rest.ordered()
+            return Choices((outside, rest - Polynomial({term: 2 * n})) for term, n in others)
     if not _is_node(result):
         return None
     terms = terms_of(result)

@@ -178,6 +178,7 @@ _GROUPING = "OpenStax Elementary Algebra 2e, 1.2 (related: the words that group)
         "translate | half of the sum of a number and 8: (x + 8)/2 | 1/2 x + 8",
         "translate | 10 decreased by the sum of a number and 4: 10 - (x + 4) | 10 - x + 4",
         "translate | the square of the sum of a number and 3: (x + 3)^2 | x + 3^2",
+        "translate | the sum of 4 and a number times 3: 3(4 + x) | 4 + 3x",
     ),
     silent=(
         "translate | twice the sum of a number and 3: 2(x + 3) | 2x + 6",
@@ -187,17 +188,15 @@ _GROUPING = "OpenStax Elementary Algebra 2e, 1.2 (related: the words that group)
     ),
 )
 @instead_of(put_product)
-def grouping_words_lost(place: Product) -> Node | None:
+def grouping_words_lost(place: Product) -> Choices | None:
     """Lets a factor, divisor, power or minus reach one term, where the words take a whole sum."""
     for index, inner in enumerate(place.factors):
         if isinstance(inner, Sum):
             before, after = place.factors[:index], place.factors[index + 1 :]
             first, *middle, last = inner.terms
-            return sum_of(
-                product_of(*before, first) if before else first,
-                *middle,
-                product_of(last, *after) if after else last,
-            )
+            as_written = sum_of(product_of(*before, first), *middle, product_of(last, *after))
+            behind = sum_of(first, *middle, product_of(*before, last, *after))
+            return Choices((as_written, behind))
     return None
 
 

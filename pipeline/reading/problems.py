@@ -43,7 +43,8 @@ _STORY: Final = re.compile(
     re.IGNORECASE,
 )
 _FOR = re.compile(
-    rf",?\s*\b(?:solve\s+)?for\s+([A-Za-zα-ω](?:_{marks.GROUP}?\w{marks.END_GROUP}?)?)\s*[.?]?\s*$",
+    rf",?\s*\b(?:solve\s+)?for\s+([A-Za-zα-ω](?:_{marks.GROUP}?\w{marks.END_GROUP}?)?)"
+    r"(,\s*(?:(?:where|with|if)\s+)?[A-Za-z]\s*(?:>=?|≥)\s*0)?\s*[.?]?\s*$",
     re.IGNORECASE,
 )
 _FACTORIAL = re.compile(r"[\w)\]]\s*!(?!=)")
@@ -182,7 +183,7 @@ def _read(text: str, task: str) -> Problem:
     plain = _COMMAND.sub("", with_signs(normalised(text, []), task).strip())
     plain = with_index(plain)
     told = _FOR.search(plain)
-    plain = plain[: told.start()] if told else plain
+    plain = plain[: told.start()] + (told[2] or "") if told else plain
     asked = re.sub(r"[^\w]", "", told[1]) if told else ""
     one_unknown = task == "solve" and not asked
     plain = letters_of_problem_apart(plain, task in _WITH_FUNCTIONS, one_unknown, asked)

@@ -62,7 +62,8 @@ def _plans(problem: Problem) -> list[Plan]:
     rest = text if other is None else text[: other.start()] + text[other.end() :]
     points = [*points_of(rest), *_intercepts(rest)]
     if len(points) == 2 and points[0] != points[1]:
-        return [Plan("line", find_line, Line(points[0], points=Points(*points[0], *points[1])))]
+        both = Points(*points[0], *points[1])
+        return [Plan("line", find_line, Line(one, points=both)) for one in points]
     if len(points) != 1:
         raise CannotBeWorked("a line needs two points, or a point and a slope")
     if other is not None:
