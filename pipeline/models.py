@@ -20,9 +20,13 @@ FOLDERS = {
     "computed": "computed",
     "staging": "staging",
     "marts": "main",
+    "judging": "judging",
     "checks": "checks",
 }
-"""Folder of the `sql` package -> schema of the database; a check is never stored."""
+"""Folder of the `sql` package -> schema of the database."""
+
+ASKED = frozenset({"judging", "checks"})
+"""What a step asks for itself and no database stores."""
 
 VIEWS = frozenset({
     "main.answers", "main.tags", "main.answer_changes", "main.doubtful_answers",

@@ -18,7 +18,7 @@ import pandas as pd
 
 from pipeline.database_file import leave_no_old_bytes, opened_beside, opened_for_reading
 from pipeline.errors import InternalError
-from pipeline.models import VIEWS, Model, ordered, read_models
+from pipeline.models import ASKED, VIEWS, Model, ordered, read_models
 from pipeline.stored_rows import StoredRows
 
 
@@ -50,6 +50,11 @@ class Warehouse(StoredRows):
         cursor = self._connection.execute(f"select * from {known} order by all")  # noqa: S608
         return cursor.fetchdf()
 
+    def asked(self, name: str) -> pd.DataFrame:
+        """Ask what no table holds: the rows of one file's SELECT as of now, sorted like `frame`."""
+        text = self.models[self._known(name)].text
+        return self._connection.execute(f"select * from ({text}) order by all").fetchdf()  # noqa: S608
+
     def fingerprint(self) -> str:
         """Tell a finished database, as it stands in its file, from any other."""
         rows = self._connection.execute("select path from duckdb_databases()").fetchall()
@@ -68,7 +73,7 @@ class Warehouse(StoredRows):
     def make_all(self) -> None:
         """Make every table of a new database, from nothing."""
         with self.at_once():
-            for model in ordered(m for m in self.models.values() if m.schema != "checks"):
+            for model in ordered(m for m in self.models.values() if m.schema not in ASKED):
                 self._make(model)
 
     def keep_shapes(self) -> None:
@@ -137,7 +142,7 @@ class Warehouse(StoredRows):
         if not computed and not self._shaped:  # an earlier version may have had others
             self._connection.execute("drop schema if exists staging cascade")
         late = {"store.share"}  # which the statistics fill, though it stands among what is stored
-        for model in ordered(m for m in self.models.values() if m.schema != "checks"):
+        for model in ordered(m for m in self.models.values() if m.schema not in ASKED):
             if model.schema == "computed" or model.needs & late or model.schema == "main":
                 late.add(model.name)
             if model.schema in {"staging", "main"} and (model.name in late) == computed:

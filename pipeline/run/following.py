@@ -32,8 +32,7 @@ def mark_following(course: Course, warehouse: Warehouse) -> None:
     if not items:
         warehouse.put("store.following", pd.DataFrame())
         return
-    warehouse.make("staging.later_part")
-    rows = warehouse.frame("staging.later_part")
+    rows = warehouse.asked("judging.later_part")
     if not len(rows):
         warehouse.put("store.following", pd.DataFrame())
         return

@@ -33,7 +33,7 @@ def judged_before(
 
     Args:
         warehouse: the database that is being built, tags by hand taken off.
-        requests: `staging.unexamined`; only questions that are `known` are looked up.
+        requests: `judging.unexamined`; only questions that are `known` are looked up.
         decimal_comma: whether a comma may stand in a decimal.
     """
     typed = requests["known"].astype(bool) & (requests["task"] != "choice")

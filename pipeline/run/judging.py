@@ -52,8 +52,7 @@ def judge_answers(course: Course, warehouse: Warehouse, say: Progress, *, again:
 
 
 def _judge_new(warehouse: Warehouse, rules: Rules, say: Progress) -> None:
-    warehouse.make("staging.unexamined")
-    requests = warehouse.frame("staging.unexamined")
+    requests = warehouse.asked("judging.unexamined")
     if not len(requests):
         return
     say(f"judging {len(requests):,} distinct answers", 0.0)

@@ -22,15 +22,11 @@ def drop_outdated(warehouse: Warehouse, rules: Rules) -> None:
         warehouse: the database that is being built, responses settled.
         rules: of the course as they are now.
     """
-    warehouse.make("staging.outdated_question")
-    warehouse.make("staging.outdated_answer")
-    warehouse.remove_matching("store.prediction", warehouse.frame("staging.outdated_question"))
-    answers = warehouse.frame("staging.outdated_answer")
-    questions = _ruled_otherwise(warehouse, rules)
-    if len(questions):
-        warehouse.remove_matching("store.prediction", questions)
-        mine = warehouse.matching("store.examined", questions)[["examined"]]
-        answers = pd.concat([answers, mine])
+    changed = warehouse.asked("judging.outdated_question")
+    questions = pd.concat([changed, _ruled_otherwise(warehouse, rules)])
+    warehouse.remove_matching("store.prediction", questions)
+    mine = warehouse.matching("store.examined", questions)[["examined"]]
+    answers = pd.concat([warehouse.asked("judging.outdated_answer"), mine])
     warehouse.remove_matching("store.candidate", answers)
     warehouse.remove_matching("store.examined", answers)
 

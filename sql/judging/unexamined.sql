@@ -1,9 +1,11 @@
 -- Every distinct answer to a question that has still to be judged, and whether its question was predicted before.
 with asked as (
-    select distinct
-        r.task, r.problem, r.key, r.numbers, r.form, r.method, coalesce(r.answer, '') as answer, r.work
+    select r.task, r.problem, r.key, r.numbers, r.form, r.method, coalesce(r.answer, '') as answer, r.work
     from store.response as r
     where r.place in ('task', 'judge', 'choice')
+    except
+    select e.task, e.problem, e.key, e.numbers, e.form, e.method, e.answer, e.work
+    from store.examined as e
 )
 select
     a.task, a.problem, a.key, a.numbers, a.form, a.method, a.answer, a.work,
@@ -16,15 +18,3 @@ select
             and a.method is not distinct from k.method
     ) as known
 from asked as a
-where not exists (
-    select e.examined
-    from store.examined as e
-    where a.task = e.task
-        and a.answer = e.answer
-        and a.problem is not distinct from e.problem
-        and a.key is not distinct from e.key
-        and a.numbers is not distinct from e.numbers
-        and a.form is not distinct from e.form
-        and a.method is not distinct from e.method
-        and a.work is not distinct from e.work
-)
