@@ -15,7 +15,7 @@ from pipeline.ingest.columns import OTHER, meanings
 from pipeline.ingest.dates import BASIC_DAY, COMPACT, EPOCH, extended_days, parse_times
 from pipeline.ingest.facts import attempt_of, is_flag, is_setting, told_score
 
-_MOST_DISTINCT = 300
+_MOST_DISTINCT, _FEW_ROWS = 300, 20
 _FIRST_YEAR = pd.Timestamp("2005-01-01")
 _PERCENT = re.compile(r"%|\bper ?c|prozent|\bp(?:or|our|ro)cen|\bpct\b", re.I)
 _NO_TIMES = pd.Series(dtype="float64")
@@ -159,6 +159,11 @@ class Column:
             return False
         numbers = sorted(map(int, self.counts))
         return numbers[-1] - numbers[0] == len(numbers) - 1 and numbers[0] in (0, 1)
+
+    @cached_property
+    def is_another_number_each_time(self) -> bool:
+        """Whether every row has a whole number of its own, as records have."""
+        return len(self.counts) == self.filled > _FEW_ROWS and all(map(str.isdecimal, self.counts))
 
     @cached_property
     def looks_coded(self) -> float:

@@ -149,6 +149,7 @@ class LongTable(Layout):
     ) -> None:
         super().__init__(header, below, questions, marker, quizzes)
         parts = [self.every[place] for place in item[0]]
+        self._parts_of_item = parts if len(parts) > 1 else []
         whole = " ".join(one.name for one in parts)
         self.item = self._joined(parts, whole, BETWEEN_NUMBERS) if len(parts) > 1 else parts[0]
         self._items = [questions.find(text) or text for text in self.item.texts]
@@ -257,6 +258,8 @@ class LongTable(Layout):
                     f"{student.name!r} has another value in nearly every row, so that each answer "
                     "would be another student; the column of the student's id is missing"
                 )
+        if count := next(filter(_is_a_sum, self._parts_of_item), None):
+            return f"{count.name!r} counts points, and is no number of a question"
         few = found.right < max(2, _LEAST_RIGHT * found.judged)
         bare = self.item.share(str.isdecimal) == 1 and self.item.says("item") < _NEARLY_ALL
         if few and self.header.goes_by_number:
@@ -387,7 +390,8 @@ class LongTable(Layout):
             bounds and "no earned points above it",
             name and "its name",
         )
-        return 0.45 * bounds + 0.5 * name - 0.45 * one.says_other
+        other = max(one.says_other, one.says("item"))  # questions are numbered from 1, too
+        return 0.45 * bounds + 0.5 * name - 0.45 * other
 
     def _bounded(self, earned: Column, possible: Column) -> bool:
         rows = zip(earned.texts, possible.texts, strict=True)
@@ -500,6 +504,8 @@ class LongTable(Layout):
         for one in free:
             if one.says_other > 0.5 or one.dates > 0.5 or self._is_key(one):
                 continue
+            if one.is_another_number_each_time:
+                continue
             if one.says("answer") > _NAMED_ANSWER and one.filled:
                 yield one
                 continue
@@ -508,3 +514,8 @@ class LongTable(Layout):
             marked = self._marked(one, self._first)
             if marked.right >= 2 and marked.rightness > 0.15:
                 yield one
+
+
+def _is_a_sum(one: Column) -> bool:
+    """Whether a header speaks of points rather than of questions."""
+    return max(one.says("score"), one.says("points"), one.says_other) > one.says("item")

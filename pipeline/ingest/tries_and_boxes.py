@@ -90,7 +90,10 @@ class AnswerColumns:
         whole = all(self.mark(one.texts).right for one in self.columns if one.filled >= _TELLING)
         if whole and alone.right and alone.rightness >= together[best].rightness / 3:
             self.tries = True
-        elif together[best].right:
+        elif together[best].right and together[best].rightness >= max(
+            self._marker.marked((item, cells[at]) for item, cells in rows).rightness
+            for at in places
+        ):  # beside a number of each answer, the answers are right more often without it
             self.tries = False
             self.columns = [self.columns[at] for at in best]
         elif any(self.mark(one.texts).right for one in self.columns[1:]):
