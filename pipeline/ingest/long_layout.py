@@ -245,19 +245,8 @@ class LongTable(Layout):
     def refusal(self, found: Proposal) -> str | None:
         """Why a map is not one that could be meant; None for one that could."""
         fields = found.map.columns
-        if "student" not in fields and "count" not in fields:
-            return self._not_filled_down() or "no column tells the students apart"
-        if "student" in fields:
-            student = self.of_students(fields["student"])
-            if why := self.headless(student):
-                return why
-            if 2 * student.filled <= self.height:
-                return _FILL_DOWN.format(student.name)
-            if self._is_another_each_time(student):
-                return (
-                    f"{student.name!r} has another value in nearly every row, so that each answer "
-                    "would be another student; the column of the student's id is missing"
-                )
+        if why := self._no_student(fields):
+            return why
         if count := next(filter(_is_a_sum, self._parts_of_item), None):
             return f"{count.name!r} counts points, and is no number of a question"
         few = found.right < max(2, _LEAST_RIGHT * found.judged)
@@ -272,6 +261,28 @@ class LongTable(Layout):
         if found.judged > _TELLING_ROWS and 5 * found.answers < found.judged:
             return f"hardly a cell of {fields['answer'][0]!r} reads as an answer to its question"
         return None
+
+    def _no_student(self, fields: Mapping[str, Sequence[str]]) -> str | None:
+        """Why no column can be that of the students, where one has to be."""
+        if "student" not in fields:
+            told = "count" in fields
+            return None if told else self._not_filled_down() or "no column tells the students apart"
+        student = self.of_students(fields["student"])
+        if why := self.headless(student):
+            return why
+        if 2 * student.filled <= self.height:
+            return _FILL_DOWN.format(student.name)
+        if self._is_another_each_time(student):
+            return (
+                f"{student.name!r} has another value in nearly every row, so that each answer "
+                "would be another student; the column of the student's id is missing"
+            )
+        return None
+
+    def answered(self, found: Proposal) -> Iterator[tuple[str, str, str]]:
+        """What each answer's question is called, its id, and the answer."""
+        texts = self.column(found.map.columns["answer"][0]).texts
+        return zip(self.item.texts, self._items, texts, strict=True)
 
     def _not_filled_down(self) -> str | None:
         """Whether ids stand in the first row of each student alone."""

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import chain
 
 from pipeline.course import Course, ExportMap
 from pipeline.errors import InputError, UnknownEncoding
@@ -19,6 +21,9 @@ from pipeline.tables import TableFile, open_table
 
 __all__ = ["ColumnRemark", "Proposal", "propose_map"]
 
+_RIGHT_IN_ORDER = 0.3
+"""Share of right answers from which on their questions stand in the order of the list."""
+_BY_PLACE = "its place in the list, since the answers to each question fit"
 _BY_HAND = "Write the map by hand in [[exports]]"
 
 
@@ -37,25 +42,53 @@ def propose_map(course: Course, file: str) -> Proposal:
     listed = Questions(course.items)
     marker = Marker(course.items, decimal_comma=course.reading.decimal_comma)
     found: list[tuple[Proposal, str | None]] = []
-    seen: list[Sequence[SampledRow]] = []
+    seen: dict[str | None, Sequence[SampledRow]] = {}
     for sheet in table.sheets or (None,):
-        questions = listed.in_file(file, sheet)
-        rows = sampled_rows(table, sheet)
-        seen.append(rows)
+        seen[sheet] = sampled_rows(table, sheet)
         base = ExportMap((file.removeprefix("exports/"),), sheet=sheet, encoding=encoding)
-        long = long_tables(rows, questions, marker, course.items)
-        tables: tuple[LongTable | WideTable, ...] = (*long, *wide_tables(rows, questions, marker))
-        for one in tables:
-            proposal = one.proposal(base)
-            if proposal is not None:
+        for one in _tables(course, seen[sheet], listed.in_file(file, sheet), marker):
+            if (proposal := one.proposal(base)) is not None:
                 found.append((proposal, one.refusal(proposal)))
-    best = _best(found, seen, listed, file)
+        if all(refused for _, refused in found):
+            found += [(one, None) for one in _in_order(course, seen[sheet], base, marker)]
+    best = _best(found, list(seen.values()), listed, file)
     # Every sheet that has the columns is read, as is next week's, whatever it is called; what a
     # file's name says of its questions, next week's name says of others.
     told = listed.in_file(file, best.map.sheet)
     kept = {header: item for header, item in best.map.questions.items()
             if listed.find_in(header)[0] == item or told.find_in(header)[0] != item}  # fmt: skip
     return replace(best, map=replace(best.map, sheet=None, questions=kept))
+
+
+def _tables(
+    course: Course, rows: Sequence[SampledRow], questions: Questions, marker: Marker
+) -> Iterator[LongTable | WideTable]:
+    yield from long_tables(rows, questions, marker, course.items)
+    yield from wide_tables(rows, questions, marker)
+
+
+def _in_order(
+    course: Course, rows: Sequence[SampledRow], base: ExportMap, marker: Marker
+) -> Iterator[Proposal]:
+    """Maps that take numbers for places in the list, where the answers to each question say so."""
+    questions = Questions(course.items).in_order()
+    for one in _tables(course, rows, questions, marker):
+        proposal = one.proposal(base)
+        if proposal is None or one.refusal(proposal):
+            continue
+        right: dict[str, list[bool]] = defaultdict(list)
+        called = {}
+        for name, item, text in one.answered(proposal):
+            if item in questions.ids and text:
+                called[name] = item
+                right[item].append(marker.is_right(item, text))
+        answers = list(chain.from_iterable(right.values()))
+        told = all(any(of_one) for of_one in right.values())
+        if right.keys() == questions.ids and told and sum(answers) > _RIGHT_IN_ORDER * len(answers):
+            remarks = (replace(one, why=_BY_PLACE) if one.header in called else one
+                       for one in proposal.remarks)  # fmt: skip
+            kept = replace(proposal.map, questions=called)
+            yield replace(proposal, map=kept, remarks=tuple(remarks))
 
 
 def _opened(course: Course, file: str) -> tuple[TableFile, str | None]:

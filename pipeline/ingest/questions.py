@@ -426,6 +426,11 @@ class Questions:
         told_by = [one for stem, one in found.items() if len(stem) == longest]
         return Questions(self._items, told_by[0]) if len(told_by) == 1 else self
 
+    def in_order(self) -> Questions:
+        """The same questions where a number alone is a place in the list, from 1."""
+        ids = dict.fromkeys(item.id for item in self._items)
+        return Questions(self._items, {str(place): name for place, name in enumerate(ids, 1)})
+
     def in_this_file(self, text: str) -> str | None:
         """The item that a number alone means in a file whose name says the rest of its id."""
         counted = _COUNTED.fullmatch(text)

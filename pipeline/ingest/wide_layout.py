@@ -206,6 +206,11 @@ class WideTable(Layout):
             )
         return None
 
+    def answered(self, found: Proposal) -> Iterator[tuple[str, str, str]]:
+        """What each answer's question is called, its id, and the answer."""
+        for header, item in found.map.questions.items():
+            yield from ((header, item, text) for text in self.column(header).texts)
+
     def _open_columns(self) -> Iterator[str]:
         if self._open is not None:
             name, item = self._open.name, self._named[self._open.name].item

@@ -75,7 +75,8 @@ def shown_encoding(source: Source) -> str | None:
     """Windows-1252, where each sign beyond ASCII makes sense in it, and not so in its rivals.
 
     A letter makes sense inside a word in the case of its neighbours, a relation before a value,
-    another sign in mathematics or print. Where another code page makes other sense of the same bytes, nothing is shown.
+    another sign in mathematics or print. Where another code page makes other sense of the same
+    bytes, nothing is shown.
     """
     with source.opened() as stream:
         data = stream.read(CHUNK)
