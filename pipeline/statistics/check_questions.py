@@ -32,14 +32,15 @@ class _Course(NamedTuple):
 
 
 def questions_to_check(
-    read: Callable[[str], pd.DataFrame], ranking: pd.DataFrame, chances: pd.DataFrame, main: str
+    read: Callable[[str], pd.DataFrame], ranking: pd.DataFrame, laid: pd.DataFrame, main: str
 ) -> pd.DataFrame:
     """Find questions that tell the first errors of a class from others.
 
     Args:
         read: gives tables by name.
         ranking: what `rank_lessons` returns.
-        chances: what `showings` returns, of the term of the ranking.
+        laid: answers laid to errors by question, of the term of the ranking: pattern, question,
+            shown.
         main: the setting that pages are about.
 
     Returns:
@@ -55,7 +56,7 @@ def questions_to_check(
         rivals = _rivals(came, set(row["members"]))
         likely = dict.fromkeys([*sorted(others["members"].explode()), *rivals])
         wanted = Wanted(tuple(row["members"]), tuple(likely))
-        mine = chances[chances["pattern"] == row["pattern"]].groupby("question")["shown"].sum()
+        mine = laid[laid["pattern"] == row["pattern"]].groupby("question")["shown"].sum()
         part = _searched(course, wanted, _questions(course, set(mine.index[mine >= MADE])))
         found.append(part.assign(term=row["term"], setting=main, pattern=row["pattern"]))
     return pd.concat(found, ignore_index=True) if found else pd.DataFrame()

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
+import numpy as np
 import pandas as pd
 
 from pipeline.statistics.additive_factors import learning_slopes, with_model
@@ -20,14 +21,20 @@ from pipeline.statistics.next_lesson import rank_lessons, verdicts
 from pipeline.statistics.observed import outcomes_by_try, wrong_rates
 from pipeline.statistics.parts_of_a_whole import errors_shown, sections_shown, tries_shown
 from pipeline.statistics.patterns import pattern_totals, weekly_rates
-from pipeline.statistics.persistence import NO_CHANCE, persistence, transitions
+from pipeline.statistics.persistence import NO_CHANCE, followed, persistence
 from pipeline.statistics.recent import last_weeks, recent_rates
 from pipeline.statistics.retries import retry_changes
-from pipeline.statistics.showings import blind_questions, hidden_patterns, showings, where_seen
+from pipeline.statistics.showings import (
+    Showings,
+    blind_questions,
+    hidden_patterns,
+    showings,
+    where_seen,
+)
 from pipeline.statistics.term_changes import question_differences, several_terms, term_changes
 from pipeline.statistics.terms import compare_terms, declared_same, term_pairs
 from pipeline.tagging.attribute import Cell, estimate, groups_of, per_chance, steadied
-from pipeline.tagging.evidence import Evidence, gather, with_chance
+from pipeline.tagging.evidence import Evidence, coded, gather, with_chance
 from pipeline.tagging.shares import attribute
 
 Read: TypeAlias = Callable[[str], pd.DataFrame]
@@ -61,10 +68,9 @@ def compute(read: Read, secret: bytes) -> dict[str, pd.DataFrame]:
     shares = _shares(read, first)
     learnt = _per_chance(first, shares)
     totals = pattern_totals(learnt.evidence, learnt.pooled)
-    chances = showings(learnt.evidence, shares, learnt.pooled)
-    held = _held(chances)
+    held, made = _followed(learnt.evidence, showings(learnt.evidence, shares, learnt.pooled))
     order = list(read("store.term").sort_values("position")["term"])
-    judged = read("staging.judged")
+    tries = read("staging.item_sums").groupby(CLASS)["answers"].sum()
     general, limit = _general(read), _limit(read)
     tables = {
         "store.share": shares,
@@ -82,7 +88,7 @@ def compute(read: Read, secret: bytes) -> dict[str, pd.DataFrame]:
         **_learning(read),
         "computed.transition": answer_transitions(learnt.evidence, shares, totals, general),
         "computed.hidden_pattern": hidden_patterns(learnt.evidence),
-        **_comparisons(*_as_declared(read, judged, learnt.evidence), order, _margin(read)),
+        **_comparisons(read, learnt.evidence, [t for t in order if t in tries.index]),
         "computed.lesson_change": lesson_changes(learnt.evidence, read("store.lesson"), general),
     }
     tables |= shared_tables(read, first.evidence, _fixed_shares(read, first.evidence), secret)
@@ -90,7 +96,7 @@ def compute(read: Read, secret: bytes) -> dict[str, pd.DataFrame]:
     tables["computed.next_lesson"] = ranking
     names = _current_classes(learnt.evidence, order)
     tables["computed.next_lesson_verdict"] = verdicts(ranking, names, limit)
-    tables["computed.check_question"] = _to_check(read, judged, ranking, chances)
+    tables["computed.check_question"] = _to_check(read, tries, ranking, made)
     return tables
 
 
@@ -123,26 +129,18 @@ def _errors(learnt: _Learnt, totals: pd.DataFrame, limit: int) -> dict[str, pd.D
     return {"computed.pattern_rate": weekly, "computed.pattern_total": totals}
 
 
-def _comparisons(
-    judged: pd.DataFrame, evidence: Evidence, order: Sequence[str], margin: float
-) -> dict[str, pd.DataFrame]:
-    seen = [term for term in order if (judged["term"] == term).any()]
-    pairs = term_pairs(seen)
-    return {
-        "computed.comparison": compare_terms(judged, evidence, seen, margin),
-        "computed.term_change": term_changes(judged, pairs, margin),
-        "computed.question_change": question_differences(judged, pairs),
-        "computed.term_series": several_terms(judged, seen),
-    }
-
-
-def _as_declared(
-    read: Read, judged: pd.DataFrame, evidence: Evidence
-) -> tuple[pd.DataFrame, Evidence]:
-    """First tries and chances with questions declared the same as one."""
-    items = read("store.item")
+def _comparisons(read: Read, evidence: Evidence, seen: Sequence[str]) -> dict[str, pd.DataFrame]:
+    """Terms compared, questions declared the same as one."""
+    items, pairs, margin = read("store.item"), term_pairs(seen), _margin(read)
+    answers = coded(declared_same(read("staging.compared"), items))
     chances = declared_same(evidence.opportunities, items)
-    return declared_same(judged, items), replace(evidence, opportunities=chances)
+    evidence = replace(evidence, opportunities=chances)
+    return {
+        "computed.comparison": compare_terms(answers, evidence, seen, margin),
+        "computed.term_change": term_changes(answers, pairs, margin),
+        "computed.question_change": question_differences(answers, pairs),
+        "computed.term_series": several_terms(answers, seen),
+    }
 
 
 def _outcomes(read: Read, limit: int) -> dict[str, pd.DataFrame]:
@@ -196,13 +194,10 @@ def _per_chance(learnt: _Learnt, shares: pd.DataFrame) -> _Learnt:
     """The same estimates per chance at questions that show each error."""
     seen = where_seen(learnt.evidence, shares, learnt.pooled)
     evidence = replace(learnt.evidence, seen=seen)
-
-    def counted(cells: Sequence[Cell], by: Sequence[str]) -> list[Cell]:
-        parts = evidence.opportunities.groupby(list(by)).indices
-        rows = evidence.opportunities[["question", "student"]]
-        return [per_chance(evidence, cell, rows.iloc[parts[cell.key]]) for cell in cells]
-
-    return _Learnt(evidence, counted(learnt.pooled, CELL), counted(learnt.weeks, (*CELL, "week")))
+    pooled, weeks = (
+        [per_chance(evidence, cell) for cell in cells] for cells in (learnt.pooled, learnt.weeks)
+    )
+    return _Learnt(evidence, pooled, weeks)
 
 
 def _shares(read: Read, learnt: _Learnt) -> pd.DataFrame:
@@ -243,12 +238,26 @@ def _general(read: Read) -> frozenset[str]:
     return frozenset(catalogue.loc[catalogue["general"].astype(bool), "pattern"])
 
 
-def _held(chances: pd.DataFrame) -> pd.DataFrame:
-    """Persistence of every reported group, by term and setting."""
+def _followed(evidence: Evidence, chances: Iterable[Showings]) -> tuple[pd.DataFrame, pd.DataFrame]:
+    """Persistence of every reported group, and answers laid to it by question."""
     keys = [*CLASS, "pattern"]
-    if not len(chances):
-        return pd.DataFrame(columns=[*keys, "persistence", "showed", "again"])
-    return persistence(transitions(chances, keys), keys)
+    sums, made = [], []
+    for one in chances:
+        key = dict(zip(keys, one.key, strict=True))
+        sums.append(followed(one.student, one.question, one.shown).assign(**key))
+        laid = np.bincount(one.question, one.shown)
+        made.append(
+            pd.DataFrame({"question": np.flatnonzero(laid), "shown": laid[laid > 0]}).assign(**key)
+        )
+    if not sums:
+        empty = pd.DataFrame(columns=[*keys, "question", "shown"])
+        return pd.DataFrame(columns=[*keys, "persistence", "showed", "again"]), empty
+    laid_to = pd.concat(made, ignore_index=True)
+    items = evidence.opportunities["item"].cat.categories
+    return (
+        persistence(pd.concat(sums, ignore_index=True), keys),
+        laid_to.assign(question=items[laid_to["question"]]),
+    )
 
 
 def _with_sensitivity(totals: pd.DataFrame, first: Evidence) -> pd.DataFrame:
@@ -284,16 +293,13 @@ def _current_classes(evidence: Evidence, order: Sequence[str]) -> pd.DataFrame:
 
 
 def _to_check(
-    read: Read, judged: pd.DataFrame, ranking: pd.DataFrame, chances: pd.DataFrame
+    read: Read, tries: pd.Series[int], ranking: pd.DataFrame, made: pd.DataFrame
 ) -> pd.DataFrame:
     """Questions for the setting of the current term that holds most first tries."""
     if not len(ranking):
         return pd.DataFrame()
     term = ranking["term"].iloc[0]
-    settings = judged.loc[judged["term"] == term, "setting"].value_counts().sort_index()
-    laid = chances[chances["shown"] > 0]
-    here = laid[laid["term"] == term]
-    return questions_to_check(read, ranking, here, str(settings.idxmax()))
+    return questions_to_check(read, ranking, made[made["term"] == term], str(tries[term].idxmax()))
 
 
 def _ranking(

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 import pandas as pd
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 from scipy import special
 
 from pipeline.statistics.intervals import Limits, wilson
@@ -126,12 +126,11 @@ def discrimination(scores: pd.DataFrame) -> pd.DataFrame:
         term, setting, item, discrimination, discrimination_note; a question of several quizzes
         counts in the one with most complete scores.
     """
-    rows = [
-        (*key, int(part["students"].sum()), _tails(part))
-        for key, part in scores.groupby(["term", "setting", "quiz", "item"], sort=True)
-    ]
-    names = ["term", "setting", "quiz", "item", "complete", "discrimination"]
-    table = pd.DataFrame(rows, columns=names).sort_values("complete", kind="stable")
+    keys = ["term", "setting", "quiz", "item"]
+    table = scores.groupby(keys)["students"].sum().rename("complete").reset_index()
+    upper, lower = (_tail(scores.sort_values("score", ascending=up), keys) for up in (False, True))
+    table["discrimination"] = (upper - lower).to_numpy()
+    table = table.sort_values("complete", kind="stable")
     table = table.drop_duplicates(["term", "setting", "item"], keep="last").sort_index()
     enough = table["complete"] >= FEWEST_FOR_SILENCE
     note = pd.Series(None, index=table.index, dtype="object").mask(~enough, NOT_COMPLETE)
@@ -139,17 +138,17 @@ def discrimination(scores: pd.DataFrame) -> pd.DataFrame:
     return table.assign(discrimination_note=note).drop(columns=["quiz", "complete"])
 
 
-def _tails(part: pd.DataFrame) -> float:
-    upper = _tail(part.sort_values("score", ascending=False))
-    return upper - _tail(part.sort_values("score"))
-
-
-def _tail(part: pd.DataFrame) -> float:
-    size = part["students"].to_numpy(dtype=float)
-    wanted = TAIL * size.sum()
-    before = np.cumsum(size) - size
-    weight: NDArray[np.float64] = np.clip((wanted - before) / size, 0.0, 1.0)
-    return float((weight * part["right_answers"]).sum() / wanted)
+def _tail(scores: pd.DataFrame, keys: list[str]) -> pd.Series[float]:
+    """Share right of the first students of each question, in order of its rows."""
+    by_question = [scores[key] for key in keys]
+    size = scores["students"].astype(float)
+    wanted = TAIL * size.groupby(by_question).transform("sum")
+    before = size.groupby(by_question).cumsum() - size
+    weight = ((wanted - before) / size).clip(0.0, 1.0)
+    shares: pd.Series[float] = (
+        (weight * scores["right_answers"] / wanted).groupby(by_question).sum()
+    )
+    return shares
 
 
 def quiz_scores(scores: pd.DataFrame) -> pd.DataFrame:

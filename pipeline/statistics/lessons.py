@@ -27,6 +27,8 @@ from pipeline.tagging.evidence import Evidence
 WINDOW = timedelta(days=21)
 """How far before and after a lesson answers are looked at."""
 
+_OF_DAY = ["term", "section", "setting", "topic", "answered_on"]
+_OF_ANSWER = ["section", "setting", "topic", "question", "row", "student"]
 SEEN = 1e-6
 """A rate up to this is none at all: an estimate at its bound."""
 
@@ -59,10 +61,16 @@ def lesson_changes(
     """
     rows: list[dict[str, Any]] = []
     names = groups_of(list(estimate(evidence, ["setting", "topic"]))) if len(lessons) else {}
+    days = evidence.opportunities[_OF_DAY].drop_duplicates(ignore_index=True)
+    day = evidence.opportunities.groupby(_OF_DAY, dropna=False, sort=False).ngroup().to_numpy()
     for lesson in lessons.itertuples(index=False):
-        near = _near(evidence.opportunities, lesson)
-        if not _has_both_sides(near, lesson):
+        near_days = _near(days, lesson)
+        if not _has_both_sides(near_days, lesson):
             continue
+        side = np.full(len(days), -1)
+        side[near_days.index] = pd.Index(SIDES).get_indexer(pd.Index(near_days["side"]))
+        near = evidence.opportunities[_OF_ANSWER][side[day] >= 0]
+        near["side"] = pd.Categorical.from_codes(side[day][side[day] >= 0], pd.Index(SIDES))
         found = _by_setting(evidence, near, names)
         for setting, part in near.groupby("setting", sort=True):
             keys = {"lesson": lesson.lesson, "term": lesson.term, "setting": setting}

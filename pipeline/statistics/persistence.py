@@ -8,14 +8,18 @@ read it as "tends to recur in the same students", never as an error that causes 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TypeAlias
 
+import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
 
 from pipeline.statistics.intervals import clustered
 from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
 
 _FIGURES = ["persistence", "persistence_low", "persistence_high", "persistence_beyond_chance",
             "persistence_note"]  # fmt: skip
+Whole: TypeAlias = NDArray[np.int64]
 NO_CHANCE = "no student who showed it had another chance"
 
 
@@ -31,17 +35,34 @@ def transitions(showings: pd.DataFrame, keys: Sequence[str]) -> pd.DataFrame:
         The columns `keys`, student, showed (chances that showed it and had a next one), again
         (of these, followed by it), expected (what the class rate of the next question gives).
     """
-    who = [*keys, "student"]
-    rate = showings.groupby([*keys, "question"])["shown"].transform("mean")
-    following = showings.assign(rate=rate).groupby(who)[["shown", "rate"]].shift(-1)
-    has_next = following["shown"].notna()
-    now = showings.loc[has_next, "shown"]
-    sums = showings.loc[has_next, who].assign(
-        showed=now,
-        again=now * following.loc[has_next, "shown"],
-        expected=now * following.loc[has_next, "rate"],
-    )
-    return sums[sums["showed"] > 0].groupby(who, as_index=False).sum()
+    found = {}
+    for key, part in showings.groupby(list(keys)):
+        student, students = pd.factorize(part["student"])
+        sums = followed(student, pd.factorize(part["question"])[0], part["shown"].to_numpy(float))
+        found[key] = sums.assign(student=students[sums["student"]])
+    return pd.concat(found, names=list(keys)).reset_index(list(keys))
+
+
+def followed(student: Whole, question: Whole, shown: NDArray[np.float64]) -> pd.DataFrame:
+    """Sum it for one error.
+
+    Args:
+        student: number of the student of each chance, from 0, in order of time within each.
+        question: number of its question, from 0.
+        shown: share of the answer laid to the error, 0 to 1.
+
+    Returns:
+        student, showed, again, expected; only of students with any such chance.
+    """
+    order = np.argsort(student, kind="stable")
+    student, question, shown = student[order], question[order], shown[order]
+    rate = np.bincount(question, shown) / np.maximum(np.bincount(question), 1)
+    now = np.flatnonzero((student[:-1] == student[1:]) & (shown[:-1] > 0))
+    who, place = np.unique(student[now], return_inverse=True)
+    again, expected = shown[now] * shown[now + 1], shown[now] * rate[question[now + 1]]
+    sums = (np.bincount(place, one) for one in (shown[now], again, expected))
+    names = ("showed", "again", "expected")
+    return pd.DataFrame({"student": who, **dict(zip(names, sums, strict=True))})
 
 
 def persistence(sums: pd.DataFrame, keys: Sequence[str]) -> pd.DataFrame:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -13,32 +15,60 @@ from scipy import sparse
 from pipeline.tagging.attribute import Cell
 from pipeline.tagging.evidence import Evidence
 
-CELL = ["term", "setting", "topic"]
+CLASS = ["term", "setting"]
+CELL = [*CLASS, "topic"]
+ASKED = ["topic", "question"]
 ONE_ANSWER = 0.5
 HARDLY = 0.05
 """Chance under which answers that all spare an error say that their question does not show it."""
 TIME = ["term", "setting", "student", "answered_at", "week", "response"]
 
 
-def showings(evidence: Evidence, shares: pd.DataFrame, cells: Sequence[Cell]) -> pd.DataFrame:
-    """List the chances of every reported group of errors.
+@dataclass(frozen=True, slots=True)
+class Showings:
+    """The chances of one group of errors in one class, in order of time within each student.
+
+    Args:
+        key: term, setting and name of the group.
+        student: number of the student of each chance.
+        question: number of its item.
+        shown: share of the answer laid to the group, 0 to 1.
+    """
+
+    key: tuple[str, str, str]
+    student: NDArray[np.int64]
+    question: NDArray[np.int64]
+    shown: NDArray[np.float64]
+
+
+def showings(evidence: Evidence, shares: pd.DataFrame, cells: Sequence[Cell]) -> Iterator[Showings]:
+    """List the chances of every reported group of errors, one group at a time.
 
     Args:
         evidence: its opportunities hold term, setting, topic, student, answered_at, week, item.
         shares: term, setting, topic, examined, pattern, share.
         cells: classes by term, setting and topic; a chance counts under the name it has there.
-
-    Returns:
-        term, setting, pattern (the group), student, question (the item), shown (share of the
-        answer laid to the group, 0 to 1), in order of time within each student.
     """
     answers = evidence.opportunities.sort_values(TIME, na_position="last").reset_index(drop=True)
     table = share_table(evidence, shares, answers)
-    places = answers.groupby(CELL).indices
-    frames = [
-        _chances(evidence, answers, table, cell, np.asarray(places[cell.key])) for cell in cells
-    ]
-    return pd.concat(frames).sort_index(kind="stable") if frames else pd.DataFrame()
+    topics: dict[tuple[Any, ...], list[Cell]] = defaultdict(list)
+    for cell in cells:
+        topics[cell.key[:2]].append(cell)
+    rows = answers.groupby(CLASS).indices
+    student = answers["student"].to_numpy(np.int64)
+    item = np.asarray(answers["item"].cat.codes, dtype=np.int64)
+    for key, mine in topics.items():
+        place = answers.iloc[rows[key]].groupby(ASKED, sort=False).ngroup().to_numpy()
+        asked = answers.iloc[rows[key]][ASKED].drop_duplicates()
+        seen, shown = evidence.seen[asked["question"]], table[rows[key]].tocsc()
+        for group in dict.fromkeys(group for cell in mine for group in cell.groups):
+            named = {cell.key[2] for cell in mine if group in cell.groups}
+            able = np.asarray(seen[:, list(group)].any(axis=1))
+            at = np.flatnonzero((able & asked["topic"].isin(named).to_numpy())[place])
+            laid = np.minimum(shown[:, list(group)].sum(axis=1)[at], 1.0)
+            name = " / ".join(evidence.patterns[i] for i in group)
+            chosen = rows[key][at]
+            yield Showings((*key, name), student[chosen], item[chosen], laid)
 
 
 def where_seen(
@@ -57,23 +87,27 @@ def where_seen(
         shares: term, setting, topic, examined, pattern, share.
         cells: classes by term, setting and topic.
     """
-    answers = evidence.opportunities.reset_index(drop=True)
+    answers = evidence.opportunities
     if not len(answers):
         return evidence.shows
-    item, items = pd.factorize(answers["item"])
+    columns = [*CELL, "item", "question", "examined", "wrong"]
+    counts = answers.groupby(columns, dropna=False).size().rename("n").reset_index()
+    item, items = pd.factorize(counts["item"])
     asked = sparse.csr_array(
-        (np.ones(len(answers)), (item, answers["question"])), (len(items), len(evidence.shows))
+        (counts["n"].astype(float), (item, counts["question"])), (len(items), len(evidence.shows))
     )
-    table, places = share_table(evidence, shares, answers), answers.groupby(CELL).indices
+    table, places = share_table(evidence, shares, counts), counts.groupby(CELL).indices
     laid, clear = np.zeros((2, len(items), len(evidence.patterns)))
     for cell in cells:
         rows = places[cell.key]
-        here, place = np.unique(item[rows], return_inverse=True)
-        by_item = sparse.csr_array((np.ones(len(rows)), (place, np.arange(len(rows)))))
         joint = _joint(evidence, cell)
         share = table[rows] @ joint @ joint.T
-        laid[here] += (by_item @ share).toarray()
-        clear[here] += (by_item @ (share >= ONE_ANSWER)).toarray()
+        by_item = sparse.csr_array(
+            (counts["n"].to_numpy(float)[rows], (item[rows], np.arange(len(rows)))),
+            (len(items), len(rows)),
+        )
+        laid += by_item @ share
+        clear += by_item @ (share >= ONE_ANSWER)
     tries = asked @ evidence.usual.astype(float)
     came = (laid >= ONE_ANSWER) & (tries > 0)
     rate = np.minimum((laid * came).sum(axis=0) / np.maximum((tries * came).sum(axis=0), 1), 1)
@@ -95,39 +129,17 @@ def share_table(
     evidence: Evidence, shares: pd.DataFrame, answers: pd.DataFrame
 ) -> sparse.csr_array:
     """Answers x patterns: the share of each wrong answer; nothing for right ones."""
+    values = answers.loc[answers["wrong"] == 1, [*CELL, "examined"]]
+    number = values.groupby(list(values), sort=False).ngroup().to_numpy()
+    distinct = values.assign(value=number)[number >= 0].drop_duplicates("value")
     known = shares[shares["pattern"].isin(evidence.patterns)]
-    wrong = answers.loc[answers["wrong"] == 1, [*CELL, "examined"]].assign(
-        place=np.flatnonzero(answers["wrong"] == 1)
-    )
-    joined = wrong.merge(known, on=[*CELL, "examined"])
+    joined = distinct.astype(dict.fromkeys(CELL, "object")).merge(known, on=[*CELL, "examined"])
     column = pd.Index(evidence.patterns).get_indexer(pd.Index(joined["pattern"]))
-    shape = (len(answers), len(evidence.patterns))
-    return sparse.csr_array((joined["share"], (joined["place"], column)), shape=shape)
-
-
-def _chances(
-    evidence: Evidence,
-    answers: pd.DataFrame,
-    table: sparse.csr_array,
-    cell: Cell,
-    rows: NDArray[np.int64],
-) -> pd.DataFrame:
-    """The chances of one class, indexed by the place of the answer."""
-    able = np.stack([evidence.seen[:, list(group)].any(axis=1) for group in cell.groups])
-    group, row = np.nonzero(able[:, answers["question"].to_numpy()[rows]])
-    shown = (table[rows] @ _joint(evidence, cell)).toarray()
-    names = [" / ".join(evidence.patterns[i] for i in one) for one in cell.groups]
-    return pd.DataFrame(
-        {
-            "term": cell.key[0],
-            "setting": cell.key[1],
-            "pattern": np.array(names, dtype=object)[group],
-            "student": answers["student"].to_numpy()[rows[row]],
-            "question": answers["item"].to_numpy()[rows[row]],
-            "shown": np.minimum(shown[row, group], 1.0),
-        },
-        index=rows[row],
-    )
+    shape = (len(distinct) + 1, len(evidence.patterns))  # the last row is that of right answers
+    table = sparse.csr_array((joined["share"], (joined["value"], column)), shape=shape)
+    place = np.full(len(answers), len(distinct))
+    place[answers["wrong"].to_numpy() == 1] = np.where(number < 0, len(distinct), number)
+    return table[place]
 
 
 def hidden_patterns(evidence: Evidence) -> pd.DataFrame:

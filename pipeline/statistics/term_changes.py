@@ -15,7 +15,14 @@ from pipeline.statistics.multiplicity import benjamini_hochberg, holm
 from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
 from pipeline.statistics.patterns import Combined
 from pipeline.statistics.stratified import pooled_odds
-from pipeline.statistics.terms import QUESTION, common, difference_of, keyed, standardized
+from pipeline.statistics.terms import (
+    QUESTION,
+    common,
+    difference_of,
+    in_all,
+    keyed,
+    standardized,
+)
 
 DIFFER = "questions moved apart: read them one by one"
 LEVEL = 0.05
@@ -153,11 +160,8 @@ def several_terms(answers: pd.DataFrame, order: Sequence[str]) -> pd.DataFrame:
     """
     if len(order) < 3:
         return pd.DataFrame()
-    every = answers[answers["term"].isin(order)]
-    every = every.assign(item_from=every["item_from"].fillna(""))
-    count = every.groupby(QUESTION)["term"].transform("nunique")
     rows: list[dict[str, Any]] = []
-    for keys, part in _parts(every[count == len(order)], "", ""):
+    for keys, part in _parts(in_all(answers, order), "", ""):
         rows.extend(_series(keys, part, order))
     if not rows:
         return pd.DataFrame()

@@ -37,10 +37,16 @@ def term_pairs(order: Sequence[str]) -> list[tuple[str, str]]:
 
 def common(answers: pd.DataFrame, before: str, after: str) -> pd.DataFrame:
     """The answers of two terms to the questions, in the same version, that both had."""
-    both = answers[answers["term"].isin([before, after])]
-    both = both.assign(item_from=both["item_from"].fillna(""))
-    count = both.groupby(QUESTION)["term"].transform("nunique")
-    return both[count == 2]
+    return in_all(answers, [before, after])
+
+
+def in_all(answers: pd.DataFrame, terms: Sequence[str]) -> pd.DataFrame:
+    """The answers of some terms to the questions, in the same version, that all of them had."""
+    mine = answers[answers["term"].isin(terms)]
+    mine = mine.assign(item_from=mine["item_from"].astype("object").fillna(""))
+    asked = mine[[*QUESTION, "term"]].drop_duplicates().value_counts(QUESTION)
+    shared = asked.index[asked == len(terms)]
+    return mine[pd.MultiIndex.from_frame(mine[QUESTION]).isin(shared)]
 
 
 def declared_same(answers: pd.DataFrame, items: pd.DataFrame) -> pd.DataFrame:
@@ -59,16 +65,17 @@ def declared_same(answers: pd.DataFrame, items: pd.DataFrame) -> pd.DataFrame:
     latest = items.sort_values("position").drop_duplicates("item", keep="last")
     start = latest.set_index("item")["item_from"]
     other = declared.drop_duplicates("item", keep="last").set_index("item")["same"]
-    now = answers["item"].map(other)
+    item, item_from = (answers[name].astype("object") for name in ("item", "item_from"))
+    now = item.map(other)
     return answers.assign(
-        item=now.where(now.notna(), answers["item"]),
-        item_from=now.map(start).where(now.notna(), answers["item_from"]),
+        item=now.where(now.notna(), item),
+        item_from=now.map(start).where(now.notna(), item_from),
     )
 
 
 def keyed(answers: pd.DataFrame) -> pd.DataFrame:
     """The same with each version of a question as an item of its own."""
-    return answers.assign(item=answers["item"] + "\n" + answers["item_from"])
+    return answers.assign(item=answers.groupby(["item", "item_from"]).ngroup())
 
 
 def standardized(answers: pd.DataFrame, term: str, weights: pd.Series[float]) -> Combined:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -24,7 +26,7 @@ from pipeline.tagging.mixture import (
     variance,
 )
 
-__all__ = ["Cell", "Groups", "estimate", "groups_of", "per_chance", "steadied"]
+__all__ = ["Cell", "Groups", "classes", "estimate", "groups_of", "per_chance", "steadied"]
 
 PRIOR = 0.25
 """Answers that an error counts for beforehand.
@@ -67,6 +69,7 @@ class Cell:
         student: number of the student of each row of `chance` and `influence`.
         weights: weight of every column of the evidence.
         everyone: number of students of the whole course.
+        answers: `question`, `row` and `student` of each answer of the class.
     """
 
     key: tuple[Any, ...]
@@ -82,6 +85,7 @@ class Cell:
     student: NDArray[np.int64]
     weights: Vector
     everyone: int
+    answers: pd.DataFrame
 
     @property
     def students(self) -> NDArray[np.int64]:
@@ -110,16 +114,36 @@ def estimate(
         One `Cell` per class with any opportunity, in order of its key.
     """
     rows = evidence.opportunities if opportunities is None else opportunities
-    rows = rows[[*by, "question", "row", "student"]]
-    for key, part in rows.groupby(list(by), sort=True, dropna=True):
+    for key, part in classes(rows, by):
         inherited = None
         if groups is not None:
             inherited = next(groups[key[:n]] for n in range(len(key), 0, -1) if key[:n] in groups)
-        cell = _cell(evidence, key, part, inherited, (pooled or {}).get(key))
-        yield cell if evidence.seen is evidence.shows else per_chance(evidence, cell, part)
+        yield per_chance(evidence, _cell(evidence, key, part, inherited, (pooled or {}).get(key)))
 
 
-def per_chance(evidence: Evidence, cell: Cell, part: pd.DataFrame) -> Cell:
+def classes(
+    answers: pd.DataFrame, by: Sequence[str]
+) -> Iterator[tuple[tuple[Any, ...], pd.DataFrame]]:
+    """Part answers by some columns, in order of their values; where one lacks, they are in none.
+
+    Args:
+        answers: the columns `by`, question, row and student.
+        by: columns that form the classes.
+
+    Yields:
+        Values of the columns, and question, row and student of the answers.
+    """
+    number = answers.groupby(list(by)).ngroup().to_numpy()
+    place = np.argsort(number, kind="stable")
+    rows = answers[["question", "row", "student"]].take(place)
+    numbers, starts = np.unique(number[place], return_index=True)
+    keys = answers[list(by)].take(place[starts]).itertuples(index=False, name=None)
+    for at, key, (start, end) in zip(numbers, keys, pairwise([*starts, len(rows)]), strict=True):
+        if at >= 0:
+            yield key, rows.iloc[start:end]
+
+
+def per_chance(evidence: Evidence, cell: Cell) -> Cell:
     """The same class, its rates per answer at questions that show each group not in theory alone.
 
     What an unusual method made of a question that does not count stays with that question.
@@ -127,10 +151,12 @@ def per_chance(evidence: Evidence, cell: Cell, part: pd.DataFrame) -> Cell:
     Args:
         evidence: knows where each pattern was seen.
         cell: rates per answer at questions that can show each group.
-        part: the rows of `evidence.opportunities` that it was estimated from.
     """
+    if (evidence.seen == evidence.shows).all():
+        return cell
+    part = cell.answers
     counts, people = _opportunities(evidence.seen, part, cell.groups)
-    asked, answered = np.unique(part["question"].to_numpy(), return_counts=True)
+    asked, answered = _counted(part["question"])
     made = answered[:, None] * evidence.chance[asked] * cell.weights[FIRST_PATTERN:]
     counted = made * (evidence.seen | evidence.usual)[asked]
     parts = [counted[:, group].sum() / made[:, group].sum() for group in map(list, cell.groups)]
@@ -162,8 +188,12 @@ def steadied(evidence: Evidence, cells: Sequence[Cell]) -> list[Cell]:
         evidence: what the answers say.
         cells: classes by term, setting and topic.
     """
+    terms = Counter(cell.key[1:] for cell in cells)
+    topics = [key for key, number in terms.items() if number > 1]
+    if not topics:
+        return list(cells)
     answers = evidence.opportunities
-    several = answers[answers.groupby(["setting", "topic"])["term"].transform("nunique") > 1]
+    several = answers[pd.MultiIndex.from_frame(answers[["setting", "topic"]]).isin(topics)]
     whole = {cell.key: cell.weights for cell in estimate(evidence, ["setting", "topic"], several)}
     pooled = {cell.key: whole[cell.key[1:]] for cell in cells if cell.key[1:] in whole}
     again = estimate(evidence, ["term", "setting", "topic"], several, pooled=pooled)
@@ -200,7 +230,7 @@ def _cell(
     pooled: Vector | None,
 ) -> Cell:
     fitted = _fitted(evidence, part, pooled)
-    asked, answered = np.unique(part["question"].to_numpy(), return_counts=True)
+    asked, answered = _counted(part["question"])
     shown = np.flatnonzero(evidence.shows[asked].any(axis=0))
     names = inherited or twins(evidence, asked, shown)
     able = set(shown.tolist())
@@ -238,17 +268,38 @@ def _cell(
         student=fitted.students,
         weights=_whole(evidence, fitted),
         everyone=evidence.everyone,
+        answers=part,
     )
+
+
+def _counted(numbers: pd.Series[int]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Distinct whole numbers in order, and how often each stands there; nothing is sorted."""
+    counts = np.bincount(numbers)
+    distinct = np.flatnonzero(counts)
+    return distinct, counts[distinct]
+
+
+def _places(numbers: pd.Series[int], distinct: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Place of each of some whole numbers among the distinct ones."""
+    place = np.zeros(distinct[-1] + 1, dtype=np.int64)
+    place[distinct] = np.arange(len(distinct))
+    return place[numbers.to_numpy()]
+
+
+def _table(
+    rows: pd.Series[int], columns: pd.Series[int]
+) -> tuple[NDArray[np.int64], NDArray[np.int64], sparse.csr_array]:
+    """Distinct numbers of two kinds, and how often they stand together."""
+    first, second = (_counted(one)[0] for one in (rows, columns))
+    place = _places(rows, first), _places(columns, second)
+    return first, second, sparse.csr_array((np.ones(len(rows)), place), (len(first), len(second)))
 
 
 def _fitted(evidence: Evidence, part: pd.DataFrame, pooled: Vector | None) -> _Fitted:
     """Fit one class, on its distinct rows and on what is not refuted there."""
-    rows, cell = np.unique(part["row"].to_numpy(), return_inverse=True)
+    students, rows, answers = _table(part["student"], part["row"])
     design = evidence.design[rows]
-    students, who = np.unique(part["student"].to_numpy(), return_inverse=True)
-    shape = (len(students), len(design))
-    answers = sparse.csr_array((np.ones(len(part)), (who, cell)), shape=shape)
-    counts = np.bincount(cell, minlength=len(design)).astype(float)
+    counts = answers.sum(axis=0)
     came = (design[design[:, 0] == 0] > 0).any(axis=0)
     came[:FIRST_PATTERN] = True
     columns = np.flatnonzero(came)
@@ -267,9 +318,9 @@ def _fitted(evidence: Evidence, part: pd.DataFrame, pooled: Vector | None) -> _F
     if pooled is not None:
         prior = prior + POOL * pooled[kept] / pooled[kept].sum()
     own = design[:, kept]
-    question = np.zeros(len(rows), dtype=np.int64)
-    question[cell] = part["question"].to_numpy()
-    other = np.where(_also_of_others(evidence, own, counts, kept, question), 0.0, own)
+    question = np.zeros(len(evidence.design), dtype=np.int64)
+    question[part["row"]] = part["question"]
+    other = np.where(_also_of_others(evidence, own, counts, kept, question[rows]), 0.0, own)
     first = fit(own, counts, prior)
     second = first if (other == own).all() else fit(other, counts, prior)
     weights = (first + second) / 2
@@ -331,11 +382,7 @@ def _opportunities(
     able: NDArray[np.bool_], part: pd.DataFrame, groups: Groups
 ) -> tuple[NDArray[np.int64], NDArray[np.bool_]]:
     """Answers that had a chance to show each group, and which students gave any."""
-    questions, at = np.unique(part["question"].to_numpy(), return_inverse=True)
+    _, questions, table = _table(part["student"], part["question"])
     shows = np.stack([able[questions][:, list(g)].any(axis=1) for g in groups], axis=1)
-    students, who = np.unique(part["student"].to_numpy(), return_inverse=True)
-    shape = (len(students), len(questions))
-    table = sparse.csr_array((np.ones(len(part)), (who, at)), shape=shape)
-    table.sum_duplicates()
     chances = table @ shows.astype(float)
     return chances.sum(axis=0).astype(np.int64), chances > 0

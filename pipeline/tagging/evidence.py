@@ -29,7 +29,7 @@ class Evidence:
     Args:
         patterns: ids in catalogue order; column `FIRST_PATTERN + i` of every design is pattern i.
         opportunities: first tries at questions that can show an error, with `row` of the design,
-            `question` and `student` as numbers from 0, and the student's `pseudonym`.
+            `question` and `student` as numbers from 0; texts as categories in order.
         design: answers that say different things x (2 + patterns); the chance that an explanation
             gives the answer.
         questions: ids of the questions; their place is their number.
@@ -108,25 +108,22 @@ def gather(
     heaviest = predicted.groupby("pattern")["weight"].max()
     predicted = predicted.assign(likely=predicted["weight"] / predicted["pattern"].map(heaviest))
     values, value_question, possible, chance = _expected(predicted, questions, order)
-    opportunities = opportunities[opportunities["question"].isin(questions)].copy()
-    opportunities["question"] = questions.get_indexer(pd.Index(opportunities["question"]))
-    opportunities["pseudonym"] = opportunities["student"]
+    place = questions.get_indexer(pd.Index(opportunities["question"]))
+    opportunities = coded(opportunities).assign(question=place)[place >= 0]
     opportunities["student"] = pd.factorize(opportunities["student"], sort=True)[0]
-    right = opportunities["wrong"] == 0
-    answer = opportunities["examined"].where(~right, -1)
-    keys = pd.MultiIndex.from_arrays([opportunities["question"], answer])
-    answered, distinct = pd.factorize(keys)
-    rows = pd.DataFrame(list(distinct), columns=["question", "examined"], dtype="int64")
+    answer = opportunities["examined"].where(opportunities["wrong"] == 1, -1).astype("int64")
+    keys = opportunities[["question"]].assign(examined=answer)
+    answered = keys.groupby(["question", "examined"], sort=False).ngroup().to_numpy()
+    rows = keys.drop_duplicates(ignore_index=True)
     slip = _slips(order, catalogue)
     came = _came(opportunities, candidates, order, chance.shape)
     ways = np.where(slip[FIRST_PATTERN:], possible, np.minimum(np.maximum(came, 1), possible))
     cells = np.maximum(np.bincount(value_question, minlength=len(questions)), 1)
     whole = _design(rows, relative(candidates, heaviest), order, (ways, chance), CHANCE / cells)
     design, place = np.unique(whole, axis=0, return_inverse=True)
-    opportunities["row"] = place.ravel()[answered]
     return Evidence(
         patterns=tuple(order),
-        opportunities=opportunities,
+        opportunities=opportunities.assign(row=place.ravel()[answered]),
         design=design,
         questions=questions,
         ways=ways,
@@ -141,6 +138,12 @@ def gather(
         slip=slip,
         everyone=int(opportunities["student"].max()) + 1 if len(opportunities) else 0,
     )
+
+
+def coded(frame: pd.DataFrame) -> pd.DataFrame:
+    """The same with its texts as categories, whose numbers are what is grouped, joined and kept."""
+    texts = frame.select_dtypes(["object", "str"]).columns
+    return frame.astype(dict.fromkeys(texts, "category"))
 
 
 def with_chance(evidence: Evidence, chance: float) -> Evidence:

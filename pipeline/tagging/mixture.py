@@ -98,10 +98,10 @@ def likeliest(design: Matrix, counts: Vector, start: Vector) -> Vector:
 def _leap(start: Vector, once: Vector, twice: Vector) -> Vector:
     """Extrapolate two steps, held inside the simplex; zeros stay zeros."""
     first, second = once - start, twice - 2 * once + start
-    size = float(np.linalg.norm(second))
+    size = float(second @ second) ** 0.5
     if size < 1e-14:
         return twice
-    length = max(float(np.linalg.norm(first)) / size, 1.0)
+    length = max(float(first @ first) ** 0.5 / size, 1.0)
     leap: Vector = start + 2 * length * first + length**2 * second
     leap = np.where(twice > 0, np.maximum(leap, twice * 1e-3), 0.0)
     moved: Vector = leap / leap.sum()

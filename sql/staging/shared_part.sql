@@ -1,5 +1,9 @@
 -- What each answer adds to each row of the tables for everyone: those that are right or wrong, and those behind a student's outcome.
-with behind as (
+with told as (
+    select distinct d.subject, unnest(d.marks) as mark
+    from store.shared_printed as d
+),
+behind as (
     select distinct c.cell, a.mark, r.met
     from staging.shared_reached as r
     inner join staging.shared_cell as c on c.subject = 'outcome' and r.term = c.term and r.outcome = c.topic
@@ -9,7 +13,8 @@ with behind as (
 select
     c.cell, a.week, a.mark, a.response,
     1 as n, -- 1; of a student's answers behind an outcome, 1 for one of them
-    (a.verdict = 'wrong')::integer as y -- whether it is wrong, or the bar is met
+    (a.verdict = 'wrong')::integer as y, -- whether it is wrong, or the bar is met
+    a.mark in (select t.mark from told as t where t.subject = 'wrong') as told -- whether it stands in a printed cell
 from staging.shared_answer as a
 inner join staging.shared_cell as c
     on c.subject = 'wrong' and a.term = c.term and a.setting = c.setting and a.topic = c.topic
@@ -19,5 +24,6 @@ union all
 select
     b.cell, 999999 as week, b.mark, null as response,
     (row_number() over (partition by b.cell, b.mark >> 32 order by b.mark) = 1)::integer as n,
-    if(n = 1, b.met, false)::integer as y
+    if(n = 1, b.met, false)::integer as y,
+    b.mark in (select t.mark from told as t where t.subject = 'outcome') as told
 from behind as b

@@ -35,11 +35,13 @@ class Laid:
         """
         can = part.row >= 0
         question = self.evidence.opportunities["question"].to_numpy()[part.row[can]]
-        shares, student = self.shares[part.row[can]], students_of(part.mark[can])
+        shares = self.shares[part.row[can]].tocsc()
+        student = np.unique(students_of(part.mark[can]), return_inverse=True)[1]
+        usual = self.evidence.usual
         less = few_less(rules.secret, "|".join(("errors", *part.names, str(part.week.max()))))
         for group in self._alike(np.unique(question)):
-            able = self.evidence.usual[question][:, group].any(axis=1)
-            if len(np.unique(student[able])) - less < rules.limit:
+            able = np.asarray(usual[:, group].any(axis=1))
+            if np.count_nonzero(np.bincount(student[able[question]])) - less < rules.limit:
                 continue
             shown = np.asarray(shares[:, group].sum(axis=1)).ravel()
             units = np.zeros(len(part.row), dtype=np.int64)

@@ -70,7 +70,7 @@ def shared_tables(
     laid = Laid(evidence, share_table(evidence, shares, evidence.opportunities))
     before, most = read("store.shared_printed"), _most(read)
     new = [
-        row for part in _parts(read, evidence, before)
+        row for part in _parts(read, evidence)
         for cell in settle(part, _start(before, part), closed.get(part.names[1], 0), rules)
         for row in _printed(cell, laid, most.get((part.names[0], part.names[3]), 1), rules)
     ]  # fmt: skip
@@ -84,14 +84,8 @@ def shared_tables(
     }
 
 
-def _parts(
-    read: Callable[[str], pd.DataFrame], evidence: Evidence, before: pd.DataFrame
-) -> Iterator[Part]:
+def _parts(read: Callable[[str], pd.DataFrame], evidence: Evidence) -> Iterator[Part]:
     """What was not printed before, by the rows of the tables, errors apart."""
-    told = {
-        subject: np.concatenate([np.zeros(0, dtype=np.uint64), *marks])
-        for subject, marks in before.groupby("subject")["marks"]
-    }
     cells = read("staging.shared_cell").set_index("cell")
     place = pd.Index(evidence.opportunities["response"])
     for number, part in read("staging.shared_part").groupby("cell", sort=True):
@@ -99,8 +93,7 @@ def _parts(
         names = tuple(str(name) for name in cells.loc[number])
         mark = part["mark"].to_numpy(dtype=np.uint64)
         row = place.get_indexer(pd.Index(part["response"]))
-        found = Part(names, week, mark, n, y, row)
-        yield found.untold(told.get(names[0], mark[:0]))
+        yield Part(names, week, mark, n, y, row).untold(mark[part["told"].to_numpy(dtype=bool)])
 
 
 def _start(before: pd.DataFrame, part: Part) -> int:
