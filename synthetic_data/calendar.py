@@ -62,7 +62,7 @@ CLINICS = (
     Clinic(4, "Undoing the right thing", ("linear-equations",),
            ("constant-moved-same-sign", "divided-upside-down"), (0.7, 0.5)),
     Clinic(5, "Adding fractions is not adding across", ("fractions",),
-           ("fractions-added-across",), (0.6, 0.6)),
+           ("fractions-added-across",), (0.8, 0.3)),
     Clinic(6, "The middle term", ("expanding",),
            ("square-spread-over-sum", "middle-term-not-doubled"), (0.65, 0.4)),
     Clinic(7, "Multiply or add exponents?", ("exponents",),

@@ -67,8 +67,8 @@ LIMIT = 0.85  # greatest chance of anything but a plainly right answer
 GAMMA_SHAPE = 0.8  # of the tendencies: a few students hold most of a rule's errors
 WEAKNESS_SPREAD = 0.4  # standard deviation of the logarithm
 SECOND_TERM = {  # change of the usual rates from the first term to the second
-    "multiplied-first-term-only": 0.75, "vertex-sign-kept": 1.25, "divided-by-a": 1.5,
-    "fractions-added-across": 0.8, "root-takes-factor-sign": 1.2,
+    "multiplied-first-term-only": 0.6, "vertex-sign-kept": 1.8, "divided-by-a": 1.5,
+    "fractions-added-across": 0.5, "root-takes-factor-sign": 1.2,
 }  # fmt: skip
 AGAIN = (1.0, 0.6, 0.45)  # what is left of every chance at the first, second, third try
 
