@@ -14,6 +14,14 @@ from pipeline.procedures.walk import Choices
 from pipeline.tasks.convert import Conversion, rescale
 
 
+def _percent_of(place: Product) -> tuple[Node, Node] | None:
+    """The number of percent, and the number that they are taken of."""
+    first, *others = place.factors
+    if not isinstance(first, Quotient) or whole(first.denominator) != 100:
+        return None
+    return first.numerator, product_of(*others)
+
+
 @pattern(
     source="common practice",
     shows=(
@@ -42,12 +50,10 @@ def point_moved_one_place_off(start: Conversion) -> Choices | None:
     silent=("evaluate | 30% of 60 | 18", "evaluate | 3/10 * 60 | 1.8"),
 )
 def _percent_moved_one_place_off(place: Product) -> Choices | None:
-    first, *others = place.factors
-    if not isinstance(first, Quotient) or whole(first.denominator) != 100:
+    found = _percent_of(place)
+    if found is None:
         return None
-    return Choices(
-        product_of(Quotient(first.numerator, number(below)), *others) for below in (10, 1000)
-    )
+    return Choices(product_of(Quotient(found[0], number(below)), found[1]) for below in (10, 1000))
 
 
 @pattern(
@@ -93,10 +99,8 @@ def percent_sign_dropped(start: Conversion) -> Surd | None:
 )
 def _hundredths_taken_as_whole(place: Product) -> Node | None:
     """Takes the number of hundredths as it stands and does not divide by 100."""
-    first, *others = place.factors
-    if not isinstance(first, Quotient) or whole(first.denominator) != 100:
-        return None
-    return product_of(first.numerator, *others)
+    found = _percent_of(place)
+    return None if found is None else product_of(*found)
 
 
 @pattern(
@@ -113,9 +117,7 @@ def _hundredths_taken_as_whole(place: Product) -> Node | None:
 @instead_of(multiply, Place.EVALUATE)
 def part_of_number_given_as_percent(place: Product) -> Node | None:
     """Writes a percent sign behind the number that the percent of another number is."""
-    if _hundredths_taken_as_whole(place) is None:
-        return None
-    return Quotient(place, Numeral(Fraction(100)))
+    return Quotient(place, number(100)) if _percent_of(place) else None
 
 
 @pattern(
@@ -132,10 +134,8 @@ def part_of_number_given_as_percent(place: Product) -> Node | None:
 @instead_of(multiply, Place.EVALUATE)
 def divided_by_number_of_percent(place: Product) -> Node | None:
     """Divides by the number of percent instead of taking so many hundredths."""
-    first, *others = place.factors
-    if not isinstance(first, Quotient) or whole(first.denominator) != 100:
-        return None
-    return Quotient(product_of(*others), first.numerator)
+    found = _percent_of(place)
+    return None if found is None else Quotient(found[1], found[0])
 
 
 @pattern(
@@ -152,10 +152,8 @@ def divided_by_number_of_percent(place: Product) -> Node | None:
 @instead_of(multiply, Place.EVALUATE)
 def percent_subtracted_as_number(place: Product) -> Node | None:
     """Takes the number of percent off the number that they are taken of."""
-    first, *others = place.factors
-    if not isinstance(first, Quotient) or whole(first.denominator) != 100:
-        return None
-    return difference(product_of(*others), first.numerator)
+    found = _percent_of(place)
+    return None if found is None else difference(found[1], found[0])
 
 
 @pattern(

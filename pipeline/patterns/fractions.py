@@ -32,9 +32,11 @@ from pipeline.procedures.rewriting.terms import (
     signed,
     sum_of,
     terms_of,
+    value_of,
     whole,
 )
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.statements import NO_SOLUTION
+from pipeline.procedures.walk import Choices, Ending
 from pipeline.tasks.convert import Conversion, rescale
 
 
@@ -279,6 +281,43 @@ def _other_fraction_reduced_in_part(beside: Surd, level: Surd, across: Surd) -> 
 
 
 _PERCENT = 100
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "evaluate | 6/0 | 0",
+        "evaluate | 6/0 | 6",
+        "evaluate | x/(x - 3) at x = 3 | 0",
+    ),
+    silent=(
+        "evaluate | 6/0 | undefined",
+        "evaluate | 0/6 | 0",
+    ),
+)
+@instead_of(divide, Place.EVALUATE)
+def value_given_for_division_by_zero(place: Quotient) -> Choices | None:
+    """Gives a value where something is divided by zero: 0, or the number that is divided."""
+    divided = whole(place.denominator) == 0 and value_of(place.numerator)
+    return Choices((number(0), place.numerator)) if divided else None
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "evaluate | 0/6 | undefined",
+        "evaluate | (x - 3)/x at x = 3 | undefined",
+    ),
+    silent=(
+        "evaluate | 0/6 | 0",
+        "evaluate | 6/0 | undefined",
+    ),
+)
+@instead_of(divide, Place.EVALUATE)
+def zero_divided_called_undefined(place: Quotient) -> Ending | None:
+    """Says that zero cannot be divided by a number."""
+    divided = whole(place.numerator) == 0 and value_of(place.denominator)
+    return Ending(NO_SOLUTION) if divided else None
 
 
 def _part_of_whole(place: Product) -> tuple[Node, Node, Node] | None:

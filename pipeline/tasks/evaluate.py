@@ -7,8 +7,11 @@ from typing import Final
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.trees import Node, Relation, letters
-from pipeline.exact.values import Equation, number_of
+from pipeline.exact.values import Equation, Statement, StatementCode, number_of
+from pipeline.reading.judge import RightAnswer
+from pipeline.reading.problems import Problem
 from pipeline.reading.records import ReadAnswer, Reading
+from pipeline.records import Numbers
 from pipeline.tasks.simplify import expression_plans, right_expression
 from pipeline.tasks.task import Asked, Task
 
@@ -37,6 +40,15 @@ def _value_of(reading: Reading, tree: Node) -> Reading:
     return reading
 
 
+def _right(problem: Problem, numbers: Numbers) -> RightAnswer:
+    """The value; where something is divided by zero there is none, which is the answer then."""
+    try:
+        return right_expression(problem, numbers)
+    except ZeroDivisionError:
+        none = Statement(StatementCode.NO_SOLUTION), Statement(StatementCode.NO_REAL)
+        return RightAnswer(none[0], also=none[1:])
+
+
 EVALUATE: Final = Task(
     "evaluate",
     "the value",
@@ -44,7 +56,7 @@ EVALUATE: Final = Task(
     "2x^2 at x = 5",
     "50",
     expression_plans,
-    right_expression,
+    _right,
     meant=_behind_expression,
     form="worked-out",
     chance_by_size=True,

@@ -86,9 +86,17 @@ def _looked_at(step: Walk, place: str, node: Node) -> Node:
         CannotBeWorked: it was rewritten without a change of its value, which is no fault.
     """
     seen = step.do(OPERATIONS[type(node)], place, node)
-    if seen != node and canonical(seen) == canonical(node):
+    if seen != node and _has_same_value(seen, node):
         raise CannotBeWorked
     return seen
+
+
+def _has_same_value(seen: Node, written: Node) -> bool:
+    """Whether a rewrite changed no value; what is divided by zero has none."""
+    try:
+        return canonical(seen) == canonical(written)
+    except ZeroDivisionError:
+        return False
 
 
 def _only_value_counts(step: Walk) -> bool:
