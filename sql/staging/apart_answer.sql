@@ -2,9 +2,7 @@
 with answered as (
     select
         a.term, a.setting, a.place, a.item, a.student, a.count, a.verdict,
-        coalesce(b.bracketed, 'fraction') as bracketed,
-        -- Reasons that quote an answer are cut at the quotation, which an apostrophe in a word does not begin.
-        trim(regexp_replace(regexp_replace(regexp_replace(coalesce(a.reason, 'no reason kept'), '^“[*·×⋅]”', 'a multiplication sign'), '^“[^”]*”', 'a sign or word'), '([:("‘“`«]|(^|[^\pL])[''’]).*$', '')) as reason,
+        a.reason, coalesce(b.bracketed, 'fraction') as bracketed,
         if(a.place = 'task' and a.verdict = 'no-key', 'unread', a.place) as kind,
         a.covered
     from staging.told_answer as a
@@ -15,7 +13,11 @@ from answered as w
 where w.place = 'unlisted'
 group by all
 union all
-select 'unreadable' as list, w.term, '' as part, '' as detail, w.reason as name, w.student, sum(w.count)::bigint as count
+-- Reasons that quote an answer are cut at the quotation, which an apostrophe in a word does not begin.
+select
+    'unreadable' as list, w.term, '' as part, '' as detail,
+    trim(regexp_replace(regexp_replace(regexp_replace(coalesce(w.reason, 'no reason kept'), '^“[*·×⋅]”', 'a multiplication sign'), '^“[^”]*”', 'a sign or word'), '([:("‘“`«]|(^|[^\pL])[''’]).*$', '')) as name,
+    w.student, sum(w.count)::bigint as count
 from answered as w
 where w.verdict = 'unreadable'
 group by all
