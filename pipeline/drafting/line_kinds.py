@@ -11,8 +11,8 @@ from pipeline.wording.spans import sentence_of
 from pipeline.wording.vocabulary import SAYS
 
 EXERCISES: Final = re.compile(
-    r"^\W*(?:(?:for|in)\s+)?(?:(?:exercises|problems|questions|items|numbers|nos?\.?|#)\s*)?"
-    r"#?\d+\s*(?:[-–—]|to|through)\s*#?\d+\s*[,:.)]?\s*", re.IGNORECASE,
+    r"^\W*(?:(?:for|in)\s+)?(?:(?P<named>exercises|problems|questions|items|numbers|nos?\.?|#)\s*)?"
+    r"#?\d+\s*(?:[-–—]|to|through|(?(named)(?:and|&)|(?!)))\s*#?\d+\s*[,:.)]?\s*", re.IGNORECASE,
 )  # fmt: skip
 ANSWER: Final = re.compile(
     r"^\W*(?:ans(?:wer)?|key|correct(?:\s+answer)?|solution)(?:\s+key)?\s*[:=]\s*(?P<key>.+)$",
@@ -25,7 +25,7 @@ KEYS: Final = re.compile(
 DIRECTIONS: Final = re.compile(
     r"^\W*(?:name|date|section|class|instructor|score|instructions|directions|good luck|"
     r"(?:spring|summer|fall|autumn|winter) \d{4}|show (?:all )?(?:of )?(?:your )?work|page|total|"
-    r"version|points|"
+    r"version|points|no calculators?|(?:time(?: limit)?:?\s*)?\d+ min(?:ute)?s?|"
     r"(?:each|every|all) (?:problem|question|exercise|item)s? (?:is|are|has|counts?)"
     r")\b", re.IGNORECASE,
 )  # fmt: skip
@@ -53,6 +53,10 @@ EXTRA: Final = re.compile(
     r"^\W*(?P<id>bonus|extra credit|challenge)(?:\s+(?:question|problem))?\s*[:.–-]\s*",
     re.IGNORECASE,
 )
+_OF_A_SET: Final = re.compile(
+    r"^(?:quiz|test|exam|worksheet|homework|review|week)\s+\w+\s*[-–—:.]\s*(?=\D)", re.IGNORECASE
+)
+"""The number of a sheet before what it is about: `Quiz 3 - Factoring`."""
 ENDS_OPEN: Final = re.compile(
     r"\b(?:find|determine|state|give|write|identify|compute|evaluate|calculate|solve|simplify)\W*$",
     re.IGNORECASE,
@@ -63,10 +67,10 @@ CHOOSE: Final = re.compile(
     re.IGNORECASE,
 )
 FILLED_IN: Final = re.compile(
-    r"\b(?:name|date|class|section|score|student id)\s*:?\s*_{2,}", re.IGNORECASE
+    r"\b(?:name|date|class|section|score|student id)\s*:?\s*_{2,}(?:\s*/\s*\d+)?", re.IGNORECASE
 )
 """Places on a sheet that a student fills in."""
-MARKDOWN: Final = re.compile(r"^#{1,6}\s+|^\*\*(?=[^*]+\*\*\s*$)|^\s*[-*•]\s+(?=\S)")
+MARKDOWN: Final = re.compile(r"^#{1,6}\s+|^\*{1,2}(?=[^*]+\*{1,2}\s*$)|^\s*[-*•]\s+(?=\S)")
 STARRED: Final = re.compile(r"^\s*\*\s*(?=[A-Ha-h][.)])")
 
 
@@ -87,6 +91,8 @@ def plain(text: str) -> str:
 
 def is_title(text: str, formulas: bool) -> bool:
     """Whether a line names a topic: a few words, no sentence, and none that says what to do."""
+    text = _OF_A_SET.sub("", text)
+    formulas = formulas and bool(sentence_of(text).formulas)
     if formulas or len(text.split()) > 8 or re.search(r"[.?!]$", text):
         return False
     return re.match(r"[A-Za-z]+ing\b", text) is not None or not SAYS.search(text)

@@ -178,6 +178,7 @@ def _unnumbered(state: _State, text: str, cannot: str, source: str) -> None:
         one for one in sentence_of(without).formulas
         if one.kind != "L" and not re.fullmatch(r"[-\d.]+", one.text)
     ]  # fmt: skip
+    tells = is_instruction(without) or (without != text and SAYS.match(without))
     if cannot and state.number:
         state.found[-1] = replace(state.found[-1], cannot=cannot)
     elif cannot:
@@ -190,7 +191,7 @@ def _unnumbered(state: _State, text: str, cannot: str, source: str) -> None:
         return
     elif is_title(text, bool(formulas)):
         _begin_topic(state, text)
-    elif is_instruction(without) and not (state.number and _goes_on(state, text)):
+    elif tells and not (state.number and _goes_on(state, text)):
         state.instruction, state.number, state.stem = without, "", ""
     elif state.number and (_goes_on(state, text) or not SAYS.match(text)):
         _more(state, text)

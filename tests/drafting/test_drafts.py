@@ -406,6 +406,29 @@ Part D. Choose well. No calculator.
 """
 
 
+SHEET = """\
+Quiz 3 - Complex numbers
+Name ____________  Score ____ / 16
+*60 minutes, no calculators.*
+For Exercises 1-2, simplify each expression.
+1. 3x + 2x
+2. 4(x - 1)
+In Exercises 3 and 4, multiply the complex numbers. Write your answer in the form a + bi.
+3. (2 + 3i)(1 - i)
+4. (4 - i)(4 + i)
+"""
+
+
+def test_what_a_sheet_says_of_itself_is_no_question_and_directions_end_with_their_range() -> None:
+    rows = of_text(SHEET)
+
+    assert column(rows, "item") == ["1", "2", "3", "4"]
+    assert set(column(rows, "topic")) == {"Quiz 3 - Complex numbers"}
+    assert [one.startswith("multiply") for one in column(rows, "wording")] == [False] * 2 + [
+        True
+    ] * 2
+
+
 def test_the_title_of_a_part_is_the_topic_below_it_and_may_say_what_to_do() -> None:
     rows = of_text(PARTS)
 
