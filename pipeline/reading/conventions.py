@@ -169,8 +169,8 @@ CONVENTIONS: tuple[Convention, ...] = (
     Convention("letters-before-words", "pi", "π, or p·i beside `pk + wi`", "", "",
                "What the problem's letters spell is their product, before words, units, functions "
                "and constants; pi is the number unless p and i both stand elsewhere in the "
-               "problem, or one of them is asked for; oo and inf are infinity as an end of an "
-               "interval alone."),
+               "problem, one of them in another product where no radius or diameter does, or one "
+               "of them is asked for; oo and inf are infinity as an end of an interval alone."),
     Convention("euler", "e", "a letter", "",
                "",
                "e is a letter; the number beside a logarithm, and as the base of a power with a "
