@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Hashable
 
 from pipeline.exact.numbers import Surd
+from pipeline.exact.regions import complement
 from pipeline.exact.trees import TURNED
 from pipeline.exact.values import Region
 from pipeline.patterns.registry import instead_of, pattern
@@ -70,6 +71,21 @@ def _bars_read_the_other_way(inside: Linear, sign: str, right: Surd) -> Regional
     return part_of_line(choose(low, high, "=" not in sign))
 
 
+@between_and_outside_swapped.also(
+    combine,
+    Place.COMPOUND_INEQUALITY,
+    shows=("solve | x < 5 and x > 1 | x < 1 or x > 5", "solve | x > 3 or x < -2 | -2 < x < 3"),
+    silent=("solve | x < 5 and x > 1 | 1 < x < 5", "solve | x < 5 or x > 1 | no solution"),
+)
+def _joined_the_other_way(regions: tuple[Regional, ...], either: bool) -> Regional | None:
+    right = combine(regions, either)
+    if not isinstance(right, Region):
+        return None
+    ends = [one for part in right.parts for one in (part.low, part.high) if one is not None]
+    is_open = all(part.left_open and part.right_open for part in right.parts)
+    return closed_ends(complement(right), is_open) if len(ends) == 2 else None
+
+
 @pattern(
     source="an Algebra 1 coach's page on inequalities",
     shows=(
@@ -133,6 +149,16 @@ def rootless_inequality_misjudged(
     if roots:
         return None
     return NO_SOLUTION if sign[0] == ">" else ALL_REAL
+
+
+@rootless_inequality_misjudged.also(
+    split_bars,
+    Place.ABSOLUTE_VALUE,
+    shows=("solve | |x + 2| < -1 | all real numbers",),
+    silent=("solve | |x + 2| < -1 | no solution", "solve | |x + 2| > -1 | all real numbers"),
+)
+def _never_taken_for_always(inside: Linear, sign: str, right: Surd) -> str | None:
+    return ALL_REAL if right.real_sign() < 0 and sign[0] == "<" else None
 
 
 @pattern(
