@@ -241,23 +241,15 @@ def _general(read: Read) -> frozenset[str]:
 def _followed(evidence: Evidence, chances: Iterable[Showings]) -> tuple[pd.DataFrame, pd.DataFrame]:
     """Persistence of every reported group, and answers laid to it by question."""
     keys = [*CLASS, "pattern"]
-    sums, made = [], []
+    sums = [pd.DataFrame(columns=[*keys, "student", "showed", "again", "expected"], dtype="float")]
+    made = [pd.DataFrame(columns=[*keys, "question", "shown"])]
+    items = evidence.opportunities["item"].astype("category").cat.categories
     for one in chances:
         key = dict(zip(keys, one.key, strict=True))
         sums.append(followed(one.student, one.question, one.shown).assign(**key))
-        laid = np.bincount(one.question, one.shown)
-        made.append(
-            pd.DataFrame({"question": np.flatnonzero(laid), "shown": laid[laid > 0]}).assign(**key)
-        )
-    if not sums:
-        empty = pd.DataFrame(columns=[*keys, "question", "shown"])
-        return pd.DataFrame(columns=[*keys, "persistence", "showed", "again"]), empty
-    laid_to = pd.concat(made, ignore_index=True)
-    items = evidence.opportunities["item"].cat.categories
-    return (
-        persistence(pd.concat(sums, ignore_index=True), keys),
-        laid_to.assign(question=items[laid_to["question"]]),
-    )
+        laid = np.bincount(one.question, one.shown, len(items))
+        made.append(pd.DataFrame({"question": items, "shown": laid}).assign(**key))
+    return persistence(pd.concat(sums), keys), pd.concat(made)
 
 
 def _with_sensitivity(totals: pd.DataFrame, first: Evidence) -> pd.DataFrame:

@@ -156,7 +156,7 @@ def per_chance(evidence: Evidence, cell: Cell) -> Cell:
         return cell
     part = cell.answers
     counts, people = _opportunities(evidence.seen, part, cell.groups)
-    asked, answered = _counted(part["question"])
+    asked, answered = np.unique(part["question"], return_counts=True)
     made = answered[:, None] * evidence.chance[asked] * cell.weights[FIRST_PATTERN:]
     counted = made * (evidence.seen | evidence.usual)[asked]
     parts = [counted[:, group].sum() / made[:, group].sum() for group in map(list, cell.groups)]
@@ -230,7 +230,7 @@ def _cell(
     pooled: Vector | None,
 ) -> Cell:
     fitted = _fitted(evidence, part, pooled)
-    asked, answered = _counted(part["question"])
+    asked, answered = np.unique(part["question"], return_counts=True)
     shown = np.flatnonzero(evidence.shows[asked].any(axis=0))
     names = inherited or twins(evidence, asked, shown)
     able = set(shown.tolist())
@@ -272,27 +272,14 @@ def _cell(
     )
 
 
-def _counted(numbers: pd.Series[int]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    """Distinct whole numbers in order, and how often each stands there; nothing is sorted."""
-    counts = np.bincount(numbers)
-    distinct = np.flatnonzero(counts)
-    return distinct, counts[distinct]
-
-
-def _places(numbers: pd.Series[int], distinct: NDArray[np.int64]) -> NDArray[np.int64]:
-    """Place of each of some whole numbers among the distinct ones."""
-    place = np.zeros(distinct[-1] + 1, dtype=np.int64)
-    place[distinct] = np.arange(len(distinct))
-    return place[numbers.to_numpy()]
-
-
 def _table(
     rows: pd.Series[int], columns: pd.Series[int]
 ) -> tuple[NDArray[np.int64], NDArray[np.int64], sparse.csr_array]:
-    """Distinct numbers of two kinds, and how often they stand together."""
-    first, second = (_counted(one)[0] for one in (rows, columns))
-    place = _places(rows, first), _places(columns, second)
-    return first, second, sparse.csr_array((np.ones(len(rows)), place), (len(first), len(second)))
+    """Distinct numbers of two kinds, each in order, and how often they stand together."""
+    (row, first), (column, second) = (pd.factorize(one, sort=True) for one in (rows, columns))
+    shape = (len(first), len(second))
+    table = sparse.csr_array((np.ones(len(row)), (row, column)), shape=shape)
+    return first.to_numpy(), second.to_numpy(), table
 
 
 def _fitted(evidence: Evidence, part: pd.DataFrame, pooled: Vector | None) -> _Fitted:

@@ -6,7 +6,7 @@ with again as (
 )
 select
     a.response, a.term, a.setting, a.week, a.topic, a.section, a.item, a.item_from, a.student,
-    a.examined, a.value_key, a.answered_at, a.answered_on, a.attempt, (a.verdict = 'wrong')::integer as wrong,
+    a.examined, a.value_key, a.answered_at, a.answered_on, (a.verdict = 'wrong')::integer as wrong,
     a.question
 from staging.answer as a
 inner join again as g on a.term = g.term and a.setting = g.setting and a.topic = g.topic
