@@ -22,6 +22,14 @@ from reports import figures
 from tests.student.small_course import FALL, export_text
 
 DATABASE = "course.duckdb"
+FORKED = multiprocessing.get_context("forkserver")
+FORKED.set_forkserver_preload([
+    __name__, "pipeline.run", "pipeline.run.discover", "pipeline.statistics.compute",
+    "scipy.stats", "statsmodels.stats.proportion", "reports.everyone", "reports.export",
+    "reports.render", "reports.word_file", "xlsxwriter",
+])  # fmt: skip
+"""Processes that need not import what a run imports, as late as it may."""
+
 HISTORY = (
     "rejected", "duplicate", "source_file", "note", "loads", "counted_from", "shared_printed",
 )  # fmt: skip

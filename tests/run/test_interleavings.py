@@ -10,7 +10,6 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from multiprocessing import get_context
 from pathlib import Path
 from unittest import mock
 
@@ -24,6 +23,7 @@ from pipeline.course import read_course
 from pipeline.run import conduct, load
 from pipeline.run.load import Loads, load_course
 from pipeline.warehouse import Warehouse, building, reading
+from tests.run.disturbed import FORKED
 from tests.student.small_course import ITEMS, RIGHT, SETTINGS, SPRING, small_course
 
 pytestmark = pytest.mark.thorough
@@ -228,9 +228,7 @@ def test_a_real_kill_loses_nothing_either(empty_course: Path, tmp_path: Path, ho
     history.run()
     history.add([*ROWS[3:9], BROKEN[1]])
     before = stored(history.folder)
-    process = get_context("forkserver").Process(
-        target=_bring_in_and_die, args=(history.folder, hook)
-    )
+    process = FORKED.Process(target=_bring_in_and_die, args=(history.folder, hook))
     process.start()
     process.join()
 
