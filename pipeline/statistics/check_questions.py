@@ -39,8 +39,7 @@ def questions_to_check(
     Args:
         read: gives tables by name.
         ranking: what `rank_lessons` returns.
-        laid: answers laid to errors by question, of the term of the ranking: pattern, question,
-            shown.
+        laid: answers laid to errors of the term of the ranking: rows by pattern, columns by item.
         main: the setting that pages are about.
 
     Returns:
@@ -56,7 +55,7 @@ def questions_to_check(
         rivals = _rivals(came, set(row["members"]))
         likely = dict.fromkeys([*sorted(others["members"].explode()), *rivals])
         wanted = Wanted(tuple(row["members"]), tuple(likely))
-        mine = laid[laid["pattern"] == row["pattern"]].groupby("question")["shown"].sum()
+        mine = laid[laid.index.get_level_values("pattern") == row["pattern"]].sum()
         part = _searched(course, wanted, _questions(course, set(mine.index[mine >= MADE])))
         found.append(part.assign(term=row["term"], setting=main, pattern=row["pattern"]))
     return pd.concat(found, ignore_index=True) if found else pd.DataFrame()

@@ -21,7 +21,7 @@ from pipeline.statistics.next_lesson import rank_lessons, verdicts
 from pipeline.statistics.observed import outcomes_by_try, wrong_rates
 from pipeline.statistics.parts_of_a_whole import errors_shown, sections_shown, tries_shown
 from pipeline.statistics.patterns import pattern_totals, weekly_rates
-from pipeline.statistics.persistence import NO_CHANCE, followed, persistence
+from pipeline.statistics.persistence import FOLLOWED, NO_CHANCE, followed, persistence
 from pipeline.statistics.recent import last_weeks, recent_rates
 from pipeline.statistics.retries import retry_changes
 from pipeline.statistics.showings import (
@@ -239,17 +239,20 @@ def _general(read: Read) -> frozenset[str]:
 
 
 def _followed(evidence: Evidence, chances: Iterable[Showings]) -> tuple[pd.DataFrame, pd.DataFrame]:
-    """Persistence of every reported group, and answers laid to it by question."""
-    keys = [*CLASS, "pattern"]
-    sums = [pd.DataFrame(columns=[*keys, "student", "showed", "again", "expected"], dtype="float")]
-    made = [pd.DataFrame(columns=[*keys, "question", "shown"])]
+    """Persistence of every reported group; answers laid to it, by question in the columns."""
+    names = [*CLASS, "pattern"]
     items = evidence.opportunities["item"].astype("category").cat.categories
+    keys, sums, made = [], [np.zeros((0, len(FOLLOWED)))], [np.zeros((0, len(items)))]
     for one in chances:
-        key = dict(zip(keys, one.key, strict=True))
-        sums.append(followed(one.student, one.question, one.shown).assign(**key))
-        laid = np.bincount(one.question, one.shown, len(items))
-        made.append(pd.DataFrame({"question": items, "shown": laid}).assign(**key))
-    return persistence(pd.concat(sums), keys), pd.concat(made)
+        found = followed(one.student, one.question, one.shown)
+        keys.append((*one.key, len(found)))
+        sums.append(found)
+        made.append(np.bincount(one.question, one.shown, len(items)).astype(float)[None])
+    groups = pd.DataFrame(keys, columns=[*names, "n"])
+    table = pd.DataFrame(np.vstack(sums), columns=FOLLOWED)
+    table[names] = groups[names].loc[groups.index.repeat(groups["n"])].to_numpy()
+    laid = pd.DataFrame(np.vstack(made), pd.MultiIndex.from_frame(groups[names]), items)
+    return persistence(table, names), laid
 
 
 def _with_sensitivity(totals: pd.DataFrame, first: Evidence) -> pd.DataFrame:
@@ -291,7 +294,7 @@ def _to_check(
     if not len(ranking):
         return pd.DataFrame()
     term = ranking["term"].iloc[0]
-    return questions_to_check(read, ranking, made[made["term"] == term], str(tries[term].idxmax()))
+    return questions_to_check(read, ranking, made.loc[[term]], str(tries[term].idxmax()))
 
 
 def _ranking(

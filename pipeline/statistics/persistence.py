@@ -20,6 +20,7 @@ from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
 _FIGURES = ["persistence", "persistence_low", "persistence_high", "persistence_beyond_chance",
             "persistence_note"]  # fmt: skip
 Whole: TypeAlias = NDArray[np.int64]
+FOLLOWED = ["student", "showed", "again", "expected"]
 NO_CHANCE = "no student who showed it had another chance"
 
 
@@ -38,12 +39,13 @@ def transitions(showings: pd.DataFrame, keys: Sequence[str]) -> pd.DataFrame:
     found = {}
     for key, part in showings.groupby(list(keys)):
         student, students = pd.factorize(part["student"])
-        sums = followed(student, pd.factorize(part["question"])[0], part["shown"].to_numpy(float))
-        found[key] = sums.assign(student=students[sums["student"]])
+        question, shown = pd.factorize(part["question"])[0], part["shown"].to_numpy(float)
+        sums = pd.DataFrame(followed(student, question, shown), columns=FOLLOWED)
+        found[key] = sums.assign(student=students[sums["student"].to_numpy(dtype=int)])
     return pd.concat(found, names=list(keys)).reset_index(list(keys))
 
 
-def followed(student: Whole, question: Whole, shown: NDArray[np.float64]) -> pd.DataFrame:
+def followed(student: Whole, question: Whole, shown: NDArray[np.float64]) -> NDArray[np.float64]:
     """Sum it for one error.
 
     Args:
@@ -52,7 +54,7 @@ def followed(student: Whole, question: Whole, shown: NDArray[np.float64]) -> pd.
         shown: share of the answer laid to the error, 0 to 1.
 
     Returns:
-        student, showed, again, expected; only of students with any such chance.
+        Students with any such chance x `FOLLOWED`.
     """
     order = np.argsort(student, kind="stable")
     student, question, shown = student[order], question[order], shown[order]
@@ -60,9 +62,8 @@ def followed(student: Whole, question: Whole, shown: NDArray[np.float64]) -> pd.
     now = np.flatnonzero((student[:-1] == student[1:]) & (shown[:-1] > 0))
     who, place = np.unique(student[now], return_inverse=True)
     again, expected = shown[now] * shown[now + 1], shown[now] * rate[question[now + 1]]
-    sums = (np.bincount(place, one) for one in (shown[now], again, expected))
-    names = ("showed", "again", "expected")
-    return pd.DataFrame({"student": who, **dict(zip(names, sums, strict=True))})
+    sums = [np.bincount(place, one) for one in (shown[now], again, expected)]
+    return np.column_stack([who, *sums])
 
 
 def persistence(sums: pd.DataFrame, keys: Sequence[str]) -> pd.DataFrame:
