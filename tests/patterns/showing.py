@@ -30,7 +30,7 @@ from pipeline.procedures.equations import Linear
 from pipeline.procedures.parts import tree_of_part
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.runs import runs
-from pipeline.procedures.walk import Plan, Step, Walk, faulty_outcomes, right_ending
+from pipeline.procedures.walk import Ending, Plan, Step, Walk, faulty_outcomes, right_ending
 from pipeline.reading.answer import read_answer
 from pipeline.reading.problems import Problem, read_problem
 from pipeline.records import Request
@@ -94,7 +94,7 @@ def _expression(identifier: str, example: Example) -> Worked | None:
     for plan in plans(problem):
         right = right_ending(plan)
         step, wrong = _faulty_step(plan, identifier, comparable_value(answer))
-        if step is None or right is None:
+        if step is None or right is None or isinstance(wrong, Ending):
             continue
         whole = plan.start[0] if isinstance(plan.start, tuple) else plan.start
         place = step.arguments[0]
