@@ -24,29 +24,8 @@ FOLLOWED = ["student", "showed", "again", "expected"]
 NO_CHANCE = "no student who showed it had another chance"
 
 
-def transitions(showings: pd.DataFrame, keys: Sequence[str]) -> pd.DataFrame:
-    """Sum, for each student, how often an error was followed by itself at the next chance.
-
-    Args:
-        showings: one row per chance, in order of time within each student: the columns `keys`,
-            student, question (or item), shown (share of the answer laid to the error, 0 to 1).
-        keys: what persistence is given by.
-
-    Returns:
-        The columns `keys`, student, showed (chances that showed it and had a next one), again
-        (of these, followed by it), expected (what the class rate of the next question gives).
-    """
-    found = {}
-    for key, part in showings.groupby(list(keys)):
-        student, students = pd.factorize(part["student"])
-        question, shown = pd.factorize(part["question"])[0], part["shown"].to_numpy(float)
-        sums = pd.DataFrame(followed(student, question, shown), columns=FOLLOWED)
-        found[key] = sums.assign(student=students[sums["student"].to_numpy(dtype=int)])
-    return pd.concat(found, names=list(keys)).reset_index(list(keys))
-
-
 def followed(student: Whole, question: Whole, shown: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Sum it for one error.
+    """Sum, for each student, how often one error was followed by itself at the next chance.
 
     Args:
         student: number of the student of each chance, from 0, in order of time within each.
@@ -54,7 +33,8 @@ def followed(student: Whole, question: Whole, shown: NDArray[np.float64]) -> NDA
         shown: share of the answer laid to the error, 0 to 1.
 
     Returns:
-        Students with any such chance x `FOLLOWED`.
+        Students with any such chance x `FOLLOWED`: the student, chances that showed it and had a
+        next one, of these those followed by it, and what the class rate of the next question gives.
     """
     order = np.argsort(student, kind="stable")
     student, question, shown = student[order], question[order], shown[order]

@@ -6,8 +6,20 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from pipeline.statistics.persistence import persistence, transitions
+from pipeline.statistics.persistence import FOLLOWED, followed, persistence
 from tests.statistics.wheezing import children
+
+
+def transitions(showings: pd.DataFrame, keys: list[str]) -> pd.DataFrame:
+    """What followed, of each error in a frame of chances, with the students' own names."""
+    found = {}
+    for key, part in showings.groupby(keys):
+        student, students = pd.factorize(part["student"])
+        question, shown = pd.factorize(part["question"])[0], part["shown"].to_numpy(float)
+        sums = pd.DataFrame(followed(student, question, shown), columns=FOLLOWED)
+        found[key] = sums.assign(student=students[sums["student"].to_numpy(dtype=int)])
+    return pd.concat(found, names=keys).reset_index(keys)
+
 
 RATES = np.array([0.02, 0.05, 0.10, 0.15, 0.22, 0.30])
 
