@@ -221,19 +221,57 @@ def _ten(exponent: int) -> Surd:
     shows=(
         "convert | 3/8 to decimal | 3.8",
         "convert | 1/4 to decimal | 1.4",
+        "convert | 1/4 to decimal | 0.14",
+        "convert | 2/5 to percent | 25%",
     ),
     silent=(
         "convert | 3/8 to decimal | 0.375",
         "convert | 3/8 to decimal | 8.3",
+        "convert | 2/5 to percent | 40%",
+        "convert | 3/8 to percent | 38",
     ),
 )
 @instead_of(rescale, Place.CONVERSION)
-def fraction_read_as_point(start: Conversion) -> Surd | None:
-    """Writes the numerator before the decimal point and the denominator behind it."""
+def fraction_read_as_point(start: Conversion) -> Choices | None:
+    """Writes the digits of numerator and denominator side by side as a decimal or a percent."""
+    if not (parts := _whole_parts(start)):
+        return None
+    above, below = parts
+    number = int(f"{above}{below}")
+    if start.target == "percent":
+        gap = start.value * 100 - number
+        return None if abs(gap.as_fraction()) < 1 else Choices((Surd.of(number),))
+    return Choices(number * _ten(-len(str(digits))) for digits in (below, number))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "convert | 1/5 to decimal | 0.5",
+        "convert | 1/8 to percent | 8%",
+        "convert | 1/12 to decimal | 0.12",
+    ),
+    silent=(
+        "convert | 1/5 to decimal | 0.2",
+        "convert | 2/5 to decimal | 0.5",
+        "convert | 1/8 to percent | 80%",
+    ),
+)
+@instead_of(rescale, Place.CONVERSION)
+def denominator_as_digits(start: Conversion) -> Surd | None:
+    """Takes the denominator of 1/n for the digits of the decimal, or for the number of percent."""
+    above, below = _whole_parts(start) or (0, 0)
+    if above != 1:
+        return None
+    return start.below * (1 if start.target == "percent" else _ten(-len(str(below))))
+
+
+def _whole_parts(start: Conversion) -> tuple[int, int] | None:
+    """Numerator and denominator of a positive fraction of whole numbers."""
     if start.source != "fraction" or not (start.above.is_integer and start.below.is_integer):
         return None
-    digits = len(str(abs(start.below.as_fraction().numerator)))
-    return rescale(start._replace(value=start.above + start.below * _ten(-digits)))
+    above, below = (int(part.as_fraction()) for part in (start.above, start.below))
+    return (above, below) if min(above, below) > 0 else None
 
 
 @pattern(

@@ -7,7 +7,7 @@ from math import lcm
 from pipeline.exact.coefficients import Coefficients, added, scaled
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial, fraction_of, reduce_fraction
-from pipeline.exact.trees import Sum
+from pipeline.exact.trees import Node, Quotient, Sum
 from pipeline.patterns.formulas import is_negative_part
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.patterns.solution_count import said
@@ -27,13 +27,13 @@ from pipeline.procedures.operations import (
     divide_each,
     start_isolating,
 )
-from pipeline.procedures.parts import Part, join, times
+from pipeline.procedures.parts import Part, join, times, tree_of_part
 from pipeline.procedures.parts import over as over_part
 from pipeline.procedures.places import Place
 from pipeline.procedures.proportions import fourth_term
 from pipeline.procedures.quantities import Quantity, minus, over
 from pipeline.procedures.rational_equations import Term, clear_denominators, solve_cleared
-from pipeline.procedures.solving_for import Formula, carry_letter, divide_by, start_with
+from pipeline.procedures.solving_for import Formula, carry_letter, divide_by, start_with, turn_over
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Choices, Ending
 from pipeline.tasks.number_of_solutions import Solutions, tell
@@ -258,6 +258,22 @@ def _bracket_divided_upside_down(terms: tuple[Term, ...]) -> Coefficients | None
 )
 def _turned_over(other: Part, factor: Part) -> Part:
     return over_part(factor, other)
+
+
+@divided_upside_down.also(
+    turn_over,
+    Place.FORMULA,
+    shows=(
+        "solve-for | y = 3/(x - 2) for x | y/3 + 2",
+        "function | f(x) = 3/(x - 2); f^-1(x) | x/3 + 2",
+    ),
+    silent=(
+        "solve-for | y = 3/(x - 2) for x | 3/y + 2",
+        "function | f(x) = 3/(x - 2); f^-1(x) | 3/x + 2",
+    ),
+)
+def _fraction_not_turned_over(above: Node, other: Part) -> Node:
+    return Quotient(tree_of_part(other), above)
 
 
 @divided_upside_down.also(

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from pipeline.exact.coefficients import Coefficients, added, multiplied, quotient_of, scaled
 from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import Polynomial, reduce_fraction
+from pipeline.exact.trees import Node, Product, Sum
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.operations import Roots
+from pipeline.procedures.parts import Part, tree_of_part
 from pipeline.procedures.places import Place
 from pipeline.procedures.proportions import fourth_term
 from pipeline.procedures.rational_equations import (
@@ -17,6 +20,7 @@ from pipeline.procedures.rational_equations import (
     drop_excluded,
     drop_from_line,
 )
+from pipeline.procedures.solving_for import turn_over
 from pipeline.procedures.statements import ALL_REAL
 from pipeline.procedures.walk import Choices
 
@@ -102,6 +106,26 @@ def reciprocals_taken_term_by_term(terms: tuple[Term, ...]) -> Coefficients | No
     return difference_of(
         tuple(term._replace(above=scaled(term.below, 1 / term.above[0])) for term in terms)
     )
+
+
+@reciprocals_taken_term_by_term.also(
+    turn_over,
+    Place.FORMULA,
+    shows=(
+        "solve-for | 1/f = 1/u + 1/v for u | f - v",
+        "solve-for | 1/c = 1/a + 1/b for c | a + b",
+    ),
+    silent=(
+        "solve-for | 1/f = 1/u + 1/v for u | fv/(v - f)",
+        "solve-for | 1/c = a for c | 1/a",
+    ),
+)
+def _terms_turned_over(above: Node, other: Part) -> Node | None:
+    terms = [Polynomial({one: size}) for one, size in other[0].ordered()]
+    if len(terms) < 2:
+        return None
+    turned = (tree_of_part(reduce_fraction(other[1], one)) for one in terms)
+    return Product((above, Sum(tuple(turned))))
 
 
 @pattern(

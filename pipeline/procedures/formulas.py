@@ -2,23 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import suppress
 from fractions import Fraction
 from typing import Final
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.trees import (
+    Call,
     Letter,
     Node,
     Numeral,
+    Power,
     Product,
     Quotient,
     Relation,
+    Root,
     Sum,
     children,
     letters,
 )
 from pipeline.exact.values import Roots
-from pipeline.procedures.solving_for import formula_of, solve_formula, wrappings
+from pipeline.procedures.solving_for import Formula, formula_of, solve_formula, wrappings
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.problems import Problem
 
@@ -41,13 +46,30 @@ def formula_plans(problem: Problem) -> list[Plan]:
     both = True if letter in _OF_EITHER_SIGN else None
     if len(relations) < len(problem.relations):
         both = False
-    start = formula_of(left, right, letter, sign)
-    found = [Plan("formula", solve_formula, start._replace(both=both))]
+    return [
+        Plan(name, solve_formula, start._replace(both=both))
+        for name, start in ways_to_isolate(left, right, letter, sign)
+    ]
+
+
+def ways_to_isolate(
+    left: Node, right: Node, letter: str, sign: str = "="
+) -> Iterator[tuple[str, Formula]]:
+    """See a formula as terms with and without a letter, and by the bracket or fraction around it.
+
+    Yields:
+        The name of the way, and the formula.
+
+    Raises:
+        CannotBeWorked: the letter is bound in another way.
+    """
+    yield "formula", formula_of(left, right, letter, sign)
     brackets = _brackets(left, letter) + _brackets(right, letter)
-    if len(brackets) == 1 and not wrappings(brackets[0], letter) and sign == "=":
-        start = formula_of(left, right, letter, sign, brackets[0])
-        found.append(Plan("bracket", solve_formula, start._replace(both=both)))
-    return found
+    fractions = _fractions(left, letter) + _fractions(right, letter)
+    for name, around in (("bracket", brackets), ("reciprocal", fractions)):
+        if len(around) == 1 and not wrappings(around[0], letter) and sign == "=":
+            with suppress(CannotBeWorked):  # the letter stands elsewhere as well
+                yield name, formula_of(left, right, letter, sign, around[0])
 
 
 def _says_positive(relation: Relation, letter: str) -> bool:
@@ -64,6 +86,15 @@ def _brackets(node: Node, letter: str, inside: bool = False) -> list[Node]:
         return []
     inside = isinstance(node, Product | Quotient)
     return [one for part in children(node) for one in _brackets(part, letter, inside)]
+
+
+def _fractions(node: Node, letter: str) -> list[Node]:
+    """Find the fractions with a letter below the line and not above it."""
+    if letter not in letters(node) or isinstance(node, Power | Root | Call):
+        return []
+    if isinstance(node, Quotient) and letter not in letters(node.numerator):
+        return [node]
+    return [one for part in children(node) for one in _fractions(part, letter)]
 
 
 def both_signs(plan: Plan) -> list[Roots]:

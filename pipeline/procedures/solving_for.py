@@ -44,9 +44,9 @@ class Formula(NamedTuple):
     """factor*u + rest `sign` across*u + other; u is the letter, or the one `held` around it.
 
     Factor, rest, across and other hold no letter that is asked for; `held` is a power, root,
-    logarithm or bracket, and None where u is the letter itself. `both` says whether the letter may
-    be negative, None where it measures something and both signs are as right; `roots` are those
-    that undid an even power on the way here.
+    logarithm, fraction or bracket, and None where u is the letter itself. `both` says whether the
+    letter may be negative, None where it measures something and both signs are as right; `roots`
+    are those that undid an even power on the way here.
     """
 
     letter: str
@@ -104,6 +104,13 @@ def by_logarithm(base: Node, other: Part) -> Node:
     return Call("ln", (tree,)) if base == _EULER else Call("log", (tree,), base)
 
 
+def turn_over(above: Node, other: Part) -> Node:
+    """From above/y = other return y, both sides turned upside down."""
+    if not other[0]:
+        raise CannotBeWorked
+    return Quotient(above, tree_of_part(other))
+
+
 def state_sign(sign: str) -> str:
     """Say by the sign whether the boundary belongs to the solutions."""
     return sign
@@ -156,12 +163,14 @@ def _isolated(step: Walk, start: Formula) -> Part:
 
 
 def _undone(step: Walk, held: Node, letter: str, other: Part) -> tuple[Node, Node]:
-    """Take a power, root, logarithm or bracket off; return what was inside, and what it equals."""
+    """Take off what holds the letter; return what was inside, and what that equals."""
     match held:
         case Power(base, exponent) if letter in letters(base):
             return base, step.do(root_of_power, Place.FORMULA, other, exponent)
         case Power(base, exponent):
             return exponent, step.do(by_logarithm, Place.FORMULA, base, other)
+        case Quotient(above, below):
+            return below, step.do(turn_over, Place.FORMULA, above, other)
         case Root(radicand, index):
             return radicand, step.do(power_of_root, Place.FORMULA, other, index)
         case Call(name, (argument,), base):
@@ -180,8 +189,8 @@ def formula_of(
         right: the other.
         letter: what is asked for.
         sign: the sign between the sides.
-        held: the bracket to take off first; else the one power, root or logarithm that is around
-            the letter, if there is one.
+        held: the bracket or fraction to take off first; else the one power, root or logarithm that
+            is around the letter, if there is one.
 
     Raises:
         CannotBeWorked: the letter is bound in another way.

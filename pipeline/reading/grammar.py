@@ -277,6 +277,8 @@ class Parser(Cursor):
         while self.token.kind in {"%", "!", "°", "'", '"'}:
             kind = self.take().kind
             if kind == "%":
+                if isinstance(node, Numeral) and node.value.denominator == 1:
+                    node = Numeral(node.value, node.places or 0)  # 67% is as exact as 0.67
                 node = node if self.other_way("percent") else Quotient(node, Numeral(Fraction(100)))
             elif kind == "!":
                 if self.place < len(self.tokens) and self.token.kind != "!":

@@ -24,6 +24,7 @@ from pipeline.exact.trees import (
     replaced,
 )
 from pipeline.exact.values import Number, Point
+from pipeline.procedures.formulas import ways_to_isolate
 from pipeline.procedures.function_calls import Called, read_calls, with_bodies
 from pipeline.procedures.functions import (
     Combination,
@@ -46,7 +47,6 @@ from pipeline.procedures.questions import Definition, definition, expression, pl
 from pipeline.procedures.rewriting.evaluating import evaluate
 from pipeline.procedures.rewriting.regrouping import as_seen
 from pipeline.procedures.rewriting.working import MOST_NODES, size_of, work_out
-from pipeline.procedures.solving_for import formula_of
 from pipeline.procedures.walk import Plan, Walk, right_ending
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
@@ -240,8 +240,10 @@ def _inverse(known: _Known, name: str) -> list[Plan]:
         raise CannotBeWorked("an even power has no inverse unless its domain is given")
     other = next(one for one in "yzw" if one not in letters(body))
     turned = replaced(body, ((letter, Letter(other)),))
-    formula = formula_of(Letter(letter), turned, other)
-    return [Plan("inverse", invert_formula, InverseOfFormula((above, below), letter, formula))]
+    return [
+        Plan("inverse", invert_formula, InverseOfFormula((above, below), letter, formula))
+        for _, formula in ways_to_isolate(Letter(letter), turned, other)
+    ]
 
 
 def _has_even_power(node: Node, letter: str) -> bool:
