@@ -43,6 +43,7 @@ VIEWS = {
         "error_by_topic_week",
         "error_by_try",
         "pattern_prevalence",
+        "error_by_section",
         "transition",
         "pattern",
         "term_comparison",

@@ -135,6 +135,7 @@ class ErrorCard:
         sure: how sure its place is, one word; empty where it has none.
         facts: (what is told, sentence).
         line: how common it was week by week.
+        sections: how common it is in each class section; None where there are not several.
         typed: (question, answer) as they were most often typed.
         check: a question that can show it.
     """
@@ -144,6 +145,7 @@ class ErrorCard:
     sure: str
     facts: tuple[tuple[str, str], ...]
     line: Line | None
+    sections: Table | None
     typed: tuple[tuple[str, str], ...]
     check: Card | None
     kind = "error"

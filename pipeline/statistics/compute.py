@@ -24,6 +24,7 @@ from pipeline.statistics.patterns import pattern_totals, weekly_rates
 from pipeline.statistics.persistence import FOLLOWED, NO_CHANCE, followed, persistence
 from pipeline.statistics.recent import last_weeks, recent_rates
 from pipeline.statistics.retries import retry_changes
+from pipeline.statistics.sections import section_rates
 from pipeline.statistics.showings import (
     Showings,
     blind_questions,
@@ -91,6 +92,9 @@ def compute(read: Read, secret: bytes) -> dict[str, pd.DataFrame]:
         **_comparisons(read, learnt.evidence, [t for t in order if t in tries.index]),
         "computed.lesson_change": lesson_changes(learnt.evidence, read("store.lesson"), general),
     }
+    tables["computed.section_rate"] = _sections(
+        learnt, tables["computed.pattern_total"], order, limit
+    )
     tables |= shared_tables(read, first.evidence, _fixed_shares(read, first.evidence), secret)
     ranking = _ranking(read, learnt, totals, held, general)
     tables["computed.next_lesson"] = ranking
@@ -127,6 +131,18 @@ def _errors(learnt: _Learnt, totals: pd.DataFrame, limit: int) -> dict[str, pd.D
     if len(totals):  # a term without any date has no weeks
         weekly["shown"], totals["shown"] = errors_shown(weekly, totals, limit)
     return {"computed.pattern_rate": weekly, "computed.pattern_total": totals}
+
+
+def _sections(
+    learnt: _Learnt, totals: pd.DataFrame, order: Sequence[str], limit: int
+) -> pd.DataFrame:
+    """Rates of the current term's errors by class section."""
+    answers = learnt.evidence.opportunities
+    today = now(answers, order)
+    if today is None or not len(totals):
+        return pd.DataFrame()
+    mine = answers[answers["term"] == today.term]
+    return section_rates(learnt.evidence, mine, groups_of(learnt.pooled), totals, limit)
 
 
 def _comparisons(read: Read, evidence: Evidence, seen: Sequence[str]) -> dict[str, pd.DataFrame]:

@@ -148,13 +148,16 @@ def errors_shown(
     return shown[: len(weekly)], shown[len(weekly) :]
 
 
-def sections_shown(outcomes: pd.DataFrame, limit: int) -> NDArray[np.bool_]:
-    """Say of which class sections an outcome's share may be shown beside that of all together.
+def sections_shown(
+    rows: pd.DataFrame, limit: int, keys: Sequence[str] = ("term", "outcome")
+) -> NDArray[np.bool_]:
+    """Say of which class sections a figure may be shown beside that of all together.
 
     Args:
-        outcomes: rows of `computed.outcome_share`.
+        rows: `keys`, section (`all` for all together), students; nobody stands in two sections.
         limit: see `may_be_shown`.
+        keys: what the figures are of.
     """
-    laid = outcomes.assign(whole=outcomes["section"] == "all").sort_values(["whole", "section"])
-    sums = [rows.to_numpy() for rows in laid.groupby(["term", "outcome"]).groups.values()]
-    return may_be_shown(outcomes["students"], sums, limit, apart=True)
+    laid = rows.assign(whole=rows["section"] == "all").sort_values(["whole", "section"])
+    sums = [one.to_numpy() for one in laid.groupby(list(keys)).groups.values()]
+    return may_be_shown(rows["students"], sums, limit, apart=True)

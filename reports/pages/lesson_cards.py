@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 import pandas as pd
 
+from reports.pages.class_sections import section_table, section_words
 from reports.pages.patterns import how_common, task_words, worked_example
 from reports.parts import Card, ErrorCard, Line
 from reports.source import Book
@@ -36,6 +37,7 @@ def lesson_cards(top: pd.DataFrame, book: Book) -> tuple[ErrorCard, ...]:
             sure="" if missing(row["certainty"]) else str(row["certainty"]),
             facts=tuple(_facts(row, book)),
             line=_weekly(str(row["pattern"]), book),
+            sections=section_table(str(row["pattern"]), book),
             typed=_typed(str(row["pattern"]), book),
             check=_check(str(row["pattern"]), book),
         )
@@ -60,6 +62,8 @@ def _facts(row: pd.Series, book: Book) -> Iterator[tuple[str, str]]:
         f"{counted(row['answers_ahead'], 'answer')} of "
         f"{counted(row['class_students'], 'student')}{coming}.",
     )
+    if said := section_words(str(row["pattern"]), book):
+        yield "Class sections", said
     if needed := _needed(row, book):
         yield "What needs it", f"Still ahead: {joined(needed)}."
     if done := list(_lessons(str(row["pattern"]), book)):

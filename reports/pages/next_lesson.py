@@ -207,5 +207,9 @@ def _how() -> Behind:
             "persistence stays as it is, and that lessons work equally well on each error.",
             "Place in the list: 1,000 draws of rate and persistence give each error’s probability "
             "of being among the first three; clear from 0.95, likely from 0.7, open below.",
+            "Class sections: a student counts in the section of most of the student’s answers. An "
+            "error is common where its likely range lies above 2% of the chances, hardly made "
+            "where below; most or least is said where the range meets that of no other section. "
+            "Nothing here says why sections differ.",
         )
     )

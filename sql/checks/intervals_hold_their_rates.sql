@@ -6,3 +6,7 @@ union all
 select p.term, p.setting, p.pattern as subject, p.rate, p.rate_low, p.rate_high
 from main.pattern_prevalence as p
 where not (p.rate_low between 0 and p.rate + 1e-9 and p.rate_high between p.rate - 1e-9 and 1)
+union all
+select r.term, r.setting, r.pattern || ' in ' || r.section as subject, r.rate, r.rate_low, r.rate_high
+from computed.section_rate as r
+where not (r.rate_low between 0 and r.rate + 1e-9 and r.rate_high between r.rate - 1e-9 and 1)

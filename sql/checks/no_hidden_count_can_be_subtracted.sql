@@ -10,3 +10,11 @@ where p.list = 'coverage' and p.joins
 group by p.list, p.term, p.part
 having sum(p.students) < any_value(p.least_students)
     and any_value(p.term) in (select s.term from staging.apart as s where s.list = 'coverage' and not s.joins)
+union all
+-- A class section of few students is not all that is hidden beside those that are shown.
+select 'sections' as list, r.term, r.setting || ', ' || r.pattern as part
+from computed.section_rate as r
+cross join store.course as c
+group by r.term, r.setting, r.pattern
+having bool_or(r.shown)
+    and sum(r.students) filter (not r.shown) < any_value(c.minimum_students)

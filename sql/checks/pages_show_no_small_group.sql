@@ -10,6 +10,11 @@ cross join store.course as c
 where least(p.students, p.recent_students) < c.minimum_students
     or (p.students is null and p.rate is not null)
 union all
+select 'own_error_by_section' as page, b.students
+from main.own_error_by_section as b
+cross join store.course as c
+where b.students < c.minimum_students or (b.students is null and coalesce(b.standing, b.beside, b.rate::varchar) is not null)
+union all
 select 'own_outcome_results' as page, o.students
 from main.own_outcome_results as o
 cross join store.course as c

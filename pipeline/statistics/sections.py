@@ -1,0 +1,97 @@
+"""How common each error is in each class section of a term: is it the evening class, too?"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from pipeline.statistics.next_lesson import WORTH_A_LESSON
+from pipeline.statistics.parts_of_a_whole import sections_shown
+from pipeline.statistics.patterns import pattern_totals
+from pipeline.tagging.attribute import Groups, estimate
+from pipeline.tagging.evidence import Evidence
+
+KEYS = ["term", "setting", "pattern"]
+ALL, UNNAMED = "all", ""
+
+
+def section_rates(
+    evidence: Evidence,
+    answers: pd.DataFrame,
+    groups: Mapping[tuple[Any, ...], Groups],
+    totals: pd.DataFrame,
+    limit: int,
+) -> pd.DataFrame:
+    """Rates of a term's errors by class section, under the names that the term gives them.
+
+    Args:
+        evidence: what the answers say, with where each error was seen.
+        answers: the opportunities of one term, with section.
+        groups: joint names by term, setting and topic.
+        totals: rates of the whole term: the columns `KEYS`, students, shown.
+        limit: fewest students of whom a figure may be shown.
+
+    Returns:
+        The columns of `computed.section_rate`; nothing where the answers name fewer than two
+        sections. A student stands in one section; answers without any are a section `UNNAMED`.
+    """
+    placed = answers.assign(section=home_section(answers))
+    if placed.loc[placed["section"] != UNNAMED, "section"].nunique() < 2:
+        return pd.DataFrame()
+    cells = estimate(evidence, ("term", "setting", "topic", "section"), placed, groups=dict(groups))
+    by_section = [replace(cell, key=(*cell.key[:2], cell.key[3], cell.key[2])) for cell in cells]
+    rates = pattern_totals(evidence, by_section, ("term", "setting", "section"))
+    if not len(rates):
+        return rates
+    whole = totals.loc[totals["term"].isin(rates["term"]), [*KEYS, "students", "shown"]]
+    both = pd.concat([rates, whole.assign(section=ALL)], ignore_index=True)
+    rates["shown"] = sections_shown(both, limit, KEYS)[: len(rates)]
+    hidden = pd.MultiIndex.from_frame(whole.loc[~whole["shown"].astype(bool), KEYS])
+    rates["shown"] &= ~pd.MultiIndex.from_frame(rates[KEYS]).isin(hidden)
+    found = rates.drop(columns="members")
+    return found.assign(standing=_standing(found), beside=_beside(found))
+
+
+def home_section(answers: pd.DataFrame) -> pd.Series[Any]:
+    """The section of each answer's student: that of most of the student's answers.
+
+    Who changed sections counts in one of them, so that the sections add up to the class.
+
+    Args:
+        answers: student, section (may be missing).
+    """
+    named = answers.assign(section=answers["section"].astype(object)).dropna(subset=["section"])
+    sizes = named.groupby(["student", "section"]).size().rename("answers").reset_index()
+    most = sizes.sort_values(["student", "answers", "section"], ascending=[True, False, True])
+    home = most.drop_duplicates("student").set_index("student")["section"]
+    return answers["student"].map(home).fillna(UNNAMED)
+
+
+def _standing(rates: pd.DataFrame) -> NDArray[np.object_]:
+    """Common, rare or, where the interval holds the rate that is worth a lesson, nothing."""
+    standing = np.full(len(rates), None, dtype=object)
+    shown = rates["shown"].to_numpy(dtype=bool)
+    standing[shown & (rates["rate_low"] > WORTH_A_LESSON).to_numpy()] = "common"
+    standing[shown & (rates["rate_high"] < WORTH_A_LESSON).to_numpy()] = "rare"
+    return standing
+
+
+def _beside(rates: pd.DataFrame) -> pd.Series[Any]:
+    """Most or least, where an interval lies above or below those of all other shown sections.
+
+    Two intervals of 95 % that do not even touch are a finding at far below 5 %, so that several
+    sections need no further adjustment.
+    """
+    found = pd.Series(None, index=rates.index, dtype="object")
+    shown = rates[rates["shown"]].dropna(subset=["rate_low", "rate_high"])
+    for _, part in shown.groupby(KEYS):
+        low, high = part["rate_low"], part["rate_high"]
+        if len(part) > 1:
+            found[part.index[low > high.drop(low.idxmax()).max()]] = "most"
+            found[part.index[high < low.drop(high.idxmin()).min()]] = "least"
+    return found

@@ -1,0 +1,73 @@
+"""The class sections on the cards of the next lesson: is it the evening class, too?"""
+
+from __future__ import annotations
+
+import pandas as pd
+import pytest
+
+from reports.pages.class_sections import section_table, section_words
+from reports.source import Book
+from tests.reports.conftest import Views
+
+VIEW = "own_error_by_section"
+FIRST, SECOND = "half-not-squared / square-means-double", "minus-b-not-negated"
+COMMON, RARE = {"standing": "common", "rate": 0.2}, {"standing": "rare", "rate": 0.01}
+OPEN, HIDDEN = {"standing": None, "rate": 0.03}, {"standing": None, "rate": None}
+
+
+def said(views: Views, **sections: dict[str, object]) -> str:
+    row = views.frames[VIEW].head(1).assign(beside=None)
+    rows = [row.assign(section=name, **facts) for name, facts in sections.items()]
+    changed = pd.concat(rows, ignore_index=True).astype({"standing": object, "beside": object})
+    return section_words(FIRST, Book(Views({**views.frames, VIEW: changed})))
+
+
+def test_the_card_answers_for_every_section(book: Book) -> None:
+    assert section_words(FIRST, book) == (
+        "Most in section evening; common in day (12%) and evening (31%); too few answers to say "
+        "for weekend (4%); no figures for online."
+    )
+    assert section_words(SECOND, book) == (
+        "Common in each: day (15%) and evening (13%); in none clearly more than in another."
+    )
+
+
+@pytest.mark.parametrize(
+    ("sections", "words"),
+    [
+        ({"a": COMMON, "b": RARE}, "Common in a (20%); hardly made in b (1%)."),
+        ({"a": OPEN, "b": OPEN}, "Too few answers to say for a (3%) and b (3%)."),
+        ({"a": HIDDEN, "b": HIDDEN}, "No figures for a and b."),
+        (
+            {"a": {**COMMON, "beside": "least"}, "b": COMMON, "c": COMMON},
+            "Least in section a; common in each: a (20%), b (20%) and c (20%).",
+        ),
+    ],
+)
+def test_what_is_said_is_no_more_than_the_answers_tell(
+    views: Views, sections: dict[str, dict[str, object]], words: str
+) -> None:
+    assert said(views, **sections) == words
+
+
+def test_many_sections_are_counted(views: Views) -> None:
+    many = {f"s{n}": COMMON for n in range(12)} | {"t": {**COMMON, "beside": "most"}, "u": OPEN}
+
+    assert said(views, **many) == (
+        "Most in section t; common in 13 of 14 sections; too few answers to say for 1 of 14 "
+        "sections."
+    )
+
+
+def test_an_error_without_sections_has_no_line_and_no_table(book: Book) -> None:
+    assert section_words("only-root-divided", book) == ""
+    assert section_table("only-root-divided", book) is None
+
+
+def test_hidden_sections_stand_without_figures(book: Book) -> None:
+    table = section_table(FIRST, book)
+
+    assert table is not None
+    assert [row.cells[0].text for row in table.rows] == ["day", "evening", "online", "weekend"]
+    assert {cell.text for cell in table.rows[2].cells[1:]} == {"–"}
+    assert table.left_out.startswith("The figures of 1 row are hidden")
