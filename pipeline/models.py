@@ -30,7 +30,7 @@ ASKED = frozenset({"judging", "checks"})
 
 VIEWS = frozenset({
     "main.answers", "main.tags", "main.answer_changes", "main.doubtful_answers",
-    "staging.told_answer",
+    "staging.told_answer", "store.judgment",
 })  # fmt: skip
 """Models as large as the answers themselves: kept as views, so that new weights cost nothing."""
 

@@ -17,7 +17,7 @@ from pipeline.warehouse import building, reading
 
 _DERIVED = frozenset(
     {"examined", "candidate", "prediction", "untagged_candidate", "untagged_prediction", "share",
-     "pattern", "erased", "counted_from"}
+     "pattern", "erased", "counted_from", "judgment"}
 )  # fmt: skip
 """Tables that are worked out anew, so that no text that only these students typed stays."""
 

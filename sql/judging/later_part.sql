@@ -5,15 +5,8 @@ with judged as (
         coalesce(r.attempt, 1) as attempt, r.answered_at, r.line, coalesce(r.answer, '') as answer,
         e.verdict, e.read_as
     from store.response as r
-    inner join store.examined as e
-        on r.task = e.task
-        and coalesce(r.answer, '') = e.answer
-        and r.problem is not distinct from e.problem
-        and r.key is not distinct from e.key
-        and r.numbers is not distinct from e.numbers
-        and r.form is not distinct from e.form
-        and r.method is not distinct from e.method
-        and r.work is not distinct from e.work
+    inner join store.judgment as j on r.response = j.response
+    inner join store.examined as e on j.examined = e.examined
     where r.student is not null
         and r.place in ('task', 'judge')
         and (

@@ -55,16 +55,8 @@ left join first_week as w
     and r.item = w.item
 left join outermost as f on r.response = f.first_one
 left join outermost as l on r.response = l.last_one
-left join store.examined as e
-    on r.place in ('task', 'judge', 'choice')
-    and r.task = e.task
-    and coalesce(r.answer, '') = e.answer
-    and r.problem is not distinct from e.problem
-    and r.key is not distinct from e.key
-    and r.numbers is not distinct from e.numbers
-    and r.form is not distinct from e.form
-    and r.method is not distinct from e.method
-    and r.work is not distinct from e.work
+left join store.judgment as j on r.response = j.response
+left join store.examined as e on j.examined = e.examined
 left join store.following as g on r.response = g.response
 left join staging.question as q
     on r.task = q.task
