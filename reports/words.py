@@ -1,4 +1,4 @@
-"""Numbers and counts in the plain words of the pages, and the words that no page may use."""
+"""Numbers and counts in the plain words of the pages."""
 
 from __future__ import annotations
 
@@ -7,30 +7,6 @@ import re
 from collections.abc import Iterable
 
 import pandas as pd
-
-HIDDEN = "hidden: fewer than {limit} students"
-
-# Words that promise more than answers can tell, or that grade people.
-FORBIDDEN = (
-    "mastery",
-    "mastered",
-    "insight",
-    "insights",
-    "recommended",
-    "recommendation",
-    "at risk",
-    "at-risk",
-    "on track",
-    "on-track",
-    "struggling",
-    "weak students",
-    "cheating",
-)
-
-
-def forbidden_words(text: str) -> list[str]:
-    """Return the forbidden words that a text uses, in the order of `FORBIDDEN`."""
-    return [word for word in FORBIDDEN if re.search(rf"\b{re.escape(word)}\b", text, re.IGNORECASE)]
 
 
 def missing(value: object) -> bool:

@@ -152,7 +152,7 @@ def _share(text: str) -> float | None:
     return min(float(found[1]) / 100, 1.0) if found else None
 
 
-def write_tagged(folder: Path, tags: Iterable[HandTag]) -> Path:
+def write_tagged(folder: Path, tags: Iterable[HandTag]) -> None:
     """Write all tags into the file that keeps them, whole or not at all; only its owner may read.
 
     Raises:
@@ -173,7 +173,6 @@ def write_tagged(folder: Path, tags: Iterable[HandTag]) -> Path:
             f"{path.name}: cannot be written ({error.strerror}). Close it in other programs and "
             "run again; the tags on the sheet are kept."
         ) from error
-    return path
 
 
 def _cells(tag: HandTag) -> tuple[str, ...]:

@@ -272,9 +272,6 @@ def power_undone_by_dividing(right: Surd, above: int, below: int) -> tuple[Surd,
     return (right * below / above,)
 
 
-_ONE = Polynomial.constant(1)
-
-
 @power_undone_by_dividing.also(
     root_of_power,
     Place.FORMULA,

@@ -75,7 +75,7 @@ def _unlabelled(relation: Relation, notes: Notes) -> tuple[str, list[Number]] | 
 
 def _half_finished(items: list[Item], relations: list[Relation | None], notes: Notes) -> Found:
     """`x - 2 = 0 or x + 3 = 0` stands for the product of the two."""
-    last = _after_working(items, relations, notes) or _solved_for(items, relations, notes)
+    last = _after_working(items, relations, notes) or _solved_for(items, relations)
     if last is not None:
         return last
     factors: list[Node] = []
@@ -98,7 +98,7 @@ def _half_finished(items: list[Item], relations: list[Relation | None], notes: N
     return [*values, (Roots(tuple(roots)), left_over)] if roots else values
 
 
-def _solved_for(items: list[Item], relations: list[Relation | None], notes: Notes) -> Found | None:
+def _solved_for(items: list[Item], relations: list[Relation | None]) -> Found | None:
     """`b = √(c^2 - a^2) or b = -√(c^2 - a^2)`: an unknown in terms of other letters."""
     sides = [relation.sides for relation in relations if relation is not None]
     either = all(item.separator == "or" for item in items[1:])

@@ -44,15 +44,12 @@ def is_released(folder: Path) -> bool:
     return (folder / RELEASE).exists() or (folder / CODES).exists()
 
 
-def write_release(course: Course, warehouse: Warehouse) -> Path:
+def write_release(course: Course, warehouse: Warehouse) -> None:
     """Write the extract anew; a student keeps the code of earlier ones.
 
     Args:
         course: its limit holds for every question.
         warehouse: the finished database.
-
-    Returns:
-        The folder.
 
     Raises:
         CourseError: folder or table of codes cannot be written.
@@ -67,7 +64,7 @@ def write_release(course: Course, warehouse: Warehouse) -> Path:
     tags = tags.merge(kept[["response", *_TAG[:-2]]], on="response")
     text = _READ_ME.format(limit=course.privacy.limit, codes=CODES)
     try:
-        return _swap(course.folder / RELEASE, kept[_ANSWER], tags[_TAG], text)
+        _swap(course.folder / RELEASE, kept[_ANSWER], tags[_TAG], text)
     except OSError as error:
         raise CourseError(f"{RELEASE}: cannot be written ({error.strerror}).") from error
 
@@ -89,7 +86,7 @@ def _codes(folder: Path, students: Iterable[str]) -> dict[str, str]:
     return codes
 
 
-def _swap(folder: Path, answers: pd.DataFrame, tags: pd.DataFrame, text: str) -> Path:
+def _swap(folder: Path, answers: pd.DataFrame, tags: pd.DataFrame, text: str) -> None:
     fresh = folder.with_name(f".{folder.name}-new")
     shutil.rmtree(fresh, ignore_errors=True)
     fresh.mkdir(parents=True, mode=0o700)
@@ -101,4 +98,3 @@ def _swap(folder: Path, answers: pd.DataFrame, tags: pd.DataFrame, text: str) ->
         path.chmod(0o600)
     shutil.rmtree(folder, ignore_errors=True)
     fresh.rename(folder)
-    return folder

@@ -97,17 +97,16 @@ def members(evidence: Evidence, group: Iterable[int]) -> list[str]:
     return [evidence.patterns[pattern] for pattern in group]
 
 
-def with_limits(table: pd.DataFrame, prefix: str = "rate") -> pd.DataFrame:
+def with_limits(table: pd.DataFrame) -> pd.DataFrame:
     """Add interval and note to rows that hold a rate, its variance, opportunities and students.
 
     Args:
-        table: columns `prefix`, variance, noise, opportunities, students, and maybe `prefix`_note.
-        prefix: name of the column with the rate.
+        table: columns rate, variance, noise, opportunities, students, and maybe rate_note.
 
     Returns:
-        The same with `prefix`_low, `prefix`_high and `prefix`_note, without variance and noise.
+        The same with rate_low, rate_high and rate_note, without variance and noise.
     """
-    rate = table[prefix].to_numpy(dtype=float)
+    rate = table["rate"].to_numpy(dtype=float)
     known = np.isfinite(rate)
     low, high = clustered_from_variance(
         np.where(known, rate, 0.0),
@@ -119,11 +118,11 @@ def with_limits(table: pd.DataFrame, prefix: str = "rate") -> pd.DataFrame:
     effective = effective_size(
         np.where(known, rate, 0.0), table["variance"], table["opportunities"], table["students"]
     )
-    told = table.get(f"{prefix}_note", pd.Series(None, index=table.index, dtype="object"))
+    told = table.get("rate_note", pd.Series(None, index=table.index, dtype="object"))
     table = table.drop(columns=["variance", "noise"])
-    table[f"{prefix}_low"] = np.where(known, blank_when_few(low, table["students"]), np.nan)
-    table[f"{prefix}_high"] = np.where(known, blank_when_few(high, table["students"]), np.nan)
-    table[f"{prefix}_note"] = told.where(told.notna(), few(table["students"], effective))
+    table["rate_low"] = np.where(known, blank_when_few(low, table["students"]), np.nan)
+    table["rate_high"] = np.where(known, blank_when_few(high, table["students"]), np.nan)
+    table["rate_note"] = told.where(told.notna(), few(table["students"], effective))
     return table
 
 

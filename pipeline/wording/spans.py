@@ -43,7 +43,6 @@ _CALLED: Final = re.compile(
     re.DOTALL,
 )
 _FUNCTION_LETTERS: Final = frozenset("fghFGHPpqkRCr")
-_LONE_LETTER: Final = re.compile(r"(?<![A-Za-z])[A-Za-zα-ω](?![A-Za-z])|(?<=\d)[A-Za-z]+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +159,7 @@ def _is_symbol(tokens: list[_Token], place: int) -> bool:
         after is not None and not after.gap and after.text in {"^", "("} and len(text) < 3
     )
     if len(text) == 1:
-        return touched or not _is_article(text, before, after)
+        return touched or not _is_article(text, after)
     if text.casefold() in SHORT_WORDS and not touched:
         # A sign before it wants another term: ax + ay + bx + by.
         return before is not None and before.text in "+-*/" and before.kind == "sign"
@@ -169,7 +168,7 @@ def _is_symbol(tokens: list[_Token], place: int) -> bool:
     return len(text) <= 4 and (touched or not re.search(r"[aeiouyAEIOUY]", text))
 
 
-def _is_article(text: str, before: _Token | None, after: _Token | None) -> bool:
+def _is_article(text: str, after: _Token | None) -> bool:
     """Whether `a` or `I` is a word: one that another word follows which joins no two formulas."""
     if text not in {"a", "A", "I"} or after is None:
         return False

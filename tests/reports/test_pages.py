@@ -19,8 +19,8 @@ from reports.pages.terms import FEWER, MORE, OPEN, settled_word
 from reports.parts import Card, ErrorCard, Page, Worked
 from reports.render import render
 from reports.source import Book
-from reports.words import forbidden_words
 from tests.reports.conftest import Views
+from tests.reports.forbidden_words import forbidden_words
 
 FILES = ["index.html", "next-lesson.html", "outcomes.html", "terms.html", "quality.html"]
 

@@ -13,7 +13,7 @@ import pytest
 
 import reports
 from pipeline.warehouse import building, reading
-from reports.words import forbidden_words
+from tests.reports.forbidden_words import forbidden_words
 from tests.warehouse.stored_course import fill
 
 pytestmark = pytest.mark.thorough
