@@ -8,7 +8,8 @@ Source: RFC 4180 for CSV, OWASP ASVS 1.2.10 for formulas, Data Package 2.0 for t
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+import re
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from functools import partial
 from hashlib import sha256
@@ -94,6 +95,14 @@ GUARDED = (
 NO_DAY = datetime(1980, 1, 1)
 """When a workbook was made, whenever that is: the same tables give the same file."""
 SHEET_LETTERS = 31
+LEAST_WIDTH, MOST_WIDTH = 9, 60
+FRACTIONS = re.compile(
+    r"(\w+_)?(rate|share|difficulty|persistence|difference|recent|bar|target|margin|added|before|"
+    r"after|crude|trend|change|visible|usual|modeled|steadied|discrimination)(_(low|high|lower|higher|"
+    r"before|after|counted|beyond_chance|without_chance|if_\w+|unexplained))*"
+    r"|(first|last)_wrong|wrong_(first|last)|by_(rates|mix)|smallest_visible"
+)
+"""Names of columns that hold fractions of a whole, or differences of these, where not whole."""
 CELL_LETTERS = 32_767
 
 
@@ -122,11 +131,12 @@ def _csv(frame: pd.DataFrame) -> bytes:
 
 
 def _plain(frame: pd.DataFrame) -> pd.DataFrame:
-    """Turn lists into text with ` | ` between entries, and dates into ISO days."""
+    """Turn lists into text with ` | ` between entries, and times into days."""
     plain = frame.copy()
     for name in plain.columns:
         if pd.api.types.is_datetime64_any_dtype(plain[name]):
-            plain[name] = plain[name].dt.strftime("%Y-%m-%d")
+            known = plain[name].notna()
+            plain[name] = plain[name].dt.date.astype(object).where(known, None)
         elif plain[name].dtype == object:
             plain[name] = plain[name].map(_entry)
     return plain
@@ -135,7 +145,7 @@ def _plain(frame: pd.DataFrame) -> pd.DataFrame:
 def _entry(value: object) -> object:
     if isinstance(value, list | tuple | np.ndarray):
         return " | ".join(str(part) for part in value)
-    return value.isoformat() if isinstance(value, date) else value
+    return value
 
 
 def _workbook(frames: Mapping[str, pd.DataFrame]) -> bytes:
@@ -153,20 +163,37 @@ def _workbook(frames: Mapping[str, pd.DataFrame]) -> bytes:
 def _fill(workbook: Workbook, sheet: Worksheet, frame: pd.DataFrame) -> None:
     """Write a table that `_plain` made; a text never is a number or a formula."""
     text = {"num_format": "@", "quote_prefix": True}
-    head, plain = workbook.add_format({**text, "bold": True}), workbook.add_format(text)
+    head = workbook.add_format({**text, "bold": True})
+    plain, day = workbook.add_format(text), workbook.add_format({"num_format": "yyyy-mm-dd"})
     sheet.freeze_panes(1, 0)
-    for place, name in enumerate(frame.columns):
-        sheet.write_string(0, place, name, head)
     columns = [frame.iloc[:, place].tolist() for place in range(frame.shape[1])]
-    for line, values in enumerate(zip(*columns, strict=True), 1):
-        for place, value in enumerate(values):
+    looks = []
+    for place, (name, values) in enumerate(zip(frame.columns, columns, strict=True)):
+        looks.append(workbook.add_format({"num_format": _look(name, frame[name])}))
+        sheet.set_column(place, place, _width(name, values))
+        sheet.write_string(0, place, name, head)
+    for line, row in enumerate(zip(*columns, strict=True), 1):
+        for place, value in enumerate(row):
             if isinstance(value, bool):
                 sheet.write_boolean(line, place, value)
             elif isinstance(value, int | float):
                 if isfinite(value):
-                    sheet.write_number(line, place, value)
+                    sheet.write_number(line, place, value, looks[place])
+            elif isinstance(value, date):
+                sheet.write_datetime(line, place, value, day)
             elif value is not None and value is not pd.NA and value != "":
                 sheet.write_string(line, place, str(value)[:CELL_LETTERS], plain)
+
+
+def _look(name: str, column: pd.Series) -> str:
+    """How a spreadsheet shows the numbers of a column: fractions in percent."""
+    return "0.0%" if column.dtype.kind == "f" and FRACTIONS.fullmatch(name) else "General"
+
+
+def _width(name: str, values: Sequence[object]) -> int:
+    """A width in letters that holds the heading and most texts of a column."""
+    texts = (len(str(value)) for value in values if isinstance(value, str | date))
+    return min(max(LEAST_WIDTH, len(name) + 1, *texts), MOST_WIDTH)
 
 
 def _resource(

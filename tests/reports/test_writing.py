@@ -3,6 +3,7 @@ from __future__ import annotations
 import csv
 import json
 import os
+import re
 import shutil
 import struct
 from collections.abc import Callable
@@ -14,7 +15,9 @@ import pytest
 from lxml import etree
 
 import reports
+from pipeline.models import read_models
 from reports.exchange import exchanged
+from reports.export import FRACTIONS, VIEWS
 from reports.making import Making
 from reports.source import KEEP, Source
 from tests.reports.conftest import Views
@@ -225,6 +228,45 @@ def test_no_text_in_the_workbook_is_a_formula(written: Path) -> None:
     assert risky[0].data_type == "s"
     assert risky[0].quotePrefix
     assert all(cell.data_type != "f" for cell in cells)
+
+
+def test_the_workbook_shows_days_and_percents_as_a_spreadsheet_has_them(written: Path) -> None:
+    """Number formats as ECMA-376 part 1, 18.8.30 writes them."""
+    book = openpyxl.load_workbook(written / "tables" / "all-tables.xlsx")
+    term, rates = (
+        {head.value: cell for head, cell in zip(book[name][1], book[name][2], strict=True)}
+        for name in ("term", "pattern prevalence")
+    )
+
+    assert term["first_day"].is_date
+    assert term["first_day"].number_format == "yyyy-mm-dd"
+    assert rates["rate"].number_format == rates["recent_low"].number_format == "0.0%"
+    assert rates["expected_errors"].number_format == rates["students"].number_format == "General"
+    assert {sheet.freeze_panes for sheet in book} == {"A2"}
+
+
+def test_each_column_of_the_workbook_is_as_wide_as_what_it_holds(written: Path) -> None:
+    book = openpyxl.load_workbook(written / "tables" / "all-tables.xlsx")
+    for sheet in book:
+        alike = sheet.column_dimensions.values()  # one for neighbors of the same width
+        widths = {place: one.width for one in alike for place in range(one.min, one.max + 1)}
+        for place, column in enumerate(sheet.iter_cols(values_only=True), 1):
+            texts = [len(value) for value in column if isinstance(value, str)]
+            assert widths[place] >= min(max(texts), 60), (sheet.title, column[0])
+
+
+@pytest.mark.parametrize("edition", ["own", "shared"])
+def test_what_a_comment_calls_a_fraction_is_shown_in_percent(edition: str) -> None:
+    """Comments of the models: `share`, `fraction` or `0 to 1` of a column is a fraction."""
+    told = {
+        name
+        for view in VIEWS[edition]
+        for name, comment in read_models()[f"main.{edition}_{view}"].column_comments.items()
+        if re.search(r"^(share|fraction)\b(?!.*correlation)|, 0 to 1", comment)
+    }
+
+    assert len(told) > 3
+    assert {name for name in told if not FRACTIONS.fullmatch(name)} <= {"by_noise"}
 
 
 def test_the_package_describes_every_table_and_column(written: Path) -> None:
