@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise
 from typing import Any
 
@@ -13,6 +14,7 @@ import pandas as pd
 from numpy.typing import NDArray
 from scipy import sparse
 
+from pipeline.fingerprints import fingerprint_of_bytes
 from pipeline.tagging.evidence import FIRST_PATTERN, Evidence
 from pipeline.tagging.joining import Groups, joined, twins, undecided
 from pipeline.tagging.mixture import (
@@ -26,7 +28,7 @@ from pipeline.tagging.mixture import (
     variance,
 )
 
-__all__ = ["Cell", "Groups", "classes", "estimate", "groups_of", "per_chance", "steadied"]
+__all__ = ["Cell", "Groups", "estimate", "groups_of", "per_chance", "steadied"]
 
 PRIOR = 0.25
 """Answers that an error counts for beforehand.
@@ -49,6 +51,52 @@ LED = 0.05
 """Chance of an answer under an error from which on the error is said to lead to it."""
 
 
+@dataclass(frozen=True)
+class Answers:
+    """The answers of one class.
+
+    Args:
+        question: number of the question of each answer.
+        row: its row of the design.
+        student: number of its student.
+    """
+
+    question: NDArray[np.int64]
+    row: NDArray[np.int64]
+    student: NDArray[np.int64]
+
+    @property
+    def mark(self) -> str:
+        """Tells these answers from others."""
+        return fingerprint_of_bytes(np.stack([self.question, self.row, self.student]).tobytes())
+
+    @cached_property
+    def students(self) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+        """Each student once, in order, and the place of each answer's."""
+        return _distinct(self.student)
+
+    @cached_property
+    def by_row(self) -> tuple[NDArray[np.int64], sparse.csr_array]:
+        """Distinct rows of the design, in order, and how many answers of each student are there."""
+        return self._counted(self.row)
+
+    @cached_property
+    def by_question(self) -> tuple[NDArray[np.int64], sparse.csr_array]:
+        """Distinct questions, in order, and how many answers each student gave to each."""
+        return self._counted(self.question)
+
+    def _counted(self, columns: NDArray[np.int64]) -> tuple[NDArray[np.int64], sparse.csr_array]:
+        (students, at), (distinct, place) = self.students, _distinct(columns)
+        shape = (len(students), len(distinct))
+        return distinct, sparse.csr_array((np.ones(len(at)), (at, place)), shape=shape)
+
+
+def _distinct(numbers: NDArray[np.int64]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Each number once, in order, and the place of all among these; none is under 0."""
+    found = np.bincount(numbers) > 0
+    return np.flatnonzero(found), (np.cumsum(found) - 1)[numbers]
+
+
 @dataclass(frozen=True, slots=True)
 class Cell:
     """How common each group of patterns is in one class of answers.
@@ -69,7 +117,7 @@ class Cell:
         student: number of the student of each row of `chance` and `influence`.
         weights: weight of every column of the evidence.
         everyone: number of students of the whole course.
-        answers: `question`, `row` and `student` of each answer of the class.
+        answers: the answers of the class.
     """
 
     key: tuple[Any, ...]
@@ -85,7 +133,7 @@ class Cell:
     student: NDArray[np.int64]
     weights: Vector
     everyone: int
-    answers: pd.DataFrame
+    answers: Answers
 
     @property
     def students(self) -> NDArray[np.int64]:
@@ -114,33 +162,23 @@ def estimate(
         One `Cell` per class with any opportunity, in order of its key.
     """
     rows = evidence.opportunities if opportunities is None else opportunities
-    for key, part in classes(rows, by):
+    for key, part in _classes(rows, by):
         inherited = None
         if groups is not None:
             inherited = next(groups[key[:n]] for n in range(len(key), 0, -1) if key[:n] in groups)
-        yield per_chance(evidence, _cell(evidence, key, part, inherited, (pooled or {}).get(key)))
+        yield per_chance(evidence, _known(evidence, key, part, inherited, (pooled or {}).get(key)))
 
 
-def classes(
-    answers: pd.DataFrame, by: Sequence[str]
-) -> Iterator[tuple[tuple[Any, ...], pd.DataFrame]]:
-    """Part answers by some columns, in order of their values; where one lacks, they are in none.
-
-    Args:
-        answers: the columns `by`, question, row and student.
-        by: columns that form the classes.
-
-    Yields:
-        Values of the columns, and question, row and student of the answers.
-    """
+def _classes(answers: pd.DataFrame, by: Sequence[str]) -> Iterator[tuple[tuple[Any, ...], Answers]]:
+    """Part answers by some columns, in order of their values; where one lacks, they are in none."""
     number = answers.groupby(list(by)).ngroup().to_numpy()
     place = np.argsort(number, kind="stable")
-    rows = answers[["question", "row", "student"]].take(place)
+    columns = [answers[name].to_numpy()[place] for name in ("question", "row", "student")]
     numbers, starts = np.unique(number[place], return_index=True)
     keys = answers[list(by)].take(place[starts]).itertuples(index=False, name=None)
-    for at, key, (start, end) in zip(numbers, keys, pairwise([*starts, len(rows)]), strict=True):
+    for at, key, (start, end) in zip(numbers, keys, pairwise([*starts, len(place)]), strict=True):
         if at >= 0:
-            yield key, rows.iloc[start:end]
+            yield key, Answers(*(column[start:end] for column in columns))
 
 
 def per_chance(evidence: Evidence, cell: Cell) -> Cell:
@@ -154,9 +192,9 @@ def per_chance(evidence: Evidence, cell: Cell) -> Cell:
     """
     if (evidence.seen == evidence.shows).all():
         return cell
-    part = cell.answers
-    counts, people = _opportunities(evidence.seen, part, cell.groups)
-    asked, answered = np.unique(part["question"], return_counts=True)
+    counts, people = _opportunities(evidence.seen, cell.answers, cell.groups)
+    asked, table = cell.answers.by_question
+    answered = table.sum(axis=0)
     made = answered[:, None] * evidence.chance[asked] * cell.weights[FIRST_PATTERN:]
     counted = made * (evidence.seen | evidence.usual)[asked]
     parts = [counted[:, group].sum() / made[:, group].sum() for group in map(list, cell.groups)]
@@ -218,19 +256,34 @@ class _Fitted:
     design: Matrix
     counts: Vector
     answers: sparse.csr_array
-    students: NDArray[np.int64]
     against: Vector
+
+
+def _known(
+    evidence: Evidence,
+    key: tuple[Any, ...],
+    part: Answers,
+    inherited: Groups | None,
+    pooled: Vector | None,
+) -> Cell:
+    """Estimate a class once: weeks, terms and the spells around lessons are often the same."""
+    same = (part.mark, inherited, None if pooled is None else pooled.tobytes())
+    if same not in evidence.known:
+        evidence.known[same] = _cell(evidence, key, part, inherited, pooled)
+    cell: Cell = evidence.known[same]
+    return replace(cell, key=key)
 
 
 def _cell(
     evidence: Evidence,
     key: tuple[Any, ...],
-    part: pd.DataFrame,
+    part: Answers,
     inherited: Groups | None,
     pooled: Vector | None,
 ) -> Cell:
     fitted = _fitted(evidence, part, pooled)
-    asked, answered = np.unique(part["question"], return_counts=True)
+    asked, table = part.by_question
+    answered = table.sum(axis=0)
     shown = np.flatnonzero(evidence.shows[asked].any(axis=0))
     names = inherited or twins(evidence, asked, shown)
     able = set(shown.tolist())
@@ -265,26 +318,16 @@ def _cell(
         opportunities=counts,
         chance=people,
         influence=parts,
-        student=fitted.students,
+        student=part.students[0],
         weights=_whole(evidence, fitted),
         everyone=evidence.everyone,
         answers=part,
     )
 
 
-def _table(
-    rows: pd.Series[int], columns: pd.Series[int]
-) -> tuple[NDArray[np.int64], NDArray[np.int64], sparse.csr_array]:
-    """Distinct numbers of two kinds, each in order, and how often they stand together."""
-    (row, first), (column, second) = (pd.factorize(one, sort=True) for one in (rows, columns))
-    shape = (len(first), len(second))
-    table = sparse.csr_array((np.ones(len(row)), (row, column)), shape=shape)
-    return first.to_numpy(), second.to_numpy(), table
-
-
-def _fitted(evidence: Evidence, part: pd.DataFrame, pooled: Vector | None) -> _Fitted:
+def _fitted(evidence: Evidence, part: Answers, pooled: Vector | None) -> _Fitted:
     """Fit one class, on its distinct rows and on what is not refuted there."""
-    students, rows, answers = _table(part["student"], part["row"])
+    rows, answers = part.by_row
     design = evidence.design[rows]
     counts = answers.sum(axis=0)
     came = (design[design[:, 0] == 0] > 0).any(axis=0)
@@ -306,14 +349,14 @@ def _fitted(evidence: Evidence, part: pd.DataFrame, pooled: Vector | None) -> _F
         prior = prior + POOL * pooled[kept] / pooled[kept].sum()
     own = design[:, kept]
     question = np.zeros(len(evidence.design), dtype=np.int64)
-    question[part["row"]] = part["question"]
+    question[part.row] = part.question
     other = np.where(_also_of_others(evidence, own, counts, kept, question[rows]), 0.0, own)
     first = fit(own, counts, prior)
     second = first if (other == own).all() else fit(other, counts, prior)
     weights = (first + second) / 2
     return _Fitted(
         kept, weights, (first - second) / 2, prior, covariance(own, counts, weights, prior), own,
-        counts, answers, students, lacking,
+        counts, answers, lacking,
     )  # fmt: skip
 
 
@@ -366,10 +409,10 @@ def _left(fitted: _Fitted, sums: Matrix) -> tuple[Vector, Vector]:
 
 
 def _opportunities(
-    able: NDArray[np.bool_], part: pd.DataFrame, groups: Groups
+    able: NDArray[np.bool_], part: Answers, groups: Groups
 ) -> tuple[NDArray[np.int64], NDArray[np.bool_]]:
     """Answers that had a chance to show each group, and which students gave any."""
-    _, questions, table = _table(part["student"], part["question"])
+    questions, table = part.by_question
     shows = np.stack([able[questions][:, list(g)].any(axis=1) for g in groups], axis=1)
     chances = table @ shows.astype(float)
     return chances.sum(axis=0).astype(np.int64), chances > 0

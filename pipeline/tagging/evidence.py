@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 import numpy as np
 import pandas as pd
@@ -51,7 +52,7 @@ class Evidence:
             where it is a guess.
         seen: questions x patterns; whether it shows there, not in theory alone; rates are per
             these.
-        known: what is known of sets of questions, kept since classes often share their questions.
+        known: what was worked out of sets of questions and of classes, which often come again.
     """
 
     patterns: tuple[str, ...]
@@ -69,7 +70,7 @@ class Evidence:
     heaviest: pd.Series[float]
     chance: Matrix
     seen: NDArray[np.bool_]
-    known: dict[Hashable, Matrix] = field(default_factory=dict, repr=False)
+    known: dict[Hashable, Any] = field(default_factory=dict, repr=False)
 
     @property
     def shows(self) -> NDArray[np.bool_]:

@@ -198,3 +198,24 @@ def test_a_mean_over_classes_of_the_same_students_knows_that_they_are(frames: Fr
     assert mean.variance == pytest.approx(whole.variances[at], rel=0.25)
     assert mean.opportunities == whole.opportunities[at]
     assert mean.students == 250
+
+
+def test_what_was_estimated_before_changes_no_later_estimate(frames: Frames) -> None:
+    """The same answers under other names or pooled weights are another class, and other answers."""
+    evidence = evidence_of(frames)
+    half = frames.opportunities["student"] % 2 == 0
+    some = evidence.opportunities[half.to_numpy()]
+    pooled = {("quadratics",): np.linspace(1.0, 2.0, evidence.design.shape[1])}
+    asked = [
+        lambda e: estimate(e, ["topic"]),
+        lambda e: estimate(e, ["topic"], some),
+        lambda e: estimate(e, ["topic"], groups={("quadratics",): ((0, 1), (2,))}),
+        lambda e: estimate(e, ["topic"], pooled=pooled),
+    ]
+    for ask in [*asked, *asked]:
+        (known,), (fresh,) = ask(evidence), ask(replace(evidence, known={}))
+
+        assert known.groups == fresh.groups
+        assert (known.rates == fresh.rates).all()
+        assert (known.variances == fresh.variances).all()
+        assert (known.weights == fresh.weights).all()
