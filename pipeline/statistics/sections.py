@@ -69,7 +69,7 @@ def home_section(answers: pd.DataFrame) -> pd.Series[Any]:
     sizes = named.groupby(["student", "section"]).size().rename("answers").reset_index()
     most = sizes.sort_values(["student", "answers", "section"], ascending=[True, False, True])
     home = most.drop_duplicates("student").set_index("student")["section"]
-    return answers["student"].map(home).fillna(UNNAMED)
+    return answers["student"].map(home).astype(object).fillna(UNNAMED)
 
 
 def _standing(rates: pd.DataFrame) -> NDArray[np.object_]:

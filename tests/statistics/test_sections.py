@@ -88,7 +88,9 @@ def test_where_the_whole_is_hidden_no_section_tells_it() -> None:
     assert not section_rates(evidence, answers, groups_of(cells), totals, LIMIT)["shown"].any()
 
 
-@pytest.mark.parametrize("sections", [{"a": (40, 8)}, {"a": (40, 8), None: (40, 8)}])
+@pytest.mark.parametrize(
+    "sections", [{"a": (40, 8)}, {"a": (40, 8), None: (40, 8)}, {None: (40, 8)}]
+)
 def test_one_section_is_none(sections: Mapping[str | None, tuple[int, int]]) -> None:
     assert len(rates(sections)) == 0
 
