@@ -81,4 +81,4 @@ def _bundle() -> bytes:
     import vl_convert
 
     library: str = vl_convert.javascript_bundle("window.lostrootEmbed = vegaEmbed;")
-    return library.replace("</script", "<\\/script").encode()
+    return library.encode()

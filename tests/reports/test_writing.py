@@ -6,6 +6,8 @@ import os
 import re
 import shutil
 import struct
+import zlib
+from base64 import b64decode
 from collections.abc import Callable
 from hashlib import sha256
 from pathlib import Path
@@ -228,6 +230,18 @@ def test_no_text_in_the_workbook_is_a_formula(written: Path) -> None:
     assert risky[0].data_type == "s"
     assert risky[0].quotePrefix
     assert all(cell.data_type != "f" for cell in cells)
+
+
+def test_a_page_carries_the_chart_library_packed_and_once(written: Path) -> None:
+    """Base64 (RFC 4648) of zlib data (RFC 1950), which browsers unpack under the name deflate."""
+    library = (written / "figures" / "charts.js").read_bytes()
+    for page in written.glob("*.html"):
+        packed = re.findall('id="library">(.+?)</script>', page.read_text("utf-8"))
+        assert [zlib.decompress(b64decode(one)) for one in packed] == [library] * len(packed)
+        assert len(packed) <= 1
+        assert page.stat().st_size < 600_000
+
+    assert len(library) > 600_000
 
 
 def test_the_workbook_shows_days_and_percents_as_a_spreadsheet_has_them(written: Path) -> None:
