@@ -70,6 +70,7 @@ def _png(drawing: bytes) -> bytes:
 
     inner, (wide, high) = etree.fromstring(drawing), SLIDE
     inner.attrib.update({"x": "3%", "y": "3%", "width": "94%", "height": "94%"})
+    inner.set("overflow", "visible")  # to cut off what lies outside, if anything did, takes longest
     slide = etree.Element(f"{_SVG}svg", nsmap={None: _SVG[1:-1]}, width=str(wide), height=str(high))
     etree.SubElement(slide, f"{_SVG}rect", width="100%", height="100%", fill="white")
     slide.append(inner)
