@@ -15,7 +15,7 @@ from typing import TypeAlias
 import numpy as np
 import pandas as pd
 from numpy.typing import ArrayLike, NDArray
-from scipy import optimize, special
+from scipy import special
 
 from pipeline.statistics.multiplicity import holm
 from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
@@ -149,6 +149,8 @@ def _fitted(answers: _Answers) -> _Fit:
     if off(least) <= 0:
         return last[-1]
     if off(most) < 0:
+        from scipy import optimize  # slow to import
+
         off(optimize.brentq(off, least, most, xtol=1e-6))
     return last[-1]
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy import optimize
 
 from pipeline.statistics.intervals import square_and_add
 from pipeline.statistics.patterns import Combined
@@ -60,7 +59,8 @@ def smallest_visible(before: float, size_before: float, size_after: float) -> fl
     sizes = size_before, size_after
     if not min(sizes) > 1 or not np.isfinite([before, *sizes]).all():
         return float("nan")
-    from statsmodels.stats.proportion import power_proportions_2indep  # slow to import
+    from scipy import optimize  # slow to import, as is the next
+    from statsmodels.stats.proportion import power_proportions_2indep
 
     base = min(before, 1 - before)
 

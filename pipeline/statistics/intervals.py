@@ -28,11 +28,21 @@ def wilson(events: ArrayLike, answers: ArrayLike, *, confidence: float = CONFIDE
 
     Source: Wilson (1927), as method 3 of Newcombe (1998), Statistics in Medicine 17:857-872.
     """
-    from statsmodels.stats.proportion import proportion_confint  # slow to import
+    n = np.asarray(answers, dtype=float)
+    return _score(
+        np.asarray(events, dtype=float) / n, n, float(special.ndtri(0.5 + confidence / 2)) ** 2
+    )
 
-    y, n = np.asarray(events, dtype=float), np.asarray(answers, dtype=float)
-    low, high = proportion_confint(y, n, alpha=1 - confidence, method="wilson")
-    return np.clip(low, 0.0, 1.0), np.clip(high, 0.0, 1.0)
+
+def _score(
+    rate: Numbers, size: Numbers, reach: Numbers | float, beyond: Numbers | float = 0.0
+) -> Limits:
+    """Every rate p0 with (rate - p0)^2 at most `beyond` + `reach` p0 (1 - p0) / `size`."""
+    scale = reach / size
+    middle = (rate + scale / 2) / (1 + scale)
+    within = scale * rate * (1 - rate) + scale**2 / 4 + beyond * (1 + scale)
+    half = np.sqrt(np.maximum(within, 0.0)) / (1 + scale)
+    return np.clip(middle - half, 0.0, 1.0), np.clip(middle + half, 0.0, 1.0)
 
 
 def cluster_variance(
@@ -119,13 +129,8 @@ def clustered_from_variance(
     size = effective_size(p, spread - np.where(np.isfinite(floor), floor, 0.0), answers, m)
     usable = (m > 1) & np.isfinite(spread) & (size > 1e-9)
     reach = special.stdtrit(np.maximum(m - 1, 1.0), 0.5 + confidence / 2) ** 2
-    scale = reach / np.where(usable, size, 1.0)
-    middle = (p + scale / 2) / (1 + scale)
     beyond = np.where(usable, reach * floor, 0.0)
-    half = np.sqrt(np.maximum(scale * p * (1 - p) + scale**2 / 4 + beyond * (1 + scale), 0.0)) / (
-        1 + scale
-    )
-    low, high = np.clip(middle - half, 0.0, 1.0), np.clip(middle + half, 0.0, 1.0)
+    low, high = _score(p, np.where(usable, size, 1.0), reach, beyond)
     return np.where(usable, np.minimum(low, p), 0.0), np.where(usable, np.maximum(high, p), 1.0)
 
 

@@ -23,10 +23,10 @@ def holm(p: ArrayLike) -> NDArray[np.float64]:
 
 
 def _adjusted(p: ArrayLike, method: str) -> NDArray[np.float64]:
-    from statsmodels.stats.multitest import multipletests  # slow to import
-
     values = np.array(p, dtype=float)
     known = np.isfinite(values)
-    if known.any():
+    if known.sum() > 1:  # one alone stays as it is
+        from statsmodels.stats.multitest import multipletests  # slow to import
+
         values[known] = multipletests(values[known], method=method)[1]
     return values
