@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import chain, islice
 
@@ -95,7 +95,8 @@ class Loading:
             sieve = Sieve(table.name, raw.answers)
             sieve.notes = notes or sieve.notes
             notes = sieve.notes
-            self.vetting = replace(self.vetting, plan=plan)
+            section = next(iter(self._told(filter(None, [plan.section]))), None)
+            self.vetting = replace(self.vetting, plan=replace(plan, section=section))
             batch = self._batch(raw, sieve)
             self.sieve = sieve
             self.counts["read"] += len(raw.answers) + len(raw.broken)
@@ -116,14 +117,26 @@ class Loading:
         self._refuse_a_name()
         yield from chain(begin, first)
 
+    def _told(self, names: Iterable[str]) -> list[str]:
+        """Names of columns, sheets or files; a note for each that holds a student's id."""
+        told = self.vetting.places_told(pd.Series([*names], dtype=object))
+        return [name or WITHHELD for name in told]
+
     def _refuse_a_name(self) -> None:
         """Stop where the file is called by a student's id, which lists of files would tell."""
         name = self.opened.table.name
-        if not self.vetting.places_told(pd.Series([name], dtype=object))[0]:
-            place, _, own = name.rpartition("/")
+        if self._told([name]) == [WITHHELD]:
+            parts = name.split("/")
+            alone = WITHHELD in (told := self._told(parts))
+            shown = "/".join(
+                part
+                if alone and one != WITHHELD
+                else f"{part[:2]}… (a name of {len(part)} letters)"
+                for part, one in zip(parts, told, strict=True)
+            )
             raise InputError(
-                f"{place}/{own[:2]}… (a name of {len(own)} letters): it holds the id or address of "
-                "a student, and names of files are stored. Give the file another name."
+                f"{shown}: it holds the id or address of a student, and names of files are stored. "
+                "Give the file, or the folder, another name."
             )
 
     def _batch(self, raw: RawBatch, sieve: Sieve) -> Batch:
@@ -268,7 +281,7 @@ class Loading:
                 one.section for one in self.opened.plans if one.section
             ),
         }
-        unused = [f"{what}: {_listed(names)}" for what, names in said.items() if names]
+        unused = [f"{what}: {_listed(self._told(names))}" for what, names in said.items() if names]
         order, plan = self.vetting.order, self.opened.plan
         if order in _FIRST and plan.map.date_order is None:
             unused.append(f"days in numbers are read with the {_FIRST[order]} first")

@@ -15,7 +15,7 @@ from pipeline.tagging.evidence import Evidence
 
 @dataclass(frozen=True, slots=True)
 class Now:
-    """Where the course stands: the latest term with answers and its last week with any.
+    """Where the course stands: the latest term with answers of enough students, and its week.
 
     `week` is None where no answer of the term bears a date and no question a week.
     """
@@ -28,7 +28,7 @@ def now(answers: pd.DataFrame, order: Sequence[str]) -> Now | None:
     """Find the latest term and week.
 
     Args:
-        answers: term, week.
+        answers: term, week; `staging.current_week`, which leaves out the few who work ahead.
         order: ids of the terms in order of time.
     """
     seen = [term for term in order if (answers["term"] == term).any()]

@@ -10,7 +10,7 @@ import numpy as np
 import pandas as pd
 
 from pipeline.statistics.additive_factors import learning_slopes, with_model
-from pipeline.statistics.ahead import chances_ahead, now
+from pipeline.statistics.ahead import Now, chances_ahead, now
 from pipeline.statistics.change import MARGIN
 from pipeline.statistics.check_questions import questions_to_check
 from pipeline.statistics.disclosure import shared_tables
@@ -96,9 +96,10 @@ def compute(read: Read, secret: bytes) -> dict[str, pd.DataFrame]:
         learnt, tables["computed.pattern_total"], order, limit
     )
     tables |= shared_tables(read, first.evidence, _fixed_shares(read, first.evidence), secret)
-    ranking = _ranking(read, learnt, totals, held, general)
+    today = now(read("staging.current_week"), order)
+    ranking = _ranking(read, learnt, (totals, held), general, today)
     tables["computed.next_lesson"] = ranking
-    names = _current_classes(learnt.evidence, order)
+    names = _current_classes(learnt.evidence, today)
     tables["computed.next_lesson_verdict"] = verdicts(ranking, names, limit)
     tables["computed.check_question"] = _to_check(read, tries, ranking, made)
     return tables
@@ -295,8 +296,7 @@ def _with_persistence(totals: pd.DataFrame, held: pd.DataFrame) -> pd.DataFrame:
     return table.assign(persistence_note=note.mask(silent, NO_CHANCE))
 
 
-def _current_classes(evidence: Evidence, order: Sequence[str]) -> pd.DataFrame:
-    today = now(evidence.opportunities, order)
+def _current_classes(evidence: Evidence, today: Now | None) -> pd.DataFrame:
     if today is None:
         return pd.DataFrame(columns=CLASS)
     mine = evidence.opportunities[evidence.opportunities["term"] == today.term]
@@ -316,13 +316,12 @@ def _to_check(
 def _ranking(
     read: Read,
     learnt: _Learnt,
-    totals: pd.DataFrame,
-    held: pd.DataFrame,
+    rates: tuple[pd.DataFrame, pd.DataFrame],
     general: frozenset[str],
+    today: Now | None,
 ) -> pd.DataFrame:
     """Put the errors of the current term in order, under the names that the term gives them."""
-    evidence = learnt.evidence
-    today = now(evidence.opportunities, list(read("store.term").sort_values("position")["term"]))
+    evidence, (totals, held) = learnt.evidence, rates
     if today is None or not len(totals):
         return pd.DataFrame()
     mine = totals[totals["term"] == today.term]

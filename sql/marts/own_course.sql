@@ -7,7 +7,7 @@ select
     e.exports, -- fingerprint of all answer exports
     t.term as current_term, -- id of the latest term with answers of enough students, else with any
     t.title as current_term_title, -- its name
-    l.current_week, -- last teaching week of it with answers
+    l.week as current_week, -- teaching week of it that enough students have reached
     a.first_answer, -- day by which enough students had begun, in the course's zone
     a.last_answer, -- last day on which, or after which, enough students answered
     q.same_questions, -- questions declared to ask the same as another with other numbers
@@ -36,23 +36,5 @@ cross join (
     select left(md5(string_agg(f.file || f.sha256, ' ' order by f.file, f.sha256)), 16) as exports
     from store.source_file as f
 ) as e
-left join (
-    -- One answer with a mistyped year must not push the term that everybody works in off the pages.
-    select g.term, g.current_week
-    from (
-        select
-            s.term,
-            max(s.week) as current_week,
-            max(w.position) as position,
-            greatest(
-                count(distinct s.student), sum(case when s.student is null then s.count else 0 end)
-            ) as students
-        from staging.answer as s
-        inner join store.term as w on s.term = w.term
-        group by s.term
-    ) as g
-    cross join store.course as k
-    order by g.students >= k.minimum_students desc, g.position desc
-    limit 1
-) as l on true
+left join staging.current_week as l on true
 left join store.term as t on l.term = t.term

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
+from io import BytesIO
+from zipfile import ZipFile
 
 import duckdb
 import pandas as pd
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from openpyxl import Workbook
 
 from pipeline.errors import InputError
 from pipeline.ingest.withheld import WITHHELD, holds, identifying, names_its_student
@@ -218,3 +221,48 @@ def test_the_search_of_the_database_reads_entities_as_the_door_does(
     columns = warehouse.holding(["nobody"], partial(holds, student="80412377"), "80412377")
 
     assert columns == (["store.response.answer"] if found else [])
+
+
+def sheets(**rows: list[tuple[str, ...]]) -> bytes:
+    """A workbook with a sheet of each name."""
+    book = Workbook()
+    book.remove(book.active)
+    for name, lines in rows.items():
+        sheet = book.create_sheet(name)
+        for line in lines:
+            sheet.append(line)
+    stream = BytesIO()
+    book.save(stream)
+    return stream.getvalue()
+
+
+def test_a_column_or_sheet_that_is_called_by_a_student_is_noted_without_its_name(
+    load_of: Callable,
+) -> None:
+    head, rows = ("student", "item", "answer", "for kim88"), [("kim88", "root-1", "2", "well done")]
+    book = sheets(answers=[head, *rows], kim88=[("notes",)], notes=[("notes",)])
+    said = load_of({"a.xlsx": book}).notes
+
+    assert "kim88" not in said
+    assert f"sheets not read: {WITHHELD}, notes" in said
+    assert f"columns not used: {WITHHELD}" in said
+
+
+def test_a_sheet_that_is_called_by_its_student_names_no_class_section(load_of: Callable) -> None:
+    names = ("kim88", "jdoe7", "bob77")
+    loaded = load_of({"a.xlsx": sheets(**{
+        one: [("student", "root-1", "line-1"), (one, "2", "3")] for one in names
+    })})  # fmt: skip
+
+    assert set(loaded.responses["section"]) == {WITHHELD}
+    assert not any(name in loaded.notes for name in names)
+
+
+def test_a_folder_in_an_archive_that_is_called_by_a_student_is_refused_without_its_name(
+    load_of: Callable,
+) -> None:
+    packed = BytesIO()
+    with ZipFile(packed, "w") as archive:
+        archive.writestr("jdoe7/a.csv", "student,item,answer\njdoe7,root-1,2\nbob77,root-1,3\n")
+    with pytest.raises(InputError, match=r"exports/all.zip/jd… \(a name of 5 letters\)/a.csv"):
+        load_of({"all.zip": packed.getvalue()})

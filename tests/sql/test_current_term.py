@@ -9,8 +9,14 @@ import pandas as pd
 import pytest
 
 import sql
+from pipeline.warehouse import building
+from tests.warehouse.stored_course import fill
 
-SELECT = (Path(str(sql.__file__)).parent / "marts" / "own_course.sql").read_text("utf-8")
+FOLDER = Path(str(sql.__file__)).parent
+SELECT, WHERE = (
+    (FOLDER / name).read_text("utf-8")
+    for name in ("marts/own_course.sql", "staging/current_week.sql")
+)
 
 
 def current_term(*groups: tuple[str, int, int]) -> tuple[str, int | None]:
@@ -39,6 +45,7 @@ def current_term(*groups: tuple[str, int, int]) -> tuple[str, int | None]:
                   "store.source_file": source_file, "store.item": item}  # fmt: skip
         for name, frame in frames.items():
             connection.from_df(frame).create(name)
+        connection.execute(f"create table staging.current_week as {WHERE}")
         found = connection.execute(SELECT).df().iloc[0]
     week = found["current_week"]
     return str(found["current_term"]), None if pd.isna(week) else int(week)
@@ -53,9 +60,34 @@ def current_term(*groups: tuple[str, int, int]) -> tuple[str, int | None]:
         ((("fall", 4, 3), ("spring", 3, 2)), ("spring", 2)),
         ((("fall", 40, 15), ("spring", -50, 2)), ("spring", 2)),
         ((("fall", 40, 15), ("spring", -5, 2)), ("fall", 15)),
+        ((("spring", 40, 6), ("spring", 1, 14)), ("spring", 6)),
+        ((("spring", 40, 6), ("spring", 9, 14)), ("spring", 6)),
+        ((("spring", 40, 6), ("spring", 10, 14)), ("spring", 14)),
+        ((("spring", -40, 6), ("spring", -9, 14)), ("spring", 6)),
     ],
 )
-def test_a_few_answers_with_a_mistyped_year_do_not_open_a_term(
+def test_a_few_who_mistype_a_year_or_work_ahead_do_not_say_where_the_course_stands(
     groups: tuple[tuple[str, int, int], ...], expected: tuple[str, int]
 ) -> None:
     assert current_term(*groups) == expected
+
+
+@pytest.mark.thorough
+@pytest.mark.parametrize("ahead", [0, 1, 9])
+def test_a_few_who_work_ahead_leave_questions_ahead_of_the_class(
+    ahead: int, tmp_path: Path
+) -> None:
+    """One answer to the last question once took all that is still to come off the next lesson."""
+
+    def first_half(rows: pd.DataFrame) -> pd.DataFrame:
+        spring = rows["term"] == "spring"
+        early = rows["student"].isin(sorted(set(rows.loc[spring, "student"]))[:ahead])
+        return rows[~spring | (rows["week"] < 3) | early]
+
+    with building(tmp_path / "course.duckdb", afresh=True) as warehouse:
+        fill(warehouse, students=40, keep=first_half)
+        ranked = warehouse.frame("own_pattern_prevalence").dropna(subset=["rank"])
+        week = warehouse.frame("own_course")["current_week"].iloc[0]
+
+    assert week == 2
+    assert ranked["chances_ahead"].max() > 1
