@@ -55,10 +55,10 @@ select
     n.answers, -- stored answers, but those of a sort that fewer students than the limit gave
     n.first_attempts, -- first tries; likewise
     n.students, -- distinct students who gave these
-    q.questions_asked, -- questions with any answer
-    q.questions_covered, -- of these, questions whose errors can be told
-    greatest(q.questions_judged - q.questions_covered, 0) as questions_judged, -- of these, questions judged right or wrong only
-    q.questions_skipped, -- of these, questions that were counted only
+    if(n.term is null, null, q.questions_asked) as questions_asked, -- questions with any answer
+    if(n.term is null, null, q.questions_covered) as questions_covered, -- of these, questions whose errors can be told
+    if(n.term is null, null, greatest(q.questions_judged - q.questions_covered, 0)) as questions_judged, -- of these, questions judged right or wrong only
+    if(n.term is null, null, q.questions_skipped) as questions_skipped, -- of these, questions that were counted only
     if(list_contains(r.sorts, 'judged'), null, n.right_answers) as "right", -- answers judged right in any form
     if(list_contains(r.sorts, 'judged'), null, n.wrong) as wrong, -- answers judged wrong
     if(list_contains(r.sorts, 'judged'), null, n.first_right) as first_right, -- first tries judged right in any form

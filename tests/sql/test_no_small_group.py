@@ -49,6 +49,8 @@ def further(setting: str) -> str:
         rows.append(f'{student},sq-2,"{exam}",{EXAM},A,exam,{score if place < 10 else ""}')
         if place in (3, 5, 6):
             rows.append(f'{student},sq-2,"{"7, -1" if place == 3 else 7}",{LATER},A,quiz,')
+    rows.append(f'{IDS[0]},sq-1,"7, -7",{EXAM},A,lab,')  # one student alone in a setting
+    rows.append(f'{IDS[0]},sq-2,"7, -1",{EXAM},A,lab,some')
     return "\n".join(rows) + "\n"
 
 
@@ -220,6 +222,17 @@ def test_no_day_and_no_line_is_that_of_one_student(tables: dict[str, pd.DataFram
 
     assert days == [SPRING[:10], FALL[:10]]
     assert tables["own_rejected"]["first_line"].isna().tolist() == [True]
+    few = tables["own_note"]["sentence"].loc[lambda said: said.str.contains("fewer than 10")]
+    assert len(few) > 0
+    assert not few.str.contains("line").any()
+
+
+def test_a_setting_of_few_is_named_without_any_number(tables: dict[str, pd.DataFrame]) -> None:
+    """How many questions it asks is how many one student answered there."""
+    rows = tables["own_headline"].set_index(["term", "setting"])
+    alone = rows.loc[("2026-spring", "another setting")].drop(["term_title", "note"])
+
+    assert alone.isna().all()
 
 
 def test_no_name_that_one_students_rows_bear_is_printed(tables: dict[str, pd.DataFrame]) -> None:
