@@ -625,7 +625,7 @@ def main() -> int:
             rows = summed_up(chain.from_iterable(found))
             promised = rows[rows["answers"] >= (1 if how == "alone" else MANY)]
             failed |= not kept_from(promised) or bool((rows["true"] > RECOVERED).any())
-            for answers, some in rows.groupby(rows["answers"].clip(upper=5)):
+            for answers, some in rows.groupby(rows["answers"].clip(upper=MANY)):
                 exact = int((some["true"] > RECOVERED).sum())
                 print(
                     f"{name:<9} {students:>8}  {how:<8}  {answers:>7}  {len(some):>6}"
