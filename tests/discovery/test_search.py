@@ -22,6 +22,7 @@ LED = (
     ("vertex | 2x^2 - 8x + 3", OtherStep("axis", "", ("-r",)), "(-2, 27)"),
     ("expand | (x + 3)^2", OtherStep("(a + b)^c", "", ("a^c + b^c",)), "x^2 + 9"),
     ("simplify | x^3 * x^4", OtherStep("a^b*c^d", "", ("a^(b*d)",)), "x^12"),
+    ("simplify | cbrt(-27)", OtherStep("∛(−a)", "", ("∛a",)), "3"),
     ("solve | 2x + 3 = 11", OtherStep("write_down", "", ("-r",)), "-4"),
     ("square-constant | x^2 + 10x", OtherStep("", "", ("b*b",)), "100"),
 )

@@ -7,7 +7,7 @@ from functools import lru_cache
 from itertools import combinations
 from typing import NamedTuple
 
-from pipeline.exact.printing import tree_source
+from pipeline.exact.printing import tree_source, tree_words
 from pipeline.exact.trees import (
     Letter,
     MixedNumber,
@@ -121,5 +121,6 @@ def rewritten(place: Node, shape: str, instead: Node) -> list[Node]:
 
 @lru_cache(maxsize=4096)
 def typed(tree: Node) -> str:
-    """Write a shape or rule as one types it."""
-    return tree_source(tree).replace("**", "^")
+    """Write a shape or rule as one types it, so that it reads as what it is."""
+    source = tree_source(tree)
+    return tree_words(tree) if "Rational(" in source else source.replace("**", "^")
