@@ -1,23 +1,41 @@
-"""The small formulas that are tried in place of a step's result, the shortest first.
+"""What is tried in place of a step's result: small formulas and small trees, the shortest first.
 
 Each formula is made of two earlier ones, so that the values of all are worked out in one pass.
 Two that are equal whatever the numbers are one: they are compared at random numbers modulo a
 prime (Schwartz 1980, Journal of the ACM 27; from memory).
+
+What a rule of one place of an expression, learnt from two answers by anti-unification, would say
+(Plotkin 1970, Machine Intelligence 5; from memory) is met from the other side: the shape of a
+place has a letter for each of its parts, and every small tree in these letters is written instead.
 """
 
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from functools import lru_cache
-from itertools import product
+from itertools import chain, product
 from operator import add, mul, sub, truediv
 from typing import Final, NamedTuple
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Letter, Negation, Node, Power, Product, Quotient
+from pipeline.exact.trees import (
+    Letter,
+    Negation,
+    Node,
+    Power,
+    Product,
+    Quotient,
+    Sum,
+    children,
+    letters,
+    nodes,
+    with_children,
+)
+from pipeline.procedures.rewriting.operations import OPERATIONS
+from pipeline.procedures.rewriting.other_rules import typed
 from pipeline.procedures.rewriting.terms import difference, number, sum_of
 
 CONSTANTS: Final = (1, 2)
@@ -93,7 +111,7 @@ def language(letters: str) -> tuple[Formula, ...]:
 
 
 @lru_cache(maxsize=128)
-def tree_language(letters: str, signs: str) -> tuple[Formula, ...]:
+def _tree_language(letters: str, signs: str) -> tuple[Formula, ...]:
     """Return small formulas in the parts of an expression, each part in them once at most.
 
     Args:
@@ -153,7 +171,7 @@ BALANCED: Final = 4
 """Parts of a place that are tried two and two."""
 
 
-def tree_of(formulas: Sequence[Formula], at: int, letters: str) -> Node:
+def _tree_of(formulas: Sequence[Formula], at: int, letters: str) -> Node:
     """Return a formula as a tree in the letters."""
     sign, first, second, _, _ = formulas[at]
     match sign:
@@ -163,7 +181,7 @@ def tree_of(formulas: Sequence[Formula], at: int, letters: str) -> Node:
             return number(first)
         case "negative":
             return Negation(Letter(letters[first]))
-    return _NODES[sign](tree_of(formulas, first, letters), tree_of(formulas, second, letters))
+    return _NODES[sign](_tree_of(formulas, first, letters), _tree_of(formulas, second, letters))
 
 
 _NODES: Final[Mapping[str, Callable[[Node, Node], Node]]] = {
@@ -205,3 +223,52 @@ _EXACT: Final[Mapping[str, Callable[[Surd, Surd], Surd | None]]] = {
     "negative": lambda first, _: -first,
     "root": lambda first, _: Surd.root_of(first),
 }
+
+
+@lru_cache(maxsize=512)
+def written_instead(shape: Node) -> tuple[tuple[Node, str], ...]:
+    """Return what may be written in place of a shape, as trees in its letters and as typed."""
+    names = "".join(sorted(letters(shape)))
+    inside = {type(one) for one in nodes(shape)}
+    signs = "+-*" + "/" * (Quotient in inside) + "^" * (Power in inside)
+    formulas = _tree_language(names, signs)
+    small = (_tree_of(formulas, at, names) for at in range(len(formulas)))
+    worked = (one for whole in _worked_out(shape) for one in _faulty(whole))
+    found = dict.fromkeys(chain(small, _faulty(shape), worked))
+    found.pop(shape, None)
+    return tuple((tree, typed(tree)) for tree in found)
+
+
+def _worked_out(shape: Node) -> Iterator[Node]:
+    """Write a square of a sum, or a product of two, as the sum that it is."""
+    match shape:
+        case Power(Sum((first, second)), exponent):
+            twice = Product((number(2), first, second))
+            yield Sum((Power(first, exponent), twice, Power(second, exponent)))
+        case Product((Sum(left), Sum(right))):
+            yield Sum(tuple(Product(pair) for pair in product(left, right)))
+
+
+def _faulty(shape: Node) -> Iterator[Node]:
+    """Do one thing wrong in a shape or in one of its parts."""
+    parts = children(shape)
+    if isinstance(shape, Sum | Product) and len(parts) > 2:
+        for at in range(len(parts)):
+            yield with_children(shape, (*parts[:at], *parts[at + 1 :]))
+    for at, part in enumerate(parts):
+        turned = part.argument if isinstance(part, Negation) else Negation(part)
+        for other in (turned, *_faulty(part)):
+            yield with_children(shape, (*parts[:at], other, *parts[at + 1 :]))
+        if type(part) in OPERATIONS:
+            yield from _spread(shape, at)
+
+
+def _spread(shape: Node, at: int) -> Iterator[Node]:
+    """Do the outer operation to the parts of an inner one: to all, one alone, all but one."""
+    parts = children(shape)
+    inner, inside = parts[at], children(parts[at])
+    done = [with_children(shape, (*parts[:at], one, *parts[at + 1 :])) for one in inside]
+    yield with_children(inner, done)
+    for place, one in enumerate(inside):
+        yield with_children(inner, (*done[:place], one, *done[place + 1 :]))
+        yield with_children(inner, (*inside[:place], done[place], *inside[place + 1 :]))

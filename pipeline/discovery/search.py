@@ -16,8 +16,7 @@ from functools import lru_cache
 from itertools import chain
 from typing import Any, Final, TypeAlias
 
-from pipeline.discovery.language import language, values_of
-from pipeline.discovery.tree_rules import written_instead
+from pipeline.discovery.language import language, values_of, written_instead
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, Power, children
 from pipeline.procedures.endings import comparable_ending
@@ -39,7 +38,7 @@ from pipeline.procedures.rewriting.terms import rational
 from pipeline.procedures.walk import Plan, Step, Walk
 from pipeline.reading.problems import Problem
 from pipeline.records import Numbers
-from pipeline.tagging.own_numbers import numbers_of
+from pipeline.tagging.own_patterns import numbers_of
 from pipeline.tasks.catalogue import plans, solved
 
 LARGEST_EXPONENT: Final = 40

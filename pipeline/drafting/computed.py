@@ -88,7 +88,7 @@ def _factored(value: Expression) -> Iterator[str]:
     # Imported late: sympy is wanted for this alone.
     import sympy
 
-    from pipeline.procedures.symbolic import sympy_of
+    from pipeline.procedures.symbolic_solving import sympy_of
 
     try:
         text = str(sympy.factor(sympy_of(value.tree)))

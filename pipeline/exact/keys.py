@@ -95,8 +95,7 @@ def _ratio(tree: Node) -> tuple[Polynomial, Polynomial] | None:
 
 
 def _numeric_key(tree: Node) -> str:
-    from pipeline.exact.numeric import fingerprint
-    from pipeline.exact.recognizing import recognized
+    from pipeline.exact.numeric import fingerprint, recognized
 
     if not letters(tree):
         exact = recognized(tree)

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
-from functools import total_ordering
+from functools import lru_cache, total_ordering
 from math import gcd
 from typing import TypeAlias
 
@@ -25,7 +25,52 @@ from pipeline.exact.radicals import (
     sign_of_terms,
     square_part,
 )
-from pipeline.exact.surd_text import surd_source
+
+
+@lru_cache(maxsize=65_536)
+def surd_source(terms: tuple[tuple[int, int], ...], denominator: int) -> str:
+    """Return source for pairs (radicand, coefficient) over a denominator, rational part first."""
+    if not terms:
+        return "0"
+    if len(terms) == 1 and terms[0][0] == 1:
+        whole = terms[0][1]
+        return str(whole) if denominator == 1 else f"Rational({whole}, {denominator})"
+    ordered = sorted(terms, key=lambda term: (term[0] != 1, term[0] < 0, abs(term[0])))
+    text = ""
+    for d, n in ordered:
+        piece = _term_source(d, Fraction(abs(n), denominator))
+        if not text:
+            text = _leading(piece, n, d, denominator)
+        else:
+            text += (" - " if n < 0 else " + ") + piece
+    return text
+
+
+def _leading(piece: str, coefficient: int, radicand: int, denominator: int) -> str:
+    if coefficient > 0:
+        return piece
+    size = Fraction(abs(coefficient), denominator)
+    if radicand == 1 and size.denominator != 1:
+        return f"Rational(-{size.numerator}, {size.denominator})"
+    return "-" + piece
+
+
+def _term_source(radicand: int, size: Fraction) -> str:
+    radical = f"sqrt({abs(radicand)})" if abs(radicand) != 1 else ""
+    symbol = "*".join(part for part in (radical, "I" if radicand < 0 else "") if part)
+    if size.denominator == 1:
+        number = str(size.numerator)
+    else:
+        number = f"Rational({size.numerator}, {size.denominator})"
+    if not symbol:
+        return number
+    if size == 1:
+        return symbol
+    if size.denominator == 1 or size.numerator != 1:
+        head = "" if size.numerator == 1 else f"{size.numerator}*"
+        return head + symbol + ("" if size.denominator == 1 else f"/{size.denominator}")
+    return f"{symbol}/{size.denominator}"
+
 
 __all__ = ["MAX_BITS", "MAX_RADICAND", "MAX_TERMS", "Surd", "SurdLike", "square_part"]
 

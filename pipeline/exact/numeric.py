@@ -30,7 +30,10 @@ from pipeline.exact.trees import (
 if TYPE_CHECKING:
     from types import ModuleType
 
-DIGITS = 50
+from pipeline.exact.coefficients import exact_roots, trimmed
+from pipeline.exact.numbers import Surd
+
+_DIGITS = 50
 """Digits to which values are compared."""
 _WORKING = 65
 _MAX_LOG = 5000
@@ -42,7 +45,7 @@ class NotNumeric(Exception):
 
 
 @lru_cache(maxsize=1)
-def multiple_precision() -> ModuleType:
+def _multiple_precision() -> ModuleType:
     """Return mpmath, set to the working digits."""
     import mpmath
 
@@ -62,7 +65,7 @@ def numeric_value(node: Node, point: Mapping[str, Any] | None = None) -> Any:
         NotNumeric: there is no value.
         BudgetExceeded: a power is too large.
     """
-    mp = multiple_precision().mp
+    mp = _multiple_precision().mp
     try:
         value = _evaluate(node, point or {}, mp)
     except (ZeroDivisionError, ValueError, OverflowError) as error:
@@ -173,7 +176,7 @@ def sample_points(
     reciprocals, so that of two letters the other one is larger: sqrt(r^2 - x^2) is real at one.
     The one that is `large` outweighs products of the others, as b has to in sqrt(b^2 - 4ac).
     """
-    mp = multiple_precision().mp
+    mp = _multiple_precision().mp
     points = []
     for shift in (3, 11, 29):
         point = {}
@@ -216,14 +219,14 @@ def _agree_at(first: Node, second: Node, points: Sequence[Mapping[str, Any]]) ->
 
 def close(left: Any, right: Any) -> bool:
     """Whether two values agree to fifty digits."""
-    mp = multiple_precision().mp
+    mp = _multiple_precision().mp
     size = max(abs(left), abs(right), mp.mpf(1))
-    return bool(abs(left - right) <= size * mp.mpf(10) ** -DIGITS)
+    return bool(abs(left - right) <= size * mp.mpf(10) ** -_DIGITS)
 
 
 def fingerprint(node: Node) -> str | None:
     """Return text that equal expressions share: their rounded values at fixed points."""
-    mp, names = multiple_precision().mp, letters(node)
+    mp, names = _multiple_precision().mp, letters(node)
     values = _real_values(node, names, 2 if names else 1)
     if values is None:
         return None
@@ -257,9 +260,31 @@ def _digits(value: Any, mp: Any, unit: str = "") -> str:
 
 def ratios(node: Node) -> str | None:
     """Return a fingerprint that a constant factor does not change."""
-    mp, names = multiple_precision().mp, letters(node)
+    mp, names = _multiple_precision().mp, letters(node)
     values = _real_values(node, names, 3)
     if not values or not values[0]:
         return None
     scaled = [value / values[0] for value in values[1:]]
     return ",".join(_digits(mp.re(v), mp) + _digits(mp.im(v), mp, "i") for v in scaled)
+
+
+@lru_cache(maxsize=1024)
+def recognized(node: Node) -> Surd | None:
+    """Return the number a + b*sqrt(d) that a tree without letters equals to fifty digits, if any.
+
+    Only small coefficients are looked for: disguised roots such as the cube root of 7 + 5*sqrt(2).
+    """
+    module = _multiple_precision()
+    mp = module.mp
+    try:
+        value = numeric_value(node)
+    except (NotNumeric, BudgetExceeded):
+        return None
+    if mp.im(value):
+        return None
+    found = module.findpoly(mp.re(value), 2, maxcoeff=100_000, tol=mp.mpf(10) ** -_DIGITS)
+    if not found or len(found) < 2:
+        return None
+    numbers = trimmed(tuple(Surd.of(int(number)) for number in reversed(found)))
+    roots = (exact_roots(numbers) if len(numbers) > 1 else None) or ()
+    return min(roots, key=lambda one: abs(one.approximate() - complex(value)), default=None)

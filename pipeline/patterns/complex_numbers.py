@@ -21,7 +21,7 @@ from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.operations import Lone, root
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.canonical import canonical
-from pipeline.procedures.rewriting.conjugates import conjugate
+from pipeline.procedures.rewriting.evaluating import conjugate
 from pipeline.procedures.rewriting.operations import (
     add,
     divide,

@@ -10,7 +10,6 @@ from pipeline.exact.trees import TURNED
 from pipeline.exact.values import Region
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.absolute_value import split_bars
-from pipeline.procedures.compound_inequalities import combine
 from pipeline.procedures.equations import Linear
 from pipeline.procedures.inequalities import (
     SignedFraction,
@@ -21,9 +20,9 @@ from pipeline.procedures.inequalities import (
     report_region,
     turn_sign,
 )
-from pipeline.procedures.offered_numbers import is_in, pick_offered
 from pipeline.procedures.operations import Roots
 from pipeline.procedures.places import Place
+from pipeline.procedures.shapes_of_inequalities import combine
 from pipeline.procedures.sign_charts import (
     Regional,
     between,
@@ -36,6 +35,7 @@ from pipeline.procedures.sign_charts import (
 from pipeline.procedures.solving_for import state_sign
 from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Choices
+from pipeline.procedures.word_problems import is_in, pick_offered
 from pipeline.tasks.domain import Condition, boundary
 
 

@@ -27,7 +27,7 @@ from pipeline.procedures.parts import Part, over, tree_of_part
 from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_equations import substitute_back
 from pipeline.procedures.radical_equations import raise_both
-from pipeline.procedures.rewriting.both_signs import value_with, values_of_both
+from pipeline.procedures.rewriting.evaluating import value_with, values_of_both
 from pipeline.procedures.rewriting.operations import take_root
 from pipeline.procedures.rewriting.terms import (
     fraction_parts,

@@ -11,7 +11,7 @@ from collections.abc import Hashable, Iterable
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.keys import tree_key, value_key
 from pipeline.exact.numbers import Surd
-from pipeline.exact.recognizing import recognized
+from pipeline.exact.numeric import recognized
 from pipeline.exact.trees import Node, letters
 from pipeline.exact.values import (
     Count,

@@ -24,8 +24,7 @@ from pipeline.procedures.questions import expression
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import OPERATIONS
 from pipeline.procedures.rewriting.other_rules import HOLES, rewritten, typed
-from pipeline.procedures.runs import walk
-from pipeline.procedures.walk import Choices, Move, Plan, Step, right_ending
+from pipeline.procedures.walk import Choices, Move, Plan, Step, right_ending, walk
 
 GIVEN: Final = "abcdfghm"
 """Letters of the numbers that a step is given; e and i are numbers of their own."""

@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from fractions import Fraction
+from typing import Final, NamedTuple
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.coefficients import Coefficients, exact_roots
+from pipeline.exact.coefficients import Coefficients, added, exact_roots, scaled
+from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
+from pipeline.exact.trees import Letter, Node, Power, Product, Root, Sum, letters
 from pipeline.procedures import operations as op
-from pipeline.procedures.equations import ZERO, Equation
+from pipeline.procedures.equations import ZERO, Equation, coefficients
+from pipeline.procedures.isolating import flat_factors, terms_of
 from pipeline.procedures.places import Place
 from pipeline.procedures.quadratic import factor
+from pipeline.procedures.rewriting.terms import rational
 from pipeline.procedures.statements import NO_SOLUTION
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import Plan, Walk
 
 
-class QuadraticForm(NamedTuple):
+class _QuadraticForm(NamedTuple):
     """A quadratic in u, where `inner` = u is a power of the unknown or a polynomial.
 
     Args:
@@ -45,7 +50,7 @@ def roots_of_rest(numbers: Coefficients) -> op.Roots:
     return roots
 
 
-def solve_polynomial(step: Walk, numbers: Coefficients) -> object:
+def _solve_polynomial(step: Walk, numbers: Coefficients) -> object:
     """Take out the unknown, factor the rest, set every factor to zero."""
     rest, with_zero = numbers, False
     if not numbers[0]:
@@ -90,7 +95,7 @@ def _unknowns(value: Surd, power: int, inner: Coefficients) -> set[Surd]:
     return set(roots)
 
 
-def solve_in_quadratic_form(step: Walk, start: QuadraticForm) -> object:
+def _solve_in_quadratic_form(step: Walk, start: _QuadraticForm) -> object:
     """Solve the quadratic in u, then go back from u to the unknown."""
     step.write("substitute", start.power, start.inner)
     values = factor(step, start.quadratic)
@@ -98,3 +103,129 @@ def solve_in_quadratic_form(step: Walk, start: QuadraticForm) -> object:
         raise CannotBeWorked
     found = step.do(substitute_back, Place.QUADRATIC_FORM, values, start.power, start.inner)
     return _reported(step, Place.QUADRATIC_FORM, found)
+
+
+_POWERS: Final = {Fraction(1, 2): 0, Fraction(1, 3): -3, Fraction(-1): -1}
+"""Exponents of u in x that are no whole number above 1, and their code."""
+
+Terms = dict[Fraction, Surd]
+"""Coefficients by exponent of the unknown."""
+
+
+def substitution_plans(first: Node, second: Node, letter: str) -> list[Plan]:
+    """Return the way to solve a*(p)^2 + b*(p) + c = 0, with the same sum p, by a substitution."""
+    start = _in_repeated(first, second, letter)
+    return [] if start is None else [Plan("substitution", _solve_in_quadratic_form, start)]
+
+
+def polynomial_plans(first: Node, second: Node, letter: str) -> list[Plan]:
+    """Return the ways to solve by factoring and by a substitution u."""
+    found: list[Plan] = []
+    left, right = coefficients(first, letter), coefficients(second, letter)
+    if left is not None and right is not None:
+        difference = added(left, scaled(right, Surd.of(-1)))
+        if len(difference) > 3:
+            found.append(Plan("factoring", _solve_polynomial, difference))
+    start = _in_powers(first, second, letter) or _in_repeated(first, second, letter)
+    if start is not None:
+        found.append(Plan("substitution", _solve_in_quadratic_form, start))
+    return found
+
+
+def _in_powers(first: Node, second: Node, letter: str) -> _QuadraticForm | None:
+    left, right = _terms(first, letter), _terms(second, letter)
+    if left is None or right is None:
+        return None
+    exponents = sorted({one for one in (*left, *right) if one}, key=abs)
+    if len(exponents) != 2 or exponents[1] != 2 * exponents[0]:
+        return None
+    inner = exponents[0]
+    whole = inner.denominator == 1 and inner > 1
+    if not whole and inner not in _POWERS:
+        return None
+    sides = [tuple(side.get(n * inner, ZERO) for n in (2, 1, 0)) for side in (left, right)]
+    equation = Equation(sides[0], sides[1])  # type: ignore[arg-type]  # three numbers each
+    return _QuadraticForm(equation, int(inner) if whole else _POWERS[inner])
+
+
+def _terms(node: Node, letter: str) -> Terms | None:
+    total: Terms = {}
+    for sign, term in terms_of(node):
+        exponent, number = Fraction(0), sign
+        for one in flat_factors(term):
+            power = _exponent(one, letter)
+            plain = coefficients(one, letter) if letter not in letters(one) else None
+            if power is not None:
+                exponent += power
+            elif plain is not None:
+                number = number * (plain[0] if plain else ZERO)
+            else:
+                return None
+        total[exponent] = total.get(exponent, ZERO) + number
+    return total
+
+
+def _exponent(node: Node, letter: str) -> Fraction | None:
+    match node:
+        case Letter(name) if name == letter:
+            return Fraction(1)
+        case Power(Letter(name), exponent) if name == letter and not letters(exponent):
+            return rational(exponent)
+        case Root(Letter(name), index) if name == letter and not letters(index):
+            found = rational(index)
+            return None if not found else 1 / found
+    return None
+
+
+def _in_repeated(first: Node, second: Node, letter: str) -> _QuadraticForm | None:
+    """See a*(p)^2 + b*(p) + c = 0 with the same sum p."""
+    inner = next(
+        (
+            one.base
+            for _, term in terms_of(first)
+            for one in flat_factors(term)
+            if isinstance(one, Power) and isinstance(one.base, Sum) and _is_two(one.exponent)
+        ),
+        None,
+    )
+    numbers = None if inner is None else coefficients(inner, letter)
+    right = coefficients(second, letter)
+    if inner is None or numbers is None or right is None or len(right) > 1:
+        return None
+    total = _in_inner(first, inner, letter)
+    if total is None or not total[1]:
+        return None
+    end = right[0] if right else ZERO
+    return _QuadraticForm(Equation((total[2], total[1], total[0]), (ZERO, ZERO, end)), 1, numbers)
+
+
+def _is_two(exponent: Node) -> bool:
+    return not letters(exponent) and surd_of(exponent) == 2
+
+
+def _in_inner(node: Node, inner: Node, letter: str) -> list[Surd] | None:
+    total = [ZERO, ZERO, ZERO]
+    plain: Coefficients = coefficients(inner, letter) or ()
+    for sign, term in terms_of(_kept_whole(node, inner)):
+        degree, number = 0, sign
+        for one in flat_factors(term):
+            value = coefficients(one, letter)
+            if value == plain:
+                degree += 1
+            elif isinstance(one, Power) and one.base == inner and _is_two(one.exponent):
+                degree += 2
+            elif value is not None and len(value) <= 1:
+                number = number * (value[0] if value else ZERO)
+            else:
+                return None
+        if degree > 2:
+            return None
+        total[degree] = total[degree] + number
+    return total
+
+
+def _kept_whole(node: Node, inner: Node) -> Node:
+    """Write a bare p as a product, so that its terms are not taken apart."""
+    if isinstance(node, Sum):
+        return Sum(tuple(Product((one,)) if one == inner else one for one in node.terms))
+    return node

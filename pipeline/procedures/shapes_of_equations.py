@@ -15,6 +15,7 @@ from pipeline.procedures.equations import ONE, ZERO, coefficients
 from pipeline.procedures.exponential_equations import exponential_plans
 from pipeline.procedures.isolating import Side, linear_of, multiples_of, side_of, terms_of
 from pipeline.procedures.logarithmic_equations import plans_with_logarithms
+from pipeline.procedures.polynomial_equations import polynomial_plans
 from pipeline.procedures.radical_equations import (
     Powered,
     Radical,
@@ -24,7 +25,6 @@ from pipeline.procedures.radical_equations import (
     solve_two_radicals,
 )
 from pipeline.procedures.rational_equations import Term, solve_rational
-from pipeline.procedures.shapes_of_polynomials import polynomial_plans
 from pipeline.procedures.walk import Plan
 
 _MINUS = -ONE

@@ -1,9 +1,15 @@
-"""Which kind of inequality a relation is, and what its procedures start from."""
+"""Which kind of inequality one is, or two that are joined, and what its procedures start from."""
 
 from __future__ import annotations
 
+from functools import reduce
+from typing import NamedTuple
+
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.polynomials import fraction_of
+from pipeline.exact.regions import WHOLE_LINE, intersection, union
 from pipeline.exact.trees import TURNED, Negation, Relation, Sum, letters
+from pipeline.exact.values import Region
 from pipeline.procedures.absolute_value import bars_of, solve_absolute_inequality
 from pipeline.procedures.cases_of_bars import plan_by_cases
 from pipeline.procedures.equations import ZERO, coefficients, equation_of
@@ -16,7 +22,10 @@ from pipeline.procedures.inequalities import (
     solve_chain,
     solve_linear_inequality,
 )
-from pipeline.procedures.walk import Plan
+from pipeline.procedures.places import Place
+from pipeline.procedures.sign_charts import Regional, part_of_line
+from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
+from pipeline.procedures.walk import Plan, Walk
 
 
 def inequality_plans(relation: Relation, letter: str) -> list[Plan]:
@@ -66,3 +75,45 @@ def _chain(relation: Relation, letter: str) -> Chain | None:
         return None
     ends = [side[0] if side else ZERO for side in (low, high)]
     return Chain(ends[0], middle[1], middle[0], ends[1], (relation.signs[0], relation.signs[1]))
+
+
+class Compound(NamedTuple):
+    """How each inequality is solved, and whether one of them holding is enough."""
+
+    plans: tuple[Plan, ...]
+    either: bool
+
+
+def combine(regions: tuple[Regional, ...], either: bool) -> Regional:
+    """Return the numbers in one of the regions, or in all of them."""
+    found = [_as_region(region) for region in regions]
+    return part_of_line(union(*found) if either else reduce(intersection, found))
+
+
+def _as_region(found: Regional) -> Region:
+    if isinstance(found, Region):
+        return found
+    return {ALL_REAL: WHOLE_LINE, NO_SOLUTION: Region(())}[found]
+
+
+def solve_compound(step: Walk, start: Compound) -> Regional:
+    """Solve each inequality by itself and combine what was found."""
+    found = tuple(procedure(step, inner) for _, procedure, inner in start.plans)
+    regions = tuple(one for one in found if isinstance(one, Region | str))
+    if len(regions) != len(found):
+        raise CannotBeWorked
+    return step.do(combine, Place.COMPOUND_INEQUALITY, regions, start.either)
+
+
+def compound_plans(relations: tuple[Relation, ...], letter: str, either: bool) -> list[Plan]:
+    """Return how to solve inequalities in one letter; none where one of them has none."""
+    found = [inequality_plans(relation, letter)[:1] for relation in relations]
+    if not all(found):
+        return []
+    return [
+        Plan(
+            Place.COMPOUND_INEQUALITY,
+            solve_compound,
+            Compound(tuple(one for (one,) in found), either),
+        )
+    ]

@@ -1,7 +1,9 @@
-"""Formulas solved for one of their letters."""
+"""Formulas solved for one of their letters, and which ways there are to it."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import suppress
 from fractions import Fraction
 from typing import Final, NamedTuple
 
@@ -31,7 +33,8 @@ from pipeline.exact.values import Equation, Roots, number_of
 from pipeline.procedures.inequalities import turn_sign
 from pipeline.procedures.parts import Part, join, over, stand_in, tree_of_part
 from pipeline.procedures.places import Place
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import Plan, Walk
+from pipeline.reading.problems import Problem
 
 _ONE: Final = Polynomial.constant(1)
 _NOTHING: Final[Part] = (Polynomial({}), _ONE)
@@ -134,7 +137,7 @@ def solve_formula(step: Walk, start: Formula) -> object:
         roots = start.roots
         if isinstance(tree, Root) and tree.index in _EVEN:
             roots = (*roots, tree)
-        inner = formula_of(inside, tree, start.letter)
+        inner = _formula_of(inside, tree, start.letter)
         return solve_formula(step, inner._replace(both=start.both, roots=roots))
     tree = tree_of_part(found)
     if letters(tree) & {start.letter}:
@@ -179,7 +182,7 @@ def _undone(step: Walk, held: Node, letter: str, other: Part) -> tuple[Node, Nod
     return held, tree_of_part(other)
 
 
-def formula_of(
+def _formula_of(
     left: Node, right: Node, letter: str, sign: str = "=", held: Node | None = None
 ) -> Formula:
     """See an equation or inequality as a formula for a letter.
@@ -199,7 +202,7 @@ def formula_of(
     if letter not in letters(left):
         left, right, sign = right, left, TURNED.get(sign, sign)
     if held is None:
-        around = wrappings(left, letter) | wrappings(right, letter)
+        around = _wrappings(left, letter) | _wrappings(right, letter)
         held = around.pop() if len(around) == 1 else None
     name = letter
     if held is not None:
@@ -223,13 +226,13 @@ def _plain(node: Node, letter: str) -> Node:
     return node if held or fraction_of(node) is not None else stand_in(node)
 
 
-def wrappings(node: Node, letter: str) -> set[Node]:
+def _wrappings(node: Node, letter: str) -> set[Node]:
     """Find the outermost powers, roots and logarithms around a letter."""
     if letter not in letters(node):
         return set()
     if isinstance(node, Power | Root | Call):
         return {node}
-    return {one for part in children(node) for one in wrappings(part, letter)}
+    return {one for part in children(node) for one in _wrappings(part, letter)}
 
 
 def _side_by_side(left: Node, right: Node, letter: str) -> Formula | None:
@@ -263,3 +266,81 @@ def gathered(left: Node, right: Node, letter: str) -> Formula:
     if len(parts) != 2:
         raise CannotBeWorked(_BOUND.format(letter))
     return Formula(letter, (parts[1], _ONE), (Polynomial({}), _ONE), (-parts[0], _ONE))
+
+
+_ZERO: Final = Numeral(Fraction(0))
+_OF_EITHER_SIGN: Final = frozenset("xyz")
+"""Letters that by convention stand for any number; others measure something, such as a length."""
+
+
+def formula_plans(problem: Problem) -> list[Plan]:
+    """Read a formula with the letter to the first power, or inside one power, root or logarithm.
+
+    Raises:
+        CannotBeWorked: it is no equation or inequality, or the letter is bound in another way.
+    """
+    letter = problem.letter
+    relations = [one for one in problem.relations if not _says_positive(one, letter)]
+    if len(relations) != 1 or len(relations[0].signs) != 1:
+        raise CannotBeWorked("a formula is an equation, such as `A = b*h/2 for h`")
+    (left, right), (sign,) = relations[0].sides, relations[0].signs
+    both = True if letter in _OF_EITHER_SIGN else None
+    if len(relations) < len(problem.relations):
+        both = False
+    return [
+        Plan(name, solve_formula, start._replace(both=both))
+        for name, start in ways_to_isolate(left, right, letter, sign)
+    ]
+
+
+def ways_to_isolate(
+    left: Node, right: Node, letter: str, sign: str = "="
+) -> Iterator[tuple[str, Formula]]:
+    """See a formula as terms with and without a letter, and by the bracket or fraction around it.
+
+    Yields:
+        The name of the way, and the formula.
+
+    Raises:
+        CannotBeWorked: the letter is bound in another way.
+    """
+    yield "formula", _formula_of(left, right, letter, sign)
+    brackets = _brackets(left, letter) + _brackets(right, letter)
+    fractions = _fractions(left, letter) + _fractions(right, letter)
+    for name, around in (("bracket", brackets), ("reciprocal", fractions)):
+        if len(around) == 1 and not _wrappings(around[0], letter) and sign == "=":
+            with suppress(CannotBeWorked):  # the letter stands elsewhere as well
+                yield name, _formula_of(left, right, letter, sign, around[0])
+
+
+def _says_positive(relation: Relation, letter: str) -> bool:
+    return relation.sides == (Letter(letter), _ZERO) and relation.signs[0] in (">", ">=")
+
+
+def _brackets(node: Node, letter: str, inside: bool = False) -> list[Node]:
+    """Find the sums with a letter that are multiplied or divided as a whole."""
+    if letter not in letters(node):
+        return []
+    if isinstance(node, Sum) and inside:
+        return [node]
+    if isinstance(node, Quotient) and letter in letters(node.denominator):
+        return []
+    inside = isinstance(node, Product | Quotient)
+    return [one for part in children(node) for one in _brackets(part, letter, inside)]
+
+
+def _fractions(node: Node, letter: str) -> list[Node]:
+    """Find the fractions with a letter below the line and not above it."""
+    if letter not in letters(node) or isinstance(node, Power | Root | Call):
+        return []
+    if isinstance(node, Quotient) and letter not in letters(node.numerator):
+        return [node]
+    return [one for part in children(node) for one in _fractions(part, letter)]
+
+
+def both_signs(plan: Plan) -> list[Roots]:
+    """Return a formula with both signs before an even power's root, where they are as right."""
+    if plan.procedure is not solve_formula or plan.start.both is not None:
+        return []
+    found = solve_formula(Walk(), plan.start._replace(both=True))
+    return [found] if isinstance(found, Roots) else []

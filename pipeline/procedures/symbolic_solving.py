@@ -1,13 +1,36 @@
-"""Right answers of equations outside our own procedures, by sympy on trees that we build."""
+"""Right answers of equations outside our own procedures, by sympy on trees that we build.
+
+No text reaches sympy: every node becomes the sympy object that it stands for. Sympy is imported
+only here and only when needed, since it takes a good part of a second.
+"""
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Any
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.trees import Absolute, Relation, in_order, letters, nodes
+from pipeline.exact.evaluate import surd_of
+from pipeline.exact.trees import (
+    Absolute,
+    Constant,
+    Letter,
+    Negation,
+    Node,
+    Numeral,
+    Power,
+    Product,
+    Quotient,
+    Relation,
+    Root,
+    Sum,
+    in_order,
+    letters,
+    nodes,
+)
 from pipeline.exact.values import (
     Interval,
+    Number,
     Point,
     Points,
     Region,
@@ -15,10 +38,95 @@ from pipeline.exact.values import (
     Statement,
     StatementCode,
     Value,
+    number_of,
 )
 from pipeline.procedures.cases_of_bars import MOST_BARS, plan_by_cases
-from pipeline.procedures.symbolic import number_of_sympy, sympy_of
 from pipeline.records import Numbers
+
+MAX_POWER = 30
+"""Highest exponent handed to sympy, whose solvers have no budget of their own."""
+
+
+def sympy_of(node: Node, real: bool = True) -> Any:  # noqa: C901, PLR0911 - a case for each node
+    """Return the sympy object of a tree, its letters as symbols.
+
+    Raises:
+        CannotBeWorked: a node that sympy is not to be given.
+    """
+    import sympy
+
+    def inner(part: Node) -> Any:
+        return sympy_of(part, real)
+
+    match node:
+        case Numeral(value):
+            return sympy.Rational(value.numerator, value.denominator)
+        case Constant(name):
+            return {"pi": sympy.pi, "e": sympy.E, "i": sympy.I, "oo": sympy.oo}[name]
+        case Letter(name):
+            return sympy.Symbol(name, real=True) if real else sympy.Symbol(name)
+        case Sum(terms):
+            return sympy.Add(*(inner(term) for term in terms))
+        case Product(factors):
+            return sympy.Mul(*(inner(factor) for factor in factors))
+        case Negation(part):
+            return -inner(part)
+        case Quotient(above, below):
+            return inner(above) / inner(below)
+        case Power(base, exponent):
+            return _power(inner(base), exponent, inner)
+        case Root(radicand, index):
+            return sympy.real_root(inner(radicand), inner(index))
+        case Absolute(part):
+            return sympy.Abs(inner(part))
+        case _:
+            raise CannotBeWorked("this notation cannot be solved")
+
+
+def _power(base: Any, exponent: Node, inner: Any) -> Any:
+    import sympy
+
+    number = surd_of(exponent) if not letters(exponent) else None
+    if number is None or not number.is_rational or abs(number.as_fraction()) > MAX_POWER:
+        raise CannotBeWorked("this exponent cannot be solved for")
+    power = number.as_fraction()
+    if power.denominator % 2:
+        return sympy.real_root(base, power.denominator) ** power.numerator
+    return base ** sympy.Rational(power.numerator, power.denominator)
+
+
+def tree_of(expression: Any) -> Node:
+    """Return a sympy number as a tree.
+
+    Raises:
+        CannotBeWorked: it has parts that no answer has.
+    """
+    import sympy
+
+    match expression:
+        case sympy.Rational():
+            size = Numeral(abs(Fraction(int(expression.p), int(expression.q))))
+            return Negation(size) if expression < 0 else size
+        case sympy.Symbol():
+            return Letter(expression.name)
+        case sympy.Add():
+            return Sum(tuple(tree_of(part) for part in expression.args))
+        case sympy.Mul():
+            return Product(tuple(tree_of(part) for part in expression.args))
+        case sympy.Pow():
+            return Power(tree_of(expression.base), tree_of(expression.exp))
+    names = {sympy.pi: "pi", sympy.E: "e", sympy.I: "i"}
+    if expression in names:
+        return Constant(names[expression])
+    raise CannotBeWorked("the solution has no form that an answer could have")
+
+
+def _number_of_sympy(expression: Any) -> Number:
+    """Return a sympy number as a number of an answer."""
+    import sympy
+
+    tree = tree_of(sympy.radsimp(sympy.expand(expression)))
+    return number_of(tree)
 
 
 def _within_budget(relation: Relation) -> None:
@@ -59,7 +167,7 @@ def solve_equation(relation: Relation, letter: str, numbers: Numbers) -> Value:
         return Statement(StatementCode.ALL_REAL)
     if not found:
         return Statement(StatementCode.NO_REAL if real else StatementCode.NO_SOLUTION)
-    return Roots(tuple(number_of_sympy(root) for root in found))
+    return Roots(tuple(_number_of_sympy(root) for root in found))
 
 
 def _roots(difference: Any, unknown: Any, real: bool) -> list[Any] | None:
@@ -162,9 +270,9 @@ def _interval(part: Any) -> Interval:
 
     if part.is_FiniteSet:
         ((point,), opened) = part.args, (False, False)
-        return Interval(number_of_sympy(point), number_of_sympy(point), *opened)
-    low = None if part.start == -sympy.oo else number_of_sympy(part.start)
-    high = None if part.end == sympy.oo else number_of_sympy(part.end)
+        return Interval(_number_of_sympy(point), _number_of_sympy(point), *opened)
+    low = None if part.start == -sympy.oo else _number_of_sympy(part.start)
+    high = None if part.end == sympy.oo else _number_of_sympy(part.end)
     return Interval(low, high, bool(part.left_open), bool(part.right_open))
 
 
@@ -193,5 +301,5 @@ def solve_system(relations: tuple[Relation, ...], numbers: Numbers) -> Value:
         return Statement(StatementCode.NO_SOLUTION)
     if any(len(one) != len(unknowns) for one in found):
         raise CannotBeWorked("the system has infinitely many solutions")
-    points = [Point(tuple(number_of_sympy(one[unknown]) for unknown in unknowns)) for one in found]
+    points = [Point(tuple(_number_of_sympy(one[unknown]) for unknown in unknowns)) for one in found]
     return points[0] if len(points) == 1 else Points(tuple(points))

@@ -7,10 +7,12 @@ from typing import NamedTuple
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import polynomial_of
+from pipeline.exact.trees import Negation, Relation, Sum
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO
 from pipeline.procedures.places import Place
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import Plan, Walk
 
 
 class Row(NamedTuple):
@@ -25,7 +27,7 @@ class Row(NamedTuple):
         return Row(self.b, self.a, self.c)
 
 
-class System(NamedTuple):
+class _System(NamedTuple):
     """Two equations and the order in which they are worked.
 
     Args:
@@ -69,7 +71,7 @@ def report_point(x: Surd, y: Surd) -> object:
     return x, y
 
 
-def solve_by_elimination(step: Walk, start: System) -> object:
+def _solve_by_elimination(step: Walk, start: _System) -> object:
     """Make the coefficients of y alike, take y out, solve for x, put x into the first equation."""
     first, second = start.first, start.second
     if not first.b or not second.b:
@@ -106,7 +108,7 @@ def _factors(first: Surd, second: Surd) -> tuple[Surd, Surd]:
     return ONE, -factor if factor.real_sign() < 0 else factor
 
 
-def solve_by_substitution(step: Walk, start: System) -> object:
+def _solve_by_substitution(step: Walk, start: _System) -> object:
     """Solve the first equation for y, put it into the second, solve for x, go back."""
     first, second = start.first, start.second
     if not first.b:
@@ -128,7 +130,43 @@ def solve_by_substitution(step: Walk, start: System) -> object:
     return _point(step, start, x, y)
 
 
-def _point(step: Walk, start: System, x: Surd, y: Surd) -> object:
+def _point(step: Walk, start: _System, x: Surd, y: Surd) -> object:
     if start.turned:
         x, y = y, x
     return step.do(report_point, Place.SYSTEM, x, y)
+
+
+def row_of(relation: Relation, names: list[str]) -> Row | None:
+    """Return an equation as a*x + b*y = c, the unknowns in the order of `names`."""
+    if relation.signs != ("=",):
+        return None
+    found = polynomial_of(Sum((relation.sides[0], Negation(relation.sides[1]))))
+    if found is None or not found.letters <= set(names) or found.degree() > 1:
+        return None
+    a, b = (found.terms.get(((name, 1),), ZERO) for name in names)
+    return Row(a, b, -found.constant_term)
+
+
+def system_plans(first: Relation, second: Relation, names: list[str]) -> list[Plan]:
+    """Return the ways to solve a system, by the unknown that goes first and the row used last."""
+    one, two = row_of(first, names), row_of(second, names)
+    if one is None or two is None or not (any(one[:2]) and any(two[:2])):
+        return []
+    orders = [
+        _System(upper, lower, turned)
+        for turned in (False, True)
+        for upper, lower in _both_orders(one, two, turned)
+    ]
+    eliminated = [Plan("elimination", _solve_by_elimination, order) for order in orders]
+    substituted = [
+        Plan("substitution", _solve_by_substitution, order)
+        for order in orders
+        if order.first.b in (ONE, -ONE) or not order.first.a
+    ]
+    return [*eliminated, *substituted] or [Plan("substitution", _solve_by_substitution, orders[0])]
+
+
+def _both_orders(one: Row, two: Row, turned: bool) -> list[tuple[Row, Row]]:
+    if turned:
+        one, two = one.turned(), two.turned()
+    return [(one, two), (two, one)]

@@ -1,4 +1,7 @@
-"""The last steps of a word problem: which solutions count, and what is to be given of them."""
+"""The last steps of a word problem: which solutions count, and what is to be given of them.
+
+Some questions offer numbers, of which those that solve it are to be given.
+"""
 
 from __future__ import annotations
 
@@ -10,17 +13,85 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.coefficients import Coefficients, value_at
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
+from pipeline.exact.regions import intersection, single_points
 from pipeline.exact.trees import Letter, Node, Relation, Substitution, in_order, replaced
-from pipeline.exact.values import Equation, Number, Point, Region, Roots, Value
+from pipeline.exact.values import (
+    Equation,
+    Number,
+    Point,
+    Region,
+    Roots,
+    Statement,
+    StatementCode,
+    Value,
+)
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, coefficients
-from pipeline.procedures.offered_numbers import is_in, offered_numbers, pick_offered, picked
+from pipeline.procedures.operations import Roots as Solutions
 from pipeline.procedures.places import Place
-from pipeline.procedures.statements import NO_SOLUTION
+from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.inequalities import chain_region
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Extreme, Problem
+
+Offered = tuple[Surd, ...]
+
+
+def _offered_numbers(problem: Problem) -> Offered:
+    """Return the numbers that a question offers; none where it offers none.
+
+    Raises:
+        CannotBeWorked: what is offered is no real number.
+    """
+    found = [surd_of(one) for one in problem.offered]
+    known = tuple(one for one in found if one is not None and one.is_real)
+    if len(known) < len(found):
+        raise CannotBeWorked("numbers are offered to choose from, such as `choose from 0, 1, 2`")
+    return known
+
+
+def is_in(number: Surd, region: Region) -> bool:
+    """Whether a real number lies in a region."""
+    point = Number.exactly(number)
+    return bool(intersection(single_points([point]), region).parts)
+
+
+def pick_offered(solution: Hashable, offered: Offered) -> Solutions:
+    """Pick the offered numbers that are solutions.
+
+    Raises:
+        CannotBeWorked: none is, or the solution is no set of real numbers.
+    """
+    if solution == ALL_REAL:
+        return frozenset(offered)
+    if isinstance(solution, Region):
+        found = frozenset(one for one in offered if is_in(one, solution))
+    else:
+        found = frozenset(offered) & (solution if isinstance(solution, frozenset) else frozenset())
+    if not found:
+        raise CannotBeWorked
+    return found
+
+
+def _picked(problem: Problem, value: Value) -> tuple[Number, ...]:
+    """Return the right numbers among those offered, smallest first.
+
+    Raises:
+        CannotBeWorked: none of them solves the question.
+    """
+    solution: Hashable = value
+    if isinstance(value, Roots):
+        solution = frozenset(one.surd for one in value.members)
+    if value == Statement(StatementCode.ALL_REAL):
+        solution = ALL_REAL
+    try:
+        found = pick_offered(solution, _offered_numbers(problem))
+    except CannotBeWorked as error:
+        raise CannotBeWorked("none of the numbers offered is a solution") from error
+    ordered = sorted(found, key=lambda one: one.approximate().real)
+    return tuple(Number.exactly(one) for one in ordered)
+
 
 Kept = Region | Extreme | None
 """Which solutions count: those in a region, one by its size, or all."""
@@ -87,7 +158,7 @@ def story_of(problem: Problem, plan: Plan) -> Story:
     Raises:
         CannotBeWorked: what is kept or asked cannot be used.
     """
-    offered = offered_numbers(problem)
+    offered = _offered_numbers(problem)
     asked = _asked(problem)
     return Story(plan.procedure, plan.start, _kept(problem), asked, problem.joined, offered)
 
@@ -118,7 +189,7 @@ def told(problem: Problem, answer: RightAnswer) -> RightAnswer:
         CannotBeWorked: no solution is left, or what is kept or asked cannot be used.
     """
     if problem.offered:
-        found = picked(problem, answer.value)
+        found = _picked(problem, answer.value)
         right = found[0] if len(found) == 1 else Roots(found)
         return RightAnswer(right, other_form=(answer.value,))
     if not (problem.asked or problem.joined) and problem.keep is None:

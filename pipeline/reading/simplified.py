@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from pipeline.errors import BudgetExceeded
-from pipeline.exact.content import common_integer_factor
+from pipeline.exact.factors import common_integer_factor
 from pipeline.exact.numbers import square_part
 from pipeline.exact.polynomials import greatest_common_divisor, polynomial_of
 from pipeline.exact.trees import (

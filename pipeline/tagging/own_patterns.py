@@ -8,6 +8,7 @@ working is run on.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
@@ -17,7 +18,9 @@ from itertools import chain
 from typing import Final
 
 from pipeline.errors import CannotBeWorked, UnreadableProblem
-from pipeline.exact.values import Statement, StatementCode, Value, value_key
+from pipeline.exact.polynomials import Polynomial, polynomial_of
+from pipeline.exact.trees import Negation, Sum
+from pipeline.exact.values import Number, Roots, Statement, StatementCode, Value, value_key
 from pipeline.patterns.catalogue import catalogue
 from pipeline.procedures.endings import comparable_value, value_of
 from pipeline.procedures.other_steps import (
@@ -32,25 +35,94 @@ from pipeline.procedures.places import Place
 from pipeline.reading.answer import read_answer
 from pipeline.reading.budgets import Unread
 from pipeline.reading.normalise import normalised
-from pipeline.reading.problems import read_problem
+from pipeline.reading.problems import Problem, read_problem
 from pipeline.reading.records import ReadingContext
 from pipeline.reading.tokens import tokens_of
 from pipeline.records import Candidate, Explanation, OwnPattern, Request
 from pipeline.tagging.match import endings_of, unexplained_weight
-from pipeline.tagging.own_numbers import (
-    COEFFICIENTS,
-    KEY,
-    UNKNOWN,
-    WRITTEN,
-    numbers_of,
-    unknown_of,
-)
 from pipeline.tagging.predict import Predictions
 from pipeline.tagging.priors import SINGLE
 from pipeline.tagging.questions import question_of
 from pipeline.tasks.catalogue import Solved, plans
 
-LETTERS: Final = frozenset(COEFFICIENTS + WRITTEN + KEY + UNKNOWN)
+_COEFFICIENTS: Final = "abcd"
+"""Coefficients, highest power first, with everything on one side; a linear one has a and b."""
+_WRITTEN: Final = "pqrstuvw"
+"""The first eight numbers as they stand in the problem, each with a minus sign right before it."""
+_KEY: Final = "k"
+"""The right answer, where it is one rational number."""
+_UNKNOWN: Final = "x"
+"""The unknown of the problem, whatever its letter there."""
+
+_NUMBER: Final = re.compile(r"(-\s*)?(\d+(?:\.\d+)?|\.\d+)")
+_MINUS: Final = str.maketrans(dict.fromkeys("−–—‐‑﹣－", "-"))
+_SUPERSCRIPTS: Final = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
+_LONGEST: Final = 12
+"""Digits of a number that is still calculated with."""
+
+
+def _unknown_of(task: str, text: str) -> str:
+    """Return the letter of the unknown; x where the problem names none."""
+    problem = _read(task, text)
+    return (problem.letter if problem is not None else "") or _UNKNOWN
+
+
+def numbers_of(task: str, text: str, right: Value | None) -> dict[str, Fraction]:
+    """Return the numbers of a problem by letter.
+
+    Args:
+        task: of the problem.
+        text: the problem as the course wrote it; prose is allowed.
+        right: the right answer, where it is known.
+    """
+    found = dict(zip(_WRITTEN, _written(text), strict=False))
+    found.update(_coefficients(_read(task, text)))
+    match right:
+        case Number(surd, _, _) | Roots((Number(surd, _, _),)) if surd is not None:
+            if surd.is_rational:
+                found[_KEY] = surd.as_fraction()
+    return found
+
+
+def _written(text: str) -> Iterator[Fraction]:
+    for minus, digits in _NUMBER.findall(text.translate(_MINUS).translate(_SUPERSCRIPTS)):
+        if len(digits) > _LONGEST:
+            return
+        yield -Fraction(digits) if minus else Fraction(digits)
+
+
+@lru_cache(maxsize=1024)
+def _read(task: str, text: str) -> Problem | None:
+    try:
+        return read_problem(text, task)
+    except UnreadableProblem:
+        return None
+
+
+def _coefficients(problem: Problem | None) -> dict[str, Fraction]:
+    polynomial = None if problem is None else _polynomial(problem)
+    if problem is None or polynomial is None or polynomial.letters != {problem.letter}:
+        return {}
+    ordered = polynomial.coefficients(problem.letter)[::-1]
+    if not 2 <= len(ordered) <= len(_COEFFICIENTS) or not all(one.is_rational for one in ordered):
+        return {}
+    return {name: one.as_fraction() for name, one in zip(_COEFFICIENTS, ordered, strict=False)}
+
+
+def _polynomial(problem: Problem) -> Polynomial | None:
+    tree = problem.tree
+    if problem.relations:
+        if len(problem.relations) > 1 or len(problem.relations[0].sides) != 2:
+            return None
+        left, right = problem.relations[0].sides
+        tree = Sum((left, Negation(right)))
+    try:
+        return polynomial_of(tree)
+    except (CannotBeWorked, ZeroDivisionError):
+        return None
+
+
+LETTERS: Final = frozenset(_COEFFICIENTS + _WRITTEN + _KEY + _UNKNOWN)
 _SAMPLES: Final = (2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37, 41)
 _OTHER_SIGNS: Final = (1, -9, 4, -3, 2, -5, 6, -7, 8, -1, 10, -11, 12)
 
@@ -88,10 +160,10 @@ def fault_of_formula(formula: str) -> str | None:
         return fault_of_rule(rule)
     reasons: list[str] = []
     for samples in (_SAMPLES, _OTHER_SIGNS):
-        names = (*COEFFICIENTS, *WRITTEN, KEY)
+        names = (*_COEFFICIENTS, *_WRITTEN, _KEY)
         numbers = {name: Fraction(one) for name, one in zip(names, samples, strict=True)}
         try:
-            if _evaluated(formula, numbers, UNKNOWN) is not None:
+            if _evaluated(formula, numbers, _UNKNOWN) is not None:
                 return None
             reasons.append("it is no answer that can be read")
         except (Unread, CannotBeWorked) as error:
@@ -132,7 +204,7 @@ def _predicted(
     judged = "judge" if task == "choice" else task
     right = question_of(Request(judged, problem, "", key, numbers=numbers)).right  # type: ignore[arg-type]
     known = numbers_of(task, problem, right.value if right else None)
-    unknown = unknown_of(task, problem)
+    unknown = _unknown_of(task, problem)
     correct: set[object] = set()
     for value in (right.value, *right.also, *right.other_form) if right else ():
         correct |= {value_key(value), comparable_value(value)}
@@ -198,7 +270,7 @@ def _filled(formula: str, known: dict[str, Fraction], unknown: str) -> Iterator[
         gap = " " if token.gap else ""
         if token.kind != "letter" or token.text in ("y", "i"):
             yield gap + token.text
-        elif token.text == UNKNOWN:
+        elif token.text == _UNKNOWN:
             yield gap + unknown
         elif token.text in known:
             yield f"{gap}({known[token.text]})"

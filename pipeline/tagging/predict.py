@@ -22,8 +22,16 @@ from pipeline.procedures.equations import UNKNOWN
 from pipeline.procedures.operations import copy_equation
 from pipeline.procedures.quadratic import usual_methods
 from pipeline.procedures.rewriting.operations import copy_expression
-from pipeline.procedures.runs import walk
-from pipeline.procedures.walk import Faults, Plan, Step, Walk, any_result, copied, faulty_outcomes
+from pipeline.procedures.walk import (
+    Faults,
+    Plan,
+    Step,
+    Walk,
+    any_result,
+    copied,
+    faulty_outcomes,
+    walk,
+)
 from pipeline.reading.problems import Problem, read_problem
 from pipeline.records import Numbers
 from pipeline.tagging.priors import (

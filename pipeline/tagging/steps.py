@@ -13,8 +13,7 @@ from pipeline.procedures.endings import comparable_ending, comparable_value
 from pipeline.procedures.equations import ONE, ZERO, Equation, Linear, Square, equation_of
 from pipeline.procedures.linear import solve_linear
 from pipeline.procedures.quadratic import QUADRATIC, discriminant
-from pipeline.procedures.runs import runs, walk
-from pipeline.procedures.walk import Plan, Walk
+from pipeline.procedures.walk import Plan, Walk, runs, walk
 from pipeline.reading.lines import Line, is_true_calculation
 from pipeline.records import Numbers
 from pipeline.tagging.line_forms import canonical, forms_of

@@ -1,13 +1,17 @@
-"""Shown working: where it first goes wrong, and what that leaves of the candidates."""
+"""Shown working: where it first goes wrong, and what that leaves of the candidates.
+
+The equation of a word problem is checked as any other, its last steps by themselves.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Hashable
 from dataclasses import replace
+from functools import cache
 
 from pipeline.exact.trees import Letter, Relation
 from pipeline.exact.values import Number, Roots, Value
-from pipeline.patterns.catalogue import pattern_of
+from pipeline.patterns.catalogue import catalogue, pattern_of
 from pipeline.procedures.endings import comparable_ending, comparable_value
 from pipeline.procedures.walk import Faults
 from pipeline.reading.lines import Line, lines_of
@@ -19,15 +23,53 @@ from pipeline.tagging.following import (
     check_calculations,
     check_equations,
     check_expressions,
+    check_inequalities,
+    check_system,
 )
-from pipeline.tagging.following_sets import check_inequalities, check_system
 from pipeline.tagging.match import shared, unexplained_weight
 from pipeline.tagging.predict import faults_leading_to, predictions_of
 from pipeline.tagging.priors import PAIR, weight_of
 from pipeline.tagging.steps import faults_between, standing
-from pipeline.tagging.stories import check_story, faults_of_last_steps, is_story
-from pipeline.tasks.catalogue import TASKS
+from pipeline.tasks.catalogue import TASKS, solved
 from pipeline.tasks.solve import SOLVE
+
+
+def _is_story(problem: Problem) -> bool:
+    """Whether a problem says which solutions count, or what is asked."""
+    return bool(problem.asked or problem.joined) or problem.keep is not None
+
+
+def _check_story(request: Request, problem: Problem, lines: tuple[Line, ...]) -> Checked:
+    """Check the lines of the equation; lines that give what counts or is asked are in order."""
+    plain = replace(problem, asked=(), joined="", keep=None)
+    last = _right_values(problem, request) | _right_values(
+        replace(problem, asked=(), joined=""), request
+    )
+    worked = tuple(line for line in lines if not _gives(line, problem.letter, last))
+    return check_equations(request, plain, worked, None)[0]
+
+
+def _right_values(problem: Problem, request: Request) -> frozenset[object]:
+    found = solved(problem, request.numbers).endings
+    return frozenset().union(*(one for one in found if isinstance(one, frozenset)))
+
+
+def _gives(line: Line, letter: str, values: frozenset[object]) -> bool:
+    stated = standing(line, letter)
+    if not isinstance(stated, frozenset) or not stated <= values:
+        return False
+    return all(len(relation.sides) == 2 for relation in line.relations)
+
+
+@cache
+def _last_steps() -> frozenset[str]:
+    return frozenset(one.id for one in catalogue() if one.skill == "word problems")
+
+
+def _faults_of_last_steps(request: Request, problem: Problem, answer: Value) -> frozenset[str]:
+    """Return the patterns of the last steps that lead to a wrong answer."""
+    found = faults_leading_to((comparable_value(answer),), problem, request.numbers)
+    return found & _last_steps()
 
 
 def with_working(
@@ -78,8 +120,8 @@ def _check(
     task = TASKS[request.task]
     if task.of_expression:
         checked, last = check_expressions(request, problem, lines)
-    elif is_story(problem):
-        checked, last = check_story(request, problem, lines), problem
+    elif _is_story(problem):
+        checked, last = _check_story(request, problem, lines), problem
     elif task.of_equation and len(problem.relations) == 1 and not problem.is_inequality:
         checked, last = check_equations(request, problem, lines, answer)
     elif task is SOLVE and problem.is_inequality:
@@ -112,8 +154,8 @@ def _faults_of_answer(
     """Return the patterns that lead from the last line to the answer."""
     if answer is None or last is None:
         return frozenset()
-    if isinstance(last, Problem) and is_story(last):
-        return faults_of_last_steps(request, last, answer)
+    if isinstance(last, Problem) and _is_story(last):
+        return _faults_of_last_steps(request, last, answer)
     if isinstance(last, Problem):
         return faults_leading_to((comparable_value(answer),), last, request.numbers)
     letter = Letter(problem.letter)

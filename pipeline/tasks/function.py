@@ -24,9 +24,8 @@ from pipeline.exact.trees import (
     replaced,
 )
 from pipeline.exact.values import Number, Point
-from pipeline.procedures.formulas import ways_to_isolate
-from pipeline.procedures.function_calls import Called, read_calls, with_bodies
 from pipeline.procedures.functions import (
+    Called,
     Combination,
     Composition,
     Function,
@@ -40,6 +39,8 @@ from pipeline.procedures.functions import (
     invert,
     invert_formula,
     join_values,
+    read_calls,
+    with_bodies,
 )
 from pipeline.procedures.parts import Part, over, stand_in
 from pipeline.procedures.places import Place
@@ -47,6 +48,7 @@ from pipeline.procedures.questions import Definition, definition, expression, pl
 from pipeline.procedures.rewriting.evaluating import evaluate
 from pipeline.procedures.rewriting.regrouping import as_seen
 from pipeline.procedures.rewriting.working import MOST_NODES, size_of, work_out
+from pipeline.procedures.solving_for import ways_to_isolate
 from pipeline.procedures.walk import Plan, Walk, right_ending
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem

@@ -26,14 +26,16 @@ from pipeline.exact.values import (
     number_of,
 )
 from pipeline.procedures.logarithm_laws import law_plans
-from pipeline.procedures.rewriting.both_signs import (
+from pipeline.procedures.rewriting.canonical import canonical
+from pipeline.procedures.rewriting.evaluating import (
+    asks_conjugate,
+    conjugate,
+    evaluate,
+    find_conjugate,
     values_of_both,
     with_sign_as_letter,
     work_out_both,
 )
-from pipeline.procedures.rewriting.canonical import canonical
-from pipeline.procedures.rewriting.conjugates import asks_conjugate, conjugate, find_conjugate
-from pipeline.procedures.rewriting.evaluating import evaluate
 from pipeline.procedures.rewriting.letter_roots import holds_letter_root
 from pipeline.procedures.rewriting.regrouping import as_seen
 from pipeline.procedures.rewriting.working import MOST_NODES, size_of, work_out

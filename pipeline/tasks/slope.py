@@ -10,7 +10,7 @@ from pipeline.exact.trees import Letter, Relation
 from pipeline.exact.values import Equation, Number, Roots
 from pipeline.procedures.lines import Points, Written, slope_from_equation, slope_through
 from pipeline.procedures.questions import plain_text, points_of, relation
-from pipeline.procedures.shapes_of_systems import row_of
+from pipeline.procedures.systems import row_of
 from pipeline.procedures.walk import Plan
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import Reading

@@ -25,17 +25,16 @@ from pipeline.exact.trees import (
 )
 from pipeline.exact.values import Equation, Number, Roots, Statement, StatementCode
 from pipeline.procedures import symbolic_solving
-from pipeline.procedures.compound_inequalities import compound_plans
 from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.equations import equation_of
-from pipeline.procedures.formulas import formula_plans
 from pipeline.procedures.linear import solve_linear
+from pipeline.procedures.polynomial_equations import substitution_plans
 from pipeline.procedures.proportions import proportion_of, solve_proportion
 from pipeline.procedures.quadratic import QUADRATIC
 from pipeline.procedures.shapes_of_equations import equation_plans
-from pipeline.procedures.shapes_of_inequalities import inequality_plans
-from pipeline.procedures.shapes_of_polynomials import substitution_plans
-from pipeline.procedures.shapes_of_systems import system_plans
+from pipeline.procedures.shapes_of_inequalities import compound_plans, inequality_plans
+from pipeline.procedures.solving_for import formula_plans
+from pipeline.procedures.systems import system_plans
 from pipeline.procedures.walk import Plan
 from pipeline.procedures.word_problems import story_of, tell_story, told
 from pipeline.reading.judge import RightAnswer

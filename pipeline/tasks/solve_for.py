@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from pipeline.procedures.formulas import formula_plans
+from pipeline.procedures.solving_for import formula_plans
 from pipeline.tasks.task import Task
 
 SOLVE_FOR: Final = Task(

@@ -10,7 +10,7 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.trees import Letter, letters
 from pipeline.exact.values import Equation, Expression, Statement, StatementCode, Value
 from pipeline.procedures.endings import value_of
-from pipeline.procedures.formulas import both_signs
+from pipeline.procedures.solving_for import both_signs
 from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.walk import Plan, right_ending
 from pipeline.reading.judge import RightAnswer

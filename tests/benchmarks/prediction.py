@@ -19,8 +19,7 @@ from pathlib import Path
 
 from pipeline.explain import stream
 from pipeline.patterns.catalogue import moves
-from pipeline.procedures.runs import walk
-from pipeline.procedures.walk import Move
+from pipeline.procedures.walk import Move, walk
 from pipeline.reading.problems import read_problem
 from pipeline.tagging.predict import predictions_of
 from pipeline.tasks.catalogue import plans

@@ -10,13 +10,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pipeline.errors import BudgetExceeded
-from pipeline.exact.division import divide_exactly, greatest_common_divisor
 from pipeline.exact.evaluate import integer_root, power_of, root_of
 from pipeline.exact.factors import is_irreducible
 from pipeline.exact.numbers import Surd
-from pipeline.exact.numeric import agree
-from pipeline.exact.polynomials import Polynomial, fraction_of, polynomial_of
-from pipeline.exact.recognizing import recognized
+from pipeline.exact.numeric import agree, recognized
+from pipeline.exact.polynomials import (
+    Polynomial,
+    divide_exactly,
+    fraction_of,
+    greatest_common_divisor,
+    polynomial_of,
+)
 from pipeline.exact.regions import complement, intersection, union
 from pipeline.exact.trees import Letter, Node, Numeral, Power, Product, Quotient, Root, Sum
 from pipeline.exact.values import Interval, Number, Region, value_key

@@ -29,8 +29,7 @@ from pipeline.procedures.endings import comparable_ending, comparable_value, val
 from pipeline.procedures.equations import Linear
 from pipeline.procedures.parts import tree_of_part
 from pipeline.procedures.rewriting.canonical import canonical
-from pipeline.procedures.runs import runs
-from pipeline.procedures.walk import Ending, Plan, Step, Walk, faulty_outcomes, right_ending
+from pipeline.procedures.walk import Ending, Plan, Step, Walk, faulty_outcomes, right_ending, runs
 from pipeline.reading.answer import read_answer
 from pipeline.reading.problems import Problem, read_problem
 from pipeline.records import Request

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from pipeline.exact.trees import Node
 from pipeline.exact.values import Expression, number_of, value_key, value_source
 from pipeline.patterns.catalogue import moves
-from pipeline.procedures.runs import walk
+from pipeline.procedures.walk import walk
 from pipeline.reading.answer import read_answer
 from pipeline.reading.problems import read_problem
 from pipeline.records import Request, Verdict

@@ -16,8 +16,7 @@ from pipeline.patterns.catalogue import moves
 from pipeline.procedures.equations import Equation
 from pipeline.procedures.linear import solve_linear
 from pipeline.procedures.quadratic import QUADRATIC
-from pipeline.procedures.runs import walk
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import Walk, walk
 
 X = sympy.Symbol("x")
 

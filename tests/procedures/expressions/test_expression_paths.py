@@ -28,8 +28,7 @@ from pipeline.procedures.rewriting.evaluating import evaluate
 from pipeline.procedures.rewriting.factoring import factor_out
 from pipeline.procedures.rewriting.regrouping import as_seen
 from pipeline.procedures.rewriting.working import work_out
-from pipeline.procedures.runs import walk
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import Walk, walk
 from pipeline.reading.problems import read_problem
 from pipeline.tasks.catalogue import plans
 
