@@ -9,7 +9,7 @@ from difflib import get_close_matches
 from typing import Final
 
 from pipeline.tables import plain_text
-from pipeline.wording.tasks import meant_task
+from pipeline.wording.vocabulary import meant_task
 
 WRITTEN_COLUMNS = ("computed", "status", "why")
 """Written by `check --write` for the person who reads the list; no run looks at them."""

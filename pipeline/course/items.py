@@ -21,8 +21,7 @@ from pipeline.tables import DATE_CELL, BrokenRow, TableRow, open_table, plain_te
 from pipeline.tagging.choices import option_of
 from pipeline.wording import Asked, asked_by, numbering_of
 from pipeline.wording.spoken import formula_said_again
-from pipeline.wording.tasks import LISTED_TASKS, meant_task, nearest_task
-from pipeline.wording.vocabulary import SAYS
+from pipeline.wording.vocabulary import LISTED_TASKS, SAYS, meant_task, nearest_task
 
 __all__ = ["ITEM_COLUMNS", "ItemList", "items_file", "read_items"]
 

@@ -12,7 +12,7 @@ from pipeline.course.settings import Entry, Settings, refuse
 from pipeline.patterns.catalogue import catalogue
 from pipeline.patterns.retired import retired_ids
 from pipeline.tagging.own_patterns import fault_of_formula
-from pipeline.wording.tasks import LISTED_TASKS
+from pipeline.wording.vocabulary import LISTED_TASKS
 
 OWN_TASKS = tuple(task for task in LISTED_TASKS if task != "skip")
 _ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")

@@ -17,8 +17,7 @@ from pipeline.course.item_records import Item
 from pipeline.course.items import items_file, read_items
 from pipeline.course.known_patterns import check_named_patterns, known_ids
 from pipeline.course.records import Course, Outcome, OwnPattern, ReadingSettings, Topic
-from pipeline.course.settings import SINGLE_SETTINGS, Entry, Settings, parse_date
-from pipeline.course.settings_files import read_settings
+from pipeline.course.settings import SINGLE_SETTINGS, Entry, Settings, parse_date, read_settings
 from pipeline.course.standard_files import StandardFiles, read_standard_files
 from pipeline.errors import CourseError
 

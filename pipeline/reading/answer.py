@@ -20,27 +20,25 @@ from pipeline.exact.values import (
     Value,
     value_key,
 )
-from pipeline.reading.asciimath import from_asciimath
 from pipeline.reading.assemble import values_of_tokens
 from pipeline.reading.budgets import MAX_READINGS, Unread
 from pipeline.reading.calls import has_calls
-from pipeline.reading.characters import is_picture
+from pipeline.reading.characters import harmless, is_picture
 from pipeline.reading.commas import comma_variants
+from pipeline.reading.constants import with_euler
 from pipeline.reading.conventions import BY_NAME, WIDE_EXPONENTS, WITH_BRACKETS
 from pipeline.reading.counts import count_of, with_solution
-from pipeline.reading.display import harmless
-from pipeline.reading.euler import with_euler
 from pipeline.reading.items import Notes
+from pipeline.reading.latex import from_asciimath
 from pipeline.reading.letter_products import spelled_apart
 from pipeline.reading.lost_brackets import balanced, with_lone_bar
 from pipeline.reading.normalise import TYPESET, normalised
-from pipeline.reading.ranges import counts_only, ranges_in_words
 from pipeline.reading.records import NO_CONTEXT, ReadAnswer, Reading, ReadingContext
-from pipeline.reading.refusals import refuse_non_answers
-from pipeline.reading.rejected import without_rejected
 from pipeline.reading.relations import OTHER_SIDE
 from pipeline.reading.side_remarks import (
+    ignored_words,
     without_reason,
+    without_rejected,
     without_side_remarks,
     without_spelled_number,
 )
@@ -48,8 +46,15 @@ from pipeline.reading.source import value_of_source
 from pipeline.reading.statements import stated
 from pipeline.reading.tokens import Token, tokens_of
 from pipeline.reading.translations import in_letters_of_problem, without_definitions
-from pipeline.reading.words import needs_words, refuse_prose, says_real, signs_for_words
-from pipeline.reading.words_without_value import ignored_words
+from pipeline.reading.words import (
+    counts_only,
+    needs_words,
+    ranges_in_words,
+    refuse_non_answers,
+    refuse_prose,
+    says_real,
+    signs_for_words,
+)
 
 _EMPTY = Statement(StatementCode.EMPTY)
 

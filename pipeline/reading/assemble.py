@@ -20,20 +20,25 @@ from pipeline.exact.values import (
 from pipeline.reading.arrows import with_order_signs
 from pipeline.reading.brackets import Found, bracket_values, interval_of, is_tuple, numbers_of
 from pipeline.reading.budgets import Unread
-from pipeline.reading.imaginary import with_imaginary_unit
-from pipeline.reading.items import Notes, expression_of, relation_of
-from pipeline.reading.labels import without_label
-from pipeline.reading.lists import bare_list, expression_values, labelled_values, number_values
-from pipeline.reading.lost_brackets import with_exclusion_apart
-from pipeline.reading.lost_commas import (
+from pipeline.reading.commas import (
     blank_list,
     lost_list_comma,
     pairs_of_brackets,
     typed_without,
 )
+from pipeline.reading.constants import with_imaginary_unit
+from pipeline.reading.items import Notes, expression_of, relation_of
+from pipeline.reading.labels import without_label
+from pipeline.reading.lists import (
+    bare_list,
+    expression_values,
+    labelled_values,
+    number_values,
+    without_echo,
+)
+from pipeline.reading.lost_brackets import with_exclusion_apart
 from pipeline.reading.names import without_operation_name
 from pipeline.reading.relations import relation_value
-from pipeline.reading.repeated_values import without_echo
 from pipeline.reading.splitting import RELATIONS, Item, bracketed, items_of, unwrapped
 from pipeline.reading.tokens import Token
 from pipeline.reading.unions import (

@@ -20,7 +20,7 @@ from pipeline.exact.values import (
 )
 from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
-from pipeline.reading.imaginary import with_imaginary_unit
+from pipeline.reading.constants import with_imaginary_unit
 from pipeline.reading.items import Notes, expression_of, split_inner
 from pipeline.reading.signs import both_signs, exact_number
 from pipeline.reading.splitting import RELATIONS, bracketed

@@ -26,8 +26,15 @@ from pipeline.exact.trees import (
 )
 from pipeline.exact.values import Equation, Expression, Number, Region, Value, numbers_of
 from pipeline.reading.notations import NOTATIONS, is_in_notation
-from pipeline.reading.simplified import is_collected, is_one_fraction, is_reduced, is_simplified
-from pipeline.reading.worked_out import is_divided, is_vertex_form, is_worked_out
+from pipeline.reading.simplified import (
+    is_collected,
+    is_divided,
+    is_one_fraction,
+    is_reduced,
+    is_simplified,
+    is_vertex_form,
+    is_worked_out,
+)
 
 FORMS = (
     "any",

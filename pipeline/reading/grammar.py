@@ -27,9 +27,18 @@ from pipeline.exact.trees import (
 )
 from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
-from pipeline.reading.cursor import ADDED, ADDING, CLOSING, CURRENCY, Cursor, misplaced, nested
+from pipeline.reading.cursor import (
+    ADDED,
+    ADDING,
+    CLOSING,
+    CURRENCY,
+    Cursor,
+    Slash,
+    absorb_spans,
+    misplaced,
+    nested,
+)
 from pipeline.reading.numerals import is_one_dotted, repeating_numeral
-from pipeline.reading.spans import Slash, absorb_spans
 from pipeline.reading.splitting import bracketed
 from pipeline.reading.tokens import Token
 

@@ -12,7 +12,7 @@ from pipeline.exact.trees import Call, Letter, Node, Numeral, Relation, letters
 from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
 from pipeline.reading.calls import lets_answers_call
-from pipeline.reading.euler import means_euler, with_euler
+from pipeline.reading.constants import means_euler, with_euler
 from pipeline.reading.items import Notes, expression_of, relation_of
 from pipeline.reading.labels import without_label
 from pipeline.reading.letter_products import letters_of_problem_apart, with_index

@@ -1,4 +1,4 @@
-"""Relations as answers: labels of roots, chains of equals, inequalities, equations."""
+"""Relations as answers: labels of roots, chains of equals, inequalities, equations, factors."""
 
 from __future__ import annotations
 
@@ -16,6 +16,10 @@ from pipeline.exact.trees import (
     Negation,
     Node,
     Numeral,
+    PlusMinus,
+    Power,
+    Product,
+    Quotient,
     Relation,
     Sum,
     letters,
@@ -33,13 +37,43 @@ from pipeline.exact.values import (
 )
 from pipeline.reading.brackets import numbers_of
 from pipeline.reading.budgets import Unread
-from pipeline.reading.imaginary import with_imaginary_unit
+from pipeline.reading.commas import run_together
+from pipeline.reading.constants import with_imaginary_unit
 from pipeline.reading.inequalities import chain_region
 from pipeline.reading.items import Notes
-from pipeline.reading.lost_commas import run_together
 from pipeline.reading.names import sides_behind_formula
 from pipeline.reading.signs import both_signs, count_signs
-from pipeline.reading.zero_products import zero_product_roots
+
+
+def zero_product_roots(relation: Relation) -> list[Number]:
+    """Return the roots of a factored equation `(x-2)(x+3) = 0`, all factors linear; else none.
+
+    The zero may stand on either side.
+    """
+    left, right = relation.sides[0], relation.sides[-1]
+    if isinstance(left, Numeral):
+        left, right = right, left
+    if not isinstance(right, Numeral) or right.value:
+        return []
+    return _factor_roots(left)
+
+
+def _factor_roots(left: Node) -> list[Number]:
+    names = letters(left)
+    factors = left.factors if isinstance(left, Product) else (left,)
+    if len(names) != 1 or (len(factors) == 1 and not isinstance(left, Power)):
+        return []
+    letter, found = next(iter(names)), []
+    for factor in factors:
+        base = factor.base if isinstance(factor, Power) else factor
+        value = None if isinstance(base, PlusMinus | Quotient) else polynomial_of(base)
+        if value is None or value.degree() > 1:
+            return []
+        if value.degree() == 1:
+            constant, slope = value.coefficients(letter)
+            found.append(Number.exactly(-constant / slope))
+    return list(dict.fromkeys(found))
+
 
 OTHER_SIDE = "other-side"
 """The first of two equal expressions: as good a value, in its own form."""

@@ -1,4 +1,7 @@
-"""Remarks beside an answer that name a method or a check, and phrases such as `3 or more`."""
+"""What stands beside values and is none: methods and checks, values rejected, words without value.
+
+Examples are `3x + 2 (FOIL)`, `x = 3, x = -2 is extraneous`, and phrases such as `3 or more`.
+"""
 
 from __future__ import annotations
 
@@ -9,7 +12,7 @@ from typing import Final
 
 from pipeline.reading import marks
 from pipeline.reading.budgets import Unread
-from pipeline.reading.words import signs_for_words, word_lists
+from pipeline.reading.words import COUNTED, alternation, signs_for_words, word_lists
 
 _BRACKETS: Final = re.compile(r"\s[(\[]([A-Za-z][^()\[\]]{1,80})[)\]]\s*[.!]*$")
 _METHOD: Final = re.compile(
@@ -115,3 +118,159 @@ def _is_remark(remark: str, answer: str) -> bool:
     known = plain | (imaginary if _UNIT.search(answer) else set())
     known |= order if _ORDER.search(answer) else set()
     return all(word in known for word in words if word)
+
+
+_PIECES = re.compile(r"([;,\n(]|\b(?:and|or|but|since|because)\b)", re.IGNORECASE)
+_REASONS = frozenset({"because", "since"})
+_BEHIND = frozenset({"(", ",", ";", "\n", "but"})
+_NAMES = re.compile(r"(?i)\b(?:solutions?|roots?|answers?|values?|is|it|an?|the)\b|[\s).!]")
+_ONLY_NOT = re.compile(r"\s*(?:[A-Za-z]\s+(?:is\s+)?)?not\b", re.IGNORECASE)
+_LABEL = re.compile(r"^\s*(?:[A-Za-z]\s*=)?\s*|[\s).!]+")
+_VALUE = r"\s+(?:[A-Za-z]\s*=\s*)?[-+±√\d(]"
+
+
+_REGION = re.compile(r"[<>≤≥≠∞]|!=")
+_RELATION = re.compile(r"[<>≤≥≠]|!=")
+_LETTER = re.compile(r"(?<![A-Za-z])[A-Za-z](?![A-Za-z])")
+
+
+def _without_numbers(region: str, numbers: set[str]) -> str:
+    """Write numbers that are taken out of a region with a sign of their own.
+
+    Raises:
+        Unread: nothing says which letter the region is about.
+    """
+    names = set(_LETTER.findall(region))
+    if len(names) != 1 or not all(re.fullmatch(r"[-+−]?[\d./]+", number) for number in numbers):
+        raise Unread("something is taken out of a region; it is written with ≠")
+    (name,) = names
+    return " and ".join([region, *(f"{name} != {number}" for number in sorted(numbers))])
+
+
+@lru_cache(maxsize=1)
+def _rejections() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str]]:
+    """What stands behind a rejected value, before one, and before one without a separator."""
+    data = word_lists()["ignored"]
+    after, before = alternation(data["rejected"]), alternation(data["rejecting"])
+    return (
+        re.compile(rf"(?<![A-Za-z])(?:{after})(?![A-Za-z])", re.IGNORECASE),
+        re.compile(rf"(?:{before})(?={_VALUE})", re.IGNORECASE),
+        re.compile(rf"(?<=[\d)\ue002])\s+(?=(?:{before}){_VALUE})", re.IGNORECASE),
+    )
+
+
+def without_rejected(text: str, changes: list[str]) -> tuple[str, bool]:
+    """Take out values that the text itself rejects, also where they were listed before.
+
+    Returns:
+        The text that stays and whether every value was rejected.
+
+    Raises:
+        Unread: it says what the answer is not, and nothing else.
+    """
+    after, before, unseparated = _rejections()
+    if not (after.search(text) or before.search(text)):
+        return text, False
+    pieces = ["", *_PIECES.split(unseparated.sub(", ", text))]
+    pairs = list(zip(pieces[::2], pieces[1::2], strict=True))
+    kept: list[tuple[str, str]] = []
+    dropped: list[str] = []
+    named: set[str] = set()
+    for separator, piece in pairs:
+        if not (after.search(piece) or before.match(piece.strip())):
+            kept.append((separator, piece))
+            continue
+        value = before.sub("", after.sub("", piece))
+        dropped.append(value)
+        named.add(_LABEL.sub("", value))
+        alone = separator == "(" or not _NAMES.sub("", value)
+        if not re.search(r"\d", value) and separator.lower() in _BEHIND and alone and kept:
+            kept.pop()
+    if len(kept) == len(pairs):
+        return text, False
+    if not any(re.search(r"\w", piece) for _, piece in kept) and _ONLY_NOT.match(text):
+        raise Unread("it says only what the answer is not")
+    changes.append("a value that the answer itself rejects was taken out")
+    kept = [one for one in kept if _LABEL.sub("", one[1]) not in named and one[0] not in _REASONS]
+    result = "".join(separator + piece for separator, piece in kept)
+    result = re.sub(r"^\s*(?:[;,\n(]|(?:and|or|but)\b)", "", result).strip()
+    if _REGION.search(result) and not all(map(_RELATION.search, dropped)):
+        result = _without_numbers(result, named)
+    return result, not re.search(r"[\dA-Za-z]", result)
+
+
+_ENDS = re.compile(r"(?:[\w)\]}%π∞\ue002\ue004\ue008])$")
+_STARTS = re.compile(r"[\w(\[{√∛∜.$π∞\ue000\ue003\ue005\ue007+\-±]")
+_JOINED = re.compile(r"(?:or|and)(?![A-Za-z])", re.IGNORECASE)
+_JOINING = re.compile(r"(?<![A-Za-z])(?:or|and)$", re.IGNORECASE)
+_LABELLED = re.compile(r"[A-Za-z](?:_?\d)?\s*(?:[=<>≤≥≠~∈]|!=)")
+_POINT_BEFORE = re.compile(r"\([^()]*,[^()]*\)$")
+_POINT_AFTER = re.compile(r"\([^()]*,")
+_LONE_LETTER = re.compile(r"(?<![A-Za-z\d)])[A-Za-z]$")
+_CONCLUDES = re.compile(r"(?:so|then|therefore|thus|hence)(?![a-z])")
+_RELATION_SIGN = re.compile(r"[=<>≤≥≠]")
+_WORD = re.compile(r"(?!sqrt|cbrt|root|abs|pi|oo)[A-Za-z]{2,}")
+
+
+@lru_cache(maxsize=1)
+def _ignored() -> re.Pattern[str]:
+    """One or more known words in a row."""
+    data = word_lists()["ignored"]
+    phrases = alternation([*data["before_and_after"], *data["multiplicity"]])
+    end = r"(?![A-Za-z'])(?:\s*(?::(?!=)|=(?!=)))?"
+    return re.compile(rf"(?:(?<![A-Za-z\\_])(?:{phrases}){end}\s*)+", re.IGNORECASE)
+
+
+@lru_cache(maxsize=1)
+def _multiplicity() -> re.Pattern[str]:
+    phrases = alternation(word_lists()["ignored"]["multiplicity"])
+    return re.compile(rf"(?:{phrases})(?![A-Za-z])|{COUNTED.pattern}", re.IGNORECASE)
+
+
+def _put_aside(found: re.Match[str]) -> str:
+    """What stays of words without value: nothing at an end, a sign or a comma between values.
+
+    An arrow stands where a conclusion follows a line of working: `x = ±2, so -2 < x < 2`.
+    In brackets behind a value, `√17 (about 4.12)`, they stand for ≈.
+
+    Raises:
+        Unread: the words stand between two values, and nothing says how the two go together.
+    """
+    before, after = found.string[: found.start()].rstrip(), found.string[found.end() :]
+    words = found[0].strip().casefold()
+    if before.endswith("(") and _ENDS.search(before[:-1].rstrip()) and _STARTS.match(after):
+        return "~"
+    concludes = (
+        _CONCLUDES.match(words) and _RELATION_SIGN.search(before) and not _LABELLED.match(after)
+    )
+    if concludes and _STARTS.match(after):
+        return " -> "
+    if not (_ENDS.search(before) and _STARTS.match(after)):
+        return " "
+    if _JOINING.search(before) or _JOINED.match(after) or _WORD.match(after):
+        return " "
+    if _LABELLED.match(after):
+        return " , "
+    between_points = _POINT_BEFORE.search(before) and _POINT_AFTER.match(after)
+    if between_points or (words[-1] in ":=" and not before[-1].isalpha()):
+        return " , "
+    if _LONE_LETTER.search(before) or words in {"is", "are"}:
+        return " = "
+    raise Unread(f"the words “{words[:40]}” stand between two values")
+
+
+def ignored_words(text: str, changes: list[str]) -> tuple[str, bool]:
+    """Set known words without value aside; tells whether they spoke of a repeated root.
+
+    Brackets that held nothing else go with them.
+    """
+    pattern = _multiplicity()
+    doubled = pattern.search(text) is not None
+    kept = pattern.sub(" ", text) if doubled else text
+    kept = _ignored().sub(_put_aside, kept)
+    if kept == text:
+        return text, False
+    kept = re.sub(r"\(\s*[!.,]*\s*\)|\[\s*\]", " ", kept)
+    kept = re.sub(r"^\s*[:=,]+(?!=)|[\s:,!-]+$", " ", kept) if kept.strip(" :=,!-") else kept
+    changes.append("words without value set aside")
+    return kept, doubled

@@ -13,9 +13,16 @@ from typing import BinaryIO
 from pipeline.errors import InputError
 from pipeline.standards.item_text import body_text
 from pipeline.standards.qti_classic_items import classic_items
-from pipeline.standards.qti_names import ITEM_SPACES, version_of
 from pipeline.standards.qti_processing import Credit, processed
-from pipeline.standards.qti_records import Accepted, Choice, Interaction, Kind, QtiItem
+from pipeline.standards.qti_records import (
+    ITEM_SPACES,
+    Accepted,
+    Choice,
+    Interaction,
+    Kind,
+    QtiItem,
+    version_of,
+)
 from pipeline.standards.xml_reading import (
     Element,
     attribute,

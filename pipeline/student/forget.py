@@ -1,15 +1,20 @@
-"""Erasing one student: tombstone first, then a database that never held the student's rows."""
+"""Erasing one student: tombstone first, then a database that never held the student's rows.
+
+Raw exports that still hold the student are named, with their lines, whatever the column.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from functools import partial
+from functools import cache, partial
 from pathlib import Path
 
 from pipeline.course import Course, read_course
-from pipeline.errors import UsageError
+from pipeline.errors import InputError, UsageError
 from pipeline.ingest import add_tombstones
+from pipeline.ingest.export_files import export_sources, moved_exports, sources_of
+from pipeline.ingest.standard_exports import recognizers
 from pipeline.ingest.withheld import holds
 from pipeline.run.conduct import DATABASE, LOCK
 from pipeline.run.erasing import erase
@@ -17,8 +22,44 @@ from pipeline.run.judging import Progress
 from pipeline.run.lock import held
 from pipeline.student.find import Sought, refuse_outdated, seek
 from pipeline.student.show import STUDENT_PAGE
-from pipeline.student.traces import export_lines
+from pipeline.tables import Source, open_source, plain_text
 from pipeline.warehouse import reading
+
+
+def _export_lines(course: Course, sought: Sought) -> dict[str, list[int]]:
+    """Find the rows of all exports, moved ones included, with the student in any cell: by whomever.
+
+    Returns:
+        File -> its lines, from 1. A file that cannot be opened has no lines: it has to be looked
+        through by hand.
+    """
+    found: dict[str, list[int]] = {}
+    for name, source in (*export_sources(course), *sources_of(course, moved_exports(course))):
+        try:
+            lines = list(_lines(course, source, sought))
+        except InputError:
+            found[name] = []
+            continue
+        if lines:
+            found[name] = lines
+    return found
+
+
+def _lines(course: Course, source: Source | InputError, sought: Sought) -> Iterator[int]:
+    if isinstance(source, InputError):
+        raise source
+    table = open_source(source, recognizers(course))
+    mine = {sought.normal, *map(sought.keyed.marked, sought.pseudonyms)}
+
+    @cache
+    def names(cell: str) -> bool:
+        return sought.keyed.normal(cell) in mine or holds(plain_text(cell), sought.normal)
+
+    for sheet in table.sheets or (None,):
+        for line, cells in table.rows(sheet):
+            if isinstance(cells, list) and any(map(names, cells)):
+                yield line
+
 
 BEFORE_FORGETTING = (
     "Erasing cannot be undone. Do not erase while a request to see these records is open, or while "
@@ -79,7 +120,7 @@ def forget_student(folder: Path, student: str, progress: Progress | None = None)
             sought = seek(course, warehouse, student)
             answers = sought.answers(warehouse)
         say("looking through the exports", None)
-        exports = export_lines(course, sought)
+        exports = _export_lines(course, sought)
         if answers.empty and not any(exports.values()) and not sought.was_erased(course):
             raise UsageError(
                 "No stored answer and no export has this id. Check how it is spelled, and whether "

@@ -10,14 +10,91 @@ import io
 import json
 import re
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field
 from typing import Any
 
 from pipeline.errors import InputError
 from pipeline.tables.budgets import JSON_BYTES, JSON_DEPTH, LINE_CHARACTERS
 from pipeline.tables.delimited import BoundedLines, LineTooLong
-from pipeline.tables.json_shape import Shape
 from pipeline.tables.rows import NUMBER_CELL, BrokenRow, TableRow, cell_text, whole_row
 from pipeline.tables.source import Source
+
+_Path = tuple[str, ...]
+
+
+@dataclass
+class _Shape:
+    """Where the values of records stand, over all records of a file.
+
+    An object is opened where every record has an object, or nothing, in its place; so is the one
+    list of objects, as of a student's answers, which gives a row for each of them.
+    """
+
+    _seen: dict[_Path, None] = field(default_factory=dict)
+    _plain: set[_Path] = field(default_factory=set)
+    _lists: set[_Path] = field(default_factory=set)
+
+    @classmethod
+    def of(cls, records: Iterable[dict[str, Any] | BrokenRow]) -> _Shape:
+        """The shape of some records."""
+        shape = cls()
+        for record in records:
+            if isinstance(record, dict):
+                shape._see(record, ())
+        if len(shape._lists) > 1:
+            shape._plain |= shape._lists
+        return shape
+
+    @property
+    def names(self) -> list[str]:
+        """Of the columns, in the order in which the values come."""
+        parents = {path[:-1] for path in self._seen}
+        return [
+            ".".join(path)
+            for path in self._seen
+            if (path in self._plain or path not in parents)
+            and not any(path[:end] in self._plain for end in range(1, len(path)))
+        ]
+
+    def rows(self, record: dict[str, Any]) -> Iterator[dict[str, Any]]:
+        """The rows of one record, by the names of the columns."""
+        flat: dict[str, Any] = {}
+        many: list[dict[str, Any]] = []
+        self._open(record, (), flat, many)
+        yield from ({**flat, **one} for one in many) if many else [flat]
+
+    def _see(self, record: dict[str, Any], above: _Path) -> None:
+        for name, value in record.items():
+            path = (*above, name)
+            self._seen.setdefault(path)
+            if isinstance(value, dict) and len(path) <= JSON_DEPTH:
+                self._see(value, path)
+            elif _is_list_of_objects(value) and len(path) <= JSON_DEPTH:
+                self._lists.add(path)
+                for one in value:
+                    self._see(one, path)
+            elif value is not None and value != []:
+                self._plain.add(path)
+
+    def _open(
+        self, record: dict[str, Any], above: _Path, flat: dict[str, Any], many: list[dict[str, Any]]
+    ) -> None:
+        for name, value in record.items():
+            path = (*above, name)
+            if path in self._plain or not isinstance(value, (dict, list)):
+                flat[".".join(path)] = value
+            elif isinstance(value, dict):
+                self._open(value, path, flat, many)
+            else:
+                for one in value:
+                    own: dict[str, Any] = {}
+                    self._open(one, path, own, [])
+                    many.append(own)
+
+
+def _is_list_of_objects(value: object) -> bool:
+    return isinstance(value, list) and bool(value) and all(isinstance(one, dict) for one in value)
+
 
 _SHAPES = (
     "an array of objects, an object with one array of objects, or an object with a list of equal "
@@ -38,7 +115,7 @@ def json_line_rows(source: Source, encoding: str) -> Callable[[str], Iterator[Ta
     Raises:
         InputError: no line holds an object.
     """
-    shape = Shape.of(record for _, record in _records_of_lines(source, encoding))
+    shape = _Shape.of(record for _, record in _records_of_lines(source, encoding))
     if not shape.names:
         raise InputError(
             f"{source.name}: no line holds a JSON object; expected one on each line. Export it "
@@ -104,7 +181,7 @@ def json_rows(source: Source, encoding: str) -> Callable[[str], Iterator[TableRo
     records = _records(found)
     if not records:
         raise InputError(f"{source.name}: no table in it; expected {_SHAPES}.")
-    return lambda _: _rows(Shape.of(records), enumerate(records, 1))
+    return lambda _: _rows(_Shape.of(records), enumerate(records, 1))
 
 
 def _parsed(text: str) -> Any:
@@ -165,7 +242,7 @@ def _of_columns(found: _Record) -> list[_Record | BrokenRow]:
     return [dict(zip(found, row, strict=True)) for row in zip(*columns, strict=True)]
 
 
-def _rows(shape: Shape, records: Iterable[tuple[int, _Record | BrokenRow]]) -> Iterator[TableRow]:
+def _rows(shape: _Shape, records: Iterable[tuple[int, _Record | BrokenRow]]) -> Iterator[TableRow]:
     names = shape.names
     yield 0, names
     for number, record in records:

@@ -12,12 +12,13 @@ from lxml import etree
 from pipeline.errors import InputError
 from pipeline.tables.archives import refuse_swelling
 from pipeline.tables.budgets import COLUMNS, WORKBOOK_BYTES, WORKBOOK_ROWS
-from pipeline.tables.merged import MergedCells, Range
 from pipeline.tables.rows import (
     DATE_CELL,
     FORMATTED_CELL,
     FORMULA_CELL,
     NUMBER_CELL,
+    MergedCells,
+    Range,
     TableRow,
     cell_text,
     whole_row,

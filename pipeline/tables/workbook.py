@@ -18,11 +18,12 @@ from openpyxl.utils.exceptions import InvalidFileException
 from pipeline.errors import InputError
 from pipeline.tables.archives import refuse_swelling
 from pipeline.tables.budgets import MERGED_RANGES, WORKBOOK_BYTES, WORKBOOK_ROWS
-from pipeline.tables.merged import MergedCells, Range
 from pipeline.tables.rows import (
     FORMATTED_CELL,
     FORMULA_CELL,
     NUMBER_CELL,
+    MergedCells,
+    Range,
     TableRow,
     cell_text,
     plain_text,

@@ -11,12 +11,11 @@ from pipeline.records import Numbers
 from pipeline.tasks.catalogue import TASKS
 from pipeline.wording.built import Built, letters_of
 from pipeline.wording.manner import BESIDE, REMARK, Manner, manner_of
-from pipeline.wording.other_languages import in_english
 from pipeline.wording.rules import RULES
 from pipeline.wording.spans import Sentence, sentence_of
 from pipeline.wording.spoken import in_symbols
 from pipeline.wording.typed import typed
-from pipeline.wording.vocabulary import ALTERING, FILLERS, SAYS, TERMS
+from pipeline.wording.vocabulary import ALTERING, FILLERS, SAYS, TERMS, in_english
 
 _STORY_WORDS, _STORY_WITHOUT_VERB = 6, 3
 _STORY = (

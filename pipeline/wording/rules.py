@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from pipeline.wording import equations, expressions, functions, lines, numbers, parabolas
+from pipeline.wording import equations, expressions, graphs, numbers
 from pipeline.wording.built import Built
 from pipeline.wording.spans import Sentence
 
@@ -73,18 +73,18 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
         "in your own words|show that|give an example|make up",
     )),
     (_several, ("^(?!.*\\bequations? (?:of|for)).*",)),
-    (functions.inverse, ("inverse",)),
-    (functions.difference_quotient, ("difference quotient",)),
-    (functions.average_rate, ("average rate of change",)),
-    (functions.call, ("C",)),
-    (functions.domain_asked, (
+    (graphs.inverse, ("inverse",)),
+    (graphs.difference_quotient, ("difference quotient",)),
+    (graphs.average_rate, ("average rate of change",)),
+    (graphs.call, ("C",)),
+    (graphs.domain_asked, (
         r"domain(?!.*\brange\b)", r"(?:allowed|permitted|possible)\b.*\binputs?",
     )),
     (equations.letter_for_count, (
         r"(?:value|values) of L\b.*\b(?:one|two|no|exactly|only)\b.*\b(?:solutions?|roots?|zeros?)",
         r"(?:value|values) of L\b.*\bperfect[ -]square",
     )),
-    (functions.falls, (
+    (graphs.falls, (
         r"(?:hits?|reach(?:es)?|strikes?|lands?|returns?|falls?)\b.*\bground", "land",
     )),
     (equations.count_asked, (
@@ -100,39 +100,39 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
         r"(?:\W*(?:is|are|does|can(?! you))\b|.*\b(?:true or false|yes (?:or )?no)\b)",
         r"^\W*(?:check|decide|determine|verify|tell|test|state|say) (?:if|whether|that)\b",
     )),
-    (parabolas.discriminant, (
+    (graphs.discriminant, (
         "discriminant", "X (?:(?:for|of|in) (?:the )?(?:quadratic )?(?:equation )?)?E",
     )),
-    (parabolas.vertex_form, ("vertex form", "in(?:to)? the form [EXF]")),
-    (parabolas.vertex("axis of symmetry of "), ("(?:axis|line) of symmetry",)),
-    (parabolas.vertex("axis of symmetry of "), (
+    (graphs.vertex_form, ("vertex form", "in(?:to)? the form [EXF]")),
+    (graphs.vertex("axis of symmetry of "), ("(?:axis|line) of symmetry",)),
+    (graphs.vertex("axis of symmetry of "), (
         r"(?:at|for) (?:what|which) (?:value of )?L\b.*\b(?:minimum|maximum)",
     )),
-    (parabolas.extreme, (
+    (graphs.extreme, (
         "(?:minimum|maximum|greatest|least|largest|smallest|highest|lowest)"
         "(?: or (?:minimum|maximum))? value",
         "(?:minimum|maximum) of (?:the )?(?:quadratic )?(?:function |parabola )?[EFX]",
         "(?:minimum|maximum) (?:height|area|profit|revenue|cost)",
     )),
-    (parabolas.coordinate, (r"[xy]-coordinate\b.*\bvertex",)),
-    (parabolas.vertex(""), (
+    (graphs.coordinate, (r"[xy]-coordinate\b.*\bvertex",)),
+    (graphs.vertex(""), (
         "vertex|turning point", "(?:lowest|highest|minimum|maximum) point",
         r"point\b.*\bits (?:minimum|maximum)",
     )),
-    (parabolas.two_blanks, ("E",)),
-    (parabolas.first_blank, ("E",)),
-    (parabolas.square_constant, (
+    (graphs.two_blanks, ("E",)),
+    (graphs.first_blank, ("E",)),
+    (graphs.square_constant, (
         r"^(?!.*\bfactor).*\b(?:complet\w* (?:the square|a perfect)|perfect[ -]square|square of)\b",
     )),
-    (lines.slope_intercept, (r"^(?!.*\b(?:P|parallel|perpendicular)\b).*\bslope-intercept\b",)),
-    (lines.slope, (
+    (graphs.slope_intercept, (r"^(?!.*\b(?:P|parallel|perpendicular)\b).*\bslope-intercept\b",)),
+    (graphs.slope, (
         r"^(?!.*\bequation\b).*\bslope of",
         "(?:find|calculate|compute|determine|what is) the slope", "how steep|steepness",
         r"^(?!.*\bequation).*\bhas (?:a )?slope(?: of| equal to)?\W*$",
     )),
-    (lines.line_asked, (rf"(?:equation|lines?)\b.*\b(?:{_VERTICAL})",)),
-    (lines.slope, ("slope", "rate of change", "gradient")),
-    (lines.intercept, ("[xy]-intercepts?", "both (?:of its )?intercepts", r"cross\w* the y-axis")),
+    (graphs.line_asked, (rf"(?:equation|lines?)\b.*\b(?:{_VERTICAL})",)),
+    (graphs.slope, ("slope", "rate of change", "gradient")),
+    (graphs.intercept, ("[xy]-intercepts?", "both (?:of its )?intercepts", r"cross\w* the y-axis")),
     (equations.solve_for, (
         "subject|isolate|rearrange|in terms of", r"solve\b.*\bL", "express L in terms",
         "L (?:alone|by itself)",
@@ -144,7 +144,7 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
         "N is what percent(?:age)? of N", "what percent(?:age)? of N is N",
         "N is N of (?:what|which) number", "N of (?:what|which) number is N",
     )),
-    (functions.undefined, (
+    (graphs.undefined, (
         r"[XF]\b.*\b(?:undefined|not defined)", "(?:excluded|restricted) values?",
         r"undefined\b.*\b[XF]",
     )),

@@ -24,7 +24,7 @@ from pipeline.reading.budgets import (
     MAX_VALUES,
     MAX_WORDS,
 )
-from pipeline.reading.display import harmless
+from pipeline.reading.characters import harmless
 from pipeline.reading.records import ReadAnswer
 
 SYMBOLS = "0123456789xyzij +-*/^=<>()[]{}|,;.±√∞∪²½−≤≥\\frac{}$&lt;%!?'\"_:πℝ∅≠\n\ue000\ue003"

@@ -15,8 +15,7 @@ import pytest
 
 from pipeline.errors import InputError
 from pipeline.standards.answer_records import ItemAnswer, LeftOut
-from pipeline.standards.xapi import XapiStatements, actor_identity
-from pipeline.standards.xapi_responses import only_order_differs, parsed
+from pipeline.standards.xapi import XapiStatements, actor_identity, only_order_differs, parsed
 
 ANSWERED = "http://adlnet.gov/expapi/verbs/answered"
 VOIDED = "http://adlnet.gov/expapi/verbs/voided"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from pipeline.wording.other_languages import in_english
+from pipeline.wording.vocabulary import in_english
 
 
 @pytest.mark.parametrize(

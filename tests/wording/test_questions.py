@@ -14,8 +14,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pipeline.wording import Asked, asked_by, numbering_of
-from pipeline.wording.tasks import LISTED_TASKS, meant_task, nearest_task
 from pipeline.wording.typed import typed
+from pipeline.wording.vocabulary import LISTED_TASKS, meant_task, nearest_task
 
 CASES = Path(__file__).parent.parent / "cases" / "drafting" / "questions.csv"
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from pipeline.wording.spoken import formula_said_again
-from pipeline.wording.tasks import meant_task
+from pipeline.wording.vocabulary import meant_task
 
 
 @pytest.mark.parametrize(
