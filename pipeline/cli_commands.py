@@ -15,7 +15,7 @@ from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, Protocol, TypeVar
 
-from pipeline.errors import ExitCode, LostrootError, UsageError
+from pipeline.errors import CourseError, ExitCode, LostrootError, UsageError
 from pipeline.records import OwnPattern
 
 if TYPE_CHECKING:
@@ -174,22 +174,30 @@ def _run(options: Namespace, terminal: Terminal) -> Said:
 def _run_folder(folder: Path, terminal: Terminal, expected: int | None = None) -> Said:
     import reports
     from pipeline.run import run_course
+    from pipeline.run.tag import named_on_sheet
     from pipeline.warehouse import reading
 
+    fault, report = "", None
     with terminal.progress() as progress:
-        summary = run_course(folder, progress=progress)
+        try:
+            report = named_on_sheet(folder, progress)
+        except CourseError as error:
+            fault = str(error)
+        summary = report.run if report else run_course(folder, progress=progress)
         progress("writing the pages")
         with _undisturbed(folder, progress), reading(folder / "course.duckdb") as warehouse:
             own = reports.write(folder, warehouse)
             shared = reports.write(folder, warehouse, edition="shared")
     yield from summary.lines()
+    yield from report.named if report else ()
+    yield from (fault,) if fault else ()
     yield ""
     yield f"pages: {_start(own)}"
     yield f"pages for everyone: {_start(shared)}"
     if expected is not None and summary.rejected == expected:
         yield f"The {expected} rows to look at are those that were planted."
         return ExitCode.DONE
-    return summary.exit_code
+    return ExitCode.NEEDS_A_LOOK if fault else summary.exit_code
 
 
 def _undisturbed(folder: Path, progress: Progress) -> AbstractContextManager[None]:

@@ -51,6 +51,11 @@ class HandTag:
     guess: tuple[str, ...] = ()
     sure: float | None = None
 
+    @property
+    def is_refusal(self) -> bool:
+        """Whether it turns down a rule that was proposed for a new error, its key."""
+        return self.patterns == (UNEXPLAINED,) and not self.problem
+
 
 def read_hand_tags(
     folder: Path, known: Collection[str]

@@ -86,7 +86,7 @@ def decided(folder: Path) -> Decided:
     named, refused = [], []
     for line, cells in enumerate(lines[1:], start=2):
         row: dict[str, str] = dict(zip(lines[0], cells, strict=False))
-        told = row.get("your id", "").casefold()
+        told = "-".join(row.get("your id", "").casefold().replace("_", " ").split())
         if told in _REFUSED:
             tag = HandTag(row["task"], "", row["rule"], (UNEXPLAINED,))
             refused.append(tag)

@@ -50,11 +50,7 @@ def rules_of(course: Course) -> Rules:
 
 def refused_of(course: Course) -> frozenset[str]:
     """Rules that were proposed for a new error, and that a person turned down."""
-    return frozenset(
-        tag.value_key
-        for tag in course.hand_tags
-        if tag.patterns == (UNEXPLAINED,) and not tag.problem
-    )
+    return frozenset(tag.value_key for tag in course.hand_tags if tag.is_refusal)
 
 
 def tags_of(course: Course) -> dict[Cell, tuple[str, ...]]:

@@ -47,8 +47,8 @@ class TagReport:
 
     def lines(self) -> Iterator[str]:
         """Plain lines for a terminal."""
-        if self.tags:
-            yield f"{len(self.tags):,} answers are tagged by hand; {TAGGED} keeps them"
+        if answers := [tag for tag in self.tags if not tag.is_refusal]:
+            yield f"Answers tagged by hand: {len(answers):,}; {TAGGED} keeps them"
             yield from _agreement_lines(self.agreement)
         yield from self.named
         yield from self.run.loads.moved
@@ -59,7 +59,7 @@ class TagReport:
         else:
             yield "no frequent answer is left that the known errors do not explain"
         if self.proposals:
-            yield f"  sheet {NEW_ERRORS!r}: {self.proposals} wrong rules that nobody has named yet"
+            yield f"  sheet {NEW_ERRORS!r}: wrong rules that nobody has named yet: {self.proposals}"
         if found.waiting:
             yield f"  {found.waiting:,} more wait for later sheets"
         if found.withheld:
@@ -109,6 +109,16 @@ def write_sheet_anew(folder: Path) -> tuple[str, ...]:
         (folder / SHEET).unlink()
         return (f"{SHEET} was taken away, since it may list answers that are gone: {error}",)
     return ()
+
+
+def named_on_sheet(folder: Path, progress: Progress | None = None) -> TagReport | None:
+    """Do as `tag_course` does where the sheet names new errors, or turns some down.
+
+    Raises:
+        CourseError: as `tag_course`.
+    """
+    found = decided(folder)
+    return tag_course(folder, progress) if found.named or found.refused else None
 
 
 def tag_course(folder: Path, progress: Progress | None = None) -> TagReport:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
 from openpyxl import load_workbook
 
+from pipeline.cli import main
 from pipeline.course import read_course
 from pipeline.course.keyfile import write_key
-from pipeline.errors import CourseError
+from pipeline.errors import CourseError, ExitCode
 from pipeline.run.tag import tag_course
 from pipeline.warehouse import reading
 from synthetic_data.typing_habits import spellings
@@ -97,6 +99,35 @@ def test_the_page_on_trust_rounds_its_figures_down(folder: Path) -> None:
     assert set(zip(rows["answers"], rows["students"], rows["questions"], strict=True)) == {
         (70, 10, 6)
     }
+
+
+def test_a_run_takes_up_what_the_sheet_names_once(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Who names a rule on the sheet and double-clicks the run has named it."""
+    copy = shutil.copytree(folder, tmp_path / "course")
+    _, second, _ = (row["task"] for row in sheet_rows(copy))
+    fill(copy, ("Rule One", "Does one thing."), ("", ""), ("no", ""))
+
+    assert main(["run", str(copy)]) == ExitCode.DONE
+    assert "rule-one added to the course's own errors" in capsys.readouterr().out
+    assert tagged(copy) == {"rule-one", "unexplained"}
+    assert [row["task"] for row in sheet_rows(copy)] == [second]
+    (copy / "course.toml").write_text(SETTINGS, encoding="utf-8")  # taken out again, it stays out
+    assert main(["run", str(copy)]) == ExitCode.DONE
+    assert tagged(copy) == {"unexplained"}
+
+
+def test_a_name_that_cannot_be_used_does_not_stop_a_run(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    copy = shutil.copytree(folder, tmp_path / "course")
+    fill(copy, ("half-not-squared", "Does one thing."))
+
+    assert main(["run", str(copy)]) == ExitCode.NEEDS_A_LOOK
+    said = capsys.readouterr().out
+    assert "sheet 'new errors', line 2" in said
+    assert "pages: " in said
 
 
 def test_a_name_without_a_sentence_is_refused_by_line(folder: Path) -> None:
