@@ -119,7 +119,12 @@ class Table:
         return [
             Row(
                 tuple(_cell(column, record) for column in self.columns),
-                "; ".join(part for part in _notes(record) if part not in self.shared_notes),
+                "; ".join(
+                    # What the line below says of hidden rows need not stand in each of them.
+                    "hidden" if part.startswith("hidden: ") and part in self.left_out else part
+                    for part in _notes(record)
+                    if part not in self.shared_notes
+                ),
             )
             for record in self.frame.to_dict("records")
         ]

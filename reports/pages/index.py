@@ -16,7 +16,7 @@ from reports.tables import Column, Table, hidden_rows
 
 FIRST = "next-lesson.html"
 """The page whose finding opens the first page, too: what to do next."""
-OPENED = "What students do, how sure the order is, and a question to check each error with."
+OPENED = "What students do{where}, how sure the order is, and a question to check each error with."
 
 
 def index_page(book: Book, others: Sequence[Page]) -> Page:
@@ -30,7 +30,7 @@ def index_page(book: Book, others: Sequence[Page]) -> Page:
         sections=(
             Section(
                 "In one sentence each",
-                (Links(tuple((page.file, page.link, _found(page)) for page in others)),),
+                (Links(tuple((page.file, page.link, _found(page, book)) for page in others)),),
             ),
             *latest_week(book),
             Section("Where errors happen", (Prose((_first_tries(book),)), *_maps(book))),
@@ -41,9 +41,10 @@ def index_page(book: Book, others: Sequence[Page]) -> Page:
     )
 
 
-def _found(page: Page) -> str:
+def _found(page: Page, book: Book) -> str:
     """What a page found; of the one whose finding opens this page, what else it holds."""
-    return OPENED if page.file == FIRST else page.finding
+    where = "" if book.current("error_by_section").empty else ", in which class sections"
+    return OPENED.format(where=where) if page.file == FIRST else page.finding
 
 
 def _first_tries(book: Book) -> str:

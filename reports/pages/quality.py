@@ -226,31 +226,33 @@ def _proposals(book: Book) -> tuple[Part, ...]:
     rows = book.frame("proposal").sort_values("position")
     if rows.empty:
         return ()
-    pairs = zip(rows["example_problems"], rows["example_answers"], strict=True)
     rows = rows.assign(
-        examples=["; ".join(map(": ".join, zip(*pair, strict=True))) for pair in pairs],
-        others=["; ".join(some) for some in rows["readings"]],
+        problem=rows["example_problems"].str[0],
+        answer=rows["example_answers"].str[0],
+        others=rows["readings"].str.len(),
     )
+    decided = Column("a question that tells them apart", ("decided_by",), "math")
     table = Table(
         "proposal",
         "What many of these answers have in common: wrong rules that nobody has named yet",
         (
             Column("instead", ("what",)),
+            Column("for example", ("problem",), "math"),
+            Column("comes out", ("answer",), "math"),
             Column("answers, at least", ("answers",), "count"),
             Column("students, at least", ("students",), "count"),
             Column("questions", ("questions",), "count"),
-            Column("noise would look so", ("by_noise",), "percent"),
-            Column("for example", ("examples",)),
-            Column("it may also be", ("others",)),
-            Column("a question that tells them apart", ("decided_by",), "math"),
+            Column("by chance alone", ("by_noise",), "percent"),
+            Column("other rules that do as well", ("others",), "count"),
+            *((decided,) if rows["decided_by"].notna().any() else ()),
         ),
         rows,
-        left_out=f"Rules that fewer than {book.limit} students share.",
+        left_out=f"Rules that fewer than {book.limit} students share are not listed.",
         made_by=book.sql_file("proposal"),
     )
     said = (
-        "No answer is counted for such a rule before somebody has named it: `lostroot tag` lists "
-        "them on the sheet of new errors."
+        "No answer is counted for such a rule before somebody has named it: “lostroot tag” lists "
+        "them on the sheet of new errors, with the other rules that do as well."
     )
     return (table, Prose((said,)))
 
