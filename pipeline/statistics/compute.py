@@ -2,34 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
-import numpy as np
 import pandas as pd
 
 from pipeline.statistics.additive_factors import learning_slopes, with_model
-from pipeline.statistics.ahead import Now, chances_ahead, now
+from pipeline.statistics.ahead import Now, now
 from pipeline.statistics.change import MARGIN
 from pipeline.statistics.check_questions import questions_to_check
 from pipeline.statistics.disclosure import shared_tables
 from pipeline.statistics.items import discrimination, item_rates, option_shares, quiz_scores
 from pipeline.statistics.learning import answer_transitions, learning_curves
+from pipeline.statistics.lesson_order import coming_back, lesson_order, slips, with_order_before
 from pipeline.statistics.lessons import lesson_changes
-from pipeline.statistics.next_lesson import rank_lessons, verdicts
+from pipeline.statistics.next_lesson import verdicts
 from pipeline.statistics.observed import outcomes_by_try, wrong_rates
 from pipeline.statistics.parts_of_a_whole import errors_shown, sections_shown, tries_shown
 from pipeline.statistics.patterns import pattern_totals, weekly_rates
-from pipeline.statistics.persistence import FOLLOWED, NO_CHANCE, followed, persistence
-from pipeline.statistics.recent import last_weeks, recent_rates
+from pipeline.statistics.persistence import NO_CHANCE
 from pipeline.statistics.retries import retry_changes
 from pipeline.statistics.sections import section_rates
 from pipeline.statistics.showings import (
-    Showings,
     blind_questions,
     hidden_patterns,
-    showings,
     where_seen,
 )
 from pipeline.statistics.term_changes import question_differences, several_terms, term_changes
@@ -69,10 +66,10 @@ def compute(read: Read, secret: bytes) -> dict[str, pd.DataFrame]:
     shares = _shares(read, first)
     learnt = _per_chance(first, shares)
     totals = pattern_totals(learnt.evidence, learnt.pooled)
-    held, made = _followed(learnt.evidence, showings(learnt.evidence, shares, learnt.pooled))
+    held, made = coming_back(learnt.evidence, shares, learnt.pooled)
     order = list(read("store.term").sort_values("position")["term"])
     tries = read("staging.item_sums").groupby(CLASS)["answers"].sum()
-    general, limit = _general(read), _limit(read)
+    general, limit = slips(read), _limit(read)
     tables = {
         "store.share": shares,
         "computed.bracket_share": _bracket_shares(read, first),
@@ -92,12 +89,13 @@ def compute(read: Read, secret: bytes) -> dict[str, pd.DataFrame]:
         **_comparisons(read, learnt.evidence, [t for t in order if t in tries.index]),
         "computed.lesson_change": lesson_changes(learnt.evidence, read("store.lesson"), general),
     }
+    today = now(read("staging.current_week"), order)
     tables["computed.section_rate"] = _sections(
-        learnt, tables["computed.pattern_total"], order, limit
+        learnt, tables["computed.pattern_total"], today, limit
     )
     tables |= shared_tables(read, first.evidence, _fixed_shares(read, first.evidence), secret)
-    today = now(read("staging.current_week"), order)
-    ranking = _ranking(read, learnt, (totals, held), general, today)
+    ranking = lesson_order(read, learnt.evidence, learnt.pooled, (totals, held), today)
+    ranking = with_order_before(read, learnt.evidence, learnt.pooled, shares, ranking)
     tables["computed.next_lesson"] = ranking
     names = _current_classes(learnt.evidence, today)
     tables["computed.next_lesson_verdict"] = verdicts(ranking, names, limit)
@@ -134,12 +132,9 @@ def _errors(learnt: _Learnt, totals: pd.DataFrame, limit: int) -> dict[str, pd.D
     return {"computed.pattern_rate": weekly, "computed.pattern_total": totals}
 
 
-def _sections(
-    learnt: _Learnt, totals: pd.DataFrame, order: Sequence[str], limit: int
-) -> pd.DataFrame:
+def _sections(learnt: _Learnt, totals: pd.DataFrame, today: Now | None, limit: int) -> pd.DataFrame:
     """Rates of the current term's errors by class section."""
     answers = learnt.evidence.opportunities
-    today = now(answers, order)
     if today is None or not len(totals):
         return pd.DataFrame()
     mine = answers[answers["term"] == today.term]
@@ -250,28 +245,6 @@ def _bracket_shares(read: Read, learnt: _Learnt) -> pd.DataFrame:
     return attribute(learnt.evidence, cells, hanging, read("store.candidate"), CELL)
 
 
-def _general(read: Read) -> frozenset[str]:
-    catalogue = read("store.pattern")
-    return frozenset(catalogue.loc[catalogue["general"].astype(bool), "pattern"])
-
-
-def _followed(evidence: Evidence, chances: Iterable[Showings]) -> tuple[pd.DataFrame, pd.DataFrame]:
-    """Persistence of every reported group; answers laid to it, by question in the columns."""
-    names = [*CLASS, "pattern"]
-    items = evidence.opportunities["item"].astype("category").cat.categories
-    keys, sums, made = [], [np.zeros((0, len(FOLLOWED)))], [np.zeros((0, len(items)))]
-    for one in chances:
-        found = followed(one.student, one.question, one.shown)
-        keys.append((*one.key, len(found)))
-        sums.append(found)
-        made.append(np.bincount(one.question, one.shown, len(items)).astype(float)[None])
-    groups = pd.DataFrame(keys, columns=[*names, "n"])
-    table = pd.DataFrame(np.vstack(sums), columns=FOLLOWED)
-    table[names] = groups[names].loc[groups.index.repeat(groups["n"])].to_numpy()
-    laid = pd.DataFrame(np.vstack(made), pd.MultiIndex.from_frame(groups[names]), items)
-    return persistence(table, names), laid
-
-
 def _with_sensitivity(totals: pd.DataFrame, first: Evidence) -> pd.DataFrame:
     """Add the rates as they would be if fewer or more slips landed on predicted answers."""
     if not len(totals):
@@ -311,30 +284,3 @@ def _to_check(
         return pd.DataFrame()
     term = ranking["term"].iloc[0]
     return questions_to_check(read, ranking, made.loc[[term]], str(tries[term].idxmax()))
-
-
-def _ranking(
-    read: Read,
-    learnt: _Learnt,
-    rates: tuple[pd.DataFrame, pd.DataFrame],
-    general: frozenset[str],
-    today: Now | None,
-) -> pd.DataFrame:
-    """Put the errors of the current term in order, under the names that the term gives them."""
-    evidence, (totals, held) = learnt.evidence, rates
-    if today is None or not len(totals):
-        return pd.DataFrame()
-    mine = totals[totals["term"] == today.term]
-    mine = mine[[not set(names) & general for names in mine["members"]]]
-    if not len(mine):
-        return pd.DataFrame()
-    groups = mine.drop_duplicates("pattern")[["pattern", "members"]]
-    topics = read("store.topic").dropna(subset=["weight"])
-    weights = dict(zip(topics["topic"], topics["weight"].astype(float), strict=True))
-    ahead = chances_ahead(evidence, groups, read("store.item"), today, weights)
-    late = last_weeks(evidence.opportunities[evidence.opportunities["term"] == today.term])
-    lately = pattern_totals(
-        evidence, list(estimate(evidence, CELL, late, groups=groups_of(learnt.pooled)))
-    )
-    back = held[[*CLASS, "pattern", "persistence", "showed", "again"]]
-    return rank_lessons(recent_rates(mine, lately, late), back, ahead)

@@ -10,8 +10,8 @@ CLASS = ["term", "setting"]
 KEYS = [*CLASS, "pattern"]
 
 
-def last_weeks(answers: pd.DataFrame) -> pd.DataFrame:
-    """Keep the answers of the last two weeks that have any, for each setting by itself.
+def last_weeks(answers: pd.DataFrame, weeks: int = RECENT_WEEKS) -> pd.DataFrame:
+    """Keep the answers of the last weeks that have any, for each setting by itself.
 
     An exam after the last practice ends no practice, and a week with fewer than a tenth of the
     answers of the fullest one does not count: a few who are late are no class; their answers
@@ -19,11 +19,12 @@ def last_weeks(answers: pd.DataFrame) -> pd.DataFrame:
 
     Args:
         answers: term, setting, week, of one term.
+        weeks: how many weeks.
     """
     sizes = answers.groupby([*CLASS, "week"]).size().rename("size").reset_index()
     fullest = sizes.groupby(CLASS)["size"].transform("max")
     counting = sizes[sizes["size"] >= fullest * FEWEST_OF_FULLEST].sort_values("week")
-    begins = counting.groupby(CLASS).tail(RECENT_WEEKS).groupby(CLASS)["week"].min()
+    begins = counting.groupby(CLASS).tail(weeks).groupby(CLASS)["week"].min()
     begin = begins.reindex(pd.MultiIndex.from_frame(answers[CLASS])).to_numpy()
     return answers[pd.isna(begin) | (answers["week"] >= begin).to_numpy()]
 

@@ -10,7 +10,7 @@ from reports.pages.cautions import setting_words
 from reports.pages.last_lesson import lesson_finding
 from reports.parts import Prose, Section
 from reports.source import Book
-from reports.words import percent, quoted
+from reports.words import joined, missing, percent, quoted
 
 SHOWN = 3
 """Errors that one line names."""
@@ -20,7 +20,7 @@ _CELL = ["topic", "pattern"]
 def latest_week(book: Book) -> tuple[Section, ...]:
     """Return the section on the latest week with shown answers; none in the first such week.
 
-    Nothing is counted for it: all its figures stand in the maps below it.
+    Nothing is counted for it: its figures stand in the maps below it and on the next lesson.
     """
     tries = book.current("wrong_by_topic_week").dropna(subset=["rate"])
     if tries["week"].nunique() < 2:
@@ -32,7 +32,7 @@ def latest_week(book: Book) -> tuple[Section, ...]:
         f"Week {week} in {setting_words(book.setting)}: most wrong first tries in "
         f"{worst['topic_title']}, {percent(worst['rate'])} of {worst['answers']:,.0f}."
     )
-    lines = (asked, *_moves(book, week), *lesson_finding(book))
+    lines = (asked, *_moves(book, week), *_order(book), *lesson_finding(book))
     return (Section("What the latest week brought", (Prose(lines),)),)
 
 
@@ -49,6 +49,36 @@ def _moves(book: Book, week: int) -> Iterator[str]:
             yield f"{word} common than when the topic was last asked: {_named(moved)}."
     if len(both) and rose.empty and fell.empty:
         yield "No error is clearly more or less common than when its topic was last asked."
+
+
+def _order(book: Book) -> Iterator[str]:
+    """Say what the week changed among the first errors of the next lesson."""
+    rows = book.current("pattern_prevalence")
+    if not rows["rank_before"].notna().any() or rows["rank"].count() <= SHOWN:
+        return
+    rows = rows.assign(now=rows["rank"].rank(), then=rows["rank_before"].rank()).sort_values("now")
+    now, then = rows["now"] <= SHOWN, rows["then"] <= SHOWN
+    first = "the first three errors for the next lesson"
+    came = [
+        f"{quoted(row['pattern'])} ({_place(row['then'], 'before')})"
+        for row in rows[now & ~then].to_dict("records")
+    ]
+    went = [
+        f"{quoted(row['pattern'])} ({_place(row['now'], 'now')})"
+        for row in rows[then & ~now].to_dict("records")
+    ]
+    if came:
+        gone = f"; {joined(went)} {'is' if len(went) == 1 else 'are'} no longer" if went else ""
+        yield f"New among {first}: {joined(came)}{gone}."
+    elif (rows.loc[now, "now"] == rows.loc[now, "then"]).all():
+        yield f"The week left {first} as they were."
+    else:
+        names = joined(quoted(name) for name in rows.loc[now, "pattern"])
+        yield f"The week changed the order of {first}, now {names}."
+
+
+def _place(place: float, when: str) -> str:
+    return f"no place {when}" if missing(place) else f"place {place:.0f} {when}"
 
 
 def _named(moved: pd.DataFrame) -> str:

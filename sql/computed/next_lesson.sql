@@ -26,5 +26,6 @@ select
     cast(null as varchar) as certainty, -- clear, likely or open
     cast(null as boolean) as stands_out, -- whether its interval lies above the rate that is worth a lesson
     cast(null as varchar[]) as topics_ahead, -- ids of topics to come that use it
-    cast(null as varchar) as note -- what to know of the row
+    cast(null as varchar) as note, -- what to know of the row
+    cast(null as integer) as rank_before -- place without the latest week of this setting; null where it had none or rested on few students
 where false

@@ -104,7 +104,8 @@ select
     n.certainty, -- clear, likely or open
     n.stands_out, -- whether it is common enough for a lesson, beyond doubt
     coalesce(a.titles, []) as topics_ahead, -- topics to come on whose questions it can show
-    n.note as order_note -- what to know of its place
+    n.note as order_note, -- what to know of its place
+    n.rank_before -- place in the order without the latest week of this setting; missing where it had none
 from figures as f
 left join computed.next_lesson as n
     on f.term = n.term and f.setting = n.setting and f.pattern = n.pattern

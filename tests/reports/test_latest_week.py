@@ -14,6 +14,7 @@ from reports.source import Book
 from tests.reports.conftest import Views
 
 WEEKLY, TRIES = "own_error_by_topic_week", "own_wrong_by_topic_week"
+PREVALENCE = "own_pattern_prevalence"
 
 
 def said(views: Views, **changed: pd.DataFrame) -> list[str]:
@@ -72,3 +73,57 @@ def test_a_hidden_week_is_not_the_latest(views: Views) -> None:
     tries = weeks(views.frames[TRIES], {"week": 7}, {"week": 9}, hidden)
 
     assert said(views, **{TRIES: tries})[0].startswith("Week 9 ")
+
+
+def order_said(views: Views, places: Mapping[str, tuple[float | None, float | None]]) -> list[str]:
+    """What is said of the order: error -> place now, place before."""
+    row = views.frames[PREVALENCE].head(1)
+    rows = [
+        row.assign(pattern=name, rank=now, rank_before=then) for name, (now, then) in places.items()
+    ]
+    ranked = pd.concat(rows, ignore_index=True).astype({"rank": float, "rank_before": float})
+    lines = said(views, **{PREVALENCE: ranked})
+    return [line for line in lines if "first three errors" in line]
+
+
+SAME = {"a-b": (1, 1), "c": (2, 2), "d": (3, 3), "e": (4, 4)}
+FIRST = "the first three errors for the next lesson"
+
+
+@pytest.mark.parametrize(
+    ("places", "words"),
+    [
+        (SAME, f"The week left {FIRST} as they were."),
+        # Places count those that are shown: 9 of all is the third of these.
+        (SAME | {"d": (9, 12), "e": (20, 30)}, f"The week left {FIRST} as they were."),
+        (
+            SAME | {"a-b": (2, 1), "c": (1, 2)},
+            f"The week changed the order of {FIRST}, now “c”, “a b” and “d”.",
+        ),
+        (
+            SAME | {"d": (4, 3), "e": (3, 4)},
+            f"New among {FIRST}: “e” (place 4 before); “d” (place 4 now) is no longer.",
+        ),
+        (
+            {"a-b": (1, 1), "c": (2, 2), "d": (None, 3), "e": (3, None), "f": (4, 5)},
+            f"New among {FIRST}: “e” (no place before); “d” (no place now) is no longer.",
+        ),
+    ],
+)
+def test_what_the_week_changed_among_the_first_errors(
+    views: Views, places: Mapping[str, tuple[float | None, float | None]], words: str
+) -> None:
+    assert order_said(views, places) == [words]
+
+
+@pytest.mark.parametrize(
+    "places",
+    [
+        {name: (now, None) for name, (now, _) in SAME.items()},
+        {name: SAME[name] for name in ("a-b", "c", "d")},
+    ],
+)
+def test_nothing_is_said_of_the_order_where_there_was_none_or_no_choice(
+    views: Views, places: Mapping[str, tuple[float | None, float | None]]
+) -> None:
+    assert order_said(views, places) == []
