@@ -34,7 +34,7 @@ RATES = """
             0.5 as persistence_counted, 9 as class_students, 1 as usual_chances,
             null as chances_ahead, 1 as weight, 1 as probability_top_three, 'clear' as certainty,
             true as stands_out,
-            null as note, ['q'] as topics_ahead;
+            null as note, null as rank_before, ['q'] as topics_ahead;
     create table store.topic as select 'q' as topic, 'Q' as title, 1 as position;
     create table main.tags as
         select response, 't' as term, 'quiz' as setting, true as first_try, faults[1] as pattern,
