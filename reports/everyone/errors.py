@@ -79,10 +79,10 @@ def _finding(rows: pd.DataFrame) -> str:
     top = seen.iloc[0]
     between = span(top["rate_low"], top["rate_high"])
     likely = f", likely {between}" if between else ""
-    share = shown_rate(top["rate"], None)
+    share, chances = shown_rate(top["rate"], None), f"{top['answers']:,.0f} first tries"
     return (
-        f"Made most often, as near as changed counts tell: {quoted(top['pattern'])}, in {share} "
-        f"of about {top['answers']:,.0f} first tries on its topics{likely}."
+        "In more answers than any other, as near as changed counts tell: "
+        f"{quoted(top['pattern'])}, {share} of about {chances} on its topics{likely}."
     )
 
 

@@ -258,6 +258,29 @@ def test_answers_that_were_typed_stand_with_their_question_and_without_a_number(
     assert cards(built)[1].typed == ()
 
 
+def test_a_rule_that_nobody_has_named_stands_with_one_example_on_a_line(
+    printed: dict[str, str],
+) -> None:
+    """Other rules that foretell the same are counted; the table files tell them."""
+    [row] = re.findall('<table id="table-proposal">.*?</table>', printed["quality.html"], re.DOTALL)
+    words = body(row)
+
+    assert "3*[a]*[c] comes out instead" in words
+    assert "[right result] - [a]*[c]" not in words
+    assert len(re.findall("<td", row)) == 8
+    assert "Rules that fewer than 10 students share are not listed." in body(
+        printed["quality.html"]
+    )
+
+
+def test_the_overview_says_where_class_sections_are_told(
+    book: Book, printed: dict[str, str]
+) -> None:
+    assert "What students do, in which class sections, how sure" in body(printed["index.html"])
+    book._read["error_by_section"] = book.frame("error_by_section").head(0)
+    assert "What students do, how sure" in body(html(book)["index.html"])
+
+
 def test_class_sections_are_not_told_apart(book: Book) -> None:
     rows = book.frame("outcome_results")
     rows.loc[0, "section"] = "Section of one instructor"

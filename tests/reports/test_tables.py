@@ -45,6 +45,14 @@ def test_a_hidden_row_prints_no_figure_and_says_why() -> None:
     assert row.note == "hidden: fewer than 10 students"
 
 
+def test_why_rows_are_hidden_is_said_once_where_the_line_below_says_it() -> None:
+    rows = FRAME.assign(note=["few answers", "hidden: fewer than 10 students"])
+    table = Table("t", "c", TABLE.columns, rows, left_out=hidden_rows(rows))
+
+    assert table.left_out == "The figures of 1 row are hidden: fewer than 10 students."
+    assert [row.note for row in table.rows] == ["few answers", "hidden"]
+
+
 def test_what_all_rows_say_alike_is_said_once() -> None:
     notes = ["weeks pooled; few answers"] + ["weeks pooled"] * (len(FRAME) - 1)
     table = Table("t", "c", TABLE.columns, FRAME.assign(note=notes))
