@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import signal
 from collections.abc import Iterator
@@ -25,12 +26,17 @@ def workers(size: int) -> Iterator[Map]:
         return
     # Forking a process whose database has threads running can hang; a fresh one cannot.
     fresh = get_context("spawn")
-    with ProcessPoolExecutor(cores, mp_context=fresh, initializer=_end_with_the_run) as pool:
+    rubbish = gc.get_threshold()
+    with ProcessPoolExecutor(cores, fresh, initializer=_begin, initargs=rubbish) as pool:
         yield pool.map
 
 
-def _end_with_the_run() -> None:
-    """A run that is killed cannot end its workers, which would wait for work for ever."""
+def _begin(*rubbish: int) -> None:
+    """End with the run, and look for rubbish as seldom as it does: that is a fifth of the work.
+
+    A run that is killed cannot end its workers, which would wait for work for ever.
+    """
+    gc.set_threshold(*rubbish)
     Thread(target=_wait_for_the_end, daemon=True).start()
 
 

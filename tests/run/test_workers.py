@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import gc
 import multiprocessing
 import os
 import time
+from functools import partial
 from multiprocessing.connection import Client, Listener
 from pathlib import Path
 from unittest import mock
@@ -46,6 +48,17 @@ def test_workers_end_with_a_run_that_is_killed(tmp_path: Path) -> None:
 
     with held(lock, lambda: None):
         pass
+
+
+def threshold(_: int) -> tuple[int, ...]:
+    return gc.get_threshold()
+
+
+def test_workers_look_for_rubbish_as_seldom_as_the_run(request: pytest.FixtureRequest) -> None:
+    request.addfinalizer(partial(gc.set_threshold, *gc.get_threshold()))
+    gc.set_threshold(12_345, 6, 7)
+    with mock.patch.object(os, "cpu_count", return_value=2), workers(MANY_ANSWERS + 1) as run_map:
+        assert list(run_map(threshold, [1])) == [(12_345, 6, 7)]
 
 
 def test_little_work_needs_no_workers() -> None:
