@@ -86,7 +86,7 @@ def _codes(folder: Path, students: Iterable[str]) -> dict[str, str]:
     return codes
 
 
-def _swap(folder: Path, answers: pd.DataFrame, tags: pd.DataFrame, text: str) -> None:
+def _swap(folder: Path, answers: pd.DataFrame, tags: pd.DataFrame, text: str) -> Path:
     fresh = folder.with_name(f".{folder.name}-new")
     shutil.rmtree(fresh, ignore_errors=True)
     fresh.mkdir(parents=True, mode=0o700)
@@ -98,3 +98,4 @@ def _swap(folder: Path, answers: pd.DataFrame, tags: pd.DataFrame, text: str) ->
         path.chmod(0o600)
     shutil.rmtree(folder, ignore_errors=True)
     fresh.rename(folder)
+    return folder
