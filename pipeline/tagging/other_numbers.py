@@ -12,7 +12,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.procedures.endings import ending_keys
 from pipeline.reading.problems import read_problem
 from pipeline.records import Numbers
-from pipeline.tasks.catalogue import solved
+from pipeline.tasks.catalogue import TASKS, solved
 
 TRIES: Final = 60
 """Texts that are drawn for one question; each takes about a millisecond to read and to solve."""
@@ -25,11 +25,6 @@ _NUMBER: Final = re.compile(r"\^\s*(?:\{[^}]*\}|\([^)]*\)|-?\w+)|\[\d+\]|\d+\.\d
 _WORD: Final = re.compile(r"(?<![A-Za-z])[A-Za-z]{2,}")
 _MATHEMATICAL: Final = frozenset({"sqrt", "cbrt", "frac", "cdot", "times", "left", "right", "or"})
 """Words beside which every number is a part of the formula, and none of a story."""
-_VARIED: Final = frozenset(
-    {"solve", "simplify", "expand", "factor", "evaluate", "discriminant", "vertex", "rewrite",
-     "square-constant", "number-of-solutions"}
-)  # fmt: skip
-"""Tasks whose problems are formulas in which any number may be another one."""
 
 
 def with_other_numbers(
@@ -48,7 +43,8 @@ def with_other_numbers(
         harder: yield instead those whose right answer has roots or fractions more.
     """
     words = {word.lower() for word in _WORD.findall(problem)}
-    if task not in _VARIED or not words <= _MATHEMATICAL:
+    known = TASKS.get(task)
+    if known is None or not known.of_any_numbers or not words <= _MATHEMATICAL:
         return
     shape = _shape(task, problem, numbers)
     found = [text for text in map(str, _NUMBER.findall(problem)) if text.isdecimal()]

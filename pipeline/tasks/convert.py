@@ -188,4 +188,5 @@ CONVERT: Final = Task(
     _right,
     form_for=_form,
     meant=_without_percent,
+    simplest="reduced",
 )

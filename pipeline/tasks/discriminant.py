@@ -49,4 +49,5 @@ DISCRIMINANT: Final = Task(
     _plans,
     kind="number",
     chance_by_size=True,
+    of_any_numbers=True,
 )

@@ -133,4 +133,5 @@ DIVIDE: Final = Task(
     form="divided",
     rewritten=_spelled_out,
     meant=_checked,
+    beside=("positive-exponents",),
 )

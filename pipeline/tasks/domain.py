@@ -182,4 +182,5 @@ DOMAIN: Final = Task(
     "x >= 3",
     _plans,
     meant=with_interval,
+    beside=("interval",),
 )

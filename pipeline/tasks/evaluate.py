@@ -59,6 +59,8 @@ EVALUATE: Final = Task(
     _right,
     meant=_behind_expression,
     form="worked-out",
+    simplest="reduced",
     chance_by_size=True,
+    of_any_numbers=True,
     of_expression=True,
 )

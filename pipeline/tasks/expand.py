@@ -17,6 +17,8 @@ EXPAND: Final = Task(
     right_expression,
     kind="expression",
     form="expanded",
+    beside=("positive-exponents",),
     chance_by_size=True,
+    of_any_numbers=True,
     of_expression=True,
 )

@@ -78,5 +78,6 @@ FACTOR: Final = Task(
     form="factored",
     meant=_multiplied,
     chance_by_size=True,
+    of_any_numbers=True,
     of_expression=True,
 )

@@ -134,4 +134,5 @@ LINE: Final = Task(
     _plans,
     rewritten=_equation_told,
     meant=_as_line,
+    beside=("slope-intercept",),
 )

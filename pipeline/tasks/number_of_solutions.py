@@ -291,4 +291,5 @@ NUMBER_OF_SOLUTIONS: Final = Task(
     _plans,
     _right,
     kind="count",
+    of_any_numbers=True,
 )

@@ -92,4 +92,5 @@ REWRITE: Final = Task(
     kind="expression",
     form="vertex",
     rewritten=_without_name,
+    of_any_numbers=True,
 )

@@ -133,6 +133,8 @@ SIMPLIFY: Final = Task(
     right_expression,
     kind="expression",
     form="simplified",
+    beside=("positive-exponents",),
     chance_by_size=True,
+    of_any_numbers=True,
     of_expression=True,
 )

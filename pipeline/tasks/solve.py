@@ -296,6 +296,9 @@ SOLVE: Final = Task(
     right,
     rewritten=_rewritten,
     meant=_meant,
+    simplest="exact+simplified",
+    beside=("interval",),
     chance_by_size=True,
+    of_any_numbers=True,
     of_equation=True,
 )

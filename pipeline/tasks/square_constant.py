@@ -53,4 +53,5 @@ SQUARE_CONSTANT: Final = Task(
     _right,
     kind="number",
     chance_by_size=True,
+    of_any_numbers=True,
 )

@@ -60,7 +60,10 @@ class Task:
         form_for: the form that a problem asks for in its own words, and one that the course named.
         rewritten: an answer's text in the notation of all tasks.
         meant: an answer's readings as the task means them.
+        simplest: the form that "simplest form" means, where the task does not ask for it anyway.
+        beside: forms that may be asked for beside another one.
         chance_by_size: whether an answer comes by chance by the size of its numbers alone.
+        of_any_numbers: whether a problem is a formula in which any number may be another one.
         of_expression: whether each line of working has the value of the one before.
         of_equation: whether each line of working has the solutions of the one before.
     """
@@ -77,7 +80,10 @@ class Task:
     form_for: Callable[[str, str | None], str] | None = None
     rewritten: Callable[[str, Asked], str] = _as_typed
     meant: Callable[[ReadAnswer, Asked], ReadAnswer] = _as_read
+    simplest: str | None = None
+    beside: tuple[str, ...] = ()
     chance_by_size: bool = False
+    of_any_numbers: bool = False
     of_expression: bool = False
     of_equation: bool = False
 

@@ -97,4 +97,5 @@ VERTEX: Final = Task(
     _plans,
     meant=_as_line,
     chance_by_size=True,
+    of_any_numbers=True,
 )

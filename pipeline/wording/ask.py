@@ -31,17 +31,7 @@ _HOW = re.compile(
     r"\b(?:answers?|solutions?|values?|results?|forms?|true|false|yes|no|why|explain|justify)\b",
     re.I,
 )
-_SIMPLEST = {
-    "solve": "exact+simplified", "evaluate": "reduced", "convert": "reduced",
-}  # fmt: skip
-"""What the simplest form of an answer is, where the task does not ask for it anyway."""
 _SPELLED = sorted({word for word in FILLERS.union(*TERMS.values()) if len(word) > 5})
-_TAKES = {
-    "interval": {"solve", "domain"},
-    "slope-intercept": {"line"},
-    "positive-exponents": {"simplify", "divide", "expand"},
-}
-"""Tasks whose answers a form beside another one is asked of."""
 _ALTERED = "write the task, and under `asked` or `keep` what is wanted; it asks for more than that"
 
 
@@ -196,12 +186,13 @@ def _with_manner(built: Built, manner: Manner, sentence: Sentence, known: str) -
 def _form_of(built: Built, manner: Manner, sentence: Sentence) -> str | None:
     """The form asked for, where the task does not ask for it anyway."""
     parts = (manner.form or built.form or "").split("+")
-    beside = [one for one in parts if one in BESIDE and built.task in _TAKES[one]]
+    task = TASKS.get(built.task)
+    beside = [one for one in parts if one in BESIDE and task and one in task.beside]
     form = "+".join(one for one in parts if one not in BESIDE) or None
     plain = _plain_form(form, built, sentence)
-    if not beside:
+    if task is None or not beside:
         return plain
-    usual = TASKS[built.task].form
+    usual = task.form
     return "+".join([plain or usual, *beside] if (plain or usual) != "any" else beside)
 
 
@@ -209,7 +200,7 @@ def _plain_form(form: str | None, built: Built, sentence: Sentence) -> str | Non
     if built.task == "solve" and re.search("and simplify|simplified", sentence.words):
         form = "exact+simplified" if form in (None, "exact") else form
     if form == "simplest":
-        form = _SIMPLEST.get(built.task)
+        form = TASKS[built.task].simplest if built.task in TASKS else None
     if built.task == "simplify" and form in {"exact+simplified", "reduced"}:
         return None
     if built.task == "convert" and form in {"improper", "mixed", "scientific"}:
