@@ -9,8 +9,7 @@ from difflib import get_close_matches
 from pipeline.course.item_records import Item
 from pipeline.course.records import OwnPattern
 from pipeline.course.settings import Entry, Settings, refuse
-from pipeline.patterns.catalogue import catalogue
-from pipeline.patterns.retired import retired_ids
+from pipeline.patterns.catalogue import catalogue, retired_ids
 from pipeline.tagging.own_patterns import fault_of_formula
 from pipeline.wording.vocabulary import LISTED_TASKS
 

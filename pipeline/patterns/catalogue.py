@@ -1,8 +1,9 @@
-"""The catalogue: one module a skill, in the order that ties are printed in."""
+"""The catalogue: one module a skill, in the order that ties are printed in, and the ids of old."""
 
 from __future__ import annotations
 
 from functools import cache
+from importlib.resources import files
 
 from pipeline.patterns import (
     absolute_value,
@@ -130,3 +131,11 @@ def general_moves(operation: Operation) -> tuple[Move, ...]:
     """Return the general slips that are declared for an operation."""
     index = moves_of(one for one in catalogue() if one.general)
     return tuple(index.get((operation, ""), ()))
+
+
+@cache
+def retired_ids() -> frozenset[str]:
+    """Return the ids listed in `retired_ids.txt`, which no pattern may take again."""
+    text = files("pipeline.patterns").joinpath("retired_ids.txt").read_text("utf-8")
+    lines = (line.partition("#")[0].strip() for line in text.splitlines())
+    return frozenset(line for line in lines if line)

@@ -21,6 +21,7 @@ from pipeline.exact.values import (
     value_key,
 )
 from pipeline.reading.assemble import values_of_tokens
+from pipeline.reading.brackets import balanced, with_lone_bar
 from pipeline.reading.budgets import MAX_READINGS, Unread
 from pipeline.reading.calls import has_calls
 from pipeline.reading.characters import harmless, is_picture
@@ -31,7 +32,6 @@ from pipeline.reading.counts import count_of, with_solution
 from pipeline.reading.items import Notes
 from pipeline.reading.latex import from_asciimath
 from pipeline.reading.letter_products import spelled_apart
-from pipeline.reading.lost_brackets import balanced, with_lone_bar
 from pipeline.reading.normalise import TYPESET, normalised
 from pipeline.reading.records import NO_CONTEXT, ReadAnswer, Reading, ReadingContext
 from pipeline.reading.relations import OTHER_SIDE

@@ -18,7 +18,14 @@ from pipeline.exact.values import (
     value_key,
 )
 from pipeline.reading.arrows import with_order_signs
-from pipeline.reading.brackets import Found, bracket_values, interval_of, is_tuple, numbers_of
+from pipeline.reading.brackets import (
+    Found,
+    bracket_values,
+    interval_of,
+    is_tuple,
+    numbers_of,
+    with_exclusion_apart,
+)
 from pipeline.reading.budgets import Unread
 from pipeline.reading.commas import (
     blank_list,
@@ -28,7 +35,7 @@ from pipeline.reading.commas import (
 )
 from pipeline.reading.constants import with_imaginary_unit
 from pipeline.reading.items import Notes, expression_of, relation_of
-from pipeline.reading.labels import without_label
+from pipeline.reading.labels import without_label, without_operation_name
 from pipeline.reading.lists import (
     bare_list,
     expression_values,
@@ -36,8 +43,6 @@ from pipeline.reading.lists import (
     number_values,
     without_echo,
 )
-from pipeline.reading.lost_brackets import with_exclusion_apart
-from pipeline.reading.names import without_operation_name
 from pipeline.reading.relations import relation_value
 from pipeline.reading.splitting import RELATIONS, Item, bracketed, items_of, unwrapped
 from pipeline.reading.tokens import Token

@@ -41,7 +41,7 @@ from pipeline.reading.commas import run_together
 from pipeline.reading.constants import with_imaginary_unit
 from pipeline.reading.inequalities import chain_region
 from pipeline.reading.items import Notes
-from pipeline.reading.names import sides_behind_formula
+from pipeline.reading.labels import sides_behind_formula
 from pipeline.reading.signs import both_signs, count_signs
 
 

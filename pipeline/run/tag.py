@@ -14,9 +14,16 @@ from pipeline.errors import CourseError
 from pipeline.run.conduct import DATABASE, LOCK, run_course
 from pipeline.run.judging import Progress
 from pipeline.run.lock import held
-from pipeline.run.naming import NEW_ERRORS, decided, proposal_rows, write_named
 from pipeline.run.summary import RunSummary
-from pipeline.run.to_tag import ToTag, rows_to_tag, write_sheet
+from pipeline.run.to_tag import (
+    NEW_ERRORS,
+    ToTag,
+    decided,
+    proposal_rows,
+    rows_to_tag,
+    write_named,
+    write_sheet,
+)
 from pipeline.statistics.agreement import Agreement, agreement
 from pipeline.warehouse import reading
 

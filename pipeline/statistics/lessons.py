@@ -11,18 +11,78 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 from datetime import timedelta
-from typing import Any
+from typing import Any, TypeAlias
 
 import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
 
 from pipeline.statistics.intervals import clustered_from_variance
-from pipeline.statistics.lesson_sides import SIDES, Moved, Sides, both_sides, control_change, moved
 from pipeline.statistics.notes import blank_when_few
-from pipeline.statistics.patterns import Combined, members
+from pipeline.statistics.patterns import Combined, Part, combine, members
 from pipeline.statistics.units import Units, class_units, limits_of, student_units
 from pipeline.tagging.attribute import Groups, estimate, groups_of
 from pipeline.tagging.evidence import Evidence
+from pipeline.tagging.mixture import Vector
+
+_SIDES = ["earlier", "before", "after"]
+"""Six to three weeks before a lesson, the three weeks before it, and those from its day on."""
+
+_Moved: TypeAlias = tuple[float, Vector, NDArray[np.bool_]]
+_Sides: TypeAlias = dict[Any, dict[str, Part]]
+"""By topic, then `before` or `after`."""
+
+
+def _both_sides(sides: _Sides, at: int = 1) -> tuple[Combined, Combined] | None:
+    """Two neighboring sides, over the topics asked on both, at the same weights."""
+    first, second = _SIDES[at], _SIDES[at + 1]
+    pairs = [pair for pair in sides.values() if first in pair and second in pair]
+    if not pairs:
+        return None
+    weights = [
+        float(sum(cell.opportunities[place] for cell, place in (p[first], p[second])))
+        for p in pairs
+    ]
+    before = combine([pair[first] for pair in pairs], weights)
+    return before, combine([pair[second] for pair in pairs], weights)
+
+
+def _control_change(
+    others: dict[tuple[int, ...], _Sides], topics: set[str], named: bool, at: int
+) -> _Moved | None:
+    """Mean change of the other errors in other topics, and each student's part in it.
+
+    Where no other topic was asked on both sides, a lesson that names its errors is compared with
+    the other errors of the same topics.
+    """
+    found = _mean_change(others, topics, at)
+    return _mean_change(others, set(), at) if found is None and named else found
+
+
+def _mean_change(others: dict[tuple[int, ...], _Sides], topics: set[str], at: int) -> _Moved | None:
+    changes = []
+    for sides in others.values():
+        pair = _both_sides(
+            {topic: side for topic, side in sides.items() if topic not in topics}, at
+        )
+        if pair:
+            weight = pair[0].opportunities + pair[1].opportunities
+            changes.append((weight, *_moved(*pair)))
+    if not changes:
+        return None
+    weights = np.array([weight for weight, *_ in changes], dtype=float)
+    weights /= weights.sum()
+    change = float(weights @ np.array([change for _, change, *_ in changes]))
+    influence = weights @ np.stack([parts for *_, parts, _ in changes])
+    present = np.any([seen for *_, seen in changes], axis=0)
+    return change, influence, present
+
+
+def _moved(before: Combined, after: Combined) -> _Moved:
+    """Change of a rate, each student's part in it, and which students have any."""
+    change = after.rate - before.rate
+    return change, after.influence - before.influence, after.present | before.present
+
 
 WINDOW = timedelta(days=21)
 """How far before and after a lesson answers are looked at."""
@@ -68,9 +128,9 @@ def lesson_changes(
         if not _has_both_sides(near_days, lesson):
             continue
         side = np.full(len(days), -1)
-        side[near_days.index] = pd.Index(SIDES).get_indexer(pd.Index(near_days["side"]))
+        side[near_days.index] = pd.Index(_SIDES).get_indexer(pd.Index(near_days["side"]))
         near = evidence.opportunities[_OF_ANSWER][side[day] >= 0]
-        near["side"] = pd.Categorical.from_codes(side[day][side[day] >= 0], pd.Index(SIDES))
+        near["side"] = pd.Categorical.from_codes(side[day][side[day] >= 0], pd.Index(_SIDES))
         found = _by_setting(evidence, near, names)
         for setting, part in near.groupby("setting", sort=True):
             keys = {"lesson": lesson.lesson, "term": lesson.term, "setting": setting}
@@ -86,10 +146,10 @@ def _near(answers: pd.DataFrame, lesson: Any) -> pd.DataFrame:
     sections = _listed(lesson.sections)
     if sections:
         near &= answers["section"].isin(sections)
-    side = np.select([when[near] < day - WINDOW, when[near] < day], SIDES[:2], SIDES[2])
+    side = np.select([when[near] < day - WINDOW, when[near] < day], _SIDES[:2], _SIDES[2])
     chosen: pd.DataFrame = answers[near].assign(side=side)
     # A topic asked on one side of the lesson alone can be no control.
-    close = chosen.assign(side=chosen["side"].where(chosen["side"] != SIDES[0]))
+    close = chosen.assign(side=chosen["side"].where(chosen["side"] != _SIDES[0]))
     sides = close.groupby(["setting", "topic"])["side"].transform("nunique")
     treated = chosen["topic"].isin(_listed(lesson.topics)) | bool(_listed(lesson.patterns))
     return chosen[(sides == 2) | treated]
@@ -99,7 +159,7 @@ def _has_both_sides(near: pd.DataFrame, lesson: Any) -> bool:
     """Whether a lesson without errors of its own has a topic asked before and after."""
     if _listed(lesson.patterns):
         return True
-    own = near[near["topic"].isin(_listed(lesson.topics)) & (near["side"] != SIDES[0])]
+    own = near[near["topic"].isin(_listed(lesson.topics)) & (near["side"] != _SIDES[0])]
     return bool((own.groupby(["setting", "topic"])["side"].nunique() == 2).any())
 
 
@@ -110,7 +170,7 @@ def _listed(value: Any) -> list[str]:
 def _changes(
     evidence: Evidence,
     part: pd.DataFrame,
-    groups: dict[tuple[int, ...], Sides],
+    groups: dict[tuple[int, ...], _Sides],
     lesson: Any,
     general: frozenset[str],
 ) -> Iterator[dict[str, Any]]:
@@ -120,15 +180,15 @@ def _changes(
         for group, sides in groups.items()
         if not set(members(evidence, group)) & (patterns | general)
     }
-    control, earlier = (control_change(others, topics, bool(patterns), at) for at in (1, 0))
+    control, earlier = (_control_change(others, topics, bool(patterns), at) for at in (1, 0))
     units = _units(evidence, part, lesson)
-    close = part[part["side"] != SIDES[0]]
+    close = part[part["side"] != _SIDES[0]]
     for group, sides in groups.items():
         names = members(evidence, group)
         if set(names) & general or (patterns and not set(names) & patterns):
             continue
         own = sides if patterns else {t: s for t, s in sides.items() if t in topics}
-        if own and (patterns or both_sides(own)):
+        if own and (patterns or _both_sides(own)):
             students = close.loc[close["topic"].isin(own), "student"].nunique()
             yield {
                 "pattern": " / ".join(names),
@@ -147,9 +207,9 @@ def _units(evidence: Evidence, part: pd.DataFrame, lesson: Any) -> Units:
 
 def _by_setting(
     evidence: Evidence, near: pd.DataFrame, names: dict[tuple[Any, ...], Groups]
-) -> dict[Any, dict[tuple[int, ...], Sides]]:
+) -> dict[Any, dict[tuple[int, ...], _Sides]]:
     """Determined estimates by setting and group, then by topic, then by side."""
-    found: dict[Any, dict[tuple[int, ...], Sides]] = defaultdict(
+    found: dict[Any, dict[tuple[int, ...], _Sides]] = defaultdict(
         lambda: defaultdict(lambda: defaultdict(dict))
     )
     for cell in estimate(evidence, ["setting", "topic", "side"], near, names):
@@ -161,11 +221,11 @@ def _by_setting(
 
 
 def _change(
-    own: Sides, control: Moved | None, earlier: Moved | None, units: Units
+    own: _Sides, control: _Moved | None, earlier: _Moved | None, units: Units
 ) -> dict[str, Any]:
-    pair = both_sides(own)
+    pair = _both_sides(own)
     if pair is None:
-        lacks_before = not any(SIDES[1] in side for side in own.values())
+        lacks_before = not any(_SIDES[1] in side for side in own.values())
         return {"difference_note": NO_BEFORE if lacks_before else NO_AFTER}
     before, after = pair
     result = {**_side("before", before), **_side("after", after)}
@@ -192,10 +252,10 @@ def _note(trend: dict[str, float], units: Units) -> str:
 
 
 def _beyond(
-    first: Combined, second: Combined, control: Moved, units: Units
+    first: Combined, second: Combined, control: _Moved, units: Units
 ) -> tuple[float, float, float]:
     """Change beyond that of the controls, with its interval."""
-    change, influence, present = moved(first, second)
+    change, influence, present = _moved(first, second)
     usual, usual_influence, usual_present = control
     beyond = change - usual
     low, high = limits_of(beyond, influence - usual_influence, present | usual_present, units)
@@ -212,9 +272,9 @@ def _unseen(side: Combined) -> float:
     )
 
 
-def _trend(own: Sides, earlier: Moved | None, units: Units) -> dict[str, float]:
+def _trend(own: _Sides, earlier: _Moved | None, units: Units) -> dict[str, float]:
     """How both moved before the lesson: apart then already, or alike; empty where never asked."""
-    pair = both_sides(own, 0)
+    pair = _both_sides(own, 0)
     if pair is None or earlier is None:
         return {}
     _, low, high = _beyond(*pair, earlier, units)

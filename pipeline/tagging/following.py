@@ -20,9 +20,15 @@ from pipeline.procedures.walk import runs
 from pipeline.reading.lines import Line, is_true_calculation
 from pipeline.reading.problems import Problem
 from pipeline.records import Numbers, Request
-from pipeline.tagging.line_forms import canonical, forms_of_row
 from pipeline.tagging.predict import faults_leading_to, predictions_of
-from pipeline.tagging.steps import discriminant_faults, faults_between, named_discriminant, standing
+from pipeline.tagging.steps import (
+    canonical,
+    discriminant_faults,
+    faults_between,
+    forms_of_row,
+    named_discriminant,
+    standing,
+)
 from pipeline.tasks.catalogue import plans, solved
 
 

@@ -26,7 +26,7 @@ from pipeline.exact.values import (
     number_of,
 )
 from pipeline.procedures.logarithm_laws import law_plans
-from pipeline.procedures.rewriting.canonical import canonical
+from pipeline.procedures.rewriting.canonical import canonical, holds_letter_root
 from pipeline.procedures.rewriting.evaluating import (
     asks_conjugate,
     conjugate,
@@ -36,7 +36,6 @@ from pipeline.procedures.rewriting.evaluating import (
     with_sign_as_letter,
     work_out_both,
 )
-from pipeline.procedures.rewriting.letter_roots import holds_letter_root
 from pipeline.procedures.rewriting.regrouping import as_seen
 from pipeline.procedures.rewriting.working import MOST_NODES, size_of, work_out
 from pipeline.procedures.walk import Plan

@@ -14,9 +14,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pipeline.course import Course
-from pipeline.ingest import KnownResponses, byte_fields, file_rows, load_exports
-from pipeline.ingest.blocks import lay_out
-from pipeline.ingest.byte_fields import WORD, field_codes
+from pipeline.ingest import KnownResponses, blocks, file_rows, load_exports
+from pipeline.ingest.blocks import WORD, field_codes, lay_out
 from pipeline.ingest.plan import sheet_plans
 from pipeline.ingest.questions import Questions
 from pipeline.tables import open_table
@@ -166,7 +165,7 @@ def test_fields_are_the_same_where_their_bytes_are(fields: list[bytes]):
 
 
 def test_two_fields_of_one_mixture_are_not_taken_for_one(monkeypatch: pytest.MonkeyPatch):
-    monkeypatch.setattr(byte_fields, "_mixed", lambda state, _: state)
+    monkeypatch.setattr(blocks, "_mixed", lambda state, _: state)
     data = b"aaaaaaaa1aaaaaaaa2"
 
     assert field_codes(data + bytes(WORD), np.array([0, 9]), np.array([9, 9])) is None

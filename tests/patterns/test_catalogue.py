@@ -10,9 +10,8 @@ from typing import Any
 import pytest
 
 from pipeline import explain
-from pipeline.patterns.catalogue import SKILLS, catalogue
+from pipeline.patterns.catalogue import SKILLS, catalogue, retired_ids
 from pipeline.patterns.registry import Pattern
-from pipeline.patterns.retired import retired_ids
 from pipeline.procedures.walk import Walk
 from pipeline.reading.problems import read_problem
 from pipeline.run.catalogue import WORKED_EXAMPLES
