@@ -142,10 +142,10 @@ def _flat_factors(node: Node) -> list[Node]:
             return [node]
 
 
-def _factors(side: Node, letter: str) -> tuple[Surd, tuple[Linear, ...]]:
-    """Return the constant and the two linear factors of a written product, else no factors."""
+def _linear_factors(node: Node, letter: str) -> tuple[Surd, tuple[Linear, ...]]:
+    """Return the constant and the linear factors of a written product; none where others are."""
     scale, found = ONE, []
-    for part in _flat_factors(side):
+    for part in _flat_factors(node):
         inner = coefficients(part, letter)
         if inner is None or not 1 <= len(inner) <= 2:
             return ONE, ()
@@ -153,8 +153,14 @@ def _factors(side: Node, letter: str) -> tuple[Surd, tuple[Linear, ...]]:
             scale = scale * inner[0]
         else:
             found.append(Linear(inner[1], inner[0]))
+    return scale, tuple(found)
+
+
+def _factors(side: Node, letter: str) -> tuple[Surd, tuple[Linear, ...]]:
+    """Return the constant and the two linear factors of a written product, else no factors."""
+    scale, found = _linear_factors(side, letter)
     sums = any(factor.q for factor in found)
-    return (scale, tuple(found)) if len(found) == 2 and sums else (ONE, ())
+    return (scale, found) if len(found) == 2 and sums else (ONE, ())
 
 
 def square_of(side: Node, letter: str) -> Square | None:
@@ -165,15 +171,7 @@ def square_of(side: Node, letter: str) -> Square | None:
         if value is not None and len(value) <= 1:
             rest = rest + (value[0] if value else ZERO)
             continue
-        scale, linear = ONE, []
-        for part in _flat_factors(term):
-            inner = coefficients(part, letter)
-            if inner is None or len(inner) > 2 or not inner:
-                return None
-            if len(inner) == 1:
-                scale = scale * inner[0]
-            else:
-                linear.append(Linear(inner[1], inner[0]))
+        scale, linear = _linear_factors(term, letter)
         if square is not None or len(linear) != 2 or linear[0] != linear[1]:
             return None
         square = Square(scale, linear[0].p, linear[0].q, ZERO)

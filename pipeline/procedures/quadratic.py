@@ -136,11 +136,18 @@ def discriminant(step: Walk, place: str, abc: tuple[Surd, Surd, Surd]) -> Surd:
     return step.do(op.difference, place, squared, product)
 
 
-def _zero_form(step: Walk, place: str, equation: Equation) -> tuple[Surd, Surd, Surd]:
-    """Bring all terms to the left side."""
-    (a, b, c), (a2, b2, c2) = equation.left, equation.right
+def _unknown_left(step: Walk, place: str, equation: Equation) -> tuple[Surd, Surd]:
+    """Bring the terms with the unknown to the left side."""
+    (a, b, _), (a2, b2, _) = equation.left, equation.right
     a = step.do(op.carry_unknown, place, a, a2) if a2 else a
     b = step.do(op.carry_unknown, place, b, b2) if b2 else b
+    return a, b
+
+
+def _zero_form(step: Walk, place: str, equation: Equation) -> tuple[Surd, Surd, Surd]:
+    """Bring all terms to the left side."""
+    a, b = _unknown_left(step, place, equation)
+    c, c2 = equation.left[2], equation.right[2]
     c = step.do(op.carry_constant, place, c, c2) if c2 else c
     if not a:
         raise CannotBeWorked
@@ -149,9 +156,8 @@ def _zero_form(step: Walk, place: str, equation: Equation) -> tuple[Surd, Surd, 
 
 def _constant_right(step: Walk, place: str, equation: Equation) -> tuple[Surd, Surd, Surd]:
     """Bring the terms with the unknown to the left side and the constant to the right."""
-    (a, b, c), (a2, b2, c2) = equation.left, equation.right
-    a = step.do(op.carry_unknown, place, a, a2) if a2 else a
-    b = step.do(op.carry_unknown, place, b, b2) if b2 else b
+    a, b = _unknown_left(step, place, equation)
+    c, c2 = equation.left[2], equation.right[2]
     right = step.do(op.carry_constant, place, c2, c) if c else c2
     if not a:
         raise CannotBeWorked
