@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from pipeline.course.exports import EXPORT_FIELDS, SETTINGS, ExportMap
-from pipeline.course.item_records import Item, Option
 from pipeline.course.keyfile import key_fingerprint, key_warnings, read_key
 from pipeline.course.new import new_course, next_term
 from pipeline.course.read import own_patterns, read_course
 from pipeline.course.records import (
     Break,
     Course,
+    Item,
     Lesson,
+    Option,
     Outcome,
     OwnPattern,
     Privacy,

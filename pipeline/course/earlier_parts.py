@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import replace
 
-from pipeline.course.item_records import Item
+from pipeline.course.records import Item
 from pipeline.exact.values import Expression, Number, Roots, Value, value_words
 from pipeline.tagging.questions import question_of
 

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from pipeline.course.earlier_parts import with_earlier_parts
 from pipeline.course.item_headers import ITEM_COLUMNS, ItemHeader, below_title, item_header
-from pipeline.course.item_records import METHODS, Item, Option
+from pipeline.course.records import METHODS, Item, Option
 from pipeline.course.settings import complaint, parse_date
 from pipeline.errors import CourseError, ListErrors
 from pipeline.reading.forms import FORMS

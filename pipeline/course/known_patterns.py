@@ -6,8 +6,7 @@ import re
 from collections.abc import Collection, Iterable
 from difflib import get_close_matches
 
-from pipeline.course.item_records import Item
-from pipeline.course.records import OwnPattern
+from pipeline.course.records import Item, OwnPattern
 from pipeline.course.settings import Entry, Settings, refuse
 from pipeline.patterns.catalogue import catalogue, retired_ids
 from pipeline.tagging.own_patterns import fault_of_formula

@@ -13,10 +13,9 @@ from pipeline.course import entries
 from pipeline.course.calendar import Term
 from pipeline.course.exports import export_map, is_zone
 from pipeline.course.hand_tags import read_hand_tags
-from pipeline.course.item_records import Item
 from pipeline.course.items import items_file, read_items
 from pipeline.course.known_patterns import check_named_patterns, known_ids
-from pipeline.course.records import Course, Outcome, OwnPattern, ReadingSettings, Topic
+from pipeline.course.records import Course, Item, Outcome, OwnPattern, ReadingSettings, Topic
 from pipeline.course.settings import SINGLE_SETTINGS, Entry, Settings, parse_date, read_settings
 from pipeline.course.standard_files import StandardFiles, read_standard_files
 from pipeline.errors import CourseError

@@ -1,4 +1,7 @@
-"""Rows of the list of questions, drafted from what sources hold, each with how sure it is."""
+"""Rows of the list of questions, drafted from what sources hold, each with how sure it is.
+
+A claim, that a value solves an equation or that an equation always holds, is worked out first.
+"""
 
 from __future__ import annotations
 
@@ -8,13 +11,55 @@ from dataclasses import dataclass, field, replace
 from itertools import count
 from typing import Final, Literal
 
-from pipeline.drafting.claims import holds
 from pipeline.drafting.computed import computed_answer, is_right
 from pipeline.drafting.sources import SourceQuestion
 from pipeline.records import Request
 from pipeline.tagging.choices import option_of
 from pipeline.tagging.questions import KEYS_DIFFER, Question, question_of
-from pipeline.wording import Asked, asked_by, numbering_of
+from pipeline.wording import Asked, asked_by, letters_of, numbering_of
+
+
+def _holds(claim: str) -> bool | None:
+    """Whether a claim is true; None where that cannot be computed.
+
+    Args:
+        claim: an equation that is said to hold for all numbers; or, with `;` between, a value, a
+            letter with its value, or a point, and the equations that it is said to solve.
+    """
+    first, *relations = claim.split("; ")
+    if not relations:
+        return _always(first)
+    letters = sorted(set().union(*map(letters_of, relations)) - {"e", "i"})
+    values = first.strip("() ").split(",")
+    if len(values) == 1 and "=" in first:
+        letters, values = [first.partition("=")[0].strip()], [first.partition("=")[2]]
+    if len(letters) != len(values):
+        return None
+    at = ", ".join(f"{name} = {text.strip()}" for name, text in zip(letters, values, strict=True))
+    told = [_is_zero("evaluate", one, f" at {at}") for one in relations]
+    return None if None in told else all(told)
+
+
+def _always(relation: str) -> bool | None:
+    if letters_of(relation):
+        told = _is(Request("number-of-solutions", relation, ""), "all real numbers")
+        if told is not None or re.search(r"sqrt|cbrt|[|<>!]", relation):
+            return told
+    return _is_zero("simplify", relation)
+
+
+def _is_zero(task: str, relation: str, at: str = "") -> bool | None:
+    """Whether the sides of an equation are equal."""
+    left, equals, right = relation.partition("=")
+    if not equals or left.endswith(("<", ">", "!")):
+        return None
+    return _is(Request(task, f"({left}) - ({right}){at}", ""), "0")
+
+
+def _is(request: Request, text: str) -> bool | None:
+    question = question_of(request)
+    return None if question.right is None else is_right(text, request, question, question.right)
+
 
 Status = Literal["sure", "look", "cannot"]
 SURE: Final = "sure"
@@ -206,7 +251,7 @@ def _choice(row: DraftRow, one: SourceQuestion, asked: Asked) -> DraftRow:
 def _right_option(one: SourceQuestion, asked: Asked) -> str | None:
     """The one option that equals the computed answer; None where none or several do."""
     if asked.options == one.options:
-        true = holds(asked.problem) if asked.problem else None
+        true = _holds(asked.problem) if asked.problem else None
         return None if true is None else one.options[0 if true else 1]
     if asked.task in ("", "skip", "translate", "choice"):
         return None

@@ -5,10 +5,9 @@ from __future__ import annotations
 from pipeline.ingest.frames import RESPONSE_KINDS, Batch
 from pipeline.ingest.known import KnownResponses
 from pipeline.ingest.load import LoadedFile, load_exports
-from pipeline.ingest.pseudonyms import Pseudonyms
+from pipeline.ingest.pseudonyms import TOMBSTONE_FILE, Pseudonyms, add_tombstones, read_tombstones
 from pipeline.ingest.settle import settle_responses
 from pipeline.ingest.survey import settle_terms
-from pipeline.ingest.tombstones import TOMBSTONE_FILE, add_tombstones, read_tombstones
 
 __all__ = [
     "RESPONSE_KINDS",

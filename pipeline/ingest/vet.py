@@ -1,4 +1,7 @@
-"""Raw answers, made fit to store: identities replaced, times read, whatever cannot be taken out."""
+"""Raw answers, made fit to store: identities replaced, times read, whatever cannot be taken out.
+
+Answers that a spreadsheet program has changed are named: 1/2 became 2-Jan, what was typed is lost.
+"""
 
 from __future__ import annotations
 
@@ -9,7 +12,6 @@ from typing import Any
 import pandas as pd
 
 from pipeline.course import EXPORT_FIELDS, Course
-from pipeline.ingest.damage import damaged_texts
 from pipeline.ingest.dates import DateOrder, extended_days, local_days, parse_times
 from pipeline.ingest.distinct import (
     Codes,
@@ -30,7 +32,42 @@ from pipeline.ingest.settle import Settling, term_names
 from pipeline.ingest.sieve import Sieve
 from pipeline.ingest.withheld import TYPED, WITHHELD, bare, identifying
 from pipeline.standards.durations import seconds_of
-from pipeline.tables import DATE_CELL, NUMBER_CELL, plain_text
+from pipeline.tables import DATE_CELL, FORMATTED_CELL, FORMULA_CELL, NUMBER_CELL, plain_text
+
+_MONTH = "(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)"
+_DATE = re.compile(
+    rf"\d{{1,2}}[-.] ?{_MONTH}\.?(?:[- ]\d\d(?:\d\d)?)?|{_MONTH}[-.] ?\d\d(?:\d\d)?"
+    r"|\d{1,2}/\d{1,2}/(?:19|20)\d\d|(?:19|20)\d\d-\d\d-\d\d(?:[T ]00:00(?::00)?)?",
+    re.I,
+)
+_ERROR = re.compile(r"#(?:DIV/0!|N/A|NAME\?|NULL!|NUM!|REF!|VALUE!|SPILL!|CALC!|#+)", re.I)
+_AGAIN = "export again with this column as text, or as CSV that no spreadsheet program has saved"
+DATE_REASON = f"a spreadsheet program turned this answer into a date: {_AGAIN}"
+ERROR_REASON = f"a spreadsheet program turned this answer into an error: {_AGAIN}"
+FORMULA_REASON = f"a spreadsheet program took this answer for a formula: {_AGAIN}"
+FORMATTED_REASON = (
+    f"a spreadsheet program turned this answer into a number of another form: {_AGAIN}"
+)
+_MARKED = {FORMATTED_CELL: FORMATTED_REASON, DATE_CELL: DATE_REASON, FORMULA_CELL: FORMULA_REASON}
+
+
+def _damaged_texts(texts: pd.Series[Any]) -> pd.Series[Any]:
+    """Why a text is not what was typed; missing where nothing is wrong with it.
+
+    Args:
+        texts: cells, with the marks of `pipeline.tables.rows` where they come from one.
+    """
+    return per_distinct(texts, _damage)
+
+
+def _damage(text: str) -> str | None:
+    if text[:1] in _MARKED:
+        return _MARKED[text[0]]
+    bare = text.removeprefix(NUMBER_CELL).strip()
+    if _DATE.fullmatch(bare):
+        return DATE_REASON
+    return ERROR_REASON if _ERROR.fullmatch(bare) else None
+
 
 _DATE_EXPECTED = (
     "no date that can be read; expected 2026-01-31 14:05, or 1/31/2026 2:05 PM with the order of "
@@ -122,7 +159,7 @@ class Vetting:
         skipped = {item.id for item in self.course.items if item.place == "skip"}
         for name in ("answer", "problem"):
             frame = sieve.frame
-            reasons = damaged_texts(frame[name]).where(~frame["item"].isin(skipped))
+            reasons = _damaged_texts(frame[name]).where(~frame["item"].isin(skipped))
             headers = frame["column"] if name == "answer" else self.plan.header_of(name)
             plain = per_distinct(frame[name], plain_text)
             for reason in reasons.dropna().unique():

@@ -1,4 +1,7 @@
-"""The conductor: ingest, judge, attribute, count, publish."""
+"""The conductor: ingest, judge, attribute, count, publish.
+
+Whether there is anything to do is told by reading alone, so that a second run is fast.
+"""
 
 from __future__ import annotations
 
@@ -12,11 +15,17 @@ from pipeline.course import Course, read_course
 from pipeline.database_file import clear_beside, kept_open
 from pipeline.run.after_load import discard, move_loaded, put_in_place
 from pipeline.run.course_frames import course_frames
-from pipeline.run.current import is_current
 from pipeline.run.erasing import FINISHED, erase, printed_before, still_stored
 from pipeline.run.following import mark_following
 from pipeline.run.judging import Progress, count_all, judge_answers
-from pipeline.run.load import Loads, hold_questions, load_course, settle_stored, stored_files
+from pipeline.run.load import (
+    Loads,
+    as_loaded,
+    hold_questions,
+    load_course,
+    settle_stored,
+    stored_files,
+)
 from pipeline.run.lock import held
 from pipeline.run.marks import (
     Marks,
@@ -31,6 +40,24 @@ from pipeline.run.release import is_released, write_release
 from pipeline.run.removed_questions import with_removed
 from pipeline.run.summary import RunSummary, summarize, unread_questions
 from pipeline.warehouse import Warehouse, building, reading
+
+
+def _is_current(course: Course, database: Path) -> bool:
+    """Whether a database holds every export as it is, by the settings and rules of today.
+
+    Args:
+        course: as read from its folder.
+        database: the file; it is only read.
+
+    Raises:
+        CourseError: as `must_start_afresh`.
+    """
+    if must_start_afresh(course, database):
+        return False
+    with reading(database) as warehouse:
+        now = as_loaded(course, warehouse)
+        return now is not None and stored_marks(warehouse) == marks_of(now, warehouse)
+
 
 DATABASE = "course.duckdb"
 LOCK = ".run.lock"
@@ -64,12 +91,12 @@ def run_course(folder: Path, progress: Progress | None = None) -> RunSummary:
         with kept_open(database):
             course, removed = with_removed(course, database)
             gone = still_stored(course, database)
-            changed = bool(gone) or not is_current(course, database)
+            changed = bool(gone) or not _is_current(course, database)
         if gone:
             if not must_start_afresh(course, database):
                 erase(course, database, gone, say)
                 loads.warnings.append(FINISHED)
-            changed = not is_current(course, database)
+            changed = not _is_current(course, database)
         if changed:
             try:
                 _build(course, database, say, loads)

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from pipeline.wording import equations, expressions, graphs, numbers
+from pipeline.wording import equations, expressions, graphs
 from pipeline.wording.built import Built
 from pipeline.wording.spans import Sentence
 
@@ -138,9 +138,9 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
         "L (?:alone|by itself)",
         "(?:write|put|get) (?:it|this|that) (?:as|in|into) (?:the form )?L",
     )),
-    (numbers.convert, ("to|as|in|into|using",)),
-    (numbers.percent_of, ("N of N",)),
-    (numbers.percent_asked, (
+    (expressions.convert, ("to|as|in|into|using",)),
+    (expressions.percent_of, ("N of N",)),
+    (expressions.percent_asked, (
         "N is what percent(?:age)? of N", "what percent(?:age)? of N is N",
         "N is N of (?:what|which) number", "N of (?:what|which) number is N",
     )),
@@ -152,7 +152,7 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
         "translate|phrase|in symbols", "algebraic (?:expression|equation)",
         "write an? (?:equation|inequality|expression)",
     )),
-    (numbers.evaluate_at, ("V",)),
+    (expressions.evaluate_at, ("V",)),
     (equations.zeros, ("zeros?|roots?|x-intercepts?", r"cross\w* the x-axis")),
     (expressions.conjugate, (r"conjugate of (?:the )?(?:complex )?(?:number )?[NX]",)),
     (expressions.notation, (
@@ -183,7 +183,7 @@ _TABLE: Final[tuple[tuple[_Build, tuple[str, ...]], ...]] = (
         r"solve|find|determine|give|state|what|which|enter|type|list|calculate|compute|evaluate",
         r"solutions?|roots?|satisf\w+|values?|identify|obtain|get|true|work|write",
     )),
-    (numbers.numeric, (
+    (expressions.numeric, (
         "evaluate|compute|calculate|find|what|work|determine|give|value|do|enter|type|operations?",
         "round|estimate|approximate",
         "write",
