@@ -171,8 +171,10 @@ class _Proposals:
         self.cautions += [f"{file}: {caution}" for caution in proposal.cautions]
         one = proposal.map
         # What stands beside questions that are told by their own text is for files with all of
-        # these headers, whatever they are called.
-        if not renames_questions(one, questions):
+        # these headers, whatever they are called. Names of all questions in a long form are held
+        # against the answers of each of its files.
+        named_all = one.layout == "long" and questions.ids <= set(one.questions.values())
+        if named_all or not renames_questions(one, questions):
             one = replace(one, files=())
         alike = repr(replace(one, files=()))
         earlier = self.maps.get(alike)

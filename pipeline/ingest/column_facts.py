@@ -13,7 +13,7 @@ import pandas as pd
 
 from pipeline.ingest.columns import OTHER, meanings
 from pipeline.ingest.dates import BASIC_DAY, COMPACT, EPOCH, extended_days, parse_times
-from pipeline.ingest.facts import attempt_of, is_flag, is_setting, told_score
+from pipeline.ingest.facts import attempt_of, flag_of, is_setting, told_score
 
 _MOST_DISTINCT, _FEW_ROWS = 300, 20
 _FIRST_YEAR = pd.Timestamp("2005-01-01")
@@ -184,7 +184,7 @@ class Column:
     @cached_property
     def is_flag(self) -> bool:
         """Whether the cells say yes or no."""
-        return 0 < len(self.counts) <= 4 and all(map(is_flag, self.counts))
+        return 0 < len(self.counts) <= 4 and all(flag_of(text) is not None for text in self.counts)
 
     @property
     def is_machine(self) -> bool:
@@ -196,7 +196,8 @@ class Column:
         """What header and form of the texts say for people: codes before names, no numbering."""
         name = self.says("student")
         score = 0.45 * name - 0.5 * max(0.0, self.says_other - 0.6 * name)
-        return score + 0.1 * self.looks_coded - 0.4 * (1 - name) * self.is_numbering
+        coded = (0.2 if name > 0.5 else 0.1) * self.looks_coded  # a name is not as much one's own
+        return score + coded - 0.4 * (1 - name) * self.is_numbering
 
     @property
     def date_score(self) -> float:

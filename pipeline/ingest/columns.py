@@ -63,6 +63,13 @@ def verdict_words() -> dict[str, float]:
     return dict.fromkeys(said["right"], 1.0) | dict.fromkeys(said["wrong"], 0.0)
 
 
+@cache
+def yes_or_no() -> dict[str, bool]:
+    """Words of several languages that say yes or no."""
+    said = _file()["verdicts"]
+    return dict.fromkeys(said["yes"], True) | dict.fromkeys(said["no"], False)
+
+
 def header_words(header: str) -> str:
     """A header in lower case, its words parted by single blanks."""
     folded = unicodedata.normalize("NFKC", header).casefold()

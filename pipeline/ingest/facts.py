@@ -8,7 +8,7 @@ from typing import Any
 
 import pandas as pd
 
-from pipeline.ingest.columns import verdict_words
+from pipeline.ingest.columns import verdict_words, yes_or_no
 from pipeline.ingest.distinct import per_distinct, values_of, where_text
 
 _NO_SCORE = {
@@ -36,9 +36,8 @@ word with the blank behind it."""
 _UNIT = re.compile(rf"(?<=\d)\s*{POINTS}\.?$", re.I)
 _BETWEEN = re.compile(rf"\s*/\s*|\s+{OUT_OF}", re.I)
 _ATTEMPT_WORDS, _ATTEMPT_DIGITS = "attempt|try|submission", 3
-_FLAGS = dict.fromkeys(("yes", "true", "1", "y", "x", "on"), True) | dict.fromkeys(
-    ("no", "false", "0", "n", "off"), False
-)
+_FLAGS = {"true": True, "1": True, "x": True, "on": True, "false": False, "0": False, "off": False}
+"""What stands for yes and no besides these words themselves."""
 # Source: common practice in the names of graded work.
 ANOTHER = "another setting"
 """What stands for every setting that an export names in words of its own."""
@@ -53,13 +52,18 @@ _SETTINGS = {
 def scores(
     texts: pd.Series[Any], *, decimal_comma: bool
 ) -> tuple[pd.Series[Any], pd.Series[Any], pd.Series[bool]]:
-    """Scores of a column such as `1`, `0.5`, `8/10`, `80%`, `correct`, `-`.
+    """Scores of a column such as `1`, `0.5`, `8/10`, `80%`, `correct`, `yes`, `-`.
 
     Returns:
         Score, points where the text names them, and where a text is no score at all.
     """
-    score = values_of(texts, lambda text: told_score(text, decimal_comma)[0], "float64")
-    points = values_of(texts, lambda text: told_score(text, decimal_comma)[1], "float64")
+
+    def told(text: str) -> tuple[float | None, float | None]:
+        yes = yes_or_no().get(text.strip().casefold())
+        return told_score(text, decimal_comma) if yes is None else (float(yes), 1.0)
+
+    score = values_of(texts, lambda text: told(text)[0], "float64")
+    points = values_of(texts, lambda text: told(text)[1], "float64")
     bad = score.isna() & ~where_text(texts, lambda text: text.strip().casefold() in _NO_SCORE)
     return score, points, bad
 
@@ -129,13 +133,14 @@ def attempt_of(text: str) -> int | None:
 def flags(texts: pd.Series[Any]) -> tuple[pd.Series[Any], pd.Series[bool]]:
     """Yes and no as booleans, and where a text is neither."""
     words = _words(texts)
-    found = values_of(words, _FLAGS.get, "boolean")
+    found = values_of(words, flag_of, "boolean")
     return found, found.isna() & (words != "")
 
 
-def is_flag(text: str) -> bool:
-    """Whether a text says yes or no."""
-    return text.strip().casefold() in _FLAGS
+def flag_of(text: str) -> bool | None:
+    """What a text says of yes and no; None for another text."""
+    word = text.strip().casefold()
+    return yes_or_no().get(word, _FLAGS.get(word))
 
 
 def settings(texts: pd.Series[Any]) -> tuple[pd.Series[Any], pd.Series[bool]]:

@@ -204,7 +204,8 @@ def speaks_of_one_set(one: ExportMap, questions: Questions) -> bool:
 def renames_questions(one: ExportMap, questions: Questions) -> bool:
     """Whether a map gives headers a meaning that they do not have by themselves."""
     return any(
-        questions.find(header) != questions.named(item) for header, item in one.questions.items()
+        questions.find_in(header)[0] != questions.named(item)
+        for header, item in one.questions.items()
     )
 
 

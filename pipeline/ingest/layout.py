@@ -42,7 +42,6 @@ class Layout(ABC):
         below: cells of the rows below it, none wider than the header.
         questions: of the course.
         marker: judges answers.
-        quizzes: names of quizzes that the questions have, in lower case.
     """
 
     near = 0.12
@@ -54,7 +53,6 @@ class Layout(ABC):
         below: Sequence[Sequence[str]],
         questions: Questions,
         marker: Marker,
-        quizzes: Collection[str] = (),
     ) -> None:
         self.header = header
         # Column names that come again further down are no row of the table.
@@ -73,7 +71,6 @@ class Layout(ABC):
         # A rank by the headers alone settles ties whatever the order of the columns.
         names = sorted({one.name for one in self.columns})
         self._rank = {name: rank for rank, name in enumerate(names)}
-        self._quizzes = quizzes
         self._why: dict[tuple[str, int], str] = {}
 
     def _joined(self, parts: Sequence[Column], name: str, between: str) -> Column:
@@ -204,10 +201,13 @@ class Layout(ABC):
         return 0.3 + 0.5 * name - 0.4 * one.says_other
 
     def _quiz(self, one: Column) -> float:
-        if one.share(lambda text: text.casefold() in self._quizzes) > 0.8:
+        if self._names_quizzes(one):
             self.why("quiz", one, "it holds names of quizzes that the questions have")
             return 0.9
         return self._of_few("quiz", one) if one.numbers < 0.9 or one.says("quiz") > 0.6 else 0.0
+
+    def _names_quizzes(self, one: Column) -> bool:
+        return one.share(lambda text: bool(self.questions.of_quiz(text))) > 0.8
 
     def _setting(self, one: Column) -> float:
         name = one.says("setting")

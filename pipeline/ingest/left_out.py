@@ -42,7 +42,7 @@ def columns_left_out(
         layout = WideTable(plan.header, below, questions, marker)
     elif "item" in plan.fields:
         item = (plan.fields["item"], 1.0)
-        layout = LongTable(plan.header, below, item, questions, marker, frozenset())
+        layout = LongTable(plan.header, below, item, questions, marker)
     else:
         return {}
     fields: dict[str, tuple[str, ...]] = {

@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter, defaultdict
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import permutations
-from typing import ClassVar
+from typing import ClassVar, TypeAlias
 
-from pipeline.course import ExportMap, Item
+from pipeline.course import ExportMap
 from pipeline.ingest.column_facts import Column, agreement
 from pipeline.ingest.columns import meanings, standard_field
+from pipeline.ingest.facts import flag_of
 from pipeline.ingest.header import HeaderRow, numbered_columns, stacked
 from pipeline.ingest.layout import SIGNS, Judge, Layout
 from pipeline.ingest.marker import Marked, Marker
 from pipeline.ingest.proposal import Proposal
 from pipeline.ingest.questions import BETWEEN_NUMBERS, Questions
 from pipeline.ingest.sample import SampledRow, is_data, naming_columns
-from pipeline.ingest.tries_and_boxes import AnswerColumns, ordinal, without_ordinal
+from pipeline.ingest.tries_and_boxes import AnswerColumns, joined, ordinal, without_ordinal
 
 _JUDGED_ROWS = 400
 _FIRST_JUDGED = 24
@@ -27,11 +27,11 @@ _TELLS = 0.5
 _ALL_THE_SAME = 0.4
 """What speaks for tries where they count from 1, whatever the column is called."""
 _TELLING_ROWS = 8
-_LEAST_RIGHT = 0.1
+_LEAST_RIGHT, _BOX_RIGHT = 0.1, 0.2
 _NAMED_ANSWER = 0.6
-_NUMBERED = re.compile(r"(?:[^\W\d_]+\W{0,3}){0,3}\d[\d.:-]{0,7}[a-h]?")
 _MOST_NUMBERED = 12
 _KEY_FILLED, _NEARLY_ALL, _FEW_OF_ALL = 0.8, 0.8, 0.02
+_MARKS = "right and wrong in yes and no (as `score` in the map they are read)"
 _FILL_DOWN = (
     "{!r} is empty in most rows, as where an id stands in a student's first row alone: fill it "
     "down in the file, so that each row has it"
@@ -41,28 +41,58 @@ _OF_TRIES = ("answered_at", "score", "points", "work", "problem")
 
 
 def long_tables(
-    rows: Sequence[SampledRow], questions: Questions, marker: Marker, items: Sequence[Item]
+    rows: Sequence[SampledRow], questions: Questions, marker: Marker
 ) -> Iterator[LongTable]:
     """The table taken as long, once for each column that may hold its questions."""
-    quizzes = frozenset(one.quiz.casefold() for one in items if one.quiz)
     named = naming_columns(rows, questions.find)
-    found: list[tuple[tuple[int, ...], float, dict[str, str]]] = [
-        ((at,), share, {}) for at, share in named.items()
-    ]
+    found: list[_Named] = [((at,), share, {}) for at, share in named.items()]
     if max(named.values(), default=0) < _NEARLY_ALL:
         found += [(pair, 1.0, {}) for pair in _pairs_of_columns(rows, questions)]
     # Where ids are bare numbers, so may be points: what is counted in words is tried as well.
     bare = all(row[place].isdecimal() for place in named for _, row in rows[1:] if place < len(row))
-    for places, share, names in (*found, *(_counting_columns(rows, questions) if bare else ())):
+    found += _counting_columns(rows, questions) if bare else ()
+    yield from _tables(rows, found, questions, marker)
+
+
+def tables_by_place(
+    rows: Sequence[SampledRow], questions: Questions, marker: Marker
+) -> Iterator[LongTable]:
+    """The table taken as long, where numbers are places in the list, or in a quiz named there."""
+    width = max((len(cells) for _, cells in rows), default=0)
+    columns = [(at,) for at in range(width)]
+    found: list[_Named] = []
+    for places in (*columns, *permutations(_numbered_columns(rows, questions), 2)):
+        cells = [_name_in(row, places) for _, row in rows if max(places) < len(row)]
+        texts = {text for text, times in Counter(cells).items() if times > 1 and text}
+        if len(texts) <= len(questions.ids) and (names := questions.placed_by(texts)):
+            found.append((places, 1.0, names))
+    yield from _tables(rows, found, questions, marker)
+
+
+_Named: TypeAlias = tuple[tuple[int, ...], float, dict[str, str]]
+"""Places of the columns that name the questions, share of cells that do, what these call them."""
+
+
+def _tables(
+    rows: Sequence[SampledRow],
+    found: Sequence[_Named],
+    questions: Questions,
+    marker: Marker,
+) -> Iterator[LongTable]:
+    for places, share, names in found:
         called = questions.called(names) if names else questions
         header = _header_above(rows, places, called)
         if header and not (header.goes_by_number and len(found) > 1):
             width = len(header.names)
             below = [cells for line, cells in rows if line > header.line and len(cells) <= width]
             if any(len(cells) > max(places) for cells in below):
-                table = LongTable(header, below, (places, share), called, marker, quizzes)
+                table = LongTable(header, below, (places, share), called, marker)
                 table.names = names
                 yield table
+
+
+def _name_in(row: Sequence[str], places: Sequence[int]) -> str:
+    return BETWEEN_NUMBERS.join(row[place] for place in places)
 
 
 def _counting_columns(
@@ -81,18 +111,24 @@ def _pairs_of_columns(
     rows: Sequence[SampledRow], questions: Questions
 ) -> Iterator[tuple[int, int]]:
     """Columns that name the questions together, such as worksheet 4 and problem 6."""
+    for pair in permutations(_numbered_columns(rows, questions), 2):
+        texts = Counter(_name_in(row, pair) for _, row in rows if max(pair) < len(row))
+        named = sum(times for text, times in texts.items() if questions.find(text))
+        if named > _NEARLY_ALL * len(rows):
+            yield pair
+
+
+def _numbered_columns(rows: Sequence[SampledRow], questions: Questions) -> list[int]:
+    """Columns of few numbers, or of numbered names, that may be parts of ids; none if many are.
+
+    A table of answers has few columns of numbers; a sheet of scores has hundreds.
+    """
     width = max((len(cells) for _, cells in rows), default=0)
     cells = {at: [row[at] for _, row in rows if at < len(row)] for at in range(width)}
     numbered = [at for at in cells
-                if 2 * sum(bool(_NUMBERED.fullmatch(text)) for text in cells[at]) > len(rows)
+                if 2 * sum(questions.is_part(text) for text in cells[at]) > len(rows)
                 and len(set(cells[at])) <= 2 * len(questions.ids)]  # fmt: skip
-    # A table of answers has few columns of numbers; a sheet of scores has hundreds.
-    for pair in permutations(numbered, 2) if len(numbered) <= _MOST_NUMBERED else ():
-        texts = Counter(zip(*(cells[at] for at in pair), strict=False))
-        named = sum(times for text, times in texts.items()
-                    if questions.find(BETWEEN_NUMBERS.join(text)))  # fmt: skip
-        if named > _NEARLY_ALL * len(rows):
-            yield pair
+    return numbered if len(numbered) <= _MOST_NUMBERED else []
 
 
 def _header_above(
@@ -106,8 +142,7 @@ def _header_above(
     first = next(
         at
         for at, (_, cells) in enumerate(rows)
-        if max(places) < len(cells)
-        and questions.find(BETWEEN_NUMBERS.join(cells[place] for place in places))
+        if max(places) < len(cells) and questions.find(_name_in(cells, places))
     )
     if not first:
         return numbered_columns(max(len(cells) for _, cells in rows))
@@ -145,9 +180,8 @@ class LongTable(Layout):
         item: tuple[Sequence[int], float],
         questions: Questions,
         marker: Marker,
-        quizzes: frozenset[str],
     ) -> None:
-        super().__init__(header, below, questions, marker, quizzes)
+        super().__init__(header, below, questions, marker)
         parts = [self.every[place] for place in item[0]]
         self._parts_of_item = parts if len(parts) > 1 else []
         whole = " ".join(one.name for one in parts)
@@ -168,7 +202,8 @@ class LongTable(Layout):
         """
         judges = {**self.of_rows(), "answer": self._answer, "work": self._work,
                   "problem": self._problem}  # fmt: skip
-        first = self.assigned(judges, {"item": self.item.place})
+        parts = [one.place for one in self._parts_of_item]
+        first = self.assigned(judges, {"item": self.item.place}, parts)
         if "answer" not in first:
             return None
         if {"student", "section"} <= first.keys():
@@ -177,7 +212,7 @@ class LongTable(Layout):
                 del first["section"]
         answers = self._answer_columns(first)
         first["answer"] = answers.columns[0].place
-        used = [one.place for one in answers.columns]
+        used = [*parts, *(one.place for one in answers.columns)]
         numbers: dict[str, Judge] = {
             "attempt": lambda one: self._attempt(one, first),
             "score": lambda one: self._score(one, first),
@@ -258,9 +293,22 @@ class LongTable(Layout):
                 f"{self.item.name!r} goes by numbers, and hardly an answer is right for the "
                 "questions of these numbers, so they may be others"
             )
+        if bare and (quiz := next(filter(self._names_other_quiz, self.columns), None)):
+            return (
+                f"{self.item.name!r} goes by numbers, and {quiz.name!r} names another quiz than "
+                "the list has for the questions of these numbers"
+            )
         if found.judged > _TELLING_ROWS and 5 * found.answers < found.judged:
             return f"hardly a cell of {fields['answer'][0]!r} reads as an answer to its question"
         return None
+
+    def _names_other_quiz(self, one: Column) -> bool:
+        """Whether a column names quizzes of the list, and others than the questions are in."""
+        if not self._names_quizzes(one):
+            return False
+        rows = [(self._items[row], one.texts[row]) for row in self._rows if one.texts[row]]
+        other = sum(item not in self.questions.of_quiz(quiz) for item, quiz in rows)
+        return 5 * other > len(rows)
 
     def _no_student(self, fields: Mapping[str, Sequence[str]]) -> str | None:
         """Why no column can be that of the students, where one has to be."""
@@ -467,8 +515,10 @@ class LongTable(Layout):
         stem = without_ordinal(answer.name)
         alike = [one for one in free if without_ordinal(one.name) == stem
                  and not self.header.goes_by_number]  # fmt: skip
+        others = [one for one in free if one.says("answer") or one in alike
+                  or self._completes(answer, one)]  # fmt: skip
         every = sorted(
-            [answer, *(one for one in free if one.says("answer") or one in alike)],
+            [answer, *others],
             key=lambda one: (ordinal(one.name), one.name.casefold(), one.place),
         )
         found = AnswerColumns(every, self._items, self.marker)
@@ -482,6 +532,14 @@ class LongTable(Layout):
                 self.why("answer", one, "a try: holds whole answers" if told else said)
         found.decide(otherwise=False)
         return found
+
+    def _completes(self, answer: Column, one: Column) -> bool:
+        """Whether answers are right together with what another column says, and not without."""
+        pairs = list(zip(self._items, answer.texts, one.texts, strict=True))
+        both = [cells for cells in pairs if all(cells)][:_JUDGED_ROWS]
+        alone = self.marker.marked((item, first) for item, first, _ in both)
+        whole = self.marker.marked((item, joined(texts)) for item, *texts in both)
+        return whole.right > 1 and whole.rightness > _BOX_RIGHT > 2 * alone.rightness
 
     def _beside(
         self, fields: dict[str, tuple[str, ...]], tries: Mapping[str, int]
@@ -505,10 +563,21 @@ class LongTable(Layout):
         found = super().unread(fields, used)
         free = [one for one in self.columns if one.name not in used]
         found |= {one.name: "other questions" for one in self._contradicting(free)}
+        if "score" not in fields:
+            answers = self.column(fields["answer"][0]).texts
+            found |= {one.name: _MARKS for one in free if self._says_right(one, answers)}
         if "attempt" not in fields and "student" in fields:
             taken = {"student": self.of_students(fields["student"]).place}
             found |= {one.name: "tries" for one in free if self._attempt(one, taken) > _TELLS}
         return found
+
+    def _says_right(self, one: Column, answers: Sequence[str]) -> bool:
+        """Whether yes and no go with right and wrong answers."""
+        if not one.is_flag:
+            return False
+        rows = [row for row in self._rows if one.texts[row]][:_JUDGED_ROWS]
+        right = [self.marker.is_right(self._items[row], answers[row]) for row in rows]
+        return agreement(right, [float(bool(flag_of(one.texts[row]))) for row in rows]) > _TELLS
 
     def other_answers(self, free: Sequence[Column]) -> Iterator[Column]:
         """Other columns that hold answers to the questions of their rows, or are named for them."""

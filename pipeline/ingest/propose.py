@@ -11,7 +11,7 @@ from pipeline.course import Course, ExportMap
 from pipeline.errors import InputError, UnknownEncoding
 from pipeline.ingest.forms import said_encoding
 from pipeline.ingest.header import shown
-from pipeline.ingest.long_layout import LongTable, long_tables
+from pipeline.ingest.long_layout import LongTable, long_tables, tables_by_place
 from pipeline.ingest.marker import Marker
 from pipeline.ingest.proposal import ColumnRemark, Proposal
 from pipeline.ingest.questions import Questions
@@ -23,6 +23,7 @@ __all__ = ["ColumnRemark", "Proposal", "propose_map"]
 
 _RIGHT_IN_ORDER = 0.3
 """Share of right answers from which on their questions stand in the order of the list."""
+_SEVERAL, _MOST_HEADERS = 4, 10
 _BY_PLACE = "its place in the list, since the answers to each question fit"
 _BY_HAND = "Write the map by hand in [[exports]]"
 
@@ -46,10 +47,10 @@ def propose_map(course: Course, file: str) -> Proposal:
     for sheet in table.sheets or (None,):
         seen[sheet] = sampled_rows(table, sheet)
         base = ExportMap((file.removeprefix("exports/"),), sheet=sheet, encoding=encoding)
-        for one in _tables(course, seen[sheet], listed.in_file(file, sheet), marker):
+        for one in _tables(seen[sheet], listed.in_file(file, sheet), marker):
             if (proposal := one.proposal(base)) is not None:
                 found.append((proposal, one.refusal(proposal)))
-        if all(refused for _, refused in found):
+        if _split(found)[0] is None:
             found += [(one, None) for one in _in_order(course, seen[sheet], base, marker)]
     best = _best(found, list(seen.values()), listed, file)
     # Every sheet that has the columns is read, as is next week's, whatever it is called; what a
@@ -61,18 +62,33 @@ def propose_map(course: Course, file: str) -> Proposal:
 
 
 def _tables(
-    course: Course, rows: Sequence[SampledRow], questions: Questions, marker: Marker
+    rows: Sequence[SampledRow], questions: Questions, marker: Marker
 ) -> Iterator[LongTable | WideTable]:
-    yield from long_tables(rows, questions, marker, course.items)
+    yield from long_tables(rows, questions, marker)
     yield from wide_tables(rows, questions, marker)
 
 
 def _in_order(
     course: Course, rows: Sequence[SampledRow], base: ExportMap, marker: Marker
 ) -> Iterator[Proposal]:
-    """Maps that take numbers for places in the list, where the answers to each question say so."""
-    questions = Questions(course.items).in_order()
-    for one in _tables(course, rows, questions, marker):
+    """Maps that take numbers for places in the list, where the answers to each question say so.
+
+    The places may be those in one quiz of the list, which nothing but the answers tells.
+    """
+    quizzes = dict.fromkeys(one.quiz for one in course.items if one.quiz)
+    of_quizzes = ([one for one in course.items if one.quiz == quiz] for quiz in quizzes)
+    for items in (course.items, *of_quizzes):
+        yield from _by_place(rows, Questions(items), base, marker)
+
+
+def _by_place(
+    rows: Sequence[SampledRow], questions: Questions, base: ExportMap, marker: Marker
+) -> Iterator[Proposal]:
+    tables: Iterator[LongTable | WideTable] = chain(
+        tables_by_place(rows, questions, marker),
+        wide_tables(rows, _placed(questions, rows), marker),
+    )
+    for one in tables:
         proposal = one.proposal(base)
         if proposal is None or one.refusal(proposal):
             continue
@@ -84,11 +100,21 @@ def _in_order(
                 right[item].append(marker.is_right(item, text))
         answers = list(chain.from_iterable(right.values()))
         told = all(any(of_one) for of_one in right.values())
-        if right.keys() == questions.ids and told and sum(answers) > _RIGHT_IN_ORDER * len(answers):
+        if len(right) >= _SEVERAL and told and sum(answers) > _RIGHT_IN_ORDER * len(answers):
             remarks = (replace(one, why=_BY_PLACE) if one.header in called else one
                        for one in proposal.remarks)  # fmt: skip
-            kept = replace(proposal.map, questions=called)
+            kept = replace(proposal.map, questions=proposal.map.questions or called)
             yield replace(proposal, map=kept, remarks=tuple(remarks))
+
+
+def _placed(questions: Questions, rows: Sequence[SampledRow]) -> Questions:
+    """The same questions under their places in the list, or in the quizzes that headers name."""
+    ordered = questions.in_order()
+    for _, cells in rows[:_MOST_HEADERS]:
+        of_quizzes = set(filter(questions.begins_with_quiz, cells))
+        if len(of_quizzes) >= _SEVERAL and (names := questions.placed_by(of_quizzes)):
+            return ordered.called(names)
+    return ordered
 
 
 def _opened(course: Course, file: str) -> tuple[TableFile, str | None]:
@@ -109,16 +135,14 @@ def _best(
     file: str,
 ) -> Proposal:
     """The map that finds most right answers."""
-    fitting = [proposal for proposal, refused in found if refused is None]
-    refused = [(proposal, why) for proposal, why in found if why is not None]
-    best = max(fitting, key=_rank, default=None)
-    strongest = max(refused, key=lambda one: _rank(one[0]), default=None)
-    if best is None or (strongest and strongest[0].right > 2 * best.right + 2):
+    best, strongest = _split(found)
+    if best is None:
         raise InputError(_refusal(file, strongest, seen, questions))
     if best.doubts:
         raise InputError(
             f"{file}: {'; '.join(best.doubts)}, with the header that is the right one."
         )
+    fitting = [proposal for proposal, refused in found if refused is None]
     others = {str(one.map.sheet) for one in fitting if one.map.columns != best.map.columns
               and one.map.sheet not in _sheets_like(best, fitting)}  # fmt: skip
     encoding = best.map.encoding
@@ -131,6 +155,18 @@ def _best(
         for name in sorted(others)
     ]
     return replace(best, cautions=(*best.cautions, *told))
+
+
+def _split(
+    found: Sequence[tuple[Proposal, str | None]],
+) -> tuple[Proposal | None, tuple[Proposal, str] | None]:
+    """The best map, unless one that is refused finds far more right answers; that one."""
+    fitting = [proposal for proposal, refused in found if refused is None]
+    refused = [(proposal, why) for proposal, why in found if why is not None]
+    best = max(fitting, key=_rank, default=None)
+    strongest = max(refused, key=lambda one: _rank(one[0]), default=None)
+    outdone = best and strongest and strongest[0].right > 2 * best.right + 2
+    return None if outdone else best, strongest
 
 
 def _sheets_like(best: Proposal, fitting: Sequence[Proposal]) -> set[str | None]:

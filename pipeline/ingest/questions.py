@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from functools import cached_property
 from html import unescape
 
@@ -42,6 +42,7 @@ WORTH_OF_SCORE = re.compile(rf"[^\W\d_]\.?(?:\s*/\s*|\s+{OUT_OF})(\d+(?:[.,]\d+)
 _TAGS = re.compile(r"<sup>\s*(\w+)\s*</sup>|</?[a-z][^<>]*>", re.I)
 _WORDS = re.compile(
     r"(?<!\\)\b(?:(?:nach|para|pour|in|por|si|if|when|where)\s+[a-z]\b(?!\s*[=^+*/<>-])|"
+    r"(?<=[^\W\d_]{3}\s)[aoe](?=\s(?!sqrt|cbrt|root|abs|log|sin|cos|tan|exp)[^\W\d_]{3})|"
     r"(?!(?:sqrt|cbrt|root|abs|log|ln|sin|cos|tan|exp)(?![^\W\d_]))[^\W\d_]{3,}|"
     r"(?:de|la|le|el|en|im|an|es|et|un|du|on|or|to|it|be|so)\b)",
     re.I,
@@ -91,6 +92,8 @@ _NUMBERED_ID = re.compile(rf"[^\W\d_]{{2}}.*|.*{BETWEEN_NUMBERS}.*")
 _PLACE = re.compile(r"(.*\d)(?:\W+|\W*[^\W\d_]+\W*)(\d{1,3}[a-h]?)")
 """An id that says a set of questions and a number in it: `hw4-1`, `4.1`, `quiz 2 q3`."""
 _DAY = re.compile(r"\d{4}\D?\d\d\D?\d\d|\d\d\D\d\d\D\d{4}|(?<!\d)20\d\d(?!\d)")
+_NUMBERED = re.compile(r"(?:[^\W\d_]+\W{0,3}){0,3}\d[\d.:-]{0,7}[a-h]?")
+_PLACED = re.compile(r"(\D*)(\d{1,3})(\D*)")
 _SUBSCRIPT = re.compile(r"(?<=log)[₀-₉]+")
 _SUPERSCRIPTS = re.compile(r"[⁰¹²³⁴-⁹]+")
 
@@ -116,6 +119,17 @@ def _holds(words: tuple[str, ...], part: tuple[str, ...]) -> bool:
 
 def _numbers_of(name: str) -> tuple[int, ...]:
     return tuple(map(int, re.findall(r"\d+", name)))
+
+
+def _numbered_alike(texts: Collection[str]) -> Callable[[int], str] | None:
+    """How texts are built around one number each; None where they are not built alike."""
+    parts = [_PLACED.fullmatch(text) for text in texts]
+    told = [part.groups() for part in parts if part]
+    if len(told) < len(texts) or len({(before, behind) for before, _, behind in told}) != 1:
+        return None
+    before, _, behind = told[0]
+    width = max(len(number) if number.startswith("0") else 1 for _, number, _ in told)
+    return lambda number: f"{before}{number:0{width}}{behind}"
 
 
 def _of_one_set(text: str, name: str) -> bool:
@@ -198,6 +212,7 @@ class Questions:
     def __init__(self, items: Iterable[Item], in_file: Mapping[str, str] | None = None) -> None:
         self._items = tuple(items)
         self._in_file = in_file or {}
+        self._called: Mapping[str, str] = {}
         self._found: dict[str, str | None] = {}
         self._found_in: dict[str, tuple[str | None, str]] = {}
 
@@ -360,6 +375,8 @@ class Questions:
         return (item, shown) if shown and shown != item else None
 
     def _look_in(self, header: str) -> tuple[str | None, str]:
+        if header in self._called:
+            return self._called[header], ""
         if self.contradiction(header):
             return None, header
         if header.strip() in self.ids or (item := self._strictly(header.strip())):
@@ -400,6 +417,7 @@ class Questions:
             names: what an export calls a question -> its id.
         """
         other = Questions(self._items, self._in_file)
+        other._called = names
         other._found.update(names)
         return other
 
@@ -428,8 +446,61 @@ class Questions:
 
     def in_order(self) -> Questions:
         """The same questions where a number alone is a place in the list, from 1."""
-        ids = dict.fromkeys(item.id for item in self._items)
-        return Questions(self._items, {str(place): name for place, name in enumerate(ids, 1)})
+        return Questions(self._items, self._sets[""])
+
+    @cached_property
+    def _sets(self) -> dict[str, dict[str, str]]:
+        """Quiz, and "" for the whole list -> place in it, from 1 -> id."""
+        ids: dict[str, dict[str, None]] = defaultdict(dict)
+        for item in self._items:
+            ids[""][item.id] = None
+            ids[item.quiz or ""][item.id] = None
+        return {name: {str(place): one for place, one in enumerate(own, 1)}
+                for name, own in ids.items()}  # fmt: skip
+
+    def is_part(self, text: str) -> bool:
+        """Whether a text may be a part of a question's name, such as worksheet 4 or problem 6."""
+        return bool(_NUMBERED.fullmatch(text)) or text in self._sets
+
+    def _quiz_before(self, text: str) -> str:
+        """The quiz that a text names first, as it is in the list; "" for none."""
+        told = (one for one in self._sets if text.casefold().startswith(one.casefold()))
+        return max(told, key=len)
+
+    def of_quiz(self, name: str) -> Collection[str]:
+        """Ids of the questions that the list has in a quiz; none for another text."""
+        return self._folded_quizzes.get(name.strip().casefold(), ())
+
+    @cached_property
+    def _folded_quizzes(self) -> dict[str, Collection[str]]:
+        return {name.casefold(): own.values() for name, own in self._sets.items() if name}
+
+    def begins_with_quiz(self, text: str) -> bool:
+        """Whether a text names a quiz of the list first."""
+        return bool(self._quiz_before(text))
+
+    def placed_by(self, texts: Collection[str]) -> dict[str, str]:
+        """What a file that names some questions by their place in the list would name each by.
+
+        The place is one in a quiz where the texts name that before it.
+
+        Args:
+            texts: such as `Problem 3`, or `Quiz 2 - Q1`.
+
+        Returns:
+            Name -> id; nothing where the texts are not built alike or go beyond the list.
+        """
+        begun = {text: self._quiz_before(text) for text in texts}
+        built = _numbered_alike([text[len(quiz) :] for text, quiz in begun.items()])
+        by_quiz = any(begun.values())
+        if built is None or (by_quiz and not all(begun.values())):
+            return {}
+        names = {f"{quiz}{built(int(place))}": item
+                 for quiz, own in self._sets.items() if bool(quiz) is by_quiz
+                 for place, item in own.items()}  # fmt: skip
+        folded = {name.casefold(): item for name, item in names.items()}
+        told_by = {text: folded.get(text.casefold(), "") for text in texts}
+        return names | told_by if all(told_by.values()) else {}
 
     def in_this_file(self, text: str) -> str | None:
         """The item that a number alone means in a file whose name says the rest of its id."""
@@ -456,7 +527,10 @@ class Questions:
                 return {}
         if len(distinct) < len(numbers) or not distinct <= self._by_numbers.keys():
             return {}
-        return {text: self._by_numbers[number] for text, number in numbers.items()}
+        built = _numbered_alike(texts)
+        alone = [one for one in self._by_numbers if len(one) == 1] if built else []
+        others = {built(*one): self._by_numbers[one] for one in alone if built}
+        return others | {text: self._by_numbers[number] for text, number in numbers.items()}
 
     def named(self, text: str) -> str:
         """Id of the item that a text names, else the text itself: a question that no item lists.

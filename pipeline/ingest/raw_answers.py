@@ -16,7 +16,13 @@ from pipeline.ingest.file_rows import Rows, file_rows
 from pipeline.ingest.plan import Plan
 from pipeline.ingest.question_headers import worth_in
 from pipeline.ingest.questions import BETWEEN_NUMBERS
-from pipeline.ingest.rows_of_totals import names_again, summing_up, sums_up, unlike_students
+from pipeline.ingest.rows_of_totals import (
+    names_again,
+    remarks_between,
+    summing_up,
+    sums_up,
+    unlike_students,
+)
 from pipeline.tables import BrokenRow, TableFile, plain_text
 
 BATCH_ROWS = 250_000
@@ -85,10 +91,10 @@ def _batch(rows: Rows, odd: Sequence[tuple[int, list[str] | BrokenRow]], plan: P
     totals += rows.lines[named].tolist()
     captions = set(rows.lines[np.flatnonzero(named[1:])].tolist()) if wide else set()
     rows = rows.taken(np.flatnonzero(~named)) if named.any() else rows
-    if wide:  # a long file has a question in every row, and somebody's id may be the word Max
-        summing = summing_up(rows, plan)
-        totals += rows.lines[summing].tolist()
-        rows = rows.taken(np.flatnonzero(~summing)) if summing.any() else rows
+    # A long file has a question in every row, and somebody's id may be the word Max.
+    summing = summing_up(rows, plan) if wide else remarks_between(rows, plan)
+    totals += rows.lines[summing].tolist()
+    rows = rows.taken(np.flatnonzero(~summing)) if summing.any() else rows
     if not plan.questions and not wide:
         return RawBatch(_long(rows, plan), tuple(broken), tuple(sorted(totals)), ())
     if wide and not plan.map.totals and (odd_rows := unlike_students(rows, plan)).any():

@@ -13,6 +13,7 @@ from pipeline.ingest.plan import Plan
 from pipeline.tables import plain_text
 
 _Mask = npt.NDArray[np.bool_]
+_SENTENCE = 4
 _OTHERS = 5
 """Rows that must be there to tell that one is unlike them."""
 
@@ -53,6 +54,19 @@ def summing_up(rows: Rows, plan: Plan) -> npt.NDArray[np.bool_]:
     for row in np.flatnonzero(perhaps):
         summing[row] = sums_up(rows.cells(int(row)), plan)
     return summing
+
+
+def remarks_between(rows: Rows, plan: Plan) -> _Mask:
+    """Rows of a long file with neither question nor answer that sum up, or hold a sentence."""
+    bare = np.ones(len(rows.lines), dtype=bool)
+    for name in ("item", "answer"):
+        for place in plan.fields[name]:
+            bare &= where_text(rows.columns[place], lambda text: not text.strip()).to_numpy(bool)
+    for row in np.flatnonzero(bare):
+        cells = rows.cells(int(row))
+        first = next((text for text in map(plain_text, cells) if text.strip()), "")
+        bare[row] = is_totals(first, plan.map.totals) or len(first.split()) >= _SENTENCE
+    return bare
 
 
 def sums_up(cells: list[str], plan: Plan) -> bool:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Sequence
 
 import pytest
 
 from pipeline.check import check_course
 from pipeline.course import read_course
+from pipeline.errors import InputError
 from tests.ingest.test_messy_tables import CODES, as_csv
 
 ITEMS = """\
@@ -118,3 +119,161 @@ def test_points_beside_a_set_of_questions_are_no_number_of_a_question(
     check_course(course.folder, write=True)
 
     assert not len(load_course(read_course(course.folder)).responses)
+
+
+QUIZZES = """\
+item,topic,task,problem,quiz
+lin,a,solve,x + 4 = 9,Check 1
+sq,a,expand,(x + 1)^2,Check 1
+two,a,solve,2x = 14,Check 1
+dif,a,factor,x^2 - 9,Check 1
+half,b,solve,x/2 = 8,Check 2
+cube,b,simplify,x^2*x,Check 2
+sum,b,simplify,3x + 5x,Check 2
+quad,b,factor,x^2 - 5x + 6,Check 2
+"""
+OF_QUIZ = {"lin": ("5", "13"), "sq": ("x^2+2x+1", "x^2+1"), "two": ("7", "12"),
+           "dif": ("(x-3)(x+3)", "(x-3)^2"), "half": ("16", "4"), "cube": ("x^3", "x^2"),
+           "sum": ("8x", "8x^2"), "quad": ("(x-2)(x-3)", "(x-1)(x-6)")}  # fmt: skip
+PLACE = {item: (f"Check {1 + at // 4}", 1 + at % 4) for at, item in enumerate(OF_QUIZ)}
+
+
+def answers(items: Collection[str], codes: Sequence[str] = CODES) -> list[tuple[str, str, str]]:
+    return [(code, item, OF_QUIZ[item][(at + n) % 2])
+            for at, code in enumerate(codes) for n, item in enumerate(items)]  # fmt: skip
+
+
+def by_quiz_and_number(items: Collection[str]) -> str:
+    rows = [
+        [PLACE[item][0], str(PLACE[item][1]), code, text] for code, item, text in answers(items)
+    ]
+    return as_csv([["Quiz", "No.", "Learner", "Typed"], *rows])
+
+
+def by_both_in_one(items: Collection[str]) -> str:
+    rows = [["{} - Q{}".format(*PLACE[item]), code, text] for code, item, text in answers(items)]
+    return as_csv([["Task", "Learner", "Typed"], *rows])
+
+
+def by_place(items: Collection[str]) -> str:
+    places = {item: str(at) for at, item in enumerate(OF_QUIZ, 1)}
+    rows = [[places[item], code, text] for code, item, text in answers(items)]
+    return as_csv([["Nr", "Learner", "Typed"], *rows])
+
+
+@pytest.mark.parametrize("shape", [by_quiz_and_number, by_both_in_one, by_place])
+def test_a_form_with_places_is_learnt_once(
+    course_of: Callable, load_course: Callable, shape: Callable
+):
+    """The first file asks a part of the list; the next one, of the same form, the rest of it."""
+    first, later = list(OF_QUIZ)[:5], list(OF_QUIZ)[5:]
+    course = course_of({"a.csv": shape(first)}, items=QUIZZES)
+    report = check_course(course.folder, write=True)
+    (course.folder / "exports" / "b.csv").write_text(shape(later))
+    loaded = load_course(read_course(course.folder))
+
+    assert not loaded.errors, "\n".join(report.lines())
+    found = zip(loaded.responses["item"], loaded.responses["answer"], strict=True)
+    assert sorted(found) == sorted((item, text) for _, item, text in answers(OF_QUIZ))
+
+
+@pytest.mark.parametrize("name", ["{} - Q{}", "{} #{}"])
+def test_headers_that_name_a_quiz_and_a_place_in_it(
+    course_of: Callable, load_course: Callable, name: str
+):
+    header = ["Learner", *(name.format(*PLACE[item]) for item in OF_QUIZ)]
+    rows = [[code, *(text for mine, _, text in answers(OF_QUIZ) if mine == code)] for code in CODES]
+    course = course_of({"a.csv": as_csv([header, *rows])}, items=QUIZZES)
+    check_course(course.folder, write=True)
+    loaded = load_course(read_course(course.folder))
+
+    found = zip(loaded.responses["item"], loaded.responses["answer"], strict=True)
+    assert sorted(found) == sorted((item, text) for _, item, text in answers(OF_QUIZ))
+
+
+def test_places_in_the_one_quiz_that_the_answers_fit(course_of: Callable, load_course: Callable):
+    items = list(OF_QUIZ)[4:]
+    rows = [[code, *(text for mine, _, text in answers(items) if mine == code)] for code in CODES]
+    course = course_of({"a.csv": as_csv([["Learner", *"1234"], *rows])}, items=QUIZZES)
+    check_course(course.folder, write=True)
+
+    assert set(load_course(read_course(course.folder)).responses["item"]) == set(items)
+
+
+def test_other_questions_under_the_same_numbers_are_refused(
+    course_of: Callable, load_course: Callable
+):
+    course = course_of({"a.csv": by_place(OF_QUIZ)}, items=QUIZZES)
+    check_course(course.folder, write=True)
+    other = [
+        ["Nr", "Learner", "Typed"],
+        *([str(n), code, f"{n}y"] for code in CODES for n in "123"),
+    ]
+    (course.folder / "exports" / "b.csv").write_text(as_csv(other))
+
+    with pytest.raises(InputError, match=r"b.csv: 0 of 24 answers .* they may be others"):
+        load_course(read_course(course.folder))
+
+
+def test_numbers_of_a_quiz_are_no_ids_of_other_quizzes(course_of: Callable, load_course: Callable):
+    """Ids are 1 to 8; number 1 of the second quiz is 5."""
+    ids = {item: str(at) for at, item in enumerate(OF_QUIZ, 1)}
+    lines = QUIZZES.splitlines()
+    numbered = [
+        lines[0],
+        *(f"{ids[line.split(',')[0]]},{line.split(',', 1)[1]}" for line in lines[1:]),
+    ]
+    course = course_of({"a.csv": by_quiz_and_number(OF_QUIZ)}, items="\n".join(numbered) + "\n")
+    check_course(course.folder, write=True)
+    loaded = load_course(read_course(course.folder))
+
+    found = zip(loaded.responses["item"], loaded.responses["answer"], strict=True)
+    assert sorted(found) == sorted((ids[item], text) for _, item, text in answers(OF_QUIZ))
+    assert loaded.responses["points"].isna().all()
+
+
+@pytest.mark.parametrize(("first", "second"), [("first root / answer", "second root"),
+                                               ("answer", "other one")])  # fmt: skip
+def test_boxes_are_told_by_what_is_right_together(
+    course_of: Callable, load_course: Callable, first: str, second: str
+):
+    items = ITEMS.replace("factor,x^2 - 9", "solve,x^2 = 9")
+    rows = [[code, item, *boxes] for at, code in enumerate(CODES) for item, boxes in
+            (("A1-1", ("5", "")), ("A2-1", ("12" if at % 3 else "7", "")),
+             ("A2-2", ("3", "-3" if at % 2 else "4")))]  # fmt: skip
+    course = course_of({"a.csv": as_csv([["Learner", "Task", first, second], *rows])}, items=items)
+    check_course(course.folder, write=True)
+    loaded = load_course(read_course(course.folder)).responses
+
+    assert set(loaded.loc[loaded["item"] == "A2-2", "answer"]) == {"3; -3", "3; 4"}
+    assert set(loaded.loc[loaded["item"] == "A1-1", "answer"]) == {"5"}
+
+
+def test_yes_and_no_that_go_with_right_answers_are_asked_about(
+    course_of: Callable, load_course: Callable
+):
+    rows = [[code, item, text, "ja" if text == OF_QUIZ[item][0] else "nein"]
+            for code, item, text in answers(OF_QUIZ)]  # fmt: skip
+    text = as_csv([["Learner", "Task", "Typed", "richtig?"], *rows])
+    course = course_of({"a.csv": text}, items=QUIZZES)
+    check_course(course.folder, write=True)
+    loaded = load_course(read_course(course.folder))
+    assert "yes and no" in loaded.left_out["richtig?"]
+
+    settings = course.folder / "course.toml"
+    said = settings.read_text() + '\nscore = "richtig?"\n'
+    settings.write_text(said)
+    loaded = load_course(read_course(course.folder))
+    right = [text == OF_QUIZ[item][0] for item, text in
+             zip(loaded.responses["item"], loaded.responses["answer"], strict=True)]  # fmt: skip
+    assert loaded.responses["score"].tolist() == [float(one) for one in right]
+
+
+def test_sums_and_remarks_below_answers_are_no_answers(course_of: Callable, load_course: Callable):
+    rows = [[code, item, text, ""] for code, item, text in answers(OF_QUIZ)]
+    below = [["Total", "", "", "450"], ["Exported for the registrar on 18 September", "", "", ""],
+             ["a9", "", "", ""]]  # fmt: skip
+    text = as_csv([["student", "item", "answer", "score"], *rows, *below])
+    loaded = load_course(course_of({"a.csv": text}, items=QUIZZES))
+
+    assert len(loaded.rejected) == 1  # the last may be a student's
