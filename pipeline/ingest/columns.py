@@ -63,11 +63,10 @@ def verdict_words() -> dict[str, float]:
     return dict.fromkeys(said["right"], 1.0) | dict.fromkeys(said["wrong"], 0.0)
 
 
-@cache
-def yes_or_no() -> dict[str, bool]:
-    """Words of several languages that say yes or no."""
-    said = _file()["verdicts"]
-    return dict.fromkeys(said["yes"], True) | dict.fromkeys(said["no"], False)
+def yes_or_no(text: str) -> bool | None:
+    """What a text says by a word of several languages for yes or no; None for another text."""
+    said, word = _file()["verdicts"], text.strip().casefold()
+    return word in said["yes"] if word in said["yes"] or word in said["no"] else None
 
 
 def header_words(header: str) -> str:

@@ -52,18 +52,16 @@ _SETTINGS = {
 def scores(
     texts: pd.Series[Any], *, decimal_comma: bool
 ) -> tuple[pd.Series[Any], pd.Series[Any], pd.Series[bool]]:
-    """Scores of a column such as `1`, `0.5`, `8/10`, `80%`, `correct`, `yes`, `-`.
+    """Scores of a column such as `1`, `0.5`, `8/10`, `80%`, `correct`, `-`, or all `yes` and `no`.
 
     Returns:
         Score, points where the text names them, and where a text is no score at all.
     """
-
-    def told(text: str) -> tuple[float | None, float | None]:
-        yes = yes_or_no().get(text.strip().casefold())
-        return told_score(text, decimal_comma) if yes is None else (float(yes), 1.0)
-
-    score = values_of(texts, lambda text: told(text)[0], "float64")
-    points = values_of(texts, lambda text: told(text)[1], "float64")
+    if all(yes_or_no(text) is not None for text in texts.unique() if text.strip()):
+        score = values_of(texts, yes_or_no, "float64")
+        return score, score.notna().astype("float64").where(score.notna()), score.notna() & False
+    score = values_of(texts, lambda text: told_score(text, decimal_comma)[0], "float64")
+    points = values_of(texts, lambda text: told_score(text, decimal_comma)[1], "float64")
     bad = score.isna() & ~where_text(texts, lambda text: text.strip().casefold() in _NO_SCORE)
     return score, points, bad
 
@@ -139,8 +137,8 @@ def flags(texts: pd.Series[Any]) -> tuple[pd.Series[Any], pd.Series[bool]]:
 
 def flag_of(text: str) -> bool | None:
     """What a text says of yes and no; None for another text."""
-    word = text.strip().casefold()
-    return yes_or_no().get(word, _FLAGS.get(word))
+    said = yes_or_no(text)
+    return _FLAGS.get(text.strip().casefold()) if said is None else said
 
 
 def settings(texts: pd.Series[Any]) -> tuple[pd.Series[Any], pd.Series[bool]]:

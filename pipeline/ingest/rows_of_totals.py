@@ -58,10 +58,10 @@ def summing_up(rows: Rows, plan: Plan) -> npt.NDArray[np.bool_]:
 
 def remarks_between(rows: Rows, plan: Plan) -> _Mask:
     """Rows of a long file with neither question nor answer that sum up, or hold a sentence."""
-    bare = np.ones(len(rows.lines), dtype=bool)
-    for name in ("item", "answer"):
-        for place in plan.fields[name]:
-            bare &= where_text(rows.columns[place], lambda text: not text.strip()).to_numpy(bool)
+    said = [*plan.fields.get("item", ()), *plan.fields.get("answer", ())]
+    bare = np.full(len(rows.lines), bool(said))
+    for place in said:
+        bare &= where_text(rows.columns[place], lambda text: not text.strip()).to_numpy(bool)
     for row in np.flatnonzero(bare):
         cells = rows.cells(int(row))
         first = next((text for text in map(plain_text, cells) if text.strip()), "")

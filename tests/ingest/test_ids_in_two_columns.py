@@ -127,5 +127,5 @@ def test_hundreds_of_columns_of_numbers_are_not_paired(monkeypatch: pytest.Monke
     names = [f"Total {n}" for n in range(300)]
     rows = [(line, names if line == 1 else [str(line % 5)] * 300) for line in range(1, 20)]
 
-    assert list(long_tables(rows, questions, Marker(()), ())) == []
+    assert list(long_tables(rows, questions, Marker(()))) == []
     assert not any("#" in text for text in asked)
