@@ -18,6 +18,9 @@ from pipeline.tagging.choices import option_of
 from pipeline.tagging.questions import KEYS_DIFFER, Question, question_of
 from pipeline.wording import Asked, asked_by, letters_of, numbering_of
 
+_ONE_ROOT: Final = re.compile(r"\b(?:a|one|the) (?:solution|root|zero)\b", re.IGNORECASE)
+"""Words that ask for one solution of an equation, whether or not it has others."""
+
 
 def _holds(claim: str) -> bool | None:
     """Whether a claim is true; None where that cannot be computed.
@@ -260,4 +263,6 @@ def _right_option(one: SourceQuestion, asked: Asked) -> str | None:
     if question.right is None:
         return None
     fits = [text for text in one.options if is_right(text, request, question, question.right)]
+    if not fits and asked.task == "solve" and _ONE_ROOT.search(one.wording):
+        fits = [text for text in one.options if _holds(f"{text}; {asked.problem}")]
     return fits[0] if len(fits) == 1 else None

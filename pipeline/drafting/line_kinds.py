@@ -77,7 +77,7 @@ STARRED: Final = re.compile(r"^\s*\*\s*(?=[A-Ha-h][.)])")
 def is_topic(text: str) -> bool:
     """Whether a heading names a topic, numbered or lettered as it may be, and asks for nothing."""
     rest = numbering_of(text).rest
-    told = text.rstrip().endswith((".", ":")) and is_instruction(text)
+    told = text.rstrip().endswith((".", ":")) and is_instruction(rest)
     return not asked_by(rest).task and not PART.match(text) and not told
 
 

@@ -42,6 +42,11 @@ _TITLE: Final = 8
 """Up to how many words the title of a part is a topic."""
 
 
+_ROW: Final = re.compile(r"\|(.+)\|")
+_RULE: Final = re.compile(r":?-+:?")
+"""A row of a table in Markdown, and a cell of the rule below the names of its columns."""
+
+
 class Line(NamedTuple):
     """One line: its text, whether it is a heading by its style, why it cannot be taken whole."""
 
@@ -71,10 +76,28 @@ def questions_in(lines: Iterable[Line], source: str) -> list[SourceQuestion]:
         source: the file, as messages call it.
     """
     state = _State()
-    for line in lines:
+    for line in _without_tables(lines):
         _take(line, state, source)
     _end_letters(state, source)
     return state.found
+
+
+def _without_tables(lines: Iterable[Line]) -> Iterator[Line]:
+    """Rows of a table in Markdown as lines, a number in the first cell as that of the question."""
+    above: list[Line] = []
+    inside = False
+    for line in lines:
+        row = _ROW.fullmatch(line.text.strip())
+        cells = [cell.strip() for cell in row[1].split("|")] if row else []
+        if cells and all(map(_RULE.fullmatch, cells)):
+            above, inside = [], True  # above it are the names of the columns
+            continue
+        inside = inside and bool(cells)
+        if inside:
+            cells[0] = f"{cells[0]}." if cells[0].isdecimal() else cells[0]
+        yield from above
+        above = [line._replace(text=" ".join(filter(None, cells))) if inside else line]
+    yield from above
 
 
 def _take(line: Line, state: _State, source: str) -> None:
@@ -176,7 +199,7 @@ def _unnumbered(state: _State, text: str, cannot: str, source: str) -> None:
     without = EXERCISES.sub("", text)
     formulas = [
         one for one in sentence_of(without).formulas
-        if one.kind != "L" and not re.fullmatch(r"[-\d.]+", one.text)
+        if one.kind != "L" and re.search(r"[^\s\w.-]|\w\s*-", one.text)
     ]  # fmt: skip
     tells = is_instruction(without) or (without != text and SAYS.match(without))
     if cannot and state.number:

@@ -190,6 +190,50 @@ def test_rows_are_appended_to_a_list_in_text_too(folder: Path) -> None:
     assert dict(zip(header, second, strict=True))["status"] == "sure"
 
 
+def drafted_from(folder: Path, name: str, text: str) -> list[tuple[str, ...]]:
+    (folder / "questions" / name).write_text(text, encoding="utf-8")
+    checked(folder)
+    names = ("item", "task", "problem", "status")
+    return [tuple(row.cells.get(name, "") for name in names) for row in read_list(folder).rows]
+
+
+def test_a_table_of_questions_in_markdown(folder: Path) -> None:
+    """Tables as in the specification of GitHub Flavored Markdown, 4.10."""
+    table = (
+        "## Mixed\n\n| # | Question |\n|:--|---|\n| 1 | Factor x^2 - 9. |\n| 2 | Solve 2x = 8 |\n"
+    )
+
+    assert drafted_from(folder, "q.md", f"{table}\n3. Solve the equation:\n|x - 3| = |2x|\n") == [
+        ("1", "factor", "x^2 - 9", "sure"),
+        ("2", "solve", "2x = 8", "sure"),
+        ("3", "solve", "|x - 3| = |2x|", "sure"),
+    ]
+
+
+def test_bold_numbers_and_titles_with_a_number(folder: Path) -> None:
+    text = "algebra hw wk 6\n\n**1.** Solve each equation.\n\na) x^2 = 49\n\nb) x^2 - 5x = 0\n"
+
+    assert drafted_from(folder, "q.md", text) == [
+        ("1a", "solve", "x^2 = 49", "sure"),
+        ("1b", "solve", "x^2 - 5x = 0", "sure"),
+    ]
+
+
+@pytest.mark.parametrize(("wording", "options", "right"), [
+    ("Which of the following is a solution of x^2 - x - 12 = 0?", "3 4 -4 12", "4"),
+    ("Which number is one root of x^2 = 9?", "9 3 81 18", "3"),
+    ("Which number is one root of x^2 = 9?", "3 -3 81 18", ""),
+    ("Which are the solutions of x^2 = 9?", "9 3 81 18", ""),
+])  # fmt: skip
+def test_the_option_that_is_one_solution(
+    folder: Path, wording: str, options: str, right: str
+) -> None:
+    lines = [f"{letter}) {one}" for letter, one in zip("abcd", options.split(), strict=True)]
+    drafted_from(folder, "q.txt", f"1. {wording}\n" + "\n".join(lines) + "\n")
+
+    assert read_list(folder).rows[0].cells.get("answer", "") == right
+
+
 def test_an_empty_course_says_what_can_be_drafted_and_how_to_begin(folder: Path) -> None:
     with pytest.raises(CourseError, match="put the questions into the folder `questions`"):
         checked(folder, write=False)
