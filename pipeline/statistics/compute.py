@@ -91,7 +91,7 @@ def compute(read: Read, secret: bytes) -> dict[str, pd.DataFrame]:
     }
     today = now(read("staging.current_week"), order)
     tables["computed.section_rate"] = _sections(
-        learnt, tables["computed.pattern_total"], today, limit
+        learnt, tables["computed.pattern_total"], today, tries, limit
     )
     tables |= shared_tables(read, first.evidence, _fixed_shares(read, first.evidence), secret)
     ranking = lesson_order(read, learnt.evidence, learnt.pooled, (totals, held), today)
@@ -132,12 +132,15 @@ def _errors(learnt: _Learnt, totals: pd.DataFrame, limit: int) -> dict[str, pd.D
     return {"computed.pattern_rate": weekly, "computed.pattern_total": totals}
 
 
-def _sections(learnt: _Learnt, totals: pd.DataFrame, today: Now | None, limit: int) -> pd.DataFrame:
-    """Rates of the current term's errors by class section."""
+def _sections(
+    learnt: _Learnt, totals: pd.DataFrame, today: Now | None, tries: pd.Series[int], limit: int
+) -> pd.DataFrame:
+    """Rates by class section, in the setting of the current term that holds most first tries."""
     answers = learnt.evidence.opportunities
     if today is None or not len(totals):
         return pd.DataFrame()
     mine = answers[answers["term"] == today.term]
+    mine = mine[mine["setting"] == tries.xs(today.term).idxmax()]
     return section_rates(learnt.evidence, mine, groups_of(learnt.pooled), totals, limit)
 
 

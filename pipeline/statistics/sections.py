@@ -31,7 +31,7 @@ def section_rates(
 
     Args:
         evidence: what the answers say, with where each error was seen.
-        answers: the opportunities of one term, with section.
+        answers: the opportunities of one term and setting, with section.
         groups: joint names by term, setting and topic.
         totals: rates of the whole term: the columns `KEYS`, students, shown.
         limit: fewest students of whom a figure may be shown.
@@ -48,7 +48,7 @@ def section_rates(
     rates = pattern_totals(evidence, by_section, ("term", "setting", "section"))
     if not len(rates):
         return rates
-    whole = totals.loc[totals["term"].isin(rates["term"]), [*KEYS, "students", "shown"]]
+    whole = rates[KEYS].drop_duplicates().merge(totals[[*KEYS, "students", "shown"]], on=KEYS)
     both = pd.concat([rates, whole.assign(section=ALL)], ignore_index=True)
     rates["shown"] = sections_shown(both, limit, KEYS)[: len(rates)]
     hidden = pd.MultiIndex.from_frame(whole.loc[~whole["shown"].astype(bool), KEYS])

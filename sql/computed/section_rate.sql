@@ -1,4 +1,4 @@
--- How common each error of the current term is by class section, where there are two or more.
+-- How common each error of the current term is by class section, in the setting with most first tries, where there are two sections or more.
 select
     cast(null as varchar) as term, -- id of the term
     cast(null as varchar) as setting, -- practice, quiz or exam
