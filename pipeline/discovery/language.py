@@ -12,12 +12,14 @@ place has a letter for each of its parts, and every small tree in these letters 
 from __future__ import annotations
 
 import random
+import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
-from functools import lru_cache
+from functools import cache, lru_cache
+from inspect import signature
 from itertools import chain, product
 from operator import add, mul, sub, truediv
-from typing import Final, NamedTuple
+from typing import Any, Final, NamedTuple
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
@@ -39,6 +41,7 @@ from pipeline.procedures.rewriting.other_rules import typed
 from pipeline.procedures.rewriting.terms import difference, number, sum_of
 
 CONSTANTS: Final = (1, 2)
+_COEFFICIENT: Final = re.compile(r"(?<![\w^.])(\d+)([a-z]+)")
 _PRIME: Final = (1 << 61) - 1
 _POINTS: Final = 2
 MOST_FOR_TWO: Final = 5
@@ -65,7 +68,7 @@ class Formula(NamedTuple):
 class _Growing:
     """Formulas found so far, with their values at random numbers."""
 
-    def __init__(self, letters: str) -> None:
+    def __init__(self, letters: str, constants: Sequence[int] = CONSTANTS) -> None:
         draw = random.Random(letters)  # noqa: S311 - the same formulas on every machine
         self.found: list[Formula] = []
         self.points: list[tuple[int, ...]] = []
@@ -73,7 +76,7 @@ class _Growing:
         for at, letter in enumerate(letters):
             values = tuple(draw.randrange(_PRIME) for _ in range(_POINTS))
             self.add(Formula("n", at, at, 1, letter), values)
-        for one in CONSTANTS:
+        for one in constants:
             self.add(Formula("c", one, one, 1, str(one)), (one,) * _POINTS)
         for at, letter in enumerate(letters):
             values = tuple(_PRIME - one for one in self.points[at])
@@ -92,14 +95,25 @@ class _Growing:
                 self.add(_joined(sign, first, second, self.found), values)
 
 
+@cache
+def constants_of(operation: Callable[..., Any]) -> tuple[int, ...]:
+    """Return the constants that a step may be done with: its own sentence's, such as 4 of 4ac."""
+    told = _COEFFICIENT.findall((operation.__doc__ or "").partition("\n")[0])
+    own = [
+        int(number) for number, letters in told if {*letters} <= {*signature(operation).parameters}
+    ]
+    return tuple(dict.fromkeys((*CONSTANTS, *own)))
+
+
 @lru_cache(maxsize=128)
-def language(letters: str) -> tuple[Formula, ...]:
+def language(letters: str, constants: Sequence[int] = CONSTANTS) -> tuple[Formula, ...]:
     """Return all small formulas in some numbers and the constants, no two of them equal.
 
     Args:
         letters: one for each number that stands there; they come first, then the constants.
+        constants: those of the step, see `constants_of`.
     """
-    grown = _Growing(letters)
+    grown = _Growing(letters, constants)
     leaves = len(grown.found)
     for _ in range(2 if len(letters) <= MOST_FOR_TWO else 1):
         known = len(grown.found)

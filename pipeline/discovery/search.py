@@ -16,7 +16,7 @@ from functools import lru_cache
 from itertools import chain
 from typing import Any, Final, TypeAlias
 
-from pipeline.discovery.language import language, values_of, written_instead
+from pipeline.discovery.language import constants_of, language, values_of, written_instead
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, Power, children
 from pipeline.procedures.endings import comparable_ending
@@ -184,7 +184,8 @@ def _has_small_exponents(tree: Node) -> bool:
 
 def _by_formulas(step: Step, standing: Standing) -> _Led:
     """Put a formula in the place of one of the numbers that come out; equal values share a run."""
-    formulas = language("".join(standing.letters))
+    constants = constants_of(step.operation)
+    formulas = language("".join(standing.letters), constants)
     values = zip(
         *(
             values_of(formulas, (*given, *result))
@@ -197,7 +198,7 @@ def _by_formulas(step: Step, standing: Standing) -> _Led:
         known = tuple(one for one in made if one is not None)
         if len(known) == len(made):
             alike.setdefault(known, []).append(which)
-    rules = _rules(step.operation.__name__, *standing.letters)
+    rules = _rules(step.operation.__name__, *standing.letters, constants)
     for outcome, formed in alike.items():
         for at, with_rule in enumerate(rules):
             pairs = zip(outcome, standing.result, strict=True)
@@ -221,12 +222,12 @@ def _by_shape(step: Step, standing: Standing) -> _Led:
 
 
 @lru_cache(maxsize=1024)
-def _rules(step: str, given: str, right: str) -> list[list[OtherStep]]:
+def _rules(step: str, given: str, right: str, constants: tuple[int, ...]) -> list[list[OtherStep]]:
     """For each number that comes out, the rules that put each formula in its place."""
     return [
         [
             OtherStep(step, "", (*right[:at], one.text, *right[at + 1 :]))
-            for one in language(given + right)
+            for one in language(given + right, constants)
         ]
         for at in range(len(right))
     ]

@@ -18,6 +18,7 @@ from pipeline.tasks.catalogue import solved
 
 LED = (
     ("discriminant | 2x^2 - 7x + 3 = 0", OtherStep("four_a_c", "", ("a*b",)), "43"),
+    ("discriminant | 2x^2 - 7x + 3 = 0", OtherStep("four_a_c", "", ("a + b + 4",)), "40"),
     ("discriminant | 2x^2 - 7x + 3 = 0", OtherStep("square", "", ("-r",)), "-73"),
     ("vertex | 2x^2 - 8x + 3", OtherStep("axis", "", ("-r",)), "(-2, 27)"),
     ("expand | (x + 3)^2", OtherStep("(a + b)^c", "", ("a^c + b^c",)), "x^2 + 9"),
