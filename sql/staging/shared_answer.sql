@@ -2,10 +2,6 @@
 with students as (
     select s.student, md5_number_lower(s.student) as who
     from (select distinct a.student from staging.answer as a where a.student is not null) as s
-),
-days as (
-    select d.item, d.answered_on, md5_number_lower(concat_ws('|', d.item, d.answered_on)) >> 32 as what
-    from (select distinct a.item, a.answered_on from staging.answer as a) as d
 )
 select
     a.response, t.term, a.setting, a.topic, a.item, a.verdict, a.first_try,
@@ -14,8 +10,8 @@ select
         coalesce(date_diff('week', date '2000-01-03', a.answered_on), 0)
     )::integer as week,
     s.who as student,
-    (s.who >> 32 << 32) + d.what as mark
+    d.day, (s.who >> 32 << 32) + d.near[1] as mark
 from staging.answer as a
 inner join staging.shared_term as t on a.term = t.own_term
 inner join students as s on a.student = s.student
-inner join days as d on a.item is not distinct from d.item and a.answered_on is not distinct from d.answered_on
+inner join staging.shared_day as d on a.item is not distinct from d.item and a.answered_on is not distinct from d.answered_on

@@ -1,7 +1,10 @@
 -- What each answer adds to each row of the tables for everyone: those that are right or wrong, and those behind a student's outcome.
 with told as (
-    select distinct d.subject, unnest(d.marks) as mark
-    from store.shared_printed as d
+    select distinct p.subject, a.mark
+    from staging.shared_answer as a
+    inner join (select d.day, unnest(d.near) as what from staging.shared_day as d) as n on a.day = n.day
+    inner join (select d.subject, unnest(d.marks) as mark from store.shared_printed as d) as p
+        on (a.mark >> 32 << 32) + n.what = p.mark
 ),
 behind as (
     select distinct c.cell, a.mark, r.met

@@ -269,7 +269,7 @@ class InMemory(Warehouse):
 
 BENEATH = [f"staging.{name}" for name in (
     "judged", "opportunity", "predicted_value", "question", "wrong_value", "serves",
-    "shared_answer", "shared_cell", "shared_part", "shared_seen", "shared_term",
+    "shared_answer", "shared_cell", "shared_day", "shared_part", "shared_seen", "shared_term",
 )]  # fmt: skip
 """What the tables for everyone are worked out from."""
 

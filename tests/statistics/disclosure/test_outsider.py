@@ -130,6 +130,29 @@ def test_what_was_printed_is_not_looked_at_again(
     pd.testing.assert_frame_equal(published_again(ended, change), ended[1])
 
 
+@pytest.mark.parametrize("days", [-1, 1])
+def test_a_time_zone_that_is_set_later_gives_no_second_look(
+    ended: tuple[pd.DataFrame, pd.DataFrame], days: int
+) -> None:
+    """What was answered in the evening was answered on another day then, and counted again."""
+    dated = changed("response", answered_on=lambda f: f["answered_at"].dt.date)
+    printed = published_again(ended, dated, ended[1].iloc[:0])
+    moved = changed(
+        "response", answered_on=lambda f: (f["answered_at"] + pd.Timedelta(days=days)).dt.date
+    )
+
+    assert len(printed) > 10
+    pd.testing.assert_frame_equal(published_again(ended, moved, printed), printed)
+
+
+def test_dates_that_come_later_give_no_second_look(
+    ended: tuple[pd.DataFrame, pd.DataFrame],
+) -> None:
+    dated = changed("response", answered_on=lambda f: f["answered_at"].dt.date)
+
+    pd.testing.assert_frame_equal(published_again(ended, dated), ended[1])
+
+
 def test_a_student_who_is_erased_or_hands_in_late_is_no_difference_of_two_editions(
     ended: tuple[pd.DataFrame, pd.DataFrame],
 ) -> None:
