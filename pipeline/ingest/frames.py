@@ -69,11 +69,10 @@ def duplicate_frame(again: pd.DataFrame, file: str) -> pd.DataFrame:
 
 
 def score_frame(again: pd.DataFrame, file: str) -> pd.DataFrame:
-    """What rows that are stored already say of their scores."""
-    told = again[again["score"].notna()]
-    return told.assign(file=file)[["response", "file", "line", "score", "points"]].reset_index(
-        drop=True
-    )
+    """What rows that are stored already say of their scores, and when they were answered."""
+    told = again[again["score"].notna()].assign(file=file)
+    names = ["response", "file", "line", "score", "points", "answered_at"]
+    return told[names].reset_index(drop=True)
 
 
 def source_frame(

@@ -58,6 +58,7 @@ def _graded(warehouse: Warehouse, word: FileWord) -> pd.DataFrame:
     rows = warehouse.select("store.response", "source_id", grades["source_id"].tolist())
     told = rows[["response", "source_id"]].merge(grades, on="source_id")
     told = told.astype({"score": "float64", "points": "float64"})
+    told["answered_at"] = pd.Series(pd.NaT, told.index)  # a grade says nothing of when
     return told.assign(file=word.file, line=None).drop(columns="source_id")
 
 

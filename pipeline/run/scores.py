@@ -19,17 +19,20 @@ class Corrections:
         corrected: stored scores that were replaced.
         added: answers that had no score before.
         kept: scores that stand in a file that is not the later one, so that they change nothing.
+        moved: answers that another file gives another time; the one stored first stands.
     """
 
     corrected: int = 0
     added: int = 0
     kept: int = 0
+    moved: int = 0
 
     def add(self, other: Corrections) -> None:
         """Count another batch."""
         self.corrected += other.corrected
         self.added += other.added
         self.kept += other.kept
+        self.moved += other.moved
 
     def sentences(self) -> tuple[str, ...]:
         """Sentences for the account of one file."""
@@ -38,6 +41,9 @@ class Corrections:
             "scores that came in later than their answers": self.added,
             "scores that differ from those of an export that is as late or later, not taken": (
                 self.kept
+            ),
+            "answers given at another time than an export before says, whose time stands": (
+                self.moved
             ),
         }
         return tuple(f"{what}: {count:,}" for what, count in said.items() if count)
@@ -54,21 +60,24 @@ def correct_scores(
 
     Args:
         warehouse: the database that is being built.
-        told: `response, file, line, score, points` of answers that stood in it before this file.
+        told: `response, file, line, score, points, answered_at` of answers that stood in it before
+            this file.
         file_time: when the file was last written.
     """
     if not len(told):
         return Corrections()
-    stored = warehouse.part("store.response", ["response", *_TOLD])
+    stored = warehouse.part("store.response", ["response", *_TOLD, "answered_at"])
     told = told.drop_duplicates("response", keep="last")
     both = told.merge(stored, on="response", suffixes=("", "_before"))
+    told_times = both["answered_at"].notna() & both["answered_at_before"].notna()
+    moved = int((told_times & (both["answered_at"] != both["answered_at_before"])).sum())
     both["points"] = both["points"].fillna(both["points_before"])
     same = (both["score"] == both["score_before"]) & (
         (both["points"] == both["points_before"]) | both["points"].isna()
     )
     both = both[~same]
     if not len(both):
-        return Corrections()
+        return Corrections(moved=moved)
     rows = warehouse.select("store.response", "response", both["response"].tolist())
     both = both.merge(_times(warehouse, rows), on="response")
     same_file = both["file"] == both["file_before"]
@@ -80,6 +89,7 @@ def correct_scores(
         corrected=int((~taken["score_before"].isna()).sum()),
         added=int(taken["score_before"].isna().sum()),
         kept=int((~(later | new)).sum()),
+        moved=moved,
     )
 
 

@@ -114,6 +114,11 @@ class RunSummary:
             yield f"{_were(loads.scores.corrected, 'score')} corrected by a later export"
         if loads.scores.added:
             yield f"{_were(loads.scores.added, 'score')} added to answers that had none"
+        if loads.scores.moved:
+            yield (
+                "Known answers that a later export gives another time, whose first one stands: "
+                f"{loads.scores.moved:,}"
+            )
         if loads.scores.kept:
             yield (
                 f"{_were(loads.scores.kept, 'score')} not taken: another export, as late or later, "

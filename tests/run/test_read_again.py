@@ -107,6 +107,24 @@ def test_a_backup_that_is_put_back_corrects_no_score(course: Path) -> None:
     assert summary.loads.scores.kept == 1
 
 
+def test_another_time_of_a_known_answer_is_said(course: Path) -> None:
+    def export(minute: int) -> str:
+        return (
+            "student,item,answer,attempt,score,answered_at\n"
+            f"k1,sq-1,7,1,1,2026-02-03 10:00\nk2,sq-1,-7,1,0,2026-02-03 10:{minute}\n"
+        )
+
+    (course / "exports" / "timed.csv").write_text(export(10))
+    run_course(course)
+    before = rows(course)
+    (course / "exports" / "timed-2.csv").write_text(export(25))
+    summary = run_course(course)
+
+    assert rows(course) == before
+    assert summary.loads.scores.moved == 1
+    assert any("another time, whose first one stands: 1" in line for line in summary.lines())
+
+
 def test_an_unknown_form_waits_for_a_map_and_names_the_command(course: Path) -> None:
     (course / "exports" / "third.csv").write_text("Aa,Bb,Cc\nx,y,z\n")
     summary = run_course(course)
