@@ -1,8 +1,12 @@
-"""What a disk or a database file refuses, in words that name the way out."""
+"""Files written whole or not at all, and what a disk or a database refuses, in words."""
 
 from __future__ import annotations
 
 import errno
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
 
 _KEPT = "What was there before is as it was."
 _FULL = {errno.ENOSPC, errno.EFBIG, getattr(errno, "EDQUOT", errno.ENOSPC)}
@@ -21,6 +25,27 @@ _DAMAGED_TEXTS = (
     "failed to deserialize",
 )
 """Pieces of the messages of DuckDB 2.0, which have no codes; compared in lower case."""
+
+
+@contextmanager
+def written_whole(path: Path, *, for_owner: bool = False) -> Iterator[Path]:
+    """Give a path beside a file; what the body writes there takes the file's place at the end.
+
+    Args:
+        path: the file, which stays as it is where the body fails or is killed.
+        for_owner: whether only its owner may read it; the rights are set before the first byte.
+
+    Raises:
+        OSError: it cannot be written.
+    """
+    fresh = path.with_name(f".{path.name}.new")
+    fresh.unlink(missing_ok=True)
+    if for_owner:
+        os.close(os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
+    yield fresh
+    with fresh.open("rb+") as stream:
+        os.fsync(stream.fileno())
+    os.replace(fresh, path)
 
 
 def of_disk(error: OSError, name: str) -> str | None:

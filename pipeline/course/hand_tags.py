@@ -7,7 +7,6 @@ the moment that they are saved.
 from __future__ import annotations
 
 import csv
-import os
 import re
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
@@ -16,6 +15,7 @@ from pathlib import Path
 
 from pipeline.course.settings import refuse
 from pipeline.errors import CourseError
+from pipeline.storage import written_whole
 from pipeline.tables import BrokenRow, open_table, plain_text
 
 SHEET = "to-tag.xlsx"
@@ -164,15 +164,14 @@ def write_tagged(folder: Path, tags: Iterable[HandTag]) -> None:
         CourseError: the file cannot be written.
     """
     path = folder / TAGGED
-    beside = path.with_name(f".{path.name}.new")
     try:
-        beside.unlink(missing_ok=True)
-        handle = os.open(beside, os.O_CREAT | os.O_WRONLY | os.O_EXCL, 0o600)
-        with open(handle, "w", encoding="utf-8", newline="") as stream:
+        with (
+            written_whole(path, for_owner=True) as fresh,
+            fresh.open("w", encoding="utf-8", newline="") as stream,
+        ):
             rows = csv.writer(stream)
             rows.writerow(COLUMNS)
             rows.writerows(_cells(tag) for tag in tags)
-        os.replace(beside, path)
     except OSError as error:
         raise CourseError(
             f"{path.name}: cannot be written ({error.strerror}). Close it in other programs and "

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
@@ -12,6 +11,7 @@ from tomlkit.items import Table
 
 from pipeline.course.exports import ExportMap
 from pipeline.errors import CourseError
+from pipeline.storage import written_whole
 
 _FACTS = (
     "sheet", "term", "section", "section_from", "quiz", "setting", "supervised", "calculator",
@@ -64,7 +64,8 @@ def _keep(
             _into_workbook(book, sheet, columns, cells)
         else:
             text = toml.read_text("utf-8-sig") if toml.exists() else ""
-            _replace(toml, _added(text, blocks))
+            with written_whole(toml) as fresh:
+                fresh.write_text(_added(text, blocks), encoding="utf-8", newline="\n")
     except OSError as error:
         raise CourseError(
             f"{target.name}: cannot be written ({error.strerror}). Close it elsewhere, or check "
@@ -120,12 +121,6 @@ def _block(one: ExportMap) -> Table:
     return block
 
 
-def _replace(path: Path, text: str) -> None:
-    beside = path.with_name(f".{path.name}.new")
-    beside.write_text(text, encoding="utf-8", newline="\n")
-    os.replace(beside, path)
-
-
 def _into_workbook(
     path: Path, name: str, columns: Sequence[str], rows: Sequence[Mapping[str, str]]
 ) -> None:
@@ -140,9 +135,8 @@ def _into_workbook(
         row = sheet.max_row + 1
         for column, text in one.items():
             sheet.cell(row, names.index(column) + 1, text).number_format = "@"
-    beside = path.with_name(f".{path.name}.new")
-    book.save(beside)
-    os.replace(beside, path)
+    with written_whole(path) as fresh:
+        book.save(fresh)
 
 
 def _as_cells(one: ExportMap) -> dict[str, str]:

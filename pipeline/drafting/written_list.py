@@ -7,7 +7,6 @@ and `why` of rows that are there are written.
 from __future__ import annotations
 
 import csv
-import os
 from codecs import BOM_UTF8
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
@@ -21,6 +20,7 @@ from pipeline.course.item_headers import ITEM_COLUMNS, below_title, item_header
 from pipeline.course.items import items_file
 from pipeline.drafting.draft import CANNOT, LOOK, DraftRow, marks_of
 from pipeline.errors import CourseError
+from pipeline.storage import written_whole
 from pipeline.tables import open_table, plain_text
 
 _DRAFTED: Final = (
@@ -186,9 +186,8 @@ def _write_book(
     for line, cells in changed.items():
         for name, text in cells.items():
             _put(sheet, line, places[name], text)
-    beside = listed.path.with_name(f".{listed.path.name}.new")
-    book.save(beside)
-    os.replace(beside, listed.path)
+    with written_whole(listed.path) as fresh:
+        book.save(fresh)
 
 
 def _put(sheet: Any, line: int, place: int, text: str) -> None:
@@ -233,9 +232,8 @@ def _write_text(
             if cell:
                 full[places[name]] = cell
         writer.writerow(full)
-    beside = listed.path.with_name(f".{listed.path.name}.new")
-    beside.write_bytes(out.getvalue().encode(encoding))
-    os.replace(beside, listed.path)
+    with written_whole(listed.path) as fresh:
+        fresh.write_bytes(out.getvalue().encode(encoding))
 
 
 def _delimiter(text: str) -> str:

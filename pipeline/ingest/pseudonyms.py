@@ -12,7 +12,6 @@ The file of tombstones is obeyed by every load, with or without a database.
 from __future__ import annotations
 
 import hmac
-import os
 import re
 import unicodedata
 from collections.abc import Callable, Iterable, Set
@@ -27,6 +26,7 @@ from pipeline.errors import CourseError
 from pipeline.ingest.distinct import per_distinct, per_pair
 from pipeline.ingest.withheld import bare
 from pipeline.standards.xapi import mailbox_identity
+from pipeline.storage import written_whole
 from pipeline.tables import plain_text
 
 PSEUDONYM_DIGITS = 32  # hex digits, 128 bits
@@ -216,16 +216,9 @@ def add_tombstones(folder: Path, pseudonyms: Pseudonyms, stones: Iterable[str]) 
         All of them.
     """
     every = read_tombstones(folder, pseudonyms) | set(stones)
-    path = folder / TOMBSTONE_FILE
-    fresh = path.with_name(path.name + ".new")
     text = (
         _NOTICE + f"rules {pseudonyms.erasing_rules}\n" + "".join(f"{s}\n" for s in sorted(every))
     )
-    fresh.unlink(missing_ok=True)
-    handle = os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-    with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as stream:
-        stream.write(text)
-        stream.flush()
-        os.fsync(stream.fileno())
-    os.replace(fresh, path)
+    with written_whole(folder / TOMBSTONE_FILE, for_owner=True) as fresh:
+        fresh.write_text(text, encoding="utf-8", newline="\n")
     return every

@@ -6,7 +6,6 @@ are drawn at random and kept in a table of their own, which never leaves the ins
 
 from __future__ import annotations
 
-import os
 import secrets
 import shutil
 from collections.abc import Iterable
@@ -16,6 +15,7 @@ import pandas as pd
 
 from pipeline.course import Course
 from pipeline.errors import CourseError
+from pipeline.storage import written_whole
 from pipeline.tables.formulas import guarded
 from pipeline.warehouse import Warehouse
 
@@ -77,12 +77,9 @@ def _codes(folder: Path, students: Iterable[str]) -> dict[str, str]:
         table = pd.read_csv(path, dtype=str)
         known = dict(zip(table["student"], table["code"], strict=True))
     codes = {student: known.get(student) or secrets.token_hex(_CODE_BYTES) for student in students}
-    fresh = path.with_name(f".{path.name}.new")
-    fresh.unlink(missing_ok=True)
-    handle = os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-    with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as stream:
-        pd.DataFrame(sorted(codes.items()), columns=["student", "code"]).to_csv(stream, index=False)
-    os.replace(fresh, path)
+    table = pd.DataFrame(sorted(codes.items()), columns=["student", "code"])
+    with written_whole(path, for_owner=True) as fresh:
+        table.to_csv(fresh, index=False, lineterminator="\n")
     return codes
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -25,6 +24,7 @@ from pipeline.errors import CourseError
 from pipeline.exact.values import value_words
 from pipeline.patterns.catalogue import catalogue
 from pipeline.records import Request
+from pipeline.storage import written_whole
 from pipeline.tagging.questions import question_of
 
 NEW_ERRORS: Final = "new errors"
@@ -283,12 +283,9 @@ def write_sheet(course: Course, found: ToTag, new_errors: Sequence[tuple[str, ..
         CourseError: it cannot be written.
     """
     path = course.folder / SHEET
-    beside = path.with_name(f".{path.name}.new.xlsx")
     try:
-        beside.unlink(missing_ok=True)
-        os.close(os.open(beside, os.O_CREAT | os.O_WRONLY, 0o600))
-        _book(course, found, new_errors).save(beside)
-        os.replace(beside, path)
+        with written_whole(path, for_owner=True) as fresh:
+            _book(course, found, new_errors).save(fresh)
     except OSError as error:
         raise CourseError(
             f"{SHEET}: cannot be written ({error.strerror}). Close it in other programs and run "

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
@@ -15,6 +14,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from pipeline.course import Course, read_course
 from pipeline.errors import CourseError, UsageError
 from pipeline.run.conduct import DATABASE
+from pipeline.storage import written_whole
 from pipeline.student.find import refuse_outdated, seek
 from pipeline.warehouse import Warehouse, reading
 
@@ -139,13 +139,9 @@ def _page(course: Course, answers: list[ShownAnswer]) -> str:
 
 def _write(path: Path, text: str) -> Path:
     """Write for the owner's eyes: the rights are set before the first byte."""
-    fresh = path.with_name(f".{path.name}.new")
     try:
-        fresh.unlink(missing_ok=True)
-        handle = os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as stream:
-            stream.write(text)
-        os.replace(fresh, path)
+        with written_whole(path, for_owner=True) as fresh:
+            fresh.write_text(text, encoding="utf-8", newline="\n")
     except OSError as error:
         raise CourseError(
             f"{path.name} cannot be written ({error.strerror}): close it in other programs, and "
