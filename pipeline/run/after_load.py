@@ -8,12 +8,21 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+import pandas as pd
+
 from pipeline.course import Course
 from pipeline.errors import CourseError, InputError
 from pipeline.ingest import LoadedFile
 from pipeline.ingest.export_files import export_paths, export_sources, sources_of
 from pipeline.ingest.result_sets import result_files
 from pipeline.tables import Source
+from pipeline.warehouse import Warehouse
+
+
+def latest_loads(warehouse: Warehouse) -> pd.DataFrame:
+    """What is stored of the latest load of each file, by its name."""
+    loads = warehouse.frame("store.source_file").sort_values("loaded_at")
+    return loads.drop_duplicates("file", keep="last").set_index("file")
 
 
 @dataclass(frozen=True, slots=True)

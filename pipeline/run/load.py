@@ -24,7 +24,7 @@ from pipeline.ingest import (
 from pipeline.ingest.loading import WAITING
 from pipeline.ingest.survey import UNDATED
 from pipeline.ingest.withheld import naming_one_of
-from pipeline.run.after_load import Copy, copy_of
+from pipeline.run.after_load import Copy, copy_of, latest_loads
 from pipeline.run.keys import with_derived_keys
 from pipeline.run.later_words import FileWord, follow
 from pipeline.run.news import News
@@ -145,8 +145,7 @@ def _of_enough(course: Course, warehouse: Warehouse, sections: Set[str]) -> list
 
 def stored_files(warehouse: Warehouse) -> dict[str, str]:
     """File -> SHA-256 of its latest load."""
-    files = warehouse.frame("store.source_file").sort_values("loaded_at")
-    return dict(zip(files["file"], files["sha256"], strict=True))
+    return dict(latest_loads(warehouse)["sha256"])
 
 
 def _erased(course: Course, warehouse: Warehouse) -> frozenset[str]:

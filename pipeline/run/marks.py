@@ -13,7 +13,7 @@ import pandas as pd
 from pipeline.course import Course
 from pipeline.errors import CourseError
 from pipeline.fingerprints import fingerprint, source_texts
-from pipeline.run.after_load import stop_for_missing_exports
+from pipeline.run.after_load import latest_loads, stop_for_missing_exports
 from pipeline.run.load import SETTLED_FROM
 from pipeline.run.rules import program_rules, rule_set
 from pipeline.warehouse import Warehouse, reading
@@ -75,11 +75,9 @@ def _loaded(warehouse: Warehouse) -> dict[str, str]:
     """File -> SHA-256 of its latest load; none where an old version kept no account of them."""
     if not warehouse.holds("store.source_file"):
         return {}
-    files = warehouse.frame("store.source_file")
-    if not {"file", "sha256", "loaded_at"} <= set(files):
+    if not {"file", "sha256", "loaded_at"} <= set(warehouse.frame("store.source_file")):
         return {}
-    files = files.sort_values("loaded_at")
-    return dict(zip(files["file"], files["sha256"], strict=True))
+    return dict(latest_loads(warehouse)["sha256"])
 
 
 def earlier_answers(database: Path) -> pd.DataFrame:

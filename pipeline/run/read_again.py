@@ -15,7 +15,7 @@ from pipeline.ingest.export_files import export_sources, open_export
 from pipeline.ingest.forms import possible_marks, read_by
 from pipeline.ingest.loading import CONFLICT
 from pipeline.ingest.questions import Questions
-from pipeline.run.after_load import stop_for_missing_exports
+from pipeline.run.after_load import latest_loads, stop_for_missing_exports
 from pipeline.run.news import PLACE
 from pipeline.warehouse import Warehouse, reading
 
@@ -72,8 +72,7 @@ def vanished_of(course: Course, database: Path) -> Vanished | None:
         rows = before.select("store.response", "response", told["response"].tolist())
         if set(rows.columns) != set(before.columns("store.response")):
             return None
-        files = before.frame("store.source_file").sort_values("loaded_at")
-    return Vanished(rows, told, files.drop_duplicates("file", keep="last").set_index("file"))
+        return Vanished(rows, told, latest_loads(before))
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,8 +105,7 @@ def take_out_outdated(course: Course, warehouse: Warehouse) -> TakenOut:
     stored = warehouse.frame("store.course")
     if stored.empty:
         return TakenOut()
-    files = warehouse.frame("store.source_file").sort_values("loaded_at")
-    latest = files.drop_duplicates("file", keep="last").set_index("file")
+    latest = latest_loads(warehouse)
     touched = _with_listed_questions(course, warehouse)
     if stored["maps"].iloc[0] != course.maps_fingerprint:
         touched |= _touched(course, latest)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import pandas as pd
 
+from pipeline.run.after_load import latest_loads
 from pipeline.warehouse import Warehouse
 
 _TOLD = ["score", "points"]
@@ -95,8 +96,7 @@ def correct_scores(
 
 def _times(warehouse: Warehouse, rows: pd.DataFrame) -> pd.DataFrame:
     """When the file that a stored score stands in was written: `response, file_before, time`."""
-    files = warehouse.frame("store.source_file").sort_values("loaded_at")
-    latest = files.drop_duplicates("file", keep="last").set_index("file")["file_time"]
+    latest = latest_loads(warehouse)["file_time"]
     base = rows[["response", "file"]].assign(time=rows["file"].map(latest))
     mended = warehouse.select("store.correction", "response", rows["response"].tolist())
     mended = mended.sort_values("file_time").rename(columns={"file_time": "time"})

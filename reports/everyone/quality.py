@@ -5,8 +5,8 @@ from __future__ import annotations
 from reports.everyone.common import covers, how_perturbed
 from reports.pages.cautions import cautions
 from reports.pages.moved import moved_parts
-from reports.pages.quality import PLACES
-from reports.parts import Listing, Page, Part, Prose, Section
+from reports.pages.quality import PLACES, defaults_used
+from reports.parts import Page, Section
 from reports.source import Book
 from reports.tables import Column, Table
 from reports.words import points
@@ -23,7 +23,7 @@ def quality_page(book: Book) -> Page:
         sections=(
             Section("What is covered", (_coverage(book), how_perturbed(book))),
             Section("What moved since the published edition", moved_parts(book)),
-            Section("What was taken for granted", _defaults(book)),
+            Section("What was taken for granted", defaults_used(book)),
             cautions(book),
         ),
     )
@@ -49,14 +49,4 @@ def _coverage(book: Book) -> Table:
         (Column("kind of question", ("label",)), Column("questions", ("questions",), "count")),
         rows.assign(label=[PLACES.get(str(place), str(place)) for place in rows["place"]]),
         made_by=book.sql_file("coverage"),
-    )
-
-
-def _defaults(book: Book) -> tuple[Part, ...]:
-    sentences = tuple(str(sentence) for sentence in book.frame("default")["sentence"])
-    if not sentences:
-        return (Prose(("Nothing: the course file states every fact that the pages use.",)),)
-    return (
-        Prose(("The course file does not say the following, so it was worked out or assumed:",)),
-        Listing(sentences),
     )

@@ -7,20 +7,17 @@ import pandas as pd
 from reports.charts import differences
 from reports.everyone.common import covers
 from reports.pages.cautions import cautions
-from reports.pages.terms import FEWER, MORE, OPEN
+from reports.pages.terms import DRAWN, FEWER, MORE, OPEN, WORDS, change_title, latest_before
 from reports.parts import Behind, Figure, Page, Part, Prose, Section
 from reports.source import Book
 from reports.tables import Column, Table
-from reports.words import counted, joined, missing, pattern_label, points, span_of_points
-
-KINDS = {"topic": "topics", "pattern": "errors"}
-DRAWN = 14
+from reports.words import counted, joined, missing, pattern_label
 
 
 def terms_page(book: Book) -> Page:
     """Return the page that compares semesters."""
     rows = _rows(book)
-    earlier = _latest_before(rows, book)
+    earlier = latest_before(rows, book)
     now = rows[rows["term_before"] == earlier]
     titles = book.frame("term").set_index("term")["title"]
     return Page(
@@ -32,7 +29,7 @@ def terms_page(book: Book) -> Page:
         sections=(
             *(
                 Section(f"Change by {'topic' if kind == 'topic' else 'error'}", parts)
-                for kind in KINDS
+                for kind in WORDS
                 for parts in (_change(now[now["kind"] == kind], kind, book),)
             ),
             Section("All semesters", (_terms(book), _how())),
@@ -67,12 +64,6 @@ def _word(difference: float, settled: object) -> str | None:
     return FEWER if difference < 0 else MORE
 
 
-def _latest_before(rows: pd.DataFrame, book: Book) -> str:
-    order = book.frame("term").set_index("term")["position"]
-    before = sorted(set(rows["term_before"]), key=lambda term: order.get(term, 0))
-    return str(before[-1]) if before else ""
-
-
 def _finding(now: pd.DataFrame, before: str, after: str) -> str:
     told = now.dropna(subset=["difference"])
     if told.empty:
@@ -90,10 +81,11 @@ def _finding(now: pd.DataFrame, before: str, after: str) -> str:
 
 def _change(rows: pd.DataFrame, kind: str, book: Book) -> tuple[Part, ...]:
     if rows.empty:
-        return (Prose((f"No {KINDS[kind]} can be compared yet.",)),)
+        return (Prose((f"No {WORDS[kind]} can be compared yet.",)),)
     told = rows[~rows["general"].astype(bool)].dropna(subset=["difference"])
     drawn = _most_common(told, kind, book).sort_values("difference")
-    title = _title(drawn, KINDS[kind])
+    none = f"No change in {WORDS[kind]} can be shown to everyone"
+    title = none if drawn.empty else change_title(drawn, WORDS[kind])
     figure = Figure(
         name=f"change-by-{kind}",
         title=title,
@@ -129,19 +121,6 @@ def _most_common(told: pd.DataFrame, kind: str, book: Book) -> pd.DataFrame:
     rates = now.set_index(key)["rate"]
     order = told["subject"].map(rates).sort_values(ascending=False, kind="stable")
     return told.loc[order.index[:DRAWN]]
-
-
-def _title(drawn: pd.DataFrame, noun: str) -> str:
-    if drawn.empty:
-        return f"No change in {noun} can be shown to everyone"
-    settled = drawn[drawn["settled"]]
-    if settled.empty:
-        drawn_here = f"{counted(len(drawn), 'change')} in {noun} drawn here"
-        return f"None of the {drawn_here} can be told from chance"
-    top = settled.sort_values("difference", key=abs, ascending=False).iloc[0]
-    between = span_of_points(top["difference_low"], top["difference_high"])
-    likely = f" (likely {between})" if between else ""
-    return f"Largest change beyond chance: {top['label']}, {points(top['difference'])}{likely}"
 
 
 def _terms(book: Book) -> Table:

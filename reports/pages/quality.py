@@ -72,7 +72,7 @@ def quality_page(book: Book) -> Page:
             Section("How the questions behave", questions(book)),
             Section("From files to rows", (loads(book), rejected(book), *notes(book))),
             Section("What moved since the published edition", moved_parts(book)),
-            Section("What was taken for granted", _defaults(book)),
+            Section("What was taken for granted", defaults_used(book)),
             cautions(book),
         ),
     )
@@ -327,7 +327,8 @@ def _following(book: Book) -> Part:
     )
 
 
-def _defaults(book: Book) -> tuple[Part, ...]:
+def defaults_used(book: Book) -> tuple[Part, ...]:
+    """What the course file leaves open, and so was worked out or assumed."""
     sentences = tuple(str(sentence) for sentence in book.frame("default")["sentence"])
     if not sentences:
         return (Prose(("Nothing: the course file states every fact that the pages use.",)),)

@@ -28,7 +28,7 @@ OF = {
 def terms_page(book: Book) -> Page:
     """Return the page that compares semesters."""
     rows = _rows(book)
-    earlier = _latest_before(rows, book)
+    earlier = latest_before(rows, book)
     now = rows[rows["term_before"] == earlier]
     return Page(
         file="terms.html",
@@ -72,7 +72,8 @@ def _stands(difference: float, p_adjusted: float, small: object, margin: float) 
     return small_word(margin) if word == OPEN and small is True else word
 
 
-def _latest_before(rows: pd.DataFrame, book: Book) -> str:
+def latest_before(rows: pd.DataFrame, book: Book) -> str:
+    """The latest semester that this one is compared with; "" where there is none."""
     order = book.frame("term").set_index("term")["position"]
     before = sorted(set(rows["term_before"]), key=lambda term: order.get(term, 0))
     return str(before[-1]) if before else ""
@@ -151,7 +152,7 @@ def change_figure(rows: pd.DataFrame, kind: str, made_by: str) -> Figure:
         made_by: the `.sql` file.
     """
     drawn = _drawn(rows)
-    title = _title(drawn, WORDS[kind])
+    title = change_title(drawn, WORDS[kind])
     return Figure(
         name=f"change-by-{kind}",
         title=title,
@@ -211,7 +212,8 @@ def _table(rows: pd.DataFrame, name: str, caption: str, made_by: str) -> Table:
     )
 
 
-def _title(drawn: pd.DataFrame, noun: str) -> str:
+def change_title(drawn: pd.DataFrame, noun: str) -> str:
+    """The finding of a chart of changes: the largest that is no chance."""
     settled = drawn[drawn["settled"]]
     if settled.empty:
         drawn_here = f"{counted(len(drawn), 'change')} in {noun} drawn here"
