@@ -7,12 +7,14 @@ from pipeline.exact.values import Equation
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.lines import (
     Points,
+    Written,
     divide_rise,
     fix_coordinate,
     intercept_from,
     read_slope,
     rise,
     slope_of_other,
+    start_constant,
     within_points,
     write_line,
 )
@@ -122,6 +124,23 @@ def coordinates_of_point_swapped(slope: Surd, x: Surd, y: Surd) -> Surd:
 def _other_coordinate_fixed(vertical: bool, x: Surd, y: Surd) -> Equation:
     """Uses the coordinate of the point that belongs to the other letter."""
     return fix_coordinate(vertical, y, x)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "line | through (4, 1), parallel to y = 2x + 3 | y = 2x + 3",
+        "line | through (4, 2), perpendicular to y = 2x + 3 | y = -x/2 + 3",
+    ),
+    silent=(
+        "line | through (4, 1), parallel to y = 2x + 3 | y = 2x - 7",
+        "line | through (4, 2), perpendicular to y = 2x + 3 | y = -x/2 + 4",
+    ),
+)
+@instead_of(start_constant, Place.LINE)
+def constant_of_given_line_kept(beside: Written) -> Surd | None:
+    """Keeps the constant of the line that is given and does not put the point in."""
+    return isolate_letter(beside.row)[1] if beside.row.b else None
 
 
 @pattern(

@@ -120,12 +120,20 @@ def write_vertical(x: Surd) -> Equation:
     return Equation(Relation((Letter("x"), tree_of_surd(x)), ("=",)))
 
 
+def start_constant(beside: Written) -> Surd | None:
+    """Decide to find the constant from the point."""
+    return None
+
+
 def find_line(step: Walk, line: Line) -> object:
     """Find slope and intercept, and write the equation."""
     slope = _slope(step, line)
     x, y = line.through
     if isinstance(slope, str):
         return write_vertical(x)
+    early = step.do(start_constant, Place.LINE, line.beside) if line.beside else None
+    if early is not None:
+        return write_line(slope, early)
     intercept = step.do(intercept_from, Place.LINE, slope, x, y) if x else y
     return step.do(write_line, Place.LINE, slope, intercept)
 

@@ -28,7 +28,7 @@ from pipeline.reading.characters import harmless, is_picture
 from pipeline.reading.commas import comma_variants
 from pipeline.reading.constants import with_euler
 from pipeline.reading.conventions import BY_NAME, WIDE_EXPONENTS, WITH_BRACKETS
-from pipeline.reading.counts import count_of, with_solution
+from pipeline.reading.counts import count_of, with_solution, without_count
 from pipeline.reading.items import Notes
 from pipeline.reading.latex import from_asciimath
 from pipeline.reading.letter_products import spelled_apart
@@ -104,6 +104,8 @@ def _readings(text: str, context: ReadingContext, changes: list[str]) -> tuple[R
     counted = count_of(stripped) if context.kind == "count" else None
     if counted is not None:
         return (Reading(counted),)
+    if context.kind == "number" and (number := without_count(stripped)):
+        return _in_notation(number, context, changes)
     statement = _statement(stripped)
     if statement:
         return statement

@@ -50,6 +50,11 @@ _FILLER: Final = _NOUNS | frozenset({
 _CUT: Final = re.compile(r"[,;()]|\b(?:so|because|since|therefore|thus|hence|and)\b|\.(?!\d)")
 _NAMED: Final = re.compile(r"\b[a-z]\s*=")
 _GROUND: Final = re.compile(r"[=<>≤≥]|\bdiscr?(?:iminant)?\b")
+_COUNT_BEHIND: Final = re.compile(
+    r"(?P<number>[^,;:()]*?\d)\s*(?:[,;:(.]|\s)\s*(?:(?:so|therefore|thus|hence|and)\b[\s,]*)?"
+    r"(?P<said>[^,;:()]*[a-z]{3}[^,;:()]*?)[)\s.]*",
+    re.IGNORECASE,
+)
 _REASONS: Final = re.compile(r"\b(?:so|because|since|therefore|thus|hence)\b")
 _VAGUE: Final = frozenset({"a", "an", "both"})
 
@@ -183,6 +188,15 @@ def _value(clauses: list[_Clause]) -> Value | None:
     if not kind and number is not None:
         return Number.exactly(number)
     return Count(((number, kind),))
+
+
+def without_count(text: str) -> str | None:
+    """A number behind which is said how many solutions there are: -12 of `-12, no real roots`.
+
+    None for any other text.
+    """
+    found = _COUNT_BEHIND.fullmatch(text)
+    return found["number"] if found and count_of(found["said"]) is not None else None
 
 
 def with_solution(
