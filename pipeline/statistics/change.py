@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from pipeline.statistics.intervals import square_and_add
+from pipeline.statistics.intervals import Numbers, effective_size, square_and_add
 from pipeline.statistics.patterns import Combined
 
 MARGIN = 0.05
@@ -43,7 +43,7 @@ def rate_and_mix(
     return float(rates), float(((first + second) / 2 * (new - old)).sum())
 
 
-def smallest_visible(before: float, size_before: float, size_after: float) -> float:
+def smallest_visible(before: ArrayLike, size_before: ArrayLike, size_after: ArrayLike) -> Numbers:
     """Smallest difference that these data would have shown with 80 % chance, at 5 % two-sided.
 
     Args:
@@ -56,34 +56,27 @@ def smallest_visible(before: float, size_before: float, size_after: float) -> fl
         possible one would often be missed, and where the groups are so unlike in size that the
         approximation takes any difference for visible.
     """
-    sizes = size_before, size_after
-    if not min(sizes) > 1 or not np.isfinite([before, *sizes]).all():
-        return float("nan")
-    from scipy import optimize  # slow to import, as is the next
+    from scipy.optimize import elementwise  # slow to import, as is the next
     from statsmodels.stats.proportion import power_proportions_2indep
 
-    base = min(before, 1 - before)
+    rate, *sizes = (np.asarray(one, dtype=float) for one in (before, size_before, size_after))
+    base = np.minimum(rate, 1 - rate)
+    told = np.isfinite(np.sum(sizes, axis=0)) & (np.minimum(*sizes) > 1)
+    sizes = [np.where(told, size, np.nan) for size in sizes]
 
-    def lacking(difference: float) -> float:
-        power = power_proportions_2indep(
-            difference, base, size_after, ratio=size_before / size_after, return_results=False
+    def lacking(difference: Numbers, base: Numbers, first: Numbers, second: Numbers) -> Numbers:
+        power: Numbers = power_proportions_2indep(
+            difference, base, second, ratio=first / second, return_results=False
         )
-        return float(power) - POWER
+        return power - POWER
 
-    smallest, largest = 1e-6, 1 - base - 1e-6
-    if not (lacking(smallest) < 0 <= lacking(largest)):
-        return float("nan")
-    return float(optimize.brentq(lacking, smallest, largest))
+    found = elementwise.find_root(lacking, (1e-6, 1 - base - 1e-6), args=(base, *sizes))
+    return np.where(found.success, found.x, np.nan)
 
 
 def effective(side: Combined) -> float:
     """Answers of a clustered rate as if each came from another student."""
-    spread = side.rate * (1 - side.rate)
-    if not np.isfinite(side.variance):
-        return 0.0
-    if side.variance <= 0 or spread <= 0:
-        return float(side.students)
-    return float(min(side.opportunities, spread / side.variance))
+    return float(effective_size(side.rate, side.variance, side.opportunities, side.students))
 
 
 def within_margin(first: Combined, second: Combined, margin: float = MARGIN) -> bool:

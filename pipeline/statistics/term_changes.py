@@ -22,6 +22,7 @@ from pipeline.statistics.terms import (
     in_all,
     keyed,
     standardized,
+    with_visible,
 )
 
 DIFFER = "questions moved apart: read them one by one"
@@ -50,7 +51,7 @@ def term_changes(
     ]
     if not rows:
         return pd.DataFrame()
-    table = pd.DataFrame(rows)
+    table = with_visible(pd.DataFrame(rows))
     headline = table["topic"].isna()
     return table.assign(p_holm=holm(table["p"].where(headline)))
 

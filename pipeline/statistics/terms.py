@@ -128,7 +128,7 @@ def compare_topics(
             second = standardized(asked, after, weights)
             keys: _Keys = (setting, before, after, "topic", topic, [], len(weights))
             rows.append(_row(keys, first, second, margin))
-    return pd.DataFrame(rows)
+    return with_visible(pd.DataFrame(rows))
 
 
 def compare_patterns(
@@ -162,7 +162,7 @@ def compare_patterns(
             questions = len(mine[["item", "item_from"]].drop_duplicates())
             keys: _Keys = (setting, before, after, "pattern", " / ".join(names), names, questions)
             rows.append(_row(keys, first, second, margin))
-    return pd.DataFrame(rows)
+    return with_visible(pd.DataFrame(rows))
 
 
 def _by_group(
@@ -194,7 +194,8 @@ def difference_of(first: Combined, second: Combined, margin: float = MARGIN) -> 
         margin: difference that counts as small, a fraction above 0, stated before looking.
 
     Returns:
-        The columns of `computed.comparison` from students_before on, without p_adjusted.
+        The columns of `computed.comparison` from students_before on, without p_adjusted, and what
+        `with_visible` takes.
     """
     low, high = square_and_add(second.rate, second.limits(), first.rate, first.limits())
     fewest = min(first.students, second.students)
@@ -208,11 +209,20 @@ def difference_of(first: Combined, second: Combined, margin: float = MARGIN) -> 
         "difference_low": float(blank_when_few(low, fewest)),
         "difference_high": float(blank_when_few(high, fewest)),
         "difference_note": few([fewest])[0],
-        "smallest_visible": smallest_visible(first.rate, effective(first), effective(second)),
+        "effective_before": effective(first),
+        "effective_after": effective(second),
         "margin": margin,
         "within_margin": enough and within_margin(first, second, margin),
         "p": _p(second.rate - first.rate, first.variance + second.variance, first, second),
     }
+
+
+def with_visible(table: pd.DataFrame) -> pd.DataFrame:
+    """Put the smallest visible difference of all rows in place of their effective sizes."""
+    if not len(table):
+        return table
+    sizes = table.pop("effective_before"), table.pop("effective_after")
+    return table.assign(smallest_visible=smallest_visible(table["rate_before"], *sizes))
 
 
 def _p(difference: float, variance: float, first: Combined, second: Combined) -> float:
