@@ -36,6 +36,7 @@ VIEWS = {
         "default",
         "headline",
         "wrong_by_topic_week",
+        "wrong_by_section",
         "wrong_by_try",
         "outcome_by_try",
         "retry_change",

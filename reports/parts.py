@@ -201,10 +201,11 @@ class Grid:
 
 @dataclass(frozen=True)
 class Choice:
-    """What of the page's grids is shown: settings with their words, and weeks."""
+    """What of the page's grids is shown: settings with their words, weeks, and class sections."""
 
     settings: tuple[tuple[str, str], ...]
     weeks: tuple[int, ...]
+    sections: tuple[str, ...]
     kind = "choice"
 
 
@@ -220,6 +221,7 @@ class Figure:
         longer: the text alternative: how to read it, and its extremes.
         table: the same numbers.
         grid: what the page shows in place of the chart, which is in the files alone then.
+        by_section: class sections with a grid each, to be shown in place of that of all.
     """
 
     name: str
@@ -229,6 +231,7 @@ class Figure:
     longer: str
     table: Table
     grid: Grid | None = None
+    by_section: tuple[tuple[str, Grid], ...] = ()
     kind = "figure"
 
     @cached_property

@@ -23,7 +23,7 @@ from pipeline.statistics.parts_of_a_whole import errors_shown, sections_shown, t
 from pipeline.statistics.patterns import pattern_totals, weekly_rates
 from pipeline.statistics.persistence import NO_CHANCE
 from pipeline.statistics.retries import retry_changes
-from pipeline.statistics.sections import section_rates
+from pipeline.statistics.sections import section_rates, wrong_by_section
 from pipeline.statistics.showings import (
     blind_questions,
     hidden_patterns,
@@ -89,6 +89,9 @@ def compute(read: Read, secret: bytes) -> dict[str, pd.DataFrame]:
         **_comparisons(read, learnt.evidence, [t for t in order if t in tries.index]),
         "computed.lesson_change": lesson_changes(learnt.evidence, read("store.lesson"), general),
     }
+    tables["computed.section_wrong"] = wrong_by_section(
+        read("staging.section_sums"), tables["computed.try_rate"], limit
+    )
     today = now(read("staging.current_week"), order)
     tables["computed.section_rate"] = _sections(
         learnt, tables["computed.pattern_total"], today, tries, limit

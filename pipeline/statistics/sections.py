@@ -1,4 +1,4 @@
-"""How common each error is in each class section of a term: is it the evening class, too?"""
+"""Errors and wrong answers in each class section of a term: is it the evening class, too?"""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from pipeline.statistics.next_lesson import WORTH_A_LESSON
+from pipeline.statistics.observed import wrong_rates
 from pipeline.statistics.parts_of_a_whole import sections_shown
 from pipeline.statistics.patterns import pattern_totals
 from pipeline.statistics.recent import KEYS
@@ -31,7 +32,7 @@ def section_rates(
 
     Args:
         evidence: what the answers say, with where each error was seen.
-        answers: the opportunities of one term and setting, with section.
+        answers: the opportunities of one term and setting, with home_section.
         groups: joint names by term, setting and topic.
         totals: rates of the whole term: the columns `KEYS`, students, shown.
         limit: fewest students of whom a figure may be shown.
@@ -40,7 +41,7 @@ def section_rates(
         The columns of `computed.section_rate`; nothing where the answers name fewer than two
         sections. A student stands in one section; answers without any are a section `UNNAMED`.
     """
-    placed = answers.assign(section=home_section(answers))
+    placed = answers.assign(section=answers["home_section"].astype(object).fillna(UNNAMED))
     if placed.loc[placed["section"] != UNNAMED, "section"].nunique() < 2:
         return pd.DataFrame()
     cells = estimate(evidence, ("term", "setting", "topic", "section"), placed, groups=dict(groups))
@@ -49,27 +50,36 @@ def section_rates(
     if not len(rates):
         return rates
     whole = rates[KEYS].drop_duplicates().merge(totals[[*KEYS, "students", "shown"]], on=KEYS)
-    both = pd.concat([rates, whole.assign(section=ALL)], ignore_index=True)
-    rates["shown"] = sections_shown(both, limit, KEYS)[: len(rates)]
-    hidden = pd.MultiIndex.from_frame(whole.loc[~whole["shown"].astype(bool), KEYS])
-    rates["shown"] &= ~pd.MultiIndex.from_frame(rates[KEYS]).isin(hidden)
+    rates["shown"] = _beside_whole(rates, whole, KEYS, limit)
     found = rates.drop(columns="members")
     return found.assign(standing=_standing(found), beside=_beside(found))
 
 
-def home_section(answers: pd.DataFrame) -> pd.Series[Any]:
-    """The section of each answer's student: that of most of the student's answers.
-
-    Who changed sections counts in one of them, so that the sections add up to the class.
+def wrong_by_section(sums: pd.DataFrame, tries: pd.DataFrame, limit: int) -> pd.DataFrame:
+    """Share wrong by class section, topic and week, beside that of all sections together.
 
     Args:
-        answers: student, section (may be missing).
+        sums: `staging.section_sums`.
+        tries: rows of `computed.try_rate`, with shown.
+        limit: fewest students of whom a figure may be shown.
+
+    Returns:
+        The columns of `computed.section_wrong`.
     """
-    named = answers.assign(section=answers["section"].astype(object)).dropna(subset=["section"])
-    sizes = named.groupby(["student", "section"]).size().rename("answers").reset_index()
-    most = sizes.sort_values(["student", "answers", "section"], ascending=[True, False, True])
-    home = most.drop_duplicates("student").set_index("student")["section"]
-    return answers["student"].map(home).astype(object).fillna(UNNAMED)
+    rates, cell = wrong_rates(sums), ["term", "setting", "topic", "week"]
+    whole = tries[(tries["grain"] == "first") & (tries["grouped_by"] == "topic and week")]
+    whole = rates[cell].drop_duplicates().merge(whole[[*cell, "students", "shown"]], on=cell)
+    return rates.assign(shown=_beside_whole(rates, whole, cell, limit))
+
+
+def _beside_whole(
+    rows: pd.DataFrame, whole: pd.DataFrame, keys: list[str], limit: int
+) -> NDArray[np.bool_]:
+    """Whether each section may be shown beside the whole; never where the whole is hidden."""
+    both = pd.concat([rows, whole.assign(section=ALL)], ignore_index=True)
+    shown = sections_shown(both, limit, keys)[: len(rows)]
+    told = pd.MultiIndex.from_frame(whole.loc[whole["shown"].astype(bool), keys])
+    return np.asarray(shown & pd.MultiIndex.from_frame(rows[keys]).isin(told))
 
 
 def _standing(rates: pd.DataFrame) -> NDArray[np.object_]:

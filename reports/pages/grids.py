@@ -19,16 +19,32 @@ SHADES = (0.05, 0.1, 0.2, 0.3, 0.45, 0.6)
 SETTINGS = ("practice", "quiz", "exam")
 ORDINALS = ("first week", "second week", "third week")
 MOST_ERRORS = 5
+_Place = tuple[str, str, int]
+"""Setting, topic and week."""
+_Told = Mapping[_Place, Sequence[str]]
+"""Sentences on the errors of a cell."""
 
 
 def topic_grid(book: Book) -> Grid | None:
     """Return wrong first tries by topic, all settings; nothing where no answer has a week."""
-    rows = of_term(book.frame("wrong_by_topic_week"), book.term)
+    return _topics(of_term(book.frame("wrong_by_topic_week"), book.term), _errors(book), book)
+
+
+def section_grids(book: Book) -> tuple[tuple[str, Grid], ...]:
+    """Return the same for each class section of which anything may be shown."""
+    rows = of_term(book.frame("wrong_by_section"), book.term)
+    told = "section " + rows["section"] + ", " + rows["topic_title"]
+    sections = rows.assign(told=told).groupby("section")
+    grids = ((name, _topics(part, {}, book)) for name, part in sections)
+    return tuple((str(name), grid) for name, grid in grids if grid)
+
+
+def _topics(rows: pd.DataFrame, errors: _Told, book: Book) -> Grid | None:
     rows = rows.dropna(subset=["rate", "answers"])
     rows = rows.assign(label=rows["topic_title"], chances=rows["answers"])
     first = rows.groupby("topic")["week"].transform("min")
     ordered = rows.assign(first=first).sort_values(["first", "topic_position", "week"])
-    return _grid("topic", ordered, "first tries", book)
+    return _grid("topic", ordered, "first tries", errors, book)
 
 
 def error_grid(pairs: pd.DataFrame, book: Book) -> Grid | None:
@@ -45,17 +61,17 @@ def error_grid(pairs: pd.DataFrame, book: Book) -> Grid | None:
     names = pairs[["pattern", "topic", "label"]].drop_duplicates()
     names = names.assign(order=range(len(names)))
     rows = rows.merge(names, on=["pattern", "topic"]).assign(chances=lambda f: f["opportunities"])
-    return _grid("error", rows.sort_values(["order", "week"]), "chances to show it", book)
+    return _grid("error", rows.sort_values(["order", "week"]), "chances to show it", {}, book)
 
 
-def _grid(kind: str, rows: pd.DataFrame, of: str, book: Book) -> Grid | None:
+def _grid(kind: str, rows: pd.DataFrame, of: str, errors: _Told, book: Book) -> Grid | None:
     if rows.empty:
         return None
     turns = rows.groupby(["label", "setting"]).cumcount()
-    rows = rows.assign(turn=turns)
+    rows = rows.assign(turn=turns, told=rows.get("told", rows["label"]))
     most = (rows.groupby("setting")["turn"].max() + 1).to_dict()
     columns = [(name, turn) for name in SETTINGS for turn in range(int(most.get(name, 0)))]
-    lessons, errors = _lessons(book), _errors(book) if kind == "topic" else {}
+    lessons = _lessons(book)
     lines = []
     for label, part in rows.groupby("label", sort=False):
         at = {(row["setting"], row["turn"]): row for row in part.to_dict("records")}
@@ -73,15 +89,11 @@ def _head(setting: str, turn: int, most: int) -> str:
     return f"{name}, {when}"
 
 
-_Place = tuple[str, str, int]
-"""Setting, topic and week."""
-
-
 def _square(
     row: dict[Hashable, Any] | None,
     of: str,
     lessons: Mapping[tuple[str, int], str],
-    errors: Mapping[_Place, Sequence[str]],
+    errors: _Told,
 ) -> Square | None:
     if row is None:
         return None
@@ -93,7 +105,7 @@ def _square(
         setting=setting,
         week=week,
         lesson=lessons.get((topic, week), ""),
-        says=f"{row['label']}, week {week}, {setting_words(setting)}: {told}.",
+        says=f"{row['told']}, week {week}, {setting_words(setting)}: {told}.",
         errors=tuple(errors.get((setting, topic, week), ())),
     )
 

@@ -64,7 +64,8 @@ def _maps(book: Book) -> tuple[Part, ...]:
     if figure.grid is None:
         return (figure,)
     settings = tuple((name, setting_words(name)) for name in figure.grid.settings)
-    return (Choice(settings, figure.grid.weeks), figure)
+    sections = tuple(name for name, _ in figure.by_section)
+    return (Choice(settings, figure.grid.weeks, sections), figure)
 
 
 def _map(book: Book) -> Figure:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import pandas as pd
 
 from reports.charts import heat_map, ranked
 from reports.pages.cautions import setting_words
-from reports.pages.grids import error_grid, topic_grid
+from reports.pages.grids import error_grid, section_grids, topic_grid
 from reports.parts import Figure, Grid
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
@@ -43,7 +44,8 @@ def error_map(book: Book) -> Figure:
         made_by=book.sql_file("wrong_by_topic_week"),
         folded=True,
     )
-    return topic_map(every[every["setting"] == book.setting], table, topic_grid(book))
+    whole = topic_map(every[every["setting"] == book.setting], table, topic_grid(book))
+    return replace(whole, by_section=section_grids(book))
 
 
 def topic_rates(rows: pd.DataFrame, table: Table) -> Figure:

@@ -141,13 +141,18 @@
   // What is shown stands in the address, so that a view can be passed on.
   const filter = document.querySelector(".filter");
   const show = () => {
-    const { setting, from, to } = Object.fromEntries(new FormData(filter));
+    const { section = "", setting, from, to } = Object.fromEntries(new FormData(filter));
+    // A map that is there for each section shows the one that is chosen.
+    for (const map of document.querySelectorAll(".map")) {
+      const sections = map.parentElement.querySelectorAll(".map").length > 1;
+      map.hidden = sections && map.dataset.section !== section;
+    }
     let left = 0;
     for (const cell of document.querySelectorAll(".grid [data-setting]")) {
       cell.hidden = setting !== "" && cell.dataset.setting !== setting;
       const week = Number(cell.dataset.week);
       cell.classList.toggle("out", week < Number(from) || week > Number(to));
-      if (week && !cell.hidden && !cell.matches(".out")) left += 1;
+      if (week && !cell.hidden && !cell.matches(".out") && !cell.closest(".map[hidden]")) left += 1;
     }
     document.querySelectorAll("table.grid").forEach((grid) => {
       close(grid);
@@ -155,7 +160,8 @@
       if (first) stop(first);
     });
     const words = filter.elements.setting.selectedOptions[0].textContent;
-    filter.querySelector("p").textContent = `Shown: ${words}, weeks ${from} to ${to}; ${left} cells`;
+    const where = section && `section ${section}, `;
+    filter.querySelector("p").textContent = `Shown: ${where}${words}, weeks ${from} to ${to}; ${left} cells${section && "; errors are those of all sections"}`;
   };
   if (filter) {
     filter.hidden = false;

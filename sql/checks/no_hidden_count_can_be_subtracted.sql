@@ -18,3 +18,10 @@ cross join store.course as c
 group by r.term, r.setting, r.pattern
 having bool_or(r.shown)
     and sum(r.students) filter (not r.shown) < any_value(c.minimum_students)
+union all
+select 'wrong by section' as list, w.term, w.setting || ', ' || w.topic || ', week ' || w.week as part
+from computed.section_wrong as w
+cross join store.course as c
+group by w.term, w.setting, w.topic, w.week
+having bool_or(w.shown)
+    and sum(w.students) filter (not w.shown) < any_value(c.minimum_students)

@@ -6,6 +6,8 @@ with figures as (
     union all
     select 'own_error_by_section' as page, students, coalesce(standing, beside, rate::varchar) as figure from main.own_error_by_section
     union all
+    select 'own_wrong_by_section' as page, students, rate as figure from main.own_wrong_by_section
+    union all
     select 'own_outcome_results' as page, students, share as figure from main.own_outcome_results
     union all
     select 'own_item_statistics' as page, students, difficulty as figure from main.own_item_statistics

@@ -42,7 +42,7 @@ ALLOWED = re.compile(
     # steps of a scale.
     r"[A-Z][a-z]+ \d{1,2}, \d{4}|(?:Fall|Spring|Summer|Winter) \d{4}|\d{4}-\d\d-\d\d"
     r"|Rule set \w+(?:, questions \w+)?(?:, exports \w+)?|^\d\. [A-Z]|question \S+"
-    r"|in section [^;.]+|fewer than 30 students|^(?:under )?\d+%(?: and more)?$"
+    r"|in section [^;.]+|^Section [^,]+$|fewer than 30 students|^(?:under )?\d+%(?: and more)?$"
     r"|9\+sqrt\(65\)/4 may stand for \(9\+sqrt\(65\)\)/4|At most 12 pairs"
 )
 HIDDEN = re.compile(r"The figures of ([\d,]+) rows? (?:is|are) hidden")

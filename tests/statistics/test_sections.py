@@ -9,7 +9,7 @@ import pytest
 
 from pipeline.statistics.compute import CELL
 from pipeline.statistics.patterns import pattern_totals
-from pipeline.statistics.sections import UNNAMED, home_section, section_rates
+from pipeline.statistics.sections import section_rates, wrong_by_section
 from pipeline.tagging.attribute import estimate, groups_of
 from pipeline.tagging.evidence import Evidence
 from tests.statistics.test_recent import evidence_of
@@ -34,7 +34,7 @@ def laid(sections: Mapping[str | None, tuple[int, int]]) -> tuple[Evidence, pd.D
     home = [name for name, (_, came) in sections.items() for _ in range(came)]
     home += [name for name, (students, came) in sections.items() for _ in range(students - came)]
     chances = evidence.opportunities.sort_values("student")
-    return evidence, chances.assign(section=pd.Series(home, index=chances.index, dtype=object))
+    return evidence, chances.assign(home_section=pd.Series(home, index=chances.index, dtype=object))
 
 
 def test_sections_add_up_to_the_class_and_say_where_it_is_most() -> None:
@@ -95,10 +95,35 @@ def test_one_section_is_none(sections: Mapping[str | None, tuple[int, int]]) -> 
     assert len(rates(sections)) == 0
 
 
-def test_who_changed_sections_counts_where_most_of_the_answers_are() -> None:
-    given = pd.DataFrame(
-        [(1, "a"), (1, "b"), (1, "b"), (2, "b"), (2, "a"), (3, None), (4, None), (4, "c")],
-        columns=["student", "section"],
-    )
+def wrong(sections: Mapping[str, tuple[int, int]], *, whole: bool = True) -> pd.DataFrame:
+    """Section -> students with one answer each, and how many of them are wrong, in one week."""
+    sums = pd.DataFrame(
+        [(name, m, y, m, y, y, m) for name, (m, y) in sections.items()],
+        columns=["section", "m", "y", "n", "yy", "yn", "nn"],
+    ).assign(term="t", setting="quiz", topic="a", week=3)
+    everyone = sum(students for students, _ in sections.values())
+    tries = pd.DataFrame(
+        {"grain": ["first", "last"], "grouped_by": "topic and week", "term": "t", "setting": "quiz",
+         "topic": "a", "week": 3, "students": everyone, "shown": whole}
+    )  # fmt: skip
+    return wrong_by_section(sums, tries, LIMIT).set_index("section")
 
-    assert home_section(given).tolist() == ["b"] * 3 + ["a"] * 2 + [UNNAMED] + ["c"] * 2
+
+def test_wrong_answers_of_a_section_are_counted_by_hand() -> None:
+    found = wrong({"a": (40, 10), "b": (60, 30)})
+
+    assert found["rate"].to_dict() == {"a": 0.25, "b": 0.5}
+    assert found["wrong"].to_dict() == {"a": 10, "b": 30}
+    assert found["shown"].all()
+    assert (found["rate_low"] < found["rate"]).all()
+
+
+def test_small_sections_of_a_week_are_hidden_with_what_would_tell_of_them() -> None:
+    found = wrong({"": (3, 1), "a": (40, 10), "b": (60, 30)})
+
+    assert found["shown"].to_dict() == {"": False, "a": False, "b": True}
+    assert not wrong({"a": (40, 10), "b": (60, 30)}, whole=False)["shown"].any()
+
+
+def test_without_sections_there_are_no_sums() -> None:
+    assert len(wrong({})) == 0

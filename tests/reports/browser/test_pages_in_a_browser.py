@@ -207,6 +207,32 @@ def test_what_is_shown_stands_in_the_address_and_is_announced(folder: Path, page
     page.wait_for_selector("td.out", state="detached")
 
 
+def test_a_class_section_is_chosen_by_key_announced_and_passed_on(folder: Path, page: Page) -> None:
+    opened(page, folder, "index")
+    choices = page.locator("[name=section] option").all_text_contents()
+    page.locator("[name=section]").focus()
+    page.keyboard.press("End")
+    page.wait_for_function("location.hash.includes('section=evening')")
+    address = page.evaluate("location.href")
+    page.goto("about:blank")
+    page.goto(address)
+    maps = page.locator("figure", has=page.locator("#grid-errors-by-topic-and-week")).locator(
+        ".map"
+    )
+    shown = [one.get_attribute("data-section") for one in maps.all() if one.is_visible()]
+    status = page.locator(".filter [role=status]").text_content() or ""
+
+    assert choices == ["all", "day", "evening"]
+    assert shown == ["evening"]
+    assert page.locator("#grid-errors-by-week").is_visible()
+    assert status.startswith("Shown: section evening, all, weeks ")
+    assert status.endswith("errors are those of all sections")
+    assert Axe().run(page).violations_count == 0
+    page.get_by_role("button", name="Show all").press("Enter")
+    page.wait_for_selector("#grid-errors-by-topic-and-week")
+    assert page.locator(".map[data-section=evening]").is_hidden()
+
+
 def test_titles_differ_and_the_language_is_named(folder: Path, page: Page) -> None:
     """WCAG 2.2, 2.4.2 and 3.1.1."""
     titles = set()

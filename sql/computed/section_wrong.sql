@@ -1,0 +1,16 @@
+-- Share wrong at first tries of the current term by class section, topic and week, where there are two sections or more.
+select
+    cast(null as varchar) as term, -- id of the term
+    cast(null as varchar) as setting, -- practice, quiz or exam
+    cast(null as varchar) as section, -- class section, that of most of a student's answers; empty where no answer names one
+    cast(null as varchar) as topic, -- id of the topic
+    cast(null as integer) as week, -- teaching week assigned
+    cast(null as integer) as students, -- students behind the rate
+    cast(null as integer) as answers, -- first tries judged right or wrong
+    cast(null as integer) as wrong, -- of these, wrong
+    cast(null as double) as rate, -- share wrong, 0 to 1
+    cast(null as double) as rate_low, -- lower end of its 95 % interval
+    cast(null as double) as rate_high, -- upper end of its 95 % interval
+    cast(null as varchar) as rate_note, -- why there is no interval
+    cast(null as boolean) as shown -- whether its figures are of enough students and tell of no fewer by subtraction
+where false

@@ -1,0 +1,9 @@
+-- The class section of each student in a term: that of most of the answers. Who changed sections counts in one, so that they add up.
+select s.term, s.student, arg_max(s.section, (s.answers, s.section)) as section
+from (
+    select a.term, a.student, a.section, count(*) as answers
+    from staging.answer as a
+    where a.student is not null and a.section is not null
+    group by a.term, a.student, a.section
+) as s
+group by s.term, s.student
