@@ -223,6 +223,7 @@ def _ten(exponent: int) -> Surd:
         "convert | 1/4 to decimal | 1.4",
         "convert | 1/4 to decimal | 0.14",
         "convert | 2/5 to percent | 25%",
+        "convert | 3 3/4 to decimal | 3.34",
     ),
     silent=(
         "convert | 3/8 to decimal | 0.375",
@@ -234,6 +235,10 @@ def _ten(exponent: int) -> Surd:
 @instead_of(rescale, Place.CONVERSION)
 def fraction_read_as_point(start: Conversion) -> Choices | None:
     """Writes the digits of numerator and denominator side by side as a decimal or a percent."""
+    if start.mixed and start.target == "decimal":
+        whole, *rest = start.mixed
+        digits = "".join(map(str, rest))
+        return Choices((whole + int(digits) * _ten(-len(digits)),))
     if not (parts := _whole_parts(start)):
         return None
     above, below = parts
@@ -386,6 +391,23 @@ def whole_multiplied_by_numerator(start: Conversion) -> Surd | None:
     return Surd.of(Fraction(whole * above + below, below))
 
 
+@pattern(
+    source="common practice",
+    shows=(
+        "convert | 2 1/3 to improper fraction | 6/3",
+        "convert | 4 2/5 to improper fraction | 20/5",
+    ),
+    silent=(
+        "convert | 2 1/3 to improper fraction | 7/3",
+        "convert | 2 1/3 to improper fraction | 5/3",
+    ),
+)
+@instead_of(rescale, Place.CONVERSION)
+def numerator_of_mixed_number_not_added(start: Conversion) -> Surd | None:
+    """Multiplies the whole number by the denominator and does not add the numerator."""
+    return Surd.of(start.mixed[0]) if start.mixed and start.target == "improper" else None
+
+
 def _divided(start: Conversion) -> tuple[int, int, int] | None:
     """Quotient, remainder and divisor of an improper fraction that is to be a mixed number."""
     if start.target != "mixed" or start.source != "fraction" or start.mixed:
@@ -419,6 +441,7 @@ def quotient_and_remainder_swapped(start: Conversion) -> Surd | None:
     shows=(
         "convert | 7/3 to mixed number | 2 1/7",
         "convert | 17/5 to mixed number | 3 2/17",
+        "convert | 17/5 to mixed number | 3 5/2",
     ),
     silent=(
         "convert | 7/3 to mixed number | 2 1/3",
@@ -426,9 +449,33 @@ def quotient_and_remainder_swapped(start: Conversion) -> Surd | None:
     ),
 )
 @instead_of(rescale, Place.CONVERSION)
-def remainder_over_numerator(start: Conversion) -> Surd | None:
-    """Writes the remainder over the number that was divided."""
+def remainder_over_numerator(start: Conversion) -> Choices | None:
+    """Writes the remainder over the number that was divided, or the divisor over the remainder."""
     parts = _divided(start)
     if parts is None:
         return None
-    return Surd.of(parts[0] + Fraction(parts[1], int(start.above.as_fraction())))
+    whole, rest, divisor = parts
+    shares = [Fraction(rest, int(start.above.as_fraction()))]
+    shares += [Fraction(divisor, rest)] if rest else []
+    return Choices(Surd.of(whole + share) for share in shares)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "convert | 17/5 to decimal | 3.2",
+        "convert | 11/4 to decimal | 2.3",
+    ),
+    silent=(
+        "convert | 17/5 to decimal | 3.4",
+        "convert | 7/5 to decimal | 1.4",
+    ),
+)
+@instead_of(rescale, Place.CONVERSION)
+def remainder_as_decimals(start: Conversion) -> Surd | None:
+    """Writes the remainder of the division behind the decimal point."""
+    parts = _whole_parts(start)
+    if not parts or start.target != "decimal" or parts[0] < parts[1]:
+        return None
+    whole, rest = divmod(parts[0], parts[1])
+    return whole + rest * _ten(-len(str(rest)))

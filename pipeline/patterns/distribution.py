@@ -311,6 +311,7 @@ def _number_before_bracket_added(k: Surd, p: Surd, q: Surd) -> tuple[Surd, Surd]
     shows=(
         "simplify | 3(2x*5) | 90x",
         "expand | 4(x*y) | 16xy",
+        "expand | x(x + 1)(x + 2) | x^4 + 3x^3 + 2x^2",
     ),
     silent=(
         "simplify | 3(2x*5) | 30x",
@@ -319,12 +320,14 @@ def _number_before_bracket_added(k: Surd, p: Surd, q: Surd) -> tuple[Surd, Surd]
 )
 @instead_of(multiply)
 def multiplied_into_every_factor(place: Product) -> Node | None:
-    """Multiplies the number outside into each factor of a product, as if it were a sum."""
+    """Multiplies what stands outside into each factor of a product, as if it were a sum."""
     outside = place.factors[0]
     inside = place.factors[1] if len(place.factors) == 2 else None
-    if not isinstance(inside, Product) or value_of(outside) is None:
+    if not isinstance(inside, Product) or isinstance(outside, Sum):
         return None
     groups = inside.factors
+    if value_of(outside) is None and not all(isinstance(one, Sum) for one in groups):
+        return None
     if len(groups) == 3 and value_of(groups[0]) is not None:
         groups = (product_of(*groups[:2]), groups[2])
     return product_of(*(product_of(outside, group) for group in groups))

@@ -282,6 +282,7 @@ def binomials(place: Product) -> tuple[Node, Node, Node, Node] | None:
     shows=(
         "expand | (2x + 2)(2x - 4) | 4x^2 - 8",
         "expand | (x + 3)(x + 4) | x^2 + 12",
+        "expand | (x + 3)(x^2 - 2x + 1) | x^3 + 3",
     ),
     silent=(
         "expand | (2x + 2)(2x - 4) | 4x^2 - 4x - 8",
@@ -291,11 +292,11 @@ def binomials(place: Product) -> tuple[Node, Node, Node, Node] | None:
 @instead_of(multiply)
 def first_and_last_only(place: Product) -> Node | None:
     """Multiplies the first terms and the last terms of two brackets and nothing else."""
-    found = binomials(place)
-    if found is None:
+    factors = factors_of(place)
+    if len(factors) != 2 or not all(isinstance(factor, Sum) for factor in factors):
         return None
-    a, b, c, d = found
-    return sum_of(product_of(a, c), product_of(b, d))
+    first, second = (terms_of(factor) for factor in factors)
+    return sum_of(product_of(first[0], second[0]), product_of(first[-1], second[-1]))
 
 
 @pattern(

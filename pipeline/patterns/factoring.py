@@ -9,7 +9,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import Node
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.equations import ONE, Linear
+from pipeline.procedures.equations import ONE, ZERO, Linear
 from pipeline.procedures.operations import pair_of_factors, primitive
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.factoring import (
@@ -518,6 +518,30 @@ def one_not_left_behind(whole: Polynomial) -> tuple[Polynomial, Polynomial] | No
     if outside in (Polynomial.constant(1), Polynomial.constant(-1)):
         return None
     return outside, Polynomial({one: value for one, value in rest.terms.items() if one})
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "factor | x^2 - 5x | (x - 5)(x + 5)",
+        "factor | y^2 - 3y | (y + 3)(y - 3)",
+    ),
+    silent=(
+        "factor | x^2 - 5x | x(x - 5)",
+        "factor | x^2 - 25 | (x - 5)(x + 5)",
+    ),
+)
+@instead_of(take_out_common_factor)
+def taken_for_difference_of_squares(whole: Polynomial) -> tuple[Polynomial, Polynomial] | None:
+    """Factors a difference as one of squares though the last term is no square of a number."""
+    letters = sorted(whole.letters)
+    if len(letters) != 1 or len(whole.collected(letters[0])) != 3 or whole.constant_term:
+        return None
+    _, linear, leading = (one.constant_term for one in whole.collected(letters[0]))
+    if leading != 1 or not linear.is_integer or linear.real_sign() >= 0:
+        return None
+    one = Polynomial.constant(1)
+    return one, Polynomial.univariate(letters[0], (-linear * linear, ZERO, ONE))
 
 
 @pattern(

@@ -84,11 +84,18 @@ def _number_before_bracket_subtracted(equation: Equation) -> Equation | None:
     shows=(
         "solve-for | A = b h for h | A - b",
         "solve-for | I = P r t for t | I - P r",
+        "solve-for | A = (1/2) b h for h | 2A - b",
     ),
     silent=("solve-for | A = b h for h | A/b",),
 )
-def _factor_subtracted(other: Part, factor: Part) -> Part:
-    return join(other, factor, -1)
+def _factor_subtracted(other: Part, factor: Part) -> Choices:
+    whole = join(other, factor, -1)
+    number = factor[0].ordered()[0][1] / factor[1].ordered()[0][1]
+    if len(factor[0].terms) > 1 or number == 1 or not factor[0].letters:
+        return Choices((whole,))
+    one = Polynomial.constant(1)
+    bare, rest = over_part(factor, (one * number, one)), over_part(other, (one * number, one))
+    return Choices((whole, join(rest, bare, -1)))
 
 
 @coefficient_subtracted.also(

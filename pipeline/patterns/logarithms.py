@@ -105,6 +105,7 @@ def constant_joined_to_coefficient(factor: Surd, base: Quantity, rest: Surd) -> 
 
 
 _TEN = Surd.of(10)
+_MOST_BASE = 10
 _ONE = (Surd.of(1),)
 Factors = tuple[Factor, ...]
 Ratio = tuple[Coefficients, Coefficients]
@@ -410,6 +411,42 @@ def logarithm_of_fraction_made_positive(base: Quantity, argument: Quantity) -> S
     """Loses the minus of a logarithm of a number between 0 and 1."""
     found = exponent_for(base, argument)
     return -found if found.real_sign() < 0 else None
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "logarithm | log_3(1/9) | 1/2",
+        "logarithm | log_2(1/8) | 1/3",
+    ),
+    silent=(
+        "logarithm | log_3(1/9) | -2",
+        "logarithm | log_9(3) | 1/2",
+    ),
+)
+@instead_of(evaluate_log, Place.LOGARITHM)
+def logarithm_of_reciprocal_as_reciprocal(base: Quantity, argument: Quantity) -> Surd | None:
+    """Takes the reciprocal of a logarithm for the logarithm of a reciprocal."""
+    found = exponent_for(base, argument)
+    return -ONE / found if found.real_sign() < 0 else None
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "logarithm | log_2(8) | 64",
+        "logarithm | log_3(2) | 8",
+    ),
+    silent=(
+        "logarithm | log_2(8) | 3",
+        "logarithm | log_2(8) | 256",
+    ),
+)
+@instead_of(evaluate_log, Place.LOGARITHM)
+def number_raised_to_base(base: Quantity, argument: Quantity) -> Quantity | None:
+    """Raises the number to the base of the logarithm."""
+    small = isinstance(base, Surd) and base.is_integer and 1 < base.as_fraction() <= _MOST_BASE
+    return raised(argument, base) if small else None
 
 
 @pattern(

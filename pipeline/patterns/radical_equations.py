@@ -218,6 +218,26 @@ def right_side_doubled_not_squared(
 
 
 @pattern(
+    source="common practice",
+    shows=(
+        "solve | sqrt(x) = 9 | 3",
+        "solve | sqrt(x + 1) = 4 | 1",
+    ),
+    silent=(
+        "solve | sqrt(x) = 9 | 81",
+        "solve | sqrt(x + 1) = 4 | 3",
+    ),
+)
+@instead_of(square_sides, Place.RADICAL_EQUATION)
+def root_taken_in_place_of_square(
+    k: Surd, inside: Coefficients, other: Coefficients
+) -> Sides | None:
+    """Undoes a square root by taking the root once more."""
+    root = root_of(other[0], 2) if len(other) == 1 and other[0].real_sign() > 0 else None
+    return None if root is None else (scaled(inside, k), (root,))
+
+
+@pattern(
     source="Mathematics Educators question 14757 (a comment)",
     shows=(
         "solve | x^3 = 8 | 2, -2",
@@ -235,6 +255,27 @@ def odd_root_given_both_signs(right: Surd, above: int, below: int) -> tuple[Surd
         return None
     (value,) = raise_both(right, above, below)
     return value, -value
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "solve | x^4 = 16 | 4, -4",
+        "solve | x^3 = 64 | 8",
+        "solve | x^3 = 64 | 8, -8",
+    ),
+    silent=(
+        "solve | x^4 = 16 | 2, -2",
+        "solve | x^2 = 16 | 4, -4",
+    ),
+)
+@instead_of(raise_both, Place.POWER_EQUATION, Place.BARE_POWER)
+def square_root_for_another_root(right: Surd, above: int, below: int) -> Choices | None:
+    """Takes the square root where another root is to be taken."""
+    if above == 2 or below != 1 or right.real_sign() <= 0:
+        return None
+    both = raise_both(right, 2, 1)
+    return Choices((both, both[:1]))
 
 
 @odd_root_given_both_signs.also(

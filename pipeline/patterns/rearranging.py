@@ -5,7 +5,8 @@ from __future__ import annotations
 from pipeline.exact.coefficients import Coefficients
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.equations import ONE
+from pipeline.procedures.absolute_value import split_bars
+from pipeline.procedures.equations import ONE, Linear
 from pipeline.procedures.functions import carry_off
 from pipeline.procedures.inequalities import carry_to_ends
 from pipeline.procedures.logarithms import Logarithms, carry_beyond, combine_logs
@@ -14,6 +15,7 @@ from pipeline.procedures.parts import Part, join
 from pipeline.procedures.places import Place
 from pipeline.procedures.quantities import Quantity, plus
 from pipeline.procedures.radical_equations import Sides, solve_squared
+from pipeline.procedures.sign_charts import Regional
 from pipeline.procedures.solving_for import carry_term
 
 
@@ -71,6 +73,16 @@ def _constant_under_a_root(sides: Sides) -> Roots | None:
 @constant_moved_same_sign.also(carry_to_ends, Place.CHAIN)
 def _to_both_ends_with_its_sign(low: Surd, high: Surd, q: Surd) -> tuple[Surd, Surd]:
     return low + q, high + q
+
+
+@constant_moved_same_sign.also(
+    split_bars,
+    Place.ABSOLUTE_VALUE,
+    shows=("solve | |x + 4| <= 6 | -2 <= x <= 10", "solve | |x - 3| > 5 | x < -8 or x > 2"),
+    silent=("solve | |x + 4| <= 6 | -10 <= x <= 2",),
+)
+def _out_of_bars_with_its_sign(inside: Linear, sign: str, right: Surd) -> Regional | None:
+    return split_bars(Linear(inside.p, -inside.q), sign, right) if inside.q else None
 
 
 @constant_moved_same_sign.also(

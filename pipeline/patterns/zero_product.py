@@ -7,6 +7,7 @@ from collections.abc import Callable
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.building import tree_of_polynomial
 from pipeline.exact.coefficients import Coefficients
+from pipeline.exact.evaluate import root_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.patterns.registry import instead_of, pattern
@@ -232,6 +233,19 @@ def unknown_left_out_on_one_side(equation: Equation) -> Equation | None:
     if a2 or c2 or b or c or not (a and b2):
         return None
     return Equation(equation.left, (ZERO, ZERO, b2))
+
+
+@unknown_left_out_on_one_side.also(
+    take_out_unknown,
+    Place.FACTORING,
+    shows=("solve | x^2 - 9x = 0 | 3, -3", "solve | 2x^2 - 6x = 0 | ±sqrt(3)"),
+    silent=("solve | x^2 - 9x = 0 | 0, 9", "solve | x^2 - 9x = 0 | 3"),
+)
+def _unknown_left_out_of_linear_term(a: Surd, b: Surd) -> tuple[Linear, ...] | None:
+    root = root_of(-b / a, 2)
+    if root is None or not root.is_real:
+        return None
+    return (Linear(ONE, -root), Linear(ONE, root))
 
 
 @pattern(
