@@ -29,7 +29,7 @@ from pipeline.tagging.questions import question_of
 
 NEW_ERRORS: Final = "new errors"
 """The sheet of the workbook that lists proposals."""
-HEADER: Final = (
+_PROPOSALS_HEADER: Final = (
     "your id", "your sentence", "what these answers have in common", "answers", "students",
     "questions", "noise would look so", "for example", "it may also be",
     "a question that tells them apart", "task", "rule",
@@ -302,7 +302,11 @@ def _book(course: Course, found: ToTag, new_errors: Sequence[tuple[str, ...]]) -
     sheet.freeze_panes = "B2"
     if new_errors:
         sheet = book.create_sheet(NEW_ERRORS)
-        _fill(sheet, [HEADER, *new_errors], (24, 40, 50, 12, 12, 10, 14, 44, 50, 26, 14, 40))
+        _fill(
+            sheet,
+            [_PROPOSALS_HEADER, *new_errors],
+            (24, 40, 50, 12, 12, 10, 14, 44, 50, 26, 14, 40),
+        )
     last = (UNEXPLAINED, "No known error fits (write: none).")
     errors = [("id", "what was done"), *_errors(course), last]
     _fill(book.create_sheet("errors"), errors, (40, 110))
