@@ -18,8 +18,7 @@ from pipeline.procedures.equations import ONE, Linear
 from pipeline.procedures.operations import Roots
 from pipeline.procedures.places import Place
 from pipeline.procedures.sign_charts import Regional, ray
-from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Choices
 
 
 @pattern(

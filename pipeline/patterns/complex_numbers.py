@@ -43,8 +43,7 @@ from pipeline.procedures.rewriting.terms import (
     terms_of,
     whole,
 )
-from pipeline.procedures.statements import NO_REAL
-from pipeline.procedures.walk import Choices, Ending
+from pipeline.procedures.walk import NO_REAL, Choices, Ending
 
 _STAND_IN = "i"
 

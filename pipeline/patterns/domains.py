@@ -7,8 +7,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.places import Place
 from pipeline.procedures.sign_charts import Regional, region_where, without
-from pipeline.procedures.statements import ALL_REAL
-from pipeline.procedures.walk import Choices, Ending
+from pipeline.procedures.walk import ALL_REAL, Choices, Ending
 from pipeline.tasks.domain import Condition, boundary, choose_conditions, zeros
 
 

@@ -15,8 +15,7 @@ from pipeline.patterns.sides_of_equations import Side, with_side
 from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation
 from pipeline.procedures.operations import add_square, carry_constant, copy_equation
 from pipeline.procedures.places import Place
-from pipeline.procedures.proportions import fourth_term
-from pipeline.procedures.rational_equations import Term, cross_multiply
+from pipeline.procedures.rational_equations import Term, cross_multiply, fourth_term
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import add, divide, multiply
 from pipeline.procedures.rewriting.terms import ONE as ONE_NODE
@@ -35,8 +34,7 @@ from pipeline.procedures.rewriting.terms import (
     value_of,
     whole,
 )
-from pipeline.procedures.statements import NO_SOLUTION
-from pipeline.procedures.walk import Choices, Ending
+from pipeline.procedures.walk import NO_SOLUTION, Choices, Ending
 from pipeline.tasks.convert import Conversion, rescale
 
 

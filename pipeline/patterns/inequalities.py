@@ -33,8 +33,7 @@ from pipeline.procedures.sign_charts import (
     region_where,
 )
 from pipeline.procedures.solving_for import state_sign
-from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Choices
 from pipeline.procedures.word_problems import is_in, pick_offered
 from pipeline.tasks.domain import Condition, boundary
 

@@ -30,12 +30,15 @@ from pipeline.procedures.operations import (
 from pipeline.procedures.parts import Part, join, times, tree_of_part
 from pipeline.procedures.parts import over as over_part
 from pipeline.procedures.places import Place
-from pipeline.procedures.proportions import fourth_term
 from pipeline.procedures.quantities import Quantity, minus, over
-from pipeline.procedures.rational_equations import Term, clear_denominators, solve_cleared
+from pipeline.procedures.rational_equations import (
+    Term,
+    clear_denominators,
+    fourth_term,
+    solve_cleared,
+)
 from pipeline.procedures.solving_for import Formula, carry_letter, divide_by, start_with, turn_over
-from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
-from pipeline.procedures.walk import Choices, Ending
+from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Choices, Ending
 from pipeline.tasks.number_of_solutions import Solutions, tell
 
 

@@ -20,9 +20,8 @@ from pipeline.procedures.lines import (
 )
 from pipeline.procedures.parabolas import AXIS
 from pipeline.procedures.places import Place
-from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.systems import Row, isolate_letter
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.walk import NO_SOLUTION, Choices
 from pipeline.tasks.vertex import give_coordinate
 
 

@@ -10,7 +10,6 @@ from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.operations import Roots
 from pipeline.procedures.parts import Part, tree_of_part
 from pipeline.procedures.places import Place
-from pipeline.procedures.proportions import fourth_term
 from pipeline.procedures.rational_equations import (
     Term,
     clear_denominators,
@@ -19,10 +18,10 @@ from pipeline.procedures.rational_equations import (
     difference_of,
     drop_excluded,
     drop_from_line,
+    fourth_term,
 )
 from pipeline.procedures.solving_for import turn_over
-from pipeline.procedures.statements import ALL_REAL
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.walk import ALL_REAL, Choices
 
 
 @pattern(

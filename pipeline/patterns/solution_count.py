@@ -21,9 +21,8 @@ from pipeline.procedures.polynomial_equations import roots_of_rest
 from pipeline.procedures.quantities import Quantity
 from pipeline.procedures.radical_equations import square_at_once, square_two
 from pipeline.procedures.rational_equations import cross_multiply
-from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.systems import isolate_letter
-from pipeline.procedures.walk import Choices, Ending
+from pipeline.procedures.walk import NO_SOLUTION, Choices, Ending
 from pipeline.tasks.number_of_solutions import Solutions, tell
 
 

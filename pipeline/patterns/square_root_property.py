@@ -44,8 +44,7 @@ from pipeline.procedures.rewriting.terms import (
 )
 from pipeline.procedures.sign_charts import without
 from pipeline.procedures.solving_for import give_both_signs, root_of_power
-from pipeline.procedures.statements import ALL_REAL
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.walk import ALL_REAL, Choices
 from pipeline.tasks.domain import Condition, boundary
 
 _ONE_POLYNOMIAL = Polynomial.constant(1)

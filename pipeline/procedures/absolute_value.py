@@ -20,8 +20,7 @@ from pipeline.procedures.sign_charts import (
     region_where,
     without,
 )
-from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Walk
 
 
 class Bars(NamedTuple):

@@ -26,8 +26,7 @@ from pipeline.exact.trees import (
 from pipeline.procedures import operations as op
 from pipeline.procedures.places import Place
 from pipeline.procedures.sign_charts import Regional, part_of_line, real_sorted
-from pipeline.procedures.statements import NO_SOLUTION
-from pipeline.procedures.walk import Plan, Walk
+from pipeline.procedures.walk import NO_SOLUTION, Plan, Walk
 
 MOST_BARS: Final = 3
 """Absolute values of one relation that are worked; school questions have no more."""

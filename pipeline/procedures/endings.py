@@ -28,7 +28,7 @@ from pipeline.exact.values import (
     number_of,
 )
 from pipeline.procedures.sign_charts import real_sorted
-from pipeline.procedures.statements import NO_REAL, NO_SOLUTION
+from pipeline.procedures.walk import NO_REAL, NO_SOLUTION
 from pipeline.records import Numbers
 
 

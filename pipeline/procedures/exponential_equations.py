@@ -28,8 +28,7 @@ from pipeline.procedures.quantities import (
     solution,
     times,
 )
-from pipeline.procedures.statements import NO_SOLUTION
-from pipeline.procedures.walk import Plan, Walk
+from pipeline.procedures.walk import NO_SOLUTION, Plan, Walk
 
 
 class Exponential(NamedTuple):

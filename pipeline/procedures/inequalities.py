@@ -24,8 +24,7 @@ from pipeline.procedures.sign_charts import (
     real_sorted,
     region_where,
 )
-from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Walk
 
 
 class Comparison(NamedTuple):

@@ -11,9 +11,8 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Relation
 from pipeline.exact.values import Equation
 from pipeline.procedures.places import Place
-from pipeline.procedures.statements import NO_SOLUTION
 from pipeline.procedures.systems import Row, isolate_letter
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import NO_SOLUTION, Walk
 
 
 class Points(NamedTuple):

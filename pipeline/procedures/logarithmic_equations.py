@@ -31,8 +31,7 @@ from pipeline.procedures.quantities import (
     settled,
     solution,
 )
-from pipeline.procedures.statements import NO_SOLUTION
-from pipeline.procedures.walk import Plan, Walk
+from pipeline.procedures.walk import NO_SOLUTION, Plan, Walk
 
 _MOST = 4
 

@@ -34,8 +34,7 @@ from pipeline.procedures.quantities import (
     solution,
     times,
 )
-from pipeline.procedures.statements import NO_SOLUTION
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import NO_SOLUTION, Walk
 
 MAX_ROOT = 12
 """Largest denominator of a logarithm that is looked for."""

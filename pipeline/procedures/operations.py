@@ -13,7 +13,7 @@ from typing import NamedTuple
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.procedures.equations import ONE, ZERO, Equation, Linear
-from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
+from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION
 
 Roots = frozenset[Surd]
 """A solution set."""

@@ -16,8 +16,7 @@ from pipeline.procedures.isolating import flat_factors, terms_of
 from pipeline.procedures.places import Place
 from pipeline.procedures.quadratic import factor
 from pipeline.procedures.rewriting.terms import rational
-from pipeline.procedures.statements import NO_SOLUTION
-from pipeline.procedures.walk import Plan, Walk
+from pipeline.procedures.walk import NO_SOLUTION, Plan, Walk
 
 
 class _QuadraticForm(NamedTuple):

@@ -10,8 +10,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Equation, Linear, Square
 from pipeline.procedures.places import Place
-from pipeline.procedures.statements import NO_REAL
-from pipeline.procedures.walk import Plan, Walk
+from pipeline.procedures.walk import NO_REAL, Plan, Walk
 
 
 def factor(step: Walk, equation: Equation) -> op.Roots:

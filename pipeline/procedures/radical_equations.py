@@ -18,8 +18,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Linear
 from pipeline.procedures.places import Place
-from pipeline.procedures.statements import NO_SOLUTION
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import NO_SOLUTION, Walk
 
 _MINUS = Surd.of(-1)
 

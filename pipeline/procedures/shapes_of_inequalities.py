@@ -24,8 +24,7 @@ from pipeline.procedures.inequalities import (
 )
 from pipeline.procedures.places import Place
 from pipeline.procedures.sign_charts import Regional, part_of_line
-from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
-from pipeline.procedures.walk import Plan, Walk
+from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Plan, Walk
 
 
 def inequality_plans(relation: Relation, letter: str) -> list[Plan]:

@@ -10,7 +10,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.regions import WHOLE_LINE, union, where, without_points
 from pipeline.exact.regions import ray as ray_from
 from pipeline.exact.values import Interval, Number, Region
-from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
+from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION
 
 Regional: TypeAlias = Region | str
 """A region, or the statement that every number or none is in it."""

@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Hashable, Iterable, Iterator
 from itertools import product
-from typing import Any, NamedTuple, ParamSpec, TypeVar
+from typing import Any, Final, NamedTuple, ParamSpec, TypeVar
 
 from pipeline.errors import CannotBeWorked
 
@@ -278,3 +278,11 @@ class _Consistent(Walk):
 
     def _own(self, operation: Callable[..., Any], place: str) -> Iterable[Move]:
         return (one for one in self.moves(operation, place) if one.pattern == self.pattern)
+
+
+NO_REAL: Final = "NO_REAL"
+"""There is no real solution, and there may be complex ones."""
+NO_SOLUTION: Final = "NO_SOLUTION"
+"""There is no solution at all."""
+ALL_REAL: Final = "ALL_REAL"
+"""Every real number is a solution."""

@@ -12,7 +12,7 @@ from typing import Final
 from pipeline.exact.trees import Constant, Letter, Node, letters, replaced
 from pipeline.reading import marks
 from pipeline.reading.items import Notes
-from pipeline.reading.numerals import Token
+from pipeline.reading.tokens import Token
 
 _OPENING: Final = frozenset({"(", "[", "{", marks.GROUP})
 _CLOSING: Final = frozenset({")", "]", "}", marks.END_GROUP})

@@ -38,9 +38,8 @@ from pipeline.reading.cursor import (
     misplaced,
     nested,
 )
-from pipeline.reading.numerals import is_one_dotted, repeating_numeral
 from pipeline.reading.splitting import bracketed
-from pipeline.reading.tokens import Token
+from pipeline.reading.tokens import Token, is_one_dotted, repeating_numeral
 
 _TWO = Numeral(Fraction(2))
 

@@ -16,10 +16,14 @@ from pipeline.exact.values import (
 )
 from pipeline.reading.answer import read_answer
 from pipeline.reading.conventions import BY_NAME, WITH_BRACKETS
-from pipeline.reading.decimals import CUT, ROUNDED
-from pipeline.reading.equality import Match, Matched, compare_values, same_letters
-from pipeline.reading.forms import EXPECTED, missing_form, parts_of_form, places_of_form
-from pipeline.reading.notations import has_percent_sign
+from pipeline.reading.equality import CUT, ROUNDED, Match, Matched, compare_values, same_letters
+from pipeline.reading.forms import (
+    EXPECTED,
+    has_percent_sign,
+    missing_form,
+    parts_of_form,
+    places_of_form,
+)
 from pipeline.reading.records import NO_CONTEXT, ReadAnswer, Reading, ReadingContext
 from pipeline.reading.relations import IMPOSSIBLE_CHAIN
 from pipeline.records import MissingBrackets, Numbers, Verdict

@@ -14,9 +14,8 @@ from pipeline.exact.values import Point, Region, Value
 from pipeline.patterns.catalogue import moves
 from pipeline.procedures.endings import comparable_ending, comparable_value
 from pipeline.procedures.equations import equation_of
-from pipeline.procedures.statements import ALL_REAL, NO_REAL
 from pipeline.procedures.systems import row_of
-from pipeline.procedures.walk import runs
+from pipeline.procedures.walk import ALL_REAL, NO_REAL, runs
 from pipeline.reading.lines import Line, is_true_calculation
 from pipeline.reading.problems import Problem
 from pipeline.records import Numbers, Request

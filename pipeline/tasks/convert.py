@@ -13,9 +13,8 @@ from pipeline.exact.values import Number
 from pipeline.procedures.places import Place
 from pipeline.procedures.questions import expression, number, plain_text
 from pipeline.procedures.walk import Plan, Walk
-from pipeline.reading.forms import parts_of_form
+from pipeline.reading.forms import NOTATIONS, parts_of_form
 from pipeline.reading.judge import RightAnswer
-from pipeline.reading.notations import NOTATIONS
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import ReadAnswer
 from pipeline.records import Numbers

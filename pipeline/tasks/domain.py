@@ -23,8 +23,7 @@ from pipeline.procedures.sign_charts import (
     region_where,
     without,
 )
-from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
-from pipeline.procedures.walk import Plan, Walk
+from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Plan, Walk
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.tasks.task import Asked, Task

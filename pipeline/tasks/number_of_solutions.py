@@ -24,8 +24,7 @@ from pipeline.exact.values import (
 )
 from pipeline.procedures.equations import equation_of
 from pipeline.procedures.places import Place
-from pipeline.procedures.statements import ALL_REAL
-from pipeline.procedures.walk import Plan, Walk
+from pipeline.procedures.walk import ALL_REAL, Plan, Walk
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
 from pipeline.records import Numbers

@@ -29,8 +29,8 @@ from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.equations import equation_of
 from pipeline.procedures.linear import solve_linear
 from pipeline.procedures.polynomial_equations import substitution_plans
-from pipeline.procedures.proportions import proportion_of, solve_proportion
 from pipeline.procedures.quadratic import QUADRATIC
+from pipeline.procedures.rational_equations import proportion_of, solve_proportion
 from pipeline.procedures.shapes_of_equations import equation_plans
 from pipeline.procedures.shapes_of_inequalities import compound_plans, inequality_plans
 from pipeline.procedures.solving_for import formula_plans

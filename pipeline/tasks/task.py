@@ -11,8 +11,7 @@ from pipeline.exact.trees import Letter, letters
 from pipeline.exact.values import Equation, Expression, Statement, StatementCode, Value
 from pipeline.procedures.endings import value_of
 from pipeline.procedures.solving_for import both_signs
-from pipeline.procedures.statements import NO_SOLUTION
-from pipeline.procedures.walk import Plan, right_ending
+from pipeline.procedures.walk import NO_SOLUTION, Plan, right_ending
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import AnswerKind, ReadAnswer, ReadingContext

@@ -14,9 +14,8 @@ from pipeline.exact.values import Interval, Number, Region
 from pipeline.procedures.cases_of_bars import plan_by_cases
 from pipeline.procedures.questions import relation
 from pipeline.procedures.sign_charts import between
-from pipeline.procedures.statements import ALL_REAL, NO_SOLUTION
 from pipeline.procedures.symbolic_solving import solve_equation
-from pipeline.procedures.walk import right_ending
+from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, right_ending
 
 _WHOLE = st.integers(-9, 9)
 

@@ -11,8 +11,7 @@ from pipeline.exact.trees import Node, Root, Sum, children, with_children
 from pipeline.procedures.rewriting.canonical import as_one_fraction, canonical
 from pipeline.procedures.rewriting.operations import OPERATIONS, add, copy_expression, write_answer
 from pipeline.procedures.rewriting.terms import value_of
-from pipeline.procedures.statements import NO_REAL
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import NO_REAL, Walk
 
 MOST_NODES: Final = 60
 """Nodes of the largest expression that is walked; longer ones are judged only."""
