@@ -19,7 +19,7 @@ _WORD = re.compile(r"(?!sqrt|cbrt|root|abs|log|sin|cos|tan|exp)[^\W\d_]{3,}", re
 _CODED = 0.9
 _TELLING_ROWS = 3
 _SHOWN = 12
-_MAY_BE_AN_ID = re.compile(r"@|\d{3}|[A-Za-z]\d{2}")
+_MAY_BE_AN_ID = re.compile(r"@|\d{3}|[A-Za-z]\d{2}|[^\W\d_], ?[^\W\d_]")
 _MARKUP = set('"{}:')
 
 
@@ -197,7 +197,7 @@ def _apart(names: Iterable[str]) -> tuple[str, ...]:
 
 
 def shown(names: Iterable[str]) -> str:
-    """Names of a row that may hold none: what could be an id or an address is left out."""
+    """Names of a row that may hold none, without what may be an id, address or `last, first`."""
     told = [name if not _MAY_BE_AN_ID.search(name) else "..." for name in names if name]
     more = f" and {len(told) - _SHOWN} more" if len(told) > _SHOWN else ""
     return ", ".join(f"{name:.40}" for name in told[:_SHOWN]) + more

@@ -266,3 +266,12 @@ def test_a_folder_in_an_archive_that_is_called_by_a_student_is_refused_without_i
         archive.writestr("jdoe7/a.csv", "student,item,answer\njdoe7,root-1,2\nbob77,root-1,3\n")
     with pytest.raises(InputError, match=r"exports/all.zip/jd… \(a name of 5 letters\)/a.csv"):
         load_of({"all.zip": packed.getvalue()})
+
+
+def test_students_in_the_place_of_column_names_are_not_repeated(load_of: Callable) -> None:
+    """Of a table that is turned over: a row a question, a column a student."""
+    text = 'question,"Wu, Kimberly",jdoe7@c.example,90417731\nroot-1,2,2,3\n'
+    (said,) = load_of({"a.csv": text}).errors.values()
+
+    assert "seen: question, ..., ..., ..." in said
+    assert not any(one in said for one in ("Wu", "Kimberly", "jdoe7", "90417731"))
