@@ -22,6 +22,7 @@ _WHOLES: tuple[tuple[str, str, list[str]], ...] = (
 )
 """What `try_rate` groups by: a whole, what adds up to it, and what both share."""
 
+_PLACE = ["term", "setting", "grouped_by", "week", "section", "topic", "outcome", "item"]
 _ZERO = 1e-9
 _FIRST_HIDDEN = ("topic", "week", "outcome", "topic and week", "item", "term")
 """Sums before what the pages draw; the term's own stand in the headline, too."""
@@ -79,16 +80,18 @@ def _told(
     shown: NDArray[np.bool_],
     small: NDArray[np.bool_],
 ) -> NDArray[np.int64]:
-    """Small rows that follow from what is shown by several sums that cross."""
+    """Small rows that follow, alone or with another, from what is shown by sums that cross."""
     sums = np.zeros((len(lines), len(shown)))
     for line, (rows, whole) in enumerate(zip(lines, wholes, strict=True)):
         sums[line, rows] = 1
         sums[line, whole] = -1
     hidden = np.flatnonzero(~shown)
-    if not len(hidden):
-        return hidden
-    free = np.abs(null_space(sums[:, hidden])).max(axis=1, initial=0) > _ZERO
-    return np.asarray(hidden[~free & small[hidden]])
+    free = null_space(sums[:, hidden]) if len(hidden) else np.empty((0, 0))
+    products = free @ free.T
+    squares = np.diag(products)
+    # What does not move in the null space is known: a row, or the sum of two small ones.
+    two = (squares[:, None] + squares + 2 * products <= _ZERO) & small[hidden]
+    return np.asarray(hidden[small[hidden] & two.any(axis=1)])
 
 
 def tries_shown(rates: pd.DataFrame, items: pd.DataFrame, limit: int) -> NDArray[np.bool_]:
@@ -115,7 +118,10 @@ def tries_shown(rates: pd.DataFrame, items: pd.DataFrame, limit: int) -> NDArray
         last = (one["grain"] == "last") & (one["students"] >= limit)
         size = one["students"].mask(last, one["again"].where(one["again"] > 0))
         shown[one["row"]] = may_be_shown(size, sums, limit, apart=False, wholes=wholes)
-    return shown
+    # Where nobody tried again, a last try is the first one that is hidden beside it.
+    first = (rates["grain"] == "first").to_numpy()
+    of_what = pd.MultiIndex.from_frame(rates.reindex(columns=_PLACE))
+    return np.asarray(shown & (first | of_what.isin(of_what[first & shown])))
 
 
 def _sums(rows: pd.DataFrame) -> Iterator[tuple[NDArray[np.int64], int]]:

@@ -6,6 +6,8 @@ hidden row is told if the shown ones determine it, which its place in the null s
 
 from __future__ import annotations
 
+from itertools import combinations
+
 import numpy as np
 import pandas as pd
 import pytest
@@ -108,6 +110,37 @@ def test_last_tries_beside_first_ones_tell_of_no_few_who_tried_again(start: int)
     assert small.any()
     assert not (shown & small).any()
     assert (np.abs(free[small[~shown]]).max(axis=1, initial=0) > 1e-9).all()
+
+
+@pytest.mark.parametrize("start", range(12))
+def test_last_tries_stand_only_beside_first_ones(start: int) -> None:
+    """Where nobody tried again, they were what was hidden so that few could not be worked out."""
+    seen = answers(start)
+    rates, _ = laid_out(seen)
+    items = seen[["item", "topic", "week", "outcome"]].drop_duplicates()
+    both = pd.concat([rates.assign(grain=grain) for grain in ("last", "first")])
+    last, first = np.split(tries_shown(both, items, LIMIT), 2)
+
+    assert first.any()
+    assert last.tolist() == first.tolist()
+
+
+@pytest.mark.parametrize("start", range(38, 46))
+def test_two_rows_of_few_students_do_not_follow_together(start: int) -> None:
+    """All less every outcome were the few answers to two questions that serve none."""
+    seen = answers(start)
+    seen["outcome"] = seen["outcome"].mask(seen["item"].str[1:].astype(int) % 3 == 0)
+    rates, behind = laid_out(seen)
+    items = seen[["item", "topic", "week", "outcome"]].drop_duplicates()
+    shown = tries_shown(rates, items, LIMIT)
+    by_item = (rates["grouped_by"] == "item").to_numpy()
+    parts = [behind[at] for at in np.flatnonzero(by_item)]
+    lines = np.array([[float(part <= rows) for part in parts] for rows in behind])
+    free = null_space(lines[shown])
+    few = np.flatnonzero(rates.loc[by_item, "students"] < LIMIT)
+
+    for one, other in combinations(few, 2):
+        assert np.abs(free[one] + free[other]).max() > 1e-9
 
 
 @pytest.mark.parametrize("start", range(12))
