@@ -4,7 +4,7 @@ select
     r.setting, -- practice, quiz or exam
     r.pattern, -- id of the error, or ids joined by ' / '
     p.rank, -- place of the error in the order of the next lesson, from 1
-    if(r.section = '', 'no section named', r.section) as section, -- class section, that of most of a student's answers
+    if(r.section = '', 'no section named', r.section) as section, -- class section, that of most of a student's answers; none of few is named
     if(r.shown, r.students, null) as students, -- students with a chance to show it
     if(r.shown, r.opportunities, null) as opportunities, -- chances to show it
     if(r.shown, r.rate, null) as rate, -- how common, 0 to 1

@@ -2,7 +2,7 @@
 select
     w.term, -- id of the term
     w.setting, -- practice, quiz or exam
-    if(w.section = '', 'no section named', w.section) as section, -- class section, that of most of a student's answers
+    if(w.section = '', 'no section named', w.section) as section, -- class section, that of most of a student's answers; none of few is named
     w.week, -- teaching week in which the questions were assigned, from 1
     w.topic, -- id of the topic
     t.title as topic_title, -- name of the topic

@@ -125,10 +125,14 @@ def test_a_section_of_few_students_is_not_named(tmp_path: Path) -> None:
     with building(tmp_path / "course.duckdb", afresh=True) as warehouse:
         fill(warehouse, students=40, keep=_with_a_section_of_one)
         sections = set(warehouse.frame("own_outcome_results")["section"])
+        names = [one.table for one in warehouse.models.values() if one.table.startswith("own_")]
+        naming = {name for name in names if "Jane Doe" in warehouse.frame(name).to_csv()}
 
     assert sections == {"A", "B", "all"}
+    assert len(names) > 30
+    assert naming == set()
 
 
 def _with_a_section_of_one(rows: pd.DataFrame) -> pd.DataFrame:
-    alone = rows["student"] == rows["student"].iloc[0]
+    alone = rows["student"].isin(rows["student"].iloc[[0, -1]])  # one in each semester
     return rows.assign(section=rows["section"].mask(alone, "Jane Doe's own"))
