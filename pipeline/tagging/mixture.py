@@ -79,10 +79,10 @@ def likeliest(design: Matrix, counts: Vector, start: Vector) -> Vector:
     """
     design, counts = design[counts > 0], counts[counts > 0]
     weights: Vector = start / start.sum()
-    share = counts / counts.sum()
 
     def step(current: Vector) -> Vector:
-        raised: Vector = current * (design.T @ (share / np.maximum(design @ current, 1e-300)))
+        raised: Vector = current * (design.T @ (counts / np.maximum(design @ current, 1e-300)))
+        raised /= raised.sum()
         return raised
 
     for _ in range(MOST_SMALL_STEPS):
