@@ -8,7 +8,9 @@ from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Letter, Negation, Node, Power, Product, Sum
 from pipeline.patterns.functions import polynomial_of_part
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.equations import ZERO, Equation
 from pipeline.procedures.functions import apply
+from pipeline.procedures.operations import copy_equation
 from pipeline.procedures.parts import Part
 from pipeline.procedures.places import Place
 from pipeline.procedures.radical_equations import (
@@ -65,12 +67,40 @@ def square_spread_over_sum(place: Power) -> Node | None:
     return _spread(place, 2) if exponent_of(place) == 2 else None
 
 
-@square_spread_over_sum.also(square_sides, Place.RADICAL_EQUATION)
-def _middle_term_lost(k: Surd, inside: Coefficients, other: Coefficients) -> Sides | None:
+@square_spread_over_sum.also(
+    square_sides,
+    Place.RADICAL_EQUATION,
+    shows=("solve | sqrt(2x + 1) = x + 1 | 0, 2", "solve | sqrt(3x + 1) = x - 3 | 5, -2"),
+    silent=("solve | sqrt(2x + 1) = x + 1 | 0",),
+)
+def _middle_term_lost(k: Surd, inside: Coefficients, other: Coefficients) -> Choices | None:
     if len(other) != 2 or not other[0]:
         return None
-    squared = (other[0] * other[0], Surd.of(0), other[1] * other[1])
-    return scaled(inside, k * k), squared
+    ends = _squared_with_signs(other[0])
+    return Choices((scaled(inside, k * k), (end, ZERO, other[1] * other[1])) for end in ends)
+
+
+def _squared_with_signs(last: Surd) -> tuple[Surd, ...]:
+    """The square of a last term; behind a minus sign also with that sign kept."""
+    return (last * last,) if last.real_sign() > 0 else (last * last, -last * last)
+
+
+@square_spread_over_sum.also(
+    copy_equation,
+    Place.SQUARE_ROOT,
+    shows=("solve | (x - 2)^2 = 9 | ±sqrt(13)", "solve | (x + 3)^2 = 25 | 4, -4"),
+    silent=("solve | (x - 2)^2 = 9 | 5, -1", "solve | x^2 = 9 | 3, -3"),
+)
+def _square_in_equation_spread(equation: Equation) -> Choices | None:
+    square = equation.square
+    if square is None or not square.q:
+        return None
+    scale, p, q, rest = square
+    right = equation.right[2] - rest
+    return Choices(
+        Equation((scale * p * p, ZERO, ZERO), (ZERO, ZERO, right - scale * end))
+        for end in _squared_with_signs(q)
+    )
 
 
 @square_spread_over_sum.also(square_two, Place.RADICAL_EQUATION)

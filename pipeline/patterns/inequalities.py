@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable
+from dataclasses import replace
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.regions import complement
@@ -400,6 +401,29 @@ def _boundary_left_out(sign: str) -> str:
 def endpoint_wrongly_included(region: Regional, boundaries: Roots) -> Regional:
     """Includes the ends of the solution set although they are no solutions."""
     return closed_ends(region, is_open=False)
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "solve | 1 <= 5 - 2x < 9 | -2 <= x < 2",
+        "solve | -3 < 1 - x <= 4 | -3 < x <= 4",
+    ),
+    silent=(
+        "solve | 1 <= 5 - 2x < 9 | -2 < x <= 2",
+        "solve | 1 < 5 - 2x < 9 | -2 <= x < 2",
+    ),
+)
+@instead_of(report_region, Place.CHAIN)
+def ends_of_chain_exchanged_without_their_signs(
+    region: Regional, boundaries: Roots
+) -> Regional | None:
+    """Exchanges the ends of a chain and leaves the signs that say whether they belong to it."""
+    if not isinstance(region, Region) or len(region.parts) != 1:
+        return None
+    (part,) = region.parts
+    turned = replace(part, left_open=part.right_open, right_open=part.left_open)
+    return Region((turned,)) if turned != part else None
 
 
 @endpoint_wrongly_included.also(

@@ -64,7 +64,7 @@ class Pattern:
         silent: questions with wrong or right answers that do not.
         general: whether it is a slip, which fits any step and explains alone.
         moves: its faulty versions of operations.
-        sentences: the sentence for a task that asks for one of its own.
+        sentences: task -> the sentences of the versions that its examples show.
     """
 
     id: str
@@ -75,11 +75,16 @@ class Pattern:
     silent: tuple[Example, ...]
     general: bool = False
     moves: list[Instead] = field(default_factory=list)
-    sentences: dict[str, str] = field(default_factory=dict)
+    sentences: dict[str, set[str]] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        for example in self.shows:
+            self.sentences[example.task] = {self.sentence}
 
     def says(self, task: str) -> str:
-        """Return what was done in a task, in its own words where the task has them."""
-        return self.sentences.get(task, self.sentence)
+        """Return what was done in a task: in its own words where all versions there have them."""
+        said = self.sentences.get(task, set())
+        return next(iter(said)) if len(said) == 1 else self.sentence
 
     @property
     def tasks(self) -> tuple[str, ...]:
@@ -99,7 +104,8 @@ class Pattern:
         Args:
             operation: what it stands in for.
             places: where; no place means everywhere.
-            shows: further examples; a docstring of the version is the sentence for their tasks.
+            shows: further examples; a docstring of the version is the sentence for their tasks,
+                unless another version shows there too.
             silent: further examples that must stay silent.
             late: whether it is made only after another fault.
         """
@@ -109,9 +115,9 @@ class Pattern:
             examples = tuple(_example(self.id, line) for line in shows)
             self.shows += examples
             self.silent += tuple(_example(self.id, line) for line in silent)
-            if version.__doc__:
-                own = " ".join(version.__doc__.split())
-                self.sentences.update({example.task: own for example in examples})
+            own = " ".join((version.__doc__ or self.sentence).split())
+            for example in examples:
+                self.sentences.setdefault(example.task, set()).add(own)
             return version
 
         return declare

@@ -240,10 +240,26 @@ def _several(items: list[Item], notes: Notes) -> Found:
     if any(r is not None and set(r.signs) & {"<", ">", "<=", ">=", "!="} for r in relations) or any(
         item.separator in {"∪", "∩"} for item in items
     ):
-        return regions_of_items(items, relations, notes, values_of_tokens)
+        mixed = _mixed_in_words(items, notes)
+        return mixed or regions_of_items(items, relations, notes, values_of_tokens)
     if any(relation is not None for relation in relations):
-        return labelled_values(items, relations, notes)
+        mixed = [(value, "mixed-number") for value, _ in _mixed_in_words(items, notes)]
+        return [*labelled_values(items, relations, notes), *mixed]
     return bare_list(items, notes)
+
+
+def _mixed_in_words(items: list[Item], notes: Notes) -> Found:
+    """`x > 2 and 3/4` with the number behind the sign as a mixed one; nothing for another list."""
+    first, *others = items
+    fraction = [token.kind for token in others[0].tokens] if len(others) == 1 else []
+    if fraction != ["number", "/", "number"] or others[0].separator != "and":
+        return []
+    (above, _, below), kinds = others[0].tokens, [token.kind for token in first.tokens]
+    if len(kinds) != 3 or kinds[::2] != ["letter", "number"] or kinds[1] not in RELATIONS:
+        return []
+    if first.tokens[2].value.denominator != 1 or above.value >= below.value:
+        return []
+    return _single([*first.tokens, Token("+", "+"), *others[0].tokens], notes)
 
 
 def _with_condition(items: list[Item], notes: Notes) -> Found | None:

@@ -243,7 +243,9 @@ def _names_operation(tokens: Sequence[Token], context: ReadingContext) -> bool:
     kinds = [token.kind for token in tokens]
     if kinds == ["function"]:
         return tokens[0].text in ("log", "ln")
+    called = len(kinds) > 4 and tokens[0].text in _FUNCTIONS - context.letters
+    if called and bracketed(tokens[1:]):
+        return True
     if {token.text for token in tokens} & context.letters & _FUNCTIONS:
         return False
-    called = len(kinds) > 4 and tokens[0].text in _FUNCTIONS and bracketed(tokens[1:])
-    return called or _OPERATION.fullmatch("".join(token.text for token in tokens)) is not None
+    return _OPERATION.fullmatch("".join(token.text for token in tokens)) is not None

@@ -11,6 +11,7 @@ from pipeline.exact.keys import number_key
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import (
     Letter,
+    MixedNumber,
     Negation,
     Node,
     Numeral,
@@ -302,7 +303,7 @@ def _mixed(items: list[Item], numbers: list[Number]) -> Number | None:
         return None
     if whole.surd is None or part.surd is None or not whole.surd.is_integer or part.surd >= 1:
         return None
-    return Number.exactly(whole.surd + part.surd)
+    return Number(whole.surd + part.surd, MixedNumber((whole.tree, part.tree)))
 
 
 def _checked(numbers: list[Number], notes: Notes) -> Roots:

@@ -106,8 +106,8 @@ def _works() -> Iterator[str]:
 def _patterns(patterns: Iterable[Pattern], found: dict[str, _Columns]) -> Iterator[str]:
     for one in patterns:
         yield f"\n#### `{one.id}`\n\n{one.sentence}\n"
-        for task, sentence in one.sentences.items():
-            if sentence != one.sentence:
+        for task in one.tasks:
+            if (sentence := one.says(task)) != one.sentence:
                 yield f"Under `{task}`: {sentence}\n"
         tasks = ", ".join(f"`{task}`" for task in one.tasks)
         yield f"Tasks: {tasks}. Source: {one.source.rstrip('.')}.\n"

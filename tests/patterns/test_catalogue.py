@@ -14,7 +14,9 @@ from pipeline.patterns.catalogue import SKILLS, catalogue, retired_ids
 from pipeline.patterns.registry import Pattern
 from pipeline.procedures.walk import Walk
 from pipeline.reading.problems import read_problem
+from pipeline.records import Request
 from pipeline.run.catalogue import WORKED_EXAMPLES
+from pipeline.tagging.examine import examine
 from pipeline.tasks.catalogue import NAMES, plans
 from tests.patterns.catalogue_page import PAGE, examples, page
 from tests.patterns.sources import WORKS, Strength, strength_of
@@ -135,3 +137,15 @@ def test_the_command_prints_every_pattern_under_its_skill() -> None:
     assert len(headings) == len(set(headings)) == len({one.skill for one in catalogue()})
     printed = {line.split(":")[0].strip() for line in lines if line.startswith("  ")}
     assert printed == {one.id for one in catalogue()}
+
+
+@pytest.mark.parametrize(("task", "problem", "answer", "words"), [
+    ("solve", "3(x + 4) = 21", "17/3", "the first term in the bracket by the number in front"),
+    ("solve", "3x + 7 = 22", "15", "what a multiple of the unknown equals"),
+])  # fmt: skip
+def test_a_sentence_fits_where_versions_of_an_error_speak_of_other_steps(
+    task: str, problem: str, answer: str, words: str
+) -> None:
+    found = examine(Request(task, problem, answer))
+
+    assert any(words in one.sentence for one in found.patterns)
