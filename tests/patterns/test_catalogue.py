@@ -148,4 +148,4 @@ def test_a_sentence_fits_where_versions_of_an_error_speak_of_other_steps(
 ) -> None:
     found = examine(Request(task, problem, answer))
 
-    assert any(words in one.sentence for one in found.patterns)
+    assert any(words in one.says for one in found.patterns)
