@@ -19,6 +19,14 @@ from pipeline.errors import CannotBeWorked
 Faults = tuple[str, ...]
 """Ids of the faulty moves made, in the order of the working; a repeated id stands once."""
 
+# Endings that are statements and no values.
+NO_REAL: Final = "NO_REAL"
+"""There is no real solution, and there may be complex ones."""
+NO_SOLUTION: Final = "NO_SOLUTION"
+"""There is no solution at all."""
+ALL_REAL: Final = "ALL_REAL"
+"""Every real number is a solution."""
+
 _P = ParamSpec("_P")
 _T = TypeVar("_T")
 
@@ -278,11 +286,3 @@ class _Consistent(Walk):
 
     def _own(self, operation: Callable[..., Any], place: str) -> Iterable[Move]:
         return (one for one in self.moves(operation, place) if one.pattern == self.pattern)
-
-
-NO_REAL: Final = "NO_REAL"
-"""There is no real solution, and there may be complex ones."""
-NO_SOLUTION: Final = "NO_SOLUTION"
-"""There is no solution at all."""
-ALL_REAL: Final = "ALL_REAL"
-"""Every real number is a solution."""
