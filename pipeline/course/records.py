@@ -15,6 +15,20 @@ from pipeline.course.keyfile import key_fingerprint, read_key
 from pipeline.course.standard_files import StandardFiles
 from pipeline.records import MissingBrackets, Numbers, OwnPattern, Request
 
+__all__ = [
+    "PERIODS",
+    "Break",
+    "Course",
+    "Lesson",
+    "Outcome",
+    "OwnPattern",
+    "Privacy",
+    "Quiz",
+    "ReadingSettings",
+    "Term",
+    "Topic",
+]
+
 METHODS = ("factoring", "square-root", "complete-square", "formula")
 
 
@@ -91,21 +105,6 @@ class Item:
             self.task, self.problem, answer, self.answer, numbers=self.numbers, form=self.form,
             method=self.method, asked=self.asked, keep=self.keep,
         )  # fmt: skip
-
-
-__all__ = [
-    "PERIODS",
-    "Break",
-    "Course",
-    "Lesson",
-    "Outcome",
-    "OwnPattern",
-    "Privacy",
-    "Quiz",
-    "ReadingSettings",
-    "Term",
-    "Topic",
-]
 
 
 @dataclass(frozen=True, slots=True)

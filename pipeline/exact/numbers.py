@@ -26,6 +26,8 @@ from pipeline.exact.radicals import (
     square_part,
 )
 
+__all__ = ["MAX_BITS", "MAX_RADICAND", "MAX_TERMS", "Surd", "SurdLike", "square_part"]
+
 
 @lru_cache(maxsize=65_536)
 def surd_source(terms: tuple[tuple[int, int], ...], denominator: int) -> str:
@@ -71,8 +73,6 @@ def _term_source(radicand: int, size: Fraction) -> str:
         return head + symbol + ("" if size.denominator == 1 else f"/{size.denominator}")
     return f"{symbol}/{size.denominator}"
 
-
-__all__ = ["MAX_BITS", "MAX_RADICAND", "MAX_TERMS", "Surd", "SurdLike", "square_part"]
 
 MAX_TERMS = 16
 """Most radicals in one number; a product of two such numbers stays within 256 small steps."""

@@ -25,6 +25,18 @@ from pipeline.exact.trees import (
     Sum,
 )
 
+__all__ = [
+    "MAX_DEGREE",
+    "MAX_TERMS",
+    "Monomial",
+    "Polynomial",
+    "divide_exactly",
+    "fraction_of",
+    "greatest_common_divisor",
+    "polynomial_of",
+    "reduce_fraction",
+]
+
 _MAX_STEPS = 300
 _ZERO = Polynomial({})
 _ONE = Polynomial.constant(1)
@@ -119,18 +131,6 @@ def _pseudo_remainder(upper: Polynomial, lower: Polynomial, letter: str) -> Poly
         rest = rest * leading - lower * rest.collected(letter)[-1] * power
     raise BudgetExceeded("the division is too long")
 
-
-__all__ = [
-    "MAX_DEGREE",
-    "MAX_TERMS",
-    "Monomial",
-    "Polynomial",
-    "divide_exactly",
-    "fraction_of",
-    "greatest_common_divisor",
-    "polynomial_of",
-    "reduce_fraction",
-]
 
 Ratio: TypeAlias = tuple[Polynomial, Polynomial]
 """Numerator and denominator."""

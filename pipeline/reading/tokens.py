@@ -96,9 +96,6 @@ def _dotted(text: str, gap: bool) -> Token:
     return Token("number", text + "...", plain.value, plain.places, gap)
 
 
-__all__ = ["FUNCTIONS", "GREEK", "Token", "tokens_of"]
-
-
 GREEK = {
     "α": "alpha", "β": "beta", "γ": "gamma", "δ": "delta", "ε": "epsilon", "ζ": "zeta",
     "η": "eta", "θ": "theta", "κ": "kappa", "λ": "lambda", "μ": "mu", "ν": "nu", "ξ": "xi",
