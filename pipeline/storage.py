@@ -8,6 +8,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from pipeline.errors import CourseError
+
 _KEPT = "What was there before is as it was."
 _FULL = {errno.ENOSPC, errno.EFBIG, getattr(errno, "EDQUOT", errno.ENOSPC)}
 _DENIED = {errno.EROFS, errno.EACCES, errno.EPERM, errno.EBUSY}
@@ -36,16 +38,22 @@ def written_whole(path: Path, *, for_owner: bool = False) -> Iterator[Path]:
         for_owner: whether only its owner may read it; the rights are set before the first byte.
 
     Raises:
-        OSError: it cannot be written.
+        CourseError: it cannot be written.
     """
     fresh = path.with_name(f".{path.name}.new")
-    fresh.unlink(missing_ok=True)
-    if for_owner:
-        os.close(os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
-    yield fresh
-    with fresh.open("rb+") as stream:
-        os.fsync(stream.fileno())
-    os.replace(fresh, path)
+    try:
+        fresh.unlink(missing_ok=True)
+        if for_owner:
+            os.close(os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
+        yield fresh
+        with fresh.open("rb+") as stream:
+            os.fsync(stream.fileno())
+        os.replace(fresh, path)
+    except OSError as error:
+        raise CourseError(
+            f"{path.name}: cannot be written ({error.strerror or error}). Close it in other "
+            f"programs, check its rights, and run again. {_KEPT}"
+        ) from error
 
 
 def of_disk(error: OSError, name: str) -> str | None:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import errno
 import stat
 from pathlib import Path
 
 import pytest
 
+from pipeline.errors import CourseError
 from pipeline.storage import written_whole
 
 
@@ -28,9 +30,10 @@ def test_a_body_that_fails_leaves_the_file_as_it_was(tmp_path: Path) -> None:
 
     def write_half(fresh: Path) -> None:
         fresh.write_text("ne")
-        raise OSError("the disk is full")
+        raise OSError(errno.ENOSPC, "No space left on device")
 
-    with pytest.raises(OSError, match="full"), written_whole(path) as fresh:
+    said = r"codes.csv: cannot be written \(No space left on device\)"
+    with pytest.raises(CourseError, match=said), written_whole(path) as fresh:
         write_half(fresh)
 
     assert path.read_text() == "old"

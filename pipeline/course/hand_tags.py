@@ -164,19 +164,13 @@ def write_tagged(folder: Path, tags: Iterable[HandTag]) -> None:
         CourseError: the file cannot be written.
     """
     path = folder / TAGGED
-    try:
-        with (
-            written_whole(path, for_owner=True) as fresh,
-            fresh.open("w", encoding="utf-8", newline="") as stream,
-        ):
-            rows = csv.writer(stream)
-            rows.writerow(COLUMNS)
-            rows.writerows(_cells(tag) for tag in tags)
-    except OSError as error:
-        raise CourseError(
-            f"{path.name}: cannot be written ({error.strerror}). Close it in other programs and "
-            "run again; the tags on the sheet are kept."
-        ) from error
+    with (
+        written_whole(path, for_owner=True) as fresh,
+        fresh.open("w", encoding="utf-8", newline="") as stream,
+    ):
+        rows = csv.writer(stream)
+        rows.writerow(COLUMNS)
+        rows.writerows(_cells(tag) for tag in tags)
 
 
 def _cells(tag: HandTag) -> tuple[str, ...]:

@@ -10,7 +10,6 @@ from openpyxl import load_workbook
 from tomlkit.items import Table
 
 from pipeline.course.exports import ExportMap
-from pipeline.errors import CourseError
 from pipeline.storage import written_whole
 
 _FACTS = (
@@ -58,20 +57,13 @@ def _keep(
     cells: Sequence[Mapping[str, str]],
 ) -> str:
     book, toml = folder / "course.xlsx", folder / "course.toml"
-    target = book if book.exists() else toml
-    try:
-        if book.exists():
-            _into_workbook(book, sheet, columns, cells)
-        else:
-            text = toml.read_text("utf-8-sig") if toml.exists() else ""
-            with written_whole(toml) as fresh:
-                fresh.write_text(_added(text, blocks), encoding="utf-8", newline="\n")
-    except OSError as error:
-        raise CourseError(
-            f"{target.name}: cannot be written ({error.strerror}). Close it elsewhere, or check "
-            "its rights, and run the command again."
-        ) from error
-    return target.name
+    if book.exists():
+        _into_workbook(book, sheet, columns, cells)
+        return book.name
+    text = toml.read_text("utf-8-sig") if toml.exists() else ""
+    with written_whole(toml) as fresh:
+        fresh.write_text(_added(text, blocks), encoding="utf-8", newline="\n")
+    return toml.name
 
 
 def map_as_toml(one: ExportMap) -> str:

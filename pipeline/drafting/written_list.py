@@ -19,7 +19,6 @@ from openpyxl import Workbook, load_workbook
 from pipeline.course.item_headers import ITEM_COLUMNS, below_title, item_header
 from pipeline.course.items import items_file
 from pipeline.drafting.draft import CANNOT, LOOK, DraftRow, marks_of
-from pipeline.errors import CourseError
 from pipeline.storage import written_whole
 from pipeline.tables import open_table, plain_text
 
@@ -137,16 +136,10 @@ def write_list(
     if not added and not changed:
         return None
     rows = [{**row.cells, "status": row.status, "why": row.why} for row in added]
-    try:
-        if listed.path.suffix == ".csv":
-            _write_text(listed, rows, changed)
-        else:
-            _write_book(listed, rows, changed)
-    except OSError as error:
-        raise CourseError(
-            f"{listed.path.name}: cannot be written ({error.strerror}). Close it elsewhere, or "
-            "check its rights, and run the command again."
-        ) from error
+    if listed.path.suffix == ".csv":
+        _write_text(listed, rows, changed)
+    else:
+        _write_book(listed, rows, changed)
     return listed.path.name
 
 

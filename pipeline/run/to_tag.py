@@ -283,14 +283,8 @@ def write_sheet(course: Course, found: ToTag, new_errors: Sequence[tuple[str, ..
         CourseError: it cannot be written.
     """
     path = course.folder / SHEET
-    try:
-        with written_whole(path, for_owner=True) as fresh:
-            _book(course, found, new_errors).save(fresh)
-    except OSError as error:
-        raise CourseError(
-            f"{SHEET}: cannot be written ({error.strerror}). Close it in other programs and run "
-            "again; the tags on it are kept in tagged.csv."
-        ) from error
+    with written_whole(path, for_owner=True) as fresh:
+        _book(course, found, new_errors).save(fresh)
     return path
 
 

@@ -12,7 +12,7 @@ import pandas as pd
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from pipeline.course import Course, read_course
-from pipeline.errors import CourseError, UsageError
+from pipeline.errors import UsageError
 from pipeline.run.conduct import DATABASE
 from pipeline.storage import written_whole
 from pipeline.student.find import refuse_outdated, seek
@@ -139,12 +139,6 @@ def _page(course: Course, answers: list[ShownAnswer]) -> str:
 
 def _write(path: Path, text: str) -> Path:
     """Write for the owner's eyes: the rights are set before the first byte."""
-    try:
-        with written_whole(path, for_owner=True) as fresh:
-            fresh.write_text(text, encoding="utf-8", newline="\n")
-    except OSError as error:
-        raise CourseError(
-            f"{path.name} cannot be written ({error.strerror}): close it in other programs, and "
-            "check the folder's rights."
-        ) from error
+    with written_whole(path, for_owner=True) as fresh:
+        fresh.write_text(text, encoding="utf-8", newline="\n")
     return path
