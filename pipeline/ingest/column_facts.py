@@ -171,6 +171,16 @@ class Column:
         return self.share(lambda text: " " not in text and any(map(str.isdigit, text)))
 
     @property
+    def is_of_small_numbers(self) -> bool:
+        """Whether no number is as large as that of a day, so that they may be seconds."""
+        return self.numbers > 0.95 and max(self.values.values()) < _LEAST_DAY
+
+    @cached_property
+    def is_of_names(self) -> bool:
+        """Whether the texts look like whole names of people: words without a digit."""
+        return self.share(lambda text: " " in text and not any(map(str.isdigit, text))) > 0.7
+
+    @property
     def is_headless(self) -> bool:
         """Whether the header is a code built like those below it, so that it is one of them."""
         mine = _built(self.name)

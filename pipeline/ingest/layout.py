@@ -135,7 +135,8 @@ class Layout(ABC):
             return 0.0
         named = one.says("student") and "its name"
         self.why("student", one, structure > 0.3 and self.like_students, named)
-        return 0.55 * structure + one.person_score
+        names = one.is_of_names and any(_is_code_of(other, one) for other in self.columns)
+        return 0.55 * structure + one.person_score - 0.5 * names
 
     asked: ClassVar[Mapping[str, str]] = {"answered_at": "dates", "section": "class sections"}
     """Field -> what a column that its name says to be of it holds, where none was taken for it."""
@@ -294,7 +295,8 @@ class Layout(ABC):
             found |= {one.name: "dates" for one in free if self._is_timed(one)
                       or (one.looks_timed and not one.times.size)}  # fmt: skip
         for field, what in self.asked.items():
-            named = [one for one in free if one.says(field) >= _NAMED > one.says_other]
+            named = [one for one in free if one.says(field) >= _NAMED > one.says_other
+                     and not (field == "answered_at" and one.is_of_small_numbers)]  # fmt: skip
             told = [one for one in named if field == "section" or one.share(_has_digit) > _HALF]
             found |= {one.name: what for one in told if field not in fields}
         found |= {one.name: "answers" for one in self.other_answers(free)}
@@ -333,6 +335,15 @@ class Layout(ABC):
             if text:
                 seen[student].add(text)
         return sum(len(found) > 1 for found in seen.values()) <= len(seen) / 5
+
+
+def _is_code_of(code: Column, names: Column) -> bool:
+    """Whether a column has codes, one for each person whom another column calls by name."""
+    few = len(names.counts) <= len(code.counts) <= 1.5 * len(names.counts)
+    if not few or code.looks_coded < _NEARLY_ALL or code.is_numbering or code.dates > _HALF:
+        return False
+    pairs = {pair for pair in zip(code.texts, names.texts, strict=True) if all(pair)}
+    return len(pairs) == len(code.counts)
 
 
 def _may_group(students: Column, one: Column) -> bool:

@@ -586,6 +586,8 @@ class LongTable(Layout):
                 continue
             if one.is_another_number_each_time:
                 continue
+            if one.numbers > 0.95 and one.says("answered_at") > 0:  # how long it took
+                continue
             if one.says("answer") > _NAMED_ANSWER and one.filled:
                 yield one
                 continue

@@ -11,7 +11,7 @@ from typing import NoReturn
 from pipeline.course import Course, ExportMap
 from pipeline.course.exports import BESIDE
 from pipeline.errors import InputError, UnknownForm
-from pipeline.ingest.columns import header_words, is_row_of_points, standard_field
+from pipeline.ingest.columns import header_words, is_row_of_points, meanings, standard_field
 from pipeline.ingest.facts import score_of
 from pipeline.ingest.forms import Form, form_of, narrowed_map, question_columns
 from pipeline.ingest.header import HeaderRow, shown
@@ -23,6 +23,7 @@ _NUMBERED_REPLY = re.compile(r"(?:response|answer|reply) (\d+)")
 _PLACE_OF_ANSWER = ("student", "item", "attempt", "answered_at")
 _COMPARED_ROWS = 200
 _NEEDED = ("student", "item", "answer")
+_NAMED = 0.5
 _NEXT_ROWS, _LEAST_SCORES = 3, 2
 # A column of these beside the questions of a wide file speaks of the whole row, not of an answer.
 _NOT_WIDE = ("item", "answer", "score", "points", "work", "problem", "count")
@@ -181,11 +182,20 @@ def _standard(base: ExportMap, rows: list[HeaderRow], questions: Questions) -> P
             return None  # they may be earned: their values tell
         if all(name in fields for name in _NEEDED) or {"item", "answer", "count"} <= set(fields):
             return _with_unused(Plan(replace(base, layout="long"), row, fields))
+        if "student" in fields and any(map(_is_id_of_student, row.names)):
+            return None  # the other may hold names: their values tell
         ids = {name: name for name in row.names if name in questions.ids}
         if "student" in fields and ids and "answer" not in fields:
             plan = Plan(replace(base, layout="wide"), row, _of_row(fields))
             return _with_unused(replace(plan, questions=_question_columns(row, ids, base)))
     return None
+
+
+def _is_id_of_student(name: str) -> bool:
+    """Whether a header that is not our own says that ids of students stand below it."""
+    words = header_words(name).split()
+    coded = not {"id", "no", "nr", "number", "code"}.isdisjoint(words)
+    return coded and not standard_field(name) and meanings(name).get("student", 0) > _NAMED
 
 
 def _of_row(fields: Mapping[str, tuple[int, ...]]) -> dict[str, tuple[int, ...]]:
@@ -200,12 +210,18 @@ def _unknown(name: str, rows: list[HeaderRow], narrowed: ExportMap | None) -> No
         if len(found) > len(best):
             best, seen = found, row
     lacking = ", ".join(one for one in _NEEDED if one not in best)
-    way_out = (
-        f"The map in line {narrowed.line} of the settings has these columns, but its `files` leave "
-        "this file out: take `files` out of it, or let it name this file too."
-        if narrowed
-        else "`lostroot check DIR --write` works out a map for other names."
-    )
+    works_out = "`lostroot check DIR --write` works out a map for"
+    way_out = f"{works_out} other names."
+    if narrowed and (narrowed.questions or narrowed.beside):
+        way_out = (
+            f"The map in line {narrowed.line} of the settings says which questions these columns "
+            f"are in the files it names, and not in this one: {works_out} this file."
+        )
+    elif narrowed:
+        way_out = (
+            f"The map in line {narrowed.line} of the settings has these columns, but its `files` "
+            "leave this file out: take `files` out of it, or let it name this file too."
+        )
     raise UnknownForm(
         f"{name}, line {seen.line}: missing column {lacking}; expected student, item, answer (a "
         "row per answer), or student and the ids of items (a row per student); seen: "

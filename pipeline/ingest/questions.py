@@ -476,8 +476,9 @@ class Questions:
         return {name.casefold(): own.values() for name, own in self._sets.items() if name}
 
     def begins_with_quiz(self, text: str) -> bool:
-        """Whether a text names a quiz of the list first."""
-        return bool(self._quiz_before(text))
+        """Whether a text names a quiz of the list first, and then a number."""
+        quiz = self._quiz_before(text)
+        return bool(quiz) and _PLACED.fullmatch(text[len(quiz) :]) is not None
 
     def placed_by(self, texts: Collection[str]) -> dict[str, str]:
         """What a file that names some questions by their place in the list would name each by.

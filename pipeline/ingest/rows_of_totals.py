@@ -13,7 +13,7 @@ from pipeline.ingest.plan import Plan
 from pipeline.tables import plain_text
 
 _Mask = npt.NDArray[np.bool_]
-_SENTENCE = 4
+_SENTENCE = 3
 _OTHERS = 5
 """Rows that must be there to tell that one is unlike them."""
 

@@ -277,3 +277,31 @@ def test_sums_and_remarks_below_answers_are_no_answers(course_of: Callable, load
     loaded = load_course(course_of({"a.csv": text}, items=QUIZZES))
 
     assert len(loaded.rejected) == 1  # the last may be a student's
+
+
+def test_students_of_one_name_stay_two_where_a_column_has_their_ids(
+    course_of: Callable, load_course: Callable
+):
+    names = ["Ada Lo", "Ben Ito", "Cy Roe", "Ada Lo", "Di Park", "Ed Wu", "Flo Kay", "Gus Ortiz"]
+    header = ["No.", "Student", "Student no.", *IDS]
+    rows = [[str(at), name, f"310{4 * at:02}", *texts]
+            for at, (name, (_, texts)) in enumerate(zip(names, ROWS, strict=True), 1)]  # fmt: skip
+    course = course_of({"a.csv": as_csv([header, *rows])}, items=ITEMS)
+    check_course(course.folder, write=True)
+    loaded = load_course(read_course(course.folder))
+
+    assert loaded.responses["student"].nunique() == len(rows)
+    assert len(loaded.responses) == len(rows) * len(IDS)
+
+
+def test_a_part_of_an_ordered_list_says_how_next_week_is_read(
+    course_of: Callable, load_course: Callable
+):
+    """`files` taken out of such a map would take other questions for the same."""
+    course = course_of({"week 1.csv": wide((0, 1, 2, 3))}, items=ITEMS)
+    check_course(course.folder, write=True)
+    (course.folder / "exports" / "week 2.csv").write_text(wide((0, 1, 2, 3)).replace("k1", "m1"))
+    loaded = load_course(read_course(course.folder))
+
+    assert "check DIR --write` works out a map for this file" in str(loaded.errors)
+    assert "take `files` out" not in str(loaded.errors)
