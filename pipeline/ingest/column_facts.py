@@ -15,6 +15,8 @@ from pipeline.ingest.columns import OTHER, meanings
 from pipeline.ingest.dates import BASIC_DAY, COMPACT, EPOCH, extended_days, parse_times
 from pipeline.ingest.facts import attempt_of, flag_of, is_setting, told_score
 
+_LEAST_DAY = 20_000
+"""Days are counted from 1900 in workbooks, and written 20260131; seconds of work are fewer."""
 _MOST_DISTINCT, _FEW_ROWS = 300, 20
 _FIRST_YEAR = pd.Timestamp("2005-01-01")
 _PERCENT = re.compile(r"%|\bper ?c|prozent|\bp(?:or|our|ro)cen|\bpct\b", re.I)
@@ -173,7 +175,7 @@ class Column:
     @property
     def is_of_small_numbers(self) -> bool:
         """Whether no number is as large as that of a day, so that they may be seconds."""
-        return self.numbers > 0.95 and max(self.values.values()) < _LEAST_DAY
+        return self.numbers > 0.95 and max(self.values.values(), default=0.0) < _LEAST_DAY
 
     @cached_property
     def is_of_names(self) -> bool:
