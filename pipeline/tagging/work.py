@@ -134,6 +134,8 @@ def _check(
         return checked
     if last is None and (stated := _first_stating(request, lines, answer)):
         return Checked(stated.number)
+    if last is None and lines[-1].expression is None:
+        return Checked(None)  # only the arithmetic of such lines was followed
     return Checked(count + 1, _faults_of_answer(request, problem, last, answer))
 
 

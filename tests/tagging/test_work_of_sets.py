@@ -113,3 +113,16 @@ def test_a_line_that_comes_to_a_wrong_answer_is_the_wrong_one(
     found = record({"task": task, "problem": problem, "answer": answer, "work": work})
 
     assert found["first_wrong_line"] == line
+
+
+@pytest.mark.parametrize(("task", "problem", "work", "answer"), [
+    ("line", "through (2, 1), (6, 9)", "m = 8/4 | y - 1 = 2x - 2", "y = 2x - 1"),
+    ("domain", "sqrt(x - 3)", "x - 3 > 0 | x > 3", "x > 4"),
+])  # fmt: skip
+def test_lines_that_nobody_follows_are_not_said_to_be_right(
+    task: str, problem: str, work: str, answer: str
+) -> None:
+    found = record({"task": task, "problem": problem, "answer": answer, "work": work})
+
+    assert found["verdict"] == "wrong"
+    assert found["first_wrong_line"] is None
