@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from itertools import product
+from math import lcm
+
 from pipeline.exact.coefficients import Coefficients, multiplied, quotient_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import MixedNumber, Negation, Node, Power, Product, Sum
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.absolute_value import first_case, second_case
-from pipeline.procedures.equations import Linear
+from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation, Linear
 from pipeline.procedures.lines import intercept_from
-from pipeline.procedures.operations import distribute
+from pipeline.procedures.operations import copy_equation, distribute
 from pipeline.procedures.places import Place
 from pipeline.procedures.rational_equations import (
     Term,
@@ -99,6 +102,33 @@ def _minus_alone_carried_through(place: Node) -> Node | None:
 @multiplied_first_term_only.also(intercept_from, Place.LINE)
 def _slope_times_x_only(slope: Surd, x: Surd, y: Surd) -> Surd:
     return y - x
+
+
+@multiplied_first_term_only.also(
+    copy_equation,
+    Place.LINEAR,
+    shows=("solve | (x - 4)/3 = x/5 | 2", "solve | (x + 2)/4 = x/3 | 2"),
+    silent=("solve | (x - 4)/3 = x/5 | 10", "solve | x/3 = 4 | 12"),
+)
+def _numerator_met_in_part(equation: Equation) -> Choices | None:
+    """Multiplies only the first term of a numerator across."""
+    left, right = equation.brackets
+    if len(left) != 1 or len(right) != 1:
+        return None
+    (p, q, below), (s, t, under) = map(_over_one_denominator, (left[0], right[0]))
+    lefts = [(p * under, end) for end in dict.fromkeys((q * under, q if p else q * under))]
+    rights = [(s * below, end) for end in dict.fromkeys((t * below, t if s else t * below))]
+    pairs = list(product(lefts, rights))[1:]  # without the one that is right
+    return Choices(Equation((ZERO, *one), (ZERO, *two)) for one, two in pairs) if pairs else None
+
+
+def _over_one_denominator(bracket: Bracket) -> tuple[Surd, Surd, Surd]:
+    """The numbers of (p*x + q)/d for a bracket with fractions."""
+    p, q = bracket.k * bracket.p, bracket.k * bracket.q
+    if not (p.is_rational and q.is_rational):
+        return p, q, ONE
+    below = Surd.of(lcm(p.as_fraction().denominator, q.as_fraction().denominator))
+    return p * below, q * below, below
 
 
 @multiplied_first_term_only.also(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pipeline.exact.building import tree_of_polynomial
-from pipeline.exact.coefficients import exact_roots
+from pipeline.exact.coefficients import Coefficients, exact_roots
 from pipeline.exact.monomials import Monomial, Polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import polynomial_of
@@ -25,6 +25,7 @@ from pipeline.procedures.rewriting.factoring import (
 )
 from pipeline.procedures.rewriting.operations import copy_expression
 from pipeline.procedures.walk import Choices, Ending
+from pipeline.tasks.divide import divide_rows
 
 
 @pattern(
@@ -518,6 +519,21 @@ def one_not_left_behind(whole: Polynomial) -> tuple[Polynomial, Polynomial] | No
     if outside in (Polynomial.constant(1), Polynomial.constant(-1)):
         return None
     return outside, Polynomial({one: value for one, value in rest.terms.items() if one})
+
+
+@one_not_left_behind.also(
+    divide_rows,
+    Place.DIVISION,
+    shows=("divide | (12x^3 - 8x^2 + 4x)/(4x) | 3x^2 - 2x", "divide | (6x^2 + 3x)/(3x) | 2x"),
+    silent=("divide | (12x^3 - 8x^2 + 4x)/(4x) | 3x^2 - 2x + 1",),
+)
+def _term_divided_by_itself_gone(
+    above: Coefficients, below: Coefficients
+) -> tuple[Coefficients, Coefficients] | None:
+    quotient, rest = divide_rows(above, below)
+    if rest or any(below[:-1]) or len(quotient) < 2 or quotient[0] not in (ONE, -ONE):
+        return None
+    return (ZERO, *quotient[1:]), rest
 
 
 @pattern(

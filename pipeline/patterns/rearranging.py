@@ -9,6 +9,7 @@ from pipeline.procedures.absolute_value import split_bars
 from pipeline.procedures.equations import ONE, Linear
 from pipeline.procedures.functions import carry_off
 from pipeline.procedures.inequalities import carry_to_ends
+from pipeline.procedures.lines import intercept_from
 from pipeline.procedures.logarithms import Logarithms, carry_beyond, combine_logs
 from pipeline.procedures.operations import Roots, carry_constant
 from pipeline.procedures.parts import Part, join
@@ -73,6 +74,16 @@ def _constant_under_a_root(sides: Sides) -> Roots | None:
 @constant_moved_same_sign.also(carry_to_ends, Place.CHAIN)
 def _to_both_ends_with_its_sign(low: Surd, high: Surd, q: Surd) -> tuple[Surd, Surd]:
     return low + q, high + q
+
+
+@constant_moved_same_sign.also(
+    intercept_from,
+    Place.LINE,
+    shows=("line | through (1, 2), slope 3 | y = 3x + 5",),
+    silent=("line | through (1, 2), slope 3 | y = 3x - 1",),
+)
+def _constant_found_with_its_sign(slope: Surd, x: Surd, y: Surd) -> Surd:
+    return y + slope * x
 
 
 @constant_moved_same_sign.also(
