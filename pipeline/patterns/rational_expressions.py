@@ -14,6 +14,7 @@ from pipeline.patterns.division_of_polynomials import Divided
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ZERO
 from pipeline.procedures.functions import divide_difference
+from pipeline.procedures.operations import quotients
 from pipeline.procedures.parts import Part, join, over
 from pipeline.procedures.places import Place
 from pipeline.procedures.rational_equations import Term, clear_denominators
@@ -138,6 +139,32 @@ def cancelled_across_sum(place: Quotient) -> Choices | None:
     pairs = [(i, j) for i in range(len(above)) for j in range(len(below))]
     crossed = [one for i, j in pairs for one in _crossed_out(above, below, i, j)]
     return Choices(tree for tree in crossed if tree != ZERO_NODE)
+
+
+@cancelled_across_sum.also(
+    quotients,
+    Place.QUADRATIC_FORMULA,
+    shows=(
+        "solve | 3x^2 - 2x - 4 = 0 | (1 ± 2sqrt(13))/3",
+        "solve | 3x^2 - 2x - 4 = 0 | (2 ± sqrt(13))/3",
+        "solve | 2x^2 - 6x + 1 = 0 | (6 ± sqrt(7))/2",
+    ),
+    silent=("solve | 3x^2 - 2x - 4 = 0 | (1 ± sqrt(13))/3",),
+)
+def _one_term_of_formula_cancelled(
+    minus_b: Surd, signed: tuple[Surd, ...], below: Surd
+) -> Choices | None:
+    if not minus_b.is_integer or not below.is_integer or any(one.is_rational for one in signed):
+        return None
+    divisor = int(below.as_fraction())
+    ((_, outside),) = signed[0].terms if len(signed[0].terms) == 1 else ((0, 0),)
+    first, second = gcd(int(minus_b.as_fraction()), divisor), gcd(outside, divisor)
+    ways = []
+    if minus_b and first > 1:
+        ways.append(quotients(minus_b / first, signed, below / first))
+    if signed[0].denominator == 1 and second > 1:
+        ways.append(quotients(minus_b, tuple(root / second for root in signed), below / second))
+    return Choices(ways) if ways else None
 
 
 @pattern(
