@@ -28,7 +28,7 @@ from pipeline.reading.characters import harmless, is_picture
 from pipeline.reading.commas import comma_variants
 from pipeline.reading.constants import with_euler
 from pipeline.reading.conventions import BY_NAME, WIDE_EXPONENTS, WITH_BRACKETS
-from pipeline.reading.counts import count_of, with_solution, without_count
+from pipeline.reading.counts import agrees, beside_count, count_of, with_solution
 from pipeline.reading.items import Notes
 from pipeline.reading.latex import from_asciimath
 from pipeline.reading.letter_products import spelled_apart
@@ -104,14 +104,34 @@ def _readings(text: str, context: ReadingContext, changes: list[str]) -> tuple[R
     counted = count_of(stripped) if context.kind == "count" else None
     if counted is not None:
         return (Reading(counted),)
-    if context.kind == "number" and (number := without_count(stripped)):
-        return _in_notation(number, context, changes)
-    statement = _statement(stripped)
+    statement = _statement(stripped) or _beside_count(stripped, context, changes)
     if statement:
         return statement
     if context.kind == "count":
         return with_solution(_in_notation(stripped, context, changes), stripped, context)
     return _in_notation(stripped, context, changes)
+
+
+def _beside_count(text: str, context: ReadingContext, changes: list[str]) -> tuple[Reading, ...]:
+    """Read an answer beside which stands how many solutions there are, where the two agree.
+
+    `-2, 2 real solutions` may tell a number, and may have it among the solutions.
+    """
+    parted = beside_count(text) if context.kind != "count" else None
+    if parted is None:
+        return ()
+    value, count = parted
+    try:
+        readings = _in_notation(value, context, changes)
+        if context.kind != "number":
+            readings = tuple(one for one in readings if agrees(count, one.value))
+            if readings and isinstance(count, Statement):
+                return (Reading(count), *readings)
+            if readings and text[len(value) :].lstrip(" ,;")[:1].isdigit():
+                return (*readings, *_in_notation(text, context, changes))
+    except Unread:
+        return ()
+    return readings
 
 
 def _statement(text: str) -> tuple[Reading, ...]:

@@ -315,7 +315,10 @@ def _several_brackets(items: list[Item], notes: Notes) -> Found:
             found.append((union(*(r for r in regions if r is not None)), "bracket-pair"))
         return found if notes.context.kind != "region" else found[::-1]
     if not joined and all(isinstance(option[0][0], Roots) for option in options):
-        return [(Roots(tuple(n for o in options for n in numbers_in(o[0][0]))), "")]
+        members = [numbers_in(option[0][0]) for option in options]
+        crossings = [one[0] for one in members if len(one) == 2 and one[1] == Number.exactly(0)]
+        along = [(Roots(tuple(crossings)), "label")] if len(crossings) == len(members) else []
+        return [(Roots(tuple(n for one in members for n in one)), ""), *along]
     total: Region | None = None
     for item, option in zip(items, options, strict=True):
         part = region_of_values(option)

@@ -12,6 +12,7 @@ from pipeline.exact.values import (
     Equation,
     Kind,
     Number,
+    Points,
     Roots,
     Statement,
     StatementCode,
@@ -50,11 +51,9 @@ _FILLER: Final = _NOUNS | frozenset({
 _CUT: Final = re.compile(r"[,;()]|\b(?:so|because|since|therefore|thus|hence|and)\b|\.(?!\d)")
 _NAMED: Final = re.compile(r"\b[a-z]\s*=")
 _GROUND: Final = re.compile(r"[=<>≤≥]|\bdiscr?(?:iminant)?\b")
-_COUNT_BEHIND: Final = re.compile(
-    r"(?P<number>[^,;:()]*?\d)\s*(?:[,;:(.]|\s)\s*(?:(?:so|therefore|thus|hence|and)\b[\s,]*)?"
-    r"(?P<said>[^,;:()]*[a-z]{3}[^,;:()]*?)[)\s.]*",
-    re.IGNORECASE,
-)
+_VALUE_ENDS: Final = re.compile(r"(?:[\d)\]}%π\ue002\ue004]|(?<![A-Za-z])[A-Za-z])$")
+_SIGNS_BEHIND: Final = re.compile(r"[,;:(]")
+_APART: Final = " \t\n,;:.(-—→>"
 _REASONS: Final = re.compile(r"\b(?:so|because|since|therefore|thus|hence)\b")
 _VAGUE: Final = frozenset({"a", "an", "both"})
 
@@ -190,13 +189,40 @@ def _value(clauses: list[_Clause]) -> Value | None:
     return Count(((number, kind),))
 
 
-def without_count(text: str) -> str | None:
-    """A number behind which is said how many solutions there are: -12 of `-12, no real roots`.
+def beside_count(text: str) -> tuple[str, Value] | None:
+    """Part an answer from how many solutions it is said to be: -12 of `-12, no real roots`.
 
-    None for any other text.
+    The number is said behind the answer, or before it and a sign: `no real roots: 1 ± 2i`.
+
+    Returns:
+        The answer and what is said, None where nothing is said beside an answer.
     """
-    found = _COUNT_BEHIND.fullmatch(text)
-    return found["number"] if found and count_of(found["said"]) is not None else None
+    tokens = list(_TOKENS.finditer(text.lower()))[-_MOST_WORDS:]
+    for place in (one.start() for one in reversed(tokens) if one[0].isalnum()):
+        value, said = text[:place].rstrip(_APART), text[place:]
+        if _VALUE_ENDS.search(value[-2:]) and (count := _counted(said)) is not None:
+            return value, count
+    said, *behind = _SIGNS_BEHIND.split(text, maxsplit=1)
+    count = _counted(said) if behind else None
+    return None if count is None else (behind[0].strip(" )."), count)
+
+
+def _counted(said: str) -> Value | None:
+    """How many solutions there are, where both a number and what it counts is told."""
+    words = set(_TOKENS.findall(said.lower()))
+    told = any(word.isdigit() or word in _NUMBERS for word in words - _VAGUE)
+    return count_of(said) if told and not words.isdisjoint(_NOUNS | _KINDS.keys()) else None
+
+
+def agrees(count: Value, value: Value) -> bool:
+    """Whether as many solutions are given as there are said to be, no real one if none is real."""
+    given = set(value.members) if isinstance(value, Roots | Points) else {value}
+    if isinstance(count, Statement):
+        numbers = [one.surd for one in given if isinstance(one, Number)]
+        return all(one is not None and not one.is_real for one in numbers) and bool(numbers)
+    parts = count.parts if isinstance(count, Count) else ()
+    total = sum(number or 0 for number, _ in parts)
+    return count == Number.exactly(len(given)) or total == len(given)
 
 
 def with_solution(

@@ -10,6 +10,7 @@ from itertools import pairwise
 from pipeline.exact.keys import number_key
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import (
+    Call,
     Letter,
     MixedNumber,
     Negation,
@@ -19,6 +20,7 @@ from pipeline.exact.trees import (
     Quotient,
     Relation,
     Sum,
+    holds,
     in_order,
     letters,
 )
@@ -27,7 +29,13 @@ from pipeline.reading.brackets import Found, is_tuple, numbers_of
 from pipeline.reading.budgets import MAX_VALUES, Unread
 from pipeline.reading.constants import with_imaginary_unit, with_unit
 from pipeline.reading.items import Notes, expression_of, without_unit
-from pipeline.reading.relations import UNSOLVED, labelled, last_of_chain, zero_product_roots
+from pipeline.reading.relations import (
+    UNSOLVED,
+    labelled,
+    last_of_chain,
+    relation_value,
+    zero_product_roots,
+)
 from pipeline.reading.signs import count_signs, independent_signs
 from pipeline.reading.splitting import Item, bracketed, levels
 from pipeline.reading.tokens import Token
@@ -127,7 +135,10 @@ _SMALLER_UNITS = frozenset({"minute", "minutes", "min", "mins", "second", "secon
 
 
 def labelled_values(items: list[Item], relations: list[Relation | None], notes: Notes) -> Found:
-    """Lists in which at least one item is an equation."""
+    """Lists in which at least one item is an equation.
+
+    A true calculation, as the last in `x = 6/2 = 3, 4/2 = 2`, gives a value or checks the others.
+    """
     found: list[tuple[str, list[Number]]] = []
     for item, relation in zip(items, relations, strict=True):
         if relation is None:
@@ -140,6 +151,21 @@ def labelled_values(items: list[Item], relations: list[Relation | None], notes: 
         if pair is None:
             return _half_finished(items, relations, notes)
         found.append((pair[0] or (found[-1][0] if found else ""), pair[1]))
+    given = [one for one, relation in zip(found, relations, strict=True)
+             if relation is None or letters(relation) or "~" in relation.signs]  # fmt: skip
+    if not 0 < len(given) < len(found):
+        return _under_names(found, items, relations, notes)
+    checked = _under_names(given, items, relations, notes)
+    several = len({name for name, _ in given}) > 1
+    return checked if several else [*_under_names(found, items, relations, notes), *checked]
+
+
+def _under_names(
+    found: list[tuple[str, list[Number]]],
+    items: list[Item],
+    relations: list[Relation | None],
+    notes: Notes,
+) -> Found:
     found = [(_without_index(name, notes), values) for name, values in found]
     names = list(dict.fromkeys(name for name, _ in found if name))
     if relations[0] is None and (len(names) != 1 or items[1].separator not in {"or", "and"}):
@@ -158,8 +184,11 @@ def _without_index(name: str, notes: Notes) -> str:
 
 
 def _unlabelled(relation: Relation, notes: Notes) -> tuple[str, list[Number]] | None:
-    """`2 + √10 ≈ 5.16` inside a list."""
-    if letters(relation) or "~" not in relation.signs or set(relation.signs) - {"=", "~"}:
+    """`2 + √10 ≈ 5.16` or `4/2 = 2` inside a list."""
+    if letters(relation) or holds(relation, Call) or set(relation.signs) - {"=", "~"}:
+        return None
+    keys = {tuple(map(number_key, numbers_of(side))) for side in relation.sides}
+    if "~" not in relation.signs and len(keys) > 1:
         return None
     return "", last_of_chain(relation.sides, relation.signs, notes)
 
@@ -169,6 +198,9 @@ def _half_finished(items: list[Item], relations: list[Relation | None], notes: N
     last = _after_working(items, relations, notes) or _solved_for(items, relations)
     if last is not None:
         return last
+    called = [one for one in relations if one is not None and isinstance(one.sides[0], Call)]
+    if len(called) == len(relations):
+        return relation_value(called[-1], notes)  # `g(2) = 3, f(3) = 5`
     factors: list[Node] = []
     left_over = "zero-product"
     for relation in relations:
@@ -275,6 +307,8 @@ def bare_list(items: list[Item], notes: Notes) -> Found:
     lettered = [number for number in numbers if letters(number.tree)]
     if lettered and len(lettered) < len(numbers):
         notes.remark("a list of numbers and expressions")
+        if notes.context.kind == "number" and len(numbers) - len(lettered) == 1:
+            return [(next(one for one in numbers if one not in lettered), "")]
     if notes.context.kind == "point" and not lettered:
         return [(Point(tuple(numbers)), "")]
     found: Found = [(_checked(numbers, notes), "")]

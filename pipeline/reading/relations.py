@@ -7,6 +7,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from pipeline.errors import BudgetExceeded
+from pipeline.exact.keys import tree_key
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.regions import WHOLE_LINE, union, without_points
 from pipeline.exact.trees import (
@@ -308,7 +309,6 @@ def _long_chain(relation: Relation, notes: Notes) -> tuple[Value, str]:
 
 def _same_value(first: Node, second: Node) -> bool:
     try:
-        left, right = polynomial_of(first), polynomial_of(second)
+        return bool(letters(first) and letters(second)) and tree_key(first) == tree_key(second)
     except (ZeroDivisionError, BudgetExceeded):
         return False
-    return left is not None and left == right and not left.is_constant

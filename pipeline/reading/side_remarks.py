@@ -22,9 +22,17 @@ _METHOD: Final = re.compile(
 _MEASURED: Final = re.compile(
     r"\b(?:lcd|lcm|gcd|gcf|width|length|height|base)\s*(?:=|is)?\s*\d+(?:\.\d+)?\b", re.IGNORECASE
 )
+_PLACE: Final = r"-?\d+(?:[./]\d+)?"
+_DRAWN: Final = re.compile(
+    r"[,;(]?\s*(?:with\s+)?(?:(?:an?|the)\s+)?(?:(?:open|closed|filled|solid|empty|hollow)\s+"
+    rf"(?:circle|dot)s?\s+(?:at|on)\s+{_PLACE}(?:\s*(?:,|and|&)\s*{_PLACE})*"
+    rf"|axis(?:\s+of\s+symmetry)?\s*(?:is|:|at)?\s*x\s*=\s*{_PLACE})\s*\)?",
+    re.IGNORECASE,
+)
 _REASON: Final = re.compile(
-    r"^((?:[^A-Za-z]|(?<![A-Za-z])(?:or|and|[A-Za-z])(?![A-Za-z]))*?[\w)\]}%])[\s,;:.]+"
-    r"(?:because|since|cuz)\b(?!.*(?:\b(?:or|and)\b|[,;\n])).*$",
+    r"^((?:[^A-Za-z]|(?<![A-Za-z])(?:or|and|[A-Za-z])(?![A-Za-z]))*?[\w)\]}%])[\s,;:.(]+"
+    r"(?:(?:because|since|cuz)\b(?!.*(?:\b(?:or|and)\b|[,;\n])).*"
+    r"|check(?:ing)?\b(?=[^≠]*=)(?:[^A-Za-z≠]|sqrt|\band\b)*)$",
     re.IGNORECASE | re.DOTALL,
 )
 _KIND: Final = re.compile(
@@ -53,12 +61,14 @@ def _words() -> tuple[frozenset[str], frozenset[str], frozenset[str]]:
 
 
 def without_side_remarks(text: str, changes: list[str]) -> str:
-    """Set aside a remark at the end that names a method: `3x + 2 (FOIL)`, `5 by elimination`.
+    """Set aside a method, or a mark of a drawing: `3x + 2 (FOIL)`, `x < 3, open circle at 3`.
 
     Every word of it has to be known. What speaks of imaginary numbers or of shading is kept where
     the answer itself holds no i or no order, because it then may be part of the answer.
     """
     written = _OR_MORE.sub(_order, text)
+    apart = _DRAWN.sub(" ", written)
+    written = apart if re.search(r"\d", apart) else written
     kind = _KIND.match(written)
     if kind and _UNIT.search(written, kind.end()):
         written = written[kind.end() :]

@@ -224,13 +224,6 @@ _COUNT_ONLY = re.compile(
     r"(?:solutions?|roots?|answers?|zeros)\s*[.!]?\s*$",
     re.IGNORECASE,
 )
-_COUNT_BEHIND = re.compile(
-    r"(?<=[^\s,;.(])\s*[,;.(]?\s*\b(?:so|thus|therefore|hence|giving|gives|and|that'?s|there\s+are|which\s+is)?"
-    r"(?<![-+=<>*/^√±])\s*\b(?:[2-4]|two|three|four)\s+"
-    r"(?:real\s+|distinct\s+|different\s+|irrational\s+|rational\s+)*"
-    r"(?:solutions?|answers?|roots?|zeros)\s*\)?\s*[.!]*\s*$",
-    re.IGNORECASE,
-)
 _COUNT_OF = re.compile(
     r"^\s*(?:\d|one|two|three)\s+(?:real\s+|distinct\s+|different\s+)*"
     r"(?:(?:solutions?|roots?|answers?|zeros|values)\s*[:,]|(?:solutions|roots|answers)\s+(?=[-+±√\d]))",
@@ -240,6 +233,12 @@ _REPEATING = re.compile(
     r"(\d*)\.(\d+)\s*(?:\(\s*(?:repeating|recurring)\s*\)|(?:repeating|recurring|bar|rep\.?)(?![A-Za-z]))",
     re.IGNORECASE,
 )
+_RISE_AND_RUN = re.compile(
+    r"^\s*(?:rise|up|(down))(?:\s*[:=]|\s+of)?\s*(-?\d+(?:\.\d+)?)[\s,;/]*(?:(?:and|then|to\s+the)\s+)*"
+    r"(?:run|right|over|across|(left))(?:\s*[:=]|\s+of)?\s*(-?\d+(?:\.\d+)?)[\s.]*$",
+    re.IGNORECASE,
+)
+_EXCLUDING = re.compile(r"(?<![a-z])for\s+(?:all\s+)?(?=[a-z]\s*(?:≠|!=))", re.IGNORECASE)
 _DIMENSIONS = re.compile(r"(?<=[\d)a-z])\s+by\s+(?=\d)")
 _BETWEEN = re.compile(r"^\s*(?:x\s+(?:is\s+)?)?between\s+(.+?)\s+and\s+(.+)$", re.IGNORECASE)
 _RANGE = re.compile(
@@ -262,12 +261,17 @@ def _repeating(found: re.Match[str]) -> str:
     return f"{found[1] or 0}.{marks.repeating(found[2])}"
 
 
+def _slope(found: re.Match[str]) -> str:
+    down, rise, left, run = found.groups()
+    return f"({'-' if down else ''}({rise}))/({'-' if left else ''}({run}))"
+
+
 def ranges_in_words(text: str, changes: list[str]) -> str:
-    """Rewrite `all reals except 3`, `between -2 and 3` and `-2 to 3` with signs."""
-    written = _exceptions().sub(r" ℝ \\ ", text)
+    """Rewrite `all reals except 3`, `between -2 and 3`, `-2 to 3` and `up 2 right 3` with signs."""
+    written = _exceptions().sub(r" ℝ \\ ", _EXCLUDING.sub(", ", text))
+    written = _RISE_AND_RUN.sub(_slope, written)
     written = _COUNT_ONLY.sub(r"\1", _REAL_LETTER.sub(r"\1 ∈ ℝ", written))
     written = _COUNT_OF.sub("", _ALL_BUT.sub("", written))
-    written = written if re.search(r"[<>](?!\s*0\b)", written) else _COUNT_BEHIND.sub("", written)
     written = _IS.sub(r"\1 = ", written)
     written = _REPEATING.sub(_repeating, written)
     written = _ALL_THAT.sub("x ", written)

@@ -40,7 +40,7 @@ _VERTICAL: Final = re.compile(
     re.IGNORECASE,
 )
 _HORIZONTAL: Final = re.compile(r"\bhorizontal\b|\bzero\s+slope\b", re.IGNORECASE)
-_NAMED: Final = re.compile(r"^[\s$]*([xyXY])\s*=[^=]+$")
+_NAMED: Final = re.compile(r"^[\s$]*(?:[A-Za-z]+[\s:]+)*([xyXY])\s*=[^=]+$")
 _INTERCEPT: Final = (
     r"(?:b|(?:the\s+)?(?:y\s*-?\s*)?int(?:ercept)?\.?)\s*(?:=|:|\bis\b)?\s*(?P<b>[-−+]?[\d./]+)"
 )
@@ -48,6 +48,11 @@ _BETWEEN: Final = r"\s*(?:[,;&]|\band\b|,\s*and\b|\s)\s*"
 _SLOPE_AND_INTERCEPT: Final = tuple(
     re.compile(rf"^\s*{first}{_BETWEEN}{second}\s*\.?\s*$", re.IGNORECASE)
     for first, second in ((SLOPE_TOLD, _INTERCEPT), (_INTERCEPT, SLOPE_TOLD))
+)
+_TOLD_BESIDE: Final = (
+    re.compile(SLOPE_TOLD),
+    re.compile(_INTERCEPT, re.IGNORECASE),
+    *_SLOPE_AND_INTERCEPT,
 )
 
 
@@ -101,11 +106,7 @@ def _intercepts(text: str) -> list[_Pair]:
 def _equation_told(answer: str, _: Asked) -> str:
     """Return the last equation of `m = 3, b = 1, y = 3x + 1`, which says the rest again."""
     parts = parts_told(answer)
-    told = [
-        part
-        for part in parts
-        if not re.fullmatch(SLOPE_TOLD, part) and not re.fullmatch(_INTERCEPT, part, re.IGNORECASE)
-    ]
+    told = [part for part in parts if not any(one.fullmatch(part) for one in _TOLD_BESIDE)]
     both = all("=" in part and {"x", "y"} <= set(part) for part in told)
     return told[-1] if told and len(parts) > 1 and both else answer
 

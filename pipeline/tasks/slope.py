@@ -18,14 +18,14 @@ from pipeline.tasks.task import Asked, Task
 
 _ENDLESS: Final = re.compile(
     r"\s*(?:(?:the\s+)?slope\s*(?:is|=|:)?\s*|m\s*=\s*)?"
-    r"(?:[-+]?(?:infinite|infinity|∞|inf)|[-+]?\d+/0(?:\s*(?:is|=|,)?\s*undefined)?|(?:it\s+is\s+)?(?:a\s+)?vertical(?:\s+line)?)"
+    r"(?:[-+]?(?:infinite|infinity|∞|inf)|[-+]?\d+/0(?:\s*(?:is|=|,)?\s*undefined)?)"
     r"\s*(?:slope)?\s*\.?\s*",
     re.IGNORECASE,
 )
 
 
 SLOPE_TOLD: Final = r"(?:m|(?:the\s+)?slope)\s*(?:=|:|\bis\b)?\s*(?P<m>[-−+]?[\d./]+)"
-_PARTS: Final = re.compile(r"\s*[,;\n]\s*(?:so\s+|and\s+)?|\s+(?:so|and)\s+")
+_PARTS: Final = re.compile(r"\s*[,;\n]\s*(?:so\s+|and\s+)?|\s+(?:so|and|or)\s+")
 
 
 def parts_told(answer: str) -> list[str]:

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 import pipeline
 from pipeline.exact.values import Roots
+from pipeline.reading import counts
 from pipeline.reading.answer import read_answer
 from pipeline.reading.budgets import (
     MAX_DEPTH,
@@ -166,3 +167,15 @@ def test_a_reason_prints_as_it_stands(text: str) -> None:
     assert read.readings == ()
     assert read.reason
     assert read.reason.isprintable()
+
+
+def test_a_number_said_behind_an_answer_is_looked_for_in_its_last_words_alone(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """However wide the blanks and long the answer, as many texts are tried as for a short one."""
+    tried: list[str] = []
+    monkeypatch.setattr(counts, "count_of", tried.append)
+    for text in ("7" + " " * 5000 + "a solution", "7, " * 2000 + "no real solution", "no " * 2000):
+        counts.beside_count(text)
+
+    assert len(tried) <= 3 * 20
