@@ -86,6 +86,36 @@ class Equation:
         return 2 if a else 1 if b else 0
 
 
+class Branches(NamedTuple):
+    """The line p*x + q = s, for each number s of `signed`."""
+
+    p: Surd
+    q: Surd
+    signed: tuple[Surd, ...]
+
+
+class Formula(NamedTuple):
+    """The line x = (minus_b ± the root of the radicand)/below."""
+
+    minus_b: Surd
+    radicand: Surd
+    signed: tuple[Surd, ...]
+    below: Surd
+
+
+def squared(scale: Surd, p: Surd, q: Surd, right: Surd) -> Equation:
+    """Return scale*(p*x + q)^2 = right."""
+    left = (scale * p * p, 2 * scale * p * q, scale * q * q)
+    return Equation(left, (ZERO, ZERO, right), square=Square(scale, p, q, ZERO))
+
+
+def product_of(factors: tuple[Linear, ...], right: Surd) -> Equation:
+    """Return the equation of one or two linear factors and a right side."""
+    first, second = (*factors, Linear(ZERO, ONE))[:2]
+    left = (first.p * second.p, first.p * second.q + first.q * second.p, first.q * second.q)
+    return Equation(left, (ZERO, ZERO, right), factors=factors)
+
+
 def coefficients(node: Node, letter: str) -> Coefficients | None:
     """Return a side as a polynomial in one letter, or None when it is none."""
     try:

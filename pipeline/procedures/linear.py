@@ -25,7 +25,7 @@ def isolate_unknown(step: Walk, equation: Equation) -> tuple[Surd, Surd]:
     equation = step.do(op.copy_equation, Place.LINEAR, equation)
     a, b = _side(step, equation.brackets[0], equation.left)
     c, d = _side(step, equation.brackets[1], equation.right)
-    step.write("linear", a, b, c, d)
+    step.write(Equation, (ZERO, a, b), (ZERO, c, d))
     if not a:
         a, b, c, d = c, d, a, b
     a = step.do(op.carry_unknown, Place.LINEAR, a, c) if c else a
@@ -33,7 +33,7 @@ def isolate_unknown(step: Walk, equation: Equation) -> tuple[Surd, Surd]:
         return a, d - b
     a, b, d = step.do(op.start_isolating, Place.LINEAR, a, b, d)
     d = step.do(op.carry_constant, Place.LINEAR, d, b) if b else d
-    step.write("linear", a, ZERO, ZERO, d)
+    step.write(Equation, (ZERO, a, ZERO), (ZERO, ZERO, d))
     return a, d
 
 

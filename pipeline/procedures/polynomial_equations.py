@@ -19,7 +19,7 @@ from pipeline.procedures.rewriting.terms import rational
 from pipeline.procedures.walk import NO_SOLUTION, Plan, Walk
 
 
-class _QuadraticForm(NamedTuple):
+class QuadraticForm(NamedTuple):
     """A quadratic in u, where `inner` = u is a power of the unknown or a polynomial.
 
     Args:
@@ -94,9 +94,9 @@ def _unknowns(value: Surd, power: int, inner: Coefficients) -> set[Surd]:
     return set(roots)
 
 
-def _solve_in_quadratic_form(step: Walk, start: _QuadraticForm) -> object:
+def _solve_in_quadratic_form(step: Walk, start: QuadraticForm) -> object:
     """Solve the quadratic in u, then go back from u to the unknown."""
-    step.write("substitute", start.power, start.inner)
+    step.write(QuadraticForm, *start)
     values = factor(step, start.quadratic)
     if not isinstance(values, frozenset):
         raise CannotBeWorked
@@ -131,7 +131,7 @@ def polynomial_plans(first: Node, second: Node, letter: str) -> list[Plan]:
     return found
 
 
-def _in_powers(first: Node, second: Node, letter: str) -> _QuadraticForm | None:
+def _in_powers(first: Node, second: Node, letter: str) -> QuadraticForm | None:
     left, right = _terms(first, letter), _terms(second, letter)
     if left is None or right is None:
         return None
@@ -144,7 +144,7 @@ def _in_powers(first: Node, second: Node, letter: str) -> _QuadraticForm | None:
         return None
     sides = [tuple(side.get(n * inner, ZERO) for n in (2, 1, 0)) for side in (left, right)]
     equation = Equation(sides[0], sides[1])  # type: ignore[arg-type]  # three numbers each
-    return _QuadraticForm(equation, int(inner) if whole else _POWERS[inner])
+    return QuadraticForm(equation, int(inner) if whole else _POWERS[inner])
 
 
 def _terms(node: Node, letter: str) -> Terms | None:
@@ -176,7 +176,7 @@ def _exponent(node: Node, letter: str) -> Fraction | None:
     return None
 
 
-def _in_repeated(first: Node, second: Node, letter: str) -> _QuadraticForm | None:
+def _in_repeated(first: Node, second: Node, letter: str) -> QuadraticForm | None:
     """See a*(p)^2 + b*(p) + c = 0 with the same sum p."""
     inner = next(
         (
@@ -195,7 +195,7 @@ def _in_repeated(first: Node, second: Node, letter: str) -> _QuadraticForm | Non
     if total is None or not total[1]:
         return None
     end = right[0] if right else ZERO
-    return _QuadraticForm(Equation((total[2], total[1], total[0]), (ZERO, ZERO, end)), 1, numbers)
+    return QuadraticForm(Equation((total[2], total[1], total[0]), (ZERO, ZERO, end)), 1, numbers)
 
 
 def _is_two(exponent: Node) -> bool:

@@ -8,7 +8,17 @@ from typing import Final
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
-from pipeline.procedures.equations import ONE, ZERO, Equation, Linear, Square
+from pipeline.procedures.equations import (
+    ONE,
+    ZERO,
+    Branches,
+    Equation,
+    Formula,
+    Linear,
+    Square,
+    product_of,
+    squared,
+)
 from pipeline.procedures.places import Place
 from pipeline.procedures.walk import NO_REAL, Plan, Walk
 
@@ -25,7 +35,7 @@ def factor(step: Walk, equation: Equation) -> op.Roots:
     else:
         a, b, c = _zero_form(step, place, equation)
         factors, right = _factors(step, a, b, c), ZERO
-    step.write("factors", factors, right)
+    step.write(product_of, factors, right)
     carried = step.do(op.carry_constants, place, factors, right)
     roots = frozenset(step.do(op.divide_factors, place, carried))
     return step.do(op.report, place, roots)
@@ -56,7 +66,7 @@ def take_square_roots(step: Walk, equation: Equation) -> op.Roots:
         return frozenset({(value - scale * square.q) / (scale * square.p)})
     if square.rest:
         right = step.do(op.carry_constant, place, right, square.rest)
-    step.write("square", square.scale, square.p, square.q, right)
+    step.write(squared, square.scale, square.p, square.q, right)
     value, before = step.do(op.divide_off, place, square.scale, right)
     return _from_square(step, place, (before * square.p, before * square.q), value)
 
@@ -82,13 +92,13 @@ def complete_the_square(step: Walk, equation: Equation) -> op.Roots:
     a, b, right = _constant_right(step, place, equation)
     if not b:
         raise CannotBeWorked
-    step.write("constant right", a, b, right)
+    step.write(Equation, (a, b, ZERO), (ZERO, ZERO, right))
     whole, right = step.do(op.divide_by_leading, place, a, b, right)
     half = step.do(op.half, place, whole)
     added = step.do(op.square, place, half, whole)
     total = step.do(op.add_square, place, right, added)
     term = step.do(op.binomial_term, place, half, added, whole)
-    step.write("square", ONE, ONE, term, total)
+    step.write(squared, ONE, ONE, term, total)
     return _from_square(step, place, (ONE, term), total)
 
 
@@ -96,7 +106,7 @@ def _from_square(step: Walk, place: str, linear: tuple[Surd, Surd], value: Surd)
     """From (p*x + q)^2 = value go on to x."""
     p, q = linear
     signed = _signed_roots(step, place, value)
-    step.write("branches", p, q, signed)
+    step.write(Branches, p, q, signed)
     if q:
         carried = step.do(op.shift_back, place, q)
         signed = step.do(op.add_shift, place, carried, signed)
@@ -118,12 +128,12 @@ def use_the_formula(step: Walk, equation: Equation) -> op.Roots:
     equation = step.do(op.copy_equation, place, equation)
     equation = step.do(op.read_coefficients, place, equation)
     a, b, c = _zero_form(step, place, equation)
-    step.write("zero form", a, b, c)
+    step.write(Equation, (a, b, c), (ZERO, ZERO, ZERO))
     minus_b = step.do(op.negate, place, b)
     radicand = discriminant(step, place, (a, b, c))
     signed = _signed_roots(step, place, radicand)
     below = step.do(op.twice_leading, place, a)
-    step.write("formula", minus_b, radicand, signed, below)
+    step.write(Formula, minus_b, radicand, signed, below)
     return step.do(op.report, place, step.do(op.quotients, place, minus_b, signed, below))
 
 

@@ -27,6 +27,22 @@ class Row(NamedTuple):
         return Row(self.b, self.a, self.c)
 
 
+class SolvedRow(NamedTuple):
+    """The equation y = m*x + k, or with the unknowns changed about."""
+
+    turned: bool
+    m: Surd
+    k: Surd
+
+
+class OneUnknown(NamedTuple):
+    """The equation a*x = c, or a*y = c."""
+
+    second: bool
+    a: Surd
+    c: Surd
+
+
 class _System(NamedTuple):
     """Two equations and the order in which they are worked.
 
@@ -80,21 +96,21 @@ def _solve_by_elimination(step: Walk, start: _System) -> object:
     upper = step.do(scale_row, Place.SYSTEM, first, one) if one != ONE else first
     lower = step.do(scale_row, Place.SYSTEM, second, two) if two != ONE else second
     for row in (one for one in (upper, lower) if one not in (first, second)):
-        step.write("row", *start.as_asked(row))
+        step.write(start.as_asked, row)
     a, c = step.do(combine_rows, Place.SYSTEM, upper, lower)
     if not a:
         return step.do(op.conclude, Place.SYSTEM, c)
-    step.write("unknown left", start.turned, a, c)
+    step.write(OneUnknown, start.turned, a, c)
     x = _divided(step, start.turned, c, a)
     right = step.do(op.carry_constant, Place.SYSTEM, first.c, first.a * x) if first.a else first.c
-    step.write("row", *start.as_asked(Row(ZERO, first.b, right)))
+    step.write(start.as_asked, Row(ZERO, first.b, right))
     return _point(step, start, x, _divided(step, not start.turned, right, first.b))
 
 
 def _divided(step: Walk, second: bool, right: Surd, a: Surd) -> Surd:
     """From a*x = right, x the first unknown or the second, return x."""
     found = step.do(op.divide, Place.LINEAR, right, a)
-    step.write("unknown left", second, ONE, found)
+    step.write(OneUnknown, second, ONE, found)
     return found
 
 
@@ -114,7 +130,7 @@ def _solve_by_substitution(step: Walk, start: _System) -> object:
     if not first.b:
         raise CannotBeWorked
     m, k = step.do(isolate_letter, Place.SYSTEM, first)
-    step.write("solved row", start.turned, m, k)
+    step.write(SolvedRow, start.turned, m, k)
     if second.b:
         from_m, from_k = step.do(op.distribute, Place.LINEAR, second.b, m, k)
     else:
@@ -123,10 +139,10 @@ def _solve_by_substitution(step: Walk, start: _System) -> object:
     right = step.do(op.carry_constant, Place.SYSTEM, second.c, from_k) if from_k else second.c
     if not a:
         return step.do(op.conclude, Place.SYSTEM, right)
-    step.write("unknown left", start.turned, a, right)
+    step.write(OneUnknown, start.turned, a, right)
     x = _divided(step, start.turned, right, a)
     y = step.do(evaluate_line, Place.SYSTEM, m, k, x)
-    step.write("unknown left", not start.turned, ONE, y)
+    step.write(OneUnknown, not start.turned, ONE, y)
     return _point(step, start, x, y)
 
 

@@ -90,14 +90,14 @@ class Walk:
         logged: whether the steps that are worked out are kept in `log`.
     """
 
-    __slots__ = ("count", "endings", "lines", "log", "logged", "replay")
+    __slots__ = ("count", "endings", "log", "logged", "replay", "written")
 
     def __init__(self, replay: tuple[Any, ...] = (), logged: bool = True) -> None:
         self.replay = replay
         self.logged = logged
         self.count = 0
         self.log: list[Step] = []
-        self.lines: list[tuple[Any, ...]] = []
+        self.written: list[tuple[Any, ...]] = []
         self.endings: list[Hashable] = []
 
     def do(
@@ -126,8 +126,13 @@ class Walk:
         return result
 
     def write(self, *line: Any) -> None:
-        """Note a line of the working: a kind of line and its numbers."""
-        self.lines.append(line)
+        """Note a line of the working: its kind, and what the kind makes the line of."""
+        self.written.append(line)
+
+    @property
+    def lines(self) -> list[Any]:
+        """The lines of the working: equations, and records of `pipeline.procedures.equations`."""
+        return [kind(*numbers) for kind, *numbers in self.written]
 
     def may_end(self, value: Hashable) -> None:
         """Note an ending on the way, such as "no real solution" at a negative radicand.
@@ -154,7 +159,7 @@ class Walk:
     def ended_in(self, ending: Hashable) -> Walk:
         """Return the same run with another last result; nothing need be worked anew for it."""
         other = Walk(logged=False)
-        other.lines, other.endings = self.lines, [ending]
+        other.written, other.endings = self.written, [ending]
         return other
 
 

@@ -21,9 +21,9 @@ from pipeline.reading.problems import Problem
 from pipeline.records import Numbers, Request
 from pipeline.tagging.predict import faults_leading_to, predictions_of
 from pipeline.tagging.steps import (
-    canonical,
     discriminant_faults,
     faults_between,
+    forms,
     forms_of_row,
     named_discriminant,
     standing,
@@ -273,12 +273,12 @@ def _faults_of_row(problem: Problem, line: Line) -> frozenset[str]:
     """Return the patterns that, made alone, write one equation on the way to an answer."""
     names = in_order(problem.letters)
     row = row_of(line.relations[0], names) if len(line.relations) == 1 and len(names) == 2 else None
-    forms = frozenset() if row is None else forms_of_row(row)
+    shapes = frozenset() if row is None else forms_of_row(row)
     return frozenset(
         path[0]
-        for plan in (plans(problem) if forms else ())
+        for plan in (plans(problem) if shapes else ())
         for run, paths in runs(plan.procedure, plan.start, moves, 1)
-        if any(not forms.isdisjoint(canonical(written)) for written in run.lines)
+        if any(not shapes.isdisjoint(forms(written)) for written in run.lines)
         for path in paths
         if path
     )

@@ -7,18 +7,26 @@ procedures write, tells which it was.
 from __future__ import annotations
 
 from collections.abc import Hashable
-from dataclasses import replace
-from typing import Any
 
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, PlusMinus, Relation, letters
 from pipeline.patterns.catalogue import moves
 from pipeline.procedures.endings import comparable_ending, comparable_value
-from pipeline.procedures.equations import ONE, ZERO, Equation, Linear, Square, equation_of
+from pipeline.procedures.equations import (
+    ONE,
+    ZERO,
+    Branches,
+    Equation,
+    Formula,
+    Linear,
+    equation_of,
+    product_of,
+    squared,
+)
 from pipeline.procedures.linear import solve_linear
 from pipeline.procedures.quadratic import QUADRATIC, discriminant
-from pipeline.procedures.systems import Row, isolate_letter
+from pipeline.procedures.systems import OneUnknown, Row, SolvedRow, isolate_letter
 from pipeline.procedures.walk import Plan, Walk, runs, walk
 from pipeline.reading.lines import Line, is_true_calculation
 from pipeline.records import Numbers
@@ -39,99 +47,75 @@ def _forms_of(line: Line, letter: str, whole: Equation | None) -> tuple[Form, ..
     """
     if len(line.relations) != 1 or len(line.relations[0].sides) != 2:
         return ()
-    relation = line.relations[0]
+    first, second = line.relations[0].sides
     if line.has_both_signs:
-        return _with_signs(relation, whole)
-    equation = equation_of(relation, letter)
-    if equation is None:
-        return ()
-    if equation.degree == 1:
-        return _linear(relation, equation)
-    return _quadratic(equation)
+        if isinstance(first, Letter) and not isinstance(second, PlusMinus):
+            return (("formula",),)
+        if whole is None or whole.square is None:
+            return ()
+        root = Surd.root_of(whole.right[2])
+        signed = () if root is None else (root, -root)
+        return forms(Branches(whole.square.p, whole.square.q, signed))
+    equation = equation_of(line.relations[0], letter)
+    tells_nothing = isinstance(first, Letter) and not letters(second)  # x = 3 may come of any way
+    return () if equation is None or tells_nothing else forms(equation)
+
+
+def forms(line: object) -> tuple[Form, ...]:
+    """Return the shapes of a line that a procedure writes; a constant factor makes no difference.
+
+    Args:
+        line: an entry of `Walk.lines`, or a student's line as one.
+    """
+    try:
+        match line:
+            case Equation():
+                return _of_equation(line)
+            case Branches(p, q, (only,)):
+                return (("one root", (only - q) / p),)
+            case Branches(p, q, signed):
+                return (("branches", q / p, frozenset(one / p for one in signed)),)
+            case OneUnknown(second, a, c):
+                return (("one unknown", second, a == ONE, c / a),)
+            case Row() | SolvedRow():
+                return ((type(line), *line),)
+            case Formula():
+                return (("formula",),)
+    except ZeroDivisionError:
+        pass
+    return ()
 
 
 def forms_of_row(row: Row) -> frozenset[Form]:
     """Return the shapes of an equation of a system: of both its unknowns, or of the one left."""
     a, b, c = row
-    if not a or not b:
-        left = canonical(("unknown left", not a, a or b, c))
-        return frozenset({("row", a, b, c), ("row", -a, -b, -c), *left})
-    solved = (
-        ("solved row", at, *isolate_letter(one)) for at, one in enumerate((row, row.turned()))
-    )
-    return frozenset(form for line in (("row", *row), *solved) for form in canonical(line))
+    left: tuple[object, ...] = (OneUnknown(not a, a or b, c),)
+    if a and b:
+        left = (
+            SolvedRow(False, *isolate_letter(row)),
+            SolvedRow(True, *isolate_letter(row.turned())),
+        )
+    return frozenset(form for line in (row, Row(-a, -b, -c), *left) for form in forms(line))
 
 
-def _linear(relation: Relation, equation: Equation) -> tuple[Form, ...]:
-    """A bare `x = number` tells nothing of the way to it."""
-    if isinstance(relation.sides[0], Letter) and not letters(relation.sides[1]):
-        return ()
-    return canonical(("linear", *equation.left[1:], *equation.right[1:]))
-
-
-def _quadratic(equation: Equation) -> tuple[Form, ...]:
+def _of_equation(equation: Equation) -> tuple[Form, ...]:
     (a, b, c), (a2, b2, right) = equation.left, equation.right
     if equation.factors and equation.square is None:
-        return canonical(("factors", equation.factors, right / equation.scale))
+        if len(equation.factors) == 1:
+            return (("one root", (right - equation.factors[0].q) / equation.factors[0].p),)
+        roots = frozenset(-one.q / one.p for one in equation.factors)
+        return (("factors", roots, right / equation.scale),)
+    if equation.degree < 2:
+        scaled = (c / b, b2 / b, right / b) if b else (right / b2, ZERO, c / b2)
+        return ("linear", *scaled), ("one root", (right - c) / (b - b2))
     if equation.square is not None and right and not equation.square.rest:
         scale, p, q, _ = equation.square
-        return canonical(("square", scale, p, q, right))
+        return (("square", q / p, right / (scale * p * p)),)
     if a2 or b2:
         return ()
     if c and b * b == 4 * a * c and right:
-        return canonical(("square", a, ONE, b / (2 * a), right))
-    return canonical(("zero form", a, b, c) if not right else ("constant right", a, b, right - c))
-
-
-def _with_signs(relation: Relation, whole: Equation | None) -> tuple[Form, ...]:
-    if isinstance(relation.sides[0], Letter) and not isinstance(relation.sides[1], PlusMinus):
-        return (("formula",),)
-    if whole is None or whole.square is None:
-        return ()
-    root = Surd.root_of(whole.right[2])
-    signed = () if root is None else (root, -root)
-    return canonical(("branches", whole.square.p, whole.square.q, signed))
-
-
-def canonical(line: tuple[Any, ...]) -> tuple[Form, ...]:
-    """Bring a written line to forms in which a constant factor makes no difference."""
-    try:
-        return _without_scale(*line)
-    except ZeroDivisionError:
-        return ()
-
-
-def _without_scale(kind: str, *numbers: Any) -> tuple[Form, ...]:
-    match kind, numbers:
-        case "square", (scale, p, q, right):
-            return ((kind, q / p, right / (scale * p * p)),)
-        case (("zero form" | "constant right"), (first, *others)):
-            return ((kind, *(one / first for one in others)),)
-        case "linear", (a, b, c, d):
-            scaled = (kind, b / a, c / a, d / a) if a else (kind, d / c, a, b / c)
-            return scaled, ("one root", (d - b) / (a - c))
-        case "factors", (factors, right):
-            return _factors(factors, right)
-        case "branches", (p, q, signed):
-            return _branches(p, q, signed)
-        case "unknown left", (second, a, right):
-            return ((kind, second, a == ONE, right / a),)
-        case (("row" | "solved row"), _):
-            return ((kind, *numbers),)
-        case _:
-            return ((kind,),)
-
-
-def _factors(factors: tuple[Linear, ...], right: Surd) -> tuple[Form, ...]:
-    if len(factors) == 1:
-        return (("one root", (right - factors[0].q) / factors[0].p),)
-    return (("factors", frozenset(-one.q / one.p for one in factors), right),)
-
-
-def _branches(p: Surd, q: Surd, signed: tuple[Surd, ...]) -> tuple[Form, ...]:
-    if len(signed) == 1:
-        return (("one root", (signed[0] - q) / p),)
-    return (("branches", q / p, frozenset(one / p for one in signed)),)
+        return (("square", b / (2 * a), right / a),)
+    return (("quadratic", b / a, c / a, right / a),)
 
 
 _DISCRIMINANT = (frozenset("D"), frozenset("d"), frozenset("Δ"), frozenset("abc"))
@@ -175,15 +159,15 @@ def faults_between(before: Line, after: Line, letter: str, numbers: Numbers) -> 
     pattern counts first if its procedure writes the very line, or starts from the very shape.
     """
     target = standing(after, letter)
-    forms = _forms_of(after, letter, _equation_from(after, letter))
-    found: list[set[str]] = [set() for _ in (*forms, target)]
+    shapes = _forms_of(after, letter, _equation_from(after, letter))
+    found: list[set[str]] = [set() for _ in (*shapes, target)]
     for plan in _plans_from(before, letter):
         for run, paths in runs(plan.procedure, plan.start, moves, 1):
             if target not in {comparable_ending(end, numbers) for end in run.endings}:
                 continue
             named = {path[0] for path in paths if path}
-            written = {form for line in run.lines for form in canonical(line)}
-            for level, form in enumerate((*forms, None)):
+            written = {form for line in run.lines for form in forms(line)}
+            for level, form in enumerate((*shapes, None)):
                 if form is None or form in written:
                     found[level] |= named
         if not found[-1]:
@@ -262,19 +246,7 @@ def _equation_from(line: Line, letter: str) -> Equation | None:
     unknown_right = any(first.right[:2]) or any(second.right[:2])
     value = first.right[2]
     if first.left == second.left and not unknown_right and value and value == -second.right[2]:
-        return _squared(Linear(first.left[1], first.left[2]), value)
+        return squared(ONE, *first.left[1:], value * value)
     if any((*first.right, *second.right)):
         return None
-    return _product(Linear(*first.left[1:]), Linear(*second.left[1:]))
-
-
-def _squared(inner: Linear, value: Surd) -> Equation:
-    """Return (p*x + q)^2 = value^2."""
-    found = _product(inner, inner)
-    square = Square(ONE, inner.p, inner.q, ZERO)
-    return replace(found, right=(ZERO, ZERO, value * value), square=square, factors=())
-
-
-def _product(one: Linear, two: Linear) -> Equation:
-    left = (one.p * two.p, one.p * two.q + one.q * two.p, one.q * two.q)
-    return Equation(left, (ZERO, ZERO, ZERO), factors=(one, two))
+    return product_of((Linear(*first.left[1:]), Linear(*second.left[1:])), ZERO)

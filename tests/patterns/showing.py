@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterator
+from collections.abc import Hashable, Iterator
 from fractions import Fraction
 from itertools import chain
-from typing import Any, Final, NamedTuple
+from typing import Final, NamedTuple
 
 from pipeline.exact.building import tree_of_polynomial, tree_of_surd
 from pipeline.exact.monomials import Polynomial
@@ -22,13 +22,16 @@ from pipeline.exact.trees import (
     in_order,
     with_children,
 )
-from pipeline.exact.values import Equation, Point, Region, Value, value_words
+from pipeline.exact.values import Equation as Written
+from pipeline.exact.values import Point, Region, Value, value_words
 from pipeline.patterns.catalogue import moves
 from pipeline.patterns.registry import Example, Pattern
 from pipeline.procedures.endings import comparable_ending, comparable_value, value_of
-from pipeline.procedures.equations import Linear
+from pipeline.procedures.equations import Branches, Equation, Formula, Linear
 from pipeline.procedures.parts import tree_of_part
+from pipeline.procedures.polynomial_equations import QuadraticForm
 from pipeline.procedures.rewriting.canonical import canonical
+from pipeline.procedures.systems import OneUnknown, Row, SolvedRow
 from pipeline.procedures.walk import Ending, Plan, Step, Walk, faulty_outcomes, right_ending, runs
 from pipeline.reading.answer import read_answer
 from pipeline.reading.problems import Problem, read_problem
@@ -145,7 +148,7 @@ def _outcome(result: object) -> str | None:
             return tree_words(tree_of_part((above, below)))
         case Polynomial():
             return tree_words(tree_of_polynomial(result))
-    shown = isinstance(result, Node | Surd | Region | Equation | Point)
+    shown = isinstance(result, Node | Surd | Region | Written | Point)
     return value_words(value_of(result)) if shown else None
 
 
@@ -205,14 +208,15 @@ def _text(problem: Problem, run: Walk) -> tuple[str, ...]:
     """Return the lines of a run without repetitions, its ending last."""
     letter = problem.letter
     lines = ["; ".join(tree_words(relation) for relation in problem.relations)]
-    for kind, *numbers in run.lines:
-        if kind == "substitute":
+    for line in run.lines:
+        if isinstance(line, QuadraticForm):
             # The lines that follow are about the substitute, which takes a letter of its own.
             letter = "u" if problem.letter != "u" else "w"
-            lines.append(f"{letter} = {_substituted(problem.letter, *numbers)}")
+            lines.append(f"{letter} = {_substituted(problem.letter, line.power, line.inner)}")
+        elif isinstance(line, Row | OneUnknown | SolvedRow):
+            lines.append(_of_system(in_order(problem.letters), line))
         else:
-            names = in_order(problem.letters) if problem.is_system else letter
-            lines += _WRITERS[kind](names, *numbers)
+            lines += _of_one_unknown(letter, line)
     if run.endings:
         lines.append(_ending(problem.letter, run.endings[-1]))
     return tuple(dict.fromkeys(lines))
@@ -236,27 +240,33 @@ def _number(value: Surd) -> str:
     return tree_words(tree_of_surd(value))
 
 
-def _zero_form(letter: str, a: Surd, b: Surd, c: Surd) -> Iterator[str]:
-    yield f"{_polynomial(letter, a, b, c)} = 0"
+def _of_one_unknown(letter: str, line: Equation | Branches | Formula) -> Iterator[str]:
+    match line:
+        case Formula():
+            yield f"{letter} = {_of_formula(line)}"
+        case Branches(p, q, signed):
+            left = _polynomial(letter, p, q)
+            if left != letter:
+                yield " or ".join(f"{left} = {_number(one)}" for one in signed)
+        case _ if line.factors:
+            yield from _of_factors(letter, line.factors, line.right[2])
+        case _:
+            yield f"{_left(letter, line)} = {_polynomial(letter, *line.right)}"
 
 
-def _constant_right(letter: str, a: Surd, b: Surd, right: Surd) -> Iterator[str]:
-    yield f"{_polynomial(letter, a, b, Surd.of(0))} = {_number(right)}"
-
-
-def _square(letter: str, scale: Surd, p: Surd, q: Surd, right: Surd) -> Iterator[str]:
-    inner = tree_of_polynomial(Polynomial.univariate(letter, (q, p)))
-    tree: Node = Power(inner, _two())
-    if scale != 1:
-        tree = Product((tree_of_surd(scale), tree))
-    yield f"{tree_words(tree)} = {_number(right)}"
+def _left(letter: str, line: Equation) -> str:
+    if line.square is None:
+        return _polynomial(letter, *line.left)
+    scale, p, q, _ = line.square
+    tree: Node = Power(tree_of_polynomial(Polynomial.univariate(letter, (q, p))), _two())
+    return tree_words(tree if scale == 1 else Product((tree_of_surd(scale), tree)))
 
 
 def _two() -> Node:
     return Numeral(Fraction(2))
 
 
-def _factors(letter: str, factors: tuple[Linear, ...], right: Surd) -> Iterator[str]:
+def _of_factors(letter: str, factors: tuple[Linear, ...], right: Surd) -> Iterator[str]:
     sides = [_polynomial(letter, one.p, one.q) for one in factors]
     if len(sides) > 1 and not right:
         trees = [tree_of_polynomial(Polynomial.univariate(letter, (f.q, f.p))) for f in factors]
@@ -264,39 +274,23 @@ def _factors(letter: str, factors: tuple[Linear, ...], right: Surd) -> Iterator[
     yield " or ".join(dict.fromkeys(f"{side} = {_number(right)}" for side in sides))
 
 
-def _branches(letter: str, p: Surd, q: Surd, signed: tuple[Surd, ...]) -> Iterator[str]:
-    left = _polynomial(letter, p, q)
-    if left == letter:
-        return
-    yield " or ".join(f"{left} = {_number(one)}" for one in signed)
-
-
-def _formula(
-    letter: str, minus_b: Surd, radicand: Surd, signed: tuple[Surd, ...], below: Surd
-) -> Iterator[str]:
+def _of_formula(line: Formula) -> str:
+    minus_b, radicand, signed, below = line
     taken = signed[0] * signed[0] == radicand
     above = tree_words(Root(tree_of_surd(radicand))) if taken else _number(signed[0])
     above = f"{'±' if len(signed) > 1 or not radicand else '+'} {above}"
     if minus_b:
         above = f"{_number(minus_b)} {above}"
-    yield f"{letter} = ({above})/{_number(below)}" if below != 1 else f"{letter} = {above}"
+    return f"({above})/{_number(below)}" if below != 1 else above
 
 
-def _linear(letter: str, a: Surd, b: Surd, c: Surd, d: Surd) -> Iterator[str]:
-    yield f"{_polynomial(letter, a, b)} = {_polynomial(letter, c, d)}"
-
-
-def _row(names: list[str], a: Surd, b: Surd, c: Surd) -> Iterator[str]:
-    left = Polynomial.letter(names[0]) * a + Polynomial.letter(names[1]) * b
-    yield f"{tree_words(tree_of_polynomial(left))} = {_number(c)}"
-
-
-def _solved_row(names: list[str], turned: bool, m: Surd, k: Surd) -> Iterator[str]:
-    yield f"{names[1 - turned]} = {_polynomial(names[turned], m, k)}"
-
-
-def _unknown_left(names: list[str], second: bool, a: Surd, c: Surd) -> Iterator[str]:
-    yield f"{_polynomial(names[second], a, Surd.of(0))} = {_number(c)}"
+def _of_system(names: list[str], line: Row | OneUnknown | SolvedRow) -> str:
+    if isinstance(line, SolvedRow):
+        return f"{names[1 - line.turned]} = {_polynomial(names[line.turned], line.m, line.k)}"
+    if isinstance(line, OneUnknown):
+        return f"{_polynomial(names[line.second], line.a, Surd.of(0))} = {_number(line.c)}"
+    left = Polynomial.letter(names[0]) * line.a + Polynomial.letter(names[1]) * line.b
+    return f"{tree_words(tree_of_polynomial(left))} = {_number(line.c)}"
 
 
 def _ending(letter: str, ending: Hashable) -> str:
@@ -304,17 +298,3 @@ def _ending(letter: str, ending: Hashable) -> str:
         return value_words(value_of(ending))
     ordered = sorted(ending, key=lambda one: (one.approximate().real, one.approximate().imag))
     return " or ".join(f"{letter} = {_number(one)}" for one in ordered)
-
-
-_WRITERS: Final[dict[str, Callable[..., Iterator[Any]]]] = {
-    "zero form": _zero_form,
-    "constant right": _constant_right,
-    "square": _square,
-    "factors": _factors,
-    "branches": _branches,
-    "formula": _formula,
-    "linear": _linear,
-    "row": _row,
-    "solved row": _solved_row,
-    "unknown left": _unknown_left,
-}
