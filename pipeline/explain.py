@@ -22,7 +22,7 @@ from pipeline.records import (
     Verdict,
 )
 from pipeline.tagging.examine import examine
-from pipeline.tasks.catalogue import NAMES
+from pipeline.tasks.catalogue import NAMES, TASKS
 from pipeline.wording import asked_by
 from pipeline.wording.vocabulary import SAYS
 
@@ -47,7 +47,6 @@ REMEMBERED_LINE: Final = 1_000
 _COLLECTED: Final = (20_000, 20, 100)
 """Objects between two searches for rubbish: what a batch keeps for long is much, and no rubbish."""
 
-_FOR_LETTER: Final = {"solve": "solve-for"}
 _METHODS: Final = ("factoring", "square-root", "complete-square", "formula")
 _VERDICT_WORDS: Final = {
     Verdict.RIGHT: "right",
@@ -90,7 +89,8 @@ def _without_instruction(given: Mapping[str, Any]) -> dict[str, Any]:
     """Cut `Solve by factoring: x^2 = 5x` down to its problem; its words name what was not given."""
     problem = given.get("problem", "")
     told = asked_by(problem) if SAYS.search(problem) else None
-    fits = told is not None and told.task in (given["task"], _FOR_LETTER.get(given["task"]))
+    also = TASKS[given["task"]].also_asks if given["task"] in TASKS else ()
+    fits = told is not None and told.task in (given["task"], *also)
     if told is None or told.doubt or not fits:
         return dict(given)
     said = {name: getattr(told, name) for name in ("form", "numbers", "method", "asked", "keep")}

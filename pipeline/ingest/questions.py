@@ -54,14 +54,6 @@ _INSTRUCTIONS = re.compile(
     r"form|simplest|real|numbers?|discriminant|vertex|parabola|determine|please|each|and|solve)\b",
     re.I,
 )
-# Verbs of one problem's tasks, where its text alone leaves several.
-_VERBS = {
-    "solve": ("solve", "lös", "resuelv", "résou", "resou"),
-    "factor": ("factor", "faktor"),
-    "expand": ("expand", "multiply out", "ausmultipl", "développ", "develop", "desarroll"),
-    "simplify": ("simplif", "vereinfach"),
-    "evaluate": ("evaluat", "berechn", "calcul", "évalu"),
-}
 _MATHEMATICAL = re.compile(r"[=^+*/<>²³√−–-]|\d\s*[a-z]\b|[a-z]\s*\(|\(.*\)", re.I)
 _ALGEBRA = re.compile(
     r"[a-z].*[=^+*/<>²³√−–-]|[=^+*/<>²³√−–-].*[a-z]|[\d)]\s*[+*/^-]\s*[-−(]*\d|"
@@ -171,11 +163,6 @@ def _loosely_written(name: str) -> str:
     )
 
 
-def _says(task: str, text: str) -> bool:
-    said = text.casefold()
-    return any(verb in said for verb in _VERBS.get(task, (task.partition("-")[0],)))
-
-
 def _without_words(text: str) -> str:
     return " ".join(_WORDS.sub(" ", text).split()).strip(" :,;?.")
 
@@ -187,7 +174,7 @@ def _as_typed(lowered: re.Match[str]) -> str:
 def _told_apart(named: dict[str, str], text: str) -> str | None:
     """The one of some items that a text means: by the verb of the task, then by the number."""
     if len(named) > 1:
-        said = [task for task in TASKS if _says(task, text)]
+        said = [name for name, task in TASKS.items() if task.is_said_in(text)]
         named = {name: task for name, task in named.items() if task in said}
     if len(named) > 1 and (numbered := _NUMBERING.match(text)):
         number = _tokens(numbered[0])[-1:]

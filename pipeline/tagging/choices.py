@@ -57,16 +57,16 @@ def tasks_behind(problem: str, key: str, numbers: Numbers) -> tuple[str, ...]:
     count solutions only where it answers nothing else.
     """
     found: list[str] = []
-    for task in TASKS if problem.strip() else ():
-        if task == "translate" or (task == "number-of-solutions" and found):
+    for name, task in TASKS.items() if problem.strip() else ():
+        if task.of_words or (task.kind == "count" and found):
             continue
-        request = Request(task, problem, key, numbers=numbers)
+        request = Request(name, problem, key, numbers=numbers)
         question = question_of(request)
         if question.right is not None:
             read = read_answer(key, context_of(request, question))
             verdict = judge(read, question.right, form_of(request), numbers).verdict
             if verdict is Verdict.RIGHT:
-                found.append(task)
+                found.append(name)
     return tuple(found)
 
 

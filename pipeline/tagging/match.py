@@ -30,6 +30,7 @@ from pipeline.tagging.priors import (
     UNEXPLAINED_SMALL_INTEGERS,
     catalogue_order,
 )
+from pipeline.tasks.catalogue import TASKS
 
 FEWEST_PLACES: Final = 2
 """Decimals below which a rounded number fits no prediction: too many numbers round to it."""
@@ -100,7 +101,8 @@ def unexplained_weight(value: Value, task: str = "") -> float:
     numbers = numbers_of(value)
     if not numbers or not all(_is_small_integer(number) for number in numbers):
         return UNEXPLAINED
-    if task == "domain" and isinstance(value, Region) and len({one.surd for one in numbers}) == 1:
+    is_region = isinstance(value, Region) and task in TASKS and TASKS[task].chance_of_boundary
+    if is_region and len({one.surd for one in numbers}) == 1:
         return UNEXPLAINED_LONE_BOUNDARY
     return UNEXPLAINED_SMALL_INTEGERS
 

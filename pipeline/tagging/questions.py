@@ -112,7 +112,7 @@ def _with_key(
 def context_of(request: Request, question: Question) -> ReadingContext:
     """Return what the question tells the reader of its answers."""
     problem = question.problem
-    translated = request.task == "translate"
+    translated = request.task in TASKS and TASKS[request.task].of_words
     base = ReadingContext() if problem is None else problem.context
     return ReadingContext(
         letters=base.letters,

@@ -76,7 +76,7 @@ def with_working(
     request: Request, problem: Problem, used: Reading | None, found: Explanation
 ) -> Explanation:
     """Add the first wrong line, and keep the candidates that it allows."""
-    if request.task not in TASKS or request.task == "translate":
+    if request.task not in TASKS or TASKS[request.task].of_words:
         return found  # a sentence is put down at once: its lines do not follow from each other
     work = request.work or ""
     lines, unread = lines_of(work, problem.context, not problem.relations)

@@ -182,4 +182,5 @@ DOMAIN: Final = Task(
     _plans,
     meant=with_interval,
     beside=("interval",),
+    chance_of_boundary=True,
 )

@@ -60,6 +60,7 @@ EVALUATE: Final = Task(
     meant=_behind_expression,
     form="worked-out",
     simplest="reduced",
+    verbs=("evaluat", "berechn", "calcul", "évalu"),
     chance_by_size=True,
     of_any_numbers=True,
     of_expression=True,

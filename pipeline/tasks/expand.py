@@ -18,6 +18,7 @@ EXPAND: Final = Task(
     kind="expression",
     form="expanded",
     beside=("positive-exponents",),
+    verbs=("expand", "multiply out", "ausmultipl", "développ", "develop", "desarroll"),
     chance_by_size=True,
     of_any_numbers=True,
     of_expression=True,

@@ -77,6 +77,7 @@ FACTOR: Final = Task(
     kind="expression",
     form="factored",
     meant=_multiplied,
+    verbs=("factor", "faktor"),
     chance_by_size=True,
     of_any_numbers=True,
     of_expression=True,

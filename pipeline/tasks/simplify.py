@@ -133,6 +133,7 @@ SIMPLIFY: Final = Task(
     kind="expression",
     form="simplified",
     beside=("positive-exponents",),
+    verbs=("simplif", "vereinfach"),
     chance_by_size=True,
     of_any_numbers=True,
     of_expression=True,

@@ -298,7 +298,10 @@ SOLVE: Final = Task(
     meant=_meant,
     simplest="exact+simplified",
     beside=("interval",),
+    verbs=("solve", "lös", "resuelv", "résou", "resou"),
+    also_asks=("solve-for",),
     chance_by_size=True,
     of_any_numbers=True,
     of_equation=True,
+    of_letter=True,
 )

@@ -14,4 +14,5 @@ SOLVE_FOR: Final = Task(
     "P = 2L + 2W for W",
     "W = (P - 2L)/2",
     formula_plans,
+    of_letter=True,
 )

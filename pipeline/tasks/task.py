@@ -61,10 +61,15 @@ class Task:
         meant: an answer's readings as the task means them.
         simplest: the form that "simplest form" means, where the task does not ask for it anyway.
         beside: forms that may be asked for beside another one.
+        verbs: beginnings of the words that ask for it; none: the first word of its name.
+        also_asks: tasks that a question given under this one may turn out to be by its words.
         chance_by_size: whether an answer comes by chance by the size of its numbers alone.
+        chance_of_boundary: whether a region of one boundary comes by chance less often.
         of_any_numbers: whether a problem is a formula in which any number may be another one.
         of_expression: whether each line of working has the value of the one before.
         of_equation: whether each line of working has the solutions of the one before.
+        of_letter: whether the letter asked for has to stand alone.
+        of_words: whether a problem is words, with the algebra behind them.
     """
 
     name: str
@@ -81,10 +86,20 @@ class Task:
     meant: Callable[[ReadAnswer, Asked], ReadAnswer] = _as_read
     simplest: str | None = None
     beside: tuple[str, ...] = ()
+    verbs: tuple[str, ...] = ()
+    also_asks: tuple[str, ...] = ()
     chance_by_size: bool = False
+    chance_of_boundary: bool = False
     of_any_numbers: bool = False
     of_expression: bool = False
     of_equation: bool = False
+    of_letter: bool = False
+    of_words: bool = False
+
+    def is_said_in(self, text: str) -> bool:
+        """Whether a text has a word that asks for it."""
+        verbs = self.verbs or (self.name.partition("-")[0],)
+        return any(verb in text.casefold() for verb in verbs)
 
 
 def right_of_run(plans: Sequence[Plan], numbers: Numbers) -> RightAnswer:

@@ -181,4 +181,5 @@ TRANSLATE: Final = Task(
     "x - 3",
     _plans,
     _right,
+    of_words=True,
 )

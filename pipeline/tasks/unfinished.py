@@ -33,7 +33,6 @@ from pipeline.tasks.task import Task
 _ONE: Final = Numeral(Fraction(1))
 _AGAIN: Final = "this is the question again"
 _NOT_FACTORED: Final = "a product was expected; this is a sum that equals the question"
-_FOR_LETTER: Final = ("solve", "solve-for")
 _UNSOLVED: Final = "the letter asked for was expected alone on one side"
 _HELD: Final = {
     UNSOLVED: _UNSOLVED,
@@ -57,7 +56,7 @@ def with_what_is_left(
     if used is None or problem is None:
         return found
     value = used.value
-    if isinstance(value, Equation) and task.name in _FOR_LETTER:
+    if isinstance(value, Equation) and task.of_letter:
         left = _UNSOLVED if _is_unsolved(value, found.verdict, right, problem) else None
     elif found.verdict is Verdict.RIGHT:
         left = _left_to_do(used, right, task, problem)
@@ -73,7 +72,7 @@ def _left_to_do(used: Reading, right: RightAnswer, task: Task, problem: Problem)
     numbers = isinstance(value, Number) and isinstance(right.value, Number)
     if numbers and has_calls(value) and not has_calls(right.value):  # log_2(8) for 3
         return EXPECTED["worked-out"]
-    if isinstance(value, Expression) and task.form == "any" and problem.task != "translate":
+    if isinstance(value, Expression) and task.form == "any" and not task.of_words:
         return _AGAIN if _is_question(value, right, problem) else None
     if used.convention == BARS_KEPT and not holds(problem.tree, Absolute):
         return None
