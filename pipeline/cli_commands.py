@@ -202,8 +202,7 @@ def _run_folder(folder: Path, terminal: Terminal, expected: int | None = None) -
 
 def _undisturbed(folder: Path, progress: Progress) -> AbstractContextManager[None]:
     """Keep other runs out while pages are written."""
-    from pipeline.run.conduct import LOCK
-    from pipeline.run.lock import held
+    from pipeline.run.conduct import LOCK, held
 
     return held(folder / LOCK, lambda: progress("waiting for another run to end"))
 

@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pandas as pd
 
-from pipeline.tables.formulas import guarded
+from pipeline.tables.rows import guarded
 from reports.making import Making, drawn_from
 from reports.source import KEEP, Book
 

@@ -17,8 +17,8 @@ from pipeline.course import Item
 from pipeline.course.keyfile import write_key
 from pipeline.errors import CourseError, ExitCode
 from pipeline.run import run_course
+from pipeline.run.conduct import held
 from pipeline.run.keys import derived_key
-from pipeline.run.lock import held
 from pipeline.statistics import compute
 from pipeline.warehouse import reading
 from tests.run.disturbed import assert_same, tables, without_figures

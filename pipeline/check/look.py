@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Callable, Hashable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
+from itertools import combinations
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
@@ -21,19 +23,68 @@ from pipeline.check.item_set import (
     why_not_tagged,
 )
 from pipeline.check.report import NOT_USED, CheckReport, FileReport, Rejected
-from pipeline.check.section_names import SectionNames
 from pipeline.course import Course, ExportMap, Item, OwnPattern, key_warnings, read_course
 from pipeline.course.keep_map import keep_maps
 from pipeline.errors import CourseError, InputError, ListErrors
 from pipeline.ingest import KnownResponses, LoadedFile, load_exports, settle_terms
 from pipeline.ingest.columns import standard_field
 from pipeline.ingest.export_files import export_sources, open_export
-from pipeline.ingest.forms import renames_questions
+from pipeline.ingest.forms import read_by, renames_questions
 from pipeline.ingest.plan import Plan
 from pipeline.ingest.propose import ColumnRemark, Proposal, propose_map
 from pipeline.ingest.questions import Questions
 
-_Seen = tuple[Counter[str], dict[str, Counter[str]], SectionNames]
+_TOKENS = re.compile(r"\d+|[^\W\d_]+|.")
+
+
+@dataclass
+class _SectionNames:
+    """Files of one form that the same questions were put to, by different students.
+
+    Args:
+        files: file without a class section -> its form, its students and its questions.
+    """
+
+    files: dict[str, tuple[str, set[str], set[str]]] = field(default_factory=dict)
+
+    def see(self, file: str, plan: Plan, stored: pd.DataFrame) -> None:
+        """Take in stored rows of a file."""
+        if "section" in plan.fields or plan.map.section is not None or plan.section:
+            return
+        _, students, items = self.files.setdefault(file, (read_by(plan.map), set(), set()))
+        students |= set(stored["student"].dropna().unique())
+        items |= set(stored["item"].dropna().unique())
+
+    def proposals(self) -> Iterator[str]:
+        """A sentence for each way of naming that may tell sections."""
+        found: dict[str, list[str]] = {}
+        for (one, mine), (other, theirs) in combinations(sorted(self.files.items()), 2):
+            alike = mine[0] == theirs[0] and mine[2] & theirs[2]
+            apart = alike and mine[1] and theirs[1] and not mine[1] & theirs[1]
+            names = (name.removeprefix("exports/") for name in (one, other))
+            if apart and (pattern := _pattern(*names)):
+                found.setdefault(pattern, []).extend((one, other))
+        for pattern, beside in found.items():
+            files = list(dict.fromkeys(beside))
+            yield (
+                f"{files[0]} and {files[1]} ask the same of different students, and no column "
+                "names a class section: if each is a section, write "
+                f"section_from = {pattern!r} into the map, for all files of this form"
+            )
+
+
+def _pattern(one: str, other: str) -> str | None:
+    """Two names as a pattern with `{section}` for the one word or number in which they differ."""
+    ours, theirs = _TOKENS.findall(one), _TOKENS.findall(other)
+    differing = [n for n, pair in enumerate(zip(ours, theirs, strict=False)) if pair[0] != pair[1]]
+    if len(ours) != len(theirs) or len(differing) != 1 or not ours[differing[0]].isalnum():
+        return None
+    parts = ["*" if token.isdigit() else token for token in ours]
+    parts[differing[0]] = "{section}"
+    return "".join(parts)
+
+
+_Seen = tuple[Counter[str], dict[str, Counter[str]], _SectionNames]
 """Answers to unlisted questions, texts of answers to drafted ones, and whose each file is."""
 _SHOWN = 3
 _SAID_OF_ROWS = (
@@ -95,7 +146,7 @@ def check_course(
     answers: dict[str, Counter[str]] = {
         row.cells["item"]: Counter() for row in drafts.rows if row.status != "cannot"
     }
-    sections = SectionNames()
+    sections = _SectionNames()
     files = tuple(_dry_run(mapped, known, found, (unlisted, answers, sections)))
     if write:
         drafts.write_beside(course, answers)
@@ -255,7 +306,7 @@ def _drawn(
     loaded: LoadedFile,
     unlisted: Counter[str],
     answers: dict[str, Counter[str]],
-    sections: SectionNames,
+    sections: _SectionNames,
 ) -> tuple[pd.DataFrame, tuple[str, ...], int]:
     """Rejected rows of a file, three of its answers as they would be stored, and a count.
 

@@ -11,10 +11,10 @@ from typing import Protocol, TypeVar
 
 from pipeline.course import entries
 from pipeline.course.calendar import Term
+from pipeline.course.entries import check_named_patterns, known_ids
 from pipeline.course.exports import export_map, is_zone
 from pipeline.course.hand_tags import read_hand_tags
 from pipeline.course.items import items_file, read_items
-from pipeline.course.known_patterns import check_named_patterns, known_ids
 from pipeline.course.records import Course, Item, Outcome, OwnPattern, ReadingSettings, Topic
 from pipeline.course.settings import SINGLE_SETTINGS, Entry, Settings, parse_date, read_settings
 from pipeline.course.standard_files import StandardFiles, read_standard_files

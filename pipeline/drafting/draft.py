@@ -12,7 +12,7 @@ from itertools import count
 from typing import Final, Literal
 
 from pipeline.drafting.computed import computed_answer, is_right
-from pipeline.drafting.sources import SourceQuestion
+from pipeline.drafting.lines import SourceQuestion
 from pipeline.records import Request
 from pipeline.tagging.choices import option_of
 from pipeline.tagging.questions import KEYS_DIFFER, Question, question_of

@@ -30,10 +30,39 @@ from pipeline.drafting.line_kinds import (
     plain,
     relation_alone,
 )
-from pipeline.drafting.sources import SourceQuestion
 from pipeline.wording import asked_by, lettered_parts, numbering_of
 from pipeline.wording.spans import sentence_of
 from pipeline.wording.vocabulary import SAYS
+
+
+@dataclass(frozen=True, slots=True)
+class SourceQuestion:
+    """One question of a source.
+
+    Args:
+        wording: in typed notation, its number left out.
+        source: the file, and where in it, for messages.
+        id: the number or name that it has there; "" where it has none.
+        instruction: a sentence above a group that says what to do.
+        topic: the heading above it, or the quiz.
+        quiz: the quiz that it belongs to.
+        options: of a choice, as shown.
+        key: the right answer that the source gives; "" where it gives none.
+        cannot: why nobody but a person can take it; "" where it can be tried.
+        shown_as: how an export names it, where that is more than its wording.
+    """
+
+    wording: str
+    source: str
+    id: str = ""
+    instruction: str = ""
+    topic: str = ""
+    quiz: str = ""
+    options: tuple[str, ...] = ()
+    key: str = ""
+    cannot: str = ""
+    shown_as: str = ""
+
 
 _TOLD: Final = 8
 """From how many words on a question without a task is a story that may go on."""

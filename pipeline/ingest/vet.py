@@ -31,7 +31,7 @@ from pipeline.ingest.questions import Questions
 from pipeline.ingest.settle import Settling, term_names
 from pipeline.ingest.sieve import Sieve
 from pipeline.ingest.withheld import TYPED, WITHHELD, bare, identifying
-from pipeline.standards.durations import seconds_of
+from pipeline.standards.answer_records import seconds_of
 from pipeline.tables import DATE_CELL, FORMATTED_CELL, FORMULA_CELL, NUMBER_CELL, plain_text
 
 _MONTH = "(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)"

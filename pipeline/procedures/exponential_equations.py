@@ -13,9 +13,9 @@ from pipeline.exact.values import number_of
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation, Linear
 from pipeline.procedures.isolating import linear_of, multiples_of
-from pipeline.procedures.linear import solve_linear
 from pipeline.procedures.logarithms import carry_beyond, divide_beyond, exponent_for
 from pipeline.procedures.places import Place
+from pipeline.procedures.quadratic import solve_linear
 from pipeline.procedures.quantities import (
     Quantity,
     approximate,

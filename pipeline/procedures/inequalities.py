@@ -12,9 +12,8 @@ from pipeline.exact.regions import holds, intersection
 from pipeline.exact.trees import TURNED
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ZERO, Equation
-from pipeline.procedures.linear import isolate_unknown
 from pipeline.procedures.places import Place
-from pipeline.procedures.quadratic import QUADRATIC
+from pipeline.procedures.quadratic import QUADRATIC, isolate_unknown
 from pipeline.procedures.sign_charts import (
     Regional,
     between,

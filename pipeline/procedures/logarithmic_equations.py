@@ -11,7 +11,6 @@ from pipeline.exact.trees import Call, Letter, Node, Relation, letters
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation
 from pipeline.procedures.isolating import terms_of
-from pipeline.procedures.linear import solve_linear
 from pipeline.procedures.logarithms import (
     Logarithms,
     Term,
@@ -23,6 +22,7 @@ from pipeline.procedures.logarithms import (
     to_exponential,
 )
 from pipeline.procedures.places import Place
+from pipeline.procedures.quadratic import solve_linear
 from pipeline.procedures.quantities import (
     Quantity,
     approximate,

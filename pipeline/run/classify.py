@@ -6,25 +6,72 @@ What one fault makes of a question becomes rows of `store.prediction`.
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
-from typing import Any, TypeAlias
+from typing import Any, Final, TypeAlias
 
 import pandas as pd
 
 from pipeline.errors import UnreadableProblem
 from pipeline.exact.values import value_key
-from pipeline.records import Explanation, Request
+from pipeline.records import Candidate, Explanation, Request, Verdict
 from pipeline.run.by_hand import general_slips
-from pipeline.run.judged_before import Before, Question
 from pipeline.run.rules import Rules, own_rules
 from pipeline.tagging.choices import examine_choice, wrong_options
-from pipeline.tagging.examine import examine
+from pipeline.tagging.examine import Explained, examine
 from pipeline.tagging.own_patterns import own_predictions
 from pipeline.tagging.predict import predicted
 from pipeline.tagging.priors import SINGLE
 from pipeline.tagging.questions import question_of
+from pipeline.warehouse import Warehouse
+
+_Question: TypeAlias = tuple[Any, ...]
+"""Task, problem, numbers, method and key; None where there is none."""
+_Before: TypeAlias = Mapping[tuple[str, ...], Explained]
+"""Sympy source of all readings of a wrong answer -> what explains it."""
+
+_QUESTION: Final = ["task", "problem", "numbers", "method", "key"]
+_ROUNDED: Final = re.compile(r"[.%]|[^\x00-\x7f]")
+"""Signs that a number may be typed as a decimal, which is matched by its places, not its value."""
+
+
+def judged_before(
+    warehouse: Warehouse, requests: pd.DataFrame, *, decimal_comma: bool
+) -> Mapping[_Question, _Before]:
+    """Collect what is stored on the questions of some answers.
+
+    Args:
+        warehouse: the database that is being built, tags by hand taken off.
+        requests: `judging.unexamined`; only questions that are `known` are looked up.
+        decimal_comma: whether a comma may stand in a decimal.
+    """
+    typed = requests["known"].astype(bool) & (requests["task"] != "choice")
+    rows = warehouse.matching("store.examined", requests.loc[typed, _QUESTION].drop_duplicates())
+    rounded = rows["answer"].str.contains(_ROUNDED)
+    if decimal_comma:
+        rounded |= rows["answer"].str.contains(",")
+    wrong = rows["verdict"].isin([one for one in Verdict if one.has_candidates])
+    rows = rows[wrong & rows["work"].isna() & ~rounded]
+    if not len(rows):
+        return {}
+    found = _candidates_of(warehouse.matching("store.candidate", rows[["examined"]]))
+    plain = rows.astype(object).where(rows.notna(), None)
+    before: dict[_Question, dict[tuple[str, ...], Explained]] = {}
+    for row in plain.to_dict("records"):
+        question = tuple(row[name] for name in _QUESTION)
+        explained = (tuple(found.get(row["examined"], ())), row["unexplained"])
+        before.setdefault(question, {})[tuple(row["readings"])] = explained
+    return before
+
+
+def _candidates_of(rows: pd.DataFrame) -> dict[int, list[Candidate]]:
+    found: dict[int, list[Candidate]] = {}
+    for row in rows.to_dict("records"):
+        one = Candidate(row["pattern"], tuple(row["faults"]), row["weight"], 0.0, "")
+        found.setdefault(row["examined"], []).append(one)
+    return found
 
 
 def expected_answers(row: dict[str, Any], request: Request, rules: Rules) -> list[dict[str, Any]]:
@@ -93,7 +140,7 @@ class Judged:
 
 
 def judge_all(
-    requests: pd.DataFrame, rules: Rules, run_map: Map, before: Mapping[Question, Before]
+    requests: pd.DataFrame, rules: Rules, run_map: Map, before: Mapping[_Question, _Before]
 ) -> Judged:
     """Judge distinct answers.
 
@@ -119,7 +166,7 @@ def judge_all(
     return Judged(pd.DataFrame(examined), pd.DataFrame(candidates), pd.DataFrame(predictions))
 
 
-def _chunks(requests: pd.DataFrame, before: Mapping[Question, Before]) -> Iterator[_Chunk]:
+def _chunks(requests: pd.DataFrame, before: Mapping[_Question, _Before]) -> Iterator[_Chunk]:
     """Answers to a few questions together, so that each question is walked in one place."""
     rows: _Chunk = []
     seen: set[tuple[Any, ...]] = set()
@@ -177,7 +224,7 @@ def _request(row: dict[str, Any], rules: Rules) -> Request:
     )
 
 
-def _examined(row: dict[str, Any], request: Request, rules: Rules, before: Before) -> Explanation:
+def _examined(row: dict[str, Any], request: Request, rules: Rules, before: _Before) -> Explanation:
     if row["task"] == "choice":
         options = rules.options.get((row["problem"] or None, row["key"]), ())
         return examine_choice(request, options, rules.own)

@@ -5,14 +5,18 @@ Whether there is anything to do is told by reading alone, so that a second run i
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
 import pandas as pd
+from filelock import FileLock, Timeout
 
 from pipeline.course import Course, read_course
 from pipeline.database_file import clear_beside, kept_open
+from pipeline.errors import CourseError
 from pipeline.run.after_load import discard, move_loaded, put_in_place
 from pipeline.run.course_frames import course_frames
 from pipeline.run.erasing import FINISHED, erase, printed_before, still_stored
@@ -26,20 +30,66 @@ from pipeline.run.load import (
     settle_stored,
     stored_files,
 )
-from pipeline.run.lock import held
-from pipeline.run.marks import (
+from pipeline.run.news import moved, tagged_before, tagged_now
+from pipeline.run.read_again import vanished_of
+from pipeline.run.release import is_released, write_release
+from pipeline.run.rules import (
     Marks,
     earlier_answers,
     marks_of,
     must_start_afresh,
     stored_marks,
 )
-from pipeline.run.moved import moved, tagged_before, tagged_now
-from pipeline.run.read_again import vanished_of
-from pipeline.run.release import is_released, write_release
-from pipeline.run.removed_questions import with_removed
 from pipeline.run.summary import RunSummary, summarize, unread_questions
+from pipeline.run.versions import with_removed
 from pipeline.warehouse import Warehouse, building, reading
+
+PATIENCE = 120.0
+"""Seconds that a second run waits for the first."""
+
+_PAUSE = 0.2
+
+
+@contextmanager
+def held(path: Path, waiting: Callable[[], None], patience: float = PATIENCE) -> Iterator[None]:
+    """Hold a lock file while the body runs.
+
+    Args:
+        path: the lock file; it stays where it is, empty.
+        waiting: called once when another run holds it.
+        patience: seconds to wait for that run.
+
+    Raises:
+        CourseError: there is no such folder, it cannot be written, or the other run did not end
+            in time.
+    """
+    if not path.parent.is_dir():  # the library would make one
+        message = f"{path.parent} is not a folder: name a course's, or make one by `lostroot new`."
+        raise CourseError(message)
+    lock = FileLock(path, mode=0o600)
+    try:
+        _acquire(lock, waiting, patience)
+    except Timeout as error:
+        message = (
+            f"Another run is at work in {path.parent} for more than {patience:.0f} seconds. "
+            "Let it finish, or end it, and run again."
+        )
+        raise CourseError(message) from error
+    except OSError as error:
+        message = f"{path.parent} cannot be written ({error.strerror}): check the folder's rights."
+        raise CourseError(message) from error
+    try:
+        yield
+    finally:
+        lock.release()
+
+
+def _acquire(lock: FileLock, waiting: Callable[[], None], patience: float) -> None:
+    try:
+        lock.acquire(blocking=False)
+    except Timeout:
+        waiting()
+        lock.acquire(timeout=patience, poll_interval=_PAUSE)
 
 
 def _is_current(course: Course, database: Path) -> bool:

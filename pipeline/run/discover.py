@@ -16,8 +16,8 @@ from pipeline.discovery.evidence import (
     Given,
     Proposal,
     proposals,
+    told,
 )
-from pipeline.discovery.readings import told
 from pipeline.errors import UnreadableProblem
 from pipeline.exact.values import value_words
 from pipeline.fingerprints import fingerprint, source_texts

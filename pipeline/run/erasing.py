@@ -12,7 +12,7 @@ from pipeline.ingest import Pseudonyms, read_tombstones
 from pipeline.ingest.withheld import names_someone
 from pipeline.run.judging import Progress, count_all, judge_answers
 from pipeline.run.release import is_released, write_release
-from pipeline.run.taken_out import OF_ANSWERS, count_as_rejected, withhold
+from pipeline.run.scores import OF_ANSWERS, count_as_rejected, withhold
 from pipeline.warehouse import building, reading
 
 _DERIVED = frozenset(

@@ -12,14 +12,47 @@ from pipeline.course import Course
 from pipeline.course.keyfile import read_key
 from pipeline.errors import InternalError
 from pipeline.run.by_hand import put_tags_on, take_tags_off
-from pipeline.run.catalogue import catalogue_frame
-from pipeline.run.classify import Map, judge_all
+from pipeline.run.classify import Map, judge_all, judged_before
+from pipeline.run.course_frames import catalogue_frame
 from pipeline.run.figures import work_out_figures
-from pipeline.run.judged_before import judged_before
-from pipeline.run.outdated import drop_outdated
-from pipeline.run.rules import Rules, refused_of, rules_of, tags_of
+from pipeline.run.rules import Rules, own_rules, refused_of, rules_of, tags_of
 from pipeline.run.workers import workers
 from pipeline.warehouse import Warehouse
+
+_QUESTION = ["task", "problem", "numbers", "method"]
+_HELD_AGAINST = ["key", "own_rules"]
+
+
+def _drop_outdated(warehouse: Warehouse, rules: Rules) -> None:
+    """Drop what was judged for questions and answers that no stored response holds any more.
+
+    A question whose right answer changed, or the course's own errors or options that concern it,
+    goes with all its answers and predictions, since these were held against the old ones; all
+    others stay as they are.
+
+    Args:
+        warehouse: the database that is being built, responses settled.
+        rules: of the course as they are now.
+    """
+    changed = warehouse.asked("judging.outdated_question")
+    questions = pd.concat([changed, _ruled_otherwise(warehouse, rules)])
+    warehouse.remove_matching("store.prediction", questions)
+    mine = warehouse.matching("store.examined", questions)[["examined"]]
+    answers = pd.concat([warehouse.asked("judging.outdated_answer"), mine])
+    warehouse.remove_matching("store.candidate", answers)
+    warehouse.remove_matching("store.examined", answers)
+
+
+def _ruled_otherwise(warehouse: Warehouse, rules: Rules) -> pd.DataFrame:
+    """Questions that were held against other own errors or options than those of today."""
+    judged = warehouse.part("store.examined", [*_QUESTION, *_HELD_AGAINST]).drop_duplicates()
+    ruled = bool(rules.own or rules.options)
+    if not ruled and judged["own_rules"].eq("").all():
+        return judged.head(0)[_QUESTION]
+    plain = judged.astype(object).where(judged.notna(), None)
+    now = [own_rules(rules, *row) for row in zip(*(plain[n] for n in ("task", "problem", "key")))]  # noqa: B905
+    return judged.loc[judged["own_rules"] != now, _QUESTION].drop_duplicates()
+
 
 _JUDGMENTS = (
     "store.examined",
@@ -46,7 +79,7 @@ def judge_answers(course: Course, warehouse: Warehouse, say: Progress, *, again:
     warehouse.put("store.pattern", catalogue_frame(course))
     rules = rules_of(course)
     take_tags_off(warehouse)
-    drop_outdated(warehouse, rules)
+    _drop_outdated(warehouse, rules)
     _judge_new(warehouse, rules, say)
     put_tags_on(warehouse, tags_of(course))
 

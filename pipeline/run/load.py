@@ -26,11 +26,9 @@ from pipeline.ingest.survey import UNDATED
 from pipeline.ingest.withheld import naming_one_of
 from pipeline.run.after_load import Copy, copy_of, latest_loads
 from pipeline.run.keys import with_derived_keys
-from pipeline.run.later_words import FileWord, follow
 from pipeline.run.news import News
 from pipeline.run.read_again import identity_rules, take_out_outdated
-from pipeline.run.scores import Corrections, correct_scores
-from pipeline.run.taken_out import withhold
+from pipeline.run.scores import Corrections, FileWord, correct_scores, follow, withhold
 from pipeline.run.versions import stop_for_changed_questions
 from pipeline.warehouse import Warehouse
 

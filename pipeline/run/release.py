@@ -16,7 +16,7 @@ import pandas as pd
 from pipeline.course import Course
 from pipeline.errors import CourseError
 from pipeline.storage import written_whole
-from pipeline.tables.formulas import guarded
+from pipeline.tables.rows import guarded
 from pipeline.warehouse import Warehouse
 
 RELEASE = "release"

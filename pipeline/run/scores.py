@@ -1,13 +1,80 @@
-"""Scores that a later export tells otherwise: they replace the earlier ones, and are counted."""
+"""What stored answers become by what is told later: other scores, grades, or that they go."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 import pandas as pd
 
+from pipeline.ingest.distinct import where_text
+from pipeline.ingest.withheld import TYPED, WITHHELD
 from pipeline.run.after_load import latest_loads
+from pipeline.standards.answer_records import LaterWord
 from pipeline.warehouse import Warehouse
+
+OF_ANSWERS = ("duplicate", "correction", "vanished")
+"""Tables that tell of single answers."""
+
+
+def count_as_rejected(
+    warehouse: Warehouse,
+    files: pd.DataFrame,
+    gone: tuple[pd.DataFrame, pd.DataFrame],
+    column: str,
+    reason: str,
+) -> None:
+    """Account for answers that were stored, or known, and are so no longer.
+
+    Args:
+        warehouse: the database that is being built.
+        files: rows of `store.source_file` that count them.
+        gone: their rows of `store.response` and of `store.duplicate`.
+        column: that the reason is about.
+        reason: why they are taken out.
+    """
+    places = ["file", "line", "response"]
+    rows = pd.concat([one[places] for one in gone]).drop_duplicates()[["file", "line"]].copy()
+    rows["column"], rows["reason"], rows["needs_look"] = column, reason, False
+    warehouse.put("store.rejected", rows, replace=False)
+    files = files.sort_values("loaded_at").reset_index(drop=True)
+    for name, one in zip(("stored", "duplicates"), gone, strict=True):
+        for file, count in one["file"].value_counts().items():
+            left = int(count)
+            for row in reversed(files.index[files["file"] == file]):
+                moved = min(left, int(files.loc[row, name]))
+                files.loc[row, name] -= moved
+                files.loc[row, "rejected"] += moved
+                left -= moved
+    warehouse.put("store.source_file", files)
+
+
+def withhold(warehouse: Warehouse, names: Callable[[str], bool]) -> bool:
+    """Take what names a person out of what was typed before the course knew the person.
+
+    Args:
+        warehouse: the database that is being built.
+        names: whether a text does.
+
+    Returns:
+        Whether there was any.
+    """
+    columns = [*TYPED, "problem_given", "quiz_given", "source_place"]
+    if not any(map(names, (one for name in columns for one in _distinct(warehouse, name)))):
+        return False
+    answers = warehouse.frame("store.response")
+    for name in columns:
+        found = where_text(answers[name].fillna(""), names)
+        if name == "item":
+            found &= answers["place"] == "unlisted"
+        answers[name] = answers[name].mask(found, WITHHELD)
+    warehouse.put("store.response", answers)
+    return True
+
+
+def _distinct(warehouse: Warehouse, column: str) -> Iterator[str]:
+    return map(str, warehouse.distinct("store.response", column))
+
 
 _TOLD = ["score", "points"]
 
@@ -120,3 +187,68 @@ def _put(warehouse: Warehouse, rows: pd.DataFrame, taken: pd.DataFrame) -> None:
     warehouse.put("store.response", kept.reset_index(), replace=False)
     columns = ["response", "file", "line", "score_before", "points_before", *_TOLD, "file_time"]
     warehouse.put("store.correction", taken[columns], replace=False)
+
+
+_WITHDRAWN = "taken back by a later statement of the source"
+
+
+@dataclass(frozen=True, slots=True)
+class FileWord:
+    """What one file says, by `source_id`, and when it was written."""
+
+    file: str
+    file_time: pd.Timestamp
+    said: LaterWord
+
+
+def follow(warehouse: Warehouse, words: list[FileWord]) -> Corrections:
+    """Lay grades to stored answers, and take out those that were taken back.
+
+    All files are loaded first, so that it does not matter which of two was read before the other.
+
+    Args:
+        warehouse: the database that is being built.
+        words: of the files loaded now.
+
+    Returns:
+        What became of scores.
+    """
+    scores = Corrections()
+    withdrawn = frozenset(warehouse.frame("store.withdrawn")["source_id"])
+    for word in words:
+        told = _graded(warehouse, word)
+        found = correct_scores(warehouse, told, word.file_time)
+        scores.add(found)
+        withdrawn |= word.said.withdrawn
+        said = [*found.sentences(), *_take_out(warehouse, withdrawn)]
+        notes = pd.DataFrame({"file": word.file, "sentence": said}, dtype="object")
+        warehouse.put("store.note", notes, replace=False)
+    told = pd.DataFrame({"source_id": sorted(withdrawn)}, dtype="object")
+    warehouse.put("store.withdrawn", told)
+    return scores
+
+
+def _graded(warehouse: Warehouse, word: FileWord) -> pd.DataFrame:
+    grades = pd.DataFrame(
+        [(name, *told) for name, told in word.said.grades.items() if told[0] is not None],
+        columns=["source_id", "score", "points"],
+    )
+    rows = warehouse.select("store.response", "source_id", grades["source_id"].tolist())
+    told = rows[["response", "source_id"]].merge(grades, on="source_id")
+    told = told.astype({"score": "float64", "points": "float64"})
+    told["answered_at"] = pd.Series(pd.NaT, told.index)  # a grade says nothing of when
+    return told.assign(file=word.file, line=None).drop(columns="source_id")
+
+
+def _take_out(warehouse: Warehouse, withdrawn: frozenset[str]) -> list[str]:
+    rows = warehouse.select("store.response", "source_id", sorted(withdrawn))
+    if rows.empty:
+        return []
+    keys = rows["response"].tolist()
+    again = warehouse.select("store.duplicate", "response", keys)
+    warehouse.remove("store.response", "response", keys)
+    for table in OF_ANSWERS:
+        warehouse.remove(f"store.{table}", "response", keys)
+    files = warehouse.frame("store.source_file")
+    count_as_rejected(warehouse, files, (rows, again), "answer", _WITHDRAWN)
+    return [f"answers of other exports {_WITHDRAWN}, no longer stored: {len(rows):,}"]

@@ -164,7 +164,7 @@ def _told(row: Any) -> str:
 def unread_questions(warehouse: Warehouse, course: Course) -> tuple[str, ...]:
     """Name the questions that cannot be read: of the items file, and of answers' own problems.
 
-    Those that the list has no longer are named as such, by `pipeline.run.removed_questions`.
+    Those that the list has no longer are named as such, by `pipeline.run.versions`.
     """
     found = {
         (item.id, item.problem): f"{item.id} (line {item.line} of the items): {reason}"

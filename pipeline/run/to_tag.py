@@ -15,9 +15,9 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from pipeline.course import Course
+from pipeline.course.entries import hold_own_pattern
 from pipeline.course.hand_tags import SHEET, UNEXPLAINED, HandTag
 from pipeline.course.keep_map import keep_patterns
-from pipeline.course.known_patterns import hold_own_pattern
 from pipeline.course.records import OwnPattern
 from pipeline.course.settings import Entry
 from pipeline.errors import CourseError

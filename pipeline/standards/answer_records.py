@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
@@ -96,3 +97,35 @@ class LeftOut:
     line: int
     reason: str
     needs_look: bool = True
+
+
+MAX_SECONDS = 366 * 86_400.0
+"""A longer stay at one question is a clock that was left running."""
+_NUMBER = r"(\d{1,12}(?:[.,]\d{1,12})?)"
+_PLAIN = re.compile(_NUMBER)
+_ISO = re.compile(
+    rf"P(?:{_NUMBER}W)?(?:{_NUMBER}D)?(?:T(?:{_NUMBER}H)?(?:{_NUMBER}M)?(?:{_NUMBER}S)?)?", re.I
+)
+_UNITS = (7 * 86_400, 86_400, 3_600, 60, 1)
+
+
+def seconds_of(text: str) -> float | None:
+    """A duration in seconds; None where the text is none, or longer than a year.
+
+    >>> seconds_of("PT1M32,5S")
+    92.5
+    """
+    bare = text.strip()
+    if plain := _PLAIN.fullmatch(bare):
+        found = _value(plain[1])
+    elif (iso := _ISO.fullmatch(bare)) and any(iso.groups()):
+        found = sum(
+            unit * _value(part) for unit, part in zip(_UNITS, iso.groups(), strict=True) if part
+        )
+    else:
+        return None
+    return found if found <= MAX_SECONDS else None
+
+
+def _value(number: str) -> float:
+    return float(number.replace(",", "."))

@@ -10,10 +10,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 from typing import Any, ClassVar
 
-from pipeline.standards.answer_records import ItemAnswer, LaterWord, LeftOut, Response
-from pipeline.standards.durations import seconds_of
+from pipeline.standards.answer_records import ItemAnswer, LaterWord, LeftOut, Response, seconds_of
 from pipeline.standards.events import EventFile
-from pipeline.standards.json_values import Paths, at, mapping, number, plain, read_at, text
+from pipeline.standards.json_reading import Paths, at, mapping, number, plain, read_at, text
 
 _VERSION = "http://purl.imsglobal.org/ctx/caliper/v1p2"
 _ANONYMOUS = "http://purl.imsglobal.org/caliper/Person"

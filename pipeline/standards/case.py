@@ -14,8 +14,7 @@ from dataclasses import dataclass
 from typing import Any, BinaryIO, NoReturn
 
 from pipeline.errors import InputError
-from pipeline.standards.json_reading import JsonRecords
-from pipeline.standards.json_values import mapping, text
+from pipeline.standards.json_reading import JsonRecords, mapping, text
 
 _UUID = re.compile(r"[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}", re.I)
 

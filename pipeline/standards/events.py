@@ -12,8 +12,7 @@ from contextlib import AbstractContextManager
 from typing import IO, Any, ClassVar
 
 from pipeline.standards.answer_records import ItemAnswer, LaterWord, LeftOut
-from pipeline.standards.json_reading import JsonRecords
-from pipeline.standards.json_values import mapping
+from pipeline.standards.json_reading import JsonRecords, mapping
 
 
 class EventFile(ABC):

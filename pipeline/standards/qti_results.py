@@ -12,8 +12,7 @@ from itertools import groupby
 from typing import BinaryIO
 
 from pipeline.errors import InputError
-from pipeline.standards.answer_records import ItemAnswer, LeftOut, Response
-from pipeline.standards.durations import seconds_of
+from pipeline.standards.answer_records import ItemAnswer, LeftOut, Response, seconds_of
 from pipeline.standards.qti_records import RESULT_SPACES, version_of
 from pipeline.standards.xml_reading import (
     Element,

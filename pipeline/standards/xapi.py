@@ -15,10 +15,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
-from pipeline.standards.answer_records import ItemAnswer, LaterWord, LeftOut, Response
-from pipeline.standards.durations import seconds_of
+from pipeline.standards.answer_records import ItemAnswer, LaterWord, LeftOut, Response, seconds_of
 from pipeline.standards.events import EventFile
-from pipeline.standards.json_values import Paths, at, mapping, number, plain, read_at, text
+from pipeline.standards.json_reading import Paths, at, mapping, number, plain, read_at, text
 
 _PREFIX = re.compile(r"\{(case_matters|order_matters|lang)=([^{}]*)\}")
 _LISTS = ("choice", "sequencing", "fill-in", "long-fill-in", "matching", "performance")

@@ -9,20 +9,18 @@ from typing import TypeAlias
 import pandas as pd
 
 from pipeline.statistics.additive_factors import learning_slopes, with_model
-from pipeline.statistics.ahead import Now, now
 from pipeline.statistics.change import MARGIN
 from pipeline.statistics.check_questions import questions_to_check
 from pipeline.statistics.disclosure import shared_tables
 from pipeline.statistics.items import discrimination, item_rates, option_shares, quiz_scores
-from pipeline.statistics.learning import answer_transitions, learning_curves
+from pipeline.statistics.learning import answer_transitions, learning_curves, retry_changes
 from pipeline.statistics.lesson_order import coming_back, lesson_order, slips, with_order_before
 from pipeline.statistics.lessons import lesson_changes
-from pipeline.statistics.next_lesson import verdicts
+from pipeline.statistics.next_lesson import Now, now, verdicts
 from pipeline.statistics.observed import outcomes_by_try, wrong_rates
 from pipeline.statistics.parts_of_a_whole import errors_shown, sections_shown, tries_shown
 from pipeline.statistics.patterns import pattern_totals, weekly_rates
 from pipeline.statistics.persistence import NO_CHANCE
-from pipeline.statistics.retries import retry_changes
 from pipeline.statistics.sections import section_rates, wrong_by_section
 from pipeline.statistics.showings import (
     blind_questions,

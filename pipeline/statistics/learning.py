@@ -1,11 +1,4 @@
-"""How errors go on: from one question of a topic to the next, and from one answer to the next.
-
-No curve is fitted. The mean of many students' curves follows another law than any of them, so a law
-of class means says nothing of learning. A curve over whoever happens to be left bends when students
-leave; so one group is followed that answered them all, and the number left is printed at each step.
-Source of both warnings: Heathcote, Brown and Mewhort (2000), Psychonomic Bulletin and Review
-7:185-207.
-"""
+"""How errors go on: to the next question of a topic, the next answer, the next try."""
 
 from __future__ import annotations
 
@@ -16,7 +9,8 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from pipeline.statistics.intervals import clustered, wilson
+from pipeline.statistics.intervals import clustered, mid_p, newcombe_paired, wilson
+from pipeline.statistics.multiplicity import benjamini_hochberg
 from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
 from pipeline.statistics.showings import share_table
 from pipeline.tagging.evidence import Evidence
@@ -154,3 +148,45 @@ def _row(y: NDArray[Any], n: NDArray[Any], usual: float) -> tuple[Any, ...]:
     low, high = clustered(m, y.sum(), size, y @ y, y @ n, n @ n)
     steadied = (y.sum() + PRIOR * usual) / (size + PRIOR)
     return m, size, y.sum() / size, float(low), float(high), steadied, few([m])[0]
+
+
+ONLY_WRONG = (
+    "only those who were wrong tried again, so the share wrong could but fall: read how many "
+    "mended it, no test of a change"
+)
+PAIRS = ["both_wrong", "mended", "spoiled", "both_right"]
+
+
+def retry_changes(counts: pd.DataFrame) -> pd.DataFrame:
+    """Change of the share wrong from the first to the last try, each student with oneself.
+
+    Args:
+        counts: what `staging.retry_count` holds.
+
+    Returns:
+        The columns of `computed.retry_change`; p-values adjusted over the whole table.
+    """
+    if not len(counts):
+        return pd.DataFrame()
+    students = counts[PAIRS].sum(axis=1)
+    # Wrong is the event: at first alone means mended, at last alone means spoiled.
+    ends = [newcombe_paired(*(int(n) for n in row)) for row in counts[PAIRS].to_numpy()]
+    low, high = (np.array([-float(pair[place]) for pair in ends]) for place in (1, 0))
+    p = pd.Series(
+        [mid_p(int(one), int(two)) for one, two in counts[["mended", "spoiled"]].to_numpy()],
+        index=counts.index,
+    )
+    chosen = (counts["spoiled"] + counts["both_right"]) == 0
+    p = p.where((students >= FEWEST_FOR_INTERVAL) & ~chosen)
+    note = pd.Series(few(students), index=counts.index, dtype="object")
+    return counts.assign(
+        students=students,
+        wrong_first=(counts["both_wrong"] + counts["mended"]) / students,
+        wrong_last=(counts["both_wrong"] + counts["spoiled"]) / students,
+        difference=(counts["spoiled"] - counts["mended"]) / students,
+        difference_low=blank_when_few(low, students),
+        difference_high=blank_when_few(high, students),
+        difference_note=note.mask(chosen, ONLY_WRONG),
+        p=p,
+        p_adjusted=benjamini_hochberg(p),
+    )

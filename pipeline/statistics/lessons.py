@@ -9,21 +9,80 @@ in least squares clustered by student, or by class where the lesson went to some
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import timedelta
 from typing import Any, TypeAlias
 
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
+from scipy import special
 
 from pipeline.statistics.intervals import clustered_from_variance
-from pipeline.statistics.notes import blank_when_few
-from pipeline.statistics.patterns import Combined, Part, combine, members
-from pipeline.statistics.units import Units, class_units, limits_of, student_units
+from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few
+from pipeline.statistics.patterns import Combined, Part, clustered_variance, combine, members
 from pipeline.tagging.attribute import Groups, estimate, groups_of
 from pipeline.tagging.evidence import Evidence
 from pipeline.tagging.mixture import Vector
+
+_Units = NDArray[np.int64]
+"""Number of the unit of each student of the course, from 0; -1 for students without one."""
+
+FEWEST_CLASSES = 2
+
+
+def student_units(everyone: int) -> _Units:
+    """Each student alone.
+
+    Args:
+        everyone: students of the course.
+    """
+    return np.arange(everyone, dtype=np.int64)
+
+
+def _class_units(answers: pd.DataFrame, sections: Sequence[str], everyone: int) -> _Units:
+    """Students by the class section that had the lesson.
+
+    A lesson that went to some classes only is one event in each of them: what the students of one
+    class share, say the instructor or the hour, does not average out over them. Four classes are
+    four units, however many students they have.
+
+    Args:
+        answers: student (number), section.
+        sections: ids of the classes that had the lesson.
+        everyone: students of the course.
+    """
+    units = np.full(everyone, -1, dtype=np.int64)
+    place = pd.Index(sorted(set(sections))).get_indexer(pd.Index(answers["section"]))
+    units[answers["student"].to_numpy()] = place
+    return units
+
+
+def limits_of(
+    difference: float, influence: Vector, present: NDArray[np.bool_], units: _Units
+) -> tuple[float, float]:
+    """Interval of a difference, 95 %.
+
+    Args:
+        difference: of rates, or of two such differences.
+        influence: what each student adds to it.
+        present: which students have any answer.
+        units: see `Units`.
+
+    Returns:
+        Ends within -2 and 2; nan where units are too few: under five students or two classes.
+    """
+    inside = present & (units >= 0)
+    length = int(units.max(initial=0)) + 1
+    sums = np.bincount(units[inside], influence[inside], length).astype(np.float64)
+    seen = np.bincount(units[inside], minlength=len(sums)) > 0
+    m = int(seen.sum())
+    alone = m == int(inside.sum())
+    if m < (FEWEST_FOR_INTERVAL if alone else FEWEST_CLASSES):
+        return float("nan"), float("nan")
+    reach = float(special.stdtrit(m - 1, 0.975)) * clustered_variance(sums[seen], seen[seen]) ** 0.5
+    return max(difference - reach, -2.0), min(difference + reach, 2.0)
+
 
 _SIDES = ["earlier", "before", "after"]
 """Six to three weeks before a lesson, the three weeks before it, and those from its day on."""
@@ -198,10 +257,10 @@ def _changes(
             }
 
 
-def _units(evidence: Evidence, part: pd.DataFrame, lesson: Any) -> Units:
+def _units(evidence: Evidence, part: pd.DataFrame, lesson: Any) -> _Units:
     sections = _listed(lesson.sections)
     if sections:
-        return class_units(part, sections, evidence.everyone)
+        return _class_units(part, sections, evidence.everyone)
     return student_units(evidence.everyone)
 
 
@@ -221,7 +280,7 @@ def _by_setting(
 
 
 def _change(
-    own: _Sides, control: _Moved | None, earlier: _Moved | None, units: Units
+    own: _Sides, control: _Moved | None, earlier: _Moved | None, units: _Units
 ) -> dict[str, Any]:
     pair = _both_sides(own)
     if pair is None:
@@ -244,7 +303,7 @@ def _change(
     }
 
 
-def _note(trend: dict[str, float], units: Units) -> str:
+def _note(trend: dict[str, float], units: _Units) -> str:
     if units.max(initial=-1) == 0:
         return f"{ONE_CLASS}; {CAUTION}"
     apart = trend and (trend["trend_low"] > 0 or trend["trend_high"] < 0)
@@ -252,7 +311,7 @@ def _note(trend: dict[str, float], units: Units) -> str:
 
 
 def _beyond(
-    first: Combined, second: Combined, control: _Moved, units: Units
+    first: Combined, second: Combined, control: _Moved, units: _Units
 ) -> tuple[float, float, float]:
     """Change beyond that of the controls, with its interval."""
     change, influence, present = _moved(first, second)
@@ -272,7 +331,7 @@ def _unseen(side: Combined) -> float:
     )
 
 
-def _trend(own: _Sides, earlier: _Moved | None, units: Units) -> dict[str, float]:
+def _trend(own: _Sides, earlier: _Moved | None, units: _Units) -> dict[str, float]:
     """How both moved before the lesson: apart then already, or alike; empty where never asked."""
     pair = _both_sides(own, 0)
     if pair is None or earlier is None:

@@ -11,10 +11,9 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from pipeline.statistics.next_lesson import WORTH_A_LESSON
-from pipeline.statistics.observed import wrong_rates
+from pipeline.statistics.observed import KEYS, wrong_rates
 from pipeline.statistics.parts_of_a_whole import sections_shown
 from pipeline.statistics.patterns import pattern_totals
-from pipeline.statistics.recent import KEYS
 from pipeline.tagging.attribute import Groups, estimate
 from pipeline.tagging.evidence import Evidence
 

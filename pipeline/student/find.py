@@ -9,7 +9,7 @@ import pandas as pd
 from pipeline.course import Course, read_key
 from pipeline.errors import CourseError, UsageError
 from pipeline.ingest import Pseudonyms, read_tombstones
-from pipeline.run.marks import must_start_afresh
+from pipeline.run.rules import must_start_afresh
 from pipeline.warehouse import Warehouse, reading
 
 

@@ -16,10 +16,9 @@ from pipeline.ingest import add_tombstones
 from pipeline.ingest.export_files import export_sources, moved_exports, sources_of
 from pipeline.ingest.standard_exports import recognizers
 from pipeline.ingest.withheld import holds
-from pipeline.run.conduct import DATABASE, LOCK
+from pipeline.run.conduct import DATABASE, LOCK, held
 from pipeline.run.erasing import erase
 from pipeline.run.judging import Progress
-from pipeline.run.lock import held
 from pipeline.student.find import Sought, refuse_outdated, seek
 from pipeline.student.show import STUDENT_PAGE
 from pipeline.tables import Source, open_source, plain_text

@@ -24,7 +24,6 @@ is to be known of the whole file, once its rows are drawn.
 
 from __future__ import annotations
 
-from pipeline.tables.archives import archive_members
 from pipeline.tables.opening import (
     TABLE_ENDINGS,
     Contents,
@@ -43,7 +42,7 @@ from pipeline.tables.rows import (
     TableRow,
     plain_text,
 )
-from pipeline.tables.source import Source
+from pipeline.tables.source import Source, archive_members
 
 __all__ = [
     "DATE_CELL",

@@ -10,7 +10,6 @@ from typing import IO, Any
 from lxml import etree
 
 from pipeline.errors import InputError
-from pipeline.tables.archives import refuse_swelling
 from pipeline.tables.budgets import COLUMNS, WORKBOOK_BYTES, WORKBOOK_ROWS
 from pipeline.tables.rows import (
     DATE_CELL,
@@ -23,7 +22,7 @@ from pipeline.tables.rows import (
     cell_text,
     whole_row,
 )
-from pipeline.tables.source import BROKEN, Source
+from pipeline.tables.source import BROKEN, Source, refuse_swelling
 
 # OASIS Open Document Format 1.3, part 3, sections 9 and 19.
 _NAMESPACE = "urn:oasis:names:tc:opendocument:xmlns"

@@ -9,14 +9,13 @@ from pathlib import Path
 from typing import Any
 
 from pipeline.errors import InputError
-from pipeline.tables.archives import archive_members
 from pipeline.tables.budgets import COLUMNS
 from pipeline.tables.delimited import delimited_rows, text_encoding
 from pipeline.tables.json_rows import json_line_rows, json_rows
 from pipeline.tables.opendocument import opendocument_rows, opendocument_sheets
 from pipeline.tables.parquet import parquet_rows
 from pipeline.tables.rows import TableRow
-from pipeline.tables.source import Source
+from pipeline.tables.source import Source, archive_members
 from pipeline.tables.workbook import sheet_names, workbook_rows
 
 _HEAD = 64

@@ -6,10 +6,12 @@ The marks are control characters, which the XML of a workbook cannot hold, so no
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from typing import NamedTuple
+
+import pandas as pd
 
 from pipeline.tables.budgets import CELL_CHARACTERS
 
@@ -122,3 +124,25 @@ class MergedCells:
         """A merged cell that begins in this row."""
         if span.left <= len(cells) and cells[span.left - 1]:
             self._open.append((span, cells[span.left - 1]))
+
+
+_FORMULA = tuple("=+-@\t\r\n\0")
+
+
+def guarded(frame: pd.DataFrame, as_typed: Collection[str] = ()) -> pd.DataFrame:
+    """Put `'` in front of texts that begin like a formula.
+
+    Args:
+        frame: what is to be written.
+        as_typed: columns of answers, which stay as they were typed.
+    """
+    texts = [
+        name
+        for name in frame.columns
+        if name not in as_typed and not pd.api.types.is_numeric_dtype(frame[name])
+    ]
+    return frame.assign(**{name: frame[name].map(_guarded) for name in texts})
+
+
+def _guarded(value: object) -> object:
+    return f"'{value}" if isinstance(value, str) and value.startswith(_FORMULA) else value

@@ -16,7 +16,6 @@ from openpyxl.utils.cell import range_boundaries
 from openpyxl.utils.exceptions import InvalidFileException
 
 from pipeline.errors import InputError
-from pipeline.tables.archives import refuse_swelling
 from pipeline.tables.budgets import MERGED_RANGES, WORKBOOK_BYTES, WORKBOOK_ROWS
 from pipeline.tables.rows import (
     FORMATTED_CELL,
@@ -29,7 +28,7 @@ from pipeline.tables.rows import (
     plain_text,
     whole_row,
 )
-from pipeline.tables.source import BROKEN, CHUNK, Source
+from pipeline.tables.source import BROKEN, CHUNK, Source, refuse_swelling
 
 _BROKEN = (
     *BROKEN,

@@ -24,8 +24,7 @@ from pipeline.procedures.equations import (
     product_of,
     squared,
 )
-from pipeline.procedures.linear import solve_linear
-from pipeline.procedures.quadratic import QUADRATIC, discriminant
+from pipeline.procedures.quadratic import QUADRATIC, discriminant, solve_linear
 from pipeline.procedures.systems import OneUnknown, Row, SolvedRow, isolate_letter
 from pipeline.procedures.walk import Plan, Walk, runs, walk
 from pipeline.reading.lines import Line, is_true_calculation

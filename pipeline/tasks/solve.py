@@ -27,9 +27,8 @@ from pipeline.exact.values import Equation, Number, Roots, Statement, StatementC
 from pipeline.procedures import symbolic_solving
 from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.equations import equation_of
-from pipeline.procedures.linear import solve_linear
 from pipeline.procedures.polynomial_equations import substitution_plans
-from pipeline.procedures.quadratic import QUADRATIC
+from pipeline.procedures.quadratic import QUADRATIC, solve_linear
 from pipeline.procedures.rational_equations import proportion_of, solve_proportion
 from pipeline.procedures.shapes_of_equations import equation_plans
 from pipeline.procedures.shapes_of_inequalities import compound_plans, inequality_plans

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from pipeline.wording.ask import Asked, asked_by
-from pipeline.wording.built import letters_of
 from pipeline.wording.numbering import lettered_parts, numbering_of
+from pipeline.wording.spans import letters_of
 from pipeline.wording.typed import roots_typed, typed
 from pipeline.wording.vocabulary import nearest_task
 

@@ -9,10 +9,9 @@ from difflib import get_close_matches
 from pipeline.reading.budgets import Unread
 from pipeline.records import Numbers
 from pipeline.tasks.catalogue import TASKS
-from pipeline.wording.built import Built, letters_of
 from pipeline.wording.manner import BESIDE, REMARK, Manner, manner_of
 from pipeline.wording.rules import RULES
-from pipeline.wording.spans import Sentence, sentence_of
+from pipeline.wording.spans import Built, Sentence, letters_of, sentence_of
 from pipeline.wording.spoken import in_symbols
 from pipeline.wording.typed import typed
 from pipeline.wording.vocabulary import ALTERING, FILLERS, SAYS, TERMS, in_english

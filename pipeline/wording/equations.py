@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from pipeline.wording.built import (
+from pipeline.wording.spans import (
     LETTER_ABOVE,
     LOGARITHM,
     Built,
+    Sentence,
     body_of,
     domain_of,
     is_numeric,
@@ -16,7 +17,6 @@ from pipeline.wording.built import (
     one_expression,
     relations_of,
 )
-from pipeline.wording.spans import Sentence
 
 _BOUND: Final = re.compile(r"[A-Za-z]\s*(?:[<>]=?|!=)\s*[-\d./() ]+")
 _EXPRESSION_ASKED: Final = re.compile(

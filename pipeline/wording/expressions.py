@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from pipeline.wording.built import (
+from pipeline.wording.spans import (
     IMAGINARY,
     LOGARITHM,
     RADICAL,
     Built,
+    Sentence,
     body_of,
     domain_of,
     is_defined,
@@ -19,7 +20,6 @@ from pipeline.wording.built import (
     one_expression,
     value_of,
 )
-from pipeline.wording.spans import Sentence
 
 
 def _two(sentence: Sentence, between: str) -> tuple[str, str] | None:

@@ -6,8 +6,16 @@ import re
 from collections.abc import Callable
 from typing import Final
 
-from pipeline.wording.built import Built, body_of, is_defined, letters_of, name_of, value_of
-from pipeline.wording.spans import Formula, Sentence
+from pipeline.wording.spans import (
+    Built,
+    Formula,
+    Sentence,
+    body_of,
+    is_defined,
+    letters_of,
+    name_of,
+    value_of,
+)
 
 _SLOPE_GIVEN: Final = re.compile(r"slope (?:of |is |equal to |equals |being )?(?:L )?(N|V)\b")
 _INTERCEPT: Final = re.compile(

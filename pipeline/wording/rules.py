@@ -12,8 +12,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from pipeline.wording import equations, expressions, graphs
-from pipeline.wording.built import Built
-from pipeline.wording.spans import Sentence
+from pipeline.wording.spans import Built, Sentence
 
 _Build = Callable[[Sentence], Built | None]
 

@@ -14,12 +14,9 @@ from pipeline.check import CheckReport, check_course
 from pipeline.check.item_set import BlindSpots
 from pipeline.course import new_course, read_course
 from pipeline.drafting import DraftRow, drafted, read_list, sources_in
-from pipeline.drafting.exports import questions_of_exports
-from pipeline.drafting.folder import joined
-from pipeline.drafting.lines import Line, questions_in
-from pipeline.drafting.omml import typed_mathematics
-from pipeline.drafting.sources import SourceQuestion
-from pipeline.drafting.word_files import word_lines
+from pipeline.drafting.folder import joined, questions_of_exports
+from pipeline.drafting.lines import Line, SourceQuestion, questions_in
+from pipeline.drafting.word_files import typed_mathematics, word_lines
 from pipeline.errors import CourseError, ExitCode, InputError
 from pipeline.reading.budgets import Unread
 from pipeline.wording import asked_by

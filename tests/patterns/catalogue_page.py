@@ -18,7 +18,7 @@ from pipeline.drafting.computed import computed_answer
 from pipeline.patterns.catalogue import catalogue
 from pipeline.patterns.registry import Pattern
 from pipeline.records import Request
-from pipeline.run.catalogue import WORKED_EXAMPLES
+from pipeline.run.course_frames import WORKED_EXAMPLES
 from tests.patterns.showing import worked
 from tests.patterns.sources import WORKS, Strength, strength_of
 

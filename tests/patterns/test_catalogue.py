@@ -15,7 +15,7 @@ from pipeline.patterns.registry import Pattern
 from pipeline.procedures.walk import Walk
 from pipeline.reading.problems import read_problem
 from pipeline.records import Request
-from pipeline.run.catalogue import WORKED_EXAMPLES
+from pipeline.run.course_frames import WORKED_EXAMPLES
 from pipeline.tagging.examine import examine
 from pipeline.tasks.catalogue import NAMES, plans
 from tests.patterns.catalogue_page import PAGE, examples, page

@@ -13,7 +13,7 @@ from pipeline.procedures.equations import equation_of
 from pipeline.procedures.walk import Walk, faulty_outcomes
 from pipeline.reading.problems import read_problem
 from pipeline.records import Request, Verdict
-from pipeline.run.catalogue import WORKED_EXAMPLES
+from pipeline.run.course_frames import WORKED_EXAMPLES
 from pipeline.tagging.examine import examine
 from pipeline.tasks.catalogue import TASKS, plans
 from tests.patterns.showing import Worked, worked

@@ -14,8 +14,7 @@ from hypothesis import strategies as st
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.catalogue import moves
 from pipeline.procedures.equations import Equation
-from pipeline.procedures.linear import solve_linear
-from pipeline.procedures.quadratic import QUADRATIC
+from pipeline.procedures.quadratic import QUADRATIC, solve_linear
 from pipeline.procedures.walk import Walk, walk
 
 X = sympy.Symbol("x")

@@ -13,8 +13,7 @@ import pandas as pd
 import pytest
 
 from pipeline.run import run_course
-from pipeline.run.conduct import LOCK
-from pipeline.run.lock import held
+from pipeline.run.conduct import LOCK, held
 from tests.run.disturbed import (
     add_fall,
     assert_same,

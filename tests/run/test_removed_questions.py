@@ -10,8 +10,7 @@ import pytest
 from pipeline.course import Item, Option
 from pipeline.errors import ExitCode
 from pipeline.run import run_course
-from pipeline.run.removed_questions import item_of, record_of
-from pipeline.run.versions import same_wording
+from pipeline.run.versions import item_of, record_of, same_wording
 from pipeline.warehouse import reading
 from tests.run.disturbed import without_figures
 from tests.student.small_course import FALL, PROBLEMS, export_text, items_text

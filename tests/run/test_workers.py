@@ -13,7 +13,7 @@ from unittest import mock
 
 import pytest
 
-from pipeline.run.lock import held
+from pipeline.run.conduct import held
 from pipeline.run.workers import MANY_ANSWERS, workers
 
 

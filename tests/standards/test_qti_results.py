@@ -10,8 +10,7 @@ import io
 import pytest
 
 from pipeline.errors import InputError
-from pipeline.standards.answer_records import ItemAnswer, LeftOut
-from pipeline.standards.durations import seconds_of
+from pipeline.standards.answer_records import ItemAnswer, LeftOut, seconds_of
 from pipeline.standards.qti_results import result_answers
 
 XSD = "http://www.imsglobal.org/xsd/"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from pipeline.statistics.agreement import agreement, kappa_of
+from pipeline.run.tag import agreement, kappa_of
 
 
 def test_cohen_1960() -> None:

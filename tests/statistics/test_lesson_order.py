@@ -7,8 +7,8 @@ from dataclasses import replace
 import pandas as pd
 import pytest
 
-from pipeline.statistics.ahead import now
 from pipeline.statistics.lesson_order import CELL, coming_back, lesson_order, with_order_before
+from pipeline.statistics.next_lesson import now
 from pipeline.statistics.patterns import pattern_totals
 from pipeline.tagging.attribute import estimate
 from pipeline.tagging.evidence import Evidence, gather

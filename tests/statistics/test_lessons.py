@@ -10,10 +10,15 @@ import pytest
 import statsmodels.formula.api as smf
 from scipy import stats
 
-from pipeline.statistics.ahead import Now, chances_ahead, now
-from pipeline.statistics.lessons import APART, CAUTION, NO_BEFORE, ONE_CLASS, lesson_changes
-from pipeline.statistics.next_lesson import rank_lessons, verdicts
-from pipeline.statistics.units import limits_of
+from pipeline.statistics.lessons import (
+    APART,
+    CAUTION,
+    NO_BEFORE,
+    ONE_CLASS,
+    lesson_changes,
+    limits_of,
+)
+from pipeline.statistics.next_lesson import Now, chances_ahead, now, rank_lessons, verdicts
 from pipeline.tagging.evidence import Evidence, gather
 from tests.calibration.simulated_class import Frames, draw
 

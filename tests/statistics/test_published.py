@@ -25,9 +25,9 @@ from pipeline.statistics.intervals import (
     wilson,
 )
 from pipeline.statistics.items import feldt
+from pipeline.statistics.lessons import limits_of, student_units
 from pipeline.statistics.multiplicity import benjamini_hochberg, holm
 from pipeline.statistics.stratified import pooled_odds
-from pipeline.statistics.units import limits_of, student_units
 from tests.statistics.test_multiplicity import P
 from tests.statistics.test_stratified import ADMISSIONS, CENTERS, RABBITS, one_answer_each
 from tests.statistics.wheezing import NO_SMOKE, children

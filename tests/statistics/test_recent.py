@@ -8,8 +8,8 @@ import pandas as pd
 import pytest
 
 from pipeline.statistics.compute import CELL
+from pipeline.statistics.observed import last_weeks, recent_rates
 from pipeline.statistics.patterns import pattern_totals
-from pipeline.statistics.recent import last_weeks, recent_rates
 from pipeline.statistics.showings import where_seen
 from pipeline.tagging.attribute import estimate
 from pipeline.tagging.evidence import Evidence, gather

@@ -6,8 +6,8 @@ import numpy as np
 import pandas as pd
 import pytest
 
+from pipeline.statistics.learning import ONLY_WRONG, retry_changes
 from pipeline.statistics.observed import outcomes_by_try, wrong_rates
-from pipeline.statistics.retries import ONLY_WRONG, retry_changes
 from pipeline.warehouse import building
 
 STUDENTS = 12

@@ -8,7 +8,7 @@ import pandas as pd
 import pytest
 
 from pipeline.run import release
-from pipeline.tables.formulas import guarded
+from pipeline.tables.rows import guarded
 from reports import export
 
 FORMULAS = ["=1+1", "+1", "-1", "@A1", "\tx", "\rx"]

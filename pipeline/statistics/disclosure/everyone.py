@@ -16,6 +16,7 @@ from pipeline.statistics.disclosure.cells import (
     NAMES,
     UNIT,
     Cell,
+    Laid,
     Part,
     Rules,
     closed_weeks,
@@ -24,7 +25,6 @@ from pipeline.statistics.disclosure.cells import (
     settle,
     students_of,
 )
-from pipeline.statistics.disclosure.errors import Laid
 from pipeline.statistics.disclosure.noise import student_number
 from pipeline.statistics.intervals import clustered_from_variance, square_and_add
 from pipeline.statistics.multiplicity import benjamini_hochberg

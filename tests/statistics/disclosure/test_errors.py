@@ -6,8 +6,7 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from pipeline.statistics.disclosure.cells import UNIT, Part, Rules
-from pipeline.statistics.disclosure.errors import Laid
+from pipeline.statistics.disclosure.cells import UNIT, Laid, Part, Rules
 from pipeline.statistics.showings import share_table
 from pipeline.tagging.evidence import Evidence
 from pipeline.tagging.shares import attribute
