@@ -25,7 +25,6 @@ from pipeline.tables import (
     open_table,
     table_sources,
 )
-from pipeline.tables import archives as archives_module
 from pipeline.tables import delimited as delimited_module
 from pipeline.tables import opendocument as opendocument_module
 from pipeline.tables import opening as opening_module
@@ -179,8 +178,8 @@ def test_entities_are_refused(tmp_path: Path, name: str, write: Callable, part: 
         (opendocument_module, "WORKBOOK_ROWS", 90, "a.ods", "has a row beyond 90"),
         (parquet_module, "PARQUET_ROWS", 90, "a.parquet", "401 rows"),
         (json_rows, "JSON_BYTES", 90, "a.json", "larger than 90 bytes"),
-        (archives_module, "ARCHIVE_MEMBERS", 0, "a.zip", "1 members; expected at most 0"),
-        (archives_module, "ARCHIVE_BYTES", 90, "a.zip", "bytes unpack to"),
+        (source_module, "ARCHIVE_MEMBERS", 0, "a.zip", "1 members; expected at most 0"),
+        (source_module, "ARCHIVE_BYTES", 90, "a.zip", "bytes unpack to"),
         (source_module, "ARCHIVE_BYTES", 90, "a.csv.gz", "unpacks to more than"),
         (workbook_module, "WORKBOOK_BYTES", 90, "a.xlsx", "bytes unpack to"),
         (opendocument_module, "WORKBOOK_BYTES", 90, "a.ods", "bytes unpack to"),
