@@ -4,6 +4,8 @@ Schools are drawn, each with error rates of its own: a few errors are common and
 (Payne and Squibb 1990: rates of wrong rules are very uneven and differ from school to school).
 A wrong answer to a textbook exercise or to a drawn quadratic comes from one error, from two, from
 a slip, or from none that is known; the rates of these four differ from school to school, too.
+Half of those that come from none that is known come from rules: errors of the catalogue that are
+hidden from it in this school, at questions where no error left in it says the same by itself.
 Printed is how often an entry was true, by the share printed for it, and the mean share of "no
 known error" against its truth.
 `python -m tests.calibration.shares fit` prints the weights that fit best, in the order of
@@ -35,6 +37,7 @@ from pipeline.exact.values import Expression, Number, Point, Roots, Value, numbe
 from pipeline.patterns.catalogue import catalogue, pattern_of
 from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.rewriting.terms import negative, product_of, sum_of
+from pipeline.procedures.walk import Faults
 from pipeline.tagging.match import chance_weight, shared
 from pipeline.tagging.predict import Predictions, predictions
 from pipeline.tagging.priors import (
@@ -62,6 +65,13 @@ MIXTURE = (12.4, 1.8, 0.8, 5)
 Of published wrong answers tried cold seven in ten had a known explanation; slips are few
 (one of 122 in Zakaria, Ibrahim and Maat 2010), though no clear line parts them from errors.
 """
+UNKNOWN = 0.15
+"""Share of the errors that a school's catalogue lacks."""
+BY_RULE = 0.5
+"""Share of the answers fitting no known error that follow a rule all the same.
+
+A guess: published wrong answers come with a rule, typed ones often with none.
+"""
 MOST_APART = 0.05
 BINS = np.linspace(0.1, 1, 10)
 NOTHING: frozenset[str] = frozenset()
@@ -83,11 +93,20 @@ class Exercise:
 
 
 class Drawn(NamedTuple):
-    """A wrong answer: what explains it and what is true; `ending` None fits no prediction."""
+    """A wrong answer, what is true of it, and the errors that the catalogue lacks.
+
+    No prediction has the ending None.
+    """
 
     exercise: Exercise
     ending: Hashable | None
     true: frozenset[str]
+    unknown: frozenset[str]
+
+    def weights(self) -> list[tuple[Faults, float]]:
+        """What the school's catalogue explains it by, with prior weights."""
+        found = () if self.ending is None else self.exercise.found.weights(self.ending)
+        return [(faults, weight) for faults, weight in found if self.unknown.isdisjoint(faults)]
 
 
 class Printed(NamedTuple):
@@ -153,14 +172,20 @@ def draw(school: int, questions: list[Exercise]) -> Iterator[Drawn]:
         declared.id: rng.lognormvariate(0, UNEVEN) * (GUESSED if declared.id in GUESSES else 1)
         for declared in catalogue()
     }
+    unknown = frozenset(one.id for one in catalogue() if not one.general and rng.random() < UNKNOWN)
     one, two, slip, none = (rng.gammavariate(shape, 1) for shape in MIXTURE)
     for _ in range(ANSWERS):
         asked = rng.choice(questions)
         (kind,) = rng.choices(("one", "two", "slip", "none"), (one, two, slip, none))
         if kind == "none":
-            yield Drawn(asked, by_chance(asked, rng), NOTHING)
+            ruled = by_rule(asked, unknown, rng) if rng.random() < BY_RULE else None
+            yield Drawn(asked, ruled or by_chance(asked, rng), NOTHING, unknown)
             continue
-        sets = asked.kinds[kind]
+        sets = {
+            faults: ends for faults, ends in asked.kinds[kind].items() if unknown.isdisjoint(faults)
+        }
+        if not sets:
+            continue
         weights = [
             sum(ends.values())  # a slip may come at any step
             if kind == "slip"
@@ -169,7 +194,25 @@ def draw(school: int, questions: list[Exercise]) -> Iterator[Drawn]:
         ]
         (true,) = rng.choices(list(sets), weights)
         (ending,) = rng.choices(list(sets[true]), list(sets[true].values()))
-        yield Drawn(asked, ending, true)
+        yield Drawn(asked, ending, true, unknown)
+
+
+def by_rule(asked: Exercise, unknown: frozenset[str], rng: Random) -> Hashable | None:
+    """Answer by an error that the catalogue lacks and that no other of it stands in for."""
+    told = {
+        ending
+        for faults, ends in asked.kinds["one"].items()
+        if unknown.isdisjoint(faults)
+        for ending in ends
+    }
+    found = [
+        ending
+        for faults, ends in asked.kinds["one"].items()
+        if faults <= unknown
+        for ending in ends
+        if ending not in told
+    ]
+    return rng.choice(found) if found else None
 
 
 def by_chance(asked: Exercise, rng: Random) -> Hashable | None:
@@ -218,9 +261,8 @@ def changed(tree: Node, given: list[int], rng: Random) -> Node:
 def printed(drawn: Drawn) -> Printed:
     """What is printed of an answer."""
     asked, ending = drawn.exercise, drawn.ending
-    weights = () if ending is None else asked.found.weights(ending)
     rest = chance_weight(asked.found, as_value(asked.found, ending), asked.task)
-    entries, unknown = shared(weights, asked.task, rest)
+    entries, unknown = shared(drawn.weights(), asked.task, rest)
     return Printed(
         (*(frozenset(one.faults) for one in entries), NOTHING),
         (*(one.share for one in entries), unknown),
@@ -253,7 +295,7 @@ def reliability(drawn: Iterable[Drawn]) -> dict[int, tuple[int, float, float]]:
 def labels(drawn: Drawn) -> tuple[list[str], int]:
     """The weight of each entry by the name that `priors.py` gives it, and which entry is true."""
     asked, ending = drawn.exercise, drawn.ending
-    entries = [] if ending is None else [frozenset(one) for one, _ in asked.found.weights(ending)]
+    entries = [frozenset(one) for one, _ in drawn.weights()]
     names = {"one": "SINGLE", "two": "PAIR", "slip": "GENERAL"}
     found = [
         names[kind_of(one)] + (" * GUESSED" if not asked.found.guesses.isdisjoint(one) else "")
