@@ -159,7 +159,8 @@ class Square:
         text: its rate.
         shade: 0 to 6, darker means more.
         setting: practice, quiz or exam.
-        week: teaching week.
+        beside: what stands under it, say its week.
+        week: teaching week; None for the whole semester.
         lesson: title of a lesson on it that week; empty where there was none.
         says: the same in a sentence.
         errors: what was made there, sentences; a cell without any does not open.
@@ -168,7 +169,8 @@ class Square:
     text: str
     shade: int
     setting: str
-    week: int
+    beside: str
+    week: int | None
     lesson: str
     says: str
     errors: tuple[str, ...]
@@ -196,7 +198,8 @@ class Grid:
     @property
     def weeks(self) -> tuple[int, ...]:
         """The weeks that it shows, in order."""
-        return tuple(sorted({cell.week for _, cells in self.rows for cell in cells if cell}))
+        cells = (cell for _, cells in self.rows for cell in cells if cell)
+        return tuple(sorted({cell.week for cell in cells if cell.week is not None}))
 
 
 @dataclass(frozen=True)

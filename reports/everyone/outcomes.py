@@ -11,6 +11,7 @@ from reports.pages.outcome_parts import (
     earlier_section,
     evidence,
     how,
+    in_course_order,
     judged,
     outcomes_figure,
     outcomes_finding,
@@ -49,7 +50,7 @@ def outcomes_page(book: Book) -> Page:
 
 
 def _judged(book: Book) -> pd.DataFrame:
-    rows = judged(dated(book.frame("outcome_results"), "share"), CHANGED)
+    rows = judged(in_course_order(dated(book.frame("outcome_results"), "share"), book), CHANGED)
     bare = rows["share"].isna() & rows["target"].notna()
     return rows.assign(stands=rows["stands"].mask(bare, "hidden"))
 

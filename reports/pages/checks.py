@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Mapping
+from collections.abc import Hashable, Iterator, Mapping
 from typing import Any
 
 import pandas as pd
 
 from reports.pages.cautions import setting_words
+from reports.pages.patterns import in_order
 from reports.parts import Listing, Part, Prose
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
@@ -48,6 +49,15 @@ _MAY_BE_OURS = (
     "Neither side is taken on trust: a key can be wrong, a grading rule strict, or our reading "
     "mistaken. Where an answer never gets its points, look at the question before you ask for them."
 )
+
+
+def scored_wrong(book: Book) -> str:
+    """Say how many answers that are right by our check got no points; empty where none is shown."""
+    rows = of_term(book.frame("disagreements"), book.term)
+    lost = rows.loc[rows["kind"].str.startswith("we say right"), "answers"]
+    few = "at least " if lost.isna().any() else ""
+    right = counted(lost.sum(), "answer right by our check", "answers right by our check")
+    return f"; {few}{right} got no points" if lost.sum() else ""
 
 
 def _unfair(name: str, caption: str, rows: pd.DataFrame, made_by: str) -> Table:
@@ -138,39 +148,54 @@ def _reconciled(row: dict[Hashable, Any]) -> str:
     )
 
 
+_OF_THOSE_MADE = (
+    "The tables have a row for each error that was made, and a column for each question of this "
+    "semester that can show one of them."
+)
+
+
 def masked(book: Book) -> tuple[Part, ...]:
-    """Return what these questions hide or cannot tell apart: in a sentence, then each error."""
-    rows = book.frame("masked").sort_values(
-        ["questions_that_show", "questions_that_hide", "pattern"], ascending=[False, False, True]
-    )
+    """Return which errors the questions can show: in a sentence, then topic by topic."""
+    rows = book.frame("masked")
     if rows.empty:
         return (Prose(("Every known error can be seen and told from the others.",)),)
     seen = int((rows["questions_that_show"] > 0).sum())
-    joint = int(rows["joint_with"].map(len).sum() and (rows["joint_with"].map(len) > 0).sum())
+    joint = int((rows["joint_with"].map(len) > 0).sum())
     told = (
         f"Of {counted(len(rows), 'error')}, {seen:,} can be seen in at least one question of the "
-        f"course; these are listed below. {len(rows) - seen:,} can be seen in none: the table "
-        "files name them. "
+        f"course; {len(rows) - seen:,} can be seen in none: the table files name them. "
         f"{counted(joint, 'error is', 'errors are')} never told apart from another."
     )
-    return (Prose((told,)), _masked(rows[rows["questions_that_show"] > 0], book))
+    made = {
+        one
+        for name in in_order(book.current("pattern_prevalence"))["pattern"]
+        for one in name.split(" / ")
+    }
+    tables = tuple(_shown_by(rows[rows["pattern"].isin(made)], book))
+    return (Prose((told, *((_OF_THOSE_MADE,) if tables else ()))), *tables)
 
 
-def _masked(rows: pd.DataFrame, book: Book) -> Table:
-    return Table(
-        "masked",
-        "Errors that these questions hide or cannot tell apart",
-        (
-            Column("error", ("pattern",), "pattern"),
-            Column("questions that can show it", ("questions_that_show",), "count"),
-            Column("questions that hide it", ("questions_that_hide",), "count"),
-            Column("never told apart from", ("joint_with",), "list"),
-        ),
-        rows,
-        left_out=hidden_rows(rows),
-        made_by=book.sql_file("masked"),
-        folded=len(rows) > LONG,
-    )
+def _shown_by(rows: pd.DataFrame, book: Book) -> Iterator[Table]:
+    """For each topic a row an error and a column a question of this semester."""
+    asked = of_term(book.frame("item_statistics"), book.term).drop_duplicates("item")
+    shown = rows.explode("shown_by").merge(asked, left_on="shown_by", right_on="item")
+    places = book.frame("topic").set_index("topic")["topic_position"]
+    for _, part in shown.assign(place=shown["topic"].map(places)).groupby("place"):
+        grid = part.assign(shows="yes").pivot(index="pattern", columns="item", values="shows")
+        most = grid.count(axis=1).sort_values(ascending=False, kind="stable").index
+        joint = rows.set_index("pattern")["joint_with"]
+        yield Table(
+            f"shown-in-{part['topic'].iloc[0]}",
+            f"{part['topic_title'].iloc[0]}: which question can show which error",
+            (
+                Column("error", ("pattern",), "pattern"),
+                *(Column(str(item), (f"in {item}",)) for item in grid),
+                Column("never told apart from", ("joint_with",), "list"),
+            ),
+            grid.loc[most].add_prefix("in ").assign(joint_with=joint).reset_index(),
+            made_by=book.sql_file("masked"),
+            folded=True,
+        )
 
 
 def loads(book: Book) -> Table:

@@ -64,6 +64,35 @@ def error_grid(pairs: pd.DataFrame, book: Book) -> Grid | None:
     return _grid("error", rows.sort_values(["order", "week"]), "chances to show it", {}, book)
 
 
+def errors_by_section(rows: pd.DataFrame) -> Grid:
+    """Return how common errors are in each class section over the semester.
+
+    Args:
+        rows: rows of `error_by_section` of one term and setting, with `label`, in order.
+    """
+    sections = sorted(set(rows.dropna(subset=["rate"])["section"]))
+    lines = []
+    for label, part in rows.dropna(subset=["rate"]).groupby("label", sort=False):
+        at = {row["section"]: _of_section(row) for row in part.to_dict("records")}
+        lines.append((str(label), tuple(at.get(section) for section in sections)))
+    return Grid("error", tuple(("", section) for section in sections), tuple(lines))
+
+
+def _of_section(row: dict[Hashable, Any]) -> Square:
+    chances = int(row["opportunities"])
+    told = rate_words(row["rate"], row["rate_low"], row["rate_high"], chances)
+    return Square(
+        text=percent(row["rate"]),
+        shade=bisect_right(SHADES, row["rate"]),
+        setting="",
+        beside=f"of {chances:,}",
+        week=None,
+        lesson="",
+        says=f"{row['label']}, section {row['section']}: {told}.",
+        errors=(),
+    )
+
+
 def _grid(kind: str, rows: pd.DataFrame, of: str, errors: _Told, book: Book) -> Grid | None:
     if rows.empty:
         return None
@@ -103,6 +132,7 @@ def _square(
         text=percent(row["rate"]),
         shade=bisect_right(SHADES, row["rate"]),
         setting=setting,
+        beside=f"wk {week}",
         week=week,
         lesson=lessons.get((topic, week), ""),
         says=f"{row['told']}, week {week}, {setting_words(setting)}: {told}.",

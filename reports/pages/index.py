@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import pandas as pd
 
 from reports.pages.cautions import cautions, covers, setting_words
+from reports.pages.class_sections import section_words
 from reports.pages.latest_week import latest_week
-from reports.pages.maps import error_map, pattern_map, topic_rates
+from reports.pages.maps import error_map, pattern_map, section_map, topic_rates
 from reports.pages.patterns import in_order
 from reports.parts import Behind, Choice, Figure, Links, Page, Part, Prose, Section
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
+from reports.words import quoted
 
 FIRST = "next-lesson.html"
 """The page whose finding opens the first page, too: what to do next."""
@@ -21,6 +23,7 @@ OPENED = "What students do{where}, how sure the order is, and a question to chec
 
 def index_page(book: Book, others: Sequence[Page]) -> Page:
     """Return the first page, which sums up `others`."""
+    first, *rest = ((page.file, page.link, _found(page, book)) for page in others)
     return Page(
         file="index.html",
         link="Overview",
@@ -28,10 +31,7 @@ def index_page(book: Book, others: Sequence[Page]) -> Page:
         finding=next(page.finding for page in others if page.file == FIRST),
         covers=covers(book),
         sections=(
-            Section(
-                "In one sentence each",
-                (Links(tuple((page.file, page.link, _found(page, book)) for page in others)),),
-            ),
+            Section("In one sentence each", (Links((first, *_sections(book), *rest)),)),
             *latest_week(book),
             Section("Where errors happen", (Prose((_first_tries(book),)), *_maps(book))),
             *_by_week(book),
@@ -45,6 +45,13 @@ def _found(page: Page, book: Book) -> str:
     """What a page found; of the one whose finding opens this page, what else it holds."""
     where = "" if book.current("error_by_section").empty else ", in which class sections"
     return OPENED.format(where=where) if page.file == FIRST else page.finding
+
+
+def _sections(book: Book) -> Iterator[tuple[str, str, str]]:
+    """In which class sections the first error is common."""
+    for pattern in in_order(book.current("pattern_prevalence"))["pattern"].head(1):
+        if told := section_words(str(pattern), book):
+            yield FIRST, f"Class sections with {quoted(str(pattern))}", told
 
 
 def _first_tries(book: Book) -> str:
@@ -104,8 +111,11 @@ def _topic_table(topics: pd.DataFrame, book: Book) -> Table:
 
 def _by_week(book: Book) -> tuple[Section, ...]:
     order = [str(name) for name in in_order(book.current("pattern_prevalence"))["pattern"]]
-    figure = pattern_map(order, book)
-    return () if figure.empty else (Section("When each error happens", (figure, _how(book))),)
+    figure, sections = pattern_map(order, book), section_map(order, book)
+    weeks = () if figure.empty else (Section("When each error happens", (figure, _how(book))),)
+    if sections is None:
+        return weeks
+    return (*weeks, Section("In which class sections each error happens", (sections,)))
 
 
 def settings(book: Book) -> Table:

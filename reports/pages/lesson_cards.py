@@ -97,11 +97,14 @@ def lesson_words(row: pd.Series) -> str:
     """Say what a lesson did to an error: before, after, and what other errors did meanwhile."""
     others = 100 * float(row["control_change"])
     sign = "±" if round(abs(others), 1) == 0 else "+" if others > 0 else "−"
-    settled = row["difference_low"] > 0 or row["difference_high"] < 0
-    tail = "" if settled else "; too few answers to say whether it helped"
+    tail = "too few answers to say whether it helped"
+    if row["difference_high"] < 0:
+        tail = "clearly better than they did"
+    elif row["difference_low"] > 0:
+        tail = "clearly worse than they did"
     return (
         f"{percent(row['before'])} before, {percent(row['after'])} after; other errors "
-        f"{sign}{abs(others):.1f} points{tail}"
+        f"{sign}{abs(others):.1f} points; {tail}"
     )
 
 

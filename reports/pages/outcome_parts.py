@@ -40,6 +40,13 @@ def against_target(low: float | None, high: float | None, target: float | None) 
     return BELOW if 100 * float(high or 0) < aim - TINY else CLOSE
 
 
+def in_course_order(rows: pd.DataFrame, book: Book) -> pd.DataFrame:
+    """Add `place`, from 1, of each row's outcome in the course's list, and sort by it."""
+    places = book.frame("outcome_topics").drop_duplicates("outcome").set_index("outcome")["place"]
+    placed = rows.assign(place=rows["outcome"].map(places))
+    return placed.sort_values("place", kind="stable").reset_index(drop=True)
+
+
 def judged(rows: pd.DataFrame, close: str = CLOSE) -> pd.DataFrame:
     """Add `label`, a chart's name of the outcome, and `stands`, how it stands to its target.
 
@@ -142,7 +149,8 @@ def _title(rows: pd.DataFrame) -> str:
 
 def evidence(rows: pd.DataFrame, book: Book) -> Table:
     """Return what each outcome's figures rest on."""
-    topics = book.frame("outcome_topics").groupby("outcome")["topic_title"].agg(", ".join)
+    named = book.frame("outcome_topics").dropna(subset=["topic"])
+    topics = named.groupby("outcome")["topic_title"].agg(", ".join)
     return Table(
         "evidence",
         "Bar, evidence and topics of each outcome",
@@ -171,7 +179,7 @@ def earlier_section(rows: pd.DataFrame, book: Book, hidden: str) -> tuple[Sectio
     titles = book.frame("term").set_index("term")
     old = rows.assign(
         term_title=rows["term"].map(titles["title"]), position=rows["term"].map(titles["position"])
-    ).sort_values(["position", "outcome"], ascending=[False, True])
+    ).sort_values(["position", "place"], ascending=[False, True])
     old = _with_range(old)
     table = Table(
         "earlier-outcomes",

@@ -40,9 +40,9 @@ def _sentences(row: pd.Series, earlier: pd.DataFrame, book: Book) -> Iterator[st
     likely = f" (likely {between})" if between else ""
     aim = "" if missing(row["target"]) else f"; the target is {percent(row['target'])}"
     yield (
-        f"Outcome “{row['statement']}”: in {book.term_title}, {percent(row['share'])} of "
-        f"{row['students']:,.0f} students with enough questions met its bar{likely}{aim}, so it "
-        f"counts as: {row['stands']}."
+        f"Outcome “{row['statement']}”: in {book.term_title}, "
+        f"{percent(row['share'])} of {row['students']:,.0f} students with enough questions met its "
+        f"bar{likely}{aim}: {row['stands']}."
     )
     counts = joined([setting_words(str(name)) for name in row["evidence"]]) or "all settings"
     yield (
@@ -78,7 +78,7 @@ def _in_the_way(outcome: str, book: Book) -> Iterator[str]:
 def questions_behind(rows: pd.DataFrame, book: Book) -> Table:
     """Return the questions that each outcome's evidence is of, and how they behaved."""
     items = of_term(book.frame("item_statistics"), book.term).drop(columns="note")
-    topics = book.frame("outcome_topics")[["outcome", "topic"]]
+    topics = book.frame("outcome_topics").dropna(subset=["topic"])[["outcome", "place", "topic"]]
     mine = topics.merge(rows[["outcome", "statement", "evidence"]], on="outcome")
     found = mine.merge(items, on="topic")
     counted = [
@@ -87,7 +87,7 @@ def questions_behind(rows: pd.DataFrame, book: Book) -> Table:
     ]
     # A list of no truth values would choose no columns.
     rows_of = pd.Series(counted, found.index, dtype=bool)
-    found = found[rows_of].sort_values(["statement", "setting", "item"])
+    found = found[rows_of].sort_values(["place", "setting", "item"])
     return Table(
         "questions-behind",
         "Questions behind each outcome",

@@ -9,6 +9,7 @@ from reports.pages.outcome_parts import (
     earlier_section,
     evidence,
     how,
+    in_course_order,
     judged,
     outcomes_figure,
     outcomes_finding,
@@ -40,7 +41,7 @@ def outcomes_page(book: Book) -> Page:
 
 def _pooled(book: Book) -> pd.DataFrame:
     rows = book.frame("outcome_results")
-    return judged(rows[rows["section"] == "all"].reset_index(drop=True))
+    return judged(in_course_order(rows[rows["section"] == "all"], book))
 
 
 def _figure_or_words(rows: pd.DataFrame, book: Book) -> tuple[Part, ...]:

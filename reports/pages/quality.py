@@ -15,6 +15,7 @@ from reports.pages.checks import (
     notes,
     reconciled,
     rejected,
+    scored_wrong,
     unfair,
 )
 from reports.pages.moved import moved_parts
@@ -83,7 +84,8 @@ def _finding(book: Book, coverage: pd.DataFrame) -> str:
     if coverage.dropna(subset=["answers"]).empty or now.empty:
         return "There are not yet enough answers to say how far these pages can be trusted."
     fits, read = _fits(now, now["wrong"].sum()), _unread(now["unreadable"], book.limit)
-    return f"{fits}; {read}. Second and later tries are counted, all settings together."
+    scored = scored_wrong(book)
+    return f"{fits}; {read}{scored}. Second and later tries are counted, all settings together."
 
 
 def _unread(counts: pd.Series, limit: int) -> str:

@@ -87,6 +87,15 @@
     }
     return { ...specification, width: room - BESIDE, height: { step: 60 } };
   };
+  // Below the finding stands where the page has what.
+  for (const heading of document.querySelectorAll("h2")) {
+    const link = document.createElement("a");
+    link.href = "#" + heading.id;
+    link.textContent = heading.textContent;
+    const item = document.createElement("li");
+    item.append(link);
+    document.querySelector(".within").append(item);
+  }
   // A grid is one stop of the tab key; arrows move in it, Enter and a click open a cell.
   const cells = (grid) => [...grid.rows].slice(1).map((row) => [...row.cells].slice(1));
   const close = (grid) => {

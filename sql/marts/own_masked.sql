@@ -3,7 +3,7 @@ with asked as (
     select distinct a.item, a.question from staging.answer as a where a.covered
 ),
 visible as (
-    select s.pattern, count(distinct a.item)::integer as questions
+    select s.pattern, list_sort(list(distinct a.item)) as items
     from staging.predicted_value as s
     inner join asked as a on s.question = a.question
     group by s.pattern
@@ -18,8 +18,9 @@ select
     p.pattern, -- id of the error
     p.skill, -- skill that it touches
     p.sentence as says, -- what the student did
-    coalesce(v.questions, 0) as questions_that_show, -- questions on which it gives a wrong answer, with some numbers at least
-    a.questions - coalesce(v.questions, 0) as questions_that_hide, -- questions on which it cannot be seen, whatever the numbers
+    coalesce(len(v.items), 0)::integer as questions_that_show, -- questions on which it gives a wrong answer, with some numbers at least
+    (a.questions - coalesce(len(v.items), 0))::integer as questions_that_hide, -- questions on which it cannot be seen, whatever the numbers
+    coalesce(v.items, []) as shown_by, -- ids of the questions that can show it
     list_filter(coalesce(j.ids, []), lambda x: x <> p.pattern) as joint_with -- ids never told apart from it by some topic's questions
 from store.pattern as p
 cross join (select count(distinct q.item)::integer as questions from asked as q) as a

@@ -1,7 +1,8 @@
--- The topics that serve each outcome.
+-- The outcomes in the order of the course, and the topics that serve each.
 select
-    t.outcome, -- id of the outcome
-    t.topic, -- id of the topic
+    o.outcome, -- id of the outcome
+    o.position as place, -- order in the course, from 1
+    t.topic, -- id of the topic; null where none is named
     t.title as topic_title -- name of the topic
-from store.topic as t
-where t.outcome is not null and t.outcome <> ''
+from store.outcome as o
+left join store.topic as t on o.outcome = t.outcome

@@ -18,6 +18,7 @@ LISTS = (
     "cannot_show",
     "topics_ahead",
     "joint_with",
+    "shown_by",
     "evidence",
     "needs",
     "example_wrong_work",
