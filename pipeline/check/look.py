@@ -25,11 +25,12 @@ from pipeline.check.item_set import (
 from pipeline.check.report import NOT_USED, CheckReport, FileReport, Rejected
 from pipeline.course import Course, ExportMap, Item, OwnPattern, key_warnings, read_course
 from pipeline.course.keep_map import keep_maps
-from pipeline.errors import CourseError, InputError, ListErrors
+from pipeline.errors import CourseError, InputError, ListErrors, UnknownForm
 from pipeline.ingest import KnownResponses, LoadedFile, load_exports, settle_terms
 from pipeline.ingest.columns import standard_field
 from pipeline.ingest.export_files import export_sources, open_export
-from pipeline.ingest.forms import read_by, renames_questions
+from pipeline.ingest.forms import read_by
+from pipeline.ingest.places import refuse_other_questions
 from pipeline.ingest.plan import Plan
 from pipeline.ingest.propose import ColumnRemark, Proposal, propose_map
 from pipeline.ingest.questions import Questions
@@ -217,15 +218,12 @@ class _Proposals:
     failed: dict[str, str] = field(default_factory=dict)
     cautions: list[str] = field(default_factory=list)
 
-    def add(self, file: str, proposal: Proposal, questions: Questions) -> None:
+    def add(self, file: str, proposal: Proposal, *, narrowed: bool = False) -> None:
         self.remarks[file] = proposal.remarks
         self.cautions += [f"{file}: {caution}" for caution in proposal.cautions]
         one = proposal.map
-        # What stands beside questions that are told by their own text is for files with all of
-        # these headers, whatever they are called. Names of all questions in a long form are held
-        # against the answers of each of its files.
-        named_all = one.layout == "long" and questions.ids <= set(one.questions.values())
-        if named_all or not renames_questions(one, questions):
+        # A map belongs to its form; names of questions are held against the answers of each file.
+        if not narrowed:
             one = replace(one, files=())
         alike = repr(replace(one, files=()))
         earlier = self.maps.get(alike)
@@ -238,16 +236,19 @@ def _proposals(course: Course) -> _Proposals:
         try:
             told = replace(course, exports=(*course.exports, *found.maps.values()))
             opened = open_export(told, questions, source, known)
+            if opened:
+                refuse_other_questions(course, questions, opened)
             if opened and opened.plan.map.line == 0 and opened.plan.map.columns:
                 found.remarks[name] = ()
             elif opened and _leaves_points_out(opened.plan):
                 with suppress(InputError):  # its answers are read in any case
                     proposal = propose_map(course, name)
                     if proposal.map.beside:
-                        found.add(name, proposal, questions)
-        except InputError:
+                        found.add(name, proposal)
+        except InputError as error:
+            narrowed = not isinstance(error, UnknownForm)
             try:
-                found.add(name, propose_map(course, name), questions)
+                found.add(name, propose_map(course, name), narrowed=narrowed)
             except InputError as error:
                 found.failed[name] = str(error)
     return found

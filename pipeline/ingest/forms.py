@@ -17,7 +17,7 @@ from pipeline.course import ExportMap
 from pipeline.errors import InputError, UnknownForm
 from pipeline.ingest.header import HeaderRow, header_rows
 from pipeline.ingest.question_headers import question_headers
-from pipeline.ingest.questions import Questions
+from pipeline.ingest.questions import BETWEEN_NUMBERS, Questions
 from pipeline.tables import TableFile
 
 _FACTS = ("term", "section", "quiz", "setting", "supervised", "calculator", "date", "date_order",
@@ -127,8 +127,11 @@ def question_columns(
     """Header -> item of a wide file: what the map says, and what the headers say of themselves.
 
     Another week's file of the form has other questions; these are told as they are when a map is
-    worked out.
+    worked out. Where a column says the quiz of a row, its questions stand under their places in it.
     """
+    if "item" in chosen.columns:
+        places = {name.rpartition(BETWEEN_NUMBERS)[2] for name in chosen.questions}
+        return {header: header for header in row.names if header in places}
     below = [list(one.names) for one in rows if one.line > row.line and one.rows == 1]
     said = {*_fixed(chosen), *chosen.beside, *chosen.left_out}
     found, _ = question_headers(row, below, questions, said)
@@ -188,7 +191,8 @@ def _has_questions(
     one: ExportMap, row: HeaderRow, rows: list[HeaderRow], questions: Questions
 ) -> bool:
     """Whether a row names questions as the map has them."""
-    if speaks_of_one_set(one, questions) and not {*one.questions, *one.beside} <= set(row.names):
+    one_set = speaks_of_one_set(one, questions) and "item" not in one.columns
+    if one_set and not {*one.questions, *one.beside} <= set(row.names):
         return False
     return bool(question_columns(one, row, rows, questions))
 

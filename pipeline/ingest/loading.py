@@ -19,7 +19,7 @@ from pipeline.ingest.export_files import OpenedExport
 from pipeline.ingest.frames import Batch, duplicate_frame, score_frame, stored_frame
 from pipeline.ingest.known import KnownResponses
 from pipeline.ingest.left_out import columns_left_out
-from pipeline.ingest.marker import Marker
+from pipeline.ingest.places import refuse_other_questions
 from pipeline.ingest.plan import Plan
 from pipeline.ingest.question_headers import holds_mathematics
 from pipeline.ingest.raw_answers import RawBatch, raw_batches
@@ -42,7 +42,6 @@ CONFLICT = (
 _FIRST: Mapping[str | None, str] = {"MDY": "month", "DMY": "day"}
 _MOST_LISTED = 12
 _TELLING, _NEARLY_ALL = 8, 0.9
-_MOST_MARKED, _FEW_MARKED, _LEAST_RIGHT = 400, 8, 0.15
 _UNMATCHED = "answers to a question whose text the list does not have (put it into the list)"
 _UNLISTED = "questions that the list does not have (put them into the list), in nearly all rows"
 WAITING = frozenset({_UNMATCHED, _UNLISTED})
@@ -117,6 +116,7 @@ class Loading:
         for raw in again if len(begin) > 1 else (raw for _, raw in begin):
             self.vetting.meet(raw.answers["student"])
         self._refuse_a_name()
+        refuse_other_questions(self.course, self.vetting.questions, self.opened)
         yield from chain(begin, first)
 
     def _told(self, names: Iterable[str]) -> list[str]:
@@ -145,8 +145,6 @@ class Loading:
         sieve.notes.add("rows of totals or of column names, left out", raw.totals)
         sieve.notes.add("rows without any answer", raw.empty)
         self.vetting.vet(sieve)
-        if self.sieve is None:  # nothing of the file is stored yet
-            self._hold_names(sieve.frame)
         if raw.broken:
             lines, rows = zip(*raw.broken, strict=True)
             places = self.vetting.places_told(pd.Series([row.place for row in rows], dtype=object))
@@ -173,31 +171,6 @@ class Loading:
             duplicates=duplicate_frame(again, sieve.file),
             scores=score_frame(again[earlier], sieve.file),
         )
-
-    def _hold_names(self, frame: pd.DataFrame) -> None:
-        """Stop where a map names questions as another file did, and they are others in this one.
-
-        Raises:
-            InputError: hardly an answer is right.
-        """
-        chosen = self.opened.plan.map
-        if chosen.layout != "long" or not chosen.questions or chosen.files:
-            return
-        marker = Marker(self.course.items, decimal_comma=self.course.reading.decimal_comma)
-        pairs = frame.loc[frame["item"].isin(self.vetting.questions.ids), ["item", "answer"]]
-        marked = marker.marked(pairs.head(_MOST_MARKED).itertuples(index=False, name=None))
-        if marked.seen < _FEW_MARKED or marked.rightness >= _LEAST_RIGHT:
-            return
-        raise InputError(
-            f"{self.opened.table.name}: {marked.right} of {marked.seen} answers are right for the "
-            f"questions that the map in line {chosen.line} of the settings takes their numbers "
-            f"for, so they may be others. If they are these, say files = [{self._called!r}] in "
-            "the map; else give this file's numbers their questions in a map of its own."
-        )
-
-    @property
-    def _called(self) -> str:
-        return self.opened.table.name.removeprefix("exports/")
 
     def _withheld(self, frame: pd.DataFrame) -> pd.DataFrame:
         """Keys of the answers as they were typed, and the texts without those that name a person.

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import permutations
+from itertools import chain, permutations
 from typing import ClassVar, TypeAlias
 
 from pipeline.course import ExportMap
@@ -50,7 +50,7 @@ def long_tables(
         found += [(pair, 1.0, {}) for pair in _pairs_of_columns(rows, questions)]
     # Where ids are bare numbers, so may be points: what is counted in words is tried as well.
     bare = all(row[place].isdecimal() for place in named for _, row in rows[1:] if place < len(row))
-    found += _counting_columns(rows, questions) if bare else ()
+    found += _named_by(questions.counted_by, rows, _single(rows), questions) if bare else ()
     yield from _tables(rows, found, questions, marker)
 
 
@@ -58,15 +58,9 @@ def tables_by_place(
     rows: Sequence[SampledRow], questions: Questions, marker: Marker
 ) -> Iterator[LongTable]:
     """The table taken as long, where numbers are places in the list, or in a quiz named there."""
-    width = max((len(cells) for _, cells in rows), default=0)
-    columns = [(at,) for at in range(width)]
-    found: list[_Named] = []
-    for places in (*columns, *permutations(_numbered_columns(rows, questions), 2)):
-        cells = [_name_in(row, places) for _, row in rows if max(places) < len(row)]
-        texts = {text for text, times in Counter(cells).items() if times > 1 and text}
-        if len(texts) <= len(questions.ids) and (names := questions.placed_by(texts)):
-            found.append((places, 1.0, names))
-    yield from _tables(rows, found, questions, marker)
+    columns = chain(_single(rows), permutations(_numbered_columns(rows, questions), 2))
+    found = _named_by(questions.placed_by, rows, columns, questions)
+    yield from _tables(rows, [*found], questions, marker)
 
 
 _Named: TypeAlias = tuple[tuple[int, ...], float, dict[str, str]]
@@ -86,25 +80,30 @@ def _tables(
             width = len(header.names)
             below = [cells for line, cells in rows if line > header.line and len(cells) <= width]
             if any(len(cells) > max(places) for cells in below):
-                table = LongTable(header, below, (places, share), called, marker)
-                table.names = names
-                yield table
+                yield LongTable(header, below, (places, share), called, marker)
 
 
 def _name_in(row: Sequence[str], places: Sequence[int]) -> str:
     return BETWEEN_NUMBERS.join(row[place] for place in places)
 
 
-def _counting_columns(
-    rows: Sequence[SampledRow], questions: Questions
-) -> Iterator[tuple[tuple[int, ...], float, dict[str, str]]]:
-    """Columns whose cells count the questions of the list, such as `Task 3` for `q03`."""
-    width = max((len(cells) for _, cells in rows), default=0)
-    for place in range(width):
-        cells = [row[place] for _, row in rows if place < len(row) and row[place]]
-        texts = {one for one, times in Counter(cells).items() if times > 1}
-        if len(texts) <= len(questions.ids) and (names := questions.counted_by(texts)):
-            yield (place,), 1.0, names
+def _single(rows: Sequence[SampledRow]) -> list[tuple[int, ...]]:
+    """Every column alone."""
+    return [(at,) for at in range(max((len(cells) for _, cells in rows), default=0))]
+
+
+def _named_by(
+    number: Callable[[Collection[str]], dict[str, str]],
+    rows: Sequence[SampledRow],
+    columns: Iterable[tuple[int, ...]],
+    questions: Questions,
+) -> Iterator[_Named]:
+    """Columns whose cells number the questions of the list, such as `Task 3` for `q03`."""
+    for places in columns:
+        cells = [_name_in(row, places) for _, row in rows if max(places) < len(row)]
+        texts = {text for text, times in Counter(cells).items() if times > 1 and text}
+        if len(texts) <= len(questions.ids) and (names := number(texts)):
+            yield places, 1.0, names
 
 
 def _pairs_of_columns(
@@ -170,8 +169,6 @@ class LongTable(Layout):
         "points": "points",
     }
     like_students = "its values come again with other questions, as students do"
-    names: Mapping[str, str] = {}
-    """What the file calls questions -> their ids, where these names are not the questions' own."""
 
     def __init__(
         self,
@@ -242,7 +239,7 @@ class LongTable(Layout):
                 base,
                 layout="long",
                 columns=fields,
-                questions=self.names,
+                questions=self.questions.names,
                 tries=tries if answers.tries else {},
                 beside=beside,
                 left_out=tuple(name for name in others if standard_field(name)),
@@ -288,7 +285,7 @@ class LongTable(Layout):
         bare = self.item.share(str.isdecimal) == 1 and self.item.says("item") < _NEARLY_ALL
         if few and self.header.goes_by_number:
             return "no row names the columns, and hardly an answer to the questions is right"
-        if (self.names or bare or len(fields["item"]) > 1) and few:
+        if (self.questions.names or bare or len(fields["item"]) > 1) and few:
             return (
                 f"{self.item.name!r} goes by numbers, and hardly an answer is right for the "
                 "questions of these numbers, so they may be others"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import islice
 from typing import NoReturn
@@ -75,6 +75,11 @@ class Plan:
         """Header of a field's first column; the field's own name when it has none."""
         places = self.fields.get(name)
         return self.header.names[places[0]] if places else name
+
+    @property
+    def names(self) -> Mapping[str, str]:
+        """What its cells call questions -> ids, as the map says."""
+        return self.map.questions if "item" in self.fields else {}
 
     @property
     def of_students(self) -> Plan:
@@ -198,8 +203,11 @@ def _is_id_of_student(name: str) -> bool:
     return coded and not standard_field(name) and meanings(name).get("student", 0) > _NAMED
 
 
-def _of_row(fields: Mapping[str, tuple[int, ...]]) -> dict[str, tuple[int, ...]]:
-    return {name: places for name, places in fields.items() if name not in _NOT_WIDE}
+def _of_row(
+    fields: Mapping[str, tuple[int, ...]], said: Collection[str] = ()
+) -> dict[str, tuple[int, ...]]:
+    left = set(_NOT_WIDE) - ({"item"} & set(said))  # a map may say the quiz of a row
+    return {name: places for name, places in fields.items() if name not in left}
 
 
 def _unknown(name: str, rows: list[HeaderRow], narrowed: ExportMap | None) -> NoReturn:
@@ -247,7 +255,9 @@ def _mapped(form: Form, row: HeaderRow, name: str, questions: Questions) -> Plan
     if chosen.layout == "wide":
         named = question_columns(chosen, row, form.rows, questions)
         found = _question_columns(row, named, chosen)
-        plan = _with_row_of_points(replace(plan, fields=_of_row(fields), questions=found), form)
+        plan = _with_row_of_points(
+            replace(plan, fields=_of_row(fields, chosen.columns), questions=found), form
+        )
     return _with_unused(plan)
 
 

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import chain
 
 from pipeline.course import Course, ExportMap
 from pipeline.errors import InputError, UnknownEncoding
 from pipeline.ingest.forms import said_encoding
 from pipeline.ingest.header import shown
-from pipeline.ingest.long_layout import LongTable, long_tables, tables_by_place
+from pipeline.ingest.long_layout import LongTable, long_tables
 from pipeline.ingest.marker import Marker
+from pipeline.ingest.places import maps_by_place
 from pipeline.ingest.proposal import ColumnRemark, Proposal
 from pipeline.ingest.questions import Questions
 from pipeline.ingest.sample import SampledRow, naming_columns, sampled_rows
@@ -21,10 +20,6 @@ from pipeline.tables import TableFile, open_table
 
 __all__ = ["ColumnRemark", "Proposal", "propose_map"]
 
-_RIGHT_IN_ORDER = 0.3
-"""Share of right answers from which on their questions stand in the order of the list."""
-_SEVERAL, _MOST_HEADERS = 4, 10
-_BY_PLACE = "its place in the list, since the answers to each question fit"
 _BY_HAND = "Write the map by hand in [[exports]]"
 
 
@@ -47,18 +42,23 @@ def propose_map(course: Course, file: str) -> Proposal:
     for sheet in table.sheets or (None,):
         seen[sheet] = sampled_rows(table, sheet)
         base = ExportMap((file.removeprefix("exports/"),), sheet=sheet, encoding=encoding)
-        for one in _tables(seen[sheet], listed.in_file(file, sheet), marker):
+        named = listed.in_file(file, sheet)
+        for one in _tables(seen[sheet], named, marker):
             if (proposal := one.proposal(base)) is not None:
                 found.append((proposal, one.refusal(proposal)))
-        if _split(found)[0] is None:
-            found += [(one, None) for one in _in_order(course, seen[sheet], base, marker)]
+        best = _split(found)[0]
+        # A number in the file's name, or ids of some of the questions alone, may mislead.
+        sure = named is listed and best and listed.ids.issuperset(best.map.questions.values())
+        for place in () if sure else maps_by_place(course, seen[sheet], base, marker):
+            found += [(place, None)] if best is None or place.right > best.right else []
     best = _best(found, list(seen.values()), listed, file)
     # Every sheet that has the columns is read, as is next week's, whatever it is called; what a
     # file's name says of its questions, next week's name says of others.
     told = listed.in_file(file, best.map.sheet)
-    kept = {header: item for header, item in best.map.questions.items()
-            if listed.find_in(header)[0] == item or told.find_in(header)[0] != item}  # fmt: skip
-    return replace(best, map=replace(best.map, sheet=None, questions=kept))
+    said = best.map.questions
+    own = {header: item for header, item in said.items() if listed.find_in(header)[0] == item}
+    by_file = all(told.find_in(name)[0] == item for name, item in said.items() if name not in own)
+    return replace(best, map=replace(best.map, sheet=None, questions=own if by_file else said))
 
 
 def _tables(
@@ -66,55 +66,6 @@ def _tables(
 ) -> Iterator[LongTable | WideTable]:
     yield from long_tables(rows, questions, marker)
     yield from wide_tables(rows, questions, marker)
-
-
-def _in_order(
-    course: Course, rows: Sequence[SampledRow], base: ExportMap, marker: Marker
-) -> Iterator[Proposal]:
-    """Maps that take numbers for places in the list, where the answers to each question say so.
-
-    The places may be those in one quiz of the list, which nothing but the answers tells.
-    """
-    quizzes = dict.fromkeys(one.quiz for one in course.items if one.quiz)
-    of_quizzes = ([one for one in course.items if one.quiz == quiz] for quiz in quizzes)
-    for items in (course.items, *of_quizzes):
-        yield from _by_place(rows, Questions(items), base, marker)
-
-
-def _by_place(
-    rows: Sequence[SampledRow], questions: Questions, base: ExportMap, marker: Marker
-) -> Iterator[Proposal]:
-    tables: Iterator[LongTable | WideTable] = chain(
-        tables_by_place(rows, questions, marker),
-        wide_tables(rows, _placed(questions, rows), marker),
-    )
-    for one in tables:
-        proposal = one.proposal(base)
-        if proposal is None or one.refusal(proposal):
-            continue
-        right: dict[str, list[bool]] = defaultdict(list)
-        called = {}
-        for name, item, text in one.answered(proposal):
-            if item in questions.ids and text:
-                called[name] = item
-                right[item].append(marker.is_right(item, text))
-        answers = list(chain.from_iterable(right.values()))
-        told = all(any(of_one) for of_one in right.values())
-        if len(right) >= _SEVERAL and told and sum(answers) > _RIGHT_IN_ORDER * len(answers):
-            remarks = (replace(one, why=_BY_PLACE) if one.header in called else one
-                       for one in proposal.remarks)  # fmt: skip
-            kept = replace(proposal.map, questions=proposal.map.questions or called)
-            yield replace(proposal, map=kept, remarks=tuple(remarks))
-
-
-def _placed(questions: Questions, rows: Sequence[SampledRow]) -> Questions:
-    """The same questions under their places in the list, or in the quizzes that headers name."""
-    ordered = questions.in_order()
-    for _, cells in rows[:_MOST_HEADERS]:
-        of_quizzes = set(filter(questions.begins_with_quiz, cells))
-        if len(of_quizzes) >= _SEVERAL and (names := questions.placed_by(of_quizzes)):
-            return ordered.called(names)
-    return ordered
 
 
 def _opened(course: Course, file: str) -> tuple[TableFile, str | None]:

@@ -199,7 +199,8 @@ class Questions:
     def __init__(self, items: Iterable[Item], in_file: Mapping[str, str] | None = None) -> None:
         self._items = tuple(items)
         self._in_file = in_file or {}
-        self._called: Mapping[str, str] = {}
+        self.names: Mapping[str, str] = {}
+        """What an export calls questions -> their ids, where these are no names of their own."""
         self._found: dict[str, str | None] = {}
         self._found_in: dict[str, tuple[str | None, str]] = {}
 
@@ -343,8 +344,8 @@ class Questions:
     def find_in(self, header: str) -> tuple[str | None, str]:
         """The item that a part of a header names, and what the header says besides.
 
-        `Q3 (points)` names Q3 and says `points`; an id that is a bare number needs a word for
-        question in front of it.
+        `Q3 (points)` names Q3 and says `points`; an id that is a bare number of up to three digits
+        needs a word for question in front of it.
         """
         if header not in self._found_in:
             self._found_in[header] = self._look_in(header)
@@ -362,8 +363,8 @@ class Questions:
         return (item, shown) if shown and shown != item else None
 
     def _look_in(self, header: str) -> tuple[str | None, str]:
-        if header in self._called:
-            return self._called[header], ""
+        if header in self.names:
+            return self.names[header], ""
         if self.contradiction(header):
             return None, header
         if header.strip() in self.ids or (item := self._strictly(header.strip())):
@@ -391,8 +392,8 @@ class Questions:
     def _ids_in(self) -> re.Pattern[str]:
         """Ids as parts of a longer header, the longest first."""
         names = sorted(self._by_folded, key=len, reverse=True)
-        bare = [re.escape(name) for name in names if re.fullmatch(r"\d+", name)]
-        others = [_loosely_written(n) for n in names if not re.fullmatch(r"\d+|[^\W\d_]", n)]
+        bare = [re.escape(name) for name in names if re.fullmatch(r"\d{1,3}", name)]
+        others = [_loosely_written(n) for n in names if not re.fullmatch(r"\d{1,3}|[^\W\d_]", n)]
         whole = rf"(?<![^\W_])({'|'.join(others) or '(?!)'})(?![^\W_])"
         number = rf"(?<![^\W_]){_QUESTION_WORD}\W{{0,2}}0*({'|'.join(bare) or '(?!)'})(?!\d)"
         return re.compile(f"{whole}|{number}")
@@ -403,8 +404,10 @@ class Questions:
         Args:
             names: what an export calls a question -> its id.
         """
+        if not names:
+            return self
         other = Questions(self._items, self._in_file)
-        other._called = names
+        other.names = names
         other._found.update(names)
         return other
 

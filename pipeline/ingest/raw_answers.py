@@ -11,7 +11,14 @@ import numpy.typing as npt
 import pandas as pd
 
 from pipeline.ingest.columns import EXPORT_FIELDS, is_totals
-from pipeline.ingest.distinct import coded, filled, per_distinct, text_column, where_text
+from pipeline.ingest.distinct import (
+    coded,
+    filled,
+    per_distinct,
+    per_pair,
+    text_column,
+    where_text,
+)
 from pipeline.ingest.facts import score_of
 from pipeline.ingest.file_rows import Rows, file_rows
 from pipeline.ingest.plan import Plan
@@ -286,6 +293,8 @@ def _wide(rows: Rows, plan: Plan) -> tuple[pd.DataFrame, tuple[int, ...]]:
     own_try = _per_question(tries, which)
     frame["attempt"] = filled(own_try.where(own_try != ""), frame["attempt"])
     item = _per_question([one.item for one in questions], which)
+    if plan.map.layout == "wide" and "item" in plan.fields:  # the row says the set of its numbers
+        item = per_pair(frame["item"], item, lambda of, number: f"{of}{BETWEEN_NUMBERS}{number}")
     frame["item"] = filled(item.where(item != ""), frame["item"])
     worth = _per_question([one.worth for one in questions], which)
     frame["points"] = filled(frame["points"].where(frame["points"] != ""), worth)

@@ -149,8 +149,7 @@ class Vetting:
         sieve.reject(nobody, column, "no student: expected an id, or a `count` of answers")
 
     def _items(self, sieve: Sieve) -> None:
-        said = self.plan.map.questions if self.plan.map.layout == "long" else {}
-        questions = self.questions.called(said) if said else self.questions
+        questions = self.questions.called(self.plan.names)
         named = per_distinct(sieve.frame["item"], lambda text: questions.named(plain_text(text)))
         sieve.frame = sieve.frame.assign(item=named)
         sieve.reject(named == "", self.plan.header_of("item"), "no question: expected an item's id")

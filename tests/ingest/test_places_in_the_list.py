@@ -294,14 +294,82 @@ def test_students_of_one_name_stay_two_where_a_column_has_their_ids(
     assert len(loaded.responses) == len(rows) * len(IDS)
 
 
-def test_a_part_of_an_ordered_list_says_how_next_week_is_read(
-    course_of: Callable, load_course: Callable
+@pytest.mark.parametrize("shape", [long, wide])
+@pytest.mark.parametrize("name", ["Q{}", "Aufgabe {}"])
+def test_next_week_is_read_where_its_answers_fit_the_places(
+    course_of: Callable, load_course: Callable, shape: Callable, name: str
 ):
-    """`files` taken out of such a map would take other questions for the same."""
-    course = course_of({"week 1.csv": wide((0, 1, 2, 3))}, items=ITEMS)
+    course = course_of({"week 1.csv": shape((0, 1, 2, 3), name)}, items=ITEMS)
     check_course(course.folder, write=True)
-    (course.folder / "exports" / "week 2.csv").write_text(wide((0, 1, 2, 3)).replace("k1", "m1"))
+    later = shape((0, 1, 2, 3), name).replace("k1", "m1")
+    (course.folder / "exports" / "week 2.csv").write_text(later)
     loaded = load_course(read_course(course.folder))
 
-    assert "check DIR --write` works out a map for this file" in str(loaded.errors)
-    assert "take `files` out" not in str(loaded.errors)
+    assert not loaded.errors
+    assert len(loaded.responses) == 2 * len(ROWS) * len(IDS)
+    assert set(loaded.responses["item"]) == set(IDS)
+
+
+@pytest.mark.parametrize("order", [(3, 2, 1, 0), (1, 2, 3, 0), (0, 2, 1, 3)])
+@pytest.mark.parametrize("shape", [long, wide])
+def test_other_questions_next_week_are_not_read(
+    course_of: Callable, load_course: Callable, shape: Callable, order: tuple[int, ...]
+):
+    """They would be taken for the same; none is right for half of the questions, or for more."""
+    course = course_of({"week 1.csv": shape((0, 1, 2, 3))}, items=ITEMS)
+    check_course(course.folder, write=True)
+    (course.folder / "exports" / "week 2.csv").write_text(shape(order).replace("k1", "m1"))
+
+    with pytest.raises(InputError, match=r"week 2.csv: .* check DIR --write` gives this file's"):
+        load_course(read_course(course.folder))
+
+
+@pytest.mark.parametrize("shape", [long, wide])
+def test_the_check_gives_other_questions_under_the_same_numbers_a_map_of_their_own(
+    course_of: Callable, load_course: Callable, shape: Callable
+):
+    of_quiz = [[*OF_QUIZ][:4], [*OF_QUIZ][4:]]
+    course = course_of({"a.csv": numbered(of_quiz[0], shape)}, items=QUIZZES)
+    check_course(course.folder, write=True)
+    (course.folder / "exports" / "b.csv").write_text(numbered(of_quiz[1], shape))
+    check_course(course.folder, write=True)
+    loaded = load_course(read_course(course.folder))
+
+    found = zip(loaded.responses["item"], loaded.responses["answer"], strict=True)
+    assert sorted(found) == sorted((item, text) for _, item, text in answers(OF_QUIZ))
+
+
+def numbered(items: Sequence[str], shape: Callable) -> str:
+    """Questions of one quiz by their place in it alone."""
+    texts = {code: {item: text for mine, item, text in answers(items) if mine == code}
+             for code in CODES}  # fmt: skip
+    if shape is wide:
+        rows = [[code, *(texts[code][item] for item in items)] for code in CODES]
+        return as_csv([["Learner", *(f"Q{n}" for n in range(1, 5))], *rows])
+    rows = [[code, f"Q{n}", texts[code][item]] for code in CODES for n, item in enumerate(items, 1)]
+    return as_csv([["Learner", "Question", "Typed"], *rows])
+
+
+@pytest.mark.parametrize("name", ["{}", "Q{}", "Problem {}"])
+def test_rows_may_name_the_quiz_and_headers_the_place_in_it(
+    course_of: Callable, load_course: Callable, name: str
+):
+    def table(quizzes: Sequence[str]) -> str:
+        rows = [
+            [quiz, code, *(text for mine, item, text in answers(OF_QUIZ)
+                           if mine == code and PLACE[item][0] == quiz)]
+            for quiz in quizzes for code in CODES
+        ]  # fmt: skip
+        names = [name.format(number) for number in range(1, 5)]
+        return as_csv([["Homework", "Student ID", *names], *rows])
+
+    course = course_of({"a.csv": table(["Check 1"])}, items=QUIZZES)
+    report = check_course(course.folder, write=True)
+    (course.folder / "exports" / "b.csv").write_text(table(["Check 2"]))
+    loaded = load_course(read_course(course.folder))
+
+    assert not loaded.errors, "\n".join(report.lines())
+    found = zip(loaded.responses["item"], loaded.responses["answer"], strict=True)
+    assert sorted(found) == sorted((item, text) for _, item, text in answers(OF_QUIZ))
+    assert not loaded.left_out
+    assert loaded.responses["student"].nunique() == len(CODES)
