@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import InitVar, dataclass, field
 from datetime import date
 from tempfile import TemporaryFile
 
 import numpy as np
 import numpy.typing as npt
+import pandas as pd
 
 _Keys = npt.NDArray[np.int64]
 _MARKS = 1 << 25
@@ -87,6 +88,10 @@ def _within(ordered: _Keys, keys: _Keys) -> npt.NDArray[np.bool_]:
     return found
 
 
+def _none_stored(_rows: pd.DataFrame) -> pd.DataFrame:
+    return pd.DataFrame(columns=["attempt", "answered_on"])
+
+
 @dataclass
 class KnownResponses:
     """What the database that is being built holds; grows while files are loaded.
@@ -100,6 +105,7 @@ class KnownResponses:
         files: file -> sha256 of every file loaded.
         first_answers: term -> first and last local date, for courses that declare no terms.
         addresses: question -> the address by whose end exports told it.
+        matching: stored answers of the students and questions of some rows.
     """
 
     keys: InitVar[_Keys]
@@ -110,6 +116,7 @@ class KnownResponses:
     files: Mapping[str, str] = field(default_factory=dict)
     first_answers: Mapping[str, tuple[date, date]] = field(default_factory=dict)
     addresses: Mapping[str, str] = field(default_factory=dict)
+    matching: Callable[[pd.DataFrame], pd.DataFrame] = field(default=_none_stored, repr=False)
 
     def __post_init__(self, keys: _Keys, slots: _Keys) -> None:
         self._keys = _SortedKeys(keys)

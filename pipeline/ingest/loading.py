@@ -14,7 +14,15 @@ from pipeline.course import Course
 from pipeline.errors import InputError
 from pipeline.ingest.answer_keys import answer_keys
 from pipeline.ingest.columns import is_unanswered
-from pipeline.ingest.distinct import filled, per_distinct, replaced, same, values_of, where_text
+from pipeline.ingest.distinct import (
+    coded,
+    filled,
+    per_distinct,
+    replaced,
+    same,
+    values_of,
+    where_text,
+)
 from pipeline.ingest.export_files import OpenedExport
 from pipeline.ingest.frames import Batch, duplicate_frame, score_frame, stored_frame
 from pipeline.ingest.known import KnownResponses
@@ -23,11 +31,13 @@ from pipeline.ingest.places import refuse_other_questions
 from pipeline.ingest.plan import Plan
 from pipeline.ingest.question_headers import holds_mathematics
 from pipeline.ingest.raw_answers import RawBatch, raw_batches
+from pipeline.ingest.same_day import known_by_day
 from pipeline.ingest.settle import Settling
 from pipeline.ingest.sieve import Sieve
 from pipeline.ingest.vet import Vetting
 from pipeline.ingest.withheld import TYPED, WITHHELD
 from pipeline.standards.answer_records import LaterWord
+from pipeline.tables import plain_text
 
 NO_TERM = (
     "with neither a date nor a semester; export the dates, or say `term` for this file in "
@@ -116,6 +126,7 @@ class Loading:
         for raw in again if len(begin) > 1 else (raw for _, raw in begin):
             self.vetting.meet(raw.answers["student"])
         self._refuse_a_name()
+        self._refuse_swapped(begin[0][1].answers)
         refuse_other_questions(self.course, self.vetting.questions, self.opened)
         yield from chain(begin, first)
 
@@ -141,6 +152,21 @@ class Loading:
                 "Give the file, or the folder, another name."
             )
 
+    def _refuse_swapped(self, raw: pd.DataFrame) -> None:
+        """Stop where students stand in the place of questions: questions are stored as they are."""
+        texts = {name: [*map(plain_text, coded(raw[name])[1])] for name in ("student", "item")}
+        asked = self.vetting.questions
+        if 2 * sum(map(bool, map(asked.find, texts["item"]))) >= len(texts["item"]):
+            return
+        if 2 * sum(map(bool, map(asked.find_worded, texts["student"]))) > len(texts["student"]):
+            header_of = self.opened.plan.header_of
+            raise InputError(
+                f"{self.opened.table.name}: {header_of('student')!r}, taken for the student, names "
+                f"questions of the list, and {header_of('item')!r}, taken for the question, hardly "
+                "any: the two columns are swapped. Put each under the name of the other, in the "
+                "file or in the map."
+            )
+
     def _batch(self, raw: RawBatch, sieve: Sieve) -> Batch:
         sieve.notes.add("rows of totals or of column names, left out", raw.totals)
         sieve.notes.add("rows without any answer", raw.empty)
@@ -152,7 +178,10 @@ class Loading:
         frame = self.settling.settle(sieve.frame)
         own = same(frame["quiz_given"], frame["quiz_own"])
         frame["quiz_other"] = replaced(frame["quiz_given"], own, None)
-        frame = _with_blanks(self._withheld(frame), sieve)
+        frame = known_by_day(
+            self._withheld(frame), self.known, self.settling, self.course.time_zone
+        )
+        frame = _with_blanks(frame, sieve)
         frame["fate"] = self._fates(frame)
         sieve.frame = frame
         sieve.reject(frame["fate"] == "conflict", frame["column"], CONFLICT)

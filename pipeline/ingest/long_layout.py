@@ -31,7 +31,7 @@ _LEAST_RIGHT, _BOX_RIGHT = 0.1, 0.2
 _NAMED_ANSWER = 0.6
 _MOST_NUMBERED = 12
 _KEY_FILLED, _NEARLY_ALL, _FEW_OF_ALL = 0.8, 0.8, 0.02
-_MARKS = "right and wrong in yes and no (as `score` in the map they are read)"
+_MARKS = "right and wrong in yes and no, or in percent (as `score` in the map they are read)"
 _FILL_DOWN = (
     "{!r} is empty in most rows, as where an id stands in a student's first row alone: fill it "
     "down in the file, so that each row has it"
@@ -569,12 +569,12 @@ class LongTable(Layout):
         return found
 
     def _says_right(self, one: Column, answers: Sequence[str]) -> bool:
-        """Whether yes and no go with right and wrong answers."""
-        if not one.is_flag:
-            return False
-        rows = [row for row in self._rows if one.texts[row]][:_JUDGED_ROWS]
+        """Whether yes and no, or percents, go with right and wrong answers."""
+        told: Mapping[str, float | bool | None] = one.values if one.is_percentage else {
+            text: flag_of(text) for text in one.counts if one.is_flag}  # fmt: skip
+        rows = [row for row in self._rows if one.texts[row] in told][:_JUDGED_ROWS]
         right = [self.marker.is_right(self._items[row], answers[row]) for row in rows]
-        return agreement(right, [float(bool(flag_of(one.texts[row]))) for row in rows]) > _TELLS
+        return agreement(right, [float(told[one.texts[row]] or 0) for row in rows]) > _TELLS
 
     def other_answers(self, free: Sequence[Column]) -> Iterator[Column]:
         """Other columns that hold answers to the questions of their rows, or are named for them."""

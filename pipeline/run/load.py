@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Set
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
+from functools import partial
 from itertools import chain, islice
 
 import pandas as pd
@@ -167,6 +168,7 @@ def _known(course: Course, warehouse: Warehouse, erased: frozenset[str]) -> Know
         files=stored_files(warehouse),
         first_answers=_first_answers(course, warehouse),
         addresses=dict(warehouse.frame("store.address").itertuples(index=False, name=None)),
+        matching=partial(warehouse.matching, "store.response"),
     )
 
 

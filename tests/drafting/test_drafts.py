@@ -644,6 +644,14 @@ def long_sheet(right: str, wrong: str) -> str:
     return "\n".join(lines) + "\n"
 
 
+@pytest.mark.parametrize("name", ["IP address", "Address (x2)", "IP addresses"])
+def test_a_column_of_addresses_is_no_question(folder: Path, name: str) -> None:
+    text = f"Username,Question ID,Submission,{name}\nk1,q1,5,192.0.2.7\nk2,q1,6,192.0.2.9\n"
+    (folder / "exports" / "log.csv").write_text(text)
+
+    assert questions_of_exports(folder) == ([], [])
+
+
 def test_cells_of_a_long_sheet_become_questions_held_against_the_answers(folder: Path) -> None:
     sheet = long_sheet('"7, -7"', "7")
     (folder / "exports" / "all.csv").write_text(sheet, encoding="utf-8")

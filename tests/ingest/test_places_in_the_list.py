@@ -249,19 +249,23 @@ def test_boxes_are_told_by_what_is_right_together(
     assert set(loaded.loc[loaded["item"] == "A1-1", "answer"]) == {"5"}
 
 
+@pytest.mark.parametrize(
+    ("name", "right", "wrong"),
+    [("richtig?", "ja", "nein"), ("graded_pct", "100%", "0%")],
+)
 def test_yes_and_no_that_go_with_right_answers_are_asked_about(
-    course_of: Callable, load_course: Callable
+    course_of: Callable, load_course: Callable, name: str, right: str, wrong: str
 ):
-    rows = [[code, item, text, "ja" if text == OF_QUIZ[item][0] else "nein"]
+    rows = [[code, item, text, right if text == OF_QUIZ[item][0] else wrong]
             for code, item, text in answers(OF_QUIZ)]  # fmt: skip
-    text = as_csv([["Learner", "Task", "Typed", "richtig?"], *rows])
+    text = as_csv([["Learner", "Task", "Typed", name], *rows])
     course = course_of({"a.csv": text}, items=QUIZZES)
     check_course(course.folder, write=True)
     loaded = load_course(read_course(course.folder))
-    assert "yes and no" in loaded.left_out["richtig?"]
+    assert "yes and no" in loaded.left_out[name]
 
     settings = course.folder / "course.toml"
-    said = settings.read_text() + '\nscore = "richtig?"\n'
+    said = settings.read_text() + f'\nscore = "{name}"\n'
     settings.write_text(said)
     loaded = load_course(read_course(course.folder))
     right = [text == OF_QUIZ[item][0] for item, text in

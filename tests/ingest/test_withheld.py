@@ -14,6 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from openpyxl import Workbook
 
+from pipeline.check import check_course
 from pipeline.errors import InputError
 from pipeline.ingest.withheld import WITHHELD, holds, identifying, names_its_student
 from pipeline.reading.answer import read_answer
@@ -275,3 +276,20 @@ def test_students_in_the_place_of_column_names_are_not_repeated(load_of: Callabl
 
     assert "seen: question, ..., ..., ..." in said
     assert not any(one in said for one in ("Wu", "Kimberly", "jdoe7", "90417731"))
+
+
+@pytest.mark.parametrize("header", ["student,item,answer", "Task,Learner code,Typed"])
+def test_students_in_the_place_of_questions_are_not_stored(
+    course_of: Callable, load_course: Callable, header: str
+) -> None:
+    said = dict(zip(("student", "item", "answer"), header.split(","), strict=True))
+    columns = ", ".join(f'{name} = "{told}"' for name, told in said.items())
+    settings = "" if header.startswith("student") else f"[[exports]]\ncolumns = {{ {columns} }}\n"
+    rows = [f"{item},ann{n}q,{n}" for n in range(10, 20) for item in ("root-1", "quad-1", "other")]
+    course = course_of({"a.csv": "\n".join([header, *rows]) + "\n"}, settings=settings)
+    report = "\n".join(check_course(course.folder).lines())
+
+    assert "the two columns are swapped" in report
+    assert "ann1" not in report
+    with pytest.raises(InputError, match="the two columns are swapped"):
+        load_course(course)

@@ -125,6 +125,48 @@ def test_another_time_of_a_known_answer_is_said(course: Path) -> None:
     assert any("another time, whose first one stands: 1" in line for line in summary.lines())
 
 
+TIMES = {
+    "time": ["2026-02-03 10:00", "2026-02-03 10:25", "2026-02-04 09:00"],
+    "day": ["2026-02-03", "2026-02-03", "2026-02-04"],
+}
+
+
+@pytest.mark.parametrize(("first", "then"), [("time", "day"), ("day", "time")])
+@pytest.mark.parametrize("number", ["", "1"])
+def test_a_download_without_the_time_of_day_is_known(
+    course: Path, first: str, then: str, number: str
+) -> None:
+    """The answer of another day, and another one of the same day, are new whatever is stored."""
+
+    def export(days: list[str], *more: str) -> str:
+        told = [f"k1,sq-1,7,{number},{days[0]},1", f"k2,sq-1,-7,{number},{days[1]},0",
+                f"k3,sq-1,-7,{number},{days[2]},0", *more]  # fmt: skip
+        return "\n".join(["student,item,answer,attempt,answered_at,score", *told]) + "\n"
+
+    (course / "exports" / "a.csv").write_text(export(TIMES[first]))
+    run_course(course)
+    before = rows(course)
+    again = export(TIMES[then], "k1,sq-1,8,2,2026-02-03,0", "k2,sq-1,-7,3,2026-02-05,0")
+    (course / "exports" / "b.csv").write_text(again)
+    summary = run_course(course)
+
+    assert summary.loads.duplicates == 3
+    assert [row for row in rows(course) if row in before] == before
+    assert len(rows(course)) == len(before) + 2
+
+
+def test_an_answer_given_twice_on_one_day_stays_twice(course: Path) -> None:
+    def export(*times: str) -> str:
+        lines = (f"k1,sq-1,7,2026-02-03{time}" for time in times)
+        return "\n".join(["student,item,answer,answered_at", *lines]) + "\n"
+
+    for name, times in (("a", (" 10:00", " 10:05")), ("b", ("",)), ("c", (" 10:05", " 10:00"))):
+        (course / "exports" / f"{name}.csv").write_text(export(*times))
+        summary = run_course(course)
+    assert summary.loads.duplicates == 2
+    assert len([row for row in rows(course) if row[1] == "exports/a.csv"]) == 2
+
+
 def test_an_unknown_form_waits_for_a_map_and_names_the_command(course: Path) -> None:
     (course / "exports" / "third.csv").write_text("Aa,Bb,Cc\nx,y,z\n")
     summary = run_course(course)
