@@ -51,7 +51,8 @@ CONFLICT = (
 )
 _FIRST: Mapping[str | None, str] = {"MDY": "month", "DMY": "day"}
 _MOST_LISTED = 12
-_TELLING, _NEARLY_ALL = 8, 0.9
+_TELLING, _FEW, _NEARLY_ALL = 8, 5, 0.9
+_MOST_LOOKED_UP, _MOST_OF = 300, 0.75
 _UNMATCHED = "answers to a question whose text the list does not have (put it into the list)"
 _UNLISTED = "questions that the list does not have (put them into the list), in nearly all rows"
 WAITING = frozenset({_UNMATCHED, _UNLISTED})
@@ -154,11 +155,13 @@ class Loading:
 
     def _refuse_swapped(self, raw: pd.DataFrame) -> None:
         """Stop where students stand in the place of questions: questions are stored as they are."""
-        texts = {name: [*map(plain_text, coded(raw[name])[1])] for name in ("student", "item")}
-        asked = self.vetting.questions
-        if 2 * sum(map(bool, map(asked.find, texts["item"]))) >= len(texts["item"]):
+        texts = {name: coded(raw[name])[1] for name in ("student", "item")}
+        find = self.vetting.questions.find_worded
+        unlisted = sum(not find(plain_text(text)) for text in texts["item"][:_MOST_LOOKED_UP])
+        if 2 * unlisted <= len(texts["item"]) or len(texts["item"]) < _FEW:
             return
-        if 2 * sum(map(bool, map(asked.find_worded, texts["student"]))) > len(texts["student"]):
+        named = sum(bool(find(plain_text(one))) for one in texts["student"][:_MOST_LOOKED_UP])
+        if named > _MOST_OF * len(texts["student"]):
             header_of = self.opened.plan.header_of
             raise InputError(
                 f"{self.opened.table.name}: {header_of('student')!r}, taken for the student, names "

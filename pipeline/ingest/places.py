@@ -153,7 +153,8 @@ def refuse_other_questions(course: Course, questions: Questions, opened: OpenedE
         InputError: hardly an answer is right, or none to many of the questions.
     """
     chosen = opened.plan.map
-    if chosen.files or not renames_questions(chosen, questions):
+    several = len(set(chosen.questions.values())) > 1
+    if chosen.files or not (several and renames_questions(chosen, questions)):
         return
     called = questions.called(opened.plan.names)
     raw = next(raw_batches(opened.table, opened.plan)).answers

@@ -278,6 +278,9 @@ def test_students_in_the_place_of_column_names_are_not_repeated(load_of: Callabl
     assert not any(one in said for one in ("Wu", "Kimberly", "jdoe7", "90417731"))
 
 
+ASKED = ("root-1", "quad-1", "fact-1", "judge-1")
+
+
 @pytest.mark.parametrize("header", ["student,item,answer", "Task,Learner code,Typed"])
 def test_students_in_the_place_of_questions_are_not_stored(
     course_of: Callable, load_course: Callable, header: str
@@ -285,7 +288,7 @@ def test_students_in_the_place_of_questions_are_not_stored(
     said = dict(zip(("student", "item", "answer"), header.split(","), strict=True))
     columns = ", ".join(f'{name} = "{told}"' for name, told in said.items())
     settings = "" if header.startswith("student") else f"[[exports]]\ncolumns = {{ {columns} }}\n"
-    rows = [f"{item},ann{n}q,{n}" for n in range(10, 20) for item in ("root-1", "quad-1", "other")]
+    rows = [f"{item},ann{n}q,{n}" for n in range(10, 20) for item in (*ASKED, "other")]
     course = course_of({"a.csv": "\n".join([header, *rows]) + "\n"}, settings=settings)
     report = "\n".join(check_course(course.folder).lines())
 
