@@ -259,7 +259,7 @@ class _Row:
             keep=self.text("keep") or asked.keep,
             follows=self.text("follows"),
             same=self.text("same"),
-            wording=self.text("wording"),
+            wording=self.text("wording") or (problem if problem != asked.problem else None),
             line=self.line,
         )
         self._check_place(item)

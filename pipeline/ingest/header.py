@@ -101,7 +101,8 @@ def stacked(rows: Sequence[tuple[int, list[str]]]) -> HeaderRow:
         for place in range(width):
             cell = cells[place] if place < len(cells) else ""
             held = upper[place] or (held if place in named else "")
-            same = held.endswith(cell)  # as under cells that are merged downwards
+            # As under cells that are merged downwards; `1` says more than `Quiz 1` above it.
+            same = held.endswith(cell) and (held == cell or not cell.isdecimal())
             if cell or upper[place]:
                 names[place] = held if same else _JOINT.join(part for part in (held, cell) if part)
     return HeaderRow(rows[-1][0], _apart(names), len(rows), cells=tuple(rows[-1][1]))
@@ -131,7 +132,7 @@ def _goes_on(rows: Sequence[tuple[int, Sequence[str]]], at: int, here: int) -> b
     below = [cells for _, cells in rows[here + 1 : here + 1 + _COMPARED_ROWS]]
     if len(cells) < 2 or rows[here][1] == rows[at][1]:
         return False
-    if _is_under_names(cells, rows[at][1], below):
+    if _is_under_names(cells, rows[at][1], below) or _counts_under(cells, rows[at][1]):
         return True
     unlike = compared = 0
     for place, cell in enumerate(cells):
@@ -147,6 +148,15 @@ def _goes_on(rows: Sequence[tuple[int, Sequence[str]]], at: int, here: int) -> b
         compared += 1
         unlike += other
     return compared > 1 and unlike >= 0.75 * compared
+
+
+def _counts_under(cells: Sequence[str], upper: Sequence[str]) -> bool:
+    """Whether a row counts from 1 under each of several names, as places in quizzes do."""
+    starts = [at for at, name in enumerate(upper) if name]
+    spans = zip(starts, [*starts[1:], len(cells)], strict=True)
+    counts = [[int(one) for one in re.findall(r"\d+", " ".join(cells[at:to]))] for at, to in spans]
+    counted = [one for one in counts if one]
+    return len(counted) > 1 and all(one == [*range(1, len(one) + 1)] for one in counted)
 
 
 def _is_under_names(

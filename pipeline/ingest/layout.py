@@ -205,7 +205,8 @@ class Layout(ABC):
         if self._names_quizzes(one):
             self.why("quiz", one, "it holds names of quizzes that the questions have")
             return 0.9
-        return self._of_few("quiz", one) if one.numbers < 0.9 or one.says("quiz") > 0.6 else 0.0
+        sure = max(0.6, one.says_other, one.says("score"))  # a total of a quiz is no quiz
+        return self._of_few("quiz", one) if one.numbers < 0.9 or one.says("quiz") > sure else 0.0
 
     def _names_quizzes(self, one: Column) -> bool:
         return one.share(lambda text: bool(self.questions.of_quiz(text))) > 0.8

@@ -326,8 +326,9 @@ class LongTable(Layout):
 
     def answered(self, found: Proposal) -> Iterator[tuple[str, str, str]]:
         """What each answer's question is called, its id, and the answer."""
-        texts = self.column(found.map.columns["answer"][0]).texts
-        return zip(self.item.texts, self._items, texts, strict=True)
+        texts = [self.column(name).texts for name in found.map.columns["answer"]]
+        whole = texts[0] if found.map.tries else map(joined, zip(*texts, strict=True))
+        return zip(self.item.texts, self._items, whole, strict=True)
 
     def _not_filled_down(self) -> str | None:
         """Whether ids stand in the first row of each student alone."""

@@ -19,7 +19,7 @@ from pipeline.errors import InputError
 from pipeline.ingest.distinct import per_distinct, plain
 from pipeline.ingest.export_files import OpenedExport
 from pipeline.ingest.forms import renames_questions
-from pipeline.ingest.header import HeaderRow
+from pipeline.ingest.header import HeaderRow, naming_depth, stacked
 from pipeline.ingest.long_layout import LongTable, tables_by_place
 from pipeline.ingest.marker import Marked, Marker
 from pipeline.ingest.proposal import ColumnRemark, Proposal
@@ -95,10 +95,11 @@ def _by_question(marker: Marker, pairs: Iterable[tuple[str, str]]) -> dict[str, 
 def _placed(questions: Questions, rows: Sequence[SampledRow]) -> Questions:
     """The same questions under their places in the list, or in the quizzes that headers name."""
     ordered = questions.in_order()
-    for _, cells in rows[:_MOST_HEADERS]:
-        of_quizzes = set(filter(questions.begins_with_quiz, cells))
-        if len(of_quizzes) >= _SEVERAL and (names := questions.placed_by(of_quizzes)):
-            return ordered.called(names)
+    for at in range(min(_MOST_HEADERS, len(rows))):
+        names = stacked(rows[at : at + naming_depth(rows, at)]).names
+        of_quizzes = set(filter(questions.begins_with_quiz, names))
+        if len(of_quizzes) >= _SEVERAL and (called := questions.placed_by(of_quizzes)):
+            return ordered.called(called)
     return ordered
 
 

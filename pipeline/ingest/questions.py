@@ -62,7 +62,11 @@ _ALGEBRA = re.compile(
 )
 _LEAD = re.compile(r"^.*[^\W\d_]{2}.*?[:?]\s+(?=\S)", re.S)
 """Words before a question, such as `CK6-2:` or `True or false?`, in any language."""
-_BRACKETED = re.compile(r"^.*?[\[{«“„\"]\s*(.+?)\s*[\]}»”“\"]\s*$", re.S)
+_BRACKETED = re.compile(
+    r"^.*?[\[{«“„\"]\s*(.+?)\s*[\]}»”“\"]\s*$"
+    r"|^\S*\d\S*\s+\((?=.*(?:[=<>≤≥]|[^\W\d_]{3}))(.+)\)\s*$",
+    re.S,
+)
 """A question that stands in brackets or quotes behind its name."""
 _TYPESET = re.compile(r"\\\((.+?)\\\)|\$(.+?)\$", re.S)
 _LEAST_WORDED = 12
@@ -70,6 +74,7 @@ _MOST_READ, _LONGEST_READ = 2_000, 300
 """Texts whose mathematics is read, where the look of the text alone names no question."""
 _PARTS = re.compile(r"(\s*(?:: | [-–—/|] |\n|\t|[()\[\]{};|_]|, )\s*)")
 _MOST_PARTS = 9
+_AROUND = " :.-–—_/|,;()[]#"
 _MANY = 4
 _SIGNS = str.maketrans(
     {"−": "-", "–": "-", "×": "*", "·": "*", "⋅": "*", "÷": "/", "$": None, ";": ","}
@@ -308,7 +313,7 @@ class Questions:
         pieces = shown if len(shown) == 1 else [
             _without_words(WORTH.sub(" ", one))
             for one in (_NUMBERING.sub("", text, count=1), text, _LEAD.sub("", text, count=1),
-                        _BRACKETED.sub(r"\1", text))
+                        _BRACKETED.sub(r"\1\2", text))
         ]  # fmt: skip
         bare = [one for one in dict.fromkeys(pieces) if shown or _ALGEBRA.search(one)]
         told = (self._by_text(one, text) for one in bare)
@@ -359,7 +364,7 @@ class Questions:
             return None
         item = items.pop()
         start, end = next(self._ids_in.finditer(header.casefold())).span()
-        shown = self.find((header[:start] + header[end:]).strip(" :.-–—_/|,;()[]#"))
+        shown = self.find((header[:start] + header[end:]).strip(_AROUND))
         return (item, shown) if shown and shown != item else None
 
     def _look_in(self, header: str) -> tuple[str | None, str]:
@@ -378,7 +383,8 @@ class Questions:
         ids = {one for found in self._ids_in.finditer(folded) for one in found.groups() if one}
         items = {self.find(name) for name in ids} - {None}
         if len(items) == 1:
-            return items.pop(), self._ids_in.sub(" ", folded)
+            item, rest = items.pop(), self._ids_in.sub(" ", folded)
+            return item, "" if self.find(rest.strip(_AROUND)) == item else rest
         parts = [part for part in _PARTS.split(header) if part and part.strip()][:_MOST_PARTS]
         for size in range(len(parts) - 1, 0, -1):
             for start in range(len(parts) - size + 1):

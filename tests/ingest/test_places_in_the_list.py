@@ -9,6 +9,7 @@ import pytest
 from pipeline.check import check_course
 from pipeline.course import read_course
 from pipeline.errors import InputError
+from tests.ingest.conftest import Loaded
 from tests.ingest.test_messy_tables import CODES, as_csv
 
 ITEMS = """\
@@ -377,3 +378,69 @@ def test_rows_may_name_the_quiz_and_headers_the_place_in_it(
     assert sorted(found) == sorted((item, text) for _, item, text in answers(OF_QUIZ))
     assert not loaded.left_out
     assert loaded.responses["student"].nunique() == len(CODES)
+
+
+def of_each(items: Collection[str], codes: Sequence[str] = CODES) -> list[list[str]]:
+    """A row of answers for each student."""
+    return [[code, *(text for mine, _, text in answers(items) if mine == code)] for code in codes]
+
+
+def stored(course_of: Callable, load_course: Callable, text: str, items: str = QUIZZES) -> Loaded:
+    course = course_of({"a.csv": text}, items=items)
+    check_course(course.folder, write=True)
+    loaded: Loaded = load_course(read_course(course.folder))
+    return loaded
+
+
+def test_quizzes_over_places_are_named_in_two_rows(course_of: Callable, load_course: Callable):
+    upper = ["", "Check 1", "", "", "", "Check 2", "", "", ""]
+    rows = [upper, ["Learner", *"12341234"], *of_each(OF_QUIZ)]
+    loaded = stored(course_of, load_course, as_csv(rows))
+
+    found = zip(loaded.responses["item"], loaded.responses["answer"], strict=True)
+    assert sorted(found) == sorted((item, text) for _, item, text in answers(OF_QUIZ))
+
+
+def test_a_total_of_a_quiz_names_no_quiz(course_of: Callable, load_course: Callable):
+    names = ["Learner", *("{} - {}".format(*PLACE[item]) for item in OF_QUIZ), "Check 1 total"]
+    rows = [[*row, str(at % 4)] for at, row in enumerate(of_each(OF_QUIZ))]
+    loaded = stored(course_of, load_course, as_csv([names, *rows]))
+
+    assert set(loaded.responses["item"]) == set(OF_QUIZ)
+    assert set(loaded.responses["quiz"]) == {"Check 1", "Check 2"}
+
+
+def test_boxes_are_joined_before_places_are_judged(course_of: Callable, load_course: Callable):
+    items = QUIZZES.replace("cube,b,simplify,x^2*x", "cube,b,solve,x^2 = 9")
+    boxes = [[PLACE[item][0], str(PLACE[item][1]), code, *(("3", "-3") if item == "cube" and at % 2
+              else (text, "5" if item == "cube" else ""))]
+             for at, (code, item, text) in enumerate(answers([*OF_QUIZ][4:]))]  # fmt: skip
+    header = ["Quiz", "No.", "Login", "Answer box 1", "Answer box 2"]
+    loaded = stored(course_of, load_course, as_csv([header, *boxes]), items)
+
+    assert set(loaded.responses["item"]) == {*OF_QUIZ} - {*[*OF_QUIZ][:4]}
+    assert "3; -3" in set(loaded.responses["answer"])
+
+
+def test_an_id_with_its_text_in_brackets_is_no_question_to_draft(
+    course_of: Callable, load_course: Callable
+):
+    items = ITEMS.replace("A1-1", "4104").replace("x + 4 = 9", "Solve x + 4 <= 9")
+    header = ["Learner", "4104 (Solve x + 4 <= 9)", "comment on 4104", "A1-2", "A2-1", "A2-2"]
+    rows = [[code, texts[0].replace("5", "x <= 5"), "", *texts[1:]] for code, texts in ROWS]
+    loaded = stored(course_of, load_course, as_csv([header, *rows]), items)
+
+    assert set(loaded.responses["item"]) == {"4104", *IDS[1:]}
+    assert not loaded.left_out
+
+
+def test_a_question_is_told_by_its_words_as_the_list_has_them(
+    course_of: Callable, load_course: Callable
+):
+    text = "Evaluate x^2 - 4x when x = -3"
+    items = ITEMS.replace("A1-1,a,solve,x + 4 = 9", f"A1-1,a,evaluate,{text}")
+    rows = [[code, text, "21" if at % 2 else "3"] for at, code in enumerate(CODES)]
+    rows += [[code, "(x + 1)^2", texts[1]] for code, texts in ROWS]
+    loaded = stored(course_of, load_course, as_csv([["Login", "Question", "Typed"], *rows]), items)
+
+    assert set(loaded.responses["item"]) == {"A1-1", "A1-2"}
