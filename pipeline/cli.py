@@ -13,7 +13,7 @@ from pipeline.cli_declarations import options_of
 from pipeline.errors import ExitCode, LostrootError, UsageError
 from pipeline.storage import of_disk
 
-_GARBAGE = 100_000
+_GARBAGE = 1_000_000
 """New objects after which circles of dead ones are looked for: libraries alone are a million, and
 to look through them each time is a twentieth of a run's CPU."""
 _WITH_TIME_LEFT = "{desc} {bar:20} {percentage:3.0f} %, {remaining} left"

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cache
 from graphlib import CycleError, TopologicalSorter
 from importlib.resources import files
 from importlib.resources.abc import Traversable
-from typing import TypeAlias
 
 import duckdb
 
@@ -34,9 +33,8 @@ VIEWS = frozenset({
 })  # fmt: skip
 """Models as large as the answers themselves: kept as views, so that new weights cost nothing."""
 
-_Parsed: TypeAlias = tuple[str | None, int, Sequence[str]]
-"""Why a text is no SELECT, or None; its statements; the tables with their schema that it reads."""
-
+_TABLE = re.compile(rf"--.*|'[^']*'|\b((?:{'|'.join(FOLDERS.values())})\.\w+)")
+"""A comment, a text, or a table with its schema, which alone is kept; CTEs carry no schema."""
 _COMMENTED = re.compile(r"(?:^|\s|\.)\"?(\w+)\"?,?[ \t]+--[ \t]*(.+?)\s*$")
 
 
@@ -106,13 +104,11 @@ def read_models() -> dict[str, Model]:
             "its own."
         )
         raise InternalError(message)
-    texts = [file.read_text(encoding="utf-8") for _, file in found.values()]
-    return {
-        name: Model(name, path, text, _needs(path, parsed))
-        for (name, (path, _)), text, parsed in zip(
-            found.items(), texts, _parsed(texts), strict=True
-        )
-    }
+    with duckdb.connect() as connection:
+        return {
+            name: _model(name, path, file.read_text(encoding="utf-8"), connection)
+            for name, (path, file) in found.items()
+        }
 
 
 def _sql_files(root: Traversable, folder: str) -> list[Traversable]:
@@ -123,27 +119,16 @@ def _sql_files(root: Traversable, folder: str) -> list[Traversable]:
     return sorted(found, key=lambda file: file.name)
 
 
-def _parsed(texts: Sequence[str]) -> Iterator[_Parsed]:
-    """Let the database read texts; CTEs carry no schema, so they are not among the tables."""
-    with duckdb.connect() as connection:
-        rows = connection.execute(
-            "select if(tree->>'error' = 'true', coalesce(tree->>'error_message', 'unknown'), "
-            "null), json_array_length(tree->'statements'), tree->>'$..schema_name', "
-            "tree->>'$..table_name' from (select json_serialize_sql(unnest(?)) as tree)",
-            [list(texts)],
-        ).fetchall()
-    for reason, statements, schemas, tables in rows:
-        both = zip(schemas, tables, strict=True)
-        yield reason, statements, [f"{schema}.{table}" for schema, table in both if schema]
-
-
-def _needs(path: str, parsed: _Parsed) -> frozenset[str]:
-    reason, statements, tables = parsed
-    if reason is not None:
-        raise InternalError(f"sql/{path} is not a SELECT that the database can read: {reason}")
-    if statements != 1:
-        raise InternalError(f"sql/{path} holds {statements} statements, expected one.")
-    return frozenset(tables)
+def _model(name: str, path: str, text: str, connection: duckdb.DuckDBPyConnection) -> Model:
+    try:
+        kinds = [one.type for one in connection.extract_statements(text)]
+    except duckdb.ParserException as error:
+        raise InternalError(f"sql/{path} is not a SELECT: {error}") from error
+    if len(kinds) != 1:
+        raise InternalError(f"sql/{path} holds {len(kinds)} statements, expected one.")
+    if kinds != [duckdb.StatementType.SELECT]:
+        raise InternalError(f"sql/{path} is not a SELECT: it is {kinds[0].name}.")
+    return Model(name, path, text, frozenset(filter(None, _TABLE.findall(text))))
 
 
 def ordered(models: Iterable[Model]) -> list[Model]:

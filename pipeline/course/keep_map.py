@@ -6,7 +6,6 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 import tomlkit
-from openpyxl import load_workbook
 from tomlkit.items import Table
 
 from pipeline.course.exports import ExportMap
@@ -116,6 +115,8 @@ def _block(one: ExportMap) -> Table:
 def _into_workbook(
     path: Path, name: str, columns: Sequence[str], rows: Sequence[Mapping[str, str]]
 ) -> None:
+    from openpyxl import load_workbook  # slow to import
+
     book = load_workbook(path)
     sheet = book[name] if name in book.sheetnames else book.create_sheet(name)
     names = [str(cell.value or "").strip().casefold() for cell in sheet[1]]

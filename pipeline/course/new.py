@@ -15,13 +15,9 @@ from collections.abc import Callable, Mapping, Sequence
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import tomlkit
-from openpyxl import Workbook, load_workbook
-from openpyxl.styles import Font
-from openpyxl.utils import get_column_letter
-from openpyxl.worksheet.worksheet import Worksheet
 
 from pipeline.course.calendar import Term
 from pipeline.course.hand_tags import TAGGED
@@ -34,6 +30,9 @@ from pipeline.course.standard_files import STANDARDS_FOLDER
 from pipeline.errors import CourseError
 from pipeline.tables import open_table, plain_text
 from pipeline.tasks.catalogue import TASKS
+
+if TYPE_CHECKING:
+    from openpyxl.worksheet.worksheet import Worksheet
 
 _TEXT = "@"  # the number format that leaves 3/4 and -6^2 alone
 _READY_ROWS = 300
@@ -147,6 +146,8 @@ def _write_template(path: Path) -> None:
 @cache
 def _items_workbook() -> bytes:
     """The list of questions to fill in: the same for every course."""
+    from openpyxl import Workbook  # slow to import, here and below
+
     book = Workbook()
     items = book.active
     items.title = "items"
@@ -166,6 +167,9 @@ def _items_workbook() -> bytes:
 
 
 def _fill(sheet: Worksheet, rows: list[list[str]]) -> None:
+    from openpyxl.styles import Font
+    from openpyxl.utils import get_column_letter
+
     for row in rows:
         sheet.append(row)
     for row_of_cells in sheet.iter_rows():
@@ -262,6 +266,8 @@ def _copy_items(course: Course, folder: Path) -> None:
         with target.open("w", encoding="utf-8", newline="") as stream:
             csv.writer(stream).writerows(_without(cells, cleared) for cells in kept)
         return
+    from openpyxl import load_workbook
+
     book = load_workbook(source)
     sheet = next(one for one in book.worksheets if one.sheet_state == "visible")
     for column in cleared:
@@ -337,6 +343,8 @@ def _term_text(term: Term | None) -> str:
 
 
 def _copy_book(source: Path, target: Path, term: Term | None, key: str | None) -> None:
+    from openpyxl import load_workbook
+
     book = load_workbook(source)
     for name in book.sheetnames:
         sheet, table = book[name], name.strip().casefold()

@@ -14,8 +14,6 @@ from io import StringIO
 from pathlib import Path
 from typing import Any, Final
 
-from openpyxl import Workbook, load_workbook
-
 from pipeline.course.item_headers import ITEM_COLUMNS, below_title, item_header
 from pipeline.course.items import items_file
 from pipeline.drafting.draft import CANNOT, LOOK, DraftRow, marks_of
@@ -162,6 +160,8 @@ def _write_book(
     rows: Sequence[Mapping[str, str]],
     changed: Mapping[int, Mapping[str, str]],
 ) -> None:
+    from openpyxl import Workbook, load_workbook  # slow to import
+
     book = load_workbook(listed.path) if listed.path.exists() else Workbook()
     visible = [sheet for sheet in book.worksheets if sheet.sheet_state == "visible"]
     sheet = visible[0]

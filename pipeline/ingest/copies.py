@@ -11,9 +11,6 @@ from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 
-from openpyxl import Workbook
-from openpyxl.cell import WriteOnlyCell
-
 from pipeline.ingest.export_files import OpenedExport
 from pipeline.ingest.plan import Plan
 from pipeline.ingest.withheld import TYPED, WITHHELD, names_its_student, names_someone
@@ -123,6 +120,9 @@ def _write_text(rows: Iterator[_Row], delimiter: str, path: Path) -> None:
 
 
 def _write_workbook(rows: Iterator[_Row], sheet: str, path: Path) -> None:
+    from openpyxl import Workbook  # slow to import
+    from openpyxl.cell import WriteOnlyCell
+
     book = Workbook(write_only=True)
     page = book.create_sheet(sheet)
     written = 1

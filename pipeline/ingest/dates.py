@@ -225,8 +225,7 @@ def _utc(times: pd.Series[Any]) -> pd.Series[Any]:
 
 
 def _other_forms(texts: pd.Series[Any], order: DateOrder | None) -> pd.Series[Any]:
-    found = pd.Series(pd.NaT, index=texts.index, dtype="datetime64[us]")
-    found = found.fillna(_assembled(texts, _YEAR_FIRST, (0, 1, 2)))
+    found = _assembled(texts, _YEAR_FIRST, (0, 1, 2))
     if order in ("MDY", "DMY"):
         places = (2, 0, 1) if order == "MDY" else (2, 1, 0)
         found = found.fillna(_assembled(texts, _NUMERIC, places))
@@ -249,7 +248,9 @@ def _other_forms(texts: pd.Series[Any], order: DateOrder | None) -> pd.Series[An
 
 def _assembled(texts: pd.Series[Any], form: str, places: Iterable[int]) -> pd.Series[Any]:
     """Times from the numbers that a form finds; `places` of year, month and day in it."""
-    parts = texts.str.extract(f"^{form}$")
+    parts = texts.str.extract(f"^{form}$").dropna(subset=[0])
+    if not len(parts):
+        return _empty(texts)
     year, month, day = (pd.to_numeric(parts[place]) for place in places)
     year = year.where((year >= 100) | year.isna(), year + 2000)
     hour = pd.to_numeric(parts[3]).fillna(0)

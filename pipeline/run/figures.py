@@ -30,11 +30,12 @@ def work_out_figures(
     """
     if _stand(warehouse):
         return
-    read: dict[str, None] = {}
+    read: dict[str, pd.DataFrame] = {}
 
     def asked(name: str) -> pd.DataFrame:
-        read[name] = None
-        return warehouse.frame(name)
+        if name not in read:
+            read[name] = warehouse.frame(name)
+        return read[name].copy(deep=False)
 
     tables = compute(asked)
     with warehouse.at_once():

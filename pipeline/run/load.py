@@ -22,6 +22,7 @@ from pipeline.ingest import (
     settle_responses,
     settle_terms,
 )
+from pipeline.ingest.export_files import export_sources
 from pipeline.ingest.loading import WAITING
 from pipeline.ingest.survey import UNDATED
 from pipeline.ingest.withheld import naming_one_of
@@ -31,6 +32,7 @@ from pipeline.run.news import News
 from pipeline.run.read_again import identity_rules, take_out_outdated
 from pipeline.run.scores import Corrections, FileWord, correct_scores, follow, withhold
 from pipeline.run.versions import stop_for_changed_questions
+from pipeline.tables import Source
 from pipeline.warehouse import Warehouse
 
 SETTLED_FROM = ["item", "term_given", "problem_given", "quiz_given", "answered_on", "answer"]
@@ -204,8 +206,11 @@ def as_loaded(course: Course, warehouse: Warehouse) -> Course | None:
         return None
     known = KnownResponses.empty()
     known.files, known.first_answers = stored_files(warehouse), _first_answers(course, warehouse)
-    course = settle_terms(course, known)
-    return None if next(load_exports(course, known), None) else course
+    current = all(
+        isinstance(source, Source) and known.files.get(name) == source.sha256()
+        for name, source in export_sources(course)
+    )
+    return settle_terms(course, known) if current else None
 
 
 def _rejections(warehouse: Warehouse) -> set[tuple[object, ...]]:

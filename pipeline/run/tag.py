@@ -26,7 +26,6 @@ from pipeline.run.to_tag import (
     write_named,
     write_sheet,
 )
-from pipeline.statistics.intervals import wilson
 from pipeline.warehouse import reading
 
 Names: TypeAlias = tuple[str, ...]
@@ -120,6 +119,8 @@ def _share(count: int, total: int) -> Iterator[float]:
     if not total:
         yield from (float("nan"),) * 3
         return
+    from pipeline.statistics.intervals import wilson  # slow to import
+
     low, high = wilson(count, total)
     yield from (count / total, float(low), float(high))
 

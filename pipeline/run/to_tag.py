@@ -6,13 +6,9 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Final, NamedTuple
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 import pandas as pd
-from openpyxl import Workbook, load_workbook
-from openpyxl.styles import Alignment, Font
-from openpyxl.utils import get_column_letter
-from openpyxl.worksheet.worksheet import Worksheet
 
 from pipeline.course import Course
 from pipeline.course.entries import hold_own_pattern
@@ -26,6 +22,10 @@ from pipeline.patterns.catalogue import catalogue
 from pipeline.records import Request
 from pipeline.storage import written_whole
 from pipeline.tagging.questions import question_of
+
+if TYPE_CHECKING:
+    from openpyxl import Workbook
+    from openpyxl.worksheet.worksheet import Worksheet
 
 NEW_ERRORS: Final = "new errors"
 """The sheet of the workbook that lists proposals."""
@@ -86,6 +86,8 @@ def decided(folder: Path) -> Decided:
     path = folder / SHEET
     if not path.exists():
         return Decided()
+    from openpyxl import load_workbook  # slow to import, here and below
+
     book = load_workbook(path, read_only=True)
     try:
         if NEW_ERRORS not in book.sheetnames:
@@ -289,6 +291,8 @@ def write_sheet(course: Course, found: ToTag, new_errors: Sequence[tuple[str, ..
 
 
 def _book(course: Course, found: ToTag, new_errors: Sequence[tuple[str, ...]]) -> Workbook:
+    from openpyxl import Workbook
+
     book = Workbook()
     sheet = book.active
     sheet.title = "to tag"
@@ -309,6 +313,9 @@ def _book(course: Course, found: ToTag, new_errors: Sequence[tuple[str, ...]]) -
 
 
 def _fill(sheet: Worksheet, rows: Sequence[tuple[str, ...]], widths: tuple[int, ...]) -> None:
+    from openpyxl.styles import Alignment, Font
+    from openpyxl.utils import get_column_letter
+
     for row in rows:
         sheet.append(row)
     for cells in sheet.iter_rows():

@@ -13,10 +13,8 @@ from pipeline.tables.budgets import COLUMNS
 from pipeline.tables.delimited import delimited_rows, text_encoding
 from pipeline.tables.json_rows import json_line_rows, json_rows
 from pipeline.tables.opendocument import opendocument_rows, opendocument_sheets
-from pipeline.tables.parquet import parquet_rows
 from pipeline.tables.rows import TableRow
 from pipeline.tables.source import Source, archive_members
-from pipeline.tables.workbook import sheet_names, workbook_rows
 
 _HEAD = 64
 _LOOKED_AT = 60
@@ -246,6 +244,8 @@ def _text(source: Source, said: str | None) -> Contents:
 
 
 def _workbook(source: Source, _: str | None) -> Contents:
+    from pipeline.tables.workbook import sheet_names, workbook_rows  # slow to import
+
     sheets = sheet_names(source)
     return Contents(lambda sheet: workbook_rows(source, sheet), sheets, marked=True)
 
@@ -256,6 +256,8 @@ def _opendocument(source: Source, _: str | None) -> Contents:
 
 
 def _parquet(source: Source, _: str | None) -> Contents:
+    from pipeline.tables.parquet import parquet_rows  # slow to import
+
     return Contents(parquet_rows(source), marked=True)
 
 

@@ -7,6 +7,7 @@ from collections.abc import Hashable, Iterable, Iterator
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
 from functools import lru_cache
+from itertools import chain
 from typing import Final
 
 from pipeline.exact.trees import Letter, Node, replaced
@@ -148,16 +149,22 @@ def predictions(
 
 
 def predictions_of(
-    problem: Problem, numbers: Numbers = "real", method: str | None = None, depth: int = 2
+    problem: Problem,
+    numbers: Numbers = "real",
+    method: str | None = None,
+    depth: int = 2,
+    *,
+    slips: bool = True,
 ) -> Predictions:
-    """Return all wrong answers of a problem as read, with at most `depth` faults."""
+    """Return all wrong answers of a problem as read, with at most `depth` faults or one slip."""
     ways = plans(problem)
     taught = {plan.name for plan in ways} & {method} or usual_methods(ways)
     chance = largest_by_chance(problem)
     found = Predictions(solved(problem, numbers), frozenset(taught), by_chance=chance)
     right = found.right.endings
     for plan in ways:
-        for ending, faults in _endings(plan, depth):
+        ends = walk(plan.procedure, plan.start, moves, depth)
+        for ending, faults in chain(ends, slips_of(plan) if slips else ()):
             if faults:
                 value = comparable_ending(_in_its_letter(ending, problem), numbers)
                 if value is not None and value not in right:
@@ -181,11 +188,6 @@ def _in_its_letter(ending: Hashable, problem: Problem) -> Hashable:
     if problem.task != "solve" or problem.letter == UNKNOWN or not isinstance(ending, Node):
         return ending
     return replaced(ending, ((UNKNOWN, Letter(problem.letter)),))
-
-
-def _endings(plan: Plan, depth: int) -> Iterator[tuple[Hashable, Faults]]:
-    yield from walk(plan.procedure, plan.start, moves, depth)
-    yield from slips_of(plan)
 
 
 def slips_of(plan: Plan) -> Iterator[tuple[Hashable, Faults]]:

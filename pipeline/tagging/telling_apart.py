@@ -14,7 +14,6 @@ from itertools import islice
 from typing import Final, NamedTuple
 
 from pipeline.exact.values import value_words
-from pipeline.patterns.catalogue import pattern_of
 from pipeline.procedures.endings import ending_keys
 from pipeline.reading.answer import read_answer
 from pipeline.reading.problems import Problem
@@ -228,10 +227,9 @@ def _predicted(
     if question.problem is None or question.right is None or question.computed is not None:
         return None
     errors: dict[str, set[str]] = {}
-    for ending, sets in predictions_of(question.problem, numbers, depth=1).by_value.items():
-        names = {name for faults in sets for name in faults if not pattern_of(name).general}
-        if names:
-            errors.setdefault(next(iter(ending_keys(ending))), set()).update(names)
+    found = predictions_of(question.problem, numbers, depth=1, slips=False)
+    for ending, sets in found.by_value.items():
+        errors.setdefault(next(iter(ending_keys(ending))), set()).update(*sets)
     for one in own_predictions(own, request):
         errors.setdefault(one.key, set()).add(one.id)
     known = {at: frozenset(names) for at, names in errors.items()}

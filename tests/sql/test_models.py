@@ -98,6 +98,19 @@ def test_a_model_selects_named_columns(models: dict[str, Model]) -> None:
         assert not re.search(r"select\s+\*|\w\.\*", model.text), model.path
 
 
+def test_what_a_model_reads_is_what_the_database_says(models: dict[str, Model]) -> None:
+    # Source: DuckDB's own parser, by `json_serialize_sql`.
+    with duckdb.connect() as connection:
+        for model in models.values():
+            ((schemas, tables),) = connection.execute(
+                "select tree->>'$..schema_name', tree->>'$..table_name' "
+                "from (select json_serialize_sql(?) as tree)",
+                [model.text],
+            ).fetchall()
+            both = zip(schemas, tables, strict=True)
+            assert model.needs == {f"{a}.{b}" for a, b in both if a}, model.path
+
+
 def test_each_comes_after_what_it_reads(models: dict[str, Model]) -> None:
     order = [model.name for model in ordered(models.values())]
     place = {name: at for at, name in enumerate(order)}
