@@ -113,7 +113,7 @@ def agreement(book: Book) -> Table:
     rows = rows.assign(setting_words=[setting_words(str(name)) for name in rows["setting"]])
     return Table(
         "agreement",
-        "Right answers by our check and by the score, where there is a score",
+        "Right by our check and by the score, where there is a score and the form is as asked",
         (
             Column("setting", ("setting_words",)),
             Column("answers with a score", ("answers",), "count"),

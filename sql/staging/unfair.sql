@@ -1,4 +1,4 @@
--- Answers that our check and the score judge differently, each with what would cure it.
+-- Answers that our check and the score judge differently, each with what would cure it; a score may refuse another form than asked.
 with given as (
     select
         a.response, a.term, a.item, a.problem, a.value_key, a.answer, a.student,
@@ -59,3 +59,4 @@ inner join by_text as t
 left join accepted as k
     on g.term is not distinct from k.term and g.item = k.item
     and g.problem is not distinct from k.problem and g.value_key is not distinct from k.value_key
+where d.verdict <> 'right-other-form'
