@@ -12,9 +12,11 @@ from __future__ import annotations
 
 import inspect
 import re
+from collections import Counter
 from collections.abc import Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import prod
+from types import MappingProxyType
 from typing import Any, Final, NamedTuple, TypeAlias
 
 import numpy as np
@@ -46,11 +48,19 @@ _Floats: TypeAlias = NDArray[np.float64]
 
 
 class Given(NamedTuple):
-    """How often an answer was given, by whom, and the answer in words."""
+    """An answer to a question that no one known error explains.
+
+    Args:
+        answers, students: how often it was given, and by whom.
+        words: the answer in words.
+        known: pairs of errors and slips that lead there; of a pair how often the class made the
+            rarer of the two alone, of a slip infinity, since a slip is no rule.
+    """
 
     answers: int
     students: frozenset[int]
     words: str = ""
+    known: Mapping[str, float] = MappingProxyType({})
 
 
 @dataclass(frozen=True)
@@ -60,7 +70,7 @@ class Asked:
     Args:
         task, problem, numbers: the question.
         kind: questions of one kind may exchange their answers.
-        given: the unexplained answers.
+        given: the answers that no one known error explains.
     """
 
     task: str
@@ -226,9 +236,20 @@ def proposals(asked: Sequence[Asked], level: float = LEVEL, seed: int = 0) -> li
         if chance > level:
             break
         proposal = _taken(table, best, left, chance)
-        if proposal.students >= FEWEST_STUDENTS:
+        if proposal.students >= FEWEST_STUDENTS and not _is_known(proposal):
             found.append(proposal)
     return found
+
+
+def _is_known(proposal: Proposal) -> bool:
+    """Whether a slip, or two errors met alone as often, lead there at a third of the questions."""
+    led = [
+        {name for end in ends for name, alone in asked.given[end].known.items()
+         if alone >= proposal.answers}
+        for asked, ends in proposal.hits
+    ]  # fmt: skip
+    often = Counter(name for names in led for name in names)
+    return 3 * max(often.values(), default=0) >= len(led)
 
 
 def _taken(
@@ -319,7 +340,8 @@ def _in_words(rule: OtherStep, problem: Problem) -> str:
     if not rule.step:
         return f"{instead} is given for an answer (letters as in a course's own errors)"
     if is_shape(rule.step):
-        return f"where {rule.step} stands, {instead} is written instead"
+        where = f" in the {rule.place}" if rule.place else ""
+        return f"where {rule.step} stands{where}, {instead} is written instead"
     if rule.step == write_down.__name__:
         return f"{_named(instead, {'r': 'the right answer'})} is written down for an answer"
     step = _step_of(rule, problem)

@@ -30,6 +30,7 @@ from pipeline.exact.trees import (
     Power,
     Product,
     Quotient,
+    Root,
     Sum,
     children,
     letters,
@@ -38,14 +39,18 @@ from pipeline.exact.trees import (
 )
 from pipeline.procedures.rewriting.operations import OPERATIONS
 from pipeline.procedures.rewriting.other_rules import typed
-from pipeline.procedures.rewriting.terms import difference, number, sum_of
+from pipeline.procedures.rewriting.terms import IMAGINARY, difference, number, sum_of
 
 CONSTANTS: Final = (1, 2)
 _COEFFICIENT: Final = re.compile(r"(?<![\w^.])(\d+)([a-z]+)")
 _PRIME: Final = (1 << 61) - 1
 _POINTS: Final = 2
+_ROOT, _IMAGINARY = 65537, _PRIME // 5
+"""An exponent that tells all numbers apart, since it has no factor of the prime less one; i."""
 MOST_FOR_TWO: Final = 5
 """Numbers that stand at a step up to which two operations are tried on them."""
+MOST_FOR_ROOTS: Final = 3
+"""Parts of a place up to which roots of each are tried."""
 
 
 class Formula(NamedTuple):
@@ -94,6 +99,12 @@ class _Growing:
             if values not in self.seen:
                 self.add(_joined(sign, first, second, self.found), values)
 
+    def roots(self, places: Sequence[int]) -> None:
+        for at in places:
+            values = tuple(map(_MODULAR["^"], self.points[at], (_ROOT,) * _POINTS))
+            inside = self.found[at]
+            self.add(Formula("root", at, at, inside.symbols + 1, f"sqrt({inside.text})"), values)
+
 
 @cache
 def constants_of(operation: Callable[..., Any]) -> tuple[int, ...]:
@@ -120,8 +131,8 @@ def language(letters: str, constants: Sequence[int] = CONSTANTS) -> tuple[Formul
         for first, second in product(range(known), repeat=2):
             if min(first, second) < leaves:
                 grown.join(first, second, "+-*/")
-    roots = [Formula("root", at, at, 2, f"sqrt({one})") for at, one in enumerate(letters)]
-    return (*grown.found, *roots)
+    grown.roots(range(len(letters)))
+    return tuple(grown.found)
 
 
 @lru_cache(maxsize=128)
@@ -130,27 +141,44 @@ def _tree_language(letters: str, signs: str) -> tuple[Formula, ...]:
 
     Args:
         letters: one for each part.
-        signs: the operations; `^` is taken for one that has no laws.
+        signs: the operations; `^` and the root `r` are taken for ones that have no laws. With `i`
+            the imaginary unit is a number to be written.
     """
-    grown = _Growing(letters)
-    parts, leaves = range(len(letters)), len(grown.found)
-    holds = {at: {at} for at in parts}
-    for first, second in product(range(leaves), repeat=2):
-        if {first, second} & {*parts} and (max(first, second) < len(letters) + len(CONSTANTS)):
-            grown.join(first, second, signs)
+    parts = range(len(letters))
+    grown, joining = _Growing(letters), signs.strip("ri")
+    holds = _leaves(grown, parts, signs)
+    leaves = len(grown.found)
+    for first, second in list(product(holds, repeat=2)):
+        if holds[first] | holds[second]:
+            grown.join(first, second, joining)
     for at in range(leaves, len(grown.found)):
-        holds[at] = {grown.found[at].first, grown.found[at].second}
-    pairs = [at for at in holds if at >= leaves and len(holds[at] & {*parts}) == 2]
-    if len(letters) <= MOST_FOR_TWO:
-        for first, second in product(pairs, parts):
-            if second not in holds[first]:
-                grown.join(first, second, signs)
-                grown.join(second, first, signs)
-    if len(letters) == BALANCED:
-        for first, second in product(pairs, repeat=2):
-            if not holds[first] & holds[second]:
-                grown.join(first, second, signs)
+        holds[at] = holds[grown.found[at].first] | holds[grown.found[at].second]
+    pairs = [at for at in holds if at >= leaves and len(holds[at]) == 2]
+    wider: list[tuple[int, ...]] = (
+        list(product(pairs, parts)) if len(letters) <= MOST_FOR_TWO else []
+    )
+    wider += list(product(pairs, repeat=2)) if len(letters) == BALANCED else []
+    for first, second in wider:
+        if not holds[first] & holds[second]:
+            grown.join(first, second, joining)
+            grown.join(second, first, joining)
+    if "r" in signs:
+        grown.roots(range(leaves, len(grown.found)))
     return tuple(grown.found)
+
+
+def _leaves(grown: _Growing, parts: Sequence[int], signs: str) -> dict[int, set[int]]:
+    """Add roots of parts and i to what formulas are made of; return the parts that each holds."""
+    holds: dict[int, set[int]] = {
+        at: {at} & {*parts} for at, one in enumerate(grown.found) if one.sign != "negative"
+    }
+    if "i" in signs:
+        holds[len(grown.found)] = set()
+        grown.add(Formula("i", 0, 0, 1, "i"), (_IMAGINARY,) * _POINTS)
+    if "r" in signs and len(parts) <= MOST_FOR_ROOTS:
+        holds |= {len(grown.found) + at: {at} for at in parts}
+        grown.roots(parts)
+    return holds
 
 
 def _joined(sign: str, first: int, second: int, found: Sequence[Formula]) -> Formula:
@@ -195,6 +223,10 @@ def _tree_of(formulas: Sequence[Formula], at: int, letters: str) -> Node:
             return number(first)
         case "negative":
             return Negation(Letter(letters[first]))
+        case "i":
+            return IMAGINARY
+        case "root":
+            return Root(_tree_of(formulas, first, letters))
     return _NODES[sign](_tree_of(formulas, first, letters), _tree_of(formulas, second, letters))
 
 
@@ -244,7 +276,8 @@ def written_instead(shape: Node) -> tuple[tuple[Node, str], ...]:
     """Return what may be written in place of a shape, as trees in its letters and as typed."""
     names = "".join(sorted(letters(shape)))
     inside = {type(one) for one in nodes(shape)}
-    signs = "+-*" + "/" * (Quotient in inside) + "^" * (Power in inside)
+    signs = "+-*" + "/" * (Quotient in inside) + "^" * (Power in inside) + "r" * (Root in inside)
+    signs += "i" * ({Root, Negation} <= inside)
     formulas = _tree_language(names, signs)
     small = (_tree_of(formulas, at, names) for at in range(len(formulas)))
     worked = (one for whole in _worked_out(shape) for one in _faulty(whole))

@@ -28,14 +28,16 @@ from pipeline.procedures.other_steps import (
     Standing,
     endings_otherwise,
     operation_of,
+    places_of,
     standings_at,
     write_down,
 )
+from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import OPERATIONS
 from pipeline.procedures.rewriting.other_rules import seen_as, typed
 from pipeline.procedures.rewriting.terms import rational
-from pipeline.procedures.walk import Plan, Step, Walk
+from pipeline.procedures.walk import Plan, Step, Walk, right_ending
 from pipeline.reading.problems import Problem
 from pipeline.records import Numbers
 from pipeline.tagging.own_patterns import numbers_of
@@ -69,7 +71,8 @@ def led_to(
     if followed is not None:
         for rule in rules or ():
             followed.setdefault(operation_of(rule), []).append(rule)
-    led = chain(*(_run_on(plan, followed) for plan in plans(problem)))
+    led = chain(*(made for plan in plans(problem)
+                  for made in (_run_on(plan, followed), _by_tree(plan, followed))))  # fmt: skip
     values: dict[Hashable, Hashable | None] = {}
     found: dict[Hashable, set[OtherStep]] = {}
     for ending, mine in chain(led, _by_answer(problem, right, followed)):
@@ -110,6 +113,21 @@ def _run_on(plan: Plan, followed: _Followed | None) -> _Led:
         yield from ((ending, (rule,)) for ending in endings_otherwise(plan, rule))
 
 
+def _by_tree(plan: Plan, followed: _Followed | None) -> _Led:
+    """Write a place of the answer otherwise, where no working has looked at it place by place."""
+    if followed is not None:
+        for rule in followed.get(Place.ANSWER, ()):
+            yield from ((ending, (rule,)) for ending in endings_otherwise(plan, rule))
+        return
+    log = Walk().through(plan.procedure, plan.start).log
+    if _REWRITING.isdisjoint(step.operation for step in log):
+        for place, put in places_of(right_ending(plan)):
+            for tree, (rule,) in _rewritings(place):
+                if _is_plain(tree):
+                    mine = (rule._replace(place=Place.ANSWER),)
+                    yield from ((ending, mine) for ending in put(tree))
+
+
 def _by_answer(
     problem: Problem,
     right: Collection[Hashable],
@@ -137,7 +155,7 @@ def _outcomes(step: Step, followed: _Followed | None) -> _Outcomes:
     if followed is not None:
         made = _by_rules(step, followed)
     elif step.operation in _REWRITING:
-        made = _rewritings(step)
+        made = _rewritings(*step.arguments)
     else:
         ways = standings_at(step)
         made = chain(*(chain(_by_formulas(step, one), _by_shape(step, one)) for one in ways))
@@ -155,16 +173,14 @@ def _by_rules(step: Step, followed: _Followed) -> _Led:
             yield from ((outcome, (rule,)) for outcome in rule.outcomes(step))
 
 
-def _rewritings(step: Step) -> _Led:
+def _rewritings(place: Node) -> Iterator[tuple[Node, tuple[OtherStep]]]:
     """Yield what small rewriting rules make of a place of an expression."""
-    (place,) = step.arguments
-    right = canonical(place)
-    for seen in seen_as(place):
+    for seen in (one for one in seen_as(place) if one.as_written):
         shape = typed(seen.shape)
         for tree, text in written_instead(seen.shape):
             with suppress(*UNDONE):
-                outcome = canonical(seen.around(place, tree))
-                if outcome != right:
+                outcome = canonical(seen.around(tree))
+                if outcome != canonical(place):
                     yield outcome, (OtherStep(shape, "", (text,)),)
 
 

@@ -11,7 +11,7 @@ import inspect
 import re
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
-from functools import lru_cache
+from functools import lru_cache, partial
 from itertools import count
 from typing import Any, Final, NamedTuple
 
@@ -19,7 +19,9 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.building import tree_of_surd
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Node, letters, replaced
+from pipeline.exact.trees import Letter, Node, Relation, exchanged, letters, nodes, replaced
+from pipeline.exact.values import Equation
+from pipeline.procedures.places import Place
 from pipeline.procedures.questions import expression
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import OPERATIONS
@@ -190,8 +192,8 @@ class OtherStep(NamedTuple):
 
 def operation_of(rule: OtherStep) -> str:
     """Return the name of the operation that a rule does otherwise."""
-    if not is_shape(rule.step):
-        return rule.step
+    if not is_shape(rule.step) or rule.place == Place.ANSWER:
+        return rule.place if rule.place == Place.ANSWER else rule.step
     operation = OPERATIONS.get(type(_formula(rule.step)))
     return operation.__name__ if operation else ""
 
@@ -231,8 +233,14 @@ def endings_otherwise(plan: Plan, rule: OtherStep) -> Iterator[Hashable]:
         plan: a way to work the problem.
         rule: what is done otherwise.
     """
+    answer = right_ending(plan)
+    if rule.place == Place.ANSWER:
+        stands, written = typed(_formula(rule.step)), _formula(rule.instead[0])
+        for place, put in places_of(answer):
+            for one in rewritten(place, stands, written):
+                yield from put(one)
+        return
     if rule.step == write_down.__name__:
-        answer = right_ending(plan)
         yield from rule.outcomes(Step(write_down, "", (answer,), answer))
         return
     name, left = operation_of(rule), count(MOST_PLACES, -1)
@@ -248,6 +256,33 @@ def endings_otherwise(plan: Plan, rule: OtherStep) -> Iterator[Hashable]:
         for ending, faults in walk(plan.procedure, plan.start, here, 1):
             if faults:
                 yield ending
+
+
+def places_of(answer: Hashable) -> Iterator[tuple[Node, Callable[[Node], tuple[Hashable, ...]]]]:
+    """Yield the places of an answer that is written with letters, with what writes them anew.
+
+    Of an equation that tells what a letter is, the other side alone is an answer as well.
+    """
+    if isinstance(answer, Node):
+        for place in dict.fromkeys(one for one in nodes(answer) if type(one) in OPERATIONS):
+            yield place, partial(_written_anew, answer, place)
+    elif isinstance(answer, Equation) and len(answer.relation.sides) == 2:
+        for at, side in enumerate(answer.relation.sides):
+            for place, _ in places_of(side):
+                yield place, partial(_side_written_anew, answer.relation, at, place)
+
+
+def _written_anew(tree: Node, place: Node, written: Node) -> tuple[Hashable, ...]:
+    return (exchanged(tree, place, written),)
+
+
+def _side_written_anew(
+    relation: Relation, at: int, place: Node, written: Node
+) -> tuple[Hashable, ...]:
+    sides = list(relation.sides)
+    sides[at] = exchanged(sides[at], place, written)
+    whole = Equation(Relation(tuple(sides), relation.signs))
+    return (whole, sides[at]) if isinstance(sides[1 - at], Letter) else (whole,)
 
 
 def write_down(answer: Hashable) -> Hashable:

@@ -8,6 +8,7 @@ from enum import StrEnum
 class Place(StrEnum):
     """A place; expressions are worked in the place of their task."""
 
+    ANSWER = "answer"
     ABSOLUTE_VALUE = "absolute value"
     CHAIN = "chain of inequalities"
     COMPLETING_THE_SQUARE = "completing the square"

@@ -116,8 +116,9 @@ def _asked(rows: pd.DataFrame) -> Asked:
         if ending is not None:
             answers, students = int(mine["answers"].sum()), frozenset(mine["student"].tolist())
             words = value_words(readings[0].value)
-            known = given.get(ending, Given(0, frozenset(), words))
-            given[ending] = Given(known.answers + answers, known.students | students, words)
+            same = given.get(ending, Given(0, frozenset(), words))
+            known = {**same.known, **mine["known"].iloc[0]}
+            given[ending] = Given(same.answers + answers, same.students | students, words, known)
     return Asked(task, problem, numbers, kind, given)
 
 

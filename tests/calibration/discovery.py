@@ -2,8 +2,8 @@
 
 Each error of the catalogue is hidden in turn, with all that predict the same answers to half of
 the questions or more. A class of 60 makes it in 15 % of its answers to eight questions, besides
-three other errors, slips, and answers by chance. Found is what predicts at least 95 % of the
-hidden error's answers to twenty further questions.
+three other errors, two of them at once, slips, and answers by chance. Found is what predicts at
+least 95 % of the hidden error's answers to twenty further questions.
 `... discovery sample 40` takes a random sample, `... discovery NAME ...` errors, tasks and skills;
 a last `in FILE` keeps each line there, and leaves out what already has one.
 `... discovery noise 1 50` draws fifty classes without a hidden error, and counts those with a
@@ -17,6 +17,7 @@ import sys
 from collections import Counter, defaultdict
 from collections.abc import Hashable, Iterator, Sequence
 from functools import lru_cache
+from math import inf
 from pathlib import Path
 from random import Random
 from typing import Final, NamedTuple
@@ -35,12 +36,13 @@ from pipeline.reading.problems import read_problem
 from pipeline.tagging.match import chance_weight
 from pipeline.tagging.other_numbers import with_other_numbers
 from pipeline.tagging.predict import predictions_of
+from pipeline.tagging.priors import is_specific
 from pipeline.tasks.catalogue import TASKS, plans
 from tests.calibration.shares import Exercise, as_value, by_chance, predicted
 from tests.patterns.test_published_wrong_answers import rows
 
 QUESTIONS, UNSEEN, STUDENTS = 8, 20, 60
-HIDDEN, OTHERS, SLIPS, CHANCE = 0.15, (0.08, 0.06, 0.04), 0.03, 0.04
+HIDDEN, OTHERS, PAIRS, SLIPS, CHANCE = 0.15, (0.08, 0.06, 0.04), 0.02, 0.03, 0.04
 ENOUGH: Final = 0.95
 _NUMBER = re.compile(r"(?<![\d^_.])\d+(?![\d.])")
 
@@ -126,6 +128,9 @@ def asked_of(
     case: Case, hidden: set[str], given: Sequence[Sequence[tuple[int, Hashable]]]
 ) -> list[Asked]:
     """The questions with the answers that nothing known explains."""
+    alone: Counter[str] = Counter()
+    for asked, mine in zip(case.questions, given, strict=True):
+        alone.update(one for _, ending in mine for one in _laid_to(asked, hidden, ending))
     pools: list[dict[Hashable, Given]] = []
     for asked, mine in zip(case.questions, given, strict=True):
         students: dict[Hashable, list[int]] = defaultdict(list)
@@ -133,9 +138,11 @@ def asked_of(
             students[ending].append(student)
         pools.append(
             {
-                ending: Given(len(some), frozenset(some))
+                ending: Given(
+                    len(some), frozenset(some), known=_known(asked, hidden, ending, alone)
+                )
                 for ending, some in students.items()
-                if unexplained(asked, hidden, ending) > 0.5
+                if explained_alone(asked, hidden, ending) < 0.5
             }
         )
     found = []
@@ -145,13 +152,35 @@ def asked_of(
     return found
 
 
-def unexplained(asked: Exercise, hidden: set[str], ending: Hashable) -> float:
-    """The share of an answer that nothing known explains."""
-    known = sum(
-        weight for faults, weight in asked.found.weights(ending) if hidden.isdisjoint(faults)
-    )
-    rest = chance_weight(asked.found, as_value(asked.found, ending), asked.task)
-    return rest / (rest + known)
+def _weights(
+    asked: Exercise, hidden: set[str], ending: Hashable
+) -> tuple[dict[frozenset[str], float], float]:
+    """What each known set of faults weighs for an answer, and all of them with chance."""
+    known = {frozenset(faults): weight for faults, weight in asked.found.weights(ending)
+             if hidden.isdisjoint(faults)}  # fmt: skip
+    chance = chance_weight(asked.found, as_value(asked.found, ending), asked.task)
+    return known, chance + sum(known.values())
+
+
+def explained_alone(asked: Exercise, hidden: set[str], ending: Hashable) -> float:
+    """The share of an answer that known errors explain, each alone."""
+    known, whole = _weights(asked, hidden, ending)
+    return sum(weight for faults, weight in known.items() if is_specific(faults)) / whole
+
+
+def _laid_to(asked: Exercise, hidden: set[str], ending: Hashable) -> Iterator[str]:
+    known, whole = _weights(asked, hidden, ending)
+    for faults, weight in known.items():
+        if len(faults) == 1 and weight / whole > 0.5:
+            yield from faults
+
+
+def _known(
+    asked: Exercise, hidden: set[str], ending: Hashable, alone: Counter[str]
+) -> dict[str, float]:
+    known, _ = _weights(asked, hidden, ending)
+    return {" ".join(sorted(faults)): min(alone[one] for one in faults) if len(faults) > 1 else inf
+            for faults in known if not is_specific(faults)}  # fmt: skip
 
 
 def answers_of(
@@ -176,16 +205,21 @@ def answers_of(
                 if others:
                     (name,) = rng.choices(others, OTHERS[: len(others)])
                     ending = _drawn(asked.kinds["one"].get(frozenset({name}), {}), rng)
-            elif at < rate + sum(OTHERS) + SLIPS:
-                slips = asked.kinds["slip"]
-                if slips:
-                    ending = _drawn(slips[rng.choice(sorted(slips, key=sorted))], rng)
-            elif at < rate + sum(OTHERS) + SLIPS + CHANCE:
+            elif at < rate + sum(OTHERS) + PAIRS:
+                ending = _of_one({one: ends for one, ends in asked.kinds["two"].items()
+                                  if one <= {*others}}, rng)  # fmt: skip
+            elif at < rate + sum(OTHERS) + PAIRS + SLIPS:
+                ending = _of_one(asked.kinds["slip"], rng)
+            elif at < rate + sum(OTHERS) + PAIRS + SLIPS + CHANCE:
                 ending = by_chance(asked, rng)
             if ending is not None:
                 mine.append((student, ending))
         found.append(mine)
     return found
+
+
+def _of_one(ways: dict[frozenset[str], dict[Hashable, float]], rng: Random) -> Hashable | None:
+    return _drawn(ways[rng.choice(sorted(ways, key=sorted))], rng) if ways else None
 
 
 def _drawn(ends: dict[Hashable, float], rng: Random) -> Hashable | None:

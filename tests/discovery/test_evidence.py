@@ -61,6 +61,29 @@ def test_the_same_answer_to_every_question_is_no_rule() -> None:
     assert proposals(asked(lambda _a, _b, _c: 12)) == []
 
 
+def _also_led_to(questions: list[Asked], known: dict[str, float]) -> list[Asked]:
+    """The same questions; what was given most often has other explanations, too."""
+    found = []
+    for one in questions:
+        most = max(one.given, key=lambda ending: one.given[ending].answers)
+        given = {**one.given, most: one.given[most]._replace(known=known)}
+        found.append(Asked(one.task, one.problem, one.numbers, one.kind, given))
+    return found
+
+
+def test_what_two_errors_lead_to_as_often_as_they_are_met_is_no_new_rule() -> None:
+    questions = asked(lambda a, b, c: b * b - 3 * a * c)
+
+    assert proposals(_also_led_to(questions, {"one other": 28})) == []
+
+
+def test_two_errors_that_are_rarely_met_explain_no_frequent_answer() -> None:
+    questions = asked(lambda a, b, c: b * b - 3 * a * c)
+
+    (first,) = proposals(_also_led_to(questions, {"one other": 27}))
+    assert first.rule.step == "four_a_c"
+
+
 def test_one_student_alone_is_no_class() -> None:
     assert proposals(asked(lambda a, b, c: b * b - 3 * a * c, students=1)) == []
 

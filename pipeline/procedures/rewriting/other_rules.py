@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from functools import lru_cache
-from itertools import combinations
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import lru_cache, partial
+from itertools import combinations, product
+from math import prod
 from typing import NamedTuple
 
 from pipeline.exact.printing import tree_source, tree_words
@@ -13,6 +14,7 @@ from pipeline.exact.trees import (
     MixedNumber,
     Node,
     Product,
+    Quotient,
     Root,
     Sum,
     children,
@@ -20,58 +22,128 @@ from pipeline.exact.trees import (
     with_children,
 )
 from pipeline.procedures.rewriting.operations import OPERATIONS
-from pipeline.procedures.rewriting.terms import product_of, sum_of
+from pipeline.procedures.rewriting.terms import (
+    factors_of,
+    negative,
+    product_of,
+    signed,
+    sum_of,
+    terms_of,
+)
 
 HOLES = "abcdfg"
 """Letters of the parts of a shape; e and i are numbers of their own."""
+MOST_TERMS = 6
+"""Terms up to which those of a product of sums are looked at one by one."""
 
 
 class Seen(NamedTuple):
-    """A place as a shape.
+    """One or several places as a shape.
 
     Args:
-        shape: the place with a letter for each of its parts.
-        parts: what stands for the letters.
-        beside: the other terms or factors, where two of several are looked at.
+        shape: what stands there, with a letter for each part.
+        sites: what stands for the letters, place by place.
+        whole: puts what is written at each place into the expression.
+        as_written: whether parts stand in their order; what a rule says of another order, one with
+            other letters says of this.
     """
 
     shape: Node
-    parts: tuple[Node, ...]
-    beside: tuple[Node, ...]
+    sites: tuple[tuple[Node, ...], ...]
+    whole: Callable[..., Node]
+    as_written: bool
 
-    def around(self, place: Node, instead: Node) -> Node:
+    def around(self, instead: Node) -> Node:
         """Put a tree in the letters of the shape in its place."""
-        values = tuple(zip(HOLES, self.parts, strict=False))
-        found = replaced(instead, values)
-        if not self.beside:
-            return found
-        return (sum_of if isinstance(place, Sum) else product_of)(found, *self.beside)
+        values = (tuple(zip(HOLES, parts, strict=False)) for parts in self.sites)
+        return self.whole(*(replaced(instead, one) for one in values))
 
 
 @lru_cache(maxsize=4096)
 def seen_as(place: Node) -> tuple[Seen, ...]:
-    """Return the shapes of a place: with its parts closed and opened, whole and two by two."""
-    return tuple(_shapes(place))
+    """Return the shapes of a place and of the terms that it is worked out to.
+
+    Parts are closed and opened, whole and two by two; a term is seen alone, and with all alike.
+    """
+    found = list(_shapes(place))
+    terms = _terms(place)
+    alike: dict[Node, dict[int, Seen]] = {}
+    for at, term in enumerate(terms):
+        for seen in _shapes(term):
+            whole = partial(_among, terms, {at: seen})
+            found.append(Seen(seen.shape, seen.sites, whole, seen.as_written))
+            alike.setdefault(seen.shape, {}).setdefault(at, seen)
+    for shape, seen_at in alike.items():
+        if len(seen_at) > 1:
+            sites = tuple(parts for seen in seen_at.values() for parts in seen.sites)
+            found.append(Seen(shape, sites, partial(_among, terms, seen_at), True))
+    return tuple(found)
+
+
+def _terms(place: Node) -> tuple[Node, ...]:
+    """The terms of a product or quotient with sums, each to be worked alone; else none."""
+    if isinstance(place, Product):
+        spread = [terms_of(one) for one in place.factors]
+        if 1 < prod(map(len, spread)) <= MOST_TERMS:
+            return tuple(Product(sum(map(_factors, one), ())) for one in product(*spread))
+    if isinstance(place, Quotient) and isinstance(place.numerator, Sum):
+        return tuple(Quotient(one, place.denominator) for one in terms_of(place.numerator))
+    return ()
+
+
+def _factors(term: Node) -> tuple[Node, ...]:
+    """The factors of a term; the first has its minus."""
+    sign, whole = signed(term)
+    first, *others = factors_of(whole)
+    return (first if sign > 0 else negative(first), *others)
+
+
+def _among(terms: Sequence[Node], seen_at: Mapping[int, Seen], *written: Node) -> Node:
+    """Put what is written in some terms beside the others."""
+    found = list(terms)
+    for (at, seen), one in zip(seen_at.items(), written, strict=True):
+        found[at] = seen.whole(one)
+    return sum_of(*found)
 
 
 def _shapes(place: Node) -> Iterator[Seen]:
-    parts = children(place)
     yield from _as_whole(place, ())
+    for two, beside in _pairs(place):
+        yield from _as_whole(two, beside)
+
+
+def _pairs(place: Node) -> Iterator[tuple[Node, tuple[Node, ...]]]:
+    """Two of several terms or factors, or one above and one below the line, and what is beside."""
+    parts = children(place)
     if isinstance(place, Sum | Product) and len(parts) > 2 and not isinstance(place, MixedNumber):
         for pair in combinations(range(len(parts)), 2):
             two = with_children(place, [parts[at] for at in pair])
-            yield from _as_whole(two, tuple(one for at, one in enumerate(parts) if at not in pair))
+            yield two, tuple(one for at, one in enumerate(parts) if at not in pair)
+    if isinstance(place, Quotient):
+        above, below = factors_of(place.numerator), factors_of(place.denominator)
+        if len(above) + len(below) > 2:
+            for i, j in product(range(len(above)), range(len(below))):
+                rest = [
+                    product_of(*some[:at], *some[at + 1 :]) for some, at in ((above, i), (below, j))
+                ]
+                yield Quotient(above[i], below[j]), (Quotient(*rest),)
 
 
 def _as_whole(place: Node, beside: tuple[Node, ...]) -> Iterator[Seen]:
     """See a place closed and opened; terms and factors that look alike in any one's place."""
+    join = sum_of if isinstance(place, Sum) else product_of
     for opened in (False, True):
         first = None
         for turned in _turned(place):
             seen = _with_letters(turned, opened)
             if seen is not None and first in (None, seen[0]):
-                first = seen[0]
-                yield Seen(*seen, beside)
+                first, parts = seen
+                whole = partial(_beside, join, beside)
+                yield Seen(first, (parts,), whole, turned is place)
+
+
+def _beside(join: Callable[..., Node], beside: tuple[Node, ...], written: Node) -> Node:
+    return join(written, *beside) if beside else written
 
 
 def _turned(place: Node) -> Iterator[Node]:
@@ -81,7 +153,7 @@ def _turned(place: Node) -> Iterator[Node]:
         yield place
         return
     for at in range(len(parts)):
-        yield with_children(place, (*parts[at:], *parts[:at]))
+        yield with_children(place, (*parts[at:], *parts[:at])) if at else place
 
 
 def _with_letters(place: Node, opened: bool) -> tuple[Node, tuple[Node, ...]] | None:
@@ -116,11 +188,13 @@ def rewritten(place: Node, shape: str, instead: Node) -> list[Node]:
         shape: as `typed` writes it, so that products of products are products.
         instead: what is written in its place.
     """
-    return [seen.around(place, instead) for seen in seen_as(place) if typed(seen.shape) == shape]
+    return [seen.around(instead) for seen in seen_as(place) if typed(seen.shape) == shape]
 
 
 @lru_cache(maxsize=4096)
 def typed(tree: Node) -> str:
     """Write a shape or rule as one types it, so that it reads as what it is."""
     source = tree_source(tree)
-    return tree_words(tree) if "Rational(" in source else source.replace("**", "^")
+    if "Rational(" in source:
+        return tree_words(tree)
+    return source.replace("**", "^").replace("I", "i")
