@@ -36,15 +36,6 @@ class Note:
 
 
 @dataclass(frozen=True)
-class Answer:
-    """The page's answer in a word or two, and what the word means."""
-
-    word: str
-    meaning: str
-    kind = "answer"
-
-
-@dataclass(frozen=True)
 class Links:
     """Other pages: (file, title, what it found)."""
 
@@ -267,7 +258,7 @@ class Behind:
 
 
 Part: TypeAlias = (
-    Prose | Listing | Note | Answer | Links | Worked | ErrorCard | Choice | Figure | Table | Behind
+    Prose | Listing | Note | Links | Worked | ErrorCard | Choice | Figure | Table | Behind
 )
 
 

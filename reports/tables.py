@@ -40,6 +40,8 @@ Kind = Literal[
 NUMERIC = {"printed", "count", "percent", "range", "points", "points range", "number"}
 NOTHING = "–"
 FEW_MORE = 3
+LONG = 14
+"""Rows up to which a table stands open."""
 
 
 @dataclass(frozen=True)
@@ -89,7 +91,7 @@ class Table:
         frame: the rows, in order; what a row's `note` says stands under its first cell.
         left_out: what is not in the table and why; empty when nothing is.
         made_by: the `.sql` file.
-        folded: whether a long table waits behind a line to be opened.
+        folded: whether it waits behind a line to be opened however short it is.
         first: how many rows to show before the whole, folded table; 0 shows all.
     """
 
@@ -108,7 +110,7 @@ class Table:
     def shown(self) -> tuple[Table, ...]:
         """The table as it is printed: where `first` is given, these rows, and all rows folded."""
         if not self.first or len(self.frame) <= self.first + FEW_MORE:
-            return (self,)
+            return (replace(self, folded=self.folded or len(self.frame) > LONG + self.first),)
         head = replace(self, frame=self.frame.head(self.first), left_out="", first=0)
         caption = f"{self.caption}: all"
         return (head, replace(self, name=f"all-{self.name}", caption=caption, folded=True, first=0))

@@ -19,6 +19,7 @@ from synthetic_data.tendencies import CAUSES, base_rates, rule_chances, rule_mas
 _TRIES_AGAIN = 0.7  # chance of another try after a wrong one, where one is allowed
 _LATE = 0.03  # share of question sets that are handed in a week late
 _WRONG_SCORE = {True: 0.012, False: 0.004}  # of right and of other answers
+_REFUSED = {"EXP-Q3": "24 - 9x"}  # right, but the key of that quiz knows one order of terms alone
 _SHOWS_WORK = 0.15  # share of answers with lines, where the question has a box for them
 _MINUTES = 4  # between one question of a set and the next
 
@@ -175,7 +176,8 @@ def _answer(
     text_point, score_point, work_point = random.random(3)
     habit, text = all_texts(problem)[name].draw(text_point)
     is_right = name in {RIGHT, "right-other-form"}
-    wrongly = name != "too-coarse" and score_point < _WRONG_SCORE[is_right]
+    refused = is_right and text == _REFUSED.get(question.id)
+    wrongly = refused or (name != "too-coarse" and score_point < _WRONG_SCORE[is_right])
     return Answer(
         roster.term,
         roster.ids[student],

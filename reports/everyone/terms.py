@@ -4,14 +4,26 @@ from __future__ import annotations
 
 import pandas as pd
 
-from reports.charts import differences
 from reports.everyone.common import covers
 from reports.pages.cautions import cautions
-from reports.pages.terms import DRAWN, FEWER, MORE, OPEN, WORDS, change_title, latest_before
-from reports.parts import Behind, Figure, Page, Part, Prose, Section
+from reports.pages.term_details import semesters
+from reports.pages.terms import (
+    DRAWN,
+    FEWER,
+    HEADINGS,
+    MORE,
+    OPEN,
+    WORDS,
+    change_figure,
+    compared,
+    latest_before,
+)
+from reports.parts import Behind, Page, Part, Prose, Section
 from reports.source import Book
 from reports.tables import Column, Table
-from reports.words import counted, joined, missing, pattern_label
+from reports.words import counted, joined, missing
+
+OF = "the share of first tries that were wrong, or that count for the error, in whole points"
 
 
 def terms_page(book: Book) -> Page:
@@ -28,32 +40,20 @@ def terms_page(book: Book) -> Page:
         covers=covers(book),
         sections=(
             *(
-                Section(f"Change by {'topic' if kind == 'topic' else 'error'}", parts)
-                for kind in WORDS
-                for parts in (_change(now[now["kind"] == kind], kind, book),)
+                Section(heading, _change(now[now["kind"] == kind], kind, book))
+                for kind, heading in HEADINGS.items()
             ),
-            Section("All semesters", (_terms(book), _how())),
+            Section("All semesters", (semesters(book), _how())),
             cautions(book),
         ),
     )
 
 
 def _rows(book: Book) -> pd.DataFrame:
-    rows = book.frame("term_comparison")
-    rows = rows[(rows["term_after"] == book.term) & (rows["setting"] == book.setting)]
-    rows = rows.reset_index(drop=True)
-    names = [
-        pattern_label(str(subject)) if kind == "pattern" else str(title)
-        for kind, subject, title in zip(
-            rows["kind"], rows["subject"], rows["subject_title"], strict=True
-        )
-    ]
-    words = [
-        _word(difference, settled)
-        for difference, settled in zip(rows["difference"], rows["settled"], strict=True)
-    ]
-    stands = pd.Series(words, index=rows.index, dtype=object)
-    return rows.assign(label=names, stands=stands, settled=stands.isin([FEWER, MORE]))
+    rows = compared(book)
+    pairs = zip(rows["difference"], rows["settled"], strict=True)
+    stands = pd.Series([_word(*pair) for pair in pairs], index=rows.index, dtype=object)
+    return rows.assign(stands=stands, settled=stands.isin([FEWER, MORE]))
 
 
 def _word(difference: float, settled: object) -> str | None:
@@ -84,33 +84,20 @@ def _change(rows: pd.DataFrame, kind: str, book: Book) -> tuple[Part, ...]:
         return (Prose((f"No {WORDS[kind]} can be compared yet.",)),)
     told = rows[~rows["general"].astype(bool)].dropna(subset=["difference"])
     drawn = _most_common(told, kind, book).sort_values("difference")
-    none = f"No change in {WORDS[kind]} can be shown to everyone"
-    title = none if drawn.empty else change_title(drawn, WORDS[kind])
-    figure = Figure(
-        name=f"change-by-{kind}",
-        title=title,
-        chart=differences(drawn, title, "change in percentage points (left of zero: fewer errors)"),
-        says=f"Change by {kind} between two semesters. {title}",
-        longer=(
-            "Each dot is the change in the share of first tries that were wrong, or that count for "
-            "the error, in whole points; the bar is its likely range. A hollow dot may be "
-            "chance: among so many changes one as large may come about by it."
+    table = Table(
+        f"change-by-{kind}",
+        f"{HEADINGS[kind]}, whatever was asked",
+        (
+            Column("compared", ("label",)),
+            Column("change in points", ("difference",), "points"),
+            Column("likely range", ("difference_low", "difference_high"), "points range"),
+            Column("which way", ("stands",), "word"),
         ),
-        table=Table(
-            f"change-by-{kind}",
-            f"Change by {'topic' if kind == 'topic' else 'error'}, whatever was asked",
-            (
-                Column("compared", ("label",)),
-                Column("change in points", ("difference",), "points"),
-                Column("likely range", ("difference_low", "difference_high"), "points range"),
-                Column("which way", ("stands",), "word"),
-            ),
-            pd.concat([drawn, rows.drop(index=drawn.index).sort_values("difference")]),
-            made_by=book.sql_file("term_comparison"),
-            first=len(drawn),
-        ),
+        pd.concat([drawn, rows.drop(index=drawn.index).sort_values("difference")]),
+        made_by=book.sql_file("term_comparison"),
+        first=len(drawn),
     )
-    return (figure,)
+    return (change_figure(drawn, kind, OF, table),)
 
 
 def _most_common(told: pd.DataFrame, kind: str, book: Book) -> pd.DataFrame:
@@ -121,20 +108,6 @@ def _most_common(told: pd.DataFrame, kind: str, book: Book) -> pd.DataFrame:
     rates = now.set_index(key)["rate"]
     order = told["subject"].map(rates).sort_values(ascending=False, kind="stable")
     return told.loc[order.index[:DRAWN]]
-
-
-def _terms(book: Book) -> Table:
-    return Table(
-        "semesters",
-        "The semesters in the database",
-        (
-            Column("semester", ("title",)),
-            Column("first day", ("first_day",), "day"),
-            Column("teaching weeks", ("weeks",), "count"),
-        ),
-        book.frame("term").sort_values("position"),
-        made_by=book.sql_file("term"),
-    )
 
 
 def _how() -> Behind:

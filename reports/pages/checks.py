@@ -12,9 +12,7 @@ from reports.pages.patterns import in_order
 from reports.parts import Listing, Part, Prose
 from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
-from reports.words import counted, missing, percent
-
-LONG = 14
+from reports.words import counted, missing
 
 
 def unfair(book: Book) -> tuple[Part, ...]:
@@ -28,7 +26,10 @@ def unfair(book: Book) -> tuple[Part, ...]:
             index=rows.index,
             dtype=object,
         ),
-    ).sort_values(["last", "answers", "setting", "cure"], ascending=[True, False, True, True])
+        fair=rows["cure"].eq("other form"),
+    ).sort_values(
+        ["fair", "last", "answers", "setting", "cure"], ascending=[True, True, False, True, True]
+    )
     rows["cure_words"] = [_cure(row) for row in rows.to_dict("records")]
     rows["item"] = rows["item"].fillna("several")
     lost = rows["kind"].str.startswith("we say right")
@@ -54,7 +55,8 @@ _MAY_BE_OURS = (
 def scored_wrong(book: Book) -> str:
     """Say how many answers that are right by our check got no points; empty where none is shown."""
     rows = of_term(book.frame("disagreements"), book.term)
-    lost = rows.loc[rows["kind"].str.startswith("we say right"), "answers"]
+    lost = rows["kind"].str.startswith("we say right") & rows["cure"].ne("other form")
+    lost = rows.loc[lost, "answers"]
     few = "at least " if lost.isna().any() else ""
     right = counted(lost.sum(), "answer right by our check", "answers right by our check")
     return f"; {few}{right} got no points" if lost.sum() else ""
@@ -67,7 +69,7 @@ def _unfair(name: str, caption: str, rows: pd.DataFrame, made_by: str) -> Table:
         name,
         caption,
         (
-            Column("what would cure it", ("cure_words",)),
+            Column("what to ask the owner for", ("cure_words",)),
             Column("answers", ("answers",), "count"),
             Column("students", ("students",), "count"),
             Column("setting", ("setting_words",)),
@@ -77,7 +79,6 @@ def _unfair(name: str, caption: str, rows: pd.DataFrame, made_by: str) -> Table:
         rows,
         left_out=hidden_rows(rows),
         made_by=made_by,
-        folded=len(rows) > LONG,
     )
 
 
@@ -96,14 +97,16 @@ def _cure(row: Mapping[Hashable, Any]) -> str:
             return f"Please accept {typed} for “{row['accepted']}”: they are the same."
         case "form":
             return "Please accept these ways of typing: others with the same value got the points."
+        case "other form":
+            return f"None where the form counts: {typed} have the right value, in another form."
         case "both ways" if str(row["kind"]).startswith("we say right"):
             return f"Please score {typed} again: the same typing got the points elsewhere."
         case "both ways":
             return f"Please score {typed} again: the same value got no points elsewhere."
-        case "never accepted":
-            return f"Please check the key: {typed} never got the points."
-        case "never refused":
-            return f"Please check the key: {typed} always got the points. Or we read it wrong."
+        case "never accepted" | "never refused" as kind:
+            always = "always got the points. Or we read it wrong."
+            got = always if kind == "never refused" else "never got the points."
+            return f"Please check the key: {typed} {got}"
     return "Several of these, together."
 
 
@@ -124,27 +127,6 @@ def agreement(book: Book) -> Table:
         rows,
         left_out=hidden_rows(rows),
         made_by=book.sql_file("agreement"),
-    )
-
-
-def reconciled(book: Book) -> Prose:
-    """Return our percent right beside the source's, one line for each setting."""
-    rows = of_term(book.frame("agreement"), book.term).dropna(subset=["answers"])
-    lines = [_reconciled(row) for row in rows.to_dict("records") if row["answers"]]
-    return Prose(tuple(lines or ["No export gives a score to compare with."]))
-
-
-def _reconciled(row: dict[Hashable, Any]) -> str:
-    ours = (
-        f"In {setting_words(str(row['setting']))}, our check calls "
-        f"{percent(row['our_right'] / row['answers'])} of {row['answers']:,.0f} scored answers "
-        "right"
-    )
-    if missing(row["agreeing"]):
-        return f"{ours}; so few students' answers differ from the score that no count is shown."
-    return (
-        f"{ours} and the score {percent(row['source_right'] / row['answers'])}; they differ on "
-        f"{row['answers'] - row['agreeing']:,.0f}."
     )
 
 
@@ -217,7 +199,6 @@ def loads(book: Book) -> Table:
             "few answers could not be read or were blank."
         ),
         made_by=book.sql_file("loads"),
-        folded=len(rows) > LONG,
     )
 
 
@@ -240,7 +221,6 @@ def rejected(book: Book) -> Table:
             "nor line is shown: lostroot check names them."
         ),
         made_by=book.sql_file("rejected"),
-        folded=len(rows) > LONG,
     )
 
 

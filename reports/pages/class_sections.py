@@ -38,7 +38,6 @@ def section_table(pattern: str, book: Book) -> Table | None:
         rows,
         left_out=hidden_rows(rows),
         made_by=book.sql_file("error_by_section"),
-        folded=len(rows) > 2 * NAMED,
     )
 
 

@@ -32,7 +32,8 @@ def latest_week(book: Book) -> tuple[Section, ...]:
         f"Week {week} in {setting_words(book.setting)}: most wrong first tries in "
         f"{worst['topic_title']}, {percent(worst['rate'])} of {worst['answers']:,.0f}."
     )
-    lines = (asked, *_moves(book, week), *_order(book), *_lesson(book))
+    lesson = (f"Did the last lesson help? {found}" for found in lesson_finding(book))
+    lines = (asked, *_moves(book, week), *_order(book), *lesson)
     return (Section("What the latest week brought", (Prose(lines),)),)
 
 
@@ -75,11 +76,6 @@ def _order(book: Book) -> Iterator[str]:
     else:
         names = joined(quoted(name) for name in rows.loc[now, "pattern"])
         yield f"The week changed the order of {first}, now {names}."
-
-
-def _lesson(book: Book) -> Iterator[str]:
-    for found in lesson_finding(book):
-        yield f"Did the last lesson help? {found}"
 
 
 def _place(place: float, when: str) -> str:

@@ -53,7 +53,8 @@ def _facts(row: pd.Series, book: Book) -> Iterator[tuple[str, str]]:
     if not missing(row["persistence"]) and not missing(row["showed"]):
         yield (
             "Comes back",
-            f"At {percent(row['persistence'])} of the next chances after "
+            f"Students who made it made it again at {percent(row['persistence'])} of the next "
+            "chances after "
             f"{counted(row['showed'], 'answer')} counted for it.",
         )
     coming = " if this semester’s questions came once more" if missing(row["chances_ahead"]) else ""
@@ -65,7 +66,7 @@ def _facts(row: pd.Series, book: Book) -> Iterator[tuple[str, str]]:
     if said := section_words(str(row["pattern"]), book):
         yield "Class sections", said
     if needed := _needed(row, book):
-        yield "What needs it", f"Still ahead: {joined(needed)}."
+        yield "Topics ahead that need it", f"{joined(needed)}."
     if done := list(_lessons(str(row["pattern"]), book)):
         yield "Earlier lessons", " ".join(done)
 

@@ -11,7 +11,7 @@ from reports.pages.last_lesson import last_lesson
 from reports.pages.learning import learning_parts
 from reports.pages.lesson_cards import lesson_cards
 from reports.pages.patterns import how_common, in_order, labelled, top_sentence
-from reports.parts import Answer, Behind, Figure, Page, Section
+from reports.parts import Behind, Figure, Page, Prose, Section
 from reports.source import Book
 from reports.tables import Column, Table, hidden_rows
 from reports.words import counted, joined, quoted
@@ -30,6 +30,7 @@ PLACES = {
     "open": "Several errors come out about equally, so which to treat first is open.",
 }
 FEW = "There are no more known errors to choose from."
+WORKED_OUT = "worked out from the dates of the answers."
 SHOWN = 3
 DRAWN = 12
 
@@ -41,7 +42,7 @@ def next_lesson_page(book: Book) -> Page:
     top = rows.head(SHOWN if verdict in PLACES else 0)
     top = top[top["stands_out"].astype(bool) | (top["rank"] == rows["rank"].min())]
     few = len(rows) <= SHOWN and verdict in ("clear", "likely")
-    answer = Answer(verdict.capitalize(), FEW if few else MEANINGS.get(verdict, ""))
+    answer = Prose((f"{verdict.capitalize()}: {FEW if few else MEANINGS.get(verdict, '')}",))
     cards = lesson_cards(top, book)
     prevalence = book.current("pattern_prevalence")
     figure = order_figure(prevalence, book.sql_file("pattern_prevalence"))
@@ -63,7 +64,12 @@ def next_lesson_page(book: Book) -> Page:
 
 
 def _is_over(book: Book) -> bool:
-    """Whether the semester's last teaching week has answers, so that no lesson is ahead."""
+    """Whether the semester's last teaching week has answers, so that no lesson is ahead.
+
+    A semester that was worked out from answers ends with the latest one, which tells nothing.
+    """
+    if book.frame("default")["sentence"].str.endswith(WORKED_OUT).any():
+        return False
     weeks = book.frame("term").set_index("term")["weeks"].get(book.term)
     now = book.course.get("current_week")
     return bool(now >= weeks) if pd.notna(now) and pd.notna(weeks) else False

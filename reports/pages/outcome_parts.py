@@ -104,9 +104,10 @@ def outcomes_figure(rows: pd.DataFrame, made_by: str) -> Figure:
         chart=charts.outcomes(rows, title),
         says=f"Share of students who met the bar of each outcome. {title}",
         longer=(
-            "The dot is the share of students who met the outcome’s bar, the bar around it the "
-            "likely range, and the upright stroke the course’s target. The numbers at the right "
-            "give the share and the students with enough evidence."
+            "A student meets an outcome’s bar with enough questions right; the target, drawn as "
+            "an upright stroke, is the share of students who should. The dot is the share who did, "
+            "the line through it the likely range. The numbers at the right give the share and the "
+            "students with enough questions."
         ),
         table=Table(
             "outcomes",

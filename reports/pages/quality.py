@@ -7,13 +7,12 @@ from typing import Final
 import pandas as pd
 
 from reports.charts import bars
-from reports.pages.cautions import cautions, covers
+from reports.pages.cautions import REST, cautions, covers
 from reports.pages.checks import (
     agreement,
     loads,
     masked,
     notes,
-    reconciled,
     rejected,
     scored_wrong,
     unfair,
@@ -26,14 +25,11 @@ from reports.tables import Column, Table, hidden_rows
 from reports.words import counted, missing
 
 PLACES = {
+    **REST,
     "task": "errors can be told",
-    "judge": "only judged right or wrong",
     "choice": "choice of options",
-    "skip": "not looked at (graphs, essays, uploads)",
-    "unlisted": "question not in the items file",
-    "unread": "question that cannot be read (`lostroot check` says why)",
+    "unread": "not to be read (`lostroot check` says why)",
 }
-
 
 _SETTLED_BY: Final = {
     "fraction": "two boxes, above and below a bar, or a fraction template",
@@ -63,7 +59,7 @@ def quality_page(book: Book) -> Page:
         finding=_finding(book, coverage),
         covers=covers(book),
         sections=(
-            Section("Scores that look unfair", (*unfair(book), reconciled(book), agreement(book))),
+            Section("Scores that look unfair", (*unfair(book), agreement(book))),
             Section("What is covered", _covered(coverage, book)),
             Section("What no known error fits", (*_proposals(book), _unexplained(book))),
             Section("What we could not read", (_unreadable(book),)),
@@ -174,11 +170,19 @@ def _title(rows: pd.DataFrame) -> str:
     )
 
 
+def _most_first(view: str, name: str, book: Book) -> pd.DataFrame:
+    """Rows of a list on trust: most answers first, and the sum of all others last."""
+    rows = of_term(book.frame(view), book.term)
+    rows = rows.assign(last=rows[name].isna()).sort_values(
+        ["last", "answers", name], ascending=[True, False, True]
+    )
+    return rows.assign(**{name: rows[name].fillna("all others")})
+
+
 def _unlisted(book: Book) -> tuple[Part, ...]:
-    rows = of_term(book.frame("unlisted"), book.term)
+    rows = _most_first("unlisted", "item", book)
     if rows.empty:
         return ()
-    rows = rows.assign(item=rows["item"].fillna("all others"))
     return (
         Table(
             "unlisted",
@@ -191,18 +195,12 @@ def _unlisted(book: Book) -> tuple[Part, ...]:
             rows,
             left_out=hidden_rows(rows),
             made_by=book.sql_file("unlisted"),
-            folded=len(rows) > 12,
         ),
     )
 
 
 def _unexplained(book: Book) -> Table:
-    rows = of_term(book.frame("unexplained"), book.term)
-    # Most frequent first, and the sum of all others last.
-    rows = rows.assign(last=rows["item"].isna()).sort_values(
-        ["last", "answers"], ascending=[True, False]
-    )
-    rows = rows.assign(item=rows["item"].fillna("all others"))
+    rows = _most_first("unexplained", "item", book)
     return Table(
         "unexplained",
         "Wrong answers that no known error fits well, most frequent first",
@@ -220,7 +218,6 @@ def _unexplained(book: Book) -> Table:
             f"{hidden_rows(rows)}"
         ).strip(),
         made_by=book.sql_file("unexplained"),
-        folded=len(rows) > 20,
     )
 
 
@@ -260,9 +257,7 @@ def _proposals(book: Book) -> tuple[Part, ...]:
 
 
 def _unreadable(book: Book) -> Table:
-    rows = of_term(book.frame("unreadable"), book.term)
-    rows = rows.assign(last=rows["reason"].isna(), reason=rows["reason"].fillna("all others"))
-    rows = rows.sort_values(["last", "answers", "reason"], ascending=[True, False, True])
+    rows = _most_first("unreadable", "reason", book)
     return Table(
         "unreadable",
         "Answers that we could not read, by reason",
@@ -278,16 +273,10 @@ def _unreadable(book: Book) -> Table:
 
 
 def _meant(book: Book) -> tuple[Part, ...]:
-    rows = of_term(book.frame("meant"), book.term)
+    rows = _most_first("meant", "item", book)
     if rows.empty:
         return (Prose(("No answer is counted apart for brackets that were not typed.",)),)
-    rows = rows.assign(last=rows["item"].isna()).sort_values(
-        ["last", "answers", "item"], ascending=[True, False, True]
-    )
-    rows = rows.assign(
-        item=rows["item"].fillna("all others"),
-        settled_by=[_SETTLED_BY.get(str(name), "") for name in rows["bracketed"]],
-    )
+    rows = rows.assign(settled_by=[_SETTLED_BY.get(str(name), "") for name in rows["bracketed"]])
     table = Table(
         "meant",
         "Answers that are right only if brackets were meant",
@@ -302,7 +291,6 @@ def _meant(book: Book) -> tuple[Part, ...]:
         rows,
         left_out=hidden_rows(rows),
         made_by=book.sql_file("meant"),
-        folded=len(rows) > 20,
     )
     total = rows["answers"].sum(min_count=1)
     if missing(total):

@@ -10,7 +10,6 @@ from reports.source import Book, of_term
 from reports.tables import Column, Table, hidden_rows
 from reports.words import missing, quoted
 
-LONG = 14
 NOTHING = "no known error"
 
 
@@ -42,7 +41,6 @@ def flagged(book: Book) -> Table:
             f"reason is looked for{_young(rows)}."
         ),
         made_by=book.sql_file("item_statistics"),
-        folded=len(some) > LONG,
     )
 
 
@@ -71,7 +69,6 @@ def quiz_scores(book: Book) -> tuple[Part, ...]:
             told,
             left_out=_untold(len(rows), len(told)),
             made_by=book.sql_file("quiz_score"),
-            folded=len(told) > LONG,
         ),
     )
 
@@ -112,7 +109,6 @@ def options(book: Book) -> tuple[Part, ...]:
             ordered.assign(stands=words),
             left_out=hidden_rows(rows),
             made_by=book.sql_file("option_share"),
-            folded=len(rows) > LONG,
         ),
     )
 

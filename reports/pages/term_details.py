@@ -10,7 +10,6 @@ from reports.tables import Column, Table, hidden_rows
 from reports.words import counted, missing, points, span_of_points
 
 LEVEL = 0.05
-SHOWN = 10
 SMALL_PART = 0.005
 """A part of a change under half a percentage point is not worth a sentence."""
 
@@ -112,7 +111,6 @@ def _questions(earlier: str, book: Book) -> tuple[Part, ...]:
             ordered.assign(stands=words),
             left_out=f"Changes beyond chance stand first. {hidden_rows(rows)}".strip(),
             made_by=book.sql_file("question_change"),
-            folded=len(rows) > SHOWN,
         ),
     )
 
@@ -142,20 +140,21 @@ def _series(book: Book) -> tuple[Part, ...]:
 
 
 def semesters(book: Book) -> Table:
-    """Return the semesters in the database."""
+    """Return the semesters in the database, with the counts that the edition has."""
     terms = book.frame("term").sort_values("position")
+    columns = (
+        Column("semester", ("title",)),
+        Column("first day", ("first_day",), "day"),
+        Column("teaching weeks", ("weeks",), "count"),
+        Column("class sections", ("sections",), "count"),
+        Column("students", ("students",), "count"),
+        Column("answers", ("answers",), "count"),
+    )
     return Table(
         "semesters",
         "The semesters in the database",
-        (
-            Column("semester", ("title",)),
-            Column("first day", ("first_day",), "day"),
-            Column("teaching weeks", ("weeks",), "count"),
-            Column("class sections", ("sections",), "count"),
-            Column("students", ("students",), "count"),
-            Column("answers", ("answers",), "count"),
-        ),
-        terms.assign(sections=terms["sections"].where(terms["sections"] > 0)),
+        tuple(column for column in columns if column.names[0] in terms),
+        terms,
         made_by=book.sql_file("term"),
     )
 

@@ -19,9 +19,10 @@ SMALL = "changed little"
 LEVEL = 0.05
 DRAWN = 14
 WORDS = {"topic": "topics", "pattern": "errors"}
+HEADINGS = {"topic": "Change by topic", "pattern": "Change by error"}
 OF = {
-    "topic": "of wrong first tries",
-    "pattern": "of chances at which the error was made",
+    "topic": "the share of wrong first tries",
+    "pattern": "the share of chances at which the error was made",
 }
 
 
@@ -54,17 +55,23 @@ def settled_word(difference: float, p_adjusted: float) -> str | None:
     return FEWER if difference < 0 else MORE
 
 
-def _rows(book: Book) -> pd.DataFrame:
+def compared(book: Book) -> pd.DataFrame:
+    """Return the comparisons of this semester in the main setting, with `label`."""
     rows = book.frame("term_comparison")
-    rows = rows[(rows["term_after"] == book.term) & (rows["setting"] == book.setting)]
+    now = (rows["term_after"] == book.term) & (rows["setting"] == book.setting)
+    rows = rows[now].reset_index(drop=True)
+    named = rows["subject_title"].where(
+        rows["kind"] != "pattern", rows["subject"].map(pattern_label)
+    )
+    return rows.assign(label=named)
+
+
+def _rows(book: Book) -> pd.DataFrame:
+    rows = compared(book)
     facts = rows[["difference", "p_adjusted", "within_margin", "margin"]]
     words = [_stands(*fact) for fact in facts.itertuples(index=False, name=None)]
-    patterns = rows["kind"] == "pattern"
-    named = rows["subject_title"].where(~patterns, rows["subject"].map(pattern_label))
     stands = pd.Series(words, index=rows.index, dtype=object)
-    return rows.assign(
-        label=named, stands=stands, settled=[word in (FEWER, MORE) for word in words]
-    )
+    return rows.assign(stands=stands, settled=stands.isin([FEWER, MORE]))
 
 
 def _stands(difference: float, p_adjusted: float, small: object, margin: float) -> str | None:
@@ -133,42 +140,37 @@ def _changes(now: pd.DataFrame, book: Book) -> tuple[Section, ...]:
     parts: list[Section] = []
     for kind, noun in WORDS.items():
         rows = now[now["kind"] == kind]
-        made_by = book.sql_file("term_comparison")
-        inside: tuple[Part, ...] = (
-            (change_figure(rows, kind, made_by),)
-            if len(rows)
-            else (Prose((f"No {noun} can be compared yet.",)),)
-        )
-        parts.append(Section(f"Change by {kind if kind == 'topic' else 'error'}", inside))
+        drawn = _drawn(rows)
+        ordered = pd.concat([drawn, rows.drop(index=drawn.index).sort_values("difference")])
+        table = _table(ordered, f"change-by-{kind}", HEADINGS[kind], book)
+        inside: Part = Prose((f"No {noun} can be compared yet.",))
+        if len(rows):
+            inside = change_figure(drawn, kind, OF[kind], table)
+        parts.append(Section(HEADINGS[kind], (inside,)))
     return tuple(parts)
 
 
-def change_figure(rows: pd.DataFrame, kind: str, made_by: str) -> Figure:
+def change_figure(drawn: pd.DataFrame, kind: str, of: str, table: Table) -> Figure:
     """Return the differences of one kind with their intervals.
 
     Args:
-        rows: rows of `term_comparison`, with `label`, `stands`, `settled`.
+        drawn: `label`, `difference`, `difference_low`, `difference_high`, `stands`, `settled`.
         kind: `topic` or `pattern`.
-        made_by: the `.sql` file.
+        of: what each difference is a change in, in words.
+        table: the same numbers, and those that are not drawn.
     """
-    drawn = _drawn(rows)
     title = change_title(drawn, WORDS[kind])
     return Figure(
-        name=f"change-by-{kind}",
+        name=table.name,
         title=title,
         chart=differences(drawn, title, "change in percentage points (left of zero: fewer errors)"),
-        says=f"Change by {kind} between two semesters on common questions. {title}",
+        says=f"Change by {kind} between two semesters. {title}",
         longer=(
-            f"Each dot is the change in the share {OF[kind]}, each bar its likely range. "
-            "Left of zero there are fewer errors than before. A hollow dot may be chance: among "
-            "so many changes one as large may come about by it."
+            f"Each dot is the change in {of}, each bar its likely range. Left of zero there are "
+            "fewer errors than before. A hollow dot may be chance: among so many changes one as "
+            "large may come about by it."
         ),
-        table=_table(
-            pd.concat([drawn, rows.drop(index=drawn.index).sort_values("difference")]),
-            f"change-by-{kind}",
-            f"Change by {kind if kind == 'topic' else 'error'}",
-            made_by,
-        ),
+        table=table,
     )
 
 
@@ -190,7 +192,7 @@ def _left_out(rows: pd.DataFrame) -> str:
     return f"{chart}{hidden_rows(rows)}".strip()
 
 
-def _table(rows: pd.DataFrame, name: str, caption: str, made_by: str) -> Table:
+def _table(rows: pd.DataFrame, name: str, caption: str, book: Book) -> Table:
     return Table(
         name,
         f"{caption}, on questions that both semesters asked",
@@ -207,13 +209,15 @@ def _table(rows: pd.DataFrame, name: str, caption: str, made_by: str) -> Table:
         ),
         rows,
         left_out=_left_out(rows),
-        made_by=made_by,
+        made_by=book.sql_file("term_comparison"),
         first=len(_drawn(rows)),
     )
 
 
 def change_title(drawn: pd.DataFrame, noun: str) -> str:
     """The finding of a chart of changes: the largest that is no chance."""
+    if drawn.empty:
+        return f"No change in {noun} can be shown"
     settled = drawn[drawn["settled"]]
     if settled.empty:
         drawn_here = f"{counted(len(drawn), 'change')} in {noun} drawn here"
@@ -231,7 +235,7 @@ def _further(rows: pd.DataFrame, earlier: str, book: Book) -> tuple[Part, ...]:
             rows[rows["term_before"] == term],
             f"since-{number}",
             f"Change since {_title_of(book, str(term))}",
-            book.sql_file("term_comparison"),
+            book,
         )
         for number, term in enumerate(others, 1)
     )

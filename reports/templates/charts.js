@@ -155,6 +155,7 @@
     for (const map of document.querySelectorAll(".map")) {
       const sections = map.parentElement.querySelectorAll(".map").length > 1;
       map.hidden = sections && map.dataset.section !== section;
+      if (sections) map.parentElement.querySelector("h3").hidden = section !== "";
     }
     let left = 0;
     for (const cell of document.querySelectorAll(".grid [data-setting]")) {

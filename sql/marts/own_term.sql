@@ -8,7 +8,7 @@ select
     t.weeks, -- teaching weeks, breaks not counted
     if(a.students < c.minimum_students, null, if(a.term is null, 0, a.answers)) as answers, -- stored answers, but those of a sort or in a setting of fewer students than the limit
     if(a.students < c.minimum_students, null, a.students) as students, -- distinct students
-    coalesce(a.sections, 0) as sections -- class sections
+    nullif(a.sections, 0) as sections -- class sections; null where none is named
 from store.term as t
 cross join store.course as c
 left join (

@@ -32,20 +32,24 @@ select 'coverage' as list, w.term, if(w.place in ('skip', 'unlisted'), 'counted'
 from answered as w
 group by all
 union all
--- An answer that enough students typed stands for itself, all others for what would cure them.
+-- An answer that enough students typed stands for itself, others for their question, all others for what would cure them.
 select
     'disagreements' as list, u.term,
     u.setting || ': ' || if(u.ours_wrong, 'we say wrong, the score says right', 'we say right, the score says wrong') as part,
     u.cure as detail,
-    if(u.students >= u.minimum_students, concat_ws(chr(31), u.item, coalesce(u.problem, ''), u.answer), '') as name,
-    u.student, count(*)::bigint as count
+    case
+        when u.named then concat_ws(chr(31), u.item, coalesce(u.problem, ''), u.answer)
+        when count(distinct if(u.named, null, u.student)) over (partition by u.term, u.setting, u.ours_wrong, u.cure, u.item) >= u.minimum_students
+            then concat_ws(chr(31), u.item, '', '')
+        else ''
+    end as name,
+    u.student, 1::bigint as count
 from (
     select
         f.response, f.term, f.setting, f.item, f.problem, f.student, f.ours_wrong, f.answer, f.cure,
         c.minimum_students,
-        count(distinct f.student) over (partition by f.term, f.setting, f.cure, f.item, f.problem, f.answer) as students
+        count(distinct f.student) over (partition by f.term, f.setting, f.cure, f.item, f.problem, f.answer) >= c.minimum_students as named
     from staging.unfair as f
     cross join store.course as c
 ) as u
 where u.response in (select t.response from staging.told_answer as t)
-group by all
