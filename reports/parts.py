@@ -123,10 +123,9 @@ class ErrorCard:
     Args:
         place: from 1, its place in the order.
         worked: the error on numbers of our own.
-        sure: how sure its place is, one word; empty where it has none.
+        sure: how sure its place is, in words; empty where it has none.
         facts: (what is told, sentence).
         line: how common it was week by week.
-        sections: how common it is in each class section; None where there are not several.
         typed: (question, answer) as they were most often typed.
         check: a question that can show it.
     """
@@ -136,7 +135,6 @@ class ErrorCard:
     sure: str
     facts: tuple[tuple[str, str], ...]
     line: Line | None
-    sections: Table | None
     typed: tuple[tuple[str, str], ...]
     check: Card | None
     kind = "error"
@@ -194,16 +192,6 @@ class Grid:
 
 
 @dataclass(frozen=True)
-class Choice:
-    """What of the page's grids is shown: settings with their words, weeks, and class sections."""
-
-    settings: tuple[tuple[str, str], ...]
-    weeks: tuple[int, ...]
-    sections: tuple[str, ...]
-    kind = "choice"
-
-
-@dataclass(frozen=True)
 class Figure:
     """A chart with its words and the table that holds the same numbers.
 
@@ -216,6 +204,7 @@ class Figure:
         table: the same numbers.
         grid: what the page shows in place of the chart, which is in the files alone then.
         by_section: class sections with a grid each, to be shown in place of that of all.
+        chosen: whether what the page's grids show is chosen above it.
     """
 
     name: str
@@ -226,6 +215,7 @@ class Figure:
     table: Table
     grid: Grid | None = None
     by_section: tuple[tuple[str, Grid], ...] = ()
+    chosen: bool = False
     kind = "figure"
 
     @cached_property
@@ -257,9 +247,7 @@ class Behind:
     kind = "behind"
 
 
-Part: TypeAlias = (
-    Prose | Listing | Note | Links | Worked | ErrorCard | Choice | Figure | Table | Behind
-)
+Part: TypeAlias = Prose | Listing | Note | Links | Worked | ErrorCard | Figure | Table | Behind
 
 
 @dataclass(frozen=True)

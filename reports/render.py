@@ -14,6 +14,7 @@ import pandas as pd
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from reports.pages.cautions import setting_words
 from reports.parts import Figure, Page
 from reports.source import KEEP, Book
 from reports.typesetting import typeset
@@ -73,7 +74,7 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    environment.globals["typeset"] = typeset
+    environment.globals.update(typeset=typeset, setting_words=setting_words)
     return environment
 
 

@@ -64,6 +64,22 @@ class Column:
         return "n" if self.kind in NUMERIC else "w" if self.kind == "word" else ""
 
 
+TRIES = (
+    Column("wrong", ("rate",), "percent"),
+    Column("likely range", ("rate_low", "rate_high"), "range"),
+    Column("first tries", ("answers",), "count"),
+    Column("students", ("students",), "count"),
+)
+"""Columns of a share of first tries that were wrong."""
+CHANCES = (
+    Column("how common", ("rate",), "percent"),
+    Column("likely range", ("rate_low", "rate_high"), "range"),
+    Column("chances to show it", ("opportunities",), "count"),
+    Column("students", ("students",), "count"),
+)
+"""Columns of how common an error is."""
+
+
 @dataclass(frozen=True)
 class Cell:
     """A printed value, and the value as the database holds it."""

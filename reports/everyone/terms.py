@@ -17,11 +17,13 @@ from reports.pages.terms import (
     change_figure,
     compared,
     latest_before,
+    terms_finding,
+    title_of,
 )
 from reports.parts import Behind, Page, Part, Prose, Section
 from reports.source import Book
 from reports.tables import Column, Table
-from reports.words import counted, joined, missing
+from reports.words import missing
 
 OF = "the share of first tries that were wrong, or that count for the error, in whole points"
 
@@ -31,12 +33,13 @@ def terms_page(book: Book) -> Page:
     rows = _rows(book)
     earlier = latest_before(rows, book)
     now = rows[rows["term_before"] == earlier]
-    titles = book.frame("term").set_index("term")["title"]
     return Page(
         file="terms.html",
         link="Semesters",
         question="What changed since last time?",
-        finding=_finding(now, str(titles.get(earlier, earlier)), book.term_title),
+        finding=terms_finding(
+            now, title_of(book, earlier), book.term_title, "whatever questions each asked"
+        ),
         covers=covers(book),
         sections=(
             *(
@@ -62,21 +65,6 @@ def _word(difference: float, settled: object) -> str | None:
     if missing(settled) or not bool(settled):
         return OPEN
     return FEWER if difference < 0 else MORE
-
-
-def _finding(now: pd.DataFrame, before: str, after: str) -> str:
-    told = now.dropna(subset=["difference"])
-    if told.empty:
-        return "There is no earlier semester that can be compared for everyone to see."
-    if not told["settled"].any():
-        compared = counted(len(told), "change")
-        none = f"From {before} to {after} no change can be told from chance"
-        return f"{none}; {compared} were looked at."
-    counts = [(int((told["stands"] == word).sum()), word) for word in (FEWER, MORE, OPEN)]
-    names = {FEWER: "fell", MORE: "rose", OPEN: "with too few answers to say"}
-    said = joined([f"{count} {names[word]}" for count, word in counts if count])
-    of = counted(len(told), "comparison")
-    return f"From {before} to {after}, on whatever questions each asked: of {of}, {said}."
 
 
 def _change(rows: pd.DataFrame, kind: str, book: Book) -> tuple[Part, ...]:

@@ -18,14 +18,11 @@ from reports.words import counted, missing
 def unfair(book: Book) -> tuple[Part, ...]:
     """Return answers whose score looks unfair, by what would cure it, and those scored too well."""
     rows = of_term(book.frame("disagreements"), book.term)
+    lines = pd.Series([f", line {at:.0f}" for at in rows["first_line"]], rows.index, dtype="str")
     rows = rows.assign(
         last=rows["item"].isna(),
         setting_words=[setting_words(str(name)) for name in rows["setting"]],
-        where=pd.Series(
-            [_where(*place) for place in zip(rows["file"], rows["first_line"], strict=True)],
-            index=rows.index,
-            dtype=object,
-        ),
+        where=rows["file"].astype("str") + lines,
         fair=rows["cure"].eq("other form"),
     ).sort_values(
         ["fair", "last", "answers", "setting", "cure"], ascending=[True, True, False, True, True]
@@ -82,21 +79,15 @@ def _unfair(name: str, caption: str, rows: pd.DataFrame, made_by: str) -> Table:
     )
 
 
-def _where(file: object, line: float | None) -> str | None:
-    return None if missing(file) or line is None or missing(line) else f"{file}, line {line:.0f}"
-
-
 def _cure(row: Mapping[Hashable, Any]) -> str:
     """A sentence to send on what would make score and check agree."""
     named = not missing(row["as_typed"])
     typed = f"“{row['as_typed']}”" if named else "these answers"
     match row["cure"]:
-        case "form" if named and missing(row["accepted"]):
-            return f"Please accept {typed}: others with the same value got the points."
-        case "form" if named:
+        case "form" if named and not missing(row["accepted"]):
             return f"Please accept {typed} for “{row['accepted']}”: they are the same."
         case "form":
-            return "Please accept these ways of typing: others with the same value got the points."
+            return f"Please accept {typed}: others with the same value got the points."
         case "other form":
             return f"None where the form counts: {typed} have the right value, in another form."
         case "both ways" if str(row["kind"]).startswith("we say right"):

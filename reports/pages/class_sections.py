@@ -1,17 +1,23 @@
-"""Whether an error is that of one class section or of all: the answer in words, and its table."""
+"""Whether an error is that of one class section or of all: the answer in words, and as a map."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import pandas as pd
 
+from reports.charts import ranked
+from reports.pages.cautions import setting_words
+from reports.pages.grids import errors_by_section
+from reports.parts import Figure
 from reports.source import Book
-from reports.tables import Column, Table, hidden_rows
-from reports.words import counted, joined, missing, percent, quoted
+from reports.tables import CHANCES, Column, Table, hidden_rows
+from reports.words import counted, joined, missing, percent, rate_words, short_label
 
 NAMED = 4
 """Class sections up to which each is named in the sentence."""
+LISTED, DRAWN = 12, 4
+"""Errors in the map, and in its chart, which has a row for each class section."""
 
 
 def section_words(pattern: str, book: Book) -> str:
@@ -20,25 +26,59 @@ def section_words(pattern: str, book: Book) -> str:
     return f"{said[:1].upper()}{said[1:]}." if said else ""
 
 
-def section_table(pattern: str, book: Book) -> Table | None:
-    """Return the figures of an error section by section; nothing without sections."""
-    rows = _sections(pattern, book)
-    if rows.empty:
+def section_map(order: Sequence[str], book: Book) -> Figure | None:
+    """Return the map of the first errors by class section; nothing where there are not several.
+
+    Args:
+        order: the errors in the order of the next lesson.
+        book: the course's numbers.
+    """
+    rows = book.current("error_by_section")
+    place = {pattern: at for at, pattern in enumerate(order[:LISTED])}
+    rows = rows[rows["pattern"].isin(place)]
+    if rows["rate"].isna().all():
         return None
-    return Table(
-        f"sections-of-{'-'.join(pattern.split(' / '))}",
-        f"{quoted(pattern)} by class section",
-        (
-            Column("section", ("section",)),
-            Column("how common", ("rate",), "percent"),
-            Column("likely range", ("rate_low", "rate_high"), "range"),
-            Column("chances to show it", ("opportunities",), "count"),
-            Column("students", ("students",), "count"),
+    labels = rows["pattern"].map(short_label)
+    rows = rows.assign(label=labels, place=rows["pattern"].map(place)).drop(columns="pattern")
+    rows = rows.sort_values(["place", "section"])
+    title = _section_title(rows)
+    drawn = rows[rows["place"] < DRAWN]
+    return Figure(
+        name="errors-by-section",
+        title=title,
+        chart=ranked(drawn.assign(label=drawn["label"] + ", section " + drawn["section"]), title),
+        says=f"How common each error is in each class section. {title}",
+        longer=(
+            "One row for each error, in the order of the next lesson, one column for each class "
+            f"section, over the whole semester in {setting_words(book.setting)}. Under each share "
+            "stands how many chances it is of. An empty cell has too few students to be shown. "
+            "Nothing here says why sections differ: students choose their hour."
         ),
-        rows,
-        left_out=hidden_rows(rows),
-        made_by=book.sql_file("error_by_section"),
+        table=Table(
+            "errors-by-section",
+            "The first errors by class section",
+            (
+                Column("error", ("label",)),
+                Column("section", ("section",)),
+                *CHANCES,
+            ),
+            rows,
+            left_out=hidden_rows(rows),
+            made_by=book.sql_file("error_by_section"),
+            folded=True,
+        ),
+        grid=errors_by_section(rows),
     )
+
+
+def _section_title(rows: pd.DataFrame) -> str:
+    """Name the first error that is clearly more or less common in one class section."""
+    apart = rows.dropna(subset=["beside"])
+    if apart.empty:
+        return "No error is clearly more common in one class section than in the others"
+    top = apart.iloc[0]
+    rate = rate_words(top["rate"], top["rate_low"], top["rate_high"], int(top["opportunities"]))
+    return f"“{top['label']}” is {top['beside']} common in section {top['section']}: {rate}"
 
 
 def _sections(pattern: str, book: Book) -> pd.DataFrame:

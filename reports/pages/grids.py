@@ -70,9 +70,10 @@ def errors_by_section(rows: pd.DataFrame) -> Grid:
     Args:
         rows: rows of `error_by_section` of one term and setting, with `label`, in order.
     """
-    sections = sorted(set(rows.dropna(subset=["rate"])["section"]))
+    shown = rows.dropna(subset=["rate"])
+    sections = sorted(set(shown["section"]))
     lines = []
-    for label, part in rows.dropna(subset=["rate"]).groupby("label", sort=False):
+    for label, part in shown.groupby("label", sort=False):
         at = {row["section"]: _of_section(row) for row in part.to_dict("records")}
         lines.append((str(label), tuple(at.get(section) for section in sections)))
     return Grid("error", tuple(("", section) for section in sections), tuple(lines))
@@ -81,16 +82,9 @@ def errors_by_section(rows: pd.DataFrame) -> Grid:
 def _of_section(row: dict[Hashable, Any]) -> Square:
     chances = int(row["opportunities"])
     told = rate_words(row["rate"], row["rate_low"], row["rate_high"], chances)
-    return Square(
-        text=percent(row["rate"]),
-        shade=bisect_right(SHADES, row["rate"]),
-        setting="",
-        beside=f"of {chances:,}",
-        week=None,
-        lesson="",
-        says=f"{row['label']}, section {row['section']}: {told}.",
-        errors=(),
-    )
+    says = f"{row['label']}, section {row['section']}: {told}."
+    shade = bisect_right(SHADES, row["rate"])
+    return Square(percent(row["rate"]), shade, "", f"of {chances:,}", None, "", says, ())
 
 
 def _grid(kind: str, rows: pd.DataFrame, of: str, errors: _Told, book: Book) -> Grid | None:

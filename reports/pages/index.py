@@ -9,11 +9,11 @@ import pandas as pd
 from reports.pages.cautions import cautions, covers, setting_words
 from reports.pages.class_sections import section_words
 from reports.pages.latest_week import latest_week
-from reports.pages.maps import error_map, pattern_map, section_map, topic_rates
+from reports.pages.maps import error_map, pattern_map, topic_rates
 from reports.pages.patterns import in_order
-from reports.parts import Behind, Choice, Figure, Links, Page, Part, Prose, Section
+from reports.parts import Behind, Figure, Links, Page, Prose, Section
 from reports.source import Book, of_term
-from reports.tables import Column, Table, hidden_rows
+from reports.tables import TRIES, Column, Table, hidden_rows
 from reports.words import quoted
 
 FIRST = "next-lesson.html"
@@ -33,7 +33,7 @@ def index_page(book: Book, others: Sequence[Page]) -> Page:
         sections=(
             Section("In one sentence each", (Links((first, *_sections(book), *rest)),)),
             *latest_week(book),
-            Section("Where errors happen", (Prose((_first_tries(book),)), *_maps(book))),
+            Section("Where errors happen", (Prose((_first_tries(book),)), _map(book))),
             *_by_week(book),
             Section("What was counted", (settings(book),)),
             cautions(book),
@@ -65,16 +65,6 @@ def _first_tries(book: Book) -> str:
     )
 
 
-def _maps(book: Book) -> tuple[Part, ...]:
-    """Return the map by topic and week with what of the maps may be chosen."""
-    figure = _map(book)
-    if figure.grid is None:
-        return (figure,)
-    settings = tuple((name, setting_words(name)) for name in figure.grid.settings)
-    sections = tuple(name for name, _ in figure.by_section)
-    return (Choice(settings, figure.grid.weeks, sections), figure)
-
-
 def _map(book: Book) -> Figure:
     """Return the map by topic and week, or rates by topic where no answer has a week."""
     cells = book.current("wrong_by_topic_week")
@@ -98,10 +88,7 @@ def _topic_table(topics: pd.DataFrame, book: Book) -> Table:
         "Wrong first tries by topic",
         (
             Column("topic", ("topic_title",)),
-            Column("wrong", ("rate",), "percent"),
-            Column("likely range", ("rate_low", "rate_high"), "range"),
-            Column("first tries", ("answers",), "count"),
-            Column("students", ("students",), "count"),
+            *TRIES,
         ),
         topics,
         left_out=f"No answer has a week. {hidden_rows(topics)}".strip(),
@@ -111,11 +98,8 @@ def _topic_table(topics: pd.DataFrame, book: Book) -> Table:
 
 def _by_week(book: Book) -> tuple[Section, ...]:
     order = [str(name) for name in in_order(book.current("pattern_prevalence"))["pattern"]]
-    figure, sections = pattern_map(order, book), section_map(order, book)
-    weeks = () if figure.empty else (Section("When each error happens", (figure, _how(book))),)
-    if sections is None:
-        return weeks
-    return (*weeks, Section("In which class sections each error happens", (sections,)))
+    figure = pattern_map(order, book)
+    return () if figure.empty else (Section("When each error happens", (figure, _how(book))),)
 
 
 def settings(book: Book) -> Table:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import pandas as pd
 
-from reports.pages.class_sections import section_table, section_words
+from reports.pages.class_sections import section_words
 from reports.pages.patterns import how_common, task_words, worked_example
 from reports.parts import Card, ErrorCard, Line
 from reports.source import Book
@@ -16,6 +16,11 @@ STANDING = {
     "new": "your question {item}, not asked yet",
     "varied": "like your question {item}, with other numbers",
     "asked": "your question {item}, asked already",
+}
+SURE = {
+    "clear": "clearly among the first three",
+    "likely": "likely among the first three",
+    "open": "place in the list: open, others come out about equally",
 }
 MEANINGS = 4
 """Answers of a check question that a card tells the meaning of, the right one among them."""
@@ -34,10 +39,9 @@ def lesson_cards(top: pd.DataFrame, book: Book) -> tuple[ErrorCard, ...]:
         ErrorCard(
             place=place,
             worked=worked_example(row, catalogue),
-            sure="" if missing(row["certainty"]) else str(row["certainty"]),
+            sure=SURE.get(str(row["certainty"]), ""),
             facts=tuple(_facts(row, book)),
             line=_weekly(str(row["pattern"]), book),
-            sections=section_table(str(row["pattern"]), book),
             typed=_typed(str(row["pattern"]), book),
             check=_check(str(row["pattern"]), book),
         )

@@ -9,15 +9,13 @@ import pandas as pd
 
 from reports.charts import heat_map, ranked
 from reports.pages.cautions import setting_words
-from reports.pages.grids import error_grid, errors_by_section, section_grids, topic_grid
+from reports.pages.grids import error_grid, section_grids, topic_grid
 from reports.parts import Figure, Grid
 from reports.source import Book, of_term
-from reports.tables import Column, Table, hidden_rows
+from reports.tables import CHANCES, TRIES, Column, Table, hidden_rows
 from reports.words import quoted, rate_words, short_label
 
 DRAWN = 12
-SECTIONS_OF = 4
-"""Errors whose class sections are drawn in a chart, one row each."""
 
 
 def error_map(book: Book) -> Figure:
@@ -36,10 +34,7 @@ def error_map(book: Book) -> Figure:
             Column("topic", ("topic_title",)),
             Column("week", ("week",), "count"),
             Column("setting", ("setting_words",)),
-            Column("wrong", ("rate",), "percent"),
-            Column("likely range", ("rate_low", "rate_high"), "range"),
-            Column("first tries", ("answers",), "count"),
-            Column("students", ("students",), "count"),
+            *TRIES,
         ),
         every,
         left_out=hidden_rows(every),
@@ -47,7 +42,7 @@ def error_map(book: Book) -> Figure:
         folded=True,
     )
     whole = topic_map(every[every["setting"] == book.setting], table, topic_grid(book))
-    return replace(whole, by_section=section_grids(book))
+    return replace(whole, by_section=section_grids(book), chosen=whole.grid is not None)
 
 
 def topic_rates(rows: pd.DataFrame, table: Table) -> Figure:
@@ -148,10 +143,7 @@ def pattern_map(order: Sequence[str], book: Book) -> Figure:
             (
                 Column("error and topic", ("label",)),
                 Column("week", ("week",), "count"),
-                Column("how common", ("rate",), "percent"),
-                Column("likely range", ("rate_low", "rate_high"), "range"),
-                Column("chances to show it", ("opportunities",), "count"),
-                Column("students", ("students",), "count"),
+                *CHANCES,
             ),
             rows,
             left_out=(
@@ -165,64 +157,6 @@ def pattern_map(order: Sequence[str], book: Book) -> Figure:
         ),
         grid=error_grid(rows, book),
     )
-
-
-def section_map(order: Sequence[str], book: Book) -> Figure | None:
-    """Return the map of the first errors by class section; nothing where there are not several.
-
-    Args:
-        order: the errors in the order of the next lesson.
-        book: the course's numbers.
-    """
-    rows = book.current("error_by_section")
-    place = {pattern: at for at, pattern in enumerate(order[:DRAWN])}
-    rows = rows[rows["pattern"].isin(place)]
-    if rows["rate"].isna().all():
-        return None
-    labels = rows["pattern"].map(short_label)
-    rows = rows.assign(label=labels, place=rows["pattern"].map(place)).drop(columns="pattern")
-    rows = rows.sort_values(["place", "section"])
-    title = _section_title(rows)
-    drawn = rows[rows["place"] < SECTIONS_OF]
-    return Figure(
-        name="errors-by-section",
-        title=title,
-        chart=ranked(drawn.assign(label=drawn["label"] + ", section " + drawn["section"]), title),
-        says=f"How common each error is in each class section. {title}",
-        longer=(
-            "One row for each error, in the order of the next lesson, one column for each class "
-            f"section, over the whole semester in {setting_words(book.setting)}. Under each share "
-            "stands how many chances it is of. An empty cell has too few students to be shown. "
-            "Nothing here says why sections differ: students choose their hour."
-        ),
-        table=Table(
-            "errors-by-section",
-            "The first errors by class section",
-            (
-                Column("error", ("label",)),
-                Column("section", ("section",)),
-                Column("how common", ("rate",), "percent"),
-                Column("likely range", ("rate_low", "rate_high"), "range"),
-                Column("chances to show it", ("opportunities",), "count"),
-                Column("students", ("students",), "count"),
-            ),
-            rows,
-            left_out=hidden_rows(rows),
-            made_by=book.sql_file("error_by_section"),
-            folded=True,
-        ),
-        grid=errors_by_section(rows),
-    )
-
-
-def _section_title(rows: pd.DataFrame) -> str:
-    """Name the first error that is clearly more or less common in one class section."""
-    apart = rows.dropna(subset=["beside"])
-    if apart.empty:
-        return "No error is clearly more common in one class section than in the others"
-    top = apart.iloc[0]
-    rate = rate_words(top["rate"], top["rate_low"], top["rate_high"], int(top["opportunities"]))
-    return f"“{top['label']}” is {top['beside']} common in section {top['section']}: {rate}"
 
 
 def _first(errors: pd.DataFrame, order: Sequence[str]) -> pd.DataFrame:

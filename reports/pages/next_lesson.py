@@ -7,29 +7,21 @@ import pandas as pd
 from reports.charts import order
 from reports.pages.cautions import cautions, covers
 from reports.pages.class_note import class_note
+from reports.pages.class_sections import section_map
 from reports.pages.last_lesson import last_lesson
 from reports.pages.learning import learning_parts
 from reports.pages.lesson_cards import lesson_cards
 from reports.pages.patterns import how_common, in_order, labelled, top_sentence
-from reports.parts import Behind, Figure, Page, Prose, Section
+from reports.parts import Behind, Figure, Page, Section
 from reports.source import Book
 from reports.tables import Column, Table, hidden_rows
 from reports.words import counted, joined, quoted
 
-MEANINGS = {
-    "clear": "Another class like this one would almost surely have the first error among its first "
-    "three.",
-    "likely": "Other errors come close; another class like this one could order them differently.",
-    "open": "Several errors are about as worth a lesson. Choose by what you know of the class.",
-    "nothing stands out": "No error is both common and lasting enough to need a lesson of its own.",
-    "cannot tell yet": "The answers so far cannot settle it.",
-}
 PLACES = {
     "clear": "It clearly belongs among the first three to treat.",
     "likely": "It is likely among the first three to treat.",
     "open": "Several errors come out about equally, so which to treat first is open.",
 }
-FEW = "There are no more known errors to choose from."
 WORKED_OUT = "worked out from the dates of the answers."
 SHOWN = 3
 DRAWN = 12
@@ -41,8 +33,6 @@ def next_lesson_page(book: Book) -> Page:
     rows = in_order(book.current("pattern_prevalence"))
     top = rows.head(SHOWN if verdict in PLACES else 0)
     top = top[top["stands_out"].astype(bool) | (top["rank"] == rows["rank"].min())]
-    few = len(rows) <= SHOWN and verdict in ("clear", "likely")
-    answer = Prose((f"{verdict.capitalize()}: {FEW if few else MEANINGS.get(verdict, '')}",))
     cards = lesson_cards(top, book)
     prevalence = book.current("pattern_prevalence")
     figure = order_figure(prevalence, book.sql_file("pattern_prevalence"))
@@ -55,12 +45,18 @@ def next_lesson_page(book: Book) -> Page:
         sections=(
             *((Section("What to take up, and what students do", cards),) if cards else ()),
             *class_note(cards),
-            Section("How sure is the order?", (answer, figure, _how()), printed=not cards),
+            Section("How sure is the order?", (figure, _how()), printed=not cards),
+            *_by_section(rows, book),
             Section("Did the last lesson help?", last_lesson(book), printed=False),
             Section("Do more questions help by themselves?", learning_parts(book), printed=False),
             cautions(book),
         ),
     )
+
+
+def _by_section(rows: pd.DataFrame, book: Book) -> tuple[Section, ...]:
+    figure = section_map([str(name) for name in rows["pattern"]], book)
+    return (Section("Is it every class section?", (figure,), printed=False),) if figure else ()
 
 
 def _is_over(book: Book) -> bool:

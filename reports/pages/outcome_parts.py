@@ -48,18 +48,19 @@ def in_course_order(rows: pd.DataFrame, book: Book) -> pd.DataFrame:
 
 
 def judged(rows: pd.DataFrame, close: str = CLOSE) -> pd.DataFrame:
-    """Add `label`, a chart's name of the outcome, and `stands`, how it stands to its target.
+    """Add `label`, `likely`, the range in words, and `stands`, how it stands to its target.
 
     Args:
         rows: rows of `outcome_results`, class sections pooled.
         close: what a close call is called.
     """
-    limits = zip(rows["share_low"], rows["share_high"], rows["target"], strict=True)
+    limits = list(zip(rows["share_low"], rows["share_high"], rows["target"], strict=True))
+    likely = pd.Series([span(*ends) or None for ends in limits], index=rows.index, dtype=object)
     words = [against_target(*ends) for ends in limits]
     words = [close if word == CLOSE else word for word in words]
     statements = rows["statement"].str.rstrip(".")
     stands = pd.Series(words, index=rows.index, dtype=object)
-    return rows.assign(statement=statements, label=statements, stands=stands)
+    return rows.assign(statement=statements, label=statements, likely=likely, stands=stands)
 
 
 def outcomes_finding(rows: pd.DataFrame) -> str:
@@ -121,18 +122,11 @@ def outcomes_figure(rows: pd.DataFrame, made_by: str) -> Figure:
                 Column("against the target", ("stands",), "word"),
                 *more,
             ),
-            _with_range(rows),
+            rows,
             left_out=hidden_rows(rows),
             made_by=made_by,
         ),
     )
-
-
-def _with_range(rows: pd.DataFrame) -> pd.DataFrame:
-    """Add the likely range in words, no end of which is rounded to a target it does not reach."""
-    ends = zip(rows["share_low"], rows["share_high"], rows["target"], strict=True)
-    words = [span(low, high, target) or None for low, high, target in ends]
-    return rows.assign(likely=pd.Series(words, index=rows.index, dtype=object))
 
 
 def _title(rows: pd.DataFrame) -> str:
@@ -181,7 +175,6 @@ def earlier_section(rows: pd.DataFrame, book: Book, hidden: str) -> tuple[Sectio
     old = rows.assign(
         term_title=rows["term"].map(titles["title"]), position=rows["term"].map(titles["position"])
     ).sort_values(["position", "place"], ascending=[False, True])
-    old = _with_range(old)
     table = Table(
         "earlier-outcomes",
         "The same outcomes in earlier semesters",

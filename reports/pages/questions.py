@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import pandas as pd
-
 from reports.pages.cautions import setting_words
 from reports.parts import Behind, Part
 from reports.source import Book, of_term
@@ -22,6 +20,8 @@ def flagged(book: Book) -> Table:
     """Return the questions that deserve a look, with how they behaved."""
     rows = book.current("item_statistics")
     some = rows[rows["flag"].notna()]
+    few = int(rows["item_rest_note"].notna().sum())
+    young = f": too few students on {few} of them" if few else ""
     return Table(
         "flagged-questions",
         "Questions that deserve a look",
@@ -38,15 +38,10 @@ def flagged(book: Book) -> Table:
         left_out=(
             f"{len(rows) - len(some)} of {len(rows)} questions gave no reason for a look; looked "
             f"at were those in {setting_words(book.setting)} alone. With fewer than 30 students no "
-            f"reason is looked for{_young(rows)}."
+            f"reason is looked for{young}."
         ),
         made_by=book.sql_file("item_statistics"),
     )
-
-
-def _young(rows: pd.DataFrame) -> str:
-    few = int(rows["item_rest_note"].notna().sum())
-    return f": too few students on {few} of them" if few else ""
 
 
 def quiz_scores(book: Book) -> tuple[Part, ...]:

@@ -6,7 +6,7 @@ import pandas as pd
 
 from reports.parts import Behind, Part, Prose, Section
 from reports.source import Book
-from reports.tables import Column, Table, hidden_rows
+from reports.tables import TRIES, Column, Table, hidden_rows
 from reports.words import counted, missing, points, span_of_points
 
 LEVEL = 0.05
@@ -127,10 +127,7 @@ def _series(book: Book) -> tuple[Part, ...]:
             "each of them asked",
             (
                 Column("semester", ("term_title",)),
-                Column("wrong", ("rate",), "percent"),
-                Column("likely range", ("rate_low", "rate_high"), "range"),
-                Column("first tries", ("answers",), "count"),
-                Column("students", ("students",), "count"),
+                *TRIES,
             ),
             rows.sort_values("term_position"),
             left_out=hidden_rows(rows),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pandas as pd
 
 from reports.charts import differences
@@ -16,6 +18,7 @@ FEWER = "fewer errors"
 MORE = "more errors"
 OPEN = "too few answers to say"
 SMALL = "changed little"
+WENT = {FEWER: "fell", MORE: "rose", OPEN: "with too few answers to say"}
 LEVEL = 0.05
 DRAWN = 14
 WORDS = {"topic": "topics", "pattern": "errors"}
@@ -35,7 +38,9 @@ def terms_page(book: Book) -> Page:
         file="terms.html",
         link="Semesters",
         question="What changed since last time?",
-        finding=_finding(now, _title_of(book, earlier), book.term_title),
+        finding=terms_finding(
+            now, title_of(book, earlier), book.term_title, "questions that both asked"
+        ),
         covers=f"{covers(book)}{_common(now, book)}",
         sections=(
             *_changes(now, book),
@@ -86,15 +91,24 @@ def latest_before(rows: pd.DataFrame, book: Book) -> str:
     return str(before[-1]) if before else ""
 
 
-def _title_of(book: Book, term: str) -> str:
+def title_of(book: Book, term: str) -> str:
+    """A semester's name."""
     terms = book.frame("term").set_index("term")["title"]
     return str(terms.get(term, term))
 
 
-def _finding(now: pd.DataFrame, before: str, after: str) -> str:
+def terms_finding(now: pd.DataFrame, before: str, after: str, asked: str) -> str:
+    """Say how many topics and errors changed from one semester to another.
+
+    Args:
+        now: the comparisons, with `stands` and `settled`.
+        before: the earlier semester's name.
+        after: this one's.
+        asked: on which questions, in words.
+    """
     told = now.dropna(subset=["difference"])
     if told.empty:
-        return "There is no earlier semester with questions in common to compare with."
+        return "There is no earlier semester to compare with."
     if not told["settled"].any():
         topics, errors = (int((told["kind"] == kind).sum()) for kind in WORDS)
         compared = joined([counted(topics, "topic"), counted(errors, "error")])
@@ -103,22 +117,11 @@ def _finding(now: pd.DataFrame, before: str, after: str) -> str:
         )
     phrases = []
     for kind, noun in WORDS.items():
-        part = told[told["kind"] == kind]
-        if len(part):
-            fewer, more = (int((part["stands"] == word).sum()) for word in (FEWER, MORE))
-            small = int((~part["settled"] & part["within_margin"].eq(True)).sum())
-            rest = len(part) - fewer - more - small
-            of = counted(len(part), kind if kind == "topic" else "error", noun)
-            counts = [
-                (fewer, "fell"),
-                (more, "rose"),
-                (small, SMALL),
-                (rest, "with too few answers to say"),
-            ]
-            told_counts = [f"{count} {word}" for count, word in counts if count]
-            phrases.append(f"of {of}, {joined(told_counts)}")
-    text = "; ".join(phrases)
-    return f"From {before} to {after}, on questions that both asked: {text}."
+        went = told.loc[told["kind"] == kind, "stands"].map(WENT).fillna(SMALL).value_counts()
+        said = joined([f"{went[word]} {word}" for word in (*WENT.values(), SMALL) if word in went])
+        if said:
+            phrases.append(f"of {counted(went.sum(), noun.removesuffix('s'), noun)}, {said}")
+    return f"From {before} to {after}, on {asked}: {'; '.join(phrases)}."
 
 
 def _common(now: pd.DataFrame, book: Book) -> str:
@@ -136,8 +139,7 @@ def _common(now: pd.DataFrame, book: Book) -> str:
     return said
 
 
-def _changes(now: pd.DataFrame, book: Book) -> tuple[Section, ...]:
-    parts: list[Section] = []
+def _changes(now: pd.DataFrame, book: Book) -> Iterator[Section]:
     for kind, noun in WORDS.items():
         rows = now[now["kind"] == kind]
         drawn = _drawn(rows)
@@ -146,8 +148,7 @@ def _changes(now: pd.DataFrame, book: Book) -> tuple[Section, ...]:
         inside: Part = Prose((f"No {noun} can be compared yet.",))
         if len(rows):
             inside = change_figure(drawn, kind, OF[kind], table)
-        parts.append(Section(HEADINGS[kind], (inside,)))
-    return tuple(parts)
+        yield Section(HEADINGS[kind], (inside,))
 
 
 def change_figure(drawn: pd.DataFrame, kind: str, of: str, table: Table) -> Figure:
@@ -234,7 +235,7 @@ def _further(rows: pd.DataFrame, earlier: str, book: Book) -> tuple[Part, ...]:
         _table(
             rows[rows["term_before"] == term],
             f"since-{number}",
-            f"Change since {_title_of(book, str(term))}",
+            f"Change since {title_of(book, str(term))}",
             book,
         )
         for number, term in enumerate(others, 1)

@@ -16,7 +16,7 @@ select
     if(m.students >= m.least_students, m.students, null) as students,
     case
         when m.students < m.least_students then 'hidden: fewer than ' || m.least_students || ' students'
-        when m.joins then 'groups too small to be shown, in one sum'
+        when m.joins then 'groups too small to be shown, together in one sum'
     end as note
 from summed as m
 union all

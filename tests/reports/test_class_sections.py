@@ -5,7 +5,7 @@ from __future__ import annotations
 import pandas as pd
 import pytest
 
-from reports.pages.class_sections import section_table, section_words
+from reports.pages.class_sections import section_map, section_words
 from reports.source import Book
 from tests.reports.conftest import Views
 
@@ -61,13 +61,30 @@ def test_many_sections_are_counted(views: Views) -> None:
 
 def test_an_error_without_sections_has_no_line_and_no_table(book: Book) -> None:
     assert section_words("only-root-divided", book) == ""
-    assert section_table("only-root-divided", book) is None
+    assert section_map(["only-root-divided"], book) is None
 
 
 def test_hidden_sections_stand_without_figures(book: Book) -> None:
-    table = section_table(FIRST, book)
+    figure = section_map([FIRST], book)
 
-    assert table is not None
-    assert [row.cells[0].text for row in table.rows] == ["day", "evening", "online", "weekend"]
-    assert {cell.text for cell in table.rows[2].cells[1:]} == {"–"}
-    assert table.left_out.startswith("The figures of 1 row are hidden")
+    assert figure is not None
+    rows = [[cell.text for cell in row.cells[1:]] for row in figure.table.rows]
+    assert [row[0] for row in rows] == ["day", "evening", "online", "weekend"]
+    assert set(rows[2][1:]) == {"–"}
+    assert figure.table.left_out.startswith("The figures of 1 row are hidden")
+    assert figure.grid is not None
+    assert [name for _, name in figure.grid.columns] == ["day", "evening", "weekend"]
+    assert not any("online" in str(rows) for rows in figure.specification["datasets"].values())
+
+
+def test_the_map_says_which_error_is_another_in_one_section(book: Book) -> None:
+    figure = section_map([FIRST, SECOND], book)
+
+    assert figure is not None
+    assert figure.title == (
+        "“half not squared, or square means double” is most common in section evening: 31% of 700 "
+        "chances to show it (likely 25% to 37%)"
+    )
+    assert figure.grid is not None
+    cells = [[cell.text if cell else "" for cell in row] for _, row in figure.grid.rows]
+    assert cells == [["12%", "31%", "4%"], ["15%", "13%", ""]]
