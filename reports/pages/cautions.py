@@ -26,7 +26,7 @@ _HIDING = {
         "that are shown still deserve care."
     ),
     "shared": (
-        "Groups, numerators and complements of fewer than {limit} students appear nowhere in this "
+        "Groups of fewer than {limit} students, counted or left over, appear nowhere in this "
         "edition. Every count is changed a little, so that subtracting it from another one, or "
         "from an earlier edition, tells of no single student; small differences mean nothing."
     ),
@@ -60,7 +60,10 @@ def covers(book: Book, what: str = "") -> str:
         book: the course's numbers.
         what: what the page's rates count, one sentence; the main setting unless given.
     """
-    rates = f"Rates count first tries in {setting_words(book.setting)}; no rate mixes settings."
+    rates = (
+        f"Rates count first tries in {setting_words(book.setting)}; no rate mixes settings. "
+        "A chance to show an error is a first try at a question that can bring it out."
+    )
     now = of_term(book.frame("coverage"), book.term)
     if now.empty:
         return "No question has been asked yet."

@@ -39,9 +39,9 @@ def unfair(book: Book) -> tuple[Part, ...]:
 
 
 _SAID = (
-    "A sentence to send to the owner of the questions stands in the first column. The view "
-    "“disagreements” of the database holds each answer with its file and line, those of few "
-    "students, too."
+    "The first column is a sentence to send to the owner of the questions. Where few students are "
+    "behind an answer or question, neither is named here: whoever reads the database finds each "
+    "with file and line in the view “disagreements”."
 )
 _MAY_BE_OURS = (
     "Neither side is taken on trust: a key can be wrong, a grading rule strict, or our reading "
@@ -61,7 +61,7 @@ def scored_wrong(book: Book) -> str:
 
 def _unfair(name: str, caption: str, rows: pd.DataFrame, made_by: str) -> Table:
     told = [Column("problem", ("problem",), "math"), Column("typed", ("as_typed",), "math")]
-    told.append(Column("the first stands in", ("where",)))
+    told.append(Column("first one in the export", ("where",)))
     return Table(
         name,
         caption,
@@ -113,7 +113,7 @@ def agreement(book: Book) -> Table:
             Column("answers with a score", ("answers",), "count"),
             Column("right by our check", ("our_right",), "count"),
             Column("right by the score", ("source_right",), "count"),
-            Column("agreeing", ("agreeing",), "count"),
+            Column("judged alike", ("agreeing",), "count"),
         ),
         rows,
         left_out=hidden_rows(rows),

@@ -63,7 +63,7 @@ def _facts(row: pd.Series, book: Book) -> Iterator[tuple[str, str]]:
         )
     coming = " if this semester’s questions came once more" if missing(row["chances_ahead"]) else ""
     yield (
-        "May still cost",
+        "Wrong answers to expect",
         f"{counted(row['answers_ahead'], 'answer')} of "
         f"{counted(row['class_students'], 'student')}{coming}.",
     )

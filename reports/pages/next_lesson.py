@@ -149,8 +149,7 @@ def order_figure(prevalence: pd.DataFrame, made_by: str) -> Figure:
             listed,
             left_out=_left_out(listed, drawn),
             made_by=made_by,
-            first=min(SHOWN, len(drawn)),
-            folded=drawn.empty and len(listed) > 0,
+            folded=True,
         ),
     )
 

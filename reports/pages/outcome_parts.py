@@ -152,9 +152,9 @@ def evidence(rows: pd.DataFrame, book: Book) -> Table:
         (
             Column("outcome", ("statement",)),
             Column("topics", ("topics",)),
-            Column("bar: share right", ("bar",), "percent"),
+            Column("bar: share to get right", ("bar",), "percent"),
             Column("fewest questions", ("fewest",), "count"),
-            Column("counts", ("evidence",), "list"),
+            Column("settings that count", ("evidence",), "list"),
         ),
         rows.assign(topics=rows["outcome"].map(topics)).drop(columns="note", errors="ignore"),
         made_by=book.sql_file("outcome_results"),
@@ -187,10 +187,7 @@ def earlier_section(rows: pd.DataFrame, book: Book, hidden: str) -> tuple[Sectio
             Column("target", ("target",), "percent"),
         ),
         old,
-        left_out=(
-            f"{hidden} Questions may differ between semesters, so these are no comparison; the "
-            "semester page compares common questions."
-        ).strip(),
+        left_out=f"{hidden} Questions may differ between semesters: no comparison.".strip(),
         made_by=book.sql_file("outcome_results"),
     )
     return (Section("Earlier semesters", (table,)),)
@@ -211,7 +208,6 @@ def how(close: str = "is too close to tell") -> Behind:
             "that the whole interval, before it is rounded for print, lies at or above it, "
             f"“below” that it lies under it; anything else {close}.",
             "Class sections are pooled: a section is often one instructor, and no page ranks "
-            "people. The bar is a convention of the course, which is why the page shows what a "
-            "bar ten points lower or higher would do.",
+            "people. The bar is a convention of the course.",
         )
     )

@@ -65,7 +65,7 @@ def quality_page(book: Book) -> Page:
             Section("What we could not read", (_unreadable(book),)),
             Section("What is right if brackets were meant", _meant(book)),
             Section("What follows from an earlier part", (_following(book),)),
-            Section("What the questions cannot see", masked(book)),
+            Section("What the questions can and cannot show", masked(book)),
             Section("How the questions behave", questions(book)),
             Section("From files to rows", (loads(book), rejected(book), *notes(book))),
             Section("What moved since the published edition", moved_parts(book)),
