@@ -23,10 +23,7 @@ def unfair(book: Book) -> tuple[Part, ...]:
         last=rows["item"].isna(),
         setting_words=[setting_words(str(name)) for name in rows["setting"]],
         where=rows["file"].astype("str") + lines,
-        fair=rows["cure"].eq("other form"),
-    ).sort_values(
-        ["fair", "last", "answers", "setting", "cure"], ascending=[True, True, False, True, True]
-    )
+    ).sort_values(["last", "answers", "setting", "cure"], ascending=[True, False, True, True])
     rows["cure_words"] = [_cure(row) for row in rows.to_dict("records")]
     rows["item"] = rows["item"].fillna("several")
     lost = rows["kind"].str.startswith("we say right")
@@ -52,8 +49,7 @@ _MAY_BE_OURS = (
 def scored_wrong(book: Book) -> str:
     """Say how many answers that are right by our check got no points; empty where none is shown."""
     rows = of_term(book.frame("disagreements"), book.term)
-    lost = rows["kind"].str.startswith("we say right") & rows["cure"].ne("other form")
-    lost = rows.loc[lost, "answers"]
+    lost = rows.loc[rows["kind"].str.startswith("we say right"), "answers"]
     few = "at least " if lost.isna().any() else ""
     right = counted(lost.sum(), "answer right by our check", "answers right by our check")
     return f"; {few}{right} got no points" if lost.sum() else ""
@@ -88,8 +84,6 @@ def _cure(row: Mapping[Hashable, Any]) -> str:
             return f"Please accept {typed} for “{row['accepted']}”: they are the same."
         case "form":
             return f"Please accept {typed}: others with the same value got the points."
-        case "other form":
-            return f"None where the form counts: {typed} have the right value, in another form."
         case "both ways" if str(row["kind"]).startswith("we say right"):
             return f"Please score {typed} again: the same typing got the points elsewhere."
         case "both ways":

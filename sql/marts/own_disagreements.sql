@@ -3,7 +3,7 @@ select
     r.term, -- id of the term
     split_part(r.part, ': ', 1) as setting, -- practice, quiz or exam
     split_part(r.part, ': ', 2) as kind, -- which way they differ
-    r.detail as cure, -- both ways, form, other form, never accepted or never refused; null in the row that sums several
+    r.detail as cure, -- both ways, form, never accepted or never refused; null in the row that sums several
     nullif(split_part(r.name, chr(31), 1), '') as item, -- id of the question; null where answers of several are summed
     nullif(split_part(r.name, chr(31), 2), '') as problem, -- the question as these students saw it
     nullif(split_part(r.name, chr(31), 3), '') as as_typed, -- what enough students typed

@@ -43,7 +43,6 @@ select
     d.verdict = 'wrong' as ours_wrong, t.answer, k.answer as accepted,
     case
         when d.verdict = 'wrong' and v.always then 'never refused'
-        when d.verdict = 'right-other-form' then 'other form'
         when d.verdict = 'wrong' or t.credited then 'both ways'
         when v.credited then 'form'
         else 'never accepted'
