@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pandas as pd
 import pytest
@@ -68,8 +69,10 @@ def test_a_page_loads_in_silence_and_draws_its_charts(
     assert marks.count() >= 1
 
 
+@pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("name", FILES)
-def test_a_page_has_no_serious_barrier(name: str, folder: Path, page: Page) -> None:
+def test_a_page_has_no_serious_barrier(name: str, scheme: Any, folder: Path, page: Page) -> None:
+    page.emulate_media(color_scheme=scheme)
     opened(page, folder, name)
     page.evaluate("document.querySelectorAll('details').forEach((it) => { it.open = true; })")
     found = Axe().run(page).response["violations"]
@@ -223,6 +226,7 @@ def test_a_class_section_is_chosen_by_key_announced_and_passed_on(folder: Path, 
 
     assert choices == ["all", "day", "evening"]
     assert shown == ["evening"]
+    assert page.locator("#title-errors-by-topic-and-week").is_hidden()
     assert page.locator("#grid-errors-by-week").is_visible()
     assert status.startswith("Shown: section evening, all, weeks ")
     assert status.endswith("errors are those of all sections")
