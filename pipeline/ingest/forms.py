@@ -8,9 +8,11 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Iterable, Sequence
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fnmatch import fnmatchcase
+from itertools import takewhile
 from typing import Any, NoReturn
 
 from pipeline.course import ExportMap
@@ -136,10 +138,21 @@ def question_columns(
     said = {*_fixed(chosen), *chosen.beside, *chosen.left_out}
     found, _ = question_headers(row, below, questions, said)
     named = {header: questions.named(item) for header, item in chosen.questions.items()}
-    spoken_of = {item for header, item in named.items() if header in row.names}
-    found = {header: item for header, item in found.items()
-             if header not in said and item not in spoken_of}  # fmt: skip
-    return found | {header: item for header, item in named.items() if header in row.names}
+    tried = _tried(chosen, questions)
+    found |= {header: str(told[0]) for header in row.names
+              if (told := questions.find_in(header))[0] and told[1].strip() in tried}  # fmt: skip
+    mine = {header: item for header, item in named.items() if header in row.names}
+    own = {(item, chosen.tries.get(header)) for header, item in mine.items()}
+    spoken_of = {item for item, _ in own}
+
+    def further_try(header: str, item: str) -> bool:
+        number = tried.get(questions.find_in(header)[1].strip())
+        return bool(number) and (item, number) not in own
+
+    return mine | {
+        header: item for header, item in found.items()
+        if header not in said and (item not in spoken_of or further_try(header, item))
+    }  # fmt: skip
 
 
 def _names_columns(one: ExportMap) -> bool:
@@ -190,19 +203,68 @@ def _fixed(one: ExportMap) -> set[str]:
 def _has_questions(
     one: ExportMap, row: HeaderRow, rows: list[HeaderRow], questions: Questions
 ) -> bool:
-    """Whether a row names questions as the map has them."""
-    one_set = speaks_of_one_set(one, questions) and "item" not in one.columns
-    if one_set and not {*one.questions, *one.beside} <= set(row.names):
-        return False
-    return bool(question_columns(one, row, rows, questions))
+    """Whether a row names questions as the map has them.
 
-
-def speaks_of_one_set(one: ExportMap, questions: Questions) -> bool:
-    """Whether a map gives headers such as `Q1` a meaning that they do not have by themselves.
-
-    Next week's `Q1` is another question: such a map is for files of this one set of questions.
+    Next week's `Q1` is another question: a map that gives headers a meaning which they do not have
+    by themselves is for files with all of them. Other questions have what the map's have beside.
     """
-    return bool(one.beside) or renames_questions(one, questions)
+    named = question_columns(one, row, rows, questions)
+    if "item" in one.columns or {*one.questions, *one.beside} <= set(row.names):
+        return bool(named)
+    if renames_questions(one, questions):
+        return False
+    told = said_alike(one, named, row, questions)
+    several = Counter(named.values())
+    beside = {what.partition(" of ")[2] for what in told.beside.values()}
+    return bool(named) and all(
+        (several[item] == 1 or header in told.tries)
+        and (not one.beside or _whose(item, told.tries.get(header)) in beside)
+        for header, item in named.items()
+    )
+
+
+def said_alike(
+    chosen: ExportMap, named: Mapping[str, str], row: HeaderRow, questions: Questions
+) -> ExportMap:
+    """A map that says of all questions of a file what it says of its own, by the words for it.
+
+    Args:
+        chosen: the map.
+        named: header of each column of answers -> item.
+        row: of names.
+        questions: of the course.
+    """
+    tried = _tried(chosen, questions)
+    tries = {header: tried.get(questions.find_in(header)[1].strip(), 0) for header in named}
+    tries = {header: number for header, number in tries.items() if number} | dict(chosen.tries)
+    ways = set()
+    for header, said in chosen.beside.items():
+        what, _, whose = said.partition(" of ")
+        for answer, item in chosen.questions.items():
+            if whose == _whose(questions.named(item), chosen.tries.get(answer)):
+                same = sum(
+                    1
+                    for _ in takewhile(
+                        lambda both: both[0] == both[1], zip(answer, header, strict=False)
+                    )
+                )
+                ways.add((answer[same:], header[same:], what))
+    beside = {}
+    for answer, item in named.items():
+        for mine, other, what in ways:
+            header = answer.removesuffix(mine) + other
+            if answer.endswith(mine) and header in row.names:
+                beside[header] = f"{what} of {_whose(item, tries.get(answer))}"
+    return replace(chosen, tries=tries, beside=beside | dict(chosen.beside))
+
+
+def _tried(chosen: ExportMap, questions: Questions) -> dict[str, int]:
+    """What the headers of a map's tries say besides their questions -> number of the try."""
+    return {questions.find_in(name)[1].strip(): number for name, number in chosen.tries.items()}
+
+
+def _whose(item: str, number: int | None) -> str:
+    return f"{item} try {number}" if number else item
 
 
 def renames_questions(one: ExportMap, questions: Questions) -> bool:

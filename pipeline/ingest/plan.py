@@ -13,7 +13,7 @@ from pipeline.course.exports import BESIDE
 from pipeline.errors import InputError, UnknownForm
 from pipeline.ingest.columns import header_words, is_row_of_points, meanings, standard_field
 from pipeline.ingest.facts import score_of
-from pipeline.ingest.forms import Form, form_of, narrowed_map, question_columns
+from pipeline.ingest.forms import Form, form_of, narrowed_map, question_columns, said_alike
 from pipeline.ingest.header import HeaderRow, shown
 from pipeline.ingest.question_headers import ANSWER_FIELDS, worth_in, worth_of
 from pipeline.ingest.questions import Questions
@@ -254,7 +254,7 @@ def _mapped(form: Form, row: HeaderRow, name: str, questions: Questions) -> Plan
         plan = replace(plan, questions=_tries_of_rows(row, chosen, fields["answer"]))
     if chosen.layout == "wide":
         named = question_columns(chosen, row, form.rows, questions)
-        found = _question_columns(row, named, chosen)
+        found = _question_columns(row, named, said_alike(chosen, named, row, questions))
         plan = _with_row_of_points(
             replace(plan, fields=_of_row(fields, chosen.columns), questions=found), form
         )

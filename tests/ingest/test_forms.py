@@ -9,6 +9,7 @@ import pytest
 from pipeline.check import check_course
 from pipeline.course import read_course
 from pipeline.ingest.forms import section_of
+from tests.ingest.test_messy_tables import CODES, as_csv
 
 LONG = "Learner code,Task code,What was typed\n"
 MAP = '[[exports]]\ncolumns = { student = "Learner code", item = "Task code", '
@@ -142,3 +143,61 @@ def test_check_proposes_sections_that_only_names_tell(
     said = "\n".join(check_course(course_of(exports).folder).sections)
 
     assert (f"write section_from = {pattern!r}" in said) == (pattern is not None)
+
+
+def beside(items: tuple[str, str], words: list[str], rows: list[list[str]]) -> str:
+    """Two questions over words for what stands below them."""
+    upper = ["Code", *(cell for item in items for cell in (item, *[""] * (len(words) - 1)))]
+    return as_csv([upper, ["", *words * 2], *rows])
+
+
+RIGHT = {"root-1": ("2, -2", "3"), "quad-1": ("2, 4", "6"), "fact-1": ("(x-2)(x-4)", "(x-6)(x-2)"),
+         "judge-1": ("24", "42")}  # fmt: skip
+
+
+def marked(items: tuple[str, str]) -> list[list[str]]:
+    return [[code, *(cell for item in items for cell in (RIGHT[item][at % 2], str(2 - at % 2 * 2)))]
+            for at, code in enumerate(CODES)]  # fmt: skip
+
+
+def tried(items: tuple[str, str]) -> list[list[str]]:
+    return [[code, *(cell for item in items for cell in RIGHT[item][:: (-1) ** at])]
+            for at, code in enumerate(CODES)]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("words", "cells", "told"),
+    [(["typed", "marks"], marked, "score"), (["first try", "second try"], tried, "attempt")],
+)
+def test_other_questions_have_beside_them_what_those_of_the_map_have(
+    course_of: Callable,
+    load_course: Callable,
+    words: list[str],
+    cells: Callable[[tuple[str, str]], list[list[str]]],
+    told: str,
+):
+    first, then = ("root-1", "quad-1"), ("fact-1", "judge-1")
+    course = course_of({"w1.csv": beside(first, words, cells(first))})
+    check_course(course.folder, write=True)
+    (course.folder / "exports" / "w2.csv").write_text(beside(then, words, cells(then)))
+    loaded = load_course(read_course(course.folder))
+
+    assert loaded.errors == {}
+    assert loaded.left_out == {}
+    rows = loaded.responses.groupby("item")[["answer", told]]
+    want = {"score": {(0, 2.0), (1, 0.0)}, "attempt": {(0, 1), (1, 2), (1, 1), (0, 2)}}[told]
+    for item, found in rows:
+        pairs = {(RIGHT[item].index(text), number) for text, number in found.to_numpy().tolist()}
+        assert pairs == want
+
+
+def test_other_questions_without_what_the_map_has_beside_are_asked_about(
+    course_of: Callable, load_course: Callable
+):
+    first, then = ("root-1", "quad-1"), ("fact-1", "judge-1")
+    course = course_of({"w1.csv": beside(first, ["typed", "marks"], marked(first))})
+    check_course(course.folder, write=True)
+    other = beside(then, ["typed", "credits"], marked(then))
+    (course.folder / "exports" / "w2.csv").write_text(other)
+
+    assert "works out a map" in str(load_course(read_course(course.folder)).errors)
