@@ -136,7 +136,7 @@ def question_columns(
         return {header: header for header in row.names if header in places}
     below = [list(one.names) for one in rows if one.line > row.line and one.rows == 1]
     said = {*_fixed(chosen), *chosen.beside, *chosen.left_out}
-    found, _ = question_headers(row, below, questions, said)
+    found = question_headers(row, below, questions, said)
     named = {header: questions.named(item) for header, item in chosen.questions.items()}
     tried = _tried(chosen, questions)
     found |= {header: str(told[0]) for header in row.names

@@ -218,17 +218,11 @@ def _unknown(name: str, rows: list[HeaderRow], narrowed: ExportMap | None) -> No
         if len(found) > len(best):
             best, seen = found, row
     lacking = ", ".join(one for one in _NEEDED if one not in best)
-    works_out = "`lostroot check DIR --write` works out a map for"
-    way_out = f"{works_out} other names."
-    if narrowed and (narrowed.questions or narrowed.beside):
-        way_out = (
-            f"The map in line {narrowed.line} of the settings says which questions these columns "
-            f"are in the files it names, and not in this one: {works_out} this file."
-        )
-    elif narrowed:
+    way_out = "`lostroot check DIR --write` works out a map for other names."
+    if narrowed:
         way_out = (
             f"The map in line {narrowed.line} of the settings has these columns, but its `files` "
-            "leave this file out: take `files` out of it, or let it name this file too."
+            "leave this file out: take `files` out of it, and answers that do not fit are refused."
         )
     raise UnknownForm(
         f"{name}, line {seen.line}: missing column {lacking}; expected student, item, answer (a "

@@ -262,7 +262,7 @@ def holds_mathematics(name: str) -> bool:
 
 def question_headers(
     row: HeaderRow, below: list[list[str]], questions: Questions, taken: set[str]
-) -> tuple[dict[str, str], dict[str, str]]:
+) -> dict[str, str]:
     """Columns of answers by their headers alone, in a file whose cells are not looked at.
 
     Args:
@@ -272,7 +272,7 @@ def question_headers(
         taken: headers that say something of the whole row.
 
     Returns:
-        Header -> item, and header -> why; nothing when no item of the course is among them.
+        Header -> item; nothing when no item of the course is among them.
     """
 
     def cells(place: int) -> Collection[str]:
@@ -285,7 +285,7 @@ def question_headers(
     named = {name: one for name, one in named.items()
              if not (one.has_other_words and one.item in plain)}  # fmt: skip
     if not named:
-        return {}, {}
+        return {}
     beside = companions(row.names)
     others = [
         name
@@ -295,7 +295,4 @@ def question_headers(
         and not any(map(questions.find, cells(place)))
         and not (len(below) > 1 and len(cells(place)) == 1)
     ]  # fmt: skip
-    return (
-        {name: one.item for name, one in named.items()} | {name: name for name in others},
-        {name: one.why for name, one in named.items()} | dict.fromkeys(others, UNLISTED),
-    )
+    return {name: one.item for name, one in named.items()} | {name: name for name in others}
