@@ -17,7 +17,7 @@ from typing import Any, NoReturn
 
 from pipeline.course import ExportMap
 from pipeline.errors import InputError, UnknownForm
-from pipeline.ingest.header import HeaderRow, header_rows
+from pipeline.ingest.header import DOUBLED, HeaderRow, header_rows
 from pipeline.ingest.question_headers import question_headers
 from pipeline.ingest.questions import BETWEEN_NUMBERS, Questions
 from pipeline.tables import TableFile
@@ -238,6 +238,7 @@ def said_alike(
     tries = {header: tried.get(questions.find_in(header)[1].strip(), 0) for header in named}
     tries = {header: number for header, number in tries.items() if number} | dict(chosen.tries)
     ways = set()
+    names = Counter(DOUBLED.sub("", header) for header in chosen.beside)
     for header, said in chosen.beside.items():
         what, _, whose = said.partition(" of ")
         for answer, item in chosen.questions.items():
@@ -248,14 +249,20 @@ def said_alike(
                         lambda both: both[0] == both[1], zip(answer, header, strict=False)
                     )
                 )
-                ways.add((answer[same:], header[same:], what))
-    beside = {}
+                bare = DOUBLED.sub("", header)
+                ways.add(
+                    ("", bare, what) if names[bare] > 1 else (answer[same:], header[same:], what)
+                )
+    beside = dict(chosen.beside)
     for answer, item in named.items():
+        right = row.names[row.names.index(answer) + 1 :][:1]
         for mine, other, what in ways:
-            header = answer.removesuffix(mine) + other
-            if answer.endswith(mine) and header in row.names:
-                beside[header] = f"{what} of {_whose(item, tries.get(answer))}"
-    return replace(chosen, tries=tries, beside=beside | dict(chosen.beside))
+            # Of columns of one name, the one right of an answer speaks of it.
+            alike = [one for one in right if names[other] > 1 and DOUBLED.sub("", one) == other]
+            for header in alike or {answer.removesuffix(mine) + other} & set(row.names):
+                if answer.endswith(mine):
+                    beside[header] = f"{what} of {_whose(item, tries.get(answer))}"
+    return replace(chosen, tries=tries, beside=beside)
 
 
 def _tried(chosen: ExportMap, questions: Questions) -> dict[str, int]:

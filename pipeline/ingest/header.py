@@ -20,6 +20,8 @@ _CODED = 0.9
 _TELLING_ROWS = 3
 _SHOWN = 12
 _MAY_BE_AN_ID = re.compile(r"@|\d{3}|[A-Za-z]\d{2}|[^\W\d_], ?[^\W\d_]")
+DOUBLED = re.compile(r" \(\d+\)$")
+"""What tells a name from others that are the same in the file."""
 _MARKUP = set('"{}:')
 
 

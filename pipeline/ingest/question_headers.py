@@ -8,7 +8,7 @@ from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from pipeline.ingest.columns import OTHER, meanings, standard_field
-from pipeline.ingest.header import HeaderRow
+from pipeline.ingest.header import DOUBLED, HeaderRow
 from pipeline.ingest.questions import WORTH, WORTH_OF_SCORE, Questions
 from pipeline.ingest.tries_and_boxes import without_ordinal
 
@@ -20,7 +20,6 @@ ANSWER_FIELDS = ("score", "points", "work", "problem", "attempt", "answered_at",
 IN_FILE = "its number, and the name of the file"
 BESIDE_IT, BY_NUMBER = "the question named beside it", "its number"
 UNLISTED = "not among the items: stored unjudged"
-_DOUBLED = re.compile(r" \(\d+\)$")
 BARE_WORTH = re.compile(r"\d+\.\d+(?: \(\d+\))?")
 _RUNS = re.compile(
     r"\d{1,3}|(?<![^\W_])(?=[IVX])X{0,3}(?:IX|IV|V?I{0,3})(?![^\W_])(?=[\W_]*$|[.):]|\W+[^\W\d_]{3})"
@@ -73,7 +72,7 @@ class NamedColumn:
     @property
     def has_other_words(self) -> bool:
         """Whether words stand beside the question that speak of no answer and no try."""
-        words = without_ordinal(_DOUBLED.sub("", self.rest))
+        words = without_ordinal(DOUBLED.sub("", self.rest))
         return bool(words) and not {"answer", "attempt", "item"} & meanings(f"{words} 1").keys()
 
 
@@ -125,7 +124,7 @@ def companions(names: Sequence[str]) -> dict[str, tuple[str, str]]:
 
 def _parted(name: str) -> tuple[str, str]:
     """A header without its points possible, and what parts it from others of its name."""
-    again = _DOUBLED.search(name)
+    again = DOUBLED.search(name)
     bare = name[: again.start()] if again else name
     return WORTH.sub("", bare), again[0] if again else ""
 

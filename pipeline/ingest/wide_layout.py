@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 from pipeline.course import ExportMap
 from pipeline.ingest.column_facts import Column, agreement
 from pipeline.ingest.columns import OTHER, header_words, meanings, standard_field
-from pipeline.ingest.header import HeaderRow, naming_depth, searched_rows, stacked
+from pipeline.ingest.header import DOUBLED, HeaderRow, naming_depth, searched_rows, stacked
 from pipeline.ingest.layout import SIGNS, Judge, Layout
 from pipeline.ingest.marker import Marked, Marker
 from pipeline.ingest.proposal import Proposal
@@ -39,7 +39,6 @@ _MOST_TRIES = 20
 _ASKS_AS_WELL = (None, "work", "problem")
 """What the words of a question may speak for, too: `Work out`, `Problem`."""
 _TRY = re.compile(r"\b(?:try|attempt|versuch|intento|essai|tentative)", re.I)
-_DOUBLED = re.compile(r" \(\d+\)$")
 _DIGITS = re.compile(r"\d+")
 
 
@@ -404,7 +403,7 @@ class WideTable(Layout):
                     continue
                 told = self._agreement(one, answer, group.item) > 0.8
                 told = told and one.filled >= _TELLING_ROWS
-                found[_family(_DOUBLED.sub("", one.name))].append((group, one, own, told))
+                found[_family(DOUBLED.sub("", one.name))].append((group, one, own, told))
         answers = sum(len(one.answers.columns) if one.answers.tries else 1 for one in groups)
         for words, pairs in found.items():
             said = meanings(words) if words else {}
@@ -526,8 +525,8 @@ class WideTable(Layout):
 
 def _family(rest: str) -> str:
     """The words of a header without numbers of points or questions; a doubled name stays apart."""
-    doubled = _DOUBLED.search(rest)
-    words = header_words(_DIGITS.sub("", _DOUBLED.sub("", rest)))
+    doubled = DOUBLED.search(rest)
+    words = header_words(_DIGITS.sub("", DOUBLED.sub("", rest)))
     return f"{words}{doubled[0]}" if doubled else words
 
 

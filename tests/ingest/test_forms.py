@@ -201,3 +201,21 @@ def test_other_questions_without_what_the_map_has_beside_are_asked_about(
     (course.folder / "exports" / "w2.csv").write_text(other)
 
     assert "works out a map" in str(load_course(read_course(course.folder)).errors)
+
+
+def test_columns_of_one_name_speak_of_the_answer_left_of_them(
+    course_of: Callable, load_course: Callable
+):
+    def table(items: tuple[str, str]) -> str:
+        return as_csv([["Code", items[0], "Marks", items[1], "Marks"], *marked(items)])
+
+    course = course_of({"w1.csv": table(("root-1", "quad-1"))})
+    check_course(course.folder, write=True)
+    for name, items in (("w2", ("fact-1", "judge-1")), ("w3", ("judge-1", "root-1"))):
+        (course.folder / "exports" / f"{name}.csv").write_text(table(items).replace("k1", name))
+    loaded = load_course(read_course(course.folder))
+
+    assert loaded.errors == {}
+    for _, item, text, score in loaded.responses[["file", "item", "answer", "score"]].to_numpy():
+        assert score == 2.0 * (text == RIGHT[item][0])
+    assert len(loaded.responses) == 6 * len(CODES)
