@@ -30,7 +30,7 @@ from pipeline.ingest import KnownResponses, LoadedFile, load_exports, settle_ter
 from pipeline.ingest.columns import standard_field
 from pipeline.ingest.export_files import export_sources, open_export
 from pipeline.ingest.forms import read_by
-from pipeline.ingest.places import refuse_other_questions
+from pipeline.ingest.places import questions_instead
 from pipeline.ingest.plan import Plan
 from pipeline.ingest.propose import ColumnRemark, Proposal, propose_map
 from pipeline.ingest.questions import Questions
@@ -237,7 +237,7 @@ def _proposals(course: Course) -> _Proposals:
             told = replace(course, exports=(*course.exports, *found.maps.values()))
             opened = open_export(told, questions, source, known)
             if opened:
-                refuse_other_questions(course, questions, opened)
+                questions_instead(course, questions, opened)
             if opened and opened.plan.map.line == 0 and opened.plan.map.columns:
                 found.remarks[name] = ()
             elif opened and _leaves_points_out(opened.plan):

@@ -149,10 +149,10 @@ def question_columns(
         number = tried.get(questions.find_in(header)[1].strip())
         return bool(number) and (item, number) not in own
 
-    return mine | {
+    return {
         header: item for header, item in found.items()
         if header not in said and (item not in spoken_of or further_try(header, item))
-    }  # fmt: skip
+    } | mine  # fmt: skip
 
 
 def _names_columns(one: ExportMap) -> bool:

@@ -27,7 +27,7 @@ from pipeline.ingest.export_files import OpenedExport
 from pipeline.ingest.frames import Batch, duplicate_frame, score_frame, stored_frame
 from pipeline.ingest.known import KnownResponses
 from pipeline.ingest.left_out import columns_left_out
-from pipeline.ingest.places import refuse_other_questions
+from pipeline.ingest.places import questions_instead
 from pipeline.ingest.plan import Plan
 from pipeline.ingest.question_headers import holds_mathematics
 from pipeline.ingest.raw_answers import RawBatch, raw_batches
@@ -78,6 +78,7 @@ class Loading:
             was loaded, so that nobody asks what is gone.
         unlisted: answers stored to questions that no item lists.
         unmatched: whether one of these is called by its text.
+        instead: see `Plan.instead`.
     """
 
     course: Course
@@ -95,6 +96,7 @@ class Loading:
     seen: list[npt.NDArray[np.int64]] | None = None
     unlisted: int = 0
     unmatched: bool = False
+    instead: Mapping[str, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         if self.opened.table.name in self.known.files:
@@ -108,7 +110,9 @@ class Loading:
             sieve.notes = notes or sieve.notes
             notes = sieve.notes
             section = next(iter(self._told(filter(None, [plan.section]))), None)
-            self.vetting = replace(self.vetting, plan=replace(plan, section=section))
+            self.vetting = replace(
+                self.vetting, plan=replace(plan, section=section, instead=self.instead)
+            )
             batch = self._batch(raw, sieve)
             self.sieve = sieve
             self.counts["read"] += len(raw.answers) + len(raw.broken)
@@ -128,7 +132,7 @@ class Loading:
             self.vetting.meet(raw.answers["student"])
         self._refuse_a_name()
         self._refuse_swapped(begin[0][1].answers)
-        refuse_other_questions(self.course, self.vetting.questions, self.opened)
+        self.instead = questions_instead(self.course, self.vetting.questions, self.opened)
         yield from chain(begin, first)
 
     def _told(self, names: Iterable[str]) -> list[str]:
@@ -321,6 +325,11 @@ class Loading:
             unused.append(f"days in numbers are read with the {_FIRST[order]} first")
         if not self.vetting.first_try:
             unused.append("tries are counted from 0 in the file, and stored from 1")
+        if self.instead:
+            unused.append(
+                "its numbers are places in another quiz than the map has, since the answers to each"
+                f" question fit: {_listed(sorted(self.instead.values()))}"
+            )
         empty = [] if self.counts["read"] else ["no answer stands below the column names"]
         return (*unused, *empty, *found, *self.opened.table.contents.notes())
 

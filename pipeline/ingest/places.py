@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import chain, product
 
@@ -78,11 +78,13 @@ def _fitting(
 ) -> dict[str, str]:
     """What the file calls each question -> its id, where each was answered rightly by someone."""
     answered = [one for one in table.answered(found) if one[1] in questions.ids and one[2]]
-    marked = _by_question(marker, ((item, text) for _, item, text in answered))
-    whole = Marked.sum_of(marked.values())
-    told = len(marked) >= _SEVERAL and all(one.right for one in marked.values())
-    fits = told and whole.right > _RIGHT_IN_ORDER * len(answered)
+    fits = _fit(_by_question(marker, ((item, text) for _, item, text in answered)), len(answered))
     return {name: item for name, item, _ in answered} if fits else {}
+
+
+def _fit(marked: Mapping[str, Marked], answers: int) -> bool:
+    told = len(marked) >= _SEVERAL and all(one.right for one in marked.values())
+    return told and Marked.sum_of(marked.values()).right > _RIGHT_IN_ORDER * answers
 
 
 def _by_question(marker: Marker, pairs: Iterable[tuple[str, str]]) -> dict[str, Marked]:
@@ -142,13 +144,19 @@ def _as_wide(found: Proposal, numbers: Sequence[str]) -> Proposal:
     return replace(found, map=chosen, remarks=tuple(remarks))
 
 
-def refuse_other_questions(course: Course, questions: Questions, opened: OpenedExport) -> None:
-    """Stop where a map names questions as another file did, and they are others in this one.
+def questions_instead(course: Course, questions: Questions, opened: OpenedExport) -> dict[str, str]:
+    """Which questions the names of a map mean in this file, where they are not those of the map.
+
+    The same numbers may be the places in another quiz, where the answers to each question fit that
+    one alone.
 
     Args:
         course: its right answers tell.
         questions: of the course, as the file's name lets them be called.
         opened: the file, and the map that it is read by.
+
+    Returns:
+        Id that the map says -> id; nothing where the answers fit the map.
 
     Raises:
         InputError: hardly an answer is right, or none to many of the questions.
@@ -156,7 +164,7 @@ def refuse_other_questions(course: Course, questions: Questions, opened: OpenedE
     chosen = opened.plan.map
     several = len(set(chosen.questions.values())) > 1
     if chosen.files or not (several and renames_questions(chosen, questions)):
-        return
+        return {}
     called = questions.called(opened.plan.names)
     raw = next(raw_batches(opened.table, opened.plan)).answers
     items = per_distinct(raw["item"], lambda text: called.named(plain_text(text)))
@@ -164,14 +172,20 @@ def refuse_other_questions(course: Course, questions: Questions, opened: OpenedE
     pairs = pd.DataFrame({"item": plain(items), "answer": plain(texts)})
     pairs = pairs[pairs["item"].isin(questions.ids) & (pairs["answer"] != "")]
     most = max(_FEW_MARKED, _MOST_MARKED // max(1, pairs["item"].nunique()))
-    some = pairs.groupby("item").head(most).itertuples(index=False, name=None)
+    some = [*pairs.groupby("item").head(most).itertuples(index=False, name=None)]
     marker = Marker(course.items, decimal_comma=course.reading.decimal_comma)
     marked = _by_question(marker, some)
     whole = Marked.sum_of(marked.values())
     many = [one.right for one in marked.values() if one.seen >= _FEW_MARKED]
     others = whole.rightness < _LEAST_RIGHT or many.count(0) * _SEVERAL > len(many)
     if whole.seen < _FEW_MARKED or not others:
-        return
+        return {}
+    fitting = [
+        told for told in questions.in_other_quizzes(marked)
+        if _fit(_by_question(marker, ((told[item], text) for item, text in some)), len(some))
+    ]  # fmt: skip
+    if len(fitting) == 1:
+        return fitting[0]
     name = opened.table.name
     raise InputError(
         f"{name}: {whole.right} of {whole.seen} answers are right for the questions that the map "

@@ -59,6 +59,7 @@ class Plan:
         further: whether it is a sheet beside the first one that is read.
         section: of all its rows, where the name of its sheet tells it.
         points_line: of a row below the names that says the points possible; 0 for none.
+        instead: id that the map says -> id, where its names are places in another quiz.
     """
 
     map: ExportMap
@@ -70,6 +71,7 @@ class Plan:
     further: bool = False
     section: str | None = None
     points_line: int = 0
+    instead: Mapping[str, str] = field(default_factory=dict)
 
     def header_of(self, name: str) -> str:
         """Header of a field's first column; the field's own name when it has none."""

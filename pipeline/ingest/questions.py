@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections import defaultdict
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from functools import cached_property
 from html import unescape
 
@@ -453,6 +453,15 @@ class Questions:
             ids[item.quiz or ""][item.id] = None
         return {name: {str(place): one for place, one in enumerate(own, 1)}
                 for name, own in ids.items()}  # fmt: skip
+
+    def in_other_quizzes(self, items: Collection[str]) -> Iterator[dict[str, str]]:
+        """What questions of one quiz stand for in each of the others: those at the same places."""
+        sets = [own for own in self._sets.values() if set(items) <= set(own.values())]
+        mine = min(sets, key=len, default={})
+        places = {item: place for place, item in mine.items() if item in items}
+        for other in self._sets.values():
+            if other is not mine and set(places.values()) <= other.keys():
+                yield {item: other[place] for item, place in places.items()}
 
     def is_part(self, text: str) -> bool:
         """Whether a text may be a part of a question's name, such as worksheet 4 or problem 6."""

@@ -150,7 +150,13 @@ class Vetting:
 
     def _items(self, sieve: Sieve) -> None:
         questions = self.questions.called(self.plan.names)
-        named = per_distinct(sieve.frame["item"], lambda text: questions.named(plain_text(text)))
+        instead = self.plan.instead
+
+        def told(text: str) -> str:
+            name = questions.named(plain_text(text))
+            return instead.get(name, name)
+
+        named = per_distinct(sieve.frame["item"], told)
         sieve.frame = sieve.frame.assign(item=named)
         sieve.reject(named == "", self.plan.header_of("item"), "no question: expected an item's id")
 

@@ -330,15 +330,19 @@ def test_other_questions_next_week_are_not_read(
 
 
 @pytest.mark.parametrize("shape", [long, wide])
-def test_the_check_gives_other_questions_under_the_same_numbers_a_map_of_their_own(
+def test_the_same_numbers_are_places_in_the_quiz_that_the_answers_fit(
     course_of: Callable, load_course: Callable, shape: Callable
 ):
     of_quiz = [[*OF_QUIZ][:4], [*OF_QUIZ][4:]]
     course = course_of({"a.csv": numbered(of_quiz[0], shape)}, items=QUIZZES)
     check_course(course.folder, write=True)
+    settings = (course.folder / "course.toml").read_text()
     (course.folder / "exports" / "b.csv").write_text(numbered(of_quiz[1], shape))
     check_course(course.folder, write=True)
     loaded = load_course(read_course(course.folder))
+
+    assert (course.folder / "course.toml").read_text() == settings
+    assert "places in another quiz" in loaded.notes
 
     found = zip(loaded.responses["item"], loaded.responses["answer"], strict=True)
     assert sorted(found) == sorted((item, text) for _, item, text in answers(OF_QUIZ))
