@@ -25,7 +25,7 @@ from pipeline.check.item_set import (
 from pipeline.check.report import NOT_USED, CheckReport, FileReport, Rejected
 from pipeline.course import Course, ExportMap, Item, OwnPattern, key_warnings, read_course
 from pipeline.course.keep_map import keep_maps
-from pipeline.errors import CourseError, InputError, ListErrors, UnknownForm
+from pipeline.errors import CourseError, InputError, ListErrors
 from pipeline.ingest import KnownResponses, LoadedFile, load_exports, settle_terms
 from pipeline.ingest.columns import standard_field
 from pipeline.ingest.export_files import export_sources, open_export
@@ -233,6 +233,7 @@ class _Proposals:
 def _proposals(course: Course) -> _Proposals:
     questions, known, found = Questions(course.items), KnownResponses.empty(), _Proposals()
     for name, source in export_sources(course):
+        opened = None
         try:
             told = replace(course, exports=(*course.exports, *found.maps.values()))
             opened = open_export(told, questions, source, known)
@@ -245,10 +246,9 @@ def _proposals(course: Course) -> _Proposals:
                     proposal = propose_map(course, name)
                     if proposal.map.beside:
                         found.add(name, proposal)
-        except InputError as error:
-            narrowed = not isinstance(error, UnknownForm)
+        except InputError:
             try:
-                found.add(name, propose_map(course, name), narrowed=narrowed)
+                found.add(name, propose_map(course, name), narrowed=opened is not None)
             except InputError as error:
                 found.failed[name] = str(error)
     return found

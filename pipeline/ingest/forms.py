@@ -149,10 +149,12 @@ def question_columns(
         number = tried.get(questions.find_in(header)[1].strip())
         return bool(number) and (item, number) not in own
 
-    return {
+    asked = {
         header: item for header, item in found.items()
         if header not in said and (item not in spoken_of or further_try(header, item))
-    } | mine  # fmt: skip
+    }  # fmt: skip
+    beside = said_alike(chosen, asked, row, questions).beside
+    return {header: item for header, item in asked.items() if header not in beside} | mine
 
 
 def _names_columns(one: ExportMap) -> bool:
@@ -206,16 +208,19 @@ def _has_questions(
     """Whether a row names questions as the map has them.
 
     Next week's `Q1` is another question: a map that gives headers a meaning which they do not have
-    by themselves is for files with all of them. Other questions have what the map's have beside.
+    by themselves is for files with all of them, or all of a quiz that they name. Other questions
+    have what the map's have beside.
     """
-    named = question_columns(one, row, rows, questions)
-    if "item" in one.columns or {*one.questions, *one.beside} <= set(row.names):
+    named, names = question_columns(one, row, rows, questions), set(row.names)
+    if "item" in one.columns or {*one.questions, *one.beside} <= names:
         return bool(named)
-    if renames_questions(one, questions):
+    needed = {header for header in one.questions if not questions.begins_with_quiz(header)}
+    there = needed <= names and not names.isdisjoint(one.questions)
+    if renames_questions(one, questions) and not there:
         return False
     told = said_alike(one, named, row, questions)
     several = Counter(named.values())
-    beside = {what.partition(" of ")[2] for what in told.beside.values()}
+    beside = {what.partition(" of ")[2] for header, what in told.beside.items() if header in names}
     return bool(named) and all(
         (several[item] == 1 or header in told.tries)
         and (not one.beside or _whose(item, told.tries.get(header)) in beside)

@@ -68,7 +68,8 @@ def maps_by_place(
             if called := _fitting(table, found, questions, marker):
                 told = (replace(one, why=_BY_PLACE) if one.header in called else one
                         for one in found.remarks)  # fmt: skip
-                kept = replace(found.map, questions=found.map.questions or called)
+                names = {**table.questions.names, **found.map.questions} or called
+                kept = replace(found.map, questions=names)
                 found = replace(found, map=kept, remarks=tuple(told))
                 yield _as_wide(found, numbers) if numbers else found
 

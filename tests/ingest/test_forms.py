@@ -167,7 +167,11 @@ def tried(items: tuple[str, str]) -> list[list[str]]:
 
 @pytest.mark.parametrize(
     ("words", "cells", "told"),
-    [(["typed", "marks"], marked, "score"), (["first try", "second try"], tried, "attempt")],
+    [
+        (["typed", "marks"], marked, "score"),
+        (["odpověď", "body"], marked, "score"),
+        (["first try", "second try"], tried, "attempt"),
+    ],
 )
 def test_other_questions_have_beside_them_what_those_of_the_map_have(
     course_of: Callable,
@@ -219,3 +223,19 @@ def test_columns_of_one_name_speak_of_the_answer_left_of_them(
     for _, item, text, score in loaded.responses[["file", "item", "answer", "score"]].to_numpy():
         assert score == 2.0 * (text == RIGHT[item][0])
     assert len(loaded.responses) == 6 * len(CODES)
+
+
+def test_next_weeks_file_is_read_in_the_encoding_of_the_first(
+    course_of: Callable, load_course: Callable
+):
+    def table(who: str) -> bytes:
+        rows = [[f"{who}{at}", "root-1", "±2" if at % 2 else "3"] for at in range(9)]
+        return as_csv([["Schüler", "Aufgabe", "Lösung"], *rows]).encode("windows-1252")
+
+    course = course_of({"w1.csv": table("k")})
+    check_course(course.folder, write=True)
+    (course.folder / "exports" / "w2.csv").write_bytes(table("m"))
+    loaded = load_course(read_course(course.folder))
+
+    assert loaded.errors == {}
+    assert loaded.responses["answer"].tolist().count("±2") == 8

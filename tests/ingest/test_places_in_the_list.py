@@ -448,3 +448,18 @@ def test_a_question_is_told_by_its_words_as_the_list_has_them(
     loaded = stored(course_of, load_course, as_csv([["Login", "Question", "Typed"], *rows]), items)
 
     assert set(loaded.responses["item"]) == {"A1-1", "A1-2"}
+
+
+def test_headers_that_name_another_quiz_next_week(course_of: Callable, load_course: Callable):
+    def table(items: Sequence[str]) -> str:
+        names = ["Learner", *("{} - {}".format(*PLACE[item]) for item in items)]
+        return as_csv([names, *of_each(items)])
+
+    course = course_of({"a.csv": table([*OF_QUIZ][:4])}, items=QUIZZES)
+    check_course(course.folder, write=True)
+    (course.folder / "exports" / "b.csv").write_text(table([*OF_QUIZ][4:]))
+    loaded = load_course(read_course(course.folder))
+
+    assert not loaded.errors
+    found = zip(loaded.responses["item"], loaded.responses["answer"], strict=True)
+    assert sorted(found) == sorted((item, text) for _, item, text in answers(OF_QUIZ))
