@@ -166,25 +166,20 @@ def questions_instead(course: Course, questions: Questions, opened: OpenedExport
     several = len(set(chosen.questions.values())) > 1
     if chosen.files or not (several and renames_questions(chosen, questions)):
         return {}
-    called = questions.called(opened.plan.names)
-    raw = next(raw_batches(opened.table, opened.plan)).answers
-    items = per_distinct(raw["item"], lambda text: called.named(plain_text(text)))
-    texts = per_distinct(raw["answer"], plain_text)
-    pairs = pd.DataFrame({"item": plain(items), "answer": plain(texts)})
-    pairs = pairs[pairs["item"].isin(questions.ids) & (pairs["answer"] != "")]
-    most = max(_FEW_MARKED, _MOST_MARKED // max(1, pairs["item"].nunique()))
-    some = [*pairs.groupby("item").head(most).itertuples(index=False, name=None)]
+    some = _first_answers(questions, opened)
     marker = Marker(course.items, decimal_comma=course.reading.decimal_comma)
     marked = _by_question(marker, some)
     whole = Marked.sum_of(marked.values())
     many = [one.right for one in marked.values() if one.seen >= _FEW_MARKED]
-    others = whole.rightness < _LEAST_RIGHT or many.count(0) * _SEVERAL > len(many)
-    if whole.seen < _FEW_MARKED or not others:
+    few = whole.seen < _FEW_MARKED
+    if not few and whole.rightness >= _LEAST_RIGHT and many.count(0) * _SEVERAL <= len(many):
         return {}
-    fitting = [
-        told for told in questions.in_other_quizzes(marked)
-        if _fit(_by_question(marker, ((told[item], text) for item, text in some)), len(some))
-    ]  # fmt: skip
+    elsewhere = [(told, _by_question(marker, ((told[item], text) for item, text in some)))
+                 for told in questions.in_other_quizzes(marked)]  # fmt: skip
+    # Few answers tell nothing, unless more of them are right in another quiz.
+    if few and all(Marked.sum_of(one.values()).right <= whole.right for _, one in elsewhere):
+        return {}
+    fitting = [told for told, one in elsewhere if _fit(one, len(some))]
     if len(fitting) == 1:
         return fitting[0]
     name = opened.table.name
@@ -195,3 +190,16 @@ def questions_instead(course: Course, questions: Questions, opened: OpenedExport
         f"files = [{name.removeprefix('exports/')!r}] in the map; else `lostroot check DIR "
         "--write` gives this file's numbers their questions in a map of its own."
     )
+
+
+def _first_answers(questions: Questions, opened: OpenedExport) -> list[tuple[str, str]]:
+    """Questions of the list that the first rows of a file answer, and the answers, some of each."""
+    called = questions.called(opened.plan.names)
+    raw = next(raw_batches(opened.table, opened.plan)).answers
+    items = per_distinct(raw["item"], lambda text: called.named(plain_text(text)))
+    pairs = pd.DataFrame(
+        {"item": plain(items), "answer": plain(per_distinct(raw["answer"], plain_text))}
+    )
+    pairs = pairs[pairs["item"].isin(questions.ids) & (pairs["answer"] != "")]
+    most = max(_FEW_MARKED, _MOST_MARKED // max(1, pairs["item"].nunique()))
+    return [*pairs.groupby("item").head(most).itertuples(index=False, name=None)]

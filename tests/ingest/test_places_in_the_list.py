@@ -463,3 +463,21 @@ def test_headers_that_name_another_quiz_next_week(course_of: Callable, load_cour
     assert not loaded.errors
     found = zip(loaded.responses["item"], loaded.responses["answer"], strict=True)
     assert sorted(found) == sorted((item, text) for _, item, text in answers(OF_QUIZ))
+
+
+@pytest.mark.parametrize("asked", [1, 4])
+def test_few_answers_that_are_right_in_another_quiz_are_not_taken_for_this_one(
+    course_of: Callable, load_course: Callable, asked: int
+):
+    """One student who makes up a quiz: read where each answer fits the other quiz, else refused."""
+    course = course_of({"a.csv": numbered([*OF_QUIZ][:4], wide)}, items=QUIZZES)
+    check_course(course.folder, write=True)
+    texts = [OF_QUIZ[item][0] for item in [*OF_QUIZ][4:]][:asked]
+    late = [["Learner", "Q1", "Q2", "Q3", "Q4"], ["z9z", *texts, *[""] * (4 - asked)]]
+    (course.folder / "exports" / "b.csv").write_text(as_csv(late))
+    if asked < 4:
+        with pytest.raises(InputError, match="they may be others"):
+            load_course(read_course(course.folder))
+    else:
+        found = load_course(read_course(course.folder)).responses.query("answer == '16'")
+        assert found["item"].tolist() == ["half"]
