@@ -60,21 +60,12 @@ class OpenedExport:
         return tuple(sheet for sheet in self.table.sheets if sheet not in taken)
 
 
-def export_paths(course: Course) -> Iterator[tuple[str, Path]]:
+def exports_in(course_folder: Path) -> Iterator[tuple[str, Path]]:
     """Export files in the order of their names, each with its name relative to the course folder.
 
     Many XML files in one folder are one export, called `*.xml`, whose path is the folder. Files
     whose name begins with a dot, or with `~$` as spreadsheet programs write them beside an
     open workbook, are left out.
-
-    Raises:
-        CourseError: `exports` is no folder.
-    """
-    yield from exports_in(course.folder)
-
-
-def exports_in(course_folder: Path) -> Iterator[tuple[str, Path]]:
-    """The same of a folder whose course cannot be read yet.
 
     Raises:
         CourseError: `exports` is no folder.
@@ -106,7 +97,7 @@ def export_sources(course: Course) -> Iterator[tuple[str, Source | InputError]]:
     Raises:
         CourseError: `exports` is no folder.
     """
-    yield from sources_of(course, export_paths(course))
+    yield from sources_of(course, exports_in(course.folder))
 
 
 def sources_of(

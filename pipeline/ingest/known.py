@@ -88,10 +88,6 @@ def _within(ordered: _Keys, keys: _Keys) -> npt.NDArray[np.bool_]:
     return found
 
 
-def _none_stored(_rows: pd.DataFrame) -> pd.DataFrame:
-    return pd.DataFrame(columns=["attempt", "answered_on"])
-
-
 @dataclass
 class KnownResponses:
     """What the database that is being built holds; grows while files are loaded.
@@ -116,7 +112,7 @@ class KnownResponses:
     files: Mapping[str, str] = field(default_factory=dict)
     first_answers: Mapping[str, tuple[date, date]] = field(default_factory=dict)
     addresses: Mapping[str, str] = field(default_factory=dict)
-    matching: Callable[[pd.DataFrame], pd.DataFrame] = field(default=_none_stored, repr=False)
+    matching: Callable[[pd.DataFrame], pd.DataFrame] | None = field(default=None, repr=False)
 
     def __post_init__(self, keys: _Keys, slots: _Keys) -> None:
         self._keys = _SortedKeys(keys)

@@ -32,7 +32,8 @@ def known_by_day(
     if rows.empty or not known.files:
         return frame
     days, timed = _days(rows, zone)
-    stored = known.matching(rows[~timed][_WHOSE].drop_duplicates())
+    asked = rows[~timed][_WHOSE].drop_duplicates()
+    stored = known.matching(asked) if known.matching else frame.iloc[:0]
     stored = stored[stored["attempt"].isna() & stored["answered_on"].notna()]
     of_day: dict[int, int] = {}
     if len(stored):

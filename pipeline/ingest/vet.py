@@ -51,16 +51,8 @@ FORMATTED_REASON = (
 _MARKED = {FORMATTED_CELL: FORMATTED_REASON, DATE_CELL: DATE_REASON, FORMULA_CELL: FORMULA_REASON}
 
 
-def _damaged_texts(texts: pd.Series[Any]) -> pd.Series[Any]:
-    """Why a text is not what was typed; missing where nothing is wrong with it.
-
-    Args:
-        texts: cells, with the marks of `pipeline.tables.rows` where they come from one.
-    """
-    return per_distinct(texts, _damage)
-
-
 def _damage(text: str) -> str | None:
+    """Why a text, with the mark of its cell, is not what was typed; None where it is."""
     if text[:1] in _MARKED:
         return _MARKED[text[0]]
     bare = text.removeprefix(NUMBER_CELL).strip()
@@ -164,7 +156,7 @@ class Vetting:
         skipped = {item.id for item in self.course.items if item.place == "skip"}
         for name in ("answer", "problem"):
             frame = sieve.frame
-            reasons = _damaged_texts(frame[name]).where(~frame["item"].isin(skipped))
+            reasons = per_distinct(frame[name], _damage).where(~frame["item"].isin(skipped))
             headers = frame["column"] if name == "answer" else self.plan.header_of(name)
             plain = per_distinct(frame[name], plain_text)
             for reason in reasons.dropna().unique():

@@ -13,7 +13,7 @@ import pandas as pd
 from pipeline.course import Course
 from pipeline.errors import CourseError, InputError
 from pipeline.ingest import LoadedFile
-from pipeline.ingest.export_files import export_paths, export_sources, sources_of
+from pipeline.ingest.export_files import export_sources, exports_in, sources_of
 from pipeline.ingest.result_sets import result_files
 from pipeline.tables import Source
 from pipeline.warehouse import Warehouse
@@ -81,7 +81,7 @@ def move_loaded(course: Course, known: dict[str, str]) -> Iterator[str]:
     Yields:
         Sentences on what could not be done.
     """
-    for name, path in list(export_paths(course)):
+    for name, path in list(exports_in(course.folder)):
         try:
             found = list(sources_of(course, [(name, path)]))
             if any(
