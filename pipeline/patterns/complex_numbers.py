@@ -30,6 +30,7 @@ from pipeline.procedures.rewriting.operations import (
     raise_to_power,
     take_root,
 )
+from pipeline.procedures.rewriting.regrouping import conjugate_below
 from pipeline.procedures.rewriting.terms import (
     IMAGINARY,
     Monomial,
@@ -193,20 +194,20 @@ def _negative_root(radicand: Surd) -> Lone | None:
     shows=(
         "simplify | (5 + 2i)/(3 - i) | 1/2 + i/5",
         "simplify | 4/(1 + i) | 2",
+        "simplify | 5/(2 + sqrt(3)) | 5",
+        "simplify | 1/(sqrt(5) - 2) | 1",
     ),
     silent=(
         "simplify | (5 + 2i)/(3 - i) | 13/10 + 11i/10",
         "simplify | 4/(1 + i) | 2 - 2i",
+        "simplify | 5/(2 + sqrt(3)) | 10 - 5sqrt(3)",
     ),
 )
 @instead_of(divide)
 def conjugate_multiplied_below_only(place: Quotient) -> Node | None:
     """Multiplies only the denominator by its conjugate."""
-    below = terms_of(place.denominator)
-    if len(below) != 2 or IMAGINARY not in nodes(below[1]) or IMAGINARY in nodes(below[0]):
-        return None
-    conjugate = sum_of(below[0], negative(below[1]))
-    return Quotient(place.numerator, Product((place.denominator, conjugate)))
+    other = conjugate_below(place)
+    return other and Quotient(place.numerator, Product((place.denominator, other)))
 
 
 @pattern(

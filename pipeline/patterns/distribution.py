@@ -241,30 +241,24 @@ def _negative_factor_not_carried(place: Product) -> Node | None:
 @minus_not_carried_through.also(
     distribute,
     Place.LINEAR,
-    shows=("solve | -3(x - 4) = 9 | -7",),
-    silent=("solve | -3(x - 4) = 9 | 1",),
+    shows=(
+        "solve | -3(x - 4) = 9 | -7",
+        "solve | 12 - 3(4j + 3) = -17 | 19/6",
+        "solve | -(y + 8) = -2 | 10",
+        "solve | 2x - 3y = 7; 4x + y = 7 | (-14/5, 91/5)",
+    ),
+    silent=("solve | -3(x - 4) = 9 | 1", "solve | 12 - 3(4j + 3) = -17 | 5/3"),
 )
-def _minus_not_carried_in_equation(k: Surd, p: Surd, q: Surd) -> tuple[Surd, Surd] | None:
-    """Lets the minus before a bracket change the first term only."""
-    return (k * p, -k * q) if k.is_real and k.real_sign() < 0 else None
+def _minus_not_carried_in_equation(k: Surd, p: Surd, q: Surd) -> Choices | None:
+    """Lets the minus before a bracket change one of its terms only."""
+    if not k.is_real or k.real_sign() >= 0:
+        return None
+    return Choices(((k * p, -k * q), (-k * p, k * q)))
 
 
 @minus_not_carried_through.also(second_case, Place.ABSOLUTE_VALUE)
 def _minus_on_first_term(inside: Linear, right: Linear) -> Surd | None:
     return first_case(Linear(-inside.p, inside.q), right) if inside.q else None
-
-
-@minus_not_carried_through.also(
-    distribute,
-    Place.LINEAR,
-    shows=(
-        "solve | 12 - 3(4j + 3) = -17 | 19/6",
-        "solve | -(y + 8) = -2 | 10",
-    ),
-    silent=("solve | 12 - 3(4j + 3) = -17 | 5/3",),
-)
-def _minus_reaches_first_term(k: Surd, p: Surd, q: Surd) -> tuple[Surd, Surd] | None:
-    return (k * p, -k * q) if k.is_real and k.real_sign() < 0 else None
 
 
 def _opened(term: Node) -> Node:

@@ -54,8 +54,10 @@ def _spread(place: Power, exponent: int) -> Node:
         "expand | (3x - 4)^2 | 9x^2 + 16",
         "expand | (x + 5)^2 | x^2 + 25",
         "evaluate | (3 + 4)^2 | 25",
+        "solve | (x + 3)^2 = 2x + 14 | 1 ± sqrt(6)",
     ),
     silent=(
+        "solve | (x + 3)^2 = 2x + 14 | 1, -5",
         "expand | (3x - 4)^2 | 9x^2 - 24x + 16",
         "expand | (3x - 4)^2 | 9x^2 - 12x + 16",
         "evaluate | (3 + 4)^2 | 49",

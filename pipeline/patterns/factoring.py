@@ -11,6 +11,7 @@ from pipeline.exact.trees import Node
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE, ZERO, Linear
 from pipeline.procedures.operations import pair_of_factors, primitive
+from pipeline.procedures.parts import Part, join, over
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.factoring import (
     Cubes,
@@ -24,6 +25,7 @@ from pipeline.procedures.rewriting.factoring import (
     trinomial_of,
 )
 from pipeline.procedures.rewriting.operations import copy_expression
+from pipeline.procedures.solving_for import Formula, start_with
 from pipeline.procedures.walk import Choices, Ending
 from pipeline.tasks.divide import divide_rows
 
@@ -519,6 +521,20 @@ def one_not_left_behind(whole: Polynomial) -> tuple[Polynomial, Polynomial] | No
     if outside in (Polynomial.constant(1), Polynomial.constant(-1)):
         return None
     return outside, Polynomial({one: value for one, value in rest.terms.items() if one})
+
+
+@one_not_left_behind.also(
+    start_with,
+    Place.FORMULA,
+    shows=("solve-for | A = p + prt for p | A/(rt)", "solve-for | xy + x = 5 for x | 5/y"),
+    silent=("solve-for | A = p + prt for p | A/(1 + rt)",),
+)
+def _letter_alone_leaves_nothing(start: Formula) -> Part | None:
+    above, below = start.factor
+    rest = above - below
+    if rest.is_constant or not above.constant_term or rest.constant_term:
+        return None
+    return over(join(start.other, start.rest, -1), (rest, below))
 
 
 @one_not_left_behind.also(

@@ -194,6 +194,7 @@ def function_read_as_factor(body: Part, letter: str, argument: Part) -> Part:
     shows=(
         "function | f(x) = x^2 + 3x; f(x + 2) | x^2 + 3x + 2",
         "function | f(x) = 2x - 5; f(x + h) | 2x - 5 + h",
+        "function | f(x) = x^2 - 4; f(a + h) | a^2 - 4 + h",
     ),
     silent=(
         "function | f(x) = 2x - 5; f(x + h) | 2x + 2h - 5",
@@ -201,12 +202,16 @@ def function_read_as_factor(body: Part, letter: str, argument: Part) -> Part:
     ),
 )
 @instead_of(apply, Place.FUNCTION)
-def argument_added_to_function(body: Part, letter: str, argument: Part) -> Part | None:
+def argument_added_to_function(body: Part, letter: str, argument: Part) -> Choices | None:
     """Adds to the function what is added to its argument: f(x + 2) as f(x) + 2."""
-    rest = argument[0] - Polynomial.letter(letter)
-    if argument[1] != _ONE or letter in rest.letters or not rest:
+    terms = [Polynomial({powers: factor}) for powers, factor in argument[0].terms.items()]
+    if argument[1] != _ONE or len(terms) < 2:
         return None
-    return join(body, (rest, _ONE))
+    return Choices(
+        join(apply(body, letter, (one, _ONE)), (argument[0] - one, _ONE))
+        for one in terms
+        if one.letters
+    )
 
 
 @pattern(

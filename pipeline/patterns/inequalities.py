@@ -291,6 +291,7 @@ def one_inequality_left_out(regions: tuple[Regional, ...], either: bool) -> Choi
         "solve | -3x < 12 | x < -4",
         "solve | 5 - 2x >= 11 | x >= -3",
         "solve | -2|x| > -8 | x < -4 or x > 4",
+        "solve | -2 < 4 - 3x <= 10 | 2 < x <= -2",
     ),
     silent=(
         "solve | -3x < 12 | x > -4",
@@ -298,7 +299,13 @@ def one_inequality_left_out(regions: tuple[Regional, ...], either: bool) -> Choi
         "solve | -3x < 12 | x < 4",
     ),
 )
-@instead_of(turn_sign, Place.LINEAR_INEQUALITY, Place.QUADRATIC_INEQUALITY, Place.ABSOLUTE_VALUE)
+@instead_of(
+    turn_sign,
+    Place.LINEAR_INEQUALITY,
+    Place.QUADRATIC_INEQUALITY,
+    Place.ABSOLUTE_VALUE,
+    Place.CHAIN,
+)
 def inequality_sign_not_turned(sign: str, divisor: Surd, least: Surd) -> str:
     """Divides both sides by a negative number and leaves the inequality sign as it is."""
     return sign

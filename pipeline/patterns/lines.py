@@ -182,6 +182,7 @@ def slope_and_intercept_swapped(slope: Surd, intercept: Surd) -> Equation:
         "line | through (3, 5), vertical | y = 5",
         "line | through (3, 5), horizontal | x = 3",
         "line | through (3, 5), vertical | y = 3",
+        "line | through (4, 2), (4, 7) | y = 4",
     ),
     silent=(
         "line | through (3, 5), vertical | x = 3",

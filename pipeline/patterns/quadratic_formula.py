@@ -134,13 +134,16 @@ def discriminant_not_rooted(radicand: Surd) -> Surd:
     shows=(
         r"solve | 2x^2 - 12x = 9 | x=3\pm \frac{3 \sqrt{2}}{2}",
         "solve | x^2 = 5x - 6 | 1, -6",
+        "discriminant | x^2 + 3x = 4 | -7",
+        "discriminant | x^2 = 5x - 3 | 37",
     ),
     silent=(
+        "discriminant | x^2 + 3x = 4 | 25",
         "solve | x^2 = 5x - 6 | 2, 3",
         "solve | 2x^2 - 12x - 9 = 0 | 3 + 3sqrt(6)/2, 3 - 3sqrt(6)/2",
     ),
 )
-@instead_of(read_coefficients, Place.QUADRATIC_FORMULA)
+@instead_of(read_coefficients, Place.QUADRATIC_FORMULA, Place.DISCRIMINANT)
 def right_side_used_as_c(equation: Equation) -> Equation | None:
     """Reads a, b and c off the equation before it is brought to zero form."""
     if not any(equation.right) or (equation.factors and equation.left[2]):

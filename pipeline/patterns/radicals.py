@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from fractions import Fraction
 from itertools import combinations
 from math import isqrt
 
@@ -72,14 +73,15 @@ def _joined(place: Sum, join: Callable[[_Radicals], Node | None]) -> Choices | N
 
 
 def _under_one_root(found: _Radicals) -> Node | None:
-    if any(abs(rational(outside) or 0) != 1 for outside, _ in found):
+    """Add what is under the radicals, behind the only number before one of them."""
+    sizes = [abs(rational(outside) or Fraction(0)) for outside, _ in found]
+    if len([size for size in sizes if size != 1]) > 1 or (rational(found[0][0]) or 0) < 1:
         return None
     inside = [
-        radicand if rational(outside) == 1 else negative(radicand) for outside, radicand in found
+        radicand if (rational(outside) or 0) > 0 else negative(radicand)
+        for outside, radicand in found
     ]
-    if rational(found[0][0]) != 1:
-        return None
-    return Root(sum_of(*inside))
+    return product_of(number(max(sizes)), Root(sum_of(*inside)))
 
 
 @pattern(
@@ -87,6 +89,7 @@ def _under_one_root(found: _Radicals) -> Node | None:
     shows=(
         "simplify | sqrt(27) + sqrt(12) | sqrt(39)",
         "simplify | sqrt(5) + sqrt(3) | sqrt(8)",
+        "simplify | 3sqrt(8) + sqrt(18) | 3sqrt(26)",
     ),
     silent=(
         "simplify | sqrt(27) + sqrt(12) | 5sqrt(3)",
@@ -184,11 +187,41 @@ def unlike_radicals_joined_as_like(place: Sum) -> Choices | None:
 @instead_of(multiply)
 def radicands_added_in_product(place: Product) -> Node | None:
     """Adds the numbers under two radicals that are to be multiplied."""
-    roots = [one for one in factors_of(place) if isinstance(one, Root) and whole(one.index) == 2]
-    if len(roots) != 2:
-        return None
-    others = [one for one in factors_of(place) if one not in roots]
-    return product_of(*others, Root(sum_of(*(one.radicand for one in roots))))
+    numbers, radicands = _two_roots(place)
+    return product_of(*numbers, Root(sum_of(*radicands))) if radicands else None
+
+
+def _two_roots(place: Product) -> tuple[tuple[Node, ...], tuple[Node, ...]]:
+    """What stands before two square roots in a product, and under them; nothing elsewhere."""
+    factors = [inner for factor in place.factors for inner in factors_of(factor)]
+    inside = [one.radicand for one in factors if isinstance(one, Root) and whole(one.index) == 2]
+    others = [one for one in factors if not isinstance(one, Root)]
+    return (tuple(others), tuple(inside)) if len(inside) == 2 else ((), ())
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "simplify | sqrt(3) * sqrt(3) | 9",
+        "simplify | sqrt(2) * sqrt(8) | 16",
+    ),
+    silent=(
+        "simplify | sqrt(3) * sqrt(3) | 3",
+        "simplify | 2sqrt(3) * 3sqrt(3) | 18",
+    ),
+)
+@instead_of(multiply)
+def radicals_multiplied_in_part(place: Product) -> Node | None:
+    """Multiplies the numbers under two radicals and leaves the radical sign out."""
+    numbers, radicands = _two_roots(place)
+    return product_of(*numbers, *radicands) if radicands else None
+
+
+@radicals_multiplied_in_part.also(multiply, shows=("simplify | 2sqrt(3) * 3sqrt(3) | 6sqrt(3)",))
+def _like_radical_kept(place: Product) -> Node | None:
+    """Multiplies the numbers before two like radicals and keeps the radical as it is."""
+    numbers, radicands = _two_roots(place)
+    return product_of(*numbers, Root(radicands[0])) if len(set(radicands)) == 1 else None
 
 
 @pattern(

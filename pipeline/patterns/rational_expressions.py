@@ -174,8 +174,11 @@ def _one_term_of_formula_cancelled(
         "simplify | (4x + 6)/2 | 2x + 6",
         "simplify | (6 ± 2sqrt(3))/2 | 6 ± sqrt(3)",
         "simplify | (8 - 2sqrt(10))/2 | 4 - 2sqrt(10)",
+        "solve | (4x + 8)/4 = 6 | -2",
+        "solve | (6x + 9)/3 = 11 | 1",
     ),
     silent=(
+        "solve | (4x + 8)/4 = 6 | 4",
         "simplify | (4x + 6)/2 | 2x + 3",
         "simplify | (4x + 6)/2 | 4x + 12",
     ),

@@ -25,7 +25,7 @@ from typing import Any, Final, NamedTuple, ParamSpec
 
 from pipeline.errors import InternalError
 from pipeline.procedures.places import Place
-from pipeline.procedures.walk import Move
+from pipeline.procedures.walk import Fault, Move
 
 Operation = Callable[..., Any]
 _P = ParamSpec("_P")
@@ -64,7 +64,6 @@ class Pattern:
         silent: questions with wrong or right answers that do not.
         general: whether it is a slip, which fits any step and explains alone.
         moves: its faulty versions of operations.
-        sentences: task -> the sentences of the versions that its examples show.
     """
 
     id: str
@@ -75,16 +74,10 @@ class Pattern:
     silent: tuple[Example, ...]
     general: bool = False
     moves: list[Instead] = field(default_factory=list)
-    sentences: dict[str, set[str]] = field(default_factory=dict)
 
-    def __post_init__(self) -> None:
-        for example in self.shows:
-            self.sentences[example.task] = {self.sentence}
-
-    def says(self, task: str) -> str:
-        """Return what was done in a task: in its own words where all versions there have them."""
-        said = self.sentences.get(task, set())
-        return next(iter(said)) if len(said) == 1 else self.sentence
+    def says(self, version: Operation) -> str:
+        """Return what a version of it did, in its own words where it has them."""
+        return " ".join((version.__doc__ or self.sentence).split())
 
     @property
     def tasks(self) -> tuple[str, ...]:
@@ -101,23 +94,20 @@ class Pattern:
     ) -> Callable[[Callable[_P, Any]], Operation]:
         """Declare one more faulty version that belongs to this pattern.
 
+        A docstring of the version is the sentence for what it leads to.
+
         Args:
             operation: what it stands in for.
             places: where; no place means everywhere.
-            shows: further examples; a docstring of the version is the sentence for their tasks,
-                unless another version shows there too.
+            shows: further examples.
             silent: further examples that must stay silent.
             late: whether it is made only after another fault.
         """
 
         def declare(version: Callable[_P, Any]) -> Operation:
             self.moves.append(_checked(self.id, Instead(operation, places, version, late)))
-            examples = tuple(_example(self.id, line) for line in shows)
-            self.shows += examples
+            self.shows += tuple(_example(self.id, line) for line in shows)
             self.silent += tuple(_example(self.id, line) for line in silent)
-            own = " ".join((version.__doc__ or self.sentence).split())
-            for example in examples:
-                self.sentences.setdefault(example.task, set()).add(own)
             return version
 
         return declare
@@ -210,6 +200,7 @@ def moves_of(patterns: Iterator[Pattern]) -> dict[tuple[Operation, str], list[Mo
     index: dict[tuple[Operation, str], list[Move]] = {}
     for declared in patterns:
         for operation, places, version, late in declared.moves:
+            fault = Fault(declared.id, declared.says(version))
             for place in places or ("",):
-                index.setdefault((operation, place), []).append(Move(declared.id, version, late))
+                index.setdefault((operation, place), []).append(Move(fault, version, late))
     return index

@@ -87,7 +87,7 @@ def _nowhere(inside: Linear, sign: str, right: Surd) -> Ending:
 
 @called_no_solution.also(roots_of_rest)
 def _no_root(numbers: Coefficients) -> Ending | None:
-    """Of a polynomial that can be worked; elsewhere the key alone judges, and tells no error."""
+    # Elsewhere the key alone judges, and tells no error.
     return None if exact_roots(numbers) is None else Ending(NO_SOLUTION)
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.equations import ONE, ZERO
+from pipeline.procedures.equations import ONE, ZERO, Square
 from pipeline.procedures.operations import Roots, axis, height_at, read_vertex
 from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Choices, Ending
 from pipeline.tasks.rewrite import make_up_for, take_out_leading, vertex_form
-from pipeline.tasks.vertex import give_coordinate
+from pipeline.tasks.vertex import give_coordinate, look_at_square
 
 
 @pattern(
@@ -132,6 +132,44 @@ def number_before_square_lost(a: Surd, term: Surd, constant: Surd, letter: str) 
 def vertex_sign_kept(p: Surd, q: Surd, rest: Surd) -> tuple[Surd, Surd]:
     """Reads the first coordinate off the bracket with the sign that stands there."""
     return q / p, rest
+
+
+@pattern(
+    source="from memory",
+    shows=(
+        "vertex | y = 2(x - 3)^2 + 5 | (6, 5)",
+        "vertex | y = 3(x + 1)^2 - 4 | (-3, -4)",
+    ),
+    silent=(
+        "vertex | y = 2(x - 3)^2 + 5 | (3, 5)",
+        "vertex | y = (2x - 6)^2 + 5 | (6, 5)",
+    ),
+)
+@instead_of(look_at_square, Place.VERTEX)
+def number_before_square_multiplied_into_vertex(square: Square) -> Square:
+    """Multiplies the first coordinate of the vertex by the number before the bracket."""
+    return square._replace(q=square.q * square.scale)
+
+
+@pattern(
+    source="from memory",
+    shows=(
+        "vertex | y = (x - 1)(x - 5) | (1, 5)",
+        "vertex | y = x^2 - 6x + 8 | (2, 4)",
+    ),
+    silent=(
+        "vertex | y = (x - 1)(x - 5) | (3, -4)",
+        "vertex | y = x^2 - 6x + 8 | (2, -4)",
+    ),
+)
+@instead_of(height_at, Place.VERTEX)
+def roots_given_as_vertex(a: Surd, b: Surd, c: Surd, x: Surd) -> Choices | None:
+    """Gives the two zeros of the function as the coordinates of one point."""
+    root = Surd.root_of(b * b - 4 * a * c)
+    if not root or not root.is_rational:
+        return None
+    zeros = ((-b + root) / (2 * a), (-b - root) / (2 * a))
+    return Choices((Ending(zeros), Ending(zeros[::-1])))
 
 
 @pattern(

@@ -141,6 +141,7 @@ def _products_with_unknown(a: Surd, b: Surd, k: Surd) -> list[tuple[tuple[Linear
         "solve | (x - 1)(x - 4) = 10 | 11, 14",
         "solve | (x - 7)(x + 4) = 8 | 15, 4",
         "solve | x^2 - 2x = 4 | 4; 6",
+        "solve | x^2 - 8x + 15 = 0 | -15, -7",
     ),
     silent=(
         "solve | (x - 7)(x + 4) = 0 | 7, 4",
@@ -157,8 +158,11 @@ def zero_product_with_nonzero(equation: Equation) -> Choices | None:
 def _products_before_zero_form(equation: Equation) -> list[tuple[tuple[Linear, ...], Surd]]:
     """Write the left side as a product, though the right side is another number than zero."""
     (a, b, c), (a2, b2, k) = equation.left, equation.right
-    if a2 or b2 or not k or not a:
+    if a2 or b2 or not a:
         return []
+    if not k:
+        carried = b and c and not equation.factors
+        return _products_with_unknown(a, b, -c) if carried else []
     if equation.factors:
         return [(equation.factors, k), (equation.factors, k / equation.scale)]
     if not c:

@@ -129,7 +129,7 @@ def find_line(step: Walk, line: Line) -> object:
     slope = _slope(step, line)
     x, y = line.through
     if isinstance(slope, str):
-        return write_vertical(x)
+        return find_upright(step, Upright((x, y), True))
     early = step.do(start_constant, Place.LINE, line.beside) if line.beside else None
     if early is not None:
         return write_line(slope, early)

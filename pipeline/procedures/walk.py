@@ -31,6 +31,19 @@ _P = ParamSpec("_P")
 _T = TypeVar("_T")
 
 
+class Fault(str):
+    """The id of a pattern; `says` tells what the version of it did that was made here."""
+
+    __slots__ = ("says",)
+    says: str
+
+    def __new__(cls, identifier: str, says: str) -> Fault:
+        """Return an id with its sentence."""
+        fault = super().__new__(cls, identifier)
+        fault.says = says
+        return fault
+
+
 class Choices(tuple[Any, ...]):
     """Several outcomes that one faulty move can have."""
 

@@ -17,12 +17,11 @@ from pipeline.exact.values import (
     number_of,
     numbers_of,
 )
-from pipeline.patterns.catalogue import pattern_of
 from pipeline.procedures.endings import comparable_value, value_of
 from pipeline.procedures.walk import Faults
 from pipeline.reading.equality import Match, compare_values
 from pipeline.records import Candidate
-from pipeline.tagging.predict import Predictions
+from pipeline.tagging.predict import Predictions, said
 from pipeline.tagging.priors import (
     CROWDED,
     UNEXPLAINED,
@@ -46,7 +45,7 @@ def candidates(
     Args:
         found: the predictions of the problem.
         values: all legitimate readings of the answer, first the one used.
-        task: the task of the problem, for the sentences.
+        task: the task of the problem.
         min_places: fewest decimals by which a rounded number is matched.
 
     Returns:
@@ -61,7 +60,7 @@ def candidates(
                 known = weights.get(frozenset(faults), (faults, 0.0))
                 weights[frozenset(faults)] = (known[0], max(known[1], weight))
     rest = chance_weight(found, readings[0], task) if readings else UNEXPLAINED
-    return shared(weights.values(), task, rest)
+    return shared(weights.values(), rest)
 
 
 def chance_weight(found: Predictions, value: Value, task: str) -> float:
@@ -80,20 +79,22 @@ def _right_side(value: Value) -> Value | None:
 
 
 def shared(
-    weighted: Iterable[tuple[Faults, float]], task: str, rest: float
+    weighted: Iterable[tuple[Faults, float]], rest: float
 ) -> tuple[tuple[Candidate, ...], float]:
     """Turn weights into shares, sorted by share and then in the order of the catalogue."""
     entries = list(weighted)
     total = rest + sum(weight for _, weight in entries)
     entries.sort(key=lambda entry: (-round(entry[1] / total, 9), catalogue_order(entry[0])))
     return tuple(
-        Candidate(faults[0], faults, weight, weight / total, _says(faults, task))
+        Candidate(
+            str(faults[0]),
+            tuple(map(str, faults)),
+            weight,
+            weight / total,
+            " Then: ".join(map(said, faults)),
+        )
         for faults, weight in entries
     ), rest / total
-
-
-def _says(faults: Faults, task: str) -> str:
-    return " Then: ".join(pattern_of(one).says(task) for one in faults)
 
 
 def unexplained_weight(value: Value, task: str = "") -> float:

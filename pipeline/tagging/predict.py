@@ -24,6 +24,7 @@ from pipeline.procedures.operations import copy_equation
 from pipeline.procedures.quadratic import usual_methods
 from pipeline.procedures.rewriting.operations import copy_expression
 from pipeline.procedures.walk import (
+    Fault,
     Faults,
     Plan,
     Step,
@@ -96,10 +97,15 @@ class Predictions:
         return self._sizes
 
     def add(self, ending: Hashable, faults: Faults, procedure: str) -> None:
-        """Note that a path with faults ends here; one entry for each set of faults."""
+        """Note that a path with faults ends here; one entry for each set of faults.
+
+        Versions that say different things of one answer leave it to the pattern to say it.
+        """
         entries = self.by_value.setdefault(ending, {})
-        known = entries.setdefault(frozenset(faults), (faults, set()))
-        known[1].add(procedure)
+        known, procedures = entries.setdefault(frozenset(faults), (faults, set()))
+        procedures.add(procedure)
+        if set(map(said, known)) != set(map(said, faults)):
+            entries[frozenset(faults)] = tuple(map(str, known)), procedures
 
     def alone(self) -> Iterator[str]:
         """Yield the pattern of every wrong answer that one fault leads to."""
@@ -128,6 +134,11 @@ class Predictions:
         for faults, procedures in self.by_value.get(ending, {}).values():
             weight = weight_of(faults) * self.method_weight(procedures)
             yield faults, weight if self.guesses.isdisjoint(faults) else weight * GUESSED
+
+
+def said(fault: str) -> str:
+    """Return what was done: what the version says that was made, else the pattern."""
+    return fault.says if isinstance(fault, Fault) else pattern_of(fault).sentence
 
 
 @lru_cache(maxsize=1024)

@@ -178,7 +178,7 @@ def _restricted(
     if not any(named.intersection(faults) for faults, _ in kept) and (named or not kept):
         further = _from_wrong_line(request, problem, checked, answer)
         kept = list({frozenset(one[0]): one for one in (*further, *kept)}.values())
-    patterns, rest = shared(kept, request.task, unexplained_weight(answer, request.task))
+    patterns, rest = shared(kept, unexplained_weight(answer, request.task))
     return replace(found, patterns=patterns, unexplained=rest)
 
 

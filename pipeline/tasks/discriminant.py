@@ -6,7 +6,8 @@ from typing import Final
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
-from pipeline.procedures.equations import equation_of
+from pipeline.procedures.equations import ZERO, Equation, equation_of
+from pipeline.procedures.operations import read_coefficients
 from pipeline.procedures.parabolas import Quadratic, quadratic_of
 from pipeline.procedures.places import Place
 from pipeline.procedures.quadratic import discriminant
@@ -20,9 +21,11 @@ def read_terms(a: Surd, b: Surd, c: Surd, letter: str) -> Quadratic:
     return Quadratic(a, b, c, letter)
 
 
-def find_discriminant(step: Walk, start: Quadratic) -> Surd:
-    """Compute b^2 - 4ac."""
-    a, b, c, _ = step.do(read_terms, Place.DISCRIMINANT, *start)
+def find_discriminant(step: Walk, start: tuple[Equation, str]) -> Surd:
+    """Bring to zero form and compute b^2 - 4ac."""
+    equation, letter = start
+    equation = step.do(read_coefficients, Place.DISCRIMINANT, equation)
+    a, b, c, _ = step.do(read_terms, Place.DISCRIMINANT, *equation.zero_form, letter)
     return discriminant(step, "discriminant", (a, b, c))
 
 
@@ -30,14 +33,14 @@ def _plans(problem: Problem) -> list[Plan]:
     return [Plan("discriminant", find_discriminant, _start(problem))]
 
 
-def _start(problem: Problem) -> Quadratic:
+def _start(problem: Problem) -> tuple[Equation, str]:
     if not problem.relations:
-        return quadratic_of(problem)
+        a, b, c, letter = quadratic_of(problem)
+        return Equation((a, b, c), (ZERO, ZERO, ZERO)), letter
     equation = equation_of(problem.relations[0], problem.letter)
     if equation is None or equation.degree < 2:
         raise CannotBeWorked("it is no quadratic equation in one letter")
-    a, b, c = equation.zero_form
-    return Quadratic(a, b, c, problem.letter)
+    return equation, problem.letter
 
 
 DISCRIMINANT: Final = Task(

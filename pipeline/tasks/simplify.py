@@ -36,7 +36,7 @@ from pipeline.procedures.rewriting.evaluating import (
     with_sign_as_letter,
     work_out_both,
 )
-from pipeline.procedures.rewriting.regrouping import as_seen
+from pipeline.procedures.rewriting.regrouping import as_seen, next_lines
 from pipeline.procedures.rewriting.working import MOST_NODES, size_of, work_out
 from pipeline.procedures.walk import Plan
 from pipeline.reading.calls import has_calls
@@ -62,7 +62,8 @@ def expression_plans(problem: Problem) -> list[Plan]:
         return law_plans(tree)
     if problem.substitutions:
         return [Plan("evaluate", evaluate, (tree, problem.substitutions, task))]
-    return [Plan(task, work_out, (as_seen(tree), task))]
+    further = [Plan("next line", work_out, (line, task)) for line in next_lines(tree)]
+    return [Plan(task, work_out, (as_seen(tree), task)), *further]
 
 
 def is_walked(tree: Node) -> bool:

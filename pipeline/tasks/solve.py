@@ -36,6 +36,7 @@ from pipeline.procedures.solving_for import formula_plans
 from pipeline.procedures.systems import system_plans
 from pipeline.procedures.walk import Plan
 from pipeline.procedures.word_problems import story_of, tell_story, told
+from pipeline.procedures.written_sides import plans_of_sides
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.lines import read_line
 from pipeline.reading.problems import Problem
@@ -88,11 +89,12 @@ def _by_degree(problem: Problem) -> list[Plan]:
     equation = equation_of(problem.relations[0], problem.letter)
     if equation is None:
         return []
+    sides = plans_of_sides(problem.relations[0], problem.letter)
     if equation.degree < 2:
-        return [Plan("linear", solve_linear, equation)]
+        return [Plan("linear", solve_linear, equation), *sides]
     usual = [Plan(name, procedure, equation) for name, procedure in QUADRATIC.items()]
     first, second = problem.relations[0].sides
-    return [*usual, *substitution_plans(first, second, problem.letter)]
+    return [*usual, *substitution_plans(first, second, problem.letter), *sides]
 
 
 def _by_shape(problem: Problem) -> list[Plan]:

@@ -262,7 +262,7 @@ def printed(drawn: Drawn) -> Printed:
     """What is printed of an answer."""
     asked, ending = drawn.exercise, drawn.ending
     rest = chance_weight(asked.found, as_value(asked.found, ending), asked.task)
-    entries, unknown = shared(drawn.weights(), asked.task, rest)
+    entries, unknown = shared(drawn.weights(), rest)
     return Printed(
         (*(frozenset(one.faults) for one in entries), NOTHING),
         (*(one.share for one in entries), unknown),

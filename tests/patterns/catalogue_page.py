@@ -106,9 +106,8 @@ def _works() -> Iterator[str]:
 def _patterns(patterns: Iterable[Pattern], found: dict[str, _Columns]) -> Iterator[str]:
     for one in patterns:
         yield f"\n#### `{one.id}`\n\n{one.sentence}\n"
-        for task in one.tasks:
-            if (sentence := one.says(task)) != one.sentence:
-                yield f"Under `{task}`: {sentence}\n"
+        told = dict.fromkeys(one.says(move.version) for move in one.moves)
+        yield from (f"Or: {sentence}\n" for sentence in told if sentence != one.sentence)
         tasks = ", ".join(f"`{task}`" for task in one.tasks)
         yield f"Tasks: {tasks}. Source: {one.source.rstrip('.')}.\n"
         yield from _lines_of(found[one.id])

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from pipeline.exact.trees import (
     MixedNumber,
     Negation,
@@ -15,7 +17,15 @@ from pipeline.exact.trees import (
     children,
     with_children,
 )
-from pipeline.procedures.rewriting.terms import factors_of, value_of, whole
+from pipeline.procedures.rewriting.terms import (
+    factors_of,
+    negative,
+    rational,
+    sum_of,
+    terms_of,
+    value_of,
+    whole,
+)
 
 
 def as_seen(tree: Node) -> Node:
@@ -32,6 +42,31 @@ def as_seen(tree: Node) -> Node:
         first, *rest = tree.terms
         return Sum((as_seen(first), *(_subtracted(term) for term in rest)))
     return _regrouped(with_children(tree, map(as_seen, parts)))
+
+
+def conjugate_below(place: Quotient) -> Node | None:
+    """Return what a denominator of two terms is multiplied by to become rational."""
+    first, *others = terms_of(place.denominator)
+    values = [value_of(one) for one in (first, *others)]
+    if len(values) != 2 or None in values or value_of(place.denominator) is None:
+        return None
+    plain = all(rational(one) is not None for one in (first, *others))
+    return None if plain else sum_of(first, negative(others[0]))
+
+
+def next_lines(tree: Node) -> Iterator[Node]:
+    """Yield what is often written next, where errors begin: `5/(2 + sqrt(3))` with the conjugate.
+
+    Powers of one base with fractions for exponents are written as one power of a sum.
+    """
+    if isinstance(tree, Quotient) and (other := conjugate_below(tree)) is not None:
+        parts = (tree.numerator, tree.denominator)
+        yield Quotient(*(Product((part, other)) for part in parts))
+    if isinstance(tree, Product) and all(isinstance(one, Power) for one in tree.factors):
+        (base, *others), exponents = zip(*map(children, tree.factors), strict=True)
+        fractions = all(isinstance(one, Quotient) for one in exponents)
+        if fractions and others == [base] * len(others):
+            yield Power(base, Sum(exponents))
 
 
 def _subtracted(term: Node) -> Node:
