@@ -94,6 +94,13 @@ class Branches(NamedTuple):
     signed: tuple[Surd, ...]
 
 
+class Named(NamedTuple):
+    """The line that gives a letter a number, such as the slope m on the way to a line."""
+
+    letter: str
+    value: Surd
+
+
 class Formula(NamedTuple):
     """The line x = (minus_b ± the root of the radicand)/below."""
 

@@ -10,6 +10,7 @@ from pipeline.exact.monomials import Polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Relation
 from pipeline.exact.values import Equation
+from pipeline.procedures.equations import Named
 from pipeline.procedures.places import Place
 from pipeline.procedures.systems import Row, isolate_letter
 from pipeline.procedures.walk import NO_SOLUTION, Walk
@@ -133,7 +134,9 @@ def find_line(step: Walk, line: Line) -> object:
     early = step.do(start_constant, Place.LINE, line.beside) if line.beside else None
     if early is not None:
         return write_line(slope, early)
+    step.write(Named, "m", slope)
     intercept = step.do(intercept_from, Place.LINE, slope, x, y) if x else y
+    step.write(Named, "b", intercept)
     return step.do(write_line, Place.LINE, slope, intercept)
 
 
@@ -153,6 +156,7 @@ def _slope(step: Walk, line: Line) -> Surd | str:
         return slope
     if not slope and line.turned:
         return NO_SOLUTION
+    step.write(Named, "m", slope)
     return step.do(slope_of_other, Place.LINE, slope, line.turned)
 
 

@@ -2,25 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterator
+from collections.abc import Hashable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Final
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.regions import union
 from pipeline.exact.trees import Letter, Node, Relation, in_order, letters, replaced
-from pipeline.exact.values import Point, Region, Value
+from pipeline.exact.values import Equation, Expression, Point, Region, Value
 from pipeline.patterns.catalogue import moves
 from pipeline.procedures.endings import comparable_ending, comparable_value
-from pipeline.procedures.equations import equation_of
+from pipeline.procedures.equations import Named, equation_of
+from pipeline.procedures.functions import Inverse, InverseOfFormula
+from pipeline.procedures.lines import Line as LineToFind
 from pipeline.procedures.systems import row_of
-from pipeline.procedures.walk import ALL_REAL, NO_REAL, runs
+from pipeline.procedures.walk import ALL_REAL, NO_REAL, Plan, Walk, runs
 from pipeline.reading.lines import Line, is_true_calculation
 from pipeline.reading.problems import Problem
 from pipeline.records import Numbers, Request
 from pipeline.tagging.predict import faults_leading_to, predictions_of
 from pipeline.tagging.steps import (
+    Form,
     discriminant_faults,
     faults_between,
     forms,
@@ -29,6 +33,7 @@ from pipeline.tagging.steps import (
     standing,
 )
 from pipeline.tasks.catalogue import plans, solved
+from pipeline.tasks.domain import Conditions, boundary
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,15 +49,6 @@ class Checked:
     wrong: int | None
     faults: frozenset[str] = frozenset()
     line: Line | None = None
-
-
-def check_calculations(problem: Problem, lines: tuple[Line, ...]) -> Checked:
-    """Check side calculations alone, for questions whose lines are no equations."""
-    for line in lines:
-        for relation in line.relations:
-            if is_true_calculation(relation, problem.letter) is False:
-                return Checked(line.number, line=line)
-    return Checked(0)
 
 
 def check_expressions(
@@ -161,56 +157,122 @@ def _answer_set(answer: Value | None) -> Hashable | None:
     return None if answer is None else comparable_value(answer)
 
 
-def check_inequalities(
+def check_relations(
     request: Request, problem: Problem, lines: tuple[Line, ...]
-) -> tuple[Checked, Problem]:
-    """Check that every line has the solution set of the problem, or is one part of it.
+) -> tuple[Checked, Problem | None]:
+    """Check that every line, solved, comes to the answer, or is a part of it or a step to it.
 
-    An equation beside the work, such as the one for the boundaries, is passed over.
+    A line that is about something else, as the boundaries of a region, is passed over.
+
+    Returns:
+        What was found, and the problem that the last line states; None where none was followed.
     """
-    right = solved(problem, request.numbers).answer
-    if right is None:
-        return Checked(None), problem
-    target, before = comparable_value(right.value), problem
-    accepted = {target, *(comparable_value(one) for one in _parts(problem))}
-    later = [one for line in lines for one in _stated(problem, line)]
+    answer = solved(problem, request.numbers).answer
+    target = None if answer is None else comparable_value(answer.value)
+    ways = plans(problem)
+    accepted = {target, *_parts(problem, ways)}
+    named = {one for way in ways for one in _written(way) if isinstance(one, Named)}
+    later = [one for line in lines for one in _stated(problem, line, ways)]
+    before = problem if problem.is_inequality else None
     for line in lines:
         if any(is_true_calculation(one, problem.letter) is False for one in line.relations):
             return Checked(line.number, line=line), before
-        found = list(_stated(problem, line))
-        if not found:
+        step = _names(line)
+        if step is not None and step.letter in {one.letter for one in named}:
+            before = before or problem
+            if step not in named:
+                return Checked(line.number, _faults_writing(problem, forms(step)), line), before
             continue
-        if any(comparable_value(one) in accepted or _is_part(one, later, target) for one in found):
-            before = _as_problem(problem, line) if len(line.relations) == 1 else before
+        found = list(_stated(problem, line, ways))
+        before = before or (problem if found else None)
+        keys = [comparable_value(one) for one in found]
+        if before is None or not keys:
             continue
-        faults = faults_leading_to(map(comparable_value, found), before, request.numbers)
-        return Checked(line.number, faults, line), before
+        if accepted.isdisjoint(keys) and not any(_is_part(one, later, target) for one in found):
+            faults = faults_leading_to(keys, before, request.numbers)
+            return Checked(line.number, faults, line), before
+        if problem.task.startswith("solve") and len(line.relations) == 1:
+            before = _as_problem(problem, line.relations)
     return Checked(0), before
 
 
-def _parts(problem: Problem) -> Iterator[Value]:
-    """The solution sets of the single inequalities of a compound one."""
-    if problem.is_system:
-        for relation in problem.relations:
-            yield from _stated(problem, Line(0, "", (relation,)))
+def _written(plan: Plan) -> list[object]:
+    """The lines that a procedure writes without a fault."""
+    return Walk(logged=False).through(plan.procedure, plan.start).lines
 
 
-def _as_problem(problem: Problem, line: Line, either: bool = False) -> Problem:
-    return replace(problem, tree=line.relations[0], relations=line.relations, either=either)
+def _names(line: Line) -> Named | None:
+    """The letter and the number of `m = 8/4 = 2`."""
+    match line.relations:
+        case (Relation((Letter(name), *_, last)),) if not letters(last):
+            value = surd_of(last)
+            return None if value is None else Named(name, value)
+    return None
 
 
-def _stated(problem: Problem, line: Line) -> Iterator[Value]:
-    """The solution sets that a line can stand for; none where it is no inequality."""
+def _parts(problem: Problem, ways: Sequence[Plan]) -> Iterator[Hashable]:
+    """The solution sets of the single conditions of a compound inequality or a domain."""
+    for relation in problem.relations if problem.is_system else ():
+        yield from map(comparable_value, _stated(problem, Line(0, "", (relation,)), ways))
+    for start in (way.start for way in ways):
+        for condition in start.conditions if isinstance(start, Conditions) else ():
+            yield comparable_ending(boundary(condition), "real")
+
+
+_LINES_OF: Final = {"domain": "solve", "line": "solve-for", "function": "solve-for"}
+"""The tasks that a line of working is of, where it is another one than that of the problem."""
+
+
+def _as_problem(problem: Problem, relations: tuple[Relation, ...], either: bool = False) -> Problem:
+    task = _LINES_OF.get(problem.task, problem.task)
+    found = replace(problem, task=task, tree=relations[0], relations=relations, either=either)
+    return found if problem.letter else replace(found, letter="y", letters=frozenset("xy"))
+
+
+def _stated(problem: Problem, line: Line, ways: Sequence[Plan]) -> Iterator[Value]:
+    """What a line comes to: a solution set, or what the letter asked for is equal to.
+
+    In the working of an inverse the letters may not be changed about yet.
+    """
     if line.statement is not None:
         yield line.statement
     if not line.relations or line.has_both_signs:
         return
-    if any(letters(one) != {problem.letter} or "=" in one.signs for one in line.relations):
+    signs = {sign for one in line.relations for sign in one.signs}
+    if problem.is_inequality or problem.task == "domain":
+        if signs & {"=", "!="} or any(letters(one) != {problem.letter} for one in line.relations):
+            return
+        states = [
+            _as_problem(problem, line.relations, either)
+            for either in ((True, False) if len(line.relations) > 1 else (False,))
+        ]
+    elif len(line.relations) == 1 and signs == {"="} and _is_followed(problem, ways):
+        (relation,) = line.relations
+        turned = tuple(
+            replaced(side, (("x", Letter("y")), ("y", Letter("x")))) for side in relation.sides
+        )
+        both = (relation, replace(relation, sides=turned))
+        inverse = problem.task == "function"
+        states = [_as_problem(problem, (one,)) for one in both[: 1 + inverse]]
+        states = [one for one in states if one.letter in letters(one.tree) <= one.letters]
+    else:
         return
-    for either in (True, False) if len(line.relations) > 1 else (False,):
-        answer = solved(_as_problem(problem, line, either), "real").answer
-        if answer is not None:
-            yield answer.value
+    for one in states:
+        answer = solved(one, "real").answer
+        value = None if answer is None else answer.value
+        if isinstance(value, Equation) and problem.task == "function":
+            value = Expression(value.relation.sides[1])
+        if value is not None:
+            yield value
+
+
+def _is_followed(problem: Problem, ways: Sequence[Plan]) -> bool:
+    """Whether each equation in the letters of the answer has to come to the answer."""
+    starts = [way.start for way in ways]
+    if problem.task == "line":
+        return all(isinstance(one, LineToFind) and one.beside is None for one in starts)
+    inverse = all(isinstance(one, Inverse | InverseOfFormula) for one in starts)
+    return problem.task == "solve-for" or (problem.task == "function" and inverse)
 
 
 def _is_part(found: Value, later: list[Value], target: Hashable) -> bool:
@@ -273,10 +335,15 @@ def _faults_of_row(problem: Problem, line: Line) -> frozenset[str]:
     """Return the patterns that, made alone, write one equation on the way to an answer."""
     names = in_order(problem.letters)
     row = row_of(line.relations[0], names) if len(line.relations) == 1 and len(names) == 2 else None
-    shapes = frozenset() if row is None else forms_of_row(row)
+    return frozenset() if row is None else _faults_writing(problem, forms_of_row(row))
+
+
+def _faults_writing(problem: Problem, lines: Iterable[Form]) -> frozenset[str]:
+    """Return the patterns that, made alone, write one of some lines."""
+    shapes = frozenset(lines)
     return frozenset(
         path[0]
-        for plan in (plans(problem) if shapes else ())
+        for plan in plans(problem)
         for run, paths in runs(plan.procedure, plan.start, moves, 1)
         if any(not shapes.isdisjoint(forms(written)) for written in run.lines)
         for path in paths

@@ -20,6 +20,7 @@ from pipeline.procedures.equations import (
     Equation,
     Formula,
     Linear,
+    Named,
     equation_of,
     product_of,
     squared,
@@ -76,7 +77,7 @@ def forms(line: object) -> tuple[Form, ...]:
                 return (("branches", q / p, frozenset(one / p for one in signed)),)
             case OneUnknown(second, a, c):
                 return (("one unknown", second, a == ONE, c / a),)
-            case Row() | SolvedRow():
+            case Row() | SolvedRow() | Named():
                 return ((type(line), *line),)
             case Formula():
                 return (("formula",),)

@@ -20,10 +20,9 @@ from pipeline.reading.records import Reading
 from pipeline.records import Explanation, Request, Verdict
 from pipeline.tagging.following import (
     Checked,
-    check_calculations,
     check_equations,
     check_expressions,
-    check_inequalities,
+    check_relations,
     check_system,
 )
 from pipeline.tagging.match import shared, unexplained_weight
@@ -124,12 +123,10 @@ def _check(
         checked, last = _check_story(request, problem, lines), problem
     elif task.of_equation and len(problem.relations) == 1 and not problem.is_inequality:
         checked, last = check_equations(request, problem, lines, answer)
-    elif task is SOLVE and problem.is_inequality:
-        checked, last = check_inequalities(request, problem, lines)
-    elif task is SOLVE and problem.is_system:
+    elif task is SOLVE and problem.is_system and not problem.is_inequality:
         checked, last = check_system(request, problem, lines)
     else:
-        checked, last = check_calculations(problem, lines), None
+        checked, last = check_relations(request, problem, lines)
     if checked.wrong or verdict is not Verdict.WRONG:
         return checked
     if last is None and (stated := _first_stating(request, lines, answer)):

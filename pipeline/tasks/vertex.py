@@ -9,7 +9,7 @@ from typing import Final, NamedTuple
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
-from pipeline.procedures.equations import ONE, Square, square_of
+from pipeline.procedures.equations import ONE, Named, Square, square_of
 from pipeline.procedures.parabolas import AXIS, asked_coordinate, parabola, quadratic_of
 from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Plan, Walk
@@ -45,7 +45,10 @@ def vertex_by_axis(
     """Find the axis first, then the height of the parabola there."""
     a, b, c = abc
     axis = step.do(op.axis, place, a, b)
-    return axis, step.do(op.height_at, place, a, b, c, axis)
+    step.write(Named, "x", axis)
+    height = step.do(op.height_at, place, a, b, c, axis)
+    step.write(Named, "y", height)
+    return axis, height
 
 
 class OneCoordinate(NamedTuple):
