@@ -291,10 +291,13 @@ def minus_before_bracket_ignored(place: Sum) -> Node | None:
     shows=(
         "expand | 5(x + 2) | x + 7",
         "expand | 3(x - 8) | x - 5",
+        "solve | 3(x + 4) = 27 | 20",
+        "solve | 2(3x + 1) = 18 | 5",
     ),
     silent=(
         "expand | 5(x + 2) | 5x + 10",
         "expand | 5(x + 2) | 5x + 2",
+        "solve | 3(x + 4) = 27 | 5",
     ),
 )
 @instead_of(multiply)
@@ -318,16 +321,6 @@ def _multiplied_then_added(place: Product) -> Node | None:
         return None
     outside, (first, *rest) = found
     return sum_of(product_of(outside, first), *rest, outside)
-
-
-@multiplier_added.also(
-    distribute,
-    Place.LINEAR,
-    shows=("solve | 3(x + 4) = 27 | 20", "solve | 2(3x + 1) = 18 | 5"),
-    silent=("solve | 3(x + 4) = 27 | 5",),
-)
-def _number_before_bracket_added(k: Surd, p: Surd, q: Surd) -> tuple[Surd, Surd]:
-    return p, q + k
 
 
 @pattern(

@@ -4,14 +4,10 @@ from __future__ import annotations
 
 from pipeline.exact.coefficients import Coefficients, added, scaled
 from pipeline.exact.numbers import Surd
-from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Letter, Negation, Node, Power, Product, Sum
-from pipeline.patterns.functions import polynomial_of_part
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ZERO, Equation
-from pipeline.procedures.functions import apply
 from pipeline.procedures.operations import copy_equation
-from pipeline.procedures.parts import Part
 from pipeline.procedures.places import Place
 from pipeline.procedures.radical_equations import (
     Radical,
@@ -55,12 +51,15 @@ def _spread(place: Power, exponent: int) -> Node:
         "expand | (x + 5)^2 | x^2 + 25",
         "evaluate | (3 + 4)^2 | 25",
         "solve | (x + 3)^2 = 2x + 14 | 1 ± sqrt(6)",
+        "function | f(x) = x^2 + 3x; f(x + 2) | x^2 + 3x + 10",
+        "function | f(x) = x^2; f(a + h) | a^2 + h^2",
     ),
     silent=(
         "solve | (x + 3)^2 = 2x + 14 | 1, -5",
         "expand | (3x - 4)^2 | 9x^2 - 24x + 16",
         "expand | (3x - 4)^2 | 9x^2 - 12x + 16",
         "evaluate | (3 + 4)^2 | 49",
+        "function | f(x) = x^2; f(a + h) | a^2 + 2ah + h^2",
     ),
 )
 @instead_of(raise_to_power)
@@ -112,33 +111,6 @@ def _two_radicals_squared_apart(start: TwoRadicals) -> Radical | None:
     square = (start.constant * start.constant,)
     rest = added(square, start.second if start.side == -1 else scaled(start.second, Surd.of(-1)))
     return Radical(Surd.of(0), (), rest, start.first)
-
-
-_ONE = Polynomial.constant(1)
-
-
-@square_spread_over_sum.also(
-    apply,
-    Place.FUNCTION,
-    Place.COMPOSITION,
-    shows=(
-        "function | f(x) = x^2 + 3x; f(x + 2) | x^2 + 3x + 10",
-        "function | f(x) = x^2; f(a + h) | a^2 + h^2",
-    ),
-    silent=("function | f(x) = x^2; f(a + h) | a^2 + 2ah + h^2",),
-)
-def _square_of_argument_spread(body: Part, letter: str, argument: Part) -> Part | None:
-    """Squares each term of the argument and leaves out the middle term."""
-    whole = polynomial_of_part(body)
-    if whole is None or whole.degree(letter) != 2 or len(argument[0].terms) < 2:
-        return None
-    if argument[1] != _ONE:
-        return None
-    c, b, a = whole.collected(letter)
-    squared = Polynomial({})
-    for powers, factor in argument[0].terms.items():
-        squared = squared + Polynomial({powers: factor}) ** 2
-    return a * squared + b * argument[0] + c, _ONE
 
 
 @pattern(

@@ -4,16 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from fractions import Fraction
-from itertools import combinations, pairwise
+from itertools import combinations
 from math import gcd, isqrt, lcm
 
 from pipeline.exact.coefficients import Coefficients, added, multiplied, scaled
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import MixedNumber, Node, Product, Quotient, Sum
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.patterns.sides_of_equations import Side, with_side
-from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation
-from pipeline.procedures.operations import add_square, carry_constant, copy_equation
+from pipeline.procedures.operations import add_square, carry_constant
 from pipeline.procedures.places import Place
 from pipeline.procedures.rational_equations import Term, cross_multiply, fourth_term
 from pipeline.procedures.rewriting.canonical import canonical
@@ -399,10 +397,14 @@ def _across(one: Surd, two: Surd) -> Surd | None:
     shows=(
         "solve | x^2 + 13x = 16 | x = -13/2 ± √(37)",
         "solve | x - 1/2 = 5/6 | 3/4",
+        "solve | x/6 + x/4 = 2 | 10",
+        "solve | x/3 + x/5 = 1 | 4",
     ),
     silent=(
         "solve | x^2 + 13x = 16 | -13/2 ± sqrt(233)/2",
         "solve | x - 1/2 = 5/6 | 4/3",
+        "solve | x/6 + x/4 = 2 | 24/5",
+        "solve | x/6 = 2 | 10",
     ),
 )
 @instead_of(add_square, Place.COMPLETING_THE_SQUARE)
@@ -515,33 +517,6 @@ def _tops_over_bottoms(terms: tuple[Term, ...]) -> Coefficients | None:
     below = added(left[0].below, left[1].below)
     crossed = multiplied(right[0].above, below)
     return added(multiplied(above, right[0].below), scaled(crossed, Surd.of(-1)))
-
-
-def _is_fraction(number: Surd) -> bool:
-    return number.is_rational and number.denominator != 1
-
-
-def _fractions_side_by_side(side: Side) -> Iterator[tuple[int, Bracket]]:
-    for i, (first, second) in enumerate(pairwise(side)):
-        plain = not (first.written or second.written or first.q or second.q)
-        if plain and _is_fraction(first.p) and _is_fraction(second.p):
-            top = first.p * first.p.denominator + second.p * second.p.denominator
-            yield i, Bracket(ONE, top / (first.p.denominator + second.p.denominator), ZERO, False)
-
-
-@fractions_added_across.also(
-    copy_equation,
-    Place.LINEAR,
-    shows=("solve | x/6 + x/4 = 2 | 10", "solve | x/3 + x/5 = 1 | 4"),
-    silent=("solve | x/6 + x/4 = 2 | 24/5", "solve | x/6 = 2 | 10"),
-)
-def _unknowns_added_across(equation: Equation) -> Choices:
-    """Adds fractions by adding the numerators and adding the denominators."""
-    return Choices(
-        with_side(equation, place, (*side[:i], joined, *side[i + 2 :]))
-        for place, side in enumerate(equation.brackets)
-        for i, joined in _fractions_side_by_side(side)
-    )
 
 
 def _unscaled(one: Surd, two: Surd) -> Surd | None:

@@ -11,7 +11,6 @@ from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Letter, Node, Root, Sum
 from pipeline.patterns.linear_equations import lone_bracket
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.patterns.sides_of_equations import with_side
 from pipeline.procedures.equations import ONE, ZERO, Equation
 from pipeline.procedures.operations import copy_equation, start_isolating
 from pipeline.procedures.parts import over
@@ -309,10 +308,14 @@ def letter_taken_off(place: Sum) -> Node | None:
         "simplify | 6x - x | 6x",
         "simplify | 5y + y | 5y",
         "simplify | 5sqrt(3) + sqrt(3) | 5sqrt(3)",
+        "solve | 7x + x = 56 | 8",
+        "solve | 6x - x = 30 | 5",
     ),
     silent=(
         "simplify | 6x - x | 5x",
         "simplify | 5y + 2y | 5y",
+        "solve | 7x + x = 56 | 7",
+        "solve | 7x + 2x = 56 | 8",
     ),
 )
 @instead_of(add)
@@ -327,23 +330,6 @@ def bare_letter_counts_as_none(place: Sum) -> Choices | None:
         if bare.powers
         and bare.coefficient in (1, -1)
         and any(bare.powers == one.powers for i, one in enumerate(terms) if i != left)
-    )
-
-
-@bare_letter_counts_as_none.also(
-    copy_equation,
-    Place.LINEAR,
-    shows=("solve | 7x + x = 56 | 8", "solve | 6x - x = 30 | 5"),
-    silent=("solve | 7x + x = 56 | 7", "solve | 7x + 2x = 56 | 8"),
-)
-def _bare_unknown_left_out(equation: Equation) -> Choices:
-    """Counts a letter without a written coefficient as none of it."""
-    return Choices(
-        with_side(equation, place, (*side[:i], *side[i + 1 :]))
-        for place, side in enumerate(equation.brackets)
-        if sum(bool(term.p) for term in side) > 1
-        for i, term in enumerate(side)
-        if not term.written and not term.q and term.p in (ONE, -ONE)
     )
 
 

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from fractions import Fraction
-from itertools import pairwise
 
 from pipeline.exact.numbers import Surd
-from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import (
     Letter,
     Negation,
@@ -22,13 +19,9 @@ from pipeline.exact.trees import (
     replaced,
     with_children,
 )
-from pipeline.patterns.functions import polynomial_of_part
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.patterns.sides_of_equations import Side, with_side
-from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation
-from pipeline.procedures.functions import apply
+from pipeline.procedures.equations import ONE, ZERO, Equation
 from pipeline.procedures.operations import copy_equation, height_at
-from pipeline.procedures.parts import Part
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.evaluating import substitute
 from pipeline.procedures.rewriting.operations import add, drop_minus, multiply
@@ -87,10 +80,13 @@ def _bare(tree: Node, values: Substitution, subtracted: bool) -> Node:
     shows=(
         "evaluate | x^2 - x at x=-3 | -12",
         "evaluate | 2x^2 + 5 at x=-4 | -27",
+        "function | f(x) = x^2 - x; f(-3) | -6",
+        "function | f(x) = 2x^2 + 5; f(-1) | 3",
     ),
     silent=(
         "evaluate | x^2 - x at x=-3 | 12",
         "evaluate | x^2 - x at x=3 | 6",
+        "function | f(x) = 2x^2 + 5; f(1) | 3",
     ),
 )
 @instead_of(substitute)
@@ -99,32 +95,6 @@ def substituted_without_brackets(tree: Node, values: Substitution) -> Choices | 
     if not any(isinstance(value, Negation) for _, value in values):
         return None
     return Choices(_bare(tree, values, subtracted) for subtracted in (False, True))
-
-
-_ONE = Polynomial.constant(1)
-
-
-@substituted_without_brackets.also(
-    apply,
-    Place.FUNCTION,
-    shows=(
-        "function | f(x) = x^2 - x; f(-3) | -6",
-        "function | f(x) = 2x^2 + 5; f(-1) | 3",
-    ),
-    silent=("function | f(x) = 2x^2 + 5; f(1) | 3",),
-)
-def _minus_left_out_of_square(body: Part, letter: str, argument: Part) -> Part | None:
-    """Puts a negative number in without brackets, so that its square keeps the minus."""
-    whole, value = polynomial_of_part(body), argument[0].constant_term
-    if whole is None or not argument[0].is_constant or not value.is_real:
-        return None
-    if value.real_sign() >= 0 or argument[1] != _ONE:
-        return None
-    total = Polynomial({})
-    for power, part in enumerate(whole.collected(letter)):
-        raised = value**power
-        total = total + part * (-raised if power and power % 2 == 0 else raised)
-    return total, _ONE
 
 
 def _joined(tree: Node, values: Substitution) -> Node:
@@ -261,10 +231,14 @@ def _second_factors(node: Node) -> tuple[Node, ...]:
     shows=(
         "simplify | 8 - 3(x + 2) | 5x + 10",
         "simplify | 2 + 5(x - 1) | 7x - 7",
+        "solve | 8 - 3(x + 2) = 20 | 2",
+        "solve | 2 + 5(x - 1) = 14 | 3",
     ),
     silent=(
         "simplify | 8 - 3(x + 2) | 2 - 3x",
         "simplify | 8 - 3(x + 2) | 10 - 3x",
+        "solve | 8 - 3(x + 2) = 20 | -6",
+        "solve | 8 - 3x = 20 | 4",
     ),
 )
 @instead_of(add)
@@ -274,27 +248,6 @@ def subtracted_before_multiplying(place: Sum) -> Choices | None:
         joined
         for joined in _joined_first(place, numbers_only=False)
         if any(isinstance(factor, Sum | Power) for factor in _second_factors(joined))
-    )
-
-
-def _numbers_before_brackets(side: Side) -> Iterator[tuple[int, Bracket]]:
-    for i, (first, second) in enumerate(pairwise(side)):
-        if not first.p and first.q and second.written and second.k != ONE:
-            yield i, second._replace(k=first.q + second.k)
-
-
-@subtracted_before_multiplying.also(
-    copy_equation,
-    Place.LINEAR,
-    shows=("solve | 8 - 3(x + 2) = 20 | 2", "solve | 2 + 5(x - 1) = 14 | 3"),
-    silent=("solve | 8 - 3(x + 2) = 20 | -6", "solve | 8 - 3x = 20 | 4"),
-)
-def _joined_with_multiplier(equation: Equation) -> Choices:
-    """Joins the number in front with the multiplier of a bracket before multiplying it out."""
-    return Choices(
-        with_side(equation, place, (*side[:i], joined, *side[i + 2 :]))
-        for place, side in enumerate(equation.brackets)
-        for i, joined in _numbers_before_brackets(side)
     )
 
 

@@ -8,14 +8,11 @@ from math import gcd, lcm
 
 from pipeline.exact.coefficients import Coefficients, added, scaled, trimmed
 from pipeline.exact.numbers import Surd
-from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Node, Quotient, Sum, letters
 from pipeline.patterns.division_of_polynomials import Divided
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ZERO
-from pipeline.procedures.functions import divide_difference
 from pipeline.procedures.operations import quotients
-from pipeline.procedures.parts import Part, join, over
 from pipeline.procedures.places import Place
 from pipeline.procedures.rational_equations import Term, clear_denominators
 from pipeline.procedures.rewriting.canonical import canonical
@@ -176,11 +173,14 @@ def _one_term_of_formula_cancelled(
         "simplify | (8 - 2sqrt(10))/2 | 4 - 2sqrt(10)",
         "solve | (4x + 8)/4 = 6 | -2",
         "solve | (6x + 9)/3 = 11 | 1",
+        "function | f(x) = 3x^2 - x; (f(x + h) - f(x))/h | 6x + 3h^2 - h",
+        "function | f(x) = x^2 + 4x; (f(x + h) - f(x))/h | 2x + h^2 + 4h",
     ),
     silent=(
         "solve | (4x + 8)/4 = 6 | 4",
         "simplify | (4x + 6)/2 | 2x + 3",
         "simplify | (4x + 6)/2 | 4x + 12",
+        "function | f(x) = x^2; (f(x + h) - f(x))/h | 2x + h",
     ),
 )
 @instead_of(divide)
@@ -193,30 +193,6 @@ def denominator_divides_one_term(place: Quotient) -> Choices | None:
         sum_of(*terms[:index], Quotient(term, place.denominator), *terms[index + 1 :])
         for index, term in enumerate(terms)
     )
-
-
-_ONE = Polynomial.constant(1)
-
-
-@denominator_divides_one_term.also(
-    divide_difference,
-    Place.FUNCTION,
-    shows=(
-        "function | f(x) = 3x^2 - x; (f(x + h) - f(x))/h | 6x + 3h^2 - h",
-        "function | f(x) = x^2 + 4x; (f(x + h) - f(x))/h | 2x + h^2 + 4h",
-    ),
-    silent=("function | f(x) = x^2; (f(x + h) - f(x))/h | 2x + h",),
-)
-def _one_term_of_a_difference_divided(above: Part, below: Part) -> Choices | None:
-    """Divides only one term of a difference by what stands below it."""
-    terms = list(above[0].terms.items())
-    if above[1] != _ONE or below[1] != _ONE or not 1 < len(terms) <= 6:
-        return None
-    found = []
-    for powers, factor in terms:
-        one = Polynomial({powers: factor})
-        found.append(join(over((one, _ONE), below), (above[0] - one, _ONE)))
-    return Choices(found)
 
 
 def _without_coefficient(numbers: Coefficients, place: int) -> Coefficients:

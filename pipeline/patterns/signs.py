@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from itertools import pairwise
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Absolute, Negation, Node, Numeral, Power, Product, Quotient, Sum
 from pipeline.patterns.expanding import binomials, double, parts_of_square
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.equations import ZERO, Bracket, Equation
 from pipeline.procedures.lines import rise, run
-from pipeline.procedures.operations import copy_equation
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import (
     add,
@@ -201,10 +198,14 @@ def _products_collected_with_wrong_sign(place: Product) -> Choices | None:
     shows=(
         "evaluate | -7 + (-5) | 12",
         "evaluate | -8 - 3 | 11",
+        "solve | -8 - 3 = x | 11",
+        "solve | 2x - 5 - 7 = 4 | -4",
     ),
     silent=(
         "evaluate | -7 + (-5) | -12",
         "evaluate | -7 + (-5) | -2",
+        "solve | -8 - 3 = x | -11",
+        "solve | 2x - 5 + 7 = 4 | -4",
     ),
 )
 @instead_of(add)
@@ -214,36 +215,6 @@ def two_minuses_make_plus_in_sum(place: Sum) -> Node | None:
     if found is None or _positive(found[0]) or _positive(found[1]):
         return None
     return _of(-(found[0] + found[1]), found[2])
-
-
-def _turned(side: tuple[Bracket, ...]) -> list[tuple[Surd, Surd]]:
-    """A side's coefficients where two neighboring negative constants turn positive."""
-    whole_p = sum((term.p for term in side), ZERO)
-    whole_q = sum((term.q for term in side), ZERO)
-    constants = [term.q for term in side if not term.p]
-    return [
-        (whole_p, whole_q - 2 * (one + two))
-        for one, two in pairwise(constants)
-        if one.is_real and two.is_real and one.real_sign() < 0 and two.real_sign() < 0
-    ]
-
-
-@two_minuses_make_plus_in_sum.also(
-    copy_equation,
-    Place.LINEAR,
-    shows=("solve | -8 - 3 = x | 11", "solve | 2x - 5 - 7 = 4 | -4"),
-    silent=("solve | -8 - 3 = x | -11", "solve | 2x - 5 + 7 = 4 | -4"),
-)
-def _negative_constants_made_positive(equation: Equation) -> Choices | None:
-    """Makes the sum of two negative numbers of a side positive, as in a product."""
-    sides = equation.brackets
-    if any(term.written for side in sides for term in side):
-        return None
-    left, right = (_turned(side) for side in sides)
-    return Choices(
-        [Equation((ZERO, p, q), equation.right) for p, q in left]
-        + [Equation(equation.left, (ZERO, p, q)) for p, q in right]
-    )
 
 
 @two_minuses_make_plus_in_sum.also(

@@ -6,6 +6,7 @@ from collections.abc import Hashable
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.trees import (
+    Negation,
     Node,
     Power,
     Product,
@@ -26,21 +27,24 @@ from pipeline.procedures.walk import Plan, Walk
 
 
 def _is_worked(node: Node) -> bool:
-    """Whether a node is a power, a fraction or a product of sums, or a sum of fractions."""
+    """Whether a place holds more than a number, a letter and its coefficient."""
     match node:
         case Power(base=part) | Quotient(numerator=part):
             return isinstance(part, Sum) and bool(letters(part))
         case Product(parts):
-            return sum(isinstance(part, Sum) and bool(letters(part)) for part in parts) > 1
+            return any(isinstance(part, Sum) and letters(part) for part in parts)
         case Sum(parts):
-            return sum(isinstance(part, Quotient) for part in parts) > 1
+            plain = len(parts) == 2 and sum(bool(letters(part)) for part in parts) == 1
+            return not plain or any(map(_is_worked, parts))
+        case Negation(part):
+            return isinstance(part, Sum) or _is_worked(part)
         case _:
             return False
 
 
 def _worked(step: Walk, node: Node) -> Node:
     if _is_worked(node):
-        return step.do(OPERATIONS[type(node)], Place.SIMPLIFY, node)
+        node = step.do(OPERATIONS[type(node)], Place.SIMPLIFY, node)
     parts = children(node)
     return with_children(node, [_worked(step, part) for part in parts]) if parts else node
 
@@ -49,11 +53,15 @@ def solve_worked_sides(step: Walk, start: tuple[Relation, str]) -> Hashable:
     """Work the places of both sides that call for it, then solve."""
     relation, letter = start
     sides = tuple(_worked(step, side) for side in relation.sides)
-    step.logged = False
+    if sides == relation.sides:
+        step.logged = False  # what goes wrong later alone is found without the sides
     equation = equation_of(Relation(sides, ("=",)), letter)
     if equation is None:
         raise CannotBeWorked
-    return (solve_linear if equation.degree < 2 else use_the_formula)(step, equation)
+    if equation.degree < 2:
+        return solve_linear(step, equation)
+    step.logged = False
+    return use_the_formula(step, equation)
 
 
 def plans_of_sides(relation: Relation, letter: str) -> list[Plan]:
