@@ -19,9 +19,8 @@ from pipeline.exact.trees import (
     with_children,
 )
 from pipeline.procedures.equations import equation_of
-from pipeline.procedures.linear import solve_linear
 from pipeline.procedures.places import Place
-from pipeline.procedures.quadratic import use_the_formula
+from pipeline.procedures.quadratic import solve_linear, use_the_formula
 from pipeline.procedures.rewriting.operations import OPERATIONS
 from pipeline.procedures.walk import Plan, Walk
 
