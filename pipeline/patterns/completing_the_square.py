@@ -126,12 +126,15 @@ def _half_without_sign(number: Surd, whole: Surd) -> Surd | None:
 @half_not_squared.also(
     square,
     Place.REWRITING,
-    shows=("rewrite | y = x^2 + 10x + 3 | (x + 5)^2 - 2",),
+    shows=(
+        "rewrite | y = x^2 + 10x + 3 | (x + 5)^2 - 2",
+        "rewrite | x^2 - 8x + 3 | (x - 4)^2 - 1",
+    ),
     silent=("rewrite | y = x^2 + 10x + 3 | (x + 5)^2 - 22",),
 )
 def _half_taken_off(number: Surd, whole: Surd) -> Surd:
     """Takes off half the number before the letter instead of the square of that half."""
-    return number
+    return -number if number.real_sign() < 0 else number
 
 
 @pattern(

@@ -203,6 +203,7 @@ def double(node: Node) -> Node:
     shows=(
         "expand | (4x + 2)^2 | 4x^2 + 16x + 4",
         "expand | (3x + 2)^2 | 3x^2 + 12x + 4",
+        "expand | (x + 2y)^2 | x^2 + 4xy + 2y^2",
     ),
     silent=(
         "expand | (4x + 2)^2 | 16x^2 + 16x + 4",
@@ -210,15 +211,15 @@ def double(node: Node) -> Node:
     ),
 )
 @instead_of(raise_to_power)
-def coefficient_not_squared(place: Power) -> Node | None:
-    """Squares the letter of the first term and leaves its coefficient as it is."""
+def coefficient_not_squared(place: Power) -> Choices | None:
+    """Squares the letter of a term and leaves its coefficient as it is."""
     parts, terms = parts_of_square(place), two_terms(place)
     if parts is None or terms is None:
         return None
-    split = split_coefficient(signed(terms[0])[1])
-    if split is None:
-        return None
-    return sum_of(product_of(split[0], power(split[1], 2)), double(parts[1]), parts[2])
+    splits = [split_coefficient(signed(one)[1]) for one in terms]
+    first, last = (one and product_of(one[0], power(one[1], 2)) for one in splits)
+    ways = ((first, parts[2]), (parts[0], last))
+    return Choices(sum_of(a, double(parts[1]), b) for a, b in ways if a and b)
 
 
 @coefficient_not_squared.also(raise_to_power, late=True)
@@ -389,6 +390,25 @@ def brackets_added(place: Product) -> Node | None:
 @pattern(
     source="from memory",
     shows=(
+        "expand | (x - 3)(x + 3) | x^2 - 6x + 9",
+        "expand | (2x + 5)(2x - 5) | 4x^2 + 20x + 25",
+    ),
+    silent=(
+        "expand | (x - 3)(x + 3) | x^2 - 9",
+        "expand | (x - 3)(x - 3) | x^2 - 6x + 9",
+    ),
+)
+@instead_of(multiply)
+def conjugates_multiplied_as_square(place: Product) -> Choices | None:
+    """Takes the product of a sum and the same difference for the square of one of them."""
+    if _ends_of_conjugates(place) is None:
+        return None
+    return Choices(Power(factor, number(2)) for factor in place.factors)
+
+
+@pattern(
+    source="from memory",
+    shows=(
         "expand | (x - 3)(x + 3) | x^2 + 9",
         "expand | (2x + 5)(2x - 5) | 4x^2 + 25",
     ),
@@ -400,14 +420,17 @@ def brackets_added(place: Product) -> Node | None:
 @instead_of(multiply)
 def conjugates_give_sum(place: Product) -> Node | None:
     """Writes a plus between the squares in the product of a sum and the same difference."""
+    ends = _ends_of_conjugates(place)
+    return ends and sum_of(*(power(one, 2) for one in ends))
+
+
+def _ends_of_conjugates(place: Product) -> tuple[Node, Node] | None:
     found = binomials(place)
     if found is None:
         return None
     a, b, c, d = found
     opposite = isinstance(b, Negation) != isinstance(d, Negation)
-    if a != c or signed(b)[1] != signed(d)[1] or not opposite:
-        return None
-    return sum_of(power(a, 2), power(signed(b)[1], 2))
+    return (a, signed(b)[1]) if a == c and signed(b)[1] == signed(d)[1] and opposite else None
 
 
 @pattern(

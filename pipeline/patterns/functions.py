@@ -58,6 +58,23 @@ def composition_as_product(outer: Part, inner: Part, letter: str) -> Part:
 
 
 @pattern(
+    source="from memory",
+    shows=(
+        "function | f(x) = 2x + 1; g(x) = x^2; f(g(3)) | 9",
+        "function | f(x) = x - 3; g(x) = 2x; (f o g)(4) | 8",
+    ),
+    silent=(
+        "function | f(x) = 2x + 1; g(x) = x^2; f(g(3)) | 19",
+        "function | f(x) = 2x + 1; g(x) = x^2; f(g(3)) | 49",
+    ),
+)
+@instead_of(choose_order, Place.FUNCTION)
+def outer_function_left_out(outer: Part, inner: Part, letter: str) -> Part:
+    """Stops at the value of the inner function."""
+    return inner
+
+
+@pattern(
     source="common practice",
     shows=(
         "function | f(x) = x + 4; g(x) = 2x; (fg)(x) | 2x + 4",

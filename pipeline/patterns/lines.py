@@ -177,6 +177,23 @@ def slope_and_intercept_swapped(slope: Surd, intercept: Surd) -> Equation:
 
 
 @pattern(
+    source="from memory",
+    shows=(
+        "line | slope 3, through (1, 2) | y = 3x",
+        "line | slope 2, through (1, 5) | y = 2x",
+    ),
+    silent=(
+        "line | slope 3, through (1, 2) | y = 3x - 1",
+        "line | slope 3, through (1, 3) | y = 3x",
+    ),
+)
+@instead_of(write_line, Place.LINE)
+def intercept_left_out(slope: Surd, intercept: Surd) -> Equation:
+    """Writes the slope alone and leaves the constant out."""
+    return write_line(slope, Surd.of(0))
+
+
+@pattern(
     source="common practice",
     shows=(
         "line | through (3, 5), vertical | y = 5",

@@ -145,9 +145,9 @@ def term_beside_root_not_squared(start: Radical) -> Sides | None:
     ),
 )
 @instead_of(square_sides, Place.RADICAL_EQUATION)
-def one_side_squared(k: Surd, inside: Coefficients, other: Coefficients) -> Sides | None:
+def one_side_squared(k: Surd, inside: Coefficients, other: Coefficients) -> Choices:
     """Removes the radical on the one side and leaves the other side as it is."""
-    return (scaled(inside, k), other) if k == 1 else (scaled(inside, k * k), other)
+    return Choices(((scaled(inside, k * k), other), (inside, scaled(other, 1 / k))))
 
 
 @one_side_squared.also(
@@ -212,9 +212,11 @@ def _factor_before_root_not_squared(other: Part, index: Node) -> Node | None:
 @instead_of(square_sides, Place.RADICAL_EQUATION)
 def right_side_doubled_not_squared(
     k: Surd, inside: Coefficients, other: Coefficients
-) -> Sides | None:
+) -> Choices | None:
     """Doubles the right side instead of squaring it."""
-    return (scaled(inside, k * k), scaled(other, Surd.of(2))) if len(other) == 1 else None
+    twice = scaled(other, Surd.of(2))
+    both = (scaled(inside, k * k), twice), (inside, scaled(twice, 1 / k))
+    return Choices(both) if len(other) == 1 else None
 
 
 @pattern(
@@ -233,8 +235,9 @@ def root_taken_in_place_of_square(
     k: Surd, inside: Coefficients, other: Coefficients
 ) -> Sides | None:
     """Undoes a square root by taking the root once more."""
-    root = root_of(other[0], 2) if len(other) == 1 and other[0].real_sign() > 0 else None
-    return None if root is None else (scaled(inside, k), (root,))
+    value = other[0] / k if len(other) == 1 else k - k
+    root = root_of(value, 2) if value.real_sign() > 0 else None
+    return None if root is None else (inside, (root,))
 
 
 @pattern(

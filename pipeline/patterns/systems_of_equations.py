@@ -75,6 +75,7 @@ def scaled_left_side_only(row: Row, factor: Surd) -> Row | None:
         "solve | 3x + y = 10; x + y = 4 | (7, -11)",
         "solve | 2x + y = 5; 3x + y = 9 | x = -14, y = 33",
         "solve | x + y = 9; x - y = 3 | (3, 6)",
+        "solve | 3x + 2y = 12; x - 2y = 4 | (2, -1)",
     ),
     silent=(
         "solve | 3x + y = 10; x + y = 4 | (3, 1)",
@@ -85,7 +86,8 @@ def scaled_left_side_only(row: Row, factor: Surd) -> Row | None:
 def equations_subtracted_in_part(first: Row, second: Row) -> Choices | None:
     """Subtracts one side of the equations and adds the other."""
     if first.b == -second.b:
-        return Choices(((first.a + second.a, first.c - second.c),))
+        right = first.c - second.c  # either equation may be the one to go back into
+        return Choices((first.a + second.a, one) for one in (right, -right))
     if first.b != second.b:
         return None
     return Choices(

@@ -12,6 +12,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE, UNKNOWN, ZERO, Equation, Linear
+from pipeline.procedures.inequalities import choose_region
 from pipeline.procedures.operations import (
     Roots,
     carry_constants,
@@ -25,7 +26,7 @@ from pipeline.procedures.operations import (
 )
 from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_equations import factor_out_powers, roots_of_rest
-from pipeline.procedures.sign_charts import Regional
+from pipeline.procedures.sign_charts import Regional, ray
 from pipeline.procedures.walk import Choices, Ending
 from pipeline.tasks.domain import Condition, boundary
 
@@ -211,6 +212,16 @@ def factors_set_to_zero_despite_right_side(equation: Equation) -> Choices | None
 def divided_out_unknown(a: Surd, b: Surd) -> tuple[Linear, ...]:
     """Divides both sides by the unknown and loses the root 0."""
     return (Linear(a, b),)
+
+
+@divided_out_unknown.also(
+    choose_region,
+    Place.QUADRATIC_INEQUALITY,
+    shows=("solve | x^2 < 4x | x < 4", "solve | x^2 >= 5x | x >= 5"),
+    silent=("solve | x^2 < 4x | 0 < x < 4",),
+)
+def _inequality_divided(roots: tuple[Surd, ...], sign: str, written: str) -> Regional | None:
+    return ray(sign, sum(roots, ZERO)) if len(roots) == 2 and ZERO in roots else None
 
 
 @divided_out_unknown.also(factor_out_powers, Place.POLYNOMIAL_EQUATION)

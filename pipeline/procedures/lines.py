@@ -131,6 +131,8 @@ def find_line(step: Walk, line: Line) -> object:
     x, y = line.through
     if isinstance(slope, str):
         return find_upright(step, Upright((x, y), True))
+    if not slope:
+        return find_upright(step, Upright((x, y), False))
     early = step.do(start_constant, Place.LINE, line.beside) if line.beside else None
     if early is not None:
         return write_line(slope, early)

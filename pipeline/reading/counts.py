@@ -39,8 +39,8 @@ _ONCE: Final = frozenset(
 _SIGNS: Final = frozenset({"positive", "negative"})
 _NOUNS: Final = frozenset({
     "solution", "solutions", "soln", "solns", "sol", "sols", "root", "roots", "answer", "answers",
-    "zeros", "zeroes", "value", "values", "number", "numbers", "intercept", "intercepts", "point",
-    "points",
+    "zeros", "zeroes", "ones", "value", "values", "number", "numbers", "intercept", "intercepts",
+    "point", "points",
 })  # fmt: skip
 _FILLER: Final = _NOUNS | frozenset({
     "x", "y", "there", "is", "are", "it", "has", "have", "had", "will", "be", "the", "equation",

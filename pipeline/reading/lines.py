@@ -68,8 +68,8 @@ def lines_of(
 ) -> tuple[tuple[Line, ...], tuple[int, ...]]:
     """Split shown working into statements, and name the lines that cannot be read.
 
-    Lines end at newlines, or at ` | ` when every piece between these reads alone. Several
-    statements of one line, joined by an arrow, share its number.
+    Lines end at newlines, or at ` | ` when every piece between these reads alone, or is words.
+    Several statements of one line, joined by an arrow, share its number.
 
     Args:
         work: what the student typed.
@@ -95,9 +95,15 @@ def texts_of(work: str, context: ReadingContext) -> list[str]:
     texts = work.replace("\r\n", "\n").replace("\r", "\n").split("\n")
     if len(texts) == 1:
         pieces = work.split(" | ")
-        if all(not piece.strip() or read_line(1, piece, context, None) for piece in pieces):
+        if all(_stands_alone(piece, context) for piece in pieces):
             return pieces
     return texts
+
+
+def _stands_alone(piece: str, context: ReadingContext) -> bool:
+    """Whether a piece is blank, a line that reads, or words such as `subtract 7`."""
+    told = re.search(r"[A-Za-z]{4}", piece) and not re.search(r"[=<>≤≥]", piece)
+    return not piece.strip() or bool(told) or read_line(1, piece, context, None) is not None
 
 
 def _statements(text: str, of_expression: bool) -> list[str]:

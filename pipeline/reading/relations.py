@@ -29,6 +29,7 @@ from pipeline.exact.values import (
     Equation,
     Expression,
     Number,
+    Point,
     Region,
     Roots,
     Statement,
@@ -296,6 +297,8 @@ def _unfinished(relation: Relation) -> list[Number]:
 def _long_chain(relation: Relation, notes: Notes) -> tuple[Value, str]:
     """`y = (x+1)^2 = x^2+2x+1`: the label with the last side, where the sides agree."""
     sides = relation.sides
+    if all(isinstance(one, Letter) for one in sides[:-1]) and not letters(sides[-1]):
+        return Point(tuple(numbers_of(sides[-1]) * (len(sides) - 1))), ""  # `x = y = z = 2`
     body = sides[1:] if isinstance(sides[0], Letter | Call) else sides
     if isinstance(sides[0], Call) and not any(map(letters, body)):
         return _listed(last_of_chain(body, relation.signs[1:], notes)), ""

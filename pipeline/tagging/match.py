@@ -13,6 +13,7 @@ from pipeline.exact.values import (
     Number,
     Point,
     Region,
+    Roots,
     Value,
     number_of,
     numbers_of,
@@ -52,6 +53,8 @@ def candidates(
         Candidates with shares, and the share that no known pattern explains; together 1.
     """
     readings = list(values)
+    if readings and isinstance(readings[0], Point):  # `(2, 2)` is not the one number 2
+        readings = [one for one in readings if not isinstance(one, Roots)]
     stated = [one for value in readings if (one := _right_side(value)) is not None]
     weights: dict[frozenset[str], tuple[Faults, float]] = {}
     for value in (*readings, *stated):
