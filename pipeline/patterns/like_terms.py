@@ -9,10 +9,8 @@ from functools import lru_cache
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Letter, Node, Root, Sum
-from pipeline.patterns.linear_equations import lone_bracket
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.equations import ONE, ZERO, Equation
-from pipeline.procedures.operations import copy_equation, start_isolating
+from pipeline.procedures.equations import ONE
 from pipeline.procedures.parts import over
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import add
@@ -80,10 +78,16 @@ def _joined(one: Monomial, two: Monomial) -> Iterator[Monomial]:
         "simplify | 5x + 2y | 7xy",
         "expand | 5(x + 2) | 15x",
         "simplify | n + 5 | 5n",
+        "solve | 3(x + 4) = 27 | 9/4",
+        "solve | 4(n + 5) = 20 | 1",
+        "solve | 3x + 4 = 21 | 3",
+        "solve | 5x - 2 = 12 | 4",
     ),
     silent=(
         "simplify | 3x + 4 | 3x + 4",
         "simplify | 3x + 4x | 7x",
+        "solve | 3(x + 4) = 27 | 5",
+        "solve | 3x + 4 = 21 | 17/3",
     ),
 )
 @instead_of(add)
@@ -115,34 +119,6 @@ def _joined_before_solving(start: Formula) -> Choices | None:
     ((others, number),) = factor.terms.items()
     multiplied = Polynomial({letters: ONE}) * Polynomial({others: size + number})
     return Choices(over(start.other, (one, below)) for one in (rest + factor, multiplied) if one)
-
-
-@unlike_terms_joined.also(
-    copy_equation,
-    Place.LINEAR,
-    shows=("solve | 3(x + 4) = 27 | 9/4", "solve | 4(n + 5) = 20 | 1"),
-    silent=("solve | 3(x + 4) = 27 | 5",),
-)
-def _bracket_joined(equation: Equation) -> Choices | None:
-    bracket = lone_bracket(equation)
-    if bracket is None or not bracket.q:
-        return None
-    k, p, q, _ = bracket
-    joined = (p + q, q) if p == ONE else (p + q,)
-    return Choices(Equation((ZERO, k * one, ZERO), equation.right) for one in joined)
-
-
-@unlike_terms_joined.also(
-    start_isolating,
-    Place.LINEAR,
-    shows=(
-        "solve | 3x + 4 = 21 | 3",
-        "solve | 5x - 2 = 12 | 4",
-    ),
-    silent=("solve | 3x + 4 = 21 | 17/3",),
-)
-def _joined_with_the_constant(a: Surd, b: Surd, right: Surd) -> tuple[Surd, Surd, Surd] | None:
-    return (a + b, ZERO, right) if b and a + b else None
 
 
 @unlike_terms_joined.also(

@@ -25,6 +25,7 @@ from pipeline.procedures.inequalities import (
 from pipeline.procedures.places import Place
 from pipeline.procedures.sign_charts import Regional, part_of_line
 from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Plan, Walk
+from pipeline.procedures.written_sides import plans_of_sides
 
 
 def inequality_plans(relation: Relation, letter: str) -> list[Plan]:
@@ -56,7 +57,11 @@ def _by_degree(relation: Relation, sign: str, letter: str) -> list[Plan]:
         methods = ("factoring", "formula", "square-root")
         return [Plan(method, quadratic_inequality_by(method), start) for method in methods]
     if equation is not None and equation.left[1]:
-        return [Plan("linear-inequality", solve_linear_inequality, Comparison(equation, sign))]
+        sides = plans_of_sides(Relation(relation.sides, (sign,)), letter)
+        return [
+            Plan("linear-inequality", solve_linear_inequality, Comparison(equation, sign)),
+            *sides,
+        ]
     ratio = fraction_of(Sum((relation.sides[0], Negation(relation.sides[1]))))
     if ratio is None or any(part.letters - {letter} for part in ratio):
         return []

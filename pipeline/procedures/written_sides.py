@@ -1,4 +1,4 @@
-"""An equation whose sides are worked as expressions first, then solved without a further fault."""
+"""Sides of an equation or inequality, worked as expressions first; then it is solved."""
 
 from __future__ import annotations
 
@@ -14,11 +14,11 @@ from pipeline.exact.trees import (
     Relation,
     Sum,
     children,
-    letters,
     nodes,
     with_children,
 )
 from pipeline.procedures.equations import equation_of
+from pipeline.procedures.inequalities import Comparison, solve_linear_inequality
 from pipeline.procedures.places import Place
 from pipeline.procedures.quadratic import solve_linear, use_the_formula
 from pipeline.procedures.rewriting.operations import OPERATIONS
@@ -26,19 +26,14 @@ from pipeline.procedures.walk import Plan, Walk
 
 
 def _is_worked(node: Node) -> bool:
-    """Whether a place holds more than a number, a letter and its coefficient."""
+    """Whether a place is a sum, or something is done to one."""
     match node:
-        case Power(base=part) | Quotient(numerator=part):
-            return isinstance(part, Sum) and bool(letters(part))
+        case Power(base=part) | Quotient(numerator=part) | Negation(part):
+            return isinstance(part, Sum | Product) and _is_worked(part)
         case Product(parts):
-            return any(isinstance(part, Sum) and letters(part) for part in parts)
-        case Sum(parts):
-            plain = len(parts) == 2 and sum(bool(letters(part)) for part in parts) == 1
-            return not plain or any(map(_is_worked, parts))
-        case Negation(part):
-            return isinstance(part, Sum) or _is_worked(part)
+            return any(isinstance(part, Sum) for part in parts)
         case _:
-            return False
+            return isinstance(node, Sum)
 
 
 def _worked(step: Walk, node: Node) -> Node:
@@ -54,9 +49,11 @@ def solve_worked_sides(step: Walk, start: tuple[Relation, str]) -> Hashable:
     sides = tuple(_worked(step, side) for side in relation.sides)
     if sides == relation.sides:
         step.logged = False  # what goes wrong later alone is found without the sides
-    equation = equation_of(Relation(sides, ("=",)), letter)
-    if equation is None:
+    equation, (sign,) = equation_of(Relation(sides, ("=",)), letter), relation.signs
+    if equation is None or (sign != "=" and equation.degree > 1):
         raise CannotBeWorked
+    if sign != "=":
+        return solve_linear_inequality(step, Comparison(equation, sign))
     if equation.degree < 2:
         return solve_linear(step, equation)
     step.logged = False
