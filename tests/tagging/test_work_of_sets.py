@@ -18,7 +18,23 @@ RIGHT = (
     ("solve", "2x + 1 > 3 and x - 4 < 2", "2x > 2 | x > 1 | x < 6", "1 < x < 6"),
     ("solve", "y = 3x - 7; x + 4y = -2", "x + 4(3x - 7) = -2 | 13x = 26 | y = -1", "(2, -1)"),
     ("logarithm", "log_4(x + 5) = 2", "x + 5 = 4^2 | x + 5 = 16 | x = 11", "11"),
-)
+    ("solve-for", "A = 1/2 h (a + b) for b", "2A = h(a + b) | 2A/h = a + b | b = 2A/h - a",
+     "b = 2A/h - a"),
+    ("solve-for", "A = p + prt for p", "A = p(1 + rt) | A/(1 + rt) = p", "A/(1 + rt)"),
+    ("line", "through (2, 1), (6, 9)", "m = 8/4 = 2 | y - 1 = 2(x - 2) | y - 1 = 2x - 4",
+     "y = 2x - 3"),
+    ("line", "through (2, 1), (6, 9)", "m = 2 | 1 = 2(2) + b | b = -3", "y = 2x - 3"),
+    ("line", "through (2, 1), perpendicular to y = 2x + 5", "m = 2 | m = -1/2 | 1 = -1 + b | b = 2",
+     "y = -x/2 + 2"),
+    ("line", "through (4, 1), parallel to y = 2x + 3", "y = 2x + 3 | y = 2x + b | b = -7",
+     "y = 2x - 7"),
+    ("vertex", "y = x^2 - 8x + 1", "x = 8/2 = 4 | y = 16 - 32 + 1 = -15", "(4, -15)"),
+    ("domain", "sqrt(6 - 2x)", "6 - 2x >= 0 | -2x >= -6 | x <= 3", "x <= 3"),
+    ("domain", "sqrt(x - 1)/(x - 3)", "x - 1 >= 0 | x >= 1 | x - 3 != 0 | x != 3",
+     "[1, 3) U (3, oo)"),
+    ("function", "f(x) = 2x - 3; f^-1(x)", "y = 2x - 3 | x = 2y - 3 | x + 3 = 2y", "(x + 3)/2"),
+    ("function", "f(x) = 2x - 3; f^-1(x)", "y = 2x - 3 | y + 3 = 2x | x = (y + 3)/2", "(x + 3)/2"),
+)  # fmt: skip
 
 WRONG = (
     ("solve", "7 - 6x < 55", "-6x < 48 | x < -8", "x < -8", 2, "inequality-sign-not-turned"),
@@ -30,6 +46,21 @@ WRONG = (
      "x + 4(3x - 7) = -2 | x + 12x - 7 = -2 | 13x = 5 | x = 5/13 | y = -76/13",
      "(5/13, -76/13)", 2, "multiplied-first-term-only"),
     ("logarithm", "log_4(x + 5) = 2", "x + 5 = 8 | x = 3", "3", 1, "base-times-right-side"),
+    ("solve", "(4x + 8)/4 = 6", "x + 8 = 6 | x = -2", "-2", 1, "denominator-divides-one-term"),
+    ("solve-for", "A = 1/2 h (a + b) for b", "2A = h(a + b) | 2A - h = a + b | b = 2A - h - a",
+     "b = 2A - h - a", 2, "coefficient-subtracted"),
+    ("line", "through (2, 1), (6, 9)", "m = 8/4 | y - 1 = 2x - 2", "y = 2x - 1", 2,
+     "multiplied-first-term-only"),
+    ("line", "through (2, 1), (6, 9)", "m = 4/8 | y - 1 = 1/2(x - 2)", "y = x/2", 1,
+     "slope-upside-down"),
+    ("line", "through (1, 2), slope 3", "2 = 3 + b | b = 5", "y = 3x + 5", 2,
+     "constant-moved-same-sign"),
+    ("vertex", "y = 2x^2 - 8x + 1", "x = -8/4 = -2 | y = 8 + 16 + 1 = 25", "(-2, 25)", 1,
+     "vertex-b-not-negated"),
+    ("domain", "sqrt(6 - 2x)", "6 - 2x >= 0 | -2x >= -6 | x >= 3", "x >= 3", 3,
+     "inequality-sign-not-turned"),
+    ("function", "f(x) = 2x - 3; f^-1(x)", "y = 2x - 3 | x = 2y - 3 | x - 3 = 2y", "(x - 3)/2", 3,
+     "constant-moved-same-sign"),
     ("evaluate", "3/8 + 1/2", "6/16 + 8/16 | 14/32", "14/32", 2, "fractions-added-across"),
 )  # fmt: skip
 
@@ -105,6 +136,8 @@ def test_a_case_is_no_lost_solution_where_a_second_one_was_written_wrongly() -> 
         ("slope", "(1, 2) and (3, 8)", "(3 - 1)/(8 - 2) | 2/6 | 1/3", "1/3", 1),
         ("discriminant", "x^2 - 6x + 5 = 0", "36 + 20 | 56", "55", 3),
         ("discriminant", "x^2 - 6x + 5 = 0", "36 - 20 | 16", "16", 0),
+        ("domain", "sqrt(x - 3)", "x - 3 > 0 | x > 3", "x > 4", 1),
+        ("solve", "3x + 7 = 22", "3x + 7 = 22 | subtract 7 | 3x = 29", "29/3", 3),
     ],
 )
 def test_a_line_that_comes_to_a_wrong_answer_is_the_wrong_one(
@@ -116,8 +149,8 @@ def test_a_line_that_comes_to_a_wrong_answer_is_the_wrong_one(
 
 
 @pytest.mark.parametrize(("task", "problem", "work", "answer"), [
-    ("line", "through (2, 1), (6, 9)", "m = 8/4 | y - 1 = 2x - 2", "y = 2x - 1"),
-    ("domain", "sqrt(x - 3)", "x - 3 > 0 | x > 3", "x > 4"),
+    ("line", "through (4, 1), parallel to y = 2x + 3", "y - 1 = 2x - 4", "y = 2x - 3"),
+    ("vertex", "y = (x - 3)^2 + 4", "x - 3 = 0", "(4, 4)"),
 ])  # fmt: skip
 def test_lines_that_nobody_follows_are_not_said_to_be_right(
     task: str, problem: str, work: str, answer: str
