@@ -22,6 +22,7 @@ from pipeline.procedures.inequalities import Comparison, solve_linear_inequality
 from pipeline.procedures.places import Place
 from pipeline.procedures.quadratic import solve_linear, use_the_formula
 from pipeline.procedures.rewriting.operations import OPERATIONS
+from pipeline.procedures.rewriting.working import LARGE, size_of
 from pipeline.procedures.walk import Plan, Walk
 
 
@@ -44,11 +45,16 @@ def _worked(step: Walk, node: Node) -> Node:
 
 
 def solve_worked_sides(step: Walk, start: tuple[Relation, str]) -> Hashable:
-    """Work the places of both sides that call for it, then solve."""
+    """Work the places of both sides that call for it, then solve.
+
+    What goes wrong later alone is found without the sides, and in long ones no second fault is.
+    """
     relation, letter = start
+    if step.replay and sum(map(size_of, relation.sides)) > LARGE:
+        step.logged = False
     sides = tuple(_worked(step, side) for side in relation.sides)
     if sides == relation.sides:
-        step.logged = False  # what goes wrong later alone is found without the sides
+        step.logged = False
     equation, (sign,) = equation_of(Relation(sides, ("=",)), letter), relation.signs
     if equation is None or (sign != "=" and equation.degree > 1):
         raise CannotBeWorked

@@ -181,3 +181,20 @@ def test_the_tasks_of_the_first_catalogue_keep_their_weights() -> None:
     chance = UNEXPLAINED_SMALL_INTEGERS
     found = alone("discriminant", "x^2 - 6x + 5 = 0", "56")
     assert found == pytest.approx(1 / (1 + chance), abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("problem", "answer", "words"),
+    [
+        ("3(x + 4) = 21", "17/3", "bracket by the number in front"),
+        ("(x - 4)/3 = x/5", "2", "first term of a numerator"),
+        ("4/(x - 2) = 8/(x + 3)", "5/4", "first term of a denominator"),
+        ("3x + 7 = 22", "15", "Gives what a multiple of the unknown equals"),
+        ("x/4 = 6/8", "24", "Multiplies crosswise"),
+    ],
+)
+def test_the_sentence_is_that_of_the_step_that_went_wrong(
+    problem: str, answer: str, words: str
+) -> None:
+    """One rule has several versions within a task: denominators, brackets, proportions."""
+    assert any(words in one.says for one in examine(Request("solve", problem, answer)).patterns)
