@@ -28,7 +28,7 @@ from pipeline.reading.characters import harmless, is_picture
 from pipeline.reading.commas import comma_variants
 from pipeline.reading.constants import with_euler
 from pipeline.reading.conventions import BY_NAME, WIDE_EXPONENTS, WITH_BRACKETS
-from pipeline.reading.counts import agrees, beside_count, count_of, with_solution
+from pipeline.reading.counts import agrees, beside_count, count_of, how_many, with_solution
 from pipeline.reading.items import Notes
 from pipeline.reading.latex import from_asciimath
 from pipeline.reading.letter_products import spelled_apart
@@ -47,7 +47,6 @@ from pipeline.reading.statements import stated
 from pipeline.reading.tokens import Token, tokens_of
 from pipeline.reading.translations import in_letters_of_problem, without_definitions
 from pipeline.reading.words import (
-    counts_only,
     needs_words,
     ranges_in_words,
     refuse_non_answers,
@@ -176,7 +175,7 @@ def _in_notation(text: str, context: ReadingContext, changes: list[str]) -> tupl
 def _without_words(
     text: str, context: ReadingContext, changes: list[str], remarks: list[str]
 ) -> tuple[str, bool]:
-    if context.kind in {"roots", "region"} and counts_only(text):
+    if context.kind in {"roots", "region"} and "=" not in text and how_many(text) is not None:
         raise Unread("how many solutions there are, but not which")
     text = without_spelled_number(text, changes)
     text = ranges_in_words(without_side_remarks(text, changes), changes)

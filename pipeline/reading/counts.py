@@ -200,15 +200,15 @@ def beside_count(text: str) -> tuple[str, Value] | None:
     tokens = list(_TOKENS.finditer(text.lower()))[-_MOST_WORDS:]
     for place in (one.start() for one in reversed(tokens) if one[0].isalnum()):
         value, said = text[:place].rstrip(_APART), text[place:]
-        if _VALUE_ENDS.search(value[-2:]) and (count := _counted(said)) is not None:
+        if _VALUE_ENDS.search(value[-2:]) and (count := how_many(said)) is not None:
             return value, count
     said, *behind = _SIGNS_BEHIND.split(text, maxsplit=1)
-    count = _counted(said) if behind else None
+    count = how_many(said) if behind else None
     return None if count is None else (behind[0].strip(" )."), count)
 
 
-def _counted(said: str) -> Value | None:
-    """How many solutions there are, where both a number and what it counts is told."""
+def how_many(said: str) -> Value | None:
+    """Return how many solutions a text tells, where it says a number and what it counts."""
     words = set(_TOKENS.findall(said.lower()))
     told = any(word.isdigit() or word in _NUMBERS for word in words - _VAGUE)
     return count_of(said) if told and not words.isdisjoint(_NOUNS | _KINDS.keys()) else None

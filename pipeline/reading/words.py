@@ -219,16 +219,6 @@ _ALL_BUT = re.compile(
     r"^\s*all\s+real(?:s|\s+numbers?)?\s*[,;:]?\s*(?=[a-z]\s*(?:!=|≠|is\s+not|cannot))",
     re.IGNORECASE,
 )
-_COUNT_ONLY = re.compile(
-    r"^\s*(\d|one|two|three)\s+(?:real\s+|distinct\s+|different\s+|rational\s+|irrational\s+)*"
-    r"(?:solutions?|roots?|answers?|zeros)\s*[.!]?\s*$",
-    re.IGNORECASE,
-)
-_COUNT_OF = re.compile(
-    r"^\s*(?:\d|one|two|three)\s+(?:real\s+|distinct\s+|different\s+)*"
-    r"(?:(?:solutions?|roots?|answers?|zeros|values)\s*[:,]|(?:solutions|roots|answers)\s+(?=[-+±√\d]))",
-    re.IGNORECASE,
-)
 _REPEATING = re.compile(
     r"(\d*)\.(\d+)\s*(?:\(\s*(?:repeating|recurring)\s*\)|(?:repeating|recurring|bar|rep\.?)(?![A-Za-z]))",
     re.IGNORECASE,
@@ -252,11 +242,6 @@ def _exceptions() -> re.Pattern[str]:
     return re.compile(rf"^\s*(?:x\s*(?:=|is|can be)\s*)?(?:{phrases})(?![A-Za-z])", re.IGNORECASE)
 
 
-def counts_only(text: str) -> bool:
-    """Whether a text says how many solutions there are and nothing else."""
-    return _COUNT_ONLY.match(text) is not None
-
-
 def _repeating(found: re.Match[str]) -> str:
     return f"{found[1] or 0}.{marks.repeating(found[2])}"
 
@@ -270,8 +255,8 @@ def ranges_in_words(text: str, changes: list[str]) -> str:
     """Rewrite `all reals except 3`, `between -2 and 3`, `-2 to 3` and `up 2 right 3` with signs."""
     written = _exceptions().sub(r" ℝ \\ ", _EXCLUDING.sub(", ", text))
     written = _RISE_AND_RUN.sub(_slope, written)
-    written = _COUNT_ONLY.sub(r"\1", _REAL_LETTER.sub(r"\1 ∈ ℝ", written))
-    written = _COUNT_OF.sub("", _ALL_BUT.sub("", written))
+    written = _REAL_LETTER.sub(r"\1 ∈ ℝ", written)
+    written = _ALL_BUT.sub("", written)
     written = _IS.sub(r"\1 = ", written)
     written = _REPEATING.sub(_repeating, written)
     written = _ALL_THAT.sub("x ", written)
