@@ -399,12 +399,14 @@ def _across(one: Surd, two: Surd) -> Surd | None:
         "solve | x - 1/2 = 5/6 | 3/4",
         "solve | x/6 + x/4 = 2 | 10",
         "solve | x/3 + x/5 = 1 | 4",
+        "evaluate | 3 1/2 + 1 1/4 | 4 2/6",
     ),
     silent=(
         "solve | x^2 + 13x = 16 | -13/2 ± sqrt(233)/2",
         "solve | x - 1/2 = 5/6 | 4/3",
         "solve | x/6 + x/4 = 2 | 24/5",
         "solve | x/6 = 2 | 10",
+        "evaluate | 3 1/2 + 1 1/4 | 4 3/4",
     ),
 )
 @instead_of(add_square, Place.COMPLETING_THE_SQUARE)
@@ -465,23 +467,6 @@ def _added_across(place: Sum) -> Choices | None:
         return None
     across = Quotient(sum_of(*(top for top, _ in parts)), sum_of(*(below for _, below in parts)))
     return Choices((across, *_in_two_fractions(place, _added_across)))
-
-
-@fractions_added_across.also(
-    add,
-    shows=("evaluate | 3 1/2 + 1 1/4 | 4 2/6",),
-    silent=("evaluate | 3 1/2 + 1 1/4 | 4 3/4",),
-)
-def _mixed_numbers_added_across(place: Sum) -> Node | None:
-    parts = [as_fraction(term) for term in terms_of(place)]
-    wholes = [top for top, below in parts if below == ONE_NODE]
-    fractions = [(top, below) for top, below in parts if below != ONE_NODE]
-    if len(wholes) < 2 or len(fractions) < 2:
-        return None
-    across = Quotient(
-        sum_of(*(top for top, _ in fractions)), sum_of(*(below for _, below in fractions))
-    )
-    return sum_of(*wholes, across)
 
 
 def _whole_parts(place: Sum) -> list[tuple[int, int]] | None:

@@ -12,7 +12,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.regions import union
 from pipeline.exact.trees import Letter, Node, Relation, in_order, letters, replaced
 from pipeline.exact.values import Equation, Expression, Point, Region, Value
-from pipeline.patterns.catalogue import moves
+from pipeline.patterns.catalogue import moves, pattern_of
 from pipeline.procedures.endings import comparable_ending, comparable_value
 from pipeline.procedures.equations import Named, equation_of
 from pipeline.procedures.functions import Inverse, InverseOfFormula
@@ -104,10 +104,30 @@ def check_equations(
             before, current = line, found
         elif not _is_branch(found, current, [*sets[place + 1 :], _answer_set(answer)]):
             faults = faults_between(before, line, letter, request.numbers)
-            if not faults and not before.number:
-                faults = faults_leading_to((found,), problem, request.numbers)
+            if current == first:
+                faults |= _faults_from_problem(request, problem, found, faults)
             return Checked(line.number, faults, line), before
     return Checked(0), before
+
+
+def _faults_from_problem(
+    request: Request, problem: Problem, found: Hashable, known: frozenset[str]
+) -> frozenset[str]:
+    """Return the patterns that lead from the problem to a line, only of its sides if one is known.
+
+    Args:
+        request: the request.
+        problem: the problem, which the lines before say in other words.
+        found: the solutions of the line.
+        known: patterns that lead to it from the line before.
+    """
+    ways = predictions_of(problem, request.numbers, depth=1).by_value.get(found, {})
+    known_step = any(not pattern_of(one).general for one in known)
+    return frozenset(
+        faults[0]
+        for faults, plans in ways.values()
+        if not known_step or ("sides" in plans and not pattern_of(faults[0]).general)
+    )
 
 
 def _solutions(request: Request, problem: Problem) -> Hashable | None:

@@ -28,7 +28,6 @@ from pipeline.procedures.equations import (
 from pipeline.procedures.quadratic import QUADRATIC, discriminant, solve_linear
 from pipeline.procedures.systems import OneUnknown, Row, SolvedRow, isolate_letter
 from pipeline.procedures.walk import Plan, Walk, runs, walk
-from pipeline.procedures.written_sides import plans_of_sides
 from pipeline.reading.lines import Line, is_true_calculation
 from pipeline.records import Numbers
 from pipeline.tagging.predict import slips_of
@@ -222,18 +221,17 @@ def _slips_to(plan: Plan, target: Hashable, numbers: Numbers) -> set[str]:
 
 def _plans_from(line: Line, letter: str) -> list[Plan]:
     """Return the procedures that go on from a line, only the one that its shape calls for."""
-    equation, relations = _equation_from(line, letter), list(line.alternatives())
+    equation = _equation_from(line, letter)
     if equation is None:
         return []
-    sides = plans_of_sides(relations[0], letter) if len(relations) == 1 else []
     if equation.degree < 2:
-        return [Plan("linear", solve_linear, equation), *sides]
+        return [Plan("linear", solve_linear, equation)]
     names = list(QUADRATIC)
     if equation.factors and not equation.right[2] and len(set(equation.factors)) > 1:
         names = ["factoring"]
     elif equation.square is not None and equation.square.q:
         names = ["square-root"]
-    return [*(Plan(name, QUADRATIC[name], equation) for name in names), *sides]
+    return [Plan(name, QUADRATIC[name], equation) for name in names]
 
 
 def _equation_from(line: Line, letter: str) -> Equation | None:
