@@ -104,7 +104,8 @@ class Predictions:
         entries = self.by_value.setdefault(ending, {})
         known, procedures = entries.setdefault(frozenset(faults), (faults, set()))
         procedures.add(procedure)
-        if set(map(said, known)) != set(map(said, faults)):
+        first, second = ({getattr(one, "says", one) for one in path} for path in (known, faults))
+        if first != second:
             entries[frozenset(faults)] = tuple(map(str, known)), procedures
 
     def alone(self) -> Iterator[str]:
