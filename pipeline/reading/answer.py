@@ -116,7 +116,7 @@ def _beside_count(text: str, context: ReadingContext, changes: list[str]) -> tup
 
     `-2, 2 real solutions` may tell a number, and may have it among the solutions.
     """
-    parted = beside_count(text) if context.kind != "count" else None
+    parted = beside_count(text)
     if parted is None:
         return ()
     value, count = parted
