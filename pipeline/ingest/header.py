@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
-from itertools import islice
+from itertools import islice, pairwise
 
 from pipeline.ingest.columns import standard_field
 from pipeline.tables import TableFile, plain_text
@@ -155,7 +155,7 @@ def _goes_on(rows: Sequence[tuple[int, Sequence[str]]], at: int, here: int) -> b
 def _counts_under(cells: Sequence[str], upper: Sequence[str]) -> bool:
     """Whether a row counts from 1 under each of several names, as places in quizzes do."""
     starts = [at for at, name in enumerate(upper) if name]
-    spans = zip(starts, [*starts[1:], len(cells)], strict=True)
+    spans = pairwise([*starts, len(cells)])
     counts = [[int(one) for one in re.findall(r"\d+", " ".join(cells[at:to]))] for at, to in spans]
     counted = [one for one in counts if one]
     return len(counted) > 1 and all(one == [*range(1, len(one) + 1)] for one in counted)
