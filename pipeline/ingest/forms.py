@@ -12,7 +12,6 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fnmatch import fnmatchcase
-from itertools import takewhile
 from typing import Any, NoReturn
 
 from pipeline.course import ExportMap
@@ -242,31 +241,27 @@ def said_alike(
     tried = _tried(chosen, questions)
     tries = {header: tried.get(questions.find_in(header)[1].strip(), 0) for header in named}
     tries = {header: number for header, number in tries.items() if number} | dict(chosen.tries)
-    ways = set()
     names = Counter(DOUBLED.sub("", header) for header in chosen.beside)
+    ways: Counter[tuple[str, str, str]] = Counter()
     for header, said in chosen.beside.items():
         what, _, whose = said.partition(" of ")
+        bare = DOUBLED.sub("", header)
         for answer, item in chosen.questions.items():
             if whose == _whose(questions.named(item), chosen.tries.get(answer)):
-                same = sum(
-                    1
-                    for _ in takewhile(
-                        lambda both: both[0] == both[1], zip(answer, header, strict=False)
-                    )
-                )
-                bare = DOUBLED.sub("", header)
-                ways.add(
-                    ("", bare, what) if names[bare] > 1 else (answer[same:], header[same:], what)
-                )
+                pairs = enumerate(zip(answer, header, strict=False))
+                shorter = min(len(answer), len(header))
+                same = next((at for at, (one, other) in pairs if one != other), shorter)
+                apart = ("", bare) if names[bare] > 1 else (answer[same:], header[same:])
+                ways[*apart, what] += 1
     beside = dict(chosen.beside)
     for answer, item in named.items():
         right = row.names[row.names.index(answer) + 1 :][:1]
-        for mine, other, what in ways:
+        for mine, other, what in sorted(ways, key=lambda way: (ways[way], way)):
             # Of columns of one name, the one right of an answer speaks of it.
             alike = [one for one in right if names[other] > 1 and DOUBLED.sub("", one) == other]
-            for header in alike or {answer.removesuffix(mine) + other} & set(row.names):
-                if answer.endswith(mine):
-                    beside[header] = f"{what} of {_whose(item, tries.get(answer))}"
+            told = {answer.removesuffix(mine) + other} & set(row.names) - chosen.beside.keys()
+            for header in alike or told if answer.endswith(mine) else ():
+                beside[header] = f"{what} of {_whose(item, tries.get(answer))}"
     return replace(chosen, tries=tries, beside=beside)
 
 
