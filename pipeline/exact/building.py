@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 
 from pipeline.exact.monomials import Monomial, Polynomial
 from pipeline.exact.numbers import Surd
@@ -20,6 +21,7 @@ from pipeline.exact.trees import (
 )
 
 
+@lru_cache(maxsize=65536)
 def tree_of_surd(value: Surd) -> Node:
     """Return the canonical form as a tree: rational part first, one fraction a term."""
     ordered = sorted(value.terms, key=lambda term: (term[0] != 1, term[0] < 0, abs(term[0])))

@@ -293,10 +293,10 @@ class Surd:
         return Fraction(self.terms[0][1] if self.terms else 0, self.denominator)
 
     def __eq__(self, other: object) -> bool:
-        if isinstance(other, int | Fraction):
-            other = Surd.of(other)
         if not isinstance(other, Surd):
-            return NotImplemented
+            if not isinstance(other, int | Fraction):
+                return NotImplemented
+            other = Surd.of(other)
         return self.terms == other.terms and self.denominator == other.denominator
 
     def __hash__(self) -> int:

@@ -265,11 +265,13 @@ def chances_ahead(
     cost = np.asarray(stated, dtype=np.float64)
     coming = asked["item"].isin(last.loc[ahead, "item"]).to_numpy()
     later = asked[coming]
+    shape = len(asked), len(evidence.patterns)
+    shows = np.array(asked["shows"].tolist(), dtype=float).reshape(shape)
     rows = []
     number = {name: place for place, name in enumerate(evidence.patterns)}
     for pattern, names in groups[["pattern", "members"]].itertuples(index=False):
         columns = [number[name] for name in names]
-        able = np.array([shown[columns].max() for shown in asked["shows"]], dtype=float)
+        able = shows[:, columns].max(axis=1)
         chance = able[coming]
         rows.append(
             {

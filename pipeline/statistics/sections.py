@@ -99,8 +99,8 @@ def _beside(rates: pd.DataFrame) -> pd.Series[Any]:
     found = pd.Series(None, index=rates.index, dtype="object")
     shown = rates[rates["shown"]].dropna(subset=["rate_low", "rate_high"])
     for _, part in shown.groupby(KEYS):
-        low, high = part["rate_low"], part["rate_high"]
+        low, high = part["rate_low"].to_numpy(), part["rate_high"].to_numpy()
         if len(part) > 1:
-            found[part.index[low > high.drop(low.idxmax()).max()]] = "most"
-            found[part.index[high < low.drop(high.idxmin()).min()]] = "least"
+            found[part.index[low > np.delete(high, low.argmax()).max()]] = "most"
+            found[part.index[high < np.delete(low, high.argmin()).min()]] = "least"
     return found

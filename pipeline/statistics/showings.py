@@ -60,11 +60,12 @@ def showings(evidence: Evidence, shares: pd.DataFrame, cells: Sequence[Cell]) ->
     for key, mine in topics.items():
         place = answers.iloc[rows[key]].groupby(ASKED, sort=False).ngroup().to_numpy()
         asked = answers.iloc[rows[key]][ASKED].drop_duplicates()
+        topic = pd.get_dummies(asked["topic"].astype(object), dtype=bool)
         seen, shown = evidence.seen[asked["question"]], table[rows[key]].tocsc()
         for group in dict.fromkeys(group for cell in mine for group in cell.groups):
-            named = {cell.key[2] for cell in mine if group in cell.groups}
+            named = [cell.key[2] for cell in mine if group in cell.groups]
             able = np.asarray(seen[:, list(group)].any(axis=1))
-            at = np.flatnonzero((able & asked["topic"].isin(named).to_numpy())[place])
+            at = np.flatnonzero((able & topic[named].any(axis=1).to_numpy())[place])
             laid = np.minimum(shown[:, list(group)].sum(axis=1)[at], 1.0)
             name = " / ".join(evidence.patterns[i] for i in group)
             chosen = rows[key][at]

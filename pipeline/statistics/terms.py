@@ -93,15 +93,16 @@ def standardized(answers: pd.DataFrame, term: str, weights: pd.Series[float]) ->
         cluster-robust least squares of the saturated model.
     """
     own = answers[answers["term"] == term]
-    size = own.groupby("item")["wrong"].transform("size")
-    rate = own.groupby("item")["wrong"].transform("mean")
-    pull = own["item"].map(weights) * (own["wrong"] - rate) / size
-    influence = pull.groupby(own["student"]).sum().to_numpy()
+    items, item = np.unique(own["item"], return_inverse=True)
+    wrong, size = own["wrong"].to_numpy(float), np.bincount(item)
+    sums = np.bincount(item, wrong)
+    weight = weights.reindex(items).to_numpy() / size
+    pull = weight[item] * (wrong - (sums / size)[item])
+    influence = np.bincount(np.unique(own["student"], return_inverse=True)[1], pull)
     centered = influence - influence.mean()
     present = np.ones(len(centered), dtype=bool)
     spread = clustered_variance(centered, present)
-    value = float((own["item"].map(weights) * own["wrong"] / size).sum())
-    return Combined(value, spread, len(own), len(centered), centered, present)
+    return Combined(float(weight @ sums), spread, len(own), len(centered), centered, present)
 
 
 def compare_topics(
@@ -149,6 +150,8 @@ def compare_patterns(
     for before, after in pairs:
         shared = common(evidence.opportunities, before, after)
         asked = shared[["setting", "item", "item_from", "question"]].drop_duplicates()
+        version = asked.groupby(["item", "item_from"], dropna=False).ngroup().to_numpy()
+        where, number = asked["setting"].to_numpy(), asked["question"].to_numpy()
         for (setting, group), topics in _by_group(evidence, shared).items():
             parts = [pair for pair in topics.values() if set(pair) == {before, after}]
             if not parts:
@@ -157,9 +160,8 @@ def compare_patterns(
             first = combine([p[before] for p in parts], weights)
             second = combine([p[after] for p in parts], weights)
             names = members(evidence, group)
-            able = np.flatnonzero(evidence.seen[:, list(group)].any(axis=1))
-            mine = asked[(asked["setting"] == setting) & asked["question"].isin(able)]
-            questions = len(mine[["item", "item_from"]].drop_duplicates())
+            able = np.asarray(evidence.seen[:, list(group)].any(axis=1))
+            questions = len(np.unique(version[able[number] & (where == setting)]))
             keys: _Keys = (setting, before, after, "pattern", " / ".join(names), names, questions)
             rows.append(_row(keys, first, second, margin))
     return with_visible(pd.DataFrame(rows))

@@ -80,18 +80,23 @@ def likeliest(design: Matrix, counts: Vector, start: Vector) -> Vector:
     design, counts = design[counts > 0], counts[counts > 0]
     weights: Vector = start / start.sum()
 
-    def step(current: Vector) -> Vector:
-        raised: Vector = current * (design.T @ (counts / np.maximum(design @ current, 1e-300)))
+    chance = design @ weights
+
+    def step(current: Vector, chance: Vector) -> Vector:
+        raised: Vector = current * (design.T @ (counts / np.maximum(chance, 1e-300)))
         raised /= raised.sum()
         return raised
 
     for _ in range(MOST_SMALL_STEPS):
-        once: Vector = step(weights)
+        once: Vector = step(weights, chance)
         if np.abs(once - weights).max() < SMALLEST_CHANGE:
             return once
-        twice = step(once)
+        twice = step(once, design @ once)
         leap = _leap(weights, once, twice)
-        weights = step(leap) if _is_likelier(design, counts, leap, twice) else twice
+        weights, chance, far = twice, design @ twice, design @ leap
+        if _is_likelier(counts, far, chance):
+            weights = step(leap, far)
+            chance = design @ weights
     return weights
 
 
@@ -108,9 +113,8 @@ def _leap(start: Vector, once: Vector, twice: Vector) -> Vector:
     return moved
 
 
-def _is_likelier(design: Matrix, counts: Vector, leap: Vector, safe: Vector) -> bool:
-    """Whether a leap makes the counts, all above 0, at least as likely as the plain step does."""
-    far, near = design @ leap, design @ safe
+def _is_likelier(counts: Vector, far: Vector, near: Vector) -> bool:
+    """Whether chances after a leap make the counts, all above 0, as likely as those of a step."""
     if (far <= 0).any():
         return False
     return float(counts @ np.log(far / np.maximum(near, 1e-300))) >= 0
