@@ -15,7 +15,7 @@ from collections.abc import Callable, Mapping, Sequence
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import tomlkit
 
@@ -31,10 +31,6 @@ from pipeline.errors import CourseError
 from pipeline.tables import open_table, plain_text
 from pipeline.tasks.catalogue import TASKS
 
-if TYPE_CHECKING:
-    from openpyxl.worksheet.worksheet import Worksheet
-
-_TEXT = "@"  # the number format that leaves 3/4 and -6^2 alone
 _READY_ROWS = 300
 _MADE = ("items.xlsx", "course.toml", "exports", "pseudonym.key", "Run.cmd", "run.sh")
 _TAKEN = (*_MADE, "items.csv", "course.xlsx", "course.duckdb")
@@ -148,37 +144,22 @@ def _items_workbook() -> bytes:
     """The list of questions to fill in: the same for every course."""
     from openpyxl import Workbook  # slow to import, here and below
 
+    from pipeline.tables.workbook import fill_with_text
+
     book = Workbook()
     items = book.active
     items.title = "items"
-    _fill(items, [list(ITEM_COLUMNS)])
+    fill_with_text(items, [ITEM_COLUMNS], [_WIDTHS.get(name, 12) for name in ITEM_COLUMNS])
     for row in items.iter_rows(2, _READY_ROWS, 1, len(ITEM_COLUMNS)):
         for cell in row:
-            cell.number_format = _TEXT
+            cell.number_format = "@"  # which leaves 3/4 and -6^2 alone
     items.freeze_panes = "A2"
-    explanation = book.create_sheet("explanation")
     rows = [[name, *_EXPLAINED[name]] for name in ITEM_COLUMNS]
-    _fill(explanation, [["column", "needed?", "for example", "what it holds"], *rows])
-    for letter, width in zip("ABCD", (14, 10, 22, 90), strict=True):
-        explanation.column_dimensions[letter].width = width
+    header = ["column", "needed?", "for example", "what it holds"]
+    fill_with_text(book.create_sheet("explanation"), [header, *rows], (14, 10, 22, 90))
     stream = io.BytesIO()
     book.save(stream)
     return stream.getvalue()
-
-
-def _fill(sheet: Worksheet, rows: list[list[str]]) -> None:
-    from openpyxl.styles import Font
-    from openpyxl.utils import get_column_letter
-
-    for row in rows:
-        sheet.append(row)
-    for row_of_cells in sheet.iter_rows():
-        for cell in row_of_cells:
-            cell.number_format = _TEXT
-            cell.data_type = "s"  # a text that begins with = is no formula here
-    for cell in sheet[1]:
-        cell.font = Font(bold=True)
-        sheet.column_dimensions[get_column_letter(cell.column)].width = _WIDTHS.get(cell.value, 12)
 
 
 _DATED = ("terms", "lessons")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 from typing import Final, Literal, cast, get_args
 
 from pipeline.errors import BudgetExceeded, UnreadableProblem
@@ -121,6 +122,7 @@ class Problem:
         )
 
 
+@lru_cache(maxsize=4096)
 def read_problem(text: str, task: str = "solve") -> Problem:
     """Read a problem.
 

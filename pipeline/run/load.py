@@ -110,7 +110,7 @@ def load_course(
             continue
         _load_file(course, loaded, warehouse, loads)
         words.append(FileWord(loaded.file, _utc(loaded.file_time), loaded.later))
-    if known.met and _students_of(warehouse) - known.students:
+    if known.met and set(warehouse.distinct("store.response", "student")) - known.students:
         loads.withheld = withhold(warehouse, naming_one_of(known.met))
     loads.scores.add(follow(warehouse, words))
     told = pd.DataFrame(list(known.addresses.items()), columns=["item", "address"], dtype="object")
@@ -179,10 +179,6 @@ def _students(warehouse: Warehouse) -> frozenset[str]:
     if not warehouse.holds("staging.enrolled"):
         return frozenset()
     return frozenset(warehouse.frame("staging.enrolled")["student"])
-
-
-def _students_of(warehouse: Warehouse) -> set[str]:
-    return set(map(str, warehouse.distinct("store.response", "student")))
 
 
 def _first_answers(course: Course, warehouse: Warehouse) -> dict[str, tuple[date, date]]:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final, NamedTuple
+from typing import Any, Final, NamedTuple
 
 import pandas as pd
 
@@ -22,10 +22,6 @@ from pipeline.patterns.catalogue import catalogue
 from pipeline.records import Request
 from pipeline.storage import written_whole
 from pipeline.tagging.questions import question_of
-
-if TYPE_CHECKING:
-    from openpyxl import Workbook
-    from openpyxl.worksheet.worksheet import Worksheet
 
 NEW_ERRORS: Final = "new errors"
 """The sheet of the workbook that lists proposals."""
@@ -290,40 +286,27 @@ def write_sheet(course: Course, found: ToTag, new_errors: Sequence[tuple[str, ..
     return path
 
 
-def _book(course: Course, found: ToTag, new_errors: Sequence[tuple[str, ...]]) -> Workbook:
+def _book(course: Course, found: ToTag, new_errors: Sequence[tuple[str, ...]]) -> Any:
     from openpyxl import Workbook
+
+    from pipeline.tables.workbook import fill_with_text
 
     book = Workbook()
     sheet = book.active
     sheet.title = "to tag"
-    _fill(sheet, [_HEADER, *found.rows], _WIDTHS)
+    fill_with_text(sheet, [_HEADER, *found.rows], _WIDTHS, wrap=True)
     sheet.freeze_panes = "B2"
     if new_errors:
         sheet = book.create_sheet(NEW_ERRORS)
-        _fill(
+        fill_with_text(
             sheet,
             [_PROPOSALS_HEADER, *new_errors],
             (24, 40, 50, 12, 12, 10, 14, 44, 50, 26, 14, 40),
+            wrap=True,
         )
     last = (UNEXPLAINED, "No known error fits (write: none).")
     errors = [("id", "what was done"), *_errors(course), last]
-    _fill(book.create_sheet("errors"), errors, (40, 110))
-    _fill(book.create_sheet("how to"), [("how to",), *((line,) for line in _HOW)], (120,))
+    fill_with_text(book.create_sheet("errors"), errors, (40, 110), wrap=True)
+    how = [("how to",), *((line,) for line in _HOW)]
+    fill_with_text(book.create_sheet("how to"), how, (120,), wrap=True)
     return book
-
-
-def _fill(sheet: Worksheet, rows: Sequence[tuple[str, ...]], widths: tuple[int, ...]) -> None:
-    from openpyxl.styles import Alignment, Font
-    from openpyxl.utils import get_column_letter
-
-    for row in rows:
-        sheet.append(row)
-    for cells in sheet.iter_rows():
-        for cell in cells:
-            cell.number_format = "@"  # text: a spreadsheet program leaves 3/4 and -6^2 alone
-            cell.data_type = "s"
-            cell.alignment = Alignment(wrap_text=True, vertical="top")
-    for cell in sheet[1]:
-        cell.font = Font(bold=True)
-    for place, width in enumerate(widths, 1):
-        sheet.column_dimensions[get_column_letter(place)].width = width

@@ -265,8 +265,7 @@ def chances_ahead(
     cost = np.asarray(stated, dtype=np.float64)
     coming = asked["item"].isin(last.loc[ahead, "item"]).to_numpy()
     later = asked[coming]
-    shape = len(asked), len(evidence.patterns)
-    shows = np.array(asked["shows"].tolist(), dtype=float).reshape(shape)
+    shows = np.array(asked["shows"].tolist(), dtype=float).reshape(-1, len(evidence.patterns))
     rows = []
     number = {name: place for place, name in enumerate(evidence.patterns)}
     for pattern, names in groups[["pattern", "members"]].itertuples(index=False):
@@ -278,9 +277,7 @@ def chances_ahead(
                 "pattern": pattern,
                 "chances_ahead": float(chance.sum()) if len(chance) else np.nan,
                 "weight": _mean_weight(cost, able, coming),
-                "topics_ahead": sorted(set(later["topic"][chance > 0].dropna()))
-                if len(chance)
-                else [],
+                "topics_ahead": sorted(set(later["topic"][chance > 0].dropna())),
             }
         )
     return pd.DataFrame(rows)

@@ -13,6 +13,7 @@ from pipeline.tables.budgets import COLUMNS
 from pipeline.tables.delimited import delimited_rows, text_encoding
 from pipeline.tables.json_rows import json_line_rows, json_rows
 from pipeline.tables.opendocument import opendocument_rows, opendocument_sheets
+from pipeline.tables.parquet import parquet_rows
 from pipeline.tables.rows import TableRow
 from pipeline.tables.source import Source, archive_members
 
@@ -256,8 +257,6 @@ def _opendocument(source: Source, _: str | None) -> Contents:
 
 
 def _parquet(source: Source, _: str | None) -> Contents:
-    from pipeline.tables.parquet import parquet_rows  # slow to import
-
     return Contents(parquet_rows(source), marked=True)
 
 

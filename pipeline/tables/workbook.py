@@ -5,14 +5,15 @@ from __future__ import annotations
 import re
 import warnings
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import ExitStack, contextmanager
 from itertools import repeat
 from typing import Any
 from xml.etree.ElementTree import ParseError
 
 from openpyxl import load_workbook
-from openpyxl.utils.cell import range_boundaries
+from openpyxl.styles import Alignment, Font
+from openpyxl.utils.cell import get_column_letter, range_boundaries
 from openpyxl.utils.exceptions import InvalidFileException
 
 from pipeline.errors import InputError
@@ -170,3 +171,20 @@ def _look_through(source: Source, part: str) -> tuple[bool, MergedCells]:
 def _range(text: str) -> Range:
     left, top, right, bottom = range_boundaries(text)
     return Range(top, left, bottom, right)
+
+
+def fill_with_text(
+    sheet: Any, rows: Sequence[Sequence[str]], widths: Sequence[int], *, wrap: bool = False
+) -> None:
+    """Fill a sheet with rows of texts below a bold header; widths of its columns in letters."""
+    for row in rows:
+        sheet.append(list(row))
+    for cells in sheet.iter_rows():
+        for cell in cells:
+            cell.number_format = "@"  # a spreadsheet program leaves 3/4 and -6^2 alone
+            cell.data_type = "s"  # a text that begins with = is no formula here
+            if wrap:
+                cell.alignment = Alignment(wrap_text=True, vertical="top")
+    for cell, width in zip(sheet[1], widths, strict=True):
+        cell.font = Font(bold=True)
+        sheet.column_dimensions[get_column_letter(cell.column)].width = width
