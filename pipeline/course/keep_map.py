@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import Any
 
 import tomlkit
-from tomlkit.items import Table
 
 from pipeline.course.exports import ExportMap
 from pipeline.storage import written_whole
@@ -44,7 +44,7 @@ def keep_patterns(folder: Path, patterns: Sequence[Mapping[str, str]]) -> str:
     """
     names = ("id", "sentence", "task", "wrong", "step", "instead", "skill", "source")
     return _keep(
-        folder, [_as_toml("patterns", one) for one in patterns], "patterns", names, patterns
+        folder, [as_toml("patterns", one) for one in patterns], "patterns", names, patterns
     )
 
 
@@ -67,10 +67,11 @@ def _keep(
 
 def map_as_toml(one: ExportMap) -> str:
     """A map as it stands in `course.toml`."""
-    return _as_toml("exports", _block(one))
+    return as_toml("exports", _said(one))
 
 
-def _as_toml(table: str, settings: Mapping[str, object]) -> str:
+def as_toml(table: str, settings: Mapping[str, object]) -> str:
+    """Return one `[[table]]` block as it stands in `course.toml`."""
     document = tomlkit.document()
     blocks = tomlkit.aot()
     blocks.append(tomlkit.item(settings))
@@ -87,29 +88,23 @@ def _added(text: str, added: Sequence[str]) -> str:
     return joined
 
 
-def _block(one: ExportMap) -> Table:
-    block = tomlkit.table()
-    if one.files:
-        block["files"] = list(one.files)
-    block["layout"] = one.layout
-    if one.left_out:
-        block["left_out"] = list(one.left_out)
-    if one.join != _PLAIN.join:
-        block["join"] = one.join
-    for name in _FACTS:
-        if (value := getattr(one, name)) is not None:
-            block[name] = value
-    columns = tomlkit.table()
-    for name, headers in one.columns.items():
-        columns[name] = headers[0] if len(headers) == 1 else list(headers)
-    block["columns"] = columns
-    for name in _PER_HEADER:
-        if said := getattr(one, name):
-            table = tomlkit.table()
-            for header, meant in said.items():
-                table[header] = meant
-            block[name] = table
-    return block
+def _said(one: ExportMap) -> dict[str, Any]:
+    """What a map says, by setting, as TOML has it."""
+    columns = {
+        name: headers[0] if len(headers) == 1 else list(headers)
+        for name, headers in one.columns.items()
+    }
+    facts = {name: value for name in _FACTS if (value := getattr(one, name)) is not None}
+    per_header = {name: dict(said) for name in _PER_HEADER if (said := getattr(one, name))}
+    return {
+        **({"files": list(one.files)} if one.files else {}),
+        "layout": one.layout,
+        **({"left_out": list(one.left_out)} if one.left_out else {}),
+        **({"join": one.join} if one.join != _PLAIN.join else {}),
+        **facts,
+        "columns": columns,
+        **per_header,
+    }
 
 
 def _into_workbook(
@@ -133,13 +128,16 @@ def _into_workbook(
 
 
 def _as_cells(one: ExportMap) -> dict[str, str]:
-    cells = {"files": "\n".join(one.files), "layout": one.layout}
-    cells |= {"left_out": "\n".join(one.left_out)} if one.left_out else {}
-    cells |= {"join": one.join} if one.join != _PLAIN.join else {}
-    cells |= {name: str(value) for name in _FACTS if (value := getattr(one, name)) is not None}
-    pairs = [(name, header) for name, headers in one.columns.items() for header in headers]
-    cells["columns"] = "\n".join(f"{name} = {header}" for name, header in pairs)
-    for name in _PER_HEADER:
-        if said := getattr(one, name):
-            cells[name] = "\n".join(f"{header} = {meant}" for header, meant in said.items())
-    return cells
+    return {"files": "", **{name: _as_cell(said) for name, said in _said(one).items()}}
+
+
+def _as_cell(said: object) -> str:
+    """A text; lists stand one a line, tables as lines of `name = header`."""
+    if isinstance(said, dict):
+        pairs = [
+            (name, one)
+            for name, told in said.items()
+            for one in (told if isinstance(told, list) else [told])
+        ]
+        return "\n".join(f"{name} = {one}" for name, one in pairs)
+    return "\n".join(said) if isinstance(said, list) else str(said)

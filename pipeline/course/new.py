@@ -23,6 +23,7 @@ from pipeline.course.calendar import Term
 from pipeline.course.hand_tags import TAGGED
 from pipeline.course.item_headers import item_header
 from pipeline.course.items import ITEM_COLUMNS, items_file
+from pipeline.course.keep_map import as_toml
 from pipeline.course.keyfile import write_key
 from pipeline.course.read import read_course
 from pipeline.course.records import Course
@@ -313,14 +314,8 @@ def _settings_text(text: str, term: Term | None, key: str | None) -> str:
 def _term_text(term: Term | None) -> str:
     if term is None or term.first_day is None:
         return _PLACEHOLDER
-    block = tomlkit.table()
-    for name, value in (("id", term.id), ("first_day", term.first_day), ("weeks", term.weeks)):
-        block[name] = value
-    blocks = tomlkit.aot()
-    blocks.append(block)
-    document = tomlkit.document()
-    document["terms"] = blocks
-    return tomlkit.dumps(document)
+    said = {"id": term.id, "first_day": term.first_day, "weeks": term.weeks}
+    return as_toml("terms", said)
 
 
 def _copy_book(source: Path, target: Path, term: Term | None, key: str | None) -> None:

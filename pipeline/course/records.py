@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
@@ -13,6 +12,7 @@ from pipeline.course.exports import ExportMap
 from pipeline.course.hand_tags import HandTag
 from pipeline.course.keyfile import key_fingerprint, read_key
 from pipeline.course.standard_files import StandardFiles
+from pipeline.fingerprints import fingerprint
 from pipeline.records import MissingBrackets, Numbers, OwnPattern, Request
 
 __all__ = [
@@ -270,14 +270,12 @@ class Course:
         calendar = [(term.id, term.first_day, term.breaks) for term in self.terms]
         skipped = sorted({item.id for item in self.items if item.place == "skip"})
         reading = (self.time_zone, self.quizzes, self.reading, skipped)
-        text = repr((calendar, identity, reading, copied, self.standards.digest))
-        return hashlib.sha256(text.encode()).hexdigest()[:16]
+        return fingerprint(repr((calendar, identity, reading, copied, self.standards.digest)))
 
     @property
     def maps_fingerprint(self) -> str:
         """Sixteen hex digits over all column maps, wherever they stand in the settings."""
-        text = repr([replace(one, line=0) for one in self.exports])
-        return hashlib.sha256(text.encode()).hexdigest()[:16]
+        return fingerprint(repr([replace(one, line=0) for one in self.exports]))
 
     @property
     def loaded_folder(self) -> Path:

@@ -6,7 +6,6 @@ so that next week's download needs no map of its own. `files` in a map narrows i
 
 from __future__ import annotations
 
-import hashlib
 import re
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
@@ -16,6 +15,7 @@ from typing import Any, NoReturn
 
 from pipeline.course import ExportMap
 from pipeline.errors import InputError, UnknownForm
+from pipeline.fingerprints import fingerprint
 from pipeline.ingest.header import DOUBLED, HeaderRow, header_rows
 from pipeline.ingest.question_headers import question_headers
 from pipeline.ingest.questions import BETWEEN_NUMBERS, Questions
@@ -110,7 +110,7 @@ def narrowed_map(
 def read_by(chosen: ExportMap) -> str:
     """Sixteen hex digits over all that a map says of a file; its place in the settings apart."""
     text = repr(replace(chosen, files=(), line=0))
-    return hashlib.sha256(text.encode()).hexdigest()[:16]
+    return fingerprint(text)
 
 
 def possible_marks(maps: Iterable[ExportMap], called: str) -> set[str]:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import replace
+from dataclasses import asdict, replace
 from functools import partial
 from pathlib import Path
 
@@ -219,13 +219,7 @@ def _put_course(course: Course, warehouse: Warehouse, marks: Marks) -> None:
         "declared_terms": course.declared_terms,
         "margin": course.margin,
         "time_zone": str(course.time_zone),
-        "rule_set": marks.rules,
-        "program": marks.program,
-        "inputs": marks.inputs,
         "key_fingerprint": course.key_fingerprint,
-        "settings": marks.settings,
-        "items": marks.items,
-        "layout": marks.layout,
-        "maps": marks.maps,
+        **asdict(marks),
     }
     warehouse.put("store.course", pd.DataFrame([row]))

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
-from dataclasses import replace
+from collections.abc import Iterable
+from dataclasses import fields, replace
 from importlib.resources import files
 from typing import Any, Final
 
 import pandas as pd
 
-from pipeline.course import Course, Term
+from pipeline.course import Course, Item, Term
 from pipeline.exact.values import value_words
 from pipeline.patterns.catalogue import catalogue
 from pipeline.patterns.registry import Pattern
@@ -30,30 +30,23 @@ def course_frames(course: Course) -> dict[str, pd.DataFrame]:
         Frames by the name of the table that they fill.
     """
     return {
-        "store.term": _frame(course.terms, _term),
+        "store.term": _frame(map(_term, course.terms)),
         "store.week": pd.DataFrame([row for term in course.terms for row in _weeks(term)]),
-        "store.topic": _frame(course.topics, _topic),
-        "store.outcome": _frame(course.outcomes, _outcome),
+        "store.topic": _frame(_row(one, id="topic") for one in course.topics),
+        "store.outcome": _frame(_row(one, id="outcome") for one in course.outcomes),
         "store.lesson": _lessons(course),
-        "store.item": _frame(course.items, _item),
+        "store.item": _frame(map(_item, course.items)),
         "store.default_used": pd.DataFrame({"sentence": list(course.defaults)}, dtype="object"),
     }
 
 
-def _frame(records: tuple[Any, ...], row: Callable[[Any], dict[str, Any]]) -> pd.DataFrame:
-    rows = [{**row(record), "position": place} for place, record in enumerate(records, start=1)]
-    return pd.DataFrame(rows)
+def _frame(rows: Iterable[dict[str, Any]]) -> pd.DataFrame:
+    return pd.DataFrame([row | {"position": place} for place, row in enumerate(rows, start=1)])
 
 
 def _term(term: Term) -> dict[str, Any]:
     last = term.last_day if term.first_day else None
-    return {
-        "term": term.id,
-        "title": term.title,
-        "first_day": term.first_day,
-        "last_day": last,
-        "weeks": term.weeks,
-    }
+    return {**_row(term, ("breaks",), id="term"), "last_day": last}
 
 
 def _weeks(term: Term) -> list[dict[str, Any]]:
@@ -66,47 +59,22 @@ def _weeks(term: Term) -> list[dict[str, Any]]:
     return rows
 
 
-def _topic(topic: Any) -> dict[str, Any]:
+def _row(record: Any, left_out: tuple[str, ...] = (), **names: str) -> dict[str, Any]:
+    """The fields of a record, some under the names that the database has for them."""
+    told = {one.name: getattr(record, one.name) for one in fields(record)}
     return {
-        "topic": topic.id,
-        "title": topic.title,
-        "first_week": topic.first_week,
-        "outcome": topic.outcome,
-        "needs": list(topic.needs),
-        "weight": topic.weight,
+        names.get(name, name): list(value) if isinstance(value, tuple) else value
+        for name, value in told.items()
+        if name not in left_out
     }
 
 
-def _outcome(outcome: Any) -> dict[str, Any]:
+def _item(item: Item) -> dict[str, Any]:
+    said_in_record = ("correction", "asked", "keep", "template", "wording", "line")
     return {
-        "outcome": outcome.id,
-        "statement": outcome.statement,
-        "target": outcome.target,
-        "bar": outcome.bar,
-        "evidence": list(outcome.evidence),
-        "attempt": outcome.attempt,
-        "fewest": outcome.fewest,
-    }
-
-
-def _item(item: Any) -> dict[str, Any]:
-    return {
-        "item": item.id,
-        "item_from": item.start,
-        "topic": item.topic,
+        **_row(item, said_in_record, id="item", start="item_from", answer="key"),
         "place": item.place,
-        "task": item.task,
-        "problem": item.problem,
-        "key": item.answer,
-        "form": item.form,
-        "numbers": item.numbers,
-        "outcome": item.outcome,
         "options": json.dumps([option.text for option in item.options]),
-        "quiz": item.quiz,
-        "week": item.week,
-        "method": item.method,
-        "follows": item.follows,
-        "same": item.same,
         "record": record_of(item),
         "listed": item.line > 0,
     }
@@ -116,18 +84,8 @@ def _lessons(course: Course) -> pd.DataFrame:
     rows = []
     for place, lesson in enumerate(course.lessons, start=1):
         term = next((t for t in course.terms if lesson.date in t), None)
-        rows.append(
-            {
-                "lesson": f"lesson-{place:02}",
-                "term": term.id if term else None,
-                "day": lesson.date,
-                "week": term.week_of(lesson.date) if term else None,
-                "title": lesson.title,
-                "topics": list(lesson.topics),
-                "patterns": list(lesson.patterns),
-                "sections": list(lesson.sections),
-            }
-        )
+        when = {"term": term.id, "week": term.week_of(lesson.date)} if term else {"term": None}
+        rows.append({"lesson": f"lesson-{place:02}", **when, **_row(lesson, date="day")})
     return pd.DataFrame(rows)
 
 

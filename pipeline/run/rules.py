@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from pathlib import Path
 from typing import Any, TypeAlias
 
@@ -111,7 +111,7 @@ class Marks:
 
     settings: str
     items: str
-    rules: str
+    rule_set: str
     program: str
     inputs: str
     layout: str
@@ -194,8 +194,7 @@ def stored_marks(warehouse: Warehouse) -> Marks | None:
     if stored.empty:
         return None
     row = stored.iloc[0]
-    names = ("settings", "items", "rule_set", "program", "inputs", "layout", "maps")
-    return Marks(*(row[name] for name in names))
+    return Marks(*(row[one.name] for one in fields(Marks)))
 
 
 def marks_of(course: Course, warehouse: Warehouse) -> Marks:
@@ -207,7 +206,7 @@ def marks_of(course: Course, warehouse: Warehouse) -> Marks:
     return Marks(
         settings=_settings(course),
         items=fingerprint(repr(course.items), repr(course.terms)),
-        rules=_rule_set(course),
+        rule_set=_rule_set(course),
         program=_program_rules(course),
         inputs=fingerprint(
             repr(facts),

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
 import pandas as pd
 
+from pipeline.fingerprints import fingerprint
 from pipeline.records import OwnPattern, whole_problem
 from pipeline.statistics.next_lesson import MADE
 from pipeline.tagging.telling_apart import CourseQuestion, Wanted, check_questions
@@ -129,7 +129,7 @@ def _searched(
     tasks = {one.task for one in questions}
     met = tuple(sorted({problem for task, problem in course.met if task in tasks}))
     looked_at = (wanted, questions, met, course.own, course.program)
-    made_from = hashlib.sha256(repr(looked_at).encode()).hexdigest()[:16]
+    made_from = fingerprint(repr(looked_at))
     known = course.before[course.before["made_from"] == made_from]
     if len(known):
         return known
