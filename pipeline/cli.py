@@ -2,16 +2,161 @@
 
 from __future__ import annotations
 
+import argparse
 import gc
 import getpass
+import re
 import sys
-from collections.abc import Sequence
-from typing import Any
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Any, Final
 
+from pipeline import __version__
 from pipeline.cli_commands import COMMANDS, Said
-from pipeline.cli_declarations import options_of
 from pipeline.errors import ExitCode, LostrootError, UsageError
 from pipeline.storage import of_disk
+from pipeline.tasks.catalogue import NAMES
+
+
+def parser() -> argparse.ArgumentParser:
+    """Declare every command; the parsed options have its name as `command`."""
+    whole = argparse.ArgumentParser(
+        prog="lostroot",
+        description="Finds the wrong rule behind wrong algebra answers.",
+        epilog="Each command explains itself: lostroot COMMAND --help",
+    )
+    whole.add_argument("--version", action="version", version=f"lostroot {__version__}")
+    commands = whole.add_subparsers(dest="command", required=True, metavar="COMMAND")
+
+    def declare(name: str, does: str, example: str) -> argparse.ArgumentParser:
+        return commands.add_parser(
+            name,
+            help=does,
+            description=f"{does[0].upper()}{does[1:]}.",
+            epilog=f"example: {example}",
+        )
+
+    demo = declare(
+        "demo",
+        "write an invented course, run it, say where its pages are",
+        "lostroot demo demo-course",
+    )
+    demo.add_argument("dir", metavar="DIR", type=Path, nargs="?", default=Path("demo-course"))
+    new = declare(
+        "new",
+        "make an empty course folder with commented files and a fresh key",
+        "lostroot new algebra-fall",
+    )
+    new.add_argument("dir", metavar="DIR", type=Path)
+    new.add_argument(
+        "--from",
+        dest="old",
+        metavar="OLD",
+        type=Path,
+        help="begin the next semester with the questions, topics, outcomes, column maps and key of "
+        "another course folder",
+    )
+    check = declare(
+        "check",
+        "say what a course folder's files were taken for and what is wrong in them",
+        "lostroot check algebra-fall --write",
+    )
+    check.add_argument("dir", metavar="DIR", type=Path)
+    check.add_argument("--write", action="store_true", help="keep the column map that it proposes")
+    run = declare(
+        "run", "read what is new, tag it, and write the pages", "lostroot run algebra-fall"
+    )
+    run.add_argument("dir", metavar="DIR", type=Path)
+    _declare_explain(declare)
+    patterns = declare(
+        "patterns",
+        "list the error patterns, or show one with its source and a worked example",
+        "lostroot patterns half-not-squared",
+    )
+    patterns.add_argument("id", metavar="ID", nargs="?")
+    tag = declare(
+        "tag",
+        "write the most frequent doubtful answers on a sheet for a person to tag, take the tags "
+        "back, report agreement",
+        "lostroot tag algebra-fall",
+    )
+    tag.add_argument("dir", metavar="DIR", type=Path)
+    show = declare(
+        "show",
+        "ask for a student's id and write one page: each answer, how it was read and judged",
+        "lostroot show algebra-fall",
+    )
+    show.add_argument("dir", metavar="DIR", type=Path)
+    forget = declare(
+        "forget",
+        "ask for a student's id, erase the student everywhere, and prove it",
+        "lostroot forget algebra-fall",
+    )
+    forget.add_argument("dir", metavar="DIR", type=Path)
+    synth = declare(
+        "synth",
+        "for developers: write a course of any size with known truth",
+        "lostroot synth big --students 5000 --items 400 --answers 1000000",
+    )
+    synth.add_argument("dir", metavar="DIR", type=Path)
+    synth.add_argument("--students", type=int, default=300, help="default 300")
+    synth.add_argument("--items", type=int, default=80, help="default 80")
+    synth.add_argument("--answers", type=int, default=20_000, help="default 20000")
+    return whole
+
+
+_TEXTS: Final = ("--task", "--problem", "--answer", "--work", "--key", "--form", "--method")
+"""Options of `explain` whose value is any text, a minus sign in front included."""
+
+
+def options_of(arguments: Sequence[str]) -> argparse.Namespace:
+    """The options of a command.
+
+    Args:
+        arguments: the words after the program's name.
+    """
+    options = parser().parse_args(_with_values_joined(arguments))
+    # argparse before Python 3.13 takes the value `--` out, and leaves a list without anything.
+    vars(options).update({name: "--" for name, value in vars(options).items() if value == []})
+    return options
+
+
+def _with_values_joined(arguments: Sequence[str]) -> list[str]:
+    """Join `--answer` and `-2,-4` to `--answer=-2,-4`, since the latter is no option."""
+    if not arguments or arguments[0] != "explain":
+        return list(arguments)
+    joined: list[str] = []
+    for word in arguments:
+        if joined and joined[-1] in _TEXTS and word.startswith("-") and not _is_option(word):
+            joined[-1] = f"{joined[-1]}={word}"
+        else:
+            joined.append(word)
+    return joined
+
+
+def _is_option(word: str) -> bool:
+    return re.fullmatch(r"--[a-z]+(?:=.*)?|-h", word, re.DOTALL) is not None
+
+
+def _declare_explain(declare: Callable[..., argparse.ArgumentParser]) -> None:
+    explain = declare(
+        "explain",
+        "say of one typed answer how it was read and which wrong rules lead to it",
+        "lostroot explain --task solve --problem 'x^2 + 10x = 11' --answer '-1, -9'",
+    )
+    tasks = ", ".join(NAMES)
+    explain.add_argument("--task", help=f"solve when left out; one of {tasks}")
+    explain.add_argument("--problem", help="the question; asked for when left out")
+    explain.add_argument("--answer", help="what was typed; asked for when left out")
+    explain.add_argument("--work", help="lines of working, separated by ' | '")
+    explain.add_argument("--key", help="the right answer; computed when left out")
+    explain.add_argument("--numbers", choices=("real", "complex"), help="default: real")
+    explain.add_argument("--form", help="for example exact, simplified, factored, decimal:2")
+    explain.add_argument("--method", help="the procedure that the course taught")
+    shape = explain.add_mutually_exclusive_group()
+    shape.add_argument("--json", action="store_true", help="one JSON object")
+    shape.add_argument("--jsonl", action="store_true", help="JSON lines in, JSON lines out")
+
 
 _GARBAGE = 1_000_000
 """New objects after which circles of dead ones are looked for: libraries alone are a million, and

@@ -1,7 +1,7 @@
 """Questions that go on from an earlier part: `(a)` in a problem stands for the answer to that part.
 
 What is right is told with the right answer of the earlier part in its place; a student's own
-earlier value is put there by `pipeline.run.following`.
+earlier value is put there by `pipeline.run.judging`.
 """
 
 from __future__ import annotations

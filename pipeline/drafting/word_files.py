@@ -1,4 +1,8 @@
-"""Word files as lines of text: numbering as printed, equations (OMML) typed out, pictures named."""
+"""Word files as lines of text: numbering as printed, equations typed out, pictures named.
+
+Equations are Office mathematics, elements as in ECMA-376 part 1, chapter 22.1 (Office Math Markup
+Language).
+"""
 
 from __future__ import annotations
 

@@ -7,8 +7,7 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
-from pipeline.exact.building import tree_of_surd
-from pipeline.exact.evaluate import surd_of
+from pipeline.exact.evaluate import surd_of, tree_of_surd
 from pipeline.exact.numbers import Surd, SurdLike
 from pipeline.exact.trees import (
     Constant,

@@ -21,7 +21,6 @@ from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.operations import Lone, root
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.canonical import canonical
-from pipeline.procedures.rewriting.evaluating import conjugate
 from pipeline.procedures.rewriting.operations import (
     add,
     divide,
@@ -44,6 +43,7 @@ from pipeline.procedures.rewriting.terms import (
     terms_of,
     whole,
 )
+from pipeline.procedures.rewriting.working import conjugate
 from pipeline.procedures.walk import NO_REAL, Choices, Ending
 
 _STAND_IN = "i"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pipeline.exact.building import tree_of_polynomial
+from pipeline.exact.evaluate import tree_of_polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.patterns.registry import instead_of, pattern

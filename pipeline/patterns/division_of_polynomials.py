@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from pipeline.exact.building import tree_of_polynomial
 from pipeline.exact.coefficients import Coefficients, added, quotient_of
+from pipeline.exact.evaluate import tree_of_polynomial
 from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Node, Quotient, Sum
 from pipeline.patterns.registry import instead_of, pattern

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from pipeline.exact.building import tree_of_polynomial
 from pipeline.exact.coefficients import Coefficients, exact_roots
+from pipeline.exact.evaluate import tree_of_polynomial
 from pipeline.exact.monomials import Monomial, Polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import polynomial_of

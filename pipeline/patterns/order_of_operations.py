@@ -23,7 +23,6 @@ from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE, ZERO, Equation
 from pipeline.procedures.operations import copy_equation, height_at
 from pipeline.procedures.places import Place
-from pipeline.procedures.rewriting.evaluating import substitute
 from pipeline.procedures.rewriting.operations import add, drop_minus, multiply
 from pipeline.procedures.rewriting.terms import ONE as ONE_NODE
 from pipeline.procedures.rewriting.terms import (
@@ -36,6 +35,7 @@ from pipeline.procedures.rewriting.terms import (
     value_of,
     whole,
 )
+from pipeline.procedures.rewriting.working import substitute
 from pipeline.procedures.walk import Choices
 
 

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from pipeline.exact.building import tree_of_surd
 from pipeline.exact.coefficients import Coefficients, added, multiplied, scaled
-from pipeline.exact.evaluate import root_of
+from pipeline.exact.evaluate import root_of, tree_of_surd
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Negation, Node, Numeral, Power, Quotient

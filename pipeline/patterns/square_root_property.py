@@ -27,7 +27,6 @@ from pipeline.procedures.parts import Part, over, tree_of_part
 from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_equations import substitute_back
 from pipeline.procedures.radical_equations import raise_both
-from pipeline.procedures.rewriting.evaluating import value_with, values_of_both
 from pipeline.procedures.rewriting.operations import take_root
 from pipeline.procedures.rewriting.terms import (
     fraction_parts,
@@ -42,6 +41,7 @@ from pipeline.procedures.rewriting.terms import (
     terms_of,
     whole,
 )
+from pipeline.procedures.rewriting.working import value_with, values_of_both
 from pipeline.procedures.sign_charts import without
 from pipeline.procedures.solving_for import give_both_signs, root_of_power
 from pipeline.procedures.walk import ALL_REAL, Choices

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.building import tree_of_polynomial
 from pipeline.exact.coefficients import Coefficients
-from pipeline.exact.evaluate import root_of
+from pipeline.exact.evaluate import root_of, tree_of_polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
 from pipeline.patterns.registry import instead_of, pattern

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.building import tree_of_polynomial, tree_of_surd
+from pipeline.exact.evaluate import tree_of_polynomial, tree_of_surd
 from pipeline.exact.monomials import Polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Relation

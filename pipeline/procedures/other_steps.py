@@ -16,8 +16,7 @@ from itertools import count
 from typing import Any, Final, NamedTuple
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.building import tree_of_surd
-from pipeline.exact.evaluate import surd_of
+from pipeline.exact.evaluate import surd_of, tree_of_surd
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Node, Relation, exchanged, letters, nodes, replaced
 from pipeline.exact.values import Equation

@@ -6,7 +6,7 @@ import re
 from typing import Final, NamedTuple
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.building import tree_of_polynomial
+from pipeline.exact.evaluate import tree_of_polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial, polynomial_of
 from pipeline.exact.trees import Call, Constant, Letter, Negation, Node, Product, Sum, letters

@@ -8,8 +8,7 @@ from __future__ import annotations
 from typing import Final, TypeAlias
 
 from pipeline.errors import BudgetExceeded, CannotBeWorked
-from pipeline.exact.building import tree_of_surd
-from pipeline.exact.evaluate import power_of, surd_of
+from pipeline.exact.evaluate import power_of, surd_of, tree_of_surd
 from pipeline.exact.numbers import Surd
 from pipeline.exact.numeric import NotNumeric, numeric_value, recognized
 from pipeline.exact.trees import Call, Constant, Negation, Node, Power, Product, Quotient, Sum

@@ -12,8 +12,8 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple
 
-from pipeline.exact.building import tree_of_polynomial
 from pipeline.exact.coefficients import exact_roots
+from pipeline.exact.evaluate import tree_of_polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial, fraction_of, polynomial_of, reduce_fraction
 from pipeline.exact.trees import (

@@ -9,8 +9,7 @@ from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import fraction_of
 from pipeline.exact.trees import Node, Power, Quotient, Relation, Root, Sum, letters
-from pipeline.procedures.absolute_value import bars_of, solve_absolute_equation
-from pipeline.procedures.cases_of_bars import plan_by_cases
+from pipeline.procedures.absolute_value import bars_of, plan_by_cases, solve_absolute_equation
 from pipeline.procedures.equations import ONE, ZERO, coefficients
 from pipeline.procedures.exponential_equations import exponential_plans
 from pipeline.procedures.isolating import Side, linear_of, multiples_of, side_of, terms_of

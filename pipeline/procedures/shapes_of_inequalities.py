@@ -10,8 +10,7 @@ from pipeline.exact.polynomials import fraction_of
 from pipeline.exact.regions import WHOLE_LINE, intersection, union
 from pipeline.exact.trees import TURNED, Negation, Relation, Sum, letters
 from pipeline.exact.values import Region
-from pipeline.procedures.absolute_value import bars_of, solve_absolute_inequality
-from pipeline.procedures.cases_of_bars import plan_by_cases
+from pipeline.procedures.absolute_value import bars_of, plan_by_cases, solve_absolute_inequality
 from pipeline.procedures.equations import ZERO, coefficients, equation_of
 from pipeline.procedures.inequalities import (
     Chain,

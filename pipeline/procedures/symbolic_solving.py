@@ -40,7 +40,7 @@ from pipeline.exact.values import (
     Value,
     number_of,
 )
-from pipeline.procedures.cases_of_bars import MOST_BARS, plan_by_cases
+from pipeline.procedures.absolute_value import MOST_BARS, plan_by_cases
 from pipeline.records import Numbers
 
 MAX_POWER = 30

@@ -12,8 +12,7 @@ from fractions import Fraction
 from typing import cast
 
 from pipeline.errors import BudgetExceeded
-from pipeline.exact.building import tree_of_surd
-from pipeline.exact.evaluate import surd_of
+from pipeline.exact.evaluate import surd_of, tree_of_surd
 from pipeline.exact.numbers import Surd
 from pipeline.exact.shapes import complex_places
 from pipeline.exact.trees import (

@@ -1,6 +1,8 @@
 """Judging every distinct answer once, and walking every distinct question once.
 
-What one fault makes of a question becomes rows of `store.prediction`.
+What one fault makes of a question becomes rows of `store.prediction`. What fits a wrong answer
+rests on its question and on the values that it was read as. Where these are known the question need
+not be walked again, which is what takes longest in a later run.
 """
 
 from __future__ import annotations

@@ -20,8 +20,7 @@ from pipeline.errors import CourseError
 from pipeline.run.after_load import discard, move_loaded, put_in_place
 from pipeline.run.course_frames import course_frames
 from pipeline.run.erasing import FINISHED, erase, printed_before, still_stored
-from pipeline.run.following import mark_following
-from pipeline.run.judging import Progress, count_all, judge_answers
+from pipeline.run.judging import Progress, count_all, judge_answers, mark_following
 from pipeline.run.load import (
     Loads,
     as_loaded,

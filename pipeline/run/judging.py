@@ -1,22 +1,30 @@
-"""Judging what is stored, and counting it: the same after a load and after an erasure."""
+"""Judging what is stored, and counting it: the same after a load and after an erasure.
+
+A wrong answer to a later part that follows from the student's own answer to an earlier one stays
+wrong against the key; it is said to follow, and no error is laid to it.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
 from functools import partial
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 import pandas as pd
 
-from pipeline.course import Course
+from pipeline.course import Course, Item
+from pipeline.course.earlier_parts import put_in
 from pipeline.course.keyfile import read_key
 from pipeline.errors import InternalError
+from pipeline.records import Verdict
 from pipeline.run.by_hand import put_tags_on, take_tags_off
 from pipeline.run.classify import Map, judge_all, judged_before
 from pipeline.run.course_frames import catalogue_frame
 from pipeline.run.figures import work_out_figures
 from pipeline.run.rules import Rules, own_rules, refused_of, rules_of, tags_of
 from pipeline.run.workers import workers
+from pipeline.tagging.examine import examine
 from pipeline.warehouse import Warehouse
 
 _QUESTION = ["task", "problem", "numbers", "method"]
@@ -131,3 +139,47 @@ def count_all(course: Course, warehouse: Warehouse, say: Progress) -> None:
     broken = warehouse.check()
     if broken:
         raise InternalError("The new database was not published: " + " ".join(broken))
+
+
+_RIGHT = (Verdict.RIGHT, Verdict.RIGHT_OTHER_FORM)
+_DISTINCT = ["item", "item_from", "earlier_value", "answer"]
+
+
+def mark_following(course: Course, warehouse: Warehouse) -> None:
+    """Find the answers that follow from an earlier part; each distinct pair is judged once.
+
+    Args:
+        course: its items say which part follows which.
+        warehouse: the database that is being built, answers judged.
+    """
+    items = {(item.id, item.start): item for item in course.items if item.follows}
+    if not items:
+        warehouse.put("store.following", pd.DataFrame())
+        return
+    rows = warehouse.asked("judging.later_part")
+    if not len(rows):
+        warehouse.put("store.following", pd.DataFrame())
+        return
+    distinct = rows[_DISTINCT].drop_duplicates()
+    follows = [
+        _follows(items.get((row["item"], row["item_from"] or "")), row, course)
+        for row in distinct.to_dict("records")
+    ]
+    right = rows.merge(distinct[follows], on=_DISTINCT)
+    found = right[["response", "follows"]].rename(columns={"follows": "follows_from"})
+    warehouse.put("store.following", found)
+
+
+def _follows(item: Item | None, row: Mapping[Any, Any], course: Course) -> bool:
+    """Whether an answer is right once the student's own earlier value stands in the problem."""
+    if item is None or item.template is None or item.follows is None:
+        return False
+    value = str(row["earlier_value"]).replace("−", "-")
+    problem = put_in(item.template, item.follows, value)
+    if problem is None:
+        return False
+    request = replace(
+        item.request(str(row["answer"])), problem=problem, key=None,
+        decimal_comma=course.reading.decimal_comma, min_places=course.reading.min_places,
+    )  # fmt: skip
+    return examine(request, ()).verdict in _RIGHT

@@ -1,4 +1,8 @@
-"""What stored answers become by what is told later: other scores, grades, or that they go."""
+"""What stored answers become by what is told later: other scores, grades, or that they go.
+
+Rows of answers that go count as rejected, so that all add up; a text that names a person becomes a
+note.
+"""
 
 from __future__ import annotations
 

@@ -99,6 +99,8 @@ class LeftOut:
     needs_look: bool = True
 
 
+# Source of durations: QTI 2.1 Results Reporting (a float number of seconds; samples hold ISO 8601
+# with both signs); xAPI 1.0.3 part 2, 4.6; ISO 8601-1:2019, 5.5.2.
 MAX_SECONDS = 366 * 86_400.0
 """A longer stay at one question is a clock that was left running."""
 _NUMBER = r"(\d{1,12}(?:[.,]\d{1,12})?)"

@@ -17,7 +17,7 @@ import pandas as pd
 from numpy.typing import ArrayLike, NDArray
 from scipy import special
 
-from pipeline.statistics.multiplicity import holm
+from pipeline.statistics.intervals import holm
 from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
 
 Numbers: TypeAlias = NDArray[np.float64]

@@ -17,12 +17,16 @@ from pipeline.statistics.learning import answer_transitions, learning_curves, re
 from pipeline.statistics.lesson_order import coming_back, lesson_order, slips, with_order_before
 from pipeline.statistics.lessons import lesson_changes
 from pipeline.statistics.next_lesson import Now, now, verdicts
-from pipeline.statistics.observed import outcomes_by_try, wrong_rates
+from pipeline.statistics.observed import (
+    outcomes_by_try,
+    section_rates,
+    wrong_by_section,
+    wrong_rates,
+)
 from pipeline.statistics.parts_of_a_whole import errors_shown, sections_shown, tries_shown
 from pipeline.statistics.patterns import pattern_totals, weekly_rates
-from pipeline.statistics.persistence import NO_CHANCE
-from pipeline.statistics.sections import section_rates, wrong_by_section
 from pipeline.statistics.showings import (
+    NO_CHANCE,
     blind_questions,
     hidden_patterns,
     where_seen,

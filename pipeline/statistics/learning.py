@@ -1,4 +1,14 @@
-"""How errors go on: to the next question of a topic, the next answer, the next try."""
+"""How errors go on: to the next question of a topic, the next answer, the next try.
+
+No curve is fitted. The mean of many students' curves follows another law than any of them, so a law
+of class means says nothing of learning. A curve over whoever happens to be left bends when students
+leave; so one group is followed that answered them all, and the number left is printed at each step.
+Source of both warnings: Heathcote, Brown and Mewhort (2000), Psychonomic Bulletin and Review
+7:185-207.
+
+Pairs of first and last tries say nothing of those who did not try again, and hints or an answer
+shown in between count, too.
+"""
 
 from __future__ import annotations
 
@@ -9,8 +19,13 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from pipeline.statistics.intervals import clustered, mid_p, newcombe_paired, wilson
-from pipeline.statistics.multiplicity import benjamini_hochberg
+from pipeline.statistics.intervals import (
+    benjamini_hochberg,
+    clustered,
+    mid_p,
+    newcombe_paired,
+    wilson,
+)
 from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
 from pipeline.statistics.showings import share_table
 from pipeline.tagging.evidence import Evidence

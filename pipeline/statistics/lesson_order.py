@@ -11,8 +11,7 @@ import pandas as pd
 from pipeline.statistics.next_lesson import MADE, Now, chances_ahead, rank_lessons
 from pipeline.statistics.observed import CLASS, KEYS, last_weeks, recent_rates
 from pipeline.statistics.patterns import pattern_totals
-from pipeline.statistics.persistence import FOLLOWED, followed, persistence
-from pipeline.statistics.showings import showings
+from pipeline.statistics.showings import FOLLOWED, followed, persistence, showings
 from pipeline.tagging.attribute import Cell, estimate, groups_of
 from pipeline.tagging.evidence import Evidence
 

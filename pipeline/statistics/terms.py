@@ -12,8 +12,7 @@ import pandas as pd
 from scipy import special
 
 from pipeline.statistics.change import MARGIN, effective, smallest_visible, within_margin
-from pipeline.statistics.intervals import square_and_add
-from pipeline.statistics.multiplicity import benjamini_hochberg
+from pipeline.statistics.intervals import benjamini_hochberg, square_and_add
 from pipeline.statistics.notes import FEWEST_FOR_INTERVAL, blank_when_few, few
 from pipeline.statistics.patterns import Combined, Part, clustered_variance, combine, members
 from pipeline.tagging.attribute import estimate, groups_of

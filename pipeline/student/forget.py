@@ -19,8 +19,7 @@ from pipeline.ingest.withheld import holds
 from pipeline.run.conduct import DATABASE, LOCK, held
 from pipeline.run.erasing import erase
 from pipeline.run.judging import Progress
-from pipeline.student.find import Sought, refuse_outdated, seek
-from pipeline.student.show import STUDENT_PAGE
+from pipeline.student.show import STUDENT_PAGE, Sought, refuse_outdated, seek
 from pipeline.tables import Source, open_source, plain_text
 from pipeline.warehouse import reading
 

@@ -135,6 +135,8 @@ def guarded(frame: pd.DataFrame, as_typed: Collection[str] = ()) -> pd.DataFrame
     Args:
         frame: what is to be written.
         as_typed: columns of answers, which stay as they were typed.
+
+    Source: OWASP ASVS 5.0, 1.2.10.
     """
     texts = [
         name

@@ -7,8 +7,8 @@ from dataclasses import replace
 from typing import Final, NamedTuple
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.building import tree_of_polynomial
 from pipeline.exact.coefficients import Coefficients, quotient_of
+from pipeline.exact.evaluate import tree_of_polynomial
 from pipeline.exact.polynomials import Polynomial, polynomial_of
 from pipeline.exact.trees import Node, Product, Quotient, Sum
 from pipeline.exact.values import Expression, value_source

@@ -9,8 +9,8 @@ from pipeline.exact.factors import is_irreducible
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import PlusMinus, Product, holds, letters, replaced
 from pipeline.exact.values import Expression, Roots, Statement, StatementCode, number_of
-from pipeline.procedures.rewriting.evaluating import asks_conjugate
 from pipeline.procedures.rewriting.factoring import factor_out
+from pipeline.procedures.rewriting.working import asks_conjugate
 from pipeline.procedures.walk import Plan
 from pipeline.reading.calls import has_calls
 from pipeline.reading.judge import RightAnswer

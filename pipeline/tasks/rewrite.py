@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 from typing import Final
 
-from pipeline.exact.building import tree_of_surd
+from pipeline.exact.evaluate import tree_of_surd
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Negation, Node, Numeral, Power, Product, Relation, Sum
 from pipeline.exact.values import Equation, Expression

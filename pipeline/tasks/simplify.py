@@ -27,17 +27,19 @@ from pipeline.exact.values import (
 )
 from pipeline.procedures.logarithm_laws import law_plans
 from pipeline.procedures.rewriting.canonical import canonical, holds_letter_root
-from pipeline.procedures.rewriting.evaluating import (
+from pipeline.procedures.rewriting.regrouping import as_seen, next_lines
+from pipeline.procedures.rewriting.working import (
+    MOST_NODES,
     asks_conjugate,
     conjugate,
     evaluate,
     find_conjugate,
+    size_of,
     values_of_both,
     with_sign_as_letter,
+    work_out,
     work_out_both,
 )
-from pipeline.procedures.rewriting.regrouping import as_seen, next_lines
-from pipeline.procedures.rewriting.working import MOST_NODES, size_of, work_out
 from pipeline.procedures.walk import Plan
 from pipeline.reading.calls import has_calls
 from pipeline.reading.judge import RightAnswer

@@ -29,8 +29,7 @@ import numpy as np
 from scipy.optimize import minimize
 
 from pipeline.errors import CannotBeWorked, UnreadableProblem
-from pipeline.exact.building import tree_of_surd
-from pipeline.exact.evaluate import surd_of
+from pipeline.exact.evaluate import surd_of, tree_of_surd
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Node, Numeral, Sum, children, with_children
 from pipeline.exact.values import Expression, Number, Point, Roots, Value, numbers_of

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.values import Interval, Number, Region
-from pipeline.procedures.cases_of_bars import plan_by_cases
+from pipeline.procedures.absolute_value import plan_by_cases
 from pipeline.procedures.questions import relation
 from pipeline.procedures.sign_charts import between
 from pipeline.procedures.symbolic_solving import solve_equation

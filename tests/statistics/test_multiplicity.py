@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from pipeline.statistics.multiplicity import benjamini_hochberg, holm
+from pipeline.statistics.intervals import benjamini_hochberg, holm
 
 P = [
     0.0001, 0.0004, 0.0019, 0.0095, 0.0201, 0.0278, 0.0298, 0.0344, 0.0459, 0.3240, 0.4262,

@@ -6,7 +6,7 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from pipeline.statistics.persistence import FOLLOWED, followed, persistence
+from pipeline.statistics.showings import FOLLOWED, followed, persistence
 from tests.statistics.wheezing import children
 
 

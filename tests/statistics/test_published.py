@@ -17,17 +17,18 @@ from statsmodels.stats.proportion import power_proportions_2indep
 
 from pipeline.statistics.additive_factors import additive_factors
 from pipeline.statistics.intervals import (
+    benjamini_hochberg,
     cluster_variance,
     clustered,
     effective_size,
+    holm,
     mid_p,
     square_and_add,
     wilson,
 )
 from pipeline.statistics.items import feldt
 from pipeline.statistics.lessons import limits_of, student_units
-from pipeline.statistics.multiplicity import benjamini_hochberg, holm
-from pipeline.statistics.stratified import pooled_odds
+from pipeline.statistics.term_changes import pooled_odds
 from tests.statistics.test_multiplicity import P
 from tests.statistics.test_stratified import ADMISSIONS, CENTERS, RABBITS, one_answer_each
 from tests.statistics.wheezing import NO_SMOKE, children

@@ -8,8 +8,8 @@ import pandas as pd
 import pytest
 
 from pipeline.statistics.compute import CELL
+from pipeline.statistics.observed import section_rates, wrong_by_section
 from pipeline.statistics.patterns import pattern_totals
-from pipeline.statistics.sections import section_rates, wrong_by_section
 from pipeline.tagging.attribute import estimate, groups_of
 from pipeline.tagging.evidence import Evidence
 from tests.statistics.test_recent import evidence_of

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pandas as pd
 import pytest
 
-from pipeline.statistics.stratified import pooled_odds
+from pipeline.statistics.term_changes import pooled_odds
 
 CENTERS = [
     (11, 25, 10, 27), (16, 4, 22, 10), (14, 5, 7, 12), (2, 14, 1, 16), (6, 11, 0, 12),

@@ -8,8 +8,12 @@ import pytest
 import statsmodels.formula.api as smf
 from statsmodels.stats.contingency_tables import StratifiedTable
 
-from pipeline.statistics.stratified import tables_of
-from pipeline.statistics.term_changes import question_differences, several_terms, term_changes
+from pipeline.statistics.term_changes import (
+    question_differences,
+    several_terms,
+    tables_of,
+    term_changes,
+)
 from pipeline.statistics.terms import compare_topics, declared_same, standardized, term_pairs
 
 

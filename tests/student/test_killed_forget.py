@@ -16,9 +16,9 @@ from pipeline.cli import main
 from pipeline.course import read_course
 from pipeline.errors import ExitCode
 from pipeline.student import prove_gone
-from pipeline.student.find import seek
 from pipeline.student.forget import Forgotten
 from pipeline.student.prove import bytes_hold
+from pipeline.student.show import seek
 from pipeline.warehouse import reading
 from reports import editions
 from tests.student.small_course import IDS, MAILS, SPRING, export_text, small_course

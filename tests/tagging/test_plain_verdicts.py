@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from pipeline.cli_declarations import options_of
+from pipeline.cli import options_of
 from pipeline.records import Numbers, Request, Verdict
 from pipeline.tagging.examine import examine
 

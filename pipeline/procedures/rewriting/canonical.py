@@ -11,7 +11,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.building import tree_of_polynomial, tree_of_surd
+from pipeline.exact.evaluate import tree_of_polynomial, tree_of_surd
 from pipeline.exact.monomials import Monomial as Powers
 from pipeline.exact.monomials import Polynomial
 from pipeline.exact.numbers import Surd

@@ -7,8 +7,7 @@ from math import gcd
 from typing import NamedTuple
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.building import tree_of_polynomial
-from pipeline.exact.evaluate import integer_root
+from pipeline.exact.evaluate import integer_root, tree_of_polynomial
 from pipeline.exact.monomials import Monomial, Polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node

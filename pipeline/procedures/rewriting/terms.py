@@ -7,8 +7,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.building import tree_of_surd
-from pipeline.exact.evaluate import surd_of
+from pipeline.exact.evaluate import surd_of, tree_of_surd
 from pipeline.exact.numbers import Surd, SurdLike
 from pipeline.exact.trees import (
     Constant,

@@ -26,8 +26,11 @@ from pipeline.statistics.disclosure.cells import (
     students_of,
 )
 from pipeline.statistics.disclosure.noise import student_number
-from pipeline.statistics.intervals import clustered_from_variance, square_and_add
-from pipeline.statistics.multiplicity import benjamini_hochberg
+from pipeline.statistics.intervals import (
+    benjamini_hochberg,
+    clustered_from_variance,
+    square_and_add,
+)
 from pipeline.statistics.showings import share_table
 from pipeline.statistics.terms import term_pairs
 from pipeline.tagging.evidence import Evidence

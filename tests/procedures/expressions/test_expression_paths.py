@@ -24,10 +24,9 @@ from pipeline.exact.trees import (
     Sum,
 )
 from pipeline.patterns.catalogue import moves
-from pipeline.procedures.rewriting.evaluating import evaluate
 from pipeline.procedures.rewriting.factoring import factor_out
 from pipeline.procedures.rewriting.regrouping import as_seen
-from pipeline.procedures.rewriting.working import work_out
+from pipeline.procedures.rewriting.working import evaluate, work_out
 from pipeline.procedures.walk import Walk, walk
 from pipeline.reading.problems import read_problem
 from pipeline.tasks.catalogue import plans
