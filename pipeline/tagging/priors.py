@@ -18,11 +18,11 @@ from pipeline.reading.problems import Problem
 from pipeline.tasks.catalogue import TASKS
 
 SINGLE: Final = 1.0
-PAIR: Final = 1 / 24
-GENERAL: Final = 1 / 32
+PAIR: Final = 1 / 22
+GENERAL: Final = 1 / 34
 GUESSED: Final = 1 / 800
 """Weight of a guess, which comes out as so many answers that chance meets each as often."""
-UNEXPLAINED: Final = 1 / 80
+UNEXPLAINED: Final = 1 / 70
 UNEXPLAINED_SMALL_INTEGERS: Final = 1 / 28
 """Whole numbers of at most two digits come up by chance, so that less can be concluded."""
 UNEXPLAINED_LONE_BOUNDARY: Final = 1.0
