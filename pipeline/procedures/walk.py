@@ -43,6 +43,10 @@ class Fault(str):
         fault.says = says
         return fault
 
+    def __reduce__(self) -> tuple[type[str], tuple[str]]:
+        """Between processes only the id is told: what is to be said has been said before."""
+        return str, (str(self),)
+
 
 class Choices(tuple[Any, ...]):
     """Several outcomes that one faulty move can have."""

@@ -13,8 +13,11 @@ from unittest import mock
 
 import pytest
 
+from pipeline.records import Explanation, Request
 from pipeline.run.conduct import held
 from pipeline.run.workers import MANY_ANSWERS, workers
+from pipeline.tagging.examine import examine
+from pipeline.tagging.predict import predicted
 
 
 def hold(told: tuple[Path, str]) -> None:
@@ -59,6 +62,17 @@ def test_workers_look_for_rubbish_as_seldom_as_the_run(request: pytest.FixtureRe
     gc.set_threshold(12_345, 6, 7)
     with mock.patch.object(os, "cpu_count", return_value=2), workers(MANY_ANSWERS + 1) as run_map:
         assert list(run_map(threshold, [1])) == [(12_345, 6, 7)]
+
+
+def told(answer: str) -> tuple[Explanation, list[object]]:
+    problem = "x^2 + 10x = 11"
+    return examine(Request("solve", problem, answer)), list(predicted("solve", problem))
+
+
+def test_a_worker_tells_what_the_run_itself_would_tell() -> None:
+    answers = ["-1, -9", "-10 + sqrt(11)", "1", "1, -11"]
+    with mock.patch.object(os, "cpu_count", return_value=2), workers(MANY_ANSWERS + 1) as run_map:
+        assert list(run_map(told, answers)) == list(map(told, answers))
 
 
 def test_little_work_needs_no_workers() -> None:
