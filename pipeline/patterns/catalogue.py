@@ -46,7 +46,7 @@ from pipeline.patterns import (
     zero_product,
 )
 from pipeline.patterns.registry import Operation, Pattern, moves_of, registered, skill_of
-from pipeline.procedures.walk import Move
+from pipeline.procedures.walk import Fault, Move
 
 SKILLS = tuple(
     skill_of(module.__name__)
@@ -112,6 +112,11 @@ def pattern_of(identifier: str) -> Pattern:
         KeyError: no pattern has the id.
     """
     return _by_id()[identifier]
+
+
+def fault_of(identifier: str) -> Fault:
+    """Return a fault that says what its pattern says, whichever version was made."""
+    return Fault(identifier, pattern_of(identifier).sentence)
 
 
 @cache

@@ -25,7 +25,7 @@ from pipeline.procedures.questions import expression
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import OPERATIONS
 from pipeline.procedures.rewriting.other_rules import HOLES, rewritten, typed
-from pipeline.procedures.walk import Choices, Move, Plan, Step, right_ending, walk
+from pipeline.procedures.walk import Choices, Fault, Move, Plan, Step, right_ending, walk
 
 GIVEN: Final = "abcdfghm"
 """Letters of the numbers that a step is given; e and i are numbers of their own."""
@@ -249,7 +249,7 @@ def endings_otherwise(plan: Plan, rule: OtherStep) -> Iterator[Hashable]:
             return Choices(rule.outcomes(Step(operation, where, given, operation(*given))))
 
         fits = operation.__name__ == name and rule.place in ("", where)
-        return (Move(name, version),) if fits and next(left) > 0 else ()
+        return (Move(Fault(name, ""), version),) if fits and next(left) > 0 else ()
 
     with suppress(*UNDONE):
         for ending, faults in walk(plan.procedure, plan.start, here, 1):

@@ -11,13 +11,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Hashable, Iterable, Iterator
+from dataclasses import dataclass, field
 from itertools import product
 from typing import Any, Final, NamedTuple, ParamSpec, TypeVar
 
 from pipeline.errors import CannotBeWorked
-
-Faults = tuple[str, ...]
-"""Ids of the faulty moves made, in the order of the working; a repeated id stands once."""
 
 # Endings that are statements and no values.
 NO_REAL: Final = "NO_REAL"
@@ -27,25 +25,25 @@ NO_SOLUTION: Final = "NO_SOLUTION"
 ALL_REAL: Final = "ALL_REAL"
 """Every real number is a solution."""
 
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """A faulty move; two of one pattern are the same fault, whichever version was made.
+
+    Args:
+        id: the pattern.
+        says: what the version of it did that was made.
+    """
+
+    id: str
+    says: str = field(compare=False)
+
+
+Faults = tuple[Fault, ...]
+"""The faulty moves made, in the order of the working; a repeated one stands once."""
+
 _P = ParamSpec("_P")
 _T = TypeVar("_T")
-
-
-class Fault(str):
-    """The id of a pattern; `says` tells what the version of it did that was made here."""
-
-    __slots__ = ("says",)
-    says: str
-
-    def __new__(cls, identifier: str, says: str) -> Fault:
-        """Return an id with its sentence."""
-        fault = super().__new__(cls, identifier)
-        fault.says = says
-        return fault
-
-    def __reduce__(self) -> tuple[type[str], tuple[str]]:
-        """Between processes only the id is told: what is to be said has been said before."""
-        return str, (str(self),)
 
 
 class Choices(tuple[Any, ...]):
@@ -72,7 +70,7 @@ class Step(NamedTuple):
 class Move(NamedTuple):
     """A faulty version of an operation: takes its arguments, gives an outcome, Choices or None."""
 
-    pattern: str
+    fault: Fault
     version: Callable[..., Any]
     late: bool = False
     """Whether it is made only after another fault; alone it would say what others say better."""
@@ -193,16 +191,16 @@ def right_ending(plan: Plan) -> Hashable | None:
         return None
 
 
-def faulty_outcomes(step: Step, moves: Moves, late: bool = False) -> dict[Any, tuple[str, ...]]:
-    """Return what can come out wrong of a step, each with the patterns that do it.
+def faulty_outcomes(step: Step, moves: Moves, late: bool = False) -> dict[Any, Faults]:
+    """Return what can come out wrong of a step, each with the faults that do it.
 
     Args:
         step: the step as it was done right.
         moves: finds the faulty versions of an operation in a place.
         late: whether a fault was made before.
     """
-    found: dict[Any, tuple[str, ...]] = {}
-    for pattern, version, only_late in moves(step.operation, step.place):
+    found: dict[Any, Faults] = {}
+    for fault, version, only_late in moves(step.operation, step.place):
         if only_late and not late:
             continue
         try:
@@ -213,8 +211,8 @@ def faulty_outcomes(step: Step, moves: Moves, late: bool = False) -> dict[Any, t
             if choice is None or choice == step.result:
                 continue
             known = found.get(choice, ())
-            if pattern not in known:
-                found[choice] = (*known, pattern)
+            if fault not in known:
+                found[choice] = (*known, fault)
     return found
 
 
@@ -252,8 +250,8 @@ def runs(
     Yields:
         A run, and the ways to name its faults: patterns that do the same share a run.
     """
-    waiting: list[tuple[tuple[Any, ...], tuple[tuple[str, ...], ...]]] = [((), ())]
-    often: Counter[str] = Counter()
+    waiting: list[tuple[tuple[Any, ...], tuple[Faults, ...]]] = [((), ())]
+    often: Counter[Fault] = Counter()
     while waiting:
         replay, faults = waiting.pop()
         run = Walk(replay, logged=len(faults) < depth).through(procedure, problem)
@@ -263,22 +261,22 @@ def runs(
             last = step is run.log[-1] and run.ends_in(step.result)
             outcomes = faulty_outcomes(step, moves, late=bool(faults))
             if not faults:
-                often.update({pattern for patterns in outcomes.values() for pattern in patterns})
-            for outcome, patterns in outcomes.items():
+                often.update({fault for same in outcomes.values() for fault in same})
+            for outcome, same in outcomes.items():
                 if last and type(outcome) is not Ending:
-                    yield run.ended_in(outcome), _paths((*faults, patterns))
+                    yield run.ended_in(outcome), _paths((*faults, same))
                 else:
-                    waiting.append(((*results, outcome), (*faults, patterns)))
+                    waiting.append(((*results, outcome), (*faults, same)))
             results = (*results, step.result)
-    for pattern, places in often.items():
+    for fault, places in often.items():
         if places > depth:
-            yield _Consistent(pattern, moves).through(procedure, problem), ((pattern,),)
+            yield _Consistent(fault, moves).through(procedure, problem), ((fault,),)
 
 
-def _paths(faults: tuple[tuple[str, ...], ...]) -> Iterable[Faults]:
-    """Name a path by one pattern for each of its faults, in all the ways there are, in order."""
-    if all(len(patterns) == 1 for patterns in faults):
-        return (tuple(dict.fromkeys(patterns[0] for patterns in faults)),)
+def _paths(faults: tuple[Faults, ...]) -> Iterable[Faults]:
+    """Name a path by one of the faults that do each step, in all the ways there are, in order."""
+    if all(len(same) == 1 for same in faults):
+        return (tuple(dict.fromkeys(same[0] for same in faults)),)
     return dict.fromkeys(tuple(dict.fromkeys(path)) for path in product(*faults))
 
 
@@ -289,11 +287,11 @@ class _Consistent(Walk):
     Where a rule leaves a choice the right result stands.
     """
 
-    __slots__ = ("moves", "pattern")
+    __slots__ = ("fault", "moves")
 
-    def __init__(self, pattern: str, moves: Moves) -> None:
+    def __init__(self, fault: Fault, moves: Moves) -> None:
         super().__init__()
-        self.pattern, self.moves = pattern, moves
+        self.fault, self.moves = fault, moves
 
     def do(
         self, operation: Callable[_P, _T], place: str, *arguments: _P.args, **named: _P.kwargs
@@ -307,4 +305,4 @@ class _Consistent(Walk):
         return wrong[0]  # type: ignore[no-any-return]  # has the type of the operation's result
 
     def _own(self, operation: Callable[..., Any], place: str) -> Iterable[Move]:
-        return (one for one in self.moves(operation, place) if one.pattern == self.pattern)
+        return (one for one in self.moves(operation, place) if one.fault == self.fault)

@@ -144,8 +144,7 @@ def _as_typed(request: Request, found: Explanation, own: Sequence[OwnPattern]) -
     if not values:
         return found
     if fitting:
-        weights = [(one.faults, one.weight) for one in fitting.values()]
-        patterns, rest = shared(weights, unexplained_weight(values[0]))
+        patterns, rest = shared(fitting.values(), unexplained_weight(values[0]))
         found = replace(found, patterns=patterns, unexplained=rest)
     return with_own_patterns(own, request, values, found)
 

@@ -124,9 +124,9 @@ def _faults_from_problem(
     ways = predictions_of(problem, request.numbers, depth=1).by_value.get(found, {})
     known_step = any(not pattern_of(one).general for one in known)
     return frozenset(
-        faults[0]
+        faults[0].id
         for faults, plans in ways.values()
-        if not known_step or ("sides" in plans and not pattern_of(faults[0]).general)
+        if not known_step or ("sides" in plans and not pattern_of(faults[0].id).general)
     )
 
 
@@ -362,7 +362,7 @@ def _faults_writing(problem: Problem, lines: Iterable[Form]) -> frozenset[str]:
     """Return the patterns that, made alone, write one of some lines."""
     shapes = frozenset(lines)
     return frozenset(
-        path[0]
+        path[0].id
         for plan in plans(problem)
         for run, paths in runs(plan.procedure, plan.start, moves, 1)
         if any(not shapes.isdisjoint(forms(written)) for written in run.lines)

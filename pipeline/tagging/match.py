@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Iterator
+from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
@@ -22,7 +23,7 @@ from pipeline.procedures.endings import comparable_value, value_of
 from pipeline.procedures.walk import Faults
 from pipeline.reading.equality import Match, compare_values
 from pipeline.records import Candidate
-from pipeline.tagging.predict import Predictions, said
+from pipeline.tagging.predict import Predictions
 from pipeline.tagging.priors import (
     CROWDED,
     UNEXPLAINED,
@@ -60,10 +61,11 @@ def candidates(
     for value in (*readings, *stated):
         for ending in endings_of(found, value, min_places):
             for faults, weight in found.weights(ending):
-                known = weights.get(frozenset(faults), (faults, 0.0))
-                weights[frozenset(faults)] = (known[0], max(known[1], weight))
+                made = frozenset(one.id for one in faults)
+                known = weights.get(made, (faults, 0.0))
+                weights[made] = (known[0], max(known[1], weight))
     rest = chance_weight(found, readings[0], task) if readings else UNEXPLAINED
-    return shared(weights.values(), rest)
+    return shared((candidate(*one) for one in weights.values()), rest)
 
 
 def chance_weight(found: Predictions, value: Value, task: str) -> float:
@@ -81,23 +83,18 @@ def _right_side(value: Value) -> Value | None:
     return Expression(right) if letters(right) else number_of(right)
 
 
-def shared(
-    weighted: Iterable[tuple[Faults, float]], rest: float
-) -> tuple[tuple[Candidate, ...], float]:
+def candidate(faults: Faults, weight: float) -> Candidate:
+    """Return a set of faults as a candidate that has no share yet."""
+    ids = tuple(one.id for one in faults)
+    return Candidate(ids[0], ids, weight, 0.0, " Then: ".join(one.says for one in faults))
+
+
+def shared(entries: Iterable[Candidate], rest: float) -> tuple[tuple[Candidate, ...], float]:
     """Turn weights into shares, sorted by share and then in the order of the catalogue."""
-    entries = list(weighted)
-    total = rest + sum(weight for _, weight in entries)
-    entries.sort(key=lambda entry: (-round(entry[1] / total, 9), catalogue_order(entry[0])))
-    return tuple(
-        Candidate(
-            str(faults[0]),
-            tuple(map(str, faults)),
-            weight,
-            weight / total,
-            " Then: ".join(map(said, faults)),
-        )
-        for faults, weight in entries
-    ), rest / total
+    entries = list(entries)
+    total = rest + sum(one.weight for one in entries)
+    entries.sort(key=lambda one: (-round(one.weight / total, 9), catalogue_order(one.faults)))
+    return tuple(replace(one, share=one.weight / total) for one in entries), rest / total
 
 
 def unexplained_weight(value: Value, task: str = "") -> float:

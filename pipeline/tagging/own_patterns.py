@@ -32,14 +32,15 @@ from pipeline.procedures.other_steps import (
     write_down,
 )
 from pipeline.procedures.places import Place
+from pipeline.procedures.walk import Fault
 from pipeline.reading.answer import read_answer
 from pipeline.reading.budgets import Unread
 from pipeline.reading.normalise import normalised
 from pipeline.reading.problems import Problem, read_problem
 from pipeline.reading.records import ReadingContext
 from pipeline.reading.tokens import tokens_of
-from pipeline.records import Candidate, Explanation, OwnPattern, Request
-from pipeline.tagging.match import endings_of, unexplained_weight
+from pipeline.records import Explanation, OwnPattern, Request
+from pipeline.tagging.match import candidate, endings_of, shared, unexplained_weight
 from pipeline.tagging.predict import Predictions
 from pipeline.tagging.priors import SINGLE
 from pipeline.tagging.questions import question_of
@@ -294,13 +295,10 @@ def with_own_patterns(
     if not names:
         return found
     says = {rule.id: rule.sentence for rule in rules}
-    added = [Candidate(name, (name,), SINGLE, 0.0, says[name]) for name in names]
-    entries = [*found.patterns, *added]
-    rest = unexplained_weight(values[0], request.task)
-    total = rest + sum(one.weight for one in entries)
-    shared = [replace(one, share=one.weight / total) for one in entries]
-    shared.sort(key=lambda one: -round(one.share, 9))
-    return replace(found, patterns=tuple(shared), unexplained=rest / total)
+    added = [candidate((Fault(name, says[name]),), SINGLE) for name in names]
+    entries = (*found.patterns, *added)
+    patterns, rest = shared(entries, unexplained_weight(values[0], request.task))
+    return replace(found, patterns=patterns, unexplained=rest)
 
 
 def _fitting(
@@ -308,11 +306,11 @@ def _fitting(
 ) -> list[str]:
     known = Predictions(Solved(None), frozenset())
     for one in expected:
-        known.add(comparable_value(one.value) or one.key, (one.id,), "")
+        known.add(comparable_value(one.value) or one.key, (Fault(one.id, ""),), "")
     names: dict[str, None] = {}
     for value in values:
         for ending in endings_of(known, value, min_places):
-            names.update({faults[0]: None for faults, _ in known.by_value[ending].values()})
+            names.update({name: None for made in known.by_value[ending] for name in made})
     keys = {value_key(value) for value in values}
     names.update({one.id: None for one in expected if one.key in keys})
     return list(names)

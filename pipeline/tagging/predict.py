@@ -12,7 +12,7 @@ from typing import Final
 
 from pipeline.exact.trees import Letter, Node, replaced
 from pipeline.exact.values import Region, Value
-from pipeline.patterns.catalogue import general_moves, moves, pattern_of
+from pipeline.patterns.catalogue import fault_of, general_moves, moves, pattern_of
 from pipeline.procedures.endings import (
     comparable_ending,
     comparable_value,
@@ -24,7 +24,6 @@ from pipeline.procedures.operations import copy_equation
 from pipeline.procedures.quadratic import usual_methods
 from pipeline.procedures.rewriting.operations import copy_expression
 from pipeline.procedures.walk import (
-    Fault,
     Faults,
     Plan,
     Step,
@@ -101,17 +100,16 @@ class Predictions:
 
         Versions that say different things of one answer leave it to the pattern to say it.
         """
-        entries = self.by_value.setdefault(ending, {})
-        known, procedures = entries.setdefault(frozenset(faults), (faults, set()))
+        entries, made = self.by_value.setdefault(ending, {}), frozenset(one.id for one in faults)
+        known, procedures = entries.setdefault(made, (faults, set()))
         procedures.add(procedure)
-        first, second = ({getattr(one, "says", one) for one in path} for path in (known, faults))
-        if first != second:
-            entries[frozenset(faults)] = tuple(map(str, known)), procedures
+        if {one.says for one in known} != {one.says for one in faults}:
+            entries[made] = tuple(fault_of(one.id) for one in known), procedures
 
     def alone(self) -> Iterator[str]:
         """Yield the pattern of every wrong answer that one fault leads to."""
         for sets in self.by_value.values():
-            yield from (faults[0] for faults, _ in sets.values() if len(faults) == 1)
+            yield from (faults[0].id for faults, _ in sets.values() if len(faults) == 1)
 
     def is_crowded(self, value: Value) -> bool:
         """Whether an answer is one small number, and single faults lead to several such numbers."""
@@ -132,14 +130,9 @@ class Predictions:
 
     def weights(self, ending: Hashable) -> Iterator[tuple[Faults, float]]:
         """Yield the sets of faults that end here, each with its prior weight."""
-        for faults, procedures in self.by_value.get(ending, {}).values():
+        for made, (faults, procedures) in self.by_value.get(ending, {}).items():
             weight = weight_of(faults) * self.method_weight(procedures)
-            yield faults, weight if self.guesses.isdisjoint(faults) else weight * GUESSED
-
-
-def said(fault: str) -> str:
-    """Return what was done: what the version says that was made, else the pattern."""
-    return fault.says if isinstance(fault, Fault) else pattern_of(fault).sentence
+            yield faults, weight if self.guesses.isdisjoint(made) else weight * GUESSED
 
 
 @lru_cache(maxsize=1024)
@@ -192,7 +185,7 @@ def faults_leading_to(
 ) -> frozenset[str]:
     """Return the patterns that lead from a problem to one of some endings by one fault."""
     known = predictions_of(problem, numbers, depth=1)
-    return frozenset(faults[0] for ending in endings for faults, _ in known.weights(ending))
+    return frozenset(faults[0].id for ending in endings for faults, _ in known.weights(ending))
 
 
 def _in_its_letter(ending: Hashable, problem: Problem) -> Hashable:
@@ -224,7 +217,7 @@ def predicted(
     numbers: Numbers = "real",
     method: str | None = None,
     most_faults: int = 2,
-) -> tuple[tuple[str, Faults, str, float, bool], ...]:
+) -> tuple[tuple[str, tuple[str, ...], str, float, bool], ...]:
     """Return every prediction of a problem for storing.
 
     Args:
@@ -244,5 +237,6 @@ def predicted(
         ways = [pair for pair in found.weights(ending) if len(pair[0]) <= most_faults]
         for key in ending_keys(ending) if ways else ():
             for faults, weight in ways:
-                rows.append((key, faults, faults[0], weight, pattern_of(faults[0]).general))
+                ids = tuple(one.id for one in faults)
+                rows.append((key, ids, ids[0], weight, pattern_of(ids[0]).general))
     return tuple(rows)

@@ -51,13 +51,13 @@ def weight_of(faults: Faults) -> float:
     """Return the prior weight of a set of faults, before the class and the method are known."""
     if len(faults) > 1:
         return PAIR
-    return GENERAL if pattern_of(faults[0]).general else SINGLE
+    return GENERAL if pattern_of(faults[0].id).general else SINGLE
 
 
-def catalogue_order(faults: Faults) -> tuple[int, ...]:
-    """Return a key that sorts sets of faults as the catalogue stands."""
+def catalogue_order(faults: Iterable[str]) -> tuple[int, ...]:
+    """Return a key that sorts sets of faults as the catalogue stands, a course's own last."""
     places = _places()
-    return tuple(places[one] for one in faults)
+    return tuple(places.get(one, len(places)) for one in faults)
 
 
 @cache

@@ -165,7 +165,7 @@ def faults_between(before: Line, after: Line, letter: str, numbers: Numbers) -> 
         for run, paths in runs(plan.procedure, plan.start, moves, 1):
             if target not in {comparable_ending(end, numbers) for end in run.endings}:
                 continue
-            named = {path[0] for path in paths if path}
+            named = {path[0].id for path in paths if path}
             written = {form for line in run.lines for form in forms(line)}
             for level, form in enumerate((*shapes, None)):
                 if form is None or form in written:
@@ -203,7 +203,7 @@ def discriminant_faults(before: list[Line], value: Surd, letter: str) -> frozens
             if ending == value and not faults:
                 return None
             if ending == value:
-                found.add(faults[0])
+                found.add(faults[0].id)
     return frozenset(found) if known else None
 
 
@@ -213,7 +213,7 @@ def _discriminant(step: Walk, abc: tuple[Surd, Surd, Surd]) -> Surd:
 
 def _slips_to(plan: Plan, target: Hashable, numbers: Numbers) -> set[str]:
     return {
-        faults[0]
+        faults[0].id
         for ending, faults in slips_of(plan)
         if comparable_ending(ending, numbers) == target
     }

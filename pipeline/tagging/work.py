@@ -11,13 +11,12 @@ from functools import cache
 
 from pipeline.exact.trees import Letter, Relation
 from pipeline.exact.values import Number, Roots, Value
-from pipeline.patterns.catalogue import catalogue, pattern_of
+from pipeline.patterns.catalogue import catalogue, fault_of, pattern_of
 from pipeline.procedures.endings import comparable_ending, comparable_value
-from pipeline.procedures.walk import Faults
 from pipeline.reading.lines import Line, lines_of
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import Reading
-from pipeline.records import Explanation, Request, Verdict
+from pipeline.records import Candidate, Explanation, Request, Verdict
 from pipeline.tagging.following import (
     Checked,
     check_equations,
@@ -25,7 +24,7 @@ from pipeline.tagging.following import (
     check_relations,
     check_system,
 )
-from pipeline.tagging.match import shared, unexplained_weight
+from pipeline.tagging.match import candidate, shared, unexplained_weight
 from pipeline.tagging.predict import faults_leading_to, predictions_of
 from pipeline.tagging.priors import PAIR, weight_of
 from pipeline.tagging.steps import faults_between, standing
@@ -170,11 +169,11 @@ def _restricted(
     request: Request, problem: Problem, checked: Checked, answer: Value, found: Explanation
 ) -> Explanation:
     """Keep the candidates that contain the fault of the wrong line."""
-    kept = [(one.faults, one.weight) for one in found.patterns if set(one.faults) & checked.faults]
+    kept = [one for one in found.patterns if set(one.faults) & checked.faults]
     named = {one for one in checked.faults if not pattern_of(one).general}
-    if not any(named.intersection(faults) for faults, _ in kept) and (named or not kept):
+    if not any(named.intersection(one.faults) for one in kept) and (named or not kept):
         further = _from_wrong_line(request, problem, checked, answer)
-        kept = list({frozenset(one[0]): one for one in (*further, *kept)}.values())
+        kept = list({frozenset(one.faults): one for one in (*further, *kept)}.values())
     patterns, rest = shared(kept, unexplained_weight(answer, request.task))
     return replace(found, patterns=patterns, unexplained=rest)
 
@@ -188,12 +187,11 @@ def _comes_to(line: Line, problem: Problem, request: Request) -> Hashable | None
 
 def _from_wrong_line(
     request: Request, problem: Problem, checked: Checked, answer: Value
-) -> list[tuple[Faults, float]]:
+) -> list[Candidate]:
     """Explain an answer by the fault of the wrong line, and at most one more after it."""
     line, target = checked.line, comparable_value(answer)
-    alone: list[tuple[Faults, float]] = [
-        ((one,), weight_of((one,))) for one in sorted(checked.faults)
-    ]
+    first = [fault_of(one) for one in sorted(checked.faults)]
+    alone = [candidate((one,), weight_of((one,))) for one in first]
     if line is None:
         return alone
     if _comes_to(line, problem, request) == target:
@@ -203,10 +201,9 @@ def _from_wrong_line(
     if len(line.relations) != 1:
         return []
     wrong = replace(problem, tree=line.relations[0], relations=line.relations)
-    later = [
-        faults for faults, _ in predictions_of(wrong, request.numbers, depth=1).weights(target)
-    ]
+    known = predictions_of(wrong, request.numbers, depth=1)
+    later = [faults[0] for faults, _ in known.weights(target)]
     return [
-        ((one, second[0]), PAIR) for one in sorted(checked.faults) for second in later
-        if one != second[0] and not (pattern_of(one).general or pattern_of(second[0]).general)
+        candidate((one, second), PAIR) for one in first for second in later
+        if one != second and not (pattern_of(one.id).general or pattern_of(second.id).general)
     ]  # fmt: skip

@@ -61,7 +61,7 @@ def first_catalogue() -> Callable[[Callable[..., object], str], tuple[Move, ...]
     with FIRST.open(encoding="utf-8", newline="") as file:
         known = {row["id"] for row in csv.DictReader(file)}
     return lambda operation, place: tuple(
-        move for move in moves(operation, place) if move.pattern in known
+        move for move in moves(operation, place) if move.fault.id in known
     )
 
 

@@ -80,7 +80,7 @@ def _alone(task: str, problem: str) -> dict[str, dict[Hashable, float]]:
     for ending in found.by_value:
         for faults, weight in found.weights(ending):
             if len(faults) == 1:
-                by_error[faults[0]][ending] = weight
+                by_error[faults[0].id][ending] = weight
     return by_error
 
 
@@ -156,8 +156,9 @@ def _weights(
     asked: Exercise, hidden: set[str], ending: Hashable
 ) -> tuple[dict[frozenset[str], float], float]:
     """What each known set of faults weighs for an answer, and all of them with chance."""
-    known = {frozenset(faults): weight for faults, weight in asked.found.weights(ending)
-             if hidden.isdisjoint(faults)}  # fmt: skip
+    named = ((frozenset(one.id for one in faults), weight)
+             for faults, weight in asked.found.weights(ending))  # fmt: skip
+    known = {faults: weight for faults, weight in named if hidden.isdisjoint(faults)}
     chance = chance_weight(asked.found, as_value(asked.found, ending), asked.task)
     return known, chance + sum(known.values())
 
@@ -266,7 +267,7 @@ def made_by(case: Case) -> str:
     for plan in plans(read_problem(case.questions[0].problem, case.task)):
         for step in Walk().through(plan.procedure, plan.start).log:
             wrong = faulty_outcomes(
-                step, lambda *there: [one for one in moves(*there) if one.pattern == case.pattern]
+                step, lambda *there: [one for one in moves(*there) if one.fault.id == case.pattern]
             )
             if not wrong:
                 continue

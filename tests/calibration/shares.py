@@ -37,7 +37,7 @@ from pipeline.patterns.catalogue import catalogue, pattern_of
 from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.rewriting.terms import negative, product_of, sum_of
 from pipeline.procedures.walk import Faults
-from pipeline.tagging.match import chance_weight, shared
+from pipeline.tagging.match import candidate, chance_weight, shared
 from pipeline.tagging.predict import Predictions, predictions
 from pipeline.tagging.priors import (
     CROWDED,
@@ -105,7 +105,8 @@ class Drawn(NamedTuple):
     def weights(self) -> list[tuple[Faults, float]]:
         """What the school's catalogue explains it by, with prior weights."""
         found = () if self.ending is None else self.exercise.found.weights(self.ending)
-        return [(faults, weight) for faults, weight in found if self.unknown.isdisjoint(faults)]
+        return [(faults, weight) for faults, weight in found
+                if self.unknown.isdisjoint([one.id for one in faults])]  # fmt: skip
 
 
 class Printed(NamedTuple):
@@ -261,7 +262,7 @@ def printed(drawn: Drawn) -> Printed:
     """What is printed of an answer."""
     asked, ending = drawn.exercise, drawn.ending
     rest = chance_weight(asked.found, as_value(asked.found, ending), asked.task)
-    entries, unknown = shared(drawn.weights(), rest)
+    entries, unknown = shared([candidate(*one) for one in drawn.weights()], rest)
     return Printed(
         (*(frozenset(one.faults) for one in entries), NOTHING),
         (*(one.share for one in entries), unknown),
@@ -294,7 +295,7 @@ def reliability(drawn: Iterable[Drawn]) -> dict[int, tuple[int, float, float]]:
 def labels(drawn: Drawn) -> tuple[list[str], int]:
     """The weight of each entry by the name that `priors.py` gives it, and which entry is true."""
     asked, ending = drawn.exercise, drawn.ending
-    entries = [frozenset(one) for one, _ in drawn.weights()]
+    entries = [frozenset(one.id for one in faults) for faults, _ in drawn.weights()]
     names = {"one": "SINGLE", "two": "PAIR", "slip": "GENERAL"}
     found = [
         names[kind_of(one)] + (" * GUESSED" if not asked.found.guesses.isdisjoint(one) else "")

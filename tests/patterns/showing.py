@@ -157,8 +157,8 @@ def _faulty_step(plan: Plan, identifier: str, target: Hashable) -> tuple[Step | 
     run = Walk().through(plan.procedure, plan.start)
     results = tuple(step.result for step in run.log)
     for index, step in enumerate(run.log):
-        for outcome, names in faulty_outcomes(step, moves).items():
-            if identifier in names:
+        for outcome, faults in faulty_outcomes(step, moves).items():
+            if identifier in [one.id for one in faults]:
                 again = Walk((*results[:index], outcome), logged=False)
                 ends = again.through(plan.procedure, plan.start).endings
                 if target in {comparable_ending(one, "real") for one in ends}:
@@ -190,7 +190,7 @@ def _of_expression(problem: Problem, line: Node | None, answer: Value) -> tuple[
 
 def _faulty_run(plan: Plan, identifier: str, target: Hashable) -> Walk | None:
     for run, paths in runs(plan.procedure, plan.start, moves, 1):
-        if (identifier,) in paths and target in run.endings:
+        if [identifier] in [[one.id for one in path] for path in paths] and target in run.endings:
             return run
     return None
 

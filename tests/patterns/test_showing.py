@@ -133,7 +133,11 @@ def test_no_line_hides_the_fault(declared: Pattern, shown: Worked) -> None:
         faults = [
             place
             for place, step in enumerate(run.log)
-            if any(declared.id in names for names in faulty_outcomes(step, moves).values())
+            if any(
+                declared.id == one.id
+                for faults in faulty_outcomes(step, moves).values()
+                for one in faults
+            )
         ]
         if faults and len(run.lines) + 2 >= len(shown.wrong) > 2:
             assert faults[-1] >= run.before_last_line, shown.wrong

@@ -102,7 +102,8 @@ def test_negative_radicand_ends_in_the_complex_pair_and_in_no_real_solution() ->
 def test_a_later_fault_does_not_lead_to_no_real_solution() -> None:
     """What goes wrong after a negative radicand cannot be why a student stopped at it."""
     equation = Equation(side(1, 3, -5), side(0, 0, 0))
-    stopped = {faults for ending, faults in walk(QUADRATIC["formula"], equation, moves)
+    stopped = {tuple(one.id for one in faults)
+               for ending, faults in walk(QUADRATIC["formula"], equation, moves)
                if ending == "NO_REAL"}  # fmt: skip
 
     assert ("square-means-double",) not in stopped

@@ -170,7 +170,9 @@ def test_every_place_is_logged(base: int) -> None:
 
 def paths(problem: str) -> set[tuple[str, ...]]:
     (plan,) = plans(read_problem(problem, "expand"))
-    return {faults for _, faults in walk(plan.procedure, plan.start, moves)}
+    return {
+        tuple(one.id for one in faults) for _, faults in walk(plan.procedure, plan.start, moves)
+    }
 
 
 def test_a_small_expression_is_walked_with_two_faults() -> None:
