@@ -53,6 +53,7 @@ from pipeline.reading.words import (
     refuse_prose,
     says_real,
     signs_for_words,
+    with_last_repeating,
 )
 
 _EMPTY = Statement(StatementCode.EMPTY)
@@ -160,7 +161,7 @@ def _in_notation(text: str, context: ReadingContext, changes: list[str]) -> tupl
     variants = comma_variants(text, context, changes)
     if text.count("(") != text.count(")"):
         variants = variants[:1]  # `(2,5` is no 2.5
-    for variant, convention in variants:
+    for variant, convention in [*variants, *with_last_repeating(text, typed)]:
         try:
             for reading in _of_variant(variant, convention, context, remarks, typeset):
                 side = reading.convention if reading.convention == OTHER_SIDE else ""
@@ -178,7 +179,7 @@ def _without_words(
     if context.kind in {"roots", "region"} and "=" not in text and how_many(text) is not None:
         raise Unread("how many solutions there are, but not which")
     text = without_spelled_number(text, changes)
-    text = ranges_in_words(without_side_remarks(text, changes), changes)
+    text = ranges_in_words(without_side_remarks(text, changes), context.kind, changes)
     text, none_left = without_rejected(text, changes)
     if none_left or _statement(text):
         return text, none_left

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from pipeline.exact.keys import number_key
 from pipeline.exact.regions import WHOLE_LINE, complement, union, without_points
-from pipeline.exact.trees import Constant, Relation, letters
+from pipeline.exact.trees import Constant, Letter, Relation, in_order, letters, replaced
 from pipeline.exact.values import (
     Number,
     Point,
@@ -114,7 +115,7 @@ def _with_subject(tokens: Sequence[Token], notes: Notes) -> Sequence[Token]:
 
 def _behind_working(tokens: Sequence[Token], notes: Notes) -> Sequence[Token]:
     """`6/2 -> 3` ends in 3; an arrow between two bare numbers may be a range."""
-    if notes.context.kind not in {"number", "roots", "expression"}:
+    if notes.context.kind not in {"number", "roots", "expression", "point"}:
         return tokens
     place = max((p for p, token in enumerate(tokens) if token.kind == "->"), default=0)
     before = {token.kind for token in tokens[1:place]}
@@ -233,7 +234,7 @@ def _several(items: list[Item], notes: Notes) -> Found:
     if all(bracketed(item.tokens) and is_tuple(item.tokens) for item in items):
         return _several_brackets(items, notes)
     items = _with_subjects(items)
-    plain = _with_condition(items, notes)
+    plain = _with_condition(items, notes) or _beside_point(items, notes)
     if plain is not None:
         return plain
     relations = [_relation(item, notes) for item in items]
@@ -272,6 +273,8 @@ def _with_condition(items: list[Item], notes: Notes) -> Found | None:
     if excluded[0] or not all(excluded[1:]):
         return None
     if any(token.kind in RELATIONS for token in first):
+        if [token.kind for token in first[-2:]] == ["=", "letter"]:
+            first = (first[-1], first[-2], *first[:-2])
         named = [token.kind for token in first[:2]] == ["letter", "="]
         others = all(first[0].text != token.text for item in items[1:] for token in item.tokens)
         if not named or not others or all(token.kind != "letter" for token in first[2:]):
@@ -282,6 +285,39 @@ def _with_condition(items: list[Item], notes: Notes) -> Found | None:
         return None
     notes.remark("the excluded values were noted")
     return _single(first, notes)
+
+
+def _beside_point(items: list[Item], notes: Notes) -> Found | None:
+    """`x = 3, V(3, 5)`, and `y = (x - 3)^2 + 5, (3, 5)`: equations, and a point where they hold.
+
+    Raises:
+        Unread: one of them does not hold there.
+    """
+    asked = notes.context.kind
+    bare = [replace(one, tokens=tuple(without_label(list(one.tokens), None))) for one in items]
+    points = [one for one in bare if bracketed(one.tokens) and is_tuple(one.tokens)]
+    if asked not in {"point", "expression", "equation"} or len(points) != 1:
+        return None
+    found = bracket_values(points[0].tokens, notes, values_of_tokens)
+    rest = [one.tokens for one in bare if one is not points[0]]
+    point, relations = found[0][0], [_as_equation(one, notes) for one in rest]
+    names = in_order(notes.context.letters.union(*map(letters, relations)))
+    names = names if len(names) == 2 else ["x", "y"]
+    if not isinstance(point, Point) or any(letters(one) - set(names) for one in relations):
+        return None
+    at = tuple(zip(names, [one.tree for one in point.coordinates], strict=False))
+    for one in relations:
+        sides = [numbers_of(replaced(side, at)) for side in one.sides]
+        if set(one.signs) != {"="} or len({number_key(number) for number, *_ in sides}) > 1:
+            raise Unread("a point at which an equation beside it does not hold")
+    notes.remark("the point and the equations beside it say the same")
+    return found if asked == "point" else _single(rest[-1], notes)
+
+
+def _as_equation(tokens: Sequence[Token], notes: Notes) -> Relation:
+    """An equation, or the right side of one for y."""
+    relation = relation_of(tokens, notes)
+    return relation or Relation((Letter("y"), expression_of(tokens, notes)), ("=",))
 
 
 def _with_subjects(items: list[Item]) -> list[Item]:

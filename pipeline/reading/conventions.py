@@ -127,6 +127,9 @@ CONVENTIONS: tuple[Convention, ...] = (
     Convention("repeating-in-brackets", "0.1(6)", "0.1666…", "0.1·6",
                "the number in brackets is a factor",
                "Digits in brackets right behind decimals repeat for ever."),
+    Convention("repeating-in-words", "0.83 repeating", "0.8383…", "0.8333…",
+               "the last decimal alone repeats for ever",
+               "The decimals before the word repeat for ever."),
     Convention("repeating-dots", "0.3...", "0.3, cut off", "0.333…",
                "the one decimal before the dots repeats for ever",
                "Dots behind decimals that repeat themselves go on with them; other decimals were "

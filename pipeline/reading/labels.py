@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 from typing import Final
 
 from pipeline.exact.evaluate import surd_of
@@ -181,7 +182,7 @@ _INNER: Final = r"(?:[A-Za-z]|-?\d+(?:/\d+)?)"
 _CALL: Final = rf"[fgh]\((?:{_INNER}|[fgh]\({_INNER}\))\)"
 _JOINED: Final = r"[fgh](?:[-+*/∘°o]|)[fgh]"
 _OPERATION: Final = re.compile(
-    rf"(?:{_CALL}(?:[-+*/]?{_CALL})+|[fgh]\([fgh]\({_INNER}\)\)"
+    rf"(?:[(\[]*[fgh]\([^()]+\)-[fgh]\([^()]+\)[)\]]?/\(?[^()]+\)*|{_CALL}(?:[-+*/]?{_CALL})+|[fgh]\([fgh]\({_INNER}\)\)"
     rf"|\({_JOINED}\)\({_INNER}\)|{_JOINED}(?:\({_INNER}\))?)"
 )
 
@@ -246,6 +247,7 @@ def _names_operation(tokens: Sequence[Token], context: ReadingContext) -> bool:
     called = len(kinds) > 4 and tokens[0].text in _FUNCTIONS - context.letters
     if called and bracketed(tokens[1:]):
         return True
-    if {token.text for token in tokens} & context.letters & _FUNCTIONS:
+    called_here = {one.text for one, after in pairwise(tokens) if after.kind == "("}
+    if called_here & context.letters & _FUNCTIONS:
         return False
     return _OPERATION.fullmatch("".join(token.text for token in tokens)) is not None

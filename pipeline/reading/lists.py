@@ -70,9 +70,9 @@ def _rounds(number: Number, other: Number) -> bool:
 
 
 def without_echo(tokens: Sequence[Token], values: Values) -> Sequence[Token] | None:
-    """Return an answer without the decimals that repeat it, or None when nothing repeats it.
+    """Return an answer without what repeats it, or None when nothing does.
 
-    `2 ± √10 ≈ 5.16, -1.16` and `3/2 (1.5)` say their values twice.
+    `2 ± √10 ≈ 5.16, -1.16`, `6/2, 4/2 = 3, 2` and `3/2 (1.5)` say their values twice.
 
     Args:
         tokens: the answer.
@@ -85,13 +85,20 @@ def without_echo(tokens: Sequence[Token], values: Values) -> Sequence[Token] | N
 
 
 def _without_roundings(tokens: Sequence[Token], values: Values) -> Sequence[Token] | None:
-    """What follows the only ≈ is a list of as many values as stand before it."""
-    places = [place for place, token in enumerate(tokens) if token.kind == "~"]
-    if len(places) != 1 or not 1 < places[0] < len(tokens) - 1 or levels(tokens)[places[0]]:
+    """What follows the only ≈, or =, is a list of as many values as stand before it."""
+    places = [place for place, token in enumerate(tokens) if token.kind in _ECHO_SIGNS]
+    place = places[-1] if places else 0
+    if not 1 < place < len(tokens) - 1 or levels(tokens)[place]:
         return None
-    before, after = tokens[: places[0]], tokens[places[0] + 1 :]
-    exact, rounded = _numbers(values(before)), _numbers(values(after))
-    return before if 1 < len(exact) == len(rounded) else None
+    before, after = tokens[:place], tokens[place + 1 :]
+    if tokens[place].kind == "=" and not any(one.kind in {",", "or", "and"} for one in after):
+        return None
+    exact, again = _numbers(values(before)), _numbers(values(after))
+    if tokens[place].kind == "~":
+        once = all(token.kind != "~" for token in before)
+    else:
+        once = set(map(number_key, exact)) == set(map(number_key, again))
+    return before if once and 1 < len(exact) == len(again) else None
 
 
 def _without_brackets(tokens: Sequence[Token], values: Values) -> Sequence[Token] | None:
@@ -184,7 +191,10 @@ def _without_index(name: str, notes: Notes) -> str:
 
 
 def _unlabelled(relation: Relation, notes: Notes) -> tuple[str, list[Number]] | None:
-    """`2 + √10 ≈ 5.16` or `4/2 = 2` inside a list."""
+    """`2 + √10 ≈ 5.16`, `4/2 = 2`, or of a point `f(3) = -5`, inside a list."""
+    called = isinstance(relation.sides[0], Call) and notes.context.kind == "point"
+    if called and not letters(relation):
+        return "y", last_of_chain(relation.sides[1:], relation.signs[1:], notes)
     if letters(relation) or holds(relation, Call) or set(relation.signs) - {"=", "~"}:
         return None
     keys = {tuple(map(number_key, numbers_of(side))) for side in relation.sides}

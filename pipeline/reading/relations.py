@@ -96,12 +96,15 @@ def labelled(relation: Relation, notes: Notes) -> Labelled | None:
         return None
     if isinstance(sides[-1], Letter) and not isinstance(sides[0], Letter):
         sides, signs = tuple(reversed(sides)), tuple(reversed(signs))
-    if not isinstance(sides[0], Letter):
+    name, known = sides[0], notes.context.letters
+    if not isinstance(name, Letter):
         return None
+    while len(sides) > 2 and letters(sides[1]) and letters(sides[1]).isdisjoint(known or "x"):
+        sides, signs = (name, *sides[2:]), signs[1:]  # `x = -b/(2a) = 6/2` begins with a formula
     values = [with_imaginary_unit(side, notes) for side in sides[1:]]
     if any(letters(side) for side in values):
         return None
-    return sides[0].name, last_of_chain(values, signs[1:], notes)
+    return name.name, last_of_chain(values, signs[1:], notes)
 
 
 def last_of_chain(sides: Sequence[Node], signs: Sequence[str], notes: Notes) -> list[Number]:
@@ -264,7 +267,9 @@ def _equation(relation: Relation, notes: Notes) -> list[tuple[Value, str]]:
             return [(Roots(tuple(numbers_of(sides[1]))), "")]
         return [(Roots(tuple(_unfinished(relation))), UNSOLVED)]
     if isinstance(sides[0], Call) and not letters(sides[0]) and not letters(sides[1]):
-        return [(numbers_of(sides[1])[0], "")]
+        value = numbers_of(sides[1])[0]
+        at = [one for part in sides[0].arguments for one in numbers_of(part)]
+        return [(Point((*at, value)) if notes.context.kind == "point" else value, "")]
     return _as_equation(relation, notes)
 
 

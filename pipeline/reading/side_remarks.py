@@ -25,8 +25,7 @@ _MEASURED: Final = re.compile(
 _PLACE: Final = r"-?\d+(?:[./]\d+)?"
 _DRAWN: Final = re.compile(
     r"[,;(]?\s*(?:with\s+)?(?:(?:an?|the)\s+)?(?:(?:open|closed|filled|solid|empty|hollow)\s+"
-    rf"(?:circle|dot)s?\s+(?:at|on)\s+{_PLACE}(?:\s*(?:,|and|&)\s*{_PLACE})*"
-    rf"|axis(?:\s+of\s+symmetry)?\s*(?:is|:|at)?\s*x\s*=\s*{_PLACE})\s*\)?",
+    rf"(?:circle|dot)s?\s+(?:at|on)\s+{_PLACE}(?:\s*(?:,|and|&)\s*{_PLACE})*)\s*\)?",
     re.IGNORECASE,
 )
 _REASON: Final = re.compile(
@@ -250,8 +249,8 @@ def _put_aside(found: re.Match[str]) -> str:
     words = found[0].strip().casefold()
     if before.endswith("(") and _ENDS.search(before[:-1].rstrip()) and _STARTS.match(after):
         return "~"
-    concludes = (
-        _CONCLUDES.match(words) and _RELATION_SIGN.search(before) and not _LABELLED.match(after)
+    concludes = _CONCLUDES.match(words) and (
+        _POINT_AFTER.match(after) or (_RELATION_SIGN.search(before) and not _LABELLED.match(after))
     )
     if concludes and _STARTS.match(after):
         return " -> "

@@ -219,15 +219,30 @@ _ALL_BUT = re.compile(
     r"^\s*all\s+real(?:s|\s+numbers?)?\s*[,;:]?\s*(?=[a-z]\s*(?:!=|≠|is\s+not|cannot))",
     re.IGNORECASE,
 )
+_REPEATS = r"(?:repeating|recurring|bar|rep\.?)(?![A-Za-z])"
 _REPEATING = re.compile(
-    r"(\d*)\.(\d+)\s*(?:\(\s*(?:repeating|recurring)\s*\)|(?:repeating|recurring|bar|rep\.?)(?![A-Za-z]))",
+    rf"(\d*)\.(\d+)\s*(?:\(\s*(?:(\d+)\s*)?{_REPEATS}\s*\)|{_REPEATS}(?:\s+(\d+)\b)?)",
     re.IGNORECASE,
 )
-_RISE_AND_RUN = re.compile(
-    r"^\s*(?:rise|up|(down))(?:\s*[:=]|\s+of)?\s*(-?\d+(?:\.\d+)?)[\s,;/]*(?:(?:and|then|to\s+the)\s+)*"
-    r"(?:run|right|over|across|(left))(?:\s*[:=]|\s+of)?\s*(-?\d+(?:\.\d+)?)[\s.]*$",
+_LAST_OF_CYCLE = re.compile(rf"{marks.REPEATING}(\d+)(\d){marks.END_REPEATING}")
+_UPWARD = {"rise": 1, "up": 1, "down": -1}
+_ALONG = {"run": 1, "right": 1, "over": 1, "across": 1, "left": -1}
+_WAY = rf"\b({'|'.join([*_UPWARD, *_ALONG])})\b"
+_MOVED = (
+    rf"({_WAY}(?:\s*[:=]|\s+(?:of|by))?\s*-?\d+(?:\.\d+)?(?:\s*units?)?"
+    rf"|-?\d+(?:\.\d+)?\s*(?:units?\s+)?(?:to\s+the\s+)?{_WAY})"
+)
+_TWO_MOVES = re.compile(
+    rf"^\s*{_MOVED}[\s,;/]*(?:(?:and|then|to\s+the|for\s+every|for\s+each)\s+)*{_MOVED}[\s.]*$",
     re.IGNORECASE,
 )
+_TAKEN_AT = re.compile(
+    rf"^\s*(?:an?\s+)?(?:(?:min|max)(?:imum)?\b\.?\s*)?(?:value\s*)?(?:of|is|=|:)?\s*"
+    rf"([-+−]?(?:{_NUMBER}|\d+\s*/\s*\d+))\s*,?\s*(?:at|when|where|for|if)\s+"
+    rf"[A-Za-z]\s*=\s*([-+−]?[\d./]+)\s*$",
+    re.IGNORECASE,
+)
+_NOT_NUMBERS = re.compile(r"^\s*not\s+(?=[-+±√\d])", re.IGNORECASE)
 _EXCLUDING = re.compile(r"(?<![a-z])for\s+(?:all\s+)?(?=[a-z]\s*(?:≠|!=))", re.IGNORECASE)
 _DIMENSIONS = re.compile(r"(?<=[\d)a-z])\s+by\s+(?=\d)")
 _BETWEEN = re.compile(r"^\s*(?:x\s+(?:is\s+)?)?between\s+(.+?)\s+and\s+(.+)$", re.IGNORECASE)
@@ -243,18 +258,43 @@ def _exceptions() -> re.Pattern[str]:
 
 
 def _repeating(found: re.Match[str]) -> str:
-    return f"{found[1] or 0}.{marks.repeating(found[2])}"
+    decimals, cycle = found[2], found[3] or found[4]
+    return f"{found[1] or 0}.{decimals if cycle else ''}{marks.repeating(cycle or decimals)}"
 
 
-def _slope(found: re.Match[str]) -> str:
-    down, rise, left, run = found.groups()
-    return f"({'-' if down else ''}({rise}))/({'-' if left else ''}({run}))"
+def with_last_repeating(text: str, typed: str) -> list[tuple[str, str]]:
+    """Return `0.83 repeating` with the last decimal alone repeating, and the convention."""
+    if not (_LAST_OF_CYCLE.search(text) and re.search(_REPEATS, typed, re.IGNORECASE)):
+        return []
+    last = rf"\1{marks.REPEATING}\2{marks.END_REPEATING}"
+    return [(_LAST_OF_CYCLE.sub(last, text), "repeating-in-words")]
 
 
-def ranges_in_words(text: str, changes: list[str]) -> str:
-    """Rewrite `all reals except 3`, `between -2 and 3`, `-2 to 3` and `up 2 right 3` with signs."""
+def _moved(found: re.Match[str], kind: str | None) -> str:
+    """Two moves, up and along, as the slope of the two or as the point that they lead to."""
+    moves: dict[bool, str] = {}
+    ways = {(found[one] or found[one + 1]).lower() for one in (2, 5)}
+    for part in found.group(1, 4):
+        way = re.search(_WAY, part, re.IGNORECASE)[0].lower()  # type: ignore[index]  # a move
+        number = re.search(r"-?\d+(?:\.\d+)?", part)[0]  # type: ignore[index]  # has a number
+        sign = "-" if {**_UPWARD, **_ALONG}[way] < 0 else ""
+        moves[way in _UPWARD] = f"{sign}({number})"
+    if len(moves) < 2:
+        return found[0]
+    slope = kind not in {"point", None} or not ways.isdisjoint({"rise", "run"})
+    return f"({moves[True]})/({moves[False]})" if slope else f"({moves[False]}, {moves[True]})"
+
+
+def ranges_in_words(text: str, kind: str | None, changes: list[str]) -> str:
+    """Rewrite ranges, moves and places told in words with signs.
+
+    Such are `all reals except 3`, `between -2 and 3`, `-2 to 3`, `up 2 right 3`, `5 at x = 3`.
+    """
+    if kind == "region":
+        text = _NOT_NUMBERS.sub("all but ", text)
     written = _exceptions().sub(r" ℝ \\ ", _EXCLUDING.sub(", ", text))
-    written = _RISE_AND_RUN.sub(_slope, written)
+    written = _TWO_MOVES.sub(lambda found: _moved(found, kind), written)
+    written = _TAKEN_AT.sub(r"f(\2) = \1", written)
     written = _REAL_LETTER.sub(r"\1 ∈ ℝ", written)
     written = _ALL_BUT.sub("", written)
     written = _IS.sub(r"\1 = ", written)

@@ -24,6 +24,7 @@ _ENDLESS: Final = re.compile(
 )
 
 
+_LEVEL: Final = re.compile(r"\s*(?:an?\s+)?horizontal(?:\s+line)?\s*\.?\s*", re.IGNORECASE)
 SLOPE_TOLD: Final = r"(?:m|(?:the\s+)?slope)\s*(?:=|:|\bis\b)?\s*(?P<m>[-−+]?[\d./]+)"
 _PARTS: Final = re.compile(r"\s*[,;\n]\s*(?:so\s+|and\s+)?|\s+(?:so|and|or)\s+")
 
@@ -37,9 +38,11 @@ def _in_words(answer: str, _: Asked) -> str:
     """Return `undefined` for `infinite` or `6/0`, and of several parts the one with the slope."""
     if _ENDLESS.fullmatch(answer):
         return "undefined"
+    if _LEVEL.fullmatch(answer):
+        return "0"
     parts = parts_told(answer)
     told = [part for part in parts if re.fullmatch(SLOPE_TOLD, part)]
-    beside = all("y" in part and "=" in part for part in parts if part not in told)
+    beside = all("=" in part and part[0] in "yb" for part in parts if part not in told)
     return told[0] if len(told) == 1 and len(parts) > 1 and beside else answer
 
 

@@ -45,6 +45,7 @@ READ_AS = {
     "percent": ("Rational(3, 25)", "12"),
     "factorial": ("3", "6"),
     "repeating-in-brackets": ("Rational(1, 6)", "Rational(3, 5)"),
+    "repeating-in-words": ("Rational(83, 99)", "Rational(5, 6)"),
     "repeating-dots": ("Rational(3, 10)", "Rational(1, 3)"),
     "mixed-hyphen": ("Rational(3, 4)", "Rational(5, 4)"),
     "unit-letter": ("12", "12*m"),
