@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from functools import lru_cache, partial
 from itertools import combinations, product
 from math import prod
@@ -12,6 +12,7 @@ from pipeline.exact.printing import tree_source, tree_words
 from pipeline.exact.trees import (
     Letter,
     MixedNumber,
+    Negation,
     Node,
     Product,
     Quotient,
@@ -35,6 +36,8 @@ HOLES = "abcdfg"
 """Letters of the parts of a shape; e and i are numbers of their own."""
 MOST_TERMS = 6
 """Terms up to which those of a product of sums are looked at one by one."""
+_OPENED = frozenset(OPERATIONS)
+_OPENED_UNSIGNED = _OPENED - {Negation}
 
 
 class Seen(NamedTuple):
@@ -130,16 +133,38 @@ def _pairs(place: Node) -> Iterator[tuple[Node, tuple[Node, ...]]]:
 
 
 def _as_whole(place: Node, beside: tuple[Node, ...]) -> Iterator[Seen]:
-    """See a place closed and opened; terms and factors that look alike in any one's place."""
+    """See a place closed, opened, and opened with each minus a part of what it stands before.
+
+    Terms and factors that look alike are seen in any one's place.
+    """
     join = sum_of if isinstance(place, Sum) else product_of
-    for opened in (False, True):
+    whole = partial(_beside, join, beside)
+    views = ((place, ()), (place, _OPENED), (_minus_inside(place), _OPENED_UNSIGNED))
+    met: set[Node] = set()
+    for view, opened in views:
         first = None
-        for turned in _turned(place):
+        for turned in _turned(view):
             seen = _with_letters(turned, opened)
-            if seen is not None and first in (None, seen[0]):
+            if seen is not None and first in (None, seen[0]) and seen[0] not in met:
                 first, parts = seen
-                whole = partial(_beside, join, beside)
-                yield Seen(first, (parts,), whole, turned is place)
+                yield Seen(first, (parts,), whole, turned is view)
+        if first is not None:
+            met.add(first)
+
+
+def _minus_inside(place: Node) -> Node:
+    """Move the minus before a term into its first factor or above its line."""
+    if not isinstance(place, Sum) or isinstance(place, MixedNumber):
+        return place
+    return with_children(place, [_signed_inside(one) for one in place.terms])
+
+
+def _signed_inside(term: Node) -> Node:
+    inside = children(term)[0] if isinstance(term, Negation) else term
+    if inside is not term and isinstance(inside, Product | Quotient):
+        first, *others = children(inside)
+        return with_children(inside, (negative(first), *others))
+    return term
 
 
 def _beside(join: Callable[..., Node], beside: tuple[Node, ...], written: Node) -> Node:
@@ -156,8 +181,8 @@ def _turned(place: Node) -> Iterator[Node]:
         yield with_children(place, (*parts[at:], *parts[:at])) if at else place
 
 
-def _with_letters(place: Node, opened: bool) -> tuple[Node, tuple[Node, ...]] | None:
-    """Put letters for the parts of a place, or for the parts of its parts; None for too many."""
+def _with_letters(place: Node, opened: Collection[type]) -> tuple[Node, tuple[Node, ...]] | None:
+    """Put letters for the parts of a place, or for those of its opened parts; None for too many."""
     parts: list[Node] = []
 
     def letter(part: Node) -> Node:
@@ -165,11 +190,11 @@ def _with_letters(place: Node, opened: bool) -> tuple[Node, tuple[Node, ...]] | 
         return Letter(HOLES[min(len(parts), len(HOLES)) - 1])
 
     def inside(part: Node) -> Node:
-        return _over(part, letter) if type(part) in OPERATIONS else letter(part)
+        return _over(part, letter) if type(part) in opened else letter(part)
 
-    if opened and not any(type(part) in OPERATIONS for part in children(place)):
+    if opened and not any(type(part) in opened for part in children(place)):
         return None
-    shape = _over(place, inside if opened else letter)
+    shape = _over(place, inside)
     return (shape, tuple(parts)) if len(parts) <= len(HOLES) else None
 
 
