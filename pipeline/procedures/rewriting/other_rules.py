@@ -36,8 +36,6 @@ HOLES = "abcdfg"
 """Letters of the parts of a shape; e and i are numbers of their own."""
 MOST_TERMS = 6
 """Terms up to which those of a product of sums are looked at one by one."""
-_OPENED = frozenset(OPERATIONS)
-_OPENED_UNSIGNED = _OPENED - {Negation}
 
 
 class Seen(NamedTuple):
@@ -133,15 +131,11 @@ def _pairs(place: Node) -> Iterator[tuple[Node, tuple[Node, ...]]]:
 
 
 def _as_whole(place: Node, beside: tuple[Node, ...]) -> Iterator[Seen]:
-    """See a place closed, opened, and opened with each minus a part of what it stands before.
-
-    Terms and factors that look alike are seen in any one's place.
-    """
+    """See a place with its parts closed or opened; parts that look alike in any one's place."""
     join = sum_of if isinstance(place, Sum) else product_of
     whole = partial(_beside, join, beside)
-    views = ((place, ()), (place, _OPENED), (_minus_inside(place), _OPENED_UNSIGNED))
     met: set[Node] = set()
-    for view, opened in views:
+    for view, opened in _views(place):
         first = None
         for turned in _turned(view):
             seen = _with_letters(turned, opened)
@@ -150,6 +144,21 @@ def _as_whole(place: Node, beside: tuple[Node, ...]) -> Iterator[Seen]:
                 yield Seen(first, (parts,), whole, turned is view)
         if first is not None:
             met.add(first)
+
+
+def _views(place: Node) -> Iterator[tuple[Node, Collection[Node]]]:
+    """Yield a place with the parts of it that are opened: none, all, one of two.
+
+    At last a minus is seen as a part of what it stands before.
+    """
+    yield place, ()
+    parts = [one for one in children(place) if type(one) in OPERATIONS]
+    yield place, parts
+    if len(children(place)) == len(parts) == 2:
+        yield from ((place, (one,)) for one in parts)
+    inside = _minus_inside(place)
+    yield inside, [one for one in children(inside)
+                   if type(one) in OPERATIONS and not isinstance(one, Negation)]  # fmt: skip
 
 
 def _minus_inside(place: Node) -> Node:
@@ -181,20 +190,15 @@ def _turned(place: Node) -> Iterator[Node]:
         yield with_children(place, (*parts[at:], *parts[:at])) if at else place
 
 
-def _with_letters(place: Node, opened: Collection[type]) -> tuple[Node, tuple[Node, ...]] | None:
-    """Put letters for the parts of a place, or for those of its opened parts; None for too many."""
+def _with_letters(place: Node, opened: Collection[Node]) -> tuple[Node, tuple[Node, ...]] | None:
+    """Put letters for the parts of a place, or for those of its opened ones; None for too many."""
     parts: list[Node] = []
 
     def letter(part: Node) -> Node:
         parts.append(part)
         return Letter(HOLES[min(len(parts), len(HOLES)) - 1])
 
-    def inside(part: Node) -> Node:
-        return _over(part, letter) if type(part) in opened else letter(part)
-
-    if opened and not any(type(part) in opened for part in children(place)):
-        return None
-    shape = _over(place, inside)
+    shape = _over(place, lambda part: _over(part, letter) if part in opened else letter(part))
     return (shape, tuple(parts)) if len(parts) <= len(HOLES) else None
 
 
