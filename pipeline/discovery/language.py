@@ -311,11 +311,19 @@ def _faulty(shape: Node) -> Iterator[Node]:
 
 
 def _spread(shape: Node, at: int) -> Iterator[Node]:
-    """Do the outer operation to the parts of an inner one: to all, one alone, all but one."""
+    """Do the outer operation to the parts of an inner one: to all, one alone, all but one.
+
+    A power is taken for a product as well, in one of the parts or in all.
+    """
     parts = children(shape)
     inner, inside = parts[at], children(parts[at])
     done = [with_children(shape, (*parts[:at], one, *parts[at + 1 :])) for one in inside]
     yield with_children(inner, done)
+    if isinstance(shape, Power) and at == 0:
+        times = [Product((one, shape.exponent)) for one in inside]
+        yield with_children(inner, times)
+        for place, one in enumerate(times):
+            yield with_children(inner, (*done[:place], one, *done[place + 1 :]))
     for place, one in enumerate(inside):
         yield with_children(inner, (*done[:place], one, *done[place + 1 :]))
         yield with_children(inner, (*inside[:place], done[place], *inside[place + 1 :]))

@@ -30,6 +30,8 @@ from pipeline.procedures.other_steps import (
     operation_of,
     places_of,
     standings_at,
+    tree_instead,
+    trees_at,
     write_down,
 )
 from pipeline.procedures.places import Place
@@ -156,6 +158,8 @@ def _outcomes(step: Step, followed: _Followed | None) -> _Outcomes:
         made = _by_rules(step, followed)
     elif step.operation in _REWRITING:
         made = _rewritings(*step.arguments)
+    elif isinstance(step.result, Node):
+        made = _by_trees(step)
     else:
         ways = standings_at(step)
         made = chain(*(chain(_by_formulas(step, one), _by_shape(step, one)) for one in ways))
@@ -182,6 +186,15 @@ def _rewritings(place: Node) -> Iterator[tuple[Node, tuple[OtherStep]]]:
                 outcome = canonical(seen.around(tree))
                 if outcome != canonical(place):
                     yield outcome, (OtherStep(shape, "", (text,)),)
+
+
+def _by_trees(step: Step) -> _Led:
+    """Put a formula in the expressions that stand there in the place of the one that comes out."""
+    names = "".join(letter for letter, _ in trees_at(step))
+    for formula in language(names, constants_of(step.operation)):
+        with suppress(*UNDONE):
+            rule = OtherStep(step.operation.__name__, "", (formula.text,))
+            yield tree_instead(step, formula.text), (rule,)
 
 
 def _is_plain(outcome: Any) -> bool:

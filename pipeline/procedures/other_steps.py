@@ -104,6 +104,21 @@ def standings_at(step: Step) -> list[Standing]:
     return [standing for way in ways if (standing := _standing(step, way)) is not None]
 
 
+def trees_at(step: Step) -> tuple[tuple[str, Node], ...]:
+    """Return what stands at a step that makes an expression: its letters with their trees."""
+    given = zip(GIVEN, step.arguments, strict=False)
+    told = ((letter, tree_of_surd(one) if isinstance(one, Surd) else one) for letter, one in given)
+    known = tuple((letter, one) for letter, one in told if isinstance(one, Node))
+    if any(one == step.result for _, one in known):
+        known = ()
+    return (*known, (RESULT[0], step.result))
+
+
+def tree_instead(step: Step, formula: str) -> Node:
+    """Return what a formula makes of the expressions that stand at a step."""
+    return canonical(replaced(_formula(formula), trees_at(step)))
+
+
 def _standing(step: Step, singles: list[tuple[Any, Any]]) -> Standing | None:
     result = tuple(tuple(_numbers(one)) for _, one in singles)
     given = tuple(tuple(_numbers(one)) for one, _ in singles)
@@ -124,6 +139,10 @@ def _standing(step: Step, singles: list[tuple[Any, Any]]) -> Standing | None:
 
 def legend_of(step: Step, instead: Sequence[str]) -> dict[str, str]:
     """Return what each letter of a rule for a step stands for, in the words of its operation."""
+    if isinstance(step.result, Node):
+        names = list(inspect.signature(step.operation).parameters)
+        told = {GIVEN[at]: name.replace("_", " ") for at, name in enumerate(names)}
+        return told | {RESULT[0]: "the right result"}
     standings = standings_at(step)
     if not standings:
         return {}
@@ -180,6 +199,8 @@ class OtherStep(NamedTuple):
         if self.instead == KEPT:
             whole = [one for one in step.arguments if not isinstance(one, Surd)]
             return [one for one in whole if type(one) is type(step.result)]
+        if isinstance(step.result, Node):
+            return [tree_instead(step, self.instead[0])]
         ways = standings_at(step)
         if self.instead in MEMBERS:
             made = [one for way in ways for one in way.kept(self.instead[0])]
