@@ -320,10 +320,10 @@ def _spread(shape: Node, at: int) -> Iterator[Node]:
     done = [with_children(shape, (*parts[:at], one, *parts[at + 1 :])) for one in inside]
     yield with_children(inner, done)
     if isinstance(shape, Power) and at == 0:
-        times = [Product((one, shape.exponent)) for one in inside]
+        times = tuple(Product((one, shape.exponent)) for one in inside)
         yield with_children(inner, times)
-        for place, one in enumerate(times):
-            yield with_children(inner, (*done[:place], one, *done[place + 1 :]))
+        for place in range(len(times)):
+            yield with_children(inner, (*done[:place], times[place], *done[place + 1 :]))
     for place, one in enumerate(inside):
         yield with_children(inner, (*done[:place], one, *done[place + 1 :]))
         yield with_children(inner, (*inside[:place], done[place], *inside[place + 1 :]))

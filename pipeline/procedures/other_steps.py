@@ -139,19 +139,17 @@ def _standing(step: Step, singles: list[tuple[Any, Any]]) -> Standing | None:
 
 def legend_of(step: Step, instead: Sequence[str]) -> dict[str, str]:
     """Return what each letter of a rule for a step stands for, in the words of its operation."""
+    parameters = [name.replace("_", " ") for name in inspect.signature(step.operation).parameters]
     if isinstance(step.result, Node):
-        names = list(inspect.signature(step.operation).parameters)
-        told = {GIVEN[at]: name.replace("_", " ") for at, name in enumerate(names)}
-        return told | {RESULT[0]: "the right result"}
+        return dict(zip(GIVEN, parameters, strict=False)) | {RESULT[0]: "the right result"}
     standings = standings_at(step)
     if not standings:
         return {}
     standing = min(standings, key=lambda one: abs(len(one.result[0]) - len(instead)))
     names: list[str] = []
-    for name, argument in zip(inspect.signature(step.operation).parameters, step.arguments):  # noqa: B905
+    for said, argument in zip(parameters, step.arguments, strict=False):
         numbers = len(list(_numbers(argument)))
         numbers //= len(standing.given) if numbers > len(standing.given[0]) else 1
-        said = name.replace("_", " ")
         names += [said] if numbers == 1 else [f"{said} {at}" for at in range(1, numbers + 1)]
     given, result = standing.letters
     told = dict(zip(given, names, strict=False))
