@@ -7,8 +7,9 @@ from fractions import Fraction
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, Numeral, Power, Product, Quotient
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.operations import place_point
 from pipeline.procedures.places import Place
-from pipeline.procedures.rewriting.operations import multiply
+from pipeline.procedures.rewriting.operations import divide, multiply
 from pipeline.procedures.rewriting.terms import difference, number, product_of, whole
 from pipeline.procedures.walk import Choices
 from pipeline.tasks.convert import Conversion, rescale
@@ -54,6 +55,36 @@ def _percent_moved_one_place_off(place: Product) -> Choices | None:
     if found is None:
         return None
     return Choices(product_of(Quotient(found[0], number(below)), found[1]) for below in (10, 1000))
+
+
+@point_moved_one_place_off.also(
+    place_point,
+    Place.LINEAR,
+    shows=("solve | 0.2x = 6 | 3", "solve | 0.3x - 0.12 = 0.6 | 24", "solve | 0.25x = 5 | 0.2"),
+    silent=("solve | 0.2x = 6 | 30", "solve | x/5 = 6 | 3", "solve | 2x = 6 | 30"),
+)
+def _point_of_quotient_misplaced(quotient: Surd, right: Surd, a: Surd) -> Choices | None:
+    """Puts the decimal point of a quotient in the wrong place."""
+    if a.is_integer and right.is_integer:
+        return None
+    found = [quotient * 10, quotient / 10]
+    if right.is_integer and (a * 100).is_integer and not (a * 10).is_integer:
+        found.append(quotient / 100)  # the point of the divisor is overlooked
+    return Choices(found)
+
+
+@point_moved_one_place_off.also(
+    divide,
+    Place.EVALUATE,
+    shows=("evaluate | 1.2/0.4 | 0.3", "evaluate | 2.4/0.6 | 40"),
+    silent=("evaluate | 1.2/0.4 | 3", "evaluate | 12/4 | 0.3"),
+)
+def _point_of_decimals_misplaced(place: Quotient) -> Choices | None:
+    """Puts the decimal point of a quotient in the wrong place."""
+    match place:
+        case Quotient(Numeral(above, one), Numeral(below, two)) if (one or two) and below:
+            return Choices(number(above / below * by) for by in (10, Fraction(1, 10)))
+    return None
 
 
 @pattern(

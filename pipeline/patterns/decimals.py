@@ -4,10 +4,21 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from pipeline.errors import CannotBeWorked
+from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Negation, Node, Numeral, Product, Sum
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.operations import line_up_points
+from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import add, multiply
-from pipeline.procedures.rewriting.terms import factors_of, number, signed, terms_of
+from pipeline.procedures.rewriting.terms import (
+    difference,
+    factors_of,
+    number,
+    rational,
+    signed,
+    terms_of,
+)
 
 
 def _decimals(nodes: tuple[Node, ...]) -> list[Numeral] | None:
@@ -65,6 +76,33 @@ def decimals_lined_up_at_the_right(place: Sum) -> Node | None:
         for term, node in zip(terms, found, strict=True)
     )
     return number(Fraction(total, 10**most))
+
+
+@decimals_lined_up_at_the_right.also(
+    line_up_points,
+    Place.LINEAR,
+    shows=("solve | 0.3x - 0.12 = 0.6 | 0.6", "solve | x + 0.25 = 1.5 | -0.1"),
+    silent=("solve | 0.3x - 0.12 = 0.6 | 2.4", "solve | x - 1/4 = 3/2 | 4"),
+)
+def _carried_at_the_right(total: Surd, here: Surd, there: Surd) -> Surd | None:
+    if total != here - there:
+        return None  # another fault was made, whatever this one adds to it
+    lined_up = decimals_lined_up_at_the_right.moves[0].version
+    found = lined_up(difference(_as_typed(here), _as_typed(there)))
+    value = None if found is None else rational(found)
+    return None if value is None else Surd.of(value)
+
+
+def _as_typed(value: Surd) -> Numeral:
+    """A number as a decimal with no zero at its end.
+
+    Raises:
+        CannotBeWorked: it has more than six decimals.
+    """
+    scale = next((n for n in range(7) if (value * 10**n).is_integer), None)
+    if scale is None:
+        raise CannotBeWorked
+    return Numeral(value.as_fraction(), scale)
 
 
 @pattern(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pipeline.exact.coefficients import Coefficients, added, scaled
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Letter, Negation, Node, Power, Product, Sum
+from pipeline.exact.trees import Letter, Negation, Node, Power, Product, Sum, exchanged, nodes
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ZERO, Equation
 from pipeline.procedures.operations import copy_equation
@@ -18,6 +18,7 @@ from pipeline.procedures.radical_equations import (
 )
 from pipeline.procedures.rewriting.operations import multiply, raise_to_power
 from pipeline.procedures.rewriting.terms import (
+    IMAGINARY,
     factors_of,
     negative,
     number,
@@ -302,6 +303,20 @@ def first_and_last_only(place: Product) -> Node | None:
         return None
     first, second = (terms_of(factor) for factor in factors)
     return sum_of(product_of(first[0], second[0]), product_of(first[-1], second[-1]))
+
+
+@first_and_last_only.also(
+    multiply,
+    shows=("simplify | (3 + 2i)(1 - i) | 3 - 2i", "simplify | (2 + 5i)(4 + 3i) | 8 + 15i"),
+    silent=("simplify | (3 + 2i)(1 - i) | 5 - i", "expand | (3 + 2x)(1 - x) | 3 - 2x"),
+)
+def _parts_multiplied_apart(place: Product) -> Node | None:
+    """Multiplies the real parts and the imaginary parts, each for itself."""
+    found = binomials(place)
+    if found is None or any(IMAGINARY not in nodes(one) for one in found[1::2]):
+        return None
+    a, b, c, d = found
+    return sum_of(product_of(a, c), product_of(exchanged(b, IMAGINARY, number(1)), d))
 
 
 @pattern(

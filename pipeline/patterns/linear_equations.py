@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import lcm
 
-from pipeline.exact.coefficients import Coefficients, added, scaled
+from pipeline.exact.coefficients import Coefficients, added, multiplied, scaled
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial, fraction_of, reduce_fraction
 from pipeline.exact.trees import Node, Quotient, Sum
@@ -34,6 +34,7 @@ from pipeline.procedures.quantities import Quantity, minus, over
 from pipeline.procedures.rational_equations import (
     Term,
     clear_denominators,
+    cross_multiply,
     fourth_term,
     solve_cleared,
 )
@@ -235,6 +236,7 @@ def divided_upside_down(right: Surd, a: Surd) -> Surd | None:
     silent=("solve | 2/x = 6 | 1/3", "solve | 2/x = 6 | 12"),
 )
 def _divided_upside_down_without_denominators(difference: Coefficients) -> Roots | None:
+    """Gives the value of 1/x for that of x."""
     if len(difference) != 2 or not difference[0]:
         return None
     return frozenset({-difference[1] / difference[0]})
@@ -559,6 +561,29 @@ def bracket_given_as_unknown(equation: Equation) -> Equation | None:
     return None if bracket is None else Equation((ZERO, bracket.k, ZERO), equation.right)
 
 
+@bracket_given_as_unknown.also(
+    carry_constant,
+    Place.LOGARITHM,
+    shows=("solve | 3^(x + 1) = 81 | 4", "logarithm | 2^(x - 3) = 32 | 5"),
+    silent=("solve | 3^(x + 1) = 81 | 3", "logarithm | 2^x = 32 | 5"),
+)
+def _exponent_given_as_unknown(here: Surd, there: Surd) -> Ending:
+    """Gives what the exponent equals for the unknown itself."""
+    return Ending(frozenset({here}))
+
+
+@bracket_given_as_unknown.also(
+    combine_logs,
+    Place.LOGARITHM,
+    shows=("logarithm | log_2(x - 1) = 3 | 8", "logarithm | log_3(x + 1) = 2 | 9"),
+    silent=("logarithm | log_2(x - 1) = 3 | 9", "logarithm | log_2(x) = 3 | 8"),
+)
+def _argument_given_as_unknown(start: Logarithms) -> tuple[Coefficients, Coefficients] | None:
+    """Gives what stands under the logarithm for the unknown itself."""
+    beside = not start.second and len(start.first) == 2 and start.first[0]
+    return ((ZERO, ONE), (ONE,)) if beside else None
+
+
 @taken_off_inside_bracket.also(
     start_with,
     Place.FORMULA,
@@ -589,11 +614,13 @@ def _inverse_out_of_bracket(start: Inverse) -> Part:
 
 
 def _is_simple(term: Bracket) -> bool:
-    return term.p.is_rational and term.q.is_rational
+    """Whether a term has no bracket, or one that is the numerator of a fraction."""
+    written = term.written and term.k.is_integer
+    return not written and term.k.is_rational and term.p.is_rational and term.q.is_rational
 
 
 def _denominator(term: Bracket) -> int:
-    return lcm(term.p.denominator, term.q.denominator)
+    return lcm((term.k * term.p).denominator, (term.k * term.q).denominator)
 
 
 def _rescaled(sides: tuple[tuple[Bracket, ...], ...], factor: Surd, also_right: bool) -> Equation:
@@ -602,7 +629,7 @@ def _rescaled(sides: tuple[tuple[Bracket, ...], ...], factor: Surd, also_right: 
     for place, side in enumerate(sides):
         b = c = ZERO
         for term in side:
-            by = factor if _denominator(term) > 1 or (also_right and place) else ONE
+            by = term.k * (factor if _denominator(term) > 1 or (also_right and place) else ONE)
             b, c = b + term.p * by, c + term.q * by
         total.append((ZERO, b, c))
     return Equation(total[0], total[1])
@@ -614,6 +641,7 @@ def _rescaled(sides: tuple[tuple[Bracket, ...], ...], factor: Surd, also_right: 
         "solve | x/2 + 3 = 7 | 11",
         "solve | x/3 - 1 = x/6 | 1",
         "solve | (x + 6)/3 + 6 = x | 6",
+        "solve | x/4 - (x - 2)/3 = 1 | 7",
     ),
     silent=(
         "solve | x/2 + 3 = 7 | 8",
@@ -625,7 +653,7 @@ def fraction_cleared_from_its_term_only(equation: Equation) -> Choices | None:
     """Multiplies the terms with fractions by the denominator and leaves the others as they are."""
     sides = equation.brackets
     terms = [term for side in sides for term in side]
-    if any(term.written for term in terms) or not all(_is_simple(term) for term in terms):
+    if not all(_is_simple(term) for term in terms):
         return None
     common = lcm(*(_denominator(term) for term in terms))
     whole = [term for term in terms if _denominator(term) == 1 and (term.p or term.q)]
@@ -718,6 +746,37 @@ def _difference_turned_round(start: Formula) -> Part | None:
 def proportion_multiplied_along_one_side(beside: Surd, level: Surd, across: Surd) -> Surd:
     """Multiplies both numbers of one fraction in a proportion and divides by the third."""
     return level * across / beside
+
+
+@proportion_multiplied_along_one_side.also(
+    copy_equation,
+    Place.LINEAR,
+    shows=("solve | (x + 3)/4 = (x - 1)/2 | -7", "solve | (x + 1)/3 = (x - 2)/5 | 13/2"),
+    silent=("solve | (x + 3)/4 = (x - 1)/2 | 5", "solve | (x + 3)/4 = x - 1 | -7"),
+)
+def _sides_times_own_denominators(equation: Equation) -> Equation | None:
+    """Multiplies each numerator by the denominator below it, not by the other one."""
+    terms = [side[0] for side in equation.brackets if len(side) == 1 and _is_simple(side[0])]
+    below = [Surd.of(_denominator(term)) for term in terms]
+    if len(set(below)) != 2 or ONE in below:
+        return None
+    (_, a, b), (_, c, d) = equation.left, equation.right
+    one, two = (n * n for n in below)
+    return Equation((ZERO, a * one, b * one), (ZERO, c * two, d * two))
+
+
+@proportion_multiplied_along_one_side.also(
+    cross_multiply,
+    Place.RATIONAL_EQUATION,
+    shows=("solve | 5/(x - 2) = 3/(x + 4) | 11", "solve | 2/(x + 1) = 6/x | 1/2"),
+    silent=("solve | 5/(x - 2) = 3/(x + 4) | -13", "solve | 6/x = 2 | 1/3"),
+)
+def _fractions_times_own_denominators(terms: tuple[Term, ...]) -> Coefficients | None:
+    """Multiplies each numerator by the denominator below it, not by the other one."""
+    sides = {term.side: multiplied(term.above, term.below) for term in terms}
+    if len(sides) != 2 or len(terms) != 2 or any(term.below == (ONE,) for term in terms):
+        return None
+    return added(sides[1], scaled(sides[-1], -ONE))
 
 
 @pattern(

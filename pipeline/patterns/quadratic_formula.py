@@ -279,6 +279,31 @@ def coefficients_interchanged(equation: Equation) -> Choices | None:
 
 
 @pattern(
+    source="common practice",
+    shows=(
+        "solve | 3x + x^2 = 4 | 1, -4/3",
+        "discriminant | 3x + x^2 = 4 | 49",
+        "discriminant | 6x + x^2 + 4 = 0 | -95",
+        "solve | 2 - 5x + 3x^2 = 0 | 1, 3/2",
+    ),
+    silent=(
+        "solve | 3x + x^2 = 4 | 1, -4",
+        "discriminant | 3x + x^2 = 4 | 25",
+        "discriminant | x^2 + 6x + 4 = 0 | -95",
+        "discriminant | 5 + 3x + x^2 = 0 | -11",
+    ),
+)
+@instead_of(read_coefficients, Place.QUADRATIC_FORMULA, Place.DISCRIMINANT)
+def coefficients_read_in_order(equation: Equation) -> Equation | None:
+    """Reads a, b and c in the order the terms stand in, whichever powers they have."""
+    order, right = equation.order, equation.right
+    if len(order) < 2 or not {1, 2} <= set(order) <= {0, 1, 2} or any(right[:2]):
+        return None
+    a, b, c = (*(equation.left[2 - power] for power in order), ZERO)[:3]
+    return Equation((a, b, c), right) if order != tuple(sorted(order, reverse=True)) else None
+
+
+@pattern(
     source="from memory",
     shows=(
         "solve | x^2 - 9 = 0 | (-1 + sqrt(37))/2, (-1 - sqrt(37))/2",

@@ -7,6 +7,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial, reduce_fraction
 from pipeline.exact.trees import Node, Product, Sum
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.equations import ONE
 from pipeline.procedures.operations import Roots
 from pipeline.procedures.parts import Part, tree_of_part
 from pipeline.procedures.places import Place
@@ -70,6 +71,7 @@ def _partly_cleared(terms: tuple[Term, ...], left: list[int]) -> Coefficients:
         "solve | 1/x + 2 = 5 | 3/5",
         "solve | 4/x - 2 = 3 | 2/3",
         "solve | 2/(x + 1) + 3 = 7 | -2/7",
+        "solve | 2/x + 1/3 = 1 | -5",
     ),
     silent=(
         "solve | 1/x + 2 = 5 | 1/3",
@@ -82,7 +84,8 @@ def whole_terms_not_multiplied(terms: tuple[Term, ...]) -> Choices | None:
     sides = {term.side for term in terms if len(term.below) > 1}
     beside = [i for i, term in enumerate(terms) if len(term.below) == 1]
     same_side = [i for i in beside if terms[i].side in sides]
-    chosen = [group for group in (beside, same_side) if group and len(beside) < len(terms)]
+    whole = [i for i in beside if terms[i].below == (ONE,)]
+    chosen = [group for group in (beside, same_side, whole) if group and len(beside) < len(terms)]
     return Choices(_partly_cleared(terms, group) for group in chosen) if chosen else None
 
 

@@ -10,6 +10,7 @@ from pipeline.patterns.expanding import binomials, double, parts_of_square
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.lines import rise, run
 from pipeline.procedures.places import Place
+from pipeline.procedures.radical_equations import raise_both
 from pipeline.procedures.rewriting.operations import (
     add,
     divide,
@@ -473,6 +474,18 @@ def odd_power_loses_minus(place: Power) -> Node | None:
     if not isinstance(place.base, Negation) or exponent is None or exponent < 3 or not exponent % 2:
         return None
     return Power(place.base.argument, place.exponent)
+
+
+@odd_power_loses_minus.also(
+    raise_both,
+    Place.POWER_EQUATION,
+    Place.BARE_POWER,
+    shows=("solve | x^3 = -27 | 3", "solve | (x - 1)^3 = -8 | 3"),
+    silent=("solve | x^3 = -27 | -3", "solve | x^3 = 27 | -3"),
+)
+def _odd_root_loses_minus(right: Surd, above: int, below: int) -> tuple[Surd, ...] | None:
+    """Loses the minus of an odd root of a negative number."""
+    return raise_both(-right, above, below) if above % 2 and right.real_sign() < 0 else None
 
 
 @pattern(

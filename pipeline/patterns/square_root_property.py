@@ -12,7 +12,7 @@ from pipeline.exact.values import Equation
 from pipeline.patterns.radicals import halves, inside_root
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.absolute_value import first_case, second_case
-from pipeline.procedures.equations import ZERO, Linear
+from pipeline.procedures.equations import ONE, ZERO, Linear
 from pipeline.procedures.operations import (
     Lone,
     Roots,
@@ -135,6 +135,17 @@ def square_undone_without_root(radicand: Surd) -> Choices | None:
     if radicand * radicand == radicand:
         return None
     return Choices((radicand, Lone(radicand)))
+
+
+@square_undone_without_root.also(
+    divide_off,
+    Place.SQUARE_ROOT,
+    shows=("solve | 4x^2 = 9 | 9/2, -9/2", "solve | 25x^2 = 4 | 4/5, -4/5"),
+    silent=("solve | 4x^2 = 9 | 3/2, -3/2", "solve | 3x^2 = 4 | 2/3, -2/3"),
+)
+def _left_side_rooted_alone(scale: Surd, right: Surd) -> tuple[Surd, Surd] | None:
+    root = Surd.root_of(scale)
+    return (right * right, root) if scale != ONE and root is not None and root.is_integer else None
 
 
 @square_undone_without_root.also(

@@ -35,6 +35,7 @@ from pipeline.procedures.rewriting.terms import (
     rational,
     signed,
     sum_of,
+    terms_of,
     whole,
 )
 from pipeline.procedures.walk import Choices
@@ -913,6 +914,31 @@ def comparison_reversed(sentence: Sentence) -> Sentence | None:
     first, second = map(Letter, names)
     swapped = ((names[0], second), (names[1], first))
     return Sentence(tuple(replaced(side, swapped) for side in sentence.sides), sentence.signs)
+
+
+@comparison_reversed.also(
+    put_sentence,
+    shows=(
+        "translate | twice a number x is 8 less than y: 2x = y - 8 | 2x - 8 = y",
+        "translate | a is 5 more than three times b: a = 3b + 5 | a + 5 = 3b",
+    ),
+    silent=(
+        "translate | twice a number x is 8 less than y: 2x = y - 8 | 2x + 8 = y",
+        "translate | 5 less than twice a number is 11: 2x - 5 = 11 | 2x = 6",
+    ),
+)
+def _number_on_the_wrong_side(sentence: Sentence) -> Sentence | None:
+    """Adds or subtracts the number on the wrong side of the equation."""
+    first, *others = sentence.sides
+    if len(others) != 1 or len(frozenset().union(*map(letters, sentence.sides))) != 2:
+        return None
+    for here, there, turned in ((first, others[0], False), (others[0], first, True)):
+        beside = [term for term in terms_of(here) if not letters(term)]
+        rest = [term for term in terms_of(here) if letters(term)]
+        if len(beside) == len(rest) == 1 and letters(there):
+            sides = (rest[0], sum_of(there, beside[0]))
+            return Sentence(sides[::-1] if turned else sides, sentence.signs)
+    return None
 
 
 _AT_LEAST = "translate | 5 more than twice a number is at least 17: 2x + 5 >= 17"

@@ -26,7 +26,7 @@ from pipeline.procedures.operations import (
 from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_equations import factor_out_powers, roots_of_rest
 from pipeline.procedures.sign_charts import Regional, ray
-from pipeline.procedures.walk import Choices, Ending
+from pipeline.procedures.walk import NO_SOLUTION, Choices, Ending
 from pipeline.tasks.domain import Condition, boundary
 
 
@@ -70,7 +70,9 @@ def _boundary_takes_sign(condition: Condition) -> Regional | None:
 
 
 @root_takes_factor_sign.also(roots_of_rest, Place.POLYNOMIAL_EQUATION)
-def _signs_as_they_stand(numbers: Coefficients) -> Roots:
+def _signs_as_they_stand(numbers: Coefficients) -> Roots | None:
+    if not any(numbers[1:-1]):
+        return None  # x^3 = -27: no factor is in sight
     return frozenset(-one for one in roots_of_rest(numbers))
 
 
@@ -226,6 +228,18 @@ def _inequality_divided(roots: tuple[Surd, ...], sign: str, written: str) -> Reg
 @divided_out_unknown.also(factor_out_powers, Place.POLYNOMIAL_EQUATION)
 def _root_zero_lost(numbers: Coefficients) -> tuple[Coefficients, bool]:
     return factor_out_powers(numbers)[0], False
+
+
+@divided_out_unknown.also(
+    copy_equation,
+    Place.LINEAR,
+    shows=("solve | 6x = 4x | no solution", "solve | 3x = 7x | no solution"),
+    silent=("solve | 6x = 4x | 0", "solve | 6x = 4x + 2 | no solution"),
+)
+def _divided_to_false_statement(equation: Equation) -> Ending | None:
+    """Divides both sides by the unknown, so that a false statement such as 6 = 4 is left."""
+    alone = not (equation.left[2] or equation.right[2]) and equation.left[1] and equation.right[1]
+    return Ending(NO_SOLUTION) if alone else None
 
 
 @pattern(

@@ -20,6 +20,7 @@ from pipeline.exact.trees import (
     Relation,
     Sum,
     letters,
+    nodes,
 )
 
 ZERO = Surd.of(0)
@@ -64,6 +65,8 @@ class Equation:
         scale, factors: the left side where it is written as a product, the right a constant.
         square: the left side where it is written around one square, the right a constant.
         brackets: for a linear equation the terms of both sides, as written.
+        decimals: whether a number of it is typed with a decimal point.
+        order: the powers of the left side's terms in the order they stand in.
     """
 
     left: tuple[Surd, Surd, Surd]
@@ -72,6 +75,8 @@ class Equation:
     factors: tuple[Linear, ...] = ()
     square: Square | None = None
     brackets: tuple[tuple[Bracket, ...], tuple[Bracket, ...]] = ((), ())
+    decimals: bool = False
+    order: tuple[int, ...] = ()
 
     @property
     def zero_form(self) -> tuple[Surd, Surd, Surd]:
@@ -156,7 +161,16 @@ def equation_of(relation: Relation, letter: str) -> Equation | None:
         factors=factors,
         square=square_of(first, letter) if constant else None,
         brackets=((), ()) if quadratic else (_brackets(first, letter), _brackets(second, letter)),
+        decimals=any(isinstance(one, Numeral) and one.places for one in nodes(relation)),
+        order=_order(first, letter) if quadratic else (),
     )
+
+
+def _order(side: Node, letter: str) -> tuple[int, ...]:
+    """The powers of the terms of a sum as they stand; none where terms are no powers."""
+    terms = side.terms if isinstance(side, Sum) else ()
+    found = [coefficients(term, letter) or () for term in terms]
+    return () if any(any(one[:-1]) for one in found) else tuple(len(one) - 1 for one in found)
 
 
 def _three(numbers: Coefficients) -> tuple[Surd, Surd, Surd]:

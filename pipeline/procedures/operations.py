@@ -210,6 +210,16 @@ def divide(right: Surd, a: Surd) -> Surd:
     return right / a
 
 
+def place_point(quotient: Surd, right: Surd, a: Surd) -> Surd:
+    """Put the decimal point into what right/a comes to, where decimals are typed."""
+    return quotient
+
+
+def line_up_points(total: Surd, here: Surd, there: Surd) -> Surd:
+    """Line decimals up at their points before one is carried across."""
+    return total
+
+
 def conclude(right: Surd) -> str | Roots:
     """Conclude from 0 = right: every number is a solution, or none."""
     return NO_SOLUTION if right else ALL_REAL

@@ -209,7 +209,10 @@ def solve_linear(step: Walk, equation: Equation) -> op.Roots | str:
     if not a:
         return step.do(op.conclude, Place.LINEAR, right)
     a = step.do(op.coefficient_of_unknown, Place.LINEAR, a)
-    return frozenset({step.do(op.divide, Place.LINEAR, right, a)})
+    found = step.do(op.divide, Place.LINEAR, right, a)
+    return frozenset(
+        {step.do(op.place_point, Place.LINEAR, found, right, a) if equation.decimals else found}
+    )
 
 
 def isolate_unknown(step: Walk, equation: Equation) -> tuple[Surd, Surd]:
@@ -224,7 +227,9 @@ def isolate_unknown(step: Walk, equation: Equation) -> tuple[Surd, Surd]:
     if not a:
         return a, d - b
     a, b, d = step.do(op.start_isolating, Place.LINEAR, a, b, d)
-    d = step.do(op.carry_constant, Place.LINEAR, d, b) if b else d
+    if b:
+        here, d = d, step.do(op.carry_constant, Place.LINEAR, d, b)
+        d = step.do(op.line_up_points, Place.LINEAR, d, here, b) if equation.decimals else d
     step.write(Equation, (ZERO, a, ZERO), (ZERO, ZERO, d))
     return a, d
 
