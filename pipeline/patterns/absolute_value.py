@@ -143,6 +143,18 @@ def negative_absolute_value_solved(right: Surd) -> bool | None:
     return True if right.real_sign() < 0 else None
 
 
+@negative_absolute_value_solved.also(
+    split_bars,
+    shows=("solve | |x| < -2 | -2 < x < 2", "solve | |x - 1| < -4 | -3 < x < 5"),
+    silent=("solve | |x| < -2 | no solution", "solve | |x| < 2 | no solution"),
+)
+def _below_a_negative_number(inside: Linear, sign: str, right: Surd) -> Choices | None:
+    """Solves although an absolute value cannot be less than a negative number."""
+    if right.real_sign() >= 0 or sign[0] != "<":
+        return None
+    return Choices(split_bars(inside, one, -right) for one in (sign, sign.replace("<", ">")))
+
+
 @pattern(
     source="common practice",
     shows=(

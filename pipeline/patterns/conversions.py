@@ -414,12 +414,12 @@ def power_of_ten_as_product(start: Conversion) -> Surd | None:
     ),
 )
 @instead_of(rescale, Place.CONVERSION)
-def whole_multiplied_by_numerator(start: Conversion) -> Surd | None:
-    """Multiplies the whole number by the numerator and adds the denominator."""
+def whole_multiplied_by_numerator(start: Conversion) -> Choices | None:
+    """Multiplies the whole number by the numerator, and adds the denominator or nothing."""
     if not start.mixed or start.target == "mixed":
         return None
     whole, above, below = start.mixed
-    return Surd.of(Fraction(whole * above + below, below))
+    return Choices(Surd.of(Fraction(whole * above + more, below)) for more in (below, 0))
 
 
 @pattern(

@@ -5,10 +5,13 @@ from __future__ import annotations
 from pipeline.exact.evaluate import tree_of_polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
+from pipeline.exact.trees import Node
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ZERO
+from pipeline.procedures.lines import read_slope
 from pipeline.procedures.operations import difference, four_a_c, square
 from pipeline.procedures.places import Place
+from pipeline.procedures.systems import Row, isolate_letter
 from pipeline.procedures.walk import Choices, Ending
 from pipeline.tasks.discriminant import read_terms
 
@@ -54,6 +57,18 @@ def letter_read_with_coefficient(a: Surd, b: Surd, c: Surd, letter: str) -> Choi
         for numbers in ((-4 * a * c, ZERO, squared), (ZERO, ZERO, squared - 4 * a * c))
         if numbers[2]
     )
+
+
+@letter_read_with_coefficient.also(
+    read_slope,
+    Place.SLOPE,
+    shows=("slope | y = 4x - 7 | 4x", "slope | y = 3 - 2x | -2x"),
+    silent=("slope | y = 4x - 7 | 4", "slope | y = 4x - 7 | -7x"),
+)
+def _slope_read_with_letter(row: Row, solved: bool) -> Node | None:
+    """Reads the letter along with the slope: 4x for 4."""
+    numbers = (ZERO, isolate_letter(row)[0]) if solved and row.a else ()
+    return tree_of_polynomial(Polynomial.univariate("x", numbers)) if numbers else None
 
 
 @pattern(

@@ -7,6 +7,7 @@ from math import lcm
 
 from pipeline.exact.coefficients import Coefficients, multiplied, quotient_of
 from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import MixedNumber, Negation, Node, Power, Product, Sum
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.absolute_value import first_case, second_case
@@ -20,6 +21,7 @@ from pipeline.procedures.rational_equations import (
     common_denominator,
     difference_of,
 )
+from pipeline.procedures.rewriting.factoring import Factors, join_factors
 from pipeline.procedures.rewriting.operations import add, drop_minus, multiply
 from pipeline.procedures.rewriting.terms import (
     factors_of,
@@ -73,13 +75,16 @@ def multiplier_of(place: Node) -> tuple[Node, tuple[Node, ...]] | None:
     shows=("expand | 7(x + 8) | 7x + 8", "expand | 4(x + 3) | 4x + 3"),
     silent=("expand | 7(x + 8) | 7x + 56", "expand | 7(x + 8) | x + 56"),
 )
-def _first_term_only(place: Node) -> Node | None:
-    """Multiplies only the first term in the bracket by the number outside."""
+def _first_term_only(place: Node) -> Choices | None:
+    """Does not multiply every term in the bracket by the number outside."""
     found = multiplier_of(place)
     if found is None:
         return None
     outside, terms = found
-    return sum_of(product_of(outside, terms[0]), *terms[1:])
+    return Choices(
+        sum_of(*(product_of(outside, one) for one in terms[:done]), *terms[done:])
+        for done in {1, len(terms) - 1}
+    )
 
 
 multiplied_first_term_only.also(drop_minus)(_first_term_only)
@@ -372,6 +377,18 @@ def distributed_before_power(place: Product) -> Node | None:
     if not isinstance(raised, Power) or not isinstance(raised.base, Sum | Product):
         return None
     return Power(Product((factors[0], raised.base)), raised.exponent)
+
+
+@distributed_before_power.also(
+    join_factors,
+    Place.FACTOR,
+    shows=("factor | 3x^2 - 12x + 12 | (3x - 6)^2", "factor | 2x^2 - 8x + 8 | (2x - 4)^2"),
+    silent=("factor | 3x^2 - 12x + 12 | 3(x - 2)^2", "factor | 9x^2 - 36x + 36 | (3x - 6)^2"),
+)
+def _common_factor_taken_into_square(outside: Polynomial, factors: Factors) -> Polynomial | None:
+    """Multiplies a bracket by the common factor before it is squared."""
+    square = len(factors) == 2 and factors[0] == factors[1] and outside != Polynomial.constant(1)
+    return outside * join_factors(outside, factors) if square else None
 
 
 @pattern(

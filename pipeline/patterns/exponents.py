@@ -20,6 +20,7 @@ from pipeline.patterns.distribution import multiplier_of
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.rewriting.operations import divide, drop_minus, multiply, raise_to_power
 from pipeline.procedures.rewriting.terms import (
+    IMAGINARY,
     ONE,
     ZERO,
     Monomial,
@@ -632,9 +633,17 @@ def zero_exponent_as_base(place: Power) -> Node | None:
 def exponent_as_multiplier(place: Power) -> Node | None:
     """Multiplies the base by the exponent."""
     exponent, base = rational(place.exponent), rational(place.base)
-    if base is None or exponent is None or exponent in (0, 1, 2) or exponent.denominator != 1:
+    if base is None and place.base != IMAGINARY:
         return None
-    return product_of(place.base, number(exponent))
+    if exponent is None or exponent in (0, 1, 2):
+        return None
+    root = Power(place.base, number(Fraction(1, exponent.denominator)))
+    whole_base = exponent.denominator == 1 or exponent.numerator == 1
+    return (
+        product_of(place.base if whole_base else root, number(exponent.numerator))
+        if (exponent.denominator == 1 or exponent.numerator > 1)
+        else None
+    )
 
 
 @pattern(

@@ -355,6 +355,17 @@ def factor_pair_misses_product(trinomial: Trinomial) -> Choices | None:
     )
 
 
+@factor_pair_misses_product.also(
+    pair_of_factors,
+    Place.FACTORING,
+    shows=("solve | x^2 - 5x + 6 = 0 | 6, -1", "solve | x^2 + x - 12 = 0 | -4, 3"),
+    silent=("solve | x^2 - 5x + 6 = 0 | 2, 3", "solve | x^2 - 5x + 6 = 0 | -6, -1"),
+)
+def _product_with_other_sign(a: Surd, b: Surd, c: Surd) -> tuple[Linear, ...]:
+    """Picks two numbers with the right sum, and the right product but for its sign."""
+    return pair_of_factors(a, b, -c)
+
+
 @pattern(
     source="common practice",
     shows=(
@@ -473,6 +484,17 @@ def leading_number_lost_in_factors(
     if len(whole.letters) != 1 or whole.degree() != 2 or lead in (1, -1):
         return None
     return whole * (1 / lead)
+
+
+@leading_number_lost_in_factors.also(
+    factors_of_trinomial,
+    shows=("factor | 2x^2 + 7x + 3 | (x + 3)(x + 1)", "factor | 2x^2 + 5x + 3 | (x + 3)(x + 1)"),
+    silent=("factor | 2x^2 + 7x + 3 | (2x + 1)(x + 3)", "factor | x^2 + 4x + 3 | (x + 3)(x + 1)"),
+)
+def _leading_number_lost_in_brackets(trinomial: Trinomial) -> tuple[Linear, ...] | None:
+    """Finds the numbers of both brackets and leaves out the number before the letter."""
+    found = factors_of_trinomial(trinomial)
+    return tuple(one._replace(p=ONE) for one in found) if trinomial.a != 1 else None
 
 
 @pattern(
@@ -697,6 +719,17 @@ def square_left_in_difference_of_squares(squares: Squares) -> Choices | None:
         for two in {second, _number_squared(second)}
         if (one, two) != (first, second)
     )
+
+
+@square_left_in_difference_of_squares.also(
+    factors_of_trinomial,
+    shows=("factor | 4x^2 + 12x + 9 | (4x + 9)^2", "factor | x^2 - 10x + 25 | (x - 25)^2"),
+    silent=("factor | 4x^2 + 12x + 9 | (2x + 3)^2", "factor | x^2 + 10x + 9 | (x + 9)^2"),
+)
+def _squares_left_in_bracket(trinomial: Trinomial) -> tuple[Linear, ...] | None:
+    """Writes the numbers of a perfect square into the bracket without taking their roots."""
+    a, b, c, *_ = trinomial
+    return (Linear(a, c if b.real_sign() > 0 else -c),) * 2 if b * b == 4 * a * c else None
 
 
 @pattern(

@@ -6,14 +6,16 @@ from math import lcm
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
+from pipeline.exact.trees import Letter, Relation
+from pipeline.exact.values import Equation
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE
 from pipeline.procedures.functions import start_inverse
 from pipeline.procedures.operations import start_isolating
-from pipeline.procedures.parts import Part, join, over, times
+from pipeline.procedures.parts import Part, join, over, times, tree_of_part
 from pipeline.procedures.places import Place
 from pipeline.procedures.solving_for import Formula, divide_by, start_with
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.walk import Choices, Ending
 
 _ONE = Polynomial.constant(1)
 
@@ -45,6 +47,35 @@ def _cleared_by(factor: Part) -> Surd:
     sizes = [number / factor[1].ordered()[0][1] for _, number in factor[0].ordered()]
     numbers = [size.as_fraction().denominator for size in sizes if size.is_rational]
     return Surd.of(lcm(*numbers))
+
+
+@pattern(
+    source="common practice",
+    shows=(
+        "solve-for | A = p + prt for p | A - prt",
+        "solve-for | S = 2ab + 2bc for b | b = (S - 2bc)/(2a)",
+        "solve-for | ax = bx + c for x | x = (bx + c)/a",
+    ),
+    silent=(
+        "solve-for | A = p + prt for p | A/(1 + rt)",
+        "solve-for | ax = bx + c for x | c/(a - b)",
+        "solve-for | P = 2L + 2W for W | (P - 2L)/2",
+    ),
+)
+@instead_of(start_with, Place.FORMULA)
+def letter_left_on_other_side(start: Formula) -> Choices | None:
+    """Solves for one of two terms with the letter and leaves the other on the other side."""
+    terms = [(Polynomial({one: size}), start.factor[1]) for one, size in start.factor[0].ordered()]
+    if start.held is not None or len(terms) < 2:
+        return None
+    letter = (Polynomial.letter(start.letter), _ONE)
+    beside = join(start.other, start.rest, -1)
+    trees = [
+        tree_of_part(over(join(beside, times(join(start.factor, one, -1), letter), -1), one))
+        for one in terms
+    ]
+    equations = (Equation(Relation((Letter(start.letter), one), ("=",))) for one in trees)
+    return Choices(Ending(one) for one in (*trees, *equations))
 
 
 @last_term_not_divided.also(

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from pipeline.exact.polynomials import Polynomial, fraction_of
 from pipeline.exact.trees import Node, Power, letters, replaced
 from pipeline.patterns.registry import instead_of, pattern
+from pipeline.procedures.equations import ONE
 from pipeline.procedures.functions import (
     Operation,
     apply,
@@ -55,6 +56,23 @@ def composition_order_swapped(outer: Part, inner: Part, letter: str) -> Part:
 def composition_as_product(outer: Part, inner: Part, letter: str) -> Part:
     """Multiplies the functions where one is to be put into the other."""
     return times(outer, inner)
+
+
+@composition_as_product.also(
+    choose_order,
+    Place.FUNCTION,
+    shows=(
+        "function | f(x) = x^2; g(x) = x + 2; f(g(x)) | x^2 + x + 2",
+        "function | f(x) = x^2; g(x) = x + 4; f(g(3)) | 16",
+    ),
+    silent=(
+        "function | f(x) = x^2; g(x) = x + 2; f(g(x)) | x^2 + 4x + 4",
+        "function | f(x) = x^2; g(x) = x + 2; (f + g)(x) | x^2 + x + 2",
+    ),
+)
+def _composition_as_sum(outer: Part, inner: Part, letter: str) -> Part:
+    """Adds the functions where one is to be put into the other."""
+    return join(outer, inner)
 
 
 @pattern(
@@ -252,6 +270,27 @@ def function_spread_over_sum(body: Part, letter: str, argument: Part) -> Part | 
     for monomial, number in terms:
         total = join(total, apply(body, letter, (Polynomial({monomial: number}), _ONE)))
     return total
+
+
+@function_spread_over_sum.also(
+    apply,
+    Place.FUNCTION,
+    shows=(
+        "function | f(x) = x^2 - 4; f(3x) | 3x^2 - 12",
+        "function | f(x) = x^2 + 1; f(-x) | -x^2 - 1",
+    ),
+    silent=(
+        "function | f(x) = x^2 - 4; f(3x) | 9x^2 - 4",
+        "function | f(x) = x^2 - 4; f(3x) | 3x^2 - 4",
+    ),
+)
+def _number_taken_out_of_argument(body: Part, letter: str, argument: Part) -> Part | None:
+    """Takes a number out of the brackets: f(3x) as 3 f(x)."""
+    ((_, number), *others) = argument[0].ordered() or [((), ONE)]
+    if argument[1] != _ONE or others or argument[0].is_constant or number == ONE:
+        return None
+    bare = argument[0] * (1 / number), _ONE
+    return times((Polynomial.constant(number), _ONE), apply(body, letter, bare))
 
 
 def polynomial_of_part(part: Part) -> Polynomial | None:

@@ -11,7 +11,8 @@ from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Letter, Node, Root, Sum
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE
-from pipeline.procedures.parts import over
+from pipeline.procedures.parts import Part, over, times
+from pipeline.procedures.parts import over as over_part
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import add
 from pipeline.procedures.rewriting.terms import (
@@ -25,7 +26,7 @@ from pipeline.procedures.rewriting.terms import (
     sum_of,
     terms_of,
 )
-from pipeline.procedures.solving_for import Formula, start_with
+from pipeline.procedures.solving_for import Formula, divide_by, start_with
 from pipeline.procedures.walk import Choices
 from pipeline.tasks.translate import put_sum
 
@@ -334,6 +335,18 @@ def coefficients_multiplied_in_sum(place: Sum) -> Choices | None:
         for i, j in _pairs(terms)
         if terms[i].powers and terms[i].powers == terms[j].powers
     )
+
+
+@coefficients_multiplied_in_sum.also(
+    divide_by,
+    Place.FORMULA,
+    shows=("solve-for | ax + bx = c for x | c/(ab)", "solve-for | S = 2ab + 2ac for a | S/(4bc)"),
+    silent=("solve-for | ax + bx = c for x | c/(a + b)", "solve-for | abx = c for x | c/(ab)"),
+)
+def _factors_of_letter_multiplied(other: Part, factor: Part) -> Part | None:
+    """Multiplies what stands before the letter in two terms, where it is to be added."""
+    terms = [(Polynomial({one: size}), factor[1]) for one, size in factor[0].ordered()]
+    return over_part(other, times(*terms)) if len(terms) == 2 else None
 
 
 def _plain(powers: tuple[tuple[Node, object], ...]) -> bool:

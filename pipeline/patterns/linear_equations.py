@@ -15,6 +15,7 @@ from pipeline.procedures.absolute_value import first_case, second_case
 from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation, Linear
 from pipeline.procedures.functions import Inverse, start_bracket, start_inverse
 from pipeline.procedures.inequalities import divide_ends
+from pipeline.procedures.lines import read_slope
 from pipeline.procedures.logarithms import Logarithms, combine_logs, divide_beyond
 from pipeline.procedures.operations import (
     Roots,
@@ -25,12 +26,14 @@ from pipeline.procedures.operations import (
     copy_equation,
     divide,
     divide_each,
+    divide_off,
     start_isolating,
 )
 from pipeline.procedures.parts import Part, join, times, tree_of_part
 from pipeline.procedures.parts import over as over_part
 from pipeline.procedures.places import Place
 from pipeline.procedures.quantities import Quantity, minus, over
+from pipeline.procedures.radical_equations import Sides, square_sides
 from pipeline.procedures.rational_equations import (
     Term,
     clear_denominators,
@@ -39,6 +42,7 @@ from pipeline.procedures.rational_equations import (
     solve_cleared,
 )
 from pipeline.procedures.solving_for import Formula, carry_letter, divide_by, start_with, turn_over
+from pipeline.procedures.systems import Row, isolate_letter
 from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Choices, Ending
 from pipeline.tasks.number_of_solutions import Solutions, tell
 
@@ -58,6 +62,28 @@ from pipeline.tasks.number_of_solutions import Solutions, tell
 def coefficient_subtracted(right: Surd, a: Surd) -> Surd | None:
     """Undoes a multiplication by subtracting the number before the unknown."""
     return right - a if a != 1 else None
+
+
+@coefficient_subtracted.also(
+    divide_off,
+    Place.SQUARE_ROOT,
+    shows=("solve | 4x^2 = 9 | sqrt(5), -sqrt(5)", "solve | 3x^2 = 12 | 3, -3"),
+    silent=("solve | 4x^2 = 9 | 3/2, -3/2", "solve | x^2 = 9 | 3, -3"),
+)
+def _number_before_square_subtracted(scale: Surd, right: Surd) -> tuple[Surd, Surd] | None:
+    return (right - scale, ONE) if scale != ONE else None
+
+
+@coefficient_subtracted.also(
+    square_sides,
+    Place.RADICAL_EQUATION,
+    shows=("solve | 2sqrt(x) = 10 | 64", "solve | 3sqrt(x) = 12 | 81"),
+    silent=("solve | 2sqrt(x) = 10 | 25", "solve | sqrt(x) = 10 | 81"),
+)
+def _number_before_radical_subtracted(
+    k: Surd, inside: Coefficients, other: Coefficients
+) -> Sides | None:
+    return None if k == ONE else square_sides(ONE, inside, added(other, (-k,)))
 
 
 def lone_bracket(equation: Equation) -> Bracket | None:
@@ -230,6 +256,17 @@ def divided_upside_down(right: Surd, a: Surd) -> Surd | None:
 
 
 @divided_upside_down.also(
+    divide,
+    Place.LINEAR,
+    shows=("solve | 2x = 0 | 2", "solve | 5x = 0 | 5"),
+    silent=("solve | 2x = 0 | 0", "solve | 5x = 10 | 5"),
+)
+def _divided_by_zero(right: Surd, a: Surd) -> Surd | None:
+    """Divides by 0 where 0 is to be divided, and takes 5 for 5/0."""
+    return None if right else a
+
+
+@divided_upside_down.also(
     solve_cleared,
     Place.RATIONAL_EQUATION,
     shows=("solve | 2/x = 6 | 3", "solve | 5/x = 2 | 2/5"),
@@ -242,21 +279,30 @@ def _divided_upside_down_without_denominators(difference: Coefficients) -> Roots
     return frozenset({-difference[1] / difference[0]})
 
 
+def lone_fraction(terms: tuple[Term, ...]) -> tuple[Surd, Coefficients, Surd] | None:
+    """See k/(p*x + q) = value among numbers; return k, what is below, and the value."""
+    unknown = [term for term in terms if len(term.below) > 1]
+    if len(unknown) != 1 or (len(unknown[0].above), len(unknown[0].below)) != (1, 2):
+        return None
+    (fraction,), value = unknown, ZERO
+    for term in terms:
+        if term is not fraction:
+            if len(term.above) > 1:
+                return None
+            value = value - term.above[0] / term.below[0] * (term.side * fraction.side)
+    return fraction.above[0], fraction.below, value
+
+
 @divided_upside_down.also(
     clear_denominators,
     Place.RATIONAL_EQUATION,
-    shows=("solve | 2/(x - 1) = 4 | 3", "solve | 3/(x + 2) = 6 | 0"),
+    shows=("solve | 2/(x - 1) = 4 | 3", "solve | 1/x + 1/4 = 1/2 | 1/4"),
     silent=("solve | 2/(x - 1) = 4 | 3/2", "solve | 2/(x - 1) = 4 | 9"),
 )
 def _bracket_divided_upside_down(terms: tuple[Term, ...]) -> Coefficients | None:
-    if len(terms) != 2:
-        return None
-    number, unknown = sorted(terms, key=lambda one: len(one.below))
-    (p, *_), shape = unknown.below, [len(one) for one in (*number[:2], *unknown[:2])]
-    if shape != [1, 1, 1, 2] or not p:
-        return None
-    value = number.above[0] / number.below[0] * (-number.side * unknown.side)
-    return added(scaled(unknown.below, unknown.above[0]), (-value,))
+    """Gives the value of 1/x, or of 1 over the bracket, for that of what stands below."""
+    found = lone_fraction(terms)
+    return None if found is None else added(scaled(found[1], found[0]), (-found[2],))
 
 
 @divided_upside_down.also(
@@ -414,6 +460,18 @@ def coefficient_sign_dropped(a: Surd) -> Surd | None:
 @coefficient_sign_dropped.also(divide, Place.LINEAR)
 def _divided_by_size(right: Surd, a: Surd) -> Surd | None:
     return right / -a if a.is_real and a.real_sign() < 0 and a != -1 else None
+
+
+@coefficient_sign_dropped.also(
+    read_slope,
+    Place.SLOPE,
+    shows=("slope | y = 3 - 2x | 2", "slope | y = -3x + 5 | 3"),
+    silent=("slope | y = 3 - 2x | -2", "slope | y = 3x - 2 | -3"),
+)
+def _sign_of_slope_dropped(row: Row, solved: bool) -> Surd | None:
+    """Reads the slope without its sign."""
+    slope = isolate_letter(row)[0] if solved else ZERO
+    return -slope if slope.real_sign() < 0 else None
 
 
 _MINUS_ONE = (Polynomial.constant(-1), Polynomial.constant(1))
@@ -681,6 +739,19 @@ def multiplied_by_coefficient(right: Surd, a: Surd) -> Surd | None:
     """Multiplies by the number before the unknown where one has to divide by it."""
     unit = a.is_rational and abs(a.as_fraction().numerator) == 1
     return None if unit else right * a
+
+
+@multiplied_by_coefficient.also(
+    clear_denominators,
+    Place.RATIONAL_EQUATION,
+    shows=("solve | 3/x + 2 = 5 | 9", "solve | 2/x + 1/3 = 1 | 4/3"),
+    silent=("solve | 3/x + 2 = 5 | 1", "solve | 1/x + 1/4 = 1/2 | 1/4"),
+)
+def _fraction_multiplied_by_its_numerator(terms: tuple[Term, ...]) -> Coefficients | None:
+    """Multiplies by the numerator where one has to divide it: from 3/x = 3 takes x = 9."""
+    found = lone_fraction(terms)
+    usual = found is None or found[0] in (ONE, -ONE)
+    return None if found is None or usual else added(found[1], (-found[0] * found[2],))
 
 
 @multiplied_by_coefficient.also(

@@ -304,7 +304,7 @@ def coordinates_added_for_slope(points: Points) -> Choices:
 @instead_of(divide_rise, Place.SLOPE)
 def rise_given_as_slope(up: Surd, along: Surd) -> Surd | None:
     """Gives the change of y and does not divide by the change of x."""
-    return up if along else None
+    return up
 
 
 @pattern(

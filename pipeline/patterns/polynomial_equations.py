@@ -10,6 +10,7 @@ from pipeline.procedures.operations import Roots
 from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_equations import substitute_back
 from pipeline.procedures.quantities import Quantity
+from pipeline.procedures.walk import Choices
 
 
 @pattern(
@@ -25,9 +26,10 @@ from pipeline.procedures.quantities import Quantity
     ),
 )
 @instead_of(substitute_back, Place.QUADRATIC_FORM)
-def stopped_at_substitute(values: Roots, power: int, inner: Coefficients) -> Roots:
-    """Gives the values of the substitute and does not go back to the unknown."""
-    return values
+def stopped_at_substitute(values: Roots, power: int, inner: Coefficients) -> Choices:
+    """Gives the values of the substitute, or both signs of them, and does not go back."""
+    both = frozenset(one * sign for one in values for sign in (1, -1))
+    return Choices((values, both) if power == 2 and not inner else (values,))
 
 
 @stopped_at_substitute.also(

@@ -7,12 +7,20 @@ from fractions import Fraction
 from itertools import combinations
 from math import isqrt
 
+from pipeline.exact.evaluate import tree_of_surd
 from pipeline.exact.numbers import Surd, square_part
-from pipeline.exact.trees import Letter, Node, Power, Product, Quotient, Root, Sum
+from pipeline.exact.polynomials import polynomial_of
+from pipeline.exact.trees import Letter, Node, Power, Product, Quotient, Root, Sum, exchanged, nodes
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.operations import root
 from pipeline.procedures.places import Place
-from pipeline.procedures.rewriting.operations import add, divide, multiply, take_root
+from pipeline.procedures.rewriting.operations import (
+    add,
+    divide,
+    multiply,
+    raise_to_power,
+    take_root,
+)
 from pipeline.procedures.rewriting.terms import (
     Monomial,
     factors_of,
@@ -222,6 +230,25 @@ def _like_radical_kept(place: Product) -> Node | None:
     """Multiplies the numbers before two like radicals and keeps the radical as it is."""
     numbers, radicands = _two_roots(place)
     return product_of(*numbers, Root(radicands[0])) if len(set(radicands)) == 1 else None
+
+
+@radicals_multiplied_in_part.also(
+    raise_to_power,
+    shows=("simplify | (2 + sqrt(3))^2 | 13 + 4sqrt(3)", "simplify | (3sqrt(2))^2 | 36"),
+    silent=("simplify | (2 + sqrt(3))^2 | 7 + 4sqrt(3)", "simplify | (3sqrt(2))^2 | 18"),
+)
+def _square_of_radical_squares_its_number(place: Power) -> Node | None:
+    """Takes the square of a radical for the square of the number under it."""
+    roots = {one for one in nodes(place.base) if isinstance(one, Root) and whole(one.index) == 2}
+    if whole(place.exponent) != 2 or len(roots) != 1:
+        return None
+    (root,) = roots
+    square = polynomial_of(Power(exchanged(place.base, root, Letter("r")), place.exponent))
+    if square is None or square.letters != {"r"} or square.degree() != 2:
+        return None
+    parts = [tree_of_surd(one) for one in square.coefficients("r")]
+    by = (number(1), root, Power(root.radicand, place.exponent))
+    return sum_of(*(product_of(part, one) for part, one in zip(parts, by, strict=True)))
 
 
 @pattern(

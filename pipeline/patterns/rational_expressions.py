@@ -305,7 +305,12 @@ def cancelled_term_by_term(place: Quotient) -> Choices | None:
     first = Quotient(above[0], below[0])
     last = Quotient(signed(above[-1])[1], signed(below[-1])[1])
     middle = above[1:-1]
-    return Choices(sum_of(first, *middle, ending) for ending in (last, negative(last)))
+    divided = [Quotient(term, below[0]) for term in middle]
+    return Choices(
+        sum_of(first, *beside, ending)
+        for beside in ([middle, divided] if middle else [middle])
+        for ending in (last, negative(last))
+    )
 
 
 @cancelled_term_by_term.also(

@@ -16,8 +16,10 @@ from pipeline.procedures.parts import Part, join
 from pipeline.procedures.places import Place
 from pipeline.procedures.quantities import Quantity, plus
 from pipeline.procedures.radical_equations import Sides, solve_squared
+from pipeline.procedures.rational_equations import Term, clear_denominators
 from pipeline.procedures.sign_charts import Regional
 from pipeline.procedures.solving_for import carry_term
+from pipeline.procedures.walk import Choices
 
 
 @pattern(
@@ -43,6 +45,25 @@ def constant_moved_same_sign(here: Surd, there: Surd) -> Surd:
 @constant_moved_same_sign.also(carry_off, Place.FUNCTION)
 def _added_once_more(letter: Part, constant: Part) -> Part:
     return join(letter, constant)
+
+
+@constant_moved_same_sign.also(
+    clear_denominators,
+    Place.RATIONAL_EQUATION,
+    shows=("solve | 1/x + 1/4 = 1/2 | 4/3", "solve | 3/x + 2 = 5 | 3/7"),
+    silent=("solve | 1/x + 1/4 = 1/2 | 4", "solve | 1/x = 1/2 | -2"),
+)
+def _beside_a_fraction(terms: tuple[Term, ...]) -> Choices | None:
+    sides = {term.side for term in terms if len(term.below) > 1}
+    beside = [one for one in terms if len(one.below) == len(one.above) == 1 and one.side in sides]
+    if len(sides) != 1 or len(terms) < 3:
+        return None
+    return Choices(
+        clear_denominators(
+            tuple(term._replace(side=-term.side) if term is one else term for term in terms)
+        )
+        for one in beside
+    )
 
 
 @constant_moved_same_sign.also(

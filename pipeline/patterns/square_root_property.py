@@ -18,6 +18,7 @@ from pipeline.procedures.operations import (
     Roots,
     add_shift,
     branches,
+    carry_constant,
     divide_off,
     isolate_square,
     root,
@@ -45,7 +46,7 @@ from pipeline.procedures.rewriting.working import value_with, values_of_both
 from pipeline.procedures.sign_charts import without
 from pipeline.procedures.solving_for import give_both_signs, root_of_power
 from pipeline.procedures.walk import ALL_REAL, Choices
-from pipeline.tasks.domain import Condition, boundary
+from pipeline.tasks.domain import Condition, boundary, zeros
 
 _ONE_POLYNOMIAL = Polynomial.constant(1)
 
@@ -151,14 +152,16 @@ def _left_side_rooted_alone(scale: Surd, right: Surd) -> tuple[Surd, Surd] | Non
 @square_undone_without_root.also(
     boundary,
     Place.DOMAIN,
-    shows=("domain | 1/(x^2 - 4) | x != 4", "domain | 5/(x^2 - 9) | x != 9 and x != -9"),
+    shows=("domain | 1/(x^2 - 4) | x != 4", "domain | sqrt(x^2 - 9) | x >= 9"),
     silent=("domain | 1/(x^2 - 4) | x != 2 and x != -2", "domain | 1/(x - 4) | x != 4"),
 )
 def _square_left_in_condition(condition: Condition) -> Choices | None:
     inside = condition.inside
-    if condition.kind != "nonzero" or len(inside) != 3 or inside[1] or not inside[0]:
+    if len(inside) != 3 or inside[1] or not inside[0]:
         return None
     value = -inside[0] / inside[2]
+    if condition.kind != "nonzero":
+        return Choices((boundary(condition._replace(inside=(-value, ONE))),))
     return Choices(without(ALL_REAL, frozenset(ends)) for ends in ({value}, {value, -value}))
 
 
@@ -187,7 +190,7 @@ def _right_side_not_rooted(other: Part, exponent: Node) -> Node:
         "solve | x^2 = 36 | 12, -12",
     ),
 )
-@instead_of(root, Place.SQUARE_ROOT, Place.COMPLETING_THE_SQUARE)
+@instead_of(root, Place.SQUARE_ROOT, Place.COMPLETING_THE_SQUARE, Place.QUADRATIC_FORMULA)
 def halved_instead_of_rooted(radicand: Surd) -> Choices | None:
     """Halves the right side instead of taking its square root."""
     if Surd.root_of(radicand) == radicand / 2:
@@ -406,6 +409,22 @@ def negative_radicand_made_positive(radicand: Surd) -> Surd | None:
 
 
 @negative_radicand_made_positive.also(
+    boundary,
+    Place.DOMAIN,
+    shows=("domain | x/(x^2 + 4) | x != 2 and x != -2", "domain | 1/(x^2 + 9) | x != 3"),
+    silent=("domain | 1/(x^2 + 9) | all real numbers", "domain | 1/(x^2 - 9) | x != 3 and x != -3"),
+)
+def _sum_of_squares_given_zeros(condition: Condition) -> Choices | None:
+    """Gives a sum of squares real zeros, as if it were a difference."""
+    inside = condition.inside
+    if condition.kind != "nonzero" or len(inside) != 3 or inside[1] or zeros(inside):
+        return None
+    root = Surd.root_of(inside[0] / inside[2])
+    ends = () if root is None else (root, -root)
+    return Choices(without(ALL_REAL, frozenset(one)) for one in (ends, ends[:1], ends[1:]) if one)
+
+
+@negative_radicand_made_positive.also(
     take_root,
     shows=("simplify | sqrt(-16) | 4", "simplify | sqrt(-12) | 2sqrt(3)"),
     silent=("simplify | sqrt(-16) | 4i", "simplify | sqrt(16) | 4"),
@@ -477,3 +496,14 @@ def _top_of_other_side_only(other: Part, exponent: Node) -> Node | None:
 def shift_left_out(shift: Surd) -> Surd:
     """Takes the root and forgets the number beside the unknown in the bracket."""
     return ZERO
+
+
+@shift_left_out.also(
+    carry_constant,
+    Place.ABSOLUTE_VALUE,
+    shows=("solve | |2x - 1| + 4 = 9 | -4, 5", "solve | |x - 1| + 3 = 8 | 9, -7"),
+    silent=("solve | |2x - 1| + 4 = 9 | -2, 3", "solve | |x - 1| = 8 | 9, -7"),
+)
+def _constant_beside_bars_left_out(here: Surd, there: Surd) -> Surd:
+    """Forgets the number beside the absolute value."""
+    return here

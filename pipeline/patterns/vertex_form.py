@@ -139,6 +139,7 @@ def vertex_sign_kept(p: Surd, q: Surd, rest: Surd) -> tuple[Surd, Surd]:
     shows=(
         "vertex | y = 2(x - 3)^2 + 5 | (6, 5)",
         "vertex | y = 3(x + 1)^2 - 4 | (-3, -4)",
+        "vertex | y = 3(x - 2)^2 - 5 | (2, -15)",
     ),
     silent=(
         "vertex | y = 2(x - 3)^2 + 5 | (3, 5)",
@@ -146,9 +147,10 @@ def vertex_sign_kept(p: Surd, q: Surd, rest: Surd) -> tuple[Surd, Surd]:
     ),
 )
 @instead_of(look_at_square, Place.VERTEX)
-def number_before_square_multiplied_into_vertex(square: Square) -> Square:
-    """Multiplies the first coordinate of the vertex by the number before the bracket."""
-    return square._replace(q=square.q * square.scale)
+def number_before_square_multiplied_into_vertex(square: Square) -> Choices:
+    """Multiplies a coordinate of the vertex by the number before the bracket."""
+    first = square._replace(q=square.q * square.scale)
+    return Choices((first, square._replace(rest=square.rest * square.scale)))
 
 
 @pattern(
@@ -262,6 +264,17 @@ def _height_first(a: Surd, b: Surd, c: Surd, x: Surd) -> Ending:
 def vertex_height_sign_changed(p: Surd, q: Surd, rest: Surd) -> tuple[Surd, Surd]:
     """Changes the sign of the second coordinate, as if it stood in the bracket."""
     return -q / p, -rest
+
+
+@vertex_height_sign_changed.also(
+    read_vertex,
+    Place.VERTEX,
+    shows=("vertex | y = 3(x - 2)^2 - 5 | (-2, 5)", "vertex | y = 2(x - 3)^2 + 4 | (-3, -4)"),
+    silent=("vertex | y = 3(x - 2)^2 - 5 | (2, -5)", "vertex | y = 3(x - 2)^2 - 5 | (-2, -5)"),
+)
+def _both_signs_changed(p: Surd, q: Surd, rest: Surd) -> tuple[Surd, Surd]:
+    """Gives both coordinates with the opposite sign."""
+    return q / p, -rest
 
 
 @pattern(

@@ -14,6 +14,7 @@ from pipeline.exact.trees import Node, Product, Quotient, Sum
 from pipeline.exact.values import Expression, value_source
 from pipeline.procedures.equations import coefficients
 from pipeline.procedures.places import Place
+from pipeline.procedures.rewriting.working import work_out
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import ReadAnswer, Reading
@@ -75,7 +76,9 @@ def _plans(problem: Problem) -> list[Plan]:
     above, below = (coefficients(part, letter) for part in (tree.numerator, tree.denominator))
     if not above or not below:
         raise CannotBeWorked("one side of the division is no polynomial in one letter")
-    return [Plan("division", divide_polynomials, Division(above, below, letter))]
+    division = Plan("division", divide_polynomials, Division(above, below, letter))
+    alone = isinstance(tree.numerator, Sum) and not any(below[:-1])
+    return [division, *([Plan("fraction", work_out, (tree, "simplify"))] if alone else [])]
 
 
 def _spelled_out(answer: str, asked: Asked) -> str:

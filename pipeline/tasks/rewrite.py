@@ -52,14 +52,19 @@ def _signed(number: Surd) -> Node:
     return Negation(tree_of_surd(-number)) if negative else tree_of_surd(number)
 
 
-def rewrite_around_square(step: Walk, start: Quadratic) -> Node:
-    """Take a out, add and take off the square of half the number before the letter."""
-    a, b, c, letter = start
+def complete_square(step: Walk, a: Surd, b: Surd, c: Surd) -> tuple[Surd, Surd]:
+    """Take a out, add and take off the square of half of what is left; return term and constant."""
     whole = step.do(take_out_leading, Place.REWRITING, a, b)
     half = step.do(op.half, Place.REWRITING, whole)
     added = step.do(op.square, Place.REWRITING, half, whole)
     term = step.do(op.binomial_term, Place.REWRITING, half, added, whole)
-    constant = step.do(make_up_for, Place.REWRITING, c, a, added)
+    return term, step.do(make_up_for, Place.REWRITING, c, a, added)
+
+
+def rewrite_around_square(step: Walk, start: Quadratic) -> Node:
+    """Complete the square, and write the function around it."""
+    a, b, c, letter = start
+    term, constant = complete_square(step, a, b, c)
     return step.do(vertex_form, Place.REWRITING, a, term, constant, letter)
 
 

@@ -15,6 +15,7 @@ from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import ReadAnswer
+from pipeline.tasks.rewrite import complete_square
 from pipeline.tasks.slope import line_of_label
 from pipeline.tasks.task import Asked, Task
 
@@ -32,11 +33,10 @@ def vertex_by_reading(step: Walk, square: Square, place: str = Place.VERTEX) -> 
 
 def vertex_by_square(step: Walk, abc: tuple[Surd, Surd, Surd]) -> tuple[Surd, Surd]:
     """Read the vertex off the completed square."""
-    a, b, c = abc
-    if not b:
+    if not abc[1]:
         raise CannotBeWorked
-    half = b / (2 * a)
-    return step.do(op.read_vertex, Place.COMPLETED_SQUARE, ONE, half, c - a * half * half)
+    term, constant = complete_square(step, *abc)
+    return step.do(op.read_vertex, Place.COMPLETED_SQUARE, ONE, term, constant)
 
 
 def vertex_by_axis(
