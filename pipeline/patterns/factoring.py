@@ -358,7 +358,7 @@ def factor_pair_misses_product(trinomial: Trinomial) -> Choices | None:
 @factor_pair_misses_product.also(
     pair_of_factors,
     Place.FACTORING,
-    shows=("solve | x^2 - 5x + 6 = 0 | 6, -1", "solve | x^2 + x - 12 = 0 | -4, 3"),
+    shows=("solve | x^2 - 5x + 6 = 0 | 6, -1", "solve | x^2 - 5x - 6 = 0 | 2, 3"),
     silent=("solve | x^2 - 5x + 6 = 0 | 2, 3", "solve | x^2 - 5x + 6 = 0 | -6, -1"),
 )
 def _product_with_other_sign(a: Surd, b: Surd, c: Surd) -> tuple[Linear, ...]:
@@ -728,8 +728,11 @@ def square_left_in_difference_of_squares(squares: Squares) -> Choices | None:
 )
 def _squares_left_in_bracket(trinomial: Trinomial) -> tuple[Linear, ...] | None:
     """Writes the numbers of a perfect square into the bracket without taking their roots."""
-    a, b, c, *_ = trinomial
-    return (Linear(a, c if b.real_sign() > 0 else -c),) * 2 if b * b == 4 * a * c else None
+    a, b, c, _, v = trinomial
+    if b * b != 4 * a * c or v != Polynomial.constant(1):
+        return None
+    bracket = Linear(a, c if b.real_sign() > 0 else -c)
+    return bracket, bracket, Linear(ZERO, ONE)  # a third factor, so that none makes up for a
 
 
 @pattern(

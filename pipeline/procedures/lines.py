@@ -156,6 +156,8 @@ def _slope(step: Walk, line: Line) -> Surd | str:
     slope = slope_from_equation(step, line.beside)
     if isinstance(slope, str):
         return slope
+    if not isinstance(slope, Surd):
+        raise CannotBeWorked
     if not slope and line.turned:
         return NO_SOLUTION
     step.write(Named, "m", slope)
