@@ -69,6 +69,11 @@ def _exact_source(node: Node) -> _Piece | None:
     return text, _ATOM if plain and "*" not in text and "/" not in text else _PRODUCT
 
 
+def _factor(node: Node) -> str:
+    """A factor behind another one: a fraction in brackets, or its line would be under both."""
+    return _wrap(_source(node), _POWER if isinstance(node, Quotient) else _PRODUCT)
+
+
 def _open_source(node: Node) -> _Piece:  # noqa: PLR0911, C901 - one a kind
     match node:
         case Letter(name):
@@ -78,7 +83,9 @@ def _open_source(node: Node) -> _Piece:  # noqa: PLR0911, C901 - one a kind
         case Sum(terms):
             return _joined_terms([_signed(term, _source) for term in terms], " - "), _SUM
         case Product(factors):
-            return "*".join(_wrap(_source(part), _PRODUCT) for part in factors), _PRODUCT
+            first, *others = factors
+            parts = [_wrap(_source(first), _PRODUCT), *map(_factor, others)]
+            return "*".join(parts), _PRODUCT
         case Negation(part):
             return "-" + _wrap(_source(part), _PRODUCT), _SUM
         case Quotient(upper, lower):

@@ -256,7 +256,8 @@ def endings_otherwise(plan: Plan, rule: OtherStep) -> Iterator[Hashable]:
         stands, written = typed(_formula(rule.step)), _formula(rule.instead[0])
         for place, put in places_of(answer):
             for one in rewritten(place, stands, written):
-                yield from put(one)
+                with suppress(*UNDONE):
+                    yield from put(canonical(one))
         return
     if rule.step == write_down.__name__:
         yield from rule.outcomes(Step(write_down, "", (answer,), answer))
