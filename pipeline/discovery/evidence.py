@@ -71,6 +71,7 @@ class Asked:
         task, problem, numbers: the question.
         kind: questions of one kind may exchange their answers.
         given: the answers that no one known error explains.
+        explained: the other wrong answers; of a rule that leads to one, the question tells nothing.
     """
 
     task: str
@@ -78,11 +79,26 @@ class Asked:
     numbers: Numbers
     kind: Hashable
     given: Mapping[Hashable, Given]
+    explained: frozenset[Hashable] = frozenset()
 
     @property
     def answers(self) -> int:
         """Answers that several students gave alike."""
         return sum(one.answers for one in self.given.values())
+
+
+def kinds_of(ways: Sequence[frozenset[str]]) -> list[int]:
+    """Number the kinds of questions, each told by the names of the ways in which it is worked.
+
+    Of a kind are those that share three in four of their ways with its first question.
+    """
+    firsts: list[frozenset[str]] = []
+    found = []
+    for mine in ways:
+        alike = (at for at, one in enumerate(firsts) if 4 * len(one & mine) >= 3 * len(one | mine))
+        found.append(next(alike, len(firsts)))
+        firsts += [mine] * (found[-1] == len(firsts))
+    return found
 
 
 @dataclass(frozen=True)
@@ -124,8 +140,8 @@ class _Table:
         for at, (one, problem) in enumerate(zip(asked, problems, strict=True)):
             led = led_to(problem, one.numbers, rules=self.rules) if size else {}
             ends = {end: np.array([number[rule] for rule in mine]) for end, mine in led.items()}
-            for mine in ends.values():
-                self.visible[at, mine] = True
+            for end in ends.keys() - one.explained:
+                self.visible[at, ends[end]] = True
             self.leading.append(ends)
         symbols = np.array([rule.symbols for rule in self.rules])
         self.cost = np.log(np.searchsorted(symbols, symbols, side="right"))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable
+from collections.abc import Hashable, Sequence
 from functools import partial
 from typing import Any, Final
 
@@ -15,6 +15,7 @@ from pipeline.discovery.evidence import (
     Asked,
     Given,
     Proposal,
+    kinds_of,
     proposals,
     told,
 )
@@ -44,17 +45,23 @@ def find_proposals(warehouse: Warehouse, refused: frozenset[str], say: Any) -> N
         refused: rules that a person has turned down.
         say: told what is being done.
     """
-    for name in ("main.tags", "staging.unexplained_value"):
+    for name in ("main.tags", "staging.unexplained_value", "staging.explained_value"):
         warehouse.make(name)
-    chosen = chosen_answers(warehouse.frame("staging.unexplained_value"))
+    explained = warehouse.frame("staging.explained_value")
+    chosen = {
+        task: (rows, explained.merge(rows[_QUESTION].drop_duplicates()))
+        for task, rows in chosen_answers(warehouse.frame("staging.unexplained_value")).items()
+    }
     texts = source_texts(*(f"pipeline/{name}" for name in ("discovery", "procedures", "exact")))
     made_from = {
-        task: fingerprint(rows.to_csv(index=False), str(len(chosen)), *sorted(refused), *texts)
-        for task, rows in chosen.items()
+        task: fingerprint(
+            *(one.to_csv(index=False) for one in mine), str(len(chosen)), *sorted(refused), *texts
+        )
+        for task, mine in chosen.items()
     }
     before = warehouse.frame("computed.searched_task")
     known = dict(zip(before["task"], before["made_from"], strict=True))
-    new = {task: rows for task, rows in chosen.items() if known.get(task) != made_from[task]}
+    new = {task: mine for task, mine in chosen.items() if known.get(task) != made_from[task]}
     if not new and known.keys() == chosen.keys():
         return
     say("looking for errors that nobody has named", None)
@@ -78,48 +85,62 @@ def chosen_answers(rows: pd.DataFrame) -> dict[str, pd.DataFrame]:
     sizes = rows.groupby(_QUESTION, as_index=False).agg({"answers": "sum"})
     sizes = sizes.sort_values(["answers", *_QUESTION], ascending=[False, True, True, True])
     sizes = sizes.groupby("task").head(MOST_LOOKED_AT)
-    sizes["kind"] = [_kind(*row) for row in zip(sizes["task"], sizes["problem"], strict=True)]
-    sizes = sizes[sizes["kind"] != ""]
+    sizes["ways"] = [_ways(*row) for row in zip(sizes["task"], sizes["problem"], strict=True)]
+    sizes = sizes[sizes["ways"].astype(bool)]
+    by_task = sizes.groupby("task", sort=False)
+    kinds = [pd.Series(kinds_of([*mine]), mine.index, int) for _, mine in by_task["ways"]]
+    sizes["kind"] = pd.concat(kinds) if kinds else 0
     sizes = sizes[sizes.groupby(["task", "kind"]).cumcount() < MOST_OF_KIND]
     kinds = sizes.drop_duplicates(["task", "kind"])
     kinds = kinds[kinds.groupby("task").cumcount() < MOST_KINDS]
     sizes = sizes.merge(kinds[["task", "kind"]])
     sizes = sizes[sizes.groupby("task")["task"].transform("size") >= FEWEST_QUESTIONS]
-    rows = rows.merge(sizes.drop(columns="answers"), on=_QUESTION)
+    rows = rows.merge(sizes[[*_QUESTION, "kind"]], on=_QUESTION)
     rows = rows.sort_values([*_QUESTION, "value_key", "student"], ignore_index=True)
     return {str(task): mine for task, mine in rows.groupby("task")}
 
 
-def _kind(task: str, problem: str) -> str:
-    """The ways in which a question is worked; empty where there is none."""
+def _ways(task: str, problem: str) -> frozenset[str]:
+    """The ways in which a question is worked; none where it cannot be read."""
     try:
-        return ", ".join(plan.name for plan in plans(read_problem(problem, task)))
+        return frozenset(plan.name for plan in plans(read_problem(problem, task)))
     except UnreadableProblem:
-        return ""
+        return frozenset()
 
 
-def _proposed(rows: pd.DataFrame, refused: frozenset[str], level: float) -> list[dict[str, Any]]:
-    """The proposals of a task."""
+def _proposed(
+    looked_at: tuple[pd.DataFrame, pd.DataFrame], refused: frozenset[str], level: float
+) -> list[dict[str, Any]]:
+    """The proposals of a task: the answers that are looked at, and those that are explained."""
+    rows, explained = looked_at
     rows = rows.assign(student=pd.factorize(rows["student"], sort=True)[0])
-    asked = [_asked(mine) for _, mine in rows.groupby(_QUESTION)]
+    values = explained.groupby(_QUESTION)["value"].agg(tuple).to_dict()
+    asked = [_asked(mine, values.get(question, ())) for question, mine in rows.groupby(_QUESTION)]
     found = [one for one in proposals(asked, level) if str(one.rule) not in refused]
     return [_row(one) for one in found]
 
 
-def _asked(rows: pd.DataFrame) -> Asked:
+def _asked(rows: pd.DataFrame, explained: Sequence[str]) -> Asked:
     task, problem, numbers, kind = rows.iloc[0][[*_QUESTION, "kind"]]
+    question = partial(Request, task, problem, numbers=numbers)
     given: dict[Hashable, Given] = {}
     for _, mine in rows.groupby("value_key"):
-        request = Request(task, problem, str(mine["value"].iloc[0]), numbers=numbers)
-        readings = read_as_asked(request, question_of(request)).readings
-        ending = comparable_value(readings[0].value) if readings else None
+        ending, words = _ending_of(question(str(mine["value"].iloc[0])))
         if ending is not None:
             answers, students = int(mine["answers"].sum()), frozenset(mine["student"].tolist())
-            words = value_words(readings[0].value)
             same = given.get(ending, Given(0, frozenset(), words))
             known = {**same.known, **mine["known"].iloc[0]}
             given[ending] = Given(same.answers + answers, same.students | students, words, known)
-    return Asked(task, problem, numbers, kind, given)
+    others = {_ending_of(question(value))[0] for value in explained} - given.keys()
+    return Asked(task, problem, numbers, kind, given, frozenset(others))
+
+
+def _ending_of(request: Request) -> tuple[Hashable | None, str]:
+    """The comparable form of a stored value, and its words; None where it has none."""
+    readings = read_as_asked(request, question_of(request)).readings
+    if not readings:
+        return None, ""
+    return comparable_value(readings[0].value), value_words(readings[0].value)
 
 
 def _row(one: Proposal) -> dict[str, Any]:

@@ -22,7 +22,7 @@ from pathlib import Path
 from random import Random
 from typing import Final, NamedTuple
 
-from pipeline.discovery.evidence import LEVEL, Asked, Given, Proposal, proposals
+from pipeline.discovery.evidence import LEVEL, Asked, Given, Proposal, kinds_of, proposals
 from pipeline.discovery.search import led_to
 from pipeline.errors import UnreadableProblem
 from pipeline.patterns.catalogue import catalogue, moves
@@ -145,10 +145,13 @@ def asked_of(
                 if explained_alone(asked, hidden, ending) < 0.5
             }
         )
+    ways = [frozenset(plan.name for plan in plans(read_problem(one.problem, case.task)))
+            for one in case.questions]  # fmt: skip
+    kinds = kinds_of(ways)
     found = []
-    for asked, pool in zip(case.questions, pools, strict=True):
-        kind = tuple(plan.name for plan in plans(read_problem(asked.problem, case.task)))
-        found.append(Asked(case.task, asked.problem, "real", kind, pool))
+    for asked, pool, mine, kind in zip(case.questions, pools, given, kinds, strict=True):
+        explained = frozenset(ending for _, ending in mine) - pool.keys()
+        found.append(Asked(case.task, asked.problem, "real", kind, pool, explained))
     return found
 
 
