@@ -87,9 +87,7 @@ def chosen_answers(rows: pd.DataFrame) -> dict[str, pd.DataFrame]:
     sizes = sizes.groupby("task").head(MOST_LOOKED_AT)
     sizes["ways"] = [_ways(*row) for row in zip(sizes["task"], sizes["problem"], strict=True)]
     sizes = sizes[sizes["ways"].astype(bool)]
-    by_task = sizes.groupby("task", sort=False)
-    kinds = [pd.Series(kinds_of([*mine]), mine.index, int) for _, mine in by_task["ways"]]
-    sizes["kind"] = pd.concat(kinds) if kinds else 0
+    sizes["kind"] = kinds_of(sizes["ways"].tolist())
     sizes = sizes[sizes.groupby(["task", "kind"]).cumcount() < MOST_OF_KIND]
     kinds = sizes.drop_duplicates(["task", "kind"])
     kinds = kinds[kinds.groupby("task").cumcount() < MOST_KINDS]
@@ -101,9 +99,9 @@ def chosen_answers(rows: pd.DataFrame) -> dict[str, pd.DataFrame]:
 
 
 def _ways(task: str, problem: str) -> frozenset[str]:
-    """The ways in which a question is worked; none where it cannot be read."""
+    """The ways in which a question of a task is worked; none where it cannot be read."""
     try:
-        return frozenset(plan.name for plan in plans(read_problem(problem, task)))
+        return frozenset(f"{task}: {plan.name}" for plan in plans(read_problem(problem, task)))
     except UnreadableProblem:
         return frozenset()
 
