@@ -85,9 +85,9 @@ def chosen_answers(rows: pd.DataFrame) -> dict[str, pd.DataFrame]:
     sizes = rows.groupby(_QUESTION, as_index=False).agg({"answers": "sum"})
     sizes = sizes.sort_values(["answers", *_QUESTION], ascending=[False, True, True, True])
     sizes = sizes.groupby("task").head(MOST_LOOKED_AT)
-    sizes["ways"] = [_ways(*row) for row in zip(sizes["task"], sizes["problem"], strict=True)]
-    sizes = sizes[sizes["ways"].astype(bool)]
-    sizes["kind"] = kinds_of(sizes["ways"].tolist())
+    ways = [_ways(*row) for row in zip(sizes["task"], sizes["problem"], strict=True)]
+    sizes["kind"] = kinds_of(ways)
+    sizes = sizes[[bool(some) for some in ways]]
     sizes = sizes[sizes.groupby(["task", "kind"]).cumcount() < MOST_OF_KIND]
     kinds = sizes.drop_duplicates(["task", "kind"])
     kinds = kinds[kinds.groupby("task").cumcount() < MOST_KINDS]
