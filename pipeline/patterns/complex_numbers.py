@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from operator import mul, truediv
+
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import (
@@ -107,6 +110,49 @@ def i_squared_added(place: Product) -> Node | None:
     if len(factors) != 2 or factors[1] != Power(IMAGINARY, number(2)):
         return None
     return sum_of(factors[0], number(-1)) if rational(factors[0]) is not None else None
+
+
+def _apart(one: Node, other: Node, joined: Callable[[Surd, Surd], Surd]) -> Node | None:
+    """The real parts of two binomials joined, and their imaginary parts; None for other numbers."""
+    values = [polynomial_of(exchanged(node, IMAGINARY, Letter(_STAND_IN))) for node in (one, other)]
+    if any(value is None or value.letters != {_STAND_IN} for value in values):
+        return None
+    above, below = (value.coefficients(_STAND_IN) for value in values if value)
+    if len(above) != 2 or len(below) != 2 or not above[0] or not below[0]:
+        return None
+    real, imaginary = map(joined, above, below)
+    return sum_of(number(real), product_of(number(imaginary), IMAGINARY))
+
+
+@pattern(
+    source="fyimaths.org.au, a teacher's collection; common practice (squares)",
+    shows=(
+        "simplify | (3 + 2i)(4 + 5i) | 12 + 10i",
+        "simplify | (6 + 4i)/(2 + i) | 3 + 4i",
+        "simplify | (3 + 2i)^2 | 9 + 4i",
+    ),
+    silent=(
+        "simplify | (3 + 2i)(4 + 5i) | 2 + 23i",
+        "simplify | (3 + 2i) + (4 + 5i) | 7 + 7i",
+        "simplify | (3 + 2i)(4 + 5i) | 22 + 23i",
+        "simplify | (6 + 4i)/2 | 3 + 2i",
+    ),
+)
+@instead_of(multiply)
+def parts_worked_apart(place: Product) -> Node | None:
+    """Multiplies or divides the real and the imaginary parts each by themselves, as if to add."""
+    factors = factors_of(place)
+    return _apart(*factors, mul) if len(factors) == 2 else None
+
+
+@parts_worked_apart.also(divide)
+def _divided_apart(place: Quotient) -> Node | None:
+    return _apart(place.numerator, place.denominator, truediv)
+
+
+@parts_worked_apart.also(raise_to_power)
+def _squared_apart(place: Power) -> Node | None:
+    return _apart(place.base, place.base, mul) if whole(place.exponent) == 2 else None
 
 
 @pattern(

@@ -105,6 +105,7 @@ WORKS = {
         "a teacher's page on one lesson": "",
         "an Algebra 1 coach's page on inequalities": "",
         "college algebra notes in a public repository": "",
+        "fyimaths.org.au, a teacher's collection": "complex numbers multiplied and divided",
         "mathmistakes.org, a teacher's collection": "M. Pershan",
         "public study pages": "",
         "questions of teachers on the web": "",
