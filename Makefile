@@ -4,7 +4,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 
-.PHONY: demo test test-thorough test-all test-installed lint types check browser benchmark clean
+.PHONY: demo test one test-thorough test-all test-installed lint types check browser benchmark clean
 
 demo: $(READY)
 	$(BIN)/lostroot demo demo-course
@@ -24,6 +24,12 @@ test test-thorough test-all: $(READY) browser
 # course, simulated classes, fresh cases.
 test: SELECT = -m "not thorough"
 test-thorough: SELECT = -m thorough
+
+# What concerns one error or task, in seconds: make one NAME=half-not-squared
+one: $(READY)
+	$(BIN)/pytest --quiet -k "$(NAME) or test_catalogue or page_of_tasks" $(OF_ONE)
+
+OF_ONE = tests/patterns tests/procedures/test_task_right_paths.py tests/wording/test_questions.py
 
 # The wheel in an environment of its own, tests beside it, no sources: what people install is what is tested.
 test-installed: $(READY) browser

@@ -3,100 +3,60 @@
 from __future__ import annotations
 
 from functools import cache
+from importlib import import_module
 from importlib.resources import files
 
-from pipeline.patterns import (
-    absolute_value,
-    completing_the_square,
-    complex_numbers,
-    conversions,
-    decimals,
-    discriminant,
-    distribution,
-    division_of_polynomials,
-    domains,
-    expanding,
-    exponents,
-    factoring,
-    formulas,
-    fractions,
-    functions,
-    inequalities,
-    like_terms,
-    linear_equations,
-    lines,
-    logarithms,
-    order_of_operations,
-    polynomial_equations,
-    quadratic_formula,
-    radical_equations,
-    radicals,
-    rational_equations,
-    rational_expressions,
-    rearranging,
-    signs,
-    slips,
-    solution_count,
-    square_root_property,
-    systems_of_equations,
-    translating_words,
-    vertex_form,
-    whole_numbers,
-    word_problems,
-    zero_product,
-)
-from pipeline.patterns.registry import Operation, Pattern, moves_of, registered, skill_of
+from pipeline.patterns.registry import Operation, Pattern, moves_of, registered
 from pipeline.procedures.walk import Fault, Move
 
-SKILLS = tuple(
-    skill_of(module.__name__)
-    for module in (
-        zero_product,
-        factoring,
-        square_root_property,
-        rearranging,
-        solution_count,
-        completing_the_square,
-        whole_numbers,
-        fractions,
-        decimals,
-        quadratic_formula,
-        radicals,
-        linear_equations,
-        distribution,
-        like_terms,
-        signs,
-        order_of_operations,
-        expanding,
-        exponents,
-        rational_expressions,
-        complex_numbers,
-        discriminant,
-        vertex_form,
-        inequalities,
-        absolute_value,
-        radical_equations,
-        rational_equations,
-        systems_of_equations,
-        polynomial_equations,
-        lines,
-        formulas,
-        functions,
-        domains,
-        division_of_polynomials,
-        conversions,
-        logarithms,
-        word_problems,
-        translating_words,
-        slips,
-    )
+SKILLS = (
+    "zero product",
+    "factoring",
+    "square root property",
+    "rearranging",
+    "solution count",
+    "completing the square",
+    "whole numbers",
+    "fractions",
+    "decimals",
+    "quadratic formula",
+    "radicals",
+    "linear equations",
+    "distribution",
+    "like terms",
+    "signs",
+    "order of operations",
+    "expanding",
+    "exponents",
+    "rational expressions",
+    "complex numbers",
+    "discriminant",
+    "vertex form",
+    "inequalities",
+    "absolute value",
+    "radical equations",
+    "rational equations",
+    "systems of equations",
+    "polynomial equations",
+    "lines",
+    "formulas",
+    "functions",
+    "domains",
+    "division of polynomials",
+    "conversions",
+    "logarithms",
+    "word problems",
+    "translating words",
+    "slips",
 )
-"""The skills in the order of the catalogue."""
+"""The skills in the order of the catalogue; the errors of each stand in a file of its name."""
 
 
 @cache
 def catalogue() -> tuple[Pattern, ...]:
     """Return all patterns by skill, general slips last."""
+    for skill in SKILLS:
+        import_module(f"pipeline.patterns.{skill.replace(' ', '_')}")
     return tuple(sorted(registered(), key=lambda one: SKILLS.index(one.skill)))
 
 

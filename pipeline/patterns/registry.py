@@ -142,6 +142,11 @@ def pattern(
     """
 
     def declare(move: Instead) -> Pattern:
+        if not isinstance(move, Instead):
+            raise InternalError(
+                f"{getattr(move, '__name__', move)}: below @pattern comes @instead_of(operation,"
+                " places), and below that the function"
+            )
         identifier = move.version.__name__.replace("_", "-")
         sentence = " ".join((move.version.__doc__ or "").split())
         if not sentence or not source.strip():
@@ -152,7 +157,7 @@ def pattern(
             raise InternalError(f"pattern {identifier}: {FEWEST_EXAMPLES} examples of each kind")
         declared = Pattern(
             identifier,
-            skill_of(move.version.__module__),
+            move.version.__module__.rpartition(".")[2].replace("_", " "),
             source,
             sentence,
             tuple(_example(identifier, line) for line in shows),
@@ -166,17 +171,17 @@ def pattern(
     return declare
 
 
-def skill_of(module: str) -> str:
-    """Return the skill that a module of the catalogue is about."""
-    return module.rpartition(".")[2].replace("_", " ")
-
-
 def _checked(identifier: str, move: Instead) -> Instead:
     """Return a move that takes as many arguments as the operation that it stands in for.
 
     Raises:
-        InternalError: it does not; the types of the arguments are left to the type checker.
+        InternalError: it does not, or names none, or what is no place; the types of the arguments
+            are left to the type checker.
     """
+    if isinstance(move.operation, Place) or not all(isinstance(one, Place) for one in move.places):
+        raise InternalError(
+            f"pattern {identifier}: instead_of takes an operation, then members of Place"
+        )
     wanted, taken = (
         inspect.unwrap(one).__code__.co_argcount for one in (move.operation, move.version)
     )

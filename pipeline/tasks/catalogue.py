@@ -99,38 +99,3 @@ def solved(problem: Problem, numbers: Numbers) -> Solved:
     values = (answer.value, *answer.also, *answer.other_form)
     endings = frozenset(comparable_value(value) for value in values)
     return Solved(answer, endings)
-
-
-def as_markdown() -> str:
-    """Return the page that lists the tasks, as it stands beside this module."""
-    rows = [
-        f"| `{one.name}` | {one.asks} | {one.syntax} | `{one.example}` | `{one.answer}` |"
-        for one in _ALL
-    ]
-    return "\n".join(
-        (
-            "# Tasks and the syntax of their problems",
-            "",
-            "Made from the declarations beside it; a test holds it to them.",
-            "",
-            "| task | asks for | problem | example | right answer |",
-            "| --- | --- | --- | --- | --- |",
-            *rows,
-            "",
-            "A word problem is a `solve` whose story says what counts and what is asked:",
-            "`w(w + 4) = 96; keep w > 0; asked w + 4` (right: `12`), or the columns `keep` and",
-            "`asked` of the items file. Several quantities stand between commas: `asked w, w + 4`.",
-            "`keep largest` and `keep smallest` take one solution; `asked sum` and `asked product`",
-            "join them; of a system a letter, or an expression in its letters, may be asked.",
-            "Systems are joined by `;`, points have their coordinates",
-            "in alphabetical order of the letters.",
-            "",
-            "A `translate` carries the algebra behind its words, since no sentence is guessed at:",
-            "written from left to right as the words say it, with their brackets, behind the last",
-            "colon of the problem, or in the column `answer`. With one letter an answer may use",
-            "any other; with two or more they are those of the question, so define them in it.",
-            "An equation counts however it is rearranged. Its solution is right in another form,",
-            "and so is the equation of another quantity of the same story.",
-            "",
-        )
-    )

@@ -1,7 +1,7 @@
-"""The catalogue as a page to read: `python -m tests.patterns.catalogue_page` writes it anew.
+"""The errors and the tasks as pages: `python -m tests.patterns.catalogue_page` writes both anew.
 
-Everything on it comes from the declarations; the page is never edited by hand. Nor are the worked
-examples beside it, that runs read.
+Everything on them comes from the declarations; they are never edited by hand. Nor are the worked
+examples beside the errors, that runs read.
 """
 
 from __future__ import annotations
@@ -14,17 +14,20 @@ from pathlib import Path
 from typing import Any, TypeAlias
 
 import pipeline.patterns
+import pipeline.tasks
 from pipeline.drafting.computed import computed_answer
 from pipeline.patterns.catalogue import catalogue
 from pipeline.patterns.registry import Pattern
 from pipeline.records import Request
 from pipeline.run.course_frames import WORKED_EXAMPLES
+from pipeline.tasks.catalogue import TASKS
 from tests.patterns.showing import worked
 from tests.patterns.sources import WORKS, Strength, strength_of
 
 _Columns: TypeAlias = dict[str, Any]
 
 PAGE = Path(pipeline.patterns.__file__).parent / "CATALOGUE.md"
+PAGE_OF_TASKS = Path(pipeline.tasks.__file__).parent / "TASKS.md"
 HEAD = """\
 # The catalogue of error patterns
 
@@ -81,16 +84,24 @@ def page(found: dict[str, _Columns]) -> str:
     skills = [(skill, list(some)) for skill, some in groupby(patterns, lambda one: one.skill)]
     lines = [HEAD, f"{len(patterns)} patterns over {len(skills)} skills.\n"]
     lines += [f"- [{skill}](#{skill.replace(' ', '-')}): {len(some)}" for skill, some in skills]
-    counts = Counter(strength_of(one.source) for one in patterns)
+    strengths = {one.id: _strength(one) for one in patterns}
+    counts = Counter(strengths.values())
     lines += ["", "| described in | patterns |", "| --- | --- |"]
     lines += [f"| {strength.value} | {counts[strength]} |" for strength in Strength]
     for skill, some in skills:
         lines += ["", f"## {skill}"]
         for strength in Strength:
-            alike = [one for one in some if strength_of(one.source) is strength]
+            alike = [one for one in some if strengths[one.id] is strength]
             lines += [f"\n### {skill}: {strength.value}"] if alike else []
             lines += _patterns(alike, found)
     return "\n".join([*lines, *_works()]) + "\n" + FOOT
+
+
+def _strength(pattern: Pattern) -> Strength:
+    try:
+        return strength_of(pattern.source)
+    except ValueError as error:
+        raise ValueError(f"pattern {pattern.id}: {error}") from None
 
 
 def _works() -> Iterator[str]:
@@ -148,14 +159,52 @@ def _example(pattern: Pattern) -> _Columns:
     }
 
 
-def main() -> None:
-    """Write the page and the worked examples."""
-    found = examples()
-    Path(str(WORKED_EXAMPLES)).write_text(
-        json.dumps(found, ensure_ascii=False, indent=1) + "\n", "utf-8"
+def page_of_tasks() -> str:
+    """Return the text of the page that lists the tasks."""
+    rows = [
+        f"| `{one.name}` | {one.asks} | {one.syntax} | `{one.example}` | `{one.answer}` |"
+        for one in TASKS.values()
+    ]
+    return "\n".join(
+        (
+            "# Tasks and the syntax of their problems",
+            "",
+            "Made from the declarations beside it; a test holds it to them.",
+            "",
+            "| task | asks for | problem | example | right answer |",
+            "| --- | --- | --- | --- | --- |",
+            *rows,
+            "",
+            "A word problem is a `solve` whose story says what counts and what is asked:",
+            "`w(w + 4) = 96; keep w > 0; asked w + 4` (right: `12`), or the columns `keep` and",
+            "`asked` of the items file. Several quantities stand between commas: `asked w, w + 4`.",
+            "`keep largest` and `keep smallest` take one solution; `asked sum` and `asked product`",
+            "join them; of a system a letter, or an expression in its letters, may be asked.",
+            "Systems are joined by `;`, points have their coordinates",
+            "in alphabetical order of the letters.",
+            "",
+            "A `translate` carries the algebra behind its words, since no sentence is guessed at:",
+            "written from left to right as the words say it, with their brackets, behind the last",
+            "colon of the problem, or in the column `answer`. With one letter an answer may use",
+            "any other; with two or more they are those of the question, so define them in it.",
+            "An equation counts however it is rearranged. Its solution is right in another form,",
+            "and so is the equation of another quantity of the same story.",
+            "",
+        )
     )
-    PAGE.write_text(page(found), encoding="utf-8")
-    print(f"{PAGE.name}: {len(catalogue())} patterns")
+
+
+def main() -> None:
+    """Write the pages and the worked examples, all of them or none."""
+    found = examples()
+    texts = {
+        PAGE: page(found),
+        PAGE_OF_TASKS: page_of_tasks(),
+        Path(str(WORKED_EXAMPLES)): json.dumps(found, ensure_ascii=False, indent=1) + "\n",
+    }
+    for path, text in texts.items():
+        path.write_text(text, encoding="utf-8")
+    print(f"{PAGE.name}: {len(catalogue())} patterns; {PAGE_OF_TASKS.name}: {len(TASKS)} tasks")
 
 
 if __name__ == "__main__":

@@ -134,7 +134,10 @@ def strength_of(source: str) -> Strength:
 def _strength(cited: str) -> Strength:
     parts = _CITED.fullmatch(cited)
     if parts is None or parts["work"] not in _STRENGTHS:
-        raise ValueError(f"{cited!r} is no work of tests/patterns/sources.py in its spelling there")
+        raise ValueError(
+            f"{cited!r} is no work of tests/patterns/sources.py in its spelling there; a new one"
+            " goes into WORKS, with author, title or subject"
+        )
     if parts["work"].startswith("OpenStax") and parts["section"] is None:
         raise ValueError(f"{cited!r} names no section")
     remark = parts["remark"] or ""

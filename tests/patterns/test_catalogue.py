@@ -4,22 +4,21 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterator
-from typing import Any
+from pathlib import Path
 
 import pytest
 
+import pipeline.patterns
 from pipeline import explain
 from pipeline.patterns.catalogue import SKILLS, catalogue, retired_ids
 from pipeline.patterns.registry import Pattern
-from pipeline.procedures.walk import Walk
-from pipeline.reading.problems import read_problem
 from pipeline.records import Request
 from pipeline.run.course_frames import WORKED_EXAMPLES
 from pipeline.tagging.examine import examine
-from pipeline.tasks.catalogue import NAMES, plans
+from pipeline.tasks.catalogue import NAMES
 from tests.patterns.catalogue_page import PAGE, examples, page
 from tests.patterns.sources import WORKS, Strength, strength_of
+from tests.patterns.steps import steps_done
 
 SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)+")
 
@@ -27,6 +26,13 @@ SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)+")
 def test_there_are_at_least_180_patterns_over_20_skills() -> None:
     assert len(catalogue()) >= 180
     assert len({one.skill for one in catalogue()}) >= 20
+
+
+def test_every_file_beside_the_catalogue_is_a_skill_that_it_lists() -> None:
+    files = {path.stem for path in Path(pipeline.patterns.__file__).parent.glob("*.py")}
+
+    listed = [skill.replace(" ", "_") for skill in SKILLS]
+    assert sorted(listed) == sorted(files - {"__init__", "catalogue", "registry"})
 
 
 @pytest.mark.parametrize("declared", catalogue(), ids=lambda one: one.id)
@@ -39,17 +45,11 @@ def test_each_has_sentence_skill_source_and_examples_of_both_kinds(declared: Pat
     assert not set(declared.shows) & set(declared.silent)
 
 
-def steps_done(task: str, text: str) -> Iterator[tuple[Any, str]]:
-    for plan in plans(read_problem(text, task)):
-        for step in Walk().through(plan.procedure, plan.start).log:
-            yield step.operation, step.place
-
-
 def test_every_faulty_version_stands_where_its_operation_is_done() -> None:
     """A place that no procedure comes to would make a version that never shows."""
     examples = {(one.task, one.problem) for declared in catalogue() for one in declared.shows}
     others = {("solve", "x^3 = 4x"), ("solve", "sqrt(x + 5) + sqrt(x) = 5")}
-    done = {step for one in examples | others for step in steps_done(*one)}
+    done = {(step.operation, step.place) for one in examples | others for step in steps_done(*one)}
     operations = {operation for operation, _ in done}
     lost = [
         (declared.id, move.operation.__name__, move.places)

@@ -11,6 +11,7 @@ from pipeline.patterns.catalogue import catalogue
 from pipeline.patterns.registry import Example, Instead, Pattern, instead_of, pattern
 from pipeline.records import Request, Verdict
 from pipeline.tagging.examine import examine
+from tests.patterns.steps import described, steps_done
 
 NUMBERS = {"i-squared-as-plus-one": "complex"}
 
@@ -28,6 +29,14 @@ def alone(declared: Pattern, example: Example) -> bool:
     return any(one.faults == (declared.id,) for one in found.patterns)
 
 
+def why_not(declared: Pattern, example: Example) -> str:
+    """Set what a pattern stands in for beside what is done in the working of an example."""
+    verdict = examine(Request(example.task, example.problem, example.answer)).verdict.value
+    instead = [(move.operation.__name__, *map(str, move.places)) for move in declared.moves]
+    done = "\n  ".join(dict.fromkeys(map(described, steps_done(example.task, example.problem))))
+    return f"the answer is {verdict}; {declared.id} stands in for {instead}, done is\n  {done}"
+
+
 @pytest.mark.parametrize(("declared", "example"), SILENT, ids=named)
 def test_silent(declared: Pattern, example: Example) -> None:
     assert not alone(declared, example)
@@ -35,7 +44,7 @@ def test_silent(declared: Pattern, example: Example) -> None:
 
 @pytest.mark.parametrize(("declared", "example"), SHOWN, ids=named)
 def test_shown(declared: Pattern, example: Example) -> None:
-    assert alone(declared, example)
+    assert alone(declared, example), why_not(declared, example)
 
 
 def test_no_sentence_speaks_of_a_person() -> None:

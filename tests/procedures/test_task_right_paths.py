@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import random
-from importlib.resources import files
 from typing import Any
 
 import pytest
@@ -13,7 +12,8 @@ from pipeline.exact.numbers import Surd
 from pipeline.records import Request, Verdict
 from pipeline.tagging.examine import examine
 from pipeline.tagging.questions import question_of
-from pipeline.tasks.catalogue import TASKS, as_markdown
+from pipeline.tasks.catalogue import TASKS
+from tests.patterns.catalogue_page import PAGE_OF_TASKS, page_of_tasks
 
 X, Y, A, P, V = sympy.symbols("x y A P V")
 HOW_MANY = 300
@@ -281,8 +281,8 @@ def test_surds_are_divided_exactly() -> None:
 
 
 def test_the_page_of_tasks_is_that_of_the_list() -> None:
-    page = files("pipeline.tasks") / "TASKS.md"
-    assert page.read_text(encoding="utf-8") == as_markdown()
+    """Write it anew with `python -m tests.patterns.catalogue_page`."""
+    assert PAGE_OF_TASKS.read_text(encoding="utf-8") == page_of_tasks()
 
 
 def test_a_wrong_answer_that_is_judged_by_a_key_alone_is_wrong() -> None:
