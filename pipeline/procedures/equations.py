@@ -106,6 +106,19 @@ class Named(NamedTuple):
     value: Surd
 
 
+class Difference(NamedTuple):
+    """The line squared - product = value, or squared + product where that is the value."""
+
+    squared: Surd
+    product: Surd
+    value: Surd
+
+    @property
+    def is_added(self) -> bool:
+        """Whether the two numbers were added."""
+        return bool(self.product) and self.value == self.squared + self.product
+
+
 class Formula(NamedTuple):
     """The line x = (minus_b ± the root of the radicand)/below."""
 

@@ -12,7 +12,7 @@ from pipeline.exact.trees import Letter, Relation
 from pipeline.exact.values import Equation
 from pipeline.procedures.equations import Named
 from pipeline.procedures.places import Place
-from pipeline.procedures.systems import Row, isolate_letter
+from pipeline.procedures.systems import Row, SolvedRow, isolate_letter
 from pipeline.procedures.walk import NO_SOLUTION, Walk
 
 
@@ -95,7 +95,8 @@ def slope_from_equation(step: Walk, start: Written) -> Surd | str:
         return isolate_letter(row)[0]
     if not row.b:
         return NO_SOLUTION
-    slope, _ = step.do(isolate_letter, Place.SLOPE, row)
+    slope, constant = step.do(isolate_letter, Place.SLOPE, row)
+    step.write(SolvedRow, False, slope, constant)
     return slope
 
 

@@ -14,6 +14,7 @@ from pipeline.procedures.equations import (
     ZERO,
     Bracket,
     Branches,
+    Difference,
     Equation,
     Formula,
     Linear,
@@ -144,7 +145,10 @@ def discriminant(step: Walk, place: str, abc: tuple[Surd, Surd, Surd]) -> Surd:
     a, b, c = abc
     squared = step.do(op.square, place, b, b)
     product = step.do(op.four_a_c, place, a, c)
-    return step.do(op.difference, place, squared, product)
+    found = step.do(op.difference, place, squared, product)
+    if place == Place.DISCRIMINANT:
+        step.write(Difference, squared, product, found)
+    return found
 
 
 def _unknown_left(step: Walk, place: str, equation: Equation) -> tuple[Surd, Surd]:

@@ -105,12 +105,12 @@ class Walk:
         logged: whether the steps that are worked out are kept in `log`.
     """
 
-    __slots__ = ("count", "endings", "log", "logged", "replay", "written")
+    __slots__ = ("count", "endings", "log", "logged", "replay", "written", "wrote_at")
 
     def __init__(self, replay: tuple[Any, ...] = (), logged: bool = True) -> None:
         self.replay = replay
         self.logged = logged
-        self.count = 0
+        self.count = self.wrote_at = 0
         self.log: list[Step] = []
         self.written: list[tuple[Any, ...]] = []
         self.endings: list[Hashable] = []
@@ -143,6 +143,7 @@ class Walk:
     def write(self, *line: Any) -> None:
         """Note a line of the working: its kind, and what the kind makes the line of."""
         self.written.append(line)
+        self.wrote_at = self.count
 
     @property
     def lines(self) -> list[Any]:
@@ -168,8 +169,8 @@ class Walk:
         return self
 
     def ends_in(self, result: Any) -> bool:
-        """Whether the procedure's ending is this very result."""
-        return bool(self.endings) and self.endings[-1] is result
+        """Whether the procedure's ending is this very result, and no line was written of it."""
+        return bool(self.endings) and self.endings[-1] is result and self.wrote_at < self.count
 
     def ended_in(self, ending: Hashable) -> Walk:
         """Return the same run with another last result; nothing need be worked anew for it."""

@@ -10,15 +10,16 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.regions import union
-from pipeline.exact.trees import Letter, Node, Relation, in_order, letters, replaced
+from pipeline.exact.trees import Letter, Node, Product, Relation, in_order, letters, replaced
 from pipeline.exact.values import Equation, Expression, Point, Region, Value
 from pipeline.patterns.catalogue import moves, pattern_of
 from pipeline.procedures.endings import comparable_ending, comparable_value
-from pipeline.procedures.equations import Named, equation_of
+from pipeline.procedures.equations import ZERO, Named, equation_of
 from pipeline.procedures.functions import Inverse, InverseOfFormula
 from pipeline.procedures.lines import Line as LineToFind
-from pipeline.procedures.systems import row_of
-from pipeline.procedures.walk import ALL_REAL, NO_REAL, Plan, Walk, runs
+from pipeline.procedures.lines import Written, write_line
+from pipeline.procedures.systems import isolate_letter, row_of
+from pipeline.procedures.walk import ALL_REAL, NO_REAL, Faults, Plan, Walk, runs
 from pipeline.reading.lines import Line, is_true_calculation
 from pipeline.reading.problems import Problem
 from pipeline.records import Numbers, Request
@@ -65,9 +66,15 @@ def check_expressions(
         for tree, value in zip(trees, values, strict=True):
             if value not in right:
                 faults = faults_leading_to((value,), before, request.numbers)
-                return Checked(line.number, faults, line), before
-            before = replace(problem, tree=tree, relations=(), substitutions=())
+                return Checked(line.number, faults_shown(before, tree, faults), line), before
+            if not _is_power_written_out(tree):
+                before = replace(problem, tree=tree, relations=(), substitutions=())
     return Checked(0), before
+
+
+def _is_power_written_out(tree: Node) -> bool:
+    """Whether it is (x - 5)(x - 5), in which the rules for powers still tell what goes wrong."""
+    return isinstance(tree, Product) and len(tree.factors) > len(set(tree.factors)) == 1
 
 
 def _stated_trees(line: Line) -> list[Node]:
@@ -197,11 +204,12 @@ def check_relations(
     for line in lines:
         if any(is_true_calculation(one, problem.letter) is False for one in line.relations):
             return Checked(line.number, line=line), before
-        step = _names(line)
-        if step is not None and step.letter in {one.letter for one in named}:
+        steps = _names(problem, line)
+        if steps and {one.letter for one in steps} <= {one.letter for one in named}:
             before = before or problem
-            if step not in named:
-                return Checked(line.number, _faults_writing(problem, forms(step)), line), before
+            for step in steps:
+                if step not in named:
+                    return Checked(line.number, _faults_writing(problem, forms(step)), line), before
             continue
         found = list(_stated(problem, line, ways))
         before = before or (problem if found else None)
@@ -210,6 +218,7 @@ def check_relations(
             continue
         if accepted.isdisjoint(keys) and not any(_is_part(one, later, target) for one in found):
             faults = faults_leading_to(keys, before, request.numbers)
+            faults = faults or _faults_of_row(problem, line, ["x", "y"])
             return Checked(line.number, faults, line), before
         if problem.task.startswith("solve") and len(line.relations) == 1:
             before = _as_problem(problem, line.relations)
@@ -221,13 +230,15 @@ def _written(plan: Plan) -> list[object]:
     return Walk(logged=False).through(plan.procedure, plan.start).lines
 
 
-def _names(line: Line) -> Named | None:
-    """The letter and the number of `m = 8/4 = 2`."""
-    match line.relations:
-        case (Relation((Letter(name), *_, last)),) if not letters(last):
-            value = surd_of(last)
-            return None if value is None else Named(name, value)
-    return None
+def _names(problem: Problem, line: Line) -> list[Named]:
+    """The letters and numbers of `m = 8/4 = 2`; h and k are those of a vertex."""
+    found = []
+    for relation in line.relations:
+        match relation:
+            case Relation((Letter(name), *_, last)) if surd_of(last) is not None:
+                name = {"h": "x", "k": "y"}.get(name, name) if problem.task == "vertex" else name
+                found.append(Named(name, surd_of(last) or ZERO))
+    return found if len(found) == len(line.relations) else []
 
 
 def _parts(problem: Problem, ways: Sequence[Plan]) -> Iterator[Hashable]:
@@ -237,9 +248,12 @@ def _parts(problem: Problem, ways: Sequence[Plan]) -> Iterator[Hashable]:
     for start in (way.start for way in ways):
         for condition in start.conditions if isinstance(start, Conditions) else ():
             yield comparable_ending(boundary(condition), "real")
+        given = start.beside if isinstance(start, LineToFind) else start
+        if isinstance(given, Written) and given.row.b:
+            yield comparable_value(write_line(*isolate_letter(given.row)))
 
 
-_LINES_OF: Final = {"domain": "solve", "line": "solve-for", "function": "solve-for"}
+_LINES_OF: Final = dict.fromkeys(("line", "function", "slope"), "solve-for") | {"domain": "solve"}
 """The tasks that a line of working is of, where it is another one than that of the problem."""
 
 
@@ -254,7 +268,7 @@ def _stated(problem: Problem, line: Line, ways: Sequence[Plan]) -> Iterator[Valu
 
     In the working of an inverse the letters may not be changed about yet.
     """
-    if line.statement is not None:
+    if line.statement is not None and problem.task != "line":  # a slope may be undefined
         yield line.statement
     if not line.relations or line.has_both_signs:
         return
@@ -289,8 +303,8 @@ def _stated(problem: Problem, line: Line, ways: Sequence[Plan]) -> Iterator[Valu
 def _is_followed(problem: Problem, ways: Sequence[Plan]) -> bool:
     """Whether each equation in the letters of the answer has to come to the answer."""
     starts = [way.start for way in ways]
-    if problem.task == "line":
-        return all(isinstance(one, LineToFind) and one.beside is None for one in starts)
+    if problem.task in {"line", "slope"}:
+        return all(isinstance(one, LineToFind | Written) for one in starts)
     inverse = all(isinstance(one, Inverse | InverseOfFormula) for one in starts)
     return problem.task == "solve-for" or (problem.task == "function" and inverse)
 
@@ -316,7 +330,8 @@ def check_system(
         verdicts = [_holds_values(relation, point) for relation in line.relations]
         if False in verdicts:
             faults = _faults(before, line, request.numbers)
-            return Checked(line.number, faults or _faults_of_row(problem, line), line), before
+            faults = faults or _faults_of_row(problem, line, in_order(problem.letters))
+            return Checked(line.number, faults, line), before
         before = line if verdicts else before
     return Checked(0), before
 
@@ -351,11 +366,24 @@ def _faults(before: Line | None, line: Line, numbers: Numbers) -> frozenset[str]
     return faults_between(before, line, letter, numbers)
 
 
-def _faults_of_row(problem: Problem, line: Line) -> frozenset[str]:
+def _faults_of_row(problem: Problem, line: Line, names: list[str]) -> frozenset[str]:
     """Return the patterns that, made alone, write one equation on the way to an answer."""
-    names = in_order(problem.letters)
     row = row_of(line.relations[0], names) if len(line.relations) == 1 and len(names) == 2 else None
     return frozenset() if row is None else _faults_writing(problem, forms_of_row(row))
+
+
+def faults_shown(problem: Problem, tree: Node, faults: frozenset[str]) -> frozenset[str]:
+    """Keep of some patterns those that write an expression, or else such as write no other one."""
+    shapes = forms(tree)
+    told = {
+        (path[0].id, form in shapes)
+        for written, paths in _written_by_faults(problem)
+        for form in written
+        if form[0] in {one[0] for one in shapes}
+        for path in paths
+    }
+    others = {one for one, fits in told if not fits}
+    return faults & {one for one, fits in told if fits} or faults - others or faults
 
 
 def _faults_writing(problem: Problem, lines: Iterable[Form]) -> frozenset[str]:
@@ -363,9 +391,15 @@ def _faults_writing(problem: Problem, lines: Iterable[Form]) -> frozenset[str]:
     shapes = frozenset(lines)
     return frozenset(
         path[0].id
-        for plan in plans(problem)
-        for run, paths in runs(plan.procedure, plan.start, moves, 1)
-        if any(not shapes.isdisjoint(forms(written)) for written in run.lines)
+        for written, paths in _written_by_faults(problem)
+        if not shapes.isdisjoint(written)
         for path in paths
-        if path
     )
+
+
+def _written_by_faults(problem: Problem) -> Iterator[tuple[set[Form], list[Faults]]]:
+    """The shapes of all lines that a single fault leads to, and of what it makes itself."""
+    for plan in plans(problem):
+        for run, paths in runs(plan.procedure, plan.start, moves, 1):
+            written = {form for one in (*run.lines, *run.replay[-1:]) for form in forms(one)}
+            yield written, [path for path in paths if path]

@@ -10,13 +10,14 @@ from collections.abc import Hashable
 
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Letter, PlusMinus, Relation, letters
+from pipeline.exact.trees import Letter, Negation, Node, PlusMinus, Relation, Sum, letters
 from pipeline.patterns.catalogue import moves
 from pipeline.procedures.endings import comparable_ending, comparable_value
 from pipeline.procedures.equations import (
     ONE,
     ZERO,
     Branches,
+    Difference,
     Equation,
     Formula,
     Linear,
@@ -81,9 +82,23 @@ def forms(line: object) -> tuple[Form, ...]:
                 return ((type(line), *line),)
             case Formula():
                 return (("formula",),)
+            case Difference():
+                return (("difference", line.squared, line.is_added, line.product),)
     except ZeroDivisionError:
         pass
-    return ()
+    return _of_tree(line) if isinstance(line, Node) else ()
+
+
+def _of_tree(tree: Node) -> tuple[Form, ...]:
+    """Return an expression itself, and before it a difference of numbers as a discriminant's."""
+    match tree:
+        case Sum((first, second)):
+            added = not isinstance(second, Negation)
+            body = second.argument if isinstance(second, Negation) else second
+            numbers = surd_of(first), surd_of(body)
+            if None not in numbers:
+                return (("difference", numbers[0], added, numbers[1]), ("tree", tree))
+    return (("tree", tree),)
 
 
 def forms_of_row(row: Row) -> frozenset[Form]:

@@ -9,7 +9,7 @@ from collections.abc import Hashable
 from dataclasses import replace
 from functools import cache
 
-from pipeline.exact.trees import Letter, Relation
+from pipeline.exact.trees import Letter, Relation, letters
 from pipeline.exact.values import Number, Roots, Value
 from pipeline.patterns.catalogue import catalogue, fault_of, pattern_of
 from pipeline.procedures.endings import comparable_ending, comparable_value
@@ -23,6 +23,7 @@ from pipeline.tagging.following import (
     check_expressions,
     check_relations,
     check_system,
+    faults_shown,
 )
 from pipeline.tagging.match import candidate, shared, unexplained_weight
 from pipeline.tagging.predict import faults_leading_to, predictions_of
@@ -128,8 +129,11 @@ def _check(
         checked, last = check_relations(request, problem, lines)
     if checked.wrong or verdict is not Verdict.WRONG:
         return checked
-    if last is None and (stated := _first_stating(request, lines, answer)):
-        return Checked(stated.number)
+    if last is None and answer and (stated := _first_stating(request, lines, answer)):
+        faults = faults_leading_to((comparable_value(answer),), problem, request.numbers)
+        trees = [stated.expression, *(one for r in stated.relations for one in r.sides)]
+        shown = (faults_shown(problem, one, faults) for one in trees if one and not letters(one))
+        return Checked(stated.number, next(shown, frozenset()))
     if last is None and lines[-1].expression is None:
         return Checked(None)  # only the arithmetic of such lines was followed
     return Checked(count + 1, _faults_of_answer(request, problem, last, answer))
@@ -162,7 +166,15 @@ def _faults_of_answer(
     if len(numbers) < len(members):
         return frozenset()
     stated = tuple(Relation((letter, one.tree), ("=",)) for one in numbers)
-    return faults_between(last, Line(0, request.answer, stated), problem.letter, request.numbers)
+    found = faults_between(last, Line(0, request.answer, stated), problem.letter, request.numbers)
+    if found or not (last.has_both_signs and last.relations[0].sides[0] == letter):
+        return found
+    ways = predictions_of(problem, request.numbers, depth=1).by_value
+    return frozenset(
+        faults[0].id
+        for faults, plans in ways.get(comparable_value(answer), {}).values()
+        if "formula" in plans
+    )
 
 
 def _restricted(

@@ -28,7 +28,10 @@ def look_at_square(square: Square) -> Square:
 def vertex_by_reading(step: Walk, square: Square, place: str = Place.VERTEX) -> tuple[Surd, Surd]:
     """Read the vertex off y = scale*(p*x + q)^2 + rest."""
     square = step.do(look_at_square, place, square)
-    return step.do(op.read_vertex, place, square.p, square.q, square.rest)
+    found = step.do(op.read_vertex, place, square.p, square.q, square.rest)
+    for letter, value in zip("xy", found, strict=True):
+        step.write(Named, letter, value)
+    return found
 
 
 def vertex_by_square(step: Walk, abc: tuple[Surd, Surd, Surd]) -> tuple[Surd, Surd]:

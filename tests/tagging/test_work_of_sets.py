@@ -29,6 +29,11 @@ RIGHT = (
     ("line", "through (4, 1), parallel to y = 2x + 3", "y = 2x + 3 | y = 2x + b | b = -7",
      "y = 2x - 7"),
     ("vertex", "y = x^2 - 8x + 1", "x = 8/2 = 4 | y = 16 - 32 + 1 = -15", "(4, -15)"),
+    ("line", "through (4, 1), perpendicular to x = 3", "m is undefined | y = 1", "y = 1"),
+    ("line", "through (1, 2), parallel to 4x - 2y = 6",
+     "-2y = -4x + 6 | y = 2x - 3 | m = 2 | y - 2 = 2(x - 1)", "y = 2x"),
+    ("slope", "2x + 3y = 6", "3y = -2x + 6 | y = -2/3x + 2", "-2/3"),
+    ("vertex", "y = 2(x + 2)^2 - 5", "x + 2 = 0 | h = -2, k = -5", "(-2, -5)"),
     ("domain", "sqrt(6 - 2x)", "6 - 2x >= 0 | -2x >= -6 | x <= 3", "x <= 3"),
     ("domain", "sqrt(x - 1)/(x - 3)", "x - 1 >= 0 | x >= 1 | x - 3 != 0 | x != 3",
      "[1, 3) U (3, oo)"),
@@ -57,6 +62,12 @@ WRONG = (
      "constant-moved-same-sign"),
     ("vertex", "y = 2x^2 - 8x + 1", "x = -8/4 = -2 | y = 8 + 16 + 1 = 25", "(-2, 25)", 1,
      "vertex-b-not-negated"),
+    ("line", "through (4, 1), parallel to y = 2x + 3", "y - 1 = 2x - 4", "y = 2x - 3", 1,
+     "multiplied-first-term-only"),
+    ("line", "through (1, 2), parallel to 4x - 2y = 6", "-2y = -4x + 6 | y = -2x - 3 | m = -2",
+     "y = -2x + 4", 2, "term-moved-same-sign"),
+    ("slope", "2x + 3y = 6", "3y = 2x + 6 | y = 2/3x + 2", "2/3", 1, "term-moved-same-sign"),
+    ("vertex", "y = 2(x + 2)^2 - 5", "h = 2, k = -5", "(2, -5)", 1, "vertex-sign-kept"),
     ("domain", "sqrt(6 - 2x)", "6 - 2x >= 0 | -2x >= -6 | x >= 3", "x >= 3", 3,
      "inequality-sign-not-turned"),
     ("function", "f(x) = 2x - 3; f^-1(x)", "y = 2x - 3 | x = 2y - 3 | x - 3 = 2y", "(x - 3)/2", 3,
@@ -149,7 +160,7 @@ def test_a_line_that_comes_to_a_wrong_answer_is_the_wrong_one(
 
 
 @pytest.mark.parametrize(("task", "problem", "work", "answer"), [
-    ("line", "through (4, 1), parallel to y = 2x + 3", "y - 1 = 2x - 4", "y = 2x - 3"),
+    ("number-of-solutions", "x^2 - 5x + 6 = 0", "(x - 2)(x - 3) = 0", "1"),
     ("vertex", "y = (x - 3)^2 + 4", "x - 3 = 0", "(4, 4)"),
 ])  # fmt: skip
 def test_lines_that_nobody_follows_are_not_said_to_be_right(
@@ -159,3 +170,21 @@ def test_lines_that_nobody_follows_are_not_said_to_be_right(
 
     assert found["verdict"] == "wrong"
     assert found["first_wrong_line"] is None
+
+
+@pytest.mark.parametrize(("task", "problem", "work", "answer", "line", "kept"), [
+    ("solve", "x^2 - 6x + 7 = 0", "x = (6 ± 2sqrt(2))/2", "6 ± sqrt(2)", 2,
+     {"only-root-divided", "cancelled-across-sum"}),
+    ("evaluate", "x^2 - 3x at x = -2", "-2^2 - 3(-2)", "2", 1, {"substituted-without-brackets"}),
+    ("discriminant", "x^2 + 3x - 3 = 0", "9 + 4(-3)", "-3", 1, {"four-ac-added"}),
+    ("discriminant", "2x^2 - 3x - 5 = 0", "(-3)^2 - 4(2)(5)", "-31", 1, {"slip-sign"}),
+    ("expand", "(2x - 5)^2", "(2x - 5)(2x - 5)", "4x^2 - 25", 2,
+     {"square-of-difference-as-difference"}),
+])  # fmt: skip
+def test_what_a_written_line_contradicts_loses_its_share(
+    task: str, problem: str, work: str, answer: str, line: int, kept: set[str]
+) -> None:
+    found = record({"task": task, "problem": problem, "answer": answer, "work": work})
+
+    assert found["first_wrong_line"] == line
+    assert {one["id"] for one in found["patterns"]} == kept
