@@ -87,7 +87,7 @@ def chosen_answers(rows: pd.DataFrame) -> dict[str, pd.DataFrame]:
     sizes = sizes.groupby("task").head(MOST_LOOKED_AT)
     ways = [_ways(*row) for row in zip(sizes["task"], sizes["problem"], strict=True)]
     sizes["kind"] = kinds_of(ways)
-    sizes = sizes[[bool(some) for some in ways]]
+    sizes = sizes[pd.Series(ways, sizes.index, object).astype(bool)]
     sizes = sizes[sizes.groupby(["task", "kind"]).cumcount() < MOST_OF_KIND]
     kinds = sizes.drop_duplicates(["task", "kind"])
     kinds = kinds[kinds.groupby("task").cumcount() < MOST_KINDS]

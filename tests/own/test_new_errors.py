@@ -25,8 +25,8 @@ PROBLEMS = (
     *(sq.square_constant(b) for b in (6, -10, 12, -14, 18, 7)),
     *(pa.discriminant(*abc) for abc in ((2, -7, 3), (3, 5, -6), (4, 3, -5), (3, 7, -4), (5, 4, -3),
                                         (2, 9, -3))),
-    *(pa.vertex_expanded(*abc) for abc in ((2, -12, 9), (3, 12, -5), (2, 8, 4), (1, -6, 5),
-                                           (3, -18, 9), (2, 16, -5))),
+    *(pa.vertex_expanded(*abc) for abc in ((4, -24, 9), (3, 12, -5), (5, 20, 4), (1, -6, 5),
+                                           (3, -18, 9), (4, 24, -7))),
 )  # fmt: skip
 SETTINGS = """
 title = "Small"  # stays
@@ -83,7 +83,7 @@ def test_the_rules_are_proposed_and_nothing_is_tagged_by_them(folder: Path) -> N
     rows = {row["task"]: row for row in sheet_rows(folder)}
 
     assert {task: row["rule"].partition(":")[0] for task, row in rows.items()} == {
-        "square-constant": "square", "discriminant": "four_a_c", "vertex": "height_at",
+        "square-constant": "square", "discriminant": "four_a_c", "vertex": "square",
     }  # fmt: skip
     assert [(row["answers"], row["students"], row["questions"]) for row in rows.values()] == [
         ("72", "12", "6")
