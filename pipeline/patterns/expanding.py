@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pipeline.exact.coefficients import Coefficients, added, scaled
 from pipeline.exact.numbers import Surd
-from pipeline.exact.trees import Letter, Negation, Node, Power, Product, Sum, exchanged, nodes
+from pipeline.exact.trees import Letter, Negation, Node, Power, Product, Sum
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ZERO, Equation
 from pipeline.procedures.operations import copy_equation
@@ -18,7 +18,6 @@ from pipeline.procedures.radical_equations import (
 )
 from pipeline.procedures.rewriting.operations import multiply, raise_to_power
 from pipeline.procedures.rewriting.terms import (
-    IMAGINARY,
     factors_of,
     negative,
     number,
@@ -289,6 +288,7 @@ def binomials(place: Product) -> tuple[Node, Node, Node, Node] | None:
         "expand | (2x + 2)(2x - 4) | 4x^2 - 8",
         "expand | (x + 3)(x + 4) | x^2 + 12",
         "expand | (x + 3)(x^2 - 2x + 1) | x^3 + 3",
+        "expand | (x + 1)(x + 2)(x + 3) | x^3 + 6",
     ),
     silent=(
         "expand | (2x + 2)(2x - 4) | 4x^2 - 4x - 8",
@@ -299,24 +299,10 @@ def binomials(place: Product) -> tuple[Node, Node, Node, Node] | None:
 def first_and_last_only(place: Product) -> Node | None:
     """Multiplies the first terms and the last terms of two brackets and nothing else."""
     factors = factors_of(place)
-    if len(factors) != 2 or not all(isinstance(factor, Sum) for factor in factors):
+    if len(factors) < 2 or not all(isinstance(factor, Sum) for factor in factors):
         return None
-    first, second = (terms_of(factor) for factor in factors)
-    return sum_of(product_of(first[0], second[0]), product_of(first[-1], second[-1]))
-
-
-@first_and_last_only.also(
-    multiply,
-    shows=("simplify | (3 + 2i)(1 - i) | 3 - 2i", "simplify | (2 + 5i)(4 + 3i) | 8 + 15i"),
-    silent=("simplify | (3 + 2i)(1 - i) | 5 - i", "expand | (3 + 2x)(1 - x) | 3 - 2x"),
-)
-def _parts_multiplied_apart(place: Product) -> Node | None:
-    """Multiplies the real parts and the imaginary parts, each for itself."""
-    found = binomials(place)
-    if found is None or any(IMAGINARY not in nodes(one) for one in found[1::2]):
-        return None
-    a, b, c, d = found
-    return sum_of(product_of(a, c), product_of(exchanged(b, IMAGINARY, number(1)), d))
+    ends = [(terms[0], terms[-1]) for terms in map(terms_of, factors)]
+    return sum_of(*(product_of(*terms) for terms in zip(*ends, strict=True)))
 
 
 @pattern(
@@ -487,11 +473,11 @@ def coefficients_not_multiplied(place: Product) -> Node | None:
 @instead_of(multiply)
 def second_bracket_meets_first_term_only(place: Product) -> Node | None:
     """Multiplies the second bracket by the first term of the first one only."""
-    found = binomials(place)
-    if found is None:
+    factors = factors_of(place)
+    if len(factors) != 2 or not all(isinstance(factor, Sum) for factor in factors):
         return None
-    a, b, c, d = found
-    return sum_of(product_of(a, c), product_of(a, d), b)
+    (first, *rest), second = map(terms_of, factors)
+    return sum_of(*(product_of(first, term) for term in second), *rest)
 
 
 def _cubed(place: Power) -> tuple[Node, Node] | None:

@@ -246,6 +246,8 @@ def _stretched(terms: tuple[Node, ...]) -> Iterator[Node]:
                 yield product_of(factor, sum_of(*others[0], product_of(*rest), *others[1]))
             case Quotient(above, below) if sign > 0 and letters(above):
                 yield over(sum_of(*others[0], above, *others[1]), below)
+            case Quotient(above, below) if sign > 0:
+                yield over(above, sum_of(*others[0], below, *others[1]))
             case Power(base, exponent) if sign > 0 and letters(base):
                 yield Power(sum_of(*others[0], base, *others[1]), exponent)
 

@@ -13,7 +13,7 @@ from pipeline.reading.judge import Judgement, RightAnswer, judge
 from pipeline.reading.lines import MOST_LINES, texts_of
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.records import WITHOUT_PROBLEM, Candidate, Explanation, OwnPattern, Request, Verdict
-from pipeline.tagging.match import candidates
+from pipeline.tagging.match import candidates, shared, unexplained_weight
 from pipeline.tagging.own_patterns import with_own_patterns
 from pipeline.tagging.predict import predictions
 from pipeline.tagging.questions import Question, context_of, form_of, question_of, read_as_asked
@@ -60,6 +60,10 @@ def examine(
         else:
             wrong = _without_right(read) if judgement.brackets else read
             found = _with_patterns(request, question, wrong, used, found, own)
+        if judgement.brackets:  # brackets left out are likelier than two errors that look alike
+            alone = [one for one in found.patterns if len(one.faults) == 1]
+            patterns, rest = shared(alone, unexplained_weight(used.value, request.task))
+            found = replace(found, patterns=patterns, unexplained=rest)
     if request.work and request.work.strip() and question.problem is not None:
         found = with_working(request, question.problem, used, found)
     return found
