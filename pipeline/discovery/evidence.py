@@ -122,7 +122,7 @@ class Proposal:
     by_noise: float
 
 
-class _Table:
+class Table:
     """The rules that lead to an answer where it was searched for all, and where else they lead."""
 
     def __init__(self, asked: Sequence[Asked], given: Sequence[Mapping[Hashable, Given]]) -> None:
@@ -178,7 +178,7 @@ class _Evidence:
     Those searched whole keep their answers in every exchange: it was these that rules were led by.
     """
 
-    def __init__(self, table: _Table, given: Sequence[Mapping[Hashable, Given]]) -> None:
+    def __init__(self, table: Table, given: Sequence[Mapping[Hashable, Given]]) -> None:
         self.table = table
         self.own = np.array([table.counts(at, mine) for at, mine in enumerate(given)])
         others = _of_their_kind(table.asked)
@@ -243,7 +243,7 @@ def proposals(asked: Sequence[Asked], level: float = LEVEL, seed: int = 0) -> li
         {end: mine for end, mine in one.given.items() if len(mine.students) >= FEWEST_ALIKE}
         for one in asked
     ]
-    table = _Table(asked, left)
+    table = Table(asked, left)
     found: list[Proposal] = []
     while table.rules and len(found) < MOST:
         evidence = _Evidence(table, left)
@@ -269,7 +269,7 @@ def _is_known(proposal: Proposal) -> bool:
 
 
 def _taken(
-    table: _Table, best: int, left: Sequence[dict[Hashable, Given]], chance: float
+    table: Table, best: int, left: Sequence[dict[Hashable, Given]], chance: float
 ) -> Proposal:
     """Propose a rule, and take the answers that it leads to out of those that are left."""
     ends = [[end for end in mine if best in lead.get(end, ())]

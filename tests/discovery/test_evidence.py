@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
+from dataclasses import replace
 from random import Random
 
-from pipeline.discovery.evidence import Asked, Given, proposals
+from pipeline.discovery.evidence import Asked, Given, Table, kinds_of, proposals
 from pipeline.discovery.search import led_to
 from pipeline.exact.numbers import Surd
+from pipeline.procedures.other_steps import OtherStep
 from pipeline.reading.problems import read_problem
 
 QUADRATICS = ((2, -7, 3), (1, 5, -6), (3, 2, -4), (1, -9, 2), (4, 3, -5), (2, 8, 1), (5, -3, -2))
@@ -84,6 +86,17 @@ def test_two_errors_that_are_rarely_met_explain_no_frequent_answer() -> None:
     assert first.rule.step == "four_a_c"
 
 
+def test_an_answer_that_a_known_error_explains_tells_nothing() -> None:
+    """A rule that leads there has neither hit nor missed."""
+    rule = OtherStep("four_a_c", "", ("a*b",))
+    questions = asked(lambda a, b, c: b * b - a * c)
+    led = frozenset({Surd.of(QUADRATICS[-1][1] ** 2 - QUADRATICS[-1][0] * QUADRATICS[-1][2])})
+    told = [*questions[:-1], replace(questions[-1], given={}, explained=frozenset({led}))]
+
+    table = Table(told, [one.given for one in told])
+    assert table.visible[:, table.rules.index(rule)].tolist() == [True] * 6 + [False]
+
+
 def test_one_student_alone_is_no_class() -> None:
     assert proposals(asked(lambda a, b, c: b * b - 3 * a * c, students=1)) == []
 
@@ -102,3 +115,11 @@ def test_the_order_of_questions_and_answers_changes_nothing() -> None:
     assert [(one.rule, one.answers, one.by_noise) for one in proposals(given)] == [
         (one.rule, one.answers, one.by_noise) for one in proposals(turned)
     ]
+
+
+def test_questions_that_share_most_of_their_ways_are_of_one_kind() -> None:
+    usual = frozenset({"factoring", "formula", "square", "square root"})
+
+    ways = [usual, usual | {"sides"}, frozenset({"factoring"}), usual, frozenset({"factoring"})]
+    assert kinds_of(ways) == [0, 0, 1, 0, 1]
+    assert kinds_of([]) == []

@@ -40,6 +40,19 @@ LED = (
     ("solve-for | y = 2x + 3 for x", OtherStep("-a", "answer", ("a",)), "(y + 3)/2"),
     ("solve | 2x + 3 = 11", OtherStep("write_down", "", ("-r",)), "-4"),
     ("square-constant | x^2 + 10x", OtherStep("", "", ("b*b",)), "100"),
+    # a minus is a part of what it stands before, one of two parts is opened alone
+    ("expand | (x - 5)(x + 11)", OtherStep("a*b + c", "", ("b*c + a",)), "x^2 - 55x + 6"),
+    ("simplify | 7 - 4sqrt(3)", OtherStep("a + b*c", "", ("(a + b)*c",)), "3sqrt(3)"),
+    (
+        "solve-for | A = (a + b)h/9 for h",
+        OtherStep("a*b/c", "answer", ("b/(a*c)",)),
+        "A/(9(a + b))",
+    ),
+    # what makes an expression, a power taken for a product, fractions side by side
+    ("simplify | x^(-4)", OtherStep("write_answer", "", ("-r",)), "-1/x^4"),
+    ("evaluate | log_3(11)", OtherStep("evaluate_log", "", ("a*b",)), "33"),
+    ("simplify | (7x^5)^3", OtherStep("(a*b)^c", "", ("a*c*b^c",)), "21x^15"),
+    ("evaluate | (1/2) * (2/5)", OtherStep("a/b*(c/d)", "", ("(a + c)/(b + d)",)), "3/7"),
 )
 
 
@@ -51,6 +64,24 @@ def test_a_rule_leads_to_its_answer(question: str, rule: OtherStep, answer: str)
 
     assert rule in led_to(problem, "real")[wanted]
     assert wanted in led_to(problem, "real", rules=[rule])
+
+
+FOLLOWED = (
+    "expand | (x - 5)(x + 11)", "simplify | 3x - 7 + 6x + 12", "simplify | 2(3x - 4) - 5(x + 2)",
+    "simplify | (6x^8)/(2x^2)", "evaluate | 3/4 + 2/3 * 6", "discriminant | 2x^2 - 7x + 3 = 0",
+    "solve-for | 2x - 3y = 12 for y", "translate | six less than four times a number: 4x - 6",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("question", FOLLOWED)
+def test_what_is_found_is_followed(question: str) -> None:
+    """A rule that is written down reads as the one that was found."""
+    task, _, text = question.partition(" | ")
+    problem = read_problem(text, task)
+    found = led_to(problem, "real")
+    followed = led_to(problem, "real", rules=set().union(*found.values()))
+
+    assert [end for end, rules in found.items() if not rules <= followed.get(end, set())] == []
 
 
 @pytest.mark.parametrize("question", sorted({question for question, _, _ in LED}))
