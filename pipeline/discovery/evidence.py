@@ -198,9 +198,9 @@ class _Evidence:
         given_to = {**self.fixed, **given_to}
         worth = np.array([self.worth[pair] for pair in given_to.items()])
         count = (worth > 0).sum(axis=0)
-        visible = self.table.visible[list(given_to)].sum(axis=0)
+        visible = np.maximum(count, self.table.visible[list(given_to)].sum(axis=0))
         often = (count + 0.5) / (visible + 1)
-        misses = np.maximum(visible - count, 0)
+        misses = visible - count
         score: _Floats = worth.sum(axis=0) + count * np.log(often) + misses * np.log1p(-often)
         return np.where(count >= FEWEST_QUESTIONS, score - self.table.cost, -np.inf)
 
