@@ -17,7 +17,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from functools import cache, lru_cache
 from inspect import signature
-from itertools import chain, product
+from itertools import chain, permutations, product
 from operator import add, mul, sub, truediv
 from typing import Any, Final, NamedTuple
 
@@ -51,6 +51,8 @@ MOST_FOR_TWO: Final = 5
 """Numbers that stand at a step up to which two operations are tried on them."""
 MOST_FOR_ROOTS: Final = 3
 """Parts of a place up to which roots of each are tried."""
+MOST_EXPONENT: Final = 12
+"""Exponent up to which a number is raised to another one."""
 
 
 class Formula(NamedTuple):
@@ -131,6 +133,8 @@ def language(letters: str, constants: Sequence[int] = CONSTANTS) -> tuple[Formul
         for first, second in product(range(known), repeat=2):
             if min(first, second) < leaves:
                 grown.join(first, second, "+-*/")
+    for first, second in permutations(range(len(letters)), 2):
+        grown.join(first, second, "^")
     grown.roots(range(len(letters)))
     return tuple(grown.found)
 
@@ -261,11 +265,19 @@ def _worked(sign: str, first: Surd | None, second: Surd | None) -> Surd | None:
     return None
 
 
+def _power(base: Surd, exponent: Surd) -> Surd | None:
+    if not exponent.is_integer or not base:
+        return None
+    power = int(exponent.as_fraction())
+    return base**power if abs(power) <= MOST_EXPONENT else None
+
+
 _EXACT: Final[Mapping[str, Callable[[Surd, Surd], Surd | None]]] = {
     "+": add,
     "-": sub,
     "*": mul,
     "/": truediv,
+    "^": _power,
     "negative": lambda first, _: -first,
     "root": lambda first, _: Surd.root_of(first),
 }

@@ -51,6 +51,7 @@ LED = (
     # what makes an expression, a power taken for a product, fractions side by side
     ("simplify | x^(-4)", OtherStep("write_answer", "", ("-r",)), "-1/x^4"),
     ("evaluate | log_3(11)", OtherStep("evaluate_log", "", ("a*b",)), "33"),
+    ("evaluate | log_2(7)", OtherStep("evaluate_log", "", ("b^a",)), "49"),
     ("simplify | (7x^5)^3", OtherStep("(a*b)^c", "", ("a*c*b^c",)), "21x^15"),
     ("evaluate | (1/2) * (2/5)", OtherStep("a/b*(c/d)", "", ("(a + c)/(b + d)",)), "3/7"),
 )
