@@ -10,10 +10,10 @@ from pipeline.course import Course, Item, OwnPattern
 from pipeline.errors import UnreadableProblem
 from pipeline.patterns.catalogue import catalogue
 from pipeline.patterns.registry import Pattern
-from pipeline.reading.problems import read_problem
 from pipeline.tagging.own_patterns import own_predictions
 from pipeline.tagging.predict import predicted
 from pipeline.tagging.questions import KEYS_DIFFER, question_of
+from pipeline.tasks.catalogue import read_problem
 
 IN_A_FILE = "all with `> said.txt`"
 """How to see what a screen has no room for: what goes into a file is not cut."""

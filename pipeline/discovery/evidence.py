@@ -26,10 +26,10 @@ from pipeline.discovery.search import led_to
 from pipeline.errors import UnreadableProblem
 from pipeline.procedures.other_steps import KEPT, OtherStep, is_shape, legend_of, write_down
 from pipeline.procedures.walk import Step, Walk
-from pipeline.reading.problems import Problem, read_problem
+from pipeline.reading.problems import Problem
 from pipeline.records import Numbers
 from pipeline.tagging.other_numbers import with_other_numbers
-from pipeline.tasks.catalogue import plans
+from pipeline.tasks.catalogue import plans, read_problem
 
 FEWEST_QUESTIONS: Final = 3
 FEWEST_STUDENTS: Final = 3

@@ -16,10 +16,9 @@ from pipeline.exact.values import Expression, Number, Roots, Value, value_words
 from pipeline.procedures.walk import right_ending
 from pipeline.reading.answer import read_answer
 from pipeline.reading.judge import RightAnswer, judge
-from pipeline.reading.problems import read_problem
 from pipeline.records import Request, Verdict
 from pipeline.tagging.questions import Question, context_of, form_of, question_of
-from pipeline.tasks.catalogue import plans
+from pipeline.tasks.catalogue import plans, read_problem
 from pipeline.tasks.convert import asked_notation
 
 

@@ -13,7 +13,7 @@ from pipeline.course import Item
 from pipeline.errors import UnreadableProblem
 from pipeline.ingest.columns import sets_of_questions
 from pipeline.ingest.facts import OUT_OF, POINTS
-from pipeline.reading.problems import read_problem
+from pipeline.reading.problems import read_as
 from pipeline.tasks.catalogue import TASKS
 from pipeline.wording import numbering_of, roots_typed
 
@@ -192,7 +192,7 @@ def _as_read(text: str) -> object:
     if not text or len(text) > _LONGEST_READ:
         return None
     try:
-        read = read_problem(text, "simplify")
+        read = read_as(text)
     except UnreadableProblem:
         return None
     return read.tree, read.relations, read.substitutions

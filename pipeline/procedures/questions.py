@@ -11,7 +11,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, Relation
 from pipeline.reading.budgets import Unread
 from pipeline.reading.normalise import normalised
-from pipeline.reading.problems import read_problem
+from pipeline.reading.problems import read_as
 
 _DEFINITION = re.compile(r"\s*([A-Za-z])\s*\(\s*([A-Za-z])\s*\)\s*=\s*(.+?)\s*$")
 
@@ -62,7 +62,7 @@ def relation(text: str) -> Relation:
 
 def _read(text: str) -> Node:
     try:
-        return read_problem(text, "simplify").tree
+        return read_as(text).tree
     except UnreadableProblem as error:
         raise CannotBeWorked(str(error)) from error
 

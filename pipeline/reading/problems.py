@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
@@ -18,18 +19,14 @@ from pipeline.reading.items import Notes, expression_of, relation_of
 from pipeline.reading.labels import without_label
 from pipeline.reading.letter_products import letters_of_problem_apart, with_index
 from pipeline.reading.normalise import normalised
-from pipeline.reading.records import ReadingContext
+from pipeline.reading.records import AnswerKind, ReadingContext
 from pipeline.reading.splitting import split_at
 from pipeline.reading.tokens import Token, tokens_of
-from pipeline.reading.translations import algebra_behind
-from pipeline.reading.words import signs_for_words, with_signs
+from pipeline.reading.words import signs_for_words
 
 Extreme = Literal["largest", "smallest"]
 Joined = Literal["sum", "product"]
-_TEXT_ONLY: Final = frozenset({"slope", "line", "function", "convert"})
-"""Tasks whose problems are points, several functions and the like: their procedures read them."""
 _ALL_OF: Final = frozenset({";", "\n", ",", "and", "&"})
-_WITH_FUNCTIONS: Final = frozenset({"logarithm", "function"})
 _LONE_LETTER: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z(])")
 _ALONE: Final = re.compile(r"(?<![A-Za-z\\])[A-Za-z](?![A-Za-z])")
 _I_BEFORE_LETTER: Final = re.compile(
@@ -37,7 +34,6 @@ _I_BEFORE_LETTER: Final = re.compile(
 )
 _COMPLEX: Final = re.compile(r"\d\s*[+−-]\s*\d*\s*i(?![A-Za-z])")
 _LONE_I: Final = re.compile(r"(?<![A-Za-z\\])i(?![A-Za-z])")
-_DEFINED: Final = re.compile(r"(?<![A-Za-z\\])([fgh])\s*\([^()=]*\)\s*=")
 
 _STORY: Final = re.compile(
     r"(?:;(?=\s*(?:keep|asked)\b)|[;,.](?=\s*choose\b))\s*(keep|asked|choose)(?:\s+from)?:?\s+",
@@ -63,6 +59,42 @@ _COMMAND = re.compile(
 )
 
 
+def _as_it_is(text: str) -> str:
+    return text
+
+
+@dataclass(frozen=True, slots=True)
+class Notation:
+    """How the problems of a task are written, and what that tells the reader of its answers.
+
+    Args:
+        algebra: what is read of a text as the course wrote it.
+        signs: what is read of a text in the reader's notation: signs in place of words.
+        letters: the letters of answers, where a problem is points, several functions and the
+            like, which its procedures read; None where the text is one expression or relation.
+        kind: the kind of the answers; None where the right answer tells it.
+        functions: whether logarithms and other named functions may stand in it.
+        solves: whether a lone letter is an unknown, and a story may say what counts and is asked.
+        i_is_letter: whether i is a letter wherever it stands.
+        named: whether `y = ...` is told by its right side.
+        of_lone_logarithm: the task that a lone logarithm of a number is a problem of instead.
+    """
+
+    algebra: Callable[[str], str] = _as_it_is
+    signs: Callable[[str], str] = _as_it_is
+    letters: Callable[[str], frozenset[str]] | None = None
+    kind: AnswerKind | None = None
+    functions: bool = False
+    solves: bool = False
+    i_is_letter: bool = False
+    named: bool = False
+    of_lone_logarithm: str = ""
+
+
+PLAIN: Final = Notation()
+"""Expressions, equations and inequalities."""
+
+
 @dataclass(frozen=True, slots=True)
 class Problem:
     """A problem as read.
@@ -82,6 +114,7 @@ class Problem:
         either: whether the relations are joined by "or", so that one of them holding is enough.
         offered: numbers to choose from, behind `choose from`; empty where none are offered.
         has_i: whether an i stands in it, the imaginary unit or a letter.
+        notation: how it is written.
     """
 
     text: str
@@ -98,6 +131,7 @@ class Problem:
     either: bool = False
     offered: tuple[Node, ...] = ()
     has_i: bool = False
+    notation: Notation = PLAIN
 
     @property
     def is_system(self) -> bool:
@@ -114,85 +148,77 @@ class Problem:
         """What the problem tells the reader of its answers: letters, i as one, functions."""
         return ReadingContext(
             letters=self.letters,
-            kind="count" if self.task == "number-of-solutions" else None,
+            kind=self.notation.kind,
             i_is_letter="i" in self.letters,
             has_i=self.has_i,
-            functions=self.task in _WITH_FUNCTIONS
+            functions=self.notation.functions
             or any(map(lets_answers_call, self.relations or (self.tree,))),
         )
 
 
 @lru_cache(maxsize=4096)
-def read_problem(text: str, task: str = "solve") -> Problem:
+def read_as(text: str, task: str = "", notation: Notation = PLAIN) -> Problem:
     """Read a problem.
 
     Args:
         text: plain, Unicode or LaTeX text: an equation or inequality in any letter, a system
             joined by `;`, `… for y`, an expression, `y = …`, or `2x^2 at x=5`.
         task: the task that the course gave.
+        notation: how its problems are written.
 
     Raises:
         UnreadableProblem: the text lies outside the grammar; the message says where and why.
     """
-    if task in _TEXT_ONLY:
-        return _unread(text, task)
+    if notation.letters is not None:
+        given = notation.letters(text)
+        return Problem(text, task, Numeral(Fraction(0)), "", (), given, notation=notation)
     try:
-        if task == "translate":
-            return replace(_read(algebra_behind(text), task), text=text)
-        story = _STORY.split(text) if task == "solve" else [text]
-        if len(story) > 1:
-            return _of_story(text, story)
-        return _read(text, task)
+        equation, *story = _STORY.split(text) if notation.solves else [text]
+        found = replace(_read(notation.algebra(equation), task, notation), text=text)
+        for name, part in zip(story[::2], story[1::2], strict=True):
+            found = _with_story(found, name.casefold(), part)
+        return found
     except (Unread, BudgetExceeded, RecursionError) as error:
         raise UnreadableProblem(
             f"the problem “{text[:80]}” cannot be read: {error}; write it like `x^2 - 4x = 2`"
         ) from error
 
 
-def _of_story(text: str, parts: list[str]) -> Problem:
-    """Read the equation of a word problem, and what it keeps and asks."""
-    problem = replace(_read(parts[0], "solve"), text=text)
-    for name, part in zip(parts[1::2], parts[2::2], strict=True):
-        problem = _with_story(problem, name.casefold(), part)
-    return problem
-
-
 def _with_story(problem: Problem, name: str, part: str) -> Problem:
+    """Add what a word problem keeps, asks or offers."""
     word = part.strip(" .").casefold()
     if name == "asked" and word in get_args(Joined):
         return replace(problem, joined=cast("Joined", word))
     if name == "keep" and word in get_args(Extreme):
         return replace(problem, keep=cast("Extreme", word))
     if name == "keep":
-        read = _read(part, "solve")
+        read = _read(part, problem.task, problem.notation)
         if not read.relations:
             raise Unread("what is kept is said by an inequality, or by `largest` or `smallest`")
         return replace(problem, keep=read.relations[0])
-    listed = tuple(_read(one, "solve").tree for one in part.split(","))
+    listed = tuple(_read(one, problem.task, problem.notation).tree for one in part.split(","))
     return replace(problem, asked=listed) if name == "asked" else replace(problem, offered=listed)
 
 
-def _unread(text: str, task: str) -> Problem:
-    """Keep the text; what an answer may be written in are the letters that stand alone."""
-    found = {"x", "y"} if task == "line" else set(_LONE_LETTER.findall(text))
-    found -= set(_DEFINED.findall(text)) if task == "function" else set()
-    return Problem(text, task, Numeral(Fraction(0)), "", (), frozenset(found))
+def lone_letters(text: str) -> frozenset[str]:
+    """Return the letters that stand alone."""
+    return frozenset(_LONE_LETTER.findall(text))
 
 
-def _read(text: str, task: str) -> Problem:
+def _read(text: str, task: str, notation: Notation) -> Problem:
     if _FACTORIAL.search(text):
         raise Unread("factorials are not read")
-    plain = _COMMAND.sub("", with_signs(normalised(text, []), task).strip())
+    plain = _COMMAND.sub("", notation.signs(normalised(text, [])).strip())
     plain = with_index(plain)
     told = _FOR.search(plain)
     plain = plain[: told.start()] + (told[2] or "") if told else plain
     asked = re.sub(r"[^\w]", "", told[1]) if told else ""
-    one_unknown = task == "solve" and not asked
-    plain = letters_of_problem_apart(plain, task in _WITH_FUNCTIONS, one_unknown, asked)
+    one_unknown = notation.solves and not asked
+    plain = letters_of_problem_apart(plain, notation.functions, one_unknown, asked)
     parts = _AT.split(plain, maxsplit=1)
-    uses_i = _uses_i_as_letter(parts[0], task, asked)
+    uses_i = _uses_i_as_letter(parts[0], notation.i_is_letter, asked)
     notes = Notes(
-        ReadingContext(i_is_letter=uses_i, functions=task == "logarithm"),
+        ReadingContext(i_is_letter=uses_i, functions=notation.functions),
         frozenset({"plus-minus-typed"}),
     )
     values = _substitutions(parts[1], notes) if len(parts) > 1 else ()
@@ -202,9 +228,8 @@ def _read(text: str, task: str) -> Problem:
         raise Unread("nothing is there")
     if len(sides) > 1 and len(relations) != len(sides):
         raise Unread("several expressions")
-    built = _built(text, task, sides[0], relations, values, asked)
-    has_i = _LONE_I.search(plain) is not None
-    return replace(built, either=either, has_i=has_i) if either or has_i else built
+    found = _built(text, task, notation, sides[0], relations, values, asked)
+    return replace(found, either=either, has_i=_LONE_I.search(plain) is not None)
 
 
 def _parts(text: str, notes: Notes) -> tuple[list[Node], bool]:
@@ -220,12 +245,11 @@ def _parts(text: str, notes: Notes) -> tuple[list[Node], bool]:
     return found, either
 
 
-def _uses_i_as_letter(text: str, task: str, asked: str) -> bool:
+def _uses_i_as_letter(text: str, always: bool, asked: str) -> bool:
     """Whether i is a letter and no imaginary unit.
 
-    It is where it is asked for, the only letter of a relation, in a polynomial to be factored, in
-    a formula of three letters, beside j, and before another letter: in a + bi it stands last, as
-    in 3 + 2i.
+    It is where it is asked for, the only letter of a relation, in a formula of three letters,
+    beside j, and before another letter: in a + bi it stands last, as in 3 + 2i.
     """
     found = set(_ALONE.findall(text))
     if asked == "i" or "i" not in found:
@@ -233,7 +257,7 @@ def _uses_i_as_letter(text: str, task: str, asked: str) -> bool:
     formula = asked and len(found) > 2
     unknown = found == {"i"} and re.search("[=<>≤≥]", text)
     before = _I_BEFORE_LETTER.search(text) and not _COMPLEX.search(text)
-    letter = formula or unknown or task == "factor" or "j" in found or before
+    letter = formula or unknown or always or "j" in found or before
     return bool(letter) and not re.search(r"i\^2\s*=\s*-1", text)
 
 
@@ -249,6 +273,7 @@ def _substitutions(text: str, notes: Notes) -> tuple[tuple[str, Node], ...]:
 def _built(
     text: str,
     task: str,
+    notation: Notation,
     first: Node,
     relations: tuple[Relation, ...],
     values: tuple[tuple[str, Node], ...],
@@ -256,16 +281,15 @@ def _built(
 ) -> Problem:
     names = frozenset().union(*(letters(part) for part in (relations or (first,))))
     name = ""
-    if task in ("evaluate", "simplify") and not names and isinstance(first, Call):
-        task = "logarithm" if first.name in ("log", "ln") else task
-    if task == "vertex" and len(relations) == 1 and relations[0].signs == ("=",):
+    if not names and isinstance(first, Call) and first.name in ("log", "ln"):
+        task = notation.of_lone_logarithm or task
+    if notation.named and len(relations) == 1 and relations[0].signs == ("=",):
         left, right = relations[0].sides
-        name = left.name if isinstance(left, Letter) else getattr(left, "name", "")
+        name = getattr(left, "name", "")
         if name and name not in letters(right):
-            return Problem(
-                text, task, right, _unknown(letters(right), asked), (), names, values, name
-            )
-    return Problem(text, task, first, _unknown(names, asked), relations, names, values, name)
+            first, relations = right, ()
+    letter = _unknown(letters(first) if name and not relations else names, asked)
+    return Problem(text, task, first, letter, relations, names, values, name, notation=notation)
 
 
 def _unknown(names: frozenset[str], asked: str) -> str:

@@ -130,33 +130,6 @@ def signs_for_words(text: str, changes: list[str]) -> str:
     return written
 
 
-_DIVIDED_BY = re.compile(
-    r"^\s*(?:divide\s+)?(?P<above>.+?)\s+(?:is\s+)?(?:divided\s+)?by\s+(?P<below>.+?)[\s.?]*$",
-    re.IGNORECASE,
-)
-_NUMBER = r"\d+(?:\.\d+)?|\.\d+"
-_PART_OF = re.compile(
-    rf"^\s*(?:what\s+is\s+)?(?:(?P<rate>{_NUMBER})\s*(?:%|percent)|(?P<part>\d+\s*/\s*\d+))"
-    rf"\s+of\s+(?P<whole>\d+\s*/\s*\d+|{_NUMBER})[\s.?]*$",
-    re.IGNORECASE,
-)
-
-
-def with_signs(text: str, task: str) -> str:
-    """Return a division as a quotient, a part of an evaluation as a product.
-
-    They are written `A by B`; `15% of 240`, `3/4 of 20`.
-    """
-    if task == "divide":
-        return _DIVIDED_BY.sub(r"(\g<above>) / (\g<below>)", text)
-    found = _PART_OF.match(text) if task == "evaluate" else None
-    if found is None:
-        return text
-    part = f"{found['rate']}/100" if found["rate"] else found["part"]
-    whole = f"({found['whole']})" if "/" in found["whole"] else found["whole"]
-    return f"{part} * {whole}"
-
-
 _MONTH = (
     r"(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|"
     r"sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)"

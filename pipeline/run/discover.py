@@ -23,11 +23,10 @@ from pipeline.errors import UnreadableProblem
 from pipeline.exact.values import value_words
 from pipeline.fingerprints import fingerprint, source_texts
 from pipeline.procedures.endings import comparable_value
-from pipeline.reading.problems import read_problem
 from pipeline.records import Request
 from pipeline.run.workers import workers
 from pipeline.tagging.questions import question_of, read_as_asked
-from pipeline.tasks.catalogue import TASKS, plans
+from pipeline.tasks.catalogue import TASKS, plans, read_problem
 from pipeline.warehouse import Warehouse
 
 MOST_LOOKED_AT, MOST_OF_KIND, MOST_KINDS = 80, 8, 4

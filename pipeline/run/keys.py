@@ -19,9 +19,10 @@ from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.regions import intersection, single_points
 from pipeline.exact.values import Number, Region, Roots, Value, value_source
 from pipeline.reading.inequalities import chain_region
-from pipeline.reading.problems import read_problem
+from pipeline.reading.problems import read_as
 from pipeline.records import Numbers, Request, whole_problem, words_with_algebra
 from pipeline.tagging.questions import question_of
+from pipeline.tasks.catalogue import TASKS, read_problem
 
 
 def with_derived_keys(course: Course, responses: pd.DataFrame) -> pd.DataFrame:
@@ -52,7 +53,7 @@ def with_derived_keys(course: Course, responses: pd.DataFrame) -> pd.DataFrame:
 
 def _in_words(item: Item) -> bool:
     """Whether an item's words stand without the algebra behind them, which its key gives."""
-    return item.task == "translate" and item.answer is not None
+    return item.task in TASKS and TASKS[item.task].of_words and item.answer is not None
 
 
 def _whole(item: Item, problem: str) -> str:
@@ -96,7 +97,7 @@ def _members(value: Value | None) -> Iterable[Number]:
 def _kept(members: Iterable[Number], keep: str | None) -> list[Number]:
     if not keep:
         return list(members)
-    region = chain_region(read_problem(keep, "solve").relations[0])
+    region = chain_region(read_problem(keep).relations[0])
     if not isinstance(region, Region):
         return []
     return [one for one in members if intersection(single_points([one]), region).parts]
@@ -105,7 +106,7 @@ def _kept(members: Iterable[Number], keep: str | None) -> list[Number]:
 def _asked(member: Number, asked: str | None) -> Surd | None:
     if not asked or member.surd is None:
         return member.surd
-    read = read_problem(asked, "simplify")
+    read = read_as(asked)
     polynomial = polynomial_of(read.tree)
     letter = next(iter(read.letters), None)
     if polynomial is None or letter is None:

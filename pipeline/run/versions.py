@@ -14,7 +14,7 @@ import pandas as pd
 
 from pipeline.course import Course, Item, Option, Topic
 from pipeline.errors import CourseError, UnreadableProblem
-from pipeline.reading.problems import read_problem
+from pipeline.tasks.catalogue import read_problem
 from pipeline.warehouse import reading
 
 _SHOWN = 10

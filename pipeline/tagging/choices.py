@@ -58,7 +58,7 @@ def tasks_behind(problem: str, key: str, numbers: Numbers) -> tuple[str, ...]:
     """
     found: list[str] = []
     for name, task in TASKS.items() if problem.strip() else ():
-        if task.of_words or (task.kind == "count" and found):
+        if task.of_words or (task.notation.kind == "count" and found):
             continue
         request = Request(name, problem, key, numbers=numbers)
         question = question_of(request)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.evaluate import surd_of
@@ -15,7 +14,6 @@ from pipeline.exact.values import Equation, Expression, Point, Region, Value
 from pipeline.patterns.catalogue import moves, pattern_of
 from pipeline.procedures.endings import comparable_ending, comparable_value
 from pipeline.procedures.equations import ZERO, Named, equation_of
-from pipeline.procedures.functions import Inverse, InverseOfFormula
 from pipeline.procedures.lines import Line as LineToFind
 from pipeline.procedures.lines import Written, write_line
 from pipeline.procedures.systems import isolate_letter, row_of
@@ -33,7 +31,7 @@ from pipeline.tagging.steps import (
     named_discriminant,
     standing,
 )
-from pipeline.tasks.catalogue import plans, solved
+from pipeline.tasks.catalogue import TASKS, plans, solved
 from pipeline.tasks.domain import Conditions, boundary
 
 
@@ -139,7 +137,7 @@ def _faults_from_problem(
 
 def _solutions(request: Request, problem: Problem) -> Hashable | None:
     """The solution set that the lines have to keep."""
-    if request.task == "solve":
+    if TASKS[request.task].notation.solves:
         return standing(Line(0, problem.text, problem.relations), problem.letter)
     right = predictions_of(problem, request.numbers, depth=0).right.answer
     return None if right is None else comparable_value(right.value)
@@ -220,7 +218,7 @@ def check_relations(
             faults = faults_leading_to(keys, before, request.numbers)
             faults = faults or _faults_of_row(problem, line, ["x", "y"])
             return Checked(line.number, faults, line), before
-        if problem.task.startswith("solve") and len(line.relations) == 1:
+        if TASKS[problem.task].of_letter and len(line.relations) == 1:
             before = _as_problem(problem, line.relations)
     return Checked(0), before
 
@@ -236,7 +234,7 @@ def _names(problem: Problem, line: Line) -> list[Named]:
     for relation in line.relations:
         match relation:
             case Relation((Letter(name), *_, last)) if surd_of(last) is not None:
-                name = {"h": "x", "k": "y"}.get(name, name) if problem.task == "vertex" else name
+                name = dict(TASKS[problem.task].other_names).get(name, name)
                 found.append(Named(name, surd_of(last) or ZERO))
     return found if len(found) == len(line.relations) else []
 
@@ -253,13 +251,10 @@ def _parts(problem: Problem, ways: Sequence[Plan]) -> Iterator[Hashable]:
             yield comparable_value(write_line(*isolate_letter(given.row)))
 
 
-_LINES_OF: Final = dict.fromkeys(("line", "function", "slope"), "solve-for") | {"domain": "solve"}
-"""The tasks that a line of working is of, where it is another one than that of the problem."""
-
-
 def _as_problem(problem: Problem, relations: tuple[Relation, ...], either: bool = False) -> Problem:
-    task = _LINES_OF.get(problem.task, problem.task)
-    found = replace(problem, task=task, tree=relations[0], relations=relations, either=either)
+    task = TASKS[TASKS[problem.task].lines_of or problem.task]
+    found = replace(problem, task=task.name, notation=task.notation, tree=relations[0])
+    found = replace(found, relations=relations, either=either)
     return found if problem.letter else replace(found, letter="y", letters=frozenset("xy"))
 
 
@@ -268,45 +263,38 @@ def _stated(problem: Problem, line: Line, ways: Sequence[Plan]) -> Iterator[Valu
 
     In the working of an inverse the letters may not be changed about yet.
     """
-    if line.statement is not None and problem.task != "line":  # a slope may be undefined
+    task = TASKS[problem.task]
+    if line.statement is not None and not task.says_beside:
         yield line.statement
     if not line.relations or line.has_both_signs:
         return
     signs = {sign for one in line.relations for sign in one.signs}
-    if problem.is_inequality or problem.task == "domain":
+    if problem.is_inequality or task.of_region:
         if signs & {"=", "!="} or any(letters(one) != {problem.letter} for one in line.relations):
             return
         states = [
             _as_problem(problem, line.relations, either)
             for either in ((True, False) if len(line.relations) > 1 else (False,))
         ]
-    elif len(line.relations) == 1 and signs == {"="} and _is_followed(problem, ways):
+    elif len(line.relations) == 1 and signs == {"="} and task.follows is not None:
+        if not all(task.follows(way.start) for way in ways):
+            return
         (relation,) = line.relations
         turned = tuple(
             replaced(side, (("x", Letter("y")), ("y", Letter("x")))) for side in relation.sides
         )
         both = (relation, replace(relation, sides=turned))
-        inverse = problem.task == "function"
-        states = [_as_problem(problem, (one,)) for one in both[: 1 + inverse]]
+        states = [_as_problem(problem, (one,)) for one in both[: 1 + task.of_inverse]]
         states = [one for one in states if one.letter in letters(one.tree) <= one.letters]
     else:
         return
     for one in states:
         answer = solved(one, "real").answer
         value = None if answer is None else answer.value
-        if isinstance(value, Equation) and problem.task == "function":
+        if isinstance(value, Equation) and task.of_inverse:
             value = Expression(value.relation.sides[1])
         if value is not None:
             yield value
-
-
-def _is_followed(problem: Problem, ways: Sequence[Plan]) -> bool:
-    """Whether each equation in the letters of the answer has to come to the answer."""
-    starts = [way.start for way in ways]
-    if problem.task in {"line", "slope"}:
-        return all(isinstance(one, LineToFind | Written) for one in starts)
-    inverse = all(isinstance(one, Inverse | InverseOfFormula) for one in starts)
-    return problem.task == "solve-for" or (problem.task == "function" and inverse)
 
 
 def _is_part(found: Value, later: list[Value], target: Hashable) -> bool:

@@ -102,7 +102,7 @@ def unexplained_weight(value: Value, task: str = "") -> float:
     numbers = numbers_of(value)
     if not numbers or not all(_is_small_integer(number) for number in numbers):
         return UNEXPLAINED
-    is_region = isinstance(value, Region) and task in TASKS and TASKS[task].chance_of_boundary
+    is_region = isinstance(value, Region) and task in TASKS and TASKS[task].of_region
     if is_region and len({one.surd for one in numbers}) == 1:
         return UNEXPLAINED_LONE_BOUNDARY
     return UNEXPLAINED_SMALL_INTEGERS

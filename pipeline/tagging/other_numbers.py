@@ -10,9 +10,8 @@ from typing import Final
 from pipeline.errors import UnreadableProblem
 from pipeline.exact.numbers import Surd
 from pipeline.procedures.endings import ending_keys
-from pipeline.reading.problems import read_problem
 from pipeline.records import Numbers
-from pipeline.tasks.catalogue import TASKS, solved
+from pipeline.tasks.catalogue import TASKS, read_problem, solved
 
 TRIES: Final = 60
 """Texts that are drawn for one question; each takes about a millisecond to read and to solve."""

@@ -36,7 +36,7 @@ from pipeline.procedures.walk import Fault
 from pipeline.reading.answer import read_answer
 from pipeline.reading.budgets import Unread
 from pipeline.reading.normalise import normalised
-from pipeline.reading.problems import Problem, read_problem
+from pipeline.reading.problems import Problem
 from pipeline.reading.records import ReadingContext
 from pipeline.reading.tokens import tokens_of
 from pipeline.records import Explanation, OwnPattern, Request
@@ -44,7 +44,7 @@ from pipeline.tagging.match import candidate, endings_of, shared, unexplained_we
 from pipeline.tagging.predict import Predictions
 from pipeline.tagging.priors import SINGLE
 from pipeline.tagging.questions import question_of
-from pipeline.tasks.catalogue import Solved, plans
+from pipeline.tasks.catalogue import Solved, plans, read_problem
 
 _COEFFICIENTS: Final = "abcd"
 """Coefficients, highest power first, with everything on one side; a linear one has a and b."""

@@ -33,7 +33,7 @@ from pipeline.procedures.walk import (
     faulty_outcomes,
     walk,
 )
-from pipeline.reading.problems import Problem, read_problem
+from pipeline.reading.problems import Problem
 from pipeline.records import Numbers
 from pipeline.tagging.priors import (
     CROWD,
@@ -45,7 +45,7 @@ from pipeline.tagging.priors import (
     largest_by_chance,
     weight_of,
 )
-from pipeline.tasks.catalogue import Solved, plans, solved
+from pipeline.tasks.catalogue import Solved, plans, read_problem, solved
 
 _COPIES: Final = (copy_equation, copy_expression)
 _DIGITS: Final = re.compile(r"~-?\d+(?:\.\d+)?(?:e[-+]?\d+)?")
@@ -190,7 +190,8 @@ def faults_leading_to(
 
 def _in_its_letter(ending: Hashable, problem: Problem) -> Hashable:
     """Write an expression that stands for a solution in the unknown of the problem."""
-    if problem.task != "solve" or problem.letter == UNKNOWN or not isinstance(ending, Node):
+    solves = problem.notation.solves and problem.letter != UNKNOWN
+    if not solves or not isinstance(ending, Node):
         return ending
     return replaced(ending, ((UNKNOWN, Letter(problem.letter)),))
 

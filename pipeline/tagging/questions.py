@@ -20,10 +20,10 @@ from pipeline.exact.values import (
 from pipeline.reading.answer import read_answer
 from pipeline.reading.calls import has_calls, has_letter_exponent
 from pipeline.reading.judge import RightAnswer, judge, read_key
-from pipeline.reading.problems import Problem, read_problem
+from pipeline.reading.problems import Problem
 from pipeline.reading.records import AnswerKind, ReadAnswer, ReadingContext
 from pipeline.records import WITHOUT_PROBLEM, Numbers, Request, Verdict
-from pipeline.tasks.catalogue import TASKS, solved
+from pipeline.tasks.catalogue import TASKS, read_problem, solved
 from pipeline.tasks.domain import with_interval
 from pipeline.tasks.task import Asked
 
@@ -131,17 +131,19 @@ def context_of(request: Request, question: Question) -> ReadingContext:
 
 def _kind(task: str, question: Question) -> AnswerKind | None:
     right, problem = question.right, question.problem
-    if task in TASKS and TASKS[task].kind is not None:
-        return TASKS[task].kind
+    known = TASKS.get(task)
+    if known is not None and known.notation.kind is not None:
+        return known.notation.kind
     if right is None:
         return None
-    ordered = problem is not None and task == "solve" and problem.is_inequality
-    if ordered and isinstance(right.value, Statement):
-        return "region"
-    return _kind_of(right.value, task)
+    solved_for = known is not None and known.notation.solves
+    if isinstance(right.value, Statement):
+        ordered = problem is not None and problem.is_inequality
+        return ("region" if ordered else "roots") if solved_for else None
+    return _kind_of(right.value)
 
 
-def _kind_of(value: Value, task: str) -> AnswerKind | None:
+def _kind_of(value: Value) -> AnswerKind:
     match value:
         case Number():
             return "number"
@@ -153,8 +155,6 @@ def _kind_of(value: Value, task: str) -> AnswerKind | None:
             return "region"
         case Equation():
             return "equation"
-        case Statement():
-            return "roots" if task == "solve" else None
         case _:
             return "roots"
 

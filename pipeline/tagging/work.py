@@ -30,7 +30,6 @@ from pipeline.tagging.predict import faults_leading_to, predictions_of
 from pipeline.tagging.priors import PAIR, weight_of
 from pipeline.tagging.steps import faults_between, standing
 from pipeline.tasks.catalogue import TASKS, solved
-from pipeline.tasks.solve import SOLVE
 
 
 def _is_story(problem: Problem) -> bool:
@@ -123,7 +122,7 @@ def _check(
         checked, last = _check_story(request, problem, lines), problem
     elif task.of_equation and len(problem.relations) == 1 and not problem.is_inequality:
         checked, last = check_equations(request, problem, lines, answer)
-    elif task is SOLVE and problem.is_system and not problem.is_inequality:
+    elif task.notation.solves and problem.is_system and not problem.is_inequality:
         checked, last = check_system(request, problem, lines)
     else:
         checked, last = check_relations(request, problem, lines)
@@ -208,9 +207,7 @@ def _from_wrong_line(
         return alone
     if _comes_to(line, problem, request) == target:
         return alone
-    if request.task != "solve":
-        return []
-    if len(line.relations) != 1:
+    if not TASKS[request.task].notation.solves or len(line.relations) != 1:
         return []
     wrong = replace(problem, tree=line.relations[0], relations=line.relations)
     known = predictions_of(wrong, request.numbers, depth=1)

@@ -10,7 +10,7 @@ from pipeline.errors import CannotBeWorked
 from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.walk import Plan
 from pipeline.reading.judge import RightAnswer
-from pipeline.reading.problems import Problem
+from pipeline.reading.problems import PLAIN, Problem, read_as
 from pipeline.records import WITHOUT_PROBLEM, Numbers
 from pipeline.tasks.convert import CONVERT
 from pipeline.tasks.discriminant import DISCRIMINANT
@@ -73,6 +73,15 @@ class Solved:
     answer: RightAnswer | None
     endings: frozenset[Hashable] = field(default_factory=frozenset)
     reason: str | None = None
+
+
+def read_problem(text: str, task: str = SOLVE.name) -> Problem:
+    """Read a problem as its task writes problems.
+
+    Raises:
+        UnreadableProblem: the text lies outside the grammar; the message says where and why.
+    """
+    return read_as(text, task, TASKS[task].notation if task in TASKS else PLAIN)
 
 
 def plans(problem: Problem) -> tuple[Plan, ...]:

@@ -15,7 +15,7 @@ from pipeline.procedures.questions import expression, number, plain_text
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.forms import NOTATIONS, parts_of_form
 from pipeline.reading.judge import RightAnswer
-from pipeline.reading.problems import Problem
+from pipeline.reading.problems import Notation, Problem, lone_letters
 from pipeline.reading.records import ReadAnswer
 from pipeline.records import Numbers
 from pipeline.tasks.task import Asked, Task
@@ -185,6 +185,7 @@ CONVERT: Final = Task(
     "35%",
     _plans,
     _right,
+    notation=Notation(letters=lone_letters),
     form_for=_form,
     meant=_without_percent,
     simplest="reduced",

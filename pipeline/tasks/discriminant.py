@@ -12,7 +12,7 @@ from pipeline.procedures.parabolas import Quadratic, quadratic_of
 from pipeline.procedures.places import Place
 from pipeline.procedures.quadratic import discriminant
 from pipeline.procedures.walk import Plan, Walk
-from pipeline.reading.problems import Problem
+from pipeline.reading.problems import Notation, Problem
 from pipeline.tasks.task import Task
 
 
@@ -50,7 +50,7 @@ DISCRIMINANT: Final = Task(
     "x^2 + 5x + 4 = 0",
     "9",
     _plans,
-    kind="number",
+    notation=Notation(kind="number"),
     chance_by_size=True,
     of_any_numbers=True,
 )

@@ -16,7 +16,7 @@ from pipeline.procedures.equations import coefficients
 from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.working import work_out
 from pipeline.procedures.walk import Plan, Walk
-from pipeline.reading.problems import Problem
+from pipeline.reading.problems import Notation, Problem
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.tasks.task import Asked, Task
 
@@ -81,6 +81,17 @@ def _plans(problem: Problem) -> list[Plan]:
     return [division, *([Plan("fraction", work_out, (tree, "simplify"))] if alone else [])]
 
 
+_DIVIDED_BY: Final = re.compile(
+    r"^\s*(?:divide\s+)?(?P<above>.+?)\s+(?:is\s+)?(?:divided\s+)?by\s+(?P<below>.+?)[\s.?]*$",
+    re.IGNORECASE,
+)
+
+
+def _as_quotient(text: str) -> str:
+    """Write `A by B` as a quotient."""
+    return _DIVIDED_BY.sub(r"(\g<above>) / (\g<below>)", text)
+
+
 def _spelled_out(answer: str, asked: Asked) -> str:
     """Return `x + 3 R 1` as `x + 3 + (1)/(x + 2)`, any other answer as it is."""
     problem = asked.problem
@@ -133,6 +144,7 @@ DIVIDE: Final = Task(
     "(x^2 + 5x + 7) / (x + 2)",
     "x + 3 + 1/(x + 2)",
     _plans,
+    notation=Notation(signs=_as_quotient),
     form="divided",
     rewritten=_spelled_out,
     meant=_checked,

@@ -182,5 +182,6 @@ DOMAIN: Final = Task(
     _plans,
     meant=with_interval,
     beside=("interval",),
-    chance_of_boundary=True,
+    lines_of="solve",
+    of_region=True,
 )

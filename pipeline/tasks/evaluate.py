@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from typing import Final
 
@@ -9,11 +10,28 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.trees import Node, Relation, letters
 from pipeline.exact.values import Equation, Statement, StatementCode, number_of
 from pipeline.reading.judge import RightAnswer
-from pipeline.reading.problems import Problem
+from pipeline.reading.problems import Notation, Problem
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.records import Numbers
 from pipeline.tasks.simplify import expression_plans, right_expression
 from pipeline.tasks.task import Asked, Task
+
+_NUMBER: Final = r"\d+(?:\.\d+)?|\.\d+"
+_PART_OF: Final = re.compile(
+    rf"^\s*(?:what\s+is\s+)?(?:(?P<rate>{_NUMBER})\s*(?:%|percent)|(?P<part>\d+\s*/\s*\d+))"
+    rf"\s+of\s+(?P<whole>\d+\s*/\s*\d+|{_NUMBER})[\s.?]*$",
+    re.IGNORECASE,
+)
+
+
+def _part_as_product(text: str) -> str:
+    """Write `15% of 240` and `3/4 of 20` as products."""
+    found = _PART_OF.match(text)
+    if found is None:
+        return text
+    part = f"{found['rate']}/100" if found["rate"] else found["part"]
+    whole = f"({found['whole']})" if "/" in found["whole"] else found["whole"]
+    return f"{part} * {whole}"
 
 
 def _behind_expression(read: ReadAnswer, asked: Asked) -> ReadAnswer:
@@ -57,6 +75,7 @@ EVALUATE: Final = Task(
     "50",
     expression_plans,
     _right,
+    notation=Notation(signs=_part_as_product, of_lone_logarithm="logarithm"),
     meant=_behind_expression,
     form="worked-out",
     simplest="reduced",

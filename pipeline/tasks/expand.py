@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from pipeline.reading.problems import Notation
 from pipeline.tasks.simplify import expression_plans, right_expression
 from pipeline.tasks.task import Task
 
@@ -15,7 +16,7 @@ EXPAND: Final = Task(
     "x^2 + 6x + 9",
     expression_plans,
     right_expression,
-    kind="expression",
+    notation=Notation(kind="expression"),
     form="expanded",
     beside=("positive-exponents",),
     verbs=("expand", "multiply out", "ausmultipl", "développ", "develop", "desarroll"),

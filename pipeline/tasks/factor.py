@@ -14,7 +14,7 @@ from pipeline.procedures.rewriting.working import asks_conjugate
 from pipeline.procedures.walk import Plan
 from pipeline.reading.calls import has_calls
 from pipeline.reading.judge import RightAnswer
-from pipeline.reading.problems import Problem
+from pipeline.reading.problems import Notation, Problem
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.records import Numbers
 from pipeline.tasks.simplify import expression_plans, is_walked, right_expression
@@ -74,7 +74,7 @@ FACTOR: Final = Task(
     "(x + 2)(x + 3)",
     _plans,
     _right,
-    kind="expression",
+    notation=Notation(kind="expression", i_is_letter=True),
     form="factored",
     meant=_multiplied,
     verbs=("factor", "faktor"),

@@ -50,7 +50,7 @@ from pipeline.procedures.rewriting.working import MOST_NODES, evaluate, size_of,
 from pipeline.procedures.solving_for import ways_to_isolate
 from pipeline.procedures.walk import Plan, Walk, right_ending
 from pipeline.reading.judge import RightAnswer
-from pipeline.reading.problems import Problem
+from pipeline.reading.problems import Notation, Problem, lone_letters
 from pipeline.records import Numbers
 from pipeline.tasks import solve
 from pipeline.tasks.task import Asked, Task, right_of_run
@@ -68,6 +68,7 @@ _COMPOSED = re.compile(r"^\(\s*([A-Za-z])\s*(?:o|∘|of)\s*([A-Za-z])\s*\)\s*\((
 _COMBINED = re.compile(r"^\(\s*([A-Za-z])\s*([-+*/·]?)\s*([A-Za-z])\s*\)\s*\((.+)\)$")
 _CALLED: Final = re.compile(r"(?<![A-Za-z])([A-Za-z])\(")
 _SIGNS: Final[dict[str, Operation]] = {"+": "+", "-": "-", "/": "/"}
+_DEFINED: Final = re.compile(r"(?<![A-Za-z\\])([fgh])\s*\([^()=]*\)\s*=")
 _Known = dict[str, Definition]
 
 
@@ -293,6 +294,10 @@ def _right(problem: Problem, numbers: Numbers) -> RightAnswer:
     return replace(answer, also=(*answer.also, Point((put_in, answer.value))))
 
 
+def _letters_of_answers(text: str) -> frozenset[str]:
+    return lone_letters(text) - set(_DEFINED.findall(text))
+
+
 def _without_name(answer: str, asked: Asked) -> str:
     """Take off the name of an inverse, `f-1(x) =`."""
     return _INVERSE_NAME.sub(r"\1", answer) if _ASKS_INVERSE.search(asked.text) else answer
@@ -306,6 +311,10 @@ FUNCTION: Final = Task(
     "9",
     _plans,
     _right,
+    notation=Notation(letters=_letters_of_answers, functions=True),
     form="worked-out",
     rewritten=_without_name,
+    lines_of="solve-for",
+    follows=lambda start: isinstance(start, Inverse | InverseOfFormula),
+    of_inverse=True,
 )

@@ -8,11 +8,11 @@ from typing import Final
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
-from pipeline.procedures.lines import Line, Points, Upright, find_line, find_upright
+from pipeline.procedures.lines import Line, Points, Upright, Written, find_line, find_upright
 from pipeline.procedures.questions import number, plain_text, points_of
 from pipeline.procedures.walk import Plan
 from pipeline.reading.answer import read_answer
-from pipeline.reading.problems import Problem
+from pipeline.reading.problems import Notation, Problem
 from pipeline.reading.records import ReadAnswer
 from pipeline.tasks.slope import SLOPE_TOLD, line_of_label, parts_told, written_line
 from pipeline.tasks.task import Asked, Task
@@ -133,7 +133,11 @@ LINE: Final = Task(
     "through (1, 2), slope 3",
     "y = 3x - 1",
     _plans,
+    notation=Notation(letters=lambda _: frozenset("xy")),
     rewritten=_equation_told,
     meant=_as_line,
     beside=("slope-intercept",),
+    lines_of="solve-for",
+    says_beside=True,
+    follows=lambda start: isinstance(start, Line | Written),
 )

@@ -23,7 +23,7 @@ from pipeline.procedures.quantities import Quantity, node_of, quantity_of, settl
 from pipeline.procedures.shapes_of_equations import logarithmic_equation_plans
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.calls import has_calls
-from pipeline.reading.problems import Problem
+from pipeline.reading.problems import Notation, Problem
 from pipeline.reading.records import ReadAnswer
 from pipeline.tasks.solve import check_as_number, solved
 from pipeline.tasks.task import Asked, Task
@@ -104,6 +104,7 @@ LOGARITHM: Final = Task(
     "log_2(x + 3) = 4",
     "13",
     _plans,
+    notation=Notation(functions=True),
     meant=_meant,
     of_equation=True,
 )

@@ -26,7 +26,7 @@ from pipeline.procedures.equations import equation_of
 from pipeline.procedures.places import Place
 from pipeline.procedures.walk import ALL_REAL, Plan, Walk
 from pipeline.reading.judge import RightAnswer
-from pipeline.reading.problems import Problem
+from pipeline.reading.problems import Notation, Problem
 from pipeline.records import Numbers
 from pipeline.tasks import solve
 from pipeline.tasks.task import Task
@@ -289,6 +289,6 @@ NUMBER_OF_SOLUTIONS: Final = Task(
     "1",
     _plans,
     _right,
-    kind="count",
+    notation=Notation(kind="count"),
     of_any_numbers=True,
 )

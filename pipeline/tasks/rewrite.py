@@ -16,7 +16,7 @@ from pipeline.procedures.parabolas import Quadratic, quadratic_of
 from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.judge import RightAnswer
-from pipeline.reading.problems import Problem
+from pipeline.reading.problems import Notation, Problem
 from pipeline.records import Numbers
 from pipeline.tasks.task import Asked, Task, right_of_run
 
@@ -94,7 +94,7 @@ REWRITE: Final = Task(
     "y = 2(x + 2)^2 - 5",
     _plans,
     _right,
-    kind="expression",
+    notation=Notation(kind="expression"),
     form="vertex",
     rewritten=_without_name,
     of_any_numbers=True,

@@ -43,7 +43,7 @@ from pipeline.procedures.rewriting.working import (
 from pipeline.procedures.walk import Plan
 from pipeline.reading.calls import has_calls
 from pipeline.reading.judge import RightAnswer
-from pipeline.reading.problems import Problem
+from pipeline.reading.problems import Notation, Problem
 from pipeline.records import Numbers
 from pipeline.tasks.task import Task
 
@@ -133,7 +133,7 @@ SIMPLIFY: Final = Task(
     "7sqrt(2)",
     expression_plans,
     right_expression,
-    kind="expression",
+    notation=Notation(kind="expression", of_lone_logarithm="logarithm"),
     form="simplified",
     beside=("positive-exponents",),
     verbs=("simplif", "vereinfach"),

@@ -12,7 +12,7 @@ from pipeline.procedures.lines import Points, Written, slope_from_equation, slop
 from pipeline.procedures.questions import plain_text, points_of, relation
 from pipeline.procedures.systems import row_of
 from pipeline.procedures.walk import Plan
-from pipeline.reading.problems import Problem
+from pipeline.reading.problems import Notation, Problem, lone_letters
 from pipeline.reading.records import Reading
 from pipeline.tasks.task import Asked, Task
 
@@ -81,6 +81,9 @@ SLOPE: Final = Task(
     "(1, 2), (3, 8)",
     "3",
     _plans,
+    notation=Notation(letters=lone_letters),
     form="worked-out",
     rewritten=_in_words,
+    lines_of="solve-for",
+    follows=lambda start: isinstance(start, Written),
 )

@@ -39,7 +39,7 @@ from pipeline.procedures.word_problems import story_of, tell_story, told
 from pipeline.procedures.written_sides import plans_of_sides
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.lines import read_line
-from pipeline.reading.problems import Problem
+from pipeline.reading.problems import Notation, Problem
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.reading.relations import UNSOLVED
 from pipeline.records import Numbers
@@ -295,6 +295,7 @@ SOLVE: Final = Task(
     "2 + sqrt(6), 2 - sqrt(6)",
     plans,
     right,
+    notation=Notation(solves=True),
     rewritten=_rewritten,
     meant=_meant,
     simplest="exact+simplified",

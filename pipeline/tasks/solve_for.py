@@ -14,5 +14,6 @@ SOLVE_FOR: Final = Task(
     "P = 2L + 2W for W",
     "W = (P - 2L)/2",
     formula_plans,
+    follows=lambda _: True,
     of_letter=True,
 )

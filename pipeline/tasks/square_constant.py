@@ -15,7 +15,7 @@ from pipeline.procedures.parabolas import Quadratic, quadratic_of
 from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.judge import RightAnswer
-from pipeline.reading.problems import Problem
+from pipeline.reading.problems import Notation, Problem
 from pipeline.records import Numbers
 from pipeline.tasks.task import Task, right_of_run
 
@@ -51,7 +51,7 @@ SQUARE_CONSTANT: Final = Task(
     "9",
     _plans,
     _right,
-    kind="number",
+    notation=Notation(kind="number"),
     chance_by_size=True,
     of_any_numbers=True,
 )

@@ -13,8 +13,8 @@ from pipeline.procedures.endings import value_of
 from pipeline.procedures.solving_for import both_signs
 from pipeline.procedures.walk import NO_SOLUTION, Plan, right_ending
 from pipeline.reading.judge import RightAnswer
-from pipeline.reading.problems import Problem
-from pipeline.reading.records import AnswerKind, ReadAnswer, ReadingContext
+from pipeline.reading.problems import PLAIN, Notation, Problem
+from pipeline.reading.records import ReadAnswer, ReadingContext
 from pipeline.records import Numbers
 
 Plans: TypeAlias = Callable[[Problem], Sequence[Plan]]
@@ -54,7 +54,7 @@ class Task:
         plans: the procedures that serve a problem; raises CannotBeWorked where it is not written
             as the task wants it.
         right: its right answer where that is more than the ending of the fault-free run.
-        kind: the kind of its answer; None where the right answer tells it.
+        notation: how a problem is written, and of what kind its answers are.
         form: the form asked for where the course names none.
         form_for: the form that a problem asks for in its own words, and one that the course named.
         rewritten: an answer's text in the notation of all tasks.
@@ -64,11 +64,18 @@ class Task:
         verbs: beginnings of the words that ask for it; none: the first word of its name.
         also_asks: tasks that a question given under this one may turn out to be by its words.
         chance_by_size: whether an answer comes by chance by the size of its numbers alone.
-        chance_of_boundary: whether a region of one boundary comes by chance less often.
+        lines_of: the task that a line of its working is of, where that is another one.
+        follows: whether each equation in the letters of the answer has to come to the answer, by
+            what a procedure starts from; None where none has to.
+        other_names: letters in its working with those that its procedures write for them.
+        says_beside: whether a statement in its working is of something else, as of a slope that is
+            undefined.
         of_any_numbers: whether a problem is a formula in which any number may be another one.
         of_expression: whether each line of working has the value of the one before.
         of_equation: whether each line of working has the solutions of the one before.
         of_letter: whether the letter asked for has to stand alone.
+        of_region: whether the answer is a region; one with one boundary comes by chance less often.
+        of_inverse: whether in its working two letters may still be the other way round.
         of_words: whether a problem is words, with the algebra behind them.
     """
 
@@ -79,7 +86,7 @@ class Task:
     answer: str
     plans: Plans
     right: Callable[[Problem, Numbers], RightAnswer] | None = None
-    kind: AnswerKind | None = None
+    notation: Notation = PLAIN
     form: str = "any"
     form_for: Callable[[str, str | None], str] | None = None
     rewritten: Callable[[str, Asked], str] = _as_typed
@@ -89,11 +96,16 @@ class Task:
     verbs: tuple[str, ...] = ()
     also_asks: tuple[str, ...] = ()
     chance_by_size: bool = False
-    chance_of_boundary: bool = False
+    lines_of: str = ""
+    follows: Callable[[object], bool] | None = None
+    other_names: tuple[tuple[str, str], ...] = ()
+    says_beside: bool = False
     of_any_numbers: bool = False
     of_expression: bool = False
     of_equation: bool = False
     of_letter: bool = False
+    of_region: bool = False
+    of_inverse: bool = False
     of_words: bool = False
 
     def is_said_in(self, text: str) -> bool:

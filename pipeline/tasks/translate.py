@@ -39,7 +39,8 @@ from pipeline.procedures.sentences import (
 from pipeline.procedures.walk import Plan, Walk
 from pipeline.reading.inequalities import chain_region
 from pipeline.reading.judge import RightAnswer
-from pipeline.reading.problems import Problem
+from pipeline.reading.problems import Notation, Problem
+from pipeline.reading.translations import algebra_behind
 from pipeline.records import Numbers
 from pipeline.tasks.task import Task
 
@@ -181,5 +182,6 @@ TRANSLATE: Final = Task(
     "x - 3",
     _plans,
     _right,
+    notation=Notation(algebra=algebra_behind),
     of_words=True,
 )

@@ -13,7 +13,7 @@ from pipeline.procedures.equations import ONE, Named, Square, square_of
 from pipeline.procedures.parabolas import AXIS, asked_coordinate, parabola, quadratic_of
 from pipeline.procedures.places import Place
 from pipeline.procedures.walk import Plan, Walk
-from pipeline.reading.problems import Problem
+from pipeline.reading.problems import Notation, Problem
 from pipeline.reading.records import ReadAnswer
 from pipeline.tasks.rewrite import complete_square
 from pipeline.tasks.slope import line_of_label
@@ -107,6 +107,8 @@ VERTEX: Final = Task(
     "y = (x - 3)^2 + 2",
     "(3, 2)",
     _plans,
+    notation=Notation(named=True),
+    other_names=(("h", "x"), ("k", "y")),
     meant=_as_line,
     chance_by_size=True,
     of_any_numbers=True,

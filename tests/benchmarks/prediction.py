@@ -20,9 +20,8 @@ from pathlib import Path
 from pipeline.explain import stream
 from pipeline.patterns.catalogue import moves
 from pipeline.procedures.walk import Move, walk
-from pipeline.reading.problems import read_problem
 from pipeline.tagging.predict import predictions_of
-from pipeline.tasks.catalogue import plans
+from pipeline.tasks.catalogue import plans, read_problem
 
 FIRST = Path(__file__).parent.parent / "cases" / "error_patterns.csv"
 

@@ -32,12 +32,11 @@ from pipeline.procedures.other_steps import OtherStep, standings_at
 from pipeline.procedures.rewriting.operations import OPERATIONS
 from pipeline.procedures.walk import Walk, faulty_outcomes
 from pipeline.reading.answer import read_answer
-from pipeline.reading.problems import read_problem
 from pipeline.tagging.match import chance_weight
 from pipeline.tagging.other_numbers import with_other_numbers
 from pipeline.tagging.predict import predictions_of
 from pipeline.tagging.priors import is_specific
-from pipeline.tasks.catalogue import TASKS, plans
+from pipeline.tasks.catalogue import TASKS, plans, read_problem
 from tests.calibration.shares import Exercise, as_value, by_chance, predicted
 from tests.patterns.test_published_wrong_answers import rows
 

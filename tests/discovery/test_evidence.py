@@ -10,7 +10,7 @@ from pipeline.discovery.evidence import Asked, Given, Table, kinds_of, proposals
 from pipeline.discovery.search import led_to
 from pipeline.exact.numbers import Surd
 from pipeline.procedures.other_steps import OtherStep
-from pipeline.reading.problems import read_problem
+from pipeline.tasks.catalogue import read_problem
 
 QUADRATICS = ((2, -7, 3), (1, 5, -6), (3, 2, -4), (1, -9, 2), (4, 3, -5), (2, 8, 1), (5, -3, -2))
 Answer = Callable[[int, int, int], int]

@@ -13,8 +13,7 @@ from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.other_steps import OtherStep
 from pipeline.procedures.questions import number
 from pipeline.reading.answer import read_answer
-from pipeline.reading.problems import read_problem
-from pipeline.tasks.catalogue import solved
+from pipeline.tasks.catalogue import read_problem, solved
 
 LED = (
     ("discriminant | 2x^2 - 7x + 3 = 0", OtherStep("four_a_c", "", ("a*b",)), "43"),

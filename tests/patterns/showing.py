@@ -34,10 +34,10 @@ from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.systems import OneUnknown, Row, SolvedRow
 from pipeline.procedures.walk import Ending, Plan, Step, Walk, faulty_outcomes, right_ending, runs
 from pipeline.reading.answer import read_answer
-from pipeline.reading.problems import Problem, read_problem
+from pipeline.reading.problems import Problem
 from pipeline.records import Request
 from pipeline.tagging.questions import question_of, read_as_asked
-from pipeline.tasks.catalogue import TASKS, plans
+from pipeline.tasks.catalogue import TASKS, plans, read_problem
 from pipeline.tasks.factor import FACTOR
 from pipeline.tasks.solve import SOLVE
 

@@ -14,11 +14,10 @@ from pipeline.exact.values import Expression, number_of, value_key, value_source
 from pipeline.patterns.catalogue import moves
 from pipeline.procedures.walk import walk
 from pipeline.reading.answer import read_answer
-from pipeline.reading.problems import read_problem
 from pipeline.records import Request, Verdict
 from pipeline.tagging.examine import examine
 from pipeline.tagging.predict import predictions
-from pipeline.tasks.catalogue import plans
+from pipeline.tasks.catalogue import plans, read_problem
 
 TEXTBOOK = Path(__file__).parent.parent / "cases" / "textbook_expressions.csv"
 """OpenStax Elementary, Intermediate and College Algebra 2e, Rice University, CC BY 4.0."""

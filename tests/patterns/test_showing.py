@@ -11,11 +11,10 @@ from pipeline.patterns.catalogue import catalogue, moves, pattern_of
 from pipeline.patterns.registry import Pattern
 from pipeline.procedures.equations import equation_of
 from pipeline.procedures.walk import Walk, faulty_outcomes
-from pipeline.reading.problems import read_problem
 from pipeline.records import Request, Verdict
 from pipeline.run.course_frames import WORKED_EXAMPLES
 from pipeline.tagging.examine import examine
-from pipeline.tasks.catalogue import TASKS, plans
+from pipeline.tasks.catalogue import TASKS, plans, read_problem
 from tests.patterns.showing import Worked, worked
 
 EXAMPLES = json.loads(WORKED_EXAMPLES.read_text("utf-8"))

@@ -12,8 +12,7 @@ import sympy
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.values import Number, Point, Region, Roots, Statement, Value
-from pipeline.reading.problems import read_problem
-from pipeline.tasks.catalogue import plans
+from pipeline.tasks.catalogue import plans, read_problem
 from pipeline.tasks.task import right_of_run
 
 X = sympy.Symbol("x", real=True)

@@ -10,10 +10,9 @@ from hypothesis import strategies as st
 
 from pipeline.errors import UnreadableProblem
 from pipeline.exact.values import value_words
-from pipeline.reading.problems import read_problem
 from pipeline.records import Request
 from pipeline.tagging.questions import question_of
-from pipeline.tasks.catalogue import solved
+from pipeline.tasks.catalogue import read_problem, solved
 
 
 def right(problem: str) -> str | None:

@@ -10,9 +10,9 @@ import pytest
 from pipeline.exact.values import value_source
 from pipeline.reading.answer import read_answer
 from pipeline.reading.judge import judge, read_key
-from pipeline.reading.problems import read_problem
 from pipeline.reading.records import ReadingContext
 from pipeline.records import Verdict
+from pipeline.tasks.catalogue import read_problem
 
 NUMBER = ReadingContext(letters=frozenset("x"), kind="number")
 TIME = ReadingContext(letters=frozenset("t"), kind="roots")

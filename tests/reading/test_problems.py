@@ -8,7 +8,7 @@ from pipeline.errors import UnreadableProblem
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import Negation, Relation, Sum
 from pipeline.exact.values import Equation, Expression, value_key
-from pipeline.reading.problems import read_problem
+from pipeline.tasks.catalogue import read_problem
 
 
 @pytest.mark.parametrize(

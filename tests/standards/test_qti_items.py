@@ -10,8 +10,8 @@ import io
 import pytest
 
 from pipeline.errors import InputError
-from pipeline.reading.problems import read_problem
 from pipeline.standards import Accepted, QtiItem, read_qti_items, read_qti_package
+from pipeline.tasks.catalogue import read_problem
 
 XSD = "http://www.imsglobal.org/xsd/"
 SPACES = {"2.1": f"{XSD}imsqti_v2p1", "2.2": f"{XSD}imsqti_v2p2"}

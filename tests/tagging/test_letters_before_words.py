@@ -9,9 +9,9 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from pipeline.exact.trees import Constant
-from pipeline.reading.problems import read_problem
 from pipeline.records import Request, Verdict
 from pipeline.tagging.examine import examine
+from pipeline.tasks.catalogue import read_problem
 
 RIGHT = [
     ("expand", "(n+s)(o+r)", "no + nr + so + sr"),

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import pytest
 
-from pipeline.reading.problems import read_problem
 from pipeline.records import Request, Verdict
 from pipeline.tagging.examine import examine
+from pipeline.tasks.catalogue import read_problem
 
 RIGHT = """
 2log_3(x) = 4 | 9

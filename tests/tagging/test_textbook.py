@@ -8,10 +8,9 @@ from pathlib import Path
 import pytest
 
 from pipeline.exact.values import value_source
-from pipeline.reading.problems import read_problem
 from pipeline.records import Request, Verdict
 from pipeline.tagging.examine import examine
-from pipeline.tasks.catalogue import solved
+from pipeline.tasks.catalogue import read_problem, solved
 
 TEXTBOOK = Path(__file__).parent.parent / "cases" / "textbook_solve.csv"
 """OpenStax Elementary, Intermediate and College Algebra 2e, Rice University, CC BY 4.0."""

@@ -28,8 +28,7 @@ from pipeline.procedures.rewriting.factoring import factor_out
 from pipeline.procedures.rewriting.regrouping import as_seen
 from pipeline.procedures.rewriting.working import evaluate, work_out
 from pipeline.procedures.walk import Walk, walk
-from pipeline.reading.problems import read_problem
-from pipeline.tasks.catalogue import plans
+from pipeline.tasks.catalogue import plans, read_problem
 
 
 def to_sympy(node: Node) -> sympy.Expr:  # noqa: C901, PLR0911 - one return per kind of node
