@@ -34,12 +34,11 @@ from pipeline.procedures.other_steps import (
     trees_at,
     write_down,
 )
-from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import OPERATIONS
 from pipeline.procedures.rewriting.other_rules import seen_as, typed
 from pipeline.procedures.rewriting.terms import rational
-from pipeline.procedures.walk import Plan, Step, Walk, right_ending
+from pipeline.procedures.walk import Place, Plan, Step, Walk, right_ending
 from pipeline.reading.problems import Problem
 from pipeline.records import Numbers
 from pipeline.tagging.own_patterns import numbers_of

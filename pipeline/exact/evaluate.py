@@ -7,12 +7,10 @@ from functools import lru_cache
 from math import isqrt
 
 from pipeline.errors import BudgetExceeded
-from pipeline.exact.monomials import Monomial, Polynomial
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import (
     Absolute,
     Constant,
-    Letter,
     Negation,
     Node,
     Numeral,
@@ -181,10 +179,11 @@ def tree_of_surd(value: Surd) -> Node:
     ordered = sorted(value.terms, key=lambda term: (term[0] != 1, term[0] < 0, abs(term[0])))
     if not ordered:
         return Numeral(Fraction(0))
-    return _sum([_surd_term(d, Fraction(n, value.denominator)) for d, n in ordered])
+    return sum_of([_surd_term(d, Fraction(n, value.denominator)) for d, n in ordered])
 
 
-def _sum(terms: list[Node]) -> Node:
+def sum_of(terms: list[Node]) -> Node:
+    """Return the sum of one or more terms."""
     return terms[0] if len(terms) == 1 else Sum(tuple(terms))
 
 
@@ -201,24 +200,3 @@ def _surd_term(radicand: int, coefficient: Fraction) -> Node:
     if size.denominator != 1:
         node = Quotient(node, Numeral(Fraction(size.denominator)))
     return Negation(node) if coefficient < 0 else node
-
-
-def tree_of_polynomial(value: Polynomial) -> Node:
-    """Return a polynomial as a tree, in the order of `Polynomial.ordered`."""
-    terms = [_monomial(monomial, factor) for monomial, factor in value.ordered()]
-    return _sum(terms) if terms else Numeral(Fraction(0))
-
-
-def _monomial(monomial: Monomial, coefficient: Surd) -> Node:
-    factors: list[Node] = [
-        Letter(name) if power == 1 else Power(Letter(name), Numeral(Fraction(power)))
-        for name, power in monomial
-    ]
-    number = tree_of_surd(coefficient)
-    negative = isinstance(number, Negation)
-    if isinstance(number, Negation):
-        number = number.argument
-    if not factors or number != Numeral(Fraction(1)):
-        factors.insert(0, number)
-    node = factors[0] if len(factors) == 1 else Product(tuple(factors))
-    return Negation(node) if negative else node

@@ -6,8 +6,8 @@ from fractions import Fraction
 from functools import lru_cache
 from math import gcd, isqrt
 
-from pipeline.exact.monomials import Polynomial
 from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Negation, Node, Numeral, Power, Product, Sum
 
 

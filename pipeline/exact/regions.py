@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable
 from functools import cmp_to_key
 
-from pipeline.exact.keys import number_key
 from pipeline.exact.numbers import Surd
-from pipeline.exact.shapes import Interval, Number, Region
+from pipeline.exact.values import Interval, Number, Region, number_key
 
 WHOLE_LINE = Region((Interval(None, None, True, True),))
 

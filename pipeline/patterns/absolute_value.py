@@ -15,10 +15,9 @@ from pipeline.procedures.absolute_value import (
     where_not_negative,
 )
 from pipeline.procedures.equations import ONE, Linear
+from pipeline.procedures.inequalities import Regional, ray
 from pipeline.procedures.operations import Roots
-from pipeline.procedures.places import Place
-from pipeline.procedures.sign_charts import Regional, ray
-from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Choices
+from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Choices, Place
 
 
 @pattern(

@@ -16,7 +16,6 @@ from pipeline.procedures.operations import (
     height_at,
     square,
 )
-from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.factoring import Trinomial, factors_of_trinomial
 from pipeline.procedures.rewriting.operations import raise_to_power
 from pipeline.procedures.rewriting.terms import (
@@ -27,6 +26,7 @@ from pipeline.procedures.rewriting.terms import (
     sum_of,
     whole,
 )
+from pipeline.procedures.walk import Place
 
 
 @pattern(

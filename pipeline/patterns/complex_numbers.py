@@ -22,7 +22,6 @@ from pipeline.exact.trees import (
 )
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.operations import Lone, root
-from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import (
     add,
@@ -47,7 +46,7 @@ from pipeline.procedures.rewriting.terms import (
     whole,
 )
 from pipeline.procedures.rewriting.working import conjugate
-from pipeline.procedures.walk import NO_REAL, Choices, Ending
+from pipeline.procedures.walk import NO_REAL, Choices, Ending, Place
 
 _STAND_IN = "i"
 

@@ -8,10 +8,9 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, Numeral, Power, Product, Quotient
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.operations import place_point
-from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import divide, multiply
 from pipeline.procedures.rewriting.terms import difference, number, product_of, whole
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.walk import Choices, Place
 from pipeline.tasks.convert import Conversion, rescale
 
 

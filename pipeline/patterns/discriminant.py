@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from pipeline.exact.evaluate import tree_of_polynomial
 from pipeline.exact.numbers import Surd
-from pipeline.exact.polynomials import Polynomial
+from pipeline.exact.polynomials import Polynomial, tree_of_polynomial
 from pipeline.exact.trees import Node
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ZERO
 from pipeline.procedures.lines import read_slope
 from pipeline.procedures.operations import difference, four_a_c, square
-from pipeline.procedures.places import Place
 from pipeline.procedures.systems import Row, isolate_letter
-from pipeline.procedures.walk import Choices, Ending
+from pipeline.procedures.walk import Choices, Ending, Place
 from pipeline.tasks.discriminant import read_terms
 
 

@@ -14,7 +14,6 @@ from pipeline.procedures.absolute_value import first_case, second_case
 from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation, Linear
 from pipeline.procedures.lines import intercept_from
 from pipeline.procedures.operations import copy_equation, distribute
-from pipeline.procedures.places import Place
 from pipeline.procedures.rational_equations import (
     Term,
     clear_denominators,
@@ -33,7 +32,7 @@ from pipeline.procedures.rewriting.terms import (
     terms_of,
     value_of,
 )
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.walk import Choices, Place
 
 
 @pattern(

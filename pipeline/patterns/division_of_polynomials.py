@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from pipeline.exact.coefficients import Coefficients, added, quotient_of
-from pipeline.exact.evaluate import tree_of_polynomial
-from pipeline.exact.polynomials import Polynomial
+from pipeline.exact.polynomials import Polynomial, tree_of_polynomial
 from pipeline.exact.trees import Node, Quotient, Sum
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.places import Place
+from pipeline.procedures.walk import Place
 from pipeline.tasks.divide import divide_rows, write_quotient
 
 Divided = tuple[Coefficients, Coefficients]

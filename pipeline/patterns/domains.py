@@ -5,9 +5,8 @@ from __future__ import annotations
 from pipeline.exact.coefficients import Coefficients
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.places import Place
-from pipeline.procedures.sign_charts import Regional, region_where, without
-from pipeline.procedures.walk import ALL_REAL, Choices, Ending
+from pipeline.procedures.inequalities import Regional, region_where, without
+from pipeline.procedures.walk import ALL_REAL, Choices, Ending, Place
 from pipeline.tasks.domain import Condition, boundary, choose_conditions, zeros
 
 

@@ -8,7 +8,6 @@ from pipeline.exact.trees import Letter, Negation, Node, Power, Product, Sum
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ZERO, Equation
 from pipeline.procedures.operations import copy_equation
-from pipeline.procedures.places import Place
 from pipeline.procedures.radical_equations import (
     Radical,
     Sides,
@@ -29,7 +28,7 @@ from pipeline.procedures.rewriting.terms import (
     terms_of,
     whole,
 )
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.walk import Choices, Place
 
 
 def exponent_of(place: Power) -> int:

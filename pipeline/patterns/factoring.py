@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 from pipeline.exact.coefficients import Coefficients, exact_roots
-from pipeline.exact.evaluate import tree_of_polynomial
-from pipeline.exact.monomials import Monomial, Polynomial
 from pipeline.exact.numbers import Surd
-from pipeline.exact.polynomials import polynomial_of
+from pipeline.exact.polynomials import Monomial, Polynomial, polynomial_of, tree_of_polynomial
 from pipeline.exact.trees import Node
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE, ZERO, Linear
 from pipeline.procedures.operations import pair_of_factors, primitive
 from pipeline.procedures.parts import Part, join, over
-from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.factoring import (
     Cubes,
     Squares,
@@ -26,7 +23,7 @@ from pipeline.procedures.rewriting.factoring import (
 )
 from pipeline.procedures.rewriting.operations import copy_expression
 from pipeline.procedures.solving_for import Formula, start_with
-from pipeline.procedures.walk import Choices, Ending
+from pipeline.procedures.walk import Choices, Ending, Place
 from pipeline.tasks.divide import divide_rows
 
 

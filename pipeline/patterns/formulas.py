@@ -13,9 +13,8 @@ from pipeline.procedures.equations import ONE
 from pipeline.procedures.functions import start_inverse
 from pipeline.procedures.operations import start_isolating
 from pipeline.procedures.parts import Part, join, over, times, tree_of_part
-from pipeline.procedures.places import Place
 from pipeline.procedures.solving_for import Formula, divide_by, start_with
-from pipeline.procedures.walk import Choices, Ending
+from pipeline.procedures.walk import Choices, Ending, Place
 
 _ONE = Polynomial.constant(1)
 

@@ -12,7 +12,6 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import MixedNumber, Node, Product, Quotient, Sum
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.operations import add_square, carry_constant
-from pipeline.procedures.places import Place
 from pipeline.procedures.rational_equations import Term, cross_multiply, fourth_term
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import add, divide, multiply
@@ -32,7 +31,7 @@ from pipeline.procedures.rewriting.terms import (
     value_of,
     whole,
 )
-from pipeline.procedures.walk import NO_SOLUTION, Choices, Ending
+from pipeline.procedures.walk import NO_SOLUTION, Choices, Ending, Place
 from pipeline.tasks.convert import Conversion, rescale
 
 

@@ -18,9 +18,8 @@ from pipeline.procedures.functions import (
     start_inverse,
 )
 from pipeline.procedures.parts import Part, join, over, times, tree_of_part
-from pipeline.procedures.places import Place
 from pipeline.procedures.solving_for import root_of_power
-from pipeline.procedures.walk import Choices, Ending
+from pipeline.procedures.walk import Choices, Ending, Place
 from pipeline.tasks.function import start_solving
 
 

@@ -13,28 +13,25 @@ from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.absolute_value import split_bars
 from pipeline.procedures.equations import Linear
 from pipeline.procedures.inequalities import (
+    Regional,
     SignedFraction,
+    between,
     carry_to_ends,
     choose_region,
     clear_denominator,
-    divide_ends,
-    report_region,
-    turn_sign,
-)
-from pipeline.procedures.operations import Roots
-from pipeline.procedures.places import Place
-from pipeline.procedures.shapes_of_inequalities import combine
-from pipeline.procedures.sign_charts import (
-    Regional,
-    between,
     closed_ends,
+    divide_ends,
     outside,
     part_of_line,
     ray,
     region_where,
+    report_region,
+    turn_sign,
 )
+from pipeline.procedures.operations import Roots
+from pipeline.procedures.shapes_of_inequalities import combine
 from pipeline.procedures.solving_for import state_sign
-from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Choices
+from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Choices, Place
 from pipeline.procedures.word_problems import is_in, pick_offered
 from pipeline.tasks.domain import Condition, boundary
 

@@ -13,7 +13,6 @@ from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE
 from pipeline.procedures.parts import Part, over, times
 from pipeline.procedures.parts import over as over_part
-from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import add
 from pipeline.procedures.rewriting.terms import (
     Monomial,
@@ -27,7 +26,7 @@ from pipeline.procedures.rewriting.terms import (
     terms_of,
 )
 from pipeline.procedures.solving_for import Formula, divide_by, start_with
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.walk import Choices, Place
 from pipeline.tasks.translate import put_sum
 
 _MOST_TERMS = 8

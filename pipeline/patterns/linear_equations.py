@@ -31,7 +31,6 @@ from pipeline.procedures.operations import (
 )
 from pipeline.procedures.parts import Part, join, times, tree_of_part
 from pipeline.procedures.parts import over as over_part
-from pipeline.procedures.places import Place
 from pipeline.procedures.quantities import Quantity, minus, over
 from pipeline.procedures.radical_equations import Sides, square_sides
 from pipeline.procedures.rational_equations import (
@@ -43,7 +42,7 @@ from pipeline.procedures.rational_equations import (
 )
 from pipeline.procedures.solving_for import Formula, carry_letter, divide_by, start_with, turn_over
 from pipeline.procedures.systems import Row, isolate_letter
-from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Choices, Ending
+from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Choices, Ending, Place
 from pipeline.tasks.number_of_solutions import Solutions, tell
 
 

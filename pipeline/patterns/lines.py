@@ -19,9 +19,8 @@ from pipeline.procedures.lines import (
     write_line,
 )
 from pipeline.procedures.parabolas import AXIS
-from pipeline.procedures.places import Place
 from pipeline.procedures.systems import Row, isolate_letter
-from pipeline.procedures.walk import NO_SOLUTION, Choices
+from pipeline.procedures.walk import NO_SOLUTION, Choices, Place
 from pipeline.tasks.vertex import give_coordinate
 
 

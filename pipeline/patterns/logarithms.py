@@ -34,24 +34,21 @@ from pipeline.procedures.logarithm_laws import (
     spread,
     sum_of_logarithms,
 )
-from pipeline.procedures.logarithmic_equations import (
-    Isolated,
-    base_from,
-    power_inside,
-    start_removing,
-)
 from pipeline.procedures.logarithms import (
+    Isolated,
     Logarithms,
+    base_from,
     combine_logs,
     divide_beyond,
     evaluate_log,
     exponent_for,
     is_logarithm,
+    power_inside,
+    start_removing,
     to_exponential,
 )
 from pipeline.procedures.parts import Part, join, tree_of_part
 from pipeline.procedures.parts import times as times_part
-from pipeline.procedures.places import Place
 from pipeline.procedures.quantities import (
     EULER,
     Quantity,
@@ -65,7 +62,7 @@ from pipeline.procedures.quantities import (
 )
 from pipeline.procedures.rewriting.terms import signed, terms_of
 from pipeline.procedures.solving_for import as_power, by_logarithm
-from pipeline.procedures.walk import Choices, Ending
+from pipeline.procedures.walk import Choices, Ending, Place
 
 Unwrapped = tuple[Surd, Quantity, Surd]
 

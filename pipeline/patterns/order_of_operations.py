@@ -22,7 +22,6 @@ from pipeline.exact.trees import (
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE, ZERO, Equation
 from pipeline.procedures.operations import copy_equation, height_at
-from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import add, drop_minus, multiply
 from pipeline.procedures.rewriting.terms import ONE as ONE_NODE
 from pipeline.procedures.rewriting.terms import (
@@ -36,7 +35,7 @@ from pipeline.procedures.rewriting.terms import (
     whole,
 )
 from pipeline.procedures.rewriting.working import substitute
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.walk import Choices, Place
 
 
 @pattern(

@@ -7,10 +7,9 @@ from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.exponential_equations import undo_substitution
 from pipeline.procedures.operations import Roots
-from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_equations import substitute_back
 from pipeline.procedures.quantities import Quantity
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.walk import Choices, Place
 
 
 @pattern(

@@ -20,10 +20,9 @@ from pipeline.procedures.operations import (
     twice_leading,
 )
 from pipeline.procedures.parabolas import Quadratic
-from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import raise_to_power
 from pipeline.procedures.rewriting.terms import number, product_of, sum_of, whole
-from pipeline.procedures.walk import Choices, Ending
+from pipeline.procedures.walk import Choices, Ending, Place
 from pipeline.tasks.discriminant import read_terms
 
 

@@ -18,7 +18,6 @@ from pipeline.procedures.equations import Linear
 from pipeline.procedures.logarithms import keep_positive
 from pipeline.procedures.operations import Roots
 from pipeline.procedures.parts import Part, tree_of_part
-from pipeline.procedures.places import Place
 from pipeline.procedures.radical_equations import (
     Radical,
     Sides,
@@ -28,7 +27,7 @@ from pipeline.procedures.radical_equations import (
     square_sides,
 )
 from pipeline.procedures.solving_for import power_of_root, root_of_power
-from pipeline.procedures.walk import Choices, Ending
+from pipeline.procedures.walk import Choices, Ending, Place
 
 
 @pattern(

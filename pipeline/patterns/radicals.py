@@ -13,7 +13,6 @@ from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import Letter, Node, Power, Product, Quotient, Root, Sum, exchanged, nodes
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.operations import root
-from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import (
     add,
     divide,
@@ -37,7 +36,7 @@ from pipeline.procedures.rewriting.terms import (
     value_of,
     whole,
 )
-from pipeline.procedures.walk import Choices, Ending
+from pipeline.procedures.walk import Choices, Ending, Place
 
 _MOST_TERMS = 5
 

@@ -10,7 +10,6 @@ from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE
 from pipeline.procedures.operations import Roots
 from pipeline.procedures.parts import Part, tree_of_part
-from pipeline.procedures.places import Place
 from pipeline.procedures.rational_equations import (
     Term,
     clear_denominators,
@@ -22,7 +21,7 @@ from pipeline.procedures.rational_equations import (
     fourth_term,
 )
 from pipeline.procedures.solving_for import turn_over
-from pipeline.procedures.walk import ALL_REAL, Choices
+from pipeline.procedures.walk import ALL_REAL, Choices, Place
 
 
 @pattern(

@@ -13,7 +13,6 @@ from pipeline.patterns.division_of_polynomials import Divided
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ZERO
 from pipeline.procedures.operations import quotients
-from pipeline.procedures.places import Place
 from pipeline.procedures.rational_equations import Term, clear_denominators
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import add, copy_expression, divide
@@ -33,7 +32,7 @@ from pipeline.procedures.rewriting.terms import (
 )
 from pipeline.procedures.rewriting.terms import ZERO as ZERO_NODE
 from pipeline.procedures.rewriting.terms import over as over_node
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.walk import Choices, Place
 from pipeline.tasks.divide import divide_rows
 
 

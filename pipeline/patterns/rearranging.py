@@ -8,18 +8,16 @@ from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.absolute_value import split_bars
 from pipeline.procedures.equations import ONE, Linear
 from pipeline.procedures.functions import carry_off
-from pipeline.procedures.inequalities import carry_to_ends
+from pipeline.procedures.inequalities import Regional, carry_to_ends
 from pipeline.procedures.lines import intercept_from
 from pipeline.procedures.logarithms import Logarithms, carry_beyond, combine_logs
 from pipeline.procedures.operations import Roots, carry_constant
 from pipeline.procedures.parts import Part, join
-from pipeline.procedures.places import Place
 from pipeline.procedures.quantities import Quantity, plus
 from pipeline.procedures.radical_equations import Sides, solve_squared
 from pipeline.procedures.rational_equations import Term, clear_denominators
-from pipeline.procedures.sign_charts import Regional
 from pipeline.procedures.solving_for import carry_term
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.walk import Choices, Place
 
 
 @pattern(

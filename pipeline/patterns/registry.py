@@ -24,8 +24,7 @@ from dataclasses import dataclass, field
 from typing import Any, Final, NamedTuple, ParamSpec
 
 from pipeline.errors import InternalError
-from pipeline.procedures.places import Place
-from pipeline.procedures.walk import Fault, Move
+from pipeline.procedures.walk import Fault, Move, Place
 
 Operation = Callable[..., Any]
 _P = ParamSpec("_P")

@@ -9,7 +9,6 @@ from pipeline.exact.trees import Absolute, Negation, Node, Numeral, Power, Produ
 from pipeline.patterns.expanding import binomials, double, parts_of_square
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.lines import rise, run
-from pipeline.procedures.places import Place
 from pipeline.procedures.radical_equations import raise_both
 from pipeline.procedures.rewriting.operations import (
     add,
@@ -34,7 +33,7 @@ from pipeline.procedures.rewriting.terms import (
     value_of,
     whole,
 )
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.walk import Choices, Place
 
 
 def _two_like(place: Sum) -> tuple[Surd, Surd, Node | None] | None:

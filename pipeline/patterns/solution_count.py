@@ -13,16 +13,14 @@ from pipeline.procedures.absolute_value import drop_bars, split_bars
 from pipeline.procedures.equations import Equation, Linear
 from pipeline.procedures.exponential_equations import match_exponents
 from pipeline.procedures.inequalities import clear_denominator, turn_sign
-from pipeline.procedures.logarithmic_equations import start_removing
-from pipeline.procedures.logarithms import combine_logs
+from pipeline.procedures.logarithms import combine_logs, start_removing
 from pipeline.procedures.operations import copy_equation
-from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_equations import roots_of_rest
 from pipeline.procedures.quantities import Quantity
 from pipeline.procedures.radical_equations import square_at_once, square_two
 from pipeline.procedures.rational_equations import cross_multiply
 from pipeline.procedures.systems import isolate_letter
-from pipeline.procedures.walk import NO_SOLUTION, Choices, Ending
+from pipeline.procedures.walk import NO_SOLUTION, Choices, Ending, Place
 from pipeline.tasks.number_of_solutions import Solutions, tell
 
 

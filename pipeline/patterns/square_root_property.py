@@ -13,6 +13,7 @@ from pipeline.patterns.radicals import halves, inside_root
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.absolute_value import first_case, second_case
 from pipeline.procedures.equations import ONE, ZERO, Linear
+from pipeline.procedures.inequalities import without
 from pipeline.procedures.operations import (
     Lone,
     Roots,
@@ -25,7 +26,6 @@ from pipeline.procedures.operations import (
     shift_back,
 )
 from pipeline.procedures.parts import Part, over, tree_of_part
-from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_equations import substitute_back
 from pipeline.procedures.radical_equations import raise_both
 from pipeline.procedures.rewriting.operations import take_root
@@ -43,9 +43,8 @@ from pipeline.procedures.rewriting.terms import (
     whole,
 )
 from pipeline.procedures.rewriting.working import value_with, values_of_both
-from pipeline.procedures.sign_charts import without
 from pipeline.procedures.solving_for import give_both_signs, root_of_power
-from pipeline.procedures.walk import ALL_REAL, Choices
+from pipeline.procedures.walk import ALL_REAL, Choices, Place
 from pipeline.tasks.domain import Condition, boundary, zeros
 
 _ONE_POLYNOMIAL = Polynomial.constant(1)

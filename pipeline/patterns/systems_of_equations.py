@@ -5,7 +5,6 @@ from __future__ import annotations
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.parts import Part, join
-from pipeline.procedures.places import Place
 from pipeline.procedures.solving_for import carry_term
 from pipeline.procedures.systems import (
     Row,
@@ -15,7 +14,7 @@ from pipeline.procedures.systems import (
     report_point,
     scale_row,
 )
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.walk import Choices, Place
 
 
 @pattern(

@@ -24,7 +24,6 @@ from pipeline.exact.trees import (
     replaced,
 )
 from pipeline.patterns.registry import instead_of, pattern
-from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.terms import (
     difference,
     negative,
@@ -38,7 +37,7 @@ from pipeline.procedures.rewriting.terms import (
     terms_of,
     whole,
 )
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.walk import Choices, Place
 from pipeline.tasks.translate import (
     Sentence,
     put_power,

@@ -7,8 +7,7 @@ from pipeline.exact.trees import Node
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE, ZERO, Square
 from pipeline.procedures.operations import Roots, axis, height_at, read_vertex
-from pipeline.procedures.places import Place
-from pipeline.procedures.walk import Choices, Ending
+from pipeline.procedures.walk import Choices, Ending, Place
 from pipeline.tasks.rewrite import make_up_for, take_out_leading, vertex_form
 from pipeline.tasks.vertex import give_coordinate, look_at_square
 

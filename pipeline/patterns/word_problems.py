@@ -8,8 +8,7 @@ from pipeline.exact.coefficients import Coefficients
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.operations import Roots
-from pipeline.procedures.places import Place
-from pipeline.procedures.walk import Choices
+from pipeline.procedures.walk import Choices, Place
 from pipeline.procedures.word_problems import Kept, give_asked, keep_counting
 
 

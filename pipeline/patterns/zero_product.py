@@ -6,12 +6,12 @@ from collections.abc import Callable
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.coefficients import Coefficients
-from pipeline.exact.evaluate import root_of, tree_of_polynomial
+from pipeline.exact.evaluate import root_of
 from pipeline.exact.numbers import Surd
-from pipeline.exact.polynomials import Polynomial
+from pipeline.exact.polynomials import Polynomial, tree_of_polynomial
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.equations import ONE, UNKNOWN, ZERO, Equation, Linear
-from pipeline.procedures.inequalities import choose_region
+from pipeline.procedures.inequalities import Regional, choose_region, ray
 from pipeline.procedures.operations import (
     Roots,
     carry_constants,
@@ -23,10 +23,8 @@ from pipeline.procedures.operations import (
     report,
     take_out_unknown,
 )
-from pipeline.procedures.places import Place
 from pipeline.procedures.polynomial_equations import factor_out_powers, roots_of_rest
-from pipeline.procedures.sign_charts import Regional, ray
-from pipeline.procedures.walk import NO_SOLUTION, Choices, Ending
+from pipeline.procedures.walk import NO_SOLUTION, Choices, Ending, Place
 from pipeline.tasks.domain import Condition, boundary
 
 

@@ -24,20 +24,19 @@ from pipeline.exact.trees import (
     replaced,
 )
 from pipeline.procedures import operations as op
-from pipeline.procedures.equations import ONE, ZERO, Linear
-from pipeline.procedures.inequalities import report_region, turn_sign
-from pipeline.procedures.isolating import as_linear, linear_of, side_of
-from pipeline.procedures.places import Place
-from pipeline.procedures.sign_charts import (
+from pipeline.procedures.equations import ONE, ZERO, Linear, as_linear, linear_of, side_of
+from pipeline.procedures.inequalities import (
     Regional,
     between,
     outside,
     part_of_line,
     real_sorted,
     region_where,
+    report_region,
+    turn_sign,
     without,
 )
-from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Plan, Walk
+from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Place, Plan, Walk
 
 
 class Bars(NamedTuple):

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Hashable, Iterable
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.keys import tree_key, value_key
 from pipeline.exact.numbers import Surd
 from pipeline.exact.numeric import recognized
 from pipeline.exact.trees import Node, letters
@@ -26,8 +25,10 @@ from pipeline.exact.values import (
     StatementCode,
     Value,
     number_of,
+    tree_key,
+    value_key,
 )
-from pipeline.procedures.sign_charts import real_sorted
+from pipeline.procedures.inequalities import real_sorted
 from pipeline.procedures.walk import NO_REAL, NO_SOLUTION
 from pipeline.records import Numbers
 

@@ -11,10 +11,16 @@ from pipeline.exact.trees import Node, Power, Relation, letters
 from pipeline.exact.values import Roots as Values
 from pipeline.exact.values import number_of
 from pipeline.procedures import operations as op
-from pipeline.procedures.equations import ONE, ZERO, Bracket, Equation, Linear
-from pipeline.procedures.isolating import linear_of, multiples_of
+from pipeline.procedures.equations import (
+    ONE,
+    ZERO,
+    Bracket,
+    Equation,
+    Linear,
+    linear_of,
+    multiples_of,
+)
 from pipeline.procedures.logarithms import carry_beyond, divide_beyond, exponent_for
-from pipeline.procedures.places import Place
 from pipeline.procedures.quadratic import solve_linear
 from pipeline.procedures.quantities import (
     Quantity,
@@ -28,7 +34,7 @@ from pipeline.procedures.quantities import (
     solution,
     times,
 )
-from pipeline.procedures.walk import NO_SOLUTION, Plan, Walk
+from pipeline.procedures.walk import NO_SOLUTION, Place, Plan, Walk
 
 
 class Exponential(NamedTuple):

@@ -10,10 +10,9 @@ from pipeline.exact.polynomials import Polynomial
 from pipeline.exact.trees import Node, replaced
 from pipeline.exact.values import Equation
 from pipeline.procedures.parts import Part, join, over, times, tree_of_part
-from pipeline.procedures.places import Place
 from pipeline.procedures.questions import Definition, expression
 from pipeline.procedures.solving_for import Formula, solve_formula
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import Place, Walk
 
 Operation = Literal["+", "-", "*", "/"]
 _ONE = Polynomial.constant(1)

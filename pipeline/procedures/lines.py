@@ -5,15 +5,14 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.evaluate import tree_of_polynomial, tree_of_surd
-from pipeline.exact.monomials import Polynomial
+from pipeline.exact.evaluate import tree_of_surd
 from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import Polynomial, tree_of_polynomial
 from pipeline.exact.trees import Letter, Relation
 from pipeline.exact.values import Equation
 from pipeline.procedures.equations import Named
-from pipeline.procedures.places import Place
 from pipeline.procedures.systems import Row, SolvedRow, isolate_letter
-from pipeline.procedures.walk import NO_SOLUTION, Walk
+from pipeline.procedures.walk import NO_SOLUTION, Place, Walk
 
 
 class Points(NamedTuple):

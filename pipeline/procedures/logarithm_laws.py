@@ -9,12 +9,11 @@ from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial, fraction_of
 from pipeline.exact.trees import Call, Negation, Node, Power, Product, Quotient, Root, Sum, letters
-from pipeline.procedures.isolating import multiples_of
+from pipeline.procedures.equations import multiples_of
 from pipeline.procedures.logarithms import base_of, is_logarithm
 from pipeline.procedures.parts import Part, over, root_of_part, times, tree_of_part
-from pipeline.procedures.places import Place
 from pipeline.procedures.quantities import Quantity, logarithm, node_of
-from pipeline.procedures.walk import Plan, Walk
+from pipeline.procedures.walk import Place, Plan, Walk
 
 _ONE = Polynomial.constant(1)
 _MOST = 6

@@ -20,12 +20,11 @@ from pipeline.exact.evaluate import surd_of, tree_of_surd
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Node, Relation, exchanged, letters, nodes, replaced
 from pipeline.exact.values import Equation
-from pipeline.procedures.places import Place
 from pipeline.procedures.questions import expression
 from pipeline.procedures.rewriting.canonical import canonical
 from pipeline.procedures.rewriting.operations import OPERATIONS
 from pipeline.procedures.rewriting.other_rules import HOLES, rewritten, typed
-from pipeline.procedures.walk import Choices, Fault, Move, Plan, Step, right_ending, walk
+from pipeline.procedures.walk import Choices, Fault, Move, Place, Plan, Step, right_ending, walk
 
 GIVEN: Final = "abcdfghm"
 """Letters of the numbers that a step is given; e and i are numbers of their own."""

@@ -6,9 +6,8 @@ import re
 from typing import Final, NamedTuple
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.evaluate import tree_of_polynomial
 from pipeline.exact.numbers import Surd
-from pipeline.exact.polynomials import Polynomial, polynomial_of
+from pipeline.exact.polynomials import Polynomial, polynomial_of, tree_of_polynomial
 from pipeline.exact.trees import Call, Constant, Letter, Negation, Node, Product, Sum, letters
 from pipeline.procedures.equations import coefficients
 from pipeline.reading.problems import Problem

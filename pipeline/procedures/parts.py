@@ -6,8 +6,7 @@ from fractions import Fraction
 from typing import Final, TypeAlias
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.evaluate import tree_of_polynomial
-from pipeline.exact.polynomials import Polynomial, reduce_fraction
+from pipeline.exact.polynomials import Polynomial, reduce_fraction, tree_of_polynomial
 from pipeline.exact.printing import tree_source
 from pipeline.exact.trees import Letter, Node, Numeral, Quotient, Root, changed
 

@@ -11,12 +11,10 @@ from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Node, Power, Product, Root, Sum, letters
 from pipeline.procedures import operations as op
-from pipeline.procedures.equations import ZERO, Equation, coefficients
-from pipeline.procedures.isolating import flat_factors, terms_of
-from pipeline.procedures.places import Place
+from pipeline.procedures.equations import ZERO, Equation, coefficients, flat_factors, terms_of
 from pipeline.procedures.quadratic import factor
 from pipeline.procedures.rewriting.terms import rational
-from pipeline.procedures.walk import NO_SOLUTION, Plan, Walk
+from pipeline.procedures.walk import NO_SOLUTION, Place, Plan, Walk
 
 
 class QuadraticForm(NamedTuple):

@@ -22,8 +22,7 @@ from pipeline.procedures.equations import (
     product_of,
     squared,
 )
-from pipeline.procedures.places import Place
-from pipeline.procedures.walk import NO_REAL, Plan, Walk
+from pipeline.procedures.walk import NO_REAL, Place, Plan, Walk
 
 
 def factor(step: Walk, equation: Equation) -> op.Roots:

@@ -17,8 +17,7 @@ from pipeline.exact.evaluate import root_of
 from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, Linear
-from pipeline.procedures.places import Place
-from pipeline.procedures.walk import NO_SOLUTION, Walk
+from pipeline.procedures.walk import NO_SOLUTION, Place, Walk
 
 _MINUS = Surd.of(-1)
 

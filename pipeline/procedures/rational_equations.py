@@ -20,10 +20,9 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Node, Quotient, Relation
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE
-from pipeline.procedures.places import Place
+from pipeline.procedures.inequalities import Regional, real_sorted, without
 from pipeline.procedures.rewriting.terms import rational
-from pipeline.procedures.sign_charts import Regional, real_sorted, without
-from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Walk
+from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Place, Walk
 
 
 class Term(NamedTuple):

@@ -13,9 +13,14 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from pipeline.exact.coefficients import exact_roots
-from pipeline.exact.evaluate import tree_of_polynomial
 from pipeline.exact.numbers import Surd
-from pipeline.exact.polynomials import Polynomial, fraction_of, polynomial_of, reduce_fraction
+from pipeline.exact.polynomials import (
+    Polynomial,
+    fraction_of,
+    polynomial_of,
+    reduce_fraction,
+    tree_of_polynomial,
+)
 from pipeline.exact.trees import (
     Letter,
     Negation,

@@ -10,10 +10,18 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import fraction_of
 from pipeline.exact.trees import Node, Power, Quotient, Relation, Root, Sum, letters
 from pipeline.procedures.absolute_value import bars_of, plan_by_cases, solve_absolute_equation
-from pipeline.procedures.equations import ONE, ZERO, coefficients
+from pipeline.procedures.equations import (
+    ONE,
+    ZERO,
+    Side,
+    coefficients,
+    linear_of,
+    multiples_of,
+    side_of,
+    terms_of,
+)
 from pipeline.procedures.exponential_equations import exponential_plans
-from pipeline.procedures.isolating import Side, linear_of, multiples_of, side_of, terms_of
-from pipeline.procedures.logarithmic_equations import plans_with_logarithms
+from pipeline.procedures.logarithms import plans_with_logarithms
 from pipeline.procedures.polynomial_equations import polynomial_plans
 from pipeline.procedures.radical_equations import (
     Powered,

@@ -15,15 +15,15 @@ from pipeline.procedures.equations import ZERO, coefficients, equation_of
 from pipeline.procedures.inequalities import (
     Chain,
     Comparison,
+    Regional,
     SignedFraction,
+    part_of_line,
     quadratic_inequality_by,
     solve_by_signs,
     solve_chain,
     solve_linear_inequality,
 )
-from pipeline.procedures.places import Place
-from pipeline.procedures.sign_charts import Regional, part_of_line
-from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Plan, Walk
+from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Place, Plan, Walk
 from pipeline.procedures.written_sides import plans_of_sides
 
 

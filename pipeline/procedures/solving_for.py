@@ -32,8 +32,7 @@ from pipeline.exact.trees import (
 from pipeline.exact.values import Equation, Roots, number_of
 from pipeline.procedures.inequalities import turn_sign
 from pipeline.procedures.parts import Part, join, over, stand_in, tree_of_part
-from pipeline.procedures.places import Place
-from pipeline.procedures.walk import Plan, Walk
+from pipeline.procedures.walk import Place, Plan, Walk
 from pipeline.reading.problems import Problem
 
 _ONE: Final = Polynomial.constant(1)

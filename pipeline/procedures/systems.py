@@ -11,8 +11,7 @@ from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import Negation, Relation, Sum
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO
-from pipeline.procedures.places import Place
-from pipeline.procedures.walk import Plan, Walk
+from pipeline.procedures.walk import Place, Plan, Walk
 
 
 class Row(NamedTuple):

@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Hashable, Iterable, Iterator
 from dataclasses import dataclass, field
+from enum import StrEnum
 from itertools import product
 from typing import Any, Final, NamedTuple, ParamSpec, TypeVar
 
@@ -307,3 +308,55 @@ class _Consistent(Walk):
 
     def _own(self, operation: Callable[..., Any], place: str) -> Iterable[Move]:
         return (one for one in self.moves(operation, place) if one.fault == self.fault)
+
+
+class Place(StrEnum):
+    """A place; expressions are worked in the place of their task."""
+
+    ANSWER = "answer"
+    ABSOLUTE_VALUE = "absolute value"
+    CHAIN = "chain of inequalities"
+    COMPLETING_THE_SQUARE = "completing the square"
+    COMPOSITION = "composition"
+    COMPOUND_INEQUALITY = "compound inequality"
+    CONJUGATE = "conjugate"
+    SQUARE_CONSTANT = "constant of a square"
+    CONVERSION = "conversion"
+    COORDINATE = "coordinate of a vertex"
+    DISCRIMINANT = "discriminant"
+    DIVISION = "division of polynomials"
+    DOMAIN = "domain"
+    EVALUATE = "evaluate"
+    EXPAND = "expand"
+    FACTOR = "factor"
+    FACTORING = "factoring"
+    FORMULA = "formula"
+    FUNCTION = "function"
+    LAWS = "laws of logarithms"
+    LINE = "line"
+    LINEAR = "linear equation"
+    LINEAR_INEQUALITY = "linear inequality"
+    LOGARITHM = "logarithm"
+    NUMBER_OF_SOLUTIONS = "number of solutions"
+    OFFER = "offer"
+    POLYNOMIAL_EQUATION = "polynomial equation"
+    POWER_EQUATION = "power equation"
+    BARE_POWER = "power of the unknown alone"
+    PROPORTION = "proportion"
+    QUADRATIC_FORM = "quadratic form"
+    QUADRATIC_FORMULA = "quadratic formula"
+    QUADRATIC_INEQUALITY = "quadratic inequality"
+    RADICAL_EQUATION = "radical equation"
+    RATIONAL_EQUATION = "rational equation"
+    REWRITING = "rewriting"
+    SIGN_CHART = "sign chart"
+    SIMPLIFY = "simplify"
+    SLOPE = "slope"
+    SQUARE_ROOT = "square-root property"
+    SYSTEM = "system of equations"
+    TRANSLATION = "translation"
+    ONE_LETTER = "translation with one letter"
+    SEVERAL_LETTERS = "translation with several letters"
+    VERTEX = "vertex"
+    COMPLETED_SQUARE = "vertex of a completed square"
+    WORD_PROBLEM = "word problem"

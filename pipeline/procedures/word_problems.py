@@ -28,8 +28,7 @@ from pipeline.exact.values import (
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, ZERO, coefficients
 from pipeline.procedures.operations import Roots as Solutions
-from pipeline.procedures.places import Place
-from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Plan, Walk
+from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Place, Plan, Walk
 from pipeline.reading.inequalities import chain_region
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Extreme, Problem

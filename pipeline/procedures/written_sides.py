@@ -19,11 +19,10 @@ from pipeline.exact.trees import (
 )
 from pipeline.procedures.equations import equation_of
 from pipeline.procedures.inequalities import Comparison, solve_linear_inequality
-from pipeline.procedures.places import Place
 from pipeline.procedures.quadratic import solve_linear, use_the_formula
 from pipeline.procedures.rewriting.operations import OPERATIONS
 from pipeline.procedures.rewriting.working import LARGE, size_of
-from pipeline.procedures.walk import Plan, Walk
+from pipeline.procedures.walk import Place, Plan, Walk
 
 
 def _is_worked(node: Node) -> bool:

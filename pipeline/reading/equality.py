@@ -14,7 +14,6 @@ from typing import cast
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.evaluate import surd_of, tree_of_surd
 from pipeline.exact.numbers import Surd
-from pipeline.exact.shapes import complex_places
 from pipeline.exact.trees import (
     Call,
     Letter,
@@ -37,6 +36,7 @@ from pipeline.exact.values import (
     Region,
     Roots,
     Value,
+    complex_places,
     value_key,
 )
 

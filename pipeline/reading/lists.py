@@ -7,7 +7,6 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
-from pipeline.exact.keys import number_key
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.trees import (
     Call,
@@ -24,7 +23,16 @@ from pipeline.exact.trees import (
     in_order,
     letters,
 )
-from pipeline.exact.values import Equation, Expression, Number, Point, Points, Roots, Value
+from pipeline.exact.values import (
+    Equation,
+    Expression,
+    Number,
+    Point,
+    Points,
+    Roots,
+    Value,
+    number_key,
+)
 from pipeline.reading.brackets import Found, is_tuple, numbers_of
 from pipeline.reading.budgets import MAX_VALUES, Unread
 from pipeline.reading.constants import with_imaginary_unit, with_unit

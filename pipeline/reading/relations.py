@@ -7,7 +7,6 @@ from fractions import Fraction
 from itertools import pairwise
 
 from pipeline.errors import BudgetExceeded
-from pipeline.exact.keys import tree_key
 from pipeline.exact.polynomials import polynomial_of
 from pipeline.exact.regions import WHOLE_LINE, union, without_points
 from pipeline.exact.trees import (
@@ -35,6 +34,7 @@ from pipeline.exact.values import (
     Statement,
     StatementCode,
     Value,
+    tree_key,
     value_key,
 )
 from pipeline.reading.brackets import numbers_of

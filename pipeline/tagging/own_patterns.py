@@ -31,8 +31,7 @@ from pipeline.procedures.other_steps import (
     other_step,
     write_down,
 )
-from pipeline.procedures.places import Place
-from pipeline.procedures.walk import Fault
+from pipeline.procedures.walk import Fault, Place
 from pipeline.reading.answer import read_answer
 from pipeline.reading.budgets import Unread
 from pipeline.reading.normalise import normalised

@@ -10,9 +10,8 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import MixedNumber, Negation, Node, Numeral, Quotient
 from pipeline.exact.values import Number
-from pipeline.procedures.places import Place
 from pipeline.procedures.questions import expression, number, plain_text
-from pipeline.procedures.walk import Plan, Walk
+from pipeline.procedures.walk import Place, Plan, Walk
 from pipeline.reading.forms import NOTATIONS, parts_of_form
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Notation, Problem, lone_letters

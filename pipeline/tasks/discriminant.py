@@ -9,9 +9,8 @@ from pipeline.exact.numbers import Surd
 from pipeline.procedures.equations import ZERO, Equation, equation_of
 from pipeline.procedures.operations import read_coefficients
 from pipeline.procedures.parabolas import Quadratic, quadratic_of
-from pipeline.procedures.places import Place
 from pipeline.procedures.quadratic import discriminant
-from pipeline.procedures.walk import Plan, Walk
+from pipeline.procedures.walk import Place, Plan, Walk
 from pipeline.reading.problems import Notation, Problem
 from pipeline.tasks.task import Task
 

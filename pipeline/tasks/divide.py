@@ -8,14 +8,12 @@ from typing import Final, NamedTuple
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.coefficients import Coefficients, quotient_of
-from pipeline.exact.evaluate import tree_of_polynomial
-from pipeline.exact.polynomials import Polynomial, polynomial_of
+from pipeline.exact.polynomials import Polynomial, polynomial_of, tree_of_polynomial
 from pipeline.exact.trees import Node, Product, Quotient, Sum
 from pipeline.exact.values import Expression, value_source
 from pipeline.procedures.equations import coefficients
-from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.working import work_out
-from pipeline.procedures.walk import Plan, Walk
+from pipeline.procedures.walk import Place, Plan, Walk
 from pipeline.reading.problems import Notation, Problem
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.tasks.task import Asked, Task

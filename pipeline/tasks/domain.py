@@ -14,16 +14,15 @@ from pipeline.exact.regions import compare, intersection
 from pipeline.exact.trees import Call, Node, Power, Quotient, Root, children, letters
 from pipeline.exact.values import Interval, Region, Roots
 from pipeline.procedures.equations import coefficients
-from pipeline.procedures.inequalities import report_region
-from pipeline.procedures.places import Place
-from pipeline.procedures.sign_charts import (
+from pipeline.procedures.inequalities import (
     Regional,
     part_of_line,
     real_sorted,
     region_where,
+    report_region,
     without,
 )
-from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Plan, Walk
+from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Place, Plan, Walk
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.tasks.task import Asked, Task

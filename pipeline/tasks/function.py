@@ -43,12 +43,11 @@ from pipeline.procedures.functions import (
     with_bodies,
 )
 from pipeline.procedures.parts import Part, over, stand_in
-from pipeline.procedures.places import Place
 from pipeline.procedures.questions import Definition, definition, expression, plain_text
 from pipeline.procedures.rewriting.regrouping import as_seen
 from pipeline.procedures.rewriting.working import MOST_NODES, evaluate, size_of, work_out
 from pipeline.procedures.solving_for import ways_to_isolate
-from pipeline.procedures.walk import Plan, Walk, right_ending
+from pipeline.procedures.walk import Place, Plan, Walk, right_ending
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Notation, Problem, lone_letters
 from pipeline.records import Numbers

@@ -18,10 +18,9 @@ from pipeline.procedures.logarithms import (
     is_logarithm,
     terms_with_logarithms,
 )
-from pipeline.procedures.places import Place
 from pipeline.procedures.quantities import Quantity, node_of, quantity_of, settled
 from pipeline.procedures.shapes_of_equations import logarithmic_equation_plans
-from pipeline.procedures.walk import Plan, Walk
+from pipeline.procedures.walk import Place, Plan, Walk
 from pipeline.reading.calls import has_calls
 from pipeline.reading.problems import Notation, Problem
 from pipeline.reading.records import ReadAnswer

@@ -23,8 +23,7 @@ from pipeline.exact.values import (
     Value,
 )
 from pipeline.procedures.equations import equation_of
-from pipeline.procedures.places import Place
-from pipeline.procedures.walk import ALL_REAL, Plan, Walk
+from pipeline.procedures.walk import ALL_REAL, Place, Plan, Walk
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Notation, Problem
 from pipeline.records import Numbers

@@ -10,7 +10,6 @@ from typing import Final
 
 from pipeline.errors import CannotBeWorked
 from pipeline.exact.polynomials import polynomial_of
-from pipeline.exact.shapes import number_of
 from pipeline.exact.trees import (
     Letter,
     Negation,
@@ -23,7 +22,7 @@ from pipeline.exact.trees import (
     letters,
     replaced,
 )
-from pipeline.exact.values import Equation, Number, Roots, Statement, StatementCode
+from pipeline.exact.values import Equation, Number, Roots, Statement, StatementCode, number_of
 from pipeline.procedures import symbolic_solving
 from pipeline.procedures.endings import comparable_value
 from pipeline.procedures.equations import equation_of

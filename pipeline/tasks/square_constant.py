@@ -12,8 +12,7 @@ from pipeline.exact.values import Expression, Number
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE
 from pipeline.procedures.parabolas import Quadratic, quadratic_of
-from pipeline.procedures.places import Place
-from pipeline.procedures.walk import Plan, Walk
+from pipeline.procedures.walk import Place, Plan, Walk
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Notation, Problem
 from pipeline.records import Numbers

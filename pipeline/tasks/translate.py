@@ -25,7 +25,6 @@ from pipeline.exact.trees import (
     mapped,
 )
 from pipeline.exact.values import Equation, Expression, Region, Value, number_of
-from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import copy_expression
 from pipeline.procedures.rewriting.working import size_of
 from pipeline.procedures.sentences import (
@@ -36,7 +35,7 @@ from pipeline.procedures.sentences import (
     same_equations,
     with_other_unknowns,
 )
-from pipeline.procedures.walk import Plan, Walk
+from pipeline.procedures.walk import Place, Plan, Walk
 from pipeline.reading.inequalities import chain_region
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Notation, Problem

@@ -11,8 +11,7 @@ from pipeline.exact.numbers import Surd
 from pipeline.procedures import operations as op
 from pipeline.procedures.equations import ONE, Named, Square, square_of
 from pipeline.procedures.parabolas import AXIS, asked_coordinate, parabola, quadratic_of
-from pipeline.procedures.places import Place
-from pipeline.procedures.walk import Plan, Walk
+from pipeline.procedures.walk import Place, Plan, Walk
 from pipeline.reading.problems import Notation, Problem
 from pipeline.reading.records import ReadAnswer
 from pipeline.tasks.rewrite import complete_square

@@ -7,9 +7,9 @@ from fractions import Fraction
 from itertools import chain
 from typing import Final, NamedTuple
 
-from pipeline.exact.evaluate import tree_of_polynomial, tree_of_surd
-from pipeline.exact.monomials import Polynomial
+from pipeline.exact.evaluate import tree_of_surd
 from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import Polynomial, tree_of_polynomial
 from pipeline.exact.printing import tree_words
 from pipeline.exact.trees import (
     Letter,

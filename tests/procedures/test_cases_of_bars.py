@@ -12,8 +12,8 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 from pipeline.exact.values import Interval, Number, Region
 from pipeline.procedures.absolute_value import plan_by_cases
+from pipeline.procedures.inequalities import between
 from pipeline.procedures.questions import relation
-from pipeline.procedures.sign_charts import between
 from pipeline.procedures.symbolic_solving import solve_equation
 from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, right_ending
 

@@ -11,11 +11,10 @@ from fractions import Fraction
 from functools import lru_cache
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.evaluate import tree_of_polynomial, tree_of_surd
-from pipeline.exact.monomials import Monomial as Powers
-from pipeline.exact.monomials import Polynomial
+from pipeline.exact.evaluate import tree_of_surd
 from pipeline.exact.numbers import Surd
-from pipeline.exact.polynomials import fraction_of, polynomial_of
+from pipeline.exact.polynomials import Monomial as Powers
+from pipeline.exact.polynomials import Polynomial, fraction_of, polynomial_of, tree_of_polynomial
 from pipeline.exact.trees import (
     Constant,
     Letter,

@@ -7,14 +7,13 @@ from math import gcd
 from typing import NamedTuple
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.evaluate import integer_root, tree_of_polynomial
-from pipeline.exact.monomials import Monomial, Polynomial
+from pipeline.exact.evaluate import integer_root
 from pipeline.exact.numbers import Surd
+from pipeline.exact.polynomials import Monomial, Polynomial, tree_of_polynomial
 from pipeline.exact.trees import Node
 from pipeline.procedures.equations import Linear
 from pipeline.procedures.operations import pair_of_factors
-from pipeline.procedures.places import Place
-from pipeline.procedures.walk import Walk
+from pipeline.procedures.walk import Place, Walk
 
 Factors = tuple[Polynomial, ...]
 """Factors whose product is the expression on the right path."""

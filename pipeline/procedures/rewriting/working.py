@@ -25,11 +25,10 @@ from pipeline.exact.trees import (
     replaced,
     with_children,
 )
-from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.canonical import as_one_fraction, canonical
 from pipeline.procedures.rewriting.operations import OPERATIONS, add, copy_expression, write_answer
 from pipeline.procedures.rewriting.terms import IMAGINARY, number, value_of
-from pipeline.procedures.walk import NO_REAL, Walk
+from pipeline.procedures.walk import NO_REAL, Place, Walk
 
 MOST_NODES: Final = 60
 """Nodes of the largest expression that is walked; longer ones are judged only."""
