@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import lru_cache
+from itertools import zip_longest
 from math import gcd, lcm
 from typing import Final, TypeAlias
 
+from pipeline.errors import CannotBeWorked
 from pipeline.exact.numbers import Surd
 
 Coefficients: TypeAlias = tuple[Surd, ...]
@@ -40,10 +42,7 @@ def scaled(numbers: Coefficients, factor: Surd) -> Coefficients:
 
 def added(first: Coefficients, second: Coefficients) -> Coefficients:
     """Add two polynomials."""
-    length = max(len(first), len(second))
-    one = (*first, *[ZERO] * (length - len(first)))
-    two = (*second, *[ZERO] * (length - len(second)))
-    return trimmed(tuple(a + b for a, b in zip(one, two, strict=True)))
+    return trimmed(tuple(a + b for a, b in zip_longest(first, second, fillvalue=ZERO)))
 
 
 def multiplied(first: Coefficients, second: Coefficients) -> Coefficients:
@@ -92,9 +91,30 @@ def exact_roots(numbers: Coefficients) -> frozenset[Surd] | None:
         if root is None:
             break
         found.add(root)
-        rest = _divided(rest, root)
+        rest = quotient_of(rest, (-root, Surd.of(1)))[0]
     last = _closed(rest)
     return None if last is None else frozenset(found | last)
+
+
+def roots_of(numbers: Coefficients) -> frozenset[Surd]:
+    """Return all real and complex roots.
+
+    Raises:
+        CannotBeWorked: some of them are no surds.
+    """
+    roots = exact_roots(numbers)
+    if roots is None:
+        raise CannotBeWorked
+    return roots
+
+
+def real_roots(numbers: Coefficients) -> frozenset[Surd]:
+    """Return all real roots.
+
+    Raises:
+        CannotBeWorked: some roots are no surds.
+    """
+    return frozenset(one for one in roots_of(numbers) if one.is_real)
 
 
 def _closed(numbers: Coefficients) -> set[Surd] | None:
@@ -158,13 +178,3 @@ def _is_root(whole: list[int], above: int, below: int) -> bool:
 def _divisors(number: int) -> list[int]:
     small = [n for n in range(1, int(number**0.5) + 1) if number % n == 0]
     return sorted({*small, *(number // n for n in small)})
-
-
-def _divided(numbers: Coefficients, root: Surd) -> Coefficients:
-    """Divide by x - root, which leaves no remainder."""
-    quotient: list[Surd] = []
-    carried = ZERO
-    for number in reversed(numbers[1:]):
-        carried = carried * root + number
-        quotient.append(carried)
-    return tuple(reversed(quotient))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from functools import lru_cache
 from math import isqrt
+from operator import add, mul
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.numbers import Surd
@@ -19,6 +20,7 @@ from pipeline.exact.trees import (
     Quotient,
     Root,
     Sum,
+    folded,
 )
 
 MAX_EXPONENT = 1000
@@ -43,7 +45,7 @@ def surd_of(node: Node) -> Surd | None:  # noqa: PLR0911 - one a kind
             value = surd_of(part)
             return None if value is None else -value
         case Sum(parts) | Product(parts):
-            return _fold(parts, isinstance(node, Sum))
+            return folded(parts, surd_of, add if isinstance(node, Sum) else mul)
         case Quotient(upper, lower):
             return _divided(surd_of(upper), surd_of(lower))
         case Power(base, exponent):
@@ -54,16 +56,6 @@ def surd_of(node: Node) -> Surd | None:  # noqa: PLR0911 - one a kind
         case Absolute(part):
             return _absolute(surd_of(part))
     return None
-
-
-def _fold(parts: tuple[Node, ...], adding: bool) -> Surd | None:
-    total = Surd.of(0 if adding else 1)
-    for part in parts:
-        value = surd_of(part)
-        if value is None:
-            return None
-        total = total + value if adding else total * value
-    return total
 
 
 def _divided(upper: Surd | None, lower: Surd | None) -> Surd | None:

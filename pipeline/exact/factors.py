@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 from functools import lru_cache
-from math import gcd, isqrt
+from math import gcd
 
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import Polynomial
@@ -82,12 +82,9 @@ def _common_letter(value: Polynomial) -> bool:
 
 
 def _square_discriminant(factors: list[Surd]) -> bool:
-    c, b, a = (factor.as_fraction() for factor in factors)
-    found = b * b - 4 * a * c
-    if found < 0:
-        return False
-    upper, lower = isqrt(found.numerator), isqrt(found.denominator)
-    return upper * upper == found.numerator and lower * lower == found.denominator
+    c, b, a = factors
+    root = Surd.root_of(b * b - 4 * a * c)
+    return root is not None and root.is_rational
 
 
 def _irreducible_by_sympy(value: Polynomial) -> bool:

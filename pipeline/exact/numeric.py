@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.trees import (
+    KNOWN_FUNCTIONS,
     Absolute,
     Call,
     Constant,
@@ -101,16 +102,17 @@ def _evaluate(node: Node, point: Mapping[str, Any], mp: Any) -> Any:  # noqa: PL
             return _power(value, power, mp)
         case Root(radicand, index):
             value = _evaluate(radicand, point, mp)
-            if point and not mp.im(value) and mp.re(value) < 0 and letters(radicand):
-                value = _outside_real(value, index)
+            is_even = isinstance(index, Numeral) and index.value % 2 == 0
+            if is_even and point and letters(radicand) and not mp.im(value) and mp.re(value) < 0:
+                raise NotNumeric("an even root of letters is compared only where it is real")
             return _root(value, _evaluate(index, point, mp), mp)
         case Absolute(part):
             return abs(_evaluate(part, point, mp))
-        case Call(name, arguments, base) if len(arguments) == 1 and name in _FUNCTIONS:
+        case Call(name, arguments, base) if len(arguments) == 1 and name in KNOWN_FUNCTIONS:
             inner = _evaluate(arguments[0], point, mp)
             if name in _LOGARITHMS and letters(arguments[0]):
                 _stay_real(inner, arguments[0], point if _is_one_term(arguments[0]) else {}, mp)
-            value = getattr(mp, _FUNCTIONS[name])(inner)
+            value = getattr(mp, name)(inner)
             if name != "log":
                 return value
             return value / mp.log(10 if base is None else _evaluate(base, point, mp))
@@ -119,7 +121,6 @@ def _evaluate(node: Node, point: Mapping[str, Any], mp: Any) -> Any:  # noqa: PL
 
 _CONSTANTS = frozenset({"i", "pi", "e"})
 _LOGARITHMS = frozenset({"ln", "log"})
-_FUNCTIONS = {"ln": "ln", "log": "log", "sin": "sin", "cos": "cos", "tan": "tan", "exp": "exp"}
 
 
 def _constant(name: str, mp: Any) -> Any:
@@ -150,13 +151,6 @@ def _stay_real(value: Any, base: Node, point: Mapping[str, Any], mp: Any) -> Non
 def _is_one_term(node: Node) -> bool:
     parts = children(node)
     return not isinstance(node, Sum | Negation) and all(_is_one_term(part) for part in parts)
-
-
-def _outside_real(value: Any, index: Node) -> Any:
-    """An even root of letters is compared only where it is real."""
-    if isinstance(index, Numeral) and index.value % 2 == 0:
-        raise NotNumeric("not real here")
-    return value
 
 
 def _root(radicand: Any, index: Any, mp: Any) -> Any:
@@ -230,14 +224,14 @@ def fingerprint(node: Node) -> str | None:
     values = _real_values(node, names, 2 if names else 1)
     if values is None:
         return None
-    pieces = [_digits(mp.re(value), mp) + _digits(mp.im(value), mp, "i") for value in values]
+    pieces = [_digits(value, mp) for value in values]
     for point in sample_points(names, positive=False)[:1] if names else ():
         try:
             value = numeric_value(node, point)
         except (NotNumeric, BudgetExceeded):
             pieces.append("u")
         else:
-            pieces.append(_digits(mp.re(value), mp) + _digits(mp.im(value), mp, "i"))
+            pieces.append(_digits(value, mp))
     return ",".join(pieces)
 
 
@@ -252,10 +246,12 @@ def _real_values(node: Node, names: frozenset[str], count: int) -> list[Any] | N
     return None
 
 
-def _digits(value: Any, mp: Any, unit: str = "") -> str:
-    if abs(value) < mp.mpf(10) ** -45:
-        return "" if unit else "0"
-    return str(mp.nstr(value, 40)) + unit
+def _digits(value: Any, mp: Any) -> str:
+    real, imaginary = (
+        "" if abs(part) < mp.mpf(10) ** -45 else str(mp.nstr(part, 40))
+        for part in (mp.re(value), mp.im(value))
+    )
+    return (real or "0") + (f"{imaginary}i" if imaginary else "")
 
 
 def ratios(node: Node) -> str | None:
@@ -264,8 +260,7 @@ def ratios(node: Node) -> str | None:
     values = _real_values(node, names, 3)
     if not values or not values[0]:
         return None
-    scaled = [value / values[0] for value in values[1:]]
-    return ",".join(_digits(mp.re(v), mp) + _digits(mp.im(v), mp, "i") for v in scaled)
+    return ",".join(_digits(value / values[0], mp) for value in values[1:])
 
 
 @lru_cache(maxsize=1024)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from fractions import Fraction
 from functools import lru_cache
+from operator import add, mul
 from typing import TypeAlias
 
 from pipeline.errors import BudgetExceeded
@@ -23,6 +24,7 @@ from pipeline.exact.trees import (
     Quotient,
     Root,
     Sum,
+    folded,
 )
 
 Monomial: TypeAlias = tuple[tuple[str, int], ...]
@@ -328,7 +330,6 @@ def _pseudo_remainder(upper: Polynomial, lower: Polynomial, letter: str) -> Poly
 
 Ratio: TypeAlias = tuple[Polynomial, Polynomial]
 """Numerator and denominator."""
-_Combine: TypeAlias = Callable[[Ratio, Ratio], Ratio]
 
 
 def polynomial_of(node: Node) -> Polynomial | None:
@@ -371,7 +372,7 @@ def _polynomial(node: Node) -> Polynomial | None:  # noqa: PLR0911 - one a kind
             value = _polynomial(part)
             return None if value is None else -value
         case Sum(parts) | Product(parts):
-            return _fold(parts, isinstance(node, Sum))
+            return folded(parts, _polynomial, add if isinstance(node, Sum) else mul)
         case Quotient(upper, lower):
             return _quotient(_polynomial(upper), _polynomial(lower))
         case Power(Root(radicand, Numeral(index)), Numeral(exponent)) if exponent % index == 0:
@@ -382,18 +383,6 @@ def _polynomial(node: Node) -> Polynomial | None:  # noqa: PLR0911 - one a kind
             exact = surd_of(node)
             return None if exact is None else Polynomial.constant(exact)
     return None
-
-
-def _fold(parts: tuple[Node, ...], adding: bool) -> Polynomial | None:
-    total: Polynomial | None = None
-    for part in parts:
-        value = _polynomial(part)
-        if value is None:
-            return None
-        if total is not None:
-            value = total + value if adding else total * value
-        total = value
-    return total
 
 
 def _quotient(upper: Polynomial | None, lower: Polynomial | None) -> Polynomial | None:
@@ -424,25 +413,15 @@ def _fraction(node: Node) -> Ratio | None:
             ratio = _fraction(part)
             return None if ratio is None else (-ratio[0], ratio[1])
         case Sum(parts):
-            return _joined(parts, _add)
+            return folded(parts, _fraction, _add)
         case Product(parts):
-            return _joined(parts, lambda a, b: (a[0] * b[0], a[1] * b[1]))
+            return folded(parts, _fraction, lambda a, b: (a[0] * b[0], a[1] * b[1]))
         case Quotient(upper, lower):
             return _over(_fraction(upper), _fraction(lower))
         case Power(base, exponent):
             return _ratio_power(base, exponent)
     value = _polynomial(node)
     return None if value is None else (value, _ONE)
-
-
-def _joined(parts: tuple[Node, ...], combine: _Combine) -> Ratio | None:
-    total: Ratio | None = None
-    for part in parts:
-        ratio = _fraction(part)
-        if ratio is None:
-            return None
-        total = ratio if total is None else combine(total, ratio)
-    return total
 
 
 def _add(left: Ratio, right: Ratio) -> Ratio:

@@ -7,6 +7,7 @@ from fractions import Fraction
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.trees import (
+    KNOWN_FUNCTIONS,
     Absolute,
     Call,
     Constant,
@@ -135,7 +136,7 @@ def _root_source(radicand: Node, index: Node) -> _Piece:
 
 
 def _call_source(name: str, arguments: tuple[Node, ...], base: Node | None) -> str:
-    if name not in {"log", "ln", "sin", "cos", "tan", "exp"}:
+    if name not in KNOWN_FUNCTIONS:
         return letter_source(name)
     inner = ", ".join(tree_source(part) for part in arguments)
     if name == "log":

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from operator import attrgetter
-from typing import Any, Final, TypeAlias, TypeVar, dataclass_transform
+from typing import Any, Final, TypeAlias, TypeGuard, TypeVar, dataclass_transform
 
 
 class _Hashed:
@@ -21,6 +21,7 @@ class _Hashed:
 
 
 _Kind = TypeVar("_Kind", bound=_Hashed)
+_Read = TypeVar("_Read")
 
 
 @dataclass_transform(frozen_default=True)
@@ -271,6 +272,21 @@ def replaced(tree: Node, values: Substitution) -> Node:
     return changed(tree, lambda one: known.get(one.name, one) if isinstance(one, Letter) else None)
 
 
+def folded(
+    parts: Iterable[Node],
+    read: Callable[[Node], _Read | None],
+    join: Callable[[_Read, _Read], _Read],
+) -> _Read | None:
+    """Read each part and join what was read from left to right; None where one cannot be read."""
+    total: _Read | None = None
+    for part in parts:
+        value = read(part)
+        if value is None:
+            return None
+        total = value if total is None else join(total, value)
+    return total
+
+
 def nodes(tree: Node) -> Iterator[Node]:
     """Yield a tree and all its parts."""
     waiting = [tree]
@@ -278,6 +294,11 @@ def nodes(tree: Node) -> Iterator[Node]:
         one = waiting.pop()
         yield one
         waiting.extend(children(one))
+
+
+def is_decimal(node: Node) -> TypeGuard[Numeral]:
+    """Whether a node is a number typed as a decimal."""
+    return isinstance(node, Numeral) and node.places is not None
 
 
 def holds(tree: Node, *kinds: type) -> bool:

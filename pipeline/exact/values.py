@@ -298,6 +298,10 @@ def _interval_key(part: Interval) -> str:
     high = "oo" if part.high is None else number_key(part.high)
     if low == high:
         return f"[{low}]"
+    return _in_brackets(part, low, high)
+
+
+def _in_brackets(part: Interval, low: str, high: str) -> str:
     left = "(" if part.left_open or part.low is None else "["
     right = ")" if part.right_open or part.high is None else "]"
     return f"{left}{low}, {high}{right}"
@@ -445,6 +449,4 @@ def _interval_words(part: Interval) -> str:
     high = "∞" if part.high is None else tree_words(part.high.tree)
     if part.low is not None and part.low == part.high:
         return "{" + low + "}"
-    left = "(" if part.left_open or part.low is None else "["
-    right = ")" if part.right_open or part.high is None else "]"
-    return f"{left}{low}, {high}{right}"
+    return _in_brackets(part, low, high)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from pipeline.exact.coefficients import Coefficients
+from pipeline.exact.coefficients import Coefficients, real_roots
 from pipeline.exact.numbers import Surd
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.inequalities import Regional, region_where, without
 from pipeline.procedures.walk import ALL_REAL, Choices, Ending, Place
-from pipeline.tasks.domain import Condition, boundary, choose_conditions, zeros
+from pipeline.tasks.domain import Condition, boundary, choose_conditions
 
 
 @pattern(
@@ -24,7 +24,7 @@ from pipeline.tasks.domain import Condition, boundary, choose_conditions, zeros
 @instead_of(boundary, Place.DOMAIN)
 def excluded_value_given_as_domain(condition: Condition) -> Ending | None:
     """Gives the values that are to be left out as the domain."""
-    return Ending(zeros(condition.inside)) if condition.kind == "nonzero" else None
+    return Ending(real_roots(condition.inside)) if condition.kind == "nonzero" else None
 
 
 @pattern(
@@ -41,7 +41,7 @@ def excluded_value_given_as_domain(condition: Condition) -> Ending | None:
 @instead_of(boundary, Place.DOMAIN)
 def one_excluded_value_forgotten(condition: Condition) -> Choices | None:
     """Leaves out one zero of the denominator and forgets another."""
-    points = zeros(condition.inside)
+    points = real_roots(condition.inside)
     if condition.kind != "nonzero" or len(points) < 2:
         return None
     return Choices(without(ALL_REAL, points - {one}) for one in points)
@@ -132,7 +132,7 @@ def radicand_sign_overlooked(condition: Condition) -> str | None:
 @instead_of(boundary, Place.DOMAIN)
 def root_condition_as_unequal(condition: Condition) -> Regional | None:
     """Leaves out one number where all negative values are to be left out."""
-    return None if condition.kind == "nonzero" else without(ALL_REAL, zeros(condition.inside))
+    return None if condition.kind == "nonzero" else without(ALL_REAL, real_roots(condition.inside))
 
 
 @pattern(

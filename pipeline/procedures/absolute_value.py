@@ -6,7 +6,7 @@ from itertools import pairwise
 from typing import Final, NamedTuple
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.coefficients import Coefficients, exact_roots
+from pipeline.exact.coefficients import real_roots
 from pipeline.exact.evaluate import surd_of, tree_of_surd
 from pipeline.exact.numbers import Surd
 from pipeline.exact.polynomials import fraction_of
@@ -242,7 +242,7 @@ def _zeros_and_poles(node: Node, letter: str) -> tuple[frozenset[Surd], frozense
         ratio = fraction_of(_opened(node, letter, number_between(low, high)))
         if ratio is None:
             raise CannotBeWorked
-        above, below = (_real_roots(tuple(part.coefficients(letter))) for part in ratio)
+        above, below = (real_roots(tuple(part.coefficients(letter))) for part in ratio)
         here = frozenset(one for one in (low, high) if one is not None)
         zeros |= here if not ratio[0] else _within(above, low, high)
         poles |= _within(below, low, high)
@@ -266,10 +266,3 @@ def _within(roots: frozenset[Surd], low: Surd | None, high: Surd | None) -> froz
     return frozenset(
         one for one in roots if (low is None or low <= one) and (high is None or one <= high)
     )
-
-
-def _real_roots(numbers: Coefficients) -> frozenset[Surd]:
-    roots = exact_roots(numbers) if numbers else frozenset()
-    if roots is None:
-        raise CannotBeWorked
-    return frozenset(one for one in roots if one.is_real)

@@ -193,25 +193,10 @@ def _three(numbers: Coefficients) -> tuple[Surd, Surd, Surd]:
     return a, b, c
 
 
-def _flat_factors(node: Node) -> list[Node]:
-    match node:
-        case Product(parts):
-            return [factor for part in parts for factor in _flat_factors(part)]
-        case Negation(part):
-            return [Negation(Numeral(Fraction(1))), *_flat_factors(part)]
-        case Quotient(numerator, denominator):
-            below = Quotient(Numeral(Fraction(1)), denominator)
-            return [*_flat_factors(numerator), below]
-        case Power(base, Numeral(value)) if value == 2:
-            return [base, base]
-        case _:
-            return [node]
-
-
 def _linear_factors(node: Node, letter: str) -> tuple[Surd, tuple[Linear, ...]]:
     """Return the constant and the linear factors of a written product; none where others are."""
     scale, found = ONE, []
-    for part in _flat_factors(node):
+    for part in flat_factors(node, squares=True):
         inner = coefficients(part, letter)
         if inner is None or not 1 <= len(inner) <= 2:
             return ONE, ()
@@ -247,7 +232,7 @@ def square_of(side: Node, letter: str) -> Square | None:
 def _brackets(side: Node, letter: str) -> tuple[Bracket, ...]:
     found = []
     for term in side.terms if isinstance(side, Sum) else (side,):
-        factors = _flat_factors(term)
+        factors = flat_factors(term, squares=True)
         inside = [part for part in factors if isinstance(part, Sum) and letter in letters(part)]
         whole = _three(coefficients(term, letter) or ())
         inner = _three(coefficients(inside[0], letter) or ()) if len(inside) == 1 else whole
@@ -286,15 +271,17 @@ def terms_of(node: Node, sign: Surd = ONE) -> list[tuple[Surd, Node]]:
             return [(sign, node)]
 
 
-def flat_factors(node: Node) -> list[Node]:
-    """Return the factors of a term; division by a number is a factor."""
+def flat_factors(node: Node, squares: bool = False) -> list[Node]:
+    """Return the factors of a term; division by a number is one, a square is two if so asked."""
     match node:
         case Product(factors):
-            return [one for factor in factors for one in flat_factors(factor)]
+            return [one for factor in factors for one in flat_factors(factor, squares)]
         case Negation(inner):
-            return [Negation(Numeral(Fraction(1))), *flat_factors(inner)]
+            return [Negation(Numeral(Fraction(1))), *flat_factors(inner, squares)]
         case Quotient(above, below) if not letters(below):
-            return [*flat_factors(above), Quotient(Numeral(Fraction(1)), below)]
+            return [*flat_factors(above, squares), Quotient(Numeral(Fraction(1)), below)]
+        case Power(base, Numeral(exponent)) if squares and exponent == 2:
+            return [base, base]
         case _:
             return [node]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple, TypeGuard
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.coefficients import Coefficients, added, exact_roots
+from pipeline.exact.coefficients import Coefficients, added, roots_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Node, Power, Relation, letters
 from pipeline.exact.values import Roots as Values
@@ -148,9 +148,7 @@ def undo_substitution(base: Quantity, roots: op.Roots) -> op.Roots | Values | No
 
 def solve_in_powers(step: Walk, start: InPowers) -> op.Roots | Values | Node | str:
     """Solve for the power, then for the unknown."""
-    roots = exact_roots(start.numbers)
-    if roots is None:
-        raise CannotBeWorked
+    roots = roots_of(start.numbers)
     return step.do(undo_substitution, Place.LOGARITHM, start.base, roots)
 
 

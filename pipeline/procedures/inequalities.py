@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import NamedTuple, TypeAlias
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.coefficients import Coefficients, exact_roots, value_at
+from pipeline.exact.coefficients import Coefficients, real_roots, value_at
 from pipeline.exact.numbers import Surd
 from pipeline.exact.regions import WHOLE_LINE, holds, intersection, union, where, without_points
 from pipeline.exact.regions import ray as ray_from
@@ -69,16 +69,7 @@ def region_where(above: Coefficients, below: Coefficients, sign: str) -> Regiona
     def size(x: Surd) -> int:
         return value_at(above, x).real_sign() * value_at(below, x).real_sign()
 
-    return part_of_line(where(size, _real_roots(above), _real_roots(below), sign))
-
-
-def _real_roots(numbers: Coefficients) -> set[Surd]:
-    if len(numbers) <= 1:
-        return set()
-    roots = exact_roots(numbers)
-    if roots is None:
-        raise CannotBeWorked
-    return {one for one in roots if one.is_real}
+    return part_of_line(where(size, real_roots(above), real_roots(below), sign))
 
 
 def closed_ends(region: Regional, is_open: bool) -> Regional:
@@ -216,8 +207,5 @@ def solve_by_signs(step: Walk, start: SignedFraction) -> object:
     early = step.do(clear_denominator, Place.SIGN_CHART, start)
     if early is not None:
         return early
-    zeros = exact_roots(start.above) if len(start.above) > 1 else frozenset()
-    if zeros is None:
-        raise CannotBeWorked
     region = region_where(start.above, start.below, start.sign)
-    return step.do(report_region, Place.SIGN_CHART, region, frozenset(real_sorted(zeros)))
+    return step.do(report_region, Place.SIGN_CHART, region, real_roots(start.above))

@@ -9,8 +9,8 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.coefficients import (
     Coefficients,
     added,
-    exact_roots,
     multiplied,
+    real_roots,
     scaled,
     value_at,
 )
@@ -169,11 +169,10 @@ def solve_without_logarithm(
     if not isinstance(value, Surd):
         return _beyond(step, above, below, value)
     difference = added(above, scaled(below, -value))
-    roots = exact_roots(difference) if difference else None
-    if roots is None:
+    if not difference:
         raise CannotBeWorked
-    real = frozenset(one for one in roots if one.is_real)
-    return step.do(keep_positive, Place.LOGARITHM, real, inside) or NO_SOLUTION
+    roots = real_roots(difference)
+    return step.do(keep_positive, Place.LOGARITHM, roots, inside) or NO_SOLUTION
 
 
 def _beyond(
@@ -329,10 +328,7 @@ def solve_both_sides(step: Walk, start: BothSides) -> op.Roots | Node | str:
         if isinstance(roots, str):
             return roots
     else:
-        found = exact_roots(added(first, scaled(second, -ONE)))
-        if found is None:
-            raise CannotBeWorked
-        roots = frozenset(one for one in found if one.is_real)
+        roots = real_roots(added(first, scaled(second, -ONE)))
     return step.do(keep_positive, Place.LOGARITHM, roots, inside) or NO_SOLUTION
 
 

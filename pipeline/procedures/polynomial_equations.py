@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Set
 from fractions import Fraction
 from typing import Final, NamedTuple
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.coefficients import Coefficients, added, exact_roots, scaled
+from pipeline.exact.coefficients import Coefficients, added, roots_of, scaled
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Letter, Node, Power, Product, Root, Sum, letters
@@ -41,10 +42,7 @@ def factor_out_powers(numbers: Coefficients) -> tuple[Coefficients, bool]:
 
 def roots_of_rest(numbers: Coefficients) -> op.Roots:
     """Factor what is left, and set each factor to zero."""
-    roots = exact_roots(numbers)
-    if roots is None:
-        raise CannotBeWorked
-    return roots
+    return roots_of(numbers)
 
 
 def _solve_polynomial(step: Walk, numbers: Coefficients) -> object:
@@ -74,22 +72,16 @@ def substitute_back(values: op.Roots, power: int, inner: Coefficients) -> op.Roo
     return frozenset(found)
 
 
-def _unknowns(value: Surd, power: int, inner: Coefficients) -> set[Surd]:
+def _unknowns(value: Surd, power: int, inner: Coefficients) -> Set[Surd]:
     if inner:
-        roots = exact_roots((inner[0] - value, *inner[1:]))
-        if roots is None:
-            raise CannotBeWorked
-        return set(roots)
+        return roots_of((inner[0] - value, *inner[1:]))
     if power == -1:
         return {1 / value} if value else set()
     if power == 0:
         return {value * value} if value.is_real and value.real_sign() >= 0 else set()
     if power == -3:
         return {value**3} if value.is_real else set()
-    roots = exact_roots((-value, *[ZERO] * (power - 1), Surd.of(1)))
-    if roots is None:
-        raise CannotBeWorked
-    return set(roots)
+    return roots_of((-value, *[ZERO] * (power - 1), Surd.of(1)))
 
 
 def _solve_in_quadratic_form(step: Walk, start: QuadraticForm) -> object:

@@ -8,8 +8,8 @@ from pipeline.errors import CannotBeWorked
 from pipeline.exact.coefficients import (
     Coefficients,
     added,
-    exact_roots,
     multiplied,
+    real_roots,
     scaled,
     value_at,
 )
@@ -75,10 +75,7 @@ def solve_squared(sides: Sides) -> op.Roots:
     difference = added(sides[0], scaled(sides[1], _MINUS))
     if not difference:
         raise CannotBeWorked
-    roots = exact_roots(difference)
-    if roots is None:
-        raise CannotBeWorked
-    return frozenset(one for one in roots if one.is_real)
+    return real_roots(difference)
 
 
 def keep_solutions(roots: op.Roots, k: Surd, inside: Coefficients, other: Coefficients) -> op.Roots:

@@ -14,6 +14,7 @@ from pipeline.exact.coefficients import (
     exact_roots,
     multiplied,
     quotient_of,
+    roots_of,
     scaled,
 )
 from pipeline.exact.numbers import Surd
@@ -80,10 +81,7 @@ def solve_cleared(difference: Coefficients) -> op.Roots:
     """Solve the equation that is left when no denominator is."""
     if not difference:
         raise CannotBeWorked
-    roots = exact_roots(difference)
-    if roots is None:
-        raise CannotBeWorked
-    return roots
+    return roots_of(difference)
 
 
 def drop_excluded(roots: op.Roots, excluded: op.Roots) -> op.Roots:

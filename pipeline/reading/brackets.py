@@ -26,7 +26,7 @@ from pipeline.reading.budgets import Unread
 from pipeline.reading.constants import with_imaginary_unit
 from pipeline.reading.items import Notes, expression_of, split_inner
 from pipeline.reading.records import AnswerKind
-from pipeline.reading.signs import both_signs, exact_number
+from pipeline.reading.signs import both_signs, exact_number, infinity_of
 from pipeline.reading.splitting import RELATIONS, bracketed, levels
 from pipeline.reading.tokens import Token
 
@@ -102,9 +102,9 @@ def bracket_values(tokens: Sequence[Token], notes: Notes, inside: Inside) -> Fou
     trees = [with_imaginary_unit(expression_of(part, notes), notes) for part in parts]
     if opening == "[" and len(trees) == 1 and closing == "]":
         return [(Roots(tuple(numbers_of(trees[0]))), "")]
-    if len(trees) == 2 and (_infinite(trees[0]) == 1 or _infinite(trees[1]) == -1):
+    if len(trees) == 2 and (infinity_of(trees[0]) == 1 or infinity_of(trees[1]) == -1):
         return _backwards(opening, trees, closing)
-    if any(map(_infinite, trees)) or {opening, closing} != {*_pair_of(opening)}:
+    if any(map(infinity_of, trees)) or {opening, closing} != {*_pair_of(opening)}:
         return [(Region((interval_of(opening, trees, closing),)), "")]
     columns = [numbers_of(tree) for tree in trees]
     numbers = [number for column in columns for number in column]
@@ -166,19 +166,12 @@ def _backwards(opening: str, trees: list[Node], closing: str) -> Found:
     """Read `(∞, -3)`: from -3 to infinity, or to -3 from the other infinity."""
     around = {"(": ")", ")": "(", "[": "]", "]": "["}
     first, second = (
-        Negation(tree) if _infinite(tree) == 1 else Constant("oo") if _infinite(tree) else tree
+        Negation(tree) if infinity_of(tree) == 1 else Constant("oo") if infinity_of(tree) else tree
         for tree in trees
     )
     turned = interval_of(around[closing], trees[::-1], around[opening])
     signed = interval_of(opening, [first, second], closing)
     return [(Region((turned,)), BACKWARDS), (Region((signed,)), BACKWARDS)]
-
-
-def _infinite(tree: Node) -> int:
-    """Return -1 and 1 for the infinities, 0 for a number."""
-    if tree == Constant("oo"):
-        return 1
-    return -1 if tree == Negation(Constant("oo")) else 0
 
 
 def end_of(tree: Node) -> End:
@@ -187,8 +180,9 @@ def end_of(tree: Node) -> End:
     Raises:
         Unread: the end has letters or is not one number.
     """
-    if _infinite(tree):
-        return _infinite(tree)
+    infinite = infinity_of(tree)
+    if infinite:
+        return infinite
     numbers = numbers_of(tree)
     if len(numbers) != 1 or letters(tree):
         raise Unread("an end of an interval is no number")

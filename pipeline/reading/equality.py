@@ -5,7 +5,6 @@ A typed decimal is judged by the places given.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import IntEnum
 from fractions import Fraction
@@ -23,8 +22,9 @@ from pipeline.exact.trees import (
     Relation,
     Sum,
     changed,
-    children,
+    is_decimal,
     letters,
+    nodes,
     replaced,
 )
 from pipeline.exact.values import (
@@ -37,6 +37,7 @@ from pipeline.exact.values import (
     Roots,
     Value,
     complex_places,
+    tree_key,
     value_key,
 )
 
@@ -88,9 +89,7 @@ def _complex_decimals(typed: Number, right: Number, min_places: int) -> Matched:
     if parts is None:
         return DIFFERENT
     pairs = zip(_parts_of(typed.surd), _parts_of(right.surd), parts, strict=True)
-    found = [_part(mine, other, places, min_places) for mine, other, places in pairs]
-    remark = next((one.remark for one in found if one.remark), None)
-    return Matched(min(one.match for one in found), remark)
+    return _worst([_part(mine, other, places, min_places) for mine, other, places in pairs])
 
 
 def _worked_out(typed: Number, right: Number, min_places: int) -> Matched | None:
@@ -98,7 +97,7 @@ def _worked_out(typed: Number, right: Number, min_places: int) -> Matched | None
 
     Returns None where no decimal, or more than one, stands inside.
     """
-    decimals = list(_decimals_in(typed.tree))
+    decimals = [one for one in nodes(typed.tree) if is_decimal(one)]
     exact = right.surd
     if len(decimals) != 1 or exact is None or not exact.is_real or letters(typed.tree):
         return None
@@ -111,15 +110,6 @@ def _worked_out(typed: Number, right: Number, min_places: int) -> Matched | None
         return Matched(Match.TOO_COARSE) if coarse else Matched(Match.EQUAL, ROUNDED)
     is_cut = (decimal.places or 0) >= min_places and cut != exact and _is_between(exact, here, cut)
     return Matched(Match.EQUAL, CUT) if is_cut else DIFFERENT
-
-
-def _decimals_in(tree: Node) -> Iterator[Numeral]:
-    if isinstance(tree, Numeral):
-        if tree.places is not None:
-            yield tree
-        return
-    for part in children(tree):
-        yield from _decimals_in(part)
 
 
 def _shifted(tree: Node, decimal: Numeral, by: Fraction) -> Node:
@@ -205,9 +195,8 @@ def compare_values(value: Value, right: Value, min_places: int = 2) -> Matched:
     first, second = _members(value), _members(right)
     if first is not None and second is not None:
         return _as_sets(first, second, min_places)
-    ordered = _in_order(value, right)
-    if ordered is not None:
-        return _point(ordered[0], ordered[1], min_places)
+    if isinstance(value, Roots) and isinstance(right, Point):  # `2, -3` for (2, -3)
+        return _point(Point(value.members), right, min_places)
     if isinstance(value, Point | Points) and isinstance(right, Point | Points):
         return _points(value, right, min_places)
     if isinstance(value, Region) and isinstance(right, Region):
@@ -240,13 +229,6 @@ def _as_sets(first: tuple[Number, ...], second: tuple[Number, ...], min_places: 
     return Matched(worst, remark)
 
 
-def _in_order(value: Value, right: Value) -> tuple[Point, Point] | None:
-    """A list stands for a point with its numbers in that order: `2, -3` for (2, -3)."""
-    if isinstance(value, Roots) and isinstance(right, Point):
-        return Point(value.members), right
-    return None
-
-
 def _distinct(numbers: tuple[Number, ...]) -> list[Number]:
     return list({value_key(number): number for number in numbers}.values())
 
@@ -256,11 +238,9 @@ def _points(value: Point | Points, right: Point | Points, min_places: int) -> Ma
     second = list(right.members if isinstance(right, Points) else (right,))
     if len(set(map(value_key, first))) != len(set(map(value_key, second))):
         return DIFFERENT
-    worst, remark = Match.EQUAL, None
-    for point in first:
-        found = max((_point(point, other, min_places) for other in second), key=lambda m: m.match)
-        worst, remark = min(worst, found.match), remark or found.remark
-    return Matched(worst, remark)
+    near = (max((_point(point, other, min_places) for other in second), key=lambda m: m.match)
+            for point in first)  # fmt: skip
+    return _worst(list(near))
 
 
 def _point(value: Point, right: Point, min_places: int) -> Matched:
@@ -298,13 +278,11 @@ def _expressions(value: Value, right: Value) -> Matched:
     first, second = _tree(value, right), _tree(right, value)
     if first is None or second is None:
         return _equations(value, right)
-    if value_key(Expression(first)) == value_key(Expression(second)):
+    keys = tree_key(first), tree_key(second)
+    if keys[0] == keys[1]:
         return SAME
-    if value_key(Expression(first)).startswith("~") or value_key(Expression(second)).startswith(
-        "~"
-    ):
-        return _compare_by_digits(first, second)
-    return DIFFERENT
+    by_digits = any(key.startswith("~") for key in keys)
+    return _compare_by_digits(first, second) if by_digits else DIFFERENT
 
 
 def _tree(value: Value, other: Value) -> Node | None:
@@ -373,7 +351,5 @@ def _equations(value: Value, right: Value) -> Matched:
     )
     if letters(first) != letters(second):
         return DIFFERENT
-    keys = value_key(value), value_key(right)
-    if any(key.startswith("~") for key in keys):
-        return _compare_by_digits(first, second)
-    return DIFFERENT
+    by_digits = any(value_key(one).startswith("~") for one in (value, right))
+    return _compare_by_digits(first, second) if by_digits else DIFFERENT

@@ -29,7 +29,9 @@ from pipeline.exact.trees import (
     Sum,
     children,
     holds,
+    is_decimal,
     letters,
+    nodes,
 )
 from pipeline.exact.values import Equation, Expression, Number, Region, Value, numbers_of
 
@@ -456,12 +458,8 @@ def _is_slope_intercept(value: Value, _: str) -> bool:
 
 
 def _has_positive_exponents(tree: Node) -> bool:
-    match tree:
-        case Power(_, Negation()):
-            return False
-        case Power(_, Numeral(exponent)) if exponent < 0:
-            return False
-    return all(map(_has_positive_exponents, children(tree)))
+    raised = (one.exponent for one in nodes(tree) if isinstance(one, Power))
+    return not any(isinstance(one, Negation) for one in raised)
 
 
 def _has_places(number: Number, places: int) -> bool:
@@ -470,9 +468,7 @@ def _has_places(number: Number, places: int) -> bool:
 
 
 def _is_exact(tree: Node) -> bool:
-    if isinstance(tree, Numeral) and tree.places is not None:
-        return False
-    return all(_is_exact(part) for part in children(tree))
+    return not any(map(is_decimal, nodes(tree)))
 
 
 def _is_expanded(tree: Node) -> bool:

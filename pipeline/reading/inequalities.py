@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import reduce
+
 from pipeline.errors import BudgetExceeded
 from pipeline.exact.coefficients import exact_roots
 from pipeline.exact.numbers import Surd
@@ -18,7 +20,6 @@ from pipeline.exact.regions import (
 from pipeline.exact.trees import (
     TURNED,
     Absolute,
-    Constant,
     Letter,
     Negation,
     Node,
@@ -27,18 +28,15 @@ from pipeline.exact.trees import (
     letters,
 )
 from pipeline.exact.values import Region
-from pipeline.reading.signs import exact_number
+from pipeline.reading.signs import exact_number, infinity_of
 
 
 def chain_region(relation: Relation) -> Region | None:
     """Return the region of a chain such as `-2 < x <= 3`, or None when it cannot be solved."""
-    found: Region | None = None
-    for left, sign, right in zip(relation.sides, relation.signs, relation.sides[1:], strict=False):
-        part = pair_region(left, sign, right)
-        if part is None:
-            return None
-        found = part if found is None else intersection(found, part)
-    return found
+    pairs = zip(relation.sides, relation.signs, relation.sides[1:], strict=False)
+    parts = [pair_region(left, sign, right) for left, sign, right in pairs]
+    found = [one for one in parts if one is not None]
+    return reduce(intersection, found) if len(found) == len(parts) else None
 
 
 def pair_region(left: Node, sign: str, right: Node) -> Region | None:
@@ -57,7 +55,7 @@ def pair_region(left: Node, sign: str, right: Node) -> Region | None:
 
 
 def _ray(sign: str, end: Node) -> Region | None:
-    infinite = _infinity(end)
+    infinite = infinity_of(end)
     if infinite:
         return _whole_or_none(sign, infinite)
     number = exact_number(end)
@@ -66,13 +64,6 @@ def _ray(sign: str, end: Node) -> Region | None:
     if sign[0] in "<>":
         return ray(sign, number)
     return without_points(WHOLE_LINE, [number]) if sign == "!=" else single_points([number])
-
-
-def _infinity(node: Node) -> int:
-    inner = node.argument if isinstance(node, Negation) else node
-    if not (isinstance(inner, Constant) and inner.name == "oo"):
-        return 0
-    return -1 if isinstance(node, Negation) else 1
 
 
 def _whole_or_none(sign: str, infinite: int) -> Region | None:

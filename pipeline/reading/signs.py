@@ -18,6 +18,7 @@ from pipeline.exact.trees import (
     holds,
     letters,
     mapped,
+    nodes,
 )
 from pipeline.exact.values import Number, number_of
 from pipeline.reading.budgets import MAX_EXPONENT, MAX_PLUS_MINUS, Unread
@@ -25,7 +26,14 @@ from pipeline.reading.budgets import MAX_EXPONENT, MAX_PLUS_MINUS, Unread
 
 def count_signs(node: Node) -> int:
     """Count the plus-minus signs of a tree."""
-    return isinstance(node, PlusMinus) + sum(count_signs(part) for part in children(node))
+    return sum(isinstance(part, PlusMinus) for part in nodes(node))
+
+
+def infinity_of(tree: Node) -> int:
+    """Return -1 and 1 for the infinities, 0 for a number."""
+    if tree == Constant("oo"):
+        return 1
+    return -1 if tree == Negation(Constant("oo")) else 0
 
 
 def both_signs(node: Node) -> list[Node]:

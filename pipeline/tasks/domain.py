@@ -7,22 +7,21 @@ from dataclasses import replace
 from typing import Final, Literal, NamedTuple
 
 from pipeline.errors import CannotBeWorked
-from pipeline.exact.coefficients import Coefficients, exact_roots
+from pipeline.exact.coefficients import Coefficients, real_roots
 from pipeline.exact.evaluate import surd_of
 from pipeline.exact.numbers import Surd
-from pipeline.exact.regions import compare, intersection
+from pipeline.exact.regions import compare
 from pipeline.exact.trees import Call, Node, Power, Quotient, Root, children, letters
 from pipeline.exact.values import Interval, Region, Roots
 from pipeline.procedures.equations import coefficients
 from pipeline.procedures.inequalities import (
     Regional,
-    part_of_line,
-    real_sorted,
     region_where,
     report_region,
     without,
 )
-from pipeline.procedures.walk import ALL_REAL, NO_SOLUTION, Place, Plan, Walk
+from pipeline.procedures.shapes_of_inequalities import combine
+from pipeline.procedures.walk import ALL_REAL, Place, Plan, Walk
 from pipeline.reading.problems import Problem
 from pipeline.reading.records import ReadAnswer, Reading
 from pipeline.tasks.task import Asked, Task
@@ -44,33 +43,12 @@ class Conditions(NamedTuple):
     above: Coefficients
 
 
-def zeros(inside: Coefficients) -> frozenset[Surd]:
-    """Return the real zeros of a polynomial.
-
-    Raises:
-        CannotBeWorked: they are no surds.
-    """
-    roots = exact_roots(inside) if len(inside) > 1 else frozenset()
-    if roots is None:
-        raise CannotBeWorked
-    return frozenset(real_sorted(roots))
-
-
 def boundary(condition: Condition) -> Regional:
     """Return where one condition holds."""
     if condition.kind == "nonzero":
-        return without(ALL_REAL, zeros(condition.inside))
+        return without(ALL_REAL, real_roots(condition.inside))
     sign = ">" if condition.kind == "positive" else ">="
     return region_where(condition.inside, (Surd.of(1),), sign)
-
-
-def meet(first: Regional, second: Regional) -> Regional:
-    """Return where both conditions hold."""
-    if NO_SOLUTION in (first, second):
-        return NO_SOLUTION
-    if not isinstance(first, Region):
-        return second
-    return part_of_line(intersection(first, second)) if isinstance(second, Region) else first
 
 
 def choose_conditions(
@@ -85,12 +63,9 @@ def find_domain(step: Walk, start: Conditions) -> object:
     conditions = start.conditions
     if start.above:
         conditions = step.do(choose_conditions, Place.DOMAIN, conditions, start.above)
-    total: Regional = ALL_REAL
-    ends: frozenset[Surd] = frozenset()
-    for condition in conditions:
-        total = meet(total, step.do(boundary, Place.DOMAIN, condition))
-        ends |= zeros(condition.inside)
-    return step.do(report_region, Place.DOMAIN, total, ends)
+    parts = [step.do(boundary, Place.DOMAIN, one) for one in conditions]
+    ends: frozenset[Surd] = frozenset().union(*(real_roots(one.inside) for one in conditions))
+    return step.do(report_region, Place.DOMAIN, combine((ALL_REAL, *parts), either=False), ends)
 
 
 def _plans(problem: Problem) -> list[Plan]:
