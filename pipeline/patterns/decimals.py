@@ -9,7 +9,6 @@ from pipeline.exact.numbers import Surd
 from pipeline.exact.trees import Negation, Node, Numeral, Product, Sum
 from pipeline.patterns.registry import instead_of, pattern
 from pipeline.procedures.operations import line_up_points
-from pipeline.procedures.places import Place
 from pipeline.procedures.rewriting.operations import add, multiply
 from pipeline.procedures.rewriting.terms import (
     difference,
@@ -19,6 +18,7 @@ from pipeline.procedures.rewriting.terms import (
     signed,
     terms_of,
 )
+from pipeline.procedures.walk import Place
 
 
 def _decimals(nodes: tuple[Node, ...]) -> list[Numeral] | None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from pipeline.exact.keys import number_key
 from pipeline.exact.regions import WHOLE_LINE, complement, union, without_points
 from pipeline.exact.trees import Constant, Letter, Relation, in_order, letters, replaced
 from pipeline.exact.values import (
@@ -16,6 +15,7 @@ from pipeline.exact.values import (
     Roots,
     Statement,
     StatementCode,
+    number_key,
     value_key,
 )
 from pipeline.reading.arrows import with_order_signs

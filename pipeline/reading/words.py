@@ -209,9 +209,11 @@ _TWO_MOVES = re.compile(
     rf"^\s*{_MOVED}[\s,;/]*(?:(?:and|then|to\s+the|for\s+every|for\s+each)\s+)*{_MOVED}[\s.]*$",
     re.IGNORECASE,
 )
+NUMBER = r"\d+(?:\.\d+)?|\.\d+"
+"""A pattern of a plain number, with or without decimals."""
 _TAKEN_AT = re.compile(
     rf"^\s*(?:an?\s+)?(?:(?:min|max)(?:imum)?\b\.?\s*)?(?:value\s*)?(?:of|is|=|:)?\s*"
-    rf"([-+−]?(?:{_NUMBER}|\d+\s*/\s*\d+))\s*,?\s*(?:at|when|where|for|if)\s+"
+    rf"([-+−]?(?:{NUMBER}|\d+\s*/\s*\d+))\s*,?\s*(?:at|when|where|for|if)\s+"
     rf"[A-Za-z]\s*=\s*([-+−]?[\d./]+)\s*$",
     re.IGNORECASE,
 )

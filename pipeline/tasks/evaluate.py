@@ -12,14 +12,14 @@ from pipeline.exact.values import Equation, Statement, StatementCode, number_of
 from pipeline.reading.judge import RightAnswer
 from pipeline.reading.problems import Notation, Problem
 from pipeline.reading.records import ReadAnswer, Reading
+from pipeline.reading.words import NUMBER
 from pipeline.records import Numbers
 from pipeline.tasks.simplify import expression_plans, right_expression
 from pipeline.tasks.task import Asked, Task
 
-_NUMBER: Final = r"\d+(?:\.\d+)?|\.\d+"
 _PART_OF: Final = re.compile(
-    rf"^\s*(?:what\s+is\s+)?(?:(?P<rate>{_NUMBER})\s*(?:%|percent)|(?P<part>\d+\s*/\s*\d+))"
-    rf"\s+of\s+(?P<whole>\d+\s*/\s*\d+|{_NUMBER})[\s.?]*$",
+    rf"^\s*(?:what\s+is\s+)?(?:(?P<rate>{NUMBER})\s*(?:%|percent)|(?P<part>\d+\s*/\s*\d+))"
+    rf"\s+of\s+(?P<whole>\d+\s*/\s*\d+|{NUMBER})[\s.?]*$",
     re.IGNORECASE,
 )
 
